@@ -1,0 +1,53 @@
+// The one-way order of the rooms: a room imports only from rooms before it, and only through their index.
+const ROOMS = [
+  "provenance",
+  "units",
+  "counts",
+  "cleanliness",
+  "fluids",
+  "samples",
+  "circulation",
+  "trend",
+  "fitness",
+  "intake",
+  "figures",
+  "frames",
+  "report",
+  "cli",
+];
+
+/** @type {import("dependency-cruiser").IConfiguration} */
+module.exports = {
+  forbidden: [
+    ...ROOMS.map((room, index) => ({
+      name: `${room}-imports-only-earlier-rooms`,
+      severity: "error",
+      from: { path: `^src/${room}/` },
+      to: { path: `^src/(${ROOMS.slice(index + 1).join("|") || "nothing"})/` },
+    })),
+    {
+      name: "only-through-the-index",
+      severity: "error",
+      from: { path: "^src/([^/]+)/" },
+      to: { path: "^src/[^/]+/", pathNot: ["^src/$1/", "^src/[^/]+/index\\.ts$"] },
+    },
+    {
+      name: "every-room-is-in-the-order",
+      severity: "error",
+      from: { path: `^src/(?!(${ROOMS.join("|")})/)[^/]+/` },
+      to: {},
+    },
+    {
+      name: "pure-rooms-touch-no-world",
+      severity: "error",
+      from: { path: `^src/(${ROOMS.slice(0, ROOMS.indexOf("intake")).join("|")})/` },
+      to: { dependencyTypes: ["core"] },
+    },
+    { name: "no-circles", severity: "error", from: {}, to: { circular: true } },
+  ],
+  options: {
+    tsConfig: { fileName: "tsconfig.json" },
+    tsPreCompilationDeps: true,
+    doNotFollow: { path: "node_modules" },
+  },
+};

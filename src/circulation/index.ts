@@ -1,0 +1,9 @@
+export { type CirculationInput, type CirculationPlan, type PlannedChannel, planCirculation } from "./plan.js";
+export { type Removal, removalAt } from "./removal.js";
+export {
+  concentrationAfter,
+  floorOf,
+  type MixedChannel,
+  type PassesToLimit,
+  passesToLimit,
+} from "./well-mixed.js";

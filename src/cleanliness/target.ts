@@ -1,0 +1,117 @@
+import { AS4059_CUMULATIVE, type SizeCode } from "./as4059-cumulative.js";
+import { AS4059_DIFFERENTIAL } from "./as4059-differential.js";
+import { type ClassName, limitsOfClass, readClassName } from "./class-table.js";
+import { formatIso4406, type Iso4406Code, limitsOfIso4406, readIso4406 } from "./iso-4406.js";
+import { NAS_1638 } from "./nas-1638.js";
+import type { ParticleLimit } from "./particle-limit.js";
+
+/** The dirtiest that a fluid may be, in one standard. */
+export type CleanlinessTarget =
+  | { readonly standard: "ISO 4406"; readonly code: Iso4406Code }
+  | {
+      readonly standard: "AS4059 cumulative";
+      readonly bySize: readonly { readonly size: SizeCode; readonly class: ClassName }[];
+    }
+  | { readonly standard: "AS4059 differential"; readonly class: ClassName }
+  | { readonly standard: "NAS 1638"; readonly class: ClassName };
+
+/** The standards a target may be written in. */
+export const TARGET_STANDARDS = [
+  "ISO 4406",
+  "AS4059 cumulative",
+  "AS4059 differential",
+  "NAS 1638",
+] as const satisfies readonly CleanlinessTarget["standard"][];
+
+const SIZE_CODES = AS4059_CUMULATIVE.channels.map((channel) => channel.name);
+
+/**
+ * Reads a target: the standard's name followed by the class, or an ISO 4406 code alone.
+ *
+ * AS4059 cumulative classes name their sizes: "7A", "7B/6C/5D" or "6B-F".
+ *
+ * @param text - for example "17/15/12", "AS4059 cumulative 7A-F", "AS4059 differential 7" or "NAS 1638 7"
+ * @returns the target
+ * @throws RangeError naming the text and what was expected
+ * @example
+ * sayTarget(readTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B/6C/6D"
+ */
+export function readTarget(text: string): CleanlinessTarget {
+  const trimmed = text.trim();
+  const standard = TARGET_STANDARDS.find((name) => trimmed.toLowerCase().startsWith(name.toLowerCase()));
+  const written = standard === undefined ? trimmed : trimmed.slice(standard.length).trim();
+  if (standard === undefined && !written.includes("/")) throw notATarget(text);
+  switch (standard ?? "ISO 4406") {
+    case "ISO 4406": {
+      const code = readIso4406(written);
+      limitsOfIso4406(code);
+      return { standard: "ISO 4406", code };
+    }
+    case "AS4059 cumulative":
+      return { standard: "AS4059 cumulative", bySize: readSizedClasses(written, text) };
+    case "AS4059 differential":
+      return { standard: "AS4059 differential", class: readPlainClass(written, text) };
+    case "NAS 1638":
+      return { standard: "NAS 1638", class: readPlainClass(written, text) };
+  }
+}
+
+function readPlainClass(written: string, text: string): ClassName {
+  const name = readClassName(written);
+  if (name === undefined || name === "000") throw notATarget(text);
+  return name;
+}
+
+function readSizedClasses(written: string, text: string): { size: SizeCode; class: ClassName }[] {
+  const parts = written.split("/").flatMap((part) => {
+    const match = /^(\d{1,3})([A-F])(?:-([A-F]))?$/.exec(part.trim());
+    const name = readClassName(match?.[1] ?? "");
+    const first = SIZE_CODES.indexOf(match?.[2] as SizeCode);
+    const last = match?.[3] === undefined ? first : SIZE_CODES.indexOf(match[3] as SizeCode);
+    if (name === undefined || first === -1 || last < first) throw notATarget(text);
+    return SIZE_CODES.slice(first, last + 1).map((size) => ({ size, class: name }));
+  });
+  if (new Set(parts.map((part) => part.size)).size !== parts.length) {
+    throw new RangeError(`"${text}" names a size twice`);
+  }
+  return parts;
+}
+
+function notATarget(text: string): RangeError {
+  return new RangeError(
+    `"${text}" is not a cleanliness target: expected an ISO 4406 code such as 17/15/12, or ` +
+      `"AS4059 cumulative 7A-F", "AS4059 differential 7" or "NAS 1638 7"`,
+  );
+}
+
+/** Writes a target with its standard. */
+export function sayTarget(target: CleanlinessTarget): string {
+  switch (target.standard) {
+    case "ISO 4406":
+      return `ISO 4406 ${formatIso4406(target.code)}`;
+    case "AS4059 cumulative":
+      return `AS4059 cumulative ${target.bySize.map((part) => part.class + part.size).join("/")}`;
+    default:
+      return `${target.standard} ${target.class}`;
+  }
+}
+
+/**
+ * The most particles a target allows, channel by channel.
+ *
+ * @returns limits per mL for ISO 4406, per 100 mL for the others, as the standards print them
+ */
+export function limitsOfTarget(target: CleanlinessTarget): ParticleLimit[] {
+  switch (target.standard) {
+    case "ISO 4406":
+      return limitsOfIso4406(target.code);
+    case "AS4059 cumulative":
+      return target.bySize.flatMap((part) =>
+        limitsOfClass<SizeCode>(AS4059_CUMULATIVE, part.class, [part.size]),
+      );
+    case "AS4059 differential":
+      return limitsOfClass(AS4059_DIFFERENTIAL, target.class);
+    case "NAS 1638":
+      return limitsOfClass(NAS_1638, target.class);
+  }
+}

@@ -1,0 +1,83 @@
+import { readFile } from "node:fs/promises";
+import type { Assumption } from "../provenance/index.js";
+import { type QuantityKind, readQuantity } from "../units/index.js";
+import { UsageError } from "./io.js";
+
+/** Numbers by size, as people write them: "4=15000 6=1200 14=75". */
+export interface BySize {
+  readonly sizeUm: number;
+  readonly value: number;
+}
+
+/**
+ * Reads numbers by size.
+ *
+ * @param option - name of the option, for messages
+ * @throws UsageError naming the part that cannot be read
+ */
+export function readBySize(option: string, text: string): BySize[] {
+  const parts = text.split(/[\s,;]+/).filter((part) => part !== "");
+  if (parts.length === 0)
+    throw new UsageError(`${option}: expected SIZE=NUMBER pairs such as "4=15000 6=1200", found "${text}"`);
+  return parts.map((part) => {
+    const match = /^(\d+(?:\.\d+)?)=(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(part);
+    if (match === null) {
+      throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=15000", found "${part}"`);
+    }
+    return { sizeUm: Number(match[1]), value: Number(match[2]) };
+  });
+}
+
+/**
+ * Reads a quantity with its unit.
+ *
+ * @param option - name of the option, for messages
+ * @throws UsageError when the number or the unit cannot be read
+ */
+export function readQuantityOption(
+  option: string,
+  text: string,
+  kind: QuantityKind,
+): { value: number; assumptions: Assumption[] } {
+  const reading = readQuantity(text, kind);
+  if (reading.kind === "refused")
+    throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
+  return { value: reading.value, assumptions: reading.kind === "assumed" ? [reading.assumption] : [] };
+}
+
+/**
+ * Reads the volume that counts stand for.
+ *
+ * @param text - "1mL" or "100mL"; particles per mL are assumed when absent, and the result says so
+ */
+export function readPer(text: string | undefined): { volumeMl: number; assumptions: Assumption[] } {
+  if (text === undefined) {
+    return {
+      volumeMl: 1,
+      assumptions: [{ code: "counts-per-ml", message: "counts were read as particles per mL" }],
+    };
+  }
+  const volume = /^(1|100) ?ml$/i.exec(text.trim());
+  if (volume === null) throw new UsageError(`--per: expected 1mL or 100mL, found "${text}"`);
+  return { volumeMl: Number(volume[1]), assumptions: [] };
+}
+
+/**
+ * Reads a file's bytes.
+ *
+ * @throws UsageError when the file cannot be opened
+ */
+export async function readBytes(path: string): Promise<Uint8Array> {
+  try {
+    return await readFile(path);
+  } catch (error) {
+    const why =
+      (error as NodeJS.ErrnoException).code === "ENOENT" ? "there is no such file" : (error as Error).message;
+    throw new UsageError(`${path}: cannot be read: ${why}`, { cause: error });
+  }
+}
+
+/** Reads a file as UTF-8 text. */
+export async function readText(path: string): Promise<string> {
+  return new TextDecoder().decode(await readBytes(path));
+}

@@ -1,0 +1,1 @@
+export { runCli } from "./run.js";

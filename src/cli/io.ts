@@ -1,0 +1,18 @@
+/** Where a command prints. */
+export interface Io {
+  readonly out: (text: string) => void;
+  readonly err: (text: string) => void;
+}
+
+/** 0: done; 1: done, and not all is well. */
+export type ExitCode = 0 | 1;
+
+/** A command could not be done because of how it was called. */
+export class UsageError extends Error {
+  override readonly name = "UsageError";
+}
+
+/** Prints one JSON document. */
+export function printJson(io: Io, document: unknown): void {
+  io.out(`${JSON.stringify(document, null, 2)}\n`);
+}

@@ -1,0 +1,29 @@
+import { writeFile } from "node:fs/promises";
+import { renderReport } from "../report/index.js";
+import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
+import { exitCodeOf, type JudgeOptions, judgementAsJson, readAndJudge, sayJudgement } from "./judge.js";
+
+/** Options of `siltbook report`. */
+export interface ReportOptions extends JudgeOptions {
+  readonly out: string;
+}
+
+/** Writes the report and prints what `judge` prints. */
+export async function runReport(
+  sampleFiles: readonly string[],
+  options: ReportOptions,
+  io: Io,
+): Promise<ExitCode> {
+  const judgement = await readAndJudge(sampleFiles, options);
+  const html = renderReport({ ...judgement, quarantine: judgement.collection.quarantine });
+  try {
+    await writeFile(options.out, html);
+  } catch (error) {
+    throw new UsageError(`--out: ${options.out} cannot be written: ${(error as Error).message}`, {
+      cause: error,
+    });
+  }
+  if (options.json) printJson(io, { ...judgementAsJson(judgement), out: options.out });
+  else io.out(`${sayJudgement(judgement)}\nThe report is in ${options.out}\n`);
+  return exitCodeOf(judgement);
+}

@@ -1,0 +1,153 @@
+import { Command, CommanderError } from "commander";
+import type { CirculateOptions } from "./circulate.js";
+import type { ClassifyOptions } from "./classify.js";
+import { type ExitCode, type Io, UsageError } from "./io.js";
+import type { JudgeOptions } from "./judge.js";
+import type { ReportOptions } from "./report.js";
+
+const DEFERENCE =
+  "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
+
+const EXIT_CODES = "Exit codes: 0 done; 1 done, and not all is well; 2 could not be done.";
+
+/**
+ * Runs the command line.
+ *
+ * @param args - arguments after the program's name
+ * @param io - where to print
+ * @returns 0: done; 1: done, and not all is well; 2: could not be done, with one line on stderr
+ */
+export async function runCli(args: readonly string[], io: Io): Promise<ExitCode | 2> {
+  let exitCode: ExitCode = 0;
+  const program = describeProgram(io, (code) => {
+    exitCode = code;
+  });
+  try {
+    await program.parseAsync([...args], { from: "user" });
+    return exitCode;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    if (!isExpected(error)) throw error;
+    io.err(`siltbook: ${error.message}\n`);
+    return 2;
+  }
+}
+
+/** Errors that tell the user what to mend; any other is a fault of siltbook and keeps its stack. */
+function isExpected(error: unknown): error is Error {
+  return (
+    error instanceof UsageError ||
+    error instanceof RangeError ||
+    (error instanceof Error && error.name === "IntakeError")
+  );
+}
+
+// Each command is loaded when it runs, so that classifying does not wait for the figures.
+function describeProgram(io: Io, done: (code: ExitCode) => void): Command {
+  const program = new Command("siltbook")
+    .description(
+      "Judges whether the fluid of a hydraulic ground power cart is fit to connect: the right fluid, clean, dry and\n" +
+        "unspoiled; and says how long to self-circulate when it is not clean.",
+    )
+    .addHelpText("after", `\n${EXIT_CODES}\n${DEFERENCE}`)
+    .exitOverride()
+    .configureOutput({ writeOut: io.out, writeErr: io.err });
+
+  program
+    .command("classify")
+    .description("classes of one set of particle counts by ISO 4406, AS4059 and NAS 1638")
+    .requiredOption(
+      "--counts <pairs>",
+      'particles larger than each size in µm(c), such as "4=15000 6=1200 14=75"',
+    )
+    .option("--per <volume>", "volume the counts stand for: 1mL or 100mL (1mL is assumed)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Examples:
+  siltbook classify --counts "4=15000 6=1200 14=75"
+  siltbook classify --counts "6=16000 14=2000 21=300 38=40 70=5" --per 100mL --json`,
+    )
+    .action(async (options: ClassifyOptions) => {
+      done((await import("./classify.js")).runClassify(options, io));
+    });
+
+  program
+    .command("circulate")
+    .description("how long to self-circulate until the fluid is clean, or why circulating cannot get there")
+    .requiredOption("--volume <quantity>", 'circuit volume, such as "60 L" or "16 US gal"')
+    .requiredOption("--flow <quantity>", 'flow through the filter, such as "45 L/min" or "12 US gpm"')
+    .requiredOption("--beta <pairs>", 'filtration ratio at rated sizes, such as "4=20 6=100 14=1000"')
+    .requiredOption(
+      "--start <code or pairs>",
+      'ISO 4406 code or counts of the last sample, such as "21/19/16"',
+    )
+    .requiredOption("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
+    .option("--ingress <pairs>", "particles per minute entering the whole circuit, larger than each size")
+    .option("--per <volume>", "volume the counts of --start stand for: 1mL or 100mL (1mL is assumed)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Examples:
+  siltbook circulate --volume "60 L" --flow "45 L/min" --beta "4=20 6=100 14=1000" --start "21/19/16" --target "17/15/12"
+  siltbook circulate --volume "16 US gal" --flow "12 US gpm" --beta "4=20 6=100 14=1000" \\
+    --start "4=15000 6=4000 14=500" --target "17/15/12" --ingress "4=1e6 6=2e5 14=1e4" --json
+
+${DEFERENCE}`,
+    )
+    .action(async (options: CirculateOptions) => {
+      done((await import("./circulate.js")).runCirculate(options, io));
+    });
+
+  program
+    .command("judge")
+    .description("one verdict for every circuit: fit, circulate, exchange-fluid, resample or do-not-connect")
+    .argument(
+      "<samples...>",
+      "laboratory files (delimited text, a row for each sample or for each measurand)",
+    )
+    .requiredOption("--carts <file>", "carts file (JSON)")
+    .requiredOption("--requirement <file>", "requirements file (JSON)")
+    .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Example:
+  siltbook judge --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json datasets/demo/lab-*.csv
+
+${DEFERENCE}`,
+    )
+    .action(async (samples: string[], options: JudgeOptions) => {
+      done(await (await import("./judge.js")).runJudge(samples, options, io));
+    });
+
+  program
+    .command("report")
+    .description("the verdicts as one self-contained HTML page")
+    .argument(
+      "<samples...>",
+      "laboratory files (delimited text, a row for each sample or for each measurand)",
+    )
+    .requiredOption("--carts <file>", "carts file (JSON)")
+    .requiredOption("--requirement <file>", "requirements file (JSON)")
+    .requiredOption("--out <file>", "HTML file to write")
+    .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Example:
+  siltbook report --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json \\
+    datasets/demo/lab-*.csv --out report.html
+
+${DEFERENCE}`,
+    )
+    .action(async (samples: string[], options: ReportOptions) => {
+      done(await (await import("./report.js")).runReport(samples, options, io));
+    });
+
+  return program;
+}

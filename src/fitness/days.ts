@@ -1,0 +1,14 @@
+const MS_PER_DAY = 86_400_000;
+
+/**
+ * Whole days from one calendar day to another.
+ *
+ * @param from - ISO 8601 calendar day
+ * @param to - ISO 8601 calendar day
+ * @returns days, negative when `to` is earlier
+ * @example
+ * daysBetween("2026-02-28", "2026-03-01"); // => 1
+ */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / MS_PER_DAY);
+}

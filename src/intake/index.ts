@@ -1,0 +1,4 @@
+export { type Collection, collectSamples } from "./collect.js";
+export { IntakeError, type IntakeIssue, type QuarantinedRow, sayIssue } from "./issue.js";
+export { readCartsFile, readRequirementsFile } from "./json-file.js";
+export { type LabFile, readLabFile } from "./lab-file.js";

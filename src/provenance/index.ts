@@ -1,0 +1,3 @@
+export { type Assumption, joinAssumptions } from "./assumption.js";
+export { CART_CAUTIONS, type Caution, DEFERENCE } from "./cautions.js";
+export { SOURCES, type Source, type SourceKey, type Standing, saySource } from "./sources.js";

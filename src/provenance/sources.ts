@@ -1,0 +1,157 @@
+/**
+ * How well a value is confirmed.
+ *
+ * - `confirmed`: seen on two or more independent pages
+ * - `one-document`: stated in one document or by one publisher, possibly in several copies
+ * - `single`: seen on one page only
+ * - `computed`: arithmetic from other stated values
+ * - `inference`: reasoned from a source that does not state it
+ * - `practice`: common practice, no source
+ * - `memory`: recalled, not seen in print; only ever an editable default
+ */
+export type Standing =
+  | "confirmed"
+  | "one-document"
+  | "single"
+  | "computed"
+  | "inference"
+  | "practice"
+  | "memory";
+
+/** One entry of the bibliography. */
+export interface Source {
+  readonly title: string;
+  readonly edition: string;
+  /** Clause, table or page that holds the value. */
+  readonly clause?: string;
+  readonly standing: Standing;
+}
+
+/** The keyed bibliography. Doc comments, tables and tests refer to these keys. */
+export const SOURCES = {
+  "ISO-4406": {
+    title: "ISO 4406, Hydraulic fluid power: method for coding the level of contamination by solid particles",
+    edition: "1999; scale unchanged in 2017 and 2021",
+    clause: "table 1",
+    standing: "confirmed",
+  },
+  "AS4059-CUMULATIVE": {
+    title: "SAE AS4059, cumulative particle counts",
+    edition: "E (unrounded limits)",
+    clause: "table 2",
+    standing: "one-document",
+  },
+  "AS4059-DIFFERENTIAL": {
+    title: "SAE AS4059, differential particle counts",
+    edition: "E and F",
+    clause: "table 1",
+    standing: "confirmed",
+  },
+  "NAS-1638": {
+    title: "NAS 1638, cleanliness requirements of parts used in hydraulic systems",
+    edition: "1964, inactive for new design after 30 May 2001",
+    clause: "table I",
+    standing: "confirmed",
+  },
+  "AS4059-SIZE-PAIRS": {
+    title: "SAE AS4059, pairing of microscope and ISO 11171 sizes",
+    edition: "all revisions seen",
+    standing: "confirmed",
+  },
+  "ISO-11171": {
+    title: "ISO 11171, calibration of automatic particle counters for liquids",
+    edition: "2020",
+    standing: "confirmed",
+  },
+  "ISO-16889": {
+    title: "ISO 16889, multi-pass method for evaluating the filtration performance of a filter element",
+    edition: "2008 and 2022",
+    clause: "definition of the filtration ratio",
+    standing: "confirmed",
+  },
+  "BETA-INTERPOLATION": {
+    title: "Log filtration ratio drawn straight against size between two rated sizes",
+    edition: "customary reading of ISO 16889 results",
+    standing: "memory",
+  },
+  "MASS-BALANCE": {
+    title: "Mass balance of a well-mixed volume with a filter and an inflow of particles",
+    edition: "textbook model",
+    standing: "memory",
+  },
+  SEN: {
+    title: "P. K. Sen, Estimates of the regression coefficient based on Kendall's tau",
+    edition: "J. Am. Stat. Assoc. 63 (1968) 1379-1389",
+    standing: "memory",
+  },
+  "NIST-SP-811": {
+    title: "NIST Special Publication 811, guide for the use of the International System of Units",
+    edition: "2008",
+    clause: "appendix B",
+    standing: "memory",
+  },
+  "TB-1-1520-240-20-121": {
+    title: "US Army TB 1-1520-240-20-121, water in hydraulic fluid of aircraft and ground carts",
+    edition: "June 2000",
+    standing: "single",
+  },
+  "NAVEDTRA-14018": {
+    title: "US Navy training manual NAVEDTRA 14018, hydraulic contamination control",
+    edition: "restates NAVAIR 01-1A-17",
+    standing: "one-document",
+  },
+  "FAA-H-8083-31": {
+    title: "FAA-H-8083-31, airframe handbook, hydraulic fluids",
+    edition: "two copies of the text",
+    standing: "one-document",
+  },
+  "MIL-PRF-87257": {
+    title: "MIL-PRF-87257, hydraulic fluid, low temperature, synthetic hydrocarbon base",
+    edition: "B and C",
+    clause: "4.4.3, compatibility",
+    standing: "single",
+  },
+  "PHOSPHATE-ESTER-MIXING": {
+    title: "Aircraft maintenance training text on hydraulic fluid types",
+    edition: "web page",
+    standing: "single",
+  },
+  "PHOSPHATE-ESTER-IN-SERVICE": {
+    title: "In-service limits of AS1241 phosphate ester: water 0.8 %, acid number 1.5 mg KOH/g",
+    edition: "airline custom",
+    standing: "memory",
+  },
+  PRACTICE: {
+    title: "Common practice",
+    edition: "no source",
+    standing: "practice",
+  },
+} as const satisfies Record<string, Source>;
+
+/** A key of {@link SOURCES}. */
+export type SourceKey = keyof typeof SOURCES;
+
+const STANDING_WORDS: Record<Standing, string> = {
+  confirmed: "confirmed by independent pages",
+  "one-document": "one document",
+  single: "one page",
+  computed: "computed",
+  inference: "inferred",
+  practice: "common practice, no source",
+  memory: "from memory",
+};
+
+/**
+ * Says a source in one line, with its standing.
+ *
+ * @param key - key of the bibliography
+ * @returns for example "Common practice, no source"
+ * @example
+ * saySource("ISO-16889"); // => "ISO 16889, multi-pass method for evaluating the filtration performance of a filter element (2008 and 2022, definition of the filtration ratio; confirmed by independent pages)"
+ */
+export function saySource(key: SourceKey): string {
+  const source: Source = SOURCES[key];
+  if (source.standing === "practice") return "Common practice, no source";
+  const place = source.clause === undefined ? source.edition : `${source.edition}, ${source.clause}`;
+  return `${source.title} (${place}; ${STANDING_WORDS[source.standing]})`;
+}

@@ -1,0 +1,1 @@
+export { type ReportInput, renderReport } from "./report.js";

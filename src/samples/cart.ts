@@ -1,0 +1,104 @@
+import * as z from "zod";
+import { FLUID_SPECIFICATIONS } from "../fluids/index.js";
+import { type QuantityKind, readQuantity } from "../units/index.js";
+import { daySchema } from "./sample.js";
+
+/** A quantity written with its unit, such as "60 L"; becomes a number in the kept unit. */
+function quantity(kind: QuantityKind) {
+  return z.string().transform((text, context) => {
+    const reading = readQuantity(text, kind);
+    if (reading.kind === "read" && reading.value > 0) return reading.value;
+    const expected =
+      reading.kind === "refused"
+        ? reading.expected
+        : reading.kind === "assumed"
+          ? `an unmistakable unit (${reading.assumption.message})`
+          : "a value above 0";
+    context.addIssue({ code: "custom", message: `expected ${expected}, found "${text}"` });
+    return z.NEVER;
+  });
+}
+
+/** Filtration ratio βx(c) at one size. */
+export const ratedBetaSchema = z.strictObject({
+  sizeUmC: z.number().positive(),
+  beta: z.number().min(1),
+});
+
+/** A filter element in the self-circulation path, with its rating after ISO 16889. */
+export const filterElementSchema = z.strictObject({
+  position: z.string().min(1),
+  betas: z.array(ratedBetaSchema).min(1),
+});
+
+/** Something that happened to a circuit and that a sample drawn before it cannot know. */
+export const circuitEventSchema = z.strictObject({
+  on: daySchema,
+  kind: z.enum(["fluid-change", "top-up", "element-change"]),
+  note: z.string().optional(),
+});
+
+/** Particles larger than a size that enter a whole circuit per minute. */
+export const ingressSchema = z.strictObject({
+  sizeUmC: z.number().positive(),
+  particlesPerMin: z.number().nonnegative(),
+});
+
+/** One fluid circuit of a cart. */
+export const circuitSchema = z
+  .strictObject({
+    circuit: z.string().min(1),
+    /** The aircraft system that this circuit is connected to, by the name its requirement uses. */
+    serves: z.string().min(1),
+    fluid: z.enum(FLUID_SPECIFICATIONS),
+    /** Reservoir, hoses and piping together, for example "60 L". */
+    volume: quantity("volume"),
+    /** Flow through the filter while self-circulating, for example "45 L/min". */
+    flow: quantity("flow"),
+    element: filterElementSchema,
+    /** Particles entering while circulating; none is assumed when absent, and the result says so. */
+    ingress: z.array(ingressSchema).optional(),
+    events: z.array(circuitEventSchema).default([]),
+  })
+  .transform(({ volume, flow, ...circuit }) => ({ ...circuit, volumeL: volume, flowLpm: flow }));
+
+/** A hydraulic ground power cart. */
+export const cartSchema = z.strictObject({
+  cart: z.string().min(1),
+  note: z.string().optional(),
+  circuits: z.array(circuitSchema).min(1),
+});
+
+/** A carts file. */
+export const cartsFileSchema = z
+  .strictObject({ carts: z.array(cartSchema).min(1) })
+  .superRefine(({ carts }, context) => {
+    for (const name of repeated(carts.map((cart) => cart.cart))) {
+      context.addIssue({ code: "custom", message: `the cart "${name}" is listed twice` });
+    }
+    for (const cart of carts) {
+      for (const name of repeated(cart.circuits.map((circuit) => circuit.circuit))) {
+        context.addIssue({
+          code: "custom",
+          message: `the circuit "${name}" of cart "${cart.cart}" is listed twice`,
+        });
+      }
+    }
+  });
+
+function repeated(names: readonly string[]): string[] {
+  return names.filter((name, index) => names.indexOf(name) !== index);
+}
+
+/** See {@link cartSchema}. */
+export type Cart = z.infer<typeof cartSchema>;
+/** See {@link circuitSchema}. */
+export type Circuit = z.infer<typeof circuitSchema>;
+/** See {@link circuitEventSchema}. */
+export type CircuitEvent = z.infer<typeof circuitEventSchema>;
+/** See {@link filterElementSchema}. */
+export type FilterElement = z.infer<typeof filterElementSchema>;
+/** See {@link ratedBetaSchema}. */
+export type RatedBeta = z.infer<typeof ratedBetaSchema>;
+/** See {@link ingressSchema}. */
+export type Ingress = z.infer<typeof ingressSchema>;

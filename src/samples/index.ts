@@ -1,0 +1,20 @@
+export {
+  type Cart,
+  type Circuit,
+  type CircuitEvent,
+  cartSchema,
+  cartsFileSchema,
+  circuitSchema,
+  type FilterElement,
+  filterElementSchema,
+  type Ingress,
+  type RatedBeta,
+} from "./cart.js";
+export { compareWithMaximum, type Measured, measuredSchema, sayMeasured } from "./measured.js";
+export {
+  type Requirement,
+  type RequirementsFile,
+  requirementSchema,
+  requirementsFileSchema,
+} from "./requirement.js";
+export { countSetSchema, daySchema, type Origin, resultsOf, type Sample, sampleSchema } from "./sample.js";

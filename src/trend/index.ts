@@ -1,0 +1,1 @@
+export { type Point, type RobustSlope, theilSen } from "./theil-sen.js";

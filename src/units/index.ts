@@ -1,0 +1,1 @@
+export { KEPT_UNITS, type QuantityKind, type QuantityReading, readQuantity } from "./quantities.js";

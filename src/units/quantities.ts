@@ -1,0 +1,140 @@
+import type { Assumption } from "../provenance/index.js";
+
+/** The quantities people write with a unit, and the unit siltbook keeps them in. */
+export type QuantityKind =
+  | "volume"
+  | "flow"
+  | "temperature"
+  | "pressure"
+  | "viscosity"
+  | "waterContent"
+  | "acidNumber"
+  | "time";
+
+/**
+ * What became of a piece of text that should hold a quantity.
+ *
+ * `value` is in the unit that {@link KEPT_UNITS} names for the kind.
+ */
+export type QuantityReading =
+  | { readonly kind: "read"; readonly value: number; readonly unit: string }
+  | {
+      readonly kind: "assumed";
+      readonly value: number;
+      readonly unit: string;
+      readonly assumption: Assumption;
+    }
+  | { readonly kind: "refused"; readonly expected: string };
+
+/** The unit in which each kind of quantity is kept. */
+export const KEPT_UNITS = {
+  volume: "L",
+  flow: "L/min",
+  temperature: "°C",
+  pressure: "bar",
+  viscosity: "mm²/s",
+  waterContent: "ppm by mass",
+  acidNumber: "mg KOH/g",
+  time: "min",
+} as const satisfies Record<QuantityKind, string>;
+
+interface Unit {
+  readonly names: readonly string[];
+  /** Value in this unit → value in the kept unit: value × scale + offset. */
+  readonly scale: number;
+  readonly offset?: number;
+  /** Said when the unit as written has more than one meaning in the trade. */
+  readonly assumed?: string;
+}
+
+const US_GALLON_L = 3.785411784;
+const IMPERIAL_GALLON_L = 4.54609;
+/** One pound-force (0.45359237 kg × 9.80665 m/s²) on one square inch (0.0254 m)², in bar. */
+const PSI_BAR = (0.45359237 * 9.80665) / 0.0254 ** 2 / 100_000;
+
+/** Factors are exact definitions (NIST SP 811, appendix B) or follow from them. */
+const UNITS: Record<QuantityKind, readonly Unit[]> = {
+  volume: [
+    { names: ["l", "litre", "litres", "liter", "liters"], scale: 1 },
+    { names: ["ml"], scale: 0.001 },
+    { names: ["us gal", "us gallon", "us gallons"], scale: US_GALLON_L },
+    { names: ["imp gal", "imperial gal", "imperial gallons"], scale: IMPERIAL_GALLON_L },
+    {
+      names: ["gal", "gallon", "gallons"],
+      scale: US_GALLON_L,
+      assumed: "gallons were read as US gallons (3.785 L)",
+    },
+    { names: ["us qt", "qt"], scale: US_GALLON_L / 4, assumed: "quarts were read as US quarts (0.946 L)" },
+  ],
+  flow: [
+    { names: ["l/min", "lpm", "litres per minute", "l per min"], scale: 1 },
+    { names: ["us gal/min", "us gpm"], scale: US_GALLON_L },
+    {
+      names: ["gpm", "gal/min"],
+      scale: US_GALLON_L,
+      assumed: "gpm was read as US gallons per minute (3.785 L/min)",
+    },
+    { names: ["m3/h", "m³/h"], scale: 1000 / 60 },
+  ],
+  temperature: [
+    { names: ["°c", "c", "degc", "deg c"], scale: 1 },
+    { names: ["°f", "f", "degf", "deg f"], scale: 5 / 9, offset: -160 / 9 },
+    { names: ["k"], scale: 1, offset: -273.15 },
+  ],
+  pressure: [
+    { names: ["bar"], scale: 1 },
+    { names: ["kpa"], scale: 0.01 },
+    { names: ["mpa"], scale: 10 },
+    { names: ["psi"], scale: PSI_BAR },
+  ],
+  viscosity: [{ names: ["mm²/s", "mm2/s", "cst"], scale: 1 }],
+  waterContent: [
+    { names: ["mg/kg", "ppm by mass", "ppm m/m"], scale: 1 },
+    { names: ["ppm"], scale: 1, assumed: "ppm of water was read as ppm by mass" },
+    { names: ["% m/m", "% by mass"], scale: 10_000 },
+    { names: ["%"], scale: 10_000, assumed: "per cent of water was read as per cent by mass" },
+  ],
+  acidNumber: [{ names: ["mg koh/g", "mgkoh/g"], scale: 1 }],
+  time: [
+    { names: ["min", "minutes"], scale: 1 },
+    { names: ["h", "hours"], scale: 60 },
+    { names: ["s", "seconds"], scale: 1 / 60 },
+  ],
+};
+
+const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
+
+/**
+ * Reads a quantity as people write it, such as "12 gpm", "16 US gal", "85 °F" or "0.4 %".
+ *
+ * A number without a unit is refused: nothing is guessed. A unit with more than one meaning in the trade is
+ * read with an assumption that travels with the value.
+ *
+ * @param text - number with a decimal point, followed by a unit
+ * @param kind - which quantity is expected
+ * @returns the value in the unit of {@link KEPT_UNITS}, or what was expected instead
+ * @source NIST-SP-811
+ * @example
+ * readQuantity("45 L/min", "flow"); // => { kind: "read", value: 45, unit: "L/min" }
+ */
+export function readQuantity(text: string, kind: QuantityKind): QuantityReading {
+  const match = NUMBER_WITH_UNIT.exec(text.trim());
+  const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
+  const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
+  const number = Number(match?.[1]);
+  if (unit === undefined || !Number.isFinite(number)) return { kind: "refused", expected: sayExpected(kind) };
+  const value = number * unit.scale + (unit.offset ?? 0);
+  const kept = KEPT_UNITS[kind];
+  if (unit.assumed === undefined) return { kind: "read", value, unit: kept };
+  return {
+    kind: "assumed",
+    value,
+    unit: kept,
+    assumption: { code: "unit-meaning", message: unit.assumed },
+  };
+}
+
+function sayExpected(kind: QuantityKind): string {
+  const names = UNITS[kind].map((unit) => unit.names[0]);
+  return `a number with one of the units ${names.join(", ")}`;
+}

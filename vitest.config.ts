@@ -1,0 +1,10 @@
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    include: ["tests/**/*.test.{ts,tsx}"],
+    reporters: ["default", "./tests/support/closing-line.ts"],
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+  },
+});
