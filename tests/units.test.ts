@@ -1,0 +1,50 @@
+import { describe, expect, test } from "vitest";
+import { readQuantity } from "../src/units/index.js";
+
+describe("reading quantities", () => {
+  test("a value in the kept unit is unchanged", () => {
+    expect(readQuantity("45 L/min", "flow")).toEqual({ kind: "read", value: 45, unit: "L/min" });
+    expect(readQuantity("12.5 mm²/s", "viscosity")).toEqual({ kind: "read", value: 12.5, unit: "mm²/s" });
+    expect(readQuantity("0.35 mg KOH/g", "acidNumber")).toEqual({
+      kind: "read",
+      value: 0.35,
+      unit: "mg KOH/g",
+    });
+  });
+
+  test("85 °F is 29.444 °C and −40 means the same on both scales", () => {
+    expect(readQuantity("85 °F", "temperature")).toMatchObject({ value: expect.closeTo(29.4444, 4) });
+    expect(readQuantity("-40 °F", "temperature")).toMatchObject({ value: expect.closeTo(-40, 9) });
+  });
+
+  test("a gallon without a country is read as US, and the assumption travels with the value", () => {
+    const reading = readQuantity("16 gal", "volume");
+    expect(reading).toMatchObject({ kind: "assumed", value: expect.closeTo(60.5666, 4) });
+    expect(reading.kind === "assumed" && reading.assumption.message).toContain("US gallons");
+    expect(readQuantity("16 US gal", "volume")).toMatchObject({ kind: "read" });
+  });
+
+  test("the imperial gallon is 4.54609 L exactly (NIST SP 811, from memory)", () => {
+    expect(readQuantity("10 imp gal", "volume")).toMatchObject({ kind: "read", value: 45.4609 });
+  });
+
+  test("0.4 % of water is 4000 ppm, by mass, and says so", () => {
+    expect(readQuantity("0.4 %", "waterContent")).toMatchObject({ kind: "assumed", value: 4000 });
+    expect(readQuantity("0.4 % m/m", "waterContent")).toMatchObject({ kind: "read", value: 4000 });
+  });
+
+  test.each([
+    ["60", "volume"],
+    ["L", "volume"],
+    ["60 L/min", "volume"],
+    ["1,5 L", "volume"],
+    ["sixty L", "volume"],
+    ["", "flow"],
+    ["60 bar", "flow"],
+    ["NaN L", "volume"],
+  ] as const)("%j is refused as a %s and nothing is guessed", (text, kind) => {
+    const reading = readQuantity(text, kind);
+    expect(reading.kind).toBe("refused");
+    expect(reading.kind === "refused" && reading.expected).toMatch(/^a number with one of the units /);
+  });
+});
