@@ -50,7 +50,7 @@ export function drawClassHistory(judged: JudgedCircuit): string {
       fy: { label: null, domain: panels },
       marks: [
         Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
-        Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3", facet: "super" }),
+        Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
         Plot.text(events, { x: "on", fy: "panel", text: "words", frameAnchor: "top", dy: -8, fontSize: 10 }),
         Plot.ruleY(limits, { fy: "panel", y: "scaleNumber", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {

@@ -1,0 +1,51 @@
+import type { DataFrame } from "danfojs";
+import { renderToString } from "preact-render-to-string";
+import { isMissing } from "./columns.js";
+
+/**
+ * Shows a data frame as an HTML table, for a notebook or a page.
+ *
+ * @param frame - any danfo DataFrame
+ * @param caption - what the table shows, in one line
+ * @returns HTML; a missing cell is an en dash, decimals are rounded to four significant digits for reading, whole numbers
+ *   never, and text is shown as text
+ */
+export function renderFrame(frame: DataFrame, caption: string): string {
+  const columns = frame.columns as readonly string[];
+  const rows = frame.shape[0] === 0 ? [] : (frame.values as unknown[][]);
+  const numeric = frame.dtypes.map((type: string) => type !== "string");
+  const styleOf = (column: number) =>
+    `text-align:${numeric[column] ? "right" : "left"};vertical-align:top;padding:.25em .6em`;
+  return renderToString(
+    <table style="border-collapse:collapse;font-variant-numeric:tabular-nums">
+      <caption style="text-align:left;padding:.25em .6em">{caption}</caption>
+      <thead>
+        <tr>
+          {columns.map((name, column) => (
+            <th key={name} scope="col" style={styleOf(column)}>
+              {name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((cells, row) => (
+          <tr key={frame.index[row]}>
+            {cells.map((cell, column) => (
+              <td key={columns[column]} style={styleOf(column)}>
+                {sayCell(cell)}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>,
+  );
+}
+
+function sayCell(cell: unknown): string {
+  if (isMissing(cell)) return "–";
+  if (typeof cell !== "number" || Number.isInteger(cell)) return String(cell);
+  const wholeDigits = String(Math.trunc(Math.abs(cell))).length;
+  return String(Number(cell.toPrecision(Math.max(4, wholeDigits))));
+}

@@ -1,0 +1,80 @@
+import type { DataFrame } from "danfojs";
+import { formatIso4406 } from "../cleanliness/index.js";
+import { daysBetween, type JudgedCircuit } from "../fitness/index.js";
+import { type FrameColumn, frameOf } from "./columns.js";
+
+const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
+  { name: "on", type: "string", of: ({ verdict }) => verdict.on },
+  { name: "cart", type: "string", of: ({ verdict }) => verdict.cart },
+  { name: "circuit", type: "string", of: ({ verdict }) => verdict.circuit },
+  { name: "serves", type: "string", of: ({ verdict }) => verdict.serves },
+  { name: "verdict", type: "string", of: ({ verdict }) => verdict.verdict },
+  { name: "decidedBy", type: "string", of: (judged) => sayDeciding(judged, "code", ", ") },
+  { name: "why", type: "string", of: (judged) => sayDeciding(judged, "message", "; ") },
+  { name: "sample", type: "string", of: ({ verdict }) => verdict.sample?.sample },
+  { name: "drawnOn", type: "string", of: ({ verdict }) => verdict.sample?.drawnOn },
+  {
+    name: "sampleAgeDays",
+    type: "number",
+    of: ({ verdict: { sample, on } }) => sample && daysBetween(sample.drawnOn, on),
+  },
+  {
+    name: "iso4406",
+    type: "string",
+    of: ({ verdict: { classification } }) => classification?.iso4406 && formatIso4406(classification.iso4406),
+  },
+  {
+    name: "as4059Cumulative",
+    type: "string",
+    of: ({ verdict }) => verdict.classification?.as4059Cumulative?.class,
+  },
+  {
+    name: "as4059Differential",
+    type: "string",
+    of: ({ verdict }) => verdict.classification?.as4059Differential?.class,
+  },
+  { name: "nas1638", type: "string", of: ({ verdict }) => verdict.classification?.nas1638?.class },
+  { name: "waterPpm", type: "number", of: ({ verdict }) => verdict.sample?.waterPpm?.value },
+  { name: "waterPpmLimit", type: "string", of: ({ verdict }) => verdict.sample?.waterPpm?.limit },
+  { name: "acidMgKohPerG", type: "number", of: ({ verdict }) => verdict.sample?.acidMgKohPerG?.value },
+  { name: "acidMgKohPerGLimit", type: "string", of: ({ verdict }) => verdict.sample?.acidMgKohPerG?.limit },
+  {
+    name: "circulation",
+    type: "string",
+    of: ({ verdict: { circulation } }) =>
+      circulation && (circulation.reachable ? "reachable" : "out-of-reach"),
+  },
+  { name: "circulatePasses", type: "number", of: (judged) => reachable(judged)?.passes },
+  { name: "circulateMinutes", type: "number", of: (judged) => reachable(judged)?.minutes },
+  { name: "circulateGoverning", type: "string", of: ({ verdict }) => verdict.circulation?.governing },
+];
+
+/**
+ * Puts verdicts into a data frame, a row for each circuit.
+ *
+ * `decidedBy` and `why` hold the codes and messages of the reasons that call for the verdict; milder ones are in the
+ * verdict itself. `circulation` is null where no particle limit is exceeded, "reachable" where passes and minutes are
+ * given, and "out-of-reach" where circulating cannot get there. A class is a text, because "00" and "0" are two classes.
+ * A value with a `…Limit` of "below" or "above" is a limit and not a measurement. What is not known is NaN in a column
+ * of numbers and null in a column of texts. There is no way back: a verdict is judged, never typed in.
+ *
+ * @param judged - judged circuits in the order of the frame
+ * @returns a danfo DataFrame; its `sortValues` leaves rows out of order when the column has missing numbers
+ * @throws FramesError when the package danfojs is not installed
+ * @example
+ * verdictsFrame(judged).loc({ columns: ["cart", "circuit", "verdict"] }).print();
+ */
+export function verdictsFrame(judged: readonly JudgedCircuit[]): DataFrame {
+  return frameOf(judged, COLUMNS);
+}
+
+function sayDeciding({ verdict }: JudgedCircuit, part: "code" | "message", between: string): string {
+  return verdict.reasons
+    .filter((reason) => reason.callsFor === verdict.verdict)
+    .map((reason) => reason[part])
+    .join(between);
+}
+
+function reachable({ verdict: { circulation } }: JudgedCircuit) {
+  return circulation?.reachable === true ? circulation : undefined;
+}

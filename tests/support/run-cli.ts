@@ -1,0 +1,22 @@
+import { runCli } from "../../src/cli/index.js";
+
+/** Runs a command in this process and keeps what it printed. */
+export async function run(...args: string[]): Promise<{ code: number; out: string; err: string }> {
+  let out = "";
+  let err = "";
+  const code = await runCli(args, {
+    out: (text) => {
+      out += text;
+    },
+    err: (text) => {
+      err += text;
+    },
+  });
+  return { code, out, err };
+}
+
+/** Runs a command with --json and reads the document it printed. */
+export async function runJson(...args: string[]) {
+  const result = await run(...args, "--json");
+  return { ...result, json: JSON.parse(result.out) };
+}
