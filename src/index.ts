@@ -46,6 +46,7 @@ export {
   judgeCarts,
   judgeCircuit,
   type Reason,
+  sayVerdict,
   type Verdict,
   type VerdictName,
 } from "./fitness/index.js";

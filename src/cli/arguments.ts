@@ -1,4 +1,3 @@
-import { readFile } from "node:fs/promises";
 import type { Assumption } from "../provenance/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
 import { UsageError } from "./io.js";
@@ -60,24 +59,4 @@ export function readPer(text: string | undefined): { volumeMl: number; assumptio
   const volume = /^(1|100) ?ml$/i.exec(text.trim());
   if (volume === null) throw new UsageError(`--per: expected 1mL or 100mL, found "${text}"`);
   return { volumeMl: Number(volume[1]), assumptions: [] };
-}
-
-/**
- * Reads a file's bytes.
- *
- * @throws UsageError when the file cannot be opened
- */
-export async function readBytes(path: string): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const why =
-      (error as NodeJS.ErrnoException).code === "ENOENT" ? "there is no such file" : (error as Error).message;
-    throw new UsageError(`${path}: cannot be read: ${why}`, { cause: error });
-  }
-}
-
-/** Reads a file as UTF-8 text. */
-export async function readText(path: string): Promise<string> {
-  return new TextDecoder().decode(await readBytes(path));
 }

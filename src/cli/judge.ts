@@ -1,18 +1,8 @@
-import { basename } from "node:path";
 import { formatIso4406, sayTarget } from "../cleanliness/index.js";
-import { type JudgedCircuit, judgeCarts, type UnreadResult } from "../fitness/index.js";
-import {
-  type Collection,
-  collectSamples,
-  type LabFile,
-  readCartsFile,
-  readLabFile,
-  readRequirementsFile,
-  sayIssue,
-} from "../intake/index.js";
+import { type JudgedCircuit, judgeCarts } from "../fitness/index.js";
+import { type Collection, type LabFile, readFleetFiles, sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import { daySchema, type RequirementsFile, sayMeasured } from "../samples/index.js";
-import { readBytes, readText } from "./arguments.js";
 import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
@@ -53,28 +43,9 @@ export async function readAndJudge(
   options: JudgeOptions,
 ): Promise<Judgement> {
   const on = readDay(options.on);
-  const { carts } = readCartsFile(basename(options.carts), await readText(options.carts));
-  const requirements = readRequirementsFile(
-    basename(options.requirement),
-    await readText(options.requirement),
-  );
-  const files = await Promise.all(
-    sampleFiles.map(async (path) => readLabFile(basename(path), await readBytes(path))),
-  );
-  const collection = collectSamples(files, carts);
-  const unread = collection.quarantine.flatMap(({ file, row, cart, circuit, drawnOn }): UnreadResult[] =>
-    cart === undefined || circuit === undefined
-      ? []
-      : [{ cart, circuit, where: `${file} row ${row}`, ...(drawnOn !== undefined && { drawnOn }) }],
-  );
-  const circuits = judgeCarts({
-    carts,
-    requirements: requirements.systems,
-    samples: collection.samples,
-    unread,
-    on,
-  });
-  return { on, requirements, files, collection, circuits };
+  const fleet = await readFleetFiles({ ...options, samples: sampleFiles });
+  const { document: requirements, files } = fleet;
+  return { on, requirements, files, collection: fleet, circuits: judgeCarts({ ...fleet, on }) };
 }
 
 function readDay(text: string | undefined): string {

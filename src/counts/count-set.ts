@@ -71,7 +71,8 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
     throw new CountError(`the counted volume must be more than 0 mL, not ${volumeMl}`);
   }
   if (counts.length === 0) throw new CountError("a count set needs at least one count");
-  const sorted = [...counts].sort((a, b) => a.sizeUm - b.sizeUm);
+  // Only size and count are taken over: a caller's own fields would travel into every sample.
+  const sorted = counts.map(({ sizeUm, count }) => ({ sizeUm, count })).sort((a, b) => a.sizeUm - b.sizeUm);
   for (const { sizeUm, count } of sorted) {
     if (!(sizeUm > 0 && Number.isFinite(sizeUm))) {
       throw new CountError(`a particle size must be more than 0 µm, not ${sizeUm}`, sizeUm);

@@ -11,4 +11,5 @@ export {
   VERDICTS,
   type VerdictName,
 } from "./reasons.js";
+export { sayVerdict } from "./say.js";
 export { type CircuitTrends, trendsOf } from "./trends.js";

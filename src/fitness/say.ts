@@ -1,0 +1,34 @@
+import type { Verdict } from "./judge.js";
+
+/**
+ * Says a verdict in one line: what to do, and the reasons that call for it.
+ *
+ * @param verdict - a verdict of {@link judgeCircuit}
+ * @returns for example `Cart 7, circuit A: circulate 2.2 passes (3 minutes), then draw a verifying sample, because …`;
+ *   milder reasons are not in it
+ */
+export function sayVerdict(verdict: Verdict): string {
+  const because = verdict.reasons
+    .filter((reason) => reason.callsFor === verdict.verdict)
+    .map((reason) => reason.message)
+    .join("; ");
+  return `${verdict.cart}, circuit ${verdict.circuit}: ${sayAction(verdict)}, because ${because}.`;
+}
+
+function sayAction({ verdict, serves, circulation }: Verdict): string {
+  switch (verdict) {
+    case "fit":
+      return `fit to connect to ${serves}`;
+    case "circulate":
+      return circulation?.reachable === true
+        ? `not fit yet; circulate ${circulation.passes.toFixed(1)} passes (${Math.ceil(circulation.minutes)} minutes), ` +
+            "then draw a verifying sample"
+        : "not fit yet; circulate";
+    case "exchange-fluid":
+      return "not fit; exchange fluid";
+    case "resample":
+      return "not known to be fit; draw a new sample";
+    case "do-not-connect":
+      return "do not connect";
+  }
+}

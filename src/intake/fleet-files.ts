@@ -1,0 +1,71 @@
+import { readFile } from "node:fs/promises";
+import { basename } from "node:path";
+import type { UnreadResult } from "../fitness/index.js";
+import type { Cart, Requirement, RequirementsFile, Sample } from "../samples/index.js";
+import { type Collection, collectSamples } from "./collect.js";
+import { IntakeError, type QuarantinedRow } from "./issue.js";
+import { readCartsFile, readRequirementsFile } from "./json-file.js";
+import { type LabFile, readLabFile } from "./lab-file.js";
+
+/** Paths of the files that verdicts rest on. */
+export interface FleetPaths {
+  readonly carts: string;
+  readonly requirement: string;
+  /** Laboratory files, in any order. */
+  readonly samples: readonly string[];
+}
+
+/** What the files held: with a day of judging it is all that `judgeCarts` asks for. */
+export interface FleetFiles extends Collection {
+  readonly carts: readonly Cart[];
+  readonly requirements: readonly Requirement[];
+  /** The document that the requirements were taken from. */
+  readonly document: RequirementsFile;
+  readonly files: readonly LabFile[];
+  readonly samples: readonly Sample[];
+  /** The quarantined rows whose circuit is known, so that no verdict passes over a newer result. */
+  readonly unread: readonly UnreadResult[];
+}
+
+/**
+ * Opens carts, requirements and laboratory files, and puts the samples together.
+ *
+ * @param paths - see {@link FleetPaths}; messages name a file without its folder
+ * @returns every row as a sample or in quarantine
+ * @throws IntakeError naming the file that cannot be opened or read, and why
+ */
+export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
+  const { carts } = readCartsFile(basename(paths.carts), await readText(paths.carts));
+  const document = readRequirementsFile(basename(paths.requirement), await readText(paths.requirement));
+  const files = await Promise.all(
+    paths.samples.map(async (path) => readLabFile(basename(path), await readBytes(path))),
+  );
+  const collection = collectSamples(files, carts);
+  return {
+    carts,
+    requirements: document.systems,
+    document,
+    files,
+    ...collection,
+    unread: collection.quarantine.flatMap(unreadResult),
+  };
+}
+
+function unreadResult({ file, row, cart, circuit, drawnOn }: QuarantinedRow): UnreadResult[] {
+  if (cart === undefined || circuit === undefined) return [];
+  return [{ cart, circuit, where: `${file} row ${row}`, ...(drawnOn !== undefined && { drawnOn }) }];
+}
+
+async function readBytes(path: string): Promise<Uint8Array> {
+  try {
+    return await readFile(path);
+  } catch (error) {
+    const why =
+      (error as NodeJS.ErrnoException).code === "ENOENT" ? "there is no such file" : (error as Error).message;
+    throw new IntakeError(`${path}: cannot be read: ${why}`, { cause: error });
+  }
+}
+
+async function readText(path: string): Promise<string> {
+  return new TextDecoder().decode(await readBytes(path));
+}
