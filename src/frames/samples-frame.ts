@@ -18,8 +18,6 @@ const COUNT_COLUMN = /^count(\d+(?:\.\d+)?)UmC$/;
  * @param samples - samples in the order of the frame
  * @returns a danfo DataFrame; its `sortValues` leaves rows out of order when the column has missing numbers
  * @throws FramesError when the package danfojs is not installed
- * @example
- * samplesFrame(samples).column("waterPpm").mean();
  */
 export function samplesFrame(samples: readonly Sample[]): DataFrame {
   const sizesUm = [
@@ -79,19 +77,32 @@ function sampleOfRow(row: ReadonlyMap<string, unknown>, where: string): Sample {
     origin: readOrigin(row.get("origin")),
   });
   if (result.success) return result.data;
-  const problems = result.error.issues.map((issue) => {
-    const [column = ""] = issue.path.map(String);
-    const found = column === "counts" ? countsOfRow(row).counts : row.get(column);
-    return `column "${column}": ${issue.message}, found ${JSON.stringify(found) ?? "nothing"}`;
+  const problems = result.error.issues.map(({ path, message }) => {
+    const column = columnOf(path, row);
+    if (column === undefined) return message;
+    return `column "${column}": ${message}, found ${JSON.stringify(row.get(column)) ?? "nothing"}`;
   });
   throw new RangeError(`${where}, ${problems.join("; ")}`);
 }
 
-function countsOfRow(row: ReadonlyMap<string, unknown>): { counts?: object } {
-  const counts = [...row].flatMap(([name, count]) => {
-    const size = COUNT_COLUMN.exec(name)?.[1];
-    return size === undefined || isMissing(count) ? [] : [{ sizeUm: Number(size), count }];
+/** The column that a place in a sample is written in; none for a rule that the counts break together. */
+function columnOf(path: readonly PropertyKey[], row: ReadonlyMap<string, unknown>): string | undefined {
+  const [field, part, index] = path;
+  if (field !== "counts") return part === "limit" ? `${String(field)}Limit` : String(field);
+  if (part === "volumeMl") return "countVolumeMl";
+  return typeof index === "number" ? countColumns(row)[index]?.column : undefined;
+}
+
+/** The columns of counts that hold something in this row, in the order of the frame. */
+function countColumns(row: ReadonlyMap<string, unknown>) {
+  return [...row].flatMap(([column, count]) => {
+    const size = COUNT_COLUMN.exec(column)?.[1];
+    return size === undefined || isMissing(count) ? [] : [{ column, sizeUm: Number(size), count }];
   });
+}
+
+function countsOfRow(row: ReadonlyMap<string, unknown>): { counts?: object } {
+  const counts = countColumns(row).map(({ sizeUm, count }) => ({ sizeUm, count }));
   const volumeMl = row.get("countVolumeMl");
   if (counts.length === 0 && isMissing(volumeMl)) return {};
   return { counts: { scale: "um(c)", form: "cumulative", volumeMl, counts } };

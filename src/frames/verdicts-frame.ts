@@ -61,8 +61,6 @@ const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
  * @param judged - judged circuits in the order of the frame
  * @returns a danfo DataFrame; its `sortValues` leaves rows out of order when the column has missing numbers
  * @throws FramesError when the package danfojs is not installed
- * @example
- * verdictsFrame(judged).loc({ columns: ["cart", "circuit", "verdict"] }).print();
  */
 export function verdictsFrame(judged: readonly JudgedCircuit[]): DataFrame {
   return frameOf(judged, COLUMNS);
