@@ -4,7 +4,7 @@ import { type CountSet, cumulativeCounts } from "../counts/index.js";
 import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import { readBySize, readPer, readQuantityOption } from "./arguments.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
-import { drawTable, sayAssumptions, sayCautions, sayNumber } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions, sayMinutes, sayNumber } from "./text.js";
 
 /** Options of `siltbook circulate`. */
 export interface CirculateOptions {
@@ -95,7 +95,7 @@ export function planAsJson(plan: CirculationPlan) {
 
 function sayPlan(plan: CirculationPlan): string {
   const answer = plan.reachable
-    ? `Circulate ${sayNumber(plan.passes)} passes, ${sayNumber(plan.minutes)} minutes. Channel ${plan.governing} decides.\n`
+    ? `Circulate ${sayNumber(plan.passes)} passes, ${sayMinutes(plan.minutes)}. Channel ${plan.governing} decides.\n`
     : `Circulating cannot get there: ${plan.obstacle}.\n`;
   const rows = plan.channels.map(({ channel, start, limit, floor, outcome }) => [
     channel,

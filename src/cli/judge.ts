@@ -6,7 +6,7 @@ import { daySchema, type RequirementsFile, sayMeasured } from "../samples/index.
 import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
-import { drawTable, sayAssumptions, sayCautions, sayNumber } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions, sayMinutes } from "./text.js";
 
 /** Options of `siltbook judge`. */
 export interface JudgeOptions {
@@ -150,11 +150,7 @@ function rowOf({ verdict }: JudgedCircuit): string[] {
     sample?.waterPpm === undefined ? "" : sayMeasured(sample.waterPpm),
     sample?.acidMgKohPerG === undefined ? "" : sayMeasured(sample.acidMgKohPerG),
     verdict.verdict,
-    circulation === undefined
-      ? ""
-      : circulation.reachable
-        ? `${sayNumber(circulation.minutes)} min`
-        : "cannot",
+    circulation === undefined ? "" : circulation.reachable ? sayMinutes(circulation.minutes) : "cannot",
   ];
 }
 
@@ -163,7 +159,7 @@ function sayWhy({ verdict }: JudgedCircuit): string {
   const reasons = verdict.reasons.filter((reason) => reason.callsFor !== "fit");
   const plan =
     circulation?.reachable === true
-      ? `    circulate ${sayNumber(circulation.passes)} passes, ${sayNumber(circulation.minutes)} minutes; channel ${circulation.governing} decides\n`
+      ? `    circulate ${circulation.passes.toFixed(1)} passes, ${sayMinutes(circulation.minutes)}; channel ${circulation.governing} decides\n`
       : "";
   return (
     `  ${verdict.cart}, circuit ${verdict.circuit}: ${verdict.verdict}\n` +
@@ -175,5 +171,5 @@ function sayWhy({ verdict }: JudgedCircuit): string {
 function sayFile(file: LabFile): string {
   const unused =
     file.unusedColumns.length === 0 ? "" : `; columns not used: ${file.unusedColumns.join(", ")}`;
-  return `${file.file}: ${file.rows} rows read, ${file.samples.length} samples, ${file.quarantine.length} rows in quarantine${unused}\n`;
+  return `${file.file}: ${file.rows} rows read, ${file.samples.length} samples, ${file.quarantine.length} in quarantine${unused}\n`;
 }

@@ -37,6 +37,7 @@ export function drawCleanUpCurve(
     perMl: concentrationAfter(channel, passesShown),
   }));
   const clean = plan.reachable ? [plan.minutes] : [];
+  const levels = [...curves.map((point) => point.perMl), ...channels.map((channel) => channel.limit)];
   return drawSvg(
     {
       width: 760,
@@ -44,7 +45,7 @@ export function drawCleanUpCurve(
       marginLeft: 64,
       marginRight: 76,
       x: { label: "minutes of circulation", grid: true },
-      y: { label: "particles per mL larger than the size", type: "log", grid: true, tickFormat: "~s" },
+      y: { type: "log", grid: true, ticks: decadesOf(levels), tickFormat: (level: number) => String(level) },
       marks: [
         Plot.ruleX(clean, { stroke: INK.event, strokeDasharray: "2,3" }),
         Plot.text(clean, {
@@ -69,8 +70,17 @@ export function drawCleanUpCurve(
         Plot.text(ends, { x: "minutes", y: "perMl", text: "words", textAnchor: "start", dx: 6 }),
       ],
     },
-    titleOf(plan, name),
+    { title: titleOf(plan, name), yAxis: "particles per mL larger than the size" },
   );
+}
+
+/** The powers of ten between the smallest and the largest level, and the one below the smallest. */
+function decadesOf(levels: readonly number[]): number[] {
+  const shown = levels.filter((level) => level > 0);
+  const first = Math.floor(Math.log10(Math.min(...shown)));
+  const last = Math.floor(Math.log10(Math.max(...shown)));
+  // Written as text first: 10 ** -1 is not exactly 0.1 in every engine.
+  return Array.from({ length: last - first + 1 }, (_, step) => Number(`1e${first + step}`));
 }
 
 function titleOf(plan: CirculationPlan, name: string): string {

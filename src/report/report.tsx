@@ -171,7 +171,7 @@ function CirculationPart({ judged: { verdict, circuit } }: { judged: JudgedCircu
   if (circulation === undefined) return null;
   const answer = circulation.reachable
     ? `Circulate ${circulation.passes.toFixed(1)} passes, about ${circulation.minutes.toFixed(0)} minutes, through the ${circuit.element.position} element, then draw a verifying sample while the fluid is flowing. Channel ${circulation.governing} decides.`
-    : `Circulating cannot get there: ${circulation.obstacle}.`;
+    : "Circulating cannot get there; the reason stands above.";
   return (
     <>
       <h3>Circulation</h3>
@@ -200,7 +200,7 @@ function saySlope(slope: RobustSlope, unit: string): string {
   if (slope.kind === "cannot-tell")
     return `cannot tell from ${slope.n} results (needs ${slope.needed} different days)`;
   const sign = slope.slope < 0 ? "−" : "+";
-  return `${sign}${Math.abs(slope.slope).toPrecision(2)} ${unit} per year over ${slope.n} results`;
+  return `${sign}${Number(Math.abs(slope.slope).toPrecision(2))} ${unit} per year over ${slope.n} results`;
 }
 
 function Cautions() {
