@@ -1,10 +1,10 @@
-import { type CirculationPlan, planCirculation } from "../circulation/index.js";
+import { type CirculationPlan, planCirculation, sayMinutes } from "../circulation/index.js";
 import { limitsOfIso4406, limitsOfTarget, readIso4406, readTarget } from "../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../counts/index.js";
 import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import { readBySize, readPer, readQuantityOption } from "./arguments.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
-import { drawTable, sayAssumptions, sayCautions, sayMinutes, sayNumber } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions, sayNumber } from "./text.js";
 
 /** Options of `siltbook circulate`. */
 export interface CirculateOptions {

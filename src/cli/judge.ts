@@ -1,3 +1,4 @@
+import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406, sayTarget } from "../cleanliness/index.js";
 import { type JudgedCircuit, judgeCarts } from "../fitness/index.js";
 import { type Collection, type LabFile, readFleetFiles, sayIssue } from "../intake/index.js";
@@ -6,7 +7,7 @@ import { daySchema, type RequirementsFile, sayMeasured } from "../samples/index.
 import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
-import { drawTable, sayAssumptions, sayCautions, sayMinutes } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions } from "./text.js";
 
 /** Options of `siltbook judge`. */
 export interface JudgeOptions {

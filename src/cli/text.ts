@@ -24,9 +24,3 @@ export function sayNumber(value: number): string {
   const rounded = Number(value.toPrecision(4));
   return rounded.toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
 }
-
-/** A time for reading, rounded up so that nobody stops too early: tenths below ten minutes, whole minutes above. */
-export function sayMinutes(minutes: number): string {
-  const rounded = minutes < 10 ? Math.ceil(minutes * 10) / 10 : Math.ceil(minutes);
-  return `${rounded} min`;
-}

@@ -1,5 +1,5 @@
 import * as Plot from "@observablehq/plot";
-import { type CirculationPlan, concentrationAfter } from "../circulation/index.js";
+import { type CirculationPlan, concentrationAfter, sayMinutes } from "../circulation/index.js";
 import type { Circuit } from "../samples/index.js";
 import { drawSvg, INK } from "./svg.js";
 
@@ -85,5 +85,5 @@ function decadesOf(levels: readonly number[]): number[] {
 
 function titleOf(plan: CirculationPlan, name: string): string {
   if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
-  return `${name}: clean after ${plan.minutes.toFixed(0)} minutes (${plan.passes.toFixed(1)} passes)`;
+  return `${name}: clean after ${sayMinutes(plan.minutes)} (${plan.passes.toFixed(1)} passes)`;
 }

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { renderToString } from "preact-render-to-string";
+import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406, sayTarget } from "../cleanliness/index.js";
 import { drawClassHistory, drawCleanUpCurve } from "../figures/index.js";
 import type { JudgedCircuit, Verdict } from "../fitness/index.js";
@@ -73,14 +74,14 @@ function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
     "cart",
     "circuit",
     "verdict",
-    "sample",
-    "drawn",
+    "circulate",
     "ISO 4406",
     "AS4059",
     "NAS 1638",
     "water, ppm",
     "acid, mg KOH/g",
-    "circulate",
+    "sample",
+    "drawn",
   ];
   return (
     <section class="scroll" aria-label="Verdicts">
@@ -105,14 +106,14 @@ function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
               <td>
                 <VerdictMark verdict={verdict} />
               </td>
-              <td>{verdict.sample?.sample ?? "none"}</td>
-              <td>{verdict.sample?.drawnOn}</td>
+              <td>{sayCirculation(verdict)}</td>
               <td>{verdict.classification?.iso4406 && formatIso4406(verdict.classification.iso4406)}</td>
               <td>{verdict.classification?.as4059Cumulative?.class}</td>
               <td>{verdict.classification?.nas1638?.class}</td>
               <td>{verdict.sample?.waterPpm && sayMeasured(verdict.sample.waterPpm)}</td>
               <td>{verdict.sample?.acidMgKohPerG && sayMeasured(verdict.sample.acidMgKohPerG)}</td>
-              <td>{sayMinutes(verdict)}</td>
+              <td>{verdict.sample?.sample ?? "none"}</td>
+              <td>{verdict.sample?.drawnOn}</td>
             </tr>
           ))}
         </tbody>
@@ -125,9 +126,9 @@ function VerdictMark({ verdict }: { verdict: Verdict }) {
   return <span class={`verdict ${verdict.verdict}`}>{verdict.verdict}</span>;
 }
 
-function sayMinutes({ circulation }: Verdict): string {
+function sayCirculation({ circulation }: Verdict): string {
   if (circulation === undefined) return "";
-  return circulation.reachable ? `${circulation.minutes.toFixed(0)} min` : "cannot get there";
+  return circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach";
 }
 
 function CircuitSection({ judged }: { judged: JudgedCircuit }) {
@@ -170,7 +171,7 @@ function CirculationPart({ judged: { verdict, circuit } }: { judged: JudgedCircu
   const { circulation } = verdict;
   if (circulation === undefined) return null;
   const answer = circulation.reachable
-    ? `Circulate ${circulation.passes.toFixed(1)} passes, about ${circulation.minutes.toFixed(0)} minutes, through the ${circuit.element.position} element, then draw a verifying sample while the fluid is flowing. Channel ${circulation.governing} decides.`
+    ? `Circulate ${circulation.passes.toFixed(1)} passes, ${sayMinutes(circulation.minutes)}, through the ${circuit.element.position} element, then draw a verifying sample while the fluid is flowing. Channel ${circulation.governing} decides.`
     : "Circulating cannot get there; the reason stands above.";
   return (
     <>
