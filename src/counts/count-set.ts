@@ -1,3 +1,5 @@
+import { decimalPlaces, shiftDecimal } from "../units/index.js";
+
 /**
  * The scale on which a particle's size was measured.
  *
@@ -151,17 +153,6 @@ export function isWithin(count: number, volumeMl: number, limit: number, limitVo
 function subtractAsWritten(a: number, b: number): number {
   const places = Math.max(decimalPlaces(a), decimalPlaces(b));
   if (places === 0) return a - b;
-  const difference = shift(a, places) - shift(b, places);
-  return shift(difference, -places);
-}
-
-function decimalPlaces(value: number): number {
-  const [mantissa = "", exponent = "0"] = String(value).split("e");
-  const fraction = mantissa.split(".")[1] ?? "";
-  return Math.max(0, fraction.length - Number(exponent));
-}
-
-function shift(value: number, places: number): number {
-  const [mantissa = "0", exponent = "0"] = String(value).split("e");
-  return Number(`${mantissa}e${Number(exponent) + places}`);
+  const difference = shiftDecimal(a, places) - shiftDecimal(b, places);
+  return shiftDecimal(difference, -places);
 }

@@ -47,13 +47,17 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
     document,
     files,
     ...collection,
-    unread: collection.quarantine.flatMap(unreadResult),
+    unread: collection.quarantine.map(unreadResult),
   };
 }
 
-function unreadResult({ file, row, cart, circuit, drawnOn }: QuarantinedRow): UnreadResult[] {
-  if (cart === undefined || circuit === undefined) return [];
-  return [{ cart, circuit, where: `${file} row ${row}`, ...(drawnOn !== undefined && { drawnOn }) }];
+function unreadResult({ file, row, cart, circuit, drawnOn }: QuarantinedRow): UnreadResult {
+  return {
+    where: `${file} row ${row}`,
+    ...(cart !== undefined && { cart }),
+    ...(circuit !== undefined && { circuit }),
+    ...(drawnOn !== undefined && { drawnOn }),
+  };
 }
 
 async function readBytes(path: string): Promise<Uint8Array> {

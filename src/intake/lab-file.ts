@@ -117,19 +117,6 @@ function* numberCells(
 
 function nameRow(columns: Columns, row: DelimitedRow, shape: LabFile["shape"]): NamedRow {
   const { file, header, meanings } = columns;
-  if (row.cells.length !== header.length) {
-    const found = `${row.cells.length} cells`;
-    const expected = `${header.length} cells, as in the header`;
-    const issue = {
-      code: "row-of-wrong-length",
-      file,
-      row: row.row,
-      column: "(row)",
-      value: found,
-      expected,
-    } as const;
-    return { row, naming: {}, reported: [], issues: [issue] };
-  }
   const cellOf = (kind: ColumnMeaning["kind"]) => {
     const index = meanings.findIndex((meaning) => meaning?.kind === kind);
     return { column: header[index] ?? kind, value: row.cells[index] ?? "" };
@@ -152,6 +139,13 @@ function nameRow(columns: Columns, row: DelimitedRow, shape: LabFile["shape"]): 
   const fluid = cellOf("fluid").value;
   if (fluid !== "") naming.fluid = fluid;
 
+  if (row.cells.length !== header.length) {
+    const found = { column: "(row)", value: `${row.cells.length} cells` };
+    const expected = `${header.length} cells, as in the header`;
+    const issue = { code: "row-of-wrong-length", file, row: row.row, ...found, expected } as const;
+    // What the naming cells say may be shifted; it only serves to warn the circuit that it seems to name.
+    return { row, naming, reported: [], issues: [issue] };
+  }
   if (shape === "wide") {
     const reported = meanings.flatMap((meaning, index) =>
       isMeasurand(meaning)

@@ -155,7 +155,8 @@ function CircuitSection({ judged }: { judged: JudgedCircuit }) {
       <h3>History</h3>
       <Picture svg={drawClassHistory(judged)} />
       <p>
-        Since the last fluid change, water: {saySlope(trends.waterPpmPerYear, "ppm")}; acid number:{" "}
+        Since the last recorded fluid change, or since the first sample where there is none: water{" "}
+        {saySlope(trends.waterPpmPerYear, "ppm")}; acid number:{" "}
         {saySlope(trends.acidMgKohPerGPerYear, "mg KOH/g")}.
       </p>
       <Assumed>
