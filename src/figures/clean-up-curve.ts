@@ -38,32 +38,38 @@ export function drawCleanUpCurve(
   }));
   const clean = plan.reachable ? [plan.minutes] : [];
   const levels = [...curves.map((point) => point.perMl), ...channels.map((channel) => channel.limit)];
+  const decades = decadesOf(levels);
   return drawSvg(
     {
       width: 760,
       height: 360,
       marginLeft: 64,
-      marginRight: 76,
+      marginRight: 160,
       x: { label: "minutes of circulation", grid: true },
-      y: { type: "log", grid: true, ticks: decadesOf(levels), tickFormat: (level: number) => String(level) },
+      y: {
+        type: "log",
+        grid: true,
+        // From the lowest tick, which would otherwise hang below the frame among the names of the other axis.
+        domain: [Math.min(...decades), Math.max(...levels)],
+        ticks: decades,
+        tickFormat: (level: number) => String(level),
+      },
       marks: [
         Plot.ruleX(clean, { stroke: INK.event, strokeDasharray: "2,3" }),
         Plot.text(clean, {
           x: (minutes: number) => minutes,
           text: () => "all limits met",
           frameAnchor: "top",
-          dx: 6,
-          dy: 6,
-          textAnchor: "start",
+          dy: -14,
         }),
         Plot.ruleY(channels, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(channels, {
           y: "limit",
           text: (channel: { words: string }) => `limit at ${channel.words}`,
-          frameAnchor: "left",
+          // Beside the names of the curves: inside the frame, one curve or another would fall across the words.
+          frameAnchor: "right",
           textAnchor: "start",
-          dx: 6,
-          dy: -7,
+          dx: 66,
           fontSize: 11,
         }),
         Plot.lineY(curves, { x: "minutes", y: "perMl", z: "words", stroke: INK.line, strokeWidth: 1.8 }),
