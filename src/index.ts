@@ -8,6 +8,7 @@ export {
   passesToLimit,
   planCirculation,
   removalAt,
+  sayMinutes,
 } from "./circulation/index.js";
 export {
   type Classification,

@@ -62,9 +62,18 @@ describe("running a notebook", () => {
     expect(failure).toMatchObject({ cell: { id: "leaves" }, message: "the cell ended the process" });
   });
 
-  test("the kernel's older compiler knows the package's types and refuses a misuse", async () => {
+  test("the kernel's older compiler knows the types of every public path and refuses a misuse", async () => {
     const { failure } = await run("kernel-types");
-    expect(failure?.message).toContain("Type 'Iso4406Code' is not assignable to type 'number'");
+    const refused = [...(failure?.message ?? "").matchAll(/Type '(.*?)' is not assignable/g)];
+    expect(refused.map(([, type]) => type)).toEqual([
+      "Iso4406Code",
+      "string",
+      "number",
+      "DataFrame",
+      "(paths: FleetPaths) => Promise<FleetFiles>",
+      "string",
+      "string",
+    ]);
   });
 });
 
