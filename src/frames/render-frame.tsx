@@ -51,7 +51,7 @@ const LONGEST_UNBROKEN = 24;
 
 function sayCell(cell: unknown): string {
   if (isMissing(cell)) return "–";
-  if (typeof cell !== "number" || Number.isInteger(cell)) return String(cell);
+  if (typeof cell !== "number") return String(cell);
   const wholeDigits = String(Math.trunc(Math.abs(cell))).length;
   return String(Number(cell.toPrecision(Math.max(4, wholeDigits))));
 }
