@@ -8,13 +8,18 @@ import {
   sampleSeenMl,
 } from "../counts/index.js";
 import { type ClassTable, limitsOfChannel } from "./class-table.js";
-import type { ParticleLimit } from "./particle-limit.js";
 import { readChannel, type TableCounts } from "./size-pairs.js";
 
 /** A probability that is known between two ends only. */
 export interface ProbabilityRange {
   readonly atLeast: number;
   readonly atMost: number;
+}
+
+/** How sure something is that concerns several channels at once. */
+export interface JointProbability extends ProbabilityRange {
+  /** The narrower range that holds if the laboratory errs by one factor in all channels. */
+  readonly ifLaboratoryErrsAlike: ProbabilityRange;
 }
 
 /** How sure the class of one channel is. */
@@ -98,69 +103,22 @@ export function howSureOfClass<C extends string, N extends string>(
     noDirtierThan: whole
       ? names.map((own, place) => ({
           class: own,
-          ...allOf(cumulative.map((column) => column[place] as number)),
+          ...allWithin(cumulative.map((column) => column[place] as number)),
         }))
       : [],
   };
 }
 
-/** How sure it is that limits are met. */
-export type LimitsCertainty =
-  | ({
-      readonly kind: "known";
-      readonly channels: readonly { readonly channel: string; readonly probability: number }[];
-    } & ProbabilityRange)
-  | { readonly kind: "cannot-tell"; readonly why: string };
-
-/**
- * How sure it is that a sample meets all limits of a target.
- *
- * @param limits - limits of a target, from {@link limitsOfTarget}
- * @param counts - counts with the volume that was counted
- * @param reproducibility - of counter and laboratory together; none when absent
- * @returns the probability for each limit and the range for all of them; see {@link howSureOfClass}
- * @source JEFFREYS
- * @source ASSOCIATION
- */
-export function howSureOfLimits(
-  limits: readonly ParticleLimit[],
-  counts: TableCounts,
-  reproducibility?: Reproducibility,
-): LimitsCertainty {
-  const channels: { channel: string; probability: number }[] = [];
-  for (const { channel, fromUm, toUm, limit, volumeMl } of limits) {
-    const reading = readChannel(counts, fromUm, toUm);
-    if (reading === undefined) return { kind: "cannot-tell", why: `channel ${channel} was not counted` };
-    const seen = observe(counts, reading);
-    if (typeof seen === "string") return { kind: "cannot-tell", why: seen };
-    const atMost = levelOf({ ...seen, ...(reproducibility && { reproducibility }) });
-    channels.push({ channel, probability: atMost(limit / volumeMl) });
-  }
-  return { kind: "known", channels, ...allOf(channels.map((entry) => entry.probability)) };
-}
-
-/**
- * The range for one exact outcome in every channel, such as a whole code: no more than the least probable channel, no
- * less than what is left when the other channels' doubts are all taken off.
- *
- * @param probabilities - of the outcome in each channel
- * @example
- * exactlyAll([0.9, 0.8]); // => { atLeast: 0.7, atMost: 0.8 }
- */
-export function exactlyAll(probabilities: readonly number[]): ProbabilityRange {
-  const doubts = probabilities.reduce((sum, probability) => sum + (1 - probability), 0);
-  return { atLeast: Math.max(0, 1 - doubts), atMost: Math.min(1, ...probabilities) };
-}
-
 /** The range for being within limits in every channel, for errors that do not work against one another. */
-function allOf(probabilities: readonly number[]): ProbabilityRange {
+export function allWithin(probabilities: readonly number[]): ProbabilityRange {
   return {
     atLeast: probabilities.reduce((product, probability) => product * probability, 1),
     atMost: Math.min(1, ...probabilities),
   };
 }
 
-function observe(
+/** The raw count behind a reading, or why there is none. */
+export function observe(
   counts: TableCounts,
   reading: CountReading,
 ): { raw: number; seenMl: number; blankPerMl: number } | string {

@@ -17,10 +17,8 @@ export {
 } from "./as4059-notation.js";
 export {
   type ChannelCertainty,
-  exactlyAll,
   howSureOfClass,
-  howSureOfLimits,
-  type LimitsCertainty,
+  type JointProbability,
   type ProbabilityRange,
   type TableCertainty,
 } from "./certainty.js";
@@ -68,6 +66,7 @@ export {
   limitsOfIso4406,
 } from "./iso-4406-compare.js";
 export { type ContinuousCode, continuousCode, countOfContinuousCode } from "./iso-4406-continuous.js";
+export { howSureOfCode, howSureOfLimits, type JointCertainty } from "./joint-certainty.js";
 export { countOfLevel, type Level1246, type LevelChannel, levelOf1246 } from "./mil-std-1246.js";
 export { classifyNas1638, NAS_1638 } from "./nas-1638.js";
 export { classifyNavy, NAVY_ACCEPTABLE, NAVY_CLASSES, type NavyClass, type NavyRange } from "./navy.js";

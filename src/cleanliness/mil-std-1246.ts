@@ -2,6 +2,7 @@ import { mostUsed } from "./particle-limit.js";
 import { readChannel, SIZE_PAIRS, type TableCounts } from "./size-pairs.js";
 
 const SLOPE = 0.926;
+const SMALLEST_UM = 5;
 const VOLUME_ML = 100;
 
 /** The level that one count needs. */
@@ -42,15 +43,16 @@ export function countOfLevel(level: number, sizeUm: number): number {
 /**
  * The level of a sample: for each size the level whose formula gives the count, and the largest of them.
  *
- * Sizes are the round ones by microscope or on the older scale; µm(c) counts are read at the sizes AS4059 pairs with
- * them. Where no particle was found at a size, that size asks for no level.
+ * Sizes are the round ones of 5 µm and more, by microscope or on the older scale; µm(c) counts are read at the sizes
+ * AS4059 pairs with them. 4 µm(c) is left out: AS4059 puts it beside 1 µm and ASTM D6786 beside 2. Where no particle was
+ * found at a size, that size asks for no level.
  *
  * @param counts - counts in either form
  * @returns the level, or undefined when particles were found at none of the sizes
  * @source MIL-STD-1246
  */
 export function levelOf1246(counts: TableCounts): Level1246 | undefined {
-  const channels = SIZE_PAIRS.flatMap(({ umC, olderUm }) => {
+  const channels = SIZE_PAIRS.filter(({ olderUm }) => olderUm >= SMALLEST_UM).flatMap(({ umC, olderUm }) => {
     const reading = readChannel(counts, umC, undefined);
     if (reading === undefined || reading.count === 0) return [];
     const logSquare =

@@ -3,13 +3,15 @@ import {
   AS4059_CUMULATIVE_ROUNDED,
   AS4059_DIFFERENTIAL,
   type ClassTable,
-  exactlyAll,
   type FullClassification,
-  formatScaleNumber,
   holdAgainst,
   howSureOfClass,
+  howSureOfCode,
   howSureOfLimits,
   ISO_4406,
+  type Iso4406Code,
+  type JointCertainty,
+  type JointProbability,
   limitsOfTarget,
   NAS_1638,
   sayTarget,
@@ -29,7 +31,7 @@ export function certaintyOf(
   const cumulative = limits === "rounded" ? AS4059_CUMULATIVE_ROUNDED : AS4059_CUMULATIVE;
   return {
     reproducibility: reproducibility ?? null,
-    iso4406: classes.iso4406 === undefined ? null : certaintyOfCode(counts, classes, reproducibility),
+    iso4406: classes.iso4406 === undefined ? null : certaintyOfCode(counts, classes.iso4406, reproducibility),
     as4059: {
       cumulative: tableCertainty(cumulative, counts, reproducibility),
       differential: tableCertainty(AS4059_DIFFERENTIAL, counts, reproducibility),
@@ -40,28 +42,22 @@ export function certaintyOf(
 
 function certaintyOfCode(
   counts: TableCounts,
-  classes: FullClassification,
+  code: Iso4406Code,
   reproducibility: Reproducibility | undefined,
 ) {
   const { channels } = howSureOfClass(ISO_4406, counts, reproducibility);
-  const asked = channels.filter((entry) => counts.scale === "um(c)" || entry.channel !== "4");
-  // The scale number itself, without the ≥ that a low raw count puts before it.
-  const own = new Map(
-    (classes.iso4406 ?? []).map((place, index) => [
-      ISO_4406.channels[index]?.name,
-      formatScaleNumber(place).replace("≥", ""),
-    ]),
-  );
-  const probabilities = asked.flatMap((entry) => {
-    if (entry.kind !== "known") return [];
-    return entry.classes
-      .filter((part) => part.class === own.get(entry.channel))
-      .map((part) => part.probability);
-  });
+  const whole = howSureOfCode(code, counts, reproducibility);
   return {
-    channels: asked.map(likelyOnly),
-    code: probabilities.length === asked.length ? exactlyAll(probabilities) : null,
+    channels: channels.filter((entry) => counts.scale === "um(c)" || entry.channel !== "4").map(likelyOnly),
+    code: probabilityOf(whole),
   };
+}
+
+/** The range for all channels together; null when it cannot be told. */
+function probabilityOf(certainty: JointCertainty<string>): JointProbability | null {
+  if (certainty.kind !== "known") return null;
+  const { atLeast, atMost, ifLaboratoryErrsAlike } = certainty;
+  return { atLeast, atMost, ifLaboratoryErrsAlike };
 }
 
 function tableCertainty<C extends string, N extends string>(
@@ -111,6 +107,6 @@ export function targetOf(
       share: entry.outcome === "not-measured" ? null : entry.share,
       probability: certainty.kind === "known" ? (certainty.channels[index]?.probability ?? null) : null,
     })),
-    probability: certainty.kind === "known" ? { atLeast: certainty.atLeast, atMost: certainty.atMost } : null,
+    probability: probabilityOf(certainty),
   };
 }

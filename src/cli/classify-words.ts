@@ -4,7 +4,9 @@ import {
   type FullClassification,
   formatIso4406,
   ISO_4406_SIZES_UM,
+  type JointProbability,
   NAVY_CLASSES,
+  type ProbabilityRange,
   pairedUm,
   SIZE_PAIRS,
   saySize,
@@ -70,11 +72,16 @@ function sayGoverning(counts: TableCounts, result: ClassResult<string, string>):
   const together =
     also.length === 0 ? "" : ` ${also.join(", ")} ${also.length === 1 ? "is" : "are"} in it too.`;
   if (result.class.startsWith("beyond")) {
-    return `${found}, ${sayNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
+    return `${found} were found, ${sayNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
   }
   const cleaner =
-    channel.moreThan === undefined ? "" : `; the next cleaner class allows ${number(channel.moreThan)}`;
-  return `${found}${cleaner}, this one ${number(channel.limit)}. More than ${sayNumber(channel.margin)} more would make it the next.${together}`;
+    channel.moreThan === undefined
+      ? ""
+      : `up to ${number(channel.moreThan)} would be the next cleaner class, `;
+  return (
+    `${found} were found; ${cleaner}up to ${number(channel.limit)} are this one, ` +
+    `so ${sayNumber(channel.margin)} are left before the next dirtier class.${together}`
+  );
 }
 
 function sayClass(name: string): string {
@@ -109,14 +116,16 @@ function sayEnd(counts: TableCounts, end: string): string {
 /** Limits of new fluid, with how well each is confirmed. */
 export function sayNewFluid({ newFluid }: FullClassification): string {
   if (newFluid.length === 0) return "";
-  const rows = newFluid.map(({ specification, outcome, source, doubt }) => [
+  const rows = newFluid.map(({ specification, outcome, source }) => [
     specification,
     outcome === "not-known" ? "not known" : outcome,
     SOURCES[source].standing,
-    doubt ?? "",
   ]);
+  const doubts = newFluid.flatMap(({ specification, doubt }) =>
+    doubt === undefined ? [] : [`${specification}: ${doubt}.\n`],
+  );
   const head = "\nHeld against limits for new fluid, which are no limits for fluid in service:\n";
-  return head + drawTable(["specification", "counts are", "confirmed by", "doubt"], rows);
+  return head + drawTable(["specification", "counts are", "limits stand on"], rows) + doubts.join("");
 }
 
 /** What the sizes could not serve. */
@@ -160,7 +169,9 @@ export function sayCertainty(certainty: ReturnType<typeof certaintyOf>): string 
     ),
   );
   const code = certainty.iso4406?.code;
-  const whole = code ? `The ISO 4406 code as a whole is right with ${sayRange(code)}.\n` : "";
+  const whole = code
+    ? `Probability that the fluid has this ISO 4406 code as a whole: ${sayJoint(code)}.\n`
+    : "";
   const rests =
     certainty.reproducibility === null
       ? "from counting alone; laboratories differ by more (--lab-rsd)"
@@ -182,17 +193,26 @@ export function sayTargetOutcome(counts: TableCounts, target: ReturnType<typeof 
     sayNumber(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
     entry.probability === null ? "" : sayPercent(entry.probability),
   ]);
-  const sure = target.probability === null ? "" : ` It is met with ${sayRange(target.probability)}.`;
+  const sure =
+    target.probability === null
+      ? ""
+      : ` Probability that the fluid meets it: ${sayJoint(target.probability)}.`;
   return `\nThe target ${target.target} ${words}.${sure}\n${drawTable(
     ["channel", "counts are", "count", "limit", "probability of being inside"],
     rows,
   )}`;
 }
 
-function sayRange({ atLeast, atMost }: { atLeast: number; atMost: number }): string {
+function sayJoint(joint: JointProbability): string {
+  const wide = sayRange(joint);
+  const alike = sayRange(joint.ifLaboratoryErrsAlike);
+  return wide === alike ? wide : `${wide} (${alike} if the laboratory errs alike in all channels)`;
+}
+
+function sayRange({ atLeast, atMost }: ProbabilityRange): string {
   const low = sayPercent(atLeast);
   const high = sayPercent(atMost);
-  return low === high ? `${low} probability` : `a probability between ${low} and ${high}`;
+  return low === high ? low : `${low} to ${high}`;
 }
 
 /** A probability for reading; near the ends it never rounds to certainty. */

@@ -1,5 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
-import { CountError, type CountSet, cumulativeCounts, type SizeScale } from "./count-set.js";
+import { CountError, type CountSet, cumulativeCounts, type SameScale, type SizeScale } from "./count-set.js";
 import { bringToVolume, subtractAsWritten } from "./decimal.js";
 import { mustMatch } from "./replicates.js";
 
@@ -41,7 +41,7 @@ export type BlankedSample<S extends SizeScale> =
  */
 export function subtractBlank<S extends SizeScale>(
   sample: CountSet<S>,
-  blank: CountSet<S>,
+  blank: CountSet<SameScale<S>>,
   shareMax = BLANK_SHARE_MAX,
 ): BlankedSample<S> {
   mustMatch(sample, blank);

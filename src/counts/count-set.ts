@@ -61,6 +61,13 @@ export interface CountSet<S extends SizeScale = "um(c)", F extends CountForm = "
   readonly counts: readonly (F extends "cumulative" ? CumulativeCount : IntervalCount)[];
 }
 
+/**
+ * The scale of another argument: the compiler takes S from that one and does not widen it to let a second scale in.
+ *
+ * Spelled out instead of `NoInfer`, which compilers before 5.4, such as the one notebooks run on, do not know.
+ */
+export type SameScale<S extends SizeScale> = [S][S extends SizeScale ? 0 : never];
+
 /** Counts in either form. */
 export type AnyCountSet<S extends SizeScale = SizeScale> =
   | CountSet<S, "cumulative">

@@ -5,10 +5,21 @@
  * added, and shifted back once. Exact while all digits together are no more than 15.
  */
 export function addAsWritten(a: number, b: number): number {
+  if (Number.isInteger(a) && Number.isInteger(b)) return a + b;
+  for (let places = 1; places <= FEW_PLACES; places += 1) {
+    const tens = 10 ** places;
+    const wholeA = Math.round(a * tens);
+    const wholeB = Math.round(b * tens);
+    // A whole number of up to 15 digits divided by a power of ten is the number that stands on the paper.
+    const asWritten = wholeA / tens === a && wholeB / tens === b;
+    if (asWritten && Math.abs(wholeA) < 1e15 && Math.abs(wholeB) < 1e15) return (wholeA + wholeB) / tens;
+  }
   const places = Math.max(decimalPlaces(a), decimalPlaces(b));
-  if (places === 0) return a + b;
   return shift(shift(a, places) + shift(b, places), -places);
 }
+
+/** Up to so many decimal places the quick way is tried before the digits are written out. */
+const FEW_PLACES = 6;
 
 /** Subtracts two decimal numbers the way a person does on paper, so that 24.32 − 4.32 is exactly 20. */
 export function subtractAsWritten(a: number, b: number): number {

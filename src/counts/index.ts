@@ -10,6 +10,7 @@ export {
   cumulativeCounts,
   type IntervalCount,
   intervalCounts,
+  type SameScale,
   type SizeScale,
   sayRange,
 } from "./count-set.js";
@@ -29,4 +30,5 @@ export {
   sampleSeenMl,
 } from "./reading.js";
 export { type PooledCounts, poolReplicates, type Scatter } from "./replicates.js";
+export { averageOverLaboratory, type BoundedObservation } from "./shared-laboratory.js";
 export { type ConvertedCounts, OLDER_TO_UM_C, toOlder, toUmC, UM_C_PER_UM_B } from "./size-scales.js";

@@ -99,5 +99,9 @@ function gridOf(low: number, high: number, logDensity: (at: number) => number): 
 }
 
 function sum(grid: readonly Node[], value: (at: number) => number): number {
-  return grid.reduce((whole, node) => whole + node.weight * value(node.at), 0);
+  // The weights sum to 1 but for the last digit.
+  return Math.min(
+    1,
+    grid.reduce((whole, node) => whole + node.weight * value(node.at), 0),
+  );
 }

@@ -1,4 +1,4 @@
-import { CountError, type CountSet, cumulativeCounts, type SizeScale } from "./count-set.js";
+import { CountError, type CountSet, cumulativeCounts, type SameScale, type SizeScale } from "./count-set.js";
 import { gammaTails } from "./gamma.js";
 import { rawParticles, readBetween, sampleSeenMl } from "./reading.js";
 
@@ -31,16 +31,18 @@ const EXPECTED_MIN = 5;
  * the index of dispersion, Σ (found − expected)² / expected, against chi-square with one degree of freedom less than
  * there are replicates.
  *
- * @param replicates - two or more counts at the same sizes, each with its counted volume
- * @returns the pooled counts in the volume of the first, and the scatter at each size
+ * @param first - a count with its counted volume; the result stands for the same volume
+ * @param others - one or more counts at the same sizes on the same scale, each with its counted volume
+ * @returns the pooled counts, and the scatter at each size
  * @throws CountError when there are fewer than two, when scale, sizes or volume differ, or a counted volume is missing
  * @source INDEX-OF-DISPERSION
  */
-export function poolReplicates<S extends SizeScale>(replicates: readonly CountSet<S>[]): PooledCounts<S> {
-  const [first, ...others] = replicates;
-  if (first === undefined || others.length === 0) {
-    throw new CountError(`pooling needs two or more replicates, not ${replicates.length}`);
-  }
+export function poolReplicates<S extends SizeScale>(
+  first: CountSet<S>,
+  ...others: readonly CountSet<SameScale<S>>[]
+): PooledCounts<S> {
+  if (others.length === 0) throw new CountError("pooling needs two or more replicates, not 1");
+  const replicates = [first, ...others];
   for (const other of others) mustMatch(first, other);
   const seen = replicates.map((set, index) => {
     const seenMl = sampleSeenMl(set);
