@@ -77,5 +77,5 @@ export {
   type NewFluidLimits,
 } from "./new-fluid.js";
 export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
-export { pairedUm, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
+export { pairedUm, readChannel, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
 export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";
