@@ -37,7 +37,7 @@ export interface FullClassification extends Classification {
  * @param limits - which printed form of the AS4059 cumulative table
  * @returns every class with its channels, margins and basis; a standard that the sizes cannot serve is in `unserved`
  * @example
- * classifyAll(cumulativeCounts([{ sizeUm: 70, count: 5 }], 100)).navy.class; // => "3"
+ * classifyAll(cumulativeCounts([{ sizeUm: 70, count: 5 }], 100)).navy.class; // => "2"
  */
 export function classifyAll(counts: TableCounts, limits: As4059Limits = "unrounded"): FullClassification {
   const core = classify(counts, limits);

@@ -49,7 +49,7 @@ export interface ComparedPlace {
  * @returns one entry for each place
  * @source ISO-4406
  * @example
- * comparePlaces(readIso4406("18/15/13"), readIso4406("17/15/12"))[0]; // => { outcome: "outside", steps: 1 }
+ * comparePlaces(readIso4406("18/15/13"), readIso4406("17/15/12"))[0].steps; // => 1
  */
 export function comparePlaces(code: Iso4406Code, target: Iso4406Code): ComparedPlace[] {
   return target.map((asked, index) => {

@@ -28,7 +28,7 @@ export type EstimatedCount =
  * @source MIL-STD-1246
  * @source ISO-TR-4808
  * @example
- * estimateAt(cumulativeCounts([{ sizeUm: 5, count: 1785 }, { sizeUm: 25, count: 78 }], 100), 15).count; // => 267
+ * estimateAt(cumulativeCounts([{ sizeUm: 5, count: 1785 }, { sizeUm: 25, count: 78 }], 100), 15).count; // => 264
  */
 export function estimateAt(set: CountSet<SizeScale>, sizeUm: number): EstimatedCount {
   const counted = countAt(set, sizeUm);

@@ -46,7 +46,7 @@ export function logSdOf(reproducibility: Reproducibility | undefined): number {
  * @throws CountError for a raw count, volume or reproducibility that cannot be
  * @source JEFFREYS
  * @example
- * levelOf({ raw: 10, seenMl: 1 })(15); // => 0.88
+ * levelOf({ raw: 10, seenMl: 1 })(15); // => 0.908
  */
 export function levelOf(observation: Observation): (limitPerMl: number) => number {
   const { raw, seenMl, blankPerMl = 0 } = observation;
