@@ -9,6 +9,7 @@ import {
   classifyNas1638,
   compareIso4406,
   comparePlaces,
+  countsOfAs4059,
   countsOfIso4406,
   crossRead,
   holdAgainst,
@@ -263,6 +264,22 @@ describe("cross-reading", () => {
     const reading = crossRead(AS4059_DIFFERENTIAL, countsOfIso4406(readIso4406("18/16/13")));
     expect(reading.channels[0]).toEqual({ channel: "6-14", cleanest: "7", dirtiest: "8", stated: true });
   });
+
+  test("more than 160 − 80 per mL is more than the 8 000 of class 5, which leaves class 6 as the cleanest", () => {
+    const reading = crossRead(AS4059_DIFFERENTIAL, countsOfIso4406(readIso4406("16/15/13")));
+    expect(reading.channels[0]).toMatchObject({ channel: "6-14", cleanest: "6", dirtiest: "7" });
+  });
+
+  test.each(AS4059_CUMULATIVE.rows.slice(4))(
+    "class %s of AS4059 read in AS4059 is that class at each of its sizes",
+    (name) => {
+      const bySize = (["A", "B", "C", "D", "E"] as const).map((size) => ({ size, class: name }));
+      const reading = crossRead(AS4059_CUMULATIVE, countsOfAs4059(bySize));
+      for (const channel of reading.channels.slice(0, 5)) {
+        expect(channel).toMatchObject({ cleanest: name, dirtiest: name, stated: true });
+      }
+    },
+  );
 
   test("places that say nothing bound nothing", () => {
     const reading = crossRead(AS4059_CUMULATIVE, countsOfIso4406(readIso4406("-/-/13")));

@@ -50,24 +50,12 @@ function fraction(a: number, x: number): number {
   }
 }
 
-/** Density of a gamma variable with scale 1 at x, by its saddle point: e^(−a φ) √(a / 2π) / x, φ = x/a − 1 − ln(x/a). */
+/** Density of a gamma variable with scale 1 at x, by its saddle point: e^(−a φ) √(a / 2π) / x, φ = d − ln(1 + d). */
 function density(a: number, x: number): number {
-  return (Math.exp(-a * excess(x / a) - stirlingError(a)) * Math.sqrt(a / (2 * Math.PI))) / x;
-}
-
-/** μ − 1 − ln μ, without cancelling near 1. */
-function excess(mu: number): number {
-  const d = mu - 1;
-  if (Math.abs(d) > 0.1) return d - Math.log(mu);
-  // ln μ = 2 artanh(s) with s = d / (2 + d); d − 2s = d s, and the rest is summed.
-  const s = d / (2 + d);
-  let power = s;
-  let sum = d * s;
-  for (let odd = 3; odd < 40; odd += 2) {
-    power *= s * s;
-    sum -= (2 * power) / odd;
-  }
-  return sum;
+  // Close to the saddle point the distance from it keeps the digits of φ, far from it the ratio does.
+  const d = (x - a) / a;
+  const log = Math.abs(d) < 0.5 ? Math.log1p(d) : Math.log(x / a);
+  return (Math.exp(-a * (d - log) - stirlingError(a)) * Math.sqrt(a / (2 * Math.PI))) / x;
 }
 
 /** ln Γ(a) − ((a − ½) ln a − a + ½ ln 2π): DLMF 5.11.1, lifted to a large argument where the series is exact. */
