@@ -41,5 +41,5 @@ const pictures = {
 for (const [file, svg] of Object.entries(pictures)) {
   // A page shows these as images, which cannot take on the page's own ink and paper.
   const onPaper = svg.replace("background: none", "background: white");
-  writeFileSync(new URL(file, import.meta.url), `${onPaper}\n`);
+  writeFileSync(new URL(`pictures/${file}`, import.meta.url), `${onPaper}\n`);
 }
