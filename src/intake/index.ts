@@ -1,5 +1,18 @@
+export { checkSample, type Finding } from "./checks.js";
 export { type Collection, collectSamples } from "./collect.js";
+export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./column-map.js";
+export type { Fate, ReadOptions, SampleFate } from "./fates.js";
 export { type FleetFiles, type FleetPaths, readFleetFiles } from "./fleet-files.js";
-export { IntakeError, type IntakeIssue, type QuarantinedRow, sayIssue } from "./issue.js";
+export {
+  CHECKS,
+  type CheckCode,
+  IntakeError,
+  type IntakeIssue,
+  type NotSampleRow,
+  type QuarantinedRow,
+  sayIssue,
+} from "./issue.js";
 export { readCartsFile, readRequirementsFile } from "./json-file.js";
-export { type LabFile, readLabFile } from "./lab-file.js";
+export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./lab-file.js";
+export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./readers/bytes.js";
+export type { RawRow, RowSource } from "./readers/row.js";

@@ -123,7 +123,8 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
   const number = Number(match?.[1]);
   if (unit === undefined || !Number.isFinite(number)) return { kind: "refused", expected: sayExpected(kind) };
-  const value = number * unit.scale + (unit.offset ?? 0);
+  // Fifteen digits: 0.0573 % is 573 ppm and not 573.0000000000001.
+  const value = Number((number * unit.scale + (unit.offset ?? 0)).toPrecision(15));
   const kept = KEPT_UNITS[kind];
   if (unit.assumed === undefined) return { kind: "read", value, unit: kept };
   return {
