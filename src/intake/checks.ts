@@ -1,12 +1,11 @@
 import { classify, formatIso4406, readClassName, readIso4406 } from "../cleanliness/index.js";
 import type { ReportedClass, Sample } from "../samples/index.js";
-import type { CheckCode } from "./issue.js";
-import { CHECKS } from "./issue.js";
+import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
 import type { Meaning } from "./meaning.js";
 
 /** A check that a sample does not stand. */
 export interface Finding {
-  readonly code: CheckCode;
+  readonly code: IssueCode;
   /** What the doubtful cell holds, so that its column can be named. */
   readonly holds: Meaning["holds"];
   readonly expected: string;

@@ -11,7 +11,7 @@ export interface CountBasis {
 /** The columns that siltbook writes into a quarantine file. They say nothing about a sample. */
 const OWN_COLUMNS: Readonly<Record<string, Meaning>> = {
   "quarantine reason": { holds: "nothing" },
-  "quarantine place": { holds: "nothing" },
+  "quarantine place": { holds: "place" },
   "quarantine accepted": { holds: "accepted" },
 };
 

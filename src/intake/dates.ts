@@ -150,7 +150,7 @@ export class DateEvidence {
   #monthFirst = false;
 
   see(text: string): void {
-    const figures = FIGURES.exec(text);
+    const figures = ISO.test(text) ? null : FIGURES.exec(text);
     if (figures === null || figures[4]?.length !== 4) return;
     const [, first, , second, year] = figures;
     const dayFirst = moment(year, second, first, undefined).kind === "read";

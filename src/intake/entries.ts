@@ -18,6 +18,13 @@ export interface ReportedResult extends PlacedCell {
   readonly measurand: Measurand;
 }
 
+/** A result that could not be taken. */
+export interface RefusedResult {
+  readonly result: ReportedResult;
+  readonly code: IssueCode;
+  readonly expected: string;
+}
+
 /** Something wrong with a row that shows before its cells are read. */
 export interface RowFault {
   readonly code: IssueCode;
@@ -33,8 +40,10 @@ export interface Entry {
   readonly naming: Partial<Record<Naming, PlacedCell>>;
   readonly results: readonly ReportedResult[];
   readonly faults: readonly RowFault[];
-  /** Checks that a person has looked at and accepted for this row. */
+  /** Checks that a person has looked at and accepted for this row, or that it is to be discarded. */
   readonly accepted: string;
+  /** Where the row stood in the file that it was set aside from, when it comes back from a quarantine file. */
+  readonly place: string;
 }
 
 /** A row of a table that is no sample. */
@@ -87,6 +96,7 @@ function* tableEntries(
   });
   const fixed = fixedNaming(map);
   const accepted = places.get("accepted");
+  const place = places.get("place");
   for (const row of source.rows()) {
     const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
     if (why !== undefined) {
@@ -95,7 +105,7 @@ function* tableEntries(
     }
     const fault = rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
     if (fault !== undefined) {
-      yield { entry: { rows: [row], naming: {}, results: [], faults: [fault], accepted: "" } };
+      yield { entry: { rows: [row], naming: {}, results: [], faults: [fault], accepted: "", place: "" } };
       continue;
     }
     const cellAt = ({ index, title }: Place): PlacedCell => ({
@@ -104,10 +114,20 @@ function* tableEntries(
       column: title,
     });
     const naming: Entry["naming"] = { ...fixed };
-    for (const place of namingPlaces) naming[place.kind] = cellAt(place);
-    const shared = { rows: [row], naming, accepted: textOf(row.cells[accepted?.index ?? -1]) };
+    for (const named of namingPlaces) naming[named.kind] = cellAt(named);
+    const shared = {
+      rows: [row],
+      naming,
+      accepted: accepted === undefined ? "" : textOf(row.cells[accepted.index]),
+      place: place === undefined ? "" : textOf(row.cells[place.index]),
+    };
     if (layout.shape === "wide") {
-      const results = measurands.map((place) => ({ measurand: place.measurand, ...cellAt(place) }));
+      const results = measurands.map(({ measurand, index, title }) => ({
+        measurand,
+        cell: row.cells[index] ?? "",
+        row: row.row,
+        column: title,
+      }));
       yield { entry: { ...shared, results, faults: [] } };
     } else yield { entry: { ...shared, ...longResult(places, cellAt, name) } };
   }
@@ -214,13 +234,11 @@ function* blockEntries(source: RowSource, map: ColumnMap | undefined): Generator
   const entry = (): Entry => {
     const naming: Entry["naming"] = fixedNaming(map);
     const results: ReportedResult[] = [];
-    let accepted = "";
     for (const { meaning, cell } of block.labels.values()) {
       if (isMeasurand(meaning)) results.push({ measurand: meaning, ...cell });
-      else if (meaning.holds === "accepted") accepted = textOf(cell.cell);
       else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
     }
-    return { rows: block.rows, naming, results, faults: block.faults, accepted };
+    return { rows: block.rows, naming, results, faults: block.faults, accepted: "", place: "" };
   };
   for (const row of source.rows()) {
     const label = row.broken === undefined ? labelOf(row, name) : undefined;
@@ -229,7 +247,16 @@ function* blockEntries(source: RowSource, map: ColumnMap | undefined): Generator
       if (row.broken === undefined) yield { skipped: { row, why } };
       else {
         const fault = rowFault(row, 0);
-        yield { entry: { rows: [row], naming: {}, results: [], faults: fault ? [fault] : [], accepted: "" } };
+        yield {
+          entry: {
+            rows: [row],
+            naming: {},
+            results: [],
+            faults: fault ? [fault] : [],
+            accepted: "",
+            place: "",
+          },
+        };
       }
       continue;
     }

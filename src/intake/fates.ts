@@ -6,6 +6,7 @@ import { keyOf, type Survey, survey } from "./conventions.js";
 import { type Entry, entriesOf, type RowFault } from "./entries.js";
 import type { CheckCode, NotSampleRow, QuarantinedRow } from "./issue.js";
 import type { Meaning } from "./meaning.js";
+import { type QuarantinePlace, readPlace } from "./quarantine-place.js";
 import { isNamed, type NamedEntry, nameEntry, type ReadSample, readSample } from "./read-sample.js";
 import { type RawRow, textOf } from "./readers/row.js";
 import type { Table } from "./tables.js";
@@ -18,6 +19,8 @@ export interface SampleFate {
   readonly assumptions: readonly Assumption[];
   /** Checks that a person has accepted for these rows. */
   readonly accepted: readonly CheckCode[];
+  /** Places in other files whose quarantine these rows settle. */
+  readonly settles: readonly QuarantinePlace[];
   /** Puts all rows of the sample in quarantine for a reason that showed later. */
   readonly quarantine: (findings: readonly Finding[]) => QuarantinedRow[];
 }
@@ -26,7 +29,7 @@ export interface SampleFate {
 export type Fate =
   | { readonly kind: "sample"; readonly fate: SampleFate }
   | { readonly kind: "quarantined"; readonly row: QuarantinedRow }
-  | { readonly kind: "not-a-sample"; readonly row: NotSampleRow };
+  | { readonly kind: "not-a-sample"; readonly row: NotSampleRow; readonly settles?: QuarantinePlace };
 
 /** How a table is read. */
 export interface ReadOptions {
@@ -47,13 +50,17 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
   const { source, layout } = table;
   const { map } = options;
   const long = layout.shape === "long";
-  const seen = survey(entriesOf(source, layout, map), long, map);
+  const seen = survey(table, map);
   const place = { file: source.file, ...(source.sheet !== undefined && { sheet: source.sheet }) };
   const open = new OpenSamples(seen);
   for (const item of entriesOf(source, layout, map)) {
     if ("skipped" in item) {
       const { row, why } = item.skipped;
       yield { kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } };
+      continue;
+    }
+    if (item.entry.accepted.trim().toLowerCase() === DISCARD) {
+      yield* discard(place, item.entry);
       continue;
     }
     const named = nameEntry(item.entry, seen.conventions);
@@ -100,7 +107,9 @@ function* judge(place: Placed, read: ReadSample, options: ReadOptions): Generato
   const { sample, kept } = read;
   if (sample === undefined) return;
   const accepted = kept.flatMap(({ entry }) => acceptedIn(entry));
-  const findings = checkSample(sample, options.today).filter(({ code }) => !accepted.includes(code));
+  const findings = checkSample(sample, options.today).filter(
+    ({ code }) => !accepted.some((one) => one === code),
+  );
   const quarantine = (found: readonly Finding[]) => quarantineAll(place, kept, found);
   if (findings.length > 0) {
     for (const row of quarantine(findings)) yield { kind: "quarantined", row };
@@ -108,7 +117,23 @@ function* judge(place: Placed, read: ReadSample, options: ReadOptions): Generato
   }
   const rows = kept.flatMap(({ entry }) => entry.rows);
   const assumptions = joinAssumptions(read.assumptions, accepted.map(acceptedByHand));
-  yield { kind: "sample", fate: { sample, rows, assumptions, accepted, quarantine } };
+  const settles = placesIn(kept.map(({ entry }) => entry));
+  yield { kind: "sample", fate: { sample, rows, assumptions, accepted, settles, quarantine } };
+}
+
+/** What a person writes to say that a row of the quarantine is no result. */
+const DISCARD = "discard";
+
+function* discard(place: Placed, entry: Entry): Generator<Fate> {
+  const [settles] = placesIn([entry]);
+  for (const { row, text } of entry.rows) {
+    const gone = { ...place, row, text, why: "discarded by a person" } as const;
+    yield { kind: "not-a-sample", row: gone, ...(settles && { settles }) };
+  }
+}
+
+function placesIn(entries: readonly Entry[]): QuarantinePlace[] {
+  return entries.flatMap(({ place }) => readPlace(place) ?? []);
 }
 
 function acceptedIn({ accepted }: Entry): CheckCode[] {

@@ -14,5 +14,8 @@ export {
 } from "./issue.js";
 export { readCartsFile, readRequirementsFile } from "./json-file.js";
 export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./lab-file.js";
+export { type QuarantineFile, quarantineFileOf } from "./quarantine-file.js";
+export type { QuarantinePlace } from "./quarantine-place.js";
 export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./readers/bytes.js";
 export type { RawRow, RowSource } from "./readers/row.js";
+export { findTables, type Table } from "./tables.js";

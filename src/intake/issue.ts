@@ -22,6 +22,7 @@ export const CHECKS = {
   "water-ppm-as-per-cent": "so much water is not dissolved in hydraulic fluid: ppm was read as per cent",
   "drawn-after-received": "a bottle cannot arrive before it was drawn",
   "received-after-reported": "a report cannot be written before the bottle arrived",
+  "day-differs-from-book": "one number for two bottles, or a corrected day: a person has to say which it is",
   "date-in-the-future": "the day has not come yet: day and month, or the year, are mistaken",
 } as const;
 
@@ -68,7 +69,8 @@ export interface NotSampleRow {
     | "blank"
     | "footer"
     | "label not known"
-    | "sheet without samples";
+    | "sheet without samples"
+    | "discarded by a person";
 }
 
 /** A file that cannot be read at all. */

@@ -84,8 +84,7 @@ export interface OpenedLabFile {
   readonly readAs: string;
   readonly unusedColumns: readonly string[];
   readonly assumptions: readonly Assumption[];
-  /** The tables and sheets in their order; for keeping the text of their rows. */
-  readonly sources: readonly RowSource[];
+  readonly tables: readonly Table[];
   /** Reads the file, sheet after sheet. Each call begins anew. */
   readonly fates: () => ReturnType<typeof readTable>;
 }
@@ -115,7 +114,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
       first.source.format === "workbook" ? `a workbook of ${tables.length} sheets` : first.source.readAs,
     unusedColumns: [...new Set(tables.flatMap(unusedIn))],
     assumptions: [...encodingAssumption(first.source), ...otherSheets.map(sheetNotRead)],
-    sources: [...tables.map(({ source: rows }) => rows), ...otherSheets],
+    tables,
     fates,
   };
 }

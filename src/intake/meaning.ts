@@ -70,7 +70,7 @@ export const measurandSchema = z.union([countSchema, quantitySchema, classSchema
 export const meaningSchema = z.union([
   measurandSchema,
   z.strictObject({
-    holds: z.enum([...NAMING, "measurand", "value", "unit", "accepted", "nothing"]),
+    holds: z.enum([...NAMING, "measurand", "value", "unit", "accepted", "place", "nothing"]),
   }),
 ]);
 

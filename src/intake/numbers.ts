@@ -11,6 +11,8 @@ interface Readings {
 }
 
 const WHOLE = /^\d+$/;
+/** By far the most numbers: figures, one mark, figures. */
+const SIMPLE = /^(\d*)([.,])(\d+)$/;
 const GROUP_SPACE = String.raw`[ '’\u00a0\u202f]`;
 const EXPONENT = String.raw`(?:[eE][+-]?\d{1,3})?`;
 // Groups of three never start with a zero, so "0.500" has one reading.
@@ -23,6 +25,14 @@ const WITH_COMMA = new RegExp(
 );
 
 function readingsOf(text: string): Readings {
+  const simple = SIMPLE.exec(text);
+  if (simple !== null) {
+    const [, before = "", mark, after = ""] = simple;
+    // Three figures behind one to three that do not begin with a zero may be thousands.
+    if (after.length !== 3 || before.length > 3 || before === "" || before.startsWith("0")) {
+      return mark === "." ? { point: Number(text) } : { comma: Number(`${before}.${after}`) };
+    }
+  }
   return {
     ...(WITH_POINT.test(text) && { point: Number(text.replace(/[^\d.eE+-]/g, "")) }),
     ...(WITH_COMMA.test(text) && { comma: Number(text.replace(/[^\d,eE+-]/g, "").replace(",", ".")) }),

@@ -1,9 +1,9 @@
 import type { Assumption } from "../provenance/index.js";
 import type { Measured, Sample, WordedResult } from "../samples/index.js";
-import { type QuantityReading, readQuantity } from "../units/index.js";
+import { KEPT_UNITS, type QuantityReading, readQuantity } from "../units/index.js";
 import { type ResultCell, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
-import type { ReportedResult } from "./entries.js";
+import type { RefusedResult, ReportedResult } from "./entries.js";
 import type { IssueCode } from "./issue.js";
 import { plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
 import type { DecimalConvention } from "./numbers.js";
@@ -14,13 +14,6 @@ export type Results = Omit<
   Sample,
   "sample" | "cart" | "circuit" | "drawnOn" | "drawnTime" | "receivedOn" | "reportedOn" | "fluid" | "origin"
 >;
-
-/** A result that could not be taken. */
-export interface RefusedResult {
-  readonly result: ReportedResult;
-  readonly code: IssueCode;
-  readonly expected: string;
-}
 
 /** The results of one sample and what became of those that could not be taken. */
 export interface GatheredResults {
@@ -140,8 +133,42 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
       ? { ...reading, expected: `${reading.expected}, in the title, in the cell or in a column map` }
       : reading;
   }
-  return readQuantity(`${cell.value} ${plainUnit(unit)}`, quantity);
+  const { scale, plain, assumption } = unitIn(unit, name);
+  if (scale !== "kept") return readQuantity(`${cell.value} ${plain}`, quantity);
+  return assumption === undefined
+    ? { kind: "read", value: cell.value, unit: KEPT_UNITS[quantity] }
+    : { kind: "assumed", value: cell.value, unit: KEPT_UNITS[quantity], assumption };
 }
+
+interface KnownUnit {
+  readonly plain: string;
+  /** "kept" when the unit is the one siltbook keeps, so that there is nothing to convert. */
+  readonly scale: "kept" | "other";
+  readonly assumption?: Assumption;
+}
+
+const UNITS_SEEN = new Map<string, KnownUnit>();
+
+/** What a unit means. A file has few units and many cells, so each is looked up once. */
+function unitIn(unit: string, name: QuantityName): KnownUnit {
+  const key = `${name} ${unit}`;
+  const before = UNITS_SEEN.get(key);
+  if (before !== undefined) return before;
+  const plain = plainUnit(unit);
+  const [zero, one] = [0, 1].map((value) => readQuantity(`${value} ${plain}`, QUANTITIES[name].quantity));
+  const kept = zero?.kind !== "refused" && zero?.value === 0 && one?.kind !== "refused" && one?.value === 1;
+  const known: KnownUnit = {
+    plain,
+    scale: kept ? "kept" : "other",
+    ...(one?.kind === "assumed" && { assumption: one.assumption }),
+  };
+  if (UNITS_SEEN.size > MOST_UNITS) UNITS_SEEN.clear();
+  UNITS_SEEN.set(key, known);
+  return known;
+}
+
+/** Units come from files, so their number is bounded. */
+const MOST_UNITS = 1000;
 
 function take(
   results: { -readonly [K in keyof Results]: Results[K] },

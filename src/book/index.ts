@@ -1,0 +1,6 @@
+export { Book, type KnownFile } from "./book.js";
+export { BookError, type OpenOptions } from "./database.js";
+export { samplesAsCsv, samplesAsJsonLines } from "./export.js";
+export type { RowCounts } from "./file-intake.js";
+export type { Amendment, KeptQuarantinedRow, SampleHistory, SampleQuery } from "./samples.js";
+export type { FileReport, TakeInOptions } from "./take-in.js";
