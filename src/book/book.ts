@@ -98,6 +98,16 @@ export class Book {
     return this.#attempt(() => cartsIn(this.#db));
   }
 
+  /** Every circuit that has samples or that a carts file has described, by name. */
+  circuits(): { readonly cart: string; readonly circuit: string }[] {
+    return this.#attempt(() =>
+      rowsOf<{ cart: string; circuit: string }>(
+        this.#db,
+        "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
+      ),
+    );
+  }
+
   /** Keeps a requirements file (JSON text); it is the one that is judged by from now on. */
   keepRequirements(file: string, text: string): void {
     this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString()));

@@ -1,7 +1,7 @@
 import type { CheckCode, Finding } from "../intake/index.js";
 import { CHECKS } from "../intake/index.js";
 import type { Sample } from "../samples/index.js";
-import { type Connection, rowsOf } from "./database.js";
+import type { Connection } from "./database.js";
 
 /** As many samples of a circuit are looked back at. */
 const LOOK_BACK = 12;
@@ -17,7 +17,14 @@ const LEAST_PER_ML = 0.5;
 export class UsualCounts {
   readonly #bySize = new Map<number, Map<number, number[]>>();
 
-  constructor(private readonly db: Connection) {}
+  readonly #select;
+
+  constructor(db: Connection) {
+    this.#select = db.prepare(
+      `SELECT size_um_c, per_ml FROM particle_count WHERE sample_id IN (
+         SELECT id FROM sample WHERE circuit_id = ? AND counts IS NOT NULL ORDER BY drawn_on DESC LIMIT ${LOOK_BACK})`,
+    );
+  }
 
   /**
    * Whether all counts of a sample are about a hundred times, or about a hundredth of, what its circuit has shown.
@@ -27,17 +34,20 @@ export class UsualCounts {
   check(circuitId: number, { counts }: Sample): Finding | undefined {
     if (counts === undefined) return undefined;
     const usual = this.#usual(circuitId);
-    const ratios = counts.counts.flatMap(({ sizeUm, count }) => {
-      const earlier = usual.get(sizeUm) ?? [];
+    let high = false;
+    let low = false;
+    for (const { sizeUm, count } of counts.counts) {
+      const earlier = usual.get(sizeUm);
+      if (earlier === undefined || earlier.length < FEWEST) continue;
       const middle = medianOf(earlier);
       const perMl = count / counts.volumeMl;
-      if (earlier.length < FEWEST || Math.max(middle, perMl) < LEAST_PER_ML * LEAST_RATIO) return [];
-      return [perMl / middle];
-    });
-    const between = (ratio: number) => ratio >= LEAST_RATIO && ratio <= MOST_RATIO;
-    if (ratios.length === 0) return undefined;
-    const high = ratios.every(between);
-    if (!high && !ratios.every((ratio) => between(1 / ratio))) return undefined;
+      if (Math.max(middle, perMl) < LEAST_PER_ML * LEAST_RATIO) continue;
+      const ratio = perMl / middle;
+      if (ratio >= LEAST_RATIO && ratio <= MOST_RATIO) high = true;
+      else if (1 / ratio >= LEAST_RATIO && 1 / ratio <= MOST_RATIO) low = true;
+      else return undefined;
+    }
+    if (high === low) return undefined;
     const code: CheckCode = "factor-of-100";
     return {
       code,
@@ -63,12 +73,7 @@ export class UsualCounts {
   #usual(circuitId: number): Map<number, number[]> {
     const known = this.#bySize.get(circuitId);
     if (known !== undefined) return known;
-    const rows = rowsOf<{ size_um_c: number; per_ml: number }>(
-      this.db,
-      `SELECT size_um_c, per_ml FROM particle_count WHERE sample_id IN (
-         SELECT id FROM sample WHERE circuit_id = ? AND counts IS NOT NULL ORDER BY drawn_on DESC LIMIT ${LOOK_BACK})`,
-      circuitId,
-    );
+    const rows = this.#select.all(circuitId) as { size_um_c: number; per_ml: number }[];
     const bySize = new Map<number, number[]>();
     for (const { size_um_c, per_ml } of rows)
       bySize.set(size_um_c, [...(bySize.get(size_um_c) ?? []), per_ml]);

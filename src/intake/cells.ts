@@ -21,7 +21,9 @@ export type ResultCell =
       readonly expected: string;
     };
 
-const BLANK = /^(|-+|–|—|n\/?a|n\.a\.|not measured|not tested|not analysed|not analyzed|n\.?t\.?)$/i;
+const BLANK = /^(|-+|–|—|not measured|not tested|not analysed|not analyzed)$/i;
+/** May stand for not applicable, not available or not analysed, and sometimes for a result that was thrown away. */
+const MAYBE_BLANK = /^(n\/?a|n\.a\.|n\.?t\.?)$/i;
 const WORDS: readonly (readonly [RegExp, WordedResult["said"]])[] = [
   [/^(tntc|too (many|numerous) to count|saturated|over ?range|counter saturated)$/i, "too-many-to-count"],
   [
@@ -47,18 +49,23 @@ const PLAIN_WHOLE = /^\d{1,15}$/;
  *
  * @param cell - text, or a number where the format knows numbers
  * @param convention - decimal mark of the file
- * @param options - `signed`: below zero is possible, as for a temperature; `isUnit`: whether a text is a unit here
+ * @param options - `signed`: below zero is possible, as for a temperature; `isUnit`: whether a text is a unit here;
+ *   `blanks`: texts that a column map says mean "not measured"
  */
 export function readResultCell(
   cell: RawCell,
   convention: DecimalConvention,
-  options: { readonly signed?: boolean; readonly isUnit: (text: string) => boolean },
+  options: {
+    readonly signed?: boolean;
+    readonly isUnit: (text: string) => boolean;
+    readonly blanks?: readonly string[];
+  },
 ): ResultCell {
   if (typeof cell === "number") return numberCell(cell, options.signed ?? false);
   // Most cells are a plain whole number; they need none of the patterns below.
   if (PLAIN_WHOLE.test(cell)) return { kind: "number", value: Number(cell), unit: "" };
   const text = cell.trim();
-  if (BLANK.test(text)) return { kind: "blank" };
+  if (BLANK.test(text) || options.blanks?.includes(text)) return { kind: "blank" };
   const words = WORDS.find(([pattern]) => pattern.test(text));
   if (words !== undefined) return { kind: "words", said: words[1] };
   const limit = LIMITS.find(([pattern]) => pattern.test(text));
@@ -69,6 +76,10 @@ export function readResultCell(
   if (number.kind === "ambiguous")
     return { kind: "refused", code: "cell-ambiguous", expected: number.expected };
   if (number.kind === "refused") {
+    if (MAYBE_BLANK.test(text)) {
+      const expected = `${sayExpected(convention)}; where "${text}" means not measured, a column map can say so`;
+      return { kind: "refused", code: "cell-not-read", expected };
+    }
     const expected = limit === undefined ? sayExpected(convention) : "a number after the sign";
     return { kind: "refused", code: "cell-not-read", expected };
   }

@@ -37,8 +37,7 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
     findings.push(finding("received-after-reported", "reported", `a day not before ${known}`));
   }
   if (today === undefined) return findings;
-  // The place of the cart may be a time zone ahead of the place of the computer.
-  const latest = new Date(Date.parse(`${today}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10);
+  const latest = dayAfter(today);
   const days = [
     ["drawn", drawnOn],
     ["received", receivedOn],
@@ -50,6 +49,17 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
     }
   }
   return findings;
+}
+
+let lastAsked = { today: "", after: "" };
+
+/** The place of the cart may be a time zone ahead of the place of the computer. Every sample asks for the same day. */
+function dayAfter(today: string): string {
+  if (lastAsked.today !== today) {
+    const after = new Date(Date.parse(`${today}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10);
+    lastAsked = { today, after };
+  }
+  return lastAsked.after;
 }
 
 function checkWater({ waterPpm }: Sample): Finding[] {

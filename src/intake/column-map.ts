@@ -26,6 +26,10 @@ export const columnMapSchema = z.strictObject({
     .regex(/^(Z|[+-]\d{2}:\d{2})$/)
     .optional()
     .describe("Zone of times that do not name one, such as +02:00. Without it they are local."),
+  blanks: z
+    .array(z.string().min(1))
+    .optional()
+    .describe('Texts that mean "not measured" in these files, such as N/A.'),
   counts: z
     .strictObject({
       scale: z.enum(["um(c)", "um-older", "um-microscope"]).optional(),
@@ -58,6 +62,11 @@ export type ColumnMap = z.infer<typeof columnMapSchema>;
  * @throws IntakeError naming the file, the place in it and what was expected
  */
 export function readColumnMap(file: string, text: string): ColumnMap {
+  for (const [title, entry] of openEntries(text)) {
+    throw new IntakeError(
+      `${file}: column "${title}" is still open: ${entry.question ?? "say what it holds"}`,
+    );
+  }
   const map = readJson(file, text, columnMapSchema);
   const titles = Object.keys(map.columns).map(plainTitle);
   const twice = titles.find((title, index) => titles.indexOf(title) !== index);
@@ -65,6 +74,24 @@ export function readColumnMap(file: string, text: string): ColumnMap {
     throw new IntakeError(`${file}: columns: two titles differ only in their marks: "${twice}"`);
   }
   return map;
+}
+
+/** What a map that is written for editing holds where a person has to decide. */
+export const OPEN = "?";
+
+/** Entries that nobody has decided yet; a text that is no map has none. */
+function openEntries(text: string): [string, { question?: string }][] {
+  const written = z.object({
+    columns: z.record(z.string(), z.looseObject({ holds: z.string(), question: z.string().optional() })),
+  });
+  try {
+    const { columns } = written.parse(JSON.parse(text));
+    return Object.entries(columns)
+      .filter(([, { holds }]) => holds === OPEN)
+      .map(([title, { question }]) => [title, question === undefined ? {} : { question }]);
+  } catch {
+    return [];
+  }
 }
 
 /** The published JSON Schema of a column map. */

@@ -14,6 +14,8 @@ export interface Conventions {
   readonly datesSettled: boolean;
   /** Zone of times that do not name one; they are local when it is absent. */
   readonly zone?: string;
+  /** Texts that mean "not measured". */
+  readonly blanks: readonly string[];
 }
 
 /** What a first reading of a whole table shows. */
@@ -46,6 +48,7 @@ export function survey({ source, layout }: Table, map: ColumnMap | undefined): S
       dates: map?.dates ?? dates.convention,
       datesSettled: map?.dates !== undefined,
       ...(map?.zone !== undefined && { zone: map.zone }),
+      blanks: map?.blanks ?? [],
     },
     lastRows,
   };

@@ -82,11 +82,13 @@ function readFigures(figures: RegExpExecArray, convention: DateConvention, settl
   const monthFirst = moment(year, first, second, time);
   if (convention === "day-month-year") return dayFirst;
   if (convention === "month-day-year") return monthFirst;
-  if (convention === "year-month-day") return { kind: "refused", expected: `${EXPECTED_DAY}, year first` };
+  if (convention === "year-month-day" && (mark !== "." || settled)) {
+    return { kind: "refused", expected: "a day written year first, as elsewhere in the file" };
+  }
   if (dayFirst.kind !== "read") return monthFirst.kind === "read" ? monthFirst : dayFirst;
   if (monthFirst.kind !== "read" || first === second) return dayFirst;
-  // Dots are written day first, unless this very file has a date with dots that can only be month first.
-  if (mark === "." && convention === "not-shown") return dayFirst;
+  // Dots are written day first, unless this very file has a date that can only be month first.
+  if (mark === "." && convention !== "contradicting") return dayFirst;
   return {
     kind: "ambiguous",
     expected: `a day with one reading (${dayFirst.moment.day} or ${monthFirst.moment.day}?); a column map can say`,
@@ -148,10 +150,17 @@ export function readClock(text: string): string | undefined {
 export class DateEvidence {
   #dayFirst = false;
   #monthFirst = false;
+  #yearFirst = 0;
+  #figures = 0;
 
   see(text: string): void {
-    const figures = ISO.test(text) ? null : FIGURES.exec(text);
+    if (ISO.test(text)) {
+      this.#yearFirst += 1;
+      return;
+    }
+    const figures = FIGURES.exec(text);
     if (figures === null || figures[4]?.length !== 4) return;
+    this.#figures += 1;
     const [, first, , second, year] = figures;
     const dayFirst = moment(year, second, first, undefined).kind === "read";
     const monthFirst = moment(year, first, second, undefined).kind === "read";
@@ -159,8 +168,13 @@ export class DateEvidence {
     if (monthFirst && !dayFirst) this.#monthFirst = true;
   }
 
-  /** The order that all dates with one reading agree on. */
+  /**
+   * The order that all dates with one reading agree on.
+   *
+   * Where most days are written year first, the others were put in by hand, and one hand does not speak for another.
+   */
   get convention(): DateConvention {
+    if (this.#yearFirst > this.#figures) return "year-month-day";
     if (this.#dayFirst && this.#monthFirst) return "contradicting";
     if (this.#dayFirst) return "day-month-year";
     return this.#monthFirst ? "month-day-year" : "not-shown";

@@ -115,7 +115,7 @@ function mapOf(
     name: map?.name ?? `quarantine of ${file}`,
     shape,
     ...((decimal === "." || decimal === ",") && { decimal }),
-    ...(isOrder(dates) && { dates }),
+    ...(isOrder(dates) && dates !== "year-month-day" && { dates }),
     columns: { ...map?.columns, ...Object.fromEntries(known) },
   };
 }

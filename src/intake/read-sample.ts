@@ -130,6 +130,7 @@ export function readSample(
   const gathered = gatherResults(
     sound.flatMap(({ entry }) => entry.results),
     conventions.decimal,
+    conventions.blanks,
   );
   const faultsOf = (named: NamedEntry): RowFault[] => [
     ...named.faults,

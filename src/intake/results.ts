@@ -36,10 +36,12 @@ const FIELDS = {
  *
  * @param reported - results of one sample, in the order of the file
  * @param convention - decimal mark of the file
+ * @param blanks - texts that mean "not measured" in this file
  */
 export function gatherResults(
   reported: readonly ReportedResult[],
   convention: DecimalConvention,
+  blanks: readonly string[] = [],
 ): GatheredResults {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
@@ -62,7 +64,11 @@ export function gatherResults(
       }
       continue;
     }
-    const cell = readResultCell(result.cell, convention, CELL_OPTIONS[measurand.holds]);
+    const cell = readResultCell(
+      result.cell,
+      convention,
+      blanks.length === 0 ? CELL_OPTIONS[measurand.holds] : { ...CELL_OPTIONS[measurand.holds], blanks },
+    );
     if (cell.kind === "blank") continue;
     if (cell.kind === "refused") {
       refuse(result, cell.code, cell.expected);
@@ -75,6 +81,10 @@ export function gatherResults(
     if (cell.note !== undefined) assumptions.push(noteSetAside(cell.note));
     if (measurand.holds === "count") {
       const volumeMl = cell.unit === "" ? measurand.volumeMl : volumeIn(cell.unit);
+      if (volumeMl !== measurand.volumeMl) {
+        refuse(result, "cell-not-read", `a count per ${measurand.volumeMl} mL, as the title says`);
+        continue;
+      }
       counts.push({
         result,
         measurand,
@@ -132,6 +142,9 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
     return reading.kind === "refused"
       ? { ...reading, expected: `${reading.expected}, in the title, in the cell or in a column map` }
       : reading;
+  }
+  if (titleUnit !== undefined && cell.unit !== "" && plainUnit(cell.unit) !== plainUnit(titleUnit)) {
+    return { kind: "refused", expected: `a number in ${titleUnit}, as the title says, not in ${cell.unit}` };
   }
   const { scale, plain, assumption } = unitIn(unit, name);
   if (scale !== "kept") return readQuantity(`${cell.value} ${plain}`, quantity);

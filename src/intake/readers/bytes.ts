@@ -67,6 +67,15 @@ export function allBytes(source: ByteSource): Uint8Array {
   return Buffer.concat([...source.chunks()]);
 }
 
+/**
+ * The whole text of a small file, such as a carts file.
+ *
+ * @throws IntakeError when the file cannot be opened
+ */
+export function textOnDisk(path: string): string {
+  return new TextDecoder().decode(allBytes(bytesOnDisk(path)));
+}
+
 /** SHA-256 of a file's content in hexadecimal digits. */
 export function sha256Of(source: ByteSource): string {
   const hash = createHash("sha256");
