@@ -1,4 +1,5 @@
 import { Command, CommanderError } from "commander";
+import { addBookCommands } from "./book-commands.js";
 import type { CirculateOptions } from "./circulate.js";
 import type { ClassifyOptions } from "./classify.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
@@ -17,7 +18,7 @@ const EXIT_CODES = "Exit codes: 0 done; 1 done, and not all is well; 2 could not
  * @param io - where to print
  * @returns 0: done; 1: done, and not all is well; 2: could not be done, with one line on stderr
  */
-export async function runCli(args: readonly string[], io: Io): Promise<ExitCode | 2> {
+export async function runCli(args: readonly string[], io: Io): Promise<ExitCode> {
   let exitCode: ExitCode = 0;
   const program = describeProgram(io, (code) => {
     exitCode = code;
@@ -38,7 +39,7 @@ function isExpected(error: unknown): error is Error {
   return (
     error instanceof UsageError ||
     error instanceof RangeError ||
-    (error instanceof Error && error.name === "IntakeError")
+    (error instanceof Error && (error.name === "IntakeError" || error.name === "BookError"))
   );
 }
 
@@ -122,19 +123,21 @@ ${DEFERENCE}`,
   program
     .command("judge")
     .description("one verdict for every circuit: fit, circulate, exchange-fluid, resample or do-not-connect")
-    .argument(
-      "<samples...>",
-      "laboratory files (delimited text, a row for each sample or for each measurand)",
+    .argument("[samples...]", "laboratory files, as the laboratory delivered them; none with --book")
+    .option(
+      "--book <file>",
+      "the sample book: its samples, and its carts and requirements unless files are named",
     )
-    .requiredOption("--carts <file>", "carts file (JSON)")
-    .requiredOption("--requirement <file>", "requirements file (JSON)")
+    .option("--carts <file>", "carts file (JSON)")
+    .option("--requirement <file>", "requirements file (JSON)")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
-Example:
+Examples:
   siltbook judge --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json datasets/demo/lab-*.csv
+  siltbook judge --book base.siltbook
 
 ${DEFERENCE}`,
     )
@@ -145,12 +148,13 @@ ${DEFERENCE}`,
   program
     .command("report")
     .description("the verdicts as one self-contained HTML page")
-    .argument(
-      "<samples...>",
-      "laboratory files (delimited text, a row for each sample or for each measurand)",
+    .argument("[samples...]", "laboratory files, as the laboratory delivered them; none with --book")
+    .option(
+      "--book <file>",
+      "the sample book: its samples, and its carts and requirements unless files are named",
     )
-    .requiredOption("--carts <file>", "carts file (JSON)")
-    .requiredOption("--requirement <file>", "requirements file (JSON)")
+    .option("--carts <file>", "carts file (JSON)")
+    .option("--requirement <file>", "requirements file (JSON)")
     .requiredOption("--out <file>", "HTML file to write")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--json", "print one JSON document")
@@ -167,5 +171,6 @@ ${DEFERENCE}`,
       done(await (await import("./report.js")).runReport(samples, options, io));
     });
 
+  addBookCommands(program, io, done);
   return program;
 }

@@ -1,11 +1,11 @@
-import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
 import type { UnreadResult } from "../fitness/index.js";
 import type { Cart, Requirement, RequirementsFile, Sample } from "../samples/index.js";
 import { type Collection, collectSamples } from "./collect.js";
-import { IntakeError, type QuarantinedRow } from "./issue.js";
+import type { QuarantinedRow } from "./issue.js";
 import { readCartsFile, readRequirementsFile } from "./json-file.js";
 import { type LabFile, readLabFile } from "./lab-file.js";
+import { allBytes, bytesOnDisk, textOnDisk } from "./readers/bytes.js";
 
 /** Paths of the files that verdicts rest on. */
 export interface FleetPaths {
@@ -35,10 +35,10 @@ export interface FleetFiles extends Collection {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
-  const { carts } = readCartsFile(basename(paths.carts), await readText(paths.carts));
-  const document = readRequirementsFile(basename(paths.requirement), await readText(paths.requirement));
+  const { carts } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  const document = readRequirementsFile(basename(paths.requirement), textOnDisk(paths.requirement));
   const files = await Promise.all(
-    paths.samples.map(async (path) => readLabFile(basename(path), await readBytes(path))),
+    paths.samples.map(async (path) => readLabFile(basename(path), allBytes(bytesOnDisk(path)))),
   );
   const collection = collectSamples(files, carts);
   return {
@@ -47,29 +47,16 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
     document,
     files,
     ...collection,
-    unread: collection.quarantine.map(unreadResult),
+    unread: unreadResults(collection.quarantine),
   };
 }
 
-function unreadResult({ file, row, cart, circuit, drawnOn }: QuarantinedRow): UnreadResult {
-  return {
+/** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
+export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
+  return quarantine.map(({ file, row, cart, circuit, drawnOn }) => ({
     where: `${file} row ${row}`,
     ...(cart !== undefined && { cart }),
     ...(circuit !== undefined && { circuit }),
     ...(drawnOn !== undefined && { drawnOn }),
-  };
-}
-
-async function readBytes(path: string): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const why =
-      (error as NodeJS.ErrnoException).code === "ENOENT" ? "there is no such file" : (error as Error).message;
-    throw new IntakeError(`${path}: cannot be read: ${why}`, { cause: error });
-  }
-}
-
-async function readText(path: string): Promise<string> {
-  return new TextDecoder().decode(await readBytes(path));
+  }));
 }

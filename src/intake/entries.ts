@@ -1,0 +1,286 @@
+import type { ColumnMap } from "./column-map.js";
+import { plainTitle } from "./columns.js";
+import { DICTIONARIES } from "./dictionary.js";
+import type { IssueCode, NotSampleRow } from "./issue.js";
+import { type Layout, labelOf, type Namer, namer } from "./layout.js";
+import { isMeasurand, type Meaning, type Measurand, NAMING, type Naming, NEEDED_NAMING } from "./meaning.js";
+import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "./readers/row.js";
+
+/** A cell with the place it stands in. */
+export interface PlacedCell {
+  readonly cell: RawCell;
+  readonly row: number;
+  readonly column: string;
+}
+
+/** One reported result with the place it stands in. */
+export interface ReportedResult extends PlacedCell {
+  readonly measurand: Measurand;
+}
+
+/** A result that could not be taken. */
+export interface RefusedResult {
+  readonly result: ReportedResult;
+  readonly code: IssueCode;
+  readonly expected: string;
+}
+
+/** Something wrong with a row that shows before its cells are read. */
+export interface RowFault {
+  readonly code: IssueCode;
+  readonly row: number;
+  readonly column: string;
+  readonly value: string;
+  readonly expected: string;
+}
+
+/** What one row of a table, or one block, says: who the sample is and what was found. */
+export interface Entry {
+  readonly rows: readonly RawRow[];
+  readonly naming: Partial<Record<Naming, PlacedCell>>;
+  readonly results: readonly ReportedResult[];
+  readonly faults: readonly RowFault[];
+  /** Checks that a person has looked at and accepted for this row, or that it is to be discarded. */
+  readonly accepted: string;
+  /** Where the row stood in the file that it was set aside from, when it comes back from a quarantine file. */
+  readonly place: string;
+}
+
+/** A row of a table that is no sample. */
+export type Skipped = Pick<NotSampleRow, "why"> & { readonly row: RawRow };
+
+/** An entry, or a row that is none. */
+export type EntryOrSkipped = { readonly entry: Entry } | { readonly skipped: Skipped };
+
+/**
+ * Goes through the rows of a table and says which belong to samples and what their cells are.
+ *
+ * @param source - the table
+ * @param layout - how its rows are laid out
+ * @param map - what a person has settled
+ */
+export function entriesOf(
+  source: RowSource,
+  layout: Layout,
+  map: ColumnMap | undefined,
+): Generator<EntryOrSkipped> {
+  return layout.shape === "block" ? blockEntries(source, map) : tableEntries(source, layout, map);
+}
+
+interface Place {
+  readonly index: number;
+  readonly title: string;
+}
+
+function* tableEntries(
+  source: RowSource,
+  layout: Layout,
+  map: ColumnMap | undefined,
+): Generator<EntryOrSkipped> {
+  const name = namer(map);
+  const titles = layout.columns.map(({ title }) => title);
+  const headerRows = new Set(layout.headerRows.map(({ row }) => row));
+  const lastHeaderRow = Math.max(0, ...headerRows);
+  const headerTexts = new Set(layout.headerRows.map(({ text }) => text));
+  const places = new Map<Meaning["holds"], Place>();
+  const measurands: (Place & { measurand: Measurand })[] = [];
+  layout.columns.forEach(({ title, recognition }, index) => {
+    if (recognition.kind !== "known") return;
+    const { meaning } = recognition;
+    if (isMeasurand(meaning)) measurands.push({ index, title, measurand: meaning });
+    else places.set(meaning.holds, { index, title });
+  });
+  const namingPlaces = NAMING.flatMap((kind) => {
+    const place = places.get(kind);
+    return place === undefined ? [] : [{ kind, ...place }];
+  });
+  const fixed = fixedNaming(map);
+  const accepted = places.get("accepted");
+  const place = places.get("place");
+  for (const row of source.rows()) {
+    const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
+    if (why !== undefined) {
+      yield { skipped: { row, why } };
+      continue;
+    }
+    const fault = rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
+    if (fault !== undefined) {
+      yield { entry: { rows: [row], naming: {}, results: [], faults: [fault], accepted: "", place: "" } };
+      continue;
+    }
+    const cellAt = ({ index, title }: Place): PlacedCell => ({
+      cell: row.cells[index] ?? "",
+      row: row.row,
+      column: title,
+    });
+    const naming: Entry["naming"] = { ...fixed };
+    for (const named of namingPlaces) naming[named.kind] = cellAt(named);
+    const shared = {
+      rows: [row],
+      naming,
+      accepted: accepted === undefined ? "" : textOf(row.cells[accepted.index]),
+      place: place === undefined ? "" : textOf(row.cells[place.index]),
+    };
+    if (layout.shape === "wide") {
+      const results = measurands.map(({ measurand, index, title }) => ({
+        measurand,
+        cell: row.cells[index] ?? "",
+        row: row.row,
+        column: title,
+      }));
+      yield { entry: { ...shared, results, faults: [] } };
+    } else yield { entry: { ...shared, ...longResult(places, cellAt, name) } };
+  }
+}
+
+function fixedNaming(map: ColumnMap | undefined): Entry["naming"] {
+  const fixed: Entry["naming"] = {};
+  for (const [kind, cell] of Object.entries(map?.fixed ?? {})) {
+    if (cell !== undefined) fixed[kind as Naming] = { cell, row: 0, column: `(fixed ${kind})` };
+  }
+  return fixed;
+}
+
+function skip(
+  row: RawRow,
+  lastHeaderRow: number,
+  headerRows: ReadonlySet<number>,
+  headerTexts: ReadonlySet<string>,
+  width: number,
+): NotSampleRow["why"] | undefined {
+  if (headerRows.has(row.row)) return "header";
+  if (row.broken !== undefined) return undefined;
+  if (isBlankRow(row)) return "blank";
+  if (row.row < lastHeaderRow) return "above the table";
+  // A report of several pages repeats its header on each.
+  if (headerTexts.has(row.text)) return "header";
+  return isFooter(row, width) ? "footer" : undefined;
+}
+
+/** A line below the table: at most two cells are filled, and the first begins as such lines do. */
+function isFooter(row: RawRow, width: number): boolean {
+  if (width <= 2 || (row.cells.length > 2 && textOf(row.cells[2]) !== "")) return false;
+  const written = row.cells.map(textOf).filter((text) => text !== "");
+  const [first = ""] = written;
+  return written.length <= 2 && DICTIONARIES.some(({ footer }) => footer.test(first));
+}
+
+function rowFault(row: RawRow, width: number): RowFault | undefined {
+  if (row.broken !== undefined) {
+    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
+  }
+  const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
+  if (row.cells.length >= width && last <= width) return undefined;
+  return {
+    code: "row-of-wrong-length",
+    row: row.row,
+    column: "(row)",
+    value: `${Math.max(last, row.cells.length)} cells`,
+    expected: `${width} cells, as in the header`,
+  };
+}
+
+/** A second header with other columns: what stands below it must not be read by the first. */
+function laterHeader(row: RawRow, drawn: Place | undefined, name: Namer): RowFault | undefined {
+  const cell = row.cells[drawn?.index ?? -1];
+  if (typeof cell !== "string" || !/^\p{L}{4}/u.test(cell.trim())) return undefined;
+  const known = row.cells.filter(
+    (title) => typeof title === "string" && name(title.trim()).recognition.kind === "known",
+  );
+  if (known.length < NEEDED_NAMING.length) return undefined;
+  return {
+    code: "row-of-wrong-length",
+    row: row.row,
+    column: "(row)",
+    value: row.text,
+    expected: "a sample; a second header with other columns needs a file of its own",
+  };
+}
+
+function longResult(
+  places: ReadonlyMap<Meaning["holds"], Place>,
+  cellAt: (place: Place) => PlacedCell,
+  name: Namer,
+): Pick<Entry, "results" | "faults"> {
+  const measurandAt = places.get("measurand");
+  const valueAt = places.get("value");
+  if (measurandAt === undefined || valueAt === undefined) return { results: [], faults: [] };
+  const named = cellAt(measurandAt);
+  const unitAt = places.get("unit");
+  const { recognition } = name(textOf(named.cell), unitAt === undefined ? "" : textOf(cellAt(unitAt).cell));
+  if (recognition.kind === "known" && isMeasurand(recognition.meaning)) {
+    return { results: [{ measurand: recognition.meaning, ...cellAt(valueAt) }], faults: [] };
+  }
+  if (recognition.kind === "known" && recognition.meaning.holds === "nothing")
+    return { results: [], faults: [] };
+  const expected =
+    recognition.kind === "unsure"
+      ? `a column map that settles: ${recognition.question}`
+      : `a measurand with its unit, such as "4 µm(c)" with "1/mL"`;
+  const { row: at, column } = named;
+  return {
+    results: [],
+    faults: [{ code: "measurand-not-known", row: at, column, value: textOf(named.cell), expected }],
+  };
+}
+
+function* blockEntries(source: RowSource, map: ColumnMap | undefined): Generator<EntryOrSkipped> {
+  const name = namer(map);
+  let block: {
+    rows: RawRow[];
+    labels: Map<string, { meaning: Meaning; cell: PlacedCell }>;
+    faults: RowFault[];
+  } = { rows: [], labels: new Map(), faults: [] };
+  const entry = (): Entry => {
+    const naming: Entry["naming"] = fixedNaming(map);
+    const results: ReportedResult[] = [];
+    for (const { meaning, cell } of block.labels.values()) {
+      if (isMeasurand(meaning)) results.push({ measurand: meaning, ...cell });
+      else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
+    }
+    return { rows: block.rows, naming, results, faults: block.faults, accepted: "", place: "" };
+  };
+  for (const row of source.rows()) {
+    const label = row.broken === undefined ? labelOf(row, name) : undefined;
+    if (label === undefined) {
+      const why = isBlankRow(row) ? "blank" : "label not known";
+      if (row.broken === undefined) yield { skipped: { row, why } };
+      else {
+        const fault = rowFault(row, 0);
+        yield {
+          entry: {
+            rows: [row],
+            naming: {},
+            results: [],
+            faults: fault ? [fault] : [],
+            accepted: "",
+            place: "",
+          },
+        };
+      }
+      continue;
+    }
+    const { title, recognition } = label.column;
+    const key = plainTitle(title);
+    if (block.labels.has(key) || block.rows.length >= LONGEST_BLOCK) {
+      yield { entry: entry() };
+      block = { rows: [], labels: new Map(), faults: [] };
+    }
+    block.rows.push(row);
+    const cell = { cell: label.value, row: row.row, column: title };
+    if (recognition.kind === "known") block.labels.set(key, { meaning: recognition.meaning, cell });
+    else if (recognition.kind === "unsure") {
+      block.faults.push({
+        code: "measurand-not-known",
+        row: row.row,
+        column: title,
+        value: textOf(label.value),
+        expected: `a column map that settles: ${recognition.question}`,
+      });
+    }
+  }
+  if (block.rows.length > 0) yield { entry: entry() };
+}
+
+/** A block of more rows is not one sample. */
+const LONGEST_BLOCK = 200;
