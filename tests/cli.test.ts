@@ -96,7 +96,7 @@ describe("siltbook classify", () => {
     expect(json).toMatchObject({ iso4406: null, as4059: { differential: null }, nas1638: null });
     expect(json.as4059.cumulative.class).toBe("11");
     const messages = json.assumptions.map((entry: { message: string }) => entry.message).join("\n");
-    expect(messages).toContain("ISO 4406 is not given: it needs 4 µm(c), 6 µm(c) and 14 µm(c)");
+    expect(messages).toContain("ISO 4406 is not given: it needs 4, 6 and 14 µm(c)");
     expect(messages).toContain("NAS 1638 is not given");
   });
 
