@@ -1,5 +1,15 @@
-export { type CirculationInput, type CirculationPlan, type PlannedChannel, planCirculation } from "./plan.js";
-export { type Removal, removalAt } from "./removal.js";
+export type { CirculationInput } from "./circuit.js";
+export type { SideStream, StreamElement } from "./elements.js";
+export { type Mixing, WELL_MIXED } from "./mixing.js";
+export { floorOfModes, levelAfter, type Mode } from "./modes.js";
+export {
+  type CirculationPlan,
+  channelLevel,
+  type PlannedChannel,
+  planCirculation,
+  portLevel,
+} from "./plan.js";
+export { type BelowRated, type Removal, removalAt } from "./removal.js";
 export {
   concentrationAfter,
   floorOf,

@@ -1,5 +1,5 @@
 import * as Plot from "@observablehq/plot";
-import { type CirculationPlan, concentrationAfter } from "../circulation/index.js";
+import { type CirculationPlan, channelLevel } from "../circulation/index.js";
 import type { Circuit } from "../samples/index.js";
 import { drawSvg, INK } from "./svg.js";
 
@@ -27,14 +27,14 @@ export function drawCleanUpCurve(
       return {
         words: channel.words,
         minutes: passes * minutesPerPass,
-        perMl: concentrationAfter(channel, passes),
+        perMl: channelLevel(plan, channel, passes),
       };
     }),
   );
   const ends = channels.map((channel) => ({
     words: channel.words,
     minutes: passesShown * minutesPerPass,
-    perMl: concentrationAfter(channel, passesShown),
+    perMl: channelLevel(plan, channel, passesShown),
   }));
   const clean = plan.reachable ? [plan.minutes] : [];
   return drawSvg(
