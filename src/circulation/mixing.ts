@@ -78,10 +78,14 @@ function splitPlug(main: number, side: number, sidePerMain: number, split: BinSp
   const logLetThrough = Math.log1p(-main) + (side === 0 ? 0 : sidePerMain * Math.log1p(-side));
   const rate = Math.min(-logLetThrough, GONE_IN_ONE_PASS);
   split.rate[0] = rate;
-  if (rate > 0) {
-    const heldBack = -Math.expm1(-rate);
-    split.inflowFactor = ((2 - heldBack) / 2) * (rate / heldBack);
-  }
+  split.inflowFactor = plugInflowFactor(rate);
+}
+
+/** What a mode's inflow is multiplied by so that after whole passes it gives what enters a plug: (1 + T)/2 · rate/(1 − T). */
+export function plugInflowFactor(rate: number): number {
+  if (rate === 0) return 1;
+  const heldBack = -Math.expm1(-rate);
+  return ((2 - heldBack) / 2) * (rate / heldBack);
 }
 
 /**
