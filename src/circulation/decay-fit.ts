@@ -15,7 +15,7 @@ export interface Interval {
   readonly high?: number;
 }
 
-/** A level that starts at `start` and falls at `rate` towards `floor`: floor + (start − floor)·e^(−rate·t). */
+/** A level that falls from `start` at `rate` towards `floor`, which is not above it: floor + (start − floor)·e^(−rate·t). */
 export interface Decay {
   /** Particles per mL. */
   readonly start: number;
@@ -37,7 +37,7 @@ export interface DecayFit {
 }
 
 /** Half of the 90 % point of χ² with one degree of freedom: how far a profile may fall within a 90 % interval. */
-const DROP_90 = 1.352771727047702;
+export const DROP_90 = 1.352771727047702;
 
 const GRID = 48;
 
@@ -127,19 +127,17 @@ class ProfileFit {
     if (fixedFloor === undefined) {
       const determinant = aa * bb - ab * ab;
       const both = [(ay * bb - by * ab) / determinant, (by * aa - ay * ab) / determinant] as const;
-      if (both[0] >= 0 && both[1] >= 0 && Number.isFinite(both[0] + both[1])) [start, floor] = both;
-      else if (both[0] < 0) [start, floor] = [0, by / bb];
+      const level = (ay + by) / (aa + 2 * ab + bb);
+      if (both[1] >= 0 && both[0] >= both[1]) [start, floor] = both;
+      // A level that would rise is fitted as one that stays; one that would fall below 0 falls to 0.
+      else if (both[0] < both[1]) [start, floor] = [level, level];
     }
     return this.stepTowards(decay, start, floor, decay.rate);
   }
 
   private scored(start: number, floor: number, rate: number): Decay {
-    let sum = 0;
-    for (const { minutes, countedMl, observed } of this.points) {
-      const left = Math.exp(-rate * minutes);
-      sum += logLikelihood(observed, countedMl * (start * left + floor * (1 - left)), this.relativeVariance);
-    }
-    return { start, floor, rate, logLikelihood: Number.isNaN(sum) ? Number.NEGATIVE_INFINITY : sum };
+    const sum = likelihoodOf(this.points, this.relativeVariance, start, floor, rate);
+    return { start, floor, rate, logLikelihood: sum };
   }
 
   /** All rates whose best fit is not much less likely than the very best. */
@@ -219,8 +217,24 @@ class ProfileFit {
   }
 }
 
+/** Log-likelihood of a decay; what cannot be computed is taken as impossible. */
+export function likelihoodOf(
+  points: readonly DecayPoint[],
+  relativeVariance: number,
+  start: number,
+  floor: number,
+  rate: number,
+): number {
+  let sum = 0;
+  for (const { minutes, countedMl, observed } of points) {
+    const left = Math.exp(-rate * minutes);
+    sum += logLikelihood(observed, countedMl * (start * left + floor * (1 - left)), relativeVariance);
+  }
+  return Number.isNaN(sum) ? Number.NEGATIVE_INFINITY : sum;
+}
+
 /** The last value inside on the way from one that is inside to one that is not. */
-function edge(inside: (value: number) => boolean, from: number, to: number): number {
+export function edge(inside: (value: number) => boolean, from: number, to: number): number {
   let [within, without] = [from, to];
   // Three more digits than anybody reads.
   while (Math.abs(without - within) > 1e-6 * Math.max(Math.abs(within), Math.abs(without))) {

@@ -2,6 +2,7 @@ import { type Classification, classify } from "../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../counts/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { CirculationInput } from "./circuit.js";
+import { heldAfter } from "./held.js";
 import { floorOfModes } from "./modes.js";
 import {
   type CirculationPlan,
@@ -66,6 +67,20 @@ export function circulationFloor(input: CirculationInput): CirculationFloor {
   if (rising.length > 0) return { kind: "rises", sizesUmC: rising.map((channel) => channel.sizeUmC) };
   const counts = countsOf(plan.channels, (channel) => floorOfModes(channel.modes) as number);
   return { kind: "settles", counts, classes: classify(counts) };
+}
+
+/**
+ * Particles that the elements take out between two moments, per mL of circuit volume.
+ *
+ * @param input - see {@link CirculationInput}; its limits are not looked at
+ * @param fromPasses - 0 or more
+ * @param toPasses - not less
+ */
+export function removedBetween(input: CirculationInput, fromPasses: number, toPasses: number): CountSet {
+  const { plan } = planSizes(input);
+  return countsOf(plan.channels, (channel) =>
+    Math.max(0, heldAfter(plan, channel, toPasses) - heldAfter(plan, channel, fromPasses)),
+  );
 }
 
 /** A plan whose channels are the counted sizes themselves. */

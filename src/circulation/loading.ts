@@ -17,13 +17,20 @@ export type DustMass =
     };
 
 /** Quartz spheres, the usual stand-in for dust. */
-export const QUARTZ_SPHERES: DustMass = { kind: "particles", densityGPerCm3: 2.65, shapeFactor: 1 };
+export const QUARTZ_SPHERES = {
+  kind: "particles",
+  densityGPerCm3: 2.65,
+  shapeFactor: 1,
+} as const satisfies DustMass;
 
 /** Mass of the counted particles. */
 export interface DustReading {
   readonly mgPerL: number;
   readonly assumptions: readonly Assumption[];
 }
+
+/** How often something can still be done, or that it adds nothing to the element. */
+export type WorkLeft = { readonly kind: "times"; readonly value: number } | { readonly kind: "adds-nothing" };
 
 /** How far an element is loaded, in grams, and how much work is left in it. */
 export interface ElementLoading {
@@ -32,12 +39,10 @@ export interface ElementLoading {
   readonly capacityG: number;
   /** Held after this circulation divided by the capacity. */
   readonly share: number;
-  /** Circulations like this one that are left after it; whole ones. */
-  readonly circulationsLeft: number;
+  /** Whole circulations like this one that are left after it. */
+  readonly circulationsLeft: WorkLeft;
   /** Passes that are left at the level the circuit ends at, if it stays there. */
-  readonly passesLeft:
-    | { readonly kind: "passes"; readonly value: number }
-    | { readonly kind: "nothing-comes" };
+  readonly passesLeft: WorkLeft;
 }
 
 /**
@@ -149,9 +154,8 @@ export function elementLoading(input: LoadingInput): ElementLoading & { assumpti
     addedG,
     capacityG,
     share: (heldBeforeG + addedG) / capacityG,
-    circulationsLeft: addedG > 0 ? Math.max(0, Math.floor(left / addedG)) : Number.MAX_SAFE_INTEGER,
-    passesLeft:
-      perPassG > 0 ? { kind: "passes", value: Math.max(0, left / perPassG) } : { kind: "nothing-comes" },
+    circulationsLeft: workLeft(left, addedG, Math.floor),
+    passesLeft: workLeft(left, perPassG, (times) => times),
     assumptions: [
       ...added.assumptions,
       {
@@ -162,4 +166,8 @@ export function elementLoading(input: LoadingInput): ElementLoading & { assumpti
       },
     ],
   };
+}
+
+function workLeft(leftG: number, eachG: number, count: (times: number) => number): WorkLeft {
+  return eachG > 0 ? { kind: "times", value: Math.max(0, count(leftG / eachG)) } : { kind: "adds-nothing" };
 }

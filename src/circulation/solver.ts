@@ -1,7 +1,7 @@
 import type { Bin, ChannelOfBins, CircuitOfBins } from "./circuit.js";
 import { firstInside, firstOutside } from "./crossing.js";
 import { removalInSeries } from "./elements.js";
-import { type BinSplit, type Mixing, newSplit, splitBin } from "./mixing.js";
+import { type BinSplit, type Mixing, newSplit, passesCounted, splitBin } from "./mixing.js";
 import { ModeTable } from "./modes.js";
 
 /** What one case multiplies the stated values by; all 1 is the plan itself. */
@@ -152,6 +152,11 @@ export class CircuitSolver {
       if (latest === passes || latest === Number.POSITIVE_INFINITY) return latest;
       passes = latest;
     }
+  }
+
+  /** Level of one limited channel in particles per mL; whole passes count when the fluid moves as a plug. */
+  levelAfter(channel: number, passes: number): number {
+    return (this.tables[channel] as ModeTable).levelAfter(passesCounted(this.circuit.mixing, passes));
   }
 
   /** Passes until one channel that is inside at `from` leaves again; Infinity when it stays. */

@@ -13,9 +13,9 @@ import {
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import { daySchema, type RequirementsFile, sayMeasured } from "../samples/index.js";
 import { readBytes, readText } from "./arguments.js";
-import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
+import { planAsJson } from "./plan-json.js";
 import { drawTable, sayAssumptions, sayCautions, sayNumber } from "./text.js";
 
 /** Options of `siltbook judge`. */
