@@ -49,6 +49,10 @@ export function levelOfMode(start: number, inflow: number, rate: number, passes:
 /** Modes in columns, for the solver: typed arrays that are filled again for every case and never grow. */
 export class ModeTable {
   count = 0;
+  /** Whether any mode rises. */
+  rises = false;
+  /** Level that the modes settle at; Infinity when one rises without end. */
+  floor = 0;
   readonly start: Float64Array;
   readonly inflow: Float64Array;
   readonly rate: Float64Array;
@@ -59,12 +63,21 @@ export class ModeTable {
     this.rate = new Float64Array(capacity);
   }
 
+  /** Takes all modes out. */
+  clear(): void {
+    this.count = 0;
+    this.rises = false;
+    this.floor = 0;
+  }
+
   /** Appends a mode. */
   add(start: number, inflow: number, rate: number): void {
     this.start[this.count] = start;
     this.inflow[this.count] = inflow;
     this.rate[this.count] = rate;
     this.count += 1;
+    this.rises ||= inflow > rate * start;
+    this.floor += rate > 0 ? inflow / rate : inflow > 0 ? Number.POSITIVE_INFINITY : start;
   }
 
   /** The modes as plain data. */

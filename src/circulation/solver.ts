@@ -107,7 +107,7 @@ export class CircuitSolver {
   }
 
   private fill(table: ModeTable, channel: ChannelOfBins, seenFrom: "circuit" | "port"): void {
-    table.count = 0;
+    table.clear();
     for (let index = channel.firstBin; index < channel.endBin; index += 1) {
       const split = this.splits[index] as BinSplit;
       const shares = seenFrom === "port" ? split.portShare : split.share;

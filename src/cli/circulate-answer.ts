@@ -68,6 +68,7 @@ export function answerCirculate(options: CirculateOptions) {
   const withinMinutes =
     options.within === undefined ? undefined : readQuantityOption("--within", options.within, "time").value;
   const atEnd = quoted && expectAfter(input, quoted.minutes);
+  const finish = finishMinutes(quoted, interim?.value, options);
   const interimMinutes =
     quoted && quoted.minutes > 0 ? nextInterim(plan, quoted.minutes, interim, asked) : undefined;
   return {
@@ -95,13 +96,14 @@ export function answerCirculate(options: CirculateOptions) {
         : undefined,
     interimMinutes,
     steps:
-      quoted &&
-      circulationSteps({
-        plan,
-        minutes: quoted.minutes,
-        ...(interimMinutes !== undefined && { interimMinutes }),
-        ...(heat && { heat: heat.value }),
-      }),
+      finish === undefined
+        ? undefined
+        : circulationSteps({
+            plan,
+            minutes: finish,
+            ...(interimMinutes !== undefined && { interimMinutes }),
+            ...(heat && { heat: heat.value }),
+          }),
     allWell:
       plan.reachable &&
       quoted !== undefined &&
@@ -158,13 +160,29 @@ function askInterim(
         countedMl: read.value[0]?.countedMl as number,
         counts: input.start.counts.map(({ sizeUm, count }) => ({
           sizeUmC: sizeUm,
-          perMl: { value: count / input.start.volumeMl },
+          // A code gives no counts, only what they are not above.
+          perMl: {
+            value: count / input.start.volumeMl,
+            ...(options.start.includes("/") && { limit: "below" as const }),
+          },
         })),
       },
       ...read.value,
     ],
   });
   return { value: assessment, assumptions: joinAssumptions(read.assumptions, assessment.assumptions) };
+}
+
+/** Minutes to the verifying sample: by the interim samples where they tell, at the far end of their interval. */
+function finishMinutes(
+  quoted: QuotedTime | undefined,
+  interim: InterimAssessment | undefined,
+  options: CirculateOptions,
+): number | undefined {
+  if (interim === undefined) return quoted?.minutes;
+  if (interim.remaining.kind === "not-reached" || interim.diagnosis === "not-falling") return undefined;
+  const last = Math.max(...readInterim(options).value.map((sample) => sample.minutes));
+  return last + (interim.remaining.high ?? interim.remaining.estimate);
 }
 
 function nextInterim(

@@ -57,7 +57,9 @@ function sayBounds({ bracket, rules, floor, rebound, plan }: CirculationAnswer):
   const settles =
     floor.kind === "rises"
       ? `The level rises without end above ${floor.sizesUmC.join(", ")} µm(c).`
-      : `Circulating for ever would end at ${sayClasses(floor.classes)}.`;
+      : floor.counts.counts.every((entry) => entry.count === 0)
+        ? "with nothing coming in, every channel falls towards nothing."
+        : `Circulating for ever would end at ${sayClasses(floor.classes)}.`;
   return [
     `\nMixing: ${ends.join("; ")}. The plan goes by ${plan.mixing.kind}.\n`,
     ...rules.map((rule) => `Rule of thumb: ${rule.meaning}\n`),

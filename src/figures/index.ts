@@ -1,2 +1,3 @@
 export { drawClassHistory } from "./class-history.js";
-export { drawCleanUpCurve } from "./clean-up-curve.js";
+export { type CleanUpExtras, drawCleanUpCurve } from "./clean-up-curve.js";
+export { drawSvg, INK } from "./svg.js";

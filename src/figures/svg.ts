@@ -20,6 +20,8 @@ export function drawSvg(options: Plot.PlotOptions, title: string): string {
     ...options,
     document,
     marginTop: 44,
+    // At the top the label of the y axis would run into the title.
+    ...(options.y && { y: { labelAnchor: "center", ...options.y } }),
     style: { fontSize: "12px", background: "none" },
     ariaLabel: title,
     marks: [

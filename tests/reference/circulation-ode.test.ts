@@ -85,7 +85,6 @@ test("the level of the circuit and at the port agrees with a general ODE solver 
     { numRuns: 1000, seed: 20260314, endOnFailure: true },
   );
   expect(cases).toBe(1000);
-  console.log(`largest relative difference from the solver: ${worst.toExponential(1)}`);
 });
 
 test("at the minutes of each channel a general ODE solver finds it at its limit to 1e-8", () => {
