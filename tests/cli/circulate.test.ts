@@ -201,14 +201,10 @@ test.each([
   [["--interim", "4 min: 4=7800 6=1900 14=240"], "two or more interim samples"],
   [["--heat", "drop=200 bar"], '--heat: "fluid" is needed, or "density" and "specific-heat"'],
   [["--bypass", "a little"], '--bypass: expected a fraction such as "5 %" or "0.05", found "a little"'],
-  [["--seed", "x"], undefined],
+  [["--seed", "7"], "--seed: it goes with --uncertainty or --confidence only"],
+  [["--confidence", "90 %", "--seed", "x"], '--seed: expected a whole number, found "x"'],
 ])("%s is refused in one line", async (extra, message) => {
   const { code, out, err } = await run(...CIRCUIT, "--start", "21/19/16", ...extra);
-  if (message === undefined) {
-    // A seed alone asks for nothing that is drawn.
-    expect(code).toBe(0);
-    return;
-  }
   expect({ code, out }).toEqual({ code: 2, out: "" });
   expect(err).toContain(message);
   expect(err.trim().split("\n")).toHaveLength(1);
