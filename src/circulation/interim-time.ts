@@ -22,12 +22,11 @@ export interface InterimTimeInput {
  * the samples hold on them (a locally D-optimal design), with the noise of counting and of the laboratory.
  *
  * @param input - see {@link InterimTimeInput}
- * @returns minutes from the start, between 0 and `untilMinutes`
- * @throws RangeError for a time that is not above 0
+ * @returns minutes from the start, between the last sample drawn and `untilMinutes`
+ * @throws RangeError for a time that is not later than the last sample
  */
 export function mostTellingMinutes(input: InterimTimeInput): number {
   const { plan, untilMinutes, countedMl, laboratory, drawnMinutes = [] } = input;
-  if (!(untilMinutes > 0)) throw new RangeError(`untilMinutes must be more than 0, not ${untilMinutes}`);
   const channel = plan.channels.find((entry) => entry.channel === plan.governing) as PlannedChannel;
   const start = levelAfter(channel.portModes, 0);
   const end = levelAfter(channel.portModes, untilMinutes / plan.minutesPerPass);
@@ -41,7 +40,16 @@ export function mostTellingMinutes(input: InterimTimeInput): number {
     return slopes.flatMap((a) => slopes.map((b) => (a * b) / variance));
   };
   const fixed = [0, ...drawnMinutes, untilMinutes].map(informationAt).reduce(add);
-  const moments = Array.from({ length: STEPS - 1 }, (_, step) => (untilMinutes * (step + 1)) / STEPS);
+  const last = Math.max(0, ...drawnMinutes);
+  if (!(last < untilMinutes)) {
+    throw new RangeError(
+      `untilMinutes must be later than the last sample at ${last} minutes, not ${untilMinutes}`,
+    );
+  }
+  const moments = Array.from(
+    { length: STEPS - 1 },
+    (_, step) => last + ((untilMinutes - last) * (step + 1)) / STEPS,
+  );
   const scored = moments.map((minutes) => ({
     minutes,
     score: determinant(add(fixed, informationAt(minutes))),

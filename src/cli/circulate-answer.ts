@@ -68,9 +68,10 @@ export function answerCirculate(options: CirculateOptions) {
   const withinMinutes =
     options.within === undefined ? undefined : readQuantityOption("--within", options.within, "time").value;
   const atEnd = quoted && expectAfter(input, quoted.minutes);
-  const finish = finishMinutes(quoted, interim?.value, options);
+  const drawnMinutes = interim?.drawnMinutes ?? [];
+  const finish = finishMinutes(quoted, interim?.value, drawnMinutes);
   const interimMinutes =
-    quoted && quoted.minutes > 0 ? nextInterim(plan, quoted.minutes, interim, asked) : undefined;
+    finish === undefined ? undefined : nextInterim(plan, finish, interim, drawnMinutes, asked);
   return {
     plan,
     bracket: bracketOf(input),
@@ -148,12 +149,13 @@ function askInterim(
   input: CirculationInput,
   plan: CirculationPlan,
   asked: Read<AskedConfidence> | undefined,
-): Read<InterimAssessment> | undefined {
+): (Read<InterimAssessment> & { readonly drawnMinutes: readonly number[] }) | undefined {
   if (options.interim === undefined || options.interim.length === 0) return undefined;
   const read = readInterim(options);
+  const laboratory = asked?.value.uncertainty.laboratory ?? 0;
   const assessment = assessInterim({
     plan,
-    laboratory: asked?.value.uncertainty.laboratory ?? 0,
+    laboratory,
     samples: [
       {
         minutes: 0,
@@ -170,31 +172,51 @@ function askInterim(
       ...read.value,
     ],
   });
-  return { value: assessment, assumptions: joinAssumptions(read.assumptions, assessment.assumptions) };
+  return {
+    value: assessment,
+    drawnMinutes: read.value.map((sample) => sample.minutes),
+    assumptions: joinAssumptions(
+      read.assumptions,
+      assessment.assumptions,
+      laboratory > 0
+        ? []
+        : [
+            {
+              code: "interim-counting-only",
+              message:
+                "the intervals of the interim samples hold chance in counting only; give lab= in --uncertainty to let the laboratory's reproducibility widen them",
+              source: "ISO-TS-19036",
+            },
+          ],
+    ),
+  };
 }
 
-/** Minutes to the verifying sample: by the interim samples where they tell, at the far end of their interval. */
+/** Minutes to the verifying sample: by the interim samples once they tell, at the far end of their interval. */
 function finishMinutes(
   quoted: QuotedTime | undefined,
   interim: InterimAssessment | undefined,
-  options: CirculateOptions,
+  drawnMinutes: readonly number[],
 ): number | undefined {
-  if (interim === undefined) return quoted?.minutes;
+  if (interim === undefined || interim.diagnosis === "cannot-tell-yet") return quoted?.minutes;
   if (interim.remaining.kind === "not-reached" || interim.diagnosis === "not-falling") return undefined;
-  const last = Math.max(...readInterim(options).value.map((sample) => sample.minutes));
-  return last + (interim.remaining.high ?? interim.remaining.estimate);
+  return Math.max(...drawnMinutes) + (interim.remaining.high ?? interim.remaining.estimate);
 }
 
+/** When to draw the next interim sample; none once the samples tell, or when it would come after the last one. */
 function nextInterim(
   plan: CirculationPlan,
   untilMinutes: number,
   interim: Read<InterimAssessment> | undefined,
+  drawnMinutes: readonly number[],
   asked: Read<AskedConfidence> | undefined,
 ): number | undefined {
-  if (interim !== undefined) return undefined;
+  if (interim !== undefined && interim.value.diagnosis !== "cannot-tell-yet") return undefined;
+  if (!(untilMinutes > Math.max(0, ...drawnMinutes))) return undefined;
   return mostTellingMinutes({
     plan,
     untilMinutes,
+    drawnMinutes,
     countedMl: asked?.value.uncertainty.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
     laboratory: asked?.value.uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory,
   });

@@ -173,7 +173,12 @@ const UNCERTAIN = ["volume", "flow", "beta", "ingress", "slow-zone", "lab", "cou
 
 /** Reads the uncertainties and the confidence; undefined when neither was asked for. */
 export function readConfidence(options: CirculateOptions): Read<AskedConfidence> | undefined {
-  if (options.uncertainty === undefined && options.confidence === undefined) return undefined;
+  if (options.uncertainty === undefined && options.confidence === undefined) {
+    const idle =
+      options.seed === undefined ? (options.draws === undefined ? undefined : "--draws") : "--seed";
+    if (idle === undefined) return undefined;
+    throw new UsageError(`${idle}: it goes with --uncertainty or --confidence only`);
+  }
   const confidence =
     options.confidence === undefined ? 0.95 : readFraction("--confidence", options.confidence);
   if (!(confidence > 0 && confidence < 1)) {

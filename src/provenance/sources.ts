@@ -116,12 +116,6 @@ export const SOURCES = {
     edition: "customary reading of ISO 3968 results",
     standing: "memory",
   },
-  "AC-43-13-1B": {
-    title: "FAA AC 43.13-1B, acceptable methods, hydraulic systems",
-    edition: "1998",
-    clause: "chapter 9",
-    standing: "single",
-  },
   "FED-STD-791D": {
     title: "FED-STD-791D, method 3012, particulate contamination by automatic counter",
     edition: "2007",
