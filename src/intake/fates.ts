@@ -67,6 +67,8 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
     const groups = long ? open.add(named) : [[named]];
     for (const group of groups) yield* judge(place, readSample(place, group, seen.conventions), options);
   }
+  // The row that would have ended a sample may itself have been set aside.
+  for (const group of open.rest()) yield* judge(place, readSample(place, group, seen.conventions), options);
 }
 
 /** Rows of samples that go on further down, in tables with a row for each measurand. */
@@ -97,6 +99,11 @@ class OpenSamples {
     }
     this.#open.delete(key);
     return [...groups.values(), ...alone];
+  }
+
+  /** The samples that are still open at the end of the table. */
+  rest(): NamedEntry[][] {
+    return [...this.#open.values()].flatMap((groups) => [...groups.values()]);
   }
 }
 

@@ -55,7 +55,11 @@ export function findLayout(
   const name = namer(map);
   const tables =
     source.titles === undefined
-      ? head.flatMap((row, index) => (mayHoldTitles(row) ? [...headersAt(head, index, name)] : []))
+      ? head.flatMap((row, index) => {
+          const above = head[index - 1];
+          const may = mayHoldTitles(row) || (above !== undefined && mayHoldTitles(above));
+          return may ? [...headersAt(head, index, name)] : [];
+        })
       : [
           tableOf(
             source.titles.map((title) => name(title)),
@@ -84,7 +88,8 @@ export type Namer = (title: string, unit?: string) => TitledColumn;
 /** Names titles by the map first and by the dictionary second. */
 export function namer(map: ColumnMap | undefined): Namer {
   const settled = meaningsOfMap(map);
-  const named = new Map<string, TitledColumn>();
+  const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
+  NAMED.set(map ?? NO_MAP, named);
   return (title, unit = "") => {
     const key = `${title}\n${unit}`;
     const before = named.get(key);
@@ -103,6 +108,9 @@ export function namer(map: ColumnMap | undefined): Namer {
   };
 }
 
+/** What titles were found to be, by column map: many files of one laboratory have the same ones. */
+const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
+const NO_MAP = {};
 const LONGEST_TITLE = 200;
 const MOST_NAMES = 10_000;
 
@@ -161,9 +169,9 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
   const joined = name(`${group} ${title}`, unit);
   if (joined.recognition.kind === "known") return joined;
   // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
-  const sized = /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title)
-    ? name(group.replace(/[µμu]m/i, `${title} µm`), unit)
-    : joined;
+  const bareSize = /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
+  const sized =
+    bareSize && !/\d\s*[µμu]m/i.test(group) ? name(group.replace(/[µμu]m/i, `${title} µm`), unit) : joined;
   return { title: joined.title, recognition: sized.recognition };
 }
 
