@@ -419,6 +419,19 @@ describe("a fleet", () => {
     ]);
   });
 
+  test.each([
+    ["the cart in other letters", { cart: "c 1", circuit: "1" }, ["resample", "fit", "fit"]],
+    ["a cart without a circuit", { cart: "C-1" }, ["resample", "resample", "fit"]],
+    ["a circuit without a cart", { circuit: "1" }, ["resample", "fit", "resample"]],
+    ["an unknown cart", { cart: "X-9", circuit: "1" }, ["fit", "fit", "fit"]],
+    ["neither", {}, ["fit", "fit", "fit"]],
+  ])("an unread row that names %s warns every circuit it may belong to", (_name, names, verdicts) => {
+    const samples = [clean, { ...clean, circuit: "2" }, { ...clean, cart: "C-2" }];
+    const unread = [{ ...names, where: "a.csv row 9" }];
+    const judged = judgeCarts({ carts, requirements: [requirement], samples, unread, on: "2026-03-14" });
+    expect(judged.map(({ verdict }) => verdict.verdict)).toEqual(verdicts);
+  });
+
   test("a cart whose data cannot be planned with is named in the error", () => {
     const broken = { ...circuit, ingress: [{ sizeUmC: 6, particlesPerMin: 1e6 }] };
     const dirty = { ...clean, counts: counts(20000, 5000, 640) };

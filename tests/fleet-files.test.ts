@@ -71,7 +71,7 @@ describe("a verdict in one line", () => {
   const plan = {
     reachable: true,
     passes: 2.877,
-    minutes: 3.2,
+    minutes: 12.04,
     governing: "4",
     channels: [],
     assumptions: [],
@@ -86,7 +86,7 @@ describe("a verdict in one line", () => {
   test("minutes are rounded up, never down", () => {
     const reasons = [{ code: "particles-outside", callsFor: "circulate", message: "too many" }] as const;
     expect(sayVerdict({ ...base, verdict: "circulate", reasons, circulation: plan })).toBe(
-      "C-1, circuit 2: not fit yet; circulate 2.9 passes (4 minutes), then draw a verifying sample, because too many.",
+      "C-1, circuit 2: not fit yet; circulate 2.9 passes (13 min), then draw a verifying sample, because too many.",
     );
   });
 

@@ -28,6 +28,17 @@ describe("reading quantities", () => {
     expect(readQuantity("10 imp gal", "volume")).toMatchObject({ kind: "read", value: 45.4609 });
   });
 
+  test("every whole ppm written in per cent is read back exactly", () => {
+    for (let ppm = 0; ppm <= 10_000; ppm += 1) {
+      const percent = `${Math.floor(ppm / 10_000)}.${String(ppm % 10_000).padStart(4, "0")} % m/m`;
+      expect(readQuantity(percent, "waterContent")).toEqual({
+        kind: "read",
+        value: ppm,
+        unit: "ppm by mass",
+      });
+    }
+  });
+
   test("0.4 % of water is 4000 ppm, by mass, and says so", () => {
     expect(readQuantity("0.4 %", "waterContent")).toMatchObject({ kind: "assumed", value: 4000 });
     expect(readQuantity("0.4 % m/m", "waterContent")).toMatchObject({ kind: "read", value: 4000 });

@@ -1,5 +1,6 @@
 export { type CirculationInput, type CirculationPlan, type PlannedChannel, planCirculation } from "./plan.js";
 export { type Removal, removalAt } from "./removal.js";
+export { sayMinutes } from "./say-minutes.js";
 export {
   concentrationAfter,
   floorOf,

@@ -185,7 +185,7 @@ function outcomeOf(
     case "floor-above-limit":
       return {
         kind: "out-of-reach",
-        obstacle: `ingress holds the level at ${floor?.toPrecision(3)} per mL, not below the limit of ${limit} per mL`,
+        obstacle: `ingress holds the level at ${Number(floor?.toPrecision(3))} per mL, not below the limit of ${limit} per mL`,
       };
   }
 }

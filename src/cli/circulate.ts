@@ -1,4 +1,4 @@
-import { type CirculationPlan, planCirculation } from "../circulation/index.js";
+import { type CirculationPlan, planCirculation, sayMinutes } from "../circulation/index.js";
 import { limitsOfIso4406, limitsOfTarget, readIso4406, readTarget } from "../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../counts/index.js";
 import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
@@ -95,7 +95,7 @@ export function planAsJson(plan: CirculationPlan) {
 
 function sayPlan(plan: CirculationPlan): string {
   const answer = plan.reachable
-    ? `Circulate ${sayNumber(plan.passes)} passes, ${sayNumber(plan.minutes)} minutes. Channel ${plan.governing} decides.\n`
+    ? `Circulate ${sayNumber(plan.passes)} passes, ${sayMinutes(plan.minutes)}. Channel ${plan.governing} decides.\n`
     : `Circulating cannot get there: ${plan.obstacle}.\n`;
   const rows = plan.channels.map(({ channel, start, limit, floor, outcome }) => [
     channel,

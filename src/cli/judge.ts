@@ -1,4 +1,5 @@
 import { readFleetOfBook } from "../book/index.js";
+import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406, sayTarget } from "../cleanliness/index.js";
 import { type JudgedCircuit, judgeCarts } from "../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles, sayIssue } from "../intake/index.js";
@@ -8,7 +9,7 @@ import { readDay } from "./arguments.js";
 import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
-import { drawTable, sayAssumptions, sayCautions, sayNumber } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions } from "./text.js";
 
 /** Options of `siltbook judge`. */
 export interface JudgeOptions {
@@ -166,11 +167,7 @@ function rowOf({ verdict }: JudgedCircuit): string[] {
     sample?.waterPpm === undefined ? "" : sayMeasured(sample.waterPpm),
     sample?.acidMgKohPerG === undefined ? "" : sayMeasured(sample.acidMgKohPerG),
     verdict.verdict,
-    circulation === undefined
-      ? ""
-      : circulation.reachable
-        ? `${sayNumber(circulation.minutes)} min`
-        : "cannot",
+    circulation === undefined ? "" : circulation.reachable ? sayMinutes(circulation.minutes) : "cannot",
   ];
 }
 
@@ -179,7 +176,7 @@ function sayWhy({ verdict }: JudgedCircuit): string {
   const reasons = verdict.reasons.filter((reason) => reason.callsFor !== "fit");
   const plan =
     circulation?.reachable === true
-      ? `    circulate ${sayNumber(circulation.passes)} passes, ${sayNumber(circulation.minutes)} minutes; channel ${circulation.governing} decides\n`
+      ? `    circulate ${circulation.passes.toFixed(1)} passes, ${sayMinutes(circulation.minutes)}; channel ${circulation.governing} decides\n`
       : "";
   return (
     `  ${verdict.cart}, circuit ${verdict.circuit}: ${verdict.verdict}\n` +
@@ -191,5 +188,5 @@ function sayWhy({ verdict }: JudgedCircuit): string {
 function sayFile(file: LabFile): string {
   const unused =
     file.unusedColumns.length === 0 ? "" : `; columns not used: ${file.unusedColumns.join(", ")}`;
-  return `${file.file}: ${file.rows} rows read, ${file.samples.length} samples, ${file.quarantine.length} rows in quarantine${unused}\n`;
+  return `${file.file}: ${file.rows} rows read, ${file.samples.length} samples, ${file.quarantine.length} in quarantine${unused}\n`;
 }

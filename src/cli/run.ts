@@ -56,19 +56,37 @@ function describeProgram(io: Io, done: (code: ExitCode) => void): Command {
 
   program
     .command("classify")
-    .description("classes of one set of particle counts by ISO 4406, AS4059 and NAS 1638")
+    .description("classes of one set of particle counts by ISO 4406, AS4059, NAS 1638 and other tables")
     .requiredOption(
       "--counts <pairs>",
-      'particles larger than each size in µm(c), such as "4=15000 6=1200 14=75"',
+      'particles larger than each size, such as "4=15000 6=1200 14=75"; by range with --form differential',
     )
+    .option("--form <form>", "cumulative, or differential for counts by range (cumulative)")
+    .option("--scale <scale>", "size scale: um-c, um-older (ISO 4402) or um-microscope (um-c)")
     .option("--per <volume>", "volume the counts stand for: 1mL or 100mL (1mL is assumed)")
+    .option(
+      "--raw-volume <quantity>",
+      'volume that went through the counter, such as "25 mL": says how sure a class is',
+    )
+    .option("--dilution <parts>", "parts of mixture for one part of sample, with --raw-volume (1)")
+    .option("--lab-rsd <spread>", 'reproducibility of counter and laboratory, such as "15 %" or "0.5 codes"')
+    .option("--blank <pairs>", "counts of a clean bottle, written like --counts; they are subtracted")
+    .option("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
+    .option("--estimate", "estimate the table's sizes that lie between two counted ones")
+    .option("--as4059-limits <table>", "cumulative limits unrounded (revision E) or rounded (unrounded)")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
 Examples:
   siltbook classify --counts "4=15000 6=1200 14=75"
-  siltbook classify --counts "6=16000 14=2000 21=300 38=40 70=5" --per 100mL --json`,
+  siltbook classify --counts "6=16000 14=2000 21=300 38=40 70=5" --per 100mL --json
+  siltbook classify --form differential --counts "6-14=13400 14-21=1000 21-38=400 38-70=50 >70=5" --per 100mL
+  siltbook classify --counts "4=150 6=40 14=3" --raw-volume "25 mL" --lab-rsd "15 %" --target "15/13/10"
+
+Exit code 1: the target is not met, or the bottle blank makes the sample unusable.
+
+${DEFERENCE}`,
     )
     .action(async (options: ClassifyOptions) => {
       done((await import("./classify.js")).runClassify(options, io));

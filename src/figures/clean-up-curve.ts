@@ -1,5 +1,5 @@
 import * as Plot from "@observablehq/plot";
-import { type CirculationPlan, concentrationAfter } from "../circulation/index.js";
+import { type CirculationPlan, concentrationAfter, sayMinutes } from "../circulation/index.js";
 import type { Circuit } from "../samples/index.js";
 import { drawSvg, INK } from "./svg.js";
 
@@ -37,43 +37,59 @@ export function drawCleanUpCurve(
     perMl: concentrationAfter(channel, passesShown),
   }));
   const clean = plan.reachable ? [plan.minutes] : [];
+  const levels = [...curves.map((point) => point.perMl), ...channels.map((channel) => channel.limit)];
+  const decades = decadesOf(levels);
   return drawSvg(
     {
       width: 760,
       height: 360,
       marginLeft: 64,
-      marginRight: 76,
+      marginRight: 160,
       x: { label: "minutes of circulation", grid: true },
-      y: { label: "particles per mL larger than the size", type: "log", grid: true, tickFormat: "~s" },
+      y: {
+        type: "log",
+        grid: true,
+        // From the lowest tick, which would otherwise hang below the frame among the names of the other axis.
+        domain: [Math.min(...decades), Math.max(...levels)],
+        ticks: decades,
+        tickFormat: (level: number) => String(level),
+      },
       marks: [
         Plot.ruleX(clean, { stroke: INK.event, strokeDasharray: "2,3" }),
         Plot.text(clean, {
           x: (minutes: number) => minutes,
           text: () => "all limits met",
           frameAnchor: "top",
-          dx: 6,
-          dy: 6,
-          textAnchor: "start",
+          dy: -14,
         }),
         Plot.ruleY(channels, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(channels, {
           y: "limit",
           text: (channel: { words: string }) => `limit at ${channel.words}`,
-          frameAnchor: "left",
+          // Beside the names of the curves: inside the frame, one curve or another would fall across the words.
+          frameAnchor: "right",
           textAnchor: "start",
-          dx: 6,
-          dy: -7,
+          dx: 66,
           fontSize: 11,
         }),
         Plot.lineY(curves, { x: "minutes", y: "perMl", z: "words", stroke: INK.line, strokeWidth: 1.8 }),
         Plot.text(ends, { x: "minutes", y: "perMl", text: "words", textAnchor: "start", dx: 6 }),
       ],
     },
-    titleOf(plan, name),
+    { title: titleOf(plan, name), yAxis: "particles per mL larger than the size" },
   );
+}
+
+/** The powers of ten between the smallest and the largest level, and the one below the smallest. */
+function decadesOf(levels: readonly number[]): number[] {
+  const shown = levels.filter((level) => level > 0);
+  const first = Math.floor(Math.log10(Math.min(...shown)));
+  const last = Math.floor(Math.log10(Math.max(...shown)));
+  // Written as text first: 10 ** -1 is not exactly 0.1 in every engine.
+  return Array.from({ length: last - first + 1 }, (_, step) => Number(`1e${first + step}`));
 }
 
 function titleOf(plan: CirculationPlan, name: string): string {
   if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
-  return `${name}: clean after ${plan.minutes.toFixed(0)} minutes (${plan.passes.toFixed(1)} passes)`;
+  return `${name}: clean after ${sayMinutes(plan.minutes)} (${plan.passes.toFixed(1)} passes)`;
 }

@@ -1,2 +1,3 @@
 export { drawClassHistory } from "./class-history.js";
+export { type DrawnSample, drawClassTable } from "./class-table.js";
 export { drawCleanUpCurve } from "./clean-up-curve.js";

@@ -7,30 +7,40 @@ import { parseHTML } from "linkedom";
  */
 export const INK = { line: "#0072B2", limit: "#D55E00", event: "#767676" } as const;
 
+/** What the words of a picture say. */
+export interface Words {
+  /** The finding in one sentence; it stands in the picture and is read out by screen readers. */
+  readonly title: string;
+  /** What the vertical axis shows, with its unit; absent where the panels name it themselves. */
+  readonly yAxis?: string;
+}
+
 /**
- * Draws a plot as a stand-alone SVG picture.
+ * Draws a plot as a stand-alone SVG picture. Title and name of the vertical axis stand above the frame, one below the
+ * other, where they cannot meet the marks.
  *
  * @param options - options of Observable Plot
- * @param title - the finding in one sentence; it stands in the picture and is read out by screen readers
+ * @param words - title and name of the vertical axis
  * @returns SVG text that can be saved as a file or put into a page
  */
-export function drawSvg(options: Plot.PlotOptions, title: string): string {
+export function drawSvg(options: Plot.PlotOptions, words: Words): string {
   const { document } = parseHTML("<!doctype html><html><body></body></html>");
+  const above = (text: string, dy: number, fontSize: number, fontWeight: number) =>
+    Plot.text([text], { frameAnchor: "top-left", facet: "super", dx: 12 - left, dy, fontSize, fontWeight });
+  const left = options.marginLeft ?? 40;
   const picture = Plot.plot({
+    marginBottom: 46,
     ...options,
     document,
-    marginTop: 44,
+    marginTop: 62,
     style: { fontSize: "12px", background: "none" },
-    ariaLabel: title,
+    ariaLabel: words.title,
+    x: { labelOffset: 40, ...options.x },
+    y: { ...options.y, label: null },
     marks: [
       ...(options.marks ?? []),
-      Plot.text([title], {
-        frameAnchor: "top-left",
-        facet: "super",
-        dy: -34,
-        fontSize: 14,
-        fontWeight: 600,
-      }),
+      above(words.title, -54, 15, 600),
+      ...(words.yAxis === undefined ? [] : [above(words.yAxis, -28, 12, 400)]),
     ],
   });
   picture.setAttribute("xmlns", "http://www.w3.org/2000/svg");

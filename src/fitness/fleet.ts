@@ -48,7 +48,7 @@ export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
           cart,
           circuit,
           samples: history,
-          unread: fleet.unread.filter(belongs),
+          unread: fleet.unread.filter((row) => mayBelong(row, cart, circuit.circuit)),
           on: fleet.on,
           ...shared,
         });
@@ -59,4 +59,18 @@ export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
       }
     }),
   );
+}
+
+/**
+ * Whether an unread row may be a result of a circuit: what it names must fit, whatever the letters' case and the
+ * hyphens and spaces, and what it does not name may be anything. A row that names neither cart nor circuit is nobody's.
+ */
+function mayBelong(row: UnreadResult, cart: string, circuit: string): boolean {
+  if (row.cart === undefined && row.circuit === undefined) return false;
+  return fits(row.cart, cart) && fits(row.circuit, circuit);
+}
+
+function fits(written: string | undefined, name: string): boolean {
+  const plain = (text: string) => text.toLowerCase().replace(/[\s_-]/g, "");
+  return written === undefined || plain(written) === plain(name);
 }

@@ -22,10 +22,10 @@ import {
 import { daysBetween } from "./days.js";
 import { compareVerdicts, decide, type Reason, reason, type VerdictName } from "./reasons.js";
 
-/** A row that could not be read and that may belong to a circuit. */
+/** A row that could not be read and that may belong to a circuit. What is not known of it may be anything. */
 export interface UnreadResult {
-  readonly cart: string;
-  readonly circuit: string;
+  readonly cart?: string;
+  readonly circuit?: string;
   /** Absent when the day itself could not be read. */
   readonly drawnOn?: string;
   /** The file and row, for the message. */

@@ -1,10 +1,11 @@
+import { sayMinutes } from "../circulation/index.js";
 import type { Verdict } from "./judge.js";
 
 /**
  * Says a verdict in one line: what to do, and the reasons that call for it.
  *
  * @param verdict - a verdict of {@link judgeCircuit}
- * @returns for example `Cart 7, circuit A: circulate 2.2 passes (3 minutes), then draw a verifying sample, because …`;
+ * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
  *   milder reasons are not in it
  */
 export function sayVerdict(verdict: Verdict): string {
@@ -21,7 +22,7 @@ function sayAction({ verdict, serves, circulation }: Verdict): string {
       return `fit to connect to ${serves}`;
     case "circulate":
       return circulation?.reachable === true
-        ? `not fit yet; circulate ${circulation.passes.toFixed(1)} passes (${Math.ceil(circulation.minutes)} minutes), ` +
+        ? `not fit yet; circulate ${circulation.passes.toFixed(1)} passes (${sayMinutes(circulation.minutes)}), ` +
             "then draw a verifying sample"
         : "not fit yet; circulate";
     case "exchange-fluid":

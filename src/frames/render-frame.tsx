@@ -8,44 +8,50 @@ import { isMissing } from "./columns.js";
  * @param frame - any danfo DataFrame
  * @param caption - what the table shows, in one line
  * @returns HTML; a missing cell is an en dash, decimals are rounded to four significant digits for reading, whole numbers
- *   never, and text is shown as text
+ *   never, and text is shown as text; a table that is too wide scrolls by itself
  */
 export function renderFrame(frame: DataFrame, caption: string): string {
   const columns = frame.columns as readonly string[];
   const rows = frame.shape[0] === 0 ? [] : (frame.values as unknown[][]);
   const numeric = frame.dtypes.map((type: string) => type !== "string");
-  const styleOf = (column: number) =>
-    `text-align:${numeric[column] ? "right" : "left"};vertical-align:top;padding:.25em .6em`;
+  // A short text such as a day or a cart's name stays in one line; a sentence may wrap.
+  const styleOf = (column: number, text: string) =>
+    `text-align:${numeric[column] ? "right" : "left"};vertical-align:top;padding:.25em .6em` +
+    (text.length <= LONGEST_UNBROKEN ? ";white-space:nowrap" : "");
   return renderToString(
-    <table style="border-collapse:collapse;font-variant-numeric:tabular-nums">
-      <caption style="text-align:left;padding:.25em .6em">{caption}</caption>
-      <thead>
-        <tr>
-          {columns.map((name, column) => (
-            <th key={name} scope="col" style={styleOf(column)}>
-              {name}
-            </th>
-          ))}
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((cells, row) => (
-          <tr key={frame.index[row]}>
-            {cells.map((cell, column) => (
-              <td key={columns[column]} style={styleOf(column)}>
-                {sayCell(cell)}
-              </td>
+    <div style="overflow-x:auto">
+      <table style="border-collapse:collapse;font-variant-numeric:tabular-nums">
+        <caption style="text-align:left;padding:.25em .6em">{caption}</caption>
+        <thead>
+          <tr>
+            {columns.map((name, column) => (
+              <th key={name} scope="col" style={styleOf(column, name)}>
+                {name}
+              </th>
             ))}
           </tr>
-        ))}
-      </tbody>
-    </table>,
+        </thead>
+        <tbody>
+          {rows.map((cells, row) => (
+            <tr key={frame.index[row]}>
+              {cells.map(sayCell).map((text, column) => (
+                <td key={columns[column]} style={styleOf(column, text)}>
+                  {text}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>,
   );
 }
 
+const LONGEST_UNBROKEN = 24;
+
 function sayCell(cell: unknown): string {
   if (isMissing(cell)) return "–";
-  if (typeof cell !== "number" || Number.isInteger(cell)) return String(cell);
+  if (typeof cell !== "number") return String(cell);
   const wholeDigits = String(Math.trunc(Math.abs(cell))).length;
   return String(Number(cell.toPrecision(Math.max(4, wholeDigits))));
 }

@@ -51,12 +51,12 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
   };
 }
 
-/** Quarantined rows whose circuit is known: each may hold a newer result. */
+/** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
 export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
-  return quarantine.flatMap(unreadResult);
-}
-
-function unreadResult({ file, row, cart, circuit, drawnOn }: QuarantinedRow): UnreadResult[] {
-  if (cart === undefined || circuit === undefined) return [];
-  return [{ cart, circuit, where: `${file} row ${row}`, ...(drawnOn !== undefined && { drawnOn }) }];
+  return quarantine.map(({ file, row, cart, circuit, drawnOn }) => ({
+    where: `${file} row ${row}`,
+    ...(cart !== undefined && { cart }),
+    ...(circuit !== undefined && { circuit }),
+    ...(drawnOn !== undefined && { drawnOn }),
+  }));
 }

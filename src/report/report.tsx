@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { renderToString } from "preact-render-to-string";
+import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406, sayTarget } from "../cleanliness/index.js";
 import { drawClassHistory, drawCleanUpCurve } from "../figures/index.js";
 import type { JudgedCircuit, Verdict } from "../fitness/index.js";
@@ -73,14 +74,14 @@ function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
     "cart",
     "circuit",
     "verdict",
-    "sample",
-    "drawn",
+    "circulate",
     "ISO 4406",
     "AS4059",
     "NAS 1638",
     "water, ppm",
     "acid, mg KOH/g",
-    "circulate",
+    "sample",
+    "drawn",
   ];
   return (
     <section class="scroll" aria-label="Verdicts">
@@ -105,14 +106,14 @@ function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
               <td>
                 <VerdictMark verdict={verdict} />
               </td>
-              <td>{verdict.sample?.sample ?? "none"}</td>
-              <td>{verdict.sample?.drawnOn}</td>
+              <td>{sayCirculation(verdict)}</td>
               <td>{verdict.classification?.iso4406 && formatIso4406(verdict.classification.iso4406)}</td>
               <td>{verdict.classification?.as4059Cumulative?.class}</td>
               <td>{verdict.classification?.nas1638?.class}</td>
               <td>{verdict.sample?.waterPpm && sayMeasured(verdict.sample.waterPpm)}</td>
               <td>{verdict.sample?.acidMgKohPerG && sayMeasured(verdict.sample.acidMgKohPerG)}</td>
-              <td>{sayMinutes(verdict)}</td>
+              <td>{verdict.sample?.sample ?? "none"}</td>
+              <td>{verdict.sample?.drawnOn}</td>
             </tr>
           ))}
         </tbody>
@@ -125,9 +126,9 @@ function VerdictMark({ verdict }: { verdict: Verdict }) {
   return <span class={`verdict ${verdict.verdict}`}>{verdict.verdict}</span>;
 }
 
-function sayMinutes({ circulation }: Verdict): string {
+function sayCirculation({ circulation }: Verdict): string {
   if (circulation === undefined) return "";
-  return circulation.reachable ? `${circulation.minutes.toFixed(0)} min` : "cannot get there";
+  return circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach";
 }
 
 function CircuitSection({ judged }: { judged: JudgedCircuit }) {
@@ -154,7 +155,8 @@ function CircuitSection({ judged }: { judged: JudgedCircuit }) {
       <h3>History</h3>
       <Picture svg={drawClassHistory(judged)} />
       <p>
-        Since the last fluid change, water: {saySlope(trends.waterPpmPerYear, "ppm")}; acid number:{" "}
+        Since the last recorded fluid change, or since the first sample where there is none: water{" "}
+        {saySlope(trends.waterPpmPerYear, "ppm")}; acid number:{" "}
         {saySlope(trends.acidMgKohPerGPerYear, "mg KOH/g")}.
       </p>
       <Assumed>
@@ -170,8 +172,8 @@ function CirculationPart({ judged: { verdict, circuit } }: { judged: JudgedCircu
   const { circulation } = verdict;
   if (circulation === undefined) return null;
   const answer = circulation.reachable
-    ? `Circulate ${circulation.passes.toFixed(1)} passes, about ${circulation.minutes.toFixed(0)} minutes, through the ${circuit.element.position} element, then draw a verifying sample while the fluid is flowing. Channel ${circulation.governing} decides.`
-    : `Circulating cannot get there: ${circulation.obstacle}.`;
+    ? `Circulate ${circulation.passes.toFixed(1)} passes, ${sayMinutes(circulation.minutes)}, through the ${circuit.element.position} element, then draw a verifying sample while the fluid is flowing. Channel ${circulation.governing} decides.`
+    : "Circulating cannot get there; the reason stands above.";
   return (
     <>
       <h3>Circulation</h3>
@@ -200,7 +202,7 @@ function saySlope(slope: RobustSlope, unit: string): string {
   if (slope.kind === "cannot-tell")
     return `cannot tell from ${slope.n} results (needs ${slope.needed} different days)`;
   const sign = slope.slope < 0 ? "−" : "+";
-  return `${sign}${Math.abs(slope.slope).toPrecision(2)} ${unit} per year over ${slope.n} results`;
+  return `${sign}${Number(Math.abs(slope.slope).toPrecision(2))} ${unit} per year over ${slope.n} results`;
 }
 
 function Cautions() {

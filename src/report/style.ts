@@ -5,7 +5,7 @@ export const STYLE = `
   :root { --ink: #ececec; --paper: #17181a; --soft: #222427; --rule: #46494e; --accent: #63b3e4; }
 }
 * { box-sizing: border-box; }
-body { margin: 0 auto; max-width: 64rem; padding: 1.5rem 1rem 4rem; color: var(--ink); background: var(--paper);
+body { margin: 0 auto; max-width: 72rem; padding: 1.5rem 1rem 4rem; color: var(--ink); background: var(--paper);
   font: 16px/1.5 system-ui, sans-serif; }
 h1 { font-size: 1.6rem; margin: 0 0 .25rem; }
 h2 { font-size: 1.25rem; margin: 2.5rem 0 .5rem; border-top: 2px solid var(--rule); padding-top: 1rem; }
@@ -13,7 +13,7 @@ h3 { font-size: 1.05rem; margin: 1.5rem 0 .25rem; }
 p { margin: .4rem 0; max-width: 48rem; }
 a { color: var(--accent); }
 .scroll { overflow-x: auto; }
-table { border-collapse: collapse; margin: .75rem 0; font-variant-numeric: tabular-nums; }
+table { border-collapse: collapse; margin: .75rem 0; font-size: .95rem; font-variant-numeric: tabular-nums; }
 caption { text-align: left; font-weight: 600; padding: .25rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .35rem .6rem; border-bottom: 1px solid var(--rule); white-space: nowrap; }
 td.words { white-space: normal; min-width: 16rem; }

@@ -1,4 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
+import { shiftDecimal } from "./decimal.js";
 
 /** The quantities people write with a unit, and the unit siltbook keeps them in. */
 export type QuantityKind =
@@ -41,7 +42,9 @@ export const KEPT_UNITS = {
 interface Unit {
   readonly names: readonly string[];
   /** Value in this unit → value in the kept unit: value × scale + offset. */
-  readonly scale: number;
+  readonly scale?: number;
+  /** In place of a scale that is a power of ten: the point is moved, so that 0.0123 % is exactly 123 ppm. */
+  readonly powerOfTen?: number;
   readonly offset?: number;
   /** Said when the unit as written has more than one meaning in the trade. */
   readonly assumed?: string;
@@ -55,8 +58,8 @@ const PSI_BAR = (0.45359237 * 9.80665) / 0.0254 ** 2 / 100_000;
 /** Factors are exact definitions (NIST SP 811, appendix B) or follow from them. */
 const UNITS: Record<QuantityKind, readonly Unit[]> = {
   volume: [
-    { names: ["l", "litre", "litres", "liter", "liters"], scale: 1 },
-    { names: ["ml"], scale: 0.001 },
+    { names: ["l", "litre", "litres", "liter", "liters"] },
+    { names: ["ml"], powerOfTen: -3 },
     { names: ["us gal", "us gallon", "us gallons"], scale: US_GALLON_L },
     { names: ["imp gal", "imperial gal", "imperial gallons"], scale: IMPERIAL_GALLON_L },
     {
@@ -67,7 +70,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["us qt", "qt"], scale: US_GALLON_L / 4, assumed: "quarts were read as US quarts (0.946 L)" },
   ],
   flow: [
-    { names: ["l/min", "lpm", "litres per minute", "l per min"], scale: 1 },
+    { names: ["l/min", "lpm", "litres per minute", "l per min"] },
     { names: ["us gal/min", "us gpm"], scale: US_GALLON_L },
     {
       names: ["gpm", "gal/min"],
@@ -77,26 +80,26 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["m3/h", "m³/h"], scale: 1000 / 60 },
   ],
   temperature: [
-    { names: ["°c", "c", "degc", "deg c"], scale: 1 },
+    { names: ["°c", "c", "degc", "deg c"] },
     { names: ["°f", "f", "degf", "deg f"], scale: 5 / 9, offset: -160 / 9 },
-    { names: ["k"], scale: 1, offset: -273.15 },
+    { names: ["k"], offset: -273.15 },
   ],
   pressure: [
-    { names: ["bar"], scale: 1 },
-    { names: ["kpa"], scale: 0.01 },
-    { names: ["mpa"], scale: 10 },
+    { names: ["bar"] },
+    { names: ["kpa"], powerOfTen: -2 },
+    { names: ["mpa"], powerOfTen: 1 },
     { names: ["psi"], scale: PSI_BAR },
   ],
-  viscosity: [{ names: ["mm²/s", "mm2/s", "cst"], scale: 1 }],
+  viscosity: [{ names: ["mm²/s", "mm2/s", "cst"] }],
   waterContent: [
-    { names: ["mg/kg", "ppm by mass", "ppm m/m"], scale: 1 },
-    { names: ["ppm"], scale: 1, assumed: "ppm of water was read as ppm by mass" },
-    { names: ["% m/m", "% by mass"], scale: 10_000 },
-    { names: ["%"], scale: 10_000, assumed: "per cent of water was read as per cent by mass" },
+    { names: ["mg/kg", "ppm by mass", "ppm m/m"] },
+    { names: ["ppm"], assumed: "ppm of water was read as ppm by mass" },
+    { names: ["% m/m", "% by mass"], powerOfTen: 4 },
+    { names: ["%"], powerOfTen: 4, assumed: "per cent of water was read as per cent by mass" },
   ],
-  acidNumber: [{ names: ["mg koh/g", "mgkoh/g"], scale: 1 }],
+  acidNumber: [{ names: ["mg koh/g", "mgkoh/g"] }],
   time: [
-    { names: ["min", "minutes"], scale: 1 },
+    { names: ["min", "minutes"] },
     { names: ["h", "hours"], scale: 60 },
     { names: ["s", "seconds"], scale: 1 / 60 },
   ],
@@ -123,8 +126,7 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
   const number = Number(match?.[1]);
   if (unit === undefined || !Number.isFinite(number)) return { kind: "refused", expected: sayExpected(kind) };
-  // Fifteen digits: 0.0573 % is 573 ppm and not 573.0000000000001.
-  const value = Number((number * unit.scale + (unit.offset ?? 0)).toPrecision(15));
+  const value = shiftDecimal(number, unit.powerOfTen ?? 0) * (unit.scale ?? 1) + (unit.offset ?? 0);
   const kept = KEPT_UNITS[kind];
   if (unit.assumed === undefined) return { kind: "read", value, unit: kept };
   return {

@@ -1,0 +1,140 @@
+/**
+ * Makes the files of the demo scenario, the same bytes on every run: `npm run datasets`.
+ *
+ * Everything here is invented. requirement.json is written by hand and is not touched.
+ */
+import { writeFileSync } from "node:fs";
+import { dayAfter } from "./days.js";
+import { writeLong, writeSemicolon, writeTidy } from "./lab-files.js";
+import { drawsFrom } from "./random.js";
+import { CARTS } from "./scenario.js";
+import { type DemoSample, historyOf, measure, samplingDays } from "./simulate.js";
+import { FIRST_DAY } from "./story.js";
+
+const SEED = 20261120;
+
+const circuits = CARTS.flatMap(({ cart, circuits }) =>
+  circuits.map((story) => ({ cart, story, history: historyOf(story) })),
+);
+
+/** All samples, numbered in the order they were drawn: "25-0042". */
+function drawAll(): DemoSample[] {
+  // A stream for each circuit, so that a change to one circuit's story leaves the others as they were.
+  const drawn = circuits.flatMap(({ cart, story, history }, index) => {
+    const draws = drawsFrom(SEED, index + 1);
+    const days = samplingDays(story, draws);
+    return days.map((drawnOn) => {
+      const fluid = drawnOn === days.at(-1) ? (story.lastLabel ?? story.label) : story.label;
+      const naming = { sample: "", cart, circuit: story.circuit, drawnOn, fluid };
+      return measure(naming, story, stateOn(history, drawnOn), draws);
+    });
+  });
+  const ordered = drawn.sort((a, b) => compare(sortKey(a), sortKey(b)));
+  return ordered.map((sample, index) => ({
+    ...sample,
+    sample: `${sample.drawnOn.slice(2, 4)}-${String(index + 1).padStart(4, "0")}`,
+  }));
+}
+
+/** Rows of the damaged file: the first weeks of every circuit, counted with a portable counter. */
+function drawEarly(rows: number): DemoSample[] {
+  const draws = drawsFrom(SEED, circuits.length + 1);
+  return Array.from({ length: rows }, (_, index) => {
+    const { cart, story, history } = circuits[index % circuits.length] as (typeof circuits)[number];
+    const drawnOn = dayAfter(FIRST_DAY, 3 + Math.floor(index / 2));
+    const sample = `P-${String(index + 1).padStart(3, "0")}`;
+    const naming = { sample, cart, circuit: story.circuit, drawnOn, fluid: story.label };
+    return measure(naming, story, stateOn(history, drawnOn), draws);
+  });
+}
+
+function stateOn<T>(history: ReadonlyMap<string, T>, day: string): T {
+  const state = history.get(day);
+  if (state === undefined) throw new RangeError(`${day} is outside the history`);
+  return state;
+}
+
+function sortKey(sample: DemoSample): string {
+  return `${sample.drawnOn} ${sample.cart} ${sample.circuit}`;
+}
+
+/** By code unit, so that the order does not hang on the machine's language. */
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+function lastOf(samples: readonly DemoSample[], cart: string, circuit: string): DemoSample {
+  const found = samples.findLast((sample) => sample.cart === cart && sample.circuit === circuit);
+  if (found === undefined) throw new RangeError(`no sample of ${cart}, ${circuit}`);
+  return found;
+}
+
+function write(name: string, text: string): void {
+  writeFileSync(new URL(name, import.meta.url), text);
+}
+
+const samples = drawAll();
+const between = (from: string, to: string) =>
+  samples.filter((sample) => sample.drawnOn >= from && sample.drawnOn <= to);
+
+// One unreadable cell in the middle of a history, and one in the newest result of a circuit.
+const older = lastOf(between("2026-03-01", "2026-04-30"), "QB-03", "aft");
+const newest = lastOf(samples, "QB-05", "aft");
+write(
+  "carts.json",
+  `${JSON.stringify(
+    {
+      carts: CARTS.map(({ cart, note, circuits }) => ({
+        cart,
+        note,
+        circuits: circuits.map(({ circuit, serves, fluid, volume, flow, element, ingress, events }) => ({
+          circuit,
+          serves,
+          fluid,
+          volume,
+          flow,
+          element,
+          ingress,
+          events: events.map(({ on, kind, note }) => ({ on, kind, note })),
+        })),
+      })),
+    },
+    null,
+    2,
+  )}\n`,
+);
+write("lab-tidy.csv", writeTidy(between("2024-12-01", "2026-01-31")));
+write(
+  "lab-semicolon.csv",
+  writeSemicolon(between("2025-12-01", "2026-07-31"), [
+    { sample: older.sample, column: "Water content (mg/kg)", text: "n.a." },
+  ]),
+);
+write(
+  "lab-long.csv",
+  writeLong(
+    samples.filter((sample) => sample.cart === "QB-01" || sample.drawnOn >= "2026-06-15"),
+    [{ sample: newest.sample, column: "Water", text: "1O4" }],
+  ),
+);
+
+// Five slips, one cell each. The row with the unreadable day is of a circuit that is in quarantine anyway, so that the
+// file can be read beside the others and changes no verdict.
+const early = drawEarly(100);
+const [slashes, lostPoint] = [earlySample("P-024"), earlySample("P-068")];
+write(
+  "lab-damaged.csv",
+  writeTidy(early, [
+    { sample: "P-012", column: "6 µm(c) per mL", text: "N/A" },
+    { sample: slashes.sample, column: "Drawn on", text: slashes.drawnOn.split("-").reverse().join("/") },
+    { sample: "P-047", column: "Circuit", text: "" },
+    { sample: lostPoint.sample, column: "21 µm(c) per mL", text: String(lostPoint.per100Ml[3]) },
+    { sample: "P-091", column: "Water (mg/kg)", text: "120 ppm" },
+  ]),
+);
+
+function earlySample(number: string): DemoSample {
+  const found = early.find((entry) => entry.sample === number);
+  if (found === undefined) throw new RangeError(`no early sample ${number}`);
+  return found;
+}

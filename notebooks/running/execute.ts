@@ -1,0 +1,87 @@
+import { fork } from "node:child_process";
+import { once } from "node:events";
+import { dirname, join } from "node:path";
+import { type CodeCell, codeCells, type Notebook, type Output } from "./notebook-file.js";
+
+/** What the cells of a notebook showed, and the cell that failed, where one did. */
+export interface Execution {
+  /** The notebook with fresh outputs; cells after a failure have none. */
+  readonly notebook: Notebook;
+  readonly failure?: { readonly cell: CodeCell; readonly message: string };
+}
+
+/** What the kernel process answers for a cell. */
+interface Answer {
+  readonly ok: boolean;
+  readonly outputs: readonly Output[];
+}
+
+const KERNEL = join(import.meta.dirname, "kernel.mjs");
+
+/**
+ * Runs the code cells of a notebook from top to bottom in a fresh process whose working folder is the notebook's.
+ *
+ * @param path - where the notebook is
+ * @param notebook - the notebook as read
+ * @returns fresh outputs, up to the first cell that fails
+ */
+export async function executeNotebook(path: string, notebook: Notebook): Promise<Execution> {
+  const kernel = fork(KERNEL, {
+    cwd: dirname(path),
+    // A loader of the calling process must not reach the packages that the cells import.
+    execArgv: ["--disable-warning=ExperimentalWarning"],
+    env: { ...process.env, NODE_OPTIONS: "" },
+    stdio: ["ignore", "ignore", "inherit", "ipc"],
+  });
+  const ended = once(kernel, "exit");
+  try {
+    const fresh = new Map<string, CodeCell>();
+    for (const [index, cell] of codeCells(notebook).entries()) {
+      kernel.send(cell.source);
+      const [answer] = (await Promise.race([once(kernel, "message"), ended.then(() => [ENDED])])) as [Answer];
+      const outputs = joinStreams(answer.outputs);
+      fresh.set(cell.id, { ...cell, execution_count: index + 1, outputs });
+      if (!answer.ok) {
+        const failure = { cell, message: sayPrinted(outputs) };
+        return { notebook: withCells(notebook, fresh), failure };
+      }
+    }
+    return { notebook: withCells(notebook, fresh) };
+  } finally {
+    kernel.kill();
+    await ended;
+  }
+}
+
+const ENDED: Answer = {
+  ok: false,
+  outputs: [{ output_type: "stream", name: "stderr", text: "the cell ended the process" }],
+};
+
+function withCells(notebook: Notebook, fresh: ReadonlyMap<string, CodeCell>): Notebook {
+  return {
+    ...notebook,
+    cells: notebook.cells.map((cell) =>
+      cell.cell_type === "code"
+        ? (fresh.get(cell.id) ?? { ...cell, execution_count: null, outputs: [] })
+        : cell,
+    ),
+  };
+}
+
+/** Texts printed one after the other are one output, as a notebook editor keeps them. */
+function joinStreams(outputs: readonly Output[]): Output[] {
+  const joined: Output[] = [];
+  for (const output of outputs) {
+    const last = joined.at(-1);
+    if (last?.output_type === "stream" && output.output_type === "stream" && last.name === output.name) {
+      joined.splice(-1, 1, { ...last, text: last.text + output.text });
+    } else joined.push(output);
+  }
+  return joined;
+}
+
+function sayPrinted(outputs: readonly Output[]): string {
+  const printed = outputs.flatMap((output) => (output.output_type === "stream" ? [output.text] : []));
+  return printed.join("").trimEnd();
+}

@@ -1,0 +1,28 @@
+/**
+ * Moves the decimal point of a number as it is written, so that 0.0123 moved by 4 is exactly 123.
+ *
+ * Multiplying by a power of ten rounds in binary and can miss a limit by the last digit.
+ *
+ * @param value - a finite number
+ * @param places - places to the right; negative moves to the left
+ * @example
+ * shiftDecimal(0.0123, 4); // => 123
+ */
+export function shiftDecimal(value: number, places: number): number {
+  const [mantissa = "0", exponent = "0"] = String(value).split("e");
+  return Number(`${mantissa}e${Number(exponent) + places}`);
+}
+
+/**
+ * How many places stand behind the decimal point of a number as it is written.
+ *
+ * @param value - a finite number
+ * @example
+ * decimalPlaces(24.32); // => 2
+ */
+export function decimalPlaces(value: number): number {
+  if (Number.isInteger(value)) return 0;
+  const [mantissa = "", exponent = "0"] = String(value).split("e");
+  const fraction = mantissa.split(".")[1] ?? "";
+  return Math.max(0, fraction.length - Number(exponent));
+}
