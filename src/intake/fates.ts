@@ -173,8 +173,8 @@ function quarantineAll(
         place,
         row,
         named,
-        findings.map(({ code, holds, expected }) => {
-          const cell = cellThatHolds(kept, holds);
+        findings.map(({ code, holds, standard, expected }) => {
+          const cell = cellThatHolds(kept, holds, standard);
           return { code, row: row.row, column: cell?.column ?? holds, value: textOf(cell?.cell), expected };
         }),
       ),
@@ -182,11 +182,15 @@ function quarantineAll(
   );
 }
 
-function cellThatHolds(kept: readonly NamedEntry[], holds: Meaning["holds"] | "circuit") {
+function cellThatHolds(kept: readonly NamedEntry[], holds: Meaning["holds"], standard: Finding["standard"]) {
   for (const { entry } of kept) {
     const placed =
       entry.naming[holds as keyof Entry["naming"]] ??
-      entry.results.find(({ measurand }) => measurand.holds === holds);
+      entry.results.find(
+        ({ measurand }) =>
+          measurand.holds === holds &&
+          (standard === undefined || ("standard" in measurand && measurand.standard === standard)),
+      );
     if (placed !== undefined) return placed;
   }
   return undefined;
