@@ -82,7 +82,7 @@ function readDay(placed: PlacedCell, conventions: Conventions, refuse: Refuse): 
   }
   const text = textOf(placed.cell);
   if (text === "") return "blank";
-  const reading = readDate(text, conventions.dates, conventions.datesSettled);
+  const reading = readDate(text, conventions.dates);
   if (reading.kind === "read") return reading.moment;
   refuse(reading.kind === "ambiguous" ? "cell-ambiguous" : "cell-not-read", placed, reading.expected);
   return undefined;

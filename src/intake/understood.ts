@@ -94,7 +94,7 @@ export function mapToEdit(name: string, tables: readonly UnderstoodTable[]): obj
       return [title, { holds: OPEN, question: recognition.question }] as const;
     });
   const decimal = first?.conventions.decimal;
-  const dates = first?.conventions.dates;
+  const dates = first?.conventions.dates.order;
   return {
     siltbookColumnMap: 1,
     name,

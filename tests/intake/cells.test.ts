@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { readResultCell } from "../../src/intake/cells.js";
-import { DateEvidence, readClock, readDate } from "../../src/intake/dates.js";
+import { DateEvidence, type DateRule, readClock, readDate } from "../../src/intake/dates.js";
 import { DecimalEvidence, readNumber } from "../../src/intake/numbers.js";
 
 describe("numbers", () => {
@@ -58,6 +58,8 @@ describe("numbers", () => {
   });
 });
 
+const rule = (order: DateRule["order"], settled = false): DateRule => ({ order, settled });
+
 describe("days", () => {
   test.each([
     ["2026-03-04", "2026-03-04", undefined],
@@ -76,7 +78,7 @@ describe("days", () => {
     ["2026/3/4", "2026-03-04", undefined],
     ["29.02.2024", "2024-02-29", undefined],
   ])("%j has one reading: %s", (text, day, time) => {
-    expect(readDate(text, "not-shown", false)).toEqual({
+    expect(readDate(text, rule("not-shown"))).toEqual({
       kind: "read",
       moment: { day, ...(time !== undefined && { time }) },
     });
@@ -85,10 +87,10 @@ describe("days", () => {
   test.each(["03/04/2026", "3-4-2026", "12/11/2026"])(
     "%j is ambiguous until the file or a map decides",
     (text) => {
-      expect(readDate(text, "not-shown", false).kind).toBe("ambiguous");
-      expect(readDate(text, "contradicting", false).kind).toBe("ambiguous");
+      expect(readDate(text, rule("not-shown")).kind).toBe("ambiguous");
+      expect(readDate(text, rule("contradicting")).kind).toBe("ambiguous");
       const days = (["day-month-year", "month-day-year"] as const).map((order) =>
-        readDate(text, order, false),
+        readDate(text, rule(order)),
       );
       expect(days.map(({ kind }) => kind)).toEqual(["read", "read"]);
       expect(days[0]).not.toEqual(days[1]);
@@ -106,15 +108,15 @@ describe("days", () => {
     "14-Mar-26",
     "2026-03-04 25:00",
   ])("%j is refused", (text) => {
-    expect(readDate(text, "not-shown", false).kind).toBe("refused");
+    expect(readDate(text, rule("not-shown")).kind).toBe("refused");
   });
 
   test("a year of two figures is read only when a column map gives the order", () => {
-    expect(readDate("04/03/26", "day-month-year", true)).toEqual({
+    expect(readDate("04/03/26", rule("day-month-year", true))).toEqual({
       kind: "read",
       moment: { day: "2026-03-04" },
     });
-    expect(readDate("04/03/26", "day-month-year", false).kind).toBe("refused");
+    expect(readDate("04/03/26", rule("day-month-year")).kind).toBe("refused");
   });
 
   test.each([
@@ -127,7 +129,18 @@ describe("days", () => {
   ])("the days %j show the order %s", (texts, convention) => {
     const evidence = new DateEvidence();
     for (const text of texts) evidence.see(text);
-    expect(evidence.convention).toBe(convention);
+    expect(evidence.rule.order).toBe(convention);
+  });
+
+  test("an odd date with slashes among days with dots is refused, whatever its figures; the other way it is read", () => {
+    const evidence = new DateEvidence();
+    for (const text of ["27.03.2026", "28.03.2026", "27/3/2026"]) evidence.see(text);
+    expect(readDate("03/04/2026", evidence.rule).kind).toBe("refused");
+    expect(readDate("27/3/2026", evidence.rule).kind).toBe("refused");
+    const slashes = new DateEvidence();
+    for (const text of ["3/27/2026", "3/28/2026", "27.03.2026"]) slashes.see(text);
+    expect(readDate("03/04/2026", slashes.rule)).toEqual({ kind: "read", moment: { day: "2026-03-04" } });
+    expect(readDate("04.03.2026", slashes.rule)).toEqual({ kind: "read", moment: { day: "2026-03-04" } });
   });
 
   test.each(["24:00", "9.30", "09:61", "13:00 pm", "9"])("%j is no time of day", (text) => {
