@@ -128,7 +128,9 @@ describe("siltbook import", () => {
 
     // What was settled stays settled when the first file is read again.
     expect((await run("history", "--book", book, "--cart", "C-1", "--circuit", "1")).code).toBe(0);
-    await run("import", "--book", book, march);
+    const again = await runJson("import", "--book", book, march);
+    expect(again.code).toBe(0);
+    expect(again.json.files).toMatchObject([{ rows: 6, taken: 0, known: 5, quarantined: 0, notSamples: 1 }]);
     const history = await runJson("history", "--book", book, "--cart", "C-1", "--circuit", "1");
     expect(history.json.quarantine).toEqual([]);
     expect(history.json.samples.map((sample: { sample: string }) => sample.sample)).toEqual([

@@ -1,6 +1,7 @@
 import type { ColumnMap } from "./column-map.js";
 import { DateEvidence, type DateRule } from "./dates.js";
-import { type Entry, entriesOf } from "./entries.js";
+import { entriesOf } from "./entries.js";
+import type { Entry } from "./entry.js";
 import { isMeasurand, type Meaning } from "./meaning.js";
 import { type DecimalConvention, DecimalEvidence } from "./numbers.js";
 import { textOf } from "./readers/row.js";

@@ -2,10 +2,11 @@ import { type ColumnMap, OPEN } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import type { IntakeIssue } from "./issue.js";
 import { IntakeError } from "./issue.js";
-import { type Layout, labelOf, mustServe, namer, type TitledColumn } from "./layout.js";
+import { type Layout, labelOf, namer, type TitledColumn } from "./layout.js";
 import { isMeasurand, type Meaning, sayMeasurand } from "./meaning.js";
 import type { ByteSource } from "./readers/bytes.js";
 import type { RawRow } from "./readers/row.js";
+import { mustServe } from "./serves.js";
 import { findTables, type Table } from "./tables.js";
 
 /** What was understood of one table of a file, for a person to look at and correct. */
