@@ -26,6 +26,7 @@ export {
   type ScaleNumber,
   scaleNumberOf,
 } from "./iso-4406.js";
+export { type ContinuousCode, continuousCode, countOfContinuousCode } from "./iso-4406-continuous.js";
 export { classifyNas1638, NAS_1638 } from "./nas-1638.js";
 export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
 export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";
