@@ -1,5 +1,5 @@
 import { chanceBeyond, type LevelLine, levelAt, levelLine } from "./level-line.js";
-import type { Observation } from "./observation.js";
+import { blocksOf, type Observation } from "./observation.js";
 import { studentQuantile } from "./student-t.js";
 import { theilSen } from "./theil-sen.js";
 import { type TrendTest, trendTest } from "./trend-test.js";
@@ -54,7 +54,7 @@ const ALPHA = 0.05;
  *
  * @param input - observations, limit and horizon; see {@link ForecastCase}
  * @returns the crossing with its interval, or that there is no trend, nothing within the horizon, or too little to tell; a
- *   crossing in the past when the level is beyond the limit already
+ *   crossing in the past, though not before the last block, when the level is beyond the limit already
  * @throws RangeError for a number that is not finite
  * @source FIELLER
  */
@@ -71,7 +71,7 @@ export function forecastCrossing(input: ForecastCase): Forecast {
   if (!(test.pValue <= alpha) || fit.slope === 0) return { kind: "no-trend", pValue: test.pValue };
   const movesTowards = towards === "above" ? fit.slope > 0 : fit.slope < 0;
   if (!movesTowards) return { kind: "beyond-horizon", level };
-  const window = crossingWindow(line, limit, level);
+  const window = sinceItsBlock(crossingWindow(line, limit, level), observations);
   if (!(window.x <= horizon)) {
     return {
       kind: "beyond-horizon",
@@ -83,16 +83,30 @@ export function forecastCrossing(input: ForecastCase): Forecast {
   return { kind: "crosses", level, ...window };
 }
 
+interface Window {
+  readonly x: number;
+  readonly earliest: number;
+  readonly latest?: number;
+}
+
+/**
+ * The line says nothing of the time before its block: a crossing there came with the step that began the block, between
+ * the two observations on either side of it, or before the first observation.
+ */
+function sinceItsBlock(window: Window, observations: readonly Observation[]): Window {
+  const blocks = blocksOf(observations);
+  const start = blocks.at(-1)?.[0]?.x ?? window.x;
+  const before = blocks.at(-2)?.at(-1)?.x ?? start;
+  if (window.x < start) return { x: start, earliest: before, latest: start };
+  return { ...window, earliest: Math.max(before, window.earliest) };
+}
+
 /**
  * Where a line meets a limit, with the interval of x at which the limit lies within the line's error.
  *
  * @returns `latest` is absent when the slope cannot be told from 0 at this level
  */
-export function crossingWindow(
-  line: LevelLine,
-  limit: number,
-  level: number,
-): { readonly x: number; readonly earliest: number; readonly latest?: number } {
+export function crossingWindow(line: LevelLine, limit: number, level: number): Window {
   const t = studentQuantile((1 + level) / 2, line.freedom);
   const gap = limit - line.centre;
   const x = line.centreX + gap / line.slope;

@@ -22,7 +22,14 @@ export {
 export { type Dilution, settledLevel, undoDilution } from "./dilution.js";
 export { exactTail } from "./kendall-exact.js";
 export { type LeastSquaresLine, leastSquares, predictionInterval } from "./least-squares.js";
-export { chanceBeyond, type LevelLine, levelAt, levelLine } from "./level-line.js";
+export {
+  type BlockLine,
+  blockLines,
+  chanceBeyond,
+  type LevelLine,
+  levelAt,
+  levelLine,
+} from "./level-line.js";
 export { normalProbability, normalQuantile } from "./normal.js";
 export type { Observation } from "./observation.js";
 export { findOutliers, type Outlier } from "./outliers.js";

@@ -69,6 +69,27 @@ export function levelLine(
   };
 }
 
+/** The line of one block, from its first x to its last. */
+export interface BlockLine {
+  readonly from: number;
+  readonly to: number;
+  /** Level at x = 0. */
+  readonly intercept: number;
+}
+
+/**
+ * The lines of all blocks, which share a slope.
+ *
+ * @param observations - those that the slope was taken from
+ */
+export function blockLines(observations: readonly Observation[], slope: number): BlockLine[] {
+  return blocksOf(observations).map((block) => ({
+    from: (block[0] as Observation).x,
+    to: (block.at(-1) as Observation).x,
+    intercept: huberLevel(likelyResiduals(block, slope)).level,
+  }));
+}
+
 /** Level and its standard error at an x. */
 export function levelAt(line: LevelLine, x: number): { readonly value: number; readonly error: number } {
   const away = x - line.centreX;

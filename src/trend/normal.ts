@@ -1,7 +1,7 @@
 /**
  * Probability that a standard normal variable is at most z.
  *
- * Hart's rational approximation as given by West, with an error below 1e-14.
+ * Hart's rational approximation as given by West, with an error below 1e-14, and a continued fraction in the far tail.
  *
  * @source WEST
  * @example
@@ -28,9 +28,11 @@ function centre(z: number): number {
   return (Math.exp((-z * z) / 2) * polynomial(ABOVE, z)) / polynomial(BELOW, z);
 }
 
+/** Laplace's continued fraction, which far out needs few terms. */
 function farTail(z: number): number {
-  const fraction = z + 1 / (z + 2 / (z + 3 / (z + 4 / (z + 0.65))));
-  return Math.exp((-z * z) / 2) / fraction / 2.506628274631;
+  let fraction = z;
+  for (let term = 25; term > 0; term -= 1) fraction = z + term / fraction;
+  return Math.exp((-z * z) / 2) / fraction / Math.sqrt(2 * Math.PI);
 }
 
 function polynomial(coefficients: readonly number[], z: number): number {

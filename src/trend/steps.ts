@@ -15,7 +15,7 @@ export interface Step {
 }
 
 /** A step is only looked for where so many observations stand on either side. */
-const FEWEST_ON_A_SIDE = 4;
+const FEWEST_ON_A_SIDE = 3;
 
 /** A step changes what the slope means, so it is asked for more surely than a trend. */
 const ALPHA = 0.01;
@@ -28,7 +28,7 @@ const ALPHA = 0.01;
  * (Bonferroni), is at most 0.01; then each side is searched again. Limit values take no part.
  *
  * @param observations - in any order; steps between blocks are known and are not looked for
- * @returns the steps by x; none when there are fewer than eight measured values in a block
+ * @returns the steps by x; none when there are fewer than six measured values in a block
  * @source LUND-REEVES
  * @source WANG
  */
