@@ -58,7 +58,7 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
         }),
         Plot.areaY(band, { x: "on", y1: "low", y2: "high", fill: INK.line, fillOpacity: 0.16 }),
         Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
-        Plot.text(events, { x: "on", text: "words", frameAnchor: "top", dy: -8, fontSize: 11 }),
+        Plot.text(events, { x: "on", text: "words", frameAnchor: "top", dy: -14, fontSize: 11 }),
         Plot.ruleY(limits, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {
           y: "limit",
@@ -75,12 +75,14 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
           dots.filter(({ odd }) => odd),
           { x: "on", y: "value", r: 7, stroke: "currentColor" },
         ),
-        Plot.text(limited, {
+        // A limit value points to the side on which the true one lies.
+        Plot.dot(limited, {
           x: "on",
           y: "value",
-          text: ({ limit }: { limit?: string }) => (limit === "below" ? "▽" : "△"),
-          fill: INK.line,
-          fontSize: 13,
+          symbol: "triangle",
+          rotate: ({ limit }: { limit?: string }) => (limit === "below" ? 180 : 0),
+          r: 4,
+          stroke: INK.line,
         }),
       ],
     },
