@@ -40,7 +40,7 @@ describe("the slope with limit values", () => {
 
   test("it is not that of halved limits, which would tilt it", () => {
     const truth = Array.from({ length: 24 }, (_, x) => ({ x, y: 40 + 2 * x + (1 - (x % 3)) }));
-    const shown = truth.map((entry) => (entry.y < 52 ? below(entry.x, 52) : entry));
+    const shown: Observation[] = truth.map((entry) => (entry.y < 52 ? below(entry.x, 52) : entry));
     const line = theilSen(shown);
     if (line.kind !== "slope") throw new Error("no slope");
     expect(Math.abs(line.slope - 2)).toBeLessThan(0.1);
