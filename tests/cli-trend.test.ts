@@ -46,6 +46,15 @@ describe("siltbook trend --json", () => {
     expect(json.forecast.kind).not.toBe("crosses");
   });
 
+  test("of a circuit whose latest result is beyond the limit, though its line is not: exit code 1", async () => {
+    const { code, json } = await runJson(
+      ...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-06", "aft"), "--measure", "particles-4"],
+    );
+    expect(json).toMatchObject({ latestBeyond: true, beyondNow: false });
+    expect(json.forecast.kind).not.toBe("crosses");
+    expect(code).toBe(1);
+  });
+
   test("after a fluid change: the current segment is empty, what cannot be told is null", async () => {
     const { code, json } = await runJson(
       ...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-05", "fore")],

@@ -127,6 +127,15 @@ describe("events that make a jump", () => {
     expect(blind.slope.kind === "slope" && blind.slope.slope).toBeLessThan(45);
   });
 
+  test("a sample drawn on the day of a top-up belongs to the time before it", () => {
+    const months = rising(60, 6, 12).map((entry) => ({
+      ...entry,
+      water: (entry.water as number) - (entry.day > 180 ? 40 : 0),
+    }));
+    const trend = trendOf(months.map(sampleOf), { circuit: withEvents(event("top-up", 180)) });
+    expect(trend.lines.map(({ from }) => from)).toEqual([FIRST, dayAfter(FIRST, 210)]);
+  });
+
   test("with litres and the value of new fluid the generation is told from the dilution", () => {
     let water = 60;
     const months = Array.from({ length: 16 }, (_, month) => {

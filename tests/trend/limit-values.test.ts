@@ -49,6 +49,16 @@ describe("the slope with limit values", () => {
   });
 });
 
+test("a value below 4 is not 4 itself: with 2, 4 and < 4 the limit's whole weight lies at 2", () => {
+  const { values, probabilities } = turnbull([
+    { x: 0, low: 2, high: 2 },
+    { x: 1, low: 4, high: 4 },
+    { x: 2, low: Number.NEGATIVE_INFINITY, high: 4 },
+  ]);
+  expect(probabilities[values.indexOf(2)]).toBeCloseTo(2 / 3, 6);
+  expect(probabilities[values.indexOf(4)]).toBeCloseTo(1 / 3, 6);
+});
+
 test("the distribution by hand: 3, 5, < 4 shares the limit's weight with what lies below it", () => {
   const known = [
     { x: 0, low: 3, high: 3 },
