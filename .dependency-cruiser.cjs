@@ -10,6 +10,7 @@ const ROOMS = [
   "trend",
   "fitness",
   "intake",
+  "book",
   "figures",
   "frames",
   "report",

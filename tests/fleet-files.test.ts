@@ -71,7 +71,7 @@ describe("a verdict in one line", () => {
   const plan = {
     reachable: true,
     passes: 2.877,
-    minutes: 3.2,
+    minutes: 12.04,
     governing: "4",
     channels: [],
     assumptions: [],

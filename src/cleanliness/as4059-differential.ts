@@ -1,5 +1,5 @@
-import type { CountSet } from "../counts/index.js";
-import { type ClassResult, type ClassTable, classifyByTable } from "./class-table.js";
+import { type ClassResult, type ClassTable, classifyByTable, type SampleClass } from "./class-table.js";
+import { readByPairs, type TableCounts } from "./size-pairs.js";
 
 /** Size ranges of AS4059 table 1 in µm(c). */
 export type SizeRange = "6-14" | "14-21" | "21-38" | "38-70" | ">70";
@@ -11,6 +11,7 @@ export type SizeRange = "6-14" | "14-21" | "21-38" | "38-70" | ">70";
  */
 export const AS4059_DIFFERENTIAL = {
   standard: "AS4059 differential",
+  edition: "table 1, revisions E and F",
   source: "AS4059-DIFFERENTIAL",
   volumeMl: 100,
   channels: [
@@ -36,15 +37,17 @@ export const AS4059_DIFFERENTIAL = {
     ["11", [512_000, 91_200, 16_200, 2880, 512]],
     ["12", [1_024_000, 182_400, 32_400, 5760, 1024]],
   ],
+  beyond: "beyond 12",
 } as const satisfies ClassTable<SizeRange>;
 
 /**
  * Classifies counts by AS4059 table 1, from the ranges that the counted sizes enclose.
  *
- * @param counts - cumulative counts on the µm(c) scale
+ * @param counts - counts in either form, on the µm(c) scale or one that AS4059 pairs with it
  * @returns class per range and the worst of them, or undefined when no range can be formed
  * @source AS4059-DIFFERENTIAL
  */
-export function classifyAs4059Differential(counts: CountSet): ClassResult<SizeRange> | undefined {
-  return classifyByTable<SizeRange>(AS4059_DIFFERENTIAL, counts);
+export function classifyAs4059Differential(counts: TableCounts): ClassResult<SizeRange> | undefined {
+  const result = classifyByTable<SizeRange, SampleClass>(AS4059_DIFFERENTIAL, counts);
+  return result && { ...result, assumptions: [...readByPairs(counts), ...result.assumptions] };
 }

@@ -1,6 +1,14 @@
-import { type CountSet, countBetween, isWithin } from "../counts/index.js";
+import {
+  bringToVolume,
+  type CountBasis,
+  type CountReading,
+  isWithin,
+  leastDirect,
+  subtractAsWritten,
+} from "../counts/index.js";
 import type { Assumption, SourceKey } from "../provenance/index.js";
 import { mostUsed, type ParticleLimit, shareOfLimit } from "./particle-limit.js";
+import { readChannel, type TableCounts } from "./size-pairs.js";
 
 /** Names of the classes that AS4059 and NAS 1638 share, cleanest first. */
 export const CLASS_NAMES = [
@@ -30,38 +38,55 @@ export type SampleClass = ClassName | "beyond 12";
 /** One size or size range of a table. */
 export interface Channel<C extends string> {
   readonly name: C;
+  /** Lower size in µm(c). */
   readonly fromUm: number;
+  /** Upper size in µm(c); absent for all particles above `fromUm`. */
   readonly toUm?: number;
 }
 
 /** A printed table of classes: the most particles per `volumeMl`, a row for each class, cleanest first. */
-export interface ClassTable<C extends string> {
+export interface ClassTable<C extends string, N extends string = SampleClass> {
   readonly standard: string;
+  /** Which of several printed tables it is. */
+  readonly edition: string;
   readonly source: SourceKey;
   readonly volumeMl: number;
   readonly channels: readonly Channel<C>[];
-  readonly rows: readonly (readonly [ClassName, readonly number[]])[];
+  /** A limit that is not printed is undefined; no count is put into that class by that channel. */
+  readonly rows: readonly (readonly [N, readonly (number | undefined)[]])[];
+  /** What a sample is called that exceeds the last class. */
+  readonly beyond: N;
 }
 
 /** One channel of a classified sample. */
-export interface ClassifiedChannel<C extends string> {
+export interface ClassifiedChannel<C extends string, N extends string = SampleClass> {
   readonly channel: C;
-  readonly class: SampleClass;
+  readonly class: N;
   /** Particles as reported, in the volume of the count set. */
   readonly count: number;
-  /** Upper limit of the class, or of class 12 when the sample is beyond it, per the table's volume. */
+  /** Whether the count was measured here, converted from another scale or estimated. */
+  readonly basis: CountBasis;
+  /** Limit of the next cleaner class, which the count exceeds, per the table's volume; absent in the cleanest class. */
+  readonly moreThan?: number;
+  /** Upper limit of the class, or of the last class when the sample is beyond it, per the table's volume. */
   readonly limit: number;
   /** Count divided by that limit, both per mL. */
   readonly share: number;
+  /**
+   * Particles, in the volume of the count set, that may be added before the next class begins. Below 0 when the sample
+   * is beyond the last class: by so much the last limit is exceeded.
+   */
+  readonly margin: number;
 }
 
 /** A sample classified by one table. */
-export interface ClassResult<C extends string> {
+export interface ClassResult<C extends string, N extends string = SampleClass> {
   readonly standard: string;
+  readonly edition: string;
   readonly source: SourceKey;
   /** The worst class of the channels that were counted. */
-  readonly class: SampleClass;
-  readonly channels: readonly ClassifiedChannel<C>[];
+  readonly class: N;
+  readonly channels: readonly ClassifiedChannel<C, N>[];
   /**
    * The channel that decides the class. Of several channels in the worst class it is the one that uses the
    * most of its limit, and of equal ones the smallest size.
@@ -69,6 +94,10 @@ export interface ClassResult<C extends string> {
   readonly governing: C;
   /** Channels of the table that the counted sizes cannot serve. The class says nothing about them. */
   readonly missing: readonly C[];
+  /** Volume in mL that the counts and margins stand for. */
+  readonly countVolumeMl: number;
+  /** Volume in mL that the limits stand for. */
+  readonly limitVolumeMl: number;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -97,74 +126,123 @@ export function readClassName(text: string): ClassName | undefined {
   return CLASS_NAMES.find((name) => name === text.trim());
 }
 
+/** The printed limits of one channel, cleanest class first, per the table's volume. */
+export function limitsOfChannel<C extends string, N extends string>(
+  table: ClassTable<C, N>,
+  channel: number,
+): (number | undefined)[] {
+  return table.rows.map(([, row]) => row[channel]);
+}
+
 /**
  * The limits of one class in the given channels.
  *
  * @throws RangeError when the table has no such class
  */
-export function limitsOfClass<C extends string>(
-  table: ClassTable<C>,
-  className: ClassName,
+export function limitsOfClass<C extends string, N extends string>(
+  table: ClassTable<C, N>,
+  className: N,
   channels: readonly C[] = table.channels.map((channel) => channel.name),
 ): ParticleLimit[] {
   const row = table.rows.find(([name]) => name === className);
   if (row === undefined) throw new RangeError(`${table.standard} has no class ${className}`);
-  return table.channels.flatMap(({ name, ...sizes }, index) =>
-    channels.includes(name)
-      ? [{ channel: name, ...sizes, limit: row[1][index] as number, volumeMl: table.volumeMl }]
-      : [],
+  return table.channels.flatMap(({ name, ...sizes }, index) => {
+    const limit = row[1][index];
+    return channels.includes(name) && limit !== undefined
+      ? [{ channel: name, ...sizes, limit, volumeMl: table.volumeMl }]
+      : [];
+  });
+}
+
+/**
+ * The place of a count among the limits of a channel: the first class whose limit it does not exceed.
+ *
+ * @param limits - printed limits, cleanest first
+ * @returns the index of the class; the number of limits when the count exceeds all of them
+ */
+export function classIndexOf(
+  count: number,
+  volumeMl: number,
+  limits: readonly (number | undefined)[],
+  limitVolumeMl: number,
+): number {
+  const index = limits.findIndex(
+    (limit) => limit !== undefined && isWithin(count, volumeMl, limit, limitVolumeMl),
   );
+  return index === -1 ? limits.length : index;
 }
 
 /**
  * Classifies counts by a table, channel by channel; the class of the sample is the worst of them.
  *
  * @param table - a printed table
- * @param counts - cumulative counts on the µm(c) scale
+ * @param counts - counts on a scale that the table knows
+ * @param nativeBasis - the most direct basis that counts on this scale can have in this table
  * @returns the result, or undefined when no channel of the table can be formed from the counted sizes
  */
-export function classifyByTable<C extends string>(
-  table: ClassTable<C>,
-  counts: CountSet,
-): ClassResult<C> | undefined {
-  const channels: ClassifiedChannel<C>[] = [];
+export function classifyByTable<C extends string, N extends string>(
+  table: ClassTable<C, N>,
+  counts: TableCounts,
+  nativeBasis: CountBasis = "measured",
+): ClassResult<C, N> | undefined {
+  const placed: { index: number; share: number; channel: ClassifiedChannel<C, N> }[] = [];
   const missing: C[] = [];
-  table.channels.forEach((channel, index) => {
-    const count = countBetween(counts, channel.fromUm, channel.toUm);
-    if (count === undefined) {
-      missing.push(channel.name);
+  table.channels.forEach(({ name, fromUm, toUm }, place) => {
+    const reading = readChannel(counts, fromUm, toUm);
+    if (reading === undefined) {
+      missing.push(name);
       return;
     }
-    const limits = table.rows.map(([, row]) => row[index] as number);
-    const row = limits.findIndex((limit) => isWithin(count, counts.volumeMl, limit, table.volumeMl));
-    // Beyond the last class there is no row (-1), and the count is shown against the last limit.
-    const limit = limits.at(row) as number;
-    channels.push({
-      channel: channel.name,
-      class: table.rows[row]?.[0] ?? "beyond 12",
-      count,
-      limit,
-      share: shareOfLimit(count, counts.volumeMl, limit, table.volumeMl),
-    });
+    const limits = limitsOfChannel(table, place);
+    const index = classIndexOf(reading.count, counts.volumeMl, limits, table.volumeMl);
+    const channel = describe(table, name, limits, index, reading, counts.volumeMl, nativeBasis);
+    placed.push({ index, share: channel.share, channel });
   });
-  const worst = channels
-    .map((channel) => channel.class)
-    .sort(compareClasses)
-    .at(-1);
-  const governing = mostUsed(channels.filter((channel) => channel.class === worst));
-  if (worst === undefined || governing === undefined) return undefined;
+  const worst = Math.max(...placed.map((entry) => entry.index));
+  const governing = mostUsed(placed.filter((entry) => entry.index === worst))?.channel;
+  if (governing === undefined) return undefined;
   return {
     standard: table.standard,
+    edition: table.edition,
     source: table.source,
-    class: worst,
-    channels,
+    class: governing.class,
+    channels: placed.map((entry) => entry.channel),
     governing: governing.channel,
     missing,
+    countVolumeMl: counts.volumeMl,
+    limitVolumeMl: table.volumeMl,
     assumptions: missing.length === 0 ? [] : [partial(table, missing)],
   };
 }
 
-function partial<C extends string>(table: ClassTable<C>, missing: readonly C[]): Assumption {
+function describe<C extends string, N extends string>(
+  table: ClassTable<C, N>,
+  channel: C,
+  limits: readonly (number | undefined)[],
+  index: number,
+  reading: CountReading,
+  volumeMl: number,
+  nativeBasis: CountBasis,
+): ClassifiedChannel<C, N> {
+  // Beyond the last class there is no row, and the count is shown against the last limit.
+  const limit = (limits[index] ?? limits.findLast((entry) => entry !== undefined)) as number;
+  const moreThan = limits.slice(0, index).findLast((entry) => entry !== undefined);
+  return {
+    channel,
+    class: table.rows[index]?.[0] ?? table.beyond,
+    count: reading.count,
+    basis: leastDirect(reading.basis, nativeBasis),
+    ...(moreThan !== undefined && { moreThan }),
+    limit,
+    share: shareOfLimit(reading.count, volumeMl, limit, table.volumeMl),
+    margin: subtractAsWritten(bringToVolume(limit, table.volumeMl, volumeMl), reading.count),
+  };
+}
+
+function partial<C extends string, N extends string>(
+  table: ClassTable<C, N>,
+  missing: readonly C[],
+): Assumption {
   const kind = table.channels.some((channel) => channel.toUm !== undefined) ? "ranges" : "sizes";
   return {
     code: "class-from-some-channels",

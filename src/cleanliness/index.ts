@@ -1,32 +1,81 @@
-export { AS4059_CUMULATIVE, classifyAs4059Cumulative, type SizeCode } from "./as4059-cumulative.js";
+export {
+  AS4059_CUMULATIVE,
+  AS4059_CUMULATIVE_ROUNDED,
+  type As4059Limits,
+  classifyAs4059Cumulative,
+  type SizeCode,
+} from "./as4059-cumulative.js";
 export { AS4059_DIFFERENTIAL, classifyAs4059Differential, type SizeRange } from "./as4059-differential.js";
 export {
+  AS4059_REVISIONS,
+  type As4059Code,
+  type As4059Revision,
+  formatAs4059,
+  type ReadAs4059,
+  readAs4059,
+  type SizedClass,
+} from "./as4059-notation.js";
+export {
+  type ChannelCertainty,
+  howSureOfClass,
+  type JointProbability,
+  type ProbabilityRange,
+  type TableCertainty,
+} from "./certainty.js";
+export {
+  type Channel,
   CLASS_NAMES,
   type ClassifiedChannel,
   type ClassName,
   type ClassResult,
   type ClassTable,
+  classifyByTable,
   compareClasses,
   limitsOfClass,
   readClassName,
   type SampleClass,
 } from "./class-table.js";
 export { type Classification, classify } from "./classify.js";
+export { classifyAll, type FullClassification, type Unserved } from "./classify-all.js";
+export { type ClassColumns, type CountColumns, classifyColumns, ROW_STATUS } from "./columns.js";
+export { type CrossReading, countsOfAs4059, crossRead, type PossibleChannel } from "./cross-reading.js";
+export { classifyGost17216, GOST_17216, type GostClass, type GostRange } from "./gost-17216.js";
 export {
   classifyIso4406,
-  compareIso4406,
   formatIso4406,
   formatScaleNumber,
+  ISO_4406,
   ISO_4406_LAST,
   ISO_4406_SIZES_UM,
   ISO_4406_UPPER_PER_ML,
+  type Iso4406Channel,
   type Iso4406Code,
-  limitsOfIso4406,
+  iso4406Channels,
+  RAW_PARTICLES_MIN,
   readIso4406,
+  readTwoNumberCode,
   type ScaleNumber,
   scaleNumberOf,
 } from "./iso-4406.js";
+export {
+  type AllowedCounts,
+  type ComparedPlace,
+  compareIso4406,
+  comparePlaces,
+  countsOfIso4406,
+  limitsOfIso4406,
+} from "./iso-4406-compare.js";
 export { type ContinuousCode, continuousCode, countOfContinuousCode } from "./iso-4406-continuous.js";
+export { howSureOfCode, howSureOfLimits, type JointCertainty } from "./joint-certainty.js";
+export { countOfLevel, type Level1246, type LevelChannel, levelOf1246 } from "./mil-std-1246.js";
 export { classifyNas1638, NAS_1638 } from "./nas-1638.js";
+export { classifyNavy, NAVY_ACCEPTABLE, NAVY_CLASSES, type NavyClass, type NavyRange } from "./navy.js";
+export {
+  type HeldNewFluid,
+  holdAgainstNewFluid,
+  NEW_FLUID_LIMITS,
+  type NewFluidLimits,
+} from "./new-fluid.js";
 export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
+export { pairedUm, readChannel, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
 export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";

@@ -1,5 +1,6 @@
-import { type CountSet, countAt, isWithin } from "../counts/index.js";
-import type { ParticleLimit } from "./particle-limit.js";
+import { sampleSeenMl } from "../counts/index.js";
+import { type ClassifiedChannel, type ClassTable, classIndexOf, classifyByTable } from "./class-table.js";
+import { readChannel, type TableCounts } from "./size-pairs.js";
 
 /** Sizes of the three-number code in µm(c). */
 export const ISO_4406_SIZES_UM = [4, 6, 14] as const;
@@ -28,6 +29,31 @@ export type ScaleNumber =
 /** A three-number code for 4, 6 and 14 µm(c), in that order. */
 export type Iso4406Code = readonly [ScaleNumber, ScaleNumber, ScaleNumber];
 
+/** A channel of the code, named by its size in µm(c). */
+export type Iso4406Channel = "4" | "6" | "14";
+
+/**
+ * The scale as a table of classes, one for each channel, so that it is read by the same rules as the others.
+ *
+ * @source ISO-4406
+ */
+export const ISO_4406: ClassTable<Iso4406Channel, string> = {
+  standard: "ISO 4406",
+  edition: "1999, scale unchanged in 2017 and 2021",
+  source: "ISO-4406",
+  volumeMl: 1,
+  channels: [
+    { name: "4", fromUm: 4 },
+    { name: "6", fromUm: 6 },
+    { name: "14", fromUm: 14 },
+  ],
+  rows: ISO_4406_UPPER_PER_ML.map((upper, scaleNumber) => [String(scaleNumber), [upper, upper, upper]]),
+  beyond: `>${ISO_4406_LAST}`,
+};
+
+/** A scale number for which fewer raw particles than this were counted is written with ≥. */
+export const RAW_PARTICLES_MIN = 20;
+
 /**
  * The scale number of a count.
  *
@@ -41,22 +67,52 @@ export type Iso4406Code = readonly [ScaleNumber, ScaleNumber, ScaleNumber];
  */
 export function scaleNumberOf(count: number, volumeMl: number): ScaleNumber {
   if (!(count >= 0)) throw new RangeError(`a count must be 0 or more, not ${count}`);
-  const scaleNumber = ISO_4406_UPPER_PER_ML.findIndex((upper) => isWithin(count, volumeMl, upper, 1));
-  return scaleNumber === -1 ? { kind: "beyond" } : { kind: "number", scaleNumber, atLeast: false };
+  const scaleNumber = classIndexOf(count, volumeMl, ISO_4406_UPPER_PER_ML, 1);
+  return scaleNumber > ISO_4406_LAST ? { kind: "beyond" } : { kind: "number", scaleNumber, atLeast: false };
 }
 
 /**
  * The code of a sample.
  *
- * @param counts - cumulative counts on the µm(c) scale
- * @returns the code, or undefined when 4, 6 and 14 µm(c) were not all counted
+ * Counts in µm(c) give three numbers. Counts by microscope or on the older scale give the two numbers for 5 and 15 µm,
+ * with a dash in the first place. Where the counted volume is known and fewer than 20 particles were counted at a size,
+ * its number is written with ≥.
+ *
+ * @param counts - counts in either form
+ * @returns the code, or undefined when 4, 6 and 14 µm(c) (or 5 and 15 µm) were not all counted
+ * @source ISO-4406
+ * @source ISO-4406-LOW-COUNT
+ */
+export function classifyIso4406(counts: TableCounts): Iso4406Code | undefined {
+  const [at4, at6, at14] = ISO_4406_SIZES_UM.map((sizeUm) => placeAt(counts, sizeUm));
+  if (at6 === undefined || at14 === undefined) return undefined;
+  if (counts.scale !== "um(c)") return [{ kind: "not-counted" }, at6, at14];
+  return at4 && [at4, at6, at14];
+}
+
+function placeAt(counts: TableCounts, sizeUm: number): ScaleNumber | undefined {
+  const reading = readChannel(counts, sizeUm, undefined);
+  if (reading === undefined) return undefined;
+  const place = scaleNumberOf(reading.count, counts.volumeMl);
+  const seenMl = sampleSeenMl(counts);
+  const few =
+    seenMl !== undefined &&
+    reading.basis !== "estimated" &&
+    !((reading.count + reading.blank) / counts.volumeMl >= RAW_PARTICLES_MIN / seenMl);
+  return few && place.kind === "number" ? { ...place, atLeast: true } : place;
+}
+
+/**
+ * The channels of a code with their counts, limits and margins.
+ *
+ * @param counts - counts in either form
+ * @returns the channels that were counted, smallest size first
  * @source ISO-4406
  */
-export function classifyIso4406(counts: CountSet): Iso4406Code | undefined {
-  const [at4, at6, at14] = ISO_4406_SIZES_UM.map((sizeUm) => countAt(counts, sizeUm));
-  if (at4 === undefined || at6 === undefined || at14 === undefined) return undefined;
-  const number = (count: number) => scaleNumberOf(count, counts.volumeMl);
-  return [number(at4), number(at6), number(at14)];
+export function iso4406Channels(counts: TableCounts): readonly ClassifiedChannel<Iso4406Channel, string>[] {
+  const channels = classifyByTable(ISO_4406, counts)?.channels ?? [];
+  // The microscope code has no place for 4 µm(c).
+  return counts.scale === "um(c)" ? channels : channels.filter((entry) => entry.channel !== "4");
 }
 
 /**
@@ -103,6 +159,32 @@ export function readIso4406(text: string): Iso4406Code {
       `"${text}" is not an ISO 4406 code: expected three scale numbers for 4, 6 and 14 µm(c), such as 18/16/13`,
     );
   }
+  return readPlaces(places, text);
+}
+
+/**
+ * Reads a two-number code, by microscope at 5 and 15 µm, or by the edition of 1987.
+ *
+ * It is kept apart from {@link readIso4406}, because two numbers alone do not say which sizes they stand for.
+ *
+ * @param text - such as "16/13" or "-/16/13"
+ * @returns the code with a dash in the first place
+ * @throws RangeError naming the text and the rule it breaks
+ * @source ISO-4406
+ * @example
+ * formatIso4406(readTwoNumberCode("16/13")); // => "-/16/13"
+ */
+export function readTwoNumberCode(text: string): Iso4406Code {
+  const places = text.trim().replace(/^-\//, "").split("/");
+  if (places.length !== 2) {
+    throw new RangeError(
+      `"${text}" is not a two-number ISO 4406 code: expected scale numbers for 5 and 15 µm, such as 16/13`,
+    );
+  }
+  return readPlaces(["-", ...places], text);
+}
+
+function readPlaces(places: readonly string[], text: string): Iso4406Code {
   const [at4, at6, at14] = places.map((place) => readScaleNumber(place.trim(), text)) as [
     ScaleNumber,
     ScaleNumber,
@@ -130,48 +212,7 @@ function readScaleNumber(place: string, code: string): ScaleNumber {
 }
 
 /** A scale number for comparing, "beyond" counting as one more than the last; undefined where nothing is known. */
-function lowestPossible(place: ScaleNumber): number | undefined {
+export function lowestPossible(place: ScaleNumber): number | undefined {
   if (place.kind === "number") return place.scaleNumber;
   return place.kind === "beyond" ? ISO_4406_LAST + 1 : undefined;
-}
-
-/**
- * The most particles a code allows, for each place that asks for something.
- *
- * @param code - a target; "-" asks for nothing
- * @returns upper limits per mL
- * @throws RangeError when a place has no upper limit (">28" or "*")
- * @source ISO-4406
- */
-export function limitsOfIso4406(code: Iso4406Code): ParticleLimit[] {
-  return code.flatMap((place, index) => {
-    if (place.kind === "not-counted") return [];
-    if (place.kind !== "number") {
-      throw new RangeError(`${formatScaleNumber(place)} has no upper limit and cannot be a target`);
-    }
-    const fromUm = ISO_4406_SIZES_UM[index] as number;
-    const limit = ISO_4406_UPPER_PER_ML[place.scaleNumber] as number;
-    return [{ channel: String(fromUm), fromUm, limit, volumeMl: 1 }];
-  });
-}
-
-/**
- * Compares a code with a target, place by place.
- *
- * @param code - what was found
- * @param target - what is asked for; "-" asks for nothing
- * @returns "inside" when every place that is asked for is known and not above the target, "outside" when one is
- *   above it, otherwise "not-known"
- */
-export function compareIso4406(code: Iso4406Code, target: Iso4406Code): "inside" | "outside" | "not-known" {
-  const outcomes = target.flatMap((asked, index) => {
-    if (asked.kind !== "number") return [];
-    const found = code[index] as ScaleNumber;
-    if (found.kind === "not-counted") return ["not-known"];
-    const lowest = lowestPossible(found) ?? Number.POSITIVE_INFINITY;
-    if (lowest > asked.scaleNumber) return ["outside"];
-    return [found.kind === "number" && found.atLeast ? "not-known" : "inside"];
-  });
-  if (outcomes.includes("outside")) return "outside";
-  return outcomes.includes("not-known") ? "not-known" : "inside";
 }

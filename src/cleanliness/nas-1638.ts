@@ -1,6 +1,6 @@
-import type { CountSet } from "../counts/index.js";
 import type { SizeRange } from "./as4059-differential.js";
-import { type ClassResult, type ClassTable, classifyByTable } from "./class-table.js";
+import { type ClassResult, type ClassTable, classifyByTable, type SampleClass } from "./class-table.js";
+import type { TableCounts } from "./size-pairs.js";
 
 /**
  * NAS 1638 table I, differential counts per 100 mL.
@@ -12,6 +12,7 @@ import { type ClassResult, type ClassTable, classifyByTable } from "./class-tabl
  */
 export const NAS_1638 = {
   standard: "NAS 1638",
+  edition: "table I",
   source: "NAS-1638",
   volumeMl: 100,
   channels: [
@@ -37,25 +38,38 @@ export const NAS_1638 = {
     ["11", [512_000, 91_200, 16_200, 2880, 512]],
     ["12", [1_024_000, 182_400, 32_400, 5760, 1024]],
   ],
+  beyond: "beyond 12",
 } as const satisfies ClassTable<SizeRange>;
 
 /**
- * Classifies counts by NAS 1638 from sizes in µm(c), which the standard itself does not know.
+ * Classifies counts by NAS 1638.
  *
- * @param counts - cumulative counts on the µm(c) scale
- * @returns class per range and the worst of them, with the pairing of sizes as an assumption; undefined when
- *   no range can be formed
+ * Counts by microscope are what the standard asks for. Counts on the older scale stand in for them, and counts in µm(c)
+ * are read at paired sizes; the result says which.
+ *
+ * @param counts - counts in either form, on any scale that AS4059 pairs
+ * @returns class per range and the worst of them; undefined when no range can be formed
  * @source NAS-1638
  */
-export function classifyNas1638(counts: CountSet): ClassResult<SizeRange> | undefined {
-  const result = classifyByTable<SizeRange>(NAS_1638, counts);
-  if (result === undefined) return undefined;
-  const pairing = {
-    code: "nas-1638-at-um-c",
-    message:
-      "NAS 1638: its microscope ranges 5-15, 15-25, 25-50, 50-100 and over 100 µm were read at the sizes " +
-      "that AS4059 pairs with them, 6, 14, 21, 38 and 70 µm(c)",
-    source: "AS4059-SIZE-PAIRS",
-  } as const;
-  return { ...result, assumptions: [pairing, ...result.assumptions] };
+export function classifyNas1638(counts: TableCounts): ClassResult<SizeRange> | undefined {
+  const basis = counts.scale === "um(c)" ? "converted" : "measured";
+  const result = classifyByTable<SizeRange, SampleClass>(NAS_1638, counts, basis);
+  if (result === undefined || counts.scale === "um-microscope") return result;
+  const how =
+    counts.scale === "um(c)"
+      ? ({
+          code: "nas-1638-at-um-c",
+          message:
+            "NAS 1638: its microscope ranges 5-15, 15-25, 25-50, 50-100 and over 100 µm were read at the sizes " +
+            "that AS4059 pairs with them, 6, 14, 21, 38 and 70 µm(c)",
+          source: "AS4059-SIZE-PAIRS",
+        } as const)
+      : ({
+          code: "nas-1638-by-counter",
+          message:
+            "NAS 1638 is written for counts by microscope and is not meant for automatic counters; counts on the older " +
+            "scale were read in its ranges as they stand",
+          source: "NAS-1638",
+        } as const);
+  return { ...result, assumptions: [how, ...result.assumptions] };
 }

@@ -1,4 +1,5 @@
-import { type CountSet, countBetween, isWithin } from "../counts/index.js";
+import { isWithin } from "../counts/index.js";
+import { readChannel, type TableCounts } from "./size-pairs.js";
 
 /** The most particles that a class or code allows in one channel. */
 export interface ParticleLimit {
@@ -28,13 +29,13 @@ export type HeldLimit =
 /**
  * Holds the counts of a sample against limits.
  *
- * @param counts - cumulative counts on the µm(c) scale
+ * @param counts - counts on a scale that the tables know
  * @param limits - limits of a class or code
  * @returns one entry for every limit, in the same order; a channel that was not counted is never "inside"
  */
-export function holdAgainst(counts: CountSet, limits: readonly ParticleLimit[]): HeldLimit[] {
+export function holdAgainst(counts: TableCounts, limits: readonly ParticleLimit[]): HeldLimit[] {
   return limits.map((limit) => {
-    const count = countBetween(counts, limit.fromUm, limit.toUm);
+    const count = readChannel(counts, limit.fromUm, limit.toUm)?.count;
     if (count === undefined) return { limit, outcome: "not-measured" };
     const inside = isWithin(count, counts.volumeMl, limit.limit, limit.volumeMl);
     return {

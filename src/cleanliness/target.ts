@@ -1,7 +1,9 @@
 import { AS4059_CUMULATIVE, type SizeCode } from "./as4059-cumulative.js";
-import { AS4059_DIFFERENTIAL } from "./as4059-differential.js";
-import { type ClassName, limitsOfClass, readClassName } from "./class-table.js";
-import { formatIso4406, type Iso4406Code, limitsOfIso4406, readIso4406 } from "./iso-4406.js";
+import { AS4059_DIFFERENTIAL, type SizeRange } from "./as4059-differential.js";
+import { readSizedClasses } from "./as4059-notation.js";
+import { type ClassName, limitsOfClass, readClassName, type SampleClass } from "./class-table.js";
+import { formatIso4406, type Iso4406Code, readIso4406 } from "./iso-4406.js";
+import { limitsOfIso4406 } from "./iso-4406-compare.js";
 import { NAS_1638 } from "./nas-1638.js";
 import type { ParticleLimit } from "./particle-limit.js";
 
@@ -22,8 +24,6 @@ export const TARGET_STANDARDS = [
   "AS4059 differential",
   "NAS 1638",
 ] as const satisfies readonly CleanlinessTarget["standard"][];
-
-const SIZE_CODES = AS4059_CUMULATIVE.channels.map((channel) => channel.name);
 
 /**
  * Reads a target: the standard's name followed by the class, or an ISO 4406 code alone.
@@ -48,7 +48,7 @@ export function readTarget(text: string): CleanlinessTarget {
       return { standard: "ISO 4406", code };
     }
     case "AS4059 cumulative":
-      return { standard: "AS4059 cumulative", bySize: readSizedClasses(written, text) };
+      return { standard: "AS4059 cumulative", bySize: readSizedClasses(written) };
     case "AS4059 differential":
       return { standard: "AS4059 differential", class: readPlainClass(written, text) };
     case "NAS 1638":
@@ -60,21 +60,6 @@ function readPlainClass(written: string, text: string): ClassName {
   const name = readClassName(written);
   if (name === undefined || name === "000") throw notATarget(text);
   return name;
-}
-
-function readSizedClasses(written: string, text: string): { size: SizeCode; class: ClassName }[] {
-  const parts = written.split("/").flatMap((part) => {
-    const match = /^(\d{1,3})([A-F])(?:-([A-F]))?$/.exec(part.trim());
-    const name = readClassName(match?.[1] ?? "");
-    const first = SIZE_CODES.indexOf(match?.[2] as SizeCode);
-    const last = match?.[3] === undefined ? first : SIZE_CODES.indexOf(match[3] as SizeCode);
-    if (name === undefined || first === -1 || last < first) throw notATarget(text);
-    return SIZE_CODES.slice(first, last + 1).map((size) => ({ size, class: name }));
-  });
-  if (new Set(parts.map((part) => part.size)).size !== parts.length) {
-    throw new RangeError(`"${text}" names a size twice`);
-  }
-  return parts;
 }
 
 function notATarget(text: string): RangeError {
@@ -107,11 +92,11 @@ export function limitsOfTarget(target: CleanlinessTarget): ParticleLimit[] {
       return limitsOfIso4406(target.code);
     case "AS4059 cumulative":
       return target.bySize.flatMap((part) =>
-        limitsOfClass<SizeCode>(AS4059_CUMULATIVE, part.class, [part.size]),
+        limitsOfClass<SizeCode, SampleClass>(AS4059_CUMULATIVE, part.class, [part.size]),
       );
     case "AS4059 differential":
-      return limitsOfClass(AS4059_DIFFERENTIAL, target.class);
+      return limitsOfClass<SizeRange, SampleClass>(AS4059_DIFFERENTIAL, target.class);
     case "NAS 1638":
-      return limitsOfClass(NAS_1638, target.class);
+      return limitsOfClass<SizeRange, SampleClass>(NAS_1638, target.class);
   }
 }

@@ -1,4 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
+import { daySchema } from "../samples/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
 import { UsageError } from "./io.js";
 
@@ -27,6 +28,41 @@ export function readBySize(option: string, text: string): BySize[] {
   });
 }
 
+/** Numbers by size range, as people write them: "6-14=13400 >70=5". */
+export interface ByRange {
+  readonly fromUm: number;
+  readonly toUm?: number;
+  readonly count: number;
+}
+
+/**
+ * Reads counts by size range.
+ *
+ * @param option - name of the option, for messages
+ * @throws UsageError naming the part that cannot be read
+ */
+export function readByRange(option: string, text: string): ByRange[] {
+  const parts = text.split(/[\s,;]+/).filter((part) => part !== "");
+  if (parts.length === 0)
+    throw new UsageError(
+      `${option}: expected RANGE=NUMBER pairs such as "6-14=13400 >70=5", found "${text}"`,
+    );
+  return parts.map((part) => {
+    const match = /^(?:>(\d+(?:\.\d+)?)|(\d+(?:\.\d+)?)-(\d+(?:\.\d+)?))=(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(
+      part,
+    );
+    if (match === null) {
+      throw new UsageError(
+        `${option}: expected RANGE=NUMBER such as "6-14=13400" or ">70=5", found "${part}"`,
+      );
+    }
+    const count = Number(match[4]);
+    return match[1] === undefined
+      ? { fromUm: Number(match[2]), toUm: Number(match[3]), count }
+      : { fromUm: Number(match[1]), count };
+  });
+}
+
 /**
  * Reads a quantity with its unit.
  *
@@ -42,6 +78,18 @@ export function readQuantityOption(
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
   return { value: reading.value, assumptions: reading.kind === "assumed" ? [reading.assumption] : [] };
+}
+
+/**
+ * Reads a day.
+ *
+ * @returns an ISO 8601 day; today when there is none
+ */
+export function readDay(text: string | undefined): string {
+  if (text === undefined) return new Date().toISOString().slice(0, 10);
+  const day = daySchema.safeParse(text);
+  if (!day.success) throw new UsageError(`--on: expected a day such as 2026-03-14, found "${text}"`);
+  return day.data;
 }
 
 /**

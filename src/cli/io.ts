@@ -2,10 +2,12 @@
 export interface Io {
   readonly out: (text: string) => void;
   readonly err: (text: string) => void;
+  /** Shows how far a long step has come, on a terminal; "" takes it away. Absent where nobody watches. */
+  readonly progress?: (text: string) => void;
 }
 
-/** 0: done; 1: done, and not all is well. */
-export type ExitCode = 0 | 1;
+/** 0: done; 1: done, and not all is well; 2: something could not be done. */
+export type ExitCode = 0 | 1 | 2;
 
 /** A command could not be done because of how it was called. */
 export class UsageError extends Error {

@@ -1,9 +1,11 @@
+import { readFleetOfBook } from "../book/index.js";
 import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406, sayTarget } from "../cleanliness/index.js";
 import { type JudgedCircuit, judgeCarts } from "../fitness/index.js";
-import { type Collection, type LabFile, readFleetFiles, sayIssue } from "../intake/index.js";
+import { type Collection, type FleetFiles, type LabFile, readFleetFiles, sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
-import { daySchema, type RequirementsFile, sayMeasured } from "../samples/index.js";
+import { type RequirementsFile, sayMeasured } from "../samples/index.js";
+import { readDay } from "./arguments.js";
 import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
@@ -11,8 +13,9 @@ import { drawTable, sayAssumptions, sayCautions } from "./text.js";
 
 /** Options of `siltbook judge`. */
 export interface JudgeOptions {
-  readonly carts: string;
-  readonly requirement: string;
+  readonly book?: string;
+  readonly carts?: string;
+  readonly requirement?: string;
   readonly on?: string;
   readonly json?: boolean;
 }
@@ -44,16 +47,29 @@ export async function readAndJudge(
   options: JudgeOptions,
 ): Promise<Judgement> {
   const on = readDay(options.on);
-  const fleet = await readFleetFiles({ ...options, samples: sampleFiles });
+  const fleet = await readFleet(sampleFiles, options);
   const { document: requirements, files } = fleet;
   return { on, requirements, files, collection: fleet, circuits: judgeCarts({ ...fleet, on }) };
 }
 
-function readDay(text: string | undefined): string {
-  if (text === undefined) return new Date().toISOString().slice(0, 10);
-  const day = daySchema.safeParse(text);
-  if (!day.success) throw new UsageError(`--on: expected a day such as 2026-03-14, found "${text}"`);
-  return day.data;
+/** From the book when one is named; otherwise from files. */
+async function readFleet(sampleFiles: readonly string[], options: JudgeOptions): Promise<FleetFiles> {
+  const { book, carts, requirement } = options;
+  if (book === undefined) {
+    if (carts === undefined || requirement === undefined || sampleFiles.length === 0) {
+      throw new UsageError("expected --carts, --requirement and laboratory files, or --book");
+    }
+    return readFleetFiles({ carts, requirement, samples: sampleFiles });
+  }
+  if (sampleFiles.length > 0) {
+    throw new UsageError(
+      "expected --book or laboratory files, not both; import the files into the book first",
+    );
+  }
+  return readFleetOfBook(book, {
+    ...(carts !== undefined && { carts }),
+    ...(requirement !== undefined && { requirement }),
+  });
 }
 
 /** 1 when a circuit is not fit or a row is in quarantine. */

@@ -1,28 +1,47 @@
-import { decimalPlaces, shiftDecimal } from "../units/index.js";
-
 /**
  * The scale on which a particle's size was measured.
  *
  * - `um(c)`: ISO 11171, area-equivalent diameter
+ * - `um(b)`: ISO 11171:2016, the second designation, which the 2020 edition no longer allows
  * - `um-older`: ISO 4402 (calibrated with the older air-cleaner dust)
  * - `um-microscope`: longest dimension under the microscope
  */
-export type SizeScale = "um(c)" | "um-older" | "um-microscope";
+export type SizeScale = "um(c)" | "um(b)" | "um-older" | "um-microscope";
 
 /** Whether a count stands for all particles above a size or for those between two sizes. */
 export type CountForm = "cumulative" | "interval";
 
-/** Particles larger than `sizeUm` in the set's volume. */
-export interface CumulativeCount {
-  readonly sizeUm: number;
+/**
+ * How a count came to stand at its size: `measured` there, `converted` from another size scale, or `estimated`
+ * between two measured sizes.
+ */
+export type CountBasis = "measured" | "converted" | "estimated";
+
+interface CountDetail {
   readonly count: number;
+  /** Measured, when absent. */
+  readonly basis?: CountBasis;
+  /** Particles of a bottle blank that were subtracted to get the count, in the set's volume. */
+  readonly blank?: number;
+}
+
+/** Particles larger than `sizeUm` in the set's volume. */
+export interface CumulativeCount extends CountDetail {
+  readonly sizeUm: number;
 }
 
 /** Particles between two sizes in the set's volume; without `toUm` all above `fromUm`. */
-export interface IntervalCount {
+export interface IntervalCount extends CountDetail {
   readonly fromUm: number;
   readonly toUm?: number;
-  readonly count: number;
+}
+
+/** How the counts were made. */
+export interface Counting {
+  /** Volume in mL that went through the counter, dilution included. */
+  readonly countedMl: number;
+  /** Parts of mixture for one part of sample: 1 is undiluted, 10 is one part in ten. 1 when absent. */
+  readonly dilution?: number;
 }
 
 /**
@@ -36,9 +55,23 @@ export interface CountSet<S extends SizeScale = "um(c)", F extends CountForm = "
   readonly form: F;
   /** The volume in mL that every count stands for: 1 for particles per mL, 100 for particles per 100 mL. */
   readonly volumeMl: number;
+  /** How much was counted; absent when the report does not say, and then nothing is known of the raw counts. */
+  readonly counting?: Counting;
   /** Smallest size first. */
   readonly counts: readonly (F extends "cumulative" ? CumulativeCount : IntervalCount)[];
 }
+
+/**
+ * The scale of another argument: the compiler takes S from that one and does not widen it to let a second scale in.
+ *
+ * Spelled out instead of `NoInfer`, which compilers before 5.4, such as the one notebooks run on, do not know.
+ */
+export type SameScale<S extends SizeScale> = [S][S extends SizeScale ? 0 : never];
+
+/** Counts in either form. */
+export type AnyCountSet<S extends SizeScale = SizeScale> =
+  | CountSet<S, "cumulative">
+  | CountSet<S, "interval">;
 
 /** Counts that break a rule, with the value and the rule in the message. */
 export class CountError extends RangeError {
@@ -58,6 +91,7 @@ export class CountError extends RangeError {
  * @param counts - particles larger than each size, in any order
  * @param volumeMl - the volume in mL that every count stands for
  * @param scale - size scale, µm(c) of ISO 11171 unless named
+ * @param counting - the volume that was counted, where it is known
  * @returns the counts, smallest size first
  * @throws CountError for a count or size that is not a number, is negative, is given twice, or rises with size
  * @source ISO-11171
@@ -68,20 +102,13 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
   counts: readonly CumulativeCount[],
   volumeMl: number,
   scale: S = "um(c)" as S,
+  counting?: Counting,
 ): CountSet<S> {
-  if (!(volumeMl > 0 && Number.isFinite(volumeMl))) {
-    throw new CountError(`the counted volume must be more than 0 mL, not ${volumeMl}`);
-  }
-  if (counts.length === 0) throw new CountError("a count set needs at least one count");
-  // Only size and count are taken over: a caller's own fields would travel into every sample.
-  const sorted = counts.map(({ sizeUm, count }) => ({ sizeUm, count })).sort((a, b) => a.sizeUm - b.sizeUm);
-  for (const { sizeUm, count } of sorted) {
-    if (!(sizeUm > 0 && Number.isFinite(sizeUm))) {
-      throw new CountError(`a particle size must be more than 0 µm, not ${sizeUm}`, sizeUm);
-    }
-    if (!(count >= 0 && Number.isFinite(count))) {
-      throw new CountError(`the count at ${sizeUm} µm must be 0 or more, not ${count}`, sizeUm);
-    }
+  checkVolumes(volumeMl, counting, counts.length);
+  const sorted = [...counts].sort((a, b) => a.sizeUm - b.sizeUm);
+  for (const { sizeUm, ...detail } of sorted) {
+    checkSize(sizeUm);
+    checkCount(detail, `at ${sizeUm} µm`, sizeUm);
   }
   sorted.slice(1).forEach((larger, index) => {
     const smaller = sorted[index] as CumulativeCount;
@@ -96,63 +123,107 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
       );
     }
   });
-  return { scale, form: "cumulative", volumeMl, counts: sorted };
+  return {
+    scale,
+    form: "cumulative",
+    volumeMl,
+    ...(counting && { counting }),
+    counts: sorted.map(({ sizeUm, count, basis, blank }) => ({
+      sizeUm,
+      count,
+      ...(basis !== undefined && { basis }),
+      ...(blank !== undefined && { blank }),
+    })),
+  };
 }
 
 /**
- * The cumulative count at one size, if that size was counted.
+ * Makes an interval count set (differential counts) and refuses counts that cannot be true.
  *
- * @param set - cumulative counts
- * @param sizeUm - size in µm on the set's own scale
- * @returns particles larger than the size in the set's volume, or undefined when it was not counted
+ * Ranges may leave gaps; what lies in a gap is not known, and no class is made from it.
+ *
+ * @param counts - particles between two sizes, in any order; without `toUm` all above `fromUm`
+ * @param volumeMl - the volume in mL that every count stands for
+ * @param scale - size scale, µm(c) of ISO 11171 unless named
+ * @param counting - the volume that was counted, where it is known
+ * @returns the counts, smallest size first
+ * @throws CountError for a count or size that is not a number or is negative, a range without width, or ranges that overlap
+ * @example
+ * intervalCounts([{ fromUm: 70, count: 5 }, { fromUm: 38, toUm: 70, count: 50 }], 100).counts[0].count; // => 50
  */
-export function countAt(set: CountSet<SizeScale>, sizeUm: number): number | undefined {
-  return set.counts.find((entry) => entry.sizeUm === sizeUm)?.count;
+export function intervalCounts<S extends SizeScale = "um(c)">(
+  counts: readonly IntervalCount[],
+  volumeMl: number,
+  scale: S = "um(c)" as S,
+  counting?: Counting,
+): CountSet<S, "interval"> {
+  checkVolumes(volumeMl, counting, counts.length);
+  const sorted = [...counts].sort((a, b) => a.fromUm - b.fromUm);
+  for (const range of sorted) {
+    checkSize(range.fromUm);
+    if (range.toUm !== undefined && !(range.toUm > range.fromUm && Number.isFinite(range.toUm))) {
+      throw new CountError(`a size range must end above its start, not ${sayRange(range)} µm`, range.fromUm);
+    }
+    checkCount(range, `in ${sayRange(range)} µm`, range.fromUm);
+  }
+  sorted.slice(1).forEach((next, index) => {
+    const range = sorted[index] as IntervalCount;
+    if (next.fromUm === range.fromUm && next.toUm === range.toUm) {
+      throw new CountError(`the range ${sayRange(next)} µm is given twice`, next.fromUm);
+    }
+    if (range.toUm === undefined || next.fromUm < range.toUm) {
+      throw new CountError(
+        `size ranges cannot overlap: ${sayRange(range)} µm and ${sayRange(next)} µm`,
+        next.fromUm,
+      );
+    }
+  });
+  return {
+    scale,
+    form: "interval",
+    volumeMl,
+    ...(counting && { counting }),
+    counts: sorted.map(({ fromUm, toUm, count, basis, blank }) => ({
+      fromUm,
+      ...(toUm !== undefined && { toUm }),
+      count,
+      ...(basis !== undefined && { basis }),
+      ...(blank !== undefined && { blank }),
+    })),
+  };
 }
 
-/**
- * The particles between two counted sizes, by subtraction.
- *
- * @param set - cumulative counts
- * @param fromUm - lower size in µm
- * @param toUm - upper size in µm, or undefined for all particles above the lower size
- * @returns particles in the set's volume, or undefined when one of the sizes was not counted
- */
-export function countBetween(
-  set: CountSet<SizeScale>,
-  fromUm: number,
-  toUm: number | undefined,
-): number | undefined {
-  const above = countAt(set, fromUm);
-  if (above === undefined || toUm === undefined) return above;
-  const beyond = countAt(set, toUm);
-  return beyond === undefined ? undefined : subtractAsWritten(above, beyond);
+/** Writes a size range as the standards do: "6-14" or ">70". */
+export function sayRange({ fromUm, toUm }: Pick<IntervalCount, "fromUm" | "toUm">): string {
+  return toUm === undefined ? `>${fromUm}` : `${fromUm}-${toUm}`;
 }
 
-/**
- * Whether a count is within a limit that stands for another volume.
- *
- * Both sides are divided once, so a count that lies exactly on the limit is inside; NaN is outside.
- *
- * @param count - particles in `volumeMl`
- * @param volumeMl - volume of the count in mL
- * @param limit - particles allowed in `limitVolumeMl`
- * @param limitVolumeMl - volume of the limit in mL
- * @returns true when the count does not exceed the limit
- */
-export function isWithin(count: number, volumeMl: number, limit: number, limitVolumeMl: number): boolean {
-  return count / volumeMl <= limit / limitVolumeMl;
+function checkVolumes(volumeMl: number, counting: Counting | undefined, counts: number): void {
+  if (!(volumeMl > 0 && Number.isFinite(volumeMl))) {
+    throw new CountError(`the volume that counts stand for must be more than 0 mL, not ${volumeMl}`);
+  }
+  if (counts === 0) throw new CountError("a count set needs at least one count");
+  if (counting === undefined) return;
+  const { countedMl, dilution = 1 } = counting;
+  if (!(countedMl > 0 && Number.isFinite(countedMl))) {
+    throw new CountError(`the counted volume must be more than 0 mL, not ${countedMl}`);
+  }
+  if (!(dilution >= 1 && Number.isFinite(dilution))) {
+    throw new CountError(`the dilution must be 1 or more parts for one part of sample, not ${dilution}`);
+  }
 }
 
-/**
- * Subtracts two decimal numbers the way a person does on paper, so that 24.32 − 4.32 is exactly 20.
- *
- * Binary subtraction can miss a class limit by the last digit. Both numbers are shifted to whole numbers
- * first, subtracted, and shifted back once.
- */
-function subtractAsWritten(a: number, b: number): number {
-  const places = Math.max(decimalPlaces(a), decimalPlaces(b));
-  if (places === 0) return a - b;
-  const difference = shiftDecimal(a, places) - shiftDecimal(b, places);
-  return shiftDecimal(difference, -places);
+function checkSize(sizeUm: number): void {
+  if (!(sizeUm > 0 && Number.isFinite(sizeUm))) {
+    throw new CountError(`a particle size must be more than 0 µm, not ${sizeUm}`, sizeUm);
+  }
+}
+
+function checkCount({ count, blank = 0 }: CountDetail, where: string, sizeUm: number): void {
+  if (!(count >= 0 && Number.isFinite(count))) {
+    throw new CountError(`the count ${where} must be 0 or more, not ${count}`, sizeUm);
+  }
+  if (!(blank >= 0 && Number.isFinite(blank))) {
+    throw new CountError(`the blank ${where} must be 0 or more, not ${blank}`, sizeUm);
+  }
 }

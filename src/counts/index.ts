@@ -1,12 +1,34 @@
+export { BLANK_SHARE_MAX, type BlankedSample, subtractBlank } from "./blank.js";
 export {
+  type AnyCountSet,
+  type CountBasis,
   CountError,
   type CountForm,
+  type Counting,
   type CountSet,
   type CumulativeCount,
-  countAt,
-  countBetween,
   cumulativeCounts,
   type IntervalCount,
-  isWithin,
+  intervalCounts,
+  type SameScale,
   type SizeScale,
+  sayRange,
 } from "./count-set.js";
+export { bringToVolume, subtractAsWritten } from "./decimal.js";
+export { type EstimatedCount, estimateAt, withEstimates } from "./estimate.js";
+export { inVolume, toCumulative, toIntervals } from "./forms.js";
+export { levelOf, type Observation, type Reproducibility } from "./level.js";
+export { type Interval, poissonInterval } from "./poisson.js";
+export {
+  type CountReading,
+  countAt,
+  countBetween,
+  isWithin,
+  leastDirect,
+  rawParticles,
+  readBetween,
+  sampleSeenMl,
+} from "./reading.js";
+export { type PooledCounts, poolReplicates, type Scatter } from "./replicates.js";
+export { averageOverLaboratory, type BoundedObservation } from "./shared-laboratory.js";
+export { type ConvertedCounts, OLDER_TO_UM_C, toOlder, toUmC, UM_C_PER_UM_B } from "./size-scales.js";

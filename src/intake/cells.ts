@@ -1,94 +1,120 @@
-import type { Assumption } from "../provenance/index.js";
-import type { Measured } from "../samples/index.js";
-import { type QuantityKind, readQuantity } from "../units/index.js";
-import type { DecimalMark } from "./decimal-mark.js";
+import type { Limit, WordedResult } from "../samples/index.js";
+import { type DecimalConvention, readNumber } from "./numbers.js";
+import type { RawCell } from "./readers/row.js";
 
-/** What became of a cell. */
-export type Cell<T> =
-  | { readonly kind: "read"; readonly value: T }
-  | { readonly kind: "assumed"; readonly value: T; readonly assumption: Assumption }
+/** What became of the cell of a result. */
+export type ResultCell =
+  | {
+      readonly kind: "number";
+      readonly value: number;
+      readonly limit?: Limit;
+      /** The unit written beside the number, "" when there is none. */
+      readonly unit: string;
+      /** A mark or word beside the number that does not change it. */
+      readonly note?: string;
+    }
+  | { readonly kind: "words"; readonly said: WordedResult["said"] }
   | { readonly kind: "blank" }
-  | { readonly kind: "refused"; readonly expected: string };
+  | {
+      readonly kind: "refused";
+      readonly code: "cell-not-read" | "cell-ambiguous";
+      readonly expected: string;
+    };
 
-/** A day, with the time of day where the cell gives one. */
-export interface Drawn {
-  readonly drawnOn: string;
-  readonly drawnTime?: string;
-}
+const BLANK = /^(|-+|–|—|not measured|not tested|not analysed|not analyzed)$/i;
+/** May stand for not applicable, not available or not analysed, and sometimes for a result that was thrown away. */
+const MAYBE_BLANK = /^(n\/?a|n\.a\.|n\.?t\.?)$/i;
+const WORDS: readonly (readonly [RegExp, WordedResult["said"]])[] = [
+  [/^(tntc|too (many|numerous) to count|saturated|over ?range|counter saturated)$/i, "too-many-to-count"],
+  [
+    /^(n\.?d\.?|not detected|none detected|below detection( limit)?|bdl|< ?(dl|lod|loq|det\.? ?limit))$/i,
+    "not-detected",
+  ],
+  [/^(traces?|tr\.?)$/i, "trace"],
+];
+const LIMITS: readonly (readonly [RegExp, Limit])[] = [
+  [/^(<=|=<|≤|at most|not more than|max\.?)\s*/i, "at-most"],
+  [/^(>=|=>|≥|at least|not less than|min\.?)\s*/i, "at-least"],
+  [/^(<|less than|below|under)\s*/i, "below"],
+  [/^(>|more than|greater than|above|over)\s*/i, "above"],
+];
+/** Marks and words that laboratories put beside a number without changing it. */
+const NOTE =
+  /^(?:[*†‡#!]+|[([]?(?:h|l|hi|lo|high|low|alarm|ok|mean|avg|average|checked|verified|confirmed|repeat|rerun|re-run|repeated)[)\]]?\.?)$/i;
+const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
+const PLAIN_WHOLE = /^\d{1,15}$/;
 
 /**
- * Reads a whole or decimal number.
+ * Reads the cell of a result: a number with a limit sign, a unit or a note, or one of the words that stand for a result.
  *
- * @param text - the cell
- * @param mark - decimal mark of the file; with "unclear" only whole numbers are read
- * @returns the number, zero or more
+ * @param cell - text, or a number where the format knows numbers
+ * @param convention - decimal mark of the file
+ * @param options - `signed`: below zero is possible, as for a temperature; `isUnit`: whether a text is a unit here;
+ *   `blanks`: texts that a column map says mean "not measured"
  */
-export function readNumber(text: string, mark: DecimalMark | "unclear"): Cell<number> {
-  if (text === "") return { kind: "blank" };
-  if (/^\d+$/.test(text)) return { kind: "read", value: Number(text) };
-  if (mark === "unclear") {
-    const expected =
-      "a whole number, because the file does not show whether its decimal mark is a point or a comma";
-    return { kind: "refused", expected };
+export function readResultCell(
+  cell: RawCell,
+  convention: DecimalConvention,
+  options: {
+    readonly signed?: boolean;
+    readonly isUnit: (text: string) => boolean;
+    readonly blanks?: readonly string[];
+  },
+): ResultCell {
+  if (typeof cell === "number") return numberCell(cell, options.signed ?? false);
+  // Most cells are a plain whole number; they need none of the patterns below.
+  if (PLAIN_WHOLE.test(cell)) return { kind: "number", value: Number(cell), unit: "" };
+  const text = cell.trim();
+  if (BLANK.test(text) || options.blanks?.includes(text)) return { kind: "blank" };
+  const words = WORDS.find(([pattern]) => pattern.test(text));
+  if (words !== undefined) return { kind: "words", said: words[1] };
+  const limit = LIMITS.find(([pattern]) => pattern.test(text));
+  const rest = limit === undefined ? text : text.replace(limit[0], "");
+  const [, digits = "", after = ""] = LEADING_NUMBER.exec(rest) ?? [];
+  const sign = options.signed && /^[+-]/.test(digits) ? digits[0] : "";
+  const number = readNumber(digits.slice(sign?.length ?? 0).trim(), convention);
+  if (number.kind === "ambiguous")
+    return { kind: "refused", code: "cell-ambiguous", expected: number.expected };
+  if (number.kind === "refused") {
+    if (MAYBE_BLANK.test(text)) {
+      const expected = `${sayExpected(convention)}; where "${text}" means not measured, a column map can say so`;
+      return { kind: "refused", code: "cell-not-read", expected };
+    }
+    const expected = limit === undefined ? sayExpected(convention) : "a number after the sign";
+    return { kind: "refused", code: "cell-not-read", expected };
   }
-  const plain = mark === "," ? /^\d+,\d+$/ : /^\d+\.\d+$/;
-  if (!plain.test(text)) {
-    return { kind: "refused", expected: `a number of 0 or more with "${mark}" as decimal mark` };
+  const behind = readBehind(after.trim(), options.isUnit);
+  if (behind === undefined) {
+    const expected = `a number with nothing behind it but a unit or a known note, not "${after.trim()}"`;
+    return { kind: "refused", code: "cell-not-read", expected };
   }
-  return { kind: "read", value: Number(text.replace(",", ".")) };
-}
-
-/**
- * Reads a measured value or a limit value, and brings it to the unit siltbook keeps.
- *
- * @param text - the cell, such as "120", "0,35" or "< 50"
- * @param unit - the unit as written in the header or the unit column
- * @param kind - which quantity it is
- */
-export function readMeasured(
-  text: string,
-  unit: string,
-  kind: QuantityKind,
-  mark: DecimalMark | "unclear",
-): Cell<Measured> {
-  const [, sign = "", rest = ""] = /^([<>]?)\s*(.*)$/.exec(text) ?? [];
-  const number = readNumber(rest, mark);
-  if (number.kind === "refused") return number;
-  if (number.kind !== "read")
-    return sign === "" ? { kind: "blank" } : { kind: "refused", expected: "a number after the sign" };
-  const quantity = readQuantity(`${number.value} ${unit}`, kind);
-  if (quantity.kind === "refused") return quantity;
-  const value: Measured = {
-    value: quantity.value,
-    ...(sign !== "" && { limit: sign === "<" ? ("below" as const) : ("above" as const) }),
+  return {
+    kind: "number",
+    value: sign === "-" ? -number.value : number.value,
+    ...(limit && { limit: limit[1] }),
+    ...behind,
   };
-  return quantity.kind === "read"
-    ? { kind: "read", value }
-    : { kind: "assumed", value, assumption: quantity.assumption };
 }
 
-const ISO_DAY = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}:\d{2}(?::\d{2})?(?:Z|[+-]\d{2}:\d{2})?))?$/;
-const DOTTED_DAY = /^(\d{1,2})\.(\d{1,2})\.(\d{4})(?: (\d{2}:\d{2}(?::\d{2})?))?$/;
+function numberCell(value: number, signed: boolean): ResultCell {
+  if (Number.isFinite(value) && (signed || value >= 0)) return { kind: "number", value, unit: "" };
+  return { kind: "refused", code: "cell-not-read", expected: "a number of 0 or more" };
+}
 
-/**
- * Reads the day a sample was drawn.
- *
- * Days with dots are day first. Days with slashes are refused: day and month cannot be told apart.
- *
- * @param text - "2026-03-14", "2026-03-14 09:30" or "14.3.2026"
- */
-export function readDrawn(text: string): Cell<Drawn> {
-  if (text === "") return { kind: "blank" };
-  const iso = ISO_DAY.exec(text);
-  const dotted = DOTTED_DAY.exec(text);
-  const [year, month, day, time] = iso
-    ? [iso[1], iso[2], iso[3], iso[4]]
-    : [dotted?.[3], dotted?.[2]?.padStart(2, "0"), dotted?.[1]?.padStart(2, "0"), dotted?.[4]];
-  const drawnOn = `${year}-${month}-${day}`;
-  const instant = new Date(`${drawnOn}T00:00:00Z`);
-  // A day such as 31 February rolls over to another date and is caught by writing the date out again.
-  if (Number.isNaN(instant.getTime()) || instant.toISOString().slice(0, 10) !== drawnOn) {
-    return { kind: "refused", expected: "a day written as 2026-03-14 or 14.03.2026" };
-  }
-  return { kind: "read", value: { drawnOn, ...(time !== undefined && { drawnTime: time }) } };
+function sayExpected(convention: DecimalConvention): string {
+  const mark = convention === "." || convention === "," ? ` with "${convention}" as decimal mark` : "";
+  return `a number of 0 or more${mark}`;
+}
+
+/** What stands behind a number: a unit, a note, or both. */
+function readBehind(
+  text: string,
+  isUnit: (text: string) => boolean,
+): { unit: string; note?: string } | undefined {
+  if (text === "") return { unit: "" };
+  if (isUnit(text)) return { unit: text };
+  if (NOTE.test(text)) return { unit: "", note: text };
+  const split = /^(.*?)\s*([*†‡#!]+|\s[([]?[\p{L}-]+[)\]]?\.?)$/u.exec(text);
+  const [, unit = "", note = ""] = split ?? [];
+  return isUnit(unit.trim()) && NOTE.test(note.trim()) ? { unit: unit.trim(), note: note.trim() } : undefined;
 }

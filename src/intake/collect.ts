@@ -58,12 +58,13 @@ function setAside(
   expected: string,
 ): QuarantinedRow[] {
   const value = column === "sample" ? sample.sample : `${sample.cart} / ${sample.circuit}`;
-  return sample.origin.flatMap(({ file, rows }) =>
+  return sample.origin.flatMap(({ file, sheet, rows }) =>
     rows.map((row) => ({
       file,
+      ...(sheet !== undefined && { sheet }),
       row,
       text: JSON.stringify(resultsOf(sample)),
-      issues: [{ code, file, row, column, value, expected }],
+      issues: [{ code, file, ...(sheet !== undefined && { sheet }), row, column, value, expected }],
       cart: sample.cart,
       circuit: sample.circuit,
       drawnOn: sample.drawnOn,

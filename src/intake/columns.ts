@@ -1,72 +1,139 @@
-/** What a column holds. */
-export type ColumnMeaning =
-  | { readonly kind: "sample" | "cart" | "circuit" | "drawn" | "fluid" | "measurand" | "value" | "unit" }
-  | Measurand;
+import { readQuantity } from "../units/index.js";
+import { DICTIONARIES, type Dictionary } from "./dictionary.js";
+import { type CountMeaning, type Meaning, plainUnit, QUANTITIES, type Recognition } from "./meaning.js";
 
-/** A thing that is measured, with the unit or volume it is reported in. */
-export type Measurand =
-  | { readonly kind: "count"; readonly sizeUm: number; readonly volumeMl: number }
-  | { readonly kind: "water"; readonly unit: string }
-  | { readonly kind: "acid"; readonly unit: string }
-  | { readonly kind: "viscosity40"; readonly unit: string };
+/** What a column map says about counts whose title leaves it out. */
+export interface CountBasis {
+  readonly scale?: CountMeaning["scale"] | undefined;
+  readonly volumeMl?: number | undefined;
+}
 
-/** Trade words for the columns that name a sample. Compared in lower case without marks. */
-const NAMES: Record<Exclude<ColumnMeaning["kind"], Measurand["kind"]>, readonly string[]> = {
-  sample: ["sample", "sample no", "sample number", "sample id", "bottle", "bottle no"],
-  cart: ["cart", "cart no", "unit under test", "equipment", "equipment no", "gpu"],
-  circuit: ["circuit", "circuit no", "system sampled"],
-  drawn: ["drawn", "drawn on", "date drawn", "sampling date", "sampled", "sample date"],
-  fluid: ["fluid", "fluid specification", "fluid type"],
-  measurand: ["measurand", "test", "parameter", "property"],
-  value: ["value", "result"],
-  unit: ["unit", "units"],
+/** The columns that siltbook writes into a quarantine file. They say nothing about a sample. */
+const OWN_COLUMNS: Readonly<Record<string, Meaning>> = {
+  "quarantine reason": { holds: "nothing" },
+  "quarantine place": { holds: "place" },
+  "quarantine accepted": { holds: "accepted" },
 };
 
 /**
- * Says what a column holds, from its header.
+ * Says what a column holds, from its title.
  *
- * A count column must name its size in µm(c) and its volume: "4 µm(c) per mL", "> 6 um(c) /100 mL".
+ * A count needs its size, its scale and its volume: "4 µm(c) per mL". A title that names a count or a quantity but leaves
+ * out what it stands in is unsure, not guessed.
  *
- * @param header - the header as the file writes it
- * @returns the meaning, or undefined when the header is not recognised
+ * @param title - as the file writes it, with the titles above it where the header has several rows
+ * @param unit - from a column or row of units, "" where there is none
+ * @param basis - what a column map says of all counts
+ * @example
+ * recognise("> 4 µm(c) / 100 mL", "", {}); // => { kind: "known", meaning: { holds: "count", fromUm: 4, scale: "um(c)", volumeMl: 100 } }
  */
-export function recogniseColumn(header: string): ColumnMeaning | undefined {
-  const plain = header
-    .toLowerCase()
-    .replace(/[._:#]/g, " ")
-    .replace(/\s+/g, " ")
-    .trim();
-  for (const [kind, names] of Object.entries(NAMES)) {
-    if (names.includes(plain)) return { kind: kind as keyof typeof NAMES };
+export function recognise(title: string, unit: string, basis: CountBasis): Recognition {
+  const plain = plainTitle(title);
+  const own = Object.hasOwn(OWN_COLUMNS, plain) ? OWN_COLUMNS[plain] : undefined;
+  if (own !== undefined) return { kind: "known", meaning: own };
+  for (const dictionary of DICTIONARIES) {
+    const recognition = recogniseIn(dictionary, plain, title, unit, basis);
+    if (recognition.kind !== "unknown") return recognition;
   }
-  const [, name = "", unit = ""] = /^(.*?)(?:[([]\s*([^)\]]*)\s*[)\]])?$/.exec(header.trim()) ?? [];
-  return recogniseMeasurand(name, unit) ?? recogniseMeasurand(header, "");
+  return { kind: "unknown" };
 }
 
-/**
- * Says what is measured, from its name and its unit as written.
- *
- * @param name - for example "Water", "> 4 µm(c)" or "4 µm(c) per 100 mL"
- * @param unit - for example "mg/kg", "1/mL" or "" when the name already holds it
- * @returns the measurand, or undefined when it is not recognised or its volume or unit is missing
- */
-export function recogniseMeasurand(name: string, unit: string): Measurand | undefined {
-  const written = `${name} ${unit}`.toLowerCase().replace(/[µμ]/g, "u").replace(/\s+/g, " ").trim();
-  const size = /(\d+(?:\.\d+)?) ?um ?\(?c\)?/.exec(written);
-  if (size !== null) {
-    const volume = /(?:per|\/) ?(100 ?)?ml\b/.exec(written);
-    if (volume === null) return undefined;
-    return { kind: "count", sizeUm: Number(size[1]), volumeMl: volume[1] === undefined ? 1 : 100 };
+function recogniseIn(
+  dictionary: Dictionary,
+  plain: string,
+  title: string,
+  unit: string,
+  basis: CountBasis,
+): Recognition {
+  for (const [holds, words] of Object.entries({ ...dictionary.naming, ...dictionary.long })) {
+    if (words.includes(plain)) return { kind: "known", meaning: { holds } as Meaning };
   }
-  const plainUnit = unit.trim();
-  if (plainUnit === "") return undefined;
-  if (/^(water|water content|h2o)$/.test(name.trim().toLowerCase()))
-    return { kind: "water", unit: plainUnit };
-  if (/^(acid|acid number|acid no|tan|neutralization number)$/.test(name.trim().toLowerCase())) {
-    return { kind: "acid", unit: plainUnit };
+  const named = dictionary.classes.find(({ words }) => words.test(plain));
+  if (named !== undefined) return { kind: "known", meaning: named.meaning };
+  const count = dictionary.notACount.test(plain) ? undefined : recogniseCount(`${title} ${unit}`, basis);
+  if (count !== undefined) return count;
+  const quantity = recogniseQuantity(dictionary, plain, unit);
+  if (quantity !== undefined) return quantity;
+  const asked = dictionary.unsure.find(({ words }) => words.includes(withoutUnit(plain)));
+  return asked === undefined ? { kind: "unknown" } : { kind: "unsure", question: asked.question };
+}
+
+/** A title in lower case, without the marks that laboratories put in or leave out. */
+export function plainTitle(title: string): string {
+  return title
+    .replaceAll("º", "°")
+    .normalize("NFKC")
+    .toLowerCase()
+    .replace(/[µμ]/g, "u")
+    .replaceAll("°", " ")
+    .replace(/[._:#*\u00a0]/g, " ")
+    .replace(/\s+/g, " ")
+    .trim();
+}
+
+const SIZE = String.raw`(\d+(?:[.,]\d+)?)`;
+const SIZE_IN_UM = new RegExp(
+  String.raw`${SIZE}(?: ?(?:-|–|to|\.\.) ?[<≤]? ?${SIZE})? ?(?:um|micro(?:n|met(?:re|er))s?)(?:( ?[([]c[)\]]| ?c\b)|\b)`,
+);
+const VOLUME = /(?:per|\/|in) ?(\d+(?:\.\d+)?)? ?(?:ml|cm3|cm³|cc)\b/;
+
+function recogniseCount(text: string, basis: CountBasis): Recognition | undefined {
+  const written = text.toLowerCase().replace(/[µμ]/g, "u").replace(/\s+/g, " ").trim();
+  const size = SIZE_IN_UM.exec(written);
+  if (size === null) return undefined;
+  const [fromUm, toUm] = [size[1], size[2]].map((digits) => digits && Number(digits.replace(",", ".")));
+  if (!fromUm || (toUm !== undefined && !(Number(toUm) > fromUm))) return undefined;
+  const scale = scaleIn(written, size[3] !== undefined) ?? basis.scale;
+  const volume = VOLUME.exec(written.replace(size[0], " "));
+  const volumeMl = volume === null ? basis.volumeMl : Number(volume[1] ?? 1);
+  if (scale === undefined) {
+    return {
+      kind: "unsure",
+      question:
+        "is the size µm(c) of ISO 11171, the older scale of ISO 4402, or measured under the microscope?",
+    };
   }
-  if (/^(viscosity|kinematic viscosity)( at)? 40 ?°?c$/.test(name.trim().toLowerCase())) {
-    return { kind: "viscosity40", unit: plainUnit };
+  if (!volumeMl) return { kind: "unsure", question: "do the counts stand for 1 mL or for 100 mL?" };
+  const range = typeof toUm === "number" ? { fromUm, toUm } : { fromUm };
+  return { kind: "known", meaning: { holds: "count", ...range, scale, volumeMl } };
+}
+
+function scaleIn(written: string, markedC: boolean): CountMeaning["scale"] | undefined {
+  if (markedC || /\biso ?11171\b/.test(written)) return "um(c)";
+  if (/\biso ?4402\b|\bacftd\b/.test(written)) return "um-older";
+  return /\biso ?4407\b|microscop/.test(written) ? "um-microscope" : undefined;
+}
+
+function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string): Recognition | undefined {
+  const simple = plain.replace(/(\d+) ?(c|f)\b/g, "$1 $2");
+  const named = Object.entries(dictionary.quantities)
+    .flatMap(([holds, words]) => words.map((word) => ({ holds: holds as keyof typeof QUANTITIES, word })))
+    .filter(({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)))
+    .sort((a, b) => b.word.length - a.word.length)[0];
+  if (named === undefined) return undefined;
+  const { holds, word } = named;
+  const rest = withoutBrackets(simple.slice(word.length).replace(dictionary.method, " "));
+  const written = plainUnit(withoutBrackets(unit) || rest);
+  if (written === "") return { kind: "known", meaning: { holds } };
+  const reading = readQuantity(`1 ${written}`, QUANTITIES[holds].quantity);
+  if (reading.kind === "refused") {
+    return {
+      kind: "unsure",
+      question: `in which unit is ${QUANTITIES[holds].says}? Expected ${reading.expected}, found "${written}"`,
+    };
   }
-  return undefined;
+  return { kind: "known", meaning: { holds, unit: written } };
+}
+
+function withoutBrackets(text: string): string {
+  const plain = text
+    .replace(/\(\s*\)|\[\s*\]/g, " ")
+    .replace(/^[\s,;/-]*(in )?/, "")
+    .trim();
+  const inside = /^[([]\s*(.*?)\s*[)\]]$/.exec(plain);
+  return (inside?.[1] ?? plain).trim();
+}
+
+function withoutUnit(plain: string): string {
+  return plain.replace(/[([,].*$/, "").trim();
 }

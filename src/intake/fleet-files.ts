@@ -1,11 +1,11 @@
-import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
 import type { UnreadResult } from "../fitness/index.js";
 import type { Cart, Requirement, RequirementsFile, Sample } from "../samples/index.js";
 import { type Collection, collectSamples } from "./collect.js";
-import { IntakeError, type QuarantinedRow } from "./issue.js";
+import type { QuarantinedRow } from "./issue.js";
 import { readCartsFile, readRequirementsFile } from "./json-file.js";
 import { type LabFile, readLabFile } from "./lab-file.js";
+import { allBytes, bytesOnDisk, textOnDisk } from "./readers/bytes.js";
 
 /** Paths of the files that verdicts rest on. */
 export interface FleetPaths {
@@ -39,13 +39,13 @@ export interface FleetFiles extends SampleFiles {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
-  const document = await readRequirements(paths.requirement);
+  const document = readRequirements(paths.requirement);
   const held = await readSampleFiles(paths);
   return {
     ...held,
     requirements: document.systems,
     document,
-    unread: held.quarantine.map(unreadResult),
+    unread: unreadResults(held.quarantine),
   };
 }
 
@@ -55,9 +55,9 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): Promise<SampleFiles> {
-  const { carts } = readCartsFile(basename(paths.carts), await readText(paths.carts));
+  const { carts } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
   const files = await Promise.all(
-    paths.samples.map(async (path) => readLabFile(basename(path), await readBytes(path))),
+    paths.samples.map(async (path) => readLabFile(basename(path), allBytes(bytesOnDisk(path)))),
   );
   return { carts, files, ...collectSamples(files, carts) };
 }
@@ -67,29 +67,16 @@ export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): P
  *
  * @throws IntakeError when it cannot be opened or read, and why
  */
-export async function readRequirements(path: string): Promise<RequirementsFile> {
-  return readRequirementsFile(basename(path), await readText(path));
+export function readRequirements(path: string): RequirementsFile {
+  return readRequirementsFile(basename(path), textOnDisk(path));
 }
 
-function unreadResult({ file, row, cart, circuit, drawnOn }: QuarantinedRow): UnreadResult {
-  return {
+/** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
+export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
+  return quarantine.map(({ file, row, cart, circuit, drawnOn }) => ({
     where: `${file} row ${row}`,
     ...(cart !== undefined && { cart }),
     ...(circuit !== undefined && { circuit }),
     ...(drawnOn !== undefined && { drawnOn }),
-  };
-}
-
-async function readBytes(path: string): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const why =
-      (error as NodeJS.ErrnoException).code === "ENOENT" ? "there is no such file" : (error as Error).message;
-    throw new IntakeError(`${path}: cannot be read: ${why}`, { cause: error });
-  }
-}
-
-async function readText(path: string): Promise<string> {
-  return new TextDecoder().decode(await readBytes(path));
+  }));
 }

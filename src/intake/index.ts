@@ -1,4 +1,7 @@
+export { checkSample, type Finding } from "./checks.js";
 export { type Collection, collectSamples } from "./collect.js";
+export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./column-map.js";
+export type { Fate, ReadOptions, SampleFate } from "./fates.js";
 export {
   type FleetFiles,
   type FleetPaths,
@@ -6,7 +9,22 @@ export {
   readRequirements,
   readSampleFiles,
   type SampleFiles,
+  unreadResults,
 } from "./fleet-files.js";
-export { IntakeError, type IntakeIssue, type QuarantinedRow, sayIssue } from "./issue.js";
+export {
+  CHECKS,
+  type CheckCode,
+  IntakeError,
+  type IntakeIssue,
+  type NotSampleRow,
+  type QuarantinedRow,
+  sayIssue,
+} from "./issue.js";
 export { readCartsFile, readRequirementsFile } from "./json-file.js";
-export { type LabFile, readLabFile } from "./lab-file.js";
+export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./lab-file.js";
+export { type QuarantineFile, quarantineFileOf } from "./quarantine-file.js";
+export type { QuarantinePlace } from "./quarantine-place.js";
+export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of, textOnDisk } from "./readers/bytes.js";
+export type { RawRow, RowSource } from "./readers/row.js";
+export { findTables, type Table } from "./tables.js";
+export { mapToEdit, sayMeaning, type UnderstoodTable, understand } from "./understood.js";

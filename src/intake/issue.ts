@@ -1,15 +1,40 @@
-/** What is wrong with one cell or one row. */
+/** What is wrong with one cell or one row. The checks of {@link CHECKS} have codes of their own. */
+export type IssueCode =
+  | "cell-not-read"
+  | "cell-ambiguous"
+  | "cell-missing"
+  | "row-not-split"
+  | "row-of-wrong-length"
+  | "counts-break-a-rule"
+  | "measurand-not-known"
+  | "repeated-measurand"
+  | "conflicting-results"
+  | "circuit-not-known"
+  | CheckCode;
+
+/** Checks of whether results that can be read can also be true, and why each is made. */
+export const CHECKS = {
+  "class-differs-from-counts":
+    "the laboratory's class is not the class of its own counts: one of them belongs to another sample, scale or volume",
+  "factor-of-100":
+    "the counts are about a hundred times, or a hundredth of, what this circuit has shown: per mL and per 100 mL are easily mistaken",
+  "water-per-cent-as-ppm": "so little water is not found in hydraulic fluid: per cent was read as ppm",
+  "water-ppm-as-per-cent": "so much water is not dissolved in hydraulic fluid: ppm was read as per cent",
+  "drawn-after-received": "a bottle cannot arrive before it was drawn",
+  "received-after-reported": "a report cannot be written before the bottle arrived",
+  "day-differs-from-book": "one number for two bottles, or a corrected day: a person has to say which it is",
+  "date-in-the-future": "the day has not come yet: day and month, or the year, are mistaken",
+} as const;
+
+/** See {@link CHECKS}. */
+export type CheckCode = keyof typeof CHECKS;
+
+/** What is wrong with one cell or one row, and where it stands. */
 export interface IntakeIssue {
-  readonly code:
-    | "cell-not-read"
-    | "cell-missing"
-    | "row-of-wrong-length"
-    | "counts-break-a-rule"
-    | "measurand-not-known"
-    | "repeated-measurand"
-    | "conflicting-results"
-    | "circuit-not-known";
+  readonly code: IssueCode;
   readonly file: string;
+  /** The sheet of a workbook. */
+  readonly sheet?: string;
   /** Row as a person counts it: the first line of the file is row 1. */
   readonly row: number;
   /** Name of the column as the file writes it. */
@@ -22,6 +47,7 @@ export interface IntakeIssue {
 /** A row that was read but could not be taken, with its text as it stands in the file. */
 export interface QuarantinedRow {
   readonly file: string;
+  readonly sheet?: string;
   readonly row: number;
   readonly text: string;
   readonly issues: readonly IntakeIssue[];
@@ -29,6 +55,22 @@ export interface QuarantinedRow {
   readonly cart?: string;
   readonly circuit?: string;
   readonly drawnOn?: string;
+}
+
+/** A row that is no result and was never meant to be one. */
+export interface NotSampleRow {
+  readonly file: string;
+  readonly sheet?: string;
+  readonly row: number;
+  readonly text: string;
+  readonly why:
+    | "above the table"
+    | "header"
+    | "blank"
+    | "footer"
+    | "label not known"
+    | "sheet without samples"
+    | "discarded by a person";
 }
 
 /** A file that cannot be read at all. */
@@ -43,5 +85,7 @@ export class IntakeError extends Error {
  * sayIssue({ code: "cell-not-read", file: "march.csv", row: 41, column: "4um(c)", value: "N/A?", expected: "a number" }); // => "march.csv row 41, column \"4um(c)\": expected a number, found \"N/A?\""
  */
 export function sayIssue(issue: IntakeIssue): string {
-  return `${issue.file} row ${issue.row}, column "${issue.column}": expected ${issue.expected}, found "${issue.value}"`;
+  const { file, sheet, row, column, expected, value } = issue;
+  const place = sheet === undefined ? file : `${file} sheet "${sheet}"`;
+  return `${place} row ${row}, column "${column}": expected ${expected}, found "${value}"`;
 }

@@ -24,7 +24,8 @@ export function readRequirementsFile(file: string, text: string): z.infer<typeof
   return readJson(file, text, requirementsFileSchema);
 }
 
-function readJson<S extends z.ZodType>(file: string, text: string, schema: S): z.infer<S> {
+/** Reads JSON and checks it; every problem is named with its place. */
+export function readJson<S extends z.ZodType>(file: string, text: string, schema: S): z.infer<S> {
   let data: unknown;
   try {
     data = JSON.parse(text);

@@ -1,231 +1,141 @@
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
-import { readDrawn } from "./cells.js";
-import { type ColumnMeaning, type Measurand, recogniseColumn, recogniseMeasurand } from "./columns.js";
-import { type DecimalMark, decimalMarkOf } from "./decimal-mark.js";
-import { type DelimitedFile, type DelimitedRow, splitDelimited } from "./delimited.js";
-import { IntakeError, type IntakeIssue, type QuarantinedRow } from "./issue.js";
-import { gatherResults, type RefusedResult, type ReportedResult } from "./results.js";
+import { type ReadOptions, readTable } from "./fates.js";
+import type { NotSampleRow, QuarantinedRow } from "./issue.js";
+import type { Shape } from "./layout.js";
+import { type ByteSource, bytesInMemory } from "./readers/bytes.js";
+import type { RowSource } from "./readers/row.js";
+import { openFile, type Table } from "./tables.js";
 
-/** What a laboratory file held. Every row with text ends in a sample or in quarantine. */
+/** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
 export interface LabFile {
   readonly file: string;
-  /** A row for each sample, or a row for each measurand. */
-  readonly shape: "wide" | "long";
-  /** Rows with text below the header. */
+  /** A row for each sample, a row for each measurand, or a block for each sample. */
+  readonly shape: Shape;
+  /** How the file was read: format, encoding and separator. */
+  readonly readAs: string;
+  /** Rows that belong to samples: those of the samples and those in quarantine. */
   readonly rows: number;
   readonly samples: readonly Sample[];
   readonly quarantine: readonly QuarantinedRow[];
-  /** Columns whose header was not recognised; what they hold was not used. */
+  /** Headers, blank rows, footers and the like. */
+  readonly notSamples: readonly NotSampleRow[];
+  /** Columns whose title was not recognised; what they hold was not used. */
   readonly unusedColumns: readonly string[];
   readonly assumptions: readonly Assumption[];
 }
 
-/** A row after its naming columns have been read. */
-interface NamedRow {
-  readonly row: DelimitedRow;
-  readonly naming: Partial<Pick<Sample, "sample" | "cart" | "circuit" | "fluid" | "drawnOn" | "drawnTime">>;
-  readonly reported: readonly ReportedResult[];
-  readonly issues: readonly IntakeIssue[];
-}
-
-interface Columns {
-  readonly file: string;
-  readonly header: readonly string[];
-  readonly meanings: readonly (ColumnMeaning | undefined)[];
-  readonly mark: DecimalMark | "unclear";
-}
-
-const NAMING = ["sample", "cart", "circuit", "drawn"] as const;
-
 /**
- * Reads a delimited laboratory file, a row for each sample or a row for each measurand.
+ * Reads a laboratory file of any kind into memory.
+ *
+ * For files that may not fit into memory there is {@link readFates}, which the sample book uses.
  *
  * @param file - name for messages and for the origin of every sample
  * @param bytes - the file's content
- * @returns samples, quarantined rows and what was assumed
- * @throws IntakeError when the file cannot be split or lacks a column that names the sample
+ * @returns samples, quarantined rows, rows that are no samples, and what was assumed
+ * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
  */
-export function readLabFile(file: string, bytes: Uint8Array): LabFile {
-  const split = splitDelimited(file, bytes);
-  const meanings = split.header.map(recogniseColumn);
-  const shape = shapeOf(file, split, meanings);
-  const columns: Columns = {
-    file,
-    header: split.header,
-    meanings,
-    mark: decimalMarkOf(numberCells(split, meanings)),
-  };
-  const named = split.rows.map((row) => nameRow(columns, row, shape));
-  const groups = shape === "wide" ? named.map((row) => [row]) : groupBySample(named);
-  const taken = groups.map((group) => takeSample(columns, group));
+export async function readLabFile(
+  file: string,
+  bytes: Uint8Array,
+  options: ReadOptions = {},
+): Promise<LabFile> {
+  const opened = await openLabFile(bytesInMemory(file, bytes), options);
+  const samples: Sample[] = [];
+  const quarantine: QuarantinedRow[] = [];
+  const notSamples: NotSampleRow[] = [];
+  const assumptions: (readonly Assumption[])[] = [opened.assumptions];
+  let rows = 0;
+  for (const fate of opened.fates()) {
+    if (fate.kind === "not-a-sample") {
+      notSamples.push(fate.row);
+      continue;
+    }
+    if (fate.kind === "quarantined") {
+      rows += 1;
+      quarantine.push(fate.row);
+      continue;
+    }
+    rows += fate.fate.rows.length;
+    samples.push(fate.fate.sample);
+    assumptions.push(fate.fate.assumptions);
+  }
   return {
     file,
-    shape,
-    rows: split.rows.length,
-    samples: taken.flatMap((entry) => (entry.sample === undefined ? [] : [entry.sample])),
-    quarantine: taken.flatMap((entry) => entry.quarantine).sort((a, b) => a.row - b.row),
-    unusedColumns: split.header.filter((_, index) => meanings[index] === undefined),
-    assumptions: joinAssumptions(...taken.map((entry) => entry.assumptions)),
+    shape: opened.shape,
+    readAs: opened.readAs,
+    rows,
+    samples,
+    quarantine: quarantine.sort((a, b) => bySheet(a, b) || a.row - b.row),
+    notSamples,
+    unusedColumns: opened.unusedColumns,
+    assumptions: joinAssumptions(...assumptions),
   };
 }
 
-function shapeOf(
-  file: string,
-  split: DelimitedFile,
-  meanings: readonly (ColumnMeaning | undefined)[],
-): LabFile["shape"] {
-  const kinds = meanings.map((meaning) => meaning?.kind);
-  const missing = NAMING.filter((kind) => !kinds.includes(kind));
-  if (missing.length > 0) {
-    throw new IntakeError(
-      `${file} row 1: expected columns for sample, cart, circuit and day drawn; ` +
-        `missing ${missing.join(", ")}; found "${split.header.join('", "')}"`,
-    );
-  }
-  const twice = meanings.find(
-    (meaning, index) =>
-      meaning !== undefined &&
-      meanings.findIndex((other) => JSON.stringify(other) === JSON.stringify(meaning)) !== index,
-  );
-  if (twice !== undefined)
-    throw new IntakeError(`${file} row 1: two columns hold the same thing: ${twice.kind}`);
-  if (kinds.includes("measurand") && kinds.includes("value")) return "long";
-  if (
-    kinds.some((kind) => kind === "count" || kind === "water" || kind === "acid" || kind === "viscosity40")
-  ) {
-    return "wide";
-  }
-  throw new IntakeError(
-    `${file} row 1: expected columns of results, such as "4 µm(c) per mL" or "water (mg/kg)", ` +
-      `or columns for measurand and value; found "${split.header.join('", "')}"`,
-  );
+function bySheet(a: QuarantinedRow, b: QuarantinedRow): number {
+  return (a.sheet ?? "").localeCompare(b.sheet ?? "");
 }
 
-/** The texts of all columns that hold numbers, for deciding the decimal mark. */
-function* numberCells(
-  split: DelimitedFile,
-  meanings: readonly (ColumnMeaning | undefined)[],
-): Generator<string> {
-  const kinds = ["count", "water", "acid", "viscosity40", "value"];
-  for (const { cells } of split.rows) {
-    for (const [index, meaning] of meanings.entries()) {
-      if (meaning !== undefined && kinds.includes(meaning.kind)) yield cells[index] ?? "";
+/** A laboratory file whose tables are known and can be read. */
+export interface OpenedLabFile {
+  readonly file: string;
+  readonly shape: Shape;
+  readonly readAs: string;
+  readonly unusedColumns: readonly string[];
+  readonly assumptions: readonly Assumption[];
+  readonly tables: readonly Table[];
+  /** Reads the file, sheet after sheet. Each call begins anew. */
+  readonly fates: () => ReturnType<typeof readTable>;
+}
+
+/**
+ * Opens a laboratory file for reading row by row.
+ *
+ * @param source - the file's bytes, in memory or on disk
+ * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
+ */
+export async function openLabFile(source: ByteSource, options: ReadOptions = {}): Promise<OpenedLabFile> {
+  const { file, tables, otherSheets } = await openFile(source, options.map);
+  const [first] = tables as [Table, ...Table[]];
+  function* fates(): ReturnType<typeof readTable> {
+    for (const table of tables) yield* readTable(table, options);
+    for (const sheet of otherSheets) {
+      for (const { row, text } of sheet.rows()) {
+        const place = { file, ...(sheet.sheet !== undefined && { sheet: sheet.sheet }) };
+        yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
+      }
     }
   }
-}
-
-function nameRow(columns: Columns, row: DelimitedRow, shape: LabFile["shape"]): NamedRow {
-  const { file, header, meanings } = columns;
-  const cellOf = (kind: ColumnMeaning["kind"]) => {
-    const index = meanings.findIndex((meaning) => meaning?.kind === kind);
-    return { column: header[index] ?? kind, value: row.cells[index] ?? "" };
-  };
-  const issues: IntakeIssue[] = [];
-  const refuse = (code: IntakeIssue["code"], cell: { column: string; value: string }, expected: string) => {
-    issues.push({ code, file, row: row.row, ...cell, expected });
-  };
-
-  const naming: { -readonly [K in keyof NamedRow["naming"]]: NamedRow["naming"][K] } = {};
-  for (const kind of ["sample", "cart", "circuit"] as const) {
-    const cell = cellOf(kind);
-    if (cell.value === "") refuse("cell-missing", cell, `the ${kind}`);
-    else naming[kind] = cell.value;
-  }
-  const drawn = readDrawn(cellOf("drawn").value);
-  if (drawn.kind === "read") Object.assign(naming, drawn.value);
-  else if (drawn.kind === "blank") refuse("cell-missing", cellOf("drawn"), "the day the sample was drawn");
-  else if (drawn.kind === "refused") refuse("cell-not-read", cellOf("drawn"), drawn.expected);
-  const fluid = cellOf("fluid").value;
-  if (fluid !== "") naming.fluid = fluid;
-
-  if (row.cells.length !== header.length) {
-    const found = { column: "(row)", value: `${row.cells.length} cells` };
-    const expected = `${header.length} cells, as in the header`;
-    const issue = { code: "row-of-wrong-length", file, row: row.row, ...found, expected } as const;
-    // What the naming cells say may be shifted; it only serves to warn the circuit that it seems to name.
-    return { row, naming, reported: [], issues: [issue] };
-  }
-  if (shape === "wide") {
-    const reported = meanings.flatMap((meaning, index) =>
-      isMeasurand(meaning)
-        ? [{ measurand: meaning, text: row.cells[index] ?? "", row: row.row, column: header[index] ?? "" }]
-        : [],
-    );
-    return { row, naming, reported, issues };
-  }
-  const name = cellOf("measurand");
-  const measurand = recogniseMeasurand(name.value, cellOf("unit").value);
-  if (measurand === undefined) {
-    refuse("measurand-not-known", name, `a measurand with its unit, such as "4 µm(c)" with "1/mL"`);
-    return { row, naming, reported: [], issues };
-  }
-  const value = cellOf("value");
-  return {
-    row,
-    naming,
-    reported: [{ measurand, text: value.value, row: row.row, column: value.column }],
-    issues,
-  };
-}
-
-function isMeasurand(meaning: ColumnMeaning | undefined): meaning is Measurand {
-  return meaning !== undefined && ["count", "water", "acid", "viscosity40"].includes(meaning.kind);
-}
-
-/** Rows of one sample together; a row that does not name its sample stays by itself. */
-function groupBySample(rows: readonly NamedRow[]): NamedRow[][] {
-  const groups = new Map<string, NamedRow[]>();
-  for (const row of rows) {
-    const { sample, cart, circuit, drawnOn, drawnTime, fluid } = row.naming;
-    const named =
-      sample !== undefined && cart !== undefined && circuit !== undefined && drawnOn !== undefined;
-    const key = JSON.stringify(named ? [sample, cart, circuit, drawnOn, drawnTime, fluid] : row.row.row);
-    groups.set(key, [...(groups.get(key) ?? []), row]);
-  }
-  return [...groups.values()];
-}
-
-function takeSample(
-  columns: Columns,
-  group: readonly NamedRow[],
-): { sample?: Sample; quarantine: QuarantinedRow[]; assumptions: readonly Assumption[] } {
-  const sound = group.filter((row) => row.issues.length === 0);
-  const gathered = gatherResults(
-    sound.flatMap((row) => row.reported),
-    columns.mark,
-  );
-  const refusedIn = (row: NamedRow) => gathered.refused.filter((entry) => entry.result.row === row.row.row);
-  const quarantine = group.flatMap((row) => {
-    const issues = [...row.issues, ...refusedIn(row).map((entry) => issueOf(columns.file, entry))];
-    return issues.length === 0 ? [] : [quarantined(columns.file, row, issues)];
-  });
-  const kept = sound.filter((row) => refusedIn(row).length === 0);
-  const { sample, cart, circuit, drawnOn, ...rest } = kept[0]?.naming ?? {};
-  if (sample === undefined || cart === undefined || circuit === undefined || drawnOn === undefined) {
-    return { quarantine, assumptions: [] };
-  }
-  const origin = [{ file: columns.file, rows: kept.map((row) => row.row.row) }];
-  return {
-    sample: { sample, cart, circuit, drawnOn, ...rest, ...gathered.results, origin },
-    quarantine,
-    assumptions: gathered.assumptions,
-  };
-}
-
-function issueOf(file: string, { result, code, expected }: RefusedResult): IntakeIssue {
-  return { code, file, row: result.row, column: result.column, value: result.text, expected };
-}
-
-function quarantined(file: string, row: NamedRow, issues: readonly IntakeIssue[]): QuarantinedRow {
-  const { cart, circuit, drawnOn } = row.naming;
   return {
     file,
-    row: row.row.row,
-    text: row.row.text,
-    issues,
-    ...(cart !== undefined && { cart }),
-    ...(circuit !== undefined && { circuit }),
-    ...(drawnOn !== undefined && { drawnOn }),
+    shape: first.layout.shape,
+    readAs:
+      first.source.format === "workbook" ? `a workbook of ${tables.length} sheets` : first.source.readAs,
+    unusedColumns: [...new Set(tables.flatMap(unusedIn))],
+    assumptions: [...encodingAssumption(first.source), ...otherSheets.map(sheetNotRead)],
+    tables,
+    fates,
   };
+}
+
+function unusedIn({ layout }: Table): string[] {
+  return layout.columns.flatMap(({ title, recognition }) =>
+    recognition.kind === "unknown" && title !== "" ? [title] : [],
+  );
+}
+
+function encodingAssumption({ readAs }: RowSource): Assumption[] {
+  if (!readAs.includes("Windows-1252")) return [];
+  return [
+    {
+      code: "encoding",
+      message:
+        "the file is not UTF-8 and does not say how its characters are written; it was read as Windows-1252",
+    },
+  ];
+}
+
+function sheetNotRead({ sheet = "" }: RowSource): Assumption {
+  return { code: "sheet-not-read", message: `sheet "${sheet}" holds no table of samples and was not read` };
 }

@@ -1,39 +1,31 @@
-import { CountError, cumulativeCounts } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
-import type { Measured, Sample } from "../samples/index.js";
-import { type Cell, readMeasured, readNumber } from "./cells.js";
-import type { Measurand } from "./columns.js";
-import type { DecimalMark } from "./decimal-mark.js";
-
-/** One reported result with the place it stands in. */
-export interface ReportedResult {
-  readonly measurand: Measurand;
-  readonly text: string;
-  readonly row: number;
-  readonly column: string;
-}
+import type { Measured, Sample, WordedResult } from "../samples/index.js";
+import { KEPT_UNITS, type QuantityReading, readQuantity } from "../units/index.js";
+import { type ResultCell, readResultCell } from "./cells.js";
+import { gatherCounts, type ReportedCount } from "./counts.js";
+import type { RefusedResult, ReportedResult } from "./entry.js";
+import type { IssueCode } from "./issue.js";
+import { plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
+import type { DecimalConvention } from "./numbers.js";
+import { textOf } from "./readers/row.js";
 
 /** The measured part of a sample. */
-export type Results = Pick<Sample, "counts" | "waterPpm" | "acidMgKohPerG" | "viscosity40Mm2PerS">;
+export type Results = Omit<
+  Sample,
+  "sample" | "cart" | "circuit" | "drawnOn" | "drawnTime" | "receivedOn" | "reportedOn" | "fluid" | "origin"
+>;
 
-/** A result that could not be taken. */
-export interface RefusedResult {
-  readonly result: ReportedResult;
-  readonly code: "cell-not-read" | "counts-break-a-rule" | "repeated-measurand";
-  readonly expected: string;
+/** The results of one sample and what became of those that could not be taken. */
+export interface GatheredResults {
+  readonly results: Results;
+  readonly refused: readonly RefusedResult[];
+  readonly assumptions: readonly Assumption[];
 }
 
-interface ReportedCount {
-  readonly result: ReportedResult;
-  readonly sizeUm: number;
-  readonly count: number;
-  readonly volumeMl: number;
-}
-
-const QUANTITIES = {
-  water: { field: "waterPpm", quantity: "waterContent" },
-  acid: { field: "acidMgKohPerG", quantity: "acidNumber" },
-  viscosity40: { field: "viscosity40Mm2PerS", quantity: "viscosity" },
+const FIELDS = {
+  water: "waterPpm",
+  acid: "acidMgKohPerG",
+  viscosity40: "viscosity40Mm2PerS",
 } as const;
 
 /**
@@ -43,62 +35,174 @@ const QUANTITIES = {
  * because it is not known which of them is wrong.
  *
  * @param reported - results of one sample, in the order of the file
- * @param mark - decimal mark of the file
+ * @param convention - decimal mark of the file
+ * @param blanks - texts that mean "not measured" in this file
  */
 export function gatherResults(
   reported: readonly ReportedResult[],
-  mark: DecimalMark | "unclear",
-): { results: Results; refused: RefusedResult[]; assumptions: Assumption[] } {
+  convention: DecimalConvention,
+  blanks: readonly string[] = [],
+): GatheredResults {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
-  const measured: Partial<Record<(typeof QUANTITIES)[keyof typeof QUANTITIES]["field"], Measured>> = {};
+  const results: { -readonly [K in keyof Results]: Results[K] } = {};
+  const words: WordedResult[] = [];
   const counts: ReportedCount[] = [];
-
-  const taken = <T>(result: ReportedResult, cell: Cell<T>): T | undefined => {
-    if (cell.kind === "refused") refused.push({ result, code: "cell-not-read", expected: cell.expected });
-    if (cell.kind === "assumed") assumptions.push(cell.assumption);
-    return cell.kind === "read" || cell.kind === "assumed" ? cell.value : undefined;
+  const refuse = (result: ReportedResult, code: IssueCode, expected: string) => {
+    refused.push({ result, code, expected });
   };
 
   for (const result of reported) {
     const { measurand } = result;
-    if (measurand.kind === "count") {
-      const count = taken(result, readNumber(result.text, mark));
-      if (count !== undefined) counts.push({ result, count, ...measurand });
+    if (measurand.holds === "class") {
+      const text = textOf(result.cell);
+      if (text !== "" && text !== "-") {
+        results.reportedClasses = [
+          ...(results.reportedClasses ?? []),
+          { standard: measurand.standard, class: text },
+        ];
+      }
       continue;
     }
-    const { field, quantity } = QUANTITIES[measurand.kind];
-    const value = taken(result, readMeasured(result.text, measurand.unit, quantity, mark));
-    if (value === undefined) continue;
-    if (measured[field] === undefined) measured[field] = value;
-    else refused.push({ result, code: "repeated-measurand", expected: "each measurand once in a sample" });
+    const cell = readResultCell(
+      result.cell,
+      convention,
+      blanks.length === 0 ? CELL_OPTIONS[measurand.holds] : { ...CELL_OPTIONS[measurand.holds], blanks },
+    );
+    if (cell.kind === "blank") continue;
+    if (cell.kind === "refused") {
+      refuse(result, cell.code, cell.expected);
+      continue;
+    }
+    if (cell.kind === "words") {
+      words.push({ measurand: sayMeasurand(measurand), said: cell.said });
+      continue;
+    }
+    if (cell.note !== undefined) assumptions.push(noteSetAside(cell.note));
+    if (measurand.holds === "count") {
+      const volumeMl = cell.unit === "" ? measurand.volumeMl : volumeIn(cell.unit);
+      if (volumeMl !== measurand.volumeMl) {
+        refuse(result, "cell-not-read", `a count per ${measurand.volumeMl} mL, as the title says`);
+        continue;
+      }
+      counts.push({
+        result,
+        measurand,
+        volumeMl,
+        count: cell.value,
+        ...(cell.limit && { limit: cell.limit }),
+      });
+      continue;
+    }
+    const quantity = readWithUnit(cell, measurand.holds, measurand.unit);
+    if (quantity.kind === "refused") {
+      refuse(result, "cell-not-read", quantity.expected);
+      continue;
+    }
+    if (quantity.kind === "assumed") assumptions.push(quantity.assumption);
+    const taken = take(results, measurand.holds, quantity.value, cell.limit);
+    if (!taken) refuse(result, "repeated-measurand", "each measurand once in a sample");
   }
-
-  const set = gatherCounts(counts, refused);
-  return { results: { ...measured, ...(set && { counts: set }) }, refused, assumptions };
+  const gathered = gatherCounts(counts);
+  Object.assign(results, gathered.results);
+  if (words.length > 0) results.wordedResults = words;
+  return {
+    results,
+    refused: [...refused, ...gathered.refused],
+    assumptions: [...assumptions, ...gathered.assumptions],
+  };
 }
 
-function gatherCounts(counts: readonly ReportedCount[], refused: RefusedResult[]): Results["counts"] {
-  const [first] = counts;
-  if (first === undefined) return undefined;
-  // Which of the counts is wrong is not known, so none is taken. The offending cell carries the issue; counts that
-  // stand in rows of their own are set aside with it.
-  const refuse = (offending: ReportedCount, expected: string) => {
-    const involved = counts.filter(
-      (entry) => entry === offending || entry.result.row !== offending.result.row,
-    );
-    refused.push(
-      ...involved.map(({ result }) => ({ result, code: "counts-break-a-rule" as const, expected })),
-    );
-    return undefined;
-  };
-  const otherVolume = counts.find((entry) => entry.volumeMl !== first.volumeMl);
-  if (otherVolume !== undefined) return refuse(otherVolume, "all counts of a sample in one volume");
-  try {
-    return cumulativeCounts(counts, first.volumeMl);
-  } catch (error) {
-    if (!(error instanceof CountError)) throw error;
-    const offending = counts.findLast((entry) => entry.sizeUm === error.sizeUm) ?? first;
-    return refuse(offending, `counts that can be true (${error.message})`);
+type CellNumber = Extract<ResultCell, { kind: "number" }>;
+
+/** Which text behind a number is a unit, for each measurand. */
+const CELL_OPTIONS = {
+  count: { isUnit: (text: string) => volumeIn(text) > 0 },
+  water: { isUnit: unitOf("water") },
+  acid: { isUnit: unitOf("acid") },
+  viscosity40: { isUnit: unitOf("viscosity40") },
+  temperature: { isUnit: unitOf("temperature"), signed: true },
+};
+
+function unitOf(name: QuantityName): (text: string) => boolean {
+  return (text) => readQuantity(`1 ${plainUnit(text)}`, QUANTITIES[name].quantity).kind !== "refused";
+}
+
+/** The volume in mL behind a count, such as "/mL" or "per 100 mL"; NaN when it is none. */
+function volumeIn(text: string): number {
+  const match = /^(?:particles? ?|p ?)?(?:\/|per) ?(\d+(?:\.\d+)?)? ?(?:ml|cm3|cm³|cc)$/i.exec(text);
+  return match === null ? Number.NaN : Number(match[1] ?? 1);
+}
+
+function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | undefined): QuantityReading {
+  const unit = cell.unit === "" ? titleUnit : cell.unit;
+  const { quantity } = QUANTITIES[name];
+  if (unit === undefined) {
+    const reading = readQuantity(String(cell.value), quantity);
+    return reading.kind === "refused"
+      ? { ...reading, expected: `${reading.expected}, in the title, in the cell or in a column map` }
+      : reading;
   }
+  if (titleUnit !== undefined && cell.unit !== "" && plainUnit(cell.unit) !== plainUnit(titleUnit)) {
+    return { kind: "refused", expected: `a number in ${titleUnit}, as the title says, not in ${cell.unit}` };
+  }
+  const { scale, plain, assumption } = unitIn(unit, name);
+  if (scale !== "kept") return readQuantity(`${cell.value} ${plain}`, quantity);
+  return assumption === undefined
+    ? { kind: "read", value: cell.value, unit: KEPT_UNITS[quantity] }
+    : { kind: "assumed", value: cell.value, unit: KEPT_UNITS[quantity], assumption };
+}
+
+interface KnownUnit {
+  readonly plain: string;
+  /** "kept" when the unit is the one siltbook keeps, so that there is nothing to convert. */
+  readonly scale: "kept" | "other";
+  readonly assumption?: Assumption;
+}
+
+const UNITS_SEEN = new Map<string, KnownUnit>();
+
+/** What a unit means. A file has few units and many cells, so each is looked up once. */
+function unitIn(unit: string, name: QuantityName): KnownUnit {
+  const key = `${name} ${unit}`;
+  const before = UNITS_SEEN.get(key);
+  if (before !== undefined) return before;
+  const plain = plainUnit(unit);
+  const [zero, one] = [0, 1].map((value) => readQuantity(`${value} ${plain}`, QUANTITIES[name].quantity));
+  const kept = zero?.kind !== "refused" && zero?.value === 0 && one?.kind !== "refused" && one?.value === 1;
+  const known: KnownUnit = {
+    plain,
+    scale: kept ? "kept" : "other",
+    ...(one?.kind === "assumed" && { assumption: one.assumption }),
+  };
+  if (UNITS_SEEN.size > MOST_UNITS) UNITS_SEEN.clear();
+  UNITS_SEEN.set(key, known);
+  return known;
+}
+
+/** Units come from files, so their number is bounded. */
+const MOST_UNITS = 1000;
+
+function take(
+  results: { -readonly [K in keyof Results]: Results[K] },
+  name: QuantityName,
+  value: number,
+  limit: Measured["limit"],
+): boolean {
+  if (name === "temperature") {
+    if (results.fluidTemperatureC !== undefined) return false;
+    results.fluidTemperatureC = value;
+    return true;
+  }
+  const field = FIELDS[name];
+  if (results[field] !== undefined) return false;
+  results[field] = { value, ...(limit && { limit }) };
+  return true;
+}
+
+function noteSetAside(note: string): Assumption {
+  return {
+    code: "note-beside-number",
+    message: `the note "${note}" beside a number was set aside and the number taken`,
+  };
 }

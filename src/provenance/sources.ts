@@ -383,6 +383,124 @@ export const SOURCES = {
     edition: "manuals and ASTM F862",
     standing: "confirmed",
   },
+  "ISO-4406-LOW-COUNT": {
+    title: "ISO 4406, sign ≥ before a scale number for which fewer than 20 particles were counted",
+    edition: "1999",
+    clause: "quoted in a catalogue and a lubricant handbook",
+    standing: "confirmed",
+  },
+  "ISO-4406-TOO-MANY": {
+    title: "ISO 4406, sign * where particles are too many to count",
+    edition: "1999",
+    standing: "memory",
+  },
+  "AS4059-CUMULATIVE-ROUNDED": {
+    title: "SAE AS4059, cumulative particle counts, limits rounded to three figures",
+    edition: "pages that name no revision; up to D from memory",
+    clause: "table 2",
+    standing: "confirmed",
+  },
+  "AS4059-NOTATION": {
+    title: "SAE AS4059, classes written with size codes: 6B, 7B/6C/5D, 6B-F",
+    edition: "filter catalogue",
+    standing: "single",
+  },
+  "AS4059-WITHOUT-LETTER": {
+    title: "SAE AS4059, meaning of a class without a size code: table 1",
+    edition: "F",
+    standing: "confirmed",
+  },
+  "AS4059-WITHOUT-LETTER-EARLIER": {
+    title: "SAE AS4059, meaning of a class without a size code: size B up to D, table 1 in E",
+    edition: "A to E",
+    standing: "memory",
+  },
+  "ASTM-D6786": {
+    title: "ASTM D6786, particle counting in mineral insulating oil with automatic counters",
+    edition: "text of the standard on one site",
+    clause: "bottle share below 1 %; equivalent sizes, among them 10 µm(c) for 10 µm",
+    standing: "single",
+  },
+  "NAVAIR-01-1A-17": {
+    title: "NAVAIR 01-1A-17 (T.O. 42B2-1-12), Aviation Hydraulics Manual, contamination classes 0 to 6",
+    edition: "as printed in NAVEDTRA 14315, table 8-1, and in a membrane-filter guide",
+    standing: "confirmed",
+  },
+  "NAVEDTRA-14315": {
+    title: "US Navy training manual NAVEDTRA 14315, acceptable contamination classes",
+    edition: "notes to table 8-1",
+    standing: "one-document",
+  },
+  "GOST-17216": {
+    title: "GOST 17216, industrial cleanliness, grades of liquids",
+    edition: "text of the 1971 edition, rows 00 to 8",
+    standing: "single",
+  },
+  "MIL-STD-1246": {
+    title: "MIL-STD-1246 / IEST-STD-CC1246D, level formula",
+    edition: "article of 2005; level 100 agrees with MIL-DTL-197L",
+    standing: "confirmed",
+  },
+  "NEW-FLUID-GUIDE": {
+    title: "Particle limits of new fluid, membrane-filter monitoring guide",
+    edition: "page of typical levels",
+    standing: "single",
+  },
+  "MIL-PRF-6083": {
+    title: "MIL-PRF-6083, particle limits of new fluid",
+    edition: "table II, of which two rows were legible",
+    standing: "single",
+  },
+  "MIL-PRF-83282-LIMITS": {
+    title: "MIL-PRF-83282 and MIL-PRF-87257, particle limits of new fluid",
+    edition: "recalled, not found in print",
+    standing: "memory",
+  },
+  "MIL-DTL-197L": {
+    title: "MIL-DTL-197L, particle limits of packaged oils",
+    edition: "3.3.4.1",
+    standing: "single",
+  },
+  "ISO-11171-OLDER-SIZES": {
+    title: "Sizes by ISO 4402 and by ISO 11171 for the same particle",
+    edition: "instrument maker's page on ISO 11171",
+    standing: "single",
+  },
+  "ISO-11171-UM-B": {
+    title: "ISO 11171:2016, 1 µm(b) = 0.898 µm(c)",
+    edition: "withdrawn with the 2020 edition",
+    standing: "memory",
+  },
+  "ISO-TR-4808": {
+    title: "ISO/TR 4808, interpolation method for particle count and filter test data",
+    edition: "2021, abstract: within the range of the data only",
+    standing: "confirmed",
+  },
+  GARWOOD: {
+    title: "F. Garwood, Fiducial limits for the Poisson distribution",
+    edition: "Biometrika 28 (1936) 437-442; formula and values on two pages",
+    standing: "confirmed",
+  },
+  JEFFREYS: {
+    title: "H. Jeffreys, An invariant form for the prior probability in estimation problems",
+    edition: "Proc. R. Soc. A 186 (1946) 453-461",
+    standing: "memory",
+  },
+  ASSOCIATION: {
+    title: "J. D. Esary, F. Proschan, D. W. Walkup, Association of random variables, with applications",
+    edition: "Ann. Math. Stat. 38 (1967) 1466-1474",
+    standing: "memory",
+  },
+  "INDEX-OF-DISPERSION": {
+    title: "R. A. Fisher, Statistical methods for research workers, index of dispersion",
+    edition: "the Poisson series",
+    standing: "memory",
+  },
+  "DLMF-8": {
+    title: "NIST Digital Library of Mathematical Functions, incomplete gamma functions",
+    edition: "8.9.2, 8.11.4 and 5.11.1",
+    standing: "memory",
+  },
   PRACTICE: {
     title: "Common practice",
     edition: "no source",

@@ -10,11 +10,29 @@ export {
   type Ingress,
   type RatedBeta,
 } from "./cart.js";
-export { compareWithMaximum, type Measured, measuredSchema, sayMeasured } from "./measured.js";
+export {
+  compareWithMaximum,
+  type Limit,
+  limitSchema,
+  type Measured,
+  measuredSchema,
+  sayMeasured,
+} from "./measured.js";
 export {
   type Requirement,
   type RequirementsFile,
   requirementSchema,
   requirementsFileSchema,
 } from "./requirement.js";
-export { countSetSchema, daySchema, type Origin, resultsOf, type Sample, sampleSchema } from "./sample.js";
+export {
+  countSetSchema,
+  daySchema,
+  type LimitedCount,
+  type Origin,
+  type OtherScaleCount,
+  type ReportedClass,
+  resultsOf,
+  type Sample,
+  sampleSchema,
+  type WordedResult,
+} from "./sample.js";

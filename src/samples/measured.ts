@@ -1,13 +1,20 @@
 import * as z from "zod";
 
+/** What a limit value says of the true one. */
+export const limitSchema = z.enum(["below", "at-most", "at-least", "above"]);
+
+/** See {@link limitSchema}. */
+export type Limit = z.infer<typeof limitSchema>;
+
 /**
  * A measured value, or the limit that the laboratory gave instead of one.
  *
- * "< 50" is kept as `{ value: 50, limit: "below" }` through the whole library; it is never turned into a number.
+ * "< 50" is kept as `{ value: 50, limit: "below" }` through the whole library; it is never turned into a number. "≤ 50"
+ * is "at-most", "≥ 50" is "at-least".
  */
 export const measuredSchema = z.strictObject({
   value: z.number().nonnegative(),
-  limit: z.enum(["below", "above"]).optional(),
+  limit: limitSchema.optional(),
 });
 
 /** See {@link measuredSchema}. */
@@ -24,13 +31,17 @@ export type Measured = z.infer<typeof measuredSchema>;
  */
 export function compareWithMaximum(measured: Measured, maximum: number): "inside" | "outside" | "not-known" {
   const within = measured.value <= maximum;
-  if (measured.limit === "below") return within ? "inside" : "not-known";
+  if (measured.limit === "below" || measured.limit === "at-most") return within ? "inside" : "not-known";
+  if (measured.limit === "at-least") return within ? "not-known" : "outside";
   if (measured.limit === "above") return measured.value >= maximum ? "outside" : "not-known";
   return within ? "inside" : "outside";
 }
 
-/** Writes a measured value: "50", "< 50" or "> 50". */
+const LIMIT_SIGNS: Record<Limit, string> = { below: "<", "at-most": "≤", "at-least": "≥", above: ">" };
+
+/** Writes a measured value: "50", "< 50", "≤ 50", "≥ 50" or "> 50". */
 export function sayMeasured(measured: Measured): string {
-  if (measured.limit === undefined) return String(measured.value);
-  return `${measured.limit === "below" ? "<" : ">"} ${measured.value}`;
+  return measured.limit === undefined
+    ? String(measured.value)
+    : `${LIMIT_SIGNS[measured.limit]} ${measured.value}`;
 }

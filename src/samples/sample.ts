@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { cumulativeCounts } from "../counts/index.js";
-import { measuredSchema } from "./measured.js";
+import { limitSchema, measuredSchema } from "./measured.js";
 
 /** A calendar day as ISO 8601 writes it. */
 export const daySchema = z.iso.date();
@@ -26,9 +26,46 @@ export const countSetSchema = z
     }
   });
 
+/** A cumulative count that the report gives only as a limit, such as "> 100000" for a counter that was swamped. */
+export const limitedCountSchema = z.strictObject({
+  sizeUm: z.number().positive(),
+  volumeMl: z.number().positive(),
+  count: z.number().nonnegative(),
+  limit: limitSchema,
+});
+
+/**
+ * Counts on a size scale that classes are not read on, kept as reported with what they stand for.
+ *
+ * They are never turned into µm(c) in silence, so no verdict uses them.
+ */
+export const otherScaleCountSchema = z.strictObject({
+  scale: z.enum(["um-older", "um-microscope"]),
+  fromUm: z.number().positive(),
+  toUm: z.number().positive().optional(),
+  volumeMl: z.number().positive(),
+  count: z.number().nonnegative(),
+  limit: limitSchema.optional(),
+});
+
+/** A result that the report gives in words and not as a number. */
+export const wordedResultSchema = z.strictObject({
+  /** What was to be measured, such as "water" or "count above 4 µm(c)". */
+  measurand: z.string().min(1),
+  said: z.enum(["not-detected", "trace", "too-many-to-count"]),
+});
+
+/** A cleanliness class that the report states beside its counts. */
+export const reportedClassSchema = z.strictObject({
+  standard: z.enum(["ISO 4406", "NAS 1638", "AS4059"]),
+  class: z.string().min(1),
+});
+
 /** Where a result came from: the file, and the rows as a person counts them. */
 export const originSchema = z.strictObject({
   file: z.string(),
+  /** The sheet of a workbook. */
+  sheet: z.string().optional(),
   rows: z.array(z.number().int().positive()).min(1),
 });
 
@@ -41,9 +78,19 @@ export const sampleSchema = z.strictObject({
   drawnOn: daySchema,
   /** Time of day as reported, with its zone where the report gives one. */
   drawnTime: z.iso.time().or(z.string().regex(CLOCK_WITH_ZONE)).optional(),
+  /** The day the laboratory received the bottle. */
+  receivedOn: daySchema.optional(),
+  /** The day of the report. */
+  reportedOn: daySchema.optional(),
   /** The fluid as written on the label or the report. */
   fluid: z.string().min(1).optional(),
   counts: countSetSchema.optional(),
+  limitedCounts: z.array(limitedCountSchema).min(1).optional(),
+  otherScaleCounts: z.array(otherScaleCountSchema).min(1).optional(),
+  wordedResults: z.array(wordedResultSchema).min(1).optional(),
+  reportedClasses: z.array(reportedClassSchema).min(1).optional(),
+  /** Temperature of the fluid in °C when it was drawn. */
+  fluidTemperatureC: z.number().optional(),
   waterPpm: measuredSchema.optional(),
   acidMgKohPerG: measuredSchema.optional(),
   viscosity40Mm2PerS: measuredSchema.optional(),
@@ -52,6 +99,18 @@ export const sampleSchema = z.strictObject({
 
 /** See {@link sampleSchema}. */
 export type Sample = z.infer<typeof sampleSchema>;
+
+/** See {@link limitedCountSchema}. */
+export type LimitedCount = z.infer<typeof limitedCountSchema>;
+
+/** See {@link otherScaleCountSchema}. */
+export type OtherScaleCount = z.infer<typeof otherScaleCountSchema>;
+
+/** See {@link wordedResultSchema}. */
+export type WordedResult = z.infer<typeof wordedResultSchema>;
+
+/** See {@link reportedClassSchema}. */
+export type ReportedClass = z.infer<typeof reportedClassSchema>;
 
 /** See {@link originSchema}. */
 export type Origin = z.infer<typeof originSchema>;
@@ -65,8 +124,21 @@ export type Origin = z.infer<typeof originSchema>;
  * @returns plain data
  */
 export function resultsOf(sample: Sample): object {
-  const { origin: _origin, counts, ...rest } = sample;
-  if (counts === undefined) return rest;
-  const perMl = counts.counts.map(({ sizeUm, count }) => ({ sizeUm, perMl: count / counts.volumeMl }));
-  return { ...rest, counts: { scale: counts.scale, form: counts.form, perMl } };
+  const { origin: _origin, counts, limitedCounts, otherScaleCounts, ...rest } = sample;
+  return {
+    ...rest,
+    ...(counts && {
+      counts: {
+        scale: counts.scale,
+        form: counts.form,
+        perMl: counts.counts.map(({ sizeUm, count }) => ({ sizeUm, perMl: count / counts.volumeMl })),
+      },
+    }),
+    ...(limitedCounts && { limitedCounts: limitedCounts.map(perMl) }),
+    ...(otherScaleCounts && { otherScaleCounts: otherScaleCounts.map(perMl) }),
+  };
+}
+
+function perMl<T extends { count: number; volumeMl: number }>({ count, volumeMl, ...rest }: T) {
+  return { ...rest, perMl: count / volumeMl };
 }

@@ -21,6 +21,7 @@ export function shiftDecimal(value: number, places: number): number {
  * decimalPlaces(24.32); // => 2
  */
 export function decimalPlaces(value: number): number {
+  if (Number.isInteger(value)) return 0;
   const [mantissa = "", exponent = "0"] = String(value).split("e");
   const fraction = mantissa.split(".")[1] ?? "";
   return Math.max(0, fraction.length - Number(exponent));

@@ -1,0 +1,224 @@
+import { existsSync } from "node:fs";
+import { type ByteSource, bytesOnDisk } from "../intake/index.js";
+import type { Cart, RequirementsFile, Sample } from "../samples/index.js";
+import {
+  attempt,
+  BookError,
+  type Connection,
+  connect,
+  disconnect,
+  numberOf,
+  type OpenOptions,
+  rowsOf,
+} from "./database.js";
+import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
+import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import { fatesOfRows, type RowFate } from "./row-fates.js";
+import { rowTextOf } from "./row-text.js";
+import {
+  historyIn,
+  type KeptQuarantinedRow,
+  quarantineIn,
+  type SampleHistory,
+  type SampleQuery,
+  samplesIn,
+} from "./samples.js";
+import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
+
+/** A file that the book has read, and what became of its rows when it last brought something in. */
+export interface KnownFile {
+  readonly file: string;
+  readonly sha256: string;
+  readonly at: string;
+  readonly rows: number;
+  readonly taken: number;
+  readonly known: number;
+  readonly amended: number;
+  readonly quarantined: number;
+  readonly notSamples: number;
+}
+
+/**
+ * A sample book: one database file with samples, where each came from, carts, circuits, events and requirements.
+ *
+ * Several programs may have it open; one writes at a time and the others wait. A program that is killed leaves whole files
+ * only.
+ */
+export class Book {
+  readonly #db: Connection;
+
+  private constructor(
+    readonly path: string,
+    db: Connection,
+  ) {
+    this.#db = db;
+  }
+
+  /**
+   * Opens a book.
+   *
+   * @param path - the book's file; a folder beside it is not needed
+   * @throws BookError when there is no book and none is to be made, or when the file is no book, damaged, or newer
+   */
+  static open(path: string, options: OpenOptions = {}): Book {
+    return new Book(path, connect(path, options));
+  }
+
+  /** Closes the book; afterwards everything stands in its one file. */
+  close(): void {
+    disconnect(this.#db);
+  }
+
+  /**
+   * Brings one laboratory file into the book: all of it or nothing.
+   *
+   * Bringing in a file twice changes nothing. A corrected report of a sample becomes an amendment, with the earlier values
+   * kept.
+   *
+   * @param source - a path, or bytes with a name
+   * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
+   * @throws BookError when the book cannot be written; nothing of the file is in it then
+   */
+  async takeIn(source: string | ByteSource, options: TakeInOptions = {}): Promise<FileReport> {
+    try {
+      return await takeIn(this.#db, typeof source === "string" ? bytesOnDisk(source) : source, options);
+    } catch (error) {
+      return this.#attempt(() => {
+        throw error;
+      });
+    }
+  }
+
+  /** Keeps the carts of a carts file (JSON text). */
+  keepCarts(file: string, text: string): void {
+    this.#attempt(() => keepCarts(this.#db, file, text));
+  }
+
+  /** The carts and circuits that a carts file has described. */
+  carts(): Cart[] {
+    return this.#attempt(() => cartsIn(this.#db));
+  }
+
+  /** Every circuit that has samples or that a carts file has described, by name. */
+  circuits(): { readonly cart: string; readonly circuit: string }[] {
+    return this.#attempt(() =>
+      rowsOf<{ cart: string; circuit: string }>(
+        this.#db,
+        "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
+      ),
+    );
+  }
+
+  /** Keeps a requirements file (JSON text); it is the one that is judged by from now on. */
+  keepRequirements(file: string, text: string): void {
+    this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString()));
+  }
+
+  /** The requirements kept last. */
+  requirements(): RequirementsFile | undefined {
+    return this.#attempt(() => requirementsIn(this.#db));
+  }
+
+  /** Samples one by one, by cart and circuit, oldest first. */
+  samples(query: SampleQuery = {}): Generator<Sample> {
+    return samplesIn(this.#db, query);
+  }
+
+  /** The samples of one circuit, oldest first, with their files and amendments. */
+  history(cart: string, circuit: string): SampleHistory[] {
+    return this.#attempt(() => historyIn(this.#db, cart, circuit));
+  }
+
+  /** The rows that wait for a person. */
+  quarantine(): KeptQuarantinedRow[] {
+    return this.#attempt(() => quarantineIn(this.#db));
+  }
+
+  /** The files that the book has read, oldest first. */
+  files(): KnownFile[] {
+    return this.#attempt(() =>
+      rowsOf<KnownFile>(
+        this.#db,
+        `SELECT file.name AS file, sha256, at, rows, taken, known, amended, quarantined, not_samples AS notSamples
+         FROM file JOIN reading ON reading.id = (SELECT max(id) FROM reading WHERE file_id = file.id)
+         ORDER BY file.id`,
+      ),
+    );
+  }
+
+  /**
+   * The text of a row as it stood in its file.
+   *
+   * @param sha256 - of the file
+   * @param row - as a person counts it
+   * @param sheet - of a workbook
+   * @returns undefined when the book has read no such row
+   */
+  rowText(sha256: string, row: number, sheet = ""): string | undefined {
+    return this.#attempt(() => {
+      const file = this.#db.prepare("SELECT id FROM file WHERE sha256 = ? ORDER BY id LIMIT 1").get(sha256);
+      return file === undefined ? undefined : rowTextOf(this.#db, (file as { id: number }).id, sheet, row);
+    });
+  }
+
+  /**
+   * What became of every row of a file, each with its text.
+   *
+   * @param sha256 - of the file
+   * @throws BookError when the book has not read such a file
+   */
+  rows(sha256: string): Generator<RowFate> {
+    const file = this.#attempt(() =>
+      rowsOf<{ id: number }>(this.#db, "SELECT id FROM file WHERE sha256 = ? ORDER BY id DESC", sha256),
+    )[0];
+    if (file === undefined)
+      throw new BookError(`${this.path}: the book has read no file with SHA-256 ${sha256}`);
+    return fatesOfRows(this.#db, file.id);
+  }
+
+  /** Samples as delimited text that intake reads back; see {@link samplesAsCsv}. */
+  csv(query: SampleQuery = {}): Generator<string> {
+    return samplesAsCsv(() => this.samples(query));
+  }
+
+  /** Samples as JSON Lines. */
+  jsonLines(query: SampleQuery = {}): Generator<string> {
+    return samplesAsJsonLines(this.samples(query));
+  }
+
+  /**
+   * Writes a copy of the whole book, also while other programs use it.
+   *
+   * @throws BookError when the copy's file exists already or cannot be written
+   */
+  backup(path: string): void {
+    if (existsSync(path)) throw new BookError(`${path}: exists already; a backup overwrites nothing`);
+    this.#attempt(() => this.#db.prepare("VACUUM INTO ?").run(path));
+  }
+
+  /**
+   * Checks the book's file from end to end.
+   *
+   * @returns what is wrong; nothing for a sound book
+   */
+  check(): string[] {
+    return this.#attempt(() => {
+      const broken = rowsOf<{ integrity_check: string }>(this.#db, "PRAGMA integrity_check")
+        .map((row) => row.integrity_check)
+        .filter((message) => message !== "ok");
+      const astray = rowsOf<{ table: string; rowid: number }>(this.#db, "PRAGMA foreign_key_check").map(
+        ({ table, rowid }) => `row ${rowid} of ${table} points to nothing`,
+      );
+      return [...broken, ...astray];
+    });
+  }
+
+  /** How many samples the book holds. */
+  get sampleCount(): number {
+    return this.#attempt(() => numberOf(this.#db, "SELECT count(*) FROM sample"));
+  }
+
+  #attempt<T>(act: () => T): T {
+    return attempt(this.path, act);
+  }
+}

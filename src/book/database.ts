@@ -1,0 +1,148 @@
+import { existsSync } from "node:fs";
+import Database from "libsql";
+import { BOOK_APPLICATION_ID, MIGRATIONS } from "./migrations.js";
+
+/** A book that cannot be opened, read or written; the message says what to do. */
+export class BookError extends Error {
+  override readonly name = "BookError";
+}
+
+/** A connection to a book. */
+export type Connection = InstanceType<typeof Database>;
+
+/** A value of a row. */
+export type Sql = string | number | Buffer | null;
+
+/** How long a program waits for another one that is writing, in milliseconds: as long as a large import may take. */
+const WAIT_MS = 10 * 60 * 1000;
+
+/** How a book is opened. */
+export interface OpenOptions {
+  /** Make the book when there is none; otherwise a missing book is an error. */
+  readonly create?: boolean;
+  /** How long to wait for another program that is writing, in milliseconds; 10 minutes when absent. */
+  readonly waitMs?: number;
+}
+
+/**
+ * Opens the database of a book and brings its tables up to date.
+ *
+ * @throws BookError when there is no book, the file is no book, is damaged, or was made by a newer siltbook
+ */
+export function connect(path: string, { create = false, waitMs = WAIT_MS }: OpenOptions): Connection {
+  if (!create && !existsSync(path)) throw new BookError(`${path}: there is no such book`);
+  const db = attempt(path, () => new Database(path, { timeout: waitMs } as Database.Options));
+  try {
+    attempt(path, () => {
+      db.pragma(`busy_timeout = ${Math.round(waitMs)}`);
+      refuseOthers(path, db);
+      // Readers go on reading while another program writes, and a killed writer leaves nothing half done.
+      db.pragma("journal_mode = WAL");
+      db.pragma("synchronous = FULL");
+      db.pragma("foreign_keys = ON");
+      db.pragma("cache_size = -32000");
+      migrate(path, db);
+    });
+    return db;
+  } catch (error) {
+    db.close();
+    throw error;
+  }
+}
+
+/**
+ * Closes a connection. The last one to close brings everything into the one file of the book and removes the files beside
+ * it; while others have the book open, they keep them.
+ */
+export function disconnect(db: Connection): void {
+  try {
+    db.pragma("busy_timeout = 0");
+    db.pragma("journal_mode = DELETE");
+  } catch (error) {
+    if (!(error as { code?: string }).code?.startsWith("SQLITE_")) throw error;
+    // Another program has the book open, or it cannot be written now. Nothing is lost: the next to open it goes on.
+  } finally {
+    db.close();
+  }
+}
+
+function refuseOthers(path: string, db: Connection): void {
+  const id = numberOf(db, "PRAGMA application_id");
+  const tables = numberOf(db, "SELECT count(*) FROM sqlite_schema");
+  if (id !== BOOK_APPLICATION_ID && tables > 0) {
+    throw new BookError(`${path}: is a database, but not a sample book; name another file`);
+  }
+}
+
+/** Brings the tables of an older book up to date, all steps or none. */
+function migrate(path: string, db: Connection): void {
+  const version = numberOf(db, "PRAGMA user_version");
+  if (version > MIGRATIONS.length) {
+    throw new BookError(
+      `${path}: was written by a newer siltbook (tables of version ${version}, this one knows ${MIGRATIONS.length}); update siltbook`,
+    );
+  }
+  if (version === MIGRATIONS.length) return;
+  inTransaction(db, () => {
+    // Another program may have done it while this one waited for the lock.
+    const now = numberOf(db, "PRAGMA user_version");
+    for (const step of MIGRATIONS.slice(now)) db.exec(step);
+    db.exec(`PRAGMA application_id = ${BOOK_APPLICATION_ID}; PRAGMA user_version = ${MIGRATIONS.length}`);
+  });
+}
+
+/**
+ * Runs something in one transaction: all of it is in the book afterwards, or nothing.
+ *
+ * The lock for writing is taken at the start, so that two programs never hold half of each other's work.
+ */
+export function inTransaction<T>(db: Connection, act: () => T): T {
+  db.exec("BEGIN IMMEDIATE");
+  try {
+    const result = act();
+    db.exec("COMMIT");
+    return result;
+  } catch (error) {
+    if (db.inTransaction) db.exec("ROLLBACK");
+    throw error;
+  }
+}
+
+/** The first value of the first row of a query. */
+export function numberOf(db: Connection, sql: string, ...values: Sql[]): number {
+  const row = db.prepare(sql).get(...values) as Record<string, number> | undefined;
+  return Number(Object.values(row ?? {})[0] ?? 0);
+}
+
+/** All rows of a query. */
+export function rowsOf<T>(db: Connection, sql: string, ...values: Sql[]): T[] {
+  return db.prepare(sql).all(...values) as T[];
+}
+
+/**
+ * Runs something on the database and says what a person can do when it fails.
+ *
+ * @throws BookError for a failure of the database; anything else is passed on
+ */
+export function attempt<T>(path: string, act: () => T): T {
+  try {
+    return act();
+  } catch (error) {
+    const code = (error as { code?: string }).code ?? "";
+    if (!code.startsWith("SQLITE_")) throw error;
+    throw new BookError(`${path}: ${sayDatabaseError(code, (error as Error).message)}`, { cause: error });
+  }
+}
+
+function sayDatabaseError(code: string, message: string): string {
+  if (code.startsWith("SQLITE_BUSY") || code.startsWith("SQLITE_LOCKED")) {
+    return "another program is writing to the book; try again when it has finished";
+  }
+  if (code.startsWith("SQLITE_NOTADB")) return "is not a sample book; name another file";
+  if (code.startsWith("SQLITE_CORRUPT")) return "is damaged; restore the last backup";
+  if (code.startsWith("SQLITE_FULL")) return "the disk is full; nothing of this step was kept";
+  if (code.startsWith("SQLITE_READONLY")) return "cannot be written: the file or its folder is read-only";
+  if (code.startsWith("SQLITE_CANTOPEN"))
+    return "cannot be opened; does the folder exist, and may it be written?";
+  return `the database says ${message} (${code})`;
+}

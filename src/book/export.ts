@@ -1,0 +1,86 @@
+import { stringify } from "csv-stringify/sync";
+import { type Sample, sayMeasured } from "../samples/index.js";
+
+/** One column of an export: its title, which intake reads back, and its cell. */
+interface ExportColumn {
+  readonly title: string;
+  readonly of: (sample: Sample) => string | number | undefined;
+}
+
+const FIXED: readonly ExportColumn[] = [
+  { title: "sample", of: ({ sample }) => sample },
+  { title: "cart", of: ({ cart }) => cart },
+  { title: "circuit", of: ({ circuit }) => circuit },
+  { title: "drawn on", of: ({ drawnOn }) => drawnOn },
+  { title: "time drawn", of: ({ drawnTime }) => drawnTime },
+  { title: "received on", of: ({ receivedOn }) => receivedOn },
+  { title: "reported on", of: ({ reportedOn }) => reportedOn },
+  { title: "fluid", of: ({ fluid }) => fluid },
+  { title: "fluid temperature (°C)", of: ({ fluidTemperatureC }) => fluidTemperatureC },
+];
+
+const RESULTS: readonly ExportColumn[] = [
+  { title: "water (mg/kg)", of: ({ waterPpm }) => waterPpm && sayMeasured(waterPpm) },
+  { title: "acid number (mg KOH/g)", of: ({ acidMgKohPerG }) => acidMgKohPerG && sayMeasured(acidMgKohPerG) },
+  {
+    title: "viscosity at 40 °C (mm²/s)",
+    of: ({ viscosity40Mm2PerS }) => viscosity40Mm2PerS && sayMeasured(viscosity40Mm2PerS),
+  },
+];
+
+const ROWS_TOGETHER = 1000;
+
+/**
+ * Writes samples as delimited text with commas, a row for each sample, that intake reads back.
+ *
+ * Counts stand in a column for each size and volume, as they were reported. Results in words, reported classes and counts
+ * on other scales have no column; the export as JSON Lines has all. A cell that a spreadsheet would run as a formula is
+ * written so that it does not.
+ *
+ * @param samples - called twice: once for the columns and once for the rows, so that memory does not grow
+ */
+export function* samplesAsCsv(samples: () => Iterable<Sample>): Generator<string> {
+  const columns = [...FIXED, ...countColumns(samples()), ...RESULTS];
+  const write = (rows: (string | number | undefined)[][]) => stringify(rows, { escape_formulas: true });
+  yield write([columns.map(({ title }) => title)]);
+  let rows: (string | number | undefined)[][] = [];
+  for (const sample of samples()) {
+    rows.push(columns.map((column) => column.of(sample)));
+    if (rows.length < ROWS_TOGETHER) continue;
+    yield write(rows);
+    rows = [];
+  }
+  if (rows.length > 0) yield write(rows);
+}
+
+function countColumns(samples: Iterable<Sample>): ExportColumn[] {
+  const found = new Map<string, { sizeUm: number; volumeMl: number }>();
+  const see = (sizeUm: number, volumeMl: number) => found.set(`${sizeUm} ${volumeMl}`, { sizeUm, volumeMl });
+  for (const { counts, limitedCounts = [] } of samples) {
+    for (const { sizeUm } of counts?.counts ?? []) see(sizeUm, counts?.volumeMl ?? 1);
+    for (const { sizeUm, volumeMl } of limitedCounts) see(sizeUm, volumeMl);
+  }
+  return [...found.values()]
+    .sort((a, b) => a.volumeMl - b.volumeMl || a.sizeUm - b.sizeUm)
+    .map(({ sizeUm, volumeMl }) => ({
+      title: `${sizeUm} µm(c) per ${volumeMl === 1 ? "" : `${volumeMl} `}mL`,
+      of: (sample) => countIn(sample, sizeUm, volumeMl),
+    }));
+}
+
+function countIn(
+  { counts, limitedCounts = [] }: Sample,
+  sizeUm: number,
+  volumeMl: number,
+): string | number | undefined {
+  const limited = limitedCounts.find((entry) => entry.sizeUm === sizeUm && entry.volumeMl === volumeMl);
+  if (limited !== undefined) return sayMeasured({ value: limited.count, limit: limited.limit });
+  return counts?.volumeMl === volumeMl
+    ? counts.counts.find((entry) => entry.sizeUm === sizeUm)?.count
+    : undefined;
+}
+
+/** Writes samples as JSON Lines: one sample of the samples room in each line, with everything it holds. */
+export function* samplesAsJsonLines(samples: Iterable<Sample>): Generator<string> {
+  for (const sample of samples) yield `${JSON.stringify(sample)}\n`;
+}

@@ -1,0 +1,58 @@
+import { deflateRawSync, inflateRawSync } from "node:zlib";
+import type { Connection } from "./database.js";
+
+/** Rows that are kept together in one packed piece. */
+const ROWS_TOGETHER = 500;
+
+/** Keeps the text of every row of a file, packed, in the order it is read. */
+export class RowTextKeeper {
+  readonly #insert;
+  #sheet = "";
+  #firstRow = 1;
+  #texts: string[] = [];
+
+  constructor(
+    db: Connection,
+    private readonly fileId: number,
+  ) {
+    this.#insert = db.prepare(
+      "INSERT OR IGNORE INTO row_text (file_id, sheet, first_row, body) VALUES (?, ?, ?, ?)",
+    );
+  }
+
+  keep(sheet: string, row: number, text: string): void {
+    if (
+      sheet !== this.#sheet ||
+      row !== this.#firstRow + this.#texts.length ||
+      this.#texts.length >= ROWS_TOGETHER
+    ) {
+      this.flush();
+      this.#sheet = sheet;
+      this.#firstRow = row;
+    }
+    this.#texts.push(text);
+  }
+
+  flush(): void {
+    if (this.#texts.length === 0) return;
+    const body = deflateRawSync(JSON.stringify(this.#texts), { level: 1 });
+    this.#insert.run(this.fileId, this.#sheet, this.#firstRow, body);
+    this.#texts = [];
+  }
+}
+
+/**
+ * The text of one row of a file, as it stood there.
+ *
+ * @returns the text, or undefined when the file has no such row
+ */
+export function rowTextOf(db: Connection, fileId: number, sheet: string, row: number): string | undefined {
+  const found = db
+    .prepare(
+      "SELECT first_row, body FROM row_text WHERE file_id = ? AND sheet = ? AND first_row <= ? ORDER BY first_row DESC LIMIT 1",
+    )
+    .get(fileId, sheet, row) as { first_row: number; body: Buffer } | undefined;
+  if (found === undefined) return undefined;
+  const texts = JSON.parse(inflateRawSync(found.body).toString("utf8")) as string[];
+  return texts[row - found.first_row];
+}

@@ -1,0 +1,149 @@
+import { cumulativeCounts } from "../counts/index.js";
+import type { Measured, Origin, Sample } from "../samples/index.js";
+import type { Sql } from "./database.js";
+
+/** A sample as the book keeps it. */
+export interface SampleRow {
+  readonly id: number;
+  readonly cart: string;
+  readonly circuit: string;
+  readonly sample: string;
+  readonly drawn_on: string;
+  readonly drawn_time: string | null;
+  readonly fluid: string | null;
+  readonly count_volume_ml: number | null;
+  readonly counts: string | null;
+  readonly water_ppm: number | null;
+  readonly water_limit: string | null;
+  readonly acid_mg_koh_per_g: number | null;
+  readonly acid_limit: string | null;
+  readonly viscosity_40_mm2_per_s: number | null;
+  readonly viscosity_40_limit: string | null;
+  readonly more: string | null;
+  readonly file_id: number;
+  readonly file: string;
+  readonly sheet: string | null;
+  readonly rows: string;
+}
+
+/** A query for {@link SampleRow}; conditions are added behind it. */
+export const SELECT_SAMPLES = `
+  SELECT sample.*, cart.cart, circuit.circuit, file.name AS file
+  FROM sample JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id JOIN file ON file.id = file_id`;
+
+/** The columns that {@link valuesOf} fills, in its order. */
+export const RESULT_COLUMNS = [
+  "drawn_on",
+  "drawn_time",
+  "fluid",
+  "count_volume_ml",
+  "counts",
+  "water_ppm",
+  "water_limit",
+  "acid_mg_koh_per_g",
+  "acid_limit",
+  "viscosity_40_mm2_per_s",
+  "viscosity_40_limit",
+  "more",
+  "file_id",
+  "sheet",
+  "rows",
+] as const;
+
+/** A sample as the values of {@link RESULT_COLUMNS}. Its origin is the file it is taken from now. */
+export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
+  const {
+    sample: _sample,
+    cart: _cart,
+    circuit: _circuit,
+    origin: _origin,
+    drawnOn,
+    drawnTime,
+    fluid,
+    ...rest
+  } = sample;
+  const { counts, waterPpm, acidMgKohPerG, viscosity40Mm2PerS, ...more } = rest;
+  return [
+    drawnOn,
+    drawnTime ?? null,
+    fluid ?? null,
+    counts?.volumeMl ?? null,
+    counts === undefined ? null : writeCounts(counts),
+    waterPpm?.value ?? null,
+    waterPpm?.limit ?? null,
+    acidMgKohPerG?.value ?? null,
+    acidMgKohPerG?.limit ?? null,
+    viscosity40Mm2PerS?.value ?? null,
+    viscosity40Mm2PerS?.limit ?? null,
+    isEmpty(more) ? null : JSON.stringify(more),
+    fileId,
+    rows.sheet ?? null,
+    `[${rows.rows.join(",")}]`,
+  ];
+}
+
+/** Columns that say what was found; the others say where it stood. */
+const FOUND_COLUMNS = RESULT_COLUMNS.filter((column) => !["file_id", "sheet", "rows"].includes(column));
+
+/**
+ * Whether a row holds what {@link valuesOf} made of another report, written in the same way.
+ *
+ * Most samples that come twice come the same way twice; only the others have to be compared in earnest.
+ */
+export function holdsSame(row: SampleRow, values: readonly Sql[]): boolean {
+  return FOUND_COLUMNS.every((column, index) => row[column as keyof SampleRow] === values[index]);
+}
+
+/** Written by hand: a large file has millions of these, and they hold nothing but numbers. */
+function writeCounts({ counts }: NonNullable<Sample["counts"]>): string {
+  return `{${counts.map(({ sizeUm, count }) => `"${sizeUm}":${count}`).join(",")}}`;
+}
+
+function isEmpty(more: object): boolean {
+  for (const _name in more) return false;
+  return true;
+}
+
+/** A sample as it stands in the book. */
+export function sampleOf(row: SampleRow): Sample {
+  return {
+    sample: row.sample,
+    cart: row.cart,
+    circuit: row.circuit,
+    drawnOn: row.drawn_on,
+    ...(row.drawn_time !== null && { drawnTime: row.drawn_time }),
+    ...(row.fluid !== null && { fluid: row.fluid }),
+    ...countsOf(row),
+    ...measured("waterPpm", row.water_ppm, row.water_limit),
+    ...measured("acidMgKohPerG", row.acid_mg_koh_per_g, row.acid_limit),
+    ...measured("viscosity40Mm2PerS", row.viscosity_40_mm2_per_s, row.viscosity_40_limit),
+    ...(row.more === null ? {} : (JSON.parse(row.more) as Partial<Sample>)),
+    origin: [
+      {
+        file: row.file,
+        ...(row.sheet !== null && { sheet: row.sheet }),
+        rows: JSON.parse(row.rows) as number[],
+      },
+    ],
+  };
+}
+
+function countsOf({ counts, count_volume_ml }: SampleRow): Pick<Sample, "counts"> {
+  if (counts === null || count_volume_ml === null) return {};
+  const entries = Object.entries(JSON.parse(counts) as Record<string, number>);
+  return {
+    counts: cumulativeCounts(
+      entries.map(([size, count]) => ({ sizeUm: Number(size), count })),
+      count_volume_ml,
+    ),
+  };
+}
+
+function measured(
+  field: "waterPpm" | "acidMgKohPerG" | "viscosity40Mm2PerS",
+  value: number | null,
+  limit: string | null,
+) {
+  if (value === null) return {};
+  return { [field]: { value, ...(limit !== null && { limit: limit as Measured["limit"] }) } as Measured };
+}

@@ -1,0 +1,103 @@
+import type { Command } from "commander";
+import type { ColumnsOptions } from "./columns.js";
+import type { ExportOptions } from "./export.js";
+import type { HistoryOptions } from "./history.js";
+import type { ImportOptions } from "./import.js";
+import type { ExitCode, Io } from "./io.js";
+import type { RowsOptions } from "./rows.js";
+
+/** Adds the commands that fill the sample book and ask it. Each is loaded when it runs. */
+export function addBookCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
+  program
+    .command("import")
+    .description("brings laboratory files into the sample book and says what became of every row")
+    .argument("[files...]", "delimited text, xlsx, JSON or JSON Lines, as the laboratory delivered them")
+    .requiredOption("--book <file>", "the sample book; it is made when there is none")
+    .option("--map <file>", "column map (JSON) that settles what the files leave open")
+    .option("--carts <file>", "carts file (JSON) to keep in the book; samples of other carts are quarantined")
+    .option("--requirement <file>", "requirements file (JSON) to keep in the book")
+    .option("--quarantine <folder>", "write the quarantined rows there, to be corrected and fed back")
+    .option("--on <day>", "day of import, for finding days in the future (today)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+A file is taken in whole or not at all. Importing it again changes nothing.
+
+Examples:
+  siltbook import --book base.siltbook --carts carts.json march.csv april.xlsx
+  siltbook import --book base.siltbook --quarantine quarantine march.csv
+  siltbook import --book base.siltbook --map quarantine/march.csv.quarantine.map.json quarantine/march.csv.quarantine.csv`,
+    )
+    .action(async (files: string[], options: ImportOptions) => {
+      done(await (await import("./import.js")).runImport(files, options, io));
+    });
+
+  program
+    .command("columns")
+    .description("says what is understood of a laboratory file, and writes a column map to edit")
+    .argument("<file>", "delimited text, xlsx, JSON or JSON Lines")
+    .option("--map <file>", "column map (JSON) to read it with")
+    .option("--write <file>", "write a column map there, to be edited; nothing is overwritten")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Examples:
+  siltbook columns march.csv
+  siltbook columns march.csv --write our-lab.map.json`,
+    )
+    .action(async (file: string, options: ColumnsOptions) => {
+      done(await (await import("./columns.js")).runColumns(file, options, io));
+    });
+
+  program
+    .command("history")
+    .description("all samples of a circuit in the book, where each came from, and what was corrected")
+    .requiredOption("--book <file>", "the sample book")
+    .requiredOption("--cart <name>", "name of the cart")
+    .requiredOption("--circuit <name>", "name of the circuit")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Example:
+  siltbook history --book base.siltbook --cart C-1 --circuit fore`,
+    )
+    .action(async (options: HistoryOptions) => {
+      done((await import("./history.js")).runHistory(options, io));
+    });
+
+  program
+    .command("rows")
+    .description("every row of a file in the book, as it stood there, and what became of it")
+    .requiredOption("--book <file>", "the sample book")
+    .argument("<name>", "name of the file, or the first digits of its SHA-256")
+    .option("--json", "print one JSON document")
+    .addHelpText("after", "\nExample:\n  siltbook rows --book base.siltbook march.csv")
+    .action(async (name: string, options: RowsOptions) => {
+      done((await import("./rows.js")).runRows(name, options, io));
+    });
+
+  program
+    .command("export")
+    .description("writes all samples of the book as delimited text or JSON Lines")
+    .requiredOption("--book <file>", "the sample book")
+    .requiredOption("--to <file>", "file to write; its name ends in .csv or .jsonl")
+    .option("--json", "print one JSON document")
+    .addHelpText("after", "\nExample:\n  siltbook export --book base.siltbook --to samples.csv")
+    .action(async (options: ExportOptions) => {
+      done(await (await import("./export.js")).runExport(options, io));
+    });
+
+  program
+    .command("backup")
+    .description("writes a copy of the whole book, also while other programs use it")
+    .requiredOption("--book <file>", "the sample book")
+    .requiredOption("--to <file>", "file to write; nothing is overwritten")
+    .option("--json", "print one JSON document")
+    .addHelpText("after", "\nExample:\n  siltbook backup --book base.siltbook --to base-2026-03-14.siltbook")
+    .action(async (options: ExportOptions) => {
+      done((await import("./export.js")).runBackup(options, io));
+    });
+}

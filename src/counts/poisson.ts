@@ -1,0 +1,37 @@
+import { CountError } from "./count-set.js";
+import { gammaQuantile } from "./gamma.js";
+
+/** Two ends of an interval. */
+export interface Interval {
+  readonly low: number;
+  readonly high: number;
+}
+
+/**
+ * The exact interval for the expected number of particles when `n` were counted.
+ *
+ * Particles that are mixed evenly are counted with Poisson scatter. The interval is Garwood's: half the chi-square
+ * quantiles of 2n and 2n + 2 degrees of freedom. It holds the true value at least as often as it says. A raw count that
+ * is no whole number, worked back from a rounded report, is taken at the whole numbers on both sides.
+ *
+ * @param n - raw particles counted, 0 or more
+ * @param confidence - between 0 and 1
+ * @returns low and high end, in raw particles
+ * @throws CountError for a count below 0 or a confidence outside 0 to 1
+ * @source GARWOOD
+ * @example
+ * poissonInterval(10); // => { low: 4.80, high: 18.39 }
+ */
+export function poissonInterval(n: number, confidence = 0.95): Interval {
+  if (!(n >= 0 && Number.isFinite(n))) throw new CountError(`a raw count must be 0 or more, not ${n}`);
+  if (!(confidence > 0 && confidence < 1)) {
+    throw new CountError(`a confidence lies between 0 and 1, not ${confidence}`);
+  }
+  const tail = (1 - confidence) / 2;
+  const least = Math.floor(n);
+  const most = Math.ceil(n);
+  return {
+    low: least === 0 ? 0 : gammaQuantile(least, tail),
+    high: gammaQuantile(most + 1, 1 - tail),
+  };
+}

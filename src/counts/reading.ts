@@ -1,0 +1,135 @@
+import type { AnyCountSet, CountBasis, IntervalCount } from "./count-set.js";
+import { addAsWritten, subtractAsWritten } from "./decimal.js";
+
+/** Particles above a size or between two sizes, with what stands behind the number. */
+export interface CountReading {
+  /** Particles in the set's volume. */
+  readonly count: number;
+  /** The least direct of the counts it was formed from. */
+  readonly basis: CountBasis;
+  /** Blank that was subtracted, in the set's volume. */
+  readonly blank: number;
+}
+
+/**
+ * Reads the particles between two sizes from a count set in either form.
+ *
+ * Cumulative counts are subtracted, interval counts are added up; both exactly.
+ *
+ * @param set - counts
+ * @param fromUm - lower size in µm on the set's own scale
+ * @param toUm - upper size in µm, or undefined for all particles above the lower size
+ * @returns the reading, or undefined when the sizes that were counted cannot form it
+ */
+export function readBetween(
+  set: AnyCountSet,
+  fromUm: number,
+  toUm: number | undefined,
+): CountReading | undefined {
+  if (set.form === "interval") return sumOfRanges(set.counts, fromUm, toUm);
+  const above = set.counts.find((entry) => entry.sizeUm === fromUm);
+  if (above === undefined) return undefined;
+  const { count, basis = "measured", blank = 0 } = above;
+  if (toUm === undefined) return { count, basis, blank };
+  const beyond = set.counts.find((entry) => entry.sizeUm === toUm);
+  if (beyond === undefined) return undefined;
+  return {
+    count: subtractAsWritten(count, beyond.count),
+    basis: leastDirect(basis, beyond.basis ?? "measured"),
+    blank: subtractAsWritten(blank, beyond.blank ?? 0),
+  };
+}
+
+/** Adds up ranges that follow one another without a gap from one size to another. */
+function sumOfRanges(
+  ranges: readonly IntervalCount[],
+  fromUm: number,
+  toUm: number | undefined,
+): CountReading | undefined {
+  let sum: CountReading = { count: 0, basis: "measured", blank: 0 };
+  let reached = fromUm;
+  for (const range of ranges.filter((entry) => entry.fromUm >= fromUm)) {
+    if (range.fromUm !== reached) return undefined;
+    sum = {
+      count: addAsWritten(sum.count, range.count),
+      basis: leastDirect(sum.basis, range.basis ?? "measured"),
+      blank: addAsWritten(sum.blank, range.blank ?? 0),
+    };
+    if (range.toUm === toUm) return sum;
+    if (range.toUm === undefined) return undefined;
+    reached = range.toUm;
+  }
+  return undefined;
+}
+
+const DIRECTNESS: readonly CountBasis[] = ["measured", "converted", "estimated"];
+
+/** The less direct of two ways a count came about. */
+export function leastDirect(a: CountBasis, b: CountBasis): CountBasis {
+  return DIRECTNESS.indexOf(a) >= DIRECTNESS.indexOf(b) ? a : b;
+}
+
+/**
+ * The particles larger than one size, if they can be told.
+ *
+ * @param set - counts in either form
+ * @param sizeUm - size in µm on the set's own scale
+ * @returns particles larger than the size in the set's volume, or undefined when it was not counted
+ */
+export function countAt(set: AnyCountSet, sizeUm: number): number | undefined {
+  return readBetween(set, sizeUm, undefined)?.count;
+}
+
+/**
+ * The particles between two counted sizes.
+ *
+ * @param set - counts in either form
+ * @param fromUm - lower size in µm
+ * @param toUm - upper size in µm, or undefined for all particles above the lower size
+ * @returns particles in the set's volume, or undefined when one of the sizes was not counted
+ */
+export function countBetween(set: AnyCountSet, fromUm: number, toUm: number | undefined): number | undefined {
+  return readBetween(set, fromUm, toUm)?.count;
+}
+
+/**
+ * Whether a count is within a limit that stands for another volume.
+ *
+ * Both sides are divided once, so a count that lies exactly on the limit is inside; NaN is outside.
+ *
+ * @param count - particles in `volumeMl`
+ * @param volumeMl - volume of the count in mL
+ * @param limit - particles allowed in `limitVolumeMl`
+ * @param limitVolumeMl - volume of the limit in mL
+ * @returns true when the count does not exceed the limit
+ */
+export function isWithin(count: number, volumeMl: number, limit: number, limitVolumeMl: number): boolean {
+  return count / volumeMl <= limit / limitVolumeMl;
+}
+
+/**
+ * The volume of undiluted sample in mL that the counter saw.
+ *
+ * @returns counted volume divided by the dilution, or undefined when the counted volume is not known
+ */
+export function sampleSeenMl(set: AnyCountSet): number | undefined {
+  return set.counting && set.counting.countedMl / (set.counting.dilution ?? 1);
+}
+
+/**
+ * The particles the counter itself counted for a reading, the blank included.
+ *
+ * Reported counts are means over the counted volume, so the number can miss a whole number by rounding of the report.
+ *
+ * @param set - counts with the volume that was counted
+ * @param reading - a reading of the same set
+ * @returns raw particles, or undefined when the counted volume is not known
+ */
+export function rawParticles(
+  set: AnyCountSet,
+  reading: Pick<CountReading, "count" | "blank">,
+): number | undefined {
+  const seenMl = sampleSeenMl(set);
+  if (seenMl === undefined) return undefined;
+  return (addAsWritten(reading.count, reading.blank) * seenMl) / set.volumeMl;
+}

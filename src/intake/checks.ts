@@ -1,0 +1,134 @@
+import { classify, formatIso4406, readClassName, readIso4406 } from "../cleanliness/index.js";
+import type { ReportedClass, Sample } from "../samples/index.js";
+import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
+import type { Meaning } from "./meaning.js";
+
+/** A check that a sample does not stand. */
+export interface Finding {
+  readonly code: IssueCode;
+  /** What the doubtful cell holds, so that its column can be named. */
+  readonly holds: Meaning["holds"];
+  /** Of several columns of classes, the one with this standard. */
+  readonly standard?: ReportedClass["standard"];
+  readonly expected: string;
+}
+
+/** Less water than this is not found in hydraulic fluid that has met air. Common practice, no source. */
+const LEAST_WATER_PPM = 3;
+/** More water than this, 5 %, would be a separate layer and not a result of a fluid. Common practice, no source. */
+const MOST_WATER_PPM = 50_000;
+
+/**
+ * Checks whether what a sample says can be true, from the sample alone and the day of reading.
+ *
+ * @param today - ISO 8601 day; without it days in the future are not looked for
+ */
+export function checkSample(sample: Sample, today: string | undefined): Finding[] {
+  return [...checkDays(sample, today), ...checkWater(sample), ...checkClasses(sample)];
+}
+
+function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | undefined): Finding[] {
+  const findings: Finding[] = [];
+  if (receivedOn !== undefined && drawnOn > receivedOn) {
+    findings.push(
+      finding("drawn-after-received", "drawn", `a day not after ${receivedOn}, when it was received`),
+    );
+  }
+  const known = receivedOn ?? drawnOn;
+  if (reportedOn !== undefined && known > reportedOn) {
+    findings.push(finding("received-after-reported", "reported", `a day not before ${known}`));
+  }
+  if (today === undefined) return findings;
+  const latest = dayAfter(today);
+  const days = [
+    ["drawn", drawnOn],
+    ["received", receivedOn],
+    ["reported", reportedOn],
+  ] as const;
+  for (const [holds, day] of days) {
+    if (day !== undefined && day > latest) {
+      findings.push(finding("date-in-the-future", holds, `a day not after today, ${today}`));
+    }
+  }
+  return findings;
+}
+
+let lastAsked = { today: "", after: "" };
+
+/** The place of the cart may be a time zone ahead of the place of the computer. Every sample asks for the same day. */
+function dayAfter(today: string): string {
+  if (lastAsked.today !== today) {
+    const after = new Date(Date.parse(`${today}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10);
+    lastAsked = { today, after };
+  }
+  return lastAsked.after;
+}
+
+function checkWater({ waterPpm }: Sample): Finding[] {
+  if (waterPpm === undefined) return [];
+  const { value, limit } = waterPpm;
+  if (value > 0 && value < LEAST_WATER_PPM && limit !== "above" && limit !== "at-least") {
+    return [
+      finding(
+        "water-per-cent-as-ppm",
+        "water",
+        `water of ${LEAST_WATER_PPM} ppm or more, or its unit written as %`,
+      ),
+    ];
+  }
+  if (value > MOST_WATER_PPM && limit !== "below" && limit !== "at-most") {
+    return [
+      finding(
+        "water-ppm-as-per-cent",
+        "water",
+        `water of at most ${MOST_WATER_PPM / 10_000} %, or its unit written as ppm`,
+      ),
+    ];
+  }
+  return [];
+}
+
+function checkClasses(sample: Sample): Finding[] {
+  const { counts, reportedClasses = [] } = sample;
+  if (counts === undefined) return [];
+  return reportedClasses.flatMap((reported) => {
+    const computed = computedClass(reported, counts);
+    if (computed === undefined) return [];
+    const { standard } = reported;
+    const expected = `the class of the counts, ${standard} ${computed}`;
+    return [{ ...finding("class-differs-from-counts", "class", expected), standard }];
+  });
+}
+
+/** The class of the counts when it is not the reported one; undefined when it is, or when they cannot be compared. */
+function computedClass(reported: ReportedClass, counts: NonNullable<Sample["counts"]>): string | undefined {
+  const classes = classify(counts);
+  const written = reported.class.replace(/^\D*?(?=(\d|[-*≥>]))/, "").trim();
+  if (reported.standard === "ISO 4406") {
+    if (classes.iso4406 === undefined) return undefined;
+    const computed = formatIso4406(classes.iso4406);
+    try {
+      const stated = formatIso4406(readIso4406(written));
+      const agrees = stated.split("/").every((place, index) => {
+        const own = computed.split("/")[index];
+        return place === "-" || place === "*" || place === own || place === `≥${own}`;
+      });
+      return agrees ? undefined : computed;
+    } catch {
+      return computed;
+    }
+  }
+  const results =
+    reported.standard === "NAS 1638"
+      ? [classes.nas1638]
+      : [classes.as4059Cumulative, classes.as4059Differential];
+  const computed = results.flatMap((result) => (result === undefined ? [] : [result.class as string]));
+  // The ways of AS4059 with letters are left to the room of the standards; they are not compared here.
+  const stated = readClassName(written);
+  if (stated === undefined || computed.length === 0 || computed.includes(stated)) return undefined;
+  return computed.join(" or ");
+}
+
+function finding(code: CheckCode, holds: Meaning["holds"], expected: string): Finding {
+  return { code, holds, expected: `${expected} (${CHECKS[code]})` };
+}

@@ -1,0 +1,109 @@
+import * as z from "zod";
+import { plainTitle } from "./columns.js";
+import { IntakeError } from "./issue.js";
+import { readJson } from "./json-file.js";
+import { type Meaning, meaningSchema } from "./meaning.js";
+
+/**
+ * What a person has settled about the files of one laboratory.
+ *
+ * It answers what a file cannot say for itself and overrules what was recognised.
+ */
+export const columnMapSchema = z.strictObject({
+  siltbookColumnMap: z.literal(1).describe("Version of this format."),
+  name: z.string().min(1).describe("Whose files these are, for example the laboratory and its form."),
+  shape: z
+    .enum(["wide", "long", "block"])
+    .optional()
+    .describe("A row for each sample, a row for each measurand, or one sample as two columns."),
+  decimal: z.enum([".", ","]).optional().describe("The decimal mark. Without it the file has to show it."),
+  dates: z
+    .enum(["day-month-year", "month-day-year", "year-month-day"])
+    .optional()
+    .describe("Order of days written with figures. Without it the file has to show it."),
+  zone: z
+    .string()
+    .regex(/^(Z|[+-]\d{2}:\d{2})$/)
+    .optional()
+    .describe("Zone of times that do not name one, such as +02:00. Without it they are local."),
+  blanks: z
+    .array(z.string().min(1))
+    .optional()
+    .describe('Texts that mean "not measured" in these files, such as N/A.'),
+  counts: z
+    .strictObject({
+      scale: z.enum(["um(c)", "um-older", "um-microscope"]).optional(),
+      volumeMl: z.number().positive().optional(),
+    })
+    .optional()
+    .describe("Size scale and volume of all counts whose title does not say them."),
+  fixed: z
+    .strictObject({
+      cart: z.string().min(1).optional(),
+      circuit: z.string().min(1).optional(),
+      fluid: z.string().min(1).optional(),
+    })
+    .optional()
+    .describe("What holds for every sample of the file and stands in no column."),
+  columns: z
+    .record(z.string(), meaningSchema)
+    .default({})
+    .describe("By title: a column, a label of a block, or a name in the column of measurands."),
+});
+
+/** See {@link columnMapSchema}. */
+export type ColumnMap = z.infer<typeof columnMapSchema>;
+
+/**
+ * Reads a column map.
+ *
+ * @param file - name for messages
+ * @param text - JSON
+ * @throws IntakeError naming the file, the place in it and what was expected
+ */
+export function readColumnMap(file: string, text: string): ColumnMap {
+  for (const [title, entry] of openEntries(text)) {
+    throw new IntakeError(
+      `${file}: column "${title}" is still open: ${entry.question ?? "say what it holds"}`,
+    );
+  }
+  const map = readJson(file, text, columnMapSchema);
+  const titles = Object.keys(map.columns).map(plainTitle);
+  const twice = titles.find((title, index) => titles.indexOf(title) !== index);
+  if (twice !== undefined) {
+    throw new IntakeError(`${file}: columns: two titles differ only in their marks: "${twice}"`);
+  }
+  return map;
+}
+
+/** What a map that is written for editing holds where a person has to decide. */
+export const OPEN = "?";
+
+/** Entries that nobody has decided yet; a text that is no map has none. */
+function openEntries(text: string): [string, { question?: string }][] {
+  const written = z.object({
+    columns: z.record(z.string(), z.looseObject({ holds: z.string(), question: z.string().optional() })),
+  });
+  try {
+    const { columns } = written.parse(JSON.parse(text));
+    return Object.entries(columns)
+      .filter(([, { holds }]) => holds === OPEN)
+      .map(([title, { question }]) => [title, question === undefined ? {} : { question }]);
+  } catch {
+    return [];
+  }
+}
+
+/** The published JSON Schema of a column map. */
+export function columnMapJsonSchema(): object {
+  return {
+    $id: "https://siltbook.invalid/column-map.schema.json",
+    title: "siltbook column map",
+    ...z.toJSONSchema(columnMapSchema, { io: "input" }),
+  };
+}
+
+/** What a map says of titles, found by the title without its marks. */
+export function meaningsOfMap(map: ColumnMap | undefined): ReadonlyMap<string, Meaning> {
+  return new Map(Object.entries(map?.columns ?? {}).map(([title, meaning]) => [plainTitle(title), meaning]));
+}

@@ -1,0 +1,171 @@
+import type { Meaning, Naming, QuantityName } from "./meaning.js";
+
+/**
+ * The trade words of one language, in lower case with single spaces and without marks.
+ *
+ * Another language is another object of this shape in {@link DICTIONARIES}; nothing else knows words.
+ */
+export interface Dictionary {
+  readonly language: string;
+  readonly naming: Record<Naming, readonly string[]>;
+  readonly long: Record<"measurand" | "value" | "unit", readonly string[]>;
+  /** The name of a quantity; what stands behind it in a title must be its unit. */
+  readonly quantities: Record<QuantityName, readonly string[]>;
+  /** Words that matter but have more than one meaning in the trade, and what has to be asked. */
+  readonly unsure: readonly { readonly words: readonly string[]; readonly question: string }[];
+  readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
+  /** A size in a title with one of these words is not the size of a count. */
+  readonly notACount: RegExp;
+  /** How the first cell of a row below the table begins. */
+  readonly footer: RegExp;
+  /** Words of the method or laboratory in a title that say nothing about the unit. */
+  readonly method: RegExp;
+}
+
+const ENGLISH: Dictionary = {
+  language: "English",
+  naming: {
+    sample: [
+      "sample",
+      "sample no",
+      "sample number",
+      "sample id",
+      "sample ref",
+      "sample reference",
+      "sample label",
+      "bottle",
+      "bottle no",
+      "bottle number",
+      "bottle id",
+    ],
+    cart: [
+      "cart",
+      "cart no",
+      "cart number",
+      "cart id",
+      "hydraulic cart",
+      "unit under test",
+      "equipment",
+      "equipment no",
+      "equipment number",
+      "equipment id",
+      "asset",
+      "asset no",
+      "asset number",
+      "asset id",
+      "gpu",
+      "ground power unit",
+    ],
+    circuit: [
+      "circuit",
+      "circuit no",
+      "circuit number",
+      "circuit id",
+      "circuit name",
+      "hydraulic circuit",
+      "system sampled",
+    ],
+    drawn: [
+      "drawn",
+      "drawn on",
+      "date drawn",
+      "drawn date",
+      "day drawn",
+      "sampled",
+      "sampled on",
+      "date sampled",
+      "sampling date",
+      "sample date",
+      "date of sampling",
+      "date taken",
+      "taken on",
+    ],
+    "drawn-time": [
+      "time drawn",
+      "drawn time",
+      "drawn at",
+      "sampling time",
+      "time sampled",
+      "sample time",
+      "time of sampling",
+      "time taken",
+    ],
+    received: [
+      "received",
+      "received on",
+      "date received",
+      "receipt date",
+      "received date",
+      "date of receipt",
+    ],
+    reported: ["reported", "reported on", "date reported", "report date", "date of report"],
+    fluid: [
+      "fluid",
+      "fluid spec",
+      "fluid specification",
+      "fluid type",
+      "fluid grade",
+      "hydraulic fluid",
+      "oil type",
+    ],
+  },
+  long: {
+    measurand: ["measurand", "test", "test name", "parameter", "property", "analyte", "determination"],
+    value: ["value", "result", "results", "reading", "measured value"],
+    unit: ["unit", "units", "unit of measure", "uom"],
+  },
+  quantities: {
+    water: ["water", "water content", "water by karl fischer", "karl fischer water", "moisture", "h2o"],
+    acid: [
+      "acid",
+      "acid no",
+      "acid number",
+      "total acid number",
+      "tan",
+      "neutralization number",
+      "neutralisation number",
+    ],
+    viscosity40: [
+      "viscosity 40 c",
+      "viscosity at 40 c",
+      "viscosity @ 40 c",
+      "kinematic viscosity 40 c",
+      "kinematic viscosity at 40 c",
+      "kinematic viscosity @ 40 c",
+      "visc 40 c",
+      "kv40",
+      "kv 40",
+      "viscosity at 104 f",
+      "viscosity 104 f",
+    ],
+    temperature: ["fluid temperature", "oil temperature", "temperature when drawn", "sample temperature"],
+  },
+  unsure: [
+    { words: ["date"], question: "is it the day the sample was drawn, received or reported?" },
+    {
+      words: ["system"],
+      question: "is it the circuit of the cart, or the system of the aircraft it serves?",
+    },
+    {
+      words: ["viscosity", "kinematic viscosity", "visc"],
+      question: "at which temperature was the viscosity measured?",
+    },
+  ],
+  classes: [
+    {
+      words: /^iso ?4406( code| class| cleanliness code)?$|^iso (code|class|cleanliness code)$/,
+      meaning: { holds: "class", standard: "ISO 4406" },
+    },
+    { words: /^nas ?(1638)?( class| code)?$/, meaning: { holds: "class", standard: "NAS 1638" } },
+    { words: /^(sae )?as ?4059[a-h]?( class| code)?$/, meaning: { holds: "class", standard: "AS4059" } },
+  ],
+  notACount:
+    /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
+  footer:
+    /^(\W*$|total|sum|mean|average|end of|page \d|printed|signed|approved|checked by|remarks?:|notes?:|legend|report (no|by)|n ?=|laboratory|copyright|©)/i,
+  method:
+    /\b(astm|iso|din|en|ip)( en)?( iso)? ?[a-z]? ?\d+(-\d+)?[a-z]?\b|\bkarl fischer\b|\bkf\b|\bcoulometric\b|\btitration\b/g,
+};
+
+/** Every language whose words are known. */
+export const DICTIONARIES: readonly Dictionary[] = [ENGLISH];

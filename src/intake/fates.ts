@@ -1,0 +1,216 @@
+import { type Assumption, joinAssumptions } from "../provenance/index.js";
+import type { Sample } from "../samples/index.js";
+import { checkSample, type Finding } from "./checks.js";
+import type { ColumnMap } from "./column-map.js";
+import { keyOf, type Survey, survey } from "./conventions.js";
+import { entriesOf } from "./entries.js";
+import type { Entry, RowFault } from "./entry.js";
+import type { CheckCode, NotSampleRow, QuarantinedRow } from "./issue.js";
+import type { Meaning } from "./meaning.js";
+import { type QuarantinePlace, readPlace } from "./quarantine-place.js";
+import { isNamed, type NamedEntry, nameEntry, type ReadSample, readSample } from "./read-sample.js";
+import { type RawRow, textOf } from "./readers/row.js";
+import type { Table } from "./tables.js";
+
+/** What became of one sample and the rows it stands in. */
+export interface SampleFate {
+  readonly sample: Sample;
+  /** The rows it was taken from, as they stand in the file. */
+  readonly rows: readonly RawRow[];
+  readonly assumptions: readonly Assumption[];
+  /** Checks that a person has accepted for these rows. */
+  readonly accepted: readonly CheckCode[];
+  /** Places in other files whose quarantine these rows settle. */
+  readonly settles: readonly QuarantinePlace[];
+  /** Puts all rows of the sample in quarantine for a reason that showed later. */
+  readonly quarantine: (findings: readonly Finding[]) => QuarantinedRow[];
+}
+
+/** What became of a row or of the rows of one sample. */
+export type Fate =
+  | { readonly kind: "sample"; readonly fate: SampleFate }
+  | { readonly kind: "quarantined"; readonly row: QuarantinedRow }
+  | { readonly kind: "not-a-sample"; readonly row: NotSampleRow; readonly settles?: QuarantinePlace };
+
+/** How a table is read. */
+export interface ReadOptions {
+  readonly map?: ColumnMap;
+  /** ISO 8601 day of reading; without it days in the future are not looked for. */
+  readonly today?: string;
+}
+
+/**
+ * Reads a table row by row and says what became of every row.
+ *
+ * The table is gone through twice: first to see how its numbers and days are written, then to read them. Only the rows of
+ * samples that are not complete yet are kept in memory.
+ *
+ * @param table - a table that serves
+ */
+export function* readTable(table: Table, options: ReadOptions): Generator<Fate> {
+  const { source, layout } = table;
+  const { map } = options;
+  const long = layout.shape === "long";
+  const seen = survey(table, map);
+  const place = { file: source.file, ...(source.sheet !== undefined && { sheet: source.sheet }) };
+  const open = new OpenSamples(seen);
+  for (const item of entriesOf(source, layout, map)) {
+    if ("skipped" in item) {
+      const { row, why } = item.skipped;
+      yield { kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } };
+      continue;
+    }
+    if (item.entry.accepted.trim().toLowerCase() === DISCARD) {
+      yield* discard(place, item.entry);
+      continue;
+    }
+    const named = nameEntry(item.entry, seen.conventions);
+    const groups = long ? open.add(named) : [[named]];
+    for (const group of groups) yield* judge(place, readSample(place, group, seen.conventions), options);
+  }
+  // The row that would have ended a sample may itself have been set aside.
+  for (const group of open.rest()) yield* judge(place, readSample(place, group, seen.conventions), options);
+}
+
+/** Rows of samples that go on further down, in tables with a row for each measurand. */
+class OpenSamples {
+  readonly #lastRows: Survey["lastRows"];
+  readonly #open = new Map<number, Map<string, NamedEntry[]>>();
+
+  constructor({ lastRows }: Survey) {
+    this.#lastRows = lastRows;
+  }
+
+  /** Adds a row; returns the samples that end with it. A row that does not name its sample stays by itself. */
+  add(named: NamedEntry): NamedEntry[][] {
+    const key = keyOf(named.entry);
+    const ends = (this.#lastRows.get(key) ?? 0) <= (named.entry.rows[0]?.row ?? 0);
+    const groups = this.#open.get(key) ?? new Map<string, NamedEntry[]>();
+    const alone: NamedEntry[][] = [];
+    if (isNamed(named)) {
+      const { sample, cart, circuit, drawnOn, drawnTime, fluid } = named.identity;
+      const who = JSON.stringify([sample, cart, circuit, drawnOn, drawnTime, fluid]);
+      const group = groups.get(who);
+      if (group === undefined) groups.set(who, [named]);
+      else group.push(named);
+    } else alone.push([named]);
+    if (!ends) {
+      this.#open.set(key, groups);
+      return alone;
+    }
+    this.#open.delete(key);
+    return [...groups.values(), ...alone];
+  }
+
+  /** The samples that are still open at the end of the table. */
+  rest(): NamedEntry[][] {
+    return [...this.#open.values()].flatMap((groups) => [...groups.values()]);
+  }
+}
+
+type Placed = { readonly file: string; readonly sheet?: string };
+
+function* judge(place: Placed, read: ReadSample, options: ReadOptions): Generator<Fate> {
+  for (const { named, faults } of read.setAside) yield* setAside(place, named, faults);
+  const { sample, kept } = read;
+  if (sample === undefined) return;
+  const accepted = kept.flatMap(({ entry }) => acceptedIn(entry));
+  const findings = checkSample(sample, options.today).filter(
+    ({ code }) => !accepted.some((one) => one === code),
+  );
+  const quarantine = (found: readonly Finding[]) => quarantineAll(place, kept, found);
+  if (findings.length > 0) {
+    for (const row of quarantine(findings)) yield { kind: "quarantined", row };
+    return;
+  }
+  const rows = kept.flatMap(({ entry }) => entry.rows);
+  const assumptions = joinAssumptions(read.assumptions, accepted.map(acceptedByHand));
+  const settles = placesIn(kept.map(({ entry }) => entry));
+  yield { kind: "sample", fate: { sample, rows, assumptions, accepted, settles, quarantine } };
+}
+
+/** What a person writes to say that a row of the quarantine is no result. */
+const DISCARD = "discard";
+
+function* discard(place: Placed, entry: Entry): Generator<Fate> {
+  const [settles] = placesIn([entry]);
+  for (const { row, text } of entry.rows) {
+    const gone = { ...place, row, text, why: "discarded by a person" } as const;
+    yield { kind: "not-a-sample", row: gone, ...(settles && { settles }) };
+  }
+}
+
+function placesIn(entries: readonly Entry[]): QuarantinePlace[] {
+  return entries.flatMap(({ place }) => readPlace(place) ?? []);
+}
+
+function acceptedIn({ accepted }: Entry): CheckCode[] {
+  return accepted.split(/[\s,;]+/).filter((code) => code !== "") as CheckCode[];
+}
+
+function acceptedByHand(code: CheckCode): Assumption {
+  return { code: "check-accepted", message: `a person accepted the check "${code}" for some rows` };
+}
+
+/** Every row of an entry is set aside: with the faults found in it, or with those of the entry it belongs to. */
+function* setAside(place: Placed, named: NamedEntry, faults: readonly RowFault[]): Generator<Fate> {
+  for (const row of named.entry.rows) {
+    const own = faults.filter((fault) => fault.row === row.row);
+    yield {
+      kind: "quarantined",
+      row: quarantined(place, row, named, own.length > 0 ? own : faults),
+    };
+  }
+}
+
+function quarantineAll(
+  place: Placed,
+  kept: readonly NamedEntry[],
+  findings: readonly Finding[],
+): QuarantinedRow[] {
+  return kept.flatMap((named) =>
+    named.entry.rows.map((row) =>
+      quarantined(
+        place,
+        row,
+        named,
+        findings.map(({ code, holds, standard, expected }) => {
+          const cell = cellThatHolds(kept, holds, standard);
+          return { code, row: row.row, column: cell?.column ?? holds, value: textOf(cell?.cell), expected };
+        }),
+      ),
+    ),
+  );
+}
+
+function cellThatHolds(kept: readonly NamedEntry[], holds: Meaning["holds"], standard: Finding["standard"]) {
+  for (const { entry } of kept) {
+    const placed =
+      entry.naming[holds as keyof Entry["naming"]] ??
+      entry.results.find(
+        ({ measurand }) =>
+          measurand.holds === holds &&
+          (standard === undefined || ("standard" in measurand && measurand.standard === standard)),
+      );
+    if (placed !== undefined) return placed;
+  }
+  return undefined;
+}
+
+function quarantined(
+  place: Placed,
+  row: RawRow,
+  { identity }: NamedEntry,
+  faults: readonly RowFault[],
+): QuarantinedRow {
+  const { cart, circuit, drawnOn } = identity;
+  return {
+    ...place,
+    row: row.row,
+    text: row.text,
+    issues: faults.map((fault) => ({ ...place, ...fault, row: row.row })),
+    ...(cart !== undefined && { cart }),
+    ...(circuit !== undefined && { circuit }),
+    ...(drawnOn !== undefined && { drawnOn }),
+  };
+}

@@ -1,0 +1,100 @@
+/** The mark between whole number and fraction. */
+export type DecimalMark = "." | ",";
+
+/** What a file or a column map says of its decimal mark. */
+export type DecimalConvention = DecimalMark | "not-shown" | "contradicting";
+
+/** The readings of a number as text: with a decimal point, with a decimal comma; equal when there is no mark. */
+interface Readings {
+  readonly point?: number;
+  readonly comma?: number;
+}
+
+const WHOLE = /^\d+$/;
+/** By far the most numbers: figures, one mark, figures. */
+const SIMPLE = /^(\d*)([.,])(\d+)$/;
+const GROUP_SPACE = String.raw`[ '’\u00a0\u202f]`;
+const EXPONENT = String.raw`(?:[eE][+-]?\d{1,3})?`;
+// Groups of three never start with a zero, so "0.500" has one reading.
+const groups = (mark: string) => String.raw`[1-9]\d{0,2}(?:${mark}\d{3})+`;
+const WITH_POINT = new RegExp(
+  `^(?:(?:\\d*|${groups(",")}|${groups(GROUP_SPACE)})\\.\\d+${EXPONENT}|\\d+[eE][+-]?\\d{1,3}|${groups(",")}|${groups(GROUP_SPACE)})$`,
+);
+const WITH_COMMA = new RegExp(
+  `^(?:(?:\\d*|${groups("\\.")}|${groups(GROUP_SPACE)}),\\d+${EXPONENT}|\\d+[eE][+-]?\\d{1,3}|${groups("\\.")}|${groups(GROUP_SPACE)})$`,
+);
+
+function readingsOf(text: string): Readings {
+  const simple = SIMPLE.exec(text);
+  if (simple !== null) {
+    const [, before = "", mark, after = ""] = simple;
+    // Three figures behind one to three that do not begin with a zero may be thousands.
+    if (after.length !== 3 || before.length > 3 || before === "" || before.startsWith("0")) {
+      return mark === "." ? { point: Number(text) } : { comma: Number(`${before}.${after}`) };
+    }
+  }
+  return {
+    ...(WITH_POINT.test(text) && { point: Number(text.replace(/[^\d.eE+-]/g, "")) }),
+    ...(WITH_COMMA.test(text) && { comma: Number(text.replace(/[^\d,eE+-]/g, "").replace(",", ".")) }),
+  };
+}
+
+/** What became of a text that should be a number. */
+export type NumberReading =
+  | { readonly kind: "read"; readonly value: number }
+  | { readonly kind: "ambiguous"; readonly expected: string }
+  | { readonly kind: "refused" };
+
+/**
+ * Reads a number of zero or more, with decimal point or comma and with thousands separators.
+ *
+ * "1.5" and "1.234,5" have one reading each. "1.500" has two, fifteen hundred and one and a half; the convention of the
+ * file decides, and without one the number is ambiguous.
+ *
+ * @param text - the number without blanks around it
+ * @param convention - what the file shows, or a column map says
+ */
+export function readNumber(text: string, convention: DecimalConvention): NumberReading {
+  if (WHOLE.test(text)) return finite(Number(text));
+  const { point, comma } = readingsOf(text);
+  if (convention === ".") return finite(point);
+  if (convention === ",") return finite(comma);
+  if (point !== undefined && comma !== undefined && point !== comma) {
+    const why =
+      convention === "contradicting"
+        ? "uses both marks elsewhere"
+        : "does not show whether its decimal mark is a point or a comma";
+    return {
+      kind: "ambiguous",
+      expected: `a number with one reading, because the file ${why} (${point} or ${comma}?); a column map can say`,
+    };
+  }
+  return finite(point ?? comma);
+}
+
+function finite(value: number | undefined): NumberReading {
+  return value !== undefined && Number.isFinite(value) ? { kind: "read", value } : { kind: "refused" };
+}
+
+/** Gathers what the numbers of a file show of its decimal mark. */
+export class DecimalEvidence {
+  #point = false;
+  #comma = false;
+
+  /** Looks at one cell: signs, units and notes around the number do not matter. */
+  see(text: string): void {
+    if (!text.includes(".") && !text.includes(",")) return;
+    const number = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/.exec(text)?.[0].trim();
+    if (number === undefined) return;
+    const { point, comma } = readingsOf(number);
+    if (point !== undefined && comma === undefined) this.#point = true;
+    if (comma !== undefined && point === undefined) this.#comma = true;
+  }
+
+  /** The mark that all numbers with one reading agree on. */
+  get convention(): DecimalConvention {
+    if (this.#point && this.#comma) return "contradicting";
+    if (this.#point) return ".";
+    return this.#comma ? "," : "not-shown";
+  }
+}

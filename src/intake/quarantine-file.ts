@@ -1,0 +1,132 @@
+import { stringify } from "csv-stringify/sync";
+import type { ColumnMap } from "./column-map.js";
+import { type Conventions, survey } from "./conventions.js";
+import type { DateForm, DateRule } from "./dates.js";
+import { entriesOf } from "./entries.js";
+import type { Entry } from "./entry.js";
+import { type QuarantinedRow, sayIssue } from "./issue.js";
+import { labelOf, namer } from "./layout.js";
+import type { Meaning } from "./meaning.js";
+import { sayPlace } from "./quarantine-place.js";
+import type { RawCell } from "./readers/row.js";
+import type { Table } from "./tables.js";
+
+/** A file that a person corrects and feeds back, and the column map it is read with. */
+export interface QuarantineFile {
+  /** Delimited text with commas, UTF-8 with a byte order mark so that spreadsheets open it rightly. */
+  readonly csv: string;
+  readonly map: ColumnMap;
+}
+
+/**
+ * Writes the quarantined rows of a table as they stood, each with what is wrong and where it stood.
+ *
+ * The map carries what the whole file showed and a few rows cannot: what each column holds, the decimal mark and the order
+ * of dates. In the column "quarantine accepted" a person writes the check that was looked into and is accepted, or
+ * "discard" for a row that is no result.
+ *
+ * @param table - a table of the file
+ * @param quarantine - the quarantined rows of the whole file
+ * @param sha256 - of the file, so that the rows find their place again
+ * @returns undefined when no row of this table is in quarantine
+ */
+export function quarantineFileOf(
+  table: Table,
+  quarantine: readonly QuarantinedRow[],
+  sha256: string,
+  map: ColumnMap | undefined,
+): QuarantineFile | undefined {
+  const { source, layout } = table;
+  const issues = new Map(
+    quarantine.filter(({ sheet }) => sheet === source.sheet).map((row) => [row.row, row.issues]),
+  );
+  if (issues.size === 0) return undefined;
+  const { conventions } = survey(table, map);
+  const entries: Entry[] = [];
+  for (const item of entriesOf(source, layout, map)) {
+    if ("entry" in item && item.entry.rows.some(({ row }) => issues.has(row))) entries.push(item.entry);
+  }
+  const columns = layout.shape === "block" ? labelsOf(entries, map) : columnsOf(table);
+  const titles = [...columns.keys()];
+  const lines = entries.map((entry) => {
+    const rows = entry.rows.map(({ row }) => row).filter((row) => issues.has(row));
+    const reasons = rows.flatMap((row) => issues.get(row) ?? []).map(sayIssue);
+    const cells = layout.shape === "block" ? blockCells(entry, titles, map) : (entry.rows[0]?.cells ?? []);
+    const place = sayPlace(source.file, sha256, source.sheet, rows);
+    return [[...new Set(reasons)].join("; "), place, "", ...cells.map((cell) => written(cell, conventions))];
+  });
+  const header = ["quarantine reason", "quarantine place", "quarantine accepted", ...titles];
+  return {
+    csv: stringify([header, ...lines], { bom: true, escape_formulas: true }),
+    map: mapOf(source.file, columns, conventions, map, layout.shape === "long" ? "long" : "wide"),
+  };
+}
+
+function columnsOf({ layout }: Table): Map<string, Meaning | undefined> {
+  return new Map(
+    layout.columns.map(({ title, recognition }, index) => [
+      title || `column ${index + 1}`,
+      recognition.kind === "known" ? recognition.meaning : undefined,
+    ]),
+  );
+}
+
+/** The labels of blocks become the titles of columns. */
+function labelsOf(entries: readonly Entry[], map: ColumnMap | undefined): Map<string, Meaning | undefined> {
+  const name = namer(map);
+  const labels = new Map<string, Meaning | undefined>();
+  for (const row of entries.flatMap((entry) => entry.rows)) {
+    const label = labelOf(row, name);
+    if (label === undefined) continue;
+    const { title, recognition } = label.column;
+    labels.set(title, recognition.kind === "known" ? recognition.meaning : undefined);
+  }
+  return labels;
+}
+
+function blockCells(entry: Entry, titles: readonly string[], map: ColumnMap | undefined): RawCell[] {
+  const name = namer(map);
+  const byTitle = new Map(
+    entry.rows.flatMap((row) => {
+      const label = labelOf(row, name);
+      return label === undefined ? [] : [[label.column.title, label.value] as const];
+    }),
+  );
+  return titles.map((title) => byTitle.get(title) ?? "");
+}
+
+/** Numbers of a workbook are written with the mark that the rest of the file uses. */
+function written(cell: RawCell, { decimal }: Conventions): string {
+  if (typeof cell === "string") return cell;
+  return decimal === "," ? String(cell).replace(".", ",") : String(cell);
+}
+
+function mapOf(
+  file: string,
+  columns: ReadonlyMap<string, Meaning | undefined>,
+  { decimal, dates }: Conventions,
+  map: ColumnMap | undefined,
+  shape: "long" | "wide",
+): ColumnMap {
+  const known = [...columns].flatMap(([title, meaning]) =>
+    meaning === undefined ? [] : [[title, meaning] as const],
+  );
+  return {
+    ...map,
+    siltbookColumnMap: 1,
+    name: map?.name ?? `quarantine of ${file}`,
+    shape,
+    ...((decimal === "." || decimal === ",") && { decimal }),
+    ...(dates.form !== undefined &&
+      MARKS.includes(dates.form) &&
+      isOrder(dates.order) && { dates: dates.order }),
+    columns: { ...map?.columns, ...Object.fromEntries(known) },
+  };
+}
+
+/** Dates that need an order to be read; others are read without one, and an odd one must not be read by theirs. */
+const MARKS: readonly DateForm[] = ["/", "-"];
+
+function isOrder(order: DateRule["order"]): order is NonNullable<ColumnMap["dates"]> {
+  return order === "day-month-year" || order === "month-day-year";
+}

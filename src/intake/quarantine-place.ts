@@ -1,0 +1,37 @@
+/** Where a quarantined row stands: enough to find it again in the book. */
+export interface QuarantinePlace {
+  /** The first digits of the file's SHA-256. */
+  readonly sha256Start: string;
+  readonly sheet?: string;
+  readonly rows: readonly number[];
+}
+
+const DIGITS = 12;
+
+/**
+ * Writes the place of quarantined rows, for a person and for the way back.
+ *
+ * @example
+ * sayPlace("march.csv", "3f2a9c1b2d3e4f50", undefined, [41]); // => "march.csv row 41 #3f2a9c1b2d3e"
+ */
+export function sayPlace(
+  file: string,
+  sha256: string,
+  sheet: string | undefined,
+  rows: readonly number[],
+): string {
+  const place = sheet === undefined ? file : `${file} sheet "${sheet}"`;
+  return `${place} row ${rows.join("+")} #${sha256.slice(0, DIGITS)}`;
+}
+
+/** Reads what {@link sayPlace} wrote; undefined for any other text. */
+export function readPlace(text: string): QuarantinePlace | undefined {
+  const match = /(?: sheet "(.*)")? row ([\d+]+) #([0-9a-f]{12})$/.exec(text);
+  if (match === null) return undefined;
+  const [, sheet, rows = "", sha256Start = ""] = match;
+  return {
+    sha256Start,
+    ...(sheet !== undefined && { sheet }),
+    rows: rows.split("+").map(Number),
+  };
+}

@@ -1,0 +1,104 @@
+import { parse } from "csv-parse/sync";
+import { linesOf, withoutBreak } from "./lines.js";
+import type { RawRow } from "./row.js";
+
+/** What may stand between two cells. */
+export const SEPARATORS = [",", ";", "\t", "|"] as const;
+
+export type Separator = (typeof SEPARATORS)[number];
+
+/** Lines with quotation marks are handed to the parser in blocks of this size, since each call costs. */
+const BLOCK_LINES = 256;
+
+/** A quotation mark that is not closed within so many lines was never meant to open a cell. */
+const LONGEST_QUOTED_LINES = 100;
+
+const NEVER_CLOSED = "a quotation mark that is closed";
+
+/**
+ * Splits delimited text into rows of cells.
+ *
+ * A line without a quotation mark is cut at its separators. Lines with one go through a parser, so that separators and
+ * line breaks inside quoted cells are kept. Where a quotation mark is never closed only its own line is broken.
+ *
+ * @param file - name for messages
+ * @param pieces - the text, cut anywhere
+ */
+export function* rowsOfText(file: string, pieces: Iterable<string>, separator: Separator): Generator<RawRow> {
+  let row = 0;
+  let held: string[] = [];
+  for (const line of linesOf(file, pieces)) {
+    if (held.length === 0 && !line.includes('"')) {
+      row += 1;
+      const text = withoutBreak(line);
+      yield { row, cells: text.split(separator), text };
+      continue;
+    }
+    held.push(line);
+    if (held.length % BLOCK_LINES !== 0) continue;
+    const { records, rest } = parseBlock(held, separator, false);
+    for (const record of records) {
+      row += 1;
+      yield { row, ...record };
+    }
+    held = rest;
+  }
+  for (const record of parseBlock(held, separator, true).records) {
+    row += 1;
+    yield { row, ...record };
+  }
+}
+
+type Record = Omit<RawRow, "row">;
+
+/** Parses lines as far as they hold whole rows; `rest` is what needs the lines that follow. */
+function parseBlock(
+  lines: readonly string[],
+  separator: Separator,
+  atEnd: boolean,
+): { records: Record[]; rest: string[] } {
+  const whole = parseLines(lines, separator);
+  if (whole !== undefined) return { records: whole, rest: [] };
+  const records: Record[] = [];
+  let start = 0;
+  while (start < lines.length) {
+    const end = endOfRow(lines, start, separator);
+    if (end !== undefined) {
+      records.push(...(parseLines(lines.slice(start, end), separator) ?? []));
+      start = end;
+    } else if (atEnd || lines.length - start >= LONGEST_QUOTED_LINES) {
+      const text = withoutBreak(lines[start] as string);
+      records.push({ cells: [text], text, broken: NEVER_CLOSED });
+      start += 1;
+    } else break;
+  }
+  return { records, rest: lines.slice(start) };
+}
+
+/** The line after the row that starts at `start`; undefined when the row is still open after as many as it may have. */
+function endOfRow(lines: readonly string[], start: number, separator: Separator): number | undefined {
+  const last = Math.min(lines.length, start + LONGEST_QUOTED_LINES);
+  for (let end = start + 1; end <= last; end += 1) {
+    // Only a line with a quotation mark can close what an earlier one opened.
+    if (end > start + 1 && !lines[end - 1]?.includes('"')) continue;
+    if (parseLines(lines.slice(start, end), separator) !== undefined) return end;
+  }
+  return undefined;
+}
+
+/** The rows that some lines hold, or undefined when the last one is not complete. */
+function parseLines(lines: readonly string[], separator: Separator): Record[] | undefined {
+  try {
+    const parsed = parse(lines.join(""), {
+      delimiter: separator,
+      record_delimiter: ["\r\n", "\n", "\r"],
+      relax_column_count: true,
+      relax_quotes: true,
+      raw: true,
+    }) as unknown as { record: string[]; raw: string }[];
+    return parsed.map(({ record, raw }) => ({ cells: record, text: withoutBreak(raw) }));
+  } catch {
+    // With these options the only thing that can be wrong is a quotation mark that is not closed yet.
+    return undefined;
+  }
+}

@@ -1,0 +1,47 @@
+/** What stands in one cell. Workbooks and JSON know numbers; delimited text knows only text. */
+export type RawCell = string | number;
+
+/** One row as a reader delivers it, before anybody asks what it means. */
+export interface RawRow {
+  /** Row as a person counts it: the first row of the file or sheet is row 1. */
+  readonly row: number;
+  readonly cells: readonly RawCell[];
+  /** The row as it stands in the file; cells of a workbook are joined with tabs. */
+  readonly text: string;
+  /** Why the row could not be split into cells. */
+  readonly broken?: string;
+}
+
+/** A table of rows that can be gone through more than once. */
+export interface RowSource {
+  readonly file: string;
+  /** The sheet of a workbook. */
+  readonly sheet?: string;
+  readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
+  /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
+  readonly titles?: readonly string[];
+  /** What was decided about the file in order to read it. */
+  readonly readAs: string;
+  readonly rows: () => Iterable<RawRow>;
+}
+
+/** The first rows of a table. */
+export function firstRows(rows: Iterable<RawRow>, howMany: number): RawRow[] {
+  const first: RawRow[] = [];
+  for (const row of rows) {
+    first.push(row);
+    if (first.length === howMany) break;
+  }
+  return first;
+}
+
+/** A cell as text, without blanks around it. */
+export function textOf(cell: RawCell | undefined): string {
+  if (cell === undefined) return "";
+  return typeof cell === "string" ? cell.trim() : String(cell);
+}
+
+/** Whether nothing is written in any cell. */
+export function isBlankRow({ cells }: RawRow): boolean {
+  return cells.every((cell) => typeof cell === "string" && cell.trim() === "");
+}

@@ -1,0 +1,74 @@
+import { zipSync } from "fflate";
+import readWorkbook from "read-excel-file/node";
+import { IntakeError } from "../issue.js";
+import { allBytes, type ByteSource } from "./bytes.js";
+import type { RawCell, RawRow, RowSource } from "./row.js";
+import { errorCellsOf, unpackWorkbook } from "./workbook-parts.js";
+
+/** A workbook must fit into memory. Larger tables come as text. */
+const LARGEST_WORKBOOK_BYTES = 50_000_000;
+
+/**
+ * Opens a workbook (xlsx): every sheet with something on it is a table of its own.
+ *
+ * Merged cells hold their value in the first cell. Dates become text as ISO 8601 writes it. A cell with an error, such
+ * as #N/A, keeps the error's text, so that it is not taken for a blank.
+ *
+ * @throws IntakeError when the file is no workbook or is too large
+ */
+export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
+  const { file } = source;
+  if (source.size > LARGEST_WORKBOOK_BYTES) {
+    throw new IntakeError(
+      `${file}: expected a workbook of at most ${LARGEST_WORKBOOK_BYTES} bytes, found ${source.size}; export its sheets as text`,
+    );
+  }
+  const parts = unpackWorkbook(file, allBytes(source));
+  const errors = errorCellsOf(parts);
+  // The reader never answers when it is given a damaged archive, so it gets one that was unpacked and packed again.
+  const sheets = await readSheets(file, Buffer.from(zipSync(parts, { level: 0 })));
+  return sheets
+    .filter(({ data }) => data.length > 0)
+    .map(({ sheet, data }) => {
+      const rows = rowsOfSheet(data, errors.get(sheet));
+      return { file, sheet, format: "workbook", readAs: `sheet "${sheet}"`, rows: () => rows };
+    });
+}
+
+type Sheets = Awaited<ReturnType<typeof readWorkbook>>;
+
+async function readSheets(file: string, bytes: Buffer): Promise<Sheets> {
+  try {
+    return await readWorkbook(bytes);
+  } catch (error) {
+    throw new IntakeError(`${file}: expected a workbook (xlsx): ${(error as Error).message}`, {
+      cause: error,
+    });
+  }
+}
+
+function rowsOfSheet(
+  data: Sheets[number]["data"],
+  errors: ReadonlyMap<string, string> | undefined,
+): RawRow[] {
+  const width = Math.max(...data.map((cells) => cells.length));
+  return data.map((values, index) => {
+    const row = index + 1;
+    const cells = Array.from({ length: width }, (_, column): RawCell => {
+      const value = values[column];
+      if (value === null || value === undefined) return errors?.get(`${row},${column}`) ?? "";
+      if (value instanceof Date) return dayOf(value);
+      return typeof value === "number" || typeof value === "string" ? value : String(value);
+    });
+    return { row, cells, text: cells.join("\t").replace(/\t+$/, "") };
+  });
+}
+
+/** A date as text; the time of day is left out at midnight, which is how a workbook keeps a day without a time. */
+function dayOf(date: Date): string {
+  // The reader turns days and fractions into milliseconds and may miss the second by a hair.
+  const seconds = new Date(Math.round(date.getTime() / 1000) * 1000);
+  if (Number.isNaN(seconds.getTime())) return "a date that cannot be";
+  const [day = "", time = ""] = seconds.toISOString().split("T");
+  return time.startsWith("00:00:00") ? day : `${day}T${time.slice(0, 8)}`;
+}
