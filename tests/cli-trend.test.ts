@@ -1,4 +1,5 @@
-import { describe, expect, test } from "vitest";
+import { mkdir, rm } from "node:fs/promises";
+import { beforeAll, describe, expect, test } from "vitest";
 import { run, runJson } from "./support/run-cli.js";
 
 const FILES = ["lab-tidy.csv", "lab-semicolon.csv", "lab-long.csv"].map((name) => `datasets/demo/${name}`);
@@ -121,6 +122,41 @@ describe("siltbook trend --json", () => {
   });
 });
 
+describe("siltbook trend --book", () => {
+  const book = "out/cli-trend/base.siltbook";
+
+  beforeAll(async () => {
+    await rm("out/cli-trend", { recursive: true, force: true });
+    await mkdir("out/cli-trend", { recursive: true });
+    await run("import", "--book", book, ...CARTS, ...REQUIREMENT, "--on", "2026-11-20", ...FILES);
+  });
+
+  test("says of the same samples what the files say, and takes carts and requirements from the book", async () => {
+    const fromFiles = await runJson(
+      ...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-03", "fore", "2026-03-01")],
+    );
+    const fromBook = await runJson(...["trend", "--book", book, ...of("QB-03", "fore", "2026-03-01")]);
+    expect(fromBook.code).toBe(fromFiles.code);
+    const { notes: _files, ...told } = fromFiles.json;
+    const { notes: _book, ...toldByBook } = fromBook.json;
+    expect(toldByBook).toEqual(told);
+  });
+
+  test("and files together are refused", async () => {
+    const { code, err } = await run("trend", ...FILES, "--book", book, ...of("QB-03", "fore"));
+    expect(code).toBe(2);
+    expect(err).toMatch(/not both/);
+  });
+
+  test("that is not there is refused by name", async () => {
+    const { code, err } = await run(
+      ...["trend", "--book", "out/cli-trend/none.siltbook", ...of("QB-03", "fore")],
+    );
+    expect(code).toBe(2);
+    expect(err).toMatch(/none\.siltbook/);
+  });
+});
+
 describe("siltbook trend as text", () => {
   test("draws a chart with results, line and limit, and says slope, forecast and next sample", async () => {
     const { out } = await run(
@@ -172,8 +208,16 @@ describe("siltbook trend refuses, naming what is expected", () => {
     ["a horizon of nothing", [...base, ...of("QB-01", "aft"), "--horizon", "0"], /--horizon: expected days/],
     ["a risk of 100 %", [...base, ...of("QB-01", "aft"), "--risk", "100"], /--risk: expected/],
     ["a day that is none", [...base, ...of("QB-01", "aft", "2026-02-30")], /--on: expected a day/],
-    ["no carts", ["trend", ...FILES, ...of("QB-01", "aft")], /--carts: a carts file is needed/],
-    ["no samples", ["trend", ...CARTS, ...of("QB-01", "aft")], /at least one laboratory file/],
+    [
+      "no carts",
+      ["trend", ...FILES, ...of("QB-01", "aft")],
+      /expected --carts and laboratory files, or --book/,
+    ],
+    [
+      "no samples",
+      ["trend", ...CARTS, ...of("QB-01", "aft")],
+      /expected --carts and laboratory files, or --book/,
+    ],
     [
       "a code without the channel",
       [...base, ...of("QB-01", "aft"), "--measure", "particles", "--limit", "*/16/13"],

@@ -256,6 +256,18 @@ describe("what fools a trend", () => {
     expect([ending("<250"), ending(200), ending(200.1)]).toEqual([false, false, true]);
   });
 
+  test("of limit values > 200 is surely beyond 200, ≥ 200 is not, ≥ 201 is", () => {
+    const ending = (value: number, limit: "above" | "at-least") => {
+      const last = { ...sampleOf({ day: 330 }), waterPpm: { value, limit } };
+      return trendOf([...rising(60, 1, 11).map(sampleOf), last]).latestBeyond;
+    };
+    expect([ending(200, "above"), ending(200, "at-least"), ending(201, "at-least")]).toEqual([
+      true,
+      false,
+      true,
+    ]);
+  });
+
   test("samples after today take no part", () => {
     const all = rising(60, 6, 14).map(sampleOf);
     expect(trendOf(all, { on: dayAfter(FIRST, 200) }).n).toBe(7);

@@ -1,5 +1,5 @@
 import * as Plot from "@observablehq/plot";
-import { MEASURE_KINDS, type MeasureTrend, yearsBetween } from "../fitness/index.js";
+import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../fitness/index.js";
 import { levelAt, studentQuantile } from "../trend/index.js";
 import { drawSvg, INK } from "./svg.js";
 
@@ -22,7 +22,9 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
   const dots = readings
     .filter((reading) => reading.limit === undefined)
     .map((reading) => ({ ...dated(reading), odd: flagged.has(reading.sample) }));
-  const limited = readings.filter((reading) => reading.limit !== undefined).map(dated);
+  const limited = readings.flatMap((reading) =>
+    reading.limit === undefined ? [] : [{ ...dated(reading), side: sideOf(reading.limit) }],
+  );
   const end = endOf(trend);
   const events = eventsOf(trend);
   const limits = trend.bounds.map(({ limit, towards }) => ({
@@ -80,7 +82,7 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
           x: "on",
           y: "value",
           symbol: "triangle",
-          rotate: ({ limit }: { limit?: string }) => (limit === "below" ? 180 : 0),
+          rotate: ({ side }: { side: string }) => (side === "below" ? 180 : 0),
           r: 4,
           stroke: INK.line,
         }),

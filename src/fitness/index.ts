@@ -10,6 +10,7 @@ export {
   type Measure,
   type Reading,
   readingsOf,
+  sideOf,
 } from "./measures.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./patterns.js";
 export {

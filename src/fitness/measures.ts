@@ -1,7 +1,7 @@
 import { continuousCode, limitsOfTarget } from "../cleanliness/index.js";
 import { countAt } from "../counts/index.js";
 import type { TestMethodName } from "../fluids/index.js";
-import type { CircuitEvent, Measured, Requirement, Sample } from "../samples/index.js";
+import type { CircuitEvent, Limit, Measured, Requirement, Sample } from "../samples/index.js";
 import type { Bound } from "../trend/index.js";
 
 /** What siltbook follows over time. */
@@ -71,7 +71,12 @@ export interface Reading {
   readonly drawnOn: string;
   /** In the unit of the measure; particles as a continuous ISO 4406 code, so that a doubling is one unit. */
   readonly value: number;
-  readonly limit?: "below" | "above";
+  readonly limit?: Limit;
+}
+
+/** On which side of a limit value the true one lies. */
+export function sideOf(limit: Limit): "below" | "above" {
+  return limit === "below" || limit === "at-most" ? "below" : "above";
 }
 
 /** On which side of the limit value the true one lies; whether it may be equal to it makes no odds to a trend. */

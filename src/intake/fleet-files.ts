@@ -39,7 +39,7 @@ export interface FleetFiles extends SampleFiles {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
-  const document = await readRequirements(paths.requirement);
+  const document = readRequirements(paths.requirement);
   const held = await readSampleFiles(paths);
   return {
     ...held,
@@ -67,7 +67,7 @@ export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): P
  *
  * @throws IntakeError when it cannot be opened or read, and why
  */
-export async function readRequirements(path: string): Promise<RequirementsFile> {
+export function readRequirements(path: string): RequirementsFile {
   return readRequirementsFile(basename(path), textOnDisk(path));
 }
 
