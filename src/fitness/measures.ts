@@ -79,9 +79,6 @@ export function sideOf(limit: Limit): "below" | "above" {
   return limit === "below" || limit === "at-most" ? "below" : "above";
 }
 
-/** On which side of the limit value the true one lies; whether it may be equal to it makes no odds to a trend. */
-const SIDES = { below: "below", "at-most": "below", "at-least": "above", above: "above" } as const;
-
 /** Size in µm(c) of a particle measure. */
 function sizeOf(measure: Measure): number | undefined {
   const match = /^particles-(\d+)$/.exec(measure);
@@ -102,12 +99,7 @@ export function readingsOf(measure: Measure, samples: readonly Sample[]): Readin
       if (measured === undefined) return [];
       const { value, limit } = measured;
       return [
-        {
-          sample: sample.sample,
-          drawnOn: sample.drawnOn,
-          value,
-          ...(limit !== undefined && { limit: SIDES[limit] }),
-        },
+        { sample: sample.sample, drawnOn: sample.drawnOn, value, ...(limit !== undefined && { limit }) },
       ];
     })
     .sort((a, b) => a.drawnOn.localeCompare(b.drawnOn) || a.sample.localeCompare(b.sample));

@@ -67,8 +67,9 @@ describe("a book that several programs use", () => {
     for (let round = 0; round < 50; round += 1) {
       // The child goes on importing file after file, so that nearly every kill falls into the middle of one.
       const child = importing(path, `r${round}`, 1000, rows);
-      await once(child.stdout, "data");
-      await wait(next() * 400);
+      // Some are killed in their first file, others later, however busy the machine is.
+      for (let line = 0; line <= round % 3; line += 1) await once(child.stdout, "data");
+      await wait(next() * 150);
       child.kill("SIGKILL");
       await once(child, "exit");
       const book = Book.open(path);
@@ -78,8 +79,8 @@ describe("a book that several programs use", () => {
       book.close();
     }
     const book = Book.open(path);
-    // Imports had ended before most kills, or the test would not have seen a book with anything in it.
-    expect(book.files().length).toBeGreaterThan(50);
+    // Two rounds in three had ended an import before the kill, or the test would see nothing but empty books.
+    expect(book.files().length).toBeGreaterThan(33);
     book.close();
   }, 110_000);
 
