@@ -103,21 +103,53 @@ export {
 } from "./counts/index.js";
 // Fitness
 export {
+  boundOf,
+  type DatedForecast,
+  type FleetLevels,
+  fleetLevels,
   type JudgedCircuit,
   judgeCarts,
   judgeCircuit,
+  MEASURES,
+  type Measure,
+  type MeasureTrend,
+  measureTrend,
   type Reason,
+  type Suggestion,
+  sayForecast,
+  sayNextSample,
+  sayTrend,
   sayVerdict,
+  suggestFrom,
+  type TrendCase,
   type Verdict,
   type VerdictName,
 } from "./fitness/index.js";
 
 // Fluids, samples and carts
 export {
+  type ConditionLimit,
+  compareResults,
+  conditionLimitsOf,
+  densityAt,
   FLUID_SPECIFICATIONS,
   type FluidSpecification,
+  freeWaterTemperature,
+  guardBand,
+  INSULATING_OIL_CURVE,
   mayMeet,
   readFluidSpecification,
+  type SaturationCurve,
+  saturationCurve,
+  saturationPpm,
+  shareOfSaturation,
+  signsOfMixing,
+  TEST_METHODS,
+  temperatureAt,
+  viscosityAt,
+  viscosityLine,
+  waterFromShare,
+  waterPpmByVolume,
 } from "./fluids/index.js";
 // Provenance and units
 export {
@@ -138,5 +170,33 @@ export {
   type Sample,
   sampleSchema,
 } from "./samples/index.js";
-export { type RobustSlope, theilSen } from "./trend/index.js";
+export {
+  type AlarmLevels,
+  alarmLevels,
+  type Bound,
+  type ControlChart,
+  chanceBeyond,
+  cusum,
+  ewmaChart,
+  type Forecast,
+  findOutliers,
+  findSteps,
+  forecastCrossing,
+  type Interval,
+  individualsChart,
+  type LeastSquaresLine,
+  type LevelLine,
+  leastSquares,
+  levelAt,
+  levelLine,
+  type Observation,
+  predictionInterval,
+  type RobustSlope,
+  resampleCrossing,
+  settledLevel,
+  type TrendTest,
+  theilSen,
+  trendTest,
+  undoDilution,
+} from "./trend/index.js";
 export { KEPT_UNITS, type QuantityKind, type QuantityReading, readQuantity } from "./units/index.js";

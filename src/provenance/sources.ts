@@ -378,11 +378,6 @@ export const SOURCES = {
     edition: "trade magazine",
     standing: "single",
   },
-  "CHLORINE-IN-FLUID": {
-    title: "Chlorinated solvent in fluid is flushed out, not filtered; ASTM F862 measures it",
-    edition: "manuals and ASTM F862",
-    standing: "confirmed",
-  },
   "ISO-4406-LOW-COUNT": {
     title: "ISO 4406, sign ≥ before a scale number for which fewer than 20 particles were counted",
     edition: "1999",

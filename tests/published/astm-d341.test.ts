@@ -1,4 +1,4 @@
-// ASTM D341 through two points: calculation sheet with 32 mm²/s at 40 °C and 5.4 mm²/s at 100 °C (it takes T as t + 273),
+// ASTM-D341-EXAMPLE: ASTM D341 through two points, calculation sheet with 32 mm²/s at 40 °C and 5.4 mm²/s at 100 °C (it takes T as t + 273),
 // and the equations of the low-viscosity term as a pipeline engineering guide restates them.
 import { describe, expect, test } from "vitest";
 import { temperatureAt, viscosityAt, viscosityLine } from "../../src/fluids/index.js";
