@@ -74,7 +74,12 @@ function trendReport(options: TrendOptions, history: History): TrendReport {
     horizonDays: common.horizonDays,
     risk: common.risk,
     longestDays: common.longestDays,
-    fleet: measures.map((measure) => fleetLevels(measure, circuit.fluid, history)),
+    fleet: measures.map((measure) =>
+      fleetLevels(measure, circuit.fluid, {
+        carts: history.carts,
+        samples: history.samples.filter(({ drawnOn }) => drawnOn <= on),
+      }),
+    ),
     suggestions: suggestFrom({
       circuit,
       trends: MEASURES.map((measure) => trendOf(measure, circuit, none)),

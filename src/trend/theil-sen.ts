@@ -52,6 +52,7 @@ const MOST_LIMITED = 0.8;
  * @source SEN
  * @source AKRITAS-THEIL-SEN
  * @source HIRSCH-SLACK-SMITH
+ * @source HELSEL-HIRSCH
  * @example
  * theilSen([1, 2, 3, 4, 5, 16, 7].map((y, index) => ({ x: index + 1, y }))).slope; // => 1
  */

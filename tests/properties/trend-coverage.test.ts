@@ -79,9 +79,9 @@ describe("over 2,000 simulated circuits", () => {
     expect(Math.abs(alarms / CIRCUITS - 0.05)).toBeLessThanOrEqual(0.015);
   });
 
-  test("the same holds when a third of the values lie below a reporting limit", () => {
+  test("the same holds when a fifth to a half of the values lie below a reporting limit", () => {
     const draws = source(8);
-    let [alarms, slopes, told] = [0, 0, 0];
+    let [alarms, slopes, told, values, below] = [0, 0, 0, 0, 0];
     for (let circuit = 0; circuit < CIRCUITS; circuit += 1) {
       const flat = circuitOf(draws, 0);
       const limit = Math.round(flat.start * 0.98);
@@ -89,16 +89,20 @@ describe("over 2,000 simulated circuits", () => {
         entries.map((entry) => (entry.y < at ? { ...entry, y: at, limit: "below" as const } : entry));
       if (trendTest(limited(flat.observations, limit)).pValue <= 0.05) alarms += 1;
       const rising = circuitOf(draws, 30 + 30 * draws.uniform());
-      const fit = theilSen(
-        limited(rising.observations, Math.round(rising.start + 0.3 * rising.perYear)),
-        LEVEL,
-      );
+      const shown = limited(rising.observations, Math.round(rising.start + 0.5 * rising.perYear));
+      values += shown.length;
+      below += shown.filter((entry) => entry.limit !== undefined).length;
+      const fit = theilSen(shown, LEVEL);
       if (fit.kind !== "slope" || fit.interval.kind !== "interval") continue;
       told += 1;
       if (fit.interval.low <= rising.perYear && rising.perYear <= fit.interval.high) slopes += 1;
     }
-    console.log(`with limits: false alarms ${alarms / CIRCUITS}, slope ${slopes / told} of ${told}`);
+    console.log(
+      `with ${below / values} below: false alarms ${alarms / CIRCUITS}, slope ${slopes / told} of ${told}`,
+    );
     expect(Math.abs(alarms / CIRCUITS - 0.05)).toBeLessThanOrEqual(0.015);
+    expect(below / values).toBeGreaterThan(0.2);
+    expect(below / values).toBeLessThan(0.5);
     expect(told).toBeGreaterThan(0.95 * CIRCUITS);
     expect(Math.abs(slopes / told - LEVEL)).toBeLessThanOrEqual(0.03);
   });

@@ -1,4 +1,4 @@
-// Wisconsin administrative form of the Mann-Kendall test (county document scan): five results with S = −5, which is the
+// MANN-KENDALL-FORM: Wisconsin administrative form of the Mann-Kendall test (county document scan): five results with S = −5, which is the
 // critical score at a chance of 0.2 for n = 5.
 import { expect, test } from "vitest";
 import { trendTest } from "../../src/trend/index.js";
