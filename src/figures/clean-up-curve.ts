@@ -42,7 +42,7 @@ export function drawCleanUpCurve(
   return drawSvg(
     {
       width: 760,
-      height: 360,
+      height: 300,
       marginLeft: 64,
       marginRight: 160,
       x: { label: "minutes of circulation", grid: true },
