@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { type CirculationPlan, concentrationAfter, sayMinutes } from "../circulation/index.js";
 import type { Circuit } from "../samples/index.js";
+import { decadesOf } from "./decades.js";
 import { drawSvg, INK } from "./svg.js";
 
 const STEPS = 80;
@@ -78,15 +79,6 @@ export function drawCleanUpCurve(
     },
     { title: titleOf(plan, name), yAxis: "particles per mL larger than the size" },
   );
-}
-
-/** The powers of ten between the smallest and the largest level, and the one below the smallest. */
-function decadesOf(levels: readonly number[]): number[] {
-  const shown = levels.filter((level) => level > 0);
-  const first = Math.floor(Math.log10(Math.min(...shown)));
-  const last = Math.floor(Math.log10(Math.max(...shown)));
-  // Written as text first: 10 ** -1 is not exactly 0.1 in every engine.
-  return Array.from({ length: last - first + 1 }, (_, step) => Number(`1e${first + step}`));
 }
 
 function titleOf(plan: CirculationPlan, name: string): string {

@@ -1,3 +1,4 @@
+import { sayTarget } from "../cleanliness/index.js";
 import { drawClassHistory } from "../figures/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
 import type { RobustSlope } from "../trend/index.js";
@@ -16,7 +17,9 @@ export function History({ circuits }: { circuits: readonly JudgedCircuit[] }) {
           aria-label={`History of ${nameOf(judged.verdict)}`}
         >
           <h3>{nameOf(judged.verdict)}</h3>
-          <Picture svg={drawClassHistory(judged)} />
+          {(judged.requirement?.cleanliness ?? [undefined]).map((target) => (
+            <Picture key={target && sayTarget(target)} svg={drawClassHistory(judged, target)} />
+          ))}
           <p>
             Since the last recorded fluid change, or since the first sample where there is none: water{" "}
             {saySlope(judged.trends.waterPpmPerYear, "ppm")}; acid number:{" "}
