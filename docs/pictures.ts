@@ -4,6 +4,7 @@ import { mkdirSync, writeFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { onPaper, renderPng } from "../src/figures/index.js";
 import { openBrowser } from "../tests/support/browser.js";
+import { CIRCULATION_FIGURES } from "./making/circulation-figures.js";
 import { galleryFigures } from "./making/figures.js";
 import { galleryPage } from "./making/gallery-page.js";
 
@@ -13,7 +14,8 @@ const LOOK = "out/pictures";
 mkdirSync("docs/pictures", { recursive: true });
 mkdirSync(LOOK, { recursive: true });
 const figures = await galleryFigures();
-for (const { file, svg } of figures) {
+const pictures = new Map([...CIRCULATION_FIGURES, ...figures.map(({ file, svg }) => [file, svg] as const)]);
+for (const [file, svg] of pictures) {
   writeFileSync(`docs/pictures/${file}.svg`, `${onPaper(svg)}\n`);
   writeFileSync(`docs/pictures/${file}-dark.svg`, `${onPaper(svg, "dark")}\n`);
   writeFileSync(`${LOOK}/${file}.png`, renderPng(svg));
@@ -29,4 +31,4 @@ const page = await browser.newPage({ viewport: { width: 1200, height: 900 }, col
 await page.goto(`file://${resolve("out/report.html")}`);
 await page.screenshot({ path: "docs/pictures/report.png" });
 await browser.close();
-console.log(`${figures.length} figures in docs/pictures; as PNG, to be looked at, in ${LOOK}`);
+console.log(`${pictures.size} figures in docs/pictures; as PNG, to be looked at, in ${LOOK}`);

@@ -1,14 +1,45 @@
 // The pure rooms: nothing here touches a file, a clock or a database.
 
-// Circulation and trend
+// Circulation: how long, how sure, did it work
 export {
+  assessInterim,
+  bracketOf,
   type CirculationInput,
   type CirculationPlan,
+  type CirculationStep,
+  channelLevel,
+  circulationFloor,
+  circulationSteps,
+  cleanDrop,
   concentrationAfter,
+  dustMass,
+  elementLoading,
+  expectAfter,
+  flowNeeded,
+  type HowSure,
+  heldAfter,
+  howSure,
+  type InterimAssessment,
+  type InterimSample,
+  type LevelBand,
+  levelBands,
+  type Mixing,
+  mostTellingMinutes,
   passesToLimit,
   planCirculation,
+  planDrying,
+  planExchange,
+  planHeat,
+  portLevel,
+  type RandomSource,
+  readIndicator,
+  remediesFor,
   removalAt,
+  rulesOfThumb,
   sayMinutes,
+  seededRandom,
+  TYPICAL_UNCERTAINTY,
+  type Uncertainty,
 } from "./circulation/index.js";
 // Cleanliness classes
 export {
@@ -114,10 +145,15 @@ export {
 
 // Fluids, samples and carts
 export {
+  FLUID_DATA,
   FLUID_SPECIFICATIONS,
   type FluidSpecification,
   mayMeet,
   readFluidSpecification,
+  temperatureAt,
+  type ViscosityLine,
+  viscosityAt,
+  viscosityLine,
 } from "./fluids/index.js";
 // Provenance and units
 export {

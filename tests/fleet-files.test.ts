@@ -69,6 +69,8 @@ describe("a verdict in one line", () => {
     cautions: [],
   };
   const plan = {
+    mixing: { kind: "well-mixed" },
+    minutesPerPass: 4.185,
     reachable: true,
     passes: 2.877,
     minutes: 12.04,

@@ -11,12 +11,13 @@ import {
   drawClassHistory,
   drawClassProbabilities,
   drawClassTable,
-  drawCleanUpCurve,
   drawCountSpectrum,
   drawFleetOverview,
 } from "../../src/figures/index.js";
 import { type JudgedCircuit, judgeCarts } from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
+
+import { CIRCULATION_FIGURES } from "./circulation-figures.js";
 
 /** One picture of the gallery. */
 export interface GalleryFigure {
@@ -66,12 +67,12 @@ export async function galleryFigures(): Promise<GalleryFigure[]> {
 }
 
 function ofOneCircuit(dirty: JudgedCircuit, clean: JudgedCircuit): GalleryFigure[] {
-  const { verdict, circuit, requirement } = dirty;
+  const { verdict, requirement } = dirty;
   const target = requirement?.cleanliness[0];
   const counts = verdict.sample?.counts;
   const iso = clean.requirement?.cleanliness[0];
   const few = clean.verdict.sample?.counts;
-  if (!target || !counts || !verdict.circulation || !iso || !few) {
+  if (!target || !counts || !iso || !few) {
     throw new Error("the demonstration no longer has what the gallery shows");
   }
   const name = `${verdict.cart}, circuit ${verdict.circuit}`;
@@ -92,11 +93,12 @@ function ofOneCircuit(dirty: JudgedCircuit, clean: JudgedCircuit): GalleryFigure
       svg: drawCountSpectrum(counts, target, name),
     },
     {
-      file: "clean-up-curve",
+      file: "clean-up",
       heading: "Clean-up curve",
-      words: "How the counts fall while circulating, and when the last of them is below its limit.",
-      call: "drawCleanUpCurve(plan, circuit, name)",
-      svg: drawCleanUpCurve(verdict.circulation, circuit, name),
+      words:
+        "How the counts fall while circulating, with the band of the stated uncertainties, limits, floors and interim samples.",
+      call: "drawCleanUpCurve(plan, name, { bands, samples, decided })",
+      svg: CIRCULATION_FIGURES.get("clean-up") ?? "",
     },
     {
       file: "class-probabilities",

@@ -6,9 +6,9 @@ import { type Collection, type FleetFiles, type LabFile, readFleetFiles, sayIssu
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import { type RequirementsFile, sayMeasured } from "../samples/index.js";
 import { readDay } from "./arguments.js";
-import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
+import { planAsJson } from "./plan-json.js";
 import { drawTable, sayAssumptions, sayCautions } from "./text.js";
 
 /** Options of `siltbook judge`. */

@@ -9,7 +9,7 @@ import {
   readChannel,
   type TableCounts,
 } from "../cleanliness/index.js";
-import { decadesOf } from "./decades.js";
+import { decadesIn } from "./decades.js";
 import { drawSvg, INK } from "./svg.js";
 import { classNames, type TargetTable, tableOf } from "./target-table.js";
 
@@ -57,6 +57,7 @@ export function drawCountSpectrum(counts: TableCounts, target: CleanlinessTarget
   const isAboveDot = (bar: { channel: string; perMl: number }) =>
     bar.perMl > (dots.find(({ channel }) => channel === bar.channel)?.perMl ?? 0);
   const levels = [...bars, ...dots].map(({ perMl }) => perMl);
+  const domain = [Math.min(...levels) / 1.3, Math.max(...levels) * 1.5] as const;
   const wordsOf = (bar: { own: string; channel: string }) => (isLimit(bar) ? `limit ${bar.own}` : bar.own);
   return drawSvg(
     {
@@ -75,8 +76,8 @@ export function drawCountSpectrum(counts: TableCounts, target: CleanlinessTarget
       y: {
         type: "log",
         grid: true,
-        domain: [Math.min(...levels) / 1.3, Math.max(...levels) * 1.5],
-        ticks: decadesOf(levels).filter((level) => level >= Math.min(...levels)),
+        domain,
+        ticks: decadesIn(domain),
         tickFormat: (level: number) => String(level),
       },
       marks: [

@@ -1,7 +1,8 @@
 export { drawClassHistory } from "./class-history.js";
 export { drawClassProbabilities } from "./class-probabilities.js";
 export { type DrawnSample, drawClassTable } from "./class-table.js";
-export { drawCleanUpCurve } from "./clean-up-curve.js";
+export { type CleanUpExtras, drawCleanUpCurve } from "./clean-up-curve.js";
 export { drawCountSpectrum } from "./count-spectrum.js";
 export { drawFleetOverview } from "./fleet-overview.js";
 export { onPaper, type Paper, PictureError, renderPng } from "./saved.js";
+export { drawSvg, INK } from "./svg.js";

@@ -51,7 +51,7 @@ export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
   );
 }
 
-function Circulation({ judged: { verdict, circuit } }: { judged: JudgedCircuit }) {
+function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
   const { circulation } = verdict;
   if (circulation === undefined) return null;
   return (
@@ -83,7 +83,7 @@ function Circulation({ judged: { verdict, circuit } }: { judged: JudgedCircuit }
           </tbody>
         </table>
       </Wide>
-      <Picture svg={drawCleanUpCurve(circulation, circuit, nameOf(verdict))} />
+      <Picture svg={drawCleanUpCurve(circulation, nameOf(verdict))} />
     </>
   );
 }
