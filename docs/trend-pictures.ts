@@ -1,4 +1,4 @@
-// Makes the pictures of docs/trends.md from the demonstration data: `npm run pictures:trends`. It prints what each trend
+// Makes the pictures of docs/trends.md from the demonstration data: `npm run pictures`. It prints what each trend
 // says. Look at the pictures before committing.
 import { mkdirSync } from "node:fs";
 import { drawTrend } from "../src/figures/index.js";
