@@ -5,6 +5,7 @@ import type { ClassifyOptions } from "./classify.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
 import type { JudgeOptions } from "./judge.js";
 import type { ReportOptions } from "./report.js";
+import type { TrendOptions } from "./trend-options.js";
 
 const DEFERENCE =
   "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
@@ -169,6 +170,45 @@ ${DEFERENCE}`,
     )
     .action(async (samples: string[], options: ReportOptions) => {
       done(await (await import("./report.js")).runReport(samples, options, io));
+    });
+
+  program
+    .command("trend")
+    .description(
+      "where water, acid, viscosity or particles of a circuit are heading, and when a limit is crossed",
+    )
+    .argument(
+      "[samples...]",
+      "laboratory files (delimited text, a row for each sample or for each measurand)",
+    )
+    .option("--carts <file>", "carts file (JSON)")
+    .option("--requirement <file>", "requirements file (JSON): limits, and how long a sample lasts")
+    .requiredOption("--cart <name>", "name of the cart")
+    .requiredOption("--circuit <name>", "name of the circuit")
+    .option(
+      "--measure <name>",
+      "water, acid, viscosity, particles, or one channel: particles-4, particles-6, particles-14",
+      "water",
+    )
+    .option("--limit <quantity>", 'upper limit, such as "200 ppm by mass" or "18/16/13" (the requirement\'s)')
+    .option("--lower-limit <quantity>", 'lower limit, such as "9 mm2/s"')
+    .option("--new-fluid <quantity>", "value of new fluid, to tell generation from dilution by top-ups")
+    .option("--on <day>", "today, such as 2026-03-14 (today)")
+    .option("--horizon <days>", "how far ahead a crossing is told", "365")
+    .option("--longest <days>", "longest time between two samples (the requirement's)")
+    .option("--risk <per cent>", "chance of having crossed the limit at which the next sample is due", "5")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Example:
+  siltbook trend --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json \\
+    --cart QB-03 --circuit fore --measure water --on 2026-11-20 datasets/demo/lab-*.csv
+
+${DEFERENCE}`,
+    )
+    .action(async (samples: string[], options: TrendOptions) => {
+      done(await (await import("./trend.js")).runTrend(samples, options, io));
     });
 
   addBookCommands(program, io, done);

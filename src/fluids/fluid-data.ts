@@ -1,0 +1,42 @@
+import type { SourceKey } from "../provenance/index.js";
+import type { FluidSpecification } from "./families.js";
+import type { ViscosityPoint } from "./viscosity.js";
+
+/** Physical data of a family. All from memory: to be replaced by the data sheet of the fluid at hand. */
+export interface FluidData {
+  /** At 40 and 100 °C. */
+  readonly viscosity: readonly [ViscosityPoint, ViscosityPoint];
+  readonly densityKgPerM3: number;
+  readonly specificHeatKjPerKgK: number;
+  readonly source: SourceKey;
+}
+
+function fromMemory(
+  at40: number,
+  at100: number,
+  densityKgPerM3: number,
+  specificHeatKjPerKgK: number,
+): FluidData {
+  return {
+    viscosity: [
+      { temperatureC: 40, mm2PerS: at40 },
+      { temperatureC: 100, mm2PerS: at100 },
+    ],
+    densityKgPerM3,
+    specificHeatKjPerKgK,
+    source: "FLUID-DATA",
+  };
+}
+
+/**
+ * Editable defaults for each family. Viscosities are specification minima or the middle of the recalled range.
+ *
+ * @source FLUID-DATA
+ */
+export const FLUID_DATA: Record<FluidSpecification, FluidData> = {
+  "AS1241 Type IV": fromMemory(10.5, 3.5, 1000, 1.7),
+  "AS1241 Type V": fromMemory(10.5, 3.5, 1000, 1.7),
+  "MIL-PRF-5606": fromMemory(13.2, 4.9, 870, 1.9),
+  "MIL-PRF-83282": fromMemory(14, 3.45, 850, 2),
+  "MIL-PRF-87257": fromMemory(6.7, 2, 840, 2),
+};
