@@ -2,8 +2,9 @@ import { Command, CommanderError } from "commander";
 import { addBookCommands } from "./book-commands.js";
 import type { CirculateOptions } from "./circulate.js";
 import type { ClassifyOptions } from "./classify.js";
+import { addFleetCommands } from "./fleet-commands.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
-import type { JudgeOptions } from "./judge.js";
+import type { JudgeOptions } from "./judgement.js";
 import type { ReportOptions } from "./report.js";
 import type { TrendOptions } from "./trend-options.js";
 
@@ -131,14 +132,18 @@ ${DEFERENCE}`,
     )
     .option("--carts <file>", "carts file (JSON)")
     .option("--requirement <file>", "requirements file (JSON)")
+    .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
+Every verdict judged from a book is kept in it, with what it rests on.
+Exit code 1: a circuit is not fit, or a row is in quarantine.
+
 Examples:
   siltbook judge --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json datasets/demo/lab-*.csv
-  siltbook judge --book base.siltbook
+  siltbook judge --book base.siltbook --cart C-1
 
 ${DEFERENCE}`,
     )
@@ -212,5 +217,6 @@ ${DEFERENCE}`,
     });
 
   addBookCommands(program, io, done);
+  addFleetCommands(program, io, done);
   return program;
 }

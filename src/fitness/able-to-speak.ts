@@ -1,7 +1,8 @@
 import type { Circuit, CircuitEvent, Requirement, Sample } from "../samples/index.js";
+import type { Finding } from "./assessed.js";
+import type { CircuitCase, UnreadResult } from "./case.js";
 import { daysBetween } from "./days.js";
 import { type Reason, reason } from "./reasons.js";
-import type { CircuitCase, Finding, UnreadResult } from "./verdict.js";
 
 /** What must have happened since an event when the requirement does not say. */
 const USUAL_AFTER: Record<CircuitEvent["kind"], boolean> = {

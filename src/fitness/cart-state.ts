@@ -1,7 +1,7 @@
 import type { CartState, Circuit, Requirement } from "../samples/index.js";
+import type { Finding } from "./assessed.js";
 import { daysBetween } from "./days.js";
 import { type Reason, type ReasonCode, reason } from "./reasons.js";
-import type { Finding } from "./verdict.js";
 
 /** What a technician can find, what is sound, and what stops a hookup. */
 const FINDINGS = [

@@ -9,9 +9,9 @@ import {
 } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Requirement, Sample } from "../samples/index.js";
+import type { Sureness } from "./assessed.js";
 import { poolOf } from "./counted.js";
 import { settleByCounting } from "./settle.js";
-import type { Sureness } from "./verdict.js";
 
 /** The probability of one channel. */
 export interface ChannelProbability {

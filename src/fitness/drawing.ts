@@ -1,10 +1,10 @@
 import { CountError, type CountSet, cumulativeCounts, sampleSeenMl, subtractBlank } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Appearance, Requirement, Sample, SamplePoint } from "../samples/index.js";
+import type { Finding } from "./assessed.js";
 import { type Pooled, poolOf } from "./counted.js";
 import { type Reason, type ReasonCode, reason } from "./reasons.js";
 import { sayPercent, sayPlain } from "./text.js";
-import type { Finding } from "./verdict.js";
 
 type Sampling = NonNullable<Requirement["sampling"]>;
 

@@ -2,7 +2,7 @@ import { type ExchangePlan, planExchange } from "../circulation/index.js";
 import { conditionLimitsOf } from "../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Circuit, Requirement } from "../samples/index.js";
-import type { Assessed } from "./verdict.js";
+import type { Assessed } from "./assessed.js";
 
 /** How much fluid to exchange for one quantity that is outside. */
 export interface Exchange {

@@ -1,7 +1,8 @@
 import type { Cart, Circuit, Requirement, Sample } from "../samples/index.js";
+import type { CircuitCase, UnreadResult } from "./case.js";
 import { judgeCircuit } from "./judge.js";
 import { type CircuitTrends, trendsOf } from "./trends.js";
-import type { CircuitCase, UnreadResult, Verdict } from "./verdict.js";
+import type { Verdict } from "./verdict.js";
 
 /** Everything that verdicts on a number of carts rest on. */
 export interface FleetCase {

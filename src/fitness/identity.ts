@@ -9,9 +9,9 @@ import {
   type Sample,
   sayMeasured,
 } from "../samples/index.js";
+import type { Finding } from "./assessed.js";
 import { sayLimits } from "./limits.js";
 import { type Reason, reason } from "./reasons.js";
-import type { Finding } from "./verdict.js";
 
 /** How far viscosity may lie from the recalled value of the family before it speaks against it (common practice). */
 const VISCOSITY_TOLERANCE = 0.25;

@@ -1,4 +1,6 @@
+export type { Assessed, AssessedChannel, Outcome, Sureness } from "./assessed.js";
 export { cartsTogether, type JudgedCart, type Pairing } from "./cart.js";
+export type { CircuitCase, UnreadResult } from "./case.js";
 export {
   acceptanceLimits,
   conformanceProbability,
@@ -52,13 +54,5 @@ export { type Settlement, saySettlement } from "./settle.js";
 export { sayPercent, sayPlain } from "./text.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends.js";
-export type {
-  Assessed,
-  AssessedChannel,
-  CircuitCase,
-  Outcome,
-  Sureness,
-  UnreadResult,
-  Verdict,
-} from "./verdict.js";
+export type { Verdict } from "./verdict.js";
 export type { Change } from "./would-change.js";

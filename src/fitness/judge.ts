@@ -2,7 +2,9 @@ import { classify } from "../cleanliness/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import type { Requirement, Sample } from "../samples/index.js";
 import { checkAge, checkCirculatedSince, checkQuarantine, isOfFormerFluid } from "./able-to-speak.js";
+import type { Finding } from "./assessed.js";
 import { checkCartState } from "./cart-state.js";
+import type { CircuitCase } from "./case.js";
 import { checkDrawing } from "./drawing.js";
 import { exchangesFor } from "./exchange-advice.js";
 import { checkIdentity } from "./identity.js";
@@ -13,7 +15,7 @@ import { type Outlook, outlookOf } from "./outlook.js";
 import { checkParticles } from "./particles.js";
 import { compareVerdicts, decide, reason } from "./reasons.js";
 import { togetherOf } from "./together.js";
-import type { CircuitCase, Finding, Verdict } from "./verdict.js";
+import type { Verdict } from "./verdict.js";
 import { changesOf } from "./would-change.js";
 
 /**

@@ -8,11 +8,11 @@ import {
   type Sample,
   sayMeasured,
 } from "../samples/index.js";
+import type { Assessed, Finding, Outcome, Sureness } from "./assessed.js";
 import { type Reason, reason } from "./reasons.js";
 import { surenessOfResult } from "./result-sureness.js";
 import { saySettlement } from "./settle.js";
 import { sayPercent, sayPlain } from "./text.js";
-import type { Assessed, Finding, Outcome, Sureness } from "./verdict.js";
 
 /** The first part of the codes of a quantity: "water" of "water-outside". */
 type Stem = "water" | "saturation" | "acid" | "viscosity" | "chlorine" | "metals";

@@ -1,6 +1,6 @@
+import type { Finding } from "./assessed.js";
 import type { Outlook } from "./outlook.js";
 import { reason } from "./reasons.js";
-import type { Finding } from "./verdict.js";
 
 /** Do the trends of the two circuits of a cart suggest that fluid passes from one to the other? */
 export function checkMixing(outlook: Outlook | undefined): Finding {

@@ -1,10 +1,11 @@
-import { type ExchangePlan, sayMinutes } from "../circulation/index.js";
+import { type CirculationPlan, type ExchangePlan, sayMinutes } from "../circulation/index.js";
+import type { Assessed, Sureness } from "./assessed.js";
 import type { Exchange } from "./exchange-advice.js";
-import type { VerdictName } from "./reasons.js";
+import type { Outlook } from "./outlook.js";
+import type { Reason, VerdictName } from "./reasons.js";
 import { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
 import { saySettlement } from "./settle.js";
 import { sayPlain } from "./text.js";
-import type { Verdict } from "./verdict.js";
 
 /** What to do now. */
 export interface NextStep {
@@ -15,7 +16,15 @@ export interface NextStep {
   readonly exchange: readonly Exchange[];
 }
 
-type Told = Pick<Verdict, "verdict" | "reasons" | "circulation" | "assessed" | "outlook" | "together">;
+/** What the advice is made from. */
+interface Told {
+  readonly verdict: VerdictName;
+  readonly reasons: readonly Reason[];
+  readonly circulation?: CirculationPlan;
+  readonly assessed: readonly Assessed[];
+  readonly together?: Sureness;
+  readonly outlook?: Outlook;
+}
 
 /**
  * Says what to do now: circulate by the plan, exchange so many litres, draw a sample and how, or stop.

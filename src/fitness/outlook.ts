@@ -1,10 +1,10 @@
 import type { Circuit, Requirement, Sample } from "../samples/index.js";
+import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
 import { measureTrend } from "./measure-trend.js";
 import { boundOf, MEASURES, type Measure, readingsOf } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
 import type { MeasureTrend } from "./trend-case.js";
-import type { CircuitCase } from "./verdict.js";
 
 /** A limit that the trend says will be crossed. */
 export interface Crossing {

@@ -11,12 +11,12 @@ import {
 import type { CountSet } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Circuit, Requirement, Sample } from "../samples/index.js";
+import type { AssessedChannel, Finding, Sureness } from "./assessed.js";
 import { countsToHold } from "./counted.js";
 import { surenessOfCounts } from "./counting-sureness.js";
 import { type Reason, reason } from "./reasons.js";
 import { saySettlement } from "./settle.js";
 import { sayPercent } from "./text.js";
-import type { AssessedChannel, Finding, Sureness } from "./verdict.js";
 
 /** A target with its limits held against the counts. */
 interface HeldTarget {

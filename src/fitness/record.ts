@@ -1,7 +1,8 @@
 import { VERSION } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
+import type { CircuitCase } from "./case.js";
 import { judgeCircuit } from "./judge.js";
-import type { CircuitCase, Verdict } from "./verdict.js";
+import type { Verdict } from "./verdict.js";
 
 /** The document that a verdict was judged by. */
 export type JudgedBy = Pick<RequirementsFile, "document" | "revision">;

@@ -1,9 +1,9 @@
 import type { Assumption } from "../provenance/index.js";
 import type { Confidence, Measured, Precision, Range } from "../samples/index.js";
+import type { Outcome, Sureness } from "./assessed.js";
 import { acceptanceLimits, conformanceProbability } from "./conformity.js";
 import { type LaboratoryScatter, scatterAt } from "./laboratory.js";
 import { settleByMeasuring } from "./settle.js";
-import type { Outcome, Sureness } from "./verdict.js";
 
 /** How sure it is that a quantity conforms, as far as it can be told. */
 export interface ResultSureness {

@@ -1,6 +1,6 @@
+import type { Assessed, Sureness } from "./assessed.js";
 import { type Reason, reason } from "./reasons.js";
 import { sayPercent } from "./text.js";
-import type { Assessed, Sureness } from "./verdict.js";
 
 /** How sure it is that every quantity conforms at once. */
 export interface Together {

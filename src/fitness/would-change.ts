@@ -1,8 +1,9 @@
 import { mostUsed } from "../cleanliness/index.js";
+import type { Sample } from "../samples/index.js";
+import type { Assessed } from "./assessed.js";
 import { dayAfter } from "./days.js";
 import { decide, type Reason, type ReasonCode, type VerdictName } from "./reasons.js";
 import { sayPlain } from "./text.js";
-import type { Assessed, Verdict } from "./verdict.js";
 
 /** What would change a verdict, and to what. */
 export interface Change {
@@ -10,7 +11,13 @@ export interface Change {
   readonly when: string;
 }
 
-type Told = Pick<Verdict, "verdict" | "reasons" | "assessed" | "sample">;
+/** What it is told from. */
+interface Told {
+  readonly verdict: VerdictName;
+  readonly reasons: readonly Reason[];
+  readonly assessed: readonly Assessed[];
+  readonly sample?: Sample;
+}
 
 /**
  * Says what would change a verdict.
