@@ -2,6 +2,7 @@ import { limitsOfTarget, type ParticleLimit, readChannel } from "../cleanliness/
 import {
   type CountSet,
   levelOf,
+  logSdOf,
   type Reproducibility,
   rawParticles,
   type Scatter,
@@ -9,6 +10,7 @@ import {
 } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Requirement, Sample } from "../samples/index.js";
+import { normalProbability } from "../trend/index.js";
 import type { Sureness } from "./assessed.js";
 import { poolOf } from "./counted.js";
 import { settleByCounting } from "./settle.js";
@@ -104,6 +106,9 @@ function probabilityOf(
   const reading = readChannel(counts, fromUm, toUm);
   const raw = reading && rawParticles(counts, reading);
   if (reading === undefined || raw === undefined) return 0;
+  if (times === Number.POSITIVE_INFINITY) {
+    return ofLaboratoryAlone(reading.count / counts.volumeMl, limit / volumeMl, reproducibility);
+  }
   const atMost = levelOf({
     raw: raw * times,
     seenMl: seenMl * times,
@@ -111,6 +116,17 @@ function probabilityOf(
     ...(reproducibility && { reproducibility }),
   });
   return atMost(limit / volumeMl);
+}
+
+/** The probability that is left when counting itself adds no doubt. */
+function ofLaboratoryAlone(
+  level: number,
+  limit: number,
+  reproducibility: Reproducibility | undefined,
+): number {
+  const logSd = logSdOf(reproducibility);
+  if (logSd === 0 || level === 0) return level <= limit ? 1 : 0;
+  return normalProbability(Math.log(limit / level) / logSd);
 }
 
 function productOf(probabilities: readonly number[]): number {

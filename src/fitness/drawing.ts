@@ -1,4 +1,5 @@
-import { CountError, type CountSet, cumulativeCounts, sampleSeenMl, subtractBlank } from "../counts/index.js";
+import { limitsOfTarget, type ParticleLimit, readChannel } from "../cleanliness/index.js";
+import { BLANK_SHARE_MAX, sampleSeenMl } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Appearance, Requirement, Sample, SamplePoint } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
@@ -21,7 +22,8 @@ export const SCATTER_RSD_MAX = 0.1;
 const UNSUITED: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
 
 /** Was the bottle drawn and counted so that it can speak for the fluid? What is asked for and not stated is not a pass. */
-export function checkDrawing({ sampling = {} }: Requirement, sample: Sample): Finding {
+export function checkDrawing(requirement: Requirement, sample: Sample): Finding {
+  const { sampling = {} } = requirement;
   const pool = poolOf(sample);
   const point = checkPoint(sampling, sample);
   return {
@@ -29,7 +31,7 @@ export function checkDrawing({ sampling = {} }: Requirement, sample: Sample): Fi
       ...point.reasons,
       ...checkFlow(sampling, sample),
       ...checkAppearance(sampling, sample),
-      ...checkBlank(sampling, sample),
+      ...checkBlank(requirement, sample),
       ...checkReplicates(sampling, sample, pool),
       ...checkVolume(sampling, sample, pool),
     ],
@@ -96,32 +98,35 @@ function checkAppearance({ lookedAt }: Sampling, { sample, appearance }: Sample)
   );
 }
 
-/** The blank is a check only. It is not subtracted here, so that a dirty bottle never makes fluid look cleaner. */
-function checkBlank({ blank: asked }: Sampling, { sample, blank, counts }: Sample): Reason[] {
-  if (blank === undefined) {
-    if (asked === undefined) return [];
-    return [reason("blank-not-counted", `no blank was counted for sample ${sample}`)];
+/**
+ * The blank is a check only. It is not subtracted here, so that a dirty bottle never makes fluid look cleaner, and it is
+ * held against what the requirement allows and not against the sample, so that dirty fluid never excuses a dirty bottle.
+ *
+ * @source ASTM-D6786
+ */
+function checkBlank({ sampling, cleanliness }: Requirement, { sample, blank }: Sample): Reason[] {
+  const limit = smallestOf(cleanliness.flatMap(limitsOfTarget));
+  const found = blank && readChannel(blank, limit.fromUm, limit.toUm);
+  if (blank === undefined || found === undefined) {
+    if (sampling?.blank === undefined) return [];
+    return [
+      reason("blank-not-counted", `no blank was counted above ${limit.fromUm} µm(c) for sample ${sample}`),
+    ];
   }
-  if (counts === undefined) return [];
-  const why = whyUnusable(counts, blank);
-  return why === undefined ? [] : [reason("blank-too-high", `sample ${sample}: ${why}`)];
+  const share = found.count / blank.volumeMl / (limit.limit / limit.volumeMl);
+  if (found.count === 0 || share < BLANK_SHARE_MAX) return [];
+  const message =
+    `the bottle of sample ${sample} brings in ${sayPercent(share)} of the particles that are allowed in channel ` +
+    `${limit.channel}; less than ${sayPercent(BLANK_SHARE_MAX)} is asked for`;
+  return [reason("blank-too-high", message)];
 }
 
-function whyUnusable(counts: CountSet, blank: CountSet): string | undefined {
-  const shared = (set: CountSet, other: CountSet) =>
-    set.counts.filter(({ sizeUm }) => other.counts.some((entry) => entry.sizeUm === sizeUm));
-  const sizes = shared(counts, blank);
-  if (sizes.length === 0) return "sample and blank were counted at no common size";
-  try {
-    const result = subtractBlank(
-      cumulativeCounts(sizes, counts.volumeMl),
-      cumulativeCounts(shared(blank, counts), blank.volumeMl),
-    );
-    return result.kind === "unusable" ? result.why : undefined;
-  } catch (error) {
-    if (!(error instanceof CountError)) throw error;
-    return error.message;
-  }
+/** The limit at the smallest size, and of several there the strictest. */
+function smallestOf(limits: readonly ParticleLimit[]): ParticleLimit {
+  return limits.reduce((smallest, limit) => {
+    if (limit.fromUm !== smallest.fromUm) return limit.fromUm < smallest.fromUm ? limit : smallest;
+    return limit.limit / limit.volumeMl < smallest.limit / smallest.volumeMl ? limit : smallest;
+  });
 }
 
 function checkReplicates({ replicatesMin }: Sampling, sample: Sample, pool: Pooled): Reason[] {

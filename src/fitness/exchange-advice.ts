@@ -19,7 +19,8 @@ export interface Exchange {
 /**
  * Litres of fresh fluid that bring what is outside an upper limit to where it would be accepted.
  *
- * Nothing is told for viscosity, which does not mix in proportion, nor for a result that is only known as "above".
+ * Nothing is told for viscosity, which does not mix in proportion, nor for a result that is no number or only known as
+ * "above".
  */
 export function exchangesFor(
   circuit: Circuit,
@@ -32,6 +33,7 @@ export function exchangesFor(
     const { quantity, limits, measured, sureness } = entry;
     const fresh = freshOf(quantity, circuit, requirement);
     if (limits.max === undefined || measured === undefined || fresh === undefined) return [];
+    if (!Number.isFinite(measured.value)) return [];
     const guarded = sureness?.acceptance?.max;
     const aim = guarded !== undefined && guarded > fresh.value ? guarded : limits.max;
     const plan = planExchange({

@@ -53,14 +53,16 @@ export function settleByMeasuring(
  * How much would have to be counted for the probability of conforming to reach the confidence.
  *
  * @param countedMl - what was counted
- * @param probabilityFor - for counting so many times that volume with the same outcome
+ * @param probabilityFor - for counting so many times that volume with the same outcome; {@link Number.POSITIVE_INFINITY}
+ *   leaves the spread of laboratories alone
  */
 export function settleByCounting(
   countedMl: number,
   probabilityFor: (times: number) => number,
   asked: number,
 ): Settlement {
-  const replicates = fewest((times) => probabilityFor(times) >= asked);
+  const reachable = probabilityFor(Number.POSITIVE_INFINITY) >= asked;
+  const replicates = reachable ? fewest((times) => probabilityFor(times) >= asked) : undefined;
   if (replicates === undefined) {
     return {
       kind: "cannot-be-settled",
