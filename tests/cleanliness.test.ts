@@ -127,10 +127,15 @@ describe("what a class rests on", () => {
       needsUm: [6, 14, 21, 38, 70],
       needs: "two neighbours or the last",
     });
+    const onlyA = classifyAll(cumulativeCounts(at([4, 10]), 1)).unserved.map((entry) => entry.standard);
+    expect(onlyA).toContain("MIL-STD-1246");
+    const none = classifyAll(cumulativeCounts(at([4, 10], [6, 0]), 1));
+    expect(none.milStd1246).toBeUndefined();
+    expect(none.unserved.map((entry) => entry.standard)).not.toContain("MIL-STD-1246");
     const older = classifyAll(cumulativeCounts(at([5, 5]), 1, "um-older"));
     expect(older.unserved).toContainEqual({ standard: "ISO 4406", needsUm: [5, 15], needs: "all" });
     expect(older.assumptions.map((entry) => entry.message)).toContain(
-      "ISO 4406 is not given: it needs 5 µm and 15 µm",
+      "ISO 4406 is not given: it needs 5 and 15 µm",
     );
   });
 

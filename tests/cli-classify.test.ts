@@ -198,7 +198,9 @@ describe("siltbook classify in words", () => {
         "up to 8000 would be the next cleaner class, up to 16000 are this one, " +
         "so 1000 are left before the next dirtier class.",
     );
-    expect(out).toContain("NAVAIR 01-1A-17 cannot be given: it needs counts at");
+    expect(out).toContain(
+      "NAVAIR 01-1A-17 cannot be given: it needs counts at two neighbours among 6, 10, 21, 38, 70 µm(c), or at the last.",
+    );
     expect(out).toContain("Siltbook advises; it never releases.");
   });
 

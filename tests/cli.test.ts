@@ -96,7 +96,7 @@ describe("siltbook classify", () => {
     expect(json).toMatchObject({ iso4406: null, as4059: { differential: null }, nas1638: null });
     expect(json.as4059.cumulative.class).toBe("11");
     const messages = json.assumptions.map((entry: { message: string }) => entry.message).join("\n");
-    expect(messages).toContain("ISO 4406 is not given: it needs 4 µm(c), 6 µm(c) and 14 µm(c)");
+    expect(messages).toContain("ISO 4406 is not given: it needs 4, 6 and 14 µm(c)");
     expect(messages).toContain("NAS 1638 is not given");
   });
 
@@ -124,24 +124,21 @@ describe("siltbook classify", () => {
 describe("siltbook circulate", () => {
   const base = ["circulate", "--volume", "60 L", "--flow", "45 L/min", "--beta", "4=20 6=100 14=1000"];
 
-  test("each channel follows t = (V / (Q e)) ln((C0 − C∞) / (Ct − C∞)), and the slowest decides", async () => {
+  test("with one β for all sizes each channel follows t = (V / (Q e)) ln((C0 − C∞) / (Ct − C∞))", async () => {
     const { code, json } = await runJson(
-      ...base,
-      "--start",
-      "21/19/16",
-      "--target",
-      "17/15/12",
-      "--ingress",
-      "4=2e6 6=2e5 14=1e4",
+      "circulate",
+      ...["--volume", "60 L", "--flow", "45 L/min", "--beta", "4=20 6=20 14=20"],
+      ...["--start", "21/19/16", "--target", "17/15/12", "--ingress", "4=2e6 6=2e5 14=1e4"],
     );
     expect(code).toBe(0);
     expect(json.reachable).toBe(true);
     const rated = [
-      [4, 20000, 1300, 0.95, 2e6],
-      [6, 5000, 320, 0.99, 2e5],
-      [14, 640, 40, 0.999, 1e4],
+      [4, 20000, 1300, 2e6],
+      [6, 5000, 320, 2e5],
+      [14, 640, 40, 1e4],
     ] as const;
-    const passes = rated.map(([size, start, limit, removal, ingress]) => {
+    const passes = rated.map(([size, start, limit, ingress]) => {
+      const removal = 0.95;
       const floor = ingress / (45_000 * removal);
       const expected = Math.log((start - floor) / (limit - floor)) / removal;
       const channel = json.channels.find((entry: { sizeUmC: number }) => entry.sizeUmC === size);
@@ -152,6 +149,18 @@ describe("siltbook circulate", () => {
       return expected;
     });
     expect(json.passes).toBeCloseTo(Math.max(...passes), 9);
+    // The slowest is 14 µm(c): a start of 16 times the limit, against 15.4 and 15.6.
+    expect(json.governing).toBe("14");
+  });
+
+  test("with a β for each size the particles between two sizes fall with the β of the smaller one", async () => {
+    const { json } = await runJson(...base, "--start", "21/19/16", "--target", "17/15/12");
+    // Between 4 and 6 µm(c) 15000 per mL at β = 20, between 6 and 14 µm(c) 4360 at β = 100, above 640 at β = 1000.
+    const left =
+      15000 * Math.exp(-0.95 * json.passes) +
+      4360 * Math.exp(-0.99 * json.passes) +
+      640 * Math.exp(-0.999 * json.passes);
+    expect(left).toBeCloseTo(1300, 6);
     expect(json.governing).toBe("4");
   });
 

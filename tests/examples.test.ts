@@ -1,9 +1,12 @@
 import { readdir, readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
 
-const rooms = (await readdir("src", { withFileTypes: true })).filter((entry) => entry.isDirectory());
-const faces = await Promise.all(rooms.map(({ name }) => import(`../src/${name}/index.ts`)));
-const scope: Record<string, unknown> = Object.assign({}, ...faces);
+const paths = (await readdir("src", { recursive: true })).filter((name) => /\.tsx?$/.test(name));
+// The program itself would run; everything else may be named by an example.
+const modules = await Promise.all(
+  paths.filter((path) => path !== "cli/main.ts").map((path) => import(`../src/${path}`)),
+);
+const scope: Record<string, unknown> = Object.assign({}, ...modules);
 
 interface Example {
   readonly where: string;
@@ -25,10 +28,9 @@ async function examplesOf(path: string): Promise<Example[]> {
   });
 }
 
-const paths = (await readdir("src", { recursive: true })).filter((name) => /\.tsx?$/.test(name));
 const examples = (await Promise.all(paths.map((path) => examplesOf(`src/${path}`)))).flat();
 
-/** Runs an expression with everything that the rooms show to each other in sight. */
+/** Runs an expression with everything that any file of the rooms exports in sight. */
 function run(expression: string): unknown {
   return new Function(...Object.keys(scope), `return (${expression});`)(...Object.values(scope));
 }

@@ -66,6 +66,8 @@ describe("a verdict in one line", () => {
     reasons: [{ code: "sample-recent", callsFor: "fit", message: "the sample is recent" }],
   };
   const plan = {
+    mixing: { kind: "well-mixed" },
+    minutesPerPass: 4.185,
     reachable: true,
     passes: 2.877,
     minutes: 12.04,

@@ -1,40 +1,41 @@
-import { mostUsed, type ParticleLimit } from "../cleanliness/index.js";
-import { type CountSet, countAt, countBetween, isWithin } from "../counts/index.js";
+import { mostUsed } from "../cleanliness/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
-import type { Ingress, RatedBeta } from "../samples/index.js";
-import { ingressAbove } from "./ingress.js";
-import { removalAt } from "./removal.js";
-import { concentrationAfter, floorOf, type MixedChannel, passesToLimit } from "./well-mixed.js";
-
-/** What has to be known to plan a self-circulation. */
-export interface CirculationInput {
-  /** Volume of the circuit in L: reservoir, hoses and piping. */
-  readonly volumeL: number;
-  /** Flow through the filter in L/min. */
-  readonly flowLpm: number;
-  readonly betas: readonly RatedBeta[];
-  /** Counts of the sample that the circulation starts from. */
-  readonly start: CountSet;
-  /** What has to be reached. */
-  readonly limits: readonly ParticleLimit[];
-  /** Particles larger than each size entering the whole circuit per minute; none when absent. */
-  readonly ingress?: readonly Ingress[];
-}
+import { type CircuitOfBins, type CirculationInput, type LimitedChannel, readyCircuit } from "./circuit.js";
+import { type Mixing, passesCounted } from "./mixing.js";
+import { floorOfModes, levelAfter, type Mode } from "./modes.js";
+import { CircuitSolver } from "./solver.js";
 
 /** One channel of a plan. All levels in particles per mL. */
-export interface PlannedChannel extends MixedChannel {
+export interface PlannedChannel {
   readonly channel: string;
   readonly sizeUmC: number;
+  /** Upper size of a range; absent when all particles above `sizeUmC` count. */
+  readonly toUmC?: number;
+  readonly start: number;
   readonly limit: number;
+  /** Fraction of the channel's particles that one pass holds back at the start. */
+  readonly removal: number;
   /** The level circulation settles at; absent when the level rises without end. */
   readonly floor?: number;
+  /** The average of the circuit against passes, see {@link levelAfter}. */
+  readonly modes: readonly Mode[];
+  /** What a sampling port in the flow sees; the same as `modes` unless there is a slow zone. */
+  readonly portModes: readonly Mode[];
   readonly outcome:
-    | { readonly kind: "reached"; readonly passes: number; readonly minutes: number }
+    | {
+        readonly kind: "reached";
+        readonly passes: number;
+        readonly minutes: number;
+        /** Passes after which the channel is above its limit again; absent when it stays inside. */
+        readonly leavesAfterPasses?: number;
+      }
     | { readonly kind: "out-of-reach"; readonly obstacle: string };
 }
 
 /** How long to circulate, or why circulating cannot get there. */
 export type CirculationPlan = {
+  readonly mixing: Mixing;
+  readonly minutesPerPass: number;
   /**
    * The channel that decides: the slowest one; when all are inside already, or some are out of reach, the one
    * among them whose start is the largest multiple of its limit. Of equal ones the smallest size.
@@ -43,20 +44,28 @@ export type CirculationPlan = {
   readonly channels: readonly PlannedChannel[];
   readonly assumptions: readonly Assumption[];
 } & (
-  | { readonly reachable: true; readonly passes: number; readonly minutes: number }
+  | {
+      readonly reachable: true;
+      readonly passes: number;
+      readonly minutes: number;
+      /** Minutes after which a channel is above its limit again; absent when all stay inside. */
+      readonly leavesAfterMinutes?: number;
+    }
   | { readonly reachable: false; readonly obstacle: string }
 );
 
 /**
- * Plans a self-circulation with the well-mixed model, each channel by itself.
+ * Plans a self-circulation.
  *
- * A limit on a size range is met once all particles above its lower size are within it, which is on the long
- * side; the result says so.
+ * The particles are split into the bins between the counted sizes. Each bin falls by the removal of the elements at
+ * its lower size, and a channel is the sum of its bins: all above a size, or those of a range. The plan is the
+ * first moment at which every channel is inside its limit together. With two zones the limits are held against the
+ * average of the whole circuit; with plug flow only whole passes count.
  *
- * @param input - circuit, element, start and limits; see {@link CirculationInput}
+ * @param input - circuit, elements, start and limits; see {@link CirculationInput}
  * @returns passes and minutes until every limit is met, or what stands in the way
- * @throws RangeError for a volume or flow that is not above 0, a limit at a size that was not counted, an element
- *   rating that breaks a rule of {@link removalAt}, or ingress that breaks a rule of {@link ingressAbove}
+ * @throws RangeError for a volume or flow that is not above 0, a limit at a size that was not counted, or an
+ *   element, slow zone or ingress that cannot be; the message names it
  * @source MASS-BALANCE
  * @source ISO-16889
  * @example
@@ -69,60 +78,71 @@ export type CirculationPlan = {
  * }).passes; // => 3.04
  */
 export function planCirculation(input: CirculationInput): CirculationPlan {
-  mustBePositive("volumeL", input.volumeL);
-  mustBePositive("flowLpm", input.flowLpm);
-  if (input.limits.length === 0) throw new RangeError("limits: at least one is needed");
-  const planned = input.limits.map((limit) => planChannel(input, limit));
-  const channels = planned.map((entry) => entry.channel);
+  const circuit = readyCircuit(input);
+  const solver = new CircuitSolver(circuit);
+  const channels = circuit.limited.map((_, index) => planChannel(circuit, solver, index));
+  const shared = {
+    mixing: circuit.mixing,
+    minutesPerPass: solver.minutesPerPass,
+    channels,
+  };
   const assumptions = joinAssumptions(
-    [WELL_MIXED],
+    [sayMixing(circuit.mixing)],
     input.ingress === undefined ? [NO_INGRESS] : [],
-    ...planned.map((entry) => entry.assumptions),
+    circuit.assumptions,
   );
 
   const stuck = channels.filter((channel) => channel.outcome.kind === "out-of-reach");
   if (stuck.length > 0) {
-    const worst = furthestOut(stuck);
     return {
+      ...shared,
       reachable: false,
-      governing: worst.channel,
+      governing: furthestOut(stuck).channel,
       obstacle: stuck.map(sayObstacle).join("; "),
-      channels,
       assumptions,
     };
   }
-
-  const passes = Math.max(...channels.map(passesOf));
-  const rising = channels.filter(
-    (channel) => !((channel.floor ?? Number.POSITIVE_INFINITY) <= channel.limit),
-  );
-  const risen = rising.find((channel) => !(concentrationAfter(channel, passes) <= channel.limit));
-  if (risen !== undefined) {
+  const passes = solver.passesToAll(true);
+  if (passes === Number.POSITIVE_INFINITY) {
+    const leaving = channels.find(
+      (channel) => channel.outcome.kind === "reached" && channel.outcome.leavesAfterPasses !== undefined,
+    ) as PlannedChannel;
     return {
+      ...shared,
       reachable: false,
-      governing: risen.channel,
-      obstacle: `channel ${risen.channel} is inside now but ingress lifts it above its limit before the others are clean`,
-      channels,
+      governing: leaving.channel,
+      obstacle: `channel ${leaving.channel} is inside for a while but ingress lifts it above its limit before the others are clean`,
       assumptions,
     };
   }
+  const leaves = solver.passesToLeaveAny(passes);
   const slowest =
-    passes === 0 ? furthestOut(channels) : channels.find((channel) => passesOf(channel) === passes);
+    passes === 0
+      ? furthestOut(channels)
+      : (channels.find((channel) => passesOf(channel) === passes) ?? furthestOut(channels));
   return {
+    ...shared,
     reachable: true,
     passes,
-    minutes: minutesOf(passes, input),
-    governing: (slowest as PlannedChannel).channel,
-    channels,
-    assumptions: joinAssumptions(assumptions, rising.map(willNotStay)),
+    minutes: passes * solver.minutesPerPass,
+    ...(Number.isFinite(leaves) && { leavesAfterMinutes: leaves * solver.minutesPerPass }),
+    governing: slowest.channel,
+    assumptions: joinAssumptions(
+      assumptions,
+      channels.filter((channel) => leavesAfter(channel) !== undefined).map(willNotStay),
+    ),
   };
 }
 
-const WELL_MIXED: Assumption = {
-  code: "well-mixed",
-  message: "the circuit was taken as well mixed and the element as holding back what its rating says",
-  source: "MASS-BALANCE",
-};
+/** A channel's level in the circuit, in particles per mL; whole passes count when the fluid moves as a plug. */
+export function channelLevel(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
+  return levelAfter(channel.modes, passesCounted(plan.mixing, passes));
+}
+
+/** What a sampling port in the flow sees of a channel, in particles per mL. */
+export function portLevel(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
+  return levelAfter(channel.portModes, passesCounted(plan.mixing, passes));
+}
 
 const NO_INGRESS: Assumption = {
   code: "no-ingress",
@@ -131,77 +151,85 @@ const NO_INGRESS: Assumption = {
   source: "MASS-BALANCE",
 };
 
-function planChannel(
-  input: CirculationInput,
-  limit: ParticleLimit,
-): { channel: PlannedChannel; assumptions: readonly Assumption[] } {
-  const { start: counts, flowLpm } = input;
-  const count = countAt(counts, limit.fromUm);
-  if (count === undefined)
-    throw new RangeError(`start: no count at ${limit.fromUm} µm(c), which a limit asks for`);
-  const { fraction, assumptions } = removalAt(input.betas, limit.fromUm);
-  const entering = ingressAbove(input.ingress ?? [], limit.fromUm);
-  const mixed: MixedChannel = {
-    start: count / counts.volumeMl,
-    removal: fraction,
-    ingressPerMlPerPass: entering.particlesPerMin / (flowLpm * 1000),
-  };
-  const allowed = limit.limit / limit.volumeMl;
-  const inRange = limit.toUm === undefined ? undefined : countBetween(counts, limit.fromUm, limit.toUm);
-  const insideAlready =
-    inRange !== undefined && isWithin(inRange, counts.volumeMl, limit.limit, limit.volumeMl);
-  const floor = floorOf(mixed);
-  return {
-    channel: {
-      channel: limit.channel,
-      sizeUmC: limit.fromUm,
-      ...mixed,
-      limit: allowed,
-      ...(floor !== undefined && { floor }),
-      outcome: insideAlready
-        ? { kind: "reached", passes: 0, minutes: 0 }
-        : outcomeOf(mixed, allowed, floor, input),
-    },
-    assumptions: [
-      ...assumptions,
-      ...entering.assumptions,
-      ...(limit.toUm === undefined ? [] : [rangeByLowerSize(limit)]),
-    ],
-  };
-}
-
-function outcomeOf(
-  mixed: MixedChannel,
-  limit: number,
-  floor: number | undefined,
-  input: CirculationInput,
-): PlannedChannel["outcome"] {
-  const result = passesToLimit(mixed, limit);
-  switch (result.kind) {
-    case "reached":
-      return { ...result, minutes: minutesOf(result.passes, input) };
-    case "no-removal":
-      return { kind: "out-of-reach", obstacle: "the element removes nothing at this size" };
-    case "floor-above-limit":
+function sayMixing(mixing: Mixing): Assumption {
+  const rating = "the elements as holding back what their rating says";
+  switch (mixing.kind) {
+    case "well-mixed":
       return {
-        kind: "out-of-reach",
-        obstacle: `ingress holds the level at ${Number(floor?.toPrecision(3))} per mL, not below the limit of ${limit} per mL`,
+        code: "well-mixed",
+        message: `the circuit was taken as well mixed and ${rating}`,
+        source: "MASS-BALANCE",
+      };
+    case "two-zone":
+      return {
+        code: "two-zone",
+        message:
+          `${percent(mixing.slowFraction)} of the circuit was taken as a slow zone that trades ${percent(mixing.exchangePerPass)} of the ` +
+          `circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, and ${rating}`,
+        source: "MASS-BALANCE",
+      };
+    case "plug":
+      return {
+        code: "plug",
+        message: `the fluid was taken as passing the element in turn without mixing, which no circuit does: the time is the shortest thinkable; ${rating}`,
+        source: "MASS-BALANCE",
       };
   }
 }
 
-function rangeByLowerSize(limit: ParticleLimit): Assumption {
+function percent(fraction: number): string {
+  return `${Number((100 * fraction).toPrecision(3))} %`;
+}
+
+function planChannel(circuit: CircuitOfBins, solver: CircuitSolver, index: number): PlannedChannel {
+  const limited = circuit.limited[index] as LimitedChannel;
+  const modes = solver.modesOf(limited, "circuit").toModes();
+  const floor = floorOfModes(modes);
+  const start = limited.startPerMl;
+  const heldBack = circuit.bins
+    .slice(limited.firstBin, limited.endBin)
+    .reduce((sum, bin, offset) => sum + bin.startPerMl * solver.removalOfBin(limited.firstBin + offset), 0);
+  const passes = solver.passesToLimit(index, true);
+  const leaves = Number.isFinite(passes) ? solver.passesToLeave(index, passes) : Number.POSITIVE_INFINITY;
   return {
-    code: "range-by-lower-size",
-    message: `for the range ${limit.channel} µm(c) all particles above ${limit.fromUm} µm(c) were held against its limit, so the time is on the long side`,
-    source: "MASS-BALANCE",
+    channel: limited.name,
+    sizeUmC: limited.fromUm,
+    ...(limited.toUm !== undefined && { toUmC: limited.toUm }),
+    start,
+    limit: limited.limit,
+    removal: start > 0 ? heldBack / start : solver.removalOfBin(limited.firstBin),
+    ...(floor !== undefined && { floor }),
+    modes,
+    portModes: solver.modesOf(limited, "port").toModes(),
+    outcome: Number.isFinite(passes)
+      ? {
+          kind: "reached",
+          passes,
+          minutes: passes * solver.minutesPerPass,
+          ...(Number.isFinite(leaves) && { leavesAfterPasses: leaves }),
+        }
+      : { kind: "out-of-reach", obstacle: whyNot(limited, floor, modes) },
   };
+}
+
+/** Says what keeps a channel above its limit: dirt that enters, or dirt that is never held back. */
+function whyNot(limited: LimitedChannel, floor: number | undefined, modes: readonly Mode[]): string {
+  if (floor === undefined) return "ingress that nothing holds back lifts the level without end";
+  const untouched = modes.reduce((sum, mode) => sum + (mode.rate === 0 ? mode.start : 0), 0);
+  const above = `${floor.toPrecision(3)} per mL, not below the limit of ${limited.limit} per mL`;
+  if (untouched === 0) return `ingress holds the level at ${above}`;
+  if (untouched === floor) return `no element takes anything out of a part that leaves the level at ${above}`;
+  return `ingress, and a part that no element takes anything out of, hold the level at ${above}`;
+}
+
+function leavesAfter(channel: PlannedChannel): number | undefined {
+  return channel.outcome.kind === "reached" ? channel.outcome.leavesAfterPasses : undefined;
 }
 
 function willNotStay(channel: PlannedChannel): Assumption {
   return {
     code: "will-not-stay",
-    message: `channel ${channel.channel} is inside its limit now, but ingress lifts it above if circulation goes on`,
+    message: `channel ${channel.channel} is inside its limit for a while, but ingress lifts it above after ${(leavesAfter(channel) as number).toPrecision(3)} passes if circulation goes on`,
     source: "MASS-BALANCE",
   };
 }
@@ -218,13 +246,4 @@ function passesOf(channel: PlannedChannel): number {
 function sayObstacle(channel: PlannedChannel): string {
   const why = channel.outcome.kind === "out-of-reach" ? channel.outcome.obstacle : "";
   return `channel ${channel.channel} µm(c): ${why}`;
-}
-
-function minutesOf(passes: number, input: CirculationInput): number {
-  return (passes * input.volumeL) / input.flowLpm;
-}
-
-function mustBePositive(name: string, value: number): void {
-  if (!(value > 0 && Number.isFinite(value)))
-    throw new RangeError(`${name} must be more than 0, not ${value}`);
 }

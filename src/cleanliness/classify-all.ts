@@ -5,11 +5,11 @@ import type { Channel, ClassifiedChannel, ClassResult } from "./class-table.js";
 import { type Classification, classify } from "./classify.js";
 import { classifyGost17216, GOST_17216, type GostClass, type GostRange } from "./gost-17216.js";
 import { ISO_4406, type Iso4406Channel, iso4406Channels } from "./iso-4406.js";
-import { type Level1246, levelOf1246 } from "./mil-std-1246.js";
+import { LEVEL_SIZES, type Level1246, levelOf1246 } from "./mil-std-1246.js";
 import { NAS_1638 } from "./nas-1638.js";
 import { classifyNavy, NAVY_CLASSES, type NavyClass, type NavyRange } from "./navy.js";
 import { type HeldNewFluid, holdAgainstNewFluid } from "./new-fluid.js";
-import { pairedUm, type TableCounts } from "./size-pairs.js";
+import { pairedUm, readChannel, type TableCounts } from "./size-pairs.js";
 
 /** A standard that the counted sizes cannot serve. */
 export interface Unserved {
@@ -51,6 +51,11 @@ export function classifyAll(counts: TableCounts, limits: As4059Limits = "unround
     channels: readonly Channel<string>[],
     needs: Unserved["needs"],
   ): Unserved[] => (served === undefined ? [{ standard, needsUm: sizesOf(channels).map(on), needs }] : []);
+  const levelChannels = LEVEL_SIZES.map(({ umC }) => ({ name: String(umC), fromUm: umC }));
+  // A sample without particles at these sizes has no level, but its counts could serve.
+  const levelCounts = levelChannels
+    .map(({ fromUm }) => readChannel(counts, fromUm, undefined))
+    .find((reading) => reading !== undefined);
   const isoSizes = ISO_4406.channels.slice(counts.scale === "um(c)" ? 0 : 1);
   return {
     ...core,
@@ -71,6 +76,7 @@ export function classifyAll(counts: TableCounts, limits: As4059Limits = "unround
       ...need("NAS 1638", core.nas1638, NAS_1638.channels, "two neighbours or the last"),
       ...need(NAVY_CLASSES.standard, navy, NAVY_CLASSES.channels, "two neighbours or the last"),
       ...need(GOST_17216.standard, gost17216, GOST_17216.channels, "two neighbours or the last"),
+      ...need("MIL-STD-1246", levelCounts, levelChannels, "one"),
     ],
     assumptions: joinAssumptions(
       core.assumptions,

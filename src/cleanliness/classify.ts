@@ -4,7 +4,7 @@ import { classifyAs4059Differential, type SizeRange } from "./as4059-differentia
 import type { ClassResult } from "./class-table.js";
 import { classifyIso4406, type Iso4406Code } from "./iso-4406.js";
 import { classifyNas1638 } from "./nas-1638.js";
-import { saySize, type TableCounts } from "./size-pairs.js";
+import { saySizes, type TableCounts } from "./size-pairs.js";
 
 /** One count set in the standards of hydraulic carts. A standard that the counted sizes cannot serve is absent. */
 export interface Classification {
@@ -30,7 +30,7 @@ export function classify(counts: TableCounts, limits: As4059Limits = "unrounded"
   const as4059Cumulative = classifyAs4059Cumulative(counts, limits);
   const as4059Differential = classifyAs4059Differential(counts);
   const nas1638 = classifyNas1638(counts);
-  const sizes = (umC: readonly number[]) => sayList(umC.map((size) => saySize(counts, size)));
+  const sizes = (umC: readonly number[]) => saySizes(counts, umC);
   const ofRanges = `both ends of a range between ${sizes([6, 14, 21, 38, 70])}`;
   const unserved = [
     iso4406 === undefined
@@ -64,10 +64,6 @@ const TWO_NUMBERS: Assumption = {
     "the same fluid counted in µm(c)",
   source: "ISO-4406",
 };
-
-function sayList(words: readonly string[]): string {
-  return `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
-}
 
 function cannotServe(standard: string, needs: string): Assumption {
   return { code: "sizes-cannot-serve", message: `${standard} is not given: it needs ${needs}` };

@@ -5,6 +5,9 @@ const SLOPE = 0.926;
 const SMALLEST_UM = 5;
 const VOLUME_ML = 100;
 
+/** The sizes a level is read at, in µm(c) and beside it in µm. */
+export const LEVEL_SIZES = SIZE_PAIRS.filter(({ olderUm }) => olderUm >= SMALLEST_UM);
+
 /** The level that one count needs. */
 export interface LevelChannel {
   /** Size in µm. */
@@ -52,7 +55,7 @@ export function countOfLevel(level: number, sizeUm: number): number {
  * @source MIL-STD-1246
  */
 export function levelOf1246(counts: TableCounts): Level1246 | undefined {
-  const channels = SIZE_PAIRS.filter(({ olderUm }) => olderUm >= SMALLEST_UM).flatMap(({ umC, olderUm }) => {
+  const channels = LEVEL_SIZES.flatMap(({ umC, olderUm }) => {
     const reading = readChannel(counts, umC, undefined);
     if (reading === undefined || reading.count === 0) return [];
     const logSquare =

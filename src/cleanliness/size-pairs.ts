@@ -61,6 +61,12 @@ export function saySize(set: Pick<AnyCountSet, "scale">, umC: number): string {
   return `${pairedUm(umC) ?? umC} µm`;
 }
 
+/** Writes two or more sizes as they stand on the scale of the counts: "4, 6 and 14 µm(c)". */
+export function saySizes(set: Pick<AnyCountSet, "scale">, umC: readonly number[]): string {
+  const numbers = umC.map((size) => String(set.scale === "um(c)" ? size : (pairedUm(size) ?? size)));
+  return `${numbers.slice(0, -1).join(", ")} and ${numbers.at(-1)} ${set.scale === "um(c)" ? "µm(c)" : "µm"}`;
+}
+
 /** What a table read with counts off the µm(c) scale rests on. */
 export function readByPairs(set: Pick<AnyCountSet, "scale">): Assumption[] {
   if (set.scale === "um(c)" || set.scale === "um(b)") return [];

@@ -1,5 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
-import { daySchema } from "../samples/index.js";
+import { daySchema, type Measured } from "../samples/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
 import { UsageError } from "./io.js";
 
@@ -107,4 +107,59 @@ export function readPer(text: string | undefined): { volumeMl: number; assumptio
   const volume = /^(1|100) ?ml$/i.exec(text.trim());
   if (volume === null) throw new UsageError(`--per: expected 1mL or 100mL, found "${text}"`);
   return { volumeMl: Number(volume[1]), assumptions: [] };
+}
+
+/** Counts of an interim sample; "<2" and ">20000" are kept as limit values. */
+export function readMeasuredBySize(option: string, text: string): { sizeUmC: number; perMl: Measured }[] {
+  const parts = text.split(/[\s,;]+/).filter((part) => part !== "");
+  if (parts.length === 0) {
+    throw new UsageError(`${option}: expected SIZE=NUMBER pairs such as "4=9000 6=800", found "${text}"`);
+  }
+  return parts.map((part) => {
+    const match = /^(\d+(?:\.\d+)?)=([<>]?)(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(part);
+    if (match === null) {
+      throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=9000" or "14=<2", found "${part}"`);
+    }
+    const limit = match[2] === "<" ? "below" : match[2] === ">" ? "above" : undefined;
+    return { sizeUmC: Number(match[1]), perMl: { value: Number(match[3]), ...(limit && { limit }) } };
+  });
+}
+
+/**
+ * Reads a fraction, such as "5 %" or "0.05".
+ *
+ * @throws UsageError when it is neither
+ */
+export function readFraction(option: string, text: string): number {
+  const match = /^(\d+(?:\.\d+)?)\s*(%?)$/.exec(text.trim());
+  if (match === null)
+    throw new UsageError(`${option}: expected a fraction such as "5 %" or "0.05", found "${text}"`);
+  return Number(match[1]) / (match[2] === "%" ? 100 : 1);
+}
+
+/**
+ * Reads named values, such as "drop=200 bar efficiency=85 %".
+ *
+ * @param option - name of the option, for messages
+ * @param names - the names that are known
+ * @returns the texts by name
+ * @throws UsageError for a part without a name, a name that is not known, or one given twice
+ */
+export function readSettings<N extends string>(
+  option: string,
+  text: string,
+  names: readonly N[],
+): Partial<Record<N, string>> {
+  const settings: Partial<Record<N, string>> = {};
+  const known = `known are ${names.join(", ")}`;
+  for (const part of text.split(/[;,]|\s+(?=[a-z-]+\s*=)/i).map((piece) => piece.trim())) {
+    if (part === "") continue;
+    const match = /^([a-z-]+)\s*=\s*(\S.*)$/i.exec(part);
+    if (match === null) throw new UsageError(`${option}: expected NAME=VALUE, found "${part}"; ${known}`);
+    const name = names.find((candidate) => candidate === match[1]?.toLowerCase());
+    if (name === undefined) throw new UsageError(`${option}: "${match[1]}" is not known; ${known}`);
+    if (settings[name] !== undefined) throw new UsageError(`${option}: "${name}" is given twice`);
+    settings[name] = match[2] as string;
+  }
+  return settings;
 }

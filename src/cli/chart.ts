@@ -1,4 +1,4 @@
-import { type MeasureTrend, yearsBetween } from "../fitness/index.js";
+import { type MeasureTrend, sideOf, yearsBetween } from "../fitness/index.js";
 import { sayNumber } from "./text.js";
 
 const WIDTH = 60;
@@ -50,7 +50,8 @@ export function drawChart(trend: MeasureTrend): string {
   }
   const flagged = new Set(trend.outliers.map(({ sample }) => sample));
   for (const { sample, drawnOn, value, limit } of readings) {
-    const sign = limit === undefined ? (flagged.has(sample) ? "?" : "o") : limit === "below" ? "<" : ">";
+    const sign =
+      limit === undefined ? (flagged.has(sample) ? "?" : "o") : sideOf(limit) === "below" ? "<" : ">";
     put(rowOf(value), columnOf(drawnOn), sign);
   }
 

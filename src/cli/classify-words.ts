@@ -129,17 +129,17 @@ export function sayNewFluid({ newFluid }: FullClassification): string {
 }
 
 /** What the sizes could not serve. */
-export function sayUnserved({ unserved }: FullClassification): string {
+export function sayUnserved(counts: TableCounts, { unserved }: FullClassification): string {
+  const unit = counts.scale === "um(c)" ? "µm(c)" : "µm";
   const asked = {
-    all: "all of",
-    one: "one of",
-    "two neighbours or the last": "two neighbours, or the last, of",
+    all: (sizes: string) => `all of ${sizes} ${unit}`,
+    one: (sizes: string) => `one of ${sizes} ${unit}`,
+    "two neighbours or the last": (sizes: string) => `two neighbours among ${sizes} ${unit}, or at the last`,
   };
   return unserved
-    .map(
-      ({ standard, needsUm, needs }) =>
-        `${standard} cannot be given: it needs counts at ${asked[needs]} ${needsUm.join(", ")} µm.\n`,
-    )
+    .map(({ standard, needsUm, needs }) => {
+      return `${standard} cannot be given: it needs counts at ${asked[needs](needsUm.join(", "))}.\n`;
+    })
     .join("");
 }
 

@@ -41,11 +41,12 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
   } else {
     io.out(
       sayClasses(counts, classes) +
-        sayUnserved(classes) +
+        sayUnserved(counts, classes) +
         sayTargetOutcome(counts, target) +
         sayCertainty(certainty) +
         sayNewFluid(classes) +
-        sayAssumptions(assumptions) +
+        // The sizes a standard lacks are said above.
+        sayAssumptions(assumptions.filter(({ code }) => code !== "sizes-cannot-serve")) +
         sayCautions([DEFERENCE]),
     );
   }

@@ -2,9 +2,9 @@ import { sayTarget } from "../cleanliness/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
 import { sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
-import { planAsJson } from "./circulate.js";
 import { classesAsJson } from "./classify.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
+import { planAsJson } from "./plan-json.js";
 
 /** A judgement as the command line prints it: what there is none of is null. */
 export function judgementAsJson({ on, requirements, files, collection, circuits, carts, kept }: Judgement) {

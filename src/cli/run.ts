@@ -1,12 +1,13 @@
 import { Command, CommanderError } from "commander";
 import { addBookCommands } from "./book-commands.js";
-import type { CirculateOptions } from "./circulate.js";
+import type { CirculateOptions } from "./circulate-options.js";
 import type { ClassifyOptions } from "./classify.js";
+import type { ExchangeOptions } from "./exchange.js";
 import { addFleetCommands } from "./fleet-commands.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
 import type { JudgeOptions } from "./judgement.js";
 import type { ReportOptions } from "./report.js";
-import type { TrendOptions } from "./trend-options.js";
+import { addTrendCommand } from "./trend-command.js";
 
 const DEFERENCE =
   "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
@@ -34,6 +35,11 @@ export async function runCli(args: readonly string[], io: Io): Promise<ExitCode>
     io.err(`siltbook: ${error.message}\n`);
     return 2;
   }
+}
+
+/** An option that may be given several times. */
+function collect(text: string, before: string[] | undefined): string[] {
+  return [...(before ?? []), text];
 }
 
 /** Errors that tell the user what to mend; any other is a fault of siltbook and keeps its stack. */
@@ -98,15 +104,51 @@ ${DEFERENCE}`,
     .command("circulate")
     .description("how long to self-circulate until the fluid is clean, or why circulating cannot get there")
     .requiredOption("--volume <quantity>", 'circuit volume, such as "60 L" or "16 US gal"')
-    .requiredOption("--flow <quantity>", 'flow through the filter, such as "45 L/min" or "12 US gpm"')
-    .requiredOption("--beta <pairs>", 'filtration ratio at rated sizes, such as "4=20 6=100 14=1000"')
+    .requiredOption("--flow <quantity>", 'flow through the element, such as "45 L/min" or "12 US gpm"')
+    .requiredOption(
+      "--beta <pairs>",
+      'filtration ratio at rated sizes, such as "4=20 6=100 14=1000"; again for each further element in series',
+      collect,
+    )
     .requiredOption(
       "--start <code or pairs>",
       'ISO 4406 code or counts of the last sample, such as "21/19/16"',
     )
     .requiredOption("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
     .option("--ingress <pairs>", "particles per minute entering the whole circuit, larger than each size")
-    .option("--per <volume>", "volume the counts of --start stand for: 1mL or 100mL (1mL is assumed)")
+    .option("--per <volume>", "volume that counts stand for: 1mL or 100mL (1mL is assumed)")
+    .option("--bypass <fraction>", 'part of the flow that goes around each element, such as "5 %"')
+    .option("--side-stream <text>", 'filter loop with its own flow, such as "10 L/min: 4=75 6=200"')
+    .option(
+      "--credit-below-rated",
+      "credit removal below the smallest rated size, on a straight line of log β",
+    )
+    .option("--mixing <way>", "well-mixed, two-zone or plug (well-mixed)")
+    .option("--slow-zone <text>", 'slow part of the volume, and trade per pass: "20 % exchange 10 %"')
+    .option("--after <time>", "say the class to expect after this time")
+    .option("--within <time>", "say the flow that would be needed to be there within this time")
+    .option(
+      "--uncertainty <settings>",
+      'standard uncertainties: "volume=10% flow=5% beta=30% ingress=50% slow-zone=30% lab=20% counted=20 mL"',
+    )
+    .option("--confidence <fraction>", "how sure to be (95 % once an uncertainty is given)")
+    .option("--seed <number>", "seed of the drawn cases (1)")
+    .option("--draws <number>", "number of drawn cases (20000)")
+    .option(
+      "--interim <text>",
+      'a sample drawn while circulating, "10 min: 4=9000 6=800 14=<2"; again for each further one',
+      collect,
+    )
+    .option("--counted <volume>", "volume that was counted in each sample (20 mL is assumed)")
+    .option("--element <settings>", '"capacity=80 g held=10 g", also density (2.65 g/cm3) and shape (1)')
+    .option(
+      "--indicator <settings>",
+      '"drop=1 bar viscosity=14 mm2/s trips=5 bar at=5 °C fluid=MIL-PRF-83282", also flow, housing, points',
+    )
+    .option(
+      "--heat <settings>",
+      '"drop=200 bar efficiency=85 % cooling=2 kW start=20 °C limit=70 °C restart=50 °C fluid=MIL-PRF-83282"',
+    )
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -115,11 +157,49 @@ Examples:
   siltbook circulate --volume "60 L" --flow "45 L/min" --beta "4=20 6=100 14=1000" --start "21/19/16" --target "17/15/12"
   siltbook circulate --volume "16 US gal" --flow "12 US gpm" --beta "4=20 6=100 14=1000" \\
     --start "4=15000 6=4000 14=500" --target "17/15/12" --ingress "4=1e6 6=2e5 14=1e4" --json
+  siltbook circulate --volume "60 L" --flow "15 L/min" --beta "4=20 6=100 14=1000" --start "21/19/16" \\
+    --target "17/15/12" --slow-zone "20 % exchange 30 %" --uncertainty "volume=10% flow=5% lab=20%"
+  siltbook circulate --volume "60 L" --flow "15 L/min" --beta "4=20 6=100 14=1000" --start "4=20000 6=5000 14=640" \\
+    --target "17/15/12" --interim "4 min: 4=7800 6=1900 14=240" --interim "8 min: 4=3000 6=700 14=88"
+
+The minutes and passes by the stated values are always given. Once an uncertainty or a confidence is given, the time
+to go by is the one at which 95 % of the cases (or as many as --confidence says) are at the target.
 
 ${DEFERENCE}`,
     )
     .action(async (options: CirculateOptions) => {
       done((await import("./circulate.js")).runCirculate(options, io));
+    });
+
+  program
+    .command("exchange")
+    .description("fresh fluid or drying that water and acid need, which filters do not remove")
+    .requiredOption("--volume <quantity>", 'circuit volume, such as "60 L" or "16 US gal"')
+    .option("--water <quantity>", 'water in the fluid now, such as "900 ppm" or "0.09 %"')
+    .option("--water-limit <quantity>", "water that is allowed")
+    .option("--fresh-water <quantity>", "water in the fresh fluid")
+    .option("--acid <quantity>", 'acid number of the fluid now, such as "1.8 mg KOH/g"')
+    .option("--acid-limit <quantity>", "acid number that is allowed")
+    .option("--fresh-acid <quantity>", "acid number of the fresh fluid")
+    .option("--drain <part>", 'what one drain takes out, such as "80 %" or "48 L" (the whole circuit)')
+    .option(
+      "--dry <rate>",
+      'rate of a dehydrator, such as "30 % per hour" of the water above its driest level',
+    )
+    .option("--driest <quantity>", "water that the dehydrator cannot get below (0 ppm)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Examples:
+  siltbook exchange --volume "60 L" --water "900 ppm" --water-limit "500 ppm" --fresh-water "150 ppm" --drain "80 %"
+  siltbook exchange --volume "16 US gal" --acid "1.8 mg KOH/g" --acid-limit "1.5 mg KOH/g" --fresh-acid "0.05 mg KOH/g" \\
+    --water "0.9 %" --water-limit "0.8 %" --fresh-water "0.1 %" --dry "20 % per hour" --json
+
+${DEFERENCE}`,
+    )
+    .action(async (options: ExchangeOptions) => {
+      done((await import("./exchange.js")).runExchange(options, io));
     });
 
   program
@@ -177,45 +257,7 @@ ${DEFERENCE}`,
       done(await (await import("./report.js")).runReport(samples, options, io));
     });
 
-  program
-    .command("trend")
-    .description(
-      "where water, acid, viscosity or particles of a circuit are heading, and when a limit is crossed",
-    )
-    .argument(
-      "[samples...]",
-      "laboratory files (delimited text, a row for each sample or for each measurand)",
-    )
-    .option("--carts <file>", "carts file (JSON)")
-    .option("--requirement <file>", "requirements file (JSON): limits, and how long a sample lasts")
-    .requiredOption("--cart <name>", "name of the cart")
-    .requiredOption("--circuit <name>", "name of the circuit")
-    .option(
-      "--measure <name>",
-      "water, acid, viscosity, particles, or one channel: particles-4, particles-6, particles-14",
-      "water",
-    )
-    .option("--limit <quantity>", 'upper limit, such as "200 ppm by mass" or "18/16/13" (the requirement\'s)')
-    .option("--lower-limit <quantity>", 'lower limit, such as "9 mm2/s"')
-    .option("--new-fluid <quantity>", "value of new fluid, to tell generation from dilution by top-ups")
-    .option("--on <day>", "today, such as 2026-03-14 (today)")
-    .option("--horizon <days>", "how far ahead a crossing is told", "365")
-    .option("--longest <days>", "longest time between two samples (the requirement's)")
-    .option("--risk <per cent>", "chance of having crossed the limit at which the next sample is due", "5")
-    .option("--json", "print one JSON document")
-    .addHelpText(
-      "after",
-      `
-Example:
-  siltbook trend --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json \\
-    --cart QB-03 --circuit fore --measure water --on 2026-11-20 datasets/demo/lab-*.csv
-
-${DEFERENCE}`,
-    )
-    .action(async (samples: string[], options: TrendOptions) => {
-      done(await (await import("./trend.js")).runTrend(samples, options, io));
-    });
-
+  addTrendCommand(program, io, done);
   addBookCommands(program, io, done);
   addFleetCommands(program, io, done);
   return program;

@@ -8,6 +8,7 @@ import { UsageError } from "./io.js";
 
 /** Options of `siltbook trend`. */
 export interface TrendOptions {
+  readonly book?: string;
   readonly carts?: string;
   readonly requirement?: string;
   readonly cart: string;

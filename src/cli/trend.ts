@@ -6,10 +6,11 @@ import {
   measureTrend,
   suggestFrom,
 } from "../fitness/index.js";
-import { readRequirements, readSampleFiles } from "../intake/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
-import { type Cart, type Circuit, daySchema, type Requirement, type Sample } from "../samples/index.js";
+import type { Cart, Circuit, Requirement } from "../samples/index.js";
+import { readDay } from "./arguments.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
+import { type History, readHistory } from "./trend-history.js";
 import {
   readBounds,
   readMeasures,
@@ -37,24 +38,6 @@ export async function runTrend(
 /** Beyond a limit now, or within the horizon. */
 function isOrWillBeBeyond({ beyondNow, latestBeyond, forecast }: MeasureTrend): boolean {
   return beyondNow === true || latestBeyond || forecast.kind === "crosses";
-}
-
-/** What the trend is taken from. */
-interface History {
-  readonly carts: readonly Cart[];
-  readonly samples: readonly Sample[];
-  readonly requirements: readonly Requirement[];
-  /** Rows that could not be read and may hold a result of any circuit. */
-  readonly unread: number;
-}
-
-async function readHistory(sampleFiles: readonly string[], options: TrendOptions): Promise<History> {
-  const { carts, requirement } = options;
-  if (carts === undefined) throw new UsageError("--carts: a carts file is needed beside laboratory files");
-  if (sampleFiles.length === 0) throw new UsageError("samples: at least one laboratory file is needed");
-  const held = await readSampleFiles({ carts, samples: sampleFiles });
-  const requirements = requirement === undefined ? [] : readRequirements(requirement).systems;
-  return { ...held, requirements, unread: held.quarantine.length };
 }
 
 function trendReport(options: TrendOptions, history: History): TrendReport {
@@ -91,7 +74,12 @@ function trendReport(options: TrendOptions, history: History): TrendReport {
     horizonDays: common.horizonDays,
     risk: common.risk,
     longestDays: common.longestDays,
-    fleet: measures.map((measure) => fleetLevels(measure, circuit.fluid, history)),
+    fleet: measures.map((measure) =>
+      fleetLevels(measure, circuit.fluid, {
+        carts: history.carts,
+        samples: history.samples.filter(({ drawnOn }) => drawnOn <= on),
+      }),
+    ),
     suggestions: suggestFrom({
       circuit,
       trends: MEASURES.map((measure) => trendOf(measure, circuit, none)),
@@ -110,6 +98,7 @@ function findCircuit(
   options: TrendOptions,
   carts: readonly Cart[],
 ): { readonly cart: Cart; readonly circuit: Circuit } {
+  if (carts.length === 0) throw new UsageError("--carts: the book knows no carts; give a carts file");
   const cart = carts.find((entry) => entry.cart === options.cart);
   if (cart === undefined) {
     throw new UsageError(
@@ -123,13 +112,6 @@ function findCircuit(
     );
   }
   return { cart, circuit };
-}
-
-function readDay(text: string | undefined): string {
-  if (text === undefined) return new Date().toISOString().slice(0, 10);
-  const day = daySchema.safeParse(text);
-  if (!day.success) throw new UsageError(`--on: expected a day such as 2026-03-14, found "${text}"`);
-  return day.data;
 }
 
 function readRisk(text: string): number {

@@ -1,95 +1,195 @@
 import * as Plot from "@observablehq/plot";
-import { type CirculationPlan, concentrationAfter, sayMinutes } from "../circulation/index.js";
-import type { Circuit } from "../samples/index.js";
+import {
+  type CirculationPlan,
+  channelLevel,
+  type InterimSample,
+  type LevelBand,
+  type PlannedChannel,
+  sayMinutes,
+} from "../circulation/index.js";
 import { drawSvg, INK } from "./svg.js";
 
-const STEPS = 80;
+const STEPS = 160;
+
+/** What may be drawn beside the curve of a plan. */
+export interface CleanUpExtras {
+  /** Where the levels lie within the stated uncertainties. */
+  readonly bands?: readonly LevelBand[];
+  /** Samples drawn while circulating; a limit value is drawn as a triangle that points to where the count lies. */
+  readonly samples?: readonly InterimSample[];
+  /** The time that was decided on, with what stands for it, such as "95 % sure". */
+  readonly decided?: { readonly minutes: number; readonly words: string };
+}
+
+interface ShownChannel extends PlannedChannel {
+  readonly words: string;
+}
 
 /**
- * Draws how the particle counts fall while a circuit circulates, with the limit of each channel.
+ * Draws how the particle counts fall while a circuit circulates: the limit and the floor of each channel, the band of
+ * the uncertainties, and the samples.
  *
  * @param plan - a circulation plan
- * @param circuit - the circuit's volume and flow, which turn passes into minutes
  * @param name - cart and circuit, for the title
+ * @param extras - band, samples and the time decided on; see {@link CleanUpExtras}
  * @returns SVG text
  */
-export function drawCleanUpCurve(
-  plan: CirculationPlan,
-  circuit: Pick<Circuit, "volumeL" | "flowLpm">,
-  name: string,
-): string {
-  const passesShown = plan.reachable ? Math.max(plan.passes * 1.3, 1) : 10;
-  const minutesPerPass = circuit.volumeL / circuit.flowLpm;
-  const channels = plan.channels.map((channel) => ({ ...channel, words: `${channel.sizeUmC} µm(c)` }));
+export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: CleanUpExtras = {}): string {
+  const end = minutesShown(plan, extras);
+  const channels: ShownChannel[] = plan.channels.map((channel) => ({
+    ...channel,
+    words: `${channel.channel}${channel.toUmC === undefined && channel.channel === String(channel.sizeUmC) ? " µm(c)" : ""}`,
+  }));
+  const levelAt = (channel: ShownChannel, minutes: number) =>
+    channelLevel(plan, channel, minutes / plan.minutesPerPass);
+  const lowest = Math.min(...channels.map((channel) => channel.limit)) / 20;
   const curves = channels.flatMap((channel) =>
     Array.from({ length: STEPS + 1 }, (_, step) => {
-      const passes = (passesShown * step) / STEPS;
-      return {
-        words: channel.words,
-        minutes: passes * minutesPerPass,
-        perMl: concentrationAfter(channel, passes),
-      };
+      const minutes = (end * step) / STEPS;
+      return { words: channel.words, minutes, perMl: levelAt(channel, minutes) };
     }),
   );
-  const ends = channels.map((channel) => ({
-    words: channel.words,
-    minutes: passesShown * minutesPerPass,
-    perMl: concentrationAfter(channel, passesShown),
-  }));
-  const clean = plan.reachable ? [plan.minutes] : [];
-  const levels = [...curves.map((point) => point.perMl), ...channels.map((channel) => channel.limit)];
-  const decades = decadesOf(levels);
+  const floors = channels.filter((channel) => channel.floor !== undefined && channel.floor > lowest);
+  const clean = plan.reachable ? [{ minutes: plan.minutes, words: "all limits met" }] : [];
+  const decided = extras.decided === undefined ? [] : [extras.decided];
+  const levels = domainOf(curves, lowest);
   return drawSvg(
     {
       width: 760,
-      height: 360,
+      height: 400,
       marginLeft: 64,
-      marginRight: 160,
-      x: { label: "minutes of circulation", grid: true },
+      marginRight: 84,
+      x: { label: "minutes of circulation", grid: true, domain: [0, end] },
       y: {
         type: "log",
         grid: true,
-        // From the lowest tick, which would otherwise hang below the frame among the names of the other axis.
-        domain: [Math.min(...decades), Math.max(...levels)],
-        ticks: decades,
+        ticks: decadesIn(levels),
         tickFormat: (level: number) => String(level),
+        clamp: true,
+        domain: levels,
       },
       marks: [
-        Plot.ruleX(clean, { stroke: INK.event, strokeDasharray: "2,3" }),
-        Plot.text(clean, {
-          x: (minutes: number) => minutes,
-          text: () => "all limits met",
-          frameAnchor: "top",
-          dy: -14,
+        Plot.areaY(bandsOf(extras.bands ?? [], end, lowest), {
+          x: "minutes",
+          y1: "low",
+          y2: "high",
+          z: "channel",
+          fill: INK.line,
+          fillOpacity: 0.16,
         }),
+        Plot.ruleX([...clean, ...decided], { x: "minutes", stroke: INK.event, strokeDasharray: "2,3" }),
+        ...[clean, decided].map((moment, row) =>
+          Plot.text(moment, {
+            x: "minutes",
+            text: "words",
+            frameAnchor: "top",
+            dx: 5,
+            dy: 6 + 15 * row,
+            textAnchor: "start",
+          }),
+        ),
         Plot.ruleY(channels, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(channels, {
           y: "limit",
-          text: (channel: { words: string }) => `limit at ${channel.words}`,
-          // Beside the names of the curves: inside the frame, one curve or another would fall across the words.
-          frameAnchor: "right",
+          text: (channel: ShownChannel) => `limit at ${channel.words}`,
+          frameAnchor: "left",
           textAnchor: "start",
-          dx: 66,
+          dx: 6,
+          dy: -7,
           fontSize: 11,
         }),
-        Plot.lineY(curves, { x: "minutes", y: "perMl", z: "words", stroke: INK.line, strokeWidth: 1.8 }),
-        Plot.text(ends, { x: "minutes", y: "perMl", text: "words", textAnchor: "start", dx: 6 }),
+        Plot.ruleY(floors, { y: "floor", stroke: INK.line, strokeDasharray: "1,4" }),
+        Plot.text(floors, {
+          y: "floor",
+          text: (channel: ShownChannel) => `floor at ${channel.words}`,
+          frameAnchor: "right",
+          textAnchor: "end",
+          dx: -6,
+          dy: 9,
+          fontSize: 11,
+        }),
+        Plot.lineY(curves, {
+          x: "minutes",
+          y: "perMl",
+          z: "words",
+          stroke: INK.line,
+          strokeWidth: 1.8,
+          clip: true,
+        }),
+        ...sampleMarks(channels, extras.samples ?? []),
+        Plot.text(channels, {
+          x: () => end,
+          y: (channel: ShownChannel) => Math.max(lowest, levelAt(channel, end)),
+          text: "words",
+          textAnchor: "start",
+          dx: 6,
+        }),
       ],
     },
-    { title: titleOf(plan, name), yAxis: "particles per mL larger than the size" },
+    { title: titleOf(plan, name, extras), yAxis: "particles per mL" },
   );
 }
 
-/** The powers of ten between the smallest and the largest level, and the one below the smallest. */
-function decadesOf(levels: readonly number[]): number[] {
-  const shown = levels.filter((level) => level > 0);
-  const first = Math.floor(Math.log10(Math.min(...shown)));
-  const last = Math.floor(Math.log10(Math.max(...shown)));
+function minutesShown(plan: CirculationPlan, { samples = [], decided }: CleanUpExtras): number {
+  const planned = plan.reachable ? plan.passes * 1.3 : 8;
+  return Math.max(
+    Math.max(planned, 1) * plan.minutesPerPass,
+    1.1 * (decided?.minutes ?? 0),
+    ...samples.map((sample) => 1.1 * sample.minutes),
+  );
+}
+
+/** From a twentieth of the lowest limit to the highest level, so that clean channels do not squeeze the rest. */
+function domainOf(curves: readonly { readonly perMl: number }[], lowest: number): [number, number] {
+  return [lowest, 1.5 * Math.max(lowest * 2, ...curves.map((point) => point.perMl))];
+}
+
+/** The powers of ten inside a domain. */
+function decadesIn([low, high]: readonly [number, number]): number[] {
+  const first = Math.ceil(Math.log10(low));
+  const last = Math.floor(Math.log10(high));
   // Written as text first: 10 ** -1 is not exactly 0.1 in every engine.
   return Array.from({ length: last - first + 1 }, (_, step) => Number(`1e${first + step}`));
 }
 
-function titleOf(plan: CirculationPlan, name: string): string {
+function bandsOf(bands: readonly LevelBand[], end: number, lowest: number) {
+  return bands.flatMap(({ channel, points }) =>
+    points
+      .filter((point) => point.minutes <= end)
+      .map((point) => ({
+        channel,
+        minutes: point.minutes,
+        low: Math.max(lowest, point.low),
+        high: Math.max(lowest, point.high),
+      })),
+  );
+}
+
+function sampleMarks(channels: readonly ShownChannel[], samples: readonly InterimSample[]): Plot.Markish[] {
+  const drawn = samples.flatMap(({ minutes, counts }) =>
+    channels.flatMap((channel) => {
+      const perMl = counts.find((entry) => entry.sizeUmC === channel.sizeUmC)?.perMl;
+      if (perMl === undefined || channel.toUmC !== undefined || !(perMl.value > 0)) return [];
+      return [{ minutes, perMl: perMl.value, limit: perMl.limit }];
+    }),
+  );
+  const shapes = [
+    [undefined, "circle", 0],
+    ["below", "triangle", 180],
+    ["above", "triangle", 0],
+  ] as const;
+  return shapes.map(([limit, symbol, rotate]) =>
+    Plot.dot(
+      drawn.filter((point) => point.limit === limit),
+      { x: "minutes", y: "perMl", symbol, rotate, r: 4, fill: "white", stroke: INK.limit, strokeWidth: 1.8 },
+    ),
+  );
+}
+
+function titleOf(plan: CirculationPlan, name: string, { decided }: CleanUpExtras): string {
   if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
-  return `${name}: clean after ${sayMinutes(plan.minutes)} (${plan.passes.toFixed(1)} passes)`;
+  const clean = `clean after ${sayMinutes(plan.minutes)} (${plan.passes.toPrecision(2)} passes)`;
+  return decided === undefined
+    ? `${name}: ${clean}`
+    : `${name}: ${clean}, ${decided.words} after ${sayMinutes(decided.minutes)}`;
 }

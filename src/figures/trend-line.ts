@@ -1,5 +1,5 @@
 import * as Plot from "@observablehq/plot";
-import { MEASURE_KINDS, type MeasureTrend, yearsBetween } from "../fitness/index.js";
+import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../fitness/index.js";
 import { levelAt, studentQuantile } from "../trend/index.js";
 import { drawSvg, INK } from "./svg.js";
 
@@ -22,7 +22,9 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
   const dots = readings
     .filter((reading) => reading.limit === undefined)
     .map((reading) => ({ ...dated(reading), odd: flagged.has(reading.sample) }));
-  const limited = readings.filter((reading) => reading.limit !== undefined).map(dated);
+  const limited = readings.flatMap((reading) =>
+    reading.limit === undefined ? [] : [{ ...dated(reading), side: sideOf(reading.limit) }],
+  );
   const end = endOf(trend);
   const events = eventsOf(trend);
   const limits = trend.bounds.map(({ limit, towards }) => ({
@@ -58,7 +60,7 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
         }),
         Plot.areaY(band, { x: "on", y1: "low", y2: "high", fill: INK.line, fillOpacity: 0.16 }),
         Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
-        Plot.text(events, { x: "on", text: "words", frameAnchor: "top", dy: -8, fontSize: 11 }),
+        Plot.text(events, { x: "on", text: "words", frameAnchor: "top", dy: -14, fontSize: 11 }),
         Plot.ruleY(limits, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {
           y: "limit",
@@ -75,12 +77,14 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
           dots.filter(({ odd }) => odd),
           { x: "on", y: "value", r: 7, stroke: "currentColor" },
         ),
-        Plot.text(limited, {
+        // A limit value points to the side on which the true one lies.
+        Plot.dot(limited, {
           x: "on",
           y: "value",
-          text: ({ limit }: { limit?: string }) => (limit === "below" ? "▽" : "△"),
-          fill: INK.line,
-          fontSize: 13,
+          symbol: "triangle",
+          rotate: ({ side }: { side: string }) => (side === "below" ? 180 : 0),
+          r: 4,
+          stroke: INK.line,
         }),
       ],
     },

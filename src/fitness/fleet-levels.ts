@@ -9,7 +9,7 @@ export interface FleetLevels {
   readonly measure: Measure;
   readonly circuits: number;
   readonly levels: AlarmLevels;
-  /** Results known only as below a limit, which counted at that limit: levels no higher than it are upper bounds. */
+  /** Results known only as limits, which counted at their limit: levels near it are bounds. */
   readonly limited: number;
 }
 
@@ -40,6 +40,6 @@ export function fleetLevels(
     measure,
     circuits: circuits.filter((own) => own.length > 0).length,
     levels: alarmLevels(readings.map((reading) => reading.value)),
-    limited: readings.filter((reading) => reading.limit === "below").length,
+    limited: readings.filter((reading) => reading.limit !== undefined).length,
   };
 }

@@ -24,6 +24,7 @@ export {
   type Measure,
   type Reading,
   readingsOf,
+  sideOf,
 } from "./measures.js";
 export type { NextStep } from "./next-step.js";
 export type { Crossing, Outlook } from "./outlook.js";

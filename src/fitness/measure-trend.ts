@@ -17,7 +17,7 @@ import {
 } from "../trend/index.js";
 import { dayAfter } from "./days.js";
 import { generationOf } from "./generation.js";
-import { MEASURE_KINDS, type Measure, type Reading, readingsOf } from "./measures.js";
+import { MEASURE_KINDS, type Measure, type Reading, readingsOf, sideOf } from "./measures.js";
 import {
   DAYS_PER_YEAR,
   dayOf,
@@ -192,11 +192,12 @@ function isLatestBeyond(bounds: readonly Bound[], current: Segment): boolean {
   const latest = current.readings.at(-1);
   if (latest === undefined) return false;
   const { value, limit } = latest;
-  return bounds.some((bound) =>
-    bound.towards === "above"
-      ? limit !== "below" && (limit === "above" ? value >= bound.limit : !(value <= bound.limit))
-      : limit !== "above" && (limit === "below" ? value <= bound.limit : !(value >= bound.limit)),
-  );
+  return bounds.some((bound) => {
+    if (limit !== undefined && sideOf(limit) !== bound.towards) return false;
+    // "> 200" is beyond 200 itself; "≥ 200" and a measured 200 are not surely so.
+    if (limit === bound.towards && value === bound.limit) return true;
+    return bound.towards === "above" ? !(value <= bound.limit) : !(value >= bound.limit);
+  });
 }
 
 function outliersOf(

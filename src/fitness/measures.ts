@@ -1,7 +1,7 @@
 import { continuousCode, limitsOfTarget } from "../cleanliness/index.js";
 import { countAt } from "../counts/index.js";
 import type { TestMethodName } from "../fluids/index.js";
-import type { CircuitEvent, Measured, Requirement, Sample } from "../samples/index.js";
+import type { CircuitEvent, Limit, Measured, Requirement, Sample } from "../samples/index.js";
 import type { Bound } from "../trend/index.js";
 
 /** What siltbook follows over time. */
@@ -85,11 +85,13 @@ export interface Reading {
   readonly drawnOn: string;
   /** In the unit of the measure; particles as a continuous ISO 4406 code, so that a doubling is one unit. */
   readonly value: number;
-  readonly limit?: "below" | "above";
+  readonly limit?: Limit;
 }
 
-/** A trend asks only on which side the true value lies. */
-const SIDES = { below: "below", "at-most": "below", "at-least": "above", above: "above" } as const;
+/** On which side of a limit value the true one lies. */
+export function sideOf(limit: Limit): "below" | "above" {
+  return limit === "below" || limit === "at-most" ? "below" : "above";
+}
 
 /** Size in µm(c) of a particle measure. */
 function sizeOf(measure: Measure): number | undefined {
@@ -110,8 +112,9 @@ export function readingsOf(measure: Measure, samples: readonly Sample[]): Readin
       const measured = measuredOf(measure, sample);
       if (measured === undefined) return [];
       const { value, limit } = measured;
-      const side = limit && SIDES[limit];
-      return [{ sample: sample.sample, drawnOn: sample.drawnOn, value, ...(side && { limit: side }) }];
+      return [
+        { sample: sample.sample, drawnOn: sample.drawnOn, value, ...(limit !== undefined && { limit }) },
+      ];
     })
     .sort((a, b) => a.drawnOn.localeCompare(b.drawnOn) || a.sample.localeCompare(b.sample));
 }

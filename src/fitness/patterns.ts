@@ -36,6 +36,7 @@ const ALPHA = 0.05;
  * @param input - the trends of water, acid, viscosity and particles, as far as there are any
  * @returns suggestions; none when no pattern is there
  * @source ESTER-HYDROLYSIS
+ * @source ESTER-LIFE
  * @source PRACTICE
  */
 export function suggestFrom(input: PatternCase): Suggestion[] {
@@ -83,7 +84,7 @@ function hydrolysis({ circuit, trends }: PatternCase): Suggestion[] {
       confirmedBy: [
         "a second sample with water and acid number",
         "where the water comes in: breather, reservoir cover, washing",
-        "the highest fluid temperature of the cart",
+        "the highest fluid temperature of the cart: above 100 °C with more than 0.5 % of water its life shortens several-fold",
       ],
       source: "ESTER-HYDROLYSIS",
     },

@@ -1,7 +1,7 @@
 import type { CircuitEvent } from "../samples/index.js";
 import { findSteps, type Observation } from "../trend/index.js";
 import { dayAfter, daysBetween } from "./days.js";
-import { MEASURE_KINDS, type Measure, type Reading } from "./measures.js";
+import { MEASURE_KINDS, type Measure, type Reading, sideOf } from "./measures.js";
 
 export const DAYS_PER_YEAR = 365.25;
 
@@ -108,9 +108,11 @@ export function observationsOf(
   };
 }
 
-/** A reading as an observation, without blocks. */
+/**
+ * A reading as an observation, without blocks. "≤ 50" is taken as "< 50": they differ only beside a result of 50 itself.
+ */
 export function observationOf({ drawnOn, value, limit }: Reading, first: string): Observation {
-  return { x: yearsBetween(first, drawnOn), y: value, ...(limit !== undefined && { limit }) };
+  return { x: yearsBetween(first, drawnOn), y: value, ...(limit !== undefined && { limit: sideOf(limit) }) };
 }
 
 /** Years of 365.25 days from one calendar day to another. */

@@ -96,7 +96,7 @@ function outliers(
     note(
       "outlier",
       `${MEASURE_KINDS[measure].name} of sample ${sample}, ${drawnOn} (${sayValue(value)} ${unit}), lies ${sayValue(Math.abs(score))} standard deviations ` +
-        `${score > 0 ? "above" : "below"} the line; it was kept, and should be repeated`,
+        `${score > 0 ? "above" : "below"} the line; it was kept; repeat it if it is recent`,
       "IGLEWICZ-HOAGLIN",
     ),
   );

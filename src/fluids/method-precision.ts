@@ -39,7 +39,13 @@ function d974(column: "r" | "R"): (value: number) => number {
   };
 }
 
-/** Published precision. Where the source is from memory, results say so. */
+/**
+ * Published precision. Where the source is from memory, results say so.
+ *
+ * @source ASTM-D664
+ * @source ASTM-D5770
+ * @source ASTM-D6304-SCOPE
+ */
 export const TEST_METHODS = {
   "ASTM D664 fresh": {
     name: "ASTM D664, fresh fluid",

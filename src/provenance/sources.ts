@@ -79,6 +79,74 @@ export const SOURCES = {
     edition: "textbook model",
     standing: "memory",
   },
+  "TWO-ZONE": {
+    title: "Two well-mixed volumes that trade fluid, one of them with the filter",
+    edition: "textbook model",
+    standing: "memory",
+  },
+  "FIRST-ORDER": {
+    title: "Dilution, drying and heating as first-order balances of one mixed volume",
+    edition: "textbook model",
+    standing: "memory",
+  },
+  "ASTM-D341": {
+    title: "ASTM D341, viscosity-temperature equations for petroleum or hydrocarbon oils",
+    edition: "as restated by a pipeline engineering guide",
+    clause: "equations with the low-viscosity term, and their inverse",
+    standing: "one-document",
+  },
+  "FLUID-DATA": {
+    title: "Viscosity, density and specific heat of fluid families",
+    edition: "editable defaults",
+    standing: "memory",
+  },
+  "NIOSH-APPENDIX-A": {
+    title: "NIOSH Manual of Analytical Methods, particles per microgram of quartz spheres",
+    edition: "15 August 1994",
+    clause: "appendix A",
+    standing: "single",
+  },
+  "TEST-DUST-RELATION": {
+    title: "1 mg/L of the older air-cleaner dust shows about 140 particles above 10 µm per mL",
+    edition: "old handbook chart",
+    standing: "memory",
+  },
+  "DROP-SCALING": {
+    title: "Element drop grows with flow and dynamic viscosity, housing drop with density and flow squared",
+    edition: "customary reading of ISO 3968 results",
+    standing: "memory",
+  },
+  "FED-STD-791D": {
+    title: "FED-STD-791D, method 3012, particulate contamination by automatic counter",
+    edition: "2007",
+    clause: "at least two runs of at least 20 mL",
+    standing: "single",
+  },
+  "ISO-TS-19036": {
+    title:
+      "ISO/TS 19036, measurement uncertainty of counts: variance of log10 is 0.18861/N plus reproducibility",
+    edition: "2006, amendment 1:2009",
+    clause: "8.2",
+    standing: "single",
+  },
+  "JCGM-101": {
+    title: "JCGM 101, propagation of distributions using a Monte Carlo method",
+    edition: "2008",
+    clause: "7.9.2 and 8, numerical tolerance from the significant digits of the standard uncertainty",
+    standing: "memory",
+  },
+  "RULE-OF-SEVEN": {
+    title:
+      "Rule of thumb of a hydraulics columnist: seven tank volumes through the filter are worth one single pass",
+    edition: "web page",
+    standing: "single",
+  },
+  "NAVEDTRA-14018-CIRCULATION": {
+    title: "US Navy training manual NAVEDTRA 14018, operational use of support equipment",
+    edition: "restates NAVAIR 01-1A-17",
+    clause: "one reservoir volume through the filters before hookup; indicators watched at 85 °F or more",
+    standing: "single",
+  },
   SEN: {
     title: "P. K. Sen, Estimates of the regression coefficient based on Kendall's tau",
     edition: "J. Am. Stat. Assoc. 63 (1968) 1379-1389",
@@ -377,22 +445,11 @@ export const SOURCES = {
     clause: "limits must lie further apart than the test repeats",
     standing: "confirmed",
   },
-  "ASTM-D341": {
-    title: "ASTM D341, viscosity-temperature equations for petroleum or hydrocarbon oils",
-    edition: "as restated by a pipeline engineering guide",
-    clause: "equations with the low-viscosity term, and their inverse",
-    standing: "one-document",
-  },
   "ASTM-D341-EXAMPLE": {
     title: "Calculation sheet of ASTM D341 through two points",
     edition: "document-sharing copy",
     clause: "32 mm²/s at 40 °C and 5.4 mm²/s at 100 °C, at 80 °C",
     standing: "single",
-  },
-  "FLUID-DATA": {
-    title: "Viscosity, density and specific heat of fluid families",
-    edition: "editable defaults",
-    standing: "memory",
   },
   "FLUID-EXPANSION": {
     title: "Thermal expansion of fluid families",
@@ -500,11 +557,6 @@ export const SOURCES = {
     title: "Chlorinated solvent in fluid is flushed out, not filtered; ASTM F862 measures it",
     edition: "manuals and ASTM F862",
     standing: "confirmed",
-  },
-  "FIRST-ORDER": {
-    title: "Dilution, drying and heating as first-order balances of one mixed volume",
-    edition: "textbook model",
-    standing: "memory",
   },
   "JCGM-106": {
     title: "JCGM 106, the role of measurement uncertainty in conformity assessment",

@@ -178,7 +178,7 @@ function CirculationPart({ judged: { verdict, circuit } }: { judged: JudgedCircu
     <>
       <h3>Circulation</h3>
       <p>{answer}</p>
-      <Picture svg={drawCleanUpCurve(circulation, circuit, `${verdict.cart}, circuit ${verdict.circuit}`)} />
+      <Picture svg={drawCleanUpCurve(circulation, `${verdict.cart}, circuit ${verdict.circuit}`)} />
     </>
   );
 }

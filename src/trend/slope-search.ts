@@ -30,13 +30,14 @@ function listSteps(blocks: Blocks): { first: number; slopes: number[] } {
     for (const [index, later] of known.entries()) {
       for (const earlier of known.slice(0, index)) {
         if (earlier.x === later.x) continue;
-        const risesUpTo = (later.low - earlier.high) / (later.x - earlier.x);
-        const fallsFrom = (later.high - earlier.low) / (later.x - earlier.x);
-        if (Number.isFinite(risesUpTo)) {
+        const run = later.x - earlier.x;
+        if (Number.isFinite(later.low) && Number.isFinite(earlier.high)) {
           first += 1;
-          slopes.push(risesUpTo);
+          slopes.push(slopeOf(later.low - earlier.high, run));
         }
-        if (Number.isFinite(fallsFrom)) slopes.push(fallsFrom);
+        if (Number.isFinite(later.high) && Number.isFinite(earlier.low)) {
+          slopes.push(slopeOf(later.high - earlier.low, run));
+        }
       }
     }
   }
@@ -76,8 +77,10 @@ function reachOf(blocks: Blocks): Reach | undefined {
   );
   if (gaps.length === 0) return undefined;
   const width = largest(all.map((entry) => Math.abs(entry.x)));
-  const height = largest(all.map((entry) => Math.abs(entry.y)));
-  return { width, height, steepest: (4 * height) / smallest(gaps) || 1 };
+  // Where all y are 0, any size serves to say when halving has come close enough to the slope 0.
+  const height = largest(all.map((entry) => Math.abs(entry.y))) || 1;
+  // Finite even where two x differ by less than a slope can say.
+  return { width, height, steepest: Math.min((4 * height) / smallest(gaps), Number.MAX_VALUE / 4) };
 }
 
 /**
@@ -98,7 +101,7 @@ function nearestPairSlope(blocks: Blocks, slope: number, reach: Reach): number {
         const other = byKey[next] as (typeof byKey)[number];
         if (other.key - key > tolerance) break;
         if (!crosses(entry, other.entry)) continue;
-        const own = (other.entry.y - entry.y) / (other.entry.x - entry.x);
+        const own = slopeOf(other.entry.y - entry.y, other.entry.x - entry.x);
         if (Math.abs(own - slope) < distance) {
           best = own;
           distance = Math.abs(own - slope);
@@ -116,6 +119,11 @@ const MOST_LOOKED_AT = 32;
 function crosses(a: Observation, b: Observation): boolean {
   if (a.x === b.x) return false;
   return a.limit === undefined || b.limit === undefined || a.limit !== b.limit;
+}
+
+/** Rise over run, without the −0 of a falling run. */
+function slopeOf(rise: number, run: number): number {
+  return rise / run + 0;
 }
 
 // Math.max(...values) overflows the stack for long lists.

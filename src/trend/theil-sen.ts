@@ -52,6 +52,7 @@ const MOST_LIMITED = 0.8;
  * @source SEN
  * @source AKRITAS-THEIL-SEN
  * @source HIRSCH-SLACK-SMITH
+ * @source HELSEL-HIRSCH
  * @example
  * theilSen([1, 2, 3, 4, 5, 16, 7].map((y, index) => ({ x: index + 1, y }))).slope; // => 1
  */
@@ -80,7 +81,7 @@ export function theilSen(observations: readonly Observation[], level = 0.9): Rob
   const slope = (rising + notFalling) / 2;
   const intercept = medianResidual(blocks.at(-1) as Observation[], slope);
   if (!Number.isFinite(intercept)) return cannotTell("mostly-limits");
-  const idle = Math.floor(largestIdleScore(observations, level));
+  const idle = Math.floor(largestIdleScore(aboutTheLine(observations, slope), level));
   const low = lastSlopeWith(idle + 1);
   const high = lastSlopeWith(-idle);
   return {
@@ -94,6 +95,15 @@ export function theilSen(observations: readonly Observation[], level = 0.9): Rob
         : { kind: "interval", low, high, level },
     intercept,
   };
+}
+
+/**
+ * The observations whose order the interval rests on. How much the score varies depends on the pairs whose order is known,
+ * and with limit values those are others about the line than about a level; ties are those of the values as measured.
+ */
+function aboutTheLine(observations: readonly Observation[], slope: number): readonly Observation[] {
+  if (observations.every((entry) => entry.limit === undefined)) return observations;
+  return observations.map((entry) => ({ ...entry, y: entry.y - slope * entry.x }));
 }
 
 /**

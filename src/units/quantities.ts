@@ -10,7 +10,11 @@ export type QuantityKind =
   | "viscosity"
   | "waterContent"
   | "acidNumber"
-  | "time";
+  | "time"
+  | "power"
+  | "mass"
+  | "density"
+  | "specificHeat";
 
 /**
  * What became of a piece of text that should hold a quantity.
@@ -37,6 +41,10 @@ export const KEPT_UNITS = {
   waterContent: "ppm by mass",
   acidNumber: "mg KOH/g",
   time: "min",
+  power: "kW",
+  mass: "g",
+  density: "kg/m³",
+  specificHeat: "kJ/(kg K)",
 } as const satisfies Record<QuantityKind, string>;
 
 interface Unit {
@@ -54,6 +62,9 @@ const US_GALLON_L = 3.785411784;
 const IMPERIAL_GALLON_L = 4.54609;
 /** One pound-force (0.45359237 kg × 9.80665 m/s²) on one square inch (0.0254 m)², in bar. */
 const PSI_BAR = (0.45359237 * 9.80665) / 0.0254 ** 2 / 100_000;
+
+/** 550 foot-pound-force per second, in kW. */
+const HORSEPOWER_KW = (550 * 0.3048 * 0.45359237 * 9.80665) / 1000;
 
 /** Factors are exact definitions (NIST SP 811, appendix B) or follow from them. */
 const UNITS: Record<QuantityKind, readonly Unit[]> = {
@@ -103,6 +114,21 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["h", "hours"], scale: 60 },
     { names: ["s", "seconds"], scale: 1 / 60 },
   ],
+  power: [
+    { names: ["kw"], scale: 1 },
+    { names: ["w"], scale: 0.001 },
+    { names: ["hp"], scale: HORSEPOWER_KW, assumed: "hp was read as mechanical horsepower (0.7457 kW)" },
+  ],
+  mass: [
+    { names: ["g"], scale: 1 },
+    { names: ["mg"], scale: 0.001 },
+    { names: ["kg"], scale: 1000 },
+  ],
+  density: [
+    { names: ["kg/m³", "kg/m3"], scale: 1 },
+    { names: ["g/cm³", "g/cm3", "g/ml", "kg/l"], scale: 1000 },
+  ],
+  specificHeat: [{ names: ["kj/(kg k)", "kj/kgk", "kj/kg/k"], scale: 1 }],
 };
 
 const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
@@ -126,7 +152,12 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
   const number = Number(match?.[1]);
   if (unit === undefined || !Number.isFinite(number)) return { kind: "refused", expected: sayExpected(kind) };
-  const value = shiftDecimal(number, unit.powerOfTen ?? 0) * (unit.scale ?? 1) + (unit.offset ?? 0);
+  const shifted = shiftDecimal(number, unit.powerOfTen ?? 0);
+  const converts = unit.scale !== undefined || unit.offset !== undefined;
+  // Fifteen digits of a conversion are true: 122 °F is 50 °C and not 50.00000000000001.
+  const value = converts
+    ? Number((shifted * (unit.scale ?? 1) + (unit.offset ?? 0)).toPrecision(15))
+    : shifted;
   const kept = KEPT_UNITS[kind];
   if (unit.assumed === undefined) return { kind: "read", value, unit: kept };
   return {

@@ -85,8 +85,12 @@ def limited(name, x, y, limits):
             return None
         return float(slopes[max(i for i, s in enumerate(scores) if s >= at_least)])
 
-    idle = math.floor(1 + stats.norm.ppf((1 + LEVEL) / 2) * math.sqrt(variance))
     rising, not_falling = last(1), last(0)
+    slope = None if rising is None or not_falling is None else (rising + not_falling) / 2
+    # The interval rests on how the score varies about the line, where other pairs have a known order than about a level.
+    about = shown - (slope or 0) * x
+    spread = score_and_variance(x, np.where(is_limit, -np.inf, about), about)[1]
+    idle = math.floor(1 + stats.norm.ppf((1 + LEVEL) / 2) * math.sqrt(spread))
     return {
         "name": name,
         "x": x.tolist(),
@@ -94,7 +98,7 @@ def limited(name, x, y, limits):
         "below": is_limit.tolist(),
         "score": score,
         "variance": variance,
-        "slope": None if rising is None or not_falling is None else (rising + not_falling) / 2,
+        "slope": slope,
         "interval": [last(idle + 1), last(-idle)],
     }
 
@@ -121,7 +125,7 @@ def step_case(name, x, y):
     n = len(x)
     best = None
     tried = 0
-    for place in range(4, n - 3):
+    for place in range(3, n - 2):
         tried += 1
         design = np.column_stack([np.ones(n), x, (np.arange(n) >= place).astype(float)])
         fit = sm.OLS(y, design).fit()

@@ -1,0 +1,105 @@
+/**
+ * One exponential of a level: a part that starts at `start`, loses `rate` of itself per pass and gains `inflow`.
+ *
+ * Its level after n passes is start·e^(−rate·n) + inflow·(1 − e^(−rate·n))/rate. Every way of mixing in this room is
+ * a sum of such modes.
+ */
+export interface Mode {
+  /** Particles per mL. */
+  readonly start: number;
+  /** Particles per mL per pass. */
+  readonly inflow: number;
+  /** Per pass, 0 or more. */
+  readonly rate: number;
+}
+
+/**
+ * The level of a sum of modes, in particles per mL.
+ *
+ * @param modes - at least one
+ * @param passes - 0 or more; Infinity for the level that is settled at
+ * @source MASS-BALANCE
+ * @example
+ * levelAfter([{ start: 20000, inflow: 0, rate: 1 }], 1); // => 7357.59
+ */
+export function levelAfter(modes: readonly Mode[], passes: number): number {
+  return modes.reduce((sum, { start, inflow, rate }) => sum + levelOfMode(start, inflow, rate, passes), 0);
+}
+
+/**
+ * The level that circulation settles at, in particles per mL.
+ *
+ * @returns the level, or undefined when it rises without end
+ * @example
+ * floorOfModes([{ start: 20000, inflow: 100, rate: 0.5 }]); // => 200
+ */
+export function floorOfModes(modes: readonly Mode[]): number | undefined {
+  const level = levelAfter(modes, Number.POSITIVE_INFINITY);
+  return Number.isFinite(level) ? level : undefined;
+}
+
+/**
+ * Level of one mode. The gain is taken through expm1, so that a rate near 0 passes smoothly into linear growth.
+ */
+export function levelOfMode(start: number, inflow: number, rate: number, passes: number): number {
+  if (rate === 0) return inflow === 0 ? start : start + inflow * passes;
+  return start * Math.exp(-rate * passes) - (inflow * Math.expm1(-rate * passes)) / rate;
+}
+
+/** Modes in columns, for the solver: typed arrays that are filled again for every case and never grow. */
+export class ModeTable {
+  count = 0;
+  /** Whether any mode rises. */
+  rises = false;
+  /** Level that the modes settle at; Infinity when one rises without end. */
+  floor = 0;
+  readonly start: Float64Array;
+  readonly inflow: Float64Array;
+  readonly rate: Float64Array;
+
+  constructor(capacity: number) {
+    this.start = new Float64Array(capacity);
+    this.inflow = new Float64Array(capacity);
+    this.rate = new Float64Array(capacity);
+  }
+
+  /** Takes all modes out. */
+  clear(): void {
+    this.count = 0;
+    this.rises = false;
+    this.floor = 0;
+  }
+
+  /** Appends a mode. */
+  add(start: number, inflow: number, rate: number): void {
+    this.start[this.count] = start;
+    this.inflow[this.count] = inflow;
+    this.rate[this.count] = rate;
+    this.count += 1;
+    this.rises ||= inflow > rate * start;
+    this.floor += rate > 0 ? inflow / rate : inflow > 0 ? Number.POSITIVE_INFINITY : start;
+  }
+
+  /** The modes as plain data. */
+  toModes(): Mode[] {
+    return Array.from({ length: this.count }, (_, index) => ({
+      start: this.start[index] as number,
+      inflow: this.inflow[index] as number,
+      rate: this.rate[index] as number,
+    }));
+  }
+
+  /** Level after a number of passes. */
+  levelAfter(passes: number): number {
+    let level = 0;
+    for (let index = 0; index < this.count; index += 1) {
+      level += levelOfMode(
+        this.start[index] as number,
+        this.inflow[index] as number,
+        this.rate[index] as number,
+        passes,
+      );
+    }
+    return level;
+  }
+}

@@ -1,0 +1,83 @@
+import { type DecayFit, type DecayPoint, DROP_90, edge, likelihoodOf } from "./decay-fit.js";
+
+/** Minutes from the last sample until a channel is at its limit, with a 90 % interval that may be open above. */
+export type RemainingTime =
+  | { readonly kind: "minutes"; readonly estimate: number; readonly low: number; readonly high?: number }
+  | { readonly kind: "not-reached"; readonly floor: number };
+
+/**
+ * How much longer to circulate, by what the samples show.
+ *
+ * The interval holds every time that some start, rate and floor give without being much less likely than the best.
+ *
+ * @param points - the counts that the fit was made from
+ * @param relativeVariance - square of the relative reproducibility
+ * @param fit - the fit
+ * @param limit - particles per mL
+ * @param lastMinutes - moment of the last sample
+ */
+export function remainingTime(
+  points: readonly DecayPoint[],
+  relativeVariance: number,
+  fit: DecayFit,
+  limit: number,
+  lastMinutes: number,
+): RemainingTime {
+  const { start, floor, rate } = fit.best;
+  const now = floor + (start - floor) * Math.exp(-rate * lastMinutes);
+  if (now > limit && !(floor < limit && rate > 0)) return { kind: "not-reached", floor };
+  const estimate = now > limit ? Math.log((now - floor) / (limit - floor)) / rate : 0;
+  const cut = fit.best.logLikelihood - DROP_90;
+  const inside = (minutes: number) =>
+    bestThrough(points, relativeVariance, fit, limit, lastMinutes + minutes) >= cut;
+  // A level that is inside already is at its limit in the past; then only the upper end says something.
+  const low = estimate === 0 || inside(0) ? 0 : edge(inside, estimate, 0);
+  if (estimate === 0 && !inside(0)) return { kind: "minutes", estimate, low, high: 0 };
+  let beyond = 2 * (lastMinutes + estimate);
+  for (let doubled = 0; doubled < 10 && inside(beyond); doubled += 1) beyond *= 2;
+  return {
+    kind: "minutes",
+    estimate,
+    low,
+    ...(!inside(beyond) && { high: edge(inside, estimate, beyond) }),
+  };
+}
+
+/** The best likelihood of any decay that passes through the limit at a given moment. */
+function bestThrough(
+  points: readonly DecayPoint[],
+  relativeVariance: number,
+  fit: DecayFit,
+  limit: number,
+  moment: number,
+): number {
+  const fastest = Math.log1p((100 * fit.best.start) / limit) / moment;
+  return highest(0, limit, (floor) =>
+    highest(0, fastest, (rate) => {
+      const start = floor + (limit - floor) * Math.exp(rate * moment);
+      return likelihoodOf(points, relativeVariance, start, floor, rate);
+    }),
+  );
+}
+
+/** Golden-section search for the highest value between two arguments. */
+function highest(from: number, to: number, value: (at: number) => number): number {
+  const golden = (Math.sqrt(5) - 1) / 2;
+  let [low, high] = [from, to];
+  let [left, right] = [high - golden * (high - low), low + golden * (high - low)];
+  let [atLeft, atRight] = [value(left), value(right)];
+  while (high - low > 1e-7 * to) {
+    if (atLeft < atRight) {
+      low = left;
+      [left, atLeft] = [right, atRight];
+      right = low + golden * (high - low);
+      atRight = value(right);
+    } else {
+      high = right;
+      [right, atRight] = [left, atLeft];
+      left = high - golden * (high - low);
+      atLeft = value(left);
+    }
+  }
+  return Math.max(atLeft, atRight, value(from), value(to));
+}

@@ -1,0 +1,86 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { planDrying, planExchange } from "../../src/circulation/index.js";
+import { solveOde } from "../support/ode.js";
+
+const demo = { volumeL: 60, present: 900, limit: 500, fresh: 100, drainFraction: 0.4 };
+
+test("one drain by hand: half the difference is left after half the circuit", () => {
+  const { once } = planExchange({ ...demo, drainFraction: 0.8 });
+  expect(once).toEqual({ kind: "litres", litres: 30, leaves: 500 });
+});
+
+test("drains of 40 % leave 60 % of the difference each: 900, 580, 388", () => {
+  const { repeated } = planExchange(demo);
+  expect(repeated).toEqual({ kind: "litres", times: 2, litres: 48, leaves: expect.closeTo(388, 9) });
+});
+
+test("a limit that whole drains meet exactly needs no drain more", () => {
+  expect(planExchange({ ...demo, limit: 388, fresh: 100 }).repeated).toMatchObject({ times: 2 });
+  expect(
+    planExchange({ ...demo, present: 800, fresh: 0, limit: 100, drainFraction: 0.5 }).repeated,
+  ).toMatchObject({ times: 3 });
+  expect(
+    planExchange({ ...demo, present: 800, fresh: 0, limit: 99, drainFraction: 0.5 }).repeated,
+  ).toMatchObject({ times: 4 });
+});
+
+test("feed and bleed agrees with a general ODE solver", () => {
+  const { feedAndBleed } = planExchange(demo);
+  const litres = feedAndBleed.kind === "litres" ? feedAndBleed.litres : 0;
+  expect(solveOde((_litre, [c = 0]) => [(100 - c) / 60], [900], litres)[0]).toBeCloseTo(500, 8);
+});
+
+test("drying agrees with a general ODE solver, and stops at the driest level", () => {
+  const drying = planDrying({ present: 900, limit: 300, ratePerHour: 0.3, driest: 120 });
+  const hours = drying.kind === "hours" ? drying.hours : 0;
+  expect(solveOde((_hour, [c = 0]) => [-0.3 * (c - 120)], [900], hours)[0]).toBeCloseTo(300, 8);
+  expect(planDrying({ present: 900, limit: 120, ratePerHour: 0.3, driest: 120 })).toMatchObject({
+    kind: "out-of-reach",
+  });
+  expect(planDrying({ present: 100, limit: 120, ratePerHour: 0.3 })).toEqual({ kind: "hours", hours: 0 });
+});
+
+test("fresh fluid that is not below the limit never gets there, whatever the way", () => {
+  const plan = planExchange({ ...demo, fresh: 500 });
+  for (const way of [plan.once, plan.repeated, plan.feedAndBleed]) expect(way.kind).toBe("out-of-reach");
+});
+
+test("what is inside already needs nothing", () => {
+  expect(planExchange({ ...demo, present: 500 }).once).toEqual({ kind: "litres", litres: 0, leaves: 500 });
+});
+
+test("one drain never needs more fluid than feeding and bleeding, and whole drains leave no more than the limit", () => {
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 2, max: 1000 }),
+      fc.integer({ min: 1, max: 99 }),
+      fc.integer({ min: 0, max: 99 }),
+      fc.integer({ min: 5, max: 95 }),
+      (present, limitPart, freshPart, drainPart) => {
+        const limit = (present * limitPart) / 100;
+        const fresh = (limit * freshPart) / 100;
+        const plan = planExchange({ volumeL: 60, present, limit, fresh, drainFraction: drainPart / 100 });
+        if (plan.repeated.kind !== "litres" || plan.feedAndBleed.kind !== "litres")
+          throw new Error("expected litres");
+        expect(plan.repeated.leaves).toBeLessThanOrEqual(limit * (1 + 1e-12));
+        if (plan.once.kind === "litres")
+          expect(plan.once.litres).toBeLessThanOrEqual(plan.feedAndBleed.litres + 1e-9);
+        const oneLess =
+          fresh + (present - fresh) * (1 - drainPart / 100) ** ((plan.repeated.times as number) - 1);
+        expect(oneLess).toBeGreaterThan(limit * (1 - 1e-12));
+      },
+    ),
+    { numRuns: 500, seed: 2 },
+  );
+});
+
+test("what cannot be is refused by name", () => {
+  expect(() => planExchange({ ...demo, drainFraction: 0 })).toThrow(
+    "drainFraction must be more than 0 and at most 1, not 0",
+  );
+  expect(() => planExchange({ ...demo, fresh: Number.NaN })).toThrow("fresh must be 0 or more, not NaN");
+  expect(() => planDrying({ present: 1, limit: 0.5, ratePerHour: 0 })).toThrow(
+    "ratePerHour must be more than 0, not 0",
+  );
+});

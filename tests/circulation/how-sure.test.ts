@@ -1,0 +1,268 @@
+import { randomGamma, randomNormal, randomPoisson } from "d3-random";
+import { cumulativeStdNormalProbability } from "simple-statistics";
+import { expect, test } from "vitest";
+import {
+  type CirculationInput,
+  howSure,
+  levelBands,
+  type MinutesFor,
+  planCirculation,
+  seededRandom,
+  TYPICAL_UNCERTAINTY,
+  type Uncertainty,
+} from "../../src/circulation/index.js";
+import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
+
+const demo: CirculationInput = {
+  volumeL: 60,
+  flowLpm: 15,
+  betas: [
+    { sizeUmC: 4, beta: 20 },
+    { sizeUmC: 6, beta: 100 },
+    { sizeUmC: 14, beta: 1000 },
+  ],
+  start: cumulativeCounts(
+    [
+      { sizeUm: 4, count: 20000 },
+      { sizeUm: 6, count: 5000 },
+      { sizeUm: 14, count: 640 },
+    ],
+    1,
+  ),
+  limits: limitsOfTarget(readTarget("17/15/12")),
+  ingress: [
+    { sizeUmC: 4, particlesPerMin: 2e6 },
+    { sizeUmC: 6, particlesPerMin: 4e5 },
+    { sizeUmC: 14, particlesPerMin: 4e4 },
+  ],
+};
+
+function minutesAt(probability: number, found: readonly MinutesFor[]): number {
+  const entry = found.find((candidate) => candidate.probability === probability);
+  return entry?.kind === "minutes" ? entry.minutes : Number.POSITIVE_INFINITY;
+}
+
+test("the same seed gives the same answer, another seed another one", () => {
+  const ask = (seed: number) => howSure(demo, TYPICAL_UNCERTAINTY, seededRandom(seed), { draws: 2000 });
+  expect(ask(7)).toEqual(ask(7));
+  expect(ask(7).minutesFor).not.toEqual(ask(8).minutesFor);
+});
+
+test("with nothing uncertain every probability has the minutes of the plan", () => {
+  const plan = planCirculation(demo);
+  const sure = howSure(demo, {}, seededRandom(1), { draws: 100 });
+  for (const entry of sure.minutesFor) {
+    expect(entry).toMatchObject({ kind: "minutes", minutes: plan.reachable ? plan.minutes : 0 });
+  }
+  expect(sure.agreement).toEqual({ kind: "agrees", toleranceMin: 0 });
+});
+
+/** Level after some minutes, written out again: well mixed, bins 4-6, 6-14 and above 14 µm(c). */
+function insideAfter(
+  minutes: number,
+  truth: { volumeL: number; flowLpm: number; betas: number[]; ingress: number[]; bins: number[] },
+): boolean {
+  const left = truth.bins.map((start, index) => {
+    const perMinute = (truth.flowLpm * (1 - 1 / (truth.betas[index] as number))) / truth.volumeL;
+    const floor = (truth.ingress[index] as number) / (1000 * truth.volumeL * perMinute);
+    return floor + (start - floor) * Math.exp(-perMinute * minutes);
+  }) as [number, number, number];
+  return left[0] + left[1] + left[2] <= 1300 && left[1] + left[2] <= 320 && left[2] <= 40;
+}
+
+const spreads: Uncertainty = {
+  volume: 0.1,
+  flow: 0.08,
+  beta: 0.5,
+  ingress: 0.4,
+  laboratory: 0.25,
+  countedMl: 0.5,
+};
+
+/** A log-normal factor with a relative standard deviation, written out again. */
+function spreader(random: () => number): (relative: number) => number {
+  const normal = randomNormal.source(random)();
+  return (relative) => Math.exp(Math.sqrt(Math.log(1 + relative ** 2)) * normal());
+}
+
+test("the 95 % time covers 95 ± 1 % of 20,000 simulated truths", () => {
+  const random = seededRandom(20260314);
+  const spread = spreader(random);
+  const gamma = randomGamma.source(random);
+  let covered = 0;
+  const truths = 20_000;
+  for (let index = 0; index < truths; index += 1) {
+    // Another circuit each time, and a truth that lies about its stated values as their uncertainties say.
+    const dirt = 10 ** (0.6 * random() - 0.3);
+    const bins = [15000, 4360, 640].map((bin) => Math.round(bin * dirt)) as [number, number, number];
+    const stated: CirculationInput = {
+      ...demo,
+      volumeL: 40 + 60 * random(),
+      flowLpm: 10 + 20 * random(),
+      start: cumulativeCounts(
+        [
+          { sizeUm: 4, count: bins[0] + bins[1] + bins[2] },
+          { sizeUm: 6, count: bins[1] + bins[2] },
+          { sizeUm: 14, count: bins[2] },
+        ],
+        1,
+      ),
+    };
+    const [specimen, dustier, laboratory] = [spread(0.5), spread(0.4), spread(0.25)];
+    const truth = {
+      volumeL: stated.volumeL * spread(0.1),
+      flowLpm: stated.flowLpm * spread(0.08),
+      betas: [20, 100, 1000].map((beta) => 1 + (beta - 1) * specimen),
+      ingress: [1.6e6, 3.6e5, 4e4].map((perMin) => perMin * dustier),
+      bins: bins.map((bin) => (gamma(bin * 0.5 + 0.5)() / 0.5) * laboratory),
+    };
+    // The 190th of 199 draws is exceeded by the next case with a probability of exactly 5 %.
+    const { minutesFor } = howSure(stated, spreads, random, { draws: 199, probabilities: [0.95] });
+    if (insideAfter(minutesAt(0.95, minutesFor), truth)) covered += 1;
+  }
+  expect(covered / truths).toBeGreaterThan(0.94);
+  expect(covered / truths).toBeLessThan(0.96);
+});
+
+test("a technician who reads off values scattered about the truth is at the target after the 95 % time in 95 of 100 cases", () => {
+  const random = seededRandom(42);
+  const spread = spreader(random);
+  const poisson = randomPoisson.source(random);
+  const cases = 4000;
+  let covered = 0;
+  for (let index = 0; index < cases; index += 1) {
+    const truth = 20000 * 10 ** (0.6 * random() - 0.3);
+    const [volumeL, flowLpm] = [40 + 60 * random(), 10 + 20 * random()];
+    const { minutesFor } = howSure(
+      {
+        volumeL: volumeL * spread(0.1),
+        flowLpm: flowLpm * spread(0.08),
+        betas: [{ sizeUmC: 4, beta: 1e9 }],
+        start: cumulativeCounts([{ sizeUm: 4, count: poisson(truth * 0.01 * spread(0.25))() / 0.01 }], 1),
+        limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
+      },
+      { volume: 0.1, flow: 0.08, laboratory: 0.25, countedMl: 0.01 },
+      random,
+      { draws: 199, probabilities: [0.95] },
+    );
+    if (truth * Math.exp((-flowLpm / volumeL) * minutesAt(0.95, minutesFor)) <= 1300) covered += 1;
+  }
+  expect(covered / cases).toBeGreaterThan(0.94);
+  expect(covered / cases).toBeLessThan(0.96);
+});
+
+test("the curve of one plan gives the part of independently drawn cases that is inside", () => {
+  const sure = howSure(demo, spreads, seededRandom(1), { draws: 20_000 });
+  const random = seededRandom(99);
+  const gamma = randomGamma.source(random);
+  const spread = spreader(random);
+  const cases = Array.from({ length: 20_000 }, () => {
+    const [volumeL, flowLpm, specimen, dustier, laboratory] = [
+      60 * spread(0.1),
+      15 * spread(0.08),
+      spread(0.5),
+      spread(0.4),
+      spread(0.25),
+    ] as const;
+    return {
+      volumeL,
+      flowLpm,
+      betas: [20, 100, 1000].map((beta) => 1 + (beta - 1) * specimen),
+      ingress: [1.6e6, 3.6e5, 4e4].map((perMin) => perMin * dustier),
+      bins: [15000, 4360, 640].map((bin) => (gamma(bin * 0.5 + 0.5)() / 0.5) * laboratory),
+    };
+  });
+  for (const { minutes, probability } of sure.curve.filter((_, index) => index % 12 === 0)) {
+    const inside = cases.filter((truth) => insideAfter(minutes, truth)).length / cases.length;
+    expect(Math.abs(inside - probability)).toBeLessThan(0.015);
+  }
+});
+
+test("more uncertainty moves the 95 % time later and leaves the median where it is", () => {
+  const ask = (volume: number) => howSure(demo, { volume }, seededRandom(3), { draws: 20_000 }).minutesFor;
+  expect(minutesAt(0.95, ask(0.2))).toBeGreaterThan(1.1 * minutesAt(0.95, ask(0.05)));
+  expect(minutesAt(0.5, ask(0.2)) / minutesAt(0.5, ask(0.05))).toBeCloseTo(1, 1);
+});
+
+test("the first-order estimate agrees where the time is nearly linear in what is uncertain, and names the largest part", () => {
+  const sure = howSure({ ...demo, ingress: [] }, { volume: 0.02, flow: 0.01 }, seededRandom(4), {
+    draws: 100_000,
+  });
+  expect(sure.agreement.kind).toBe("agrees");
+  if (sure.firstOrder.kind !== "estimate") throw new Error("expected an estimate");
+  expect(sure.firstOrder.contributions.map((entry) => entry.of)).toEqual(["volume", "flow"]);
+  // The time is proportional to the volume: 2 % of it.
+  expect(sure.firstOrder.contributions[0]?.minutes).toBeCloseTo(0.02 * sure.firstOrder.minutes, 2);
+});
+
+test("the first-order estimate disagrees near the floor, where the time bends away, and says by how much", () => {
+  const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 5 }));
+  const sure = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.3, volume: 0.1 }, seededRandom(4));
+  expect(sure.agreement).toMatchObject({ kind: "disagrees", byMin: expect.any(Number) });
+});
+
+test("where ingress may keep the circuit from its target no time is 95 % sure, and the highest probability is given", () => {
+  const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 8 }));
+  const sure = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.5 }, seededRandom(4));
+  const at95 = sure.minutesFor.find((entry) => entry.probability === 0.95);
+  expect(at95).toMatchObject({ kind: "never-so-sure" });
+  expect(at95?.kind === "never-so-sure" && at95.highest).toBeCloseTo(sure.everReached, 2);
+});
+
+test("a case that leaves its target again no longer counts as being there", () => {
+  const window: CirculationInput = {
+    ...demo,
+    betas: [
+      { sizeUmC: 4, beta: 1.2 },
+      { sizeUmC: 14, beta: 1000 },
+    ],
+    start: cumulativeCounts(
+      [
+        { sizeUm: 4, count: 2000 },
+        { sizeUm: 14, count: 1900 },
+      ],
+      1,
+    ),
+    limits: [{ channel: "4", fromUm: 4, limit: 800, volumeMl: 1 }],
+    ingress: [
+      { sizeUmC: 4, particlesPerMin: 3e6 },
+      { sizeUmC: 14, particlesPerMin: 0 },
+    ],
+  };
+  const plan = planCirculation(window);
+  expect(plan).toMatchObject({ reachable: true, leavesAfterMinutes: expect.any(Number) });
+  // The moments scale with the volume: when it is badly known, some cases have left before others get there.
+  const sure = howSure(window, { volume: 0.6 }, seededRandom(2), { draws: 2000 });
+  expect(sure.everReached).toBe(1);
+  const spread = Math.sqrt(Math.log(1 + 0.6 ** 2));
+  const [enters, leaves] = plan.reachable ? [plan.minutes, plan.leavesAfterMinutes as number] : [0, 0];
+  const reach = Math.log(leaves / enters) / 2 / spread;
+  const at95 = sure.minutesFor.find((entry) => entry.probability === 0.95);
+  if (at95?.kind !== "never-so-sure") throw new Error("expected that no time is 95 % sure");
+  // The most that can be inside at once: a normal variable within ± reach.
+  expect(at95.highest).toBeCloseTo(2 * cumulativeStdNormalProbability(reach) - 1, 1);
+});
+
+test("the band holds 90 of 100 cases around the level of the plan", () => {
+  const [band] = levelBands(demo, TYPICAL_UNCERTAINTY, seededRandom(5), [0, 5, 10]);
+  expect(band?.points.map((point) => point.low < point.median && point.median < point.high)).toEqual([
+    true,
+    true,
+    true,
+  ]);
+  // At the start only the laboratory and chance count: a factor of e^(1.645·σ) each way.
+  const sigma = Math.sqrt(Math.log(1 + 0.2 ** 2));
+  expect((band?.points[0]?.high as number) / 20000).toBeCloseTo(Math.exp(1.645 * sigma), 1);
+});
+
+test("what cannot be is refused by name", () => {
+  expect(() => howSure(demo, { volume: -0.1 }, seededRandom(1))).toThrow(
+    "uncertainty of volume must be 0 or more, not -0.1",
+  );
+  expect(() => howSure(demo, { countedMl: 0 }, seededRandom(1))).toThrow(
+    "countedMl must be more than 0, not 0",
+  );
+  expect(() => howSure(demo, {}, seededRandom(1), { probabilities: [1] })).toThrow("between 0 and 1, not 1");
+  expect(() => seededRandom(0.5)).toThrow("seed must be a whole number, not 0.5");
+});

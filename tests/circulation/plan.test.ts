@@ -1,0 +1,395 @@
+import { expect, test } from "vitest";
+import {
+  bracketOf,
+  type CirculationInput,
+  channelLevel,
+  circulationFloor,
+  expectAfter,
+  flowNeeded,
+  type PlannedChannel,
+  passesToLimit,
+  planCirculation,
+  portLevel,
+  remediesFor,
+  rulesOfThumb,
+} from "../../src/circulation/index.js";
+import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
+
+const perMl = (counts: Record<number, number>) =>
+  cumulativeCounts(
+    Object.entries(counts).map(([size, count]) => ({ sizeUm: Number(size), count })),
+    1,
+  );
+
+const demo: CirculationInput = {
+  volumeL: 60,
+  flowLpm: 45,
+  betas: [
+    { sizeUmC: 4, beta: 20 },
+    { sizeUmC: 6, beta: 100 },
+    { sizeUmC: 14, beta: 1000 },
+  ],
+  start: perMl({ 4: 20000, 6: 5000, 14: 640 }),
+  limits: limitsOfTarget(readTarget("17/15/12")),
+};
+
+function minutesOf(input: CirculationInput): number {
+  const plan = planCirculation(input);
+  if (!plan.reachable) throw new Error(plan.obstacle);
+  return plan.minutes;
+}
+
+function channelOf(input: CirculationInput, name: string): PlannedChannel {
+  return planCirculation(input).channels.find((channel) => channel.channel === name) as PlannedChannel;
+}
+
+test("with one β for all sizes the bins give the hand formula t = (V/(Q·e))·ln((C0−C∞)/(Ct−C∞)) to rounding", () => {
+  for (const beta of [1.5, 10, 75, 1000]) {
+    for (const ingress of [0, 3e5, 1e7]) {
+      const input: CirculationInput = {
+        ...demo,
+        betas: [{ sizeUmC: 4, beta }],
+        ingress: [{ sizeUmC: 4, particlesPerMin: ingress }],
+        limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
+      };
+      const e = 1 - 1 / beta;
+      const floor = ingress / (45 * 1000 * e);
+      const minutes = (60 / (45 * e)) * Math.log((20000 - floor) / (1300 - floor));
+      expect(minutesOf(input) / minutes).toBeCloseTo(1, 13);
+    }
+  }
+});
+
+test("the closed form of one channel gives the same passes as the bins", () => {
+  const plan = planCirculation({ ...demo, betas: [{ sizeUmC: 4, beta: 10 }] });
+  const alone = passesToLimit({ start: 20000, removal: 0.9, ingressPerMlPerPass: 0 }, 1300);
+  expect(plan.channels[0]?.outcome).toMatchObject({
+    passes: expect.closeTo(alone.kind === "reached" ? alone.passes : 0, 12),
+  });
+});
+
+test("two bins by hand: 15000 particles fall with e = 0.95 and 5000 with e = 0.99, and their sum meets the limit", () => {
+  const input = {
+    ...demo,
+    start: perMl({ 4: 20000, 6: 5000 }),
+    limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
+  };
+  const passes = (minutesOf(input) * 45) / 60;
+  expect(15000 * Math.exp(-0.95 * passes) + 5000 * Math.exp(-0.99 * passes)).toBeCloseTo(1300, 8);
+});
+
+test("the particles of a range are held against its limit by themselves", () => {
+  const range = { channel: "6-14", fromUm: 6, toUm: 14, limit: 32000, volumeMl: 100 };
+  const channel = channelOf({ ...demo, limits: [range] }, "6-14");
+  expect(channel.start).toBe(4360);
+  expect(channel.outcome).toMatchObject({ passes: expect.closeTo(Math.log(4360 / 320) / 0.99, 12) });
+});
+
+test("a count exactly on its limit needs no circulation, one particle more does", () => {
+  const limits = [{ channel: "4", fromUm: 4, limit: 130_000, volumeMl: 100 }];
+  expect(minutesOf({ ...demo, start: cumulativeCounts([{ sizeUm: 4, count: 130_000 }], 100), limits })).toBe(
+    0,
+  );
+  expect(
+    minutesOf({ ...demo, start: cumulativeCounts([{ sizeUm: 4, count: 130_001 }], 100), limits }),
+  ).toBeGreaterThan(0);
+});
+
+test("a count exactly on its limit is inside although its bins add up to a hair more", () => {
+  // In binary (1300 − 408.8) + (408.8 − 214.9) + 214.9 is more than 1300.
+  const limits = [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }];
+  expect(minutesOf({ ...demo, start: perMl({ 4: 1300, 6: 408.8, 14: 214.9 }), limits })).toBe(0);
+});
+
+test("credited below the smallest rated size, log β takes the lower of two straight lines", () => {
+  const limits = [{ channel: "4-6", fromUm: 4, toUm: 6, limit: 1, volumeMl: 1 }];
+  const removal = (betas: CirculationInput["betas"]) =>
+    channelOf({ ...demo, betas, limits, belowRated: "log-line" }, "4-6").removal;
+  // From β = 1 at 0 µm: 100^(4/6) = 21.5; prolonged from 6 and 14 µm: 56.2.
+  expect(
+    removal([
+      { sizeUmC: 6, beta: 100 },
+      { sizeUmC: 14, beta: 1000 },
+    ]),
+  ).toBeCloseTo(1 - 1 / 100 ** (4 / 6), 12);
+  // From β = 1 at 0 µm: 10^(4/6) = 4.64; prolonged from 6 and 8 µm: 10/10 = 1, no removal.
+  expect(
+    removal([
+      { sizeUmC: 6, beta: 10 },
+      { sizeUmC: 8, beta: 100 },
+    ]),
+  ).toBeCloseTo(0, 12);
+});
+
+test("elements in series multiply what they let through, and a bypass goes around each", () => {
+  const limits = [{ channel: "14", fromUm: 14, limit: 40, volumeMl: 1 }];
+  const betas = [{ sizeUmC: 4, beta: 2 }];
+  const removal = (extra: Partial<CirculationInput>) =>
+    channelOf({ ...demo, betas, limits, ...extra }, "14").removal;
+  expect(removal({})).toBe(0.5);
+  expect(removal({ bypass: 0.1 })).toBeCloseTo(0.45, 14);
+  expect(
+    removal({ bypass: 0.1, inSeries: [{ betas: [{ sizeUmC: 4, beta: 5 }], bypass: 0.25 }] }),
+  ).toBeCloseTo(1 - (1 - 0.45) * (1 - 0.6), 14);
+});
+
+test("a side stream of a third of the flow adds a third of its own removal to each pass", () => {
+  const sideStream = { flowLpm: 15, betas: [{ sizeUmC: 4, beta: 4 }] };
+  const betas = [{ sizeUmC: 4, beta: 2 }];
+  expect(channelOf({ ...demo, betas, sideStream }, "14").removal).toBeCloseTo(0.5 + 0.75 / 3, 14);
+});
+
+test("below the smallest rated size nothing is credited, so those particles keep a channel from its limit", () => {
+  const betas = [{ sizeUmC: 6, beta: 100 }];
+  const plan = planCirculation({ ...demo, betas });
+  expect(plan).toMatchObject({ reachable: false, governing: "4" });
+  expect(plan.channels[0]?.floor).toBe(15000);
+  expect(plan.assumptions.map((entry) => entry.code)).toContain("no-removal-below-rated");
+  const credited = planCirculation({ ...demo, betas, belowRated: "log-line" });
+  expect(credited.reachable).toBe(true);
+  expect(credited.assumptions.map((entry) => entry.code)).toContain("beta-credited-below-rated");
+});
+
+test("where β falls with size a bin takes its smallest β, and says so", () => {
+  const betas = [
+    { sizeUmC: 4, beta: 50 },
+    { sizeUmC: 10, beta: 5 },
+    { sizeUmC: 14, beta: 50 },
+  ];
+  const limits = [{ channel: "6-14", fromUm: 6, toUm: 14, limit: 320, volumeMl: 1 }];
+  expect(channelOf({ ...demo, betas, limits }, "6-14").removal).toBeCloseTo(0.8, 14);
+  expect(planCirculation({ ...demo, betas, limits }).assumptions.map((entry) => entry.code)).toContain(
+    "beta-falls-with-size",
+  );
+});
+
+test("the slowest channel decides, and when all are inside the one nearest its limit", () => {
+  expect(planCirculation(demo).governing).toBe("4");
+  expect(planCirculation({ ...demo, start: perMl({ 4: 1000, 6: 310, 14: 20 }) })).toMatchObject({
+    governing: "6",
+    passes: 0,
+    minutes: 0,
+  });
+});
+
+test("a channel that is inside but rises above its limit before the others are clean makes the target unreachable", () => {
+  const plan = planCirculation({
+    ...demo,
+    start: perMl({ 4: 20000, 6: 100, 14: 1 }),
+    ingress: [
+      { sizeUmC: 4, particlesPerMin: 2.1e7 },
+      { sizeUmC: 6, particlesPerMin: 2e7 },
+      { sizeUmC: 14, particlesPerMin: 1 },
+    ],
+  });
+  expect(plan).toMatchObject({ reachable: false, governing: "6" });
+});
+
+test("a channel that comes in and leaves again says when, and the plan says to stop before", () => {
+  const input: CirculationInput = {
+    ...demo,
+    betas: [
+      { sizeUmC: 4, beta: 1.2 },
+      { sizeUmC: 14, beta: 1000 },
+    ],
+    start: perMl({ 4: 2000, 14: 1900 }),
+    limits: [{ channel: "4", fromUm: 4, limit: 800, volumeMl: 1 }],
+    ingress: [
+      { sizeUmC: 4, particlesPerMin: 9e6 },
+      { sizeUmC: 14, particlesPerMin: 0 },
+    ],
+  };
+  const plan = planCirculation(input);
+  if (!plan.reachable || plan.leavesAfterMinutes === undefined) throw new Error("expected a window");
+  const [channel] = plan.channels as [PlannedChannel];
+  const level = (minutes: number) => channelLevel(plan, channel, minutes / plan.minutesPerPass);
+  expect(level(plan.minutes)).toBeCloseTo(800, 8);
+  expect(level(plan.leavesAfterMinutes)).toBeCloseTo(800, 8);
+  expect(level((plan.minutes + plan.leavesAfterMinutes) / 2)).toBeLessThan(800);
+  expect(plan.assumptions.map((entry) => entry.code)).toContain("will-not-stay");
+});
+
+test("a limit of no particle is met below half a particle in its volume, and the plan says so", () => {
+  const limits = [{ channel: "F", fromUm: 14, limit: 0, volumeMl: 100 }];
+  const plan = planCirculation({ ...demo, limits });
+  expect(plan).toMatchObject({ passes: expect.closeTo(Math.log(640 / 0.005) / 0.999, 10) });
+  expect(plan.assumptions.map((entry) => entry.code)).toContain("zero-limit");
+});
+
+test("plug flow needs whole passes: one β of 20 takes 20000 to 1000 in one", () => {
+  const plug: CirculationInput = { ...demo, betas: [{ sizeUmC: 4, beta: 20 }], mixing: { kind: "plug" } };
+  const plan = planCirculation(plug);
+  expect(plan).toMatchObject({ passes: 1 });
+  expect(channelLevel(plan, plan.channels[0] as PlannedChannel, 0.99)).toBe(20000);
+  expect(channelLevel(plan, plan.channels[0] as PlannedChannel, 1)).toBeCloseTo(1000, 9);
+});
+
+test("plug flow with ingress agrees with parcels that are marched around the circuit", () => {
+  const ingress = [{ sizeUmC: 4, particlesPerMin: 4.5e7 }];
+  const mixing = { kind: "plug" } as const;
+  const plan = planCirculation({
+    ...demo,
+    start: perMl({ 4: 20000 }),
+    limits: [demo.limits[0] as never],
+    betas: [{ sizeUmC: 4, beta: 5 }],
+    ingress,
+    mixing,
+  });
+  // 1000 parcels in a ring; each step moves one of them through the element, and all take in their share.
+  const parcels = new Array<number>(1000).fill(20000);
+  const perStep = 1000 / parcels.length;
+  for (let step = 0; step < 3 * parcels.length; step += 1) {
+    const at = step % parcels.length;
+    // A parcel passes in the middle of its step, with half of the step's intake on either side.
+    for (let index = 0; index < parcels.length; index += 1)
+      parcels[index] = (parcels[index] as number) + perStep / 2;
+    parcels[at] = (parcels[at] as number) / 5;
+    for (let index = 0; index < parcels.length; index += 1)
+      parcels[index] = (parcels[index] as number) + perStep / 2;
+  }
+  const average = parcels.reduce((sum, level) => sum + level, 0) / parcels.length;
+  expect(channelLevel(plan, plan.channels[0] as PlannedChannel, 3) / average).toBeCloseTo(1, 10);
+});
+
+test("with a slow zone the port looks cleaner than the circuit", () => {
+  const plan = planCirculation({
+    ...demo,
+    mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 },
+  });
+  const [channel] = plan.channels as [PlannedChannel];
+  expect(portLevel(plan, channel, 3)).toBeLessThan(0.5 * channelLevel(plan, channel, 3));
+  expect(channelLevel(plan, channel, 0)).toBeCloseTo(20000, 9);
+  expect(portLevel(plan, channel, 0)).toBeCloseTo(20000, 9);
+});
+
+test("the bracket holds the plan between plug flow and the slow zone", () => {
+  const bracket = bracketOf({
+    ...demo,
+    mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 },
+  });
+  const minutes = [bracket.plug, bracket.wellMixed, bracket.twoZone].map((end) =>
+    end?.kind === "reached" ? end.minutes : 0,
+  );
+  expect(minutes).toEqual([...minutes].sort((a, b) => a - b));
+  expect(bracketOf(demo)).not.toHaveProperty("twoZone");
+});
+
+test("the floor by hand is ingress over flow and removal, bin by bin", () => {
+  const floor = circulationFloor({
+    ...demo,
+    ingress: [
+      { sizeUmC: 4, particlesPerMin: 1e7 },
+      { sizeUmC: 6, particlesPerMin: 1e6 },
+      { sizeUmC: 14, particlesPerMin: 1e5 },
+    ],
+  });
+  const [at14, at6, at4] = [1e5 / 0.999, 9e5 / 0.99, 9e6 / 0.95].map((perMin) => perMin / 45_000) as [
+    number,
+    number,
+    number,
+  ];
+  expect(floor).toMatchObject({
+    kind: "settles",
+    counts: {
+      counts: [
+        { sizeUm: 4, count: expect.closeTo(at4 + at6 + at14, 8) },
+        { sizeUm: 6, count: expect.closeTo(at6 + at14, 8) },
+        { sizeUm: 14, count: expect.closeTo(at14, 8) },
+      ],
+    },
+  });
+});
+
+test("ingress that is given at a smaller size only stands in, at the removal of the channel's own lower size", () => {
+  const input = { ...demo, ingress: [{ sizeUmC: 4, particlesPerMin: 1e6 }] };
+  expect(channelOf(input, "14").floor).toBeCloseTo(1e6 / 45_000 / 0.999, 10);
+  expect(channelOf(input, "4").floor).toBeCloseTo(1e6 / 45_000 / 0.95, 10);
+  expect(() => planCirculation({ ...demo, ingress: [{ sizeUmC: 6, particlesPerMin: 1 }] })).toThrow(
+    "ingress is needed at 4 µm(c) or below",
+  );
+});
+
+test("without any removal ingress raises the level in a straight line", () => {
+  const betas = [{ sizeUmC: 4, beta: 1 }];
+  const ingress = [{ sizeUmC: 4, particlesPerMin: 45_000_000 }];
+  const fluid = expectAfter({ ...demo, betas, ingress }, 4);
+  expect(fluid.circuit.counts[0]?.count).toBeCloseTo(20000 + 3 * 1000, 8);
+  expect(circulationFloor({ ...demo, betas, ingress })).toEqual({ kind: "rises", sizesUmC: [4, 6, 14] });
+});
+
+test("after the planned minutes the circuit is expected in the class it was planned for", () => {
+  const fluid = expectAfter(demo, minutesOf(demo));
+  expect(fluid.classes.iso4406?.[0]).toMatchObject({ scaleNumber: 17 });
+  expect(fluid.circuit.counts[0]?.count).toBeCloseTo(1300, 8);
+});
+
+test("each remedy for an unreachable target is just enough: 1 % better reaches it, 1 % worse does not", () => {
+  const stuck: CirculationInput = {
+    ...demo,
+    betas: [{ sizeUmC: 4, beta: 1.05 }],
+    ingress: [{ sizeUmC: 4, particlesPerMin: 1e6 }],
+  };
+  expect(planCirculation(stuck).reachable).toBe(false);
+  const { beta, flowLpm, ingressFraction } = remediesFor(stuck);
+  if (beta.kind !== "enough" || flowLpm.kind !== "enough" || ingressFraction.kind !== "enough")
+    throw new Error("expected values");
+  const withBeta = (value: number) => ({ ...stuck, betas: [{ sizeUmC: 4, beta: value }] });
+  const withFlow = (value: number) => ({ ...stuck, flowLpm: value });
+  const withIngress = (value: number) => ({
+    ...stuck,
+    ingress: [{ sizeUmC: 4, particlesPerMin: 1e6 * value }],
+  });
+  const reachable = (input: CirculationInput) => planCirculation(input).reachable;
+  expect([withBeta(beta.value * 1.01), withBeta(beta.value * 0.99)].map(reachable)).toEqual([true, false]);
+  expect([withFlow(flowLpm.value * 1.01), withFlow(flowLpm.value * 0.99)].map(reachable)).toEqual([
+    true,
+    false,
+  ]);
+  expect(
+    [withIngress(ingressFraction.value * 0.99), withIngress(ingressFraction.value * 1.01)].map(reachable),
+  ).toEqual([true, false]);
+});
+
+test("no β is enough when ingress alone is too much, and no flow when nothing is credited at the size", () => {
+  const ingress = [{ sizeUmC: 4, particlesPerMin: 1e9 }];
+  expect(remediesFor({ ...demo, ingress }).beta).toEqual({ kind: "never-enough" });
+  const blind = remediesFor({ ...demo, betas: [{ sizeUmC: 6, beta: 100 }] });
+  expect(blind.flowLpm).toEqual({ kind: "never-enough" });
+  expect(blind.ingressFraction).toEqual({ kind: "never-enough" });
+  expect(blind.beta.kind).toBe("enough");
+});
+
+test("the flow needed for a time gives that time", () => {
+  const need = flowNeeded(demo, 10);
+  if (need.kind !== "enough") throw new Error("expected a flow");
+  expect(minutesOf({ ...demo, flowLpm: need.value })).toBeCloseTo(10, 10);
+});
+
+test("the handbook's one pass is shown beside what the model leaves, 36.8 % with an ideal element", () => {
+  const [onePass, seven] = rulesOfThumb(planCirculation({ ...demo, betas: [{ sizeUmC: 4, beta: 1e15 }] }));
+  expect(onePass).toMatchObject({ passes: 1, minutes: 60 / 45, source: "NAVEDTRA-14018-CIRCULATION" });
+  expect(onePass?.modelLeaves).toBeCloseTo(0.368, 3);
+  expect(onePass?.meaning).toContain("The model asks for more");
+  expect(seven?.meaning).toContain("The model asks for no more than");
+});
+
+test("what cannot be is refused by name", () => {
+  const refused = (extra: Partial<CirculationInput>) => () => planCirculation({ ...demo, ...extra });
+  expect(refused({ volumeL: 0 })).toThrow("volumeL must be more than 0, not 0");
+  expect(refused({ flowLpm: Number.NaN })).toThrow("flowLpm must be more than 0, not NaN");
+  expect(refused({ bypass: 1.2 })).toThrow("bypass must be a fraction from 0 to 1, not 1.2");
+  expect(refused({ sideStream: { flowLpm: 0, betas: demo.betas } })).toThrow(
+    "the side stream's flowLpm must be more than 0",
+  );
+  expect(refused({ mixing: { kind: "two-zone", slowFraction: 1, exchangePerPass: 0.1 } })).toThrow(
+    "slowFraction must be from 0 to less than 1, not 1",
+  );
+  expect(refused({ mixing: { kind: "two-zone", slowFraction: 0.1, exchangePerPass: -1 } })).toThrow(
+    "exchangePerPass must be 0 or more, not -1",
+  );
+  expect(refused({ limits: [{ channel: "A", fromUm: 21, limit: 1, volumeMl: 1 }] })).toThrow(
+    "start: no count at 21 µm(c)",
+  );
+  expect(refused({ limits: [] })).toThrow("limits: at least one is needed");
+});

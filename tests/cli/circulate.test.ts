@@ -1,0 +1,271 @@
+import { expect, test } from "vitest";
+import { runCli } from "../../src/cli/index.js";
+
+async function run(...args: string[]): Promise<{ code: number; out: string; err: string }> {
+  let [out, err] = ["", ""];
+  const code = await runCli(args, {
+    out: (text) => {
+      out += text;
+    },
+    err: (text) => {
+      err += text;
+    },
+  });
+  return { code, out, err };
+}
+
+const CIRCUIT = [
+  "circulate",
+  "--volume",
+  "60 L",
+  "--flow",
+  "15 L/min",
+  "--beta",
+  "4=20 6=100 14=1000",
+  "--target",
+  "17/15/12",
+] as const;
+
+async function json(...args: string[]) {
+  const { code, out, err } = await run(...args, "--json");
+  return { code, err, document: JSON.parse(out || "null") };
+}
+
+test("circulate keeps its contract: passes, minutes, governing, channels and assumptions", async () => {
+  const { code, document } = await json(...CIRCUIT, "--start", "21/19/16");
+  expect(code).toBe(0);
+  expect(document).toMatchObject({
+    reachable: true,
+    passes: expect.closeTo(2.8477, 4),
+    minutes: expect.closeTo(11.3909, 4),
+    governing: "4",
+    mixing: "well-mixed",
+    howSure: null,
+    quoted: { confidence: null, minutes: document.minutes },
+  });
+  expect(document.channels.map((channel: { sizeUmC: number }) => channel.sizeUmC)).toEqual([4, 6, 14]);
+  expect(Object.keys(document.channels[0])).toEqual(
+    expect.arrayContaining(["sizeUmC", "start", "limit", "floor", "passes", "minutes"]),
+  );
+  expect(document.assumptions.map((entry: { code: string }) => entry.code)).toContain("start-at-upper-end");
+});
+
+test("uncertainties do not move the plain answer; the 95 % time stands beside it and is the one that is quoted", async () => {
+  const plain = (await json(...CIRCUIT, "--start", "21/19/16")).document;
+  const { document } = await json(
+    ...CIRCUIT,
+    "--start",
+    "21/19/16",
+    "--uncertainty",
+    "volume=10% flow=5% lab=20% counted=20 mL",
+  );
+  expect(document.minutes).toBe(plain.minutes);
+  expect(document.quoted).toMatchObject({ confidence: 0.95 });
+  expect(document.quoted.minutes).toBeGreaterThan(1.1 * plain.minutes);
+  expect(document.quoted.basis).toContain("95 %");
+  const again = (
+    await json(...CIRCUIT, "--start", "21/19/16", "--uncertainty", "volume=10% flow=5% lab=20% counted=20 mL")
+  ).document;
+  expect(again).toEqual(document);
+  const text = await run(...CIRCUIT, "--start", "21/19/16", "--confidence", "90 %");
+  expect(text.out).toContain("To be 90 % sure");
+  expect(text.out).toContain("no uncertainties were given; customary ones stand in");
+});
+
+test("gallons, gpm, psi and °F are read as people write them", async () => {
+  const litres = await json(
+    ...[
+      "circulate",
+      "--volume",
+      "60.566588544 L",
+      "--flow",
+      "45.424941408 L/min",
+      "--beta",
+      "4=20",
+      "--start",
+      "4=20000",
+      "--target",
+      "17/-/-",
+    ],
+    ...["--heat", "drop=68.9475729 bar start=20 °C limit=70 °C fluid=MIL-PRF-83282"],
+  );
+  const gallons = await json(
+    ...[
+      "circulate",
+      "--volume",
+      "16 US gal",
+      "--flow",
+      "12 gpm",
+      "--beta",
+      "4=20",
+      "--start",
+      "4=20000",
+      "--target",
+      "17/-/-",
+    ],
+    ...["--heat", "drop=1000 psi start=68 °F limit=158 °F fluid=MIL-PRF-83282"],
+  );
+  expect(gallons.document.minutes).toBeCloseTo(litres.document.minutes, 9);
+  expect(gallons.document.heat.endC).toBeCloseTo(litres.document.heat.endC, 6);
+  expect(gallons.document.assumptions.map((entry: { code: string }) => entry.code)).toContain("unit-meaning");
+});
+
+test("two interim samples sharpen the answer: as rated, with the minutes that are left", async () => {
+  const { code, document } = await json(
+    ...CIRCUIT,
+    ...[
+      "--start",
+      "4=20000 6=5000 14=640",
+      "--interim",
+      "4 min: 4=7800 6=1900 14=240",
+      "--interim",
+      "8 min: 4=3000 6=700 14=88",
+    ],
+  );
+  expect(code).toBe(0);
+  expect(document.interim).toMatchObject({ diagnosis: "as-rated", governing: "4" });
+  expect(document.interim.remaining.estimate).toBeCloseTo(3.556, 2);
+});
+
+test("counts that do not fall end with 1 and without steps to go on", async () => {
+  const stuck = [
+    "--start",
+    "4=20000 6=5000 14=640",
+    "--interim",
+    "4 min: 4=19900 6=5010 14=645",
+    "--interim",
+    "8 min: 4=20100 6=4980 14=<650",
+  ];
+  const { code, document } = await json(...CIRCUIT, ...stuck);
+  expect(code).toBe(1);
+  expect(document.interim.diagnosis).toBe("not-falling");
+  expect(document.steps).toBeNull();
+  expect((await run(...CIRCUIT, ...stuck)).out).toContain("Stop and look");
+});
+
+test("a target that ingress keeps out of reach ends with 1 and says what would help", async () => {
+  const { code, out } = await run(...CIRCUIT, "--start", "21/19/16", "--ingress", "4=1e8 6=1e6 14=1e5");
+  expect(code).toBe(1);
+  expect(out).toContain("Circulating cannot get there");
+  expect(out).toMatch(/flow: more than 80\.94 L\/min/);
+});
+
+test("the text that goes to the cart has numbered steps with cautions, and the samples with the counts to expect", async () => {
+  const { out } = await run(...CIRCUIT, "--start", "21/19/16", "--slow-zone", "20 % exchange 30 %");
+  const steps = out.slice(out.indexOf("Steps"), out.indexOf("This rests on"));
+  for (const words of [
+    "1. Take the cart's instructions",
+    "CAUTION",
+    "draw the interim sample",
+    "draw the verifying sample",
+    "Expected at the port",
+    "Expect the counts to rise",
+  ]) {
+    expect(steps).toContain(words);
+  }
+  expect(out).toContain("Siltbook advises; it never releases.");
+});
+
+test("a plan that would overheat the fluid is split into runs with pauses, or refused", async () => {
+  const heat = (settings: string) => json(...CIRCUIT, "--start", "21/19/16", "--heat", settings);
+  const split = await heat(
+    "drop=350 bar efficiency=80 % start=20 °C limit=60 °C restart=45 °C cooling=3 kW fluid=MIL-PRF-83282",
+  );
+  expect(split.document.heat).toMatchObject({ kind: "runs-with-pauses" });
+  expect(split.code).toBe(0);
+  const refused = await heat("drop=350 bar efficiency=80 % start=20 °C limit=60 °C fluid=MIL-PRF-83282");
+  expect(refused.document.heat).toMatchObject({ kind: "refused" });
+  expect(refused.code).toBe(1);
+});
+
+test("element loading and a cold indicator are answered beside the plan", async () => {
+  const { document } = await json(
+    ...CIRCUIT,
+    ...["--start", "21/19/16", "--element", "capacity=80 g held=79.5 g"],
+    ...["--indicator", "drop=1 bar viscosity=14 mm2/s trips=3 bar at=41 °F fluid=MIL-PRF-83282"],
+  );
+  expect(document.loading.circulationsLeft).toEqual({ kind: "times", value: 0 });
+  expect(document.indicator).toMatchObject({
+    meaning: "cold-fluid-alone-explains-it",
+    lookAgainAt: { kind: "temperature" },
+  });
+});
+
+test.each([
+  [["--mixing", "stirred"], '--mixing: expected well-mixed, two-zone or plug, found "stirred"'],
+  [["--mixing", "two-zone"], "--slow-zone: expected the slow part of the volume"],
+  [["--side-stream", "10 L/min"], '--side-stream: expected FLOW: PAIRS such as "10 L/min: 4=75 6=200"'],
+  [["--uncertainty", "volum=10%"], '--uncertainty: "volum" is not known; known are volume'],
+  [["--confidence", "100 %"], "--confidence: expected between 0 and 100 %"],
+  [["--interim", "soon: 4=1"], "--interim: expected a number with one of the units"],
+  [["--interim", "4 min: 4=7800 6=1900 14=240"], "two or more interim samples"],
+  [["--heat", "drop=200 bar"], '--heat: "fluid" is needed, or "density" and "specific-heat"'],
+  [["--bypass", "a little"], '--bypass: expected a fraction such as "5 %" or "0.05", found "a little"'],
+  [["--seed", "7"], "--seed: it goes with --uncertainty or --confidence only"],
+  [["--confidence", "90 %", "--seed", "x"], '--seed: expected a whole number, found "x"'],
+])("%s is refused in one line", async (extra, message) => {
+  const { code, out, err } = await run(...CIRCUIT, "--start", "21/19/16", ...extra);
+  expect({ code, out }).toEqual({ code: 2, out: "" });
+  expect(err).toContain(message);
+  expect(err.trim().split("\n")).toHaveLength(1);
+});
+
+test("exchange answers water and acid with litres, times and hours", async () => {
+  const { code, document } = await json(
+    ...[
+      "exchange",
+      "--volume",
+      "60 L",
+      "--water",
+      "900 ppm",
+      "--water-limit",
+      "500 ppm",
+      "--fresh-water",
+      "150 ppm",
+    ],
+    ...[
+      "--acid",
+      "1.8 mg KOH/g",
+      "--acid-limit",
+      "1.5 mg KOH/g",
+      "--fresh-acid",
+      "0.05 mg KOH/g",
+      "--drain",
+      "40 %",
+      "--dry",
+      "30 % per hour",
+    ],
+  );
+  expect(code).toBe(0);
+  const [water, acid] = document.contaminants;
+  expect(water.once).toMatchObject({ kind: "out-of-reach" });
+  expect(water.repeated).toMatchObject({ kind: "litres", times: 2, litres: 48 });
+  expect(water.feedAndBleed.litres).toBeCloseTo(60 * Math.log(750 / 350), 9);
+  expect(water.drying.hours).toBeCloseTo(Math.log(900 / 500) / 0.3, 9);
+  expect(acid.once.litres).toBeCloseTo(60 * (1 - 1.45 / 1.75), 9);
+  expect(acid.drying).toBeNull();
+});
+
+test("exchange reads a drain in litres, and ends with 1 where the fresh fluid is no better than the limit", async () => {
+  const args = ["exchange", "--volume", "60 L", "--water", "900 ppm", "--water-limit", "500 ppm"];
+  const drained = await json(...args, "--fresh-water", "100 ppm", "--drain", "30 L");
+  expect(drained.document).toMatchObject({ drainFraction: 0.5 });
+  const wet = await run(...args, "--fresh-water", "500 ppm");
+  expect(wet.code).toBe(1);
+  expect(wet.out).toContain("the fresh fluid is at 500, not below the limit of 500");
+  expect((await run("exchange", "--volume", "60 L")).err).toContain(
+    "--water or --acid: at least one is needed",
+  );
+  expect((await run("exchange", "--volume", "60 L", "--water", "900 ppm")).err).toContain(
+    "--water: it needs --water-limit and --fresh-water",
+  );
+});
+
+test("both commands explain themselves with examples", async () => {
+  for (const command of ["circulate", "exchange"]) {
+    const { code, out } = await run(command, "--help");
+    expect(code).toBe(0);
+    expect(out).toContain(`siltbook ${command} --volume`);
+    expect(out).toContain("Siltbook advises; it never releases.");
+  }
+});

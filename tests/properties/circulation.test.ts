@@ -1,0 +1,270 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { firstInside, firstOutside } from "../../src/circulation/crossing.js";
+import {
+  type CirculationInput,
+  channelLevel,
+  heldAfter,
+  levelAfter,
+  planCirculation,
+  remediesFor,
+} from "../../src/circulation/index.js";
+import { ModeTable } from "../../src/circulation/modes.js";
+import { circuits, decades, evenly, SIZES, twoZones } from "../support/circuits.js";
+
+/** Minutes of a plan for comparing; a target that is out of reach is later than any time. */
+function minutesOf(input: CirculationInput): number {
+  const plan = planCirculation(input);
+  return plan.reachable ? plan.minutes : Number.POSITIVE_INFINITY;
+}
+
+/** The same time or a later one, but for rounding. */
+function notBefore(later: number, earlier: number): boolean {
+  return later >= earlier * (1 - 1e-11);
+}
+
+const all = { numRuns: 400, seed: 11 };
+
+/**
+ * One limit alone, so that a plan that one channel decides does not hide the others. Plug flow goes without its side
+ * stream here: that cleans between two whole passes as well, and the rounding up to whole passes is then what is seen.
+ */
+function oneLimit({ sideStream, ...input }: CirculationInput, index: number): CirculationInput {
+  return {
+    ...input,
+    ...(sideStream && input.mixing?.kind !== "plug" && { sideStream }),
+    limits: [input.limits[index % SIZES.length] as CirculationInput["limits"][number]],
+  };
+}
+
+const anyMixing = fc.oneof(
+  fc.constant({ kind: "well-mixed" as const }),
+  fc.constant({ kind: "plug" as const }),
+  twoZones,
+);
+
+test("more flow never lengthens the time", () => {
+  let moved = 0;
+  fc.assert(
+    fc.property(circuits({ mixing: anyMixing }), fc.nat(5), evenly(1, 4), (input, index, times) => {
+      const before = oneLimit(input, index);
+      const [slow, fast] = [minutesOf(before), minutesOf({ ...before, flowLpm: before.flowLpm * times })];
+      if (fast < slow) moved += 1;
+      expect(notBefore(slow, fast)).toBe(true);
+    }),
+    all,
+  );
+  expect(moved).toBeGreaterThan(100);
+});
+
+test("a higher β never lengthens the time", () => {
+  let moved = 0;
+  fc.assert(
+    fc.property(
+      circuits({ mixing: anyMixing }),
+      fc.nat(5),
+      fc.nat(2),
+      decades(1, 100),
+      (input, index, which, times) => {
+        const before = oneLimit(input, index);
+        const betas = before.betas.map((entry, at) =>
+          at === which ? { ...entry, beta: entry.beta * times } : entry,
+        );
+        const [low, high] = [minutesOf(before), minutesOf({ ...before, betas })];
+        if (high < low) moved += 1;
+        expect(notBefore(low, high)).toBe(true);
+      },
+    ),
+    all,
+  );
+  expect(moved).toBeGreaterThan(40);
+});
+
+test("less ingress never lengthens the time", () => {
+  let moved = 0;
+  fc.assert(
+    fc.property(circuits({ mixing: anyMixing }), fc.nat(5), evenly(0, 1), (input, index, part) => {
+      const before = oneLimit(input, index);
+      const ingress = (before.ingress ?? []).map((entry) => ({
+        ...entry,
+        particlesPerMin: entry.particlesPerMin * part,
+      }));
+      const [more, less] = [minutesOf(before), minutesOf({ ...before, ingress })];
+      if (less < more) moved += 1;
+      expect(notBefore(more, less)).toBe(true);
+    }),
+    all,
+  );
+  expect(moved).toBeGreaterThan(40);
+});
+
+test("particles are conserved: start + ingress = in the fluid + held, to rounding", () => {
+  fc.assert(
+    fc.property(
+      circuits({ mixing: anyMixing }),
+      fc.integer({ min: 0, max: 20 }),
+      evenly(0, 1),
+      (input, whole, part) => {
+        const plan = planCirculation(input);
+        const passes = plan.mixing.kind === "plug" ? whole : whole + part;
+        plan.channels.forEach((channel, index) => {
+          const perMin = input.ingress?.[index]?.particlesPerMin ?? 0;
+          const entered = (perMin * passes * plan.minutesPerPass) / (input.volumeL * 1000);
+          const found = channelLevel(plan, channel, passes) + heldAfter(plan, channel, passes);
+          expect(found / (channel.start + entered)).toBeCloseTo(1, 11);
+        });
+      },
+    ),
+    all,
+  );
+});
+
+test("two zones with a slow fraction of 0 are well mixed", () => {
+  fc.assert(
+    fc.property(
+      circuits({ mixing: fc.constant(undefined) }),
+      decades(0.001, 10),
+      (input, exchangePerPass) => {
+        const mixing = { kind: "two-zone", slowFraction: 0, exchangePerPass } as const;
+        const [zones, mixed] = [planCirculation({ ...input, mixing }), planCirculation(input)];
+        expect(zones.channels).toEqual(mixed.channels);
+        expect(zones.reachable && zones.minutes).toBe(mixed.reachable && mixed.minutes);
+      },
+    ),
+    all,
+  );
+});
+
+test("a slow zone that is nearly nothing is nearly well mixed", () => {
+  fc.assert(
+    fc.property(circuits({ mixing: fc.constant(undefined) }), evenly(0, 5), (input, passes) => {
+      const mixing = { kind: "two-zone", slowFraction: 1e-9, exchangePerPass: 1 } as const;
+      const [zones, mixed] = [planCirculation({ ...input, mixing }), planCirculation(input)];
+      zones.channels.forEach((channel, index) => {
+        const other = mixed.channels[index] as (typeof mixed.channels)[number];
+        expect(channelLevel(zones, channel, passes) / channelLevel(mixed, other, passes)).toBeCloseTo(1, 6);
+      });
+    }),
+    all,
+  );
+});
+
+test("without ingress, after every whole number of passes, plug ≤ well mixed ≤ two zones", () => {
+  let apart = 0;
+  fc.assert(
+    fc.property(
+      circuits({ mixing: fc.constant(undefined), ingress: fc.constant(undefined) }),
+      twoZones,
+      fc.integer({ min: 0, max: 15 }),
+      (input, zones, passes) => {
+        const [plug, mixed, slow] = [{ kind: "plug" } as const, { kind: "well-mixed" } as const, zones].map(
+          (mixing) => {
+            const plan = planCirculation({ ...input, mixing });
+            return plan.channels.map((channel) => channelLevel(plan, channel, passes));
+          },
+        ) as [number[], number[], number[]];
+        mixed.forEach((level, index) => {
+          if ((plug[index] as number) < 0.9 * level && level < 0.9 * (slow[index] as number)) apart += 1;
+          expect((plug[index] as number) <= level * (1 + 1e-12)).toBe(true);
+          expect(level <= (slow[index] as number) * (1 + 1e-12)).toBe(true);
+        });
+      },
+    ),
+    all,
+  );
+  expect(apart).toBeGreaterThan(300);
+});
+
+test("the port is never dirtier than the circuit when nothing comes in", () => {
+  fc.assert(
+    fc.property(
+      circuits({ mixing: twoZones, ingress: fc.constant(undefined) }),
+      evenly(0, 10),
+      (input, passes) => {
+        const plan = planCirculation(input);
+        for (const channel of plan.channels) {
+          const port = levelAfter(channel.portModes, passes);
+          expect(port).toBeLessThanOrEqual(levelAfter(channel.modes, passes) * (1 + 1e-11));
+          expect(port).toBeGreaterThanOrEqual(0);
+        }
+      },
+    ),
+    all,
+  );
+});
+
+const anyModes = fc.array(
+  fc.record({
+    start: fc.oneof(fc.constant(0), decades(0.1, 1000)),
+    inflow: fc.oneof(fc.constant(0), decades(0.01, 1000)),
+    rate: fc.oneof(fc.constant(0), decades(0.01, 3)),
+  }),
+  { minLength: 1, maxLength: 6 },
+);
+
+function tableOf(modes: readonly { start: number; inflow: number; rate: number }[]): ModeTable {
+  const table = new ModeTable(modes.length);
+  for (const { start, inflow, rate } of modes) table.add(start, inflow, rate);
+  return table;
+}
+
+/** Moments that lie closer together where much happens. */
+const MOMENTS = Array.from({ length: 2000 }, (_, step) => 400 * (step / 2000) ** 3);
+
+test("no moment of a fine grid is inside before the first crossing that is found, whatever rises and falls", () => {
+  let [crossed, never, rising] = [0, 0, 0];
+  fc.assert(
+    fc.property(anyModes, evenly(0, 1), evenly(0, 3), (modes, part, from) => {
+      const table = tableOf(modes);
+      const levels = MOMENTS.map((moment) => table.levelAfter(from + moment));
+      const limit = Math.min(...levels) * 0.9 + part * (Math.max(...levels) - 0.9 * Math.min(...levels));
+      const found = firstInside(table, limit, from);
+      const before = levels.filter((_, index) => from + (MOMENTS[index] as number) < found * (1 - 1e-9));
+      expect(Math.min(...before, Number.POSITIVE_INFINITY)).toBeGreaterThan(limit * (1 - 1e-9));
+      if (Number.isFinite(found)) {
+        expect(table.levelAfter(found)).toBeLessThanOrEqual(limit * (1 + 1e-9));
+        if (found > from) crossed += 1;
+        if (modes.some(({ start, inflow, rate }) => inflow > rate * start)) rising += 1;
+      } else never += 1;
+    }),
+    { numRuns: 600, seed: 5 },
+  );
+  expect(Math.min(crossed, never, rising)).toBeGreaterThan(50);
+});
+
+test("no moment of a fine grid is outside before the first leaving that is found", () => {
+  let [left, stayed] = [0, 0];
+  fc.assert(
+    fc.property(anyModes, evenly(0, 1), (modes, part) => {
+      const table = tableOf(modes);
+      const levels = MOMENTS.map((moment) => table.levelAfter(moment));
+      const limit = (levels[0] as number) + part * (Math.max(...levels) - (levels[0] as number)) * 1.2 + 1e-6;
+      const found = firstOutside(table, limit, 0);
+      const before = levels.filter((_, index) => (MOMENTS[index] as number) < found * (1 - 1e-9));
+      expect(Math.max(...before, 0)).toBeLessThan(limit * (1 + 1e-9));
+      if (Number.isFinite(found)) {
+        expect(table.levelAfter(found)).toBeGreaterThan(limit * (1 - 1e-9));
+        left += 1;
+      } else stayed += 1;
+    }),
+    { numRuns: 600, seed: 6 },
+  );
+  expect(Math.min(left, stayed)).toBeGreaterThan(50);
+});
+
+test("a remedy is worth what it says: at twice the flow it asks for the target is within reach", () => {
+  let solved = 0;
+  fc.assert(
+    fc.property(circuits({}), fc.nat(5), (input, index) => {
+      const stuck = oneLimit(input, index);
+      if (planCirculation(stuck).reachable) return;
+      const { flowLpm } = remediesFor(stuck);
+      if (flowLpm.kind !== "enough") return;
+      solved += 1;
+      expect(planCirculation({ ...stuck, flowLpm: 2 * flowLpm.value }).reachable).toBe(true);
+      expect(planCirculation({ ...stuck, flowLpm: flowLpm.value * 0.999 }).reachable).toBe(false);
+    }),
+    { numRuns: 200, seed: 3 },
+  );
+  expect(solved).toBeGreaterThan(20);
+});
