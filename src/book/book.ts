@@ -13,6 +13,7 @@ import {
 } from "./database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import { fatesOfRows, type RowFate } from "./row-fates.js";
 import { rowTextOf } from "./row-text.js";
 import {
   historyIn,
@@ -158,6 +159,21 @@ export class Book {
       const file = this.#db.prepare("SELECT id FROM file WHERE sha256 = ? ORDER BY id LIMIT 1").get(sha256);
       return file === undefined ? undefined : rowTextOf(this.#db, (file as { id: number }).id, sheet, row);
     });
+  }
+
+  /**
+   * What became of every row of a file, each with its text.
+   *
+   * @param sha256 - of the file
+   * @throws BookError when the book has not read such a file
+   */
+  rows(sha256: string): Generator<RowFate> {
+    const file = this.#attempt(() =>
+      rowsOf<{ id: number }>(this.#db, "SELECT id FROM file WHERE sha256 = ? ORDER BY id DESC", sha256),
+    )[0];
+    if (file === undefined)
+      throw new BookError(`${this.path}: the book has read no file with SHA-256 ${sha256}`);
+    return fatesOfRows(this.#db, file.id);
   }
 
   /** Samples as delimited text that intake reads back; see {@link samplesAsCsv}. */

@@ -20,7 +20,7 @@ import { UsualCounts } from "./usual-counts.js";
 /** How many rows of a file ended in which way. */
 export interface RowCounts {
   readonly taken: number;
-  /** Rows whose results are in the book already. */
+  /** Rows whose results are in the book already, or that a person has settled from the quarantine. */
   readonly known: number;
   /** Rows that corrected or completed a sample of an earlier file. */
   readonly amended: number;
@@ -95,7 +95,7 @@ export class FileIntake {
     return {
       counts: {
         taken: this.#taken,
-        known: this.#known,
+        known: this.#known + this.#quarantine.settledAgain,
         amended: this.#amended,
         quarantined: this.#quarantine.count,
         notSamples: this.#notSamples,

@@ -11,6 +11,7 @@ export class QuarantineKeeper {
   readonly #settled: ReadonlyMap<string, number>;
   readonly #shown: QuarantinedRow[] = [];
   #count = 0;
+  #settledAgain = 0;
 
   constructor(
     private readonly db: Connection,
@@ -30,9 +31,14 @@ export class QuarantineKeeper {
     );
   }
 
-  /** How many rows were set aside. */
+  /** How many rows were set aside and wait for a person. */
   get count(): number {
     return this.#count;
+  }
+
+  /** How many rows would be set aside, but have come back from an earlier quarantine and are settled. */
+  get settledAgain(): number {
+    return this.#settledAgain;
   }
 
   /** The first of them. */
@@ -43,8 +49,12 @@ export class QuarantineKeeper {
   setAside(rows: readonly QuarantinedRow[]): void {
     for (const entry of rows) {
       const { sheet, row, text, issues, cart, circuit, drawnOn } = entry;
-      this.#count += 1;
-      if (this.#shown.length < MOST_SHOWN) this.#shown.push(entry);
+      const settledBy = this.#settled.get(keyOf(sheet, row));
+      if (settledBy !== undefined) this.#settledAgain += 1;
+      else {
+        this.#count += 1;
+        if (this.#shown.length < MOST_SHOWN) this.#shown.push(entry);
+      }
       this.#insert.run(
         this.fileId,
         sheet ?? null,
@@ -54,7 +64,7 @@ export class QuarantineKeeper {
         cart ?? null,
         circuit ?? null,
         drawnOn ?? null,
-        this.#settled.get(keyOf(sheet, row)) ?? null,
+        settledBy ?? null,
       );
     }
   }

@@ -4,6 +4,7 @@ import type { ExportOptions } from "./export.js";
 import type { HistoryOptions } from "./history.js";
 import type { ImportOptions } from "./import.js";
 import type { ExitCode, Io } from "./io.js";
+import type { RowsOptions } from "./rows.js";
 
 /** Adds the commands that fill the sample book and ask it. Each is loaded when it runs. */
 export function addBookCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
@@ -65,6 +66,17 @@ Example:
     )
     .action(async (options: HistoryOptions) => {
       done((await import("./history.js")).runHistory(options, io));
+    });
+
+  program
+    .command("rows")
+    .description("every row of a file in the book, as it stood there, and what became of it")
+    .requiredOption("--book <file>", "the sample book")
+    .argument("<name>", "name of the file, or the first digits of its SHA-256")
+    .option("--json", "print one JSON document")
+    .addHelpText("after", "\nExample:\n  siltbook rows --book base.siltbook march.csv")
+    .action(async (name: string, options: RowsOptions) => {
+      done((await import("./rows.js")).runRows(name, options, io));
     });
 
   program

@@ -73,7 +73,7 @@ function sayTable(table: UnderstoodTable): string {
   return [
     `${file}${sheet === undefined ? "" : `, sheet "${sheet}"`}: ${readAs}; ${shapes[shape]}${titles}\n`,
     drawTable(["column", "holds"], rows),
-    `decimal mark: ${sayDecimal(conventions.decimal)}; dates with figures: ${sayDates(conventions.dates)}\n`,
+    `decimal mark: ${sayDecimal(conventions.decimal)}; dates with figures: ${sayDates(conventions.dates.order)}\n`,
     obstacle === undefined ? "" : `Cannot be taken in yet: ${obstacle}\n`,
   ].join("");
 }
@@ -83,7 +83,7 @@ function sayDecimal(decimal: UnderstoodTable["conventions"]["decimal"]): string 
   return decimal === "contradicting" ? "the file uses both" : `"${decimal}"`;
 }
 
-function sayDates(dates: UnderstoodTable["conventions"]["dates"]): string {
+function sayDates(dates: UnderstoodTable["conventions"]["dates"]["order"]): string {
   if (dates === "not-shown") return "the file does not show their order";
   return dates === "contradicting" ? "the file uses both orders" : dates;
 }

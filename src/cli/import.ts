@@ -64,7 +64,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         });
         files.push(report);
         if (options.quarantine !== undefined && report.quarantined > 0) {
-          quarantineFiles.push(...(await writeQuarantine(path, report, options.quarantine, map)));
+          quarantineFiles.push(...(await writeQuarantine(book, path, report, options.quarantine, map)));
         }
       } catch (error) {
         if (!(error instanceof IntakeError)) throw error;
@@ -83,6 +83,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
 }
 
 async function writeQuarantine(
+  book: Book,
   path: string,
   report: FileReport,
   folder: string,
@@ -90,9 +91,11 @@ async function writeQuarantine(
 ): Promise<QuarantineFilePaths[]> {
   await mkdir(folder, { recursive: true });
   const { tables } = await openLabFile(bytesOnDisk(path), { ...(map && { map }) });
+  // A report shows no more than its first rows; the book has them all.
+  const quarantine = book.quarantine().filter(({ sha256 }) => sha256 === report.sha256);
   const written: QuarantineFilePaths[] = [];
   for (const [index, table] of tables.entries()) {
-    const file = quarantineFileOf(table, report.quarantine, report.sha256, map);
+    const file = quarantineFileOf(table, quarantine, report.sha256, map);
     if (file === undefined) continue;
     const start = join(folder, tables.length === 1 ? report.file : `${report.file}.${index + 1}`);
     const paths = { file: `${start}.quarantine.csv`, map: `${start}.quarantine.map.json` };

@@ -6,6 +6,7 @@ import type { ExchangeOptions } from "./exchange.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
 import type { JudgeOptions } from "./judge.js";
 import type { ReportOptions } from "./report.js";
+import { addTrendCommand } from "./trend-command.js";
 
 const DEFERENCE =
   "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
@@ -253,6 +254,7 @@ ${DEFERENCE}`,
       done(await (await import("./report.js")).runReport(samples, options, io));
     });
 
+  addTrendCommand(program, io, done);
   addBookCommands(program, io, done);
   return program;
 }

@@ -6,3 +6,4 @@ export { drawCountSpectrum } from "./count-spectrum.js";
 export { drawFleetOverview } from "./fleet-overview.js";
 export { onPaper, type Paper, PictureError, renderPng } from "./saved.js";
 export { drawSvg, INK } from "./svg.js";
+export { drawTrend } from "./trend-line.js";

@@ -1,11 +1,10 @@
 import type { Assumption } from "../provenance/index.js";
-import type { Circuit, Measured, Sample } from "../samples/index.js";
+import type { Circuit, Sample } from "../samples/index.js";
 import { type RobustSlope, theilSen } from "../trend/index.js";
-import { daysBetween } from "./days.js";
+import { type Measure, readingsOf } from "./measures.js";
+import { observationsOf, type Segment, segmentsOf } from "./segments.js";
 
-const DAYS_PER_YEAR = 365.25;
-
-/** Where water and acid of a circuit are heading, per year, since its last fluid change. */
+/** Where water and acid of a circuit are heading, per year, since the fluid was last new. */
 export interface CircuitTrends {
   readonly waterPpmPerYear: RobustSlope;
   readonly acidMgKohPerGPerYear: RobustSlope;
@@ -13,43 +12,34 @@ export interface CircuitTrends {
 }
 
 /**
- * Robust slopes of water and acid since the last fluid change, so that a change never looks like a falling trend.
+ * Robust slopes of water and acid since the fluid was last new, so that a change never looks like a falling trend.
+ *
+ * Top-ups and steps that no event explains make no slope either. Limit values such as "< 50" take part as limits, and the
+ * result says so.
  *
  * @param circuit - for its events
  * @param samples - samples of this circuit, in any order
  * @returns slopes per year, or "cannot-tell"; x = 0 of the lines is the day of the first sample used
  */
 export function trendsOf(circuit: Circuit, samples: readonly Sample[]): CircuitTrends {
-  const changed = circuit.events
-    .filter((event) => event.kind === "fluid-change")
-    .map((event) => event.on)
-    .sort()
-    .at(-1);
-  const since = samples
-    .filter((sample) => changed === undefined || sample.drawnOn > changed)
-    .sort((a, b) => a.drawnOn.localeCompare(b.drawnOn));
-  const first = since[0]?.drawnOn ?? "";
-  const slope = (measure: (sample: Sample) => Measured | undefined) =>
-    theilSen(
-      since.flatMap((sample) => {
-        const measured = measure(sample);
-        if (measured === undefined || measured.limit !== undefined) return [];
-        return [{ x: daysBetween(first, sample.drawnOn) / DAYS_PER_YEAR, y: measured.value }];
-      }),
-    );
-  const limits = since.filter(
-    (sample) => sample.waterPpm?.limit !== undefined || sample.acidMgKohPerG?.limit !== undefined,
+  const current = (measure: Measure) =>
+    segmentsOf(measure, readingsOf(measure, samples), circuit.events).at(-1) as Segment;
+  const slope = (measure: Measure) =>
+    theilSen(observationsOf(measure, current(measure), circuit.events).observations);
+  const limits = (["water", "acid"] as const).flatMap((measure) =>
+    current(measure).readings.filter((reading) => reading.limit !== undefined),
   );
   return {
-    waterPpmPerYear: slope((sample) => sample.waterPpm),
-    acidMgKohPerGPerYear: slope((sample) => sample.acidMgKohPerG),
+    waterPpmPerYear: slope("water"),
+    acidMgKohPerGPerYear: slope("acid"),
     assumptions:
       limits.length === 0
         ? []
         : [
             {
-              code: "limit-values-left-out",
-              message: `${limits.length} samples with a value given only as a limit were left out of the trend`,
+              code: "limit-values",
+              message: `${limits.length} values known only as limits took part in the trend where their order is sure`,
+              source: "AKRITAS-THEIL-SEN",
             },
           ],
   };

@@ -1,3 +1,5 @@
+export { CONDITION_LIMITS, type ConditionLimit, conditionLimitsOf } from "./condition-limits.js";
+export { type DensityData, densityAt, EXPANSION_PER_C } from "./density.js";
 export {
   FLUID_BASES,
   FLUID_SPECIFICATIONS,
@@ -9,6 +11,16 @@ export {
 } from "./families.js";
 export { FLUID_DATA, type FluidData } from "./fluid-data.js";
 export {
+  type Comparison,
+  compareResults,
+  guardBand,
+  type MethodMeasure,
+  TEST_METHODS,
+  type TestMethod,
+  type TestMethodName,
+} from "./method-precision.js";
+export { type MixingSign, signsOfMixing } from "./mixing-signs.js";
+export {
   type LineReading,
   temperatureAt,
   type ViscosityLine,
@@ -16,3 +28,15 @@ export {
   viscosityAt,
   viscosityLine,
 } from "./viscosity.js";
+export {
+  freeWaterTemperature,
+  INSULATING_OIL_CURVE,
+  type SaturationAnswer,
+  type SaturationCurve,
+  type SaturationPoint,
+  saturationCurve,
+  saturationPpm,
+  shareOfSaturation,
+  waterFromShare,
+  waterPpmByVolume,
+} from "./water-saturation.js";

@@ -8,6 +8,8 @@ export interface Finding {
   readonly code: IssueCode;
   /** What the doubtful cell holds, so that its column can be named. */
   readonly holds: Meaning["holds"];
+  /** Of several columns of classes, the one with this standard. */
+  readonly standard?: ReportedClass["standard"];
   readonly expected: string;
 }
 
@@ -91,15 +93,10 @@ function checkClasses(sample: Sample): Finding[] {
   if (counts === undefined) return [];
   return reportedClasses.flatMap((reported) => {
     const computed = computedClass(reported, counts);
-    return computed === undefined
-      ? []
-      : [
-          finding(
-            "class-differs-from-counts",
-            "class",
-            `the class of the counts, ${reported.standard} ${computed}`,
-          ),
-        ];
+    if (computed === undefined) return [];
+    const { standard } = reported;
+    const expected = `the class of the counts, ${standard} ${computed}`;
+    return [{ ...finding("class-differs-from-counts", "class", expected), standard }];
   });
 }
 

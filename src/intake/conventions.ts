@@ -1,6 +1,7 @@
 import type { ColumnMap } from "./column-map.js";
-import { type DateConvention, DateEvidence } from "./dates.js";
-import { type Entry, entriesOf } from "./entries.js";
+import { DateEvidence, type DateRule } from "./dates.js";
+import { entriesOf } from "./entries.js";
+import type { Entry } from "./entry.js";
 import { isMeasurand, type Meaning } from "./meaning.js";
 import { type DecimalConvention, DecimalEvidence } from "./numbers.js";
 import { textOf } from "./readers/row.js";
@@ -9,9 +10,7 @@ import type { Table } from "./tables.js";
 /** How the numbers and days of a file are written. */
 export interface Conventions {
   readonly decimal: DecimalConvention;
-  readonly dates: DateConvention;
-  /** Whether a column map gave the order of dates. */
-  readonly datesSettled: boolean;
+  readonly dates: DateRule;
   /** Zone of times that do not name one; they are local when it is absent. */
   readonly zone?: string;
   /** Texts that mean "not measured". */
@@ -45,8 +44,7 @@ export function survey({ source, layout }: Table, map: ColumnMap | undefined): S
   return {
     conventions: {
       decimal: map?.decimal ?? decimal.convention,
-      dates: map?.dates ?? dates.convention,
-      datesSettled: map?.dates !== undefined,
+      dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
       ...(map?.zone !== undefined && { zone: map.zone }),
       blanks: map?.blanks ?? [],
     },

@@ -1,7 +1,7 @@
 import { CountError, cumulativeCounts } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Limit, LimitedCount, OtherScaleCount, Sample } from "../samples/index.js";
-import type { RefusedResult, ReportedResult } from "./entries.js";
+import type { RefusedResult, ReportedResult } from "./entry.js";
 import type { CountMeaning } from "./meaning.js";
 
 /** A count as it was read, with the column it stands in. */

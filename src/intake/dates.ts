@@ -1,8 +1,20 @@
 /** The order of day, month and year in dates written with figures. */
 export type DateOrder = "day-month-year" | "month-day-year" | "year-month-day";
 
+/** What stands between the figures of a date; "year" for days written year first. */
+export type DateForm = "." | "/" | "-" | "year";
+
 /** What a file or a column map says of its dates. */
-export type DateConvention = DateOrder | "not-shown" | "contradicting";
+export interface DateRule {
+  readonly order: DateOrder | "not-shown" | "contradicting";
+  /** Whether a column map gave the order. */
+  readonly settled: boolean;
+  /**
+   * How most days of the file are written. The others were put in by hand, and one hand does not speak for another: with
+   * slashes or dashes they are not read. Absent where nothing is known.
+   */
+  readonly form?: DateForm;
+}
 
 /** A calendar day, with the time of day where the cell gives one. */
 export interface Moment {
@@ -50,10 +62,9 @@ const MONTHS = [
  * map decides between them; "14/03/2026" has one. Years of two figures are read only when a column map gives the order.
  *
  * @param text - the cell
- * @param convention - what the file shows, or a column map says
- * @param settled - whether a column map gave the convention
+ * @param rule - what the file shows, or a column map says
  */
-export function readDate(text: string, convention: DateConvention, settled: boolean): DateReading {
+export function readDate(text: string, rule: DateRule): DateReading {
   const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
   if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
   const named = DAY_MONTH_NAME.exec(text);
@@ -62,7 +73,7 @@ export function readDate(text: string, convention: DateConvention, settled: bool
   if (monthFirst !== null) return moment(monthFirst[3], monthOf(monthFirst[1]), monthFirst[2], monthFirst[4]);
   const figures = FIGURES.exec(text);
   if (figures === null) return { kind: "refused", expected: EXPECTED_DAY };
-  return readFigures(figures, convention, settled);
+  return readFigures(figures, rule);
 }
 
 function yearFirst(text: string): [string, string, string, string, string | undefined] | null {
@@ -72,7 +83,7 @@ function yearFirst(text: string): [string, string, string, string, string | unde
   return [all, year, month, day, time];
 }
 
-function readFigures(figures: RegExpExecArray, convention: DateConvention, settled: boolean): DateReading {
+function readFigures(figures: RegExpExecArray, { order, settled, form }: DateRule): DateReading {
   const [, first = "", mark = "", second = "", years = "", time] = figures;
   if (years.length === 2 && !settled) {
     return { kind: "refused", expected: `${EXPECTED_DAY}; the year of a two-figure date is not certain` };
@@ -80,20 +91,33 @@ function readFigures(figures: RegExpExecArray, convention: DateConvention, settl
   const year = years.length === 2 ? `20${years}` : years;
   const dayFirst = moment(year, second, first, time);
   const monthFirst = moment(year, first, second, time);
-  if (convention === "day-month-year") return dayFirst;
-  if (convention === "month-day-year") return monthFirst;
-  if (convention === "year-month-day" && (mark !== "." || settled)) {
-    return { kind: "refused", expected: "a day written year first, as elsewhere in the file" };
+  const isOdd = form !== undefined && form !== mark;
+  if (settled || !isOdd) {
+    if (order === "day-month-year") return dayFirst;
+    if (order === "month-day-year") return monthFirst;
+  }
+  if (settled || (isOdd && mark !== ".")) {
+    return {
+      kind: "refused",
+      expected: `a day written like the others of the file, such as ${SUCH_AS[form ?? "year"]}`,
+    };
   }
   if (dayFirst.kind !== "read") return monthFirst.kind === "read" ? monthFirst : dayFirst;
   if (monthFirst.kind !== "read" || first === second) return dayFirst;
-  // Dots are written day first, unless this very file has a date that can only be month first.
-  if (mark === "." && convention !== "contradicting") return dayFirst;
+  // Dots are written day first, unless this very file has a date with dots that can only be month first.
+  if (mark === "." && order !== "contradicting") return dayFirst;
   return {
     kind: "ambiguous",
     expected: `a day with one reading (${dayFirst.moment.day} or ${monthFirst.moment.day}?); a column map can say`,
   };
 }
+
+const SUCH_AS: Record<DateForm, string> = {
+  year: "2026-03-14",
+  ".": "14.03.2026",
+  "/": "14/03/2026",
+  "-": "14-03-2026",
+};
 
 function moment(
   year: string | undefined,
@@ -148,35 +172,38 @@ export function readClock(text: string): string | undefined {
 
 /** Gathers what the dates of a file show of their order. */
 export class DateEvidence {
-  #dayFirst = false;
-  #monthFirst = false;
-  #yearFirst = 0;
-  #figures = 0;
+  readonly #forms = new Map<DateForm, { seen: number; dayFirst: boolean; monthFirst: boolean }>();
 
   see(text: string): void {
-    if (ISO.test(text)) {
-      this.#yearFirst += 1;
+    const figures = ISO.test(text) ? null : FIGURES.exec(text);
+    if (figures === null) {
+      if (ISO.test(text)) this.#form("year").seen += 1;
       return;
     }
-    const figures = FIGURES.exec(text);
-    if (figures === null || figures[4]?.length !== 4) return;
-    this.#figures += 1;
-    const [, first, , second, year] = figures;
+    const [, first, mark, second, year = ""] = figures;
+    if (year.length !== 4) return;
+    const form = this.#form(mark as DateForm);
+    form.seen += 1;
     const dayFirst = moment(year, second, first, undefined).kind === "read";
     const monthFirst = moment(year, first, second, undefined).kind === "read";
-    if (dayFirst && !monthFirst) this.#dayFirst = true;
-    if (monthFirst && !dayFirst) this.#monthFirst = true;
+    if (dayFirst && !monthFirst) form.dayFirst = true;
+    if (monthFirst && !dayFirst) form.monthFirst = true;
   }
 
-  /**
-   * The order that all dates with one reading agree on.
-   *
-   * Where most days are written year first, the others were put in by hand, and one hand does not speak for another.
-   */
-  get convention(): DateConvention {
-    if (this.#yearFirst > this.#figures) return "year-month-day";
-    if (this.#dayFirst && this.#monthFirst) return "contradicting";
-    if (this.#dayFirst) return "day-month-year";
-    return this.#monthFirst ? "month-day-year" : "not-shown";
+  #form(name: DateForm) {
+    const form = this.#forms.get(name) ?? { seen: 0, dayFirst: false, monthFirst: false };
+    this.#forms.set(name, form);
+    return form;
+  }
+
+  /** How most days are written, and the order that those of them with one reading agree on. */
+  get rule(): DateRule {
+    const [most] = [...this.#forms].sort(([, a], [, b]) => b.seen - a.seen);
+    if (most === undefined) return { order: "not-shown", settled: false };
+    const [form, { dayFirst, monthFirst }] = most;
+    if (form === "year") return { order: "year-month-day", settled: false, form };
+    if (dayFirst && monthFirst) return { order: "contradicting", settled: false, form };
+    if (dayFirst) return { order: "day-month-year", settled: false, form };
+    return { order: monthFirst ? "month-day-year" : "not-shown", settled: false, form };
   }
 }

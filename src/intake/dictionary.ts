@@ -160,7 +160,7 @@ const ENGLISH: Dictionary = {
     { words: /^(sae )?as ?4059[a-h]?( class| code)?$/, meaning: { holds: "class", standard: "AS4059" } },
   ],
   notACount:
-    /\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
+    /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
   footer:
     /^(\W*$|total|sum|mean|average|end of|page \d|printed|signed|approved|checked by|remarks?:|notes?:|legend|report (no|by)|n ?=|laboratory|copyright|©)/i,
   method:

@@ -1,56 +1,18 @@
+import { blockEntries } from "./blocks.js";
 import type { ColumnMap } from "./column-map.js";
-import { plainTitle } from "./columns.js";
 import { DICTIONARIES } from "./dictionary.js";
-import type { IssueCode, NotSampleRow } from "./issue.js";
-import { type Layout, labelOf, type Namer, namer } from "./layout.js";
-import { isMeasurand, type Meaning, type Measurand, NAMING, type Naming, NEEDED_NAMING } from "./meaning.js";
-import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "./readers/row.js";
-
-/** A cell with the place it stands in. */
-export interface PlacedCell {
-  readonly cell: RawCell;
-  readonly row: number;
-  readonly column: string;
-}
-
-/** One reported result with the place it stands in. */
-export interface ReportedResult extends PlacedCell {
-  readonly measurand: Measurand;
-}
-
-/** A result that could not be taken. */
-export interface RefusedResult {
-  readonly result: ReportedResult;
-  readonly code: IssueCode;
-  readonly expected: string;
-}
-
-/** Something wrong with a row that shows before its cells are read. */
-export interface RowFault {
-  readonly code: IssueCode;
-  readonly row: number;
-  readonly column: string;
-  readonly value: string;
-  readonly expected: string;
-}
-
-/** What one row of a table, or one block, says: who the sample is and what was found. */
-export interface Entry {
-  readonly rows: readonly RawRow[];
-  readonly naming: Partial<Record<Naming, PlacedCell>>;
-  readonly results: readonly ReportedResult[];
-  readonly faults: readonly RowFault[];
-  /** Checks that a person has looked at and accepted for this row, or that it is to be discarded. */
-  readonly accepted: string;
-  /** Where the row stood in the file that it was set aside from, when it comes back from a quarantine file. */
-  readonly place: string;
-}
-
-/** A row of a table that is no sample. */
-export type Skipped = Pick<NotSampleRow, "why"> & { readonly row: RawRow };
-
-/** An entry, or a row that is none. */
-export type EntryOrSkipped = { readonly entry: Entry } | { readonly skipped: Skipped };
+import {
+  type Entry,
+  type EntryOrSkipped,
+  fixedNaming,
+  type PlacedCell,
+  type RowFault,
+  rowFault,
+} from "./entry.js";
+import type { NotSampleRow } from "./issue.js";
+import { type Layout, type Namer, namer } from "./layout.js";
+import { isMeasurand, type Meaning, type Measurand, NAMING, NEEDED_NAMING } from "./meaning.js";
+import { isBlankRow, type RawRow, type RowSource, textOf } from "./readers/row.js";
 
 /**
  * Goes through the rows of a table and says which belong to samples and what their cells are.
@@ -133,14 +95,6 @@ function* tableEntries(
   }
 }
 
-function fixedNaming(map: ColumnMap | undefined): Entry["naming"] {
-  const fixed: Entry["naming"] = {};
-  for (const [kind, cell] of Object.entries(map?.fixed ?? {})) {
-    if (cell !== undefined) fixed[kind as Naming] = { cell, row: 0, column: `(fixed ${kind})` };
-  }
-  return fixed;
-}
-
 function skip(
   row: RawRow,
   lastHeaderRow: number,
@@ -163,21 +117,6 @@ function isFooter(row: RawRow, width: number): boolean {
   const written = row.cells.map(textOf).filter((text) => text !== "");
   const [first = ""] = written;
   return written.length <= 2 && DICTIONARIES.some(({ footer }) => footer.test(first));
-}
-
-function rowFault(row: RawRow, width: number): RowFault | undefined {
-  if (row.broken !== undefined) {
-    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
-  }
-  const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
-  if (row.cells.length >= width && last <= width) return undefined;
-  return {
-    code: "row-of-wrong-length",
-    row: row.row,
-    column: "(row)",
-    value: `${Math.max(last, row.cells.length)} cells`,
-    expected: `${width} cells, as in the header`,
-  };
 }
 
 /** A second header with other columns: what stands below it must not be read by the first. */
@@ -223,64 +162,3 @@ function longResult(
     faults: [{ code: "measurand-not-known", row: at, column, value: textOf(named.cell), expected }],
   };
 }
-
-function* blockEntries(source: RowSource, map: ColumnMap | undefined): Generator<EntryOrSkipped> {
-  const name = namer(map);
-  let block: {
-    rows: RawRow[];
-    labels: Map<string, { meaning: Meaning; cell: PlacedCell }>;
-    faults: RowFault[];
-  } = { rows: [], labels: new Map(), faults: [] };
-  const entry = (): Entry => {
-    const naming: Entry["naming"] = fixedNaming(map);
-    const results: ReportedResult[] = [];
-    for (const { meaning, cell } of block.labels.values()) {
-      if (isMeasurand(meaning)) results.push({ measurand: meaning, ...cell });
-      else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
-    }
-    return { rows: block.rows, naming, results, faults: block.faults, accepted: "", place: "" };
-  };
-  for (const row of source.rows()) {
-    const label = row.broken === undefined ? labelOf(row, name) : undefined;
-    if (label === undefined) {
-      const why = isBlankRow(row) ? "blank" : "label not known";
-      if (row.broken === undefined) yield { skipped: { row, why } };
-      else {
-        const fault = rowFault(row, 0);
-        yield {
-          entry: {
-            rows: [row],
-            naming: {},
-            results: [],
-            faults: fault ? [fault] : [],
-            accepted: "",
-            place: "",
-          },
-        };
-      }
-      continue;
-    }
-    const { title, recognition } = label.column;
-    const key = plainTitle(title);
-    if (block.labels.has(key) || block.rows.length >= LONGEST_BLOCK) {
-      yield { entry: entry() };
-      block = { rows: [], labels: new Map(), faults: [] };
-    }
-    block.rows.push(row);
-    const cell = { cell: label.value, row: row.row, column: title };
-    if (recognition.kind === "known") block.labels.set(key, { meaning: recognition.meaning, cell });
-    else if (recognition.kind === "unsure") {
-      block.faults.push({
-        code: "measurand-not-known",
-        row: row.row,
-        column: title,
-        value: textOf(label.value),
-        expected: `a column map that settles: ${recognition.question}`,
-      });
-    }
-  }
-  if (block.rows.length > 0) yield { entry: entry() };
-}
-
-/** A block of more rows is not one sample. */
-const LONGEST_BLOCK = 200;

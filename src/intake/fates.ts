@@ -3,7 +3,8 @@ import type { Sample } from "../samples/index.js";
 import { checkSample, type Finding } from "./checks.js";
 import type { ColumnMap } from "./column-map.js";
 import { keyOf, type Survey, survey } from "./conventions.js";
-import { type Entry, entriesOf, type RowFault } from "./entries.js";
+import { entriesOf } from "./entries.js";
+import type { Entry, RowFault } from "./entry.js";
 import type { CheckCode, NotSampleRow, QuarantinedRow } from "./issue.js";
 import type { Meaning } from "./meaning.js";
 import { type QuarantinePlace, readPlace } from "./quarantine-place.js";
@@ -67,6 +68,8 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
     const groups = long ? open.add(named) : [[named]];
     for (const group of groups) yield* judge(place, readSample(place, group, seen.conventions), options);
   }
+  // The row that would have ended a sample may itself have been set aside.
+  for (const group of open.rest()) yield* judge(place, readSample(place, group, seen.conventions), options);
 }
 
 /** Rows of samples that go on further down, in tables with a row for each measurand. */
@@ -97,6 +100,11 @@ class OpenSamples {
     }
     this.#open.delete(key);
     return [...groups.values(), ...alone];
+  }
+
+  /** The samples that are still open at the end of the table. */
+  rest(): NamedEntry[][] {
+    return [...this.#open.values()].flatMap((groups) => [...groups.values()]);
   }
 }
 
@@ -166,8 +174,8 @@ function quarantineAll(
         place,
         row,
         named,
-        findings.map(({ code, holds, expected }) => {
-          const cell = cellThatHolds(kept, holds);
+        findings.map(({ code, holds, standard, expected }) => {
+          const cell = cellThatHolds(kept, holds, standard);
           return { code, row: row.row, column: cell?.column ?? holds, value: textOf(cell?.cell), expected };
         }),
       ),
@@ -175,11 +183,15 @@ function quarantineAll(
   );
 }
 
-function cellThatHolds(kept: readonly NamedEntry[], holds: Meaning["holds"] | "circuit") {
+function cellThatHolds(kept: readonly NamedEntry[], holds: Meaning["holds"], standard: Finding["standard"]) {
   for (const { entry } of kept) {
     const placed =
       entry.naming[holds as keyof Entry["naming"]] ??
-      entry.results.find(({ measurand }) => measurand.holds === holds);
+      entry.results.find(
+        ({ measurand }) =>
+          measurand.holds === holds &&
+          (standard === undefined || ("standard" in measurand && measurand.standard === standard)),
+      );
     if (placed !== undefined) return placed;
   }
   return undefined;

@@ -15,13 +15,17 @@ export interface FleetPaths {
   readonly samples: readonly string[];
 }
 
-/** What the files held: with a day of judging it is all that `judgeCarts` asks for. */
-export interface FleetFiles extends Collection {
+/** Carts and samples from files, without what is asked of them. */
+export interface SampleFiles extends Collection {
   readonly carts: readonly Cart[];
+  readonly files: readonly LabFile[];
+}
+
+/** What the files held: with a day of judging it is all that `judgeCarts` asks for. */
+export interface FleetFiles extends SampleFiles {
   readonly requirements: readonly Requirement[];
   /** The document that the requirements were taken from. */
   readonly document: RequirementsFile;
-  readonly files: readonly LabFile[];
   readonly samples: readonly Sample[];
   /** The quarantined rows whose circuit is known, so that no verdict passes over a newer result. */
   readonly unread: readonly UnreadResult[];
@@ -35,20 +39,36 @@ export interface FleetFiles extends Collection {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
+  const document = readRequirements(paths.requirement);
+  const held = await readSampleFiles(paths);
+  return {
+    ...held,
+    requirements: document.systems,
+    document,
+    unread: unreadResults(held.quarantine),
+  };
+}
+
+/**
+ * Opens carts and laboratory files, and puts the samples together.
+ *
+ * @throws IntakeError naming the file that cannot be opened or read, and why
+ */
+export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): Promise<SampleFiles> {
   const { carts } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
-  const document = readRequirementsFile(basename(paths.requirement), textOnDisk(paths.requirement));
   const files = await Promise.all(
     paths.samples.map(async (path) => readLabFile(basename(path), allBytes(bytesOnDisk(path)))),
   );
-  const collection = collectSamples(files, carts);
-  return {
-    carts,
-    requirements: document.systems,
-    document,
-    files,
-    ...collection,
-    unread: unreadResults(collection.quarantine),
-  };
+  return { carts, files, ...collectSamples(files, carts) };
+}
+
+/**
+ * Opens a requirements file.
+ *
+ * @throws IntakeError when it cannot be opened or read, and why
+ */
+export function readRequirements(path: string): RequirementsFile {
+  return readRequirementsFile(basename(path), textOnDisk(path));
 }
 
 /** Quarantined rows as far as it is known whose they are: each may hold a newer result. */

@@ -2,7 +2,15 @@ export { checkSample, type Finding } from "./checks.js";
 export { type Collection, collectSamples } from "./collect.js";
 export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./column-map.js";
 export type { Fate, ReadOptions, SampleFate } from "./fates.js";
-export { type FleetFiles, type FleetPaths, readFleetFiles, unreadResults } from "./fleet-files.js";
+export {
+  type FleetFiles,
+  type FleetPaths,
+  readFleetFiles,
+  readRequirements,
+  readSampleFiles,
+  type SampleFiles,
+  unreadResults,
+} from "./fleet-files.js";
 export {
   CHECKS,
   type CheckCode,

@@ -1,15 +1,6 @@
 import { type ColumnMap, meaningsOfMap } from "./column-map.js";
 import { plainTitle, recognise } from "./columns.js";
-import { IntakeError } from "./issue.js";
-import {
-  isMeasurand,
-  type Meaning,
-  NEEDED_NAMING,
-  plainUnit,
-  QUANTITIES,
-  type QuantityName,
-  type Recognition,
-} from "./meaning.js";
+import { NEEDED_NAMING, plainUnit, type Recognition } from "./meaning.js";
 import { isBlankRow, type RawRow, type RowSource, textOf } from "./readers/row.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
@@ -55,7 +46,11 @@ export function findLayout(
   const name = namer(map);
   const tables =
     source.titles === undefined
-      ? head.flatMap((row, index) => (mayHoldTitles(row) ? [...headersAt(head, index, name)] : []))
+      ? head.flatMap((row, index) => {
+          const above = head[index - 1];
+          const may = mayHoldTitles(row) || (above !== undefined && mayHoldTitles(above));
+          return may ? [...headersAt(head, index, name)] : [];
+        })
       : [
           tableOf(
             source.titles.map((title) => name(title)),
@@ -84,7 +79,8 @@ export type Namer = (title: string, unit?: string) => TitledColumn;
 /** Names titles by the map first and by the dictionary second. */
 export function namer(map: ColumnMap | undefined): Namer {
   const settled = meaningsOfMap(map);
-  const named = new Map<string, TitledColumn>();
+  const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
+  NAMED.set(map ?? NO_MAP, named);
   return (title, unit = "") => {
     const key = `${title}\n${unit}`;
     const before = named.get(key);
@@ -103,6 +99,9 @@ export function namer(map: ColumnMap | undefined): Namer {
   };
 }
 
+/** What titles were found to be, by column map: many files of one laboratory have the same ones. */
+const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
+const NO_MAP = {};
 const LONGEST_TITLE = 200;
 const MOST_NAMES = 10_000;
 
@@ -161,9 +160,9 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
   const joined = name(`${group} ${title}`, unit);
   if (joined.recognition.kind === "known") return joined;
   // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
-  const sized = /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title)
-    ? name(group.replace(/[µμu]m/i, `${title} µm`), unit)
-    : joined;
+  const bareSize = /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
+  const sized =
+    bareSize && !/\d\s*[µμu]m/i.test(group) ? name(group.replace(/[µμu]m/i, `${title} µm`), unit) : joined;
   return { title: joined.title, recognition: sized.recognition };
 }
 
@@ -210,77 +209,4 @@ export function labelOf(
   if (typeof label !== "string" || written.length > 3) return undefined;
   const column = name(label.trim().replace(/\s*:$/, ""), textOf(unit));
   return column.recognition.kind === "unknown" ? undefined : { column, value, unit: textOf(unit) };
-}
-
-/**
- * Checks that a layout holds what a sample needs, and that nothing in it has to be guessed.
- *
- * @throws IntakeError naming what is missing, what is there twice, or what a column map has to settle
- */
-export function mustServe(where: string, layout: Layout, map: ColumnMap | undefined): void {
-  const unsure = layout.columns.flatMap(({ title, recognition }) =>
-    recognition.kind === "unsure" ? [`"${title}": ${recognition.question}`] : [],
-  );
-  if (unsure.length > 0) throw new IntakeError(`${where}: a column map has to settle ${unsure.join("; ")}`);
-  if (layout.shape === "block") return;
-  const meanings = layout.columns.flatMap(({ recognition }) =>
-    recognition.kind === "known" ? [recognition.meaning] : [],
-  );
-  const kinds = meanings.map(({ holds }) => holds as string);
-  const missing = NEEDED_NAMING.filter(
-    (kind) => !kinds.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
-  );
-  const titles = layout.columns.map(({ title }) => title).join('", "');
-  if (missing.length > 0) {
-    throw new IntakeError(
-      `${where}: expected columns for sample, cart, circuit and day drawn; missing ${missing.join(", ")}; found "${titles}"`,
-    );
-  }
-  const twice = firstTwice(meanings);
-  if (twice !== undefined) {
-    throw new IntakeError(
-      `${where}: two columns hold the same thing: ${twice.holds}; a column map has to say which`,
-    );
-  }
-  if (layout.shape === "wide" && !meanings.some(isMeasurand)) {
-    throw new IntakeError(
-      `${where}: expected columns of results, such as "4 µm(c) per mL" or "water (mg/kg)", ` +
-        `or columns for measurand and value; found "${titles}"`,
-    );
-  }
-}
-
-/** The first thing that two columns hold. A quantity in two units is still the same thing. */
-function firstTwice(meanings: readonly Meaning[]): Meaning | undefined {
-  const key = (meaning: Meaning) =>
-    meaning.holds === "count"
-      ? JSON.stringify(meaning)
-      : `${meaning.holds} ${"standard" in meaning ? meaning.standard : ""}`;
-  const seen = new Set<string>();
-  return meanings.find((meaning) => {
-    if (meaning.holds === "nothing") return false;
-    if (seen.has(key(meaning))) return true;
-    seen.add(key(meaning));
-    return false;
-  });
-}
-
-/**
- * Makes a quantity unsure whose title has no unit when no cell of the first rows has one either.
- *
- * Without this every row of such a column would be refused one by one.
- */
-export function askForUnits(layout: Layout, head: readonly RawRow[]): Layout {
-  const last = layout.headerRows.at(-1)?.row ?? 0;
-  const columns = layout.columns.map((column, index): TitledColumn => {
-    const { recognition, title } = column;
-    if (recognition.kind !== "known" || !(recognition.meaning.holds in QUANTITIES)) return column;
-    if ("unit" in recognition.meaning) return column;
-    const written = head.filter(({ row }) => row > last).map(({ cells }) => textOf(cells[index]));
-    const numbers = written.filter((text) => /\d/.test(text));
-    if (numbers.length === 0 || numbers.some((text) => /\d\s*(\p{L}|%)/u.test(text))) return column;
-    const { says } = QUANTITIES[recognition.meaning.holds as QuantityName];
-    return { title, recognition: { kind: "unsure", question: `in which unit is ${says}?` } };
-  });
-  return { ...layout, columns };
 }

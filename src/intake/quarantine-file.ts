@@ -1,7 +1,9 @@
 import { stringify } from "csv-stringify/sync";
 import type { ColumnMap } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
-import { type Entry, entriesOf } from "./entries.js";
+import type { DateForm, DateRule } from "./dates.js";
+import { entriesOf } from "./entries.js";
+import type { Entry } from "./entry.js";
 import { type QuarantinedRow, sayIssue } from "./issue.js";
 import { labelOf, namer } from "./layout.js";
 import type { Meaning } from "./meaning.js";
@@ -115,11 +117,16 @@ function mapOf(
     name: map?.name ?? `quarantine of ${file}`,
     shape,
     ...((decimal === "." || decimal === ",") && { decimal }),
-    ...(isOrder(dates) && dates !== "year-month-day" && { dates }),
+    ...(dates.form !== undefined &&
+      MARKS.includes(dates.form) &&
+      isOrder(dates.order) && { dates: dates.order }),
     columns: { ...map?.columns, ...Object.fromEntries(known) },
   };
 }
 
-function isOrder(dates: Conventions["dates"]): dates is NonNullable<ColumnMap["dates"]> {
-  return dates === "day-month-year" || dates === "month-day-year" || dates === "year-month-day";
+/** Dates that need an order to be read; others are read without one, and an odd one must not be read by theirs. */
+const MARKS: readonly DateForm[] = ["/", "-"];
+
+function isOrder(order: DateRule["order"]): order is NonNullable<ColumnMap["dates"]> {
+  return order === "day-month-year" || order === "month-day-year";
 }

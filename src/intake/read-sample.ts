@@ -2,7 +2,7 @@ import type { Assumption } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
 import type { Conventions } from "./conventions.js";
 import { EXPECTED_DAY, type Moment, readClock, readDate } from "./dates.js";
-import type { Entry, PlacedCell, RowFault } from "./entries.js";
+import type { Entry, PlacedCell, RowFault } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import { type Naming, NEEDED_NAMING } from "./meaning.js";
 import { textOf } from "./readers/row.js";
@@ -82,7 +82,7 @@ function readDay(placed: PlacedCell, conventions: Conventions, refuse: Refuse): 
   }
   const text = textOf(placed.cell);
   if (text === "") return "blank";
-  const reading = readDate(text, conventions.dates, conventions.datesSettled);
+  const reading = readDate(text, conventions.dates);
   if (reading.kind === "read") return reading.moment;
   refuse(reading.kind === "ambiguous" ? "cell-ambiguous" : "cell-not-read", placed, reading.expected);
   return undefined;

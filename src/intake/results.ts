@@ -3,7 +3,7 @@ import type { Measured, Sample, WordedResult } from "../samples/index.js";
 import { KEPT_UNITS, type QuantityReading, readQuantity } from "../units/index.js";
 import { type ResultCell, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
-import type { RefusedResult, ReportedResult } from "./entries.js";
+import type { RefusedResult, ReportedResult } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import { plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
 import type { DecimalConvention } from "./numbers.js";

@@ -1,12 +1,13 @@
 import type { ColumnMap } from "./column-map.js";
 import { IntakeError } from "./issue.js";
-import { askForUnits, findLayout, HEAD_ROWS, type Layout, mustServe } from "./layout.js";
+import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
 import type { ByteSource } from "./readers/bytes.js";
 import { rowsOfText, SEPARATORS, type Separator } from "./readers/delimited.js";
 import { decoded, type Encoding, encodingOf } from "./readers/encoding.js";
 import { openJson } from "./readers/json.js";
 import { firstRows, isBlankRow, type RawRow, type RowSource, textOf } from "./readers/row.js";
 import { openWorkbook } from "./readers/workbook.js";
+import { askForUnits, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
 export interface Table {

@@ -2,10 +2,11 @@ import { type ColumnMap, OPEN } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import type { IntakeIssue } from "./issue.js";
 import { IntakeError } from "./issue.js";
-import { type Layout, labelOf, mustServe, namer, type TitledColumn } from "./layout.js";
+import { type Layout, labelOf, namer, type TitledColumn } from "./layout.js";
 import { isMeasurand, type Meaning, sayMeasurand } from "./meaning.js";
 import type { ByteSource } from "./readers/bytes.js";
 import type { RawRow } from "./readers/row.js";
+import { mustServe } from "./serves.js";
 import { findTables, type Table } from "./tables.js";
 
 /** What was understood of one table of a file, for a person to look at and correct. */
@@ -94,7 +95,7 @@ export function mapToEdit(name: string, tables: readonly UnderstoodTable[]): obj
       return [title, { holds: OPEN, question: recognition.question }] as const;
     });
   const decimal = first?.conventions.decimal;
-  const dates = first?.conventions.dates;
+  const dates = first?.conventions.dates.order;
   return {
     siltbookColumnMap: 1,
     name,

@@ -307,6 +307,257 @@ export const SOURCES = {
     edition: "8.9.2, 8.11.4 and 5.11.1",
     standing: "memory",
   },
+  WEST: {
+    title: "G. West, Better approximations to cumulative normal functions",
+    edition: "Wilmott, May 2005",
+    standing: "memory",
+  },
+  "DLMF-8-17": {
+    title: "NIST Digital Library of Mathematical Functions, incomplete beta function",
+    edition: "web edition",
+    clause: "8.17.22",
+    standing: "memory",
+  },
+  "MANN-KENDALL": {
+    title: "EPA QA/G-9S, Data quality assessment: statistical methods for practitioners",
+    edition: "2006",
+    clause: "Mann-Kendall test, page 109",
+    standing: "single",
+  },
+  "KENDALL-EXACT": {
+    title: "EPA QA/G-9S, small-sample table of the Mann-Kendall test",
+    edition: "2006; agrees with counting all orders",
+    standing: "single",
+  },
+  "MANN-KENDALL-FORM": {
+    title: "Wisconsin administrative form of the Mann-Kendall test",
+    edition: "county document scan",
+    standing: "single",
+  },
+  HELSEL: {
+    title:
+      "D. R. Helsel, Nondetects and data analysis: Kendall's tau where pairs of unknown order count as ties",
+    edition: "2005, as restated by the manual of a censored-data package",
+    standing: "one-document",
+  },
+  DANIELS: {
+    title:
+      "H. E. Daniels, The relation between measures of correlation in the universe of sample permutations",
+    edition: "Biometrika 33 (1944) 129-135",
+    standing: "memory",
+  },
+  "HIRSCH-SLACK-SMITH": {
+    title:
+      "R. M. Hirsch, J. R. Slack, R. A. Smith, Techniques of trend analysis for monthly water quality data",
+    edition: "Water Resour. Res. 18 (1982) 107-121",
+    standing: "memory",
+  },
+  "AKRITAS-THEIL-SEN": {
+    title: "M. G. Akritas, S. A. Murphy, M. P. LaValley, The Theil-Sen estimator with doubly censored data",
+    edition: "J. Am. Stat. Assoc. 90 (1995) 170-177, as restated by the manual of a censored-data package",
+    standing: "one-document",
+  },
+  TURNBULL: {
+    title:
+      "B. W. Turnbull, The empirical distribution function with arbitrarily grouped, censored and truncated data",
+    edition: "J. R. Stat. Soc. B 38 (1976) 290-295",
+    standing: "memory",
+  },
+  "HELSEL-HIRSCH": {
+    title: "D. R. Helsel, R. M. Hirsch, Statistical methods in water resources",
+    edition: "chapter 10",
+    standing: "memory",
+  },
+  HUBER: {
+    title: "P. J. Huber, Robust estimation of a location parameter",
+    edition: "Ann. Math. Stat. 35 (1964) 73-101",
+    standing: "memory",
+  },
+  SANDWICH: {
+    title: "H. White, A heteroskedasticity-consistent covariance matrix estimator",
+    edition: "Econometrica 48 (1980) 817-838",
+    standing: "memory",
+  },
+  "IGLEWICZ-HOAGLIN": {
+    title: "B. Iglewicz, D. C. Hoaglin, How to detect and handle outliers: modified z-score beyond 3.5",
+    edition: "1993",
+    standing: "memory",
+  },
+  FIELLER: {
+    title: "E. C. Fieller, Some problems in interval estimation",
+    edition: "J. R. Stat. Soc. B 16 (1954) 175-185",
+    standing: "memory",
+  },
+  EFRON: {
+    title: "B. Efron, Bootstrap methods: another look at the jackknife",
+    edition: "Ann. Stat. 7 (1979) 1-26",
+    standing: "memory",
+  },
+  "LUND-REEVES": {
+    title:
+      "R. Lund, J. Reeves, Detection of undocumented changepoints: a revision of the two-phase regression model",
+    edition: "J. Climate 15 (2002) 2547-2554",
+    standing: "memory",
+  },
+  WANG: {
+    title:
+      "X. L. Wang, Comments on 'Detection of undocumented changepoints': a step in a series with one trend",
+    edition: "J. Climate 16 (2003) 3383-3385",
+    standing: "memory",
+  },
+  "DILUTION-BALANCE": {
+    title: "Balance of a mixed volume in which a share is replaced at each top-up",
+    edition: "textbook model",
+    standing: "memory",
+  },
+  "NIST-STRD-NORRIS": {
+    title: "NIST Statistical Reference Datasets, linear regression, Norris",
+    edition: "certified values",
+    standing: "confirmed",
+  },
+  "NIST-CHARTS": {
+    title: "NIST/SEMATECH e-Handbook of Statistical Methods, individuals, CUSUM and EWMA charts",
+    edition: "examples as quoted in repositories; arithmetic agrees",
+    clause: "6.3.2.2 to 6.3.2.4",
+    standing: "single",
+  },
+  "CHART-CONSTANTS": {
+    title: "Range of two normal values: d2 = 2/√π, D4 = 1 + 3·√(π/2 − 1)",
+    edition: "rounded as tables of chart constants print them",
+    standing: "computed",
+  },
+  "MONTGOMERY-RUNGER": {
+    title: "D. C. Montgomery, G. C. Runger, Applied statistics and probability for engineers",
+    edition: "chapter 16",
+    clause: "example 16-6, table 16-8",
+    standing: "single",
+  },
+  "ASTM-D7720": {
+    title:
+      "ASTM D7720, statistically evaluating measurand alarm limits when using oil analysis to monitor equipment and oil",
+    edition: "2021",
+    clause: "scope: percentiles of the population, or control limits where it is normal and in control",
+    standing: "confirmed",
+  },
+  "ASTM-D7669": {
+    title: "ASTM D7669, practical lubricant condition data trend analysis",
+    edition: "scope",
+    clause: "limits must lie further apart than the test repeats",
+    standing: "confirmed",
+  },
+  "ASTM-D341-EXAMPLE": {
+    title: "Calculation sheet of ASTM D341 through two points",
+    edition: "document-sharing copy",
+    clause: "32 mm²/s at 40 °C and 5.4 mm²/s at 100 °C, at 80 °C",
+    standing: "single",
+  },
+  "FLUID-EXPANSION": {
+    title: "Thermal expansion of fluid families",
+    edition: "editable defaults",
+    standing: "memory",
+  },
+  "ASTM-D664": {
+    title: "ASTM D664, acid number by potentiometric titration",
+    edition: "method A",
+    clause: "15 and 16, precision",
+    standing: "confirmed",
+  },
+  "ASTM-D974": {
+    title: "ASTM D974, acid number by colour-indicator titration",
+    edition: "precision by bands",
+    standing: "memory",
+  },
+  "ASTM-D5770": {
+    title: "ASTM D5770, semi-quantitative micro determination of acid number",
+    edition: "clause 10",
+    standing: "single",
+  },
+  "ASTM-D6304-SCOPE": {
+    title: "ASTM D6304, water by coulometric Karl Fischer titration",
+    edition: "2020",
+    clause: "scope: 10 to 25 000 mg/kg",
+    standing: "confirmed",
+  },
+  "ASTM-D6304": {
+    title: "ASTM D6304, water by coulometric Karl Fischer titration, precision",
+    edition: "2007 and 2016",
+    standing: "memory",
+  },
+  "ISO-12937": {
+    title: "ISO 12937, water by coulometric Karl Fischer titration, precision",
+    edition: "2000",
+    standing: "memory",
+  },
+  "ASTM-D445": {
+    title: "ASTM D445, kinematic viscosity, precision for in-service formulated oils",
+    edition: "40 and 100 °C",
+    standing: "memory",
+  },
+  "ISO-3104": {
+    title: "ISO 3104, kinematic viscosity, repeatability for formulated oils",
+    edition: "older edition",
+    clause: "14",
+    standing: "single",
+  },
+  "ISO-4259": {
+    title: "ISO 4259, application of precision data to limits",
+    edition: "as restated by a marine fuel supplier; the factor is arithmetic",
+    clause: "9",
+    standing: "one-document",
+  },
+  "TBP-WATER": {
+    title: "Solubility of water in undiluted tributyl phosphate",
+    edition: "3.57 mol/L at 25 °C",
+    standing: "single",
+  },
+  "OIL-SATURATION": {
+    title: "Water saturation of mineral insulating oil, log10 S = 7.0895 − 1567/T",
+    edition: "another class of product; editable default",
+    standing: "memory",
+  },
+  "SATURATION-SPREAD": {
+    title: "Two oils of equal water activity at 20 °C hold 78 and 358 ppm at saturation",
+    edition: "sensor maker's explanation",
+    standing: "single",
+  },
+  "NEW-FLUID-LIMITS": {
+    title: "Water and acid number limits of new MIL-PRF and AS1241 fluids",
+    edition: "editable defaults",
+    standing: "memory",
+  },
+  "PHOSPHATE-ESTER-IN-SERVICE-SET": {
+    title: "In-service set of AS1241 phosphate ester: viscosity, chlorine and metals",
+    edition: "airline custom",
+    standing: "memory",
+  },
+  "ESTER-LIFE": {
+    title:
+      "Raskin and Vizhankov: life of phosphate ester shortens when above 100 °C with more than 0.5 % water",
+    edition: "Chem. Technol. Fuels Oils 51 (2016) 593-597, abstract",
+    standing: "single",
+  },
+  "ESTER-HYDROLYSIS": {
+    title:
+      "Ester and water give acid and alcohol, which acid and heat speed up; a scavenger delays the rise until it is used up",
+    edition: "several independent texts",
+    standing: "confirmed",
+  },
+  "OIL-IN-ESTER": {
+    title: "Mineral oil in industrial phosphate ester: monitor at 2 %, abnormal at 3 %, condemn at 4 %",
+    edition: "laboratory's page",
+    standing: "single",
+  },
+  "FTIR-MIXING": {
+    title:
+      "Cross-contamination of phosphate ester and hydrocarbon is seen by FTIR against reference spectra of both",
+    edition: "trade magazine",
+    standing: "single",
+  },
+  "CHLORINE-IN-FLUID": {
+    title: "Chlorinated solvent in fluid is flushed out, not filtered; ASTM F862 measures it",
+    edition: "manuals and ASTM F862",
+    standing: "confirmed",
+  },
   PRACTICE: {
     title: "Common practice",
     edition: "no source",

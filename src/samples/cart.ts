@@ -32,11 +32,15 @@ export const filterElementSchema = z.strictObject({
 });
 
 /** Something that happened to a circuit and that a sample drawn before it cannot know. */
-export const circuitEventSchema = z.strictObject({
-  on: daySchema,
-  kind: z.enum(["fluid-change", "top-up", "element-change"]),
-  note: z.string().optional(),
-});
+export const circuitEventSchema = z
+  .strictObject({
+    on: daySchema,
+    kind: z.enum(["fluid-change", "top-up", "element-change", "dehydration"]),
+    /** New fluid that a top-up added, for example "12 L"; with it generation can be told from dilution. */
+    added: quantity("volume").optional(),
+    note: z.string().optional(),
+  })
+  .transform(({ added, ...event }) => ({ ...event, ...(added !== undefined && { addedL: added }) }));
 
 /** Particles larger than a size that enter a whole circuit per minute. */
 export const ingressSchema = z.strictObject({

@@ -152,7 +152,12 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
   const number = Number(match?.[1]);
   if (unit === undefined || !Number.isFinite(number)) return { kind: "refused", expected: sayExpected(kind) };
-  const value = shiftDecimal(number, unit.powerOfTen ?? 0) * (unit.scale ?? 1) + (unit.offset ?? 0);
+  const shifted = shiftDecimal(number, unit.powerOfTen ?? 0);
+  const converts = unit.scale !== undefined || unit.offset !== undefined;
+  // Fifteen digits of a conversion are true: 122 °F is 50 °C and not 50.00000000000001.
+  const value = converts
+    ? Number((shifted * (unit.scale ?? 1) + (unit.offset ?? 0)).toPrecision(15))
+    : shifted;
   const kept = KEPT_UNITS[kind];
   if (unit.assumed === undefined) return { kind: "read", value, unit: kept };
   return {

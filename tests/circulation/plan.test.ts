@@ -96,6 +96,32 @@ test("a count exactly on its limit needs no circulation, one particle more does"
   ).toBeGreaterThan(0);
 });
 
+test("a count exactly on its limit is inside although its bins add up to a hair more", () => {
+  // In binary (1300 − 408.8) + (408.8 − 214.9) + 214.9 is more than 1300.
+  const limits = [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }];
+  expect(minutesOf({ ...demo, start: perMl({ 4: 1300, 6: 408.8, 14: 214.9 }), limits })).toBe(0);
+});
+
+test("credited below the smallest rated size, log β takes the lower of two straight lines", () => {
+  const limits = [{ channel: "4-6", fromUm: 4, toUm: 6, limit: 1, volumeMl: 1 }];
+  const removal = (betas: CirculationInput["betas"]) =>
+    channelOf({ ...demo, betas, limits, belowRated: "log-line" }, "4-6").removal;
+  // From β = 1 at 0 µm: 100^(4/6) = 21.5; prolonged from 6 and 14 µm: 56.2.
+  expect(
+    removal([
+      { sizeUmC: 6, beta: 100 },
+      { sizeUmC: 14, beta: 1000 },
+    ]),
+  ).toBeCloseTo(1 - 1 / 100 ** (4 / 6), 12);
+  // From β = 1 at 0 µm: 10^(4/6) = 4.64; prolonged from 6 and 8 µm: 10/10 = 1, no removal.
+  expect(
+    removal([
+      { sizeUmC: 6, beta: 10 },
+      { sizeUmC: 8, beta: 100 },
+    ]),
+  ).toBeCloseTo(0, 12);
+});
+
 test("elements in series multiply what they let through, and a bypass goes around each", () => {
   const limits = [{ channel: "14", fromUm: 14, limit: 40, volumeMl: 1 }];
   const betas = [{ sizeUmC: 4, beta: 2 }];

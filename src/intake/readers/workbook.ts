@@ -1,8 +1,9 @@
+import { zipSync } from "fflate";
 import readWorkbook from "read-excel-file/node";
 import { IntakeError } from "../issue.js";
 import { allBytes, type ByteSource } from "./bytes.js";
-import { errorCellsOf } from "./error-cells.js";
 import type { RawCell, RawRow, RowSource } from "./row.js";
+import { errorCellsOf, unpackWorkbook } from "./workbook-parts.js";
 
 /** A workbook must fit into memory. Larger tables come as text. */
 const LARGEST_WORKBOOK_BYTES = 50_000_000;
@@ -22,9 +23,10 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
       `${file}: expected a workbook of at most ${LARGEST_WORKBOOK_BYTES} bytes, found ${source.size}; export its sheets as text`,
     );
   }
-  const bytes = allBytes(source);
-  const errors = errorCellsOf(file, bytes);
-  const sheets = await readSheets(file, Buffer.from(bytes));
+  const parts = unpackWorkbook(file, allBytes(source));
+  const errors = errorCellsOf(parts);
+  // The reader never answers when it is given a damaged archive, so it gets one that was unpacked and packed again.
+  const sheets = await readSheets(file, Buffer.from(zipSync(parts, { level: 0 })));
   return sheets
     .filter(({ data }) => data.length > 0)
     .map(({ sheet, data }) => {

@@ -4,17 +4,17 @@ import { IntakeError } from "../issue.js";
 /** A sheet that unpacks to more would not fit into memory beside the workbook reader's own copy. */
 const LARGEST_UNPACKED_BYTES = 300_000_000;
 
+/** The unpacked parts of a workbook by their names in the archive. */
+export type Parts = ReturnType<typeof unzipSync>;
+
 /**
  * Finds the cells of a workbook that hold an error, such as #N/A or #DIV/0!.
  *
  * The workbook reader leaves such cells blank; blank means "not measured", and that is not what stands there.
  *
- * @param bytes - an xlsx file
  * @returns for each sheet that has any, by its name, the error's text by "row,column" (row from 1, column from 0)
- * @throws IntakeError when the bytes are no zip archive or unpack to more than 300 MB
  */
-export function errorCellsOf(file: string, bytes: Uint8Array): Map<string, ReadonlyMap<string, string>> {
-  const parts = unpack(file, bytes);
+export function errorCellsOf(parts: Parts): Map<string, ReadonlyMap<string, string>> {
   const targets = new Map(
     [...tagsOf(parts, "xl/_rels/workbook.xml.rels", "Relationship")].map((tag) => [
       attribute(tag, "Id"),
@@ -30,16 +30,20 @@ export function errorCellsOf(file: string, bytes: Uint8Array): Map<string, Reado
   return found;
 }
 
-type Parts = ReturnType<typeof unzipSync>;
-
-function unpack(file: string, bytes: Uint8Array): Parts {
+/**
+ * Unpacks a workbook.
+ *
+ * @param bytes - an xlsx file
+ * @throws IntakeError when the bytes are no sound zip archive or unpack to more than 300 MB
+ */
+export function unpackWorkbook(file: string, bytes: Uint8Array): Parts {
   let unpacked = 0;
   try {
     return unzipSync(bytes, {
       filter: ({ name, originalSize }) => {
         unpacked += originalSize;
         if (unpacked > LARGEST_UNPACKED_BYTES) throw new RangeError("it unpacks to more than 300 MB");
-        return /^xl\/(workbook\.xml|_rels\/workbook\.xml\.rels|worksheets\/[^/]+\.xml)$/.test(name);
+        return /\.(xml|rels)$/.test(name);
       },
     });
   } catch (error) {

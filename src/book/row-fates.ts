@@ -1,0 +1,93 @@
+import { inflateRawSync } from "node:zlib";
+import type { IntakeIssue, NotSampleRow } from "../intake/index.js";
+import type { Sample } from "../samples/index.js";
+import { type Connection, rowsOf } from "./database.js";
+
+/** What became of one row of a file, with its text as it stood there. */
+export interface RowFate {
+  readonly sheet?: string;
+  readonly row: number;
+  readonly text: string;
+  readonly fate: "taken" | "known" | "amended" | "quarantined" | "not a sample";
+  /** Why the row is in quarantine. */
+  readonly issues?: readonly IntakeIssue[];
+  /** Whether a quarantined row has come back corrected, or was discarded. */
+  readonly settled?: boolean;
+  /** Why the row is no sample. */
+  readonly why?: NotSampleRow["why"];
+}
+
+type Told = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
+
+/**
+ * What became of every row of a file, in the order of sheets and rows.
+ *
+ * @param fileId - a file of the book
+ */
+export function* fatesOfRows(db: Connection, fileId: number): Generator<RowFate> {
+  const told = toldRows(db, fileId);
+  const pieces = db
+    .prepare("SELECT sheet, first_row, body FROM row_text WHERE file_id = ? ORDER BY sheet, first_row")
+    .iterate(fileId);
+  for (const piece of pieces) {
+    const { sheet, first_row, body } = piece as { sheet: string; first_row: number; body: Buffer };
+    const texts = JSON.parse(inflateRawSync(body).toString("utf8")) as string[];
+    for (const [index, text] of texts.entries()) {
+      const row = first_row + index;
+      // A row that left no other trace said what the book knew already.
+      const fate = told.get(`${sheet}\n${row}`) ?? { fate: "known" };
+      yield { ...(sheet !== "" && { sheet }), row, text, ...fate };
+    }
+  }
+}
+
+function toldRows(db: Connection, fileId: number): Map<string, Told> {
+  const told = new Map<string, Told>();
+  const tell = (sheet: string | null | undefined, rows: readonly number[], fate: Told) => {
+    for (const row of rows) told.set(`${sheet ?? ""}\n${row}`, fate);
+  };
+  for (const { earlier } of rowsOf<{ earlier: string }>(
+    db,
+    "SELECT earlier FROM amendment WHERE earlier_file_id = ?",
+    fileId,
+  )) {
+    const [origin] = (JSON.parse(earlier) as Sample).origin;
+    tell(origin?.sheet, origin?.rows ?? [], { fate: "taken" });
+  }
+  for (const { sheet, rows } of rowsOf<{ sheet: string | null; rows: string }>(
+    db,
+    "SELECT sheet, rows FROM sample WHERE file_id = ?",
+    fileId,
+  )) {
+    tell(sheet, JSON.parse(rows) as number[], { fate: "taken" });
+  }
+  // The sheet of an amendment is that of the sample while no later file has amended it again.
+  for (const { sheet, rows } of rowsOf<{ sheet: string | null; rows: string }>(
+    db,
+    "SELECT sample.sheet, amendment.rows FROM amendment JOIN sample ON sample.id = sample_id WHERE amendment.file_id = ?",
+    fileId,
+  )) {
+    tell(sheet, JSON.parse(rows) as number[], { fate: "amended" });
+  }
+  for (const { sheet, row, issues, settled_by } of rowsOf<{
+    sheet: string | null;
+    row: number;
+    issues: string;
+    settled_by: number | null;
+  }>(db, "SELECT sheet, row, issues, settled_by FROM quarantine WHERE file_id = ?", fileId)) {
+    const fate: Told = {
+      fate: "quarantined",
+      issues: JSON.parse(issues) as IntakeIssue[],
+      settled: settled_by !== null,
+    };
+    tell(sheet, [row], fate);
+  }
+  for (const { sheet, row, why } of rowsOf<{ sheet: string | null; row: number; why: NotSampleRow["why"] }>(
+    db,
+    "SELECT sheet, row, why FROM other_row WHERE file_id = ?",
+    fileId,
+  )) {
+    tell(sheet, [row], { fate: "not a sample", why });
+  }
+  return told;
+}

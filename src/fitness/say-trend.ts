@@ -1,0 +1,63 @@
+import { MEASURE_KINDS } from "./measures.js";
+import type { DatedForecast, MeasureTrend } from "./trend-case.js";
+import { sayChance, sayValue } from "./trend-notes.js";
+
+/**
+ * Says a trend in one line: the slope and how sure it is.
+ *
+ * @returns for example "water: rising by 41.2 ppm by mass a year (90 % interval 35.1 to 48.0), from 14 samples"
+ */
+export function sayTrend({ measure, unit, slope, test, n }: MeasureTrend): string {
+  const { name } = MEASURE_KINDS[measure];
+  if (slope.kind === "cannot-tell") return `${name}: a trend cannot be told from ${n} samples`;
+  const interval =
+    slope.interval.kind === "interval"
+      ? `90 % interval ${sayValue(slope.interval.low)} to ${sayValue(slope.interval.high)}`
+      : "too few to bound it";
+  if (!(test.pValue <= 0.05)) {
+    return `${name}: no trend; ${sayValue(slope.slope)} ${unit} a year is within chance (${interval}), from ${n} samples`;
+  }
+  const verb = slope.slope > 0 ? "rising" : "falling";
+  return `${name}: ${verb} by ${sayValue(Math.abs(slope.slope))} ${unit} a year (${interval}), from ${n} samples`;
+}
+
+/**
+ * Says a forecast in one sentence; a date never stands without its interval.
+ *
+ * @param forecast - of {@link measureTrend}
+ */
+export function sayForecast(forecast: DatedForecast): string {
+  switch (forecast.kind) {
+    case "crosses": {
+      const until =
+        forecast.latest === undefined ? "with no end that can be told" : `at the latest ${forecast.latest}`;
+      return `crosses the limit about ${forecast.on}: at the earliest ${forecast.earliest}, ${until}`;
+    }
+    case "no-trend":
+      return "no trend, so no crossing is told";
+    case "beyond-horizon": {
+      const early =
+        forecast.earliest === undefined ? "" : `, though it could as early as ${forecast.earliest}`;
+      const when = forecast.on === undefined ? "" : ` (about ${forecast.on})`;
+      return `does not cross the limit within the horizon${when}${early}`;
+    }
+    case "cannot-tell":
+      return forecast.why === "no-limit"
+        ? "no limit was given, so no crossing is told"
+        : `cannot tell from ${forecast.n} samples`;
+  }
+}
+
+/** Says when the next sample is due, and why then. */
+export function sayNextSample({ nextSample }: Pick<MeasureTrend, "nextSample">): string {
+  const chance =
+    nextSample.chance === undefined ? "" : ` (chance of having crossed ${sayChance(nextSample.chance)})`;
+  const why = {
+    risk: "then the chance of having crossed the limit reaches the risk chosen",
+    "longest-interval": "the longest interval allowed",
+    "risk-already-reached": "at once, the chance of having crossed the limit has reached the risk chosen",
+    "latest-beyond": "at once, the latest result is beyond the limit",
+    "no-sample": "there is none of this fluid",
+  }[nextSample.because];
+  return `${nextSample.on}: ${why}${chance}`;
+}

@@ -1,0 +1,75 @@
+import type { ColumnMap } from "./column-map.js";
+import type { IssueCode, NotSampleRow } from "./issue.js";
+import type { Measurand, Naming } from "./meaning.js";
+import { type RawCell, type RawRow, textOf } from "./readers/row.js";
+
+/** A cell with the place it stands in. */
+export interface PlacedCell {
+  readonly cell: RawCell;
+  readonly row: number;
+  readonly column: string;
+}
+
+/** One reported result with the place it stands in. */
+export interface ReportedResult extends PlacedCell {
+  readonly measurand: Measurand;
+}
+
+/** A result that could not be taken. */
+export interface RefusedResult {
+  readonly result: ReportedResult;
+  readonly code: IssueCode;
+  readonly expected: string;
+}
+
+/** Something wrong with a row that shows before its cells are read. */
+export interface RowFault {
+  readonly code: IssueCode;
+  readonly row: number;
+  readonly column: string;
+  readonly value: string;
+  readonly expected: string;
+}
+
+/** What one row of a table, or one block, says: who the sample is and what was found. */
+export interface Entry {
+  readonly rows: readonly RawRow[];
+  readonly naming: Partial<Record<Naming, PlacedCell>>;
+  readonly results: readonly ReportedResult[];
+  readonly faults: readonly RowFault[];
+  /** Checks that a person has looked at and accepted for this row, or that it is to be discarded. */
+  readonly accepted: string;
+  /** Where the row stood in the file that it was set aside from, when it comes back from a quarantine file. */
+  readonly place: string;
+}
+
+/** A row of a table that is no sample. */
+export type Skipped = Pick<NotSampleRow, "why"> & { readonly row: RawRow };
+
+/** An entry, or a row that is none. */
+export type EntryOrSkipped = { readonly entry: Entry } | { readonly skipped: Skipped };
+
+/** What a column map says of every sample of the file. */
+export function fixedNaming(map: ColumnMap | undefined): Entry["naming"] {
+  const fixed: Entry["naming"] = {};
+  for (const [kind, cell] of Object.entries(map?.fixed ?? {})) {
+    if (cell !== undefined) fixed[kind as Naming] = { cell, row: 0, column: `(fixed ${kind})` };
+  }
+  return fixed;
+}
+
+/** Why a row cannot be read by its columns, if it cannot. */
+export function rowFault(row: RawRow, width: number): RowFault | undefined {
+  if (row.broken !== undefined) {
+    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
+  }
+  const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
+  if (row.cells.length >= width && last <= width) return undefined;
+  return {
+    code: "row-of-wrong-length",
+    row: row.row,
+    column: "(row)",
+    value: `${Math.max(last, row.cells.length)} cells`,
+    expected: `${width} cells, as in the header`,
+  };
+}

@@ -1,0 +1,90 @@
+import { type Known, knownResidual, type Observation } from "./observation.js";
+import { countBelow, countUpTo, RankedCounter } from "./ranks.js";
+
+/**
+ * Kendall's score of values against x: the pairs that surely rise less the pairs that surely fall.
+ *
+ * A pair whose order is not known, such as "< 50" and 30, counts as neither; so does a tie in x or in y. "< 50" is surely
+ * below 50. Time grows as n log n.
+ *
+ * @param known - what is known of each value, sorted by x
+ * @source HELSEL
+ */
+export function kendallScore(known: readonly Known[]): number {
+  const highs = new RankedCounter(known.map((entry) => entry.high));
+  const lows = new RankedCounter(known.map((entry) => entry.low));
+  let score = 0;
+  for (let start = 0; start < known.length; ) {
+    let end = start;
+    while (end < known.length && known[end]?.x === known[start]?.x) end += 1;
+    const sameX = known.slice(start, end);
+    // A tie of two measured values is counted on both sides and cancels.
+    for (const { low, high } of sameX) score += highs.addedUpTo(low) - (start - lows.addedBelow(high));
+    for (const { low, high } of sameX) {
+      highs.add(high);
+      lows.add(low);
+    }
+    start = end;
+  }
+  return score;
+}
+
+/** The score of y − slope · x over all blocks; it never rises as the slope grows. */
+export function residualScore(blocks: readonly (readonly Observation[])[], slope: number): number {
+  return blocks.reduce(
+    (sum, block) => sum + kendallScore(block.map((entry) => knownResidual(entry, slope))),
+    0,
+  );
+}
+
+/**
+ * Variance of the score if the values had nothing to do with x: over all ways of dealing them out to the x.
+ *
+ * Daniels' formula for a general coefficient. It holds for ties and for values known only as limits; without either it is
+ * n(n − 1)(2n + 5)/18.
+ *
+ * @source DANIELS
+ */
+export function scoreVariance(known: readonly Known[]): number {
+  const n = known.length;
+  if (n < 2) return 0;
+  const inX = orderingOf(known.map(({ x }) => ({ low: x, high: x })));
+  const inY = orderingOf(known);
+  const pairs = (inX.pairs * inY.pairs) / (2 * n * (n - 1));
+  if (n === 2) return pairs;
+  return pairs + ((inX.squares - inX.pairs) * (inY.squares - inY.pairs)) / (n * (n - 1) * (n - 2));
+}
+
+/** Pairs of a block whose order in x and in y is known, each pair once; for Kendall's tau-b. */
+export function orderedPairs(known: readonly Known[]): { readonly inX: number; readonly inY: number } {
+  return {
+    inX: orderingOf(known.map(({ x }) => ({ low: x, high: x }))).pairs / 2,
+    inY: orderingOf(known).pairs / 2,
+  };
+}
+
+/** What the variance needs to know of one axis. */
+interface Ordering {
+  /** Pairs whose order is known, each counted from both its ends. */
+  readonly pairs: number;
+  /** Sum over the observations of (how many are surely below it − how many surely above it)². */
+  readonly squares: number;
+}
+
+function orderingOf(known: readonly { readonly low: number; readonly high: number }[]): Ordering {
+  const lows = Float64Array.from(known, (entry) => entry.low).sort();
+  const highs = Float64Array.from(known, (entry) => entry.high).sort();
+  const measured = Float64Array.from(
+    known.filter(({ low, high }) => low === high).map((entry) => entry.low),
+  ).sort();
+  let [pairs, squares] = [0, 0];
+  for (const { low, high } of known) {
+    // Equal measured values, the observation itself among them, stand on both sides below.
+    const equal = low === high ? countUpTo(measured, low) - countBelow(measured, low) : 0;
+    const below = countUpTo(highs, low) - equal;
+    const above = lows.length - countBelow(lows, high) - equal;
+    pairs += below + above;
+    squares += (below - above) ** 2;
+  }
+  return { pairs, squares };
+}

@@ -1,0 +1,82 @@
+import { describe, expect, test } from "vitest";
+import { recognise } from "../../src/intake/columns.js";
+
+const count = (fromUm: number, volumeMl: number, more: object = {}) => ({
+  holds: "count",
+  fromUm,
+  scale: "um(c)",
+  volumeMl,
+  ...more,
+});
+
+describe("titles that are certain", () => {
+  test.each([
+    ["4 µm(c) per mL", "", count(4, 1)],
+    ["> 4 um(c) /100 mL", "", count(4, 100)],
+    ["≥6µm[c]", "1/mL", count(6, 1)],
+    ["Particles >14 micron(c) per 100 ml", "", count(14, 100)],
+    ["4.6 µm (ISO 11171) / mL", "", count(4.6, 1)],
+    ["4-6 µm(c) per mL", "", count(4, 1, { toUm: 6 })],
+    ["6 to 14 µm(c)", "/100 mL", count(6, 100, { toUm: 14 })],
+    ["5 µm per 100 mL (ISO 4402)", "", count(5, 100, { scale: "um-older" })],
+    ["15-25 µm, microscope, per 100 mL", "", count(15, 100, { toUm: 25, scale: "um-microscope" })],
+    ["Water (ppm)", "", { holds: "water", unit: "ppm" }],
+    ["Water content, mg/kg", "", { holds: "water", unit: "mg/kg" }],
+    ["H2O [%]", "", { holds: "water", unit: "%" }],
+    ["Water by Karl Fischer (% m/m)", "", { holds: "water", unit: "% m/m" }],
+    ["Water (ASTM D6304) ppm", "", { holds: "water", unit: "ppm" }],
+    ["TAN", "mg KOH/g", { holds: "acid", unit: "mg koh/g" }],
+    ["Acid No. (mgKOH/g)", "", { holds: "acid", unit: "mg koh/g" }],
+    ["Kinematic viscosity 40 °C (cSt)", "", { holds: "viscosity40", unit: "cst" }],
+    ["Viscosity @ 40°C, mm²/s", "", { holds: "viscosity40", unit: "mm²/s" }],
+    ["KV40 (cSt)", "", { holds: "viscosity40", unit: "cst" }],
+    ["Oil temperature (°F)", "", { holds: "temperature", unit: "°F" }],
+    ["Water", "", { holds: "water" }],
+    ["ISO 4406 code", "", { holds: "class", standard: "ISO 4406" }],
+    ["NAS 1638 class", "", { holds: "class", standard: "NAS 1638" }],
+    ["Bottle No.", "", { holds: "sample" }],
+    ["Date Sampled", "", { holds: "drawn" }],
+    ["Date_received", "", { holds: "received" }],
+    ["System sampled", "", { holds: "circuit" }],
+  ])("%j with unit %j", (title, unit, meaning) => {
+    expect(recognise(title, unit, {})).toEqual({ kind: "known", meaning });
+  });
+});
+
+describe("titles that matter but are not certain are asked about, not guessed", () => {
+  test.each([
+    ["4 µm(c)", /1 mL or for 100 mL/],
+    ["4 µm per mL", /ISO 11171, the older scale/],
+    ["> 5 µm / 100 mL", /ISO 11171, the older scale/],
+    ["Water (g/L)", /in which unit is water/],
+    ["Viscosity (cSt)", /at which temperature/],
+    ["Date", /drawn, received or reported/],
+    ["System", /circuit of the cart, or the system of the aircraft/],
+  ])("%j", (title, question) => {
+    expect(recognise(title, "", {})).toMatchObject({
+      kind: "unsure",
+      question: expect.stringMatching(question),
+    });
+  });
+
+  test("what a column map says of all counts settles them", () => {
+    expect(recognise("4 µm", "", { scale: "um(c)", volumeMl: 100 })).toEqual({
+      kind: "known",
+      meaning: count(4, 100),
+    });
+  });
+});
+
+describe("titles that are something else", () => {
+  test.each([
+    "Remarks",
+    "Filter rating 3 µm(c) per mL",
+    "ISO code 4 µm",
+    "Viscosity 100 °C (cSt)",
+    "β 6 µm",
+    "constructor",
+    "__proto__",
+  ])("%j is not known", (title) => {
+    expect(recognise(title, "", {})).toEqual({ kind: "unknown" });
+  });
+});

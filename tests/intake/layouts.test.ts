@@ -1,0 +1,242 @@
+import ExcelJS from "exceljs";
+import { describe, expect, test } from "vitest";
+import { IntakeError, readLabFile, sayIssue } from "../../src/intake/index.js";
+
+const read = (text: string, file = "lab.csv") => readLabFile(file, new TextEncoder().encode(text));
+const HEADER = "sample,cart,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL,water (mg/kg)";
+const ROW = "S-1,C-1,1,2026-03-04,1500,320,120";
+
+describe("rows that are no samples", () => {
+  test("preamble, header, blank, repeated header and footer are told apart, and each keeps its text", async () => {
+    const lines = [
+      "Report of the harbour laboratory",
+      "",
+      HEADER,
+      ROW,
+      ",,,,,,",
+      HEADER,
+      ROW.replace("S-1", "S-2"),
+      "Total 2 samples",
+    ];
+    const file = await read(lines.join("\n"));
+    expect(file.samples.map(({ sample }) => sample)).toEqual(["S-1", "S-2"]);
+    expect(file.notSamples.map(({ row, why }) => [row, why])).toEqual([
+      [1, "above the table"],
+      [2, "blank"],
+      [3, "header"],
+      [5, "blank"],
+      [6, "header"],
+      [8, "footer"],
+    ]);
+    for (const { row, text } of file.notSamples) expect(text).toBe(lines[row - 1]);
+  });
+
+  test("a second header with other columns is quarantined, and so is what it would have shifted", async () => {
+    const other = "sample,circuit,cart,drawn on,6 µm(c) per mL,4 µm(c) per mL,water (mg/kg)";
+    const file = await read([HEADER, ROW, other, "S-2,1,C-1,2026-03-04,320,1500,120"].join("\n"));
+    expect(file.samples.map(({ sample }) => sample)).toEqual(["S-1"]);
+    expect(file.quarantine.map(({ row }) => row)).toEqual([3, 4]);
+  });
+});
+
+describe("quotation marks", () => {
+  test("separators, marks and line breaks inside quoted cells are kept", async () => {
+    const file = await read(`${HEADER},remark\n${ROW},"a, ""b""\nc"\n${ROW.replace("S-1", '"S-2"')},`);
+    expect(file.samples.map(({ sample }) => sample)).toEqual(["S-1", "S-2"]);
+    expect(file.rows).toBe(2);
+  });
+
+  test("a mark that is never closed breaks its own row and no other", async () => {
+    const rows = Array.from({ length: 600 }, (_, index) => ROW.replace("S-1", `S-${index}`));
+    rows[100] = `"${rows[100]}`;
+    const file = await read([HEADER, ...rows].join("\n"));
+    expect(file.samples).toHaveLength(599);
+    expect(file.quarantine.map(({ row, issues }) => [row, issues[0]?.code])).toEqual([
+      [102, "row-not-split"],
+    ]);
+  });
+
+  test("an inch mark within a cell is a character like any other", async () => {
+    const file = await read(`${HEADER},hose\n${ROW},1/2" hose\n`);
+    expect(file.samples).toHaveLength(1);
+  });
+});
+
+describe("line breaks and encodings", () => {
+  test.each(["\n", "\r\n", "\r"])("lines that end with %j", async (lineBreak) => {
+    const file = await read([HEADER, ROW, ROW.replace("S-1", "S-2")].join(lineBreak) + lineBreak);
+    expect([file.samples.length, file.notSamples.length]).toEqual([2, 1]);
+  });
+
+  test("a character that was lost is not taken for a name", async () => {
+    const file = await readLabFile(
+      "lab.csv",
+      Buffer.concat([
+        Buffer.from(`\ufeff${HEADER}\n`),
+        Buffer.from("S-1,C-"),
+        Buffer.from([0xff]),
+        Buffer.from(",1,2026-03-04,1500,320,120"),
+      ]),
+    );
+    expect(file.quarantine[0]?.issues[0]?.expected).toBe("the cart in readable characters");
+  });
+});
+
+describe("counts", () => {
+  test("ranges that join are added up from the largest size, and the file says so", async () => {
+    const file = await read(
+      "sample,cart,circuit,drawn on,4-6 µm(c) per mL,6-14 µm(c) per mL,> 14 µm(c) per mL\nS-1,C-1,1,2026-03-04,0.1,0.2,0.3",
+    );
+    expect(file.samples[0]?.counts?.counts).toEqual([
+      { sizeUm: 4, count: 0.6 },
+      { sizeUm: 6, count: 0.5 },
+      { sizeUm: 14, count: 0.3 },
+    ]);
+    expect(file.assumptions.map(({ code }) => code)).toEqual(["ranges-added-up"]);
+  });
+
+  test("ranges with a gap or without an open end are not added up", async () => {
+    const file = await read(
+      "sample,cart,circuit,drawn on,4-6 µm(c) per mL,14-21 µm(c) per mL,> 21 µm(c) per mL\nS-1,C-1,1,2026-03-04,10,5,1",
+    );
+    expect(file.quarantine[0]?.issues[0]?.expected).toContain("a range that ends at 14 µm");
+  });
+
+  test("counts on another scale are kept as reported and not as µm(c)", async () => {
+    const file = await read(
+      "sample,cart,circuit,drawn on,> 5 µm per 100 mL (ISO 4402),5-15 µm microscope per 100 mL\nS-1,C-1,1,2026-03-04,32000,< 100",
+    );
+    expect(file.samples[0]?.counts).toBeUndefined();
+    expect(file.samples[0]?.otherScaleCounts).toEqual([
+      { scale: "um-older", fromUm: 5, volumeMl: 100, count: 32_000 },
+      { scale: "um-microscope", fromUm: 5, toUm: 15, volumeMl: 100, count: 100, limit: "below" },
+    ]);
+  });
+
+  test("a limit that contradicts a count beside it is quarantined", async () => {
+    const file = await read(`${HEADER}\n${ROW.replace("1500", "< 100")}`);
+    expect(file.quarantine[0]?.issues[0]?.code).toBe("counts-break-a-rule");
+  });
+});
+
+describe("units in cells", () => {
+  test("a quantity without a unit in its title is read with the unit in the cell", async () => {
+    const file = await read(
+      "sample,cart,circuit,drawn on,water\nS-1,C-1,1,2026-03-04,0.05 % m/m\nS-2,C-1,1,2026-03-04,300 mg/kg",
+    );
+    expect(file.samples.map(({ waterPpm }) => waterPpm?.value)).toEqual([500, 300]);
+  });
+
+  test("a quantity without any unit is asked about", async () => {
+    await expect(read("sample,cart,circuit,drawn on,water\nS-1,C-1,1,2026-03-04,300")).rejects.toThrow(
+      'a column map has to settle "water": in which unit is water?',
+    );
+  });
+});
+
+describe("workbooks", () => {
+  async function workbook(fill: (book: ExcelJS.Workbook) => void): Promise<Uint8Array> {
+    const book = new ExcelJS.Workbook();
+    fill(book);
+    return new Uint8Array(await book.xlsx.writeBuffer());
+  }
+
+  test("an error in a cell is not a blank, and its issue names the sheet", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet('June & "July"');
+      sheet.addRow(HEADER.split(","));
+      sheet.addRow([
+        "S-1",
+        "C-1",
+        "1",
+        "2026-03-04",
+        1500,
+        { formula: "1/0", result: { error: "#DIV/0!" } },
+        120,
+      ]);
+    });
+    const { quarantine } = await readLabFile("lab.xlsx", bytes);
+    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+      'lab.xlsx sheet "June & "July"" row 2, column "6 µm(c) per mL": expected a number of 0 or more, found "#DIV/0!"',
+    ]);
+  });
+
+  test("a date with a time of day keeps it, to the second", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("a");
+      sheet.addRow(HEADER.split(","));
+      const row = sheet.addRow(["S-1", "C-1", "1", new Date(Date.UTC(2026, 2, 4, 9, 30)), 1500, 320, 120]);
+      row.getCell(4).numFmt = "yyyy-mm-dd hh:mm";
+    });
+    const { samples, assumptions } = await readLabFile("lab.xlsx", bytes);
+    expect(samples[0]).toMatchObject({ drawnOn: "2026-03-04", drawnTime: "09:30:00" });
+    expect(assumptions.map(({ code }) => code)).toEqual(["times-are-local"]);
+  });
+
+  test("a sheet without samples is counted and named, and does not keep the others out", async () => {
+    const bytes = await workbook((book) => {
+      book.addWorksheet("notes").addRows([
+        ["Method", "as agreed"],
+        ["Checked", "yes"],
+      ]);
+      book.addWorksheet("results").addRows([HEADER.split(","), ROW.split(",")]);
+    });
+    const file = await readLabFile("lab.xlsx", bytes);
+    expect(file.samples).toHaveLength(1);
+    expect(file.notSamples.map(({ sheet, why }) => [sheet, why])).toEqual([
+      ["results", "header"],
+      ["notes", "sheet without samples"],
+      ["notes", "sheet without samples"],
+    ]);
+    expect(file.assumptions.map(({ message }) => message)).toContain(
+      'sheet "notes" holds no table of samples and was not read',
+    );
+  });
+
+  test.each([
+    ["an old binary workbook", [0xd0, 0xcf, 0x11, 0xe0, 1], "found an old binary workbook"],
+    ["a PDF", [0x25, 0x50, 0x44, 0x46, 0x2d], "found a PDF"],
+    ["a broken archive", [0x50, 0x4b, 3, 4, 9, 9], "expected a workbook (xlsx)"],
+    ["an empty file", [], "the file is empty"],
+  ])("%s is refused by name", async (_, bytes, message) => {
+    const reading = readLabFile("lab.xlsx", new Uint8Array(bytes));
+    await expect(reading).rejects.toThrow(IntakeError);
+    await expect(reading).rejects.toThrow(message);
+  });
+});
+
+describe("JSON", () => {
+  test("objects within objects are named by both names", async () => {
+    const entry = {
+      sample: "S-1",
+      cart: "C-1",
+      circuit: "1",
+      "drawn on": "2026-03-04",
+      counts: { "4 µm(c) per mL": 1500.5 },
+      "water (ppm)": null,
+    };
+    const file = await read(JSON.stringify([entry]), "lab.json");
+    expect(file.samples[0]?.counts?.counts).toEqual([{ sizeUm: 4, count: 1500.5 }]);
+    expect(file.samples[0]?.waterPpm).toBeUndefined();
+  });
+
+  test("a broken line of JSON Lines is quarantined by itself", async () => {
+    const line = (sample: string) =>
+      JSON.stringify({ sample, cart: "C-1", circuit: "1", "drawn on": "2026-03-04", "water (mg/kg)": 100 });
+    const file = await read([line("S-1"), '{"sample": ', line("S-3")].join("\n"), "lab.jsonl");
+    expect(file.samples.map(({ sample }) => sample)).toEqual(["S-1", "S-3"]);
+    expect(file.quarantine.map(({ row, issues }) => [row, issues[0]?.code])).toEqual([[2, "row-not-split"]]);
+  });
+
+  test("names that reach into the language itself are titles like any other", async () => {
+    const text =
+      '[{"__proto__":{"polluted":1},"constructor":"x","sample":"S-1","cart":"C-1","circuit":"1","drawn on":"2026-03-04","water (mg/kg)":100}]';
+    const file = await read(text, "lab.json");
+    expect(file.samples).toHaveLength(1);
+    expect({}).not.toHaveProperty("polluted");
+  });
+
+  test.each([["[1, 2"], ['{"a": [1], "b": [2]}'], ["[]"]])("%j is refused by name", async (text) => {
+    await expect(read(text, "lab.json")).rejects.toThrow(/^lab.json: expected/);
+  });
+});

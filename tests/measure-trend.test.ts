@@ -1,0 +1,387 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { readTarget } from "../src/cleanliness/index.js";
+import {
+  boundOf,
+  dayAfter,
+  fleetLevels,
+  sayForecast,
+  sayNextSample,
+  sayTrend,
+} from "../src/fitness/index.js";
+import type { Circuit, Requirement } from "../src/samples/index.js";
+import { CIRCUIT, FIRST, rising, SCATTER, sampleOf, trendOf } from "./support/trend-samples.js";
+
+const event = (kind: Circuit["events"][number]["kind"], day: number, addedL?: number) => ({
+  kind,
+  on: dayAfter(FIRST, day),
+  ...(addedL !== undefined && { addedL }),
+});
+const withEvents = (...events: Circuit["events"]): Circuit => ({ ...CIRCUIT, events });
+const codes = (trend: ReturnType<typeof trendOf>) => trend.notes.map(({ code }) => code);
+
+describe("a plain rise", () => {
+  const trend = trendOf(rising(60, 6, 14).map(sampleOf));
+
+  test("has its slope per year inside its interval", () => {
+    if (trend.slope.kind !== "slope" || trend.slope.interval.kind !== "interval") throw new Error("no slope");
+    expect(trend.slope.slope).toBeCloseTo((6 * 365.25) / 30, -1);
+    expect(trend.slope.interval.low).toBeLessThan(73.05);
+    expect(trend.slope.interval.high).toBeGreaterThan(73.05);
+    expect(trend.n).toBe(14);
+  });
+
+  test("crosses 200 about 23.3 months after the first sample, between earliest and latest", () => {
+    if (trend.forecast.kind !== "crosses") throw new Error(trend.forecast.kind);
+    const expected = dayAfter(FIRST, 700);
+    expect(trend.forecast.earliest < expected && expected < (trend.forecast.latest ?? "")).toBe(true);
+    expect(Math.abs(Date.parse(trend.forecast.on) - Date.parse(expected)) / 86_400_000).toBeLessThan(25);
+  });
+
+  test("asks for the next sample after the longest interval, because the limit is far", () => {
+    expect(trend.nextSample).toMatchObject({
+      on: dayAfter(FIRST, 13 * 30 + 45),
+      because: "longest-interval",
+    });
+    const patient = trendOf(rising(60, 6, 14).map(sampleOf), { longestDays: 3000 });
+    expect(patient.nextSample.because).toBe("risk");
+    expect(patient.nextSample.on < (patient.forecast.kind === "crosses" ? patient.forecast.on : "")).toBe(
+      true,
+    );
+  });
+
+  test("says all this in words that never leave a date alone", () => {
+    expect(sayTrend(trend)).toMatch(
+      /^water: rising by \d+.* ppm by mass a year \(90 % interval .* to .*\), from 14 samples$/,
+    );
+    expect(sayForecast(trend.forecast)).toMatch(
+      /^crosses the limit about .*: at the earliest .*, at the latest .*$/,
+    );
+    expect(sayNextSample(trend)).toMatch(/longest interval/);
+  });
+});
+
+describe("a fluid change in a rise", () => {
+  const before = rising(60, 6, 12);
+  const after = rising(55, 6, 8, 12);
+  const circuit = withEvents(event("fluid-change", 30 * 11 + 3));
+  const trend = trendOf([...before, ...after].map(sampleOf), { circuit });
+
+  test("starts a new segment, so that the trend rises as it did before and after", () => {
+    expect(trend.segments.map(({ readings }) => readings.length)).toEqual([12, 8]);
+    expect(trend.segments[1]?.startedBy?.kind).toBe("fluid-change");
+    for (const { slope } of trend.segments) expect(slope.kind === "slope" && slope.slope).toBeGreaterThan(50);
+    expect(trend.n).toBe(8);
+    expect(trend.test.score).toBeGreaterThan(0);
+  });
+
+  test("never yields a falling trend, wherever it falls and however much it takes away", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 18 }),
+        fc.integer({ min: 0, max: 140 }),
+        fc.integer({ min: 2, max: 9 }),
+        (at, fall, perMonth) => {
+          const months = Array.from({ length: 20 }, (_, month) => ({
+            day: 30 * month,
+            water: 150 + perMonth * month + (SCATTER[month % 15] as number) - (month >= at ? fall : 0),
+          }));
+          const told = trendOf(months.map(sampleOf), {
+            circuit: withEvents(event("fluid-change", 30 * at - 7)),
+          });
+          const falls = told.slope.kind === "slope" && told.slope.slope < 0 && told.test.pValue <= 0.05;
+          expect(falls).toBe(false);
+        },
+      ),
+      { numRuns: 150 },
+    );
+  });
+
+  test("a sample drawn on the day of the change counts as drawn before it", () => {
+    const sameDay = trendOf([...before, ...after].map(sampleOf), {
+      circuit: withEvents(event("fluid-change", 30 * 12)),
+    });
+    expect(sameDay.segments.map(({ readings }) => readings.length)).toEqual([13, 7]);
+  });
+
+  test("with no sample since, nothing can be told and a sample is due today", () => {
+    const empty = trendOf(before.map(sampleOf), { circuit: withEvents(event("fluid-change", 30 * 11 + 3)) });
+    expect(empty.forecast).toMatchObject({ kind: "cannot-tell", n: 0 });
+    expect(empty.nextSample).toEqual({ on: empty.on, because: "no-sample" });
+  });
+});
+
+describe("events that make a jump", () => {
+  test("top-ups cut the line and not the slope; their note tells of one after the last sample", () => {
+    // 6 a month, and each top-up takes 20 away.
+    const months = rising(60, 6, 18).map((entry, month) => ({
+      ...entry,
+      water: (entry.water as number) - 20 * Math.floor(month / 6),
+    }));
+    const circuit = withEvents(event("top-up", 170), event("top-up", 350), event("top-up", 513));
+    const trend = trendOf(months.map(sampleOf), { circuit });
+    expect(trend.slope.kind === "slope" && trend.slope.slope).toBeCloseTo(73, -1);
+    expect(trend.steps.map(({ kind }) => kind)).toEqual(["known", "known"]);
+    expect(codes(trend)).toContain("event-after-last-sample");
+    const blind = trendOf(months.map(sampleOf));
+    expect(blind.slope.kind === "slope" && blind.slope.slope).toBeLessThan(45);
+  });
+
+  test("a sample drawn on the day of a top-up belongs to the time before it", () => {
+    const months = rising(60, 6, 12).map((entry) => ({
+      ...entry,
+      water: (entry.water as number) - (entry.day > 180 ? 40 : 0),
+    }));
+    const trend = trendOf(months.map(sampleOf), { circuit: withEvents(event("top-up", 180)) });
+    expect(trend.lines.map(({ from }) => from)).toEqual([FIRST, dayAfter(FIRST, 210)]);
+  });
+
+  test("with litres and the value of new fluid the generation is told from the dilution", () => {
+    let water = 60;
+    const months = Array.from({ length: 16 }, (_, month) => {
+      const entry = { day: 30 * month, water };
+      water += 5 + 5;
+      if (month % 5 === 2) water -= 0.2 * (water - 5 - 40);
+      return entry;
+    });
+    const circuit = withEvents(...[2, 7, 12].map((month) => event("top-up", 30 * month + 15, 20)));
+    const trend = trendOf(months.map(sampleOf), { circuit, newFluidValue: 40 });
+    expect(trend.generation?.perYear).toBeCloseTo((10 * 365.25) / 30, 0);
+    expect(trendOf(months.map(sampleOf), { circuit }).generation).toBeUndefined();
+    const unknown = withEvents(event("top-up", 75, 20), event("top-up", 225));
+    expect(trendOf(months.map(sampleOf), { circuit: unknown, newFluidValue: 40 }).generation).toBeUndefined();
+  });
+
+  test("dehydrating begins anew for water and does nothing to acid", () => {
+    const circuit = withEvents(event("dehydration", 200));
+    const samples = rising(60, 6, 12).map((entry, month) =>
+      sampleOf({ ...entry, acid: 0.05 + 0.01 * month }),
+    );
+    expect(trendOf(samples, { circuit }).segments).toHaveLength(2);
+    expect(trendOf(samples, { circuit, measure: "acid", bounds: [] }).segments).toHaveLength(1);
+  });
+
+  test("an element change steps the particles and does nothing to water", () => {
+    const circuit = withEvents(event("element-change", 200));
+    const samples = rising(60, 6, 12).map((entry, month) =>
+      sampleOf({ ...entry, counts: [1000 + 30 * month, 300, 40] }),
+    );
+    expect(trendOf(samples, { circuit }).steps).toEqual([]);
+    expect(trendOf(samples, { circuit, measure: "particles-4", bounds: [] }).steps).toMatchObject([
+      { kind: "known" },
+    ]);
+  });
+});
+
+describe("what fools a trend", () => {
+  test("an unexplained step is reported with its days and size, and the slope otherwise", () => {
+    const months = rising(60, 4, 16).map((entry) => ({
+      ...entry,
+      water: (entry.water as number) + (entry.day >= 270 ? 60 : 0),
+    }));
+    const trend = trendOf(months.map(sampleOf));
+    expect(trend.steps).toMatchObject([
+      {
+        kind: "found",
+        after: dayAfter(FIRST, 240),
+        before: dayAfter(FIRST, 270),
+        size: expect.closeTo(60, -1),
+      },
+    ]);
+    expect(trend.slope.kind === "slope" && trend.slope.slope).toBeCloseTo(48.7, -1);
+    expect(trend.notes.find(({ code }) => code === "step-found")?.message).toMatch(
+      /steps by .*otherwise|taken as part/,
+    );
+    expect(trend.n).toBe(16);
+  });
+
+  test("a run of < 50 has no slope of its own, however long and on whatever days", () => {
+    fc.assert(
+      fc.property(
+        fc.uniqueArray(fc.integer({ min: 0, max: 700 }), { minLength: 1, maxLength: 40 }),
+        (days) => {
+          const trend = trendOf(days.map((day) => sampleOf({ day, water: "<50" })));
+          expect(trend.slope.kind).toBe("cannot-tell");
+          expect(trend.forecast.kind).toBe("cannot-tell");
+          expect(trend.latestBeyond).toBe(false);
+        },
+      ),
+    );
+  });
+
+  test("a laboratory that changes its reporting limit from 100 to 50 makes no fall", () => {
+    const limits = Array.from({ length: 20 }, (_, month) => ({
+      day: 30 * month,
+      water: month < 10 ? "<100" : "<50",
+    }));
+    const seen = [
+      ...limits,
+      ...[20, 21, 22, 23].map((month) => ({ day: 30 * month, water: 30 + (month % 2) })),
+    ];
+    const trend = trendOf(seen.map(sampleOf));
+    expect(trend.forecast.kind).not.toBe("crosses");
+    expect(trend.slope.kind === "slope" && trend.slope.slope < 0 && trend.test.pValue <= 0.05).toBe(false);
+    expect(codes(trend)).toContain("limit-values");
+  });
+
+  test("four samples with laboratory scatter are no trend, and three cannot tell", () => {
+    expect(
+      trendOf([70, 78, 74, 81].map((water, month) => sampleOf({ day: 30 * month, water }))).forecast.kind,
+    ).toBe("no-trend");
+    const three = trendOf([70, 90, 110].map((water, month) => sampleOf({ day: 30 * month, water })));
+    expect(three.forecast).toMatchObject({ kind: "cannot-tell", n: 3, needed: 4 });
+    expect(codes(three)).toContain("cannot-tell");
+  });
+
+  test("an odd result is flagged with its sample and kept in the number", () => {
+    const months = rising(60, 2, 12).map((entry) => (entry.day === 150 ? { ...entry, water: 190 } : entry));
+    const trend = trendOf(months.map(sampleOf));
+    expect(trend.outliers).toMatchObject([{ sample: "S-150", value: 190 }]);
+    expect(trend.n).toBe(12);
+    expect(codes(trend)).toContain("outlier");
+  });
+
+  test("a latest result beyond the limit is said, and a sample is due at once, whatever the line says", () => {
+    const months = rising(60, 1, 12).map((entry) => (entry.day === 330 ? { ...entry, water: 260 } : entry));
+    const trend = trendOf(months.map(sampleOf));
+    expect(trend.latestBeyond).toBe(true);
+    expect(trend.beyondNow).toBe(false);
+    expect(trend.nextSample).toEqual({ on: dayAfter(FIRST, 330), because: "latest-beyond" });
+    expect(codes(trend)).toContain("latest-beyond");
+  });
+
+  test("a latest < 250 against a limit of 200 is not surely beyond it; 200 itself is not; 200.1 is", () => {
+    const ending = (water: number | string) =>
+      trendOf([...rising(60, 1, 11), { day: 330, water }].map(sampleOf)).latestBeyond;
+    expect([ending("<250"), ending(200), ending(200.1)]).toEqual([false, false, true]);
+  });
+
+  test("of limit values > 200 is surely beyond 200, ≥ 200 is not, ≥ 201 is", () => {
+    const ending = (value: number, limit: "above" | "at-least") => {
+      const last = { ...sampleOf({ day: 330 }), waterPpm: { value, limit } };
+      return trendOf([...rising(60, 1, 11).map(sampleOf), last]).latestBeyond;
+    };
+    expect([ending(200, "above"), ending(200, "at-least"), ending(201, "at-least")]).toEqual([
+      true,
+      false,
+      true,
+    ]);
+  });
+
+  test("samples after today take no part", () => {
+    const all = rising(60, 6, 14).map(sampleOf);
+    expect(trendOf(all, { on: dayAfter(FIRST, 200) }).n).toBe(7);
+  });
+});
+
+describe("limits on both sides", () => {
+  const falling = Array.from({ length: 14 }, (_, month) =>
+    sampleOf({ day: 30 * month, viscosity: 13.5 - 0.12 * month + 0.02 * (SCATTER[month] as number) }),
+  );
+  const bounds = [
+    { limit: 16, towards: "above" as const },
+    { limit: 11, towards: "below" as const },
+  ];
+
+  test("the one that the level moves towards is told", () => {
+    const trend = trendOf(falling, { measure: "viscosity", bounds });
+    expect(trend.bound).toEqual({ limit: 11, towards: "below" });
+    expect(trend.forecast.kind).toBe("crosses");
+    expect(trend.slope.kind === "slope" && trend.slope.slope).toBeLessThan(0);
+  });
+
+  test("without a limit no crossing is told, and the note says why", () => {
+    const trend = trendOf(falling, { measure: "viscosity", bounds: [] });
+    expect(trend.forecast).toMatchObject({ kind: "cannot-tell", why: "no-limit" });
+    expect(codes(trend)).toContain("no-limit");
+    expect(trend.bound).toBeUndefined();
+  });
+});
+
+describe("particles", () => {
+  test("a doubling every 100 days is 3.65 codes a year", () => {
+    const samples = Array.from({ length: 12 }, (_, month) => {
+      const times = 2 ** ((30 * month) / 100);
+      return sampleOf({ day: 30 * month, counts: [100 * times, 30 * times, 4 * times] });
+    });
+    const trend = trendOf(samples, { measure: "particles-4", bounds: [{ limit: 18, towards: "above" }] });
+    expect(trend.unit).toBe("ISO 4406 codes");
+    expect(trend.slope.kind === "slope" && trend.slope.slope).toBeCloseTo(3.65, 1);
+  });
+
+  test("the limit is read from the requirement at its size, and none from size ranges", () => {
+    const requirement = (...targets: string[]): Requirement => ({
+      system: "main system",
+      fluids: ["MIL-PRF-83282"],
+      cleanliness: targets.map(readTarget),
+      waterPpmMax: 200,
+      acidMgKohPerGMax: 0.2,
+      sampleAgeDaysMax: 45,
+    });
+    expect(boundOf("particles-6", requirement("18/16/13"))).toEqual({ limit: 16, towards: "above" });
+    expect(boundOf("particles-6", requirement("18/16/13", "17/15/12"))?.limit).toBe(15);
+    expect(boundOf("particles-6", requirement("NAS 1638 7"))).toBeUndefined();
+    expect(boundOf("water", requirement("18/16/13"))).toEqual({ limit: 200, towards: "above" });
+    expect(boundOf("viscosity", requirement("18/16/13"))).toBeUndefined();
+  });
+
+  test("counts beyond the scale are limit values", () => {
+    const samples = [0, 30, 60].map((day) => sampleOf({ day, counts: [5e6, 0.001, 0.001] }));
+    const trend = trendOf(samples, { measure: "particles-4", bounds: [] });
+    expect(trend.segments[0]?.readings[0]).toMatchObject({ value: 28, limit: "above" });
+    const fine = trendOf(samples, { measure: "particles-14", bounds: [] });
+    expect(fine.segments[0]?.readings[0]).toMatchObject({ value: 0, limit: "below" });
+  });
+});
+
+test("the last two results are held against the scatter of one operator and of two laboratories", () => {
+  const trend = trendOf(
+    [0.3, 0.31, 0.3, 0.34].map((acid, month) => sampleOf({ day: 30 * month, acid })),
+    { measure: "acid", bounds: [] },
+  );
+  // ASTM D664, used fluid: r = 0.117 · 0.32 = 0.0374, R = 0.44 · 0.32 = 0.1408.
+  expect(trend.lastChange?.sameLaboratory).toMatchObject({
+    outcome: "different",
+    allowed: expect.closeTo(0.0374, 4),
+  });
+  expect(trend.lastChange?.differentLaboratories).toMatchObject({
+    outcome: "not-different",
+    allowed: expect.closeTo(0.1408, 4),
+  });
+  expect(codes(trend)).toContain("last-two-results");
+});
+
+test("acid in phosphate ester is said to speed up, acid in a hydrocarbon is not", () => {
+  const samples = [0.3, 0.31, 0.3, 0.34].map((acid, month) => sampleOf({ day: 30 * month, acid }));
+  const ester: Circuit = { ...CIRCUIT, fluid: "AS1241 Type IV" };
+  expect(codes(trendOf(samples, { measure: "acid", circuit: ester }))).toContain("acid-may-speed-up");
+  expect(codes(trendOf(samples, { measure: "acid" }))).not.toContain("acid-may-speed-up");
+});
+
+test("a risk or horizon out of range is refused by name", () => {
+  const samples = rising(60, 6, 5).map(sampleOf);
+  expect(() => trendOf(samples, { risk: 1 })).toThrow(/^risk/);
+  expect(() => trendOf(samples, { horizonDays: 0 })).toThrow(/^horizonDays/);
+  expect(() => trendOf(samples, { longestDays: Number.NaN })).toThrow(/^longestDays/);
+});
+
+describe("alarm levels of a fleet", () => {
+  const carts = [
+    { cart: "C-1", circuits: [CIRCUIT, { ...CIRCUIT, circuit: "2", fluid: "AS1241 Type IV" as const }] },
+  ];
+  const samples = Array.from({ length: 60 }, (_, index) => [
+    sampleOf({ day: index, water: index < 10 ? "<50" : 50 + index }),
+    { ...sampleOf({ day: index, water: 4000 }), circuit: "2" },
+  ]).flat();
+
+  test("take the circuits of one fluid only, and count limit values", () => {
+    const fleet = fleetLevels("water", "MIL-PRF-83282", { carts, samples });
+    expect(fleet).toMatchObject({ circuits: 1, limited: 10, levels: { kind: "levels", n: 60 } });
+    expect(fleet.levels.kind === "levels" && fleet.levels.percentiles.alarm).toBeLessThan(120);
+  });
+
+  test("too few results cannot tell", () => {
+    const fleet = fleetLevels("acid", "MIL-PRF-83282", { carts, samples });
+    expect(fleet.levels).toEqual({ kind: "cannot-tell", n: 0, needed: 50 });
+  });
+});

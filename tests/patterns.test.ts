@@ -1,0 +1,135 @@
+import { describe, expect, test } from "vitest";
+import { MEASURES, type Measure, suggestFrom } from "../src/fitness/index.js";
+import type { Circuit, Sample } from "../src/samples/index.js";
+import { CIRCUIT, type Results, SCATTER, sampleOf, trendOf } from "./support/trend-samples.js";
+
+const ESTER: Circuit = { ...CIRCUIT, fluid: "AS1241 Type IV" };
+const scatter = (month: number) => SCATTER[month % SCATTER.length] as number;
+
+const trendsOf = (circuit: Circuit, samples: readonly Sample[], measures: readonly Measure[] = MEASURES) =>
+  measures.map((measure) => trendOf(samples, { circuit, measure, bounds: [] }));
+
+const suggestionsOf = (circuit: Circuit, months: readonly Results[]) =>
+  suggestFrom({ circuit, trends: trendsOf(circuit, months.map(sampleOf)) });
+
+/** Two years of months, each made from its number. */
+const monthly = (make: (month: number) => Omit<Results, "day">): Results[] =>
+  Array.from({ length: 24 }, (_, month) => ({ day: 30 * month, ...make(month) }));
+
+const steadyCounts = (month: number): [number, number, number] => [
+  900 + 20 * scatter(month),
+  250 + 8 * scatter(month + 3),
+  30 + scatter(month + 6),
+];
+
+describe("water rising with acid in phosphate ester suggests hydrolysis", () => {
+  const both = monthly((month) => ({
+    water: 2000 + 60 * month + 20 * scatter(month),
+    acid: 0.1 + 0.02 * month + 0.005 * scatter(month + 5),
+  }));
+
+  test("with the slopes that brought it up, its source and what would confirm it", () => {
+    const [suggestion] = suggestionsOf(ESTER, both);
+    expect(suggestion).toMatchObject({ code: "hydrolysis", source: "ESTER-HYDROLYSIS" });
+    expect(suggestion?.because).toHaveLength(2);
+    expect(suggestion?.because[0]).toMatch(/^water: 7\d\d(\.\d)? ppm by mass a year/);
+    expect(suggestion?.confirmedBy.length).toBeGreaterThan(0);
+  });
+
+  test("but not in a hydrocarbon, nor when one of the two is steady", () => {
+    expect(suggestionsOf(CIRCUIT, both)).toEqual([]);
+    const waterOnly = both.map((entry, month) => ({ ...entry, acid: 0.1 + 0.005 * scatter(month + 5) }));
+    expect(suggestionsOf(ESTER, waterOnly)).toEqual([]);
+  });
+});
+
+describe("fine particles rising while the coarse stay suggest silting", () => {
+  const fine = monthly((month) => {
+    const [at4, at6, at14] = steadyCounts(month);
+    return { counts: [at4 * 1.06 ** month, at6 * 1.05 ** month, at14] };
+  });
+
+  test("with all three channels' slopes, as common practice", () => {
+    const [suggestion] = suggestionsOf(CIRCUIT, fine);
+    expect(suggestion).toMatchObject({ code: "silting", source: "PRACTICE" });
+    expect(suggestion?.because).toHaveLength(3);
+  });
+
+  test("but not when the coarse rise too, nor when all are steady", () => {
+    const all = monthly((month) => ({
+      counts: steadyCounts(month).map((count) => count * 1.06 ** month) as [number, number, number],
+    }));
+    expect(suggestionsOf(CIRCUIT, all)).toEqual([]);
+    expect(
+      suggestionsOf(
+        CIRCUIT,
+        monthly((month) => ({ counts: steadyCounts(month) })),
+      ),
+    ).toEqual([]);
+  });
+});
+
+describe("a jump in the last sample", () => {
+  const jump = (times: readonly [number, number, number]) =>
+    monthly((month) => ({
+      counts: steadyCounts(month).map((count, index) =>
+        month === 23 ? count * (times[index] as number) : count,
+      ) as [number, number, number],
+    }));
+
+  test("of coarse particles alone suggests wear or sampling, and names the sample", () => {
+    const [suggestion] = suggestionsOf(CIRCUIT, jump([1, 1, 5]));
+    expect(suggestion?.code).toBe("wear-or-sampling");
+    expect(suggestion?.because[0]).toMatch(/sample S-690/);
+  });
+
+  test("of all sizes does not", () => {
+    expect(suggestionsOf(CIRCUIT, jump([5, 5, 5]))).toEqual([]);
+  });
+
+  test("of water suggests that water came in at once; creeping water does not", () => {
+    const wet = monthly((month) => ({ water: 80 + 2 * scatter(month) + (month >= 20 ? 60 : 0) }));
+    expect(suggestionsOf(CIRCUIT, wet)).toMatchObject([{ code: "water-entered", source: "PRACTICE" }]);
+    const creeping = monthly((month) => ({ water: 80 + 3 * month + 2 * scatter(month) }));
+    expect(suggestionsOf(CIRCUIT, creeping)).toEqual([]);
+  });
+});
+
+describe("the viscosities of two circuits drawing together suggest cross-mixing", () => {
+  const drift = (start: number, perMonth: number) =>
+    monthly((month) => ({ viscosity: start + perMonth * month + 0.03 * scatter(month) })).map(sampleOf);
+  const ask = (
+    own: readonly Sample[],
+    other: readonly Sample[],
+    fluid: Circuit["fluid"] = "MIL-PRF-83282",
+  ) => {
+    const beside: Circuit = { ...CIRCUIT, circuit: "2", fluid };
+    return suggestFrom({
+      circuit: ESTER,
+      trends: trendsOf(ESTER, own, ["viscosity"]),
+      beside: { circuit: beside, trends: trendsOf(beside, other, ["viscosity"]) },
+    });
+  };
+
+  test("with both levels and slopes, and the signs that would confirm it", () => {
+    const [suggestion] = ask(drift(10.5, 0.05), drift(14, -0.05));
+    expect(suggestion?.code).toBe("cross-mixing-of-circuits");
+    expect(suggestion?.because).toHaveLength(3);
+    expect(suggestion?.confirmedBy.join()).toMatch(/FTIR/);
+  });
+
+  test("one that moves towards a steady other is enough", () => {
+    expect(ask(drift(10.5, 0.05), drift(14, 0))).toHaveLength(1);
+  });
+
+  test("but not when they stay, draw apart, move the same way, or hold the same fluid", () => {
+    expect(ask(drift(10.5, 0), drift(14, 0))).toEqual([]);
+    expect(ask(drift(10.5, -0.05), drift(14, 0.05))).toEqual([]);
+    expect(ask(drift(10.5, 0.05), drift(14, 0.05))).toEqual([]);
+    expect(ask(drift(10.5, 0.05), drift(14, -0.05), "AS1241 Type IV")).toEqual([]);
+  });
+});
+
+test("without results nothing is suggested", () => {
+  expect(suggestFrom({ circuit: ESTER, trends: trendsOf(ESTER, []) })).toEqual([]);
+});
