@@ -7,6 +7,8 @@ import { openBrowser } from "../tests/support/browser.js";
 import { CIRCULATION_FIGURES } from "./making/circulation-figures.js";
 import { galleryFigures } from "./making/figures.js";
 import { galleryPage } from "./making/gallery-page.js";
+import { drawIntake } from "./making/intake-picture.js";
+import { TREND_FIGURES } from "./making/trend-figures.js";
 
 /** For looking at only; what the documentation shows is SVG. */
 const LOOK = "out/pictures";
@@ -14,13 +16,18 @@ const LOOK = "out/pictures";
 mkdirSync("docs/pictures", { recursive: true });
 mkdirSync(LOOK, { recursive: true });
 const figures = await galleryFigures();
-const pictures = new Map([...CIRCULATION_FIGURES, ...figures.map(({ file, svg }) => [file, svg] as const)]);
+const pictures = new Map([
+  ...CIRCULATION_FIGURES,
+  ...TREND_FIGURES,
+  ...figures.map(({ file, svg }) => [file, svg] as const),
+]);
 for (const [file, svg] of pictures) {
   writeFileSync(`docs/pictures/${file}.svg`, `${onPaper(svg)}\n`);
   writeFileSync(`docs/pictures/${file}-dark.svg`, `${onPaper(svg, "dark")}\n`);
   writeFileSync(`${LOOK}/${file}.png`, renderPng(svg));
   writeFileSync(`${LOOK}/${file}-dark.png`, renderPng(svg, { paper: "dark" }));
 }
+writeFileSync("docs/pictures/intake-rows.svg", await drawIntake());
 writeFileSync("docs/gallery.md", galleryPage(figures));
 
 const demo = spawnSync("npm", ["run", "demo"], { stdio: "ignore", shell: true });

@@ -18,6 +18,7 @@ import { type JudgedCircuit, judgeCarts } from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 
 import { CIRCULATION_FIGURES } from "./circulation-figures.js";
+import { TREND_FIGURES } from "./trend-figures.js";
 
 /** One picture of the gallery. */
 export interface GalleryFigure {
@@ -99,6 +100,14 @@ function ofOneCircuit(dirty: JudgedCircuit, clean: JudgedCircuit): GalleryFigure
         "How the counts fall while circulating, with the band of the stated uncertainties, limits, floors and interim samples.",
       call: "drawCleanUpCurve(plan, name, { bands, samples, decided })",
       svg: CIRCULATION_FIGURES.get("clean-up") ?? "",
+    },
+    {
+      file: "trend-crossing",
+      heading: "Trend of water, acid, viscosity or particles",
+      words:
+        "Results, the line between events with its interval, and the window in which the limit is crossed.",
+      call: "drawTrend(trend, name)",
+      svg: TREND_FIGURES.get("trend-crossing") ?? "",
     },
     {
       file: "class-probabilities",

@@ -51,7 +51,9 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   tr, figure, article { break-inside: avoid; }
   figure { margin: 2mm 0; }
   figure svg { min-width: 0; max-height: 58mm; }
-  article figure svg { max-height: 112mm; }
+  article figure svg { max-height: 80mm; }
+  article { break-inside: auto; }
+  article h3 + figure { break-before: avoid; }
   .caution { background: none; border: .3mm solid var(--ink); border-left-width: 1.5mm; padding: 1mm 3mm; margin: 2mm 0; }
   ul.caution { padding-left: 6mm; }
   .small { font-size: 7.2pt; line-height: 1.25; columns: 2; column-gap: 6mm; }
