@@ -25,8 +25,8 @@ describe("documentation", () => {
     }
   });
 
-  test("the table of reasons in docs/verdicts.md is the one the code decides by", async () => {
-    const text = await readFile("docs/verdicts.md", "utf8");
+  test("the table of reasons in docs/fitness.md is the one the code decides by", async () => {
+    const text = await readFile("docs/fitness.md", "utf8");
     const rows = [...text.matchAll(/^\| `([a-z-]+)` \| `([a-z-]+)` \|/gm)].map((match) => [
       match[1],
       match[2],

@@ -1,8 +1,12 @@
+import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
 import {
   cartsFileSchema,
   compareWithMaximum,
+  compareWithRange,
+  countSetSchema,
   requirementsFileSchema,
+  requirementsJsonSchema,
   resultsOf,
   type Sample,
   sampleSchema,
@@ -154,5 +158,135 @@ describe("a limit value against a maximum", () => {
 
   test("it is written with its sign", () => {
     expect([{ value: 50, limit: "below" } as const, { value: 7 }].map(sayMeasured)).toEqual(["< 50", "7"]);
+  });
+});
+
+describe("requirements", () => {
+  const file = (system: object) => ({
+    document: "limits",
+    revision: "1",
+    systems: [
+      {
+        system: "main system",
+        fluids: ["MIL-PRF-83282"],
+        cleanliness: ["17/15/12"],
+        waterPpmMax: 200,
+        acidMgKohPerGMax: 0.2,
+        sampleAgeDaysMax: 30,
+        ...system,
+      },
+    ],
+  });
+  const problems = (system: object) =>
+    requirementsFileSchema.safeParse(file(system)).error?.issues.map(({ message }) => message) ?? [];
+
+  test("the published JSON Schema is the one the code checks by", async () => {
+    const published = await readFile("docs/requirements.schema.json", "utf8");
+    expect(JSON.parse(published), "npm run schema makes it anew").toEqual(
+      JSON.parse(JSON.stringify(requirementsJsonSchema())),
+    );
+  });
+
+  test("the illustrative example is valid, says whose limits to use, and names the source of every limit", async () => {
+    const text = await readFile("datasets/requirements/illustrative.json", "utf8");
+    const { note, systems } = requirementsFileSchema.parse(JSON.parse(text));
+    expect(note).toContain("Use the limits of your aircraft's manual");
+    for (const { from = {}, ...system } of systems) {
+      const limits = Object.keys(system).filter((field) => !["system", "fluids", "aircraft"].includes(field));
+      expect(Object.keys(from).sort(), system.system).toEqual(limits.sort());
+    }
+  });
+
+  test("a document and its revision are required", () => {
+    for (const missing of ["document", "revision"]) {
+      const { [missing]: _gone, ...rest } = file({}) as Record<string, unknown>;
+      expect(requirementsFileSchema.safeParse(rest).success, missing).toBe(false);
+    }
+  });
+
+  test.each([
+    ["a range without ends", { viscosity40Mm2PerS: {} }, "min, max or both are needed"],
+    ["a range upside down", { viscosity40Mm2PerS: { min: 15, max: 12 } }, "min must be less than max"],
+    ["a source for what is no field", { from: { water: "PRACTICE" } }, "is no field of a requirement"],
+    [
+      "an event listed twice",
+      {
+        after: [
+          { event: "hookup", sample: true },
+          { event: "hookup", sample: false },
+        ],
+      },
+      "hookup is listed twice",
+    ],
+    [
+      "saturation of a phosphate ester",
+      {
+        fluids: ["AS1241 Type IV"],
+        waterSaturation: {
+          shareMax: 0.5,
+          lowestTemperatureC: 0,
+          measured: [
+            { temperatureC: 20, waterPpm: 300 },
+            { temperatureC: 60, waterPpm: 900 },
+          ],
+        },
+      },
+      "AS1241 Type IV dissolves far more water than it may hold; ask for waterPpmMax alone",
+    ],
+  ])("%s is refused", (_name, system, message) => {
+    expect(problems(system)).toContain(message);
+  });
+
+  test("a confidence of one half or less, or of certainty, is refused; 95 % is taken when none is said", () => {
+    for (const probability of [0.5, 1]) expect(problems({ confidence: { probability } })).not.toEqual([]);
+    expect(requirementsFileSchema.parse(file({ confidence: {} })).systems[0]?.confidence?.probability).toBe(
+      0.95,
+    );
+  });
+
+  test("a system listed twice is refused, because which of the two holds would be a guess", () => {
+    const twice = { ...file({}), systems: [...file({}).systems, ...file({}).systems] };
+    expect(requirementsFileSchema.safeParse(twice).error?.issues[0]?.message).toBe(
+      'the system "main system" is listed twice',
+    );
+  });
+});
+
+describe("counts of a sample", () => {
+  test("keep the counted volume, what was estimated and what was subtracted", () => {
+    const counts = {
+      scale: "um(c)",
+      form: "cumulative",
+      volumeMl: 1,
+      counting: { countedMl: 10, dilution: 2 },
+      counts: [
+        { sizeUm: 4, count: 100, blank: 1 },
+        { sizeUm: 6, count: 20, basis: "estimated" },
+      ],
+    };
+    expect(countSetSchema.parse(counts)).toEqual(counts);
+  });
+});
+
+describe("a value between two limits", () => {
+  test.each([
+    [{ value: 12 }, "inside"],
+    [{ value: 15 }, "inside"],
+    [{ value: 11.9 }, "outside"],
+    [{ value: 15.1 }, "outside"],
+    [{ value: Number.NaN }, "outside"],
+    [{ value: 12, limit: "below" }, "outside"],
+    [{ value: 13, limit: "below" }, "not-known"],
+    [{ value: 11, limit: "at-most" }, "outside"],
+    [{ value: 12, limit: "at-most" }, "not-known"],
+    [{ value: 15, limit: "above" }, "outside"],
+    [{ value: 13, limit: "at-least" }, "not-known"],
+    [{ value: 16, limit: "at-least" }, "outside"],
+  ] as const)("%o of 12 to 15 is %s", (measured, outcome) => {
+    expect(compareWithRange(measured, { min: 12, max: 15 })).toBe(outcome);
+  });
+
+  test("without any limit nothing is inside", () => {
+    expect(compareWithRange({ value: 1 }, {})).toBe("not-known");
   });
 });
