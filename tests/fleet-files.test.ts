@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { judgeCarts, sayVerdict, type Verdict } from "../src/fitness/index.js";
+import { judgeCarts, sayVerdict } from "../src/fitness/index.js";
 import { IntakeError, readFleetFiles } from "../src/intake/index.js";
 
 const at = (name: string) => join(import.meta.dirname, "support", "fleet", name);
@@ -58,15 +58,12 @@ describe("the files that verdicts rest on", () => {
 });
 
 describe("a verdict in one line", () => {
-  const base: Verdict = {
+  const base: Parameters<typeof sayVerdict>[0] = {
     cart: "C-1",
     circuit: "2",
     serves: "main system",
-    on: "2026-03-14",
     verdict: "fit",
     reasons: [{ code: "sample-recent", callsFor: "fit", message: "the sample is recent" }],
-    assumptions: [],
-    cautions: [],
   };
   const plan = {
     mixing: { kind: "well-mixed" },

@@ -1,4 +1,5 @@
 import { existsSync } from "node:fs";
+import type { VerdictRecord } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk } from "../intake/index.js";
 import type { Cart, RequirementsFile, Sample } from "../samples/index.js";
 import {
@@ -24,6 +25,17 @@ import {
   samplesIn,
 } from "./samples.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
+import {
+  type KeptVerdict,
+  keepOverride,
+  keepVerdicts,
+  type Override,
+  type Recomputed,
+  recomputeVerdict,
+  type VerdictQuery,
+  verdictBefore,
+  verdictsIn,
+} from "./verdicts.js";
 
 /** A file that the book has read, and what became of its rows when it last brought something in. */
 export interface KnownFile {
@@ -132,6 +144,32 @@ export class Book {
   /** The rows that wait for a person. */
   quarantine(): KeptQuarantinedRow[] {
     return this.#attempt(() => quarantineIn(this.#db));
+  }
+
+  /** Keeps verdicts with everything they rest on; one on the same inputs is kept once. */
+  keepVerdicts(records: readonly VerdictRecord[]): KeptVerdict[] {
+    return this.#attempt(() => keepVerdicts(this.#db, records, new Date().toISOString()));
+  }
+
+  /** Verdicts by the day they were judged for, oldest first. */
+  verdicts(query: VerdictQuery = {}): KeptVerdict[] {
+    return this.#attempt(() => verdictsIn(this.#db, query));
+  }
+
+  /** The verdict that the same circuit had in the report before; undefined when there was none. */
+  verdictBefore(verdict: KeptVerdict): KeptVerdict | undefined {
+    return this.#attempt(() => verdictBefore(this.#db, verdict));
+  }
+
+  /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */
+  override(verdictId: number, override: Omit<Override, "at">): void {
+    const at = new Date().toISOString();
+    this.#attempt(() => keepOverride(this.#db, verdictId, { at, ...override }));
+  }
+
+  /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */
+  recompute(verdictId: number): Recomputed {
+    return this.#attempt(() => recomputeVerdict(this.#db, verdictId));
   }
 
   /** The files that the book has read, oldest first. */

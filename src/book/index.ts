@@ -6,3 +6,4 @@ export { type FleetOfBookPaths, readFleetOfBook } from "./fleet-of-book.js";
 export type { RowFate } from "./row-fates.js";
 export type { Amendment, KeptQuarantinedRow, SampleHistory, SampleQuery } from "./samples.js";
 export type { FileReport, TakeInOptions } from "./take-in.js";
+export type { KeptVerdict, Override, Recomputed, VerdictQuery } from "./verdicts.js";

@@ -21,6 +21,15 @@ const WHOLE_FIELDS = [
   "waterPpm",
   "acidMgKohPerG",
   "viscosity40Mm2PerS",
+  "density15KgPerM3",
+  "chlorinePpm",
+  "metalsPpm",
+  "replicates",
+  "blank",
+  "samplePoint",
+  "flowing",
+  "appearance",
+  "colour",
   "reportedClasses",
   "otherScaleCounts",
 ] as const satisfies readonly (keyof Sample)[];
@@ -62,8 +71,11 @@ function mergeCounts(earlier: CountSet | undefined, later: CountSet | undefined)
   const after = new Map(later.counts.map(({ sizeUm, count }) => [sizeUm, count / later.volumeMl]));
   const changes = [...after].some(([size, perMl]) => before.has(size) && before.get(size) !== perMl);
   const onlyBefore = earlier.counts.filter(({ sizeUm }) => !after.has(sizeUm));
-  if (onlyBefore.length === 0)
-    return { kind: "merged", counts: changes || after.size > before.size ? later : earlier, changes };
+  if (onlyBefore.length === 0) {
+    const tellsMore =
+      after.size > before.size || (later.counting !== undefined && earlier.counting === undefined);
+    return { kind: "merged", counts: changes || tellsMore ? later : earlier, changes };
+  }
   if (!changes && after.size + onlyBefore.length === before.size)
     return { kind: "merged", counts: earlier, changes };
   if (earlier.volumeMl !== later.volumeMl) {

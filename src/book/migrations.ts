@@ -144,4 +144,41 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (file_id, sheet, first_row)
   ) STRICT, WITHOUT ROWID;
   `,
+  `
+  -- What verdicts rest on, each piece once: a circuit, a requirement, a sample, and the rest of a case, as deflated JSON.
+  CREATE TABLE judged_input (
+    sha256 TEXT PRIMARY KEY,
+    body BLOB NOT NULL
+  ) STRICT, WITHOUT ROWID;
+
+  -- inputs: [{"role", "sha256"}] in order. inputs_sha256: of that text. result: the verdict as deflated canonical JSON.
+  CREATE TABLE verdict (
+    id INTEGER PRIMARY KEY,
+    at TEXT NOT NULL,
+    judged_on TEXT NOT NULL,
+    cart TEXT NOT NULL,
+    circuit TEXT NOT NULL,
+    verdict TEXT NOT NULL,
+    document TEXT NOT NULL,
+    revision TEXT NOT NULL,
+    version TEXT NOT NULL,
+    inputs TEXT NOT NULL,
+    inputs_sha256 TEXT NOT NULL,
+    result_sha256 TEXT NOT NULL,
+    result BLOB NOT NULL,
+    UNIQUE (inputs_sha256, document, revision, version)
+  ) STRICT;
+  CREATE INDEX verdict_of_circuit ON verdict (cart, circuit, judged_on);
+
+  -- What a person decided against a verdict. The verdict stays as it was computed.
+  CREATE TABLE override (
+    id INTEGER PRIMARY KEY,
+    verdict_id INTEGER NOT NULL REFERENCES verdict (id),
+    at TEXT NOT NULL,
+    person TEXT NOT NULL CHECK (trim(person) <> ''),
+    decision TEXT NOT NULL,
+    reason TEXT NOT NULL CHECK (trim(reason) <> '')
+  ) STRICT;
+  CREATE INDEX override_of_verdict ON override (verdict_id);
+  `,
 ];

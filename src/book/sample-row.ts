@@ -62,7 +62,8 @@ export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
     fluid,
     ...rest
   } = sample;
-  const { counts, waterPpm, acidMgKohPerG, viscosity40Mm2PerS, ...more } = rest;
+  const { counts, waterPpm, acidMgKohPerG, viscosity40Mm2PerS, ...others } = rest;
+  const more: object = saysMore(counts) ? { ...others, counts } : others;
   return [
     drawnOn,
     drawnTime ?? null,
@@ -92,6 +93,14 @@ const FOUND_COLUMNS = RESULT_COLUMNS.filter((column) => !["file_id", "sheet", "r
  */
 export function holdsSame(row: SampleRow, values: readonly Sql[]): boolean {
   return FOUND_COLUMNS.every((column, index) => row[column as keyof SampleRow] === values[index]);
+}
+
+/** Whether the columns alone would lose something of the counts: the counted volume, a basis, or a subtracted blank. */
+function saysMore(counts: Sample["counts"]): boolean {
+  if (counts === undefined) return false;
+  if (counts.counting !== undefined) return true;
+  for (const { basis, blank } of counts.counts) if (basis !== undefined || blank !== undefined) return true;
+  return false;
 }
 
 /** Written by hand: a large file has millions of these, and they hold nothing but numbers. */

@@ -1,14 +1,9 @@
 import { writeFile } from "node:fs/promises";
 import { renderReport } from "../report/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
-import {
-  exitCodeOf,
-  type Judgement,
-  type JudgeOptions,
-  judgementAsJson,
-  readAndJudge,
-  sayJudgement,
-} from "./judge.js";
+import { judgementAsJson } from "./judge-json.js";
+import { sayJudgement } from "./judge-words.js";
+import { exitCodeOf, type Judgement, type JudgeOptions, readAndJudge } from "./judgement.js";
 
 /** Options of `siltbook report`. */
 export interface ReportOptions extends JudgeOptions {

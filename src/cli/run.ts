@@ -3,8 +3,9 @@ import { addBookCommands } from "./book-commands.js";
 import type { CirculateOptions } from "./circulate-options.js";
 import type { ClassifyOptions } from "./classify.js";
 import type { ExchangeOptions } from "./exchange.js";
+import { addFleetCommands } from "./fleet-commands.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
-import type { JudgeOptions } from "./judge.js";
+import type { JudgeOptions } from "./judgement.js";
 import type { ReportOptions } from "./report.js";
 import { addTrendCommand } from "./trend-command.js";
 
@@ -211,14 +212,18 @@ ${DEFERENCE}`,
     )
     .option("--carts <file>", "carts file (JSON)")
     .option("--requirement <file>", "requirements file (JSON)")
+    .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
+Every verdict judged from a book is kept in it, with what it rests on.
+Exit code 1: a circuit is not fit, or a row is in quarantine.
+
 Examples:
   siltbook judge --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json datasets/demo/lab-*.csv
-  siltbook judge --book base.siltbook
+  siltbook judge --book base.siltbook --cart C-1
 
 ${DEFERENCE}`,
     )
@@ -256,5 +261,6 @@ ${DEFERENCE}`,
 
   addTrendCommand(program, io, done);
   addBookCommands(program, io, done);
+  addFleetCommands(program, io, done);
   return program;
 }

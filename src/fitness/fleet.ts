@@ -1,6 +1,8 @@
 import type { Cart, Circuit, Requirement, Sample } from "../samples/index.js";
-import { judgeCircuit, type UnreadResult, type Verdict } from "./judge.js";
+import type { CircuitCase, UnreadResult } from "./case.js";
+import { judgeCircuit } from "./judge.js";
 import { type CircuitTrends, trendsOf } from "./trends.js";
+import type { Verdict } from "./verdict.js";
 
 /** Everything that verdicts on a number of carts rest on. */
 export interface FleetCase {
@@ -34,31 +36,51 @@ export interface JudgedCircuit {
  * @throws RangeError naming the cart and circuit whose data cannot be planned with
  */
 export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
-  return fleet.carts.flatMap(({ cart, circuits }) =>
-    circuits.map((circuit) => {
-      const belongs = (entry: { cart: string; circuit: string }) =>
-        entry.cart === cart && entry.circuit === circuit.circuit;
-      const history = fleet.samples
-        .filter(belongs)
-        .sort((a, b) => a.drawnOn.localeCompare(b.drawnOn) || a.sample.localeCompare(b.sample));
-      const requirement = fleet.requirements.find((entry) => entry.system === circuit.serves);
-      const shared = { ...(requirement && { requirement }) };
-      try {
-        const verdict = judgeCircuit({
-          cart,
-          circuit,
-          samples: history,
-          unread: fleet.unread.filter((row) => mayBelong(row, cart, circuit.circuit)),
-          on: fleet.on,
-          ...shared,
-        });
-        return { circuit, verdict, trends: trendsOf(circuit, history), history, ...shared };
-      } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
-        throw new RangeError(`cart ${cart}, circuit ${circuit.circuit}: ${error.message}`, { cause: error });
-      }
-    }),
-  );
+  return casesOf(fleet).map((input) => {
+    const { cart, circuit, samples, requirement } = input;
+    try {
+      return {
+        circuit,
+        verdict: judgeCircuit(input),
+        trends: trendsOf(circuit, samples),
+        history: samples,
+        ...(requirement && { requirement }),
+      };
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      throw new RangeError(`cart ${cart}, circuit ${circuit.circuit}: ${error.message}`, { cause: error });
+    }
+  });
+}
+
+/**
+ * Everything that the verdict on each circuit rests on, taken out of a fleet.
+ *
+ * @returns one entry for each circuit, in the order of the carts, with its samples oldest first
+ */
+export function casesOf({ carts, requirements, samples, unread, on }: FleetCase): CircuitCase[] {
+  return carts.flatMap(({ cart, circuits }) => {
+    const own = circuits.map((circuit) => ({ circuit, samples: historyOf(samples, cart, circuit.circuit) }));
+    return own.map(({ circuit, samples: history }) => {
+      const requirement = requirements.find((entry) => entry.system === circuit.serves);
+      const beside = own.filter((other) => other.circuit !== circuit);
+      return {
+        cart,
+        circuit,
+        samples: history,
+        unread: unread.filter((row) => mayBelong(row, cart, circuit.circuit)),
+        on,
+        ...(requirement && { requirement }),
+        ...(beside.length > 0 && { beside }),
+      };
+    });
+  });
+}
+
+function historyOf(samples: readonly Sample[], cart: string, circuit: string): Sample[] {
+  return samples
+    .filter((sample) => sample.cart === cart && sample.circuit === circuit)
+    .sort((a, b) => a.drawnOn.localeCompare(b.drawnOn) || a.sample.localeCompare(b.sample));
 }
 
 /**

@@ -1,7 +1,21 @@
+export type { Assessed, AssessedChannel, Outcome, Sureness } from "./assessed.js";
+export { cartsTogether, type JudgedCart, type Pairing } from "./cart.js";
+export type { CircuitCase, UnreadResult } from "./case.js";
+export {
+  acceptanceLimits,
+  conformanceProbability,
+  type GlobalRisks,
+  globalRisks,
+  type Inspection,
+  type MeasuredAgainst,
+} from "./conformity.js";
 export { dayAfter, daysBetween } from "./days.js";
-export { type FleetCase, type JudgedCircuit, judgeCarts } from "./fleet.js";
+export type { Exchange } from "./exchange-advice.js";
+export { casesOf, type FleetCase, type JudgedCircuit, judgeCarts } from "./fleet.js";
 export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
-export { type CircuitCase, judgeCircuit, type UnreadResult, type Verdict } from "./judge.js";
+export { ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet-rows.js";
+export { judgeCircuit } from "./judge.js";
+export { type LaboratoryScatter, scatterAt } from "./laboratory.js";
 export { measureTrend } from "./measure-trend.js";
 export {
   boundOf,
@@ -12,6 +26,8 @@ export {
   readingsOf,
   sideOf,
 } from "./measures.js";
+export type { NextStep } from "./next-step.js";
+export type { Crossing, Outlook } from "./outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./patterns.js";
 export {
   compareVerdicts,
@@ -23,8 +39,21 @@ export {
   VERDICTS,
   type VerdictName,
 } from "./reasons.js";
+export {
+  canonicalJson,
+  type JudgedBy,
+  type RecordedInput,
+  recompute,
+  recordOf,
+  type VerdictRecord,
+} from "./record.js";
+export { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
 export { sayVerdict } from "./say.js";
 export { sayForecast, sayNextSample, sayTrend } from "./say-trend.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./segments.js";
+export { type Settlement, saySettlement } from "./settle.js";
+export { sayPercent, sayPlain } from "./text.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends.js";
+export type { Verdict } from "./verdict.js";
+export type { Change } from "./would-change.js";

@@ -27,6 +27,7 @@ const PARTICLE_EFFECTS = {
   "element-change": "step",
   "top-up": "step",
   dehydration: "step",
+  hookup: "none",
 } as const;
 
 const particles = (sizeUm: number): MeasureKind => ({
@@ -45,19 +46,32 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
       dehydration: "new-fluid",
       "top-up": "step",
       "element-change": "none",
+      hookup: "none",
     },
     method: "ASTM D6304",
   },
   acid: {
     name: "acid number",
     unit: "mg KOH/g",
-    effects: { "fluid-change": "new-fluid", "top-up": "step", "element-change": "none", dehydration: "none" },
+    effects: {
+      "fluid-change": "new-fluid",
+      "top-up": "step",
+      "element-change": "none",
+      dehydration: "none",
+      hookup: "none",
+    },
     method: "ASTM D664 used",
   },
   viscosity: {
     name: "viscosity at 40 °C",
     unit: "mm²/s",
-    effects: { "fluid-change": "new-fluid", "top-up": "step", "element-change": "none", dehydration: "none" },
+    effects: {
+      "fluid-change": "new-fluid",
+      "top-up": "step",
+      "element-change": "none",
+      dehydration: "none",
+      hookup: "none",
+    },
     method: "ASTM D445 at 40 °C",
   },
   "particles-4": particles(4),

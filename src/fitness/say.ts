@@ -1,5 +1,7 @@
 import { sayMinutes } from "../circulation/index.js";
-import type { Verdict } from "./judge.js";
+import type { Verdict } from "./verdict.js";
+
+type Told = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation">;
 
 /**
  * Says a verdict in one line: what to do, and the reasons that call for it.
@@ -8,7 +10,7 @@ import type { Verdict } from "./judge.js";
  * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
  *   milder reasons are not in it
  */
-export function sayVerdict(verdict: Verdict): string {
+export function sayVerdict(verdict: Told): string {
   const because = verdict.reasons
     .filter((reason) => reason.callsFor === verdict.verdict)
     .map((reason) => reason.message)
@@ -16,7 +18,7 @@ export function sayVerdict(verdict: Verdict): string {
   return `${verdict.cart}, circuit ${verdict.circuit}: ${sayAction(verdict)}, because ${because}.`;
 }
 
-function sayAction({ verdict, serves, circulation }: Verdict): string {
+function sayAction({ verdict, serves, circulation }: Told): string {
   switch (verdict) {
     case "fit":
       return `fit to connect to ${serves}`;

@@ -558,6 +558,55 @@ export const SOURCES = {
     edition: "manuals and ASTM F862",
     standing: "confirmed",
   },
+  "JCGM-106": {
+    title: "JCGM 106, the role of measurement uncertainty in conformity assessment",
+    edition: "2012",
+    clause: "conformance probability, guarded acceptance, risks",
+    standing: "memory",
+  },
+  "JCGM-106-BEARINGS": {
+    title: "JCGM 106, global risk of accepting ball bearings",
+    edition: "2012; restated by a national laboratory, agrees with quadrature",
+    clause: "9.5.4",
+    standing: "confirmed",
+  },
+  "ISO-4021": {
+    title: "ISO 4021, extraction of fluid samples from lines of an operating system",
+    edition: "1992",
+    clause: "scope: a turbulent section of a main line; the reservoir only where no sampler is fitted",
+    standing: "confirmed",
+  },
+  "ISO-11500": {
+    title: "ISO 11500, automatic counting of bottle samples",
+    edition: "page on the method: look for cloudiness, visible particles and free water first",
+    standing: "single",
+  },
+  "SE-SAMPLING": {
+    title:
+      "Sampling of support equipment: circulate 5 minutes at full flow, never stop the flow before filling",
+    edition: "NAVEDTRA 14018 and TM 1-1520-238-23",
+    standing: "confirmed",
+  },
+  "NAVEDTRA-14105": {
+    title: "US Navy training manual NAVEDTRA 14105, fluid sampling",
+    edition: "flush 1 to 2 line volumes; avoid dead legs, drains and filter bowls; one labelled point",
+    standing: "single",
+  },
+  "TB-1-1520-238-20-116": {
+    title: "US Army TB 1-1520-238-20-116, sampling of hydraulic fluid",
+    edition: "90 mL to waste, rinse the bottle, leave 13 mm of air; agrees with TM 1-1520-238-23",
+    standing: "confirmed",
+  },
+  "NAVEDTRA-14315-WATER": {
+    title: "US Navy training manual NAVEDTRA 14315: free water that can be seen rejects the system",
+    edition: "electronic particle count analysis",
+    standing: "one-document",
+  },
+  "FLUID-COLOURS": {
+    title: "Dye of hydraulic fluids: MIL-PRF-5606 and MIL-PRF-83282 red, phosphate ester purple",
+    edition: "training texts and a specification",
+    standing: "confirmed",
+  },
   PRACTICE: {
     title: "Common practice",
     edition: "no source",

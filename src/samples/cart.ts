@@ -31,16 +31,34 @@ export const filterElementSchema = z.strictObject({
   betas: z.array(ratedBetaSchema).min(1),
 });
 
+/** What can happen to a circuit; a hookup is one to another aircraft. */
+export const EVENT_KINDS = ["fluid-change", "top-up", "element-change", "dehydration", "hookup"] as const;
+
 /** Something that happened to a circuit and that a sample drawn before it cannot know. */
 export const circuitEventSchema = z
   .strictObject({
     on: daySchema,
-    kind: z.enum(["fluid-change", "top-up", "element-change", "dehydration"]),
+    kind: z.enum(EVENT_KINDS),
+    /** Minutes of self-circulation since, as the technician wrote them down. */
+    circulatedMinutes: z.number().nonnegative().optional(),
     /** New fluid that a top-up added, for example "12 L"; with it generation can be told from dilution. */
     added: quantity("volume").optional(),
     note: z.string().optional(),
   })
   .transform(({ added, ...event }) => ({ ...event, ...(added !== undefined && { addedL: added }) }));
+
+/** What a technician found on the cart. What was not looked at is left out. */
+export const cartStateSchema = z.strictObject({
+  on: daySchema,
+  /** Clogging indicator with warm fluid: "persistent" when it stays out or comes back at once. */
+  indicator: z.enum(["clear", "persistent"]).optional(),
+  level: z.enum(["normal", "alarm"]).optional(),
+  temperature: z.enum(["normal", "tripped"]).optional(),
+  seals: z.enum(["sound", "damaged"]).optional(),
+  /** Share of the element's permissible pressure drop that is used with warm fluid, as a fraction. */
+  elementUsed: z.number().nonnegative().optional(),
+  note: z.string().optional(),
+});
 
 /** Particles larger than a size that enter a whole circuit per minute. */
 export const ingressSchema = z.strictObject({
@@ -63,6 +81,10 @@ export const circuitSchema = z
     /** Particles entering while circulating; none is assumed when absent, and the result says so. */
     ingress: z.array(ingressSchema).optional(),
     events: z.array(circuitEventSchema).default([]),
+    /** What a technician found last. */
+    state: cartStateSchema.optional(),
+    /** Share of the circuit's fluid that one drain takes out, as a fraction; all of it is assumed when absent. */
+    drained: z.number().gt(0).max(1).optional(),
   })
   .transform(({ volume, flow, ...circuit }) => ({ ...circuit, volumeL: volume, flowLpm: flow }));
 
@@ -98,6 +120,8 @@ function repeated(names: readonly string[]): string[] {
 export type Cart = z.infer<typeof cartSchema>;
 /** See {@link circuitSchema}. */
 export type Circuit = z.infer<typeof circuitSchema>;
+/** See {@link cartStateSchema}. */
+export type CartState = z.infer<typeof cartStateSchema>;
 /** See {@link circuitEventSchema}. */
 export type CircuitEvent = z.infer<typeof circuitEventSchema>;
 /** See {@link filterElementSchema}. */

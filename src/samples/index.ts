@@ -1,28 +1,37 @@
 export {
   type Cart,
+  type CartState,
   type Circuit,
   type CircuitEvent,
   cartSchema,
+  cartStateSchema,
   cartsFileSchema,
   circuitSchema,
+  EVENT_KINDS,
   type FilterElement,
   filterElementSchema,
   type Ingress,
   type RatedBeta,
 } from "./cart.js";
+export { APPEARANCES, type Appearance, SAMPLE_POINTS, type SamplePoint } from "./drawing.js";
 export {
   compareWithMaximum,
+  compareWithRange,
   type Limit,
   limitSchema,
   type Measured,
   measuredSchema,
+  type Range,
   sayMeasured,
 } from "./measured.js";
+export { METALS, type Metal } from "./metals.js";
+export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export {
   type Requirement,
   type RequirementsFile,
   requirementSchema,
   requirementsFileSchema,
+  requirementsJsonSchema,
 } from "./requirement.js";
 export {
   countSetSchema,

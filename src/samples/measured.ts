@@ -37,6 +37,41 @@ export function compareWithMaximum(measured: Measured, maximum: number): "inside
   return within ? "inside" : "outside";
 }
 
+/** The least and the most that is allowed; one of them may be absent. */
+export interface Range {
+  readonly min?: number | undefined;
+  readonly max?: number | undefined;
+}
+
+/**
+ * Holds a measured value against a lower and an upper limit.
+ *
+ * @param measured - value or limit value
+ * @param range - the limits, in the same unit
+ * @returns as {@link compareWithMaximum}; "outside" when it is surely beyond one of the two
+ * @example
+ * compareWithRange({ value: 9, limit: "above" }, { min: 9 }); // => "inside"
+ */
+export function compareWithRange(
+  measured: Measured,
+  { min, max }: Range,
+): ReturnType<typeof compareWithMaximum> {
+  const outcomes = [
+    ...(max === undefined ? [] : [compareWithMaximum(measured, max)]),
+    ...(min === undefined ? [] : [compareWithMinimum(measured, min)]),
+  ];
+  if (outcomes.includes("outside")) return "outside";
+  return outcomes.length > 0 && outcomes.every((outcome) => outcome === "inside") ? "inside" : "not-known";
+}
+
+function compareWithMinimum({ value, limit }: Measured, minimum: number) {
+  const within = value >= minimum;
+  if (limit === "above" || limit === "at-least") return within ? "inside" : "not-known";
+  if (limit === "at-most") return within ? "not-known" : "outside";
+  if (limit === "below") return value <= minimum ? "outside" : "not-known";
+  return within ? "inside" : "outside";
+}
+
 const LIMIT_SIGNS: Record<Limit, string> = { below: "<", "at-most": "≤", "at-least": "≥", above: ">" };
 
 /** Writes a measured value: "50", "< 50", "≤ 50", "≥ 50" or "> 50". */

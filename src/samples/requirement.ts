@@ -1,7 +1,11 @@
 import * as z from "zod";
 import { type CleanlinessTarget, readTarget } from "../cleanliness/index.js";
-import { FLUID_SPECIFICATIONS } from "../fluids/index.js";
+import { FLUID_BASES, FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { SOURCES, type SourceKey } from "../provenance/index.js";
+import { EVENT_KINDS } from "./cart.js";
+import { SAMPLE_POINTS } from "./drawing.js";
+import { METALS } from "./metals.js";
+import { confidenceSchema } from "./precision.js";
 
 /** A cleanliness target written with its standard, such as "AS4059 cumulative 7A-F". */
 const targetSchema = z.string().transform((text, context): CleanlinessTarget => {
@@ -15,27 +19,142 @@ const targetSchema = z.string().transform((text, context): CleanlinessTarget => 
 
 const sourceKeySchema = z.enum(Object.keys(SOURCES) as [SourceKey, ...SourceKey[]]);
 
-/** What one aircraft system asks of the fluid it is given. */
-export const requirementSchema = z.strictObject({
+/** A lower and an upper limit; one of the two may be left out. */
+const rangeSchema = z
+  .strictObject({ min: z.number().nonnegative().optional(), max: z.number().positive().optional() })
+  .refine(({ min, max }) => min !== undefined || max !== undefined, "min, max or both are needed")
+  .refine(({ min, max }) => min === undefined || max === undefined || min < max, "min must be less than max");
+
+/** Water as a share of what the fluid dissolves at the lowest temperature it will see. */
+const saturationSchema = z.strictObject({
+  /** The largest share, as a fraction. */
+  shareMax: z.number().positive().max(1),
+  lowestTemperatureC: z.number().gt(-273.15),
+  /** Water dissolved at saturation in this fluid, measured at two temperatures. */
+  measured: z.tuple([
+    z.strictObject({ temperatureC: z.number(), waterPpm: z.number().positive() }),
+    z.strictObject({ temperatureC: z.number(), waterPpm: z.number().positive() }),
+  ]),
+});
+
+/** What the fluid must look like in its results to be taken for what it is declared to be. */
+const identitySchema = z.strictObject({
+  viscosity40Mm2PerS: rangeSchema.optional(),
+  density15KgPerM3: rangeSchema.optional(),
+  chlorinePpmMax: z.number().positive().optional(),
+  /** Colours of the fluid, in lower case. */
+  colours: z.array(z.string().min(1).lowercase()).min(1).optional(),
+});
+
+/** How a sample has to be drawn and counted to be able to speak. What is asked for and not stated is not a pass. */
+const samplingSchema = z.strictObject({
+  /** The label or the report must name the fluid. */
+  labelled: z.literal(true).optional(),
+  points: z.array(z.enum(SAMPLE_POINTS)).min(1).optional(),
+  /** The fluid must have been flowing. */
+  flowing: z.literal(true).optional(),
+  /** A clean bottle must have been counted. */
+  blank: z.literal(true).optional(),
+  replicatesMin: z.number().int().min(2).optional(),
+  /** The least volume that must have gone through the counter, in mL. */
+  countedMlMin: z.number().positive().optional(),
+  /** Somebody must have looked at the bottle. */
+  lookedAt: z.literal(true).optional(),
+});
+
+/** What must have happened since an event before a circuit can be fit. */
+const afterSchema = z.strictObject({
+  event: z.enum(EVENT_KINDS),
+  /** Whether a sample must have been drawn since. */
+  sample: z.boolean(),
+  /** The least self-circulation since, in minutes. */
+  circulatedMinutesMin: z.number().positive().optional(),
+});
+
+const requirementFields = z.strictObject({
   /** Name of the aircraft system; circuits name it in `serves`. */
   system: z.string().min(1),
+  /** The aircraft or fleet that the system belongs to, for pairing a cart with all systems of one aircraft. */
+  aircraft: z.string().min(1).optional(),
   fluids: z.array(z.enum(FLUID_SPECIFICATIONS)).min(1),
   cleanliness: z.array(targetSchema).min(1),
   waterPpmMax: z.number().positive(),
+  waterSaturation: saturationSchema.optional(),
   acidMgKohPerGMax: z.number().positive(),
+  viscosity40Mm2PerS: rangeSchema.optional(),
+  chlorinePpmMax: z.number().positive().optional(),
+  metalsPpmMax: z.partialRecord(z.enum(METALS), z.number().positive()).optional(),
   sampleAgeDaysMax: z.number().int().positive(),
+  /** Days between two samples; the oldest sample age when absent. */
+  sampleEveryDays: z.number().int().positive().optional(),
+  identity: identitySchema.optional(),
+  sampling: samplingSchema.optional(),
+  /** Absent: a sample is needed after a fluid change, an element change and a hookup to another aircraft. */
+  after: z.array(afterSchema).optional(),
+  /** The state of the cart must have been entered, at most so many days ago. */
+  cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative() }).optional(),
+  /** Absent: every result is taken as it was measured. */
+  confidence: confidenceSchema.optional(),
+  /** Results of the fresh fluid that is filled in, for saying how much to exchange. */
+  freshFluid: z
+    .strictObject({
+      waterPpm: z.number().nonnegative().optional(),
+      acidMgKohPerG: z.number().nonnegative().optional(),
+    })
+    .optional(),
+  /** Where each limit was taken from, by the name of its field. */
+  from: z.record(z.string(), sourceKeySchema).optional(),
+});
+
+/** What one aircraft system asks of the fluid it is given. */
+export const requirementSchema = requirementFields.superRefine((requirement, context) => {
+  const { fluids, waterSaturation, from = {}, after = [] } = requirement;
+  const ester = fluids.find((fluid) => FLUID_BASES[fluid] === "phosphate ester");
+  if (waterSaturation !== undefined && ester !== undefined) {
+    const message = `${ester} dissolves far more water than it may hold; ask for waterPpmMax alone`;
+    context.addIssue({ code: "custom", path: ["waterSaturation"], message });
+  }
+  for (const field of Object.keys(from).filter((name) => !(name in requirementFields.shape))) {
+    context.addIssue({ code: "custom", path: ["from", field], message: "is no field of a requirement" });
+  }
+  for (const event of repeated(after.map((entry) => entry.event))) {
+    context.addIssue({ code: "custom", path: ["after"], message: `${event} is listed twice` });
+  }
 });
 
 /** A requirements file: the document the limits were taken from, and one requirement for each system. */
-export const requirementsFileSchema = z.strictObject({
-  document: z.string().min(1),
-  revision: z.string().min(1),
-  /** Said beside every verdict; for example that the limits are illustrative. */
-  note: z.string().optional(),
-  /** Bibliography keys of the values, where they were taken from published pages. */
-  sources: z.array(sourceKeySchema).default([]),
-  systems: z.array(requirementSchema).min(1),
-});
+export const requirementsFileSchema = z
+  .strictObject({
+    document: z.string().min(1),
+    revision: z.string().min(1),
+    /** Said beside every verdict; for example that the limits are illustrative. */
+    note: z.string().optional(),
+    /** Bibliography keys of the values, where they were taken from published pages. */
+    sources: z.array(sourceKeySchema).default([]),
+    systems: z.array(requirementSchema).min(1),
+  })
+  .superRefine(({ systems }, context) => {
+    for (const name of repeated(systems.map(({ system }) => system))) {
+      context.addIssue({
+        code: "custom",
+        path: ["systems"],
+        message: `the system "${name}" is listed twice`,
+      });
+    }
+  });
+
+function repeated<T>(values: readonly T[]): T[] {
+  return values.filter((value, index) => values.indexOf(value) !== index);
+}
+
+/** The published JSON Schema of a requirements file. */
+export function requirementsJsonSchema(): object {
+  return {
+    $id: "https://siltbook.invalid/requirements.schema.json",
+    title: "siltbook requirements file",
+    ...z.toJSONSchema(requirementsFileSchema, { io: "input" }),
+  };
+}
 
 /** See {@link requirementSchema}. */
 export type Requirement = z.infer<typeof requirementSchema>;

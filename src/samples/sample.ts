@@ -1,11 +1,22 @@
 import * as z from "zod";
-import { cumulativeCounts } from "../counts/index.js";
+import { type CountSet, type CumulativeCount, cumulativeCounts } from "../counts/index.js";
+import { drawingShape } from "./drawing.js";
 import { limitSchema, measuredSchema } from "./measured.js";
+import { METALS } from "./metals.js";
 
 /** A calendar day as ISO 8601 writes it. */
 export const daySchema = z.iso.date();
 
 const CLOCK_WITH_ZONE = /^\d{2}:\d{2}(:\d{2})?(Z|[+-]\d{2}:\d{2})$/;
+
+const countSchema = z.strictObject({
+  sizeUm: z.number().positive(),
+  count: z.number().nonnegative(),
+  /** Measured, when absent. */
+  basis: z.enum(["measured", "converted", "estimated"]).optional(),
+  /** Particles of a bottle blank that were subtracted to get the count. */
+  blank: z.number().nonnegative().optional(),
+});
 
 /** Cumulative counts on the µm(c) scale, refused when they break the rules of the counts room. */
 export const countSetSchema = z
@@ -13,18 +24,35 @@ export const countSetSchema = z
     scale: z.literal("um(c)"),
     form: z.literal("cumulative"),
     volumeMl: z.number().positive(),
-    counts: z
-      .array(z.strictObject({ sizeUm: z.number().positive(), count: z.number().nonnegative() }))
-      .min(1),
+    /** How much went through the counter; absent when the report does not say. */
+    counting: z
+      .strictObject({ countedMl: z.number().positive(), dilution: z.number().min(1).optional() })
+      .optional(),
+    counts: z.array(countSchema).min(1),
   })
-  .transform((set, context) => {
+  .transform((set, context): CountSet => {
     try {
-      return cumulativeCounts(set.counts, set.volumeMl);
+      return cumulativeCounts(
+        set.counts.map(withoutBlanks),
+        set.volumeMl,
+        set.scale,
+        countingOf(set.counting),
+      );
     } catch (error) {
       context.addIssue({ code: "custom", message: (error as Error).message });
       return z.NEVER;
     }
   });
+
+function withoutBlanks({ sizeUm, count, basis, blank }: z.infer<typeof countSchema>): CumulativeCount {
+  return { sizeUm, count, ...(basis && { basis }), ...(blank !== undefined && { blank }) };
+}
+
+function countingOf(counting: { countedMl: number; dilution?: number | undefined } | undefined) {
+  if (counting === undefined) return undefined;
+  const { countedMl, dilution } = counting;
+  return { countedMl, ...(dilution !== undefined && { dilution }) };
+}
 
 /** A cumulative count that the report gives only as a limit, such as "> 100000" for a counter that was swamped. */
 export const limitedCountSchema = z.strictObject({
@@ -85,6 +113,10 @@ export const sampleSchema = z.strictObject({
   /** The fluid as written on the label or the report. */
   fluid: z.string().min(1).optional(),
   counts: countSetSchema.optional(),
+  /** Single counts of the same bottle, each with the volume that was counted. */
+  replicates: z.array(countSetSchema).min(2).optional(),
+  /** Counts of a clean bottle. */
+  blank: countSetSchema.optional(),
   limitedCounts: z.array(limitedCountSchema).min(1).optional(),
   otherScaleCounts: z.array(otherScaleCountSchema).min(1).optional(),
   wordedResults: z.array(wordedResultSchema).min(1).optional(),
@@ -94,6 +126,13 @@ export const sampleSchema = z.strictObject({
   waterPpm: measuredSchema.optional(),
   acidMgKohPerG: measuredSchema.optional(),
   viscosity40Mm2PerS: measuredSchema.optional(),
+  /** Density at 15 °C in kg/m³. */
+  density15KgPerM3: measuredSchema.optional(),
+  /** Chlorine in ppm by mass. */
+  chlorinePpm: measuredSchema.optional(),
+  /** Metals in ppm by mass. */
+  metalsPpm: z.partialRecord(z.enum(METALS), measuredSchema).optional(),
+  ...drawingShape,
   origin: z.array(originSchema).min(1),
 });
 
@@ -131,7 +170,8 @@ export function resultsOf(sample: Sample): object {
       counts: {
         scale: counts.scale,
         form: counts.form,
-        perMl: counts.counts.map(({ sizeUm, count }) => ({ sizeUm, perMl: count / counts.volumeMl })),
+        ...(counts.counting && { counting: counts.counting }),
+        perMl: counts.counts.map(({ count, ...rest }) => ({ ...rest, perMl: count / counts.volumeMl })),
       },
     }),
     ...(limitedCounts && { limitedCounts: limitedCounts.map(perMl) }),

@@ -1,0 +1,59 @@
+import type { Command } from "commander";
+import type { FleetOptions } from "./fleet.js";
+import type { ExitCode, Io } from "./io.js";
+import type { OverrideOptions } from "./override.js";
+
+const DEFERENCE =
+  "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
+
+/** Adds the commands that look at a whole fleet in the book. Each is loaded when it runs. */
+export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
+  program
+    .command("fleet")
+    .description("every circuit of the book, what needs doing first at the top, and what changed")
+    .requiredOption("--book <file>", "the sample book")
+    .option("--carts <file>", "carts file (JSON) instead of the book's")
+    .option("--requirement <file>", "requirements file (JSON) instead of the book's")
+    .option("--cart <name>", "only the circuits of this cart")
+    .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Exit code 1: a circuit is not fit, or a row is in quarantine.
+
+Example:
+  siltbook fleet --book base.siltbook --on 2026-03-14
+
+${DEFERENCE}`,
+    )
+    .action(async (options: FleetOptions) => {
+      done(await (await import("./fleet.js")).runFleet(options, io));
+    });
+
+  program
+    .command("override")
+    .description(
+      "records what a person decided against a verdict, and why; the verdict stays as it was computed",
+    )
+    .requiredOption("--book <file>", "the sample book")
+    .requiredOption("--cart <name>", "name of the cart")
+    .requiredOption("--circuit <name>", "name of the circuit")
+    .requiredOption("--person <name>", "who decided")
+    .requiredOption("--decision <verdict>", "fit, circulate, exchange-fluid, resample or do-not-connect")
+    .requiredOption("--reason <text>", "why")
+    .option("--on <day>", "the day the verdict was judged for (the last one kept)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Example:
+  siltbook override --book base.siltbook --cart C-1 --circuit fore --person "A. Person" \\
+    --decision resample --reason "bottle was found open"
+
+${DEFERENCE}`,
+    )
+    .action((options: OverrideOptions) =>
+      import("./override.js").then((command) => done(command.runOverride(options, io))),
+    );
+}

@@ -1,0 +1,64 @@
+import { sayTarget } from "../cleanliness/index.js";
+import type { JudgedCircuit } from "../fitness/index.js";
+import { sayIssue } from "../intake/index.js";
+import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
+import { classesAsJson } from "./classify.js";
+import type { Judgement, KeptRecord } from "./judgement.js";
+import { planAsJson } from "./plan-json.js";
+
+/** A judgement as the command line prints it: what there is none of is null. */
+export function judgementAsJson({ on, requirements, files, collection, circuits, carts, kept }: Judgement) {
+  return {
+    on,
+    requirement: {
+      document: requirements.document,
+      revision: requirements.revision,
+      note: requirements.note ?? null,
+    },
+    circuits: circuits.map((judged, index) => circuitAsJson(judged, kept[index])),
+    carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
+    files: files.map((file) => ({
+      file: file.file,
+      shape: file.shape,
+      rows: file.rows,
+      samples: file.samples.length,
+      quarantined: file.quarantine.length,
+      unusedColumns: file.unusedColumns,
+    })),
+    repeatedSamples: collection.repeated,
+    quarantine: collection.quarantine.flatMap((row) =>
+      row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+    ),
+    assumptions: joinAssumptions(...files.map((file) => file.assumptions)),
+    cautions: CART_CAUTIONS,
+  };
+}
+
+function circuitAsJson({ verdict, trends, requirement }: JudgedCircuit, kept: KeptRecord | undefined) {
+  const from = Object.entries(requirement?.from ?? {});
+  return {
+    cart: verdict.cart,
+    circuit: verdict.circuit,
+    serves: verdict.serves,
+    verdict: verdict.verdict,
+    reasons: verdict.reasons,
+    target: requirement?.cleanliness.map(sayTarget) ?? null,
+    sample: verdict.sample ?? null,
+    classes: verdict.classification === undefined ? null : classesAsJson(verdict.classification),
+    circulation: verdict.circulation === undefined ? null : planAsJson(verdict.circulation),
+    assessed: verdict.assessed,
+    together: verdict.together ?? null,
+    next: verdict.next,
+    changes: verdict.changes,
+    outlook: verdict.outlook ?? null,
+    limitsFrom: from.map(([field, source]) => ({ field, source, says: saySource(source) })),
+    before: kept?.before === undefined ? null : { on: kept.before.on, verdict: kept.before.verdict },
+    overrides: kept?.verdict.overrides ?? [],
+    record:
+      kept === undefined
+        ? null
+        : { number: kept.verdict.id, resultSha256: kept.verdict.resultSha256, inputs: kept.verdict.inputs },
+    trends,
+    assumptions: verdict.assumptions,
+  };
+}

@@ -1,0 +1,117 @@
+import { Book, type KeptVerdict, readFleetOfBook } from "../book/index.js";
+import {
+  cartsTogether,
+  casesOf,
+  type FleetCase,
+  type JudgedCart,
+  type JudgedCircuit,
+  judgeCarts,
+  recordOf,
+} from "../fitness/index.js";
+import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../intake/index.js";
+import type { RequirementsFile } from "../samples/index.js";
+import { readDay } from "./arguments.js";
+import { type ExitCode, UsageError } from "./io.js";
+
+/** Options of the commands that judge. */
+export interface JudgeOptions {
+  readonly book?: string;
+  readonly carts?: string;
+  readonly requirement?: string;
+  /** Only the circuits of this cart. */
+  readonly cart?: string;
+  readonly on?: string;
+  readonly json?: boolean;
+}
+
+/** Everything that was read and judged. */
+export interface Judgement {
+  readonly on: string;
+  readonly requirements: RequirementsFile;
+  readonly files: readonly LabFile[];
+  readonly collection: Collection;
+  readonly circuits: readonly JudgedCircuit[];
+  readonly carts: readonly JudgedCart[];
+  /** The verdicts as the book keeps them, in the order of the circuits; none without a book. */
+  readonly kept: readonly KeptRecord[];
+}
+
+/** A verdict in the book, with the one of the report before. */
+export interface KeptRecord {
+  readonly verdict: KeptVerdict;
+  readonly before?: KeptVerdict;
+}
+
+/** Reads the files that the options name, judges every circuit, and keeps the verdicts where there is a book. */
+export async function readAndJudge(
+  sampleFiles: readonly string[],
+  options: JudgeOptions,
+): Promise<Judgement> {
+  const on = readDay(options.on);
+  const read = await readFleet(sampleFiles, options);
+  const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
+  const circuits = judgeCarts(fleet);
+  return {
+    on,
+    requirements: read.document,
+    files: read.files,
+    collection: read,
+    circuits,
+    carts: cartsTogether(circuits, fleet.requirements),
+    kept: options.book === undefined ? [] : keep(options.book, fleet, circuits, read.document),
+  };
+}
+
+function cartsAskedFor({ carts }: FleetFiles, name: string | undefined): FleetFiles["carts"] {
+  if (name === undefined) return carts;
+  const found = carts.filter(({ cart }) => cart === name);
+  if (found.length > 0) return found;
+  const known = carts.map(({ cart }) => cart).join(", ");
+  throw new UsageError(`--cart: there is no cart "${name}"; known are ${known}`);
+}
+
+function keep(
+  path: string,
+  fleet: FleetCase,
+  circuits: readonly JudgedCircuit[],
+  document: RequirementsFile,
+): KeptRecord[] {
+  const records = casesOf(fleet).map((input, index) =>
+    recordOf(input, (circuits[index] as JudgedCircuit).verdict, document),
+  );
+  const book = Book.open(path);
+  try {
+    return book.keepVerdicts(records).map((verdict) => {
+      const before = book.verdictBefore(verdict);
+      return { verdict, ...(before && { before }) };
+    });
+  } finally {
+    book.close();
+  }
+}
+
+/** From the book when one is named; otherwise from files. */
+async function readFleet(sampleFiles: readonly string[], options: JudgeOptions): Promise<FleetFiles> {
+  const { book, carts, requirement } = options;
+  if (book === undefined) {
+    if (carts === undefined || requirement === undefined || sampleFiles.length === 0) {
+      throw new UsageError("expected --carts, --requirement and laboratory files, or --book");
+    }
+    return readFleetFiles({ carts, requirement, samples: sampleFiles });
+  }
+  if (sampleFiles.length > 0) {
+    throw new UsageError(
+      "expected --book or laboratory files, not both; import the files into the book first",
+    );
+  }
+  return readFleetOfBook(book, {
+    ...(carts !== undefined && { carts }),
+    ...(requirement !== undefined && { requirement }),
+  });
+}
+
+/** 1 when a circuit is not fit or a row is in quarantine. */
+export function exitCodeOf({ circuits, collection }: Judgement): ExitCode {
+  const allFit = circuits.every(({ verdict }) => verdict.verdict === "fit");
+  return allFit && collection.quarantine.length === 0 ? 0 : 1;
+}

@@ -1,0 +1,107 @@
+import type { Circuit, CircuitEvent, Requirement, Sample } from "../samples/index.js";
+import type { Finding } from "./assessed.js";
+import type { CircuitCase, UnreadResult } from "./case.js";
+import { daysBetween } from "./days.js";
+import { type Reason, reason } from "./reasons.js";
+
+/** What must have happened since an event when the requirement does not say. */
+const USUAL_AFTER: Record<CircuitEvent["kind"], boolean> = {
+  "fluid-change": true,
+  "element-change": true,
+  hookup: true,
+  "top-up": false,
+  dehydration: false,
+};
+
+const EVENT_WORDS: Record<CircuitEvent["kind"], string> = {
+  "fluid-change": "the fluid was changed",
+  "element-change": "the element was changed",
+  hookup: "the circuit was connected to another aircraft",
+  "top-up": "fluid was added",
+  dehydration: "the fluid was dried",
+};
+
+/** A row in quarantine could be the newest result; until it is read, an older one cannot pass for the latest. */
+export function checkQuarantine(unread: readonly UnreadResult[], sample: Sample | undefined): Finding {
+  const newer = unread.filter(
+    (row) => sample === undefined || row.drawnOn === undefined || row.drawnOn >= sample.drawnOn,
+  );
+  return {
+    reasons: newer.map((row) =>
+      reason(
+        "result-in-quarantine",
+        `${row.where} is in quarantine and may hold a newer result of this circuit; correct it and judge again`,
+      ),
+    ),
+  };
+}
+
+/** Does the sample's day let it speak for what the circuit holds today? */
+export function checkAge(
+  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
+  requirement: Requirement,
+  sample: Sample,
+): Finding {
+  const ageDays = daysBetween(sample.drawnOn, on);
+  const drawn = `sample ${sample.sample} was drawn on ${sample.drawnOn}`;
+  const reasons: Reason[] = [];
+  if (ageDays < 0) {
+    reasons.push(reason("sample-after-judging-date", `${drawn}, after the day of judging ${on}`));
+  } else if (!(ageDays <= requirement.sampleAgeDaysMax)) {
+    const allowed = `at most ${requirement.sampleAgeDaysMax} are allowed`;
+    reasons.push(reason("sample-too-old", `${drawn}, ${ageDays} days ago; ${allowed}`));
+  } else {
+    reasons.push(
+      reason("sample-recent", `${drawn}, ${ageDays} days ago, within ${requirement.sampleAgeDaysMax}`),
+    );
+  }
+  const needing = circuit.events.filter(({ kind }) => needsSample(requirement, kind));
+  const event = lastSince(needing, sample.drawnOn);
+  if (event !== undefined) {
+    const words = EVENT_WORDS[event.kind];
+    reasons.push(
+      reason("drawn-before-event", `${drawn}; ${words} on ${event.on} and no sample has been drawn since`),
+    );
+  }
+  return { reasons };
+}
+
+function needsSample({ after }: Requirement, kind: CircuitEvent["kind"]): boolean {
+  return after?.find(({ event }) => event === kind)?.sample ?? USUAL_AFTER[kind];
+}
+
+/** Has the circuit been circulated since each change for as long as the requirement asks? */
+export function checkCirculatedSince(circuit: Circuit, { after = [] }: Requirement): Finding {
+  const reasons = after.flatMap(({ event: kind, circulatedMinutesMin }): Reason[] => {
+    const event = circuit.events
+      .filter((entry) => entry.kind === kind)
+      .sort((a, b) => a.on.localeCompare(b.on))
+      .at(-1);
+    if (event === undefined || circulatedMinutesMin === undefined) return [];
+    const { circulatedMinutes } = event;
+    if (circulatedMinutes !== undefined && circulatedMinutes >= circulatedMinutesMin) return [];
+    const done =
+      circulatedMinutes === undefined ? "no circulation since was entered" : `${circulatedMinutes} min since`;
+    return [
+      reason(
+        "not-circulated-since",
+        `${EVENT_WORDS[kind]} on ${event.on} and ${circulatedMinutesMin} min of circulation are asked for; ${done}`,
+      ),
+    ];
+  });
+  return { reasons };
+}
+
+/** Whether the fluid of the sample is gone: changed on the day of the sample or later. */
+export function isOfFormerFluid(circuit: Circuit, sample: Sample): boolean {
+  const changes = circuit.events.filter(({ kind }) => kind === "fluid-change");
+  return lastSince(changes, sample.drawnOn) !== undefined;
+}
+
+/** The last event on or after the day the sample was drawn: on the same day the order is not known. */
+function lastSince(events: readonly CircuitEvent[], drawnOn: string): CircuitEvent | undefined {
+  return events
+    .filter((event) => event.on >= drawnOn)
+    .sort((a, b) => a.on.localeCompare(b.on))
+    .at(-1);
+}

@@ -1,0 +1,66 @@
+import type { CirculationPlan } from "../circulation/index.js";
+import type { Assumption } from "../provenance/index.js";
+import type { Measured, Range } from "../samples/index.js";
+import type { Reason } from "./reasons.js";
+import type { Settlement } from "./settle.js";
+
+/** How sure it is that a quantity conforms, where that can be told. */
+export interface Sureness {
+  /** Probability of conforming; for particles no less than this, for all channels together. */
+  readonly probability: number;
+  /** What the requirement asks for. */
+  readonly asked: number;
+  /** Chance that the quantity is outside although it is accepted. */
+  readonly consumerRisk: number;
+  /** Chance that it is inside although it is turned away. */
+  readonly producerRisk: number;
+  /** Of the result, in the unit of the quantity; for particles there is none, their law is not normal. */
+  readonly standardUncertainty?: number;
+  /** Where a result would have to lie to be accepted. */
+  readonly acceptance?: Range;
+  /** What would settle it; given where the result is inside and not sure enough. */
+  readonly settlement?: Settlement;
+}
+
+/** How a result stands to its limits. */
+export type Outcome = "inside" | "outside" | "not-known" | "not-measured";
+
+/** One channel of a cleanliness target with its count. */
+export interface AssessedChannel {
+  readonly target: string;
+  readonly channel: string;
+  readonly limitPerMl: number;
+  readonly outcome: Outcome;
+  readonly perMl?: number;
+  /** Count divided by limit; 1 is exactly at the limit. */
+  readonly share?: number;
+  readonly probability?: number;
+}
+
+/** One quantity of the requirement with its result and how far away its limit is. */
+export type Assessed =
+  | {
+      readonly quantity: "particles";
+      readonly outcome: Outcome;
+      readonly channels: readonly AssessedChannel[];
+      readonly sureness?: Sureness;
+    }
+  | {
+      /** "water", "water of saturation", "acid number", "viscosity at 40 °C", "chlorine", or the name of a metal. */
+      readonly quantity: string;
+      readonly unit: string;
+      readonly outcome: Outcome;
+      readonly limits: Range;
+      readonly measured?: Measured;
+      /** From the result to the nearer limit, in the unit; negative when it is beyond. */
+      readonly distance?: number;
+      readonly sureness?: Sureness;
+    };
+
+/** What one check found. */
+export interface Finding {
+  readonly reasons: readonly Reason[];
+  readonly assumptions?: readonly Assumption[];
+  readonly circulation?: CirculationPlan;
+  readonly assessed?: readonly Assessed[];
+}

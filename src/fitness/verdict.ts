@@ -1,0 +1,36 @@
+import type { CirculationPlan } from "../circulation/index.js";
+import type { Classification } from "../cleanliness/index.js";
+import type { Assumption, Caution } from "../provenance/index.js";
+import type { Sample } from "../samples/index.js";
+import type { Assessed, Sureness } from "./assessed.js";
+import type { NextStep } from "./next-step.js";
+import type { Outlook } from "./outlook.js";
+import type { Reason, VerdictName } from "./reasons.js";
+import type { Change } from "./would-change.js";
+
+/** May this circuit be connected, and why. */
+export interface Verdict {
+  readonly cart: string;
+  readonly circuit: string;
+  readonly serves: string;
+  readonly on: string;
+  readonly verdict: VerdictName;
+  /** Strictest first. */
+  readonly reasons: readonly Reason[];
+  /** The sample that was judged; absent when there is none. */
+  readonly sample?: Sample;
+  readonly classification?: Classification;
+  /** Given where particles are outside a limit. */
+  readonly circulation?: CirculationPlan;
+  /** Every quantity of the requirement: result, limit, distance and how sure. */
+  readonly assessed: readonly Assessed[];
+  /** How sure it is that all quantities conform together; absent where no scatter is known. */
+  readonly together?: Sureness;
+  readonly next: NextStep;
+  /** What would change the verdict. */
+  readonly changes: readonly Change[];
+  /** When the next sample is due, and limits that are expected to be crossed. */
+  readonly outlook?: Outlook;
+  readonly assumptions: readonly Assumption[];
+  readonly cautions: readonly Caution[];
+}

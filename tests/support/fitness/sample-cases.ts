@@ -1,0 +1,405 @@
+import { cumulativeCounts } from "../../../src/counts/index.js";
+import type { Requirement } from "../../../src/samples/index.js";
+import { asking, type Case, CLEAN, countedIn, counts, events, sample, without } from "./bases.js";
+
+const sampling = (asked: NonNullable<Requirement["sampling"]>): Partial<Requirement> => ({ sampling: asked });
+const after = (...list: NonNullable<Requirement["after"]>): Partial<Requirement> => ({ after: list });
+const unread = (drawnOn?: string) => ({
+  unread: [{ cart: "C-1", circuit: "1", where: "a.csv row 9", ...(drawnOn && { drawnOn }) }],
+});
+const [full, twice] = [countedIn(10, 1300, 320, 40), countedIn(10, 1250, 300, 36)];
+// 40 and 20 particles per mL in 10 mL each: 400 and 200 where 300 are expected; far more than √300.
+const scattered = [countedIn(10, 1300, 320, 40), countedIn(10, 1300, 320, 20)];
+
+/** Can the sample speak for what the circuit holds today? */
+export const SAMPLE_CASES: readonly Case[] = [
+  ["no sample at all", { samples: [] }, "resample", "no-sample"],
+  ["a sample exactly as old as allowed", { on: "2026-04-03" }, "fit", "sample-recent"],
+  ["a sample one day younger than allowed", { on: "2026-04-02" }, "fit", "sample-recent"],
+  ["a sample one day too old", { on: "2026-04-04" }, "resample", "sample-too-old"],
+  ["a sample drawn on the day of judging", { on: "2026-03-04" }, "fit", "sample-recent"],
+  ["a sample of tomorrow", { on: "2026-03-03" }, "resample", "sample-after-judging-date"],
+  [
+    "a fluid change after the sample",
+    events({ kind: "fluid-change", on: "2026-03-05" }),
+    "resample",
+    "drawn-before-event",
+  ],
+  [
+    "a fluid change on the day of the sample",
+    events({ kind: "fluid-change", on: "2026-03-04" }),
+    "resample",
+    "drawn-before-event",
+  ],
+  [
+    "a fluid change the day before the sample",
+    events({ kind: "fluid-change", on: "2026-03-03" }),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "an element change after the sample",
+    events({ kind: "element-change", on: "2026-03-05" }),
+    "resample",
+    "drawn-before-event",
+  ],
+  [
+    "an element change the day before the sample",
+    events({ kind: "element-change", on: "2026-03-03" }),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "a hookup to another aircraft after the sample",
+    events({ kind: "hookup", on: "2026-03-05" }),
+    "resample",
+    "drawn-before-event",
+  ],
+  [
+    "a hookup the day before the sample",
+    events({ kind: "hookup", on: "2026-03-03" }),
+    "fit",
+    "sample-recent",
+  ],
+  ["a top-up after the sample", events({ kind: "top-up", on: "2026-03-05" }), "fit", "sample-recent"],
+  ["drying after the sample", events({ kind: "dehydration", on: "2026-03-05" }), "fit", "sample-recent"],
+  [
+    "a hookup after the sample where the requirement lets it pass",
+    { ...asking(after({ event: "hookup", sample: false })), ...events({ kind: "hookup", on: "2026-03-05" }) },
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "a top-up after the sample where the requirement asks for a sample",
+    { ...asking(after({ event: "top-up", sample: true })), ...events({ kind: "top-up", on: "2026-03-05" }) },
+    "resample",
+    "drawn-before-event",
+  ],
+  [
+    "circulated for exactly as long as asked for since an element change",
+    {
+      ...asking(after({ event: "element-change", sample: true, circulatedMinutesMin: 15 })),
+      ...events({ kind: "element-change", on: "2026-03-01", circulatedMinutes: 15 }),
+    },
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "circulated one minute too little since an element change",
+    {
+      ...asking(after({ event: "element-change", sample: true, circulatedMinutesMin: 15 })),
+      ...events({ kind: "element-change", on: "2026-03-01", circulatedMinutes: 14 }),
+    },
+    "circulate",
+    "not-circulated-since",
+  ],
+  [
+    "circulation since an element change not entered",
+    {
+      ...asking(after({ event: "element-change", sample: true, circulatedMinutesMin: 15 })),
+      ...events({ kind: "element-change", on: "2026-03-01" }),
+    },
+    "circulate",
+    "not-circulated-since",
+  ],
+  [
+    "only the last of two element changes is asked about",
+    {
+      ...asking(after({ event: "element-change", sample: true, circulatedMinutesMin: 15 })),
+      ...events(
+        { kind: "element-change", on: "2026-03-02", circulatedMinutes: 20 },
+        { kind: "element-change", on: "2026-02-01" },
+      ),
+    },
+    "fit",
+    "sample-recent",
+  ],
+  ["an unread row of the same day", unread("2026-03-04"), "resample", "result-in-quarantine"],
+  ["an unread row whose day is not known", unread(), "resample", "result-in-quarantine"],
+  ["an unread row a day older than the sample", unread("2026-03-03"), "fit", "sample-recent"],
+  ["sample point not stated and not asked for", {}, "fit", "sample-recent"],
+  [
+    "sample point asked for and not stated",
+    asking(sampling({ points: ["main-flow-line"] })),
+    "resample",
+    "sample-point-not-stated",
+  ],
+  [
+    "sample point as asked for",
+    asking(sampling({ points: ["main-flow-line"] }), { samplePoint: "main-flow-line" }),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "the reservoir where a main line is asked for",
+    asking(sampling({ points: ["main-flow-line"] }), { samplePoint: "reservoir" }),
+    "resample",
+    "sample-point-unsuited",
+  ],
+  ["the reservoir where nothing is asked for", sample({ samplePoint: "reservoir" }), "fit", "sample-recent"],
+  [
+    "a drain where nothing is asked for",
+    sample({ samplePoint: "drain" }),
+    "resample",
+    "sample-point-unsuited",
+  ],
+  ["a filter bowl", sample({ samplePoint: "filter-bowl" }), "resample", "sample-point-unsuited"],
+  ["a dead end", sample({ samplePoint: "dead-end" }), "resample", "sample-point-unsuited"],
+  [
+    "a drain where the requirement asks for the drain",
+    asking(sampling({ points: ["drain"] }), { samplePoint: "drain" }),
+    "fit",
+    "sample-recent",
+  ],
+  ["drawn without flow", sample({ flowing: false }), "resample", "drawn-without-flow"],
+  ["drawn with flow", asking(sampling({ flowing: true }), { flowing: true }), "fit", "sample-recent"],
+  ["flow asked for and not stated", asking(sampling({ flowing: true })), "resample", "flow-not-stated"],
+  [
+    "a bottle seen clear",
+    asking(sampling({ lookedAt: true }), { appearance: ["clear"] }),
+    "fit",
+    "sample-recent",
+  ],
+  ["a bottle nobody looked at", asking(sampling({ lookedAt: true })), "resample", "appearance-not-reported"],
+  ["a cloudy bottle", sample({ appearance: ["cloudy"] }), "resample", "cloudy-seen"],
+  ["particles seen in the bottle", sample({ appearance: ["particles-seen"] }), "resample", "particles-seen"],
+  ["free water in the bottle", sample({ appearance: ["free-water"] }), "exchange-fluid", "free-water-seen"],
+  ["two layers in the bottle", sample({ appearance: ["two-layers"] }), "do-not-connect", "two-layers-seen"],
+  [
+    "cloudy and two layers",
+    sample({ appearance: ["cloudy", "two-layers"] }),
+    "do-not-connect",
+    "two-layers-seen",
+  ],
+  ["a blank asked for and not counted", asking(sampling({ blank: true })), "resample", "blank-not-counted"],
+  // 1 % of 1300 is 13: less than 1 % is allowed.
+  [
+    "a blank just below 1 %",
+    asking(sampling({ blank: true }), { blank: counts(12.9, 1, 0) }),
+    "fit",
+    "sample-recent",
+  ],
+  ["a blank of exactly 1 %", sample({ blank: counts(13, 1, 0) }), "resample", "blank-too-high"],
+  ["a blank above 1 %", sample({ blank: counts(14, 1, 0) }), "resample", "blank-too-high"],
+  [
+    "a dirty bottle is not excused by dirtier fluid",
+    sample({ counts: counts(20000, 5000, 640), blank: counts(14, 1, 0) }),
+    "resample",
+    "blank-too-high",
+  ],
+  [
+    "a blank asked for and not counted at the smallest size",
+    asking(sampling({ blank: true }), { blank: cumulativeCounts([{ sizeUm: 14, count: 0 }], 1) }),
+    "resample",
+    "blank-not-counted",
+  ],
+  [
+    "replicates asked for and one count given",
+    asking(sampling({ replicatesMin: 2 })),
+    "resample",
+    "replicates-missing",
+  ],
+  [
+    "as many replicates as asked for",
+    asking(sampling({ replicatesMin: 2 }), { replicates: [full, twice] }),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "one replicate too few",
+    asking(sampling({ replicatesMin: 3 }), { replicates: [full, twice] }),
+    "resample",
+    "replicates-missing",
+  ],
+  ["replicates that scatter like chance", sample({ replicates: [full, twice] }), "fit", "sample-recent"],
+  [
+    "replicates that scatter far more than chance",
+    sample({ replicates: scattered }),
+    "resample",
+    "replicates-scatter",
+  ],
+  [
+    "replicates without a counted volume",
+    sample({ replicates: [counts(1300, 320, 40), counts(1300, 320, 40)] }),
+    "resample",
+    "replicates-scatter",
+  ],
+  [
+    "replicates whose mean is outside though the report is inside",
+    sample({ replicates: [countedIn(10, 1310, 320, 40), countedIn(10, 1310, 320, 40)] }),
+    "circulate",
+    "particles-outside",
+  ],
+  [
+    "counted volume asked for and not stated",
+    asking(sampling({ countedMlMin: 20 })),
+    "resample",
+    "counted-volume-not-stated",
+  ],
+  [
+    "exactly the counted volume asked for",
+    asking(sampling({ countedMlMin: 20 }), { counts: countedIn(20, 1300, 320, 40) }),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "a counted volume one mL too small",
+    asking(sampling({ countedMlMin: 20 }), { counts: countedIn(19, 1300, 320, 40) }),
+    "resample",
+    "counted-volume-too-small",
+  ],
+  [
+    "two replicates that together reach the volume",
+    asking(sampling({ countedMlMin: 20 }), { replicates: [full, twice] }),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "a dirty sample of fluid that was changed since",
+    {
+      ...sample({ counts: counts(20000, 5000, 640), waterPpm: { value: 900 } }),
+      ...events({ kind: "fluid-change", on: "2026-03-05" }),
+    },
+    "resample",
+    "drawn-before-event",
+  ],
+  [
+    "a wrong label on fluid that was changed since",
+    { ...sample({ fluid: "MIL-PRF-5606H" }), ...events({ kind: "fluid-change", on: "2026-03-05" }) },
+    "resample",
+    "drawn-before-event",
+  ],
+];
+
+const identity = (asked: NonNullable<Requirement["identity"]>): Partial<Requirement> => ({ identity: asked });
+const COLOURS = identity({ colours: ["red"] });
+const VISCOSITY = identity({ viscosity40Mm2PerS: { min: 13, max: 15 } });
+const DENSITY = identity({ density15KgPerM3: { min: 840, max: 860 } });
+
+/** Is it the right fluid? */
+export const IDENTITY_CASES: readonly Case[] = [
+  ["a fluid that the system takes", {}, "fit", "fluid-allowed"],
+  [
+    "a fluid that the system does not take",
+    asking({ fluids: ["AS1241 Type IV"] }),
+    "do-not-connect",
+    "fluid-not-allowed",
+  ],
+  [
+    "a fluid of two that the system takes",
+    asking({ fluids: ["MIL-PRF-87257", "MIL-PRF-83282"] }),
+    "fit",
+    "fluid-allowed",
+  ],
+  ["an older prefix and no revision on the label", sample({ fluid: "MIL-H-83282" }), "fit", "fluid-allowed"],
+  [
+    "a label that names another fluid",
+    sample({ fluid: "MIL-PRF-5606H" }),
+    "do-not-connect",
+    "fluid-contradicts-label",
+  ],
+  [
+    "a label that names no known fluid",
+    sample({ fluid: "hyd oil" }),
+    "resample",
+    "fluid-label-not-recognised",
+  ],
+  ["no label and none asked for", { samples: [without(CLEAN, "fluid")] }, "fit", "fluid-allowed"],
+  [
+    "no label where one is asked for",
+    { ...asking({ sampling: { labelled: true } }), samples: [without(CLEAN, "fluid")] },
+    "resample",
+    "fluid-not-stated",
+  ],
+  // Recalled viscosity of MIL-PRF-83282 at 40 °C is 14.0: 25 % either way is 10.5 to 17.5.
+  [
+    "viscosity at the end of the recalled range",
+    sample({ viscosity40Mm2PerS: { value: 10.5 } }),
+    "fit",
+    "fluid-allowed",
+  ],
+  [
+    "viscosity just out of the recalled range",
+    sample({ viscosity40Mm2PerS: { value: 10.4 } }),
+    "do-not-connect",
+    "fluid-contradicts-viscosity",
+  ],
+  [
+    "viscosity of MIL-PRF-87257 in MIL-PRF-83282",
+    sample({ viscosity40Mm2PerS: { value: 6.8 } }),
+    "do-not-connect",
+    "fluid-contradicts-viscosity",
+  ],
+  [
+    "viscosity exactly at the end of the range given",
+    asking(VISCOSITY, { viscosity40Mm2PerS: { value: 13 } }),
+    "fit",
+    "fluid-allowed",
+  ],
+  [
+    "viscosity one step out of the range given",
+    asking(VISCOSITY, { viscosity40Mm2PerS: { value: 12.9 } }),
+    "do-not-connect",
+    "fluid-contradicts-viscosity",
+  ],
+  ["viscosity for identity not measured", asking(VISCOSITY), "resample", "viscosity-not-measured"],
+  [
+    "viscosity only known to be below 14",
+    asking(VISCOSITY, { viscosity40Mm2PerS: { value: 14, limit: "below" } }),
+    "resample",
+    "identity-not-known",
+  ],
+  // Recalled density 850: 5 % either way is 807.5 to 892.5; phosphate ester is near 1000.
+  [
+    "density of a phosphate ester in a hydrocarbon",
+    sample({ density15KgPerM3: { value: 998 } }),
+    "do-not-connect",
+    "fluid-contradicts-density",
+  ],
+  ["density near the recalled one", sample({ density15KgPerM3: { value: 846 } }), "fit", "fluid-allowed"],
+  [
+    "density exactly at the end of the range given",
+    asking(DENSITY, { density15KgPerM3: { value: 860 } }),
+    "fit",
+    "fluid-allowed",
+  ],
+  [
+    "density one step out of the range given",
+    asking(DENSITY, { density15KgPerM3: { value: 861 } }),
+    "do-not-connect",
+    "fluid-contradicts-density",
+  ],
+  ["density for identity not measured", asking(DENSITY), "resample", "density-not-measured"],
+  [
+    "chlorine exactly at what the fluid may show",
+    asking(identity({ chlorinePpmMax: 100 }), { chlorinePpm: { value: 100 } }),
+    "fit",
+    "fluid-allowed",
+  ],
+  [
+    "more chlorine than the fluid may show",
+    asking(identity({ chlorinePpmMax: 100 }), { chlorinePpm: { value: 101 } }),
+    "do-not-connect",
+    "fluid-contradicts-chlorine",
+  ],
+  [
+    "chlorine for identity not measured",
+    asking(identity({ chlorinePpmMax: 100 })),
+    "resample",
+    "chlorine-not-measured",
+  ],
+  ["the colour of the fluid", asking(COLOURS, { colour: "Red, clear" }), "fit", "fluid-allowed"],
+  [
+    "the colour of another fluid",
+    asking(COLOURS, { colour: "purple" }),
+    "do-not-connect",
+    "fluid-contradicts-colour",
+  ],
+  [
+    "a word that only contains the colour",
+    asking(COLOURS, { colour: "reddish" }),
+    "do-not-connect",
+    "fluid-contradicts-colour",
+  ],
+  ["colour asked for and not reported", asking(COLOURS), "resample", "colour-not-reported"],
+];
