@@ -295,8 +295,7 @@ describe("siltbook report", () => {
   test("a cart that is not there is named with those that are", async () => {
     const { code, err } = await run("report", ...DEMO_ARGUMENTS, "--out", at("cart.html"), "--cart", "QB-60");
     expect(code).toBe(2);
-    expect(err).toContain("--cart: expected one of QB-01, QB-02, ");
-    expect(err).toContain('found "QB-60"');
+    expect(err).toContain('--cart: there is no cart "QB-60"; known are QB-01, QB-02, ');
   });
 
   test("a folder that does not exist ends with 2", async () => {

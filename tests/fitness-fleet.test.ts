@@ -1,0 +1,145 @@
+import { describe, expect, test } from "vitest";
+import { cartsTogether, fleetRows, judgeCarts, type VerdictName } from "../src/fitness/index.js";
+import type { Cart, Circuit, Requirement, Sample } from "../src/samples/index.js";
+import { CIRCUIT, CLEAN, counts, REQUIREMENT, SOUND } from "./support/fitness/bases.js";
+
+const named = (circuit: string, change: Partial<Circuit> = {}): Circuit => ({
+  ...CIRCUIT,
+  circuit,
+  ...change,
+});
+const of = (cart: string, circuit: string, change: Partial<Sample> = {}): Sample => ({
+  ...CLEAN,
+  cart,
+  circuit,
+  ...change,
+});
+const ESTER: Requirement = {
+  ...REQUIREMENT,
+  system: "ester system",
+  fluids: ["AS1241 Type IV"],
+  waterPpmMax: 8000,
+  acidMgKohPerGMax: 1.5,
+  aircraft: "fleet A",
+};
+const requirements: Requirement[] = [
+  { ...REQUIREMENT, aircraft: "fleet A" },
+  { ...REQUIREMENT, system: "third system", aircraft: "fleet A" },
+  ESTER,
+];
+
+const judge = (carts: readonly Cart[], samples: readonly Sample[], on = "2026-03-14") =>
+  judgeCarts({ carts, requirements, samples, unread: [], on });
+
+describe("a cart as a whole", () => {
+  const cart: Cart = {
+    cart: "C-1",
+    circuits: [named("1"), named("2", { serves: "ester system", fluid: "AS1241 Type IV" })],
+  };
+  const judged = judge(
+    [cart],
+    [of("C-1", "1"), of("C-1", "2", { fluid: "AS1241 Type IV", waterPpm: { value: 9000 } })],
+  );
+  const [whole] = cartsTogether(judged, requirements);
+
+  test("the strictest verdict of its circuits is that of the cart", () => {
+    expect(judged.map(({ verdict }) => verdict.verdict)).toEqual(["fit", "exchange-fluid"]);
+    expect(whole?.verdict).toBe("exchange-fluid");
+  });
+
+  test("its circuits are paired with the systems of an aircraft by name, and a system without a circuit is shown", () => {
+    expect(whole?.pairings).toEqual([
+      {
+        aircraft: "fleet A",
+        systems: [
+          { system: "main system", circuit: "1", verdict: "fit" },
+          { system: "third system" },
+          { system: "ester system", circuit: "2", verdict: "exchange-fluid" },
+        ],
+      },
+    ]);
+  });
+
+  test("circuits of phosphate ester and of hydrocarbon must never meet; two of one base are not named", () => {
+    expect(whole?.neverMeet).toEqual([["1", "2"]]);
+    const same: Cart = { cart: "C-2", circuits: [named("1"), named("2")] };
+    expect(cartsTogether(judge([same], []), requirements)[0]?.neverMeet).toEqual([]);
+  });
+
+  test("a requirement that names no aircraft pairs with none", () => {
+    const plain = judgeCarts({
+      carts: [cart],
+      requirements: [REQUIREMENT],
+      samples: [],
+      unread: [],
+      on: "2026-03-14",
+    });
+    expect(cartsTogether(plain, [REQUIREMENT])[0]?.pairings).toEqual([]);
+  });
+});
+
+describe("the fleet table", () => {
+  const state = (elementUsed: number) => ({ state: { ...SOUND, elementUsed } });
+  const cart: Cart = {
+    cart: "C-1",
+    circuits: [
+      named("fit"),
+      named("worn", state(0.8)),
+      named("fresh", state(0.79)),
+      named("sooner"),
+      named("dirty"),
+      named("wet"),
+      named("bare"),
+      named("lost", { serves: "nothing" }),
+    ],
+  };
+  const samples = [
+    of("C-1", "fit"),
+    of("C-1", "worn"),
+    of("C-1", "fresh"),
+    of("C-1", "sooner", { drawnOn: "2026-03-01" }),
+    of("C-1", "dirty", { counts: counts(20000, 5000, 640) }),
+    of("C-1", "wet", { waterPpm: { value: 900 } }),
+  ];
+  const rows = fleetRows(judge([cart], samples));
+
+  test("what needs doing first is at the top: strictest verdict, worn element, soonest sample, then by name", () => {
+    expect(rows.map(({ circuit, verdict }) => [circuit, verdict])).toEqual([
+      ["lost", "do-not-connect"],
+      ["bare", "resample"],
+      ["wet", "exchange-fluid"],
+      ["dirty", "circulate"],
+      ["worn", "fit"],
+      ["sooner", "fit"],
+      ["fit", "fit"],
+      ["fresh", "fit"],
+    ]);
+  });
+
+  test("an element is near its capacity from 80 % of its pressure drop", () => {
+    expect(
+      rows.filter(({ elementNearCapacity }) => elementNearCapacity).map(({ circuit }) => circuit),
+    ).toEqual(["worn"]);
+  });
+
+  test("each row says when its sample is due and what decided", () => {
+    expect(rows.find(({ circuit }) => circuit === "sooner")).toMatchObject({
+      nextSampleBy: "2026-03-31",
+      daysToSample: 17,
+    });
+    expect(rows.find(({ circuit }) => circuit === "bare")?.nextSampleBy).toBeUndefined();
+    expect(rows.find(({ circuit }) => circuit === "wet")?.because[0]).toMatch(/^water is outside/);
+  });
+
+  test("the verdict of the report before stands beside the new one", () => {
+    const before = (_cart: string, circuit: string): VerdictName | undefined =>
+      circuit === "dirty" ? "fit" : undefined;
+    const again = fleetRows(judge([cart], samples), before);
+    expect(again.find(({ circuit }) => circuit === "dirty")?.before).toBe("fit");
+    expect(again.find(({ circuit }) => circuit === "wet")?.before).toBeUndefined();
+  });
+
+  test("the order of samples in files does not matter", () => {
+    expect(fleetRows(judge([cart], [...samples].reverse()))).toEqual(rows);
+  });
+});

@@ -1,0 +1,149 @@
+import { createHash } from "node:crypto";
+import { mkdtemp, readFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { deflateRawSync } from "node:zlib";
+import Database from "libsql";
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { Book, BookError } from "../src/book/index.js";
+import { type CircuitCase, canonicalJson, judgeCircuit, recordOf } from "../src/fitness/index.js";
+import { VERSION } from "../src/provenance/index.js";
+import { CLEAN, caseOf, countedIn, REQUIREMENT, sample } from "./support/fitness/bases.js";
+
+const BY = { document: "limits", revision: "3" };
+const record = (input: CircuitCase) => recordOf(input, judgeCircuit(input), BY);
+const FIT = caseOf({
+  requirement: { ...REQUIREMENT, confidence: { probability: 0.95, water: { sd: 10 } } },
+  ...sample({ waterPpm: { value: 120 }, counts: countedIn(10, 600, 150, 10) }),
+});
+
+let path: string;
+let book: Book;
+beforeEach(async () => {
+  path = join(await mkdtemp(join(tmpdir(), "siltbook-")), "a.siltbook");
+  book = Book.open(path, { create: true });
+});
+afterEach(() => book.close());
+
+const keep = (input: CircuitCase) => {
+  const [kept] = book.keepVerdicts([record(input)]);
+  if (kept === undefined) throw new Error("nothing was kept");
+  return kept;
+};
+
+describe("the record of verdicts", () => {
+  test("a verdict is kept with the hashes of its inputs, the revision of the requirement and the version", async () => {
+    const kept = keep(FIT);
+    expect(kept).toMatchObject({
+      cart: "C-1",
+      circuit: "1",
+      on: "2026-03-14",
+      verdict: "fit",
+      ...BY,
+      version: VERSION,
+    });
+    expect(kept.inputs.map(({ role }) => role)).toEqual(["case", "circuit", "requirement", "sample"]);
+    for (const { sha256 } of kept.inputs) expect(sha256).toMatch(/^[0-9a-f]{64}$/);
+  });
+
+  test("the version recorded is the one of the package", async () => {
+    expect(VERSION).toBe(JSON.parse(await readFile("package.json", "utf8")).version);
+  });
+
+  test("judging again from the stored record gives the same bytes, after the book was closed and opened", () => {
+    const { id } = keep(FIT);
+    book.close();
+    book = Book.open(path);
+    expect(book.recompute(id)).toEqual({ kind: "same", text: canonicalJson(judgeCircuit(FIT)) });
+  });
+
+  test("a verdict on the same inputs is kept once, and one on a changed sample by itself", () => {
+    const first = keep(FIT);
+    expect(keep(FIT).id).toBe(first.id);
+    const [one] = FIT.samples;
+    const wetter = { ...FIT, samples: [{ ...(one ?? CLEAN), waterPpm: { value: 250 } }] };
+    const second = keep(wetter);
+    expect(second.id).not.toBe(first.id);
+    expect(second.verdict).toBe("exchange-fluid");
+    expect(book.verdictBefore(second)?.id).toBe(first.id);
+    // Circuit and requirement are shared: only the sample is another piece.
+    const roles = second.inputs.filter(({ sha256 }, index) => first.inputs[index]?.sha256 !== sha256);
+    expect(roles.map(({ role }) => role)).toEqual(["sample"]);
+  });
+
+  test("a result that would be another now is told apart, with the version that judged", () => {
+    const { id } = keep(FIT);
+    const other = canonicalJson({ ...judgeCircuit(FIT), verdict: "resample" });
+    tamper("result", other);
+    expect(book.recompute(id)).toMatchObject({ kind: "differs", recorded: other, version: VERSION });
+  });
+
+  test("an input that was changed behind the book's back is found by its hash", () => {
+    const { id } = keep(FIT);
+    tamper("input", "{}");
+    expect(() => book.recompute(id)).toThrow(BookError);
+    expect(() => book.recompute(id)).toThrow("was changed after it was kept");
+  });
+
+  test("the verdict before is that of the last earlier day", () => {
+    const days = ["2026-03-12", "2026-03-13", "2026-03-14"].map((on) => keep({ ...FIT, on }));
+    expect(book.verdictBefore(days[2] as (typeof days)[2] & object)?.on).toBe("2026-03-13");
+    expect(book.verdictBefore(days[0] as (typeof days)[0] & object)).toBeUndefined();
+    expect(book.verdicts({ cart: "C-1", on: "2026-03-13" })).toHaveLength(1);
+  });
+});
+
+describe("an override by a person", () => {
+  test("is kept with its reason beside the verdict, which stays as computed, and recomputes the same", () => {
+    const { id } = keep(FIT);
+    book.override(id, { person: "A. Person", decision: "do-not-connect", reason: "bottle found open" });
+    const [kept] = book.verdicts();
+    expect(kept?.verdict).toBe("fit");
+    expect(kept?.overrides).toMatchObject([
+      { person: "A. Person", decision: "do-not-connect", reason: "bottle found open" },
+    ]);
+    expect(book.recompute(id).kind).toBe("same");
+    expect(keep(FIT)).toMatchObject({ id, verdict: "fit" });
+  });
+
+  test.each([
+    ["without a reason", { reason: "  " }, "an override needs a reason"],
+    ["without a name", { person: "" }, "an override needs the name of the person"],
+    ["with a decision that is none", { decision: "ok" as never }, '"ok" is no decision'],
+  ])("is refused %s", (_name, change, message) => {
+    const { id } = keep(FIT);
+    const override = { person: "A. Person", decision: "resample" as const, reason: "seen", ...change };
+    expect(() => book.override(id, override)).toThrow(message);
+  });
+
+  test("of a verdict that is not in the book is refused", () => {
+    expect(() => book.override(7, { person: "A", decision: "fit", reason: "b" })).toThrow(
+      "no verdict number 7",
+    );
+  });
+});
+
+describe("an older book", () => {
+  test("a book of the first version gets the table of verdicts when it is opened", () => {
+    book.close();
+    const db = new Database(path);
+    db.exec("DROP TABLE override; DROP TABLE verdict; DROP TABLE judged_input; PRAGMA user_version = 1");
+    db.close();
+    book = Book.open(path);
+    expect(keep(FIT).verdict).toBe("fit");
+  });
+});
+
+/** Changes the record as no program of ours does; a result is changed with its hash, an input without. */
+function tamper(what: "result" | "input", text: string): void {
+  book.close();
+  const db = new Database(path);
+  if (what === "result") {
+    db.prepare("UPDATE verdict SET result = ?, result_sha256 = ?").run(
+      deflateRawSync(text),
+      createHash("sha256").update(text).digest("hex"),
+    );
+  } else db.prepare("UPDATE judged_input SET body = ? WHERE 1 = ?").run(deflateRawSync(text), 1);
+  db.close();
+  book = Book.open(path);
+}

@@ -1,0 +1,169 @@
+import { describe, expect, test } from "vitest";
+import { judgeCircuit, type Sureness, saySettlement, scatterAt } from "../src/fitness/index.js";
+import type { Confidence, Sample } from "../src/samples/index.js";
+import { CLEAN, caseOf, countedIn, REQUIREMENT } from "./support/fitness/bases.js";
+
+const judge = (confidence: Partial<Confidence>, change: Partial<Sample>) =>
+  judgeCircuit(
+    caseOf({
+      requirement: { ...REQUIREMENT, confidence: { probability: 0.95, ...confidence } },
+      samples: [{ ...CLEAN, waterPpm: { value: 50 }, acidMgKohPerG: { value: 0.05 }, ...change }],
+    }),
+  );
+
+const surenessOf = (verdict: ReturnType<typeof judge>, quantity: string): Sureness => {
+  const found = verdict.assessed.find((entry) => entry.quantity === quantity)?.sureness;
+  if (found === undefined) throw new Error(`nothing is known of how sure ${quantity} is`);
+  return found;
+};
+
+describe("the precision of a laboratory", () => {
+  test("reproducibility R is 1.96·√2 standard uncertainties, so that the guard band at 95 % is 0.59 R as ISO 4259 has it", () => {
+    // ASTM D664, used fluid: R = 0.44·1.5 = 0.66 at the limit.
+    expect((1.645 * scatterAt({ method: "ASTM D664 used" }, 1.5).standardUncertainty) / 0.66).toBeCloseTo(
+      0.59,
+      2,
+    );
+  });
+
+  test("it is taken at the limit, and outside its published range at the end of it, which the result says", () => {
+    const { standardUncertainty, assumptions } = scatterAt({ method: "ASTM D664 used" }, 0.05);
+    expect(standardUncertainty).toBeCloseTo((0.44 * 0.1) / (1.96 * Math.SQRT2), 4);
+    expect(assumptions.map(({ code }) => code)).toEqual(["precision-at-end-of-range"]);
+  });
+
+  test("a recalled precision says that it is recalled", () => {
+    const codes = judge({ water: { method: "ISO 12937" } }, {}).assumptions.map(({ code }) => code);
+    expect(codes).toContain("precision-from-memory");
+  });
+
+  test("where only repeatability is known the result says that laboratories differ by more", () => {
+    const { assumptions, standardUncertainty } = scatterAt({ method: "ISO 3104" }, 14);
+    expect(assumptions.map(({ code }) => code)).toContain("precision-of-one-laboratory");
+    expect(standardUncertainty).toBeCloseTo((0.0026 * 14) / 2.772, 5);
+  });
+
+  test("what is not known is not invented: the result is taken as it is, and says so", () => {
+    const codes = judge({}, { counts: CLEAN.counts }).assumptions.map(({ code }) => code);
+    expect(codes).toEqual(expect.arrayContaining(["counting-not-known", "precision-not-given"]));
+    const verdict = judge({}, { counts: CLEAN.counts });
+    expect(verdict.together).toBeUndefined();
+    expect(verdict.verdict).toBe("fit");
+  });
+});
+
+describe("risks", () => {
+  test("of a result 1.645 standard uncertainties inside, 5 % is the consumer's risk and 95 % the producer's", () => {
+    const { consumerRisk, producerRisk } = surenessOf(
+      judge({ water: { sd: 10 } }, { waterPpm: { value: 183.55 } }),
+      "water",
+    );
+    expect(consumerRisk).toBeCloseTo(0.05, 4);
+    expect(producerRisk).toBeCloseTo(0.95, 4);
+  });
+
+  test("all together are as sure as the product of the parts", () => {
+    const verdict = judge(
+      { water: { sd: 10 }, acid: { sd: 0.01 } },
+      { waterPpm: { value: 185 }, acidMgKohPerG: { value: 0.185 }, counts: countedIn(10, 600, 150, 35) },
+    );
+    const parts = verdict.assessed.map(({ sureness }) => sureness?.probability ?? 1);
+    expect(verdict.together?.probability).toBeCloseTo(
+      parts.reduce((a, b) => a * b),
+      12,
+    );
+    // By hand: Φ(1.5)² = 0.9332², and the particles at (400 − 350.5)/18.7.
+    expect(verdict.together?.probability).toBeCloseTo(0.9332 ** 2 * 0.995, 2);
+  });
+
+  test("water held against its limit and against saturation is one result and counts once", () => {
+    const water = { water: { sd: 10 } };
+    const verdict = judgeCircuit(
+      caseOf({
+        requirement: {
+          ...REQUIREMENT,
+          waterSaturation: {
+            shareMax: 0.5,
+            lowestTemperatureC: 20,
+            measured: [
+              { temperatureC: 20, waterPpm: 300 },
+              { temperatureC: 60, waterPpm: 900 },
+            ],
+          },
+          confidence: { probability: 0.9, ...water },
+        },
+        samples: [{ ...CLEAN, waterPpm: { value: 135 } }],
+      }),
+    );
+    // Φ(1.5) against 150 ppm; the limit of 200 is no doubt at all.
+    expect(verdict.together?.probability).toBeCloseTo(0.9332, 4);
+  });
+});
+
+describe("what would settle a doubt, computed", () => {
+  test("counting as many replicates as it says makes it sure, and one fewer does not", () => {
+    const first = judge({}, { counts: countedIn(10, 600, 150, 37) });
+    const { settlement } = surenessOf(first, "particles");
+    if (settlement?.kind !== "count-more") throw new Error("expected counting to settle it");
+    const again = (times: number) => judge({}, { counts: countedIn(10 * times, 600, 150, 37) }).verdict;
+    expect(again(settlement.replicates)).toBe("fit");
+    expect(again(settlement.replicates - 1)).toBe("resample");
+    expect(judge({}, { counts: countedIn(settlement.countedMl, 600, 150, 37) }).verdict).toBe("fit");
+    expect(judge({}, { counts: countedIn(settlement.countedMl * 0.95, 600, 150, 37) }).verdict).toBe(
+      "resample",
+    );
+    expect(first.reasons[0]?.message).toContain(saySettlement(settlement));
+  });
+
+  test("where laboratories scatter too much, no counting settles it, and it says so", () => {
+    const { settlement } = surenessOf(
+      judge(
+        { counts: { reproducibility: { kind: "codes", sd: 0.5 } } },
+        { counts: countedIn(10, 600, 150, 35) },
+      ),
+      "particles",
+    );
+    expect(settlement?.kind).toBe("cannot-be-settled");
+  });
+
+  test("the mean of as many results as it says makes it sure: (1.645·10/8)² = 4.2, so five", () => {
+    const { settlement } = surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 192 } }), "water");
+    expect(settlement).toEqual({ kind: "measure-again", results: 5, where: "different-laboratories" });
+  });
+
+  test("a laboratory that repeats takes off its own scatter only: D664 at 1.5 leaves 0.23 between laboratories", () => {
+    const acid = (value: number) =>
+      surenessOf(
+        judgeCircuit(
+          caseOf({
+            requirement: {
+              ...REQUIREMENT,
+              acidMgKohPerGMax: 1.5,
+              confidence: { probability: 0.95, acid: { method: "ASTM D664 used" } },
+            },
+            samples: [{ ...CLEAN, acidMgKohPerG: { value } }],
+          }),
+        ),
+        "acid number",
+      ).settlement;
+    // R 0.66 is 0.2381, r 0.1755 is 0.0633; between laboratories √(0.2381² − 0.0633²) = 0.2295. 0.38 away needs 0.2310:
+    // 0.0633²/(0.2310² − 0.2295²) = 5.8, so six.
+    expect(acid(1.12)).toEqual({ kind: "measure-again", results: 6, where: "same-laboratory" });
+    // 0.3 away: (1.645·0.2381/0.3)² = 1.7 laboratories.
+    expect(acid(1.2)).toEqual({ kind: "measure-again", results: 2, where: "different-laboratories" });
+  });
+
+  test("a result at its limit is settled by nothing", () => {
+    const { settlement } = surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 200 } }), "water");
+    expect(settlement?.kind).toBe("cannot-be-settled");
+  });
+
+  test("a result that is sure, or outside, needs no settling", () => {
+    expect(
+      surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 100 } }), "water").settlement,
+    ).toBeUndefined();
+    expect(
+      surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 250 } }), "water").settlement,
+    ).toBeUndefined();
+  });
+});
