@@ -1,5 +1,5 @@
-import { TEST_METHODS, type TestMethod } from "../fluids/index.js";
-import { type Assumption, SOURCES } from "../provenance/index.js";
+import { TEST_METHODS, type TestMethod, withinPublished } from "../fluids/index.js";
+import type { Assumption } from "../provenance/index.js";
 import type { Precision } from "../samples/index.js";
 
 /** How far single results scatter about the true value at a limit. */
@@ -31,22 +31,7 @@ export function scatterAt(precision: Precision, limit: number): LaboratoryScatte
   if ("sd" in precision) return { standardUncertainty: precision.sd, assumptions: [] };
   if ("rsd" in precision) return { standardUncertainty: precision.rsd * limit, assumptions: [] };
   const method: TestMethod = TEST_METHODS[precision.method];
-  const inRange = Math.min(method.to, Math.max(method.from, limit));
-  const assumptions: Assumption[] = [];
-  if (inRange !== limit) {
-    assumptions.push({
-      code: "precision-at-end-of-range",
-      message: `the precision of ${method.name} is published from ${method.from} to ${method.to}; that of ${inRange} was used`,
-      source: method.source,
-    });
-  }
-  if (SOURCES[method.source].standing === "memory") {
-    assumptions.push({
-      code: "precision-from-memory",
-      message: `the precision of ${method.name} is recalled and not seen in print; use that of your laboratory`,
-      source: method.source,
-    });
-  }
+  const { inRange, assumptions } = withinPublished(method, limit);
   const repeated = method.repeatability && method.repeatability(inRange) / PAIR_FACTOR;
   const reproduced = method.reproducibility && method.reproducibility(inRange) / PAIR_FACTOR;
   if (reproduced !== undefined) {

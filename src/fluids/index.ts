@@ -18,6 +18,7 @@ export {
   TEST_METHODS,
   type TestMethod,
   type TestMethodName,
+  withinPublished,
 } from "./method-precision.js";
 export { type MixingSign, signsOfMixing } from "./mixing-signs.js";
 export {

@@ -167,23 +167,8 @@ export function compareResults(
   const difference = Math.abs(a - b);
   const formula = laboratories === "same" ? method.repeatability : method.reproducibility;
   if (formula === undefined) return { outcome: "cannot-tell", difference, assumptions: [] };
-  const inRange = Math.min(method.to, Math.max(method.from, mean));
+  const { inRange, assumptions } = withinPublished(method, mean);
   const allowed = formula(inRange);
-  const assumptions: Assumption[] = [];
-  if (inRange !== mean) {
-    assumptions.push({
-      code: "precision-at-end-of-range",
-      message: `the precision of ${method.name} is published from ${method.from} to ${method.to}; that of ${inRange} was used`,
-      source: method.source,
-    });
-  }
-  if (SOURCES[method.source].standing === "memory") {
-    assumptions.push({
-      code: "precision-from-memory",
-      message: `the precision of ${method.name} is recalled and not seen in print; use that of your laboratory`,
-      source: method.source,
-    });
-  }
   return {
     outcome: difference > allowed ? "different" : "not-different",
     difference,
@@ -203,4 +188,34 @@ export function compareResults(
 export function guardBand(reproducibility: number): number {
   if (!(reproducibility >= 0)) throw new RangeError(`R must be 0 or more, not ${reproducibility}`);
   return 0.59 * reproducibility;
+}
+
+/**
+ * The value at which a method's published precision can be read, and what reading it there rests on.
+ *
+ * @param method - a test method
+ * @param value - a result, in the method's unit
+ * @returns the value itself, or the nearer end of the range the precision was published for
+ */
+export function withinPublished(
+  method: TestMethod,
+  value: number,
+): { readonly inRange: number; readonly assumptions: Assumption[] } {
+  const inRange = Math.min(method.to, Math.max(method.from, value));
+  const assumptions: Assumption[] = [];
+  if (inRange !== value) {
+    assumptions.push({
+      code: "precision-at-end-of-range",
+      message: `the precision of ${method.name} is published from ${method.from} to ${method.to}; that of ${inRange} was used`,
+      source: method.source,
+    });
+  }
+  if (SOURCES[method.source].standing === "memory") {
+    assumptions.push({
+      code: "precision-from-memory",
+      message: `the precision of ${method.name} is recalled and not seen in print; use that of your laboratory`,
+      source: method.source,
+    });
+  }
+  return { inRange, assumptions };
 }
