@@ -14,6 +14,7 @@ const ROOMS = [
   "figures",
   "frames",
   "report",
+  "notebook",
   "cli",
 ];
 

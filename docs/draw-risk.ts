@@ -1,4 +1,4 @@
-// Draws the risk picture of docs/fitness.md with the library itself: npm run docs:figures
+// Draws the risk picture of docs/fitness.md with the library itself: npm run pictures
 import { writeFileSync } from "node:fs";
 import * as Plot from "@observablehq/plot";
 import { drawSvg, INK } from "../src/figures/index.js";

@@ -1,4 +1,4 @@
-// Judges 20,000 circuits whose truth is known and prints what docs/fitness.md tells: npm run docs:risk
+// Judges 20,000 circuits whose truth is known and prints what docs/fitness.md tells: npm run risk
 import { REQUIREMENT } from "../tests/support/fitness/bases.js";
 import { CROWDED, MIXED, SURE_REQUIREMENT, simulate } from "../tests/support/fitness/simulation.js";
 

@@ -2,6 +2,7 @@ import { mkdtemp, readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
+import { DEMO_ARGUMENTS } from "./support/demo.js";
 import { run, runJson } from "./support/run-cli.js";
 
 const CARTS = {
@@ -276,6 +277,25 @@ describe("siltbook report", () => {
     const html = await readFile(at("report.html"), "utf8");
     expect(html).toContain("&lt;script>alert(1)&lt;/script>");
     expect(html).not.toContain("<script");
+  });
+
+  test("the report of one cart shows its circuits and no other, and every row in quarantine", async () => {
+    const ofDemo = (...more: string[]) =>
+      runJson("report", ...DEMO_ARGUMENTS, "--out", at("cart.html"), ...more);
+    const { json } = await ofDemo("--cart", "QB-06");
+    expect(json.circuits).toMatchObject([
+      { cart: "QB-06", circuit: "fore" },
+      { cart: "QB-06", circuit: "aft" },
+    ]);
+    const { json: whole } = await ofDemo();
+    expect(json.quarantine).toEqual(whole.quarantine);
+    expect(json.quarantine.length).toBeGreaterThan(0);
+  });
+
+  test("a cart that is not there is named with those that are", async () => {
+    const { code, err } = await run("report", ...DEMO_ARGUMENTS, "--out", at("cart.html"), "--cart", "QB-60");
+    expect(code).toBe(2);
+    expect(err).toContain('--cart: there is no cart "QB-60"; known are QB-01, QB-02, ');
   });
 
   test("a folder that does not exist ends with 2", async () => {

@@ -1,47 +1,45 @@
 import { execFile } from "node:child_process";
-import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdir, readdir, readFile } from "node:fs/promises";
 import { promisify } from "node:util";
 import { describe, expect, test } from "vitest";
+import { blocksOf, promisedBy, runExample } from "./support/typescript-example.js";
 
 const run = promisify(execFile);
 const readme = await readFile("README.md", "utf8");
-const blocks = (language: string) =>
-  [...readme.matchAll(new RegExp(`\`\`\`${language}\\n(.*?)\`\`\``, "gs"))].map((match) => match[1] ?? "");
+const blocks = (language: string) => blocksOf(readme, language);
 
-describe("README", () => {
-  test("the library example compiles strictly and prints what its comments say", async () => {
-    const [example = ""] = blocks("ts");
-    const expected = [...example.matchAll(/\/\/ => (.*)$/gm)].map((match) => match[1]);
-    expect(expected.length).toBeGreaterThan(0);
-    await mkdir("out/readme", { recursive: true });
-    await writeFile("out/readme/example.mts", example);
-    try {
-      const strict = [
-        "--noEmit",
-        "--strict",
-        "--module",
-        "nodenext",
-        "--target",
-        "es2022",
-        "--types",
-        "node",
-      ];
-      await run(process.execPath, [
-        "node_modules/typescript/bin/tsc",
-        ...strict,
-        "--skipLibCheck",
-        "out/readme/example.mts",
-      ]);
-      const { stdout } = await run(process.execPath, [
-        "node_modules/tsx/dist/cli.mjs",
-        "out/readme/example.mts",
-      ]);
-      expect(stdout.trim().split("\n")).toEqual(expected);
-    } finally {
-      await rm("out/readme", { recursive: true });
-    }
+const pages = [
+  "README.md",
+  "DEVELOPERS.md",
+  "notebooks/README.md",
+  ...(await readdir("docs")).filter((name) => name.endsWith(".md")).map((name) => `docs/${name}`),
+];
+const examples = (
+  await Promise.all(
+    pages.map(async (page) =>
+      blocksOf(await readFile(page, "utf8"), "ts").map((example, index) => ({
+        name: `${page} example ${index + 1}`,
+        folder: `${page.replaceAll(/[^a-zA-Z]/g, "-")}-${index + 1}`,
+        example,
+      })),
+    ),
+  )
+).flat();
+
+describe("examples in the documentation", () => {
+  test("README and the guide of each reader have one", () => {
+    const named = new Set(examples.map(({ name }) => name.split(" ")[0]));
+    expect([...named]).toEqual(expect.arrayContaining(["README.md", "docs/start-here.md"]));
   });
 
+  test.each(examples)("$name compiles strictly and prints what its comments say", async (entry) => {
+    const promised = promisedBy(entry.example);
+    expect(promised.length).toBeGreaterThan(0);
+    expect(await runExample(entry.folder, entry.example)).toEqual(promised);
+  });
+});
+
+describe("README", () => {
   test("the build runs exactly the test command that stands here", async () => {
     const script = await readFile(".ci/run", "utf8");
     const commands = script

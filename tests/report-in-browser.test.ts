@@ -1,4 +1,5 @@
-import { mkdtemp } from "node:fs/promises";
+import { mkdtemp, readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
@@ -7,14 +8,22 @@ import { openBrowser } from "./support/browser.js";
 import { DEMO_ARGUMENTS } from "./support/demo.js";
 import { runJson } from "./support/run-cli.js";
 
+/** Everything that WCAG 2.2 asks for at the levels A and AA and that a program can check. */
+const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** What is left of A4 between the margins of the style sheet, in CSS pixels. */
+const PRINTED = { width: Math.floor(((210 - 24) / 25.4) * 96), height: Math.floor(((297 - 22) / 25.4) * 96) };
+
 let browser: Browser;
+let report: string;
 let page: Page;
 let judged: { cart: string; circuit: string; verdict: string }[];
 const faults: string[] = [];
 const requests: string[] = [];
 
 beforeAll(async () => {
-  const report = join(await mkdtemp(join(tmpdir(), "siltbook-")), "report.html");
+  report = join(await mkdtemp(join(tmpdir(), "siltbook-")), "report.html");
   judged = (await runJson("report", ...DEMO_ARGUMENTS, "--out", report)).json.circuits;
   browser = await openBrowser();
   page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
@@ -42,10 +51,11 @@ describe("the report of the demonstration in a browser", () => {
   });
 
   test("every link in the table leads to the section of its circuit", async () => {
-    for (const link of await page.locator("main table a").all()) {
+    for (const link of await page.locator("#verdicts a").all()) {
       await link.click();
       const section = page.locator("section:target");
       await expect(section.locator("h2").textContent()).resolves.toContain(await link.textContent());
+      await expect(section.locator("ol li").count()).resolves.toBeGreaterThanOrEqual(3);
     }
   });
 
@@ -77,9 +87,88 @@ describe("the report of the demonstration in a browser", () => {
     expect(cut).toEqual([]);
   });
 
+  test("history, quarantine, assumptions and sources follow after the plans, in this order", async () => {
+    const ids = await page
+      .locator("main > section")
+      .evaluateAll((sections) =>
+        sections.map((section) => (section.className === "sheet" ? "sheet" : section.id)),
+      );
+    expect(ids.filter((id, index) => id !== "" && id !== ids[index - 1])).toEqual([
+      "sheet",
+      "history",
+      "quarantine",
+      "assumptions",
+      "sources",
+    ]);
+  });
+
+  test("every table and picture that is wider than a phone can be reached and moved with the keyboard", async () => {
+    await page.setViewportSize({ width: 390, height: 800 });
+    const wide = await page.locator("main *").evaluateAll((elements) =>
+      elements
+        .filter((element) => getComputedStyle(element).overflowX === "auto")
+        .filter((element) => element.scrollWidth > element.clientWidth)
+        .map((element) => (element as HTMLElement).tabIndex),
+    );
+    expect(wide.length).toBeGreaterThan(judged.length);
+    expect(wide.every((index) => index === 0)).toBe(true);
+  });
+
   test("on a phone the page itself does not scroll sideways", async () => {
     await page.setViewportSize({ width: 390, height: 800 });
     const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     expect(overflow).toBeLessThanOrEqual(0);
+  });
+
+  test.each([
+    ["a desktop", 1280, "light"],
+    ["a desktop", 1280, "dark"],
+    ["a phone", 390, "light"],
+    ["a phone", 390, "dark"],
+  ] as const)("breaks no rule of WCAG 2.2 AA on %s (%i pixels wide, %s)", async (_, width, colorScheme) => {
+    await page.setViewportSize({ width, height: 900 });
+    await page.emulateMedia({ colorScheme });
+    await page.evaluate(AXE);
+    const { broken, kept } = await page.evaluate(async (values) => {
+      const { axe } = window as unknown as { axe: typeof import("axe-core") };
+      const results = await axe.run(document, { runOnly: { type: "tag", values } });
+      return {
+        broken: results.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join()}`),
+        kept: results.passes.map(({ id }) => id),
+      };
+    }, WCAG);
+    expect(broken).toEqual([]);
+    expect(kept).toEqual(expect.arrayContaining(["color-contrast", "target-size", "svg-img-alt"]));
+  });
+
+  test("what to do with each circuit fits on one page of A4, with the cautions and lines to fill in", async () => {
+    await page.setViewportSize(PRINTED);
+    await page.emulateMedia({ media: "print", colorScheme: "light" });
+    const sheets = await page.locator(".sheet").evaluateAll((sections) =>
+      sections.map((section) => ({
+        height: section.getBoundingClientRect().height,
+        width: section.scrollWidth,
+        breaks: getComputedStyle(section).breakBefore,
+      })),
+    );
+    const texts = await page.locator(".sheet").allInnerTexts();
+    expect(sheets).toHaveLength(judged.length);
+    for (const [index, sheet] of sheets.entries()) {
+      const name = `${judged[index]?.cart} ${judged[index]?.circuit}`;
+      expect(sheet.height, name).toBeLessThanOrEqual(PRINTED.height);
+      expect(sheet.width, name).toBeLessThanOrEqual(PRINTED.width);
+      expect(sheet.breaks, name).toBe("page");
+      for (const words of ["Siltbook advises; it never releases.", "What to do", "signature"]) {
+        expect(texts[index], name).toContain(words);
+      }
+    }
+  });
+
+  test("printed, it has a page for the verdicts and one for each circuit before the history", async () => {
+    const short = await browser.newPage();
+    await short.goto(`file://${report}`);
+    await short.addStyleTag({ content: "#history, #history ~ * { display: none }" });
+    const pdf = (await short.pdf({ format: "A4", preferCSSPageSize: true })).toString("latin1");
+    expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1 + judged.length);
   });
 });

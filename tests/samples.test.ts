@@ -182,7 +182,7 @@ describe("requirements", () => {
 
   test("the published JSON Schema is the one the code checks by", async () => {
     const published = await readFile("docs/requirements.schema.json", "utf8");
-    expect(JSON.parse(published), "npm run docs:figures makes it anew").toEqual(
+    expect(JSON.parse(published), "npm run schemas makes it anew").toEqual(
       JSON.parse(JSON.stringify(requirementsJsonSchema())),
     );
   });

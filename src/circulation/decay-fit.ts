@@ -50,12 +50,12 @@ const GRID = 48;
  * @param points - three or more counts, at two or more different moments after the first
  * @param relativeVariance - square of the relative reproducibility from sample to sample, 0 for counting alone
  * @returns estimates with 90 % intervals
- * @throws RangeError for fewer than three points or a moment given twice
+ * @throws RangeError for fewer than two points or a moment given twice
  */
 export function fitDecay(points: readonly DecayPoint[], relativeVariance: number): DecayFit {
   const moments = new Set(points.map((point) => point.minutes));
-  if (points.length < 3 || moments.size < points.length) {
-    throw new RangeError("a fit needs counts at three or more different moments");
+  if (points.length < 2 || moments.size < points.length) {
+    throw new RangeError("a fit needs counts at two or more different moments");
   }
   const fit = new ProfileFit(points, relativeVariance);
   const best = fit.best(undefined);

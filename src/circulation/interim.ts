@@ -63,7 +63,7 @@ export interface InterimAssessment {
 /** What an assessment is made from. */
 export interface InterimInput {
   readonly plan: CirculationPlan;
-  /** The starting sample and two or more interim samples, in any order. */
+  /** The starting sample and one or more interim samples, in any order. With one, little is told for sure. */
   readonly samples: readonly InterimSample[];
   /** Relative reproducibility of the laboratory from sample to sample; 0 takes the counts as exact but for chance. */
   readonly laboratory: number;
@@ -85,7 +85,7 @@ const WITHIN = 0.2;
  *
  * @param input - see {@link InterimInput}
  * @returns the diagnosis with its channels and the remaining time
- * @throws RangeError for fewer than two interim samples beside the start, or a sample that lacks a size
+ * @throws RangeError without an interim sample beside the start, or a sample that lacks a size
  * @source MASS-BALANCE
  * @source ISO-TS-19036
  */
@@ -93,8 +93,8 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   const { plan, samples, laboratory } = input;
   const moments = [...samples].sort((a, b) => a.minutes - b.minutes);
   const last = moments.at(-1)?.minutes ?? 0;
-  if (moments[0]?.minutes !== 0 || moments.length < 3) {
-    throw new RangeError("the starting sample (at 0 minutes) and two or more interim samples are needed");
+  if (moments[0]?.minutes !== 0 || moments.length < 2) {
+    throw new RangeError("the starting sample (at 0 minutes) and at least one interim sample are needed");
   }
   if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);
   const rangesLeft: string[] = [];

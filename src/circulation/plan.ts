@@ -216,7 +216,7 @@ function planChannel(circuit: CircuitOfBins, solver: CircuitSolver, index: numbe
 function whyNot(limited: LimitedChannel, floor: number | undefined, modes: readonly Mode[]): string {
   if (floor === undefined) return "ingress that nothing holds back lifts the level without end";
   const untouched = modes.reduce((sum, mode) => sum + (mode.rate === 0 ? mode.start : 0), 0);
-  const above = `${floor.toPrecision(3)} per mL, not below the limit of ${limited.limit} per mL`;
+  const above = `${Number(floor.toPrecision(3))} per mL, not below the limit of ${limited.limit} per mL`;
   if (untouched === 0) return `ingress holds the level at ${above}`;
   if (untouched === floor) return `no element takes anything out of a part that leaves the level at ${above}`;
   return `ingress, and a part that no element takes anything out of, hold the level at ${above}`;

@@ -1,6 +1,6 @@
 import { AS4059_CUMULATIVE, type SizeCode } from "./as4059-cumulative.js";
 import { AS4059_DIFFERENTIAL, type SizeRange } from "./as4059-differential.js";
-import { readSizedClasses } from "./as4059-notation.js";
+import { formatAs4059, readSizedClasses } from "./as4059-notation.js";
 import { type ClassName, limitsOfClass, readClassName, type SampleClass } from "./class-table.js";
 import { formatIso4406, type Iso4406Code, readIso4406 } from "./iso-4406.js";
 import { limitsOfIso4406 } from "./iso-4406-compare.js";
@@ -34,7 +34,7 @@ export const TARGET_STANDARDS = [
  * @returns the target
  * @throws RangeError naming the text and what was expected
  * @example
- * sayTarget(readTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B/6C/6D"
+ * sayTarget(readTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B-D"
  */
 export function readTarget(text: string): CleanlinessTarget {
   const trimmed = text.trim();
@@ -75,7 +75,7 @@ export function sayTarget(target: CleanlinessTarget): string {
     case "ISO 4406":
       return `ISO 4406 ${formatIso4406(target.code)}`;
     case "AS4059 cumulative":
-      return `AS4059 cumulative ${target.bySize.map((part) => part.class + part.size).join("/")}`;
+      return `AS4059 cumulative ${formatAs4059({ kind: "by-size", bySize: target.bySize })}`;
     default:
       return `${target.standard} ${target.class}`;
   }

@@ -199,7 +199,11 @@ function finishMinutes(
   drawnMinutes: readonly number[],
 ): number | undefined {
   if (interim === undefined || interim.diagnosis === "cannot-tell-yet") return quoted?.minutes;
-  if (interim.remaining.kind === "not-reached" || interim.diagnosis === "not-falling") return undefined;
+  if (interim.diagnosis === "not-falling") return undefined;
+  if (interim.remaining.kind === "not-reached") {
+    // Working as rated, yet the best guess of the floor lies above the limit: too early to leave the plan.
+    return interim.diagnosis === "as-rated" ? quoted?.minutes : undefined;
+  }
   return Math.max(...drawnMinutes) + (interim.remaining.high ?? interim.remaining.estimate);
 }
 

@@ -121,10 +121,13 @@ function sayFirstOrder({ firstOrder, agreement }: HowSure): string {
 
 function sayInterim(interim: InterimAssessment): string {
   const { remaining } = interim;
+  const staysAbove = ["levelling-off-above-target", "not-falling"].includes(interim.diagnosis);
   const further =
-    remaining.kind === "minutes"
-      ? `From the last sample on: ${sayNumber(remaining.estimate)} minutes more (90 % interval ${sayNumber(remaining.low)} to ${remaining.high === undefined ? "open" : sayNumber(remaining.high)}). Channel ${interim.governing} decides.\n`
-      : `By these samples channel ${interim.governing} settles at ${sayNumber(remaining.floor)} per mL and does not reach its limit.\n`;
+    remaining.kind === "not-reached" && !staysAbove
+      ? "How much longer it takes cannot be told from these samples yet.\n"
+      : remaining.kind === "minutes"
+        ? `From the last sample on: ${sayNumber(remaining.estimate)} minutes more (90 % interval ${sayNumber(remaining.low)} to ${remaining.high === undefined ? "open" : sayNumber(remaining.high)}). Channel ${interim.governing} decides.\n`
+        : `By these samples channel ${interim.governing} settles at ${sayNumber(remaining.floor)} per mL and does not reach its limit.\n`;
   const rows = interim.channels.map((channel) => [
     channel.channel,
     sayInterval(channel.fit.rate),

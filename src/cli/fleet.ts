@@ -73,7 +73,7 @@ function sayFleet({ on, requirements, collection }: Judgement, rows: readonly Fl
       ? "\nNo verdict changed since the report before.\n"
       : "\nChanged since the report before:\n",
     ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${row.verdict}\n`),
-    collection.quarantine.length === 0 ? "" : `\n${collection.quarantine.length} rows are in quarantine.\n`,
+    collection.quarantine.length === 0 ? "" : `\nRows in quarantine: ${collection.quarantine.length}.\n`,
     sayCautions(CART_CAUTIONS),
   ].join("");
 }

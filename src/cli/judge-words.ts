@@ -112,11 +112,12 @@ function ownSteps({ next }: Verdict): string[] {
   return next.steps.filter(({ source }) => source === "FIRST-ORDER").map(({ text }) => text);
 }
 
-function crossingsOf({ outlook }: Verdict): string[] {
+function crossingsOf({ outlook, on: judgedOn }: Verdict): string[] {
   return (outlook?.crossings ?? []).flatMap(({ measure, on, earliest, latest, beforeNextSample }) => {
     if (beforeNextSample === "no") return [];
     const until = latest === undefined ? "with no end that can be told" : `at the latest ${latest}`;
     const when = `about ${on}, at the earliest ${earliest}, ${until}`;
+    if (on <= judgedOn) return [`by its trend ${measure} has crossed its limit: ${when}`];
     return [`${measure} is ${beforeNextSample} to cross its limit before the next sample: ${when}`];
   });
 }

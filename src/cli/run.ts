@@ -242,12 +242,14 @@ ${DEFERENCE}`,
     .option("--carts <file>", "carts file (JSON)")
     .option("--requirement <file>", "requirements file (JSON)")
     .requiredOption("--out <file>", "HTML file to write")
+    .option("--cart <name>", "only the circuits of one cart (all carts)")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
-Example:
+Examples:
+  siltbook report --book base.siltbook --cart QB-06 --out qb-06.html
   siltbook report --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json \\
     datasets/demo/lab-*.csv --out report.html
 

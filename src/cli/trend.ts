@@ -133,6 +133,6 @@ function longestOf(
 
 function unreadRows(count: number): Assumption[] {
   if (count === 0) return [];
-  const message = `${count} rows are in quarantine and took no part; they may hold results of this circuit`;
+  const message = `rows in quarantine that took no part and may hold results of this circuit: ${count}`;
   return [{ code: "rows-in-quarantine", message }];
 }

@@ -1,102 +1,108 @@
 import * as Plot from "@observablehq/plot";
-import {
-  classifyIso4406,
-  formatIso4406,
-  ISO_4406_LAST,
-  ISO_4406_SIZES_UM,
-  type Iso4406Code,
-  type ScaleNumber,
-} from "../cleanliness/index.js";
+import { type CleanlinessTarget, classifyByTable } from "../cleanliness/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
 import { drawSvg, INK } from "./svg.js";
+import { classNames, sayChannel, type TargetTable, tableOf } from "./target-table.js";
+
+/** Room for the words above the first panel and below the last, and for each panel, in pixels. */
+const OUTSIDE = 112;
+const PANEL = { few: 116, many: 82 } as const;
 
 /**
- * Draws how the ISO 4406 scale numbers of a circuit went over time, a panel for each size, with the limit and the
- * events.
+ * Draws how the classes of a circuit went over time, a panel for each channel, with the limit and the events.
+ *
+ * The classes are those of the standard that the requirement is written in; where there is no requirement, ISO 4406.
  *
  * @param judged - a judged circuit with its history
- * @returns SVG text; samples without counts at 4, 6 and 14 µm(c) are not in the picture
+ * @param target - which of several targets of the requirement to draw; the first when absent
+ * @returns SVG text; a sample is not in the panel of a channel that it did not count
  */
-export function drawClassHistory(judged: JudgedCircuit): string {
-  const coded = judged.history.flatMap((sample) => {
-    const code = sample.counts && classifyIso4406(sample.counts);
-    return code === undefined ? [] : [{ drawn: new Date(sample.drawnOn), code }];
-  });
-  const panels = ISO_4406_SIZES_UM.map((sizeUm) => `${sizeUm} µm(c)`);
-  const points = coded.flatMap(({ drawn, code }) =>
-    panels.map((panel, index) => ({ panel, drawn, scaleNumber: heightOf(code[index] as ScaleNumber) })),
+export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarget): string {
+  const drawn = tableOf(target ?? judged.requirement?.cleanliness[0]);
+  const { table, allowed, noun } = drawn;
+  const names = classNames(table);
+  const rankOf = (name: string) => names.indexOf(name);
+  const points = judged.history.flatMap(({ counts, drawnOn }) =>
+    ((counts && classifyByTable(table, counts)?.channels) ?? []).map((channel) => ({
+      panel: channel.channel,
+      drawn: new Date(drawnOn),
+      rank: rankOf(channel.class),
+    })),
   );
-  const limit = isoLimitOf(judged);
-  const limits = panels.flatMap((panel, index) => {
-    const place = limit?.[index];
-    return place?.kind === "number" ? [{ panel, scaleNumber: place.scaleNumber }] : [];
-  });
-  const first = coded[0]?.drawn ?? new Date(judged.verdict.on);
+  const panels = table.channels
+    .map(({ name }) => name)
+    .filter((name) => allowed.has(name) || points.some((point) => point.panel === name));
+  const limits = [...allowed].map(([panel, name]) => ({ panel, rank: rankOf(name), name }));
+  const ranks = [...points, ...limits].map(({ rank }) => rank);
+  const first = points[0]?.drawn ?? new Date(judged.verdict.on);
   const events = judged.circuit.events
-    .map((event) => ({
-      panel: panels[0] as string,
-      on: new Date(event.on),
-      words: event.kind.replace("-", " "),
-    }))
+    .map((event) => ({ panel: panels[0], on: new Date(event.on), words: event.kind.replace("-", " ") }))
     .filter((event) => event.on >= first);
   return drawSvg(
     {
       width: 760,
-      height: 460,
+      height: OUTSIDE + panels.length * (panels.length > 3 ? PANEL.many : PANEL.few),
       marginLeft: 48,
-      marginRight: 64,
-      insetTop: 8,
-      insetBottom: 8,
+      marginRight: 84,
+      insetTop: 6,
+      insetBottom: 6,
       x: { label: "day drawn", type: "utc" },
-      y: { grid: true, ticks: 4, tickFormat: "d" },
-      fy: { axis: null, domain: panels, padding: 0.28 },
+      y: {
+        grid: true,
+        domain: [Math.min(...ranks, rankOf(table.beyond)), Math.max(...ranks, 0)],
+        ticks: ticksOf(ranks),
+        tickFormat: (rank: number) => names[rank] ?? "",
+      },
+      fy: { axis: null, domain: panels, padding: 0.3 },
       marks: [
         Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
         Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
         Plot.text(events, { x: "on", fy: "panel", text: "words", frameAnchor: "top", dy: -30, fontSize: 11 }),
         Plot.text(panels, {
           fy: (panel) => panel,
-          text: (panel) => `ISO 4406 scale number at ${panel}`,
+          text: (panel) => `${table.standard} ${noun} of ${sayChannel(table, panel)}`,
           frameAnchor: "top-left",
           dx: -34,
           dy: -16,
         }),
-        Plot.ruleY(limits, { fy: "panel", y: "scaleNumber", stroke: INK.limit, strokeDasharray: "6,3" }),
+        Plot.ruleY(limits, { fy: "panel", y: "rank", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {
           fy: "panel",
-          y: "scaleNumber",
-          text: (entry: { scaleNumber: number }) => `limit ${entry.scaleNumber}`,
+          y: "rank",
+          text: ({ name }: { name: string }) => `limit ${name}`,
           frameAnchor: "right",
           textAnchor: "start",
           dx: 5,
         }),
-        Plot.lineY(points, { fy: "panel", x: "drawn", y: "scaleNumber", stroke: INK.line }),
-        Plot.dot(points, { fy: "panel", x: "drawn", y: "scaleNumber", fill: INK.line, r: 2.5 }),
+        Plot.lineY(points, { fy: "panel", x: "drawn", y: "rank", stroke: INK.line }),
+        Plot.dot(points, { fy: "panel", x: "drawn", y: "rank", fill: INK.line, r: 2.5 }),
       ],
     },
-    { title: titleOf(judged, coded.at(-1)?.code, limit) },
+    { title: titleOf(judged, drawn) },
   );
 }
 
-function isoLimitOf(judged: JudgedCircuit): Iso4406Code | undefined {
-  const target = judged.requirement?.cleanliness.find((entry) => entry.standard === "ISO 4406");
-  return target?.standard === "ISO 4406" ? target.code : undefined;
+/** No more than four whole classes, evenly spaced. */
+function ticksOf(ranks: readonly number[]): number[] {
+  const low = Math.min(...ranks);
+  const step = Math.max(1, Math.ceil((Math.max(...ranks) - low) / 3));
+  return ranks.length === 0 ? [] : [0, 1, 2, 3].map((place) => low + place * step);
 }
 
-/** Height in the picture; beyond the last scale number is drawn one above it. */
-function heightOf(place: ScaleNumber): number | undefined {
-  if (place.kind === "number") return place.scaleNumber;
-  return place.kind === "beyond" ? ISO_4406_LAST + 1 : undefined;
-}
-
-function titleOf(
-  judged: JudgedCircuit,
-  code: Iso4406Code | undefined,
-  limit: Iso4406Code | undefined,
-): string {
+function titleOf(judged: JudgedCircuit, { table, allowed, noun }: TargetTable): string {
   const { cart, circuit } = judged.verdict;
   const name = `${cart}, circuit ${circuit}`;
-  if (code === undefined) return `${name}: no sample with an ISO 4406 code`;
-  const asked = limit === undefined ? "no ISO 4406 limit" : `limit ${formatIso4406(limit)}`;
-  return `${name}: now ${formatIso4406(code)}, ${asked}`;
+  const counts = judged.history.findLast((sample) => sample.counts !== undefined)?.counts;
+  const latest = counts && classifyByTable(table, counts);
+  if (latest === undefined) return `${name}: no sample with an ${table.standard} ${noun}`;
+  const names = classNames(table);
+  const outside = latest.channels.filter((channel) => {
+    const limit = allowed.get(channel.channel);
+    return limit !== undefined && names.indexOf(channel.class) > names.indexOf(limit);
+  });
+  const now = `now ${table.standard} ${latest.channels.map((channel) => channel.class).join("/")}`;
+  if (allowed.size === 0) return `${name}: ${now}, no limit`;
+  if (outside.length === 0) return `${name}: ${now}, inside in every channel counted`;
+  if (outside.length === latest.channels.length) return `${name}: ${now}, outside in every channel`;
+  return `${name}: ${now}, outside in ${outside.length} of ${latest.channels.length} channels`;
 }

@@ -7,6 +7,7 @@ import {
   type PlannedChannel,
   sayMinutes,
 } from "../circulation/index.js";
+import { decadesIn } from "./decades.js";
 import { drawSvg, INK } from "./svg.js";
 
 const STEPS = 160;
@@ -56,7 +57,7 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
   return drawSvg(
     {
       width: 760,
-      height: 400,
+      height: 320,
       marginLeft: 64,
       marginRight: 84,
       x: { label: "minutes of circulation", grid: true, domain: [0, end] },
@@ -142,14 +143,6 @@ function minutesShown(plan: CirculationPlan, { samples = [], decided }: CleanUpE
 /** From a twentieth of the lowest limit to the highest level, so that clean channels do not squeeze the rest. */
 function domainOf(curves: readonly { readonly perMl: number }[], lowest: number): [number, number] {
   return [lowest, 1.5 * Math.max(lowest * 2, ...curves.map((point) => point.perMl))];
-}
-
-/** The powers of ten inside a domain. */
-function decadesIn([low, high]: readonly [number, number]): number[] {
-  const first = Math.ceil(Math.log10(low));
-  const last = Math.floor(Math.log10(high));
-  // Written as text first: 10 ** -1 is not exactly 0.1 in every engine.
-  return Array.from({ length: last - first + 1 }, (_, step) => Number(`1e${first + step}`));
 }
 
 function bandsOf(bands: readonly LevelBand[], end: number, lowest: number) {

@@ -45,5 +45,7 @@ export function drawSvg(options: Plot.PlotOptions, words: Words): string {
   });
   picture.setAttribute("xmlns", "http://www.w3.org/2000/svg");
   picture.setAttribute("role", "img");
+  // The picture has a name; its parts are named by what they are drawn with, which would only be noise.
+  for (const part of Array.from(picture.querySelectorAll("[aria-label]"))) part.removeAttribute("aria-label");
   return picture.toString();
 }

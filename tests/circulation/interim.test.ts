@@ -259,10 +259,20 @@ test("the moment that tells most is where start, rate and floor are fixed best, 
   expect(next).toBeGreaterThan(found);
 });
 
+test("one interim sample bounds the rate from below and leaves it open above", () => {
+  const draw = sampler(9, 0.05, 20);
+  const { channels } = assessInterim({ plan, samples: draw(RATED, 0, [0, 4]), laboratory: 0.05 });
+  for (const { fit, ratedRate } of channels) {
+    expect(fit.rate.low).toBeLessThan(ratedRate);
+    expect(fit.rate.high).toBeUndefined();
+    expect(fit.floor.low).toBe(0);
+  }
+});
+
 test("what is missing is refused by name", () => {
   const draw = sampler(9, 0.05, 20);
-  expect(() => assessInterim({ plan, samples: draw(RATED, 0, [0, 4]), laboratory: 0 })).toThrow(
-    "two or more interim samples",
+  expect(() => assessInterim({ plan, samples: draw(RATED, 0, [0]), laboratory: 0 })).toThrow(
+    "at least one interim sample",
   );
   expect(() => assessInterim({ plan, samples: draw(RATED, 0, [2, 4, 8]), laboratory: 0 })).toThrow(
     "at 0 minutes",

@@ -198,7 +198,6 @@ test.each([
   [["--uncertainty", "volum=10%"], '--uncertainty: "volum" is not known; known are volume'],
   [["--confidence", "100 %"], "--confidence: expected between 0 and 100 %"],
   [["--interim", "soon: 4=1"], "--interim: expected a number with one of the units"],
-  [["--interim", "4 min: 4=7800 6=1900 14=240"], "two or more interim samples"],
   [["--heat", "drop=200 bar"], '--heat: "fluid" is needed, or "density" and "specific-heat"'],
   [["--bypass", "a little"], '--bypass: expected a fraction such as "5 %" or "0.05", found "a little"'],
   [["--seed", "7"], "--seed: it goes with --uncertainty or --confidence only"],
@@ -208,6 +207,12 @@ test.each([
   expect({ code, out }).toEqual({ code: 2, out: "" });
   expect(err).toContain(message);
   expect(err.trim().split("\n")).toHaveLength(1);
+});
+
+test("one interim sample that falls slowly cannot tell yet, and no time is promised", async () => {
+  const { out } = await run(...CIRCUIT, "--start", "21/19/16", "--interim", "4 min: 4=14000 6=3600 14=450");
+  expect(out).toContain("The samples: cannot-tell-yet.");
+  expect(out).toContain("How much longer it takes cannot be told from these samples yet.");
 });
 
 test("exchange answers water and acid with litres, times and hours", async () => {

@@ -9,7 +9,7 @@ const read = (text: string, more: object) =>
 
 test("the published JSON Schema of the column map is the one the code checks by", async () => {
   const published = await readFile("docs/column-map.schema.json", "utf8");
-  expect(JSON.parse(published), "npm run docs:figures makes it anew").toEqual(
+  expect(JSON.parse(published), "npm run schemas makes it anew").toEqual(
     JSON.parse(JSON.stringify(columnMapJsonSchema())),
   );
 });

@@ -1,8 +1,8 @@
 import { readFile } from "node:fs/promises";
 import { expect, test } from "vitest";
-import { drawIntake } from "../../docs/draw-intake.js";
+import { drawIntake } from "../../docs/making/intake-picture.js";
 
 test("the picture in docs/intake.md shows what becomes of its rows now", async () => {
   const drawn = await readFile("docs/pictures/intake-rows.svg", "utf8");
-  expect(drawn, "npx tsx docs/draw-intake.tsx draws it anew").toBe(await drawIntake());
+  expect(drawn, "npm run pictures draws it anew").toBe(await drawIntake());
 });

@@ -1,9 +1,6 @@
-// Draws the picture of docs/intake.md:  npx tsx docs/draw-intake.tsx
-import { writeFileSync } from "node:fs";
-import { pathToFileURL } from "node:url";
 import { renderToString } from "preact-render-to-string";
-import { Book, type RowFate } from "../src/book/index.js";
-import { bytesInMemory } from "../src/intake/index.js";
+import { Book, type RowFate } from "../../src/book/index.js";
+import { bytesInMemory } from "../../src/intake/index.js";
 
 const TITLES = "Bottle No.;Cart;Circuit;Date drawn;> 4 µm(c) /mL;> 6 µm(c) /mL;> 14 µm(c) /mL;Water (ppm)";
 const EARLIER = [
@@ -107,8 +104,4 @@ export async function drawIntake(): Promise<string> {
     </svg>,
   );
   return `${svg}\n`;
-}
-
-if (import.meta.url === pathToFileURL(process.argv[1] ?? "").href) {
-  writeFileSync(new URL("pictures/intake-rows.svg", import.meta.url), await drawIntake());
 }

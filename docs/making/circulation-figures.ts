@@ -1,5 +1,3 @@
-// Draws the pictures of docs/circulation.md with the library itself: npm run docs:figures
-import { writeFileSync } from "node:fs";
 import * as Plot from "@observablehq/plot";
 import {
   type CirculationInput,
@@ -9,10 +7,10 @@ import {
   planCirculation,
   seededRandom,
   type Uncertainty,
-} from "../src/circulation/index.js";
-import { limitsOfTarget, readTarget } from "../src/cleanliness/index.js";
-import { cumulativeCounts } from "../src/counts/index.js";
-import { drawCleanUpCurve, drawSvg, INK } from "../src/figures/index.js";
+} from "../../src/circulation/index.js";
+import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
+import { drawCleanUpCurve, drawSvg, INK } from "../../src/figures/index.js";
 
 /** The circuit that docs/circulation.md talks about. */
 const circuit: CirculationInput = {
@@ -48,8 +46,13 @@ const uncertainty: Uncertainty = {
   countedMl: 20,
 };
 
+const drawn = new Map<string, string>();
+
+/** The pictures of docs/circulation.md by the names of their files, as SVG. */
+export const CIRCULATION_FIGURES: ReadonlyMap<string, string> = drawn;
+
 function save(name: string, svg: string): void {
-  writeFileSync(new URL(`./pictures/${name}.svg`, import.meta.url), `${svg}\n`);
+  drawn.set(name, svg);
 }
 
 function minutesOf(input: CirculationInput): number {

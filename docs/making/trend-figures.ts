@@ -1,17 +1,6 @@
-// Makes the pictures of docs/trends.md from the demonstration data: `npm run pictures:trends`. It prints what each trend
-// says. Look at the pictures before committing.
-import { mkdirSync } from "node:fs";
-import { drawTrend } from "../src/figures/index.js";
-import {
-  boundOf,
-  type Measure,
-  measureTrend,
-  sayForecast,
-  sayNextSample,
-  sayTrend,
-} from "../src/fitness/index.js";
-import { readFleetFiles } from "../src/intake/index.js";
-import { openBrowser } from "../tests/support/browser.js";
+import { drawTrend } from "../../src/figures/index.js";
+import { boundOf, type Measure, measureTrend } from "../../src/fitness/index.js";
+import { readFleetFiles } from "../../src/intake/index.js";
 
 const fleet = await readFleetFiles({
   carts: "datasets/demo/carts.json",
@@ -28,9 +17,11 @@ const PICTURES: readonly { file: string; cart: string; circuit: string; measure:
   { file: "trend-particles", cart: "QB-01", circuit: "aft", measure: "particles-4", on: "2026-11-20" },
 ];
 
-mkdirSync("docs/pictures", { recursive: true });
-const browser = await openBrowser();
-const page = await browser.newPage({ viewport: { width: 800, height: 400 }, colorScheme: "light" });
+const drawn = new Map<string, string>();
+
+/** The pictures of docs/trends.md by the names of their files, as SVG. */
+export const TREND_FIGURES: ReadonlyMap<string, string> = drawn;
+
 for (const { file, cart, circuit: name, measure, on } of PICTURES) {
   const circuit = fleet.carts
     .find((entry) => entry.cart === cart)
@@ -49,11 +40,5 @@ for (const { file, cart, circuit: name, measure, on } of PICTURES) {
     longestDays: requirement.sampleAgeDaysMax,
     risk: 0.05,
   });
-  const svg = drawTrend(trend, `${cart} ${name}`);
-  await page.setContent(`<body style="margin:8px;background:white">${svg}</body>`);
-  await page.screenshot({ path: `docs/pictures/${file}.png` });
-  console.log(
-    `${file}: ${sayTrend(trend)}; ${sayForecast(trend.forecast)}; next sample due ${sayNextSample(trend)}`,
-  );
+  drawn.set(file, drawTrend(trend, `${cart}, circuit ${name}`));
 }
-await browser.close();

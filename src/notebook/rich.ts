@@ -1,0 +1,153 @@
+import type { DataFrame } from "danfojs";
+import { type CirculationPlan, type HowSure, sayMinutes } from "../circulation/index.js";
+import { formatIso4406 } from "../cleanliness/index.js";
+import { type JudgedCircuit, sayVerdict, type Verdict } from "../fitness/index.js";
+import { renderFrame } from "../frames/index.js";
+import { sayMeasured } from "../samples/index.js";
+import { type Cell, renderTable } from "./table.js";
+
+/** A row of a table of the reader's own: the names of its fields are the heads of the columns. */
+export type Row = Readonly<Record<string, Cell>>;
+
+/** What a notebook can show by itself. Assumptions, cautions and reasons are lists of messages. */
+export type Showable =
+  | string
+  | JudgedCircuit
+  | Verdict
+  | CirculationPlan
+  | HowSure
+  | DataFrame
+  | readonly JudgedCircuit[]
+  | readonly { readonly message: string }[]
+  | readonly Row[];
+
+/** What a notebook editor displays. */
+export type Rich = { readonly kind: "html" | "markdown"; readonly text: string };
+
+/**
+ * Makes a result into what a notebook editor displays: a picture as it is, any other text as Markdown, verdicts, plans and
+ * data frames as tables, assumptions, cautions and reasons as a list.
+ *
+ * @param value - a result; see {@link Showable}
+ * @param caption - what is shown, in one line; where it is absent the result names itself
+ * @returns HTML or Markdown; text from files is shown as text
+ */
+export function richOf(value: Showable, caption?: string): Rich {
+  if (typeof value === "string") {
+    return { kind: value.startsWith("<svg") ? "html" : "markdown", text: value };
+  }
+  if (Array.isArray(value)) return richOfList(value, caption);
+  if (isFrame(value)) return html(renderFrame(value, caption ?? "Data frame"));
+  if ("trends" in value) return richOfVerdict((value as JudgedCircuit).verdict, caption);
+  if ("minutesFor" in value) return richOfHowSure(value as HowSure, caption);
+  if ("governing" in value) return richOfPlan(value as CirculationPlan, caption);
+  return richOfVerdict(value as Verdict, caption);
+}
+
+function html(text: string): Rich {
+  return { kind: "html", text };
+}
+
+function isFrame(value: object): value is DataFrame {
+  return "columns" in value && "shape" in value;
+}
+
+function richOfList(values: readonly unknown[], caption: string | undefined): Rich {
+  const [first] = values;
+  if (typeof first !== "object" || first === null) return { kind: "markdown", text: caption ?? "None." };
+  if ("trends" in first) return richOfFleet(values as readonly JudgedCircuit[], caption);
+  if ("message" in first) {
+    const lines = (values as readonly { message: string }[]).map(({ message }) => `- ${message}`);
+    return {
+      kind: "markdown",
+      text: [...(caption === undefined ? [] : [`${caption}\n`]), ...lines].join("\n"),
+    };
+  }
+  const rows = values as readonly Row[];
+  const head = [...new Set(rows.flatMap((row) => Object.keys(row)))];
+  return html(
+    renderTable(
+      head,
+      rows.map((row) => head.map((name) => row[name])),
+      caption ?? "Table",
+    ),
+  );
+}
+
+function richOfVerdict(verdict: Verdict, caption: string | undefined): Rich {
+  return html(
+    renderTable(
+      ["calls for", "because"],
+      verdict.reasons.map((reason) => [reason.callsFor, reason.message]),
+      caption ?? sayVerdict(verdict),
+    ),
+  );
+}
+
+function richOfFleet(circuits: readonly JudgedCircuit[], caption: string | undefined): Rich {
+  return html(
+    renderTable(
+      [
+        "cart",
+        "circuit",
+        "verdict",
+        "circulate",
+        "ISO 4406",
+        "water, ppm",
+        "acid, mg KOH/g",
+        "sample",
+        "drawn",
+      ],
+      circuits.map(({ verdict }) => {
+        const { sample, classification, circulation } = verdict;
+        return [
+          verdict.cart,
+          verdict.circuit,
+          verdict.verdict,
+          circulation && (circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach"),
+          classification?.iso4406 && formatIso4406(classification.iso4406),
+          sample?.waterPpm && sayMeasured(sample.waterPpm),
+          sample?.acidMgKohPerG && sayMeasured(sample.acidMgKohPerG),
+          sample?.sample,
+          sample?.drawnOn,
+        ];
+      }),
+      caption ?? `Every circuit, judged on ${circuits[0]?.verdict.on}`,
+    ),
+  );
+}
+
+function richOfPlan(plan: CirculationPlan, caption: string | undefined): Rich {
+  const answer = plan.reachable
+    ? `Circulate ${sayMinutes(plan.minutes)} (${plan.passes.toFixed(1)} passes); channel ${plan.governing} decides`
+    : `Circulating does not get there: ${plan.obstacle}`;
+  return html(
+    renderTable(
+      ["channel", "now, per mL", "limit, per mL", "settles at, per mL", "inside after"],
+      plan.channels.map((channel) => [
+        channel.channel,
+        channel.start,
+        channel.limit,
+        channel.floor ?? "rises without end",
+        channel.outcome.kind === "reached" ? sayMinutes(channel.outcome.minutes) : "never",
+      ]),
+      caption ?? answer,
+    ),
+  );
+}
+
+function richOfHowSure(sure: HowSure, caption: string | undefined): Rich {
+  return html(
+    renderTable(
+      ["how sure", "circulate", "passes"],
+      sure.minutesFor.map((entry) => [
+        `${entry.probability * 100} %`,
+        entry.kind === "minutes"
+          ? sayMinutes(entry.minutes)
+          : `never so sure; at most ${(entry.highest * 100).toFixed(0)} %`,
+        entry.kind === "minutes" ? entry.passes : undefined,
+      ]),
+      caption ?? `Minutes after which the circuit is at its target, from ${sure.draws} drawn cases`,
+    ),
+  );
+}

@@ -1,0 +1,58 @@
+import { renderToString } from "preact-render-to-string";
+
+/** A cell of a table; what is undefined is not known or not needed, and shown as an en dash. */
+export type Cell = string | number | undefined;
+
+const CELL = "text-align:left;vertical-align:top;padding:.25em .6em";
+const LONGEST_UNBROKEN = 24;
+
+/**
+ * Writes a table that looks the same in every notebook editor: its styles stand in the cells.
+ *
+ * @param head - names of the columns
+ * @param rows - cells in the order of the columns; numbers are rounded to four significant digits for reading
+ * @param caption - what the table shows, in one line
+ */
+export function renderTable(
+  head: readonly string[],
+  rows: readonly (readonly Cell[])[],
+  caption: string,
+): string {
+  return renderToString(
+    <div style="overflow-x:auto">
+      <table style="border-collapse:collapse;font-variant-numeric:tabular-nums">
+        <caption style={`${CELL};font-weight:600`}>{caption}</caption>
+        <thead>
+          <tr>
+            {head.map((name) => (
+              <th key={name} scope="col" style={CELL}>
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((cells, row) => (
+            <tr key={`${row} ${cells[0]}`}>
+              {cells.map(sayCell).map((text, column) => (
+                <td
+                  key={head[column]}
+                  style={text.length > LONGEST_UNBROKEN ? CELL : `${CELL};white-space:nowrap`}
+                >
+                  {text}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>,
+  );
+}
+
+function sayCell(cell: Cell): string {
+  if (cell === undefined) return "–";
+  if (typeof cell === "string") return cell;
+  const wholeDigits = String(Math.trunc(Math.abs(cell))).length;
+  return String(Number(cell.toPrecision(Math.max(4, wholeDigits))));
+}

@@ -1,0 +1,71 @@
+import { sayMinutes } from "../circulation/index.js";
+import { formatIso4406 } from "../cleanliness/index.js";
+import type { JudgedCircuit, Verdict } from "../fitness/index.js";
+import { sayMeasured } from "../samples/index.js";
+import { anchorOf, nameOf } from "./names.js";
+import { VerdictMark, Wide } from "./parts.js";
+
+interface Column {
+  readonly name: string;
+  readonly of: (verdict: Verdict) => string | undefined;
+}
+
+const RESULTS: readonly Column[] = [
+  { name: "circulate", of: sayCirculation },
+  {
+    name: "ISO 4406",
+    of: ({ classification }) => classification?.iso4406 && formatIso4406(classification.iso4406),
+  },
+  { name: "AS4059 cumulative", of: ({ classification }) => classification?.as4059Cumulative?.class },
+  { name: "NAS 1638", of: ({ classification }) => classification?.nas1638?.class },
+  { name: "water, ppm", of: ({ sample }) => sample?.waterPpm && sayMeasured(sample.waterPpm) },
+  {
+    name: "acid, mg KOH/g",
+    of: ({ sample }) => sample?.acidMgKohPerG && sayMeasured(sample.acidMgKohPerG),
+  },
+  { name: "sample", of: ({ sample }) => sample?.sample ?? "none" },
+  { name: "drawn", of: ({ sample }) => sample?.drawnOn },
+];
+
+/** The verdicts: one row for each circuit. */
+export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
+  return (
+    <Wide label="Verdicts">
+      <table id="verdicts">
+        <caption>Latest sample and verdict of every circuit</caption>
+        <thead>
+          <tr>
+            {["cart", "circuit", "verdict", ...RESULTS.map((column) => column.name)].map((name) => (
+              <th key={name} scope="col">
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {circuits.map(({ verdict }) => (
+            <tr key={anchorOf(verdict)}>
+              <th scope="row">
+                <a href={`#${anchorOf(verdict)}`} aria-label={nameOf(verdict)}>
+                  {verdict.cart}
+                </a>
+              </th>
+              <td>{verdict.circuit}</td>
+              <td>
+                <VerdictMark verdict={verdict} />
+              </td>
+              {RESULTS.map(({ name, of }) => (
+                <td key={name}>{of(verdict) ?? "–"}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Wide>
+  );
+}
+
+function sayCirculation({ circulation }: Verdict): string | undefined {
+  if (circulation === undefined) return undefined;
+  return circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach";
+}

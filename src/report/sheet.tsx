@@ -1,0 +1,121 @@
+import { sayMinutes } from "../circulation/index.js";
+import { sayTarget } from "../cleanliness/index.js";
+import { drawCleanUpCurve } from "../figures/index.js";
+import type { JudgedCircuit, Verdict } from "../fitness/index.js";
+import { CART_CAUTIONS } from "../provenance/index.js";
+import { anchorOf, nameOf } from "./names.js";
+import { Picture, VerdictMark, Wide } from "./parts.js";
+import { stepsOf } from "./steps.js";
+
+/** One circuit: the verdict, why, and what to do. It prints on one page of A4, with the cautions, to be taken along. */
+export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
+  const { verdict, circuit, requirement } = judged;
+  return (
+    <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
+      <h2 id={`${anchorOf(verdict)}-name`}>
+        {nameOf(verdict)}: <VerdictMark verdict={verdict} />
+      </h2>
+      <p>
+        {circuit.fluid}, {circuit.volumeL} L, {circuit.flowLpm} L/min, for {circuit.serves}.{" "}
+        {requirement && <>Target {requirement.cleanliness.map(sayTarget).join(" and ")}.</>}{" "}
+        <span class="on-paper">Judged on {on}.</span>
+      </p>
+      <h3>Why</h3>
+      <ul>
+        {verdict.reasons.map((reason) => (
+          <li key={reason.message}>
+            {reason.callsFor === "fit" ? "" : <strong>{reason.callsFor}: </strong>}
+            {reason.message}
+          </li>
+        ))}
+      </ul>
+      <h3>What to do</h3>
+      <ol>
+        {stepsOf(judged).map((step) => (
+          <li key={step}>{step}</li>
+        ))}
+      </ol>
+      <Circulation judged={judged} />
+      <p class="on-screen">
+        <a href={`#history-${anchorOf(verdict)}`}>History of {nameOf(verdict)}</a>
+      </p>
+      <div class="on-paper">
+        <ByHand verdict={verdict} />
+        <ul class="caution small">
+          {CART_CAUTIONS.map((caution) => (
+            <li key={caution.topic}>{caution.message}</li>
+          ))}
+        </ul>
+      </div>
+    </section>
+  );
+}
+
+function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
+  const { circulation } = verdict;
+  if (circulation === undefined) return null;
+  return (
+    <>
+      <h3>{circulation.reachable ? "How the counts fall" : "Why circulating does not get there"}</h3>
+      <Wide label={`Channels of ${nameOf(verdict)}`}>
+        <table>
+          <caption>Particles per mL while circulating; channel {circulation.governing} decides</caption>
+          <thead>
+            <tr>
+              {["channel", "larger than, µm(c)", "now", "limit", "settles at", "inside after"].map((name) => (
+                <th key={name} scope="col">
+                  {name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {circulation.channels.map((channel) => (
+              <tr key={channel.channel}>
+                <th scope="row">{channel.channel}</th>
+                <td>{channel.sizeUmC}</td>
+                <td>{sayLevel(channel.start)}</td>
+                <td>{sayLevel(channel.limit)}</td>
+                <td>{channel.floor === undefined ? "rises without end" : sayLevel(channel.floor)}</td>
+                <td>{channel.outcome.kind === "reached" ? sayMinutes(channel.outcome.minutes) : "never"}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Wide>
+      <Picture svg={drawCleanUpCurve(circulation, nameOf(verdict))} />
+    </>
+  );
+}
+
+function sayLevel(perMl: number): string {
+  return String(Number(perMl.toPrecision(3)));
+}
+
+const WHILE_CIRCULATING = [
+  ["started at", "stopped at", "flow, L/min"],
+  ["fluid temperature", "clogging indicator", "minutes in all"],
+];
+
+/** What is filled in with a pen. */
+function ByHand({ verdict }: { verdict: Verdict }) {
+  const rows = [
+    ...(verdict.verdict === "circulate" ? WHILE_CIRCULATING : []),
+    ["number of the bottle", "drawn on, at", "fluid temperature when drawn"],
+    ["name", "day", "signature"],
+  ];
+  return (
+    <table class="by-hand">
+      <caption>To be filled in at the cart</caption>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={row[0]}>
+            {row.map((name) => (
+              <td key={name}>{name}</td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

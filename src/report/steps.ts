@@ -1,0 +1,72 @@
+import { sayMinutes } from "../circulation/index.js";
+import type { JudgedCircuit } from "../fitness/index.js";
+
+const MS_PER_DAY = 86_400_000;
+
+/**
+ * What a technician does next with a circuit, one step a sentence.
+ *
+ * @param judged - a judged circuit
+ * @returns steps in order; the cautions stand beside them and are not repeated
+ */
+export function stepsOf(judged: JudgedCircuit): string[] {
+  const { circuit, verdict } = judged;
+  const placard = `Read the placard: this circuit is declared to hold ${circuit.fluid}. If it says anything else, stop.`;
+  switch (verdict.verdict) {
+    case "fit":
+      return [
+        placard,
+        sayHowLongItHolds(judged),
+        "Connect only if the manual and the people in charge say so.",
+      ];
+    case "circulate":
+      return [placard, sayCirculation(judged), DRAW, WAIT];
+    case "exchange-fluid":
+      return [
+        placard,
+        `Exchange the fluid for new ${circuit.fluid}, as the cart's own instructions say. Filters do not take out what is outside here.`,
+        "Write the exchange with its day into the carts file.",
+        DRAW,
+        WAIT,
+      ];
+    case "resample":
+      return [placard, sayWhatIsMissing(judged), WAIT];
+    case "do-not-connect":
+      return [
+        "Stop. Mark the circuit as not to be connected, as local rules say.",
+        "Find and mend the cause that stands above under “Why”.",
+        DRAW,
+        WAIT,
+      ];
+  }
+}
+
+const DRAW =
+  "Flush the sampling port and draw a verifying sample while the fluid is flowing. Write cart, circuit, day and time on the bottle.";
+
+const WAIT = "Do not connect before the new result has been judged fit.";
+
+function sayHowLongItHolds({ verdict: { sample }, requirement }: JudgedCircuit): string {
+  if (sample === undefined || requirement === undefined) return "Draw a sample.";
+  const last = new Date(Date.parse(sample.drawnOn) + requirement.sampleAgeDaysMax * MS_PER_DAY);
+  return (
+    `This verdict rests on sample ${sample.sample} of ${sample.drawnOn}. It may speak until ` +
+    `${last.toISOString().slice(0, 10)}, and no longer once the fluid or the element is changed.`
+  );
+}
+
+function sayCirculation({ circuit, verdict: { circulation } }: JudgedCircuit): string {
+  if (circulation?.reachable !== true) return "Circulate.";
+  return (
+    `Self-circulate at ${circuit.flowLpm} L/min for ${sayMinutes(circulation.minutes)} ` +
+    `(${circulation.passes.toFixed(1)} passes of ${circuit.volumeL} L) through the ${circuit.element.position} element. ` +
+    "Begin to count once the flow is steady."
+  );
+}
+
+function sayWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
+  const inQuarantine = reasons.some((reason) => reason.code === "result-in-quarantine");
+  return inQuarantine
+    ? "Have the row in quarantine that stands above corrected, and judge again. If it cannot be corrected, draw a new sample while the fluid is flowing."
+    : DRAW;
+}
