@@ -155,6 +155,9 @@ describe("the outlook", () => {
   test("samples drawn after the day of judging take no part in it", () => {
     const verdict = judge({ samples: rising, on: "2026-01-10" });
     expect(verdict.outlook?.nextSampleBy).toBe("2026-02-02");
+    // With two samples there is no trend, and the interval runs from the first of them.
+    const two = judge({ samples: rising.slice(-2), on: "2026-02-10" });
+    expect(two.outlook?.nextSampleBy).toBe("2026-03-04");
   });
 
   test("with too few samples the next one is due after the requirement's interval", () => {

@@ -2,12 +2,15 @@ import { describe, expect, test } from "vitest";
 import { judgeCircuit, REASONS, type ReasonCode, VERDICTS } from "../src/fitness/index.js";
 import { type Case, caseOf } from "./support/fitness/bases.js";
 import { CART_CASES, PRECEDENCE_CASES } from "./support/fitness/cart-cases.js";
+import { IDENTITY_CASES } from "./support/fitness/identity-cases.js";
 import { LIMIT_CASES } from "./support/fitness/limit-cases.js";
-import { IDENTITY_CASES, SAMPLE_CASES } from "./support/fitness/sample-cases.js";
+import { PARTICLE_CASES } from "./support/fitness/particle-cases.js";
+import { SAMPLE_CASES } from "./support/fitness/sample-cases.js";
 import { SURENESS_CASES } from "./support/fitness/sureness-cases.js";
 
 const TABLES: readonly (readonly [string, readonly Case[]])[] = [
-  ["limits", LIMIT_CASES],
+  ["particles", PARTICLE_CASES],
+  ["other limits", LIMIT_CASES],
   ["the sample", SAMPLE_CASES],
   ["identity", IDENTITY_CASES],
   ["the cart", CART_CASES],

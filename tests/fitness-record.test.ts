@@ -66,6 +66,7 @@ describe("the record of verdicts", () => {
     expect(second.id).not.toBe(first.id);
     expect(second.verdict).toBe("exchange-fluid");
     expect(book.verdictBefore(second)?.id).toBe(first.id);
+    expect(book.verdictBefore(first)).toBeUndefined();
     // Circuit and requirement are shared: only the sample is another piece.
     const roles = second.inputs.filter(({ sha256 }, index) => first.inputs[index]?.sha256 !== sha256);
     expect(roles.map(({ role }) => role)).toEqual(["sample"]);

@@ -52,6 +52,25 @@ describe("the precision of a laboratory", () => {
   });
 });
 
+describe("replicates", () => {
+  const twice = (one: number, other: number) =>
+    judge(
+      {},
+      {
+        counts: countedIn(1000, 600, 150, (one + other) / 2),
+        replicates: [countedIn(1000, 600, 150, one), countedIn(1000, 600, 150, other)],
+      },
+    );
+
+  test("that scatter beyond chance, though no more than is usual, make the result less sure", () => {
+    expect(twice(37, 37).verdict).toBe("fit");
+    // 39 and 35 scatter by 4/√2 = 2.83 about 37, which is 7.6 %: ln(40/37)/0.076 = 1.02 standard deviations, 84.7 %.
+    const scattered = twice(39, 35);
+    expect(surenessOf(scattered, "particles").probability).toBeCloseTo(0.847, 2);
+    expect(scattered.verdict).toBe("resample");
+  });
+});
+
 describe("risks", () => {
   test("of a result 1.645 standard uncertainties inside, 5 % is the consumer's risk and 95 % the producer's", () => {
     const { consumerRisk, producerRisk } = surenessOf(
@@ -82,6 +101,7 @@ describe("risks", () => {
       caseOf({
         requirement: {
           ...REQUIREMENT,
+          waterPpmMax: 155,
           waterSaturation: {
             shareMax: 0.5,
             lowestTemperatureC: 20,
@@ -95,7 +115,7 @@ describe("risks", () => {
         samples: [{ ...CLEAN, waterPpm: { value: 135 } }],
       }),
     );
-    // Φ(1.5) against 150 ppm; the limit of 200 is no doubt at all.
+    // Φ(1.5) against 150 ppm; Φ(2) against 155 ppm is the same doubt over again.
     expect(verdict.together?.probability).toBeCloseTo(0.9332, 4);
   });
 });

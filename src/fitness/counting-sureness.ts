@@ -36,7 +36,8 @@ export interface CountingSureness {
  *
  * How the errors of channels hang together is not known. As long as they do not work against one another the probability
  * of all is no less than the product of the channels' probabilities; that product is decided by. Where replicates are
- * given, their particles are pooled, and scatter beyond random is added to the laboratory's.
+ * given, their particles are pooled, and scatter beyond random is added to the laboratory's, whole and not as that of a
+ * mean: a few replicates say little of it.
  *
  * @source JCGM-106
  * @source JEFFREYS

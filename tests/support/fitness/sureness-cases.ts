@@ -191,6 +191,19 @@ export const SURENESS_CASES: readonly Case[] = [
     "resample",
     "particles-not-sure",
   ],
+  // 364 of 400 is 1.86 standard deviations inside, 3094 of 3200 is 1.90: 0.969 and 0.971, together 0.94.
+  [
+    "one channel 1.86 standard deviations inside is sure",
+    sure({}, { counts: countedIn(10, 600, 150, 36.4) }),
+    "fit",
+    "particles-inside",
+  ],
+  [
+    "two channels about as far inside are not sure together",
+    sure({}, { counts: countedIn(10, 600, 309.4, 36.4) }),
+    "resample",
+    "particles-not-sure",
+  ],
   // In 1000 mL 39 000 where 40 000 are allowed is five standard deviations.
   [
     "39 per mL above 14 µm(c) in 1000 mL is sure",
