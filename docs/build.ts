@@ -23,6 +23,7 @@ const pages = [
   "CHANGELOG.md",
   "datasets/README.md",
   "datasets/demo/README.md",
+  "datasets/requirements/SOURCE.md",
   "notebooks/README.md",
   ...readdirSync("docs")
     .filter((name) => name.endsWith(".md"))

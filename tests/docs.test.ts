@@ -8,6 +8,7 @@ const pages = [
   "CHANGELOG.md",
   "datasets/README.md",
   "datasets/demo/README.md",
+  "datasets/requirements/SOURCE.md",
   "notebooks/README.md",
   ...(await readdir("docs")).filter((name) => name.endsWith(".md")).map((name) => `docs/${name}`),
 ];
