@@ -89,7 +89,7 @@ describe("siltbook judge with a book", () => {
     const { out } = await run("judge", "--book", book, ...ON);
     for (const words of [
       "one drain of",
-      "would be fit by these data when a sample drawn afterwards is inside",
+      "when a sample drawn afterwards is inside, the other data call for fit",
       "resample when no newer sample is drawn by 2026-04-03",
       "main system, waterPpmMax: US Army TB 1-1520-240-20-121",
       "C-1 at fleet A: main system by circuit 1 (fit)",

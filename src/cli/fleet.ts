@@ -1,4 +1,4 @@
-import { type FleetRow, fleetRows, sayPercent } from "../fitness/index.js";
+import { type Crossing, type FleetRow, fleetRows, sayPercent } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
 import { exitCodeOf, type Judgement, type JudgeOptions, readAndJudge } from "./judgement.js";
@@ -59,9 +59,7 @@ function sayFleet({ on, requirements, collection }: Judgement, rows: readonly Fl
         row.verdict,
         row.before ?? "",
         sayDue(row),
-        row.crossings
-          .map(({ measure, on: day, beforeNextSample }) => `${measure} ${beforeNextSample} ${day}`)
-          .join("\n"),
+        row.crossings.map((crossing) => sayCrossing(crossing, on)).join("\n"),
         sayElement(row),
       ]),
     ),
@@ -76,6 +74,10 @@ function sayFleet({ on, requirements, collection }: Judgement, rows: readonly Fl
     collection.quarantine.length === 0 ? "" : `\nRows in quarantine: ${collection.quarantine.length}.\n`,
     sayCautions(CART_CAUTIONS),
   ].join("");
+}
+
+function sayCrossing({ measure, on: day, beforeNextSample }: Crossing, judgedOn: string): string {
+  return day <= judgedOn ? `${measure} crossed ${day}` : `${measure} ${beforeNextSample} ${day}`;
 }
 
 function sayDue({ nextSampleBy, daysToSample }: FleetRow): string {

@@ -81,7 +81,7 @@ function sayNotFit({ verdict }: JudgedCircuit, record: KeptRecord | undefined): 
     ...reasons.map((reason) => reason.message),
     ...plan,
     ...ownSteps(verdict),
-    ...verdict.changes.map(({ verdict: then, when }) => `would be ${then} by these data ${when}`),
+    ...verdict.changes.map(({ verdict: then, when }) => `${when}, the other data call for ${then}`),
     ...crossingsOf(verdict),
   ]);
 }
@@ -118,7 +118,9 @@ function crossingsOf({ outlook, on: judgedOn }: Verdict): string[] {
     const until = latest === undefined ? "with no end that can be told" : `at the latest ${latest}`;
     const when = `about ${on}, at the earliest ${earliest}, ${until}`;
     if (on <= judgedOn) return [`by its trend ${measure} has crossed its limit: ${when}`];
-    return [`${measure} is ${beforeNextSample} to cross its limit before the next sample: ${when}`];
+    return [
+      `by its trend ${measure} is ${beforeNextSample} to cross its limit before the next sample: ${when}`,
+    ];
   });
 }
 

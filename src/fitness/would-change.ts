@@ -41,13 +41,16 @@ function cleared({ verdict, reasons }: Told): Change {
 
 function clearing({ code }: Reason): string {
   const family = FAMILIES.find(({ codes }) => codes.test(code));
-  return CLEARED_BY[code] ?? family?.says ?? "a new sample shows otherwise";
+  return CLEARED_BY[code] ?? family?.says ?? "a sample drawn as asked for agrees";
 }
 
 const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
   "no-requirement": "a requirement bears the name of the system, or the circuit names another one",
   "fluid-not-allowed": "the circuit holds a fluid that the system takes",
   "particles-out-of-reach": "ingress is stopped or a finer element is fitted, and a sample shows it",
+  "no-sample": "a sample has been drawn",
+  "sample-too-old": "a sample has been drawn",
+  "drawn-before-event": "a sample has been drawn since",
   "sample-after-judging-date": "the day of the sample or the day of judging is put right",
   "result-in-quarantine": "the row in quarantine is corrected or discarded",
   "not-circulated-since": "the circulation that is asked for has been done and entered",
