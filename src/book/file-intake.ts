@@ -1,12 +1,21 @@
 import { distance } from "fastest-levenshtein";
-import type { Fate, Finding, QuarantinedRow, SampleFate } from "../intake/index.js";
+import {
+  type Fate,
+  type Finding,
+  type QuarantinedRow,
+  rowTextsOf,
+  type SampleBlock,
+  type SampleFate,
+} from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Origin, Sample } from "../samples/index.js";
+import { BlockIntake } from "./block-intake.js";
 import { type Connection, rowsOf } from "./database.js";
 import { CircuitFinder } from "./fleet.js";
 import { type Merge, mergeSamples } from "./merge.js";
 import { QuarantineKeeper } from "./quarantine.js";
 import { RowTextKeeper, rowTextOf } from "./row-text.js";
+import { SampleInserter } from "./sample-inserter.js";
 import {
   holdsSame,
   RESULT_COLUMNS,
@@ -40,7 +49,7 @@ export class FileIntake {
   readonly #usual: UsualCounts;
   readonly #texts: RowTextKeeper;
   readonly #quarantine: QuarantineKeeper;
-  readonly #insert;
+  readonly #samples: SampleInserter;
   readonly #insertOther;
   readonly #select;
   readonly #lastSampleBefore: number;
@@ -64,10 +73,7 @@ export class FileIntake {
     this.#usual = new UsualCounts(db);
     this.#texts = new RowTextKeeper(db, fileId);
     this.#quarantine = new QuarantineKeeper(db, fileId);
-    const marks = RESULT_COLUMNS.map(() => "?").join(", ");
-    this.#insert = db.prepare(
-      `INSERT INTO sample (circuit_id, sample, ${RESULT_COLUMNS.join(", ")}) VALUES (?, ?, ${marks}) ON CONFLICT DO NOTHING`,
-    );
+    this.#samples = new SampleInserter(db);
     this.#insertOther = db.prepare("INSERT INTO other_row (file_id, sheet, row, why) VALUES (?, ?, ?, ?)");
     this.#select = db.prepare(`${SELECT_SAMPLES} WHERE circuit_id = ? AND sample.sample = ?`);
     const last = db.prepare("SELECT ifnull(max(id), 0) AS id FROM sample").get() as { id: number };
@@ -75,19 +81,41 @@ export class FileIntake {
     db.prepare("DELETE FROM other_row WHERE file_id = ?").run(fileId);
   }
 
-  readAll(fates: Iterable<Fate>): void {
+  readAll(pieces: Iterable<SampleBlock | Fate>): void {
     if (!this.#circuits.knowsCarts) this.#assume([NAMES_NOT_CHECKED]);
-    for (const fate of fates) {
-      if (this.isNew) this.#keepTexts(fate);
-      if (fate.kind === "sample") this.#takeSample(fate.fate);
-      else if (fate.kind === "quarantined") this.#quarantine.setAside([fate.row]);
-      else {
-        this.#notSamples += 1;
-        if (fate.settles !== undefined) this.#quarantine.settle(fate.settles);
-        this.#insertOther.run(this.fileId, fate.row.sheet ?? null, fate.row.row, fate.row.why);
+    const blocks = new BlockIntake(this.db, this.fileId, this.#circuits, this.#usual, this.#samples, {
+      takeFate: (fate) => this.#takeFate(fate),
+      find: (circuitId, sample) => this.#find(circuitId, sample),
+      mayTake: (circuitId, sample) => !this.#contradicted.has(keyOf(circuitId, sample)),
+      mayTakeAll: () => this.#contradicted.size === 0,
+      took: (assumptions) => {
+        this.#taken += 1;
+        this.#assume(assumptions);
+      },
+      knew: () => {
+        this.#known += 1;
+      },
+    });
+    for (const piece of pieces) {
+      if (piece.kind === "block") {
+        if (this.isNew) this.#texts.keepAll("", piece.columns.firstRow, rowTextsOf(piece));
+        blocks.take(piece);
+      } else {
+        if (this.isNew) this.#keepTexts(piece);
+        this.#takeFate(piece);
       }
     }
     this.#texts.flush();
+  }
+
+  #takeFate(fate: Fate): void {
+    if (fate.kind === "sample") this.#takeSample(fate.fate);
+    else if (fate.kind === "quarantined") this.#quarantine.setAside([fate.row]);
+    else {
+      this.#notSamples += 1;
+      if (fate.settles !== undefined) this.#quarantine.settle(fate.settles);
+      this.#insertOther.run(this.fileId, fate.row.sheet ?? null, fate.row.row, fate.row.why);
+    }
   }
 
   /** What became of the rows. The whole quarantine stands in the book. */
@@ -129,15 +157,17 @@ export class FileIntake {
     const stranger = this.#circuits.knowsCarts ? this.#unknownCircuit(sample) : undefined;
     if (stranger !== undefined) return stranger;
     const circuitId = this.#circuits.idOf(sample.cart, sample.circuit);
-    const key = `${circuitId}\n${sample.sample}`;
+    const key = keyOf(circuitId, sample);
     if (this.#contradicted.has(key)) return contradicted(sample);
     const unusual = accepted.includes("factor-of-100") ? undefined : this.#usual.check(circuitId, sample);
     // A sample that is in the book already was looked at when it came.
     if (unusual !== undefined && this.#find(circuitId, sample.sample) === undefined) return unusual;
 
     const [origin] = sample.origin as [Origin];
-    const { changes } = this.#insert.run(circuitId, sample.sample, ...valuesOf(sample, this.fileId, origin));
-    if (changes !== 1) return this.#meet(fate, circuitId, key);
+    const isNew = this.#samples.insert([
+      [circuitId, sample.sample, ...valuesOf(sample, this.fileId, origin)],
+    ]);
+    if (!isNew) return this.#meet(fate, circuitId, key);
     this.#taken += rows.length;
     this.#usual.add(circuitId, sample);
     this.#assume(fate.assumptions);
@@ -270,6 +300,10 @@ export class FileIntake {
       })),
     );
   }
+}
+
+function keyOf(circuitId: number, { sample }: Sample): string {
+  return `${circuitId}\n${sample}`;
 }
 
 function contradicted({ sample }: Sample): Finding {

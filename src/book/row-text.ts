@@ -33,11 +33,19 @@ export class RowTextKeeper {
     this.#texts.push(text);
   }
 
+  /** Keeps the texts of many rows that follow each other. */
+  keepAll(sheet: string, firstRow: number, texts: readonly string[]): void {
+    this.flush();
+    this.#pack(sheet, firstRow, texts);
+  }
+
   flush(): void {
-    if (this.#texts.length === 0) return;
-    const body = deflateRawSync(JSON.stringify(this.#texts), { level: 1 });
-    this.#insert.run(this.fileId, this.#sheet, this.#firstRow, body);
+    if (this.#texts.length > 0) this.#pack(this.#sheet, this.#firstRow, this.#texts);
     this.#texts = [];
+  }
+
+  #pack(sheet: string, firstRow: number, texts: readonly string[]): void {
+    this.#insert.run(this.fileId, sheet, firstRow, deflateRawSync(JSON.stringify(texts), { level: 1 }));
   }
 }
 

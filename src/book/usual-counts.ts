@@ -39,8 +39,10 @@ export class UsualCounts {
     for (const { sizeUm, count } of counts.counts) {
       const earlier = usual.get(sizeUm);
       if (earlier === undefined || earlier.length < FEWEST) continue;
-      const middle = medianOf(earlier);
       const perMl = count / counts.volumeMl;
+      // Most counts are near all the earlier ones, and then it does not matter which of them is the middle.
+      if (isNearAll(perMl, earlier)) return undefined;
+      const middle = medianOf(earlier);
       if (Math.max(middle, perMl) < LEAST_PER_ML * LEAST_RATIO) continue;
       const ratio = perMl / middle;
       if (ratio >= LEAST_RATIO && ratio <= MOST_RATIO) high = true;
@@ -54,6 +56,11 @@ export class UsualCounts {
       holds: "count",
       expected: `counts like the earlier ones of this circuit, which are about ${high ? "a hundredth" : "a hundred times"} of these (${CHECKS[code]})`,
     };
+  }
+
+  /** Looks up what is usual for a circuit, before samples are put into the book that are not part of it. */
+  lookUp(circuitId: number): void {
+    this.#usual(circuitId);
   }
 
   /** Adds the counts of a sample that was taken. */
@@ -80,6 +87,15 @@ export class UsualCounts {
     this.#bySize.set(circuitId, bySize);
     return bySize;
   }
+}
+
+/** Whether a count is neither 30 times nor a thirtieth of any earlier one, and enough to compare. */
+function isNearAll(perMl: number, earlier: readonly number[]): boolean {
+  if (perMl < LEAST_PER_ML * LEAST_RATIO) return false;
+  for (const other of earlier) {
+    if (!(perMl < other * LEAST_RATIO && other < perMl * LEAST_RATIO)) return false;
+  }
+  return true;
 }
 
 /** The middle of some numbers; of two middles the upper one. */

@@ -62,10 +62,12 @@ export function readResultCell(
   },
 ): ResultCell {
   if (typeof cell === "number") return numberCell(cell, options.signed ?? false);
-  // Most cells are a plain whole number; they need none of the patterns below.
-  if (PLAIN_WHOLE.test(cell)) return { kind: "number", value: Number(cell), unit: "" };
   const text = cell.trim();
-  if (BLANK.test(text) || options.blanks?.includes(text)) return { kind: "blank" };
+  // What a map says first: its texts may look like numbers, such as "9999".
+  if (options.blanks?.includes(text)) return { kind: "blank" };
+  // Most cells are a plain whole number; they need none of the patterns below.
+  if (PLAIN_WHOLE.test(text)) return { kind: "number", value: Number(text), unit: "" };
+  if (BLANK.test(text)) return { kind: "blank" };
   const words = WORDS.find(([pattern]) => pattern.test(text));
   if (words !== undefined) return { kind: "words", said: words[1] };
   const limit = LIMITS.find(([pattern]) => pattern.test(text));

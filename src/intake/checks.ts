@@ -1,4 +1,4 @@
-import { classify, formatIso4406, readClassName, readIso4406 } from "../cleanliness/index.js";
+import { type ClassName, classify, formatIso4406, readClassName, readIso4406 } from "../cleanliness/index.js";
 import type { ReportedClass, Sample } from "../samples/index.js";
 import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
 import type { Meaning } from "./meaning.js";
@@ -14,9 +14,9 @@ export interface Finding {
 }
 
 /** Less water than this is not found in hydraulic fluid that has met air. Common practice, no source. */
-const LEAST_WATER_PPM = 3;
+export const LEAST_WATER_PPM = 3;
 /** More water than this, 5 %, would be a separate layer and not a result of a fluid. Common practice, no source. */
-const MOST_WATER_PPM = 50_000;
+export const MOST_WATER_PPM = 50_000;
 
 /**
  * Checks whether what a sample says can be true, from the sample alone and the day of reading.
@@ -39,7 +39,7 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
     findings.push(finding("received-after-reported", "reported", `a day not before ${known}`));
   }
   if (today === undefined) return findings;
-  const latest = dayAfter(today);
+  const latest = lastDay(today);
   const days = [
     ["drawn", drawnOn],
     ["received", receivedOn],
@@ -55,8 +55,11 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
 
 let lastAsked = { today: "", after: "" };
 
-/** The place of the cart may be a time zone ahead of the place of the computer. Every sample asks for the same day. */
-function dayAfter(today: string): string {
+/**
+ * The last day that is not in the future: the place of the cart may be a time zone ahead of the place of the computer.
+ * Every sample asks for the same day.
+ */
+export function lastDay(today: string): string {
   if (lastAsked.today !== today) {
     const after = new Date(Date.parse(`${today}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10);
     lastAsked = { today, after };
@@ -103,20 +106,16 @@ function checkClasses(sample: Sample): Finding[] {
 /** The class of the counts when it is not the reported one; undefined when it is, or when they cannot be compared. */
 function computedClass(reported: ReportedClass, counts: NonNullable<Sample["counts"]>): string | undefined {
   const classes = classify(counts);
-  const written = reported.class.replace(/^\D*?(?=(\d|[-*≥>]))/, "").trim();
   if (reported.standard === "ISO 4406") {
     if (classes.iso4406 === undefined) return undefined;
     const computed = formatIso4406(classes.iso4406);
-    try {
-      const stated = formatIso4406(readIso4406(written));
-      const agrees = stated.split("/").every((place, index) => {
+    const agrees = statedCode(reported.class)
+      ?.split("/")
+      .every((place, index) => {
         const own = computed.split("/")[index];
         return place === "-" || place === "*" || place === own || place === `≥${own}`;
       });
-      return agrees ? undefined : computed;
-    } catch {
-      return computed;
-    }
+    return agrees ? undefined : computed;
   }
   const results =
     reported.standard === "NAS 1638"
@@ -124,9 +123,27 @@ function computedClass(reported: ReportedClass, counts: NonNullable<Sample["coun
       : [classes.as4059Cumulative, classes.as4059Differential];
   const computed = results.flatMap((result) => (result === undefined ? [] : [result.class as string]));
   // The ways of AS4059 with letters are left to the room of the standards; they are not compared here.
-  const stated = readClassName(written);
+  const stated = statedName(reported.class);
   if (stated === undefined || computed.length === 0 || computed.includes(stated)) return undefined;
   return computed.join(" or ");
+}
+
+/** The ISO 4406 code that a cell states, whatever stands before it; undefined when it is none. */
+export function statedCode(text: string): string | undefined {
+  try {
+    return formatIso4406(readIso4406(withoutLabel(text)));
+  } catch {
+    return undefined;
+  }
+}
+
+/** The class of AS4059 or NAS 1638 that a cell states; undefined when it is written in another way. */
+export function statedName(text: string): ClassName | undefined {
+  return readClassName(withoutLabel(text));
+}
+
+function withoutLabel(text: string): string {
+  return text.replace(/^\D*?(?=(\d|[-*≥>]))/, "").trim();
 }
 
 function finding(code: CheckCode, holds: Meaning["holds"], expected: string): Finding {

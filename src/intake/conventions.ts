@@ -2,9 +2,10 @@ import type { ColumnMap } from "./column-map.js";
 import { DateEvidence, type DateRule } from "./dates.js";
 import { entriesOf } from "./entries.js";
 import type { Entry } from "./entry.js";
+import type { Layout } from "./layout.js";
 import { isMeasurand, type Meaning } from "./meaning.js";
 import { type DecimalConvention, DecimalEvidence } from "./numbers.js";
-import { textOf } from "./readers/row.js";
+import { type RawRow, textOf } from "./readers/row.js";
 import type { Table } from "./tables.js";
 
 /** How the numbers and days of a file are written. */
@@ -41,14 +42,20 @@ export function survey({ source, layout }: Table, map: ColumnMap | undefined): S
       if ("entry" in item) seeEntry(item.entry, decimal, dates);
     }
   } else seeRows({ source, layout }, decimal, dates, lastRows);
+  return { conventions: conventionsOf(decimal, dates, map), lastRows };
+}
+
+/** What the cells of a file have shown; a map overrules it. */
+export function conventionsOf(
+  decimal: DecimalEvidence,
+  dates: DateEvidence,
+  map: ColumnMap | undefined,
+): Conventions {
   return {
-    conventions: {
-      decimal: map?.decimal ?? decimal.convention,
-      dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
-      ...(map?.zone !== undefined && { zone: map.zone }),
-      blanks: map?.blanks ?? [],
-    },
-    lastRows,
+    decimal: map?.decimal ?? decimal.convention,
+    dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
+    ...(map?.zone !== undefined && { zone: map.zone }),
+    blanks: map?.blanks ?? [],
   };
 }
 
@@ -62,25 +69,38 @@ function seeEntry({ naming, results }: Entry, decimal: DecimalEvidence, dates: D
   }
 }
 
-/** Looks at the cells of a table without making entries of them; this is half of the time a large file takes. */
 function seeRows(
   { source, layout }: Table,
   decimal: DecimalEvidence,
   dates: DateEvidence,
   lastRows: Map<number, number>,
 ): void {
-  const at = (wanted: (meaning: Meaning) => boolean) =>
-    layout.columns.flatMap(({ recognition }, index) =>
-      recognition.kind === "known" && wanted(recognition.meaning) ? [index] : [],
-    );
-  const numbers = at(
+  const see = cellViewer(layout, decimal, dates);
+  const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
+  const long = layout.shape === "long";
+  for (const row of source.rows()) {
+    if (see(row) && long) lastRows.set(hash(key.map((index) => textOf(row.cells[index]))), row.row);
+  }
+}
+
+/**
+ * Looks at the cells of a row without making an entry of it; this is half of the time a large file takes.
+ *
+ * @returns looks at a row and says whether it may belong to a sample
+ */
+export function cellViewer(
+  layout: Layout,
+  decimal: DecimalEvidence,
+  dates: DateEvidence,
+): (row: RawRow) => boolean {
+  const numbers = columnsThat(
+    layout,
     (meaning) => meaning.holds === "value" || (isMeasurand(meaning) && meaning.holds !== "class"),
   );
-  const days = at(({ holds }) => DATE_KINDS.some((kind) => kind === holds));
-  const key = KEY_KINDS.flatMap((kind) => at(({ holds }) => holds === kind));
+  const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
   const last = layout.headerRows.at(-1)?.row ?? 0;
-  for (const { row, cells } of source.rows()) {
-    if (row <= last || cells.length < layout.columns.length) continue;
+  return ({ row, cells }) => {
+    if (row <= last || cells.length < layout.columns.length) return false;
     for (const index of numbers) {
       const cell = cells[index];
       if (typeof cell === "string") decimal.see(cell);
@@ -89,8 +109,14 @@ function seeRows(
       const cell = cells[index];
       if (typeof cell === "string") dates.see(cell.trim());
     }
-    if (layout.shape === "long") lastRows.set(hash(key.map((index) => textOf(cells[index]))), row);
-  }
+    return true;
+  };
+}
+
+function columnsThat({ columns }: Layout, wanted: (meaning: Meaning) => boolean): number[] {
+  return columns.flatMap(({ recognition }, index) =>
+    recognition.kind === "known" && wanted(recognition.meaning) ? [index] : [],
+  );
 }
 
 const KEY_KINDS = ["sample", "cart", "circuit", "drawn"] as const;

@@ -2,7 +2,9 @@
 export type DateOrder = "day-month-year" | "month-day-year" | "year-month-day";
 
 /** What stands between the figures of a date; "year" for days written year first. */
-export type DateForm = "." | "/" | "-" | "year";
+export type DateForm = (typeof FORMS)[number];
+
+const FORMS = ["year", ".", "/", "-"] as const;
 
 /** What a file or a column map says of its dates. */
 export interface DateRule {
@@ -137,9 +139,10 @@ function moment(
     : { kind: "read", moment: { day: iso, time: clock } };
 }
 
-function daysIn(year: number, month: number): number {
+/** How many days a month has, 1 to 12. */
+export function daysIn(year: number, month: number): number {
   if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28;
-  return [4, 6, 9, 11].includes(month) ? 30 : 31;
+  return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
 }
 
 function monthOf(name: string | undefined): string | undefined {
@@ -190,6 +193,11 @@ export class DateEvidence {
     if (monthFirst && !dayFirst) form.monthFirst = true;
   }
 
+  /** Takes over how many days written year first somebody else saw. */
+  sawYearFirst(days: number): void {
+    if (days > 0) this.#form("year").seen += days;
+  }
+
   #form(name: DateForm) {
     const form = this.#forms.get(name) ?? { seen: 0, dayFirst: false, monthFirst: false };
     this.#forms.set(name, form);
@@ -198,7 +206,10 @@ export class DateEvidence {
 
   /** How most days are written, and the order that those of them with one reading agree on. */
   get rule(): DateRule {
-    const [most] = [...this.#forms].sort(([, a], [, b]) => b.seen - a.seen);
+    // Of forms that are equally frequent the order of FORMS decides, so that the order of the rows does not.
+    const [most] = [...this.#forms].sort(
+      ([a, { seen }], [b, other]) => other.seen - seen || FORMS.indexOf(a) - FORMS.indexOf(b),
+    );
     if (most === undefined) return { order: "not-shown", settled: false };
     const [form, { dayFirst, monthFirst }] = most;
     if (form === "year") return { order: "year-month-day", settled: false, form };

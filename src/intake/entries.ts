@@ -39,6 +39,16 @@ function* tableEntries(
   layout: Layout,
   map: ColumnMap | undefined,
 ): Generator<EntryOrSkipped> {
+  const read = entryReader(layout, map);
+  for (const row of source.rows()) yield read(row);
+}
+
+/**
+ * A reader for the rows of one table that is not made of blocks.
+ *
+ * @returns says of a row whether it belongs to a sample, and what its cells are
+ */
+export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: RawRow) => EntryOrSkipped {
   const name = namer(map);
   const titles = layout.columns.map(({ title }) => title);
   const headerRows = new Set(layout.headerRows.map(({ row }) => row));
@@ -59,16 +69,12 @@ function* tableEntries(
   const fixed = fixedNaming(map);
   const accepted = places.get("accepted");
   const place = places.get("place");
-  for (const row of source.rows()) {
+  return (row) => {
     const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
-    if (why !== undefined) {
-      yield { skipped: { row, why } };
-      continue;
-    }
+    if (why !== undefined) return { skipped: { row, why } };
     const fault = rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
     if (fault !== undefined) {
-      yield { entry: { rows: [row], naming: {}, results: [], faults: [fault], accepted: "", place: "" } };
-      continue;
+      return { entry: { rows: [row], naming: {}, results: [], faults: [fault], accepted: "", place: "" } };
     }
     const cellAt = ({ index, title }: Place): PlacedCell => ({
       cell: row.cells[index] ?? "",
@@ -83,16 +89,15 @@ function* tableEntries(
       accepted: accepted === undefined ? "" : textOf(row.cells[accepted.index]),
       place: place === undefined ? "" : textOf(row.cells[place.index]),
     };
-    if (layout.shape === "wide") {
-      const results = measurands.map(({ measurand, index, title }) => ({
-        measurand,
-        cell: row.cells[index] ?? "",
-        row: row.row,
-        column: title,
-      }));
-      yield { entry: { ...shared, results, faults: [] } };
-    } else yield { entry: { ...shared, ...longResult(places, cellAt, name) } };
-  }
+    if (layout.shape !== "wide") return { entry: { ...shared, ...longResult(places, cellAt, name) } };
+    const results = measurands.map(({ measurand, index, title }) => ({
+      measurand,
+      cell: row.cells[index] ?? "",
+      row: row.row,
+      column: title,
+    }));
+    return { entry: { ...shared, results, faults: [] } };
+  };
 }
 
 function skip(

@@ -2,14 +2,14 @@ import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
 import { checkSample, type Finding } from "./checks.js";
 import type { ColumnMap } from "./column-map.js";
-import { keyOf, type Survey, survey } from "./conventions.js";
+import { type Conventions, keyOf, type Survey, survey } from "./conventions.js";
 import { entriesOf } from "./entries.js";
-import type { Entry, RowFault } from "./entry.js";
+import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
 import type { CheckCode, NotSampleRow, QuarantinedRow } from "./issue.js";
 import type { Meaning } from "./meaning.js";
 import { type QuarantinePlace, readPlace } from "./quarantine-place.js";
 import { isNamed, type NamedEntry, nameEntry, type ReadSample, readSample } from "./read-sample.js";
-import { type RawRow, textOf } from "./readers/row.js";
+import { type RawRow, type RowSource, textOf } from "./readers/row.js";
 import type { Table } from "./tables.js";
 
 /** What became of one sample and the rows it stands in. */
@@ -50,26 +50,44 @@ export interface ReadOptions {
 export function* readTable(table: Table, options: ReadOptions): Generator<Fate> {
   const { source, layout } = table;
   const { map } = options;
-  const long = layout.shape === "long";
-  const seen = survey(table, map);
-  const place = { file: source.file, ...(source.sheet !== undefined && { sheet: source.sheet }) };
-  const open = new OpenSamples(seen);
-  for (const item of entriesOf(source, layout, map)) {
-    if ("skipped" in item) {
-      const { row, why } = item.skipped;
-      yield { kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } };
-      continue;
-    }
-    if (item.entry.accepted.trim().toLowerCase() === DISCARD) {
-      yield* discard(place, item.entry);
-      continue;
-    }
-    const named = nameEntry(item.entry, seen.conventions);
-    const groups = long ? open.add(named) : [[named]];
-    for (const group of groups) yield* judge(place, readSample(place, group, seen.conventions), options);
-  }
+  const { conventions, lastRows } = survey(table, map);
+  const place = placeIn(source);
+  const open = layout.shape === "long" ? new OpenSamples(lastRows) : undefined;
+  for (const item of entriesOf(source, layout, map)) yield* fatesOf(place, item, conventions, options, open);
   // The row that would have ended a sample may itself have been set aside.
-  for (const group of open.rest()) yield* judge(place, readSample(place, group, seen.conventions), options);
+  for (const group of open?.rest() ?? []) yield* judge(place, readSample(place, group, conventions), options);
+}
+
+/**
+ * Says what became of one row, or of one block.
+ *
+ * @param open - in tables with a row for each measurand, the samples that are not complete yet
+ */
+export function* fatesOf(
+  place: Placed,
+  item: EntryOrSkipped,
+  conventions: Conventions,
+  options: ReadOptions,
+  open?: OpenSamples,
+): Generator<Fate> {
+  if ("skipped" in item) {
+    const { row, why } = item.skipped;
+    yield { kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } };
+    return;
+  }
+  if (item.entry.accepted.trim().toLowerCase() === DISCARD) {
+    yield* discard(place, item.entry);
+    return;
+  }
+  const named = nameEntry(item.entry, conventions);
+  for (const group of open?.add(named) ?? [[named]]) {
+    yield* judge(place, readSample(place, group, conventions), options);
+  }
+}
+
+/** The file and sheet of a table, for the places of its rows. */
+export function placeIn({ file, sheet }: RowSource): Placed {
+  return { file, ...(sheet !== undefined && { sheet }) };
 }
 
 /** Rows of samples that go on further down, in tables with a row for each measurand. */
@@ -77,7 +95,7 @@ class OpenSamples {
   readonly #lastRows: Survey["lastRows"];
   readonly #open = new Map<number, Map<string, NamedEntry[]>>();
 
-  constructor({ lastRows }: Survey) {
+  constructor(lastRows: Survey["lastRows"]) {
     this.#lastRows = lastRows;
   }
 

@@ -22,6 +22,16 @@ export {
 } from "./issue.js";
 export { readCartsFile, readRequirementsFile } from "./json-file.js";
 export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./lab-file.js";
+export {
+  type BlockColumns,
+  dayText,
+  LIMITS,
+  type MeasuredColumn,
+  NONE,
+  type ReportedClassColumn,
+  rowTextsOf,
+  SampleBlock,
+} from "./plain/block.js";
 export { type QuarantineFile, quarantineFileOf } from "./quarantine-file.js";
 export type { QuarantinePlace } from "./quarantine-place.js";
 export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of, textOnDisk } from "./readers/bytes.js";

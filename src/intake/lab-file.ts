@@ -1,8 +1,10 @@
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
-import { type ReadOptions, readTable } from "./fates.js";
+import { type Fate, type ReadOptions, readTable } from "./fates.js";
 import type { NotSampleRow, QuarantinedRow } from "./issue.js";
 import type { Shape } from "./layout.js";
+import type { SampleBlock } from "./plain/block.js";
+import { readPieces } from "./plain/pieces.js";
 import { type ByteSource, bytesInMemory } from "./readers/bytes.js";
 import type { RowSource } from "./readers/row.js";
 import { openFile, type Table } from "./tables.js";
@@ -86,7 +88,9 @@ export interface OpenedLabFile {
   readonly assumptions: readonly Assumption[];
   readonly tables: readonly Table[];
   /** Reads the file, sheet after sheet. Each call begins anew. */
-  readonly fates: () => ReturnType<typeof readTable>;
+  readonly fates: () => Generator<Fate>;
+  /** Reads the file in the same order, with the samples of plain rows in blocks of columns: for large files. */
+  readonly pieces: () => Generator<SampleBlock | Fate>;
 }
 
 /**
@@ -98,8 +102,15 @@ export interface OpenedLabFile {
 export async function openLabFile(source: ByteSource, options: ReadOptions = {}): Promise<OpenedLabFile> {
   const { file, tables, otherSheets } = await openFile(source, options.map);
   const [first] = tables as [Table, ...Table[]];
-  function* fates(): ReturnType<typeof readTable> {
+  function* fates(): Generator<Fate> {
     for (const table of tables) yield* readTable(table, options);
+    yield* rowsWithoutSamples();
+  }
+  function* pieces(): Generator<SampleBlock | Fate> {
+    for (const table of tables) yield* readPieces(table, options);
+    yield* rowsWithoutSamples();
+  }
+  function* rowsWithoutSamples(): Generator<Fate> {
     for (const sheet of otherSheets) {
       for (const { row, text } of sheet.rows()) {
         const place = { file, ...(sheet.sheet !== undefined && { sheet: sheet.sheet }) };
@@ -116,6 +127,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
     assumptions: [...encodingAssumption(first.source), ...otherSheets.map(sheetNotRead)],
     tables,
     fates,
+    pieces,
   };
 }
 

@@ -91,6 +91,12 @@ export class DecimalEvidence {
     if (comma !== undefined && point === undefined) this.#comma = true;
   }
 
+  /** Takes over what somebody else saw: numbers that have one reading, with a decimal point or a decimal comma. */
+  saw(mark: DecimalMark): void {
+    if (mark === ".") this.#point = true;
+    else this.#comma = true;
+  }
+
   /** The mark that all numbers with one reading agree on. */
   get convention(): DecimalConvention {
     if (this.#point && this.#comma) return "contradicting";

@@ -160,7 +160,8 @@ export function readSample(
   };
 }
 
-const TIMES_ARE_LOCAL: Assumption = {
+/** What a time without a zone leaves open. */
+export const TIMES_ARE_LOCAL: Assumption = {
   code: "times-are-local",
   message: "times without a zone are local times of the place where the sample was drawn",
 };

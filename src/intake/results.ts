@@ -22,11 +22,16 @@ export interface GatheredResults {
   readonly assumptions: readonly Assumption[];
 }
 
-const FIELDS = {
+/** Where each quantity is kept in a sample. */
+export const KEPT_FIELDS = {
   water: "waterPpm",
   acid: "acidMgKohPerG",
   viscosity40: "viscosity40Mm2PerS",
+  temperature: "fluidTemperatureC",
 } as const;
+
+/** See {@link KEPT_FIELDS}. */
+export type KeptField = (typeof KEPT_FIELDS)[QuantityName];
 
 /**
  * Turns the reported results of one sample into its measured part.
@@ -180,6 +185,17 @@ function unitIn(unit: string, name: QuantityName): KnownUnit {
   return known;
 }
 
+/**
+ * Whether numbers with this unit are taken as they stand.
+ *
+ * @returns what the unit leaves open; undefined when the numbers have to be converted
+ */
+export function keptUnit(unit: string, name: QuantityName): Pick<KnownUnit, "assumption"> | undefined {
+  const { scale, assumption } = unitIn(unit, name);
+  if (scale !== "kept") return undefined;
+  return assumption === undefined ? {} : { assumption };
+}
+
 /** Units come from files, so their number is bounded. */
 const MOST_UNITS = 1000;
 
@@ -194,7 +210,7 @@ function take(
     results.fluidTemperatureC = value;
     return true;
   }
-  const field = FIELDS[name];
+  const field = KEPT_FIELDS[name];
   if (results[field] !== undefined) return false;
   results[field] = { value, ...(limit && { limit }) };
   return true;

@@ -2,10 +2,18 @@ import type { ColumnMap } from "./column-map.js";
 import { IntakeError } from "./issue.js";
 import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
 import type { ByteSource } from "./readers/bytes.js";
-import { rowsOfText, SEPARATORS, type Separator } from "./readers/delimited.js";
+import { rowsOfText } from "./readers/delimited.js";
 import { decoded, type Encoding, encodingOf } from "./readers/encoding.js";
 import { openJson } from "./readers/json.js";
-import { firstRows, isBlankRow, type RawRow, type RowSource, textOf } from "./readers/row.js";
+import {
+  firstRows,
+  isBlankRow,
+  type RawRow,
+  type RowSource,
+  SEPARATORS,
+  type Separator,
+  textOf,
+} from "./readers/row.js";
 import { openWorkbook } from "./readers/workbook.js";
 import { askForUnits, mustServe } from "./serves.js";
 
@@ -155,6 +163,7 @@ function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
     format: "delimited text",
     readAs: `text, ${ENCODING_NAMES[encoding]}, ${SEPARATOR_NAMES[separator]} between cells`,
     rows: () => rowsOfText(source.file, decoded(source, encoding), separator),
+    ...(encoding === "utf-8" && { plain: { bytes: source, separator } }),
   };
 }
 

@@ -1,17 +1,12 @@
 import { parse } from "csv-parse/sync";
 import { linesOf, withoutBreak } from "./lines.js";
-import type { RawRow } from "./row.js";
-
-/** What may stand between two cells. */
-export const SEPARATORS = [",", ";", "\t", "|"] as const;
-
-export type Separator = (typeof SEPARATORS)[number];
+import type { RawRow, Separator } from "./row.js";
 
 /** Lines with quotation marks are handed to the parser in blocks of this size, since each call costs. */
 const BLOCK_LINES = 256;
 
 /** A quotation mark that is not closed within so many lines was never meant to open a cell. */
-const LONGEST_QUOTED_LINES = 100;
+export const LONGEST_QUOTED_LINES = 100;
 
 const NEVER_CLOSED = "a quotation mark that is closed";
 
@@ -49,17 +44,46 @@ export function* rowsOfText(file: string, pieces: Iterable<string>, separator: S
   }
 }
 
-type Record = Omit<RawRow, "row">;
+/** A row before it is counted. */
+export type UncountedRow = Omit<RawRow, "row">;
+
+/**
+ * The row that some lines begin with.
+ *
+ * @param lines - at least as many as a row may have, or all that are left of the file
+ * @returns the row and how many lines it takes
+ */
+export function firstRowOf(
+  lines: readonly string[],
+  separator: Separator,
+): { record: UncountedRow; lines: number } {
+  const end = endOfRow(lines, 0, separator) ?? 0;
+  const [record] = parseLines(lines.slice(0, end), separator) ?? [];
+  return record === undefined ? { record: neverClosed(lines[0] ?? ""), lines: 1 } : { record, lines: end };
+}
+
+/** A line that is one row, cut into its cells; undefined when its last cell is not closed or it is several rows. */
+export function rowOfLine(line: string, separator: Separator): UncountedRow | undefined {
+  const text = withoutBreak(line);
+  if (!line.includes('"')) return text.includes("\r") ? undefined : { cells: text.split(separator), text };
+  const records = parseLines([line], separator);
+  return records?.length === 1 ? records[0] : undefined;
+}
+
+function neverClosed(line: string): UncountedRow {
+  const text = withoutBreak(line);
+  return { cells: [text], text, broken: NEVER_CLOSED };
+}
 
 /** Parses lines as far as they hold whole rows; `rest` is what needs the lines that follow. */
 function parseBlock(
   lines: readonly string[],
   separator: Separator,
   atEnd: boolean,
-): { records: Record[]; rest: string[] } {
+): { records: UncountedRow[]; rest: string[] } {
   const whole = parseLines(lines, separator);
   if (whole !== undefined) return { records: whole, rest: [] };
-  const records: Record[] = [];
+  const records: UncountedRow[] = [];
   let start = 0;
   while (start < lines.length) {
     const end = endOfRow(lines, start, separator);
@@ -67,8 +91,7 @@ function parseBlock(
       records.push(...(parseLines(lines.slice(start, end), separator) ?? []));
       start = end;
     } else if (atEnd || lines.length - start >= LONGEST_QUOTED_LINES) {
-      const text = withoutBreak(lines[start] as string);
-      records.push({ cells: [text], text, broken: NEVER_CLOSED });
+      records.push(neverClosed(lines[start] as string));
       start += 1;
     } else break;
   }
@@ -87,7 +110,7 @@ function endOfRow(lines: readonly string[], start: number, separator: Separator)
 }
 
 /** The rows that some lines hold, or undefined when the last one is not complete. */
-function parseLines(lines: readonly string[], separator: Separator): Record[] | undefined {
+function parseLines(lines: readonly string[], separator: Separator): UncountedRow[] | undefined {
   try {
     const parsed = parse(lines.join(""), {
       delimiter: separator,

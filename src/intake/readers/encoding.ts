@@ -1,3 +1,4 @@
+import { isUtf8 } from "node:buffer";
 import type { ByteSource } from "./bytes.js";
 
 /** How the characters of a text file are written. */
@@ -15,20 +16,34 @@ const PROBE_BYTES = 4096;
  * @param source - the whole file is looked at
  */
 export function encodingOf(source: ByteSource): Encoding {
-  const decoder = new TextDecoder("utf-8", { fatal: true });
   let first = true;
-  try {
-    for (const chunk of source.chunks()) {
-      const sure = first ? markedEncoding(chunk) : undefined;
-      if (sure !== undefined) return sure;
-      first = false;
-      decoder.decode(chunk, { stream: true });
-    }
-    decoder.decode();
-    return "utf-8";
-  } catch {
-    return "windows-1252";
+  let rest: Uint8Array = new Uint8Array();
+  for (const chunk of source.chunks()) {
+    const sure = first ? markedEncoding(chunk) : undefined;
+    if (sure !== undefined) return sure;
+    first = false;
+    const bytes = rest.length === 0 ? chunk : Buffer.concat([rest, chunk]);
+    const end = bytes.length - unfinished(bytes);
+    if (!isUtf8(bytes.subarray(0, end))) return "windows-1252";
+    rest = bytes.subarray(end);
   }
+  return rest.length === 0 ? "utf-8" : "windows-1252";
+}
+
+/** How many bytes at the end of a piece belong to a character that the next piece completes. */
+function unfinished(bytes: Uint8Array): number {
+  for (let back = 1; back <= Math.min(3, bytes.length); back += 1) {
+    const byte = bytes[bytes.length - back] as number;
+    if (byte < 0x80) return 0;
+    if (byte >= 0xc0) return back < lengthOf(byte) ? back : 0;
+  }
+  return 0;
+}
+
+/** Bytes of the character that begins with some byte. */
+function lengthOf(lead: number): number {
+  if (lead >= 0xf0) return 4;
+  return lead >= 0xe0 ? 3 : 2;
 }
 
 function markedEncoding(chunk: Uint8Array): Encoding | undefined {
@@ -58,4 +73,11 @@ export function* decoded(source: ByteSource, encoding: Encoding): Generator<stri
   const decoder = new TextDecoder(encoding);
   for (const chunk of source.chunks()) yield decoder.decode(chunk, { stream: true });
   yield decoder.decode();
+}
+
+const UTF_8 = new TextDecoder("utf-8", { ignoreBOM: true });
+
+/** The text of some bytes in UTF-8, a byte order mark included. */
+export function decode(bytes: Uint8Array, start: number, end: number): string {
+  return UTF_8.decode(bytes.subarray(start, end));
 }

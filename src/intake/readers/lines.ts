@@ -1,7 +1,7 @@
 import { IntakeError } from "../issue.js";
 
 /** No laboratory writes a longer line; without a bound a file of one line would have to fit into memory. */
-const LONGEST_LINE = 1_000_000;
+export const LONGEST_LINE = 1_000_000;
 
 /**
  * The lines of a text, each with the line break it ends with: "\r\n", "\n" or "\r".

@@ -1,0 +1,182 @@
+import { IntakeError } from "../issue.js";
+import type { ByteSource } from "../readers/bytes.js";
+import { firstRowOf, LONGEST_QUOTED_LINES, rowOfLine } from "../readers/delimited.js";
+import { decode } from "../readers/encoding.js";
+import { LONGEST_LINE, linesOf } from "../readers/lines.js";
+import type { RawRow, Separator } from "../readers/row.js";
+import { FEED, RETURN } from "./cell-bytes.js";
+import { NOT_PLAIN } from "./names.js";
+import type { PlainScanner } from "./scan.js";
+import type { Scanned } from "./scanned.js";
+
+const BYTE_ORDER_MARK = [0xef, 0xbb, 0xbf];
+
+/** A block ends after so many rows, so that its columns stay small. */
+export const BLOCK_ROWS = 4096;
+
+/** A run of rows: what the scanner read, and the rows that it left. */
+export interface RawBlock {
+  readonly firstRow: number;
+  readonly rows: number;
+  readonly scanned: Scanned;
+  readonly size: number;
+  readonly odd: readonly RawRow[];
+  readonly bytes: Uint8Array;
+  readonly start: number;
+  readonly end: number;
+}
+
+/**
+ * Goes through the rows of a text file, block by block.
+ *
+ * Each row of a block is one line; a row of several lines, or a line of several rows, is a block of its own.
+ *
+ * @param firstDataRow - rows before it are not given to the scanner
+ * @param beforeOdd - called before the rows after the first one that is not plain are read
+ * @throws IntakeError for a line of more than 1,000,000 characters
+ */
+export function* rawBlocks(
+  { bytes: source, separator }: { bytes: ByteSource; separator: Separator },
+  scanner: PlainScanner,
+  firstDataRow: number,
+  beforeOdd: () => void = () => {},
+): Generator<RawBlock> {
+  const window = new LineWindow(source);
+  let row = 1;
+  let firstRow = 1;
+  let at = window.start;
+  let start = at;
+  let odd: RawRow[] = [];
+  const block = (): RawBlock => {
+    const whole = {
+      firstRow,
+      rows: row - firstRow,
+      ...scanner.take(),
+      odd,
+      bytes: window.bytes,
+      start,
+      end: at,
+    };
+    odd = [];
+    firstRow = row;
+    start = at;
+    return whole;
+  };
+  try {
+    for (;;) {
+      const { bytes, end } = window;
+      while (at < end) {
+        if (row - firstRow === BLOCK_ROWS) yield block();
+        const next = row < firstDataRow ? NOT_PLAIN : scanner.scan(bytes, at, row);
+        if (next !== NOT_PLAIN) {
+          at = next;
+          row += 1;
+          continue;
+        }
+        if (row >= firstDataRow) beforeOdd();
+        const after = bytes.indexOf(FEED, at) + 1;
+        const single = rowOfLine(decode(bytes, at, after), separator);
+        if (single !== undefined) {
+          odd.push({ row, ...single });
+          at = after;
+          row += 1;
+          continue;
+        }
+        if (row > firstRow) yield block();
+        // A row of several lines may go on in a part of the file that has not been read yet.
+        const lines = window.holdsLines(at, LONGEST_QUOTED_LINES)
+          ? linesAt(source.file, bytes, at)
+          : undefined;
+        if (lines === undefined) break;
+        const found = firstRowOf(lines, separator);
+        odd.push({ row, ...found.record });
+        at = afterLines(bytes, at, found.lines);
+        row += 1;
+        yield block();
+      }
+      if (row > firstRow) yield block();
+      if (!window.goOn(at, row)) return;
+      at = 0;
+      start = 0;
+    }
+  } finally {
+    window.close();
+  }
+}
+
+/** The part of a file that is being read: whole lines only. */
+class LineWindow {
+  bytes: Uint8Array = new Uint8Array();
+  /** After the last whole line. */
+  end = 0;
+  /** Where the text begins, after a byte order mark. */
+  start = 0;
+  #atEnd = false;
+  readonly #chunks: Iterator<Uint8Array>;
+
+  constructor(private readonly source: ByteSource) {
+    this.#chunks = source.chunks()[Symbol.iterator]();
+    this.goOn(0, 1);
+    if (BYTE_ORDER_MARK.every((byte, index) => this.bytes[index] === byte))
+      this.start = BYTE_ORDER_MARK.length;
+  }
+
+  /** Reads on, keeping what stands from a place on; false when there is nothing more. */
+  goOn(from: number, row: number): boolean {
+    if (this.#atEnd) return false;
+    let rest = this.bytes.subarray(from);
+    do {
+      const chunk = this.#chunks.next();
+      if (chunk.done) {
+        this.#atEnd = true;
+        // The last line may have no break.
+        rest = rest.length === 0 || rest.at(-1) === FEED ? rest : joined(rest, Uint8Array.of(FEED));
+      } else rest = joined(rest, chunk.value);
+      this.bytes = rest;
+      this.end = rest.lastIndexOf(FEED) + 1;
+      refuseLongLine(this.source.file, rest, this.end, row);
+    } while (this.end === 0 && !this.#atEnd);
+    return this.end > 0;
+  }
+
+  /** Lets go of the file, also when nobody wants the rest of it. */
+  close(): void {
+    this.#chunks.return?.();
+  }
+
+  /** Whether so many lines from a place on are here, or all that are left of the file. */
+  holdsLines(from: number, lines: number): boolean {
+    return this.#atEnd || afterLines(this.bytes, from, lines) <= this.end;
+  }
+}
+
+function refuseLongLine(file: string, bytes: Uint8Array, start: number, row: number): void {
+  if (bytes.length - start <= LONGEST_LINE || decode(bytes, start, bytes.length).length <= LONGEST_LINE)
+    return;
+  throw new IntakeError(
+    `${file} row ${row}: expected lines of at most ${LONGEST_LINE} characters, found a longer one`,
+  );
+}
+
+function joined(a: Uint8Array, b: Uint8Array): Uint8Array {
+  const both = new Uint8Array(a.length + b.length);
+  both.set(a);
+  both.set(b, a.length);
+  return both;
+}
+
+/** As many lines from a place on as one row may have, each with its break. */
+function linesAt(file: string, bytes: Uint8Array, from: number): string[] {
+  const end = Math.min(bytes.length, afterLines(bytes, from, LONGEST_QUOTED_LINES));
+  return [...linesOf(file, [decode(bytes, from, end)])];
+}
+
+/** Where the line after some lines begins, whichever breaks they end with; beyond the end when there are fewer. */
+function afterLines(bytes: Uint8Array, from: number, lines: number): number {
+  let at = from;
+  for (let line = 0; line < lines; line += 1) {
+    while (at < bytes.length && bytes[at] !== FEED && bytes[at] !== RETURN) at += 1;
+    at += bytes[at] === RETURN && bytes[at + 1] === FEED ? 2 : 1;
+  }
+  return at;
+}
