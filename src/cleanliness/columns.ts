@@ -1,5 +1,6 @@
 import { CountError, subtractAsWritten } from "../counts/index.js";
 import { type ClassTable, limitsOfChannel } from "./class-table.js";
+import { LimitLookup, LookedUp, TOGETHER } from "./limit-lookup.js";
 
 /** Cumulative counts of many samples in µm(c): one column for each size, one row for each sample. */
 export interface CountColumns {
@@ -29,9 +30,9 @@ export interface ClassColumns<C extends string, N extends string> {
 interface Reader {
   readonly from: Float64Array;
   readonly to: Float64Array | undefined;
-  /** Limits per mL; −1, which no count meets, where none is printed. */
-  readonly limits: Float64Array;
-  readonly lastLimit: number;
+  /** What a count in each class is a share of, per mL: the limit, and the last one again for what is beyond it. */
+  readonly shareOf: Float64Array;
+  readonly lookup: LimitLookup;
   readonly classes: Int8Array;
 }
 
@@ -63,40 +64,33 @@ export function classifyColumns<C extends string, N extends string>(
       missing.push(name);
       return;
     }
+    // No count meets −1, which stands where no limit is printed.
     const limits = Float64Array.from(limitsOfChannel(table, place), (limit) =>
       limit === undefined ? -1 : limit / table.volumeMl,
     );
-    const lastLimit = limits.findLast((limit) => limit >= 0) ?? Number.NaN;
-    readers.push({ from, to, limits, lastLimit, classes: new Int8Array(rows).fill(-1) });
+    const last = limits.findLast((limit) => limit >= 0) ?? Number.NaN;
+    const shareOf = Float64Array.from([...limits, last]);
+    readers.push({ from, to, shareOf, lookup: new LimitLookup(limits), classes: new Int8Array(rows) });
     channels.push(name);
   });
   if (readers.length === 0) return undefined;
 
-  const status = new Uint8Array(rows);
-  const classes = new Int8Array(rows).fill(-1);
-  const governing = new Int8Array(rows).fill(-1);
-  for (let row = 0; row < rows; row += 1) {
-    const found = checkRow(bySize, row);
-    status[row] = found;
-    if (found !== ROW_STATUS.classified) continue;
-    let worst = -1;
-    let worstShare = -1;
-    for (let place = 0; place < readers.length; place += 1) {
-      const reader = readers[place] as Reader;
-      const above = reader.from[row] as number;
-      const count = reader.to === undefined ? above : subtractAsWritten(above, reader.to[row] as number);
-      const perMl = count / columns.volumeMl;
-      const index = indexOf(reader.limits, perMl);
-      reader.classes[row] = index;
-      if (index < worst) continue;
-      const share = count === 0 ? 0 : perMl / (reader.limits[index] ?? reader.lastLimit);
-      if (index === worst && !(share > worstShare)) continue;
-      worst = index;
-      worstShare = share;
-      governing[row] = place;
+  const status = statusOf(bySize, rows);
+  const classes = new Int8Array(rows);
+  const governing = new Int8Array(rows);
+  const worst = new Worst();
+  const perMl = new LookedUp();
+  for (let start = 0; start < rows; start += TOGETHER) {
+    const end = Math.min(start + TOGETHER, rows);
+    worst.clear();
+    for (const [place, reader] of readers.entries()) {
+      levelsOf(reader, columns.volumeMl, start, end, perMl.values);
+      reader.lookup.find(perMl, end - start, reader.classes, start);
+      worst.take(reader, place, perMl.values, start, end, governing);
     }
-    classes[row] = worst;
+    classes.set(worst.classes.subarray(0, end - start), start);
   }
+  refuse(status, [classes, governing, ...readers.map(({ classes }) => classes)]);
   return {
     standard: table.standard,
     names: [...table.rows.map(([name]) => name), table.beyond],
@@ -136,21 +130,105 @@ function inOrder({ sizesUm, counts, volumeMl }: CountColumns): SizedColumn[] {
   return columns;
 }
 
-/** The rules of a cumulative count set, for one row. */
-function checkRow(columns: readonly SizedColumn[], row: number): number {
-  let smaller = Number.POSITIVE_INFINITY;
-  let status: number = ROW_STATUS.classified;
-  for (const { counts } of columns) {
-    const count = counts[row] as number;
-    if (!(count >= 0 && Number.isFinite(count))) return ROW_STATUS.notACount;
-    if (!(count <= smaller)) status = ROW_STATUS.risesWithSize;
-    smaller = count;
+/** Levels of a channel in particles per mL. */
+function levelsOf(
+  { from, to }: Reader,
+  volumeMl: number,
+  start: number,
+  end: number,
+  levels: Float64Array,
+): void {
+  if (to === undefined) {
+    for (let row = start; row < end; row += 1) levels[row - start] = (from[row] as number) / volumeMl;
+    return;
+  }
+  for (let row = start; row < end; row += 1) {
+    levels[row - start] = between(from[row] as number, to[row] as number) / volumeMl;
+  }
+}
+
+/** Particles of a range. */
+function between(above: number, beyond: number): number {
+  // Nearly all counts are whole numbers, whose difference needs no care.
+  return Number.isInteger(above) && Number.isInteger(beyond)
+    ? above - beyond
+    : subtractAsWritten(above, beyond);
+}
+
+/** The worst class so far of some rows, and the share of its limit that the governing channel uses. */
+class Worst {
+  readonly classes = new Int8Array(TOGETHER);
+  private readonly shares = new Float64Array(TOGETHER);
+
+  clear(): void {
+    this.classes.fill(-1);
+  }
+
+  /** Of several channels in the worst class the one that uses the most of its limit governs, of equal ones the first. */
+  take(
+    reader: Reader,
+    place: number,
+    levels: Float64Array,
+    start: number,
+    end: number,
+    governing: Int8Array,
+  ): void {
+    const { classes: own, shareOf } = reader;
+    const { classes, shares } = this;
+    for (let row = start; row < end; row += 1) {
+      const at = row - start;
+      const index = own[row] as number;
+      const worst = classes[at] as number;
+      if (index < worst) continue;
+      const level = levels[at] as number;
+      const share = level === 0 ? 0 : level / (shareOf[index] as number);
+      if (index === worst && !(share > (shares[at] as number))) continue;
+      classes[at] = index;
+      shares[at] = share;
+      governing[row] = place;
+    }
+  }
+}
+
+/** Takes every class from the rows that have none. */
+function refuse(status: Uint8Array, places: readonly Int8Array[]): void {
+  for (let row = 0; row < status.length; row += 1) {
+    if (status[row] !== ROW_STATUS.classified) for (const place of places) place[row] = -1;
+  }
+}
+
+/** The rules of a cumulative count set, for every row. */
+function statusOf(columns: readonly SizedColumn[], rows: number): Uint8Array {
+  const status = new Uint8Array(rows);
+  const smallest = (columns[0] as SizedColumn).counts;
+  const largest = (columns.at(-1) as SizedColumn).counts;
+  // Whoever falls from a finite number to one that is not below 0 is a count all the way.
+  for (let start = 0; start < rows; start += TOGETHER) {
+    const end = Math.min(start + TOGETHER, rows);
+    for (let row = start; row < end; row += 1) {
+      if (!((smallest[row] as number) < Number.POSITIVE_INFINITY && (largest[row] as number) >= 0)) {
+        status[row] = ROW_STATUS.risesWithSize;
+      }
+    }
+    for (let size = 1; size < columns.length; size += 1) {
+      const { counts } = columns[size] as SizedColumn;
+      const smaller = (columns[size - 1] as SizedColumn).counts;
+      for (let row = start; row < end; row += 1) {
+        if (!((counts[row] as number) <= (smaller[row] as number))) status[row] = ROW_STATUS.risesWithSize;
+      }
+    }
+  }
+  for (let row = 0; row < rows; row += 1) {
+    if (
+      status[row] !== ROW_STATUS.classified &&
+      !columns.every(({ counts }) => isCount(counts[row] as number))
+    ) {
+      status[row] = ROW_STATUS.notACount;
+    }
   }
   return status;
 }
 
-function indexOf(limits: Float64Array, perMl: number): number {
-  let index = 0;
-  while (index < limits.length && !(perMl <= (limits[index] as number))) index += 1;
-  return index;
+function isCount(count: number): boolean {
+  return count >= 0 && Number.isFinite(count);
 }

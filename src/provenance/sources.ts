@@ -352,6 +352,11 @@ export const SOURCES = {
     edition: "Water Resour. Res. 18 (1982) 107-121",
     standing: "memory",
   },
+  MATOUSEK: {
+    title: "J. Matoušek, Randomized optimal algorithm for slope selection",
+    edition: "Inf. Process. Lett. 39 (1991) 183-187",
+    standing: "memory",
+  },
   "AKRITAS-THEIL-SEN": {
     title: "M. G. Akritas, S. A. Murphy, M. P. LaValley, The Theil-Sen estimator with doubly censored data",
     edition: "J. Am. Stat. Assoc. 90 (1995) 170-177, as restated by the manual of a censored-data package",

@@ -72,6 +72,7 @@ interface Ordering {
 }
 
 function orderingOf(known: readonly { readonly low: number; readonly high: number }[]): Ordering {
+  if (known.every(({ low, high }) => low === high)) return orderingOfMeasured(known);
   const lows = Float64Array.from(known, (entry) => entry.low).sort();
   const highs = Float64Array.from(known, (entry) => entry.high).sort();
   const measured = Float64Array.from(
@@ -85,6 +86,21 @@ function orderingOf(known: readonly { readonly low: number; readonly high: numbe
     const above = lows.length - countBelow(lows, high) - equal;
     pairs += below + above;
     squares += (below - above) ** 2;
+  }
+  return { pairs, squares };
+}
+
+/** Without limit values the order of all but equal ones is known. */
+function orderingOfMeasured(known: readonly { readonly low: number }[]): Ordering {
+  const values = Float64Array.from(known, (entry) => entry.low).sort();
+  let [pairs, squares] = [0, 0];
+  for (let start = 0; start < values.length; ) {
+    let end = start + 1;
+    while (end < values.length && values[end] === values[start]) end += 1;
+    const above = values.length - end;
+    pairs += (end - start) * (start + above);
+    squares += (end - start) * (start - above) ** 2;
+    start = end;
   }
   return { pairs, squares };
 }

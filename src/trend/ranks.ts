@@ -54,3 +54,50 @@ export class RankedCounter {
     return sum;
   }
 }
+
+/**
+ * The value that would stand at a rank if the values were sorted. They are moved about, but not sorted.
+ *
+ * @param values - numbers in any order
+ * @param rank - 0 for the smallest
+ */
+export function selectInPlace(values: Float64Array, rank: number): number {
+  let [from, to] = [0, values.length - 1];
+  while (from < to) {
+    const pivot = middleOfThree(
+      values[from] as number,
+      values[(from + to) >> 1] as number,
+      values[to] as number,
+    );
+    let [low, high] = [from, to];
+    while (low <= high) {
+      while ((values[low] as number) < pivot) low += 1;
+      while ((values[high] as number) > pivot) high -= 1;
+      if (low > high) break;
+      const value = values[low] as number;
+      values[low] = values[high] as number;
+      values[high] = value;
+      low += 1;
+      high -= 1;
+    }
+    if (rank <= high) to = high;
+    else if (rank >= low) from = low;
+    else break;
+  }
+  return values[rank] as number;
+}
+
+function middleOfThree(a: number, b: number, c: number): number {
+  return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+}
+
+/**
+ * The median; of an even number of values halfway between the two in the middle. The values are moved about.
+ *
+ * @param values - at least one
+ */
+export function median(values: Float64Array): number {
+  const middle = values.length >> 1;
+  const upper = selectInPlace(values, middle);
+  return values.length % 2 === 1 ? upper : (selectInPlace(values, middle - 1) + upper) / 2;
+}

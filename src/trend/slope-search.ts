@@ -1,9 +1,10 @@
 import { residualScore } from "./kendall-score.js";
 import { knownResidual, type Observation } from "./observation.js";
+import { SlopeSelection } from "./slope-selection.js";
 
 type Blocks = readonly (readonly Observation[])[];
 
-/** With at most so many pairs they are listed; with more, the slope is searched for without listing them. */
+/** Where there are limit values, at most so many pairs are listed; with more, the slope is searched for by halving. */
 const MOST_LISTED = 5000;
 
 /**
@@ -15,6 +16,15 @@ const MOST_LISTED = 5000;
  * @returns a function of the score; undefined from it when every slope, or none, has such a score
  */
 export function slopeByScore(blocks: Blocks): (score: number) => number | undefined {
+  if (blocks.every((block) => block.every((entry) => entry.limit === undefined))) {
+    const selection = new SlopeSelection(blocks);
+    return (score) => {
+      // Each pair takes two from the score.
+      const rank = Math.floor((selection.pairs - score) / 2);
+      if (!(rank >= 0 && rank < selection.pairs)) return undefined;
+      return selection.slopeAt(rank) ?? halvedSlope(blocks, score);
+    };
+  }
   const pairs = blocks.reduce((sum, block) => sum + (block.length * (block.length - 1)) / 2, 0);
   if (pairs > MOST_LISTED) return (score) => halvedSlope(blocks, score);
   const { first, slopes } = listSteps(blocks);

@@ -1,4 +1,5 @@
 import { blocksOf, knownResidual, mustBeFinite, type Observation } from "./observation.js";
+import { median } from "./ranks.js";
 import { slopeByScore } from "./slope-search.js";
 import { largestIdleScore } from "./trend-test.js";
 import { stepQuantile, turnbull } from "./turnbull.js";
@@ -112,5 +113,8 @@ function aboutTheLine(observations: readonly Observation[], slope: number): read
  * @param observations - measured and limit values
  */
 export function medianResidual(observations: readonly Observation[], slope: number): number {
+  if (observations.every((entry) => entry.limit === undefined)) {
+    return median(Float64Array.from(observations, ({ x, y }) => y - slope * x));
+  }
   return stepQuantile(turnbull(observations.map((entry) => knownResidual(entry, slope))), 0.5);
 }

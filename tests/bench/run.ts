@@ -1,0 +1,55 @@
+// Measures siltbook against general tools on the same data and prints one table: npm run bench
+// With --json as one document, with --only <row> one row, with --quick on less data and one round.
+import { spawnSync } from "node:child_process";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { cpus, tmpdir } from "node:os";
+import { join } from "node:path";
+import { parseArgs } from "node:util";
+import { type MeasuredRow, measure } from "./measure.js";
+import { findPython, HOW_TO_GET_PYTHON, sayPython } from "./python.js";
+import { ROWS } from "./rows.js";
+import { asJson, drawRows } from "./table.js";
+
+const { values: asked } = parseArgs({
+  options: {
+    json: { type: "boolean", default: false },
+    quick: { type: "boolean", default: false },
+    only: { type: "string", multiple: true },
+  },
+});
+const unknown = asked.only?.find((only) => !ROWS.some(({ name }) => name === only));
+if (unknown !== undefined) {
+  process.stderr.write(
+    `no row is called "${unknown}"; there are ${ROWS.map(({ name }) => name).join(", ")}\n`,
+  );
+  process.exit(2);
+}
+if (!existsSync(new URL("../../dist/index.js", import.meta.url))) {
+  process.stderr.write("dist is not built; building it\n");
+  if (spawnSync("npm", ["run", "build"], { stdio: "inherit" }).status !== 0) process.exit(2);
+}
+
+const python = findPython();
+const machine = {
+  cores: cpus().length,
+  processor: cpus()[0]?.model ?? "",
+  node: process.version,
+  python: python === undefined ? null : sayPython(python),
+  day: new Date().toISOString().slice(0, 10),
+  size: asked.quick ? "quick" : "full",
+};
+const folder = mkdtempSync(join(tmpdir(), "siltbook-bench-"));
+const measured: MeasuredRow[] = [];
+try {
+  for (const row of ROWS) {
+    if (asked.only !== undefined && !asked.only.includes(row.name)) continue;
+    process.stderr.write(`measuring ${row.name}\n`);
+    measured.push(await measure(row, folder, asked.quick, python));
+  }
+} finally {
+  rmSync(folder, { recursive: true });
+}
+if (asked.json) process.stdout.write(`${JSON.stringify({ machine, rows: measured.map(asJson) }, null, 2)}\n`);
+else process.stdout.write(drawRows(machine, measured));
+if (python === undefined) process.stderr.write(`${HOW_TO_GET_PYTHON}\n`);
+process.exitCode = measured.some(({ kind }) => kind === "disagree") ? 1 : 0;
