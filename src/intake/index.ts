@@ -27,11 +27,11 @@ export {
   dayText,
   LIMITS,
   type MeasuredColumn,
-  NONE,
   type ReportedClassColumn,
   rowTextsOf,
   SampleBlock,
 } from "./plain/block.js";
+export { NONE } from "./plain/scanned.js";
 export { type QuarantineFile, quarantineFileOf } from "./quarantine-file.js";
 export type { QuarantinePlace } from "./quarantine-place.js";
 export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of, textOnDisk } from "./readers/bytes.js";

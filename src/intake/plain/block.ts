@@ -6,9 +6,6 @@ import type { Fate } from "../fates.js";
 import { decode } from "../readers/encoding.js";
 import type { KeptField } from "../results.js";
 
-/** What stands for "none" in a column of numbers of names. */
-export const NONE = -1;
-
 /** Limits in the order of their numbers in {@link MeasuredColumn.limits}; 0 is no limit. */
 export const LIMITS = [undefined, "below", "above", "at-most", "at-least"] as const satisfies readonly (
   | Limit

@@ -10,10 +10,9 @@ import type { ReportedClass } from "../../samples/index.js";
 import { rowOfLine } from "../readers/delimited.js";
 import { decode } from "../readers/encoding.js";
 import type { RawRow, Separator } from "../readers/row.js";
-import { NONE } from "./block.js";
 import { countColumns, type PlainPlan } from "./plan.js";
 import type { RawBlock } from "./raw-blocks.js";
-import type { Scanned } from "./scanned.js";
+import { NONE, WHOLE } from "./scanned.js";
 import { packedCode, type StatedClass, type Texts } from "./texts.js";
 
 /**
@@ -29,14 +28,11 @@ export function setAsideDiffering(
 ): RawBlock {
   if (plan.classes.length === 0 || plan.counts.length === 0 || raw.size === 0) return raw;
   const { scanned, size, bytes } = raw;
-  const columns = countColumns(
-    plan,
-    scanned.counts.map((column) => column.subarray(0, size)),
-  );
+  const columns = countColumns(plan, scanned, size);
   const differs = new Uint8Array(size);
   plan.classes.forEach((standard, slot) => {
     const agree = agreement(standard, columns);
-    const stated = scanned.classes[slot] as Int32Array;
+    const stated = scanned.classes(slot, size);
     const counts = columns.counts[0] as Float64Array;
     for (let index = 0; index < size; index += 1) {
       const id = stated[index] as number;
@@ -46,14 +42,17 @@ export function setAsideDiffering(
   });
   if (!differs.includes(1)) return raw;
   const odd: RawRow[] = [...raw.odd];
+  const [rows, starts, ends] = [WHOLE.row, WHOLE.start, WHOLE.end].map((column) =>
+    scanned.whole(column, size),
+  ) as [Int32Array, Int32Array, Int32Array];
   for (let index = 0; index < size; index += 1) {
     if (differs[index] === 0) continue;
-    const line = decode(bytes, scanned.start[index] as number, scanned.end[index] as number);
+    const line = decode(bytes, starts[index] as number, ends[index] as number);
     const row = rowOfLine(line, separator);
-    if (row !== undefined) odd.push({ row: scanned.row[index] as number, ...row });
+    if (row !== undefined) odd.push({ row: rows[index] as number, ...row });
   }
   odd.sort((a, b) => a.row - b.row);
-  return { ...raw, odd, size: keep(scanned, size, differs) };
+  return { ...raw, odd, size: scanned.without(differs) };
 }
 
 /** Says whether a stated class is plainly that of the counts of a row. */
@@ -78,18 +77,4 @@ function agreement(
     name === undefined ||
     computed.length === 0 ||
     computed.some(({ names, classes }) => names[classes[index] as number] === name);
-}
-
-/** Moves the rows that stay together; returns how many they are. */
-function keep(scanned: Scanned, size: number, gone: Uint8Array): number {
-  const columns = [
-    ...Object.values(scanned).flatMap((value) => (typeof value === "number" ? [] : [value].flat())),
-  ] as (Int32Array | Float64Array | Uint8Array)[];
-  let kept = 0;
-  for (let index = 0; index < size; index += 1) {
-    if (gone[index] === 1) continue;
-    for (const column of columns) column[kept] = column[index] as number;
-    kept += 1;
-  }
-  return kept;
 }

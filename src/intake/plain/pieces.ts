@@ -7,14 +7,15 @@ import { type Fate, fatesOf, placeIn, type ReadOptions, readTable } from "../fat
 import { DecimalEvidence } from "../numbers.js";
 import { TIMES_ARE_LOCAL } from "../read-sample.js";
 import { rowOfLine } from "../readers/delimited.js";
-import type { RowSource } from "../readers/row.js";
+import type { RawRow, RowSource } from "../readers/row.js";
 import type { Table } from "../tables.js";
-import { NONE, SampleBlock } from "./block.js";
+import { SampleBlock } from "./block.js";
 import { setAsideDiffering } from "./class-check.js";
 import { NOT_PLAIN } from "./names.js";
 import { countColumns, type PlainPlan, plainPlan } from "./plan.js";
 import { BLOCK_ROWS, type RawBlock, rawBlocks } from "./raw-blocks.js";
 import { PlainScanner } from "./scan.js";
+import { NONE, WHOLE } from "./scanned.js";
 import { Texts } from "./texts.js";
 
 /**
@@ -35,39 +36,31 @@ export function* readPieces(table: Table, options: ReadOptions): Generator<Sampl
     return;
   }
   const scanner = plainScanner(plain, plan, texts, fixed, options);
-  let settled: Conventions | undefined;
-  const settle = (): Conventions => {
-    if (settled !== undefined) return settled;
-    settled = surveyPlain(table, plain, plan, options);
-    texts.settle(settled);
-    if (settled.decimal === "." || settled.decimal === ",") {
-      scanner.rule = { ...scanner.rule, settled: settled.decimal };
-    }
-    return settled;
-  };
+  // Where each cell of a row has one reading, it does not matter what the rest of the file shows.
+  let conventions = conventionsOf(new DecimalEvidence(), new DateEvidence(), options.map);
+  let isSettled = false;
   const read = entryReader(table.layout, options.map);
+  const settleFor = (row: RawRow): void => {
+    if (isSettled || !scanner.oddCell || "skipped" in read(row)) return;
+    isSettled = true;
+    conventions = surveyPlain(table, plain, plan, options);
+    texts.settle(conventions);
+    const { decimal } = conventions;
+    if (decimal === "." || decimal === ",") scanner.rule = { ...scanner.rule, settled: decimal };
+  };
   const place = placeIn(table.source);
   const readOrdinarily = (row: number, text: string): Fate => {
     const split = rowOfLine(text, plain.separator) ?? { cells: [text], text };
-    const [fate] = fatesOf(place, read({ row, ...split }), settle(), options);
+    const [fate] = fatesOf(place, read({ row, ...split }), conventions, options);
     return fate as Fate;
   };
-  for (const raw of rawBlocks(plain, scanner, plan.lastHeaderRow + 1, settle)) {
+  for (const raw of rawBlocks(plain, scanner, plan.lastHeaderRow + 1, settleFor)) {
     const block = setAsideDiffering(raw, plan, texts, plain.separator);
-    const inTable = block.odd.some(({ row }) => row > plan.lastHeaderRow);
-    const conventions = inTable ? settle() : NOTHING_SHOWN;
     const others = block.odd.flatMap((row) => [...fatesOf(place, read(row), conventions, options)]);
     if (block.size > 0) yield blockOf(place.file, block, plan, texts, others, readOrdinarily);
     else yield* others;
   }
 }
-
-/** Rows above the table are not read by any convention. */
-const NOTHING_SHOWN: Conventions = {
-  decimal: "not-shown",
-  dates: { order: "not-shown", settled: false },
-  blanks: [],
-};
 
 type Plain = NonNullable<RowSource["plain"]>;
 type FixedNames = { readonly cart: number; readonly circuit: number; readonly fluid: number };
@@ -125,7 +118,8 @@ function surveyPlain(table: Table, plain: Plain, plan: PlainPlan, options: ReadO
   scanner.rule = { point: true, comma: true, settled: "." };
   for (const { odd, scanned, size } of rawBlocks(plain, scanner, plan.lastHeaderRow + 1)) {
     for (const row of odd) see(row);
-    for (const column of scanned.days) {
+    for (const place of [WHOLE.drawn, WHOLE.received, WHOLE.reported]) {
+      const column = scanned.whole(place, size);
       let days = 0;
       for (let index = 0; index < size; index += 1) if (column[index] !== 0) days += 1;
       dates.sawYearFirst(days);
@@ -144,39 +138,37 @@ function blockOf(
   others: readonly Fate[],
   readOrdinarily: (row: number, text: string) => Fate,
 ): SampleBlock {
-  const cut = <T extends Int32Array | Float64Array | Uint8Array>(column: T): T =>
-    column.subarray(0, size) as T;
-  const values = scanned.values.map(cut);
-  const [drawnOn, receivedOn, reportedOn] = scanned.days;
-  const drawnTime = cut(scanned.time);
+  const column = (place: number) => scanned.whole(place, size);
+  const values = plan.measured.map((_, slot) => scanned.values(slot, size));
+  const drawnTime = column(WHOLE.time);
   return new SampleBlock({
     file,
     firstRow,
     rows,
     size,
-    row: cut(scanned.row),
-    rowStart: cut(scanned.start),
-    rowEnd: cut(scanned.end),
-    numberStart: cut(scanned.numberStart),
-    numberEnd: cut(scanned.numberEnd),
+    row: column(WHOLE.row),
+    rowStart: column(WHOLE.start),
+    rowEnd: column(WHOLE.end),
+    numberStart: column(WHOLE.numberStart),
+    numberEnd: column(WHOLE.numberEnd),
     names: texts.names.values,
-    cart: cut(scanned.cart),
-    circuit: cut(scanned.circuit),
-    fluid: cut(scanned.fluid),
+    cart: column(WHOLE.cart),
+    circuit: column(WHOLE.circuit),
+    fluid: column(WHOLE.fluid),
     times: texts.times.values,
     drawnTime,
-    drawnOn: cut(drawnOn),
-    receivedOn: cut(receivedOn),
-    reportedOn: cut(reportedOn),
-    ...(plan.counts.length > 0 && { counts: countColumns(plan, scanned.counts.map(cut)) }),
+    drawnOn: column(WHOLE.drawn),
+    receivedOn: column(WHOLE.received),
+    reportedOn: column(WHOLE.reported),
+    ...(plan.counts.length > 0 && { counts: countColumns(plan, scanned, size) }),
     measured: plan.measured.map(({ field }, slot) => ({
       field,
       values: values[slot] as Float64Array,
-      limits: cut(scanned.limits[slot] as Uint8Array),
+      limits: scanned.limitsOf(slot, size),
     })),
     reportedClasses: plan.classes.map((standard, slot) => ({
       standard,
-      texts: cut(scanned.classes[slot] as Int32Array),
+      texts: scanned.classes(slot, size),
     })),
     classTexts: texts.classes.values,
     assumptions: assumptionsOf(plan, values, drawnTime, texts.times.values),

@@ -5,6 +5,7 @@ import type { ColumnMap } from "../column-map.js";
 import { type CountMeaning, isMeasurand, type Meaning, NEEDED_NAMING } from "../meaning.js";
 import { KEPT_FIELDS, type KeptField, keptUnit } from "../results.js";
 import type { Table } from "../tables.js";
+import type { Scanned } from "./scanned.js";
 
 /** What a column holds, as a number, because the scanner asks it of every cell. */
 export const HOLDS = {
@@ -43,6 +44,8 @@ export interface PlainPlan {
   readonly classes: readonly ReportedClass["standard"][];
   /** What holds for every row and stands in no column. */
   readonly fixed: NonNullable<ColumnMap["fixed"]>;
+  /** Whether a column holds times of day. */
+  readonly hasTimes: boolean;
   /** Rows up to this one are above the table. */
   readonly lastHeaderRow: number;
 }
@@ -104,6 +107,7 @@ export function plainPlan({ layout }: Table, map: ColumnMap | undefined): PlainP
     measured,
     classes,
     fixed,
+    hasTimes: named.has("drawn-time"),
     lastHeaderRow: Math.max(0, ...headerRows.map(({ row }) => row)),
   };
 }
@@ -130,11 +134,11 @@ function sizeAt(counts: readonly CountMeaning[], slot: number): number {
 }
 
 /** Counts in the order of their sizes. */
-export function countColumns({ counts, bySize }: PlainPlan, columns: readonly Float64Array[]): CountColumns {
+export function countColumns({ counts, bySize }: PlainPlan, scanned: Scanned, size: number): CountColumns {
   const slots = [...bySize];
   return {
     sizesUm: slots.map((slot) => counts[slot]?.fromUm as number),
-    counts: slots.map((slot) => columns[slot] as Float64Array),
+    counts: slots.map((slot) => scanned.counts(slot, size)),
     volumeMl: counts[0]?.volumeMl as number,
   };
 }

@@ -32,14 +32,14 @@ export interface RawBlock {
  * Each row of a block is one line; a row of several lines, or a line of several rows, is a block of its own.
  *
  * @param firstDataRow - rows before it are not given to the scanner
- * @param beforeOdd - called before the rows after the first one that is not plain are read
+ * @param meetOdd - called with each row that is not plain, before the rows behind it are read
  * @throws IntakeError for a line of more than 1,000,000 characters
  */
 export function* rawBlocks(
   { bytes: source, separator }: { bytes: ByteSource; separator: Separator },
   scanner: PlainScanner,
   firstDataRow: number,
-  beforeOdd: () => void = () => {},
+  meetOdd: (row: RawRow) => void = () => {},
 ): Generator<RawBlock> {
   const window = new LineWindow(source);
   let row = 1;
@@ -73,11 +73,11 @@ export function* rawBlocks(
           row += 1;
           continue;
         }
-        if (row >= firstDataRow) beforeOdd();
         const after = bytes.indexOf(FEED, at) + 1;
         const single = rowOfLine(decode(bytes, at, after), separator);
         if (single !== undefined) {
           odd.push({ row, ...single });
+          meetOdd({ row, ...single });
           at = after;
           row += 1;
           continue;
@@ -90,6 +90,7 @@ export function* rawBlocks(
         if (lines === undefined) break;
         const found = firstRowOf(lines, separator);
         odd.push({ row, ...found.record });
+        meetOdd({ row, ...found.record });
         at = afterLines(bytes, at, found.lines);
         row += 1;
         yield block();

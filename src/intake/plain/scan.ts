@@ -20,7 +20,7 @@ import {
 } from "./cell-bytes.js";
 import { NOT_PLAIN } from "./names.js";
 import { HOLDS, type PlainPlan } from "./plan.js";
-import { emptyScanned, type Scanned } from "./scanned.js";
+import { classColumn, NONE, Scanned, WHOLE } from "./scanned.js";
 import type { Texts } from "./texts.js";
 
 /** With so many figures a whole number and its power of ten are exact, and their quotient is the nearest number. */
@@ -36,6 +36,20 @@ export interface NumberRule {
   readonly settled?: "." | ",";
 }
 
+/** What a row is checked against. */
+export interface Bounds {
+  /** The last day that is not in the future, as 20260314. */
+  readonly lastDay: number;
+  /** The water that is possible, in ppm. */
+  readonly waterPpm: { readonly least: number; readonly most: number };
+  /** Where water, and the temperature of the fluid, stand among the measured values; −1 when they do not. */
+  readonly waterSlot: number;
+  readonly temperatureSlot: number;
+}
+
+/** What a cell becomes that has no plain reading; −1 is a cell without a text. */
+const REFUSED = -2;
+
 /**
  * Reads the rows of a wide text file from their bytes, cell by cell.
  *
@@ -47,54 +61,78 @@ export class PlainScanner {
   /** Whether a number with a decimal point, or comma, that has no other reading was met. */
   sawPoint = false;
   sawComma = false;
+  /** Whether the last row that was not plain has a cell whose reading may depend on the rest of the file. */
+  oddCell = false;
   #scanned: Scanned;
   #size = 0;
-  readonly #smallerFirst: Int8Array;
+  /** Where each column of the file begins among the columns of what was found. */
+  readonly #targets: Int32Array;
   /** Bytes at which the text of a cell ends, or at which the row is left to the ordinary reader. */
   readonly #endsPlain: Uint8Array;
   readonly #endsQuoted = marked(QUOTE, FEED, RETURN);
+  // The number that was read last.
+  #value = Number.NaN;
+  #limit: number = LIMIT.none;
+  /** The time of day that stood behind the last day. */
+  #timeOfDay = NONE;
+  // Where the name that each column held last stands in the bytes, and its number.
+  #lastBytes: Uint8Array | undefined;
+  readonly #lastStart: Int32Array;
+  readonly #lastLength: Int32Array;
+  readonly #lastId: Int32Array;
 
   /**
    * @param separator - what stands between cells
-   * @param bounds - the last day that is not in the future as 20260314, and the water that is possible, in ppm
+   * @param fixed - numbers of the names that hold for every row
+   * @param capacity - as many rows are read before they are taken
    */
   constructor(
     private readonly plan: PlainPlan,
     private readonly separator: number,
     private readonly texts: Texts,
     private readonly fixed: { readonly cart: number; readonly circuit: number; readonly fluid: number },
-    private readonly bounds: {
-      readonly lastDay: number;
-      readonly waterPpm: { readonly least: number; readonly most: number };
-      readonly waterSlot: number;
-      readonly temperatureSlot: number;
-    },
-    capacity: number,
+    private readonly bounds: Bounds,
+    private readonly capacity: number,
   ) {
-    this.#scanned = emptyScanned(plan, capacity);
-    this.#smallerFirst = plan.bySize;
+    this.#scanned = this.#empty();
     this.#endsPlain = marked(separator, QUOTE, FEED, RETURN);
-  }
-
-  get size(): number {
-    return this.#size;
+    this.#targets =
+      plan.holds.length === 0
+        ? new Int32Array()
+        : Int32Array.from(plan.holds, (_, column) => this.#target(column));
+    this.#lastStart = new Int32Array(plan.holds.length);
+    this.#lastLength = new Int32Array(plan.holds.length);
+    this.#lastId = new Int32Array(plan.holds.length);
   }
 
   get isFull(): boolean {
-    return this.#size === this.#scanned.capacity;
+    return this.#size === this.capacity;
   }
 
   /** Hands over what was read and begins anew. */
   take(): { scanned: Scanned; size: number } {
     const taken = { scanned: this.#scanned, size: this.#size };
-    this.#scanned = emptyScanned(this.plan, this.#scanned.capacity);
+    this.#scanned = this.#empty();
     this.#size = 0;
     return taken;
   }
 
-  /** Forgets what was read. */
-  clear(): void {
-    this.#size = 0;
+  #empty(): Scanned {
+    const scanned = new Scanned(this.plan, this.capacity);
+    const { cart, circuit, fluid } = this.fixed;
+    scanned.whole(WHOLE.cart, this.capacity).fill(cart);
+    scanned.whole(WHOLE.circuit, this.capacity).fill(circuit);
+    scanned.whole(WHOLE.fluid, this.capacity).fill(fluid);
+    return scanned;
+  }
+
+  #target(column: number): number {
+    const { holds, slots, counts } = this.plan;
+    const slot = slots[column] as number;
+    const place = TARGETS.get(holds[column] as number);
+    if (place !== undefined) return place * this.capacity;
+    if (holds[column] === HOLDS.class) return classColumn(slot) * this.capacity;
+    return (holds[column] === HOLDS.measured ? counts.length + slot : slot) * this.capacity;
   }
 
   /**
@@ -106,188 +144,252 @@ export class PlainScanner {
    * @returns where the next row begins, or −1 when this one is not plain
    */
   scan(bytes: Uint8Array, start: number, row: number): number {
-    const { separator, texts, bounds } = this;
-    const { holds, slots } = this.plan;
-    const scanned = this.#scanned;
+    const { separator } = this;
+    const { holds } = this.plan;
+    const { wholes, numbers } = this.#scanned;
+    const targets = this.#targets;
     const index = this.#size;
     const last = holds.length - 1;
-    let at = start;
-    let named = false;
-    let cart = this.fixed.cart;
-    let circuit = this.fixed.circuit;
-    let fluid = this.fixed.fluid;
-    let time = NOT_PLAIN;
-    let timeOfDay = NOT_PLAIN;
-    let drawn = 0;
-    let received = 0;
-    let reported = 0;
+    this.oddCell = true;
+    this.#timeOfDay = NONE;
     let counted = 0;
+    let at = start;
     for (let column = 0; column <= last; column += 1) {
       const kind = holds[column] as number;
-      let byte = bytes[at] as number;
-      const quoted = byte === QUOTE;
-      if (quoted) {
-        at += 1;
-        byte = bytes[at] as number;
-      }
+      const place = (targets[column] as number) + index;
+      const quoted = bytes[at] === QUOTE;
+      if (quoted) at += 1;
       if (kind >= HOLDS.count) {
-        while (byte === SPACE) byte = bytes[++at] as number;
-        let limit: number = LIMIT.none;
-        if (byte === LESS || byte === MORE) {
-          limit = byte === LESS ? LIMIT.below : LIMIT.above;
-          byte = bytes[++at] as number;
-          if (byte === EQUALS) {
-            limit = limit === LIMIT.below ? LIMIT.atMost : LIMIT.atLeast;
-            byte = bytes[++at] as number;
-          }
-          while (byte === SPACE) byte = bytes[++at] as number;
-        }
-        const first = at;
-        let figure = byte - ZERO;
-        let whole = 0;
-        while (figure >= 0 && figure <= 9) {
-          whole = whole * 10 + figure;
-          byte = bytes[++at] as number;
-          figure = byte - ZERO;
-        }
-        const before = at - first;
-        let value = whole;
-        let figures = before;
-        if (before === 0) {
-          // Nothing was measured when the cell is blank or holds a dash.
-          if (limit !== LIMIT.none) return NOT_PLAIN;
-          if (byte === DASH) byte = bytes[++at] as number;
-          value = Number.NaN;
-        } else if (byte === POINT || (byte === COMMA && (quoted || separator !== COMMA))) {
-          const isPoint = byte === POINT;
-          const mark = at;
-          byte = bytes[++at] as number;
-          figure = byte - ZERO;
-          while (figure >= 0 && figure <= 9) {
-            whole = whole * 10 + figure;
-            byte = bytes[++at] as number;
-            figure = byte - ZERO;
-          }
-          const after = at - mark - 1;
-          figures = before + after;
-          if (after === 0 || !(isPoint ? this.rule.point : this.rule.comma)) return NOT_PLAIN;
-          // Three figures behind one to three that do not begin with a zero may be thousands.
-          if (after === 3 && before <= 3 && bytes[first] !== ZERO) {
-            if (this.rule.settled !== (isPoint ? "." : ",")) return NOT_PLAIN;
-          } else if (isPoint) this.sawPoint = true;
-          else this.sawComma = true;
-          value = figures > MOST_FIGURES ? Number.NaN : whole / (POWERS[after] as number);
-        }
-        if (figures > MOST_FIGURES) return NOT_PLAIN;
-        while (byte === SPACE) byte = bytes[++at] as number;
-        const slot = slots[column] as number;
-        if (kind === HOLDS.count) {
-          if (limit !== LIMIT.none) return NOT_PLAIN;
-          if (before > 0) counted += 1;
-          (scanned.counts[slot] as Float64Array)[index] = value;
-        } else {
-          if (slot === bounds.waterSlot && !isPossible(value, limit, bounds.waterPpm)) return NOT_PLAIN;
-          if (slot === bounds.temperatureSlot && limit !== LIMIT.none) return NOT_PLAIN;
-          (scanned.values[slot] as Float64Array)[index] = value;
-          (scanned.limits[slot] as Uint8Array)[index] = limit;
-        }
+        at = this.#number(bytes, at, quoted);
+        if (at === NOT_PLAIN) return NOT_PLAIN;
+        const value = this.#value;
+        numbers[place] = value;
+        if (kind === HOLDS.measured) {
+          if (!this.#keepLimit(column, index)) return NOT_PLAIN;
+        } else if (this.#limit !== LIMIT.none) return NOT_PLAIN;
+        else if (!Number.isNaN(value)) counted += 1;
       } else {
-        let from = at;
-        const ends = quoted ? this.#endsQuoted : this.#endsPlain;
-        while (ends[byte] === 0) byte = bytes[++at] as number;
-        if (byte === QUOTE && !quoted) return NOT_PLAIN;
-        if (kind !== HOLDS.nothing) {
-          let to = at;
-          while (from < to && bytes[from] === SPACE) from += 1;
-          while (to > from && bytes[to - 1] === SPACE) to -= 1;
-          if (kind === HOLDS.sample) {
-            if (from === to || !isPlainText(bytes, from, to)) return NOT_PLAIN;
-            scanned.numberStart[index] = from;
-            scanned.numberEnd[index] = to;
-            named = true;
-          } else if (kind === HOLDS.cart) {
-            cart = texts.names.idOf(bytes, from, to);
-          } else if (kind === HOLDS.circuit) {
-            circuit = texts.names.idOf(bytes, from, to);
-          } else if (kind === HOLDS.fluid) {
-            fluid = NOT_PLAIN;
-            if (from < to) {
-              fluid = texts.names.idOf(bytes, from, to);
-              if (fluid === NOT_PLAIN) return NOT_PLAIN;
-            }
-          } else if (kind === HOLDS.class) {
-            const id = isBlank(bytes, from, to) ? NOT_PLAIN : texts.classes.idOf(bytes, from, to);
-            if (id === NOT_PLAIN && !isBlank(bytes, from, to)) return NOT_PLAIN;
-            (scanned.classes[slots[column] as number] as Int32Array)[index] = id;
-          } else if (kind === HOLDS["drawn-time"]) {
-            if (from < to) {
-              time = texts.times.idOf(bytes, from, to);
-              if (time === NOT_PLAIN) return NOT_PLAIN;
-            }
-          } else if (from < to) {
-            let day = dayAt(bytes, from, to);
-            if (day === 0) {
-              // Behind a day written year first there may be a time of day.
-              day = to - from > 11 && isTimeMark(bytes[from + 10]) ? dayAt(bytes, from, from + 10) : 0;
-              if (day !== 0) {
-                const clock = texts.times.idOf(bytes, from + 11, to);
-                if (clock === NOT_PLAIN) return NOT_PLAIN;
-                if (kind === HOLDS.drawn) timeOfDay = clock;
-              } else if (texts.daysAreSettled) {
-                const id = texts.days.idOf(bytes, from, to);
-                if (id === NOT_PLAIN) return NOT_PLAIN;
-                day = texts.days.values[id] as number;
-              } else return NOT_PLAIN;
-            }
-            if (day > bounds.lastDay) return NOT_PLAIN;
-            if (kind === HOLDS.drawn) drawn = day;
-            else if (kind === HOLDS.received) received = day;
-            else reported = day;
+        const isName = kind <= HOLDS.fluid && kind >= HOLDS.cart;
+        const repeated = isName ? this.#repeatedName(column, bytes, at) : 0;
+        if (repeated > 0) {
+          at += repeated;
+          wholes[place] = this.#lastId[column] as number;
+        } else {
+          const from = at;
+          const ends = quoted ? this.#endsQuoted : this.#endsPlain;
+          while (ends[bytes[at] as number] === 0) at += 1;
+          if (kind !== HOLDS.nothing) {
+            const found = this.#text(kind, bytes, from, at, index);
+            if (found === REFUSED) return NOT_PLAIN;
+            wholes[place] = found;
+            if (isName) this.#rememberName(column, found, from, at);
           }
         }
       }
       if (quoted) {
-        if (byte !== QUOTE) return NOT_PLAIN;
-        byte = bytes[++at] as number;
-      }
-      if (column < last) {
-        if (byte !== separator) return NOT_PLAIN;
+        if (bytes[at] !== QUOTE) return NOT_PLAIN;
         at += 1;
       }
+      if (column === last) break;
+      if (bytes[at] !== separator) return NOT_PLAIN;
+      at += 1;
     }
     // Separators without anything behind them do not make a row longer.
     while (bytes[at] === separator || bytes[at] === SPACE) at += 1;
     const end = at;
     if (bytes[at] === RETURN) at += 1;
     if (bytes[at] !== FEED) return NOT_PLAIN;
-    if (!named || cart === NOT_PLAIN || circuit === NOT_PLAIN || drawn === 0) return NOT_PLAIN;
-    if (received !== 0 && drawn > received) return NOT_PLAIN;
-    if (reported !== 0 && (received === 0 ? drawn : received) > reported) return NOT_PLAIN;
-    // A sample is counted at all sizes or at none; one with gaps is left to the ordinary reader.
-    if (counted > 0 && (counted < this.plan.counts.length || !this.#countsFall(index))) return NOT_PLAIN;
-    scanned.row[index] = row;
-    scanned.start[index] = start;
-    scanned.end[index] = end;
-    scanned.cart[index] = cart;
-    scanned.circuit[index] = circuit;
-    scanned.fluid[index] = fluid;
-    scanned.time[index] = time === NOT_PLAIN ? timeOfDay : time;
-    scanned.days[0][index] = drawn;
-    scanned.days[1][index] = received;
-    scanned.days[2][index] = reported;
+    this.oddCell = false;
+    if (!this.#standsChecks(index, counted)) return NOT_PLAIN;
+    const { capacity } = this;
+    wholes[WHOLE.row * capacity + index] = row;
+    wholes[WHOLE.start * capacity + index] = start;
+    wholes[WHOLE.end * capacity + index] = end;
+    const time = WHOLE.time * capacity + index;
+    if (!this.plan.hasTimes || wholes[time] === NONE) wholes[time] = this.#timeOfDay;
     this.#size = index + 1;
     return at + 1;
   }
 
+  /**
+   * Reads a number, with a limit sign before it or not, into `#value` and `#limit`; NaN when the cell is blank.
+   *
+   * @returns where it ends, blanks included, or −1 when it is not plain
+   */
+  #number(bytes: Uint8Array, start: number, quoted: boolean): number {
+    let at = start;
+    let byte = bytes[at] as number;
+    while (byte === SPACE) byte = bytes[++at] as number;
+    let limit: number = LIMIT.none;
+    if (byte === LESS || byte === MORE) {
+      limit = byte === LESS ? LIMIT.below : LIMIT.above;
+      byte = bytes[++at] as number;
+      if (byte === EQUALS) {
+        limit = limit === LIMIT.below ? LIMIT.atMost : LIMIT.atLeast;
+        byte = bytes[++at] as number;
+      }
+      while (byte === SPACE) byte = bytes[++at] as number;
+    }
+    this.#limit = limit;
+    const first = at;
+    let figure = byte - ZERO;
+    let whole = 0;
+    while (figure >= 0 && figure <= 9) {
+      whole = whole * 10 + figure;
+      byte = bytes[++at] as number;
+      figure = byte - ZERO;
+    }
+    const before = at - first;
+    if (before > MOST_FIGURES) return NOT_PLAIN;
+    if (before === 0) {
+      // Nothing was measured when the cell is blank or holds a dash.
+      if (limit !== LIMIT.none) return NOT_PLAIN;
+      if (byte === DASH) byte = bytes[++at] as number;
+      this.#value = Number.NaN;
+    } else if (byte === POINT || (byte === COMMA && (quoted || this.separator !== COMMA))) {
+      const mark = byte;
+      const behind = at + 1;
+      byte = bytes[++at] as number;
+      figure = byte - ZERO;
+      while (figure >= 0 && figure <= 9) {
+        whole = whole * 10 + figure;
+        byte = bytes[++at] as number;
+        figure = byte - ZERO;
+      }
+      const after = at - behind;
+      if (after === 0 || before + after > MOST_FIGURES) return NOT_PLAIN;
+      if (!this.#hasOneReading(mark === POINT, before, after, bytes[first] === ZERO)) return NOT_PLAIN;
+      this.#value = whole / (POWERS[after] as number);
+    } else this.#value = whole;
+    while (byte === SPACE) byte = bytes[++at] as number;
+    return at;
+  }
+
+  /** Whether a number with a decimal mark is read in one way only; remembers which marks were seen to be decimal. */
+  #hasOneReading(isPoint: boolean, before: number, after: number, beginsWithZero: boolean): boolean {
+    const { point, comma, settled } = this.rule;
+    if (!(isPoint ? point : comma)) return false;
+    // Three figures behind one to three that do not begin with a zero may be thousands.
+    if (after === 3 && before <= 3 && !beginsWithZero) return settled === (isPoint ? "." : ",");
+    if (isPoint) this.sawPoint = true;
+    else this.sawComma = true;
+    return true;
+  }
+
+  /** Keeps the limit beside a measured value; false when it needs the ordinary reader. */
+  #keepLimit(column: number, index: number): boolean {
+    const slot = this.plan.slots[column] as number;
+    const limit = this.#limit;
+    this.#scanned.limits[slot * this.capacity + index] = limit;
+    return limit === LIMIT.none || slot !== this.bounds.temperatureSlot;
+  }
+
+  /** What the text of a cell becomes in its column; −1 when the cell is blank, −2 when it needs the ordinary reader. */
+  #text(kind: number, bytes: Uint8Array, start: number, end: number, index: number): number {
+    let from = start;
+    let to = end;
+    while (from < to && bytes[from] === SPACE) from += 1;
+    while (to > from && bytes[to - 1] === SPACE) to -= 1;
+    if (kind === HOLDS.sample) {
+      this.#scanned.wholes[WHOLE.numberEnd * this.capacity + index] = to;
+      return from < to && isPlainText(bytes, from, to) ? from : REFUSED;
+    }
+    if (kind === HOLDS.class)
+      return isBlank(bytes, from, to) ? NONE : found(this.texts.classes.idOf(bytes, from, to));
+    if (kind === HOLDS.drawn || kind === HOLDS.received || kind === HOLDS.reported) {
+      if (from < to) return this.#day(kind, bytes, from, to);
+      return kind === HOLDS.drawn ? REFUSED : 0;
+    }
+    if (from === to) return kind === HOLDS.cart || kind === HOLDS.circuit ? REFUSED : NONE;
+    return found((kind === HOLDS["drawn-time"] ? this.texts.times : this.texts.names).idOf(bytes, from, to));
+  }
+
+  #day(kind: number, bytes: Uint8Array, from: number, to: number): number {
+    const { times, days } = this.texts;
+    const day = dayAt(bytes, from, to);
+    if (day !== 0) return day;
+    // Behind a day written year first there may be a time of day.
+    const dayBefore = to - from > 11 && isTimeMark(bytes[from + 10]) ? dayAt(bytes, from, from + 10) : 0;
+    if (dayBefore !== 0) {
+      const clock = times.idOf(bytes, from + 11, to);
+      if (kind === HOLDS.drawn) this.#timeOfDay = clock;
+      return clock === NOT_PLAIN ? REFUSED : dayBefore;
+    }
+    const id = this.texts.daysAreSettled ? days.idOf(bytes, from, to) : NOT_PLAIN;
+    return id === NOT_PLAIN ? REFUSED : (days.values[id] as number);
+  }
+
+  /**
+   * Whether a cell holds the same name as the last one of its column that was looked up: rows that follow each other often
+   * do, and then it need not be looked up again.
+   *
+   * @returns the length of the name; 0 when the cell holds another one
+   */
+  #repeatedName(column: number, bytes: Uint8Array, at: number): number {
+    if (bytes !== this.#lastBytes) {
+      this.#lastLength.fill(0);
+      this.#lastBytes = bytes;
+    }
+    const start = this.#lastStart[column] as number;
+    const length = this.#lastLength[column] as number;
+    for (let place = 0; place < length; place += 1) {
+      if (bytes[start + place] !== bytes[at + place]) return 0;
+    }
+    return bytes[at + length] === this.separator ? length : 0;
+  }
+
+  #rememberName(column: number, id: number, start: number, end: number): void {
+    this.#lastStart[column] = start;
+    this.#lastLength[column] = end - start;
+    this.#lastId[column] = id;
+  }
+
+  /** Whether what a row says can be true. */
+  #standsChecks(index: number, counted: number): boolean {
+    const { capacity, bounds } = this;
+    const { wholes, numbers, limits } = this.#scanned;
+    const drawn = wholes[WHOLE.drawn * capacity + index] as number;
+    const received = wholes[WHOLE.received * capacity + index] as number;
+    const reported = wholes[WHOLE.reported * capacity + index] as number;
+    if (drawn > bounds.lastDay || received > bounds.lastDay || reported > bounds.lastDay) return false;
+    if (received !== 0 && drawn > received) return false;
+    if (reported !== 0 && (received === 0 ? drawn : received) > reported) return false;
+    const { counts } = this.plan;
+    if (bounds.waterSlot !== -1) {
+      const water = numbers[(counts.length + bounds.waterSlot) * capacity + index] as number;
+      const limit = limits[bounds.waterSlot * capacity + index] as number;
+      if (!isPossible(water, limit, bounds.waterPpm)) return false;
+    }
+    // A sample is counted at all sizes or at none; one with gaps is left to the ordinary reader.
+    return counted === 0 || (counted === counts.length && this.#countsFall(numbers, index));
+  }
+
   /** Cumulative counts cannot rise with size. */
-  #countsFall(index: number): boolean {
+  #countsFall(numbers: Float64Array, index: number): boolean {
+    const { bySize } = this.plan;
     let smaller = Number.POSITIVE_INFINITY;
-    for (let place = 0; place < this.#smallerFirst.length; place += 1) {
-      const column = this.#scanned.counts[this.#smallerFirst[place] as number] as Float64Array;
-      const count = column[index] as number;
+    for (let place = 0; place < bySize.length; place += 1) {
+      const count = numbers[(bySize[place] as number) * this.capacity + index] as number;
       if (count > smaller) return false;
       smaller = count;
     }
     return true;
   }
+}
+
+/** The columns of whole numbers that the columns of a file fill. A day or a name that has none stays as it was made. */
+const TARGETS = new Map<number, number>([
+  [HOLDS.nothing, WHOLE.row],
+  [HOLDS.sample, WHOLE.numberStart],
+  [HOLDS.cart, WHOLE.cart],
+  [HOLDS.circuit, WHOLE.circuit],
+  [HOLDS.fluid, WHOLE.fluid],
+  [HOLDS.drawn, WHOLE.drawn],
+  [HOLDS.received, WHOLE.received],
+  [HOLDS.reported, WHOLE.reported],
+  [HOLDS["drawn-time"], WHOLE.time],
+]);
+
+function found(id: number): number {
+  return id === NOT_PLAIN ? REFUSED : id;
 }

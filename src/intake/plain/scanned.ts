@@ -1,43 +1,99 @@
 import type { PlainPlan } from "./plan.js";
 
-/** What the scanner found in the rows it could read, one place for each. The columns are cut to their length later. */
-export interface Scanned {
-  readonly row: Int32Array;
-  readonly start: Int32Array;
-  readonly end: Int32Array;
-  readonly numberStart: Int32Array;
-  readonly numberEnd: Int32Array;
-  readonly cart: Int32Array;
-  readonly circuit: Int32Array;
-  readonly fluid: Int32Array;
-  readonly time: Int32Array;
-  /** Drawn, received, reported; 0 is none. */
-  readonly days: readonly [Int32Array, Int32Array, Int32Array];
-  readonly counts: readonly Float64Array[];
-  readonly values: readonly Float64Array[];
-  readonly limits: readonly Uint8Array[];
-  readonly classes: readonly Int32Array[];
-  readonly capacity: number;
+/** What stands for "none" in a column of places in a list. */
+export const NONE = -1;
+
+/** Columns of whole numbers; behind them stands one for each column of classes. */
+export const WHOLE = {
+  row: 0,
+  start: 1,
+  end: 2,
+  numberStart: 3,
+  numberEnd: 4,
+  cart: 5,
+  circuit: 6,
+  fluid: 7,
+  time: 8,
+  drawn: 9,
+  received: 10,
+  reported: 11,
+} as const;
+
+const FIRST_CLASS = Object.keys(WHOLE).length;
+
+/** Columns that the file may lack, and what stands in them then. */
+const DEFAULTS = [
+  [WHOLE.fluid, NONE],
+  [WHOLE.time, NONE],
+  [WHOLE.received, 0],
+  [WHOLE.reported, 0],
+] as const;
+
+/**
+ * What the scanner found, columns of `capacity` places one behind the other.
+ *
+ * They stand in three pieces of memory and not in twenty, because making and finding them takes its share of the time.
+ */
+export class Scanned {
+  readonly wholes: Int32Array;
+  /** Counts, and behind them measured values. */
+  readonly numbers: Float64Array;
+  /** Limits of the measured values. */
+  readonly limits: Uint8Array;
+  readonly #counts: number;
+
+  constructor(
+    { counts, measured, classes }: PlainPlan,
+    readonly capacity: number,
+  ) {
+    this.#counts = counts.length;
+    this.wholes = new Int32Array((FIRST_CLASS + classes.length) * capacity);
+    this.numbers = new Float64Array((counts.length + measured.length) * capacity);
+    this.limits = new Uint8Array(measured.length * capacity);
+    for (const [column, value] of DEFAULTS) {
+      if (value !== 0) this.wholes.fill(value, column * capacity, (column + 1) * capacity);
+    }
+  }
+
+  /** A column of {@link WHOLE}. */
+  whole(column: number, size: number): Int32Array {
+    return this.wholes.subarray(column * this.capacity, column * this.capacity + size);
+  }
+
+  /** A column of reported classes: places in the list of their texts. */
+  classes(slot: number, size: number): Int32Array {
+    return this.whole(FIRST_CLASS + slot, size);
+  }
+
+  counts(slot: number, size: number): Float64Array {
+    return this.numbers.subarray(slot * this.capacity, slot * this.capacity + size);
+  }
+
+  values(slot: number, size: number): Float64Array {
+    return this.counts(this.#counts + slot, size);
+  }
+
+  limitsOf(slot: number, size: number): Uint8Array {
+    return this.limits.subarray(slot * this.capacity, slot * this.capacity + size);
+  }
+
+  /** Takes rows out; returns how many are left. */
+  without(gone: Uint8Array): number {
+    const { capacity } = this;
+    let kept = 0;
+    for (let index = 0; index < gone.length; index += 1) {
+      if (gone[index] === 1) continue;
+      for (const all of [this.wholes, this.numbers, this.limits]) {
+        for (let start = 0; start < all.length; start += capacity)
+          all[start + kept] = all[start + index] as number;
+      }
+      kept += 1;
+    }
+    return kept;
+  }
 }
 
-/** Empty columns for so many rows. */
-export function emptyScanned({ counts, measured, classes }: PlainPlan, capacity: number): Scanned {
-  const numbers = () => new Int32Array(capacity);
-  return {
-    row: numbers(),
-    start: numbers(),
-    end: numbers(),
-    numberStart: numbers(),
-    numberEnd: numbers(),
-    cart: numbers(),
-    circuit: numbers(),
-    fluid: numbers(),
-    time: numbers(),
-    days: [numbers(), numbers(), numbers()],
-    counts: counts.map(() => new Float64Array(capacity)),
-    values: measured.map(() => new Float64Array(capacity)),
-    limits: measured.map(() => new Uint8Array(capacity)),
-    classes: classes.map(() => numbers()),
-    capacity,
-  };
+/** The place of a column of classes among the columns of whole numbers. */
+export function classColumn(slot: number): number {
+  return FIRST_CLASS + slot;
 }

@@ -1,0 +1,163 @@
+// Row "intake": a wide file read into checked samples with their classes, against programs that only split it, or only
+// make one class of it.
+import { createReadStream } from "node:fs";
+import { join } from "node:path";
+import { inferSchema, initParser } from "udsv";
+import type * as Cleanliness from "../../src/cleanliness/index.js";
+import type * as Intake from "../../src/intake/index.js";
+import { type Answered, type BenchRow, ratioLine, type SideResult, timed } from "./row.js";
+import { impossibleRows, writeWideFile } from "./wide-file.js";
+
+const dist = (room: string) => new URL(`../../dist/${room}/index.js`, import.meta.url).href;
+const { AS4059_CUMULATIVE, classifyColumns, ISO_4406, NAS_1638 }: typeof Cleanliness = await import(
+  dist("cleanliness")
+);
+const { bytesOnDisk, openLabFile }: typeof Intake = await import(dist("intake"));
+
+const TODAY = "2026-12-31";
+/** Larger than the largest scale number by a margin, so that three of them make one number. */
+const PLACES = 100;
+
+interface Job {
+  readonly file: string;
+  readonly rows: number;
+  readonly large: string;
+  readonly largeRows: number;
+  readonly runs: number;
+}
+
+interface Read {
+  readonly samples: number;
+  readonly quarantined: number;
+  /** The numbers of samples with each ISO 4406 code, each code as one number. */
+  readonly codes: Record<string, number>;
+  /** Sums of the classes of AS4059 and NAS 1638, so that they are not left out. */
+  readonly classes: number;
+}
+
+function prepare(folder: string, quick: boolean): Job {
+  const rows = quick ? 100_000 : 1_000_000;
+  const job = {
+    file: join(folder, "wide.csv"),
+    rows,
+    large: join(folder, "large.csv"),
+    largeRows: 10 * rows,
+    runs: quick ? 2 : 3,
+  };
+  writeWideFile(job.file, rows);
+  writeWideFile(job.large, job.largeRows);
+  return job;
+}
+
+async function read(file: string): Promise<Read> {
+  const opened = await openLabFile(bytesOnDisk(file), { today: TODAY });
+  const codes = new Int32Array(PLACES ** 3);
+  let [samples, quarantined, classes] = [0, 0, 0];
+  for (const piece of opened.pieces()) {
+    if (piece.kind !== "block") {
+      if (piece.kind === "quarantined") quarantined += 1;
+      continue;
+    }
+    const { counts, others } = piece.columns;
+    if (counts === undefined) throw new Error("the file has counts");
+    for (const other of others) if (other.kind === "quarantined") quarantined += 1;
+    samples += piece.size;
+    const iso = classifyColumns(ISO_4406, counts)?.channels.map((channel) => channel.classes) ?? [];
+    const as4059 = classifyColumns(AS4059_CUMULATIVE, counts)?.classes as Int8Array;
+    const nas = classifyColumns(NAS_1638, counts)?.classes as Int8Array;
+    const [at4, at6, at14] = iso as [Int8Array, Int8Array, Int8Array];
+    for (let index = 0; index < piece.size; index += 1) {
+      const code =
+        ((at4[index] as number) * PLACES + (at6[index] as number)) * PLACES + (at14[index] as number);
+      codes[code] = (codes[code] as number) + 1;
+      classes += (as4059[index] as number) + (nas[index] as number);
+    }
+  }
+  const seen = [...codes.entries()].filter(([, count]) => count > 0);
+  return { samples, quarantined, codes: Object.fromEntries(seen), classes };
+}
+
+async function ours(file: string, runs: number): Promise<Answered> {
+  const { seconds, last } = await timed(runs, () => read(file));
+  return { seconds, answer: last };
+}
+
+/** Splits the file piece by piece, the quickest way of this parser and the one that needs the least memory. */
+async function split({ file, runs }: Job): Promise<Answered> {
+  const { seconds, last } = await timed(runs, async () => {
+    const pieces = createReadStream(file, { encoding: "utf8" });
+    let parser: ReturnType<typeof initParser> | undefined;
+    let cells = 0;
+    for await (const piece of pieces) {
+      parser ??= initParser(inferSchema(piece as string));
+      parser.chunk<string[]>(piece as string, parser.stringArrs, (row) => {
+        cells += row.length;
+      });
+    }
+    parser?.end();
+    return cells;
+  });
+  return { seconds, answer: last };
+}
+
+const UDSV = "udsv, splitting only";
+const PANDAS = "pandas, ISO 4406 only";
+const LARGE = "siltbook, ten times the rows";
+
+export const intake: BenchRow<Job> = {
+  name: "intake",
+  rounds: 3,
+  prepare,
+  sides: [
+    { name: "siltbook", run: ({ file, runs }) => ours(file, runs) },
+    { name: UDSV, run: split },
+    { name: PANDAS, python: "intake.py" },
+    { name: LARGE, run: ({ large }) => ours(large, 1) },
+  ],
+  disagreements(result, { rows, largeRows }) {
+    const wrong: string[] = [];
+    const answer = result("siltbook").answer as Read;
+    const pandas = result(PANDAS).answer as Pick<Read, "samples" | "codes">;
+    if (JSON.stringify(sorted(answer.codes)) !== JSON.stringify(sorted(pandas.codes)))
+      wrong.push("ISO 4406 codes");
+    for (const [name, size] of [
+      ["siltbook", rows],
+      [LARGE, largeRows],
+    ] as const) {
+      const { samples, quarantined } = result(name).answer as Read;
+      const impossible = impossibleRows(size);
+      if (samples !== size - impossible || quarantined !== impossible) {
+        wrong.push(`${samples} samples and ${quarantined} in quarantine of ${size} rows`);
+      }
+    }
+    const cells = result(UDSV).answer as number;
+    if (cells !== 12 * rows) wrong.push(`${cells} cells`);
+    return wrong;
+  },
+  lines(result, { rows, largeRows }) {
+    const one = result("siltbook");
+    const large = result(LARGE);
+    const say = (size: number) => `${size.toLocaleString("en")} rows`;
+    return [
+      ratioLine(`a file of ${say(rows)} read, checked and classified`, one, result(UDSV), 2),
+      ratioLine("the same", one, result(PANDAS), 0.5),
+      {
+        what: `${say(largeRows)}: time of a row, by that of ${say(rows)}`,
+        ours: large,
+        other: named(one, "siltbook"),
+        value: large.median / one.median / (largeRows / rows),
+        unit: "×",
+        atMost: 1.2,
+      },
+      { what: `${say(largeRows)}: peak memory`, ours: large, value: large.peakMb, unit: "MB", atMost: 400 },
+    ];
+  },
+};
+
+function named(result: SideResult, side: string): SideResult {
+  return { ...result, side };
+}
+
+function sorted(codes: Record<string, number>): [string, number][] {
+  return Object.entries(codes).sort(([a], [b]) => Number(a) - Number(b));
+}
