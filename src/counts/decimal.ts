@@ -8,8 +8,7 @@ import { decimalPlaces, shiftDecimal } from "../units/index.js";
  */
 export function addAsWritten(a: number, b: number): number {
   if (Number.isInteger(a) && Number.isInteger(b)) return a + b;
-  for (let places = 1; places <= FEW_PLACES; places += 1) {
-    const tens = 10 ** places;
+  for (const tens of TENS) {
     const wholeA = Math.round(a * tens);
     const wholeB = Math.round(b * tens);
     // A whole number of up to 15 digits divided by a power of ten is the number that stands on the paper.
@@ -20,8 +19,8 @@ export function addAsWritten(a: number, b: number): number {
   return shiftDecimal(shiftDecimal(a, places) + shiftDecimal(b, places), -places);
 }
 
-/** Up to so many decimal places the quick way is tried before the digits are written out. */
-const FEW_PLACES = 6;
+/** Up to six decimal places the quick way is tried before the digits are written out. */
+const TENS = [10, 100, 1000, 10_000, 100_000, 1_000_000] as const;
 
 /** Subtracts two decimal numbers the way a person does on paper, so that 24.32 − 4.32 is exactly 20. */
 export function subtractAsWritten(a: number, b: number): number {

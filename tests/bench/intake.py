@@ -20,8 +20,8 @@ def read():
     frame = pd.read_csv(job["file"])
     counts = [frame[f"{size} µm(c) per mL"].to_numpy() for size in (4, 6, 14, 21)]
     possible = (counts[0] >= counts[1]) & (counts[1] >= counts[2]) & (counts[2] >= counts[3])
-    at4, at6, at14 = (np.searchsorted(UPPER, column[possible]) for column in counts[:3])
-    return (at4 * 100 + at6) * 100 + at14
+    places = [pd.Series(np.searchsorted(UPPER, column[possible])).astype(str) for column in counts[:3]]
+    return places[0] + "/" + places[1] + "/" + places[2]
 
 
 seconds = []
@@ -31,12 +31,11 @@ for run in range(job["runs"] + 1):
     if run > 0:
         seconds.append(time.perf_counter() - start)
 peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 / 1e6
-values, counts = np.unique(codes, return_counts=True)
 json.dump(
     {
         "seconds": seconds,
         "peakMb": peak,
-        "answer": {"samples": len(codes), "codes": {str(v): int(c) for v, c in zip(values, counts)}},
+        "answer": {"samples": len(codes), "codes": {code: int(count) for code, count in codes.value_counts().items()}},
     },
     sys.stdout,
 )

@@ -29,7 +29,7 @@ interface Job {
 interface Read {
   readonly samples: number;
   readonly quarantined: number;
-  /** The numbers of samples with each ISO 4406 code, each code as one number. */
+  /** How many samples have each ISO 4406 code. */
   readonly codes: Record<string, number>;
   /** Sums of the classes of AS4059 and NAS 1638, so that they are not left out. */
   readonly classes: number;
@@ -51,7 +51,7 @@ function prepare(folder: string, quick: boolean): Job {
 
 async function read(file: string): Promise<Read> {
   const opened = await openLabFile(bytesOnDisk(file), { today: TODAY });
-  const codes = new Int32Array(PLACES ** 3);
+  const codes = new Map<string, number>();
   let [samples, quarantined, classes] = [0, 0, 0];
   for (const piece of opened.pieces()) {
     if (piece.kind !== "block") {
@@ -62,19 +62,34 @@ async function read(file: string): Promise<Read> {
     if (counts === undefined) throw new Error("the file has counts");
     for (const other of others) if (other.kind === "quarantined") quarantined += 1;
     samples += piece.size;
-    const iso = classifyColumns(ISO_4406, counts)?.channels.map((channel) => channel.classes) ?? [];
+    for (const code of codesOf(counts)) codes.set(code, (codes.get(code) ?? 0) + 1);
     const as4059 = classifyColumns(AS4059_CUMULATIVE, counts)?.classes as Int8Array;
     const nas = classifyColumns(NAS_1638, counts)?.classes as Int8Array;
-    const [at4, at6, at14] = iso as [Int8Array, Int8Array, Int8Array];
-    for (let index = 0; index < piece.size; index += 1) {
-      const code =
-        ((at4[index] as number) * PLACES + (at6[index] as number)) * PLACES + (at14[index] as number);
-      codes[code] = (codes[code] as number) + 1;
+    for (let index = 0; index < piece.size; index += 1)
       classes += (as4059[index] as number) + (nas[index] as number);
-    }
   }
-  const seen = [...codes.entries()].filter(([, count]) => count > 0);
-  return { samples, quarantined, codes: Object.fromEntries(seen), classes };
+  return { samples, quarantined, codes: Object.fromEntries(codes), classes };
+}
+
+const CODES = new Map<number, string>();
+
+/** The ISO 4406 code of each row as it is written; a file has few different ones. */
+function codesOf(counts: Cleanliness.CountColumns): string[] {
+  const iso = classifyColumns(ISO_4406, counts);
+  const [at4, at6, at14] = (iso?.channels ?? []).map(({ classes }) => classes) as [
+    Int8Array,
+    Int8Array,
+    Int8Array,
+  ];
+  return Array.from(at4, (_, index) => {
+    const places = [at4[index] as number, at6[index] as number, at14[index] as number] as const;
+    const key = (places[0] * PLACES + places[1]) * PLACES + places[2];
+    const known = CODES.get(key);
+    if (known !== undefined) return known;
+    const code = places.map((place) => iso?.names[place]).join("/");
+    CODES.set(key, code);
+    return code;
+  });
 }
 
 async function ours(file: string, runs: number): Promise<Answered> {
@@ -159,5 +174,5 @@ function named(result: SideResult, side: string): SideResult {
 }
 
 function sorted(codes: Record<string, number>): [string, number][] {
-  return Object.entries(codes).sort(([a], [b]) => Number(a) - Number(b));
+  return Object.entries(codes).sort(([a], [b]) => (a < b ? -1 : 1));
 }

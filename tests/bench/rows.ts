@@ -1,7 +1,8 @@
+import { book } from "./book.js";
 import { columns } from "./columns.js";
 import { intake } from "./intake.js";
 import type { BenchRow } from "./row.js";
 import { trend } from "./trend.js";
 
 /** The rows in the order of the table. A new one is a module beside this and an entry here. */
-export const ROWS: readonly BenchRow<unknown>[] = [intake, columns, trend];
+export const ROWS: readonly BenchRow<unknown>[] = [intake, book, columns, trend];
