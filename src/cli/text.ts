@@ -21,6 +21,8 @@ export function sayCautions(cautions: readonly Caution[]): string {
 
 /** A number for reading: four significant digits, without exponent. */
 export function sayNumber(value: number): string {
-  const rounded = Number(value.toPrecision(4));
-  return rounded.toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
+  const text = String(Number(value.toPrecision(4)));
+  // The machine's tables of languages take as long to load as a whole command to run, so they are asked last.
+  if (!text.includes("e")) return text;
+  return value.toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
 }

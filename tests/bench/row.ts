@@ -2,6 +2,8 @@
 export interface Answered {
   /** Seconds of each timed run. */
   readonly seconds: readonly number[];
+  /** Most memory in MB, where a side starts programs of its own; that of its process when absent. */
+  readonly peakMb?: number;
   /** What was computed, for holding the sides against each other; small. */
   readonly answer: unknown;
 }
