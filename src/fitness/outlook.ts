@@ -70,9 +70,10 @@ function trendsFor(
   requirement: Requirement,
   on: string,
   everyDays: number,
+  measures: readonly Measure[] = MEASURES,
 ): MeasureTrend[] {
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
-  return MEASURES.flatMap((measure) => {
+  return measures.flatMap((measure) => {
     if (readingsOf(measure, drawn).length < FEWEST) return [];
     const bound = boundOf(measure, requirement);
     const trend = measureTrend({
@@ -104,8 +105,10 @@ function suggestionsOf(
   everyDays: number,
 ): Suggestion[] {
   const alone = suggestFrom({ circuit, trends });
-  const mixing = beside.flatMap((other) => {
-    const otherTrends = trendsFor(other.circuit, other.samples, requirement, on, everyDays);
+  // Fluid that passes from one circuit to the other shows where the two are not the same, and by their viscosities.
+  const unlike = beside.filter((other) => other.circuit.fluid !== circuit.fluid);
+  const mixing = unlike.flatMap((other) => {
+    const otherTrends = trendsFor(other.circuit, other.samples, requirement, on, everyDays, ["viscosity"]);
     return suggestFrom({ circuit, trends, beside: { circuit: other.circuit, trends: otherTrends } }).filter(
       ({ code }) => code === "cross-mixing-of-circuits",
     );
