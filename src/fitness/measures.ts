@@ -100,6 +100,15 @@ function sizeOf(measure: Measure): number | undefined {
   return match === null ? undefined : Number(match[1]);
 }
 
+/** Whether at least so many samples have a measure. */
+export function isMeasured(measure: Measure, samples: readonly Sample[], fewest: number): boolean {
+  let found = 0;
+  return samples.some((sample) => {
+    if (measuredOf(measure, sample) !== undefined) found += 1;
+    return found >= fewest;
+  });
+}
+
 /**
  * The readings of a measure, oldest first.
  *

@@ -2,7 +2,7 @@ import type { Circuit, Requirement, Sample } from "../samples/index.js";
 import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
 import { measureTrend } from "./measure-trend.js";
-import { boundOf, MEASURES, type Measure, readingsOf } from "./measures.js";
+import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
 import type { MeasureTrend } from "./trend-case.js";
 
@@ -74,7 +74,7 @@ function trendsFor(
 ): MeasureTrend[] {
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
   return measures.flatMap((measure) => {
-    if (readingsOf(measure, drawn).length < FEWEST) return [];
+    if (!isMeasured(measure, drawn, FEWEST)) return [];
     const bound = boundOf(measure, requirement);
     const trend = measureTrend({
       circuit,

@@ -1,3 +1,4 @@
+import { sortCounting } from "./inversions.js";
 import { columnOf, type Known, knownResidual, type Observation } from "./observation.js";
 import { countBelow, countUpTo, RankedCounter } from "./ranks.js";
 
@@ -11,6 +12,9 @@ import { countBelow, countUpTo, RankedCounter } from "./ranks.js";
  * @source HELSEL
  */
 export function kendallScore(known: readonly Known[]): number {
+  if (known.every(({ low, high }, index) => low === high && known[index - 1]?.x !== known[index]?.x)) {
+    return scoreOfMeasured(columnOf(known, (entry) => entry.low));
+  }
   const highs = new RankedCounter(known.map((entry) => entry.high));
   const lows = new RankedCounter(known.map((entry) => entry.low));
   let score = 0;
@@ -27,6 +31,13 @@ export function kendallScore(known: readonly Known[]): number {
     start = end;
   }
   return score;
+}
+
+/** Without limit values and equal x all pairs that do not rise or fall are ties in y. */
+function scoreOfMeasured(values: Float64Array): number {
+  const spare = new Float64Array(values.length);
+  const turnedOver = columnOf(values, (value) => -value);
+  return sortCounting(turnedOver, spare, 0, values.length) - sortCounting(values, spare, 0, values.length);
 }
 
 /** The score of y − slope · x over all blocks; it never rises as the slope grows. */

@@ -62,7 +62,7 @@ export function knownResidual(observation: Observation, slope: number): Known {
 }
 
 /** One number of each thing in a column; quicker than mapping, which matters for long histories of large fleets. */
-export function columnOf<T>(things: readonly T[], numberOf: (thing: T) => number): Float64Array {
+export function columnOf<T>(things: ArrayLike<T>, numberOf: (thing: T) => number): Float64Array {
   const column = new Float64Array(things.length);
   for (let index = 0; index < column.length; index += 1) column[index] = numberOf(things[index] as T);
   return column;
