@@ -1,3 +1,4 @@
+import { circulation } from "./circulation.js";
 import { columns } from "./columns.js";
 import { fleet } from "./fleet.js";
 import type { BenchRow } from "./row.js";
@@ -5,4 +6,4 @@ import { startUp } from "./start-up.js";
 import { trend } from "./trend.js";
 
 /** The rows in the order of the table. A new one is a module beside this and an entry here. */
-export const ROWS: readonly BenchRow<unknown>[] = [columns, trend, fleet, startUp];
+export const ROWS: readonly BenchRow<unknown>[] = [columns, circulation, trend, fleet, startUp];
