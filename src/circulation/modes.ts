@@ -56,11 +56,17 @@ export class ModeTable {
   readonly start: Float64Array;
   readonly inflow: Float64Array;
   readonly rate: Float64Array;
+  /** What each mode loses at the start, in particles per mL and pass; negative where it rises. */
+  readonly loss: Float64Array;
+  /** Level that each mode settles at. */
+  readonly settled: Float64Array;
 
   constructor(capacity: number) {
     this.start = new Float64Array(capacity);
     this.inflow = new Float64Array(capacity);
     this.rate = new Float64Array(capacity);
+    this.loss = new Float64Array(capacity);
+    this.settled = new Float64Array(capacity);
   }
 
   /** Takes all modes out. */
@@ -72,12 +78,16 @@ export class ModeTable {
 
   /** Appends a mode. */
   add(start: number, inflow: number, rate: number): void {
+    const loss = rate * start - inflow;
+    const settled = rate > 0 ? inflow / rate : inflow > 0 ? Number.POSITIVE_INFINITY : start;
     this.start[this.count] = start;
     this.inflow[this.count] = inflow;
     this.rate[this.count] = rate;
+    this.loss[this.count] = loss;
+    this.settled[this.count] = settled;
     this.count += 1;
     this.rises ||= inflow > rate * start;
-    this.floor += rate > 0 ? inflow / rate : inflow > 0 ? Number.POSITIVE_INFINITY : start;
+    this.floor += settled;
   }
 
   /** The modes as plain data. */

@@ -31,9 +31,6 @@ export function statedFactors(circuit: CircuitOfBins): Factors {
 
 const ML_PER_L = 1000;
 
-/** Three quarters of the time that the case before took are too few for most cases. */
-const EARLY = 0.75;
-
 /**
  * Solves one circuit for many cases without allocating: set the factors, then ask.
  *
@@ -48,15 +45,19 @@ export class CircuitSolver {
   private readonly mixing: Mixing;
   private factors: Factors;
   private lastInside = 0;
-  private lastPasses = 0;
   /** What is left of each mode of each bin, two for each. */
   private readonly left: Float64Array;
+  /** Particles per minute that enter in each bin, and what that is per mL and pass in this case. */
+  private readonly entering: Float64Array;
+  private readonly inflows: Float64Array;
 
   constructor(circuit: CircuitOfBins) {
     this.circuit = circuit;
     this.splits = circuit.bins.map(newSplit);
     this.removals = new Float64Array(circuit.bins.length);
     this.left = new Float64Array(2 * circuit.bins.length);
+    this.entering = new Float64Array(circuit.bins.length);
+    this.inflows = new Float64Array(circuit.bins.length);
     this.tables = circuit.limited.map(() => new ModeTable(2 * circuit.bins.length));
     this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
     this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
@@ -68,6 +69,7 @@ export class CircuitSolver {
   set(factors: Factors): void {
     const { circuit } = this;
     this.factors = factors;
+    this.entering.fill(Number.NaN);
     if (circuit.mixing.kind === "two-zone") {
       const { slowFraction, exchangePerPass } = circuit.mixing;
       const slow = slowFraction * factors.slowZone;
@@ -107,6 +109,15 @@ export class CircuitSolver {
     return (particlesPerMin * this.factors.ingress) / (this.circuit.flowLpm * this.factors.flow * ML_PER_L);
   }
 
+  /** The same for a bin; most channels that hold the bin say the same of it, and it is worked out once. */
+  private inflowOf(index: number, particlesPerMin: number): number {
+    if (this.entering[index] !== particlesPerMin) {
+      this.entering[index] = particlesPerMin;
+      this.inflows[index] = this.inflowPerPass(particlesPerMin);
+    }
+    return this.inflows[index] as number;
+  }
+
   /** The modes of a channel, for the average of the circuit or for a sampling port in the flow. */
   modesOf(channel: ChannelOfBins, seenFrom: "circuit" | "port"): ModeTable {
     const table = new ModeTable(2 * this.circuit.bins.length);
@@ -120,8 +131,7 @@ export class CircuitSolver {
       const split = this.splits[index] as BinSplit;
       const shares = seenFrom === "port" ? split.portShare : split.share;
       const start = this.factors.startPerMl[index] as number;
-      const entering = channel.ingressPerMin[index - channel.firstBin] as number;
-      const inflow = entering === 0 ? 0 : this.inflowPerPass(entering);
+      const inflow = this.inflowOf(index, channel.ingressPerMin[index - channel.firstBin] as number);
       for (let mode = 0; mode < split.count; mode += 1) {
         const share = shares[mode] as number;
         table.add(start * share, inflow * share * split.inflowFactor, split.rate[mode] as number);
@@ -174,15 +184,12 @@ export class CircuitSolver {
   }
 
   /**
-   * Passes until the last channel is inside. The channel that was the last one in the case before is asked first, from a
-   * moment at which it is mostly still outside: mostly it is the last one again, and the others are inside by then.
+   * Passes until the last channel is inside. The channel that was the last one in the case before is asked first: mostly it
+   * is so again, and the others are inside by then.
    */
   private passesToLast(trustCounts: boolean): number {
     const first = this.lastInside;
-    const early = EARLY * this.lastPasses;
-    let passes = early > 0 ? this.passesToLimit(first, trustCounts, early) : 0;
-    if (passes === early) passes = this.passesToLimit(first, trustCounts, 0);
-    if (passes < Number.POSITIVE_INFINITY) this.lastPasses = passes;
+    let passes = this.passesToLimit(first, trustCounts, 0);
     this.letPass(passes);
     for (let channel = 0; channel < this.tables.length; channel += 1) {
       if (channel === first || passes === Number.POSITIVE_INFINITY || this.isWellInside(channel)) continue;
@@ -209,15 +216,13 @@ export class CircuitSolver {
   private isWellInside(channel: number): boolean {
     const { firstBin, endBin, limit } = this.circuit.limited[channel] as ChannelOfBins & { limit: number };
     const table = this.tables[channel] as ModeTable;
-    let level = 0;
+    let level = table.floor;
     let entry = 0;
     for (let index = firstBin; index < endBin; index += 1) {
       const { count } = this.splits[index] as BinSplit;
       for (let mode = 0; mode < count; mode += 1) {
-        const left = this.left[2 * index + mode] as number;
-        const rate = table.rate[entry] as number;
-        level += (table.start[entry] as number) * left;
-        if (rate > 0) level += ((table.inflow[entry] as number) / rate) * (1 - left);
+        const above = (table.start[entry] as number) - (table.settled[entry] as number);
+        level += above * (this.left[2 * index + mode] as number);
         entry += 1;
       }
     }
