@@ -44,6 +44,8 @@ export class CircuitSolver {
   private readonly zones: { kind: "two-zone"; slowFraction: number; exchangePerPass: number };
   private readonly mixing: Mixing;
   private factors: Factors;
+  /** Whether no channel ever rises in this case, so that what is inside stays inside. */
+  private onlyFalls = true;
   private lastInside = 0;
   /** What is left of each mode of each bin, two for each. */
   private readonly left: Float64Array;
@@ -84,8 +86,11 @@ export class CircuitSolver {
       this.removals[index] = main + sidePerMain * side;
       splitBin(this.mixing, main, side, sidePerMain, this.splits[index] as BinSplit);
     }
+    this.onlyFalls = true;
     for (let index = 0; index < this.tables.length; index += 1) {
-      this.fill(this.tables[index] as ModeTable, circuit.limited[index] as ChannelOfBins, "circuit");
+      const table = this.tables[index] as ModeTable;
+      this.fill(table, circuit.limited[index] as ChannelOfBins, "circuit");
+      if (table.rises) this.onlyFalls = false;
     }
   }
 
@@ -162,7 +167,7 @@ export class CircuitSolver {
    * @returns passes; Infinity when that never happens
    */
   passesToAll(trustCounts: boolean): number {
-    if (this.onlyFalls) return this.passesToLast(trustCounts);
+    if (this.onlyFalls && this.circuit.mixing.kind !== "plug") return this.passesToLast(trustCounts);
     let passes = 0;
     for (;;) {
       let latest = passes;
@@ -172,15 +177,6 @@ export class CircuitSolver {
       if (latest === passes || latest === Number.POSITIVE_INFINITY) return latest;
       passes = latest;
     }
-  }
-
-  /** Whether no channel ever rises, so that what is inside stays inside. */
-  private get onlyFalls(): boolean {
-    if (this.circuit.mixing.kind === "plug") return false;
-    for (let channel = 0; channel < this.tables.length; channel += 1) {
-      if ((this.tables[channel] as ModeTable).rises) return false;
-    }
-    return true;
   }
 
   /**
@@ -242,6 +238,7 @@ export class CircuitSolver {
 
   /** Passes until the first channel that is inside at `from` leaves again; Infinity when all stay. */
   passesToLeaveAny(from: number): number {
+    if (this.onlyFalls) return Number.POSITIVE_INFINITY;
     let earliest = Number.POSITIVE_INFINITY;
     for (let channel = 0; channel < this.tables.length; channel += 1) {
       earliest = Math.min(earliest, this.passesToLeave(channel, from));
