@@ -38,7 +38,7 @@ const TABLE = [
   "string-width",
   "strip-ansi",
 ];
-const CHANCE = ["d3-random", "pure-rand", "simple-statistics"];
+const CHANCE = ["pure-rand", "simple-statistics"];
 const TEXT_FILES = ["csv-parse", "csv-stringify", "zod"];
 const DATABASE = ["@libsql/linux-x64-gnu", "@neon-rs/load", "detect-libc", "fastest-levenshtein", "libsql"];
 
