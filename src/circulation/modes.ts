@@ -61,12 +61,27 @@ export class ModeTable {
   /** Level that each mode settles at. */
   readonly settled: Float64Array;
 
-  constructor(capacity: number) {
-    this.start = new Float64Array(capacity);
-    this.inflow = new Float64Array(capacity);
-    this.rate = new Float64Array(capacity);
-    this.loss = new Float64Array(capacity);
-    this.settled = new Float64Array(capacity);
+  /**
+   * @param capacity - how many modes it may hold
+   * @param within - a table whose modes it shares, from the place `from` on; it is filled there and only looked at here
+   */
+  constructor(capacity: number, within?: ModeTable, from = 0) {
+    const column = (shared: Float64Array | undefined) => shared?.subarray(from) ?? new Float64Array(capacity);
+    this.start = column(within?.start);
+    this.inflow = column(within?.inflow);
+    this.rate = column(within?.rate);
+    this.loss = column(within?.loss);
+    this.settled = column(within?.settled);
+  }
+
+  /** Takes the first so many of the shared modes as its own. */
+  lookAt(count: number): void {
+    this.clear();
+    this.count = count;
+    for (let index = 0; index < count; index += 1) {
+      this.floor += this.settled[index] as number;
+      this.rises ||= (this.loss[index] as number) < 0;
+    }
   }
 
   /** Takes all modes out. */

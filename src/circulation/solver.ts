@@ -49,18 +49,22 @@ export class CircuitSolver {
   private lastInside = 0;
   /** What is left of each mode of each bin, two for each. */
   private readonly left: Float64Array;
-  /** Particles per minute that enter in each bin, and what that is per mL and pass in this case. */
-  private readonly entering: Float64Array;
-  private readonly inflows: Float64Array;
+  /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
+  private readonly whole: { readonly channel: ChannelOfBins; readonly table: ModeTable } | undefined;
+  private readonly modesOfBin: 1 | 2;
 
   constructor(circuit: CircuitOfBins) {
     this.circuit = circuit;
     this.splits = circuit.bins.map(newSplit);
     this.removals = new Float64Array(circuit.bins.length);
     this.left = new Float64Array(2 * circuit.bins.length);
-    this.entering = new Float64Array(circuit.bins.length);
-    this.inflows = new Float64Array(circuit.bins.length);
-    this.tables = circuit.limited.map(() => new ModeTable(2 * circuit.bins.length));
+    const capacity = 2 * circuit.bins.length;
+    const channel = wholeOf(circuit);
+    this.whole = channel && { channel, table: new ModeTable(capacity) };
+    this.modesOfBin = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
+    this.tables = circuit.limited.map(
+      ({ firstBin }) => new ModeTable(capacity, this.whole?.table, firstBin * this.modesOfBin),
+    );
     this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
     this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
     this.factors = statedFactors(circuit);
@@ -71,7 +75,6 @@ export class CircuitSolver {
   set(factors: Factors): void {
     const { circuit } = this;
     this.factors = factors;
-    this.entering.fill(Number.NaN);
     if (circuit.mixing.kind === "two-zone") {
       const { slowFraction, exchangePerPass } = circuit.mixing;
       const slow = slowFraction * factors.slowZone;
@@ -87,9 +90,12 @@ export class CircuitSolver {
       splitBin(this.mixing, main, side, sidePerMain, this.splits[index] as BinSplit);
     }
     this.onlyFalls = true;
+    if (this.whole !== undefined) this.fill(this.whole.table, this.whole.channel, "circuit");
     for (let index = 0; index < this.tables.length; index += 1) {
       const table = this.tables[index] as ModeTable;
-      this.fill(table, circuit.limited[index] as ChannelOfBins, "circuit");
+      const channel = circuit.limited[index] as ChannelOfBins;
+      if (this.whole === undefined) this.fill(table, channel, "circuit");
+      else table.lookAt((channel.endBin - channel.firstBin) * this.modesOfBin);
       if (table.rises) this.onlyFalls = false;
     }
   }
@@ -114,15 +120,6 @@ export class CircuitSolver {
     return (particlesPerMin * this.factors.ingress) / (this.circuit.flowLpm * this.factors.flow * ML_PER_L);
   }
 
-  /** The same for a bin; most channels that hold the bin say the same of it, and it is worked out once. */
-  private inflowOf(index: number, particlesPerMin: number): number {
-    if (this.entering[index] !== particlesPerMin) {
-      this.entering[index] = particlesPerMin;
-      this.inflows[index] = this.inflowPerPass(particlesPerMin);
-    }
-    return this.inflows[index] as number;
-  }
-
   /** The modes of a channel, for the average of the circuit or for a sampling port in the flow. */
   modesOf(channel: ChannelOfBins, seenFrom: "circuit" | "port"): ModeTable {
     const table = new ModeTable(2 * this.circuit.bins.length);
@@ -136,7 +133,7 @@ export class CircuitSolver {
       const split = this.splits[index] as BinSplit;
       const shares = seenFrom === "port" ? split.portShare : split.share;
       const start = this.factors.startPerMl[index] as number;
-      const inflow = this.inflowOf(index, channel.ingressPerMin[index - channel.firstBin] as number);
+      const inflow = this.inflowPerPass(channel.ingressPerMin[index - channel.firstBin] as number);
       for (let mode = 0; mode < split.count; mode += 1) {
         const share = shares[mode] as number;
         table.add(start * share, inflow * share * split.inflowFactor, split.rate[mode] as number);
@@ -245,4 +242,16 @@ export class CircuitSolver {
     }
     return earliest;
   }
+}
+
+/** All bins with what enters in each; undefined where two channels say different things of one bin. */
+function wholeOf({ bins, limited }: CircuitOfBins): ChannelOfBins | undefined {
+  const ingressPerMin = bins.map((_, bin) => {
+    const said = limited
+      .filter(({ firstBin, endBin }) => bin >= firstBin && bin < endBin)
+      .map((channel) => channel.ingressPerMin[bin - channel.firstBin] as number);
+    return said.every((entering) => entering === said[0]) ? (said[0] ?? 0) : undefined;
+  });
+  if (!ingressPerMin.every((entering) => entering !== undefined)) return undefined;
+  return { name: "all", fromUm: bins[0]?.fromUm ?? 0, firstBin: 0, endBin: bins.length, ingressPerMin };
 }

@@ -70,22 +70,27 @@ export const circulation: BenchRow<Job> = {
     {
       name: "siltbook",
       async run({ draws, runs, probability, uncertainty }) {
-        const { seconds, last } = await timed(runs, () =>
+        const { last, ...times } = await timed(runs, () =>
           howSure(INPUT, uncertainty, seededRandom(4), { draws, probabilities: [probability] }),
         );
-        return { seconds, answer: last.minutesFor[0] };
+        return { ...times, answer: last.minutesFor[0] };
       },
     },
     { name: NUMPY, python: "circulation.py" },
     {
       name: ONE_PLAN,
       async run({ runs }) {
-        const { seconds, last } = await timed(runs, () => {
+        const { last, ...times } = await timed(runs, () => {
           let plan = planCirculation(INPUT);
           for (let more = 1; more < PLANS; more += 1) plan = planCirculation(INPUT);
           return plan;
         });
-        return { seconds: seconds.map((all) => all / PLANS), answer: last.reachable };
+        const each = (all: number) => all / PLANS;
+        return {
+          seconds: times.seconds.map(each),
+          processor: times.processor.map(each),
+          answer: last.reachable,
+        };
       },
     },
   ],

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import type * as BookRoom from "../../src/book/index.js";
 import type * as Fitness from "../../src/fitness/index.js";
 import { JUDGED_ON, makeBook, SAMPLES_OF_A_CIRCUIT } from "./fleet-book.js";
-import { type Answered, type BenchRow, ratioLine, type SideResult, timeLine } from "./row.js";
+import { type Answered, type BenchRow, Clock, ratioLine, type SideResult, timeLine } from "./row.js";
 
 const dist = (room: string) => new URL(`../../dist/${room}/index.js`, import.meta.url).href;
 const { casesOfBook, readFleetOfBook }: typeof BookRoom = await import(dist("book"));
@@ -31,13 +31,13 @@ function prepare(folder: string, quick: boolean): Job {
 function judged(verdicts: (add: (verdict: Fitness.Verdict) => void) => void): Answered {
   const sum = createHash("sha256");
   const tally: Record<string, number> = {};
-  const start = process.hrtime.bigint();
+  const clock = new Clock();
   verdicts((verdict) => {
     sum.update(`${verdict.cart} ${verdict.circuit} ${verdict.verdict} ${verdict.outlook?.nextSampleBy}\n`);
     tally[verdict.verdict] = (tally[verdict.verdict] ?? 0) + 1;
   });
-  const seconds = [Number(process.hrtime.bigint() - start) / 1e9];
-  return { seconds, answer: { sum: sum.digest("hex"), tally } };
+  const { seconds, processor } = clock.read();
+  return { seconds: [seconds], processor: [processor], answer: { sum: sum.digest("hex"), tally } };
 }
 
 function cartByCart({ book }: Fleet): Answered {
@@ -79,6 +79,7 @@ export const fleet: BenchRow<Job> = {
       side: `${side.side}, time of ${many.carts} carts at its pace`,
       seconds: side.seconds.map((seconds) => (seconds * many.carts) / carts),
       median: (side.median * many.carts) / carts,
+      processor: (side.processor * many.carts) / carts,
     });
     const samples = (2 * many.carts * SAMPLES_OF_A_CIRCUIT) / 1e6;
     const ours = result("siltbook");

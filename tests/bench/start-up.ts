@@ -26,6 +26,7 @@ function cpuOf(args: readonly string[], { folder, runs }: Job): Answered {
   const counted = each.slice(1);
   return {
     seconds: counted.map(({ seconds }) => seconds),
+    processor: counted.map(({ seconds }) => seconds),
     peakMb: Math.max(...counted.map(({ peakMb }) => peakMb)),
     answer: each[0]?.answer,
   };
