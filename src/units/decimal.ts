@@ -31,6 +31,6 @@ export function decimalPlaces(value: number): number {
 export function inFourDigits(value: number): string {
   const text = String(Number(value.toPrecision(4)));
   // The machine's tables of languages take as long to load as a whole command to run, so they are asked last.
-  if (!text.includes("e")) return text;
+  if (/^-?[\d.]+$/.test(text)) return text;
   return Number(text).toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
 }
