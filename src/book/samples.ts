@@ -60,7 +60,7 @@ const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sa
  */
 export function* samplesIn(db: Connection, query: SampleQuery): Generator<Sample> {
   const { sql, values } = where(query);
-  const origins = earlierOrigins(db);
+  const origins = earlierOrigins(db, sql, values);
   for (const row of db.prepare(SELECT_SAMPLES + sql + IN_ORDER).iterate(...values)) {
     const sample = sampleOf(row as SampleRow);
     const earlier = origins.get((row as SampleRow).id);
@@ -68,11 +68,13 @@ export function* samplesIn(db: Connection, query: SampleQuery): Generator<Sample
   }
 }
 
-function earlierOrigins(db: Connection): Map<number, Origin[]> {
+function earlierOrigins(db: Connection, condition: string, values: readonly Sql[]): Map<number, Origin[]> {
   const origins = new Map<number, Origin[]>();
   const rows = rowsOf<{ sample_id: number; earlier: string }>(
     db,
-    "SELECT sample_id, earlier FROM amendment ORDER BY id DESC",
+    `SELECT sample_id, earlier FROM amendment JOIN sample ON sample.id = sample_id
+     JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id${condition} ORDER BY amendment.id DESC`,
+    ...values,
   );
   for (const { sample_id, earlier } of rows) {
     origins.set(sample_id, [...(origins.get(sample_id) ?? []), ...(JSON.parse(earlier) as Sample).origin]);

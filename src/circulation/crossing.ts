@@ -14,7 +14,7 @@ import { levelOfMode, type ModeTable } from "./modes.js";
 export function firstInside(modes: ModeTable, limit: number, from: number): number {
   if (!modes.rises) {
     // Every mode falls or stays: one stretch, without a turn to look for.
-    if (modes.floor < limit) return descend(modes, limit, from, Number.POSITIVE_INFINITY);
+    if (modes.floor < limit) return fall(modes, limit - modes.floor, from);
     return modes.levelAfter(from) <= limit ? from : Number.POSITIVE_INFINITY;
   }
   if (modes.levelAfter(from) <= limit) return from;
@@ -53,6 +53,37 @@ export function firstOutside(modes: ModeTable, limit: number, from: number): num
     if (!falls && modes.levelAfter(turn) > limit) return climb(modes, limit, passes, turn);
     if (turn === Number.POSITIVE_INFINITY) return turn;
     passes = Math.max(turn, moving + ulp(moving));
+  }
+}
+
+/**
+ * Finds where modes of which none rises are no further above the level they settle at than `headroom`.
+ *
+ * Until its slowest mode alone is down there, the level is not; from then on, because such a sum is log-convex, a step along
+ * its present logarithmic slope never passes the crossing, and lands on it at once when there is a single exponential.
+ */
+function fall({ count, rate, loss }: ModeTable, headroom: number, from: number): number {
+  let slowest = 0;
+  for (let index = 1; index < count; index += 1) {
+    if (!((rate[index] as number) >= (rate[slowest] as number))) slowest = index;
+  }
+  const alone =
+    Math.log((loss[slowest] as number) / (rate[slowest] as number) / headroom) / (rate[slowest] as number);
+  for (let low = alone > from && alone < Number.POSITIVE_INFINITY ? alone : from; ; ) {
+    let falling = 0;
+    let speed = 0;
+    for (let index = 0; index < count; index += 1) {
+      const own = rate[index] as number;
+      const lost = loss[index] as number;
+      if (!(lost > 0)) continue;
+      const left = lost * Math.exp(-own * low);
+      falling += left / own;
+      speed += left;
+    }
+    if (falling <= headroom) return low;
+    const next = low + (Math.log(falling / headroom) * falling) / speed;
+    if (!(next > low)) return low;
+    low = next;
   }
 }
 

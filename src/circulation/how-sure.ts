@@ -74,16 +74,19 @@ export function howSure(
   const entered = new Float64Array(draws);
   const left = new Float64Array(draws).fill(Number.POSITIVE_INFINITY);
   const mayLeave = (input.ingress ?? []).some((entry) => entry.particlesPerMin > 0);
+  let leave = false;
   for (let index = 0; index < draws; index += 1) {
     solver.set(drawer.draw());
     const passes = solver.passesToAll(trustCounts);
     entered[index] = passes * solver.minutesPerPass;
     if (mayLeave && passes < Number.POSITIVE_INFINITY) {
-      left[index] = solver.passesToLeaveAny(passes) * solver.minutesPerPass;
+      const leaves = solver.passesToLeaveAny(passes);
+      left[index] = leaves * solver.minutesPerPass;
+      leave ||= leaves < Number.POSITIVE_INFINITY;
     }
   }
   entered.sort();
-  left.sort();
+  if (leave) left.sort();
   const minutesFor = (options.probabilities ?? QUOTED_PROBABILITIES).map((probability) =>
     smallestMinutes(entered, left, probability, minutesPerPass),
   );

@@ -56,11 +56,32 @@ export class ModeTable {
   readonly start: Float64Array;
   readonly inflow: Float64Array;
   readonly rate: Float64Array;
+  /** What each mode loses at the start, in particles per mL and pass; negative where it rises. */
+  readonly loss: Float64Array;
+  /** Level that each mode settles at. */
+  readonly settled: Float64Array;
 
-  constructor(capacity: number) {
-    this.start = new Float64Array(capacity);
-    this.inflow = new Float64Array(capacity);
-    this.rate = new Float64Array(capacity);
+  /**
+   * @param capacity - how many modes it may hold
+   * @param within - a table whose modes it shares, from the place `from` on; it is filled there and only looked at here
+   */
+  constructor(capacity: number, within?: ModeTable, from = 0) {
+    const column = (shared: Float64Array | undefined) => shared?.subarray(from) ?? new Float64Array(capacity);
+    this.start = column(within?.start);
+    this.inflow = column(within?.inflow);
+    this.rate = column(within?.rate);
+    this.loss = column(within?.loss);
+    this.settled = column(within?.settled);
+  }
+
+  /** Takes the first so many of the shared modes as its own. */
+  lookAt(count: number): void {
+    this.clear();
+    this.count = count;
+    for (let index = 0; index < count; index += 1) {
+      this.floor += this.settled[index] as number;
+      this.rises ||= (this.loss[index] as number) < 0;
+    }
   }
 
   /** Takes all modes out. */
@@ -72,12 +93,16 @@ export class ModeTable {
 
   /** Appends a mode. */
   add(start: number, inflow: number, rate: number): void {
+    const loss = rate * start - inflow;
+    const settled = rate > 0 ? inflow / rate : inflow > 0 ? Number.POSITIVE_INFINITY : start;
     this.start[this.count] = start;
     this.inflow[this.count] = inflow;
     this.rate[this.count] = rate;
+    this.loss[this.count] = loss;
+    this.settled[this.count] = settled;
     this.count += 1;
     this.rises ||= inflow > rate * start;
-    this.floor += rate > 0 ? inflow / rate : inflow > 0 ? Number.POSITIVE_INFINITY : start;
+    this.floor += settled;
   }
 
   /** The modes as plain data. */

@@ -44,12 +44,27 @@ export class CircuitSolver {
   private readonly zones: { kind: "two-zone"; slowFraction: number; exchangePerPass: number };
   private readonly mixing: Mixing;
   private factors: Factors;
+  /** Whether no channel ever rises in this case, so that what is inside stays inside. */
+  private onlyFalls = true;
+  private lastInside = 0;
+  /** What is left of each mode of each bin, two for each. */
+  private readonly left: Float64Array;
+  /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
+  private readonly whole: { readonly channel: ChannelOfBins; readonly table: ModeTable } | undefined;
+  private readonly modesOfBin: 1 | 2;
 
   constructor(circuit: CircuitOfBins) {
     this.circuit = circuit;
     this.splits = circuit.bins.map(newSplit);
     this.removals = new Float64Array(circuit.bins.length);
-    this.tables = circuit.limited.map(() => new ModeTable(2 * circuit.bins.length));
+    this.left = new Float64Array(2 * circuit.bins.length);
+    const capacity = 2 * circuit.bins.length;
+    const channel = wholeOf(circuit);
+    this.whole = channel && { channel, table: new ModeTable(capacity) };
+    this.modesOfBin = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
+    this.tables = circuit.limited.map(
+      ({ firstBin }) => new ModeTable(capacity, this.whole?.table, firstBin * this.modesOfBin),
+    );
     this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
     this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
     this.factors = statedFactors(circuit);
@@ -74,8 +89,14 @@ export class CircuitSolver {
       this.removals[index] = main + sidePerMain * side;
       splitBin(this.mixing, main, side, sidePerMain, this.splits[index] as BinSplit);
     }
+    this.onlyFalls = true;
+    if (this.whole !== undefined) this.fill(this.whole.table, this.whole.channel, "circuit");
     for (let index = 0; index < this.tables.length; index += 1) {
-      this.fill(this.tables[index] as ModeTable, circuit.limited[index] as ChannelOfBins, "circuit");
+      const table = this.tables[index] as ModeTable;
+      const channel = circuit.limited[index] as ChannelOfBins;
+      if (this.whole === undefined) this.fill(table, channel, "circuit");
+      else table.lookAt((channel.endBin - channel.firstBin) * this.modesOfBin);
+      if (table.rises) this.onlyFalls = false;
     }
   }
 
@@ -143,6 +164,7 @@ export class CircuitSolver {
    * @returns passes; Infinity when that never happens
    */
   passesToAll(trustCounts: boolean): number {
+    if (this.onlyFalls && this.circuit.mixing.kind !== "plug") return this.passesToLast(trustCounts);
     let passes = 0;
     for (;;) {
       let latest = passes;
@@ -152,6 +174,52 @@ export class CircuitSolver {
       if (latest === passes || latest === Number.POSITIVE_INFINITY) return latest;
       passes = latest;
     }
+  }
+
+  /**
+   * Passes until the last channel is inside. The channel that was the last one in the case before is asked first: mostly it
+   * is so again, and the others are inside by then.
+   */
+  private passesToLast(trustCounts: boolean): number {
+    const first = this.lastInside;
+    let passes = this.passesToLimit(first, trustCounts, 0);
+    this.letPass(passes);
+    for (let channel = 0; channel < this.tables.length; channel += 1) {
+      if (channel === first || passes === Number.POSITIVE_INFINITY || this.isWellInside(channel)) continue;
+      const own = this.passesToLimit(channel, trustCounts, passes);
+      if (own > passes) {
+        passes = own;
+        this.lastInside = channel;
+      }
+    }
+    return passes;
+  }
+
+  /** Works out what is left of every mode; all channels share the bins' rates. */
+  private letPass(passes: number): void {
+    for (let index = 0; index < this.splits.length; index += 1) {
+      const { count, rate } = this.splits[index] as BinSplit;
+      for (let mode = 0; mode < count; mode += 1) {
+        this.left[2 * index + mode] = Math.exp(-(rate[mode] as number) * passes);
+      }
+    }
+  }
+
+  /** Whether a channel is inside then by more than rounding; it stays inside, for nothing rises. */
+  private isWellInside(channel: number): boolean {
+    const { firstBin, endBin, limit } = this.circuit.limited[channel] as ChannelOfBins & { limit: number };
+    const table = this.tables[channel] as ModeTable;
+    let level = table.floor;
+    let entry = 0;
+    for (let index = firstBin; index < endBin; index += 1) {
+      const { count } = this.splits[index] as BinSplit;
+      for (let mode = 0; mode < count; mode += 1) {
+        const above = (table.start[entry] as number) - (table.settled[entry] as number);
+        level += above * (this.left[2 * index + mode] as number);
+        entry += 1;
+      }
+    }
+    return level < limit * (1 - 1e-9);
   }
 
   /** Level of one limited channel in particles per mL; whole passes count when the fluid moves as a plug. */
@@ -167,10 +235,23 @@ export class CircuitSolver {
 
   /** Passes until the first channel that is inside at `from` leaves again; Infinity when all stay. */
   passesToLeaveAny(from: number): number {
+    if (this.onlyFalls) return Number.POSITIVE_INFINITY;
     let earliest = Number.POSITIVE_INFINITY;
     for (let channel = 0; channel < this.tables.length; channel += 1) {
       earliest = Math.min(earliest, this.passesToLeave(channel, from));
     }
     return earliest;
   }
+}
+
+/** All bins with what enters in each; undefined where two channels say different things of one bin. */
+function wholeOf({ bins, limited }: CircuitOfBins): ChannelOfBins | undefined {
+  const ingressPerMin = bins.map((_, bin) => {
+    const said = limited
+      .filter(({ firstBin, endBin }) => bin >= firstBin && bin < endBin)
+      .map((channel) => channel.ingressPerMin[bin - channel.firstBin] as number);
+    return said.every((entering) => entering === said[0]) ? (said[0] ?? 0) : undefined;
+  });
+  if (!ingressPerMin.every((entering) => entering !== undefined)) return undefined;
+  return { name: "all", fromUm: bins[0]?.fromUm ?? 0, firstBin: 0, endBin: bins.length, ingressPerMin };
 }

@@ -1,6 +1,6 @@
-import { randomGamma, randomNormal } from "d3-random";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Bin, CircuitOfBins } from "./circuit.js";
+import { GammaDraws, NormalDraws } from "./draws.js";
 import type { RandomSource } from "./random.js";
 import { type Factors, statedFactors } from "./solver.js";
 
@@ -51,17 +51,17 @@ export const HALF_COUNT = 0.5;
 /** Draws cases, one after the other, into the same {@link Factors}. */
 export class CaseDrawer {
   readonly factors: Factors;
-  private readonly normal: () => number;
+  private readonly normal: NormalDraws;
   private readonly spreads: { readonly [name in (typeof SHARED_FACTORS)[number]]: number };
   private readonly laboratory: number;
-  private readonly counted: readonly (() => number)[] | undefined;
+  private readonly counted: readonly GammaDraws[] | undefined;
   private readonly countedMl: number;
   private readonly stated: Float64Array;
 
   constructor(circuit: CircuitOfBins, uncertainty: Uncertainty, random: RandomSource) {
     this.factors = statedFactors(circuit);
     this.stated = Float64Array.from(this.factors.startPerMl);
-    this.normal = randomNormal.source(random)();
+    this.normal = new NormalDraws(random);
     this.spreads = {
       volume: logSpread(uncertainty.volume ?? 0),
       flow: logSpread(uncertainty.flow ?? 0),
@@ -75,24 +75,28 @@ export class CaseDrawer {
     this.counted =
       countedMl === undefined
         ? undefined
-        : circuit.bins.map((bin: Bin) => randomGamma.source(random)(bin.startPerMl * countedMl + HALF_COUNT));
+        : circuit.bins.map((bin: Bin) => new GammaDraws(bin.startPerMl * countedMl + HALF_COUNT, random));
   }
 
   /** Draws the next case: medians are the stated values, spreads log-normal, counts as Poisson statistics leave them. */
   draw(): Factors {
-    const { factors, stated } = this;
-    for (const name of SHARED_FACTORS) factors[name] = this.factor(this.spreads[name]);
+    const { factors, stated, spreads } = this;
+    factors.volume = this.factor(spreads.volume);
+    factors.flow = this.factor(spreads.flow);
+    factors.beta = this.factor(spreads.beta);
+    factors.ingress = this.factor(spreads.ingress);
+    factors.slowZone = this.factor(spreads.slowZone);
     const laboratory = this.factor(this.laboratory);
     for (let index = 0; index < stated.length; index += 1) {
       const counted = this.counted?.[index];
-      const perMl = counted === undefined ? (stated[index] as number) : counted() / this.countedMl;
+      const perMl = counted === undefined ? (stated[index] as number) : counted.next() / this.countedMl;
       factors.startPerMl[index] = perMl * laboratory;
     }
     return factors;
   }
 
   private factor(spread: number): number {
-    return spread === 0 ? 1 : Math.exp(spread * this.normal());
+    return spread === 0 ? 1 : Math.exp(spread * this.normal.next());
   }
 }
 

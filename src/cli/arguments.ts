@@ -1,5 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
-import { daySchema, type Measured } from "../samples/index.js";
+import type { Measured } from "../samples/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
 import { UsageError } from "./io.js";
 
@@ -78,18 +78,6 @@ export function readQuantityOption(
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
   return { value: reading.value, assumptions: reading.kind === "assumed" ? [reading.assumption] : [] };
-}
-
-/**
- * Reads a day.
- *
- * @returns an ISO 8601 day; today when there is none
- */
-export function readDay(text: string | undefined): string {
-  if (text === undefined) return new Date().toISOString().slice(0, 10);
-  const day = daySchema.safeParse(text);
-  if (!day.success) throw new UsageError(`--on: expected a day such as 2026-03-14, found "${text}"`);
-  return day.data;
 }
 
 /**

@@ -19,11 +19,11 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
 }
 
 function rowsOf({ circuits, kept }: Judgement): FleetRow[] {
-  return fleetRows(
-    circuits,
-    (cart, circuit) =>
-      kept.find(({ verdict }) => verdict.cart === cart && verdict.circuit === circuit)?.before?.verdict,
+  const keyOf = (cart: string, circuit: string) => JSON.stringify([cart, circuit]);
+  const before = new Map(
+    kept.map(({ verdict, before }) => [keyOf(verdict.cart, verdict.circuit), before?.verdict]),
   );
+  return fleetRows(circuits, (cart, circuit) => before.get(keyOf(cart, circuit)));
 }
 
 function fleetAsJson({ on, requirements, collection, carts }: Judgement, rows: readonly FleetRow[]) {

@@ -12,7 +12,7 @@ import {
   textOnDisk,
 } from "../intake/index.js";
 import { joinAssumptions } from "../provenance/index.js";
-import { readDay } from "./arguments.js";
+import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { drawTable, sayAssumptions } from "./text.js";
 

@@ -1,4 +1,4 @@
-import { Book, type KeptVerdict, readFleetOfBook } from "../book/index.js";
+import type { KeptVerdict } from "../book/index.js";
 import {
   cartsTogether,
   casesOf,
@@ -10,7 +10,7 @@ import {
 } from "../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../intake/index.js";
 import type { RequirementsFile } from "../samples/index.js";
-import { readDay } from "./arguments.js";
+import { readDay } from "./day.js";
 import { type ExitCode, UsageError } from "./io.js";
 
 /** Options of the commands that judge. */
@@ -58,7 +58,7 @@ export async function readAndJudge(
     collection: read,
     circuits,
     carts: cartsTogether(circuits, fleet.requirements),
-    kept: options.book === undefined ? [] : keep(options.book, fleet, circuits, read.document),
+    kept: options.book === undefined ? [] : await keep(options.book, fleet, circuits, read.document),
   };
 }
 
@@ -70,15 +70,16 @@ function cartsAskedFor({ carts }: FleetFiles, name: string | undefined): FleetFi
   throw new UsageError(`--cart: there is no cart "${name}"; known are ${known}`);
 }
 
-function keep(
+async function keep(
   path: string,
   fleet: FleetCase,
   circuits: readonly JudgedCircuit[],
   document: RequirementsFile,
-): KeptRecord[] {
+): Promise<KeptRecord[]> {
   const records = casesOf(fleet).map((input, index) =>
     recordOf(input, (circuits[index] as JudgedCircuit).verdict, document),
   );
+  const { Book } = await import("../book/index.js");
   const book = Book.open(path);
   try {
     return book.keepVerdicts(records).map((verdict) => {
@@ -104,6 +105,8 @@ async function readFleet(sampleFiles: readonly string[], options: JudgeOptions):
       "expected --book or laboratory files, not both; import the files into the book first",
     );
   }
+  // The database is loaded for a book alone.
+  const { readFleetOfBook } = await import("../book/index.js");
   return readFleetOfBook(book, {
     ...(carts !== undefined && { carts }),
     ...(requirement !== undefined && { requirement }),

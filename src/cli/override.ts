@@ -1,7 +1,7 @@
 import { Book } from "../book/index.js";
 import { VERDICTS, type VerdictName } from "../fitness/index.js";
 import { DEFERENCE } from "../provenance/index.js";
-import { readDay } from "./arguments.js";
+import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 
 /** Options of `siltbook override`. */

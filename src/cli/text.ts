@@ -1,6 +1,8 @@
 import Table from "cli-table3";
 import type { Assumption, Caution } from "../provenance/index.js";
 
+export { inFourDigits as sayNumber } from "../units/index.js";
+
 /** Draws a plain table without colours. */
 export function drawTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
   const table = new Table({ head: [...head], style: { head: [], border: [], compact: true } });
@@ -17,10 +19,4 @@ export function sayAssumptions(assumptions: readonly Assumption[]): string {
 /** Says the cautions that stand beside a result somebody may act on. */
 export function sayCautions(cautions: readonly Caution[]): string {
   return `\nCaution:\n${cautions.map((entry) => `  - ${entry.message}\n`).join("")}`;
-}
-
-/** A number for reading: four significant digits, without exponent. */
-export function sayNumber(value: number): string {
-  const rounded = Number(value.toPrecision(4));
-  return rounded.toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
 }

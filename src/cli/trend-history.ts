@@ -1,5 +1,4 @@
 import { basename } from "node:path";
-import { Book } from "../book/index.js";
 import { readCartsFile, readRequirements, readSampleFiles, textOnDisk } from "../intake/index.js";
 import type { Cart, Requirement, Sample } from "../samples/index.js";
 import { UsageError } from "./io.js";
@@ -37,11 +36,13 @@ export async function readHistory(sampleFiles: readonly string[], options: Trend
   return { ...held, requirements: requirements ?? [], unread: held.quarantine.length };
 }
 
-function historyOfBook(
+async function historyOfBook(
   path: string,
   carts: string | undefined,
   requirements: readonly Requirement[] | undefined,
-): History {
+): Promise<History> {
+  // The database is loaded for a book alone.
+  const { Book } = await import("../book/index.js");
   const book = Book.open(path);
   try {
     return {

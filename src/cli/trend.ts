@@ -8,7 +8,7 @@ import {
 } from "../fitness/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Cart, Circuit, Requirement } from "../samples/index.js";
-import { readDay } from "./arguments.js";
+import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { type History, readHistory } from "./trend-history.js";
 import {

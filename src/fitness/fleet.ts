@@ -1,5 +1,6 @@
 import type { Cart, Circuit, Requirement, Sample } from "../samples/index.js";
 import type { CircuitCase, UnreadResult } from "./case.js";
+import { compareDays } from "./days.js";
 import { judgeCircuit } from "./judge.js";
 import { type CircuitTrends, trendsOf } from "./trends.js";
 import type { Verdict } from "./verdict.js";
@@ -59,8 +60,13 @@ export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
  * @returns one entry for each circuit, in the order of the carts, with its samples oldest first
  */
 export function casesOf({ carts, requirements, samples, unread, on }: FleetCase): CircuitCase[] {
+  const histories = historiesOf(samples);
+  const unreadOf = unreadByCart(unread);
   return carts.flatMap(({ cart, circuits }) => {
-    const own = circuits.map((circuit) => ({ circuit, samples: historyOf(samples, cart, circuit.circuit) }));
+    const own = circuits.map((circuit) => ({
+      circuit,
+      samples: histories.get(keyOf(cart, circuit.circuit)) ?? [],
+    }));
     return own.map(({ circuit, samples: history }) => {
       const requirement = requirements.find((entry) => entry.system === circuit.serves);
       const beside = own.filter((other) => other.circuit !== circuit);
@@ -68,7 +74,7 @@ export function casesOf({ carts, requirements, samples, unread, on }: FleetCase)
         cart,
         circuit,
         samples: history,
-        unread: unread.filter((row) => mayBelong(row, cart, circuit.circuit)),
+        unread: unreadOf(cart).filter((row) => fits(row.circuit, circuit.circuit)),
         on,
         ...(requirement && { requirement }),
         ...(beside.length > 0 && { beside }),
@@ -77,22 +83,52 @@ export function casesOf({ carts, requirements, samples, unread, on }: FleetCase)
   });
 }
 
-function historyOf(samples: readonly Sample[], cart: string, circuit: string): Sample[] {
-  return samples
-    .filter((sample) => sample.cart === cart && sample.circuit === circuit)
-    .sort((a, b) => a.drawnOn.localeCompare(b.drawnOn) || a.sample.localeCompare(b.sample));
+/** The samples of each circuit, oldest first. */
+function historiesOf(samples: readonly Sample[]): Map<string, Sample[]> {
+  const histories = new Map<string, Sample[]>();
+  for (const sample of samples) {
+    const key = keyOf(sample.cart, sample.circuit);
+    const history = histories.get(key);
+    if (history === undefined) histories.set(key, [sample]);
+    else history.push(sample);
+  }
+  for (const history of histories.values()) {
+    history.sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));
+  }
+  return histories;
+}
+
+function keyOf(cart: string, circuit: string): string {
+  return JSON.stringify([cart, circuit]);
 }
 
 /**
- * Whether an unread row may be a result of a circuit: what it names must fit, whatever the letters' case and the
- * hyphens and spaces, and what it does not name may be anything. A row that names neither cart nor circuit is nobody's.
+ * The unread rows that may be a result of a cart: what they name must fit, whatever the letters' case and the hyphens and
+ * spaces, and what they do not name may be anything. A row that names neither cart nor circuit is nobody's.
  */
-function mayBelong(row: UnreadResult, cart: string, circuit: string): boolean {
-  if (row.cart === undefined && row.circuit === undefined) return false;
-  return fits(row.cart, cart) && fits(row.circuit, circuit);
+export function unreadByCart(unread: readonly UnreadResult[]): (cart: string) => readonly UnreadResult[] {
+  const ofAny = unread.filter((row) => row.cart === undefined && row.circuit !== undefined);
+  const named = new Map<string, UnreadResult[]>();
+  for (const row of unread) {
+    if (row.cart === undefined) continue;
+    const key = plain(row.cart);
+    const rows = named.get(key);
+    if (rows === undefined) named.set(key, [row]);
+    else rows.push(row);
+  }
+  return (cart) => {
+    const own = named.get(plain(cart)) ?? [];
+    if (ofAny.length === 0 || own.length === 0) return own.length === 0 ? ofAny : own;
+    return unread.filter((row) =>
+      row.cart === undefined ? row.circuit !== undefined : fits(row.cart, cart),
+    );
+  };
 }
 
 function fits(written: string | undefined, name: string): boolean {
-  const plain = (text: string) => text.toLowerCase().replace(/[\s_-]/g, "");
   return written === undefined || plain(written) === plain(name);
+}
+
+function plain(text: string): string {
+  return text.toLowerCase().replace(/[\s_-]/g, "");
 }

@@ -11,7 +11,7 @@ export {
 } from "./conformity.js";
 export { dayAfter, daysBetween } from "./days.js";
 export type { Exchange } from "./exchange-advice.js";
-export { casesOf, type FleetCase, type JudgedCircuit, judgeCarts } from "./fleet.js";
+export { casesOf, type FleetCase, type JudgedCircuit, judgeCarts, unreadByCart } from "./fleet.js";
 export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
 export { ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet-rows.js";
 export { judgeCircuit } from "./judge.js";

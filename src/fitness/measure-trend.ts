@@ -5,8 +5,9 @@ import {
   chanceBeyond,
   type Forecast,
   findOutliers,
-  forecastCrossing,
+  forecastFrom,
   isBeyond,
+  type KnownTrend,
   type LevelLine,
   levelLine,
   nextSampleDue,
@@ -53,7 +54,8 @@ export function measureTrend(input: TrendCase): MeasureTrend {
   const { observations, steps } = observationsOf(measure, current, circuit.events);
   const slope = theilSen(observations, INTERVAL_LEVEL);
   const line = slope.kind === "slope" ? levelLine(observations, slope) : undefined;
-  const told = forecastOf(input, observations, first);
+  const test = trendTest(observations);
+  const told = forecastOf(input, observations, first, { fit: slope, line, test });
   const today = yearsBetween(first, on);
   const generation = generationOf(input, current, circuit.events);
   const lastChange = lastChangeOf(measure, current.readings);
@@ -62,10 +64,13 @@ export function measureTrend(input: TrendCase): MeasureTrend {
     unit: MEASURE_KINDS[measure].unit,
     on,
     n: current.readings.length,
-    segments: segments.map((segment) => ({ ...segment, slope: slopeOfSegment(measure, segment, input) })),
+    segments: segments.map((segment) => ({
+      ...segment,
+      slope: segment === current ? slope : slopeOfSegment(measure, segment, input),
+    })),
     steps,
     slope,
-    test: trendTest(observations),
+    test,
     outliers: slope.kind === "slope" ? outliersOf(current, observations, slope.slope) : [],
     ...(line && { line }),
     lines: slope.kind === "slope" ? linesOf(observations, slope.slope, first) : [],
@@ -105,17 +110,18 @@ function forecastOf(
   { bounds, on, horizonDays }: TrendCase,
   observations: readonly Observation[],
   first: string,
+  known: KnownTrend,
 ): { readonly forecast: DatedForecast; readonly bound?: Bound } {
   const horizon = yearsBetween(first, dayAfter(on, Math.round(horizonDays)));
   const told = bounds
-    .map((bound) => ({ bound, forecast: forecastCrossing({ ...bound, observations, horizon }) }))
+    .map((bound) => ({ bound, forecast: forecastFrom({ ...bound, observations, horizon }, known) }))
     .sort(
       (a, b) =>
         KINDS.indexOf(a.forecast.kind) - KINDS.indexOf(b.forecast.kind) ||
         crossingOf(a.forecast) - crossingOf(b.forecast),
     )[0];
   if (told !== undefined) return { bound: told.bound, forecast: dated(told.forecast, first) };
-  const slope = theilSen(observations, INTERVAL_LEVEL);
+  const slope = known.fit;
   const needed = slope.kind === "cannot-tell" ? slope.needed : observations.length;
   const why = slope.kind === "cannot-tell" ? "too-few" : "no-limit";
   return { forecast: { kind: "cannot-tell", why, n: observations.length, needed } };

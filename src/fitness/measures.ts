@@ -3,6 +3,7 @@ import { countAt } from "../counts/index.js";
 import type { TestMethodName } from "../fluids/index.js";
 import type { CircuitEvent, Limit, Measured, Requirement, Sample } from "../samples/index.js";
 import type { Bound } from "../trend/index.js";
+import { compareDays } from "./days.js";
 
 /** What siltbook follows over time. */
 export const MEASURES = ["water", "acid", "viscosity", "particles-4", "particles-6", "particles-14"] as const;
@@ -99,6 +100,15 @@ function sizeOf(measure: Measure): number | undefined {
   return match === null ? undefined : Number(match[1]);
 }
 
+/** Whether at least so many samples have a measure. */
+export function isMeasured(measure: Measure, samples: readonly Sample[], fewest: number): boolean {
+  let found = 0;
+  return samples.some((sample) => {
+    if (measuredOf(measure, sample) !== undefined) found += 1;
+    return found >= fewest;
+  });
+}
+
 /**
  * The readings of a measure, oldest first.
  *
@@ -116,7 +126,7 @@ export function readingsOf(measure: Measure, samples: readonly Sample[]): Readin
         { sample: sample.sample, drawnOn: sample.drawnOn, value, ...(limit !== undefined && { limit }) },
       ];
     })
-    .sort((a, b) => a.drawnOn.localeCompare(b.drawnOn) || a.sample.localeCompare(b.sample));
+    .sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));
 }
 
 function measuredOf(measure: Measure, sample: Sample): Measured | undefined {

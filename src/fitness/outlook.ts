@@ -2,7 +2,7 @@ import type { Circuit, Requirement, Sample } from "../samples/index.js";
 import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
 import { measureTrend } from "./measure-trend.js";
-import { boundOf, MEASURES, type Measure, readingsOf } from "./measures.js";
+import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
 import type { MeasureTrend } from "./trend-case.js";
 
@@ -70,10 +70,11 @@ function trendsFor(
   requirement: Requirement,
   on: string,
   everyDays: number,
+  measures: readonly Measure[] = MEASURES,
 ): MeasureTrend[] {
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
-  return MEASURES.flatMap((measure) => {
-    if (readingsOf(measure, drawn).length < FEWEST) return [];
+  return measures.flatMap((measure) => {
+    if (!isMeasured(measure, drawn, FEWEST)) return [];
     const bound = boundOf(measure, requirement);
     const trend = measureTrend({
       circuit,
@@ -104,8 +105,10 @@ function suggestionsOf(
   everyDays: number,
 ): Suggestion[] {
   const alone = suggestFrom({ circuit, trends });
-  const mixing = beside.flatMap((other) => {
-    const otherTrends = trendsFor(other.circuit, other.samples, requirement, on, everyDays);
+  // Fluid that passes from one circuit to the other shows where the two are not the same, and by their viscosities.
+  const unlike = beside.filter((other) => other.circuit.fluid !== circuit.fluid);
+  const mixing = unlike.flatMap((other) => {
+    const otherTrends = trendsFor(other.circuit, other.samples, requirement, on, everyDays, ["viscosity"]);
     return suggestFrom({ circuit, trends, beside: { circuit: other.circuit, trends: otherTrends } }).filter(
       ({ code }) => code === "cross-mixing-of-circuits",
     );

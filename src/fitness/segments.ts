@@ -85,16 +85,21 @@ export function observationsOf(
   const jumps = eventsWith(measure, events, "step").filter(
     ({ on }) => on >= first.drawnOn && on < last.drawnOn,
   );
-  const inKnownBlocks = segment.readings.map((reading) => ({
-    ...observationOf(reading, first.drawnOn),
-    block: jumps.filter(({ on }) => on < reading.drawnOn).length,
-  }));
+  let block = 0;
+  const inKnownBlocks = segment.readings.map((reading): Observation => {
+    while ((jumps[block]?.on ?? reading.drawnOn) < reading.drawnOn) block += 1;
+    const { x, y, limit } = observationOf(reading, first.drawnOn);
+    return limit === undefined ? { x, y, block } : { x, y, limit, block };
+  });
   const found = findSteps(inKnownBlocks);
   return {
-    observations: inKnownBlocks.map((entry) => ({
-      ...entry,
-      block: entry.block + found.filter(({ before }) => before <= entry.x).length,
-    })),
+    observations:
+      found.length === 0
+        ? inKnownBlocks
+        : inKnownBlocks.map((entry) => ({
+            ...entry,
+            block: (entry.block ?? 0) + found.filter(({ before }) => before <= entry.x).length,
+          })),
     steps: [
       ...jumps.map((event) => ({ kind: "known" as const, event })),
       ...found.map(({ after, before, size, pAtMost }) => ({

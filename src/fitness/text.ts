@@ -1,13 +1,7 @@
+export { inFourDigits as sayPlain } from "../units/index.js";
+
 /** A probability for reading, rounded towards the doubt: 0.9499 is never said to be 95 %. */
 export function sayPercent(probability: number): string {
   const scaled = Math.floor(Number((probability * 1000).toPrecision(12)));
   return `${scaled / 10} %`;
-}
-
-/** Four significant digits, without exponent. */
-export function sayPlain(value: number): string {
-  return Number(value.toPrecision(4)).toLocaleString("en", {
-    maximumSignificantDigits: 4,
-    useGrouping: false,
-  });
 }

@@ -3,6 +3,7 @@ import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import { type Observation, theilSen } from "../trend/index.js";
 import { MEASURE_KINDS } from "./measures.js";
 import { eventsWith } from "./segments.js";
+import { sayPlain as sayValue } from "./text.js";
 import type { MeasureTrend, TrendCase } from "./trend-case.js";
 
 /** A probability for reading: a very small one is said to be below 0.0001. */
@@ -10,13 +11,7 @@ export function sayChance(probability: number): string {
   return probability < 0.0001 ? "below 0.0001" : sayValue(probability);
 }
 
-/** Four significant digits, without exponent. */
-export function sayValue(value: number): string {
-  return Number(value.toPrecision(4)).toLocaleString("en", {
-    maximumSignificantDigits: 4,
-    useGrouping: false,
-  });
-}
+export { sayValue };
 
 /** What a reader of the trend has to know besides its numbers. */
 export function notesOf(
@@ -72,6 +67,7 @@ function steps(
   observations: readonly Observation[],
 ): Assumption[] {
   const unknown = found.flatMap((step) => (step.kind === "found" ? [step] : []));
+  if (unknown.length === 0) return [];
   const whole = theilSen(observations.map(({ block: _block, ...entry }) => entry));
   const otherwise =
     whole.kind === "slope"

@@ -14,7 +14,6 @@ import {
   type Separator,
   textOf,
 } from "./readers/row.js";
-import { openWorkbook } from "./readers/workbook.js";
 import { askForUnits, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
@@ -116,7 +115,10 @@ function noTable(file: string, head: readonly RawRow[]): IntakeError {
 
 async function openSources(source: ByteSource, map: ColumnMap | undefined): Promise<RowSource[]> {
   const start = firstBytes(source);
-  if (startsWith(start, [0x50, 0x4b, 0x03, 0x04])) return openWorkbook(source);
+  if (startsWith(start, [0x50, 0x4b, 0x03, 0x04])) {
+    // What reads workbooks is loaded for workbooks alone.
+    return (await import("./readers/workbook.js")).openWorkbook(source);
+  }
   if (startsWith(start, [0xd0, 0xcf, 0x11, 0xe0])) {
     throw new IntakeError(
       `${source.file}: expected text, xlsx or JSON, found an old binary workbook; save it as xlsx`,

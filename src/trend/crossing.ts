@@ -1,7 +1,7 @@
 import { chanceBeyond, type LevelLine, levelAt, levelLine } from "./level-line.js";
 import { blocksOf, type Observation } from "./observation.js";
 import { studentQuantile } from "./student-t.js";
-import { theilSen } from "./theil-sen.js";
+import { type RobustSlope, theilSen } from "./theil-sen.js";
 import { type TrendTest, trendTest } from "./trend-test.js";
 
 /** A limit, and the side of it that is not wanted. */
@@ -59,14 +59,32 @@ const ALPHA = 0.05;
  * @source FIELLER
  */
 export function forecastCrossing(input: ForecastCase): Forecast {
+  const { observations, level = LEVEL } = input;
+  const fit = theilSen(observations, level);
+  return forecastFrom(input, {
+    fit,
+    ...(fit.kind === "slope" && { line: levelLine(observations, fit) }),
+    test: trendTest(observations),
+  });
+}
+
+/** What is known of a trend before it is held against a limit. */
+export interface KnownTrend {
+  /** With an interval of the forecast's level. */
+  readonly fit: RobustSlope;
+  readonly line?: LevelLine | undefined;
+  readonly test: TrendTest;
+}
+
+/**
+ * The same as {@link forecastCrossing} where slope, line and test are known already; several limits share them.
+ */
+export function forecastFrom(input: ForecastCase, { fit, line, test }: KnownTrend): Forecast {
   const { observations, limit, towards, horizon, level = LEVEL, alpha = ALPHA } = input;
   if (!(Number.isFinite(limit) && Number.isFinite(horizon))) {
     throw new RangeError(`limit and horizon must be finite numbers, not ${limit} and ${horizon}`);
   }
-  const fit = theilSen(observations, level);
   if (fit.kind === "cannot-tell") return { kind: "cannot-tell", n: fit.n, needed: fit.needed };
-  const line = levelLine(observations, fit);
-  const test: TrendTest = trendTest(observations);
   if (line === undefined) return { kind: "cannot-tell", n: fit.n, needed: fit.n + 1 };
   if (!(test.pValue <= alpha) || fit.slope === 0) return { kind: "no-trend", pValue: test.pValue };
   const movesTowards = towards === "above" ? fit.slope > 0 : fit.slope < 0;

@@ -15,7 +15,9 @@ export {
   type Forecast,
   type ForecastCase,
   forecastCrossing,
+  forecastFrom,
   isBeyond,
+  type KnownTrend,
   type NextSample,
   nextSampleDue,
 } from "./crossing.js";

@@ -1,4 +1,5 @@
-import { type Known, knownResidual, type Observation } from "./observation.js";
+import { sortCounting } from "./inversions.js";
+import { columnOf, type Known, knownResidual, type Observation } from "./observation.js";
 import { countBelow, countUpTo, RankedCounter } from "./ranks.js";
 
 /**
@@ -11,6 +12,9 @@ import { countBelow, countUpTo, RankedCounter } from "./ranks.js";
  * @source HELSEL
  */
 export function kendallScore(known: readonly Known[]): number {
+  if (known.every(({ low, high }, index) => low === high && known[index - 1]?.x !== known[index]?.x)) {
+    return scoreOfMeasured(columnOf(known, (entry) => entry.low));
+  }
   const highs = new RankedCounter(known.map((entry) => entry.high));
   const lows = new RankedCounter(known.map((entry) => entry.low));
   let score = 0;
@@ -27,6 +31,13 @@ export function kendallScore(known: readonly Known[]): number {
     start = end;
   }
   return score;
+}
+
+/** Without limit values and equal x all pairs that do not rise or fall are ties in y. */
+function scoreOfMeasured(values: Float64Array): number {
+  const spare = new Float64Array(values.length);
+  const turnedOver = columnOf(values, (value) => -value);
+  return sortCounting(turnedOver, spare, 0, values.length) - sortCounting(values, spare, 0, values.length);
 }
 
 /** The score of y − slope · x over all blocks; it never rises as the slope grows. */
@@ -46,25 +57,35 @@ export function residualScore(blocks: readonly (readonly Observation[])[], slope
  * @source DANIELS
  */
 export function scoreVariance(known: readonly Known[]): number {
-  const n = known.length;
+  return varianceFrom(orderingsOf(known));
+}
+
+/** How much of the order is known along x and along y. */
+export interface Orderings {
+  readonly n: number;
+  readonly inX: Ordering;
+  readonly inY: Ordering;
+}
+
+/** What variance and tau of one block are made from. */
+export function orderingsOf(known: readonly Known[]): Orderings {
+  return {
+    n: known.length,
+    inX: orderingOfMeasured(columnOf(known, (entry) => entry.x)),
+    inY: orderingOf(known),
+  };
+}
+
+/** The variance of {@link scoreVariance}. */
+export function varianceFrom({ n, inX, inY }: Orderings): number {
   if (n < 2) return 0;
-  const inX = orderingOf(known.map(({ x }) => ({ low: x, high: x })));
-  const inY = orderingOf(known);
   const pairs = (inX.pairs * inY.pairs) / (2 * n * (n - 1));
   if (n === 2) return pairs;
   return pairs + ((inX.squares - inX.pairs) * (inY.squares - inY.pairs)) / (n * (n - 1) * (n - 2));
 }
 
-/** Pairs of a block whose order in x and in y is known, each pair once; for Kendall's tau-b. */
-export function orderedPairs(known: readonly Known[]): { readonly inX: number; readonly inY: number } {
-  return {
-    inX: orderingOf(known.map(({ x }) => ({ low: x, high: x }))).pairs / 2,
-    inY: orderingOf(known).pairs / 2,
-  };
-}
-
 /** What the variance needs to know of one axis. */
-interface Ordering {
+export interface Ordering {
   /** Pairs whose order is known, each counted from both its ends. */
   readonly pairs: number;
   /** Sum over the observations of (how many are surely below it − how many surely above it)². */
@@ -72,7 +93,8 @@ interface Ordering {
 }
 
 function orderingOf(known: readonly { readonly low: number; readonly high: number }[]): Ordering {
-  if (known.every(({ low, high }) => low === high)) return orderingOfMeasured(known);
+  if (known.every(({ low, high }) => low === high))
+    return orderingOfMeasured(columnOf(known, (entry) => entry.low));
   const lows = Float64Array.from(known, (entry) => entry.low).sort();
   const highs = Float64Array.from(known, (entry) => entry.high).sort();
   const measured = Float64Array.from(
@@ -91,8 +113,9 @@ function orderingOf(known: readonly { readonly low: number; readonly high: numbe
 }
 
 /** Without limit values the order of all but equal ones is known. */
-function orderingOfMeasured(known: readonly { readonly low: number }[]): Ordering {
-  const values = Float64Array.from(known, (entry) => entry.low).sort();
+function orderingOfMeasured(values: Float64Array): Ordering {
+  // The x of a block are sorted already.
+  if (!isSorted(values)) values.sort();
   let [pairs, squares] = [0, 0];
   for (let start = 0; start < values.length; ) {
     let end = start + 1;
@@ -103,4 +126,11 @@ function orderingOfMeasured(known: readonly { readonly low: number }[]): Orderin
     start = end;
   }
   return { pairs, squares };
+}
+
+function isSorted(values: Float64Array): boolean {
+  for (let index = 1; index < values.length; index += 1) {
+    if ((values[index] as number) < (values[index - 1] as number)) return false;
+  }
+  return true;
 }

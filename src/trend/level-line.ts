@@ -1,7 +1,7 @@
 import { huberLevel, scatterOf } from "./huber.js";
 import { scoreVariance } from "./kendall-score.js";
 import { normalQuantile } from "./normal.js";
-import { blocksOf, knownResidual, type Observation } from "./observation.js";
+import { blocksOf, columnOf, type Known, knownResidual, type Observation } from "./observation.js";
 import { studentProbability } from "./student-t.js";
 import type { RobustSlope } from "./theil-sen.js";
 import { turnbull } from "./turnbull.js";
@@ -146,15 +146,23 @@ function movesOfSlope(
   const scoreWidth = 2 * normalQuantile((1 + interval.level) / 2) * deviation;
   const fall = scoreWidth / (interval.high - interval.low);
   if (!Number.isFinite(fall)) return known.map((block) => block.map(() => 0));
-  return known.map((block) =>
-    block.map((one) => {
-      const own = sumOf(block, (other) => {
-        const higher = one.low > other.high ? 1 : one.high < other.low ? -1 : 0;
-        return Math.sign(one.x - other.x) * higher;
-      });
-      return own / fall;
-    }),
-  );
+  return known.map((block) => ownScores(block).map((own) => own / fall));
+}
+
+/** The part of the Kendall score that each observation has with all others of its block. */
+function ownScores(block: readonly Known[]): number[] {
+  const x = columnOf(block, (entry) => entry.x);
+  const low = columnOf(block, (entry) => entry.low);
+  const high = columnOf(block, (entry) => entry.high);
+  return block.map((one) => {
+    let own = 0;
+    for (let other = 0; other < x.length; other += 1) {
+      const higher = Number(one.low > (high[other] as number)) - Number(one.high < (low[other] as number));
+      const later = Number(one.x > (x[other] as number)) - Number(one.x < (x[other] as number));
+      own += later * higher;
+    }
+    return own;
+  });
 }
 
 function sumOf<T>(values: readonly T[], of: (value: T, index: number) => number): number {

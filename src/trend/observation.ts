@@ -35,13 +35,19 @@ export function mustBeFinite(observations: readonly Observation[]): void {
 /** The blocks, each sorted by x, in order of their first x. */
 export function blocksOf(observations: readonly Observation[]): Observation[][] {
   const blocks = new Map<number, Observation[]>();
-  for (const entry of [...observations].sort((a, b) => a.x - b.x)) {
+  for (const entry of sortedByX(observations)) {
     const block = entry.block ?? 0;
     const members = blocks.get(block);
     if (members === undefined) blocks.set(block, [entry]);
     else members.push(entry);
   }
   return [...blocks.values()];
+}
+
+function sortedByX(observations: readonly Observation[]): readonly Observation[] {
+  // Histories come in the order of their days, and the same one is asked for often.
+  const falls = observations.some(({ x }, index) => x < (observations[index - 1]?.x ?? x));
+  return falls ? [...observations].sort((a, b) => a.x - b.x) : observations;
 }
 
 /** What is known of y − slope · x. */
@@ -53,4 +59,11 @@ export function knownResidual(observation: Observation, slope: number): Known {
     low: limit === "below" ? Number.NEGATIVE_INFINITY : key,
     high: limit === "above" ? Number.POSITIVE_INFINITY : key,
   };
+}
+
+/** One number of each thing in a column; quicker than mapping, which matters for long histories of large fleets. */
+export function columnOf<T>(things: ArrayLike<T>, numberOf: (thing: T) => number): Float64Array {
+  const column = new Float64Array(things.length);
+  for (let index = 0; index < column.length; index += 1) column[index] = numberOf(things[index] as T);
+  return column;
 }

@@ -1,11 +1,13 @@
 import { EveryFew, PairSorter, sortCounting } from "./inversions.js";
-import type { Observation } from "./observation.js";
+import { columnOf, type Observation } from "./observation.js";
 import { selectInPlace } from "./ranks.js";
 
 /** As many slopes are listed at once; more are narrowed down first. */
-const MOST_LISTED = 20_000;
+const MOST_LISTED = 4000;
 /** Nor fewer than so many times the number of observations, because narrowing down costs as much as listing them. */
 const LISTED_PER_OBSERVATION = 4;
+/** A sample is as many slopes as there are observations, and no fewer than this. */
+const LEAST_SAMPLE = 400;
 /** Of a sorted sample so many standard deviations of its rank to either side hold the wanted slope all but surely. */
 const DEVIATIONS = 3;
 /** So many of the slopes that many pairs share are looked at. */
@@ -49,8 +51,8 @@ export class SlopeSelection {
   constructor(blocks: readonly (readonly Observation[])[]) {
     // Of equal x the smaller y comes first: whatever the slope, such a pair never stands in falling order.
     const all = blocks.flatMap((block) => [...block].sort((a, b) => a.x - b.x || a.y - b.y));
-    this.x = Float64Array.from(all, (entry) => entry.x);
-    this.y = Float64Array.from(all, (entry) => entry.y);
+    this.x = columnOf(all, (entry) => entry.x);
+    this.y = columnOf(all, (entry) => entry.y);
     const starts = [0];
     for (const block of blocks) starts.push((starts.at(-1) as number) + block.length);
     this.starts = starts;
@@ -126,7 +128,7 @@ export class SlopeSelection {
 
   /** Makes cuts nearer to a rank; false when that cannot be done. */
   private narrow(low: Cut, high: Cut, rank: number): boolean {
-    const wanted = Math.max(1000, this.x.length);
+    const wanted = Math.max(LEAST_SAMPLE, this.x.length);
     const sample = this.sample(low, high, wanted).sort();
     const at = placeOf(rank, low, high, sample.length);
     const reach = DEVIATIONS * Math.sqrt((at * (sample.length - at)) / sample.length) + 2;
@@ -232,7 +234,10 @@ export class SlopeSelection {
 }
 
 function largest(values: Float64Array): number {
-  return values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  let most = 0;
+  for (let index = 0; index < values.length; index += 1)
+    most = Math.max(most, Math.abs(values[index] as number));
+  return most;
 }
 
 /** Smallest difference above 0 between neighbours. */

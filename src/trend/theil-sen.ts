@@ -1,4 +1,4 @@
-import { blocksOf, knownResidual, mustBeFinite, type Observation } from "./observation.js";
+import { blocksOf, columnOf, knownResidual, mustBeFinite, type Observation } from "./observation.js";
 import { median } from "./ranks.js";
 import { slopeByScore } from "./slope-search.js";
 import { largestIdleScore } from "./trend-test.js";
@@ -73,7 +73,7 @@ export function theilSen(observations: readonly Observation[], level = 0.9): Rob
   const blocks = blocksOf(observations);
   const origin = (blocks[0] as Observation[])[0] as Observation;
   const near = blocks.map((block) =>
-    block.map((entry) => ({ ...entry, x: entry.x - origin.x, y: entry.y - origin.y })),
+    block.map(({ x, y, limit }) => ({ x: x - origin.x, y: y - origin.y, ...(limit && { limit }) })),
   );
   const lastSlopeWith = slopeByScore(near);
   const rising = lastSlopeWith(1);
@@ -114,7 +114,7 @@ function aboutTheLine(observations: readonly Observation[], slope: number): read
  */
 export function medianResidual(observations: readonly Observation[], slope: number): number {
   if (observations.every((entry) => entry.limit === undefined)) {
-    return median(Float64Array.from(observations, ({ x, y }) => y - slope * x));
+    return median(columnOf(observations, ({ x, y }) => y - slope * x));
   }
   return stepQuantile(turnbull(observations.map((entry) => knownResidual(entry, slope))), 0.5);
 }

@@ -1,5 +1,5 @@
 import { exactTail } from "./kendall-exact.js";
-import { kendallScore, orderedPairs, scoreVariance } from "./kendall-score.js";
+import { kendallScore, orderingsOf, scoreVariance, varianceFrom } from "./kendall-score.js";
 import { normalProbability, normalQuantile } from "./normal.js";
 import { blocksOf, knownResidual, mustBeFinite, type Observation } from "./observation.js";
 
@@ -39,9 +39,14 @@ export function trendTest(observations: readonly Observation[]): TrendTest {
   mustBeFinite(observations);
   const blocks = blocksOf(observations).map((block) => block.map((entry) => knownResidual(entry, 0)));
   const score = sum(blocks.map(kendallScore));
-  const variance = sum(blocks.map(scoreVariance));
-  const pairs = blocks.map(orderedPairs);
-  const size = Math.sqrt(sum(pairs.map((entry) => entry.inX)) * sum(pairs.map((entry) => entry.inY)));
+  const orderings = blocks.map(orderingsOf);
+  const variance = sum(orderings.map(varianceFrom));
+  // Each pair is counted from both its ends.
+  const [inX, inY] = [
+    sum(orderings.map((entry) => entry.inX.pairs)),
+    sum(orderings.map((entry) => entry.inY.pairs)),
+  ];
+  const size = Math.sqrt((inX / 2) * (inY / 2));
   const z = variance === 0 || score === 0 ? 0 : (score - Math.sign(score)) / Math.sqrt(variance);
   const exact = countsAllOrders(observations);
   return {

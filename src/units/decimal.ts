@@ -26,3 +26,11 @@ export function decimalPlaces(value: number): number {
   const fraction = mantissa.split(".")[1] ?? "";
   return Math.max(0, fraction.length - Number(exponent));
 }
+
+/** A number for reading: four significant digits, without exponent. */
+export function inFourDigits(value: number): string {
+  const text = String(Number(value.toPrecision(4)));
+  // The machine's tables of languages take as long to load as a whole command to run, so they are asked last.
+  if (/^-?[\d.]+$/.test(text)) return text;
+  return Number(text).toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
+}

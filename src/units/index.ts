@@ -1,2 +1,2 @@
-export { decimalPlaces, shiftDecimal } from "./decimal.js";
+export { decimalPlaces, inFourDigits, shiftDecimal } from "./decimal.js";
 export { KEPT_UNITS, type QuantityKind, type QuantityReading, readQuantity } from "./quantities.js";

@@ -6,4 +6,5 @@ const [rowName, sideName, jobFile] = process.argv.slice(2) as [string, string, s
 const side = ROWS.find(({ name }) => name === rowName)?.sides.find(({ name }) => name === sideName);
 if (side === undefined || !("run" in side)) throw new RangeError(`no side "${sideName}" in row "${rowName}"`);
 const answered = await side.run(JSON.parse(readFileSync(jobFile, "utf8")));
-process.stdout.write(JSON.stringify({ ...answered, peakMb: (process.resourceUsage().maxRSS * 1024) / 1e6 }));
+const peakMb = (process.resourceUsage().maxRSS * 1024) / 1e6;
+process.stdout.write(JSON.stringify({ peakMb, ...answered }));

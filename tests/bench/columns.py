@@ -45,24 +45,26 @@ def main(classify):
     sums = [None] * len(tables)
 
     def one_pass(keep):
-        seconds = 0.0
+        seconds, processor = 0.0, 0.0
         with open(job["file"], "rb") as file, np.errstate(all="ignore"):
             for first in range(0, job["rows"], block):
                 counts = np.fromfile(file, dtype="<f8", count=6 * block).reshape(6, block)
-                start = time.perf_counter()
+                start, used = time.perf_counter(), time.process_time()
                 results = [classify(counts, table, job["volumeMl"]) for table in tables]
                 seconds += time.perf_counter() - start
+                processor += time.process_time() - used
                 if keep:
                     weights = (first + np.arange(block, dtype=np.int64)) % 9973 + 1
                     for at, result in enumerate(results):
                         own = np.array([int(((values.astype(np.int64) + 1) * weights).sum()) for values in result])
                         sums[at] = own if sums[at] is None else sums[at] + own
-        return seconds
+        return seconds, processor
 
     one_pass(True)
-    seconds = [one_pass(False) for _ in range(job["runs"])]
+    seconds, processor = zip(*[one_pass(False) for _ in range(job["runs"])])
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 / 1e6
-    json.dump({"seconds": seconds, "peakMb": peak, "answer": [own.tolist() for own in sums]}, sys.stdout)
+    answer = [own.tolist() for own in sums]
+    json.dump({"seconds": seconds, "processor": processor, "peakMb": peak, "answer": answer}, sys.stdout)
 
 
 if __name__ == "__main__":

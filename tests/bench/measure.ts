@@ -30,7 +30,7 @@ export async function measure<J>(
   const jobFile = join(folder, `${row.name}.json`);
   writeFileSync(jobFile, JSON.stringify(job));
   const runs = new Map<string, ChildAnswer[]>(row.sides.map(({ name }) => [name, []]));
-  for (let round = 0; round < (quick ? 1 : row.rounds); round += 1) {
+  for (let round = 0; round < row.rounds; round += 1) {
     for (const side of row.sides) runs.get(side.name)?.push(await runSide(row, side, jobFile, python));
   }
   const result = (side: string) => together(side, runs.get(side) ?? []);
@@ -84,14 +84,21 @@ const CHILD = {
 function together(side: string, answers: readonly ChildAnswer[]): SideResult {
   const first = answers[0];
   if (first === undefined) throw new RangeError(`no side is called "${side}"`);
-  const seconds = answers.flatMap((answer) => answer.seconds).sort((a, b) => a - b);
-  const middle = seconds.length >> 1;
-  const upper = seconds[middle] as number;
+  const sorted = (pick: (answer: ChildAnswer) => readonly number[]) =>
+    answers.flatMap(pick).sort((a, b) => a - b);
+  const seconds = sorted((answer) => answer.seconds);
   return {
     side,
     seconds,
-    median: seconds.length % 2 === 1 ? upper : (upper + (seconds[middle - 1] as number)) / 2,
+    median: middleOf(seconds),
+    processor: middleOf(sorted((answer) => answer.processor)),
     peakMb: Math.max(...answers.map((answer) => answer.peakMb)),
     answer: first.answer,
   };
+}
+
+function middleOf(sorted: readonly number[]): number {
+  const middle = sorted.length >> 1;
+  const upper = sorted[middle] as number;
+  return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] as number)) / 2;
 }

@@ -2,6 +2,10 @@
 export interface Answered {
   /** Seconds of each timed run. */
   readonly seconds: readonly number[];
+  /** Processor seconds of each, user and system; they tell more than seconds when other programs are busy. */
+  readonly processor: readonly number[];
+  /** Most memory in MB, where a side starts programs of its own; that of its process when absent. */
+  readonly peakMb?: number;
   /** What was computed, for holding the sides against each other; small. */
   readonly answer: unknown;
 }
@@ -12,6 +16,8 @@ export interface SideResult {
   /** Rising. */
   readonly seconds: readonly number[];
   readonly median: number;
+  /** Median of the processor seconds. */
+  readonly processor: number;
   /** Most memory that any of its processes held resident, in MB of 10⁶ bytes, the program itself included. */
   readonly peakMb: number;
   readonly answer: unknown;
@@ -47,19 +53,33 @@ export interface BenchRow<J> {
   lines(result: (side: string) => SideResult, job: J): Line[];
 }
 
-/** Runs something several times and keeps the seconds; the first run, in which code is compiled, is left out. */
+/** Seconds and processor seconds since it was made. */
+export class Clock {
+  private readonly start = process.hrtime.bigint();
+  private readonly used = process.cpuUsage();
+
+  read(): { readonly seconds: number; readonly processor: number } {
+    const { user, system } = process.cpuUsage(this.used);
+    return { seconds: Number(process.hrtime.bigint() - this.start) / 1e9, processor: (user + system) / 1e6 };
+  }
+}
+
+/** Runs something several times and keeps the times; the first run, in which code is compiled, is left out. */
 export async function timed<T>(
   runs: number,
   work: () => T | Promise<T>,
-): Promise<{ seconds: number[]; last: T }> {
+): Promise<{ seconds: number[]; processor: number[]; last: T }> {
   let last = await work();
   const seconds: number[] = [];
+  const processor: number[] = [];
   for (let run = 0; run < runs; run += 1) {
-    const start = process.hrtime.bigint();
+    const clock = new Clock();
     last = await work();
-    seconds.push(Number(process.hrtime.bigint() - start) / 1e9);
+    const took = clock.read();
+    seconds.push(took.seconds);
+    processor.push(took.processor);
   }
-  return { seconds, last };
+  return { seconds, processor, last };
 }
 
 /** A line whose value is our time divided by the other side's. */

@@ -1,8 +1,9 @@
 // Measures siltbook against general tools on the same data and prints one table: npm run bench
-// With --json as one document, with --only <row> one row, with --quick on less data and one round.
+// With --json as one document, with --only <row> one row, with --quick on less data and one round,
+// with --rounds <number> that often instead of as often as each row thinks good.
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
-import { cpus, tmpdir } from "node:os";
+import { cpus, loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { type MeasuredRow, measure } from "./measure.js";
@@ -14,6 +15,7 @@ const { values: asked } = parseArgs({
   options: {
     json: { type: "boolean", default: false },
     quick: { type: "boolean", default: false },
+    rounds: { type: "string" },
     only: { type: "string", multiple: true },
   },
 });
@@ -30,7 +32,8 @@ if (!existsSync(new URL("../../dist/index.js", import.meta.url))) {
 }
 
 const python = findPython();
-const machine = {
+const loadBefore = loadavg()[0] as number;
+const about = {
   cores: cpus().length,
   processor: cpus()[0]?.model ?? "",
   node: process.version,
@@ -44,11 +47,13 @@ try {
   for (const row of ROWS) {
     if (asked.only !== undefined && !asked.only.includes(row.name)) continue;
     process.stderr.write(`measuring ${row.name}\n`);
-    measured.push(await measure(row, folder, asked.quick, python));
+    const rounds = asked.quick ? 1 : Number(asked.rounds ?? row.rounds);
+    measured.push(await measure({ ...row, rounds }, folder, asked.quick, python));
   }
 } finally {
   rmSync(folder, { recursive: true });
 }
+const machine = { ...about, load: [loadBefore, loadavg()[0] as number] as const };
 if (asked.json) process.stdout.write(`${JSON.stringify({ machine, rows: measured.map(asJson) }, null, 2)}\n`);
 else process.stdout.write(drawRows(machine, measured));
 if (python === undefined) process.stderr.write(`${HOW_TO_GET_PYTHON}\n`);

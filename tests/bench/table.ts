@@ -10,6 +10,8 @@ export interface Machine {
   readonly python: string | null;
   readonly day: string;
   readonly size: string;
+  /** Programs that ran or waited to run, on average of a minute, before and after. */
+  readonly load: readonly [number, number];
 }
 
 /** The table as text. */
@@ -24,7 +26,8 @@ export function drawRows(machine: Machine, measured: readonly MeasuredRow[]): st
   }
   return (
     `${machine.day}, ${machine.size} size, ${machine.cores} cores (${machine.processor}), Node ${machine.node}, ` +
-    `${machine.python ?? "no Python"}. Times are medians, with the fastest and the slowest run.\n${table.toString()}\n`
+    `${machine.python ?? "no Python"}, load ${machine.load.map((load) => load.toFixed(1)).join(" before and ")} after. ` +
+    `Times are medians, with the fastest and the slowest run.\n${table.toString()}\n`
   );
 }
 
@@ -41,11 +44,14 @@ function cellsOf({ what, ours, other, value, unit, atMost }: Line): readonly str
   ];
 }
 
-function sayTime({ median, seconds }: SideResult): string {
+function sayTime({ median, seconds, processor }: SideResult): string {
   const [unit, factor] = median < 0.1 ? ["ms", 1000] : ["s", 1];
   const [fastest, slowest] = [seconds[0] as number, seconds.at(-1) as number];
   const say = (value: number) => sayFigure(value * (factor as number));
-  return `${say(median)} ${unit} (${say(fastest)} to ${say(slowest)}, n = ${seconds.length})`;
+  return (
+    `${say(median)} ${unit} (${say(fastest)} to ${say(slowest)}, n = ${seconds.length})\n` +
+    `processor ${say(processor)} ${unit}`
+  );
 }
 
 function sayFigure(value: number): string {

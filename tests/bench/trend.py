@@ -11,12 +11,13 @@ with open(sys.argv[1]) as file:
     job = json.load(file)
 x = np.array([point["x"] for point in job["few"]])
 y = np.array([point["y"] for point in job["few"]])
-seconds = []
+seconds, processor = [], []
 for run in range(job["runs"] + 1):
-    start = time.perf_counter()
+    start, used = time.perf_counter(), time.process_time()
     line = stats.theilslopes(y, x, job["level"])
     if run > 0:
         seconds.append(time.perf_counter() - start)
+        processor.append(time.process_time() - used)
 peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 / 1e6
 earlier, later = np.triu_indices(len(x), 1)
 slopes = np.sort((y[later] - y[earlier]) / (x[later] - x[earlier]))
@@ -30,6 +31,7 @@ def beside(slope):
 json.dump(
     {
         "seconds": seconds,
+        "processor": processor,
         "peakMb": peak,
         "answer": {"slope": line.slope, "low": beside(line.low_slope), "high": beside(line.high_slope)},
     },

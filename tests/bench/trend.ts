@@ -50,9 +50,9 @@ function prepare(_folder: string, quick: boolean): Job {
 }
 
 async function slopeOf(points: readonly Point[], level: number, runs: number): Promise<Answered> {
-  const { seconds, last } = await timed(runs, () => theilSen(points, level));
+  const { last, ...times } = await timed(runs, () => theilSen(points, level));
   if (last.kind !== "slope" || last.interval.kind !== "interval") throw new Error("there is no slope");
-  return { seconds, answer: { slope: last.slope, low: last.interval.low, high: last.interval.high } };
+  return { ...times, answer: { slope: last.slope, low: last.interval.low, high: last.interval.high } };
 }
 
 /** How far the slope's rank among the slopes of all pairs is from the middle, by looking at every pair. */

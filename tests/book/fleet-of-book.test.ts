@@ -1,0 +1,56 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { expect, test } from "vitest";
+import { Book, BookError, casesOfBook, readFleetOfBook } from "../../src/book/index.js";
+import { casesOf } from "../../src/fitness/index.js";
+import { bytesInMemory } from "../../src/intake/index.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
+
+const DEMO = join(import.meta.dirname, "..", "..", "datasets", "demo");
+const demo = (name: string) => readFileSync(join(DEMO, name), "utf8");
+const folder = temporaryFolder();
+const ON = "2026-11-10";
+
+async function demoBook(name: string, tidy = demo("lab-tidy.csv")): Promise<string> {
+  const path = join(folder, name);
+  const book = Book.open(path, { create: true });
+  book.keepCarts("carts.json", demo("carts.json"));
+  book.keepRequirements("requirement.json", demo("requirement.json"));
+  for (const [file, text] of [
+    ["lab-tidy.csv", tidy],
+    ["lab-damaged.csv", demo("lab-damaged.csv")],
+  ] as const) {
+    await book.takeIn(bytesInMemory(file, new TextEncoder().encode(text)), { today: "2026-12-31" });
+  }
+  book.close();
+  return path;
+}
+
+test("cart by cart a book gives the cases that it gives at once, with rows nobody has read and earlier origins", async () => {
+  const path = await demoBook("cases.siltbook");
+  const corrected = demo("lab-tidy.csv").replace(/^(24-0002(?:,[^,\n]*){10}),\d+/m, "$1,77");
+  expect(corrected).not.toBe(demo("lab-tidy.csv"));
+  const book = Book.open(path);
+  await book.takeIn(bytesInMemory("corrected.csv", new TextEncoder().encode(corrected)), {
+    today: "2026-12-31",
+  });
+  book.close();
+
+  const atOnce = casesOf({ ...readFleetOfBook(path), on: ON });
+  const oneByOne = [...casesOfBook(path, ON)];
+  expect(oneByOne.flat()).toEqual(atOnce);
+  expect(oneByOne.length).toBeGreaterThan(3);
+  expect(atOnce.some(({ unread }) => unread.length > 0)).toBe(true);
+  expect(atOnce.some(({ samples }) => samples.some(({ origin }) => origin.length > 1))).toBe(true);
+});
+
+test("a book that is not there is said before the first cart, and stopping early leaves it closed", async () => {
+  expect(() => [...casesOfBook(join(folder, "none.siltbook"), ON)]).toThrow(BookError);
+  const path = await demoBook("early.siltbook");
+  for (const cases of casesOfBook(path, ON)) {
+    expect(cases.length).toBeGreaterThan(0);
+    break;
+  }
+  // Only the last connection to close takes the files beside the book away.
+  expect(() => readFileSync(`${path}-wal`)).toThrow("ENOENT");
+});

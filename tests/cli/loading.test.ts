@@ -1,0 +1,99 @@
+import { execFile } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { promisify } from "node:util";
+import { describe, expect, test } from "vitest";
+import { temporaryFolder } from "../support/temporary-folder.js";
+
+const DEMO = ["--carts", "datasets/demo/carts.json", "--requirement", "datasets/demo/requirement.json"];
+const folder = temporaryFolder();
+const BOOK = join(folder, "loading.siltbook");
+
+/** The packages and rooms that a command of the built program loads. */
+async function loadedBy(...args: string[]): Promise<{ packages: string[]; rooms: string[] }> {
+  const file = join(folder, `${args[0]}.txt`);
+  await promisify(execFile)(
+    process.execPath,
+    ["--import", "./tests/support/list-modules.mjs", "dist/cli/main.js", ...args],
+    { env: { ...process.env, SILTBOOK_MODULES: file } },
+  ).catch((error: { code: unknown; stderr: string }) => {
+    // 1 says that not all is well with the fluid.
+    if (error.code !== 1) throw new Error(error.stderr);
+  });
+  const text = readFileSync(file, "utf8").replaceAll("\\", "/");
+  const all = (pattern: RegExp) =>
+    [...new Set([...text.matchAll(pattern)].map((match) => match[1] as string))].sort();
+  return {
+    packages: all(/node_modules\/((?:@[^/\n]+\/)?[^/\n]+)\//g),
+    rooms: all(/(?<!node_modules\/.*)\/dist\/([a-z]+)\//g),
+  };
+}
+
+/** What draws a table on the terminal, with everything it stands on. */
+const TABLE = [
+  "ansi-regex",
+  "cli-table3",
+  "emoji-regex",
+  "is-fullwidth-code-point",
+  "string-width",
+  "strip-ansi",
+];
+const CHANCE = ["pure-rand", "simple-statistics"];
+const TEXT_FILES = ["csv-parse", "csv-stringify", "zod"];
+const DATABASE = ["@libsql/linux-x64-gnu", "@neon-rs/load", "detect-libc", "fastest-levenshtein", "libsql"];
+
+describe("a command loads what it needs and nothing else", () => {
+  test("help: the reader of the command line alone", async () => {
+    expect(await loadedBy("--help")).toEqual({ packages: ["commander"], rooms: ["cli"] });
+  });
+
+  test("classify: no schemas, no distributions, no files, no database, no figures", async () => {
+    expect(await loadedBy("classify", "--counts", "4=15000 6=1200 14=75", "--target", "18/16/13")).toEqual({
+      packages: [...TABLE, "commander"].sort(),
+      rooms: ["cleanliness", "cli", "counts", "provenance", "units"],
+    });
+  });
+
+  test("circulate and exchange: no schemas, no files", async () => {
+    const expected = {
+      packages: [...TABLE, ...CHANCE, "commander"].sort(),
+      rooms: ["circulation", "cleanliness", "cli", "counts", "fluids", "provenance", "units"],
+    };
+    const circuit = ["--volume", "60 L", "--flow", "45 L/min", "--beta", "4=10"];
+    expect(
+      await loadedBy("circulate", ...circuit, "--start", "4=20000 6=1200 14=75", "--target", "17/15/12"),
+    ).toEqual(expected);
+    const water = ["--water", "400 ppm", "--water-limit", "200 ppm", "--fresh-water", "50 ppm"];
+    expect(await loadedBy("exchange", "--volume", "60 L", ...water)).toEqual(expected);
+  });
+
+  test("judge and trend from text files: no database, no workbooks, no figures", async () => {
+    const expected = [...TABLE, ...CHANCE, ...TEXT_FILES, "commander"].sort();
+    const judge = await loadedBy("judge", ...DEMO, "datasets/demo/lab-tidy.csv");
+    expect(judge.packages).toEqual(expected);
+    expect(judge.rooms).not.toContain("book");
+    const trend = await loadedBy(
+      "trend",
+      ...["--cart", "QB-01", "--circuit", "fore", ...DEMO.slice(0, 2)],
+      "datasets/demo/lab-tidy.csv",
+    );
+    expect(trend.packages).toEqual(expected);
+    expect(trend.rooms).not.toContain("book");
+  });
+
+  test("columns: the readers of text files alone", async () => {
+    expect((await loadedBy("columns", "datasets/demo/lab-tidy.csv")).packages).toEqual(
+      [...TABLE, ...TEXT_FILES, "commander"].sort(),
+    );
+  });
+
+  test("import and fleet: the database, but no workbooks and no figures", async () => {
+    const expected = [...TABLE, ...CHANCE, ...TEXT_FILES, ...DATABASE, "commander"].sort();
+    // Which binary of the database is loaded is the machine's.
+    const named = (packages: string[]) =>
+      packages.map((name) => (name.startsWith("@libsql/") ? "@libsql/linux-x64-gnu" : name));
+    const imported = await loadedBy("import", "--book", BOOK, ...DEMO, "datasets/demo/lab-tidy.csv");
+    expect(named(imported.packages)).toEqual(expected);
+    expect(named((await loadedBy("fleet", "--book", BOOK)).packages)).toEqual(expected);
+  });
+});
