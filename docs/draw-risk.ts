@@ -1,7 +1,8 @@
 // Draws the risk picture of docs/fitness.md with the library itself: npm run pictures
 import { writeFileSync } from "node:fs";
 import * as Plot from "@observablehq/plot";
-import { drawSvg, INK } from "../src/figures/index.js";
+import { INK } from "../src/figures/index.js";
+import { drawSvg } from "../src/figures/svg.js";
 import { acceptanceLimits, conformanceProbability } from "../src/fitness/index.js";
 
 const LIMIT = 200;

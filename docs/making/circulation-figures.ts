@@ -10,7 +10,8 @@ import {
 } from "../../src/circulation/index.js";
 import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
-import { drawCleanUpCurve, drawSvg, INK } from "../../src/figures/index.js";
+import { drawCleanUpCurve, INK } from "../../src/figures/index.js";
+import { drawSvg } from "../../src/figures/svg.js";
 
 /** The circuit that docs/circulation.md talks about. */
 const circuit: CirculationInput = {

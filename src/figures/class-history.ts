@@ -1,7 +1,8 @@
 import * as Plot from "@observablehq/plot";
 import { type CleanlinessTarget, classifyByTable } from "../cleanliness/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
-import { drawSvg, INK } from "./svg.js";
+import { INK } from "./ink.js";
+import { drawSvg } from "./svg.js";
 import { classNames, sayChannel, type TargetTable, tableOf } from "./target-table.js";
 
 /** Room for the words above the first panel and below the last, and for each panel, in pixels. */

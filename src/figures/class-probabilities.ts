@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { CleanlinessTarget, TableCertainty } from "../cleanliness/index.js";
-import { drawSvg, INK } from "./svg.js";
+import { INK } from "./ink.js";
+import { drawSvg } from "./svg.js";
 import { classNames, sayChannel, tableOf } from "./target-table.js";
 
 /** Classes less likely than this in every channel are not drawn. */

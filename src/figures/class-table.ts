@@ -2,7 +2,8 @@ import * as Plot from "@observablehq/plot";
 import type { ClassTable, TableCounts } from "../cleanliness/index.js";
 import { readChannel } from "../cleanliness/index.js";
 import { bringToVolume } from "../counts/index.js";
-import { drawSvg, INK } from "./svg.js";
+import { INK } from "./ink.js";
+import { drawSvg } from "./svg.js";
 
 /** A sample to be drawn into a table of classes. */
 export interface DrawnSample {

@@ -8,7 +8,8 @@ import {
   sayMinutes,
 } from "../circulation/index.js";
 import { decadesIn } from "./decades.js";
-import { drawSvg, INK } from "./svg.js";
+import { INK } from "./ink.js";
+import { drawSvg } from "./svg.js";
 
 const STEPS = 160;
 

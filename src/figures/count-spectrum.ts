@@ -10,7 +10,8 @@ import {
   type TableCounts,
 } from "../cleanliness/index.js";
 import { decadesIn } from "./decades.js";
-import { drawSvg, INK } from "./svg.js";
+import { INK } from "./ink.js";
+import { drawSvg } from "./svg.js";
 import { classNames, type TargetTable, tableOf } from "./target-table.js";
 
 /** Classes shown beyond those that the sample and the limit have. */

@@ -2,7 +2,8 @@ import * as Plot from "@observablehq/plot";
 import { holdAgainst, limitsOfTarget, mostUsed } from "../cleanliness/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
 import type { Measured } from "../samples/index.js";
-import { drawSvg, INK } from "./svg.js";
+import { INK } from "./ink.js";
+import { drawSvg } from "./svg.js";
 
 interface Share {
   readonly row: string;

@@ -1,12 +1,6 @@
 import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
 
-/**
- * Colours that people with colour-blindness can tell apart (Okabe and Ito, Color universal design, 2008). They are
- * readable on white and on near-black. No meaning rests on colour alone.
- */
-export const INK = { line: "#0072B2", limit: "#D55E00", event: "#767676" } as const;
-
 /** What the words of a picture say. */
 export interface Words {
   /** The finding in one sentence; it stands in the picture and is read out by screen readers. */

@@ -1,7 +1,8 @@
 import * as Plot from "@observablehq/plot";
 import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../fitness/index.js";
 import { levelAt, studentQuantile } from "../trend/index.js";
-import { drawSvg, INK } from "./svg.js";
+import { INK } from "./ink.js";
+import { drawSvg } from "./svg.js";
 
 const STEPS = 60;
 const LEVEL = 0.9;

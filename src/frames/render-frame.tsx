@@ -1,6 +1,14 @@
-import type { DataFrame } from "danfojs";
 import { renderToString } from "preact-render-to-string";
 import { isMissing } from "./columns.js";
+
+/** What a table needs of a danfo DataFrame. */
+export interface FrameToRender {
+  readonly columns: readonly string[];
+  readonly dtypes: readonly string[];
+  readonly index: readonly (string | number)[];
+  readonly shape: readonly number[];
+  readonly values: readonly unknown[];
+}
 
 /**
  * Shows a data frame as an HTML table, for a notebook or a page.
@@ -10,9 +18,9 @@ import { isMissing } from "./columns.js";
  * @returns HTML; a missing cell is an en dash, decimals are rounded to four significant digits for reading, whole numbers
  *   never, and text is shown as text; a table that is too wide scrolls by itself
  */
-export function renderFrame(frame: DataFrame, caption: string): string {
-  const columns = frame.columns as readonly string[];
-  const rows = frame.shape[0] === 0 ? [] : (frame.values as unknown[][]);
+export function renderFrame(frame: FrameToRender, caption: string): string {
+  const columns = frame.columns;
+  const rows = frame.shape[0] === 0 ? [] : (frame.values as readonly (readonly unknown[])[]);
   const numeric = frame.dtypes.map((type: string) => type !== "string");
   // A short text such as a day or a cart's name stays in one line; a sentence may wrap.
   const styleOf = (column: number, text: string) =>

@@ -1,4 +1,3 @@
-import type { DataFrame } from "danfojs";
 import { type CirculationPlan, type HowSure, sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
 import { type JudgedCircuit, sayVerdict, type Verdict } from "../fitness/index.js";
@@ -9,6 +8,20 @@ import { type Cell, renderTable } from "./table.js";
 /** A row of a table of the reader's own: the names of its fields are the heads of the columns. */
 export type Row = Readonly<Record<string, Cell>>;
 
+/**
+ * A data frame, by what a table of it needs: named here, so that nobody has to install data frames to show a verdict.
+ */
+export interface Frame {
+  readonly columns: readonly string[];
+  /** name of the type of each column, "string" for texts */
+  readonly dtypes: readonly string[];
+  /** label of each row */
+  readonly index: readonly (string | number)[];
+  /** number of rows and of columns */
+  readonly shape: readonly number[];
+  readonly values: readonly unknown[];
+}
+
 /** What a notebook can show by itself. Assumptions, cautions and reasons are lists of messages. */
 export type Showable =
   | string
@@ -16,7 +29,7 @@ export type Showable =
   | Verdict
   | CirculationPlan
   | HowSure
-  | DataFrame
+  | Frame
   | readonly JudgedCircuit[]
   | readonly { readonly message: string }[]
   | readonly Row[];
@@ -48,7 +61,7 @@ function html(text: string): Rich {
   return { kind: "html", text };
 }
 
-function isFrame(value: object): value is DataFrame {
+function isFrame(value: object): value is Frame {
   return "columns" in value && "shape" in value;
 }
 
