@@ -7,3 +7,5 @@ export { drawFleetOverview } from "./fleet-overview.js";
 export { onPaper, type Paper, PictureError, renderPng } from "./saved.js";
 export { drawSvg, INK } from "./svg.js";
 export { drawTrend } from "./trend-line.js";
+export { drawWaterOfCircuit } from "./water-of-circuit.js";
+export { drawWaterSaturation, type MeasuredWater, type SaturationExtras } from "./water-saturation.js";
