@@ -1,3 +1,4 @@
+import { DARK_PAGE_STYLE } from "../../src/figures/index.js";
 import { STYLE } from "./page-style.js";
 
 /**
@@ -19,7 +20,7 @@ export function pageOf(title: string, body: string, toTop: string): string {
     "<!doctype html>",
     '<html lang="en">',
     `<head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">`,
-    `<title>${escapeHtml(title)}</title><link rel="icon" href="data:,"><style>${STYLE}</style></head>`,
+    `<title>${escapeHtml(title)}</title><link rel="icon" href="data:,"><style>${STYLE}${DARK_PAGE_STYLE}</style></head>`,
     `<body><nav aria-label="Documentation">${links.join(" ")}</nav><main>`,
     body,
     "</main></body></html>\n",

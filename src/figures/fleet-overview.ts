@@ -49,7 +49,13 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
       marks: [
         Plot.ruleY(rows, { y: "row", stroke: "currentColor", strokeOpacity: 0.15 }),
         Plot.ruleX([1], { stroke: INK.limit, strokeDasharray: "6,3", strokeWidth: 1.6 }),
-        Plot.text([1], { x: (one: number) => one, text: () => "limit", frameAnchor: "top", dy: -8 }),
+        Plot.text([1], {
+          x: (one: number) => one,
+          text: () => "limit",
+          frameAnchor: "top",
+          dy: -9,
+          fontSize: 11,
+        }),
         ...LANES.flatMap((dy, lane) => {
           const own = shares.filter((share) => share.lane === lane);
           return [
@@ -61,15 +67,21 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
               own.filter(({ sign }) => sign !== ""),
               { x: "share", y: "row", stroke: INK.line, r: 3, dy },
             ),
-            Plot.text(own, {
-              x: "share",
-              y: "row",
-              text: ({ letter, sign }: Share) => `${sign}${letter}`,
-              textAnchor: "start",
-              dx: 6,
-              dy,
-              fontSize: 10,
-            }),
+            // A letter keeps off the line of the limit.
+            ...[false, true].map((before) =>
+              Plot.text(
+                own.filter(({ share }) => isJustBelow(share) === before),
+                {
+                  x: "share",
+                  y: "row",
+                  text: ({ letter, sign }: Share) => `${sign}${letter}`,
+                  textAnchor: before ? "end" : "start",
+                  dx: before ? -6 : 6,
+                  dy,
+                  fontSize: 10,
+                },
+              ),
+            ),
           ];
         }),
         Plot.text(rows, { y: "row", text: "verdict", frameAnchor: "right", textAnchor: "start", dx: 8 }),
@@ -108,6 +120,11 @@ function sharesOf(judged: JudgedCircuit): Share[] {
     ...of("W", 1, sample.waterPpm, requirement.waterPpmMax),
     ...of("A", 2, sample.acidMgKohPerG, requirement.acidMgKohPerGMax),
   ];
+}
+
+/** Near enough to the limit for a letter on the right of the mark to lie on its line. */
+function isJustBelow(share: number): boolean {
+  return share > 0.8 && share <= 1;
 }
 
 function atLeast(share: number): number {

@@ -5,7 +5,7 @@ export { type CleanUpExtras, drawCleanUpCurve } from "./clean-up-curve.js";
 export { drawCountSpectrum } from "./count-spectrum.js";
 export { drawFleetOverview } from "./fleet-overview.js";
 export { onPaper, type Paper, PictureError, renderPng } from "./saved.js";
-export { drawSvg, INK } from "./svg.js";
+export { DARK_PAGE_STYLE, drawSvg, INK } from "./svg.js";
 export { drawTrend } from "./trend-line.js";
 export { drawWaterOfCircuit } from "./water-of-circuit.js";
 export { drawWaterSaturation, type MeasuredWater, type SaturationExtras } from "./water-saturation.js";

@@ -26,6 +26,7 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
     reading.limit === undefined ? [] : [{ ...dated(reading), side: sideOf(reading.limit) }],
   );
   const end = endOf(trend);
+  const first = new Date(readings[0]?.drawnOn ?? trend.on);
   const events = eventsOf(trend);
   const limits = trend.bounds.map(({ limit, towards }) => ({
     limit,
@@ -44,19 +45,21 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
       marginLeft: 64,
       marginRight: 84,
       insetTop: 14,
-      x: { label: "day drawn", type: "utc", domain: [new Date(readings[0]?.drawnOn ?? trend.on), end] },
-      y: { grid: true, nice: true },
+      x: { label: "day drawn", type: "utc", domain: [first, end] },
+      y: { grid: true, nice: true, tickFormat: (level: number) => String(level) },
       marks: [
         Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
         Plot.rectX(window, { x1: "from", x2: "to", fill: INK.limit, fillOpacity: 0.12 }),
-        Plot.text(window, {
-          x: "from",
-          text: "words",
-          frameAnchor: "bottom",
-          textAnchor: "start",
-          dx: 4,
-          dy: -6,
-          fontSize: 11,
+        ...window.map(({ from, to, words }) => {
+          const late = from.getTime() > (first.getTime() + end.getTime()) / 2;
+          return Plot.text([words], {
+            x: () => (late ? to : from),
+            frameAnchor: "bottom",
+            textAnchor: late ? "end" : "start",
+            dx: late ? -4 : 4,
+            dy: -6,
+            fontSize: 11,
+          });
         }),
         Plot.areaY(band, { x: "on", y1: "low", y2: "high", fill: INK.line, fillOpacity: 0.16 }),
         Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
@@ -119,10 +122,11 @@ function eventsOf(trend: MeasureTrend): { on: Date; words: string }[] {
   ];
 }
 
-function windowOf({ forecast }: MeasureTrend, end: Date): { from: Date; to: Date; words: string }[] {
+function windowOf({ forecast, on }: MeasureTrend, end: Date): { from: Date; to: Date; words: string }[] {
   if (forecast.kind !== "crosses") return [];
   const to = forecast.latest === undefined ? end : new Date(forecast.latest);
-  return [{ from: new Date(forecast.earliest), to, words: "crosses the limit here" }];
+  const words = `${forecast.on <= on ? "crossed" : "crosses"} the limit here`;
+  return [{ from: new Date(forecast.earliest), to, words }];
 }
 
 /** The level with its interval from the last block's first day to the end of the picture. */
@@ -140,15 +144,15 @@ function bandOf(trend: MeasureTrend, end: Date): { on: Date; level: number; low:
   });
 }
 
-function titleOf({ forecast, measure }: MeasureTrend, name: string): string {
+function titleOf({ forecast, measure, on }: MeasureTrend, name: string): string {
   const what = `${name}, ${MEASURE_KINDS[measure].name}`;
   switch (forecast.kind) {
     case "crosses":
-      return `${what}: limit crossed about ${forecast.on}`;
+      return `${what}: ${forecast.on <= on ? "limit crossed" : "crosses its limit"} about ${forecast.on}`;
     case "no-trend":
       return `${what}: no trend`;
     case "beyond-horizon":
-      return `${what}: no crossing within the horizon`;
+      return `${what}: does not reach its limit in the time looked ahead`;
     case "cannot-tell":
       return forecast.why === "no-limit" ? what : `${what}: cannot tell from ${forecast.n} samples`;
   }
