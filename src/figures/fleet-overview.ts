@@ -14,7 +14,7 @@ interface Share {
 }
 
 /** Pixels above and below the middle of a row, so that three marks at one place do not hide each other. */
-const LANES = [-7, 0, 7] as const;
+const LANES = [-10, 0, 10] as const;
 const SMALLEST_SHARE = 0.01;
 const TICKS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
 
@@ -34,7 +34,7 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
   return drawSvg(
     {
       width: 760,
-      height: 116 + rows.length * 32,
+      height: 116 + rows.length * 36,
       marginLeft: 96,
       marginRight: 130,
       x: {

@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../fitness/index.js";
 import { levelAt, studentQuantile } from "../trend/index.js";
+import { ANCHORS, placeEvents, sayEventKind } from "./events.js";
 import { drawSvg, INK } from "./svg.js";
 
 const STEPS = 60;
@@ -27,7 +28,7 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
   );
   const end = endOf(trend);
   const first = new Date(readings[0]?.drawnOn ?? trend.on);
-  const events = eventsOf(trend);
+  const events = placeEvents(eventsOf(trend), end.getTime() - first.getTime());
   const limits = trend.bounds.map(({ limit, towards }) => ({
     limit,
     words: towards === "above" ? "at most" : "at least",
@@ -63,7 +64,12 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
         }),
         Plot.areaY(band, { x: "on", y1: "low", y2: "high", fill: INK.line, fillOpacity: 0.16 }),
         Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
-        Plot.text(events, { x: "on", text: "words", frameAnchor: "top", dy: -14, fontSize: 11 }),
+        ...ANCHORS.map((textAnchor) =>
+          Plot.text(
+            events.filter(({ anchor }) => anchor === textAnchor),
+            { x: "on", text: "words", frameAnchor: "top", dy: -14, textAnchor, fontSize: 11 },
+          ),
+        ),
         Plot.ruleY(limits, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {
           y: "limit",
@@ -110,16 +116,13 @@ function endOf(trend: MeasureTrend): Date {
   return new Date(Math.max(today + 0.05 * past, Math.min(wanted + 0.08 * past, today + 2 * past)));
 }
 
-function eventsOf(trend: MeasureTrend): { on: Date; words: string }[] {
+function eventsOf(trend: MeasureTrend): { on: string; words: string }[] {
   const started = trend.segments.flatMap(({ startedBy }) => (startedBy === undefined ? [] : [startedBy]));
   const known = trend.steps.flatMap((step) => (step.kind === "known" ? [step.event] : []));
   const found = trend.steps.flatMap((step) =>
-    step.kind === "found" ? [{ on: new Date(step.before), words: "unexplained step" }] : [],
+    step.kind === "found" ? [{ on: step.before, words: "unexplained step" }] : [],
   );
-  return [
-    ...[...started, ...known].map(({ on, kind }) => ({ on: new Date(on), words: kind.replace("-", " ") })),
-    ...found,
-  ];
+  return [...[...started, ...known].map(({ on, kind }) => ({ on, words: sayEventKind(kind) })), ...found];
 }
 
 function windowOf({ forecast, on }: MeasureTrend, end: Date): { from: Date; to: Date; words: string }[] {
