@@ -1,11 +1,13 @@
 import { parseHTML } from "linkedom";
 import { describe, expect, test } from "vitest";
 import { galleryFigures } from "../docs/making/figures.js";
-import { howSureOfClass, ISO_4406, readTarget } from "../src/cleanliness/index.js";
+import { planCirculation } from "../src/circulation/index.js";
+import { howSureOfClass, ISO_4406, limitsOfTarget, readTarget } from "../src/cleanliness/index.js";
 import { cumulativeCounts } from "../src/counts/index.js";
 import {
   drawClassHistory,
   drawClassProbabilities,
+  drawCleanUpCurve,
   drawCountSpectrum,
   drawFleetOverview,
   onPaper,
@@ -59,6 +61,20 @@ function judge(samples: readonly Sample[], ...cleanliness: string[]) {
     sampleAgeDaysMax: 30,
   });
   return judgeCarts({ carts: [CART], requirements: [requirement], samples, unread: [], on: "2026-03-14" });
+}
+
+/** Contrast of two colours, 1 to 21, by their relative luminance. */
+function contrast(...colours: [string, string]): number {
+  const [high = 0, low = 0] = colours
+    .map((colour) => {
+      const [r = 0, g = 0, b = 0] = [1, 3, 5].map((at) => {
+        const part = Number.parseInt(colour.slice(at, at + 2), 16) / 255;
+        return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
+      });
+      return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+    })
+    .sort((a, b) => b - a);
+  return (high + 0.05) / (low + 0.05);
 }
 
 const wordsOf = (svg: string) =>
@@ -116,9 +132,12 @@ describe("counts against the limits of classes", () => {
   test("a count of zero has no dot on a logarithmic scale, the others have one each", () => {
     const svg = drawCountSpectrum(counts, readTarget("ISO 4406 20/18/15"), "S");
     expect(svg.match(/<circle/g)).toHaveLength(2);
-    expect(wordsOf(svg).filter((words) => words.startsWith("limit "))).toEqual(
-      expect.arrayContaining(["limit 20", "limit 18", "limit 15"]),
+    const bold = Array.from(
+      parseHTML(svg).document.querySelectorAll('[font-weight="700"] text'),
+      (text) => text.textContent,
     );
+    expect(bold.sort()).toEqual(["15", "18", "20"]);
+    expect(wordsOf(svg).join()).toContain("dashed: the limit");
   });
 });
 
@@ -175,6 +194,45 @@ describe("the fleet", () => {
   });
 });
 
+describe("the clean-up curve of a circuit with many channels", () => {
+  const sizes = [4, 6, 14, 21, 38, 70];
+  const plan = planCirculation({
+    volumeL: 170,
+    flowLpm: 75,
+    betas: sizes.map((sizeUmC) => ({ sizeUmC, beta: 1.6 })),
+    start: cumulativeCounts(
+      [6027, 1614, 176, 35.1, 3.53, 0.28].map((count, index) => ({ sizeUm: sizes[index] ?? 0, count })),
+      1,
+    ),
+    limits: limitsOfTarget(readTarget("AS4059 cumulative 8A-F")),
+    ingress: [
+      { sizeUmC: 4, particlesPerMin: 3.9e7 },
+      { sizeUmC: 6, particlesPerMin: 1.3e7 },
+    ],
+  });
+  const svg = drawCleanUpCurve(plan, "C-1");
+  const placed = Array.from(parseHTML(svg).document.querySelectorAll("text"), (text) => {
+    const [, x, y] = /translate\(([\d.]+),([\d.]+)\)/.exec(text.getAttribute("transform") ?? "") ?? [];
+    return { words: text.textContent ?? "", x: Number(x), y: Number(y) };
+  });
+  const names = placed.filter(({ words }) => /^(limit at |floor at )?[A-F] /.test(words));
+
+  test("names every curve and limit with its size, right of the frame where no curve is", () => {
+    expect(names.map(({ words }) => words)).toEqual(
+      expect.arrayContaining(["A (>4)", "F (>70)", "limit at A (>4)", "limit at F (>70)", "floor at A (>4)"]),
+    );
+    // The frame ends where its margin of 144 begins.
+    for (const { words, x } of names) expect(x, words).toBeGreaterThan(760 - 144);
+  });
+
+  test("no two names touch", () => {
+    const heights = names.map(({ y }) => y).sort((a, b) => a - b);
+    const nearest = Math.min(...heights.slice(1).map((y, index) => y - (heights[index] ?? 0)));
+    expect(names.length).toBeGreaterThanOrEqual(12);
+    expect(nearest).toBeGreaterThanOrEqual(12.9);
+  });
+});
+
 describe("saved pictures", () => {
   test.each(GALLERY)("$file: finding as title, no part named by its shape, SVG and PNG", (figure) => {
     expect(titleOf(figure.svg)).toMatch(/\S.*(:|on) .*\S/);
@@ -199,5 +257,20 @@ describe("saved pictures", () => {
     const [figure] = GALLERY;
     expect(onPaper(figure?.svg ?? "", "dark")).toContain("background:#17181a;color:#ececec");
     expect(onPaper(figure?.svg ?? "")).toContain("background:#ffffff;color:#1c1c1c");
+  });
+
+  // Contrast as WCAG 2.2 defines it, 1.4.11: what carries meaning stands out by 3 to 1.
+  test.each([
+    ["light", "#ffffff"],
+    ["dark", "#17181a"],
+  ] as const)("on %s paper every ink of every figure stands out by 3 to 1", (paper, ground) => {
+    const inks = new Set(
+      GALLERY.flatMap(({ svg }) =>
+        [...onPaper(svg, paper).matchAll(/(?:stroke|fill)="(#[0-9a-f]{6})"/gi)].map(([, ink]) => ink ?? ""),
+      ),
+    );
+    inks.delete(ground);
+    expect(inks.size).toBe(3);
+    for (const ink of inks) expect(contrast(ink, ground), ink).toBeGreaterThan(3);
   });
 });

@@ -1,19 +1,12 @@
-import { mkdtemp, readFile } from "node:fs/promises";
-import { createRequire } from "node:module";
+import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { openBrowser } from "./support/browser.js";
 import { DEMO_ARGUMENTS } from "./support/demo.js";
+import { A4, checkAccess, faultyTexts, sidewaysOverflow } from "./support/look-at-page.js";
 import { runJson } from "./support/run-cli.js";
-
-/** Everything that WCAG 2.2 asks for at the levels A and AA and that a program can check. */
-const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
-const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
-/** What is left of A4 between the margins of the style sheet, in CSS pixels. */
-const PRINTED = { width: Math.floor(((210 - 24) / 25.4) * 96), height: Math.floor(((297 - 22) / 25.4) * 96) };
 
 let browser: Browser;
 let report: string;
@@ -72,19 +65,8 @@ describe("the report of the demonstration in a browser", () => {
     }
   });
 
-  test("no text of a picture is cut off at its edge", async () => {
-    const cut = await page.locator("figure svg").evaluateAll((pictures) =>
-      pictures.flatMap((picture) => {
-        const frame = picture.getBoundingClientRect();
-        return [...picture.querySelectorAll("text")]
-          .filter((text) => {
-            const box = text.getBoundingClientRect();
-            return box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 1;
-          })
-          .map((text) => text.textContent);
-      }),
-    );
-    expect(cut).toEqual([]);
+  test("no text of a picture is cut off at its edge or lies on another", async () => {
+    expect(await faultyTexts(page)).toEqual([]);
   });
 
   test("history, quarantine, assumptions and sources follow after the plans, in this order", async () => {
@@ -116,8 +98,7 @@ describe("the report of the demonstration in a browser", () => {
 
   test("on a phone the page itself does not scroll sideways", async () => {
     await page.setViewportSize({ width: 390, height: 800 });
-    const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-    expect(overflow).toBeLessThanOrEqual(0);
+    expect(await sidewaysOverflow(page)).toBeLessThanOrEqual(0);
   });
 
   test.each([
@@ -128,21 +109,13 @@ describe("the report of the demonstration in a browser", () => {
   ] as const)("breaks no rule of WCAG 2.2 AA on %s (%i pixels wide, %s)", async (_, width, colorScheme) => {
     await page.setViewportSize({ width, height: 900 });
     await page.emulateMedia({ colorScheme });
-    await page.evaluate(AXE);
-    const { broken, kept } = await page.evaluate(async (values) => {
-      const { axe } = window as unknown as { axe: typeof import("axe-core") };
-      const results = await axe.run(document, { runOnly: { type: "tag", values } });
-      return {
-        broken: results.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join()}`),
-        kept: results.passes.map(({ id }) => id),
-      };
-    }, WCAG);
+    const { broken, kept } = await checkAccess(page);
     expect(broken).toEqual([]);
     expect(kept).toEqual(expect.arrayContaining(["color-contrast", "target-size", "svg-img-alt"]));
   });
 
   test("what to do with each circuit fits on one page of A4, with the cautions and lines to fill in", async () => {
-    await page.setViewportSize(PRINTED);
+    await page.setViewportSize(A4);
     await page.emulateMedia({ media: "print", colorScheme: "light" });
     const sheets = await page.locator(".sheet").evaluateAll((sections) =>
       sections.map((section) => ({
@@ -155,8 +128,8 @@ describe("the report of the demonstration in a browser", () => {
     expect(sheets).toHaveLength(judged.length);
     for (const [index, sheet] of sheets.entries()) {
       const name = `${judged[index]?.cart} ${judged[index]?.circuit}`;
-      expect(sheet.height, name).toBeLessThanOrEqual(PRINTED.height);
-      expect(sheet.width, name).toBeLessThanOrEqual(PRINTED.width);
+      expect(sheet.height, name).toBeLessThanOrEqual(A4.height);
+      expect(sheet.width, name).toBeLessThanOrEqual(A4.width);
       expect(sheet.breaks, name).toBe("page");
       for (const words of ["Siltbook advises; it never releases.", "What to do", "signature"]) {
         expect(texts[index], name).toContain(words);

@@ -11,7 +11,7 @@ describe("picture of a trend", () => {
     const circuit = { ...CIRCUIT, events: [{ kind: "top-up" as const, on: dayAfter(FIRST, 200) }] };
     const svg = drawTrend(trendOf(months.map(sampleOf), { circuit }), "C-1, circuit 1");
     expect(svg).toMatch(/^<svg[^>]*xmlns/);
-    expect(svg).toMatch(/aria-label="C-1, circuit 1, water: limit crossed about 20\d\d-\d\d-\d\d"/);
+    expect(svg).toMatch(/aria-label="C-1, circuit 1, water: crosses its limit about 20\d\d-\d\d-\d\d"/);
     expect(svg.match(/<circle/g)?.length ?? 0).toBe(14 + 1);
     expect(svg).toContain("top up");
     expect(svg).toContain("crosses the limit here");
@@ -19,10 +19,17 @@ describe("picture of a trend", () => {
     expect(svg).toContain("water, ppm by mass");
   });
 
+  test("a crossing that lies behind is told as past, in the title and in the window", () => {
+    const svg = drawTrend(trendOf(rising(60, 12, 14).map(sampleOf)), "C-1, circuit 1");
+    expect(svg).toMatch(/aria-label="C-1, circuit 1, water: limit crossed about 20\d\d-\d\d-\d\d"/);
+    expect(svg).toContain("crossed the limit here");
+    expect(svg).not.toContain("crosses");
+  });
+
   test("without a trend it says so and shows no window", () => {
     const svg = drawTrend(trendOf(rising(60, 0, 12).map(sampleOf)), "C-1, circuit 1");
     expect(svg).toContain("water: no trend");
-    expect(svg).not.toContain("crosses the limit here");
+    expect(svg).not.toContain("the limit here");
   });
 
   test("with too few samples it shows them and that nothing can be told", () => {

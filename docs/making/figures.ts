@@ -13,10 +13,10 @@ import {
   drawClassTable,
   drawCountSpectrum,
   drawFleetOverview,
+  drawWaterOfCircuit,
 } from "../../src/figures/index.js";
 import { type JudgedCircuit, judgeCarts } from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
-
 import { CIRCULATION_FIGURES } from "./circulation-figures.js";
 import { TREND_FIGURES } from "./trend-figures.js";
 
@@ -56,6 +56,14 @@ export async function galleryFigures(): Promise<GalleryFigure[]> {
   const circuits = judgeCarts({ ...fleet, on: "2026-11-20" });
   return [
     ...ofOneCircuit(find(circuits, "QB-06", "aft"), find(circuits, "QB-08", "main")),
+    {
+      file: "water-saturation",
+      heading: "Water against saturation",
+      words:
+        "How much water the fluid dissolves over temperature, and what was measured: left of where the two meet, some of it is free. Saturation is measured, never built in; for phosphate ester the view is refused. `drawWaterSaturation(curve, levels, name, extras)` draws any curve.",
+      call: "drawWaterOfCircuit(judged)",
+      svg: drawWaterOfCircuit(find(circuits, "QB-02", "aft")) ?? "",
+    },
     {
       file: "fleet-overview",
       heading: "The fleet",

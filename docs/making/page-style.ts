@@ -11,12 +11,18 @@ nav { display: flex; flex-wrap: wrap; gap: .25rem 1.25rem; border-bottom: 1px so
 nav a { padding: .25rem 0; }
 a { color: var(--accent); }
 h1 { line-height: 1.25; }
+a, pre, .wide { scroll-margin-top: 1rem; }
+:focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
 img, svg { max-width: 100%; height: auto; }
+picture { display: block; overflow-x: auto; }
+picture img, .wide svg { display: block; min-width: 34rem; }
+.wide { overflow-x: auto; margin: .75rem 0; }
 pre { background: var(--soft); padding: .6rem .9rem; overflow-x: auto; font-size: .85rem; line-height: 1.45; }
 code { font-family: ui-monospace, monospace; font-size: .92em; }
-table { border-collapse: collapse; font-size: .93rem; display: block; overflow-x: auto; max-width: 100%; }
+table { border-collapse: collapse; font-size: .93rem; }
+caption { text-align: left; }
 th, td { text-align: left; vertical-align: top; padding: .3rem .6rem; border-bottom: 1px solid var(--rule); }
 .shown { border-left: .2rem solid var(--accent); padding-left: .9rem; margin: .5rem 0 1.5rem; overflow-x: auto; }
 .shown pre { background: none; padding: 0; }
-@media print { nav { display: none; } body { max-width: none; font-size: 10pt; } pre { white-space: pre-wrap; } }
+@media print { nav { display: none; } body { max-width: none; font-size: 10pt; } pre { white-space: pre-wrap; } picture img, .wide svg { min-width: 0; } }
 `;

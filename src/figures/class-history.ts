@@ -1,13 +1,14 @@
 import * as Plot from "@observablehq/plot";
 import { type CleanlinessTarget, classifyByTable } from "../cleanliness/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
+import { ANCHORS, placeEvents, sayEventKind } from "./events.js";
 import { INK } from "./ink.js";
 import { drawSvg } from "./svg.js";
 import { classNames, sayChannel, type TargetTable, tableOf } from "./target-table.js";
 
 /** Room for the words above the first panel and below the last, and for each panel, in pixels. */
-const OUTSIDE = 112;
-const PANEL = { few: 116, many: 82 } as const;
+const OUTSIDE = 116;
+const PANEL = { few: 118, many: 88 } as const;
 
 /**
  * Draws how the classes of a circuit went over time, a panel for each channel, with the limit and the events.
@@ -36,9 +37,13 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
   const limits = [...allowed].map(([panel, name]) => ({ panel, rank: rankOf(name), name }));
   const ranks = [...points, ...limits].map(({ rank }) => rank);
   const first = points[0]?.drawn ?? new Date(judged.verdict.on);
-  const events = judged.circuit.events
-    .map((event) => ({ panel: panels[0], on: new Date(event.on), words: event.kind.replace("-", " ") }))
-    .filter((event) => event.on >= first);
+  const last = points.at(-1)?.drawn ?? first;
+  const events = placeEvents(
+    judged.circuit.events
+      .filter((event) => new Date(event.on) >= first)
+      .map(({ on, kind }) => ({ on, words: sayEventKind(kind) })),
+    last.getTime() - first.getTime(),
+  ).map((event) => ({ ...event, panel: panels[0] }));
   return drawSvg(
     {
       width: 760,
@@ -54,17 +59,22 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
         ticks: ticksOf(ranks),
         tickFormat: (rank: number) => names[rank] ?? "",
       },
-      fy: { axis: null, domain: panels, padding: 0.3 },
+      fy: { axis: null, domain: panels, padding: 0.34 },
       marks: [
         Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
         Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
-        Plot.text(events, { x: "on", fy: "panel", text: "words", frameAnchor: "top", dy: -30, fontSize: 11 }),
+        ...ANCHORS.map((textAnchor) =>
+          Plot.text(
+            events.filter(({ anchor }) => anchor === textAnchor),
+            { x: "on", fy: "panel", text: "words", frameAnchor: "top", dy: -34, textAnchor, fontSize: 11 },
+          ),
+        ),
         Plot.text(panels, {
           fy: (panel) => panel,
           text: (panel) => `${table.standard} ${noun} of ${sayChannel(table, panel)}`,
           frameAnchor: "top-left",
           dx: -34,
-          dy: -16,
+          dy: -20,
         }),
         Plot.ruleY(limits, { fy: "panel", y: "rank", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {
@@ -85,9 +95,10 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
 
 /** No more than four whole classes, evenly spaced. */
 function ticksOf(ranks: readonly number[]): number[] {
-  const low = Math.min(...ranks);
-  const step = Math.max(1, Math.ceil((Math.max(...ranks) - low) / 3));
-  return ranks.length === 0 ? [] : [0, 1, 2, 3].map((place) => low + place * step);
+  if (ranks.length === 0) return [];
+  const [low, high] = [Math.min(...ranks), Math.max(...ranks)];
+  const step = Math.max(1, Math.ceil((high - low) / 3));
+  return [0, 1, 2, 3].map((place) => low + place * step).filter((rank) => rank <= high);
 }
 
 function titleOf(judged: JudgedCircuit, { table, allowed, noun }: TargetTable): string {

@@ -2,6 +2,7 @@ import * as Plot from "@observablehq/plot";
 import type { ClassTable, TableCounts } from "../cleanliness/index.js";
 import { readChannel } from "../cleanliness/index.js";
 import { bringToVolume } from "../counts/index.js";
+import { decadesIn } from "./decades.js";
 import { INK } from "./ink.js";
 import { drawSvg } from "./svg.js";
 
@@ -40,6 +41,8 @@ export function drawClassTable<C extends string, N extends string>(
     if (sample === undefined || reading === undefined || reading.count === 0) return [];
     return [{ channel: name, count: bringToVolume(reading.count, sample.counts.volumeMl, table.volumeMl) }];
   });
+  const counted = [...limits.map(({ limit }) => limit), ...dots.map(({ count }) => count)];
+  const levels = [Math.min(...counted) / 1.2, Math.max(...counted) * 1.2] as const;
   const place = (channel: C) => {
     const { fromUm, toUm } = table.channels.find((entry) => entry.name === channel) ?? {};
     const size = toUm === undefined ? `>${fromUm}` : `${fromUm}-${toUm}`;
@@ -61,10 +64,12 @@ export function drawClassTable<C extends string, N extends string>(
       y: {
         type: "log",
         grid: true,
-        tickFormat: "~s",
+        domain: levels,
+        ticks: decadesIn(levels),
+        tickFormat: (level: number) => String(level),
       },
       marks: [
-        Plot.lineY(limits, { x: "channel", y: "limit", z: "name", stroke: INK.limit, strokeOpacity: 0.75 }),
+        Plot.lineY(limits, { x: "channel", y: "limit", z: "name", stroke: INK.event, strokeWidth: 1 }),
         Plot.text(firsts, {
           x: "channel",
           y: "limit",
@@ -75,16 +80,11 @@ export function drawClassTable<C extends string, N extends string>(
         }),
         Plot.dot(dots, { x: "channel", y: "count", fill: INK.line, r: 4.5 }),
         Plot.lineY(dots, { x: "channel", y: "count", stroke: INK.line, strokeWidth: 1.8 }),
-        Plot.text(dots.slice(-1), {
-          x: "channel",
-          y: "count",
-          text: () => sample?.words ?? "",
-          textAnchor: "start",
-          dx: 9,
-          fill: INK.line,
-        }),
       ],
     },
-    { title, yAxis: `particles per ${table.volumeMl} mL` },
+    {
+      title,
+      yAxis: `particles per ${table.volumeMl} mL; lines: ${table.standard} classes, at most${sample === undefined ? "" : `; dots: ${sample.words}`}`,
+    },
   );
 }

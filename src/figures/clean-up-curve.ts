@@ -8,10 +8,14 @@ import {
   sayMinutes,
 } from "../circulation/index.js";
 import { decadesIn } from "./decades.js";
-import { INK } from "./ink.js";
-import { drawSvg } from "./svg.js";
+import { INK, PAPER } from "./ink.js";
+import { LABEL_GAP, marginLabels } from "./margin-labels.js";
+import { drawSvg, MARGIN } from "./svg.js";
 
 const STEPS = 160;
+const WIDTH = 760;
+const HEIGHT = 320;
+const MARGIN_SIDES = { left: 64, right: 144 } as const;
 
 /** What may be drawn beside the curve of a plan. */
 export interface CleanUpExtras {
@@ -38,10 +42,7 @@ interface ShownChannel extends PlannedChannel {
  */
 export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: CleanUpExtras = {}): string {
   const end = minutesShown(plan, extras);
-  const channels: ShownChannel[] = plan.channels.map((channel) => ({
-    ...channel,
-    words: `${channel.channel}${channel.toUmC === undefined && channel.channel === String(channel.sizeUmC) ? " µm(c)" : ""}`,
-  }));
+  const channels = plan.channels.map((channel) => ({ ...channel, words: sayChannel(channel) }));
   const levelAt = (channel: ShownChannel, minutes: number) =>
     channelLevel(plan, channel, minutes / plan.minutesPerPass);
   const lowest = Math.min(...channels.map((channel) => channel.limit)) / 20;
@@ -51,16 +52,27 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
       return { words: channel.words, minutes, perMl: levelAt(channel, minutes) };
     }),
   );
-  const floors = channels.filter((channel) => channel.floor !== undefined && channel.floor > lowest);
+  const floors = channels.flatMap(({ floor, words }) =>
+    floor !== undefined && floor > lowest ? [{ floor, words }] : [],
+  );
   const clean = plan.reachable ? [{ minutes: plan.minutes, words: "all limits met" }] : [];
   const decided = extras.decided === undefined ? [] : [extras.decided];
   const levels = domainOf(curves, lowest);
+  const names = [
+    ...channels.map((channel) => ({
+      words: channel.words,
+      at: Math.max(lowest, levelAt(channel, end)),
+    })),
+    ...channels.map(({ limit, words }) => ({ words: `limit at ${words}`, at: limit })),
+    ...floors.map(({ floor, words }) => ({ words: `floor at ${words}`, at: floor })),
+  ];
+  const height = Math.max(HEIGHT, MARGIN.top + MARGIN.bottom + LABEL_GAP * names.length);
   return drawSvg(
     {
-      width: 760,
-      height: 320,
-      marginLeft: 64,
-      marginRight: 84,
+      width: WIDTH,
+      height,
+      marginLeft: MARGIN_SIDES.left,
+      marginRight: MARGIN_SIDES.right,
       x: { label: "minutes of circulation", grid: true, domain: [0, end] },
       y: {
         type: "log",
@@ -80,36 +92,21 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
           fillOpacity: 0.16,
         }),
         Plot.ruleX([...clean, ...decided], { x: "minutes", stroke: INK.event, strokeDasharray: "2,3" }),
-        ...[clean, decided].map((moment, row) =>
-          Plot.text(moment, {
-            x: "minutes",
-            text: "words",
-            frameAnchor: "top",
-            dx: 5,
-            dy: 6 + 15 * row,
-            textAnchor: "start",
+        ...[clean, decided].flatMap((moment, row) =>
+          moment.map(({ minutes, words }) => {
+            const side = minutes > 0.7 * end ? "end" : "start";
+            return Plot.text([words], {
+              x: () => minutes,
+              frameAnchor: "top",
+              dx: side === "end" ? 4 : -4,
+              dy: -10 - 14 * row,
+              textAnchor: side,
+              fontSize: 11,
+            });
           }),
         ),
         Plot.ruleY(channels, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
-        Plot.text(channels, {
-          y: "limit",
-          text: (channel: ShownChannel) => `limit at ${channel.words}`,
-          frameAnchor: "left",
-          textAnchor: "start",
-          dx: 6,
-          dy: -7,
-          fontSize: 11,
-        }),
         Plot.ruleY(floors, { y: "floor", stroke: INK.line, strokeDasharray: "1,4" }),
-        Plot.text(floors, {
-          y: "floor",
-          text: (channel: ShownChannel) => `floor at ${channel.words}`,
-          frameAnchor: "right",
-          textAnchor: "end",
-          dx: -6,
-          dy: 9,
-          fontSize: 11,
-        }),
         Plot.lineY(curves, {
           x: "minutes",
           y: "perMl",
@@ -119,17 +116,22 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
           clip: true,
         }),
         ...sampleMarks(channels, extras.samples ?? []),
-        Plot.text(channels, {
-          x: () => end,
-          y: (channel: ShownChannel) => Math.max(lowest, levelAt(channel, end)),
-          text: "words",
-          textAnchor: "start",
-          dx: 6,
+        ...marginLabels(names, {
+          height,
+          y: { type: "log", domain: levels },
+          end,
+          perPixel: end / (WIDTH - MARGIN_SIDES.left - MARGIN_SIDES.right),
         }),
       ],
     },
-    { title: titleOf(plan, name, extras), yAxis: "particles per mL" },
+    { title: titleOf(plan, name, extras), yAxis: "particles per mL, sizes in µm(c)" },
   );
+}
+
+/** A name that is the size itself gets its unit, a letter its size; "6-14" and ">70" say theirs. */
+function sayChannel({ channel, sizeUmC, toUmC }: PlannedChannel): string {
+  if (channel === String(sizeUmC) && toUmC === undefined) return `${channel} µm(c)`;
+  return /\d/.test(channel) ? channel : `${channel} (>${sizeUmC})`;
 }
 
 function minutesShown(plan: CirculationPlan, { samples = [], decided }: CleanUpExtras): number {
@@ -175,7 +177,7 @@ function sampleMarks(channels: readonly ShownChannel[], samples: readonly Interi
   return shapes.map(([limit, symbol, rotate]) =>
     Plot.dot(
       drawn.filter((point) => point.limit === limit),
-      { x: "minutes", y: "perMl", symbol, rotate, r: 4, fill: "white", stroke: INK.limit, strokeWidth: 1.8 },
+      { x: "minutes", y: "perMl", symbol, rotate, r: 4, fill: PAPER, stroke: INK.limit, strokeWidth: 1.8 },
     ),
   );
 }

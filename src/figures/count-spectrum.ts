@@ -23,6 +23,9 @@ const GAP = 1.02;
 /** The last range of a differential table has no upper end; its bar ends at this multiple of its lower one. */
 const OPEN_RANGE = 1.7;
 
+/** Names on either side of their bars, those of limits in bold. */
+const SIDES = (["left", "right"] as const).flatMap((side) => [false, true].map((limit) => ({ side, limit })));
+
 /**
  * Draws the counts of a sample over size against the limits of the classes of a standard, both axes logarithmic.
  *
@@ -37,7 +40,6 @@ const OPEN_RANGE = 1.7;
 export function drawCountSpectrum(counts: TableCounts, target: CleanlinessTarget, name: string): string {
   const drawn = tableOf(target);
   const { table, allowed } = drawn;
-  const names = classNames(table);
   const shown = classesShown(counts, drawn);
   const cumulative = table.channels.every((channel) => channel.toUm === undefined);
   const bars = table.channels.flatMap((channel, index) =>
@@ -59,7 +61,6 @@ export function drawCountSpectrum(counts: TableCounts, target: CleanlinessTarget
     bar.perMl > (dots.find(({ channel }) => channel === bar.channel)?.perMl ?? 0);
   const levels = [...bars, ...dots].map(({ perMl }) => perMl);
   const domain = [Math.min(...levels) / 1.3, Math.max(...levels) * 1.5] as const;
-  const wordsOf = (bar: { own: string; channel: string }) => (isLimit(bar) ? `limit ${bar.own}` : bar.own);
   return drawSvg(
     {
       width: 760,
@@ -100,13 +101,14 @@ export function drawCountSpectrum(counts: TableCounts, target: CleanlinessTarget
           strokeDasharray: "7,3",
         }),
         // Counts fall with size: left of a dot the line is above it, right of it below. The names keep out of its way.
-        ...(["left", "right"] as const).map((side) =>
+        ...SIDES.map(({ side, limit }) =>
           Plot.text(
-            bars.filter((bar) => (isAboveDot(bar) ? "right" : "left") === side),
+            bars.filter((bar) => (isAboveDot(bar) ? "right" : "left") === side && isLimit(bar) === limit),
             {
               x: side === "left" ? "from" : "to",
               y: "perMl",
-              text: wordsOf,
+              text: "own",
+              fontWeight: limit ? 700 : 400,
               textAnchor: (side === "left") === cumulative ? "end" : "start",
               dx: cumulative ? (side === "left" ? -3 : 3) : 0,
               dy: cumulative ? 0 : -6,
@@ -120,7 +122,7 @@ export function drawCountSpectrum(counts: TableCounts, target: CleanlinessTarget
     },
     {
       title: titleOf(counts, target, name),
-      yAxis: `particles per mL ${cumulative ? "larger than the size" : "in the size range"}; bars: ${table.standard} ${drawn.noun}, at most (${names[0]} is the cleanest)`,
+      yAxis: `particles per mL ${cumulative ? "larger than the size" : "in the size range"}; bars: ${table.standard} ${drawn.noun}, at most; dashed: the limit`,
     },
   );
 }

@@ -15,7 +15,7 @@ interface Share {
 }
 
 /** Pixels above and below the middle of a row, so that three marks at one place do not hide each other. */
-const LANES = [-7, 0, 7] as const;
+const LANES = [-10, 0, 10] as const;
 const SMALLEST_SHARE = 0.01;
 const TICKS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
 
@@ -35,7 +35,7 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
   return drawSvg(
     {
       width: 760,
-      height: 116 + rows.length * 32,
+      height: 116 + rows.length * 36,
       marginLeft: 96,
       marginRight: 130,
       x: {
@@ -50,7 +50,13 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
       marks: [
         Plot.ruleY(rows, { y: "row", stroke: "currentColor", strokeOpacity: 0.15 }),
         Plot.ruleX([1], { stroke: INK.limit, strokeDasharray: "6,3", strokeWidth: 1.6 }),
-        Plot.text([1], { x: (one: number) => one, text: () => "limit", frameAnchor: "top", dy: -8 }),
+        Plot.text([1], {
+          x: (one: number) => one,
+          text: () => "limit",
+          frameAnchor: "top",
+          dy: -9,
+          fontSize: 11,
+        }),
         ...LANES.flatMap((dy, lane) => {
           const own = shares.filter((share) => share.lane === lane);
           return [
@@ -62,15 +68,21 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
               own.filter(({ sign }) => sign !== ""),
               { x: "share", y: "row", stroke: INK.line, r: 3, dy },
             ),
-            Plot.text(own, {
-              x: "share",
-              y: "row",
-              text: ({ letter, sign }: Share) => `${sign}${letter}`,
-              textAnchor: "start",
-              dx: 6,
-              dy,
-              fontSize: 10,
-            }),
+            // A letter keeps off the line of the limit.
+            ...[false, true].map((before) =>
+              Plot.text(
+                own.filter(({ share }) => isJustBelow(share) === before),
+                {
+                  x: "share",
+                  y: "row",
+                  text: ({ letter, sign }: Share) => `${sign}${letter}`,
+                  textAnchor: before ? "end" : "start",
+                  dx: before ? -6 : 6,
+                  dy,
+                  fontSize: 10,
+                },
+              ),
+            ),
           ];
         }),
         Plot.text(rows, { y: "row", text: "verdict", frameAnchor: "right", textAnchor: "start", dx: 8 }),
@@ -109,6 +121,11 @@ function sharesOf(judged: JudgedCircuit): Share[] {
     ...of("W", 1, sample.waterPpm, requirement.waterPpmMax),
     ...of("A", 2, sample.acidMgKohPerG, requirement.acidMgKohPerGMax),
   ];
+}
+
+/** Near enough to the limit for a letter on the right of the mark to lie on its line. */
+function isJustBelow(share: number): boolean {
+  return share > 0.8 && share <= 1;
 }
 
 function atLeast(share: number): number {

@@ -1,12 +1,13 @@
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
+import { DARK_PAPER, IN_THE_DARK, PAPER } from "./ink.js";
 
 /** Ink and paper of a saved picture. */
 export type Paper = "light" | "dark";
 
 const PAPERS = {
-  light: { ink: "#1c1c1c", paper: "#ffffff" },
-  dark: { ink: "#ececec", paper: "#17181a" },
+  light: { ink: "#1c1c1c", paper: PAPER },
+  dark: { ink: "#ececec", paper: DARK_PAPER },
 } as const;
 
 /** The packages that make PNG pictures are not there. */
@@ -24,7 +25,11 @@ export class PictureError extends Error {
  */
 export function onPaper(svg: string, paper: Paper = "light"): string {
   const { ink, paper: ground } = PAPERS[paper];
-  return svg.replace("background:none", `background:${ground};color:${ink}`);
+  const inked =
+    paper === "light"
+      ? svg
+      : IN_THE_DARK.reduce((text, [light, dark]) => text.replaceAll(`"${light}"`, `"${dark}"`), svg);
+  return inked.replace("background:none", `background:${ground};color:${ink}`);
 }
 
 /** What this room uses of the package that turns SVG into PNG. */

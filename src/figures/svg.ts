@@ -1,6 +1,9 @@
 import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
 
+/** Pixels above the frame, for title and name of the axis, and below it, where a picture does not ask for others. */
+export const MARGIN = { top: 62, bottom: 46 } as const;
+
 /** What the words of a picture say. */
 export interface Words {
   /** The finding in one sentence; it stands in the picture and is read out by screen readers. */
@@ -23,10 +26,10 @@ export function drawSvg(options: Plot.PlotOptions, words: Words): string {
     Plot.text([text], { frameAnchor: "top-left", facet: "super", dx: 12 - left, dy, fontSize, fontWeight });
   const left = options.marginLeft ?? 40;
   const picture = Plot.plot({
-    marginBottom: 46,
+    marginBottom: MARGIN.bottom,
     ...options,
     document,
-    marginTop: 62,
+    marginTop: MARGIN.top,
     style: { fontSize: "12px", background: "none" },
     ariaLabel: words.title,
     x: { labelOffset: 40, ...options.x },

@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../fitness/index.js";
 import { levelAt, studentQuantile } from "../trend/index.js";
+import { ANCHORS, placeEvents, sayEventKind } from "./events.js";
 import { INK } from "./ink.js";
 import { drawSvg } from "./svg.js";
 
@@ -27,7 +28,8 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
     reading.limit === undefined ? [] : [{ ...dated(reading), side: sideOf(reading.limit) }],
   );
   const end = endOf(trend);
-  const events = eventsOf(trend);
+  const first = new Date(readings[0]?.drawnOn ?? trend.on);
+  const events = placeEvents(eventsOf(trend), end.getTime() - first.getTime());
   const limits = trend.bounds.map(({ limit, towards }) => ({
     limit,
     words: towards === "above" ? "at most" : "at least",
@@ -45,23 +47,30 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
       marginLeft: 64,
       marginRight: 84,
       insetTop: 14,
-      x: { label: "day drawn", type: "utc", domain: [new Date(readings[0]?.drawnOn ?? trend.on), end] },
-      y: { grid: true, nice: true },
+      x: { label: "day drawn", type: "utc", domain: [first, end] },
+      y: { grid: true, nice: true, tickFormat: (level: number) => String(level) },
       marks: [
         Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
         Plot.rectX(window, { x1: "from", x2: "to", fill: INK.limit, fillOpacity: 0.12 }),
-        Plot.text(window, {
-          x: "from",
-          text: "words",
-          frameAnchor: "bottom",
-          textAnchor: "start",
-          dx: 4,
-          dy: -6,
-          fontSize: 11,
+        ...window.map(({ from, to, words }) => {
+          const late = from.getTime() > (first.getTime() + end.getTime()) / 2;
+          return Plot.text([words], {
+            x: () => (late ? to : from),
+            frameAnchor: "bottom",
+            textAnchor: late ? "end" : "start",
+            dx: late ? -4 : 4,
+            dy: -6,
+            fontSize: 11,
+          });
         }),
         Plot.areaY(band, { x: "on", y1: "low", y2: "high", fill: INK.line, fillOpacity: 0.16 }),
         Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
-        Plot.text(events, { x: "on", text: "words", frameAnchor: "top", dy: -14, fontSize: 11 }),
+        ...ANCHORS.map((textAnchor) =>
+          Plot.text(
+            events.filter(({ anchor }) => anchor === textAnchor),
+            { x: "on", text: "words", frameAnchor: "top", dy: -14, textAnchor, fontSize: 11 },
+          ),
+        ),
         Plot.ruleY(limits, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {
           y: "limit",
@@ -108,22 +117,20 @@ function endOf(trend: MeasureTrend): Date {
   return new Date(Math.max(today + 0.05 * past, Math.min(wanted + 0.08 * past, today + 2 * past)));
 }
 
-function eventsOf(trend: MeasureTrend): { on: Date; words: string }[] {
+function eventsOf(trend: MeasureTrend): { on: string; words: string }[] {
   const started = trend.segments.flatMap(({ startedBy }) => (startedBy === undefined ? [] : [startedBy]));
   const known = trend.steps.flatMap((step) => (step.kind === "known" ? [step.event] : []));
   const found = trend.steps.flatMap((step) =>
-    step.kind === "found" ? [{ on: new Date(step.before), words: "unexplained step" }] : [],
+    step.kind === "found" ? [{ on: step.before, words: "unexplained step" }] : [],
   );
-  return [
-    ...[...started, ...known].map(({ on, kind }) => ({ on: new Date(on), words: kind.replace("-", " ") })),
-    ...found,
-  ];
+  return [...[...started, ...known].map(({ on, kind }) => ({ on, words: sayEventKind(kind) })), ...found];
 }
 
-function windowOf({ forecast }: MeasureTrend, end: Date): { from: Date; to: Date; words: string }[] {
+function windowOf({ forecast, on }: MeasureTrend, end: Date): { from: Date; to: Date; words: string }[] {
   if (forecast.kind !== "crosses") return [];
   const to = forecast.latest === undefined ? end : new Date(forecast.latest);
-  return [{ from: new Date(forecast.earliest), to, words: "crosses the limit here" }];
+  const words = `${forecast.on <= on ? "crossed" : "crosses"} the limit here`;
+  return [{ from: new Date(forecast.earliest), to, words }];
 }
 
 /** The level with its interval from the last block's first day to the end of the picture. */
@@ -141,15 +148,15 @@ function bandOf(trend: MeasureTrend, end: Date): { on: Date; level: number; low:
   });
 }
 
-function titleOf({ forecast, measure }: MeasureTrend, name: string): string {
+function titleOf({ forecast, measure, on }: MeasureTrend, name: string): string {
   const what = `${name}, ${MEASURE_KINDS[measure].name}`;
   switch (forecast.kind) {
     case "crosses":
-      return `${what}: limit crossed about ${forecast.on}`;
+      return `${what}: ${forecast.on <= on ? "limit crossed" : "crosses its limit"} about ${forecast.on}`;
     case "no-trend":
       return `${what}: no trend`;
     case "beyond-horizon":
-      return `${what}: no crossing within the horizon`;
+      return `${what}: does not reach its limit in the time looked ahead`;
     case "cannot-tell":
       return forecast.why === "no-limit" ? what : `${what}: cannot tell from ${forecast.n} samples`;
   }

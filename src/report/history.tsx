@@ -1,5 +1,5 @@
 import { sayTarget } from "../cleanliness/index.js";
-import { drawClassHistory, drawTrend } from "../figures/index.js";
+import { drawClassHistory, drawTrend, drawWaterOfCircuit } from "../figures/index.js";
 import { boundOf, type JudgedCircuit, type MeasureTrend, measureTrend } from "../fitness/index.js";
 import type { RobustSlope } from "../trend/index.js";
 import { anchorOf, nameOf } from "./names.js";
@@ -23,6 +23,7 @@ export function History({ circuits }: { circuits: readonly JudgedCircuit[] }) {
           {trendsOfCircuit(judged).map((trend) => (
             <Picture key={trend.measure} svg={drawTrend(trend, nameOf(judged.verdict))} />
           ))}
+          <Water judged={judged} />
           <p>
             Since the last recorded fluid change, or since the first sample where there is none: water{" "}
             {saySlope(judged.trends.waterPpmPerYear, "ppm")}; acid number:{" "}
@@ -32,6 +33,12 @@ export function History({ circuits }: { circuits: readonly JudgedCircuit[] }) {
       ))}
     </section>
   );
+}
+
+/** Water against what the fluid dissolves, where that was measured. */
+function Water({ judged }: { judged: JudgedCircuit }) {
+  const svg = drawWaterOfCircuit(judged);
+  return svg === undefined ? null : <Picture svg={svg} />;
 }
 
 /** How far ahead a crossing is worth a picture, and how surely the next sample must come before it. */

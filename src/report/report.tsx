@@ -1,4 +1,5 @@
 import { renderToString } from "preact-render-to-string";
+import { DARK_PAGE_STYLE } from "../figures/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
 import type { QuarantinedRow } from "../intake/index.js";
 import { CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
@@ -39,7 +40,7 @@ function Page(input: ReportInput) {
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <title>{`${fit} of ${circuits.length} circuits fit to connect, ${input.on}`}</title>
         <link rel="icon" href="data:," />
-        <style dangerouslySetInnerHTML={{ __html: STYLE }} />
+        <style dangerouslySetInnerHTML={{ __html: STYLE + DARK_PAGE_STYLE }} />
       </head>
       <body>
         <header>
