@@ -10,9 +10,9 @@ import type { ReportedClass } from "../../samples/index.js";
 import { rowOfLine } from "../readers/delimited.js";
 import { decode } from "../readers/encoding.js";
 import type { RawRow, Separator } from "../readers/row.js";
-import { countColumns, type PlainPlan } from "./plan.js";
+import type { PlainPlan } from "./plan.js";
 import type { RawBlock } from "./raw-blocks.js";
-import { NONE, WHOLE } from "./scanned.js";
+import { countColumns, NONE, WHOLE } from "./scanned.js";
 import { packedCode, type StatedClass, type Texts } from "./texts.js";
 
 /**

@@ -12,10 +12,10 @@ import type { Table } from "../tables.js";
 import { SampleBlock } from "./block.js";
 import { setAsideDiffering } from "./class-check.js";
 import { NOT_PLAIN } from "./names.js";
-import { countColumns, type PlainPlan, plainPlan } from "./plan.js";
+import { type PlainPlan, plainPlan } from "./plan.js";
 import { BLOCK_ROWS, type RawBlock, rawBlocks } from "./raw-blocks.js";
 import { PlainScanner } from "./scan.js";
-import { NONE, WHOLE } from "./scanned.js";
+import { countColumns, NONE, WHOLE } from "./scanned.js";
 import { Texts } from "./texts.js";
 
 /**

@@ -1,11 +1,9 @@
-import type { CountColumns } from "../../cleanliness/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { ReportedClass } from "../../samples/index.js";
 import type { ColumnMap } from "../column-map.js";
 import { type CountMeaning, isMeasurand, type Meaning, NEEDED_NAMING } from "../meaning.js";
 import { KEPT_FIELDS, type KeptField, keptUnit } from "../results.js";
 import type { Table } from "../tables.js";
-import type { Scanned } from "./scanned.js";
 
 /** What a column holds, as a number, because the scanner asks it of every cell. */
 export const HOLDS = {
@@ -131,14 +129,4 @@ function isPlainCount(count: CountMeaning, others: readonly CountMeaning[]): boo
 
 function sizeAt(counts: readonly CountMeaning[], slot: number): number {
   return counts[slot]?.fromUm ?? 0;
-}
-
-/** Counts in the order of their sizes. */
-export function countColumns({ counts, bySize }: PlainPlan, scanned: Scanned, size: number): CountColumns {
-  const slots = [...bySize];
-  return {
-    sizesUm: slots.map((slot) => counts[slot]?.fromUm as number),
-    counts: slots.map((slot) => scanned.counts(slot, size)),
-    volumeMl: counts[0]?.volumeMl as number,
-  };
 }

@@ -1,3 +1,4 @@
+import type { CountColumns } from "../../cleanliness/index.js";
 import type { PlainPlan } from "./plan.js";
 
 /** What stands for "none" in a column of places in a list. */
@@ -96,4 +97,14 @@ export class Scanned {
 /** The place of a column of classes among the columns of whole numbers. */
 export function classColumn(slot: number): number {
   return FIRST_CLASS + slot;
+}
+
+/** Counts in the order of their sizes. */
+export function countColumns({ counts, bySize }: PlainPlan, scanned: Scanned, size: number): CountColumns {
+  const slots = [...bySize];
+  return {
+    sizesUm: slots.map((slot) => counts[slot]?.fromUm as number),
+    counts: slots.map((slot) => scanned.counts(slot, size)),
+    volumeMl: counts[0]?.volumeMl as number,
+  };
 }
