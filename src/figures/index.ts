@@ -4,6 +4,7 @@ export { type DrawnSample, drawClassTable } from "./class-table.js";
 export { type CleanUpExtras, drawCleanUpCurve } from "./clean-up-curve.js";
 export { drawCountSpectrum } from "./count-spectrum.js";
 export { drawFleetOverview } from "./fleet-overview.js";
+export { isPicture } from "./is-picture.js";
 export { onPaper, type Paper, PictureError, renderPng } from "./saved.js";
 export { DARK_PAGE_STYLE, drawSvg, INK } from "./svg.js";
 export { drawTrend } from "./trend-line.js";
