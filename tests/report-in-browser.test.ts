@@ -69,13 +69,14 @@ describe("the report of the demonstration in a browser", () => {
     expect(await faultyTexts(page)).toEqual([]);
   });
 
-  test("history, quarantine, assumptions and sources follow after the plans, in this order", async () => {
+  test("after the verdicts comes what needs doing first, then the plans, history, quarantine, assumptions, sources", async () => {
     const ids = await page
       .locator("main > section")
       .evaluateAll((sections) =>
         sections.map((section) => (section.className === "sheet" ? "sheet" : section.id)),
       );
     expect(ids.filter((id, index) => id !== "" && id !== ids[index - 1])).toEqual([
+      "first",
       "sheet",
       "history",
       "quarantine",

@@ -5,6 +5,7 @@ export { type CleanUpExtras, drawCleanUpCurve } from "./clean-up-curve.js";
 export { drawCountSpectrum } from "./count-spectrum.js";
 export { drawFleetOverview } from "./fleet-overview.js";
 export { DARK_PAGE_STYLE, INK } from "./ink.js";
+export { isPicture } from "./is-picture.js";
 export { onPaper, type Paper, PictureError, renderPng } from "./saved.js";
 export { drawTrend } from "./trend-line.js";
 export { drawWaterOfCircuit } from "./water-of-circuit.js";

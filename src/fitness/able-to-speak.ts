@@ -1,7 +1,7 @@
 import type { Circuit, CircuitEvent, Requirement, Sample } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
 import type { CircuitCase, UnreadResult } from "./case.js";
-import { daysBetween } from "./days.js";
+import { dayAfter, daysBetween } from "./days.js";
 import { type Reason, reason } from "./reasons.js";
 
 /** What must have happened since an event when the requirement does not say. */
@@ -64,6 +64,27 @@ export function checkAge(
     );
   }
   return { reasons };
+}
+
+/** The last day on which a sample may speak for its circuit, and what ends it. */
+export interface SpeaksUntil {
+  readonly on: string;
+  /** Its age, or what happened to the circuit on that day. */
+  readonly because: "age" | CircuitEvent["kind"];
+}
+
+/**
+ * How long a sample may speak for its circuit: until it is too old, or until something happens after which the requirement
+ * asks for a new one, whichever comes first.
+ *
+ * An event on the day of the sample ends it on that day, because the order is not known.
+ */
+export function speaksUntil(circuit: Circuit, requirement: Requirement, { drawnOn }: Sample): SpeaksUntil {
+  const byAge = dayAfter(drawnOn, requirement.sampleAgeDaysMax);
+  const [first] = circuit.events
+    .filter(({ on, kind }) => on >= drawnOn && on <= byAge && needsSample(requirement, kind))
+    .sort((a, b) => a.on.localeCompare(b.on));
+  return first === undefined ? { on: byAge, because: "age" } : { on: first.on, because: first.kind };
 }
 
 function needsSample({ after }: Requirement, kind: CircuitEvent["kind"]): boolean {

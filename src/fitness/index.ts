@@ -1,3 +1,4 @@
+export { type SpeaksUntil, speaksUntil } from "./able-to-speak.js";
 export type { Assessed, AssessedChannel, Outcome, Sureness } from "./assessed.js";
 export { cartsTogether, type JudgedCart, type Pairing } from "./cart.js";
 export type { CircuitCase, UnreadResult } from "./case.js";

@@ -25,7 +25,7 @@ export function renderFrame(frame: FrameToRender, caption: string): string {
   // A short text such as a day or a cart's name stays in one line; a sentence may wrap.
   const styleOf = (column: number, text: string) =>
     `text-align:${numeric[column] ? "right" : "left"};vertical-align:top;padding:.25em .6em` +
-    (text.length <= LONGEST_UNBROKEN ? ";white-space:nowrap" : "");
+    (text.length <= LONGEST_UNBROKEN ? ";white-space:nowrap" : ";min-width:14em");
   return renderToString(
     <div style="overflow-x:auto">
       <table style="border-collapse:collapse;font-variant-numeric:tabular-nums">

@@ -1,5 +1,6 @@
 import { type CirculationPlan, type HowSure, sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
+import { isPicture } from "../figures/index.js";
 import { type JudgedCircuit, sayVerdict, type Verdict } from "../fitness/index.js";
 import { renderFrame } from "../frames/index.js";
 import { sayMeasured } from "../samples/index.js";
@@ -46,15 +47,18 @@ export type Rich = { readonly kind: "html" | "markdown"; readonly text: string }
  * @returns HTML or Markdown; text from files is shown as text
  */
 export function richOf(value: Showable, caption?: string): Rich {
-  if (typeof value === "string") {
-    return { kind: value.startsWith("<svg") ? "html" : "markdown", text: value };
-  }
+  if (typeof value === "string") return isPicture(value) ? html(value) : markdown(value);
   if (Array.isArray(value)) return richOfList(value, caption);
   if (isFrame(value)) return html(renderFrame(value, caption ?? "Data frame"));
   if ("trends" in value) return richOfVerdict((value as JudgedCircuit).verdict, caption);
   if ("minutesFor" in value) return richOfHowSure(value as HowSure, caption);
   if ("governing" in value) return richOfPlan(value as CirculationPlan, caption);
   return richOfVerdict(value as Verdict, caption);
+}
+
+/** Markdown without tags and links: what a cart is called may stand in it, and is never more than text. */
+function markdown(text: string): Rich {
+  return { kind: "markdown", text: text.replaceAll("<", "&lt;").replaceAll("](", "]&#40;") };
 }
 
 function html(text: string): Rich {
@@ -67,14 +71,11 @@ function isFrame(value: object): value is Frame {
 
 function richOfList(values: readonly unknown[], caption: string | undefined): Rich {
   const [first] = values;
-  if (typeof first !== "object" || first === null) return { kind: "markdown", text: caption ?? "None." };
+  if (typeof first !== "object" || first === null) return markdown(caption ?? "None.");
   if ("trends" in first) return richOfFleet(values as readonly JudgedCircuit[], caption);
   if ("message" in first) {
     const lines = (values as readonly { message: string }[]).map(({ message }) => `- ${message}`);
-    return {
-      kind: "markdown",
-      text: [...(caption === undefined ? [] : [`${caption}\n`]), ...lines].join("\n"),
-    };
+    return markdown([...(caption === undefined ? [] : [`${caption}\n`]), ...lines].join("\n"));
   }
   const rows = values as readonly Row[];
   const head = [...new Set(rows.flatMap((row) => Object.keys(row)))];

@@ -37,7 +37,7 @@ export function renderTable(
               {cells.map(sayCell).map((text, column) => (
                 <td
                   key={head[column]}
-                  style={text.length > LONGEST_UNBROKEN ? CELL : `${CELL};white-space:nowrap`}
+                  style={`${CELL};${text.length > LONGEST_UNBROKEN ? "min-width:14em" : "white-space:nowrap"}`}
                 >
                   {text}
                 </td>

@@ -2,21 +2,29 @@ import { sayTarget } from "../cleanliness/index.js";
 import { drawClassHistory, drawTrend, drawWaterOfCircuit } from "../figures/index.js";
 import { boundOf, type JudgedCircuit, type MeasureTrend, measureTrend } from "../fitness/index.js";
 import type { RobustSlope } from "../trend/index.js";
+import { Background, type ReportRecord } from "./background.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture } from "./parts.js";
 
-/** How each circuit came to where it is. */
-export function History({ circuits }: { circuits: readonly JudgedCircuit[] }) {
+/** How sure each verdict is, what would change it, and how the circuit came to where it is. */
+export function History({
+  circuits,
+  kept,
+}: {
+  circuits: readonly JudgedCircuit[];
+  kept: readonly ReportRecord[];
+}) {
   return (
     <section id="history" class="new-page">
-      <h2>History</h2>
-      {circuits.map((judged) => (
+      <h2>How sure, and history</h2>
+      {circuits.map((judged, index) => (
         <article
           key={anchorOf(judged.verdict)}
           id={`history-${anchorOf(judged.verdict)}`}
           aria-label={`History of ${nameOf(judged.verdict)}`}
         >
           <h3>{nameOf(judged.verdict)}</h3>
+          <Background verdict={judged.verdict} record={kept[index]} />
           {(judged.requirement?.cleanliness ?? [undefined]).map((target) => (
             <Picture key={target && sayTarget(target)} svg={drawClassHistory(judged, target)} />
           ))}

@@ -1,1 +1,2 @@
+export type { ReportRecord } from "./background.js";
 export { type ReportInput, renderReport } from "./report.js";

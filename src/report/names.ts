@@ -1,11 +1,15 @@
-import type { Verdict } from "../fitness/index.js";
+/** What is named by its cart and circuit. */
+interface Named {
+  readonly cart: string;
+  readonly circuit: string;
+}
 
 /** Cart and circuit as the page calls them. */
-export function nameOf({ cart, circuit }: Verdict): string {
+export function nameOf({ cart, circuit }: Named): string {
   return `${cart}, circuit ${circuit}`;
 }
 
 /** An identifier that is the same for the link and its goal, whatever a cart is called. */
-export function anchorOf({ cart, circuit }: Verdict): string {
+export function anchorOf({ cart, circuit }: Named): string {
   return encodeURIComponent(`${cart}-${circuit}`);
 }

@@ -1,6 +1,6 @@
 import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
-import type { JudgedCircuit, Verdict } from "../fitness/index.js";
+import { fleetRows, type JudgedCircuit, type Verdict } from "../fitness/index.js";
 import { sayMeasured } from "../samples/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { VerdictMark, Wide } from "./parts.js";
@@ -25,6 +25,7 @@ const RESULTS: readonly Column[] = [
   },
   { name: "sample", of: ({ sample }) => sample?.sample ?? "none" },
   { name: "drawn", of: ({ sample }) => sample?.drawnOn },
+  { name: "next sample by", of: sayDue },
 ];
 
 /** The verdicts: one row for each circuit. */
@@ -68,4 +69,28 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
 function sayCirculation({ circulation }: Verdict): string | undefined {
   if (circulation === undefined) return undefined;
   return circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach";
+}
+
+function sayDue({ outlook, on }: Verdict): string {
+  if (outlook === undefined) return "now";
+  return outlook.nextSampleBy < on ? `${outlook.nextSampleBy}, overdue` : outlook.nextSampleBy;
+}
+
+/** What is not fit, what needs doing first at the top. */
+export function Urgent({ circuits }: { circuits: readonly JudgedCircuit[] }) {
+  const rows = fleetRows(circuits).filter(({ verdict }) => verdict !== "fit");
+  if (rows.length === 0) return null;
+  return (
+    <section id="first" class="on-screen" aria-labelledby="first-name">
+      <h2 id="first-name">What needs doing first</h2>
+      <ol>
+        {rows.map((row) => (
+          <li key={anchorOf(row)}>
+            <a href={`#${anchorOf(row)}`}>{nameOf(row)}</a>: <strong>{row.verdict}</strong>, because{" "}
+            {row.because.join("; ")}
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
 }

@@ -4,10 +4,11 @@ import type { JudgedCircuit } from "../fitness/index.js";
 import type { QuarantinedRow } from "../intake/index.js";
 import { CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
+import type { ReportRecord } from "./background.js";
 import { Assumptions, Quarantine, Sources } from "./closing.js";
 import { History } from "./history.js";
 import { anchorOf } from "./names.js";
-import { Overview } from "./overview.js";
+import { Overview, Urgent } from "./overview.js";
 import { Sheet } from "./sheet.js";
 import { STYLE } from "./style.js";
 
@@ -17,6 +18,8 @@ export interface ReportInput {
   readonly requirements: RequirementsFile;
   readonly circuits: readonly JudgedCircuit[];
   readonly quarantine: readonly QuarantinedRow[];
+  /** The verdicts as a sample book keeps them, in the order of the circuits; absent without a book. */
+  readonly kept?: readonly ReportRecord[];
 }
 
 /**
@@ -58,11 +61,12 @@ function Page(input: ReportInput) {
             {DEFERENCE.message}
           </aside>
           <Overview circuits={circuits} />
+          {circuits.length > 1 && <Urgent circuits={circuits} />}
           <Cautions />
           {circuits.map((judged) => (
             <Sheet key={anchorOf(judged.verdict)} judged={judged} on={input.on} />
           ))}
-          <History circuits={circuits} />
+          <History circuits={circuits} kept={input.kept ?? []} />
           <Quarantine rows={input.quarantine} />
           <Assumptions circuits={circuits} />
           <Sources requirements={input.requirements} />

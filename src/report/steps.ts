@@ -1,7 +1,5 @@
 import { sayMinutes } from "../circulation/index.js";
-import type { JudgedCircuit } from "../fitness/index.js";
-
-const MS_PER_DAY = 86_400_000;
+import { type JudgedCircuit, speaksUntil } from "../fitness/index.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -24,6 +22,9 @@ export function stepsOf(judged: JudgedCircuit): string[] {
     case "exchange-fluid":
       return [
         placard,
+        ...verdict.next.steps.flatMap(({ text, source }) =>
+          source === "FIRST-ORDER" ? [`${text.charAt(0).toUpperCase()}${text.slice(1)}.`] : [],
+        ),
         `Exchange the fluid for new ${circuit.fluid}, as the cart's own instructions say. Filters do not take out what is outside here.`,
         "Write the exchange with its day into the carts file.",
         DRAW,
@@ -46,12 +47,11 @@ const DRAW =
 
 const WAIT = "Do not connect before the new result has been judged fit.";
 
-function sayHowLongItHolds({ verdict: { sample }, requirement }: JudgedCircuit): string {
+function sayHowLongItHolds({ circuit, verdict: { sample }, requirement }: JudgedCircuit): string {
   if (sample === undefined || requirement === undefined) return "Draw a sample.";
-  const last = new Date(Date.parse(sample.drawnOn) + requirement.sampleAgeDaysMax * MS_PER_DAY);
   return (
     `This verdict rests on sample ${sample.sample} of ${sample.drawnOn}. It may speak until ` +
-    `${last.toISOString().slice(0, 10)}, and no longer once the fluid or the element is changed.`
+    `${speaksUntil(circuit, requirement, sample).on}, and no longer once the fluid or the element is changed.`
   );
 }
 

@@ -10,7 +10,8 @@ body { margin: 0 auto; max-width: 72rem; padding: 1.5rem 1rem 4rem; color: var(-
 h1 { font-size: 1.6rem; margin: 0 0 .25rem; line-height: 1.25; }
 h2 { font-size: 1.25rem; margin: 2.5rem 0 .5rem; border-top: 2px solid var(--rule); padding-top: 1rem; }
 h3 { font-size: 1.05rem; margin: 1.5rem 0 .25rem; }
-p, li { margin: .4rem 0; max-width: 48rem; }
+h4 { font-size: 1rem; margin: 1rem 0 .2rem; }
+p, li { margin: .4rem 0; overflow-wrap: anywhere; max-width: 48rem; }
 ul, ol { margin: .4rem 0; padding-left: 1.4rem; }
 a { color: var(--accent); }
 a, .scroll { scroll-margin-top: 1rem; }
@@ -37,6 +38,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   body { padding: 0; max-width: none; font-size: 9.2pt; line-height: 1.3; }
   h1 { font-size: 15pt; }
   h2 { font-size: 13pt; margin: 0 0 2mm; border: 0; padding: 0; break-after: avoid; }
+  h4 { font-size: 9.2pt; margin: 1.5mm 0 .4mm; break-after: avoid; }
   h3 { font-size: 10.5pt; margin: 2mm 0 .6mm; break-after: avoid; }
   p, li { max-width: none; margin: .8mm 0; }
   a { color: inherit; text-decoration: none; }

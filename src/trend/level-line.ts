@@ -47,7 +47,9 @@ export function levelLine(
   const scatter = scatterOf(residuals.flatMap((values) => aboutTheirMedian(values)));
   const last = blocks.at(-1) as Observation[];
   const { level, pulls, whole } = huberLevel(residuals.at(-1) as number[], scatter);
-  const counted = last.filter((_, index) => whole[index] === true);
+  // Two results that lie far apart may both be cut down: then neither is closer to the level than the other.
+  const uncut = last.filter((_, index) => whole[index] === true);
+  const counted = uncut.length === 0 ? last : uncut;
   const centreX = counted.reduce((sum, entry) => sum + entry.x, 0) / counted.length;
 
   const slopeMoves = movesOfSlope(blocks, fit.slope, fit.interval);

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { samplesFrame, samplesOfFrame } from "../../src/frames/index.js";
-import { type Sample, sampleSchema } from "../../src/samples/index.js";
+import { APPEARANCES, METALS, SAMPLE_POINTS, type Sample, sampleSchema } from "../../src/samples/index.js";
 
 const SIZES_UM = [4, 6, 14, 21, 38, 38.5, 70];
 
@@ -11,10 +11,12 @@ const text = fc.oneof(
   fc.string({ minLength: 1 }),
 );
 
+const limit = fc.constantFrom("below", "at-most", "at-least", "above");
+
 const measured = fc.record(
   {
     value: fc.oneof(fc.constantFrom(0, 0.1, 1e-9), fc.double({ min: 0, max: 1e9, noNaN: true })),
-    limit: fc.constantFrom("below" as const, "above" as const),
+    limit,
   },
   { requiredKeys: ["value"] },
 );
@@ -23,41 +25,108 @@ const measured = fc.record(
 const counts = fc
   .record({
     volumeMl: fc.constantFrom(1, 100, 0.5),
+    counting: fc.option(
+      fc.record(
+        { countedMl: fc.constantFrom(0.5, 25), dilution: fc.constantFrom(1, 10) },
+        { requiredKeys: ["countedMl"] },
+      ),
+      { nil: undefined },
+    ),
     sizesUm: fc.subarray(SIZES_UM, { minLength: 1 }),
+    notes: fc.array(
+      fc.record(
+        { basis: fc.constantFrom("measured", "converted", "estimated"), blank: fc.nat() },
+        { requiredKeys: [] },
+      ),
+      { minLength: SIZES_UM.length, maxLength: SIZES_UM.length },
+    ),
     numbers: fc.array(fc.oneof(fc.nat(), fc.double({ min: 0, max: 1e8, noNaN: true })), {
       minLength: SIZES_UM.length,
       maxLength: SIZES_UM.length,
     }),
   })
-  .map(({ volumeMl, sizesUm, numbers }) => {
+  .map(({ volumeMl, counting, sizesUm, numbers, notes }) => {
     // Adding 0 turns −0, which no laboratory reports, into 0.
     const falling = numbers.map((number) => number + 0).sort((a, b) => b - a);
-    const entries = sizesUm.map((sizeUm, index) => ({ sizeUm, count: falling[index] as number }));
-    return { scale: "um(c)" as const, form: "cumulative" as const, volumeMl, counts: entries };
+    const entries = sizesUm.map((sizeUm, index) => ({
+      sizeUm,
+      count: falling[index] as number,
+      ...notes[index],
+    }));
+    const of = { volumeMl, ...(counting && { counting }), counts: entries };
+    return { scale: "um(c)" as const, form: "cumulative" as const, ...of };
   });
 
-const sample: fc.Arbitrary<Sample> = fc.record(
-  {
-    sample: text,
-    cart: text,
-    circuit: text,
-    drawnOn: fc
-      .date({ min: new Date("1990-01-01"), max: new Date("2099-12-31"), noInvalidDate: true })
-      .map((date) => date.toISOString().slice(0, 10)),
-    drawnTime: fc.constantFrom("09:30", "23:59:59", "14:05+02:00"),
-    fluid: text,
-    counts,
-    waterPpm: measured,
-    acidMgKohPerG: measured,
-    viscosity40Mm2PerS: measured,
-    origin: fc.array(
-      fc.record({ file: fc.string(), rows: fc.array(fc.integer({ min: 1, max: 1e6 }), { minLength: 1 }) }),
-      { minLength: 1 },
-    ),
-  },
-  { requiredKeys: ["sample", "cart", "circuit", "drawnOn", "origin"] },
-);
+const day = fc
+  .date({ min: new Date("1990-01-01"), max: new Date("2099-12-31"), noInvalidDate: true })
+  .map((date) => date.toISOString().slice(0, 10));
 
+const some = <T>(entry: fc.Arbitrary<T>, minLength = 1) => fc.array(entry, { minLength, maxLength: 3 });
+const number = fc.double({ min: 1e-9, max: 1e9, noNaN: true });
+
+/** Every field that a sample can have: a new one that is not here is a type error. */
+const fields = {
+  sample: text,
+  cart: text,
+  circuit: text,
+  drawnOn: day,
+  drawnTime: fc.constantFrom("09:30", "23:59:59", "14:05+02:00"),
+  receivedOn: day,
+  reportedOn: day,
+  fluid: text,
+  counts,
+  replicates: some(counts, 2),
+  blank: counts,
+  limitedCounts: some(fc.record({ sizeUm: number, volumeMl: number, count: number, limit })),
+  otherScaleCounts: some(
+    fc.record(
+      {
+        scale: fc.constantFrom("um-older", "um-microscope"),
+        fromUm: number,
+        toUm: number,
+        volumeMl: number,
+        count: number,
+        limit,
+      },
+      { requiredKeys: ["scale", "fromUm", "volumeMl", "count"] },
+    ),
+  ),
+  wordedResults: some(
+    fc.record({
+      measurand: text,
+      said: fc.constantFrom("not-detected", "trace", "too-many-to-count"),
+    }),
+  ),
+  reportedClasses: some(
+    fc.record({ standard: fc.constantFrom("ISO 4406", "NAS 1638", "AS4059"), class: text }),
+  ),
+  fluidTemperatureC: fc.constantFrom(-12.5, 0, 41),
+  waterPpm: measured,
+  acidMgKohPerG: measured,
+  viscosity40Mm2PerS: measured,
+  density15KgPerM3: measured,
+  chlorinePpm: measured,
+  metalsPpm: fc
+    .uniqueArray(fc.tuple(fc.constantFrom(...METALS), measured), {
+      minLength: 1,
+      selector: ([metal]) => metal,
+    })
+    .map((entries) => Object.fromEntries(entries)),
+  samplePoint: fc.constantFrom(...SAMPLE_POINTS),
+  flowing: fc.boolean(),
+  appearance: some(fc.constantFrom(...APPEARANCES)),
+  colour: text,
+  origin: some(
+    fc.record(
+      { file: fc.string(), sheet: text, rows: some(fc.integer({ min: 1, max: 1e6 })) },
+      { requiredKeys: ["file", "rows"] },
+    ),
+  ),
+} satisfies Record<keyof Sample, fc.Arbitrary<unknown>>;
+
+const sample: fc.Arbitrary<Sample> = fc.record(fields, {
+  requiredKeys: ["sample", "cart", "circuit", "drawnOn", "origin"],
+});
 test("samples come back from a data frame as they went in, whatever was left out", () => {
   const seen = { withCounts: 0, withoutCounts: 0, limits: 0, severalSizes: 0 };
   fc.assert(

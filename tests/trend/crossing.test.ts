@@ -126,6 +126,17 @@ describe("the level and its error", () => {
     expect(chanceBeyond(line, 80, "below", window.earliest)).toBeCloseTo(0.95, 9);
   });
 
+  // Results on a straight line with a step after the fourth leave a scatter so small that both of the last block are cut.
+  test("is a number where every result of the last block lies far from its level", () => {
+    const days = [0, 31, 61, 92, 123, 151];
+    const line = lineOf(
+      days.map((day, index) => ({ x: day / 365.25, y: 150 + 20 * index, block: index > 3 ? 1 : 0 })),
+    );
+    expect(line.centreX).toBeCloseTo((123 + 151) / 2 / 365.25, 9);
+    expect(line.centre).toBeCloseTo(240, 6);
+    expect(Number.isFinite(levelAt(line, 1).error)).toBe(true);
+  });
+
   test("scatter that grows with the level widens the error at that end", () => {
     const even = lineOf(rise(24));
     const growing = lineOf(

@@ -1,0 +1,147 @@
+import type { KeptVerdict } from "../book/index.js";
+import {
+  type Assessed,
+  MEASURE_KINDS,
+  type Outlook,
+  type Sureness,
+  sayPercent,
+  sayPlain,
+  type Verdict,
+} from "../fitness/index.js";
+import { sayMeasured } from "../samples/index.js";
+import { nameOf } from "./names.js";
+import { Wide } from "./parts.js";
+
+/** A verdict as the sample book keeps it, with the one of the report before. */
+export interface ReportRecord {
+  readonly verdict: KeptVerdict;
+  readonly before?: KeptVerdict;
+}
+
+/** What stands behind a verdict: every quantity with its limit and how sure it is, what would change it, and its record. */
+export function Background({ verdict, record }: { verdict: Verdict; record: ReportRecord | undefined }) {
+  const { assessed, changes, outlook } = verdict;
+  return (
+    <>
+      {assessed.length > 0 && <Quantities verdict={verdict} />}
+      <Lines title="What would change the verdict">
+        {changes.map(({ verdict: then, when }) => `${then}, ${when}`)}
+      </Lines>
+      <Lines title="What is to come">{outlook === undefined ? [] : sayOutlook(outlook, verdict.on)}</Lines>
+      <Lines title="Record">{record === undefined ? [] : sayRecord(record)}</Lines>
+    </>
+  );
+}
+
+function Quantities({ verdict }: { verdict: Verdict }) {
+  const { assessed, together } = verdict;
+  return (
+    <>
+      <Wide label={`Quantities of ${nameOf(verdict)}`}>
+        <table>
+          <caption>Every quantity against its limit</caption>
+          <thead>
+            <tr>
+              {["quantity", "found", "limit", "outcome", "sure that it conforms"].map((name) => (
+                <th key={name} scope="col">
+                  {name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {assessed.flatMap(rowsOf).map(([name, ...cells]) => (
+              <tr key={name}>
+                <th scope="row">{name}</th>
+                {cells.map((cell, index) => (
+                  <td key={["found", "limit", "outcome", "sure"][index]}>{cell ?? "–"}</td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Wide>
+      <p>
+        {together === undefined
+          ? "How sure all of it is together cannot be told: the requirement asks for no confidence, or the scatter of a result is not known. Results were taken as measured."
+          : `All of it together: ${saySureness(together)}.`}
+      </p>
+    </>
+  );
+}
+
+type Cell = string | undefined;
+type Row = readonly [name: string, found: Cell, limit: Cell, outcome: Cell, sure: Cell];
+
+function rowsOf(entry: Assessed): Row[] {
+  const sure = entry.sureness && saySureness(entry.sureness);
+  if (!("channels" in entry)) {
+    const { quantity, unit, measured, limits, outcome } = entry;
+    const limit = [
+      limits.min === undefined ? "" : `at least ${sayPlain(limits.min)}`,
+      limits.max === undefined ? "" : `at most ${sayPlain(limits.max)}`,
+    ].filter((words) => words !== "");
+    return [[`${quantity}, ${unit}`, measured && sayMeasured(measured), limit.join(", "), outcome, sure]];
+  }
+  return [
+    ...entry.channels.map(({ target, channel, perMl, limitPerMl, outcome, probability }): Row => {
+      const found = perMl === undefined ? undefined : sayPlain(perMl);
+      const name = `${target}, channel ${channel}, per mL`;
+      return [
+        name,
+        found,
+        sayPlain(limitPerMl),
+        outcome,
+        probability === undefined ? undefined : sayPercent(probability),
+      ];
+    }),
+    ...(sure === undefined
+      ? []
+      : [["all channels together", undefined, undefined, entry.outcome, sure] as const]),
+  ];
+}
+
+function saySureness({ probability, asked }: Sureness): string {
+  return `${sayPercent(probability)}, asked for ${sayPercent(asked)}`;
+}
+
+function sayOutlook({ crossings, suggestions }: Outlook, judgedOn: string): string[] {
+  return [
+    ...crossings.map(({ measure, on, earliest, latest }) => {
+      const { name } = MEASURE_KINDS[measure];
+      const until = latest === undefined ? "with no end that can be told" : `at the latest ${latest}`;
+      const verb = on <= judgedOn ? "crossed" : "crosses";
+      return `by its trend ${name} ${verb} its limit about ${on}, at the earliest ${earliest}, ${until}`;
+    }),
+    ...suggestions.map(
+      ({ reading, because, confirmedBy }) =>
+        `a suggestion: ${reading} (${because.join("; ")}). Confirmed by: ${confirmedBy.join("; ")}`,
+    ),
+  ];
+}
+
+function sayRecord({ verdict, before }: ReportRecord): string[] {
+  const { id, at, version, inputs, resultSha256, overrides } = verdict;
+  return [
+    `kept in the sample book as number ${id} at ${at}, by version ${version}, from ${inputs.length} inputs; result SHA-256 ${resultSha256}`,
+    ...(before === undefined ? [] : [`the report before, of ${before.on}, said ${before.verdict}`]),
+    ...overrides.map(
+      ({ person, decision, reason, at: day }) =>
+        `${person} decided for ${decision} on ${day.slice(0, 10)}: ${reason}; the verdict stays as computed`,
+    ),
+  ];
+}
+
+function Lines({ title, children }: { title: string; children: readonly string[] }) {
+  if (children.length === 0) return null;
+  return (
+    <>
+      <h4>{title}</h4>
+      <ul>
+        {children.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </>
+  );
+}
