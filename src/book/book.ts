@@ -1,9 +1,10 @@
-import { existsSync } from "node:fs";
 import type { VerdictRecord } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk } from "../intake/index.js";
 import type { Cart, RequirementsFile, Sample } from "../samples/index.js";
+import { writeBackup } from "./backup.js";
 import {
   attempt,
+  attemptEach,
   BookError,
   type Connection,
   connect,
@@ -133,7 +134,7 @@ export class Book {
 
   /** Samples one by one, by cart and circuit, oldest first. */
   samples(query: SampleQuery = {}): Generator<Sample> {
-    return samplesIn(this.#db, query);
+    return attemptEach(this.path, samplesIn(this.#db, query));
   }
 
   /** The samples of one circuit, oldest first, with their files and amendments. */
@@ -211,7 +212,7 @@ export class Book {
     )[0];
     if (file === undefined)
       throw new BookError(`${this.path}: the book has read no file with SHA-256 ${sha256}`);
-    return fatesOfRows(this.#db, file.id);
+    return attemptEach(this.path, fatesOfRows(this.#db, file.id));
   }
 
   /** Samples as delimited text that intake reads back; see {@link samplesAsCsv}. */
@@ -230,8 +231,7 @@ export class Book {
    * @throws BookError when the copy's file exists already or cannot be written
    */
   backup(path: string): void {
-    if (existsSync(path)) throw new BookError(`${path}: exists already; a backup overwrites nothing`);
-    this.#attempt(() => this.#db.prepare("VACUUM INTO ?").run(path));
+    writeBackup(this.#db, this.path, path);
   }
 
   /**

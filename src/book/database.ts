@@ -128,20 +128,49 @@ export function attempt<T>(path: string, act: () => T): T {
   try {
     return act();
   } catch (error) {
-    const code = (error as { code?: string }).code ?? "";
-    if (!code.startsWith("SQLITE_")) throw error;
-    throw new BookError(`${path}: ${sayDatabaseError(code, (error as Error).message)}`, { cause: error });
+    throw asBookError(path, error);
   }
 }
+
+/** As {@link attempt}, for what is read one by one. */
+export function* attemptEach<T>(path: string, each: Iterable<T>): Generator<T> {
+  try {
+    yield* each;
+  } catch (error) {
+    throw asBookError(path, error);
+  }
+}
+
+function asBookError(path: string, error: unknown): unknown {
+  const { code = "", message } = error as { code?: string; message?: string };
+  if (code.startsWith("SQLITE_")) {
+    return new BookError(`${path}: ${sayDatabaseError(code, message ?? "")}`, { cause: error });
+  }
+  if (error instanceof SyntaxError || code.startsWith("Z_")) {
+    // The database is sound, but a piece of it is not what was written into it.
+    return new BookError(`${path}: ${DAMAGED} (${message})`, { cause: error });
+  }
+  return error;
+}
+
+const DAMAGED =
+  "is damaged; keep it as it is, and go on with the last backup, into which the files since then can be imported again";
 
 function sayDatabaseError(code: string, message: string): string {
   if (code.startsWith("SQLITE_BUSY") || code.startsWith("SQLITE_LOCKED")) {
     return "another program is writing to the book; try again when it has finished";
   }
   if (code.startsWith("SQLITE_NOTADB")) return "is not a sample book; name another file";
-  if (code.startsWith("SQLITE_CORRUPT")) return "is damaged; restore the last backup";
-  if (code.startsWith("SQLITE_FULL")) return "the disk is full; nothing of this step was kept";
-  if (code.startsWith("SQLITE_READONLY")) return "cannot be written: the file or its folder is read-only";
+  if (code.startsWith("SQLITE_CORRUPT")) return DAMAGED;
+  if (code.startsWith("SQLITE_FULL")) {
+    return "the disk is full; nothing of this step was kept, all before it is in the book. Make room and do it again";
+  }
+  if (code.startsWith("SQLITE_IOERR")) {
+    return `the disk cannot be written or read (${code}): it may be full, gone, or failing; nothing of this step was kept, all before it is in the book. Make room or mend it, and do it again`;
+  }
+  if (code.startsWith("SQLITE_READONLY")) {
+    return "cannot be written: the file or its folder is read-only; give it back its permission, or copy the book to a place that can be written";
+  }
   if (code.startsWith("SQLITE_CANTOPEN"))
     return "cannot be opened; does the folder exist, and may it be written?";
   return `the database says ${message} (${code})`;

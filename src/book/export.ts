@@ -1,4 +1,5 @@
 import { stringify } from "csv-stringify/sync";
+import { GUARD_TITLE, guarded } from "../intake/index.js";
 import { type Sample, sayMeasured } from "../samples/index.js";
 
 /** One column of an export: its title, which intake reads back, and its cell. */
@@ -34,14 +35,16 @@ const ROWS_TOGETHER = 1000;
  * Writes samples as delimited text with commas, a row for each sample, that intake reads back.
  *
  * Counts stand in a column for each size and volume, as they were reported. Results in words, reported classes and counts
- * on other scales have no column; the export as JSON Lines has all. A cell that a spreadsheet would run as a formula is
- * written so that it does not.
+ * on other scales have no column; the export as JSON Lines has all. A cell that a spreadsheet would run as a formula gets
+ * an apostrophe before it; a column of its own says so, and by it intake takes the apostrophes away again.
  *
- * @param samples - called twice: once for the columns and once for the rows, so that memory does not grow
+ * @param samples - called three times: twice for the columns and once for the rows, so that memory does not grow
  */
 export function* samplesAsCsv(samples: () => Iterable<Sample>): Generator<string> {
   const columns = [...FIXED, ...countColumns(samples()), ...RESULTS];
-  const write = (rows: (string | number | undefined)[][]) => stringify(rows, { escape_formulas: true });
+  if (someGuarded(samples())) columns.push(GUARD);
+  const write = (rows: (string | number | undefined)[][]) =>
+    stringify(rows.map((cells) => cells.map((cell) => (typeof cell === "string" ? guarded(cell) : cell))));
   yield write([columns.map(({ title }) => title)]);
   let rows: (string | number | undefined)[][] = [];
   for (const sample of samples()) {
@@ -51,6 +54,15 @@ export function* samplesAsCsv(samples: () => Iterable<Sample>): Generator<string
     rows = [];
   }
   if (rows.length > 0) yield write(rows);
+}
+
+const GUARD: ExportColumn = { title: GUARD_TITLE, of: () => "yes" };
+
+function someGuarded(samples: Iterable<Sample>): boolean {
+  for (const { sample, cart, circuit, fluid = "" } of samples) {
+    if ([sample, cart, circuit, fluid].some((text) => guarded(text) !== text)) return true;
+  }
+  return false;
 }
 
 function countColumns(samples: Iterable<Sample>): ExportColumn[] {

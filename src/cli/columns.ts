@@ -1,4 +1,4 @@
-import { writeFile } from "node:fs/promises";
+import { existsSync } from "node:fs";
 import { basename } from "node:path";
 import {
   bytesOnDisk,
@@ -11,6 +11,7 @@ import {
 } from "../intake/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { drawTable } from "./text.js";
+import { writeWhole } from "./whole-file.js";
 
 /** Options of `siltbook columns`. */
 export interface ColumnsOptions {
@@ -35,16 +36,9 @@ export async function runColumns(path: string, options: ColumnsOptions, io: Io):
 }
 
 async function writeMap(path: string, map: object): Promise<void> {
-  try {
-    // An edited map is somebody's work; it is never overwritten.
-    await writeFile(path, `${JSON.stringify(map, null, 2)}\n`, { flag: "wx" });
-  } catch (error) {
-    const why =
-      (error as NodeJS.ErrnoException).code === "EEXIST"
-        ? "the file exists already"
-        : (error as Error).message;
-    throw new UsageError(`--write: ${path} cannot be written: ${why}`, { cause: error });
-  }
+  // An edited map is somebody's work; it is never overwritten.
+  if (existsSync(path)) throw new UsageError(`--write: ${path} cannot be written: the file exists already`);
+  await writeWhole("--write", path, [`${JSON.stringify(map, null, 2)}\n`]);
 }
 
 function tableAsJson({ columns, ...table }: UnderstoodTable) {

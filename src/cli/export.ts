@@ -1,8 +1,6 @@
-import { createWriteStream } from "node:fs";
-import { Readable } from "node:stream";
-import { pipeline } from "node:stream/promises";
 import { Book } from "../book/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
+import { writeWhole } from "./whole-file.js";
 
 /** Options of `siltbook export` and `siltbook backup`. */
 export interface ExportOptions {
@@ -18,13 +16,10 @@ export async function runExport({ book: path, to, json }: ExportOptions, io: Io)
     throw new UsageError(`--to: expected a name that ends in .csv or .jsonl, found "${to}"`);
   const book = Book.open(path);
   try {
-    await pipeline(Readable.from(kind === "csv" ? book.csv() : book.jsonLines()), createWriteStream(to));
+    await writeWhole("--to", to, kind === "csv" ? book.csv() : book.jsonLines());
     if (json) printJson(io, { to, samples: book.sampleCount });
     else io.out(`${book.sampleCount} samples are in ${to}\n`);
     return 0;
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
-    throw new UsageError(`--to: ${to} cannot be written: ${(error as Error).message}`, { cause: error });
   } finally {
     book.close();
   }

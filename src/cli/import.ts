@@ -1,19 +1,11 @@
-import { mkdir, writeFile } from "node:fs/promises";
-import { basename, join } from "node:path";
-import { Book, type FileReport } from "../book/index.js";
-import {
-  bytesOnDisk,
-  type ColumnMap,
-  IntakeError,
-  openLabFile,
-  quarantineFileOf,
-  readColumnMap,
-  sayIssue,
-  textOnDisk,
-} from "../intake/index.js";
+import { basename } from "node:path";
+import { Book, BookError, type FileReport } from "../book/index.js";
+import { IntakeError, readColumnMap, sayIssue, textOnDisk } from "../intake/index.js";
 import { joinAssumptions } from "../provenance/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
+import { asShellWord } from "./plain-text.js";
+import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
 import { drawTable, sayAssumptions } from "./text.js";
 
 /** Options of `siltbook import`. */
@@ -33,11 +25,6 @@ interface Imported {
   readonly quarantineFiles: readonly QuarantineFilePaths[];
 }
 
-interface QuarantineFilePaths {
-  readonly file: string;
-  readonly map: string;
-}
-
 /** Brings files into the book and prints what became of every row. */
 export async function runImport(paths: readonly string[], options: ImportOptions, io: Io): Promise<ExitCode> {
   if (paths.length === 0 && options.carts === undefined && options.requirement === undefined) {
@@ -55,7 +42,8 @@ export async function runImport(paths: readonly string[], options: ImportOptions
     const files: FileReport[] = [];
     const refused: { file: string; message: string }[] = [];
     const quarantineFiles: QuarantineFilePaths[] = [];
-    for (const path of paths) {
+    const notWritten: string[] = [];
+    for (const [index, path] of paths.entries()) {
       try {
         const report = await book.takeIn(path, {
           ...(map && { map }),
@@ -67,43 +55,31 @@ export async function runImport(paths: readonly string[], options: ImportOptions
           quarantineFiles.push(...(await writeQuarantine(book, path, report, options.quarantine, map)));
         }
       } catch (error) {
-        if (!(error instanceof IntakeError)) throw error;
-        refused.push({ file: basename(path), message: error.message });
+        if (error instanceof IntakeError) refused.push({ file: basename(path), message: error.message });
+        else if (error instanceof UsageError) notWritten.push(error.message);
+        else if (error instanceof BookError) {
+          refused.push({ file: basename(path), message: error.message });
+          // What stopped one file would stop the next; what was taken before is said all the same.
+          refused.push(...paths.slice(index + 1).map((later) => notTried(basename(later), path)));
+          break;
+        } else throw error;
       }
     }
     const imported = { files, refused, quarantineFiles };
     if (options.json) printJson(io, importedAsJson(imported));
     else io.out(sayImported(imported, options));
-    for (const { message } of refused) io.err(`siltbook: ${message}\n`);
-    if (refused.length > 0) return 2;
+    for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
+      io.err(`siltbook: ${message}\n`);
+    }
+    if (refused.length + notWritten.length > 0) return 2;
     return files.some(({ quarantined }) => quarantined > 0) ? 1 : 0;
   } finally {
     book.close();
   }
 }
 
-async function writeQuarantine(
-  book: Book,
-  path: string,
-  report: FileReport,
-  folder: string,
-  map: ColumnMap | undefined,
-): Promise<QuarantineFilePaths[]> {
-  await mkdir(folder, { recursive: true });
-  const { tables } = await openLabFile(bytesOnDisk(path), { ...(map && { map }) });
-  // A report shows no more than its first rows; the book has them all.
-  const quarantine = book.quarantine().filter(({ sha256 }) => sha256 === report.sha256);
-  const written: QuarantineFilePaths[] = [];
-  for (const [index, table] of tables.entries()) {
-    const file = quarantineFileOf(table, quarantine, report.sha256, map);
-    if (file === undefined) continue;
-    const start = join(folder, tables.length === 1 ? report.file : `${report.file}.${index + 1}`);
-    const paths = { file: `${start}.quarantine.csv`, map: `${start}.quarantine.map.json` };
-    await writeFile(paths.file, file.csv);
-    await writeFile(paths.map, `${JSON.stringify(file.map, null, 2)}\n`);
-    written.push(paths);
-  }
-  return written;
+function notTried(file: string, stopped: string) {
+  return { file, message: `${file}: was not tried, because ${basename(stopped)} could not be brought in` };
 }
 
 const BAR_CELLS = 30;
@@ -150,7 +126,7 @@ function sayImported({ files, refused, quarantineFiles }: Imported, options: Imp
     ...files.flatMap((file) => sayQuarantine(file)),
     ...quarantineFiles.map(
       ({ file, map }) =>
-        `Correct ${file} and feed it back:\n  siltbook import --book ${options.book} --map ${map} ${file}\n`,
+        `Correct ${file} and feed it back:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
     sayAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),

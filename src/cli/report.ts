@@ -1,9 +1,9 @@
-import { writeFile } from "node:fs/promises";
 import { renderReport } from "../report/index.js";
-import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
+import { type ExitCode, type Io, printJson } from "./io.js";
 import { judgementAsJson } from "./judge-json.js";
 import { sayJudgement } from "./judge-words.js";
 import { exitCodeOf, type JudgeOptions, readAndJudge } from "./judgement.js";
+import { writeWhole } from "./whole-file.js";
 
 /** Options of `siltbook report`. */
 export interface ReportOptions extends JudgeOptions {
@@ -18,13 +18,7 @@ export async function runReport(
 ): Promise<ExitCode> {
   const judgement = await readAndJudge(sampleFiles, options);
   const html = renderReport({ ...judgement, quarantine: judgement.collection.quarantine });
-  try {
-    await writeFile(options.out, html);
-  } catch (error) {
-    throw new UsageError(`--out: ${options.out} cannot be written: ${(error as Error).message}`, {
-      cause: error,
-    });
-  }
+  await writeWhole("--out", options.out, [html]);
   if (options.json) printJson(io, { ...judgementAsJson(judgement), out: options.out });
   else io.out(`${sayJudgement(judgement)}\nThe report is in ${options.out}\n`);
   return exitCodeOf(judgement);

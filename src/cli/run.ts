@@ -6,6 +6,7 @@ import type { ExchangeOptions } from "./exchange.js";
 import { addFleetCommands } from "./fleet-commands.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
 import type { JudgeOptions } from "./judgement.js";
+import { plainIo } from "./plain-text.js";
 import type { ReportOptions } from "./report.js";
 import { addTrendCommand } from "./trend-command.js";
 
@@ -18,10 +19,11 @@ const EXIT_CODES = "Exit codes: 0 done; 1 done, and not all is well; 2 could not
  * Runs the command line.
  *
  * @param args - arguments after the program's name
- * @param io - where to print
+ * @param terminal - where to print; nothing but plain text goes there, whatever stands in the files
  * @returns 0: done; 1: done, and not all is well; 2: could not be done, with one line on stderr
  */
-export async function runCli(args: readonly string[], io: Io): Promise<ExitCode> {
+export async function runCli(args: readonly string[], terminal: Io): Promise<ExitCode> {
+  const io = plainIo(terminal);
   let exitCode: ExitCode = 0;
   const program = describeProgram(io, (code) => {
     exitCode = code;

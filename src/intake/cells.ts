@@ -42,6 +42,8 @@ const LIMITS: readonly (readonly [RegExp, Limit])[] = [
 const NOTE =
   /^(?:[*†‡#!]+|[([]?(?:h|l|hi|lo|high|low|alarm|ok|mean|avg|average|checked|verified|confirmed|repeat|rerun|re-run|repeated)[)\]]?\.?)$/i;
 const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
+/** No result is written in more characters, and the patterns above need not be tried on more. */
+export const LONGEST_RESULT = 200;
 const PLAIN_WHOLE = /^\d{1,15}$/;
 
 /**
@@ -67,6 +69,9 @@ export function readResultCell(
   if (options.blanks?.includes(text)) return { kind: "blank" };
   // Most cells are a plain whole number; they need none of the patterns below.
   if (PLAIN_WHOLE.test(text)) return { kind: "number", value: Number(text), unit: "" };
+  if (text.length > LONGEST_RESULT) {
+    return { kind: "refused", code: "cell-not-read", expected: sayExpected(convention) };
+  }
   if (BLANK.test(text)) return { kind: "blank" };
   const words = WORDS.find(([pattern]) => pattern.test(text));
   if (words !== undefined) return { kind: "words", said: words[1] };
@@ -92,14 +97,17 @@ export function readResultCell(
   }
   return {
     kind: "number",
-    value: sign === "-" ? -number.value : number.value,
+    value: sign === "-" && number.value !== 0 ? -number.value : number.value,
     ...(limit && { limit: limit[1] }),
     ...behind,
   };
 }
 
 function numberCell(value: number, signed: boolean): ResultCell {
-  if (Number.isFinite(value) && (signed || value >= 0)) return { kind: "number", value, unit: "" };
+  // A zero below zero is a zero.
+  if (Number.isFinite(value) && (signed || value >= 0)) {
+    return { kind: "number", value: value === 0 ? 0 : value, unit: "" };
+  }
   return { kind: "refused", code: "cell-not-read", expected: "a number of 0 or more" };
 }
 

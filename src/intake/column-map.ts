@@ -1,8 +1,11 @@
 import * as z from "zod";
+import { isReadable, READABLE_CHARACTERS } from "../samples/index.js";
 import { plainTitle } from "./columns.js";
 import { IntakeError } from "./issue.js";
 import { readJson } from "./json-file.js";
 import { type Meaning, meaningSchema } from "./meaning.js";
+
+const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
 
 /**
  * What a person has settled about the files of one laboratory.
@@ -39,9 +42,9 @@ export const columnMapSchema = z.strictObject({
     .describe("Size scale and volume of all counts whose title does not say them."),
   fixed: z
     .strictObject({
-      cart: z.string().min(1).optional(),
-      circuit: z.string().min(1).optional(),
-      fluid: z.string().min(1).optional(),
+      cart: nameSchema.optional(),
+      circuit: nameSchema.optional(),
+      fluid: nameSchema.optional(),
     })
     .optional()
     .describe("What holds for every sample of the file and stands in no column."),
@@ -68,8 +71,10 @@ export function readColumnMap(file: string, text: string): ColumnMap {
     );
   }
   const map = readJson(file, text, columnMapSchema);
-  const titles = Object.keys(map.columns).map(plainTitle);
-  const twice = titles.find((title, index) => titles.indexOf(title) !== index);
+  const seen = new Set<string>();
+  const twice = Object.keys(map.columns)
+    .map(plainTitle)
+    .find((title) => seen.size === seen.add(title).size);
   if (twice !== undefined) {
     throw new IntakeError(`${file}: columns: two titles differ only in their marks: "${twice}"`);
   }

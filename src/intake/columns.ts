@@ -8,11 +8,12 @@ export interface CountBasis {
   readonly volumeMl?: number | undefined;
 }
 
-/** The columns that siltbook writes into a quarantine file. They say nothing about a sample. */
+/** The columns that siltbook writes into a quarantine file or an export. They say nothing about a sample. */
 const OWN_COLUMNS: Readonly<Record<string, Meaning>> = {
   "quarantine reason": { holds: "nothing" },
   "quarantine place": { holds: "place" },
   "quarantine accepted": { holds: "accepted" },
+  "apostrophe before formulas": { holds: "nothing" },
 };
 
 /**

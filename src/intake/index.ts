@@ -11,6 +11,7 @@ export {
   type SampleFiles,
   unreadResults,
 } from "./fleet-files.js";
+export { GUARD_TITLE, guarded } from "./formula-guard.js";
 export {
   CHECKS,
   type CheckCode,

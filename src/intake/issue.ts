@@ -86,6 +86,23 @@ export class IntakeError extends Error {
  */
 export function sayIssue(issue: IntakeIssue): string {
   const { file, sheet, row, column, expected, value } = issue;
-  const place = sheet === undefined ? file : `${file} sheet "${sheet}"`;
-  return `${place} row ${row}, column "${column}": expected ${expected}, found "${value}"`;
+  const place = sheet === undefined ? file : `${file} sheet "${shown(sheet)}"`;
+  return `${place} row ${row}, column "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
+}
+
+/** As many characters of a cell are said; the whole of it stands in the issue. */
+const MOST_SHOWN = 200;
+
+/**
+ * A text of a file as it can stand in a sentence: short, on one line, and with nothing in it that is not seen.
+ *
+ * @example
+ * shown("S-1\nS-2"); // => "S-1\\u000aS-2"
+ */
+export function shown(text: string): string {
+  const start = text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}… (${text.length} characters)` : text;
+  return start.replace(
+    /[\p{Cc}\p{Cs}\u202a-\u202e\u2066-\u2069]/gu,
+    (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
 }

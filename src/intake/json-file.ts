@@ -1,6 +1,7 @@
 import type * as z from "zod";
 import { cartsFileSchema, requirementsFileSchema } from "../samples/index.js";
-import { IntakeError } from "./issue.js";
+import { IntakeError, shown } from "./issue.js";
+import { DEEPEST_NESTING, nestsTooDeep } from "./json-depth.js";
 
 /**
  * Reads a carts file.
@@ -26,16 +27,50 @@ export function readRequirementsFile(file: string, text: string): z.infer<typeof
 
 /** Reads JSON and checks it; every problem is named with its place. */
 export function readJson<S extends z.ZodType>(file: string, text: string, schema: S): z.infer<S> {
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch (error) {
-    throw new IntakeError(`${file}: expected JSON, ${(error as Error).message}`, { cause: error });
+  const data = parseJson(file, text);
+  const hidden = placeOfHiddenName(data);
+  if (hidden !== undefined) {
+    throw new IntakeError(`${file}: ${hidden || "(file)"}: "${HIDDEN_NAME}" is not a name that can be used`);
   }
   const result = schema.safeParse(data);
   if (result.success) return result.data;
-  const problems = result.error.issues.map(
-    (issue) => `${issue.path.join(".") || "(file)"}: ${issue.message}`,
-  );
-  throw new IntakeError(`${file}: ${problems.join("; ")}`);
+  const problems = result.error.issues
+    .slice(0, MOST_SAID)
+    .map((issue) => `${issue.path.map(String).map(shown).join(".") || "(file)"}: ${issue.message}`);
+  const more = result.error.issues.length - problems.length;
+  throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
+}
+
+/** So many problems of one file are said. */
+const MOST_SAID = 20;
+
+/**
+ * Parses JSON that may come from anywhere.
+ *
+ * @throws IntakeError when it is none or nests too deep
+ */
+export function parseJson(file: string, text: string): unknown {
+  if (nestsTooDeep(text)) {
+    throw new IntakeError(
+      `${file}: expected at most ${DEEPEST_NESTING} lists and objects inside each other, found more`,
+    );
+  }
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw new IntakeError(`${file}: expected JSON, ${(error as Error).message}`, { cause: error });
+  }
+}
+
+/** The name under which every object finds what it shares with others; checks by schema pass over it in silence. */
+const HIDDEN_NAME = "__proto__";
+
+function placeOfHiddenName(value: unknown): string | undefined {
+  if (typeof value !== "object" || value === null) return undefined;
+  if (Object.hasOwn(value, HIDDEN_NAME)) return "";
+  for (const [name, inside] of Object.entries(value)) {
+    const place = placeOfHiddenName(inside);
+    if (place !== undefined) return place === "" ? shown(name) : `${shown(name)}.${place}`;
+  }
+  return undefined;
 }

@@ -82,6 +82,7 @@ export function namer(map: ColumnMap | undefined): Namer {
   const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
   NAMED.set(map ?? NO_MAP, named);
   return (title, unit = "") => {
+    if (title.length + unit.length > LONGEST_NAMED) return { title, recognition: { kind: "unknown" } };
     const key = `${title}\n${unit}`;
     const before = named.get(key);
     if (before !== undefined) return before;
@@ -89,7 +90,7 @@ export function namer(map: ColumnMap | undefined): Namer {
     const recognition: Recognition =
       meaning !== undefined
         ? { kind: "known", meaning }
-        : title === "" || title.length > LONGEST_TITLE
+        : title === "" || title.length + unit.length > LONGEST_TITLE
           ? { kind: "unknown" }
           : recognise(title, unit, map?.counts ?? {});
     // A column of names that are all different must not fill the memory.
@@ -103,6 +104,9 @@ export function namer(map: ColumnMap | undefined): Namer {
 const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
 const NO_MAP = {};
 const LONGEST_TITLE = 200;
+const LONGEST_UNIT = 50;
+/** A longer text is not looked up in a column map either, and not remembered. */
+const LONGEST_NAMED = 2000;
 const MOST_NAMES = 10_000;
 
 function* headersAt(head: readonly RawRow[], index: number, name: Namer): Generator<Layout> {
@@ -148,7 +152,9 @@ function isUnitRow(row: RawRow, width: number): boolean {
   return (
     written.length > 0 &&
     written.every(
-      (cell) => UNIT.test(cell) || KNOWN_UNITS.includes(plainUnit(cell.replace(/^[([]|[)\]]$/g, ""))),
+      (cell) =>
+        cell.length <= LONGEST_UNIT &&
+        (UNIT.test(cell) || KNOWN_UNITS.includes(plainUnit(cell.replace(/^[([]|[)\]]$/g, "")))),
     )
   );
 }
@@ -160,7 +166,8 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
   const joined = name(`${group} ${title}`, unit);
   if (joined.recognition.kind === "known") return joined;
   // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
-  const bareSize = /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
+  const bareSize =
+    title.length <= LONGEST_TITLE && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
   const sized =
     bareSize && !/\d\s*[µμu]m/i.test(group) ? name(group.replace(/[µμu]m/i, `${title} µm`), unit) : joined;
   return { title: joined.title, recognition: sized.recognition };
@@ -206,7 +213,7 @@ export function labelOf(
 ): { column: TitledColumn; value: RawRow["cells"][number]; unit: string } | undefined {
   const written = row.cells.filter((cell) => textOf(cell) !== "");
   const [label, value = "", unit = ""] = written;
-  if (typeof label !== "string" || written.length > 3) return undefined;
+  if (typeof label !== "string" || label.length > LONGEST_TITLE || written.length > 3) return undefined;
   const column = name(label.trim().replace(/\s*:$/, ""), textOf(unit));
   return column.recognition.kind === "unknown" ? undefined : { column, value, unit: textOf(unit) };
 }

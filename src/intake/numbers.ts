@@ -76,6 +76,9 @@ function finite(value: number | undefined): NumberReading {
   return value !== undefined && Number.isFinite(value) ? { kind: "read", value } : { kind: "refused" };
 }
 
+/** No number with its unit and note is written in more characters. */
+const LONGEST_NUMBER = 200;
+
 /** Gathers what the numbers of a file show of its decimal mark. */
 export class DecimalEvidence {
   #point = false;
@@ -83,7 +86,7 @@ export class DecimalEvidence {
 
   /** Looks at one cell: signs, units and notes around the number do not matter. */
   see(text: string): void {
-    if (!text.includes(".") && !text.includes(",")) return;
+    if (text.length > LONGEST_NUMBER || (!text.includes(".") && !text.includes(","))) return;
     const number = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/.exec(text)?.[0].trim();
     if (number === undefined) return;
     const { point, comma } = readingsOf(number);

@@ -4,6 +4,7 @@ import { type Conventions, survey } from "./conventions.js";
 import type { DateForm, DateRule } from "./dates.js";
 import { entriesOf } from "./entries.js";
 import type { Entry } from "./entry.js";
+import { guarded } from "./formula-guard.js";
 import { type QuarantinedRow, sayIssue } from "./issue.js";
 import { labelOf, namer } from "./layout.js";
 import type { Meaning } from "./meaning.js";
@@ -57,7 +58,10 @@ export function quarantineFileOf(
   });
   const header = ["quarantine reason", "quarantine place", "quarantine accepted", ...titles];
   return {
-    csv: stringify([header, ...lines], { bom: true, escape_formulas: true }),
+    csv: stringify(
+      [header, ...lines].map((cells) => cells.map(guarded)),
+      { bom: true },
+    ),
     map: mapOf(source.file, columns, conventions, map, layout.shape === "long" ? "long" : "wide"),
   };
 }

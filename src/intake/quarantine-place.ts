@@ -8,6 +8,9 @@ export interface QuarantinePlace {
 
 const DIGITS = 12;
 
+/** The names of a file and a sheet, and the rows of a sample, are never longer together. */
+const LONGEST_PLACE = 10_000;
+
 /**
  * Writes the place of quarantined rows, for a person and for the way back.
  *
@@ -26,6 +29,7 @@ export function sayPlace(
 
 /** Reads what {@link sayPlace} wrote; undefined for any other text. */
 export function readPlace(text: string): QuarantinePlace | undefined {
+  if (text.length > LONGEST_PLACE) return undefined;
   const match = /(?: sheet "(.*)")? row ([\d+]+) #([0-9a-f]{12})$/.exec(text);
   if (match === null) return undefined;
   const [, sheet, rows = "", sha256Start = ""] = match;

@@ -1,5 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
-import type { Sample } from "../samples/index.js";
+import { isReadable, type Sample } from "../samples/index.js";
 import type { Conventions } from "./conventions.js";
 import { EXPECTED_DAY, type Moment, readClock, readDate } from "./dates.js";
 import type { Entry, PlacedCell, RowFault } from "./entry.js";
@@ -50,7 +50,7 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
     const placed = missing(kind);
     const text = textOf(placed.cell).replace(/\s+/g, " ");
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
-    else if (UNREADABLE.test(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
+    else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
     else if (text !== "") identity[kind] = text;
   }
   for (const kind of ["drawn", "received", "reported"] as const) {
@@ -65,9 +65,6 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
   readTime(missing("drawn-time"), identity, conventions, refuse);
   return { entry, identity, faults };
 }
-
-/** A replacement character stands where bytes could not be decoded; control characters are never typed. */
-const UNREADABLE = /[\ufffd\p{Cc}]/u;
 
 type Refuse = (code: IssueCode, placed: PlacedCell, expected: string) => void;
 

@@ -1,5 +1,5 @@
 import type { ColumnMap } from "./column-map.js";
-import { IntakeError } from "./issue.js";
+import { IntakeError, shown } from "./issue.js";
 import type { Layout, TitledColumn } from "./layout.js";
 import { isMeasurand, type Meaning, NEEDED_NAMING, QUANTITIES, type QuantityName } from "./meaning.js";
 import { type RawRow, textOf } from "./readers/row.js";
@@ -11,7 +11,7 @@ import { type RawRow, textOf } from "./readers/row.js";
  */
 export function mustServe(where: string, layout: Layout, map: ColumnMap | undefined): void {
   const unsure = layout.columns.flatMap(({ title, recognition }) =>
-    recognition.kind === "unsure" ? [`"${title}": ${recognition.question}`] : [],
+    recognition.kind === "unsure" ? [`"${shown(title)}": ${recognition.question}`] : [],
   );
   if (unsure.length > 0) throw new IntakeError(`${where}: a column map has to settle ${unsure.join("; ")}`);
   if (layout.shape === "block") return;
@@ -22,7 +22,7 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
   const missing = NEEDED_NAMING.filter(
     (kind) => !kinds.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
   );
-  const titles = layout.columns.map(({ title }) => title).join('", "');
+  const titles = sayTitles(layout);
   if (missing.length > 0) {
     throw new IntakeError(
       `${where}: expected columns for sample, cart, circuit and day drawn; missing ${missing.join(", ")}; found "${titles}"`,
@@ -40,6 +40,15 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
         `or columns for measurand and value; found "${titles}"`,
     );
   }
+}
+
+/** So many titles of a table are said. */
+const MOST_TITLES_SAID = 30;
+
+function sayTitles({ columns }: Layout): string {
+  const said = columns.slice(0, MOST_TITLES_SAID).map(({ title }) => shown(title));
+  const more = columns.length - said.length;
+  return `${said.join('", "')}${more > 0 ? `" and ${more} more, such as "${shown(columns.at(-1)?.title ?? "")}` : ""}`;
 }
 
 /** The first thing that two columns hold. A quantity in two units is still the same thing. */

@@ -1,12 +1,12 @@
 import type { ColumnMap } from "./column-map.js";
-import { IntakeError } from "./issue.js";
+import { withoutGuards } from "./formula-guard.js";
+import { IntakeError, shown } from "./issue.js";
 import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
 import type { ByteSource } from "./readers/bytes.js";
 import { rowsOfText } from "./readers/delimited.js";
 import { decoded, type Encoding, encodingOf } from "./readers/encoding.js";
 import { openJson } from "./readers/json.js";
 import {
-  firstRows,
   isBlankRow,
   type RawRow,
   type RowSource,
@@ -68,8 +68,9 @@ export async function findTables(
   map?: ColumnMap,
 ): Promise<{ tables: readonly Table[]; otherSheets: readonly RowSource[] }> {
   const sources = await openSources(source, map);
-  const read = sources.map((entry) => {
-    const head = firstRows(entry.rows(), HEAD_ROWS);
+  const read = sources.map((given) => {
+    const entry = withoutGuards(given, headOf(given.rows()));
+    const head = headOf(entry.rows());
     const found = head.some(({ cells }) => cells.length > MOST_COLUMNS)
       ? undefined
       : findLayout(entry, head, map);
@@ -82,6 +83,16 @@ export async function findTables(
     tables,
     otherSheets: read.flatMap((entry) => (entry.layout === undefined ? [entry.source] : [])),
   };
+}
+
+/** The rows in which a header may stand. A row that is too wide for any table ends them: it would fill the memory. */
+function headOf(rows: Iterable<RawRow>): RawRow[] {
+  const head: RawRow[] = [];
+  for (const row of rows) {
+    head.push(row);
+    if (head.length === HEAD_ROWS || row.cells.length > MOST_COLUMNS) break;
+  }
+  return head;
 }
 
 function placeOf({ source, layout }: Table): string {
@@ -107,7 +118,13 @@ function noTable(file: string, head: readonly RawRow[]): IntakeError {
   const first = head.find((row) => !isBlankRow(row));
   if (first === undefined)
     return new IntakeError(`${file}: expected a header, found none: the file is empty`);
-  const cells = first.cells.slice(0, 12).map((cell) => textOf(cell).slice(0, 40));
+  const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
+  const wide = head.find((row) => row.cells.length > MOST_COLUMNS);
+  if (wide !== undefined) {
+    return new IntakeError(
+      `${file} row ${wide.row}: expected at most ${MOST_COLUMNS} columns, found ${wide.cells.length}`,
+    );
+  }
   return new IntakeError(
     `${file}: expected a header with columns for sample, cart, circuit and day drawn; found "${cells.join('", "')}"`,
   );
@@ -172,7 +189,7 @@ function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
 /** The separator by which the most titles are understood; of equals the one that makes the most cells. */
 function separatorOf(source: ByteSource, encoding: Encoding, map: ColumnMap | undefined): Separator {
   const heads = SEPARATORS.map((separator) => {
-    const head = firstRows(rowsOfText(source.file, decoded(source, encoding), separator), HEAD_ROWS);
+    const head = headOf(rowsOfText(source.file, decoded(source, encoding), separator));
     const most = Math.max(0, ...head.map(({ cells }) => cells.length));
     const layout = most > MOST_COLUMNS || most < 2 ? undefined : findLayout({}, head, map);
     return { separator, most, score: layout?.score ?? 0 };

@@ -1,7 +1,11 @@
 import * as z from "zod";
 import { FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
+import { isReadable, READABLE_CHARACTERS } from "./readable.js";
 import { daySchema } from "./sample.js";
+
+/** The name of a cart, a circuit or a system. */
+const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
 
 /** A quantity written with its unit, such as "60 L"; becomes a number in the kept unit. */
 function quantity(kind: QuantityKind) {
@@ -69,9 +73,9 @@ export const ingressSchema = z.strictObject({
 /** One fluid circuit of a cart. */
 export const circuitSchema = z
   .strictObject({
-    circuit: z.string().min(1),
+    circuit: nameSchema,
     /** The aircraft system that this circuit is connected to, by the name its requirement uses. */
-    serves: z.string().min(1),
+    serves: nameSchema,
     fluid: z.enum(FLUID_SPECIFICATIONS),
     /** Reservoir, hoses and piping together, for example "60 L". */
     volume: quantity("volume"),
@@ -90,7 +94,7 @@ export const circuitSchema = z
 
 /** A hydraulic ground power cart. */
 export const cartSchema = z.strictObject({
-  cart: z.string().min(1),
+  cart: nameSchema,
   note: z.string().optional(),
   circuits: z.array(circuitSchema).min(1),
 });
@@ -113,7 +117,8 @@ export const cartsFileSchema = z
   });
 
 function repeated(names: readonly string[]): string[] {
-  return names.filter((name, index) => names.indexOf(name) !== index);
+  const seen = new Set<string>();
+  return names.filter((name) => seen.size === seen.add(name).size);
 }
 
 /** See {@link cartSchema}. */

@@ -26,6 +26,7 @@ export {
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
+export { isReadable, READABLE_CHARACTERS } from "./readable.js";
 export {
   type Requirement,
   type RequirementsFile,

@@ -114,7 +114,7 @@ export const requirementSchema = requirementFields.superRefine((requirement, con
     const message = `${ester} dissolves far more water than it may hold; ask for waterPpmMax alone`;
     context.addIssue({ code: "custom", path: ["waterSaturation"], message });
   }
-  for (const field of Object.keys(from).filter((name) => !(name in requirementFields.shape))) {
+  for (const field of Object.keys(from).filter((name) => !Object.hasOwn(requirementFields.shape, name))) {
     context.addIssue({ code: "custom", path: ["from", field], message: "is no field of a requirement" });
   }
   for (const event of repeated(after.map((entry) => entry.event))) {
@@ -144,7 +144,8 @@ export const requirementsFileSchema = z
   });
 
 function repeated<T>(values: readonly T[]): T[] {
-  return values.filter((value, index) => values.indexOf(value) !== index);
+  const seen = new Set<T>();
+  return values.filter((value) => seen.size === seen.add(value).size);
 }
 
 /** The published JSON Schema of a requirements file. */

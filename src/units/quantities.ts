@@ -131,6 +131,8 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
   specificHeat: [{ names: ["kj/(kg k)", "kj/kgk", "kj/kg/k"], scale: 1 }],
 };
 
+/** No quantity is written in more characters. */
+const LONGEST_QUANTITY = 200;
 const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
 
 /**
@@ -147,7 +149,7 @@ const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
  * readQuantity("45 L/min", "flow"); // => { kind: "read", value: 45, unit: "L/min" }
  */
 export function readQuantity(text: string, kind: QuantityKind): QuantityReading {
-  const match = NUMBER_WITH_UNIT.exec(text.trim());
+  const match = text.length > LONGEST_QUANTITY ? null : NUMBER_WITH_UNIT.exec(text.trim());
   const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
   const number = Number(match?.[1]);

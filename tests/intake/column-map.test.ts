@@ -108,10 +108,16 @@ describe("a column map that is wrong is refused by name", () => {
     expect(() => map(more)).toThrow(message);
   });
 
-  test("names that reach into the language itself do nothing", () => {
-    const text =
-      '{"siltbookColumnMap":1,"name":"x","columns":{"__proto__":{"holds":"sample"},"constructor":{"holds":"cart"}}}';
-    readColumnMap("lab.map.json", text);
+  test("names that reach into the language itself are refused or are names like any other", () => {
+    const text = (title: string) =>
+      `{"siltbookColumnMap":1,"name":"x","columns":{"${title}":{"holds":"sample"},"constructor":{"holds":"cart"}}}`;
+    expect(() => readColumnMap("lab.map.json", text("__proto__"))).toThrow(
+      'lab.map.json: columns: "__proto__" is not a name that can be used',
+    );
+    expect(readColumnMap("lab.map.json", text("toString")).columns).toEqual({
+      toString: { holds: "sample" },
+      constructor: { holds: "cart" },
+    });
     expect({}).not.toHaveProperty("holds");
   });
 });

@@ -84,9 +84,7 @@ export function* rawBlocks(
         }
         if (row > firstRow) yield block();
         // A row of several lines may go on in a part of the file that has not been read yet.
-        const lines = window.holdsLines(at, LONGEST_QUOTED_LINES)
-          ? linesAt(source.file, bytes, at)
-          : undefined;
+        const lines = window.holdsRow(at) ? linesAt(source.file, bytes, at) : undefined;
         if (lines === undefined) break;
         const found = firstRowOf(lines, separator);
         odd.push({ row, ...found.record });
@@ -145,9 +143,9 @@ class LineWindow {
     this.#chunks.return?.();
   }
 
-  /** Whether so many lines from a place on are here, or all that are left of the file. */
-  holdsLines(from: number, lines: number): boolean {
-    return this.#atEnd || afterLines(this.bytes, from, lines) <= this.end;
+  /** Whether as much as one row may have stands from a place on, or all that is left of the file. */
+  holdsRow(from: number): boolean {
+    return this.#atEnd || endOfLongest(this.bytes, from) <= this.end;
   }
 }
 
@@ -168,8 +166,19 @@ function joined(a: Uint8Array, b: Uint8Array): Uint8Array {
 
 /** As many lines from a place on as one row may have, each with its break. */
 function linesAt(file: string, bytes: Uint8Array, from: number): string[] {
-  const end = Math.min(bytes.length, afterLines(bytes, from, LONGEST_QUOTED_LINES));
+  const end = Math.min(bytes.length, endOfLongest(bytes, from));
   return [...linesOf(file, [decode(bytes, from, end)])];
+}
+
+/** A character has at most so many bytes, so that many more than the longest row has are surely enough. */
+const MOST_BYTES = 4 * LONGEST_LINE;
+
+/** The end of the lines that one row may have at most; beyond the bytes when they are not all there. */
+function endOfLongest(bytes: Uint8Array, from: number): number {
+  let at = from;
+  for (let line = 0; line < LONGEST_QUOTED_LINES && at - from <= MOST_BYTES; line += 1)
+    at = afterLines(bytes, at, 1);
+  return at;
 }
 
 /** Where the line after some lines begins, whichever breaks they end with; beyond the end when there are fewer. */

@@ -1,3 +1,5 @@
+import { LONGEST_RESULT } from "../cells.js";
+import { LONGEST_DATE } from "../dates.js";
 import {
   COMMA,
   DASH,
@@ -220,6 +222,7 @@ export class PlainScanner {
     let at = start;
     let byte = bytes[at] as number;
     while (byte === SPACE) byte = bytes[++at] as number;
+    const written = at;
     let limit: number = LIMIT.none;
     if (byte === LESS || byte === MORE) {
       limit = byte === LESS ? LIMIT.below : LIMIT.above;
@@ -261,6 +264,7 @@ export class PlainScanner {
       if (!this.#hasOneReading(mark === POINT, before, after, bytes[first] === ZERO)) return NOT_PLAIN;
       this.#value = whole / (POWERS[after] as number);
     } else this.#value = whole;
+    if (at - written > LONGEST_RESULT) return NOT_PLAIN;
     while (byte === SPACE) byte = bytes[++at] as number;
     return at;
   }
@@ -306,6 +310,7 @@ export class PlainScanner {
 
   #day(kind: number, bytes: Uint8Array, from: number, to: number): number {
     const { times, days } = this.texts;
+    if (to - from > LONGEST_DATE) return REFUSED;
     const day = dayAt(bytes, from, to);
     if (day !== 0) return day;
     // Behind a day written year first there may be a time of day.

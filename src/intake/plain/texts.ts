@@ -1,4 +1,5 @@
 import type { ClassName } from "../../cleanliness/index.js";
+import { isReadable } from "../../samples/index.js";
 import { statedCode, statedName } from "../checks.js";
 import type { Conventions } from "../conventions.js";
 import { readClock, readDate } from "../dates.js";
@@ -40,7 +41,7 @@ export function packedCode(at4: number, at6: number, at14: number): number {
 export class Texts {
   readonly names = new ByteNames<string>((text) => {
     const plain = text.trim().replace(/\s+/g, " ");
-    return plain === "" || /[\ufffd\p{Cc}]/u.test(plain) ? undefined : plain;
+    return plain === "" || !isReadable(plain) ? undefined : plain;
   });
   readonly times: ByteNames<string>;
   readonly classes = new ByteNames<StatedClass>((text) => statedIn(text.trim()));

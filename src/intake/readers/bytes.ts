@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { closeSync, fstatSync, openSync, readSync } from "node:fs";
+import { closeSync, openSync, readSync, statSync } from "node:fs";
 import { basename } from "node:path";
 import { IntakeError } from "../issue.js";
 
@@ -42,14 +42,13 @@ export function bytesOnDisk(path: string): ByteSource {
       closeSync(handle);
     }
   }
-  const handle = attempt(path, () => openSync(path, "r"));
-  try {
-    const stat = fstatSync(handle);
-    if (stat.isDirectory()) throw new IntakeError(`${path}: cannot be read: it is a folder`);
-    return { file, size: stat.size, chunks };
-  } finally {
-    closeSync(handle);
-  }
+  // Looked at before it is opened: opening a pipe that nobody writes to waits for ever.
+  const stat = attempt(path, () => statSync(path));
+  if (stat.isDirectory()) throw new IntakeError(`${path}: cannot be read: it is a folder`);
+  if (!stat.isFile())
+    throw new IntakeError(`${path}: cannot be read: it is a device or a pipe; save it as a file`);
+  closeSync(attempt(path, () => openSync(path, "r")));
+  return { file, size: stat.size, chunks };
 }
 
 function attempt<T>(path: string, act: () => T): T {
@@ -67,13 +66,22 @@ export function allBytes(source: ByteSource): Uint8Array {
   return Buffer.concat([...source.chunks()]);
 }
 
+/** A file that is read in one piece, such as a carts file, is never larger. */
+const LARGEST_TEXT_BYTES = 100_000_000;
+
 /**
  * The whole text of a small file, such as a carts file.
  *
- * @throws IntakeError when the file cannot be opened
+ * @throws IntakeError when the file cannot be opened or is larger than 100 MB
  */
 export function textOnDisk(path: string): string {
-  return new TextDecoder().decode(allBytes(bytesOnDisk(path)));
+  const source = bytesOnDisk(path);
+  if (source.size > LARGEST_TEXT_BYTES) {
+    throw new IntakeError(
+      `${path}: cannot be read: expected at most ${LARGEST_TEXT_BYTES} bytes, found ${source.size}`,
+    );
+  }
+  return new TextDecoder().decode(allBytes(source));
 }
 
 /** SHA-256 of a file's content in hexadecimal digits. */

@@ -1,9 +1,11 @@
 import { parse } from "csv-parse/sync";
-import { linesOf, withoutBreak } from "./lines.js";
+import { LONGEST_LINE, linesOf, withoutBreak } from "./lines.js";
 import type { RawRow, Separator } from "./row.js";
 
 /** Lines with quotation marks are handed to the parser in blocks of this size, since each call costs. */
 const BLOCK_LINES = 256;
+/** Or of this one, where the lines are long. */
+const BLOCK_CHARACTERS = 4_000_000;
 
 /** A quotation mark that is not closed within so many lines was never meant to open a cell. */
 export const LONGEST_QUOTED_LINES = 100;
@@ -22,6 +24,7 @@ const NEVER_CLOSED = "a quotation mark that is closed";
 export function* rowsOfText(file: string, pieces: Iterable<string>, separator: Separator): Generator<RawRow> {
   let row = 0;
   let held: string[] = [];
+  let characters = 0;
   for (const line of linesOf(file, pieces)) {
     if (held.length === 0 && !line.includes('"')) {
       row += 1;
@@ -30,13 +33,15 @@ export function* rowsOfText(file: string, pieces: Iterable<string>, separator: S
       continue;
     }
     held.push(line);
-    if (held.length % BLOCK_LINES !== 0) continue;
+    characters += line.length;
+    if (held.length % BLOCK_LINES !== 0 && characters < BLOCK_CHARACTERS) continue;
     const { records, rest } = parseBlock(held, separator, false);
     for (const record of records) {
       row += 1;
       yield { row, ...record };
     }
     held = rest;
+    characters = 0;
   }
   for (const record of parseBlock(held, separator, true).records) {
     row += 1;
@@ -66,6 +71,7 @@ export function firstRowOf(
 export function rowOfLine(line: string, separator: Separator): UncountedRow | undefined {
   const text = withoutBreak(line);
   if (!line.includes('"')) return text.includes("\r") ? undefined : { cells: text.split(separator), text };
+  if (isOpenAfter(line, false, separator)) return undefined;
   const records = parseLines([line], separator);
   return records?.length === 1 ? records[0] : undefined;
 }
@@ -90,7 +96,7 @@ function parseBlock(
     if (end !== undefined) {
       records.push(...(parseLines(lines.slice(start, end), separator) ?? []));
       start = end;
-    } else if (atEnd || lines.length - start >= LONGEST_QUOTED_LINES) {
+    } else if (atEnd || isLong(lines, start)) {
       records.push(neverClosed(lines[start] as string));
       start += 1;
     } else break;
@@ -98,15 +104,55 @@ function parseBlock(
   return { records, rest: lines.slice(start) };
 }
 
-/** The line after the row that starts at `start`; undefined when the row is still open after as many as it may have. */
+/** Whether so much stands behind a place that a quotation mark still open there was never meant to open a cell. */
+function isLong(lines: readonly string[], start: number): boolean {
+  if (lines.length - start >= LONGEST_QUOTED_LINES) return true;
+  return lines.slice(start).reduce((sum, line) => sum + line.length, 0) > LONGEST_LINE;
+}
+
+/** The line after the row that starts at `start`; undefined when the row is still open after as much as it may have. */
 function endOfRow(lines: readonly string[], start: number, separator: Separator): number | undefined {
   const last = Math.min(lines.length, start + LONGEST_QUOTED_LINES);
-  for (let end = start + 1; end <= last; end += 1) {
-    // Only a line with a quotation mark can close what an earlier one opened.
-    if (end > start + 1 && !lines[end - 1]?.includes('"')) continue;
-    if (parseLines(lines.slice(start, end), separator) !== undefined) return end;
+  let isQuoted = false;
+  let characters = 0;
+  for (let at = start; at < last; at += 1) {
+    const line = lines[at] as string;
+    characters += line.length;
+    if (at > start && characters > LONGEST_LINE) return undefined;
+    isQuoted = isOpenAfter(line, isQuoted, separator);
+    if (!isQuoted) return at + 1;
   }
   return undefined;
+}
+
+/**
+ * Whether a quoted cell is open at the end of a line.
+ *
+ * The rules of the parser, in one pass: a quotation mark opens a cell where it is the first of its characters, two of them
+ * stand for one, and the next one closes it, whatever follows.
+ */
+function isOpenAfter(line: string, wasOpen: boolean, separator: Separator): boolean {
+  let isOpen = wasOpen;
+  let at = 0;
+  for (;;) {
+    if (isOpen) {
+      const quote = line.indexOf('"', at);
+      if (quote === -1) return true;
+      at = quote + 1;
+      if (line[at] === '"') {
+        at += 1;
+        continue;
+      }
+    } else if (line[at] === '"') {
+      isOpen = true;
+      at += 1;
+      continue;
+    }
+    isOpen = false;
+    const end = line.indexOf(separator, at);
+    if (end === -1) return false;
+    at = end + 1;
+  }
 }
 
 /** The rows that some lines hold, or undefined when the last one is not complete. */

@@ -1,7 +1,9 @@
 import { IntakeError } from "../issue.js";
+import { DEEPEST_NESTING, nestsTooDeep } from "../json-depth.js";
+import { parseJson } from "../json-file.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import { decoded, encodingOf } from "./encoding.js";
-import { linesOf } from "./lines.js";
+import { LONGEST_LINE, linesOf } from "./lines.js";
 import type { RawCell, RawRow, RowSource } from "./row.js";
 
 /** A JSON document must fit into memory; JSON Lines need not. */
@@ -10,7 +12,7 @@ const LARGEST_DOCUMENT_BYTES = 100_000_000;
 /** No laboratory reports more; a file with a new name in every row would fill the memory with names. */
 const MOST_TITLES = 2000;
 
-const ONE_OBJECT = "one JSON object";
+const ONE_OBJECT = `one JSON object, with at most ${DEEPEST_NESTING} lists and objects inside each other`;
 
 /**
  * Opens a JSON document or JSON Lines. Every object is a row, and the names inside it are the titles of the columns;
@@ -29,7 +31,7 @@ function isJsonLines(source: ByteSource): boolean {
   const lines = linesOf(source.file, decoded(source, encodingOf(source)));
   try {
     const first = lines.next().value as string | undefined;
-    return first !== undefined && isObject(JSON.parse(first)) && !lines.next().done;
+    return first !== undefined && isObject(parseJson(source.file, first)) && !lines.next().done;
   } catch {
     return false;
   }
@@ -65,7 +67,7 @@ function* parsedLines(lines: Iterable<{ row: number; text: string }>) {
   for (const { row, text } of lines) {
     let entry: unknown;
     try {
-      entry = JSON.parse(text);
+      entry = nestsTooDeep(text) ? undefined : JSON.parse(text);
     } catch {
       entry = undefined;
     }
@@ -81,11 +83,15 @@ function openDocument(source: ByteSource): RowSource {
     );
   }
   const list = listIn(file, new TextDecoder().decode(allBytes(source)));
-  const entries = list.map((entry, index) => ({
-    row: index + 1,
-    text: JSON.stringify(entry),
-    entry: isObject(entry) ? entry : undefined,
-  }));
+  const entries = list.map((entry, index) => {
+    const [row, text] = [index + 1, JSON.stringify(entry)];
+    if (text.length > LONGEST_LINE) {
+      throw new IntakeError(
+        `${file} row ${row}: expected objects of at most ${LONGEST_LINE} characters, found one of ${text.length}`,
+      );
+    }
+    return { row, text, entry: isObject(entry) ? entry : undefined };
+  });
   const titles = titlesOf(file, entries);
   const rows = entries.map(
     ({ row, text, entry }): RawRow =>
@@ -97,12 +103,7 @@ function openDocument(source: ByteSource): RowSource {
 }
 
 function listIn(file: string, text: string): unknown[] {
-  let document: unknown;
-  try {
-    document = JSON.parse(text);
-  } catch (error) {
-    throw new IntakeError(`${file}: expected JSON, ${(error as Error).message}`, { cause: error });
-  }
+  const document = parseJson(file, text);
   if (Array.isArray(document)) return document;
   const lists: unknown[][] = isObject(document) ? Object.values(document).filter(Array.isArray) : [];
   const [only, ...more] = lists;

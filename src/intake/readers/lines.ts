@@ -16,8 +16,11 @@ export function* linesOf(file: string, pieces: Iterable<string>): Generator<stri
   for (const piece of pieces) {
     const text = rest + piece;
     let start = 0;
+    let feed = -1;
     for (;;) {
-      const end = endOfLine(text, start);
+      // Looked for once and not again for every carriage return before it.
+      if (feed < start) feed = firstAt(text, "\n", start);
+      const end = endOfLine(text, start, feed);
       if (end === -1) break;
       number += 1;
       yield text.slice(start, end);
@@ -34,13 +37,19 @@ export function* linesOf(file: string, pieces: Iterable<string>): Generator<stri
   for (const line of rest.split(/(?<=\r)/)) if (line !== "") yield line;
 }
 
+/** Where a mark stands at or behind a place; the end of the text when it does not. */
+function firstAt(text: string, mark: string, start: number): number {
+  const at = text.indexOf(mark, start);
+  return at === -1 ? text.length : at;
+}
+
 /** Where the line that starts at `start` ends, after its break; -1 when its end is not in the text yet. */
-function endOfLine(text: string, start: number): number {
-  const feed = text.indexOf("\n", start);
+function endOfLine(text: string, start: number, feed: number): number {
   // Looking for a lone carriage return in every line would double the work; only files that have one pay for it.
-  const line = feed === -1 ? text.slice(start) : text.slice(start, feed);
+  const line = text.slice(start, feed);
   const carriage = line.indexOf("\r");
-  if (carriage === -1 || (feed !== -1 && carriage === line.length - 1)) return feed === -1 ? -1 : feed + 1;
+  const isOpen = feed === text.length;
+  if (carriage === -1 || (!isOpen && carriage === line.length - 1)) return isOpen ? -1 : feed + 1;
   const end = start + carriage + 1;
   return end < text.length ? end : -1;
 }

@@ -35,16 +35,6 @@ export interface RowSource {
   readonly plain?: { readonly bytes: ByteSource; readonly separator: Separator };
 }
 
-/** The first rows of a table. */
-export function firstRows(rows: Iterable<RawRow>, howMany: number): RawRow[] {
-  const first: RawRow[] = [];
-  for (const row of rows) {
-    first.push(row);
-    if (first.length === howMany) break;
-  }
-  return first;
-}
-
 /** A cell as text, without blanks around it. */
 export function textOf(cell: RawCell | undefined): string {
   if (cell === undefined) return "";

@@ -1,89 +1,77 @@
-import { unzipSync } from "fflate";
 import { IntakeError } from "../issue.js";
+import { type Members, unpackArchive } from "./archive.js";
+import { attributesOf, type Tag, tagsOf } from "./xml-tags.js";
 
-/** A sheet that unpacks to more would not fit into memory beside the workbook reader's own copy. */
-const LARGEST_UNPACKED_BYTES = 300_000_000;
+/** A workbook that unpacks to more would not fit into memory beside the workbook reader's own copy. */
+const LIMITS = { members: 10_000, unpackedBytes: 300_000_000 };
+
+/** Parts that the workbook reader looks into; pictures, charts and the like stay packed. */
+const WANTED =
+  /^(\[Content_Types\]\.xml|_rels\/\.rels|xl\/(?!drawings\/|charts\/|media\/|theme\/|externalLinks\/|pivot).*\.(xml|rels))$/;
 
 /** The unpacked parts of a workbook by their names in the archive. */
-export type Parts = ReturnType<typeof unzipSync>;
+export type Parts = Members;
 
-/**
- * Finds the cells of a workbook that hold an error, such as #N/A or #DIV/0!.
- *
- * The workbook reader leaves such cells blank; blank means "not measured", and that is not what stands there.
- *
- * @returns for each sheet that has any, by its name, the error's text by "row,column" (row from 1, column from 0)
- */
-export function errorCellsOf(parts: Parts): Map<string, ReadonlyMap<string, string>> {
-  const targets = new Map(
-    [...tagsOf(parts, "xl/_rels/workbook.xml.rels", "Relationship")].map((tag) => [
-      attribute(tag, "Id"),
-      attribute(tag, "Target"),
-    ]),
-  );
-  const found = new Map<string, ReadonlyMap<string, string>>();
-  for (const tag of tagsOf(parts, "xl/workbook.xml", "sheet")) {
-    const target = targets.get(attribute(tag, "r:id"))?.replace(/^\/?(xl\/)?/, "xl/") ?? "";
-    const cells = errorsIn(textOfPart(parts, target));
-    if (cells.size > 0) found.set(plain(attribute(tag, "name")), cells);
-  }
-  return found;
+/** One sheet of a workbook: its name, and its part of the archive as text. */
+export interface SheetPart {
+  readonly name: string;
+  readonly xml: string;
 }
 
 /**
  * Unpacks a workbook.
  *
  * @param bytes - an xlsx file
- * @throws IntakeError when the bytes are no sound zip archive or unpack to more than 300 MB
+ * @throws IntakeError when the bytes are no sound zip archive, unpack to more than 300 MB, or a part is not in UTF-8
  */
 export function unpackWorkbook(file: string, bytes: Uint8Array): Parts {
-  let unpacked = 0;
   try {
-    return unzipSync(bytes, {
-      filter: ({ name, originalSize }) => {
-        unpacked += originalSize;
-        if (unpacked > LARGEST_UNPACKED_BYTES) throw new RangeError("it unpacks to more than 300 MB");
-        return /\.(xml|rels)$/.test(name);
-      },
-    });
+    const parts = unpackArchive(bytes, (name) => WANTED.test(name), LIMITS);
+    // Another encoding would hide from the checks what it shows to the reader.
+    for (const [name, part] of parts) if (part.includes(0)) throw new RangeError(`"${name}" is not in UTF-8`);
+    return parts;
   } catch (error) {
-    throw new IntakeError(`${file}: expected a workbook (xlsx): ${(error as Error).message}`, {
-      cause: error,
-    });
+    throw notAWorkbook(file, error);
   }
+}
+
+/** An error of something below as an error that names the file. */
+export function notAWorkbook(file: string, error: unknown): IntakeError {
+  return new IntakeError(`${file}: expected a workbook (xlsx): ${(error as Error).message}`, {
+    cause: error,
+  });
+}
+
+/**
+ * The sheets that a workbook lists, in its order.
+ *
+ * @throws RangeError for a part that is no sound XML, or declares entities or a type of document: the door to texts from
+ *   elsewhere and to texts that grow without bound
+ */
+export function sheetPartsOf(parts: Parts): SheetPart[] {
+  const targets = new Map<string, string>();
+  for (const tag of tagsIn(parts, "xl/_rels/workbook.xml.rels")) {
+    if (tag.name !== "Relationship") continue;
+    const attributes = attributesOf(tag);
+    targets.set(attributes.get("Id") ?? "", attributes.get("Target") ?? "");
+  }
+  const sheets: SheetPart[] = [];
+  for (const tag of tagsIn(parts, "xl/workbook.xml")) {
+    if (tag.name !== "sheet") continue;
+    const attributes = attributesOf(tag);
+    const target = targets.get(attributes.get("r:id") ?? "")?.replace(/^\/?(xl\/)?/, "xl/") ?? "";
+    sheets.push({ name: attributes.get("name") ?? "", xml: textOfPart(parts, target) });
+  }
+  for (const name of parts.keys()) {
+    if (/^xl\/(sharedStrings|styles)/.test(name)) for (const _tag of tagsIn(parts, name));
+  }
+  return sheets;
+}
+
+function tagsIn(parts: Parts, name: string): Generator<Tag> {
+  return tagsOf(textOfPart(parts, name));
 }
 
 function textOfPart(parts: Parts, name: string): string {
-  return Object.hasOwn(parts, name) ? new TextDecoder().decode(parts[name]) : "";
-}
-
-function* tagsOf(parts: Parts, part: string, tag: string): Generator<string> {
-  for (const match of textOfPart(parts, part).matchAll(new RegExp(`<${tag} ([^>]*)>`, "g"))) {
-    yield match[1] ?? "";
-  }
-}
-
-function attribute(attributes: string, name: string): string {
-  return new RegExp(`(?:^|\\s)${name}="([^"]*)"`).exec(attributes)?.[1] ?? "";
-}
-
-function plain(text: string): string {
-  return text
-    .replaceAll("&lt;", "<")
-    .replaceAll("&gt;", ">")
-    .replaceAll("&quot;", '"')
-    .replaceAll("&apos;", "'")
-    .replaceAll("&amp;", "&");
-}
-
-function errorsIn(sheet: string): Map<string, string> {
-  const cells = new Map<string, string>();
-  for (const match of sheet.matchAll(
-    /<c ([^>]*\bt="e"[^>]*)>(?:<f[^>]*>[^<]*<\/f>|<f[^>]*\/>)?<v>([^<]*)<\/v>/g,
-  )) {
-    const [, letters = "", row = ""] = /([A-Z]+)(\d+)/.exec(attribute(match[1] ?? "", "r")) ?? [];
-    const column = [...letters].reduce((sum, letter) => sum * 26 + letter.charCodeAt(0) - 64, 0) - 1;
-    cells.set(`${row},${column}`, match[2] ?? "");
-  }
-  return cells;
+  return new TextDecoder().decode(parts.get(name));
 }

@@ -3,7 +3,8 @@ import readWorkbook from "read-excel-file/node";
 import { IntakeError } from "../issue.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import type { RawCell, RawRow, RowSource } from "./row.js";
-import { errorCellsOf, unpackWorkbook } from "./workbook-parts.js";
+import { errorCellsOf } from "./sheet-cells.js";
+import { notAWorkbook, type Parts, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
 
 /** A workbook must fit into memory. Larger tables come as text. */
 const LARGEST_WORKBOOK_BYTES = 50_000_000;
@@ -24,15 +25,23 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
     );
   }
   const parts = unpackWorkbook(file, allBytes(source));
-  const errors = errorCellsOf(parts);
+  const errors = errorsIn(file, parts);
   // The reader never answers when it is given a damaged archive, so it gets one that was unpacked and packed again.
-  const sheets = await readSheets(file, Buffer.from(zipSync(parts, { level: 0 })));
+  const sheets = await readSheets(file, Buffer.from(zipSync(Object.fromEntries(parts), { level: 0 })));
   return sheets
     .filter(({ data }) => data.length > 0)
     .map(({ sheet, data }) => {
-      const rows = rowsOfSheet(data, errors.get(sheet));
+      const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, errors.get(sheet));
       return { file, sheet, format: "workbook", readAs: `sheet "${sheet}"`, rows: () => rows };
     });
+}
+
+function errorsIn(file: string, parts: Parts): ReturnType<typeof errorCellsOf> {
+  try {
+    return errorCellsOf(sheetPartsOf(parts));
+  } catch (error) {
+    throw notAWorkbook(file, error);
+  }
 }
 
 type Sheets = Awaited<ReturnType<typeof readWorkbook>>;
@@ -41,13 +50,15 @@ async function readSheets(file: string, bytes: Buffer): Promise<Sheets> {
   try {
     return await readWorkbook(bytes);
   } catch (error) {
-    throw new IntakeError(`${file}: expected a workbook (xlsx): ${(error as Error).message}`, {
-      cause: error,
-    });
+    throw notAWorkbook(file, error);
   }
 }
 
+/** The most characters that a cell of a workbook may hold; a longer one was made to fill the memory. */
+const LONGEST_CELL = 32_767;
+
 function rowsOfSheet(
+  place: string,
   data: Sheets[number]["data"],
   errors: ReadonlyMap<string, string> | undefined,
 ): RawRow[] {
@@ -58,9 +69,15 @@ function rowsOfSheet(
       const value = values[column];
       if (value === null || value === undefined) return errors?.get(`${row},${column}`) ?? "";
       if (value instanceof Date) return dayOf(value);
+      if (typeof value === "string" && value.length > LONGEST_CELL) {
+        throw new IntakeError(
+          `${place} row ${row}: expected cells of at most ${LONGEST_CELL} characters, found ${value.length}`,
+        );
+      }
       return typeof value === "number" || typeof value === "string" ? value : String(value);
     });
-    return { row, cells, text: cells.join("\t").replace(/\t+$/, "") };
+    const written = cells.slice(0, cells.findLastIndex((cell) => cell !== "") + 1);
+    return { row, cells, text: written.join("\t") };
   });
 }
 

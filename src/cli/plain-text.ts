@@ -1,0 +1,37 @@
+import type { Io } from "./io.js";
+
+/**
+ * Characters that do something to a terminal instead of being seen: controls and marks that turn the direction of the
+ * text. A line feed ends a line and a tab keeps columns apart; those stay.
+ */
+const NOT_SEEN = /[^\P{Cc}\n\t]|[\p{Cs}\u202a-\u202e\u2066-\u2069]/gu;
+
+/**
+ * A text from a file as it may go to a terminal. What would do something is written as `\u001b`, which in a JSON document
+ * means the same as before.
+ *
+ * @example
+ * asPlainText("C-1\u001b[2J"); // => "C-1\\u001b[2J"
+ */
+export function asPlainText(text: string): string {
+  return text.replace(NOT_SEEN, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
+}
+
+/** The same places to print to, for plain text only. */
+export function plainIo({ out, err, progress }: Io): Io {
+  return {
+    out: (text) => out(asPlainText(text)),
+    err: (text) => err(asPlainText(text)),
+    ...(progress && { progress: (text: string) => progress(asPlainText(text)) }),
+  };
+}
+
+/**
+ * A word of a command that siltbook asks a person to type, in quotes where the shell would take it for something else.
+ *
+ * @example
+ * asShellWord("march 1.csv"); // => "'march 1.csv'"
+ */
+export function asShellWord(word: string): string {
+  return /^[\p{L}\p{N}_@%+=:,./\\-]+$/u.test(word) ? word : `'${word.replaceAll("'", "'\\''")}'`;
+}

@@ -1,0 +1,71 @@
+import { existsSync, realpathSync, statSync } from "node:fs";
+import { open, rename, rm } from "node:fs/promises";
+import { UsageError } from "./io.js";
+
+/**
+ * Writes a file as a whole: under another name first, and under its own when all of it is on the disk. Whatever happens
+ * on the way, a file that was there before is there still.
+ *
+ * @param option - names the option in messages
+ * @param path - where the file goes
+ * @param pieces - what it holds
+ * @throws UsageError when it cannot be written
+ */
+export async function writeWhole(
+  option: string,
+  path: string,
+  pieces: Iterable<string> | AsyncIterable<string>,
+): Promise<void> {
+  const target = existsSync(path) ? realpathSync(path) : path;
+  // A device, such as the terminal, is written to; only a file can be put in the place of a file.
+  const isFile = !existsSync(target) || statSync(target).isFile();
+  const part = isFile ? `${target}.${process.pid}.part` : target;
+  try {
+    await writeAll(part, pieces);
+    if (isFile) await rename(part, target);
+  } catch (error) {
+    if (isFile) await rm(part, { force: true }).catch(() => {});
+    if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
+    throw new UsageError(`${option}: ${path} cannot be written: ${sayWhy(error as NodeJS.ErrnoException)}`, {
+      cause: error,
+    });
+  }
+}
+
+async function writeAll(path: string, pieces: Iterable<string> | AsyncIterable<string>): Promise<void> {
+  const handle = await open(path, "w");
+  try {
+    for await (const piece of pieces) await handle.writeFile(piece);
+    // A device cannot be brought to the disk.
+    if ((await handle.stat()).isFile()) await handle.sync();
+  } finally {
+    await handle.close();
+  }
+}
+
+/** Why the system refused, and what a person can do. */
+export function sayWhy({ code, message }: NodeJS.ErrnoException): string {
+  switch (code) {
+    case "ENOSPC":
+    case "EDQUOT":
+      return "the disk is full; make room, or name a place on another disk";
+    case "EFBIG":
+      return "it is larger than the system allows a file to be; name a place on another disk";
+    case "EACCES":
+    case "EPERM":
+    case "EROFS":
+      return "the folder or the file is read-only; name another place";
+    case "ENOENT":
+      return "there is no such folder";
+    case "ENOTDIR":
+      return "a part of the path is a file and no folder";
+    case "EISDIR":
+      return "it is a folder; name a file";
+    case "EEXIST":
+      return "there is a file of that name";
+    case "ENAMETOOLONG":
+      return "the name is longer than the system allows";
+    default:
+      return message;
+  }
+}
