@@ -27,13 +27,35 @@ export interface ClassColumns<C extends string, N extends string> {
   readonly missing: readonly C[];
 }
 
-interface Reader {
-  readonly from: Float64Array;
-  readonly to: Float64Array | undefined;
+/** The limits of one channel, made ready for looking counts up. */
+interface ChannelLimits {
   /** What a count in each class is a share of, per mL: the limit, and the last one again for what is beyond it. */
   readonly shareOf: Float64Array;
   readonly lookup: LimitLookup;
+}
+
+interface Reader extends ChannelLimits {
+  readonly from: Float64Array;
+  readonly to: Float64Array | undefined;
   readonly classes: Int8Array;
+}
+
+const PREPARED = new WeakMap<object, readonly ChannelLimits[]>();
+
+/** The limits of all channels of a table. Whoever classifies block after block asks for the same ones each time. */
+function limitsOf<C extends string, N extends string>(table: ClassTable<C, N>): readonly ChannelLimits[] {
+  const known = PREPARED.get(table);
+  if (known !== undefined) return known;
+  const prepared = table.channels.map((_, place) => {
+    // No count meets −1, which stands where no limit is printed.
+    const limits = Float64Array.from(limitsOfChannel(table, place), (limit) =>
+      limit === undefined ? -1 : limit / table.volumeMl,
+    );
+    const last = limits.findLast((limit) => limit >= 0) ?? Number.NaN;
+    return { shareOf: Float64Array.from([...limits, last]), lookup: new LimitLookup(limits) };
+  });
+  PREPARED.set(table, prepared);
+  return prepared;
 }
 
 /**
@@ -54,6 +76,7 @@ export function classifyColumns<C extends string, N extends string>(
   const bySize = inOrder(columns);
   const rows = bySize[0]?.counts.length ?? 0;
   const columnAt = (sizeUm: number) => bySize.find((column) => column.sizeUm === sizeUm)?.counts;
+  const prepared = limitsOf(table);
   const readers: Reader[] = [];
   const channels: C[] = [];
   const missing: C[] = [];
@@ -64,13 +87,7 @@ export function classifyColumns<C extends string, N extends string>(
       missing.push(name);
       return;
     }
-    // No count meets −1, which stands where no limit is printed.
-    const limits = Float64Array.from(limitsOfChannel(table, place), (limit) =>
-      limit === undefined ? -1 : limit / table.volumeMl,
-    );
-    const last = limits.findLast((limit) => limit >= 0) ?? Number.NaN;
-    const shareOf = Float64Array.from([...limits, last]);
-    readers.push({ from, to, shareOf, lookup: new LimitLookup(limits), classes: new Int8Array(rows) });
+    readers.push({ from, to, ...(prepared[place] as ChannelLimits), classes: new Int8Array(rows) });
     channels.push(name);
   });
   if (readers.length === 0) return undefined;
