@@ -2,7 +2,8 @@
 import { spawnSync } from "node:child_process";
 import { delimiter, join } from "node:path";
 
-const FOLDER = import.meta.dirname;
+/** The project's folder, so that notebooks in a folder of the reader's own are in reach too. */
+const FOLDER = join(import.meta.dirname, "..");
 
 process.exitCode = openLab(process.argv.slice(2));
 
@@ -16,7 +17,7 @@ function openLab(more: readonly string[]): number {
     return 2;
   }
   // The kernel comes with the project's packages; Jupyter only has to be told where.
-  const kernels = [join(FOLDER, "..", ".jupyter"), process.env.JUPYTER_PATH].filter(Boolean).join(delimiter);
+  const kernels = [join(FOLDER, ".jupyter"), process.env.JUPYTER_PATH].filter(Boolean).join(delimiter);
   const { status } = spawnSync("jupyter", [face, ...more, FOLDER], {
     stdio: "inherit",
     env: { ...process.env, JUPYTER_PATH: kernels },

@@ -1,4 +1,4 @@
-import { basename } from "node:path";
+import { basename, resolve } from "node:path";
 import { allNotebooks } from "./running/all-notebooks.js";
 import { checkTypes } from "./running/check-types.js";
 import { compareOutputs, sayCell } from "./running/compare.js";
@@ -6,14 +6,15 @@ import { executeNotebook } from "./running/execute.js";
 import { readNotebook, writeNotebook } from "./running/notebook-file.js";
 
 /**
- * Runs every notebook with Node alone and compares what it shows with what it was committed with.
+ * Runs notebooks with Node alone and compares what they show with what they were committed with.
  *
+ * @param paths - the notebooks; every one of the project when there are none
  * @param write - write fresh outputs into the files instead of comparing
  * @returns whether every notebook ran and, unless written, showed what it was committed with
  */
-async function runAll(write: boolean): Promise<boolean> {
+async function runAll(paths: readonly string[], write: boolean): Promise<boolean> {
   let allWell = true;
-  for (const path of await allNotebooks()) {
+  for (const path of paths.length === 0 ? await allNotebooks() : paths) {
     const problems = await runOne(path, write);
     console.log(
       `${basename(path)}: ${problems.length === 0 ? (write ? "written" : "as committed") : "not well"}`,
@@ -35,10 +36,12 @@ async function runOne(path: string, write: boolean): Promise<string[]> {
   return mistyped;
 }
 
-const unknown = process.argv.slice(2).filter((argument) => argument !== "--write");
+const given = process.argv.slice(2).filter((argument) => argument !== "--write");
+const unknown = given.filter((argument) => !argument.endsWith(".ipynb"));
 if (unknown.length > 0) {
-  console.error(`expected no argument or --write, found ${unknown.join(" ")}`);
+  console.error(`expected notebooks (.ipynb) or --write, found ${unknown.join(" ")}`);
   process.exitCode = 2;
 } else {
-  process.exitCode = (await runAll(process.argv.includes("--write"))) ? 0 : 1;
+  const paths = given.map((path) => resolve(path));
+  process.exitCode = (await runAll(paths, process.argv.includes("--write"))) ? 0 : 1;
 }

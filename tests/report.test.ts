@@ -34,6 +34,18 @@ describe("the report", () => {
     expect(links.length).toBeGreaterThan(5);
   });
 
+  test("says by when the next sample is due: never a day to come for a circuit that waits for one", () => {
+    const { circuits, document } = reportOf(demo);
+    const due = Array.from(document.querySelectorAll("#verdicts tbody tr"), (row) =>
+      wordsIn(row.lastElementChild),
+    );
+    circuits.forEach(({ verdict: { verdict, outlook, cart } }, index) => {
+      const expected = { fit: outlook?.nextSampleBy, resample: "now" }[verdict as string] ?? "after the work";
+      expect(due[index], cart).toBe(expected);
+    });
+    expect(new Set(due).size).toBeGreaterThan(3);
+  });
+
   test("of one cart has no such list, and of a fleet that is fit neither", () => {
     const one = demo.carts.filter(({ cart }) => cart === "QB-08");
     const two = demo.carts.filter(({ cart }) => cart === "QB-08" || cart === "QB-01");

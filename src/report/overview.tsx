@@ -71,8 +71,10 @@ function sayCirculation({ circulation }: Verdict): string | undefined {
   return circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach";
 }
 
-function sayDue({ outlook, on }: Verdict): string {
-  if (outlook === undefined) return "now";
+/** A circuit that is not fit has its next sample after what stands on its sheet. */
+function sayDue({ verdict, outlook, on }: Verdict): string {
+  if (verdict === "resample" || outlook === undefined) return "now";
+  if (verdict !== "fit") return "after the work";
   return outlook.nextSampleBy < on ? `${outlook.nextSampleBy}, overdue` : outlook.nextSampleBy;
 }
 

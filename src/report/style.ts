@@ -49,6 +49,9 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   .scroll { overflow: visible; }
   table { font-size: 8.5pt; margin: 1.5mm 0; }
   th, td { padding: .45mm 1.4mm; }
+  #verdicts { font-size: 7.6pt; }
+  #verdicts th, #verdicts td { padding: .45mm .8mm; }
+  #verdicts td:last-child { white-space: normal; }
   .verdict.do-not-connect { background: none; color: var(--ink); border-width: .9mm; }
   tr, figure, article { break-inside: avoid; }
   figure { margin: 2mm 0; }
