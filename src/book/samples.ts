@@ -120,6 +120,8 @@ function amendmentsOf(db: Connection, sampleId: number): Amendment[] {
   }));
 }
 
+const UTF_8 = new TextDecoder("utf-8", { ignoreBOM: true });
+
 /** A row in quarantine, with the file it stands in. */
 export interface KeptQuarantinedRow extends QuarantinedRow {
   readonly sha256: string;
@@ -134,14 +136,15 @@ export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
     sha256: string;
     sheet: string | null;
     row: number;
-    text: string;
+    text: ArrayBuffer;
     issues: string;
     cart: string | null;
     circuit: string | null;
     drawn_on: string | null;
   }>(
     db,
-    `SELECT file.name, file.sha256, quarantine.* FROM quarantine JOIN file ON file.id = file_id
+    // As bytes, because the driver ends a text at its first null.
+    `SELECT file.name, file.sha256, quarantine.*, CAST(quarantine.text AS BLOB) AS text FROM quarantine JOIN file ON file.id = file_id
      WHERE settled_by IS NULL ORDER BY file_id, sheet, row`,
   );
   return rows.map(({ name, sha256, sheet, row, text, issues, cart, circuit, drawn_on }) => ({
@@ -149,7 +152,7 @@ export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
     sha256,
     ...(sheet !== null && { sheet }),
     row,
-    text,
+    text: UTF_8.decode(text),
     issues: JSON.parse(issues) as QuarantinedRow["issues"],
     ...(cart !== null && { cart }),
     ...(circuit !== null && { circuit }),

@@ -32,6 +32,8 @@ export interface OpenedFile {
 
 /** A laboratory reports fewer; more would fill the memory with titles. */
 const MOST_COLUMNS = 2000;
+/** A header stands among so many cells; each may be a title and is looked at. */
+const MOST_HEAD_CELLS = 20_000;
 
 /**
  * Opens a laboratory file of any kind and finds its tables.
@@ -88,9 +90,11 @@ export async function findTables(
 /** The rows in which a header may stand. A row that is too wide for any table ends them: it would fill the memory. */
 function headOf(rows: Iterable<RawRow>): RawRow[] {
   const head: RawRow[] = [];
+  let cells = 0;
   for (const row of rows) {
     head.push(row);
-    if (head.length === HEAD_ROWS || row.cells.length > MOST_COLUMNS) break;
+    cells += row.cells.length;
+    if (head.length === HEAD_ROWS || row.cells.length > MOST_COLUMNS || cells > MOST_HEAD_CELLS) break;
   }
   return head;
 }
@@ -115,16 +119,16 @@ function serves(table: Table, map: ColumnMap | undefined): boolean {
 }
 
 function noTable(file: string, head: readonly RawRow[]): IntakeError {
-  const first = head.find((row) => !isBlankRow(row));
-  if (first === undefined)
-    return new IntakeError(`${file}: expected a header, found none: the file is empty`);
-  const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
   const wide = head.find((row) => row.cells.length > MOST_COLUMNS);
   if (wide !== undefined) {
     return new IntakeError(
       `${file} row ${wide.row}: expected at most ${MOST_COLUMNS} columns, found ${wide.cells.length}`,
     );
   }
+  const first = head.find((row) => !isBlankRow(row));
+  if (first === undefined)
+    return new IntakeError(`${file}: expected a header, found none: the file is empty`);
+  const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
   return new IntakeError(
     `${file}: expected a header with columns for sample, cart, circuit and day drawn; found "${cells.join('", "')}"`,
   );

@@ -1,0 +1,70 @@
+import { describe, expect, test } from "vitest";
+import { readLabFile } from "../../src/intake/index.js";
+
+const encode = (text: string) => new TextEncoder().encode(text);
+const TITLES = "sample,cart,circuit,drawn on,4 µm(c) per mL,water (mg/kg)";
+
+async function readCell(cell: string) {
+  return readLabFile("lab.csv", encode(`${TITLES}\nS-1,C-1,fore,2026-03-04,"${cell}",120`));
+}
+
+describe("numbers that are none, or too large", () => {
+  test.each([
+    "1e999",
+    "-1e999",
+    "Infinity",
+    "-Infinity",
+    "NaN",
+    "0x10",
+    "0b11",
+    "0o17",
+    "1_000",
+    "1e",
+    "e5",
+    "--5",
+    "+-5",
+    "-1",
+    "１２",
+    "٣",
+    "12\u0000",
+    "1\u202e2",
+    "⁵",
+    "½",
+    "1/0",
+    "=1",
+    "9".repeat(400),
+    "1".repeat(100_000),
+    `1${" ".repeat(100_000)}2`,
+  ])("%j is quarantined with its place", async (cell) => {
+    const { samples, quarantine } = await readCell(cell);
+    expect(samples).toEqual([]);
+    expect(quarantine).toHaveLength(1);
+    expect(quarantine[0]?.issues[0]).toMatchObject({ row: 2, column: "4 µm(c) per mL" });
+    expect(quarantine[0]?.text).toContain(cell);
+  });
+
+  test.each([
+    ["-0", undefined],
+    ["1e300", 1e300],
+    ["1e-300", 1e-300],
+    ["0", 0],
+  ])("%s is read as %s or refused, never as something else", async (cell, expected) => {
+    const { samples, quarantine } = await readCell(cell);
+    expect(samples.length + quarantine.length).toBe(1);
+    expect(samples[0]?.counts?.counts[0]?.count).toBe(expected);
+  });
+
+  test.each([
+    ["1e999", false],
+    ["-1e999", false],
+    ["-0", true],
+    ["1e308", true],
+    ["0.1e-400", true],
+  ])("JSON's number %s is %s for taken, and a zero below zero is a zero", async (number, isTaken) => {
+    const text = `[{"sample":"S-1","cart":"C-1","circuit":"fore","drawn on":"2026-03-04","4 µm(c) per mL":${number}}]`;
+    const { samples, quarantine } = await readLabFile("lab.json", encode(text));
+    expect([samples.length, quarantine.length]).toEqual(isTaken ? [1, 0] : [0, 1]);
+    const count = samples[0]?.counts?.counts[0]?.count;
+    expect(Object.is(count, -0)).toBe(false);
+  });
+});
