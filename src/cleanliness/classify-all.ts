@@ -17,7 +17,7 @@ export interface Unserved {
   /** Sizes that are needed, in µm on the scale of the counts. For a table of ranges, the two ends of one will do. */
   readonly needsUm: readonly number[];
   /** How many of them are needed. */
-  readonly needs: "all" | "one" | "two neighbours or the last";
+  readonly needs: "all" | "one" | "two neighbours" | "two neighbours or the last";
 }
 
 /** One count set in every standard of this room. */
@@ -75,7 +75,7 @@ export function classifyAll(counts: TableCounts, limits: As4059Limits = "unround
       ),
       ...need("NAS 1638", core.nas1638, NAS_1638.channels, "two neighbours or the last"),
       ...need(NAVY_CLASSES.standard, navy, NAVY_CLASSES.channels, "two neighbours or the last"),
-      ...need(GOST_17216.standard, gost17216, GOST_17216.channels, "two neighbours or the last"),
+      ...need(GOST_17216.standard, gost17216, GOST_17216.channels, "two neighbours"),
       ...need("MIL-STD-1246", levelCounts, levelChannels, "one"),
     ],
     assumptions: joinAssumptions(

@@ -134,6 +134,7 @@ export function sayUnserved(counts: TableCounts, { unserved }: FullClassificatio
   const asked = {
     all: (sizes: string) => `all of ${sizes} ${unit}`,
     one: (sizes: string) => `one of ${sizes} ${unit}`,
+    "two neighbours": (sizes: string) => `two neighbours among ${sizes} ${unit}`,
     "two neighbours or the last": (sizes: string) => `two neighbours among ${sizes} ${unit}, or at the last`,
   };
   return unserved
