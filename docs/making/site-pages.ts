@@ -26,8 +26,10 @@ const ELSEWHERE = [
 
 /** Every written page and every notebook, as HTML. */
 export async function sitePages(): Promise<SitePage[]> {
-  const docs = readdirSync("docs").filter((name) => name.endsWith(".md"));
-  const written = [...ELSEWHERE, ...docs.map((name) => `docs/${name}`)].map((path) => {
+  const docs = ["docs", "docs/api"].flatMap((folder) =>
+    readdirSync(folder).flatMap((name) => (name.endsWith(".md") ? [`${folder}/${name}`] : [])),
+  );
+  const written = [...ELSEWHERE, ...docs].map((path) => {
     const text = readFileSync(path, "utf8");
     const title = /^# (.*)$/m.exec(text)?.[1] ?? path;
     return sitePage(path.replace(/\.md$/, ".html"), title, marked.parse(text, { async: false }));
