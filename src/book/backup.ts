@@ -19,7 +19,10 @@ export function writeBackup(db: Connection, book: string, path: string): void {
     renameSync(part, path);
   } catch (error) {
     remove(part);
-    const code = (error as { code?: string }).code ?? "";
+    const { code = "", syscall } = error as { code?: string; syscall?: string };
+    if (syscall !== undefined) {
+      throw new BookError(`${path}: cannot be written (${code}); name another place`, { cause: error });
+    }
     attempt(/^SQLITE_(CORRUPT|NOTADB|BUSY|LOCKED)/.test(code) ? book : path, () => {
       throw error;
     });

@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { existsSync, type Stats, statSync } from "node:fs";
 import Database from "libsql";
 import { BOOK_APPLICATION_ID, MIGRATIONS } from "./migrations.js";
 
@@ -31,7 +31,11 @@ export interface OpenOptions {
  */
 export function connect(path: string, { create = false, waitMs = WAIT_MS }: OpenOptions): Connection {
   if (!create && !existsSync(path)) throw new BookError(`${path}: there is no such book`);
-  const db = attempt(path, () => new Database(path, { timeout: waitMs } as Database.Options));
+  // An empty file is what is left of a book that was cut off at its beginning, or of one that was never begun.
+  if (!create && statOf(path)?.size === 0) {
+    throw new BookError(`${path}: is empty; name another file, or go on with the last backup`);
+  }
+  const db = openDatabase(path, waitMs);
   try {
     attempt(path, () => {
       db.pragma(`busy_timeout = ${Math.round(waitMs)}`);
@@ -41,12 +45,30 @@ export function connect(path: string, { create = false, waitMs = WAIT_MS }: Open
       db.pragma("synchronous = FULL");
       db.pragma("foreign_keys = ON");
       db.pragma("cache_size = -32000");
-      migrate(path, db);
+      migrate(db);
     });
     return db;
   } catch (error) {
     db.close();
     throw error;
+  }
+}
+
+function statOf(path: string): Stats | undefined {
+  try {
+    return statSync(path);
+  } catch {
+    return undefined;
+  }
+}
+
+function openDatabase(path: string, waitMs: number): Connection {
+  try {
+    return new Database(path, { timeout: waitMs } as Database.Options);
+  } catch (error) {
+    // The driver gives no code here, only a sentence with the engine's number in it.
+    const why = statOf(path)?.isDirectory() ? "is a folder; name a file" : CANNOT_BE_OPENED;
+    throw new BookError(`${path}: ${why}`, { cause: error });
   }
 }
 
@@ -66,23 +88,24 @@ export function disconnect(db: Connection): void {
   }
 }
 
+/** Refuses what is no book, or a book that this siltbook does not know, before a byte of it is changed. */
 function refuseOthers(path: string, db: Connection): void {
   const id = numberOf(db, "PRAGMA application_id");
   const tables = numberOf(db, "SELECT count(*) FROM sqlite_schema");
   if (id !== BOOK_APPLICATION_ID && tables > 0) {
     throw new BookError(`${path}: is a database, but not a sample book; name another file`);
   }
-}
-
-/** Brings the tables of an older book up to date, all steps or none. */
-function migrate(path: string, db: Connection): void {
   const version = numberOf(db, "PRAGMA user_version");
   if (version > MIGRATIONS.length) {
     throw new BookError(
       `${path}: was written by a newer siltbook (tables of version ${version}, this one knows ${MIGRATIONS.length}); update siltbook`,
     );
   }
-  if (version === MIGRATIONS.length) return;
+}
+
+/** Brings the tables of an older book up to date, all steps or none. */
+function migrate(db: Connection): void {
+  if (numberOf(db, "PRAGMA user_version") === MIGRATIONS.length) return;
   inTransaction(db, () => {
     // Another program may have done it while this one waited for the lock.
     const now = numberOf(db, "PRAGMA user_version");
@@ -153,6 +176,8 @@ function asBookError(path: string, error: unknown): unknown {
   return error;
 }
 
+const CANNOT_BE_OPENED = "cannot be opened; does the folder exist, and may it be written?";
+
 const DAMAGED =
   "is damaged; keep it as it is, and go on with the last backup, into which the files since then can be imported again";
 
@@ -171,7 +196,8 @@ function sayDatabaseError(code: string, message: string): string {
   if (code.startsWith("SQLITE_READONLY")) {
     return "cannot be written: the file or its folder is read-only; give it back its permission, or copy the book to a place that can be written";
   }
-  if (code.startsWith("SQLITE_CANTOPEN"))
-    return "cannot be opened; does the folder exist, and may it be written?";
-  return `the database says ${message} (${code})`;
+  if (code.startsWith("SQLITE_CANTOPEN")) return CANNOT_BE_OPENED;
+  // What is asked of a book is always the same, so a book that cannot be asked it is not as it was made.
+  if (code === "SQLITE_ERROR") return `${DAMAGED} (${message})`;
+  return `the database says ${message} (${code}); try again, and if it says so again go on with the last backup`;
 }

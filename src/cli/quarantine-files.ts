@@ -1,6 +1,6 @@
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync, readFileSync, statSync } from "node:fs";
 import { mkdir } from "node:fs/promises";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import type { Book, FileReport } from "../book/index.js";
 import { bytesOnDisk, type ColumnMap, openLabFile, quarantineFileOf } from "../intake/index.js";
 import { UsageError } from "./io.js";
@@ -27,7 +27,7 @@ export async function writeQuarantine(
   map: ColumnMap | undefined,
 ): Promise<QuarantineFilePaths[]> {
   try {
-    await mkdir(folder, { recursive: true });
+    await makeFolder(folder);
   } catch (error) {
     throw new UsageError(
       `--quarantine: ${folder} cannot be made: ${sayWhy(error as NodeJS.ErrnoException)}; ${KEPT}`,
@@ -46,6 +46,14 @@ export async function writeQuarantine(
     written.push(await writePair(start, file.csv, `${JSON.stringify(file.map, null, 2)}\n`));
   }
   return written;
+}
+
+/** Step by step, because Node's own way of making the folders above tries for ever where the system makes none. */
+async function makeFolder(folder: string): Promise<void> {
+  if (existsSync(folder) && statSync(folder).isDirectory()) return;
+  const above = dirname(folder);
+  if (above !== folder) await makeFolder(above);
+  await mkdir(folder);
 }
 
 const KEPT = "the quarantined rows are in the book; import the file again to write them to another folder";
