@@ -78,6 +78,30 @@ describe("how sure the code of a sample is", () => {
 });
 
 describe("how sure it is that limits are met", () => {
+  test("without an error of the laboratory nothing is shared, and both ranges are the same", () => {
+    const sure = howSureOfLimits(limitsOfTarget(readTarget("-/12/9")), counted);
+    if (sure.kind !== "known") throw new Error(sure.why);
+    expect(sure.ifLaboratoryErrsAlike.atLeast).toBeCloseTo(0.4978967904772985, 9);
+    expect(sure.ifLaboratoryErrsAlike.atMost).toBeCloseTo(0.4978971501419767, 9);
+  });
+
+  test("a blank that was taken off makes the fluid as sure per 100 mL as per mL, and surer than without it", () => {
+    const sureOf = (volumeMl: number, blank: number) => {
+      const set = cumulativeCounts(at([6, 40 * volumeMl]), volumeMl, "um(c)", { countedMl: 25 });
+      const counts = set.counts.map((entry) => ({
+        ...entry,
+        count: (40 - blank) * volumeMl,
+        blank: blank * volumeMl,
+      }));
+      const sure = howSureOfLimits(limitsOfTarget(readTarget("-/12/-")), { ...set, counts });
+      return sure.kind === "known" ? sure.atMost : Number.NaN;
+    };
+    // 1 000 particles were counted, 100 of them from the bottle: scipy.stats.gamma.cdf(1100, 1000.5).
+    expect(sureOf(1, 4)).toBeCloseTo(0.9988840965676059, 9);
+    expect(sureOf(100, 4)).toBeCloseTo(sureOf(1, 4), 12);
+    expect(sureOf(1, 4)).toBeGreaterThan(sureOf(1, 0));
+  });
+
   test("between the product of the channels and the least sure of them", () => {
     // scipy.stats.gamma.cdf(4000, 3750.5), cdf(1000, 1000.5), cdf(125, 75.5).
     const sure = howSureOfLimits(limitsOfTarget(readTarget("-/12/9")), counted);

@@ -4,6 +4,7 @@ import {
   AS4059_CUMULATIVE,
   AS4059_DIFFERENTIAL,
   CLASS_NAMES,
+  classifyGost17216,
   compareClasses,
   comparePlaces,
   continuousCode,
@@ -14,8 +15,10 @@ import {
   crossRead,
   formatAs4059,
   formatIso4406,
+  GOST_17216,
   holdAgainst,
   holdAgainstNewFluid,
+  ISO_4406,
   levelOf1246,
   limitsOfClass,
   limitsOfIso4406,
@@ -187,6 +190,30 @@ describe("a class of AS4059 as it is written", () => {
     expect(() => limitsOfClass(AS4059_DIFFERENTIAL, "000" as never)).toThrow(
       "AS4059 differential has no class 000",
     );
+  });
+});
+
+describe("a table in which some limits are not printed", () => {
+  test("a class has no limit where none is printed, and a count is more than the last limit that is", () => {
+    // GOST 17216: grades 00 and 1 have no limit at 50-100 µm, grade 0 allows none and grade 2 one.
+    expect(limitsOfClass(GOST_17216, "1").map(({ channel, limit }) => [channel, limit])).toEqual([
+      ["5-10", 32],
+      ["10-25", 16],
+      ["25-50", 3],
+    ]);
+    const one = classifyGost17216(cumulativeCounts(at([38, 1], [70, 0]), 100));
+    expect(one?.channels[0]).toMatchObject({ class: "2", moreThan: 0, limit: 1 });
+    const none = classifyGost17216(cumulativeCounts(at([38, 0], [70, 0]), 100));
+    expect(none?.channels[0]).not.toHaveProperty("moreThan");
+  });
+});
+
+test("the scale of ISO 4406 as a table names its standard, edition and source", () => {
+  expect(ISO_4406).toMatchObject({
+    standard: "ISO 4406",
+    edition: "1999, scale unchanged in 2017 and 2021",
+    source: "ISO-4406",
+    beyond: ">28",
   });
 });
 

@@ -183,6 +183,16 @@ describe("what cannot be given", () => {
     ]);
   });
 
+  test("what rests on no class of a standard is not said of it", () => {
+    const codes = codesOf(classifyAll(cumulativeCounts(at([4, 10]), 1)));
+    expect(codes).toEqual([
+      "class-from-some-channels",
+      "sizes-cannot-serve",
+      "sizes-cannot-serve",
+      "sizes-cannot-serve",
+    ]);
+  });
+
   test("the last size alone serves the tables that have a range above it, and GOST 17216 has none", () => {
     const { unserved } = classifyAll(cumulativeCounts(at([70, 1]), 100));
     expect(unserved.map(({ standard }) => standard)).toEqual(["ISO 4406", "GOST 17216"]);
