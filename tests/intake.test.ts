@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { collectSamples, IntakeError, readLabFile, sayIssue } from "../src/intake/index.js";
+import { collectSamples, IntakeError, readCartsFile, readLabFile, sayIssue } from "../src/intake/index.js";
 import { resultsOf } from "../src/samples/index.js";
 
 const read = (text: string, file = "march.csv") => readLabFile(file, new TextEncoder().encode(text));
@@ -133,7 +133,25 @@ describe("broken rows", async () => {
   });
 });
 
+test("a carts file without a field says that it is missing", () => {
+  expect(() => readCartsFile("carts.json", '{"carts":[{"circuits":[]}]}')).toThrow(
+    "carts.json: carts.0.cart: is missing, expected string",
+  );
+});
+
 describe("what cannot be read in only one way is not guessed", () => {
+  test("a fluid temperature of < 20 °C is no temperature that anything can be judged by", async () => {
+    const read20 = (cell: string) =>
+      read(
+        `sample,cart,circuit,drawn on,water (mg/kg),Oil temperature (°C)\nS-1,C-1,1,2026-03-04,120,${cell}`,
+      );
+    const { quarantine } = await read20("< 20");
+    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+      'march.csv row 2, column "Oil temperature (°C)": expected a temperature, not a limit of one, found "< 20"',
+    ]);
+    expect((await read20("-5")).samples[0]?.fluidTemperatureC).toBe(-5);
+  });
+
   test.each(["03/04/2026", "4.3.26", "2026-3-4", "yesterday"])("the day %j is quarantined", async (day) => {
     const { quarantine } = await read(`${WIDE}\n${row(1, { 3: day })}`);
     expect(quarantine[0]?.issues[0]?.code).toMatch(/^cell-(ambiguous|not-read)$/);

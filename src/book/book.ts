@@ -25,6 +25,7 @@ import {
   type SampleQuery,
   samplesIn,
 } from "./samples.js";
+import { faultsIn } from "./soundness.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
 import {
   type KeptVerdict,
@@ -240,15 +241,7 @@ export class Book {
    * @returns what is wrong; nothing for a sound book
    */
   check(): string[] {
-    return this.#attempt(() => {
-      const broken = rowsOf<{ integrity_check: string }>(this.#db, "PRAGMA integrity_check")
-        .map((row) => row.integrity_check)
-        .filter((message) => message !== "ok");
-      const astray = rowsOf<{ table: string; rowid: number }>(this.#db, "PRAGMA foreign_key_check").map(
-        ({ table, rowid }) => `row ${rowid} of ${table} points to nothing`,
-      );
-      return [...broken, ...astray];
-    });
+    return this.#attempt(() => faultsIn(this.#db));
   }
 
   /** How many samples the book holds. */

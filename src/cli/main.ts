@@ -1,13 +1,25 @@
 #!/usr/bin/env node
 import { runCli } from "./run.js";
 
+// Whoever reads the output may stop early, as `head` does. The job is done to its end all the same: half an import helps nobody.
+let isWritten = true;
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code === "EPIPE") return;
+  process.stderr.write(
+    `siltbook: the output could not be written (${error.code}); say where it is to go and do it again\n`,
+  );
+  isWritten = false;
+  process.exitCode = 2;
+});
+
 try {
-  process.exitCode = await runCli(process.argv.slice(2), {
+  const code = await runCli(process.argv.slice(2), {
     out: (text) => process.stdout.write(text),
     err: (text) => process.stderr.write(text),
     // Carriage return and "erase to the end of the line", so that the bar is drawn over itself.
     ...(process.stderr.isTTY && { progress: (text: string) => process.stderr.write(`\r\x1b[K${text}`) }),
   });
+  process.exitCode = isWritten ? code : 2;
 } catch (error) {
   // Left to itself Node would end with 1, which here says that the job was done and not all is well.
   process.stderr.write(`siltbook: a fault of siltbook itself, not of the files: ${(error as Error).stack}\n`);

@@ -36,9 +36,15 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   if (result.success) return result.data;
   const problems = result.error.issues
     .slice(0, MOST_SAID)
-    .map((issue) => `${issue.path.map(String).map(shown).join(".") || "(file)"}: ${issue.message}`);
+    .map((issue) => `${issue.path.map(String).map(shown).join(".") || "(file)"}: ${sayIssue(issue.message)}`);
   const more = result.error.issues.length - problems.length;
   throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
+}
+
+/** A person who wrote the file knows fields that are there or not, and nothing of what is undefined. */
+function sayIssue(message: string): string {
+  const missing = /^Invalid input: (expected .+), received undefined$/.exec(message);
+  return missing === null ? message : `is missing, ${missing[1]}`;
 }
 
 /** So many problems of one file are said. */

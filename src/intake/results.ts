@@ -104,6 +104,10 @@ export function gatherResults(
       refuse(result, "cell-not-read", quantity.expected);
       continue;
     }
+    if (measurand.holds === "temperature" && cell.limit !== undefined) {
+      refuse(result, "cell-not-read", "a temperature, not a limit of one");
+      continue;
+    }
     if (quantity.kind === "assumed") assumptions.push(quantity.assumption);
     const taken = take(results, measurand.holds, quantity.value, cell.limit);
     if (!taken) refuse(result, "repeated-measurand", "each measurand once in a sample");

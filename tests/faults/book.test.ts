@@ -409,6 +409,17 @@ describe("a damaged book", () => {
   });
 });
 
+test("a text of the book whose bytes were damaged on the disk is named by the check", async () => {
+  const bytes = readFileSync(path);
+  const place = bytes.indexOf("S-100");
+  expect(place).toBeGreaterThan(0);
+  for (let at = place; at > 0; at = bytes.indexOf("S-100", at + 1)) bytes[at] = 0xff;
+  writeFileSync(path, bytes);
+  const book = Book.open(path);
+  expect(book.check()).toContain("1 of the rows of sample hold bytes that are no text; the first is row 101");
+  book.close();
+});
+
 describe("a clock that goes backwards", () => {
   afterEach(() => {
     vi.useRealTimers();

@@ -191,6 +191,14 @@ describe("rows read as bytes", () => {
     expect(await readBothWays(`${HEADER.replaceAll(",", ";")}\n${rows.join("\n")}`)).toBeGreaterThan(490);
   });
 
+  test("a number in a row whose last quotation mark is never closed shows nothing of the decimal mark", async () => {
+    // The head of a file is read by the ordinary reader in any case; what matters stands behind it.
+    const rows = "S-1,QX-1,fore,2026-03-14,,,1500,300,20,,,,,,,\n".repeat(200);
+    const open = 'S-2,QX-1,fore,2026-03-14,,,1500,300,"1,5",,,,,,,"open\n';
+    const last = "S-3,QX-1,fore,2026-03-14,,,1500,300,20,,,14.235,,,,\n";
+    await readBothWays(`${HEADER}\n${rows}${open}${last}`);
+  });
+
   test("refuse a line of more than a million characters in the same words", async () => {
     // The head of a file is read by the ordinary reader in any case; the long line stands behind it.
     const rows = "S-1,QX-1,fore,2026-03-14,,,1500,300,20,,,,,,,\n".repeat(200);

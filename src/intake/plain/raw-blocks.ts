@@ -73,8 +73,9 @@ export function* rawBlocks(
           row += 1;
           continue;
         }
-        const after = bytes.indexOf(FEED, at) + 1;
-        const single = rowOfLine(decode(bytes, at, after), separator);
+        const after = afterLines(bytes, at, 1);
+        // A line that ends with a lone carriage return is a block of its own: only the reader of whole rows takes such breaks.
+        const single = bytes[after - 1] === FEED ? rowOfLine(decode(bytes, at, after), separator) : undefined;
         if (single !== undefined) {
           odd.push({ row, ...single });
           meetOdd({ row, ...single });

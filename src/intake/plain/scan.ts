@@ -63,6 +63,9 @@ export class PlainScanner {
   /** Whether a number with a decimal point, or comma, that has no other reading was met. */
   sawPoint = false;
   sawComma = false;
+  /** The same of the row that is being read: it counts only when the whole row is plain. */
+  #rowHasPoint = false;
+  #rowHasComma = false;
   /** Whether the last row that was not plain has a cell whose reading may depend on the rest of the file. */
   oddCell = false;
   #scanned: Scanned;
@@ -154,6 +157,8 @@ export class PlainScanner {
     const last = holds.length - 1;
     this.oddCell = true;
     this.#timeOfDay = NONE;
+    this.#rowHasPoint = false;
+    this.#rowHasComma = false;
     let counted = 0;
     let at = start;
     for (let column = 0; column <= last; column += 1) {
@@ -209,6 +214,8 @@ export class PlainScanner {
     wholes[WHOLE.end * capacity + index] = end;
     const time = WHOLE.time * capacity + index;
     if (!this.plan.hasTimes || wholes[time] === NONE) wholes[time] = this.#timeOfDay;
+    if (this.#rowHasPoint) this.sawPoint = true;
+    if (this.#rowHasComma) this.sawComma = true;
     this.#size = index + 1;
     return at + 1;
   }
@@ -275,8 +282,8 @@ export class PlainScanner {
     if (!(isPoint ? point : comma)) return false;
     // Three figures behind one to three that do not begin with a zero may be thousands.
     if (after === 3 && before <= 3 && !beginsWithZero) return settled === (isPoint ? "." : ",");
-    if (isPoint) this.sawPoint = true;
-    else this.sawComma = true;
+    if (isPoint) this.#rowHasPoint = true;
+    else this.#rowHasComma = true;
     return true;
   }
 
