@@ -3,11 +3,20 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { deflateRawSync } from "node:zlib";
+import fc from "fast-check";
 import Database from "libsql";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { Book, BookError } from "../src/book/index.js";
-import { type CircuitCase, canonicalJson, judgeCircuit, recordOf } from "../src/fitness/index.js";
+import {
+  type CircuitCase,
+  canonicalJson,
+  judgeCircuit,
+  type RecordedInput,
+  recompute,
+  recordOf,
+} from "../src/fitness/index.js";
 import { VERSION } from "../src/provenance/index.js";
+import type { Sample } from "../src/samples/index.js";
 import { CLEAN, caseOf, countedIn, REQUIREMENT, sample } from "./support/fitness/bases.js";
 
 const BY = { document: "limits", revision: "3" };
@@ -42,7 +51,7 @@ describe("the record of verdicts", () => {
       ...BY,
       version: VERSION,
     });
-    expect(kept.inputs.map(({ role }) => role)).toEqual(["case", "circuit", "requirement", "sample"]);
+    expect(kept.inputs.map(({ role }) => role)).toEqual(["case", "circuit", "requirement", "samples"]);
     for (const { sha256 } of kept.inputs) expect(sha256).toMatch(/^[0-9a-f]{64}$/);
   });
 
@@ -69,7 +78,72 @@ describe("the record of verdicts", () => {
     expect(book.verdictBefore(first)).toBeUndefined();
     // Circuit and requirement are shared: only the sample is another piece.
     const roles = second.inputs.filter(({ sha256 }, index) => first.inputs[index]?.sha256 !== sha256);
-    expect(roles.map(({ role }) => role)).toEqual(["sample"]);
+    expect(roles.map(({ role }) => role)).toEqual(["samples"]);
+  });
+
+  test("an earlier record, with each sample by itself and those beside within their circuit, still judges the same", () => {
+    const beside = [{ circuit: { ...FIT.circuit, circuit: "2" }, samples: FIT.samples }];
+    const verdict = judgeCircuit({ ...FIT, beside });
+    const { samples, requirement, circuit, ...rest } = FIT;
+    const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: canonicalJson(value) });
+    const earlier = [
+      part("case", rest),
+      part("circuit", circuit),
+      part("requirement", requirement),
+      ...samples.map((sample) => part("sample", sample)),
+      part("beside", beside[0]),
+    ];
+    expect(canonicalJson(recompute(earlier))).toBe(canonicalJson(verdict));
+    expect(canonicalJson(recompute(recordOf({ ...FIT, beside }, verdict, BY).inputs))).toBe(
+      canonicalJson(verdict),
+    );
+  });
+
+  test("of a long history only the last piece is another when a sample comes to it", () => {
+    const samples = Array.from({ length: 70 }, (_, index) => ({ ...CLEAN, sample: `S-${index}` }));
+    const inputs = (history: readonly Sample[]) =>
+      record({ ...FIT, samples: history }).inputs.filter(({ role }) => role === "samples");
+    const [before, after] = [inputs(samples.slice(0, 69)), inputs(samples)];
+    expect(before).toHaveLength(3);
+    expect(after.map(({ text }, index) => text === before[index]?.text)).toEqual([true, true, false]);
+    expect(after.flatMap(({ text }) => JSON.parse(text))).toEqual(samples);
+  });
+
+  test("canonical JSON is JSON with the names in the order in which objects list them", () => {
+    const inOrder = (value: unknown): unknown => {
+      if (value === null || typeof value !== "object") return value;
+      if (Array.isArray(value)) return value.map(inOrder);
+      return Object.fromEntries(
+        Object.entries(value)
+          .sort(([a], [b]) => (a < b ? -1 : 1))
+          .map(([name, entry]) => [name, inOrder(entry)]),
+      );
+    };
+    const name = fc.oneof(
+      fc.string(),
+      fc.constantFrom("0", "14", "4", "04", "4294967294", "4294967295", "-1", "a"),
+    );
+    const value = fc.letrec<{ any: unknown }>((tie) => ({
+      any: fc.oneof(
+        { maxDepth: 4 },
+        fc.constantFrom(null, true, undefined, -0, 1e21, 5e-324, "\u2028", "\ud800"),
+        fc.double({ noNaN: true, noDefaultInfinity: true }),
+        fc.string({ unit: "binary" }),
+        fc.array(tie("any"), { maxLength: 4 }),
+        fc.dictionary(name, tie("any"), { maxKeys: 6, noNullPrototype: true }),
+      ),
+    })).any;
+    fc.assert(
+      fc.property(
+        value.filter((entry) => entry !== undefined),
+        (entry) => {
+          expect(canonicalJson(entry)).toBe(JSON.stringify(inOrder(entry)));
+        },
+      ),
+      { numRuns: 500 },
+    );
+    for (const number of [Number.NaN, Number.POSITIVE_INFINITY])
+      expect(() => canonicalJson({ a: [number] })).toThrow(`${number} cannot be recorded`);
   });
 
   test("a result that would be another now is told apart, with the version that judged", () => {

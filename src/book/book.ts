@@ -15,6 +15,7 @@ import {
 } from "./database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import { type PackedRecord, packRecord } from "./pack-record.js";
 import { fatesOfRows, type RowFate } from "./row-fates.js";
 import { rowTextOf } from "./row-text.js";
 import {
@@ -28,8 +29,10 @@ import {
 import { faultsIn } from "./soundness.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
 import {
+  inputsOf,
   type KeptVerdict,
   keepOverride,
+  keepPacked,
   keepVerdicts,
   type Override,
   type Recomputed,
@@ -151,6 +154,19 @@ export class Book {
   /** Keeps verdicts with everything they rest on; one on the same inputs is kept once. */
   keepVerdicts(records: readonly VerdictRecord[]): KeptVerdict[] {
     return this.#attempt(() => keepVerdicts(this.#db, records, new Date().toISOString()));
+  }
+
+  /** Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them. */
+  packVerdicts(records: readonly VerdictRecord[]): PackedRecord[] {
+    return this.#attempt(() => {
+      const isKept = inputsOf(this.#db);
+      return records.map((record) => packRecord(record, isKept));
+    });
+  }
+
+  /** Keeps verdicts as {@link Book.keepVerdicts} does. */
+  keepPacked(records: readonly PackedRecord[]): KeptVerdict[] {
+    return this.#attempt(() => keepPacked(this.#db, records, new Date().toISOString()));
   }
 
   /** Verdicts by the day they were judged for, oldest first. */

@@ -2,7 +2,15 @@ export { Book, type KnownFile } from "./book.js";
 export { BookError, type OpenOptions } from "./database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 export type { RowCounts } from "./file-intake.js";
-export { casesOfBook, type FleetOfBookPaths, readFleetOfBook } from "./fleet-of-book.js";
+export {
+  casesOfBook,
+  type FleetOfBookPaths,
+  type FleetOutline,
+  readFleetOfBook,
+  readFleetOutline,
+} from "./fleet-of-book.js";
+export { type JudgedInBook, judgeBook } from "./judge-book.js";
+export type { KeptInput, PackedRecord } from "./pack-record.js";
 export type { RowFate } from "./row-fates.js";
 export type { Amendment, KeptQuarantinedRow, SampleHistory, SampleQuery } from "./samples.js";
 export type { FileReport, TakeInOptions } from "./take-in.js";

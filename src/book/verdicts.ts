@@ -1,14 +1,13 @@
-import { createHash } from "node:crypto";
-import { deflateRawSync, inflateRawSync } from "node:zlib";
+import { inflateRawSync } from "node:zlib";
 import {
   canonicalJson,
-  type RecordedInput,
   recompute,
   VERDICTS,
   type VerdictName,
   type VerdictRecord,
 } from "../fitness/index.js";
 import { BookError, type Connection, inTransaction, rowsOf } from "./database.js";
+import { hashOf, type KeptInput, type PackedRecord, packRecord } from "./pack-record.js";
 
 /** What a person decided against a verdict. */
 export interface Override {
@@ -34,7 +33,7 @@ export interface KeptVerdict {
   /** Version of the library that judged. */
   readonly version: string;
   /** Hash of every input, in order. */
-  readonly inputs: readonly { readonly role: RecordedInput["role"]; readonly sha256: string }[];
+  readonly inputs: readonly KeptInput[];
   readonly resultSha256: string;
   /** Oldest first. */
   readonly overrides: readonly Override[];
@@ -64,33 +63,47 @@ export interface VerdictQuery {
  * @returns the verdicts as they stand in the book, in the order given
  */
 export function keepVerdicts(db: Connection, records: readonly VerdictRecord[], at: string): KeptVerdict[] {
-  const ids = inTransaction(db, () => records.map((record) => keepOne(db, record, at)));
-  return ids.map((id) => verdictsIn(db, {}, id)[0] as KeptVerdict);
+  const isKept = inputsOf(db);
+  return keepPacked(
+    db,
+    records.map((record) => packRecord(record, isKept)),
+    at,
+  );
 }
 
-function keepOne(db: Connection, { inputs, verdict, judgedBy, version }: VerdictRecord, at: string): number {
+/** Tells of an input whether the book has it. */
+export function inputsOf(db: Connection): (sha256: string) => boolean {
+  const select = db.prepare("SELECT 1 FROM judged_input WHERE sha256 = ?");
+  return (sha256) => select.get(sha256) !== undefined;
+}
+
+/** The same as {@link keepVerdicts} for records that are ready. */
+export function keepPacked(db: Connection, records: readonly PackedRecord[], at: string): KeptVerdict[] {
   const keepInput = db.prepare(
     "INSERT INTO judged_input (sha256, body) VALUES (?, ?) ON CONFLICT DO NOTHING",
   );
-  const hashed = inputs.map(({ role, text }) => {
-    const sha256 = hashOf(text);
-    keepInput.run(sha256, deflateRawSync(text));
-    return { role, sha256 };
-  });
-  const list = canonicalJson(hashed);
-  const { on, cart, circuit, verdict: name } = JSON.parse(verdict);
-  const key = [hashOf(list), judgedBy.document, judgedBy.revision, version];
-  db.prepare(
+  const keep = db.prepare(
     `INSERT INTO verdict (at, judged_on, cart, circuit, verdict, inputs, result_sha256, result,
        inputs_sha256, document, revision, version)
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
-  ).run(at, on, cart, circuit, name, list, hashOf(verdict), deflateRawSync(verdict), ...key);
-  const row = db
-    .prepare(
-      "SELECT id FROM verdict WHERE inputs_sha256 = ? AND document = ? AND revision = ? AND version = ?",
-    )
-    .get(...key) as { id: number };
-  return row.id;
+  );
+  const find = db.prepare(
+    "SELECT id FROM verdict WHERE inputs_sha256 = ? AND document = ? AND revision = ? AND version = ?",
+  );
+  const keepOne = (record: PackedRecord): number => {
+    const { on, cart, circuit, verdict, inputs, inputsSha256, bodies, document, revision, version } = record;
+    for (const { sha256, body } of bodies) keepInput.run(sha256, asBlob(body));
+    const key = [inputsSha256, document, revision, version];
+    keep.run(at, on, cart, circuit, verdict, inputs, record.resultSha256, asBlob(record.result), ...key);
+    return (find.get(...key) as { id: number }).id;
+  };
+  const ids = inTransaction(db, () => records.map(keepOne));
+  return ids.map((id) => verdictsIn(db, {}, id)[0] as KeptVerdict);
+}
+
+/** The driver takes a Buffer for bytes. What comes from another thread is none. */
+function asBlob(bytes: Uint8Array): Buffer {
+  return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 }
 
 interface VerdictRow {
@@ -217,8 +230,4 @@ export function recomputeVerdict(db: Connection, verdictId: number): Recomputed 
 function intact(text: string, sha256: string, what: string): string {
   if (hashOf(text) !== sha256) throw new BookError(`${what} in the record was changed after it was kept`);
   return text;
-}
-
-function hashOf(text: string): string {
-  return createHash("sha256").update(text).digest("hex");
 }

@@ -1,7 +1,17 @@
-import { type Crossing, type FleetRow, fleetRows, sayPercent } from "../fitness/index.js";
+import {
+  type Crossing,
+  cartsTogether,
+  compareFleetRows,
+  type FleetRow,
+  fleetRows,
+  type JudgedCart,
+  sayPercent,
+} from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
+import type { RequirementsFile } from "../samples/index.js";
+import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
-import { exitCodeOf, type Judgement, type JudgeOptions, readAndJudge } from "./judgement.js";
+import { cartsAskedFor, exitCodeFor, type JudgeOptions, pathsIn } from "./judgement.js";
 import { drawTable, sayCautions } from "./text.js";
 
 /** Options of `siltbook fleet`. */
@@ -9,24 +19,47 @@ export interface FleetOptions extends JudgeOptions {
   readonly book: string;
 }
 
+/** What a fleet was judged to be. */
+interface FleetJudgement {
+  readonly on: string;
+  readonly requirements: RequirementsFile;
+  /** What needs doing first at the top. */
+  readonly rows: readonly FleetRow[];
+  readonly carts: readonly Omit<JudgedCart, "circuits">[];
+  readonly quarantine: readonly unknown[];
+}
+
 /** Prints every circuit of the book, what needs doing first at the top. */
 export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode> {
-  const judgement = await readAndJudge([], options);
-  const rows = rowsOf(judgement);
-  if (options.json) printJson(io, fleetAsJson(judgement, rows));
-  else io.out(sayFleet(judgement, rows));
-  return exitCodeOf(judgement);
+  const fleet = await judgeFleet(options);
+  if (options.json) printJson(io, fleetAsJson(fleet));
+  else io.out(sayFleet(fleet));
+  return exitCodeFor(fleet.rows, fleet.quarantine);
 }
 
-function rowsOf({ circuits, kept }: Judgement): FleetRow[] {
-  const keyOf = (cart: string, circuit: string) => JSON.stringify([cart, circuit]);
-  const before = new Map(
-    kept.map(({ verdict, before }) => [keyOf(verdict.cart, verdict.circuit), before?.verdict]),
-  );
-  return fleetRows(circuits, (cart, circuit) => before.get(keyOf(cart, circuit)));
+/** Judges cart by cart, and keeps of each no more than is shown. */
+async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
+  const on = readDay(options.on);
+  const { judgeBook, readFleetOutline } = await import("../book/index.js");
+  const outline = readFleetOutline(options.book, pathsIn(options));
+  const rows: FleetRow[] = [];
+  const carts: Omit<JudgedCart, "circuits">[] = [];
+  for await (const circuits of judgeBook(
+    options.book,
+    { ...outline, carts: cartsAskedFor(outline, options.cart) },
+    on,
+  )) {
+    const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before?.verdict]));
+    rows.push(...fleetRows(circuits, (_cart, circuit) => before.get(circuit)));
+    for (const { circuits: _circuits, ...cart } of cartsTogether(circuits, outline.document.systems)) {
+      carts.push(cart);
+    }
+  }
+  rows.sort(compareFleetRows);
+  return { on, requirements: outline.document, rows, carts, quarantine: outline.quarantine };
 }
 
-function fleetAsJson({ on, requirements, collection, carts }: Judgement, rows: readonly FleetRow[]) {
+function fleetAsJson({ on, requirements, rows, carts, quarantine }: FleetJudgement) {
   return {
     on,
     requirement: { document: requirements.document, revision: requirements.revision },
@@ -39,12 +72,12 @@ function fleetAsJson({ on, requirements, collection, carts }: Judgement, rows: r
       changed: row.before !== undefined && row.before !== row.verdict,
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
-    rowsInQuarantine: collection.quarantine.length,
+    rowsInQuarantine: quarantine.length,
     cautions: CART_CAUTIONS,
   };
 }
 
-function sayFleet({ on, requirements, collection }: Judgement, rows: readonly FleetRow[]): string {
+function sayFleet({ on, requirements, rows, quarantine }: FleetJudgement): string {
   const fit = rows.filter(({ verdict }) => verdict === "fit").length;
   const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
   return [
@@ -71,7 +104,7 @@ function sayFleet({ on, requirements, collection }: Judgement, rows: readonly Fl
       ? "\nNo verdict changed since the report before.\n"
       : "\nChanged since the report before:\n",
     ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${row.verdict}\n`),
-    collection.quarantine.length === 0 ? "" : `\nRows in quarantine: ${collection.quarantine.length}.\n`,
+    quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
     sayCautions(CART_CAUTIONS),
   ].join("");
 }

@@ -7,9 +7,10 @@ import {
   type JudgedCircuit,
   judgeCarts,
   recordOf,
+  type Verdict,
 } from "../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../intake/index.js";
-import type { RequirementsFile } from "../samples/index.js";
+import type { Cart, RequirementsFile } from "../samples/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, UsageError } from "./io.js";
 
@@ -62,7 +63,11 @@ export async function readAndJudge(
   };
 }
 
-function cartsAskedFor({ carts }: FleetFiles, name: string | undefined): FleetFiles["carts"] {
+/** All carts, or the one that was asked for. */
+export function cartsAskedFor(
+  { carts }: { readonly carts: readonly Cart[] },
+  name: string | undefined,
+): readonly Cart[] {
   if (name === undefined) return carts;
   const found = carts.filter(({ cart }) => cart === name);
   if (found.length > 0) return found;
@@ -93,7 +98,7 @@ async function keep(
 
 /** From the book when one is named; otherwise from files. */
 async function readFleet(sampleFiles: readonly string[], options: JudgeOptions): Promise<FleetFiles> {
-  const { book, carts, requirement } = options;
+  const { book, carts, requirement, cart } = options;
   if (book === undefined) {
     if (carts === undefined || requirement === undefined || sampleFiles.length === 0) {
       throw new UsageError("expected --carts, --requirement and laboratory files, or --book");
@@ -107,14 +112,26 @@ async function readFleet(sampleFiles: readonly string[], options: JudgeOptions):
   }
   // The database is loaded for a book alone.
   const { readFleetOfBook } = await import("../book/index.js");
-  return readFleetOfBook(book, {
-    ...(carts !== undefined && { carts }),
-    ...(requirement !== undefined && { requirement }),
-  });
+  return readFleetOfBook(book, pathsIn(options), cart);
+}
+
+/** The files that take the place of what the book holds. */
+export function pathsIn({ carts, requirement }: JudgeOptions): Pick<JudgeOptions, "carts" | "requirement"> {
+  return { ...(carts !== undefined && { carts }), ...(requirement !== undefined && { requirement }) };
 }
 
 /** 1 when a circuit is not fit or a row is in quarantine. */
 export function exitCodeOf({ circuits, collection }: Judgement): ExitCode {
-  const allFit = circuits.every(({ verdict }) => verdict.verdict === "fit");
-  return allFit && collection.quarantine.length === 0 ? 0 : 1;
+  return exitCodeFor(
+    circuits.map(({ verdict }) => verdict),
+    collection.quarantine,
+  );
+}
+
+/** The same where only the verdicts are at hand. */
+export function exitCodeFor(
+  verdicts: readonly Pick<Verdict, "verdict">[],
+  quarantine: readonly unknown[],
+): ExitCode {
+  return verdicts.every(({ verdict }) => verdict === "fit") && quarantine.length === 0 ? 0 : 1;
 }

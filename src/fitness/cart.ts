@@ -1,5 +1,5 @@
 import type { Requirement } from "../samples/index.js";
-import type { JudgedCircuit } from "./fleet.js";
+import type { JudgedCircuit, VerdictOnCircuit } from "./fleet.js";
 import { mustNeverMeet } from "./identity.js";
 import { compareVerdicts, type VerdictName } from "./reasons.js";
 
@@ -15,11 +15,11 @@ export interface Pairing {
 }
 
 /** All circuits of one cart together. */
-export interface JudgedCart {
+export interface JudgedCart<J extends VerdictOnCircuit = JudgedCircuit> {
   readonly cart: string;
   /** The strictest verdict of its circuits. */
   readonly verdict: VerdictName;
-  readonly circuits: readonly JudgedCircuit[];
+  readonly circuits: readonly J[];
   /** For every aircraft of which the cart serves a system. */
   readonly pairings: readonly Pairing[];
   /** Circuits of one cart whose fluids must never meet, hoses included. */
@@ -34,10 +34,10 @@ export interface JudgedCart {
  * @param judged - circuits of {@link judgeCarts}
  * @returns one entry for each cart, in the order of the circuits
  */
-export function cartsTogether(
-  judged: readonly JudgedCircuit[],
+export function cartsTogether<J extends VerdictOnCircuit>(
+  judged: readonly J[],
   requirements: readonly Requirement[],
-): JudgedCart[] {
+): JudgedCart<J>[] {
   const names = [...new Set(judged.map(({ verdict }) => verdict.cart))];
   return names.map((cart) => {
     const circuits = judged.filter(({ verdict }) => verdict.cart === cart);
@@ -57,7 +57,7 @@ export function cartsTogether(
   });
 }
 
-function pairingsOf(circuits: readonly JudgedCircuit[], requirements: readonly Requirement[]): Pairing[] {
+function pairingsOf(circuits: readonly VerdictOnCircuit[], requirements: readonly Requirement[]): Pairing[] {
   const served = circuits.flatMap(({ requirement }) =>
     requirement?.aircraft === undefined ? [] : [requirement.aircraft],
   );

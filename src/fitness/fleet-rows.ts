@@ -1,5 +1,5 @@
 import { daysBetween } from "./days.js";
-import type { JudgedCircuit } from "./fleet.js";
+import type { VerdictOnCircuit } from "./fleet.js";
 import type { Crossing } from "./outlook.js";
 import { compareVerdicts, type VerdictName } from "./reasons.js";
 
@@ -37,13 +37,13 @@ export const ELEMENT_NEAR_CAPACITY = 0.8;
  * @param before - the verdict that an earlier report gave a circuit
  */
 export function fleetRows(
-  judged: readonly JudgedCircuit[],
+  judged: readonly VerdictOnCircuit[],
   before: (cart: string, circuit: string) => VerdictName | undefined = () => undefined,
 ): FleetRow[] {
-  return judged.map((entry) => rowOf(entry, before)).sort(byUrgency);
+  return judged.map((entry) => rowOf(entry, before)).sort(compareFleetRows);
 }
 
-function rowOf({ circuit, verdict }: JudgedCircuit, before: Parameters<typeof fleetRows>[1]): FleetRow {
+function rowOf({ circuit, verdict }: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1]): FleetRow {
   const earlier = before?.(verdict.cart, verdict.circuit);
   const elementUsed = circuit.state?.elementUsed;
   return {
@@ -65,7 +65,8 @@ function rowOf({ circuit, verdict }: JudgedCircuit, before: Parameters<typeof fl
   };
 }
 
-function byUrgency(a: FleetRow, b: FleetRow): number {
+/** The order of {@link fleetRows}, for putting rows together that were made apart. */
+export function compareFleetRows(a: FleetRow, b: FleetRow): number {
   const expected = ({ crossings }: FleetRow) =>
     crossings.some(({ beforeNextSample }) => beforeNextSample === "expected");
   return (

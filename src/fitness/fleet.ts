@@ -16,14 +16,18 @@ export interface FleetCase {
   readonly on: string;
 }
 
-/** A verdict with what the figures and the report show beside it. */
-export interface JudgedCircuit {
+/** A verdict with the circuit and the requirement it was judged by. */
+export interface VerdictOnCircuit {
   readonly circuit: Circuit;
   readonly verdict: Verdict;
+  readonly requirement?: Requirement;
+}
+
+/** A verdict with what the figures and the report show beside it. */
+export interface JudgedCircuit extends VerdictOnCircuit {
   readonly trends: CircuitTrends;
   /** All samples of the circuit, oldest first. */
   readonly history: readonly Sample[];
-  readonly requirement?: Requirement;
 }
 
 /**
@@ -37,21 +41,26 @@ export interface JudgedCircuit {
  * @throws RangeError naming the cart and circuit whose data cannot be planned with
  */
 export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
-  return casesOf(fleet).map((input) => {
-    const { cart, circuit, samples, requirement } = input;
-    try {
-      return {
-        circuit,
-        verdict: judgeCircuit(input),
-        trends: trendsOf(circuit, samples),
-        history: samples,
-        ...(requirement && { requirement }),
-      };
-    } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
-      throw new RangeError(`cart ${cart}, circuit ${circuit.circuit}: ${error.message}`, { cause: error });
-    }
-  });
+  return casesOf(fleet).map((input) => ({
+    ...judgeCase(input),
+    trends: trendsOf(input.circuit, input.samples),
+    history: input.samples,
+  }));
+}
+
+/**
+ * Judges one circuit of a fleet.
+ *
+ * @throws RangeError naming the cart and circuit whose data cannot be planned with
+ */
+export function judgeCase(input: CircuitCase): VerdictOnCircuit {
+  const { cart, circuit, requirement } = input;
+  try {
+    return { circuit, verdict: judgeCircuit(input), ...(requirement && { requirement }) };
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new RangeError(`cart ${cart}, circuit ${circuit.circuit}: ${error.message}`, { cause: error });
+  }
 }
 
 /**

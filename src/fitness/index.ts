@@ -1,5 +1,6 @@
 export { type SpeaksUntil, speaksUntil } from "./able-to-speak.js";
 export type { Assessed, AssessedChannel, Outcome, Sureness } from "./assessed.js";
+export { canonicalJson } from "./canonical-json.js";
 export { cartsTogether, type JudgedCart, type Pairing } from "./cart.js";
 export type { CircuitCase, UnreadResult } from "./case.js";
 export {
@@ -12,9 +13,17 @@ export {
 } from "./conformity.js";
 export { dayAfter, daysBetween } from "./days.js";
 export type { Exchange } from "./exchange-advice.js";
-export { casesOf, type FleetCase, type JudgedCircuit, judgeCarts, unreadByCart } from "./fleet.js";
+export {
+  casesOf,
+  type FleetCase,
+  type JudgedCircuit,
+  judgeCarts,
+  judgeCase,
+  unreadByCart,
+  type VerdictOnCircuit,
+} from "./fleet.js";
 export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
-export { ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet-rows.js";
+export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet-rows.js";
 export { judgeCircuit } from "./judge.js";
 export { type LaboratoryScatter, scatterAt } from "./laboratory.js";
 export { measureTrend } from "./measure-trend.js";
@@ -41,7 +50,6 @@ export {
   type VerdictName,
 } from "./reasons.js";
 export {
-  canonicalJson,
   type JudgedBy,
   type RecordedInput,
   recompute,

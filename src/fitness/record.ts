@@ -1,5 +1,6 @@
 import { VERSION } from "../provenance/index.js";
-import type { RequirementsFile } from "../samples/index.js";
+import type { Circuit, RequirementsFile, Sample } from "../samples/index.js";
+import { canonicalJson } from "./canonical-json.js";
 import type { CircuitCase } from "./case.js";
 import { judgeCircuit } from "./judge.js";
 import type { Verdict } from "./verdict.js";
@@ -18,29 +19,48 @@ export interface VerdictRecord {
   readonly version: string;
 }
 
-/** One input of a verdict. */
+/** One input of a verdict. The samples of a circuit beside follow behind it. */
 export interface RecordedInput {
-  readonly role: "case" | "circuit" | "requirement" | "sample" | "beside";
+  /** "sample" is one sample by itself, as earlier records have them. */
+  readonly role: "case" | "circuit" | "requirement" | "samples" | "sample" | "beside" | "beside-samples";
   readonly text: string;
 }
+
+/** So many samples are one input. A history grows at its end, so all but the last of them stay the same from verdict to verdict. */
+const SAMPLES_TOGETHER = 32;
 
 /**
  * Writes a verdict with its inputs.
  *
  * Recomputing is {@link recompute}: it gives the same text, to the last byte, with the same version of the library.
+ *
+ * @param textOf - {@link canonicalJson}, or one that remembers what it wrote: the circuits of a cart share their samples
  */
-export function recordOf(input: CircuitCase, verdict: Verdict, judgedBy: JudgedBy): VerdictRecord {
+export function recordOf(
+  input: CircuitCase,
+  verdict: Verdict,
+  judgedBy: JudgedBy,
+  textOf: (value: unknown) => string = canonicalJson,
+): VerdictRecord {
   const { circuit, requirement, samples, beside = [], ...rest } = input;
-  const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: canonicalJson(value) });
+  const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: textOf(value) });
+  const history = (role: RecordedInput["role"], all: readonly Sample[]) =>
+    Array.from({ length: Math.ceil(all.length / SAMPLES_TOGETHER) }, (_, run) => {
+      const together = all.slice(run * SAMPLES_TOGETHER, (run + 1) * SAMPLES_TOGETHER);
+      return { role, text: `[${together.map(textOf).join(",")}]` };
+    });
   return {
     inputs: [
       part("case", rest),
       part("circuit", circuit),
       ...(requirement === undefined ? [] : [part("requirement", requirement)]),
-      ...samples.map((sample) => part("sample", sample)),
-      ...beside.map((other) => part("beside", other)),
+      ...history("samples", samples),
+      ...beside.flatMap(({ samples: others, ...other }) => [
+        part("beside", other),
+        ...history("beside-samples", others),
+      ]),
     ],
-    verdict: canonicalJson(verdict),
+    verdict: textOf(verdict),
     judgedBy: { document: judgedBy.document, revision: judgedBy.revision },
     version: VERSION,
   };
@@ -56,29 +76,22 @@ export function recompute(inputs: readonly RecordedInput[]): Verdict {
     throw new RangeError("a record of a verdict needs a case and a circuit");
   }
   const [requirement] = all("requirement");
-  const beside = all("beside");
+  const beside = besideIn(inputs);
   return judgeCircuit({
     ...rest,
     circuit,
-    samples: all("sample"),
+    samples: [...all("sample"), ...all("samples").flat()],
     ...(requirement !== undefined && { requirement }),
     ...(beside.length > 0 && { beside }),
   });
 }
 
-/**
- * Writes data as JSON with the names in order and without spaces, so that the same data are the same bytes.
- *
- * @throws RangeError for a number that JSON has no form for
- * @example
- * canonicalJson({ b: 1, a: [true, "x"] }); // => '{"a":[true,"x"],"b":1}'
- */
-export function canonicalJson(value: unknown): string {
-  return JSON.stringify(value, (_name, entry: unknown) => {
-    if (typeof entry === "number" && !Number.isFinite(entry)) {
-      throw new RangeError(`${entry} cannot be recorded`);
-    }
-    if (entry === null || typeof entry !== "object" || Array.isArray(entry)) return entry;
-    return Object.fromEntries(Object.entries(entry).sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0)));
-  });
+/** Earlier records hold the samples of a circuit beside within it. */
+function besideIn(inputs: readonly RecordedInput[]): NonNullable<CircuitCase["beside"]> {
+  const beside: { circuit: Circuit; samples: Sample[] }[] = [];
+  for (const { role, text } of inputs) {
+    if (role === "beside") beside.push({ samples: [], ...JSON.parse(text) });
+    if (role === "beside-samples") beside.at(-1)?.samples.push(...JSON.parse(text));
+  }
+  return beside;
 }

@@ -148,23 +148,25 @@ function movesOfSlope(
   const scoreWidth = 2 * normalQuantile((1 + interval.level) / 2) * deviation;
   const fall = scoreWidth / (interval.high - interval.low);
   if (!Number.isFinite(fall)) return known.map((block) => block.map(() => 0));
-  return known.map((block) => ownScores(block).map((own) => own / fall));
+  return known.map((block) => Array.from(ownScores(block), (own) => own / fall));
 }
 
-/** The part of the Kendall score that each observation has with all others of its block. */
-function ownScores(block: readonly Known[]): number[] {
+/** The part of the Kendall score that each observation has with all others of its block, which is sorted by x. */
+function ownScores(block: readonly Known[]): Float64Array {
   const x = columnOf(block, (entry) => entry.x);
   const low = columnOf(block, (entry) => entry.low);
   const high = columnOf(block, (entry) => entry.high);
-  return block.map((one) => {
-    let own = 0;
-    for (let other = 0; other < x.length; other += 1) {
-      const higher = Number(one.low > (high[other] as number)) - Number(one.high < (low[other] as number));
-      const later = Number(one.x > (x[other] as number)) - Number(one.x < (x[other] as number));
-      own += later * higher;
+  const own = new Float64Array(x.length);
+  for (let later = 1; later < x.length; later += 1) {
+    for (let earlier = 0; earlier < later && (x[earlier] as number) < (x[later] as number); earlier += 1) {
+      const rises = (low[later] as number) > (high[earlier] as number);
+      const falls = (high[later] as number) < (low[earlier] as number);
+      const score = rises ? 1 : falls ? -1 : 0;
+      own[later] = (own[later] as number) + score;
+      own[earlier] = (own[earlier] as number) + score;
     }
-    return own;
-  });
+  }
+  return own;
 }
 
 function sumOf<T>(values: readonly T[], of: (value: T, index: number) => number): number {

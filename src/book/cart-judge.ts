@@ -1,0 +1,41 @@
+import { canonicalJson, judgeCase, recordOf, type VerdictOnCircuit } from "../fitness/index.js";
+import type { Cart } from "../samples/index.js";
+import type { Book } from "./book.js";
+import { cartReader, type FleetOutline } from "./fleet-of-book.js";
+import type { PackedRecord } from "./pack-record.js";
+
+/** The verdicts on the circuits of one cart, and their records as they go into the book. */
+export interface CartAnswer {
+  readonly circuits: readonly VerdictOnCircuit[];
+  readonly records: readonly PackedRecord[];
+}
+
+/** Judges one cart after the other from an open book; nothing is written. */
+export function cartJudge(
+  book: Book,
+  outline: Pick<FleetOutline, "document" | "quarantine">,
+  on: string,
+): (cart: Cart) => CartAnswer {
+  const casesOfCart = cartReader(book, outline, on);
+  return (cart) => {
+    const cases = casesOfCart(cart);
+    const circuits = cases.map(judgeCase);
+    const textOf = rememberedTexts();
+    const records = cases.map((input, index) =>
+      recordOf(input, (circuits[index] as VerdictOnCircuit).verdict, outline.document, textOf),
+    );
+    return { circuits, records: book.packVerdicts(records) };
+  };
+}
+
+/** Writes a thing once, though the record of every circuit of its cart holds it. */
+function rememberedTexts(): (value: unknown) => string {
+  const texts = new Map<unknown, string>();
+  return (value) => {
+    const known = texts.get(value);
+    if (known !== undefined) return known;
+    const text = canonicalJson(value);
+    texts.set(value, text);
+    return text;
+  };
+}

@@ -1,0 +1,137 @@
+import { availableParallelism } from "node:os";
+import { Worker } from "node:worker_threads";
+import type { VerdictOnCircuit } from "../fitness/index.js";
+import { Book } from "./book.js";
+import { type CartAnswer, cartJudge } from "./cart-judge.js";
+import { BookError } from "./database.js";
+import type { FleetOutline } from "./fleet-of-book.js";
+import type { ThreadAnswer, ThreadJob } from "./judging-thread.js";
+import type { KeptVerdict } from "./verdicts.js";
+
+/** A verdict as it was kept, with that of the report before. */
+export interface JudgedInBook extends VerdictOnCircuit {
+  readonly kept: KeptVerdict;
+  readonly before?: KeptVerdict;
+}
+
+/** The verdicts of so many carts are kept together: each time, the disk is waited for. */
+const KEPT_TOGETHER = 32;
+/** Fewer carts are judged before threads have begun. */
+const FEWEST_FOR_THREADS = 64;
+const MOST_THREADS = 8;
+/** So many carts wait at each thread, so that it never waits for them. */
+const CARTS_WAITING = 4;
+
+/**
+ * Judges every circuit of a book and keeps the verdicts in it, cart by cart: memory does not grow with the fleet.
+ *
+ * A large fleet is judged by several threads, one for each processor. When it is stopped, the verdicts of whole carts are in
+ * the book, and judging again goes on from there.
+ *
+ * @param path - the book
+ * @param outline - carts and requirements to judge by; see `readFleetOutline`
+ * @param on - the day of judging, as ISO 8601 calendar day
+ * @returns the verdicts cart by cart, in the order of the carts
+ * @throws BookError when the book cannot be read or written
+ * @throws RangeError naming the cart and circuit whose data cannot be planned with
+ */
+export async function* judgeBook(
+  path: string,
+  outline: FleetOutline,
+  on: string,
+): AsyncGenerator<readonly JudgedInBook[]> {
+  const book = Book.open(path);
+  try {
+    let waiting: CartAnswer[] = [];
+    for await (const answer of answersOf(book, outline, on)) {
+      waiting.push(answer);
+      if (waiting.length < KEPT_TOGETHER) continue;
+      yield* keep(book, waiting);
+      waiting = [];
+    }
+    yield* keep(book, waiting);
+  } finally {
+    book.close();
+  }
+}
+
+function keep(book: Book, answers: readonly CartAnswer[]): JudgedInBook[][] {
+  const kept = book.keepPacked(answers.flatMap(({ records }) => records));
+  let place = 0;
+  return answers.map(({ circuits }) =>
+    circuits.map((circuit) => {
+      const verdict = kept[place++] as KeptVerdict;
+      const before = book.verdictBefore(verdict);
+      return { ...circuit, kept: verdict, ...(before && { before }) };
+    }),
+  );
+}
+
+function answersOf(
+  book: Book,
+  outline: FleetOutline,
+  on: string,
+): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
+  const threads = Math.min(availableParallelism(), MOST_THREADS);
+  if (threads < 2 || outline.carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, on);
+  return inThreads({ ...outline, path: book.path, on }, threads);
+}
+
+function* inThisThread(book: Book, outline: FleetOutline, on: string): Generator<CartAnswer> {
+  const judge = cartJudge(book, outline, on);
+  for (const cart of outline.carts) yield judge(cart);
+}
+
+/** Hands carts out to threads and gives the answers in the order of the carts. */
+async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartAnswer> {
+  const answers = new Map<number, { readonly answer: CartAnswer; readonly by: Worker }>();
+  let failure: Error | undefined;
+  let wake = () => {};
+  let handed = 0;
+  const handTo = (worker: Worker) => {
+    if (handed < job.carts.length) worker.postMessage(handed++);
+  };
+  const workers = Array.from({ length: threads }, () => {
+    const worker = new Worker(new URL("./judging-thread.js", import.meta.url), { workerData: job });
+    worker.on("message", (said: ThreadAnswer) => {
+      if ("answer" in said) answers.set(said.place, { answer: said.answer, by: worker });
+      else failure ??= errorOf(said.failed);
+      wake();
+    });
+    worker.on("error", (error) => {
+      failure ??= error as Error;
+      wake();
+    });
+    return worker;
+  });
+  try {
+    for (let round = 0; round < CARTS_WAITING; round += 1) workers.forEach(handTo);
+    for (let place = 0; place < job.carts.length; place += 1) {
+      let next = answers.get(place);
+      for (; next === undefined; next = answers.get(place)) {
+        if (failure !== undefined) throw failure;
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+      }
+      answers.delete(place);
+      // A thread gets its next cart when an answer of its own has been used, so that no more than a few wait.
+      handTo(next.by);
+      yield next.answer;
+    }
+  } finally {
+    await Promise.all(workers.map(ended));
+  }
+}
+
+/** Lets a thread close the book. */
+function ended(worker: Worker): Promise<void> {
+  return new Promise((resolve) => {
+    worker.once("exit", () => resolve());
+    worker.postMessage("end");
+  });
+}
+
+function errorOf({ name, message }: { readonly name: string; readonly message: string }): Error {
+  return name === "RangeError" ? new RangeError(message) : new BookError(message);
+}

@@ -1,0 +1,42 @@
+// A thread that judges carts of a book for judgeBook, which hands them to it one by one.
+import { parentPort, workerData } from "node:worker_threads";
+import type { Cart } from "../samples/index.js";
+import { Book } from "./book.js";
+import { type CartAnswer, cartJudge } from "./cart-judge.js";
+import type { FleetOutline } from "./fleet-of-book.js";
+
+/** What a thread is begun with. */
+export interface ThreadJob extends FleetOutline {
+  readonly path: string;
+  readonly on: string;
+}
+
+/** What a thread says of the cart with this place in the job. */
+export type ThreadAnswer =
+  | { readonly place: number; readonly answer: CartAnswer }
+  | { readonly place: number; readonly failed: { readonly name: string; readonly message: string } };
+
+const job = workerData as ThreadJob;
+const port = parentPort;
+if (port === null) throw new Error("judging-thread is a thread of another program");
+
+const book = Book.open(job.path);
+const judge = cartJudge(book, job, job.on);
+port.on("message", (place: number | "end") => {
+  if (place === "end") {
+    book.close();
+    port.close();
+    return;
+  }
+  port.postMessage(answerTo(place));
+});
+
+function answerTo(place: number): ThreadAnswer {
+  try {
+    return { place, answer: judge(job.carts[place] as Cart) };
+  } catch (error) {
+    // The kind of an error is lost on the way to another thread.
+    const { name, message } = error as Error;
+    return { place, failed: { name, message } };
+  }
+}

@@ -1,0 +1,69 @@
+import { createHash } from "node:crypto";
+import { deflateRawSync } from "node:zlib";
+import {
+  canonicalJson,
+  type JudgedBy,
+  type RecordedInput,
+  type VerdictName,
+  type VerdictRecord,
+} from "../fitness/index.js";
+
+/** An input of a verdict. */
+export interface KeptInput {
+  readonly role: RecordedInput["role"];
+  readonly sha256: string;
+}
+
+/** A record as it goes into the book: what takes time has been done, and what is left is to write it down. */
+export interface PackedRecord extends JudgedBy {
+  readonly on: string;
+  readonly cart: string;
+  readonly circuit: string;
+  readonly verdict: VerdictName;
+  /** Hash of every input, in order, as JSON. */
+  readonly inputs: string;
+  readonly inputsSha256: string;
+  /** The inputs that the book did not have. */
+  readonly bodies: readonly { readonly sha256: string; readonly body: Uint8Array }[];
+  readonly result: Uint8Array;
+  readonly resultSha256: string;
+  readonly version: string;
+}
+
+/**
+ * Makes a record ready for the book.
+ *
+ * @param isKept - whether the book has an input of this hash already
+ */
+export function packRecord(
+  { inputs, verdict, judgedBy, version }: VerdictRecord,
+  isKept: (sha256: string) => boolean,
+): PackedRecord {
+  const bodies: PackedRecord["bodies"][number][] = [];
+  const hashed = inputs.map(({ role, text }): KeptInput => {
+    const sha256 = hashOf(text);
+    if (!isKept(sha256)) bodies.push({ sha256, body: deflateRawSync(text) });
+    return { role, sha256 };
+  });
+  const list = canonicalJson(hashed);
+  const { on, cart, circuit, verdict: name } = JSON.parse(verdict);
+  return {
+    on,
+    cart,
+    circuit,
+    verdict: name,
+    inputs: list,
+    inputsSha256: hashOf(list),
+    bodies,
+    result: deflateRawSync(verdict),
+    resultSha256: hashOf(verdict),
+    document: judgedBy.document,
+    revision: judgedBy.revision,
+    version,
+  };
+}
+
+/** SHA-256 of a text in UTF-8. */
+export function hashOf(text: string): string {
+  return createHash("sha256").update(text).digest("hex");
+}
