@@ -1,5 +1,6 @@
 // Row "fleet": every circuit of a book judged, for two sizes of fleet.
 import { createHash } from "node:crypto";
+import { copyFileSync } from "node:fs";
 import { join } from "node:path";
 import type * as BookRoom from "../../src/book/index.js";
 import type * as Fitness from "../../src/fitness/index.js";
@@ -7,7 +8,9 @@ import { JUDGED_ON, makeBook, SAMPLES_OF_A_CIRCUIT } from "./fleet-book.js";
 import { type Answered, type BenchRow, Clock, ratioLine, type SideResult, timeLine } from "./row.js";
 
 const dist = (room: string) => new URL(`../../dist/${room}/index.js`, import.meta.url).href;
-const { casesOfBook, readFleetOfBook }: typeof BookRoom = await import(dist("book"));
+const { casesOfBook, judgeBook, readFleetOfBook, readFleetOutline }: typeof BookRoom = await import(
+  dist("book")
+);
 const { judgeCarts, judgeCircuit }: typeof Fitness = await import(dist("fitness"));
 
 interface Job {
@@ -27,12 +30,14 @@ function prepare(folder: string, quick: boolean): Job {
   return job;
 }
 
-/** Judges and makes one check sum of all verdicts. There is no first run to be left out: the book is read once. */
-function judged(verdicts: (add: (verdict: Fitness.Verdict) => void) => void): Answered {
+/** Makes one check sum of all verdicts. There is no first run to be left out: the book is read once. */
+async function judged(
+  verdicts: (add: (verdict: Fitness.Verdict) => void) => void | Promise<void>,
+): Promise<Answered> {
   const sum = createHash("sha256");
   const tally: Record<string, number> = {};
   const clock = new Clock();
-  verdicts((verdict) => {
+  await verdicts((verdict) => {
     sum.update(`${verdict.cart} ${verdict.circuit} ${verdict.verdict} ${verdict.outlook?.nextSampleBy}\n`);
     tally[verdict.verdict] = (tally[verdict.verdict] ?? 0) + 1;
   });
@@ -40,36 +45,52 @@ function judged(verdicts: (add: (verdict: Fitness.Verdict) => void) => void): An
   return { seconds: [seconds], processor: [processor], answer: { sum: sum.digest("hex"), tally } };
 }
 
-function cartByCart({ book }: Fleet): Answered {
+/** As `siltbook fleet` does: by a thread for each processor, and every verdict is kept with its record. */
+function keptInBook({ book }: Fleet): Promise<Answered> {
+  // A verdict that is in the book already is not kept again, so each run has a book of its own.
+  const copy = `${book}.copy`;
+  copyFileSync(book, copy);
+  return judged(async (add) => {
+    for await (const circuits of judgeBook(copy, readFleetOutline(copy), JUDGED_ON)) {
+      for (const { verdict } of circuits) add(verdict);
+    }
+  });
+}
+
+function inOneThread({ book }: Fleet): Promise<Answered> {
   return judged((add) => {
     for (const cases of casesOfBook(book, JUDGED_ON)) for (const input of cases) add(judgeCircuit(input));
   });
 }
 
-function allAtOnce({ book }: Fleet): Answered {
+function allAtOnce({ book }: Fleet): Promise<Answered> {
   return judged((add) => {
     for (const { verdict } of judgeCarts({ ...readFleetOfBook(book), on: JUDGED_ON })) add(verdict);
   });
 }
 
 const FEW = "siltbook, the smaller fleet";
-const AT_ONCE = "siltbook, the smaller fleet held in memory whole";
+const ONE_THREAD = "siltbook, the smaller fleet in one thread, nothing kept";
+const AT_ONCE = "siltbook, the smaller fleet held in memory whole, nothing kept";
 
 export const fleet: BenchRow<Job> = {
   name: "fleet",
   rounds: 3,
   prepare,
   sides: [
-    { name: FEW, run: ({ few }) => cartByCart(few) },
+    { name: FEW, run: ({ few }) => keptInBook(few) },
+    { name: ONE_THREAD, run: ({ few }) => inOneThread(few) },
     { name: AT_ONCE, run: ({ few }) => allAtOnce(few) },
-    { name: "siltbook", run: ({ many }) => cartByCart(many) },
+    { name: "siltbook", run: ({ many }) => keptInBook(many) },
   ],
   disagreements(result, { many }) {
     const answer = (side: string) =>
       result(side).answer as { readonly sum: string; readonly tally: Record<string, number> };
     const judgedCircuits = Object.values(answer("siltbook").tally).reduce((sum, count) => sum + count, 0);
     return [
-      ...(answer(FEW).sum === answer(AT_ONCE).sum ? [] : ["cart by cart and all at once judge differently"]),
+      ...[FEW, ONE_THREAD]
+        .filter((side) => answer(side).sum !== answer(AT_ONCE).sum)
+        .map((side) => `${side}: judged differently from all at once`),
       ...(judgedCircuits === 2 * many.carts ? [] : [`${judgedCircuits} circuits were judged`]),
     ];
   },
@@ -85,7 +106,7 @@ export const fleet: BenchRow<Job> = {
     const ours = result("siltbook");
     return [
       timeLine(
-        `verdicts on ${many.carts} carts, two circuits each, ${samples} million samples`,
+        `verdicts on ${many.carts} carts, two circuits each, ${samples} million samples, kept in the book`,
         ours,
         "s",
         60,
@@ -100,10 +121,17 @@ export const fleet: BenchRow<Job> = {
         atMost: 1.5,
       },
       {
-        what: `${few.carts} carts one by one, and held in memory whole`,
-        ours: result(FEW),
+        what: `${few.carts} carts one by one in one thread, and held in memory whole`,
+        ours: result(ONE_THREAD),
         other: result(AT_ONCE),
-        value: result(FEW).median / result(AT_ONCE).median,
+        value: result(ONE_THREAD).median / result(AT_ONCE).median,
+        unit: "×",
+      },
+      {
+        what: `${few.carts} carts by all threads with their records kept, and in one thread with nothing kept`,
+        ours: result(FEW),
+        other: result(ONE_THREAD),
+        value: result(FEW).median / result(ONE_THREAD).median,
         unit: "×",
       },
     ];
