@@ -3,7 +3,10 @@ import {
   AS4059_CUMULATIVE,
   AS4059_DIFFERENTIAL,
   classifyColumns,
+  classifyColumnsBy,
   GOST_17216,
+  ISO_4406,
+  NAS_1638,
   ROW_STATUS,
 } from "../src/cleanliness/index.js";
 
@@ -142,4 +145,14 @@ describe("classes of many samples by AS4059, from counts in columns", () => {
     refused([6, 4, 6], one, one, one).toThrow("the size 6 µm is given twice");
     refused([4, 6], one, Float64Array.of(1, 2)).toThrow("the column at 6 µm has 2 rows, others 1");
   });
+});
+
+test("several tables give together what each gives alone, and undefined for one whose channels cannot be formed", () => {
+  const columns = columnsOf([4, 6, 14], [780, 76, 14], [1, 2, 3], [Number.NaN, 1, 0], [1e9, 1e8, 1e7]);
+  const tables = [ISO_4406, AS4059_CUMULATIVE, NAS_1638, GOST_17216] as const;
+  const together = classifyColumnsBy(tables, columns);
+  expect(together).toEqual(tables.map((table) => classifyColumns<string, string>(table, columns)));
+  const [iso] = classifyColumnsBy([ISO_4406], columns);
+  expect(iso?.status).toEqual(Uint8Array.of(classified, risesWithSize, notACount, classified));
+  expect(classifyColumnsBy([ISO_4406], columnsOf([70], [1]))).toEqual([undefined]);
 });

@@ -73,8 +73,47 @@ export function classifyColumns<C extends string, N extends string>(
   table: ClassTable<C, N>,
   columns: CountColumns,
 ): ClassColumns<C, N> | undefined {
+  return byTable(table, checked(columns));
+}
+
+/** What {@link classifyColumns} gives for each of some tables. */
+export type ClassColumnsBy<T> = {
+  readonly [K in keyof T]: T[K] extends ClassTable<infer C, infer N> ? ClassColumns<C, N> | undefined : never;
+};
+
+/**
+ * Classifies many samples by several tables, as {@link classifyColumns} does by one; the rows are checked once.
+ *
+ * @param tables - printed tables
+ * @param columns - cumulative counts
+ * @returns the classes by each table, in their order; all share one `status`
+ * @throws CountError as {@link classifyColumns} does
+ */
+export function classifyColumnsBy<T extends readonly [] | readonly ClassTable<string, string>[]>(
+  tables: T,
+  columns: CountColumns,
+): ClassColumnsBy<T> {
+  const counted = checked(columns);
+  return tables.map((table) => byTable(table, counted)) as unknown as ClassColumnsBy<T>;
+}
+
+/** Counts whose rows have been held against the rules of a cumulative count set. */
+interface CheckedColumns {
+  readonly bySize: readonly SizedColumn[];
+  readonly volumeMl: number;
+  readonly status: Uint8Array;
+}
+
+function checked(columns: CountColumns): CheckedColumns {
   const bySize = inOrder(columns);
-  const rows = bySize[0]?.counts.length ?? 0;
+  return { bySize, volumeMl: columns.volumeMl, status: statusOf(bySize) };
+}
+
+function byTable<C extends string, N extends string>(
+  table: ClassTable<C, N>,
+  { bySize, volumeMl, status }: CheckedColumns,
+): ClassColumns<C, N> | undefined {
+  const rows = status.length;
   const columnAt = (sizeUm: number) => bySize.find((column) => column.sizeUm === sizeUm)?.counts;
   const prepared = limitsOf(table);
   const readers: Reader[] = [];
@@ -92,7 +131,6 @@ export function classifyColumns<C extends string, N extends string>(
   });
   if (readers.length === 0) return undefined;
 
-  const status = statusOf(bySize, rows);
   const classes = new Int8Array(rows);
   const governing = new Int8Array(rows);
   const worst = new Worst();
@@ -101,7 +139,7 @@ export function classifyColumns<C extends string, N extends string>(
     const end = Math.min(start + TOGETHER, rows);
     worst.clear();
     for (const [place, reader] of readers.entries()) {
-      levelsOf(reader, columns.volumeMl, start, end, perMl.values);
+      levelsOf(reader, volumeMl, start, end, perMl.values);
       reader.lookup.find(perMl, end - start, reader.classes, start);
       worst.take(reader, place, perMl.values, start, end, governing);
     }
@@ -215,7 +253,9 @@ function refuse(status: Uint8Array, places: readonly Int8Array[]): void {
 }
 
 /** The rules of a cumulative count set, for every row. */
-function statusOf(columns: readonly SizedColumn[], rows: number): Uint8Array {
+function statusOf(columns: readonly SizedColumn[]): Uint8Array {
+  const rows = columns[0]?.counts.length ?? 0;
+  if (rows === 0) return new Uint8Array();
   const status = new Uint8Array(rows);
   const smallest = (columns[0] as SizedColumn).counts;
   const largest = (columns.at(-1) as SizedColumn).counts;

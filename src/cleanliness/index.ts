@@ -37,7 +37,14 @@ export {
 } from "./class-table.js";
 export { type Classification, classify } from "./classify.js";
 export { classifyAll, type FullClassification, type Unserved } from "./classify-all.js";
-export { type ClassColumns, type CountColumns, classifyColumns, ROW_STATUS } from "./columns.js";
+export {
+  type ClassColumns,
+  type ClassColumnsBy,
+  type CountColumns,
+  classifyColumns,
+  classifyColumnsBy,
+  ROW_STATUS,
+} from "./columns.js";
 export { type CrossReading, countsOfAs4059, crossRead, type PossibleChannel } from "./cross-reading.js";
 export { classifyGost17216, GOST_17216, type GostClass, type GostRange } from "./gost-17216.js";
 export {

@@ -9,7 +9,7 @@ import { type Answered, type BenchRow, ratioLine, type SideResult, timed } from 
 import { impossibleRows, writeWideFile } from "./wide-file.js";
 
 const dist = (room: string) => new URL(`../../dist/${room}/index.js`, import.meta.url).href;
-const { AS4059_CUMULATIVE, classifyColumns, ISO_4406, NAS_1638 }: typeof Cleanliness = await import(
+const { AS4059_CUMULATIVE, classifyColumnsBy, ISO_4406, NAS_1638 }: typeof Cleanliness = await import(
   dist("cleanliness")
 );
 const { bytesOnDisk, openLabFile }: typeof Intake = await import(dist("intake"));
@@ -63,12 +63,11 @@ async function read(file: string, written: boolean): Promise<Read> {
     if (counts === undefined) throw new Error("the file has counts");
     for (const other of others) if (other.kind === "quarantined") quarantined += 1;
     samples += piece.size;
-    if (written) for (const code of codesOf(counts)) codes.set(code, (codes.get(code) ?? 0) + 1);
-    else classifyColumns(ISO_4406, counts);
-    const as4059 = classifyColumns(AS4059_CUMULATIVE, counts)?.classes as Int8Array;
-    const nas = classifyColumns(NAS_1638, counts)?.classes as Int8Array;
+    const [iso, as4059, nas] = classifyColumnsBy([ISO_4406, AS4059_CUMULATIVE, NAS_1638], counts);
+    if (iso === undefined || as4059 === undefined || nas === undefined) throw new Error("the sizes suffice");
+    if (written) for (const code of codesOf(iso)) codes.set(code, (codes.get(code) ?? 0) + 1);
     for (let index = 0; index < piece.size; index += 1)
-      classes += (as4059[index] as number) + (nas[index] as number);
+      classes += (as4059.classes[index] as number) + (nas.classes[index] as number);
   }
   return { samples, quarantined, codes: Object.fromEntries(codes), classes };
 }
@@ -76,9 +75,8 @@ async function read(file: string, written: boolean): Promise<Read> {
 const CODES = new Map<number, string>();
 
 /** The ISO 4406 code of each row as it is written; a file has few different ones. */
-function codesOf(counts: Cleanliness.CountColumns): string[] {
-  const iso = classifyColumns(ISO_4406, counts);
-  const [at4, at6, at14] = (iso?.channels ?? []).map(({ classes }) => classes) as [
+function codesOf({ names, channels }: Cleanliness.ClassColumns<string, string>): string[] {
+  const [at4, at6, at14] = channels.map(({ classes }) => classes) as [
     Int8Array,
     Int8Array,
     Int8Array,
@@ -88,7 +86,7 @@ function codesOf(counts: Cleanliness.CountColumns): string[] {
     const key = (places[0] * PLACES + places[1]) * PLACES + places[2];
     const known = CODES.get(key);
     if (known !== undefined) return known;
-    const code = places.map((place) => iso?.names[place]).join("/");
+    const code = places.map((place) => names[place]).join("/");
     CODES.set(key, code);
     return code;
   });

@@ -44,6 +44,9 @@ const steps = {
   },
 };
 
+// Whoever started this may be gone before it is killed.
+process.stdin.on("end", () => process.exit()).resume();
+
 for (let round = 0; ; round += 1) {
   let err = "";
   const code = await runCli(steps[what](round), {

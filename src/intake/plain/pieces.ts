@@ -190,6 +190,8 @@ function assumptionsOf(
   const ofUnits = measured.flatMap(({ assumption }, slot) =>
     assumption !== undefined && values[slot]?.some((value) => !Number.isNaN(value)) ? [assumption] : [],
   );
-  const someAreLocal = drawnTime.some((id) => id !== NONE && /^[\d:]+$/.test(times[id] as string));
+  // In a file without any time there is nothing to look for.
+  const someAreLocal =
+    times.length > 0 && drawnTime.some((id) => id !== NONE && /^[\d:]+$/.test(times[id] as string));
   return joinAssumptions(ofUnits, someAreLocal ? [TIMES_ARE_LOCAL] : []);
 }
