@@ -13,6 +13,22 @@ const MOST_RATIO = 300;
 /** Below this many particles per mL a ratio is chance. */
 const LEAST_PER_ML = 0.5;
 
+/** Particles per mL of one sample, larger than each size. */
+export interface Levels {
+  readonly sizesUm: readonly number[];
+  readonly perMl: ArrayLike<number>;
+}
+
+/** The levels of a sample; undefined when it was not counted. */
+export function levelsOf({ counts }: Sample): Levels | undefined {
+  return (
+    counts && {
+      sizesUm: counts.counts.map(({ sizeUm }) => sizeUm),
+      perMl: counts.counts.map(({ count }) => count / counts.volumeMl),
+    }
+  );
+}
+
 /** What the counts of each circuit usually are, for telling per mL from per 100 mL. Common practice, no source. */
 export class UsualCounts {
   readonly #bySize = new Map<number, Map<number, number[]>>();
@@ -31,15 +47,16 @@ export class UsualCounts {
    *
    * @returns a finding, or undefined when they are not or when too little is known of the circuit
    */
-  check(circuitId: number, { counts }: Sample): Finding | undefined {
-    if (counts === undefined) return undefined;
+  check(circuitId: number, levels: Levels | undefined): Finding | undefined {
+    if (levels === undefined) return undefined;
+    const { sizesUm, perMl: all } = levels;
     const usual = this.#usual(circuitId);
     let high = false;
     let low = false;
-    for (const { sizeUm, count } of counts.counts) {
-      const earlier = usual.get(sizeUm);
+    for (let size = 0; size < sizesUm.length; size += 1) {
+      const earlier = usual.get(sizesUm[size] as number);
       if (earlier === undefined || earlier.length < FEWEST) continue;
-      const perMl = count / counts.volumeMl;
+      const perMl = all[size] as number;
       // Most counts are near all the earlier ones, and then it does not matter which of them is the middle.
       if (isNearAll(perMl, earlier)) return undefined;
       const middle = medianOf(earlier);
@@ -64,14 +81,16 @@ export class UsualCounts {
   }
 
   /** Adds the counts of a sample that was taken. */
-  add(circuitId: number, { counts }: Sample): void {
-    if (counts === undefined) return;
+  add(circuitId: number, levels: Levels | undefined): void {
+    if (levels === undefined) return;
+    const { sizesUm, perMl } = levels;
     const usual = this.#usual(circuitId);
-    for (const { sizeUm, count } of counts.counts) {
+    for (let size = 0; size < sizesUm.length; size += 1) {
+      const sizeUm = sizesUm[size] as number;
       const earlier = usual.get(sizeUm);
-      if (earlier === undefined) usual.set(sizeUm, [count / counts.volumeMl]);
+      if (earlier === undefined) usual.set(sizeUm, [perMl[size] as number]);
       else {
-        earlier.push(count / counts.volumeMl);
+        earlier.push(perMl[size] as number);
         if (earlier.length > LOOK_BACK) earlier.shift();
       }
     }
