@@ -46,7 +46,8 @@ export function* readPieces(table: Table, options: ReadOptions): Generator<Sampl
     conventions = surveyPlain(table, plain, plan, options);
     texts.settle(conventions);
     const { decimal } = conventions;
-    if (decimal === "." || decimal === ",") scanner.rule = { ...scanner.rule, settled: decimal };
+    if (decimal === "." || decimal === ",")
+      scanner.number.rule = { ...scanner.number.rule, settled: decimal };
   };
   const place = placeIn(table.source);
   const readOrdinarily = (row: number, text: string): Fate => {
@@ -99,7 +100,7 @@ function plainScanner(
     },
     BLOCK_ROWS,
   );
-  scanner.rule = {
+  scanner.number.rule = {
     point: map?.decimal !== ",",
     comma: map?.decimal !== ".",
     ...(map?.decimal !== undefined && { settled: map.decimal }),
@@ -115,7 +116,7 @@ function surveyPlain(table: Table, plain: Plain, plan: PlainPlan, options: ReadO
   const texts = new Texts(options.map?.zone);
   const scanner = plainScanner(plain, plan, texts, { cart: 0, circuit: 0, fluid: 0 }, options);
   // A number that may have two readings shows nothing.
-  scanner.rule = { point: true, comma: true, settled: "." };
+  scanner.number.rule = { point: true, comma: true, settled: "." };
   for (const { odd, scanned, size } of rawBlocks(plain, scanner, plan.lastHeaderRow + 1)) {
     for (const row of odd) see(row);
     for (const place of [WHOLE.drawn, WHOLE.received, WHOLE.reported]) {

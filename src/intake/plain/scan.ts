@@ -1,42 +1,22 @@
-import { LONGEST_RESULT } from "../cells.js";
 import { LONGEST_DATE } from "../dates.js";
 import {
-  COMMA,
-  DASH,
   dayAt,
-  EQUALS,
   FEED,
   isBlank,
   isPlainText,
   isPossible,
   isTimeMark,
-  LESS,
   LIMIT,
-  MORE,
   marked,
-  POINT,
   QUOTE,
   RETURN,
   SPACE,
-  ZERO,
 } from "./cell-bytes.js";
 import { NOT_PLAIN } from "./names.js";
+import { NumberReader } from "./number-reader.js";
 import { HOLDS, type PlainPlan } from "./plan.js";
 import { classColumn, NONE, Scanned, WHOLE } from "./scanned.js";
 import type { Texts } from "./texts.js";
-
-/** With so many figures a whole number and its power of ten are exact, and their quotient is the nearest number. */
-const MOST_FIGURES = 15;
-const POWERS = Float64Array.from({ length: MOST_FIGURES + 1 }, (_, power) => 10 ** power);
-
-/** What decides whether a number has one reading. */
-export interface NumberRule {
-  /** Whether a decimal point, and a decimal comma, may stand in a number. */
-  readonly point: boolean;
-  readonly comma: boolean;
-  /** The mark that is known to be decimal even before three figures: "1.500". */
-  readonly settled?: "." | ",";
-}
 
 /** What a row is checked against. */
 export interface Bounds {
@@ -59,13 +39,11 @@ const REFUSED = -2;
  * other rows; any other row is left to the ordinary reader. It is fast because most rows of most files are plain.
  */
 export class PlainScanner {
-  rule: NumberRule = { point: true, comma: false };
+  /** Reads the cells of numbers; its rule may be changed between rows. */
+  readonly number: NumberReader;
   /** Whether a number with a decimal point, or comma, that has no other reading was met. */
   sawPoint = false;
   sawComma = false;
-  /** The same of the row that is being read: it counts only when the whole row is plain. */
-  #rowHasPoint = false;
-  #rowHasComma = false;
   /** Whether the last row that was not plain has a cell whose reading may depend on the rest of the file. */
   oddCell = false;
   #scanned: Scanned;
@@ -75,9 +53,6 @@ export class PlainScanner {
   /** Bytes at which the text of a cell ends, or at which the row is left to the ordinary reader. */
   readonly #endsPlain: Uint8Array;
   readonly #endsQuoted = marked(QUOTE, FEED, RETURN);
-  // The number that was read last.
-  #value = Number.NaN;
-  #limit: number = LIMIT.none;
   /** The time of day that stood behind the last day. */
   #timeOfDay = NONE;
   // Where the name that each column held last stands in the bytes, and its number.
@@ -100,6 +75,7 @@ export class PlainScanner {
     private readonly capacity: number,
   ) {
     this.#scanned = this.#empty();
+    this.number = new NumberReader(separator);
     this.#endsPlain = marked(separator, QUOTE, FEED, RETURN);
     this.#targets =
       plan.holds.length === 0
@@ -108,10 +84,6 @@ export class PlainScanner {
     this.#lastStart = new Int32Array(plan.holds.length);
     this.#lastLength = new Int32Array(plan.holds.length);
     this.#lastId = new Int32Array(plan.holds.length);
-  }
-
-  get isFull(): boolean {
-    return this.#size === this.capacity;
   }
 
   /** Hands over what was read and begins anew. */
@@ -149,7 +121,7 @@ export class PlainScanner {
    * @returns where the next row begins, or −1 when this one is not plain
    */
   scan(bytes: Uint8Array, start: number, row: number): number {
-    const { separator } = this;
+    const { separator, number } = this;
     const { holds } = this.plan;
     const { wholes, numbers } = this.#scanned;
     const targets = this.#targets;
@@ -157,8 +129,9 @@ export class PlainScanner {
     const last = holds.length - 1;
     this.oddCell = true;
     this.#timeOfDay = NONE;
-    this.#rowHasPoint = false;
-    this.#rowHasComma = false;
+    // What a row shows of the decimal mark counts only when the whole row is plain.
+    number.sawPoint = false;
+    number.sawComma = false;
     let counted = 0;
     let at = start;
     for (let column = 0; column <= last; column += 1) {
@@ -167,13 +140,13 @@ export class PlainScanner {
       const quoted = bytes[at] === QUOTE;
       if (quoted) at += 1;
       if (kind >= HOLDS.count) {
-        at = this.#number(bytes, at, quoted);
+        at = number.read(bytes, at, quoted);
         if (at === NOT_PLAIN) return NOT_PLAIN;
-        const value = this.#value;
+        const { value } = number;
         numbers[place] = value;
         if (kind === HOLDS.measured) {
           if (!this.#keepLimit(column, index)) return NOT_PLAIN;
-        } else if (this.#limit !== LIMIT.none) return NOT_PLAIN;
+        } else if (number.limit !== LIMIT.none) return NOT_PLAIN;
         else if (!Number.isNaN(value)) counted += 1;
       } else {
         const isName = kind <= HOLDS.fluid && kind >= HOLDS.cart;
@@ -214,83 +187,16 @@ export class PlainScanner {
     wholes[WHOLE.end * capacity + index] = end;
     const time = WHOLE.time * capacity + index;
     if (!this.plan.hasTimes || wholes[time] === NONE) wholes[time] = this.#timeOfDay;
-    if (this.#rowHasPoint) this.sawPoint = true;
-    if (this.#rowHasComma) this.sawComma = true;
+    if (number.sawPoint) this.sawPoint = true;
+    if (number.sawComma) this.sawComma = true;
     this.#size = index + 1;
     return at + 1;
-  }
-
-  /**
-   * Reads a number, with a limit sign before it or not, into `#value` and `#limit`; NaN when the cell is blank.
-   *
-   * @returns where it ends, blanks included, or −1 when it is not plain
-   */
-  #number(bytes: Uint8Array, start: number, quoted: boolean): number {
-    let at = start;
-    let byte = bytes[at] as number;
-    while (byte === SPACE) byte = bytes[++at] as number;
-    const written = at;
-    let limit: number = LIMIT.none;
-    if (byte === LESS || byte === MORE) {
-      limit = byte === LESS ? LIMIT.below : LIMIT.above;
-      byte = bytes[++at] as number;
-      if (byte === EQUALS) {
-        limit = limit === LIMIT.below ? LIMIT.atMost : LIMIT.atLeast;
-        byte = bytes[++at] as number;
-      }
-      while (byte === SPACE) byte = bytes[++at] as number;
-    }
-    this.#limit = limit;
-    const first = at;
-    let figure = byte - ZERO;
-    let whole = 0;
-    while (figure >= 0 && figure <= 9) {
-      whole = whole * 10 + figure;
-      byte = bytes[++at] as number;
-      figure = byte - ZERO;
-    }
-    const before = at - first;
-    if (before > MOST_FIGURES) return NOT_PLAIN;
-    if (before === 0) {
-      // Nothing was measured when the cell is blank or holds a dash.
-      if (limit !== LIMIT.none) return NOT_PLAIN;
-      if (byte === DASH) byte = bytes[++at] as number;
-      this.#value = Number.NaN;
-    } else if (byte === POINT || (byte === COMMA && (quoted || this.separator !== COMMA))) {
-      const mark = byte;
-      const behind = at + 1;
-      byte = bytes[++at] as number;
-      figure = byte - ZERO;
-      while (figure >= 0 && figure <= 9) {
-        whole = whole * 10 + figure;
-        byte = bytes[++at] as number;
-        figure = byte - ZERO;
-      }
-      const after = at - behind;
-      if (after === 0 || before + after > MOST_FIGURES) return NOT_PLAIN;
-      if (!this.#hasOneReading(mark === POINT, before, after, bytes[first] === ZERO)) return NOT_PLAIN;
-      this.#value = whole / (POWERS[after] as number);
-    } else this.#value = whole;
-    if (at - written > LONGEST_RESULT) return NOT_PLAIN;
-    while (byte === SPACE) byte = bytes[++at] as number;
-    return at;
-  }
-
-  /** Whether a number with a decimal mark is read in one way only; remembers which marks were seen to be decimal. */
-  #hasOneReading(isPoint: boolean, before: number, after: number, beginsWithZero: boolean): boolean {
-    const { point, comma, settled } = this.rule;
-    if (!(isPoint ? point : comma)) return false;
-    // Three figures behind one to three that do not begin with a zero may be thousands.
-    if (after === 3 && before <= 3 && !beginsWithZero) return settled === (isPoint ? "." : ",");
-    if (isPoint) this.#rowHasPoint = true;
-    else this.#rowHasComma = true;
-    return true;
   }
 
   /** Keeps the limit beside a measured value; false when it needs the ordinary reader. */
   #keepLimit(column: number, index: number): boolean {
     const slot = this.plan.slots[column] as number;
-    const limit = this.#limit;
+    const { limit } = this.number;
     this.#scanned.limits[slot * this.capacity + index] = limit;
     return limit === LIMIT.none || slot !== this.bounds.temperatureSlot;
   }
