@@ -131,6 +131,15 @@ describe("the fleet table", () => {
     expect(rows.find(({ circuit }) => circuit === "wet")?.because[0]).toMatch(/^water is outside/);
   });
 
+  test("a sample is due from the day on which the fluid was changed since the last one", () => {
+    const changed = named("changed", { events: [{ on: "2026-03-10", kind: "fluid-change" }] });
+    const [row] = fleetRows(judge([{ cart: "C-1", circuits: [changed] }], [of("C-1", "changed")]));
+    expect(row).toMatchObject({ verdict: "resample", nextSampleBy: "2026-03-10", daysToSample: -4 });
+    const before = named("changed", { events: [{ on: "2026-03-01", kind: "fluid-change" }] });
+    const [fit] = fleetRows(judge([{ cart: "C-1", circuits: [before] }], [of("C-1", "changed")]));
+    expect(fit).toMatchObject({ verdict: "fit", nextSampleBy: "2026-04-03" });
+  });
+
   test("the verdict of the report before stands beside the new one", () => {
     const before = (_cart: string, circuit: string): VerdictName | undefined =>
       circuit === "dirty" ? "fit" : undefined;

@@ -1,3 +1,4 @@
+import { speaksUntil } from "./able-to-speak.js";
 import { daysBetween } from "./days.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 import type { Crossing } from "./outlook.js";
@@ -11,7 +12,7 @@ export interface FleetRow {
   readonly verdict: VerdictName;
   /** The messages of the reasons that decide. */
   readonly because: readonly string[];
-  /** The last day for the next sample; absent where there is no sample or no requirement. */
+  /** The last day for the next sample, or the day on which the last one ceased to speak; absent where there is no sample or no requirement. */
   readonly nextSampleBy?: string;
   /** Days until then; negative when it is overdue. */
   readonly daysToSample?: number;
@@ -43,7 +44,18 @@ export function fleetRows(
   return judged.map((entry) => rowOf(entry, before)).sort(compareFleetRows);
 }
 
-function rowOf({ circuit, verdict }: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1]): FleetRow {
+/** The last day for the next sample: that of the outlook, or the earlier one on which the last sample ceased to speak. */
+function nextSampleBy({ circuit, verdict, requirement }: VerdictOnCircuit): string | undefined {
+  const { outlook, sample } = verdict;
+  if (outlook === undefined || requirement === undefined || sample === undefined)
+    return outlook?.nextSampleBy;
+  const { on, because } = speaksUntil(circuit, requirement, sample);
+  return because !== "age" && on < outlook.nextSampleBy ? on : outlook.nextSampleBy;
+}
+
+function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1]): FleetRow {
+  const { circuit, verdict } = entry;
+  const due = nextSampleBy(entry);
   const earlier = before?.(verdict.cart, verdict.circuit);
   const elementUsed = circuit.state?.elementUsed;
   return {
@@ -54,10 +66,7 @@ function rowOf({ circuit, verdict }: VerdictOnCircuit, before: Parameters<typeof
     because: verdict.reasons
       .filter(({ callsFor }) => callsFor === verdict.verdict)
       .map(({ message }) => message),
-    ...(verdict.outlook && {
-      nextSampleBy: verdict.outlook.nextSampleBy,
-      daysToSample: daysBetween(verdict.on, verdict.outlook.nextSampleBy),
-    }),
+    ...(due !== undefined && { nextSampleBy: due, daysToSample: daysBetween(verdict.on, due) }),
     crossings: (verdict.outlook?.crossings ?? []).filter(({ beforeNextSample }) => beforeNextSample !== "no"),
     ...(elementUsed !== undefined && { elementUsed }),
     elementNearCapacity: elementUsed !== undefined && !(elementUsed < ELEMENT_NEAR_CAPACITY),

@@ -76,11 +76,7 @@ const CODES = new Map<number, string>();
 
 /** The ISO 4406 code of each row as it is written; a file has few different ones. */
 function codesOf({ names, channels }: Cleanliness.ClassColumns<string, string>): string[] {
-  const [at4, at6, at14] = channels.map(({ classes }) => classes) as [
-    Int8Array,
-    Int8Array,
-    Int8Array,
-  ];
+  const [at4, at6, at14] = channels.map(({ classes }) => classes) as [Int8Array, Int8Array, Int8Array];
   return Array.from(at4, (_, index) => {
     const places = [at4[index] as number, at6[index] as number, at14[index] as number] as const;
     const key = (places[0] * PLACES + places[1]) * PLACES + places[2];
