@@ -1,5 +1,6 @@
 import { stringify } from "csv-stringify/sync";
 import type { ColumnMap } from "./column-map.js";
+import { plainTitle } from "./columns.js";
 import { type Conventions, survey } from "./conventions.js";
 import type { DateForm, DateRule } from "./dates.js";
 import { entriesOf } from "./entries.js";
@@ -112,9 +113,11 @@ function mapOf(
   map: ColumnMap | undefined,
   shape: "long" | "wide",
 ): ColumnMap {
-  const known = [...columns].flatMap(([title, meaning]) =>
-    meaning === undefined ? [] : [[title, meaning] as const],
-  );
+  // What the map said of a column goes on under the title that the column has here, once: a map finds its titles by
+  // what is left of them without their marks.
+  const said = new Map<string, readonly [string, Meaning]>();
+  for (const [title, meaning] of [...Object.entries(map?.columns ?? {}), ...columns])
+    if (meaning !== undefined) said.set(plainTitle(title), [title, meaning]);
   return {
     ...map,
     siltbookColumnMap: 1,
@@ -124,7 +127,7 @@ function mapOf(
     ...(dates.form !== undefined &&
       MARKS.includes(dates.form) &&
       isOrder(dates.order) && { dates: dates.order }),
-    columns: { ...map?.columns, ...Object.fromEntries(known) },
+    columns: Object.fromEntries(said.values()),
   };
 }
 
