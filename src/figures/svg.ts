@@ -45,6 +45,8 @@ export function drawSvg(options: Plot.PlotOptions, words: Words): string {
   });
   picture.setAttribute("xmlns", "http://www.w3.org/2000/svg");
   picture.setAttribute("role", "img");
+  // The writer of attributes leaves these as they are, and a file with them is no XML.
+  picture.setAttribute("aria-label", words.title.replaceAll("&", "&amp;").replaceAll("<", "&lt;"));
   // The picture has a name; its parts are named by what they are drawn with, which would only be noise.
   for (const part of Array.from(picture.querySelectorAll("[aria-label]"))) part.removeAttribute("aria-label");
   return picture.toString().replace(NOT_IN_XML, "\ufffd");
