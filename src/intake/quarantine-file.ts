@@ -8,7 +8,7 @@ import type { Entry } from "./entry.js";
 import { guarded } from "./formula-guard.js";
 import { type QuarantinedRow, sayIssue } from "./issue.js";
 import { labelOf, namer } from "./layout.js";
-import type { Meaning } from "./meaning.js";
+import { type Meaning, NEEDED_NAMING } from "./meaning.js";
 import { sayPlace } from "./quarantine-place.js";
 import type { RawCell } from "./readers/row.js";
 import type { Table } from "./tables.js";
@@ -86,8 +86,16 @@ function labelsOf(entries: readonly Entry[], map: ColumnMap | undefined): Map<st
     const { title, recognition } = label.column;
     labels.set(title, recognition.kind === "known" ? recognition.meaning : undefined);
   }
+  // A block that lacks the cart gets an empty column for it, so that there is a place to write it.
+  const held = [...labels.values()].map((meaning) => meaning?.holds);
+  for (const holds of NEEDED_NAMING) {
+    if (!held.includes(holds) && !Object.hasOwn(map?.fixed ?? {}, holds))
+      labels.set(EMPTY_TITLES[holds], { holds });
+  }
   return labels;
 }
+
+const EMPTY_TITLES = { sample: "sample", cart: "cart", circuit: "circuit", drawn: "drawn on" } as const;
 
 function blockCells(entry: Entry, titles: readonly string[], map: ColumnMap | undefined): RawCell[] {
   const name = namer(map);
