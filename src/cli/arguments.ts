@@ -72,7 +72,7 @@ export function readByRange(option: string, text: string): ByRange[] {
  * Reads a quantity with its unit.
  *
  * @param option - name of the option, for messages
- * @throws UsageError when the number or the unit cannot be read
+ * @throws UsageError when the number or the unit cannot be read, or when nothing on a cart can be so large or small
  */
 export function readQuantityOption(
   option: string,
@@ -82,8 +82,18 @@ export function readQuantityOption(
   const reading = readQuantity(text, kind);
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
+  const size = Math.abs(reading.value);
+  if (size !== 0 && !(size >= SMALLEST && size <= LARGEST)) {
+    throw new UsageError(
+      `${option}: expected a value of ${SMALLEST} to ${LARGEST} ${reading.unit}, found "${text}"`,
+    );
+  }
   return { value: reading.value, assumptions: reading.kind === "assumed" ? [reading.assumption] : [] };
 }
+
+/** Nothing on a cart is smaller or larger, and what is computed from it stays a number. */
+const SMALLEST = 1e-12;
+const LARGEST = 1e12;
 
 /**
  * Reads the volume that counts stand for.

@@ -48,6 +48,6 @@ function namesSomething(err: string, words: readonly string[]): boolean {
     asPlainText(word).slice(0, 60),
     ...asPlainText(word).split(/[\s=,;:]+/),
   ]);
-  const typed = parts.map((part) => part.replace(/^--/, "")).filter((part) => part !== "");
+  const typed = [...parts, ...parts.flatMap((part) => part.split("-"))].filter((part) => part !== "");
   return /--[a-z]|argument '|command '|""/.test(err) || typed.some((part) => err.includes(part));
 }

@@ -191,6 +191,24 @@ describe("found in commands", () => {
   });
 
   test.each([
+    [
+      ["circulate", "--flow", "1e-320 L/min"],
+      '--flow: expected a value of 1e-12 to 1000000000000 L/min, found "1e-320 L/min"',
+    ],
+    [
+      ["classify", "--counts", "4=9 6=5 14=1", "--raw-volume", "1e307 mL"],
+      "--raw-volume: expected a value of",
+    ],
+    [["exchange", "--volume", "60 L", "--water", "1e300 %"], "--water: expected a value of"],
+  ])("a quantity that nothing on a cart has is refused as it was written: %j", async (words, said) => {
+    const others = ["--volume", "60 L", "--beta", "4=20", "--start", "21/19/16", "--target", "17/15/12"];
+    const more = words[0] === "circulate" ? others : ["--water-limit", "500 ppm", "--fresh-water", "150 ppm"];
+    const { code, err } = await runInWorld([...words, ...(words[0] === "classify" ? [] : more)]);
+    expect(code).toBe(2);
+    expect(err).toContain(said);
+  });
+
+  test.each([
     ["trend", "--horizon", "0x10"],
     ["trend", "--risk", "0b11"],
     ["classify", "--dilution", "0x10"],

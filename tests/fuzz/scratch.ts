@@ -1,15 +1,17 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { afterAll } from "vitest";
 
-let folder: string | undefined;
+const home = process.cwd();
+const folder = mkdtempSync(join(tmpdir(), "siltbook-fuzz-"));
+afterAll(() => {
+  // Commands are run in it, and nobody stands in a folder that is taken away.
+  process.chdir(home);
+  rmSync(folder, { recursive: true, force: true });
+});
 
-/** One folder for what the checks write; it goes with the program. */
+/** One folder for what the checks of a test file write; it goes with them. */
 export function scratchFolder(): string {
-  if (folder === undefined) {
-    const made = mkdtempSync(join(tmpdir(), "siltbook-fuzz-"));
-    process.on("exit", () => rmSync(made, { recursive: true, force: true }));
-    folder = made;
-  }
   return folder;
 }
