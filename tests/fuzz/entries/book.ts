@@ -172,7 +172,7 @@ export const BOOK_ENTRIES = [
       }
       const outcome = await attemptLater(() => filledBook(path));
       if ("error" in outcome) return false;
-      attempt(() => outcome.value.backup(join(folder, text.slice(0, 20))));
+      attempt(() => outcome.value.backup(join(folder, text.slice(0, 20).replaceAll("\0", ""))));
       attempt(() => outcome.value.backup(path));
       outcome.value.close();
       attempt(() => [...casesOfBook(path, on ?? TODAY)]);

@@ -135,7 +135,7 @@ export const FLEET_FILE_ENTRIES = [
       ...["siltbook/intake readFleetFiles", "siltbook/intake readSampleFiles"],
       ...["siltbook/intake readRequirements", "siltbook/intake textOnDisk"],
     ],
-    inputs: fc.tuple(mildlyEditedJson([CARTS]), mildlyEditedJson([REQUIREMENTS]), lab, fc.nat(9)),
+    inputs: fc.tuple(mildlyEditedJson([CARTS]), mildlyEditedJson([REQUIREMENTS]), lab, fc.nat(19)),
     check: async ([cartsText, requirementsText, labText, missing]) => {
       const folder = scratchFolder();
       const paths = ["carts.json", "requirement.json", "lab.csv"].map((name) => join(folder, name));
