@@ -1,4 +1,5 @@
 import { gammaln } from "simple-statistics";
+import { gammaTails } from "../counts/index.js";
 
 /** A count as it was reported: exact, or only known to be at most or at least a number. */
 export interface CountObservation {
@@ -40,8 +41,11 @@ export function varianceOf(mean: number, relativeVariance: number): number {
 }
 
 /**
- * Probability of a one-sided observation and its first moment. The sum runs away from the observed count on the side
- * where terms shrink; the other side is its complement.
+ * Probability of a one-sided observation and its first moment. The side on which the terms shrink is computed; the
+ * other is its complement.
+ *
+ * The first moment of a side is the mean times a side of a like distribution one count further down: of the same
+ * Poisson distribution, or of the negative binomial whose size is one more.
  */
 function tail(
   observed: CountObservation,
@@ -50,50 +54,74 @@ function tail(
 ): { probability: number; first: number } {
   // At most n is the lower side up to n; at least n is all but the lower side up to n − 1.
   const last = observed.kind === "at-most" ? Math.floor(observed.count) : Math.ceil(observed.count) - 1;
-  const lower = last < mean ? sumDown(last, mean, relativeVariance) : undefined;
-  const upper = lower === undefined ? sumUp(last + 1, mean, relativeVariance) : undefined;
-  const side = lower ?? (upper as { probability: number; first: number });
-  const wanted = observed.kind === "at-most" ? lower : upper;
-  return wanted ?? { probability: 1 - side.probability, first: mean - side.first };
-}
-
-function sumDown(from: number, mean: number, relativeVariance: number) {
-  let probability = 0;
-  let first = 0;
-  let term = from < 0 ? 0 : Math.exp(logMass(from, mean, relativeVariance));
-  for (let count = from; count >= 0 && probability + term !== probability; count -= 1) {
-    probability += term;
-    first += term * count;
-    term /= ratio(count - 1, mean, relativeVariance);
-  }
-  return { probability, first };
-}
-
-function sumUp(from: number, mean: number, relativeVariance: number) {
-  let probability = 0;
-  let first = 0;
-  let term = Math.exp(logMass(from, mean, relativeVariance));
-  for (let count = from; probability + term !== probability; count += 1) {
-    probability += term;
-    first += term * count;
-    term *= ratio(count, mean, relativeVariance);
-  }
-  return { probability, first };
-}
-
-/** Probability of count + 1 divided by that of count. */
-function ratio(count: number, mean: number, relativeVariance: number): number {
-  return (mean * (1 + relativeVariance * count)) / ((count + 1) * (1 + relativeVariance * mean));
-}
-
-function logMass(count: number, mean: number, relativeVariance: number): number {
-  if (relativeVariance === 0) return count * Math.log(mean) - mean - gammaln(count + 1);
   const size = 1 / relativeVariance;
-  return (
-    gammaln(count + size) -
-    gammaln(size) -
-    gammaln(count + 1) +
-    count * Math.log((mean * relativeVariance) / (1 + mean * relativeVariance)) -
-    size * Math.log1p(mean * relativeVariance)
-  );
+  const [near, further] =
+    relativeVariance === 0
+      ? [poissonSides(last, mean), poissonSides(last - 1, mean)]
+      : [
+          negativeBinomialSides(last, mean * relativeVariance, size),
+          negativeBinomialSides(last - 1, mean * relativeVariance, size + 1),
+        ];
+  return observed.kind === "at-most"
+    ? { probability: near.lower, first: mean * further.lower }
+    : { probability: near.upper, first: mean * further.upper };
 }
+
+/** Probabilities of a count of at most `last`, and of more. */
+interface Sides {
+  readonly lower: number;
+  readonly upper: number;
+}
+
+const ALL_ABOVE: Sides = { lower: 0, upper: 1 };
+
+/** A count is more than n when the gamma variable of shape n + 1 is below the mean (DLMF 8.4.10). */
+function poissonSides(last: number, mean: number): Sides {
+  if (last < 0) return ALL_ABOVE;
+  const { lower, upper } = gammaTails(last + 1, mean);
+  return { lower: upper, upper: lower };
+}
+
+/** The negative binomial of a size, whose mean is the size times the odds, by the incomplete beta function. */
+function negativeBinomialSides(last: number, odds: number, size: number): Sides {
+  if (last < 0) return ALL_ABOVE;
+  if (!(odds > 0)) return { lower: 1, upper: 0 };
+  const more = odds / (1 + odds);
+  // ln of what stands before the fraction: x^a (1 − x)^b Γ(a + b) / (Γ(a) Γ(b)).
+  const front = Math.exp(
+    gammaln(size + last + 1) -
+      gammaln(size) -
+      gammaln(last + 1) +
+      (last + 1) * Math.log(more) -
+      size * Math.log1p(odds),
+  );
+  if (last < size * odds) {
+    const lower = (front * betaFraction(1 / (1 + odds), size, last + 1)) / size;
+    return { lower, upper: 1 - lower };
+  }
+  const upper = (front * betaFraction(more, last + 1, size)) / (last + 1);
+  return { lower: 1 - upper, upper };
+}
+
+/** The continued fraction of the incomplete beta function (DLMF 8.17.22), by the modified Lentz rule. */
+function betaFraction(x: number, a: number, b: number): number {
+  const tiny = 1e-300;
+  let c = 1;
+  let d = 1 / (1 - ((a + b) * x) / (a + 1) || tiny);
+  let value = d;
+  for (let m = 1; m < MOST_STEPS; m += 1) {
+    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
+    d = 1 / (1 + even * d || tiny);
+    c = 1 + even / c || tiny;
+    value *= d * c;
+    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
+    d = 1 / (1 + odd * d || tiny);
+    c = 1 + odd / c || tiny;
+    value *= d * c;
+    if (Math.abs(d * c - 1) < 1e-15) break;
+  }
+  return value;
+}
+
+/** The fraction takes some steps for each standard deviation of the count; where it takes more, nothing is to be had. */
+const MOST_STEPS = 100_000;

@@ -37,6 +37,8 @@ export interface HowSure {
 export const QUOTED_PROBABILITIES = [0.5, 0.9, 0.95] as const;
 
 const DEFAULT_DRAWS = 20_000;
+/** Nothing is told better by more, and all of them are held in memory. */
+const MOST_DRAWS = 1_000_000;
 const CURVE_STEPS = 60;
 
 /**
@@ -51,7 +53,8 @@ const CURVE_STEPS = 60;
  * @param uncertainty - how well the stated values are known
  * @param random - a source of random numbers, such as {@link seededRandom}; the same source gives the same answer
  * @param options - number of cases (20 000) and probabilities (0.5, 0.9 and 0.95)
- * @throws RangeError for what {@link planCirculation} refuses, an uncertainty below 0, or a probability outside 0 to 1
+ * @throws RangeError for what {@link planCirculation} refuses, an uncertainty below 0, a probability outside 0 to 1, or more
+ *   than 1 000 000 cases
  * @source JCGM-101
  * @source MASS-BALANCE
  */
@@ -62,8 +65,8 @@ export function howSure(
   options: { readonly draws?: number; readonly probabilities?: readonly number[] } = {},
 ): HowSure {
   const draws = options.draws ?? DEFAULT_DRAWS;
-  if (!(Number.isInteger(draws) && draws > 0))
-    throw new RangeError(`draws must be a whole number above 0, not ${draws}`);
+  if (!(Number.isInteger(draws) && draws > 0 && draws <= MOST_DRAWS))
+    throw new RangeError(`draws must be a whole number from 1 to ${MOST_DRAWS}, not ${draws}`);
   const assumptions = checkUncertainty(uncertainty);
   const circuit = readyCircuit(input);
   const solver = new CircuitSolver(circuit);

@@ -85,7 +85,8 @@ const WITHIN = 0.2;
  *
  * @param input - see {@link InterimInput}
  * @returns the diagnosis with its channels and the remaining time
- * @throws RangeError without an interim sample beside the start, or a sample that lacks a size
+ * @throws RangeError without an interim sample beside the start, a sample that lacks a size, or a count of more than
+ *   1e9 particles
  * @source MASS-BALANCE
  * @source ISO-TS-19036
  */
@@ -191,11 +192,21 @@ function ratedRateOf(plan: CirculationPlan, channel: PlannedChannel, minutes: nu
   return Math.log(levelAfter(dry, 0) / levelAfter(dry, passes)) / minutes;
 }
 
+/** Far more than any counter counts; tails of larger numbers would take minutes. */
+const MOST_COUNTED = 1e9;
+
 function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | undefined {
   const at = (sizeUm: number): Measured => {
     const found = sample.counts.find((entry) => entry.sizeUmC === sizeUm)?.perMl;
     if (found === undefined) {
       throw new RangeError(`the sample at ${sample.minutes} minutes has no count at ${sizeUm} µm(c)`);
+    }
+    const counted = found.value * sample.countedMl;
+    if (!(counted >= 0 && counted <= MOST_COUNTED)) {
+      throw new RangeError(
+        `the sample at ${sample.minutes} minutes must have 0 to ${MOST_COUNTED} counted particles at ${sizeUm} µm(c), ` +
+          `not ${found.value} per mL in ${sample.countedMl} mL`,
+      );
     }
     return found;
   };

@@ -21,11 +21,16 @@ export function readBySize(option: string, text: string): BySize[] {
     throw new UsageError(`${option}: expected SIZE=NUMBER pairs such as "4=15000 6=1200", found "${text}"`);
   return parts.map((part) => {
     const match = /^(\d+(?:\.\d+)?)=(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(part);
-    if (match === null) {
+    if (match === null || !areFinite(match[1], match[2])) {
       throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=15000", found "${part}"`);
     }
     return { sizeUm: Number(match[1]), value: Number(match[2]) };
   });
+}
+
+/** Whether every number that was written has an end: "1e309" and four hundred figures have none. */
+function areFinite(...texts: readonly (string | undefined)[]): boolean {
+  return texts.every((text) => text === undefined || Number.isFinite(Number(text)));
 }
 
 /** Numbers by size range, as people write them: "6-14=13400 >70=5". */
@@ -51,7 +56,7 @@ export function readByRange(option: string, text: string): ByRange[] {
     const match = /^(?:>(\d+(?:\.\d+)?)|(\d+(?:\.\d+)?)-(\d+(?:\.\d+)?))=(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(
       part,
     );
-    if (match === null) {
+    if (match === null || !areFinite(...match.slice(1))) {
       throw new UsageError(
         `${option}: expected RANGE=NUMBER such as "6-14=13400" or ">70=5", found "${part}"`,
       );
@@ -67,7 +72,7 @@ export function readByRange(option: string, text: string): ByRange[] {
  * Reads a quantity with its unit.
  *
  * @param option - name of the option, for messages
- * @throws UsageError when the number or the unit cannot be read
+ * @throws UsageError when the number or the unit cannot be read, or when nothing on a cart can be so large or small
  */
 export function readQuantityOption(
   option: string,
@@ -77,8 +82,18 @@ export function readQuantityOption(
   const reading = readQuantity(text, kind);
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
+  const size = Math.abs(reading.value);
+  if (size !== 0 && !(size >= SMALLEST && size <= LARGEST)) {
+    throw new UsageError(
+      `${option}: expected a value of ${SMALLEST} to ${LARGEST} ${reading.unit}, found "${text}"`,
+    );
+  }
   return { value: reading.value, assumptions: reading.kind === "assumed" ? [reading.assumption] : [] };
 }
+
+/** Nothing on a cart is smaller or larger, and what is computed from it stays a number. */
+const SMALLEST = 1e-12;
+const LARGEST = 1e12;
 
 /**
  * Reads the volume that counts stand for.
@@ -105,7 +120,7 @@ export function readMeasuredBySize(option: string, text: string): { sizeUmC: num
   }
   return parts.map((part) => {
     const match = /^(\d+(?:\.\d+)?)=([<>]?)(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(part);
-    if (match === null) {
+    if (match === null || !areFinite(match[1], match[3])) {
       throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=9000" or "14=<2", found "${part}"`);
     }
     const limit = match[2] === "<" ? "below" : match[2] === ">" ? "above" : undefined;
@@ -120,7 +135,7 @@ export function readMeasuredBySize(option: string, text: string): { sizeUmC: num
  */
 export function readFraction(option: string, text: string): number {
   const match = /^(\d+(?:\.\d+)?)\s*(%?)$/.exec(text.trim());
-  if (match === null)
+  if (match === null || !areFinite(match[1]))
     throw new UsageError(`${option}: expected a fraction such as "5 %" or "0.05", found "${text}"`);
   return Number(match[1]) / (match[2] === "%" ? 100 : 1);
 }

@@ -230,7 +230,9 @@ function readUncertainty(text: string, options: CirculateOptions): Uncertainty {
 }
 
 function readWhole(option: string, text: string): number {
-  if (!/^\d+$/.test(text.trim())) throw new UsageError(`${option}: expected a whole number, found "${text}"`);
+  if (!/^\d{1,15}$/.test(text.trim())) {
+    throw new UsageError(`${option}: expected a whole number of at most 15 figures, found "${text}"`);
+  }
   return Number(text);
 }
 

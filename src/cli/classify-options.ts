@@ -102,8 +102,8 @@ function readCounting(options: ClassifyOptions): Counting | undefined {
   // The number of mL as it was written: 25 mL is 0.025 L, and 0.025 × 1000 must be 25 again.
   const countedMl = Number((litres * 1000).toPrecision(12));
   if (options.dilution === undefined) return { countedMl };
-  const dilution = Number(options.dilution);
-  if (!(dilution >= 1)) {
+  const dilution = /^\s*\d+(?:\.\d+)?\s*$/.test(options.dilution) ? Number(options.dilution) : Number.NaN;
+  if (!(dilution >= 1 && Number.isFinite(dilution))) {
     throw new UsageError(
       `--dilution: expected parts of mixture for one part of sample, 1 or more, found "${options.dilution}"`,
     );

@@ -3,7 +3,7 @@ import { type ExitCode, type Io, printJson } from "./io.js";
 import { judgementAsJson } from "./judge-json.js";
 import { sayJudgement } from "./judge-words.js";
 import { exitCodeOf, type JudgeOptions, readAndJudge } from "./judgement.js";
-import { writeWhole } from "./whole-file.js";
+import { mustBeOther, writeWhole } from "./whole-file.js";
 
 /** Options of `siltbook report`. */
 export interface ReportOptions extends JudgeOptions {
@@ -16,10 +16,12 @@ export async function runReport(
   options: ReportOptions,
   io: Io,
 ): Promise<ExitCode> {
+  const { out, book, carts, requirement } = options;
+  mustBeOther("--out", out, [book, carts, requirement, ...sampleFiles]);
   const judgement = await readAndJudge(sampleFiles, options);
   const html = renderReport({ ...judgement, quarantine: judgement.collection.quarantine });
-  await writeWhole("--out", options.out, [html]);
-  if (options.json) printJson(io, { ...judgementAsJson(judgement), out: options.out });
-  else io.out(`${sayJudgement(judgement)}\nThe report is in ${options.out}\n`);
+  await writeWhole("--out", out, [html]);
+  if (options.json) printJson(io, { ...judgementAsJson(judgement), out });
+  else io.out(`${sayJudgement(judgement)}\nThe report is in ${out}\n`);
   return exitCodeOf(judgement);
 }

@@ -47,8 +47,9 @@ export function readMeasures(text: string): readonly Measure[] {
  * @throws UsageError naming the option
  */
 export function readPositive(option: string, text: string, expected: string): number {
-  const value = Number(text);
-  if (text.trim() === "" || !(value > 0 && Number.isFinite(value))) {
+  // As it is written by people: "0x10" is a number to the language alone.
+  const value = /^\s*\d+(?:\.\d+)?(?:e\d+)?\s*$/i.test(text) ? Number(text) : Number.NaN;
+  if (!(value > 0 && Number.isFinite(value))) {
     throw new UsageError(`${option}: expected ${expected}, found "${text}"`);
   }
   return value;

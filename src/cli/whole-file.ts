@@ -1,4 +1,4 @@
-import { existsSync, realpathSync, statSync } from "node:fs";
+import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from "node:fs";
 import { open, rename, rm } from "node:fs/promises";
 import { UsageError } from "./io.js";
 
@@ -19,6 +19,11 @@ export async function writeWhole(
   const target = existsSync(path) ? realpathSync(path) : path;
   // A device, such as the terminal, is written to; only a file can be put in the place of a file.
   const isFile = !existsSync(target) || statSync(target).isFile();
+  if (isFile && isDatabase(target)) {
+    throw new UsageError(
+      `${option}: ${path} is a database, such as a sample book; it is not overwritten, name another file`,
+    );
+  }
   const part = isFile ? `${target}.${process.pid}.part` : target;
   try {
     await writeAll(part, pieces);
@@ -29,6 +34,39 @@ export async function writeWhole(
     throw new UsageError(`${option}: ${path} cannot be written: ${sayWhy(error as NodeJS.ErrnoException)}`, {
       cause: error,
     });
+  }
+}
+
+/** How every file of the engine of the sample book begins. */
+const DATABASE_MARK = "SQLite format 3\0";
+
+function isDatabase(path: string): boolean {
+  try {
+    const handle = openSync(path, "r");
+    try {
+      const start = Buffer.alloc(DATABASE_MARK.length);
+      readSync(handle, start);
+      return start.toString("latin1") === DATABASE_MARK;
+    } finally {
+      closeSync(handle);
+    }
+  } catch {
+    // There is none, or it cannot be read; writing will say so.
+    return false;
+  }
+}
+
+/**
+ * Makes sure that what is written is none of the files that it is made from.
+ *
+ * @throws UsageError naming the file
+ */
+export function mustBeOther(option: string, path: string, from: readonly (string | undefined)[]): void {
+  const own = from
+    .filter((file) => file !== undefined && existsSync(file))
+    .map((file) => realpathSync(file as string));
+  if (existsSync(path) && own.includes(realpathSync(path))) {
+    throw new UsageError(`${option}: ${path} is one of the files that are read; name another file`);
   }
 }
 

@@ -4,6 +4,9 @@ import { parseHTML } from "linkedom";
 /** Pixels above the frame, for title and name of the axis, and below it, where a picture does not ask for others. */
 export const MARGIN = { top: 62, bottom: 46 } as const;
 
+/** Characters that no XML may hold, not even written as references: controls, and halves of characters. */
+const NOT_IN_XML = /[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu;
+
 /** What the words of a picture say. */
 export interface Words {
   /** The finding in one sentence; it stands in the picture and is read out by screen readers. */
@@ -42,7 +45,9 @@ export function drawSvg(options: Plot.PlotOptions, words: Words): string {
   });
   picture.setAttribute("xmlns", "http://www.w3.org/2000/svg");
   picture.setAttribute("role", "img");
+  // The writer of attributes leaves these as they are, and a file with them is no XML.
+  picture.setAttribute("aria-label", words.title.replaceAll("&", "&amp;").replaceAll("<", "&lt;"));
   // The picture has a name; its parts are named by what they are drawn with, which would only be noise.
   for (const part of Array.from(picture.querySelectorAll("[aria-label]"))) part.removeAttribute("aria-label");
-  return picture.toString();
+  return picture.toString().replace(NOT_IN_XML, "\ufffd");
 }

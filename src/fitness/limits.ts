@@ -1,6 +1,7 @@
 import { saturationCurve, saturationPpm } from "../fluids/index.js";
 import {
   compareWithRange,
+  METALS,
   type Measured,
   type Precision,
   type Range,
@@ -83,13 +84,16 @@ function askedOf(requirement: Requirement, sample: Sample): Asked[] {
       precision: confidence?.chlorine,
     });
   }
-  for (const [metal, max] of Object.entries(metalsPpmMax)) {
+  // In one order whatever the requirement's, so that a verdict judged again from its record is the same.
+  for (const metal of METALS) {
+    const max = metalsPpmMax[metal];
+    if (max === undefined) continue;
     asked.push({
       stem: "metals",
       quantity: metal,
       name: metal,
       unit: ppm,
-      measured: sample.metalsPpm?.[metal as keyof typeof metalsPpmMax],
+      measured: sample.metalsPpm?.[metal],
       limits: { max },
       precision: confidence?.metals,
     });

@@ -1,5 +1,6 @@
 import { stringify } from "csv-stringify/sync";
 import type { ColumnMap } from "./column-map.js";
+import { plainTitle } from "./columns.js";
 import { type Conventions, survey } from "./conventions.js";
 import type { DateForm, DateRule } from "./dates.js";
 import { entriesOf } from "./entries.js";
@@ -7,7 +8,7 @@ import type { Entry } from "./entry.js";
 import { guarded } from "./formula-guard.js";
 import { type QuarantinedRow, sayIssue } from "./issue.js";
 import { labelOf, namer } from "./layout.js";
-import type { Meaning } from "./meaning.js";
+import { type Meaning, NEEDED_NAMING } from "./meaning.js";
 import { sayPlace } from "./quarantine-place.js";
 import type { RawCell } from "./readers/row.js";
 import type { Table } from "./tables.js";
@@ -85,8 +86,16 @@ function labelsOf(entries: readonly Entry[], map: ColumnMap | undefined): Map<st
     const { title, recognition } = label.column;
     labels.set(title, recognition.kind === "known" ? recognition.meaning : undefined);
   }
+  // A block that lacks the cart gets an empty column for it, so that there is a place to write it.
+  const held = [...labels.values()].map((meaning) => meaning?.holds);
+  for (const holds of NEEDED_NAMING) {
+    if (!held.includes(holds) && !Object.hasOwn(map?.fixed ?? {}, holds))
+      labels.set(EMPTY_TITLES[holds], { holds });
+  }
   return labels;
 }
+
+const EMPTY_TITLES = { sample: "sample", cart: "cart", circuit: "circuit", drawn: "drawn on" } as const;
 
 function blockCells(entry: Entry, titles: readonly string[], map: ColumnMap | undefined): RawCell[] {
   const name = namer(map);
@@ -112,9 +121,11 @@ function mapOf(
   map: ColumnMap | undefined,
   shape: "long" | "wide",
 ): ColumnMap {
-  const known = [...columns].flatMap(([title, meaning]) =>
-    meaning === undefined ? [] : [[title, meaning] as const],
-  );
+  // What the map said of a column goes on under the title that the column has here, once: a map finds its titles by
+  // what is left of them without their marks.
+  const said = new Map<string, readonly [string, Meaning]>();
+  for (const [title, meaning] of [...Object.entries(map?.columns ?? {}), ...columns])
+    if (meaning !== undefined) said.set(plainTitle(title), [title, meaning]);
   return {
     ...map,
     siltbookColumnMap: 1,
@@ -124,7 +135,7 @@ function mapOf(
     ...(dates.form !== undefined &&
       MARKS.includes(dates.form) &&
       isOrder(dates.order) && { dates: dates.order }),
-    columns: { ...map?.columns, ...Object.fromEntries(known) },
+    columns: Object.fromEntries(said.values()),
   };
 }
 

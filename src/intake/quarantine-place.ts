@@ -30,7 +30,7 @@ export function sayPlace(
 /** Reads what {@link sayPlace} wrote; undefined for any other text. */
 export function readPlace(text: string): QuarantinePlace | undefined {
   if (text.length > LONGEST_PLACE) return undefined;
-  const match = /(?: sheet "(.*)")? row ([\d+]+) #([0-9a-f]{12})$/.exec(text);
+  const match = /(?: sheet "(.*)")? row (\d{1,15}(?:\+\d{1,15})*) #([0-9a-f]{12})$/.exec(text);
   if (match === null) return undefined;
   const [, sheet, rows = "", sha256Start = ""] = match;
   return {

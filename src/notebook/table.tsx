@@ -1,7 +1,7 @@
 import { renderToString } from "preact-render-to-string";
 
-/** A cell of a table; what is undefined is not known or not needed, and shown as an en dash. */
-export type Cell = string | number | undefined;
+/** A cell of a table; what is undefined, null or NaN is not known or not needed, and shown as an en dash. */
+export type Cell = string | number | boolean | null | undefined;
 
 const CELL = "text-align:left;vertical-align:top;padding:.25em .6em";
 const LONGEST_UNBROKEN = 24;
@@ -51,8 +51,8 @@ export function renderTable(
 }
 
 function sayCell(cell: Cell): string {
-  if (cell === undefined) return "–";
-  if (typeof cell === "string") return cell;
+  if (cell === undefined || cell === null || Number.isNaN(cell)) return "–";
+  if (typeof cell !== "number") return String(cell);
   const wholeDigits = String(Math.trunc(Math.abs(cell))).length;
   return String(Number(cell.toPrecision(Math.max(4, wholeDigits))));
 }

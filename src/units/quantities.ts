@@ -160,6 +160,8 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
   const value = converts
     ? Number((shifted * (unit.scale ?? 1) + (unit.offset ?? 0)).toPrecision(15))
     : shifted;
+  // A number can be finite as it is written and have no end in the unit it is kept in.
+  if (!Number.isFinite(value)) return { kind: "refused", expected: sayExpected(kind) };
   const kept = KEPT_UNITS[kind];
   if (unit.assumed === undefined) return { kind: "read", value, unit: kept };
   return {

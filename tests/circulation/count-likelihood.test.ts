@@ -40,3 +40,33 @@ test("a plain sum gives the same tails and means, with and without a varying lab
     }
   }
 });
+
+test.each([
+  [0, 400_000, 398_000],
+  [0, 50_000_000, 50_003_000],
+  [0.04, 400_000, 250_000],
+  [0.04, 400_000, 700_000],
+  [0.25, 26_000, 9000],
+])(
+  "with a variance of %d a count of at most %d has the tail of a plain sum when %d are expected",
+  (relativeVariance, count, mean) => {
+    // From the largest term outwards, each by its ratio to the one before, scaled to a sum of 1.
+    const ratio = (n: number) =>
+      (mean * (1 + relativeVariance * n)) / ((n + 1) * (1 + relativeVariance * mean));
+    const top = Math.floor(mean);
+    let [sum, below, first] = [0, 0, 0];
+    const see = (n: number, term: number) => {
+      sum += term;
+      if (n <= count) {
+        below += term;
+        first += n * term;
+      }
+    };
+    for (let [n, term] = [top, 1]; term > 1e-18; term *= ratio(n), n += 1) see(n, term);
+    for (let [n, term] = [top - 1, 1 / ratio(top - 1)]; n >= 0 && term > 1e-18; n -= 1, term /= ratio(n))
+      see(n, term);
+    const seen = { kind: "at-most", count } as const;
+    expect(Math.exp(logLikelihood(seen, mean, relativeVariance)) / (below / sum)).toBeCloseTo(1, 6);
+    expect(expectedCount(seen, mean, relativeVariance) / (first / below)).toBeCloseTo(1, 7);
+  },
+);

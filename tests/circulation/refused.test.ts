@@ -137,7 +137,7 @@ describe("a circuit", () => {
     const random = seededRandom(1);
     for (const draws of [0, -1, 1.5, nan])
       expect(() => howSure(circuit, {}, random, { draws })).toThrow(
-        `draws must be a whole number above 0, not ${draws}`,
+        `draws must be a whole number from 1 to 1000000, not ${draws}`,
       );
     for (const probability of [0, 1, -0.1, nan])
       expect(() => howSure(circuit, {}, random, { draws: 10, probabilities: [probability] })).toThrow(

@@ -201,7 +201,10 @@ test.each([
   [["--heat", "drop=200 bar"], '--heat: "fluid" is needed, or "density" and "specific-heat"'],
   [["--bypass", "a little"], '--bypass: expected a fraction such as "5 %" or "0.05", found "a little"'],
   [["--seed", "7"], "--seed: it goes with --uncertainty or --confidence only"],
-  [["--confidence", "90 %", "--seed", "x"], '--seed: expected a whole number, found "x"'],
+  [
+    ["--confidence", "90 %", "--seed", "x"],
+    '--seed: expected a whole number of at most 15 figures, found "x"',
+  ],
 ])("%s is refused in one line", async (extra, message) => {
   const { code, out, err } = await run(...CIRCUIT, "--start", "21/19/16", ...extra);
   expect({ code, out }).toEqual({ code: 2, out: "" });

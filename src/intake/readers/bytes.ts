@@ -28,6 +28,7 @@ export function bytesInMemory(file: string, bytes: Uint8Array): ByteSource {
  * @throws IntakeError when the file cannot be opened, also later when it has become unreadable
  */
 export function bytesOnDisk(path: string): ByteSource {
+  if (path === "") throw new IntakeError('"": cannot be read: expected the name of a file');
   const file = basename(path);
   function* chunks() {
     const handle = attempt(path, () => openSync(path, "r"));

@@ -1,0 +1,53 @@
+import { asPlainText } from "../../src/cli/plain-text.js";
+import { mustBeForPeople } from "./claims.js";
+import { runInWorld } from "./world.js";
+
+/** Options that name a file to be written. */
+const WRITES = ["--out", "--to", "--write", "--quarantine", "--book"];
+
+/**
+ * Runs a command and holds it against what is documented of all of them.
+ *
+ * @returns whether it could be done
+ */
+export async function checkCall(words: string[]): Promise<boolean> {
+  const { code, out, err, changed, made } = await runInWorld(words);
+  if (![0, 1, 2].includes(code)) throw new Error(`exit code ${code}`);
+  const isImport = words.includes("import");
+  const wantsJson = words.includes("--json");
+  mustBeForPeople(err, ...words);
+  if (!wantsJson) mustBeForPeople(out, ...words, "null");
+  else if (out.trimStart().startsWith("{")) JSON.parse(out);
+  if (changed.includes("b.siltbook") && !isImport) throw new Error("the book says something else now");
+  if (code !== 2) {
+    if (err !== "" && !isImport) throw new Error(`done, and complaining: ${err}`);
+    mustOnlyChange([...changed, ...made], words);
+    return true;
+  }
+  if (err.trim() === "") throw new Error("could not be done, and does not say why");
+  if (!isImport && out !== "") throw new Error(`could not be done, and prints ${out.slice(0, 300)}`);
+  if (!isImport && changed.length + made.length > 0)
+    throw new Error(`could not be done, and wrote ${[...changed, ...made].join(", ")}: ${err}`);
+  if (!namesSomething(err, words)) throw new Error(`names nothing: ${err}`);
+  return false;
+}
+
+/** What was written was named: nothing else is touched. */
+function mustOnlyChange(names: readonly string[], words: readonly string[]): void {
+  for (const name of names) {
+    const [top = ""] = name.split("/");
+    if (!words.some((word) => word.includes(top))) throw new Error(`${name} was not named and was written`);
+  }
+  if (names.length > 0 && !words.some((word) => WRITES.some((option) => word.startsWith(option))))
+    throw new Error(`${names.join(", ")}: nothing asked for a file`);
+}
+
+/** Whether a refusal names an option, or a part of what was typed. */
+function namesSomething(err: string, words: readonly string[]): boolean {
+  const parts = words.flatMap((word) => [
+    asPlainText(word).slice(0, 60),
+    ...asPlainText(word).split(/[\s=,;:]+/),
+  ]);
+  const typed = [...parts, ...parts.flatMap((part) => part.split("-"))].filter((part) => part !== "");
+  return /--[a-z]|argument '|command '|""/.test(err) || typed.some((part) => err.includes(part));
+}

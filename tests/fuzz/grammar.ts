@@ -1,0 +1,288 @@
+import fc from "fast-check";
+import { editedText, oddName } from "./edits.js";
+
+/** What a command is called with: each option with texts that are right, and files that may follow. */
+export interface Grammar {
+  /** Sets of options that are given together, unless the edits take one away; by default none. */
+  readonly ways: readonly Options[];
+  /** Options that are given now and then; one without a text is a switch. */
+  readonly may: Options;
+  /** With how many words that are no options the command is called, and what they are. */
+  readonly words?: Words;
+}
+
+interface Words {
+  readonly from: number;
+  readonly to: number;
+  readonly right: readonly string[];
+  /** An option that they do not go together with. */
+  readonly without?: string;
+}
+
+/** By option: texts for it, the first of which is right for certain. */
+type Options = Readonly<Record<string, readonly string[]>>;
+
+const QUANTITIES = ["60 L", "16 US gal", "45 L/min", "900 ppm", "0.4 %", "1.8 mg KOH/g", "14 mm2/s", "20 °C"];
+const PAIRS = ["4=15000 6=1200 14=75", "6=16000 14=2000 21=300 38=40 70=5", "4=1e6, 6=2e5; 14=1e4"];
+const TARGETS = [
+  "17/15/12",
+  "AS4059 cumulative 7A-F",
+  "NAS 1638 7",
+  "AS4059 differential 7",
+  "ISO 4406 -/15/12",
+];
+const DAYS = ["2026-03-14", "2026-01-01", "2030-12-31"];
+const LABS = ["lab.csv", "long.csv", "bad.csv", "cut.json", "noise.bin", "empty.csv", "folder", "none.csv"];
+const BOOK = { "--book": ["b.siltbook", "none.siltbook", "text.siltbook", "folder", "empty.csv", "lab.csv"] };
+const CARTS = { "--carts": ["carts.json", "cut.json", "requirement.json", "none.json"] };
+const REQUIREMENT = { "--requirement": ["requirement.json", "cut.json", "carts.json"] };
+const ON = { "--on": DAYS };
+const JSON_SWITCH = { "--json": [] };
+const CIRCUIT = { "--cart": ["C-1", "C-9"], "--circuit": ["fore", "aft", "x"] };
+const WATER = {
+  "--volume": ["60 L", "16 US gal"],
+  "--water": ["900 ppm", "0.9 %"],
+  "--water-limit": ["500 ppm", "0.8 %"],
+  "--fresh-water": ["150 ppm", "0.1 %"],
+};
+const ACID = {
+  "--volume": ["60 L", "16 US gal"],
+  "--acid": ["1.8 mg KOH/g"],
+  "--acid-limit": ["1.5 mg KOH/g"],
+  "--fresh-acid": ["0.05 mg KOH/g"],
+};
+const JUDGED = [BOOK, { ...CARTS, ...REQUIREMENT }];
+const FILES = { from: 1, to: 3, right: LABS };
+const FILES_OR_BOOK = { ...FILES, without: "--book" };
+
+/** Every command with every option; a test holds it against `--help`. */
+export const COMMANDS: Readonly<Record<string, Grammar>> = {
+  classify: {
+    ways: [{ "--counts": PAIRS }],
+    may: {
+      "--form": ["cumulative", "differential"],
+      "--scale": ["um-c", "um-older", "um-microscope"],
+      "--per": ["1mL", "100mL", "100 ml"],
+      "--raw-volume": ["25 mL", "0.1 L"],
+      "--dilution": ["10", "1", "2.5"],
+      "--lab-rsd": ["15 %", "0.5 codes", "0.15"],
+      "--blank": ["4=150 6=12 14=1", ...PAIRS],
+      "--target": TARGETS,
+      "--estimate": [],
+      "--as4059-limits": ["unrounded", "rounded"],
+      "--json": [],
+    },
+  },
+  circulate: {
+    ways: [
+      {
+        "--volume": ["60 L", "16 US gal"],
+        "--flow": ["45 L/min", "12 US gpm"],
+        "--beta": ["4=20 6=100 14=1000", "14=1000"],
+        "--start": ["21/19/16", "4=15000 6=4000 14=500"],
+        "--target": TARGETS,
+      },
+    ],
+    may: {
+      "--ingress": ["4=1e6 6=2e5 14=1e4"],
+      "--per": ["1mL", "100mL"],
+      "--bypass": ["5 %", "0.05"],
+      "--side-stream": ["10 L/min: 4=75 6=200"],
+      "--credit-below-rated": [],
+      "--mixing": ["well-mixed", "two-zone", "plug"],
+      "--slow-zone": ["20 % exchange 10 %"],
+      "--after": ["10 min", "1 h"],
+      "--within": ["10 min", "30 s"],
+      "--uncertainty": ["volume=10% flow=5% beta=30% ingress=50% slow-zone=30% lab=20% counted=20 mL"],
+      "--confidence": ["95 %", "0.9"],
+      "--seed": ["1", "7"],
+      "--draws": ["200", "50"],
+      "--interim": ["4 min: 4=7800 6=1900 14=240", "8 min: 4=3000 6=700 14=<8"],
+      "--counted": ["20 mL"],
+      "--element": ["capacity=80 g held=10 g", "capacity=80 g density=2.65 g/cm3 shape=0.9"],
+      "--indicator": ["drop=1 bar viscosity=14 mm2/s trips=5 bar at=5 °C fluid=MIL-PRF-83282"],
+      "--heat": [
+        "drop=200 bar efficiency=85 % cooling=2 kW start=20 °C limit=70 °C restart=50 °C fluid=MIL-PRF-83282",
+      ],
+      "--json": [],
+    },
+  },
+  exchange: {
+    ways: [WATER, ACID, { ...WATER, ...ACID }],
+    may: {
+      ...WATER,
+      ...ACID,
+      "--drain": ["80 %", "48 L", "0.5"],
+      "--dry": ["30 % per hour", "20 %/h"],
+      "--driest": ["0 ppm", "50 ppm"],
+      "--json": [],
+    },
+  },
+  judge: {
+    ways: JUDGED,
+    may: { ...BOOK, ...CARTS, ...REQUIREMENT, "--cart": ["C-1", "C-9"], ...ON, ...JSON_SWITCH },
+    words: FILES_OR_BOOK,
+  },
+  report: {
+    ways: JUDGED.map((way) => ({
+      ...way,
+      "--out": ["out.html", "folder", "lab.csv", "none/out.html", "b.siltbook"],
+    })),
+    may: { ...BOOK, ...CARTS, ...REQUIREMENT, "--cart": ["C-1", "C-9"], ...ON, ...JSON_SWITCH },
+    words: FILES_OR_BOOK,
+  },
+  trend: {
+    ways: [
+      { ...CIRCUIT, ...BOOK },
+      { ...CIRCUIT, ...CARTS },
+    ],
+    may: {
+      ...BOOK,
+      ...CARTS,
+      ...REQUIREMENT,
+      "--measure": ["water", "acid", "viscosity", "particles", "particles-4"],
+      "--limit": ["200 ppm by mass", "18/16/13", "0.2", ...QUANTITIES],
+      "--lower-limit": ["9 mm2/s", "5"],
+      "--new-fluid": ["50 ppm", "0.05 mg KOH/g", "30"],
+      ...ON,
+      "--horizon": ["365", "30"],
+      "--longest": ["90", "20"],
+      "--risk": ["5", "0.1", "50"],
+      ...JSON_SWITCH,
+    },
+    words: FILES_OR_BOOK,
+  },
+  import: {
+    ways: [BOOK],
+    may: {
+      "--map": ["map.json", "cut.json", "none.json"],
+      ...CARTS,
+      ...REQUIREMENT,
+      "--quarantine": ["q", "folder", "lab.csv", "none/q"],
+      ...ON,
+      ...JSON_SWITCH,
+    },
+    words: FILES,
+  },
+  columns: {
+    ways: [{}],
+    may: { "--map": ["map.json", "cut.json"], "--write": ["new.json", "map.json", "folder"], ...JSON_SWITCH },
+    words: { from: 1, to: 1, right: LABS },
+  },
+  history: { ways: [{ ...BOOK, ...CIRCUIT }], may: JSON_SWITCH },
+  rows: {
+    ways: [BOOK],
+    may: JSON_SWITCH,
+    words: { from: 1, to: 1, right: ["lab.csv", "long.csv", "3f2a9c"] },
+  },
+  export: {
+    ways: [{ ...BOOK, "--to": ["out.csv", "out.jsonl", "lab.csv", "folder", "out.txt"] }],
+    may: JSON_SWITCH,
+  },
+  backup: { ways: [{ ...BOOK, "--to": ["copy.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
+  fleet: { ways: [BOOK], may: { ...CARTS, ...REQUIREMENT, "--cart": ["C-1", "C-9"], ...ON, ...JSON_SWITCH } },
+  override: {
+    ways: [
+      {
+        ...BOOK,
+        ...CIRCUIT,
+        "--person": ["A. Person"],
+        "--decision": ["fit", "circulate", "exchange-fluid", "resample", "do-not-connect"],
+        "--reason": ["bottle was found open"],
+      },
+    ],
+    may: { ...ON, ...JSON_SWITCH },
+  },
+};
+
+const SWITCHES = [
+  "--help",
+  "-h",
+  "--json",
+  "--version",
+  "--",
+  "-",
+  "--no-json",
+  "--counts=",
+  "--book=b.siltbook",
+];
+const place = fc.noBias(fc.nat(999_999));
+
+/** A text that is right, most of the time. */
+const textFor = (right: readonly string[]) =>
+  fc.oneof(
+    { weight: 12, arbitrary: fc.constant(right[0] as string) },
+    { weight: 2, arbitrary: fc.constantFrom(...right) },
+    { weight: 2, arbitrary: editedText(right) },
+  );
+
+function optionFor([name, right]: readonly [string, readonly string[]]): fc.Arbitrary<string[]> {
+  return right.length === 0 ? fc.constant([name]) : textFor(right).map((text) => [name, text]);
+}
+
+function wordsOf(command: string, { ways, may, words }: Grammar): fc.Arbitrary<string[]> {
+  const none = fc.constant<string[]>([]);
+  const more = words && fc.array(textFor(words.right), { minLength: words.from, maxLength: words.to });
+  const all = Object.entries(may);
+  const others = fc.oneof(
+    fc.constant([]),
+    fc.subarray(all, { maxLength: Math.min(3, all.length) }),
+    fc.subarray(all),
+  );
+  return fc
+    .tuple(fc.constantFrom(...ways), others, fc.nat(9))
+    .chain(([way, chosen, luck]) => {
+      const beside = chosen.filter(([name]) => !Object.hasOwn(way, name));
+      const given = [...Object.entries(way), ...beside];
+      const clashes = given.some(([name]) => name === words?.without) && luck > 0;
+      return fc.tuple(...given.map(optionFor), more === undefined || clashes ? none : more);
+    })
+    .map((parts) => [command, ...parts.flat()]);
+}
+
+type Change = {
+  readonly kind: "drop" | "twice" | "swap" | "odd" | "switch";
+  readonly at: number;
+  readonly odd: string;
+};
+const change: fc.Arbitrary<Change> = fc.record({
+  kind: fc.constantFrom("drop", "twice", "swap", "odd", "switch"),
+  at: place,
+  odd: oddName,
+});
+
+function changed(words: string[], { kind, at, odd }: Change): string[] {
+  const index = at % Math.max(1, words.length);
+  const [before, word = "", after] = [words.slice(0, index), words[index], words.slice(index + 1)];
+  switch (kind) {
+    case "drop":
+      return [...before, ...after];
+    case "twice":
+      return [...before, word, word, ...after];
+    case "swap":
+      return [...before, ...after.slice(0, 1), word, ...after.slice(1)];
+    case "odd":
+      return [...before, odd, ...after];
+    default:
+      return [...before, word, SWITCHES[at % SWITCHES.length] as string, ...after];
+  }
+}
+
+/** Nothing may be written outside the folder of the run; and no system hands over a NUL or half a character. */
+const kept = (word: string) =>
+  word
+    .replace(/\p{Cs}/gu, "\ufffd")
+    .replaceAll("\0", "")
+    .replaceAll("..", ".")
+    .replace(/^(--?[\w-]+=)?[/\\]+/, "$1");
+
+/** Words of one command as a person could type them. */
+export function callsOf(command: string): fc.Arbitrary<string[]> {
+  const words = wordsOf(command, COMMANDS[command] as Grammar);
+  return fc
+    .tuple(
+      words,
+      fc.oneof({ weight: 3, arbitrary: fc.constant([]) }, fc.array(change, { minLength: 1, maxLength: 3 })),
+    )
+    .map(([all, changes]) => changes.reduce(changed, all).map(kept));
+}

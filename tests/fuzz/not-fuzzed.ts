@@ -1,0 +1,30 @@
+const MADE_HERE = "takes what siltbook made, with texts that came in through a door that is fuzzed";
+const NAMES_A_PICTURE =
+  "draws a result with a name; names are fuzzed in drawClassTable, HTML in tests/hostile-text";
+
+/** What takes texts and is not fuzzed by itself, and why. */
+export const NOT_FUZZED: Record<string, string> = {
+  "siltbook CountError.constructor": "an error, made by siltbook",
+  "siltbook channelLevel": MADE_HERE,
+  "siltbook classifyColumns": "takes numbers in a table of a standard",
+  "siltbook crossRead": "takes a table of a standard",
+  "siltbook fleetRows": MADE_HERE,
+  "siltbook heldAfter": MADE_HERE,
+  "siltbook holdAgainst": "takes the limits of a target, which readTarget reads",
+  "siltbook howSureOfClass": "takes a table of a standard",
+  "siltbook howSureOfLimits": "takes the limits of a target, which readTarget reads",
+  "siltbook measureTrend": "takes samples and a bound; the command trend is fuzzed",
+  "siltbook portLevel": MADE_HERE,
+  "siltbook sayNextSample": MADE_HERE,
+  "siltbook sayTrend": MADE_HERE,
+  "siltbook/figures drawClassProbabilities": NAMES_A_PICTURE,
+  "siltbook/figures drawCleanUpCurve": NAMES_A_PICTURE,
+  "siltbook/figures drawCountSpectrum": NAMES_A_PICTURE,
+  "siltbook/figures drawTrend": NAMES_A_PICTURE,
+  "siltbook/figures drawWaterSaturation": NAMES_A_PICTURE,
+  "siltbook/intake SampleBlock.constructor": "made by the reader of plain rows",
+  "siltbook/intake checkSample": "takes samples; every sample that is read goes through it",
+  "siltbook/intake collectSamples": "takes files that were read; readFleetFiles calls it",
+  "siltbook/intake unreadResults": "takes quarantined rows; readFleetFiles calls it",
+  "siltbook/notebook show": "hands what richOf makes to the kernel of a notebook",
+};

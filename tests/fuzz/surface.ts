@@ -1,0 +1,70 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import ts from "typescript";
+
+const REPORTS = join(import.meta.dirname, "..", "..", "docs", "api");
+/** What a person or a file can bring in as it likes; whatever else is asked for, a compiler has looked at. */
+const OPEN_TYPES = /\b(string|unknown|any|Uint8Array|ByteSource|DataFrame)\b/;
+
+/**
+ * Everything of the public faces that takes what a person typed or a file holds: "siltbook readIso4406",
+ * "siltbook/book Book.open", "siltbook/intake columnMapSchema". It is read from the reports of `docs/api`, which a test
+ * holds against the code.
+ */
+export function openDoors(): string[] {
+  return readdirSync(REPORTS)
+    .filter((name) => name.endsWith(".api.md"))
+    .flatMap((name) => {
+      const face = name.replace(".api.md", "").replace("siltbook-", "siltbook/");
+      return doorsOf(readFileSync(join(REPORTS, name), "utf8")).map((door) => `${face} ${door}`);
+    });
+}
+
+function doorsOf(report: string): string[] {
+  const code = /```ts\n(.*)```/s.exec(report)?.[1] ?? "";
+  const file = ts.createSourceFile("report.d.ts", code, ts.ScriptTarget.Latest, true);
+  const types = new Map(
+    file.statements
+      .filter((node) => ts.isInterfaceDeclaration(node) || ts.isTypeAliasDeclaration(node))
+      .map((node) => [node.name.text, node]),
+  );
+  return file.statements.flatMap((node): string[] => {
+    if (!ts.canHaveModifiers(node) || !ts.getModifiers(node)?.some(isExport)) return [];
+    if (ts.isFunctionDeclaration(node)) return isOpen(node, types) ? [node.name?.text ?? ""] : [];
+    if (ts.isClassDeclaration(node)) {
+      return node.members.flatMap((member) =>
+        (ts.isMethodDeclaration(member) || ts.isConstructorDeclaration(member)) && isOpen(member, types)
+          ? [`${node.name?.text}.${member.name?.getText() ?? "constructor"}`]
+          : [],
+      );
+    }
+    if (!ts.isVariableStatement(node)) return [];
+    return node.declarationList.declarations
+      .filter(({ type }) => type?.getText().startsWith("z.Zod"))
+      .map(({ name }) => name.getText());
+  });
+}
+
+const isExport = ({ kind }: ts.ModifierLike) => kind === ts.SyntaxKind.ExportKeyword;
+
+/** Whether a parameter is open, or names an object of which a field is. */
+function isOpen(
+  { parameters }: ts.SignatureDeclaration,
+  types: ReadonlyMap<string, ts.InterfaceDeclaration | ts.TypeAliasDeclaration>,
+): boolean {
+  return parameters.some(({ type }) => {
+    const written = type?.getText() ?? "any";
+    const named = (written.match(/\w+/g) ?? []).map((name) => types.get(name));
+    return (
+      OPEN_TYPES.test(written) ||
+      named.some(
+        (declared) =>
+          declared !== undefined &&
+          ts.isInterfaceDeclaration(declared) &&
+          declared.members.some(
+            (member) => ts.isPropertySignature(member) && OPEN_TYPES.test(member.type?.getText() ?? ""),
+          ),
+      )
+    );
+  });
+}
