@@ -73,6 +73,11 @@ describe("counts that cannot be true are refused, naming the value and the rule"
     expect(() => inVolume(cumulativeCounts(at([4, 1]), 1), volumeMl)).toThrow("must be more than 0 mL");
   });
 
+  test("a volume of more than a thousand litres", () => {
+    expect(cumulativeCounts(at([4, 1]), 1e6).volumeMl).toBe(1e6);
+    expect(() => cumulativeCounts(at([4, 1]), 1_000_001)).toThrow("at most 1000000 mL, not 1000001");
+  });
+
   test("a dilution below 1", () => {
     expect(() => cumulativeCounts(at([4, 1]), 1, "um(c)", { countedMl: 25, dilution: 0.1 })).toThrow(
       "the dilution must be 1 or more parts for one part of sample, not 0.1",

@@ -10,6 +10,9 @@ import { attempt, BookError, type Connection } from "./database.js";
  * @throws BookError when the copy's file exists already or cannot be written, or the book cannot be read
  */
 export function writeBackup(db: Connection, book: string, path: string): void {
+  // The system ends a name at its first null, and would write to another place.
+  if (path.includes("\0"))
+    throw new BookError(`${JSON.stringify(path)}: is no name of a file; name another place`);
   if (existsSync(path)) throw new BookError(`${path}: exists already; a backup overwrites nothing`);
   const part = `${path}.${process.pid}.part`;
   try {

@@ -1,5 +1,5 @@
 import { gammaln } from "simple-statistics";
-import { gammaTails } from "../counts/index.js";
+import { betaFraction, gammaTails } from "../counts/index.js";
 
 /** A count as it was reported: exact, or only known to be at most or at least a number. */
 export interface CountObservation {
@@ -102,26 +102,3 @@ function negativeBinomialSides(last: number, odds: number, size: number): Sides 
   const upper = (front * betaFraction(more, last + 1, size)) / (last + 1);
   return { lower: 1 - upper, upper };
 }
-
-/** The continued fraction of the incomplete beta function (DLMF 8.17.22), by the modified Lentz rule. */
-function betaFraction(x: number, a: number, b: number): number {
-  const tiny = 1e-300;
-  let c = 1;
-  let d = 1 / (1 - ((a + b) * x) / (a + 1) || tiny);
-  let value = d;
-  for (let m = 1; m < MOST_STEPS; m += 1) {
-    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
-    d = 1 / (1 + even * d || tiny);
-    c = 1 + even / c || tiny;
-    value *= d * c;
-    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
-    d = 1 / (1 + odd * d || tiny);
-    c = 1 + odd / c || tiny;
-    value *= d * c;
-    if (Math.abs(d * c - 1) < 1e-15) break;
-  }
-  return value;
-}
-
-/** The fraction takes some steps for each standard deviation of the count; where it takes more, nothing is to be had. */
-const MOST_STEPS = 100_000;

@@ -198,9 +198,14 @@ export function sayRange({ fromUm, toUm }: Pick<IntervalCount, "fromUm" | "toUm"
   return toUm === undefined ? `>${fromUm}` : `${fromUm}-${toUm}`;
 }
 
+/** A thousand litres: nothing that is counted comes from more. */
+export const MOST_VOLUME_ML = 1e6;
+
 function checkVolumes(volumeMl: number, counting: Counting | undefined, counts: number): void {
-  if (!(volumeMl > 0 && Number.isFinite(volumeMl))) {
-    throw new CountError(`the volume that counts stand for must be more than 0 mL, not ${volumeMl}`);
+  if (!(volumeMl > 0 && volumeMl <= MOST_VOLUME_ML)) {
+    throw new CountError(
+      `the volume that counts stand for must be more than 0 mL and at most ${MOST_VOLUME_ML} mL, not ${volumeMl}`,
+    );
   }
   if (counts === 0) throw new CountError("a count set needs at least one count");
   if (counting === undefined) return;

@@ -1,3 +1,4 @@
+export { betaFraction } from "./beta-fraction.js";
 export { BLANK_SHARE_MAX, type BlankedSample, subtractBlank } from "./blank.js";
 export {
   type AnyCountSet,
@@ -10,6 +11,7 @@ export {
   cumulativeCounts,
   type IntervalCount,
   intervalCounts,
+  MOST_VOLUME_ML,
   type SameScale,
   type SizeScale,
   sayRange,

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { MOST_VOLUME_ML } from "../counts/index.js";
 import { isReadable, READABLE_CHARACTERS } from "../samples/index.js";
 import { plainTitle } from "./columns.js";
 import { IntakeError } from "./issue.js";
@@ -36,7 +37,7 @@ export const columnMapSchema = z.strictObject({
   counts: z
     .strictObject({
       scale: z.enum(["um(c)", "um-older", "um-microscope"]).optional(),
-      volumeMl: z.number().positive().optional(),
+      volumeMl: z.number().positive().max(MOST_VOLUME_ML).optional(),
     })
     .optional()
     .describe("Size scale and volume of all counts whose title does not say them."),

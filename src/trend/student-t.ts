@@ -1,3 +1,4 @@
+import { betaFraction } from "../counts/index.js";
 import { halve } from "./normal.js";
 
 /**
@@ -42,25 +43,6 @@ function incompleteBeta(x: number, a: number, b: number): number {
   const front = Math.exp(logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x) + b * Math.log1p(-x));
   if (x < (a + 1) / (a + b + 2)) return (front * betaFraction(x, a, b)) / a;
   return 1 - (front * betaFraction(1 - x, b, a)) / b;
-}
-
-function betaFraction(x: number, a: number, b: number): number {
-  const tiny = 1e-300;
-  let c = 1;
-  let d = 1 / (1 - ((a + b) * x) / (a + 1) || tiny);
-  let value = d;
-  for (let m = 1; m < 500; m += 1) {
-    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
-    d = 1 / (1 + even * d || tiny);
-    c = 1 + even / c || tiny;
-    value *= d * c;
-    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
-    d = 1 / (1 + odd * d || tiny);
-    c = 1 + odd / c || tiny;
-    value *= d * c;
-    if (Math.abs(d * c - 1) < 1e-15) break;
-  }
-  return value;
 }
 
 /** ln Γ(x): Stirling's series (DLMF 5.11.1) on an argument lifted to where it is exact. */

@@ -141,6 +141,13 @@ describe("a full disk", () => {
     book.close();
   });
 
+  test("a place for a backup that no system has is said, and nothing is written", () => {
+    const book = Book.open(path);
+    expect(() => book.backup(`${path}\0.bak`)).toThrow(BookError);
+    expect(readdirSync(folder)).toEqual(["base.siltbook", "base.siltbook-shm", "base.siltbook-wal"]);
+    book.close();
+  });
+
   test("no room for a backup: there is no half backup, and the message names the backup's place", () => {
     const to = join(folder, "copy.siltbook");
     const { code, err } = runLimited(80, "backup", "--book", path, "--to", to);
