@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { judgeCircuit, SAMPLING_STEPS } from "../src/fitness/index.js";
-import type { Sample } from "../src/samples/index.js";
+import { judgeCircuit, SAMPLING_STEPS, speaksUntil } from "../src/fitness/index.js";
+import { circuitSchema, requirementSchema, type Sample, sampleSchema } from "../src/samples/index.js";
 import {
+  asking,
   CIRCUIT,
   CLEAN,
   caseOf,
@@ -14,6 +15,18 @@ import {
 
 const judge = (change: Parameters<typeof caseOf>[0]) => judgeCircuit(caseOf(change));
 const texts = ({ next }: ReturnType<typeof judge>) => next.steps.map(({ text }) => text);
+
+// Saturation 300 ppm at 20 °C and half of it allowed there: 150 ppm.
+const SATURATION = {
+  waterSaturation: {
+    shareMax: 0.5,
+    lowestTemperatureC: 20,
+    measured: [
+      { temperatureC: 20, waterPpm: 300 },
+      { temperatureC: 60, waterPpm: 900 },
+    ],
+  },
+};
 
 describe("what to do next", () => {
   test("circulate: the plan of the circuit's own volume, flow and element, and a verifying sample", () => {
@@ -33,6 +46,61 @@ describe("what to do next", () => {
     // By hand: (350 − 200)/(350 − 50) of 60 L is 30 L; fed in, 60·ln(300/150) = 41.6 L.
     expect(verdict.next.exchange[0]).toMatchObject({ quantity: "water", aim: 200, fresh: 50 });
     expect(texts(verdict)[0]).toContain("one drain of 30 L, or 42 L fed in while as much runs out");
+  });
+
+  test.each([
+    [
+      "acid",
+      asking({ freshFluid: { acidMgKohPerG: 0.05 } }, { acidMgKohPerG: { value: 0.25 } }),
+      0.2,
+      0.05,
+      15,
+    ],
+    [
+      "chlorine, of which fresh fluid is taken to be free",
+      asking({ chlorinePpmMax: 200 }, { chlorinePpm: { value: 300 } }),
+      200,
+      0,
+      20,
+    ],
+    ["water of saturation", asking(SATURATION, { waterPpm: { value: 175 } }), 150, 100, 20],
+    [
+      "water so little sure that the guard band ends below the fresh fluid: the limit itself",
+      asking(
+        { freshFluid: { waterPpm: 120 }, confidence: { probability: 0.95, water: { sd: 50 } } },
+        { waterPpm: { value: 280 } },
+      ),
+      200,
+      120,
+      30,
+    ],
+  ])("exchange fluid because of %s", (_, change, aim, fresh, litres) => {
+    const [exchange, ...more] = judgeCircuit(caseOf(change)).next.exchange;
+    expect(more).toEqual([]);
+    expect(exchange).toMatchObject({ aim: expect.closeTo(aim, 9), fresh });
+    expect(exchange?.plan.once).toMatchObject({ kind: "litres", litres: expect.closeTo(litres, 9) });
+  });
+
+  test.each([
+    [
+      "viscosity, which does not mix in proportion",
+      asking({ viscosity40Mm2PerS: { min: 12, max: 15 } }, { viscosity40Mm2PerS: { value: 16 } }),
+    ],
+    ["a result that is only known as above", sample({ waterPpm: { value: 300, limit: "above" } })],
+    ["a result that is no number", sample({ waterPpm: { value: Number.NaN } })],
+    ["a result that is inside", sample({ waterPpm: { value: 199 }, acidMgKohPerG: { value: 0.2 } })],
+  ])("no litres are told for %s", (_, change) => {
+    expect(judgeCircuit(caseOf(change)).next.exchange).toEqual([]);
+  });
+
+  test("a circuit that says how much a drain empties is not taken to drain completely", () => {
+    const codes = (drained: object) => {
+      const circuit = { ...CIRCUIT, ...drained };
+      const verdict = judgeCircuit(caseOf({ ...sample({ waterPpm: { value: 300 } }), circuit }));
+      return verdict.next.exchange[0]?.assumptions.map(({ code }) => code);
+    };
+    expect(codes({})).toEqual(["fresh-fluid-from-memory", "drains-completely", "exchange-mixed"]);
+    expect(codes({ drained: 0.6 })).toEqual(["fresh-fluid-from-memory", "exchange-mixed"]);
   });
 
   test("exchange fluid under uncertainty aims at where a result would be accepted", () => {
@@ -181,5 +249,81 @@ describe("the outlook", () => {
     expect(
       judge({ samples: series(14.5, 0), beside: [{ circuit: other, samples: series(10.5, 0) }] }).verdict,
     ).toBe("fit");
+  });
+});
+
+describe("how long a sample may speak", () => {
+  const circuitWith = (...events: { on: string; kind: string }[]) =>
+    circuitSchema.parse({
+      circuit: "1",
+      serves: "main",
+      fluid: "MIL-PRF-83282",
+      volume: "60 L",
+      flow: "45 L/min",
+      element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
+      events,
+    });
+  const requirement = (more: object = {}) =>
+    requirementSchema.parse({
+      system: "main",
+      fluids: ["MIL-PRF-83282"],
+      cleanliness: ["17/15/12"],
+      waterPpmMax: 200,
+      acidMgKohPerGMax: 0.2,
+      sampleAgeDaysMax: 30,
+      ...more,
+    });
+  const sample = sampleSchema.parse({
+    sample: "S-1",
+    cart: "C-1",
+    circuit: "1",
+    drawnOn: "2026-03-01",
+    origin: [{ file: "a.csv", rows: [1] }],
+  });
+
+  test.each([
+    ["until it is too old", [], "2026-03-31", "age"],
+    [
+      "until the fluid is changed",
+      [{ on: "2026-03-10", kind: "fluid-change" }],
+      "2026-03-10",
+      "fluid-change",
+    ],
+    [
+      "not at all after an event of its own day",
+      [{ on: "2026-03-01", kind: "hookup" }],
+      "2026-03-01",
+      "hookup",
+    ],
+    [
+      "until the first of several events",
+      [
+        { on: "2026-03-20", kind: "hookup" },
+        { on: "2026-03-12", kind: "element-change" },
+      ],
+      "2026-03-12",
+      "element-change",
+    ],
+    ["through an event before it", [{ on: "2026-02-27", kind: "fluid-change" }], "2026-03-31", "age"],
+    ["through a top-up", [{ on: "2026-03-10", kind: "top-up" }], "2026-03-31", "age"],
+    [
+      "until its age when the event comes later still",
+      [{ on: "2026-04-02", kind: "fluid-change" }],
+      "2026-03-31",
+      "age",
+    ],
+  ])("%s", (_, events, on, because) => {
+    expect(speaksUntil(circuitWith(...events), requirement(), sample)).toEqual({ on, because });
+  });
+
+  test("a requirement may ask for a sample after a top-up, and none after a hookup", () => {
+    const own = requirement({
+      after: [
+        { event: "top-up", sample: true },
+        { event: "hookup", sample: false },
+      ],
+    });
+    const circuit = circuitWith({ on: "2026-03-05", kind: "hookup" }, { on: "2026-03-10", kind: "top-up" });
+    expect(speaksUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
   });
 });

@@ -47,6 +47,26 @@ describe("a cart as a whole", () => {
     expect(whole?.verdict).toBe("exchange-fluid");
   });
 
+  test("wherever in the cart it stands, and not beyond the cart", () => {
+    const wet = { waterPpm: { value: 9000 } };
+    const two = judge(
+      [
+        { cart: "C-1", circuits: [named("1"), named("2")] },
+        { cart: "C-2", circuits: [named("1")] },
+      ],
+      [of("C-1", "1", wet), of("C-1", "2"), of("C-2", "1")],
+    );
+    const carts = cartsTogether(two, [...requirements, { ...REQUIREMENT, aircraft: "fleet B" }]);
+    expect(carts.map(({ cart, verdict, circuits }) => [cart, verdict, circuits.length])).toEqual([
+      ["C-1", "exchange-fluid", 2],
+      ["C-2", "fit", 1],
+    ]);
+    expect(carts[1]?.pairings).toMatchObject([
+      { aircraft: "fleet A", systems: [{ verdict: "fit" }, {}, { system: "ester system" }] },
+    ]);
+    expect(carts[1]?.pairings[0]?.systems).toHaveLength(3);
+  });
+
   test("its circuits are paired with the systems of an aircraft by name, and a system without a circuit is shown", () => {
     expect(whole?.pairings).toEqual([
       {

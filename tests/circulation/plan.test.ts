@@ -86,6 +86,24 @@ test("the particles of a range are held against its limit by themselves", () => 
   expect(channel.outcome).toMatchObject({ passes: expect.closeTo(Math.log(4360 / 320) / 0.99, 12) });
 });
 
+test("counts per 100 mL give the plan of the same counts per mL, above a size and in a range", () => {
+  const limits = [
+    { channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 },
+    { channel: "6-14", fromUm: 6, toUm: 14, limit: 32000, volumeMl: 100 },
+  ];
+  const mixing = { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 } as const;
+  const reported = cumulativeCounts(
+    [
+      { sizeUm: 4, count: 2_000_000 },
+      { sizeUm: 6, count: 500_000 },
+      { sizeUm: 14, count: 64_000 },
+    ],
+    100,
+  );
+  const input = { ...demo, limits, mixing };
+  expect(planCirculation({ ...input, start: reported })).toEqual(planCirculation(input));
+});
+
 test("a count exactly on its limit needs no circulation, one particle more does", () => {
   const limits = [{ channel: "4", fromUm: 4, limit: 130_000, volumeMl: 100 }];
   expect(minutesOf({ ...demo, start: cumulativeCounts([{ sizeUm: 4, count: 130_000 }], 100), limits })).toBe(
@@ -264,15 +282,26 @@ test("with a slow zone the port looks cleaner than the circuit", () => {
 });
 
 test("the bracket holds the plan between plug flow and the slow zone", () => {
-  const bracket = bracketOf({
-    ...demo,
-    mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 },
-  });
-  const minutes = [bracket.plug, bracket.wellMixed, bracket.twoZone].map((end) =>
-    end?.kind === "reached" ? end.minutes : 0,
+  const slow = { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 } as const;
+  const bracket = bracketOf({ ...demo, mixing: slow });
+  const [plug, wellMixed, twoZone] = ([{ kind: "plug" }, { kind: "well-mixed" }, slow] as const).map(
+    (mixing) => {
+      const minutes = minutesOf({ ...demo, mixing });
+      return { kind: "reached" as const, passes: expect.closeTo(minutes * (45 / 60), 12), minutes };
+    },
   );
-  expect(minutes).toEqual([...minutes].sort((a, b) => a - b));
+  expect(bracket).toEqual({ plug, wellMixed, twoZone });
+  expect(plug?.minutes).toBeLessThan(wellMixed?.minutes ?? 0);
+  expect(wellMixed?.minutes).toBeLessThan(twoZone?.minutes ?? 0);
   expect(bracketOf(demo)).not.toHaveProperty("twoZone");
+});
+
+test("the bracket says out of reach where ingress alone holds the circuit above the target", () => {
+  const ingress = [{ sizeUmC: 4, particlesPerMin: 1e9 }];
+  expect(bracketOf({ ...demo, ingress })).toEqual({
+    plug: { kind: "out-of-reach" },
+    wellMixed: { kind: "out-of-reach" },
+  });
 });
 
 test("the floor by hand is ingress over flow and removal, bin by bin", () => {
@@ -370,6 +399,7 @@ test("the handbook's one pass is shown beside what the model leaves, 36.8 % with
   const [onePass, seven] = rulesOfThumb(planCirculation({ ...demo, betas: [{ sizeUmC: 4, beta: 1e15 }] }));
   expect(onePass).toMatchObject({ passes: 1, minutes: 60 / 45, source: "NAVEDTRA-14018-CIRCULATION" });
   expect(onePass?.modelLeaves).toBeCloseTo(0.368, 3);
+  expect(onePass?.meaning).toContain("36.8 % of the particles");
   expect(onePass?.meaning).toContain("The model asks for more");
   expect(seven?.meaning).toContain("The model asks for no more than");
 });
