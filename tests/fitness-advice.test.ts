@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit, SAMPLING_STEPS, speaksUntil } from "../src/fitness/index.js";
-import { circuitSchema, requirementSchema, type Sample, sampleSchema } from "../src/samples/index.js";
+import { circuitSchema, type Requirement, requirementSchema, type Sample, sampleSchema } from "../src/samples/index.js";
 import {
   asking,
   CIRCUIT,
@@ -17,7 +17,7 @@ const judge = (change: Parameters<typeof caseOf>[0]) => judgeCircuit(caseOf(chan
 const texts = ({ next }: ReturnType<typeof judge>) => next.steps.map(({ text }) => text);
 
 // Saturation 300 ppm at 20 °C and half of it allowed there: 150 ppm.
-const SATURATION = {
+const SATURATION: Partial<Requirement> = {
   waterSaturation: {
     shareMax: 0.5,
     lowestTemperatureC: 20,

@@ -395,6 +395,96 @@ test("the flow needed for a time gives that time", () => {
   expect(minutesOf({ ...demo, flowLpm: need.value })).toBeCloseTo(10, 10);
 });
 
+test("a plan says what was taken for granted: how the fluid mixes, and ingress only where none was given", () => {
+  const told = (extra: Partial<CirculationInput>) =>
+    planCirculation({ ...demo, ...extra }).assumptions.map(({ code, message }) => [code, message]);
+  const rating = "the elements as holding back what their rating says";
+  const none =
+    "no ingress was given, so none was reckoned with; dirt that enters while circulating lengthens the time";
+  expect(told({})).toEqual([
+    ["well-mixed", `the circuit was taken as well mixed and ${rating}`],
+    ["no-ingress", none],
+  ]);
+  expect(told({ mixing: { kind: "plug" } })[0]).toEqual([
+    "plug",
+    `the fluid was taken as passing the element in turn without mixing, which no circuit does: the time is the shortest thinkable; ${rating}`,
+  ]);
+  expect(told({ mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.05 } })[0]).toEqual([
+    "two-zone",
+    `30 % of the circuit was taken as a slow zone that trades 5 % of the circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, and ${rating}`,
+  ]);
+  const ingress = [4, 6, 14].map((sizeUmC) => ({ sizeUmC, particlesPerMin: 1000 }));
+  expect(told({ ingress }).map(([code]) => code)).toEqual(["well-mixed"]);
+});
+
+test.each([
+  [
+    "ingress that nothing holds back",
+    [{ sizeUmC: 14, beta: 1000 }],
+    [{ sizeUmC: 4, particlesPerMin: 1e6 }],
+    "ingress that nothing holds back lifts the level without end",
+  ],
+  [
+    // All but the 640 above 14 µm(c) stay.
+    "sizes that no element is rated for",
+    [{ sizeUmC: 14, beta: 1000 }],
+    undefined,
+    "no element takes anything out of a part that leaves the level at 19400 per mL, not below the limit of 1300 per mL",
+  ],
+  [
+    // 1e9/45,000 of ingress over 0.999 is 22,244 beside 19,360 that stay.
+    "both at once",
+    [{ sizeUmC: 14, beta: 1000 }],
+    [
+      { sizeUmC: 4, particlesPerMin: 1e9 },
+      { sizeUmC: 6, particlesPerMin: 1e9 },
+      { sizeUmC: 14, particlesPerMin: 1e9 },
+    ],
+    "ingress, and a part that no element takes anything out of, hold the level at 41600 per mL, not below the limit of 1300 per mL",
+  ],
+  [
+    // 1e9/45,000 over 0.95 to 0.999.
+    "ingress alone",
+    demo.betas,
+    [
+      { sizeUmC: 4, particlesPerMin: 1e9 },
+      { sizeUmC: 6, particlesPerMin: 1e9 },
+      { sizeUmC: 14, particlesPerMin: 1e9 },
+    ],
+    "ingress holds the level at 22200 per mL, not below the limit of 1300 per mL",
+  ],
+])("a target out of reach says why: %s", (_, betas, ingress, why) => {
+  const limits = [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }];
+  const plan = planCirculation({ ...demo, limits, betas, ...(ingress && { ingress }) });
+  expect(plan).toMatchObject({ reachable: false, governing: "4", obstacle: `channel 4 µm(c): ${why}` });
+  expect(plan.channels[0]?.outcome).toEqual({ kind: "out-of-reach", obstacle: why });
+});
+
+test("of several channels the slowest governs, and each has its own time, size and removal", () => {
+  const plan = planCirculation({
+    ...demo,
+    limits: [
+      { channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 },
+      { channel: "6-14", fromUm: 6, toUm: 14, limit: 10, volumeMl: 1 },
+      { channel: "14", fromUm: 14, limit: 40, volumeMl: 1 },
+    ],
+  });
+  expect(plan.governing).toBe("6-14");
+  const [all, range, coarse] = plan.channels as [PlannedChannel, PlannedChannel, PlannedChannel];
+  expect(range).toMatchObject({ sizeUmC: 6, toUmC: 14, removal: expect.closeTo(0.99, 12) });
+  expect(all).not.toHaveProperty("toUmC");
+  // By hand: 15,000 at β = 20, 4,360 at 100 and 640 at 1000.
+  expect(all.removal).toBeCloseTo((15_000 * 0.95 + 4360 * 0.99 + 640 * 0.999) / 20_000, 12);
+  expect(coarse.outcome).toMatchObject({
+    kind: "reached",
+    passes: expect.closeTo(Math.log(16) / 0.999, 12),
+    minutes: expect.closeTo((Math.log(16) / 0.999) * (60 / 45), 12),
+  });
+  const empty = channelOf({ ...demo, start: perMl({ 4: 20000, 6: 5000, 14: 0 }) }, "14");
+  expect(empty.removal).toBeCloseTo(0.999, 12);
+  expect(empty.outcome).toMatchObject({ kind: "reached", passes: 0 });
+});
+
 test("the handbook's one pass is shown beside what the model leaves, 36.8 % with an ideal element", () => {
   const [onePass, seven] = rulesOfThumb(planCirculation({ ...demo, betas: [{ sizeUmC: 4, beta: 1e15 }] }));
   expect(onePass).toMatchObject({ passes: 1, minutes: 60 / 45, source: "NAVEDTRA-14018-CIRCULATION" });
