@@ -112,6 +112,20 @@ describe("the hand-reasoned cases", () => {
     expect(told.filter((code) => !ofClasses.includes(code))).toEqual(codes);
   });
 
+  test("of replicates that scatter at several sizes the widest is named, and one count is said to be one", () => {
+    const wordsOf = (name: string, wanted: ReasonCode) => {
+      const [, change] = ALL.find((one) => one[0] === name) as Case;
+      return judgeCircuit(caseOf(change)).reasons.find(({ code }) => code === wanted)?.message;
+    };
+    expect(wordsOf("replicates that scatter at two sizes", "replicates-scatter")).toBe(
+      wordsOf("replicates that scatter far more than chance", "replicates-scatter"),
+    );
+    expect(wordsOf("one replicate too few", "replicates-missing")).toContain("was counted 2 times; 3 counts");
+    expect(wordsOf("replicates asked for and one count given", "replicates-missing")).toContain(
+      "was counted once; 2 counts",
+    );
+  });
+
   test("a count one particle over its limit is printed with the digits that tell them apart", () => {
     const messageOf = (name: string) => {
       const [, change] = ALL.find((one) => one[0] === name) as Case;

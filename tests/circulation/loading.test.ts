@@ -131,6 +131,45 @@ test("where the clean drop allows it, the temperature to look again at is where 
   expect(reading.cleanDropBar).toBeCloseTo(2, 3);
 });
 
+test("an indication stands for the element only when the fluid is warm and a clean element would leave room", () => {
+  const at = (temperatureC: number, flowLpm: number, cleanShare?: number) =>
+    readIndicator({
+      rated,
+      viscosity: line,
+      flowLpm,
+      temperatureC,
+      indicatorBar: 4,
+      ...(cleanShare !== undefined && { cleanShare }),
+    });
+  // At a low flow even cool fluid passes a clean element easily; the handbook still has it watched from 85 °F.
+  expect(at(29, 5).cleanDropBar).toBeLessThan(1);
+  expect([at(29, 5).meaning, at(29.5, 5).meaning]).toEqual(["cannot-tell", "element-is-loaded"]);
+  // Warm, but a clean element already uses more than its share.
+  const { cleanDropBar } = at(60, 50);
+  const share = cleanDropBar / 4;
+  expect(at(60, 50, share * 1.01).meaning).toBe("element-is-loaded");
+  expect(at(60, 50, share * 0.99).meaning).toBe("cannot-tell");
+  expect(at(60, 50).assumptions.map(({ code, source }) => [code, source])).toContainEqual([
+    "clean-drop-scaled",
+    "DROP-SCALING",
+  ]);
+  for (const bad of [0, 1, -0.1, 1.1, Number.NaN])
+    expect(() => at(60, 50, bad)).toThrow(`cleanShare must be between 0 and 1, not ${bad}`);
+});
+
+test("the housing's share of the drop does not thin with the fluid, and the temperature to look again at reckons with it", () => {
+  const housed = { elementBar: 0.7, housingBar: 0.25, flowLpm: 80, mm2PerS: 30 };
+  const at = (temperatureC: number) =>
+    readIndicator({ rated: housed, viscosity: line, flowLpm: 120, temperatureC, indicatorBar: 2 });
+  const again = at(-10).lookAgainAt;
+  if (again.kind !== "temperature") throw new Error("expected a temperature");
+  const warmer = Math.max(again.temperatureC, 30);
+  const { viscosityMm2PerS, cleanDropBar } = at(warmer);
+  expect(cleanDropBar).toBeCloseTo(0.7 * 1.5 * (viscosityMm2PerS / 30) + 0.25 * 1.5 ** 2, 9);
+  if (again.temperatureC > (85 - 32) / 1.8 + 1e-9)
+    expect(at(again.temperatureC).cleanDropBar).toBeCloseTo(1, 3);
+});
+
 test("a clean element that never leaves the indicator room says so", () => {
   expect(
     readIndicator({ rated, viscosity: line, flowLpm: 400, temperatureC: 40, indicatorBar: 2 }).lookAgainAt,
