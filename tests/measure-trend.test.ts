@@ -148,6 +148,11 @@ describe("events that make a jump", () => {
     const trend = trendOf(months.map(sampleOf), { circuit, newFluidValue: 40 });
     expect(trend.generation?.perYear).toBeCloseTo((10 * 365.25) / 30, 0);
     expect(trendOf(months.map(sampleOf), { circuit }).generation).toBeUndefined();
+    const beyond = [event("top-up", -20), event("top-up", 500)];
+    const more = { ...circuit, events: [...circuit.events, ...beyond] };
+    expect(trendOf(months.map(sampleOf), { circuit: more, newFluidValue: 40 }).generation).toEqual(
+      trend.generation,
+    );
     const unknown = withEvents(event("top-up", 75, 20), event("top-up", 225));
     expect(trendOf(months.map(sampleOf), { circuit: unknown, newFluidValue: 40 }).generation).toBeUndefined();
   });
