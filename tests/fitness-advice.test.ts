@@ -1,6 +1,12 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit, SAMPLING_STEPS, speaksUntil } from "../src/fitness/index.js";
-import { circuitSchema, type Requirement, requirementSchema, type Sample, sampleSchema } from "../src/samples/index.js";
+import {
+  circuitSchema,
+  type Requirement,
+  requirementSchema,
+  type Sample,
+  sampleSchema,
+} from "../src/samples/index.js";
 import {
   asking,
   CIRCUIT,

@@ -84,6 +84,11 @@ describe("a cart as a whole", () => {
     expect(whole?.neverMeet).toEqual([["1", "2"]]);
     const same: Cart = { cart: "C-2", circuits: [named("1"), named("2")] };
     expect(cartsTogether(judge([same], []), requirements)[0]?.neverMeet).toEqual([]);
+    const swapped: Cart = {
+      cart: "C-3",
+      circuits: [named("2", { serves: "ester system", fluid: "AS1241 Type IV" }), named("1")],
+    };
+    expect(cartsTogether(judge([swapped], []), requirements)[0]?.neverMeet).toEqual([["2", "1"]]);
   });
 
   test("a requirement that names no aircraft pairs with none", () => {
