@@ -1,7 +1,14 @@
 import { cumulativeStdNormalProbability } from "simple-statistics";
 import { describe, expect, test } from "vitest";
 import { readTarget } from "../src/cleanliness/index.js";
-import { judgeCircuit, type Sureness, saySettlement, scatterAt } from "../src/fitness/index.js";
+import {
+  acceptanceLimits,
+  conformanceProbability,
+  judgeCircuit,
+  type Sureness,
+  saySettlement,
+  scatterAt,
+} from "../src/fitness/index.js";
 import type { Confidence, Sample } from "../src/samples/index.js";
 import { CLEAN, caseOf, countedIn, REQUIREMENT } from "./support/fitness/bases.js";
 
@@ -52,6 +59,17 @@ describe("the precision of a laboratory", () => {
     expect(verdict.together).toBeUndefined();
     expect(verdict.verdict).toBe("fit");
   });
+});
+
+test("an uncertainty that cannot be and a result without any limit are refused by name", () => {
+  for (const standardUncertainty of [0, -1, Number.NaN, Number.POSITIVE_INFINITY]) {
+    const said = `a standard uncertainty must be more than 0, not ${standardUncertainty}`;
+    expect(() => conformanceProbability({ value: 1, standardUncertainty, max: 2 })).toThrow(said);
+    expect(() => acceptanceLimits({ max: 2 }, standardUncertainty, 0.95)).toThrow(said);
+  }
+  expect(() => conformanceProbability({ value: 1, standardUncertainty: 0.1 })).toThrow(
+    "a lower or an upper limit is needed",
+  );
 });
 
 describe("counts against their limits", () => {

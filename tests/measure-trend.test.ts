@@ -279,6 +279,122 @@ describe("what fools a trend", () => {
   });
 });
 
+describe("results on a straight line, by hand", () => {
+  // 60 ppm and 6 more every 30 days: 200 is reached 700 days after the first, 0.2 a day.
+  const straight = (months: number, perMonth = 6) =>
+    Array.from({ length: months }, (_, month) => sampleOf({ day: 30 * month, water: 60 + perMonth * month }));
+
+  test("cross the limit on the day of the line, which is also the earliest and the latest", () => {
+    const { forecast } = trendOf(straight(14), { horizonDays: 400 });
+    if (forecast.kind !== "crosses") throw new Error(forecast.kind);
+    const hand = Date.parse(dayAfter(FIRST, 700));
+    for (const day of [forecast.on, forecast.earliest, forecast.latest ?? ""])
+      expect(Math.abs(Date.parse(day) - hand) / 86_400_000).toBeLessThanOrEqual(1);
+  });
+
+  test("beyond the horizon the day is given all the same, and the earliest where it lies within", () => {
+    const { forecast } = trendOf(straight(14), { horizonDays: 100 });
+    if (forecast.kind !== "beyond-horizon") throw new Error(forecast.kind);
+    const hand = Date.parse(dayAfter(FIRST, 700));
+    expect(Math.abs(Date.parse(forecast.on ?? "") - hand) / 86_400_000).toBeLessThanOrEqual(1);
+    expect(forecast).not.toHaveProperty("earliest");
+
+    const scattered = rising(60, 6, 14).map(sampleOf);
+    const crossing = trendOf(scattered, { horizonDays: 1000 }).forecast;
+    if (crossing.kind !== "crosses") throw new Error(crossing.kind);
+    const today = Date.parse(dayAfter(FIRST, 395));
+    const between = (Date.parse(crossing.on) + Date.parse(crossing.earliest)) / 2;
+    const horizonDays = Math.round((between - today) / 86_400_000);
+    expect(trendOf(scattered, { horizonDays }).forecast).toEqual({
+      kind: "beyond-horizon",
+      on: crossing.on,
+      earliest: crossing.earliest,
+      level: crossing.level,
+    });
+  });
+
+  test("are drawn from the first result to the last, and from top-up to top-up", () => {
+    const [line, ...more] = trendOf(straight(14)).lines;
+    expect(more).toEqual([]);
+    expect(line).toEqual({
+      from: FIRST,
+      to: dayAfter(FIRST, 390),
+      startsAt: expect.closeTo(60, 6),
+      endsAt: expect.closeTo(138, 6),
+    });
+    const topped = straight(14).map((one, month) => ({
+      ...one,
+      waterPpm: { value: 60 + 6 * month - (month > 6 ? 20 : 0) },
+    }));
+    const circuit = withEvents(event("top-up", 195));
+    expect(trendOf(topped, { circuit }).lines).toEqual([
+      {
+        from: FIRST,
+        to: dayAfter(FIRST, 180),
+        startsAt: expect.closeTo(60, 6),
+        endsAt: expect.closeTo(96, 6),
+      },
+      {
+        from: dayAfter(FIRST, 210),
+        to: dayAfter(FIRST, 390),
+        startsAt: expect.closeTo(82, 6),
+        endsAt: expect.closeTo(118, 6),
+      },
+    ]);
+  });
+
+  test("of two limits the one that is reached first is told and decides when to sample", () => {
+    const [near, far] = [
+      { limit: 150, towards: "above" as const },
+      { limit: 200, towards: "above" as const },
+    ];
+    for (const bounds of [
+      [near, far],
+      [far, near],
+    ]) {
+      const both = trendOf(straight(14), { bounds, longestDays: 1000 });
+      expect(both.bound).toEqual(near);
+      const alone = trendOf(straight(14), { bounds: [near], longestDays: 1000 });
+      expect(both.nextSample).toEqual(alone.nextSample);
+      expect(both.forecast).toEqual(alone.forecast);
+      expect(alone.nextSample.because).toBe("risk");
+      // 150 is reached 60 days after the last sample.
+      expect(Date.parse(alone.nextSample.on)).toBeLessThanOrEqual(Date.parse(dayAfter(FIRST, 450)));
+      expect(Date.parse(alone.nextSample.on)).toBeGreaterThan(Date.parse(dayAfter(FIRST, 440)));
+    }
+  });
+
+  test("are beyond now when the line has passed any limit, and a measure with no limit is beyond none", () => {
+    const [passed, far] = [
+      { limit: 130, towards: "above" as const },
+      { limit: 10, towards: "below" as const },
+    ];
+    expect(trendOf(straight(14), { bounds: [passed, far] }).beyondNow).toBe(true);
+    expect(trendOf(straight(14), { bounds: [far] }).beyondNow).toBe(false);
+    expect(trendOf(straight(14), { bounds: [] })).not.toHaveProperty("beyondNow");
+    expect(trendOf(straight(14), { bounds: [] })).toMatchObject({ latestBeyond: false });
+    expect(trendOf(straight(2), {})).toMatchObject({ lines: [], outliers: [] });
+    expect(trendOf(straight(2), {})).not.toHaveProperty("line");
+  });
+
+  test("a sample of the day of judging takes part", () => {
+    expect(trendOf(straight(8), { on: dayAfter(FIRST, 180) }).n).toBe(7);
+  });
+
+  test("a result at a lower limit is not surely beyond it, one below it is, whatever an upper limit says", () => {
+    const bounds = [
+      { limit: 16, towards: "above" as const },
+      { limit: 11, towards: "below" as const },
+    ];
+    const ending = (viscosity: number) =>
+      trendOf(
+        [0, 30, 60, 90, 120].map((day) => sampleOf({ day, viscosity: day === 120 ? viscosity : 13 })),
+        { measure: "viscosity", bounds },
+      ).latestBeyond;
+    expect([10.99, 11, 13, 16, 16.01].map(ending)).toEqual([true, false, false, false, true]);
+  });
+});
+
 describe("limits on both sides", () => {
   const falling = Array.from({ length: 14 }, (_, month) =>
     sampleOf({ day: 30 * month, viscosity: 13.5 - 0.12 * month + 0.02 * (SCATTER[month] as number) }),

@@ -37,8 +37,13 @@ test("the same counts per 100 mL weigh the same per litre", () => {
 test("the test-dust relation takes 1400 particles above 10 µm(c) per mL as 10 mg/L", () => {
   const at10 = cumulativeCounts([{ sizeUm: 10, count: 1400 }], 1);
   expect(dustMass(at10, { kind: "test-dust", above10PerMlPerMgPerL: 140 }).mgPerL).toBeCloseTo(10, 12);
+  const per100 = cumulativeCounts([{ sizeUm: 10, count: 140_000 }], 100);
+  expect(dustMass(per100, { kind: "test-dust", above10PerMlPerMgPerL: 140 }).mgPerL).toBeCloseTo(10, 12);
   expect(() => dustMass(counts, { kind: "test-dust", above10PerMlPerMgPerL: 140 })).toThrow(
     "needs a count at 10 µm(c)",
+  );
+  expect(() => dustMass(at10, { kind: "test-dust", above10PerMlPerMgPerL: 0 })).toThrow(
+    "a number of particles above 0",
   );
 });
 
@@ -59,8 +64,27 @@ test("an element's loading by hand: 6 g added to 50 of 80 g leave four circulati
   });
   expect(loading.addedG).toBeCloseTo(6, 10);
   expect(loading.share).toBeCloseTo(0.7, 10);
+  expect(loading.assumptions.map(({ code, source }) => [code, source])).toEqual([
+    ["mass-of-counted-particles", "NIOSH-APPENDIX-A"],
+    ["capacity-of-test-dust", "ISO-16889"],
+  ]);
   expect(loading.circulationsLeft).toEqual({ kind: "times", value: 4 });
   expect(loading.passesLeft).toEqual({ kind: "times", value: expect.closeTo(400, 6) });
+});
+
+test("every mass says what it rests on", () => {
+  expect(dustMass(counts, QUARTZ_SPHERES).assumptions).toEqual([
+    {
+      code: "mass-of-counted-particles",
+      message:
+        "the mass is that of the counted particles at a density of 2.65 g/cm³ and 1 of the volume of a sphere; particles below 4 µm(c) are not in it, and a few large ones weigh most of it",
+      source: "NIOSH-APPENDIX-A",
+    },
+  ]);
+  const at10 = cumulativeCounts([{ sizeUm: 10, count: 1400 }], 1);
+  const [relation] = dustMass(at10, { kind: "test-dust", above10PerMlPerMgPerL: 140 }).assumptions;
+  expect(relation).toMatchObject({ code: "mass-by-test-dust", source: "TEST-DUST-RELATION" });
+  expect(relation?.message).toContain("140 particles above 10 µm per mL were taken as 1 mg/L");
 });
 
 test("an element that nothing comes to has no end in sight", () => {
