@@ -196,6 +196,45 @@ test("the first-order estimate agrees where the time is nearly linear in what is
   expect(sure.firstOrder.contributions[0]?.minutes).toBeCloseTo(0.02 * sure.firstOrder.minutes, 2);
 });
 
+test("the first-order parts by hand: of one clean channel the time is V/(Q·e)·ln(C0/Ct)", () => {
+  const channel: CirculationInput = {
+    volumeL: 60,
+    flowLpm: 45,
+    betas: [{ sizeUmC: 4, beta: 10 }],
+    start: cumulativeCounts([{ sizeUm: 4, count: 200 }], 1),
+    limits: [{ channel: "4", fromUm: 4, limit: 20, volumeMl: 1 }],
+    ingress: [],
+  };
+  const uncertainty = { volume: 0.02, flow: 0.05, laboratory: 0.2, countedMl: 10 };
+  const { firstOrder } = howSure(channel, uncertainty, seededRandom(1), { draws: 1000 });
+  if (firstOrder.kind !== "estimate") throw new Error(firstOrder.why);
+  const perE = 60 / (45 * 0.9);
+  const minutes = perE * Math.log(10);
+  const spread = (relative: number) => Math.sqrt(Math.log(1 + relative ** 2));
+  const byHand = {
+    laboratory: perE * spread(0.2),
+    flow: minutes * spread(0.05),
+    // 2,000 particles were counted, and half a particle more by the prior.
+    counting: perE * (Math.sqrt(2000.5) / 2000),
+    volume: minutes * spread(0.02),
+  };
+  expect(firstOrder.minutes).toBeCloseTo(minutes, 9);
+  expect(firstOrder.contributions.map(({ of }) => of)).toEqual(["laboratory", "flow", "volume", "counting"]);
+  for (const { of, minutes: part } of firstOrder.contributions)
+    expect(part).toBeCloseTo(byHand[of as keyof typeof byHand], 5);
+  const all = Math.hypot(...Object.values(byHand));
+  expect(firstOrder.standardUncertaintyMin).toBeCloseTo(all, 5);
+  expect(firstOrder.minutes95).toBeCloseTo(minutes + 1.645 * all, 3);
+});
+
+test("a plan that does not reach its target has no first-order estimate, and says why", () => {
+  const stuck = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 100 }));
+  const { firstOrder } = howSure({ ...demo, ingress: stuck ?? [] }, { volume: 0.02 }, seededRandom(1), {
+    draws: 1000,
+  });
+  expect(firstOrder).toEqual({ kind: "none", why: "the plan itself does not reach the target" });
+});
+
 test("the first-order estimate disagrees near the floor, where the time bends away, and says by how much", () => {
   const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 5 }));
   const sure = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.3, volume: 0.1 }, seededRandom(4));

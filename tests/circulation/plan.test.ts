@@ -347,6 +347,26 @@ test("without any removal ingress raises the level in a straight line", () => {
   expect(circulationFloor({ ...demo, betas, ingress })).toEqual({ kind: "rises", sizesUmC: [4, 6, 14] });
 });
 
+test("where ingress is not known at the smallest size nothing is said of that size, and this is told", () => {
+  const ingress = [
+    { sizeUmC: 6, particlesPerMin: 1000 },
+    { sizeUmC: 14, particlesPerMin: 100 },
+  ];
+  const fluid = expectAfter({ ...demo, ingress }, 4);
+  expect(fluid.circuit.counts.map(({ sizeUm }) => sizeUm)).toEqual([6, 14]);
+  expect(fluid.assumptions.filter(({ code }) => code === "ingress-not-known-at-size")).toEqual([
+    {
+      code: "ingress-not-known-at-size",
+      message: "nothing is said above 4 µm(c), because ingress is only given above 6 µm(c)",
+    },
+  ]);
+  for (const all of [expectAfter(demo, 4), expectAfter({ ...demo, ingress: [] }, 4)]) {
+    expect(all.circuit.counts.map(({ sizeUm }) => sizeUm)).toEqual([4, 6, 14]);
+    expect(all.assumptions.map(({ code }) => code)).not.toContain("ingress-not-known-at-size");
+  }
+  expect(expectAfter(demo, 0).circuit.counts[0]?.count).toBeCloseTo(20000, 9);
+});
+
 test("after the planned minutes the circuit is expected in the class it was planned for", () => {
   const fluid = expectAfter(demo, minutesOf(demo));
   expect(fluid.classes.iso4406?.[0]).toMatchObject({ scaleNumber: 17 });
