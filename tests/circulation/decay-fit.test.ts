@@ -1,0 +1,114 @@
+import { describe, expect, test } from "vitest";
+import { type DecayPoint, fitDecay } from "../../src/circulation/index.js";
+
+/** Half of 2.7055, the 90 % point of χ² with one degree of freedom (any table of χ²). */
+const DROP = 2.7055 / 2;
+
+const exact = (minutes: number, count: number, countedMl = 1): DecayPoint => ({
+  minutes,
+  countedMl,
+  observed: { kind: "exact", count },
+});
+
+/** Where a function of one hump is highest, by narrowing in thirds. */
+function highest(of: (value: number) => number, low: number, high: number): { at: number; value: number } {
+  let [from, to] = [low, high];
+  for (let round = 0; round < 70; round += 1) {
+    const third = (to - from) / 3;
+    if (of(from + third) < of(to - third)) from += third;
+    else to -= third;
+  }
+  return { at: (from + to) / 2, value: of((from + to) / 2) };
+}
+
+/** The place between an inner and an outer value where a falling function passes a level. */
+function passes(of: (value: number) => number, inner: number, outer: number, level: number): number {
+  let [within, without] = [inner, outer];
+  for (let round = 0; round < 60; round += 1) {
+    const middle = (within + without) / 2;
+    if (of(middle) >= level) within = middle;
+    else without = middle;
+  }
+  return within;
+}
+
+describe("two counts and no floor, by hand: of all particles the later count has a binomial part", () => {
+  test.each([
+    ["of the same volume", 1000, 1, 400, 1],
+    ["of different volumes", 1000, 1, 2400, 10],
+    ["few", 12, 10, 3, 10],
+  ])("%s", (_, before, beforeMl, after, afterMl) => {
+    const { netRate } = fitDecay([exact(0, before, beforeMl), exact(4, after, afterMl)], 0);
+    const logLikelihood = (rate: number) => {
+      const [early, late] = [beforeMl, afterMl * Math.exp(-4 * rate)];
+      return before * Math.log(early / (early + late)) + after * Math.log(late / (early + late));
+    };
+    const best = Math.log(before / beforeMl / (after / afterMl)) / 4;
+    expect(netRate.estimate).toBeCloseTo(best, 4);
+    const cut = logLikelihood(best) - DROP;
+    expect(netRate.low).toBeCloseTo(passes(logLikelihood, best, -1, cut), 4);
+    expect(netRate.high).toBeCloseTo(passes(logLikelihood, best, 5, cut), 4);
+  });
+});
+
+describe.each([0, 0.01])(
+  "start, rate and floor against a search by thirds, relative variance %d",
+  (variance) => {
+    const counts = [
+      [0, 5000],
+      [5, 2000],
+      [10, 900],
+      [20, 500],
+    ] as const;
+    // Poisson, or Poisson mixed with a gamma distribution (negative binomial), without what hangs on the count alone.
+    const of = (count: number, mean: number) =>
+      count * Math.log(mean) -
+      (variance === 0 ? mean : (count + 1 / variance) * Math.log(1 + mean * variance));
+    const logLikelihood = (start: number, floor: number, rate: number) =>
+      counts.reduce(
+        (sum, [minutes, count]) => sum + of(count, floor + (start - floor) * Math.exp(-rate * minutes)),
+        0,
+      );
+    const overStart = (floor: number, rate: number) =>
+      highest((start) => logLikelihood(start, floor, rate), Math.max(floor, 1), 20_000);
+    const byRate = (rate: number) => highest((floor) => overStart(floor, rate).value, 0, 1500).value;
+    const byFloor = (floor: number) => highest((rate) => overStart(floor, rate).value, 0.01, 2).value;
+    const top = highest(byRate, 0.01, 2);
+    const fit = fitDecay(
+      counts.map(([minutes, count]) => exact(minutes, count)),
+      variance,
+    );
+
+    test("the best rate is the most likely one, and the best floor is the one that goes with it", () => {
+      expect(fit.best.rate).toBeCloseTo(top.at, 3);
+      expect(fit.rate.estimate).toBe(fit.best.rate);
+      expect(fit.floor.estimate).toBe(fit.best.floor);
+      expect(logLikelihood(fit.best.start, fit.best.floor, fit.best.rate)).toBeCloseTo(top.value, 4);
+    });
+
+    test("the intervals end where the likelihood has fallen by half the 90 % point of χ²", () => {
+      const cut = top.value - DROP;
+      for (const rate of [fit.rate.low, fit.rate.high ?? Number.NaN])
+        expect(byRate(rate)).toBeCloseTo(cut, 2);
+      expect(byFloor(fit.floor.high ?? Number.NaN)).toBeCloseTo(cut, 2);
+      if (fit.floor.low === 0) expect(byFloor(0)).toBeGreaterThanOrEqual(cut);
+      else expect(byFloor(fit.floor.low)).toBeCloseTo(cut, 2);
+      expect(fit.rate.low).toBeLessThan(fit.best.rate);
+      expect(fit.rate.high).toBeGreaterThan(fit.best.rate);
+    });
+  },
+);
+
+test("counts that stay the same allow a rate of 0, and no floor above them", () => {
+  const fit = fitDecay([exact(0, 1000), exact(4, 1000), exact(8, 1000)], 0);
+  expect(fit.netRate.low).toBe(0);
+  expect(fit.netRate.estimate).toBeCloseTo(0, 6);
+  // By hand: the slope of three counts of 1000 over 0, 4 and 8 min has a standard deviation of 1/√(1000·32).
+  expect(fit.netRate.high).toBeCloseTo(1.645 / Math.sqrt(1000 * 32), 3);
+});
+
+test("one count, or two of the same moment, are refused", () => {
+  const said = "a fit needs counts at two or more different moments";
+  expect(() => fitDecay([exact(0, 1000)], 0)).toThrow(said);
+  expect(() => fitDecay([exact(0, 1000), exact(4, 500), exact(4, 400)], 0)).toThrow(said);
+});
