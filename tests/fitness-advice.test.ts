@@ -109,6 +109,33 @@ describe("what to do next", () => {
     expect(codes({ drained: 0.6 })).toEqual(["fresh-fluid-from-memory", "exchange-mixed"]);
   });
 
+  test.each([
+    [
+      "a doubt about water",
+      asking({ confidence: { probability: 0.95, water: { sd: 10 } } }, { waterPpm: { value: 183.6 } }),
+      ["water: the mean of 2 results of different laboratories would settle it"],
+    ],
+    ["a doubt about nothing", sample({ waterPpm: { value: 250, limit: "below" } }), []],
+  ])("draw a new sample: what would settle %s", (_, change, settled) => {
+    const { action, steps } = judgeCircuit(caseOf(change)).next;
+    expect(action).toBe("resample");
+    const told = steps.filter(({ source }) => source === "JCGM-106").map(({ text }) => text);
+    expect(told.filter((text) => !settled.some((start) => text.startsWith(start)))).toEqual([]);
+    if (settled.length > 0) expect(told.length).toBeGreaterThan(0);
+    for (const text of told) expect(text).toMatch(/would settle it$|any number of results$/);
+  });
+
+  test("do not connect yet: circulation that is asked for since an event is the first step", () => {
+    const change = {
+      ...asking({ after: [{ event: "element-change", sample: false, circulatedMinutesMin: 15 }] }),
+      ...events({ kind: "element-change", on: "2026-03-01", circulatedMinutes: 14 }),
+    };
+    expect(judgeCircuit(caseOf(change)).next.steps[0]).toEqual({
+      text: "the element was changed on 2026-03-01 and 15 min of circulation are asked for; 14 min since",
+      source: "PRACTICE",
+    });
+  });
+
   test("exchange fluid under uncertainty aims at where a result would be accepted", () => {
     const verdict = judge({
       ...sample({ waterPpm: { value: 350 } }),
@@ -331,5 +358,54 @@ describe("how long a sample may speak", () => {
     });
     const circuit = circuitWith({ on: "2026-03-05", kind: "hookup" }, { on: "2026-03-10", kind: "top-up" });
     expect(speaksUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
+  });
+});
+
+describe("crossings ahead", () => {
+  const days = ["2025-11-04", "2025-12-04", "2026-01-03", "2026-02-02", "2026-03-04"];
+  /** Results of five months that end at a value, with so much a month and so much scatter. */
+  const series = (last: number, perMonth: number, scatter = 0) =>
+    days.map((_, index) => last - perMonth * (4 - index) + scatter * ([1, -1, 0.5, 1, 0][index] as number));
+  const outlookOf = (water: number[], acid: number[], later: Sample[] = []) =>
+    judgeCircuit(
+      caseOf({
+        samples: [
+          ...days.map((drawnOn, index) => ({
+            ...CLEAN,
+            sample: `S-${index}`,
+            drawnOn,
+            waterPpm: { value: water[index] as number },
+            acidMgKohPerG: { value: acid[index] as number },
+          })),
+          ...later,
+        ],
+      }),
+    ).outlook;
+
+  test("of several measures stand in the order of their days, each told apart by the next sample", () => {
+    // By hand: water has 5 ppm to go at 20 a month, 7.5 days; acid 0.02 mg KOH/g at 0.01 a month, 60 days.
+    const outlook = outlookOf(series(195, 20), series(0.18, 0.01));
+    expect(outlook?.nextSampleBy).toBe(outlook?.crossings[0]?.on);
+    expect(outlook?.crossings.map(({ measure, beforeNextSample }) => [measure, beforeNextSample])).toEqual([
+      ["water", "expected"],
+      ["acid", "no"],
+    ]);
+    const [water, acid] = outlook?.crossings ?? [];
+    expect(["2026-03-11", "2026-03-12"]).toContain(water?.on);
+    expect(["2026-05-02", "2026-05-03"]).toContain(acid?.on);
+    const turned = outlookOf(series(180, 10), series(0.195, 0.02));
+    expect(turned?.crossings.map(({ measure }) => measure)).toEqual(["acid", "water"]);
+  });
+
+  test("that scatter may bring before the next sample are possible, with their earliest day", () => {
+    const [water] = outlookOf(series(180, 12, 6), series(0.1, 0))?.crossings ?? [];
+    expect(water).toMatchObject({ measure: "water", beforeNextSample: "possible" });
+    expect((water?.earliest ?? "") <= "2026-04-03" && (water?.on ?? "") > "2026-04-03").toBe(true);
+  });
+
+  test("take no part in samples that are drawn after the day of judging", () => {
+    const later = { ...CLEAN, sample: "S-9", drawnOn: "2026-03-20", waterPpm: { value: 20 } };
+    const outlook = outlookOf(series(195, 20), series(0.1, 0));
+    expect(outlookOf(series(195, 20), series(0.1, 0), [later])?.crossings).toEqual(outlook?.crossings);
   });
 });

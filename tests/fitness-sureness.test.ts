@@ -111,6 +111,31 @@ describe("counts against their limits", () => {
     expect(alone?.probability).toBeLessThan(1);
   });
 
+  test("each channel of each target has the chance of its own limit, the stricter one where two share it", () => {
+    const perMl = [900, 200, 20, 1, 0.1, 0.01];
+    const both = against(["17/15/12", "NAS 1638 5"], 1e6, ...perMl).channels;
+    const apart = ["17/15/12", "NAS 1638 5"].flatMap((one) => against([one], 1e6, ...perMl).channels);
+    expect(both).toEqual(apart);
+    expect(new Set(both.map(({ probability }) => probability)).size).toBeGreaterThan(4);
+    const [loose, ...others] = against(["19/17/14", "17/15/12"], 1e6, ...perMl).channels;
+    expect(loose).toMatchObject({ target: "ISO 4406 19/17/14", channel: "4", outcome: "inside" });
+    expect(loose).not.toHaveProperty("probability");
+    expect(others.slice(2).every(({ probability }) => probability !== undefined)).toBe(true);
+  });
+
+  test("how sure is told only where every channel was counted, and a channel that was not has no level", () => {
+    const { channels, sureness } = against(["17/15/12"], 1e6, 600, 150);
+    expect(sureness).toBeUndefined();
+    expect(channels.map(({ channel, outcome, perMl }) => [channel, outcome, perMl])).toEqual([
+      ["4", "inside", 600],
+      ["6", "inside", 150],
+      ["14", "not-measured", undefined],
+    ]);
+    expect(channels.at(-1)).not.toHaveProperty("share");
+    const none = judge({}, { counts: undefined as never }).assessed[0];
+    expect(none).toEqual({ quantity: "particles", outcome: "not-measured", channels: [] });
+  });
+
   test("a doubt that the laboratory leaves is not settled by counting more of the bottle", () => {
     expect(against(["17/15/12"], 1e6, 600, 150, 35).sureness?.settlement).toMatchObject({
       kind: "cannot-be-settled",
