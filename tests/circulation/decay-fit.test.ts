@@ -13,7 +13,7 @@ const exact = (minutes: number, count: number, countedMl = 1): DecayPoint => ({
 /** Where a function of one hump is highest, by narrowing in thirds. */
 function highest(of: (value: number) => number, low: number, high: number): { at: number; value: number } {
   let [from, to] = [low, high];
-  for (let round = 0; round < 70; round += 1) {
+  for (let round = 0; round < 36; round += 1) {
     const third = (to - from) / 3;
     if (of(from + third) < of(to - third)) from += third;
     else to -= third;
