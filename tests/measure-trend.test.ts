@@ -506,3 +506,64 @@ describe("alarm levels of a fleet", () => {
     expect(fleet.levels).toEqual({ kind: "cannot-tell", n: 0, needed: 50 });
   });
 });
+
+describe("in words", () => {
+  test.each([
+    [
+      { kind: "crosses", on: "2026-05-02", earliest: "2026-04-01", latest: "2026-07-09", level: 0.9 },
+      "crosses the limit about 2026-05-02: at the earliest 2026-04-01, at the latest 2026-07-09",
+    ],
+    [
+      { kind: "crosses", on: "2026-05-02", earliest: "2026-04-01", level: 0.9 },
+      "crosses the limit about 2026-05-02: at the earliest 2026-04-01, with no end that can be told",
+    ],
+    [{ kind: "no-trend", pValue: 0.4 }, "no trend, so no crossing is told"],
+    [{ kind: "beyond-horizon", level: 0.9 }, "does not cross the limit within the horizon"],
+    [
+      { kind: "beyond-horizon", on: "2027-05-02", level: 0.9 },
+      "does not cross the limit within the horizon (about 2027-05-02)",
+    ],
+    [
+      { kind: "beyond-horizon", on: "2027-05-02", earliest: "2026-12-01", level: 0.9 },
+      "does not cross the limit within the horizon (about 2027-05-02), though it could as early as 2026-12-01",
+    ],
+    [{ kind: "cannot-tell", why: "too-few", n: 3, needed: 4 }, "cannot tell from 3 samples"],
+    [{ kind: "cannot-tell", why: "no-limit", n: 9, needed: 9 }, "no limit was given, so no crossing is told"],
+  ] as const)("a forecast: %o", (forecast, words) => {
+    expect(sayForecast(forecast)).toBe(words);
+  });
+
+  test.each([
+    [
+      "risk",
+      0.05,
+      "then the chance of having crossed the limit reaches the risk chosen (chance of having crossed 0.05)",
+    ],
+    ["longest-interval", undefined, "the longest interval allowed"],
+    [
+      "risk-already-reached",
+      undefined,
+      "at once, the chance of having crossed the limit has reached the risk chosen",
+    ],
+    ["latest-beyond", undefined, "at once, the latest result is beyond the limit"],
+    ["no-sample", undefined, "there is none of this fluid"],
+  ] as const)("the next sample because of %s", (because, chance, why) => {
+    const nextSample = { on: "2026-04-18", because, ...(chance !== undefined && { chance }) };
+    expect(sayNextSample({ nextSample })).toBe(`2026-04-18: ${why}`);
+  });
+
+  test("a rise, a fall, a level and too few samples", () => {
+    const said = (perMonth: number, months = 14) =>
+      sayTrend(trendOf(rising(150, perMonth, months).map(sampleOf)));
+    expect(said(6)).toMatch(
+      /^water: rising by 7\d\.\d+ ppm by mass a year \(90 % interval 7.* to 7.*\), from 14 samples$/,
+    );
+    expect(said(-6)).toMatch(
+      /^water: falling by 7\d\.\d+ ppm by mass a year \(90 % interval -7.* to -7.*\), from 14 samples$/,
+    );
+    expect(said(0)).toMatch(
+      /^water: no trend; -?\d.* ppm by mass a year is within chance \(90 % interval .* to .*\), from 14 samples$/,
+    );
+    expect(said(6, 2)).toBe("water: a trend cannot be told from 2 samples");
+  });
+});
