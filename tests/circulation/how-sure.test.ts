@@ -227,12 +227,51 @@ test("the first-order parts by hand: of one clean channel the time is V/(Q·e)·
   expect(firstOrder.minutes95).toBeCloseTo(minutes + 1.645 * all, 3);
 });
 
+test("what was spread and what was taken as exact is told with the answer", () => {
+  const told = (uncertainty: Parameters<typeof howSure>[1]) =>
+    howSure({ ...demo, ingress: [] }, uncertainty, seededRandom(1), { draws: 100 })
+      .assumptions.filter(({ code }) => /^(spread|counting|taken)/.test(code))
+      .map(({ code, message }) => (code === "taken-as-exact" ? message : code));
+  expect(told({ volume: 0.1, countedMl: 10 })).toEqual([
+    "spread-log-normal",
+    "taken as exact: flow, β, ingress, slow zone, laboratory reproducibility",
+  ]);
+  const all = { volume: 0.1, flow: 0.1, beta: 0.1, ingress: 0.1, slowZone: 0.1, laboratory: 0.1 };
+  expect(told(all)).toEqual(["spread-log-normal", "counting-statistics-left-out"]);
+});
+
+test("a start exactly at its limit is there at once, and every other time when the start itself is uncertain", () => {
+  const channel: CirculationInput = {
+    volumeL: 60,
+    flowLpm: 45,
+    betas: [{ sizeUmC: 4, beta: 10 }],
+    start: cumulativeCounts([{ sizeUm: 4, count: 200 }], 1),
+    limits: [{ channel: "4", fromUm: 4, limit: 200, volumeMl: 1 }],
+    ingress: [],
+  };
+  const atOnce = (uncertainty: Parameters<typeof howSure>[1]) =>
+    howSure(channel, uncertainty, seededRandom(2), { draws: 4000 }).curve[0];
+  expect(atOnce({ volume: 0.02 })).toEqual({ minutes: 0, probability: 1 });
+  expect(atOnce({ volume: 0.02, laboratory: 0.2 })?.probability).toBeCloseTo(0.5, 1);
+  expect(atOnce({ volume: 0.02, countedMl: 10 })?.probability).toBeCloseTo(0.5, 1);
+  // 2,000 were counted: by 1.96·√2000 more, 2088, the start is below 200 in 2.5 of 100 cases.
+  const dirtier = { ...channel, start: cumulativeCounts([{ sizeUm: 4, count: 208.8 }], 1) };
+  const { curve } = howSure(dirtier, { countedMl: 10 }, seededRandom(2), { draws: 4000 });
+  expect(curve[0]?.probability).toBeCloseTo(0.025, 2);
+});
+
 test("a plan that does not reach its target has no first-order estimate, and says why", () => {
   const stuck = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 100 }));
-  const { firstOrder } = howSure({ ...demo, ingress: stuck ?? [] }, { volume: 0.02 }, seededRandom(1), {
-    draws: 1000,
-  });
+  const { firstOrder, agreement } = howSure(
+    { ...demo, ingress: stuck ?? [] },
+    { volume: 0.02 },
+    seededRandom(1),
+    {
+      draws: 1000,
+    },
+  );
   expect(firstOrder).toEqual({ kind: "none", why: "the plan itself does not reach the target" });
+  expect(agreement).toEqual({ kind: "no-comparison", why: "the plan itself does not reach the target" });
 });
 
 test("the first-order estimate disagrees near the floor, where the time bends away, and says by how much", () => {
