@@ -1,13 +1,7 @@
-import rooms from "./tests/mutants/rooms.json" with { type: "json" };
-
-const room = process.env.ROOM;
-if (!(room in rooms)) throw new Error(`set ROOM to one of ${Object.keys(rooms).join(", ")}`);
-
-/** Breaks a room in every way the tool knows and sees whether a test notices: `ROOM=cleanliness npm run mutants`. */
+/** Breaks files in every way the tool knows and sees whether a test notices; `npm run mutants` sets room and files. */
 export default {
   testRunner: "same-process",
   plugins: ["./tests/mutants/runner.mjs"],
-  mutate: [`src/${room}/*.ts`],
   coverageAnalysis: "perTest",
   // What runs only while files are loaded would need every test anew, and a file that fails to load would pass for alive.
   ignoreStatic: true,

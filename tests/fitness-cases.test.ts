@@ -112,6 +112,43 @@ describe("the hand-reasoned cases", () => {
     expect(told.filter((code) => !ofClasses.includes(code))).toEqual(codes);
   });
 
+  test.each([
+    ["no sample at all", "a sample has been drawn"],
+    ["a sample one day too old", "a sample has been drawn"],
+    ["a fluid change after the sample", "a sample has been drawn since"],
+    ["a sample of tomorrow", "the day of the sample or the day of judging is put right"],
+    ["an unread row of the same day", "the row in quarantine is corrected or discarded"],
+    [
+      "circulated one minute too little since an element change",
+      "the circulation that is asked for has been done and entered",
+    ],
+    [
+      "asked for and not entered",
+      "a technician has looked and entered indicator, level, temperature and seals",
+    ],
+    ["entered one day too long ago", "a technician has looked again and entered it"],
+    ["a fluid that the system does not take", "the circuit holds a fluid that the system takes"],
+    [
+      "ingress that holds the floor above the limit",
+      "ingress is stopped or a finer element is fitted, and a sample shows it",
+    ],
+    ["two layers in the bottle", "the fluid is identified, and a sample of the right one agrees"],
+    ["a label that names another fluid", "the fluid is identified, and a sample of the right one agrees"],
+    ["damaged seals", "the cart is put right and a technician has entered it"],
+    ["water beyond the guard band's edge by 0.05 ppm", "more counts or results make it sure"],
+    ["free water in the bottle", "a sample drawn afterwards is inside"],
+    ["acid one step outside", "a sample drawn afterwards is inside"],
+    ["no acid result", "what is missing has been measured"],
+    ["water below 250", "what is missing has been measured"],
+    ["14 µm(c) estimated between two counted sizes", "what is missing has been measured"],
+    ["colour asked for and not reported", "what is missing has been measured"],
+    ["drawn without flow", "a sample drawn as asked for agrees"],
+  ])("what would clear it is told: %s", (name, cleared) => {
+    const [, change] = ALL.find((one) => one[0] === name) as Case;
+    const { changes } = judgeCircuit(caseOf(change));
+    expect(changes.map(({ when }) => when)).toEqual([`when ${cleared}`]);
+  });
+
   test("of replicates that scatter at several sizes the widest is named, and one count is said to be one", () => {
     const wordsOf = (name: string, wanted: ReasonCode) => {
       const [, change] = ALL.find((one) => one[0] === name) as Case;

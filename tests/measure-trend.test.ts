@@ -567,3 +567,72 @@ describe("in words", () => {
     expect(said(6, 2)).toBe("water: a trend cannot be told from 2 samples");
   });
 });
+
+describe("notes tell what a reader has to know", () => {
+  const noteOf = (trend: ReturnType<typeof trendOf>, code: string) =>
+    trend.notes.find((entry) => entry.code === code)?.message;
+  const straight = (months: number, end?: number) =>
+    Array.from({ length: months }, (_, month) =>
+      sampleOf({ day: 30 * month, water: month === months - 1 && end !== undefined ? end : 60 + 6 * month }),
+    );
+
+  test("of a plain rise only how the last two results stand to scatter", () => {
+    const { notes } = trendOf(straight(14));
+    expect(notes.map(({ code }) => code)).toEqual(["last-two-results", "precision-from-memory"]);
+    expect(notes[0]?.message).toMatch(
+      /^the last two results, 132 and 138 ppm by mass, differ by no more than one operator's scatter of [\d.]+ and no more than two laboratories' scatter of [\d.]+$/,
+    );
+  });
+
+  test("too few samples, mostly limits, and no limit to go by", () => {
+    expect(noteOf(trendOf(straight(2)), "cannot-tell")).toMatch(
+      /^2 samples since the fluid was new cannot tell a trend: measured values on \d different days are needed$/,
+    );
+    const mostly = Array.from({ length: 9 }, (_, month) =>
+      sampleOf({ day: 30 * month, water: month < 6 ? "<50" : 60 + month }),
+    );
+    const limited = trendOf(mostly);
+    expect(noteOf(limited, "limit-values")).toMatch(
+      /^6 of 9 values are limits such as "< 50" and were not turned into numbers/,
+    );
+    expect(noteOf(trendOf(straight(14), { bounds: [] }), "no-limit")).toBe(
+      "no limit was given, so no crossing is told",
+    );
+  });
+
+  test("an odd result above and below the line, with its sample, day and value", () => {
+    const odd = (water: number) =>
+      trendOf(rising(60, 6, 12).map((entry) => sampleOf(entry.day === 150 ? { ...entry, water } : entry)));
+    expect(noteOf(odd(160), "outlier")).toMatch(
+      /^water of sample S-150, 2025-05-31 \(160 ppm by mass\), lies [\d.]+ standard deviations above the line; it was kept/,
+    );
+    expect(noteOf(odd(20), "outlier")).toMatch(
+      /^water of sample S-150, .* standard deviations below the line/,
+    );
+  });
+
+  test("an event after the last sample, by its day, and none before it or after today", () => {
+    const toppedUpOn = (day: number) =>
+      noteOf(trendOf(straight(14), { circuit: withEvents(event("top-up", day)) }), "event-after-last-sample");
+    expect(toppedUpOn(392)).toBe(
+      `top up on ${dayAfter(FIRST, 392)}, after the last sample: the forecast does not know of it`,
+    );
+    expect(toppedUpOn(390)).toContain(dayAfter(FIRST, 390));
+    expect(toppedUpOn(395)).toContain(dayAfter(FIRST, 395));
+    expect([toppedUpOn(389), toppedUpOn(396)]).toEqual([undefined, undefined]);
+  });
+
+  test("a level and a latest result beyond the limit", () => {
+    const bounds = [{ limit: 130, towards: "above" as const }];
+    const crossed = trendOf(straight(14), { bounds });
+    expect(noteOf(crossed, "limit-crossed")).toMatch(
+      /^the level of water is beyond the limit of 130 ppm by mass already, since about 2025-12-1\d$/,
+    );
+    expect(noteOf(crossed, "latest-beyond")).toBe(
+      `water of the latest sample, S-390 of ${dayAfter(FIRST, 390)}, is beyond the limit, whatever the line says`,
+    );
+    const single = trendOf(straight(14, 260));
+    expect(noteOf(single, "latest-beyond")).toContain("S-390");
+    expect(noteOf(single, "limit-crossed")).toBeUndefined();
+  });
+});
