@@ -227,6 +227,38 @@ test("the first-order parts by hand: of one clean channel the time is V/(Q·e)·
   expect(firstOrder.minutes95).toBeCloseTo(minutes + 1.645 * all, 3);
 });
 
+test("each time is also given in passes, and the curve runs evenly from the start to a tenth past the last cases", () => {
+  const { minutesFor, curve } = howSure({ ...demo, ingress: [] }, { volume: 0.05 }, seededRandom(3), {
+    draws: 999,
+  });
+  const perPass = demo.volumeL / demo.flowLpm;
+  for (const entry of minutesFor) {
+    if (entry.kind !== "minutes") throw new Error(entry.kind);
+    expect(entry.passes).toBeCloseTo(entry.minutes / perPass, 9);
+  }
+  expect(curve[0]?.minutes).toBe(0);
+  const step = curve[1]?.minutes ?? 0;
+  for (const [index, { minutes }] of curve.entries()) expect(minutes).toBeCloseTo(index * step, 9);
+  expect(curve.at(-1)?.probability).toBe(1);
+  const rising = curve.map(({ probability }) => probability);
+  expect(rising).toEqual([...rising].sort((a, b) => a - b));
+  // All but 0.5 % of the cases are in after 1/1.1 of the curve.
+  const before = curve.filter(({ minutes }) => minutes <= (curve.at(-1)?.minutes ?? 0) / 1.1).at(-1);
+  expect(before?.probability).toBeGreaterThan(0.95);
+  expect(before?.probability).toBeLessThanOrEqual(0.9955);
+});
+
+test("where no time is 95 % sure the two estimates are not compared, and it is said why", () => {
+  const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 8 }));
+  const { agreement } = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.5 }, seededRandom(4), {
+    draws: 500,
+  });
+  expect(agreement).toEqual({
+    kind: "no-comparison",
+    why: "fewer than 95 % of the cases are at the target at any one time",
+  });
+});
+
 test("what was spread and what was taken as exact is told with the answer", () => {
   const told = (uncertainty: Parameters<typeof howSure>[1]) =>
     howSure({ ...demo, ingress: [] }, uncertainty, seededRandom(1), { draws: 100 })
