@@ -38,6 +38,9 @@ const rows = readdirSync(folder).flatMap((name) =>
 const sum = (name) => rows.reduce((total, row) => total + row[name], 0);
 const total = { file: "all", tried: sum("tried"), killed: sum("killed"), endless: sum("endless") };
 console.table(
-  [...rows, total].map((row) => ({ ...row, score: ((100 * row.killed) / row.tried).toFixed(1) })),
+  [...rows.filter(({ tried }) => tried > 0), total].map((row) => ({
+    ...row,
+    score: ((100 * row.killed) / row.tried).toFixed(1),
+  })),
 );
 if (total.killed < 0.85 * total.tried) process.exitCode = 1;
