@@ -173,6 +173,69 @@ test("the order in which interim samples are given does not matter, and the slow
   expect(assessed).toMatchObject({ governing: slowest?.channel, remaining: slowest?.remaining });
 });
 
+test("a range is read as the particles between its sizes, and is left out by name where one of them is a limit", () => {
+  const range = { channel: "6-14", fromUm: 6, toUm: 14, limit: 320, volumeMl: 1 };
+  const [four] = demo.limits;
+  const ranged = planCirculation({ ...demo, limits: [...(four ? [four] : []), range] });
+  const samples = noiseless(RATED, 0, LONG);
+  const points = samples.map(({ minutes, countedMl, counts }) => ({
+    minutes,
+    countedMl,
+    observed: {
+      kind: "exact" as const,
+      count: ((counts[1]?.perMl.value ?? 0) - (counts[2]?.perMl.value ?? 0)) * countedMl,
+    },
+  }));
+  const assessed = assessInterim({ plan: ranged, samples, laboratory: 0 });
+  expect(assessed.channels.map(({ channel }) => channel)).toEqual(["4", "6-14"]);
+  expect(assessed.channels[1]?.fit).toEqual(fitDecay(points, 0));
+  for (const limitedAt of [6, 14]) {
+    const limited = samples.map((one) => ({
+      ...one,
+      counts: one.counts.map((entry) =>
+        entry.sizeUmC === limitedAt && one.minutes === 16
+          ? { ...entry, perMl: { ...entry.perMl, limit: "below" as const } }
+          : entry,
+      ),
+    }));
+    const left = assessInterim({ plan: ranged, samples: limited, laboratory: 0 });
+    expect(left.channels.map(({ channel }) => channel)).toEqual(["4"]);
+    expect(left.assumptions.at(-1)).toEqual({
+      code: "range-not-assessed",
+      message: "not assessed for want of exact counts at both sizes: 6-14",
+    });
+    const alone = planCirculation({ ...demo, limits: [range] });
+    expect(() => assessInterim({ plan: alone, samples: limited, laboratory: 0 })).toThrow(
+      "no channel can be assessed: a range needs exact counts at both of its sizes",
+    );
+  }
+});
+
+test.each([
+  ["below", { kind: "at-most", count: 179 }],
+  ["above", { kind: "at-least", count: 180 }],
+] as const)(
+  "a last count of 9 per mL in 20 mL that is only known as %s is used as such",
+  (limit, observed) => {
+    const samples = noiseless(RATED, 0, [0, 4, 8]);
+    const last: InterimSample = {
+      minutes: 12,
+      countedMl: 20,
+      counts: SIZES.map((sizeUmC) => ({ sizeUmC, perMl: { value: 9, limit } })),
+    };
+    const points = [
+      ...samples.map(({ minutes, countedMl, counts }) => ({
+        minutes,
+        countedMl,
+        observed: { kind: "exact" as const, count: (counts[0]?.perMl.value ?? 0) * countedMl },
+      })),
+      { minutes: 12, countedMl: 20, observed },
+    ];
+    const assessed = assessInterim({ plan, samples: [...samples, last], laboratory: 0.05 });
+    expect(assessed.channels[0]?.fit).toEqual(fitDecay(points, 0.05 ** 2));
+  },
+);
+
 test("interim samples that cannot be are refused by name", () => {
   const assess =
     (samples: InterimSample[], laboratory = 0.05) =>
