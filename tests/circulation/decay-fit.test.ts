@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type DecayPoint, fitDecay } from "../../src/circulation/index.js";
+import { remainingTime } from "../../src/circulation/remaining.js";
 
 /** Half of 2.7055, the 90 % point of χ² with one degree of freedom (any table of χ²). */
 const DROP = 2.7055 / 2;
@@ -98,6 +99,54 @@ describe.each([0, 0.01])(
     });
   },
 );
+
+describe("the time that remains until a limit", () => {
+  const falling = [
+    [0, 5000],
+    [5, 2000],
+    [10, 900],
+    [20, 500],
+  ] as const;
+  const points = falling.map(([minutes, count]) => exact(minutes, count));
+  const remaining = (limit: number, until = 20) =>
+    remainingTime(points, 0, fitDecay(points, 0), limit, until);
+
+  test("ends where no decay through the limit at that moment is likely enough, by a search in thirds", () => {
+    const left = remaining(700, 10);
+    if (left.kind !== "minutes" || left.high === undefined) throw new Error(left.kind);
+    const logLikelihood = (start: number, floor: number, rate: number) =>
+      falling.reduce((sum, [minutes, count]) => {
+        const mean = floor + (start - floor) * Math.exp(-rate * minutes);
+        return sum + count * Math.log(mean) - mean;
+      }, 0);
+    const through = (moment: number) =>
+      highest(
+        (floor) =>
+          highest(
+            (rate) => logLikelihood(floor + (700 - floor) * Math.exp(rate * moment), floor, rate),
+            0.01,
+            1,
+          ).value,
+        0,
+        699,
+      ).value;
+    const { start, floor, rate } = fitDecay(points, 0).best;
+    const cut = logLikelihood(start, floor, rate) - DROP;
+    expect(left.estimate).toBeCloseTo(Math.log((start - floor) / (700 - floor)) / rate - 10, 6);
+    expect(through(10 + left.low)).toBeCloseTo(cut, 1);
+    expect(through(10 + left.high)).toBeCloseTo(cut, 1);
+    expect(left.low).toBeLessThan(left.estimate);
+    expect(left.high).toBeGreaterThan(left.estimate);
+  });
+
+  test("is none inside the limit and never ends above the floor", () => {
+    expect(remaining(2000)).toEqual({ kind: "minutes", estimate: 0, low: 0, high: 0 });
+    const { floor } = fitDecay(points, 0).best;
+    expect(remaining(floor * 0.9)).toEqual({ kind: "not-reached", floor });
+    const steady = [exact(0, 1000), exact(4, 1000), exact(8, 1000)];
+    expect(remainingTime(steady, 0, fitDecay(steady, 0), 500, 8)).toMatchObject({ kind: "not-reached" });
+  });
+});
 
 test("counts that stay the same allow a rate of 0, and no floor above them", () => {
   const fit = fitDecay([exact(0, 1000), exact(4, 1000), exact(8, 1000)], 0);
