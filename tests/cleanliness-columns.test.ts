@@ -49,6 +49,26 @@ describe("classes of many samples by AS4059, from counts in columns", () => {
     ]);
   });
 
+  test("a row has the same class wherever it stands among thousands", () => {
+    const kinds = [
+      [780, 76, 14],
+      [300, 150, 20],
+      [76, 780, 14],
+      [3_200_001, 40, 14],
+      [0, 0, 0],
+      [Number.NaN, 76, 14],
+      [195, 76, 15],
+    ];
+    const rows = Array.from({ length: 5000 }, (_, row) => kinds[row % kinds.length] as number[]);
+    for (const table of [AS4059_CUMULATIVE, AS4059_DIFFERENTIAL]) {
+      const alone = kinds.map((row) => inWords(classifyColumns(table, columnsOf([4, 6, 14], row)))?.[0]);
+      const together = inWords(classifyColumns(table, columnsOf([4, 6, 14], ...rows)));
+      expect(together).toEqual(rows.map((_, row) => alone[row % kinds.length]));
+      const lone = kinds.map((row) => classifyColumns(table, columnsOf([4, 6, 14], row))?.classes[0]);
+      expect(new Set(lone).size).toBeGreaterThan(2);
+    }
+  });
+
   test("beyond the table, the channel that exceeds the last limit most decides", () => {
     const result = classifyColumns(AS4059_CUMULATIVE, columnsOf([4, 6], [3_200_001, 2_491_168]));
     expect(inWords(result)).toEqual([["beyond 12", "B", classified]]);

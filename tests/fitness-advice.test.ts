@@ -1,7 +1,14 @@
 import { describe, expect, test } from "vitest";
-import { judgeCircuit, SAMPLING_STEPS } from "../src/fitness/index.js";
-import type { Sample } from "../src/samples/index.js";
+import { judgeCircuit, SAMPLING_STEPS, speaksUntil } from "../src/fitness/index.js";
 import {
+  circuitSchema,
+  type Requirement,
+  requirementSchema,
+  type Sample,
+  sampleSchema,
+} from "../src/samples/index.js";
+import {
+  asking,
   CIRCUIT,
   CLEAN,
   caseOf,
@@ -14,6 +21,18 @@ import {
 
 const judge = (change: Parameters<typeof caseOf>[0]) => judgeCircuit(caseOf(change));
 const texts = ({ next }: ReturnType<typeof judge>) => next.steps.map(({ text }) => text);
+
+// Saturation 300 ppm at 20 °C and half of it allowed there: 150 ppm.
+const SATURATION: Partial<Requirement> = {
+  waterSaturation: {
+    shareMax: 0.5,
+    lowestTemperatureC: 20,
+    measured: [
+      { temperatureC: 20, waterPpm: 300 },
+      { temperatureC: 60, waterPpm: 900 },
+    ],
+  },
+};
 
 describe("what to do next", () => {
   test("circulate: the plan of the circuit's own volume, flow and element, and a verifying sample", () => {
@@ -33,6 +52,88 @@ describe("what to do next", () => {
     // By hand: (350 − 200)/(350 − 50) of 60 L is 30 L; fed in, 60·ln(300/150) = 41.6 L.
     expect(verdict.next.exchange[0]).toMatchObject({ quantity: "water", aim: 200, fresh: 50 });
     expect(texts(verdict)[0]).toContain("one drain of 30 L, or 42 L fed in while as much runs out");
+  });
+
+  test.each([
+    [
+      "acid",
+      asking({ freshFluid: { acidMgKohPerG: 0.05 } }, { acidMgKohPerG: { value: 0.25 } }),
+      0.2,
+      0.05,
+      15,
+    ],
+    [
+      "chlorine, of which fresh fluid is taken to be free",
+      asking({ chlorinePpmMax: 200 }, { chlorinePpm: { value: 300 } }),
+      200,
+      0,
+      20,
+    ],
+    ["water of saturation", asking(SATURATION, { waterPpm: { value: 175 } }), 150, 100, 20],
+    [
+      "water so little sure that the guard band ends below the fresh fluid: the limit itself",
+      asking(
+        { freshFluid: { waterPpm: 120 }, confidence: { probability: 0.95, water: { sd: 50 } } },
+        { waterPpm: { value: 280 } },
+      ),
+      200,
+      120,
+      30,
+    ],
+  ])("exchange fluid because of %s", (_, change, aim, fresh, litres) => {
+    const [exchange, ...more] = judgeCircuit(caseOf(change)).next.exchange;
+    expect(more).toEqual([]);
+    expect(exchange).toMatchObject({ aim: expect.closeTo(aim, 9), fresh });
+    expect(exchange?.plan.once).toMatchObject({ kind: "litres", litres: expect.closeTo(litres, 9) });
+  });
+
+  test.each([
+    [
+      "viscosity, which does not mix in proportion",
+      asking({ viscosity40Mm2PerS: { min: 12, max: 15 } }, { viscosity40Mm2PerS: { value: 16 } }),
+    ],
+    ["a result that is only known as above", sample({ waterPpm: { value: 300, limit: "above" } })],
+    ["a result that is no number", sample({ waterPpm: { value: Number.NaN } })],
+    ["a result that is inside", sample({ waterPpm: { value: 199 }, acidMgKohPerG: { value: 0.2 } })],
+  ])("no litres are told for %s", (_, change) => {
+    expect(judgeCircuit(caseOf(change)).next.exchange).toEqual([]);
+  });
+
+  test("a circuit that says how much a drain empties is not taken to drain completely", () => {
+    const codes = (drained: object) => {
+      const circuit = { ...CIRCUIT, ...drained };
+      const verdict = judgeCircuit(caseOf({ ...sample({ waterPpm: { value: 300 } }), circuit }));
+      return verdict.next.exchange[0]?.assumptions.map(({ code }) => code);
+    };
+    expect(codes({})).toEqual(["fresh-fluid-from-memory", "drains-completely", "exchange-mixed"]);
+    expect(codes({ drained: 0.6 })).toEqual(["fresh-fluid-from-memory", "exchange-mixed"]);
+  });
+
+  test.each([
+    [
+      "a doubt about water",
+      asking({ confidence: { probability: 0.95, water: { sd: 10 } } }, { waterPpm: { value: 183.6 } }),
+      ["water: the mean of 2 results of different laboratories would settle it"],
+    ],
+    ["a doubt about nothing", sample({ waterPpm: { value: 250, limit: "below" } }), []],
+  ])("draw a new sample: what would settle %s", (_, change, settled) => {
+    const { action, steps } = judgeCircuit(caseOf(change)).next;
+    expect(action).toBe("resample");
+    const told = steps.filter(({ source }) => source === "JCGM-106").map(({ text }) => text);
+    expect(told.filter((text) => !settled.some((start) => text.startsWith(start)))).toEqual([]);
+    if (settled.length > 0) expect(told.length).toBeGreaterThan(0);
+    for (const text of told) expect(text).toMatch(/would settle it$|any number of results$/);
+  });
+
+  test("do not connect yet: circulation that is asked for since an event is the first step", () => {
+    const change = {
+      ...asking({ after: [{ event: "element-change", sample: false, circulatedMinutesMin: 15 }] }),
+      ...events({ kind: "element-change", on: "2026-03-01", circulatedMinutes: 14 }),
+    };
+    expect(judgeCircuit(caseOf(change)).next.steps[0]).toEqual({
+      text: "the element was changed on 2026-03-01 and 15 min of circulation are asked for; 14 min since",
+      source: "PRACTICE",
+    });
   });
 
   test("exchange fluid under uncertainty aims at where a result would be accepted", () => {
@@ -181,5 +282,130 @@ describe("the outlook", () => {
     expect(
       judge({ samples: series(14.5, 0), beside: [{ circuit: other, samples: series(10.5, 0) }] }).verdict,
     ).toBe("fit");
+  });
+});
+
+describe("how long a sample may speak", () => {
+  const circuitWith = (...events: { on: string; kind: string }[]) =>
+    circuitSchema.parse({
+      circuit: "1",
+      serves: "main",
+      fluid: "MIL-PRF-83282",
+      volume: "60 L",
+      flow: "45 L/min",
+      element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
+      events,
+    });
+  const requirement = (more: object = {}) =>
+    requirementSchema.parse({
+      system: "main",
+      fluids: ["MIL-PRF-83282"],
+      cleanliness: ["17/15/12"],
+      waterPpmMax: 200,
+      acidMgKohPerGMax: 0.2,
+      sampleAgeDaysMax: 30,
+      ...more,
+    });
+  const sample = sampleSchema.parse({
+    sample: "S-1",
+    cart: "C-1",
+    circuit: "1",
+    drawnOn: "2026-03-01",
+    origin: [{ file: "a.csv", rows: [1] }],
+  });
+
+  test.each([
+    ["until it is too old", [], "2026-03-31", "age"],
+    [
+      "until the fluid is changed",
+      [{ on: "2026-03-10", kind: "fluid-change" }],
+      "2026-03-10",
+      "fluid-change",
+    ],
+    [
+      "not at all after an event of its own day",
+      [{ on: "2026-03-01", kind: "hookup" }],
+      "2026-03-01",
+      "hookup",
+    ],
+    [
+      "until the first of several events",
+      [
+        { on: "2026-03-20", kind: "hookup" },
+        { on: "2026-03-12", kind: "element-change" },
+      ],
+      "2026-03-12",
+      "element-change",
+    ],
+    ["through an event before it", [{ on: "2026-02-27", kind: "fluid-change" }], "2026-03-31", "age"],
+    ["through a top-up", [{ on: "2026-03-10", kind: "top-up" }], "2026-03-31", "age"],
+    [
+      "until its age when the event comes later still",
+      [{ on: "2026-04-02", kind: "fluid-change" }],
+      "2026-03-31",
+      "age",
+    ],
+  ])("%s", (_, events, on, because) => {
+    expect(speaksUntil(circuitWith(...events), requirement(), sample)).toEqual({ on, because });
+  });
+
+  test("a requirement may ask for a sample after a top-up, and none after a hookup", () => {
+    const own = requirement({
+      after: [
+        { event: "top-up", sample: true },
+        { event: "hookup", sample: false },
+      ],
+    });
+    const circuit = circuitWith({ on: "2026-03-05", kind: "hookup" }, { on: "2026-03-10", kind: "top-up" });
+    expect(speaksUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
+  });
+});
+
+describe("crossings ahead", () => {
+  const days = ["2025-11-04", "2025-12-04", "2026-01-03", "2026-02-02", "2026-03-04"];
+  /** Results of five months that end at a value, with so much a month and so much scatter. */
+  const series = (last: number, perMonth: number, scatter = 0) =>
+    days.map((_, index) => last - perMonth * (4 - index) + scatter * ([1, -1, 0.5, 1, 0][index] as number));
+  const outlookOf = (water: number[], acid: number[], later: Sample[] = []) =>
+    judgeCircuit(
+      caseOf({
+        samples: [
+          ...days.map((drawnOn, index) => ({
+            ...CLEAN,
+            sample: `S-${index}`,
+            drawnOn,
+            waterPpm: { value: water[index] as number },
+            acidMgKohPerG: { value: acid[index] as number },
+          })),
+          ...later,
+        ],
+      }),
+    ).outlook;
+
+  test("of several measures stand in the order of their days, each told apart by the next sample", () => {
+    // By hand: water has 5 ppm to go at 20 a month, 7.5 days; acid 0.02 mg KOH/g at 0.01 a month, 60 days.
+    const outlook = outlookOf(series(195, 20), series(0.18, 0.01));
+    expect(outlook?.nextSampleBy).toBe(outlook?.crossings[0]?.on);
+    expect(outlook?.crossings.map(({ measure, beforeNextSample }) => [measure, beforeNextSample])).toEqual([
+      ["water", "expected"],
+      ["acid", "no"],
+    ]);
+    const [water, acid] = outlook?.crossings ?? [];
+    expect(["2026-03-11", "2026-03-12"]).toContain(water?.on);
+    expect(["2026-05-02", "2026-05-03"]).toContain(acid?.on);
+    const turned = outlookOf(series(180, 10), series(0.195, 0.02));
+    expect(turned?.crossings.map(({ measure }) => measure)).toEqual(["acid", "water"]);
+  });
+
+  test("that scatter may bring before the next sample are possible, with their earliest day", () => {
+    const [water] = outlookOf(series(180, 12, 6), series(0.1, 0))?.crossings ?? [];
+    expect(water).toMatchObject({ measure: "water", beforeNextSample: "possible" });
+    expect((water?.earliest ?? "") <= "2026-04-03" && (water?.on ?? "") > "2026-04-03").toBe(true);
+  });
+
+  test("take no part in samples that are drawn after the day of judging", () => {
+    const later = { ...CLEAN, sample: "S-9", drawnOn: "2026-03-20", waterPpm: { value: 20 } };
+    const outlook = outlookOf(series(195, 20), series(0.1, 0));
+    expect(outlookOf(series(195, 20), series(0.1, 0), [later])?.crossings).toEqual(outlook?.crossings);
   });
 });

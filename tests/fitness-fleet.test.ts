@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { cartsTogether, fleetRows, judgeCarts, type VerdictName } from "../src/fitness/index.js";
+import { cartsTogether, casesOf, fleetRows, judgeCarts, type VerdictName } from "../src/fitness/index.js";
 import type { Cart, Circuit, Requirement, Sample } from "../src/samples/index.js";
 import { CIRCUIT, CLEAN, counts, REQUIREMENT, SOUND } from "./support/fitness/bases.js";
 
@@ -47,6 +47,26 @@ describe("a cart as a whole", () => {
     expect(whole?.verdict).toBe("exchange-fluid");
   });
 
+  test("wherever in the cart it stands, and not beyond the cart", () => {
+    const wet = { waterPpm: { value: 9000 } };
+    const two = judge(
+      [
+        { cart: "C-1", circuits: [named("1"), named("2")] },
+        { cart: "C-2", circuits: [named("1")] },
+      ],
+      [of("C-1", "1", wet), of("C-1", "2"), of("C-2", "1")],
+    );
+    const carts = cartsTogether(two, [...requirements, { ...REQUIREMENT, aircraft: "fleet B" }]);
+    expect(carts.map(({ cart, verdict, circuits }) => [cart, verdict, circuits.length])).toEqual([
+      ["C-1", "exchange-fluid", 2],
+      ["C-2", "fit", 1],
+    ]);
+    expect(carts[1]?.pairings).toMatchObject([
+      { aircraft: "fleet A", systems: [{ verdict: "fit" }, {}, { system: "ester system" }] },
+    ]);
+    expect(carts[1]?.pairings[0]?.systems).toHaveLength(3);
+  });
+
   test("its circuits are paired with the systems of an aircraft by name, and a system without a circuit is shown", () => {
     expect(whole?.pairings).toEqual([
       {
@@ -64,6 +84,11 @@ describe("a cart as a whole", () => {
     expect(whole?.neverMeet).toEqual([["1", "2"]]);
     const same: Cart = { cart: "C-2", circuits: [named("1"), named("2")] };
     expect(cartsTogether(judge([same], []), requirements)[0]?.neverMeet).toEqual([]);
+    const swapped: Cart = {
+      cart: "C-3",
+      circuits: [named("2", { serves: "ester system", fluid: "AS1241 Type IV" }), named("1")],
+    };
+    expect(cartsTogether(judge([swapped], []), requirements)[0]?.neverMeet).toEqual([["2", "1"]]);
   });
 
   test("a requirement that names no aircraft pairs with none", () => {
@@ -75,6 +100,63 @@ describe("a cart as a whole", () => {
       on: "2026-03-14",
     });
     expect(cartsTogether(plain, [REQUIREMENT])[0]?.pairings).toEqual([]);
+  });
+});
+
+describe("what each circuit is judged on", () => {
+  const carts: Cart[] = [
+    { cart: "C-1", circuits: [named("A"), named("B")] },
+    { cart: "C-2", circuits: [named("A")] },
+  ];
+
+  test("are its own samples, oldest first and by name within a day, and the circuits beside it", () => {
+    const samples = [
+      of("C-1", "A", { drawnOn: "2026-03-04", sample: "S-3" }),
+      of("C-1", "A", { drawnOn: "2026-03-04", sample: "S-2" }),
+      of("C-2", "A", { sample: "S-9" }),
+      of("C-1", "A", { drawnOn: "2026-01-04", sample: "S-8" }),
+    ];
+    const cases = casesOf({ carts, requirements, samples, unread: [], on: "2026-03-14" });
+    const seen = cases.map(({ cart, circuit, samples: own, beside }) => [
+      `${cart} ${circuit.circuit}`,
+      own.map(({ sample }) => sample),
+      beside?.map((other) => [other.circuit.circuit, other.samples.length]),
+    ]);
+    expect(seen).toEqual([
+      ["C-1 A", ["S-8", "S-2", "S-3"], [["B", 0]]],
+      ["C-1 B", [], [["A", 3]]],
+      ["C-2 A", ["S-9"], undefined],
+    ]);
+    expect(cases[2]).not.toHaveProperty("beside");
+  });
+
+  test.each([
+    [
+      "its cart and circuit, in other letters and with other hyphens",
+      { cart: "c 1", circuit: "a" },
+      ["C-1 A"],
+    ],
+    ["its cart and no circuit", { cart: "C1" }, ["C-1 A", "C-1 B"]],
+    ["its circuit and no cart", { circuit: "A" }, ["C-1 A", "C-2 A"]],
+    ["another cart", { cart: "C-3", circuit: "A" }, []],
+    ["neither: it is nobody's", {}, []],
+  ])("an unread row holds up a circuit when it names %s", (_, names, held) => {
+    for (const more of [[], [{ cart: "C-1", circuit: "Z", where: "b.csv row 1" }]]) {
+      const unread = [{ ...names, where: "a.csv row 9" }, ...more];
+      const cases = casesOf({ carts, requirements, samples: [], unread, on: "2026-03-14" });
+      expect(
+        cases
+          .filter((one) => one.unread.some(({ where }) => where === "a.csv row 9"))
+          .map(({ cart, circuit }) => `${cart} ${circuit.circuit}`),
+      ).toEqual(held);
+      expect(cases.some((one) => one.unread.some(({ circuit }) => circuit === "Z"))).toBe(false);
+    }
+  });
+
+  test("data that cannot be planned with are refused with cart and circuit", () => {
+    const cart: Cart = { cart: "C-1", circuits: [named("A", { volumeL: 0 })] };
+    const dirty = of("C-1", "A", { counts: counts(20000, 5000, 640) });
+    expect(() => judge([cart], [dirty])).toThrow("cart C-1, circuit A: volumeL must be more than 0, not 0");
   });
 });
 
@@ -146,6 +228,34 @@ describe("the fleet table", () => {
     const again = fleetRows(judge([cart], samples), before);
     expect(again.find(({ circuit }) => circuit === "dirty")?.before).toBe("fit");
     expect(again.find(({ circuit }) => circuit === "wet")?.before).toBeUndefined();
+  });
+
+  test("a circuit whose trend reaches a limit before the next sample stands above a worn element", () => {
+    const days = ["2025-11-04", "2025-12-04", "2026-01-03", "2026-02-02", "2026-03-04"];
+    const rising = (circuit: string, step: number, last: number) =>
+      days.map((drawnOn, index) =>
+        of("C-1", circuit, {
+          drawnOn,
+          sample: `${circuit}-${index}`,
+          waterPpm: { value: last - step * (4 - index) },
+        }),
+      );
+    const wet = [...rising("fresh", 20, 195), ...rising("fit", 1, 100)];
+    const again = fleetRows(judge([cart], [...samples.filter(({ circuit }) => circuit === "worn"), ...wet]));
+    const fit = again.filter(({ verdict }) => verdict === "fit");
+    expect(fit.map(({ circuit }) => circuit)).toEqual(["fresh", "worn", "fit"]);
+    expect(fit.map(({ crossings }) => crossings.map(({ beforeNextSample }) => beforeNextSample))).toEqual([
+      ["expected"],
+      [],
+      [],
+    ]);
+    expect(fit[1]).toMatchObject({ elementUsed: 0.8 });
+    expect(fit[2]).not.toHaveProperty("elementUsed");
+  });
+
+  test("only what decides is given as the reason", () => {
+    const wet = rows.find(({ circuit }) => circuit === "wet");
+    expect(wet?.because).toEqual(["water is outside: 900 ppm by mass, limit 200; filters do not remove it"]);
   });
 
   test("the order of samples in files does not matter", () => {

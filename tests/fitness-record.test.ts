@@ -17,7 +17,7 @@ import {
 } from "../src/fitness/index.js";
 import { VERSION } from "../src/provenance/index.js";
 import type { Sample } from "../src/samples/index.js";
-import { CLEAN, caseOf, countedIn, REQUIREMENT, sample } from "./support/fitness/bases.js";
+import { CIRCUIT, CLEAN, caseOf, countedIn, REQUIREMENT, sample } from "./support/fitness/bases.js";
 
 const BY = { document: "limits", revision: "3" };
 const record = (input: CircuitCase) => recordOf(input, judgeCircuit(input), BY);
@@ -222,3 +222,37 @@ function tamper(what: "result" | "input", text: string): void {
   db.close();
   book = Book.open(path);
 }
+
+describe("the text of a record", () => {
+  test("has names in order at every depth, lists as they are, and null", () => {
+    expect(canonicalJson({ b: 1, aa: { z: null, y: [3, 1, { d: 1, c: 2 }] }, a: "x", B: true })).toBe(
+      '{"B":true,"a":"x","aa":{"y":[3,1,{"c":2,"d":1}],"z":null},"b":1}',
+    );
+  });
+
+  test("refuses a number that it has no form for", () => {
+    for (const value of [Number.NaN, Number.POSITIVE_INFINITY])
+      expect(() => canonicalJson({ a: [value] })).toThrow(`${value} cannot be recorded`);
+  });
+
+  test("gives the same verdict again, with the circuits beside and without a requirement", () => {
+    const beside = [{ circuit: { ...CIRCUIT, circuit: "2" }, samples: [CLEAN] }];
+    const { requirement: _, ...bare } = FIT;
+    for (const input of [{ ...FIT, beside }, FIT, bare]) {
+      const { inputs, verdict } = record(input);
+      const roles = inputs.map(({ role }) => role);
+      expect(roles.filter((role) => role === "beside")).toHaveLength("beside" in input ? 1 : 0);
+      expect(roles.includes("requirement")).toBe("requirement" in input);
+      expect(canonicalJson(recompute(inputs))).toBe(verdict);
+      expect(record({ ...bare, ...input }).inputs).toEqual(inputs);
+    }
+  });
+
+  test("without its case or its circuit cannot be judged again", () => {
+    const { inputs } = record(FIT);
+    for (const missing of ["case", "circuit"])
+      expect(() => recompute(inputs.filter(({ role }) => role !== missing))).toThrow(
+        "a record of a verdict needs a case and a circuit",
+      );
+  });
+});

@@ -1,5 +1,14 @@
+import { cumulativeStdNormalProbability } from "simple-statistics";
 import { describe, expect, test } from "vitest";
-import { judgeCircuit, type Sureness, saySettlement, scatterAt } from "../src/fitness/index.js";
+import { readTarget } from "../src/cleanliness/index.js";
+import {
+  acceptanceLimits,
+  conformanceProbability,
+  judgeCircuit,
+  type Sureness,
+  saySettlement,
+  scatterAt,
+} from "../src/fitness/index.js";
 import type { Confidence, Sample } from "../src/samples/index.js";
 import { CLEAN, caseOf, countedIn, REQUIREMENT } from "./support/fitness/bases.js";
 
@@ -52,6 +61,94 @@ describe("the precision of a laboratory", () => {
   });
 });
 
+test("an uncertainty that cannot be and a result without any limit are refused by name", () => {
+  for (const standardUncertainty of [0, -1, Number.NaN, Number.POSITIVE_INFINITY]) {
+    const said = `a standard uncertainty must be more than 0, not ${standardUncertainty}`;
+    expect(() => conformanceProbability({ value: 1, standardUncertainty, max: 2 })).toThrow(said);
+    expect(() => acceptanceLimits({ max: 2 }, standardUncertainty, 0.95)).toThrow(said);
+  }
+  expect(() => conformanceProbability({ value: 1, standardUncertainty: 0.1 })).toThrow(
+    "a lower or an upper limit is needed",
+  );
+});
+
+describe("counts against their limits", () => {
+  const SIGMA_30 = { reproducibility: { kind: "relative", rsd: 0.3 } } as const;
+  const against = (cleanliness: readonly string[], countedMl: number, ...perMl: number[]) => {
+    const verdict = judgeCircuit(
+      caseOf({
+        requirement: {
+          ...REQUIREMENT,
+          cleanliness: cleanliness.map((target) => readTarget(target)),
+          confidence: { probability: 0.95, counts: SIGMA_30 },
+        },
+        samples: [{ ...CLEAN, counts: countedIn(countedMl, ...perMl) }],
+      }),
+    );
+    const particles = verdict.assessed.find(({ quantity }) => quantity === "particles");
+    if (particles === undefined || !("channels" in particles)) throw new Error("no particles were judged");
+    return { verdict, channels: particles.channels, sureness: particles.sureness };
+  };
+
+  test("limits per 100 mL of a table are met as surely as the spread of the laboratory says, range by range", () => {
+    // NAS 1638 class 5 allows 80 per mL from 6 to 14 µm(c); 60 leave ln(80/60) of a spread of √ln(1 + 0.3²).
+    const { channels } = against(["NAS 1638 5"], 1e6, 100, 65.35, 5.35, 0.35, 0.1, 0.02);
+    const range = channels.find(({ channel }) => channel === "6-14");
+    expect(range).toMatchObject({ limitPerMl: 80, perMl: 60, share: 0.75 });
+    expect(range?.probability).toBeCloseTo(cumulativeStdNormalProbability(Math.log(80 / 60) / 0.2936), 2);
+    expect(channels.every(({ probability }) => probability !== undefined)).toBe(true);
+  });
+
+  test("of two targets the stricter limit of a channel is reckoned with, once, in whatever order", () => {
+    const perMl = [900, 200, 20];
+    const alone = against(["17/15/12"], 1e6, ...perMl).sureness;
+    for (const both of [
+      ["17/15/12", "19/17/14"],
+      ["19/17/14", "17/15/12"],
+    ]) {
+      expect(against(both, 1e6, ...perMl).sureness).toEqual(alone);
+    }
+    expect(alone?.probability).toBeLessThan(1);
+  });
+
+  test("each channel of each target has the chance of its own limit, the stricter one where two share it", () => {
+    const perMl = [900, 200, 20, 1, 0.1, 0.01];
+    const both = against(["17/15/12", "NAS 1638 5"], 1e6, ...perMl).channels;
+    const apart = ["17/15/12", "NAS 1638 5"].flatMap((one) => against([one], 1e6, ...perMl).channels);
+    expect(both).toEqual(apart);
+    expect(new Set(both.map(({ probability }) => probability)).size).toBeGreaterThan(4);
+    const [loose, ...others] = against(["19/17/14", "17/15/12"], 1e6, ...perMl).channels;
+    expect(loose).toMatchObject({ target: "ISO 4406 19/17/14", channel: "4", outcome: "inside" });
+    expect(loose).not.toHaveProperty("probability");
+    expect(others.slice(2).every(({ probability }) => probability !== undefined)).toBe(true);
+  });
+
+  test("how sure is told only where every channel was counted, and a channel that was not has no level", () => {
+    const { channels, sureness } = against(["17/15/12"], 1e6, 600, 150);
+    expect(sureness).toBeUndefined();
+    expect(channels.map(({ channel, outcome, perMl }) => [channel, outcome, perMl])).toEqual([
+      ["4", "inside", 600],
+      ["6", "inside", 150],
+      ["14", "not-measured", undefined],
+    ]);
+    expect(channels.at(-1)).not.toHaveProperty("share");
+    const none = judge({}, { counts: undefined as never }).assessed[0];
+    expect(none).toEqual({ quantity: "particles", outcome: "not-measured", channels: [] });
+  });
+
+  test("a doubt that the laboratory leaves is not settled by counting more of the bottle", () => {
+    expect(against(["17/15/12"], 1e6, 600, 150, 35).sureness?.settlement).toMatchObject({
+      kind: "cannot-be-settled",
+    });
+    const codes = (counts: Confidence["counts"]) =>
+      judge({ ...(counts && { counts }) }, { counts: countedIn(10, 600, 150, 35) }).assumptions.map(
+        ({ code }) => code,
+      );
+    expect(codes(SIGMA_30)).not.toContain("laboratory-spread-not-given");
+    expect(codes(undefined)).toContain("laboratory-spread-not-given");
+  });
+});
+
 describe("replicates", () => {
   const twice = (one: number, other: number) =>
     judge(
@@ -68,6 +165,41 @@ describe("replicates", () => {
     const scattered = twice(39, 35);
     expect(surenessOf(scattered, "particles").probability).toBeCloseTo(0.847, 2);
     expect(scattered.verdict).toBe("resample");
+  });
+
+  test("their scatter and the spread of the laboratory add as squares, however the spread is given", () => {
+    const of = (reproducibility: NonNullable<Confidence["counts"]>["reproducibility"]) =>
+      surenessOf(
+        judge(
+          { counts: { reproducibility } },
+          {
+            counts: countedIn(1000, 600, 150, 37),
+            replicates: [countedIn(1000, 600, 150, 39), countedIn(1000, 600, 150, 35)],
+          },
+        ),
+        "particles",
+      ).probability;
+    // 7.6 % of the replicates and 10 % of the laboratory are 12.6 %: ln(40/37)/0.126 = 0.62, 73.2 %.
+    expect(of({ kind: "relative", rsd: 0.1 })).toBeCloseTo(0.732, 2);
+    // As a spread of the ISO 4406 code, 10 % are log2(1.1): √(exp((s·ln 2)²) − 1) = 0.1 for s = 0.1439.
+    expect(of({ kind: "codes", sd: 0.1439 })).toBeCloseTo(of({ kind: "relative", rsd: 0.1 }), 3);
+  });
+
+  test("the larger of report and mean counts at each size, and lifts the smaller sizes with it", () => {
+    const channelsOf = (reported: number[], ...replicates: number[][]) => {
+      const [particles] = judge(
+        {},
+        {
+          counts: countedIn(10, ...reported),
+          ...(replicates.length > 0 && { replicates: replicates.map((one) => countedIn(10, ...one)) }),
+        },
+      ).assessed;
+      return particles && "channels" in particles ? particles.channels.map(({ perMl }) => perMl) : [];
+    };
+    expect(channelsOf([600, 150, 35])).toEqual([600, 150, 35]);
+    expect(channelsOf([600, 150, 35], [610, 140, 35], [630, 140, 35])).toEqual([620, 150, 35]);
+    expect(channelsOf([600, 150, 35], [500, 100, 30], [500, 100, 30])).toEqual([600, 150, 35]);
+    expect(channelsOf([30, 20, 10], [40, 38, 36], [40, 38, 36])).toEqual([40, 38, 36]);
   });
 });
 

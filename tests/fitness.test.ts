@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { classify } from "../src/cleanliness/index.js";
 import {
   type CircuitCase,
   compareVerdicts,
@@ -81,6 +82,34 @@ describe("the verdict on one circuit", () => {
         ],
       }).verdict,
     ).toBe("exchange-fluid");
+  });
+
+  test.each([
+    ["one of the two has no time", "23:00", undefined],
+    ["one time is of another zone", "23:00", "09:40+02:00"],
+    ["they have the same time", "09:40", "09:40"],
+  ])("where %s their order is not known, and the stricter counts", (_, ofClean, ofWet) => {
+    const at = (drawnTime: string | undefined) => (drawnTime === undefined ? {} : { drawnTime });
+    const wet = { ...clean, sample: "S-2", waterPpm: { value: 900 }, ...at(ofWet) };
+    const verdict = judge({ samples: [{ ...clean, ...at(ofClean) }, wet] });
+    expect(verdict.verdict).toBe("exchange-fluid");
+    expect(verdict.assumptions).toContainEqual({
+      code: "several-samples-that-day",
+      message:
+        "2 samples were drawn on 2026-03-04 in an order that is not known; the strictest verdict counts",
+    });
+  });
+
+  test("of samples of one day that are as strict, the last by name speaks, whatever the order of the files", () => {
+    const three = ["S-2", "S-10", "S-3"].map((sample) => ({ ...clean, sample }));
+    for (const samples of [three, [...three].reverse(), [...three].sort(() => -1)])
+      expect(judge({ samples }).sample?.sample).toBe("S-3");
+  });
+
+  test("the classes of the sample stand in its verdict, and none where nothing was counted", () => {
+    expect(judge({ samples: [clean] }).classification).toEqual(classify(counts(1300, 320, 40)));
+    expect(judge({ samples: [without(clean, "counts")] })).not.toHaveProperty("classification");
+    expect(judge({ samples: [] })).not.toHaveProperty("classification");
   });
 
   test("a missing label is not a pass in silence: the assumption is returned", () => {

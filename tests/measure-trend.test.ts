@@ -148,6 +148,11 @@ describe("events that make a jump", () => {
     const trend = trendOf(months.map(sampleOf), { circuit, newFluidValue: 40 });
     expect(trend.generation?.perYear).toBeCloseTo((10 * 365.25) / 30, 0);
     expect(trendOf(months.map(sampleOf), { circuit }).generation).toBeUndefined();
+    const beyond = [event("top-up", -20), event("top-up", 500)];
+    const more = { ...circuit, events: [...circuit.events, ...beyond] };
+    expect(trendOf(months.map(sampleOf), { circuit: more, newFluidValue: 40 }).generation).toEqual(
+      trend.generation,
+    );
     const unknown = withEvents(event("top-up", 75, 20), event("top-up", 225));
     expect(trendOf(months.map(sampleOf), { circuit: unknown, newFluidValue: 40 }).generation).toBeUndefined();
   });
@@ -274,6 +279,122 @@ describe("what fools a trend", () => {
   });
 });
 
+describe("results on a straight line, by hand", () => {
+  // 60 ppm and 6 more every 30 days: 200 is reached 700 days after the first, 0.2 a day.
+  const straight = (months: number, perMonth = 6) =>
+    Array.from({ length: months }, (_, month) => sampleOf({ day: 30 * month, water: 60 + perMonth * month }));
+
+  test("cross the limit on the day of the line, which is also the earliest and the latest", () => {
+    const { forecast } = trendOf(straight(14), { horizonDays: 400 });
+    if (forecast.kind !== "crosses") throw new Error(forecast.kind);
+    const hand = Date.parse(dayAfter(FIRST, 700));
+    for (const day of [forecast.on, forecast.earliest, forecast.latest ?? ""])
+      expect(Math.abs(Date.parse(day) - hand) / 86_400_000).toBeLessThanOrEqual(1);
+  });
+
+  test("beyond the horizon the day is given all the same, and the earliest where it lies within", () => {
+    const { forecast } = trendOf(straight(14), { horizonDays: 100 });
+    if (forecast.kind !== "beyond-horizon") throw new Error(forecast.kind);
+    const hand = Date.parse(dayAfter(FIRST, 700));
+    expect(Math.abs(Date.parse(forecast.on ?? "") - hand) / 86_400_000).toBeLessThanOrEqual(1);
+    expect(forecast).not.toHaveProperty("earliest");
+
+    const scattered = rising(60, 6, 14).map(sampleOf);
+    const crossing = trendOf(scattered, { horizonDays: 1000 }).forecast;
+    if (crossing.kind !== "crosses") throw new Error(crossing.kind);
+    const today = Date.parse(dayAfter(FIRST, 395));
+    const between = (Date.parse(crossing.on) + Date.parse(crossing.earliest)) / 2;
+    const horizonDays = Math.round((between - today) / 86_400_000);
+    expect(trendOf(scattered, { horizonDays }).forecast).toEqual({
+      kind: "beyond-horizon",
+      on: crossing.on,
+      earliest: crossing.earliest,
+      level: crossing.level,
+    });
+  });
+
+  test("are drawn from the first result to the last, and from top-up to top-up", () => {
+    const [line, ...more] = trendOf(straight(14)).lines;
+    expect(more).toEqual([]);
+    expect(line).toEqual({
+      from: FIRST,
+      to: dayAfter(FIRST, 390),
+      startsAt: expect.closeTo(60, 6),
+      endsAt: expect.closeTo(138, 6),
+    });
+    const topped = straight(14).map((one, month) => ({
+      ...one,
+      waterPpm: { value: 60 + 6 * month - (month > 6 ? 20 : 0) },
+    }));
+    const circuit = withEvents(event("top-up", 195));
+    expect(trendOf(topped, { circuit }).lines).toEqual([
+      {
+        from: FIRST,
+        to: dayAfter(FIRST, 180),
+        startsAt: expect.closeTo(60, 6),
+        endsAt: expect.closeTo(96, 6),
+      },
+      {
+        from: dayAfter(FIRST, 210),
+        to: dayAfter(FIRST, 390),
+        startsAt: expect.closeTo(82, 6),
+        endsAt: expect.closeTo(118, 6),
+      },
+    ]);
+  });
+
+  test("of two limits the one that is reached first is told and decides when to sample", () => {
+    const [near, far] = [
+      { limit: 150, towards: "above" as const },
+      { limit: 200, towards: "above" as const },
+    ];
+    for (const bounds of [
+      [near, far],
+      [far, near],
+    ]) {
+      const both = trendOf(straight(14), { bounds, longestDays: 1000 });
+      expect(both.bound).toEqual(near);
+      const alone = trendOf(straight(14), { bounds: [near], longestDays: 1000 });
+      expect(both.nextSample).toEqual(alone.nextSample);
+      expect(both.forecast).toEqual(alone.forecast);
+      expect(alone.nextSample.because).toBe("risk");
+      // 150 is reached 60 days after the last sample.
+      expect(Date.parse(alone.nextSample.on)).toBeLessThanOrEqual(Date.parse(dayAfter(FIRST, 450)));
+      expect(Date.parse(alone.nextSample.on)).toBeGreaterThan(Date.parse(dayAfter(FIRST, 440)));
+    }
+  });
+
+  test("are beyond now when the line has passed any limit, and a measure with no limit is beyond none", () => {
+    const [passed, far] = [
+      { limit: 130, towards: "above" as const },
+      { limit: 10, towards: "below" as const },
+    ];
+    expect(trendOf(straight(14), { bounds: [passed, far] }).beyondNow).toBe(true);
+    expect(trendOf(straight(14), { bounds: [far] }).beyondNow).toBe(false);
+    expect(trendOf(straight(14), { bounds: [] })).not.toHaveProperty("beyondNow");
+    expect(trendOf(straight(14), { bounds: [] })).toMatchObject({ latestBeyond: false });
+    expect(trendOf(straight(2), {})).toMatchObject({ lines: [], outliers: [] });
+    expect(trendOf(straight(2), {})).not.toHaveProperty("line");
+  });
+
+  test("a sample of the day of judging takes part", () => {
+    expect(trendOf(straight(8), { on: dayAfter(FIRST, 180) }).n).toBe(7);
+  });
+
+  test("a result at a lower limit is not surely beyond it, one below it is, whatever an upper limit says", () => {
+    const bounds = [
+      { limit: 16, towards: "above" as const },
+      { limit: 11, towards: "below" as const },
+    ];
+    const ending = (viscosity: number) =>
+      trendOf(
+        [0, 30, 60, 90, 120].map((day) => sampleOf({ day, viscosity: day === 120 ? viscosity : 13 })),
+        { measure: "viscosity", bounds },
+      ).latestBeyond;
+    expect([10.99, 11, 13, 16, 16.01].map(ending)).toEqual([true, false, false, false, true]);
+  });
+});
+
 describe("limits on both sides", () => {
   const falling = Array.from({ length: 14 }, (_, month) =>
     sampleOf({ day: 30 * month, viscosity: 13.5 - 0.12 * month + 0.02 * (SCATTER[month] as number) }),
@@ -383,5 +504,135 @@ describe("alarm levels of a fleet", () => {
   test("too few results cannot tell", () => {
     const fleet = fleetLevels("acid", "MIL-PRF-83282", { carts, samples });
     expect(fleet.levels).toEqual({ kind: "cannot-tell", n: 0, needed: 50 });
+  });
+});
+
+describe("in words", () => {
+  test.each([
+    [
+      { kind: "crosses", on: "2026-05-02", earliest: "2026-04-01", latest: "2026-07-09", level: 0.9 },
+      "crosses the limit about 2026-05-02: at the earliest 2026-04-01, at the latest 2026-07-09",
+    ],
+    [
+      { kind: "crosses", on: "2026-05-02", earliest: "2026-04-01", level: 0.9 },
+      "crosses the limit about 2026-05-02: at the earliest 2026-04-01, with no end that can be told",
+    ],
+    [{ kind: "no-trend", pValue: 0.4 }, "no trend, so no crossing is told"],
+    [{ kind: "beyond-horizon", level: 0.9 }, "does not cross the limit within the horizon"],
+    [
+      { kind: "beyond-horizon", on: "2027-05-02", level: 0.9 },
+      "does not cross the limit within the horizon (about 2027-05-02)",
+    ],
+    [
+      { kind: "beyond-horizon", on: "2027-05-02", earliest: "2026-12-01", level: 0.9 },
+      "does not cross the limit within the horizon (about 2027-05-02), though it could as early as 2026-12-01",
+    ],
+    [{ kind: "cannot-tell", why: "too-few", n: 3, needed: 4 }, "cannot tell from 3 samples"],
+    [{ kind: "cannot-tell", why: "no-limit", n: 9, needed: 9 }, "no limit was given, so no crossing is told"],
+  ] as const)("a forecast: %o", (forecast, words) => {
+    expect(sayForecast(forecast)).toBe(words);
+  });
+
+  test.each([
+    [
+      "risk",
+      0.05,
+      "then the chance of having crossed the limit reaches the risk chosen (chance of having crossed 0.05)",
+    ],
+    ["longest-interval", undefined, "the longest interval allowed"],
+    [
+      "risk-already-reached",
+      undefined,
+      "at once, the chance of having crossed the limit has reached the risk chosen",
+    ],
+    ["latest-beyond", undefined, "at once, the latest result is beyond the limit"],
+    ["no-sample", undefined, "there is none of this fluid"],
+  ] as const)("the next sample because of %s", (because, chance, why) => {
+    const nextSample = { on: "2026-04-18", because, ...(chance !== undefined && { chance }) };
+    expect(sayNextSample({ nextSample })).toBe(`2026-04-18: ${why}`);
+  });
+
+  test("a rise, a fall, a level and too few samples", () => {
+    const said = (perMonth: number, months = 14) =>
+      sayTrend(trendOf(rising(150, perMonth, months).map(sampleOf)));
+    expect(said(6)).toMatch(
+      /^water: rising by 7\d\.\d+ ppm by mass a year \(90 % interval 7.* to 7.*\), from 14 samples$/,
+    );
+    expect(said(-6)).toMatch(
+      /^water: falling by 7\d\.\d+ ppm by mass a year \(90 % interval -7.* to -7.*\), from 14 samples$/,
+    );
+    expect(said(0)).toMatch(
+      /^water: no trend; -?\d.* ppm by mass a year is within chance \(90 % interval .* to .*\), from 14 samples$/,
+    );
+    expect(said(6, 2)).toBe("water: a trend cannot be told from 2 samples");
+  });
+});
+
+describe("notes tell what a reader has to know", () => {
+  const noteOf = (trend: ReturnType<typeof trendOf>, code: string) =>
+    trend.notes.find((entry) => entry.code === code)?.message;
+  const straight = (months: number, end?: number) =>
+    Array.from({ length: months }, (_, month) =>
+      sampleOf({ day: 30 * month, water: month === months - 1 && end !== undefined ? end : 60 + 6 * month }),
+    );
+
+  test("of a plain rise only how the last two results stand to scatter", () => {
+    const { notes } = trendOf(straight(14));
+    expect(notes.map(({ code }) => code)).toEqual(["last-two-results", "precision-from-memory"]);
+    expect(notes[0]?.message).toMatch(
+      /^the last two results, 132 and 138 ppm by mass, differ by no more than one operator's scatter of [\d.]+ and no more than two laboratories' scatter of [\d.]+$/,
+    );
+  });
+
+  test("too few samples, mostly limits, and no limit to go by", () => {
+    expect(noteOf(trendOf(straight(2)), "cannot-tell")).toMatch(
+      /^2 samples since the fluid was new cannot tell a trend: measured values on \d different days are needed$/,
+    );
+    const mostly = Array.from({ length: 9 }, (_, month) =>
+      sampleOf({ day: 30 * month, water: month < 6 ? "<50" : 60 + month }),
+    );
+    const limited = trendOf(mostly);
+    expect(noteOf(limited, "limit-values")).toMatch(
+      /^6 of 9 values are limits such as "< 50" and were not turned into numbers/,
+    );
+    expect(noteOf(trendOf(straight(14), { bounds: [] }), "no-limit")).toBe(
+      "no limit was given, so no crossing is told",
+    );
+  });
+
+  test("an odd result above and below the line, with its sample, day and value", () => {
+    const odd = (water: number) =>
+      trendOf(rising(60, 6, 12).map((entry) => sampleOf(entry.day === 150 ? { ...entry, water } : entry)));
+    expect(noteOf(odd(160), "outlier")).toMatch(
+      /^water of sample S-150, 2025-05-31 \(160 ppm by mass\), lies [\d.]+ standard deviations above the line; it was kept/,
+    );
+    expect(noteOf(odd(20), "outlier")).toMatch(
+      /^water of sample S-150, .* standard deviations below the line/,
+    );
+  });
+
+  test("an event after the last sample, by its day, and none before it or after today", () => {
+    const toppedUpOn = (day: number) =>
+      noteOf(trendOf(straight(14), { circuit: withEvents(event("top-up", day)) }), "event-after-last-sample");
+    expect(toppedUpOn(392)).toBe(
+      `top up on ${dayAfter(FIRST, 392)}, after the last sample: the forecast does not know of it`,
+    );
+    expect(toppedUpOn(390)).toContain(dayAfter(FIRST, 390));
+    expect(toppedUpOn(395)).toContain(dayAfter(FIRST, 395));
+    expect([toppedUpOn(389), toppedUpOn(396)]).toEqual([undefined, undefined]);
+  });
+
+  test("a level and a latest result beyond the limit", () => {
+    const bounds = [{ limit: 130, towards: "above" as const }];
+    const crossed = trendOf(straight(14), { bounds });
+    expect(noteOf(crossed, "limit-crossed")).toMatch(
+      /^the level of water is beyond the limit of 130 ppm by mass already, since about 2025-12-1\d$/,
+    );
+    expect(noteOf(crossed, "latest-beyond")).toBe(
+      `water of the latest sample, S-390 of ${dayAfter(FIRST, 390)}, is beyond the limit, whatever the line says`,
+    );
+    const single = trendOf(straight(14, 260));
+    expect(noteOf(single, "latest-beyond")).toContain("S-390");
+    expect(noteOf(single, "limit-crossed")).toBeUndefined();
   });
 });

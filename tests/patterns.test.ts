@@ -40,6 +40,30 @@ describe("water rising with acid in phosphate ester suggests hydrolysis", () => 
     expect(suggestionsOf(CIRCUIT, both)).toEqual([]);
     const waterOnly = both.map((entry, month) => ({ ...entry, acid: 0.1 + 0.005 * scatter(month + 5) }));
     expect(suggestionsOf(ESTER, waterOnly)).toEqual([]);
+    const acidOnly = both.map((entry, month) => ({ ...entry, water: 2000 + 20 * scatter(month) }));
+    expect(suggestionsOf(ESTER, acidOnly)).toEqual([]);
+    const drying = both.map((entry, month) => ({ ...entry, water: 4000 - 60 * month + 20 * scatter(month) }));
+    expect(suggestionsOf(ESTER, drying)).toEqual([]);
+  });
+
+  test("nor when one of the two was never measured", () => {
+    expect(
+      suggestionsOf(
+        ESTER,
+        both.map(({ day, water }) => ({ day, water: water as number })),
+      ),
+    ).toEqual([]);
+    expect(
+      suggestionsOf(
+        ESTER,
+        both.map(({ day, acid }) => ({ day, acid: acid as number })),
+      ),
+    ).toEqual([]);
+    const trends = trendsOf(ESTER, both.map(sampleOf));
+    for (const missing of ["water", "acid"]) {
+      const others = trends.filter(({ measure }) => measure !== missing);
+      expect(suggestFrom({ circuit: ESTER, trends: others })).toEqual([]);
+    }
   });
 });
 
@@ -53,6 +77,26 @@ describe("fine particles rising while the coarse stay suggest silting", () => {
     const [suggestion] = suggestionsOf(CIRCUIT, fine);
     expect(suggestion).toMatchObject({ code: "silting", source: "PRACTICE" });
     expect(suggestion?.because).toHaveLength(3);
+    expect(suggestion?.because[2]).toMatch(
+      /^particles-14: .* a year \(90 % interval .* to .*\), p .*, 24 samples$/,
+    );
+    expect(suggestion?.confirmedBy).toHaveLength(3);
+  });
+
+  test("but not when one of the three sizes was not counted, nor when only one of the fine sizes rises", () => {
+    const trends = trendsOf(CIRCUIT, fine.map(sampleOf));
+    for (const missing of ["particles-4", "particles-6", "particles-14"]) {
+      const others = trends.filter(({ measure }) => measure !== missing);
+      expect(suggestFrom({ circuit: CIRCUIT, trends: others })).toEqual([]);
+    }
+    const one = (rising: 0 | 1) =>
+      monthly((month) => ({
+        counts: steadyCounts(month).map((count, index) =>
+          index === rising ? count * 1.05 ** month : count,
+        ) as [number, number, number],
+      }));
+    expect(suggestionsOf(CIRCUIT, one(0))).toEqual([]);
+    expect(suggestionsOf(CIRCUIT, one(1))).toEqual([]);
   });
 
   test("but not when the coarse rise too, nor when all are steady", () => {
@@ -83,8 +127,50 @@ describe("a jump in the last sample", () => {
     expect(suggestion?.because[0]).toMatch(/sample S-690/);
   });
 
-  test("of all sizes does not", () => {
-    expect(suggestionsOf(CIRCUIT, jump([5, 5, 5]))).toEqual([]);
+  test.each([
+    ["all sizes", [5, 5, 5]],
+    ["coarse particles with those above 4 µm(c)", [5, 1, 5]],
+    ["coarse particles with those above 6 µm(c)", [4, 4, 5]],
+    ["coarse particles downwards", [1, 1, 0.2]],
+  ] as const)("of %s does not", (_, times) => {
+    expect(suggestionsOf(CIRCUIT, jump(times)).map(({ code }) => code)).not.toContain("wear-or-sampling");
+  });
+
+  test("of coarse particles does not when it is not the last sample, nor where a finer size was not counted", () => {
+    const early = monthly((month) => ({
+      counts: steadyCounts(month).map((count, index) =>
+        month === 12 && index === 2 ? count * 5 : count,
+      ) as [number, number, number],
+    }));
+    expect(suggestionsOf(CIRCUIT, early)).toEqual([]);
+    const trends = trendsOf(CIRCUIT, jump([1, 1, 5]).map(sampleOf));
+    for (const missing of ["particles-4", "particles-6"]) {
+      const others = trends.filter(({ measure }) => measure !== missing);
+      expect(suggestFrom({ circuit: CIRCUIT, trends: others })).toEqual([]);
+    }
+  });
+
+  test("of water in the last sample alone is told by that sample, and a drop is no water that came in", () => {
+    const last = (water: number) =>
+      monthly((month) => ({ water: month === 23 ? water : 80 + 2 * scatter(month) }));
+    const [suggestion, ...more] = suggestionsOf(CIRCUIT, last(150));
+    expect(more).toEqual([]);
+    expect(suggestion?.code).toBe("water-entered");
+    expect(suggestion?.because).toEqual([
+      expect.stringMatching(/^sample S-690 of 2026-11-22 lies .* standard deviations above the line$/),
+    ]);
+    expect(suggestionsOf(CIRCUIT, last(20))).toEqual([]);
+    const drop = monthly((month) => ({ water: 180 + 2 * scatter(month) - (month >= 20 ? 60 : 0) }));
+    expect(suggestionsOf(CIRCUIT, drop)).toEqual([]);
+  });
+
+  test("of water within the series is told by its days and size", () => {
+    const wet = monthly((month) => ({ water: 80 + 2 * scatter(month) + (month >= 20 ? 60 : 0) }));
+    const [suggestion] = suggestionsOf(CIRCUIT, wet);
+    expect(suggestion?.because[0]).toMatch(
+      /^a step of (5[5-9]|6[0-5])(\.\d+)? ppm by mass between 2026-07-25 and 2026-08-24, without a recorded event$/,
+    );
+    expect(suggestion?.confirmedBy).toHaveLength(2);
   });
 
   test("of water suggests that water came in at once; creeping water does not", () => {
@@ -120,6 +206,12 @@ describe("the viscosities of two circuits drawing together suggest cross-mixing"
 
   test("one that moves towards a steady other is enough", () => {
     expect(ask(drift(10.5, 0.05), drift(14, 0))).toHaveLength(1);
+    expect(ask(drift(10.5, 0), drift(14, -0.05))).toHaveLength(1);
+    expect(ask(drift(14, -0.05), drift(10.5, 0))).toHaveLength(1);
+    expect(ask(drift(14, 0), drift(10.5, 0.05))).toHaveLength(1);
+    expect(ask(drift(10.5, -0.05), drift(14, -0.1))).toEqual([]);
+    expect(ask([], drift(14, -0.05))).toEqual([]);
+    expect(ask(drift(10.5, 0.05), [])).toEqual([]);
   });
 
   test("but not when they stay, draw apart, move the same way, or hold the same fluid", () => {

@@ -2,10 +2,10 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { parseHTML } from "linkedom";
 import { describe, expect, test } from "vitest";
-import { fleetRows, judgeCarts, speaksUntil } from "../src/fitness/index.js";
+import { fleetRows, judgeCarts } from "../src/fitness/index.js";
 import { readFleetFiles } from "../src/intake/index.js";
 import { renderReport } from "../src/report/index.js";
-import { circuitSchema, requirementSchema, sampleSchema } from "../src/samples/index.js";
+import { requirementSchema } from "../src/samples/index.js";
 import { DEMO_ARGUMENTS } from "./support/demo.js";
 import { run } from "./support/run-cli.js";
 import { temporaryFolder } from "./support/temporary-folder.js";
@@ -107,81 +107,5 @@ describe("the report", () => {
       parseHTML(await readFile(out, "utf8")).document.getElementById("history-QB-08-main"),
     );
     expect(then).toContain("the report before, of 2026-11-20, said fit");
-  });
-});
-
-describe("how long a sample may speak", () => {
-  const circuitWith = (...events: { on: string; kind: string }[]) =>
-    circuitSchema.parse({
-      circuit: "1",
-      serves: "main",
-      fluid: "MIL-PRF-83282",
-      volume: "60 L",
-      flow: "45 L/min",
-      element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
-      events,
-    });
-  const requirement = (more: object = {}) =>
-    requirementSchema.parse({
-      system: "main",
-      fluids: ["MIL-PRF-83282"],
-      cleanliness: ["17/15/12"],
-      waterPpmMax: 200,
-      acidMgKohPerGMax: 0.2,
-      sampleAgeDaysMax: 30,
-      ...more,
-    });
-  const sample = sampleSchema.parse({
-    sample: "S-1",
-    cart: "C-1",
-    circuit: "1",
-    drawnOn: "2026-03-01",
-    origin: [{ file: "a.csv", rows: [1] }],
-  });
-
-  test.each([
-    ["until it is too old", [], "2026-03-31", "age"],
-    [
-      "until the fluid is changed",
-      [{ on: "2026-03-10", kind: "fluid-change" }],
-      "2026-03-10",
-      "fluid-change",
-    ],
-    [
-      "not at all after an event of its own day",
-      [{ on: "2026-03-01", kind: "hookup" }],
-      "2026-03-01",
-      "hookup",
-    ],
-    [
-      "until the first of several events",
-      [
-        { on: "2026-03-20", kind: "hookup" },
-        { on: "2026-03-12", kind: "element-change" },
-      ],
-      "2026-03-12",
-      "element-change",
-    ],
-    ["through an event before it", [{ on: "2026-02-27", kind: "fluid-change" }], "2026-03-31", "age"],
-    ["through a top-up", [{ on: "2026-03-10", kind: "top-up" }], "2026-03-31", "age"],
-    [
-      "until its age when the event comes later still",
-      [{ on: "2026-04-02", kind: "fluid-change" }],
-      "2026-03-31",
-      "age",
-    ],
-  ])("%s", (_, events, on, because) => {
-    expect(speaksUntil(circuitWith(...events), requirement(), sample)).toEqual({ on, because });
-  });
-
-  test("a requirement may ask for a sample after a top-up, and none after a hookup", () => {
-    const own = requirement({
-      after: [
-        { event: "top-up", sample: true },
-        { event: "hookup", sample: false },
-      ],
-    });
-    const circuit = circuitWith({ on: "2026-03-05", kind: "hookup" }, { on: "2026-03-10", kind: "top-up" });
-    expect(speaksUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
   });
 });

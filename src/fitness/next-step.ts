@@ -113,10 +113,8 @@ function sayLitres(litres: number): string {
   return `${Math.ceil(Number(litres.toPrecision(12)))} L`;
 }
 
-function settle({ assessed, together }: Told): Step[] {
-  const doubts = [...assessed.map(({ quantity, sureness }) => ({ quantity, sureness }))];
-  if (together !== undefined) doubts.push({ quantity: "all together", sureness: together });
-  return doubts.flatMap(({ quantity, sureness }) =>
+function settle({ assessed }: Told): Step[] {
+  return assessed.flatMap(({ quantity, sureness }) =>
     sureness?.settlement === undefined
       ? []
       : [{ text: `${quantity}: ${saySettlement(sureness.settlement)}`, source: "JCGM-106" as const }],

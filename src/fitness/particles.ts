@@ -104,15 +104,21 @@ function sayTargets({ target, held }: HeldTarget, volumeMl: number): Reason[] {
   const worst = mostUsed(outside.length > 0 ? outside : measured);
   if (worst === undefined) return reasons;
   const { limit } = worst;
-  const perMl = (value: number) => Number(value.toPrecision(4));
-  const numbers =
-    `channel ${limit.channel}: ${perMl(worst.count / volumeMl)} particles per mL, ` +
-    `limit ${perMl(limit.limit / limit.volumeMl)}`;
+  const [perMl, limitPerMl] = toldApart(worst.count / volumeMl, limit.limit / limit.volumeMl);
+  const numbers = `channel ${limit.channel}: ${perMl} particles per mL, limit ${limitPerMl}`;
   if (outside.length > 0)
     reasons.push(reason("particles-outside", `${name} is exceeded, most at ${numbers}`));
   else if (missing.length === 0)
     reasons.push(reason("particles-inside", `${name} is met, closest at ${numbers}`));
   return reasons;
+}
+
+/** In four digits, or in as many as it takes to see on which side of its limit a count lies. */
+function toldApart(count: number, limit: number): readonly [number, number] {
+  let digits = 4;
+  const short = (value: number) => Number(value.toPrecision(digits));
+  while (count !== limit && short(count) === short(limit) && digits < 15) digits += 1;
+  return [short(count), short(limit)];
 }
 
 function sayEstimated(estimated: readonly HeldLimit[]): Reason[] {

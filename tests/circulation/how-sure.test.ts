@@ -196,6 +196,116 @@ test("the first-order estimate agrees where the time is nearly linear in what is
   expect(sure.firstOrder.contributions[0]?.minutes).toBeCloseTo(0.02 * sure.firstOrder.minutes, 2);
 });
 
+test("the first-order parts by hand: of one clean channel the time is V/(Q·e)·ln(C0/Ct)", () => {
+  const channel: CirculationInput = {
+    volumeL: 60,
+    flowLpm: 45,
+    betas: [{ sizeUmC: 4, beta: 10 }],
+    start: cumulativeCounts([{ sizeUm: 4, count: 200 }], 1),
+    limits: [{ channel: "4", fromUm: 4, limit: 20, volumeMl: 1 }],
+    ingress: [],
+  };
+  const uncertainty = { volume: 0.02, flow: 0.05, laboratory: 0.2, countedMl: 10 };
+  const { firstOrder } = howSure(channel, uncertainty, seededRandom(1), { draws: 1000 });
+  if (firstOrder.kind !== "estimate") throw new Error(firstOrder.why);
+  const perE = 60 / (45 * 0.9);
+  const minutes = perE * Math.log(10);
+  const spread = (relative: number) => Math.sqrt(Math.log(1 + relative ** 2));
+  const byHand = {
+    laboratory: perE * spread(0.2),
+    flow: minutes * spread(0.05),
+    // 2,000 particles were counted, and half a particle more by the prior.
+    counting: perE * (Math.sqrt(2000.5) / 2000),
+    volume: minutes * spread(0.02),
+  };
+  expect(firstOrder.minutes).toBeCloseTo(minutes, 9);
+  expect(firstOrder.contributions.map(({ of }) => of)).toEqual(["laboratory", "flow", "volume", "counting"]);
+  for (const { of, minutes: part } of firstOrder.contributions)
+    expect(part).toBeCloseTo(byHand[of as keyof typeof byHand], 5);
+  const all = Math.hypot(...Object.values(byHand));
+  expect(firstOrder.standardUncertaintyMin).toBeCloseTo(all, 5);
+  expect(firstOrder.minutes95).toBeCloseTo(minutes + 1.645 * all, 3);
+});
+
+test("each time is also given in passes, and the curve runs evenly from the start to a tenth past the last cases", () => {
+  const { minutesFor, curve } = howSure({ ...demo, ingress: [] }, { volume: 0.05 }, seededRandom(3), {
+    draws: 999,
+  });
+  const perPass = demo.volumeL / demo.flowLpm;
+  for (const entry of minutesFor) {
+    if (entry.kind !== "minutes") throw new Error(entry.kind);
+    expect(entry.passes).toBeCloseTo(entry.minutes / perPass, 9);
+  }
+  expect(curve[0]?.minutes).toBe(0);
+  const step = curve[1]?.minutes ?? 0;
+  for (const [index, { minutes }] of curve.entries()) expect(minutes).toBeCloseTo(index * step, 9);
+  expect(curve.at(-1)?.probability).toBe(1);
+  const rising = curve.map(({ probability }) => probability);
+  expect(rising).toEqual([...rising].sort((a, b) => a - b));
+  // All but 0.5 % of the cases are in after 1/1.1 of the curve.
+  const before = curve.filter(({ minutes }) => minutes <= (curve.at(-1)?.minutes ?? 0) / 1.1).at(-1);
+  expect(before?.probability).toBeGreaterThan(0.95);
+  expect(before?.probability).toBeLessThanOrEqual(0.9955);
+});
+
+test("where no time is 95 % sure the two estimates are not compared, and it is said why", () => {
+  const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 8 }));
+  const { agreement } = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.5 }, seededRandom(4), {
+    draws: 500,
+  });
+  expect(agreement).toEqual({
+    kind: "no-comparison",
+    why: "fewer than 95 % of the cases are at the target at any one time",
+  });
+});
+
+test("what was spread and what was taken as exact is told with the answer", () => {
+  const told = (uncertainty: Parameters<typeof howSure>[1]) =>
+    howSure({ ...demo, ingress: [] }, uncertainty, seededRandom(1), { draws: 100 })
+      .assumptions.filter(({ code }) => /^(spread|counting|taken)/.test(code))
+      .map(({ code, message }) => (code === "taken-as-exact" ? message : code));
+  expect(told({ volume: 0.1, countedMl: 10 })).toEqual([
+    "spread-log-normal",
+    "taken as exact: flow, β, ingress, slow zone, laboratory reproducibility",
+  ]);
+  const all = { volume: 0.1, flow: 0.1, beta: 0.1, ingress: 0.1, slowZone: 0.1, laboratory: 0.1 };
+  expect(told(all)).toEqual(["spread-log-normal", "counting-statistics-left-out"]);
+});
+
+test("a start exactly at its limit is there at once, and every other time when the start itself is uncertain", () => {
+  const channel: CirculationInput = {
+    volumeL: 60,
+    flowLpm: 45,
+    betas: [{ sizeUmC: 4, beta: 10 }],
+    start: cumulativeCounts([{ sizeUm: 4, count: 200 }], 1),
+    limits: [{ channel: "4", fromUm: 4, limit: 200, volumeMl: 1 }],
+    ingress: [],
+  };
+  const atOnce = (uncertainty: Parameters<typeof howSure>[1]) =>
+    howSure(channel, uncertainty, seededRandom(2), { draws: 4000 }).curve[0];
+  expect(atOnce({ volume: 0.02 })).toEqual({ minutes: 0, probability: 1 });
+  expect(atOnce({ volume: 0.02, laboratory: 0.2 })?.probability).toBeCloseTo(0.5, 1);
+  expect(atOnce({ volume: 0.02, countedMl: 10 })?.probability).toBeCloseTo(0.5, 1);
+  // 2,000 were counted: by 1.96·√2000 more, 2088, the start is below 200 in 2.5 of 100 cases.
+  const dirtier = { ...channel, start: cumulativeCounts([{ sizeUm: 4, count: 208.8 }], 1) };
+  const { curve } = howSure(dirtier, { countedMl: 10 }, seededRandom(2), { draws: 4000 });
+  expect(curve[0]?.probability).toBeCloseTo(0.025, 2);
+});
+
+test("a plan that does not reach its target has no first-order estimate, and says why", () => {
+  const stuck = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 100 }));
+  const { firstOrder, agreement } = howSure(
+    { ...demo, ingress: stuck ?? [] },
+    { volume: 0.02 },
+    seededRandom(1),
+    {
+      draws: 1000,
+    },
+  );
+  expect(firstOrder).toEqual({ kind: "none", why: "the plan itself does not reach the target" });
+  expect(agreement).toEqual({ kind: "no-comparison", why: "the plan itself does not reach the target" });
+});
+
 test("the first-order estimate disagrees near the floor, where the time bends away, and says by how much", () => {
   const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 5 }));
   const sure = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.3, volume: 0.1 }, seededRandom(4));

@@ -103,6 +103,153 @@ function diagnoses(
 
 const LONG = [0, 3, 6, 9, 12, 16];
 
+/** Samples just as the level has them, without the chance of counting. */
+const noiseless = (rate: number, floorShare: number, moments: readonly number[]): InterimSample[] =>
+  moments.map((minutes) => ({
+    minutes,
+    countedMl: 20,
+    counts: SIZES.map((sizeUmC, index) => {
+      const start = STARTS[index] as number;
+      return {
+        sizeUmC,
+        perMl: { value: start * (floorShare + (1 - floorShare) * Math.exp(-rate * minutes)) },
+      };
+    }),
+  }));
+
+test.each([
+  ["as-rated", RATED, 0, LONG, false, /^The fluid is getting clean as the elements are rated for/],
+  ["slower-than-rated", RATED / 2, 0, LONG, true, /more slowly than the elements are rated for/],
+  ["levelling-off-above-target", RATED, 0.2, LONG, true, /levels off above the target/],
+  ["not-falling", 0, 0, [0, 4, 8], true, /^The counts are not falling\. Stop and look/],
+  [
+    "cannot-tell-yet",
+    RATED,
+    0,
+    [0, 0.2, 0.4],
+    false,
+    /^The samples do not yet tell\. Go on .* another sample\.$/,
+  ],
+  ["cannot-tell-yet", RATED / 2, 0, [0, 3, 6], true, /do not yet tell.* So far the counts fall more slowly/],
+] as const)(
+  "counts without noise are diagnosed %s",
+  (diagnosis, rate, floorShare, moments, slower, words) => {
+    const assessed = assessInterim({ plan, samples: noiseless(rate, floorShare, moments), laboratory: 0.05 });
+    expect(assessed.diagnosis).toBe(diagnosis);
+    expect(assessed.meaning).toMatch(words);
+    expect(assessed.slowerSoFar).toBe(slower);
+    expect(assessed.channels.map(({ channel }) => channel)).toEqual(["4", "6", "14"]);
+    for (const { fit, ratedRate } of assessed.channels) {
+      expect(ratedRate).toBeCloseTo(RATED, 9);
+      expect(fit.rate.low).toBeLessThanOrEqual(rate + 1e-6);
+      expect(fit.rate.high ?? Number.POSITIVE_INFINITY).toBeGreaterThanOrEqual(rate - 1e-6);
+    }
+    expect(assessed.assumptions.map(({ code }) => code)).toEqual(["interim-single-exponential"]);
+  },
+);
+
+test("the order in which interim samples are given does not matter, and the slowest channel governs", () => {
+  const samples = noiseless(RATED, 0, LONG);
+  const slow = samples.map(({ counts, ...one }) => ({
+    ...one,
+    counts: counts.map((entry) =>
+      entry.sizeUmC === 14
+        ? { ...entry, perMl: { value: (STARTS[2] as number) * Math.exp((-RATED / 2) * one.minutes) } }
+        : entry,
+    ),
+  }));
+  const assessed = assessInterim({ plan, samples: slow, laboratory: 0.05 });
+  expect(assessed.diagnosis).toBe("slower-than-rated");
+  expect(assessed.channels.map(({ diagnosis }) => diagnosis)).toEqual([
+    "as-rated",
+    "as-rated",
+    "slower-than-rated",
+  ]);
+  expect(assessInterim({ plan, samples: [...slow].reverse(), laboratory: 0.05 })).toEqual(assessed);
+  const minutes = assessed.channels.map(({ remaining }) =>
+    remaining.kind === "minutes" ? remaining.estimate : Number.POSITIVE_INFINITY,
+  );
+  const slowest = assessed.channels[minutes.indexOf(Math.max(...minutes))];
+  expect(assessed).toMatchObject({ governing: slowest?.channel, remaining: slowest?.remaining });
+});
+
+test("a range is read as the particles between its sizes, and is left out by name where one of them is a limit", () => {
+  const range = { channel: "6-14", fromUm: 6, toUm: 14, limit: 320, volumeMl: 1 };
+  const [four] = demo.limits;
+  const ranged = planCirculation({ ...demo, limits: [...(four ? [four] : []), range] });
+  const samples = noiseless(RATED, 0, LONG);
+  const points = samples.map(({ minutes, countedMl, counts }) => ({
+    minutes,
+    countedMl,
+    observed: {
+      kind: "exact" as const,
+      count: ((counts[1]?.perMl.value ?? 0) - (counts[2]?.perMl.value ?? 0)) * countedMl,
+    },
+  }));
+  const assessed = assessInterim({ plan: ranged, samples, laboratory: 0 });
+  expect(assessed.channels.map(({ channel }) => channel)).toEqual(["4", "6-14"]);
+  expect(assessed.channels[1]?.fit).toEqual(fitDecay(points, 0));
+  for (const limitedAt of [6, 14]) {
+    const limited = samples.map((one) => ({
+      ...one,
+      counts: one.counts.map((entry) =>
+        entry.sizeUmC === limitedAt && one.minutes === 16
+          ? { ...entry, perMl: { ...entry.perMl, limit: "below" as const } }
+          : entry,
+      ),
+    }));
+    const left = assessInterim({ plan: ranged, samples: limited, laboratory: 0 });
+    expect(left.channels.map(({ channel }) => channel)).toEqual(["4"]);
+    expect(left.assumptions.at(-1)).toEqual({
+      code: "range-not-assessed",
+      message: "not assessed for want of exact counts at both sizes: 6-14",
+    });
+    const alone = planCirculation({ ...demo, limits: [range] });
+    expect(() => assessInterim({ plan: alone, samples: limited, laboratory: 0 })).toThrow(
+      "no channel can be assessed: a range needs exact counts at both of its sizes",
+    );
+  }
+});
+
+test.each([
+  ["below", { kind: "at-most", count: 179 }],
+  ["above", { kind: "at-least", count: 180 }],
+] as const)(
+  "a last count of 9 per mL in 20 mL that is only known as %s is used as such",
+  (limit, observed) => {
+    const samples = noiseless(RATED, 0, [0, 4, 8]);
+    const last: InterimSample = {
+      minutes: 12,
+      countedMl: 20,
+      counts: SIZES.map((sizeUmC) => ({ sizeUmC, perMl: { value: 9, limit } })),
+    };
+    const points = [
+      ...samples.map(({ minutes, countedMl, counts }) => ({
+        minutes,
+        countedMl,
+        observed: { kind: "exact" as const, count: (counts[0]?.perMl.value ?? 0) * countedMl },
+      })),
+      { minutes: 12, countedMl: 20, observed },
+    ];
+    const assessed = assessInterim({ plan, samples: [...samples, last], laboratory: 0.05 });
+    expect(assessed.channels[0]?.fit).toEqual(fitDecay(points, 0.05 ** 2));
+  },
+);
+
+test("interim samples that cannot be are refused by name", () => {
+  const assess =
+    (samples: InterimSample[], laboratory = 0.05) =>
+    () =>
+      assessInterim({ plan, samples, laboratory });
+  const needed = "the starting sample (at 0 minutes) and at least one interim sample are needed";
+  expect(assess(noiseless(RATED, 0, [0]))).toThrow(needed);
+  expect(assess(noiseless(RATED, 0, [1, 4]))).toThrow(needed);
+  expect(assess([])).toThrow(needed);
+  expect(assess(noiseless(RATED, 0, LONG), -0.1)).toThrow("laboratory must be 0 or more, not -0.1");
+  const bare = noiseless(RATED, 0, LONG).map((one) => ({ ...one, counts: one.counts.slice(0, 2) }));
+  expect(assess(bare)).toThrow("the sample at 0 minutes has no count at 14 µm(c)");
+});
+
 test("working as rated is recognised, and never taken for a fault of the element", () => {
   const draw = sampler(1, 0.05, 20);
   const found = diagnoses(() => draw(RATED, 0, LONG), 0.05);

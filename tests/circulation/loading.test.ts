@@ -37,8 +37,13 @@ test("the same counts per 100 mL weigh the same per litre", () => {
 test("the test-dust relation takes 1400 particles above 10 µm(c) per mL as 10 mg/L", () => {
   const at10 = cumulativeCounts([{ sizeUm: 10, count: 1400 }], 1);
   expect(dustMass(at10, { kind: "test-dust", above10PerMlPerMgPerL: 140 }).mgPerL).toBeCloseTo(10, 12);
+  const per100 = cumulativeCounts([{ sizeUm: 10, count: 140_000 }], 100);
+  expect(dustMass(per100, { kind: "test-dust", above10PerMlPerMgPerL: 140 }).mgPerL).toBeCloseTo(10, 12);
   expect(() => dustMass(counts, { kind: "test-dust", above10PerMlPerMgPerL: 140 })).toThrow(
     "needs a count at 10 µm(c)",
+  );
+  expect(() => dustMass(at10, { kind: "test-dust", above10PerMlPerMgPerL: 0 })).toThrow(
+    "a number of particles above 0",
   );
 });
 
@@ -59,8 +64,27 @@ test("an element's loading by hand: 6 g added to 50 of 80 g leave four circulati
   });
   expect(loading.addedG).toBeCloseTo(6, 10);
   expect(loading.share).toBeCloseTo(0.7, 10);
+  expect(loading.assumptions.map(({ code, source }) => [code, source])).toEqual([
+    ["mass-of-counted-particles", "NIOSH-APPENDIX-A"],
+    ["capacity-of-test-dust", "ISO-16889"],
+  ]);
   expect(loading.circulationsLeft).toEqual({ kind: "times", value: 4 });
   expect(loading.passesLeft).toEqual({ kind: "times", value: expect.closeTo(400, 6) });
+});
+
+test("every mass says what it rests on", () => {
+  expect(dustMass(counts, QUARTZ_SPHERES).assumptions).toEqual([
+    {
+      code: "mass-of-counted-particles",
+      message:
+        "the mass is that of the counted particles at a density of 2.65 g/cm³ and 1 of the volume of a sphere; particles below 4 µm(c) are not in it, and a few large ones weigh most of it",
+      source: "NIOSH-APPENDIX-A",
+    },
+  ]);
+  const at10 = cumulativeCounts([{ sizeUm: 10, count: 1400 }], 1);
+  const [relation] = dustMass(at10, { kind: "test-dust", above10PerMlPerMgPerL: 140 }).assumptions;
+  expect(relation).toMatchObject({ code: "mass-by-test-dust", source: "TEST-DUST-RELATION" });
+  expect(relation?.message).toContain("140 particles above 10 µm per mL were taken as 1 mg/L");
 });
 
 test("an element that nothing comes to has no end in sight", () => {
@@ -129,6 +153,44 @@ test("where the clean drop allows it, the temperature to look again at is where 
     indicatorBar: 4,
   });
   expect(reading.cleanDropBar).toBeCloseTo(2, 3);
+});
+
+test("an indication stands for the element only when the fluid is warm and a clean element would leave room", () => {
+  const at = (temperatureC: number, flowLpm: number, cleanShare?: number) =>
+    readIndicator({
+      rated,
+      viscosity: line,
+      flowLpm,
+      temperatureC,
+      indicatorBar: 4,
+      ...(cleanShare !== undefined && { cleanShare }),
+    });
+  // At a low flow even cool fluid passes a clean element easily; the handbook still has it watched from 85 °F.
+  expect(at(29, 5).cleanDropBar).toBeLessThan(1);
+  expect([at(29, 5).meaning, at(29.5, 5).meaning]).toEqual(["cannot-tell", "element-is-loaded"]);
+  // Warm, but a clean element already uses more than its share.
+  const { cleanDropBar } = at(60, 50);
+  const share = cleanDropBar / 4;
+  expect(at(60, 50, share * 1.01).meaning).toBe("element-is-loaded");
+  expect(at(60, 50, share * 0.99).meaning).toBe("cannot-tell");
+  expect(at(60, 50).assumptions.map(({ code, source }) => [code, source])).toContainEqual([
+    "clean-drop-scaled",
+    "DROP-SCALING",
+  ]);
+  for (const bad of [0, 1, -0.1, 1.1, Number.NaN])
+    expect(() => at(60, 50, bad)).toThrow(`cleanShare must be between 0 and 1, not ${bad}`);
+});
+
+test("the housing's share of the drop does not thin with the fluid, and the temperature to look again at reckons with it", () => {
+  const housed = { elementBar: 0.7, housingBar: 0.25, flowLpm: 80, mm2PerS: 30 };
+  const at = (temperatureC: number) =>
+    readIndicator({ rated: housed, viscosity: line, flowLpm: 120, temperatureC, indicatorBar: 2 });
+  const again = at(-10).lookAgainAt;
+  if (again.kind !== "temperature") throw new Error("expected a temperature");
+  const { viscosityMm2PerS, cleanDropBar } = at(again.temperatureC);
+  expect(cleanDropBar).toBeCloseTo(0.7 * 1.5 * (viscosityMm2PerS / 30) + 0.25 * 1.5 ** 2, 9);
+  expect(again.temperatureC).toBeGreaterThan(40);
+  expect(cleanDropBar).toBeCloseTo(1, 3);
 });
 
 test("a clean element that never leaves the indicator room says so", () => {

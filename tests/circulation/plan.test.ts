@@ -86,6 +86,24 @@ test("the particles of a range are held against its limit by themselves", () => 
   expect(channel.outcome).toMatchObject({ passes: expect.closeTo(Math.log(4360 / 320) / 0.99, 12) });
 });
 
+test("counts per 100 mL give the plan of the same counts per mL, above a size and in a range", () => {
+  const limits = [
+    { channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 },
+    { channel: "6-14", fromUm: 6, toUm: 14, limit: 32000, volumeMl: 100 },
+  ];
+  const mixing = { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 } as const;
+  const reported = cumulativeCounts(
+    [
+      { sizeUm: 4, count: 2_000_000 },
+      { sizeUm: 6, count: 500_000 },
+      { sizeUm: 14, count: 64_000 },
+    ],
+    100,
+  );
+  const input = { ...demo, limits, mixing };
+  expect(planCirculation({ ...input, start: reported })).toEqual(planCirculation(input));
+});
+
 test("a count exactly on its limit needs no circulation, one particle more does", () => {
   const limits = [{ channel: "4", fromUm: 4, limit: 130_000, volumeMl: 100 }];
   expect(minutesOf({ ...demo, start: cumulativeCounts([{ sizeUm: 4, count: 130_000 }], 100), limits })).toBe(
@@ -264,15 +282,26 @@ test("with a slow zone the port looks cleaner than the circuit", () => {
 });
 
 test("the bracket holds the plan between plug flow and the slow zone", () => {
-  const bracket = bracketOf({
-    ...demo,
-    mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 },
-  });
-  const minutes = [bracket.plug, bracket.wellMixed, bracket.twoZone].map((end) =>
-    end?.kind === "reached" ? end.minutes : 0,
+  const slow = { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 } as const;
+  const bracket = bracketOf({ ...demo, mixing: slow });
+  const [plug, wellMixed, twoZone] = ([{ kind: "plug" }, { kind: "well-mixed" }, slow] as const).map(
+    (mixing) => {
+      const minutes = minutesOf({ ...demo, mixing });
+      return { kind: "reached" as const, passes: expect.closeTo(minutes * (45 / 60), 12), minutes };
+    },
   );
-  expect(minutes).toEqual([...minutes].sort((a, b) => a - b));
+  expect(bracket).toEqual({ plug, wellMixed, twoZone });
+  expect(plug?.minutes).toBeLessThan(wellMixed?.minutes ?? 0);
+  expect(wellMixed?.minutes).toBeLessThan(twoZone?.minutes ?? 0);
   expect(bracketOf(demo)).not.toHaveProperty("twoZone");
+});
+
+test("the bracket says out of reach where ingress alone holds the circuit above the target", () => {
+  const ingress = [{ sizeUmC: 4, particlesPerMin: 1e9 }];
+  expect(bracketOf({ ...demo, ingress })).toEqual({
+    plug: { kind: "out-of-reach" },
+    wellMixed: { kind: "out-of-reach" },
+  });
 });
 
 test("the floor by hand is ingress over flow and removal, bin by bin", () => {
@@ -316,6 +345,26 @@ test("without any removal ingress raises the level in a straight line", () => {
   const fluid = expectAfter({ ...demo, betas, ingress }, 4);
   expect(fluid.circuit.counts[0]?.count).toBeCloseTo(20000 + 3 * 1000, 8);
   expect(circulationFloor({ ...demo, betas, ingress })).toEqual({ kind: "rises", sizesUmC: [4, 6, 14] });
+});
+
+test("where ingress is not known at the smallest size nothing is said of that size, and this is told", () => {
+  const ingress = [
+    { sizeUmC: 6, particlesPerMin: 1000 },
+    { sizeUmC: 14, particlesPerMin: 100 },
+  ];
+  const fluid = expectAfter({ ...demo, ingress }, 4);
+  expect(fluid.circuit.counts.map(({ sizeUm }) => sizeUm)).toEqual([6, 14]);
+  expect(fluid.assumptions.filter(({ code }) => code === "ingress-not-known-at-size")).toEqual([
+    {
+      code: "ingress-not-known-at-size",
+      message: "nothing is said above 4 µm(c), because ingress is only given above 6 µm(c)",
+    },
+  ]);
+  for (const all of [expectAfter(demo, 4), expectAfter({ ...demo, ingress: [] }, 4)]) {
+    expect(all.circuit.counts.map(({ sizeUm }) => sizeUm)).toEqual([4, 6, 14]);
+    expect(all.assumptions.map(({ code }) => code)).not.toContain("ingress-not-known-at-size");
+  }
+  expect(expectAfter(demo, 0).circuit.counts[0]?.count).toBeCloseTo(20000, 9);
 });
 
 test("after the planned minutes the circuit is expected in the class it was planned for", () => {
@@ -366,10 +415,101 @@ test("the flow needed for a time gives that time", () => {
   expect(minutesOf({ ...demo, flowLpm: need.value })).toBeCloseTo(10, 10);
 });
 
+test("a plan says what was taken for granted: how the fluid mixes, and ingress only where none was given", () => {
+  const told = (extra: Partial<CirculationInput>) =>
+    planCirculation({ ...demo, ...extra }).assumptions.map(({ code, message }) => [code, message]);
+  const rating = "the elements as holding back what their rating says";
+  const none =
+    "no ingress was given, so none was reckoned with; dirt that enters while circulating lengthens the time";
+  expect(told({})).toEqual([
+    ["well-mixed", `the circuit was taken as well mixed and ${rating}`],
+    ["no-ingress", none],
+  ]);
+  expect(told({ mixing: { kind: "plug" } })[0]).toEqual([
+    "plug",
+    `the fluid was taken as passing the element in turn without mixing, which no circuit does: the time is the shortest thinkable; ${rating}`,
+  ]);
+  expect(told({ mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.05 } })[0]).toEqual([
+    "two-zone",
+    `30 % of the circuit was taken as a slow zone that trades 5 % of the circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, and ${rating}`,
+  ]);
+  const ingress = [4, 6, 14].map((sizeUmC) => ({ sizeUmC, particlesPerMin: 1000 }));
+  expect(told({ ingress }).map(([code]) => code)).toEqual(["well-mixed"]);
+});
+
+test.each([
+  [
+    "ingress that nothing holds back",
+    [{ sizeUmC: 14, beta: 1000 }],
+    [{ sizeUmC: 4, particlesPerMin: 1e6 }],
+    "ingress that nothing holds back lifts the level without end",
+  ],
+  [
+    // All but the 640 above 14 µm(c) stay.
+    "sizes that no element is rated for",
+    [{ sizeUmC: 14, beta: 1000 }],
+    undefined,
+    "no element takes anything out of a part that leaves the level at 19400 per mL, not below the limit of 1300 per mL",
+  ],
+  [
+    // 1e9/45,000 of ingress over 0.999 is 22,244 beside 19,360 that stay.
+    "both at once",
+    [{ sizeUmC: 14, beta: 1000 }],
+    [
+      { sizeUmC: 4, particlesPerMin: 1e9 },
+      { sizeUmC: 6, particlesPerMin: 1e9 },
+      { sizeUmC: 14, particlesPerMin: 1e9 },
+    ],
+    "ingress, and a part that no element takes anything out of, hold the level at 41600 per mL, not below the limit of 1300 per mL",
+  ],
+  [
+    // 1e9/45,000 over 0.95 to 0.999.
+    "ingress alone",
+    demo.betas,
+    [
+      { sizeUmC: 4, particlesPerMin: 1e9 },
+      { sizeUmC: 6, particlesPerMin: 1e9 },
+      { sizeUmC: 14, particlesPerMin: 1e9 },
+    ],
+    "ingress holds the level at 22200 per mL, not below the limit of 1300 per mL",
+  ],
+])("a target out of reach says why: %s", (_, betas, ingress, why) => {
+  const limits = [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }];
+  const plan = planCirculation({ ...demo, limits, betas, ...(ingress && { ingress }) });
+  expect(plan).toMatchObject({ reachable: false, governing: "4", obstacle: `channel 4 µm(c): ${why}` });
+  expect(plan.channels[0]?.outcome).toEqual({ kind: "out-of-reach", obstacle: why });
+});
+
+test("of several channels the slowest governs, and each has its own time, size and removal", () => {
+  const plan = planCirculation({
+    ...demo,
+    limits: [
+      { channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 },
+      { channel: "6-14", fromUm: 6, toUm: 14, limit: 10, volumeMl: 1 },
+      { channel: "14", fromUm: 14, limit: 40, volumeMl: 1 },
+    ],
+  });
+  expect(plan.governing).toBe("6-14");
+  const [all, range, coarse] = plan.channels as [PlannedChannel, PlannedChannel, PlannedChannel];
+  expect(range).toMatchObject({ sizeUmC: 6, toUmC: 14, removal: expect.closeTo(0.99, 12) });
+  expect(all).not.toHaveProperty("toUmC");
+  // By hand: 15,000 at β = 20, 4,360 at 100 and 640 at 1000.
+  expect(all.removal).toBeCloseTo((15_000 * 0.95 + 4360 * 0.99 + 640 * 0.999) / 20_000, 12);
+  expect(coarse.outcome).toMatchObject({
+    kind: "reached",
+    passes: expect.closeTo(Math.log(16) / 0.999, 12),
+    minutes: expect.closeTo((Math.log(16) / 0.999) * (60 / 45), 12),
+  });
+  const empty = channelOf({ ...demo, start: perMl({ 4: 20000, 6: 5000, 14: 0 }) }, "14");
+  expect(empty.removal).toBeCloseTo(0.999, 12);
+  expect(empty.outcome).toMatchObject({ kind: "reached", passes: 0 });
+});
+
 test("the handbook's one pass is shown beside what the model leaves, 36.8 % with an ideal element", () => {
   const [onePass, seven] = rulesOfThumb(planCirculation({ ...demo, betas: [{ sizeUmC: 4, beta: 1e15 }] }));
   expect(onePass).toMatchObject({ passes: 1, minutes: 60 / 45, source: "NAVEDTRA-14018-CIRCULATION" });
   expect(onePass?.modelLeaves).toBeCloseTo(0.368, 3);
+  expect(onePass?.meaning).toContain("36.8 % of the particles");
   expect(onePass?.meaning).toContain("The model asks for more");
   expect(seven?.meaning).toContain("The model asks for no more than");
 });

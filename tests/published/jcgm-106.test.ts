@@ -29,7 +29,10 @@ describe("one item, clause 7 (from memory)", () => {
   });
 
   test("a guard band of 0.82 times the expanded uncertainty leaves a risk of 5 % at the acceptance limit", () => {
-    const { max = Number.NaN } = acceptanceLimits({ max: 10 }, 0.5, 0.95);
+    const { max = Number.NaN, ...more } = acceptanceLimits({ max: 10 }, 0.5, 0.95);
+    expect(more).toEqual({});
+    // At a lower limit the guard band lies on the other side, as wide.
+    expect(acceptanceLimits({ min: 10 }, 0.5, 0.95)).toStrictEqual({ min: expect.closeTo(20 - max, 12) });
     expect((10 - max) / (2 * 0.5)).toBeCloseTo(0.82, 2);
     expect(conformanceProbability({ value: max, standardUncertainty: 0.5, max: 10 })).toBeCloseTo(0.95, 12);
   });

@@ -120,6 +120,12 @@ export const IDENTITY_CASES: readonly Case[] = [
   ],
   ["the colour of the fluid", asking(COLOURS, { colour: "Red, clear" }), "fit", "fluid-allowed"],
   [
+    "one of two colours that the fluid may have",
+    asking(identity({ colours: ["red", "pink"] }), { colour: "slightly pink" }),
+    "fit",
+    "fluid-allowed",
+  ],
+  [
     "the colour of another fluid",
     asking(COLOURS, { colour: "purple" }),
     "do-not-connect",

@@ -1,3 +1,4 @@
+import { readTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import type { Requirement } from "../../../src/samples/index.js";
 import { asking, type Case, countedIn, counts, events, sample } from "./bases.js";
@@ -10,6 +11,12 @@ const unread = (drawnOn?: string) => ({
 const [full, twice] = [countedIn(10, 1300, 320, 40), countedIn(10, 1250, 300, 36)];
 // 40 and 20 particles per mL in 10 mL each: 400 and 200 where 300 are expected; far more than √300.
 const scattered = [countedIn(10, 1300, 320, 40), countedIn(10, 1300, 320, 20)];
+
+const targets = (...names: readonly string[]): Partial<Requirement> => ({
+  cleanliness: names.map((name) => readTarget(name)),
+});
+// 6-14: 50, 14-21: 5, 21-38: 1, 38-70: 0.2 and above 70: 0 per mL.
+const NAS_6 = counts(500, 56.2, 6.2, 1.2, 0.2, 0);
 
 /** Can the sample speak for what the circuit holds today? */
 export const SAMPLE_CASES: readonly Case[] = [
@@ -187,6 +194,38 @@ export const SAMPLE_CASES: readonly Case[] = [
     "resample",
     "blank-too-high",
   ],
+  // 1300 per mL is the stricter of 1300 and 5000 at 4 µm(c).
+  [
+    "a blank against two targets, the stricter first",
+    asking(targets("17/15/12", "19/17/14"), { blank: counts(14, 1, 0) }),
+    "resample",
+    "blank-too-high",
+  ],
+  [
+    "a blank against two targets, the stricter last",
+    asking(targets("19/17/14", "17/15/12"), { blank: counts(14, 1, 0) }),
+    "resample",
+    "blank-too-high",
+  ],
+  [
+    "a blank against a target of larger sizes and one of smaller",
+    asking(targets("AS4059 cumulative 8B", "17/15/12"), { blank: counts(14, 1, 0) }),
+    "resample",
+    "blank-too-high",
+  ],
+  // NAS 1638 class 6 allows 16,000 per 100 mL from 6 to 14 µm(c): 160 per mL, of which 1 % is 1.6.
+  [
+    "a blank of a range just below 1 % of a limit per 100 mL",
+    asking(targets("NAS 1638 6"), { counts: NAS_6, blank: counts(9, 1.6, 0.01, 0, 0, 0) }),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "a blank of a range at 1 % of a limit per 100 mL",
+    asking(targets("NAS 1638 6"), { counts: NAS_6, blank: counts(9, 1.6, 0, 0, 0, 0) }),
+    "resample",
+    "blank-too-high",
+  ],
   [
     "a blank asked for and not counted at the smallest size",
     asking(sampling({ blank: true }), { blank: cumulativeCounts([{ sizeUm: 14, count: 0 }], 1) }),
@@ -215,6 +254,13 @@ export const SAMPLE_CASES: readonly Case[] = [
   [
     "replicates that scatter far more than chance",
     sample({ replicates: scattered }),
+    "resample",
+    "replicates-scatter",
+  ],
+  // Above 4 µm(c) they scatter by some 20 %, above 14 µm(c) by more.
+  [
+    "replicates that scatter at two sizes",
+    sample({ replicates: [countedIn(10, 1300, 320, 40), countedIn(10, 1000, 320, 20)] }),
     "resample",
     "replicates-scatter",
   ],

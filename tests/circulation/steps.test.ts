@@ -1,0 +1,122 @@
+import { describe, expect, test } from "vitest";
+import {
+  type CirculationInput,
+  circulationSteps,
+  planCirculation,
+  reboundOf,
+  type StepsInput,
+} from "../../src/circulation/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
+
+// V/Q = 4 min a pass and β = 10: 0.9 of the particles go in each.
+const demo: CirculationInput = {
+  volumeL: 60,
+  flowLpm: 15,
+  betas: [{ sizeUmC: 4, beta: 10 }],
+  start: cumulativeCounts([{ sizeUm: 4, count: 20_000 }], 1),
+  limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
+};
+const plan = planCirculation(demo);
+const stepsOf = (more: Partial<StepsInput> = {}) => circulationSteps({ plan, minutes: 16, ...more });
+
+describe("the steps of a circulation", () => {
+  test("begin with the manuals and a unit without pressure, and end before the cart is connected, each with its caution", () => {
+    const steps = stepsOf();
+    expect(steps.map(({ step }) => step.split(/[,;.]/)[0])).toEqual([
+      "Take the cart's instructions and the aircraft maintenance manual",
+      "With the unit off and without pressure",
+      "Open the bypass valves",
+      "Watch the fluid temperature throughout",
+      "After 16 minutes of circulating",
+      "Open the bypass valves",
+    ]);
+    const cautions = steps.map(({ caution }) => caution ?? "");
+    expect(cautions[0]).toContain(
+      "they come first. Circulate each circuit by itself; the two fluids never meet",
+    );
+    expect(cautions[1]).toContain("Remove all pressure and discharge stored energy before opening a line");
+    expect(cautions[2]).toContain("Have the bypass valves open whenever the unit starts or stops");
+    expect(cautions[2]).toContain("never by hand");
+    expect(cautions[3]).toContain("Stop at an indication");
+    expect(cautions[4]).toContain("only the sample shows that the fluid is clean");
+    expect(cautions[5]).toContain("Do not connect the cart until the verifying sample is in");
+    expect(new Set(steps.map(({ source }) => source))).toEqual(
+      new Set(["PRACTICE", "NAVEDTRA-14018-CIRCULATION"]),
+    );
+  });
+
+  test("say the counts to expect at the start, at the interim sample and at the end, by hand", () => {
+    const steps = stepsOf({ interimMinutes: 8.123 });
+    const counts = steps.flatMap(({ expected }) => expected ?? []);
+    expect(counts.map(({ channel }) => channel)).toEqual(["4", "4", "4"]);
+    const byHand = [0, 8.123, 16].map((minutes) => 20_000 * Math.exp((-0.9 * minutes) / 4));
+    for (const [index, { perMl }] of counts.entries()) expect(perMl).toBeCloseTo(byHand[index] as number, 6);
+    const interim = steps.find(({ step }) => step.startsWith("After 8.12 minutes"));
+    expect(interim?.step).toContain("draw the interim sample while the fluid is flowing");
+    expect(interim?.caution).toContain("without stopping the flow");
+  });
+
+  test("have no interim sample that would come no earlier than the verifying one", () => {
+    for (const interimMinutes of [16, 17]) expect(stepsOf({ interimMinutes })).toEqual(stepsOf());
+  });
+
+  test.each([
+    [
+      { kind: "one-run", endC: 51.6 },
+      "Circulate in one run; the fluid is expected to end at 52 °C.",
+      /^Stop before the high-temperature limit/,
+    ],
+    [
+      { kind: "runs-with-pauses", firstRunMin: 12.345, pauseMin: 20, runMin: 6.5, pauses: 1, totalMin: 60 },
+      "Circulate in runs: the first 12.3 minutes, then a pause of 20 minutes, then runs of at most 6.5 minutes with the same pause, 1 pause and 60 minutes in all. Pauses do not count as circulating.",
+      /with the bypass valves open\.$/,
+    ],
+    [
+      { kind: "runs-with-pauses", firstRunMin: 12, pauseMin: 20, runMin: 6.5, pauses: 2, totalMin: 80 },
+      "Circulate in runs: the first 12 minutes, then a pause of 20 minutes, then runs of at most 6.5 minutes with the same pause, 2 pauses and 80 minutes in all. Pauses do not count as circulating.",
+      /with the bypass valves open\.$/,
+    ],
+    [
+      { kind: "refused", why: "the fluid would end above its limit" },
+      "Do not circulate like this: the fluid would end above its limit.",
+      /^Lower the pressure or the flow/,
+    ],
+  ])("say how the heat is kept in bounds: %o", (heat, step, caution) => {
+    const steps = stepsOf({ heat: heat as NonNullable<StepsInput["heat"]> });
+    expect(steps).toHaveLength(7);
+    expect(steps[4]).toMatchObject({ step, source: "FIRST-ORDER" });
+    expect(steps[4]?.caution).toMatch(caution);
+  });
+});
+
+test("a slow zone makes the counts rise again, and the step names the channel where they rise most", () => {
+  const slow = planCirculation({
+    ...demo,
+    start: cumulativeCounts(
+      [
+        { sizeUm: 4, count: 20_000 },
+        { sizeUm: 14, count: 600 },
+      ],
+      1,
+    ),
+    betas: [
+      { sizeUmC: 4, beta: 2 },
+      { sizeUmC: 14, beta: 1000 },
+    ],
+    limits: [
+      { channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 },
+      { channel: "14", fromUm: 14, limit: 40, volumeMl: 1 },
+    ],
+    mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.1 },
+  });
+  const rebounds = slow.channels.map((channel) => reboundOf(slow, channel, 16));
+  expect(rebounds[1]?.factor).toBeGreaterThan(rebounds[0]?.factor ?? 0);
+  expect(rebounds[0]?.factor).toBeGreaterThan(1);
+  const { port = 0, circuit = 0, factor = 0 } = rebounds[1] ?? {};
+  expect(factor).toBeCloseTo(circuit / port, 12);
+  const [rise] = circulationSteps({ plan: slow, minutes: 16 }).filter(({ source }) => source === "TWO-ZONE");
+  expect(rise?.step).toContain(
+    `in channel 14 from ${Number(port.toPrecision(3))} to ${Number(circuit.toPrecision(3))} per mL`,
+  );
+  expect(stepsOf().some(({ source }) => source === "TWO-ZONE")).toBe(false);
+});
