@@ -43,7 +43,15 @@ export function remainingTime(
   };
 }
 
-/** The best likelihood of any decay that passes through the limit at a given moment. */
+/** Beyond so many time constants between two samples nothing is left of what was above the floor. */
+const MOST_CONSTANTS = 40;
+
+/**
+ * The best likelihood of any decay that passes through the limit at a given moment.
+ *
+ * Start and rate are searched, and the floor follows from them: for a late moment it lies just below the limit, where a
+ * search for the floor itself would not find it.
+ */
 function bestThrough(
   points: readonly DecayPoint[],
   relativeVariance: number,
@@ -51,13 +59,21 @@ function bestThrough(
   limit: number,
   moment: number,
 ): number {
-  const fastest = Math.log1p((100 * fit.best.start) / limit) / moment;
-  return highest(0, limit, (floor) =>
-    highest(0, fastest, (rate) => {
-      const start = floor + (limit - floor) * Math.exp(rate * moment);
-      return likelihoodOf(points, relativeVariance, start, floor, rate);
-    }),
+  const shortest = Math.min(
+    ...points.slice(1).map(({ minutes }, index) => minutes - (points[index] as DecayPoint).minutes),
   );
+  // A limit of no particles has no logarithm.
+  const least = Math.log(Math.max(limit, 1e-9));
+  return highest(least, Math.log(limit + 100 * fit.best.start), (logStart) => {
+    const start = Math.exp(logStart);
+    // Slower than this, the level could not fall to the limit in time even without a floor.
+    const slowest = (logStart - least) / moment;
+    return highest(slowest, slowest + MOST_CONSTANTS / shortest, (rate) => {
+      const left = Math.exp(-rate * moment);
+      const floor = left === 1 ? limit : Math.max(0, (limit - start * left) / (1 - left));
+      return likelihoodOf(points, relativeVariance, start, floor, rate);
+    });
+  });
 }
 
 /** Golden-section search for the highest value between two arguments. */
@@ -66,7 +82,8 @@ function highest(from: number, to: number, value: (at: number) => number): numbe
   let [low, high] = [from, to];
   let [left, right] = [high - golden * (high - low), low + golden * (high - low)];
   let [atLeft, atRight] = [value(left), value(right)];
-  while (high - low > 1e-7 * to) {
+  const near = 1e-7 * (to - from);
+  while (high - low > near) {
     if (atLeft < atRight) {
       low = left;
       [left, atLeft] = [right, atRight];

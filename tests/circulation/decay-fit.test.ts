@@ -139,6 +139,18 @@ describe("the time that remains until a limit", () => {
     expect(left.high).toBeGreaterThan(left.estimate);
   });
 
+  test("has no latest end where the floor may lie as high as the limit", () => {
+    const { best, floor } = fitDecay(points, 0);
+    expect(floor.low).toBeLessThan(460);
+    expect(floor.high).toBeGreaterThan(460);
+    expect(best.floor).toBeLessThan(460);
+    const open = remaining(460);
+    expect(open).toMatchObject({ kind: "minutes" });
+    expect(open).not.toHaveProperty("high");
+    // A limit that lies above every floor that is likely enough is reached at some time.
+    expect(remaining(485)).toHaveProperty("high");
+  });
+
   test("is none inside the limit and never ends above the floor", () => {
     expect(remaining(2000)).toEqual({ kind: "minutes", estimate: 0, low: 0, high: 0 });
     const { floor } = fitDecay(points, 0).best;
