@@ -1,5 +1,5 @@
 // A thread that judges carts of a book for judgeBook, which hands them to it one by one.
-import { parentPort, workerData } from "node:worker_threads";
+import { type MessagePort, parentPort, workerData } from "node:worker_threads";
 import type { Cart } from "../samples/index.js";
 import { Book } from "./book.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
@@ -16,24 +16,22 @@ export type ThreadAnswer =
   | { readonly place: number; readonly answer: CartAnswer }
   | { readonly place: number; readonly failed: { readonly name: string; readonly message: string } };
 
-const job = workerData as ThreadJob;
-const port = parentPort;
-if (port === null) throw new Error("judging-thread is a thread of another program");
+if (parentPort !== null) judgeFor(parentPort, workerData as ThreadJob);
 
-const book = Book.open(job.path);
-const judge = cartJudge(book, job, job.on);
-port.on("message", (place: number | "end") => {
-  if (place === "end") {
-    book.close();
-    port.close();
-    return;
-  }
-  port.postMessage(answerTo(place));
-});
+function judgeFor(port: MessagePort, job: ThreadJob): void {
+  const book = Book.open(job.path);
+  const judge = cartJudge(book, job, job.on);
+  port.on("message", (place: number | "end") => {
+    if (place === "end") {
+      book.close();
+      port.close();
+    } else port.postMessage(answerOf(() => judge(job.carts[place] as Cart), place));
+  });
+}
 
-function answerTo(place: number): ThreadAnswer {
+function answerOf(judge: () => CartAnswer, place: number): ThreadAnswer {
   try {
-    return { place, answer: judge(job.carts[place] as Cart) };
+    return { place, answer: judge() };
   } catch (error) {
     // The kind of an error is lost on the way to another thread.
     const { name, message } = error as Error;

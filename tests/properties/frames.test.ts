@@ -62,6 +62,8 @@ const day = fc
   .map((date) => date.toISOString().slice(0, 10));
 
 const some = <T>(entry: fc.Arbitrary<T>, minLength = 1) => fc.array(entry, { minLength, maxLength: 3 });
+/** At most a thousand litres. */
+const volume = fc.double({ min: 1e-3, max: 1e6, noNaN: true });
 const number = fc.double({ min: 1e-9, max: 1e9, noNaN: true });
 
 /** Every field that a sample can have: a new one that is not here is a type error. */
@@ -77,14 +79,14 @@ const fields = {
   counts,
   replicates: some(counts, 2),
   blank: counts,
-  limitedCounts: some(fc.record({ sizeUm: number, volumeMl: number, count: number, limit })),
+  limitedCounts: some(fc.record({ sizeUm: number, volumeMl: volume, count: number, limit })),
   otherScaleCounts: some(
     fc.record(
       {
         scale: fc.constantFrom("um-older", "um-microscope"),
         fromUm: number,
         toUm: number,
-        volumeMl: number,
+        volumeMl: volume,
         count: number,
         limit,
       },
