@@ -35,6 +35,8 @@ export function connect(path: string, { create = false, waitMs = WAIT_MS }: Open
   if (!create && statOf(path)?.size === 0) {
     throw new BookError(`${path}: is empty; name another file, or go on with the last backup`);
   }
+  // The engine takes a file of one byte for an empty one, and would write over it.
+  if (statOf(path)?.size === 1) throw new BookError(`${path}: is not a sample book; name another file`);
   const db = openDatabase(path, waitMs);
   try {
     attempt(path, () => {

@@ -1,3 +1,4 @@
+import { MOST_VOLUME_ML } from "../counts/index.js";
 import { readQuantity } from "../units/index.js";
 import { DICTIONARIES, type Dictionary } from "./dictionary.js";
 import { type CountMeaning, type Meaning, plainUnit, QUANTITIES, type Recognition } from "./meaning.js";
@@ -94,7 +95,8 @@ function recogniseCount(text: string, basis: CountBasis): Recognition | undefine
         "is the size µm(c) of ISO 11171, the older scale of ISO 4402, or measured under the microscope?",
     };
   }
-  if (!volumeMl) return { kind: "unsure", question: "do the counts stand for 1 mL or for 100 mL?" };
+  if (volumeMl === undefined || !(volumeMl > 0 && volumeMl <= MOST_VOLUME_ML))
+    return { kind: "unsure", question: "do the counts stand for 1 mL or for 100 mL?" };
   const range = typeof toUm === "number" ? { fromUm, toUm } : { fromUm };
   return { kind: "known", meaning: { holds: "count", ...range, scale, volumeMl } };
 }

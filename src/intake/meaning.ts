@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { MOST_VOLUME_ML } from "../counts/index.js";
 import { readQuantity } from "../units/index.js";
 
 /** What names a sample, besides its results. */
@@ -40,7 +41,7 @@ const countSchema = z
     toUm: z.number().positive().optional(),
     scale: z.enum(["um(c)", "um-older", "um-microscope"]),
     /** The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL. */
-    volumeMl: z.number().positive(),
+    volumeMl: z.number().positive().max(MOST_VOLUME_ML),
   })
   .refine(({ fromUm, toUm }) => toUm === undefined || toUm > fromUm, "toUm must be more than fromUm");
 

@@ -361,6 +361,7 @@ describe("a damaged book", () => {
       (file: string) => truncateSync(file, 0),
       /is empty; name another file, or go on with the last backup/,
     ],
+    ["one byte", (file: string) => writeFileSync(file, "\0"), /is not a sample book; name another file/],
     [
       "no database",
       (file: string) => writeFileSync(file, `${HEADER}\nS-1,C-1,1,2026-03-04,1300,120\n`),
