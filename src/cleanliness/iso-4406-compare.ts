@@ -1,4 +1,5 @@
 import {
+  formatIso4406,
   formatScaleNumber,
   ISO_4406_SIZES_UM,
   ISO_4406_UPPER_PER_ML,
@@ -20,7 +21,9 @@ export function limitsOfIso4406(code: Iso4406Code): ParticleLimit[] {
   return code.flatMap((place, index) => {
     if (place.kind === "not-counted") return [];
     if (place.kind !== "number") {
-      throw new RangeError(`${formatScaleNumber(place)} has no upper limit and cannot be a target`);
+      throw new RangeError(
+        `"${formatIso4406(code)}": ${formatScaleNumber(place)} has no upper limit and cannot be a target`,
+      );
     }
     const fromUm = ISO_4406_SIZES_UM[index] as number;
     const limit = ISO_4406_UPPER_PER_ML[place.scaleNumber] as number;

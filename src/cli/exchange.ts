@@ -42,6 +42,7 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
   const assumptions: Assumption[] = [];
   const quantity = (option: string, text: string, kind: QuantityKind): number => {
     const read = readQuantityOption(option, text, kind);
+    if (read.value < 0) throw new UsageError(`${option}: expected 0 or more, found "${text}"`);
     assumptions.push(...read.assumptions);
     return read.value;
   };

@@ -7,6 +7,7 @@ import {
   judgeCarts,
   NAS_1638,
   readQuantity,
+  readTarget,
   recompute,
   requirementsFileSchema,
   sampleSchema,
@@ -33,6 +34,18 @@ describe("found in parsers", () => {
     ["1e307 hours", "time"],
   ] as const)("a quantity without end in the kept unit is refused: %s", (text, kind) => {
     expect(readQuantity(text, kind).kind).toBe("refused");
+  });
+
+  test("a target without an upper limit is named whole", () => {
+    expect(() => readTarget("17/15/*")).toThrow('"17/15/*": * has no upper limit and cannot be a target');
+  });
+
+  test("a title with counts for more than a thousand litres is asked about", async () => {
+    const text = LAB_TEXT.replaceAll("per mL", "per 4294967296 mL");
+    expect(text).not.toBe(LAB_TEXT);
+    await expect(readLabFile("lab.csv", new TextEncoder().encode(text))).rejects.toThrow(
+      'has to settle "4 µm(c) per 4294967296 mL": do the counts stand for 1 mL or for 100 mL?',
+    );
   });
 
   test("the map beside a quarantine file can be read when the map of the file writes a title otherwise", async () => {
@@ -138,6 +151,14 @@ describe("found in commands", () => {
     [...WITH_INTERIM, "--start", "4=20000 6=5000 14=640", "--interim", "8 min: 4=<7800 6=>1900 14=<240"],
   ])("circulate comes to an end with limit values: %s", async (...words) => {
     expect(await checkCall(words)).toBe(true);
+  });
+
+  test("exchange: an acid number below zero is refused by its option", async () => {
+    const { code, err } = await runInWorld([
+      ...["exchange", "--volume", "60 L", "--acid", "-1e5 mg KOH/g", "--acid-limit", "1.5 mg KOH/g"],
+      ...["--fresh-acid", "0.05 mg KOH/g"],
+    ]);
+    expect([code, err]).toEqual([2, 'siltbook: --acid: expected 0 or more, found "-1e5 mg KOH/g"\n']);
   });
 
   test("circulate: more particles than can be counted are refused by name", async () => {
