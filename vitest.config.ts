@@ -5,7 +5,7 @@ export default defineConfig({
     include: ["tests/**/*.test.{ts,tsx}"],
     reporters: ["default", "./tests/support/closing-line.ts"],
     globalSetup: ["./tests/support/unpack-browser.ts"],
-    // Left to itself one processor would stay idle, which doubles the time on two.
+    // Left to itself one processor stays idle, which is half of a machine with two.
     maxWorkers: "100%",
     testTimeout: 60_000,
     hookTimeout: 120_000,

@@ -1,11 +1,11 @@
 import type { Fate, SampleBlock } from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
-import { BlockRows, levelsIn } from "./block-rows.js";
+import type { Origin, Sample } from "../samples/index.js";
 import type { Connection, Sql } from "./database.js";
 import type { CircuitFinder } from "./fleet.js";
 import type { SampleInserter } from "./sample-inserter.js";
-import { holdsSame, type SampleRow } from "./sample-row.js";
-import type { Levels, UsualCounts } from "./usual-counts.js";
+import { holdsSame, type SampleRow, valuesOf } from "./sample-row.js";
+import type { UsualCounts } from "./usual-counts.js";
 
 /** So many samples are put into the book together. */
 const RUN = 64;
@@ -16,7 +16,7 @@ export interface FileOfBlock {
   readonly takeFate: (fate: Fate) => void;
   readonly find: (circuitId: number, sample: string) => SampleRow | undefined;
   /** Whether the file has not contradicted itself about a sample. */
-  readonly mayTake: (circuitId: number, sample: string) => boolean;
+  readonly mayTake: (circuitId: number, sample: Sample) => boolean;
   /** Whether it has not contradicted itself at all. */
   readonly mayTakeAll: () => boolean;
   readonly took: (assumptions: readonly Assumption[]) => void;
@@ -24,11 +24,12 @@ export interface FileOfBlock {
   readonly knew: () => void;
 }
 
-/** The block that is being taken, and ways to ask it. */
-interface Source {
+/** A sample of a block with what it becomes in the book. */
+interface Placed {
   readonly block: SampleBlock;
-  readonly valuesOf: (index: number) => Sql[];
-  readonly levelsOf: (index: number) => Levels | undefined;
+  readonly index: number;
+  readonly sample: Sample;
+  readonly values: readonly Sql[];
 }
 
 /**
@@ -39,93 +40,89 @@ interface Source {
  */
 export class BlockIntake {
   readonly #delete;
-  readonly #rows: BlockRows;
 
   constructor(
     db: Connection,
-    fileId: number,
-    circuits: CircuitFinder,
+    private readonly fileId: number,
+    private readonly circuits: CircuitFinder,
     private readonly usual: UsualCounts,
     private readonly samples: SampleInserter,
     private readonly file: FileOfBlock,
   ) {
     this.#delete = db.prepare("DELETE FROM sample WHERE circuit_id = ? AND sample = ?");
-    this.#rows = new BlockRows(circuits, fileId);
   }
 
   /** Takes the rows of a block in the order of the file. */
   take(block: SampleBlock): void {
-    const source = { block, valuesOf: this.#rows.valuesIn(block), levelsOf: levelsIn(block) };
     const { row, others } = block.columns;
     let from = 0;
     for (const other of others) {
       const to = firstBehind(row, rowOf(other), from);
-      this.#takeRows(source, from, to);
+      this.#takeRows(block, from, to);
       this.file.takeFate(other);
       from = to;
     }
-    this.#takeRows(source, from, block.size);
+    this.#takeRows(block, from, block.size);
   }
 
-  #takeRows(source: Source, from: number, to: number): void {
+  #takeRows(block: SampleBlock, from: number, to: number): void {
     for (let start = from; start < to; start += RUN) {
-      const end = Math.min(start + RUN, to);
-      if (this.#takeTogether(source, start, end)) continue;
-      for (let index = start; index < end; index += 1) this.#takeOne(source, index);
+      const run: Placed[] = [];
+      for (let index = start; index < Math.min(start + RUN, to); index += 1) {
+        const sample = block.sample(index);
+        run.push({ block, index, sample, values: valuesOf(sample, this.fileId, sample.origin[0] as Origin) });
+      }
+      if (!this.#takeTogether(run)) for (const placed of run) this.#takeOne(placed);
     }
   }
 
   /** Takes samples together when all of them are new; otherwise takes none. */
-  #takeTogether(source: Source, start: number, end: number): boolean {
-    const { block, valuesOf } = source;
-    if (!this.file.mayTakeAll()) return false;
-    for (let index = start; index < end; index += 1)
-      if (this.#rows.circuitOf(block, index).isStranger) return false;
-    const rows: Sql[][] = [];
-    for (let index = start; index < end; index += 1) {
-      const id = this.#rows.circuitOf(block, index).id();
-      // What is usual is looked up before these very samples are in the book.
-      this.usual.lookUp(id);
-      rows.push([id, block.sampleNumber(index), ...valuesOf(index)]);
-    }
+  #takeTogether(run: readonly Placed[]): boolean {
+    if (!this.file.mayTakeAll() || run.some((placed) => this.#isStranger(placed))) return false;
+    const ids = run.map(({ sample: { cart, circuit } }) => this.circuits.idOf(cart, circuit));
+    // What is usual is looked up before these very samples are in the book.
+    for (const id of ids) this.usual.lookUp(id);
+    const rows = run.map(({ sample, values }, place) => [ids[place] as number, sample.sample, ...values]);
     if (!this.samples.insert(rows)) return false;
-    for (let index = start; index < end; index += 1) {
-      const [id, number] = rows[index - start] as [number, string];
-      if (this.usual.check(id, source.levelsOf(index)) === undefined) this.#took(source, index, id);
+    run.forEach((placed, place) => {
+      const id = ids[place] as number;
+      if (this.usual.check(id, placed.sample) === undefined) this.#took(placed, id);
       else {
-        this.#delete.run(id, number);
-        this.file.takeFate(block.fate(index));
+        this.#delete.run(id, placed.sample.sample);
+        this.file.takeFate(placed.block.fate(placed.index));
       }
-    }
+    });
     return true;
   }
 
   /** Takes one sample: quickly when it is new or the book holds the very same, otherwise as any other. */
-  #takeOne(source: Source, index: number): void {
-    const { block } = source;
-    const circuit = this.#rows.circuitOf(block, index);
-    if (circuit.isStranger || !this.#takeQuickly(source, index, circuit.id())) {
-      this.file.takeFate(block.fate(index));
+  #takeOne(placed: Placed): void {
+    if (this.#isStranger(placed) || !this.#takeQuickly(placed)) {
+      this.file.takeFate(placed.block.fate(placed.index));
     }
   }
 
-  #takeQuickly(source: Source, index: number, id: number): boolean {
-    const number = source.block.sampleNumber(index);
-    if (!this.file.mayTake(id, number)) return false;
-    const values = source.valuesOf(index);
-    const isUsual = this.usual.check(id, source.levelsOf(index)) === undefined;
-    if (isUsual && this.samples.insert([[id, number, ...values]])) {
-      this.#took(source, index, id);
+  #takeQuickly(placed: Placed): boolean {
+    const { sample, values } = placed;
+    const id = this.circuits.idOf(sample.cart, sample.circuit);
+    if (!this.file.mayTake(id, sample)) return false;
+    const isUsual = this.usual.check(id, sample) === undefined;
+    if (isUsual && this.samples.insert([[id, sample.sample, ...values]])) {
+      this.#took(placed, id);
       return true;
     }
-    const row = this.file.find(id, number);
+    const row = this.file.find(id, sample.sample);
     const isKnown = row !== undefined && holdsSame(row, values);
     if (isKnown) this.file.knew();
     return isKnown;
   }
 
-  #took({ block, levelsOf }: Source, index: number, circuitId: number): void {
-    this.usual.add(circuitId, levelsOf(index));
+  #isStranger({ sample: { cart, circuit } }: Placed): boolean {
+    return this.circuits.knowsCarts && !this.circuits.isKnown(cart, circuit);
+  }
+
+  #took({ block, sample }: Placed, circuitId: number): void {
+    this.usual.add(circuitId, sample);
     this.file.took(block.columns.assumptions);
   }
 }

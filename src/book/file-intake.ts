@@ -24,7 +24,7 @@ import {
   sampleOf,
   valuesOf,
 } from "./sample-row.js";
-import { levelsOf, UsualCounts } from "./usual-counts.js";
+import { UsualCounts } from "./usual-counts.js";
 
 /** How many rows of a file ended in which way. */
 export interface RowCounts {
@@ -157,11 +157,9 @@ export class FileIntake {
     const stranger = this.#circuits.knowsCarts ? this.#unknownCircuit(sample) : undefined;
     if (stranger !== undefined) return stranger;
     const circuitId = this.#circuits.idOf(sample.cart, sample.circuit);
-    const key = keyOf(circuitId, sample.sample);
+    const key = keyOf(circuitId, sample);
     if (this.#contradicted.has(key)) return contradicted(sample);
-    const unusual = accepted.includes("factor-of-100")
-      ? undefined
-      : this.#usual.check(circuitId, levelsOf(sample));
+    const unusual = accepted.includes("factor-of-100") ? undefined : this.#usual.check(circuitId, sample);
     // A sample that is in the book already was looked at when it came.
     if (unusual !== undefined && this.#find(circuitId, sample.sample) === undefined) return unusual;
 
@@ -171,7 +169,7 @@ export class FileIntake {
     ]);
     if (!isNew) return this.#meet(fate, circuitId, key);
     this.#taken += rows.length;
-    this.#usual.add(circuitId, levelsOf(sample));
+    this.#usual.add(circuitId, sample);
     this.#assume(fate.assumptions);
     return undefined;
   }
@@ -304,7 +302,7 @@ export class FileIntake {
   }
 }
 
-function keyOf(circuitId: number, sample: string): string {
+function keyOf(circuitId: number, { sample }: Sample): string {
   return `${circuitId}\n${sample}`;
 }
 

@@ -13,22 +13,6 @@ const MOST_RATIO = 300;
 /** Below this many particles per mL a ratio is chance. */
 const LEAST_PER_ML = 0.5;
 
-/** Particles per mL of one sample, larger than each size. */
-export interface Levels {
-  readonly sizesUm: readonly number[];
-  readonly perMl: ArrayLike<number>;
-}
-
-/** The levels of a sample; undefined when it was not counted. */
-export function levelsOf({ counts }: Sample): Levels | undefined {
-  return (
-    counts && {
-      sizesUm: counts.counts.map(({ sizeUm }) => sizeUm),
-      perMl: counts.counts.map(({ count }) => count / counts.volumeMl),
-    }
-  );
-}
-
 /** What the counts of each circuit usually are, for telling per mL from per 100 mL. Common practice, no source. */
 export class UsualCounts {
   readonly #bySize = new Map<number, Map<number, number[]>>();
@@ -47,16 +31,15 @@ export class UsualCounts {
    *
    * @returns a finding, or undefined when they are not or when too little is known of the circuit
    */
-  check(circuitId: number, levels: Levels | undefined): Finding | undefined {
-    if (levels === undefined) return undefined;
-    const { sizesUm, perMl: all } = levels;
+  check(circuitId: number, { counts }: Sample): Finding | undefined {
+    if (counts === undefined) return undefined;
     const usual = this.#usual(circuitId);
     let high = false;
     let low = false;
-    for (let size = 0; size < sizesUm.length; size += 1) {
-      const earlier = usual.get(sizesUm[size] as number);
+    for (const { sizeUm, count } of counts.counts) {
+      const earlier = usual.get(sizeUm);
       if (earlier === undefined || earlier.length < FEWEST) continue;
-      const perMl = all[size] as number;
+      const perMl = count / counts.volumeMl;
       // Most counts are near all the earlier ones, and then it does not matter which of them is the middle.
       if (isNearAll(perMl, earlier)) return undefined;
       const middle = medianOf(earlier);
@@ -81,16 +64,14 @@ export class UsualCounts {
   }
 
   /** Adds the counts of a sample that was taken. */
-  add(circuitId: number, levels: Levels | undefined): void {
-    if (levels === undefined) return;
-    const { sizesUm, perMl } = levels;
+  add(circuitId: number, { counts }: Sample): void {
+    if (counts === undefined) return;
     const usual = this.#usual(circuitId);
-    for (let size = 0; size < sizesUm.length; size += 1) {
-      const sizeUm = sizesUm[size] as number;
+    for (const { sizeUm, count } of counts.counts) {
       const earlier = usual.get(sizeUm);
-      if (earlier === undefined) usual.set(sizeUm, [perMl[size] as number]);
+      if (earlier === undefined) usual.set(sizeUm, [count / counts.volumeMl]);
       else {
-        earlier.push(perMl[size] as number);
+        earlier.push(count / counts.volumeMl);
         if (earlier.length > LOOK_BACK) earlier.shift();
       }
     }

@@ -12,7 +12,10 @@ export interface FleetRow {
   readonly verdict: VerdictName;
   /** The messages of the reasons that decide. */
   readonly because: readonly string[];
-  /** The last day for the next sample, or the day on which the last one ceased to speak; absent where there is no sample or no requirement. */
+  /**
+   * The last day for the next sample, or the day on which the last one ceased to speak; absent where there is no sample or
+   * no requirement.
+   */
   readonly nextSampleBy?: string;
   /** Days until then; negative when it is overdue. */
   readonly daysToSample?: number;

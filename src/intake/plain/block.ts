@@ -81,9 +81,6 @@ export interface BlockColumns {
 export class SampleBlock {
   readonly kind = "block";
 
-  /** What the block holds, a character for each byte. */
-  #characters: string | undefined;
-
   constructor(readonly columns: BlockColumns) {}
 
   /** How many samples the block holds. */
@@ -93,14 +90,12 @@ export class SampleBlock {
 
   /** The number of a sample, as the file writes it. */
   sampleNumber(index: number): string {
-    const { bytes, start, end, numberStart, numberEnd } = this.columns;
-    const from = (numberStart[index] as number) - start;
-    const to = (numberEnd[index] as number) - start;
-    // Cutting a text out of a text is much quicker than making it from bytes. A longer piece would hold on to the whole text.
-    this.#characters ??= Buffer.from(bytes.buffer, bytes.byteOffset + start, end - start).toString("latin1");
-    return to - from <= LONGEST_COPIED
-      ? this.#characters.slice(from, to)
-      : Buffer.from(bytes.buffer, bytes.byteOffset + start + from, to - from).toString("latin1");
+    const { bytes, numberStart, numberEnd } = this.columns;
+    let text = "";
+    const end = numberEnd[index] as number;
+    for (let at = numberStart[index] as number; at < end; at += 1)
+      text += String.fromCharCode(bytes[at] as number);
+    return text;
   }
 
   /**
@@ -180,9 +175,6 @@ export class SampleBlock {
     };
   }
 }
-
-/** The machine copies a piece of a text that is no longer than this. */
-const LONGEST_COPIED = 12;
 
 /** A day as one number, such as 20260314, written as ISO 8601. */
 export function dayText(day: number): string {
