@@ -100,12 +100,19 @@ async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartA
     });
     worker.on("error", (error) => {
       failure ??= error as Error;
-      wake();
     });
-    return worker;
+    // Also after an error, and where a thread ends of itself while it is waited for.
+    const exit = new Promise<void>((resolve) => {
+      worker.once("exit", () => {
+        failure ??= new Error("a thread that judges carts ended before its work was done");
+        wake();
+        resolve();
+      });
+    });
+    return { worker, exit };
   });
   try {
-    for (let round = 0; round < CARTS_WAITING; round += 1) workers.forEach(handTo);
+    for (let round = 0; round < CARTS_WAITING; round += 1) for (const { worker } of workers) handTo(worker);
     for (let place = 0; place < job.carts.length; place += 1) {
       let next = answers.get(place);
       for (; next === undefined; next = answers.get(place)) {
@@ -120,18 +127,14 @@ async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartA
       yield next.answer;
     }
   } finally {
-    await Promise.all(workers.map(ended));
+    // Each thread closes the book before it ends.
+    for (const { worker } of workers) worker.postMessage("end");
+    await Promise.all(workers.map(({ exit }) => exit));
   }
 }
 
-/** Lets a thread close the book. */
-function ended(worker: Worker): Promise<void> {
-  return new Promise((resolve) => {
-    worker.once("exit", () => resolve());
-    worker.postMessage("end");
-  });
-}
-
+/** What a thread could not do, as the kind of error that it was there; any other kind is a fault of siltbook. */
 function errorOf({ name, message }: { readonly name: string; readonly message: string }): Error {
-  return name === "RangeError" ? new RangeError(message) : new BookError(message);
+  if (name === "BookError") return new BookError(message);
+  return name === "RangeError" ? new RangeError(message) : new Error(message);
 }

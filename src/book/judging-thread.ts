@@ -19,17 +19,25 @@ export type ThreadAnswer =
 if (parentPort !== null) judgeFor(parentPort, workerData as ThreadJob);
 
 function judgeFor(port: MessagePort, job: ThreadJob): void {
-  const book = Book.open(job.path);
-  const judge = cartJudge(book, job, job.on);
+  let book: Book | undefined;
+  let judge: ((cart: Cart) => CartAnswer) | undefined;
   port.on("message", (place: number | "end") => {
     if (place === "end") {
-      book.close();
+      book?.close();
       port.close();
-    } else port.postMessage(answerOf(() => judge(job.carts[place] as Cart), place));
+      return;
+    }
+    port.postMessage(
+      answerOf(place, () => {
+        book ??= Book.open(job.path);
+        judge ??= cartJudge(book, job, job.on);
+        return judge(job.carts[place] as Cart);
+      }),
+    );
   });
 }
 
-function answerOf(judge: () => CartAnswer, place: number): ThreadAnswer {
+function answerOf(place: number, judge: () => CartAnswer): ThreadAnswer {
   try {
     return { place, answer: judge() };
   } catch (error) {

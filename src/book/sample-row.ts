@@ -1,4 +1,4 @@
-import { cumulativeCounts } from "../counts/index.js";
+import { CountError, cumulativeCounts } from "../counts/index.js";
 import type { Measured, Origin, Sample } from "../samples/index.js";
 import type { Sql } from "./database.js";
 
@@ -137,15 +137,25 @@ export function sampleOf(row: SampleRow): Sample {
   };
 }
 
-function countsOf({ counts, count_volume_ml }: SampleRow): Pick<Sample, "counts"> {
+function countsOf(row: SampleRow): Pick<Sample, "counts"> {
+  const { counts, count_volume_ml } = row;
   if (counts === null || count_volume_ml === null) return {};
   const entries = Object.entries(JSON.parse(counts) as Record<string, number>);
-  return {
-    counts: cumulativeCounts(
-      entries.map(([size, count]) => ({ sizeUm: Number(size), count })),
-      count_volume_ml,
-    ),
-  };
+  try {
+    return {
+      counts: cumulativeCounts(
+        entries.map(([size, count]) => ({ sizeUm: Number(size), count })),
+        count_volume_ml,
+      ),
+    };
+  } catch (error) {
+    if (!(error instanceof CountError)) throw error;
+    // No import takes such counts, so somebody changed the book.
+    throw new RangeError(
+      `sample ${row.sample} of cart ${row.cart}, circuit ${row.circuit} in the book: ${error.message}`,
+      { cause: error },
+    );
+  }
 }
 
 function measured(
