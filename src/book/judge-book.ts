@@ -84,7 +84,7 @@ function* inThisThread(book: Book, outline: FleetOutline, on: string): Generator
 
 /** Hands carts out to threads and gives the answers in the order of the carts. */
 async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartAnswer> {
-  const answers = new Map<number, { readonly answer: CartAnswer; readonly by: Worker }>();
+  const answers = new Map<number, { readonly said: ThreadAnswer; readonly by: Worker }>();
   let failure: Error | undefined;
   let wake = () => {};
   let handed = 0;
@@ -94,8 +94,7 @@ async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartA
   const workers = Array.from({ length: threads }, () => {
     const worker = new Worker(new URL("./judging-thread.js", import.meta.url), { workerData: job });
     worker.on("message", (said: ThreadAnswer) => {
-      if ("answer" in said) answers.set(said.place, { answer: said.answer, by: worker });
-      else failure ??= errorOf(said.failed);
+      answers.set(said.place, { said, by: worker });
       wake();
     });
     worker.on("error", (error) => {
@@ -121,10 +120,13 @@ async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartA
           wake = resolve;
         });
       }
+      const { said, by } = next;
+      // What stands before it in the order of the carts has been handed on, whichever thread was quicker.
+      if ("failed" in said) throw errorOf(said.failed);
       answers.delete(place);
       // A thread gets its next cart when an answer of its own has been used, so that no more than a few wait.
-      handTo(next.by);
-      yield next.answer;
+      handTo(by);
+      yield said.answer;
     }
   } finally {
     // Each thread closes the book before it ends.
