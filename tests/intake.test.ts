@@ -135,7 +135,7 @@ describe("broken rows", async () => {
 
 test("a carts file without a field says that it is missing", () => {
   expect(() => readCartsFile("carts.json", '{"carts":[{"circuits":[]}]}')).toThrow(
-    "carts.json: carts.0.cart: is missing, expected string",
+    "carts.json: carts.0.cart: is missing, expected a text",
   );
 });
 

@@ -87,6 +87,9 @@ export function readResultCell(
       const expected = `${sayExpected(convention)}; where "${text}" means not measured, a column map can say so`;
       return { kind: "refused", code: "cell-not-read", expected };
     }
+    if (Number(digits) === Number.POSITIVE_INFINITY) {
+      return { kind: "refused", code: "cell-not-read", expected: "a number of 0 or more and below 1.8e308" };
+    }
     const expected = limit === undefined ? sayExpected(convention) : "a number after the sign";
     return { kind: "refused", code: "cell-not-read", expected };
   }

@@ -27,7 +27,7 @@ export const columnMapSchema = z.strictObject({
     .describe("Order of days written with figures. Without it the file has to show it."),
   zone: z
     .string()
-    .regex(/^(Z|[+-]\d{2}:\d{2})$/)
+    .regex(/^(Z|[+-]\d{2}:\d{2})$/, "expected Z or an offset such as +02:00")
     .optional()
     .describe("Zone of times that do not name one, such as +02:00. Without it they are local."),
   blanks: z

@@ -1,7 +1,8 @@
 import type * as z from "zod";
-import { cartsFileSchema, requirementsFileSchema } from "../samples/index.js";
+import { cartsFileSchema, HELD_NUMBER, requirementsFileSchema, sayProblem } from "../samples/index.js";
 import { IntakeError, shown } from "./issue.js";
 import { DEEPEST_NESTING, nestsTooDeep } from "./json-depth.js";
+import { endlessNumbers, quoteNumbersNotHeld } from "./json-numbers.js";
 
 /**
  * Reads a carts file.
@@ -32,19 +33,36 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   if (hidden !== undefined) {
     throw new IntakeError(`${file}: ${hidden || "(file)"}: "${HIDDEN_NAME}" is not a name that can be used`);
   }
+  const endless = [...endlessNumbers(data, parseAsWritten(file, text))];
   const result = schema.safeParse(data);
-  if (result.success) return result.data;
-  const problems = result.error.issues
-    .slice(0, MOST_SAID)
-    .map((issue) => `${issue.path.map(String).map(shown).join(".") || "(file)"}: ${sayIssue(issue.message)}`);
-  const more = result.error.issues.length - problems.length;
-  throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
+  if (result.success && endless.length === 0) return result.data;
+  const places = new Set(endless.map(({ path }) => sayPath(path)));
+  const problems = [
+    ...endless.map(
+      ({ path, written }) => `${sayPath(path)}: expected ${HELD_NUMBER}, found ${shown(written)}`,
+    ),
+    ...(result.error?.issues ?? [])
+      .filter(({ path }) => !places.has(sayPath(path)))
+      .map((issue) => `${sayPath(issue.path)}: ${sayProblem(issue, (path) => sayFound(data, path))}`),
+  ];
+  const more = problems.length - MOST_SAID;
+  const said = problems.slice(0, MOST_SAID).join("; ");
+  throw new IntakeError(`${file}: ${said}${more > 0 ? `; and ${more} more` : ""}`);
 }
 
-/** A person who wrote the file knows fields that are there or not, and nothing of what is undefined. */
-function sayIssue(message: string): string {
-  const missing = /^Invalid input: (expected .+), received undefined$/.exec(message);
-  return missing === null ? message : `is missing, ${missing[1]}`;
+function sayPath(path: readonly PropertyKey[]): string {
+  return path.map(String).map(shown).join(".") || "(file)";
+}
+
+/** What stands at a place of parsed JSON; undefined where nothing does. */
+function sayFound(data: unknown, path: readonly PropertyKey[]): string | undefined {
+  let found = data;
+  for (const name of path) {
+    if (typeof found !== "object" || found === null || !Object.hasOwn(found, name)) return undefined;
+    found = Reflect.get(found, name);
+  }
+  if (Array.isArray(found)) return "a list";
+  return typeof found === "object" && found !== null ? "an object" : shown(JSON.stringify(found));
 }
 
 /** So many problems of one file are said. */
@@ -66,6 +84,18 @@ export function parseJson(file: string, text: string): unknown {
   } catch (error) {
     throw new IntakeError(`${file}: expected JSON, ${(error as Error).message}`, { cause: error });
   }
+}
+
+/**
+ * Parses JSON and keeps as a text what a number would not hold as it is written.
+ *
+ * @throws IntakeError as {@link parseJson}
+ */
+export function parseAsWritten(file: string, text: string): unknown {
+  // Parsed unquoted first: quotation marks could make JSON of what is none.
+  const parsed = parseJson(file, text);
+  const quoted = quoteNumbersNotHeld(text);
+  return quoted === text ? parsed : JSON.parse(quoted);
 }
 
 /** The name under which every object finds what it shares with others; checks by schema pass over it in silence. */

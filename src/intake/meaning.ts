@@ -65,10 +65,10 @@ const classSchema = z.strictObject({
 });
 
 /** A thing that is measured, with the unit or the basis it is reported in. */
-export const measurandSchema = z.union([countSchema, quantitySchema, classSchema]);
+export const measurandSchema = z.discriminatedUnion("holds", [countSchema, quantitySchema, classSchema]);
 
 /** What one column, one label of a block or one name in a column of measurands holds. */
-export const meaningSchema = z.union([
+export const meaningSchema = z.discriminatedUnion("holds", [
   measurandSchema,
   z.strictObject({
     holds: z.enum([...NAMING, "measurand", "value", "unit", "accepted", "place", "nothing"]),

@@ -105,7 +105,10 @@ export const sampleSchema = z.strictObject({
   circuit: z.string().min(1),
   drawnOn: daySchema,
   /** Time of day as reported, with its zone where the report gives one. */
-  drawnTime: z.iso.time().or(z.string().regex(CLOCK_WITH_ZONE)).optional(),
+  drawnTime: z.iso
+    .time()
+    .or(z.string().regex(CLOCK_WITH_ZONE, "expected one with its zone such as 14:05+02:00"))
+    .optional(),
   /** The day the laboratory received the bottle. */
   receivedOn: daySchema.optional(),
   /** The day of the report. */

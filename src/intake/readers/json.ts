@@ -1,6 +1,6 @@
 import { IntakeError } from "../issue.js";
-import { DEEPEST_NESTING, nestsTooDeep } from "../json-depth.js";
-import { parseJson } from "../json-file.js";
+import { DEEPEST_NESTING } from "../json-depth.js";
+import { parseAsWritten, parseJson } from "../json-file.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import { decoded, encodingOf } from "./encoding.js";
 import { LONGEST_LINE, linesOf } from "./lines.js";
@@ -46,9 +46,9 @@ function openJsonLines(source: ByteSource): RowSource {
       yield { row, text: line.trim() };
     }
   }
-  const titles = titlesOf(source.file, parsedLines(entries()));
+  const titles = titlesOf(source.file, parsedLines(source.file, entries()));
   function* rows(): Generator<RawRow> {
-    for (const { row, text, entry } of parsedLines(entries())) {
+    for (const { row, text, entry } of parsedLines(source.file, entries())) {
       if (text === "") yield { row, cells: [""], text };
       else if (entry === undefined) yield { row, cells: [text], text, broken: ONE_OBJECT };
       else yield { row, cells: cellsOf(entry, titles), text };
@@ -63,11 +63,11 @@ function openJsonLines(source: ByteSource): RowSource {
   };
 }
 
-function* parsedLines(lines: Iterable<{ row: number; text: string }>) {
+function* parsedLines(file: string, lines: Iterable<{ row: number; text: string }>) {
   for (const { row, text } of lines) {
     let entry: unknown;
     try {
-      entry = nestsTooDeep(text) ? undefined : JSON.parse(text);
+      entry = parseAsWritten(file, text);
     } catch {
       entry = undefined;
     }
@@ -103,7 +103,7 @@ function openDocument(source: ByteSource): RowSource {
 }
 
 function listIn(file: string, text: string): unknown[] {
-  const document = parseJson(file, text);
+  const document = parseAsWritten(file, text);
   if (Array.isArray(document)) return document;
   const lists: unknown[][] = isObject(document) ? Object.values(document).filter(Array.isArray) : [];
   const [only, ...more] = lists;

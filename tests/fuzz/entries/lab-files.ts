@@ -99,7 +99,7 @@ export const LAB_FILE_ENTRIES = [
       const brought = [...quarantine, ...notSamples].map(({ text }) => text);
       for (const { issues } of quarantine)
         for (const issue of issues)
-          mustBeForPeople(sayIssue(issue), ...brought, JSON.stringify(columnMap) ?? "", "Infinity");
+          mustBeForPeople(sayIssue(issue), ...brought, JSON.stringify(columnMap) ?? "");
       for (const { message } of assumptions) mustBeForPeople(message, textOf(bytes));
       const opened = await openLabFile(bytesInMemory(file, bytes), options);
       const { inBlocks: _, ...pieces } = flatPieces(opened);
@@ -173,7 +173,6 @@ const textOf = (bytes: Uint8Array) => new TextDecoder().decode(bytes).replaceAll
 
 function refused(file: string, message: string, bytes: Uint8Array): false {
   if (!message.includes(file)) throw new Error(`no file is named: ${message}`);
-  // A number without end in JSON is read, and named, as what the language makes of it.
-  mustBeForPeople(message, textOf(bytes), /e\d{3}/i.test(textOf(bytes)) ? "Infinity" : "");
+  mustBeForPeople(message, textOf(bytes));
   return false;
 }

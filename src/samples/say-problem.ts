@@ -1,0 +1,107 @@
+import type * as z from "zod";
+
+/** The numbers that are held; what is written beyond them would be one without end. */
+export const HELD_NUMBER = "a number between -1.8e308 and 1.8e308";
+
+/**
+ * Says in the words of a person what a schema finds wrong at one place: what was expected, and what stands there.
+ *
+ * @param issue - what the schema found
+ * @param found - what stands at a place of the data that the issue belongs to; undefined where nothing does
+ */
+export function sayProblem(
+  issue: z.core.$ZodIssue,
+  found: (path: readonly PropertyKey[]) => string | undefined,
+): string {
+  if (issue.code === "unrecognized_keys") {
+    const names = issue.keys.map((name) => JSON.stringify(name)).join(", ");
+    return `${names} ${issue.keys.length === 1 ? "is" : "are"} not known here`;
+  }
+  const here = found(issue.path);
+  if (issue.code === "custom") {
+    // Rules of our own say what they found, where they were not made for a text alone.
+    const isBare = issue.message.startsWith("expected ") && !issue.message.includes(", found ");
+    return isBare && here !== undefined ? `${issue.message}, found ${here}` : issue.message;
+  }
+  const expected = expectationOf(issue);
+  if (expected !== undefined) {
+    return here === undefined ? `is missing, expected ${expected}` : `expected ${expected}, found ${here}`;
+  }
+  return issue.code === "invalid_union" ? sayForms(issue, found) : issue.message;
+}
+
+/** Why a place that may have several forms fits none of them. */
+function sayForms(
+  { errors, path }: z.core.$ZodIssueInvalidUnion,
+  found: (path: readonly PropertyKey[]) => string | undefined,
+): string {
+  const forms = errors.map((issues) =>
+    issues
+      .map((issue) => {
+        const place = issue.path.map(String).join(".");
+        const said = sayProblem(issue, (inside) => found([...path, ...inside]));
+        return place === "" ? said : `${place}: ${said}`;
+      })
+      .join("; "),
+  );
+  return `fits no form: (${forms.join(") or (")})`;
+}
+
+const TYPES: Readonly<Record<string, string>> = {
+  string: "a text",
+  number: "a number",
+  int: "a whole number",
+  boolean: "true or false",
+  array: "a list",
+  tuple: "a list",
+  object: "an object",
+  record: "an object",
+};
+
+const FORMATS: Readonly<Record<string, string>> = {
+  date: "a day such as 2026-03-14",
+  time: "a time such as 14:05",
+  lowercase: "a text in lower case",
+};
+
+/** What was expected, where the issue tells it of its own place. */
+function expectationOf(issue: z.core.$ZodIssue): string | undefined {
+  switch (issue.code) {
+    case "invalid_type":
+      return "received" in issue && issue.received === "Infinity" ? HELD_NUMBER : TYPES[issue.expected];
+    case "invalid_value":
+      return sayChoice(issue.values);
+    case "too_small":
+      return sayLeast(issue);
+    case "too_big":
+      return `a number ${issue.inclusive ? "of at most" : "below"} ${issue.maximum}`;
+    case "invalid_format":
+      return FORMATS[issue.format] ?? /^expected (.+)$/.exec(issue.message)?.[1];
+    case "invalid_union":
+      return "options" in issue && issue.options !== undefined
+        ? sayChoice(issue.options)
+        : sayEither(issue.errors);
+    default:
+      return undefined;
+  }
+}
+
+/** Forms that a single value may have, such as a time with or without its zone. */
+function sayEither(forms: readonly (readonly z.core.$ZodIssue[])[]): string | undefined {
+  const said = forms.map(([issue, ...more]) =>
+    issue === undefined || more.length > 0 || issue.path.length > 0 ? undefined : expectationOf(issue),
+  );
+  return said.length === 0 || said.includes(undefined) ? undefined : said.join(" or ");
+}
+
+function sayChoice(values: readonly unknown[]): string {
+  const said = values.map((value) => JSON.stringify(value)).join(", ");
+  return values.length === 1 ? said : `one of ${said}`;
+}
+
+function sayLeast({ origin, minimum, inclusive }: z.core.$ZodIssueTooSmall): string {
+  // No text has to be longer than that.
+  if (origin === "string") return "a text that is not empty";
+  if (origin === "array") return `a list of ${minimum} or more`;
+  return inclusive ? `a number of ${minimum} or more` : `a number above ${minimum}`;
+}
