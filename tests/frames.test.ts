@@ -100,26 +100,35 @@ describe("samples as a data frame", () => {
   });
 
   test.each([
-    ["drawnOn", "March", 'row "1", column "drawnOn": Invalid ISO date, found "March"'],
-    ["waterPpm", "dry", 'column "waterPpm": Invalid input: expected number, received string, found "dry"'],
-    ["waterPpmLimit", "about", 'column "waterPpmLimit": Invalid option'],
+    ["drawnOn", "March", 'row "1", column "drawnOn": expected a day such as 2026-03-14, found "March"'],
+    ["waterPpm", "dry", 'column "waterPpm": expected a number, found "dry"'],
     [
-      "count4UmC",
-      "many",
-      'column "count4UmC": Invalid input: expected number, received string, found "many"',
+      "waterPpmLimit",
+      "about",
+      'column "waterPpmLimit": expected one of "below", "at-most", "at-least", "above", found "about"',
     ],
-    ["sample", null, 'column "sample": Invalid input: expected string, received undefined, found null'],
+    ["count4UmC", "many", 'column "count4UmC": expected a number, found "many"'],
+    ["sample", null, 'row "1", column "sample": expected a text, found nothing'],
     [
       "count6UmC",
       30_000,
       'row "1", cumulative counts cannot rise with size: 30000 at 6 µm is more than 20000',
     ],
-    ["countVolumeMl", Number.NaN, 'column "countVolumeMl": Invalid input: expected number'],
+    ["countVolumeMl", Number.NaN, 'row "1", column "countVolumeMl": expected a number, found nothing'],
     [
-      "origin",
-      "somewhere",
-      'column "origin": Invalid input: expected array, received string, found "somewhere"',
+      "waterPpm",
+      Number.POSITIVE_INFINITY,
+      'column "waterPpm": expected a number between -1.8e308 and 1.8e308, found Infinity',
     ],
+    [
+      "drawnTime",
+      "noon",
+      'column "drawnTime": expected a time such as 14:05 or one with its zone such as 14:05+02:00, found "noon"',
+    ],
+    ["countDilution", 2, 'row "1", column "countedMl": expected a number, found nothing'],
+    ["flowing", "perhaps", 'column "flowing": expected true or false, found "perhaps"'],
+    ["appearance", '["wet"]', 'column "appearance": expected one of "clear", '],
+    ["origin", "somewhere", 'column "origin": expected a list, found "somewhere"'],
   ])("a %s of %j is refused, naming row, column and what was found", (column, value, message) => {
     const frame = samplesFrame(samples);
     const spoilt = new DataFrame(

@@ -1,5 +1,5 @@
 import type { DataFrame } from "danfojs";
-import { METALS, type Sample, sampleSchema } from "../samples/index.js";
+import { METALS, type Sample, sampleSchema, sayProblem } from "../samples/index.js";
 import { frameOf, isMissing } from "./columns.js";
 import {
   ALWAYS,
@@ -64,12 +64,18 @@ function sampleOfRow(row: Row, where: string): Sample {
     ...present(row, AS_JSON, readJson),
   });
   if (result.success) return result.data;
-  const problems = result.error.issues.map(({ path, message }) => {
-    const column = columnOf(path, row);
-    if (column === undefined) return message;
-    return `column "${column}": ${message}, found ${JSON.stringify(row.get(column)) ?? "nothing"}`;
+  const problems = result.error.issues.map((issue) => {
+    const column = columnOf(issue.path, row);
+    if (column === undefined) return sayProblem(issue, () => undefined);
+    return `column "${column}": ${sayProblem(issue, () => sayCell(row.get(column)))}`;
   });
   throw new RangeError(`${where}, ${problems.join("; ")}`);
+}
+
+/** A cell that was refused; what is not there is nothing, whichever way the frame writes it. */
+function sayCell(cell: unknown): string {
+  if (isMissing(cell)) return "nothing";
+  return typeof cell === "number" ? String(cell) : JSON.stringify(cell);
 }
 
 /** The cells of these columns that hold something, by the name of the column. */
