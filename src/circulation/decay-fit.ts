@@ -47,7 +47,7 @@ const GRID = 48;
  * For a given rate the expected counts are linear in start and floor, so each rate needs only a small weighted fit;
  * the rate itself is searched. An interval holds every value that the counts do not speak against.
  *
- * @param points - three or more counts, at two or more different moments after the first
+ * @param points - two or more counts, each of another moment; with two, the rate and the floor stay open
  * @param relativeVariance - square of the relative reproducibility from sample to sample, 0 for counting alone
  * @returns estimates with 90 % intervals
  * @throws RangeError for fewer than two points or a moment given twice

@@ -63,7 +63,10 @@ export interface InterimAssessment {
 /** What an assessment is made from. */
 export interface InterimInput {
   readonly plan: CirculationPlan;
-  /** The starting sample and one or more interim samples, in any order. With one, little is told for sure. */
+  /**
+   * The starting sample and one or more interim samples, in any order, one for each moment. With one, little is told for
+   * sure.
+   */
   readonly samples: readonly InterimSample[];
   /** Relative reproducibility of the laboratory from sample to sample; 0 takes the counts as exact but for chance. */
   readonly laboratory: number;
@@ -85,8 +88,8 @@ const WITHIN = 0.2;
  *
  * @param input - see {@link InterimInput}
  * @returns the diagnosis with its channels and the remaining time
- * @throws RangeError without an interim sample beside the start, a sample that lacks a size, or a count of more than
- *   1e9 particles
+ * @throws RangeError without an interim sample beside the start, two samples of the same minutes, a sample that lacks a
+ *   size, or a count of more than 1e9 particles
  * @source MASS-BALANCE
  * @source ISO-TS-19036
  */
@@ -94,7 +97,19 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   const { plan, samples, laboratory } = input;
   const moments = [...samples].sort((a, b) => a.minutes - b.minutes);
   const last = moments.at(-1)?.minutes ?? 0;
-  if (moments[0]?.minutes !== 0 || moments.length < 2) {
+  const [first] = moments;
+  if (first !== undefined && first.minutes < 0) {
+    throw new RangeError(`no sample can be before 0 minutes, found one at ${first.minutes}`);
+  }
+  const twice = moments.find(({ minutes }, index) => minutes === moments[index + 1]?.minutes);
+  if (twice !== undefined) {
+    const alike = moments.filter(({ minutes }) => minutes === twice.minutes).length;
+    throw new RangeError(
+      `expected one sample for each moment, found ${alike} at ${twice.minutes} minutes; ` +
+        "for bottles of one moment give the mean of their counts",
+    );
+  }
+  if (first?.minutes !== 0 || moments.length < 2) {
     throw new RangeError("the starting sample (at 0 minutes) and at least one interim sample are needed");
   }
   if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);

@@ -243,15 +243,31 @@ export function readInterim(options: CirculateOptions): Read<readonly InterimSam
     options.counted === undefined
       ? undefined
       : 1000 * readQuantityOption("--counted", options.counted, "volume").value;
-  const samples = (options.interim ?? []).map((text): InterimSample => {
+  const texts = options.interim ?? [];
+  const drawn: number[] = [];
+  const samples = texts.map((text): InterimSample => {
     const match = /^([^:]+):\s*(.+)$/.exec(text);
     if (match === null) {
       throw new UsageError(
         `--interim: expected TIME: PAIRS such as "10 min: 4=9000 6=800 14=30", found "${text}"`,
       );
     }
+    const minutes = readQuantityOption("--interim", match[1] as string, "time").value;
+    if (!(minutes > 0)) {
+      throw new UsageError(
+        `--interim: expected a time after 0 minutes, which --start stands for, found "${text}"`,
+      );
+    }
+    const sameMoment = texts[drawn.indexOf(minutes)];
+    if (sameMoment !== undefined) {
+      throw new UsageError(
+        `--interim: "${sameMoment}" and "${text}" are both of ${minutes} minutes; ` +
+          "give one sample for each moment, with the mean of the counts where several bottles were drawn",
+      );
+    }
+    drawn.push(minutes);
     return {
-      minutes: readQuantityOption("--interim", match[1] as string, "time").value,
+      minutes,
       countedMl: countedMl ?? CUSTOMARY_COUNTED_ML,
       counts: readMeasuredBySize("--interim", match[2] as string).map(({ sizeUmC, perMl }) => ({
         sizeUmC,

@@ -198,6 +198,22 @@ test.each([
   [["--uncertainty", "volum=10%"], '--uncertainty: "volum" is not known; known are volume'],
   [["--confidence", "100 %"], "--confidence: expected between 0 and 100 %"],
   [["--interim", "soon: 4=1"], "--interim: expected a number with one of the units"],
+  [
+    ["--interim", "10 min: 4=9000 6=800 14=30", "--interim", "600 s: 4=8000 6=700 14=20"],
+    '--interim: "10 min: 4=9000 6=800 14=30" and "600 s: 4=8000 6=700 14=20" are both of 10 minutes; give one sample for each moment',
+  ],
+  [
+    ["5 min: 4=15000", "10 min: 4=9000", "10 min: 4=8000"].flatMap((text) => ["--interim", text]),
+    '--interim: "10 min: 4=9000" and "10 min: 4=8000" are both of 10 minutes; give one sample for each moment',
+  ],
+  [
+    ["--interim", "0 min: 4=9000 6=800 14=30"],
+    '--interim: expected a time after 0 minutes, which --start stands for, found "0 min: 4=9000 6=800 14=30"',
+  ],
+  [
+    ["--interim", "-5 min: 4=9000"],
+    '--interim: expected a time after 0 minutes, which --start stands for, found "-5 min',
+  ],
   [["--heat", "drop=200 bar"], '--heat: "fluid" is needed, or "density" and "specific-heat"'],
   [["--bypass", "a little"], '--bypass: expected a fraction such as "5 %" or "0.05", found "a little"'],
   [["--seed", "7"], "--seed: it goes with --uncertainty or --confidence only"],
