@@ -1,10 +1,10 @@
 import type { Circuit, Requirement, Sample } from "../samples/index.js";
 import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
-import { measureTrend } from "./measure-trend.js";
+import { headingOf } from "./heading.js";
 import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
-import type { MeasureTrend } from "./trend-case.js";
+import type { Heading } from "./trend-case.js";
 
 /** A limit that the trend says will be crossed. */
 export interface Crossing {
@@ -71,12 +71,12 @@ function trendsFor(
   on: string,
   everyDays: number,
   measures: readonly Measure[] = MEASURES,
-): MeasureTrend[] {
+): Heading[] {
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
   return measures.flatMap((measure) => {
     if (!isMeasured(measure, drawn, FEWEST)) return [];
     const bound = boundOf(measure, requirement);
-    const trend = measureTrend({
+    const { heading } = headingOf({
       circuit,
       samples: drawn,
       measure,
@@ -87,11 +87,11 @@ function trendsFor(
       risk: RISK,
     });
     // Without a result since the fluid was new the trend has nothing to say of the next sample.
-    return trend.n < FEWEST ? [] : [trend];
+    return heading.n < FEWEST ? [] : [heading];
   });
 }
 
-function crossingOf({ measure, forecast }: MeasureTrend, nextSampleBy: string): Crossing[] {
+function crossingOf({ measure, forecast }: Heading, nextSampleBy: string): Crossing[] {
   if (forecast.kind !== "crosses") return [];
   const { on, earliest, latest } = forecast;
   const beforeNextSample = on <= nextSampleBy ? "expected" : earliest <= nextSampleBy ? "possible" : "no";
@@ -100,7 +100,7 @@ function crossingOf({ measure, forecast }: MeasureTrend, nextSampleBy: string): 
 
 function suggestionsOf(
   { circuit, beside = [], on }: CircuitCase,
-  trends: readonly MeasureTrend[],
+  trends: readonly Heading[],
   requirement: Requirement,
   everyDays: number,
 ): Suggestion[] {
