@@ -266,6 +266,25 @@ describe("the outlook", () => {
     expect(verdict.outlook).toMatchObject({ nextSampleBy: "2026-03-18", because: "interval", crossings: [] });
   });
 
+  test("what has a limit and was not measured of late is due sooner, by its interval; what has none is not", () => {
+    const last = rising.length - 1;
+    const level = rising.map((sample) => ({ ...sample, waterPpm: { value: 100 } }));
+    const without = (field: "waterPpm" | "viscosity40Mm2PerS") =>
+      level.map((sample, index) => {
+        const { [field]: _left, ...rest } = { viscosity40Mm2PerS: { value: 14 }, ...sample };
+        return index === last ? rest : { viscosity40Mm2PerS: { value: 14 }, ...sample };
+      });
+    // The last but one was drawn on 2 February, and a sample lasts thirty days.
+    expect(judge({ samples: without("waterPpm") }).outlook).toMatchObject({
+      nextSampleBy: "2026-03-04",
+      because: "interval",
+    });
+    expect(judge({ samples: without("viscosity40Mm2PerS") }).outlook).toMatchObject({
+      nextSampleBy: "2026-04-03",
+      because: "interval",
+    });
+  });
+
   test("two circuits whose viscosities draw together call for a sample: they may mix", () => {
     const series = (start: number, step: number): Sample[] =>
       rising.map((one, index) => ({
