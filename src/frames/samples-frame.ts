@@ -67,7 +67,8 @@ function sampleOfRow(row: Row, where: string): Sample {
   const problems = result.error.issues.map(({ path, message }) => {
     const column = columnOf(path, row);
     if (column === undefined) return message;
-    return `column "${column}": ${message}, found ${JSON.stringify(row.get(column)) ?? "nothing"}`;
+    const expected = message.replace(/^Invalid input: (expected .+), received \w+$/, "$1");
+    return `column "${column}": ${expected}, found ${JSON.stringify(row.get(column)) ?? "nothing"}`;
   });
   throw new RangeError(`${where}, ${problems.join("; ")}`);
 }

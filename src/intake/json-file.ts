@@ -2,6 +2,7 @@ import type * as z from "zod";
 import { cartsFileSchema, requirementsFileSchema } from "../samples/index.js";
 import { IntakeError, shown } from "./issue.js";
 import { DEEPEST_NESTING, nestsTooDeep } from "./json-depth.js";
+import { NUMBER_NOT_KEPT, numberNotKept } from "./json-numbers.js";
 
 /**
  * Reads a carts file.
@@ -53,7 +54,7 @@ const MOST_SAID = 20;
 /**
  * Parses JSON that may come from anywhere.
  *
- * @throws IntakeError when it is none or nests too deep
+ * @throws IntakeError when it is none, nests too deep or holds a number that would be changed
  */
 export function parseJson(file: string, text: string): unknown {
   if (nestsTooDeep(text)) {
@@ -61,6 +62,11 @@ export function parseJson(file: string, text: string): unknown {
       `${file}: expected at most ${DEEPEST_NESTING} lists and objects inside each other, found more`,
     );
   }
+  const lost = numberNotKept(text);
+  if (lost !== undefined)
+    throw new IntakeError(
+      `${file}: line ${lost.line}: expected ${NUMBER_NOT_KEPT}, found ${shown(lost.written)}`,
+    );
   try {
     return JSON.parse(text);
   } catch (error) {

@@ -1,6 +1,7 @@
-import { IntakeError } from "../issue.js";
+import { IntakeError, shown } from "../issue.js";
 import { DEEPEST_NESTING, nestsTooDeep } from "../json-depth.js";
 import { parseJson } from "../json-file.js";
+import { NUMBER_NOT_KEPT, numberNotKept } from "../json-numbers.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import { decoded, encodingOf } from "./encoding.js";
 import { LONGEST_LINE, linesOf } from "./lines.js";
@@ -49,7 +50,10 @@ function openJsonLines(source: ByteSource): RowSource {
   const titles = titlesOf(source.file, parsedLines(entries()));
   function* rows(): Generator<RawRow> {
     for (const { row, text, entry } of parsedLines(entries())) {
+      const lost = numberNotKept(text);
       if (text === "") yield { row, cells: [""], text };
+      else if (lost !== undefined)
+        yield { row, cells: [text], text, broken: `${NUMBER_NOT_KEPT}, not ${shown(lost.written)}` };
       else if (entry === undefined) yield { row, cells: [text], text, broken: ONE_OBJECT };
       else yield { row, cells: cellsOf(entry, titles), text };
     }
