@@ -232,6 +232,14 @@ describe("what would change a verdict", () => {
   });
 });
 
+test("an event of a day to come stands in the way, and the reason says that the day may be wrong", () => {
+  const verdict = judge(events({ kind: "fluid-change", on: "2027-03-05" }));
+  expect(verdict.verdict).toBe("resample");
+  expect(verdict.reasons.find(({ code }) => code === "drawn-before-event")?.message).toMatch(
+    /; the fluid was changed on 2027-03-05, which is after the day of judging 2026-\d\d-\d\d; correct the day, or enter the event once it has happened$/,
+  );
+});
+
 describe("the outlook", () => {
   /** Water rising by 5 ppm every thirty days, the last of eight samples on 4 March. */
   const rising: Sample[] = Array.from({ length: 8 }, (_, index) => {

@@ -85,8 +85,8 @@ const WITHIN = 0.2;
  *
  * @param input - see {@link InterimInput}
  * @returns the diagnosis with its channels and the remaining time
- * @throws RangeError without an interim sample beside the start, a sample that lacks a size, or a count of more than
- *   1e9 particles
+ * @throws RangeError without an interim sample beside the start, for two samples at one moment, a sample that lacks a size,
+ *   or a count of more than 1e9 particles
  * @source MASS-BALANCE
  * @source ISO-TS-19036
  */
@@ -96,6 +96,12 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   const last = moments.at(-1)?.minutes ?? 0;
   if (moments[0]?.minutes !== 0 || moments.length < 2) {
     throw new RangeError("the starting sample (at 0 minutes) and at least one interim sample are needed");
+  }
+  const twice = moments.find(({ minutes }, index) => minutes === moments[index - 1]?.minutes);
+  if (twice !== undefined) {
+    throw new RangeError(
+      `expected one sample for each moment, the start being that of 0 min; found two at ${twice.minutes} min`,
+    );
   }
   if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);
   const rangesLeft: string[] = [];
