@@ -21,6 +21,8 @@ export const WELL_MIXED: Mixing = { kind: "well-mixed" };
 
 /** How the particles of one bin fall under one way of mixing: one or two modes. Filled in place by {@link splitBin}. */
 export interface BinSplit {
+  /** Fraction of the bin that one pass holds back, side stream included; more than 1 is possible with one. */
+  removal: number;
   count: 1 | 2;
   /** Share of the bin's particles, and of its inflow, in each mode, for the average of the circuit. */
   readonly share: [number, number];
@@ -34,7 +36,7 @@ export interface BinSplit {
 
 /** An empty split to be filled. */
 export function newSplit(): BinSplit {
-  return { count: 1, share: [1, 0], portShare: [1, 0], rate: [0, 0], inflowFactor: 1 };
+  return { removal: 0, count: 1, share: [1, 0], portShare: [1, 0], rate: [0, 0], inflowFactor: 1 };
 }
 
 /** e^(−746) is 0: a mode with this rate is gone after one pass. */
@@ -58,6 +60,7 @@ export function splitBin(
   split: BinSplit,
 ): void {
   const removal = main + sidePerMain * side;
+  split.removal = removal;
   split.count = 1;
   split.share[0] = 1;
   split.portShare[0] = 1;

@@ -38,8 +38,9 @@ const ML_PER_L = 1000;
  */
 export class CircuitSolver {
   private readonly circuit: CircuitOfBins;
-  private readonly splits: readonly BinSplit[];
-  private readonly removals: Float64Array;
+  /** For each bin; neighbours with the same filtration, such as all above the largest rated size, have one in common. */
+  private readonly filtered: readonly FilteredBin[];
+  private readonly distinct: readonly FilteredBin[];
   private readonly tables: readonly ModeTable[];
   private readonly zones: { kind: "two-zone"; slowFraction: number; exchangePerPass: number };
   private readonly mixing: Mixing;
@@ -47,23 +48,21 @@ export class CircuitSolver {
   /** Whether no channel ever rises in this case, so that what is inside stays inside. */
   private onlyFalls = true;
   private lastInside = 0;
-  /** What is left of each mode of each bin, two for each. */
-  private readonly left: Float64Array;
   /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
   private readonly whole: { readonly channel: ChannelOfBins; readonly table: ModeTable } | undefined;
   private readonly modesOfBin: 1 | 2;
 
   constructor(circuit: CircuitOfBins) {
     this.circuit = circuit;
-    this.splits = circuit.bins.map(newSplit);
-    this.removals = new Float64Array(circuit.bins.length);
-    this.left = new Float64Array(2 * circuit.bins.length);
-    const capacity = 2 * circuit.bins.length;
-    const channel = wholeOf(circuit);
-    this.whole = channel && { channel, table: new ModeTable(capacity) };
+    this.filtered = filteredBins(circuit.bins);
+    this.distinct = [...new Set(this.filtered)];
     this.modesOfBin = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
+    const modes = this.modesOfBin * circuit.bins.length;
+    const channel = wholeOf(circuit);
+    this.whole = channel && { channel, table: new ModeTable(modes) };
     this.tables = circuit.limited.map(
-      ({ firstBin }) => new ModeTable(capacity, this.whole?.table, firstBin * this.modesOfBin),
+      ({ firstBin, endBin }) =>
+        new ModeTable((endBin - firstBin) * this.modesOfBin, this.whole?.table, firstBin * this.modesOfBin),
     );
     this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
     this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
@@ -82,22 +81,16 @@ export class CircuitSolver {
       this.zones.exchangePerPass = exchangePerPass;
     }
     const sidePerMain = circuit.sideFlowLpm / (circuit.flowLpm * factors.flow);
-    for (let index = 0; index < circuit.bins.length; index += 1) {
-      const bin = circuit.bins[index] as Bin;
+    for (const { bin, split } of this.distinct) {
       const main = removalInSeries(bin.mainBetas, circuit.mainBypasses, factors.beta);
-      const side = this.sideRemoval(bin);
-      this.removals[index] = main + sidePerMain * side;
-      splitBin(this.mixing, main, side, sidePerMain, this.splits[index] as BinSplit);
+      splitBin(this.mixing, main, this.sideRemoval(bin), sidePerMain, split);
     }
-    this.onlyFalls = true;
-    if (this.whole !== undefined) this.fill(this.whole.table, this.whole.channel, "circuit");
-    for (let index = 0; index < this.tables.length; index += 1) {
-      const table = this.tables[index] as ModeTable;
-      const channel = circuit.limited[index] as ChannelOfBins;
-      if (this.whole === undefined) this.fill(table, channel, "circuit");
-      else table.lookAt((channel.endBin - channel.firstBin) * this.modesOfBin);
-      if (table.rises) this.onlyFalls = false;
-    }
+    if (this.whole === undefined) {
+      this.tables.forEach((table, index) => {
+        this.fill(table, circuit.limited[index] as ChannelOfBins, "circuit");
+      });
+    } else this.fill(this.whole.table, this.whole.channel, "circuit");
+    this.onlyFalls = this.whole?.table.rises === false || !this.tables.some(({ rises }) => rises);
   }
 
   private sideRemoval(bin: Bin): number {
@@ -112,12 +105,7 @@ export class CircuitSolver {
 
   /** Fraction of a bin that one pass holds back, side stream included; more than 1 is possible with one. */
   removalOfBin(index: number): number {
-    return this.removals[index] as number;
-  }
-
-  /** Particles per mL and pass that enter, for particles per minute entering the whole circuit. */
-  inflowPerPass(particlesPerMin: number): number {
-    return (particlesPerMin * this.factors.ingress) / (this.circuit.flowLpm * this.factors.flow * ML_PER_L);
+    return (this.filtered[index] as FilteredBin).split.removal;
   }
 
   /** The modes of a channel, for the average of the circuit or for a sampling port in the flow. */
@@ -129,11 +117,13 @@ export class CircuitSolver {
 
   private fill(table: ModeTable, channel: ChannelOfBins, seenFrom: "circuit" | "port"): void {
     table.clear();
+    const { circuit, factors } = this;
+    const passesPerMinMl = factors.ingress / (circuit.flowLpm * factors.flow * ML_PER_L);
     for (let index = channel.firstBin; index < channel.endBin; index += 1) {
-      const split = this.splits[index] as BinSplit;
+      const { split } = this.filtered[index] as FilteredBin;
       const shares = seenFrom === "port" ? split.portShare : split.share;
-      const start = this.factors.startPerMl[index] as number;
-      const inflow = this.inflowPerPass(channel.ingressPerMin[index - channel.firstBin] as number);
+      const start = factors.startPerMl[index] as number;
+      const inflow = (channel.ingressPerMin[index - channel.firstBin] as number) * passesPerMinMl;
       for (let mode = 0; mode < split.count; mode += 1) {
         const share = shares[mode] as number;
         table.add(start * share, inflow * share * split.inflowFactor, split.rate[mode] as number);
@@ -183,9 +173,10 @@ export class CircuitSolver {
   private passesToLast(trustCounts: boolean): number {
     const first = this.lastInside;
     let passes = this.passesToLimit(first, trustCounts, 0);
-    this.letPass(passes);
+    this.letPass(passes, first);
     for (let channel = 0; channel < this.tables.length; channel += 1) {
-      if (channel === first || passes === Number.POSITIVE_INFINITY || this.isWellInside(channel)) continue;
+      if (passes === Number.POSITIVE_INFINITY) return passes;
+      if (channel === first || this.isWellInside(channel, passes)) continue;
       const own = this.passesToLimit(channel, trustCounts, passes);
       if (own > passes) {
         passes = own;
@@ -195,30 +186,22 @@ export class CircuitSolver {
     return passes;
   }
 
-  /** Works out what is left of every mode; all channels share the bins' rates. */
-  private letPass(passes: number): void {
-    for (let index = 0; index < this.splits.length; index += 1) {
-      const { count, rate } = this.splits[index] as BinSplit;
-      for (let mode = 0; mode < count; mode += 1) {
-        this.left[2 * index + mode] = Math.exp(-(rate[mode] as number) * passes);
-      }
-    }
+  /** Works out what is left of the modes that the crossing of one channel has not worked out already. */
+  private letPass(passes: number, crossed: number): void {
+    if (this.whole === undefined) return;
+    const { count, rate, left } = this.whole.table;
+    const { firstBin, endBin } = this.circuit.limited[crossed] as ChannelOfBins;
+    // A channel that is inside from the start needs no crossing.
+    const [known, end] = passes === 0 ? [0, 0] : [firstBin * this.modesOfBin, endBin * this.modesOfBin];
+    for (let mode = 0; mode < known; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    for (let mode = end; mode < count; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
   }
 
-  /** Whether a channel is inside then by more than rounding; it stays inside, for nothing rises. */
-  private isWellInside(channel: number): boolean {
-    const { firstBin, endBin, limit } = this.circuit.limited[channel] as ChannelOfBins & { limit: number };
+  /** Whether a channel is inside by more than rounding; it stays inside, for nothing rises. */
+  private isWellInside(channel: number, passes: number): boolean {
+    const { limit } = this.circuit.limited[channel] as CircuitOfBins["limited"][number];
     const table = this.tables[channel] as ModeTable;
-    let level = table.floor;
-    let entry = 0;
-    for (let index = firstBin; index < endBin; index += 1) {
-      const { count } = this.splits[index] as BinSplit;
-      for (let mode = 0; mode < count; mode += 1) {
-        const above = (table.start[entry] as number) - (table.settled[entry] as number);
-        level += above * (this.left[2 * index + mode] as number);
-        entry += 1;
-      }
-    }
+    const level = this.whole === undefined ? table.levelAfter(passes) : table.levelLeft;
     return level < limit * (1 - 1e-9);
   }
 
@@ -242,6 +225,25 @@ export class CircuitSolver {
     }
     return earliest;
   }
+}
+
+/** A bin, or the first of some, with what its filtration makes of its particles. */
+interface FilteredBin {
+  readonly bin: Bin;
+  readonly split: BinSplit;
+}
+
+function filteredBins(bins: readonly Bin[]): FilteredBin[] {
+  const filtered: FilteredBin[] = [];
+  for (const bin of bins) {
+    const last = filtered.at(-1);
+    const same =
+      last !== undefined &&
+      last.bin.sideBeta === bin.sideBeta &&
+      last.bin.mainBetas.every((beta, element) => beta === bin.mainBetas[element]);
+    filtered.push(same ? last : { bin, split: newSplit() });
+  }
+  return filtered;
 }
 
 /** All bins with what enters in each; undefined where two channels say different things of one bin. */
