@@ -88,8 +88,8 @@ export function howSure(
       leave ||= leaves < Number.POSITIVE_INFINITY;
     }
   }
-  entered.sort();
-  if (leave) left.sort();
+  sortTimes(entered);
+  if (leave) sortTimes(left);
   const minutesFor = (options.probabilities ?? QUOTED_PROBABILITIES).map((probability) =>
     smallestMinutes(entered, left, probability, minutesPerPass),
   );
@@ -102,6 +102,11 @@ export function howSure(
     agreement: compare(estimate, smallestMinutes(entered, left, ESTIMATED_PROBABILITY, minutesPerPass)),
     assumptions: joinAssumptions(circuit.assumptions, assumptions),
   };
+}
+
+/** Sorts times in place. None is negative, so that their bits stand in the same order; those sort in half of the time. */
+function sortTimes(times: Float64Array): void {
+  new BigUint64Array(times.buffer).sort();
 }
 
 /** The first-order estimate is compared at the time that plans are quoted for. */

@@ -65,7 +65,11 @@ export class ModeTable {
    * @param capacity - how many modes it may hold
    * @param within - a table that it is a part of, from the place `from` on; that one is filled, this one only looked at
    */
-  constructor(capacity: number, within?: ModeTable, from = 0) {
+  constructor(
+    capacity: number,
+    within?: ModeTable,
+    readonly from = 0,
+  ) {
     const column = (shared: Float64Array | undefined) =>
       shared?.subarray(from, from + capacity) ?? new Float64Array(capacity);
     this.start = column(within?.start);

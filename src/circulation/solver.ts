@@ -41,7 +41,10 @@ export class CircuitSolver {
   /** For each bin; neighbours with the same filtration, such as all above the largest rated size, have one in common. */
   private readonly filtered: readonly FilteredBin[];
   private readonly distinct: readonly FilteredBin[];
+  /** Of each limited channel. */
   private readonly tables: readonly ModeTable[];
+  private readonly limits: Float64Array;
+  private readonly insideAtStart: readonly boolean[];
   private readonly zones: { kind: "two-zone"; slowFraction: number; exchangePerPass: number };
   private readonly mixing: Mixing;
   private factors: Factors;
@@ -49,7 +52,7 @@ export class CircuitSolver {
   private onlyFalls = true;
   private lastInside = 0;
   /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
-  private readonly whole: { readonly channel: ChannelOfBins; readonly table: ModeTable } | undefined;
+  private readonly whole: { readonly channel: Entered; readonly table: ModeTable } | undefined;
   private readonly modesOfBin: 1 | 2;
 
   constructor(circuit: CircuitOfBins) {
@@ -64,6 +67,8 @@ export class CircuitSolver {
       ({ firstBin, endBin }) =>
         new ModeTable((endBin - firstBin) * this.modesOfBin, this.whole?.table, firstBin * this.modesOfBin),
     );
+    this.limits = Float64Array.from(circuit.limited, ({ limit }) => limit);
+    this.insideAtStart = circuit.limited.map(({ insideAtStart }) => insideAtStart);
     this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
     this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
     this.factors = statedFactors(circuit);
@@ -81,9 +86,9 @@ export class CircuitSolver {
       this.zones.exchangePerPass = exchangePerPass;
     }
     const sidePerMain = circuit.sideFlowLpm / (circuit.flowLpm * factors.flow);
-    for (const { bin, split } of this.distinct) {
-      const main = removalInSeries(bin.mainBetas, circuit.mainBypasses, factors.beta);
-      splitBin(this.mixing, main, this.sideRemoval(bin), sidePerMain, split);
+    for (const { mainBetas, sideBeta, split } of this.distinct) {
+      const main = removalInSeries(mainBetas, circuit.mainBypasses, factors.beta);
+      splitBin(this.mixing, main, this.sideRemoval(sideBeta), sidePerMain, split);
     }
     if (this.whole === undefined) {
       this.tables.forEach((table, index) => {
@@ -93,9 +98,9 @@ export class CircuitSolver {
     this.onlyFalls = this.whole?.table.rises === false || !this.tables.some(({ rises }) => rises);
   }
 
-  private sideRemoval(bin: Bin): number {
-    if (bin.sideBeta === undefined) return 0;
-    return (1 - this.circuit.sideBypass) * (1 - 1 / (1 + (bin.sideBeta - 1) * this.factors.beta));
+  private sideRemoval(beta: number | undefined): number {
+    if (beta === undefined) return 0;
+    return (1 - this.circuit.sideBypass) * (1 - 1 / (1 + (beta - 1) * this.factors.beta));
   }
 
   /** Minutes that one pass takes in this case. */
@@ -115,7 +120,7 @@ export class CircuitSolver {
     return table;
   }
 
-  private fill(table: ModeTable, channel: ChannelOfBins, seenFrom: "circuit" | "port"): void {
+  private fill(table: ModeTable, channel: Entered, seenFrom: "circuit" | "port"): void {
     table.clear();
     const { circuit, factors } = this;
     const passesPerMinMl = factors.ingress / (circuit.flowLpm * factors.flow * ML_PER_L);
@@ -137,9 +142,9 @@ export class CircuitSolver {
    * @param trustCounts - take a channel that is inside by the counts as reported as inside
    */
   passesToLimit(channel: number, trustCounts: boolean, from = 0): number {
-    const { limit, insideAtStart } = this.circuit.limited[channel] as CircuitOfBins["limited"][number];
+    const limit = this.limits[channel] as number;
     const table = this.tables[channel] as ModeTable;
-    if (from === 0 && trustCounts && insideAtStart) return 0;
+    if (from === 0 && trustCounts && this.insideAtStart[channel]) return 0;
     let passes = firstInside(table, limit, from);
     while (this.circuit.mixing.kind === "plug" && Number.isFinite(passes) && !Number.isInteger(passes)) {
       passes = firstInside(table, limit, Math.ceil(passes));
@@ -190,19 +195,18 @@ export class CircuitSolver {
   private letPass(passes: number, crossed: number): void {
     if (this.whole === undefined) return;
     const { count, rate, left } = this.whole.table;
-    const { firstBin, endBin } = this.circuit.limited[crossed] as ChannelOfBins;
+    const known = this.tables[crossed] as ModeTable;
     // A channel that is inside from the start needs no crossing.
-    const [known, end] = passes === 0 ? [0, 0] : [firstBin * this.modesOfBin, endBin * this.modesOfBin];
-    for (let mode = 0; mode < known; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
-    for (let mode = end; mode < count; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    const knownTo = passes === 0 ? known.from : known.from + known.count;
+    for (let mode = 0; mode < known.from; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    for (let mode = knownTo; mode < count; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
   }
 
   /** Whether a channel is inside by more than rounding; it stays inside, for nothing rises. */
   private isWellInside(channel: number, passes: number): boolean {
-    const { limit } = this.circuit.limited[channel] as CircuitOfBins["limited"][number];
     const table = this.tables[channel] as ModeTable;
     const level = this.whole === undefined ? table.levelAfter(passes) : table.levelLeft;
-    return level < limit * (1 - 1e-9);
+    return level < (this.limits[channel] as number) * (1 - 1e-9);
   }
 
   /** Level of one limited channel in particles per mL; whole passes count when the fluid moves as a plug. */
@@ -212,8 +216,7 @@ export class CircuitSolver {
 
   /** Passes until one channel that is inside at `from` leaves again; Infinity when it stays. */
   passesToLeave(channel: number, from: number): number {
-    const { limit } = this.circuit.limited[channel] as CircuitOfBins["limited"][number];
-    return firstOutside(this.tables[channel] as ModeTable, limit, from);
+    return firstOutside(this.tables[channel] as ModeTable, this.limits[channel] as number, from);
   }
 
   /** Passes until the first channel that is inside at `from` leaves again; Infinity when all stay. */
@@ -227,27 +230,31 @@ export class CircuitSolver {
   }
 }
 
-/** A bin, or the first of some, with what its filtration makes of its particles. */
+/** Some neighbouring bins and what enters in each. */
+type Entered = Pick<ChannelOfBins, "firstBin" | "endBin"> & { readonly ingressPerMin: ArrayLike<number> };
+
+/** What acts on one bin or some, and what it makes of their particles. Columns of numbers, as all that each case reads. */
 interface FilteredBin {
-  readonly bin: Bin;
+  readonly mainBetas: Float64Array;
+  readonly sideBeta: number | undefined;
   readonly split: BinSplit;
 }
 
 function filteredBins(bins: readonly Bin[]): FilteredBin[] {
   const filtered: FilteredBin[] = [];
-  for (const bin of bins) {
+  for (const { mainBetas, sideBeta } of bins) {
     const last = filtered.at(-1);
     const same =
-      last !== undefined &&
-      last.bin.sideBeta === bin.sideBeta &&
-      last.bin.mainBetas.every((beta, element) => beta === bin.mainBetas[element]);
-    filtered.push(same ? last : { bin, split: newSplit() });
+      last?.sideBeta === sideBeta && last?.mainBetas.every((beta, element) => beta === mainBetas[element]);
+    filtered.push(
+      last && same ? last : { mainBetas: Float64Array.from(mainBetas), sideBeta, split: newSplit() },
+    );
   }
   return filtered;
 }
 
 /** All bins with what enters in each; undefined where two channels say different things of one bin. */
-function wholeOf({ bins, limited }: CircuitOfBins): ChannelOfBins | undefined {
+function wholeOf({ bins, limited }: CircuitOfBins): Entered | undefined {
   const ingressPerMin = bins.map((_, bin) => {
     const said = limited
       .filter(({ firstBin, endBin }) => bin >= firstBin && bin < endBin)
@@ -255,5 +262,5 @@ function wholeOf({ bins, limited }: CircuitOfBins): ChannelOfBins | undefined {
     return said.every((entering) => entering === said[0]) ? (said[0] ?? 0) : undefined;
   });
   if (!ingressPerMin.every((entering) => entering !== undefined)) return undefined;
-  return { name: "all", fromUm: bins[0]?.fromUm ?? 0, firstBin: 0, endBin: bins.length, ingressPerMin };
+  return { firstBin: 0, endBin: bins.length, ingressPerMin: Float64Array.from(ingressPerMin) };
 }
