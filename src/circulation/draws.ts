@@ -40,13 +40,19 @@ export function drawNormal(random: RandomSource): number {
     const scaled = random() * LAYERS;
     const layer = Math.floor(scaled);
     const place = 2 * (scaled - layer) - 1;
-    const end = ends[layer] as number;
-    if (Math.abs(place) < (under[layer] as number)) return place * end;
-    if (layer === 0) return Math.sign(place) * drawTail(random);
-    const x = place * end;
-    const low = bell(end);
-    if (low + random() * (bell(ends[layer + 1] as number) - low) < bell(x)) return x;
+    if (Math.abs(place) < (under[layer] as number)) return place * (ends[layer] as number);
+    const atEdge = drawAtEdge(layer, place, random);
+    if (atEdge !== 0) return atEdge;
   }
+}
+
+/** The draw at a place of a layer that the curve runs through, or beyond the lowest one; 0 when it is refused. */
+function drawAtEdge(layer: number, place: number, random: RandomSource): number {
+  if (layer === 0) return Math.sign(place) * drawTail(random);
+  const end = ends[layer] as number;
+  const low = bell(end);
+  const high = bell(ends[layer + 1] as number);
+  return low + random() * (high - low) < bell(place * end) ? place * end : 0;
 }
 
 function drawTail(random: RandomSource): number {

@@ -115,15 +115,6 @@ export class ModeTable {
     return floor;
   }
 
-  /** Level with what is {@link left} of each mode. */
-  get levelLeft(): number {
-    let level = 0;
-    for (let index = 0; index < this.count; index += 1) {
-      level += (this.settled[index] as number) + (this.above[index] as number) * (this.left[index] as number);
-    }
-    return level;
-  }
-
   /** The modes as plain data. */
   toModes(): Mode[] {
     return Array.from({ length: this.count }, (_, index) => ({

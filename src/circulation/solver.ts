@@ -54,6 +54,8 @@ export class CircuitSolver {
   /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
   private readonly whole: { readonly channel: Entered; readonly table: ModeTable } | undefined;
   private readonly modesOfBin: 1 | 2;
+  /** Level of each mode and all behind it together, after the passes that were let pass last. */
+  private readonly levelFrom: Float64Array;
 
   constructor(circuit: CircuitOfBins) {
     this.circuit = circuit;
@@ -61,6 +63,7 @@ export class CircuitSolver {
     this.distinct = [...new Set(this.filtered)];
     this.modesOfBin = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
     const modes = this.modesOfBin * circuit.bins.length;
+    this.levelFrom = new Float64Array(modes);
     const channel = wholeOf(circuit);
     this.whole = channel && { channel, table: new ModeTable(modes) };
     this.tables = circuit.limited.map(
@@ -191,22 +194,30 @@ export class CircuitSolver {
     return passes;
   }
 
-  /** Works out what is left of the modes that the crossing of one channel has not worked out already. */
+  /** Works out what is left of the modes that the crossing of one channel has not worked out already, and the levels. */
   private letPass(passes: number, crossed: number): void {
     if (this.whole === undefined) return;
-    const { count, rate, left } = this.whole.table;
+    const { count, rate, settled, above, left } = this.whole.table;
     const known = this.tables[crossed] as ModeTable;
     // A channel that is inside from the start needs no crossing.
     const knownTo = passes === 0 ? known.from : known.from + known.count;
     for (let mode = 0; mode < known.from; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
     for (let mode = knownTo; mode < count; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    let level = 0;
+    for (let mode = count - 1; mode >= 0; mode -= 1) {
+      level += (settled[mode] as number) + (above[mode] as number) * (left[mode] as number);
+      this.levelFrom[mode] = level;
+    }
   }
 
   /** Whether a channel is inside by more than rounding; it stays inside, for nothing rises. */
   private isWellInside(channel: number, passes: number): boolean {
+    const bound = (this.limits[channel] as number) * (1 - 1e-9);
     const table = this.tables[channel] as ModeTable;
-    const level = this.whole === undefined ? table.levelAfter(passes) : table.levelLeft;
-    return level < (this.limits[channel] as number) * (1 - 1e-9);
+    if (this.whole === undefined) return table.levelAfter(passes) < bound;
+    if ((this.levelFrom[table.from] as number) < bound) return true;
+    // A channel that ends below the largest particles has less than all from its size on.
+    return table.from + table.count < this.whole.table.count && table.levelAfter(passes) < bound;
   }
 
   /** Level of one limited channel in particles per mL; whole passes count when the fluid moves as a plug. */

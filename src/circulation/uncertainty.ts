@@ -74,7 +74,8 @@ export class CaseDrawer {
       flow: column(uncertainty.flow),
       beta: column(uncertainty.beta),
       ingress: column(uncertainty.ingress),
-      slowZone: column(uncertainty.slowZone),
+      // What well mixed fluid has none of is not drawn.
+      slowZone: column(circuit.mixing.kind === "two-zone" ? uncertainty.slowZone : 0),
     };
     this.laboratory = column(uncertainty.laboratory);
     this.starts = circuit.bins.map(() => new Float64Array(CASES_AT_A_TIME));
