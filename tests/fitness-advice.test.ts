@@ -232,6 +232,14 @@ describe("what would change a verdict", () => {
   });
 });
 
+test("an event of a day to come stands in the way, and the reason says that the day may be wrong", () => {
+  const verdict = judge(events({ kind: "fluid-change", on: "2027-03-05" }));
+  expect(verdict.verdict).toBe("resample");
+  expect(verdict.reasons.find(({ code }) => code === "drawn-before-event")?.message).toMatch(
+    /; the fluid was changed on 2027-03-05, which is after the day of judging 2026-\d\d-\d\d; correct the day, or enter the event once it has happened$/,
+  );
+});
+
 describe("the outlook", () => {
   /** Water rising by 5 ppm every thirty days, the last of eight samples on 4 March. */
   const rising: Sample[] = Array.from({ length: 8 }, (_, index) => {
@@ -264,6 +272,25 @@ describe("the outlook", () => {
   test("with too few samples the next one is due after the requirement's interval", () => {
     const verdict = judge({ requirement: { ...REQUIREMENT, sampleEveryDays: 14 } });
     expect(verdict.outlook).toMatchObject({ nextSampleBy: "2026-03-18", because: "interval", crossings: [] });
+  });
+
+  test("what has a limit and was not measured of late is due sooner, by its interval; what has none is not", () => {
+    const last = rising.length - 1;
+    const level = rising.map((sample) => ({ ...sample, waterPpm: { value: 100 } }));
+    const without = (field: "waterPpm" | "viscosity40Mm2PerS") =>
+      level.map((sample, index) => {
+        const { [field]: _left, ...rest } = { viscosity40Mm2PerS: { value: 14 }, ...sample };
+        return index === last ? rest : { viscosity40Mm2PerS: { value: 14 }, ...sample };
+      });
+    // The last but one was drawn on 2 February, and a sample lasts thirty days.
+    expect(judge({ samples: without("waterPpm") }).outlook).toMatchObject({
+      nextSampleBy: "2026-03-04",
+      because: "interval",
+    });
+    expect(judge({ samples: without("viscosity40Mm2PerS") }).outlook).toMatchObject({
+      nextSampleBy: "2026-04-03",
+      because: "interval",
+    });
   });
 
   test("two circuits whose viscosities draw together call for a sample: they may mix", () => {

@@ -15,7 +15,7 @@ import {
 } from "./database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
-import { type PackedRecord, packRecord } from "./pack-record.js";
+import { type PackedRecord, packRecords } from "./pack-record.js";
 import { fatesOfRows, type RowFate } from "./row-fates.js";
 import { rowTextOf } from "./row-text.js";
 import {
@@ -158,10 +158,7 @@ export class Book {
 
   /** Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them. */
   packVerdicts(records: readonly VerdictRecord[]): PackedRecord[] {
-    return this.#attempt(() => {
-      const isKept = inputsOf(this.#db);
-      return records.map((record) => packRecord(record, isKept));
-    });
+    return this.#attempt(() => packRecords(records, inputsOf(this.#db)));
   }
 
   /** Keeps verdicts as {@link Book.keepVerdicts} does. */

@@ -1,5 +1,5 @@
-import { canonicalJson, judgeCase, recordOf, type VerdictOnCircuit } from "../fitness/index.js";
-import type { Cart } from "../samples/index.js";
+import { historyTexts, judgeCase, recordOf, type VerdictOnCircuit } from "../fitness/index.js";
+import type { Cart, Sample } from "../samples/index.js";
 import type { Book } from "./book.js";
 import { cartReader, type FleetOutline } from "./fleet-of-book.js";
 import type { PackedRecord } from "./pack-record.js";
@@ -20,22 +20,20 @@ export function cartJudge(
   return (cart) => {
     const cases = casesOfCart(cart);
     const circuits = cases.map(judgeCase);
-    const textOf = rememberedTexts();
+    const historyOf = rememberedTexts();
     const records = cases.map((input, index) =>
-      recordOf(input, (circuits[index] as VerdictOnCircuit).verdict, outline.document, textOf),
+      recordOf(input, (circuits[index] as VerdictOnCircuit).verdict, outline.document, historyOf),
     );
     return { circuits, records: book.packVerdicts(records) };
   };
 }
 
-/** Writes a thing once, though the record of every circuit of its cart holds it. */
-function rememberedTexts(): (value: unknown) => string {
-  const texts = new Map<unknown, string>();
-  return (value) => {
-    const known = texts.get(value);
-    if (known !== undefined) return known;
-    const text = canonicalJson(value);
-    texts.set(value, text);
-    return text;
+/** Writes a history once, though the record of every circuit of its cart holds it. */
+function rememberedTexts(): (samples: readonly Sample[]) => readonly string[] {
+  const known = new Map<readonly Sample[], readonly string[]>();
+  return (samples) => {
+    const texts = known.get(samples) ?? historyTexts(samples);
+    known.set(samples, texts);
+    return texts;
   };
 }

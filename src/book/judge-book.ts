@@ -19,6 +19,8 @@ const KEPT_TOGETHER = 32;
 /** Fewer carts are judged before threads have begun. */
 const FEWEST_FOR_THREADS = 64;
 const MOST_THREADS = 8;
+/** Room for what lives no longer than the judging of a cart or two: with the usual half of it more is looked through in vain. */
+const YOUNG_MB = 96;
 /** So many carts wait at each thread, so that it never waits for them. */
 const CARTS_WAITING = 4;
 
@@ -92,7 +94,10 @@ async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartA
     if (handed < job.carts.length) worker.postMessage(handed++);
   };
   const workers = Array.from({ length: threads }, () => {
-    const worker = new Worker(new URL("./judging-thread.js", import.meta.url), { workerData: job });
+    const worker = new Worker(new URL("./judging-thread.js", import.meta.url), {
+      workerData: job,
+      resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
+    });
     worker.on("message", (said: ThreadAnswer) => {
       answers.set(said.place, { said, by: worker });
       wake();

@@ -31,39 +31,52 @@ export interface PackedRecord extends JudgedBy {
 }
 
 /**
- * Makes a record ready for the book.
+ * Makes records ready for the book, to be kept together and in this order: what one of them brings, the next ones do not.
  *
  * @param isKept - whether the book has an input of this hash already
  */
-export function packRecord(
-  { inputs, verdict, judgedBy, version }: VerdictRecord,
+export function packRecords(
+  records: readonly VerdictRecord[],
   isKept: (sha256: string) => boolean,
-): PackedRecord {
-  const bodies: PackedRecord["bodies"][number][] = [];
-  const hashed = inputs.map(({ role, text }): KeptInput => {
-    const sha256 = hashOf(text);
-    if (!isKept(sha256)) bodies.push({ sha256, body: deflateRawSync(text) });
-    return { role, sha256 };
+): PackedRecord[] {
+  const hashes = new Map<string, string>();
+  return records.map(({ inputs, verdict, judgedBy, version }) => {
+    const bodies: PackedRecord["bodies"][number][] = [];
+    const hashed = inputs.map(({ role, text }): KeptInput => {
+      const known = hashes.get(text);
+      if (known !== undefined) return { role, sha256: known };
+      const sha256 = hashOf(text);
+      hashes.set(text, sha256);
+      if (!isKept(sha256)) bodies.push({ sha256, body: pack(text) });
+      return { role, sha256 };
+    });
+    const list = canonicalJson(hashed);
+    const { on, cart, circuit, verdict: name } = JSON.parse(verdict);
+    return {
+      on,
+      cart,
+      circuit,
+      verdict: name,
+      inputs: list,
+      inputsSha256: hashOf(list),
+      bodies,
+      result: pack(verdict),
+      resultSha256: hashOf(verdict),
+      document: judgedBy.document,
+      revision: judgedBy.revision,
+      version,
+    };
   });
-  const list = canonicalJson(hashed);
-  const { on, cart, circuit, verdict: name } = JSON.parse(verdict);
-  return {
-    on,
-    cart,
-    circuit,
-    verdict: name,
-    inputs: list,
-    inputsSha256: hashOf(list),
-    bodies,
-    result: deflateRawSync(verdict),
-    resultSha256: hashOf(verdict),
-    document: judgedBy.document,
-    revision: judgedBy.revision,
-    version,
-  };
 }
 
 /** SHA-256 of a text in UTF-8. */
 export function hashOf(text: string): string {
   return createHash("sha256").update(text).digest("hex");
+}
+
+/** A third of the time of the usual level, and a twelfth more bytes. */
+const PACKING = { level: 4 };
+
+function pack(text: string): Uint8Array {
+  return deflateRawSync(text, PACKING);
 }

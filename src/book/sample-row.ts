@@ -26,10 +26,60 @@ export interface SampleRow {
   readonly rows: string;
 }
 
-/** A query for {@link SampleRow}; conditions are added behind it. */
+/** A query for {@link SampleRow}; conditions are added behind it. The columns stand in the order of {@link rowOf}. */
 export const SELECT_SAMPLES = `
-  SELECT sample.*, cart.cart, circuit.circuit, file.name AS file
+  SELECT sample.id, cart.cart, circuit.circuit, sample.sample, drawn_on, drawn_time, fluid, count_volume_ml, counts,
+    water_ppm, water_limit, acid_mg_koh_per_g, acid_limit, viscosity_40_mm2_per_s, viscosity_40_limit, more,
+    file_id, file.name AS file, sheet, rows
   FROM sample JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id JOIN file ON file.id = file_id`;
+
+/** A row from its values: the driver takes twice as long to give a row with its names. */
+export function rowOf(values: readonly unknown[]): SampleRow {
+  const [
+    id,
+    cart,
+    circuit,
+    sample,
+    drawn_on,
+    drawn_time,
+    fluid,
+    count_volume_ml,
+    counts,
+    water_ppm,
+    water_limit,
+    acid_mg_koh_per_g,
+    acid_limit,
+    viscosity_40_mm2_per_s,
+    viscosity_40_limit,
+    more,
+    file_id,
+    file,
+    sheet,
+    rows,
+  ] = values;
+  return {
+    id,
+    cart,
+    circuit,
+    sample,
+    drawn_on,
+    drawn_time,
+    fluid,
+    count_volume_ml,
+    counts,
+    water_ppm,
+    water_limit,
+    acid_mg_koh_per_g,
+    acid_limit,
+    viscosity_40_mm2_per_s,
+    viscosity_40_limit,
+    more,
+    file_id,
+    file,
+    sheet,
+    rows,
+  } as SampleRow;
+}
 
 /** The columns that {@link valuesOf} fills, in its order. */
 export const RESULT_COLUMNS = [

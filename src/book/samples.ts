@@ -1,7 +1,7 @@
 import type { QuarantinedRow } from "../intake/index.js";
 import type { Origin, Sample } from "../samples/index.js";
 import { type Connection, rowsOf, type Sql } from "./database.js";
-import { type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
+import { rowOf, type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
 /** Which samples are asked for; all when nothing is named. */
 export interface SampleQuery {
@@ -61,9 +61,11 @@ const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sa
 export function* samplesIn(db: Connection, query: SampleQuery): Generator<Sample> {
   const { sql, values } = where(query);
   const origins = earlierOrigins(db, sql, values);
-  for (const row of db.prepare(SELECT_SAMPLES + sql + IN_ORDER).iterate(...values)) {
-    const sample = sampleOf(row as SampleRow);
-    const earlier = origins.get((row as SampleRow).id);
+  const select = db.prepare(SELECT_SAMPLES + sql + IN_ORDER).raw();
+  for (const each of select.iterate(...values)) {
+    const row = rowOf(each as unknown[]);
+    const sample = sampleOf(row);
+    const earlier = origins.get(row.id);
     yield earlier === undefined ? sample : { ...sample, origin: [...sample.origin, ...earlier] };
   }
 }

@@ -7,7 +7,7 @@ import {
   type VerdictRecord,
 } from "../fitness/index.js";
 import { BookError, type Connection, inTransaction, rowsOf } from "./database.js";
-import { hashOf, type KeptInput, type PackedRecord, packRecord } from "./pack-record.js";
+import { hashOf, type KeptInput, type PackedRecord, packRecords } from "./pack-record.js";
 
 /** What a person decided against a verdict. */
 export interface Override {
@@ -63,12 +63,7 @@ export interface VerdictQuery {
  * @returns the verdicts as they stand in the book, in the order given
  */
 export function keepVerdicts(db: Connection, records: readonly VerdictRecord[], at: string): KeptVerdict[] {
-  const isKept = inputsOf(db);
-  return keepPacked(
-    db,
-    records.map((record) => packRecord(record, isKept)),
-    at,
-  );
+  return keepPacked(db, packRecords(records, inputsOf(db)), at);
 }
 
 /** Tells of an input whether the book has it. */

@@ -56,33 +56,58 @@ export function firstOutside(modes: ModeTable, limit: number, from: number): num
   }
 }
 
+/** Third central moment of values within a width of 1, at most, over 3!. */
+const MOST_SKEW = 1 / (36 * Math.sqrt(3));
+
 /**
  * Finds where modes of which none rises are no further above the level they settle at than `headroom`.
  *
- * Until its slowest mode alone is down there, the level is not; from then on, because such a sum is log-convex, a step along
- * its present logarithmic slope never passes the crossing, and lands on it at once when there is a single exponential.
+ * Until its slowest mode alone is down there, the level is not. From then on its logarithm is followed: the slope is the
+ * mean of the rates of what is left, the bend their variance, and what comes third is no more than their range allows.
+ * A step along the parabola, shortened by that, never passes the crossing, and neither does one along the slope, for
+ * the logarithm of such a sum is convex. The same three tell when less than rounding is left to go.
  */
-function fall({ count, rate, loss }: ModeTable, headroom: number, from: number): number {
+function fall({ count, rate, loss, above, left }: ModeTable, headroom: number, from: number): number {
   let slowest = 0;
+  let fastest = rate[0] as number;
   for (let index = 1; index < count; index += 1) {
-    if (!((rate[index] as number) >= (rate[slowest] as number))) slowest = index;
+    const own = rate[index] as number;
+    if (!(own >= (rate[slowest] as number))) slowest = index;
+    if (own > fastest) fastest = own;
   }
-  const alone =
-    Math.log((loss[slowest] as number) / (rate[slowest] as number) / headroom) / (rate[slowest] as number);
+  const lowest = rate[slowest] as number;
+  const range = fastest - lowest;
+  const third = MOST_SKEW * range * range * range;
+  const alone = Math.log((above[slowest] as number) / headroom) / lowest;
   for (let low = alone > from && alone < Number.POSITIVE_INFINITY ? alone : from; ; ) {
     let falling = 0;
     let speed = 0;
+    let bending = 0;
+    let before = Number.NaN;
+    let decay = 1;
     for (let index = 0; index < count; index += 1) {
       const own = rate[index] as number;
-      const lost = loss[index] as number;
-      if (!(lost > 0)) continue;
-      const left = lost * Math.exp(-own * low);
-      falling += left / own;
-      speed += left;
+      // Bins with the same filtration have the same rate, one after the other.
+      if (own !== before) decay = Math.exp(-own * low);
+      before = own;
+      left[index] = decay;
+      const lost = (loss[index] as number) * decay;
+      falling += (above[index] as number) * decay;
+      speed += lost;
+      bending += own * lost;
     }
     if (falling <= headroom) return low;
-    const next = low + (Math.log(falling / headroom) * falling) / speed;
+    const slope = speed / falling;
+    const bend = bending / falling - slope * slope;
+    const straight = Math.log(falling / headroom) / slope;
+    const byBend = (bend * straight * straight) / (2 * slope);
+    const curved = straight + byBend;
+    const further = byBend - (third * curved * curved * curved) / slope;
+    const step = further > 0 ? straight + further : straight;
+    const next = low + step;
     if (!(next > low)) return low;
+    const toGo = ((bend / 2 + third * step) * step * step - slope * (step - straight)) / lowest;
+    if (toGo < next * (Number.EPSILON / 2)) return next;
     low = next;
   }
 }

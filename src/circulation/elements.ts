@@ -83,8 +83,8 @@ export function filtrationOfBin(
  * @source ISO-16889
  */
 export function removalInSeries(
-  betas: readonly number[],
-  bypasses: readonly number[],
+  betas: ArrayLike<number>,
+  bypasses: ArrayLike<number>,
   betaFactor: number,
 ): number {
   let removed = 0;

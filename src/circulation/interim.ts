@@ -88,8 +88,8 @@ const WITHIN = 0.2;
  *
  * @param input - see {@link InterimInput}
  * @returns the diagnosis with its channels and the remaining time
- * @throws RangeError without an interim sample beside the start, two samples of the same minutes, a sample that lacks a
- *   size, or a count of more than 1e9 particles
+ * @throws RangeError without an interim sample beside the start, for two samples at one moment, a sample that lacks a size,
+ *   or a count of more than 1e9 particles
  * @source MASS-BALANCE
  * @source ISO-TS-19036
  */
@@ -101,16 +101,14 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   if (first !== undefined && first.minutes < 0) {
     throw new RangeError(`no sample can be before 0 minutes, found one at ${first.minutes}`);
   }
-  const twice = moments.find(({ minutes }, index) => minutes === moments[index + 1]?.minutes);
-  if (twice !== undefined) {
-    const alike = moments.filter(({ minutes }) => minutes === twice.minutes).length;
-    throw new RangeError(
-      `expected one sample for each moment, found ${alike} at ${twice.minutes} minutes; ` +
-        "for bottles of one moment give the mean of their counts",
-    );
-  }
   if (first?.minutes !== 0 || moments.length < 2) {
     throw new RangeError("the starting sample (at 0 minutes) and at least one interim sample are needed");
+  }
+  const twice = moments.find(({ minutes }, index) => minutes === moments[index - 1]?.minutes);
+  if (twice !== undefined) {
+    throw new RangeError(
+      `expected one sample for each moment, the start being that of 0 min; found two at ${twice.minutes} min`,
+    );
   }
   if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);
   const rangesLeft: string[] = [];

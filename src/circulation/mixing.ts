@@ -21,20 +21,29 @@ export const WELL_MIXED: Mixing = { kind: "well-mixed" };
 
 /** How the particles of one bin fall under one way of mixing: one or two modes. Filled in place by {@link splitBin}. */
 export interface BinSplit {
+  /** Fraction of the bin that one pass holds back, side stream included; more than 1 is possible with one. */
+  removal: number;
   count: 1 | 2;
   /** Share of the bin's particles, and of its inflow, in each mode, for the average of the circuit. */
-  readonly share: [number, number];
+  readonly share: Float64Array;
   /** The same for what a sampling port in the flow sees. */
-  readonly portShare: [number, number];
+  readonly portShare: Float64Array;
   /** Per pass. */
-  readonly rate: [number, number];
+  readonly rate: Float64Array;
   /** Factor on the inflow: 1 except for plug flow, where a particle that enters is still on its way to the element. */
   inflowFactor: number;
 }
 
 /** An empty split to be filled. */
 export function newSplit(): BinSplit {
-  return { count: 1, share: [1, 0], portShare: [1, 0], rate: [0, 0], inflowFactor: 1 };
+  return {
+    removal: 0,
+    count: 1,
+    share: Float64Array.of(1, 0),
+    portShare: Float64Array.of(1, 0),
+    rate: new Float64Array(2),
+    inflowFactor: 1,
+  };
 }
 
 /** e^(−746) is 0: a mode with this rate is gone after one pass. */
@@ -58,6 +67,7 @@ export function splitBin(
   split: BinSplit,
 ): void {
   const removal = main + sidePerMain * side;
+  split.removal = removal;
   split.count = 1;
   split.share[0] = 1;
   split.portShare[0] = 1;

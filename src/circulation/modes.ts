@@ -49,46 +49,42 @@ export function levelOfMode(start: number, inflow: number, rate: number, passes:
 /** Modes in columns, for the solver: typed arrays that are filled again for every case and never grow. */
 export class ModeTable {
   count = 0;
-  /** Whether any mode rises. */
-  rises = false;
-  /** Level that the modes settle at; Infinity when one rises without end. */
-  floor = 0;
   readonly start: Float64Array;
   readonly inflow: Float64Array;
   readonly rate: Float64Array;
   /** What each mode loses at the start, in particles per mL and pass; negative where it rises. */
   readonly loss: Float64Array;
-  /** Level that each mode settles at. */
+  /** Level that each mode settles at; Infinity where it rises without end. */
   readonly settled: Float64Array;
+  /** How far each mode starts above the level it settles at; negative where it rises. */
+  readonly above: Float64Array;
+  /** Part of each mode that is left after some passes: those that a crossing was last looked for at. */
+  readonly left: Float64Array;
 
   /**
    * @param capacity - how many modes it may hold
-   * @param within - a table whose modes it shares, from the place `from` on; it is filled there and only looked at here
+   * @param within - a table that it is a part of, from the place `from` on; that one is filled, this one only looked at
    */
-  constructor(capacity: number, within?: ModeTable, from = 0) {
-    const column = (shared: Float64Array | undefined) => shared?.subarray(from) ?? new Float64Array(capacity);
+  constructor(
+    capacity: number,
+    within?: ModeTable,
+    readonly from = 0,
+  ) {
+    const column = (shared: Float64Array | undefined) =>
+      shared?.subarray(from, from + capacity) ?? new Float64Array(capacity);
     this.start = column(within?.start);
     this.inflow = column(within?.inflow);
     this.rate = column(within?.rate);
     this.loss = column(within?.loss);
     this.settled = column(within?.settled);
-  }
-
-  /** Takes the first so many of the shared modes as its own. */
-  lookAt(count: number): void {
-    this.clear();
-    this.count = count;
-    for (let index = 0; index < count; index += 1) {
-      this.floor += this.settled[index] as number;
-      this.rises ||= (this.loss[index] as number) < 0;
-    }
+    this.above = column(within?.above);
+    this.left = column(within?.left);
+    if (within !== undefined) this.count = capacity;
   }
 
   /** Takes all modes out. */
   clear(): void {
     this.count = 0;
-    this.rises = false;
-    this.floor = 0;
   }
 
   /** Appends a mode. */
@@ -100,9 +96,23 @@ export class ModeTable {
     this.rate[this.count] = rate;
     this.loss[this.count] = loss;
     this.settled[this.count] = settled;
+    this.above[this.count] = rate > 0 ? loss / rate : start - settled;
     this.count += 1;
-    this.rises ||= inflow > rate * start;
-    this.floor += settled;
+  }
+
+  /** Whether any mode rises. */
+  get rises(): boolean {
+    for (let index = 0; index < this.count; index += 1) {
+      if ((this.loss[index] as number) < 0) return true;
+    }
+    return false;
+  }
+
+  /** Level that the modes settle at; Infinity when one rises without end. */
+  get floor(): number {
+    let floor = 0;
+    for (let index = 0; index < this.count; index += 1) floor += this.settled[index] as number;
+    return floor;
   }
 
   /** The modes as plain data. */

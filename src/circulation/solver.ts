@@ -38,33 +38,40 @@ const ML_PER_L = 1000;
  */
 export class CircuitSolver {
   private readonly circuit: CircuitOfBins;
-  private readonly splits: readonly BinSplit[];
-  private readonly removals: Float64Array;
+  /** For each bin; neighbours with the same filtration, such as all above the largest rated size, have one in common. */
+  private readonly filtered: readonly FilteredBin[];
+  private readonly distinct: readonly FilteredBin[];
+  /** Of each limited channel. */
   private readonly tables: readonly ModeTable[];
+  private readonly limits: Float64Array;
+  private readonly insideAtStart: readonly boolean[];
   private readonly zones: { kind: "two-zone"; slowFraction: number; exchangePerPass: number };
   private readonly mixing: Mixing;
   private factors: Factors;
   /** Whether no channel ever rises in this case, so that what is inside stays inside. */
   private onlyFalls = true;
   private lastInside = 0;
-  /** What is left of each mode of each bin, two for each. */
-  private readonly left: Float64Array;
   /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
-  private readonly whole: { readonly channel: ChannelOfBins; readonly table: ModeTable } | undefined;
+  private readonly whole: { readonly channel: Entered; readonly table: ModeTable } | undefined;
   private readonly modesOfBin: 1 | 2;
+  /** Level of each mode and all behind it together, after the passes that were let pass last. */
+  private readonly levelFrom: Float64Array;
 
   constructor(circuit: CircuitOfBins) {
     this.circuit = circuit;
-    this.splits = circuit.bins.map(newSplit);
-    this.removals = new Float64Array(circuit.bins.length);
-    this.left = new Float64Array(2 * circuit.bins.length);
-    const capacity = 2 * circuit.bins.length;
-    const channel = wholeOf(circuit);
-    this.whole = channel && { channel, table: new ModeTable(capacity) };
+    this.filtered = filteredBins(circuit.bins);
+    this.distinct = [...new Set(this.filtered)];
     this.modesOfBin = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
+    const modes = this.modesOfBin * circuit.bins.length;
+    this.levelFrom = new Float64Array(modes);
+    const channel = wholeOf(circuit);
+    this.whole = channel && { channel, table: new ModeTable(modes) };
     this.tables = circuit.limited.map(
-      ({ firstBin }) => new ModeTable(capacity, this.whole?.table, firstBin * this.modesOfBin),
+      ({ firstBin, endBin }) =>
+        new ModeTable((endBin - firstBin) * this.modesOfBin, this.whole?.table, firstBin * this.modesOfBin),
     );
+    this.limits = Float64Array.from(circuit.limited, ({ limit }) => limit);
+    this.insideAtStart = circuit.limited.map(({ insideAtStart }) => insideAtStart);
     this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
     this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
     this.factors = statedFactors(circuit);
@@ -82,27 +89,21 @@ export class CircuitSolver {
       this.zones.exchangePerPass = exchangePerPass;
     }
     const sidePerMain = circuit.sideFlowLpm / (circuit.flowLpm * factors.flow);
-    for (let index = 0; index < circuit.bins.length; index += 1) {
-      const bin = circuit.bins[index] as Bin;
-      const main = removalInSeries(bin.mainBetas, circuit.mainBypasses, factors.beta);
-      const side = this.sideRemoval(bin);
-      this.removals[index] = main + sidePerMain * side;
-      splitBin(this.mixing, main, side, sidePerMain, this.splits[index] as BinSplit);
+    for (const { mainBetas, sideBeta, split } of this.distinct) {
+      const main = removalInSeries(mainBetas, circuit.mainBypasses, factors.beta);
+      splitBin(this.mixing, main, this.sideRemoval(sideBeta), sidePerMain, split);
     }
-    this.onlyFalls = true;
-    if (this.whole !== undefined) this.fill(this.whole.table, this.whole.channel, "circuit");
-    for (let index = 0; index < this.tables.length; index += 1) {
-      const table = this.tables[index] as ModeTable;
-      const channel = circuit.limited[index] as ChannelOfBins;
-      if (this.whole === undefined) this.fill(table, channel, "circuit");
-      else table.lookAt((channel.endBin - channel.firstBin) * this.modesOfBin);
-      if (table.rises) this.onlyFalls = false;
-    }
+    if (this.whole === undefined) {
+      this.tables.forEach((table, index) => {
+        this.fill(table, circuit.limited[index] as ChannelOfBins, "circuit");
+      });
+    } else this.fill(this.whole.table, this.whole.channel, "circuit");
+    this.onlyFalls = this.whole?.table.rises === false || !this.tables.some(({ rises }) => rises);
   }
 
-  private sideRemoval(bin: Bin): number {
-    if (bin.sideBeta === undefined) return 0;
-    return (1 - this.circuit.sideBypass) * (1 - 1 / (1 + (bin.sideBeta - 1) * this.factors.beta));
+  private sideRemoval(beta: number | undefined): number {
+    if (beta === undefined) return 0;
+    return (1 - this.circuit.sideBypass) * (1 - 1 / (1 + (beta - 1) * this.factors.beta));
   }
 
   /** Minutes that one pass takes in this case. */
@@ -112,12 +113,7 @@ export class CircuitSolver {
 
   /** Fraction of a bin that one pass holds back, side stream included; more than 1 is possible with one. */
   removalOfBin(index: number): number {
-    return this.removals[index] as number;
-  }
-
-  /** Particles per mL and pass that enter, for particles per minute entering the whole circuit. */
-  inflowPerPass(particlesPerMin: number): number {
-    return (particlesPerMin * this.factors.ingress) / (this.circuit.flowLpm * this.factors.flow * ML_PER_L);
+    return (this.filtered[index] as FilteredBin).split.removal;
   }
 
   /** The modes of a channel, for the average of the circuit or for a sampling port in the flow. */
@@ -127,13 +123,15 @@ export class CircuitSolver {
     return table;
   }
 
-  private fill(table: ModeTable, channel: ChannelOfBins, seenFrom: "circuit" | "port"): void {
+  private fill(table: ModeTable, channel: Entered, seenFrom: "circuit" | "port"): void {
     table.clear();
+    const { circuit, factors } = this;
+    const passesPerMinMl = factors.ingress / (circuit.flowLpm * factors.flow * ML_PER_L);
     for (let index = channel.firstBin; index < channel.endBin; index += 1) {
-      const split = this.splits[index] as BinSplit;
+      const { split } = this.filtered[index] as FilteredBin;
       const shares = seenFrom === "port" ? split.portShare : split.share;
-      const start = this.factors.startPerMl[index] as number;
-      const inflow = this.inflowPerPass(channel.ingressPerMin[index - channel.firstBin] as number);
+      const start = factors.startPerMl[index] as number;
+      const inflow = (channel.ingressPerMin[index - channel.firstBin] as number) * passesPerMinMl;
       for (let mode = 0; mode < split.count; mode += 1) {
         const share = shares[mode] as number;
         table.add(start * share, inflow * share * split.inflowFactor, split.rate[mode] as number);
@@ -147,9 +145,9 @@ export class CircuitSolver {
    * @param trustCounts - take a channel that is inside by the counts as reported as inside
    */
   passesToLimit(channel: number, trustCounts: boolean, from = 0): number {
-    const { limit, insideAtStart } = this.circuit.limited[channel] as CircuitOfBins["limited"][number];
+    const limit = this.limits[channel] as number;
     const table = this.tables[channel] as ModeTable;
-    if (from === 0 && trustCounts && insideAtStart) return 0;
+    if (from === 0 && trustCounts && this.insideAtStart[channel]) return 0;
     let passes = firstInside(table, limit, from);
     while (this.circuit.mixing.kind === "plug" && Number.isFinite(passes) && !Number.isInteger(passes)) {
       passes = firstInside(table, limit, Math.ceil(passes));
@@ -183,9 +181,10 @@ export class CircuitSolver {
   private passesToLast(trustCounts: boolean): number {
     const first = this.lastInside;
     let passes = this.passesToLimit(first, trustCounts, 0);
-    this.letPass(passes);
+    this.letPass(passes, first);
     for (let channel = 0; channel < this.tables.length; channel += 1) {
-      if (channel === first || passes === Number.POSITIVE_INFINITY || this.isWellInside(channel)) continue;
+      if (passes === Number.POSITIVE_INFINITY) return passes;
+      if (channel === first || this.isWellInside(channel, passes)) continue;
       const own = this.passesToLimit(channel, trustCounts, passes);
       if (own > passes) {
         passes = own;
@@ -195,31 +194,30 @@ export class CircuitSolver {
     return passes;
   }
 
-  /** Works out what is left of every mode; all channels share the bins' rates. */
-  private letPass(passes: number): void {
-    for (let index = 0; index < this.splits.length; index += 1) {
-      const { count, rate } = this.splits[index] as BinSplit;
-      for (let mode = 0; mode < count; mode += 1) {
-        this.left[2 * index + mode] = Math.exp(-(rate[mode] as number) * passes);
-      }
+  /** Works out what is left of the modes that the crossing of one channel has not worked out already, and the levels. */
+  private letPass(passes: number, crossed: number): void {
+    if (this.whole === undefined) return;
+    const { count, rate, settled, above, left } = this.whole.table;
+    const known = this.tables[crossed] as ModeTable;
+    // A channel that is inside from the start needs no crossing.
+    const knownTo = passes === 0 ? known.from : known.from + known.count;
+    for (let mode = 0; mode < known.from; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    for (let mode = knownTo; mode < count; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    let level = 0;
+    for (let mode = count - 1; mode >= 0; mode -= 1) {
+      level += (settled[mode] as number) + (above[mode] as number) * (left[mode] as number);
+      this.levelFrom[mode] = level;
     }
   }
 
-  /** Whether a channel is inside then by more than rounding; it stays inside, for nothing rises. */
-  private isWellInside(channel: number): boolean {
-    const { firstBin, endBin, limit } = this.circuit.limited[channel] as ChannelOfBins & { limit: number };
+  /** Whether a channel is inside by more than rounding; it stays inside, for nothing rises. */
+  private isWellInside(channel: number, passes: number): boolean {
+    const bound = (this.limits[channel] as number) * (1 - 1e-9);
     const table = this.tables[channel] as ModeTable;
-    let level = table.floor;
-    let entry = 0;
-    for (let index = firstBin; index < endBin; index += 1) {
-      const { count } = this.splits[index] as BinSplit;
-      for (let mode = 0; mode < count; mode += 1) {
-        const above = (table.start[entry] as number) - (table.settled[entry] as number);
-        level += above * (this.left[2 * index + mode] as number);
-        entry += 1;
-      }
-    }
-    return level < limit * (1 - 1e-9);
+    if (this.whole === undefined) return table.levelAfter(passes) < bound;
+    if ((this.levelFrom[table.from] as number) < bound) return true;
+    // A channel that ends below the largest particles has less than all from its size on.
+    return table.from + table.count < this.whole.table.count && table.levelAfter(passes) < bound;
   }
 
   /** Level of one limited channel in particles per mL; whole passes count when the fluid moves as a plug. */
@@ -229,8 +227,7 @@ export class CircuitSolver {
 
   /** Passes until one channel that is inside at `from` leaves again; Infinity when it stays. */
   passesToLeave(channel: number, from: number): number {
-    const { limit } = this.circuit.limited[channel] as CircuitOfBins["limited"][number];
-    return firstOutside(this.tables[channel] as ModeTable, limit, from);
+    return firstOutside(this.tables[channel] as ModeTable, this.limits[channel] as number, from);
   }
 
   /** Passes until the first channel that is inside at `from` leaves again; Infinity when all stay. */
@@ -244,8 +241,31 @@ export class CircuitSolver {
   }
 }
 
+/** Some neighbouring bins and what enters in each. */
+type Entered = Pick<ChannelOfBins, "firstBin" | "endBin"> & { readonly ingressPerMin: ArrayLike<number> };
+
+/** What acts on one bin or some, and what it makes of their particles. Columns of numbers, as all that each case reads. */
+interface FilteredBin {
+  readonly mainBetas: Float64Array;
+  readonly sideBeta: number | undefined;
+  readonly split: BinSplit;
+}
+
+function filteredBins(bins: readonly Bin[]): FilteredBin[] {
+  const filtered: FilteredBin[] = [];
+  for (const { mainBetas, sideBeta } of bins) {
+    const last = filtered.at(-1);
+    const same =
+      last?.sideBeta === sideBeta && last?.mainBetas.every((beta, element) => beta === mainBetas[element]);
+    filtered.push(
+      last && same ? last : { mainBetas: Float64Array.from(mainBetas), sideBeta, split: newSplit() },
+    );
+  }
+  return filtered;
+}
+
 /** All bins with what enters in each; undefined where two channels say different things of one bin. */
-function wholeOf({ bins, limited }: CircuitOfBins): ChannelOfBins | undefined {
+function wholeOf({ bins, limited }: CircuitOfBins): Entered | undefined {
   const ingressPerMin = bins.map((_, bin) => {
     const said = limited
       .filter(({ firstBin, endBin }) => bin >= firstBin && bin < endBin)
@@ -253,5 +273,5 @@ function wholeOf({ bins, limited }: CircuitOfBins): ChannelOfBins | undefined {
     return said.every((entering) => entering === said[0]) ? (said[0] ?? 0) : undefined;
   });
   if (!ingressPerMin.every((entering) => entering !== undefined)) return undefined;
-  return { name: "all", fromUm: bins[0]?.fromUm ?? 0, firstBin: 0, endBin: bins.length, ingressPerMin };
+  return { firstBin: 0, endBin: bins.length, ingressPerMin: Float64Array.from(ingressPerMin) };
 }

@@ -1,6 +1,6 @@
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
-import type { Bin, CircuitOfBins } from "./circuit.js";
-import { GammaDraws, NormalDraws } from "./draws.js";
+import type { CircuitOfBins } from "./circuit.js";
+import { drawGammas, drawNormals } from "./draws.js";
 import type { RandomSource } from "./random.js";
 import { type Factors, statedFactors } from "./solver.js";
 
@@ -48,55 +48,83 @@ export function logSpread(relative: number): number {
 /** What is known of a bin's count before counting: Jeffreys' prior adds half a particle. */
 export const HALF_COUNT = 0.5;
 
-/** Draws cases, one after the other, into the same {@link Factors}. */
+/** Cases that are drawn at a time: a column of each value costs less than one value of each column. */
+const CASES_AT_A_TIME = 128;
+
+/** Draws cases and gives them, one after the other, in the same {@link Factors}. */
 export class CaseDrawer {
   readonly factors: Factors;
-  private readonly normal: NormalDraws;
-  private readonly spreads: { readonly [name in (typeof SHARED_FACTORS)[number]]: number };
-  private readonly laboratory: number;
-  private readonly counted: readonly GammaDraws[] | undefined;
-  private readonly countedMl: number;
-  private readonly stated: Float64Array;
+  private readonly shared: Readonly<Record<(typeof SHARED_FACTORS)[number], Column>>;
+  private readonly laboratory: Column;
+  private readonly starts: readonly Float64Array[];
+  private given = CASES_AT_A_TIME;
 
-  constructor(circuit: CircuitOfBins, uncertainty: Uncertainty, random: RandomSource) {
+  constructor(
+    private readonly circuit: CircuitOfBins,
+    private readonly uncertainty: Uncertainty,
+    private readonly random: RandomSource,
+  ) {
     this.factors = statedFactors(circuit);
-    this.stated = Float64Array.from(this.factors.startPerMl);
-    this.normal = new NormalDraws(random);
-    this.spreads = {
-      volume: logSpread(uncertainty.volume ?? 0),
-      flow: logSpread(uncertainty.flow ?? 0),
-      beta: logSpread(uncertainty.beta ?? 0),
-      ingress: logSpread(uncertainty.ingress ?? 0),
-      slowZone: logSpread(uncertainty.slowZone ?? 0),
+    const column = (relative: number | undefined): Column => ({
+      spread: logSpread(relative ?? 0),
+      drawn: new Float64Array(CASES_AT_A_TIME).fill(1),
+    });
+    this.shared = {
+      volume: column(uncertainty.volume),
+      flow: column(uncertainty.flow),
+      beta: column(uncertainty.beta),
+      ingress: column(uncertainty.ingress),
+      // What well mixed fluid has none of is not drawn.
+      slowZone: column(circuit.mixing.kind === "two-zone" ? uncertainty.slowZone : 0),
     };
-    this.laboratory = logSpread(uncertainty.laboratory ?? 0);
-    const { countedMl } = uncertainty;
-    this.countedMl = countedMl ?? 1;
-    this.counted =
-      countedMl === undefined
-        ? undefined
-        : circuit.bins.map((bin: Bin) => new GammaDraws(bin.startPerMl * countedMl + HALF_COUNT, random));
+    this.laboratory = column(uncertainty.laboratory);
+    this.starts = circuit.bins.map(() => new Float64Array(CASES_AT_A_TIME));
   }
 
-  /** Draws the next case: medians are the stated values, spreads log-normal, counts as Poisson statistics leave them. */
+  /** The next case: medians are the stated values, spreads log-normal, counts as Poisson statistics leave them. */
   draw(): Factors {
-    const { factors, stated, spreads } = this;
-    factors.volume = this.factor(spreads.volume);
-    factors.flow = this.factor(spreads.flow);
-    factors.beta = this.factor(spreads.beta);
-    factors.ingress = this.factor(spreads.ingress);
-    factors.slowZone = this.factor(spreads.slowZone);
-    const laboratory = this.factor(this.laboratory);
-    for (let index = 0; index < stated.length; index += 1) {
-      const counted = this.counted?.[index];
-      const perMl = counted === undefined ? (stated[index] as number) : counted.next() / this.countedMl;
-      factors.startPerMl[index] = perMl * laboratory;
+    if (this.given === CASES_AT_A_TIME) this.drawColumns();
+    const { factors, shared, starts, given } = this;
+    factors.volume = shared.volume.drawn[given] as number;
+    factors.flow = shared.flow.drawn[given] as number;
+    factors.beta = shared.beta.drawn[given] as number;
+    factors.ingress = shared.ingress.drawn[given] as number;
+    factors.slowZone = shared.slowZone.drawn[given] as number;
+    for (let bin = 0; bin < starts.length; bin += 1) {
+      factors.startPerMl[bin] = (starts[bin] as Float64Array)[given] as number;
     }
+    this.given += 1;
     return factors;
   }
 
-  private factor(spread: number): number {
-    return spread === 0 ? 1 : Math.exp(spread * this.normal.next());
+  private drawColumns(): void {
+    this.given = 0;
+    for (const name of SHARED_FACTORS) drawFactors(this.random, this.shared[name]);
+    drawFactors(this.random, this.laboratory);
+    const { countedMl } = this.uncertainty;
+    this.circuit.bins.forEach(({ startPerMl }, bin) => {
+      const start = this.starts[bin] as Float64Array;
+      if (countedMl === undefined) start.fill(startPerMl);
+      else drawGammas(startPerMl * countedMl + HALF_COUNT, this.random, start);
+      const perMl = countedMl ?? 1;
+      for (let index = 0; index < start.length; index += 1) {
+        start[index] = ((start[index] as number) / perMl) * (this.laboratory.drawn[index] as number);
+      }
+    });
+  }
+}
+
+/** Factors that have been drawn, 1 where nothing is uncertain. */
+interface Column {
+  readonly spread: number;
+  readonly drawn: Float64Array;
+}
+
+function drawFactors(random: RandomSource, { spread, drawn }: Column): void {
+  if (spread === 0) return;
+  drawNormals(random, drawn);
+  for (let index = 0; index < drawn.length; index += 1) {
+    drawn[index] = Math.exp(spread * (drawn[index] as number));
   }
 }
 

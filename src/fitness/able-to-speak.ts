@@ -59,9 +59,12 @@ export function checkAge(
   const event = lastSince(needing, sample.drawnOn);
   if (event !== undefined) {
     const words = EVENT_WORDS[event.kind];
-    reasons.push(
-      reason("drawn-before-event", `${drawn}; ${words} on ${event.on} and no sample has been drawn since`),
-    );
+    // A day in the future may be a wrong year as well as a plan, so it stands in the way until somebody has looked.
+    const since =
+      event.on > on
+        ? `, which is after the day of judging ${on}; correct the day, or enter the event once it has happened`
+        : " and no sample has been drawn since";
+    reasons.push(reason("drawn-before-event", `${drawn}; ${words} on ${event.on}${since}`));
   }
   return { reasons };
 }

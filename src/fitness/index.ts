@@ -50,6 +50,7 @@ export {
   type VerdictName,
 } from "./reasons.js";
 export {
+  historyTexts,
   type JudgedBy,
   type RecordedInput,
   recompute,

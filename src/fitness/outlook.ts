@@ -1,10 +1,10 @@
-import type { Circuit, Requirement, Sample } from "../samples/index.js";
+import type { Requirement } from "../samples/index.js";
 import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
-import { measureTrend } from "./measure-trend.js";
+import { headingOf } from "./heading.js";
 import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
-import type { MeasureTrend } from "./trend-case.js";
+import type { Heading } from "./trend-case.js";
 
 /** A limit that the trend says will be crossed. */
 export interface Crossing {
@@ -22,7 +22,7 @@ export interface Crossing {
 export interface Outlook {
   /** The last day for the next sample. */
   readonly nextSampleBy: string;
-  /** The requirement's interval, or a trend that may cross a limit sooner. */
+  /** The requirement's interval since what has a limit was measured, or a trend that may cross a limit sooner. */
   readonly because: "interval" | "trend";
   /** Soonest first. */
   readonly crossings: readonly Crossing[];
@@ -34,6 +34,8 @@ export interface Outlook {
 const HORIZON_DAYS = 365;
 /** Chance of having crossed a limit at which the next sample is due. */
 const RISK = 0.05;
+/** Viscosity has no limit here, and tells only of circuits that mix. */
+const FOLLOWED = MEASURES.filter((measure) => measure !== "viscosity");
 /** With fewer readings there is no trend to look at. */
 const FEWEST = 4;
 
@@ -43,7 +45,7 @@ const FEWEST = 4;
  * @returns undefined without a sample or a requirement
  */
 export function outlookOf(input: CircuitCase): Outlook | undefined {
-  const { requirement, circuit, samples, on } = input;
+  const { requirement, samples, on } = input;
   const last = samples
     .map(({ drawnOn }) => drawnOn)
     .filter((drawnOn) => drawnOn <= on)
@@ -51,32 +53,38 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
     .at(-1);
   if (requirement === undefined || last === undefined) return undefined;
   const everyDays = requirement.sampleEveryDays ?? requirement.sampleAgeDaysMax;
-  const trends = trendsFor(circuit, samples, requirement, on, everyDays);
+  const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
+    headingsFor(one, measures, requirement, on, everyDays);
+  const headings = headingsOf(input, FOLLOWED);
   const byInterval = dayAfter(last, everyDays);
-  const nextSampleBy = [byInterval, ...trends.map(({ nextSample }) => nextSample.on)].sort()[0] as string;
+  // A measure without a limit asks for no sample.
+  const due = headings.filter(({ bounds }) => bounds.length > 0).map(({ nextSample }) => nextSample);
+  const soonest = due.reduce((first, next) => (next.on < first.on ? next : first), {
+    on: byInterval,
+    because: "longest-interval",
+  });
   return {
-    nextSampleBy,
-    because: nextSampleBy < byInterval ? "trend" : "interval",
-    crossings: trends
-      .flatMap((trend) => crossingOf(trend, byInterval))
+    nextSampleBy: soonest.on,
+    because: soonest.because === "longest-interval" ? "interval" : "trend",
+    crossings: headings
+      .flatMap((heading) => crossingOf(heading, byInterval))
       .sort((a, b) => a.on.localeCompare(b.on) || a.measure.localeCompare(b.measure)),
-    suggestions: suggestionsOf(input, trends, requirement, everyDays),
+    suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"])),
   };
 }
 
-function trendsFor(
-  circuit: Circuit,
-  samples: readonly Sample[],
+function headingsFor(
+  { circuit, samples }: Pick<CircuitCase, "circuit" | "samples">,
+  measures: readonly Measure[],
   requirement: Requirement,
   on: string,
   everyDays: number,
-  measures: readonly Measure[] = MEASURES,
-): MeasureTrend[] {
+): Heading[] {
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
   return measures.flatMap((measure) => {
     if (!isMeasured(measure, drawn, FEWEST)) return [];
     const bound = boundOf(measure, requirement);
-    const trend = measureTrend({
+    const { heading } = headingOf({
       circuit,
       samples: drawn,
       measure,
@@ -87,11 +95,11 @@ function trendsFor(
       risk: RISK,
     });
     // Without a result since the fluid was new the trend has nothing to say of the next sample.
-    return trend.n < FEWEST ? [] : [trend];
+    return heading.n < FEWEST ? [] : [heading];
   });
 }
 
-function crossingOf({ measure, forecast }: MeasureTrend, nextSampleBy: string): Crossing[] {
+function crossingOf({ measure, forecast }: Heading, nextSampleBy: string): Crossing[] {
   if (forecast.kind !== "crosses") return [];
   const { on, earliest, latest } = forecast;
   const beforeNextSample = on <= nextSampleBy ? "expected" : earliest <= nextSampleBy ? "possible" : "no";
@@ -99,19 +107,17 @@ function crossingOf({ measure, forecast }: MeasureTrend, nextSampleBy: string): 
 }
 
 function suggestionsOf(
-  { circuit, beside = [], on }: CircuitCase,
-  trends: readonly MeasureTrend[],
-  requirement: Requirement,
-  everyDays: number,
+  { circuit, samples, beside = [] }: CircuitCase,
+  headings: readonly Heading[],
+  viscosityOf: (one: Pick<CircuitCase, "circuit" | "samples">) => Heading[],
 ): Suggestion[] {
-  const alone = suggestFrom({ circuit, trends });
+  const alone = suggestFrom({ circuit, trends: headings });
   // Fluid that passes from one circuit to the other shows where the two are not the same, and by their viscosities.
   const unlike = beside.filter((other) => other.circuit.fluid !== circuit.fluid);
-  const mixing = unlike.flatMap((other) => {
-    const otherTrends = trendsFor(other.circuit, other.samples, requirement, on, everyDays, ["viscosity"]);
-    return suggestFrom({ circuit, trends, beside: { circuit: other.circuit, trends: otherTrends } }).filter(
-      ({ code }) => code === "cross-mixing-of-circuits",
-    );
-  });
+  if (unlike.length === 0) return alone;
+  const trends = viscosityOf({ circuit, samples });
+  const mixing = unlike.flatMap((other) =>
+    suggestFrom({ circuit, trends, beside: { circuit: other.circuit, trends: viscosityOf(other) } }),
+  );
   return [...alone, ...mixing];
 }

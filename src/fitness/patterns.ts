@@ -4,7 +4,7 @@ import type { Circuit } from "../samples/index.js";
 import { levelAt } from "../trend/index.js";
 import type { Measure } from "./measures.js";
 import { yearsBetween } from "./segments.js";
-import type { MeasureTrend } from "./trend-case.js";
+import type { Heading } from "./trend-case.js";
 import { sayChance, sayValue } from "./trend-notes.js";
 
 /** What a pattern of results may mean. It is never a diagnosis. */
@@ -21,8 +21,8 @@ export interface Suggestion {
 /** The trends of one circuit, and of the other circuit of its cart where there is one. */
 export interface PatternCase {
   readonly circuit: Circuit;
-  readonly trends: readonly MeasureTrend[];
-  readonly beside?: { readonly circuit: Circuit; readonly trends: readonly MeasureTrend[] };
+  readonly trends: readonly Heading[];
+  readonly beside?: { readonly circuit: Circuit; readonly trends: readonly Heading[] };
 }
 
 /** A trend test with a chance above this is no trend. */
@@ -49,17 +49,17 @@ export function suggestFrom(input: PatternCase): Suggestion[] {
   ];
 }
 
-function trendFor(trends: readonly MeasureTrend[], measure: Measure): MeasureTrend | undefined {
+function trendFor(trends: readonly Heading[], measure: Measure): Heading | undefined {
   return trends.find((trend) => trend.measure === measure);
 }
 
 /** 1 for a sure rise, −1 for a sure fall, 0 for neither. */
-function directionOf(trend: MeasureTrend | undefined): -1 | 0 | 1 {
+function directionOf(trend: Heading | undefined): -1 | 0 | 1 {
   if (trend?.slope.kind !== "slope" || !(trend.test.pValue <= ALPHA)) return 0;
   return Math.sign(trend.slope.slope) as -1 | 0 | 1;
 }
 
-function saySlope(trend: MeasureTrend): string {
+function saySlope(trend: Heading): string {
   if (trend.slope.kind !== "slope") return `${trend.measure}: no trend can be told from ${trend.n} samples`;
   const { slope, interval } = trend.slope;
   const range =
@@ -115,7 +115,7 @@ function silting({ trends }: PatternCase): Suggestion[] {
 }
 
 /** The last reading, when it lies far above the line of the others or beyond a step that begins with it. */
-function jumpAtEnd(trend: MeasureTrend | undefined): number | undefined {
+function jumpAtEnd(trend: Heading | undefined): number | undefined {
   const last = trend?.segments.at(-1)?.readings.at(-1);
   const flagged = trend?.outliers.find((entry) => entry.sample === last?.sample && entry.score > 0);
   return flagged?.score;
@@ -202,7 +202,7 @@ function crossMixing({ circuit, trends, beside }: PatternCase): Suggestion[] {
   ];
 }
 
-function levelOf(trend: MeasureTrend | undefined): number | undefined {
+function levelOf(trend: Heading | undefined): number | undefined {
   const first = trend?.segments.at(-1)?.readings[0]?.drawnOn;
   if (trend?.line === undefined || first === undefined) return undefined;
   return levelAt(trend.line, yearsBetween(first, trend.on)).value;

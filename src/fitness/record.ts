@@ -34,21 +34,18 @@ const SAMPLES_TOGETHER = 32;
  *
  * Recomputing is {@link recompute}: it gives the same text, to the last byte, with the same version of the library.
  *
- * @param textOf - {@link canonicalJson}, or one that remembers what it wrote: the circuits of a cart share their samples
+ * @param historyOf - {@link historyTexts}, or one that remembers what it wrote: the circuits of a cart share their samples
  */
 export function recordOf(
   input: CircuitCase,
   verdict: Verdict,
   judgedBy: JudgedBy,
-  textOf: (value: unknown) => string = canonicalJson,
+  historyOf: (samples: readonly Sample[]) => readonly string[] = historyTexts,
 ): VerdictRecord {
   const { circuit, requirement, samples, beside = [], ...rest } = input;
-  const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: textOf(value) });
+  const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: canonicalJson(value) });
   const history = (role: RecordedInput["role"], all: readonly Sample[]) =>
-    Array.from({ length: Math.ceil(all.length / SAMPLES_TOGETHER) }, (_, run) => {
-      const together = all.slice(run * SAMPLES_TOGETHER, (run + 1) * SAMPLES_TOGETHER);
-      return { role, text: `[${together.map(textOf).join(",")}]` };
-    });
+    historyOf(all).map((text) => ({ role, text }));
   return {
     inputs: [
       part("case", rest),
@@ -60,10 +57,17 @@ export function recordOf(
         ...history("beside-samples", others),
       ]),
     ],
-    verdict: textOf(verdict),
+    verdict: canonicalJson(verdict),
     judgedBy: { document: judgedBy.document, revision: judgedBy.revision },
     version: VERSION,
   };
+}
+
+/** The samples of a circuit as they are recorded, some of them together. */
+export function historyTexts(samples: readonly Sample[]): string[] {
+  return Array.from({ length: Math.ceil(samples.length / SAMPLES_TOGETHER) }, (_, run) =>
+    canonicalJson(samples.slice(run * SAMPLES_TOGETHER, (run + 1) * SAMPLES_TOGETHER)),
+  );
 }
 
 /** Judges again from what was recorded. */

@@ -56,14 +56,14 @@ export interface SegmentTrend extends Segment {
   readonly slope: RobustSlope;
 }
 
-/** Where one measure of one circuit is heading. */
-export interface MeasureTrend {
+/** Where one measure of one circuit is heading, as far as a verdict needs it. */
+export interface Heading {
   readonly measure: Measure;
   readonly unit: string;
   readonly on: string;
   /** Readings of the current segment. */
   readonly n: number;
-  readonly segments: readonly SegmentTrend[];
+  readonly segments: readonly Segment[];
   readonly steps: readonly KnownOrFoundStep[];
   /** Of the current segment, per year. */
   readonly slope: RobustSlope;
@@ -71,6 +71,22 @@ export interface MeasureTrend {
   readonly outliers: readonly (Reading & { readonly score: number })[];
   /** The level of the last block, x in years from the first reading of the current segment. */
   readonly line?: LevelLine;
+  readonly bounds: readonly Bound[];
+  /** The bound that the forecast is about. */
+  readonly bound?: Bound;
+  /** Whether the latest result by itself is surely beyond a bound. */
+  readonly latestBeyond: boolean;
+  readonly forecast: DatedForecast;
+  readonly nextSample: {
+    readonly on: string;
+    readonly because: "risk" | "longest-interval" | "risk-already-reached" | "latest-beyond" | "no-sample";
+    readonly chance?: number;
+  };
+}
+
+/** The trend of one measure of one circuit, as it is shown. */
+export interface MeasureTrend extends Heading {
+  readonly segments: readonly SegmentTrend[];
   /** The lines of the current segment between its steps. */
   readonly lines: readonly {
     readonly from: string;
@@ -78,21 +94,10 @@ export interface MeasureTrend {
     readonly startsAt: number;
     readonly endsAt: number;
   }[];
-  readonly bounds: readonly Bound[];
-  /** The bound that the forecast is about. */
-  readonly bound?: Bound;
   /** Whether the level of today is beyond a bound; absent when there is no line or no bound. */
   readonly beyondNow?: boolean;
-  /** Whether the latest result by itself is surely beyond a bound. */
-  readonly latestBeyond: boolean;
   /** Chance that the level of today is beyond the bound. */
   readonly chanceNow?: number;
-  readonly forecast: DatedForecast;
-  readonly nextSample: {
-    readonly on: string;
-    readonly because: "risk" | "longest-interval" | "risk-already-reached" | "latest-beyond" | "no-sample";
-    readonly chance?: number;
-  };
   /** Rise per year with dilution by top-ups taken out; given where litres and the value of new fluid are known. */
   readonly generation?: { readonly perYear: number; readonly interval: Interval };
   /** The last two measured results held against the precision of the test method. */

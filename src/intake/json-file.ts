@@ -1,8 +1,8 @@
 import type * as z from "zod";
-import { cartsFileSchema, HELD_NUMBER, requirementsFileSchema, sayProblem } from "../samples/index.js";
+import { cartsFileSchema, requirementsFileSchema, sayProblem } from "../samples/index.js";
 import { IntakeError, shown } from "./issue.js";
 import { DEEPEST_NESTING, nestsTooDeep } from "./json-depth.js";
-import { endlessNumbers, quoteNumbersNotHeld } from "./json-numbers.js";
+import { NUMBER_NOT_KEPT, numberNotKept } from "./json-numbers.js";
 
 /**
  * Reads a carts file.
@@ -33,21 +33,13 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   if (hidden !== undefined) {
     throw new IntakeError(`${file}: ${hidden || "(file)"}: "${HIDDEN_NAME}" is not a name that can be used`);
   }
-  const endless = [...endlessNumbers(data, parseAsWritten(file, text))];
   const result = schema.safeParse(data);
-  if (result.success && endless.length === 0) return result.data;
-  const places = new Set(endless.map(({ path }) => sayPath(path)));
-  const problems = [
-    ...endless.map(
-      ({ path, written }) => `${sayPath(path)}: expected ${HELD_NUMBER}, found ${shown(written)}`,
-    ),
-    ...(result.error?.issues ?? [])
-      .filter(({ path }) => !places.has(sayPath(path)))
-      .map((issue) => `${sayPath(issue.path)}: ${sayProblem(issue, (path) => sayFound(data, path))}`),
-  ];
-  const more = problems.length - MOST_SAID;
-  const said = problems.slice(0, MOST_SAID).join("; ");
-  throw new IntakeError(`${file}: ${said}${more > 0 ? `; and ${more} more` : ""}`);
+  if (result.success) return result.data;
+  const problems = result.error.issues
+    .slice(0, MOST_SAID)
+    .map((issue) => `${sayPath(issue.path)}: ${sayProblem(issue, (path) => sayFound(data, path))}`);
+  const more = result.error.issues.length - problems.length;
+  throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
 }
 
 function sayPath(path: readonly PropertyKey[]): string {
@@ -71,7 +63,7 @@ const MOST_SAID = 20;
 /**
  * Parses JSON that may come from anywhere.
  *
- * @throws IntakeError when it is none or nests too deep
+ * @throws IntakeError when it is none, nests too deep or holds a number that would be changed
  */
 export function parseJson(file: string, text: string): unknown {
   if (nestsTooDeep(text)) {
@@ -79,23 +71,16 @@ export function parseJson(file: string, text: string): unknown {
       `${file}: expected at most ${DEEPEST_NESTING} lists and objects inside each other, found more`,
     );
   }
+  const lost = numberNotKept(text);
+  if (lost !== undefined)
+    throw new IntakeError(
+      `${file}: line ${lost.line}: expected ${NUMBER_NOT_KEPT}, found ${shown(lost.written)}`,
+    );
   try {
     return JSON.parse(text);
   } catch (error) {
     throw new IntakeError(`${file}: expected JSON, ${(error as Error).message}`, { cause: error });
   }
-}
-
-/**
- * Parses JSON and keeps as a text what a number would not hold as it is written.
- *
- * @throws IntakeError as {@link parseJson}
- */
-export function parseAsWritten(file: string, text: string): unknown {
-  // Parsed unquoted first: quotation marks could make JSON of what is none.
-  const parsed = parseJson(file, text);
-  const quoted = quoteNumbersNotHeld(text);
-  return quoted === text ? parsed : JSON.parse(quoted);
 }
 
 /** The name under which every object finds what it shares with others; checks by schema pass over it in silence. */

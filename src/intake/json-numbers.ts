@@ -1,71 +1,58 @@
-/** What nearly every file has not: sixteen figures one after the other, or an exponent of three. */
-const MAYBE_NOT_HELD = /\d{16}|[eE][+-]?\d{3}/;
-
-/** A number, from where it is looked for. */
-const NUMBER = /-?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?/y;
+/** A number as a JSON text writes it. */
+export interface WrittenNumber {
+  readonly written: string;
+  /** Line of the text, the first being 1. */
+  readonly line: number;
+}
 
 /**
- * Puts quotation marks around the numbers of a JSON text that would be read as others than they are written: those
- * beyond 1.8e308, which would have no end, and whole ones of so many figures that the last would be lost.
+ * The first number of a JSON text that would not be kept as it is written: one that is too large for any number, or a whole
+ * one with more figures than are exact, such as a long sample number without quotation marks.
  *
- * @param json - text that is JSON
+ * Looked at in the text, because reading it makes infinity or a rounded number of them without a word.
+ *
+ * @param text - JSON
  * @example
- * quoteNumbersNotHeld('{"water":1e999,"drawn":4}'); // => "{\"water\":\"1e999\",\"drawn\":4}"
+ * numberNotKept('{"sample": 20260314000000000017}')?.written; // => "20260314000000000017"
  */
-export function quoteNumbersNotHeld(json: string): string {
-  if (!MAYBE_NOT_HELD.test(json)) return json;
-  const pieces: string[] = [];
-  let taken = 0;
-  let at = 0;
-  while (at < json.length) {
-    if (json[at] === '"') at = endOfText(json, at);
-    else {
+export function numberNotKept(text: string): WrittenNumber | undefined {
+  let line = 1;
+  let inString = false;
+  for (let at = 0; at < text.length; at += 1) {
+    const code = text.charCodeAt(at);
+    if (code === FEED) line += 1;
+    else if (inString) {
+      if (code === BACKSLASH) at += 1;
+      else if (code === QUOTE) inString = false;
+    } else if (code === QUOTE) inString = true;
+    else if (code >= ZERO && code <= NINE) {
       NUMBER.lastIndex = at;
-      const written = NUMBER.exec(json)?.[0];
-      if (written !== undefined && !isHeld(written)) {
-        pieces.push(json.slice(taken, at), `"${written}"`);
-        taken = at + written.length;
-      }
-      at += written?.length ?? 1;
+      const [written] = NUMBER.exec(text) as RegExpExecArray;
+      if (!isKept(written)) return { written: text[at - 1] === "-" ? `-${written}` : written, line };
+      at += written.length - 1;
     }
   }
-  return pieces.join("") + json.slice(taken);
+  return undefined;
 }
 
-/** The place behind a text that begins here. */
-function endOfText(json: string, start: number): number {
-  for (let at = start + 1; at < json.length; at += 1) {
-    if (json[at] === "\\") at += 1;
-    else if (json[at] === '"') return at + 1;
-  }
-  return json.length;
+const NUMBER = /\d[\d.]*(?:[eE][+-]?\d+)?/y;
+const FEED = 0x0a;
+const QUOTE = 0x22;
+const BACKSLASH = 0x5c;
+const ZERO = 0x30;
+const NINE = 0x39;
+
+/** Whole numbers of so many figures are exact. */
+const EXACT_FIGURES = 15;
+/** A whole number with so many figures is infinite. */
+const ENDLESS_FIGURES = 310;
+
+function isKept(written: string): boolean {
+  if (!/^\d+$/.test(written)) return Number.isFinite(Number(written));
+  if (written.length <= EXACT_FIGURES) return true;
+  return written.length < ENDLESS_FIGURES && BigInt(Number(written)) === BigInt(written);
 }
 
-function isHeld(written: string): boolean {
-  const value = Number(written);
-  return Number.isFinite(value) && (!/^-?\d+$/.test(written) || Number.isSafeInteger(value));
-}
-
-/** A number without end in parsed JSON: its place, and as it is written. */
-export interface EndlessNumber {
-  readonly path: readonly string[];
-  readonly written: string;
-}
-
-/**
- * Finds the numbers of a JSON text that have no end once they are parsed.
- *
- * @param parsed - what the text parses to
- * @param quoted - what it parses to after {@link quoteNumbersNotHeld}: the same but for those numbers
- */
-export function* endlessNumbers(
-  parsed: unknown,
-  quoted: unknown,
-  path: readonly string[] = [],
-): Generator<EndlessNumber> {
-  if (typeof parsed === "number" && !Number.isFinite(parsed)) yield { path, written: String(quoted) };
-  if (typeof parsed !== "object" || parsed === null) return;
-  for (const [name, inside] of Object.entries(parsed)) {
-    yield* endlessNumbers(inside, Reflect.get(Object(quoted), name), [...path, name]);
-  }
-}
+/** What to do about it. */
+export const NUMBER_NOT_KEPT =
+  "numbers that can be kept as they are written; a name of many figures stands in quotation marks";

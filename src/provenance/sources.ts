@@ -352,14 +352,14 @@ export const SOURCES = {
     edition: "Water Resour. Res. 18 (1982) 107-121",
     standing: "memory",
   },
-  "MARSAGLIA-POLAR": {
-    title: "G. Marsaglia, T. A. Bray, A convenient method for generating normal variables",
-    edition: "SIAM Rev. 6 (1964) 260-264",
-    standing: "memory",
-  },
   "MARSAGLIA-TSANG": {
     title: "G. Marsaglia, W. W. Tsang, A simple method for generating gamma variables",
     edition: "ACM Trans. Math. Softw. 26 (2000) 363-372",
+    standing: "memory",
+  },
+  "MARSAGLIA-TSANG-ZIGGURAT": {
+    title: "G. Marsaglia, W. W. Tsang, The ziggurat method for generating random variables",
+    edition: "J. Stat. Softw. 5 (2000) issue 8",
     standing: "memory",
   },
   MATOUSEK: {

@@ -46,4 +46,4 @@ export {
   sampleSchema,
   type WordedResult,
 } from "./sample.js";
-export { HELD_NUMBER, sayProblem } from "./say-problem.js";
+export { sayProblem } from "./say-problem.js";

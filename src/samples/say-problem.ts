@@ -1,7 +1,7 @@
 import type * as z from "zod";
 
-/** The numbers that are held; what is written beyond them would be one without end. */
-export const HELD_NUMBER = "a number between -1.8e308 and 1.8e308";
+/** The numbers that are held; what lies beyond them has no end. */
+const HELD_NUMBER = "a number between -1.8e308 and 1.8e308";
 
 /**
  * Says in the words of a person what a schema finds wrong at one place: what was expected, and what stands there.

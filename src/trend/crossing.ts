@@ -165,6 +165,9 @@ export function nextSampleDue(
   const chanceAt = (x: number) => chanceBeyond(line, bound.limit, bound.towards, x);
   if (chanceAt(lastX) >= risk) return { x: lastX, chance: chanceAt(lastX), because: "risk-already-reached" };
   const end = lastX + longest;
+  const turn = turnOf(line, bound);
+  const highest = Math.max(chanceAt(end), turn > lastX && turn < end ? chanceAt(turn) : 0);
+  if (highest < risk) return { x: end, chance: chanceAt(end), because: "longest-interval" };
   // The chance need not rise steadily, so the first step that reaches the risk is looked for before halving in it.
   for (let step = 1; step <= SEARCH_STEPS; step += 1) {
     const to = lastX + (longest * step) / SEARCH_STEPS;
@@ -182,6 +185,16 @@ export function nextSampleDue(
 }
 
 const SEARCH_STEPS = 200;
+
+/** The one x at which the distance from a limit, in errors of the level, stops rising or falling; NaN when it never does. */
+function turnOf(line: LevelLine, { limit }: Bound): number {
+  const over = line.centre - limit;
+  return (
+    line.centreX +
+    (line.slope * line.centreVariance - over * line.covariance) /
+      (over * line.slopeVariance - line.slope * line.covariance)
+  );
+}
 
 /** The line's level beside a limit, for saying where it stands. */
 export function isBeyond(line: LevelLine, { limit, towards }: Bound, x: number): boolean {

@@ -29,8 +29,12 @@ export function huberLevel(values: readonly number[], scatter = scatterOf(values
   const limit = CUT_OFF * scatter;
   const cut = (value: number) => Math.max(-limit, Math.min(limit, value - level));
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
-    const inside = values.filter((value) => Math.abs(value - level) <= limit).length;
-    const step = values.reduce((sum, value) => sum + cut(value), 0) / Math.max(1, inside);
+    let [inside, pulled] = [0, 0];
+    for (const value of values) {
+      if (Math.abs(value - level) <= limit) inside += 1;
+      pulled += cut(value);
+    }
+    const step = pulled / Math.max(1, inside);
     level += step;
     if (Math.abs(step) <= 1e-12 * (limit + Math.abs(level))) break;
   }

@@ -48,6 +48,11 @@ interface Keyed {
   readonly keys: Float64Array;
 }
 
+/** Is told of the pairs that change places: one thing, and the stretch of the order that it goes before. */
+export interface Changes {
+  pass(order: Int32Array, from: number, to: number, behind: number): void;
+}
+
 /** Sorts things that are known by a number, and names the pairs that change places. */
 export class PairSorter {
   private readonly present: Keyed;
@@ -75,7 +80,7 @@ export class PairSorter {
    * @param keyOf - the key of each thing
    * @param changes - told of the pairs that change places, the thing before and the thing behind; nobody when absent
    */
-  sort(keyOf: Float64Array, from: number, to: number, changes?: EveryFew): void {
+  sort(keyOf: Float64Array, from: number, to: number, changes?: Changes): void {
     const { order, keys } = this.present;
     for (let place = from; place < to; place += 1) keys[place] = keyOf[order[place] as number] as number;
     let [source, target] = [this.present, this.spare];
@@ -96,7 +101,7 @@ function merge(
   start: number,
   middle: number,
   end: number,
-  changes: EveryFew | undefined,
+  changes: Changes | undefined,
 ): void {
   let [left, right] = [start, middle];
   for (let place = start; place < end; place += 1) {
@@ -114,7 +119,7 @@ function merge(
 }
 
 /** Looks at every so many of the pairs that change places, evenly, and keeps a number of each. */
-export class EveryFew {
+export class EveryFew implements Changes {
   /** How many pairs have passed. */
   passed = 0;
   /** How many numbers are kept. */

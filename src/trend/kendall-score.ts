@@ -12,7 +12,7 @@ import { countBelow, countUpTo, RankedCounter } from "./ranks.js";
  * @source HELSEL
  */
 export function kendallScore(known: readonly Known[]): number {
-  if (known.every(({ low, high }, index) => low === high && known[index - 1]?.x !== known[index]?.x)) {
+  if (isMeasuredApart(known)) {
     return scoreOfMeasured(columnOf(known, (entry) => entry.low));
   }
   const highs = new RankedCounter(known.map((entry) => entry.high));
@@ -31,6 +31,11 @@ export function kendallScore(known: readonly Known[]): number {
     start = end;
   }
   return score;
+}
+
+/** Whether there are neither limit values nor equal x. */
+export function isMeasuredApart(known: readonly Known[]): boolean {
+  return known.every(({ low, high }, index) => low === high && known[index - 1]?.x !== known[index]?.x);
 }
 
 /** Without limit values and equal x all pairs that do not rise or fall are ties in y. */

@@ -1,7 +1,9 @@
+import { median } from "simple-statistics";
 import { huberLevel, scatterOf } from "./huber.js";
 import { scoreVariance } from "./kendall-score.js";
 import { normalQuantile } from "./normal.js";
-import { blocksOf, columnOf, type Known, knownResidual, type Observation } from "./observation.js";
+import { blocksOf, knownResidual, type Observation } from "./observation.js";
+import { ownScores } from "./own-scores.js";
 import { studentProbability } from "./student-t.js";
 import type { RobustSlope } from "./theil-sen.js";
 import { turnbull } from "./turnbull.js";
@@ -130,8 +132,8 @@ function likelyResiduals(block: readonly Observation[], slope: number): number[]
 }
 
 function aboutTheirMedian(values: readonly number[]): number[] {
-  const { level } = huberLevel(values, 0);
-  return values.map((value) => value - level);
+  const middle = median([...values]);
+  return values.map((value) => value - middle);
 }
 
 /**
@@ -149,24 +151,6 @@ function movesOfSlope(
   const fall = scoreWidth / (interval.high - interval.low);
   if (!Number.isFinite(fall)) return known.map((block) => block.map(() => 0));
   return known.map((block) => Array.from(ownScores(block), (own) => own / fall));
-}
-
-/** The part of the Kendall score that each observation has with all others of its block, which is sorted by x. */
-function ownScores(block: readonly Known[]): Float64Array {
-  const x = columnOf(block, (entry) => entry.x);
-  const low = columnOf(block, (entry) => entry.low);
-  const high = columnOf(block, (entry) => entry.high);
-  const own = new Float64Array(x.length);
-  for (let later = 1; later < x.length; later += 1) {
-    for (let earlier = 0; earlier < later && (x[earlier] as number) < (x[later] as number); earlier += 1) {
-      const rises = (low[later] as number) > (high[earlier] as number);
-      const falls = (high[later] as number) < (low[earlier] as number);
-      const score = rises ? 1 : falls ? -1 : 0;
-      own[later] = (own[later] as number) + score;
-      own[earlier] = (own[earlier] as number) + score;
-    }
-  }
-  return own;
 }
 
 function sumOf<T>(values: readonly T[], of: (value: T, index: number) => number): number {

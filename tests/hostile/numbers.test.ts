@@ -54,17 +54,22 @@ describe("numbers that are none, or too large", () => {
     expect(samples[0]?.counts?.counts[0]?.count).toBe(expected);
   });
 
-  test.each([
-    ["1e999", false],
-    ["-1e999", false],
-    ["-0", true],
-    ["1e308", true],
-    ["0.1e-400", true],
-  ])("JSON's number %s is %s for taken, and a zero below zero is a zero", async (number, isTaken) => {
-    const text = `[{"sample":"S-1","cart":"C-1","circuit":"fore","drawn on":"2026-03-04","4 µm(c) per mL":${number}}]`;
-    const { samples, quarantine } = await readLabFile("lab.json", encode(text));
-    expect([samples.length, quarantine.length]).toEqual(isTaken ? [1, 0] : [0, 1]);
-    const count = samples[0]?.counts?.counts[0]?.count;
-    expect(Object.is(count, -0)).toBe(false);
+  test.each(["1e999", "-1e999"])("JSON's number %s is refused with its line", async (number) => {
+    await expect(readLabFile("lab.json", encode(jsonWith(number)))).rejects.toThrow(
+      `lab.json: line 1: expected numbers that can be kept as they are written; a name of many figures stands in quotation marks, found ${number}`,
+    );
   });
+
+  test.each(["-0", "1e308", "0.1e-400"])(
+    "JSON's number %s is taken, and a zero below zero is a zero",
+    async (number) => {
+      const { samples, quarantine } = await readLabFile("lab.json", encode(jsonWith(number)));
+      expect([samples.length, quarantine.length]).toEqual([1, 0]);
+      expect(Object.is(samples[0]?.counts?.counts[0]?.count, -0)).toBe(false);
+    },
+  );
 });
+
+function jsonWith(number: string): string {
+  return `[{"sample":"S-1","cart":"C-1","circuit":"fore","drawn on":"2026-03-04","4 µm(c) per mL":${number}}]`;
+}

@@ -9,61 +9,12 @@ import {
 
 const encode = (text: string) => new TextEncoder().encode(text);
 
-/** A JSON document of one sample, and the same in JSON Lines beside a sound one. */
-function filesWith(fields: string): [string, string][] {
-  const entry = (sample: string, rest: string) =>
-    `{"sample":${sample},"cart":"C-1","circuit":"fore","drawn on":"2026-03-04",${rest}}`;
-  const sound = entry('"S-2"', '"4 µm(c) per mL":100');
-  return [
-    ["lab.json", `[${entry('"S-1"', fields)},${sound}]`],
-    ["lab.jsonl", `${entry('"S-1"', fields)}\n${sound}\n`],
-  ];
-}
-
-describe("a number that no computer holds as it is written is told as the file has it", () => {
-  test.each(filesWith('"4 µm(c) per mL":1e999,"water (mg/kg)":-1E400'))("%s", async (file, text) => {
-    const { samples, quarantine } = await readLabFile(file, encode(text));
-    expect(samples.map(({ sample }) => sample)).toEqual(["S-2"]);
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
-      `${file} row 1, column "4 µm(c) per mL": expected a number of 0 or more and below 1.8e308, found "1e999"`,
-      `${file} row 1, column "water (mg/kg)": expected a number of 0 or more, found "-1E400"`,
-    ]);
-    expect(quarantine[0]?.text).toContain("1e999");
-    expect(quarantine[0]?.text).not.toContain("null");
-  });
-
-  test("in a row that is no object", async () => {
-    const { quarantine } = await readLabFile(
-      "lab.json",
-      encode(filesWith('"note":1')[0]?.[1].replace("[", "[[1e999],") ?? ""),
-    );
-    expect(quarantine.map(({ text }) => text)).toEqual(['["1e999"]']);
-  });
-
-  test("beside texts and names that look the same, and after a text with quotes in it", async () => {
-    const fields = String.raw`"note \" 1e999":"a \\","1e999":"\"1e999","water (mg/kg)":1e+0999`;
-    for (const [file, text] of filesWith(fields)) {
-      const { quarantine, unusedColumns } = await readLabFile(file, encode(text));
-      expect(quarantine[0]?.issues.map(({ value }) => value)).toEqual(["1e+0999"]);
-      expect(unusedColumns).toEqual(['note " 1e999', "1e999"]);
-    }
-  });
-
-  test("in the same words in delimited text", async () => {
-    const text = "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,C-1,fore,2026-03-04,1e999\n";
-    const { quarantine } = await readLabFile("lab.csv", encode(text));
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
-      'lab.csv row 2, column "water (mg/kg)": expected a number of 0 or more and below 1.8e308, found "1e999"',
-    ]);
-  });
-
-  test("two long numbers of bottles that differ in their last figures stay two", async () => {
-    const text = filesWith('"water (mg/kg)":120')[1]?.[1] ?? "";
-    const numbered = text.replace('"S-1"', "12345678901234567891").replace('"S-2"', "12345678901234567892");
-    const { samples } = await readLabFile("lab.jsonl", encode(numbered));
-    expect(samples.map(({ sample }) => sample)).toEqual(["12345678901234567891", "12345678901234567892"]);
-    expect(samples[0]?.waterPpm).toEqual({ value: 120 });
-  });
+test("a number too large for any is told in delimited text by what is too much about it", async () => {
+  const text = "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,C-1,fore,2026-03-04,1e999\n";
+  const { quarantine } = await readLabFile("lab.csv", encode(text));
+  expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+    'lab.csv row 2, column "water (mg/kg)": expected a number of 0 or more and below 1.8e308, found "1e999"',
+  ]);
 });
 
 const CIRCUIT = {
@@ -86,21 +37,6 @@ function cartsWith(before: string, after: string): () => unknown {
 describe("a carts file says the place, what was expected there and what it has", () => {
   const AT = "carts.json: carts.0.circuits.0";
   test.each([
-    [
-      '"beta":100',
-      '"beta":1e999',
-      `${AT}.element.betas.0.beta: expected a number between -1.8e308 and 1.8e308, found 1e999`,
-    ],
-    [
-      '"beta":100',
-      '"beta":-1E400',
-      `${AT}.element.betas.0.beta: expected a number between -1.8e308 and 1.8e308, found -1E400`,
-    ],
-    [
-      '"cart":"C-1"',
-      '"cart":1e999',
-      "carts.json: carts.0.cart: expected a number between -1.8e308 and 1.8e308, found 1e999",
-    ],
     ['"beta":100', '"beta":"100"', `${AT}.element.betas.0.beta: expected a number, found "100"`],
     ['"beta":100', '"beta":0.5', `${AT}.element.betas.0.beta: expected a number of 1 or more, found 0.5`],
     ['"sizeUmC":6', '"sizeUmC":0', `${AT}.element.betas.0.sizeUmC: expected a number above 0, found 0`],
@@ -126,18 +62,6 @@ describe("a carts file says the place, what was expected there and what it has",
     ['"serves"', '"drained":2,"serves"', `${AT}.drained: expected a number of at most 1, found 2`],
   ])("%s made %s", (before, after, message) => {
     expect(cartsWith(before, after)).toThrow(message);
-  });
-
-  test("a file that is one number is told whole", () => {
-    expect(() => readCartsFile("carts.json", " 1e999 ")).toThrow(
-      "carts.json: (file): expected a number between -1.8e308 and 1.8e308, found 1e999",
-    );
-  });
-
-  test("a number that no computer holds is told once, beside the other problems", () => {
-    expect(cartsWith('"beta":100}]', '"beta":1e999}]},"drained":{"a":1')).toThrow(
-      /^carts\.json: carts\.0\.circuits\.0\.element\.betas\.0\.beta: [^;]*; carts\.0\.circuits\.0\.drained: expected a number, found an object$/,
-    );
   });
 });
 

@@ -1,6 +1,7 @@
-import { IntakeError } from "../issue.js";
-import { DEEPEST_NESTING } from "../json-depth.js";
-import { parseAsWritten, parseJson } from "../json-file.js";
+import { IntakeError, shown } from "../issue.js";
+import { DEEPEST_NESTING, nestsTooDeep } from "../json-depth.js";
+import { parseJson } from "../json-file.js";
+import { NUMBER_NOT_KEPT, numberNotKept } from "../json-numbers.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import { decoded, encodingOf } from "./encoding.js";
 import { LONGEST_LINE, linesOf } from "./lines.js";
@@ -46,10 +47,13 @@ function openJsonLines(source: ByteSource): RowSource {
       yield { row, text: line.trim() };
     }
   }
-  const titles = titlesOf(source.file, parsedLines(source.file, entries()));
+  const titles = titlesOf(source.file, parsedLines(entries()));
   function* rows(): Generator<RawRow> {
-    for (const { row, text, entry } of parsedLines(source.file, entries())) {
+    for (const { row, text, entry } of parsedLines(entries())) {
+      const lost = numberNotKept(text);
       if (text === "") yield { row, cells: [""], text };
+      else if (lost !== undefined)
+        yield { row, cells: [text], text, broken: `${NUMBER_NOT_KEPT}, not ${shown(lost.written)}` };
       else if (entry === undefined) yield { row, cells: [text], text, broken: ONE_OBJECT };
       else yield { row, cells: cellsOf(entry, titles), text };
     }
@@ -63,11 +67,11 @@ function openJsonLines(source: ByteSource): RowSource {
   };
 }
 
-function* parsedLines(file: string, lines: Iterable<{ row: number; text: string }>) {
+function* parsedLines(lines: Iterable<{ row: number; text: string }>) {
   for (const { row, text } of lines) {
     let entry: unknown;
     try {
-      entry = parseAsWritten(file, text);
+      entry = nestsTooDeep(text) ? undefined : JSON.parse(text);
     } catch {
       entry = undefined;
     }
@@ -103,7 +107,7 @@ function openDocument(source: ByteSource): RowSource {
 }
 
 function listIn(file: string, text: string): unknown[] {
-  const document = parseAsWritten(file, text);
+  const document = parseJson(file, text);
   if (Array.isArray(document)) return document;
   const lists: unknown[][] = isObject(document) ? Object.values(document).filter(Array.isArray) : [];
   const [only, ...more] = lists;

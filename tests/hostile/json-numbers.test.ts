@@ -1,0 +1,54 @@
+import { describe, expect, test } from "vitest";
+import { readCartsFile, readLabFile } from "../../src/intake/index.js";
+import { numberNotKept } from "../../src/intake/json-numbers.js";
+
+const CHANGED = ["1e999", "-1e999", "20260314000000000017", "-9007199254740993", "9".repeat(400)];
+const KEPT = [
+  "0",
+  "1e-999",
+  "-0",
+  "0.0",
+  "0e5",
+  "1.50",
+  "1e300",
+  "9007199254740992",
+  "0.1000000000000000055",
+  "1E+2",
+];
+
+const row = (number: string) =>
+  `{"sample":${number},"cart":"C-1","circuit":"fore","drawn on":"2026-03-04","water (mg/kg)":120}`;
+const read = (file: string, text: string) => readLabFile(file, new TextEncoder().encode(text));
+
+describe("numbers of a JSON file that reading would change", () => {
+  test.each(CHANGED)("%s is found, with its line", (written) => {
+    expect(numberNotKept(`{"a": 1,\n"b": [${written}]}`)).toEqual({ written, line: 2 });
+  });
+
+  test.each(KEPT)("%s is kept", (written) => {
+    expect(numberNotKept(`[${written}]`)).toBeUndefined();
+  });
+
+  test("what stands in quotation marks is no number", () => {
+    expect(numberNotKept(String.raw`{"1e999": "\" 1e999 \\", "b": "20260314000000000017"}`)).toBeUndefined();
+  });
+
+  test("a million quotation marks that never close take no longer than others", () => {
+    expect(numberNotKept(`"${'\\"'.repeat(1_000_000)}`)).toBeUndefined();
+  });
+
+  test("a document with one is refused, a line of JSON Lines goes into quarantine, and neither is rounded", async () => {
+    const [long, other] = [row("20260314000000000017"), row('"S-2"')];
+    await expect(read("lab.json", `[${other},\n${long}]`)).rejects.toThrow(
+      "lab.json: line 2: expected numbers that can be kept as they are written; a name of many figures stands in quotation marks, found 20260314000000000017",
+    );
+    const { samples, quarantine } = await read("lab.jsonl", `${long}\n${other}\n`);
+    expect(samples.map(({ sample }) => sample)).toEqual(["S-2"]);
+    expect(quarantine[0]?.issues[0]).toMatchObject({ row: 1, value: long });
+    expect(quarantine[0]?.issues[0]?.expected).toContain("not 20260314000000000017");
+  });
+
+  test("and so is one in a carts file", () => {
+    expect(() => readCartsFile("carts.json", '{"carts": 1e999}')).toThrow("carts.json: line 1");
+  });
+});
