@@ -2,7 +2,7 @@ import type * as z from "zod";
 import { cartsFileSchema, requirementsFileSchema, sayProblem } from "../samples/index.js";
 import { IntakeError, shown } from "./issue.js";
 import { DEEPEST_NESTING, nestsTooDeep } from "./json-depth.js";
-import { NUMBER_NOT_KEPT, numberNotKept } from "./json-numbers.js";
+import { NUMBER_NOT_KEPT, numberNotKept, quoteNumbersNotKept } from "./json-numbers.js";
 
 /**
  * Reads a carts file.
@@ -66,16 +66,33 @@ const MOST_SAID = 20;
  * @throws IntakeError when it is none, nests too deep or holds a number that would be changed
  */
 export function parseJson(file: string, text: string): unknown {
+  const lost = numberNotKept(text);
+  if (lost !== undefined) {
+    throw new IntakeError(
+      `${file}: line ${lost.line}: expected ${NUMBER_NOT_KEPT}, found ${shown(lost.written)}`,
+    );
+  }
+  return parse(file, text);
+}
+
+/**
+ * The same, but a number that would be changed becomes a text, for readers that know what to make of one.
+ *
+ * @throws IntakeError when it is no JSON or nests too deep
+ */
+export function parseAsWritten(file: string, text: string): unknown {
+  // Parsed as it is first: the quotation marks could make JSON of what is none.
+  const data = parse(file, text);
+  const quoted = quoteNumbersNotKept(text);
+  return quoted === text ? data : JSON.parse(quoted);
+}
+
+function parse(file: string, text: string): unknown {
   if (nestsTooDeep(text)) {
     throw new IntakeError(
       `${file}: expected at most ${DEEPEST_NESTING} lists and objects inside each other, found more`,
     );
   }
-  const lost = numberNotKept(text);
-  if (lost !== undefined)
-    throw new IntakeError(
-      `${file}: line ${lost.line}: expected ${NUMBER_NOT_KEPT}, found ${shown(lost.written)}`,
-    );
   try {
     return JSON.parse(text);
   } catch (error) {

@@ -16,27 +16,46 @@ export interface WrittenNumber {
  * numberNotKept('{"sample": 20260314000000000017}')?.written; // => "20260314000000000017"
  */
 export function numberNotKept(text: string): WrittenNumber | undefined {
-  let line = 1;
+  const [first] = numbersNotKept(text);
+  if (first === undefined) return undefined;
+  const { written, at } = first;
+  return { written, line: text.slice(0, at).split("\n").length };
+}
+
+/**
+ * Puts quotation marks around those numbers, so that they are kept as text.
+ *
+ * @param text - JSON, also without the quotation marks
+ */
+export function quoteNumbersNotKept(text: string): string {
+  const pieces: string[] = [];
+  let taken = 0;
+  for (const { written, at } of numbersNotKept(text)) {
+    pieces.push(text.slice(taken, at), `"${written}"`);
+    taken = at + written.length;
+  }
+  return pieces.join("") + text.slice(taken);
+}
+
+function* numbersNotKept(text: string): Generator<{ readonly written: string; readonly at: number }> {
   let inString = false;
   for (let at = 0; at < text.length; at += 1) {
     const code = text.charCodeAt(at);
-    if (code === FEED) line += 1;
-    else if (inString) {
+    if (inString) {
       if (code === BACKSLASH) at += 1;
       else if (code === QUOTE) inString = false;
     } else if (code === QUOTE) inString = true;
     else if (code >= ZERO && code <= NINE) {
       NUMBER.lastIndex = at;
       const [written] = NUMBER.exec(text) as RegExpExecArray;
-      if (!isKept(written)) return { written: text[at - 1] === "-" ? `-${written}` : written, line };
+      const sign = text[at - 1] === "-" ? "-" : "";
+      if (!isKept(written)) yield { written: sign + written, at: at - sign.length };
       at += written.length - 1;
     }
   }
-  return undefined;
 }
 
 const NUMBER = /\d[\d.]*(?:[eE][+-]?\d+)?/y;
-const FEED = 0x0a;
 const QUOTE = 0x22;
 const BACKSLASH = 0x5c;
 const ZERO = 0x30;

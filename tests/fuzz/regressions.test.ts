@@ -18,6 +18,7 @@ import {
   quarantineFileOf,
   readColumnMap,
   readLabFile,
+  sayIssue,
 } from "../../src/intake/index.js";
 import { readPlace } from "../../src/intake/quarantine-place.js";
 import { richOf } from "../../src/notebook/index.js";
@@ -34,6 +35,16 @@ describe("found in parsers", () => {
     ["1e307 hours", "time"],
   ] as const)("a quantity without end in the kept unit is refused: %s", (text, kind) => {
     expect(readQuantity(text, kind).kind).toBe("refused");
+  });
+
+  test("a number beyond all that are held is named as it stands in a JSON file", async () => {
+    const sample =
+      '{"sample":"S-1","cart":"C-1","circuit":"fore","drawn on":"2026-03-04","water (mg/kg)":1e999}';
+    const { quarantine } = await readLabFile("lab.json", new TextEncoder().encode(`[${sample},[1e999]]`));
+    const said = quarantine.flatMap(({ issues }) => issues.map((issue) => sayIssue(issue)));
+    expect(said).toHaveLength(2);
+    expect(said[0]).toMatch(/column "water \(mg\/kg\)": .*, found "1e999"$/);
+    expect(said[1]).toMatch(/, found "\["1e999"\]"$/);
   });
 
   test("a target without an upper limit is named whole", () => {

@@ -9,12 +9,73 @@ import {
 
 const encode = (text: string) => new TextEncoder().encode(text);
 
-test("a number too large for any is told in delimited text by what is too much about it", async () => {
-  const text = "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,C-1,fore,2026-03-04,1e999\n";
-  const { quarantine } = await readLabFile("lab.csv", encode(text));
-  expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
-    'lab.csv row 2, column "water (mg/kg)": expected a number of 0 or more and below 1.8e308, found "1e999"',
-  ]);
+/** A JSON document of one sample, and the same in JSON Lines beside a sound one. */
+function filesWith(fields: string): [string, string][] {
+  const entry = (sample: string, rest: string) =>
+    `{"sample":${sample},"cart":"C-1","circuit":"fore","drawn on":"2026-03-04",${rest}}`;
+  const sound = entry('"S-2"', '"4 µm(c) per mL":100');
+  return [
+    ["lab.json", `[${entry('"S-1"', fields)},${sound}]`],
+    ["lab.jsonl", `${entry('"S-1"', fields)}\n${sound}\n`],
+  ];
+}
+
+describe("a number that no computer holds as it is written is told as the file has it", () => {
+  test.each(filesWith('"4 µm(c) per mL":1e999,"water (mg/kg)":-1E400'))("%s", async (file, text) => {
+    const { samples, quarantine } = await readLabFile(file, encode(text));
+    expect(samples.map(({ sample }) => sample)).toEqual(["S-2"]);
+    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+      `${file} row 1, column "4 µm(c) per mL": expected a number of 0 or more and below 1.8e308, found "1e999"`,
+      `${file} row 1, column "water (mg/kg)": expected a number of 0 or more, found "-1E400"`,
+    ]);
+    expect(quarantine[0]?.text).toContain("1e999");
+    expect(quarantine[0]?.text).not.toContain("null");
+  });
+
+  test("in a row that is no object", async () => {
+    const { quarantine } = await readLabFile(
+      "lab.json",
+      encode(filesWith('"note":1')[0]?.[1].replace("[", "[[1e999],") ?? ""),
+    );
+    expect(quarantine.map(({ text }) => text)).toEqual(['["1e999"]']);
+  });
+
+  test("beside texts and names that look the same, and after a text with quotes in it", async () => {
+    const fields = String.raw`"note \" 1e999":"a \\","1e999":"\"1e999","water (mg/kg)":1e+0999`;
+    for (const [file, text] of filesWith(fields)) {
+      const { quarantine, unusedColumns } = await readLabFile(file, encode(text));
+      expect(quarantine.flatMap(({ issues }) => issues.map(({ value }) => value))).toEqual(["1e+0999"]);
+      expect(unusedColumns).toEqual(['note " 1e999', "1e999"]);
+    }
+  });
+
+  test("in the same words in delimited text", async () => {
+    const text = "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,C-1,fore,2026-03-04,1e999\n";
+    const { quarantine } = await readLabFile("lab.csv", encode(text));
+    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+      'lab.csv row 2, column "water (mg/kg)": expected a number of 0 or more and below 1.8e308, found "1e999"',
+    ]);
+  });
+
+  test("JSON Lines are told by their first line, whatever numbers stand in it", async () => {
+    const text = filesWith('"4 µm(c) per mL":1e999')[1]?.[1] ?? "";
+    const { readAs, samples, quarantine } = await readLabFile("lab.json", encode(text));
+    expect([readAs, samples.length, quarantine.length]).toEqual(["JSON Lines, utf-8", 1, 1]);
+  });
+
+  test("no quotation marks of ours make JSON of what is none", async () => {
+    const text = filesWith('"water (mg/kg)":01e999')[1]?.[1] ?? "";
+    const { quarantine } = await readLabFile("lab.jsonl", encode(text));
+    expect(quarantine[0]?.issues[0]?.code).toBe("row-not-split");
+  });
+
+  test("two long numbers of bottles that differ in their last figures stay two", async () => {
+    const text = filesWith('"water (mg/kg)":120')[1]?.[1] ?? "";
+    const numbered = text.replace('"S-1"', "12345678901234567891").replace('"S-2"', "12345678901234567892");
+    const { samples } = await readLabFile("lab.jsonl", encode(numbered));
+    expect(samples.map(({ sample }) => sample)).toEqual(["12345678901234567891", "12345678901234567892"]);
+    expect(samples[0]?.waterPpm).toEqual({ value: 120 });
+  });
 });
 
 const CIRCUIT = {

@@ -1,7 +1,6 @@
-import { IntakeError, shown } from "../issue.js";
-import { DEEPEST_NESTING, nestsTooDeep } from "../json-depth.js";
-import { parseJson } from "../json-file.js";
-import { NUMBER_NOT_KEPT, numberNotKept } from "../json-numbers.js";
+import { IntakeError } from "../issue.js";
+import { DEEPEST_NESTING } from "../json-depth.js";
+import { parseAsWritten } from "../json-file.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import { decoded, encodingOf } from "./encoding.js";
 import { LONGEST_LINE, linesOf } from "./lines.js";
@@ -32,7 +31,7 @@ function isJsonLines(source: ByteSource): boolean {
   const lines = linesOf(source.file, decoded(source, encodingOf(source)));
   try {
     const first = lines.next().value as string | undefined;
-    return first !== undefined && isObject(parseJson(source.file, first)) && !lines.next().done;
+    return first !== undefined && isObject(parseAsWritten(source.file, first)) && !lines.next().done;
   } catch {
     return false;
   }
@@ -47,13 +46,10 @@ function openJsonLines(source: ByteSource): RowSource {
       yield { row, text: line.trim() };
     }
   }
-  const titles = titlesOf(source.file, parsedLines(entries()));
+  const titles = titlesOf(source.file, parsedLines(source.file, entries()));
   function* rows(): Generator<RawRow> {
-    for (const { row, text, entry } of parsedLines(entries())) {
-      const lost = numberNotKept(text);
+    for (const { row, text, entry } of parsedLines(source.file, entries())) {
       if (text === "") yield { row, cells: [""], text };
-      else if (lost !== undefined)
-        yield { row, cells: [text], text, broken: `${NUMBER_NOT_KEPT}, not ${shown(lost.written)}` };
       else if (entry === undefined) yield { row, cells: [text], text, broken: ONE_OBJECT };
       else yield { row, cells: cellsOf(entry, titles), text };
     }
@@ -67,11 +63,11 @@ function openJsonLines(source: ByteSource): RowSource {
   };
 }
 
-function* parsedLines(lines: Iterable<{ row: number; text: string }>) {
+function* parsedLines(file: string, lines: Iterable<{ row: number; text: string }>) {
   for (const { row, text } of lines) {
     let entry: unknown;
     try {
-      entry = nestsTooDeep(text) ? undefined : JSON.parse(text);
+      entry = parseAsWritten(file, text);
     } catch {
       entry = undefined;
     }
@@ -107,7 +103,7 @@ function openDocument(source: ByteSource): RowSource {
 }
 
 function listIn(file: string, text: string): unknown[] {
-  const document = parseJson(file, text);
+  const document = parseAsWritten(file, text);
   if (Array.isArray(document)) return document;
   const lists: unknown[][] = isObject(document) ? Object.values(document).filter(Array.isArray) : [];
   const [only, ...more] = lists;
