@@ -1,4 +1,4 @@
-import { mkdir, rm } from "node:fs/promises";
+import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import { beforeAll, describe, expect, test } from "vitest";
 import { run, runJson } from "./support/run-cli.js";
 
@@ -37,6 +37,29 @@ describe("siltbook trend --json", () => {
     expect(json.segments).toMatchObject([{ startedBy: null, n: 15 }]);
     expect(json.notes.map((note: { code: string }) => note.code)).toContain("last-two-results");
     expect(json.cautions[0].message).toMatch(/never releases/);
+  });
+
+  test("of a circuit whose fluid is to be changed next month: the same until then, and an empty segment since", async () => {
+    const carts = JSON.parse(await readFile("datasets/demo/carts.json", "utf8"));
+    const fore = carts.carts
+      .find(({ cart }: { cart: string }) => cart === "QB-03")
+      .circuits.find(({ circuit }: { circuit: string }) => circuit === "fore");
+    fore.events.push({ on: "2026-04-01", kind: "fluid-change" });
+    await mkdir("out/cli-trend-planned", { recursive: true });
+    await writeFile("out/cli-trend-planned/carts.json", JSON.stringify(carts));
+    const trend = (file: string, on: string) =>
+      runJson(...["trend", ...FILES, "--carts", file, ...REQUIREMENT, ...of("QB-03", "fore", on)]);
+    const [today, planned, later] = [
+      await trend("datasets/demo/carts.json", "2026-03-01"),
+      await trend("out/cli-trend-planned/carts.json", "2026-03-01"),
+      await trend("out/cli-trend-planned/carts.json", "2026-04-01"),
+    ];
+    expect(planned).toEqual(today);
+    expect(later.json.segments).toMatchObject([
+      { startedBy: null },
+      { startedBy: { on: "2026-04-01" }, n: 0 },
+    ]);
+    await rm("out/cli-trend-planned", { recursive: true });
   });
 
   test("of a circuit that stays far from its limit: exit code 0", async () => {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { CountSet } from "../src/counts/index.js";
-import { judgeCircuit, REASONS, type ReasonCode, VERDICTS } from "../src/fitness/index.js";
+import { type CircuitCase, judgeCircuit, REASONS, type ReasonCode, VERDICTS } from "../src/fitness/index.js";
+import { EVENT_KINDS } from "../src/samples/index.js";
 import { type Case, caseOf } from "./support/fitness/bases.js";
 import { CART_CASES, PRECEDENCE_CASES } from "./support/fitness/cart-cases.js";
 import { IDENTITY_CASES } from "./support/fitness/identity-cases.js";
@@ -34,6 +35,25 @@ describe("the hand-reasoned cases", () => {
   test("there are at least 120, each with a name of its own", () => {
     expect(ALL.length).toBeGreaterThanOrEqual(120);
     expect(new Set(ALL.map(([name]) => name)).size).toBe(ALL.length);
+  });
+
+  test("an event of a day to come takes no reason away and adds none but that it stands in the way", () => {
+    for (const [name, change] of ALL)
+      for (const kind of EVENT_KINDS) {
+        const input = caseOf(change);
+        const { circuit } = input;
+        const planned = { ...circuit, events: [...circuit.events, { kind, on: "2027-03-14" }] };
+        const codes = (of: CircuitCase) =>
+          judgeCircuit(of).reasons.map(({ code, message }) => `${code}: ${message}`);
+        const [before, after] = [codes(input), codes({ ...input, circuit: planned })];
+        expect([name, kind, before.filter((said) => !after.includes(said))]).toEqual([name, kind, []]);
+        const added = after.filter((said) => !before.includes(said));
+        expect([name, kind, added.filter((said) => !said.includes("is after the day of judging"))]).toEqual([
+          name,
+          kind,
+          [],
+        ]);
+      }
   });
 
   test("every reason decides in one of them, but for the two that need another cart or no requirement", () => {

@@ -1,4 +1,5 @@
 import {
+  circuitUntil,
   fleetLevels,
   MEASURES,
   type Measure,
@@ -54,7 +55,7 @@ function trendReport(options: TrendOptions, history: History): TrendReport {
   const trendOf = (measure: Measure, of: Circuit, bounds: ReturnType<typeof readBounds>) =>
     measureTrend({
       ...common,
-      circuit: of,
+      circuit: circuitUntil(of, on),
       samples: history.samples.filter((sample) => sample.cart === cart.cart && sample.circuit === of.circuit),
       measure,
       bounds: bounds.bounds,

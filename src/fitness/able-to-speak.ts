@@ -56,17 +56,16 @@ export function checkAge(
     );
   }
   const needing = circuit.events.filter(({ kind }) => needsSample(requirement, kind));
-  const event = lastSince(needing, sample.drawnOn);
-  if (event !== undefined) {
-    const words = EVENT_WORDS[event.kind];
-    // A day in the future may be a wrong year as well as a plan, so it stands in the way until somebody has looked.
-    const since =
-      event.on > on
-        ? `, which is after the day of judging ${on}; correct the day, or enter the event once it has happened`
-        : " and no sample has been drawn since";
-    reasons.push(reason("drawn-before-event", `${drawn}; ${words} on ${event.on}${since}`));
+  for (const event of lastBeforeAndAfter(on, since(needing, sample.drawnOn))) {
+    const then = event.on > on ? sayToCome(on) : " and no sample has been drawn since";
+    reasons.push(reason("drawn-before-event", `${drawn}; ${EVENT_WORDS[event.kind]} on ${event.on}${then}`));
   }
   return { reasons };
+}
+
+/** A day in the future may be a wrong year as well as a plan, so it stands in the way until somebody has looked. */
+function sayToCome(on: string): string {
+  return `, which is after the day of judging ${on}; correct the day, or enter the event once it has happened`;
 }
 
 /** The last day on which a sample may speak for its circuit, and what ends it. */
@@ -95,37 +94,44 @@ function needsSample({ after }: Requirement, kind: CircuitEvent["kind"]): boolea
 }
 
 /** Has the circuit been circulated since each change for as long as the requirement asks? */
-export function checkCirculatedSince(circuit: Circuit, { after = [] }: Requirement): Finding {
+export function checkCirculatedSince(
+  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
+  { after = [] }: Requirement,
+): Finding {
   const reasons = after.flatMap(({ event: kind, circulatedMinutesMin }): Reason[] => {
-    const event = circuit.events
-      .filter((entry) => entry.kind === kind)
-      .sort((a, b) => a.on.localeCompare(b.on))
-      .at(-1);
-    if (event === undefined || circulatedMinutesMin === undefined) return [];
-    const { circulatedMinutes } = event;
-    if (circulatedMinutes !== undefined && circulatedMinutes >= circulatedMinutesMin) return [];
-    const done =
-      circulatedMinutes === undefined ? "no circulation since was entered" : `${circulatedMinutes} min since`;
-    return [
-      reason(
-        "not-circulated-since",
-        `${EVENT_WORDS[kind]} on ${event.on} and ${circulatedMinutesMin} min of circulation are asked for; ${done}`,
-      ),
-    ];
+    if (circulatedMinutesMin === undefined) return [];
+    const events = circuit.events.filter((entry) => entry.kind === kind);
+    return lastBeforeAndAfter(on, events).flatMap((event) => {
+      const { circulatedMinutes } = event;
+      if (circulatedMinutes !== undefined && circulatedMinutes >= circulatedMinutesMin) return [];
+      const done =
+        circulatedMinutes === undefined
+          ? "no circulation since was entered"
+          : `${circulatedMinutes} min since`;
+      const asked =
+        event.on > on
+          ? sayToCome(on)
+          : ` and ${circulatedMinutesMin} min of circulation are asked for; ${done}`;
+      return [reason("not-circulated-since", `${EVENT_WORDS[kind]} on ${event.on}${asked}`)];
+    });
   });
   return { reasons };
 }
 
 /** Whether the fluid of the sample is gone: changed on the day of the sample or later. */
 export function isOfFormerFluid(circuit: Circuit, sample: Sample): boolean {
-  const changes = circuit.events.filter(({ kind }) => kind === "fluid-change");
-  return lastSince(changes, sample.drawnOn) !== undefined;
+  return since(circuit.events, sample.drawnOn).some(({ kind }) => kind === "fluid-change");
 }
 
-/** The last event on or after the day the sample was drawn: on the same day the order is not known. */
-function lastSince(events: readonly CircuitEvent[], drawnOn: string): CircuitEvent | undefined {
-  return events
-    .filter((event) => event.on >= drawnOn)
-    .sort((a, b) => a.on.localeCompare(b.on))
-    .at(-1);
+/** The events on or after the day the sample was drawn: on the same day the order is not known. */
+function since(events: readonly CircuitEvent[], drawnOn: string): CircuitEvent[] {
+  return events.filter((event) => event.on >= drawnOn);
+}
+
+/** The last event that has happened and the last that is to come: neither takes anything back of the other. */
+function lastBeforeAndAfter(on: string, events: readonly CircuitEvent[]): CircuitEvent[] {
+  const inOrder = [...events].sort((a, b) => a.on.localeCompare(b.on));
+  return [inOrder.findLast((event) => event.on <= on), inOrder.findLast((event) => event.on > on)].filter(
+    (event) => event !== undefined,
+  );
 }

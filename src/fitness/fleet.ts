@@ -1,6 +1,7 @@
 import type { Cart, Circuit, Requirement, Sample } from "../samples/index.js";
 import type { CircuitCase, UnreadResult } from "./case.js";
 import { compareDays } from "./days.js";
+import { circuitUntil } from "./happened.js";
 import { judgeCircuit } from "./judge.js";
 import { type CircuitTrends, trendsOf } from "./trends.js";
 import type { Verdict } from "./verdict.js";
@@ -43,7 +44,10 @@ export interface JudgedCircuit extends VerdictOnCircuit {
 export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
   return casesOf(fleet).map((input) => ({
     ...judgeCase(input),
-    trends: trendsOf(input.circuit, input.samples),
+    trends: trendsOf(
+      circuitUntil(input.circuit, fleet.on),
+      input.samples.filter(({ drawnOn }) => drawnOn <= fleet.on),
+    ),
     history: input.samples,
   }));
 }

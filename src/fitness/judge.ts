@@ -7,6 +7,7 @@ import { checkCartState } from "./cart-state.js";
 import type { CircuitCase } from "./case.js";
 import { checkDrawing } from "./drawing.js";
 import { exchangesFor } from "./exchange-advice.js";
+import { circuitUntil } from "./happened.js";
 import { checkIdentity } from "./identity.js";
 import { checkLimits } from "./limits.js";
 import { checkMixing } from "./mixing.js";
@@ -33,7 +34,7 @@ import { changesOf } from "./would-change.js";
  */
 export function judgeCircuit(input: CircuitCase): Verdict {
   const latest = latestSamples(input.samples);
-  const outlook = outlookOf(input);
+  const outlook = outlookOf(untilToday(input));
   const verdicts = (latest.length === 0 ? [undefined] : latest).map((sample) =>
     judgeSample(input, sample, outlook),
   );
@@ -44,6 +45,18 @@ export function judgeCircuit(input: CircuitCase): Verdict {
     message: `${latest.length} samples were drawn on ${latest[0]?.drawnOn} in an order that is not known; the strictest verdict counts`,
   };
   return { ...strictest, assumptions: [...strictest.assumptions, sameDay] };
+}
+
+/** The case without the events of days to come, in this circuit or in those beside it. */
+function untilToday(input: CircuitCase): CircuitCase {
+  const { circuit, beside, on } = input;
+  return {
+    ...input,
+    circuit: circuitUntil(circuit, on),
+    ...(beside && {
+      beside: beside.map((other) => ({ ...other, circuit: circuitUntil(other.circuit, on) })),
+    }),
+  };
 }
 
 /** The samples of the latest day, by number; only the last of them when all of that day have a time in the same form. */
@@ -114,13 +127,13 @@ function checks(
 ): Finding[] {
   const { circuit, unread, on } = input;
   // What a sample of fluid that is gone says of itself, label and looks included, says nothing of the fluid now.
-  const ofThisFluid = sample !== undefined && !isOfFormerFluid(circuit, sample);
+  const ofThisFluid = sample !== undefined && !isOfFormerFluid(circuitUntil(circuit, on), sample);
   const always = [
     checkIdentity(circuit, requirement, ofThisFluid ? sample : undefined),
     checkMixing(outlook),
     checkCartState(circuit, requirement, on),
     checkQuarantine(unread, sample),
-    checkCirculatedSince(circuit, requirement),
+    checkCirculatedSince(input, requirement),
   ];
   if (sample === undefined) return [...always, NO_SAMPLE];
   const age = checkAge(input, requirement, sample);
