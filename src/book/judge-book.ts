@@ -1,11 +1,12 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
 import type { VerdictOnCircuit } from "../fitness/index.js";
+import type { Cart } from "../samples/index.js";
 import { Book } from "./book.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
 import { BookError } from "./database.js";
 import type { FleetOutline } from "./fleet-of-book.js";
-import type { ThreadAnswer, ThreadJob } from "./judging-thread.js";
+import type { ThreadAnswer, ThreadJob, ThreadTask } from "./judging-thread.js";
 import type { KeptVerdict } from "./verdicts.js";
 
 /** A verdict as it was kept, with that of the report before. */
@@ -76,7 +77,8 @@ function answersOf(
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
   const threads = Math.min(availableParallelism(), MOST_THREADS);
   if (threads < 2 || outline.carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, on);
-  return inThreads({ ...outline, path: book.path, on }, threads);
+  const { document, quarantine } = outline;
+  return inThreads(outline.carts, { document, quarantine, path: book.path, on }, threads);
 }
 
 function* inThisThread(book: Book, outline: FleetOutline, on: string): Generator<CartAnswer> {
@@ -85,13 +87,18 @@ function* inThisThread(book: Book, outline: FleetOutline, on: string): Generator
 }
 
 /** Hands carts out to threads and gives the answers in the order of the carts. */
-async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartAnswer> {
+async function* inThreads(
+  carts: readonly Cart[],
+  job: ThreadJob,
+  threads: number,
+): AsyncGenerator<CartAnswer> {
   const answers = new Map<number, { readonly said: ThreadAnswer; readonly by: Worker }>();
   let failure: Error | undefined;
   let wake = () => {};
   let handed = 0;
   const handTo = (worker: Worker) => {
-    if (handed < job.carts.length) worker.postMessage(handed++);
+    const cart = carts[handed];
+    if (cart !== undefined) worker.postMessage({ place: handed++, cart } satisfies ThreadTask);
   };
   const workers = Array.from({ length: threads }, () => {
     const worker = new Worker(new URL("./judging-thread.js", import.meta.url), {
@@ -117,7 +124,7 @@ async function* inThreads(job: ThreadJob, threads: number): AsyncGenerator<CartA
   });
   try {
     for (let round = 0; round < CARTS_WAITING; round += 1) for (const { worker } of workers) handTo(worker);
-    for (let place = 0; place < job.carts.length; place += 1) {
+    for (let place = 0; place < carts.length; place += 1) {
       let next = answers.get(place);
       for (; next === undefined; next = answers.get(place)) {
         if (failure !== undefined) throw failure;

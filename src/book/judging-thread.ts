@@ -5,13 +5,19 @@ import { Book } from "./book.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
 import type { FleetOutline } from "./fleet-of-book.js";
 
-/** What a thread is begun with. */
-export interface ThreadJob extends FleetOutline {
+/** What a thread is begun with; the carts come one by one, so that not every thread holds all of them. */
+export interface ThreadJob extends Omit<FleetOutline, "carts"> {
   readonly path: string;
   readonly on: string;
 }
 
-/** What a thread says of the cart with this place in the job. */
+/** A cart to judge, with its place among all carts. */
+export interface ThreadTask {
+  readonly place: number;
+  readonly cart: Cart;
+}
+
+/** What a thread says of the cart with this place. */
 export type ThreadAnswer =
   | { readonly place: number; readonly answer: CartAnswer }
   | { readonly place: number; readonly failed: { readonly name: string; readonly message: string } };
@@ -21,17 +27,17 @@ if (parentPort !== null) judgeFor(parentPort, workerData as ThreadJob);
 function judgeFor(port: MessagePort, job: ThreadJob): void {
   let book: Book | undefined;
   let judge: ((cart: Cart) => CartAnswer) | undefined;
-  port.on("message", (place: number | "end") => {
-    if (place === "end") {
+  port.on("message", (task: ThreadTask | "end") => {
+    if (task === "end") {
       book?.close();
       port.close();
       return;
     }
     port.postMessage(
-      answerOf(place, () => {
+      answerOf(task.place, () => {
         book ??= Book.open(job.path);
         judge ??= cartJudge(book, job, job.on);
-        return judge(job.carts[place] as Cart);
+        return judge(task.cart);
       }),
     );
   });
