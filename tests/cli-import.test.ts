@@ -80,7 +80,7 @@ describe("siltbook import", () => {
     expect(json.files).toMatchObject([{ file: "good.csv", taken: 1 }]);
     expect(json.refused.map((entry: { file: string }) => entry.file)).toEqual(["bad.csv", "unsure.csv"]);
     expect(err.split("\n")).toEqual([
-      'siltbook: bad.csv row 1: expected columns for sample, cart, circuit and day drawn; missing circuit, drawn; found "sample", "cart"',
+      'siltbook: bad.csv row 1: expected columns for sample, cart, circuit and day drawn; missing circuit, day drawn; found "sample", "cart"',
       'siltbook: unsure.csv row 1: a column map has to settle "4 µm(c)": do the counts stand for 1 mL or for 100 mL?',
       "",
     ]);
@@ -200,6 +200,14 @@ describe("siltbook import", () => {
     });
     expect(shown[0]).toMatch(/^long.csv \[#+\.+\] [3-7]\d %$/);
     expect(shown.at(-1)).toBe("");
+  });
+
+  test("a file with a header and nothing below it is told, for nothing of it is in the book", async () => {
+    const { code, out } = await run("import", "--book", book, write("march.csv", HEADER));
+    expect(code).toBe(0);
+    expect(out).toContain("march.csv: read as text, UTF-8, comma between cells; no row of it is a sample\n");
+    const again = await run("import", "--book", book, write("april.csv", HEADER, row(1)));
+    expect(again.out).not.toContain("no row of it");
   });
 
   test("the text names the file, what was not used, and how to feed the quarantine back", async () => {

@@ -1,5 +1,15 @@
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { collectSamples, IntakeError, readCartsFile, readLabFile, sayIssue } from "../src/intake/index.js";
+import {
+  collectSamples,
+  IntakeError,
+  readCartsFile,
+  readLabFile,
+  sayIssue,
+  textOnDisk,
+} from "../src/intake/index.js";
 import { resultsOf } from "../src/samples/index.js";
 
 const read = (text: string, file = "march.csv") => readLabFile(file, new TextEncoder().encode(text));
@@ -86,7 +96,7 @@ describe("broken rows", async () => {
     expect(file.samples).toHaveLength(95);
     expect(file.quarantine.flatMap((entry) => entry.issues.map(sayIssue))).toEqual([
       'march.csv row 7, column "4 µm(c) per mL": expected a number of 0 or more with "." as decimal mark, found "N/A?"',
-      'march.csv row 23, column "drawn on": expected a day written as 2026-03-14 or 14.03.2026, found "31.02.2026"',
+      'march.csv row 23, column "drawn on": expected a day of the calendar since 1900, written as 2026-03-14 or 14.03.2026, found "31.02.2026"',
       'march.csv row 41, column "6 µm(c) per mL": expected counts that can be true (cumulative counts cannot rise with size: ' +
         '2000 at 6 µm is more than 1503.27 at 4 µm), found "2000"',
       'march.csv row 66, column "cart": expected the cart, found ""',
@@ -139,6 +149,43 @@ test("a carts file without a field says that it is missing", () => {
   );
 });
 
+describe("a file of JSON that is none", () => {
+  test.each([
+    ['{"carts": [\n  {"cart": "C-1"\n', "carts.json: expected JSON, line 3: Expected ',' or '}'"],
+    ['{\n"carts":\n 01}', "carts.json: expected JSON, line 3: Unexpected number"],
+    ["", "carts.json: expected JSON, found an empty file"],
+    [" \n", "carts.json: expected JSON, found an empty file"],
+    ['{"carts": [],,\n\n\n}', "carts.json: expected JSON, line 1: "],
+    [`[${'"x",\n'.repeat(20)},]`, "carts.json: expected JSON, Unexpected token ','"],
+  ])("%j is refused in one line", (text, message) => {
+    expect(() => readCartsFile("carts.json", text)).toThrow(message);
+    expect(() => readCartsFile("carts.json", text)).toThrow(/^[^\n]*$/);
+  });
+
+  test("is not one that an editor saved as UTF-16; one in an older code is refused and not read with holes", async () => {
+    const folder = await mkdtemp(join(tmpdir(), "siltbook-json-"));
+    const path = join(folder, "carts.json");
+    await writeFile(path, '\ufeff{"note":"für"}', "utf16le");
+    expect(textOnDisk(path)).toBe('{"note":"für"}');
+    await writeFile(path, '{"note":"für"}', "latin1");
+    expect(() => textOnDisk(path)).toThrow(`${path}: expected text in UTF-8, found bytes that are none`);
+    const sample =
+      '[{"sample":"S-1","cart":"Größe","circuit":"1","drawn on":"2026-03-04","water (mg/kg)":120}]';
+    for (const encoding of ["utf8", "utf16le", "latin1"] as const) {
+      const { samples, assumptions } = await readLabFile("lab.json", Buffer.from(sample, encoding));
+      expect([encoding, samples.map(({ cart }) => cart)]).toEqual([encoding, ["Größe"]]);
+      expect(assumptions.some(({ message }) => message.includes("Windows-1252"))).toBe(encoding === "latin1");
+    }
+    await rm(folder, { recursive: true });
+  });
+});
+
+test("a file without a column for the day says so in words", async () => {
+  await expect(read("sample,cart,circuit,water (mg/kg)\nS-1,C-1,1,120")).rejects.toThrow(
+    "expected columns for sample, cart, circuit and day drawn; missing day drawn; found",
+  );
+});
+
 describe("what cannot be read in only one way is not guessed", () => {
   test("a fluid temperature of < 20 °C is no temperature that anything can be judged by", async () => {
     const read20 = (cell: string) =>
@@ -177,7 +224,7 @@ describe("what cannot be read in only one way is not guessed", () => {
 
   test.each([
     ["", "expected a header"],
-    ["sample,cart\nS-1,C-1", "missing circuit, drawn"],
+    ["sample,cart\nS-1,C-1", "missing circuit, day drawn"],
     ["sample,cart,circuit,drawn\nS-1,C-1,1,2026-03-04", "expected columns of results"],
     [`${WIDE},water (mg/kg),water (mg/kg)\n`, "two columns hold the same thing: water"],
   ])("a file that starts %j is refused by name", async (text, message) => {

@@ -22,14 +22,15 @@ import {
 import { joinAssumptions } from "../provenance/index.js";
 import { readQuantityOption } from "./arguments.js";
 import { heatFrom, indicatorFrom, loadingFrom } from "./circulate-extras.js";
+import { readInterim } from "./circulate-interim.js";
 import {
   type AskedConfidence,
   type CirculateOptions,
   type Read,
   readConfidence,
   readInput,
-  readInterim,
 } from "./circulate-options.js";
+import { UsageError } from "./io.js";
 
 /** The time to go by. */
 export interface QuotedTime {
@@ -150,7 +151,10 @@ function askInterim(
   plan: CirculationPlan,
   asked: Read<AskedConfidence> | undefined,
 ): (Read<InterimAssessment> & { readonly drawnMinutes: readonly number[] }) | undefined {
-  if (options.interim === undefined || options.interim.length === 0) return undefined;
+  if (options.interim === undefined || options.interim.length === 0) {
+    if (options.counted === undefined || options.uncertainty !== undefined) return undefined;
+    throw new UsageError("--counted: it goes with --interim or --uncertainty only");
+  }
   const read = readInterim(options);
   const laboratory = asked?.value.uncertainty.laboratory ?? 0;
   const assessment = assessInterim({

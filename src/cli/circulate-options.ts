@@ -1,6 +1,5 @@
 import {
   type CirculationInput,
-  type InterimSample,
   type Mixing,
   type SideStream,
   TYPICAL_UNCERTAINTY,
@@ -9,14 +8,8 @@ import {
 import { limitsOfIso4406, limitsOfTarget, readIso4406, readTarget } from "../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../counts/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
-import {
-  readBySize,
-  readFraction,
-  readMeasuredBySize,
-  readPer,
-  readQuantityOption,
-  readSettings,
-} from "./arguments.js";
+import { KEPT_UNITS } from "../units/index.js";
+import { readBySize, readFraction, readPer, readQuantityOption, readSettings } from "./arguments.js";
 import { UsageError } from "./io.js";
 
 /** Options of `siltbook circulate`. */
@@ -56,8 +49,8 @@ export interface Read<T> {
 
 /** Reads what a plan is made from. */
 export function readInput(options: CirculateOptions): Read<CirculationInput> {
-  const volume = readQuantityOption("--volume", options.volume, "volume");
-  const flow = readQuantityOption("--flow", options.flow, "flow");
+  const volume = readMoreThanNone("--volume", options.volume, "volume");
+  const flow = readMoreThanNone("--flow", options.flow, "flow");
   const start = readStart(options);
   const bypass = options.bypass === undefined ? undefined : readFraction("--bypass", options.bypass);
   const [first, ...others] = options.beta.map((text) => ({
@@ -92,6 +85,13 @@ export function readInput(options: CirculateOptions): Read<CirculationInput> {
       side?.assumptions ?? [],
     ),
   };
+}
+
+/** A circuit without fluid, or without flow, is none. */
+function readMoreThanNone(option: string, text: string, kind: "volume" | "flow") {
+  const read = readQuantityOption(option, text, kind);
+  if (read.value > 0) return read;
+  throw new UsageError(`${option}: expected more than 0 ${KEPT_UNITS[kind]}, found "${text}"`);
 }
 
 function readBetas(option: string, text: string): { sizeUmC: number; beta: number }[] {
@@ -182,7 +182,9 @@ export function readConfidence(options: CirculateOptions): Read<AskedConfidence>
   const confidence =
     options.confidence === undefined ? 0.95 : readFraction("--confidence", options.confidence);
   if (!(confidence > 0 && confidence < 1)) {
-    throw new UsageError(`--confidence: expected between 0 and 100 %, found "${options.confidence}"`);
+    throw new UsageError(
+      `--confidence: expected above 0 and below 100 %, such as "95 %" or "0.95", found "${options.confidence}"`,
+    );
   }
   const uncertainty =
     options.uncertainty === undefined ? TYPICAL_UNCERTAINTY : readUncertainty(options.uncertainty, options);
@@ -235,60 +237,3 @@ function readWhole(option: string, text: string): number {
   }
   return Number(text);
 }
-
-/** Reads "10 min: 4=9000 6=800 14=<2" into a sample; counts in particles per mL unless --per says otherwise. */
-export function readInterim(options: CirculateOptions): Read<readonly InterimSample[]> {
-  const per = readPer(options.per);
-  const countedMl =
-    options.counted === undefined
-      ? undefined
-      : 1000 * readQuantityOption("--counted", options.counted, "volume").value;
-  const texts = options.interim ?? [];
-  const drawn: number[] = [];
-  const samples = texts.map((text): InterimSample => {
-    const match = /^([^:]+):\s*(.+)$/.exec(text);
-    if (match === null) {
-      throw new UsageError(
-        `--interim: expected TIME: PAIRS such as "10 min: 4=9000 6=800 14=30", found "${text}"`,
-      );
-    }
-    const minutes = readQuantityOption("--interim", match[1] as string, "time").value;
-    if (!(minutes > 0)) {
-      throw new UsageError(
-        `--interim: expected a time after 0 minutes, which --start stands for, found "${text}"`,
-      );
-    }
-    const sameMoment = texts[drawn.indexOf(minutes)];
-    if (sameMoment !== undefined) {
-      throw new UsageError(
-        `--interim: "${sameMoment}" and "${text}" are both of ${minutes} minutes; ` +
-          "give one sample for each moment, with the mean of the counts where several bottles were drawn",
-      );
-    }
-    drawn.push(minutes);
-    return {
-      minutes,
-      countedMl: countedMl ?? CUSTOMARY_COUNTED_ML,
-      counts: readMeasuredBySize("--interim", match[2] as string).map(({ sizeUmC, perMl }) => ({
-        sizeUmC,
-        perMl: { ...perMl, value: perMl.value / per.volumeMl },
-      })),
-    };
-  });
-  return {
-    value: samples,
-    assumptions:
-      countedMl === undefined
-        ? [
-            {
-              code: "counted-volume",
-              message: `${CUSTOMARY_COUNTED_ML} mL were taken as counted in each sample, the least of one method; the intervals rest on it`,
-              source: "FED-STD-791D",
-            },
-          ]
-        : [],
-  };
-}
-
-/** One run of FED-STD-791D method 3012. */
-const CUSTOMARY_COUNTED_ML = 20;

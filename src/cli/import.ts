@@ -120,8 +120,10 @@ function sayImported({ files, refused, quarantineFiles }: Imported, options: Imp
   return [
     files.length === 0 ? "" : drawTable(head, rows),
     ...files.map(
-      ({ file, readAs, unusedColumns }) =>
-        `${file}: read as ${readAs}${unusedColumns.length === 0 ? "" : `; columns not used: ${unusedColumns.join(", ")}`}\n`,
+      ({ file, readAs, unusedColumns, rows, notSamples }) =>
+        `${file}: read as ${readAs}` +
+        (rows === notSamples ? "; no row of it is a sample" : "") +
+        `${unusedColumns.length === 0 ? "" : `; columns not used: ${unusedColumns.join(", ")}`}\n`,
     ),
     ...files.flatMap((file) => sayQuarantine(file)),
     ...quarantineFiles.map(

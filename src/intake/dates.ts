@@ -32,6 +32,7 @@ export type DateReading =
   | { readonly kind: "refused"; readonly expected: string };
 
 export const EXPECTED_DAY = "a day written as 2026-03-14 or 14.03.2026";
+const DAY_OF_THE_CALENDAR = "a day of the calendar since 1900, written as 2026-03-14 or 14.03.2026";
 
 const ISO = /^(\d{4})-(\d{2})-(\d{2})(?:[T ]+(.+))?$/;
 const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
@@ -133,7 +134,7 @@ function moment(
 ): DateReading {
   const [y, m, d] = [Number(year), Number(month), Number(day)];
   if (!(m >= 1 && m <= 12 && d >= 1 && d <= daysIn(y, m) && y >= 1900)) {
-    return { kind: "refused", expected: EXPECTED_DAY };
+    return { kind: "refused", expected: DAY_OF_THE_CALENDAR };
   }
   const iso = `${y}-${String(m).padStart(2, "0")}-${String(d).padStart(2, "0")}`;
   if (time === undefined || time.trim() === "") return { kind: "read", moment: { day: iso } };

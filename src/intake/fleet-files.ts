@@ -5,7 +5,8 @@ import { type Collection, collectSamples } from "./collect.js";
 import type { QuarantinedRow } from "./issue.js";
 import { readCartsFile, readRequirementsFile } from "./json-file.js";
 import { type LabFile, readLabFile } from "./lab-file.js";
-import { allBytes, bytesOnDisk, textOnDisk } from "./readers/bytes.js";
+import { allBytes, bytesOnDisk } from "./readers/bytes.js";
+import { textOnDisk } from "./readers/whole-text.js";
 
 /** Paths of the files that verdicts rest on. */
 export interface FleetPaths {

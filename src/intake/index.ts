@@ -35,7 +35,8 @@ export {
 export { NONE } from "./plain/scanned.js";
 export { type QuarantineFile, quarantineFileOf } from "./quarantine-file.js";
 export type { QuarantinePlace } from "./quarantine-place.js";
-export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of, textOnDisk } from "./readers/bytes.js";
+export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./readers/bytes.js";
 export type { RawRow, RowSource } from "./readers/row.js";
+export { textOnDisk } from "./readers/whole-text.js";
 export { findTables, type Table } from "./tables.js";
 export { mapToEdit, sayMeaning, type UnderstoodTable, understand } from "./understood.js";

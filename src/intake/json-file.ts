@@ -2,7 +2,7 @@ import type * as z from "zod";
 import { cartsFileSchema, requirementsFileSchema, sayProblem } from "../samples/index.js";
 import { IntakeError, shown } from "./issue.js";
 import { DEEPEST_NESTING, nestsTooDeep } from "./json-depth.js";
-import { NUMBER_NOT_KEPT, numberNotKept, quoteNumbersNotKept } from "./json-numbers.js";
+import { lineAt, NUMBER_NOT_KEPT, numberNotKept, quoteNumbersNotKept } from "./json-numbers.js";
 
 /**
  * Reads a carts file.
@@ -96,8 +96,19 @@ function parse(file: string, text: string): unknown {
   try {
     return JSON.parse(text);
   } catch (error) {
-    throw new IntakeError(`${file}: expected JSON, ${(error as Error).message}`, { cause: error });
+    throw new IntakeError(`${file}: expected JSON, ${sayBroken(text, (error as Error).message)}`, {
+      cause: error,
+    });
   }
+}
+
+/** What is no JSON about a text; a line helps more to find it than the number of a character. */
+function sayBroken(text: string, message: string): string {
+  if (text.trim() === "") return "found an empty file";
+  const [, why, at] = /^(.*?)(?: in JSON)? at position (\d+)/s.exec(message) ?? [];
+  return shown(
+    (at === undefined ? message : `line ${lineAt(text, Number(at))}: ${why}`).replace(/\s+/g, " "),
+  );
 }
 
 /** The name under which every object finds what it shares with others; checks by schema pass over it in silence. */

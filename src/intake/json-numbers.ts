@@ -19,7 +19,12 @@ export function numberNotKept(text: string): WrittenNumber | undefined {
   const [first] = numbersNotKept(text);
   if (first === undefined) return undefined;
   const { written, at } = first;
-  return { written, line: text.slice(0, at).split("\n").length };
+  return { written, line: lineAt(text, at) };
+}
+
+/** The line of a text that a place is in, the first being 1. */
+export function lineAt(text: string, at: number): number {
+  return text.slice(0, at).split("\n").length;
 }
 
 /**

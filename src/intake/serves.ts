@@ -25,7 +25,7 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
   const titles = sayTitles(layout);
   if (missing.length > 0) {
     throw new IntakeError(
-      `${where}: expected columns for sample, cart, circuit and day drawn; missing ${missing.join(", ")}; found "${titles}"`,
+      `${where}: expected columns for sample, cart, circuit and day drawn; missing ${missing.map((kind) => (kind === "drawn" ? "day drawn" : kind)).join(", ")}; found "${titles}"`,
     );
   }
   const twice = firstTwice(meanings);

@@ -4,7 +4,7 @@ import { IntakeError, shown } from "./issue.js";
 import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
 import type { ByteSource } from "./readers/bytes.js";
 import { rowsOfText } from "./readers/delimited.js";
-import { decoded, type Encoding, encodingOf } from "./readers/encoding.js";
+import { decoded, ENCODING_NAMES, type Encoding, encodingOf } from "./readers/encoding.js";
 import { openJson } from "./readers/json.js";
 import {
   isBlankRow,
@@ -165,12 +165,6 @@ function startsWith(bytes: Uint8Array, signature: readonly number[]): boolean {
   return signature.every((byte, index) => bytes[index] === byte);
 }
 
-const ENCODING_NAMES: Record<Encoding, string> = {
-  "utf-8": "UTF-8",
-  "utf-16le": "UTF-16",
-  "utf-16be": "UTF-16",
-  "windows-1252": "Windows-1252",
-};
 const SEPARATOR_NAMES: Record<Separator, string> = {
   ",": "comma",
   ";": "semicolon",

@@ -153,7 +153,10 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
   const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
   const number = Number(match?.[1]);
-  if (unit === undefined || !Number.isFinite(number)) return { kind: "refused", expected: sayExpected(kind) };
+  if (unit === undefined || !Number.isFinite(number)) {
+    const comma = /\d,\d/.test(text) ? ", with a decimal point and no comma" : "";
+    return { kind: "refused", expected: `${sayExpected(kind)}${comma}` };
+  }
   const shifted = shiftDecimal(number, unit.powerOfTen ?? 0);
   const converts = unit.scale !== undefined || unit.offset !== undefined;
   // Fifteen digits of a conversion are true: 122 °F is 50 °C and not 50.00000000000001.

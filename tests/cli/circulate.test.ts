@@ -196,7 +196,7 @@ test.each([
   [["--mixing", "two-zone"], "--slow-zone: expected the slow part of the volume"],
   [["--side-stream", "10 L/min"], '--side-stream: expected FLOW: PAIRS such as "10 L/min: 4=75 6=200"'],
   [["--uncertainty", "volum=10%"], '--uncertainty: "volum" is not known; known are volume'],
-  [["--confidence", "100 %"], "--confidence: expected between 0 and 100 %"],
+  [["--confidence", "100 %"], "--confidence: expected above 0 and below 100 %"],
   [["--interim", "soon: 4=1"], "--interim: expected a number with one of the units"],
   [
     ["--interim", "10 min: 4=9000 6=800 14=30", "--interim", "600 s: 4=8000 6=700 14=20"],
@@ -214,6 +214,18 @@ test.each([
     ["--interim", "-5 min: 4=9000"],
     '--interim: expected a time after 0 minutes, which --start stands for, found "-5 min',
   ],
+  [
+    ["--interim", "10 min: 4=9000 6=9500 14=30"],
+    '--interim: "10 min: 4=9000 6=9500 14=30": cumulative counts cannot rise with size: 9500 at 6 µm is more than 9000 at 4 µm',
+  ],
+  [["--counted", "10 mL"], "--counted: it goes with --interim or --uncertainty only"],
+  [
+    ["--confidence", "95"],
+    '--confidence: expected above 0 and below 100 %, such as "95 %" or "0.95", found "95"',
+  ],
+  [["--volume", "0 L"], '--volume: expected more than 0 L, found "0 L"'],
+  [["--flow", "-1 gpm"], '--flow: expected more than 0 L/min, found "-1 gpm"'],
+  [["--volume", "60,5 L"], 'imp gal, gal, us qt, with a decimal point and no comma, found "60,5 L"'],
   [["--heat", "drop=200 bar"], '--heat: "fluid" is needed, or "density" and "specific-heat"'],
   [["--bypass", "a little"], '--bypass: expected a fraction such as "5 %" or "0.05", found "a little"'],
   [["--seed", "7"], "--seed: it goes with --uncertainty or --confidence only"],

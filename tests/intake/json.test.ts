@@ -60,7 +60,7 @@ describe("a number that no computer holds as it is written is told as the file h
   test("JSON Lines are told by their first line, whatever numbers stand in it", async () => {
     const text = filesWith('"4 µm(c) per mL":1e999')[1]?.[1] ?? "";
     const { readAs, samples, quarantine } = await readLabFile("lab.json", encode(text));
-    expect([readAs, samples.length, quarantine.length]).toEqual(["JSON Lines, utf-8", 1, 1]);
+    expect([readAs, samples.length, quarantine.length]).toEqual(["JSON Lines, UTF-8", 1, 1]);
   });
 
   test("no quotation marks of ours make JSON of what is none", async () => {

@@ -67,24 +67,6 @@ export function allBytes(source: ByteSource): Uint8Array {
   return Buffer.concat([...source.chunks()]);
 }
 
-/** A file that is read in one piece, such as a carts file, is never larger. */
-const LARGEST_TEXT_BYTES = 100_000_000;
-
-/**
- * The whole text of a small file, such as a carts file.
- *
- * @throws IntakeError when the file cannot be opened or is larger than 100 MB
- */
-export function textOnDisk(path: string): string {
-  const source = bytesOnDisk(path);
-  if (source.size > LARGEST_TEXT_BYTES) {
-    throw new IntakeError(
-      `${path}: cannot be read: expected at most ${LARGEST_TEXT_BYTES} bytes, found ${source.size}`,
-    );
-  }
-  return new TextDecoder().decode(allBytes(source));
-}
-
 /** SHA-256 of a file's content in hexadecimal digits. */
 export function sha256Of(source: ByteSource): string {
   const hash = createHash("sha256");

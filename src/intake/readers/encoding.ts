@@ -4,6 +4,14 @@ import type { ByteSource } from "./bytes.js";
 /** How the characters of a text file are written. */
 export type Encoding = "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
 
+/** What a person calls them. */
+export const ENCODING_NAMES: Record<Encoding, string> = {
+  "utf-8": "UTF-8",
+  "utf-16le": "UTF-16",
+  "utf-16be": "UTF-16",
+  "windows-1252": "Windows-1252",
+};
+
 /** As many bytes as are looked at for the zeros that UTF-16 has between plain letters. */
 const PROBE_BYTES = 4096;
 

@@ -1,10 +1,11 @@
 import { IntakeError } from "../issue.js";
 import { DEEPEST_NESTING } from "../json-depth.js";
 import { parseAsWritten } from "../json-file.js";
-import { allBytes, type ByteSource } from "./bytes.js";
-import { decoded, encodingOf } from "./encoding.js";
+import type { ByteSource } from "./bytes.js";
+import { decoded, ENCODING_NAMES, encodingOf } from "./encoding.js";
 import { LONGEST_LINE, linesOf } from "./lines.js";
 import type { RawCell, RawRow, RowSource } from "./row.js";
+import { wholeText } from "./whole-text.js";
 
 /** A JSON document must fit into memory; JSON Lines need not. */
 const LARGEST_DOCUMENT_BYTES = 100_000_000;
@@ -58,7 +59,7 @@ function openJsonLines(source: ByteSource): RowSource {
     file: source.file,
     format: "JSON Lines",
     titles: [...titles.keys()],
-    readAs: `JSON Lines, ${encoding}`,
+    readAs: `JSON Lines, ${ENCODING_NAMES[encoding]}`,
     rows,
   };
 }
@@ -82,7 +83,7 @@ function openDocument(source: ByteSource): RowSource {
       `${file}: expected a JSON document of at most ${LARGEST_DOCUMENT_BYTES} bytes, found ${source.size}; write it as JSON Lines`,
     );
   }
-  const list = listIn(file, new TextDecoder().decode(allBytes(source)));
+  const list = listIn(file, wholeText(source));
   const entries = list.map((entry, index) => {
     const [row, text] = [index + 1, JSON.stringify(entry)];
     if (text.length > LONGEST_LINE) {
@@ -99,7 +100,8 @@ function openDocument(source: ByteSource): RowSource {
         ? { row, cells: [text], text, broken: ONE_OBJECT }
         : { row, cells: cellsOf(entry, titles), text },
   );
-  return { file, format: "JSON", titles: [...titles.keys()], readAs: "a JSON document", rows: () => rows };
+  const readAs = `a JSON document, ${ENCODING_NAMES[encodingOf(source)]}`;
+  return { file, format: "JSON", titles: [...titles.keys()], readAs, rows: () => rows };
 }
 
 function listIn(file: string, text: string): unknown[] {
