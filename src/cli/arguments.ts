@@ -28,6 +28,28 @@ export function readBySize(option: string, text: string): BySize[] {
   });
 }
 
+/**
+ * Reads counts by size, or particles a minute.
+ *
+ * @param option - name of the option, for messages
+ * @throws UsageError naming the part that cannot be read, or has two readings
+ */
+export function readCountsBySize(option: string, text: string): BySize[] {
+  const counts = readBySize(option, text);
+  for (const part of text.split(/[\s,;]+/)) refuseThousands(option, part);
+  return counts;
+}
+
+/** "4=20.000" is 20 to one person and 20000 to another, who would see a dirty sample pass for a very clean one. */
+function refuseThousands(option: string, part: string): void {
+  const written = /=[<>]?([1-9]\d{0,2})\.(\d{3})$/.exec(part);
+  if (written === null) return;
+  const [, whole, behind] = written;
+  throw new UsageError(
+    `${option}: "${part}" may be ${Number(`${whole}.${behind}`)} or ${whole}${behind}; write a whole number, or other than three figures behind the point`,
+  );
+}
+
 /** Whether every number that was written has an end: "1e309" and four hundred figures have none. */
 function areFinite(...texts: readonly (string | undefined)[]): boolean {
   return texts.every((text) => text === undefined || Number.isFinite(Number(text)));
@@ -61,6 +83,7 @@ export function readByRange(option: string, text: string): ByRange[] {
         `${option}: expected RANGE=NUMBER such as "6-14=13400" or ">70=5", found "${part}"`,
       );
     }
+    refuseThousands(option, part);
     const count = Number(match[4]);
     return match[1] === undefined
       ? { fromUm: Number(match[2]), toUm: Number(match[3]), count }
@@ -123,6 +146,7 @@ export function readMeasuredBySize(option: string, text: string): { sizeUmC: num
     if (match === null || !areFinite(match[1], match[3])) {
       throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=9000" or "14=<2", found "${part}"`);
     }
+    refuseThousands(option, part);
     const limit = match[2] === "<" ? "below" : match[2] === ">" ? "above" : undefined;
     return { sizeUmC: Number(match[1]), perMl: { value: Number(match[3]), ...(limit && { limit }) } };
   });

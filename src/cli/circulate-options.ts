@@ -9,7 +9,14 @@ import { limitsOfIso4406, limitsOfTarget, readIso4406, readTarget } from "../cle
 import { type CountSet, cumulativeCounts } from "../counts/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import { KEPT_UNITS } from "../units/index.js";
-import { readBySize, readFraction, readPer, readQuantityOption, readSettings } from "./arguments.js";
+import {
+  readBySize,
+  readCountsBySize,
+  readFraction,
+  readPer,
+  readQuantityOption,
+  readSettings,
+} from "./arguments.js";
 import { UsageError } from "./io.js";
 
 /** Options of `siltbook circulate`. */
@@ -72,7 +79,7 @@ export function readInput(options: CirculateOptions): Read<CirculationInput> {
       start: start.value,
       limits: limitsOfTarget(readTarget(options.target)),
       ...(options.ingress !== undefined && {
-        ingress: readBySize("--ingress", options.ingress).map(({ sizeUm, value }) => ({
+        ingress: readCountsBySize("--ingress", options.ingress).map(({ sizeUm, value }) => ({
           sizeUmC: sizeUm,
           particlesPerMin: value,
         })),
@@ -101,7 +108,7 @@ function readBetas(option: string, text: string): { sizeUmC: number; beta: numbe
 function readStart(options: CirculateOptions): Read<CountSet> {
   if (!options.start.includes("/")) {
     const per = readPer(options.per);
-    const counts = readBySize("--start", options.start).map(({ sizeUm, value }) => ({
+    const counts = readCountsBySize("--start", options.start).map(({ sizeUm, value }) => ({
       sizeUm,
       count: value,
     }));

@@ -11,7 +11,7 @@ import {
   withEstimates,
 } from "../counts/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
-import { readByRange, readBySize, readPer, readQuantityOption } from "./arguments.js";
+import { readByRange, readCountsBySize, readPer, readQuantityOption } from "./arguments.js";
 import { UsageError } from "./io.js";
 
 /** Options of `siltbook classify`. */
@@ -66,7 +66,7 @@ export function readClassifyOptions(options: ClassifyOptions): ClassifyRequest {
   const given = (option: string, text: string, counted?: Counting): TableCounts =>
     form === "cumulative"
       ? cumulativeCounts(
-          readBySize(option, text).map(({ sizeUm, value }) => ({ sizeUm, count: value })),
+          readCountsBySize(option, text).map(({ sizeUm, value }) => ({ sizeUm, count: value })),
           per.volumeMl,
           scale,
           counted,

@@ -198,6 +198,8 @@ test.each([
   [["--uncertainty", "volum=10%"], '--uncertainty: "volum" is not known; known are volume'],
   [["--confidence", "100 %"], "--confidence: expected above 0 and below 100 %"],
   [["--interim", "soon: 4=1"], "--interim: expected a number with one of the units"],
+  [["--interim", "10 min: 4=<9.000 6=800 14=30"], '--interim: "4=<9.000" may be 9 or 9000'],
+  [["--ingress", "4=1.200"], '--ingress: "4=1.200" may be 1.2 or 1200'],
   [
     ["--interim", "10 min: 4=9000 6=800 14=30", "--interim", "600 s: 4=8000 6=700 14=20"],
     '--interim: "10 min: 4=9000 6=800 14=30" and "600 s: 4=8000 6=700 14=20" are both of 10 minutes; give one sample for each moment',
