@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { readTarget } from "../src/cleanliness/index.js";
 import { judgeCircuit, SAMPLING_STEPS, speaksUntil } from "../src/fitness/index.js";
 import {
   circuitSchema,
@@ -288,6 +289,19 @@ describe("the outlook", () => {
       because: "interval",
     });
     expect(judge({ samples: without("viscosity40Mm2PerS") }).outlook).toMatchObject({
+      nextSampleBy: "2026-04-03",
+      because: "interval",
+    });
+  });
+
+  test("nor does a size without a limit that was not counted of late", () => {
+    const requirement = { ...REQUIREMENT, cleanliness: [readTarget("AS4059 cumulative 8A-B")] };
+    const counted = rising.map((sample, index) => {
+      const all = sample.counts as NonNullable<Sample["counts"]>;
+      const fine = { ...all, counts: all.counts.filter(({ sizeUm }) => sizeUm < 14) };
+      return { ...sample, waterPpm: { value: 100 }, counts: index === rising.length - 1 ? fine : all };
+    });
+    expect(judge({ samples: counted, requirement }).outlook).toMatchObject({
       nextSampleBy: "2026-04-03",
       because: "interval",
     });
