@@ -42,7 +42,8 @@ export function readCountsBySize(option: string, text: string): BySize[] {
 
 /** "4=20.000" is 20 to one person and 20000 to another, who would see a dirty sample pass for a very clean one. */
 function refuseThousands(option: string, part: string): void {
-  const written = /=[<>]?([1-9]\d{0,2})\.(\d{3})$/.exec(part);
+  // Of a pair the number behind the sign, of a quantity the number before its unit.
+  const written = /(?:^|=[<>]?)([1-9]\d{0,2})\.(\d{3})(?:$|\s*[^\d\s.])/.exec(part);
   if (written === null) return;
   const [, whole, behind] = written;
   throw new UsageError(
@@ -105,6 +106,8 @@ export function readQuantityOption(
   const reading = readQuantity(text, kind);
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
+  // Other quantities, such as a density of 1.013 g/cm3, are never thousands.
+  if (kind === "volume" || kind === "flow") refuseThousands(option, text.trim());
   const size = Math.abs(reading.value);
   if (size !== 0 && !(size >= SMALLEST && size <= LARGEST)) {
     throw new UsageError(

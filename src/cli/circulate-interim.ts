@@ -1,5 +1,5 @@
 import type { InterimSample } from "../circulation/index.js";
-import { cumulativeCounts } from "../counts/index.js";
+import { CountError, cumulativeCounts } from "../counts/index.js";
 import { readMeasuredBySize, readPer, readQuantityOption } from "./arguments.js";
 import type { CirculateOptions, Read } from "./circulate-options.js";
 import { UsageError } from "./io.js";
@@ -70,7 +70,8 @@ function mustFall(text: string, counts: ReturnType<typeof readMeasuredBySize>): 
       1,
     );
   } catch (error) {
-    throw new UsageError(`--interim: "${text}": ${(error as Error).message}`);
+    if (!(error instanceof CountError)) throw error;
+    throw new UsageError(`--interim: "${text}": ${error.message}`);
   }
 }
 
