@@ -244,6 +244,13 @@ describe("siltbook classify in words", () => {
   });
 });
 
+test("three figures before a power of ten, behind a zero or of four are no thousands", async () => {
+  const [powers, plain] = await Promise.all(
+    ["4=1.200e4 6=1.1e3 14=0.125", "4=12000 6=1100 14=0.1250"].map((counts) => json("--counts", counts)),
+  );
+  expect(powers).toEqual(plain);
+});
+
 describe("siltbook classify refuses, with one line on stderr and exit code 2", () => {
   test.each([
     [
