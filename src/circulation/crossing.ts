@@ -80,9 +80,6 @@ function fall({ count, rate, loss, above, left }: ModeTable, headroom: number, f
   const third = MOST_SKEW * range * range * range;
   const alone = Math.log((above[slowest] as number) / headroom) / lowest;
   for (let low = alone > from && alone < Number.POSITIVE_INFINITY ? alone : from; ; ) {
-    let falling = 0;
-    let speed = 0;
-    let bending = 0;
     let before = Number.NaN;
     let decay = 1;
     for (let index = 0; index < count; index += 1) {
@@ -91,23 +88,31 @@ function fall({ count, rate, loss, above, left }: ModeTable, headroom: number, f
       if (own !== before) decay = Math.exp(-own * low);
       before = own;
       left[index] = decay;
-      const lost = (loss[index] as number) * decay;
-      falling += (above[index] as number) * decay;
+    }
+    // In a loop of its own: sums that are held over a call of the exponential are put away and fetched again for each.
+    let falling = 0;
+    let speed = 0;
+    let bending = 0;
+    for (let index = 0; index < count; index += 1) {
+      const decayed = left[index] as number;
+      const lost = (loss[index] as number) * decayed;
+      falling += (above[index] as number) * decayed;
       speed += lost;
-      bending += own * lost;
+      bending += (rate[index] as number) * lost;
     }
     if (falling <= headroom) return low;
     const slope = speed / falling;
+    const perSlope = falling / speed;
     const bend = bending / falling - slope * slope;
-    const straight = Math.log(falling / headroom) / slope;
-    const byBend = (bend * straight * straight) / (2 * slope);
+    const straight = Math.log(falling / headroom) * perSlope;
+    const byBend = (bend / 2) * straight * straight * perSlope;
     const curved = straight + byBend;
-    const further = byBend - (third * curved * curved * curved) / slope;
+    const further = byBend - third * curved * curved * curved * perSlope;
     const step = further > 0 ? straight + further : straight;
     const next = low + step;
     if (!(next > low)) return low;
-    const toGo = ((bend / 2 + third * step) * step * step - slope * (step - straight)) / lowest;
-    if (toGo < next * (Number.EPSILON / 2)) return next;
+    const toGo = (bend / 2 + third * step) * step * step - slope * (step - straight);
+    if (toGo < next * lowest * (Number.EPSILON / 2)) return next;
     low = next;
   }
 }
