@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { readyCircuit } from "../../src/circulation/circuit.js";
+import { type CircuitOfBins, type LimitedChannel, readyCircuit } from "../../src/circulation/circuit.js";
 import { firstInside, firstOutside } from "../../src/circulation/crossing.js";
 import {
   type CirculationInput,
@@ -11,7 +11,7 @@ import {
   remediesFor,
 } from "../../src/circulation/index.js";
 import { ModeTable } from "../../src/circulation/modes.js";
-import { CircuitSolver } from "../../src/circulation/solver.js";
+import { CircuitSolver, type Factors } from "../../src/circulation/solver.js";
 import { circuits, decades, evenly, SIZES, twoZones } from "../support/circuits.js";
 
 /** Minutes of a plan for comparing; a target that is out of reach is later than any time. */
@@ -350,4 +350,78 @@ test("case after case, all channels are inside together when the last one is tha
   // Every size has been the last one.
   expect(last.size).toBe(SIZES.length);
   expect(never).toBeGreaterThan(20);
+});
+
+/** A circuit whose stated values are those of a case, for holding what the case multiplies against. */
+function statedSo(circuit: CircuitOfBins, { volume, flow, beta, ingress, slowZone, startPerMl }: Factors) {
+  const better = (rated: number) => 1 + (rated - 1) * beta;
+  const { mixing } = circuit;
+  const odds =
+    mixing.kind === "two-zone" ? (slowZone * mixing.slowFraction) / (1 - mixing.slowFraction) : Number.NaN;
+  return {
+    ...circuit,
+    volumeL: circuit.volumeL * volume,
+    flowLpm: circuit.flowLpm * flow,
+    mixing: mixing.kind === "two-zone" ? { ...mixing, slowFraction: odds / (1 + odds) } : mixing,
+    bins: circuit.bins.map((bin, index) => ({
+      ...bin,
+      startPerMl: startPerMl[index] as number,
+      mainBetas: bin.mainBetas.map(better),
+      ...(bin.sideBeta !== undefined && { sideBeta: better(bin.sideBeta) }),
+    })),
+    limited: circuit.limited.map((channel) => ({
+      ...channel,
+      ingressPerMin: channel.ingressPerMin.map((entering) => entering * ingress),
+    })),
+  };
+}
+
+test("a drawn case is the circuit with the values drawn, in every quantity that is multiplied", () => {
+  const factor = decades(0.3, 3);
+  const cases = fc.record({
+    volume: factor,
+    flow: factor,
+    beta: factor,
+    ingress: factor,
+    slowZone: factor,
+    dirt: factor,
+  });
+  const near = (own: number, other: number) =>
+    expect(Math.abs(own - other)).toBeLessThanOrEqual(1e-9 * Math.abs(other));
+  let reached = 0;
+  fc.assert(
+    fc.property(circuits({ mixing: anyMixing }), cases, (input, { dirt, ...shared }) => {
+      const circuit = readyCircuit(input);
+      const factors = {
+        ...shared,
+        startPerMl: Float64Array.from(circuit.bins, (bin, index) => bin.startPerMl * dirt * (1 + index / 8)),
+      };
+      const drawn = new CircuitSolver(circuit);
+      drawn.set(factors);
+      const stated = statedSo(circuit, factors);
+      const built = new CircuitSolver(stated);
+      near(drawn.minutesPerPass, stated.volumeL / stated.flowLpm);
+      near(drawn.minutesPerPass, built.minutesPerPass);
+      circuit.bins.forEach((_, bin) => {
+        near(drawn.removalOfBin(bin), built.removalOfBin(bin));
+      });
+      for (const seenFrom of ["circuit", "port"] as const) {
+        circuit.limited.forEach((channel, index) => {
+          const [own, other] = [channel, stated.limited[index] as LimitedChannel].map((limited, which) =>
+            (which === 0 ? drawn : built).modesOf(limited, seenFrom),
+          ) as [ModeTable, ModeTable];
+          for (const passes of [0, 0.7, 6]) near(own.levelAfter(passes), other.levelAfter(passes));
+        });
+      }
+      const passes = built.passesToAll(false);
+      if (passes === Number.POSITIVE_INFINITY || passes > 1e6) return;
+      reached += 1;
+      circuit.limited.forEach((_, channel) => {
+        near(drawn.levelAfter(channel, passes), built.levelAfter(channel, passes));
+      });
+      expect(Math.abs(drawn.passesToAll(false) - passes)).toBeLessThanOrEqual(1e-6 * passes);
+    }),
+    { numRuns: 300, seed: 29 },
+  );
+  expect(reached).toBeGreaterThan(50);
 });
