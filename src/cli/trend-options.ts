@@ -1,7 +1,7 @@
 import { ISO_4406_SIZES_UM, readIso4406 } from "../cleanliness/index.js";
 import { boundOf, MEASURES, type Measure } from "../fitness/index.js";
 import type { Assumption } from "../provenance/index.js";
-import type { Requirement } from "../samples/index.js";
+import { MOST_DAYS, type Requirement } from "../samples/index.js";
 import type { Bound } from "../trend/index.js";
 import { KEPT_UNITS, type QuantityKind, readQuantity } from "../units/index.js";
 import { UsageError } from "./io.js";
@@ -53,6 +53,19 @@ export function readPositive(option: string, text: string, expected: string): nu
     throw new UsageError(`${option}: expected ${expected}, found "${text}"`);
   }
   return value;
+}
+
+/**
+ * Reads a number of days.
+ *
+ * @param such - an example
+ * @throws UsageError naming the option, also for more than a hundred years
+ */
+export function readDays(option: string, text: string, such: number): number {
+  const expected = `days, such as ${such}, and at most ${MOST_DAYS}`;
+  const days = readPositive(option, text, expected);
+  if (days > MOST_DAYS) throw new UsageError(`${option}: expected ${expected}, found "${text}"`);
+  return days;
 }
 
 /** A value of a measure with what was assumed when reading it. */

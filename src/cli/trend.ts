@@ -14,6 +14,7 @@ import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { type History, readHistory } from "./trend-history.js";
 import {
   readBounds,
+  readDays,
   readMeasures,
   readMeasureValue,
   readPositive,
@@ -48,7 +49,7 @@ function trendReport(options: TrendOptions, history: History): TrendReport {
   const on = readDay(options.on);
   const common = {
     on,
-    horizonDays: readPositive("--horizon", options.horizon, "days, such as 365"),
+    horizonDays: readDays("--horizon", options.horizon, 365),
     risk: readRisk(options.risk),
     ...longestOf(options, requirement),
   };
@@ -125,8 +126,7 @@ function longestOf(
   { longest }: TrendOptions,
   requirement: Requirement | undefined,
 ): { readonly longestDays: number; readonly assumptions: readonly Assumption[] } {
-  if (longest !== undefined)
-    return { longestDays: readPositive("--longest", longest, "days, such as 90"), assumptions: [] };
+  if (longest !== undefined) return { longestDays: readDays("--longest", longest, 90), assumptions: [] };
   if (requirement !== undefined) return { longestDays: requirement.sampleAgeDaysMax, assumptions: [] };
   const message = `no requirement says how long a sample lasts, so ${LONGEST_DAYS} days were taken as the longest interval`;
   return { longestDays: LONGEST_DAYS, assumptions: [{ code: "longest-interval-assumed", message }] };

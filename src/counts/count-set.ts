@@ -198,6 +198,9 @@ export function sayRange({ fromUm, toUm }: Pick<IntervalCount, "fromUm" | "toUm"
   return toUm === undefined ? `>${fromUm}` : `${fromUm}-${toUm}`;
 }
 
+/** A centimetre: what is larger is no particle of a fluid. */
+export const MOST_SIZE_UM = 10_000;
+
 /** A thousand litres: nothing that is counted comes from more. */
 export const MOST_VOLUME_ML = 1e6;
 

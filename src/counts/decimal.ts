@@ -16,7 +16,9 @@ export function addAsWritten(a: number, b: number): number {
     if (asWritten && Math.abs(wholeA) < 1e15 && Math.abs(wholeB) < 1e15) return (wholeA + wholeB) / tens;
   }
   const places = Math.max(decimalPlaces(a), decimalPlaces(b));
-  return shiftDecimal(shiftDecimal(a, places) + shiftDecimal(b, places), -places);
+  const sum = shiftDecimal(shiftDecimal(a, places) + shiftDecimal(b, places), -places);
+  // Digits so far apart that no number holds them all.
+  return Number.isFinite(sum) ? sum : a + b;
 }
 
 /** Up to six decimal places the quick way is tried before the digits are written out. */

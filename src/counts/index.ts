@@ -11,6 +11,7 @@ export {
   cumulativeCounts,
   type IntervalCount,
   intervalCounts,
+  MOST_SIZE_UM,
   MOST_VOLUME_ML,
   type SameScale,
   type SizeScale,

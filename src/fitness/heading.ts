@@ -1,3 +1,4 @@
+import { MOST_DAYS } from "../samples/index.js";
 import {
   type Bound,
   type Forecast,
@@ -44,7 +45,8 @@ export interface HeadingWithData {
  * Says where one measure of a circuit is heading: what a verdict needs of its trend, without what only a reader wants.
  *
  * @param input - circuit, samples and limits; see {@link TrendCase}
- * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not positive
+ * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not
+ *   positive or is longer than a hundred years
  */
 export function headingOf(input: TrendCase): HeadingWithData {
   mustMakeSense(input);
@@ -81,8 +83,8 @@ export function headingOf(input: TrendCase): HeadingWithData {
 function mustMakeSense({ risk, horizonDays, longestDays }: TrendCase): void {
   if (!(risk > 0 && risk < 1)) throw new RangeError(`risk must lie between 0 and 1, not ${risk}`);
   for (const [name, days] of Object.entries({ horizonDays, longestDays })) {
-    if (!(days > 0 && Number.isFinite(days)))
-      throw new RangeError(`${name} must be more than 0, not ${days}`);
+    if (!(days > 0 && days <= MOST_DAYS))
+      throw new RangeError(`${name} must be more than 0 and at most ${MOST_DAYS}, not ${days}`);
   }
 }
 

@@ -1,4 +1,4 @@
-import { MOST_VOLUME_ML } from "../counts/index.js";
+import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../counts/index.js";
 import { readQuantity } from "../units/index.js";
 import { DICTIONARIES, type Dictionary } from "./dictionary.js";
 import { type CountMeaning, type Meaning, plainUnit, QUANTITIES, type Recognition } from "./meaning.js";
@@ -85,6 +85,8 @@ function recogniseCount(text: string, basis: CountBasis): Recognition | undefine
   if (size === null) return undefined;
   const [fromUm, toUm] = [size[1], size[2]].map((digits) => digits && Number(digits.replace(",", ".")));
   if (!fromUm || (toUm !== undefined && !(Number(toUm) > fromUm))) return undefined;
+  if (Math.max(Number(fromUm), Number(toUm ?? 0)) > MOST_SIZE_UM)
+    return { kind: "unsure", question: `which size of particles is it, of at most ${MOST_SIZE_UM} µm?` };
   const scale = scaleIn(written, size[3] !== undefined) ?? basis.scale;
   const volume = VOLUME.exec(written.replace(size[0], " "));
   const volumeMl = volume === null ? basis.volumeMl : Number(volume[1] ?? 1);

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { MOST_VOLUME_ML } from "../counts/index.js";
+import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../counts/index.js";
 import { readQuantity } from "../units/index.js";
 
 /** What names a sample, besides its results. */
@@ -37,8 +37,8 @@ const countSchema = z
   .strictObject({
     holds: z.literal("count"),
     /** Particles larger than this size in µm; with `toUm` those between the two sizes. */
-    fromUm: z.number().positive(),
-    toUm: z.number().positive().optional(),
+    fromUm: z.number().positive().max(MOST_SIZE_UM),
+    toUm: z.number().positive().max(MOST_SIZE_UM).optional(),
     scale: z.enum(["um(c)", "um-older", "um-microscope"]),
     /** The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL. */
     volumeMl: z.number().positive().max(MOST_VOLUME_ML),

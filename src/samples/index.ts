@@ -28,6 +28,7 @@ export { METALS, type Metal } from "./metals.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export { isReadable, READABLE_CHARACTERS } from "./readable.js";
 export {
+  MOST_DAYS,
   type Requirement,
   type RequirementsFile,
   requirementSchema,

@@ -19,6 +19,11 @@ const targetSchema = z.string().transform((text, context): CleanlinessTarget => 
 
 const sourceKeySchema = z.enum(Object.keys(SOURCES) as [SourceKey, ...SourceKey[]]);
 
+/** A hundred years: no fluid, sample or forecast lasts longer, and the calendar has an end. */
+export const MOST_DAYS = 36_525;
+
+const daysSchema = z.number().int().positive().max(MOST_DAYS);
+
 /** A lower and an upper limit; one of the two may be left out. */
 const rangeSchema = z
   .strictObject({ min: z.number().nonnegative().optional(), max: z.number().positive().optional() })
@@ -84,15 +89,15 @@ const requirementFields = z.strictObject({
   viscosity40Mm2PerS: rangeSchema.optional(),
   chlorinePpmMax: z.number().positive().optional(),
   metalsPpmMax: z.partialRecord(z.enum(METALS), z.number().positive()).optional(),
-  sampleAgeDaysMax: z.number().int().positive(),
+  sampleAgeDaysMax: daysSchema,
   /** Days between two samples; the oldest sample age when absent. */
-  sampleEveryDays: z.number().int().positive().optional(),
+  sampleEveryDays: daysSchema.optional(),
   identity: identitySchema.optional(),
   sampling: samplingSchema.optional(),
   /** Absent: a sample is needed after a fluid change, an element change and a hookup to another aircraft. */
   after: z.array(afterSchema).optional(),
   /** The state of the cart must have been entered, at most so many days ago. */
-  cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative() }).optional(),
+  cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative().max(MOST_DAYS) }).optional(),
   /** Absent: every result is taken as it was measured. */
   confidence: confidenceSchema.optional(),
   /** Results of the fresh fluid that is filled in, for saying how much to exchange. */

@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { subtractAsWritten } from "../../src/counts/index.js";
 import { drawClassTable, isPicture, renderPng } from "../../src/figures/index.js";
 import { casesOf, recordOf } from "../../src/fitness/index.js";
 import {
@@ -58,6 +59,35 @@ describe("found in parsers", () => {
       'has to settle "4 µm(c) per 4294967296 mL": do the counts stand for 1 mL or for 100 mL?',
     );
   });
+
+  test("a title with particles of more than a centimetre is asked about", async () => {
+    const text = LAB_TEXT.replace("6-14 µm", "6-9007199254740993.14 µm");
+    expect(text).not.toBe(LAB_TEXT);
+    await expect(readLabFile("lab.csv", new TextEncoder().encode(text))).rejects.toThrow(
+      /has to settle "6-9007199254740993.14 µm ISO.*": which size of particles is it, of at most 10000 µm\?/,
+    );
+  });
+
+  test("a column map with particles of more than a centimetre is refused", () => {
+    const count = { holds: "count", fromUm: 10_001, scale: "um(c)", volumeMl: 1 };
+    const map = { ...COLUMN_MAP, columns: { "10001 µm": count } };
+    expect(() => readColumnMap("map.json", JSON.stringify(map))).toThrow(/fromUm: expected .*10000/);
+  });
+
+  test("the smallest number there is, counted, has a margin to the limit", () => {
+    expect(subtractAsWritten(160, 5e-324)).toBe(160);
+  });
+
+  test.each(["sampleAgeDaysMax", "sampleEveryDays"])(
+    "a requirement of more than a hundred years is refused: %s",
+    (name) => {
+      const [first, ...others] = REQUIREMENTS.systems;
+      const file = { ...REQUIREMENTS, systems: [{ ...first, [name]: 2_147_483_648 }, ...others] };
+      const { success, error } = requirementsFileSchema.safeParse(file);
+      expect(success).toBe(false);
+      expect(error?.issues.map(({ path }) => path.join("."))).toEqual([`systems.0.${name}`]);
+    },
+  );
 
   test("the map beside a quarantine file can be read when the map of the file writes a title otherwise", async () => {
     const text = LAB_TEXT.replace("sample,cart", "Sample,CART").replace("1300", "N/A?");
@@ -239,6 +269,20 @@ describe("found in commands", () => {
     expect(code).toBe(2);
     expect(err).toContain(said);
   });
+
+  test.each(["--horizon", "--longest"])(
+    "trend: %s of more than a hundred years is refused by name",
+    async (option) => {
+      const way = ["--carts", "carts.json", "--cart", "C-1", "--circuit", "fore", "--measure", "water"];
+      const { code, err } = await runInWorld(["trend", ...way, option, "2147483648", "lab.csv"]);
+      expect(code).toBe(2);
+      expect(err).toMatch(
+        new RegExp(
+          `^siltbook: ${option}: expected days, such as \\d+, and at most 36525, found "2147483648"`,
+        ),
+      );
+    },
+  );
 
   test.each([
     ["trend", "--horizon", "0x10"],
