@@ -20,6 +20,15 @@ const event = (kind: Circuit["events"][number]["kind"], day: number, addedL?: nu
 const withEvents = (...events: Circuit["events"]): Circuit => ({ ...CIRCUIT, events });
 const codes = (trend: ReturnType<typeof trendOf>) => trend.notes.map(({ code }) => code);
 
+test("a change of the fluid that is still to come cuts no trend", () => {
+  const samples = rising(60, 6, 14).map(sampleOf);
+  const [without, planned] = [CIRCUIT, withEvents(event("fluid-change", 13 * 30 + 60))].map((circuit) => {
+    const { notes, ...trend } = trendOf(samples, { circuit });
+    return { ...trend, notes: notes.map(({ code }) => code) };
+  });
+  expect(planned).toEqual(without);
+});
+
 describe("a plain rise", () => {
   const trend = trendOf(rising(60, 6, 14).map(sampleOf));
 

@@ -1,5 +1,4 @@
 import {
-  circuitUntil,
   fleetLevels,
   MEASURES,
   type Measure,
@@ -56,7 +55,7 @@ function trendReport(options: TrendOptions, history: History): TrendReport {
   const trendOf = (measure: Measure, of: Circuit, bounds: ReturnType<typeof readBounds>) =>
     measureTrend({
       ...common,
-      circuit: circuitUntil(of, on),
+      circuit: of,
       samples: history.samples.filter((sample) => sample.cart === cart.cart && sample.circuit === of.circuit),
       measure,
       bounds: bounds.bounds,

@@ -24,7 +24,6 @@ export {
 } from "./fleet.js";
 export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
 export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet-rows.js";
-export { circuitUntil } from "./happened.js";
 export { judgeCircuit } from "./judge.js";
 export { type LaboratoryScatter, scatterAt } from "./laboratory.js";
 export { measureTrend } from "./measure-trend.js";

@@ -8,6 +8,7 @@ import {
   theilSen,
 } from "../trend/index.js";
 import { generationOf } from "./generation.js";
+import { circuitUntil } from "./happened.js";
 import { headingOf, INTERVAL_LEVEL } from "./heading.js";
 import { MEASURE_KINDS, type Measure, type Reading } from "./measures.js";
 import { dayOf, observationsOf, type Segment, yearsBetween } from "./segments.js";
@@ -17,13 +18,14 @@ import { notesOf } from "./trend-notes.js";
 /**
  * Says where one measure of a circuit is heading, how surely, when a limit is crossed and when to sample next.
  *
- * Only the current segment, since the fluid was last new to this measure, makes the slope; jumps by events and steps that
- * were found make no slope; limit values take part as limits; outliers are flagged and kept.
+ * Only the current segment, since the fluid was last new to this measure, makes the slope; events of days to come cut
+ * nothing; jumps by events and steps that were found make no slope; limit values take part as limits; outliers are flagged and kept.
  *
- * @param input - circuit, samples and limits; see {@link TrendCase}
+ * @param asked - circuit, samples and limits; see {@link TrendCase}
  * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not positive
  */
-export function measureTrend(input: TrendCase): MeasureTrend {
+export function measureTrend(asked: TrendCase): MeasureTrend {
+  const input = { ...asked, circuit: circuitUntil(asked.circuit, asked.on) };
   const { heading, current, observations, first } = headingOf(input);
   const { bound, line, segments, slope } = heading;
   const { circuit, measure, on } = input;
