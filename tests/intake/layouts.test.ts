@@ -161,6 +161,57 @@ describe("workbooks", () => {
     ]);
   });
 
+  test("a formula that no program has computed is not a blank, but one that gives an empty text is", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("June");
+      sheet.addRow(HEADER.split(","));
+      sheet.addRow(["S-1", "C-1", "1", "2026-03-04", 1500, { formula: "E2/5" }, 120]);
+      sheet.addRow(["S-2", "C-1", "1", "2026-03-05", 1500, 320, { formula: 'IF(1=2,9,"")', result: "" }]);
+      sheet.addRow(["S-3", "C-1", "1", "2026-03-06", 1500, { formula: "E4/5", result: 300 }, 130]);
+    });
+    const { samples, quarantine } = await readLabFile("lab.xlsx", bytes);
+    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))[0]).toBe(
+      'lab.xlsx sheet "June" row 2, column "6 µm(c) per mL": expected a number of 0 or more, found "=E2/5 (not computed)"',
+    );
+    expect(samples.map(({ sample, waterPpm }) => [sample, waterPpm?.value])).toEqual([
+      ["S-2", undefined],
+      ["S-3", 130],
+    ]);
+  });
+
+  test("a number that is shown in per cent is read as it is shown", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("June");
+      sheet.addRow("sample,cart,circuit,drawn on,water (%)".split(","));
+      for (const [number, format] of [
+        [0.0031, "0.00%"],
+        [0.0057, "0%"],
+        [0.31, "0.00"],
+        [0.31, '0.00" %"'],
+      ] as const) {
+        const row = sheet.addRow([`S-${sheet.rowCount}`, "C-1", "1", "2026-03-04", number]);
+        row.getCell(5).numFmt = format;
+      }
+    });
+    const { samples } = await readLabFile("lab.xlsx", bytes);
+    expect(samples.map(({ waterPpm }) => waterPpm?.value)).toEqual([3100, 5700, 3100, 3100]);
+  });
+
+  test("a number that is shown in per cent is no count and no ppm", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("June");
+      sheet.addRow(HEADER.split(","));
+      const row = sheet.addRow(["S-1", "C-1", "1", "2026-03-04", 1500, 320, 0.31]);
+      row.getCell(6).numFmt = "0%";
+      row.getCell(7).numFmt = "0.00%";
+    });
+    const { quarantine } = await readLabFile("lab.xlsx", bytes);
+    expect(quarantine.flatMap(({ issues }) => issues.map(({ column, value }) => [column, value]))).toEqual([
+      ["6 µm(c) per mL", "32000%"],
+      ["water (mg/kg)", "31%"],
+    ]);
+  });
+
   test("a date with a time of day keeps it, to the second", async () => {
     const bytes = await workbook((book) => {
       const sheet = book.addWorksheet("a");
