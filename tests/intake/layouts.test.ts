@@ -134,6 +134,20 @@ describe("units in cells", () => {
   });
 });
 
+test("of two different results of one measurand in one sample neither is taken; of two equal ones one is", async () => {
+  const rows = ["W,water,95", "W,water,105", "W,water,95", "W,acid number,0.2", "E,water,80", "E,water,80"];
+  const lines = rows.map((row) => {
+    const [sample, measurand, value] = row.split(",");
+    return `${sample},C-1,1,2026-03-04,${measurand},${value},${measurand === "water" ? "ppm" : "mg KOH/g"}`;
+  });
+  const file = await read(["sample,cart,circuit,drawn on,test,result,unit", ...lines].join("\n"));
+  expect(file.samples.map(({ sample, waterPpm }) => [sample, waterPpm])).toEqual([
+    ["W", undefined],
+    ["E", { value: 80 }],
+  ]);
+  expect(file.quarantine.map(({ row }) => row).sort()).toEqual([2, 3, 4, 7]);
+});
+
 describe("workbooks", () => {
   async function workbook(fill: (book: ExcelJS.Workbook) => void): Promise<Uint8Array> {
     const book = new ExcelJS.Workbook();
