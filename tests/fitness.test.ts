@@ -12,6 +12,7 @@ import {
   reason,
   VERDICTS,
 } from "../src/fitness/index.js";
+import type { Sample } from "../src/samples/index.js";
 import {
   caseOf,
   CIRCUIT as circuit,
@@ -21,6 +22,8 @@ import {
   REQUIREMENT as requirement,
   without,
 } from "./support/fitness/bases.js";
+
+type GivenInstead = Pick<Sample, "reportedClasses" | "otherScaleCounts" | "limitedCounts" | "wordedResults">;
 
 const judge = (change: Partial<CircuitCase>) => judgeCircuit(caseOf(change));
 
@@ -54,7 +57,7 @@ describe("the verdict on one circuit", () => {
     expect(codes).not.toContain("particles-outside");
   });
 
-  test.each([
+  const GIVEN: readonly (readonly [string, GivenInstead, string])[] = [
     [
       "a class alone",
       { reportedClasses: [{ standard: "ISO 4406", class: "19/17/14" }] },
@@ -78,11 +81,10 @@ describe("the verdict on one circuit", () => {
       },
       'sample S-1 has no particle counts; its report gives < 50 per 100 mL above 4 µm(c), "not-detected" as count above 6 µm(c), and limits are held against counts in µm(c)',
     ],
-  ] as const)("where the report gives %s for the counts, the reason says so", (_, given, message) => {
+  ];
+  test.each(GIVEN)("where the report gives %s for the counts, the reason says so", (_, given, message) => {
     const { counts: _counts, ...rest } = clean;
-    expect(
-      judge({ samples: [{ ...rest, ...given } as typeof clean] }).reasons.map((r) => r.message),
-    ).toContain(message);
+    expect(judge({ samples: [{ ...rest, ...given }] }).reasons.map((r) => r.message)).toContain(message);
   });
 
   test("a size that was reported as a limit or in words is not said to be left out of the report", () => {
