@@ -191,6 +191,19 @@ describe("siltbook classify --json", () => {
 });
 
 describe("siltbook classify in words", () => {
+  test("counts and limits keep their digits, so that they can be found again and subtracted by hand", async () => {
+    const { out } = await run("--counts", "6=14855 14=1455 21=455 38=55 70=5", "--per", "100mL");
+    // AS4059E table 2, class 6 size B: 19 462; 19 462 - 14 855 = 4607.
+    expect(out).toContain(
+      "14855 per 100 mL were found; up to 9731 would be the next cleaner class, up to 19462 are this one, so 4607 are left",
+    );
+  });
+
+  test("a count just over its limit is not printed as the limit", async () => {
+    const { out } = await run("--counts", "4=1300 6=320.01 14=1", "--target", "17/15/12");
+    expect(out).toMatch(/│ 6 +│ outside +│ 320\.01 │ 320 +│/);
+  });
+
   test("explains the governing channel in a sentence", async () => {
     const { out } = await run(...SAMPLE);
     expect(out).toContain(
@@ -208,7 +221,7 @@ describe("siltbook classify in words", () => {
     const { out } = await run("--per", "100mL", "--counts", "6=2600000 14=500000");
     expect(out).toContain(
       "AS4059 cumulative is beyond class 12 because of size C, the particles larger than 14 µm(c): 500000 per 100 mL " +
-        "were found, 2.256 times the 221600 that the last class allows. B is in it too.",
+        "were found, 2.256 times the 221584 that the last class allows. B is in it too.",
     );
   });
 

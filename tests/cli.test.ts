@@ -279,6 +279,18 @@ describe("siltbook report", () => {
     expect(html).not.toContain("<script");
   });
 
+  test("a row of a circuit that the carts file lacks is among those that the line of its file counts", async () => {
+    const row = (sample: string, circuit: string) =>
+      `${sample},C-1,${circuit},2026-03-04,MIL-PRF-83282,1000,300,20,100,0.1`;
+    await writeFile(at("two-circuits.csv"), [HEADER, row("S-1", "1"), row("S-2", "7")].join("\n"));
+    const { out } = await run(
+      "judge",
+      ...["--carts", at("carts.json"), "--requirement", at("requirement.json"), "--on", "2026-03-14"],
+      at("two-circuits.csv"),
+    );
+    expect(out).toContain("two-circuits.csv: 2 rows read, 1 sample, 1 in quarantine\n");
+  });
+
   test("the report of one cart shows its circuits and no other, and every row in quarantine", async () => {
     const ofDemo = (...more: string[]) =>
       runJson("report", ...DEMO_ARGUMENTS, "--out", at("cart.html"), ...more);

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { classify } from "../src/cleanliness/index.js";
+import { cumulativeCounts } from "../src/counts/index.js";
 import {
   type CircuitCase,
   compareVerdicts,
@@ -11,6 +12,7 @@ import {
   reason,
   VERDICTS,
 } from "../src/fitness/index.js";
+import type { Sample } from "../src/samples/index.js";
 import {
   caseOf,
   CIRCUIT as circuit,
@@ -20,6 +22,8 @@ import {
   REQUIREMENT as requirement,
   without,
 } from "./support/fitness/bases.js";
+
+type GivenInstead = Pick<Sample, "reportedClasses" | "otherScaleCounts" | "limitedCounts" | "wordedResults">;
 
 const judge = (change: Partial<CircuitCase>) => judgeCircuit(caseOf(change));
 
@@ -51,6 +55,54 @@ describe("the verdict on one circuit", () => {
     }).reasons.map((r) => r.code);
     expect(codes).not.toContain("water-outside");
     expect(codes).not.toContain("particles-outside");
+  });
+
+  const GIVEN: readonly (readonly [string, GivenInstead, string])[] = [
+    [
+      "a class alone",
+      { reportedClasses: [{ standard: "ISO 4406", class: "19/17/14" }] },
+      "sample S-1 has no particle counts; its report gives ISO 4406 19/17/14, and limits are held against counts in µm(c)",
+    ],
+    [
+      "a class that names its standard",
+      { reportedClasses: [{ standard: "ISO 4406", class: "ISO 4406 19/17/14" }] },
+      "sample S-1 has no particle counts; its report gives ISO 4406 19/17/14, and limits are held against counts in µm(c)",
+    ],
+    [
+      "another scale",
+      { otherScaleCounts: [{ scale: "um-older", fromUm: 5, volumeMl: 100, count: 3000 }] },
+      "sample S-1 has no particle counts; its report gives counts on another size scale, and limits are held against counts in µm(c)",
+    ],
+    [
+      "limits and words",
+      {
+        limitedCounts: [{ sizeUm: 4, volumeMl: 100, count: 50, limit: "below" }],
+        wordedResults: [{ measurand: "count above 6 µm(c)", said: "not-detected" }],
+      },
+      'sample S-1 has no particle counts; its report gives < 50 per 100 mL above 4 µm(c), "not-detected" as count above 6 µm(c), and limits are held against counts in µm(c)',
+    ],
+  ];
+  test.each(GIVEN)("where the report gives %s for the counts, the reason says so", (_, given, message) => {
+    const { counts: _counts, ...rest } = clean;
+    expect(judge({ samples: [{ ...rest, ...given }] }).reasons.map((r) => r.message)).toContain(message);
+  });
+
+  test("a size that was reported as a limit or in words is not said to be left out of the report", () => {
+    const sample = {
+      ...clean,
+      counts: cumulativeCounts([{ sizeUm: 14, count: 20 }], 1),
+      limitedCounts: [{ sizeUm: 4, volumeMl: 1, count: 20000, limit: "above" as const }],
+      wordedResults: [
+        { measurand: "count above 6 µm(c)", said: "too-many-to-count" as const },
+        { measurand: "water", said: "trace" as const },
+      ],
+    };
+    const { waterPpm: _water, ...withoutWater } = sample;
+    const messages = judge({ samples: [withoutWater] }).reasons.map((r) => r.message);
+    expect(messages).toContain(
+      'ISO 4406 17/15/12 asks for 4, 6, which was not counted; the report gives > 20000 per mL above 4 µm(c), "too-many-to-count" as count above 6 µm(c), which is no number',
+    );
+    expect(messages).toContain('water was not measured as a number; the report says "trace"');
   });
 
   test("only the latest sample counts, whatever the order of the files", () => {

@@ -26,6 +26,19 @@ function reportOf(fleet: typeof demo) {
 const wordsIn = (element: Element | null) => (element?.textContent ?? "").replace(/\s+/g, " ");
 
 describe("the report", () => {
+  test("a volume and a flow that were given in gallons are told in four digits", () => {
+    const carts = demo.carts.map((cart) => ({
+      ...cart,
+      circuits: cart.circuits.map((circuit) => ({
+        ...circuit,
+        volumeL: 151.41647136,
+        flowLpm: 90.849882816,
+      })),
+    }));
+    const { document } = reportOf({ ...demo, carts });
+    expect(wordsIn(document.body)).toContain("151.4 L, 90.85 L/min, for");
+  });
+
   test("begins with what needs doing first, in the order of the fleet table", () => {
     const { circuits, document } = reportOf(demo);
     const links = Array.from(document.querySelectorAll("#first li a"), (link) => link.textContent);

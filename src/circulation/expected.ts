@@ -116,7 +116,8 @@ function countsOf(channels: readonly PlannedChannel[], level: (channel: PlannedC
   const counts = [...channels]
     .sort((a, b) => b.sizeUmC - a.sizeUmC)
     .map((channel) => {
-      above = Math.max(above, level(channel));
+      // Twelve digits, so that rounding in the time does not lift a level that is at its limit into the next class.
+      above = Math.max(above, Number(level(channel).toPrecision(12)));
       return { sizeUm: channel.sizeUmC, count: above };
     });
   return cumulativeCounts(counts, 1);

@@ -150,7 +150,7 @@ function sayWhatIf({ remedies, within, after, atEnd }: CirculationAnswer): strin
   if (remedies !== undefined) {
     lines.push(
       `To reach the target, one of these alone:`,
-      `  β from ${remedies.fromUmC} µm(c) up: ${sayNeed(remedies.beta, (value) => `at least ${sayNumber(value)}`, "no β is enough")}`,
+      `  β from ${remedies.fromUmC} µm(c) up: ${sayNeed(remedies.beta, (value) => `more than ${sayNumber(value)}`, "no β is enough")}`,
       `  flow: ${sayNeed(remedies.flowLpm, (value) => `more than ${sayNumber(value)} L/min`, "no flow is enough")}`,
       `  ingress: ${sayNeed(remedies.ingressFraction, (value) => `less than ${sayPercent(value)} of what was given`, "not even without any")}`,
     );

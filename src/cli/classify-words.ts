@@ -15,7 +15,7 @@ import {
 import { bringToVolume } from "../counts/index.js";
 import { SOURCES } from "../provenance/index.js";
 import type { certaintyOf, targetOf } from "./classify-doubt.js";
-import { drawTable, sayNumber } from "./text.js";
+import { drawTable, sayCount, sayNumber } from "./text.js";
 
 /** The classes as a table, and a sentence for each standard on the channel that governs. */
 export function sayClasses(counts: TableCounts, classes: FullClassification): string {
@@ -64,8 +64,8 @@ function sayGoverning(counts: TableCounts, result: ClassResult<string, string>):
   if (channel === undefined) return "";
   const per = counts.volumeMl === 1 ? "per mL" : `per ${counts.volumeMl} mL`;
   const number = (perTable: number) =>
-    sayNumber(bringToVolume(perTable, result.limitVolumeMl, counts.volumeMl));
-  const found = `${result.standard} is ${sayClass(result.class)} because of ${sayChannel(counts, result)}: ${sayNumber(channel.count)} ${per}`;
+    sayCount(bringToVolume(perTable, result.limitVolumeMl, counts.volumeMl));
+  const found = `${result.standard} is ${sayClass(result.class)} because of ${sayChannel(counts, result)}: ${sayCount(channel.count)} ${per}`;
   const also = result.channels
     .filter((entry) => entry.class === result.class && entry.channel !== channel.channel)
     .map((entry) => entry.channel);
@@ -80,7 +80,7 @@ function sayGoverning(counts: TableCounts, result: ClassResult<string, string>):
       : `up to ${number(channel.moreThan)} would be the next cleaner class, `;
   return (
     `${found} were found; ${cleaner}up to ${number(channel.limit)} are this one, ` +
-    `so ${sayNumber(channel.margin)} are left before the next dirtier class.${together}`
+    `so ${sayCount(channel.margin)} are left before the next dirtier class.${together}`
   );
 }
 
@@ -190,8 +190,8 @@ export function sayTargetOutcome(counts: TableCounts, target: ReturnType<typeof 
   const rows = target.channels.map((entry) => [
     entry.channel,
     entry.outcome === "not-measured" ? "not measured" : entry.outcome,
-    entry.count === null ? "" : sayNumber(entry.count),
-    sayNumber(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
+    entry.count === null ? "" : sayCount(entry.count),
+    sayCount(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
     entry.probability === null ? "" : sayPercent(entry.probability),
   ]);
   const sure =

@@ -157,13 +157,21 @@ function sayExchange(
   return (
     `Circuit of ${sayNumber(volumeL)} L. Filters take out neither water nor acid; circulating alone does not help.\n` +
     drawTable(["from, to", "way", "fresh fluid or time"], rows) +
-    "\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n" +
-    "  1. Relieve the pressure, discharge stored energy, drain with the unit off.\n" +
-    "  2. Fill with fresh fluid of the placarded specification from sealed cans; drained fluid is not reused.\n" +
-    "  3. Circulate so that the fluid mixes, each circuit by itself, then draw a sample while the fluid is flowing.\n" +
-    "  4. Repeat until the sample is inside; go by the sample, not by the litres.\n"
+    (contaminants.some(asksForFluid) ? EXCHANGE_STEPS : "")
   );
 }
+
+/** Whether fresh fluid gets there, and any is needed: nobody drains a circuit for nothing. */
+function asksForFluid({ plan: { repeated } }: Contaminant): boolean {
+  return repeated.kind === "litres" && repeated.litres > 0;
+}
+
+const EXCHANGE_STEPS =
+  "\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n" +
+  "  1. Relieve the pressure, discharge stored energy, drain with the unit off.\n" +
+  "  2. Fill with fresh fluid of the placarded specification from sealed cans; drained fluid is not reused.\n" +
+  "  3. Circulate so that the fluid mixes, each circuit by itself, then draw a sample while the fluid is flowing.\n" +
+  "  4. Repeat until the sample is inside; go by the sample, not by the litres.\n";
 
 function sayNeed(need: ExchangeNeed): string {
   if (need.kind === "out-of-reach") return need.why;

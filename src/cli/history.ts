@@ -3,7 +3,7 @@ import { classify, formatIso4406 } from "../cleanliness/index.js";
 import { sayIssue } from "../intake/index.js";
 import { type CircuitEvent, type Sample, sayMeasured } from "../samples/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
-import { drawTable } from "./text.js";
+import { drawTable, sayHowMany } from "./text.js";
 
 /** Options of `siltbook history`. */
 export interface HistoryOptions {
@@ -80,7 +80,7 @@ function sayHistory({ cart, circuit, samples, events, quarantine }: CircuitHisto
     `${source.file}${source.sheet === undefined ? "" : ` "${source.sheet}"`} row ${source.rows.join(", ")}`,
   ]);
   return [
-    `Cart ${cart}, circuit ${circuit}: ${samples.length} samples\n`,
+    `Cart ${cart}, circuit ${circuit}: ${sayHowMany(samples.length, "sample")}\n`,
     drawTable(head, rows),
     ...samples.flatMap(sayAmendments),
     ...events.map(

@@ -5,7 +5,7 @@ import { type LabFile, sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
 import { sayMeasured } from "../samples/index.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
-import { drawTable, sayAssumptions, sayCautions } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions, sayHowMany } from "./text.js";
 
 /** A judgement as text: the table, what is not fit and why, what could not be read. */
 export function sayJudgement(judgement: Judgement): string {
@@ -43,7 +43,7 @@ export function sayJudgement(judgement: Judgement): string {
     ...carts.flatMap(sayPairings),
     notFit.length === 0 ? "" : sayHowToDraw(),
     sayWhereFrom(circuits),
-    `\n${files.map(sayFile).join("")}`,
+    `\n${files.map((file) => sayFile(file, collection)).join("")}`,
     ...collection.quarantine.flatMap((row) => row.issues.map((issue) => `  ${sayIssue(issue)}\n`)),
     sayAssumptions(assumptions),
     sayCautions(CART_CAUTIONS),
@@ -155,8 +155,11 @@ function sayWhereFrom(circuits: readonly JudgedCircuit[]): string {
   return lines.size === 0 ? "" : `\nWhere the limits are from:\n${[...lines].join("")}`;
 }
 
-function sayFile(file: LabFile): string {
+function sayFile(file: LabFile, { samples, quarantine }: Judgement["collection"]): string {
   const unused =
     file.unusedColumns.length === 0 ? "" : `; columns not used: ${file.unusedColumns.join(", ")}`;
-  return `${file.file}: ${file.rows} rows read, ${file.samples.length} samples, ${file.quarantine.length} in quarantine${unused}\n`;
+  // Held against the carts and the other files, more rows may be set aside than by reading the file alone.
+  const taken = samples.filter(({ origin }) => origin.some((place) => place.file === file.file)).length;
+  const aside = quarantine.filter((row) => row.file === file.file).length;
+  return `${file.file}: ${sayHowMany(file.rows, "row")} read, ${sayHowMany(taken, "sample")}, ${aside} in quarantine${unused}\n`;
 }

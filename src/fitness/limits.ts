@@ -12,6 +12,7 @@ import {
 import type { Assessed, Finding, Outcome, Sureness } from "./assessed.js";
 import { type Reason, reason } from "./reasons.js";
 import { surenessOfResult } from "./result-sureness.js";
+import { sayInWords } from "./said-otherwise.js";
 import { saySettlement } from "./settle.js";
 import { sayPercent, sayPlain } from "./text.js";
 
@@ -32,7 +33,7 @@ interface Asked {
 
 /** Holds water, acid and whatever else the requirement limits against its limits. */
 export function checkLimits(requirement: Requirement, sample: Sample): Finding[] {
-  return askedOf(requirement, sample).map((asked) => checkOne(asked, requirement));
+  return askedOf(requirement, sample).map((asked) => checkOne(asked, requirement, sample));
 }
 
 function askedOf(requirement: Requirement, sample: Sample): Asked[] {
@@ -111,13 +112,15 @@ function saturationMaximum(
   return shareMax * saturationPpm(answer.curve, lowestTemperatureC);
 }
 
-function checkOne(asked: Asked, requirement: Requirement): Finding {
+function checkOne(asked: Asked, requirement: Requirement, sample: Sample): Finding {
   const { stem, quantity, name, unit, measured, limits } = asked;
   const base = { quantity, unit, limits };
   if (measured === undefined) {
     const code = stem === "saturation" ? "water-not-measured" : (`${stem}-not-measured` as const);
+    const words = sayInWords(sample, quantity === "water of saturation" ? "water" : quantity);
+    const instead = words === undefined ? "" : ` as a number; the report says "${words}"`;
     return {
-      reasons: [reason(code, `${name} was not measured`)],
+      reasons: [reason(code, `${name} was not measured${instead}`)],
       assessed: [{ ...base, outcome: "not-measured" }],
     };
   }

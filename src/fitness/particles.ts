@@ -15,6 +15,7 @@ import type { AssessedChannel, Finding, Sureness } from "./assessed.js";
 import { countsToHold } from "./counted.js";
 import { surenessOfCounts } from "./counting-sureness.js";
 import { type Reason, reason } from "./reasons.js";
+import { sayInPlaceOf, sayInPlaceOfCounts } from "./said-otherwise.js";
 import { saySettlement } from "./settle.js";
 import { sayPercent } from "./text.js";
 
@@ -29,7 +30,12 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   const { counts } = sample;
   if (counts === undefined) {
     return {
-      reasons: [reason("particles-not-measured", `sample ${sample.sample} has no particle counts`)],
+      reasons: [
+        reason(
+          "particles-not-measured",
+          `sample ${sample.sample} has no particle counts${sayInPlaceOfCounts(sample)}`,
+        ),
+      ],
       assessed: [{ quantity: "particles", outcome: "not-measured", channels: [] }],
     };
   }
@@ -48,7 +54,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   const complete = measured.length === held.length && estimated.length === 0;
   const sure = complete ? surenessOfCounts(sample, counts, requirement) : { assumptions: [], byChannel: [] };
   const reasons = [
-    ...targets.flatMap((entry) => sayTargets(entry, worst.volumeMl)),
+    ...targets.flatMap((entry) => sayTargets(entry, worst.volumeMl, sample)),
     ...sayEstimated(estimated),
     ...(inside ? sayNotSure(sure.sureness) : []),
   ];
@@ -88,17 +94,17 @@ function withPlan(
   return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };
 }
 
-function sayTargets({ target, held }: HeldTarget, volumeMl: number): Reason[] {
+function sayTargets({ target, held }: HeldTarget, volumeMl: number, sample: Sample): Reason[] {
   const name = sayTarget(target);
-  const missing = held
-    .filter((entry) => entry.outcome === "not-measured")
-    .map((entry) => entry.limit.channel);
+  const missing = held.filter((entry) => entry.outcome === "not-measured").map(({ limit }) => limit);
   const measured = held.filter((entry) => entry.outcome !== "not-measured");
   const outside = measured.filter((entry) => entry.outcome === "outside");
   const reasons: Reason[] = [];
   if (missing.length > 0) {
+    const asked = missing.map(({ channel }) => channel).join(", ");
+    const instead = sayInPlaceOf(missing, sample);
     reasons.push(
-      reason("particles-not-measured", `${name} asks for ${missing.join(", ")}, which was not counted`),
+      reason("particles-not-measured", `${name} asks for ${asked}, which was not counted${instead}`),
     );
   }
   const worst = mostUsed(outside.length > 0 ? outside : measured);

@@ -79,10 +79,30 @@ const SIZE_IN_UM = new RegExp(
 );
 const VOLUME = /(?:per|\/|in) ?(\d+(?:\.\d+)?)? ?(?:ml|cm3|cm³|cc)\b/;
 
+/** What is left of the title of a count whose size has no unit: "particles > 4", "5-15". */
+const SIZE_ALONE = new RegExp(
+  `^(?:particles?|(?:particle )?counts?|cnt|p)?[ >≥=]*${SIZE}(?: ?[-–] ?${SIZE})?$`,
+);
+const WHICH_SIZE = "is it a count of particles, of which size in µm, and is the size µm(c) of ISO 11171?";
+
+/** As a column of units writes it: "1/mL". */
+const VOLUME_WITH_ONE = new RegExp(String.raw`(?:\b1 ?)?${VOLUME.source}`);
+
+/** A title without the volume that its counts stand for; nothing when it names no volume. */
+function plainCount(written: string): string {
+  return VOLUME.test(written)
+    ? written
+        .replace(VOLUME_WITH_ONE, "")
+        .replace(/[()[\],]/g, " ")
+        .trim()
+    : "";
+}
+
 function recogniseCount(text: string, basis: CountBasis): Recognition | undefined {
   const written = text.toLowerCase().replace(/[µμ]/g, "u").replace(/\s+/g, " ").trim();
   const size = SIZE_IN_UM.exec(written);
-  if (size === null) return undefined;
+  if (size === null)
+    return SIZE_ALONE.test(plainCount(written)) ? { kind: "unsure", question: WHICH_SIZE } : undefined;
   const [fromUm, toUm] = [size[1], size[2]].map((digits) => digits && Number(digits.replace(",", ".")));
   if (!fromUm || (toUm !== undefined && !(Number(toUm) > fromUm))) return undefined;
   if (Math.max(Number(fromUm), Number(toUm ?? 0)) > MOST_SIZE_UM)

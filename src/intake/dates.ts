@@ -179,6 +179,15 @@ export function readClock(text: string): string | undefined {
   return `${clock}${zone.slice(0, 3)}:${zone.slice(-2)}`;
 }
 
+function isMonth(figure: number): boolean {
+  return figure >= 1 && figure <= MONTHS.length;
+}
+
+/** Whether a figure may be a day and cannot be a month. */
+function isDayOnly(figure: number): boolean {
+  return figure > MONTHS.length && figure <= 31;
+}
+
 /** Gathers what the dates of a file show of their order. */
 export class DateEvidence {
   readonly #forms = new Map<DateForm, { seen: number; dayFirst: boolean; monthFirst: boolean }>();
@@ -194,10 +203,10 @@ export class DateEvidence {
     if (year.length !== 4) return;
     const form = this.#form(mark as DateForm);
     form.seen += 1;
-    const dayFirst = moment(year, second, first, undefined).kind === "read";
-    const monthFirst = moment(year, first, second, undefined).kind === "read";
-    if (dayFirst && !monthFirst) form.dayFirst = true;
-    if (monthFirst && !dayFirst) form.monthFirst = true;
+    // A day that no month has, such as 31/04, still shows which of the two its writer put first.
+    const [one, two] = [Number(first), Number(second)];
+    if (isDayOnly(one) && isMonth(two)) form.dayFirst = true;
+    if (isMonth(one) && isDayOnly(two)) form.monthFirst = true;
   }
 
   /** Takes over how many days written year first somebody else saw. */

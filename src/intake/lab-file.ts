@@ -122,7 +122,9 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
     file,
     shape: first.layout.shape,
     readAs:
-      first.source.format === "workbook" ? `a workbook of ${tables.length} sheets` : first.source.readAs,
+      first.source.format === "workbook"
+        ? `a workbook of ${tables.length} ${tables.length === 1 ? "sheet" : "sheets"}`
+        : first.source.readAs,
     unusedColumns: [...new Set(tables.flatMap(unusedIn))],
     assumptions: [...encodingAssumption(first.source), ...otherSheets.map(sheetNotRead)],
     tables,

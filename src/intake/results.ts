@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../provenance/index.js";
 import type { Measured, Sample, WordedResult } from "../samples/index.js";
 import { KEPT_UNITS, type QuantityReading, readQuantity } from "../units/index.js";
@@ -53,6 +54,7 @@ export function gatherResults(
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
   const words: WordedResult[] = [];
   const counts: ReportedCount[] = [];
+  const first = new Map<QuantityName, ReportedResult>();
   const refuse = (result: ReportedResult, code: IssueCode, expected: string) => {
     refused.push({ result, code, expected });
   };
@@ -109,8 +111,19 @@ export function gatherResults(
       continue;
     }
     if (quantity.kind === "assumed") assumptions.push(quantity.assumption);
-    const taken = take(results, measurand.holds, quantity.value, cell.limit);
-    if (!taken) refuse(result, "repeated-measurand", "each measurand once in a sample");
+    const before = first.get(measurand.holds);
+    const kept = keptAs(measurand.holds, quantity.value, cell.limit);
+    if (before === undefined) {
+      first.set(measurand.holds, result);
+      Object.assign(results, kept);
+      continue;
+    }
+    refuse(result, "repeated-measurand", ONCE);
+    const field = KEPT_FIELDS[measurand.holds];
+    if (results[field] === undefined || isDeepStrictEqual(results[field], kept[field])) continue;
+    // Which of two results is right is not known, so neither is taken.
+    refuse(before, "repeated-measurand", ONCE);
+    delete results[field];
   }
   const gathered = gatherCounts(counts);
   Object.assign(results, gathered.results);
@@ -203,22 +216,17 @@ export function keptUnit(unit: string, name: QuantityName): Pick<KnownUnit, "ass
 /** Units come from files, so their number is bounded. */
 const MOST_UNITS = 1000;
 
-function take(
-  results: { -readonly [K in keyof Results]: Results[K] },
+/** A result as a sample keeps it. */
+function keptAs(
   name: QuantityName,
   value: number,
   limit: Measured["limit"],
-): boolean {
-  if (name === "temperature") {
-    if (results.fluidTemperatureC !== undefined) return false;
-    results.fluidTemperatureC = value;
-    return true;
-  }
-  const field = KEPT_FIELDS[name];
-  if (results[field] !== undefined) return false;
-  results[field] = { value, ...(limit && { limit }) };
-  return true;
+): Partial<Record<KeptField, Measured | number>> {
+  if (name === "temperature") return { fluidTemperatureC: value };
+  return { [KEPT_FIELDS[name]]: { value, ...(limit && { limit }) } };
 }
+
+const ONCE = "each measurand once in a sample";
 
 function noteSetAside(note: string): Assumption {
   return {

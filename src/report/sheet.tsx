@@ -1,7 +1,7 @@
 import { sayMinutes } from "../circulation/index.js";
 import { sayTarget } from "../cleanliness/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
-import type { JudgedCircuit, Verdict } from "../fitness/index.js";
+import { type JudgedCircuit, sayPlain, type Verdict } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
@@ -16,8 +16,8 @@ export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
         {nameOf(verdict)}: <VerdictMark verdict={verdict} />
       </h2>
       <p>
-        {circuit.fluid}, {circuit.volumeL} L, {circuit.flowLpm} L/min, for {circuit.serves}.{" "}
-        {requirement && <>Target {requirement.cleanliness.map(sayTarget).join(" and ")}.</>}{" "}
+        {circuit.fluid}, {sayPlain(circuit.volumeL)} L, {sayPlain(circuit.flowLpm)} L/min, for{" "}
+        {circuit.serves}. {requirement && <>Target {requirement.cleanliness.map(sayTarget).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
       <h3>Why</h3>

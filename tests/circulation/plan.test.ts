@@ -367,6 +367,30 @@ test("where ingress is not known at the smallest size nothing is said of that si
   expect(expectAfter(demo, 0).circuit.counts[0]?.count).toBeCloseTo(20000, 9);
 });
 
+test("rounding in the minutes does not put the circuit into the class above the one it was planned for", () => {
+  // Planned for 17/15/12 with ingress; of these volumes some land on 1300.0000000000002 per mL.
+  for (let volumeL = 40; volumeL <= 200; volumeL += 1) {
+    const input: CirculationInput = {
+      volumeL,
+      flowLpm: 30,
+      betas: [
+        { sizeUmC: 4, beta: 5 },
+        { sizeUmC: 6, beta: 20 },
+        { sizeUmC: 14, beta: 200 },
+      ],
+      ingress: [
+        { sizeUmC: 4, particlesPerMin: 1e7 },
+        { sizeUmC: 6, particlesPerMin: 3e6 },
+        { sizeUmC: 14, particlesPerMin: 1e5 },
+      ],
+      start: perMl({ 4: 12000, 6: 3000, 14: 250 }),
+      limits: limitsOfTarget(readTarget("17/15/12")),
+    };
+    const { classes } = expectAfter(input, minutesOf(input));
+    expect(classes.iso4406?.[0]).toMatchObject({ scaleNumber: 17 });
+  }
+});
+
 test("after the planned minutes the circuit is expected in the class it was planned for", () => {
   const fluid = expectAfter(demo, minutesOf(demo));
   expect(fluid.classes.iso4406?.[0]).toMatchObject({ scaleNumber: 17 });

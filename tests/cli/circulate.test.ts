@@ -286,6 +286,16 @@ test("exchange answers water and acid with litres, times and hours", async () =>
   expect(acid.drying).toBeNull();
 });
 
+test("nobody is told to drain a circuit that is inside, or where fresh fluid does not get there", async () => {
+  const words = async (water: string, limit: string) => {
+    const more = ["--water", water, "--water-limit", limit, "--fresh-water", "150 ppm"];
+    return (await run("exchange", "--volume", "60 L", ...more)).out;
+  };
+  expect(await words("900 ppm", "500 ppm")).toContain("drain with the unit off");
+  expect(await words("400 ppm", "500 ppm")).not.toContain("drain with the unit off");
+  expect(await words("900 ppm", "100 ppm")).not.toContain("drain with the unit off");
+});
+
 test("exchange reads a drain in litres, and ends with 1 where the fresh fluid is no better than the limit", async () => {
   const args = ["exchange", "--volume", "60 L", "--water", "900 ppm", "--water-limit", "500 ppm"];
   const drained = await json(...args, "--fresh-water", "100 ppm", "--drain", "30 L");

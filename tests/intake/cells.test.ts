@@ -124,6 +124,11 @@ describe("days", () => {
     [["3/27/2026", "03/04/2026"], "month-day-year"],
     [["27/3/2026", "3/27/2026"], "contradicting"],
     [["03/04/2026"], "not-shown"],
+    // A day that no month has still shows what its writer put first.
+    [["31/04/2026", "03/04/2026"], "day-month-year"],
+    [["02/30/2026", "03/04/2026"], "month-day-year"],
+    [["29/02/2026", "12/25/2026", "03/04/2026"], "contradicting"],
+    [["45/04/2026", "13/13/2026", "03/04/2026"], "not-shown"],
     // One hand does not speak for another: the odd ones in a file of ISO days decide nothing.
     [["2026-03-01", "2026-03-02", "27/3/2026"], "year-month-day"],
   ])("the days %j show the order %s", (texts, convention) => {

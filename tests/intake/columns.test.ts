@@ -60,6 +60,28 @@ describe("titles that matter but are not certain are asked about, not guessed", 
     });
   });
 
+  test.each([
+    ["Particles >4", "/mL"],
+    ["P4 /mL", ""],
+    ["> 14 (per mL)", ""],
+    ["Particle count 6", "1/mL"],
+    ["5-15 per 100 mL", ""],
+  ])("%j with the unit %j is a count whose size has no unit", (title, unit) => {
+    expect(recognise(title, unit, {})).toMatchObject({
+      kind: "unsure",
+      question: expect.stringMatching(/count of particles, of which size/),
+    });
+  });
+
+  test.each([
+    ["Particles >4", ""],
+    ["Bottle 4", "/mL"],
+    ["Aliquot 5 mL", ""],
+    ["Cell 3 titrant per mL", ""],
+  ])("%j with the unit %j is none", (title, unit) => {
+    expect(recognise(title, unit, {})).toEqual({ kind: "unknown" });
+  });
+
   test("what a column map says of all counts settles them", () => {
     expect(recognise("4 µm", "", { scale: "um(c)", volumeMl: 100 })).toEqual({
       kind: "known",

@@ -134,6 +134,20 @@ describe("units in cells", () => {
   });
 });
 
+test("of two different results of one measurand in one sample neither is taken; of two equal ones one is", async () => {
+  const rows = ["W,water,95", "W,water,105", "W,water,95", "W,acid number,0.2", "E,water,80", "E,water,80"];
+  const lines = rows.map((row) => {
+    const [sample, measurand, value] = row.split(",");
+    return `${sample},C-1,1,2026-03-04,${measurand},${value},${measurand === "water" ? "ppm" : "mg KOH/g"}`;
+  });
+  const file = await read(["sample,cart,circuit,drawn on,test,result,unit", ...lines].join("\n"));
+  expect(file.samples.map(({ sample, waterPpm }) => [sample, waterPpm])).toEqual([
+    ["W", undefined],
+    ["E", { value: 80 }],
+  ]);
+  expect(file.quarantine.map(({ row }) => row).sort()).toEqual([2, 3, 4, 7]);
+});
+
 describe("workbooks", () => {
   async function workbook(fill: (book: ExcelJS.Workbook) => void): Promise<Uint8Array> {
     const book = new ExcelJS.Workbook();
@@ -158,6 +172,57 @@ describe("workbooks", () => {
     const { quarantine } = await readLabFile("lab.xlsx", bytes);
     expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
       'lab.xlsx sheet "June & "July"" row 2, column "6 µm(c) per mL": expected a number of 0 or more, found "#DIV/0!"',
+    ]);
+  });
+
+  test("a formula that no program has computed is not a blank, but one that gives an empty text is", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("June");
+      sheet.addRow(HEADER.split(","));
+      sheet.addRow(["S-1", "C-1", "1", "2026-03-04", 1500, { formula: "E2/5" }, 120]);
+      sheet.addRow(["S-2", "C-1", "1", "2026-03-05", 1500, 320, { formula: 'IF(1=2,9,"")', result: "" }]);
+      sheet.addRow(["S-3", "C-1", "1", "2026-03-06", 1500, { formula: "E4/5", result: 300 }, 130]);
+    });
+    const { samples, quarantine } = await readLabFile("lab.xlsx", bytes);
+    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))[0]).toBe(
+      'lab.xlsx sheet "June" row 2, column "6 µm(c) per mL": expected a number of 0 or more, found "=E2/5 (not computed)"',
+    );
+    expect(samples.map(({ sample, waterPpm }) => [sample, waterPpm?.value])).toEqual([
+      ["S-2", undefined],
+      ["S-3", 130],
+    ]);
+  });
+
+  test("a number that is shown in per cent is read as it is shown", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("June");
+      sheet.addRow("sample,cart,circuit,drawn on,water (%)".split(","));
+      for (const [number, format] of [
+        [0.0031, "0.00%"],
+        [0.0057, "0%"],
+        [0.31, "0.00"],
+        [0.31, '0.00" %"'],
+      ] as const) {
+        const row = sheet.addRow([`S-${sheet.rowCount}`, "C-1", "1", "2026-03-04", number]);
+        row.getCell(5).numFmt = format;
+      }
+    });
+    const { samples } = await readLabFile("lab.xlsx", bytes);
+    expect(samples.map(({ waterPpm }) => waterPpm?.value)).toEqual([3100, 5700, 3100, 3100]);
+  });
+
+  test("a number that is shown in per cent is no count and no ppm", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("June");
+      sheet.addRow(HEADER.split(","));
+      const row = sheet.addRow(["S-1", "C-1", "1", "2026-03-04", 1500, 320, 0.31]);
+      row.getCell(6).numFmt = "0%";
+      row.getCell(7).numFmt = "0.00%";
+    });
+    const { quarantine } = await readLabFile("lab.xlsx", bytes);
+    expect(quarantine.flatMap(({ issues }) => issues.map(({ column, value }) => [column, value]))).toEqual([
+      ["6 µm(c) per mL", "32000%"],
+      ["water (mg/kg)", "31%"],
     ]);
   });
 

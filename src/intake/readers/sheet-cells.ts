@@ -1,5 +1,6 @@
+import { shiftDecimal } from "../../units/index.js";
 import type { SheetPart } from "./workbook-parts.js";
-import { attributesOf, plainText, tagsOf } from "./xml-tags.js";
+import { attributesOf, plainText, type Tag, tagsOf } from "./xml-tags.js";
 
 /** The last row and column of a sheet, as the format has them. */
 const LAST_ROW = 1_048_576;
@@ -12,42 +13,56 @@ const MOST_PLACES = 10_000_000;
 const MOST_SHEETS = 1000;
 
 /**
- * Finds the cells of a workbook that hold an error, such as #N/A or #DIV/0!.
+ * Finds the cells of a workbook that show something else than the workbook reader makes of them.
  *
- * The workbook reader leaves such cells blank; blank means "not measured", and that is not what stands there.
+ * A cell with an error, such as #N/A or #DIV/0!, and one with a formula that no program has computed yet, are blank to
+ * that reader; blank means "not measured", and that is not what stands there. A cell that shows "0.31%" holds the number
+ * 0.0031, and under a title in per cent that number would be taken for a hundredth of what a person sees.
  *
- * @returns for each sheet that has any, by its name, the error's text by "row,column" (row from 1, column from 0)
+ * @param percentStyles - the numbers of the cell styles that show per cent
+ * @returns for each sheet that has any, by its name, the text by "row,column" (row from 1, column from 0)
  * @throws RangeError naming the sheet that is too large to be held in memory: a single cell in the far corner would make
  *   the reader fill the memory with blanks
  */
-export function errorCellsOf(sheets: readonly SheetPart[]): Map<string, ReadonlyMap<string, string>> {
+export function otherwiseShown(
+  sheets: readonly SheetPart[],
+  percentStyles: ReadonlySet<string>,
+): Map<string, ReadonlyMap<string, string>> {
   if (sheets.length > MOST_SHEETS) {
     throw new RangeError(`it lists ${sheets.length} sheets, and at most ${MOST_SHEETS} are read`);
   }
   const found = new Map<string, ReadonlyMap<string, string>>();
   let places = 0;
   for (const { name, xml } of sheets) {
-    const { rows, columns, errors } = lookThrough(name, xml);
+    const { rows, columns, shown } = lookThrough(name, xml, percentStyles);
     places += rows * columns;
     if (places > MOST_PLACES) {
       throw new RangeError(
         `with sheet "${name}" (${rows} rows, ${columns} columns) it reaches over more than ${MOST_PLACES} cells; export the sheet as text`,
       );
     }
-    if (errors.size > 0) found.set(name, errors);
+    if (shown.size > 0) found.set(name, shown);
   }
   return found;
 }
 
-/** How far a sheet reaches, and its errors. */
-function lookThrough(sheet: string, xml: string) {
-  const errors = new Map<string, string>();
+/** How far a sheet reaches, and the cells that show something else. */
+function lookThrough(sheet: string, xml: string, percentStyles: ReadonlySet<string>) {
+  const shown = new Map<string, string>();
   let rows = 0;
   let columns = 0;
-  let error: string | undefined;
+  let cell: Cell | undefined;
   for (const tag of tagsOf(xml)) {
-    if (tag.name === "v" && error !== undefined) {
-      errors.set(error, plainText(xml.slice(tag.end, xml.indexOf("<", tag.end))));
+    if (tag.name === "f" && cell !== undefined) {
+      const formula = tag.isEmpty ? "" : textBehind(xml, tag);
+      // A text may be computed to nothing; a number that is not there was not computed.
+      if (cell.type !== "str") shown.set(cell.place, `=${formula} (not computed)`);
+    } else if (tag.name === "v" && cell !== undefined) {
+      const value = tag.isEmpty ? "" : textBehind(xml, tag);
+      if (value === "") continue;
+      shown.delete(cell.place);
+      if (cell.type === "e") shown.set(cell.place, value);
+      else if (cell.type === "n" && percentStyles.has(cell.style)) shown.set(cell.place, perCent(value));
     } else if (tag.name === "row") {
       const row = attributesOf(tag).get("r");
       if (row !== undefined && !(Number(row) <= LAST_ROW)) throw noSuchPlace(sheet, `row "${row}"`);
@@ -58,12 +73,35 @@ function lookThrough(sheet: string, xml: string) {
       const place = placeOf(address);
       if (place === undefined) throw noSuchPlace(sheet, `cell "${address}"`);
       rows = Math.max(rows, place.row);
-      error = attributes.get("t") === "e" ? `${place.row},${place.column}` : undefined;
+      cell = tag.isEmpty
+        ? undefined
+        : {
+            place: `${place.row},${place.column}`,
+            type: attributes.get("t") ?? "n",
+            style: attributes.get("s") ?? "0",
+          };
       // A cell that has a format and nothing in it takes no room.
       if (!tag.isEmpty) columns = Math.max(columns, place.column + 1);
     }
   }
-  return { rows, columns, errors };
+  return { rows, columns, shown };
+}
+
+/** A cell with something in it: "row,column", the kind of its value and the number of its style, as the format has them. */
+interface Cell {
+  readonly place: string;
+  readonly type: string;
+  readonly style: string;
+}
+
+function textBehind(xml: string, { end }: Tag): string {
+  return plainText(xml.slice(end, xml.indexOf("<", end)));
+}
+
+/** A number as a cell in per cent shows it; what is no number stays as it is written. */
+function perCent(value: string): string {
+  const number = Number(value);
+  return Number.isFinite(number) ? `${shiftDecimal(number, 2)}%` : value;
 }
 
 function noSuchPlace(sheet: string, place: string): RangeError {

@@ -68,6 +68,34 @@ export function sheetPartsOf(parts: Parts): SheetPart[] {
   return sheets;
 }
 
+/** Formats of numbers that every workbook knows as per cent, by their number. */
+const PERCENT_FORMATS = ["9", "10"];
+
+/** The styles of cells, by their number, that show a number in per cent. */
+export function percentStylesOf(parts: Parts): Set<string> {
+  const formats = new Set(PERCENT_FORMATS);
+  const styles = new Set<string>();
+  let cellStyles = 0;
+  let isOfCells = false;
+  for (const tag of tagsIn(parts, "xl/styles.xml")) {
+    if (tag.name === "numFmt") {
+      const attributes = attributesOf(tag);
+      if (showsPerCent(attributes.get("formatCode") ?? "")) formats.add(attributes.get("numFmtId") ?? "");
+    } else if (tag.name === "cellXfs") isOfCells = true;
+    else if (tag.name === "cellStyles" || tag.name === "dxfs") isOfCells = false;
+    else if (tag.name === "xf" && isOfCells) {
+      if (formats.has(attributesOf(tag).get("numFmtId") ?? "")) styles.add(String(cellStyles));
+      cellStyles += 1;
+    }
+  }
+  return styles;
+}
+
+/** Whether a format shows a hundred times the number: a sign of per cent outside quotation marks, not after a backslash. */
+function showsPerCent(format: string): boolean {
+  return format.replace(/"[^"]*"|\\./g, "").includes("%");
+}
+
 function tagsIn(parts: Parts, name: string): Generator<Tag> {
   return tagsOf(textOfPart(parts, name));
 }

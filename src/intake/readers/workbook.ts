@@ -3,8 +3,8 @@ import readWorkbook from "read-excel-file/node";
 import { IntakeError } from "../issue.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import type { RawCell, RawRow, RowSource } from "./row.js";
-import { errorCellsOf } from "./sheet-cells.js";
-import { notAWorkbook, type Parts, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
+import { otherwiseShown } from "./sheet-cells.js";
+import { notAWorkbook, type Parts, percentStylesOf, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
 
 /** A workbook must fit into memory. Larger tables come as text. */
 const LARGEST_WORKBOOK_BYTES = 50_000_000;
@@ -13,7 +13,8 @@ const LARGEST_WORKBOOK_BYTES = 50_000_000;
  * Opens a workbook (xlsx): every sheet with something on it is a table of its own.
  *
  * Merged cells hold their value in the first cell. Dates become text as ISO 8601 writes it. A cell with an error, such
- * as #N/A, keeps the error's text, so that it is not taken for a blank.
+ * as #N/A, keeps the error's text, and one with a formula that was never computed shows its formula, so that neither is
+ * taken for a blank. A number that is shown in per cent becomes a text with its per cent.
  *
  * @throws IntakeError when the file is no workbook or is too large
  */
@@ -25,20 +26,20 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
     );
   }
   const parts = unpackWorkbook(file, allBytes(source));
-  const errors = errorsIn(file, parts);
+  const shown = shownIn(file, parts);
   // The reader never answers when it is given a damaged archive, so it gets one that was unpacked and packed again.
   const sheets = await readSheets(file, Buffer.from(zipSync(Object.fromEntries(parts), { level: 0 })));
   return sheets
     .filter(({ data }) => data.length > 0)
     .map(({ sheet, data }) => {
-      const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, errors.get(sheet));
+      const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, shown.get(sheet));
       return { file, sheet, format: "workbook", readAs: `sheet "${sheet}"`, rows: () => rows };
     });
 }
 
-function errorsIn(file: string, parts: Parts): ReturnType<typeof errorCellsOf> {
+function shownIn(file: string, parts: Parts): ReturnType<typeof otherwiseShown> {
   try {
-    return errorCellsOf(sheetPartsOf(parts));
+    return otherwiseShown(sheetPartsOf(parts), percentStylesOf(parts));
   } catch (error) {
     throw notAWorkbook(file, error);
   }
@@ -60,14 +61,16 @@ const LONGEST_CELL = 32_767;
 function rowsOfSheet(
   place: string,
   data: Sheets[number]["data"],
-  errors: ReadonlyMap<string, string> | undefined,
+  shown: ReadonlyMap<string, string> | undefined,
 ): RawRow[] {
   const width = Math.max(...data.map((cells) => cells.length));
   return data.map((values, index) => {
     const row = index + 1;
     const cells = Array.from({ length: width }, (_, column): RawCell => {
+      const otherwise = shown?.get(`${row},${column}`);
+      if (otherwise !== undefined) return otherwise;
       const value = values[column];
-      if (value === null || value === undefined) return errors?.get(`${row},${column}`) ?? "";
+      if (value === null || value === undefined) return "";
       if (value instanceof Date) return dayOf(value);
       if (typeof value === "string" && value.length > LONGEST_CELL) {
         throw new IntakeError(
