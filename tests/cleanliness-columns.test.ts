@@ -1,7 +1,10 @@
 import { describe, expect, test } from "vitest";
+import { limitsOfChannel } from "../src/cleanliness/class-table.js";
 import {
   AS4059_CUMULATIVE,
   AS4059_DIFFERENTIAL,
+  type ClassTable,
+  classifyByTable,
   classifyColumns,
   classifyColumnsBy,
   GOST_17216,
@@ -9,6 +12,7 @@ import {
   NAS_1638,
   ROW_STATUS,
 } from "../src/cleanliness/index.js";
+import { cumulativeCounts } from "../src/counts/index.js";
 
 /** One row of counts per 100 mL, as columns. */
 const columnsOf = (sizesUm: readonly number[], ...rows: readonly (readonly number[])[]) => ({
@@ -175,4 +179,40 @@ test("several tables give together what each gives alone, and undefined for one 
   const [iso] = classifyColumnsBy([ISO_4406], columns);
   expect(iso?.status).toEqual(Uint8Array.of(classified, risesWithSize, notACount, classified));
   expect(classifyColumnsBy([ISO_4406], columnsOf([70], [1]))).toEqual([undefined]);
+});
+
+describe("a count that lies on a limit as it is written", () => {
+  const written = (count: number) => Number(count.toPrecision(12));
+  test.each(
+    [ISO_4406, AS4059_CUMULATIVE, NAS_1638, GOST_17216].map((table) => [table.standard, table] as const),
+  )(
+    "is inside in any volume, and one a thousandth above is not: %s",
+    (_, table: ClassTable<string, string>) => {
+      const names = [...table.rows.map(([name]) => name), table.beyond];
+      table.channels.forEach(({ fromUm, toUm }, channel) => {
+        const sizes = toUm === undefined ? [fromUm] : [fromUm, toUm];
+        const limits = limitsOfChannel(table, channel);
+        const places = [...limits.entries()];
+        for (const [place, volumeMl] of places.flatMap(([at]) =>
+          [1, 10, 25, 30, 50, 100].map((volume) => [at, volume] as const),
+        )) {
+          const limit = limits[place];
+          if (limit === undefined || limit <= (limits[place - 1] ?? 0)) continue;
+          const counts = [1, 1.001].map((times) => written((limit * volumeMl * times) / table.volumeMl));
+          const columns = classifyColumns(table, {
+            sizesUm: sizes,
+            counts: [Float64Array.from(counts), ...sizes.slice(1).map(() => new Float64Array(2))],
+            volumeMl,
+          });
+          const said = counts.map((count) => {
+            const all = sizes.map((sizeUm, index) => ({ sizeUm, count: index === 0 ? count : 0 }));
+            return classifyByTable(table, cumulativeCounts(all, volumeMl))?.class;
+          });
+          expect([volumeMl, said[0]]).toEqual([volumeMl, names[place]]);
+          expect(said[1]).not.toBe(names[place]);
+          expect(Array.from(columns?.classes ?? [], (found) => names[found])).toEqual(said);
+        }
+      });
+    },
+  );
 });

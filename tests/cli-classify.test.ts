@@ -298,7 +298,10 @@ describe("siltbook classify refuses, with one line on stderr and exit code 2", (
     ],
     [["--counts", "4=10", "--per", "2mL"], '--per: expected 1mL or 100mL, found "2mL"'],
     [["--counts", "4=10", "--raw-volume", "25"], "--raw-volume: expected a number with one of the units"],
-    [["--counts", "4=10", "--raw-volume", "0 mL"], "the counted volume must be more than 0 mL, not 0"],
+    [
+      ["--counts", "4=10", "--raw-volume", "0 mL"],
+      "the counted volume must be more than 0 mL and at most 1000000 mL, not 0",
+    ],
     [["--counts", "4=10", "--dilution", "4"], "--dilution: needs --raw-volume"],
     [["--counts", "4=10", "--raw-volume", "5 mL", "--dilution", "x"], '1 or more, found "x"'],
     [["--counts", "4=10", "--lab-rsd", "15"], '--lab-rsd: "15" could be a fraction or per cent'],

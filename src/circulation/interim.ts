@@ -1,3 +1,4 @@
+import { MOST_COUNTED } from "../counts/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Measured } from "../samples/index.js";
 import type { CountObservation } from "./count-likelihood.js";
@@ -204,9 +205,6 @@ function ratedRateOf(plan: CirculationPlan, channel: PlannedChannel, minutes: nu
   const passes = minutes / plan.minutesPerPass;
   return Math.log(levelAfter(dry, 0) / levelAfter(dry, passes)) / minutes;
 }
-
-/** Far more than any counter counts; tails of larger numbers would take minutes. */
-const MOST_COUNTED = 1e9;
 
 function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | undefined {
   const at = (sizeUm: number): Measured => {

@@ -1,4 +1,4 @@
-import { CountError, subtractAsWritten } from "../counts/index.js";
+import { CountError, highestWithin, subtractAsWritten } from "../counts/index.js";
 import { type ClassTable, limitsOfChannel } from "./class-table.js";
 import { LimitLookup, LookedUp, TOGETHER } from "./limit-lookup.js";
 
@@ -52,7 +52,8 @@ function limitsOf<C extends string, N extends string>(table: ClassTable<C, N>): 
       limit === undefined ? -1 : limit / table.volumeMl,
     );
     const last = limits.findLast((limit) => limit >= 0) ?? Number.NaN;
-    return { shareOf: Float64Array.from([...limits, last]), lookup: new LimitLookup(limits) };
+    const lookup = new LimitLookup(limits.map((limit) => highestWithin(limit, 1)));
+    return { shareOf: Float64Array.from([...limits, last]), lookup };
   });
   PREPARED.set(table, prepared);
   return prepared;

@@ -109,6 +109,7 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
   for (const { sizeUm, ...detail } of sorted) {
     checkSize(sizeUm);
     checkCount(detail, `at ${sizeUm} µm`, sizeUm);
+    checkCounted(detail, volumeMl, counting, sizeUm);
   }
   sorted.slice(1).forEach((larger, index) => {
     const smaller = sorted[index] as CumulativeCount;
@@ -165,6 +166,7 @@ export function intervalCounts<S extends SizeScale = "um(c)">(
       throw new CountError(`a size range must end above its start, not ${sayRange(range)} µm`, range.fromUm);
     }
     checkCount(range, `in ${sayRange(range)} µm`, range.fromUm);
+    checkCounted(range, volumeMl, counting, range.fromUm);
   }
   sorted.slice(1).forEach((next, index) => {
     const range = sorted[index] as IntervalCount;
@@ -213,8 +215,10 @@ function checkVolumes(volumeMl: number, counting: Counting | undefined, counts: 
   if (counts === 0) throw new CountError("a count set needs at least one count");
   if (counting === undefined) return;
   const { countedMl, dilution = 1 } = counting;
-  if (!(countedMl > 0 && Number.isFinite(countedMl))) {
-    throw new CountError(`the counted volume must be more than 0 mL, not ${countedMl}`);
+  if (!(countedMl > 0 && countedMl <= MOST_VOLUME_ML)) {
+    throw new CountError(
+      `the counted volume must be more than 0 mL and at most ${MOST_VOLUME_ML} mL, not ${countedMl}`,
+    );
   }
   if (!(dilution >= 1 && Number.isFinite(dilution))) {
     throw new CountError(`the dilution must be 1 or more parts for one part of sample, not ${dilution}`);
@@ -233,5 +237,25 @@ function checkCount({ count, blank = 0 }: CountDetail, where: string, sizeUm: nu
   }
   if (!(blank >= 0 && Number.isFinite(blank))) {
     throw new CountError(`the blank ${where} must be 0 or more, not ${blank}`, sizeUm);
+  }
+}
+
+/** Far more than any counter counts; tails of larger numbers would take minutes. */
+export const MOST_COUNTED = 1e9;
+
+function checkCounted(
+  { count, blank = 0 }: CountDetail,
+  volumeMl: number,
+  counting: Counting | undefined,
+  sizeUm: number,
+): void {
+  if (counting === undefined) return;
+  const { countedMl, dilution = 1 } = counting;
+  const counted = ((count + blank) / volumeMl) * (countedMl / dilution);
+  if (!(counted <= MOST_COUNTED)) {
+    throw new CountError(
+      `at most ${MOST_COUNTED} particles can have been counted, not ${counted} at ${sizeUm} µm in ${countedMl} mL`,
+      sizeUm,
+    );
   }
 }

@@ -95,7 +95,7 @@ export function countBetween(set: AnyCountSet, fromUm: number, toUm: number | un
 /**
  * Whether a count is within a limit that stands for another volume.
  *
- * Both sides are divided once, so a count that lies exactly on the limit is inside; NaN is outside.
+ * A count that lies exactly on the limit is inside, as it is written: see {@link highestWithin}. NaN is outside.
  *
  * @param count - particles in `volumeMl`
  * @param volumeMl - volume of the count in mL
@@ -104,7 +104,20 @@ export function countBetween(set: AnyCountSet, fromUm: number, toUm: number | un
  * @returns true when the count does not exceed the limit
  */
 export function isWithin(count: number, volumeMl: number, limit: number, limitVolumeMl: number): boolean {
-  return count / volumeMl <= limit / limitVolumeMl;
+  return count / volumeMl <= highestWithin(limit, limitVolumeMl);
+}
+
+/**
+ * The highest level that is within a limit, in particles per mL.
+ *
+ * It lies above the quotient by what two numbers and two divisions are rounded by: 3918.4 in 10 mL are 39184 in 100 mL, and
+ * yet the quotients differ in the last digit. No report has so many digits that another count lies between.
+ *
+ * @param limit - particles allowed in `volumeMl`
+ * @param volumeMl - volume of the limit in mL
+ */
+export function highestWithin(limit: number, volumeMl: number): number {
+  return (limit / volumeMl) * (1 + 4 * Number.EPSILON);
 }
 
 /**

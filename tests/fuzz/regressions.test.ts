@@ -284,6 +284,16 @@ describe("found in commands", () => {
     },
   );
 
+  // Tails of so many particles took minutes.
+  test.each([
+    [["--raw-volume", "4294967296 L"], "the counted volume must be more than 0 mL and at most 1000000 mL"],
+    [["--raw-volume", "100 L"], "at most 1000000000 particles can have been counted, not 1500000000 at 4 µm"],
+  ])("classify: more than can be counted is refused: %j", async (option, said) => {
+    const { code, err } = await runInWorld(["classify", "--counts", "4=15000 6=1200 14=75", ...option]);
+    expect(code).toBe(2);
+    expect(err).toContain(said);
+  });
+
   test.each([
     ["trend", "--horizon", "0x10"],
     ["trend", "--risk", "0b11"],
