@@ -6,8 +6,21 @@
  * sayMinutes(7.353); // => "7.4 min"
  */
 export function sayMinutes(minutes: number): string {
+  return `${minutesUp(minutes)} min`;
+}
+
+/** Minutes as {@link sayMinutes} says them. */
+export function minutesUp(minutes: number): number {
+  return rounded(minutes, Math.ceil);
+}
+
+/** Minutes that must not be exceeded, rounded down in the same way. */
+export function minutesDown(minutes: number): number {
+  return rounded(minutes, Math.floor);
+}
+
+function rounded(minutes: number, round: (value: number) => number): number {
   // Twelve digits first, so that 3.2 computed as 3.2000000000000003 stays 3.2.
   const plain = Number(minutes.toPrecision(12));
-  const rounded = plain < 10 ? Math.ceil(plain * 10) / 10 : Math.ceil(plain);
-  return `${rounded} min`;
+  return plain < 10 ? round(plain * 10) / 10 : round(plain);
 }

@@ -2,6 +2,7 @@ import type { SourceKey } from "../provenance/index.js";
 import type { HeatPlan } from "./heat.js";
 import type { CirculationPlan, PlannedChannel } from "./plan.js";
 import { channelLevel, portLevel } from "./plan.js";
+import { minutesDown, minutesUp } from "./say-minutes.js";
 
 /** One step of a circulation, in the order it is done. */
 export interface CirculationStep {
@@ -33,7 +34,10 @@ export interface StepsInput {
  * @source NAVEDTRA-14018-CIRCULATION
  */
 export function circulationSteps(input: StepsInput): CirculationStep[] {
-  const { plan, minutes, interimMinutes, heat } = input;
+  const { plan, heat } = input;
+  // Clocks are read in such steps; the counts to expect are those of the time that is said.
+  const minutes = minutesUp(input.minutes);
+  const interimMinutes = input.interimMinutes && minutesUp(input.interimMinutes);
   const expected = (at: number) =>
     plan.channels.map((channel) => ({
       channel: channel.channel,
@@ -69,7 +73,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   if (heat !== undefined) steps.push(...heatSteps(heat));
   if (interimMinutes !== undefined && interimMinutes < minutes) {
     steps.push({
-      step: `After ${sayMinutes(interimMinutes)} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
+      step: `After ${interimMinutes} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
       caution:
         "Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected.",
       expected: expected(interimMinutes),
@@ -77,7 +81,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
     });
   }
   steps.push({
-    step: `After ${sayMinutes(minutes)} minutes of circulating, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
+    step: `After ${minutes} minutes of circulating, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
     caution: "A computed time is an estimate; only the sample shows that the fluid is clean.",
     expected: expected(minutes),
     source: "PRACTICE",
@@ -128,8 +132,8 @@ function heatSteps(heat: HeatPlan): CirculationStep[] {
       return [
         {
           step:
-            `Circulate in runs: the first ${sayMinutes(heat.firstRunMin)} minutes, then a pause of ${sayMinutes(heat.pauseMin)} minutes, then runs of at most ` +
-            `${sayMinutes(heat.runMin)} minutes with the same pause, ${heat.pauses} ${heat.pauses === 1 ? "pause" : "pauses"} and ${sayMinutes(heat.totalMin)} minutes in all. Pauses do not count as circulating.`,
+            `Circulate in runs: the first ${minutesDown(heat.firstRunMin)} minutes, then a pause of ${minutesUp(heat.pauseMin)} minutes, then runs of at most ` +
+            `${minutesDown(heat.runMin)} minutes with the same pause, ${heat.pauses} ${heat.pauses === 1 ? "pause" : "pauses"} and ${minutesUp(heat.totalMin)} minutes in all. Pauses do not count as circulating.`,
           caution:
             "Stop before the high-temperature limit whatever the plan says, with the bypass valves open.",
           source: "FIRST-ORDER",
@@ -144,10 +148,6 @@ function heatSteps(heat: HeatPlan): CirculationStep[] {
         },
       ];
   }
-}
-
-function sayMinutes(minutes: number): string {
-  return Number(minutes.toPrecision(3)).toString();
 }
 
 function sayCount(perMl: number): string {

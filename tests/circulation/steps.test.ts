@@ -49,11 +49,25 @@ describe("the steps of a circulation", () => {
     const steps = stepsOf({ interimMinutes: 8.123 });
     const counts = steps.flatMap(({ expected }) => expected ?? []);
     expect(counts.map(({ channel }) => channel)).toEqual(["4", "4", "4"]);
-    const byHand = [0, 8.123, 16].map((minutes) => 20_000 * Math.exp((-0.9 * minutes) / 4));
+    // Of the time that the step says, which is rounded up.
+    const byHand = [0, 8.2, 16].map((minutes) => 20_000 * Math.exp((-0.9 * minutes) / 4));
     for (const [index, { perMl }] of counts.entries()) expect(perMl).toBeCloseTo(byHand[index] as number, 6);
-    const interim = steps.find(({ step }) => step.startsWith("After 8.12 minutes"));
+    const interim = steps.find(({ step }) => step.startsWith("After 8.2 minutes"));
     expect(interim?.step).toContain("draw the interim sample while the fluid is flowing");
     expect(interim?.caution).toContain("without stopping the flow");
+  });
+
+  test("say no time before the planned one", () => {
+    const times = [4.01, 9.301, 10.04, 16.2].map((minutes) =>
+      stepsOf({ minutes }).find(({ step }) => step.startsWith("After")),
+    );
+    expect(times.map((entry) => entry?.step.split(" of ")[0])).toEqual([
+      "After 4.1 minutes",
+      "After 9.4 minutes",
+      "After 11 minutes",
+      "After 17 minutes",
+    ]);
+    expect(times[2]?.expected?.[0]?.perMl).toBeCloseTo(20_000 * Math.exp((-0.9 * 11) / 4), 6);
   });
 
   test("have no interim sample that would come no earlier than the verifying one", () => {
@@ -67,8 +81,8 @@ describe("the steps of a circulation", () => {
       /^Stop before the high-temperature limit/,
     ],
     [
-      { kind: "runs-with-pauses", firstRunMin: 12.345, pauseMin: 20, runMin: 6.5, pauses: 1, totalMin: 60 },
-      "Circulate in runs: the first 12.3 minutes, then a pause of 20 minutes, then runs of at most 6.5 minutes with the same pause, 1 pause and 60 minutes in all. Pauses do not count as circulating.",
+      { kind: "runs-with-pauses", firstRunMin: 12.945, pauseMin: 20, runMin: 6.59, pauses: 1, totalMin: 60 },
+      "Circulate in runs: the first 12 minutes, then a pause of 20 minutes, then runs of at most 6.5 minutes with the same pause, 1 pause and 60 minutes in all. Pauses do not count as circulating.",
       /with the bypass valves open\.$/,
     ],
     [
