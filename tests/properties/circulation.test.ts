@@ -300,19 +300,19 @@ test("where nothing rises the crossing is found to the last digits that halving 
   expect(crossed).toBeGreaterThan(1000);
 });
 
+const factor = decades(0.3, 3);
+/** What a drawn case multiplies the stated values by, and the counts of the start. */
+const drawnCase = fc.record({
+  volume: factor,
+  flow: factor,
+  beta: factor,
+  ingress: factor,
+  slowZone: factor,
+  dirt: factor,
+});
+
 test("case after case, all channels are inside together when the last one is that is asked alone", () => {
-  const factor = decades(0.3, 3);
-  const cases = fc.array(
-    fc.record({
-      volume: factor,
-      flow: factor,
-      beta: factor,
-      ingress: factor,
-      slowZone: factor,
-      dirt: factor,
-    }),
-    { minLength: 3, maxLength: 3 },
-  );
+  const cases = fc.array(drawnCase, { minLength: 3, maxLength: 3 });
   // Dirt that enters may be given at few sizes, so that channels differ in it, and a limit may end at the next size.
   const some = fc.array(fc.boolean(), { minLength: SIZES.length, maxLength: SIZES.length });
   const last = new Set<number>();
@@ -383,20 +383,11 @@ function statedSo(circuit: CircuitOfBins, { volume, flow, beta, ingress, slowZon
 }
 
 test("a drawn case is the circuit with the values drawn, in every quantity that is multiplied", () => {
-  const factor = decades(0.3, 3);
-  const cases = fc.record({
-    volume: factor,
-    flow: factor,
-    beta: factor,
-    ingress: factor,
-    slowZone: factor,
-    dirt: factor,
-  });
   const near = (own: number, other: number) =>
     expect(Math.abs(own - other)).toBeLessThanOrEqual(1e-9 * Math.abs(other));
   let reached = 0;
   fc.assert(
-    fc.property(circuits({ mixing: anyMixing }), cases, (input, { dirt, ...shared }) => {
+    fc.property(circuits({ mixing: anyMixing }), drawnCase, (input, { dirt, ...shared }) => {
       const circuit = readyCircuit(input);
       const factors = {
         ...shared,
