@@ -21,6 +21,9 @@ const measured = fc.record(
   { requiredKeys: ["value"] },
 );
 
+/** So that a count and its blank, in the largest counted volume, are no more particles than can have been counted. */
+const MOST = 1e7;
+
 /** Counts at any of the sizes, falling with size as cumulative counts do. */
 const counts = fc
   .record({
@@ -35,12 +38,12 @@ const counts = fc
     sizesUm: fc.subarray(SIZES_UM, { minLength: 1 }),
     notes: fc.array(
       fc.record(
-        { basis: fc.constantFrom("measured", "converted", "estimated"), blank: fc.nat() },
+        { basis: fc.constantFrom("measured", "converted", "estimated"), blank: fc.nat(MOST) },
         { requiredKeys: [] },
       ),
       { minLength: SIZES_UM.length, maxLength: SIZES_UM.length },
     ),
-    numbers: fc.array(fc.oneof(fc.nat(), fc.double({ min: 0, max: 1e8, noNaN: true })), {
+    numbers: fc.array(fc.oneof(fc.nat(MOST), fc.double({ min: 0, max: MOST, noNaN: true })), {
       minLength: SIZES_UM.length,
       maxLength: SIZES_UM.length,
     }),
