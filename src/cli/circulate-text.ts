@@ -145,7 +145,7 @@ function sayInterval({ estimate, low, high }: Interval): string {
   return `${sayNumber(estimate)} (${sayNumber(low)} to ${high === undefined ? "open" : sayNumber(high)})`;
 }
 
-function sayWhatIf({ remedies, within, after, atEnd }: CirculationAnswer): string {
+function sayWhatIf({ remedies, within, after, atEnd, interim }: CirculationAnswer): string {
   const lines: string[] = [];
   if (remedies !== undefined) {
     lines.push(
@@ -162,12 +162,12 @@ function sayWhatIf({ remedies, within, after, atEnd }: CirculationAnswer): strin
   }
   if (after !== undefined) {
     lines.push(
-      `After ${sayNumber(after.minutes)} minutes the circuit is expected at ${sayClasses(after.classes)}.`,
+      `After ${sayNumber(after.minutes)} minutes the circuit is expected at ${sayClasses(after.classes)}${asRated(interim)}.`,
     );
   }
   if (atEnd !== undefined) {
     lines.push(
-      `At the end, after ${sayNumber(atEnd.minutes)} minutes, it is expected at ${sayClasses(atEnd.classes)}.`,
+      `At the end, after ${sayNumber(atEnd.minutes)} minutes, it is expected at ${sayClasses(atEnd.classes)}${asRated(interim)}.`,
     );
   }
   return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;
@@ -209,13 +209,18 @@ function sayElement({ loading, indicator, heat }: CirculationAnswer): string {
   return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;
 }
 
-function saySteps({ steps }: CirculationAnswer): string {
+/** What is expected goes by the ratings, which the samples that were drawn may gainsay. */
+function asRated(interim: CirculationAnswer["interim"]): string {
+  return interim === undefined ? "" : " if the circuit works as rated";
+}
+
+function saySteps({ steps, interim }: CirculationAnswer): string {
   if (steps === undefined) return "";
   const lines = steps.map(({ step, caution, expected }, index) => {
     const counts =
       expected === undefined
         ? ""
-        : `\n     Expected at the port, per mL: ${expected.map(({ channel, perMl }) => `${channel}: ${sayNumber(perMl)}`).join("  ")}`;
+        : `\n     Expected at the port${asRated(interim)}, per mL: ${expected.map(({ channel, perMl }) => `${channel}: ${sayNumber(perMl)}`).join("  ")}`;
     return `${String(index + 1).padStart(3)}. ${step}${counts}${caution === undefined ? "" : `\n     CAUTION: ${caution}`}\n`;
   });
   return `\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n${lines.join("")}`;

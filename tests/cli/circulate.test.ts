@@ -166,6 +166,19 @@ test("the text that goes to the cart has numbered steps with cautions, and the s
   expect(out).toContain("Siltbook advises; it never releases.");
 });
 
+test("beside samples that were drawn, what is expected is said to go by the ratings", async () => {
+  const asked = [...CIRCUIT, "--start", "4=20000 6=5000 14=640", "--after", "10 min"];
+  const drawn = await run(...asked, "--interim", "6 min: 4=9000 6=2200 14=280");
+  for (const words of [
+    /At the end, .* it is expected at .* if the circuit works as rated\./,
+    /After 10 minutes the circuit is expected at .* if the circuit works as rated\./,
+    /Expected at the port if the circuit works as rated, per mL: 4:/,
+  ]) {
+    expect(drawn.out).toMatch(words);
+  }
+  expect((await run(...asked)).out).not.toContain("works as rated");
+});
+
 test("a plan that would overheat the fluid is split into runs with pauses, or refused", async () => {
   const heat = (settings: string) => json(...CIRCUIT, "--start", "21/19/16", "--heat", settings);
   const split = await heat(
