@@ -37,13 +37,31 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   if (result.success) return result.data;
   const problems = result.error.issues
     .slice(0, MOST_SAID)
-    .map((issue) => `${sayPath(issue.path)}: ${sayProblem(issue, (path) => sayFound(data, path))}`);
+    .map(
+      (issue) =>
+        `${sayPath(issue.path)}: ${sayProblem(issue, (path) => sayFound(data, path))}${sayWhose(data, issue.path)}`,
+    );
   const more = result.error.issues.length - problems.length;
   throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
 }
 
 function sayPath(path: readonly PropertyKey[]): string {
   return path.map(String).map(shown).join(".") || "(file)";
+}
+
+/** The names that people know a place by, such as its cart and circuit; a path counts from 0. */
+function sayWhose(data: unknown, path: readonly PropertyKey[]): string {
+  const names: string[] = [];
+  let inside = data;
+  for (const step of path) {
+    inside = typeof inside === "object" && inside !== null ? Reflect.get(inside, step) : undefined;
+    for (const kind of ["cart", "circuit", "system"]) {
+      if (typeof inside !== "object" || inside === null || !Object.hasOwn(inside, kind)) continue;
+      const name: unknown = Reflect.get(inside, kind);
+      if (typeof name === "string") names.push(`${kind} "${shown(name)}"`);
+    }
+  }
+  return names.length === 0 ? "" : ` (${names.join(", ")})`;
 }
 
 /** What stands at a place of parsed JSON; undefined where nothing does. */

@@ -126,6 +126,23 @@ describe("a carts file says the place, what was expected there and what it has",
   });
 });
 
+test("a place of a file is named as people know it as well, for it counts from 0", () => {
+  const { element: _, ...bare } = CIRCUIT;
+  const carts = [
+    { cart: "C-1", circuits: [CIRCUIT] },
+    { cart: "C-2", circuits: [bare] },
+    { cart: "C-3", circuits: [] },
+  ];
+  expect(() => readCartsFile("carts.json", JSON.stringify({ carts }))).toThrow(
+    /carts\.1\.circuits\.0\.element: is missing, expected an object \(cart "C-2", circuit "fore"\)/,
+  );
+  expect(() => readCartsFile("carts.json", JSON.stringify({ carts: 3 }))).toThrow(/found 3$/);
+  const limits = { document: "limits", revision: "1", systems: [{ system: "main", waterPpmMax: -1 }] };
+  expect(() => readRequirementsFile("limits.json", JSON.stringify(limits))).toThrow(
+    'systems.0.waterPpmMax: expected a number above 0, found -1 (system "main")',
+  );
+});
+
 describe("other files of JSON in the same words", () => {
   const limits = (more: object) => {
     const system = {
