@@ -88,7 +88,7 @@ const QUANTITIES: Partial<Record<Measure, QuantityKind>> = {
 export function readMeasureValue(option: string, text: string, measure: Measure): MeasureValue {
   const kind = QUANTITIES[measure];
   if (kind === undefined) return { value: readCode(option, text, measure), assumptions: [] };
-  if (/^\s*\d+(\.\d+)?\s*$/.test(text)) {
+  if (/^\s*\d+(\.\d+)?\s*$/.test(text) && Number.isFinite(Number(text))) {
     const message = `${option} ${text.trim()} was read in ${KEPT_UNITS[kind]}`;
     return { value: Number(text), assumptions: [{ code: "unit-of-option", message }] };
   }

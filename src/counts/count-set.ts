@@ -254,7 +254,7 @@ function checkCounted(
   const counted = ((count + blank) / volumeMl) * (countedMl / dilution);
   if (!(counted <= MOST_COUNTED)) {
     throw new CountError(
-      `at most ${MOST_COUNTED} particles can have been counted, not ${counted} at ${sizeUm} µm in ${countedMl} mL`,
+      `at most ${MOST_COUNTED} particles can have been counted, and ${count} in ${volumeMl} mL at ${sizeUm} µm are more in the ${countedMl} mL counted`,
       sizeUm,
     );
   }

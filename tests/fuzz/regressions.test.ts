@@ -287,11 +287,28 @@ describe("found in commands", () => {
   // Tails of so many particles took minutes.
   test.each([
     [["--raw-volume", "4294967296 L"], "the counted volume must be more than 0 mL and at most 1000000 mL"],
-    [["--raw-volume", "100 L"], "at most 1000000000 particles can have been counted, not 1500000000 at 4 µm"],
+    [
+      ["--raw-volume", "100 L"],
+      "at most 1000000000 particles can have been counted, and 15000 in 1 mL at 4 µm are more in the 100000 mL",
+    ],
   ])("classify: more than can be counted is refused: %j", async (option, said) => {
     const { code, err } = await runInWorld(["classify", "--counts", "4=15000 6=1200 14=75", ...option]);
     expect(code).toBe(2);
     expect(err).toContain(said);
+  });
+
+  test("classify: counts without end in the volume counted are told as they were given", async () => {
+    const counts = ["--counts", "4=1e308 6=1200 14=75", "--blank", "4=150 6=12 14=1"];
+    const { code, err } = await runInWorld(["classify", ...counts, "--raw-volume", "25 mL"]);
+    expect(code).toBe(2);
+    expect(err).toContain("and 1e+308 in 1 mL at 4 µm are more in the 25 mL counted");
+  });
+
+  test("trend: a limit of four hundred figures is refused by name", async () => {
+    const way = ["--carts", "carts.json", "--cart", "C-1", "--circuit", "fore", "--measure", "water"];
+    const { code, err } = await runInWorld(["trend", ...way, "--lower-limit", "9".repeat(400), "lab.csv"]);
+    expect(code).toBe(2);
+    expect(err).toMatch(/^siltbook: --lower-limit: expected /);
   });
 
   test.each([
