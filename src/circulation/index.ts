@@ -68,7 +68,7 @@ export {
 export { type RandomSource, seededRandom } from "./random.js";
 export type { RemainingTime } from "./remaining.js";
 export { type BelowRated, type Removal, removalAt } from "./removal.js";
-export { sayMinutes } from "./say-minutes.js";
+export { minutesUp, sayMinutes } from "./say-minutes.js";
 export { type CirculationStep, circulationSteps, reboundOf, type StepsInput } from "./steps.js";
 export { TYPICAL_UNCERTAINTY, type Uncertainty } from "./uncertainty.js";
 export {

@@ -11,16 +11,23 @@ export function sayMinutes(minutes: number): string {
 
 /** Minutes as {@link sayMinutes} says them. */
 export function minutesUp(minutes: number): number {
-  return rounded(minutes, Math.ceil);
+  const plain = withoutRounding(minutes);
+  return plain < 10 ? Math.ceil(plain * 10) / 10 : Math.ceil(plain);
 }
 
-/** Minutes that must not be exceeded, rounded down in the same way. */
+/**
+ * Minutes that must not be exceeded, rounded down to three digits: of several runs no more is cut off than one part in a
+ * hundred, so that together they still are the time that was planned.
+ */
 export function minutesDown(minutes: number): number {
-  return rounded(minutes, Math.floor);
+  const plain = withoutRounding(minutes);
+  const near = Number(plain.toPrecision(3));
+  if (near <= plain) return near;
+  const place = Math.floor(Math.log10(plain)) - 2;
+  return Number((near - 10 ** place).toPrecision(3));
 }
 
-function rounded(minutes: number, round: (value: number) => number): number {
-  // Twelve digits first, so that 3.2 computed as 3.2000000000000003 stays 3.2.
-  const plain = Number(minutes.toPrecision(12));
-  return plain < 10 ? round(plain * 10) / 10 : round(plain);
+/** Twelve digits, so that 3.2 computed as 3.2000000000000003 stays 3.2. */
+function withoutRounding(minutes: number): number {
+  return Number(minutes.toPrecision(12));
 }

@@ -10,6 +10,7 @@ import {
   type HowSure,
   howSure,
   type InterimAssessment,
+  minutesUp,
   mostTellingMinutes,
   planCirculation,
   QUOTED_PROBABILITIES,
@@ -53,10 +54,14 @@ export function answerCirculate(options: CirculateOptions) {
   const quoted = quote(plan, asked?.value.confidence, sure);
   const interim = askInterim(options, input, plan, asked);
   const remedies = plan.reachable ? undefined : remediesFor(input);
+  const drawnMinutes = interim?.drawnMinutes ?? [];
+  const finish = finishMinutes(quoted, interim?.value, drawnMinutes);
+  const running = finish ?? quoted?.minutes;
+  // The fluid warms for as long as the steps say.
   const heat =
-    options.heat === undefined || quoted === undefined
+    options.heat === undefined || running === undefined
       ? undefined
-      : heatFrom(options.heat, input, quoted.minutes);
+      : heatFrom(options.heat, input, minutesUp(running));
   const indicator = options.indicator === undefined ? undefined : indicatorFrom(options.indicator, input);
   const loading =
     options.element === undefined || quoted === undefined
@@ -69,8 +74,6 @@ export function answerCirculate(options: CirculateOptions) {
   const withinMinutes =
     options.within === undefined ? undefined : readQuantityOption("--within", options.within, "time").value;
   const atEnd = quoted && expectAfter(input, quoted.minutes);
-  const drawnMinutes = interim?.drawnMinutes ?? [];
-  const finish = finishMinutes(quoted, interim?.value, drawnMinutes);
   const interimMinutes =
     finish === undefined ? undefined : nextInterim(plan, finish, interim, drawnMinutes, asked);
   return {

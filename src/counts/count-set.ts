@@ -93,7 +93,8 @@ export class CountError extends RangeError {
  * @param scale - size scale, µm(c) of ISO 11171 unless named
  * @param counting - the volume that was counted, where it is known
  * @returns the counts, smallest size first
- * @throws CountError for a count or size that is not a number, is negative, is given twice, or rises with size
+ * @throws CountError for a count or size that is not a number, is negative, is given twice, or rises with size, and for
+ *   more particles or a larger volume than can have been counted
  * @source ISO-11171
  * @example
  * cumulativeCounts([{ sizeUm: 6, count: 1200 }, { sizeUm: 4, count: 15000 }], 1).counts[0].sizeUm; // => 4
@@ -148,7 +149,8 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
  * @param scale - size scale, µm(c) of ISO 11171 unless named
  * @param counting - the volume that was counted, where it is known
  * @returns the counts, smallest size first
- * @throws CountError for a count or size that is not a number or is negative, a range without width, or ranges that overlap
+ * @throws CountError for a count or size that is not a number or is negative, a range without width, ranges that overlap,
+ *   and for more particles or a larger volume than can have been counted
  * @example
  * intervalCounts([{ fromUm: 70, count: 5 }, { fromUm: 38, toUm: 70, count: 50 }], 100).counts[0].count; // => 50
  */

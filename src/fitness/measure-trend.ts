@@ -22,7 +22,8 @@ import { notesOf } from "./trend-notes.js";
  * nothing; jumps by events and steps that were found make no slope; limit values take part as limits; outliers are flagged and kept.
  *
  * @param asked - circuit, samples and limits; see {@link TrendCase}
- * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not positive
+ * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not
+ *   positive or is longer than a hundred years
  */
 export function measureTrend(asked: TrendCase): MeasureTrend {
   const input = { ...asked, circuit: circuitUntil(asked.circuit, asked.on) };

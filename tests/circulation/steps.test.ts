@@ -81,8 +81,8 @@ describe("the steps of a circulation", () => {
       /^Stop before the high-temperature limit/,
     ],
     [
-      { kind: "runs-with-pauses", firstRunMin: 12.945, pauseMin: 20, runMin: 6.59, pauses: 1, totalMin: 60 },
-      "Circulate in runs: the first 12 minutes, then a pause of 20 minutes, then runs of at most 6.5 minutes with the same pause, 1 pause and 60 minutes in all. Pauses do not count as circulating.",
+      { kind: "runs-with-pauses", firstRunMin: 12.96, pauseMin: 20, runMin: 6.599, pauses: 1, totalMin: 60 },
+      "Circulate in runs: the first 12.9 minutes, then a pause of 20 minutes, then runs of at most 6.59 minutes with the same pause, 1 pause and 60 minutes in all. Pauses do not count as circulating.",
       /with the bypass valves open\.$/,
     ],
     [

@@ -186,6 +186,10 @@ test("a plan that would overheat the fluid is split into runs with pauses, or re
   );
   expect(split.document.heat).toMatchObject({ kind: "runs-with-pauses" });
   expect(split.code).toBe(0);
+  // The pump runs for as long as the steps say, and not for the planned fraction of a minute less.
+  const { totalMin, pauses, pauseMin } = split.document.heat;
+  const last = split.document.steps.findLast(({ step }: { step: string }) => step.startsWith("After"));
+  expect(last.step).toContain(`After ${Number((totalMin - pauses * pauseMin).toPrecision(12))} minutes`);
   const refused = await heat("drop=350 bar efficiency=80 % start=20 °C limit=60 °C fluid=MIL-PRF-83282");
   expect(refused.document.heat).toMatchObject({ kind: "refused" });
   expect(refused.code).toBe(1);

@@ -36,6 +36,7 @@ export class PlainScanner {
   #size = 0;
   /** Where each column of the file begins among the columns of what was found. */
   readonly #targets: Int32Array;
+
   /**
    * @param separator - what stands between cells
    * @param fixed - numbers of the names that hold for every row

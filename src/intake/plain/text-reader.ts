@@ -22,7 +22,7 @@ export class TextReader {
   /** Bytes at which the text of a cell ends, or at which the row is left to the ordinary reader. */
   readonly #endsPlain: Uint8Array;
   readonly #endsQuoted = marked(QUOTE, FEED, RETURN);
-  /** Bytes that end a cell, or of which a number of a sample without blanks has none. */
+  /** Bytes that a number of a sample as it mostly stands, without blanks and signs that have to be looked at, has not. */
   readonly #endsWord: Uint8Array;
   // Where the name that each column held last stands in the bytes, and its number.
   #lastBytes: Uint8Array | undefined;
@@ -59,7 +59,7 @@ export class TextReader {
    */
   read(kind: number, column: number, bytes: Uint8Array, start: number, quoted: boolean): number {
     const mark = quoted ? QUOTE : this.separator;
-    // The two that are all different, as they mostly stand, need no look at their ends first.
+    // Numbers of samples and days are different in every row; written as they mostly are, they show their end themselves.
     if (kind === HOLDS.sample) {
       const end = this.#endOfWord(bytes, start);
       if (bytes[end] === mark && end > start) {
