@@ -10,6 +10,8 @@ export type ResultCell =
       readonly limit?: Limit;
       /** The unit written beside the number, "" when there is none. */
       readonly unit: string;
+      /** The number has two readings, and the decimal mark of the file decided between them. */
+      readonly byConvention?: true;
       /** A mark or word beside the number that does not change it. */
       readonly note?: string;
     }
@@ -102,6 +104,7 @@ export function readResultCell(
     kind: "number",
     value: sign === "-" && number.value !== 0 ? -number.value : number.value,
     ...(limit && { limit: limit[1] }),
+    ...(number.byConvention && { byConvention: true }),
     ...behind,
   };
 }

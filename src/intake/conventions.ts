@@ -11,6 +11,8 @@ import type { Table } from "./tables.js";
 /** How the numbers and days of a file are written. */
 export interface Conventions {
   readonly decimal: DecimalConvention;
+  /** Whether a column map gave the decimal mark. */
+  readonly decimalIsGiven: boolean;
   readonly dates: DateRule;
   /** Zone of times that do not name one; they are local when it is absent. */
   readonly zone?: string;
@@ -53,6 +55,7 @@ export function conventionsOf(
 ): Conventions {
   return {
     decimal: map?.decimal ?? decimal.convention,
+    decimalIsGiven: map?.decimal !== undefined,
     dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
     ...(map?.zone !== undefined && { zone: map.zone }),
     blanks: map?.blanks ?? [],

@@ -1,3 +1,5 @@
+import type { Assumption } from "../provenance/index.js";
+
 /** The order of day, month and year in dates written with figures. */
 export type DateOrder = "day-month-year" | "month-day-year" | "year-month-day";
 
@@ -27,7 +29,12 @@ export interface Moment {
 
 /** What became of a text that should be a day. */
 export type DateReading =
-  | { readonly kind: "read"; readonly moment: Moment }
+  | {
+      readonly kind: "read";
+      readonly moment: Moment;
+      /** The text has two readings, and the order that other days of the file show decided between them. */
+      readonly byOthers?: "day-month-year" | "month-day-year";
+    }
   | { readonly kind: "ambiguous"; readonly expected: string }
   | { readonly kind: "refused"; readonly expected: string };
 
@@ -99,9 +106,13 @@ function readFigures(figures: RegExpExecArray, { order, settled, form }: DateRul
   const dayFirst = moment(year, second, first, time);
   const monthFirst = moment(year, first, second, time);
   const isOdd = form !== undefined && form !== mark;
+  const hasTwo = dayFirst.kind === "read" && monthFirst.kind === "read" && first !== second;
   if (settled || !isOdd) {
-    if (order === "day-month-year") return dayFirst;
-    if (order === "month-day-year") return monthFirst;
+    // Dots are written day first in any file.
+    if (order === "day-month-year")
+      return hasTwo && !settled && mark !== "." ? { ...dayFirst, byOthers: order } : dayFirst;
+    if (order === "month-day-year")
+      return hasTwo && !settled ? { ...monthFirst, byOthers: order } : monthFirst;
   }
   if (settled || (isOdd && mark !== ".")) {
     return {
@@ -116,6 +127,15 @@ function readFigures(figures: RegExpExecArray, { order, settled, form }: DateRul
   return {
     kind: "ambiguous",
     expected: `a day with one reading (${dayFirst.moment.day} or ${monthFirst.moment.day}?); a column map can say`,
+  };
+}
+
+/** What days such as 03/04/2026 rest on where other days of the file show the order. */
+export function orderOfFile(order: "day-month-year" | "month-day-year"): Assumption {
+  const first = order === "day-month-year" ? "day" : "month";
+  return {
+    code: "date-order-of-file",
+    message: `days such as 03/04/2026 were read ${first} first, because other days of the file can only be read so`,
   };
 }
 

@@ -1,3 +1,5 @@
+import type { Assumption } from "../provenance/index.js";
+
 /** The mark between whole number and fraction. */
 export type DecimalMark = "." | ",";
 
@@ -41,7 +43,12 @@ function readingsOf(text: string): Readings {
 
 /** What became of a text that should be a number. */
 export type NumberReading =
-  | { readonly kind: "read"; readonly value: number }
+  | {
+      readonly kind: "read";
+      readonly value: number;
+      /** The text has two readings, and the convention decided between them. */
+      readonly byConvention?: true;
+    }
   | { readonly kind: "ambiguous"; readonly expected: string }
   | { readonly kind: "refused" };
 
@@ -57,9 +64,12 @@ export type NumberReading =
 export function readNumber(text: string, convention: DecimalConvention): NumberReading {
   if (WHOLE.test(text)) return finite(Number(text));
   const { point, comma } = readingsOf(text);
-  if (convention === ".") return finite(point);
-  if (convention === ",") return finite(comma);
-  if (point !== undefined && comma !== undefined && point !== comma) {
+  const hasTwo = point !== undefined && comma !== undefined && point !== comma;
+  if (convention === "." || convention === ",") {
+    const reading = finite(convention === "." ? point : comma);
+    return hasTwo && reading.kind === "read" ? { ...reading, byConvention: true } : reading;
+  }
+  if (hasTwo) {
     const why =
       convention === "contradicting"
         ? "uses both marks elsewhere"
@@ -74,6 +84,15 @@ export function readNumber(text: string, convention: DecimalConvention): NumberR
 
 function finite(value: number | undefined): NumberReading {
   return value !== undefined && Number.isFinite(value) ? { kind: "read", value } : { kind: "refused" };
+}
+
+/** What numbers such as "1.500" rest on where other numbers of the file show which mark is decimal. */
+export function markOfFile(mark: DecimalMark): Assumption {
+  const [such, name] = mark === "." ? ["1.500", "point"] : ["1,500", "comma"];
+  return {
+    code: "decimal-mark-of-file",
+    message: `numbers such as ${such} were read with a decimal ${name}, because other numbers of the file can only be read so`,
+  };
 }
 
 /** No number with its unit and note is written in more characters. */

@@ -1,7 +1,7 @@
 import type { Assumption } from "../provenance/index.js";
 import { isReadable, type Sample } from "../samples/index.js";
 import type { Conventions } from "./conventions.js";
-import { EXPECTED_DAY, type Moment, readClock, readDate } from "./dates.js";
+import { type DateReading, EXPECTED_DAY, orderOfFile, readClock, readDate } from "./dates.js";
 import type { Entry, PlacedCell, RowFault } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import { type Naming, NEEDED_NAMING } from "./meaning.js";
@@ -21,6 +21,7 @@ export interface NamedEntry {
   readonly entry: Entry;
   readonly identity: Identity;
   readonly faults: readonly RowFault[];
+  readonly assumptions: readonly Assumption[];
 }
 
 const DAY_FIELDS = { drawn: "drawnOn", received: "receivedOn", reported: "reportedOn" } as const;
@@ -38,8 +39,10 @@ const SAYS: Record<Naming, string> = {
 /** Reads who an entry is about. What is missing or cannot be read is a fault of its row. */
 export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
   const faults: RowFault[] = [...entry.faults];
+  const assumptions: Assumption[] = [];
   const identity: { -readonly [K in keyof Identity]: Identity[K] } = {};
-  if (entry.faults.length > 0 && Object.keys(entry.naming).length === 0) return { entry, identity, faults };
+  if (entry.faults.length > 0 && Object.keys(entry.naming).length === 0)
+    return { entry, identity, faults, assumptions };
   const refuse = (code: IssueCode, { cell, row, column }: PlacedCell, expected: string) => {
     faults.push({ code, row: row || firstRow(entry), column, value: textOf(cell), expected });
   };
@@ -55,15 +58,17 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
   }
   for (const kind of ["drawn", "received", "reported"] as const) {
     const placed = missing(kind);
-    const moment = readDay(placed, conventions, refuse);
-    if (moment === undefined) continue;
-    if (moment !== "blank") {
+    const reading = readDay(placed, conventions, refuse);
+    if (reading === undefined) continue;
+    if (reading !== "blank") {
+      const { moment, byOthers } = reading;
+      if (byOthers !== undefined) assumptions.push(orderOfFile(byOthers));
       identity[DAY_FIELDS[kind]] = moment.day;
       if (kind === "drawn" && moment.time !== undefined) identity.drawnTime = zoned(moment.time, conventions);
     } else if (kind === "drawn") refuse("cell-missing", placed, SAYS.drawn);
   }
   readTime(missing("drawn-time"), identity, conventions, refuse);
-  return { entry, identity, faults };
+  return { entry, identity, faults, assumptions };
 }
 
 type Refuse = (code: IssueCode, placed: PlacedCell, expected: string) => void;
@@ -72,7 +77,11 @@ function firstRow(entry: Entry): number {
   return entry.rows[0]?.row ?? 1;
 }
 
-function readDay(placed: PlacedCell, conventions: Conventions, refuse: Refuse): Moment | "blank" | undefined {
+function readDay(
+  placed: PlacedCell,
+  conventions: Conventions,
+  refuse: Refuse,
+): Extract<DateReading, { kind: "read" }> | "blank" | undefined {
   if (typeof placed.cell === "number" && !/^\d{8}$/.test(String(placed.cell))) {
     refuse("cell-not-read", placed, `${EXPECTED_DAY}; a bare number is not a day`);
     return undefined;
@@ -80,7 +89,7 @@ function readDay(placed: PlacedCell, conventions: Conventions, refuse: Refuse): 
   const text = textOf(placed.cell);
   if (text === "") return "blank";
   const reading = readDate(text, conventions.dates);
-  if (reading.kind === "read") return reading.moment;
+  if (reading.kind === "read") return reading;
   refuse(reading.kind === "ambiguous" ? "cell-ambiguous" : "cell-not-read", placed, reading.expected);
   return undefined;
 }
@@ -126,8 +135,7 @@ export function readSample(
   const sound = group.filter(({ faults }) => faults.length === 0);
   const gathered = gatherResults(
     sound.flatMap(({ entry }) => entry.results),
-    conventions.decimal,
-    conventions.blanks,
+    conventions,
   );
   const faultsOf = (named: NamedEntry): RowFault[] => [
     ...named.faults,
@@ -153,7 +161,11 @@ export function readSample(
     sample: { sample, cart, circuit, drawnOn, ...rest, ...gathered.results, origin },
     kept,
     setAside,
-    assumptions: [...gathered.assumptions, ...timeAssumption(rest.drawnTime)],
+    assumptions: [
+      ...kept.flatMap(({ assumptions }) => assumptions),
+      ...gathered.assumptions,
+      ...timeAssumption(rest.drawnTime),
+    ],
   };
 }
 

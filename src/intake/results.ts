@@ -7,7 +7,7 @@ import { gatherCounts, type ReportedCount } from "./counts.js";
 import type { RefusedResult, ReportedResult } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import { plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
-import type { DecimalConvention } from "./numbers.js";
+import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { textOf } from "./readers/row.js";
 
 /** The measured part of a sample. */
@@ -34,6 +34,15 @@ export const KEPT_FIELDS = {
 /** See {@link KEPT_FIELDS}. */
 export type KeptField = (typeof KEPT_FIELDS)[QuantityName];
 
+/** How the numbers of a file are written. */
+export interface NumberConventions {
+  readonly decimal: DecimalConvention;
+  /** Whether a person gave the decimal mark, so that nothing had to be concluded. */
+  readonly decimalIsGiven: boolean;
+  /** Texts that mean "not measured". */
+  readonly blanks: readonly string[];
+}
+
 /**
  * Turns the reported results of one sample into its measured part.
  *
@@ -41,13 +50,11 @@ export type KeptField = (typeof KEPT_FIELDS)[QuantityName];
  * because it is not known which of them is wrong.
  *
  * @param reported - results of one sample, in the order of the file
- * @param convention - decimal mark of the file
- * @param blanks - texts that mean "not measured" in this file
+ * @param conventions - how the numbers of the file are written, and which texts mean "not measured"
  */
 export function gatherResults(
   reported: readonly ReportedResult[],
-  convention: DecimalConvention,
-  blanks: readonly string[] = [],
+  { decimal, decimalIsGiven, blanks }: NumberConventions,
 ): GatheredResults {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
@@ -73,7 +80,7 @@ export function gatherResults(
     }
     const cell = readResultCell(
       result.cell,
-      convention,
+      decimal,
       blanks.length === 0 ? CELL_OPTIONS[measurand.holds] : { ...CELL_OPTIONS[measurand.holds], blanks },
     );
     if (cell.kind === "blank") continue;
@@ -86,6 +93,7 @@ export function gatherResults(
       continue;
     }
     if (cell.note !== undefined) assumptions.push(noteSetAside(cell.note));
+    if (cell.byConvention && !decimalIsGiven) assumptions.push(markOfFile(decimal as DecimalMark));
     if (measurand.holds === "count") {
       const volumeMl = cell.unit === "" ? measurand.volumeMl : volumeIn(cell.unit);
       if (volumeMl !== measurand.volumeMl) {

@@ -29,8 +29,9 @@ describe("numbers", () => {
     const whole = Number(text.replace(/[.,]/, ""));
     const mark = text.includes(".") ? "." : ",";
     const other = mark === "." ? "," : ".";
-    expect(readNumber(text, mark)).toEqual({ kind: "read", value: whole / 1000 });
-    expect(readNumber(text, other)).toEqual({ kind: "read", value: whole });
+    const read = { kind: "read", byConvention: true };
+    expect(readNumber(text, mark)).toEqual({ ...read, value: whole / 1000 });
+    expect(readNumber(text, other)).toEqual({ ...read, value: whole });
     expect(readNumber(text, "not-shown").kind).toBe("ambiguous");
     expect(readNumber(text, "contradicting").kind).toBe("ambiguous");
   });
@@ -120,6 +121,24 @@ describe("days", () => {
   });
 
   test.each([
+    ["03/04/2026", "day-month-year", false, "day-month-year"],
+    ["03/04/2026", "month-day-year", false, "month-day-year"],
+    ["03.04.2026", "month-day-year", false, "month-day-year"],
+    // Nothing was concluded: dots are written day first, the two figures are the same, one is no month, or a map said so.
+    ["03.04.2026", "day-month-year", false, undefined],
+    ["04/04/2026", "day-month-year", false, undefined],
+    ["27/03/2026", "day-month-year", false, undefined],
+    ["03/04/2026", "day-month-year", true, undefined],
+    ["03/04/2026", "month-day-year", true, undefined],
+  ] as const)(
+    "%j, where the file shows %s (by a map: %s), rests on the order %s of other days",
+    (text, order, byMap, byOthers) => {
+      const reading = readDate(text, rule(order, byMap));
+      expect(reading.kind === "read" && reading.byOthers).toBe(byOthers);
+    },
+  );
+
+  test.each([
     [["27/3/2026", "03/04/2026"], "day-month-year"],
     [["3/27/2026", "03/04/2026"], "month-day-year"],
     [["27/3/2026", "3/27/2026"], "contradicting"],
@@ -144,7 +163,11 @@ describe("days", () => {
     expect(readDate("27/3/2026", evidence.rule).kind).toBe("refused");
     const slashes = new DateEvidence();
     for (const text of ["3/27/2026", "3/28/2026", "27.03.2026"]) slashes.see(text);
-    expect(readDate("03/04/2026", slashes.rule)).toEqual({ kind: "read", moment: { day: "2026-03-04" } });
+    expect(readDate("03/04/2026", slashes.rule)).toEqual({
+      kind: "read",
+      moment: { day: "2026-03-04" },
+      byOthers: "month-day-year",
+    });
     expect(readDate("04.03.2026", slashes.rule)).toEqual({ kind: "read", moment: { day: "2026-03-04" } });
   });
 

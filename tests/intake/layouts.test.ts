@@ -1,6 +1,17 @@
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
 import ExcelJS from "exceljs";
 import { describe, expect, test } from "vitest";
-import { IntakeError, readLabFile, sayIssue } from "../../src/intake/index.js";
+import {
+  bytesInMemory,
+  bytesOnDisk,
+  IntakeError,
+  openLabFile,
+  readLabFile,
+  sayIssue,
+} from "../../src/intake/index.js";
+import { flatFates, flatPieces } from "../support/flat-pieces.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
 
 const read = (text: string, file = "lab.csv") => readLabFile(file, new TextEncoder().encode(text));
 const HEADER = "sample,cart,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL,water (mg/kg)";
@@ -68,6 +79,29 @@ describe("line breaks and encodings", () => {
     expect([file.samples.length, file.notSamples.length]).toEqual([2, 1]);
   });
 
+  test.each([1, 2, 3])(
+    "a character of which %i bytes stand before the end of a piece is read whole",
+    async (bytes) => {
+      // Files on disk are read in pieces of 256 KiB, each in the place of the one before.
+      const before = "S-1,C-1,1,2026-03-04,1500,320,120,";
+      const open = `${HEADER},remark\n${before}`;
+      const filler = "x".repeat(256 * 1024 - Buffer.byteLength(open) - bytes);
+      const path = join(temporaryFolder(), "pieces.csv");
+      writeFileSync(
+        path,
+        `${open}${filler}\u{1f6e2}${"y".repeat(256 * 1024)}\nS-2,Grö\u{1f6e2}ße,1,2026-03-04,1500,320,120,\n`,
+      );
+      const opened = await openLabFile(bytesOnDisk(path));
+      expect(opened.readAs).toContain("UTF-8");
+      const { fates } = flatPieces(opened);
+      expect(fates.map((fate) => "sample" in fate && fate.sample.cart)).toEqual([
+        false,
+        "C-1",
+        "Grö\u{1f6e2}ße",
+      ]);
+    },
+  );
+
   test("a character that was lost is not taken for a name", async () => {
     const file = await readLabFile(
       "lab.csv",
@@ -79,6 +113,56 @@ describe("line breaks and encodings", () => {
       ]),
     );
     expect(file.quarantine[0]?.issues[0]?.expected).toBe("the cart in readable characters");
+  });
+});
+
+describe("what rows rest on that have one reading only because of others", () => {
+  const titles = "sample,cart,circuit,drawn on,4 µm(c) per mL,water (mg/kg)";
+  const codes = ["date-order-of-file", "decimal-mark-of-file"];
+  const file = (rows: readonly string[]) => `${titles}\n${rows.join("\n")}\n`;
+  // The head of a file is read by the ordinary reader in any case, so there are many rows of the same kind.
+  const many = (day: string, count: string) =>
+    Array.from({ length: 300 }, (_, index) => `S-${index},C-1,1,${day},"${count}",120`);
+
+  test.each([
+    ["27/03/2026", "1500.5", "03/04/2026", "1.500", ["day first", "decimal point"], "2026-04-03", 1.5],
+    ["03/27/2026", "1500.5", "03/04/2026", "1.500", ["month first", "decimal point"], "2026-03-04", 1.5],
+    ["27/03/2026", "1500,5", "03/04/2026", "1,500", ["day first", "decimal comma"], "2026-04-03", 1.5],
+    ["27/03/2026", "1500,5", "03/04/2026", "1.500", ["day first", "decimal comma"], "2026-04-03", 1500],
+    ["27/03/2026", "1500.5", "27/03/2026", "1.5", [], "2026-03-27", 1.5],
+    ["27.03.2026", "1500.5", "03.04.2026", "0.500", [], "2026-04-03", 0.5],
+    ["2026-03-27", "1500.5", "2026-04-03", "1500", [], "2026-04-03", 1500],
+  ])(
+    "among days such as %s and numbers such as %s, %s and %s rest on %j",
+    async (day, count, odd, oddCount, says, read, value) => {
+      const text = file([...many(day, count), `S-9,C-1,2,${odd},"${oddCount}",120`]);
+      const opened = await openLabFile(bytesInMemory("lab.csv", new TextEncoder().encode(text)));
+      const [pieces, rows] = [flatPieces(opened), flatFates(opened)];
+      for (const { fates, assumptions } of [pieces, rows]) {
+        const last = fates.at(-1);
+        expect(
+          last && "sample" in last && [last.sample.drawnOn, last.sample.counts?.counts[0]?.count],
+        ).toEqual([read, value]);
+        const found = assumptions.filter(({ code }) => codes.includes(code)).map(({ message }) => message);
+        expect(found).toHaveLength(says.length);
+        for (const [index, said] of says.entries()) expect(found[index]).toContain(said);
+      }
+      expect(pieces.inBlocks).toBeGreaterThanOrEqual(300);
+    },
+  );
+
+  test("with a column map that gives both they rest on nothing", async () => {
+    const text = file([...many("27/03/2026", "1500.5"), 'S-9,C-1,2,03/04/2026,"1.500",120']);
+    const map = {
+      siltbookColumnMap: 1,
+      name: "any",
+      columns: {},
+      decimal: ".",
+      dates: "day-month-year",
+    } as const;
+    const opened = await openLabFile(bytesInMemory("lab.csv", new TextEncoder().encode(text)), { map });
+    for (const { assumptions } of [flatPieces(opened), flatFates(opened)])
+      expect(assumptions.filter(({ code }) => codes.includes(code))).toEqual([]);
   });
 });
 

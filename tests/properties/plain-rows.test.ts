@@ -133,6 +133,8 @@ const text = fc
     return `${top}${HEADER}\n${cut ? body.replace(/[\r\n]+$/, "") : body}`;
   });
 
+const separator = fc.oneof({ weight: 3, arbitrary: fc.constant(",") }, fc.constantFrom(";", "\t", "|"));
+
 const map = fc.option(
   fc.record(
     {
@@ -150,9 +152,9 @@ const map = fc.option(
 describe("rows read as bytes", () => {
   test("become what they become when they are read one by one, in any file and with any map", async () => {
     await fc.assert(
-      fc.asyncProperty(text, map, async (content, settled) => {
+      fc.asyncProperty(text, separator, map, async (content, mark, settled) => {
         await readBothWays(
-          content,
+          content.replaceAll(",", mark),
           settled && { siltbookColumnMap: 1, name: "any", columns: {}, ...settled },
         );
       }),

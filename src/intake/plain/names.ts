@@ -1,7 +1,10 @@
 /** No more different texts than this are remembered; a column of texts that are all different must not fill the memory. */
 const MOST_NAMES = 50_000;
-/** Places in the table for each remembered text, a power of two. */
+/** Nor longer ones, in bytes. */
+const LONGEST_NAME = 200;
+/** Places in the table of texts, a power of two, and bytes of texts that there is room for at first. */
 const START_SLOTS = 1024;
+const START_BYTES = 8192;
 
 /** The number of a text that has no plain reading. */
 export const NOT_PLAIN = -1;
@@ -13,12 +16,16 @@ export const NOT_PLAIN = -1;
  */
 export class ByteNames<T> {
   readonly values: T[] = [];
-  readonly #keys: Uint8Array[] = [];
-  readonly #hashes: number[] = [];
+  /** The bytes of the remembered texts, one behind the other. */
+  #keys = new Uint8Array(START_BYTES);
+  /** Where each of them begins, and behind the last where the next will. */
+  #starts = new Int32Array(START_SLOTS);
+  #hashes = new Int32Array(START_SLOTS);
+  /** What each of them is: a place in `values`, or {@link NOT_PLAIN}. */
+  #ids = new Int32Array(START_SLOTS);
+  #count = 0;
   /** Number of a text plus 1 by its hash, open addressing; 0 is a free place. */
   #slots = new Int32Array(START_SLOTS);
-  /** What each remembered text is: a place in `values`, or {@link NOT_PLAIN}. */
-  readonly #ids: number[] = [];
 
   /** @param read - reads a text that is met for the first time; undefined when it has no plain reading */
   constructor(private readonly read: (text: string) => T | undefined) {}
@@ -28,47 +35,64 @@ export class ByteNames<T> {
     let hash = 0x811c9dc5;
     for (let at = start; at < end; at += 1) hash = Math.imul(hash ^ (bytes[at] as number), 0x01000193);
     hash ^= hash >>> 15;
-    const mask = this.#slots.length - 1;
+    const slots = this.#slots;
+    const mask = slots.length - 1;
     let slot = hash & mask;
     for (;;) {
-      const entry = this.#slots[slot] as number;
-      if (entry === 0) return this.#remember(bytes, start, end, hash, slot);
-      if (
-        this.#hashes[entry - 1] === hash &&
-        equals(this.#keys[entry - 1] as Uint8Array, bytes, start, end)
-      ) {
-        return this.#ids[entry - 1] as number;
-      }
+      const entry = (slots[slot] as number) - 1;
+      if (entry === -1) return this.#remember(bytes, start, end, hash, slot);
+      if (this.#hashes[entry] === hash && this.#isKey(entry, bytes, start, end))
+        return this.#ids[entry] as number;
       slot = (slot + 1) & mask;
     }
   }
 
+  #isKey(entry: number, bytes: Uint8Array, start: number, end: number): boolean {
+    const keys = this.#keys;
+    const from = this.#starts[entry] as number;
+    if ((this.#starts[entry + 1] as number) - from !== end - start) return false;
+    const shift = from - start;
+    for (let at = start; at < end; at += 1) if (keys[at + shift] !== bytes[at]) return false;
+    return true;
+  }
+
   #remember(bytes: Uint8Array, start: number, end: number, hash: number, slot: number): number {
-    if (this.#ids.length >= MOST_NAMES) return NOT_PLAIN;
-    const key = bytes.slice(start, end);
-    const value = this.read(new TextDecoder("utf-8", { ignoreBOM: true }).decode(key));
+    const entry = this.#count;
+    if (entry >= MOST_NAMES || end - start > LONGEST_NAME) return NOT_PLAIN;
+    const value = this.read(new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes.subarray(start, end)));
     const id = value === undefined ? NOT_PLAIN : this.values.push(value) - 1;
-    this.#keys.push(key);
-    this.#hashes.push(hash);
-    this.#ids.push(id);
-    this.#slots[slot] = this.#ids.length;
-    if (this.#ids.length * 2 > this.#slots.length) this.#grow();
+    const from = this.#starts[entry] as number;
+    const to = from + end - start;
+    this.#count += 1;
+    this.#slots[slot] = this.#count;
+    if (to > this.#keys.length) this.#keys = enlarged(this.#keys, to);
+    this.#keys.set(bytes.subarray(start, end), from);
+    this.#starts[this.#count] = to;
+    this.#hashes[entry] = hash;
+    this.#ids[entry] = id;
+    // Half of the places stay free, so there is always room for one text more.
+    if (this.#count * 2 > this.#slots.length) this.#grow();
     return id;
   }
 
   #grow(): void {
-    const slots = new Int32Array(this.#slots.length * 4);
-    this.#hashes.forEach((hash, index) => {
-      let slot = hash & (slots.length - 1);
-      while (slots[slot] !== 0) slot = (slot + 1) & (slots.length - 1);
-      slots[slot] = index + 1;
-    });
+    const size = this.#slots.length * 4;
+    this.#starts = enlarged(this.#starts, size);
+    this.#hashes = enlarged(this.#hashes, size);
+    this.#ids = enlarged(this.#ids, size);
+    const slots = new Int32Array(size);
+    for (let entry = 0; entry < this.#count; entry += 1) {
+      let slot = (this.#hashes[entry] as number) & (size - 1);
+      while (slots[slot] !== 0) slot = (slot + 1) & (size - 1);
+      slots[slot] = entry + 1;
+    }
     this.#slots = slots;
   }
 }
 
-function equals(key: Uint8Array, bytes: Uint8Array, start: number, end: number): boolean {
-  if (key.length !== end - start) return false;
-  for (let at = 0; at < key.length; at += 1) if (key[at] !== bytes[start + at]) return false;
-  return true;
+/** The same numbers with room for at least so many. */
+function enlarged<A extends Int32Array | Uint8Array>(numbers: A, size: number): A {
+  const all = new (numbers.constructor as new (size: number) => A)(Math.max(size, 2 * numbers.length));
+  all.set(numbers);
+  return all;
 }

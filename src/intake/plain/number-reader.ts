@@ -1,10 +1,14 @@
 import { LONGEST_RESULT } from "../cells.js";
-import { COMMA, DASH, EQUALS, LESS, LIMIT, MORE, POINT, SPACE, ZERO } from "./cell-bytes.js";
-import { NOT_PLAIN } from "./names.js";
+import { COMMA, DASH, EQUALS, LESS, LIMIT, MORE, POINT, QUOTE, SPACE, ZERO } from "./cell-bytes.js";
+import { MARK } from "./marks.js";
+import type { CellColumn } from "./split.js";
+
+/** What stands for a cell that holds more than figures and a point. */
+export const NOT_FIGURES = -1;
 
 /** With so many figures a whole number and its power of ten are exact, and their quotient is the nearest number. */
-const MOST_FIGURES = 15;
-const POWERS = Float64Array.from({ length: MOST_FIGURES + 1 }, (_, power) => 10 ** power);
+export const MOST_FIGURES = 15;
+export const POWERS = Float64Array.from({ length: MOST_FIGURES + 1 }, (_, power) => 10 ** power);
 
 /** What decides whether a number has one reading. */
 export interface NumberRule {
@@ -15,83 +19,110 @@ export interface NumberRule {
   readonly settled?: "." | ",";
 }
 
-/** Reads numbers that have one reading by themselves from the bytes of their cells. */
+/** Reads columns of numbers that have one reading by themselves from the bytes of their cells. */
 export class NumberReader {
   rule: NumberRule = { point: true, comma: false };
-  /** The number that was read last, and the limit sign before it. */
-  value = Number.NaN;
-  limit: number = LIMIT.none;
-  /** Whether a number with a decimal point, or comma, that has no other reading was met. Whoever asks sets it back. */
-  sawPoint = false;
-  sawComma = false;
-
-  /** @param separator - what stands between cells */
-  constructor(private readonly separator: number) {}
+  // What the cell that was read last held: its number, the limit sign before it, and what its row is marked with.
+  #value = Number.NaN;
+  #limit: number = LIMIT.none;
+  #mark = 0;
 
   /**
-   * Reads a number, with a limit sign before it or not, into `value` and `limit`; NaN when the cell is blank.
+   * Reads the cells of a column that the splitter left, with limit signs before the numbers or not.
    *
-   * @returns where it ends, blanks included, or −1 when it is not plain
+   * @param figures - the numbers that were read while the rows were split
+   * @param values - where the numbers are written; NaN where a cell is blank
+   * @param limits - where the limits are written; a cell with a limit is not plain when there are none
+   * @param marks - {@link MARK} of each row, to which what is found is added
    */
-  read(bytes: Uint8Array, start: number, quoted: boolean): number {
-    let at = start;
-    let byte = bytes[at] as number;
-    while (byte === SPACE) byte = bytes[++at] as number;
-    const written = at;
-    let limit: number = LIMIT.none;
-    if (byte === LESS || byte === MORE) {
-      limit = byte === LESS ? LIMIT.below : LIMIT.above;
-      byte = bytes[++at] as number;
-      if (byte === EQUALS) {
-        limit = limit === LIMIT.below ? LIMIT.atMost : LIMIT.atLeast;
-        byte = bytes[++at] as number;
+  readColumn(
+    { bytes, size, before, ends }: CellColumn,
+    figures: Float64Array,
+    values: Float64Array,
+    limits: Uint8Array | undefined,
+    marks: Uint8Array,
+  ): void {
+    values.set(figures);
+    for (let index = 0; index < size; index += 1) {
+      if (figures[index] !== NOT_FIGURES) continue;
+      const isPlain = this.#read(bytes, (before[index] as number) + 1, ends[index] as number);
+      if (!isPlain || (limits === undefined && this.#limit !== LIMIT.none)) {
+        marks[index] = (marks[index] as number) | MARK.oddCell;
+        continue;
       }
-      while (byte === SPACE) byte = bytes[++at] as number;
+      values[index] = this.#value;
+      if (limits !== undefined) limits[index] = this.#limit;
+      marks[index] = (marks[index] as number) | this.#mark;
     }
-    this.limit = limit;
+  }
+
+  /** Reads any cell; false when it is not plain. What stands behind a cell is neither a figure nor a blank. */
+  #read(bytes: Uint8Array, start: number, behind: number): boolean {
+    this.#mark = 0;
+    const isQuoted = bytes[start] === QUOTE;
+    let at = isQuoted ? start + 1 : start;
+    const end = isQuoted ? behind - 1 : behind;
+    while (bytes[at] === SPACE) at += 1;
+    if (end - at > LONGEST_RESULT) return false;
+    at = this.#readLimit(bytes, at, end);
     const first = at;
-    let figure = byte - ZERO;
     let whole = 0;
+    let figure = (bytes[at] as number) - ZERO;
     while (figure >= 0 && figure <= 9) {
       whole = whole * 10 + figure;
-      byte = bytes[++at] as number;
-      figure = byte - ZERO;
+      figure = (bytes[++at] as number) - ZERO;
     }
     const before = at - first;
-    if (before > MOST_FIGURES) return NOT_PLAIN;
+    if (before > MOST_FIGURES) return false;
     if (before === 0) {
       // Nothing was measured when the cell is blank or holds a dash.
-      if (limit !== LIMIT.none) return NOT_PLAIN;
-      if (byte === DASH) byte = bytes[++at] as number;
-      this.value = Number.NaN;
-    } else if (byte === POINT || (byte === COMMA && (quoted || this.separator !== COMMA))) {
-      const mark = byte;
-      const behind = at + 1;
-      byte = bytes[++at] as number;
-      figure = byte - ZERO;
+      if (this.#limit !== LIMIT.none) return false;
+      if (at < end && bytes[at] === DASH) at += 1;
+      this.#value = Number.NaN;
+    } else if (at < end && (bytes[at] === POINT || bytes[at] === COMMA)) {
+      const mark = bytes[at] as number;
+      const point = ++at;
+      figure = (bytes[at] as number) - ZERO;
       while (figure >= 0 && figure <= 9) {
         whole = whole * 10 + figure;
-        byte = bytes[++at] as number;
-        figure = byte - ZERO;
+        figure = (bytes[++at] as number) - ZERO;
       }
-      const after = at - behind;
-      if (after === 0 || before + after > MOST_FIGURES) return NOT_PLAIN;
-      if (!this.#hasOneReading(mark === POINT, before, after, bytes[first] === ZERO)) return NOT_PLAIN;
-      this.value = whole / (POWERS[after] as number);
-    } else this.value = whole;
-    if (at - written > LONGEST_RESULT) return NOT_PLAIN;
-    while (byte === SPACE) byte = bytes[++at] as number;
+      const after = at - point;
+      if (after === 0 || before + after > MOST_FIGURES) return false;
+      if (!this.#hasOneReading(mark === POINT, before, after, bytes[first] === ZERO)) return false;
+      this.#value = whole / (POWERS[after] as number);
+    } else this.#value = whole;
+    while (bytes[at] === SPACE) at += 1;
+    return at === end;
+  }
+
+  /** Reads the limit sign that may stand before a number; returns where the number begins. */
+  #readLimit(bytes: Uint8Array, start: number, end: number): number {
+    let at = start;
+    this.#limit = LIMIT.none;
+    if (at === end || (bytes[at] !== LESS && bytes[at] !== MORE)) return at;
+    const isLess = bytes[at] === LESS;
+    at += 1;
+    this.#limit = isLess ? LIMIT.below : LIMIT.above;
+    if (bytes[at] === EQUALS) {
+      this.#limit = isLess ? LIMIT.atMost : LIMIT.atLeast;
+      at += 1;
+    }
+    while (bytes[at] === SPACE) at += 1;
     return at;
   }
 
-  /** Whether a number with a decimal mark is read in one way only; remembers which marks were seen to be decimal. */
+  /** Whether a number with a decimal mark is read in one way only; notes which mark was seen to be decimal. */
   #hasOneReading(isPoint: boolean, before: number, after: number, beginsWithZero: boolean): boolean {
     const { point, comma, settled } = this.rule;
     if (!(isPoint ? point : comma)) return false;
     // Three figures behind one to three that do not begin with a zero may be thousands.
-    if (after === 3 && before <= 3 && !beginsWithZero) return settled === (isPoint ? "." : ",");
-    if (isPoint) this.sawPoint = true;
-    else this.sawComma = true;
+    if (after === 3 && before <= 3 && !beginsWithZero) {
+      if (settled !== (isPoint ? "." : ",")) return false;
+      this.#mark = MARK.byOtherNumbers;
+      return true;
+    }
+    this.#mark = isPoint ? MARK.point : MARK.comma;
     return true;
   }
 }

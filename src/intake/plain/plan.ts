@@ -55,7 +55,7 @@ export interface PlainPlan {
  */
 export function plainPlan({ layout }: Table, map: ColumnMap | undefined): PlainPlan | undefined {
   const { columns, headerRows, shape } = layout;
-  if (shape !== "wide" || columns.length > MOST_PLAIN_COLUMNS) return undefined;
+  if (shape !== "wide" || columns.length === 0 || columns.length > MOST_PLAIN_COLUMNS) return undefined;
   // A text that could also be a number may mean "not measured".
   if (map?.blanks?.some((text) => /^[\s<>=\d.,-]/.test(text))) return undefined;
   const holds = new Int8Array(columns.length);

@@ -5,22 +5,20 @@ import { decode } from "../readers/encoding.js";
 import { LONGEST_LINE, linesOf } from "../readers/lines.js";
 import type { RawRow, Separator } from "../readers/row.js";
 import { FEED, RETURN } from "./cell-bytes.js";
-import { NOT_PLAIN } from "./names.js";
-import type { PlainScanner } from "./scan.js";
-import type { Scanned } from "./scanned.js";
+import { CellSplitter, type ColumnsToSplit } from "./split.js";
 
 const BYTE_ORDER_MARK = [0xef, 0xbb, 0xbf];
 
 /** A block ends after so many rows, so that its columns stay small. */
 export const BLOCK_ROWS = 4096;
 
-/** A run of rows: what the scanner read, and the rows that it left. */
+/** A run of rows: those that were split into cells, and the others. */
 export interface RawBlock {
   readonly firstRow: number;
   readonly rows: number;
-  readonly scanned: Scanned;
-  readonly size: number;
-  readonly odd: readonly RawRow[];
+  /** Used again for the next block. */
+  readonly split: CellSplitter;
+  readonly others: readonly RawRow[];
   readonly bytes: Uint8Array;
   readonly start: number;
   readonly end: number;
@@ -31,70 +29,63 @@ export interface RawBlock {
  *
  * Each row of a block is one line; a row of several lines, or a line of several rows, is a block of its own.
  *
- * @param firstDataRow - rows before it are not given to the scanner
- * @param meetOdd - called with each row that is not plain, before the rows behind it are read
+ * @param firstDataRow - rows before it are not split
  * @throws IntakeError for a line of more than 1,000,000 characters
  */
 export function* rawBlocks(
   { bytes: source, separator }: { bytes: ByteSource; separator: Separator },
-  scanner: PlainScanner,
+  columns: ColumnsToSplit,
   firstDataRow: number,
-  meetOdd: (row: RawRow) => void = () => {},
 ): Generator<RawBlock> {
   const window = new LineWindow(source);
+  const split = new CellSplitter(columns, separator.charCodeAt(0), BLOCK_ROWS);
   let row = 1;
   let firstRow = 1;
   let at = window.start;
   let start = at;
-  let odd: RawRow[] = [];
-  const block = (): RawBlock => {
-    const whole = {
-      firstRow,
-      rows: row - firstRow,
-      ...scanner.take(),
-      odd,
-      bytes: window.bytes,
-      start,
-      end: at,
-    };
-    odd = [];
+  let others: RawRow[] = [];
+  function* block(): Generator<RawBlock> {
+    if (row === firstRow) return;
+    yield { firstRow, rows: row - firstRow, split, others, bytes: window.bytes, start, end: at };
+    split.clear();
+    others = [];
     firstRow = row;
     start = at;
-    return whole;
-  };
+  }
   try {
     for (;;) {
       const { bytes, end } = window;
       while (at < end) {
-        if (row - firstRow === BLOCK_ROWS) yield block();
-        const next = row < firstDataRow ? NOT_PLAIN : scanner.scan(bytes, at, row);
-        if (next !== NOT_PLAIN) {
-          at = next;
-          row += 1;
+        if (row >= firstDataRow) {
+          const before = split.size;
+          at = split.split(bytes, at, end, row, BLOCK_ROWS - (row - firstRow));
+          row += split.size - before;
+        }
+        if (row - firstRow >= BLOCK_ROWS) {
+          yield* block();
           continue;
         }
+        if (at === end) break;
         const after = afterLines(bytes, at, 1);
         // A line that ends with a lone carriage return is a block of its own: only the reader of whole rows takes such breaks.
         const single = bytes[after - 1] === FEED ? rowOfLine(decode(bytes, at, after), separator) : undefined;
         if (single !== undefined) {
-          odd.push({ row, ...single });
-          meetOdd({ row, ...single });
+          others.push({ row, ...single });
           at = after;
           row += 1;
           continue;
         }
-        if (row > firstRow) yield block();
+        yield* block();
         // A row of several lines may go on in a part of the file that has not been read yet.
         const lines = window.holdsRow(at) ? linesAt(source.file, bytes, at) : undefined;
         if (lines === undefined) break;
         const found = firstRowOf(lines, separator);
-        odd.push({ row, ...found.record });
-        meetOdd({ row, ...found.record });
+        others.push({ row, ...found.record });
         at = afterLines(bytes, at, found.lines);
         row += 1;
-        yield block();
+        yield* block();
       }
-      if (row > firstRow) yield block();
+      yield* block();
       if (!window.goOn(at, row)) return;
       at = 0;
       start = 0;

@@ -1,8 +1,9 @@
-import { FEED, isPossible, LIMIT, QUOTE, RETURN, SPACE } from "./cell-bytes.js";
-import { NOT_PLAIN } from "./names.js";
+import { isPossible } from "./cell-bytes.js";
+import { LEFT, MARK } from "./marks.js";
 import { NumberReader } from "./number-reader.js";
 import { HOLDS, type PlainPlan } from "./plan.js";
-import { classColumn, NONE, Scanned, WHOLE } from "./scanned.js";
+import { countColumns, Scanned, WHOLE } from "./scanned.js";
+import type { CellSplitter } from "./split.js";
 import { TextReader } from "./text-reader.js";
 import type { Texts } from "./texts.js";
 
@@ -17,194 +18,160 @@ export interface Bounds {
   readonly temperatureSlot: number;
 }
 
+/** Numbers of the names that hold for every row; −1 is none. */
+export interface FixedNames {
+  readonly cart: number;
+  readonly circuit: number;
+  readonly fluid: number;
+}
+
+/** Rows that were read, and what is to be known of each. */
+export interface ScannedRows {
+  readonly scanned: Scanned;
+  readonly size: number;
+  /** {@link MARK} of each row; those with one of {@link LEFT} are left to the ordinary reader. */
+  readonly marks: Uint8Array;
+}
+
 /**
- * Reads the rows of a wide text file from their bytes, cell by cell.
+ * Reads the rows of a wide text file from their bytes, column by column.
  *
  * Only cells that have one reading by themselves are read, and only rows that stand every check that can be made without
- * other rows; any other row is left to the ordinary reader. It is fast because most rows of most files are plain.
+ * other rows; any other row is left to the ordinary reader. It is fast because most rows of most files are plain, and
+ * because the cells of a column are alike.
  */
 export class PlainScanner {
-  /** Reads the cells of numbers; its rule may be changed between rows. */
-  readonly number: NumberReader;
-  /** Whether a number with a decimal point, or comma, that has no other reading was met. */
-  sawPoint = false;
-  sawComma = false;
-  /** Whether the last row that was not plain has a cell whose reading may depend on the rest of the file. */
-  oddCell = false;
+  /** Reads the cells of numbers; its rule may be changed between blocks. */
+  readonly number = new NumberReader();
   readonly #text: TextReader;
-  #scanned: Scanned;
-  #size = 0;
-  /** Where each column of the file begins among the columns of what was found. */
-  readonly #targets: Int32Array;
 
-  /**
-   * @param separator - what stands between cells
-   * @param fixed - numbers of the names that hold for every row
-   * @param capacity - as many rows are read before they are taken
-   */
   constructor(
     private readonly plan: PlainPlan,
-    private readonly separator: number,
     texts: Texts,
-    private readonly fixed: { readonly cart: number; readonly circuit: number; readonly fluid: number },
+    private readonly fixed: FixedNames,
     private readonly bounds: Bounds,
-    private readonly capacity: number,
   ) {
-    this.#scanned = this.#empty();
-    this.number = new NumberReader(separator);
-    this.#text = new TextReader(separator, texts, plan.holds.length);
-    this.#targets =
-      plan.holds.length === 0
-        ? new Int32Array()
-        : Int32Array.from(plan.holds, (_, column) => this.#target(column));
+    this.#text = new TextReader(texts);
   }
 
-  /** Hands over what was read and begins anew. */
-  take(): { scanned: Scanned; size: number } {
-    const taken = { scanned: this.#scanned, size: this.#size };
-    this.#scanned = this.#empty();
-    this.#size = 0;
-    return taken;
-  }
-
-  #empty(): Scanned {
-    const scanned = new Scanned(this.plan, this.capacity);
+  /** Reads the rows that were split. */
+  scan(bytes: Uint8Array, rows: CellSplitter): ScannedRows {
+    const { size } = rows;
+    const scanned = new Scanned(this.plan, size);
     const { cart, circuit, fluid } = this.fixed;
-    scanned.whole(WHOLE.cart, this.capacity).fill(cart);
-    scanned.whole(WHOLE.circuit, this.capacity).fill(circuit);
-    scanned.whole(WHOLE.fluid, this.capacity).fill(fluid);
-    return scanned;
+    scanned.whole(WHOLE.cart, size).fill(cart);
+    scanned.whole(WHOLE.circuit, size).fill(circuit);
+    scanned.whole(WHOLE.fluid, size).fill(fluid);
+    scanned.whole(WHOLE.row, size).set(rows.row.subarray(0, size));
+    scanned.whole(WHOLE.end, size).set(rows.end.subarray(0, size));
+    const starts = scanned.whole(WHOLE.start, size);
+    for (let index = 0; index < size; index += 1) starts[index] = rows.startOf(index);
+    const marks = rows.marks.slice(0, size);
+    for (let column = 0; column < this.plan.holds.length; column += 1)
+      this.#readColumn(bytes, rows, column, scanned, marks);
+    this.#checkDays(scanned, marks);
+    this.#checkWater(scanned, marks);
+    this.#checkCounts(scanned, marks);
+    return { scanned, size, marks };
   }
 
-  #target(column: number): number {
-    const { holds, slots, counts } = this.plan;
-    const slot = slots[column] as number;
-    const place = TARGETS.get(holds[column] as number);
-    if (place !== undefined) return place * this.capacity;
-    if (holds[column] === HOLDS.class) return classColumn(slot) * this.capacity;
-    return (holds[column] === HOLDS.measured ? counts.length + slot : slot) * this.capacity;
-  }
-
-  /**
-   * Reads one row.
-   *
-   * @param bytes - holds the row and its line break
-   * @param start - where the row begins
-   * @param row - its number in the file
-   * @returns where the next row begins, or −1 when this one is not plain
-   */
-  scan(bytes: Uint8Array, start: number, row: number): number {
-    const { separator, number } = this;
+  #readColumn(
+    bytes: Uint8Array,
+    rows: CellSplitter,
+    column: number,
+    scanned: Scanned,
+    marks: Uint8Array,
+  ): void {
+    const { plan, number } = this;
+    const { size } = rows;
     const text = this.#text;
-    const { holds } = this.plan;
-    const { wholes, numbers } = this.#scanned;
-    const targets = this.#targets;
-    const index = this.#size;
-    const last = holds.length - 1;
-    this.oddCell = true;
-    text.timeOfDay = NONE;
-    // What a row shows of the decimal mark counts only when the whole row is plain.
-    number.sawPoint = false;
-    number.sawComma = false;
-    let counted = 0;
-    let at = start;
-    for (let column = 0; column <= last; column += 1) {
-      const kind = holds[column] as number;
-      const place = (targets[column] as number) + index;
-      const quoted = bytes[at] === QUOTE;
-      if (quoted) at += 1;
-      if (kind >= HOLDS.count) {
-        at = number.read(bytes, at, quoted);
-        if (at === NOT_PLAIN) return NOT_PLAIN;
-        const { value } = number;
-        numbers[place] = value;
-        if (kind === HOLDS.measured) {
-          if (!this.#keepLimit(column, index)) return NOT_PLAIN;
-        } else if (number.limit !== LIMIT.none) return NOT_PLAIN;
-        else if (!Number.isNaN(value)) counted += 1;
-      } else {
-        at = text.read(kind, column, bytes, at, quoted);
-        if (at === NOT_PLAIN) return NOT_PLAIN;
-        wholes[place] = text.value;
+    const cells = rows.column(bytes, column);
+    const slot = plan.slots[column] as number;
+    const whole = (place: number) => scanned.whole(place, size);
+    switch (plan.holds[column]) {
+      case HOLDS.sample:
+        text.readSampleNumbers(cells, whole(WHOLE.numberStart), whole(WHOLE.numberEnd), marks);
+        break;
+      case HOLDS.cart:
+        text.readNames(cells, false, whole(WHOLE.cart), marks);
+        break;
+      case HOLDS.circuit:
+        text.readNames(cells, false, whole(WHOLE.circuit), marks);
+        break;
+      case HOLDS.fluid:
+        text.readNames(cells, true, whole(WHOLE.fluid), marks);
+        break;
+      case HOLDS.drawn:
+        text.readDays(cells, whole(WHOLE.time), whole(WHOLE.drawn), marks);
+        break;
+      case HOLDS.received:
+        text.readDays(cells, undefined, whole(WHOLE.received), marks);
+        break;
+      case HOLDS.reported:
+        text.readDays(cells, undefined, whole(WHOLE.reported), marks);
+        break;
+      case HOLDS["drawn-time"]:
+        text.readTimes(cells, whole(WHOLE.time), marks);
+        break;
+      case HOLDS.class:
+        text.readClasses(cells, scanned.classes(slot, size), marks);
+        break;
+      case HOLDS.count:
+        number.readColumn(cells, rows.figures(column), scanned.counts(slot, size), undefined, marks);
+        break;
+      case HOLDS.measured: {
+        const limits = slot === this.bounds.temperatureSlot ? undefined : scanned.limitsOf(slot, size);
+        number.readColumn(cells, rows.figures(column), scanned.values(slot, size), limits, marks);
+        break;
       }
-      if (quoted) {
-        if (bytes[at] !== QUOTE) return NOT_PLAIN;
-        at += 1;
+    }
+  }
+
+  #checkDays(scanned: Scanned, marks: Uint8Array): void {
+    const { lastDay } = this.bounds;
+    const [drawn, received, reported] = [WHOLE.drawn, WHOLE.received, WHOLE.reported].map((place) =>
+      scanned.whole(place, marks.length),
+    ) as [Int32Array, Int32Array, Int32Array];
+    for (let index = 0; index < marks.length; index += 1) {
+      const first = drawn[index] as number;
+      const second = received[index] as number;
+      const third = reported[index] as number;
+      const arrived = second === 0 ? first : second;
+      const isFuture = first > lastDay || second > lastDay || third > lastDay;
+      if (isFuture || first > arrived || (third !== 0 && arrived > third)) leave(marks, index);
+    }
+  }
+
+  #checkWater(scanned: Scanned, marks: Uint8Array): void {
+    const { waterSlot, waterPpm } = this.bounds;
+    if (waterSlot === -1) return;
+    const values = scanned.values(waterSlot, marks.length);
+    const limits = scanned.limitsOf(waterSlot, marks.length);
+    for (let index = 0; index < marks.length; index += 1) {
+      if (!isPossible(values[index] as number, limits[index] as number, waterPpm)) leave(marks, index);
+    }
+  }
+
+  /** A sample is counted at all sizes or at none, and cumulative counts cannot rise with size. */
+  #checkCounts(scanned: Scanned, marks: Uint8Array): void {
+    if (this.plan.counts.length === 0) return;
+    const { counts } = countColumns(this.plan, scanned, marks.length);
+    for (let size = 1; size < counts.length; size += 1) {
+      const column = counts[size] as Float64Array;
+      const smaller = counts[size - 1] as Float64Array;
+      for (let index = 0; index < marks.length; index += 1) {
+        const falls = (column[index] as number) <= (smaller[index] as number);
+        if (!falls && !(Number.isNaN(column[index]) && Number.isNaN(smaller[index]))) leave(marks, index);
       }
-      if (column === last) break;
-      if (bytes[at] !== separator) return NOT_PLAIN;
-      at += 1;
     }
-    // Separators without anything behind them do not make a row longer.
-    while (bytes[at] === separator || bytes[at] === SPACE) at += 1;
-    const end = at;
-    if (bytes[at] === RETURN) at += 1;
-    if (bytes[at] !== FEED) return NOT_PLAIN;
-    this.oddCell = false;
-    if (!this.#standsChecks(index, counted)) return NOT_PLAIN;
-    const { capacity } = this;
-    wholes[WHOLE.row * capacity + index] = row;
-    wholes[WHOLE.start * capacity + index] = start;
-    wholes[WHOLE.end * capacity + index] = end;
-    wholes[WHOLE.numberEnd * capacity + index] = text.numberEnd;
-    const time = WHOLE.time * capacity + index;
-    if (!this.plan.hasTimes || wholes[time] === NONE) wholes[time] = text.timeOfDay;
-    if (number.sawPoint) this.sawPoint = true;
-    if (number.sawComma) this.sawComma = true;
-    this.#size = index + 1;
-    return at + 1;
-  }
-
-  /** Keeps the limit beside a measured value; false when it needs the ordinary reader. */
-  #keepLimit(column: number, index: number): boolean {
-    const slot = this.plan.slots[column] as number;
-    const { limit } = this.number;
-    this.#scanned.limits[slot * this.capacity + index] = limit;
-    return limit === LIMIT.none || slot !== this.bounds.temperatureSlot;
-  }
-
-  /** Whether what a row says can be true. */
-  #standsChecks(index: number, counted: number): boolean {
-    const { capacity, bounds } = this;
-    const { wholes, numbers, limits } = this.#scanned;
-    const drawn = wholes[WHOLE.drawn * capacity + index] as number;
-    const received = wholes[WHOLE.received * capacity + index] as number;
-    const reported = wholes[WHOLE.reported * capacity + index] as number;
-    if (drawn > bounds.lastDay || received > bounds.lastDay || reported > bounds.lastDay) return false;
-    if (received !== 0 && drawn > received) return false;
-    if (reported !== 0 && (received === 0 ? drawn : received) > reported) return false;
-    const { counts } = this.plan;
-    if (bounds.waterSlot !== -1) {
-      const water = numbers[(counts.length + bounds.waterSlot) * capacity + index] as number;
-      const limit = limits[bounds.waterSlot * capacity + index] as number;
-      if (!isPossible(water, limit, bounds.waterPpm)) return false;
-    }
-    // A sample is counted at all sizes or at none; one with gaps is left to the ordinary reader.
-    return counted === 0 || (counted === counts.length && this.#countsFall(numbers, index));
-  }
-
-  /** Cumulative counts cannot rise with size. */
-  #countsFall(numbers: Float64Array, index: number): boolean {
-    const { bySize } = this.plan;
-    let smaller = Number.POSITIVE_INFINITY;
-    for (let place = 0; place < bySize.length; place += 1) {
-      const count = numbers[(bySize[place] as number) * this.capacity + index] as number;
-      if (count > smaller) return false;
-      smaller = count;
-    }
-    return true;
   }
 }
 
-/** The columns of whole numbers that the columns of a file fill. A day or a name that has none stays as it was made. */
-const TARGETS = new Map<number, number>([
-  [HOLDS.nothing, WHOLE.row],
-  [HOLDS.sample, WHOLE.numberStart],
-  [HOLDS.cart, WHOLE.cart],
-  [HOLDS.circuit, WHOLE.circuit],
-  [HOLDS.fluid, WHOLE.fluid],
-  [HOLDS.drawn, WHOLE.drawn],
-  [HOLDS.received, WHOLE.received],
-  [HOLDS.reported, WHOLE.reported],
-  [HOLDS["drawn-time"], WHOLE.time],
-]);
+function leave(marks: Uint8Array, index: number): void {
+  marks[index] = (marks[index] as number) | MARK.odd;
+}
+
+/** Whether a row is left to the ordinary reader. */
+export function isLeft(mark: number): boolean {
+  return (mark & LEFT) !== 0;
+}

@@ -78,17 +78,27 @@ export class Scanned {
     return this.limits.subarray(slot * this.capacity, slot * this.capacity + size);
   }
 
-  /** Takes rows out; returns how many are left. */
-  without(gone: Uint8Array): number {
+  /**
+   * Takes rows out; returns how many are left.
+   *
+   * @param isGone - whether a row is taken out
+   */
+  without(isGone: (index: number) => boolean): number {
     const { capacity } = this;
     let kept = 0;
-    for (let index = 0; index < gone.length; index += 1) {
-      if (gone[index] === 1) continue;
-      for (const all of [this.wholes, this.numbers, this.limits]) {
-        for (let start = 0; start < all.length; start += capacity)
-          all[start + kept] = all[start + index] as number;
+    let index = 0;
+    while (index < capacity) {
+      const from = index;
+      while (index < capacity && !isGone(index)) index += 1;
+      // Few rows are taken out, so those between are moved together.
+      if (from > kept) {
+        for (const all of [this.wholes, this.numbers, this.limits]) {
+          for (let start = 0; start < all.length; start += capacity)
+            all.copyWithin(start + kept, start + from, start + index);
+        }
       }
-      kept += 1;
+      kept += index - from;
+      index += 1;
     }
     return kept;
   }

@@ -1,165 +1,173 @@
 import { LONGEST_DATE } from "../dates.js";
-import { dayAt, FEED, isBlank, isPlainText, isTimeMark, marked, QUOTE, RETURN, SPACE } from "./cell-bytes.js";
-import { NOT_PLAIN } from "./names.js";
-import { HOLDS } from "./plan.js";
+import * as cellBytes from "./cell-bytes.js";
+import { MARK } from "./marks.js";
+import { type ByteNames, NOT_PLAIN } from "./names.js";
 import { NONE } from "./scanned.js";
-import type { Texts } from "./texts.js";
+import type { CellColumn } from "./split.js";
+import type { SettledDay, Texts } from "./texts.js";
 
-/** What a cell becomes that has no plain reading; −1 is a cell without a text. */
-const REFUSED = -2;
+// A constant of the module itself is compiled in; an imported one is looked up for every cell.
+const { dayAt, isBlank, isPlainText, isTimeMark, QUOTE, SPACE } = cellBytes;
 
 /** A day written year first, 2026-03-14, has so many characters. */
 const DAY_LENGTH = 10;
 
-/** Reads names, days, times and classes that have one reading by themselves from the bytes of their cells. */
+/** Bytes of a number of a sample that need not be looked at: printable and no blanks. */
+const IN_WORD = Uint8Array.from({ length: 256 }, (_, byte) =>
+  byte !== SPACE && isPlainText(Uint8Array.of(byte), 0, 1) ? 1 : 0,
+);
+
+/** Reads columns of names, days, times and classes that have one reading by themselves from the bytes of their cells. */
 export class TextReader {
-  /** What the cell that was read last becomes in its column: where a sample's number begins, a day, or a place in a list. */
-  value: number = NONE;
-  /** Where the number of the sample that was read last ends. */
-  numberEnd = 0;
-  /** The time of day that stood behind the last day of drawing. Whoever asks sets it back. */
-  timeOfDay: number = NONE;
-  /** Bytes at which the text of a cell ends, or at which the row is left to the ordinary reader. */
-  readonly #endsPlain: Uint8Array;
-  readonly #endsQuoted = marked(QUOTE, FEED, RETURN);
-  /** Bytes that a number of a sample as it mostly stands, without blanks and signs that have to be looked at, has not. */
-  readonly #endsWord: Uint8Array;
-  // Where the name that each column held last stands in the bytes, and its number.
-  #lastBytes: Uint8Array | undefined;
-  readonly #lastStart: Int32Array;
-  readonly #lastLength: Int32Array;
-  readonly #lastId: Int32Array;
+  // Where the text of the cell that is being read begins and ends, without quotation marks and blanks.
+  #from = 0;
+  #to = 0;
+  // What the day that was read last tells besides: its time of day, and what its row is marked with.
+  #clock: number = NONE;
+  #mark = 0;
 
-  /**
-   * @param separator - what stands between cells
-   * @param texts - what the texts of the file are
-   * @param columns - how many columns the file has
-   */
-  constructor(
-    private readonly separator: number,
-    private readonly texts: Texts,
-    columns: number,
-  ) {
-    this.#endsPlain = marked(separator, QUOTE, FEED, RETURN);
-    this.#endsWord = Uint8Array.from({ length: 256 }, (_, byte) =>
-      byte !== separator && byte !== QUOTE && byte !== SPACE && isPlainText(Uint8Array.of(byte), 0, 1)
-        ? 0
-        : 1,
-    );
-    this.#lastStart = new Int32Array(columns);
-    this.#lastLength = new Int32Array(columns);
-    this.#lastId = new Int32Array(columns);
+  /** @param texts - what the texts of the file are */
+  constructor(private readonly texts: Texts) {}
+
+  /** Reads the numbers of samples: where each begins and ends. */
+  readSampleNumbers(cells: CellColumn, starts: Int32Array, ends: Int32Array, marks: Uint8Array): void {
+    const { bytes, size } = cells;
+    for (let index = 0; index < size; index += 1) {
+      this.#find(cells, index);
+      const to = this.#to;
+      let at = this.#from;
+      starts[index] = at;
+      ends[index] = to;
+      const isBlank = at === to;
+      while (at < to && IN_WORD[bytes[at] as number] === 1) at += 1;
+      if (isBlank || (at < to && !isPlainText(bytes, this.#from, to))) leave(marks, index);
+    }
   }
 
   /**
-   * Reads a text into `value`.
+   * Reads names of carts, circuits or fluids: their places in the list of names.
    *
-   * @param kind - one of {@link HOLDS}, before the counts
-   * @returns where it ends, blanks included, or −1 when it is not plain
+   * @param mayLack - whether a cell may be blank
    */
-  read(kind: number, column: number, bytes: Uint8Array, start: number, quoted: boolean): number {
-    const mark = quoted ? QUOTE : this.separator;
-    // Numbers of samples and days are different in every row; written as they mostly are, they show their end themselves.
-    if (kind === HOLDS.sample) {
-      const end = this.#endOfWord(bytes, start);
-      if (bytes[end] === mark && end > start) {
-        this.value = start;
-        this.numberEnd = end;
-        return end;
+  readNames(cells: CellColumn, mayLack: boolean, places: Int32Array, marks: Uint8Array): void {
+    const { bytes, size } = cells;
+    const { names } = this.texts;
+    // Rows that follow each other often have the same name; then it need not be looked up again.
+    let [lastFrom, lastLength, lastPlace] = [0, -1, NONE];
+    for (let index = 0; index < size; index += 1) {
+      this.#find(cells, index);
+      const from = this.#from;
+      const to = this.#to;
+      if (to - from !== lastLength || !isRepeated(bytes, lastFrom, from, lastLength)) {
+        lastPlace = from === to && mayLack ? NONE : plainPlace(names, bytes, from, to);
+        lastFrom = from;
+        lastLength = to - from;
       }
-    } else if (kind === HOLDS.drawn && bytes[start + DAY_LENGTH] === mark) {
-      const day = dayAt(bytes, start, start + DAY_LENGTH);
-      if (day !== 0) {
-        this.value = day;
-        return start + DAY_LENGTH;
+      if (lastPlace === REFUSED) leave(marks, index);
+      else places[index] = lastPlace;
+    }
+  }
+
+  /** Reads the classes that a laboratory reported: their places in the list of classes. */
+  readClasses(cells: CellColumn, places: Int32Array, marks: Uint8Array): void {
+    const { bytes, size } = cells;
+    for (let index = 0; index < size; index += 1) {
+      this.#find(cells, index);
+      const place = isBlank(bytes, this.#from, this.#to)
+        ? NONE
+        : plainPlace(this.texts.classes, bytes, this.#from, this.#to);
+      if (place === REFUSED) leave(marks, index);
+      else places[index] = place;
+    }
+  }
+
+  /** Reads times of day: their places in the list of times. What stands there already stays where a cell is blank. */
+  readTimes(cells: CellColumn, places: Int32Array, marks: Uint8Array): void {
+    const { bytes, size } = cells;
+    for (let index = 0; index < size; index += 1) {
+      this.#find(cells, index);
+      if (this.#from === this.#to) continue;
+      const place = plainPlace(this.texts.times, bytes, this.#from, this.#to);
+      if (place === REFUSED) leave(marks, index);
+      else places[index] = place;
+    }
+  }
+
+  /**
+   * Reads days as numbers, 20260314 for 2026-03-14; 0 where a cell is blank.
+   *
+   * @param times - where the time of day goes that stands behind a day of drawing; absent for other days, which may be blank
+   */
+  readDays(cells: CellColumn, times: Int32Array | undefined, days: Int32Array, marks: Uint8Array): void {
+    const { bytes, size } = cells;
+    for (let index = 0; index < size; index += 1) {
+      this.#find(cells, index);
+      const from = this.#from;
+      const to = this.#to;
+      if (from === to && times === undefined) continue;
+      let day = to - from === DAY_LENGTH ? dayAt(bytes, from, to) : 0;
+      if (day === 0) {
+        day = this.#day(bytes, from, to);
+        marks[index] = (marks[index] as number) | this.#mark;
+        // A time in a column of its own comes before one that stands behind the day.
+        if (times?.[index] === NONE) times[index] = this.#clock;
       }
+      if (day === REFUSED) leave(marks, index);
+      else days[index] = day;
     }
-    const isName = kind <= HOLDS.fluid && kind >= HOLDS.cart;
-    const repeated = isName ? this.#repeatedName(column, bytes, start) : 0;
-    if (repeated > 0) {
-      this.value = this.#lastId[column] as number;
-      return start + repeated;
-    }
-    const ends = quoted ? this.#endsQuoted : this.#endsPlain;
-    let end = start;
-    while (ends[bytes[end] as number] === 0) end += 1;
-    if (kind === HOLDS.nothing) return end;
-    this.value = this.#text(kind, bytes, start, end);
-    if (this.value === REFUSED) return NOT_PLAIN;
-    if (isName) this.#rememberName(column, this.value, start, end);
-    return end;
   }
 
-  #endOfWord(bytes: Uint8Array, start: number): number {
-    const ends = this.#endsWord;
-    let end = start;
-    while (ends[bytes[end] as number] === 0) end += 1;
-    return end;
-  }
-
-  /** What the text of a cell becomes in its column; −1 when the cell is blank, −2 when it needs the ordinary reader. */
-  #text(kind: number, bytes: Uint8Array, start: number, end: number): number {
-    let from = start;
-    let to = end;
-    while (from < to && bytes[from] === SPACE) from += 1;
-    while (to > from && bytes[to - 1] === SPACE) to -= 1;
-    if (kind === HOLDS.sample) {
-      this.numberEnd = to;
-      return from < to && isPlainText(bytes, from, to) ? from : REFUSED;
-    }
-    if (kind === HOLDS.class)
-      return isBlank(bytes, from, to) ? NONE : found(this.texts.classes.idOf(bytes, from, to));
-    if (kind === HOLDS.drawn || kind === HOLDS.received || kind === HOLDS.reported) {
-      if (from < to) return this.#day(kind, bytes, from, to);
-      return kind === HOLDS.drawn ? REFUSED : 0;
-    }
-    if (from === to) return kind === HOLDS.cart || kind === HOLDS.circuit ? REFUSED : NONE;
-    return found((kind === HOLDS["drawn-time"] ? this.texts.times : this.texts.names).idOf(bytes, from, to));
-  }
-
-  #day(kind: number, bytes: Uint8Array, from: number, to: number): number {
+  #day(bytes: Uint8Array, from: number, to: number): number {
     const { times, days } = this.texts;
+    this.#clock = NONE;
+    this.#mark = 0;
     if (to - from > LONGEST_DATE) return REFUSED;
-    const day = dayAt(bytes, from, to);
-    if (day !== 0) return day;
     // Behind a day written year first there may be a time of day.
     const mayHaveTime = to - from > DAY_LENGTH + 1 && isTimeMark(bytes[from + DAY_LENGTH]);
-    const dayBefore = mayHaveTime ? dayAt(bytes, from, from + DAY_LENGTH) : 0;
-    if (dayBefore !== 0) {
-      const clock = times.idOf(bytes, from + DAY_LENGTH + 1, to);
-      if (kind === HOLDS.drawn) this.timeOfDay = clock;
-      return clock === NOT_PLAIN ? REFUSED : dayBefore;
+    const day = mayHaveTime ? dayAt(bytes, from, from + DAY_LENGTH) : 0;
+    if (day !== 0) {
+      this.#clock = plainPlace(times, bytes, from + DAY_LENGTH + 1, to);
+      return this.#clock === REFUSED ? REFUSED : day;
     }
-    const id = this.texts.daysAreSettled ? days.idOf(bytes, from, to) : NOT_PLAIN;
-    return id === NOT_PLAIN ? REFUSED : (days.values[id] as number);
+    if (!this.texts.daysAreSettled) return REFUSED;
+    const place = plainPlace(days, bytes, from, to);
+    if (place === REFUSED) return REFUSED;
+    const settled = days.values[place] as SettledDay;
+    if (settled.byOthers) this.#mark = MARK.byOtherDays;
+    return settled.day;
   }
 
-  /**
-   * Whether a cell holds the same name as the last one of its column that was looked up: rows that follow each other often
-   * do, and then it need not be looked up again.
-   *
-   * @returns the length of the name; 0 when the cell holds another one
-   */
-  #repeatedName(column: number, bytes: Uint8Array, at: number): number {
-    if (bytes !== this.#lastBytes) {
-      this.#lastLength.fill(0);
-      this.#lastBytes = bytes;
+  /** Finds the text of a cell. */
+  #find({ bytes, before, ends }: CellColumn, index: number): void {
+    let from = (before[index] as number) + 1;
+    let to = ends[index] as number;
+    if (bytes[from] === QUOTE) {
+      from += 1;
+      to -= 1;
     }
-    const start = this.#lastStart[column] as number;
-    const length = this.#lastLength[column] as number;
-    for (let place = 0; place < length; place += 1) {
-      if (bytes[start + place] !== bytes[at + place]) return 0;
-    }
-    return bytes[at + length] === this.separator ? length : 0;
-  }
-
-  #rememberName(column: number, id: number, start: number, end: number): void {
-    this.#lastStart[column] = start;
-    this.#lastLength[column] = end - start;
-    this.#lastId[column] = id;
+    while (from < to && bytes[from] === SPACE) from += 1;
+    while (to > from && bytes[to - 1] === SPACE) to -= 1;
+    this.#from = from;
+    this.#to = to;
   }
 }
 
-function found(id: number): number {
-  return id === NOT_PLAIN ? REFUSED : id;
+/** What a cell becomes that has no plain reading; −1 is a cell without a text. */
+const REFUSED = -2;
+
+function plainPlace(texts: ByteNames<unknown>, bytes: Uint8Array, from: number, to: number): number {
+  const place = texts.idOf(bytes, from, to);
+  return place === NOT_PLAIN ? REFUSED : place;
+}
+
+function leave(marks: Uint8Array, index: number): void {
+  marks[index] = (marks[index] as number) | MARK.oddCell;
+}
+
+/** Whether the bytes at two places are the same. */
+function isRepeated(bytes: Uint8Array, one: number, other: number, length: number): boolean {
+  for (let place = 0; place < length; place += 1) {
+    if (bytes[one + place] !== bytes[other + place]) return false;
+  }
+  return true;
 }

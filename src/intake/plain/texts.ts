@@ -5,11 +5,22 @@ import type { Conventions } from "../conventions.js";
 import { readClock, readDate } from "../dates.js";
 import { ByteNames } from "./names.js";
 
+/** A day that is not written year first. */
+export interface SettledDay {
+  /** 20260314 for 2026-03-14. */
+  readonly day: number;
+  /** Whether it has this reading only because of other days of the file. */
+  readonly byOthers: boolean;
+}
+
 /** How a cell of a day that is not written year first is read, once the whole file has been looked at. */
-function dayOf(text: string, { dates }: Conventions): number | undefined {
+function dayOf(text: string, { dates }: Conventions): SettledDay | undefined {
   const reading = readDate(text, dates);
   if (reading.kind !== "read" || reading.moment.time !== undefined) return undefined;
-  return Number(reading.moment.day.replaceAll("-", ""));
+  return {
+    day: Number(reading.moment.day.replaceAll("-", "")),
+    byOthers: reading.byOthers !== undefined,
+  };
 }
 
 /** The text of a cell of a class, and what it states. */
@@ -45,7 +56,7 @@ export class Texts {
   });
   readonly times: ByteNames<string>;
   readonly classes = new ByteNames<StatedClass>((text) => statedIn(text.trim()));
-  readonly days = new ByteNames<number>((text) => this.#conventions && dayOf(text, this.#conventions));
+  readonly days = new ByteNames<SettledDay>((text) => this.#conventions && dayOf(text, this.#conventions));
   #conventions: Conventions | undefined;
 
   constructor(zone: string | undefined) {

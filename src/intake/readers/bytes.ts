@@ -8,6 +8,7 @@ export interface ByteSource {
   /** Name for messages, without its folder. */
   readonly file: string;
   readonly size: number;
+  /** What a piece holds is good until the next is asked for. */
   readonly chunks: () => Iterable<Uint8Array>;
 }
 
@@ -32,9 +33,9 @@ export function bytesOnDisk(path: string): ByteSource {
   const file = basename(path);
   function* chunks() {
     const handle = attempt(path, () => openSync(path, "r"));
+    const piece = new Uint8Array(CHUNK_BYTES);
     try {
       for (;;) {
-        const piece = new Uint8Array(CHUNK_BYTES);
         const length = attempt(path, () => readSync(handle, piece));
         if (length === 0) return;
         yield piece.subarray(0, length);
@@ -64,7 +65,7 @@ function attempt<T>(path: string, act: () => T): T {
 
 /** All bytes of a source in one piece, for formats that cannot be read piece by piece. */
 export function allBytes(source: ByteSource): Uint8Array {
-  return Buffer.concat([...source.chunks()]);
+  return Buffer.concat(Array.from(source.chunks(), (chunk) => chunk.slice()));
 }
 
 /** SHA-256 of a file's content in hexadecimal digits. */

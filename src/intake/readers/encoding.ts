@@ -33,7 +33,8 @@ export function encodingOf(source: ByteSource): Encoding {
     const bytes = rest.length === 0 ? chunk : Buffer.concat([rest, chunk]);
     const end = bytes.length - unfinished(bytes);
     if (!isUtf8(bytes.subarray(0, end))) return "windows-1252";
-    rest = bytes.subarray(end);
+    // Copied, because the next piece takes the place of this one.
+    rest = bytes.slice(end);
   }
   return rest.length === 0 ? "utf-8" : "windows-1252";
 }
