@@ -310,6 +310,49 @@ describe("workbooks", () => {
     ]);
   });
 
+  test("what a cell shows around its number is taken with it", async () => {
+    const bytes = await workbook((book) => {
+      const sheet = book.addWorksheet("June");
+      sheet.addRow(HEADER.split(","));
+      const formatted = (format: string, column: number, number: number) => {
+        const row = sheet.addRow([`S-${sheet.rowCount}`, "C-1", "1", "2026-03-04", 1500, 320, 120]);
+        row.getCell(column).value = number;
+        row.getCell(column).numFmt = format;
+      };
+      formatted('"<"0.0', 7, 50);
+      formatted('0" mg/kg"', 7, 130);
+      formatted('0" °C"', 7, 40);
+      formatted('"QX-"0000', 1, 12);
+      formatted("00000", 1, 34);
+      formatted('[<20]"<20";0', 7, 14);
+      formatted("#,##0,", 5, 1_500_000);
+      formatted("#,##0.0_);[Red](#,##0.0)", 7, 140);
+    });
+    const { samples, quarantine } = await readLabFile("lab.xlsx", bytes);
+    expect(samples.map(({ sample, waterPpm }) => [sample, waterPpm])).toEqual([
+      ["S-1", { value: 50, limit: "below" }],
+      ["S-2", { value: 130 }],
+      ["QX-0012", { value: 120 }],
+      ["00034", { value: 120 }],
+      ["S-6", { value: 20, limit: "below" }],
+      ["S-8", { value: 140 }],
+    ]);
+    expect(quarantine.flatMap(({ issues }) => issues.map(({ column, value }) => [column, value]))).toEqual([
+      ["water (mg/kg)", "40 °C"],
+      ["4 µm(c) per mL", "1500000 (shown in thousands)"],
+    ]);
+  });
+
+  test("a format of numbers longer than any program writes is refused", async () => {
+    const bytes = await workbook((book) => {
+      const row = book.addWorksheet("June").addRow([1]);
+      row.getCell(1).numFmt = `0"${"x".repeat(1000)}"`;
+    });
+    await expect(readLabFile("lab.xlsx", bytes)).rejects.toThrow(
+      /lab\.xlsx: expected a workbook \(xlsx\): the number format "0.x+" in it has more than 1000 characters/,
+    );
+  });
+
   test("a date with a time of day keeps it, to the second", async () => {
     const bytes = await workbook((book) => {
       const sheet = book.addWorksheet("a");

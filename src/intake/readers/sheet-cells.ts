@@ -1,4 +1,4 @@
-import { shiftDecimal } from "../../units/index.js";
+import type { NumberFormat } from "./number-format.js";
 import type { SheetPart } from "./workbook-parts.js";
 import { attributesOf, plainText, type Tag, tagsOf } from "./xml-tags.js";
 
@@ -17,16 +17,16 @@ const MOST_SHEETS = 1000;
  *
  * A cell with an error, such as #N/A or #DIV/0!, and one with a formula that no program has computed yet, are blank to
  * that reader; blank means "not measured", and that is not what stands there. A cell that shows "0.31%" holds the number
- * 0.0031, and under a title in per cent that number would be taken for a hundredth of what a person sees.
+ * 0.0031, and one that shows "<0.5" may hold the number 0.5.
  *
- * @param percentStyles - the numbers of the cell styles that show per cent
+ * @param formats - what the styles of cells that show more than a number make of it, by the number of the style
  * @returns for each sheet that has any, by its name, the text by "row,column" (row from 1, column from 0)
  * @throws RangeError naming the sheet that is too large to be held in memory: a single cell in the far corner would make
  *   the reader fill the memory with blanks
  */
 export function otherwiseShown(
   sheets: readonly SheetPart[],
-  percentStyles: ReadonlySet<string>,
+  formats: ReadonlyMap<string, NumberFormat>,
 ): Map<string, ReadonlyMap<string, string>> {
   if (sheets.length > MOST_SHEETS) {
     throw new RangeError(`it lists ${sheets.length} sheets, and at most ${MOST_SHEETS} are read`);
@@ -34,7 +34,7 @@ export function otherwiseShown(
   const found = new Map<string, ReadonlyMap<string, string>>();
   let places = 0;
   for (const { name, xml } of sheets) {
-    const { rows, columns, shown } = lookThrough(name, xml, percentStyles);
+    const { rows, columns, shown } = lookThrough(name, xml, formats);
     places += rows * columns;
     if (places > MOST_PLACES) {
       throw new RangeError(
@@ -47,7 +47,7 @@ export function otherwiseShown(
 }
 
 /** How far a sheet reaches, and the cells that show something else. */
-function lookThrough(sheet: string, xml: string, percentStyles: ReadonlySet<string>) {
+function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, NumberFormat>) {
   const shown = new Map<string, string>();
   let rows = 0;
   let columns = 0;
@@ -62,7 +62,10 @@ function lookThrough(sheet: string, xml: string, percentStyles: ReadonlySet<stri
       if (value === "") continue;
       shown.delete(cell.place);
       if (cell.type === "e") shown.set(cell.place, value);
-      else if (cell.type === "n" && percentStyles.has(cell.style)) shown.set(cell.place, perCent(value));
+      else if (cell.type === "n") {
+        const text = Number.isFinite(Number(value)) ? formats.get(cell.style)?.(Number(value)) : undefined;
+        if (text !== undefined) shown.set(cell.place, text);
+      }
     } else if (tag.name === "row") {
       const row = attributesOf(tag).get("r");
       if (row !== undefined && !(Number(row) <= LAST_ROW)) throw noSuchPlace(sheet, `row "${row}"`);
@@ -96,12 +99,6 @@ interface Cell {
 
 function textBehind(xml: string, { end }: Tag): string {
   return plainText(xml.slice(end, xml.indexOf("<", end)));
-}
-
-/** A number as a cell in per cent shows it; what is no number stays as it is written. */
-function perCent(value: string): string {
-  const number = Number(value);
-  return Number.isFinite(number) ? `${shiftDecimal(number, 2)}%` : value;
 }
 
 function noSuchPlace(sheet: string, place: string): RangeError {

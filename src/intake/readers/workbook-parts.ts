@@ -1,5 +1,6 @@
 import { IntakeError } from "../issue.js";
 import { type Members, unpackArchive } from "./archive.js";
+import { type NumberFormat, readNumberFormat } from "./number-format.js";
 import { attributesOf, type Tag, tagsOf } from "./xml-tags.js";
 
 /** A workbook that unpacks to more would not fit into memory beside the workbook reader's own copy. */
@@ -68,32 +69,29 @@ export function sheetPartsOf(parts: Parts): SheetPart[] {
   return sheets;
 }
 
-/** Formats of numbers that every workbook knows as per cent, by their number. */
-const PERCENT_FORMATS = ["9", "10"];
+/** Formats that every workbook knows by their number, and that show more than a number. */
+const KNOWN_FORMATS = { "9": "0%", "10": "0.00%" };
 
-/** The styles of cells, by their number, that show a number in per cent. */
-export function percentStylesOf(parts: Parts): Set<string> {
-  const formats = new Set(PERCENT_FORMATS);
-  const styles = new Set<string>();
+/** What the styles of cells that show more than a number make of it, by the number of the style. */
+export function numberFormatsOf(parts: Parts): Map<string, NumberFormat> {
+  const formats = new Map<string, NumberFormat | undefined>();
+  for (const [id, code] of Object.entries(KNOWN_FORMATS)) formats.set(id, readNumberFormat(code));
+  const ofStyles = new Map<string, NumberFormat>();
   let cellStyles = 0;
   let isOfCells = false;
   for (const tag of tagsIn(parts, "xl/styles.xml")) {
     if (tag.name === "numFmt") {
       const attributes = attributesOf(tag);
-      if (showsPerCent(attributes.get("formatCode") ?? "")) formats.add(attributes.get("numFmtId") ?? "");
+      formats.set(attributes.get("numFmtId") ?? "", readNumberFormat(attributes.get("formatCode") ?? ""));
     } else if (tag.name === "cellXfs") isOfCells = true;
     else if (tag.name === "cellStyles" || tag.name === "dxfs") isOfCells = false;
     else if (tag.name === "xf" && isOfCells) {
-      if (formats.has(attributesOf(tag).get("numFmtId") ?? "")) styles.add(String(cellStyles));
+      const format = formats.get(attributesOf(tag).get("numFmtId") ?? "");
+      if (format !== undefined) ofStyles.set(String(cellStyles), format);
       cellStyles += 1;
     }
   }
-  return styles;
-}
-
-/** Whether a format shows a hundred times the number: a sign of per cent outside quotation marks, not after a backslash. */
-function showsPerCent(format: string): boolean {
-  return format.replace(/"[^"]*"|\\./g, "").includes("%");
+  return ofStyles;
 }
 
 function tagsIn(parts: Parts, name: string): Generator<Tag> {

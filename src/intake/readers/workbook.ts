@@ -4,7 +4,7 @@ import { IntakeError } from "../issue.js";
 import { allBytes, type ByteSource } from "./bytes.js";
 import type { RawCell, RawRow, RowSource } from "./row.js";
 import { otherwiseShown } from "./sheet-cells.js";
-import { notAWorkbook, type Parts, percentStylesOf, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
+import { notAWorkbook, numberFormatsOf, type Parts, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
 
 /** A workbook must fit into memory. Larger tables come as text. */
 const LARGEST_WORKBOOK_BYTES = 50_000_000;
@@ -14,7 +14,8 @@ const LARGEST_WORKBOOK_BYTES = 50_000_000;
  *
  * Merged cells hold their value in the first cell. Dates become text as ISO 8601 writes it. A cell with an error, such
  * as #N/A, keeps the error's text, and one with a formula that was never computed shows its formula, so that neither is
- * taken for a blank. A number that is shown in per cent becomes a text with its per cent.
+ * taken for a blank. A number that a cell shows with more than itself, as "<0.5", "120 ppm", "0.31%" or "S-0012",
+ * becomes the text that a person sees, with all its figures.
  *
  * @throws IntakeError when the file is no workbook or is too large
  */
@@ -39,7 +40,7 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
 
 function shownIn(file: string, parts: Parts): ReturnType<typeof otherwiseShown> {
   try {
-    return otherwiseShown(sheetPartsOf(parts), percentStylesOf(parts));
+    return otherwiseShown(sheetPartsOf(parts), numberFormatsOf(parts));
   } catch (error) {
     throw notAWorkbook(file, error);
   }
