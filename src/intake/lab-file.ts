@@ -126,7 +126,11 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
         ? `a workbook of ${tables.length} ${tables.length === 1 ? "sheet" : "sheets"}`
         : first.source.readAs,
     unusedColumns: [...new Set(tables.flatMap(unusedIn))],
-    assumptions: [...encodingAssumption(first.source), ...otherSheets.map(sheetNotRead)],
+    assumptions: [
+      ...encodingAssumption(first.source),
+      ...tables.flatMap(({ source }) => (source.isHidden ? [hiddenSheetRead(source)] : [])),
+      ...otherSheets.map(sheetNotRead),
+    ],
     tables,
     fates,
     pieces,
@@ -148,6 +152,13 @@ function encodingAssumption({ readAs }: RowSource): Assumption[] {
         "the file is not UTF-8 and does not say how its characters are written; it was read as Windows-1252",
     },
   ];
+}
+
+function hiddenSheetRead({ sheet = "" }: RowSource): Assumption {
+  return {
+    code: "hidden-sheet",
+    message: `sheet "${sheet}" is hidden in the workbook and was read like any other`,
+  };
 }
 
 function sheetNotRead({ sheet = "" }: RowSource): Assumption {

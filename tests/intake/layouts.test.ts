@@ -385,6 +385,22 @@ describe("workbooks", () => {
     );
   });
 
+  test.each(["hidden", "veryHidden"] as const)(
+    "a sheet that is %s is read, and said to be hidden",
+    async (state) => {
+      const bytes = await workbook((book) => {
+        book.addWorksheet("June").addRows([HEADER.split(","), ROW.split(",")]);
+        const sheet = book.addWorksheet("May", { state });
+        sheet.addRows([HEADER.split(","), ROW.replace("S-1", "S-0").split(",")]);
+      });
+      const { samples, assumptions } = await readLabFile("lab.xlsx", bytes);
+      expect(samples.map(({ sample }) => sample)).toEqual(["S-1", "S-0"]);
+      expect(assumptions.map(({ message }) => message)).toEqual([
+        'sheet "May" is hidden in the workbook and was read like any other',
+      ]);
+    },
+  );
+
   test.each([
     ["an old binary workbook", [0xd0, 0xcf, 0x11, 0xe0, 1], "found an old binary workbook"],
     ["a PDF", [0x25, 0x50, 0x44, 0x46, 0x2d], "found a PDF"],

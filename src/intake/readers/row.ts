@@ -25,6 +25,8 @@ export interface RowSource {
   readonly file: string;
   /** The sheet of a workbook. */
   readonly sheet?: string;
+  /** Whether the workbook does not show the sheet to a person. */
+  readonly isHidden?: boolean;
   readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
   /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
   readonly titles?: readonly string[];

@@ -16,6 +16,8 @@ export type Parts = Members;
 /** One sheet of a workbook: its name, and its part of the archive as text. */
 export interface SheetPart {
   readonly name: string;
+  /** Whether the workbook does not show it to a person. */
+  readonly isHidden: boolean;
   readonly xml: string;
 }
 
@@ -61,7 +63,11 @@ export function sheetPartsOf(parts: Parts): SheetPart[] {
     if (tag.name !== "sheet") continue;
     const attributes = attributesOf(tag);
     const target = targets.get(attributes.get("r:id") ?? "")?.replace(/^\/?(xl\/)?/, "xl/") ?? "";
-    sheets.push({ name: attributes.get("name") ?? "", xml: textOfPart(parts, target) });
+    sheets.push({
+      name: attributes.get("name") ?? "",
+      isHidden: /hidden$/i.test(attributes.get("state") ?? ""),
+      xml: textOfPart(parts, target),
+    });
   }
   for (const name of parts.keys()) {
     if (/^xl\/(sharedStrings|styles)/.test(name)) for (const _tag of tagsIn(parts, name));

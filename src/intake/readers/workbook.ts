@@ -27,20 +27,23 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
     );
   }
   const parts = unpackWorkbook(file, allBytes(source));
-  const shown = shownIn(file, parts);
+  const { hidden, shown } = lookInto(file, parts);
   // The reader never answers when it is given a damaged archive, so it gets one that was unpacked and packed again.
   const sheets = await readSheets(file, Buffer.from(zipSync(Object.fromEntries(parts), { level: 0 })));
   return sheets
     .filter(({ data }) => data.length > 0)
     .map(({ sheet, data }) => {
       const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, shown.get(sheet));
-      return { file, sheet, format: "workbook", readAs: `sheet "${sheet}"`, rows: () => rows };
+      const isHidden = hidden.has(sheet);
+      return { file, sheet, isHidden, format: "workbook", readAs: `sheet "${sheet}"`, rows: () => rows };
     });
 }
 
-function shownIn(file: string, parts: Parts): ReturnType<typeof otherwiseShown> {
+function lookInto(file: string, parts: Parts) {
   try {
-    return otherwiseShown(sheetPartsOf(parts), numberFormatsOf(parts));
+    const sheets = sheetPartsOf(parts);
+    const hidden = new Set(sheets.filter(({ isHidden }) => isHidden).map(({ name }) => name));
+    return { hidden, shown: otherwiseShown(sheets, numberFormatsOf(parts)) };
   } catch (error) {
     throw notAWorkbook(file, error);
   }
