@@ -83,6 +83,7 @@ const VOLUME = /(?:per|\/|in) ?(\d+(?:\.\d+)?)? ?(?:ml|cm3|cm³|cc)\b/;
 const SIZE_ALONE = new RegExp(
   `^(?:particles?|(?:particle )?counts?|cnt|p)?[ >≥=]*${SIZE}(?: ?[-–] ?${SIZE})?$`,
 );
+const ISO_11171 = /\biso ?11171\b/;
 const WHICH_SIZE = "is it a count of particles, of which size in µm, and is the size µm(c) of ISO 11171?";
 
 /** As a column of units writes it: "1/mL". */
@@ -100,7 +101,7 @@ function plainCount(written: string): string {
 
 function recogniseCount(text: string, basis: CountBasis): Recognition | undefined {
   const written = text.toLowerCase().replace(/[µμ]/g, "u").replace(/\s+/g, " ").trim();
-  const size = SIZE_IN_UM.exec(written);
+  const size = SIZE_IN_UM.exec(written) ?? sizeByStandard(written);
   if (size === null)
     return SIZE_ALONE.test(plainCount(written)) ? { kind: "unsure", question: WHICH_SIZE } : undefined;
   const [fromUm, toUm] = [size[1], size[2]].map((digits) => digits && Number(digits.replace(",", ".")));
@@ -123,8 +124,14 @@ function recogniseCount(text: string, basis: CountBasis): Recognition | undefine
   return { kind: "known", meaning: { holds: "count", ...range, scale, volumeMl } };
 }
 
+/** The size in a title that leaves out its unit but names the standard, by which it can only be µm(c). */
+function sizeByStandard(written: string): RegExpExecArray | null {
+  if (!ISO_11171.test(written)) return null;
+  return SIZE_ALONE.exec(plainCount(written.replace(ISO_11171, " ")).replace(/\s+/g, " "));
+}
+
 function scaleIn(written: string, markedC: boolean): CountMeaning["scale"] | undefined {
-  if (markedC || /\biso ?11171\b/.test(written)) return "um(c)";
+  if (markedC || ISO_11171.test(written)) return "um(c)";
   if (/\biso ?4402\b|\bacftd\b/.test(written)) return "um-older";
   return /\biso ?4407\b|microscop/.test(written) ? "um-microscope" : undefined;
 }
@@ -137,11 +144,13 @@ function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string):
     .sort((a, b) => b.word.length - a.word.length)[0];
   if (named === undefined) return undefined;
   const { holds, word } = named;
+  const { onlyWithUnit } = dictionary;
   const rest = withoutBrackets(simple.slice(word.length).replace(dictionary.method, " "));
   const written = plainUnit(withoutBrackets(unit) || rest);
-  if (written === "") return { kind: "known", meaning: { holds } };
+  if (written === "") return onlyWithUnit.includes(word) ? undefined : { kind: "known", meaning: { holds } };
   const reading = readQuantity(`1 ${written}`, QUANTITIES[holds].quantity);
   if (reading.kind === "refused") {
+    if (onlyWithUnit.includes(word)) return undefined;
     return {
       kind: "unsure",
       question: `in which unit is ${QUANTITIES[holds].says}? Expected ${reading.expected}, found "${written}"`,
@@ -155,7 +164,7 @@ function withoutBrackets(text: string): string {
     .replace(/\(\s*\)|\[\s*\]/g, " ")
     .replace(/^[\s,;/-]*(in )?/, "")
     .trim();
-  const inside = /^[([]\s*(.*?)\s*[)\]]$/.exec(plain);
+  const inside = /^[([](.*)[)\]]$/.exec(plain);
   return (inside?.[1] ?? plain).trim();
 }
 

@@ -11,6 +11,8 @@ export interface Dictionary {
   readonly long: Record<"measurand" | "value" | "unit", readonly string[]>;
   /** The name of a quantity; what stands behind it in a title must be its unit. */
   readonly quantities: Record<QuantityName, readonly string[]>;
+  /** Names of quantities that mean something else unless their unit stands behind them. */
+  readonly onlyWithUnit: readonly string[];
   /** Words that matter but have more than one meaning in the trade, and what has to be asked. */
   readonly unsure: readonly { readonly words: readonly string[]; readonly question: string }[];
   readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
@@ -122,6 +124,7 @@ const ENGLISH: Dictionary = {
       "acid number",
       "total acid number",
       "tan",
+      "an",
       "neutralization number",
       "neutralisation number",
     ],
@@ -140,6 +143,7 @@ const ENGLISH: Dictionary = {
     ],
     temperature: ["fluid temperature", "oil temperature", "temperature when drawn", "sample temperature"],
   },
+  onlyWithUnit: ["an"],
   unsure: [
     { words: ["date"], question: "is it the day the sample was drawn, received or reported?" },
     {
@@ -153,11 +157,18 @@ const ENGLISH: Dictionary = {
   ],
   classes: [
     {
-      words: /^iso ?4406( code| class| cleanliness code)?$|^iso (code|class|cleanliness code)$/,
+      words:
+        /^(?:(?:cleanliness|contamination) )?(?:(?:code|class|level),? )?\(?iso ?4406(?: ?(?:19|20)?\d\d)?\)?(?: (?:cleanliness )?(?:code|class|level))?$|^iso (?:cleanliness )?(?:code|class)$/,
       meaning: { holds: "class", standard: "ISO 4406" },
     },
-    { words: /^nas ?(1638)?( class| code)?$/, meaning: { holds: "class", standard: "NAS 1638" } },
-    { words: /^(sae )?as ?4059[a-h]?( class| code)?$/, meaning: { holds: "class", standard: "AS4059" } },
+    {
+      words: /^(?:class )?nas ?(?:1638)?(?: (?:class|code))?$/,
+      meaning: { holds: "class", standard: "NAS 1638" },
+    },
+    {
+      words: /^(?:class )?(?:sae )?as ?4059[a-h]?(?: (?:class|code))?$/,
+      meaning: { holds: "class", standard: "AS4059" },
+    },
   ],
   notACount:
     /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
