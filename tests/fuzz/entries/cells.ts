@@ -5,6 +5,7 @@ import { guarded } from "../../../src/intake/index.js";
 import { namer } from "../../../src/intake/layout.js";
 import { DecimalEvidence, readNumber } from "../../../src/intake/numbers.js";
 import { readPlace, sayPlace } from "../../../src/intake/quarantine-place.js";
+import { readNumberFormat } from "../../../src/intake/readers/number-format.js";
 import { daySchema } from "../../../src/samples/index.js";
 import { readQuantity } from "../../../src/units/index.js";
 import { mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
@@ -41,6 +42,28 @@ const CELLS = [
   ],
   ...["120 mg/kg (high)", "at most 5", "less than 3.5 %", "1500 repeat", "+20 °C", "<lod", "H 12"],
 ];
+const FORMATS = [
+  ...[
+    '"<"0.00',
+    '0.0" ppm"',
+    '"S-"0000',
+    "000-000",
+    "0%",
+    '[<0.5]"<0.5";0.0',
+    '0;-0;"<LOD"',
+    'General" mg/kg"',
+  ],
+  ...[
+    "#,##0.0,",
+    "[Red]\\<0.0_);(0.0)",
+    "0.00E+00",
+    "# ?/?",
+    "yyyy-mm-dd",
+    '_-* "-"??_-;_-@_-',
+    "[$€-407] 0",
+  ],
+];
+const figuresOf = (text: string) => text.replace(/\D/g, "");
 const DAYS = [
   ...["2026-03-04", "20260304", "04.03.2026", "3/14/2026", "14-03-26", "4 March 2026", "Mar 4th, 2026"],
   ...["2026/3/4", "2026-03-04T09:30:15+02:00", "04.03.2026, 9:30 pm", "29.02.2024", "2026-03-04 24:00"],
@@ -90,6 +113,22 @@ export const CELL_ENTRIES = [
       if (!(reading.value >= 0)) throw new Error(`below zero: ${reading.value}`);
       const again = readNumber(String(reading.value), ".");
       mustEqual(again.kind === "read" && again.value, reading.value, "read again");
+      return true;
+    },
+    runs: 2500,
+  }),
+  entry({
+    doors: ["src/intake readNumberFormat"],
+    inputs: fc.tuple(editedText(FORMATS), fc.oneof(fc.double(), fc.nat(2_000_000))),
+    check: ([text, value]) => {
+      const code = text.slice(0, 1000);
+      const shown = readNumberFormat(code)?.(value);
+      if (shown === undefined) return false;
+      if (typeof shown !== "string" || shown.length > code.length + 400) throw new Error(`shown as ${shown}`);
+      // All figures of a number are there, whatever stands between their places.
+      const figures = figuresOf(String(Math.abs(value)));
+      if (/^[^%;[\]@"\\_*Ee1-9]*$/.test(code) && /[0#?]/.test(code) && !figuresOf(shown).includes(figures))
+        throw new Error(`${value} by ${code} shown as ${shown}`);
       return true;
     },
     runs: 2500,
