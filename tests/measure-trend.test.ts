@@ -9,6 +9,7 @@ import {
   sayNextSample,
   sayTrend,
 } from "../src/fitness/index.js";
+import { sayChance } from "../src/fitness/trend-notes.js";
 import type { Circuit, Requirement } from "../src/samples/index.js";
 import { CIRCUIT, FIRST, rising, SCATTER, sampleOf, trendOf } from "./support/trend-samples.js";
 
@@ -601,9 +602,26 @@ describe("notes tell what a reader has to know", () => {
       sampleOf({ day: 30 * month, water: month < 6 ? "<50" : 60 + month }),
     );
     const limited = trendOf(mostly);
-    expect(noteOf(limited, "limit-values")).toMatch(
-      /^6 of 9 values are limits such as "< 50" and were not turned into numbers/,
+    expect(noteOf(limited, "limit-values")).toBe(
+      '6 of 9 values are limits such as "< 50" and were not turned into numbers',
     );
+    const more = Array.from({ length: 30 }, (_, month) =>
+      sampleOf({ day: 30 * month, water: month < 25 ? "<50" : 60 + month }),
+    );
+    expect(noteOf(trendOf(more), "cannot-tell")).toBe(
+      "30 samples since the fluid was new cannot tell a trend: most of them are known only as below or above a limit",
+    );
+    const some = trendOf(
+      Array.from({ length: 12 }, (_, month) =>
+        sampleOf({ day: 30 * month, water: month < 3 ? "<50" : 60 + 5 * month }),
+      ),
+    );
+    expect(some.notes.find(({ code }) => code === "limit-values")).toEqual({
+      code: "limit-values",
+      message:
+        '3 of 12 values are limits such as "< 50" and were not turned into numbers; they took part only where their order is sure',
+      source: "AKRITAS-THEIL-SEN",
+    });
     expect(noteOf(trendOf(straight(14), { bounds: [] }), "no-limit")).toBe(
       "no limit was given, so no crossing is told",
     );
@@ -618,6 +636,46 @@ describe("notes tell what a reader has to know", () => {
     expect(noteOf(odd(20), "outlier")).toMatch(
       /^water of sample S-150, .* standard deviations below the line/,
     );
+  });
+
+  test("a step, with the chance of it, what the slope would be without it, and where to look", () => {
+    const stepped = trendOf(
+      Array.from({ length: 24 }, (_, month) =>
+        sampleOf({
+          day: 30 * month,
+          water: 80 + 2 * (SCATTER[month % 15] as number) + (month >= 12 ? 60 : 0),
+        }),
+      ),
+    );
+    const found = stepped.notes.find(({ code }) => code === "step-found");
+    expect(found?.source).toBe("WANG");
+    expect(found?.message).toMatch(
+      /^water steps by 5\d[\d.]* ppm by mass between 2025-11-27 and 2025-12-27 without a recorded event \(chance (below 0\.0001|0\.0\d+) at most\); it was taken as a step; taken as part of a rise or fall, the slope would be [\d.]+ a year\. Look for a change of fluid, laboratory or sampling port$/,
+    );
+  });
+
+  test.each([
+    [0.00009, "below 0.0001"],
+    [0.0001, "0.0001"],
+    [0, "below 0.0001"],
+    [0.25, "0.25"],
+  ])("a chance of %d is said as %j", (chance, said) => {
+    expect(sayChance(chance)).toBe(said);
+  });
+
+  test("acid in phosphate ester may speed up; other fluids and measures have no such note", () => {
+    const ester: Circuit = { ...CIRCUIT, fluid: "AS1241 Type IV" };
+    const acid = Array.from({ length: 9 }, (_, month) =>
+      sampleOf({ day: 30 * month, water: 90, acid: 0.1 + 0.01 * month }),
+    );
+    expect(trendOf(acid, { measure: "acid", circuit: ester }).notes).toContainEqual({
+      code: "acid-may-speed-up",
+      message:
+        "acid in phosphate ester feeds its own rise once the scavenger is used up, so a straight line can be too late",
+      source: "ESTER-HYDROLYSIS",
+    });
+    for (const other of [trendOf(acid, { measure: "acid" }), trendOf(acid, { circuit: ester })])
+      expect(codes(other)).not.toContain("acid-may-speed-up");
   });
 
   test("an event after the last sample, by its day, and none before it or after today", () => {

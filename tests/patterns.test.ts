@@ -1,5 +1,13 @@
 import { describe, expect, test } from "vitest";
-import { MEASURES, type Measure, suggestFrom } from "../src/fitness/index.js";
+import {
+  trendsOf as fleetTrendsOf,
+  MEASURES,
+  type Measure,
+  type Outlook,
+  type Suggestion,
+  suggestFrom,
+} from "../src/fitness/index.js";
+import { checkMixing } from "../src/fitness/mixing.js";
 import type { Circuit, Sample } from "../src/samples/index.js";
 import { CIRCUIT, type Results, SCATTER, sampleOf, trendOf } from "./support/trend-samples.js";
 
@@ -30,7 +38,17 @@ describe("water rising with acid in phosphate ester suggests hydrolysis", () => 
 
   test("with the slopes that brought it up, its source and what would confirm it", () => {
     const [suggestion] = suggestionsOf(ESTER, both);
-    expect(suggestion).toMatchObject({ code: "hydrolysis", source: "ESTER-HYDROLYSIS" });
+    expect(suggestion).toMatchObject({
+      code: "hydrolysis",
+      reading:
+        "water and acid rise together in a phosphate ester: the fluid may be breaking down in the water it holds; acid and heat speed it up",
+      confirmedBy: [
+        "a second sample with water and acid number",
+        "where the water comes in: breather, reservoir cover, washing",
+        "the highest fluid temperature of the cart: above 100 °C with more than 0.5 % of water its life shortens several-fold",
+      ],
+      source: "ESTER-HYDROLYSIS",
+    });
     expect(suggestion?.because).toHaveLength(2);
     expect(suggestion?.because[0]).toMatch(/^water: 7\d\d(\.\d)? ppm by mass a year/);
     expect(suggestion?.confirmedBy.length).toBeGreaterThan(0);
@@ -75,7 +93,17 @@ describe("fine particles rising while the coarse stay suggest silting", () => {
 
   test("with all three channels' slopes, as common practice", () => {
     const [suggestion] = suggestionsOf(CIRCUIT, fine);
-    expect(suggestion).toMatchObject({ code: "silting", source: "PRACTICE" });
+    expect(suggestion).toMatchObject({
+      code: "silting",
+      reading:
+        "fine particles rise while the coarse ones stay: silt builds up, an element no longer holds it back, or fine dust gets in",
+      confirmedBy: [
+        "the element's age and its pressure drop with warm fluid",
+        "the breather and the reservoir cover",
+        "a sample after a circulation: fines that do not come down are not held back",
+      ],
+      source: "PRACTICE",
+    });
     expect(suggestion?.because).toHaveLength(3);
     expect(suggestion?.because[2]).toMatch(
       /^particles-14: .* a year \(90 % interval .* to .*\), p .*, 24 samples$/,
@@ -123,8 +151,21 @@ describe("a jump in the last sample", () => {
 
   test("of coarse particles alone suggests wear or sampling, and names the sample", () => {
     const [suggestion] = suggestionsOf(CIRCUIT, jump([1, 1, 5]));
-    expect(suggestion?.code).toBe("wear-or-sampling");
-    expect(suggestion?.because[0]).toMatch(/sample S-690/);
+    expect(suggestion).toMatchObject({
+      code: "wear-or-sampling",
+      reading:
+        "coarse particles jump alone in the last sample: a wear event, or dirt from the port or the bottle",
+      confirmedBy: [
+        "a second sample from the flushed port with the fluid flowing",
+        "the particles themselves on a membrane under the microscope",
+      ],
+      source: "PRACTICE",
+    });
+    expect(suggestion?.because).toEqual([
+      expect.stringMatching(
+        /^sample S-690 of 2026-11-22: above 14 µm\(c\) [\d.]+ standard deviations over the line of the others, above 4 and 6 µm\(c\) not out of line$/,
+      ),
+    ]);
   });
 
   test.each([
@@ -170,7 +211,14 @@ describe("a jump in the last sample", () => {
     expect(suggestion?.because[0]).toMatch(
       /^a step of (5[5-9]|6[0-5])(\.\d+)? ppm by mass between 2026-07-25 and 2026-08-24, without a recorded event$/,
     );
-    expect(suggestion?.confirmedBy).toHaveLength(2);
+    expect(suggestion).toMatchObject({
+      reading:
+        "water jumps instead of creeping: it may have come in at once, as rain, washing water or from a cooler",
+      confirmedBy: [
+        "a second sample, and the look of the fluid in a clear bottle after it has stood",
+        "the reservoir's low point for free water",
+      ],
+    });
   });
 
   test("of water suggests that water came in at once; creeping water does not", () => {
@@ -199,8 +247,17 @@ describe("the viscosities of two circuits drawing together suggest cross-mixing"
 
   test("with both levels and slopes, and the signs that would confirm it", () => {
     const [suggestion] = ask(drift(10.5, 0.05), drift(14, -0.05));
-    expect(suggestion?.code).toBe("cross-mixing-of-circuits");
-    expect(suggestion?.because).toHaveLength(3);
+    expect(suggestion).toMatchObject({
+      code: "cross-mixing-of-circuits",
+      reading: "the viscosities of circuits 1 and 2 draw together: fluid may pass from one to the other",
+      source: "PRACTICE",
+    });
+    const slope = String.raw`viscosity: -?[\d.]+ mm²/s a year \(90 % interval -?[\d.]+ to -?[\d.]+\), p below 0.0001, 24 samples`;
+    expect(suggestion?.because).toEqual([
+      expect.stringMatching(/^levels now 11\.\d+ and 12\.\d+ mm²\/s at 40 °C$/),
+      expect.stringMatching(new RegExp(`^circuit 1, ${slope}$`)),
+      expect.stringMatching(new RegExp(`^circuit 2, ${slope}$`)),
+    ]);
     expect(suggestion?.confirmedBy.join()).toMatch(/FTIR/);
   });
 
@@ -219,6 +276,58 @@ describe("the viscosities of two circuits drawing together suggest cross-mixing"
     expect(ask(drift(10.5, -0.05), drift(14, 0.05))).toEqual([]);
     expect(ask(drift(10.5, 0.05), drift(14, 0.05))).toEqual([]);
     expect(ask(drift(10.5, 0.05), drift(14, -0.05), "AS1241 Type IV")).toEqual([]);
+  });
+});
+
+describe("viscosities that draw together put a verdict in doubt", () => {
+  const suggestion = {
+    code: "cross-mixing-of-circuits",
+    reading: "the viscosities draw together",
+    because: ["levels now 11 and 12 mm²/s", "circuit 1 rises"],
+    confirmedBy: [],
+    source: "PRACTICE",
+  } as const;
+  const outlook = (suggestions: readonly Suggestion[]): Outlook => ({
+    nextSampleBy: "2026-03-04",
+    because: "interval",
+    crossings: [],
+    suggestions,
+  });
+
+  test("with the numbers that brought it up", () => {
+    expect(checkMixing(outlook([suggestion])).reasons).toMatchObject([
+      {
+        code: "circuits-may-mix",
+        message: "the viscosities draw together (levels now 11 and 12 mm²/s; circuit 1 rises)",
+      },
+    ]);
+  });
+
+  test("and no other pattern does, nor none", () => {
+    expect(checkMixing(outlook([{ ...suggestion, code: "silting" }]))).toEqual({ reasons: [] });
+    expect(checkMixing(outlook([]))).toEqual({ reasons: [] });
+    expect(checkMixing(undefined)).toEqual({ reasons: [] });
+  });
+});
+
+describe("where water and acid of a circuit are heading", () => {
+  const months = Array.from({ length: 12 }, (_, month) => ({ day: 30 * month, acid: 0.1 + 0.01 * month }));
+
+  test("rests on limit values only where there are some, and says how many", () => {
+    const wet = months.map((entry, month) => ({ ...entry, water: month < 3 ? "<50" : 60 + 5 * month }));
+    const trends = fleetTrendsOf(CIRCUIT, wet.map(sampleOf));
+    expect(trends.assumptions).toEqual([
+      {
+        code: "limit-values",
+        message: "3 values known only as limits took part in the trend where their order is sure",
+        source: "AKRITAS-THEIL-SEN",
+      },
+    ]);
+    expect(trends.acidMgKohPerGPerYear).toMatchObject({ kind: "slope", slope: expect.closeTo(0.12175, 5) });
+    const measured = months.map((entry, month) => ({ ...entry, water: 60 + 5 * month }));
+    const plain = fleetTrendsOf(CIRCUIT, measured.map(sampleOf));
+    expect(plain.assumptions).toEqual([]);
+    expect(plain.waterPpmPerYear).toMatchObject({ kind: "slope", slope: expect.closeTo(60.875, 3) });
   });
 });
 
