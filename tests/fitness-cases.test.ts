@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { CountSet } from "../src/counts/index.js";
 import { type CircuitCase, judgeCircuit, REASONS, type ReasonCode, VERDICTS } from "../src/fitness/index.js";
+import { reason } from "../src/fitness/reasons.js";
+import { changesOf } from "../src/fitness/would-change.js";
 import { EVENT_KINDS } from "../src/samples/index.js";
 import { type Case, caseOf } from "./support/fitness/bases.js";
 import { CART_CASES, PRECEDENCE_CASES } from "./support/fitness/cart-cases.js";
@@ -130,6 +132,30 @@ describe("the hand-reasoned cases", () => {
     const ofClasses = ["class-from-some-channels", "nas-1638-at-um-c", "sizes-cannot-serve"];
     const told = judgeCircuit(caseOf(change)).assumptions.map(({ code }) => code);
     expect(told.filter((code) => !ofClasses.includes(code))).toEqual(codes);
+  });
+
+  test("a sample that is too old, with an event since, asks for one sample and not for two", () => {
+    const reasons = [reason("sample-too-old", "too old"), reason("drawn-before-event", "an event since")];
+    expect(changesOf({ verdict: "resample", reasons, assessed: [] }, 90)).toEqual([
+      { verdict: "fit", when: "when a sample has been drawn since" },
+    ]);
+  });
+
+  test.each([
+    [0.5, "grow more than 2-fold"],
+    [0.999, "grow more than 1.001-fold"],
+    [0.9999999, "are more than 160 per mL"],
+    [1, "are more than 160 per mL"],
+    [0, "are more than 160 per mL"],
+  ])("particles at %d of their limit call for circulating when they %s", (share, says) => {
+    const channels = [
+      { target: "18/16/13", channel: ">14", limitPerMl: 160, outcome: "inside", share },
+    ] as const;
+    const assessed = [{ quantity: "particles", outcome: "inside", channels }] as const;
+    expect(changesOf({ verdict: "fit", reasons: [], assessed }, undefined)[0]).toEqual({
+      verdict: "circulate",
+      when: `when particles of channel >14 ${says}`,
+    });
   });
 
   test.each([

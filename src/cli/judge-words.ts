@@ -44,6 +44,7 @@ export function sayJudgement(judgement: Judgement): string {
     notFit.length === 0 ? "" : sayHowToDraw(),
     sayWhereFrom(circuits),
     `\n${files.map((file) => sayFile(file, collection)).join("")}`,
+    collection.quarantine.length === 0 ? "" : "\nIn quarantine:\n",
     ...collection.quarantine.flatMap((row) => row.issues.map((issue) => `  ${sayIssue(issue)}\n`)),
     sayAssumptions(assumptions),
     sayCautions(CART_CAUTIONS),

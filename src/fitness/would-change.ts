@@ -34,7 +34,9 @@ export function changesOf(told: Told, ageDaysMax: number | undefined): Change[] 
 function cleared({ verdict, reasons }: Told): Change {
   const deciding = reasons.filter(({ callsFor }) => callsFor === verdict);
   const left = reasons.filter(({ callsFor }) => callsFor !== verdict);
-  const needs = [...new Set(deciding.map(clearing))];
+  const each = [...new Set(deciding.map(clearing))];
+  // A sample drawn since has been drawn.
+  const needs = each.filter((need) => !each.includes(`${need} since`));
   const others = left.some(({ callsFor }) => callsFor !== "fit") ? decide(left) : "fit";
   return { verdict: others, when: `when ${needs.join(" and ")}` };
 }
@@ -97,10 +99,9 @@ function limitAway(entry: Assessed): Change[] {
     );
     if (closest === undefined) return [];
     const { channel, share } = closest;
+    const fold = share > 0 ? sayPlain(1 / share) : "1";
     const grow =
-      share > 0
-        ? `grow more than ${sayPlain(1 / share)}-fold`
-        : `reach ${sayPlain(channel.limitPerMl)} per mL`;
+      fold === "1" ? `are more than ${sayPlain(channel.limitPerMl)} per mL` : `grow more than ${fold}-fold`;
     return [{ verdict: "circulate", when: `when particles of channel ${channel.channel} ${grow}` }];
   }
   const { quantity, measured, distance, unit, limits } = entry;
