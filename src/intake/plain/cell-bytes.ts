@@ -46,9 +46,9 @@ export function isPlainText(bytes: Uint8Array, from: number, to: number): boolea
   return true;
 }
 
-/** Whether a cell of a class is blank or a dash. */
-export function isBlank(bytes: Uint8Array, from: number, to: number): boolean {
-  return from === to || (to === from + 1 && bytes[from] === DASH);
+/** Whether a text is a single dash. */
+export function isDash(bytes: Uint8Array, from: number, to: number): boolean {
+  return to === from + 1 && bytes[from] === DASH;
 }
 
 /** Whether a time of day may follow. */

@@ -111,10 +111,10 @@ export class PlainScanner {
         text.readDays(cells, undefined, whole(WHOLE.reported), marks);
         break;
       case HOLDS["drawn-time"]:
-        text.readTimes(cells, whole(WHOLE.time), marks);
+        text.readTexts(cells, "times", whole(WHOLE.time), marks);
         break;
       case HOLDS.class:
-        text.readClasses(cells, scanned.classes(slot, size), marks);
+        text.readTexts(cells, "classes", scanned.classes(slot, size), marks);
         break;
       case HOLDS.count:
         number.readColumn(cells, rows.figures(column), scanned.counts(slot, size), undefined, marks);

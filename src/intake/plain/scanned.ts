@@ -22,13 +22,8 @@ export const WHOLE = {
 
 const FIRST_CLASS = Object.keys(WHOLE).length;
 
-/** Columns that the file may lack, and what stands in them then. */
-const DEFAULTS = [
-  [WHOLE.fluid, NONE],
-  [WHOLE.time, NONE],
-  [WHOLE.received, 0],
-  [WHOLE.reported, 0],
-] as const;
+/** Columns of places in a list that the file may lack. */
+const MAY_LACK = [WHOLE.fluid, WHOLE.time];
 
 /**
  * What the scanner found, columns of `capacity` places one behind the other.
@@ -51,9 +46,8 @@ export class Scanned {
     this.wholes = new Int32Array((FIRST_CLASS + classes.length) * capacity);
     this.numbers = new Float64Array((counts.length + measured.length) * capacity);
     this.limits = new Uint8Array(measured.length * capacity);
-    for (const [column, value] of DEFAULTS) {
-      if (value !== 0) this.wholes.fill(value, column * capacity, (column + 1) * capacity);
-    }
+    for (const column of MAY_LACK) this.wholes.fill(NONE, column * capacity, (column + 1) * capacity);
+    this.wholes.fill(NONE, FIRST_CLASS * capacity);
   }
 
   /** A column of {@link WHOLE}. */
@@ -102,11 +96,6 @@ export class Scanned {
     }
     return kept;
   }
-}
-
-/** The place of a column of classes among the columns of whole numbers. */
-export function classColumn(slot: number): number {
-  return FIRST_CLASS + slot;
 }
 
 /** Counts in the order of their sizes. */

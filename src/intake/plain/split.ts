@@ -1,12 +1,12 @@
 import * as cellBytes from "./cell-bytes.js";
+import * as figures from "./figures.js";
 import { MARK } from "./marks.js";
 import * as names from "./names.js";
-import * as numbers from "./number-reader.js";
 
 // A constant of the module itself is compiled in; an imported one is looked up for every byte, a third of the time.
 const { FEED, POINT, QUOTE, RETURN, SPACE, ZERO } = cellBytes;
 const { NOT_PLAIN } = names;
-const { MOST_FIGURES, NOT_FIGURES, POWERS } = numbers;
+const { MOST_FIGURES, NOT_FIGURES, POWERS } = figures;
 const WITH_POINT = MARK.point;
 
 /** The cells of one column in rows that follow each other: each begins behind its place in `before` and ends at `ends`. */

@@ -7,7 +7,7 @@ import type { CellColumn } from "./split.js";
 import type { SettledDay, Texts } from "./texts.js";
 
 // A constant of the module itself is compiled in; an imported one is looked up for every cell.
-const { dayAt, isBlank, isPlainText, isTimeMark, QUOTE, SPACE } = cellBytes;
+const { dayAt, isDash, isPlainText, isTimeMark, QUOTE, SPACE } = cellBytes;
 
 /** A day written year first, 2026-03-14, has so many characters. */
 const DAY_LENGTH = 10;
@@ -68,26 +68,19 @@ export class TextReader {
     }
   }
 
-  /** Reads the classes that a laboratory reported: their places in the list of classes. */
-  readClasses(cells: CellColumn, places: Int32Array, marks: Uint8Array): void {
+  /**
+   * Reads times of day, or classes that a laboratory reported: their places in a list. What stands there already stays
+   * where a cell is blank.
+   *
+   * @param kind - a dash stands for a blank class
+   */
+  readTexts(cells: CellColumn, kind: "times" | "classes", places: Int32Array, marks: Uint8Array): void {
     const { bytes, size } = cells;
+    const known: ByteNames<unknown> = this.texts[kind];
     for (let index = 0; index < size; index += 1) {
       this.#find(cells, index);
-      const place = isBlank(bytes, this.#from, this.#to)
-        ? NONE
-        : plainPlace(this.texts.classes, bytes, this.#from, this.#to);
-      if (place === REFUSED) leave(marks, index);
-      else places[index] = place;
-    }
-  }
-
-  /** Reads times of day: their places in the list of times. What stands there already stays where a cell is blank. */
-  readTimes(cells: CellColumn, places: Int32Array, marks: Uint8Array): void {
-    const { bytes, size } = cells;
-    for (let index = 0; index < size; index += 1) {
-      this.#find(cells, index);
-      if (this.#from === this.#to) continue;
-      const place = plainPlace(this.texts.times, bytes, this.#from, this.#to);
+      if (this.#from === this.#to || (kind === "classes" && isDash(bytes, this.#from, this.#to))) continue;
+      const place = plainPlace(known, bytes, this.#from, this.#to);
       if (place === REFUSED) leave(marks, index);
       else places[index] = place;
     }
