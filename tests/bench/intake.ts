@@ -72,20 +72,20 @@ async function read(file: string, written: boolean): Promise<Read> {
   return { samples, quarantined, codes: Object.fromEntries(codes), classes };
 }
 
-const CODES = new Map<number, string>();
+/** Codes that were written before, by their places as one number; a file has few different ones. */
+const CODES: string[] = [];
 
-/** The ISO 4406 code of each row as it is written; a file has few different ones. */
+/** The ISO 4406 code of each row as it is written. */
 function codesOf({ names, channels }: Cleanliness.ClassColumns<string, string>): string[] {
   const [at4, at6, at14] = channels.map(({ classes }) => classes) as [Int8Array, Int8Array, Int8Array];
-  return Array.from(at4, (_, index) => {
-    const places = [at4[index] as number, at6[index] as number, at14[index] as number] as const;
-    const key = (places[0] * PLACES + places[1]) * PLACES + places[2];
-    const known = CODES.get(key);
-    if (known !== undefined) return known;
-    const code = places.map((place) => names[place]).join("/");
-    CODES.set(key, code);
-    return code;
-  });
+  const codes: string[] = [];
+  for (let index = 0; index < at4.length; index += 1) {
+    const [first, second, third] = [at4[index] as number, at6[index] as number, at14[index] as number];
+    const key = (first * PLACES + second) * PLACES + third;
+    CODES[key] ??= `${names[first]}/${names[second]}/${names[third]}`;
+    codes.push(CODES[key]);
+  }
+  return codes;
 }
 
 async function ours(file: string, runs: number, written = false): Promise<Answered> {

@@ -17,13 +17,6 @@ const TIME_MARK = 0x54;
 /** A limit as a number: its place in the list of limits of a block. */
 export const LIMIT = { none: 0, below: 1, above: 2, atMost: 3, atLeast: 4 } as const;
 
-/** A table of 256 places that says which bytes are among the given ones. */
-export function marked(...marks: readonly number[]): Uint8Array {
-  const table = new Uint8Array(256);
-  for (const mark of marks) table[mark] = 1;
-  return table;
-}
-
 /** Whether a measured value, or what its limit says, lies between two bounds; 0 always does. */
 export function isPossible(
   value: number,
