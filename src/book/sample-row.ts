@@ -100,20 +100,24 @@ export const RESULT_COLUMNS = [
   "rows",
 ] as const;
 
+/** Parts of a sample that have columns of their own. */
+const IN_COLUMNS: ReadonlySet<string> = new Set<keyof Sample>([
+  "sample",
+  "cart",
+  "circuit",
+  "origin",
+  "drawnOn",
+  "drawnTime",
+  "fluid",
+  "counts",
+  "waterPpm",
+  "acidMgKohPerG",
+  "viscosity40Mm2PerS",
+]);
+
 /** A sample as the values of {@link RESULT_COLUMNS}. Its origin is the file it is taken from now. */
 export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
-  const {
-    sample: _sample,
-    cart: _cart,
-    circuit: _circuit,
-    origin: _origin,
-    drawnOn,
-    drawnTime,
-    fluid,
-    ...rest
-  } = sample;
-  const { counts, waterPpm, acidMgKohPerG, viscosity40Mm2PerS, ...others } = rest;
-  const more: object = saysMore(counts) ? { ...others, counts } : others;
+  const { drawnOn, drawnTime, fluid, counts, waterPpm, acidMgKohPerG, viscosity40Mm2PerS } = sample;
   return [
     drawnOn,
     drawnTime ?? null,
@@ -126,11 +130,28 @@ export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
     acidMgKohPerG?.limit ?? null,
     viscosity40Mm2PerS?.value ?? null,
     viscosity40Mm2PerS?.limit ?? null,
-    isEmpty(more) ? null : JSON.stringify(more),
+    writeMore(sample),
     fileId,
     rows.sheet ?? null,
     `[${rows.rows.join(",")}]`,
   ];
+}
+
+/** What has no column, as JSON; null when there is nothing. */
+function writeMore(sample: Sample): string | null {
+  const more: Record<string, unknown> = {};
+  let isEmpty = true;
+  // Most samples have nothing more, and a large file has millions of them: no copy is made to find out.
+  for (const name in sample) {
+    if (IN_COLUMNS.has(name)) continue;
+    more[name] = sample[name as keyof Sample];
+    isEmpty = false;
+  }
+  if (saysMore(sample.counts)) {
+    more.counts = sample.counts;
+    isEmpty = false;
+  }
+  return isEmpty ? null : JSON.stringify(more);
 }
 
 /** Columns that say what was found; the others say where it stood. */
@@ -155,12 +176,9 @@ function saysMore(counts: Sample["counts"]): boolean {
 
 /** Written by hand: a large file has millions of these, and they hold nothing but numbers. */
 function writeCounts({ counts }: NonNullable<Sample["counts"]>): string {
-  return `{${counts.map(({ sizeUm, count }) => `"${sizeUm}":${count}`).join(",")}}`;
-}
-
-function isEmpty(more: object): boolean {
-  for (const _name in more) return false;
-  return true;
+  let text = "";
+  for (const { sizeUm, count } of counts) text += `${text === "" ? "{" : ","}"${sizeUm}":${count}`;
+  return `${text === "" ? "{" : text}}`;
 }
 
 /** A sample as it stands in the book. */
