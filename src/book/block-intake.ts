@@ -82,7 +82,9 @@ export class BlockIntake {
     const ids = run.map(({ sample: { cart, circuit } }) => this.circuits.idOf(cart, circuit));
     // What is usual is looked up before these very samples are in the book.
     for (const id of ids) this.usual.lookUp(id);
-    const rows = run.map(({ sample, values }, place) => [ids[place] as number, sample.sample, ...values]);
+    const rows = run.map(({ sample: { sample }, values }, place) => {
+      return { circuitId: ids[place] as number, sample, values };
+    });
     if (!this.samples.insert(rows)) return false;
     run.forEach((placed, place) => {
       const id = ids[place] as number;
@@ -107,7 +109,7 @@ export class BlockIntake {
     const id = this.circuits.idOf(sample.cart, sample.circuit);
     if (!this.file.mayTake(id, sample)) return false;
     const isUsual = this.usual.check(id, sample) === undefined;
-    if (isUsual && this.samples.insert([[id, sample.sample, ...values]])) {
+    if (isUsual && this.samples.insert([{ circuitId: id, sample: sample.sample, values }])) {
       this.#took(placed, id);
       return true;
     }

@@ -164,9 +164,8 @@ export class FileIntake {
     if (unusual !== undefined && this.#find(circuitId, sample.sample) === undefined) return unusual;
 
     const [origin] = sample.origin as [Origin];
-    const isNew = this.#samples.insert([
-      [circuitId, sample.sample, ...valuesOf(sample, this.fileId, origin)],
-    ]);
+    const values = valuesOf(sample, this.fileId, origin);
+    const isNew = this.#samples.insert([{ circuitId, sample: sample.sample, values }]);
     if (!isNew) return this.#meet(fate, circuitId, key);
     this.#taken += rows.length;
     this.#usual.add(circuitId, sample);
