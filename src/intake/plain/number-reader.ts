@@ -24,21 +24,19 @@ export class NumberReader {
   /**
    * Reads the cells of a column that the splitter left, with limit signs before the numbers or not.
    *
-   * @param figures - the numbers that were read while the rows were split
-   * @param values - where the numbers are written; NaN where a cell is blank
+   * @param values - the numbers that were read while the rows were split, to which the others are added; NaN where a cell
+   *   is blank
    * @param limits - where the limits are written; a cell with a limit is not plain when there are none
    * @param marks - {@link MARK} of each row, to which what is found is added
    */
   readColumn(
     { bytes, size, before, ends }: CellColumn,
-    figures: Float64Array,
     values: Float64Array,
     limits: Uint8Array | undefined,
     marks: Uint8Array,
   ): void {
-    values.set(figures);
     for (let index = 0; index < size; index += 1) {
-      if (figures[index] !== NOT_FIGURES) continue;
+      if (values[index] !== NOT_FIGURES) continue;
       const isPlain = this.#read(bytes, (before[index] as number) + 1, ends[index] as number);
       if (!isPlain || (limits === undefined && this.#limit !== LIMIT.none)) {
         marks[index] = (marks[index] as number) | MARK.oddCell;

@@ -116,12 +116,17 @@ export class PlainScanner {
       case HOLDS.class:
         text.readTexts(cells, "classes", scanned.classes(slot, size), marks);
         break;
-      case HOLDS.count:
-        number.readColumn(cells, rows.figures(column), scanned.counts(slot, size), undefined, marks);
+      case HOLDS.count: {
+        const values = scanned.counts(slot, size);
+        values.set(rows.figures(column));
+        if (rows.hasOthers(column)) number.readColumn(cells, values, undefined, marks);
         break;
+      }
       case HOLDS.measured: {
         const limits = slot === this.bounds.temperatureSlot ? undefined : scanned.limitsOf(slot, size);
-        number.readColumn(cells, rows.figures(column), scanned.values(slot, size), limits, marks);
+        const values = scanned.values(slot, size);
+        values.set(rows.figures(column));
+        if (rows.hasOthers(column)) number.readColumn(cells, values, limits, marks);
         break;
       }
     }

@@ -43,6 +43,8 @@ export class CellSplitter {
   readonly #edges: Int32Array;
   /** What was read on the way: NaN for a blank cell. */
   readonly #figures: Float64Array;
+  /** Whether a column has cells that were not read on the way. */
+  readonly #hasOthers: Uint8Array;
   /** Where the figures of each column stand; −1 for a column that has none. */
   readonly #figuresAt: Int32Array;
 
@@ -61,11 +63,13 @@ export class CellSplitter {
     this.marks = new Uint8Array(capacity);
     this.#edges = new Int32Array((places.length + 1) * capacity);
     this.#figures = new Float64Array((Math.max(-1, ...places) + 1) * capacity);
+    this.#hasOthers = new Uint8Array(places.length);
     this.#figuresAt = Int32Array.from(places, (place) => (place < 0 ? place : place * capacity));
   }
 
   clear(): void {
     this.size = 0;
+    this.#hasOthers.fill(0);
   }
 
   /** The cells of a column. */
@@ -79,6 +83,11 @@ export class CellSplitter {
   figures(column: number): Float64Array {
     const from = this.#figuresAt[column] as number;
     return this.#figures.subarray(from, from + this.size);
+  }
+
+  /** Whether some of {@link figures} have yet to be read. */
+  hasOthers(column: number): boolean {
+    return this.#hasOthers[column] === 1;
   }
 
   /** Where a row begins. */
@@ -152,8 +161,12 @@ export class CellSplitter {
           value = whole / (POWERS[after] as number);
           if (isPlain) mark = WITH_POINT;
         }
-        const isWhole = isPlain && (byte === separator || byte === FEED || byte === RETURN);
-        figures[place + size] = isWhole ? value : NOT_FIGURES;
+        if (isPlain && (byte === separator || byte === FEED || byte === RETURN))
+          figures[place + size] = value;
+        else {
+          figures[place + size] = NOT_FIGURES;
+          this.#hasOthers[column] = 1;
+        }
       }
       if (byte === QUOTE && at === first) {
         do byte = bytes[++at] as number;
