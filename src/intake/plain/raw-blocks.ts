@@ -38,7 +38,9 @@ export function* rawBlocks(
   firstDataRow: number,
 ): Generator<RawBlock> {
   const window = new LineWindow(source);
-  const split = new CellSplitter(columns, separator.charCodeAt(0), BLOCK_ROWS);
+  // A row has at least one byte for each of its cells, so that a small file needs little room.
+  const capacity = Math.min(BLOCK_ROWS, Math.ceil(source.size / columns.numberPlaces.length) + 1);
+  const split = new CellSplitter(columns, separator.charCodeAt(0), capacity);
   let row = 1;
   let firstRow = 1;
   let at = window.start;
@@ -58,10 +60,10 @@ export function* rawBlocks(
       while (at < end) {
         if (row >= firstDataRow) {
           const before = split.size;
-          at = split.split(bytes, at, end, row, BLOCK_ROWS - (row - firstRow));
+          at = split.split(bytes, at, end, row, capacity - (row - firstRow));
           row += split.size - before;
         }
-        if (row - firstRow >= BLOCK_ROWS) {
+        if (row - firstRow >= capacity) {
           yield* block();
           continue;
         }
