@@ -10,7 +10,7 @@ import { CellSplitter, type ColumnsToSplit } from "./split.js";
 const BYTE_ORDER_MARK = [0xef, 0xbb, 0xbf];
 
 /** A block ends after so many rows, so that its columns stay small. */
-export const BLOCK_ROWS = 4096;
+const BLOCK_ROWS = 4096;
 
 /** A run of rows: those that were split into cells, and the others. */
 export interface RawBlock {
