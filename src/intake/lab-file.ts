@@ -129,6 +129,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
     assumptions: [
       ...encodingAssumption(first.source),
       ...tables.flatMap(({ source }) => (source.isHidden ? [hiddenSheetRead(source)] : [])),
+      ...tables.flatMap(({ source }) => shownNumbers(source)),
       ...otherSheets.map(sheetNotRead),
     ],
     tables,
@@ -159,6 +160,17 @@ function hiddenSheetRead({ sheet = "" }: RowSource): Assumption {
     code: "hidden-sheet",
     message: `sheet "${sheet}" is hidden in the workbook and was read like any other`,
   };
+}
+
+function shownNumbers({ sheet = "", shownNumber }: RowSource): Assumption[] {
+  if (shownNumber === undefined) return [];
+  const { holds, shows } = shownNumber;
+  return [
+    {
+      code: "number-as-shown",
+      message: `numbers of sheet "${sheet}" were read as their cells show them, such as "${shows}" where the cell holds ${holds}`,
+    },
+  ];
 }
 
 function sheetNotRead({ sheet = "" }: RowSource): Assumption {

@@ -328,7 +328,10 @@ describe("workbooks", () => {
       formatted("#,##0,", 5, 1_500_000);
       formatted("#,##0.0_);[Red](#,##0.0)", 7, 140);
     });
-    const { samples, quarantine } = await readLabFile("lab.xlsx", bytes);
+    const { samples, quarantine, assumptions } = await readLabFile("lab.xlsx", bytes);
+    expect(assumptions.find(({ code }) => code === "number-as-shown")?.message).toBe(
+      'numbers of sheet "June" were read as their cells show them, such as "<50" where the cell holds 50',
+    );
     expect(samples.map(({ sample, waterPpm }) => [sample, waterPpm])).toEqual([
       ["S-1", { value: 50, limit: "below" }],
       ["S-2", { value: 130 }],

@@ -27,6 +27,8 @@ export interface RowSource {
   readonly sheet?: string;
   /** Whether the workbook does not show the sheet to a person. */
   readonly isHidden?: boolean;
+  /** The first cell of a workbook whose number was read as the cell shows it. */
+  readonly shownNumber?: { readonly holds: number; readonly shows: string };
   readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
   /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
   readonly titles?: readonly string[];

@@ -35,7 +35,16 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
     .map(({ sheet, data }) => {
       const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, shown.get(sheet));
       const isHidden = hidden.has(sheet);
-      return { file, sheet, isHidden, format: "workbook", readAs: `sheet "${sheet}"`, rows: () => rows };
+      const shownNumber = firstShownNumber(data, shown.get(sheet));
+      return {
+        file,
+        sheet,
+        isHidden,
+        ...(shownNumber && { shownNumber }),
+        format: "workbook",
+        readAs: `sheet "${sheet}"`,
+        rows: () => rows,
+      };
     });
 }
 
@@ -86,6 +95,19 @@ function rowsOfSheet(
     const written = cells.slice(0, cells.findLastIndex((cell) => cell !== "") + 1);
     return { row, cells, text: written.join("\t") };
   });
+}
+
+/** The first number that its cell shows with more than itself. */
+function firstShownNumber(
+  data: Sheets[number]["data"],
+  shown: ReadonlyMap<string, string> = new Map(),
+): RowSource["shownNumber"] {
+  for (const [place, shows] of shown) {
+    const [row, column] = place.split(",").map(Number) as [number, number];
+    const holds = data[row - 1]?.[column];
+    if (typeof holds === "number") return { holds, shows };
+  }
+  return undefined;
 }
 
 /** A date as text; the time of day is left out at midnight, which is how a workbook keeps a day without a time. */
