@@ -15,7 +15,7 @@ import { CircuitFinder } from "./fleet.js";
 import { type Merge, mergeSamples } from "./merge.js";
 import { QuarantineKeeper } from "./quarantine.js";
 import { RowTextKeeper, rowTextOf } from "./row-text.js";
-import { SampleInserter } from "./sample-inserter.js";
+import { oneRow, SampleInserter } from "./sample-inserter.js";
 import {
   holdsSame,
   RESULT_COLUMNS,
@@ -24,7 +24,7 @@ import {
   sampleOf,
   valuesOf,
 } from "./sample-row.js";
-import { UsualCounts } from "./usual-counts.js";
+import { perMlOf, UsualCounts } from "./usual-counts.js";
 
 /** How many rows of a file ended in which way. */
 export interface RowCounts {
@@ -88,8 +88,8 @@ export class FileIntake {
       find: (circuitId, sample) => this.#find(circuitId, sample),
       mayTake: (circuitId, sample) => !this.#contradicted.has(keyOf(circuitId, sample)),
       mayTakeAll: () => this.#contradicted.size === 0,
-      took: (assumptions) => {
-        this.#taken += 1;
+      took: (samples, assumptions) => {
+        this.#taken += samples;
         this.#assume(assumptions);
       },
       knew: () => {
@@ -159,16 +159,17 @@ export class FileIntake {
     const circuitId = this.#circuits.idOf(sample.cart, sample.circuit);
     const key = keyOf(circuitId, sample);
     if (this.#contradicted.has(key)) return contradicted(sample);
-    const unusual = accepted.includes("factor-of-100") ? undefined : this.#usual.check(circuitId, sample);
+    const perMl = perMlOf(sample);
+    const unusual = accepted.includes("factor-of-100") ? undefined : this.#usual.check(circuitId, perMl);
     // A sample that is in the book already was looked at when it came.
     if (unusual !== undefined && this.#find(circuitId, sample.sample) === undefined) return unusual;
 
     const [origin] = sample.origin as [Origin];
     const values = valuesOf(sample, this.fileId, origin);
-    const isNew = this.#samples.insert([{ circuitId, sample: sample.sample, values }]);
+    const isNew = this.#samples.insert(oneRow(circuitId, sample.sample, values));
     if (!isNew) return this.#meet(fate, circuitId, key);
     this.#taken += rows.length;
-    this.#usual.add(circuitId, sample);
+    this.#usual.add(circuitId, perMl);
     this.#assume(fate.assumptions);
     return undefined;
   }

@@ -4,13 +4,15 @@ import { RESULT_COLUMNS } from "./sample-row.js";
 /** Rows for one statement: each call of the driver costs as much as several rows. */
 const ROWS_TOGETHER = [64, 8, 1] as const;
 
-/** A sample for the table. */
-export interface InsertedRow {
-  readonly circuitId: number;
-  /** The number of the sample. */
-  readonly sample: string;
-  /** The values of {@link RESULT_COLUMNS}. */
-  readonly values: readonly Sql[];
+/** Samples for the table. */
+export interface RowsToInsert {
+  readonly size: number;
+  /** The columns that they fill. */
+  readonly columns: readonly string[];
+  /** Columns that have the same value in all of them. */
+  readonly shared: readonly { readonly column: string; readonly value: Sql }[];
+  /** Adds the values of one sample behind others, in the order of `columns`. */
+  readonly add: (place: number, into: Sql[]) => void;
 }
 
 /** Puts samples into the book, many at a time. */
@@ -27,22 +29,15 @@ export class SampleInserter {
    *
    * @returns whether they are in the book now
    */
-  insert(samples: readonly InsertedRow[]): boolean {
-    // A value that all of them lack need not be handed over.
-    const columns = RESULT_COLUMNS.map((_, column) => column).filter((column) =>
-      samples.some(({ values }) => values[column] !== null),
-    );
+  insert(samples: RowsToInsert): boolean {
+    const shared = samples.shared.map(({ value }) => value);
     let before: number | undefined;
     let done = 0;
     for (const rows of ROWS_TOGETHER) {
-      for (; samples.length - done >= rows; done += rows) {
-        const values: Sql[] = [];
-        for (let index = done; index < done + rows; index += 1) {
-          const row = samples[index] as InsertedRow;
-          values.push(row.circuitId, row.sample);
-          for (const column of columns) values.push(row.values[column] as Sql);
-        }
-        const { changes, lastInsertRowid } = this.#statement(columns, rows).run(values);
+      for (; samples.size - done >= rows; done += rows) {
+        const values = [...shared];
+        for (let place = done; place < done + rows; place += 1) samples.add(place, values);
+        const { changes, lastInsertRowid } = this.#statement(samples, rows).run(values);
         // Rows are numbered one after the other.
         if (changes > 0) before ??= Number(lastInsertRowid) - changes;
         if (changes === rows) continue;
@@ -53,17 +48,33 @@ export class SampleInserter {
     return true;
   }
 
-  #statement(columns: readonly number[], rows: number): ReturnType<Connection["prepare"]> {
-    const key = `${rows} ${columns.join(" ")}`;
+  #statement({ columns, shared }: RowsToInsert, rows: number): ReturnType<Connection["prepare"]> {
+    const names = [...shared.map(({ column }) => column), ...columns];
+    const key = `${rows} ${shared.length} ${names.join(" ")}`;
     const known = this.#statements.get(key);
     if (known !== undefined) return known;
-    const names = ["circuit_id", "sample", ...columns.map((column) => RESULT_COLUMNS[column])];
-    const row = `(${names.map(() => "?").join(", ")})`;
+    // The shared values are numbered first, and named again in each row.
+    const ofRow = (row: number) =>
+      names.map((_, place) => `?${place < shared.length ? place + 1 : place + 1 + row * columns.length}`);
     const statement = this.db.prepare(
       `INSERT INTO sample (${names.join(", ")})
-       VALUES ${Array.from({ length: rows }, () => row).join(", ")} ON CONFLICT DO NOTHING`,
+       VALUES ${Array.from({ length: rows }, (_, row) => `(${ofRow(row).join(", ")})`).join(", ")}
+       ON CONFLICT DO NOTHING`,
     );
     this.#statements.set(key, statement);
     return statement;
   }
+}
+
+/** One sample for the table, with the values of {@link RESULT_COLUMNS}. */
+export function oneRow(circuitId: number, sample: string, values: readonly Sql[]): RowsToInsert {
+  const columns = ["circuit_id", "sample"];
+  const filled: Sql[] = [circuitId, sample];
+  // A value that is lacking need not be handed over.
+  for (const [place, value] of values.entries()) {
+    if (value === null) continue;
+    columns.push(RESULT_COLUMNS[place] as string);
+    filled.push(value);
+  }
+  return { size: 1, columns, shared: [], add: (_, into) => into.push(...filled) };
 }

@@ -137,21 +137,14 @@ export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
   ];
 }
 
-/** What has no column, as JSON; null when there is nothing. */
-function writeMore(sample: Sample): string | null {
-  const more: Record<string, unknown> = {};
-  let isEmpty = true;
+/** What has no column, as JSON in the order of the names, however the file was read; null when there is nothing. */
+export function writeMore(sample: Sample): string | null {
+  const names: (keyof Sample)[] = [];
   // Most samples have nothing more, and a large file has millions of them: no copy is made to find out.
-  for (const name in sample) {
-    if (IN_COLUMNS.has(name)) continue;
-    more[name] = sample[name as keyof Sample];
-    isEmpty = false;
-  }
-  if (saysMore(sample.counts)) {
-    more.counts = sample.counts;
-    isEmpty = false;
-  }
-  return isEmpty ? null : JSON.stringify(more);
+  for (const name in sample) if (!IN_COLUMNS.has(name)) names.push(name as keyof Sample);
+  if (saysMore(sample.counts)) names.push("counts");
+  if (names.length === 0) return null;
+  return JSON.stringify(Object.fromEntries(names.sort().map((name) => [name, sample[name]])));
 }
 
 /** Columns that say what was found; the others say where it stood. */

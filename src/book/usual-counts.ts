@@ -13,6 +13,21 @@ const MOST_RATIO = 300;
 /** Below this many particles per mL a ratio is chance. */
 const LEAST_PER_ML = 0.5;
 
+/** Cumulative counts of one sample for each mL. */
+export interface CountsPerMl {
+  readonly sizesUm: readonly number[];
+  readonly perMl: ArrayLike<number>;
+}
+
+/** The counts of a sample; no sizes when it was not counted. */
+export function perMlOf({ counts }: Sample): CountsPerMl {
+  const all = counts?.counts ?? [];
+  return {
+    sizesUm: all.map(({ sizeUm }) => sizeUm),
+    perMl: all.map(({ count }) => count / (counts?.volumeMl ?? Number.NaN)),
+  };
+}
+
 /** What the counts of each circuit usually are, for telling per mL from per 100 mL. Common practice, no source. */
 export class UsualCounts {
   readonly #bySize = new Map<number, Map<number, number[]>>();
@@ -31,15 +46,14 @@ export class UsualCounts {
    *
    * @returns a finding, or undefined when they are not or when too little is known of the circuit
    */
-  check(circuitId: number, { counts }: Sample): Finding | undefined {
-    if (counts === undefined) return undefined;
+  check(circuitId: number, counts: CountsPerMl): Finding | undefined {
     const usual = this.#usual(circuitId);
     let high = false;
     let low = false;
-    for (const { sizeUm, count } of counts.counts) {
-      const earlier = usual.get(sizeUm);
+    for (let place = 0; place < counts.sizesUm.length; place += 1) {
+      const earlier = usual.get(counts.sizesUm[place] as number);
       if (earlier === undefined || earlier.length < FEWEST) continue;
-      const perMl = count / counts.volumeMl;
+      const perMl = counts.perMl[place] as number;
       // Most counts are near all the earlier ones, and then it does not matter which of them is the middle.
       if (isNearAll(perMl, earlier)) return undefined;
       const middle = medianOf(earlier);
@@ -64,14 +78,14 @@ export class UsualCounts {
   }
 
   /** Adds the counts of a sample that was taken. */
-  add(circuitId: number, { counts }: Sample): void {
-    if (counts === undefined) return;
+  add(circuitId: number, { sizesUm, perMl }: CountsPerMl): void {
     const usual = this.#usual(circuitId);
-    for (const { sizeUm, count } of counts.counts) {
+    for (let place = 0; place < sizesUm.length; place += 1) {
+      const sizeUm = sizesUm[place] as number;
       const earlier = usual.get(sizeUm);
-      if (earlier === undefined) usual.set(sizeUm, [count / counts.volumeMl]);
+      if (earlier === undefined) usual.set(sizeUm, [perMl[place] as number]);
       else {
-        earlier.push(count / counts.volumeMl);
+        earlier.push(perMl[place] as number);
         if (earlier.length > LOOK_BACK) earlier.shift();
       }
     }
