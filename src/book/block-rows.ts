@@ -88,7 +88,7 @@ export class BlockRows {
   }
 
   #addMeasured({ field, values, limits }: MeasuredColumn): void {
-    if (field === "fluidTemperatureC") return;
+    if (!hasColumn(field)) return;
     const { value, limit } = MEASURED[field];
     this.#filled.push({
       column: value,
@@ -97,6 +97,10 @@ export class BlockRows {
     if (limits.some((kind) => kind !== 0))
       this.#filled.push({ column: limit, of: (index) => LIMITS[limits[index] as number] ?? null });
   }
+}
+
+function hasColumn(field: MeasuredColumn["field"]): field is keyof typeof MEASURED {
+  return field in MEASURED;
 }
 
 function isSome(id: number): boolean {
@@ -108,7 +112,7 @@ function hasMore({ columns }: SampleBlock): boolean {
   const { receivedOn, reportedOn, reportedClasses, measured } = columns;
   return (
     reportedClasses.length > 0 ||
-    measured.some(({ field }) => field === "fluidTemperatureC") ||
+    measured.some(({ field, values }) => !hasColumn(field) && !values.every(Number.isNaN)) ||
     receivedOn.some((day) => day !== 0) ||
     reportedOn.some((day) => day !== 0)
   );

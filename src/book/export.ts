@@ -1,6 +1,6 @@
 import { stringify } from "csv-stringify/sync";
 import { GUARD_TITLE, guarded } from "../intake/index.js";
-import { type Sample, sayMeasured } from "../samples/index.js";
+import { METALS, type Sample, sayMeasured } from "../samples/index.js";
 
 /** One column of an export: its title, which intake reads back, and its cell. */
 interface ExportColumn {
@@ -29,6 +29,19 @@ const RESULTS: readonly ExportColumn[] = [
   },
 ];
 
+/** Columns that an export has when a sample has such a result. */
+const RARER_RESULTS: readonly ExportColumn[] = [
+  {
+    title: "density at 15 °C (kg/m³)",
+    of: ({ density15KgPerM3 }) => density15KgPerM3 && sayMeasured(density15KgPerM3),
+  },
+  { title: "chlorine (mg/kg)", of: ({ chlorinePpm }) => chlorinePpm && sayMeasured(chlorinePpm) },
+  ...METALS.map((metal) => ({
+    title: `${metal} (mg/kg)`,
+    of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && sayMeasured(metalsPpm[metal]),
+  })),
+];
+
 const ROWS_TOGETHER = 1000;
 
 /**
@@ -38,11 +51,10 @@ const ROWS_TOGETHER = 1000;
  * on other scales have no column; the export as JSON Lines has all. A cell that a spreadsheet would run as a formula gets
  * an apostrophe before it; a column of its own says so, and by it intake takes the apostrophes away again.
  *
- * @param samples - called three times: twice for the columns and once for the rows, so that memory does not grow
+ * @param samples - called twice: once for the columns and once for the rows, so that memory does not grow
  */
 export function* samplesAsCsv(samples: () => Iterable<Sample>): Generator<string> {
-  const columns = [...FIXED, ...countColumns(samples()), ...RESULTS];
-  if (someGuarded(samples())) columns.push(GUARD);
+  const columns = columnsFor(samples());
   const write = (rows: (string | number | undefined)[][]) =>
     stringify(rows.map((cells) => cells.map((cell) => (typeof cell === "string" ? guarded(cell) : cell))));
   yield write([columns.map(({ title }) => title)]);
@@ -58,26 +70,31 @@ export function* samplesAsCsv(samples: () => Iterable<Sample>): Generator<string
 
 const GUARD: ExportColumn = { title: GUARD_TITLE, of: () => "yes" };
 
-function someGuarded(samples: Iterable<Sample>): boolean {
-  for (const { sample, cart, circuit, fluid = "" } of samples) {
-    if ([sample, cart, circuit, fluid].some((text) => guarded(text) !== text)) return true;
+/** The columns that samples need. */
+function columnsFor(samples: Iterable<Sample>): ExportColumn[] {
+  const counts = new Map<string, { sizeUm: number; volumeMl: number }>();
+  const see = (sizeUm: number, volumeMl: number) => counts.set(`${sizeUm} ${volumeMl}`, { sizeUm, volumeMl });
+  const rarer = new Set<ExportColumn>();
+  let isGuarded = false;
+  for (const each of samples) {
+    for (const { sizeUm } of each.counts?.counts ?? []) see(sizeUm, each.counts?.volumeMl ?? 1);
+    for (const { sizeUm, volumeMl } of each.limitedCounts ?? []) see(sizeUm, volumeMl);
+    for (const column of RARER_RESULTS) if (column.of(each) !== undefined) rarer.add(column);
+    const { sample, cart, circuit, fluid = "" } = each;
+    isGuarded ||= [sample, cart, circuit, fluid].some((text) => guarded(text) !== text);
   }
-  return false;
-}
-
-function countColumns(samples: Iterable<Sample>): ExportColumn[] {
-  const found = new Map<string, { sizeUm: number; volumeMl: number }>();
-  const see = (sizeUm: number, volumeMl: number) => found.set(`${sizeUm} ${volumeMl}`, { sizeUm, volumeMl });
-  for (const { counts, limitedCounts = [] } of samples) {
-    for (const { sizeUm } of counts?.counts ?? []) see(sizeUm, counts?.volumeMl ?? 1);
-    for (const { sizeUm, volumeMl } of limitedCounts) see(sizeUm, volumeMl);
-  }
-  return [...found.values()]
-    .sort((a, b) => a.volumeMl - b.volumeMl || a.sizeUm - b.sizeUm)
-    .map(({ sizeUm, volumeMl }) => ({
-      title: `${sizeUm} µm(c) per ${volumeMl === 1 ? "" : `${volumeMl} `}mL`,
-      of: (sample) => countIn(sample, sizeUm, volumeMl),
-    }));
+  return [
+    ...FIXED,
+    ...[...counts.values()]
+      .sort((a, b) => a.volumeMl - b.volumeMl || a.sizeUm - b.sizeUm)
+      .map(({ sizeUm, volumeMl }) => ({
+        title: `${sizeUm} µm(c) per ${volumeMl === 1 ? "" : `${volumeMl} `}mL`,
+        of: (sample: Sample) => countIn(sample, sizeUm, volumeMl),
+      })),
+    ...RESULTS,
+    ...RARER_RESULTS.filter((column) => rarer.has(column)),
+    ...(isGuarded ? [GUARD] : []),
+  ];
 }
 
 function countIn(

@@ -11,6 +11,8 @@ export type Merge =
   | { readonly kind: "changes"; readonly sample: Sample }
   | { readonly kind: "refused"; readonly expected: string };
 
+type Merged = { -readonly [K in keyof Sample]: Sample[K] };
+
 const WHOLE_FIELDS = [
   "drawnOn",
   "drawnTime",
@@ -23,7 +25,6 @@ const WHOLE_FIELDS = [
   "viscosity40Mm2PerS",
   "density15KgPerM3",
   "chlorinePpm",
-  "metalsPpm",
   "replicates",
   "blank",
   "samplePoint",
@@ -46,14 +47,17 @@ export function mergeSamples(earlier: Sample, later: Sample): Merge {
   const changed = WHOLE_FIELDS.filter(
     (field) => later[field] !== undefined && !isDeepStrictEqual(later[field], earlier[field]),
   );
-  const merged: { -readonly [K in keyof Sample]: Sample[K] } = { ...earlier };
+  const merged: Merged = { ...earlier };
   for (const field of changed) Object.assign(merged, { [field]: later[field] });
+  if (later.metalsPpm !== undefined) merged.metalsPpm = { ...earlier.metalsPpm, ...later.metalsPpm };
   if (counts.counts !== undefined) merged.counts = counts.counts;
   mergeLimited(merged, earlier, later);
   if (isDeepStrictEqual(resultsOf(merged), resultsOf(earlier))) return { kind: "same" };
   const adds =
     !counts.changes &&
     changed.every((field) => earlier[field] === undefined) &&
+    // What was said of a metal stands there still.
+    isDeepStrictEqual({ ...merged.metalsPpm, ...earlier.metalsPpm }, { ...merged.metalsPpm }) &&
     earlier.limitedCounts === undefined &&
     earlier.wordedResults === undefined;
   return { kind: adds ? "adds" : "changes", sample: { ...merged, origin: later.origin } };
@@ -97,18 +101,36 @@ function mergeCounts(earlier: CountSet | undefined, later: CountSet | undefined)
 }
 
 /** The fields of the measurands that a report may also give in words. */
-const FIELD_OF_WORD: Readonly<Record<string, "waterPpm" | "acidMgKohPerG" | "viscosity40Mm2PerS">> = {
+const FIELD_OF_WORD = {
   water: "waterPpm",
   "acid number": "acidMgKohPerG",
   "viscosity at 40 °C": "viscosity40Mm2PerS",
-};
+  "density at 15 °C": "density15KgPerM3",
+  chlorine: "chlorinePpm",
+} as const satisfies Record<string, keyof Sample>;
+
+/** The measurands that a report gives as numbers, by the words of a report in words. */
+function measurandsOf(sample: Sample): string[] {
+  return [
+    ...Object.entries(FIELD_OF_WORD).flatMap(([word, field]) => (sample[field] === undefined ? [] : [word])),
+    ...Object.keys(sample.metalsPpm ?? {}),
+    ...(sample.counts?.counts.map(({ sizeUm }) => `count above ${sizeUm} µm(c)`) ?? []),
+  ];
+}
+
+/** Takes out the number of a measurand that a later report gives in words. */
+function dropNumber(merged: Merged, measurand: string): void {
+  if (Object.hasOwn(FIELD_OF_WORD, measurand)) {
+    delete merged[FIELD_OF_WORD[measurand as keyof typeof FIELD_OF_WORD]];
+    return;
+  }
+  const left = Object.entries(merged.metalsPpm ?? {}).filter(([metal]) => metal !== measurand);
+  if (left.length > 0) merged.metalsPpm = Object.fromEntries(left);
+  else delete merged.metalsPpm;
+}
 
 /** A number takes the place of a limit or a word at the same size, and the other way round. */
-function mergeLimited(
-  merged: { -readonly [K in keyof Sample]: Sample[K] },
-  earlier: Sample,
-  later: Sample,
-): void {
+function mergeLimited(merged: Merged, earlier: Sample, later: Sample): void {
   const counted = new Set(later.counts?.counts.map(({ sizeUm }) => sizeUm));
   const limitedNow = later.limitedCounts ?? [];
   const limited = [
@@ -126,14 +148,8 @@ function mergeLimited(
     if (left.length === 0) delete merged.counts;
     else merged.counts = { ...merged.counts, counts: left };
   }
-  for (const { measurand } of later.wordedResults ?? []) {
-    const field = Object.hasOwn(FIELD_OF_WORD, measurand) ? FIELD_OF_WORD[measurand] : undefined;
-    if (field !== undefined) delete merged[field];
-  }
-  const numbersNow = [
-    ...Object.entries(FIELD_OF_WORD).flatMap(([word, field]) => (later[field] === undefined ? [] : [word])),
-    ...[...counted].map((sizeUm) => `count above ${sizeUm} µm(c)`),
-  ];
+  for (const { measurand } of later.wordedResults ?? []) dropNumber(merged, measurand);
+  const numbersNow = measurandsOf(later);
   const worded = [
     ...(earlier.wordedResults ?? []).filter(
       ({ measurand }) =>

@@ -24,6 +24,35 @@ export interface Dictionary {
   readonly method: RegExp;
 }
 
+/** The names of an element: "iron", "fe", "iron (fe)". */
+function element(symbol: string, ...names: readonly string[]): string[] {
+  return [
+    symbol,
+    ...names.flatMap((name) => [name, `${name} (${symbol})`, `${name} ${symbol}`, `${symbol} (${name})`]),
+  ];
+}
+
+/** Without a unit "tin" may be a can, "an" an article, and "K" anything; a file that has them need not stop for a question. */
+const ONLY_WITH_UNIT = {
+  density15: ["density at 15 c", "density 15 c", "density @ 15 c", "density (15 c)"],
+  chlorine: [...element("cl", "chlorine"), "total chlorine"],
+  aluminium: element("al", "aluminium", "aluminum"),
+  calcium: element("ca", "calcium"),
+  chromium: element("cr", "chromium"),
+  copper: element("cu", "copper"),
+  iron: element("fe", "iron"),
+  lead: element("pb", "lead"),
+  magnesium: element("mg", "magnesium"),
+  nickel: element("ni", "nickel"),
+  potassium: element("k", "potassium"),
+  silicon: element("si", "silicon"),
+  silver: element("ag", "silver"),
+  sodium: element("na", "sodium"),
+  tin: element("sn", "tin"),
+  titanium: element("ti", "titanium"),
+  zinc: element("zn", "zinc"),
+} as const;
+
 const ENGLISH: Dictionary = {
   language: "English",
   naming: {
@@ -142,8 +171,9 @@ const ENGLISH: Dictionary = {
       "viscosity 104 f",
     ],
     temperature: ["fluid temperature", "oil temperature", "temperature when drawn", "sample temperature"],
+    ...ONLY_WITH_UNIT,
   },
-  onlyWithUnit: ["an"],
+  onlyWithUnit: ["an", ...Object.values(ONLY_WITH_UNIT).flat()],
   unsure: [
     { words: ["date"], question: "is it the day the sample was drawn, received or reported?" },
     {

@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../counts/index.js";
-import { readQuantity } from "../units/index.js";
+import { METALS, type Metal } from "../samples/index.js";
+import { type QuantityKind, readQuantity } from "../units/index.js";
 
 /** What names a sample, besides its results. */
 export const NAMING = [
@@ -20,13 +21,23 @@ export type Naming = (typeof NAMING)[number];
 /** A sample without these is not a sample of anything. */
 export const NEEDED_NAMING = ["sample", "cart", "circuit", "drawn"] as const satisfies readonly Naming[];
 
+interface QuantityOfSample {
+  readonly quantity: QuantityKind;
+  readonly says: string;
+}
+
 /** Measured quantities besides counts, and the kind of unit each is written in. */
 export const QUANTITIES = {
   water: { quantity: "waterContent", says: "water" },
   acid: { quantity: "acidNumber", says: "acid number" },
   viscosity40: { quantity: "viscosity", says: "viscosity at 40 °C" },
   temperature: { quantity: "temperature", says: "fluid temperature" },
-} as const;
+  density15: { quantity: "density", says: "density at 15 °C" },
+  chlorine: { quantity: "massFraction", says: "chlorine" },
+  ...(Object.fromEntries(
+    METALS.map((metal) => [metal, { quantity: "massFraction", says: metal } satisfies QuantityOfSample]),
+  ) as Record<Metal, { readonly quantity: "massFraction"; readonly says: Metal }>),
+} as const satisfies Record<string, QuantityOfSample>;
 
 /** See {@link QUANTITIES}. */
 export type QuantityName = keyof typeof QUANTITIES;

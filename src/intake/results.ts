@@ -1,11 +1,12 @@
 import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../provenance/index.js";
-import type { Measured, Sample, WordedResult } from "../samples/index.js";
+import type { Sample, WordedResult } from "../samples/index.js";
 import { KEPT_UNITS, type QuantityReading, readQuantity } from "../units/index.js";
 import { type ResultCell, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
 import type { RefusedResult, ReportedResult } from "./entry.js";
 import type { IssueCode } from "./issue.js";
+import { drop, keep, keptAt, keptPlace } from "./kept.js";
 import { plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { textOf } from "./readers/row.js";
@@ -22,17 +23,6 @@ export interface GatheredResults {
   readonly refused: readonly RefusedResult[];
   readonly assumptions: readonly Assumption[];
 }
-
-/** Where each quantity is kept in a sample. */
-export const KEPT_FIELDS = {
-  water: "waterPpm",
-  acid: "acidMgKohPerG",
-  viscosity40: "viscosity40Mm2PerS",
-  temperature: "fluidTemperatureC",
-} as const;
-
-/** See {@link KEPT_FIELDS}. */
-export type KeptField = (typeof KEPT_FIELDS)[QuantityName];
 
 /** How the numbers of a file are written. */
 export interface NumberConventions {
@@ -120,18 +110,19 @@ export function gatherResults(
     }
     if (quantity.kind === "assumed") assumptions.push(quantity.assumption);
     const before = first.get(measurand.holds);
-    const kept = keptAs(measurand.holds, quantity.value, cell.limit);
+    const place = keptPlace(measurand.holds);
+    const measured = { value: quantity.value, ...(cell.limit && { limit: cell.limit }) };
     if (before === undefined) {
       first.set(measurand.holds, result);
-      Object.assign(results, kept);
+      keep(results, place, measured);
       continue;
     }
     refuse(result, "repeated-measurand", ONCE);
-    const field = KEPT_FIELDS[measurand.holds];
-    if (results[field] === undefined || isDeepStrictEqual(results[field], kept[field])) continue;
+    const kept = keptAt(results, place);
+    if (kept === undefined || isDeepStrictEqual(kept, measured)) continue;
     // Which of two results is right is not known, so neither is taken.
     refuse(before, "repeated-measurand", ONCE);
-    delete results[field];
+    drop(results, place);
   }
   const gathered = gatherCounts(counts);
   Object.assign(results, gathered.results);
@@ -146,11 +137,11 @@ export function gatherResults(
 type CellNumber = Extract<ResultCell, { kind: "number" }>;
 
 /** Which text behind a number is a unit, for each measurand. */
-const CELL_OPTIONS = {
+const CELL_OPTIONS: Record<"count" | QuantityName, Parameters<typeof readResultCell>[2]> = {
   count: { isUnit: (text: string) => volumeIn(text) > 0 },
-  water: { isUnit: unitOf("water") },
-  acid: { isUnit: unitOf("acid") },
-  viscosity40: { isUnit: unitOf("viscosity40") },
+  ...(Object.fromEntries(
+    (Object.keys(QUANTITIES) as QuantityName[]).map((name) => [name, { isUnit: unitOf(name) }]),
+  ) as Record<QuantityName, { isUnit: (text: string) => boolean }>),
   temperature: { isUnit: unitOf("temperature"), signed: true },
 };
 
@@ -223,16 +214,6 @@ export function keptUnit(unit: string, name: QuantityName): Pick<KnownUnit, "ass
 
 /** Units come from files, so their number is bounded. */
 const MOST_UNITS = 1000;
-
-/** A result as a sample keeps it. */
-function keptAs(
-  name: QuantityName,
-  value: number,
-  limit: Measured["limit"],
-): Partial<Record<KeptField, Measured | number>> {
-  if (name === "temperature") return { fluidTemperatureC: value };
-  return { [KEPT_FIELDS[name]]: { value, ...(limit && { limit }) } };
-}
 
 const ONCE = "each measurand once in a sample";
 

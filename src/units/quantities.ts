@@ -9,6 +9,7 @@ export type QuantityKind =
   | "pressure"
   | "viscosity"
   | "waterContent"
+  | "massFraction"
   | "acidNumber"
   | "time"
   | "power"
@@ -39,6 +40,7 @@ export const KEPT_UNITS = {
   pressure: "bar",
   viscosity: "mm²/s",
   waterContent: "ppm by mass",
+  massFraction: "ppm by mass",
   acidNumber: "mg KOH/g",
   time: "min",
   power: "kW",
@@ -107,6 +109,12 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["ppm"], assumed: "ppm of water was read as ppm by mass" },
     { names: ["% m/m", "% by mass"], powerOfTen: 4 },
     { names: ["%"], powerOfTen: 4, assumed: "per cent of water was read as per cent by mass" },
+  ],
+  massFraction: [
+    { names: ["mg/kg", "ppm by mass", "ppm m/m", "ug/g", "µg/g", "μg/g"] },
+    { names: ["ppm"], assumed: "ppm of chlorine or a metal was read as ppm by mass" },
+    { names: ["% m/m", "% by mass"], powerOfTen: 4 },
+    { names: ["%"], powerOfTen: 4, assumed: "per cent of chlorine or a metal was read as per cent by mass" },
   ],
   acidNumber: [{ names: ["mg koh/g", "mgkoh/g"] }],
   time: [

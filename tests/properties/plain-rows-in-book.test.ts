@@ -5,7 +5,8 @@ import { bytesInMemory } from "../../src/intake/index.js";
 
 const HEADER = "Sample,Cart,Circuit,Date drawn,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg)";
 /** Behind the header: columns that the book keeps elsewhere, or not in a column of its own. */
-const MORE = ",Fluid,Time drawn,Date received,ISO 4406,Acid number (mg KOH/g),Sample temperature (°C)";
+const MORE =
+  ",Fluid,Time drawn,Date received,ISO 4406,Acid number (mg KOH/g),Sample temperature (°C),Fe (ppm),Cu (ppm)";
 
 const row = fc
   .tuple(
@@ -33,15 +34,23 @@ const more = fc.record({
   iso: fc.constantFrom("", "", "18/16/13"),
   acid: fc.constantFrom("0.3", "<0.1", ""),
   temperature: fc.constantFrom("", "41"),
+  iron: fc.constantFrom("", "", "3"),
+  copper: fc.constantFrom("", "<1", "2"),
 });
 const file = fc
   .tuple(
     fc.array(fc.tuple(row, more), { minLength: 1, maxLength: 220, size: "max" }),
     // Which of the further columns hold anything: whole columns of a file are often blank.
-    fc.record({ fluid: fc.boolean(), time: fc.boolean(), received: fc.boolean(), iso: fc.boolean() }),
+    fc.record({
+      fluid: fc.boolean(),
+      time: fc.boolean(),
+      received: fc.boolean(),
+      iso: fc.boolean(),
+      metals: fc.boolean(),
+    }),
   )
   .map(([rows, has]) => {
-    const lines = rows.map(([plain, { fluid, time, received, iso, acid, temperature }]) =>
+    const lines = rows.map(([plain, { fluid, time, received, iso, acid, temperature, iron, copper }]) =>
       [
         plain,
         has.fluid ? fluid : "MIL-PRF-83282",
@@ -50,6 +59,8 @@ const file = fc
         has.iso ? iso : "",
         acid,
         temperature,
+        has.metals ? iron : "",
+        has.metals ? copper : "",
       ].join(","),
     );
     return `${HEADER}${MORE}\n${lines.join("\n")}\n`;
@@ -60,8 +71,9 @@ function utf16(text: string): Uint8Array {
   return Buffer.concat([Buffer.from([0xff, 0xfe]), Buffer.from(text, "utf16le")]);
 }
 
-function withoutFile({ sha256: _sha, readAs: _readAs, ...report }: FileReport): object {
-  return report;
+/** A report without what tells one way of writing the file from another; assumptions have no order. */
+function withoutFile({ sha256: _sha, readAs: _readAs, assumptions, ...report }: FileReport): object {
+  return { ...report, assumptions: assumptions.map(({ message }) => message).sort() };
 }
 
 /** Everything a book holds that does not depend on how the characters of a file are written. */

@@ -3,8 +3,8 @@ import type { CountSet } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Limit, ReportedClass, Sample } from "../../samples/index.js";
 import type { Fate } from "../fates.js";
+import { type KeptPlace, keep } from "../kept.js";
 import { decode } from "../readers/encoding.js";
-import type { KeptField } from "../results.js";
 
 /** Limits in the order of their numbers in {@link MeasuredColumn.limits}; 0 is no limit. */
 export const LIMITS = [undefined, "below", "above", "at-most", "at-least"] as const satisfies readonly (
@@ -13,13 +13,12 @@ export const LIMITS = [undefined, "below", "above", "at-most", "at-least"] as co
 )[];
 
 /** One measured quantity of many samples, in the unit its name says. */
-export interface MeasuredColumn {
-  readonly field: KeptField;
+export type MeasuredColumn = KeptPlace & {
   /** NaN where nothing was measured. */
   readonly values: Float64Array;
   /** Place in {@link LIMITS}. */
   readonly limits: Uint8Array;
-}
+};
 
 /** A column of classes that a laboratory reported. */
 export interface ReportedClassColumn {
@@ -141,14 +140,11 @@ export class SampleBlock {
   }
 
   #addMeasured(index: number, sample: Writable<Sample>): void {
-    for (const { field, values, limits } of this.columns.measured) {
-      const value = values[index] as number;
+    for (const column of this.columns.measured) {
+      const value = column.values[index] as number;
       if (Number.isNaN(value)) continue;
-      if (field === "fluidTemperatureC") sample[field] = value;
-      else {
-        const limit = LIMITS[limits[index] as number];
-        sample[field] = limit === undefined ? { value } : { value, limit };
-      }
+      const limit = LIMITS[column.limits[index] as number];
+      keep(sample, column, limit === undefined ? { value } : { value, limit });
     }
   }
 

@@ -58,8 +58,8 @@ export function makeBlock(
     receivedOn: column(WHOLE.received),
     reportedOn: column(WHOLE.reported),
     ...(plan.counts.length > 0 && { counts: countColumns(plan, scanned, size) }),
-    measured: plan.measured.map(({ field }, slot) => ({
-      field,
+    measured: plan.measured.map(({ place }, slot) => ({
+      ...place,
       values: values[slot] as Float64Array,
       limits: scanned.limitsOf(slot, size),
     })),

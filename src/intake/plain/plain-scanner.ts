@@ -12,7 +12,7 @@ export function plainScanner(
   fixed: FixedNames,
   { map, today }: ReadOptions,
 ): PlainScanner {
-  const slotOf = (field: string) => plan.measured.findIndex((place) => place.field === field);
+  const slotOf = (field: string) => plan.measured.findIndex(({ place }) => place.field === field);
   const scanner = new PlainScanner(plan, texts, fixed, {
     lastDay: today === undefined ? Number.POSITIVE_INFINITY : Number(lastDay(today).replaceAll("-", "")),
     waterPpm: { least: LEAST_WATER_PPM, most: MOST_WATER_PPM },

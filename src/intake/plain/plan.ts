@@ -1,8 +1,9 @@
 import type { Assumption } from "../../provenance/index.js";
 import type { ReportedClass } from "../../samples/index.js";
 import type { ColumnMap } from "../column-map.js";
+import { type KeptPlace, keptPlace } from "../kept.js";
 import { type CountMeaning, isMeasurand, type Meaning, NEEDED_NAMING } from "../meaning.js";
-import { KEPT_FIELDS, type KeptField, keptUnit } from "../results.js";
+import { keptUnit } from "../results.js";
 import type { Table } from "../tables.js";
 
 /** What a column holds, as a number, because the scanner asks it of every cell. */
@@ -23,7 +24,7 @@ export const HOLDS = {
 
 /** A column of measured values that are written in the unit siltbook keeps. */
 export interface MeasuredPlace {
-  readonly field: KeptField;
+  readonly place: KeptPlace;
   /** What the unit leaves open. */
   readonly assumption?: Assumption;
 }
@@ -86,11 +87,11 @@ export function plainPlan({ layout }: Table, map: ColumnMap | undefined): PlainP
       holds[index] = HOLDS.count;
       slots[index] = counts.push(meaning) - 1;
     } else {
-      const field = KEPT_FIELDS[meaning.holds];
       const unit = meaning.unit === undefined ? undefined : keptUnit(meaning.unit, meaning.holds);
-      if (unit === undefined || measured.some((other) => other.field === field)) return undefined;
+      if (unit === undefined || named.has(meaning.holds)) return undefined;
+      named.set(meaning.holds, index);
       holds[index] = HOLDS.measured;
-      slots[index] = measured.push({ field, ...unit }) - 1;
+      slots[index] = measured.push({ place: keptPlace(meaning.holds), ...unit }) - 1;
     }
   }
   const fixed = map?.fixed ?? {};

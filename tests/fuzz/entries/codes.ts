@@ -32,6 +32,7 @@ const QUANTITIES: Record<QuantityKind, readonly string[]> = {
   pressure: ["5 psi", "350 kPa", "1e308 MPa", "210 bar"],
   viscosity: ["14 cSt", "9.5 mm2/s"],
   waterContent: ["900 ppm", "0.4 %", "0.0123 % m/m", "1e308 %", "120 mg/kg"],
+  massFraction: ["12 ppm", "3 µg/g", "0.02 %", "1e308 % m/m", "40 mg/kg"],
   acidNumber: ["1.8 mg KOH/g"],
   time: ["10 min", "1.5 h", "30 s", "1e307 hours"],
   power: ["2 kW", "3 hp", "750 W"],
