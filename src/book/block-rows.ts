@@ -109,9 +109,10 @@ function isSome(id: number): boolean {
 
 /** Whether samples of a block have something that has no column. */
 function hasMore({ columns }: SampleBlock): boolean {
-  const { receivedOn, reportedOn, reportedClasses, measured } = columns;
+  const { receivedOn, reportedOn, reportedClasses, described, measured } = columns;
   return (
     reportedClasses.length > 0 ||
+    described.some(({ places }) => places.some(isSome)) ||
     measured.some(({ field, values }) => !hasColumn(field) && !values.every(Number.isNaN)) ||
     receivedOn.some((day) => day !== 0) ||
     reportedOn.some((day) => day !== 0)

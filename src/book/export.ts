@@ -29,8 +29,8 @@ const RESULTS: readonly ExportColumn[] = [
   },
 ];
 
-/** Columns that an export has when a sample has such a result. */
-const RARER_RESULTS: readonly ExportColumn[] = [
+/** Columns that an export has when a sample has something to write there. */
+const RARER: readonly ExportColumn[] = [
   {
     title: "density at 15 °C (kg/m³)",
     of: ({ density15KgPerM3 }) => density15KgPerM3 && sayMeasured(density15KgPerM3),
@@ -40,6 +40,10 @@ const RARER_RESULTS: readonly ExportColumn[] = [
     title: `${metal} (mg/kg)`,
     of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && sayMeasured(metalsPpm[metal]),
   })),
+  { title: "colour", of: ({ colour }) => colour },
+  { title: "appearance", of: ({ appearance }) => appearance?.join("; ") },
+  { title: "sample point", of: ({ samplePoint }) => samplePoint },
+  { title: "flowing", of: ({ flowing }) => (flowing === undefined ? undefined : flowing ? "yes" : "no") },
 ];
 
 const ROWS_TOGETHER = 1000;
@@ -79,9 +83,9 @@ function columnsFor(samples: Iterable<Sample>): ExportColumn[] {
   for (const each of samples) {
     for (const { sizeUm } of each.counts?.counts ?? []) see(sizeUm, each.counts?.volumeMl ?? 1);
     for (const { sizeUm, volumeMl } of each.limitedCounts ?? []) see(sizeUm, volumeMl);
-    for (const column of RARER_RESULTS) if (column.of(each) !== undefined) rarer.add(column);
-    const { sample, cart, circuit, fluid = "" } = each;
-    isGuarded ||= [sample, cart, circuit, fluid].some((text) => guarded(text) !== text);
+    for (const column of RARER) if (column.of(each) !== undefined) rarer.add(column);
+    const { sample, cart, circuit, fluid = "", colour = "" } = each;
+    isGuarded ||= [sample, cart, circuit, fluid, colour].some((text) => guarded(text) !== text);
   }
   return [
     ...FIXED,
@@ -92,7 +96,7 @@ function columnsFor(samples: Iterable<Sample>): ExportColumn[] {
         of: (sample: Sample) => countIn(sample, sizeUm, volumeMl),
       })),
     ...RESULTS,
-    ...RARER_RESULTS.filter((column) => rarer.has(column)),
+    ...RARER.filter((column) => rarer.has(column)),
     ...(isGuarded ? [GUARD] : []),
   ];
 }

@@ -47,7 +47,8 @@ function recogniseIn(
   unit: string,
   basis: CountBasis,
 ): Recognition {
-  for (const [holds, words] of Object.entries({ ...dictionary.naming, ...dictionary.long })) {
+  const { naming, long, descriptions } = dictionary;
+  for (const [holds, words] of Object.entries({ ...naming, ...long, ...descriptions })) {
     if (words.includes(plain)) return { kind: "known", meaning: { holds } as Meaning };
   }
   const named = dictionary.classes.find(({ words }) => words.test(plain));

@@ -3,7 +3,7 @@ import { DateEvidence, type DateRule } from "./dates.js";
 import { entriesOf } from "./entries.js";
 import type { Entry } from "./entry.js";
 import type { Layout } from "./layout.js";
-import { isMeasurand, type Meaning } from "./meaning.js";
+import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
 import { type DecimalConvention, DecimalEvidence } from "./numbers.js";
 import { type RawRow, textOf } from "./readers/row.js";
 import type { Table } from "./tables.js";
@@ -64,7 +64,7 @@ export function conventionsOf(
 
 function seeEntry({ naming, results }: Entry, decimal: DecimalEvidence, dates: DateEvidence): void {
   for (const { cell, measurand } of results) {
-    if (typeof cell === "string" && measurand.holds !== "class") decimal.see(cell);
+    if (typeof cell === "string" && isInNumbers(measurand)) decimal.see(cell);
   }
   for (const kind of DATE_KINDS) {
     const cell = naming[kind]?.cell;
@@ -98,7 +98,7 @@ export function cellViewer(
 ): (row: RawRow) => boolean {
   const numbers = columnsThat(
     layout,
-    (meaning) => meaning.holds === "value" || (isMeasurand(meaning) && meaning.holds !== "class"),
+    (meaning) => meaning.holds === "value" || (isMeasurand(meaning) && isInNumbers(meaning)),
   );
   const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
   const last = layout.headerRows.at(-1)?.row ?? 0;

@@ -1,4 +1,5 @@
-import type { Meaning, Naming, QuantityName } from "./meaning.js";
+import type { Appearance, SamplePoint } from "../samples/index.js";
+import type { Description, Meaning, Naming, QuantityName } from "./meaning.js";
 
 /**
  * The trade words of one language, in lower case with single spaces and without marks.
@@ -16,6 +17,12 @@ export interface Dictionary {
   /** Words that matter but have more than one meaning in the trade, and what has to be asked. */
   readonly unsure: readonly { readonly words: readonly string[]; readonly question: string }[];
   readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
+  /** The names of what a report says in words, and the words that it says (common practice, no source). */
+  readonly descriptions: Record<Description, readonly string[]>;
+  readonly samplePoints: Record<SamplePoint, readonly string[]>;
+  /** "nothing": words for something that was looked for and not seen. */
+  readonly appearances: Record<Appearance | "nothing", readonly string[]>;
+  readonly flowing: Record<"yes" | "no", readonly string[]>;
   /** A size in a title with one of these words is not the size of a count. */
   readonly notACount: RegExp;
   /** How the first cell of a row below the table begins. */
@@ -200,6 +207,37 @@ const ENGLISH: Dictionary = {
       meaning: { holds: "class", standard: "AS4059" },
     },
   ],
+  descriptions: {
+    colour: ["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
+    appearance: ["appearance", "visual appearance", "appearance of fluid", "fluid appearance"],
+    "sample-point": ["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
+    flowing: ["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
+  },
+  samplePoints: {
+    "main-flow-line": ["main-flow-line", "main flow line", "main line", "pressure line", "return line"],
+    reservoir: ["reservoir", "tank"],
+    drain: ["drain", "drain valve", "drain plug", "drain cock", "reservoir drain"],
+    "filter-bowl": ["filter-bowl", "filter bowl", "filter housing"],
+    "dead-end": ["dead-end", "dead end", "dead leg"],
+  },
+  appearances: {
+    clear: ["clear", "bright", "clear bright", "transparent"],
+    cloudy: ["cloudy", "slightly cloudy", "hazy", "slightly hazy", "turbid", "milky", "emulsified"],
+    "two-layers": ["two-layers", "two layers", "2 layers", "two phases", "2 phases", "layered"],
+    "free-water": ["free-water", "free water", "visible water", "water visible", "water droplets"],
+    "particles-seen": [
+      ...["particles-seen", "particles seen", "visible particles", "particles visible", "particles"],
+      ...["sediment", "visible sediment", "debris", "visible debris"],
+    ],
+    nothing: [
+      ...["no free water", "no visible water", "no water", "free of water"],
+      ...["no particles", "no visible particles", "no sediment", "no debris", "free of particles"],
+    ],
+  },
+  flowing: {
+    yes: ["yes", "y", "true", "flowing", "running"],
+    no: ["no", "n", "false", "static", "not flowing", "stopped"],
+  },
   notACount:
     /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
   footer:

@@ -25,6 +25,7 @@ export { readCartsFile, readRequirementsFile } from "./json-file.js";
 export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./lab-file.js";
 export {
   type BlockColumns,
+  type DescribedColumn,
   dayText,
   LIMITS,
   type MeasuredColumn,

@@ -75,8 +75,28 @@ const classSchema = z.strictObject({
   standard: z.enum(["ISO 4406", "NAS 1638", "AS4059"]),
 });
 
-/** A thing that is measured, with the unit or the basis it is reported in. */
-export const measurandSchema = z.discriminatedUnion("holds", [countSchema, quantitySchema, classSchema]);
+/** What a report says in words about a bottle and how it was filled. */
+export const DESCRIPTIONS = {
+  colour: "colour",
+  appearance: "appearance",
+  "sample-point": "sample point",
+  flowing: "whether the fluid was flowing",
+} as const;
+
+/** See {@link DESCRIPTIONS}. */
+export type Description = keyof typeof DESCRIPTIONS;
+
+const descriptionSchema = z.strictObject({
+  holds: z.enum(Object.keys(DESCRIPTIONS) as [Description, ...Description[]]),
+});
+
+/** A thing that is measured, with the unit or the basis it is reported in, or that is said in words. */
+export const measurandSchema = z.discriminatedUnion("holds", [
+  countSchema,
+  quantitySchema,
+  classSchema,
+  descriptionSchema,
+]);
 
 /** What one column, one label of a block or one name in a column of measurands holds. */
 export const meaningSchema = z.discriminatedUnion("holds", [
@@ -92,6 +112,7 @@ export type Measurand = z.infer<typeof measurandSchema>;
 export type Meaning = z.infer<typeof meaningSchema>;
 /** A column of counts. */
 export type CountMeaning = z.infer<typeof countSchema>;
+type DescribedMeaning = z.infer<typeof descriptionSchema>;
 
 /** What is known of a title. */
 export type Recognition =
@@ -104,13 +125,27 @@ export type Recognition =
 export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand {
   return (
     meaning !== undefined &&
-    (meaning.holds === "count" || meaning.holds === "class" || meaning.holds in QUANTITIES)
+    (meaning.holds === "count" ||
+      meaning.holds === "class" ||
+      isDescribed(meaning) ||
+      meaning.holds in QUANTITIES)
   );
+}
+
+/** Whether something is said in words. */
+export function isDescribed(meaning: Meaning): meaning is DescribedMeaning {
+  return meaning.holds in DESCRIPTIONS;
+}
+
+/** Whether what a column holds is written in numbers. */
+export function isInNumbers(measurand: Measurand): boolean {
+  return measurand.holds !== "class" && !isDescribed(measurand);
 }
 
 /** Names a measurand for messages: "count above 4 µm(c)", "water", "ISO 4406 class". */
 export function sayMeasurand(measurand: Measurand): string {
   if (measurand.holds === "class") return `${measurand.standard} class`;
+  if (isDescribed(measurand)) return DESCRIPTIONS[measurand.holds];
   if (measurand.holds !== "count") return QUANTITIES[measurand.holds].says;
   const { fromUm, toUm, scale } = measurand;
   const unit = { "um(c)": "µm(c)", "um-older": "µm (older scale)", "um-microscope": "µm (microscope)" }[

@@ -4,10 +4,11 @@ import type { Sample, WordedResult } from "../samples/index.js";
 import { KEPT_UNITS, type QuantityReading, readQuantity } from "../units/index.js";
 import { type ResultCell, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
+import { gatherDescriptions, type ReportedDescription } from "./described.js";
 import type { RefusedResult, ReportedResult } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import { drop, keep, keptAt, keptPlace } from "./kept.js";
-import { plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
+import { isDescribed, plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { textOf } from "./readers/row.js";
 
@@ -50,6 +51,7 @@ export function gatherResults(
   const assumptions: Assumption[] = [];
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
   const words: WordedResult[] = [];
+  const described: ReportedDescription[] = [];
   const counts: ReportedCount[] = [];
   const first = new Map<QuantityName, ReportedResult>();
   const refuse = (result: ReportedResult, code: IssueCode, expected: string) => {
@@ -66,6 +68,10 @@ export function gatherResults(
           { standard: measurand.standard, class: text },
         ];
       }
+      continue;
+    }
+    if (isDescribed(measurand)) {
+      described.push({ result, description: measurand.holds });
       continue;
     }
     const cell = readResultCell(
@@ -124,6 +130,10 @@ export function gatherResults(
     refuse(before, "repeated-measurand", ONCE);
     drop(results, place);
   }
+  const descriptions = gatherDescriptions(described, blanks);
+  for (const result of descriptions.refused) refuse(result, "repeated-measurand", ONCE);
+  Object.assign(results, descriptions.described);
+  assumptions.push(...descriptions.assumptions);
   const gathered = gatherCounts(counts);
   Object.assign(results, gathered.results);
   if (words.length > 0) results.wordedResults = words;

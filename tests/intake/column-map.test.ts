@@ -89,7 +89,7 @@ describe("a column map settles what a file leaves open", () => {
 
 describe("a column map that is wrong is refused by name", () => {
   test.each([
-    [{ columns: { a: { holds: "colour" } } }, /lab.map.json: columns.a/],
+    [{ columns: { a: { holds: "odour" } } }, /lab.map.json: columns.a/],
     [{ columns: { a: { holds: "water", unit: "furlong" } } }, /furlong/],
     [{ columns: { a: { holds: "count", fromUm: 6, toUm: 4, scale: "um(c)", volumeMl: 1 } } }, /columns.a/],
     [{ decimal: ";" }, /decimal/],

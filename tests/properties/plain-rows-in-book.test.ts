@@ -6,7 +6,7 @@ import { bytesInMemory } from "../../src/intake/index.js";
 const HEADER = "Sample,Cart,Circuit,Date drawn,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg)";
 /** Behind the header: columns that the book keeps elsewhere, or not in a column of its own. */
 const MORE =
-  ",Fluid,Time drawn,Date received,ISO 4406,Acid number (mg KOH/g),Sample temperature (°C),Fe (ppm),Cu (ppm)";
+  ",Fluid,Time drawn,Date received,ISO 4406,Acid number (mg KOH/g),Sample temperature (°C),Fe (ppm),Cu (ppm),Appearance";
 
 const row = fc
   .tuple(
@@ -36,6 +36,7 @@ const more = fc.record({
   temperature: fc.constantFrom("", "41"),
   iron: fc.constantFrom("", "", "3"),
   copper: fc.constantFrom("", "<1", "2"),
+  appearance: fc.constantFrom("", "clear", "cloudy; sediment", "fine"),
 });
 const file = fc
   .tuple(
@@ -50,18 +51,20 @@ const file = fc
     }),
   )
   .map(([rows, has]) => {
-    const lines = rows.map(([plain, { fluid, time, received, iso, acid, temperature, iron, copper }]) =>
-      [
-        plain,
-        has.fluid ? fluid : "MIL-PRF-83282",
-        has.time ? time : "",
-        has.received ? received : "",
-        has.iso ? iso : "",
-        acid,
-        temperature,
-        has.metals ? iron : "",
-        has.metals ? copper : "",
-      ].join(","),
+    const lines = rows.map(
+      ([plain, { fluid, time, received, iso, acid, temperature, iron, copper, appearance }]) =>
+        [
+          plain,
+          has.fluid ? fluid : "MIL-PRF-83282",
+          has.time ? time : "",
+          has.received ? received : "",
+          has.iso ? iso : "",
+          acid,
+          temperature,
+          has.metals ? iron : "",
+          has.metals ? copper : "",
+          has.iso ? appearance : "",
+        ].join(","),
     );
     return `${HEADER}${MORE}\n${lines.join("\n")}\n`;
   });

@@ -16,7 +16,7 @@ async function readBothWays(text: string | Uint8Array, map?: ColumnMap): Promise
 }
 
 const HEADER =
-  "Sample no.,Cart,Circuit,Date drawn,Sampling time,Fluid specification,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g),viscosity at 40 °C (mm²/s),Oil temperature (°C),ISO 4406,NAS 1638,Fe (ppm),Chlorine (mg/kg),Density at 15 °C (kg/m³),Remarks";
+  "Sample no.,Cart,Circuit,Date drawn,Sampling time,Fluid specification,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g),viscosity at 40 °C (mm²/s),Oil temperature (°C),ISO 4406,NAS 1638,Fe (ppm),Chlorine (mg/kg),Density at 15 °C (kg/m³),Colour,Appearance,Sample point,Flowing,Remarks";
 
 const often = <T>(plain: readonly T[], odd: readonly T[]) =>
   fc.oneof(
@@ -97,6 +97,10 @@ const cells = fc
     often(["", "2", "<1", "3.5"], ["nd", "0,5", "-"]),
     often(["", "40"], ["< 20", "41 ppm"]),
     often(["", "996.5"], ["0.9965 g/mL", "996,5"]),
+    often(["", "purple", "Pale  Red"], ["L1.5", "-", "not reported", "pourpre foncé"]),
+    often(["", "clear and bright", "cloudy; sediment"], ["fine", "No free water", "two layers / debris"]),
+    often(["", "reservoir", "Main flow line"], ["tap 3", "--"]),
+    often(["", "yes", "No"], ["maybe", "n/a"]),
     often(
       ["", "ok", "two words"],
       ['"a, b"', '"open', "Ωmega", '"x""y"', "\0", '"line\r\nbreak"', 'in "the" middle'],
@@ -174,7 +178,7 @@ describe("rows read as bytes", () => {
     const rows = Array.from(
       { length: 9000 },
       (_, index) =>
-        `S-${index},QX-${index % 7},fore,2026-03-14,,,${1500 - (index % 90)},300.5,20,120,0.12,14.2,,,,,,,`,
+        `S-${index},QX-${index % 7},fore,2026-03-14,,,${1500 - (index % 90)},300.5,20,120,0.12,14.2,,,,,,,,,,,`,
     );
     expect(await readBothWays(`${HEADER}\n${rows.join("\n")}\n`)).toBe(9000);
   });
@@ -182,7 +186,7 @@ describe("rows read as bytes", () => {
   test("agree with the ordinary reader where a block ends in the middle of a cell of several lines", async () => {
     const rows = Array.from({ length: 9000 }, (_, index) => {
       const remark = index % 1500 === 1499 ? `"first\n${"x".repeat(index % 700)}\nlast"` : "";
-      return `S-${index},QX-1,fore,2026-03-14,,,1500,300.5,20,120,0.12,14.2,,,,,,,${remark}`;
+      return `S-${index},QX-1,fore,2026-03-14,,,1500,300.5,20,120,0.12,14.2,,,,,,,,,,,${remark}`;
     });
     expect(await readBothWays(`${HEADER}\r\n${rows.join("\r\n")}`)).toBe(8994);
   });
@@ -191,22 +195,22 @@ describe("rows read as bytes", () => {
     const rows = Array.from(
       { length: 500 },
       (_, index) =>
-        `S-${index};QX-1;fore;${1 + (index % 28)}.03.2026;;;${1500 + index},250;300,5;20;120;0,12;14,235;;;;;;;`,
+        `S-${index};QX-1;fore;${1 + (index % 28)}.03.2026;;;${1500 + index},250;300,5;20;120;0,12;14,235;;;;;;;;;;;`,
     );
     expect(await readBothWays(`${HEADER.replaceAll(",", ";")}\n${rows.join("\n")}`)).toBeGreaterThan(490);
   });
 
   test("a number in a row whose last quotation mark is never closed shows nothing of the decimal mark", async () => {
     // The head of a file is read by the ordinary reader in any case; what matters stands behind it.
-    const rows = "S-1,QX-1,fore,2026-03-14,,,1500,300,20,,,,,,,,,,\n".repeat(200);
-    const open = 'S-2,QX-1,fore,2026-03-14,,,1500,300,"1,5",,,,,,,,,,"open\n';
-    const last = "S-3,QX-1,fore,2026-03-14,,,1500,300,20,,,14.235,,,,,,,\n";
+    const rows = "S-1,QX-1,fore,2026-03-14,,,1500,300,20,,,,,,,,,,,,,,\n".repeat(200);
+    const open = 'S-2,QX-1,fore,2026-03-14,,,1500,300,"1,5",,,,,,,,,,,,,,"open\n';
+    const last = "S-3,QX-1,fore,2026-03-14,,,1500,300,20,,,14.235,,,,,,,,,,,\n";
     await readBothWays(`${HEADER}\n${rows}${open}${last}`);
   });
 
   test("refuse a line of more than a million characters in the same words", async () => {
     // The head of a file is read by the ordinary reader in any case; the long line stands behind it.
-    const rows = "S-1,QX-1,fore,2026-03-14,,,1500,300,20,,,,,,,,,,\n".repeat(200);
+    const rows = "S-1,QX-1,fore,2026-03-14,,,1500,300,20,,,,,,,,,,,,,,\n".repeat(200);
     const long = `S-2,QX-1,fore,2026-03-14,,,${"1".repeat(2_000_000)}\n`;
     const bytes = new TextEncoder().encode(`${HEADER}\n${rows}${long}`);
     const opened = await openLabFile(bytesInMemory("long.csv", bytes), { today: TODAY });

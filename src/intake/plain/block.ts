@@ -2,6 +2,7 @@ import type { CountColumns } from "../../cleanliness/index.js";
 import type { CountSet } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Limit, ReportedClass, Sample } from "../../samples/index.js";
+import type { Described } from "../described.js";
 import type { Fate } from "../fates.js";
 import { type KeptPlace, keep } from "../kept.js";
 import { decode } from "../readers/encoding.js";
@@ -25,6 +26,13 @@ export interface ReportedClassColumn {
   readonly standard: ReportedClass["standard"];
   /** Place in `classTexts`; −1 where the cell is blank. */
   readonly texts: Int32Array;
+}
+
+/** A column of what a report says in words about the bottle and how it was filled. */
+export interface DescribedColumn {
+  /** Place in `readings`; −1 where the cell is blank. */
+  readonly places: Int32Array;
+  readonly readings: readonly Described[];
 }
 
 /** The columns of a {@link SampleBlock}. */
@@ -60,6 +68,7 @@ export interface BlockColumns {
   readonly measured: readonly MeasuredColumn[];
   readonly reportedClasses: readonly ReportedClassColumn[];
   readonly classTexts: readonly { readonly text: string }[];
+  readonly described: readonly DescribedColumn[];
   readonly assumptions: readonly Assumption[];
   /** What became of the rows between, which needed the ordinary reader, in the order of the file. */
   readonly others: readonly Fate[];
@@ -123,6 +132,8 @@ export class SampleBlock {
     if (reportedOn[index] !== 0) sample.reportedOn = dayText(reportedOn[index] as number);
     this.#addMeasured(index, sample);
     this.#addReportedClasses(index, sample);
+    for (const { places, readings } of this.columns.described)
+      Object.assign(sample, readings[places[index] as number]);
     if (counts !== undefined) sample.counts = counts;
     sample.origin = [{ file, rows: [row[index] as number] }];
     return sample;

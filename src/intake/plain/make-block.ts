@@ -68,6 +68,10 @@ export function makeBlock(
       texts: scanned.classes(slot, size),
     })),
     classTexts: texts.classes.values,
+    described: plan.described.map((description, slot) => ({
+      places: scanned.described(slot, size),
+      readings: texts.described[description].values,
+    })),
     assumptions: joinAssumptions(
       ofOthers(marks, conventions),
       assumptionsOf(plan, values, drawnTime, texts.times.values),

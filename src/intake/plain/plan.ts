@@ -2,7 +2,14 @@ import type { Assumption } from "../../provenance/index.js";
 import type { ReportedClass } from "../../samples/index.js";
 import type { ColumnMap } from "../column-map.js";
 import { type KeptPlace, keptPlace } from "../kept.js";
-import { type CountMeaning, isMeasurand, type Meaning, NEEDED_NAMING } from "../meaning.js";
+import {
+  type CountMeaning,
+  type Description,
+  isDescribed,
+  isMeasurand,
+  type Meaning,
+  NEEDED_NAMING,
+} from "../meaning.js";
 import { keptUnit } from "../results.js";
 import type { Table } from "../tables.js";
 
@@ -20,6 +27,7 @@ export const HOLDS = {
   class: 9,
   count: 10,
   measured: 11,
+  described: 12,
 } as const;
 
 /** A column of measured values that are written in the unit siltbook keeps. */
@@ -33,7 +41,7 @@ export interface MeasuredPlace {
 export interface PlainPlan {
   /** One of {@link HOLDS} for each column. */
   readonly holds: Int8Array;
-  /** For counts, measured values and classes: the place in `counts`, `measured` or `classes`. */
+  /** For counts, measured values, classes and words: the place in `counts`, `measured`, `classes` or `described`. */
   readonly slots: Int8Array;
   /** Columns of counts in the order of the file. */
   readonly counts: readonly CountMeaning[];
@@ -41,6 +49,7 @@ export interface PlainPlan {
   readonly bySize: Int8Array;
   readonly measured: readonly MeasuredPlace[];
   readonly classes: readonly ReportedClass["standard"][];
+  readonly described: readonly Description[];
   /** What holds for every row and stands in no column. */
   readonly fixed: NonNullable<ColumnMap["fixed"]>;
   /** Whether a column holds times of day. */
@@ -64,6 +73,7 @@ export function plainPlan({ layout }: Table, map: ColumnMap | undefined): PlainP
   const counts: CountMeaning[] = [];
   const measured: MeasuredPlace[] = [];
   const classes: ReportedClass["standard"][] = [];
+  const described: Description[] = [];
   const named = new Map<string, number>();
   for (const [index, { recognition }] of columns.entries()) {
     if (recognition.kind === "unsure") return undefined;
@@ -82,6 +92,11 @@ export function plainPlan({ layout }: Table, map: ColumnMap | undefined): PlainP
     if (meaning.holds === "class") {
       holds[index] = HOLDS.class;
       slots[index] = classes.push(meaning.standard) - 1;
+    } else if (isDescribed(meaning)) {
+      // One of these texts could be a word as well.
+      if (map?.blanks !== undefined || described.includes(meaning.holds)) return undefined;
+      holds[index] = HOLDS.described;
+      slots[index] = described.push(meaning.holds) - 1;
     } else if (meaning.holds === "count") {
       if (!isPlainCount(meaning, counts)) return undefined;
       holds[index] = HOLDS.count;
@@ -105,6 +120,7 @@ export function plainPlan({ layout }: Table, map: ColumnMap | undefined): PlainP
     ),
     measured,
     classes,
+    described,
     fixed,
     hasTimes: named.has("drawn-time"),
     lastHeaderRow: Math.max(0, ...headerRows.map(({ row }) => row)),

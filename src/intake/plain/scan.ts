@@ -1,3 +1,4 @@
+import type { Description } from "../meaning.js";
 import { isPossible } from "./cell-bytes.js";
 import { LEFT, MARK } from "./marks.js";
 import { NumberReader } from "./number-reader.js";
@@ -47,7 +48,7 @@ export class PlainScanner {
 
   constructor(
     private readonly plan: PlainPlan,
-    texts: Texts,
+    private readonly texts: Texts,
     private readonly fixed: FixedNames,
     private readonly bounds: Bounds,
   ) {
@@ -111,11 +112,16 @@ export class PlainScanner {
         text.readDays(cells, undefined, whole(WHOLE.reported), marks);
         break;
       case HOLDS["drawn-time"]:
-        text.readTexts(cells, "times", whole(WHOLE.time), marks);
+        text.readTexts(cells, this.texts.times, false, whole(WHOLE.time), marks);
         break;
       case HOLDS.class:
-        text.readTexts(cells, "classes", scanned.classes(slot, size), marks);
+        text.readTexts(cells, this.texts.classes, true, scanned.classes(slot, size), marks);
         break;
+      case HOLDS.described: {
+        const words = this.texts.described[plan.described[slot] as Description];
+        text.readTexts(cells, words, true, scanned.described(slot, size), marks);
+        break;
+      }
       case HOLDS.count: {
         const values = scanned.counts(slot, size);
         values.set(rows.figures(column));

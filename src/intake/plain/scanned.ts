@@ -4,7 +4,7 @@ import type { PlainPlan } from "./plan.js";
 /** What stands for "none" in a column of places in a list. */
 export const NONE = -1;
 
-/** Columns of whole numbers; behind them stands one for each column of classes. */
+/** Columns of whole numbers; behind them stands one for each column of classes, and one for each column of words. */
 export const WHOLE = {
   row: 0,
   start: 1,
@@ -20,7 +20,7 @@ export const WHOLE = {
   reported: 11,
 } as const;
 
-const FIRST_CLASS = Object.keys(WHOLE).length;
+const FIRST_TEXT = Object.keys(WHOLE).length;
 
 /** Columns of places in a list that the file may lack. */
 const MAY_LACK = [WHOLE.fluid, WHOLE.time];
@@ -37,17 +37,19 @@ export class Scanned {
   /** Limits of the measured values. */
   readonly limits: Uint8Array;
   readonly #counts: number;
+  readonly #classes: number;
 
   constructor(
-    { counts, measured, classes }: PlainPlan,
+    { counts, measured, classes, described }: PlainPlan,
     readonly capacity: number,
   ) {
     this.#counts = counts.length;
-    this.wholes = new Int32Array((FIRST_CLASS + classes.length) * capacity);
+    this.#classes = classes.length;
+    this.wholes = new Int32Array((FIRST_TEXT + classes.length + described.length) * capacity);
     this.numbers = new Float64Array((counts.length + measured.length) * capacity);
     this.limits = new Uint8Array(measured.length * capacity);
     for (const column of MAY_LACK) this.wholes.fill(NONE, column * capacity, (column + 1) * capacity);
-    this.wholes.fill(NONE, FIRST_CLASS * capacity);
+    this.wholes.fill(NONE, FIRST_TEXT * capacity);
   }
 
   /** A column of {@link WHOLE}. */
@@ -57,7 +59,12 @@ export class Scanned {
 
   /** A column of reported classes: places in the list of their texts. */
   classes(slot: number, size: number): Int32Array {
-    return this.whole(FIRST_CLASS + slot, size);
+    return this.whole(FIRST_TEXT + slot, size);
+  }
+
+  /** A column of words about the bottle: places in the list of their readings. */
+  described(slot: number, size: number): Int32Array {
+    return this.whole(FIRST_TEXT + this.#classes + slot, size);
   }
 
   counts(slot: number, size: number): Float64Array {

@@ -69,17 +69,22 @@ export class TextReader {
   }
 
   /**
-   * Reads times of day, or classes that a laboratory reported: their places in a list. What stands there already stays
-   * where a cell is blank.
+   * Reads times of day, classes that a laboratory reported, or what it says in words: their places in a list. What stands
+   * there already stays where a cell is blank.
    *
-   * @param kind - a dash stands for a blank class
+   * @param mayBeDash - whether a dash stands for a blank cell
    */
-  readTexts(cells: CellColumn, kind: "times" | "classes", places: Int32Array, marks: Uint8Array): void {
+  readTexts(
+    cells: CellColumn,
+    known: ByteNames<unknown>,
+    mayBeDash: boolean,
+    places: Int32Array,
+    marks: Uint8Array,
+  ): void {
     const { bytes, size } = cells;
-    const known: ByteNames<unknown> = this.texts[kind];
     for (let index = 0; index < size; index += 1) {
       this.#find(cells, index);
-      if (this.#from === this.#to || (kind === "classes" && isDash(bytes, this.#from, this.#to))) continue;
+      if (this.#from === this.#to || (mayBeDash && isDash(bytes, this.#from, this.#to))) continue;
       const place = plainPlace(known, bytes, this.#from, this.#to);
       if (place === REFUSED) leave(marks, index);
       else places[index] = place;

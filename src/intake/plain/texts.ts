@@ -3,6 +3,8 @@ import { isReadable } from "../../samples/index.js";
 import { statedCode, statedName } from "../checks.js";
 import type { Conventions } from "../conventions.js";
 import { readClock, readDate } from "../dates.js";
+import { type Described, readDescription } from "../described.js";
+import type { Description } from "../meaning.js";
 import { ByteNames } from "./names.js";
 
 /** A day that is not written year first. */
@@ -48,6 +50,10 @@ export function packedCode(at4: number, at6: number, at14: number): number {
   return at4 * 10_000 + at6 * 100 + at14;
 }
 
+function wordsOf(description: Description): ByteNames<Described> {
+  return new ByteNames((text) => readDescription(description, text));
+}
+
 /** What the texts of a file are, shared by all its blocks. */
 export class Texts {
   readonly names = new ByteNames<string>((text) => {
@@ -56,6 +62,12 @@ export class Texts {
   });
   readonly times: ByteNames<string>;
   readonly classes = new ByteNames<StatedClass>((text) => statedIn(text.trim()));
+  readonly described: Readonly<Record<Description, ByteNames<Described>>> = {
+    colour: wordsOf("colour"),
+    appearance: wordsOf("appearance"),
+    "sample-point": wordsOf("sample-point"),
+    flowing: wordsOf("flowing"),
+  };
   readonly days = new ByteNames<SettledDay>((text) => this.#conventions && dayOf(text, this.#conventions));
   #conventions: Conventions | undefined;
 

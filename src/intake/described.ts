@@ -1,0 +1,118 @@
+import type { Assumption } from "../provenance/index.js";
+import { APPEARANCES, isReadable, SAMPLE_POINTS, type Sample } from "../samples/index.js";
+import { DICTIONARIES } from "./dictionary.js";
+import type { ReportedResult } from "./entry.js";
+import { DESCRIPTIONS, type Description } from "./meaning.js";
+import { textOf } from "./readers/row.js";
+
+/** What a report says in words about the bottle and how it was filled. */
+export type Described = Partial<Pick<Sample, "colour" | "appearance" | "samplePoint" | "flowing">>;
+
+/** One thing that a report says in words. */
+export interface ReportedDescription {
+  readonly result: ReportedResult;
+  readonly description: Description;
+}
+
+/**
+ * Puts together what a report says of one bottle in words.
+ *
+ * Words without a reading are said and not used: they are no results, and a row is not set aside for them.
+ *
+ * @param blanks - texts that mean "not reported"
+ * @returns the part of the sample, and the results that contradict each other
+ */
+export function gatherDescriptions(
+  reported: readonly ReportedDescription[],
+  blanks: readonly string[],
+): { described: Described; refused: ReportedResult[]; assumptions: Assumption[] } {
+  const read = new Map<Description, { said: Described; results: ReportedResult[]; texts: Set<string> }>();
+  const assumptions: Assumption[] = [];
+  for (const { result, description } of reported) {
+    const text = textOf(result.cell);
+    const said = blanks.includes(text) ? {} : readDescription(description, text);
+    if (said === undefined) assumptions.push(notUsed(description));
+    if (said === undefined || Object.keys(said).length === 0) continue;
+    const known = read.get(description) ?? { said, results: [], texts: new Set<string>() };
+    known.results.push(result);
+    known.texts.add(JSON.stringify(said));
+    read.set(description, known);
+  }
+  const all = [...read.values()];
+  return {
+    described: Object.assign({}, ...all.filter(({ texts }) => texts.size === 1).map(({ said }) => said)),
+    refused: all.filter(({ texts }) => texts.size > 1).flatMap(({ results }) => results),
+    assumptions,
+  };
+}
+
+/** The words themselves stand in the row; a file could have a million different ones. */
+function notUsed(description: Description): Assumption {
+  return {
+    code: "words-not-used",
+    message: `${DESCRIPTIONS[description]}: some words have no reading here and were not used; known are ${KNOWN_WORDS[description]}`,
+  };
+}
+
+const KNOWN_WORDS: Record<Description, string> = {
+  colour: "names of colours without figures",
+  appearance: APPEARANCES.join(", "),
+  "sample-point": SAMPLE_POINTS.join(", "),
+  flowing: "yes and no",
+};
+
+/**
+ * Reads what a report says of a bottle in words.
+ *
+ * @returns the part of a sample that it becomes; empty for a blank cell; undefined when the words have no reading here
+ */
+export function readDescription(description: Description, cell: string): Described | undefined {
+  const text = cell.trim().replace(/\s+/g, " ");
+  if (BLANK.test(text)) return {};
+  if (text.length > LONGEST_DESCRIPTION || !isReadable(text)) return undefined;
+  switch (description) {
+    case "colour":
+      // A number is a colour by a scale, such as 1.5 by ASTM D1500, and no name of one.
+      return /^\p{L}[\p{L} ,/-]*$/u.test(text) ? { colour: text } : undefined;
+    case "appearance":
+      return appearanceIn(text);
+    case "sample-point": {
+      const samplePoint = wordIn(text, (dictionary) => dictionary.samplePoints);
+      return samplePoint && { samplePoint };
+    }
+    case "flowing": {
+      const said = wordIn(text, (dictionary) => dictionary.flowing);
+      return said && { flowing: said === "yes" };
+    }
+  }
+}
+
+const BLANK = /^(|-+|–|—|not (reported|stated|recorded|tested|measured))$/i;
+/** Nothing that is longer is one of the words. */
+const LONGEST_DESCRIPTION = 100;
+
+type Words<T extends string> = Readonly<Record<T, readonly string[]>>;
+
+/** The word of siltbook's own that a text stands for in any language. */
+function wordIn<T extends string>(
+  text: string,
+  of: (dictionary: (typeof DICTIONARIES)[number]) => Words<T>,
+): T | undefined {
+  const plain = text.toLowerCase();
+  for (const dictionary of DICTIONARIES) {
+    for (const [word, spellings] of Object.entries(of(dictionary)) as [T, readonly string[]][])
+      if (spellings.includes(plain)) return word;
+  }
+  return undefined;
+}
+
+/** Several things may be seen in a bottle; all of the words have to be known, or none of them is taken. */
+function appearanceIn(text: string): Described | undefined {
+  const seen = new Set<NonNullable<Sample["appearance"]>[number]>();
+  for (const part of text.split(/[,;/+&]|\band\b|\bwith\b/i)) {
+    const word = wordIn(part.trim(), (dictionary) => dictionary.appearances);
+    if (word === undefined) return undefined;
+    if (word !== "nothing") seen.add(word);
+  }
+  return seen.size === 0 ? undefined : { appearance: [...seen] };
+}
