@@ -194,7 +194,7 @@ describe("what cannot be read in only one way is not guessed", () => {
       );
     const { quarantine } = await read20("< 20");
     expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
-      'march.csv row 2, column "Oil temperature (°C)": expected a temperature, not a limit of one, found "< 20"',
+      'march.csv row 2, column "Oil temperature (°C)": expected a fluid temperature, not a limit of one, found "< 20"',
     ]);
     expect((await read20("-5")).samples[0]?.fluidTemperatureC).toBe(-5);
   });

@@ -40,6 +40,7 @@ const RARER: readonly ExportColumn[] = [
     title: `${metal} (mg/kg)`,
     of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && sayMeasured(metalsPpm[metal]),
   })),
+  { title: "counted volume (mL)", of: ({ counts }) => undilutedMl(counts?.counting) },
   { title: "colour", of: ({ colour }) => colour },
   { title: "appearance", of: ({ appearance }) => appearance?.join("; ") },
   { title: "sample point", of: ({ samplePoint }) => samplePoint },
@@ -111,6 +112,11 @@ function countIn(
   return counts?.volumeMl === volumeMl
     ? counts.counts.find((entry) => entry.sizeUm === sizeUm)?.count
     : undefined;
+}
+
+/** The counted volume, where it was that of the sample itself. */
+function undilutedMl(counting: NonNullable<Sample["counts"]>["counting"]): number | undefined {
+  return counting?.dilution === undefined ? counting?.countedMl : undefined;
 }
 
 /** Writes samples as JSON Lines: one sample of the samples room in each line, with everything it holds. */

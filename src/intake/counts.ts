@@ -35,8 +35,12 @@ class CountsRefused extends Error {
  * Counts by range are added up from the largest size, which is exact, when the ranges join and the last is open.
  *
  * @param reported - counts of one sample in any order
+ * @param countedMl - the volume in mL that went through the counter, where it is reported
  */
-export function gatherCounts(reported: readonly ReportedCount[]): GatheredCounts {
+export function gatherCounts(
+  reported: readonly ReportedCount[],
+  countedMl: number | undefined,
+): GatheredCounts {
   const classing = reported.filter(({ measurand }) => measurand.scale === "um(c)");
   const others = reported.filter(({ measurand }) => measurand.scale !== "um(c)");
   try {
@@ -45,7 +49,7 @@ export function gatherCounts(reported: readonly ReportedCount[]): GatheredCounts
       (entry) => entry.limit !== undefined && entry.measurand.toUm === undefined,
     );
     const plain = classing.filter((entry) => entry.limit === undefined && entry.measurand.toUm === undefined);
-    const { counts, assumptions } = cumulative(plain, ranges);
+    const { counts, assumptions } = cumulative(plain, ranges, countedMl);
     checkLimited(limited, plain);
     return {
       results: {
@@ -75,6 +79,7 @@ export function gatherCounts(reported: readonly ReportedCount[]): GatheredCounts
 function cumulative(
   plain: readonly ReportedCount[],
   ranges: readonly ReportedCount[],
+  countedMl: number | undefined,
 ): { counts: Sample["counts"]; assumptions: Assumption[] } {
   const [first] = [...plain, ...ranges];
   if (first === undefined) return { counts: undefined, assumptions: [] };
@@ -84,10 +89,11 @@ function cumulative(
   }
   const open = ranges.length === 0 ? plain : addUp(plain, ranges);
   const counts = open.map(({ measurand, count }) => ({ sizeUm: measurand.fromUm, count }));
+  const counting = countedMl === undefined ? undefined : { countedMl };
   try {
     return {
-      counts: cumulativeCounts(counts, first.volumeMl),
-      assumptions: ranges.length === 0 ? [] : [ADDED_UP],
+      counts: cumulativeCounts(counts, first.volumeMl, "um(c)", counting),
+      assumptions: [...(ranges.length === 0 ? [] : [ADDED_UP]), ...(counting ? [UNDILUTED] : [])],
     };
   } catch (error) {
     if (!(error instanceof CountError)) throw error;
@@ -95,6 +101,11 @@ function cumulative(
     throw new CountsRefused(offending, `counts that can be true (${error.message})`);
   }
 }
+
+const UNDILUTED: Assumption = {
+  code: "counted-undiluted",
+  message: "counted volumes were taken as of the sample itself, not of a dilution",
+};
 
 const ADDED_UP: Assumption = {
   code: "ranges-added-up",

@@ -1,7 +1,7 @@
 import type { Assumption } from "../provenance/index.js";
 import { APPEARANCES, isReadable, SAMPLE_POINTS, type Sample } from "../samples/index.js";
 import { DICTIONARIES } from "./dictionary.js";
-import type { ReportedResult } from "./entry.js";
+import { ONCE, type RefusedResult, type ReportedResult } from "./entry.js";
 import { DESCRIPTIONS, type Description } from "./meaning.js";
 import { textOf } from "./readers/row.js";
 
@@ -25,7 +25,7 @@ export interface ReportedDescription {
 export function gatherDescriptions(
   reported: readonly ReportedDescription[],
   blanks: readonly string[],
-): { described: Described; refused: ReportedResult[]; assumptions: Assumption[] } {
+): { results: Described; refused: RefusedResult[]; assumptions: Assumption[] } {
   const read = new Map<Description, { said: Described; results: ReportedResult[]; texts: Set<string> }>();
   const assumptions: Assumption[] = [];
   for (const { result, description } of reported) {
@@ -40,8 +40,11 @@ export function gatherDescriptions(
   }
   const all = [...read.values()];
   return {
-    described: Object.assign({}, ...all.filter(({ texts }) => texts.size === 1).map(({ said }) => said)),
-    refused: all.filter(({ texts }) => texts.size > 1).flatMap(({ results }) => results),
+    results: Object.assign({}, ...all.filter(({ texts }) => texts.size === 1).map(({ said }) => said)),
+    refused: all
+      .filter(({ texts }) => texts.size > 1)
+      .flatMap(({ results }) => results)
+      .map((result) => ({ result, code: "repeated-measurand", expected: ONCE })),
     assumptions,
   };
 }

@@ -43,6 +43,7 @@ function element(symbol: string, ...names: readonly string[]): string[] {
 const ONLY_WITH_UNIT = {
   density15: ["density at 15 c", "density 15 c", "density @ 15 c", "density (15 c)"],
   chlorine: [...element("cl", "chlorine"), "total chlorine"],
+  counted: ["counted volume", "volume counted", "analysed volume", "analyzed volume", "volume analysed"],
   aluminium: element("al", "aluminium", "aluminum"),
   calcium: element("ca", "calcium"),
   chromium: element("cr", "chromium"),

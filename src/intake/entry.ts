@@ -22,6 +22,9 @@ export interface RefusedResult {
   readonly expected: string;
 }
 
+/** What is expected where one measurand is reported again. */
+export const ONCE = "each measurand once in a sample";
+
 /** Something wrong with a row that shows before its cells are read. */
 export interface RowFault {
   readonly code: IssueCode;

@@ -9,7 +9,7 @@ const FIELDS = {
   temperature: "fluidTemperatureC",
   density15: "density15KgPerM3",
   chlorine: "chlorinePpm",
-} as const satisfies Record<Exclude<QuantityName, Metal>, keyof Sample>;
+} as const satisfies Record<Exclude<QuantityName, Metal | "counted">, keyof Sample>;
 
 /** See {@link KeptPlace}. */
 type KeptField = (typeof FIELDS)[keyof typeof FIELDS];
@@ -20,24 +20,20 @@ export type KeptPlace =
   | { readonly field: "metalsPpm"; readonly metal: Metal };
 
 /** The measured part of a sample while it is put together. */
-type Kept = { -readonly [K in KeptPlace["field"]]?: Sample[K] };
+export type Kept = { -readonly [K in KeptPlace["field"]]?: Sample[K] };
 
 const METAL_NAMES: ReadonlySet<string> = new Set(METALS);
 
-function isMetal(name: QuantityName): name is Metal {
+/** A quantity that is kept in a sample by itself; the counted volume goes with the counts. */
+type KeptQuantity = Exclude<QuantityName, "counted">;
+
+function isMetal(name: KeptQuantity): name is Metal {
   return METAL_NAMES.has(name);
 }
 
 /** Where a quantity is kept. */
-export function keptPlace(name: QuantityName): KeptPlace {
+export function keptPlace(name: KeptQuantity): KeptPlace {
   return isMetal(name) ? { field: "metalsPpm", metal: name } : { field: FIELDS[name] };
-}
-
-/** What is kept at a place; undefined when nothing is. */
-export function keptAt(kept: Kept, { field, metal }: KeptPlace): Measured | undefined {
-  if (field === "metalsPpm") return kept.metalsPpm?.[metal];
-  const found = kept[field];
-  return typeof found === "number" ? { value: found } : found;
 }
 
 /** Keeps a result at its place. A temperature has no limit. */
@@ -45,15 +41,4 @@ export function keep(kept: Kept, { field, metal }: KeptPlace, measured: Measured
   if (field === "metalsPpm") kept.metalsPpm = { ...kept.metalsPpm, [metal]: measured };
   else if (field === "fluidTemperatureC") kept.fluidTemperatureC = measured.value;
   else kept[field] = measured;
-}
-
-/** Takes the result at a place out again. */
-export function drop(kept: Kept, { field, metal }: KeptPlace): void {
-  if (field !== "metalsPpm") {
-    delete kept[field];
-    return;
-  }
-  const { [metal]: _dropped, ...others } = kept.metalsPpm ?? {};
-  if (Object.keys(others).length > 0) kept.metalsPpm = others;
-  else delete kept.metalsPpm;
 }

@@ -34,6 +34,8 @@ export const QUANTITIES = {
   temperature: { quantity: "temperature", says: "fluid temperature" },
   density15: { quantity: "density", says: "density at 15 °C" },
   chlorine: { quantity: "massFraction", says: "chlorine" },
+  /** The volume that went through the counter, which says how sure the counts are. */
+  counted: { quantity: "volume", says: "counted volume" },
   ...(Object.fromEntries(
     METALS.map((metal) => [metal, { quantity: "massFraction", says: metal } satisfies QuantityOfSample]),
   ) as Record<Metal, { readonly quantity: "massFraction"; readonly says: Metal }>),
@@ -112,6 +114,8 @@ export type Measurand = z.infer<typeof measurandSchema>;
 export type Meaning = z.infer<typeof meaningSchema>;
 /** A column of counts. */
 export type CountMeaning = z.infer<typeof countSchema>;
+/** A column of a quantity. */
+export type QuantityMeaning = z.infer<typeof quantitySchema>;
 type DescribedMeaning = z.infer<typeof descriptionSchema>;
 
 /** What is known of a title. */

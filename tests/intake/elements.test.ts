@@ -61,6 +61,55 @@ describe("density, chlorine and metals", () => {
   });
 });
 
+describe("a counted volume", () => {
+  const TITLES = `${NAMING},4 µm(c) per mL,6 µm(c) per mL,Counted volume (mL)`;
+
+  test("goes with the counts of its sample, and is said to be taken as undiluted", async () => {
+    const { samples, assumptions } = await read(
+      `${TITLES}\nS-1,C-1,aft,2026-03-04,1000,200,28.35\nS-2,C-1,aft,2026-03-05,1000,200,\n`,
+    );
+    expect(samples.map(({ counts }) => counts?.counting)).toEqual([{ countedMl: 28.35 }, undefined]);
+    expect(assumptions).toEqual([
+      {
+        code: "counted-undiluted",
+        message: "counted volumes were taken as of the sample itself, not of a dilution",
+      },
+    ]);
+  });
+
+  test.each([
+    ["<25", "a counted volume, not a limit of one"],
+    [
+      "0",
+      "counts that can be true (the counted volume must be more than 0 mL and at most 1000000 mL, not 0)",
+    ],
+    ["2 L", "a number in ml, as the title says, not in L"],
+  ])("%j sets the row aside", async (cell, expected) => {
+    const { samples, quarantine } = await read(`${TITLES}\nS-1,C-1,aft,2026-03-04,1000,200,${cell}\n`);
+    expect(samples).toEqual([]);
+    expect(quarantine[0]?.issues[0]?.expected).toBe(expected);
+  });
+
+  test("without counts it says nothing", async () => {
+    const { samples, assumptions } = await read(
+      `${NAMING},water (mg/kg),Counted volume (mL)\nS-1,C-1,aft,2026-03-04,120,25\n`,
+    );
+    expect(samples).toMatchObject([{ waterPpm: { value: 120 } }]);
+    expect(samples[0]).not.toHaveProperty("counts");
+    expect(assumptions).toEqual([]);
+  });
+
+  test("is exported and read back", async () => {
+    const book = Book.open(":memory:", { create: true });
+    await book.takeIn(bytesInMemory("lab.csv", bytes(`${TITLES}\nS-1,C-1,aft,2026-03-04,1000,200,25\n`)), {
+      today: "2026-12-31",
+    });
+    const csv = [...book.csv()].join("");
+    expect(csv.split("\n")[0]).toMatch(/,counted volume \(mL\)$/);
+    expect((await read(csv)).samples[0]?.counts).toEqual([...book.samples()][0]?.counts);
+  });
+});
+
 describe("in a book", () => {
   const today = { today: "2026-12-31" };
   const takeIn = async (...texts: string[]) => {

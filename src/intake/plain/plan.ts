@@ -10,7 +10,7 @@ import {
   type Meaning,
   NEEDED_NAMING,
 } from "../meaning.js";
-import { keptUnit } from "../results.js";
+import { keptUnit } from "../quantities.js";
 import type { Table } from "../tables.js";
 
 /** What a column holds, as a number, because the scanner asks it of every cell. */
@@ -102,6 +102,8 @@ export function plainPlan({ layout }: Table, map: ColumnMap | undefined): PlainP
       holds[index] = HOLDS.count;
       slots[index] = counts.push(meaning) - 1;
     } else {
+      // A counted volume goes with the counts of its row.
+      if (meaning.holds === "counted") return undefined;
       const unit = meaning.unit === undefined ? undefined : keptUnit(meaning.unit, meaning.holds);
       if (unit === undefined || named.has(meaning.holds)) return undefined;
       named.set(meaning.holds, index);
