@@ -1,3 +1,4 @@
+import type { Assumption } from "../provenance/index.js";
 import type { ColumnMap } from "./column-map.js";
 import type { IssueCode, NotSampleRow } from "./issue.js";
 import type { Measurand, Naming } from "./meaning.js";
@@ -22,7 +23,13 @@ export interface RefusedResult {
   readonly expected: string;
 }
 
-/** What is expected where one measurand is reported again. */
+/** Said where one measurand is reported again with the same result. */
+export const TAKEN_ONCE: Assumption = {
+  code: "taken-once",
+  message: "results that a file gives twice for a sample, and the same both times, were taken once",
+};
+
+/** What is expected where one measurand is reported again with another result. */
 export const ONCE = "each measurand once in a sample";
 
 /** Something wrong with a row that shows before its cells are read. */

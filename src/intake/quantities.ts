@@ -3,7 +3,7 @@ import type { Assumption } from "../provenance/index.js";
 import type { Measured } from "../samples/index.js";
 import { KEPT_UNITS, type QuantityReading, readQuantity } from "../units/index.js";
 import type { ResultCell } from "./cells.js";
-import { ONCE, type RefusedResult, type ReportedResult } from "./entry.js";
+import { ONCE, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "./entry.js";
 import { type Kept, keep, keptPlace } from "./kept.js";
 import { plainUnit, QUANTITIES, type QuantityMeaning, type QuantityName } from "./meaning.js";
 
@@ -53,9 +53,12 @@ export function gatherQuantities(reported: readonly ReportedQuantity[]): Gathere
   for (const [name, [first, ...again]] of read) {
     if (first === undefined) continue;
     const agree = again.every(({ measured }) => isDeepStrictEqual(measured, first.measured));
-    for (const { result } of agree ? again : [first, ...again])
-      refused.push({ result, code: "repeated-measurand", expected: ONCE });
-    if (!agree) continue;
+    if (!agree) {
+      for (const { result } of [first, ...again])
+        refused.push({ result, code: "repeated-measurand", expected: ONCE });
+      continue;
+    }
+    if (again.length > 0) assumptions.push(TAKEN_ONCE);
     if (name === "counted") countedMl = inMl(first.measured.value);
     else keep(results, keptPlace(name), first.measured);
   }

@@ -4,7 +4,7 @@ import { readQuantity } from "../units/index.js";
 import { readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
 import { gatherDescriptions, type ReportedDescription } from "./described.js";
-import type { RefusedResult, ReportedResult } from "./entry.js";
+import { type RefusedResult, type ReportedResult, TAKEN_ONCE } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import { isDescribed, plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
@@ -57,7 +57,8 @@ export function gatherResults(
     refused.push({ result, code, expected });
   };
 
-  for (const result of reported) {
+  const all = withoutRepeats(reported);
+  for (const result of all.once) {
     const { measurand } = result;
     if (measurand.holds === "class") {
       const text = textOf(result.cell);
@@ -110,15 +111,48 @@ export function gatherResults(
   const inWords = gatherDescriptions(described, blanks);
   const counted = gatherCounts(counts, measured.countedMl);
   const parts = [measured, inWords, counted];
+  const allRefused = [...refused, ...parts.flatMap((part) => part.refused)];
+  if ([...all.repeats.keys()].some((first) => allRefused.every(({ result }) => result !== first)))
+    assumptions.push(TAKEN_ONCE);
   return {
     results: Object.assign(
       results,
       ...parts.map((part) => part.results),
       words.length > 0 && { wordedResults: words },
     ),
-    refused: [...refused, ...parts.flatMap((part) => part.refused)],
+    refused: withRepeats(allRefused, all),
     assumptions: [...assumptions, ...parts.flatMap((part) => part.assumptions)],
   };
+}
+
+/** Results of a sample, those that stand in several rows in the same words once; and by each of them its repeats. */
+interface WithoutRepeats {
+  readonly once: readonly ReportedResult[];
+  readonly repeats: ReadonlyMap<ReportedResult, readonly ReportedResult[]>;
+}
+
+/** A page of a report that was exported twice gives every result twice. */
+function withoutRepeats(reported: readonly ReportedResult[]): WithoutRepeats {
+  // A row of a wide file has each measurand once.
+  if (reported.every(({ row }) => row === reported[0]?.row)) return { once: reported, repeats: new Map() };
+  const byWords = new Map<string, ReportedResult[]>();
+  for (const result of reported) {
+    const words = JSON.stringify([result.measurand, textOf(result.cell)]);
+    byWords.set(words, [...(byWords.get(words) ?? []), result]);
+  }
+  const groups = [...byWords.values()] as [ReportedResult, ...ReportedResult[]][];
+  return {
+    once: groups.map(([first]) => first),
+    repeats: new Map(groups.flatMap(([first, ...again]) => (again.length > 0 ? [[first, again]] : []))),
+  };
+}
+
+/** A result that is refused is refused wherever it stands. */
+function withRepeats(refused: readonly RefusedResult[], { repeats }: WithoutRepeats): RefusedResult[] {
+  return refused.flatMap((one) => [
+    one,
+    ...(repeats.get(one.result) ?? []).map((result) => ({ ...one, result })),
+  ]);
 }
 
 /** Which text behind a number is a unit, for each measurand. */

@@ -218,7 +218,7 @@ describe("units in cells", () => {
   });
 });
 
-test("of two different results of one measurand in one sample neither is taken; of two equal ones one is", async () => {
+test("of two different results of one measurand in one sample neither is taken; two equal ones are one result", async () => {
   const rows = ["W,water,95", "W,water,105", "W,water,95", "W,acid number,0.2", "E,water,80", "E,water,80"];
   const lines = rows.map((row) => {
     const [sample, measurand, value] = row.split(",");
@@ -229,7 +229,39 @@ test("of two different results of one measurand in one sample neither is taken; 
     ["W", undefined],
     ["E", { value: 80 }],
   ]);
-  expect(file.quarantine.map(({ row }) => row).sort()).toEqual([2, 3, 4, 7]);
+  expect(file.quarantine.map(({ row }) => row).sort()).toEqual([2, 3, 4]);
+  expect(file.samples.map(({ origin }) => origin[0]?.rows)).toEqual([[5], [6, 7]]);
+  expect(file.assumptions.map(({ code }) => code)).toContain("taken-once");
+});
+
+test("a page of a long report that was exported twice is read as if it stood there once", async () => {
+  const page = [
+    "> 4 µm(c),1500,1/mL",
+    "> 6 µm(c),320,1/mL",
+    "ISO 4406,18/16/-,",
+    "water,0.02,% m/m",
+    "TAN,nd,",
+  ];
+  const report = (lines: readonly string[]) =>
+    read(
+      [
+        "sample,cart,circuit,drawn on,test,result,unit",
+        ...lines.map((line) => `S-1,C-1,1,2026-03-04,${line}`),
+      ].join("\n"),
+    );
+  const results = ({ samples }: Awaited<ReturnType<typeof read>>) =>
+    samples.map(({ origin: _, ...sample }) => sample);
+  const [once, twice] = [await report(page), await report([...page, ...page])];
+  expect(results(twice)).toEqual(results(once));
+  expect(twice.quarantine).toEqual([]);
+  expect(twice.samples[0]?.origin[0]?.rows).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 10, 11]);
+  // The same water in another unit is the same result as well.
+  const inPpm = await report([...page, "water,200,mg/kg"]);
+  expect(results(inPpm)).toEqual(results(once));
+  expect(inPpm.quarantine).toEqual([]);
+  // A row that is refused is refused wherever it stands.
+  const broken = await report([...page, "> 14 µm(c),many,1/mL", "> 14 µm(c),many,1/mL"]);
+  expect(broken.quarantine.map(({ row }) => row)).toEqual([7, 8]);
 });
 
 describe("workbooks", () => {
