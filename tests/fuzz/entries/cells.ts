@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { readResultCell } from "../../../src/intake/cells.js";
 import { DateEvidence, type DateRule, readClock, readDate } from "../../../src/intake/dates.js";
+import { readDescription } from "../../../src/intake/described.js";
 import { guarded } from "../../../src/intake/index.js";
 import { namer } from "../../../src/intake/layout.js";
 import { DecimalEvidence, readNumber } from "../../../src/intake/numbers.js";
@@ -82,6 +83,7 @@ const TITLES = [
     "Date drawn",
     "ISO 4406 code",
   ],
+  ...["Iron (Fe) µg/g", "Chlorine, ppm", "Density at 15 °C (kg/m³)", "Counted volume (mL)", "Sampling point"],
   ...["Particles, µm(c), per mL > 14", "Temperature °F", "Result", "quarantine place", "1e309 µm(c) per mL"],
 ];
 const rule: fc.Arbitrary<DateRule> = fc.record(
@@ -145,6 +147,31 @@ export const CELL_ENTRIES = [
       return reading.kind === "number";
     },
     runs: 2500,
+  }),
+  entry({
+    doors: ["src/intake readDescription"],
+    inputs: fc.tuple(
+      fc.constantFrom("colour", "appearance", "sample-point", "flowing"),
+      editedText([
+        "clear and bright",
+        "cloudy; visible sediment",
+        "Return line",
+        "drain",
+        "yes",
+        "not reported",
+        "pale red",
+      ]),
+    ),
+    check: ([description, text]) => {
+      const said = readDescription(description, text);
+      if (said === undefined || Object.keys(said).length === 0) return false;
+      // An export writes it in siltbook's own words, which are read as the same.
+      const { colour, appearance, samplePoint, flowing } = said;
+      const own = colour ?? appearance?.join("; ") ?? samplePoint ?? (flowing ? "yes" : "no");
+      mustEqual(readDescription(description, own), said, "read again");
+      return true;
+    },
+    runs: 2000,
   }),
   entry({
     doors: ["src/intake readDate"],
