@@ -1,7 +1,14 @@
 import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../counts/index.js";
 import { readQuantity } from "../units/index.js";
 import { DICTIONARIES, type Dictionary } from "./dictionary.js";
-import { type CountMeaning, type Meaning, plainUnit, QUANTITIES, type Recognition } from "./meaning.js";
+import {
+  type CountMeaning,
+  type Meaning,
+  plainUnit,
+  QUANTITIES,
+  type QuantityName,
+  type Recognition,
+} from "./meaning.js";
 
 /** What a column map says about counts whose title leaves it out. */
 export interface CountBasis {
@@ -137,12 +144,21 @@ function scaleIn(written: string, markedC: boolean): CountMeaning["scale"] | und
   return /\biso ?4407\b|microscop/.test(written) ? "um-microscope" : undefined;
 }
 
+/** The names of the quantities, the longest first: "iron (fe)" begins with "iron". */
+const LONGEST_FIRST = new Map(
+  DICTIONARIES.map((dictionary) => [
+    dictionary,
+    (Object.entries(dictionary.quantities) as [QuantityName, readonly string[]][])
+      .flatMap(([holds, words]) => words.map((word) => ({ holds, word })))
+      .sort((a, b) => b.word.length - a.word.length),
+  ]),
+);
+
 function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string): Recognition | undefined {
   const simple = plain.replace(/(\d+) ?(c|f)\b/g, "$1 $2");
-  const named = Object.entries(dictionary.quantities)
-    .flatMap(([holds, words]) => words.map((word) => ({ holds: holds as keyof typeof QUANTITIES, word })))
-    .filter(({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)))
-    .sort((a, b) => b.word.length - a.word.length)[0];
+  const named = LONGEST_FIRST.get(dictionary)?.find(
+    ({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)),
+  );
   if (named === undefined) return undefined;
   const { holds, word } = named;
   const { onlyWithUnit } = dictionary;

@@ -9,8 +9,9 @@ import {
   openLabFile,
   sayIssue,
 } from "../../src/intake/index.js";
-import { flatFates, flatPieces } from "../support/flat-pieces.js";
+import { flat, flatPieces } from "../support/flat-pieces.js";
 import { type LabFileVariant, plainSamples, twelveFiles } from "../support/forty-samples.js";
+import { mustEqual } from "../support/must-equal.js";
 
 const files = (await twelveFiles(plainSamples(6))).filter(({ file }) => !file.endsWith(".xlsx"));
 const workbooks = (await twelveFiles(plainSamples(3))).filter(({ file }) => file.endsWith(".xlsx"));
@@ -106,19 +107,20 @@ async function readDamaged(
   }
   const fates = [...opened.fates()];
   const { inBlocks, ...pieces } = flatPieces(opened);
-  expect(pieces).toEqual(flatFates(opened));
+  mustEqual(pieces, flat(fates));
   seen.inBlocks += inBlocks;
   const inTables = fates.filter(
     (fate) => fate.kind !== "not-a-sample" || fate.row.why !== "sheet without samples",
   );
-  expect(inTables.flatMap(rowsOf).sort()).toEqual(allRows(opened).sort());
+  mustEqual(inTables.flatMap(rowsOf).sort(), allRows(opened).sort());
   for (const fate of fates) {
     if (fate.kind === "sample") seen.taken += 1;
     else if (fate.kind === "not-a-sample") seen.notSamples += 1;
     else {
       seen.quarantined += 1;
-      expect(fate.row.issues.length).toBeGreaterThan(0);
-      for (const issue of fate.row.issues) expect(sayIssue(issue)).toContain(`row ${fate.row.row}`);
+      const said = fate.row.issues.map(sayIssue);
+      const named = said.filter((issue) => issue.includes(`row ${fate.row.row}`));
+      if (said.length === 0 || named.length < said.length) expect(said).toContain(`row ${fate.row.row}`);
     }
   }
 }

@@ -30,7 +30,8 @@ export function flatPieces(opened: OpenedLabFile): FlatFile & { readonly inBlock
   return { ...flat(count()), inBlocks };
 }
 
-function flat(pieces: Iterable<SampleBlock | Fate>): FlatFile {
+/** What became of the rows of a file, however it was read. */
+export function flat(pieces: Iterable<SampleBlock | Fate>): FlatFile {
   const fates: FlatFate[] = [];
   const assumptions: (readonly Assumption[])[] = [];
   for (const piece of pieces) {
