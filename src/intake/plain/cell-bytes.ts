@@ -49,9 +49,12 @@ export function isTimeMark(byte: number | undefined): boolean {
   return byte === SPACE || byte === TIME_MARK;
 }
 
+/** A day written year first, 2026-03-14, has so many characters. */
+export const DAY_LENGTH = 10;
+
 /** A day written as 2026-03-14, as 20260314; 0 when it is none. */
 export function dayAt(bytes: Uint8Array, from: number, to: number): number {
-  if (to - from !== 10 || bytes[from + 4] !== DASH || bytes[from + 7] !== DASH) return 0;
+  if (to - from !== DAY_LENGTH || bytes[from + 4] !== DASH || bytes[from + 7] !== DASH) return 0;
   const year = figuresAt(bytes, from) * 100 + figuresAt(bytes, from + 2);
   const month = figuresAt(bytes, from + 5);
   const date = figuresAt(bytes, from + 8);

@@ -1,3 +1,5 @@
+/** What stands for a text that there is no room for. */
+const NOT_KEPT = -1;
 /** No more different texts than this are remembered; a column of texts that are all different must not fill the memory. */
 const MOST_NAMES = 50_000;
 /** Nor longer ones, in bytes. */
@@ -5,6 +7,9 @@ const LONGEST_NAME = 200;
 /** Places in the table of texts, a power of two, and bytes of texts that there is room for at first. */
 const START_SLOTS = 1024;
 const START_BYTES = 8192;
+
+/** Places in the table of texts that were met last, a power of two. */
+const RECENT = 1024;
 
 /** The number of a text that has no plain reading. */
 export const NOT_PLAIN = -1;
@@ -26,12 +31,28 @@ export class ByteNames<T> {
   #count = 0;
   /** Number of a text plus 1 by its hash, open addressing; 0 is a free place. */
   #slots = new Int32Array(START_SLOTS);
+  /** Number plus 1 of the text that was met last of those with the same length and last bytes. */
+  readonly #recent = new Int32Array(RECENT);
 
   /** @param read - reads a text that is met for the first time; undefined when it has no plain reading */
   constructor(private readonly read: (text: string) => T | undefined) {}
 
   /** The place in `values` of the text that stands in some bytes; {@link NOT_PLAIN} when it has no plain reading. */
   idOf(bytes: Uint8Array, start: number, end: number): number {
+    // Names of carts differ in their last figures, so most texts are found without going through their bytes twice.
+    const last =
+      (bytes[end - 1] as number) + 10 * (bytes[end - 2] as number) + 100 * (bytes[end - 3] as number);
+    const place = (last + 7 * (end - start)) & (RECENT - 1);
+    const recent = (this.#recent[place] as number) - 1;
+    if (recent >= 0 && this.#isKey(recent, bytes, start, end)) return this.#ids[recent] as number;
+    const entry = this.#entryOf(bytes, start, end);
+    if (entry === NOT_KEPT) return NOT_PLAIN;
+    this.#recent[place] = entry + 1;
+    return this.#ids[entry] as number;
+  }
+
+  /** The number of a text among those that are remembered. */
+  #entryOf(bytes: Uint8Array, start: number, end: number): number {
     let hash = 0x811c9dc5;
     for (let at = start; at < end; at += 1) hash = Math.imul(hash ^ (bytes[at] as number), 0x01000193);
     hash ^= hash >>> 15;
@@ -41,8 +62,7 @@ export class ByteNames<T> {
     for (;;) {
       const entry = (slots[slot] as number) - 1;
       if (entry === -1) return this.#remember(bytes, start, end, hash, slot);
-      if (this.#hashes[entry] === hash && this.#isKey(entry, bytes, start, end))
-        return this.#ids[entry] as number;
+      if (this.#hashes[entry] === hash && this.#isKey(entry, bytes, start, end)) return entry;
       slot = (slot + 1) & mask;
     }
   }
@@ -58,7 +78,7 @@ export class ByteNames<T> {
 
   #remember(bytes: Uint8Array, start: number, end: number, hash: number, slot: number): number {
     const entry = this.#count;
-    if (entry >= MOST_NAMES || end - start > LONGEST_NAME) return NOT_PLAIN;
+    if (entry >= MOST_NAMES || end - start > LONGEST_NAME) return NOT_KEPT;
     const value = this.read(new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes.subarray(start, end)));
     const id = value === undefined ? NOT_PLAIN : this.values.push(value) - 1;
     const from = this.#starts[entry] as number;
@@ -72,7 +92,7 @@ export class ByteNames<T> {
     this.#ids[entry] = id;
     // Half of the places stay free, so there is always room for one text more.
     if (this.#count * 2 > this.#slots.length) this.#grow();
-    return id;
+    return entry;
   }
 
   #grow(): void {

@@ -33,11 +33,19 @@ export function plainScanner(
  * @param hasPoint - whether a point in a number may be decimal
  */
 export function columnsToSplit({ holds }: PlainPlan, hasPoint: boolean): ColumnsToSplit {
-  let numbers = 0;
-  const numberPlaces = holds.map((kind) => {
-    if (kind !== HOLDS.count && kind !== HOLDS.measured) return -1;
-    numbers += 1;
-    return numbers - 1;
+  return {
+    numberPlaces: placesOf(holds, [HOLDS.count, HOLDS.measured]),
+    dayPlaces: placesOf(holds, [HOLDS.drawn, HOLDS.received, HOLDS.reported]),
+    hasPoint,
+  };
+}
+
+/** For each column its place among those that hold something of some kinds; −1 for the others. */
+function placesOf(holds: Int8Array, kinds: readonly number[]): Int8Array {
+  let found = 0;
+  return holds.map((kind) => {
+    if (!kinds.includes(kind)) return -1;
+    found += 1;
+    return found - 1;
   });
-  return { numberPlaces, hasPoint };
 }

@@ -89,6 +89,10 @@ export class PlainScanner {
     const cells = rows.column(bytes, column);
     const slot = plan.slots[column] as number;
     const whole = (place: number) => scanned.whole(place, size);
+    const readDays = (times: Int32Array | undefined, days: Int32Array) => {
+      days.set(rows.days(column));
+      if (rows.hasOthers(column)) text.readDays(cells, times, days, marks);
+    };
     switch (plan.holds[column]) {
       case HOLDS.sample:
         text.readSampleNumbers(cells, whole(WHOLE.numberStart), whole(WHOLE.numberEnd), marks);
@@ -103,13 +107,13 @@ export class PlainScanner {
         text.readNames(cells, true, whole(WHOLE.fluid), marks);
         break;
       case HOLDS.drawn:
-        text.readDays(cells, whole(WHOLE.time), whole(WHOLE.drawn), marks);
+        readDays(whole(WHOLE.time), whole(WHOLE.drawn));
         break;
       case HOLDS.received:
-        text.readDays(cells, undefined, whole(WHOLE.received), marks);
+        readDays(undefined, whole(WHOLE.received));
         break;
       case HOLDS.reported:
-        text.readDays(cells, undefined, whole(WHOLE.reported), marks);
+        readDays(undefined, whole(WHOLE.reported));
         break;
       case HOLDS["drawn-time"]:
         text.readTexts(cells, this.texts.times, false, whole(WHOLE.time), marks);

@@ -4,10 +4,15 @@ import { MARK } from "./marks.js";
 import * as names from "./names.js";
 
 // A constant of the module itself is compiled in; an imported one is looked up for every byte, a quarter of the time.
-const { FEED, POINT, QUOTE, RETURN, SPACE, ZERO } = cellBytes;
+const { DAY_LENGTH, dayAt, FEED, POINT, QUOTE, RETURN, SPACE, ZERO } = cellBytes;
 const { NOT_PLAIN } = names;
 const { MOST_FIGURES, NOT_FIGURES, POWERS } = figures;
 const WITH_POINT = MARK.point;
+
+/** Stands for a column of neither numbers nor days. */
+const TEXT = -1;
+/** A column of days stands below {@link TEXT}: this, less the place where its days begin. */
+const FIRST_DAY = -2;
 
 /** The cells of one column in rows that follow each other: each begins behind its place in `before` and ends at `ends`. */
 export interface CellColumn {
@@ -21,12 +26,15 @@ export interface CellColumn {
 export interface ColumnsToSplit {
   /** For each column its place among those of numbers; −1 when it is none of them. */
   readonly numberPlaces: Int8Array;
+  /** The same for days. */
+  readonly dayPlaces: Int8Array;
   /** Whether a point in a number may be decimal. */
   readonly hasPoint: boolean;
 }
 
 /**
- * Finds where the cells of rows begin and end, and reads numbers of nothing but figures and a point on the way.
+ * Finds where the cells of rows begin and end, and reads numbers of nothing but figures and a point, and days such as
+ * 2026-03-14, on the way.
  *
  * A row is taken when it has a cell for each column, stands in one line, and has quotation marks only around whole cells.
  * Its other cells can then be read column by column, which is faster than row by row.
@@ -43,10 +51,12 @@ export class CellSplitter {
   readonly #edges: Int32Array;
   /** What was read on the way: NaN for a blank cell. */
   readonly #figures: Float64Array;
+  /** Days that were read on the way; 0 for other cells. */
+  readonly #days: Int32Array;
   /** Whether a column has cells that were not read on the way. */
   readonly #hasOthers: Uint8Array;
-  /** Where the figures of each column stand; −1 for a column that has none. */
-  readonly #figuresAt: Int32Array;
+  /** Where the figures of each column stand; {@link TEXT} for a column that has none; for days see {@link FIRST_DAY}. */
+  readonly #at: Int32Array;
 
   /**
    * @param separator - what stands between cells
@@ -57,14 +67,19 @@ export class CellSplitter {
     private readonly separator: number,
     readonly capacity: number,
   ) {
-    const places = columns.numberPlaces;
+    const { numberPlaces: places, dayPlaces } = columns;
     this.row = new Int32Array(capacity);
     this.end = new Int32Array(capacity);
     this.marks = new Uint8Array(capacity);
     this.#edges = new Int32Array((places.length + 1) * capacity);
     this.#figures = new Float64Array((Math.max(-1, ...places) + 1) * capacity);
     this.#hasOthers = new Uint8Array(places.length);
-    this.#figuresAt = Int32Array.from(places, (place) => (place < 0 ? place : place * capacity));
+    this.#days = new Int32Array((Math.max(-1, ...dayPlaces) + 1) * capacity);
+    this.#at = Int32Array.from(places, (place, column) => {
+      const dayPlace = dayPlaces[column] as number;
+      if (dayPlace >= 0) return FIRST_DAY - dayPlace * capacity;
+      return place < 0 ? TEXT : place * capacity;
+    });
   }
 
   clear(): void {
@@ -81,11 +96,17 @@ export class CellSplitter {
 
   /** The numbers of a column of numbers: NaN for a blank cell, −1 for one that has yet to be read. */
   figures(column: number): Float64Array {
-    const from = this.#figuresAt[column] as number;
+    const from = this.#at[column] as number;
     return this.#figures.subarray(from, from + this.size);
   }
 
-  /** Whether some of {@link figures} have yet to be read. */
+  /** The days of a column of days, as 20260314: 0 for a cell that is blank or has yet to be read. */
+  days(column: number): Int32Array {
+    const from = FIRST_DAY - (this.#at[column] as number);
+    return this.#days.subarray(from, from + this.size);
+  }
+
+  /** Whether some of {@link figures} or {@link days} have yet to be read. */
   hasOthers(column: number): boolean {
     return this.#hasOthers[column] === 1;
   }
@@ -124,15 +145,16 @@ export class CellSplitter {
   #splitRow(bytes: Uint8Array, start: number): number {
     const { separator, capacity, size } = this;
     const { hasPoint } = this.columns;
-    const figuresAt = this.#figuresAt;
+    const places = this.#at;
     const figures = this.#figures;
+    const days = this.#days;
     const edges = this.#edges;
-    const last = figuresAt.length - 1;
+    const last = places.length - 1;
     let mark = 0;
     let at = start;
     edges[size] = start - 1;
     for (let column = 0; ; column += 1) {
-      const place = figuresAt[column] as number;
+      const place = places[column] as number;
       const first = at;
       let byte = bytes[at] as number;
       if (place >= 0) {
@@ -165,6 +187,17 @@ export class CellSplitter {
           figures[place + size] = value;
         else {
           figures[place + size] = NOT_FIGURES;
+          this.#hasOthers[column] = 1;
+        }
+      } else if (place !== TEXT) {
+        const day = dayAt(bytes, at, at + DAY_LENGTH);
+        const after = bytes[at + DAY_LENGTH] as number;
+        if (day !== 0 && (after === separator || after === FEED || after === RETURN)) {
+          days[FIRST_DAY - place + size] = day;
+          at += DAY_LENGTH;
+          byte = after;
+        } else {
+          days[FIRST_DAY - place + size] = 0;
           this.#hasOthers[column] = 1;
         }
       }

@@ -7,10 +7,7 @@ import type { CellColumn } from "./split.js";
 import type { SettledDay, Texts } from "./texts.js";
 
 // A constant of the module itself is compiled in; an imported one is looked up for every cell.
-const { dayAt, isDash, isPlainText, isTimeMark, QUOTE, SPACE } = cellBytes;
-
-/** A day written year first, 2026-03-14, has so many characters. */
-const DAY_LENGTH = 10;
+const { DAY_LENGTH, dayAt, isDash, isPlainText, isTimeMark, QUOTE, SPACE } = cellBytes;
 
 /** Bytes of a number of a sample that need not be looked at: printable and no blanks. */
 const IN_WORD = Uint8Array.from({ length: 256 }, (_, byte) =>
@@ -92,13 +89,14 @@ export class TextReader {
   }
 
   /**
-   * Reads days as numbers, 20260314 for 2026-03-14; 0 where a cell is blank.
+   * Reads days as numbers, 20260314 for 2026-03-14; 0 where a cell is blank. What is there already was read before.
    *
    * @param times - where the time of day goes that stands behind a day of drawing; absent for other days, which may be blank
    */
   readDays(cells: CellColumn, times: Int32Array | undefined, days: Int32Array, marks: Uint8Array): void {
     const { bytes, size } = cells;
     for (let index = 0; index < size; index += 1) {
+      if (days[index] !== 0) continue;
       this.#find(cells, index);
       const from = this.#from;
       const to = this.#to;
