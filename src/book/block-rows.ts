@@ -54,9 +54,13 @@ export class BlockRows {
       size: places.length,
       columns: this.#filled.map(({ column }) => column),
       shared: this.#shared,
-      add: (place, into) => {
-        const index = places[place] as number;
-        for (const { of } of this.#filled) into.push(of(index));
+      fill: (place, rows, into, at) => {
+        const step = this.#filled.length;
+        for (let column = 0; column < step; column += 1) {
+          const { of } = this.#filled[column] as Filled;
+          for (let row = 0; row < rows; row += 1)
+            into[at + column + row * step] = of(places[place + row] as number);
+        }
       },
     };
   }

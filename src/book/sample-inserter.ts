@@ -11,8 +11,8 @@ export interface RowsToInsert {
   readonly columns: readonly string[];
   /** Columns that have the same value in all of them. */
   readonly shared: readonly { readonly column: string; readonly value: Sql }[];
-  /** Adds the values of one sample behind others, in the order of `columns`. */
-  readonly add: (place: number, into: Sql[]) => void;
+  /** Writes the values of some of them, sample by sample in the order of `columns`, from a place on. */
+  readonly fill: (place: number, rows: number, into: Sql[], at: number) => void;
 }
 
 /** Puts samples into the book, many at a time. */
@@ -30,13 +30,14 @@ export class SampleInserter {
    * @returns whether they are in the book now
    */
   insert(samples: RowsToInsert): boolean {
-    const shared = samples.shared.map(({ value }) => value);
+    const { columns, shared } = samples;
     let before: number | undefined;
     let done = 0;
     for (const rows of ROWS_TOGETHER) {
       for (; samples.size - done >= rows; done += rows) {
-        const values = [...shared];
-        for (let place = done; place < done + rows; place += 1) samples.add(place, values);
+        const values: Sql[] = new Array(shared.length + rows * columns.length).fill(null);
+        for (const [place, { value }] of shared.entries()) values[place] = value;
+        samples.fill(done, rows, values, shared.length);
         const { changes, lastInsertRowid } = this.#statement(samples, rows).run(values);
         // Rows are numbered one after the other.
         if (changes > 0) before ??= Number(lastInsertRowid) - changes;
@@ -76,5 +77,13 @@ export function oneRow(circuitId: number, sample: string, values: readonly Sql[]
     columns.push(RESULT_COLUMNS[place] as string);
     filled.push(value);
   }
-  return { size: 1, columns, shared: [], add: (_, into) => into.push(...filled) };
+  return {
+    size: 1,
+    columns,
+    shared: [],
+    fill: (_place, _rows, into, at) =>
+      filled.forEach((value, column) => {
+        into[at + column] = value;
+      }),
+  };
 }
