@@ -143,7 +143,14 @@ function filledToTheRight(row: RawRow, width: number): string[] {
 }
 
 const UNIT = /^[([]?\s*(1|#|particles|counts?|p)?\s*(\/|per )\s*(\d+ ?)?ml\s*[)\]]?$/i;
-const KNOWN_UNITS = ["ppm", "mg/kg", "%", "% m/m", "ppm by mass", "mg koh/g", "mm²/s", "cst", "°C", "°F"];
+const KNOWN_UNITS = [
+  ...["ppm", "mg/kg", "%", "% m/m", "ppm by mass", "µg/g", "ug/g", "mg koh/g", "mm²/s", "cst", "°C", "°F"],
+  ...["kg/m³", "kg/m3", "g/cm³", "g/cm3", "g/ml", "ml"],
+];
+
+function isKnownUnit(text: string): boolean {
+  return KNOWN_UNITS.includes(plainUnit(text.replace(/^[([]|[)\]]$/g, "")));
+}
 
 /** Whether a row holds units and nothing else. */
 function isUnitRow(row: RawRow, width: number): boolean {
@@ -151,11 +158,7 @@ function isUnitRow(row: RawRow, width: number): boolean {
   const written = cells.filter((cell) => cell !== "" && cell !== "-");
   return (
     written.length > 0 &&
-    written.every(
-      (cell) =>
-        cell.length <= LONGEST_UNIT &&
-        (UNIT.test(cell) || KNOWN_UNITS.includes(plainUnit(cell.replace(/^[([]|[)\]]$/g, "")))),
-    )
+    written.every((cell) => cell.length <= LONGEST_UNIT && (UNIT.test(cell) || isKnownUnit(cell)))
   );
 }
 
@@ -165,12 +168,29 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
   if (own.recognition.kind === "known" || group === "" || title === "") return own;
   const joined = name(`${group} ${title}`, unit);
   if (joined.recognition.kind === "known") return joined;
+  // "Fe" below "Metals (ppm)": the unit of a group is that of its columns.
+  const ofGroup = unit === "" ? unitOfGroup(group) : undefined;
+  const withUnit = ofGroup === undefined ? own : name(title, ofGroup);
+  if (withUnit.recognition.kind === "known")
+    return { title: joined.title, recognition: withUnit.recognition };
   // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
   const bareSize =
     title.length <= LONGEST_TITLE && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
   const sized =
     bareSize && !/\d\s*[µμu]m/i.test(group) ? name(group.replace(/[µμu]m/i, `${title} µm`), unit) : joined;
   return { title: joined.title, recognition: sized.recognition };
+}
+
+/** The unit with which the title of a group ends: in brackets, behind a comma, or as its last word. */
+function unitOfGroup(group: string): string | undefined {
+  if (group.length > LONGEST_TITLE) return undefined;
+  return [
+    group.slice(Math.max(group.lastIndexOf("("), group.lastIndexOf("["), 0)),
+    group.slice(group.lastIndexOf(",") + 1),
+    group.slice(group.lastIndexOf(" ") + 1),
+  ]
+    .map((text) => text.trim())
+    .find(isKnownUnit);
 }
 
 function tableOf(columns: readonly TitledColumn[], headerRows: readonly RawRow[]): Layout {

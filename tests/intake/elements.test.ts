@@ -44,6 +44,33 @@ describe("density, chlorine and metals", () => {
     expect((await read(block.map((cells) => cells.join(",")).join("\n"))).samples).toMatchObject([expected]);
   });
 
+  test.each(["Wear metals (ppm)", "Metals, mg/kg", "Metals [µg/g]", "Metals ppm"])(
+    "below a group %j they have its unit",
+    async (group) => {
+      const file = await read(
+        `,,,,"${group}",,Condition,\n${NAMING},Fe,Cu,water (mg/kg),Ni\nS-1,C-1,aft,2026-03-04,3,<1,120,7\n`,
+      );
+      expect(file.samples).toMatchObject([
+        { waterPpm: { value: 120 }, metalsPpm: { iron: { value: 3 }, copper: { value: 1, limit: "below" } } },
+      ]);
+      // Nickel stands below another group, which has no unit.
+      expect(file.unusedColumns).toEqual(["Condition Ni"]);
+    },
+  );
+
+  test("have their units in a row of units", async () => {
+    const file = await read(
+      `${NAMING},Fe,Density at 15 °C,Volume counted,4 µm(c)\n,,,,µg/g,kg/m³,mL,1/mL\nS-1,C-1,aft,2026-03-04,3,997.5,25,1000\n`,
+    );
+    expect(file.samples).toMatchObject([
+      {
+        metalsPpm: { iron: { value: 3 } },
+        density15KgPerM3: { value: 997.5 },
+        counts: { counting: { countedMl: 25 } },
+      },
+    ]);
+  });
+
   test("a metal without a unit is named as a column that is not used, and stops nothing", async () => {
     const file = await read(`${NAMING},water (mg/kg),Iron,Tin\nS-1,C-1,aft,2026-03-04,120,3,large\n`);
     expect(file.samples).toMatchObject([{ sample: "S-1", waterPpm: { value: 120 } }]);
