@@ -14,6 +14,15 @@ export interface ReportedDescription {
   readonly description: Description;
 }
 
+/** What a report says of one bottle in words. */
+export interface GatheredDescriptions {
+  readonly results: Described;
+  readonly refused: readonly RefusedResult[];
+  readonly assumptions: readonly Assumption[];
+}
+
+const NOTHING_SAID: GatheredDescriptions = { results: {}, refused: [], assumptions: [] };
+
 /**
  * Puts together what a report says of one bottle in words.
  *
@@ -25,7 +34,8 @@ export interface ReportedDescription {
 export function gatherDescriptions(
   reported: readonly ReportedDescription[],
   blanks: readonly string[],
-): { results: Described; refused: RefusedResult[]; assumptions: Assumption[] } {
+): GatheredDescriptions {
+  if (reported.length === 0) return NOTHING_SAID;
   const read = new Map<Description, { said: Described; results: ReportedResult[]; texts: Set<string> }>();
   const assumptions: Assumption[] = [];
   for (const { result, description } of reported) {

@@ -34,7 +34,7 @@ export interface GatheredQuantities {
 export function gatherQuantities(reported: readonly ReportedQuantity[]): GatheredQuantities {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
-  const read = new Map<QuantityName, { result: ReportedResult; measured: Measured }[]>();
+  const read = new Map<QuantityName, ReadQuantity>();
   for (const { result, measurand, cell } of reported) {
     const { holds, unit } = measurand;
     const quantity = readWithUnit(cell, holds, unit);
@@ -46,14 +46,15 @@ export function gatherQuantities(reported: readonly ReportedQuantity[]): Gathere
     }
     if (quantity.kind === "assumed") assumptions.push(quantity.assumption);
     const measured = { value: quantity.value, ...(cell.limit && { limit: cell.limit }) };
-    read.set(holds, [...(read.get(holds) ?? []), { result, measured }]);
+    const before = read.get(holds);
+    if (before === undefined) read.set(holds, { result, measured, again: [] });
+    else before.again.push({ result, measured });
   }
   const results: Kept = {};
   let countedMl: number | undefined;
-  for (const [name, [first, ...again]] of read) {
-    if (first === undefined) continue;
-    const agree = again.every(({ measured }) => isDeepStrictEqual(measured, first.measured));
-    if (!agree) {
+  for (const [name, first] of read) {
+    const { again } = first;
+    if (again.some(({ measured }) => !isDeepStrictEqual(measured, first.measured))) {
       for (const { result } of [first, ...again])
         refused.push({ result, code: "repeated-measurand", expected: ONCE });
       continue;
@@ -63,6 +64,13 @@ export function gatherQuantities(reported: readonly ReportedQuantity[]): Gathere
     else keep(results, keptPlace(name), first.measured);
   }
   return { results, ...(countedMl !== undefined && { countedMl }), refused, assumptions };
+}
+
+interface ReadQuantity {
+  readonly result: ReportedResult;
+  readonly measured: Measured;
+  /** The same quantity as it was reported again. */
+  readonly again: Omit<ReadQuantity, "again">[];
 }
 
 /** A limit of these says nothing that anything could be judged by. */

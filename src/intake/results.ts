@@ -6,7 +6,14 @@ import { gatherCounts, type ReportedCount } from "./counts.js";
 import { gatherDescriptions, type ReportedDescription } from "./described.js";
 import { type RefusedResult, type ReportedResult, TAKEN_ONCE } from "./entry.js";
 import type { IssueCode } from "./issue.js";
-import { isDescribed, plainUnit, QUANTITIES, type QuantityName, sayMeasurand } from "./meaning.js";
+import {
+  isDescribed,
+  type Measurand,
+  plainUnit,
+  QUANTITIES,
+  type QuantityName,
+  sayMeasurand,
+} from "./meaning.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
 import { textOf } from "./readers/row.js";
@@ -111,15 +118,13 @@ export function gatherResults(
   const inWords = gatherDescriptions(described, blanks);
   const counted = gatherCounts(counts, measured.countedMl);
   const parts = [measured, inWords, counted];
+  Object.assign(results, measured.results, inWords.results, counted.results);
+  if (words.length > 0) results.wordedResults = words;
   const allRefused = [...refused, ...parts.flatMap((part) => part.refused)];
   if ([...all.repeats.keys()].some((first) => allRefused.every(({ result }) => result !== first)))
     assumptions.push(TAKEN_ONCE);
   return {
-    results: Object.assign(
-      results,
-      ...parts.map((part) => part.results),
-      words.length > 0 && { wordedResults: words },
-    ),
+    results,
     refused: withRepeats(allRefused, all),
     assumptions: [...assumptions, ...parts.flatMap((part) => part.assumptions)],
   };
@@ -133,22 +138,31 @@ interface WithoutRepeats {
 
 /** A page of a report that was exported twice gives every result twice. */
 function withoutRepeats(reported: readonly ReportedResult[]): WithoutRepeats {
-  // A row of a wide file has each measurand once.
-  if (reported.every(({ row }) => row === reported[0]?.row)) return { once: reported, repeats: new Map() };
-  const byWords = new Map<string, ReportedResult[]>();
-  for (const result of reported) {
-    const words = JSON.stringify([result.measurand, textOf(result.cell)]);
-    byWords.set(words, [...(byWords.get(words) ?? []), result]);
-  }
-  const groups = [...byWords.values()] as [ReportedResult, ...ReportedResult[]][];
-  return {
-    once: groups.map(([first]) => first),
-    repeats: new Map(groups.flatMap(([first, ...again]) => (again.length > 0 ? [[first, again]] : []))),
-  };
+  // Equal titles have one meaning between them, so most samples need no more than this look.
+  if (new Set(reported.map(({ measurand }) => measurand)).size === reported.length)
+    return { once: reported, repeats: NO_REPEATS };
+  const byMeasurand = new Map<Measurand, Map<string, ReportedResult>>();
+  const repeats = new Map<ReportedResult, ReportedResult[]>();
+  const once = reported.filter((result) => {
+    const known = byMeasurand.get(result.measurand) ?? new Map<string, ReportedResult>();
+    byMeasurand.set(result.measurand, known);
+    const text = textOf(result.cell);
+    const first = known.get(text);
+    if (first === undefined) known.set(text, result);
+    else repeats.set(first, [...(repeats.get(first) ?? []), result]);
+    return first === undefined;
+  });
+  return { once, repeats };
 }
 
+const NO_REPEATS: WithoutRepeats["repeats"] = new Map();
+
 /** A result that is refused is refused wherever it stands. */
-function withRepeats(refused: readonly RefusedResult[], { repeats }: WithoutRepeats): RefusedResult[] {
+function withRepeats(
+  refused: readonly RefusedResult[],
+  { repeats }: WithoutRepeats,
+): readonly RefusedResult[] {
+  if (repeats.size === 0) return refused;
   return refused.flatMap((one) => [
     one,
     ...(repeats.get(one.result) ?? []).map((result) => ({ ...one, result })),
