@@ -74,7 +74,7 @@ export function readResultCell(
   if (text.length > LONGEST_RESULT) {
     return { kind: "refused", code: "cell-not-read", expected: sayExpected(convention) };
   }
-  if (BLANK.test(text)) return { kind: "blank" };
+  if (isNotMeasured(text)) return { kind: "blank" };
   const words = WORDS.find(([pattern]) => pattern.test(text));
   if (words !== undefined) return { kind: "words", said: words[1] };
   const limit = LIMITS.find(([pattern]) => pattern.test(text));
@@ -107,6 +107,11 @@ export function readResultCell(
     ...(number.byConvention && { byConvention: true }),
     ...behind,
   };
+}
+
+/** Whether a cell is blank, or says that there is nothing to say. */
+export function isNotMeasured(text: string): boolean {
+  return BLANK.test(text);
 }
 
 function numberCell(value: number, signed: boolean): ResultCell {

@@ -1,5 +1,6 @@
 import type { Assumption } from "../provenance/index.js";
 import { APPEARANCES, isReadable, SAMPLE_POINTS, type Sample } from "../samples/index.js";
+import { isNotMeasured } from "./cells.js";
 import { DICTIONARIES } from "./dictionary.js";
 import { ONCE, type RefusedResult, type ReportedResult } from "./entry.js";
 import { DESCRIPTIONS, type Description } from "./meaning.js";
@@ -7,6 +8,12 @@ import { textOf } from "./readers/row.js";
 
 /** What a report says in words about the bottle and how it was filled. */
 export type Described = Partial<Pick<Sample, "colour" | "appearance" | "samplePoint" | "flowing">>;
+
+/** What words become, and the words among them that were read as one of siltbook's own. */
+export interface DescribedReading {
+  readonly said: Described;
+  readonly assumptions: readonly Assumption[];
+}
 
 /** One thing that a report says in words. */
 export interface ReportedDescription {
@@ -40,9 +47,11 @@ export function gatherDescriptions(
   const assumptions: Assumption[] = [];
   for (const { result, description } of reported) {
     const text = textOf(result.cell);
-    const said = blanks.includes(text) ? {} : readDescription(description, text);
-    if (said === undefined) assumptions.push(notUsed(description));
-    if (said === undefined || Object.keys(said).length === 0) continue;
+    if (blanks.includes(text)) continue;
+    const reading = readDescription(description, text);
+    assumptions.push(...(reading?.assumptions ?? [notUsed(description)]));
+    if (reading === undefined || Object.keys(reading.said).length === 0) continue;
+    const { said } = reading;
     const known = read.get(description) ?? { said, results: [], texts: new Set<string>() };
     known.results.push(result);
     known.texts.add(JSON.stringify(said));
@@ -77,30 +86,30 @@ const KNOWN_WORDS: Record<Description, string> = {
 /**
  * Reads what a report says of a bottle in words.
  *
- * @returns the part of a sample that it becomes; empty for a blank cell; undefined when the words have no reading here
+ * @returns the part of a sample that it becomes, empty for a blank cell; undefined when the words have no reading here
  */
-export function readDescription(description: Description, cell: string): Described | undefined {
+export function readDescription(description: Description, cell: string): DescribedReading | undefined {
   const text = cell.trim().replace(/\s+/g, " ");
-  if (BLANK.test(text)) return {};
+  if (isNotMeasured(text) || NOT_SAID.test(text)) return { said: {}, assumptions: [] };
   if (text.length > LONGEST_DESCRIPTION || !isReadable(text)) return undefined;
   switch (description) {
     case "colour":
       // A number is a colour by a scale, such as 1.5 by ASTM D1500, and no name of one.
-      return /^\p{L}[\p{L} ,/-]*$/u.test(text) ? { colour: text } : undefined;
+      return /^\p{L}[\p{L} ,/-]*$/u.test(text) ? { said: { colour: text }, assumptions: [] } : undefined;
     case "appearance":
       return appearanceIn(text);
     case "sample-point": {
       const samplePoint = wordIn(text, (dictionary) => dictionary.samplePoints);
-      return samplePoint && { samplePoint };
+      return samplePoint && { said: { samplePoint }, assumptions: readAs(description, text, samplePoint) };
     }
     case "flowing": {
-      const said = wordIn(text, (dictionary) => dictionary.flowing);
-      return said && { flowing: said === "yes" };
+      const word = wordIn(text, (dictionary) => dictionary.flowing);
+      return word && { said: { flowing: word === "yes" }, assumptions: readAs(description, text, word) };
     }
   }
 }
 
-const BLANK = /^(|-+|–|—|not (reported|stated|recorded|tested|measured))$/i;
+const NOT_SAID = /^not (reported|stated|recorded)$/i;
 /** Nothing that is longer is one of the words. */
 const LONGEST_DESCRIPTION = 100;
 
@@ -119,13 +128,23 @@ function wordIn<T extends string>(
   return undefined;
 }
 
+/** Said where the word of a report is not the one that is kept. There are no more of these than words in the dictionaries. */
+function readAs(description: Description, text: string, word: string): Assumption[] {
+  const plain = text.toLowerCase();
+  if (plain.replaceAll(" ", "-") === word) return [];
+  return [{ code: "word-read-as", message: `${DESCRIPTIONS[description]}: "${plain}" was read as ${word}` }];
+}
+
 /** Several things may be seen in a bottle; all of the words have to be known, or none of them is taken. */
-function appearanceIn(text: string): Described | undefined {
+function appearanceIn(text: string): DescribedReading | undefined {
   const seen = new Set<NonNullable<Sample["appearance"]>[number]>();
-  for (const part of text.split(/[,;/+&]|\band\b|\bwith\b/i)) {
-    const word = wordIn(part.trim(), (dictionary) => dictionary.appearances);
+  const assumptions: Assumption[] = [];
+  for (const each of text.split(/[,;/+&]|\band\b|\bwith\b/i)) {
+    const part = each.trim();
+    const word = wordIn(part, (dictionary) => dictionary.appearances);
     if (word === undefined) return undefined;
+    assumptions.push(...readAs("appearance", part, word === "nothing" ? "nothing seen" : word));
     if (word !== "nothing") seen.add(word);
   }
-  return seen.size === 0 ? undefined : { appearance: [...seen] };
+  return seen.size === 0 ? undefined : { said: { appearance: [...seen] }, assumptions };
 }

@@ -1,7 +1,13 @@
 import { describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { readDescription } from "../../src/intake/described.js";
-import { bytesInMemory, readLabFile } from "../../src/intake/index.js";
+import {
+  bytesInMemory,
+  type Fate,
+  openLabFile,
+  readLabFile,
+  type SampleBlock,
+} from "../../src/intake/index.js";
 
 const NAMING = "sample,cart,circuit,drawn on";
 const ROW = "S-1,C-1,aft,2026-03-04";
@@ -23,7 +29,7 @@ describe("words about a bottle", () => {
     ["flowing", "not recorded", {}],
     ["colour", " - ", {}],
   ] as const)("%s: %j", (description, text, said) => {
-    expect(readDescription(description, text)).toEqual(said);
+    expect(readDescription(description, text)?.said).toEqual(said);
   });
 
   test.each([
@@ -39,6 +45,31 @@ describe("words about a bottle", () => {
   ] as const)("%s: %j has no reading", (description, text) => {
     expect(readDescription(description, text)).toBeUndefined();
   });
+});
+
+test("words that are read as others are said, each once", async () => {
+  const rows = ["Return line,Clear & bright", "return line,hazy; no free water", "Main-flow line,two layers"];
+  const text = `${NAMING},water (mg/kg),Sample point,Appearance\n${rows.map((row, index) => `S-${index},C-1,aft,2026-03-04,120,${row}`).join("\n")}\n`;
+  const opened = await openLabFile(bytesInMemory("lab.csv", bytes(text)));
+  const messages = [
+    'sample point: "return line" was read as main-flow-line',
+    'appearance: "bright" was read as clear',
+    'appearance: "hazy" was read as cloudy',
+    'appearance: "no free water" was read as nothing seen',
+  ];
+  const said = (pieces: Iterable<SampleBlock | Fate>) =>
+    new Set(
+      [...pieces].flatMap((piece) => {
+        if (piece.kind === "block") return piece.columns.assumptions;
+        return piece.kind === "sample" ? piece.fate.assumptions : [];
+      }),
+    );
+  for (const pieces of [opened.pieces(), opened.fates()]) {
+    const found = [...said(pieces)].map(({ message }) => message);
+    expect([...new Set(found)].filter((message) => message.includes("was read as")).sort()).toEqual(
+      [...messages].sort(),
+    );
+  }
 });
 
 describe("in files", () => {

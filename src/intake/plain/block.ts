@@ -32,7 +32,7 @@ export interface ReportedClassColumn {
 export interface DescribedColumn {
   /** Place in `readings`; −1 where the cell is blank. */
   readonly places: Int32Array;
-  readonly readings: readonly Described[];
+  readonly readings: readonly { readonly said: Described }[];
 }
 
 /** The columns of a {@link SampleBlock}. */
@@ -133,7 +133,7 @@ export class SampleBlock {
     this.#addMeasured(index, sample);
     this.#addReportedClasses(index, sample);
     for (const { places, readings } of this.columns.described)
-      Object.assign(sample, readings[places[index] as number]);
+      Object.assign(sample, readings[places[index] as number]?.said);
     if (counts !== undefined) sample.counts = counts;
     sample.origin = [{ file, rows: [row[index] as number] }];
     return sample;

@@ -38,6 +38,10 @@ export function makeBlock(
   const column = (place: number) => scanned.whole(place, size);
   const values = plan.measured.map((_, slot) => scanned.values(slot, size));
   const drawnTime = column(WHOLE.time);
+  const described = plan.described.map((description, slot) => ({
+    places: scanned.described(slot, size),
+    readings: texts.described[description].values,
+  }));
   return new SampleBlock({
     file,
     firstRow,
@@ -68,13 +72,13 @@ export function makeBlock(
       texts: scanned.classes(slot, size),
     })),
     classTexts: texts.classes.values,
-    described: plan.described.map((description, slot) => ({
-      places: scanned.described(slot, size),
-      readings: texts.described[description].values,
-    })),
+    described,
     assumptions: joinAssumptions(
       ofOthers(marks, conventions),
       assumptionsOf(plan, values, drawnTime, texts.times.values),
+      ...described.flatMap(({ places, readings }) =>
+        [...new Set(places)].map((place) => readings[place]?.assumptions ?? []),
+      ),
     ),
     others,
     bytes,

@@ -3,7 +3,7 @@ import { isReadable } from "../../samples/index.js";
 import { statedCode, statedName } from "../checks.js";
 import type { Conventions } from "../conventions.js";
 import { readClock, readDate } from "../dates.js";
-import { type Described, readDescription } from "../described.js";
+import { type DescribedReading, readDescription } from "../described.js";
 import type { Description } from "../meaning.js";
 import { ByteNames } from "./names.js";
 
@@ -50,7 +50,7 @@ export function packedCode(at4: number, at6: number, at14: number): number {
   return at4 * 10_000 + at6 * 100 + at14;
 }
 
-function wordsOf(description: Description): ByteNames<Described> {
+function wordsOf(description: Description): ByteNames<DescribedReading> {
   return new ByteNames((text) => readDescription(description, text));
 }
 
@@ -62,7 +62,7 @@ export class Texts {
   });
   readonly times: ByteNames<string>;
   readonly classes = new ByteNames<StatedClass>((text) => statedIn(text.trim()));
-  readonly described: Readonly<Record<Description, ByteNames<Described>>> = {
+  readonly described: Readonly<Record<Description, ByteNames<DescribedReading>>> = {
     colour: wordsOf("colour"),
     appearance: wordsOf("appearance"),
     "sample-point": wordsOf("sample-point"),
