@@ -82,7 +82,8 @@ function cumulative(
   countedMl: number | undefined,
 ): { counts: Sample["counts"]; assumptions: Assumption[] } {
   const [first] = [...plain, ...ranges];
-  if (first === undefined) return { counts: undefined, assumptions: [] };
+  if (first === undefined)
+    return { counts: undefined, assumptions: countedMl === undefined ? [] : [NOTHING_COUNTED] };
   const otherVolume = [...plain, ...ranges].find((entry) => entry.volumeMl !== first.volumeMl);
   if (otherVolume !== undefined) {
     throw new CountsRefused(otherVolume, "all counts of a sample in one volume");
@@ -101,6 +102,11 @@ function cumulative(
     throw new CountsRefused(offending, `counts that can be true (${error.message})`);
   }
 }
+
+const NOTHING_COUNTED: Assumption = {
+  code: "counted-without-counts",
+  message: "the counted volume of samples without counts in µm(c) was not used",
+};
 
 const UNDILUTED: Assumption = {
   code: "counted-undiluted",

@@ -144,6 +144,7 @@ function withoutRepeats(reported: readonly ReportedResult[]): WithoutRepeats {
   const byMeasurand = new Map<Measurand, Map<string, ReportedResult>>();
   const repeats = new Map<ReportedResult, ReportedResult[]>();
   const once = reported.filter((result) => {
+    if (textOf(result.cell) === "") return true;
     const known = byMeasurand.get(result.measurand) ?? new Map<string, ReportedResult>();
     byMeasurand.set(result.measurand, known);
     const text = textOf(result.cell);

@@ -117,13 +117,18 @@ describe("a counted volume", () => {
     expect(quarantine[0]?.issues[0]?.expected).toBe(expected);
   });
 
-  test("without counts it says nothing", async () => {
+  test("without counts it is not used, and the import says so", async () => {
     const { samples, assumptions } = await read(
       `${NAMING},water (mg/kg),Counted volume (mL)\nS-1,C-1,aft,2026-03-04,120,25\n`,
     );
     expect(samples).toMatchObject([{ waterPpm: { value: 120 } }]);
     expect(samples[0]).not.toHaveProperty("counts");
-    expect(assumptions).toEqual([]);
+    expect(assumptions).toEqual([
+      {
+        code: "counted-without-counts",
+        message: "the counted volume of samples without counts in µm(c) was not used",
+      },
+    ]);
   });
 
   test("is exported and read back", async () => {

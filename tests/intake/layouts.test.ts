@@ -259,6 +259,9 @@ test("a page of a long report that was exported twice is read as if it stood the
   const inPpm = await report([...page, "water,200,mg/kg"]);
   expect(results(inPpm)).toEqual(results(once));
   expect(inPpm.quarantine).toEqual([]);
+  // Two blank cells are no result that was taken once.
+  const blank = await report(["water,120,mg/kg", "TAN,,mg KOH/g", "TAN,,mg KOH/g"]);
+  expect(blank.assumptions).toEqual([]);
   // A row that is refused is refused wherever it stands.
   const broken = await report([...page, "> 14 µm(c),many,1/mL", "> 14 µm(c),many,1/mL"]);
   expect(broken.quarantine.map(({ row }) => row)).toEqual([7, 8]);
