@@ -1,21 +1,13 @@
 import { distance } from "fastest-levenshtein";
-import {
-  type Fate,
-  type Finding,
-  type QuarantinedRow,
-  rowTextsOf,
-  type SampleBlock,
-  type SampleFate,
-} from "../intake/index.js";
+import type { Fate, Finding, QuarantinedRow, SampleFate } from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Origin, Sample } from "../samples/index.js";
-import { BlockIntake } from "./block-intake.js";
 import { type Connection, rowsOf } from "./database.js";
 import { CircuitFinder } from "./fleet.js";
 import { type Merge, mergeSamples } from "./merge.js";
 import { QuarantineKeeper } from "./quarantine.js";
 import { RowTextKeeper, rowTextOf } from "./row-text.js";
-import { oneRow, SampleInserter } from "./sample-inserter.js";
+import { SampleInserter } from "./sample-inserter.js";
 import {
   holdsSame,
   RESULT_COLUMNS,
@@ -81,29 +73,11 @@ export class FileIntake {
     db.prepare("DELETE FROM other_row WHERE file_id = ?").run(fileId);
   }
 
-  readAll(pieces: Iterable<SampleBlock | Fate>): void {
+  readAll(fates: Iterable<Fate>): void {
     if (!this.#circuits.knowsCarts) this.#assume([NAMES_NOT_CHECKED]);
-    const blocks = new BlockIntake(this.db, this.fileId, this.#circuits, this.#usual, this.#samples, {
-      takeFate: (fate) => this.#takeFate(fate),
-      find: (circuitId, sample) => this.#find(circuitId, sample),
-      mayTake: (circuitId, sample) => !this.#contradicted.has(keyOf(circuitId, sample)),
-      mayTakeAll: () => this.#contradicted.size === 0,
-      took: (samples, assumptions) => {
-        this.#taken += samples;
-        this.#assume(assumptions);
-      },
-      knew: () => {
-        this.#known += 1;
-      },
-    });
-    for (const piece of pieces) {
-      if (piece.kind === "block") {
-        if (this.isNew) this.#texts.keepAll("", piece.columns.firstRow, rowTextsOf(piece));
-        blocks.take(piece);
-      } else {
-        if (this.isNew) this.#keepTexts(piece);
-        this.#takeFate(piece);
-      }
+    for (const fate of fates) {
+      if (this.isNew) this.#keepTexts(fate);
+      this.#takeFate(fate);
     }
     this.#texts.flush();
   }
@@ -166,7 +140,7 @@ export class FileIntake {
 
     const [origin] = sample.origin as [Origin];
     const values = valuesOf(sample, this.fileId, origin);
-    const isNew = this.#samples.insert(oneRow(circuitId, sample.sample, values));
+    const isNew = this.#samples.insert(circuitId, sample.sample, values);
     if (!isNew) return this.#meet(fate, circuitId, key);
     this.#taken += rows.length;
     this.#usual.add(circuitId, perMl);

@@ -33,12 +33,6 @@ export class RowTextKeeper {
     this.#texts.push(text);
   }
 
-  /** Keeps the texts of many rows that follow each other. */
-  keepAll(sheet: string, firstRow: number, texts: readonly string[]): void {
-    this.flush();
-    this.#pack(sheet, firstRow, texts);
-  }
-
   flush(): void {
     if (this.#texts.length > 0) this.#pack(this.#sheet, this.#firstRow, this.#texts);
     this.#texts = [];

@@ -1,89 +1,39 @@
 import type { Connection, Sql } from "./database.js";
 import { RESULT_COLUMNS } from "./sample-row.js";
 
-/** Rows for one statement: each call of the driver costs as much as several rows. */
-const ROWS_TOGETHER = [64, 8, 1] as const;
-
-/** Samples for the table. */
-export interface RowsToInsert {
-  readonly size: number;
-  /** The columns that they fill. */
-  readonly columns: readonly string[];
-  /** Columns that have the same value in all of them. */
-  readonly shared: readonly { readonly column: string; readonly value: Sql }[];
-  /** Writes the values of some of them, sample by sample in the order of `columns`, from a place on. */
-  readonly fill: (place: number, rows: number, into: Sql[], at: number) => void;
-}
-
-/** Puts samples into the book, many at a time. */
+/** Puts samples into the book. */
 export class SampleInserter {
   readonly #statements = new Map<string, ReturnType<Connection["prepare"]>>();
-  readonly #deleteAfter;
 
-  constructor(private readonly db: Connection) {
-    this.#deleteAfter = db.prepare("DELETE FROM sample WHERE id > ?");
-  }
+  constructor(private readonly db: Connection) {}
 
   /**
-   * Inserts samples: all of them, or none when the book has one of them already or two are the same.
+   * Inserts one sample, unless the book has one of that number in the circuit.
    *
-   * @returns whether they are in the book now
+   * @param values - those of {@link RESULT_COLUMNS}
+   * @returns whether it was inserted
    */
-  insert(samples: RowsToInsert): boolean {
-    const { columns, shared } = samples;
-    let before: number | undefined;
-    let done = 0;
-    for (const rows of ROWS_TOGETHER) {
-      for (; samples.size - done >= rows; done += rows) {
-        const values: Sql[] = new Array(shared.length + rows * columns.length).fill(null);
-        for (const [place, { value }] of shared.entries()) values[place] = value;
-        samples.fill(done, rows, values, shared.length);
-        const { changes, lastInsertRowid } = this.#statement(samples, rows).run(values);
-        // Rows are numbered one after the other.
-        if (changes > 0) before ??= Number(lastInsertRowid) - changes;
-        if (changes === rows) continue;
-        if (before !== undefined) this.#deleteAfter.run(before);
-        return false;
-      }
+  insert(circuitId: number, sample: string, values: readonly Sql[]): boolean {
+    const columns = ["circuit_id", "sample"];
+    const given: Sql[] = [circuitId, sample];
+    // Handing over a value costs time, and most columns of most samples are empty.
+    for (const [place, value] of values.entries()) {
+      if (value === null) continue;
+      columns.push(RESULT_COLUMNS[place] as string);
+      given.push(value);
     }
-    return true;
+    return this.#statementFor(columns).run(given).changes === 1;
   }
 
-  #statement({ columns, shared }: RowsToInsert, rows: number): ReturnType<Connection["prepare"]> {
-    const names = [...shared.map(({ column }) => column), ...columns];
-    const key = `${rows} ${shared.length} ${names.join(" ")}`;
-    const known = this.#statements.get(key);
+  #statementFor(columns: readonly string[]): ReturnType<Connection["prepare"]> {
+    const names = columns.join(", ");
+    const known = this.#statements.get(names);
     if (known !== undefined) return known;
-    // The shared values are numbered first, and named again in each row.
-    const ofRow = (row: number) =>
-      names.map((_, place) => `?${place < shared.length ? place + 1 : place + 1 + row * columns.length}`);
+    const places = columns.map(() => "?").join(", ");
     const statement = this.db.prepare(
-      `INSERT INTO sample (${names.join(", ")})
-       VALUES ${Array.from({ length: rows }, (_, row) => `(${ofRow(row).join(", ")})`).join(", ")}
-       ON CONFLICT DO NOTHING`,
+      `INSERT INTO sample (${names}) VALUES (${places}) ON CONFLICT DO NOTHING`,
     );
-    this.#statements.set(key, statement);
+    this.#statements.set(names, statement);
     return statement;
   }
-}
-
-/** One sample for the table, with the values of {@link RESULT_COLUMNS}. */
-export function oneRow(circuitId: number, sample: string, values: readonly Sql[]): RowsToInsert {
-  const columns = ["circuit_id", "sample"];
-  const filled: Sql[] = [circuitId, sample];
-  // A value that is lacking need not be handed over.
-  for (const [place, value] of values.entries()) {
-    if (value === null) continue;
-    columns.push(RESULT_COLUMNS[place] as string);
-    filled.push(value);
-  }
-  return {
-    size: 1,
-    columns,
-    shared: [],
-    fill: (_place, _rows, into, at) =>
-      filled.forEach((value, column) => {
-        into[at + column] = value;
-      }),
-  };
 }

@@ -6,7 +6,6 @@ import {
   type OpenedLabFile,
   openLabFile,
   type QuarantinedRow,
-  type SampleBlock,
   sha256Of,
 } from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
@@ -57,7 +56,7 @@ export async function takeIn(
     const mapId = options.map === undefined ? null : keepMap(db, options.map);
     const { fileId, isNew } = keepFile(db, sha256, mapId, source, opened);
     const intake = new FileIntake(db, fileId, isNew);
-    intake.readAll(tellProgress(opened.pieces(), source.size, options.onProgress));
+    intake.readAll(tellProgress(opened.fates(), source.size, options.onProgress));
     const { counts, quarantine, assumptions } = intake.finish();
     const rows = counts.taken + counts.known + counts.amended + counts.quarantined + counts.notSamples;
     if (isNew || counts.taken + counts.amended > 0) {
@@ -113,23 +112,18 @@ function keepFile(
 }
 
 function* tellProgress(
-  pieces: Generator<SampleBlock | Fate>,
+  fates: Generator<Fate>,
   bytes: number,
   onProgress: TakeInOptions["onProgress"],
-): Generator<SampleBlock | Fate> {
+): Generator<Fate> {
   let read = 0;
   let rows = 0;
-  for (const piece of pieces) {
-    yield piece;
+  for (const fate of fates) {
+    yield fate;
     if (onProgress === undefined) continue;
-    if (piece.kind === "block") {
-      read += piece.columns.end - piece.columns.start;
-      rows += piece.columns.rows;
-    } else {
-      const texts = piece.kind === "sample" ? piece.fate.rows.map(({ text }) => text) : [piece.row.text];
-      for (const text of texts) read += text.length + 1;
-      rows += texts.length;
-    }
+    const texts = fate.kind === "sample" ? fate.fate.rows.map(({ text }) => text) : [fate.row.text];
+    for (const text of texts) read += text.length + 1;
+    rows += texts.length;
     if (rows < ROWS_BETWEEN_PROGRESS) continue;
     rows = 0;
     onProgress(Math.min(1, read / bytes));

@@ -23,17 +23,6 @@ export {
 } from "./issue.js";
 export { readCartsFile, readRequirementsFile } from "./json-file.js";
 export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./lab-file.js";
-export {
-  type BlockColumns,
-  type DescribedColumn,
-  dayText,
-  LIMITS,
-  type MeasuredColumn,
-  type ReportedClassColumn,
-  rowTextsOf,
-  SampleBlock,
-} from "./plain/block.js";
-export { NONE } from "./plain/scanned.js";
 export { type QuarantineFile, quarantineFileOf } from "./quarantine-file.js";
 export type { QuarantinePlace } from "./quarantine-place.js";
 export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./readers/bytes.js";

@@ -3,8 +3,6 @@ import type { Sample } from "../samples/index.js";
 import { type Fate, type ReadOptions, readTable } from "./fates.js";
 import type { NotSampleRow, QuarantinedRow } from "./issue.js";
 import type { Shape } from "./layout.js";
-import type { SampleBlock } from "./plain/block.js";
-import { readPieces } from "./plain/pieces.js";
 import { type ByteSource, bytesInMemory } from "./readers/bytes.js";
 import type { RowSource } from "./readers/row.js";
 import { openFile, type Table } from "./tables.js";
@@ -89,8 +87,6 @@ export interface OpenedLabFile {
   readonly tables: readonly Table[];
   /** Reads the file, sheet after sheet. Each call begins anew. */
   readonly fates: () => Generator<Fate>;
-  /** Reads the file in the same order, with the samples of plain rows in blocks of columns: for large files. */
-  readonly pieces: () => Generator<SampleBlock | Fate>;
 }
 
 /**
@@ -104,10 +100,6 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
   const [first] = tables as [Table, ...Table[]];
   function* fates(): Generator<Fate> {
     for (const table of tables) yield* readTable(table, options);
-    yield* rowsWithoutSamples();
-  }
-  function* pieces(): Generator<SampleBlock | Fate> {
-    for (const table of tables) yield* readPieces(table, options);
     yield* rowsWithoutSamples();
   }
   function* rowsWithoutSamples(): Generator<Fate> {
@@ -134,7 +126,6 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
     ],
     tables,
     fates,
-    pieces,
   };
 }
 

@@ -180,7 +180,6 @@ function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
     format: "delimited text",
     readAs: `text, ${ENCODING_NAMES[encoding]}, ${SEPARATOR_NAMES[separator]} between cells`,
     rows: () => rowsOfText(source.file, decoded(source, encoding), separator),
-    ...(encoding === "utf-8" && { plain: { bytes: source, separator } }),
   };
 }
 

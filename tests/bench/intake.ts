@@ -9,14 +9,11 @@ import { type Answered, type BenchRow, ratioLine, type SideResult, timed } from 
 import { impossibleRows, writeWideFile } from "./wide-file.js";
 
 const dist = (room: string) => new URL(`../../dist/${room}/index.js`, import.meta.url).href;
-const { AS4059_CUMULATIVE, classifyColumnsBy, ISO_4406, NAS_1638 }: typeof Cleanliness = await import(
-  dist("cleanliness")
-);
+const { classifyAs4059Cumulative, classifyIso4406, classifyNas1638, formatIso4406 }: typeof Cleanliness =
+  await import(dist("cleanliness"));
 const { bytesOnDisk, openLabFile }: typeof Intake = await import(dist("intake"));
 
 const TODAY = "2026-12-31";
-/** Larger than the largest scale number by a margin, so that three of them make one number. */
-const PLACES = 100;
 
 interface Job {
   readonly file: string;
@@ -54,38 +51,20 @@ async function read(file: string, written: boolean): Promise<Read> {
   const opened = await openLabFile(bytesOnDisk(file), { today: TODAY });
   const codes = new Map<string, number>();
   let [samples, quarantined, classes] = [0, 0, 0];
-  for (const piece of opened.pieces()) {
-    if (piece.kind !== "block") {
-      if (piece.kind === "quarantined") quarantined += 1;
-      continue;
-    }
-    const { counts, others } = piece.columns;
+  for (const fate of opened.fates()) {
+    if (fate.kind === "quarantined") quarantined += 1;
+    if (fate.kind !== "sample") continue;
+    const { counts } = fate.fate.sample;
     if (counts === undefined) throw new Error("the file has counts");
-    for (const other of others) if (other.kind === "quarantined") quarantined += 1;
-    samples += piece.size;
-    const [iso, as4059, nas] = classifyColumnsBy([ISO_4406, AS4059_CUMULATIVE, NAS_1638], counts);
-    if (iso === undefined || as4059 === undefined || nas === undefined) throw new Error("the sizes suffice");
-    if (written) for (const code of codesOf(iso)) codes.set(code, (codes.get(code) ?? 0) + 1);
-    for (let index = 0; index < piece.size; index += 1)
-      classes += (as4059.classes[index] as number) + (nas.classes[index] as number);
+    samples += 1;
+    const iso = classifyIso4406(counts);
+    if (written && iso !== undefined) {
+      const code = formatIso4406(iso);
+      codes.set(code, (codes.get(code) ?? 0) + 1);
+    }
+    classes += Number(classifyAs4059Cumulative(counts)?.class) + Number(classifyNas1638(counts)?.class);
   }
   return { samples, quarantined, codes: Object.fromEntries(codes), classes };
-}
-
-/** Codes that were written before, by their places as one number; a file has few different ones. */
-const CODES: string[] = [];
-
-/** The ISO 4406 code of each row as it is written. */
-function codesOf({ names, channels }: Cleanliness.ClassColumns<string, string>): string[] {
-  const [at4, at6, at14] = channels.map(({ classes }) => classes) as [Int8Array, Int8Array, Int8Array];
-  const codes: string[] = [];
-  for (let index = 0; index < at4.length; index += 1) {
-    const [first, second, third] = [at4[index] as number, at6[index] as number, at14[index] as number];
-    const key = (first * PLACES + second) * PLACES + third;
-    CODES[key] ??= `${names[first]}/${names[second]}/${names[third]}`;
-    codes.push(CODES[key]);
-  }
-  return codes;
 }
 
 async function ours(file: string, runs: number, written = false): Promise<Answered> {

@@ -25,7 +25,6 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/figures drawCountSpectrum": NAMES_A_PICTURE,
   "siltbook/figures drawTrend": NAMES_A_PICTURE,
   "siltbook/figures drawWaterSaturation": NAMES_A_PICTURE,
-  "siltbook/intake SampleBlock.constructor": "made by the reader of plain rows",
   "siltbook/intake checkSample": "takes samples; every sample that is read goes through it",
   "siltbook/intake collectSamples": "takes files that were read; readFleetFiles calls it",
   "siltbook/intake unreadResults": "takes quarantined rows; readFleetFiles calls it",

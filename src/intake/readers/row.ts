@@ -1,5 +1,3 @@
-import type { ByteSource } from "./bytes.js";
-
 /** What may stand between two cells. */
 export const SEPARATORS = [",", ";", "\t", "|"] as const;
 
@@ -35,8 +33,6 @@ export interface RowSource {
   /** What was decided about the file in order to read it. */
   readonly readAs: string;
   readonly rows: () => Iterable<RawRow>;
-  /** For delimited text in UTF-8: its bytes, which can be read faster than its rows, and what stands between cells. */
-  readonly plain?: { readonly bytes: ByteSource; readonly separator: Separator };
 }
 
 /** A cell as text, without blanks around it. */
