@@ -36,8 +36,10 @@ interface Telling {
 
 /** What is recalled of a fluid, where the requirement gives no range. */
 interface Recalled {
-  /** In one of these the result says nothing against the fluid, unless it is not possible at all. */
+  /** In one of these the result says nothing against the fluid. */
   readonly usual: readonly Range[];
+  /** What the document allows in service, which says as much for a value that is possible. */
+  readonly inService?: Range | undefined;
   /** Beyond this it is surely another fluid or a mixture; between, it is in doubt. */
   readonly possible: Range;
   readonly mayBe: (value: number) => readonly string[];
@@ -58,7 +60,8 @@ export function checkResults({ fluid }: Circuit, requirement: Requirement, sampl
       measured: sample.viscosity40Mm2PerS,
       asked: identity.viscosity40Mm2PerS,
       recalled: {
-        usual: [usualViscosity(fluid), ...limitsInService(requirement)],
+        usual: [usualViscosity(fluid)],
+        inService: limitsInService(requirement),
         possible: possibleViscosity(fluid),
         mayBe: (value) => fluidsOfViscosity(value, fluid),
         field: "identity.viscosity40Mm2PerS",
@@ -91,8 +94,8 @@ export function checkResults({ fluid }: Circuit, requirement: Requirement, sampl
 }
 
 /** A document that limits viscosity both ways says what the fluid may be in service; a single limit says less. */
-function limitsInService({ viscosity40Mm2PerS: limits }: Requirement): Range[] {
-  return limits?.min === undefined || limits.max === undefined ? [] : [limits];
+function limitsInService({ viscosity40Mm2PerS: limits }: Requirement): Range | undefined {
+  return limits?.min === undefined || limits.max === undefined ? undefined : limits;
 }
 
 function tell(fluid: Circuit["fluid"], telling: Telling): Finding {
@@ -123,12 +126,18 @@ function holdAgainstAsked(
     const message = `the ${name} does not tell whether it is ${fluid}: ${numbers}`;
     return { reasons: [reason("identity-not-known", message)] };
   }
-  if (recalled === undefined || compareWithRange(measured, recalled.possible) !== "outside")
-    return { reasons: [] };
+  // A range that has nothing in common with the recalled one is of a fluid that siltbook recalls wrongly.
+  const isWide = recalled !== undefined && overlap(asked, recalled.possible);
+  if (!isWide || compareWithRange(measured, recalled.possible) !== "outside") return { reasons: [] };
   const message =
     `the ${name} is within the range of the requirement, which is too wide to tell ${fluid} from another fluid: ` +
     `${numbers}, recalled ${sayRanges(recalled.usual)}${sayMayBe(recalled, measured)}`;
   return { reasons: [reason("identity-in-doubt", message)] };
+}
+
+function overlap(a: Range, b: Range): boolean {
+  const [from, to] = [Math.max(a.min ?? 0, b.min ?? 0), Math.min(a.max ?? Infinity, b.max ?? Infinity)];
+  return from <= to;
 }
 
 function holdAgainstRecalled(
@@ -137,7 +146,7 @@ function holdAgainstRecalled(
   measured: Measured,
   recalled: Recalled,
 ): Finding {
-  const { usual, possible, field, source } = recalled;
+  const { usual, inService, possible, field, source } = recalled;
   const assumptions: Assumption[] = [
     {
       code: "identity-from-memory",
@@ -146,7 +155,9 @@ function holdAgainstRecalled(
     },
   ];
   const numbers = `${sayMeasured(measured)} ${unit}, recalled ${sayRanges(usual)}`;
-  const isUsual = usual.some((range) => compareWithRange(measured, range) !== "outside");
+  const isUsual = [...usual, ...(inService === undefined ? [] : [inService])].some(
+    (range) => compareWithRange(measured, range) !== "outside",
+  );
   const isPossible = compareWithRange(measured, possible) !== "outside";
   if (isUsual && isPossible) return { reasons: [], assumptions };
   if (!isUsual && !isPossible) {
