@@ -59,7 +59,7 @@ const PLAIN = new Set(
 /** Words that say nothing by themselves. */
 const LINKS = new Set(
   (
-    "as still looks look appears appearance visual visually turned turning longer like fluid oil liquid hydraulic colour color " +
+    "as still looks look appears appearance visual visually turned turning be longer like fluid oil liquid hydraulic colour color " +
     "coloured colored dye dyed tint tinted tinge hue shade with and or to an the of in it is was und mit et avec con"
   ).split(" "),
 );

@@ -27,7 +27,7 @@ export const viscosityRangeSchema = rangeSchema(0, 1000);
 const densityRangeSchema = rangeSchema(500, 2000);
 
 const saturationPointSchema = z.strictObject({
-  temperatureC: z.number().gt(-273.15),
+  temperatureC: z.number(),
   waterPpm: ppmMaxSchema,
 });
 
