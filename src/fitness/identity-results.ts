@@ -1,6 +1,4 @@
 import {
-  FAR_BEYOND,
-  FOREIGN_ELEMENTS,
   fluidsOfDensity,
   fluidsOfViscosity,
   possibleDensity,
@@ -89,7 +87,6 @@ export function checkResults({ fluid }: Circuit, requirement: Requirement, sampl
       measured: sample.chlorinePpm,
       asked: chlorinePpmMax === undefined ? undefined : { max: chlorinePpmMax },
     }),
-    ...checkForeignElements(requirement, sample),
   ];
 }
 
@@ -179,24 +176,4 @@ function sayRanges(ranges: readonly Range[]): string {
 function sayMayBe({ mayBe }: Recalled, { value }: Measured): string {
   const fluids = mayBe(value);
   return `; it may be ${fluids.length === 0 ? "another fluid or a mixture" : fluids.join(", or ")}`;
-}
-
-/** What was reported counts, whoever asked: an element far beyond what fluid in service holds names another fluid. */
-function checkForeignElements(requirement: Requirement, sample: Sample): Finding[] {
-  const { identity, metalsPpmMax = {}, chlorinePpmMax } = requirement;
-  return FOREIGN_ELEMENTS.map(({ element, inServicePpm, pointsTo, source }) => {
-    const isChlorine = element === "chlorine";
-    const measured = isChlorine ? sample.chlorinePpm : sample.metalsPpm?.[element];
-    const limit = isChlorine ? (chlorinePpmMax ?? identity?.chlorinePpmMax) : metalsPpmMax[element];
-    // A limit of the document says what is too much.
-    if (measured === undefined || limit !== undefined) return { reasons: [] };
-    if (compareWithRange(measured, { max: inServicePpm }) !== "outside") return { reasons: [] };
-    const numbers = `${sayMeasured(measured)} ppm by mass, recalled at most ${inServicePpm} in service`;
-    if (compareWithRange(measured, { max: FAR_BEYOND * inServicePpm }) === "outside") {
-      const message = `${element} is far beyond what this fluid holds: ${numbers}; it points to ${pointsTo}`;
-      return { reasons: [reason("identity-in-doubt", message)] };
-    }
-    const message = `${element} is more than recalled, and the requirement sets no limit: ${numbers}; it may come from ${pointsTo}`;
-    return { reasons: [], assumptions: [{ code: "result-beyond-recalled", message, source }] };
-  });
 }

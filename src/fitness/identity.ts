@@ -3,6 +3,7 @@ import type { Assumption } from "../provenance/index.js";
 import type { Circuit, Requirement, Sample } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
 import { checkColour } from "./identity-colour.js";
+import { checkForeignElements } from "./identity-elements.js";
 import { checkResults } from "./identity-results.js";
 import { reason } from "./reasons.js";
 
@@ -23,6 +24,7 @@ export function checkIdentity(
   const findings = [
     checkLabel(circuit, requirement, sample),
     ...checkResults(circuit, requirement, sample),
+    ...checkForeignElements(requirement, sample),
     checkColour(circuit, requirement, sample),
   ];
   return {

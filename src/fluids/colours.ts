@@ -102,7 +102,7 @@ export interface ColourReading {
 export function readColour(text: string): ColourReading {
   const [seen, denied, unknown] = [new Set<Hue>(), new Set<Hue>(), new Set<string>()];
   for (const phrase of text
-    .normalize("NFC")
+    .normalize("NFKC")
     .toLowerCase()
     .split(/[^\p{L}\p{M}\s'’-]+|\bbut\b|\bnow\b/u)) {
     let isDenied = false;
@@ -117,6 +117,7 @@ export function readColour(text: string): ColourReading {
       }
     }
   }
+  if (wordsOf(text).length === 0) unknown.add(text.trim());
   const isShade = wordsOf(text).some((word) => Object.hasOwn(SHADES, word));
   return { seen: [...seen], isShade, denied: [...denied], unknown: [...unknown] };
 }
@@ -124,7 +125,7 @@ export function readColour(text: string): ColourReading {
 /** The words of a text in lower case, single letters left out. */
 export function wordsOf(text: string): string[] {
   return text
-    .normalize("NFC")
+    .normalize("NFKC")
     .toLowerCase()
     .split(/[^\p{L}\p{M}]+/u)
     .filter((word) => word.length > 1);

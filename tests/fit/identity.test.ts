@@ -276,6 +276,9 @@ describe("a colour that nobody asked for", () => {
     [OIL, "red, not clear", ["colour-not-understood"]],
     [OIL, "not normal", ["colour-not-understood"]],
     [OIL, "red drum", ["colour-not-understood"]],
+    [OIL, "1.5", ["colour-not-understood"]],
+    [OIL, "R", ["colour-not-understood"]],
+    [ESTER, "ｒｅｄ", ["colour-of-another-fluid"]],
     [ESTER, "purple with red streaks", ["colour-of-another-fluid", "colour-not-understood"]],
     [ESTER, "purple, red layer", ["colour-of-another-fluid", "colour-not-understood"]],
   ])("%s reported as %j asks for a person: %j", (fluid, colour, expected) => {
