@@ -39,7 +39,7 @@ const HOSTILE = [
 
 const SIZES = [4, 6, 14];
 const MEASURED = [
-  { temperatureC: 20, waterPpm: 210 },
+  { temperatureC: 5, waterPpm: 127.3 },
   { temperatureC: 60, waterPpm: 640 },
 ] as const;
 

@@ -224,7 +224,7 @@ describe("requirements", () => {
         fluids: ["AS1241 Type IV"],
         waterSaturation: {
           shareMax: 0.5,
-          lowestTemperatureC: 0,
+          lowestTemperatureC: 20,
           measured: [
             { temperatureC: 20, waterPpm: 300 },
             { temperatureC: 60, waterPpm: 900 },

@@ -44,7 +44,11 @@ export function readTarget(text: string): CleanlinessTarget {
   switch (standard ?? "ISO 4406") {
     case "ISO 4406": {
       const code = readIso4406(written);
-      limitsOfIso4406(code);
+      if (limitsOfIso4406(code).length === 0) {
+        throw new RangeError(
+          `"${text}" is not a cleanliness target: it limits no size, expected at least one scale number`,
+        );
+      }
       return { standard: "ISO 4406", code };
     }
     case "AS4059 cumulative":

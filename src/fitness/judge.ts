@@ -15,6 +15,7 @@ import { nextStepOf } from "./next-step.js";
 import { type Outlook, outlookOf } from "./outlook.js";
 import { checkParticles } from "./particles.js";
 import { compareVerdicts, decide, reason } from "./reasons.js";
+import { remarkOn } from "./remarks.js";
 import { togetherOf } from "./together.js";
 import type { Verdict } from "./verdict.js";
 import { changesOf } from "./would-change.js";
@@ -130,6 +131,7 @@ function checks(
   const ofThisFluid = sample !== undefined && !isOfFormerFluid(circuitUntil(circuit, on), sample);
   const always = [
     checkIdentity(circuit, requirement, ofThisFluid ? sample : undefined),
+    remarkOn(circuit, requirement),
     checkMixing(outlook),
     checkCartState(circuit, requirement, on),
     checkQuarantine(unread, sample),

@@ -62,7 +62,7 @@ const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
 
 const FAMILIES: readonly { readonly codes: RegExp; readonly says: string }[] = [
   {
-    codes: /^fluid-contradicts|^two-layers/,
+    codes: /^fluid-contradicts|^two-layers|^identity-in-doubt|^colour-(of|not-understood)/,
     says: "the fluid is identified, and a sample of the right one agrees",
   },
   {

@@ -1,3 +1,4 @@
+export { type ColourReading, DYE_HUES, dyeOf, type Hue, readColour, wordsOf } from "./colours.js";
 export { CONDITION_LIMITS, type ConditionLimit, conditionLimitsOf } from "./condition-limits.js";
 export { type DensityData, densityAt, EXPANSION_PER_C } from "./density.js";
 export {
@@ -10,6 +11,20 @@ export {
   readFluidSpecification,
 } from "./families.js";
 export { FLUID_DATA, type FluidData } from "./fluid-data.js";
+export { FAR_BEYOND, FOREIGN_ELEMENTS, type ForeignElement } from "./foreign-elements.js";
+export {
+  type DensityClass,
+  densityOfMixture,
+  fluidsOfDensity,
+  fluidsOfViscosity,
+  possibleDensity,
+  possibleViscosity,
+  type RecalledRange,
+  USUAL_DENSITIES,
+  type UsualDensity,
+  usualDensities,
+  usualViscosity,
+} from "./identity-ranges.js";
 export {
   type Comparison,
   compareResults,

@@ -100,6 +100,21 @@ export const SOURCES = {
     edition: "editable defaults",
     standing: "memory",
   },
+  "FLUID-DENSITY-RANGES": {
+    title: "Usual density of fluid families at 15 °C, by class",
+    edition: "editable defaults; one printed data sheet of MIL-PRF-5606 has 0.871 at 60 °F",
+    standing: "memory",
+  },
+  "FOREIGN-ELEMENTS": {
+    title: "Magnesium and zinc are in no AS1241 or MIL-PRF fluid known here beyond some ten ppm",
+    edition: "editable defaults",
+    standing: "memory",
+  },
+  "CLEANLINESS-IN-SERVICE": {
+    title: "In-service cleanliness of phosphate ester aircraft: NAS 1638 class 9, AS4059 class 9",
+    edition: "airline custom",
+    standing: "memory",
+  },
   "NIOSH-APPENDIX-A": {
     title: "NIOSH Manual of Analytical Methods, particles per microgram of quartz spheres",
     edition: "15 August 1994",

@@ -6,6 +6,12 @@ import { EVENT_KINDS } from "./cart.js";
 import { SAMPLE_POINTS } from "./drawing.js";
 import { METALS } from "./metals.js";
 import { confidenceSchema } from "./precision.js";
+import {
+  identitySchema,
+  ppmMaxSchema,
+  saturationSchema,
+  viscosityRangeSchema,
+} from "./requirement-limits.js";
 
 /** A cleanliness target written with its standard, such as "AS4059 cumulative 7A-F". */
 const targetSchema = z.string().transform((text, context): CleanlinessTarget => {
@@ -22,34 +28,10 @@ const sourceKeySchema = z.enum(Object.keys(SOURCES) as [SourceKey, ...SourceKey[
 /** A hundred years: no fluid, sample or forecast lasts longer, and the calendar has an end. */
 export const MOST_DAYS = 36_525;
 
+/** No acid has a larger acid number in mg KOH/g than this, so a larger limit would limit nothing. */
+const MAX_ACID_NUMBER = 1000;
+
 const daysSchema = z.number().int().positive().max(MOST_DAYS);
-
-/** A lower and an upper limit; one of the two may be left out. */
-const rangeSchema = z
-  .strictObject({ min: z.number().nonnegative().optional(), max: z.number().positive().optional() })
-  .refine(({ min, max }) => min !== undefined || max !== undefined, "min, max or both are needed")
-  .refine(({ min, max }) => min === undefined || max === undefined || min < max, "min must be less than max");
-
-/** Water as a share of what the fluid dissolves at the lowest temperature it will see. */
-const saturationSchema = z.strictObject({
-  /** The largest share, as a fraction. */
-  shareMax: z.number().positive().max(1),
-  lowestTemperatureC: z.number().gt(-273.15),
-  /** Water dissolved at saturation in this fluid, measured at two temperatures. */
-  measured: z.tuple([
-    z.strictObject({ temperatureC: z.number(), waterPpm: z.number().positive() }),
-    z.strictObject({ temperatureC: z.number(), waterPpm: z.number().positive() }),
-  ]),
-});
-
-/** What the fluid must look like in its results to be taken for what it is declared to be. */
-const identitySchema = z.strictObject({
-  viscosity40Mm2PerS: rangeSchema.optional(),
-  density15KgPerM3: rangeSchema.optional(),
-  chlorinePpmMax: z.number().positive().optional(),
-  /** Colours of the fluid, in lower case. */
-  colours: z.array(z.string().min(1).lowercase()).min(1).optional(),
-});
 
 /** How a sample has to be drawn and counted to be able to speak. What is asked for and not stated is not a pass. */
 const samplingSchema = z.strictObject({
@@ -83,12 +65,15 @@ const requirementFields = z.strictObject({
   aircraft: z.string().min(1).optional(),
   fluids: z.array(z.enum(FLUID_SPECIFICATIONS)).min(1),
   cleanliness: z.array(targetSchema).min(1),
-  waterPpmMax: z.number().positive(),
+  waterPpmMax: ppmMaxSchema,
   waterSaturation: saturationSchema.optional(),
-  acidMgKohPerGMax: z.number().positive(),
-  viscosity40Mm2PerS: rangeSchema.optional(),
-  chlorinePpmMax: z.number().positive().optional(),
-  metalsPpmMax: z.partialRecord(z.enum(METALS), z.number().positive()).optional(),
+  acidMgKohPerGMax: z.number().positive().max(MAX_ACID_NUMBER),
+  viscosity40Mm2PerS: viscosityRangeSchema.optional(),
+  chlorinePpmMax: ppmMaxSchema.optional(),
+  metalsPpmMax: z
+    .partialRecord(z.enum(METALS), ppmMaxSchema)
+    .refine((metals) => Object.keys(metals).length > 0, "expected a limit for at least one metal")
+    .optional(),
   sampleAgeDaysMax: daysSchema,
   /** Days between two samples; the oldest sample age when absent. */
   sampleEveryDays: daysSchema.optional(),

@@ -71,7 +71,7 @@ export const REQUIREMENTS = {
         shareMax: 0.8,
         lowestTemperatureC: 5,
         measured: [
-          { temperatureC: 20, waterPpm: 210 },
+          { temperatureC: 5, waterPpm: 127.3 },
           { temperatureC: 60, waterPpm: 640 },
         ],
       },

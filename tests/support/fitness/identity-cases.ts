@@ -41,7 +41,7 @@ export const IDENTITY_CASES: readonly Case[] = [
     "resample",
     "fluid-not-stated",
   ],
-  // Recalled viscosity of MIL-PRF-83282 at 40 °C is 14.0: 25 % either way is 10.5 to 17.5.
+  // Recalled viscosity of MIL-PRF-83282 at 40 °C is 14.0: 25 % either way is 10.5 to 17.5, and 40 % is 8.4 to 19.6.
   [
     "viscosity at the end of the recalled range",
     sample({ viscosity40Mm2PerS: { value: 10.5 } }),
@@ -51,6 +51,18 @@ export const IDENTITY_CASES: readonly Case[] = [
   [
     "viscosity just out of the recalled range",
     sample({ viscosity40Mm2PerS: { value: 10.4 } }),
+    "resample",
+    "identity-in-doubt",
+  ],
+  [
+    "viscosity that the fluid may have at the least",
+    sample({ viscosity40Mm2PerS: { value: 8.4 } }),
+    "resample",
+    "identity-in-doubt",
+  ],
+  [
+    "viscosity that the fluid cannot have",
+    sample({ viscosity40Mm2PerS: { value: 8.39 } }),
     "do-not-connect",
     "fluid-contradicts-viscosity",
   ],
@@ -79,7 +91,7 @@ export const IDENTITY_CASES: readonly Case[] = [
     "resample",
     "identity-not-known",
   ],
-  // Recalled density 850: 5 % either way is 807.5 to 892.5; phosphate ester is near 1000.
+  // Recalled density 838 to 857, in doubt for 20 more; phosphate ester is near 1000.
   [
     "density of a phosphate ester in a hydrocarbon",
     sample({ density15KgPerM3: { value: 998 } }),
@@ -138,4 +150,11 @@ export const IDENTITY_CASES: readonly Case[] = [
     "fluid-contradicts-colour",
   ],
   ["colour asked for and not reported", asking(COLOURS), "resample", "colour-not-reported"],
+  [
+    "the colour of another fluid where none is asked for",
+    sample({ colour: "purple" }),
+    "resample",
+    "colour-of-another-fluid",
+  ],
+  ["a word that names no colour", sample({ colour: "off" }), "resample", "colour-not-understood"],
 ];

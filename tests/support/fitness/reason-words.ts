@@ -11,12 +11,12 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "the label of sample S-1 says MIL-PRF-5606, the circuit is declared to hold MIL-PRF-83282",
   ],
   "fluid-contradicts-viscosity": [
-    "viscosity just out of the recalled range",
-    "the viscosity at 40 °C speaks against MIL-PRF-83282: 10.4 mm²/s, limits 10.5 to 17.5; it may be another fluid or a mixture",
+    "viscosity of MIL-PRF-87257 in MIL-PRF-83282",
+    "the viscosity at 40 °C speaks against MIL-PRF-83282: 6.8 mm²/s, recalled 10.5 to 17.5; it may be MIL-PRF-87257",
   ],
   "fluid-contradicts-density": [
     "density of a phosphate ester in a hydrocarbon",
-    "the density at 15 °C speaks against MIL-PRF-83282: 998 kg/m³, limits 807.5 to 892.5; it may be another fluid or a mixture",
+    "the density at 15 °C speaks against MIL-PRF-83282: 998 kg/m³, recalled 838 to 857; it may be AS1241 Type IV class 1, or AS1241 Type V",
   ],
   "fluid-contradicts-chlorine": [
     "more chlorine than the fluid may show",
@@ -201,6 +201,18 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   "colour-not-reported": [
     "colour asked for and not reported",
     "the colour of sample S-1 was not reported; expected red",
+  ],
+  "identity-in-doubt": [
+    "viscosity just out of the recalled range",
+    "the viscosity at 40 °C is not what MIL-PRF-83282 usually has: 10.4 mm²/s, recalled 10.5 to 17.5; it may be AS1241 Type IV, or AS1241 Type V, or MIL-PRF-5606; where the fluid's own certificate bears it out, give its range in identity.viscosity40Mm2PerS",
+  ],
+  "colour-of-another-fluid": [
+    "the colour of another fluid where none is asked for",
+    'sample S-1 is reported as "purple"; MIL-PRF-83282 is dyed red, so it may be another fluid or a mixture',
+  ],
+  "colour-not-understood": [
+    "a word that names no colour",
+    'sample S-1 is reported as "off": "off" is no colour known here; let a person look at the bottle',
   ],
   "identity-not-known": [
     "viscosity only known to be below 14",
