@@ -50,7 +50,14 @@ const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
   "no-requirement": "a requirement bears the name of the system, or the circuit names another one",
   "fluid-not-allowed": "the circuit holds a fluid that the system takes",
   "particles-out-of-reach": "ingress is stopped or a finer element is fitted, and a sample shows it",
+  "cannot-be-judged": "the data or the requirement are put right",
   "no-sample": "a sample has been drawn",
+  "no-evidence": "a sample has been drawn since",
+  "topped-up-beyond-share": "a sample has been drawn since",
+  "top-up-not-entered": "the litres that were topped up are entered",
+  "trend-past-limit": "a sample has been drawn since",
+  "sample-overdue-by-trend": "a sample has been drawn since",
+  "element-loaded": "the element is changed and its pressure drop entered",
   "sample-too-old": "a sample has been drawn",
   "drawn-before-event": "a sample has been drawn since",
   "sample-after-judging-date": "the day of the sample or the day of judging is put right",
@@ -72,7 +79,7 @@ const FAMILIES: readonly { readonly codes: RegExp; readonly says: string }[] = [
   { codes: /-not-sure$/, says: "more counts or results make it sure" },
   { codes: /-outside$|^free-water/, says: "a sample drawn afterwards is inside" },
   {
-    codes: /-not-measured$|-not-known$|-estimated$|-not-reported$/,
+    codes: /-not-measured$|-not-known$|-estimated$|-not-reported$|-not-counted$/,
     says: "what is missing has been measured",
   },
 ];
