@@ -159,6 +159,9 @@ function widened(given: Reproducibility | undefined, extraRsd: number): Reproduc
   return { kind: "relative", rsd: Math.hypot(rsd, extraRsd) };
 }
 
+/** Nobody counts less of a bottle, in mL (common practice, no source). */
+const MIN_COUNTED_ML = 0.1;
+
 /**
  * Counts with the least volume that they can have come from: every count that is not 0 is at least one particle.
  *
@@ -169,7 +172,7 @@ function withLeastVolume(counts: CountSet): CountSet | undefined {
     .filter(({ count, basis = "measured" }) => count > 0 && basis === "measured")
     .map(({ count, blank = 0 }) => count + blank);
   if (shown.length === 0) return undefined;
-  const countedMl = counts.volumeMl / Math.min(...shown);
+  const countedMl = Math.max(MIN_COUNTED_ML, counts.volumeMl / Math.min(...shown));
   return { ...counts, counting: { countedMl } };
 }
 
@@ -190,8 +193,9 @@ function volumeNotKnown(sample: Sample, leastMl: number): Assumption {
   return {
     code: "counting-not-known",
     message:
-      `it is not stated what volume of sample ${sample.sample} was counted; ${sayPlain(leastMl)} mL was taken, the least ` +
-      "in which the smallest count is one particle",
+      `it is not stated what volume of sample ${sample.sample} was counted; ${sayPlain(leastMl)} mL was taken, the least in ` +
+      `which the smallest count is a particle, and no less than the ${MIN_COUNTED_ML} mL of common practice`,
+    source: "PRACTICE",
   };
 }
 

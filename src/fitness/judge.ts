@@ -1,7 +1,7 @@
 import { classify } from "../cleanliness/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import type { Requirement, Sample } from "../samples/index.js";
-import { checkAge, checkCirculatedSince, checkQuarantine } from "./able-to-speak.js";
+import { checkAge, checkCirculatedSince, checkQuarantine, speaksUntil } from "./able-to-speak.js";
 import type { Finding } from "./assessed.js";
 import { checkCartState } from "./cart-state.js";
 import type { CircuitCase } from "./case.js";
@@ -18,7 +18,7 @@ import { checkOverdue } from "./overdue.js";
 import { checkParticles } from "./particles.js";
 import { compareVerdicts, decide, reason } from "./reasons.js";
 import { togetherOf } from "./together.js";
-import { checkTopUps } from "./top-ups.js";
+import { checkTopUps, topUpLeft } from "./top-ups.js";
 import type { Verdict } from "./verdict.js";
 import { changesOf } from "./would-change.js";
 
@@ -157,7 +157,14 @@ function verdictOf(
     on: input.on,
     ...told,
     next: nextStepOf(told, circuit.element.position, exchange),
-    changes: changesOf(told, requirement?.sampleAgeDaysMax),
+    changes: changesOf(
+      told,
+      requirement &&
+        sample && {
+          until: speaksUntil(circuit, requirement, sample, outlook).on,
+          topUpL: topUpLeft(circuit, requirement, sample),
+        },
+    ),
     assumptions: joinAssumptions(
       classification?.assumptions ?? [],
       ...findings.map((finding) => finding.assumptions ?? []),

@@ -13,14 +13,14 @@ function sayOverdue({ measure, drawnOn, dueOn, chance, crossedBy }: Overdue): Re
   const { name } = MEASURE_KINDS[measure];
   if (crossedBy !== undefined) {
     const message =
-      `by its trend ${name} crossed its limit by ${crossedBy} at the latest, after the last sample of ${drawnOn}; ` +
+      `by its trend ${name} crossed the limit by ${crossedBy} at the latest, after the last sample of ${drawnOn}; ` +
       "draw a new one";
     return reason("trend-past-limit", message);
   }
   const already =
     dueOn === drawnOn ? ", the day of the last sample" : `, and the last sample is of ${drawnOn}`;
   const message =
-    `by its trend the chance that ${name} is beyond its limit was ${sayPercent(chance)} on ${dueOn}${already}; ` +
+    `by its trend the chance that ${name} is beyond the limit was ${sayPercent(chance)} on ${dueOn}${already}; ` +
     "a new sample is overdue";
   return reason("sample-overdue-by-trend", message);
 }

@@ -145,7 +145,11 @@ function sayEstimated(estimated: readonly HeldLimit[], dirty: boolean): Reason[]
   if (estimated.length === 0) return [];
   const channels = [...new Set(estimated.map(({ limit }) => limit.channel))].join(", ");
   const message = `channel ${channels} was estimated or converted, and has to be counted`;
-  return [dirty ? reason("sizes-not-counted", message) : reason("particles-estimated", message)];
+  return [
+    dirty
+      ? reason("sizes-not-counted", `${message} in the verifying sample`)
+      : reason("particles-estimated", message),
+  ];
 }
 
 function sayNotSure(sureness: Sureness | undefined): Reason[] {

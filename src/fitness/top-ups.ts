@@ -23,10 +23,11 @@ export function checkTopUps(
   { sample, drawnOn }: Sample,
 ): Finding {
   const since = topUpsSince(circuit, drawnOn);
-  const happened = since.filter((event) => event.on <= on);
+  const entered = since.filter(({ addedL }) => addedL !== undefined);
+  const happened = entered.filter((event) => event.on <= on);
   const shareMax = topUpShareMax ?? TOP_UP_SHARE_MAX;
   // A top-up of a future day may have the wrong year: it counts too.
-  const counted = isWithin(happened, circuit, shareMax) ? since : happened;
+  const counted = isWithin(happened, circuit, shareMax) ? entered : happened;
   const later = counted.length > happened.length ? sayToCome(on) : "";
   const amount = `${sayPlain(litresOf(counted))} L of ${sayPlain(circuit.volumeL)} L`;
   const reasons: Reason[] = [];
@@ -57,6 +58,15 @@ export function toppedUpOn(
     ({ addedL }, index) =>
       addedL === undefined || !isWithin(since.slice(0, index + 1), circuit, topUpShareMax),
   )?.on;
+}
+
+/** The litres that may still be topped up before a new sample is needed. */
+export function topUpLeft(
+  circuit: Circuit,
+  { topUpShareMax = TOP_UP_SHARE_MAX }: Requirement,
+  { drawnOn }: Sample,
+): number {
+  return Math.max(0, topUpShareMax * circuit.volumeL - litresOf(topUpsSince(circuit, drawnOn)));
 }
 
 function topUpsSince({ events }: Circuit, drawnOn: string): CircuitEvent[] {
