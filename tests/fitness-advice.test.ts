@@ -13,6 +13,7 @@ import {
   CIRCUIT,
   CLEAN,
   caseOf,
+  countedIn,
   counts,
   events,
   inState,
@@ -113,7 +114,10 @@ describe("what to do next", () => {
   test.each([
     [
       "a doubt about water",
-      asking({ confidence: { probability: 0.95, water: { sd: 10 } } }, { waterPpm: { value: 183.6 } }),
+      asking(
+        { confidence: { probability: 0.95, water: { sd: 10 } } },
+        { counts: countedIn(10, 600, 150, 10), waterPpm: { value: 183.6 } },
+      ),
       ["water: the mean of 2 results of different laboratories would settle it"],
     ],
     ["a doubt about nothing", sample({ waterPpm: { value: 250, limit: "below" } }), []],
@@ -209,6 +213,7 @@ describe("what would change a verdict", () => {
       "exchange-fluid when water rises by more than 50 ppm by mass",
       "exchange-fluid when acid number rises by more than 0.05 mg KOH/g",
       "resample when no newer sample is drawn by 2026-04-03",
+      "resample when more than 6 L are topped up",
       "resample when fluid or element is changed, or the circuit is connected to another aircraft",
     ]);
   });
@@ -327,7 +332,7 @@ describe("the outlook", () => {
 });
 
 describe("how long a sample may speak", () => {
-  const circuitWith = (...events: { on: string; kind: string }[]) =>
+  const circuitWith = (...events: { on: string; kind: string; added?: string }[]) =>
     circuitSchema.parse({
       circuit: "1",
       serves: "main",
@@ -379,7 +384,16 @@ describe("how long a sample may speak", () => {
       "element-change",
     ],
     ["through an event before it", [{ on: "2026-02-27", kind: "fluid-change" }], "2026-03-31", "age"],
-    ["through a top-up", [{ on: "2026-03-10", kind: "top-up" }], "2026-03-31", "age"],
+    ["through a small top-up", [{ on: "2026-03-10", kind: "top-up", added: "2 L" }], "2026-03-31", "age"],
+    [
+      "until top-ups add up to more than a tenth of the volume",
+      [
+        { on: "2026-03-14", kind: "top-up", added: "3.1 L" },
+        { on: "2026-03-10", kind: "top-up", added: "3 L" },
+      ],
+      "2026-03-14",
+      "top-up",
+    ],
     [
       "until its age when the event comes later still",
       [{ on: "2026-04-02", kind: "fluid-change" }],

@@ -6,6 +6,7 @@ import { changesOf } from "../src/fitness/would-change.js";
 import { EVENT_KINDS } from "../src/samples/index.js";
 import { type Case, caseOf } from "./support/fitness/bases.js";
 import { CART_CASES, PRECEDENCE_CASES } from "./support/fitness/cart-cases.js";
+import { EVIDENCE_CASES } from "./support/fitness/evidence-cases.js";
 import { IDENTITY_CASES } from "./support/fitness/identity-cases.js";
 import { LIMIT_CASES } from "./support/fitness/limit-cases.js";
 import { PARTICLE_CASES } from "./support/fitness/particle-cases.js";
@@ -20,6 +21,7 @@ const TABLES: readonly (readonly [string, readonly Case[]])[] = [
   ["identity", IDENTITY_CASES],
   ["the cart", CART_CASES],
   ["under uncertainty", SURENESS_CASES],
+  ["evidence of the fluid that is in the circuit now", EVIDENCE_CASES],
   ["two things wrong at once", PRECEDENCE_CASES],
 ];
 const ALL = TABLES.flatMap(([, cases]) => cases);
@@ -123,8 +125,8 @@ describe("the hand-reasoned cases", () => {
       ["precision-not-given", "precision-not-given"],
     ],
     [
-      "the counted volume not known: counts are taken as they are",
-      ["counting-not-known", "precision-not-given", "precision-not-given"],
+      "the counted volume not known: counts at their limits are not sure",
+      ["counting-not-known", "laboratory-spread-not-given", "precision-not-given", "precision-not-given"],
     ],
     ["water and acid each sure, but not both together", ["laboratory-spread-not-given"]],
   ])("what was taken for granted is told and nothing else: %s", (name, codes) => {
@@ -136,7 +138,7 @@ describe("the hand-reasoned cases", () => {
 
   test("a sample that is too old, with an event since, asks for one sample and not for two", () => {
     const reasons = [reason("sample-too-old", "too old"), reason("drawn-before-event", "an event since")];
-    expect(changesOf({ verdict: "resample", reasons, assessed: [] }, 90)).toEqual([
+    expect(changesOf({ verdict: "resample", reasons, assessed: [] }, undefined)).toEqual([
       { verdict: "fit", when: "when a sample has been drawn since" },
     ]);
   });

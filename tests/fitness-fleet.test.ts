@@ -153,10 +153,19 @@ describe("what each circuit is judged on", () => {
     }
   });
 
-  test("data that cannot be planned with are refused with cart and circuit", () => {
-    const cart: Cart = { cart: "C-1", circuits: [named("A", { volumeL: 0 })] };
+  test("data that cannot be planned with stop their own circuit, which says why, and no other", () => {
+    const cart: Cart = { cart: "C-1", circuits: [named("A", { volumeL: 0 }), named("B")] };
     const dirty = of("C-1", "A", { counts: counts(20000, 5000, 640) });
-    expect(() => judge([cart], [dirty])).toThrow("cart C-1, circuit A: volumeL must be more than 0, not 0");
+    const [stopped, other] = judge([cart], [dirty, of("C-1", "B")]).map(({ verdict }) => verdict);
+    expect(stopped?.reasons).toEqual([
+      {
+        code: "cannot-be-judged",
+        callsFor: "do-not-connect",
+        message:
+          "the data of this circuit or its requirement cannot be judged with: volumeL must be more than 0, not 0",
+      },
+    ]);
+    expect(other?.verdict).toBe("fit");
   });
 });
 
@@ -241,7 +250,10 @@ describe("the fleet table", () => {
         }),
       );
     const wet = [...rising("fresh", 20, 195), ...rising("fit", 1, 100)];
-    const again = fleetRows(judge([cart], [...samples.filter(({ circuit }) => circuit === "worn"), ...wet]));
+    // Water of 195 ppm that rises by 20 ppm a month has 7.5 days to its limit.
+    const again = fleetRows(
+      judge([cart], [...samples.filter(({ circuit }) => circuit === "worn"), ...wet], "2026-03-06"),
+    );
     const fit = again.filter(({ verdict }) => verdict === "fit");
     expect(fit.map(({ circuit }) => circuit)).toEqual(["fresh", "worn", "fit"]);
     expect(fit.map(({ crossings }) => crossings.map(({ beforeNextSample }) => beforeNextSample))).toEqual([

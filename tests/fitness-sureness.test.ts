@@ -52,11 +52,10 @@ describe("the precision of a laboratory", () => {
     expect(standardUncertainty).toBeCloseTo((0.0026 * 14) / 2.772, 5);
   });
 
-  test("what is not known is not invented: the result is taken as it is, and says so", () => {
-    const codes = judge({}, { counts: CLEAN.counts }).assumptions.map(({ code }) => code);
-    expect(codes).toEqual(expect.arrayContaining(["counting-not-known", "precision-not-given"]));
-    const verdict = judge({}, { counts: CLEAN.counts });
-    expect(verdict.together).toBeUndefined();
+  test("what is not known is not invented: a result without a precision is taken as it is, and says so", () => {
+    const verdict = judge({}, { counts: countedIn(10, 600, 150, 10) });
+    expect(verdict.assumptions.map(({ code }) => code)).toContain("precision-not-given");
+    expect(verdict.assessed.filter(({ sureness }) => sureness !== undefined)).toHaveLength(1);
     expect(verdict.verdict).toBe("fit");
   });
 });
@@ -244,7 +243,7 @@ describe("risks", () => {
           },
           confidence: { probability: 0.9, ...water },
         },
-        samples: [{ ...CLEAN, waterPpm: { value: 135 } }],
+        samples: [{ ...CLEAN, counts: countedIn(1e6, 600, 150, 10), waterPpm: { value: 135 } }],
       }),
     );
     // Φ(1.5) against 150 ppm; Φ(2) against 155 ppm is the same doubt over again.

@@ -233,18 +233,20 @@ describe("a fleet", () => {
     expect(judged.map(({ verdict }) => verdict.verdict)).toEqual(verdicts);
   });
 
-  test("a cart whose data cannot be planned with is named in the error", () => {
+  test("a cart whose data cannot be planned with is not to be connected, and the reason says what is wrong", () => {
     const broken = { ...circuit, ingress: [{ sizeUmC: 6, particlesPerMin: 1e6 }] };
     const dirty = { ...clean, counts: counts(20000, 5000, 640) };
-    expect(() =>
-      judgeCarts({
-        carts: [{ cart: "C-1", circuits: [broken] }],
-        requirements: [requirement],
-        samples: [dirty],
-        unread: [],
-        on: "2026-03-14",
-      }),
-    ).toThrow(/^cart C-1, circuit 1: ingress is needed at 4 µm\(c\)/);
+    const [judged] = judgeCarts({
+      carts: [{ cart: "C-1", circuits: [broken] }],
+      requirements: [requirement],
+      samples: [dirty],
+      unread: [],
+      on: "2026-03-14",
+    });
+    expect(judged?.verdict.verdict).toBe("do-not-connect");
+    expect(judged?.verdict.reasons[0]?.message).toMatch(
+      /cannot be judged with: ingress is needed at 4 µm\(c\)/,
+    );
   });
 
   test("trends start anew at a fluid change and take limit values as limits, by name", () => {

@@ -289,6 +289,7 @@ describe("viscosities that draw together put a verdict in doubt", () => {
   } as const;
   const outlook = (suggestions: readonly Suggestion[]): Outlook => ({
     nextSampleBy: "2026-03-04",
+    overdue: [],
     because: "interval",
     crossings: [],
     suggestions,

@@ -36,7 +36,7 @@ const CARTS_WAITING = 4;
  * @param on - the day of judging, as ISO 8601 calendar day
  * @returns the verdicts cart by cart, in the order of the carts
  * @throws BookError when the book cannot be read or written
- * @throws RangeError naming the cart and circuit whose data cannot be planned with
+ * @throws RangeError naming a sample of the book that cannot be read
  */
 export async function* judgeBook(
   path: string,

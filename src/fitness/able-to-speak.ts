@@ -2,7 +2,10 @@ import type { Circuit, CircuitEvent, Requirement, Sample } from "../samples/inde
 import type { Finding } from "./assessed.js";
 import type { CircuitCase, UnreadResult } from "./case.js";
 import { dayAfter, daysBetween } from "./days.js";
+import { sayToCome } from "./happened.js";
+import type { Outlook } from "./outlook.js";
 import { type Reason, reason } from "./reasons.js";
+import { toppedUpOn } from "./top-ups.js";
 
 /** What must have happened since an event when the requirement does not say. */
 const USUAL_AFTER: Record<CircuitEvent["kind"], boolean> = {
@@ -63,30 +66,39 @@ export function checkAge(
   return { reasons };
 }
 
-/** A day in the future may be a wrong year as well as a plan, so it stands in the way until somebody has looked. */
-function sayToCome(on: string): string {
-  return `, which is after the day of judging ${on}; correct the day, or enter the event once it has happened`;
-}
-
 /** The last day on which a sample may speak for its circuit, and what ends it. */
 export interface SpeaksUntil {
   readonly on: string;
-  /** Its age, or what happened to the circuit on that day. */
-  readonly because: "age" | CircuitEvent["kind"];
+  /** Its age, the trend that calls for the next one, or what happened to the circuit on that day. */
+  readonly because: "age" | "trend" | CircuitEvent["kind"];
 }
 
 /**
- * How long a sample may speak for its circuit: until it is too old, or until something happens after which the requirement
- * asks for a new one, whichever comes first.
+ * How long a sample may speak for its circuit: until it is too old, until its trend calls for the next one, or until something
+ * happens after which a new one is needed, whichever comes first.
  *
  * An event on the day of the sample ends it on that day, because the order is not known.
+ *
+ * @param outlook - that of the verdict on the sample; without it no trend is looked at
  */
-export function speaksUntil(circuit: Circuit, requirement: Requirement, { drawnOn }: Sample): SpeaksUntil {
-  const byAge = dayAfter(drawnOn, requirement.sampleAgeDaysMax);
-  const [first] = circuit.events
-    .filter(({ on, kind }) => on >= drawnOn && on <= byAge && needsSample(requirement, kind))
-    .sort((a, b) => a.on.localeCompare(b.on));
-  return first === undefined ? { on: byAge, because: "age" } : { on: first.on, because: first.kind };
+export function speaksUntil(
+  circuit: Circuit,
+  requirement: Requirement,
+  sample: Sample,
+  outlook?: Pick<Outlook, "nextSampleBy" | "because">,
+): SpeaksUntil {
+  const { drawnOn } = sample;
+  const toppedUp = toppedUpOn(circuit, requirement, sample);
+  const ends: readonly SpeaksUntil[] = [
+    ...since(circuit.events, drawnOn)
+      // A requirement may waive the sample after a fluid change; the old one still says nothing of the new fluid.
+      .filter(({ kind }) => kind === "fluid-change" || needsSample(requirement, kind))
+      .map(({ on, kind }) => ({ on, because: kind })),
+    ...(toppedUp === undefined ? [] : [{ on: toppedUp, because: "top-up" as const }]),
+    ...(outlook?.because === "trend" ? [{ on: outlook.nextSampleBy, because: "trend" as const }] : []),
+    { on: dayAfter(drawnOn, requirement.sampleAgeDaysMax), because: "age" },
+  ];
+  return ends.reduce((first, next) => (next.on < first.on ? next : first));
 }
 
 function needsSample({ after }: Requirement, kind: CircuitEvent["kind"]): boolean {
@@ -116,11 +128,6 @@ export function checkCirculatedSince(
     });
   });
   return { reasons };
-}
-
-/** Whether the fluid of the sample is gone: changed on the day of the sample or later. */
-export function isOfFormerFluid(circuit: Circuit, sample: Sample): boolean {
-  return since(circuit.events, sample.drawnOn).some(({ kind }) => kind === "fluid-change");
 }
 
 /** The events on or after the day the sample was drawn: on the same day the order is not known. */

@@ -2,6 +2,7 @@ import type { CartState, Circuit, Requirement } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
 import { daysBetween } from "./days.js";
 import { type Reason, type ReasonCode, reason } from "./reasons.js";
+import { sayPlain } from "./text.js";
 
 /** What a technician can find, what is sound, and what stops a hookup. */
 const FINDINGS = [
@@ -42,18 +43,46 @@ const FINDINGS = [
  * A finding that stops a hookup counts however old it is, until a newer one says otherwise. Where the requirement asks for
  * the state, what was not looked at stops it as well: what is missing could be any of these findings.
  */
-export function checkCartState({ state }: Circuit, { cartState: asked }: Requirement, on: string): Finding {
+export function checkCartState(circuit: Circuit, { cartState: asked }: Requirement, on: string): Finding {
+  const { state } = circuit;
   if (state === undefined) {
     if (asked === undefined) return { reasons: [] };
     const message = "the state of the cart was not entered: indicator, level, temperature and seals";
     return { reasons: [reason("cart-state-not-entered", message)] };
   }
-  const stopping: Reason[] = FINDINGS.filter(
-    ({ field, sound }) => state[field] !== undefined && state[field] !== sound,
-  ).map(({ code, says }) => reason(code, `${says} (entered on ${state.on})`));
+  const stopping: Reason[] = [
+    ...FINDINGS.filter(({ field, sound }) => state[field] !== undefined && state[field] !== sound).map(
+      ({ code, says }) => reason(code, `${says} (entered on ${state.on})`),
+    ),
+    ...checkElement(elementUsedNow(circuit, on), state.on),
+  ];
   return {
     reasons: [...stopping, ...(asked === undefined ? [] : checkEntry(state, asked.ageDaysMax, on, stopping))],
   };
+}
+
+/**
+ * Share of the permissible pressure drop that the element now fitted uses, as entered.
+ *
+ * What was entered before a change of the element is of the one that was taken out; on the day of the change the order is
+ * not known.
+ *
+ * @returns undefined when nothing was entered of this element
+ */
+export function elementUsedNow({ state, events }: Circuit, on: string): number | undefined {
+  if (state === undefined) return undefined;
+  const changed = events.some(
+    (event) => event.kind === "element-change" && event.on > state.on && event.on <= on,
+  );
+  return changed ? undefined : state.elementUsed;
+}
+
+function checkElement(used: number | undefined, enteredOn: string): Reason[] {
+  if (used === undefined || used < 1) return [];
+  const message =
+    `the element uses ${sayPlain(100 * used)} % of its permissible pressure drop (entered on ${enteredOn}): fluid may pass it ` +
+    "unfiltered; change the element before circulating or connecting";
+  return [reason("element-loaded", message)];
 }
 
 function checkEntry(state: CartState, ageDaysMax: number, on: string, stopping: readonly Reason[]): Reason[] {

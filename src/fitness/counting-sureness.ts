@@ -13,7 +13,8 @@ import type { Requirement, Sample } from "../samples/index.js";
 import { normalProbability } from "../trend/index.js";
 import type { Sureness } from "./assessed.js";
 import { poolOf } from "./counted.js";
-import { settleByCounting } from "./settle.js";
+import { settleByCounting, settleByStating } from "./settle.js";
+import { sayPlain } from "./text.js";
 
 /** The probability of one channel. */
 export interface ChannelProbability {
@@ -25,7 +26,7 @@ export interface ChannelProbability {
 
 /** How sure it is that all channels conform. */
 export interface CountingSureness {
-  /** Absent where the requirement asks for no confidence or the counted volume is not known. */
+  /** Absent where the requirement asks for no confidence. */
   readonly sureness?: Sureness;
   readonly byChannel: readonly ChannelProbability[];
   readonly assumptions: readonly Assumption[];
@@ -37,7 +38,8 @@ export interface CountingSureness {
  * How the errors of channels hang together is not known. As long as they do not work against one another the probability
  * of all is no less than the product of the channels' probabilities; that product is decided by. Where replicates are
  * given, their particles are pooled, and scatter beyond random is added to the laboratory's, whole and not as that of a
- * mean: a few replicates say little of it.
+ * mean: a few replicates say little of it. Where the counted volume is not known, the least that can have been counted is
+ * taken, so that no volume that the report could have stated would make it less sure.
  *
  * @source JCGM-106
  * @source JEFFREYS
@@ -51,10 +53,14 @@ export function surenessOfCounts(
   const { confidence } = requirement;
   if (confidence === undefined) return { byChannel: [], assumptions: [] };
   const pool = poolOf(sample);
-  const counts = pool.kind === "pooled" ? pool.pooled.counts : reported;
-  const seenMl = sampleSeenMl(counts);
-  if (seenMl === undefined) return { byChannel: [], assumptions: [volumeNotKnown(sample)] };
+  const stated = pool.kind === "pooled" ? pool.pooled.counts : reported;
+  const isStated = stated.counting !== undefined;
+  const counts = isStated ? stated : withLeastVolume(stated);
+  const seenMl = counts && sampleSeenMl(counts);
   const asked = confidence.probability;
+  if (counts === undefined || seenMl === undefined) {
+    return { sureness: nothingKnown(asked), byChannel: [], assumptions: [] };
+  }
   const limits = strictest(requirement.cleanliness.flatMap(limitsOfTarget));
   const extraRsd = pool.kind === "pooled" ? largestExtra(pool.pooled.scatter) : 0;
   const reproducibility = widened(confidence.counts?.reproducibility, extraRsd);
@@ -62,7 +68,11 @@ export function surenessOfCounts(
     limits.map((limit) => probabilityOf(limit, counts, seenMl, times, reproducibility));
   const byLimit = probabilities(1);
   const probability = productOf(byLimit);
-  const assumptions = confidence.counts?.reproducibility === undefined ? [LABORATORY_NOT_GIVEN] : [];
+  const assumptions = [
+    ...(isStated ? [] : [volumeNotKnown(sample, seenMl)]),
+    ...(confidence.counts?.reproducibility === undefined ? [LABORATORY_NOT_GIVEN] : []),
+  ];
+  const settle = isStated ? settleByCounting : settleByStating;
   return {
     sureness: {
       probability,
@@ -70,7 +80,7 @@ export function surenessOfCounts(
       consumerRisk: 1 - probability,
       producerRisk: probability,
       ...(!(probability >= asked) && {
-        settlement: settleByCounting(seenMl, (times) => productOf(probabilities(times)), asked),
+        settlement: settle(seenMl, (times) => productOf(probabilities(times)), asked),
       }),
     },
     byChannel: limits.map(({ fromUm, toUm, limit, volumeMl }, index) => ({
@@ -149,12 +159,43 @@ function widened(given: Reproducibility | undefined, extraRsd: number): Reproduc
   return { kind: "relative", rsd: Math.hypot(rsd, extraRsd) };
 }
 
-function volumeNotKnown(sample: Sample): Assumption {
+/** Nobody counts less of a bottle, in mL (common practice, no source). */
+const MIN_COUNTED_ML = 0.1;
+
+/**
+ * Counts with the least volume that they can have come from: every count that is not 0 is at least one particle.
+ *
+ * @returns undefined where no size shows a particle, which any volume can do
+ */
+function withLeastVolume(counts: CountSet): CountSet | undefined {
+  const shown = counts.counts
+    .filter(({ count, basis = "measured" }) => count > 0 && basis === "measured")
+    .map(({ count, blank = 0 }) => count + blank);
+  if (shown.length === 0) return undefined;
+  const countedMl = Math.max(MIN_COUNTED_ML, counts.volumeMl / Math.min(...shown));
+  return { ...counts, counting: { countedMl } };
+}
+
+function nothingKnown(asked: number): Sureness {
+  return {
+    probability: 0,
+    asked,
+    consumerRisk: 1,
+    producerRisk: 0,
+    settlement: {
+      kind: "cannot-be-settled",
+      why: "no particle was counted, and without the counted volume that says nothing",
+    },
+  };
+}
+
+function volumeNotKnown(sample: Sample, leastMl: number): Assumption {
   return {
     code: "counting-not-known",
     message:
-      `it is not known what volume of sample ${sample.sample} was counted, so the counts were taken as they are; ` +
-      "how sure they are cannot be told",
+      `it is not stated what volume of sample ${sample.sample} was counted; ${sayPlain(leastMl)} mL was taken, the least in ` +
+      `which the smallest count is a particle, and no less than the ${MIN_COUNTED_ML} mL of common practice`,
+    source: "PRACTICE",
   };
 }
 

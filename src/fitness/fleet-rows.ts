@@ -1,4 +1,5 @@
 import { speaksUntil } from "./able-to-speak.js";
+import { elementUsedNow } from "./cart-state.js";
 import { daysBetween } from "./days.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 import type { Crossing } from "./outlook.js";
@@ -21,7 +22,7 @@ export interface FleetRow {
   readonly daysToSample?: number;
   /** Limits expected to be crossed before the next sample, or possibly. */
   readonly crossings: readonly Crossing[];
-  /** Share of the element's permissible pressure drop that is used, as entered; a fraction. */
+  /** Share of the permissible pressure drop that the element now fitted uses, as entered; a fraction. */
   readonly elementUsed?: number;
   /** Whether the element should be changed before long. */
   readonly elementNearCapacity: boolean;
@@ -60,7 +61,7 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
   const { circuit, verdict } = entry;
   const due = nextSampleBy(entry);
   const earlier = before?.(verdict.cart, verdict.circuit);
-  const elementUsed = circuit.state?.elementUsed;
+  const elementUsed = elementUsedNow(circuit, verdict.on);
   return {
     cart: verdict.cart,
     circuit: verdict.circuit,

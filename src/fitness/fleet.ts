@@ -39,7 +39,6 @@ export interface JudgedCircuit extends VerdictOnCircuit {
  *
  * @param fleet - carts, requirements and samples; see {@link FleetCase}
  * @returns one entry for each circuit, in the order of the carts
- * @throws RangeError naming the cart and circuit whose data cannot be planned with
  */
 export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
   return casesOf(fleet).map((input) => ({
@@ -52,19 +51,10 @@ export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
   }));
 }
 
-/**
- * Judges one circuit of a fleet.
- *
- * @throws RangeError naming the cart and circuit whose data cannot be planned with
- */
+/** Judges one circuit of a fleet. */
 export function judgeCase(input: CircuitCase): VerdictOnCircuit {
-  const { cart, circuit, requirement } = input;
-  try {
-    return { circuit, verdict: judgeCircuit(input), ...(requirement && { requirement }) };
-  } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
-    throw new RangeError(`cart ${cart}, circuit ${circuit.circuit}: ${error.message}`, { cause: error });
-  }
+  const { circuit, requirement } = input;
+  return { circuit, verdict: judgeCircuit(input), ...(requirement && { requirement }) };
 }
 
 /**

@@ -1,11 +1,12 @@
 import { classify } from "../cleanliness/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import type { Requirement, Sample } from "../samples/index.js";
-import { checkAge, checkCirculatedSince, checkQuarantine, isOfFormerFluid } from "./able-to-speak.js";
+import { checkAge, checkCirculatedSince, checkQuarantine, speaksUntil } from "./able-to-speak.js";
 import type { Finding } from "./assessed.js";
 import { checkCartState } from "./cart-state.js";
 import type { CircuitCase } from "./case.js";
 import { checkDrawing } from "./drawing.js";
+import { changeAfter, checkEvidence } from "./evidence.js";
 import { exchangesFor } from "./exchange-advice.js";
 import { circuitUntil } from "./happened.js";
 import { checkIdentity } from "./identity.js";
@@ -13,10 +14,12 @@ import { checkLimits } from "./limits.js";
 import { checkMixing } from "./mixing.js";
 import { nextStepOf } from "./next-step.js";
 import { type Outlook, outlookOf } from "./outlook.js";
+import { checkOverdue } from "./overdue.js";
 import { checkParticles } from "./particles.js";
 import { compareVerdicts, decide, reason } from "./reasons.js";
 import { remarkOn } from "./remarks.js";
 import { togetherOf } from "./together.js";
+import { checkTopUps, topUpLeft } from "./top-ups.js";
 import type { Verdict } from "./verdict.js";
 import { changesOf } from "./would-change.js";
 
@@ -25,15 +28,25 @@ import { changesOf } from "./would-change.js";
  *
  * The latest sample is held against the requirement. Every check gives a reason, the strictest reason decides,
  * and what was not measured is never a pass. Of several samples drawn on the latest day whose order in time is not
- * known, the one with the strictest verdict counts.
+ * known, the one with the strictest verdict counts. A circuit whose data cannot be computed with is not to be connected,
+ * and the reason says what is wrong with them.
  *
  * @param input - the circuit, its requirement and its samples; see {@link CircuitCase}
  * @returns the verdict with every reason, what to do next, what would change it, and a circulation plan where particles
  *   are outside
- * @throws RangeError for data of the circuit that cannot be planned with
  * @source JCGM-106
  */
 export function judgeCircuit(input: CircuitCase): Verdict {
+  try {
+    return judgeLatest(input);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const message = `the data of this circuit or its requirement cannot be judged with: ${error.message}`;
+    return verdictOf(input, undefined, undefined, [{ reasons: [reason("cannot-be-judged", message)] }]);
+  }
+}
+
+function judgeLatest(input: CircuitCase): Verdict {
   const latest = latestSamples(input.samples);
   const outlook = outlookOf(untilToday(input));
   const verdicts = (latest.length === 0 ? [undefined] : latest).map((sample) =>
@@ -82,9 +95,45 @@ function compareText(a: string, b: string): number {
 }
 
 function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Outlook | undefined): Verdict {
-  const { requirement, circuit } = input;
-  const findings =
-    requirement === undefined ? [noRequirement(input)] : checks(input, requirement, sample, outlook);
+  const { requirement, circuit, on } = input;
+  // A sample of fluid that is gone says nothing of the fluid now, so none of it stands with the verdict.
+  const former = sample && changeAfter(circuitUntil(circuit, on), sample);
+  const present = former === undefined ? sample : undefined;
+  if (requirement === undefined) return verdictOf(input, present, outlook, [noRequirement(input)]);
+  const shown = present === undefined ? [] : checksOf(input, requirement, present);
+  const assessed = shown.flatMap((finding) => finding.assessed ?? []);
+  return verdictOf(input, present, outlook, [
+    checkIdentity(circuit, requirement, present),
+    remarkOn(circuit, requirement),
+    checkMixing(outlook),
+    checkOverdue(outlook),
+    checkCartState(circuit, requirement, on),
+    checkQuarantine(input.unread, sample),
+    checkCirculatedSince(input, requirement),
+    checkEvidence(requirement, sample, former, assessed),
+    ...(sample === undefined ? [] : [checkAge(input, requirement, sample)]),
+    ...shown,
+  ]);
+}
+
+/** What a sample of the fluid that is in the circuit now shows. */
+function checksOf(input: CircuitCase, requirement: Requirement, sample: Sample): Finding[] {
+  const { circuit } = input;
+  return [
+    checkTopUps(input, requirement, sample),
+    checkDrawing(requirement, sample),
+    checkParticles(circuit, requirement, sample),
+    ...checkLimits(requirement, sample),
+  ];
+}
+
+function verdictOf(
+  input: CircuitCase,
+  sample: Sample | undefined,
+  outlook: Outlook | undefined,
+  findings: readonly Finding[],
+): Verdict {
+  const { circuit, requirement } = input;
   const assessed = findings.flatMap((finding) => finding.assessed ?? []);
   const together = togetherOf(assessed);
   const reasons = [...findings.flatMap((finding) => finding.reasons), ...together.reasons].sort((a, b) =>
@@ -110,7 +159,14 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
     on: input.on,
     ...told,
     next: nextStepOf(told, circuit.element.position, exchange),
-    changes: changesOf(told, requirement?.sampleAgeDaysMax),
+    changes: changesOf(
+      told,
+      requirement &&
+        sample && {
+          until: speaksUntil(circuit, requirement, sample, outlook).on,
+          topUpL: topUpLeft(circuit, requirement, sample),
+        },
+    ),
     assumptions: joinAssumptions(
       classification?.assumptions ?? [],
       ...findings.map((finding) => finding.assumptions ?? []),
@@ -120,38 +176,7 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
   };
 }
 
-function checks(
-  input: CircuitCase,
-  requirement: Requirement,
-  sample: Sample | undefined,
-  outlook: Outlook | undefined,
-): Finding[] {
-  const { circuit, unread, on } = input;
-  // What a sample of fluid that is gone says of itself, label and looks included, says nothing of the fluid now.
-  const ofThisFluid = sample !== undefined && !isOfFormerFluid(circuitUntil(circuit, on), sample);
-  const always = [
-    checkIdentity(circuit, requirement, ofThisFluid ? sample : undefined),
-    remarkOn(circuit, requirement),
-    checkMixing(outlook),
-    checkCartState(circuit, requirement, on),
-    checkQuarantine(unread, sample),
-    checkCirculatedSince(input, requirement),
-  ];
-  if (sample === undefined) return [...always, NO_SAMPLE];
-  const age = checkAge(input, requirement, sample);
-  if (!ofThisFluid) return [...always, age];
-  return [
-    ...always,
-    age,
-    checkDrawing(requirement, sample),
-    checkParticles(circuit, requirement, sample),
-    ...checkLimits(requirement, sample),
-  ];
-}
-
 function noRequirement({ circuit }: CircuitCase): Finding {
   const message = `no requirement is named "${circuit.serves}", the system this circuit serves`;
   return { reasons: [reason("no-requirement", message)] };
 }
-
-const NO_SAMPLE: Finding = { reasons: [reason("no-sample", "no sample of this circuit was given")] };

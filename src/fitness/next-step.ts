@@ -37,8 +37,14 @@ export function nextStepOf(told: Told, element: string, exchange: readonly Excha
   const because = { text: `why: ${deciding.join("; ")}`, source: "PRACTICE" } as const;
   const steps: Record<VerdictName, () => Step[]> = {
     fit: () => connect(told),
-    circulate: () => [...circulate(told, element), VERIFY, ...SAMPLING_STEPS],
-    "exchange-fluid": () => [...exchange.map(sayExchange), EXCHANGE, VERIFY, ...SAMPLING_STEPS],
+    circulate: () => [...circulate(told, element), VERIFY, ...countToo(told), ...SAMPLING_STEPS],
+    "exchange-fluid": () => [
+      ...exchange.map(sayExchange),
+      EXCHANGE,
+      VERIFY,
+      ...countToo(told),
+      ...SAMPLING_STEPS,
+    ],
     resample: () => [because, ...SAMPLING_STEPS, ...settle(told)],
     "do-not-connect": () => [because, STOP],
   };
@@ -70,6 +76,13 @@ function circulate({ circulation, reasons }: Told, element: string): Step[] {
     });
   }
   return steps;
+}
+
+/** The sizes that the verifying sample has to show and the last one did not. */
+function countToo({ reasons }: Told): Step[] {
+  return reasons
+    .filter(({ code }) => code === "sizes-not-counted")
+    .map(({ message }) => ({ text: message, source: "PRACTICE" }));
 }
 
 const VERIFY: Step = {

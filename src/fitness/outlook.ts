@@ -1,6 +1,7 @@
 import type { Requirement } from "../samples/index.js";
 import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
+import { changeAfter } from "./evidence.js";
 import { headingOf } from "./heading.js";
 import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
@@ -18,14 +19,32 @@ export interface Crossing {
   readonly beforeNextSample: "expected" | "possible" | "no";
 }
 
+/** A measure whose trend called for a sample that was not drawn. */
+export interface Overdue {
+  readonly measure: Measure;
+  /** The last sample with a result of it. */
+  readonly drawnOn: string;
+  /** When the next one was due. */
+  readonly dueOn: string;
+  /** Chance that the limit was crossed by then. */
+  readonly chance: number;
+  /** The day by which the limit was crossed, by the end of the interval, where that is before the day of judging. */
+  readonly crossedBy?: string;
+}
+
 /** What is to come for a circuit. */
 export interface Outlook {
   /** The last day for the next sample. */
   readonly nextSampleBy: string;
-  /** The requirement's interval since what has a limit was measured, or a trend that may cross a limit sooner. */
-  readonly because: "interval" | "trend";
+  /**
+   * The requirement's interval since what has a limit was measured, a trend that may cross a limit sooner, or a change of the
+   * fluid since the last sample.
+   */
+  readonly because: "interval" | "trend" | "fluid-change";
   /** Soonest first. */
   readonly crossings: readonly Crossing[];
+  /** Measures whose trend called for a sample before the day of judging, and none was drawn. */
+  readonly overdue: readonly Overdue[];
   /** What the pattern of the trends suggests; never a diagnosis. */
   readonly suggestions: readonly Suggestion[];
 }
@@ -52,13 +71,23 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
     .sort()
     .at(-1);
   if (requirement === undefined || last === undefined) return undefined;
+  const changed = changeAfter(input.circuit, { drawnOn: last });
+  if (changed !== undefined) {
+    return {
+      nextSampleBy: changed.on,
+      because: "fluid-change",
+      crossings: [],
+      overdue: [],
+      suggestions: [],
+    };
+  }
   const everyDays = requirement.sampleEveryDays ?? requirement.sampleAgeDaysMax;
   const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
     headingsFor(one, measures, requirement, on, everyDays);
   const headings = headingsOf(input, FOLLOWED);
   const byInterval = dayAfter(last, everyDays);
   // A measure without a limit asks for no sample.
-  const due = headings.filter(({ bounds }) => bounds.length > 0).map(({ nextSample }) => nextSample);
+  const due = headings.filter(({ bounds }) => bounds.length > 0).map((heading) => dueOf(heading, everyDays));
   const soonest = due.reduce((first, next) => (next.on < first.on ? next : first), {
     on: byInterval,
     because: "longest-interval",
@@ -69,6 +98,7 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
     crossings: headings
       .flatMap((heading) => crossingOf(heading, byInterval))
       .sort((a, b) => a.on.localeCompare(b.on) || a.measure.localeCompare(b.measure)),
+    overdue: headings.flatMap((heading) => overdueOf(heading, everyDays)),
     suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"])),
   };
 }
@@ -97,6 +127,35 @@ function headingsFor(
     // Without a result since the fluid was new the trend has nothing to say of the next sample.
     return heading.n < FEWEST ? [] : [heading];
   });
+}
+
+/**
+ * When a trend calls for the next sample.
+ *
+ * A risk that was reached with the last sample already is a finding of the trend only where there is one: without, a few
+ * scattered readings near a limit would call for a new sample on the day of each, and what they show is judged by the limit.
+ */
+function dueOf({ nextSample, forecast }: Heading, everyDays: number): Heading["nextSample"] {
+  // It is due on the day of the last result then.
+  return nextSample.because === "risk-already-reached" && forecast.kind !== "crosses"
+    ? { on: dayAfter(nextSample.on, everyDays), because: "longest-interval" }
+    : nextSample;
+}
+
+/**
+ * Whether a trend called for a sample after the last one and before the day of judging.
+ *
+ * A result beyond its limit needs no trend to say so, and a sample drawn today is newer than any trend.
+ */
+function overdueOf(heading: Heading, everyDays: number): Overdue[] {
+  const { measure, on, bounds, forecast, segments } = heading;
+  const { because, on: dueOn, chance } = dueOf(heading, everyDays);
+  const drawnOn = segments.at(-1)?.readings.at(-1)?.drawnOn;
+  if (bounds.length === 0 || chance === undefined || drawnOn === undefined || dueOn >= on) return [];
+  if (because !== "risk" && because !== "risk-already-reached") return [];
+  const latest = forecast.kind === "crosses" ? forecast.latest : undefined;
+  const crossed = latest !== undefined && latest > drawnOn && latest < on;
+  return [{ measure, drawnOn, dueOn, chance, ...(crossed && { crossedBy: latest }) }];
 }
 
 function crossingOf({ measure, forecast }: Heading, nextSampleBy: string): Crossing[] {

@@ -51,11 +51,12 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
     return reading !== undefined && reading.basis !== "measured";
   });
   const inside = measured.every((entry) => entry.outcome === "inside");
+  const dirty = measured.some((entry) => entry.outcome === "outside" && !estimated.includes(entry));
   const complete = measured.length === held.length && estimated.length === 0;
   const sure = complete ? surenessOfCounts(sample, counts, requirement) : { assumptions: [], byChannel: [] };
   const reasons = [
-    ...targets.flatMap((entry) => sayTargets(entry, worst.volumeMl, sample)),
-    ...sayEstimated(estimated),
+    ...targets.flatMap((entry) => sayTargets(entry, worst.volumeMl, sample, dirty)),
+    ...sayEstimated(estimated, dirty),
     ...(inside ? sayNotSure(sure.sureness) : []),
   ];
   const channels = targets.flatMap((entry) => channelsOf(entry, worst.volumeMl, sure.byChannel));
@@ -94,7 +95,12 @@ function withPlan(
   return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };
 }
 
-function sayTargets({ target, held }: HeldTarget, volumeMl: number, sample: Sample): Reason[] {
+function sayTargets(
+  { target, held }: HeldTarget,
+  volumeMl: number,
+  sample: Sample,
+  dirty: boolean,
+): Reason[] {
   const name = sayTarget(target);
   const missing = held.filter((entry) => entry.outcome === "not-measured").map(({ limit }) => limit);
   const measured = held.filter((entry) => entry.outcome !== "not-measured");
@@ -103,9 +109,7 @@ function sayTargets({ target, held }: HeldTarget, volumeMl: number, sample: Samp
   if (missing.length > 0) {
     const asked = missing.map(({ channel }) => channel).join(", ");
     const instead = sayInPlaceOf(missing, sample);
-    reasons.push(
-      reason("particles-not-measured", `${name} asks for ${asked}, which was not counted${instead}`),
-    );
+    reasons.push(notCounted(`${name} asks for ${asked}, which was not counted${instead}`, dirty));
   }
   const worst = mostUsed(outside.length > 0 ? outside : measured);
   if (worst === undefined) return reasons;
@@ -119,6 +123,16 @@ function sayTargets({ target, held }: HeldTarget, volumeMl: number, sample: Samp
   return reasons;
 }
 
+/**
+ * A size that was not counted could show anything; fluid that is known to be dirty needs circulating whatever it shows, and
+ * the sample that verifies the circulation has to show it.
+ */
+function notCounted(message: string, dirty: boolean): Reason {
+  return dirty
+    ? reason("sizes-not-counted", `${message}; have it counted in the verifying sample`)
+    : reason("particles-not-measured", message);
+}
+
 /** In four digits, or in as many as it takes to see on which side of its limit a count lies. */
 function toldApart(count: number, limit: number): readonly [number, number] {
   let digits = 4;
@@ -127,11 +141,14 @@ function toldApart(count: number, limit: number): readonly [number, number] {
   return [short(count), short(limit)];
 }
 
-function sayEstimated(estimated: readonly HeldLimit[]): Reason[] {
+function sayEstimated(estimated: readonly HeldLimit[], dirty: boolean): Reason[] {
   if (estimated.length === 0) return [];
   const channels = [...new Set(estimated.map(({ limit }) => limit.channel))].join(", ");
+  const message = `channel ${channels} was estimated or converted, and has to be counted`;
   return [
-    reason("particles-estimated", `channel ${channels} was estimated or converted, and has to be counted`),
+    dirty
+      ? reason("sizes-not-counted", `${message} in the verifying sample`)
+      : reason("particles-estimated", message),
   ];
 }
 

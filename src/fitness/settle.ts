@@ -12,6 +12,11 @@ export type Settlement =
       readonly replicates: number;
     }
   | {
+      readonly kind: "state-volume";
+      /** Volume of sample that must have been counted, in mL, for the counts as they are to be enough. */
+      readonly countedMl: number;
+    }
+  | {
       readonly kind: "measure-again";
       /** Results to average, this one included. */
       readonly results: number;
@@ -78,6 +83,21 @@ export function settleByCounting(
   return { kind: "count-more", countedMl: Number((high * countedMl).toPrecision(3)), replicates };
 }
 
+/**
+ * How much must have been counted, and stated, for counts whose volume is not known to reach the confidence.
+ *
+ * @param leastMl - the least that can have been counted
+ * @param probabilityFor - as in {@link settleByCounting}
+ */
+export function settleByStating(
+  leastMl: number,
+  probabilityFor: (times: number) => number,
+  asked: number,
+): Settlement {
+  const settled = settleByCounting(leastMl, probabilityFor, asked);
+  return settled.kind === "count-more" ? { kind: "state-volume", countedMl: settled.countedMl } : settled;
+}
+
 /** The smallest whole number from 2 on that does, looked for by doubling and halving; undefined beyond {@link MOST}. */
 function fewest(does: (n: number) => boolean): number | undefined {
   let high = 2;
@@ -99,6 +119,11 @@ export function saySettlement(settlement: Settlement): string {
   switch (settlement.kind) {
     case "count-more":
       return `counting ${settlement.countedMl} mL in all, or ${settlement.replicates} replicates like this one, would settle it`;
+    case "state-volume":
+      return (
+        `the report does not state the counted volume: if ${settlement.countedMl} mL or more were counted and it says so, ` +
+        "that settles it"
+      );
     case "measure-again": {
       const where =
         settlement.where === "same-laboratory" ? "of this laboratory" : "of different laboratories";

@@ -1,7 +1,5 @@
 import { mostUsed } from "../cleanliness/index.js";
-import type { Sample } from "../samples/index.js";
 import type { Assessed } from "./assessed.js";
-import { dayAfter } from "./days.js";
 import { decide, type Reason, type ReasonCode, type VerdictName } from "./reasons.js";
 import { sayPlain } from "./text.js";
 
@@ -11,24 +9,33 @@ export interface Change {
   readonly when: string;
 }
 
+/** How long a sample lasts in a circuit that nothing else happens to. */
+export interface Lasting {
+  /** The last day for a newer sample. */
+  readonly until: string;
+  /** What may still be topped up. */
+  readonly topUpL: number;
+}
+
 /** What it is told from. */
 interface Told {
   readonly verdict: VerdictName;
   readonly reasons: readonly Reason[];
   readonly assessed: readonly Assessed[];
-  readonly sample?: Sample;
 }
 
 /**
  * Says what would change a verdict.
  *
  * For a circuit that is not fit, what has to be cleared and the verdict that is left then, by the data at hand. For a fit
- * one, how far away each limit is, and the day on which the sample gets too old.
+ * one, how far away each limit is, and when the sample no longer speaks.
  *
- * @param ageDaysMax - the oldest sample age, where there is a requirement
+ * @param lasting - where there is a sample and a requirement
  */
-export function changesOf(told: Told, ageDaysMax: number | undefined): Change[] {
-  return told.verdict === "fit" ? awayFromFit(told, ageDaysMax) : [cleared(told)];
+export function changesOf(told: Told, lasting: Lasting | undefined): Change[] {
+  // Nothing else was looked at, so nothing can be said of what is left.
+  if (told.reasons.some(({ code }) => code === "cannot-be-judged")) return [];
+  return told.verdict === "fit" ? awayFromFit(told, lasting) : [cleared(told)];
 }
 
 function cleared({ verdict, reasons }: Told): Change {
@@ -51,6 +58,12 @@ const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
   "fluid-not-allowed": "the circuit holds a fluid that the system takes",
   "particles-out-of-reach": "ingress is stopped or a finer element is fitted, and a sample shows it",
   "no-sample": "a sample has been drawn",
+  "no-evidence": "a sample has been drawn since",
+  "topped-up-beyond-share": "a sample has been drawn since",
+  "top-up-not-entered": "the litres that were topped up are entered",
+  "trend-past-limit": "a sample has been drawn since",
+  "sample-overdue-by-trend": "a sample has been drawn since",
+  "element-loaded": "the element is changed and its pressure drop entered",
   "sample-too-old": "a sample has been drawn",
   "drawn-before-event": "a sample has been drawn since",
   "sample-after-judging-date": "the day of the sample or the day of judging is put right",
@@ -72,16 +85,18 @@ const FAMILIES: readonly { readonly codes: RegExp; readonly says: string }[] = [
   { codes: /-not-sure$/, says: "more counts or results make it sure" },
   { codes: /-outside$|^free-water/, says: "a sample drawn afterwards is inside" },
   {
-    codes: /-not-measured$|-not-known$|-estimated$|-not-reported$/,
+    codes: /-not-measured$|-not-known$|-estimated$|-not-reported$|-not-counted$/,
     says: "what is missing has been measured",
   },
 ];
 
-function awayFromFit({ assessed, sample }: Told, ageDaysMax: number | undefined): Change[] {
+function awayFromFit({ assessed }: Told, lasting: Lasting | undefined): Change[] {
   const changes = assessed.flatMap(limitAway);
-  if (sample !== undefined && ageDaysMax !== undefined) {
-    const last = dayAfter(sample.drawnOn, ageDaysMax);
-    changes.push({ verdict: "resample", when: `when no newer sample is drawn by ${last}` });
+  if (lasting !== undefined) {
+    changes.push(
+      { verdict: "resample", when: `when no newer sample is drawn by ${lasting.until}` },
+      { verdict: "resample", when: `when more than ${sayPlain(lasting.topUpL)} L are topped up` },
+    );
   }
   changes.push({
     verdict: "resample",

@@ -18,7 +18,7 @@ export function stepsOf(judged: JudgedCircuit): string[] {
         "Connect only if the manual and the people in charge say so.",
       ];
     case "circulate":
-      return [placard, sayCirculation(judged), DRAW, WAIT];
+      return [placard, sayCirculation(judged), DRAW, ...sayWhatToCount(judged), WAIT];
     case "exchange-fluid":
       return [
         placard,
@@ -28,6 +28,7 @@ export function stepsOf(judged: JudgedCircuit): string[] {
         `Exchange the fluid for new ${circuit.fluid}, as the cart's own instructions say. Filters do not take out what is outside here.`,
         "Write the exchange with its day into the carts file.",
         DRAW,
+        ...sayWhatToCount(judged),
         WAIT,
       ];
     case "resample":
@@ -47,11 +48,11 @@ const DRAW =
 
 const WAIT = "Do not connect before the new result has been judged fit.";
 
-function sayHowLongItHolds({ circuit, verdict: { sample }, requirement }: JudgedCircuit): string {
+function sayHowLongItHolds({ circuit, verdict: { sample, outlook }, requirement }: JudgedCircuit): string {
   if (sample === undefined || requirement === undefined) return "Draw a sample.";
   return (
     `This verdict rests on sample ${sample.sample} of ${sample.drawnOn}. It may speak until ` +
-    `${speaksUntil(circuit, requirement, sample).on}, and no longer once the fluid or the element is changed.`
+    `${speaksUntil(circuit, requirement, sample, outlook).on}, and no longer once the fluid or the element is changed.`
   );
 }
 
@@ -62,6 +63,13 @@ function sayCirculation({ circuit, verdict: { circulation } }: JudgedCircuit): s
     `(${circulation.passes.toFixed(1)} passes of ${circuit.volumeL} L) through the ${circuit.element.position} element. ` +
     "Begin to count once the flow is steady."
   );
+}
+
+/** The sizes that the verifying sample has to be counted at, where the last one was not. */
+function sayWhatToCount({ verdict: { reasons } }: JudgedCircuit): string[] {
+  return reasons
+    .filter(({ code }) => code === "sizes-not-counted")
+    .map(({ message }) => `Ask the laboratory for all sizes: ${message}.`);
 }
 
 function sayWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {

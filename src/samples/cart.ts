@@ -51,6 +51,9 @@ export const circuitEventSchema = z
   })
   .transform(({ added, ...event }) => ({ ...event, ...(added !== undefined && { addedL: added }) }));
 
+/** An indicator trips at 1; twice that is no reading, and 85 was meant as per cent. */
+const MAX_ELEMENT_USED = 2;
+
 /** What a technician found on the cart. What was not looked at is left out. */
 export const cartStateSchema = z.strictObject({
   on: daySchema,
@@ -59,8 +62,15 @@ export const cartStateSchema = z.strictObject({
   level: z.enum(["normal", "alarm"]).optional(),
   temperature: z.enum(["normal", "tripped"]).optional(),
   seals: z.enum(["sound", "damaged"]).optional(),
-  /** Share of the element's permissible pressure drop that is used with warm fluid, as a fraction. */
-  elementUsed: z.number().nonnegative().optional(),
+  /** Share of the element's permissible pressure drop that is used with warm fluid, as a fraction; 1 is all of it. */
+  elementUsed: z
+    .number()
+    .nonnegative()
+    .refine(
+      (used) => !(used > MAX_ELEMENT_USED),
+      `expected a fraction such as 0.8 for 80 %; a number above ${MAX_ELEMENT_USED} is taken for per cent`,
+    )
+    .optional(),
   note: z.string().optional(),
 });
 
@@ -89,6 +99,18 @@ export const circuitSchema = z
     state: cartStateSchema.optional(),
     /** Share of the circuit's fluid that one drain takes out, as a fraction; all of it is assumed when absent. */
     drained: z.number().gt(0).max(1).optional(),
+  })
+  .superRefine(({ circuit, volume, events }, context) => {
+    for (const [index, { kind, on, addedL }] of events.entries()) {
+      if (kind !== "top-up" || addedL === undefined || addedL <= volume) continue;
+      context.addIssue({
+        code: "custom",
+        path: ["events", index, "added"],
+        message:
+          `expected at most the ${volume} L that circuit "${circuit}" holds, found ${addedL} L topped up on ${on}; ` +
+          'enter "fluid-change" where all of the fluid was replaced',
+      });
+    }
   })
   .transform(({ volume, flow, ...circuit }) => ({ ...circuit, volumeL: volume, flowLpm: flow }));
 

@@ -81,6 +81,8 @@ const requirementFields = z.strictObject({
   sampling: samplingSchema.optional(),
   /** Absent: a sample is needed after a fluid change, an element change and a hookup to another aircraft. */
   after: z.array(afterSchema).optional(),
+  /** Share of a circuit's volume that may be topped up after a sample before a new one is needed, as a fraction. */
+  topUpShareMax: z.number().min(0).max(1).optional(),
   /** The state of the cart must have been entered, at most so many days ago. */
   cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative().max(MOST_DAYS) }).optional(),
   /** Absent: every result is taken as it was measured. */

@@ -146,8 +146,8 @@ export const PARTICLE_CASES: readonly Case[] = [
   [
     "14 µm(c) not counted and 4 µm(c) outside",
     sample({ counts: counts(20000, 320) }),
-    "resample",
-    "particles-not-measured",
+    "circulate",
+    "sizes-not-counted",
   ],
   ["no counts", { samples: [without(CLEAN, "counts")] }, "resample", "particles-not-measured"],
   [

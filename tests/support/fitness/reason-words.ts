@@ -2,6 +2,38 @@ import type { ReasonCode } from "../../../src/fitness/index.js";
 
 /** What each reason says in one of the hand-reasoned cases, by the name of the case. Read one by one, not copied unread. */
 export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>> = {
+  "cannot-be-judged": [
+    "a plan that needs ingress at a size that was not given",
+    "the data of this circuit or its requirement cannot be judged with: ingress is needed at 4 µm(c) or below, to know what enters above 4 µm(c)",
+  ],
+  "element-loaded": [
+    "an element beyond its permissible pressure drop",
+    "the element uses 130 % of its permissible pressure drop (entered on 2026-03-13): fluid may pass it unfiltered; change the element before circulating or connecting",
+  ],
+  "no-evidence": [
+    "a fluid change after the sample where the requirement asks for none",
+    "nothing shows particles, water, acid number in the fluid that is in the circuit now: sample S-1 was drawn on 2026-03-04, and the fluid was changed on 2026-03-05",
+  ],
+  "topped-up-beyond-share": [
+    "four top-ups of 2 L each",
+    "8 L of 60 L were topped up since sample S-1 was drawn on 2026-03-04, the last on 2026-03-08; at most 10 % may be added before a new sample is needed",
+  ],
+  "top-up-not-entered": [
+    "a top-up without its litres",
+    'fluid was topped up on 2026-03-05 and the litres were not entered; sample S-1 of 2026-03-04 represents the fluid only if little was added: enter "added", such as "2 L"',
+  ],
+  "trend-past-limit": [
+    "a limit crossed since the sample by the whole interval of its trend",
+    "by its trend water crossed the limit by 2026-03-14 at the latest, after the last sample of 2026-03-04; draw a new one",
+  ],
+  "sample-overdue-by-trend": [
+    "the day after the trend's next sample was due",
+    "by its trend the chance that water is beyond the limit was 5 % on 2026-03-08, and the last sample is of 2026-03-04; a new sample is overdue",
+  ],
+  "sizes-not-counted": [
+    "14 µm(c) not counted and 4 µm(c) outside",
+    "ISO 4406 17/15/12 asks for 14, which was not counted; have it counted in the verifying sample",
+  ],
   "fluid-not-allowed": [
     "a fluid that the system does not take",
     "the circuit holds MIL-PRF-83282; main system takes AS1241 Type IV",

@@ -68,7 +68,12 @@ export const SAMPLE_CASES: readonly Case[] = [
     "fit",
     "sample-recent",
   ],
-  ["a top-up after the sample", events({ kind: "top-up", on: "2026-03-05" }), "fit", "sample-recent"],
+  [
+    "a top-up of 2 L after the sample",
+    events({ kind: "top-up", on: "2026-03-05", addedL: 2 }),
+    "fit",
+    "sample-recent",
+  ],
   ["drying after the sample", events({ kind: "dehydration", on: "2026-03-05" }), "fit", "sample-recent"],
   [
     "a hookup after the sample where the requirement lets it pass",

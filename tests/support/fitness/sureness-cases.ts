@@ -228,10 +228,10 @@ export const SURENESS_CASES: readonly Case[] = [
     "particles-not-sure",
   ],
   [
-    "the counted volume not known: counts are taken as they are",
-    sure({}, { counts: CLEAN.counts }),
-    "fit",
-    "particles-inside",
+    "the counted volume not known: counts at their limits are not sure",
+    sure({}, { counts: countedIn(undefined, 1300, 320, 40) }),
+    "resample",
+    "particles-not-sure",
   ],
   [
     "two replicates together are sure where one was not",

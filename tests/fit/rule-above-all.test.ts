@@ -1,0 +1,143 @@
+import { join } from "node:path";
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { type JudgedCircuit, judgeCarts, type ReasonCode } from "../../src/fitness/index.js";
+import {
+  collectSamples,
+  readCartsFile,
+  readLabFile,
+  readRequirementsFile,
+  unreadResults,
+} from "../../src/intake/index.js";
+import { whatFitLacks } from "../support/fit/what-fit-lacks.js";
+import { labFileOf, writeWorld } from "../support/fit/world-files.js";
+import { type World, worlds } from "../support/fit/worlds.js";
+import { run, runJson } from "../support/run-cli.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
+
+async function judgeWorld(world: World): Promise<JudgedCircuit[]> {
+  const { carts } = readCartsFile("carts.json", JSON.stringify(world.carts));
+  const { systems } = readRequirementsFile("requirement.json", JSON.stringify(world.requirement));
+  const held = collectSamples([await readLabFile("lab.csv", Buffer.from(labFileOf(world.rows)))], carts);
+  const unread = unreadResults(held.quarantine);
+  return judgeCarts({ carts, requirements: systems, samples: held.samples, unread, on: world.on });
+}
+
+/** The positive reason that each limited quantity of a world's requirement must have. */
+function insideReasonsFor(world: World): ReasonCode[] {
+  const [requirement] = world.requirement.systems;
+  return [
+    "particles-inside",
+    "water-inside",
+    "acid-inside",
+    ...(requirement?.viscosity40Mm2PerS ? (["viscosity-inside"] as const) : []),
+    ...(requirement?.chlorinePpmMax ? (["chlorine-inside"] as const) : []),
+    ...(requirement?.metalsPpmMax ? (["metals-inside"] as const) : []),
+    "fluid-allowed",
+    "sample-recent",
+  ];
+}
+
+describe("fit rests on a positive result for every limited quantity, of the fluid that is in the circuit now", () => {
+  test("the generated worlds meet fit, and each of the ways to lose it", async () => {
+    const judged = (await Promise.all(fc.sample(worlds, { numRuns: 1000, seed: 5 }).map(judgeWorld))).flat();
+    const fit = judged.filter(({ verdict }) => verdict.verdict === "fit");
+    expect(fit.length).toBeGreaterThan(100);
+    const codes = new Set(judged.flatMap(({ verdict }) => verdict.reasons.map(({ code }) => code)));
+    const ways: ReasonCode[] = [
+      ...(["no-evidence", "drawn-before-event", "topped-up-beyond-share", "top-up-not-entered"] as const),
+      ...(["element-loaded", "sample-too-old", "sample-after-judging-date"] as const),
+      ...([
+        "result-in-quarantine",
+        "particles-not-measured",
+        "particles-not-sure",
+        "water-not-measured",
+      ] as const),
+      ...(["water-not-known", "acid-outside", "particles-outside", "chlorine-not-measured"] as const),
+      ...(["metals-outside", "viscosity-outside", "fluid-contradicts-label"] as const),
+    ];
+    expect(ways.filter((code) => !codes.has(code))).toEqual([]);
+    // Waived by the requirement, so that nothing but the missing evidence stands in the way.
+    const bare = judged.filter(({ verdict: { reasons } }) =>
+      reasons.every(({ code, callsFor }) => callsFor === "fit" || code === "no-evidence"),
+    );
+    expect(bare.filter(({ verdict }) => verdict.verdict === "resample").length).toBeGreaterThan(3);
+  });
+
+  test("whatever carts, requirement, rows and events are", async () => {
+    await fc.assert(
+      fc.asyncProperty(worlds, async (world) => {
+        for (const { verdict } of await judgeWorld(world)) {
+          if (verdict.verdict !== "fit") continue;
+          const { cart, circuit, sample, assessed, reasons } = verdict;
+          expect(whatFitLacks(world, cart, circuit, sample?.sample)).toEqual([]);
+          const codes = reasons.map(({ code }) => code);
+          expect(insideReasonsFor(world).filter((code) => !codes.includes(code))).toEqual([]);
+          expect(assessed.filter(({ outcome }) => outcome !== "inside")).toEqual([]);
+          for (const { sureness } of assessed) {
+            if (sureness !== undefined) expect(sureness.probability).toBeGreaterThanOrEqual(sureness.asked);
+          }
+          if (world.requirement.systems[0]?.confidence !== undefined) {
+            expect(assessed.find(({ quantity }) => quantity === "particles")?.sureness).toBeDefined();
+          }
+        }
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
+  test("no number of a sample whose fluid is gone stands with the verdict", async () => {
+    let former = 0;
+    await fc.assert(
+      fc.asyncProperty(worlds, async (world) => {
+        for (const { verdict, circuit } of await judgeWorld(world)) {
+          const rows = world.rows.filter(
+            (row) => row.cart === verdict.cart && row.circuit === verdict.circuit,
+          );
+          const last = rows
+            .map(({ drawnOn }) => drawnOn)
+            .sort()
+            .at(-1) as string;
+          const gone = circuit.events.some(
+            ({ kind, on }) => kind === "fluid-change" && on >= last && on <= world.on,
+          );
+          if (!gone) continue;
+          former += 1;
+          expect(verdict).not.toHaveProperty("sample");
+          expect(verdict).not.toHaveProperty("classification");
+          expect(verdict.assessed).toEqual([]);
+          expect(verdict.verdict).not.toBe("fit");
+        }
+      }),
+      { numRuns: 300 },
+    );
+    expect(former).toBeGreaterThan(15);
+  });
+
+  test("through the commands, from files, and through import and a book, which agree", async () => {
+    const folder = temporaryFolder();
+    let fit = 0;
+    for (const [index, world] of fc.sample(worlds, { numRuns: 25, seed: 11 }).entries()) {
+      const { files, lab, on } = writeWorld(join(folder, String(index)), world);
+      const book = join(folder, String(index), "a.siltbook");
+      await run("import", "--book", book, ...files, lab);
+      const [plain, kept] = [
+        await runJson("judge", ...files, ...on, lab),
+        await runJson("judge", "--book", book, ...on),
+      ];
+      const shown = ({ json }: typeof plain) =>
+        json.circuits.map((one: { cart: string; circuit: string; verdict: string; sample: unknown }) => one);
+      for (const one of [...shown(plain), ...shown(kept)]) {
+        if (one.verdict !== "fit") continue;
+        fit += 1;
+        expect(whatFitLacks(world, one.cart, one.circuit, one.sample?.sample)).toEqual([]);
+      }
+      const verdicts = (of: typeof plain) =>
+        shown(of)
+          .map(({ cart, circuit, verdict }: Record<string, string>) => [cart, circuit, verdict])
+          .sort();
+      expect(verdicts(kept)).toEqual(verdicts(plain));
+    }
+    expect(fit).toBeGreaterThan(5);
+  });
+});
