@@ -1,0 +1,68 @@
+import { type CircuitDecision, type Decision, lastDayOf } from "./decision.js";
+import type { DecisionEffect, Judged, Standing } from "./standing.js";
+
+/** The line that heads a circuit which a person holds. */
+export function sayHold({ person, at, reason }: Decision): string {
+  return `HELD by ${inOneLine(person)} on ${at.slice(0, 10)}: ${inOneLine(reason)}`;
+}
+
+/** The same with cart and circuit, for a list. */
+export function sayHeldCircuit(decision: CircuitDecision): string {
+  return `${decision.cart}, circuit ${decision.circuit}: ${sayHold(decision)}`;
+}
+
+/** A decision in full: what, who, when, until when, why, and how it was lifted. */
+export function sayDecision(decision: Decision): string {
+  const { number, person, second, at, reason, lifted } = decision;
+  const who = second === undefined ? inOneLine(person) : `${inOneLine(person)} and ${inOneLine(second)}`;
+  const end =
+    lifted === undefined
+      ? ""
+      : `; lifted by ${inOneLine(lifted.person)} on ${lifted.at.slice(0, 10)}: ${inOneLine(lifted.reason)}`;
+  return (
+    `decision ${number}: ${decision.decision} decided by ${who} on ${at.slice(0, 10)}, ${sayUntil(decision)}: ` +
+    `${inOneLine(reason)}${end}`
+  );
+}
+
+function sayUntil(decision: Decision): string {
+  const lastDay = lastDayOf(decision);
+  return lastDay === undefined ? "until a person lifts it" : `until ${lastDay}`;
+}
+
+/** The decisions that count for a verdict now or were made on another one, in full; those that are over are left out. */
+export function sayDecisions(standing: Standing | undefined): string[] {
+  return (standing?.decisions ?? []).flatMap(({ decision, effect }) =>
+    effect === "ended" || effect === "lifted" ? [] : [sayWithEffect(decision, effect)],
+  );
+}
+
+/** A decision in full with what it does to the verdict. */
+export function sayWithEffect(decision: Decision, effect: DecisionEffect): string {
+  const { madeOn } = decision;
+  const SAYS: Record<DecisionEffect, string> = {
+    holds: "; the verdict stays as computed",
+    milder: "; the verdict stays as computed",
+    ended: "; its last day is over",
+    "other-verdict": `; made on the verdict ${madeOn?.verdict} of ${madeOn?.on}, not on this one`,
+    lifted: "",
+  };
+  return `${sayDecision(decision)}${SAYS[effect]}`;
+}
+
+/** What stands for a judged circuit in one word, and whether a person holds it. */
+export function sayStands({ verdict, standing }: Judged): string {
+  return standing?.held ? `held: ${standing.stands}` : verdict.verdict;
+}
+
+/** The decisions that hold a circuit, each as its heading. */
+export function sayHolds(standing: Standing | undefined): string[] {
+  return (standing?.decisions ?? [])
+    .filter(({ effect }) => effect === "holds")
+    .map(({ decision }) => sayHold(decision));
+}
+
+/** A name or a reason cannot begin a line of its own. */
+function inOneLine(text: string): string {
+  return text.trim().replace(/\s+/g, " ");
+}
