@@ -13,7 +13,7 @@ import {
   type OpenOptions,
   rowsOf,
 } from "./database.js";
-import { decisionsIn, keepOverride, keepStop, liftDecision, type Override } from "./decisions.js";
+import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./decisions.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
 import { type PackedRecord, packRecords } from "./pack-record.js";
@@ -176,15 +176,15 @@ export class Book {
   }
 
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */
-  override(verdictId: number, override: Omit<Override, "at">): void {
+  override(verdictId: number, override: Omit<Override, "at">): CircuitDecision {
     const at = new Date().toISOString();
-    this.#attempt(() => keepOverride(this.#db, verdictId, { at, ...override }));
+    return this.#attempt(() => keepOverride(this.#db, verdictId, { at, ...override }));
   }
 
-  /** Stops a circuit that has no verdict yet: the decision is "do-not-connect". */
-  stop(cart: string, circuit: string, override: Omit<Override, "at" | "decision" | "until">): void {
-    const decision = { at: new Date().toISOString(), ...override, decision: "do-not-connect" } as const;
-    this.#attempt(() => keepStop(this.#db, { cart, circuit }, decision));
+  /** Keeps what a person decided about a circuit that has no verdict: it can only be stopped. */
+  overrideUnjudged(cart: string, circuit: string, override: Omit<Override, "at">): CircuitDecision {
+    const at = new Date().toISOString();
+    return this.#attempt(() => keepUnjudged(this.#db, { cart, circuit }, { at, ...override }));
   }
 
   /** Lifts what a person decided about a circuit; it stays in the book with who lifted it and why. */

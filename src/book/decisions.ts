@@ -92,46 +92,68 @@ export function overridesOf(db: Connection, verdictId: number): Override[] {
  *
  * @throws BookError when there is no such verdict, or the decision cannot be entered; see `faultOfDecision`
  */
-export function keepOverride(db: Connection, verdictId: number, override: Override): void {
-  inTransaction(db, () => {
-    const made = db
-      .prepare("SELECT cart, circuit, verdict, judged_on AS madeOn FROM verdict WHERE id = ?")
-      .get(verdictId) as { cart: string; circuit: string; verdict: VerdictName; madeOn: string } | undefined;
-    if (made === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
-    keepDecision(db, override, made, { id: verdictId, verdict: made.verdict, on: made.madeOn });
+export function keepOverride(db: Connection, verdictId: number, override: Override): CircuitDecision {
+  return inTransaction(db, () => {
+    const row = db
+      .prepare("SELECT cart, circuit, verdict, judged_on AS judgedOn FROM verdict WHERE id = ?")
+      .get(verdictId) as (NamedCircuit & { verdict: VerdictName; judgedOn: string }) | undefined;
+    if (row === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
+    const { cart, circuit, verdict, judgedOn: on } = row;
+    const fault = faultOfDecision(override, { verdict, on }, decisionsAbout(db, row));
+    if (fault !== undefined) throw new BookError(fault);
+    return insert(db, override, { cart, circuit }, verdictId);
   });
 }
 
 /**
- * Stops a circuit that has no verdict.
+ * Keeps what a person decided about a circuit that has no verdict.
  *
  * @throws BookError when the book does not know the circuit, or the decision cannot be entered; see `faultOfDecision`
  */
-export function keepStop(db: Connection, circuit: NamedCircuit, override: Override): void {
-  inTransaction(db, () => {
-    const known = db
-      .prepare("SELECT 1 FROM circuit JOIN cart ON cart.id = cart_id WHERE cart = ? AND circuit = ?")
-      .get(circuit.cart, circuit.circuit);
-    if (known === undefined) {
-      throw new BookError(`the book has no circuit "${circuit.circuit}" of cart "${circuit.cart}"`);
+export function keepUnjudged(db: Connection, named: NamedCircuit, override: Override): CircuitDecision {
+  return inTransaction(db, () => {
+    const circuits = rowsOf<NamedCircuit>(
+      db,
+      "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
+    );
+    const { cart, circuit } = named;
+    if (!circuits.some((known) => known.cart === cart && known.circuit === circuit)) {
+      const known = circuits.map((entry) => `${entry.cart} / ${entry.circuit}`).join(", ") || "none";
+      throw new BookError(`the book has no circuit "${circuit}" of cart "${cart}"; it has ${known}`);
     }
-    keepDecision(db, override, circuit, undefined);
+    const fault = faultOfDecision(override, undefined, decisionsAbout(db, named));
+    if (fault !== undefined) {
+      throw new BookError(`the book has no verdict on circuit "${circuit}" of cart "${cart}": ${fault}`);
+    }
+    return insert(db, override, { cart, circuit }, null);
   });
 }
 
-function keepDecision(
+function insert(
   db: Connection,
   override: Override,
-  { cart, circuit }: NamedCircuit,
-  madeOn: { readonly id: number; readonly verdict: VerdictName; readonly on: string } | undefined,
-): void {
-  const fault = faultOfDecision(override, madeOn, decisionsAbout(db, { cart, circuit }));
-  if (fault !== undefined) throw new BookError(fault);
+  circuit: NamedCircuit,
+  verdictId: number | null,
+): CircuitDecision {
   const { at, person, second, decision, reason, until } = override;
-  db.prepare(
-    `INSERT INTO override (cart, circuit, verdict_id, at, person, second, decision, reason, until)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-  ).run(cart, circuit, madeOn?.id ?? null, at, person, second ?? null, decision, reason, until ?? null);
+  const { lastInsertRowid } = db
+    .prepare(
+      `INSERT INTO override (cart, circuit, verdict_id, at, person, second, decision, reason, until)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    )
+    .run(
+      circuit.cart,
+      circuit.circuit,
+      verdictId,
+      at,
+      person,
+      second ?? null,
+      decision,
+      reason,
+      until ?? null,
+    );
+  const number = Number(lastInsertRowid);
+  return decisionsAbout(db, circuit).find((kept) => kept.number === number) as CircuitDecision;
 }
 
 /**
@@ -149,7 +171,8 @@ export function liftDecision(
     const fault = faultOfLifting(lifting);
     if (fault !== undefined) throw new BookError(fault);
     const found = decisionToLift(decisionsAbout(db, circuit), lifting.number);
-    if (typeof found === "string") throw new BookError(`${circuit.cart}, circuit ${circuit.circuit}: ${found}`);
+    if (typeof found === "string")
+      throw new BookError(`${circuit.cart}, circuit ${circuit.circuit}: ${found}`);
     const { at, person, reason } = lifting;
     db.prepare("INSERT INTO lifting (override_id, at, person, reason) VALUES (?, ?, ?, ?)").run(
       found.number,

@@ -39,7 +39,8 @@ export function faultOfDecision(
   const unnamed = faultOfNames(entry, "an override");
   if (unnamed !== undefined) return unnamed;
   if (madeOn === undefined) {
-    if (decision !== "do-not-connect") return "without a verdict only do-not-connect can be decided; judge it first";
+    if (decision !== "do-not-connect")
+      return "only do-not-connect can be decided without one; judge it first";
     return faultOfLasting(entry);
   }
   return isLasting({ decision, madeOn }) ? faultOfLasting(entry) : faultOfMilder(entry, madeOn, others);

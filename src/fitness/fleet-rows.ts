@@ -78,7 +78,10 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     verdict: verdict.verdict,
     stands: standsAs(entry),
     held: isHeld(entry),
-    because: [...sayHolds(standing), ...(isHeld(entry) && verdict.verdict === "fit" ? [] : deciding(verdict))],
+    because: [
+      ...sayHolds(standing),
+      ...(isHeld(entry) && verdict.verdict === "fit" ? [] : deciding(verdict)),
+    ],
     ...(standing && { standing }),
     ...(due !== undefined && { nextSampleBy: due, daysToSample: daysBetween(verdict.on, due) }),
     crossings: (verdict.outlook?.crossings ?? []).filter(({ beforeNextSample }) => beforeNextSample !== "no"),

@@ -12,7 +12,14 @@ export {
   type MeasuredAgainst,
 } from "./conformity.js";
 export { dayAfter, daysBetween } from "./days.js";
-export { type CircuitDecision, type Decision, isHold, isLasting, lastDayOf, type Lifting } from "./decision.js";
+export {
+  type CircuitDecision,
+  type Decision,
+  isHold,
+  isLasting,
+  type Lifting,
+  lastDayOf,
+} from "./decision.js";
 export {
   type DecisionEntry,
   decisionToLift,
@@ -70,10 +77,10 @@ export {
 export { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
 export { sayVerdict } from "./say.js";
 export {
+  sayAllHolds,
   sayDecision,
   sayDecisions,
   sayHeldCircuit,
-  sayHold,
   sayHolds,
   sayStands,
   sayWithEffect,
@@ -87,8 +94,8 @@ export {
   isHeld,
   type Judged,
   type Standing,
-  standingOf,
   standingAdder,
+  standingOf,
   standsAs,
 } from "./standing.js";
 export { sayPercent, sayPlain } from "./text.js";

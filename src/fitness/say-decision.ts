@@ -1,5 +1,7 @@
 import { type CircuitDecision, type Decision, lastDayOf } from "./decision.js";
-import type { DecisionEffect, Judged, Standing } from "./standing.js";
+import type { NamedCircuit } from "./plain-name.js";
+import type { VerdictName } from "./reasons.js";
+import type { DecisionEffect, Standing } from "./standing.js";
 
 /** The line that heads a circuit which a person holds. */
 export function sayHold({ person, at, reason }: Decision): string {
@@ -9,6 +11,23 @@ export function sayHold({ person, at, reason }: Decision): string {
 /** The same with cart and circuit, for a list. */
 export function sayHeldCircuit(decision: CircuitDecision): string {
   return `${decision.cart}, circuit ${decision.circuit}: ${sayHold(decision)}`;
+}
+
+/**
+ * Every decision that holds a circuit, for the head of a list.
+ *
+ * @param elsewhere - those that hold circuits which were not judged
+ */
+export function sayAllHolds(
+  judged: readonly (NamedCircuit & { readonly standing?: Standing | undefined })[],
+  elsewhere: readonly CircuitDecision[],
+): string[] {
+  return [
+    ...judged.flatMap(({ cart, circuit, standing }) =>
+      sayHolds(standing).map((hold) => `${cart}, circuit ${circuit}: ${hold}`),
+    ),
+    ...elsewhere.map((decision) => `${sayHeldCircuit(decision)} (no circuit of this name was judged)`),
+  ];
 }
 
 /** A decision in full: what, who, when, until when, why, and how it was lifted. */
@@ -50,9 +69,9 @@ export function sayWithEffect(decision: Decision, effect: DecisionEffect): strin
   return `${sayDecision(decision)}${SAYS[effect]}`;
 }
 
-/** What stands for a judged circuit in one word, and whether a person holds it. */
-export function sayStands({ verdict, standing }: Judged): string {
-  return standing?.held ? `held: ${standing.stands}` : verdict.verdict;
+/** What stands for a circuit, and that a person holds it: "held: resample". */
+export function sayStands(stands: VerdictName, held: boolean): string {
+  return held ? `held: ${stands}` : stands;
 }
 
 /** The decisions that hold a circuit, each as its heading. */
