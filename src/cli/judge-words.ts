@@ -108,7 +108,9 @@ function sayNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): strin
     ...reasons.map((reason) => reason.message),
     ...plan,
     ...ownSteps(verdict),
-    ...verdict.changes.map(({ verdict: then, when }) => `${when}, the other data call for ${then}`),
+    ...(verdict.verdict === "fit" ? [] : verdict.changes).map(
+      ({ verdict: then, when }) => `${when}, the other data call for ${then}`,
+    ),
     ...crossingsOf(verdict),
   ]);
 }

@@ -77,13 +77,13 @@ export {
 export { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
 export { sayVerdict } from "./say.js";
 export {
+  sayAllDecisions,
   sayAllHolds,
   sayDecision,
   sayDecisions,
   sayHeldCircuit,
   sayHolds,
   sayStands,
-  sayWithEffect,
 } from "./say-decision.js";
 export { sayForecast, sayNextSample, sayTrend } from "./say-trend.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./segments.js";

@@ -51,22 +51,30 @@ function sayUntil(decision: Decision): string {
 
 /** The decisions that count for a verdict now or were made on another one, in full; those that are over are left out. */
 export function sayDecisions(standing: Standing | undefined): string[] {
-  return (standing?.decisions ?? []).flatMap(({ decision, effect }) =>
-    effect === "ended" || effect === "lifted" ? [] : [sayWithEffect(decision, effect)],
-  );
+  return sayEffects(standing, ({ effect }) => effect !== "ended" && effect !== "lifted");
 }
 
-/** A decision in full with what it does to the verdict. */
-export function sayWithEffect(decision: Decision, effect: DecisionEffect): string {
-  const { madeOn } = decision;
-  const SAYS: Record<DecisionEffect, string> = {
-    holds: "; the verdict stays as computed",
-    milder: "; the verdict stays as computed",
-    ended: "; its last day is over",
-    "other-verdict": `; made on the verdict ${madeOn?.verdict} of ${madeOn?.on}, not on this one`,
-    lifted: "",
-  };
-  return `${sayDecision(decision)}${SAYS[effect]}`;
+/** Every decision in full, with what it does to the verdict. */
+export function sayAllDecisions(standing: Standing | undefined): string[] {
+  return sayEffects(standing, () => true);
+}
+
+function sayEffects(
+  standing: Standing | undefined,
+  wanted: (told: Standing["decisions"][number]) => boolean,
+): string[] {
+  if (standing === undefined) return [];
+  return standing.decisions.filter(wanted).map(({ decision, effect }) => {
+    const { madeOn } = decision;
+    const does: Record<DecisionEffect, string> = {
+      holds: `; the verdict stays as computed, ${standing.computed}`,
+      milder: `; the verdict stays as computed, ${standing.computed}`,
+      ended: "; its last day is over",
+      "other-verdict": `; made on the verdict ${madeOn?.verdict} of ${madeOn?.on}, not on this one`,
+      lifted: "",
+    };
+    return `${sayDecision(decision)}${does[effect]}`;
+  });
 }
 
 /** What stands for a circuit, and that a person holds it: "held: resample". */

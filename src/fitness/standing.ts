@@ -12,6 +12,8 @@ export type DecisionEffect = "holds" | "milder" | "ended" | "other-verdict" | "l
 
 /** What stands for a circuit when people have decided about it. */
 export interface Standing {
+  /** The computed verdict, which no decision changes. */
+  readonly computed: VerdictName;
   /** The stricter of the computed verdict and the decisions that hold the circuit. */
   readonly stands: VerdictName;
   /** Whether a person's decision holds the circuit: it is not fit to connect, whatever was computed. */
@@ -40,6 +42,7 @@ export function standingOf(verdict: Verdict, decisions: readonly Decision[]): St
     );
   const holding = told.filter(({ effect }) => effect === "holds").map(({ decision }) => decision.decision);
   return {
+    computed: verdict.verdict,
     stands: [verdict.verdict, ...holding].sort(compareVerdicts).at(-1) as VerdictName,
     held: holding.length > 0,
     decisions: told,

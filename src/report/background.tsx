@@ -5,9 +5,9 @@ import {
   MEASURE_KINDS,
   type Outlook,
   type Sureness,
+  sayAllDecisions,
   sayPercent,
   sayPlain,
-  sayWithEffect,
   type Verdict,
 } from "../fitness/index.js";
 import { sayMeasured } from "../samples/index.js";
@@ -31,9 +31,7 @@ export function Background({ judged, record }: { judged: JudgedCircuit; record: 
         {changes.map(({ verdict: then, when }) => `${then}, ${when}`)}
       </Lines>
       <Lines title="What is to come">{outlook === undefined ? [] : sayOutlook(outlook, verdict.on)}</Lines>
-      <Lines title="Decisions of people">
-        {(standing?.decisions ?? []).map(({ decision, effect }) => sayWithEffect(decision, effect))}
-      </Lines>
+      <Lines title="Decisions of people">{sayAllDecisions(standing)}</Lines>
       <Lines title="Record">{record === undefined ? [] : sayRecord(record)}</Lines>
     </>
   );

@@ -1,5 +1,5 @@
 import { sayMinutes } from "../circulation/index.js";
-import { isHeld, type JudgedCircuit, sayHolds, speaksUntil } from "../fitness/index.js";
+import { isHeld, type JudgedCircuit, speaksUntil } from "../fitness/index.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -10,9 +10,7 @@ import { isHeld, type JudgedCircuit, sayHolds, speaksUntil } from "../fitness/in
 export function stepsOf(judged: JudgedCircuit): string[] {
   if (!isHeld(judged)) return stepsOfVerdict(judged);
   return [
-    ...sayHolds(judged.standing).map(
-      (hold) => `Stop. Do not connect this circuit, and mark it as local rules say: ${hold}.`,
-    ),
+    "Stop. Do not connect this circuit; mark it as held, as local rules say.",
     "Settle the cause with the person who holds it. The decision ends only when a person lifts it, with name and reason.",
     ...(judged.verdict.verdict === "fit" ? [] : stepsOfVerdict(judged)),
   ];
