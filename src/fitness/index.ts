@@ -83,6 +83,7 @@ export {
   sayDecisions,
   sayHeldCircuit,
   sayHolds,
+  sayOtherDecisions,
   sayStands,
 } from "./say-decision.js";
 export { sayForecast, sayNextSample, sayTrend } from "./say-trend.js";

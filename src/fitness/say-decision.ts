@@ -54,6 +54,11 @@ export function sayDecisions(standing: Standing | undefined): string[] {
   return sayEffects(standing, ({ effect }) => effect !== "ended" && effect !== "lifted");
 }
 
+/** The same without those that hold the circuit, where their heading is shown already. */
+export function sayOtherDecisions(standing: Standing | undefined): string[] {
+  return sayEffects(standing, ({ effect }) => effect === "milder" || effect === "other-verdict");
+}
+
 /** Every decision in full, with what it does to the verdict. */
 export function sayAllDecisions(standing: Standing | undefined): string[] {
   return sayEffects(standing, () => true);

@@ -1,7 +1,7 @@
 import { sayMinutes } from "../circulation/index.js";
 import { sayTarget } from "../cleanliness/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
-import { type JudgedCircuit, sayDecisions, sayHolds, sayPlain, type Verdict } from "../fitness/index.js";
+import { type JudgedCircuit, sayHolds, sayOtherDecisions, sayPlain, type Verdict } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
@@ -20,6 +20,7 @@ export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
           {hold}
         </p>
       ))}
+      {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
         {circuit.fluid}, {sayPlain(circuit.volumeL)} L, {sayPlain(circuit.flowLpm)} L/min, for{" "}
         {circuit.serves}. {requirement && <>Target {requirement.cleanliness.map(sayTarget).join(" and ")}.</>}{" "}
@@ -27,7 +28,7 @@ export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
       </p>
       <h3>Why</h3>
       <ul>
-        {sayDecisions(standing).map((decision) => (
+        {sayOtherDecisions(standing).map((decision) => (
           <li key={decision}>
             <strong>{decision}</strong>
           </li>

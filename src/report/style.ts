@@ -64,6 +64,8 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   ul.caution { padding-left: 6mm; }
   .small { font-size: 7.2pt; line-height: 1.25; columns: 2; column-gap: 6mm; }
   .small li { break-inside: avoid; }
+  /* Who holds the circuit, and why, takes the room of the curve on the page of A4. */
+  .sheet:has(.held-by) figure { display: none; }
   .by-hand { width: 100%; }
   .by-hand td { border: .3mm solid var(--ink); width: 33.3%; height: 8mm; font-size: 7.5pt; }
 }

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   type CircuitCase,
+  type CircuitDecision,
   cartsTogether,
   compareVerdicts,
   type Decision,
@@ -10,8 +11,10 @@ import {
   decisionToLift,
   faultOfDecision,
   fleetRows,
+  holdsElsewhere,
   judgeCarts,
   judgeCircuit,
+  nextUnder,
   standingOf,
   VERDICTS,
   type VerdictName,
@@ -360,6 +363,56 @@ describe("circuits that were judged with decisions", () => {
       { circuit: CIRCUIT, verdict: judgeCircuit(FIT), standing: standingOf(judgeCircuit(FIT), [forged]) },
     ]);
     expect(row?.because).toEqual(["HELD by A C-1, circuit 1: fit on 2026-03-14: x all is fit"]);
+  });
+});
+
+describe("holds on circuits that were not judged", () => {
+  const about = (cart: string, circuit: string, more: Partial<Decision> = {}): CircuitDecision => ({
+    ...decided("resample", FIT, more),
+    cart,
+    circuit,
+  });
+  const judged = [
+    { cart: "C-1", circuit: "1" },
+    { cart: "C-1", circuit: "2" },
+  ];
+  test.each<[string, CircuitDecision, boolean, boolean]>([
+    ["of the carts judged, a circuit that is gone", about("C-1", "3"), false, true],
+    ["of the carts judged, by another spelling of the cart", about("c1", "3"), false, true],
+    ["of another cart, when not all of the book was judged", about("C-9", "1"), false, false],
+    ["of another cart, when all of the book was judged", about("C-9", "1"), true, true],
+    ["a circuit that was judged", about("C-1", "2"), true, false],
+    ["a circuit that was judged by another spelling", about("C 1", "2"), true, false],
+    ["a decision that was lifted", about("C-9", "1", { lifted }), true, false],
+    [
+      "a decision that is milder than its verdict",
+      { ...about("C-9", "1"), ...decided("fit", WET) },
+      true,
+      false,
+    ],
+  ])("%s", (_title, decision, whole, shown) => {
+    expect(holdsElsewhere([decision], judged, whole)).toEqual(shown ? [decision] : []);
+  });
+});
+
+describe("what to do with a held circuit", () => {
+  test.each([
+    ["fit", FIT, ["do not connect: HELD", "a person lifts"]],
+    ["exchange-fluid", WET, ["do not connect: HELD", "a person lifts", "to bring water to 200"]],
+  ])("where %s was computed, the hold comes first and no step leads to a hookup", (_title, input, steps) => {
+    const verdict = judgeCircuit(input);
+    const next = nextUnder({ verdict, standing: standingOf(verdict, [decided("do-not-connect", FIT)]) });
+    expect(next.action).toBe("do-not-connect");
+    steps.forEach((words, index) => {
+      expect(next.steps[index]?.text).toContain(words);
+    });
+    expect(next.steps.map(({ text }) => text).join()).not.toContain("connect only if");
+  });
+
+  test("without a hold it is what was computed", () => {
+    const verdict = judgeCircuit(FIT);
+    expect(nextUnder({ verdict })).toBe(verdict.next);
+    expect(nextUnder({ verdict, standing: standingOf(verdict, [decided("fit", FIT)]) })).toBe(verdict.next);
   });
 });
 
