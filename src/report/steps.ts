@@ -11,7 +11,7 @@ export function stepsOf(judged: JudgedCircuit): string[] {
   if (!isHeld(judged)) return stepsOfVerdict(judged);
   return [
     "Stop. Do not connect this circuit; mark it as held, as local rules say.",
-    "Settle the cause with the person who holds it. The decision ends only when a person lifts it, with name and reason.",
+    "Settle the cause with the person who holds it before anything else. The decision ends only when a person lifts it, with name and reason.",
     ...(judged.verdict.verdict === "fit" ? [] : stepsOfVerdict(judged)),
   ];
 }
