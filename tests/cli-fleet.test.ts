@@ -171,7 +171,7 @@ describe("siltbook override", () => {
       ...["--decision", "resample", "--reason", "bottle found open", ...more],
     );
 
-  test("stands beside the verdict in the next judgement of the same data and changes neither verdict nor exit code", async () => {
+  test("is shown with the verdict in the next judgement of the same data and does not change the computed verdict", async () => {
     await run("judge", "--book", book, "--cart", "C-1", ...ON);
     const { code, out } = await override();
     expect(code).toBe(0);

@@ -202,7 +202,9 @@ describe("an older book", () => {
   test("a book of the first version gets the table of verdicts when it is opened", () => {
     book.close();
     const db = new Database(path);
-    db.exec("DROP TABLE override; DROP TABLE verdict; DROP TABLE judged_input; PRAGMA user_version = 1");
+    db.exec(
+      "DROP TABLE lifting; DROP TABLE override; DROP TABLE verdict; DROP TABLE judged_input; PRAGMA user_version = 1",
+    );
     db.close();
     book = Book.open(path);
     expect(keep(FIT).verdict).toBe("fit");

@@ -1,4 +1,4 @@
-import type { VerdictRecord } from "../fitness/index.js";
+import type { CircuitDecision, LiftingEntry, VerdictRecord } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk } from "../intake/index.js";
 import type { Cart, RequirementsFile, Sample } from "../samples/index.js";
 import { writeBackup } from "./backup.js";
@@ -13,6 +13,7 @@ import {
   type OpenOptions,
   rowsOf,
 } from "./database.js";
+import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./decisions.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
 import { type PackedRecord, packRecords } from "./pack-record.js";
@@ -31,10 +32,8 @@ import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
 import {
   inputsOf,
   type KeptVerdict,
-  keepOverride,
   keepPacked,
   keepVerdicts,
-  type Override,
   type Recomputed,
   recomputeVerdict,
   type VerdictQuery,
@@ -177,9 +176,26 @@ export class Book {
   }
 
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */
-  override(verdictId: number, override: Omit<Override, "at">): void {
+  override(verdictId: number, override: Omit<Override, "at">): CircuitDecision {
     const at = new Date().toISOString();
-    this.#attempt(() => keepOverride(this.#db, verdictId, { at, ...override }));
+    return this.#attempt(() => keepOverride(this.#db, verdictId, { at, ...override }));
+  }
+
+  /** Keeps what a person decided about a circuit that has no verdict: it can only be stopped. */
+  overrideUnjudged(cart: string, circuit: string, override: Omit<Override, "at">): CircuitDecision {
+    const at = new Date().toISOString();
+    return this.#attempt(() => keepUnjudged(this.#db, { cart, circuit }, { at, ...override }));
+  }
+
+  /** Lifts what a person decided about a circuit; it stays in the book with who lifted it and why. */
+  lift(cart: string, circuit: string, lifting: LiftingEntry): CircuitDecision {
+    const at = new Date().toISOString();
+    return this.#attempt(() => liftDecision(this.#db, { cart, circuit }, { at, ...lifting }));
+  }
+
+  /** Everything that people decided about circuits, oldest first, with what was lifted. */
+  decisions(): CircuitDecision[] {
+    return this.#attempt(() => decisionsIn(this.#db));
   }
 
   /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */

@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { type CircuitCase, casesOf, unreadByCart } from "../fitness/index.js";
+import { type CircuitCase, type CircuitDecision, casesOf, unreadByCart } from "../fitness/index.js";
 import {
   type FleetFiles,
   IntakeError,
@@ -23,7 +23,12 @@ export interface FleetOutline {
   readonly carts: readonly Cart[];
   readonly document: RequirementsFile;
   readonly quarantine: readonly KeptQuarantinedRow[];
+  /** What people decided about circuits, of these carts or of others. */
+  readonly decisions: readonly CircuitDecision[];
 }
+
+/** The same with the samples. */
+export interface FleetOfBook extends FleetFiles, Pick<FleetOutline, "decisions"> {}
 
 /**
  * Reads what verdicts rest on from a book, but for the samples.
@@ -38,15 +43,16 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
 }
 
 /**
- * Reads everything that verdicts rest on from a book: carts, requirements, samples, and rows that nobody has read.
+ * Reads everything that verdicts rest on from a book: carts, requirements, samples, rows that nobody has read, and
+ * what people decided.
  *
  * @param paths - see {@link readFleetOutline}
  * @param cart - only the samples of this cart
  * @throws BookError and IntakeError as {@link readFleetOutline} does
  */
-export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetFiles {
+export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetOfBook {
   return withBook(path, (book) => {
-    const { carts, document, quarantine } = outlineOf(book, paths);
+    const { carts, document, quarantine, decisions } = outlineOf(book, paths);
     return {
       carts,
       requirements: document.systems,
@@ -56,6 +62,7 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       quarantine,
       repeated: 0,
       unread: unreadResults(quarantine),
+      decisions,
     };
   });
 }
@@ -123,5 +130,5 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   if (document === undefined) {
     throw new IntakeError(`${book.path}: the book has no requirements; give a requirements file`);
   }
-  return { carts, document, quarantine: book.quarantine() };
+  return { carts, document, quarantine: book.quarantine(), decisions: book.decisions() };
 }

@@ -1,6 +1,6 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
-import type { VerdictOnCircuit } from "../fitness/index.js";
+import { standingAdder, type VerdictOnCircuit } from "../fitness/index.js";
 import type { Cart } from "../samples/index.js";
 import { Book } from "./book.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
@@ -45,27 +45,32 @@ export async function* judgeBook(
 ): AsyncGenerator<readonly JudgedInBook[]> {
   const book = Book.open(path);
   try {
+    const addStanding = standingAdder(outline.decisions);
     let waiting: CartAnswer[] = [];
     for await (const answer of answersOf(book, outline, on)) {
       waiting.push(answer);
       if (waiting.length < KEPT_TOGETHER) continue;
-      yield* keep(book, waiting);
+      yield* keep(book, waiting, addStanding);
       waiting = [];
     }
-    yield* keep(book, waiting);
+    yield* keep(book, waiting, addStanding);
   } finally {
     book.close();
   }
 }
 
-function keep(book: Book, answers: readonly CartAnswer[]): JudgedInBook[][] {
+function keep(
+  book: Book,
+  answers: readonly CartAnswer[],
+  addStanding: ReturnType<typeof standingAdder>,
+): JudgedInBook[][] {
   const kept = book.keepPacked(answers.flatMap(({ records }) => records));
   let place = 0;
   return answers.map(({ circuits }) =>
     circuits.map((circuit) => {
       const verdict = kept[place++] as KeptVerdict;
       const before = book.verdictBefore(verdict);
-      return { ...circuit, kept: verdict, ...(before && { before }) };
+      return { ...addStanding(circuit), kept: verdict, ...(before && { before }) };
     }),
   );
 }

@@ -181,4 +181,35 @@ export const MIGRATIONS: readonly string[] = [
   ) STRICT;
   CREATE INDEX override_of_verdict ON override (verdict_id);
   `,
+  `
+  -- What a person decided about a circuit. A decision is made on a verdict, except that a circuit may be stopped before it
+  -- has one. Nothing is taken out of these tables: a decision ends by a row in lifting, or after its last day.
+  ALTER TABLE override RENAME TO override_of_version_2;
+  DROP INDEX override_of_verdict;
+  CREATE TABLE override (
+    id INTEGER PRIMARY KEY,
+    cart TEXT NOT NULL,
+    circuit TEXT NOT NULL,
+    verdict_id INTEGER REFERENCES verdict (id),
+    at TEXT NOT NULL,
+    person TEXT NOT NULL CHECK (trim(person) <> ''),
+    second TEXT CHECK (trim(second) <> ''),
+    decision TEXT NOT NULL,
+    reason TEXT NOT NULL CHECK (trim(reason) <> ''),
+    -- The last day of a decision that is milder than its verdict.
+    until TEXT
+  ) STRICT;
+  CREATE INDEX override_of_verdict ON override (verdict_id);
+  INSERT INTO override (id, cart, circuit, verdict_id, at, person, decision, reason)
+    SELECT earlier.id, cart, circuit, verdict_id, earlier.at, person, decision, reason
+    FROM override_of_version_2 AS earlier JOIN verdict ON verdict.id = verdict_id;
+  DROP TABLE override_of_version_2;
+
+  CREATE TABLE lifting (
+    override_id INTEGER PRIMARY KEY REFERENCES override (id),
+    at TEXT NOT NULL,
+    person TEXT NOT NULL CHECK (trim(person) <> ''),
+    reason TEXT NOT NULL CHECK (trim(reason) <> '')
+  ) STRICT;
+  `,
 ];

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { deflateRawSync } from "node:zlib";
+import { deflateRawSync, inflateRawSync } from "node:zlib";
 import {
   canonicalJson,
   type JudgedBy,
@@ -7,6 +7,7 @@ import {
   type VerdictName,
   type VerdictRecord,
 } from "../fitness/index.js";
+import { BookError } from "./database.js";
 
 /** An input of a verdict. */
 export interface KeptInput {
@@ -79,4 +80,16 @@ const PACKING = { level: 4 };
 
 function pack(text: string): Uint8Array {
   return deflateRawSync(text, PACKING);
+}
+
+/**
+ * The text of what was packed.
+ *
+ * @param what - what it is, for the message
+ * @throws BookError when it is not what was packed
+ */
+export function unpack(body: Uint8Array, sha256: string, what: string): string {
+  const text = inflateRawSync(body).toString("utf8");
+  if (hashOf(text) !== sha256) throw new BookError(`${what} in the record was changed after it was kept`);
+  return text;
 }

@@ -1,21 +1,7 @@
-import { inflateRawSync } from "node:zlib";
-import {
-  canonicalJson,
-  recompute,
-  VERDICTS,
-  type VerdictName,
-  type VerdictRecord,
-} from "../fitness/index.js";
+import { canonicalJson, recompute, type VerdictName, type VerdictRecord } from "../fitness/index.js";
 import { BookError, type Connection, inTransaction, rowsOf } from "./database.js";
-import { hashOf, type KeptInput, type PackedRecord, packRecords } from "./pack-record.js";
-
-/** What a person decided against a verdict. */
-export interface Override {
-  readonly at: string;
-  readonly person: string;
-  readonly decision: VerdictName;
-  readonly reason: string;
-}
+import { type Override, overridesOf } from "./decisions.js";
+import { type KeptInput, type PackedRecord, packRecords, unpack } from "./pack-record.js";
 
 /** A verdict as it stands in the book. */
 export interface KeptVerdict {
@@ -35,7 +21,7 @@ export interface KeptVerdict {
   /** Hash of every input, in order. */
   readonly inputs: readonly KeptInput[];
   readonly resultSha256: string;
-  /** Oldest first. */
+  /** What people decided against it, oldest first. */
   readonly overrides: readonly Override[];
 }
 
@@ -150,11 +136,7 @@ export function verdictsIn(db: Connection, query: VerdictQuery, id?: number): Ke
       version,
       inputs: JSON.parse(inputs) as KeptVerdict["inputs"],
       resultSha256: result_sha256,
-      overrides: rowsOf<Override>(
-        db,
-        "SELECT at, person, decision, reason FROM override WHERE verdict_id = ? ORDER BY id",
-        own,
-      ),
+      overrides: overridesOf(db, own),
     }),
   );
 }
@@ -174,29 +156,6 @@ export function verdictBefore(
 }
 
 /**
- * Keeps what a person decided against a verdict. The verdict stays as it was computed.
- *
- * @throws BookError when there is no such verdict, or person or reason are blank
- */
-export function keepOverride(db: Connection, verdictId: number, override: Override): void {
-  const { at, person, decision, reason } = override;
-  if (person.trim() === "") throw new BookError("an override needs the name of the person");
-  if (reason.trim() === "") throw new BookError("an override needs a reason");
-  if (!VERDICTS.includes(decision)) {
-    throw new BookError(`"${decision}" is no decision; expected ${VERDICTS.join(", ")}`);
-  }
-  const known = db.prepare("SELECT id FROM verdict WHERE id = ?").get(verdictId);
-  if (known === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
-  db.prepare("INSERT INTO override (verdict_id, at, person, decision, reason) VALUES (?, ?, ?, ?, ?)").run(
-    verdictId,
-    at,
-    person,
-    decision,
-    reason,
-  );
-}
-
-/**
  * Judges again from the record of a verdict.
  *
  * @returns whether the answer is the same to the last byte
@@ -207,22 +166,17 @@ export function recomputeVerdict(db: Connection, verdictId: number): Recomputed 
     .prepare("SELECT inputs, result, result_sha256, version FROM verdict WHERE id = ?")
     .get(verdictId) as { inputs: string; result: Buffer; result_sha256: string; version: string } | undefined;
   if (row === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
-  const recorded = intact(inflateRawSync(row.result).toString("utf8"), row.result_sha256, "the verdict");
+  const recorded = unpack(row.result, row.result_sha256, "the verdict");
   const inputs = (JSON.parse(row.inputs) as KeptVerdict["inputs"]).map(({ role, sha256 }) => {
     const kept = db.prepare("SELECT body FROM judged_input WHERE sha256 = ?").get(sha256) as
       | { body: Buffer }
       | undefined;
     if (kept === undefined)
       throw new BookError(`an input of verdict ${verdictId} is gone: ${role} ${sha256}`);
-    return { role, text: intact(inflateRawSync(kept.body).toString("utf8"), sha256, `the ${role}`) };
+    return { role, text: unpack(kept.body, sha256, `the ${role}`) };
   });
   const recomputed = canonicalJson(recompute(inputs));
   return recomputed === recorded
     ? { kind: "same", text: recorded }
     : { kind: "differs", recorded, recomputed, version: row.version };
-}
-
-function intact(text: string, sha256: string, what: string): string {
-  if (hashOf(text) !== sha256) throw new BookError(`${what} in the record was changed after it was kept`);
-  return text;
 }

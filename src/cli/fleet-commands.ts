@@ -20,7 +20,7 @@ export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode
     .addHelpText(
       "after",
       `
-Exit code 1: a circuit is not fit, or a row is in quarantine.
+Exit code 1: a circuit is not fit or held by a person, or a row is in quarantine.
 
 Example:
   siltbook fleet --book base.siltbook --on 2026-03-14
@@ -34,22 +34,35 @@ ${DEFERENCE}`,
   program
     .command("override")
     .description(
-      "records what a person decided against a verdict, and why; the verdict stays as it was computed",
+      "records what a person decided about a circuit, and why, or lifts it; the verdict stays as it was computed",
     )
     .requiredOption("--book <file>", "the sample book")
     .requiredOption("--cart <name>", "name of the cart")
     .requiredOption("--circuit <name>", "name of the circuit")
-    .requiredOption("--person <name>", "who decided")
-    .requiredOption("--decision <verdict>", "fit, circulate, exchange-fluid, resample or do-not-connect")
+    .requiredOption("--person <name>", "who decided, or who lifts the decision")
     .requiredOption("--reason <text>", "why")
+    .option("--decision <verdict>", "fit, circulate, exchange-fluid, resample or do-not-connect")
+    .option("--second <name>", "a second person; needed for a decision milder than do-not-connect")
+    .option(
+      "--until <day>",
+      "last day of a decision milder than the verdict (the day the verdict was judged for)",
+    )
     .option("--on <day>", "the day the verdict was judged for (the last one kept)")
+    .option("--lift", "lift the decision that holds the circuit")
+    .option("--number <number>", "the decision to lift, where there are several")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
-Example:
+A decision as strict as the verdict or stricter holds the circuit until a person lifts it: exit code 1 from judge, fleet,
+report and history. A milder one changes no exit code; it is shown with the verdict it was made on, until its last day.
+A circuit without a verdict can be stopped with --decision do-not-connect.
+
+Examples:
   siltbook override --book base.siltbook --cart C-1 --circuit fore --person "A. Person" \\
     --decision resample --reason "bottle was found open"
+  siltbook override --book base.siltbook --cart C-1 --circuit fore --person "B. Person" \\
+    --lift --reason "drawn again, bottle sealed"
 
 ${DEFERENCE}`,
     )

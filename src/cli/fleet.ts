@@ -1,17 +1,23 @@
 import {
+  type CircuitDecision,
   type Crossing,
   cartsTogether,
   compareFleetRows,
   type FleetRow,
   fleetRows,
+  holdsElsewhere,
   type JudgedCart,
+  sayAllHolds,
+  sayDecisions,
   sayPercent,
+  sayStands,
 } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import { readDay } from "./day.js";
+import { circuitDecisionAsJson, decisionsAsJson, sayHeld } from "./decisions.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
-import { cartsAskedFor, exitCodeFor, type JudgeOptions, pathsIn } from "./judgement.js";
+import { cartsAskedFor, exitCodeFor, isWhole, type JudgeOptions, pathsIn } from "./judgement.js";
 import { drawTable, sayCautions } from "./text.js";
 
 /** Options of `siltbook fleet`. */
@@ -27,6 +33,8 @@ interface FleetJudgement {
   readonly rows: readonly FleetRow[];
   readonly carts: readonly Omit<JudgedCart, "circuits">[];
   readonly quarantine: readonly unknown[];
+  /** What holds circuits that were not judged. */
+  readonly heldElsewhere: readonly CircuitDecision[];
 }
 
 /** Prints every circuit of the book, what needs doing first at the top. */
@@ -34,7 +42,10 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
   const fleet = await judgeFleet(options);
   if (options.json) printJson(io, fleetAsJson(fleet));
   else io.out(sayFleet(fleet));
-  return exitCodeFor(fleet.rows, fleet.quarantine);
+  return exitCodeFor(
+    fleet.rows.map(({ stands }) => stands),
+    [...fleet.quarantine, ...fleet.heldElsewhere],
+  );
 }
 
 /** Judges cart by cart, and keeps of each no more than is shown. */
@@ -56,15 +67,18 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
     }
   }
   rows.sort(compareFleetRows);
-  return { on, requirements: outline.document, rows, carts, quarantine: outline.quarantine };
+  const { document: requirements, quarantine, decisions } = outline;
+  const heldElsewhere = holdsElsewhere(decisions, rows, isWhole(options));
+  return { on, requirements, rows, carts, quarantine, heldElsewhere };
 }
 
-function fleetAsJson({ on, requirements, rows, carts, quarantine }: FleetJudgement) {
+function fleetAsJson({ on, requirements, rows, carts, quarantine, heldElsewhere }: FleetJudgement) {
   return {
     on,
     requirement: { document: requirements.document, revision: requirements.revision },
-    circuits: rows.map((row) => ({
+    circuits: rows.map(({ standing, ...row }) => ({
       ...row,
+      ...decisionsAsJson(standing),
       nextSampleBy: row.nextSampleBy ?? null,
       daysToSample: row.daysToSample ?? null,
       elementUsed: row.elementUsed ?? null,
@@ -72,15 +86,17 @@ function fleetAsJson({ on, requirements, rows, carts, quarantine }: FleetJudgeme
       changed: row.before !== undefined && row.before !== row.verdict,
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
+    heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
     rowsInQuarantine: quarantine.length,
     cautions: CART_CAUTIONS,
   };
 }
 
-function sayFleet({ on, requirements, rows, quarantine }: FleetJudgement): string {
-  const fit = rows.filter(({ verdict }) => verdict === "fit").length;
+function sayFleet({ on, requirements, rows, quarantine, heldElsewhere }: FleetJudgement): string {
+  const fit = rows.filter(({ stands }) => stands === "fit").length;
   const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
   return [
+    sayHeld(sayAllHolds(rows, heldElsewhere)),
     `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
       `revision ${requirements.revision}.\n`,
     requirements.note === undefined ? "" : `${requirements.note}\n`,
@@ -89,24 +105,35 @@ function sayFleet({ on, requirements, rows, quarantine }: FleetJudgement): strin
       rows.map((row) => [
         row.cart,
         row.circuit,
-        row.verdict,
+        sayStands(row.stands, row.held),
         row.before ?? "",
         sayDue(row),
         row.crossings.map((crossing) => sayCrossing(crossing, on)).join("\n"),
         sayElement(row),
       ]),
     ),
-    rows.some(({ verdict }) => verdict !== "fit") ? "\nWhat needs doing first, and why:\n" : "",
+    rows.some(({ stands }) => stands !== "fit") ? "\nWhat needs doing first, and why:\n" : "",
     ...rows
-      .filter(({ verdict }) => verdict !== "fit")
-      .map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.verdict}: ${row.because.join("; ")}\n`),
+      .filter(({ stands }) => stands !== "fit")
+      .map(
+        (row) =>
+          `  ${row.cart}, circuit ${row.circuit}: ${sayStands(row.stands, row.held)}: ${row.because.join("; ")}\n`,
+      ),
+    rows.some(({ standing }) => sayDecisions(standing).length > 0) ? "\nDecided by people:\n" : "",
+    ...rows.flatMap(({ cart, circuit, standing }) =>
+      sayDecisions(standing).map((decision) => `  ${cart}, circuit ${circuit}: ${decision}\n`),
+    ),
     changed.length === 0
       ? "\nNo verdict changed since the report before.\n"
       : "\nChanged since the report before:\n",
-    ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${row.verdict}\n`),
+    ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${sayNow(row)}\n`),
     quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
     sayCautions(CART_CAUTIONS),
   ].join("");
+}
+
+function sayNow({ verdict, held }: FleetRow): string {
+  return held ? `${verdict} as computed, but held by a person` : verdict;
 }
 
 function sayCrossing({ measure, on: day, beforeNextSample }: Crossing, judgedOn: string): string {

@@ -1,7 +1,9 @@
 import { Book, type KeptQuarantinedRow, type SampleHistory } from "../book/index.js";
 import { classify, formatIso4406 } from "../cleanliness/index.js";
+import { type CircuitDecision, isHold, plainCircuit, sayDecision, sayHeldCircuit } from "../fitness/index.js";
 import { sayIssue } from "../intake/index.js";
 import { type CircuitEvent, type Sample, sayMeasured } from "../samples/index.js";
+import { circuitDecisionAsJson, sayHeld } from "./decisions.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { drawTable, sayHowMany } from "./text.js";
 
@@ -19,6 +21,7 @@ interface CircuitHistory {
   readonly samples: readonly SampleHistory[];
   readonly events: readonly CircuitEvent[];
   readonly quarantine: readonly KeptQuarantinedRow[];
+  readonly decisions: readonly CircuitDecision[];
 }
 
 /** Prints all samples of a circuit, where each came from, and what was corrected. */
@@ -26,7 +29,7 @@ export function runHistory(options: HistoryOptions, io: Io): ExitCode {
   const history = readHistory(options);
   if (options.json) printJson(io, historyAsJson(history));
   else io.out(sayHistory(history));
-  return history.quarantine.length === 0 ? 0 : 1;
+  return history.quarantine.length === 0 && !history.decisions.some(isHold) ? 0 : 1;
 }
 
 function readHistory({ book: path, cart, circuit }: HistoryOptions): CircuitHistory {
@@ -42,15 +45,20 @@ function readHistory({ book: path, cart, circuit }: HistoryOptions): CircuitHist
       );
     }
     const quarantine = book.quarantine().filter((row) => row.cart === cart && row.circuit === circuit);
-    return { cart, circuit, samples, events: events ?? [], quarantine };
+    const decisions = book
+      .decisions()
+      .filter((decision) => plainCircuit(decision) === plainCircuit({ cart, circuit }));
+    return { cart, circuit, samples, events: events ?? [], quarantine, decisions };
   } finally {
     book.close();
   }
 }
 
-function historyAsJson({ samples, quarantine, ...history }: CircuitHistory) {
+function historyAsJson({ samples, quarantine, decisions, ...history }: CircuitHistory) {
   return {
     ...history,
+    held: decisions.some(isHold),
+    decisions: decisions.map(circuitDecisionAsJson),
     samples: samples.map(({ sample, source, amendments }) => ({
       ...sample,
       iso4406: codeOf(sample) || null,
@@ -68,7 +76,7 @@ function codeOf({ counts }: Sample): string {
   return code === undefined ? "" : formatIso4406(code);
 }
 
-function sayHistory({ cart, circuit, samples, events, quarantine }: CircuitHistory): string {
+function sayHistory({ cart, circuit, samples, events, quarantine, decisions }: CircuitHistory): string {
   const head = ["sample", "drawn", "fluid", "ISO 4406", "water ppm", "acid", "from"];
   const rows = samples.map(({ sample, source }) => [
     sample.sample,
@@ -80,12 +88,14 @@ function sayHistory({ cart, circuit, samples, events, quarantine }: CircuitHisto
     `${source.file}${source.sheet === undefined ? "" : ` "${source.sheet}"`} row ${source.rows.join(", ")}`,
   ]);
   return [
+    sayHeld(decisions.filter(isHold).map(sayHeldCircuit)),
     `Cart ${cart}, circuit ${circuit}: ${sayHowMany(samples.length, "sample")}\n`,
     drawTable(head, rows),
     ...samples.flatMap(sayAmendments),
     ...events.map(
       ({ on, kind, note }) => `${on}: ${kind.replace("-", " ")}${note === undefined ? "" : ` (${note})`}\n`,
     ),
+    ...decisions.map((decision) => `${sayDecision(decision)}\n`),
     ...quarantine.flatMap((row) => row.issues.map((issue) => `In quarantine: ${sayIssue(issue)}\n`)),
   ].join("");
 }

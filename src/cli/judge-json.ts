@@ -1,13 +1,15 @@
 import { sayTarget } from "../cleanliness/index.js";
-import type { JudgedCircuit } from "../fitness/index.js";
+import { isHeld, type JudgedCircuit, nextUnder, standsAs } from "../fitness/index.js";
 import { sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
 import { classesAsJson } from "./classify.js";
+import { circuitDecisionAsJson, decisionsAsJson } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { planAsJson } from "./plan-json.js";
 
 /** A judgement as the command line prints it: what there is none of is null. */
-export function judgementAsJson({ on, requirements, files, collection, circuits, carts, kept }: Judgement) {
+export function judgementAsJson(judgement: Judgement) {
+  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere } = judgement;
   return {
     on,
     requirement: {
@@ -17,6 +19,7 @@ export function judgementAsJson({ on, requirements, files, collection, circuits,
     },
     circuits: circuits.map((judged, index) => circuitAsJson(judged, kept[index])),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
+    heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
     files: files.map((file) => ({
       file: file.file,
       shape: file.shape,
@@ -34,13 +37,17 @@ export function judgementAsJson({ on, requirements, files, collection, circuits,
   };
 }
 
-function circuitAsJson({ verdict, trends, requirement }: JudgedCircuit, kept: KeptRecord | undefined) {
+function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
+  const { verdict, trends, requirement } = judged;
   const from = Object.entries(requirement?.from ?? {});
   return {
     cart: verdict.cart,
     circuit: verdict.circuit,
     serves: verdict.serves,
     verdict: verdict.verdict,
+    stands: standsAs(judged),
+    held: isHeld(judged),
+    ...decisionsAsJson(judged.standing),
     reasons: verdict.reasons,
     target: requirement?.cleanliness.map(sayTarget) ?? null,
     sample: verdict.sample ?? null,
@@ -48,7 +55,7 @@ function circuitAsJson({ verdict, trends, requirement }: JudgedCircuit, kept: Ke
     circulation: verdict.circulation === undefined ? null : planAsJson(verdict.circulation),
     assessed: verdict.assessed,
     together: verdict.together ?? null,
-    next: verdict.next,
+    next: nextUnder(judged),
     changes: verdict.changes,
     outlook: verdict.outlook ?? null,
     limitsFrom: from.map(([field, source]) => ({ field, source, says: saySource(source) })),

@@ -1,23 +1,42 @@
 import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
-import { type JudgedCart, type JudgedCircuit, SAMPLING_STEPS, type Verdict } from "../fitness/index.js";
+import {
+  isHeld,
+  type JudgedCart,
+  type JudgedCircuit,
+  SAMPLING_STEPS,
+  sayAllHolds,
+  sayDecisions,
+  sayHolds,
+  sayStands,
+  standsAs,
+} from "../fitness/index.js";
 import { type LabFile, sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
 import { sayMeasured } from "../samples/index.js";
+import { sayHeld } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { drawTable, sayAssumptions, sayCautions, sayHowMany } from "./text.js";
 
 /** A judgement as text: the table, what is not fit and why, what could not be read. */
 export function sayJudgement(judgement: Judgement): string {
-  const { on, requirements, files, collection, circuits, carts, kept } = judgement;
+  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere } = judgement;
   const told = circuits.map((judged, index) => ({ judged, kept: kept[index] }));
-  const notFit = told.filter(({ judged }) => judged.verdict.verdict !== "fit");
-  const fit = told.filter(({ judged }) => judged.verdict.verdict === "fit");
+  const fit = told.filter(({ judged }) => standsAs(judged) === "fit");
+  const notFit = told
+    .filter(({ judged }) => standsAs(judged) !== "fit")
+    .sort((a, b) => Number(isHeld(b.judged)) - Number(isHeld(a.judged)));
   const assumptions = joinAssumptions(
     ...files.map((file) => file.assumptions),
     ...circuits.map(({ verdict }) => verdict.assumptions),
   );
   return [
+    sayHeld(
+      sayAllHolds(
+        circuits.map(({ verdict, standing }) => ({ ...verdict, standing })),
+        heldElsewhere,
+      ),
+    ),
     `Judged on ${on} by "${requirements.document}", revision ${requirements.revision}.\n`,
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
@@ -36,7 +55,7 @@ export function sayJudgement(judgement: Judgement): string {
       ],
       circuits.map(rowOf),
     ),
-    notFit.length === 0 ? "\nEvery circuit is fit to connect.\n" : "\nNot fit to connect, and why:\n",
+    sayWhetherAll(notFit.length, heldElsewhere.length),
     ...notFit.map(({ judged, kept: record }) => sayNotFit(judged, record)),
     fit.length === 0 ? "" : "\nFit, and what would change it:\n",
     ...fit.map(({ judged, kept: record }) => sayFit(judged, record)),
@@ -51,7 +70,13 @@ export function sayJudgement(judgement: Judgement): string {
   ].join("");
 }
 
-function rowOf({ verdict }: JudgedCircuit): string[] {
+function sayWhetherAll(notFit: number, elsewhere: number): string {
+  if (notFit > 0) return "\nNot fit to connect, and why:\n";
+  return elsewhere > 0 ? "" : "\nEvery circuit is fit to connect.\n";
+}
+
+function rowOf(judged: JudgedCircuit): string[] {
+  const { verdict } = judged;
   const { sample, classification, circulation } = verdict;
   const iso = classification?.iso4406;
   return [
@@ -64,12 +89,13 @@ function rowOf({ verdict }: JudgedCircuit): string[] {
     classification?.nas1638?.class ?? "",
     sample?.waterPpm === undefined ? "" : sayMeasured(sample.waterPpm),
     sample?.acidMgKohPerG === undefined ? "" : sayMeasured(sample.acidMgKohPerG),
-    verdict.verdict,
+    sayStands(standsAs(judged), isHeld(judged)),
     circulation === undefined ? "" : circulation.reachable ? sayMinutes(circulation.minutes) : "cannot",
   ];
 }
 
-function sayNotFit({ verdict }: JudgedCircuit, record: KeptRecord | undefined): string {
+function sayNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): string {
+  const { verdict } = judged;
   const { circulation } = verdict;
   const reasons = verdict.reasons.filter((reason) => reason.callsFor !== "fit");
   const plan =
@@ -78,42 +104,45 @@ function sayNotFit({ verdict }: JudgedCircuit, record: KeptRecord | undefined): 
           `circulate ${circulation.passes.toFixed(1)} passes, ${sayMinutes(circulation.minutes)}; channel ${circulation.governing} decides`,
         ]
       : [];
-  return sayLines(verdict, record, [
+  return sayLines(judged, record, [
     ...reasons.map((reason) => reason.message),
     ...plan,
     ...ownSteps(verdict),
-    ...verdict.changes.map(({ verdict: then, when }) => `${when}, the other data call for ${then}`),
+    ...(verdict.verdict === "fit" ? [] : verdict.changes).map(
+      ({ verdict: then, when }) => `${when}, the other data call for ${then}`,
+    ),
     ...crossingsOf(verdict),
   ]);
 }
 
-function sayFit({ verdict }: JudgedCircuit, record: KeptRecord | undefined): string {
-  return sayLines(verdict, record, [
+function sayFit(judged: JudgedCircuit, record: KeptRecord | undefined): string {
+  const { verdict } = judged;
+  return sayLines(judged, record, [
     ...verdict.changes.map(({ verdict: then, when }) => `${then} ${when}`),
     ...crossingsOf(verdict),
   ]);
 }
 
-function sayLines(verdict: Verdict, record: KeptRecord | undefined, lines: readonly string[]): string {
+function sayLines(judged: JudgedCircuit, record: KeptRecord | undefined, lines: readonly string[]): string {
+  const { verdict, standing } = judged;
   const before = record?.before;
   const changed =
     before === undefined || before.verdict === verdict.verdict ? "" : ` (${before.verdict} on ${before.on})`;
-  const overrides = (record?.verdict.overrides ?? []).map(
-    ({ person, decision, reason, at }) =>
-      `overridden to ${decision} by ${person} on ${at.slice(0, 10)}: ${reason}; the verdict stays as computed`,
-  );
+  const head = isHeld(judged)
+    ? `${sayHolds(standing)[0]}; computed: ${verdict.verdict}${changed}`
+    : `${verdict.verdict}${changed}`;
   return (
-    `  ${verdict.cart}, circuit ${verdict.circuit}: ${verdict.verdict}${changed}\n` +
-    [...lines, ...overrides].map((line) => `    ${line}\n`).join("")
+    `  ${verdict.cart}, circuit ${verdict.circuit}: ${head}\n` +
+    [...sayDecisions(standing), ...lines].map((line) => `    ${line}\n`).join("")
   );
 }
 
 /** The steps that belong to this circuit alone: how much to exchange, and what would settle a doubt. */
-function ownSteps({ next }: Verdict): string[] {
+function ownSteps({ next }: JudgedCircuit["verdict"]): string[] {
   return next.steps.filter(({ source }) => source === "FIRST-ORDER").map(({ text }) => text);
 }
 
-function crossingsOf({ outlook, on: judgedOn }: Verdict): string[] {
+function crossingsOf({ outlook, on: judgedOn }: JudgedCircuit["verdict"]): string[] {
   return (outlook?.crossings ?? []).flatMap(({ measure, on, earliest, latest, beforeNextSample }) => {
     if (beforeNextSample === "no") return [];
     const until = latest === undefined ? "with no end that can be told" : `at the latest ${latest}`;
@@ -129,8 +158,8 @@ function sayPairings({ cart, pairings, neverMeet }: JudgedCart): string[] {
   return [
     ...pairings.map(({ aircraft, systems }) => {
       const served = systems.map(
-        ({ system, circuit, verdict }) =>
-          `${system} by ${circuit === undefined ? "no circuit" : `circuit ${circuit} (${verdict})`}`,
+        ({ system, circuit, verdict, held }) =>
+          `${system} by ${circuit === undefined ? "no circuit" : `circuit ${circuit} (${sayStands(verdict ?? "do-not-connect", held ?? false)})`}`,
       );
       return `${cart} at ${aircraft}: ${served.join(", ")}\n`;
     }),

@@ -1,13 +1,16 @@
 import type { KeptVerdict } from "../book/index.js";
 import {
+  type CircuitDecision,
   cartsTogether,
   casesOf,
   type FleetCase,
+  holdsElsewhere,
   type JudgedCart,
   type JudgedCircuit,
   judgeCarts,
   recordOf,
-  type Verdict,
+  standsAs,
+  type VerdictName,
 } from "../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../intake/index.js";
 import type { Cart, RequirementsFile } from "../samples/index.js";
@@ -35,6 +38,8 @@ export interface Judgement {
   readonly carts: readonly JudgedCart[];
   /** The verdicts as the book keeps them, in the order of the circuits; none without a book. */
   readonly kept: readonly KeptRecord[];
+  /** What holds circuits that were not judged; none without a book. */
+  readonly heldElsewhere: readonly CircuitDecision[];
 }
 
 /** A verdict in the book, with the one of the report before. */
@@ -60,6 +65,11 @@ export async function readAndJudge(
     circuits,
     carts: cartsTogether(circuits, fleet.requirements),
     kept: options.book === undefined ? [] : await keep(options.book, fleet, circuits, read.document),
+    heldElsewhere: holdsElsewhere(
+      read.decisions,
+      circuits.map(({ verdict }) => verdict),
+      isWhole(options),
+    ),
   };
 }
 
@@ -96,14 +106,22 @@ async function keep(
   }
 }
 
-/** From the book when one is named; otherwise from files. */
-async function readFleet(sampleFiles: readonly string[], options: JudgeOptions): Promise<FleetFiles> {
+/** Whether every circuit of the book was to be judged. */
+export function isWhole({ cart, carts }: JudgeOptions): boolean {
+  return cart === undefined && carts === undefined;
+}
+
+/** From the book when one is named; otherwise from files, which hold no decisions. */
+async function readFleet(
+  sampleFiles: readonly string[],
+  options: JudgeOptions,
+): Promise<FleetFiles & Required<Pick<FleetCase, "decisions">>> {
   const { book, carts, requirement, cart } = options;
   if (book === undefined) {
     if (carts === undefined || requirement === undefined || sampleFiles.length === 0) {
       throw new UsageError("expected --carts, --requirement and laboratory files, or --book");
     }
-    return readFleetFiles({ carts, requirement, samples: sampleFiles });
+    return { ...(await readFleetFiles({ carts, requirement, samples: sampleFiles })), decisions: [] };
   }
   if (sampleFiles.length > 0) {
     throw new UsageError(
@@ -120,18 +138,12 @@ export function pathsIn({ carts, requirement }: JudgeOptions): Pick<JudgeOptions
   return { ...(carts !== undefined && { carts }), ...(requirement !== undefined && { requirement }) };
 }
 
-/** 1 when a circuit is not fit or a row is in quarantine. */
-export function exitCodeOf({ circuits, collection }: Judgement): ExitCode {
-  return exitCodeFor(
-    circuits.map(({ verdict }) => verdict),
-    collection.quarantine,
-  );
+/** 1 when a circuit is not fit or held by a person, or a row is in quarantine. */
+export function exitCodeOf({ circuits, collection, heldElsewhere }: Judgement): ExitCode {
+  return exitCodeFor(circuits.map(standsAs), [...collection.quarantine, ...heldElsewhere]);
 }
 
-/** The same where only the verdicts are at hand. */
-export function exitCodeFor(
-  verdicts: readonly Pick<Verdict, "verdict">[],
-  quarantine: readonly unknown[],
-): ExitCode {
-  return verdicts.every(({ verdict }) => verdict === "fit") && quarantine.length === 0 ? 0 : 1;
+/** The same where only what stands is at hand, and what else is open. */
+export function exitCodeFor(stands: readonly VerdictName[], open: readonly unknown[]): ExitCode {
+  return stands.every((verdict) => verdict === "fit") && open.length === 0 ? 0 : 1;
 }

@@ -221,7 +221,7 @@ ${DEFERENCE}`,
       "after",
       `
 Every verdict judged from a book is kept in it, with what it rests on.
-Exit code 1: a circuit is not fit, or a row is in quarantine.
+Exit code 1: a circuit is not fit or held by a person, or a row is in quarantine.
 
 Examples:
   siltbook judge --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json datasets/demo/lab-*.csv

@@ -2,6 +2,7 @@ import type { Requirement } from "../samples/index.js";
 import type { JudgedCircuit, VerdictOnCircuit } from "./fleet.js";
 import { mustNeverMeet } from "./identity.js";
 import { compareVerdicts, type VerdictName } from "./reasons.js";
+import { isHeld, standsAs } from "./standing.js";
 
 /** One aircraft with the circuit of a cart that would serve each of its systems. */
 export interface Pairing {
@@ -10,14 +11,17 @@ export interface Pairing {
     readonly system: string;
     /** The circuit that names the system; absent when the cart has none for it. */
     readonly circuit?: string;
+    /** What stands for that circuit: its verdict, or a person's stricter decision. */
     readonly verdict?: VerdictName;
+    /** Where a person's decision holds that circuit. */
+    readonly held?: true;
   }[];
 }
 
 /** All circuits of one cart together. */
 export interface JudgedCart<J extends VerdictOnCircuit = JudgedCircuit> {
   readonly cart: string;
-  /** The strictest verdict of its circuits. */
+  /** The strictest of what stands for its circuits. */
   readonly verdict: VerdictName;
   readonly circuits: readonly J[];
   /** For every aircraft of which the cart serves a system. */
@@ -41,7 +45,7 @@ export function cartsTogether<J extends VerdictOnCircuit>(
   const names = [...new Set(judged.map(({ verdict }) => verdict.cart))];
   return names.map((cart) => {
     const circuits = judged.filter(({ verdict }) => verdict.cart === cart);
-    const strictest = circuits.map(({ verdict }) => verdict.verdict).sort(compareVerdicts);
+    const strictest = circuits.map(standsAs).sort(compareVerdicts);
     return {
       cart,
       verdict: strictest.at(-1) as VerdictName,
@@ -69,7 +73,8 @@ function pairingsOf(circuits: readonly VerdictOnCircuit[], requirements: readonl
         const own = circuits.find(({ circuit }) => circuit.serves === system);
         return {
           system,
-          ...(own && { circuit: own.circuit.circuit, verdict: own.verdict.verdict }),
+          ...(own && { circuit: own.circuit.circuit, verdict: standsAs(own) }),
+          ...(own && isHeld(own) && { held: true as const }),
         };
       }),
   }));

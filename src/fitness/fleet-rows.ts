@@ -4,15 +4,25 @@ import { daysBetween } from "./days.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 import type { Crossing } from "./outlook.js";
 import { compareVerdicts, type VerdictName } from "./reasons.js";
+import { sayHolds } from "./say-decision.js";
+import { isHeld, type Standing, standsAs } from "./standing.js";
+import type { Verdict } from "./verdict.js";
 
 /** What a fleet table says of one circuit. */
 export interface FleetRow {
   readonly cart: string;
   readonly circuit: string;
   readonly serves: string;
+  /** As it was computed. */
   readonly verdict: VerdictName;
-  /** The messages of the reasons that decide. */
+  /** The verdict, or a person's stricter decision. */
+  readonly stands: VerdictName;
+  /** Whether a person's decision holds the circuit. */
+  readonly held: boolean;
+  /** Who holds the circuit, and the messages of the reasons that decide. */
   readonly because: readonly string[];
+  /** What people decided about the circuit; absent where nobody has. */
+  readonly standing?: Standing;
   /**
    * The last day for the next sample, or the day on which the last one ceased to speak; absent where there is no sample or
    * no requirement.
@@ -36,7 +46,7 @@ export const ELEMENT_NEAR_CAPACITY = 0.8;
 /**
  * The circuits of a fleet, what needs doing first at the top.
  *
- * Stricter verdicts go first; among equal ones a limit about to be crossed, then an element near its capacity, then the
+ * What a person holds goes first, then stricter verdicts; among equal ones a limit about to be crossed, then an element near its capacity, then the
  * sample that is due soonest, then cart and circuit by name.
  *
  * @param before - the verdict that an earlier report gave a circuit
@@ -58,7 +68,7 @@ function nextSampleBy({ circuit, verdict, requirement }: VerdictOnCircuit): stri
 }
 
 function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1]): FleetRow {
-  const { circuit, verdict } = entry;
+  const { circuit, verdict, standing } = entry;
   const due = nextSampleBy(entry);
   const earlier = before?.(verdict.cart, verdict.circuit);
   const elementUsed = elementUsedNow(circuit, verdict.on);
@@ -67,9 +77,13 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     circuit: verdict.circuit,
     serves: verdict.serves,
     verdict: verdict.verdict,
-    because: verdict.reasons
-      .filter(({ callsFor }) => callsFor === verdict.verdict)
-      .map(({ message }) => message),
+    stands: standsAs(entry),
+    held: isHeld(entry),
+    because: [
+      ...sayHolds(standing),
+      ...(isHeld(entry) && verdict.verdict === "fit" ? [] : deciding(verdict)),
+    ],
+    ...(standing && { standing }),
     ...(due !== undefined && { nextSampleBy: due, daysToSample: daysBetween(verdict.on, due) }),
     crossings: (verdict.outlook?.crossings ?? []).filter(({ beforeNextSample }) => beforeNextSample !== "no"),
     ...(elementUsed !== undefined && { elementUsed }),
@@ -78,12 +92,17 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
   };
 }
 
+function deciding({ verdict, reasons }: Verdict): string[] {
+  return reasons.filter(({ callsFor }) => callsFor === verdict).map(({ message }) => message);
+}
+
 /** The order of {@link fleetRows}, for putting rows together that were made apart. */
 export function compareFleetRows(a: FleetRow, b: FleetRow): number {
   const expected = ({ crossings }: FleetRow) =>
     crossings.some(({ beforeNextSample }) => beforeNextSample === "expected");
   return (
-    compareVerdicts(b.verdict, a.verdict) ||
+    Number(b.held) - Number(a.held) ||
+    compareVerdicts(b.stands, a.stands) ||
     Number(expected(b)) - Number(expected(a)) ||
     Number(b.elementNearCapacity) - Number(a.elementNearCapacity) ||
     (a.daysToSample ?? 0) - (b.daysToSample ?? 0) ||

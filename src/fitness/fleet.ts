@@ -1,8 +1,11 @@
 import type { Cart, Circuit, Requirement, Sample } from "../samples/index.js";
 import type { CircuitCase, UnreadResult } from "./case.js";
 import { compareDays } from "./days.js";
+import type { CircuitDecision } from "./decision.js";
 import { circuitUntil } from "./happened.js";
 import { judgeCircuit } from "./judge.js";
+import { plainName } from "./plain-name.js";
+import { type Standing, standingAdder } from "./standing.js";
 import { type CircuitTrends, trendsOf } from "./trends.js";
 import type { Verdict } from "./verdict.js";
 
@@ -15,6 +18,8 @@ export interface FleetCase {
   readonly unread: readonly UnreadResult[];
   /** The day of judging, as ISO 8601 calendar day. */
   readonly on: string;
+  /** What people decided about any circuits; none where there is no sample book. */
+  readonly decisions?: readonly CircuitDecision[];
 }
 
 /** A verdict with the circuit and the requirement it was judged by. */
@@ -22,6 +27,8 @@ export interface VerdictOnCircuit {
   readonly circuit: Circuit;
   readonly verdict: Verdict;
   readonly requirement?: Requirement;
+  /** What people decided about the circuit; absent where nobody has. */
+  readonly standing?: Standing;
 }
 
 /** A verdict with what the figures and the report show beside it. */
@@ -41,8 +48,9 @@ export interface JudgedCircuit extends VerdictOnCircuit {
  * @returns one entry for each circuit, in the order of the carts
  */
 export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
+  const addStanding = standingAdder(fleet.decisions ?? []);
   return casesOf(fleet).map((input) => ({
-    ...judgeCase(input),
+    ...addStanding(judgeCase(input)),
     trends: trendsOf(
       circuitUntil(input.circuit, fleet.on),
       input.samples.filter(({ drawnOn }) => drawnOn <= fleet.on),
@@ -114,13 +122,13 @@ export function unreadByCart(unread: readonly UnreadResult[]): (cart: string) =>
   const named = new Map<string, UnreadResult[]>();
   for (const row of unread) {
     if (row.cart === undefined) continue;
-    const key = plain(row.cart);
+    const key = plainName(row.cart);
     const rows = named.get(key);
     if (rows === undefined) named.set(key, [row]);
     else rows.push(row);
   }
   return (cart) => {
-    const own = named.get(plain(cart)) ?? [];
+    const own = named.get(plainName(cart)) ?? [];
     if (ofAny.length === 0 || own.length === 0) return own.length === 0 ? ofAny : own;
     return unread.filter((row) =>
       row.cart === undefined ? row.circuit !== undefined : fits(row.cart, cart),
@@ -129,9 +137,5 @@ export function unreadByCart(unread: readonly UnreadResult[]): (cart: string) =>
 }
 
 function fits(written: string | undefined, name: string): boolean {
-  return written === undefined || plain(written) === plain(name);
-}
-
-function plain(text: string): string {
-  return text.toLowerCase().replace(/[\s_-]/g, "");
+  return written === undefined || plainName(written) === plainName(name);
 }

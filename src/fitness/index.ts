@@ -12,6 +12,21 @@ export {
   type MeasuredAgainst,
 } from "./conformity.js";
 export { dayAfter, daysBetween } from "./days.js";
+export {
+  type CircuitDecision,
+  type Decision,
+  isHold,
+  isLasting,
+  type Lifting,
+  lastDayOf,
+} from "./decision.js";
+export {
+  type DecisionEntry,
+  decisionToLift,
+  faultOfDecision,
+  faultOfLifting,
+  type LiftingEntry,
+} from "./enter-decision.js";
 export type { Exchange } from "./exchange-advice.js";
 export {
   casesOf,
@@ -37,8 +52,10 @@ export {
   sideOf,
 } from "./measures.js";
 export type { NextStep } from "./next-step.js";
+export { nextUnder } from "./next-under.js";
 export type { Crossing, Outlook } from "./outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./patterns.js";
+export { type NamedCircuit, plainCircuit } from "./plain-name.js";
 export {
   compareVerdicts,
   decide,
@@ -59,9 +76,29 @@ export {
 } from "./record.js";
 export { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
 export { sayVerdict } from "./say.js";
+export {
+  sayAllDecisions,
+  sayAllHolds,
+  sayDecision,
+  sayDecisions,
+  sayHeldCircuit,
+  sayHolds,
+  sayOtherDecisions,
+  sayStands,
+} from "./say-decision.js";
 export { sayForecast, sayNextSample, sayTrend } from "./say-trend.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./segments.js";
 export { type Settlement, saySettlement } from "./settle.js";
+export {
+  type DecisionEffect,
+  holdsElsewhere,
+  isHeld,
+  type Judged,
+  type Standing,
+  standingAdder,
+  standingOf,
+  standsAs,
+} from "./standing.js";
 export { sayPercent, sayPlain } from "./text.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends.js";

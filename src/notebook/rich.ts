@@ -1,7 +1,15 @@
 import { type CirculationPlan, type HowSure, sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
 import { isPicture } from "../figures/index.js";
-import { type JudgedCircuit, sayVerdict, type Verdict } from "../fitness/index.js";
+import {
+  isHeld,
+  type JudgedCircuit,
+  sayAllHolds,
+  sayStands,
+  sayVerdict,
+  standsAs,
+  type Verdict,
+} from "../fitness/index.js";
 import { renderFrame } from "../frames/index.js";
 import { sayMeasured } from "../samples/index.js";
 import { type Cell, renderTable } from "./table.js";
@@ -50,7 +58,7 @@ export function richOf(value: Showable, caption?: string): Rich {
   if (typeof value === "string") return isPicture(value) ? html(value) : markdown(value);
   if (Array.isArray(value)) return richOfList(value, caption);
   if (isFrame(value)) return html(renderFrame(value, caption ?? "Data frame"));
-  if ("trends" in value) return richOfVerdict((value as JudgedCircuit).verdict, caption);
+  if ("trends" in value) return richOfJudged(value as JudgedCircuit, caption);
   if ("minutesFor" in value) return richOfHowSure(value as HowSure, caption);
   if ("governing" in value) return richOfPlan(value as CirculationPlan, caption);
   return richOfVerdict(value as Verdict, caption);
@@ -88,6 +96,11 @@ function richOfList(values: readonly unknown[], caption: string | undefined): Ri
   );
 }
 
+/** A circuit that a person holds has that for its caption. */
+function richOfJudged({ verdict, standing }: JudgedCircuit, caption: string | undefined): Rich {
+  return richOfVerdict(verdict, caption ?? sayAllHolds([{ ...verdict, standing }], [])[0]);
+}
+
 function richOfVerdict(verdict: Verdict, caption: string | undefined): Rich {
   return html(
     renderTable(
@@ -112,12 +125,13 @@ function richOfFleet(circuits: readonly JudgedCircuit[], caption: string | undef
         "sample",
         "drawn",
       ],
-      circuits.map(({ verdict }) => {
+      circuits.map((judged) => {
+        const { verdict } = judged;
         const { sample, classification, circulation } = verdict;
         return [
           verdict.cart,
           verdict.circuit,
-          verdict.verdict,
+          sayStands(standsAs(judged), isHeld(judged)),
           circulation && (circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach"),
           classification?.iso4406 && formatIso4406(classification.iso4406),
           sample?.waterPpm && sayMeasured(sample.waterPpm),

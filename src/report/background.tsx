@@ -1,9 +1,11 @@
 import type { KeptVerdict } from "../book/index.js";
 import {
   type Assessed,
+  type JudgedCircuit,
   MEASURE_KINDS,
   type Outlook,
   type Sureness,
+  sayAllDecisions,
   sayPercent,
   sayPlain,
   type Verdict,
@@ -19,7 +21,8 @@ export interface ReportRecord {
 }
 
 /** What stands behind a verdict: every quantity with its limit and how sure it is, what would change it, and its record. */
-export function Background({ verdict, record }: { verdict: Verdict; record: ReportRecord | undefined }) {
+export function Background({ judged, record }: { judged: JudgedCircuit; record: ReportRecord | undefined }) {
+  const { verdict, standing } = judged;
   const { assessed, changes, outlook } = verdict;
   return (
     <>
@@ -28,6 +31,7 @@ export function Background({ verdict, record }: { verdict: Verdict; record: Repo
         {changes.map(({ verdict: then, when }) => `${then}, ${when}`)}
       </Lines>
       <Lines title="What is to come">{outlook === undefined ? [] : sayOutlook(outlook, verdict.on)}</Lines>
+      <Lines title="Decisions of people">{sayAllDecisions(standing)}</Lines>
       <Lines title="Record">{record === undefined ? [] : sayRecord(record)}</Lines>
     </>
   );
@@ -121,14 +125,10 @@ function sayOutlook({ crossings, suggestions }: Outlook, judgedOn: string): stri
 }
 
 function sayRecord({ verdict, before }: ReportRecord): string[] {
-  const { id, at, version, inputs, resultSha256, overrides } = verdict;
+  const { id, at, version, inputs, resultSha256 } = verdict;
   return [
     `kept in the sample book as number ${id} at ${at}, by version ${version}, from ${inputs.length} inputs; result SHA-256 ${resultSha256}`,
     ...(before === undefined ? [] : [`the report before, of ${before.on}, said ${before.verdict}`]),
-    ...overrides.map(
-      ({ person, decision, reason, at: day }) =>
-        `${person} decided for ${decision} on ${day.slice(0, 10)}: ${reason}; the verdict stays as computed`,
-    ),
   ];
 }
 

@@ -24,7 +24,7 @@ export function History({
           aria-label={`History of ${nameOf(judged.verdict)}`}
         >
           <h3>{nameOf(judged.verdict)}</h3>
-          <Background verdict={judged.verdict} record={kept[index]} />
+          <Background judged={judged} record={kept[index]} />
           {(judged.requirement?.cleanliness ?? [undefined]).map((target) => (
             <Picture key={target && sayTarget(target)} svg={drawClassHistory(judged, target)} />
           ))}

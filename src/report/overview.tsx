@@ -1,6 +1,13 @@
 import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
-import { fleetRows, type JudgedCircuit, type Verdict } from "../fitness/index.js";
+import {
+  fleetRows,
+  type JudgedCircuit,
+  sayDecisions,
+  sayStands,
+  standsAs,
+  type Verdict,
+} from "../fitness/index.js";
 import { sayMeasured } from "../samples/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { VerdictMark, Wide } from "./parts.js";
@@ -25,7 +32,6 @@ const RESULTS: readonly Column[] = [
   },
   { name: "sample", of: ({ sample }) => sample?.sample ?? "none" },
   { name: "drawn", of: ({ sample }) => sample?.drawnOn },
-  { name: "next sample by", of: sayDue },
 ];
 
 /** The verdicts: one row for each circuit. */
@@ -36,30 +42,36 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
         <caption>Latest sample and verdict of every circuit</caption>
         <thead>
           <tr>
-            {["cart", "circuit", "verdict", ...RESULTS.map((column) => column.name)].map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
+            {["cart", "circuit", "verdict", ...RESULTS.map((column) => column.name), "next sample by"].map(
+              (name) => (
+                <th key={name} scope="col">
+                  {name}
+                </th>
+              ),
+            )}
           </tr>
         </thead>
         <tbody>
-          {circuits.map(({ verdict }) => (
-            <tr key={anchorOf(verdict)}>
-              <th scope="row">
-                <a href={`#${anchorOf(verdict)}`} aria-label={nameOf(verdict)}>
-                  {verdict.cart}
-                </a>
-              </th>
-              <td>{verdict.circuit}</td>
-              <td>
-                <VerdictMark verdict={verdict} />
-              </td>
-              {RESULTS.map(({ name, of }) => (
-                <td key={name}>{of(verdict) ?? "–"}</td>
-              ))}
-            </tr>
-          ))}
+          {circuits.map((judged) => {
+            const { verdict } = judged;
+            return (
+              <tr key={anchorOf(verdict)}>
+                <th scope="row">
+                  <a href={`#${anchorOf(verdict)}`} aria-label={nameOf(verdict)}>
+                    {verdict.cart}
+                  </a>
+                </th>
+                <td>{verdict.circuit}</td>
+                <td>
+                  <VerdictMark judged={judged} />
+                </td>
+                {RESULTS.map(({ name, of }) => (
+                  <td key={name}>{of(verdict) ?? "–"}</td>
+                ))}
+                <td>{sayDue(judged)}</td>
+              </tr>
+            );
+          })}
         </tbody>
       </table>
     </Wide>
@@ -72,15 +84,50 @@ function sayCirculation({ circulation }: Verdict): string | undefined {
 }
 
 /** A circuit that is not fit has its next sample after what stands on its sheet. */
-function sayDue({ verdict, outlook, on }: Verdict): string {
-  if (verdict === "resample" || outlook === undefined) return "now";
-  if (verdict !== "fit") return "after the work";
+function sayDue(judged: JudgedCircuit): string {
+  const { outlook, on } = judged.verdict;
+  const stands = standsAs(judged);
+  if (stands === "resample" || outlook === undefined) return "now";
+  if (stands !== "fit") return "after the work";
   return outlook.nextSampleBy < on ? `${outlook.nextSampleBy}, overdue` : outlook.nextSampleBy;
+}
+
+/** Which circuits a person holds: it heads the page. */
+export function Held({ holds }: { holds: readonly string[] }) {
+  if (holds.length === 0) return null;
+  return (
+    <section id="held" class="held-by" aria-label="Held by a person">
+      Held by a person, not fit to connect:
+      <ul>
+        {holds.map((hold) => (
+          <li key={hold}>{hold}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** What people decided about the circuits of the table. */
+export function Decided({ circuits }: { circuits: readonly JudgedCircuit[] }) {
+  const lines = circuits.flatMap(({ verdict, standing }) =>
+    sayDecisions(standing).map((decision) => `${nameOf(verdict)}: ${decision}`),
+  );
+  if (lines.length === 0) return null;
+  return (
+    <section id="decided" aria-label="Decided by people">
+      <p>Decided by people:</p>
+      <ul>
+        {lines.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </section>
+  );
 }
 
 /** What is not fit, what needs doing first at the top. */
 export function Urgent({ circuits }: { circuits: readonly JudgedCircuit[] }) {
-  const rows = fleetRows(circuits).filter(({ verdict }) => verdict !== "fit");
+  const rows = fleetRows(circuits).filter(({ stands }) => stands !== "fit");
   if (rows.length === 0) return null;
   return (
     <section id="first" class="on-screen" aria-labelledby="first-name">
@@ -88,8 +135,8 @@ export function Urgent({ circuits }: { circuits: readonly JudgedCircuit[] }) {
       <ol>
         {rows.map((row) => (
           <li key={anchorOf(row)}>
-            <a href={`#${anchorOf(row)}`}>{nameOf(row)}</a>: <strong>{row.verdict}</strong>, because{" "}
-            {row.because.join("; ")}
+            <a href={`#${anchorOf(row)}`}>{nameOf(row)}</a>:{" "}
+            <strong>{sayStands(row.stands, row.held)}</strong>, because {row.because.join("; ")}
           </li>
         ))}
       </ol>

@@ -1,9 +1,11 @@
 import type { ComponentChildren } from "preact";
-import type { Verdict } from "../fitness/index.js";
+import { isHeld, type JudgedCircuit, sayStands, standsAs } from "../fitness/index.js";
 
-/** A verdict as a word in a box; the word says it all, the box only makes it easy to find. */
-export function VerdictMark({ verdict }: { verdict: Verdict }) {
-  return <span class={`verdict ${verdict.verdict}`}>{verdict.verdict}</span>;
+/** What stands as a word in a box; the word says it all, the box only makes it easy to find. */
+export function VerdictMark({ judged }: { judged: JudgedCircuit }) {
+  const held = isHeld(judged);
+  const stands = standsAs(judged);
+  return <span class={held ? "verdict held" : `verdict ${stands}`}>{sayStands(stands, held)}</span>;
 }
 
 /** A picture made by the figures room; its text was escaped when it was drawn. */

@@ -1,6 +1,6 @@
 import { renderToString } from "preact-render-to-string";
 import { DARK_PAGE_STYLE } from "../figures/index.js";
-import type { JudgedCircuit } from "../fitness/index.js";
+import { type CircuitDecision, type JudgedCircuit, sayAllHolds, standsAs } from "../fitness/index.js";
 import type { QuarantinedRow } from "../intake/index.js";
 import { CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
@@ -8,7 +8,7 @@ import type { ReportRecord } from "./background.js";
 import { Assumptions, Quarantine, Sources } from "./closing.js";
 import { History } from "./history.js";
 import { anchorOf } from "./names.js";
-import { Overview, Urgent } from "./overview.js";
+import { Decided, Held, Overview, Urgent } from "./overview.js";
 import { Sheet } from "./sheet.js";
 import { STYLE } from "./style.js";
 
@@ -20,6 +20,8 @@ export interface ReportInput {
   readonly quarantine: readonly QuarantinedRow[];
   /** The verdicts as a sample book keeps them, in the order of the circuits; absent without a book. */
   readonly kept?: readonly ReportRecord[];
+  /** What holds circuits that were not judged. */
+  readonly heldElsewhere?: readonly CircuitDecision[];
 }
 
 /**
@@ -35,7 +37,7 @@ export function renderReport(input: ReportInput): string {
 
 function Page(input: ReportInput) {
   const { circuits } = input;
-  const fit = circuits.filter(({ verdict }) => verdict.verdict === "fit").length;
+  const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   return (
     <html lang="en">
       <head>
@@ -57,10 +59,17 @@ function Page(input: ReportInput) {
           <Parts />
         </header>
         <main>
+          <Held
+            holds={sayAllHolds(
+              circuits.map(({ verdict, standing }) => ({ ...verdict, standing })),
+              input.heldElsewhere ?? [],
+            )}
+          />
           <aside class="caution" aria-label="Who decides">
             {DEFERENCE.message}
           </aside>
           <Overview circuits={circuits} />
+          <Decided circuits={circuits} />
           {circuits.length > 1 && <Urgent circuits={circuits} />}
           <Cautions />
           {circuits.map((judged) => (

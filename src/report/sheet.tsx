@@ -1,7 +1,7 @@
 import { sayMinutes } from "../circulation/index.js";
 import { sayTarget } from "../cleanliness/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
-import { type JudgedCircuit, sayPlain, type Verdict } from "../fitness/index.js";
+import { type JudgedCircuit, sayHolds, sayOtherDecisions, sayPlain, type Verdict } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
@@ -9,12 +9,18 @@ import { stepsOf } from "./steps.js";
 
 /** One circuit: the verdict, why, and what to do. It prints on one page of A4, with the cautions, to be taken along. */
 export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
-  const { verdict, circuit, requirement } = judged;
+  const { verdict, circuit, requirement, standing } = judged;
   return (
     <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
       <h2 id={`${anchorOf(verdict)}-name`}>
-        {nameOf(verdict)}: <VerdictMark verdict={verdict} />
+        {nameOf(verdict)}: <VerdictMark judged={judged} />
       </h2>
+      {sayHolds(standing).map((hold) => (
+        <p key={hold} class="held-by">
+          {hold}
+        </p>
+      ))}
+      {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
         {circuit.fluid}, {sayPlain(circuit.volumeL)} L, {sayPlain(circuit.flowLpm)} L/min, for{" "}
         {circuit.serves}. {requirement && <>Target {requirement.cleanliness.map(sayTarget).join(" and ")}.</>}{" "}
@@ -22,6 +28,11 @@ export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
       </p>
       <h3>Why</h3>
       <ul>
+        {sayOtherDecisions(standing).map((decision) => (
+          <li key={decision}>
+            <strong>{decision}</strong>
+          </li>
+        ))}
         {verdict.reasons.map((reason) => (
           <li key={reason.message}>
             {reason.callsFor === "fit" ? "" : <strong>{reason.callsFor}: </strong>}

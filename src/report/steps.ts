@@ -1,5 +1,5 @@
 import { sayMinutes } from "../circulation/index.js";
-import { type JudgedCircuit, speaksUntil } from "../fitness/index.js";
+import { isHeld, type JudgedCircuit, speaksUntil } from "../fitness/index.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -8,6 +8,15 @@ import { type JudgedCircuit, speaksUntil } from "../fitness/index.js";
  * @returns steps in order; the cautions stand beside them and are not repeated
  */
 export function stepsOf(judged: JudgedCircuit): string[] {
+  if (!isHeld(judged)) return stepsOfVerdict(judged);
+  return [
+    "Stop. Do not connect this circuit; mark it as held, as local rules say.",
+    "Settle the cause with the person who holds it before anything else. The decision ends only when a person lifts it, with name and reason.",
+    ...(judged.verdict.verdict === "fit" ? [] : stepsOfVerdict(judged)),
+  ];
+}
+
+function stepsOfVerdict(judged: JudgedCircuit): string[] {
   const { circuit, verdict } = judged;
   const placard = `Read the placard: this circuit is declared to hold ${circuit.fluid}. If it says anything else, stop.`;
   switch (verdict.verdict) {

@@ -26,8 +26,9 @@ th a { display: inline-block; padding: .1rem 0; }
 thead th { white-space: normal; vertical-align: bottom; }
 td.words { white-space: normal; min-width: 16rem; }
 .verdict { display: inline-block; padding: .05rem .5rem; border: 1.5px solid currentColor; border-radius: .2rem; font-weight: 600; white-space: nowrap; }
-.verdict.do-not-connect { background: var(--ink); color: var(--paper); }
+.verdict.do-not-connect, .verdict.held { background: var(--ink); color: var(--paper); }
 .caution { background: var(--soft); border-left: .3rem solid var(--ink); padding: .6rem 1rem; margin: 1rem 0; }
+.held-by { border: .2rem solid var(--ink); padding: .4rem 1rem; font-weight: 600; }
 ul.caution { padding-left: 2rem; }
 figure { margin: 1rem 0; }
 figure svg { display: block; max-width: 100%; min-width: 34rem; height: auto; }
@@ -52,7 +53,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   #verdicts { font-size: 7.6pt; }
   #verdicts th, #verdicts td { padding: .45mm .8mm; }
   #verdicts td:last-child { white-space: normal; }
-  .verdict.do-not-connect { background: none; color: var(--ink); border-width: .9mm; }
+  .verdict.do-not-connect, .verdict.held { background: none; color: var(--ink); border-width: .9mm; }
   tr, figure, article { break-inside: avoid; }
   figure { margin: 2mm 0; }
   figure svg { min-width: 0; max-height: 58mm; }
@@ -63,6 +64,8 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   ul.caution { padding-left: 6mm; }
   .small { font-size: 7.2pt; line-height: 1.25; columns: 2; column-gap: 6mm; }
   .small li { break-inside: avoid; }
+  /* Who holds the circuit, and why, takes the room of the curve on the page of A4. */
+  .sheet:has(.held-by) figure { display: none; }
   .by-hand { width: 100%; }
   .by-hand td { border: .3mm solid var(--ink); width: 33.3%; height: 8mm; font-size: 7.5pt; }
 }

@@ -38,6 +38,7 @@ const CARTS = { "--carts": ["carts.json", "cut.json", "requirement.json", "none.
 const REQUIREMENT = { "--requirement": ["requirement.json", "cut.json", "carts.json"] };
 const ON = { "--on": DAYS };
 const JSON_SWITCH = { "--json": [] };
+const WHO = { "--person": ["A. Person"], "--reason": ["bottle was found open"] };
 const CIRCUIT = { "--cart": ["C-1", "C-9"], "--circuit": ["fore", "aft", "x"] };
 const WATER = {
   "--volume": ["60 L", "16 US gal"],
@@ -186,12 +187,18 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       {
         ...BOOK,
         ...CIRCUIT,
-        "--person": ["A. Person"],
+        ...WHO,
         "--decision": ["fit", "circulate", "exchange-fluid", "resample", "do-not-connect"],
-        "--reason": ["bottle was found open"],
       },
+      { ...BOOK, ...CIRCUIT, ...WHO, "--lift": [] },
     ],
-    may: { ...ON, ...JSON_SWITCH },
+    may: {
+      "--second": ["B. Person", "A. Person"],
+      "--until": ["2026-12-01", "2020-01-01"],
+      "--number": ["1", "7"],
+      ...ON,
+      ...JSON_SWITCH,
+    },
   },
 };
 

@@ -129,6 +129,7 @@ export const BOOK_ENTRIES = [
       ...["history", "rows", "rowText", "samples", "verdicts", "override", "verdictBefore"].map(
         (method) => `siltbook/book Book.${method}`,
       ),
+      ...["overrideUnjudged", "lift"].map((method) => `siltbook/book Book.${method}`),
     ],
     inputs: fc.tuple(oddName, oddName, query, hexadecimal, fc.double(), oddName),
     check: ([cart, circuit, wanted, sha256, number, text]) => {
@@ -140,6 +141,10 @@ export const BOOK_ENTRIES = [
       attempt(() => [...shared.csv(wanted)]);
       attempt(() => shared.verdicts({ ...wanted, on: text }));
       attempt(() => shared.override(number, { decision: text as "fit", person: text, reason: text }));
+      attempt(() =>
+        shared.overrideUnjudged(cart, circuit, { decision: text as "fit", person: text, reason: text }),
+      );
+      attempt(() => shared.lift(cart, circuit, { person: text, reason: text, number }));
       attempt(() => shared.recompute(number));
       const kept = { ...KEPT, cart, circuit, on: text, id: number };
       attempt(() => shared.verdictBefore(kept));
