@@ -1,5 +1,11 @@
 import { basename } from "node:path";
-import { type CircuitCase, casesOf, unreadByCart } from "../fitness/index.js";
+import {
+  type CircuitCase,
+  casesOfCart,
+  type UnreadOfFleet,
+  type UnreadResult,
+  unreadOfFleet,
+} from "../fitness/index.js";
 import {
   type FleetFiles,
   IntakeError,
@@ -23,6 +29,10 @@ export interface FleetOutline {
   readonly carts: readonly Cart[];
   readonly document: RequirementsFile;
   readonly quarantine: readonly KeptQuarantinedRow[];
+  /** What is in quarantine, and samples under names that the carts do not have. */
+  readonly unread: readonly UnreadResult[];
+  /** Names of carts that the book knows besides. */
+  readonly otherCarts: readonly string[];
 }
 
 /**
@@ -46,7 +56,7 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
  */
 export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetFiles {
   return withBook(path, (book) => {
-    const { carts, document, quarantine } = outlineOf(book, paths);
+    const { carts, document, quarantine, unread, otherCarts } = outlineOf(book, paths);
     return {
       carts,
       requirements: document.systems,
@@ -55,7 +65,8 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       samples: [...book.samples({ ...(cart !== undefined && { cart }) })],
       quarantine,
       repeated: 0,
-      unread: unreadResults(quarantine),
+      unread,
+      otherCarts,
     };
   });
 }
@@ -77,8 +88,9 @@ export function* casesOfBook(
   const book = Book.open(path);
   try {
     const outline = outlineOf(book, paths);
-    const casesOfCart = cartReader(book, outline, on);
-    for (const cart of outline.carts) yield casesOfCart(cart);
+    const casesOfOne = cartReader(book, outline, on);
+    const unread = unreadOfFleet(outline.unread, outline.carts, outline.otherCarts);
+    for (const cart of outline.carts) yield casesOfOne(cart, unread);
   } finally {
     book.close();
   }
@@ -87,16 +99,13 @@ export function* casesOfBook(
 /** Reads from an open book what the verdicts on the circuits of one cart rest on. */
 export function cartReader(
   book: Book,
-  { document, quarantine }: Pick<FleetOutline, "document" | "quarantine">,
+  { document }: Pick<FleetOutline, "document">,
   on: string,
-): (cart: Cart) => CircuitCase[] {
-  const unreadOf = unreadByCart(unreadResults(quarantine));
-  return (cart) =>
-    casesOf({
-      carts: [cart],
+): (cart: Cart, unread: Pick<UnreadOfFleet, "of">) => CircuitCase[] {
+  return (cart, unread) =>
+    casesOfCart(cart, unread, {
       requirements: document.systems,
       samples: [...book.samples({ cart: cart.cart })],
-      unread: unreadOf(cart.cart),
       on,
     });
 }
@@ -123,5 +132,12 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   if (document === undefined) {
     throw new IntakeError(`${book.path}: the book has no requirements; give a requirements file`);
   }
-  return { carts, document, quarantine: book.quarantine() };
+  const quarantine = book.quarantine();
+  return {
+    carts,
+    document,
+    quarantine,
+    unread: [...unreadResults(quarantine), ...book.samplesOfNoCircuit(carts)],
+    otherCarts: paths.carts === undefined ? [] : book.carts().map(({ cart }) => cart),
+  };
 }

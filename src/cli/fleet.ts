@@ -6,12 +6,15 @@ import {
   fleetRows,
   type JudgedCart,
   sayPercent,
+  type UnreadResult,
+  unreadOfFleet,
 } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
-import { cartsAskedFor, exitCodeFor, type JudgeOptions, pathsIn } from "./judgement.js";
+import { exitCodeFor, fleetAskedFor, type JudgeOptions, pathsIn } from "./judgement.js";
+import { rowsOfNoCartAsJson, sayRowsOfNoCart } from "./rows-of-no-cart.js";
 import { drawTable, sayCautions } from "./text.js";
 
 /** Options of `siltbook fleet`. */
@@ -27,6 +30,7 @@ interface FleetJudgement {
   readonly rows: readonly FleetRow[];
   readonly carts: readonly Omit<JudgedCart, "circuits">[];
   readonly quarantine: readonly unknown[];
+  readonly rowsOfNoCart: readonly UnreadResult[];
 }
 
 /** Prints every circuit of the book, what needs doing first at the top. */
@@ -34,7 +38,7 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
   const fleet = await judgeFleet(options);
   if (options.json) printJson(io, fleetAsJson(fleet));
   else io.out(sayFleet(fleet));
-  return exitCodeFor(fleet.rows, fleet.quarantine);
+  return exitCodeFor(fleet.rows, [...fleet.quarantine, ...fleet.rowsOfNoCart]);
 }
 
 /** Judges cart by cart, and keeps of each no more than is shown. */
@@ -46,7 +50,7 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   const carts: Omit<JudgedCart, "circuits">[] = [];
   for await (const circuits of judgeBook(
     options.book,
-    { ...outline, carts: cartsAskedFor(outline, options.cart) },
+    { ...outline, ...fleetAskedFor(outline, options.cart) },
     on,
   )) {
     const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before?.verdict]));
@@ -56,10 +60,12 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
     }
   }
   rows.sort(compareFleetRows);
-  return { on, requirements: outline.document, rows, carts, quarantine: outline.quarantine };
+  const { document: requirements, quarantine } = outline;
+  const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.otherCarts);
+  return { on, requirements, rows, carts, quarantine, rowsOfNoCart: ofNoCart };
 }
 
-function fleetAsJson({ on, requirements, rows, carts, quarantine }: FleetJudgement) {
+function fleetAsJson({ on, requirements, rows, carts, quarantine, rowsOfNoCart }: FleetJudgement) {
   return {
     on,
     requirement: { document: requirements.document, revision: requirements.revision },
@@ -73,16 +79,18 @@ function fleetAsJson({ on, requirements, rows, carts, quarantine }: FleetJudgeme
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     rowsInQuarantine: quarantine.length,
+    rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
     cautions: CART_CAUTIONS,
   };
 }
 
-function sayFleet({ on, requirements, rows, quarantine }: FleetJudgement): string {
+function sayFleet({ on, requirements, rows, quarantine, rowsOfNoCart }: FleetJudgement): string {
   const fit = rows.filter(({ verdict }) => verdict === "fit").length;
   const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
   return [
     `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
       `revision ${requirements.revision}.\n`,
+    sayRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
       ["cart", "circuit", "verdict", "before", "sample due", "crossing", "element"],

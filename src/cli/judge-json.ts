@@ -5,9 +5,11 @@ import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.j
 import { classesAsJson } from "./classify.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { planAsJson } from "./plan-json.js";
+import { rowsOfNoCartAsJson } from "./rows-of-no-cart.js";
 
 /** A judgement as the command line prints it: what there is none of is null. */
-export function judgementAsJson({ on, requirements, files, collection, circuits, carts, kept }: Judgement) {
+export function judgementAsJson(judgement: Judgement) {
+  const { on, requirements, files, collection, circuits, carts, kept, rowsOfNoCart } = judgement;
   return {
     on,
     requirement: {
@@ -17,6 +19,7 @@ export function judgementAsJson({ on, requirements, files, collection, circuits,
     },
     circuits: circuits.map((judged, index) => circuitAsJson(judged, kept[index])),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
+    rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
     files: files.map((file) => ({
       file: file.file,
       shape: file.shape,

@@ -1,15 +1,23 @@
 import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
-import { type JudgedCart, type JudgedCircuit, SAMPLING_STEPS, type Verdict } from "../fitness/index.js";
+import {
+  type JudgedCart,
+  type JudgedCircuit,
+  SAMPLING_STEPS,
+  sayBesideFit,
+  type UnreadResult,
+  type Verdict,
+} from "../fitness/index.js";
 import { type LabFile, sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
 import { sayMeasured } from "../samples/index.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
+import { sayRowsOfNoCart } from "./rows-of-no-cart.js";
 import { drawTable, sayAssumptions, sayCautions, sayHowMany } from "./text.js";
 
 /** A judgement as text: the table, what is not fit and why, what could not be read. */
 export function sayJudgement(judgement: Judgement): string {
-  const { on, requirements, files, collection, circuits, carts, kept } = judgement;
+  const { on, requirements, files, collection, circuits, carts, kept, rowsOfNoCart } = judgement;
   const told = circuits.map((judged, index) => ({ judged, kept: kept[index] }));
   const notFit = told.filter(({ judged }) => judged.verdict.verdict !== "fit");
   const fit = told.filter(({ judged }) => judged.verdict.verdict === "fit");
@@ -19,6 +27,7 @@ export function sayJudgement(judgement: Judgement): string {
   );
   return [
     `Judged on ${on} by "${requirements.document}", revision ${requirements.revision}.\n`,
+    sayRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
       [
@@ -36,10 +45,10 @@ export function sayJudgement(judgement: Judgement): string {
       ],
       circuits.map(rowOf),
     ),
-    notFit.length === 0 ? "\nEvery circuit is fit to connect.\n" : "\nNot fit to connect, and why:\n",
+    sayWhetherAll(notFit.length, rowsOfNoCart.length),
     ...notFit.map(({ judged, kept: record }) => sayNotFit(judged, record)),
     fit.length === 0 ? "" : "\nFit, and what would change it:\n",
-    ...fit.map(({ judged, kept: record }) => sayFit(judged, record)),
+    ...fit.map(({ judged, kept: record }) => sayFit(judged, record, rowsOfNoCart)),
     ...carts.flatMap(sayPairings),
     notFit.length === 0 ? "" : sayHowToDraw(),
     sayWhereFrom(circuits),
@@ -49,6 +58,12 @@ export function sayJudgement(judgement: Judgement): string {
     sayAssumptions(assumptions),
     sayCautions(CART_CAUTIONS),
   ].join("");
+}
+
+/** Of all circuits together nothing is said while a row may belong to any of them. */
+function sayWhetherAll(notFit: number, rowsOfNoCart: number): string {
+  if (notFit > 0) return "\nNot fit to connect, and why:\n";
+  return rowsOfNoCart > 0 ? "" : "\nEvery circuit is fit to connect.\n";
 }
 
 function rowOf({ verdict }: JudgedCircuit): string[] {
@@ -87,8 +102,13 @@ function sayNotFit({ verdict }: JudgedCircuit, record: KeptRecord | undefined): 
   ]);
 }
 
-function sayFit({ verdict }: JudgedCircuit, record: KeptRecord | undefined): string {
+function sayFit(
+  { verdict }: JudgedCircuit,
+  record: KeptRecord | undefined,
+  rowsOfNoCart: readonly UnreadResult[],
+): string {
   return sayLines(verdict, record, [
+    ...sayBesideFit(verdict, rowsOfNoCart),
     ...verdict.changes.map(({ verdict: then, when }) => `${then} ${when}`),
     ...crossingsOf(verdict),
   ]);

@@ -7,6 +7,8 @@ import {
   type JudgedCircuit,
   judgeCarts,
   recordOf,
+  type UnreadResult,
+  unreadOfFleet,
   type Verdict,
 } from "../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../intake/index.js";
@@ -33,6 +35,8 @@ export interface Judgement {
   readonly collection: Collection;
   readonly circuits: readonly JudgedCircuit[];
   readonly carts: readonly JudgedCart[];
+  /** Rows that can be given to no cart: what every "fit" has to be read with. */
+  readonly rowsOfNoCart: readonly UnreadResult[];
   /** The verdicts as the book keeps them, in the order of the circuits; none without a book. */
   readonly kept: readonly KeptRecord[];
 }
@@ -50,7 +54,8 @@ export async function readAndJudge(
 ): Promise<Judgement> {
   const on = readDay(options.on);
   const read = await readFleet(sampleFiles, options);
-  const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
+  const otherCarts = read.otherCarts ?? [];
+  const fleet = { ...read, ...fleetAskedFor({ ...read, otherCarts }, options.cart), on };
   const circuits = judgeCarts(fleet);
   return {
     on,
@@ -59,12 +64,23 @@ export async function readAndJudge(
     collection: read,
     circuits,
     carts: cartsTogether(circuits, fleet.requirements),
+    rowsOfNoCart: unreadOfFleet(read.unread, read.carts, otherCarts).ofNoCart,
     kept: options.book === undefined ? [] : await keep(options.book, fleet, circuits, read.document),
   };
 }
 
-/** All carts, or the one that was asked for. */
-export function cartsAskedFor(
+/** All carts, or the one that was asked for: then the names of all the others are known besides. */
+export function fleetAskedFor(
+  { carts, otherCarts }: { readonly carts: readonly Cart[]; readonly otherCarts: readonly string[] },
+  name: string | undefined,
+) {
+  return {
+    carts: cartsAskedFor({ carts }, name),
+    otherCarts: [...otherCarts, ...carts.map(({ cart }) => cart)],
+  };
+}
+
+function cartsAskedFor(
   { carts }: { readonly carts: readonly Cart[] },
   name: string | undefined,
 ): readonly Cart[] {
@@ -120,11 +136,11 @@ export function pathsIn({ carts, requirement }: JudgeOptions): Pick<JudgeOptions
   return { ...(carts !== undefined && { carts }), ...(requirement !== undefined && { requirement }) };
 }
 
-/** 1 when a circuit is not fit or a row is in quarantine. */
-export function exitCodeOf({ circuits, collection }: Judgement): ExitCode {
+/** 1 when a circuit is not fit, a row is in quarantine or can be given to no cart. */
+export function exitCodeOf({ circuits, collection, rowsOfNoCart }: Judgement): ExitCode {
   return exitCodeFor(
     circuits.map(({ verdict }) => verdict),
-    collection.quarantine,
+    [...collection.quarantine, ...rowsOfNoCart],
   );
 }
 

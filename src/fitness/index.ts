@@ -15,11 +15,11 @@ export { dayAfter, daysBetween } from "./days.js";
 export type { Exchange } from "./exchange-advice.js";
 export {
   casesOf,
+  casesOfCart,
   type FleetCase,
   type JudgedCircuit,
   judgeCarts,
   judgeCase,
-  unreadByCart,
   type VerdictOnCircuit,
 } from "./fleet.js";
 export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
@@ -60,10 +60,12 @@ export {
 export { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
 export { sayVerdict } from "./say.js";
 export { sayForecast, sayNextSample, sayTrend } from "./say-trend.js";
+export { sayBesideFit, sayOfNoCart } from "./say-unread.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./segments.js";
 export { type Settlement, saySettlement } from "./settle.js";
 export { sayPercent, sayPlain } from "./text.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends.js";
+export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./unread.js";
 export type { Verdict } from "./verdict.js";
 export type { Change } from "./would-change.js";

@@ -125,14 +125,14 @@ function checks(
   sample: Sample | undefined,
   outlook: Outlook | undefined,
 ): Finding[] {
-  const { circuit, unread, on } = input;
+  const { circuit, on } = input;
   // What a sample of fluid that is gone says of itself, label and looks included, says nothing of the fluid now.
   const ofThisFluid = sample !== undefined && !isOfFormerFluid(circuitUntil(circuit, on), sample);
   const always = [
     checkIdentity(circuit, requirement, ofThisFluid ? sample : undefined),
     checkMixing(outlook),
     checkCartState(circuit, requirement, on),
-    checkQuarantine(unread, sample),
+    checkQuarantine(input, sample),
     checkCirculatedSince(input, requirement),
   ];
   if (sample === undefined) return [...always, NO_SAMPLE];

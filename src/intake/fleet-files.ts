@@ -28,8 +28,10 @@ export interface FleetFiles extends SampleFiles {
   /** The document that the requirements were taken from. */
   readonly document: RequirementsFile;
   readonly samples: readonly Sample[];
-  /** The quarantined rows whose circuit is known, so that no verdict passes over a newer result. */
+  /** What could not be read, so that no verdict passes over a newer result. */
   readonly unread: readonly UnreadResult[];
+  /** Names of carts that are known besides. */
+  readonly otherCarts?: readonly string[];
 }
 
 /**
@@ -74,10 +76,11 @@ export function readRequirements(path: string): RequirementsFile {
 
 /** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
 export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
-  return quarantine.map(({ file, row, cart, circuit, drawnOn }) => ({
+  return quarantine.map(({ file, row, cart, circuit, drawnOn, text }) => ({
     where: `${file} row ${row}`,
     ...(cart !== undefined && { cart }),
     ...(circuit !== undefined && { circuit }),
+    ...(cart === undefined && circuit === undefined && { text }),
     ...(drawnOn !== undefined && { drawnOn }),
   }));
 }

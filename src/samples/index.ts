@@ -12,6 +12,7 @@ export {
   filterElementSchema,
   type Ingress,
   type RatedBeta,
+  sayConfused,
 } from "./cart.js";
 export { APPEARANCES, type Appearance, SAMPLE_POINTS, type SamplePoint } from "./drawing.js";
 export {

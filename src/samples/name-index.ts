@@ -45,6 +45,11 @@ export class NameIndex {
     this.#byKey = byReading((reading) => groupBy(this.#names, (name) => [keyOfName(name, reading)]));
   }
 
+  /** Every known name. */
+  get names(): readonly string[] {
+    return [...this.#names];
+  }
+
   /** The names that differ from a written one only in how they are written; the very same name alone where it is known. */
   same(written: string): readonly string[] {
     if (this.#names.has(written)) return [written];
@@ -53,6 +58,13 @@ export class NameIndex {
       if (found !== undefined) return found;
     }
     return [];
+  }
+
+  /** Every name that a written one could be taken for, itself among them. */
+  alike(written: string): readonly string[] {
+    return [
+      ...new Set(READINGS.flatMap((reading) => this.#byKey[reading].get(keyOfName(written, reading)) ?? [])),
+    ];
   }
 
   /** The names that a written one surely or possibly means; see {@link NameIndex}. */
