@@ -9,7 +9,7 @@ export interface UnreadResult {
   readonly drawnOn?: string;
   /** The file and row, for the message. */
   readonly where: string;
-  /** The row as it stands, where it has neither name: names are looked for in it. */
+  /** The row as it stands, where it could not be split into cells: names are looked for in it. */
   readonly text?: string;
   /** The number of a sample that could be read and that a book keeps under names of no circuit. */
   readonly sample?: string;

@@ -50,9 +50,13 @@ function sayGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): 
       `${isOne ? "it" : "they"} ${maybe("hold")}; correct ${itself} and judge again`
     );
   }
+  const settled =
+    cart === undefined || circuit === undefined
+      ? `correct ${itself}`
+      : "correct the names, or add the circuit they name to the carts file,";
   return (
-    `${places} ${are} in quarantine under ${sayNames({ cart, circuit })} and ${maybe("hold")}, ` +
-    `${sayNames(own)}; correct the names, or add what they name to the carts file, and judge again`
+    `${places} ${are} in quarantine under ${sayNames({ cart, circuit })} and may hold a newer result of ` +
+    `${sayNames(own)}; ${settled} and judge again`
   );
 }
 

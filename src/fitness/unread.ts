@@ -21,9 +21,9 @@ export interface UnreadOfFleet {
  * - The cart is the one that the name means, or every cart that it may mean (see {@link NameIndex}).
  * - Of the cart, the circuit is the one of that name, but for how it is written. A circuit that the cart does not have, and
  *   one that is not named, may be any of the cart.
- * - Where no cart is named, the circuits of that name of every cart are meant.
- * - Where neither is named, as in a row that could not be split into cells, the carts whose names stand in its text are
- *   meant: of each the circuit whose name follows, or every one.
+ * - Where a row could not be split into cells, the carts whose names stand in its text are meant: of each the circuit whose
+ *   name follows, or every one.
+ * - Where a row was split and its cell of the cart is empty, the circuits of that name of every cart are meant.
  *
  * @param carts - carts with their circuits
  * @param others - names of carts that are known besides: what bears the very name of one of them is a result of no other
@@ -37,7 +37,7 @@ export function unreadOfFleet(
   const order = new Map(unread.map((result, index) => [result, index]));
   // Many rows bear the same names: who is meant is found once for each.
   const groups = groupedBy(unread, ({ cart, circuit, text }) =>
-    JSON.stringify([cart, circuit, cart ?? circuit ?? text]),
+    JSON.stringify([cart, circuit, cart === undefined ? text : undefined]),
   );
   const ofCircuit = new Map<string, UnreadResult[][]>();
   const ofNoCart: UnreadResult[][] = [];
@@ -99,12 +99,15 @@ class CircuitFinder {
       const meant = this.#carts.meant(cart);
       return meant.length === 0 ? undefined : meant.flatMap((name) => this.#ofCart(name, circuit));
     }
+    if (text !== undefined) {
+      const standing = this.#carts.standingIn(text);
+      return standing.length === 0 ? undefined : standing.flatMap((place) => this.#ofPlace(place, circuit));
+    }
     if (circuit !== undefined) {
       const alike = this.#circuits.alike(circuit);
       return alike.length === 0 ? undefined : alike.map((name) => keyOf(undefined, name));
     }
-    const standing = this.#carts.standingIn(text ?? "");
-    return standing.length === 0 ? undefined : standing.flatMap((place) => this.#ofPlace(place));
+    return undefined;
   }
 
   /** One circuit of a cart, or all of them where it has none of the name. A cart of others has none here. */
@@ -115,7 +118,8 @@ class CircuitFinder {
     return (same.length > 0 ? same : circuits.names).map((name) => keyOf(cart, name));
   }
 
-  #ofPlace({ name: cart, reading, followedBy }: NameInText): string[] {
+  #ofPlace({ name: cart, reading, followedBy }: NameInText, circuit: string | undefined): string[] {
+    if (circuit !== undefined) return this.#ofCart(cart, circuit);
     const circuits = this.#circuitsOf.get(cart);
     if (circuits === undefined) return [];
     const next = circuits.atStartOf(followedBy, reading);
