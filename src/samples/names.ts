@@ -13,7 +13,9 @@ export type Reading = (typeof READINGS)[number];
 
 /** A word of letters or a number, as it is compared. */
 export interface NamePart {
+  /** A number without its leading zeros. */
   readonly text: string;
+  readonly withZeros: string;
   readonly isNumber: boolean;
 }
 
@@ -21,19 +23,31 @@ const RUNS = /[\p{L}\p{M}]+|\p{N}+|\+/gu;
 /** Where one word ends and the next begins without a space: "CartQB". */
 const JOINED_WORDS = /(?<=\p{Ll})(?=\p{Lu})/gu;
 
+const DASHES = /[\p{Pd}\u2212]/gu;
+
 /** The words of letters and the numbers in a text, without what stands between them. */
 export function partsOf(text: string, reading: Reading): NamePart[] {
   const latin = latinOf(text);
   const folded = reading === "looks" ? latin.replace(/[Oo]/g, "0").replace(/[Il]/g, "1") : latin;
   return (folded.replace(JOINED_WORDS, " ").toLowerCase().match(RUNS) ?? []).map((run) => {
     const isNumber = /^\p{N}/u.test(run);
-    return { text: isNumber ? withoutZeros(run, reading) : run, isNumber };
+    return { text: isNumber ? withoutZeros(run, reading) : run, withZeros: run, isNumber };
   });
 }
 
 /** Where letters may be figures, zeros alone may be letters: "ZOO" is not "ZO". */
 function withoutZeros(run: string, reading: Reading): string {
   return run.replace(reading === "looks" ? /^0+(?=[1-9])/ : /^0+(?=\p{N})/u, "");
+}
+
+/** A text of more words and numbers is no name. */
+export const MAX_PARTS_OF_A_NAME = 12;
+
+/** Runs of neighbouring words and numbers, the whole among them. */
+export function runsOf(parts: readonly NamePart[]): NamePart[][] {
+  return parts.flatMap((_, start) =>
+    parts.slice(start).map((_part, length) => parts.slice(start, start + length + 1)),
+  );
 }
 
 /** Parts as one text. Between two numbers a dash stays, because 1-11 is not 11-1. */
@@ -46,8 +60,9 @@ export function keyOfParts(parts: readonly NamePart[]): string {
 
 /** What two names that differ only in the way of {@link READINGS} have in common. */
 export function keyOfName(name: string, reading: Reading): string {
-  // A name of marks alone, such as "+" and "-", is compared as it stands.
-  return keyOfParts(partsOf(name, reading)) || ` ${name.normalize("NFKC").trim()}`;
+  const key = keyOfParts(partsOf(name, reading));
+  // A name of marks alone, such as "-", is compared as it stands.
+  return key || ` ${name.normalize("NFKC").replace(DASHES, "-").trim()}`;
 }
 
 /**
