@@ -31,8 +31,8 @@ export interface FleetOutline {
   readonly quarantine: readonly KeptQuarantinedRow[];
   /** What is in quarantine, and samples under names that the carts do not have. */
   readonly unread: readonly UnreadResult[];
-  /** Names of carts that the book knows besides. */
-  readonly otherCarts: readonly string[];
+  /** Names of all these carts and of those that the book knows besides. */
+  readonly knownCarts: readonly string[];
 }
 
 /**
@@ -56,7 +56,7 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
  */
 export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetFiles {
   return withBook(path, (book) => {
-    const { carts, document, quarantine, unread, otherCarts } = outlineOf(book, paths);
+    const { carts, document, quarantine, unread, knownCarts } = outlineOf(book, paths);
     return {
       carts,
       requirements: document.systems,
@@ -66,7 +66,7 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       quarantine,
       repeated: 0,
       unread,
-      otherCarts,
+      knownCarts,
     };
   });
 }
@@ -89,7 +89,7 @@ export function* casesOfBook(
   try {
     const outline = outlineOf(book, paths);
     const casesOfOne = cartReader(book, outline, on);
-    const unread = unreadOfFleet(outline.unread, outline.carts, outline.otherCarts);
+    const unread = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
     for (const cart of outline.carts) yield casesOfOne(cart, unread);
   } finally {
     book.close();
@@ -138,6 +138,6 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
     document,
     quarantine,
     unread: [...unreadResults(quarantine), ...book.samplesOfNoCircuit(carts)],
-    otherCarts: paths.carts === undefined ? [] : book.carts().map(({ cart }) => cart),
+    knownCarts: [...carts, ...(paths.carts === undefined ? [] : book.carts())].map(({ cart }) => cart),
   };
 }

@@ -75,8 +75,8 @@ function answersOf(
   outline: FleetOutline,
   on: string,
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
-  const { document, carts, unread, otherCarts } = outline;
-  const unreadOf = unreadOfFleet(unread, carts, otherCarts);
+  const { document, carts, unread, knownCarts } = outline;
+  const unreadOf = unreadOfFleet(unread, carts, knownCarts);
   const threads = Math.min(availableParallelism(), MOST_THREADS);
   if (threads < 2 || carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, unreadOf, on);
   return inThreads(carts, unreadOf, { document, path: book.path, on }, threads);

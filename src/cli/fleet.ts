@@ -13,7 +13,7 @@ import { CART_CAUTIONS } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
-import { exitCodeFor, fleetAskedFor, type JudgeOptions, pathsIn } from "./judgement.js";
+import { cartsAskedFor, exitCodeFor, type JudgeOptions, pathsIn } from "./judgement.js";
 import { rowsOfNoCartAsJson, sayRowsOfNoCart } from "./rows-of-no-cart.js";
 import { drawTable, sayCautions } from "./text.js";
 
@@ -50,7 +50,7 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   const carts: Omit<JudgedCart, "circuits">[] = [];
   for await (const circuits of judgeBook(
     options.book,
-    { ...outline, ...fleetAskedFor(outline, options.cart) },
+    { ...outline, carts: cartsAskedFor(outline, options.cart) },
     on,
   )) {
     const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before?.verdict]));
@@ -61,7 +61,7 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   }
   rows.sort(compareFleetRows);
   const { document: requirements, quarantine } = outline;
-  const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.otherCarts);
+  const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
   return { on, requirements, rows, carts, quarantine, rowsOfNoCart: ofNoCart };
 }
 

@@ -54,8 +54,7 @@ export async function readAndJudge(
 ): Promise<Judgement> {
   const on = readDay(options.on);
   const read = await readFleet(sampleFiles, options);
-  const otherCarts = read.otherCarts ?? [];
-  const fleet = { ...read, ...fleetAskedFor({ ...read, otherCarts }, options.cart), on };
+  const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
   const circuits = judgeCarts(fleet);
   return {
     on,
@@ -64,23 +63,13 @@ export async function readAndJudge(
     collection: read,
     circuits,
     carts: cartsTogether(circuits, fleet.requirements),
-    rowsOfNoCart: unreadOfFleet(read.unread, read.carts, otherCarts).ofNoCart,
+    rowsOfNoCart: unreadOfFleet(read.unread, read.carts, read.knownCarts).ofNoCart,
     kept: options.book === undefined ? [] : await keep(options.book, fleet, circuits, read.document),
   };
 }
 
-/** All carts, or the one that was asked for: then the names of all the others are known besides. */
-export function fleetAskedFor(
-  { carts, otherCarts }: { readonly carts: readonly Cart[]; readonly otherCarts: readonly string[] },
-  name: string | undefined,
-) {
-  return {
-    carts: cartsAskedFor({ carts }, name),
-    otherCarts: [...otherCarts, ...carts.map(({ cart }) => cart)],
-  };
-}
-
-function cartsAskedFor(
+/** All carts, or the one that was asked for. */
+export function cartsAskedFor(
   { carts }: { readonly carts: readonly Cart[] },
   name: string | undefined,
 ): readonly Cart[] {

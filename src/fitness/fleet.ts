@@ -14,8 +14,8 @@ export interface FleetCase {
   /** Samples of any circuits; those of unknown carts are not looked at. */
   readonly samples: readonly Sample[];
   readonly unread: readonly UnreadResult[];
-  /** Names of carts that are known and not judged: what bears one of them is a result of no other cart. */
-  readonly otherCarts?: readonly string[];
+  /** Names of all carts that are known, where these are some of them: what bears one of them is a result of no other cart. */
+  readonly knownCarts?: readonly string[];
   /** The day of judging, as ISO 8601 calendar day. */
   readonly on: string;
 }
@@ -75,8 +75,8 @@ export function judgeCase(input: CircuitCase): VerdictOnCircuit {
  *
  * @returns one entry for each circuit, in the order of the carts, with its samples oldest first
  */
-export function casesOf({ carts, unread, otherCarts, ...fleet }: FleetCase): CircuitCase[] {
-  const unreadOf = unreadOfFleet(unread, carts, otherCarts);
+export function casesOf({ carts, unread, knownCarts, ...fleet }: FleetCase): CircuitCase[] {
+  const unreadOf = unreadOfFleet(unread, carts, knownCarts);
   const histories = historiesOf(fleet.samples);
   return carts.flatMap((cart) => casesIn(cart, histories, unreadOf, fleet));
 }

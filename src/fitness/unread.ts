@@ -26,14 +26,15 @@ export interface UnreadOfFleet {
  * - Where a row was split and its cell of the cart is empty, the circuits of that name of every cart are meant.
  *
  * @param carts - carts with their circuits
- * @param others - names of carts that are known besides: what bears the very name of one of them is a result of no other
+ * @param known - names of all carts that are known, where these are some of them: what bears the very name of one of them is
+ *   a result of no other
  */
 export function unreadOfFleet(
   unread: readonly UnreadResult[],
   carts: readonly NamedCart[],
-  others: readonly string[] = [],
+  known: readonly string[] = [],
 ): UnreadOfFleet {
-  const finder = new CircuitFinder(carts, others);
+  const finder = new CircuitFinder(carts, known);
   const order = new Map(unread.map((result, index) => [result, index]));
   // Many rows bear the same names: who is meant is found once for each.
   const groups = groupedBy(unread, ({ cart, circuit, text }) =>
@@ -82,13 +83,13 @@ class CircuitFinder {
   readonly #circuitsOf: ReadonlyMap<string, NameIndex>;
   readonly #circuits: NameIndex;
 
-  constructor(carts: readonly NamedCart[], others: readonly string[]) {
+  constructor(carts: readonly NamedCart[], known: readonly string[]) {
     this.#circuitsOf = new Map(
       carts.map(({ cart, circuits }) => [cart, new NameIndex(circuits.map(({ circuit }) => circuit))]),
     );
     const own = new NameIndex(this.#circuitsOf.keys());
     // A name that could be taken for that of a cart here keeps nothing away from it.
-    const apart = others.filter((name) => own.alike(name).every((cart) => cart === name));
+    const apart = known.filter((name) => own.alike(name).every((cart) => cart === name));
     this.#carts = new NameIndex([...this.#circuitsOf.keys(), ...apart]);
     this.#circuits = new NameIndex(carts.flatMap(({ circuits }) => circuits.map(({ circuit }) => circuit)));
   }
@@ -110,7 +111,7 @@ class CircuitFinder {
     return undefined;
   }
 
-  /** One circuit of a cart, or all of them where it has none of the name. A cart of others has none here. */
+  /** One circuit of a cart, or all of them where it has none of the name. Another that is known has none here. */
   #ofCart(cart: string, circuit: string | undefined): string[] {
     const circuits = this.#circuitsOf.get(cart);
     if (circuits === undefined) return [];

@@ -30,8 +30,8 @@ export interface FleetFiles extends SampleFiles {
   readonly samples: readonly Sample[];
   /** What could not be read, so that no verdict passes over a newer result. */
   readonly unread: readonly UnreadResult[];
-  /** Names of carts that are known besides. */
-  readonly otherCarts?: readonly string[];
+  /** Names of all carts of the carts file and, with a book, of those it knows besides. */
+  readonly knownCarts: readonly string[];
 }
 
 /**
@@ -49,6 +49,7 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
     requirements: document.systems,
     document,
     unread: unreadResults(held.quarantine),
+    knownCarts: held.carts.map(({ cart }) => cart),
   };
 }
 
