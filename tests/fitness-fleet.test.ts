@@ -138,10 +138,12 @@ describe("what each circuit is judged on", () => {
     ],
     ["its cart and no circuit", { cart: "C1" }, ["C-1 A", "C-1 B"]],
     ["its circuit and no cart", { circuit: "A" }, ["C-1 A", "C-2 A"]],
-    ["another cart", { cart: "C-3", circuit: "A" }, []],
+    ["a cart that nobody has and that may be either", { cart: "C-3", circuit: "A" }, ["C-1 A", "C-2 A"]],
+    ["a circuit that its cart does not have", { cart: "C-1", circuit: "Z" }, ["C-1 A", "C-1 B"]],
+    ["a cart that is like none", { cart: "X-9", circuit: "A" }, []],
     ["neither: it is nobody's", {}, []],
   ])("an unread row holds up a circuit when it names %s", (_, names, held) => {
-    for (const more of [[], [{ cart: "C-1", circuit: "Z", where: "b.csv row 1" }]]) {
+    for (const more of [[], [{ cart: "X-9", circuit: "Z", where: "b.csv row 1" }]]) {
       const unread = [{ ...names, where: "a.csv row 9" }, ...more];
       const cases = casesOf({ carts, requirements, samples: [], unread, on: "2026-03-14" });
       expect(
@@ -149,7 +151,7 @@ describe("what each circuit is judged on", () => {
           .filter((one) => one.unread.some(({ where }) => where === "a.csv row 9"))
           .map(({ cart, circuit }) => `${cart} ${circuit.circuit}`),
       ).toEqual(held);
-      expect(cases.some((one) => one.unread.some(({ circuit }) => circuit === "Z"))).toBe(false);
+      expect(cases.some((one) => one.unread.some(({ where }) => where === "b.csv row 1"))).toBe(false);
     }
   });
 

@@ -1,5 +1,11 @@
-import type { CircuitDecision, LiftingEntry, VerdictRecord } from "../fitness/index.js";
-import { type ByteSource, bytesOnDisk } from "../intake/index.js";
+import type {
+  CircuitDecision,
+  LiftingEntry,
+  NamedCart,
+  UnreadResult,
+  VerdictRecord,
+} from "../fitness/index.js";
+import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/index.js";
 import type { Cart, RequirementsFile, Sample } from "../samples/index.js";
 import { writeBackup } from "./backup.js";
 import {
@@ -9,6 +15,7 @@ import {
   type Connection,
   connect,
   disconnect,
+  inTransaction,
   numberOf,
   type OpenOptions,
   rowsOf,
@@ -28,6 +35,7 @@ import {
   samplesIn,
 } from "./samples.js";
 import { faultsIn } from "./soundness.js";
+import { samplesOfNoCircuit, setStraysAside } from "./strays.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
 import {
   inputsOf,
@@ -105,9 +113,29 @@ export class Book {
     }
   }
 
-  /** Keeps the carts of a carts file (JSON text). */
-  keepCarts(file: string, text: string): void {
-    this.#attempt(() => keepCarts(this.#db, file, text));
+  /**
+   * Keeps the carts of a carts file (JSON text). Samples that came in before the book knew its carts are held against them.
+   *
+   * @returns the rows of samples that name no circuit of the book's carts: they are now in quarantine
+   * @throws IntakeError when the file is not a carts file, or when a person could take one of its carts for another of the
+   *   book
+   */
+  keepCarts(file: string, text: string): QuarantinedRow[] {
+    return this.#attempt(() =>
+      inTransaction(this.#db, () => {
+        keepCarts(this.#db, file, text);
+        return setStraysAside(this.#db);
+      }),
+    );
+  }
+
+  /**
+   * The newest sample of each circuit that is not among some carts, where it may be a sample of one that is.
+   *
+   * @returns to be judged with what could not be read
+   */
+  samplesOfNoCircuit(carts: readonly NamedCart[]): UnreadResult[] {
+    return this.#attempt(() => samplesOfNoCircuit(this.#db, carts));
   }
 
   /** The carts and circuits that a carts file has described. */

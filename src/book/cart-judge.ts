@@ -1,4 +1,10 @@
-import { historyTexts, judgeCase, recordOf, type VerdictOnCircuit } from "../fitness/index.js";
+import {
+  historyTexts,
+  judgeCase,
+  recordOf,
+  type UnreadOfFleet,
+  type VerdictOnCircuit,
+} from "../fitness/index.js";
 import type { Cart, Sample } from "../samples/index.js";
 import type { Book } from "./book.js";
 import { cartReader, type FleetOutline } from "./fleet-of-book.js";
@@ -13,12 +19,12 @@ export interface CartAnswer {
 /** Judges one cart after the other from an open book; nothing is written. */
 export function cartJudge(
   book: Book,
-  outline: Pick<FleetOutline, "document" | "quarantine">,
+  outline: Pick<FleetOutline, "document">,
   on: string,
-): (cart: Cart) => CartAnswer {
-  const casesOfCart = cartReader(book, outline, on);
-  return (cart) => {
-    const cases = casesOfCart(cart);
+): (cart: Cart, unread: Pick<UnreadOfFleet, "of">) => CartAnswer {
+  const casesOfOne = cartReader(book, outline, on);
+  return (cart, unread) => {
+    const cases = casesOfOne(cart, unread);
     const circuits = cases.map(judgeCase);
     const historyOf = rememberedTexts();
     const records = cases.map((input, index) =>

@@ -1,4 +1,3 @@
-import { distance } from "fastest-levenshtein";
 import type { Fate, Finding, QuarantinedRow, SampleFate } from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Origin, Sample } from "../samples/index.js";
@@ -16,6 +15,7 @@ import {
   sampleOf,
   valuesOf,
 } from "./sample-row.js";
+import { UNCHECKED_NAMES } from "./strays.js";
 import { perMlOf, UsualCounts } from "./usual-counts.js";
 
 /** How many rows of a file ended in which way. */
@@ -31,7 +31,7 @@ export interface RowCounts {
 }
 
 const NAMES_NOT_CHECKED: Assumption = {
-  code: "names-not-checked",
+  code: UNCHECKED_NAMES,
   message: "the book knows no carts yet, so the names of carts and circuits were taken as they stand",
 };
 
@@ -148,15 +148,10 @@ export class FileIntake {
     return undefined;
   }
 
-  #unknownCircuit({ cart, circuit }: Sample): Finding | undefined {
-    if (this.#circuits.isKnown(cart, circuit)) return undefined;
-    const { carts } = this.#circuits;
-    if (!carts.includes(cart)) {
-      const expected = `a cart of the book${sayNearest(cart, carts)}`;
-      return { code: "circuit-not-known", holds: "cart", expected };
-    }
-    const expected = `a circuit of cart ${cart}${sayNearest(circuit, this.#circuits.circuitsOf(cart))}`;
-    return { code: "circuit-not-known", holds: "circuit", expected };
+  #unknownCircuit(sample: Sample): Finding | undefined {
+    return this.#circuits.isKnown(sample.cart, sample.circuit)
+      ? undefined
+      : this.#circuits.whyUnknown(sample);
   }
 
   #find(circuitId: number, sample: string): SampleRow | undefined {
@@ -286,13 +281,4 @@ function contradicted({ sample }: Sample): Finding {
     holds: "sample",
     expected: `the same results wherever sample ${sample} stands in the file`,
   };
-}
-
-function sayNearest(name: string, known: readonly string[]): string {
-  const nearest = [...known]
-    .map((candidate) => ({ candidate, steps: distance(name.toLowerCase(), candidate.toLowerCase()) }))
-    .sort((a, b) => a.steps - b.steps)
-    .slice(0, 3)
-    .map(({ candidate }) => candidate);
-  return nearest.length === 0 ? "" : `, the nearest are ${nearest.join(", ")}`;
 }

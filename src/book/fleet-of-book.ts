@@ -1,5 +1,12 @@
 import { basename } from "node:path";
-import { type CircuitCase, type CircuitDecision, casesOf, unreadByCart } from "../fitness/index.js";
+import {
+  type CircuitCase,
+  type CircuitDecision,
+  casesOfCart,
+  type UnreadOfFleet,
+  type UnreadResult,
+  unreadOfFleet,
+} from "../fitness/index.js";
 import {
   type FleetFiles,
   IntakeError,
@@ -25,6 +32,10 @@ export interface FleetOutline {
   readonly quarantine: readonly KeptQuarantinedRow[];
   /** What people decided about circuits, of these carts or of others. */
   readonly decisions: readonly CircuitDecision[];
+  /** What is in quarantine, and samples under names that the carts do not have. */
+  readonly unread: readonly UnreadResult[];
+  /** Names of all these carts and of those that the book knows besides. */
+  readonly knownCarts: readonly string[];
 }
 
 /** The same with the samples. */
@@ -52,7 +63,7 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
  */
 export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetOfBook {
   return withBook(path, (book) => {
-    const { carts, document, quarantine, decisions } = outlineOf(book, paths);
+    const { carts, document, quarantine, decisions, unread, knownCarts } = outlineOf(book, paths);
     return {
       carts,
       requirements: document.systems,
@@ -61,7 +72,8 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       samples: [...book.samples({ ...(cart !== undefined && { cart }) })],
       quarantine,
       repeated: 0,
-      unread: unreadResults(quarantine),
+      unread,
+      knownCarts,
       decisions,
     };
   });
@@ -84,8 +96,9 @@ export function* casesOfBook(
   const book = Book.open(path);
   try {
     const outline = outlineOf(book, paths);
-    const casesOfCart = cartReader(book, outline, on);
-    for (const cart of outline.carts) yield casesOfCart(cart);
+    const casesOfOne = cartReader(book, outline, on);
+    const unread = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
+    for (const cart of outline.carts) yield casesOfOne(cart, unread);
   } finally {
     book.close();
   }
@@ -94,16 +107,13 @@ export function* casesOfBook(
 /** Reads from an open book what the verdicts on the circuits of one cart rest on. */
 export function cartReader(
   book: Book,
-  { document, quarantine }: Pick<FleetOutline, "document" | "quarantine">,
+  { document }: Pick<FleetOutline, "document">,
   on: string,
-): (cart: Cart) => CircuitCase[] {
-  const unreadOf = unreadByCart(unreadResults(quarantine));
-  return (cart) =>
-    casesOf({
-      carts: [cart],
+): (cart: Cart, unread: Pick<UnreadOfFleet, "of">) => CircuitCase[] {
+  return (cart, unread) =>
+    casesOfCart(cart, unread, {
       requirements: document.systems,
       samples: [...book.samples({ cart: cart.cart })],
-      unread: unreadOf(cart.cart),
       on,
     });
 }
@@ -130,5 +140,13 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   if (document === undefined) {
     throw new IntakeError(`${book.path}: the book has no requirements; give a requirements file`);
   }
-  return { carts, document, quarantine: book.quarantine(), decisions: book.decisions() };
+  const quarantine = book.quarantine();
+  return {
+    carts,
+    document,
+    quarantine,
+    decisions: book.decisions(),
+    unread: [...unreadResults(quarantine), ...book.samplesOfNoCircuit(carts)],
+    knownCarts: [...carts, ...(paths.carts === undefined ? [] : book.carts())].map(({ cart }) => cart),
+  };
 }

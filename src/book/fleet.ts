@@ -1,10 +1,15 @@
 import { createHash } from "node:crypto";
-import { readCartsFile, readRequirementsFile } from "../intake/index.js";
+import { distance } from "fastest-levenshtein";
+import * as z from "zod";
+import { type Finding, IntakeError, readCartsFile, readRequirementsFile } from "../intake/index.js";
 import {
   type Cart,
-  cartsFileSchema,
+  cartSchema,
+  confusedPairs,
   type RequirementsFile,
   requirementsFileSchema,
+  type Sample,
+  sayConfused,
 } from "../samples/index.js";
 import { type Connection, inTransaction, rowsOf } from "./database.js";
 
@@ -15,27 +20,39 @@ interface RawCart {
 }
 
 /**
- * Keeps the carts of a carts file in the book. A cart that is in the book already is brought up to date; one that the file
+ * Keeps the carts of a carts file in the book, within a transaction that somebody else opens and ends. A cart that is in the book already is brought up to date; one that the file
  * does not name stays as it is.
  *
- * @throws IntakeError when the file is not a carts file
+ * @throws IntakeError when the file is not a carts file, or when a person could take one of its carts for another of the book
  */
 export function keepCarts(db: Connection, file: string, text: string): void {
   readCartsFile(file, text);
   // The book keeps what was written and not what it was read into, so that a later siltbook can read more from it.
   const { carts } = JSON.parse(text) as { carts: RawCart[] };
-  inTransaction(db, () => {
-    for (const { cart, note, circuits } of carts) {
-      const cartId = cartIdOf(db, cart);
-      db.prepare("UPDATE cart SET note = ? WHERE id = ?").run(note ?? null, cartId);
-      db.prepare("UPDATE circuit SET body = NULL WHERE cart_id = ?").run(cartId);
-      for (const circuit of circuits) {
-        db.prepare(
-          "INSERT INTO circuit (cart_id, circuit, body) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET body = excluded.body",
-        ).run(cartId, circuit.circuit, JSON.stringify(circuit));
-      }
+  refuseConfused(
+    file,
+    new CircuitFinder(db).carts,
+    carts.map(({ cart }) => cart),
+  );
+  for (const { cart, note, circuits } of carts) {
+    const cartId = cartIdOf(db, cart);
+    db.prepare("UPDATE cart SET note = ? WHERE id = ?").run(note ?? null, cartId);
+    db.prepare("UPDATE circuit SET body = NULL WHERE cart_id = ?").run(cartId);
+    for (const circuit of circuits) {
+      db.prepare(
+        "INSERT INTO circuit (cart_id, circuit, body) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET body = excluded.body",
+      ).run(cartId, circuit.circuit, JSON.stringify(circuit));
     }
-  });
+  }
+}
+
+function refuseConfused(file: string, inBook: readonly string[], inFile: readonly string[]): void {
+  const added = inFile.filter((name) => !inBook.includes(name));
+  const [pair] = confusedPairs([...inBook, ...added]).filter(([, name]) => added.includes(name));
+  if (pair === undefined) return;
+  throw new IntakeError(
+    `${file}: ${sayConfused("carts", pair)}; the book knows "${pair[0]}" from an earlier carts file, and keeps it`,
+  );
 }
 
 function cartIdOf(db: Connection, cart: string): number {
@@ -56,10 +73,11 @@ export function cartsIn(db: Connection): Cart[] {
     entry.circuits.push(JSON.parse(body));
     carts.set(cart, entry);
   }
-  const file = { carts: [...carts.values()] };
-  const read = cartsFileSchema.safeParse(file);
+  const described = [...carts.values()];
+  const read = z.array(cartSchema).safeParse(described);
+  if (read.success) return read.data;
   // What an earlier siltbook took and this one does not is named with its cart and circuit, as in a file.
-  return read.success ? read.data.carts : readCartsFile("carts of the book", JSON.stringify(file)).carts;
+  return readCartsFile("carts of the book", JSON.stringify({ carts: described })).carts;
 }
 
 /**
@@ -109,6 +127,16 @@ export class CircuitFinder {
     return this.#described.get(cart)?.has(circuit) ?? false;
   }
 
+  /** What is wrong with the names of a sample of a circuit that is not known. */
+  whyUnknown({ cart, circuit }: Pick<Sample, "cart" | "circuit">): Finding {
+    if (!this.#described.has(cart)) {
+      const expected = `a cart of the book${sayNearest(cart, this.carts)}`;
+      return { code: "circuit-not-known", holds: "cart", expected };
+    }
+    const expected = `a circuit of cart ${cart}${sayNearest(circuit, this.circuitsOf(cart))}`;
+    return { code: "circuit-not-known", holds: "circuit", expected };
+  }
+
   get carts(): readonly string[] {
     return [...this.#described.keys()];
   }
@@ -131,4 +159,13 @@ export class CircuitFinder {
 
 function keyOf(cart: string, circuit: string): string {
   return `${cart}\n${circuit}`;
+}
+
+function sayNearest(name: string, known: readonly string[]): string {
+  const nearest = [...known]
+    .map((candidate) => ({ candidate, steps: distance(name.toLowerCase(), candidate.toLowerCase()) }))
+    .sort((a, b) => a.steps - b.steps)
+    .slice(0, 3)
+    .map(({ candidate }) => candidate);
+  return nearest.length === 0 ? "" : `, the nearest are ${nearest.join(", ")}`;
 }

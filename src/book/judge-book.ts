@@ -1,6 +1,6 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
-import { standingAdder, type VerdictOnCircuit } from "../fitness/index.js";
+import { standingAdder, type UnreadOfFleet, unreadOfFleet, type VerdictOnCircuit } from "../fitness/index.js";
 import type { Cart } from "../samples/index.js";
 import { Book } from "./book.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
@@ -80,20 +80,27 @@ function answersOf(
   outline: FleetOutline,
   on: string,
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
+  const { document, carts, unread, knownCarts } = outline;
+  const unreadOf = unreadOfFleet(unread, carts, knownCarts);
   const threads = Math.min(availableParallelism(), MOST_THREADS);
-  if (threads < 2 || outline.carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, on);
-  const { document, quarantine } = outline;
-  return inThreads(outline.carts, { document, quarantine, path: book.path, on }, threads);
+  if (threads < 2 || carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, unreadOf, on);
+  return inThreads(carts, unreadOf, { document, path: book.path, on }, threads);
 }
 
-function* inThisThread(book: Book, outline: FleetOutline, on: string): Generator<CartAnswer> {
+function* inThisThread(
+  book: Book,
+  outline: FleetOutline,
+  unreadOf: UnreadOfFleet,
+  on: string,
+): Generator<CartAnswer> {
   const judge = cartJudge(book, outline, on);
-  for (const cart of outline.carts) yield judge(cart);
+  for (const cart of outline.carts) yield judge(cart, unreadOf);
 }
 
 /** Hands carts out to threads and gives the answers in the order of the carts. */
 async function* inThreads(
   carts: readonly Cart[],
+  unreadOf: UnreadOfFleet,
   job: ThreadJob,
   threads: number,
 ): AsyncGenerator<CartAnswer> {
@@ -103,7 +110,11 @@ async function* inThreads(
   let handed = 0;
   const handTo = (worker: Worker) => {
     const cart = carts[handed];
-    if (cart !== undefined) worker.postMessage({ place: handed++, cart } satisfies ThreadTask);
+    if (cart === undefined) return;
+    const unread = new Map(
+      cart.circuits.map(({ circuit }) => [circuit, unreadOf.of(cart.cart, circuit)] as const),
+    );
+    worker.postMessage({ place: handed++, cart, unread } satisfies ThreadTask);
   };
   const workers = Array.from({ length: threads }, () => {
     const worker = new Worker(new URL("./judging-thread.js", import.meta.url), {

@@ -1,12 +1,13 @@
 // A thread that judges carts of a book for judgeBook, which hands them to it one by one.
 import { type MessagePort, parentPort, workerData } from "node:worker_threads";
+import type { UnreadResult } from "../fitness/index.js";
 import type { Cart } from "../samples/index.js";
 import { Book } from "./book.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
 import type { FleetOutline } from "./fleet-of-book.js";
 
 /** What a thread is begun with; the carts come one by one, so that not every thread holds all of them. */
-export interface ThreadJob extends Pick<FleetOutline, "document" | "quarantine"> {
+export interface ThreadJob extends Pick<FleetOutline, "document"> {
   readonly path: string;
   readonly on: string;
 }
@@ -15,6 +16,8 @@ export interface ThreadJob extends Pick<FleetOutline, "document" | "quarantine">
 export interface ThreadTask {
   readonly place: number;
   readonly cart: Cart;
+  /** What may be a result of each of its circuits, by name: all carts have to be known to tell. */
+  readonly unread: ReadonlyMap<string, readonly UnreadResult[]>;
 }
 
 /** What a thread says of the cart with this place. */
@@ -26,7 +29,7 @@ if (parentPort !== null) judgeFor(parentPort, workerData as ThreadJob);
 
 function judgeFor(port: MessagePort, job: ThreadJob): void {
   let book: Book | undefined;
-  let judge: ((cart: Cart) => CartAnswer) | undefined;
+  let judge: ReturnType<typeof cartJudge> | undefined;
   port.on("message", (task: ThreadTask | "end") => {
     if (task === "end") {
       book?.close();
@@ -37,7 +40,7 @@ function judgeFor(port: MessagePort, job: ThreadJob): void {
       answerOf(task.place, () => {
         book ??= Book.open(job.path);
         judge ??= cartJudge(book, job, job.on);
-        return judge(task.cart);
+        return judge(task.cart, { of: (_cart, circuit) => task.unread.get(circuit) ?? [] });
       }),
     );
   });

@@ -11,6 +11,8 @@ import {
   sayDecisions,
   sayPercent,
   sayStands,
+  type UnreadResult,
+  unreadOfFleet,
 } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
@@ -18,6 +20,7 @@ import { readDay } from "./day.js";
 import { circuitDecisionAsJson, decisionsAsJson, sayHeld } from "./decisions.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
 import { cartsAskedFor, exitCodeFor, isWhole, type JudgeOptions, pathsIn } from "./judgement.js";
+import { rowsOfNoCartAsJson, sayRowsOfNoCart } from "./rows-of-no-cart.js";
 import { drawTable, sayCautions } from "./text.js";
 
 /** Options of `siltbook fleet`. */
@@ -35,6 +38,7 @@ interface FleetJudgement {
   readonly quarantine: readonly unknown[];
   /** What holds circuits that were not judged. */
   readonly heldElsewhere: readonly CircuitDecision[];
+  readonly rowsOfNoCart: readonly UnreadResult[];
 }
 
 /** Prints every circuit of the book, what needs doing first at the top. */
@@ -44,7 +48,7 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
   else io.out(sayFleet(fleet));
   return exitCodeFor(
     fleet.rows.map(({ stands }) => stands),
-    [...fleet.quarantine, ...fleet.heldElsewhere],
+    [...fleet.quarantine, ...fleet.heldElsewhere, ...fleet.rowsOfNoCart],
   );
 }
 
@@ -69,10 +73,19 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   rows.sort(compareFleetRows);
   const { document: requirements, quarantine, decisions } = outline;
   const heldElsewhere = holdsElsewhere(decisions, rows, isWhole(options));
-  return { on, requirements, rows, carts, quarantine, heldElsewhere };
+  const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
+  return { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart: ofNoCart };
 }
 
-function fleetAsJson({ on, requirements, rows, carts, quarantine, heldElsewhere }: FleetJudgement) {
+function fleetAsJson({
+  on,
+  requirements,
+  rows,
+  carts,
+  quarantine,
+  heldElsewhere,
+  rowsOfNoCart,
+}: FleetJudgement) {
   return {
     on,
     requirement: { document: requirements.document, revision: requirements.revision },
@@ -88,17 +101,26 @@ function fleetAsJson({ on, requirements, rows, carts, quarantine, heldElsewhere 
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
     rowsInQuarantine: quarantine.length,
+    rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
     cautions: CART_CAUTIONS,
   };
 }
 
-function sayFleet({ on, requirements, rows, quarantine, heldElsewhere }: FleetJudgement): string {
+function sayFleet({
+  on,
+  requirements,
+  rows,
+  quarantine,
+  heldElsewhere,
+  rowsOfNoCart,
+}: FleetJudgement): string {
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
   return [
     sayHeld(sayAllHolds(rows, heldElsewhere)),
     `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
       `revision ${requirements.revision}.\n`,
+    sayRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
       ["cart", "circuit", "verdict", "before", "sample due", "crossing", "element"],

@@ -1,6 +1,6 @@
 import { basename } from "node:path";
 import { Book, BookError, type FileReport } from "../book/index.js";
-import { IntakeError, readColumnMap, sayIssue, textOnDisk } from "../intake/index.js";
+import { IntakeError, type QuarantinedRow, readColumnMap, sayIssue, textOnDisk } from "../intake/index.js";
 import { joinAssumptions } from "../provenance/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
@@ -20,6 +20,8 @@ export interface ImportOptions {
 }
 
 interface Imported {
+  /** Rows of files that came in before the book knew its carts, and that name none of their circuits. */
+  readonly setAside: readonly QuarantinedRow[];
   readonly files: readonly FileReport[];
   readonly refused: readonly { readonly file: string; readonly message: string }[];
   readonly quarantineFiles: readonly QuarantineFilePaths[];
@@ -35,7 +37,8 @@ export async function runImport(paths: readonly string[], options: ImportOptions
     options.map === undefined ? undefined : readColumnMap(basename(options.map), textOnDisk(options.map));
   const book = Book.open(options.book, { create: true });
   try {
-    if (options.carts !== undefined) book.keepCarts(basename(options.carts), textOnDisk(options.carts));
+    const setAside =
+      options.carts === undefined ? [] : book.keepCarts(basename(options.carts), textOnDisk(options.carts));
     if (options.requirement !== undefined) {
       book.keepRequirements(basename(options.requirement), textOnDisk(options.requirement));
     }
@@ -65,14 +68,14 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         } else throw error;
       }
     }
-    const imported = { files, refused, quarantineFiles };
+    const imported = { setAside, files, refused, quarantineFiles };
     if (options.json) printJson(io, importedAsJson(imported));
     else io.out(sayImported(imported, options));
     for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
       io.err(`siltbook: ${message}\n`);
     }
     if (refused.length + notWritten.length > 0) return 2;
-    return files.some(({ quarantined }) => quarantined > 0) ? 1 : 0;
+    return setAside.length > 0 || files.some(({ quarantined }) => quarantined > 0) ? 1 : 0;
   } finally {
     book.close();
   }
@@ -93,24 +96,30 @@ function barOf(file: string, progress: NonNullable<Io["progress"]>): (fraction: 
   };
 }
 
-function importedAsJson({ files, refused, quarantineFiles }: Imported) {
+function importedAsJson({ setAside, files, refused, quarantineFiles }: Imported) {
   return {
+    setAside: issuesAsJson(setAside),
     files: files.map(({ quarantine: _quarantine, assumptions: _assumptions, ...report }) => report),
-    quarantine: files.flatMap(({ quarantine }) =>
-      quarantine.flatMap((row) =>
-        row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
-      ),
-    ),
+    quarantine: files.flatMap(({ quarantine }) => issuesAsJson(quarantine)),
     refused,
     quarantineFiles,
     assumptions: joinAssumptions(...files.map(({ assumptions }) => assumptions)),
   };
 }
 
+function issuesAsJson(rows: readonly QuarantinedRow[]) {
+  return rows.flatMap((row) =>
+    row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+  );
+}
+
 /** So many issues of one file are said; the others stand in the quarantine file. */
 const MOST_SAID = 20;
 
-function sayImported({ files, refused, quarantineFiles }: Imported, options: ImportOptions): string {
+function sayImported(
+  { setAside, files, refused, quarantineFiles }: Imported,
+  options: ImportOptions,
+): string {
   const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
   const rows = files.map((file) =>
     [file.file, file.rows, file.taken, file.known, file.amended, file.quarantined, file.notSamples].map(
@@ -118,6 +127,10 @@ function sayImported({ files, refused, quarantineFiles }: Imported, options: Imp
     ),
   );
   return [
+    ...sayRows(
+      "Came in before the book knew its carts, names none of their circuits, and is in quarantine now:\n",
+      setAside,
+    ),
     files.length === 0 ? "" : drawTable(head, rows),
     ...files.map(
       ({ file, readAs, unusedColumns, rows, notSamples }) =>
@@ -136,9 +149,13 @@ function sayImported({ files, refused, quarantineFiles }: Imported, options: Imp
 }
 
 function sayQuarantine({ quarantine, quarantined }: FileReport): string[] {
-  if (quarantined === 0) return [];
-  const issues = quarantine.flatMap((row) => row.issues.map(sayIssue));
+  return quarantined === 0 ? [] : sayRows("In quarantine:\n", quarantine);
+}
+
+function sayRows(head: string, rows: readonly QuarantinedRow[]): string[] {
+  if (rows.length === 0) return [];
+  const issues = rows.flatMap((row) => row.issues.map(sayIssue));
   const said = issues.slice(0, MOST_SAID).map((issue) => `  ${issue}\n`);
   const more = issues.length - said.length;
-  return ["In quarantine:\n", ...said, ...(more > 0 ? [`  and ${more} more\n`] : [])];
+  return [head, ...said, ...(more > 0 ? [`  and ${more} more\n`] : [])];
 }

@@ -6,10 +6,12 @@ import { classesAsJson } from "./classify.js";
 import { circuitDecisionAsJson, decisionsAsJson } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { planAsJson } from "./plan-json.js";
+import { rowsOfNoCartAsJson } from "./rows-of-no-cart.js";
 
 /** A judgement as the command line prints it: what there is none of is null. */
 export function judgementAsJson(judgement: Judgement) {
-  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere } = judgement;
+  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
+    judgement;
   return {
     on,
     requirement: {
@@ -20,6 +22,7 @@ export function judgementAsJson(judgement: Judgement) {
     circuits: circuits.map((judged, index) => circuitAsJson(judged, kept[index])),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
+    rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
     files: files.map((file) => ({
       file: file.file,
       shape: file.shape,

@@ -6,21 +6,25 @@ import {
   type JudgedCircuit,
   SAMPLING_STEPS,
   sayAllHolds,
+  sayBesideFit,
   sayDecisions,
   sayHolds,
   sayStands,
   standsAs,
+  type UnreadResult,
 } from "../fitness/index.js";
 import { type LabFile, sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
 import { sayMeasured } from "../samples/index.js";
 import { sayHeld } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
+import { sayRowsOfNoCart } from "./rows-of-no-cart.js";
 import { drawTable, sayAssumptions, sayCautions, sayHowMany } from "./text.js";
 
 /** A judgement as text: the table, what is not fit and why, what could not be read. */
 export function sayJudgement(judgement: Judgement): string {
-  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere } = judgement;
+  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
+    judgement;
   const told = circuits.map((judged, index) => ({ judged, kept: kept[index] }));
   const fit = told.filter(({ judged }) => standsAs(judged) === "fit");
   const notFit = told
@@ -38,6 +42,7 @@ export function sayJudgement(judgement: Judgement): string {
       ),
     ),
     `Judged on ${on} by "${requirements.document}", revision ${requirements.revision}.\n`,
+    sayRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
       [
@@ -55,10 +60,10 @@ export function sayJudgement(judgement: Judgement): string {
       ],
       circuits.map(rowOf),
     ),
-    sayWhetherAll(notFit.length, heldElsewhere.length),
+    sayWhetherAll(notFit.length, heldElsewhere.length + rowsOfNoCart.length),
     ...notFit.map(({ judged, kept: record }) => sayNotFit(judged, record)),
     fit.length === 0 ? "" : "\nFit, and what would change it:\n",
-    ...fit.map(({ judged, kept: record }) => sayFit(judged, record)),
+    ...fit.map(({ judged, kept: record }) => sayFit(judged, record, rowsOfNoCart)),
     ...carts.flatMap(sayPairings),
     notFit.length === 0 ? "" : sayHowToDraw(),
     sayWhereFrom(circuits),
@@ -70,9 +75,10 @@ export function sayJudgement(judgement: Judgement): string {
   ].join("");
 }
 
-function sayWhetherAll(notFit: number, elsewhere: number): string {
+/** Of all circuits together nothing is said while a person holds one, or a row may belong to any of them. */
+function sayWhetherAll(notFit: number, open: number): string {
   if (notFit > 0) return "\nNot fit to connect, and why:\n";
-  return elsewhere > 0 ? "" : "\nEvery circuit is fit to connect.\n";
+  return open > 0 ? "" : "\nEvery circuit is fit to connect.\n";
 }
 
 function rowOf(judged: JudgedCircuit): string[] {
@@ -115,9 +121,14 @@ function sayNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): strin
   ]);
 }
 
-function sayFit(judged: JudgedCircuit, record: KeptRecord | undefined): string {
+function sayFit(
+  judged: JudgedCircuit,
+  record: KeptRecord | undefined,
+  rowsOfNoCart: readonly UnreadResult[],
+): string {
   const { verdict } = judged;
   return sayLines(judged, record, [
+    ...sayBesideFit(verdict, rowsOfNoCart),
     ...verdict.changes.map(({ verdict: then, when }) => `${then} ${when}`),
     ...crossingsOf(verdict),
   ]);

@@ -10,6 +10,8 @@ import {
   judgeCarts,
   recordOf,
   standsAs,
+  type UnreadResult,
+  unreadOfFleet,
   type VerdictName,
 } from "../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../intake/index.js";
@@ -36,6 +38,8 @@ export interface Judgement {
   readonly collection: Collection;
   readonly circuits: readonly JudgedCircuit[];
   readonly carts: readonly JudgedCart[];
+  /** Rows that can be given to no cart: what every "fit" has to be read with. */
+  readonly rowsOfNoCart: readonly UnreadResult[];
   /** The verdicts as the book keeps them, in the order of the circuits; none without a book. */
   readonly kept: readonly KeptRecord[];
   /** What holds circuits that were not judged; none without a book. */
@@ -64,6 +68,7 @@ export async function readAndJudge(
     collection: read,
     circuits,
     carts: cartsTogether(circuits, fleet.requirements),
+    rowsOfNoCart: unreadOfFleet(read.unread, read.carts, read.knownCarts).ofNoCart,
     kept: options.book === undefined ? [] : await keep(options.book, fleet, circuits, read.document),
     heldElsewhere: holdsElsewhere(
       read.decisions,
@@ -138,9 +143,9 @@ export function pathsIn({ carts, requirement }: JudgeOptions): Pick<JudgeOptions
   return { ...(carts !== undefined && { carts }), ...(requirement !== undefined && { requirement }) };
 }
 
-/** 1 when a circuit is not fit or held by a person, or a row is in quarantine. */
-export function exitCodeOf({ circuits, collection, heldElsewhere }: Judgement): ExitCode {
-  return exitCodeFor(circuits.map(standsAs), [...collection.quarantine, ...heldElsewhere]);
+/** 1 when a circuit is not fit or held by a person, or a row is in quarantine or can be given to no cart. */
+export function exitCodeOf({ circuits, collection, heldElsewhere, rowsOfNoCart }: Judgement): ExitCode {
+  return exitCodeFor(circuits.map(standsAs), [...collection.quarantine, ...heldElsewhere, ...rowsOfNoCart]);
 }
 
 /** The same where only what stands is at hand, and what else is open. */

@@ -1,10 +1,11 @@
 import type { Circuit, CircuitEvent, Requirement, Sample } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
-import type { CircuitCase, UnreadResult } from "./case.js";
+import type { CircuitCase } from "./case.js";
 import { dayAfter, daysBetween } from "./days.js";
 import { sayToCome } from "./happened.js";
 import type { Outlook } from "./outlook.js";
 import { type Reason, reason } from "./reasons.js";
+import { mayBeNewer, sayUnread } from "./say-unread.js";
 import { toppedUpOn } from "./top-ups.js";
 
 /** What must have happened since an event when the requirement does not say. */
@@ -25,16 +26,11 @@ const EVENT_WORDS: Record<CircuitEvent["kind"], string> = {
 };
 
 /** A row in quarantine could be the newest result; until it is read, an older one cannot pass for the latest. */
-export function checkQuarantine(unread: readonly UnreadResult[], sample: Sample | undefined): Finding {
-  const newer = unread.filter(
-    (row) => sample === undefined || row.drawnOn === undefined || row.drawnOn >= sample.drawnOn,
-  );
+export function checkQuarantine({ cart, circuit, unread }: CircuitCase, sample: Sample | undefined): Finding {
+  const newer = unread.filter((result) => mayBeNewer(result, sample));
   return {
-    reasons: newer.map((row) =>
-      reason(
-        "result-in-quarantine",
-        `${row.where} is in quarantine and may hold a newer result of this circuit; correct it and judge again`,
-      ),
+    reasons: sayUnread(newer, { cart, circuit: circuit.circuit }).map((message) =>
+      reason("result-in-quarantine", message),
     ),
   };
 }

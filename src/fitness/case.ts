@@ -2,12 +2,17 @@ import type { Circuit, Requirement, Sample } from "../samples/index.js";
 
 /** A row that could not be read and that may belong to a circuit. What is not known of it may be anything. */
 export interface UnreadResult {
+  /** The names as they are written in the row, which need not be those of any cart or circuit. */
   readonly cart?: string;
   readonly circuit?: string;
   /** Absent when the day itself could not be read. */
   readonly drawnOn?: string;
   /** The file and row, for the message. */
   readonly where: string;
+  /** The row as it stands, where it could not be split into cells: names are looked for in it. */
+  readonly text?: string;
+  /** The number of a sample that could be read and that a book keeps under names of no circuit. */
+  readonly sample?: string;
 }
 
 /** Everything a verdict on one circuit rests on. */
@@ -18,6 +23,7 @@ export interface CircuitCase {
   readonly requirement?: Requirement;
   /** Samples of this circuit, in any order. */
   readonly samples: readonly Sample[];
+  /** What may be a result of this circuit. */
   readonly unread: readonly UnreadResult[];
   /** The other circuits of the same cart, whose fluid could get into this one. */
   readonly beside?: readonly { readonly circuit: Circuit; readonly samples: readonly Sample[] }[];

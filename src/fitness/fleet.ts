@@ -4,9 +4,9 @@ import { compareDays } from "./days.js";
 import type { CircuitDecision } from "./decision.js";
 import { circuitUntil } from "./happened.js";
 import { judgeCircuit } from "./judge.js";
-import { plainName } from "./plain-name.js";
 import { type Standing, standingAdder } from "./standing.js";
 import { type CircuitTrends, trendsOf } from "./trends.js";
+import { type UnreadOfFleet, unreadOfFleet } from "./unread.js";
 import type { Verdict } from "./verdict.js";
 
 /** Everything that verdicts on a number of carts rest on. */
@@ -16,6 +16,8 @@ export interface FleetCase {
   /** Samples of any circuits; those of unknown carts are not looked at. */
   readonly samples: readonly Sample[];
   readonly unread: readonly UnreadResult[];
+  /** Names of all carts that are known, where these are some of them: what bears one of them is a result of no other cart. */
+  readonly knownCarts?: readonly string[];
   /** The day of judging, as ISO 8601 calendar day. */
   readonly on: string;
   /** What people decided about any circuits; none where there is no sample book. */
@@ -42,7 +44,7 @@ export interface JudgedCircuit extends VerdictOnCircuit {
  * Judges every circuit of every cart.
  *
  * A circuit is matched to its requirement by the name in `serves`, and to its samples by cart and circuit; nothing is
- * matched by guess.
+ * matched by guess. What could not be read keeps every circuit that it may be of from being fit; see `unreadOfFleet`.
  *
  * @param fleet - carts, requirements and samples; see {@link FleetCase}
  * @returns one entry for each circuit, in the order of the carts
@@ -70,27 +72,49 @@ export function judgeCase(input: CircuitCase): VerdictOnCircuit {
  *
  * @returns one entry for each circuit, in the order of the carts, with its samples oldest first
  */
-export function casesOf({ carts, requirements, samples, unread, on }: FleetCase): CircuitCase[] {
-  const histories = historiesOf(samples);
-  const unreadOf = unreadByCart(unread);
-  return carts.flatMap(({ cart, circuits }) => {
-    const own = circuits.map((circuit) => ({
+export function casesOf({ carts, unread, knownCarts, ...fleet }: FleetCase): CircuitCase[] {
+  const unreadOf = unreadOfFleet(unread, carts, knownCarts);
+  const histories = historiesOf(fleet.samples);
+  return carts.flatMap((cart) => casesIn(cart, histories, unreadOf, fleet));
+}
+
+/**
+ * The same for one cart of a fleet.
+ *
+ * @param samples - samples of the cart
+ * @param unreadOf - what the fleet's unread results may be results of
+ */
+export function casesOfCart(
+  cart: Cart,
+  unreadOf: Pick<UnreadOfFleet, "of">,
+  fleet: Pick<FleetCase, "requirements" | "samples" | "on">,
+): CircuitCase[] {
+  return casesIn(cart, historiesOf(fleet.samples), unreadOf, fleet);
+}
+
+function casesIn(
+  { cart, circuits }: Cart,
+  histories: ReadonlyMap<string, Sample[]>,
+  unreadOf: Pick<UnreadOfFleet, "of">,
+  { requirements, on }: Pick<FleetCase, "requirements" | "on">,
+): CircuitCase[] {
+  const own = circuits.map((circuit) => ({
+    circuit,
+    samples: histories.get(keyOf(cart, circuit.circuit)) ?? [],
+  }));
+  return own.map(({ circuit, samples: history }) => {
+    const requirement = requirements.find((entry) => entry.system === circuit.serves);
+    const beside = own.filter((other) => other.circuit !== circuit);
+    return {
+      cart,
       circuit,
-      samples: histories.get(keyOf(cart, circuit.circuit)) ?? [],
-    }));
-    return own.map(({ circuit, samples: history }) => {
-      const requirement = requirements.find((entry) => entry.system === circuit.serves);
-      const beside = own.filter((other) => other.circuit !== circuit);
-      return {
-        cart,
-        circuit,
-        samples: history,
-        unread: unreadOf(cart).filter((row) => fits(row.circuit, circuit.circuit)),
-        on,
-        ...(requirement && { requirement }),
-        ...(beside.length > 0 && { beside }),
-      };
-    });
+      samples: history,
+      // Its text has told whose a row may be, and is not kept with every verdict.
+      unread: unreadOf.of(cart, circuit.circuit).map(({ text: _text, ...result }) => result),
+      on,
+      ...(requirement && { requirement }),
+      ...(beside.length > 0 && { beside }),
+    };
   });
 }
 
@@ -111,31 +135,4 @@ function historiesOf(samples: readonly Sample[]): Map<string, Sample[]> {
 
 function keyOf(cart: string, circuit: string): string {
   return JSON.stringify([cart, circuit]);
-}
-
-/**
- * The unread rows that may be a result of a cart: what they name must fit, whatever the letters' case and the hyphens and
- * spaces, and what they do not name may be anything. A row that names neither cart nor circuit is nobody's.
- */
-export function unreadByCart(unread: readonly UnreadResult[]): (cart: string) => readonly UnreadResult[] {
-  const ofAny = unread.filter((row) => row.cart === undefined && row.circuit !== undefined);
-  const named = new Map<string, UnreadResult[]>();
-  for (const row of unread) {
-    if (row.cart === undefined) continue;
-    const key = plainName(row.cart);
-    const rows = named.get(key);
-    if (rows === undefined) named.set(key, [row]);
-    else rows.push(row);
-  }
-  return (cart) => {
-    const own = named.get(plainName(cart)) ?? [];
-    if (ofAny.length === 0 || own.length === 0) return own.length === 0 ? ofAny : own;
-    return unread.filter((row) =>
-      row.cart === undefined ? row.circuit !== undefined : fits(row.cart, cart),
-    );
-  };
-}
-
-function fits(written: string | undefined, name: string): boolean {
-  return written === undefined || plainName(written) === plainName(name);
 }

@@ -30,11 +30,11 @@ export {
 export type { Exchange } from "./exchange-advice.js";
 export {
   casesOf,
+  casesOfCart,
   type FleetCase,
   type JudgedCircuit,
   judgeCarts,
   judgeCase,
-  unreadByCart,
   type VerdictOnCircuit,
 } from "./fleet.js";
 export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
@@ -87,6 +87,7 @@ export {
   sayStands,
 } from "./say-decision.js";
 export { sayForecast, sayNextSample, sayTrend } from "./say-trend.js";
+export { sayBesideFit, sayOfNoCart } from "./say-unread.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./segments.js";
 export { type Settlement, saySettlement } from "./settle.js";
 export {
@@ -102,5 +103,6 @@ export {
 export { sayPercent, sayPlain } from "./text.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends.js";
+export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./unread.js";
 export type { Verdict } from "./verdict.js";
 export type { Change } from "./would-change.js";

@@ -108,7 +108,7 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
     checkMixing(outlook),
     checkOverdue(outlook),
     checkCartState(circuit, requirement, on),
-    checkQuarantine(input.unread, sample),
+    checkQuarantine(input, sample),
     checkCirculatedSince(input, requirement),
     checkEvidence(requirement, sample, former, assessed),
     ...(sample === undefined ? [] : [checkAge(input, requirement, sample)]),

@@ -40,7 +40,7 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
         yield {
           entry: {
             rows: [row],
-            naming: {},
+            naming: fixedNaming(map),
             results: [],
             faults: fault ? [fault] : [],
             accepted: "",

@@ -27,16 +27,18 @@ export function collectSamples(files: readonly LabFile[], carts: readonly Cart[]
     const key = JSON.stringify([sample.cart, sample.circuit, sample.sample]);
     byNumber.set(key, [...(byNumber.get(key) ?? []), sample]);
   }
-  const known = carts.flatMap(({ cart, circuits }) => circuits.map(({ circuit }) => `${cart} / ${circuit}`));
+  const known = new Set(
+    carts.flatMap(({ cart, circuits }) => circuits.map(({ circuit }) => `${cart} / ${circuit}`)),
+  );
+  const expectedCircuit = `a circuit of the carts file (${sayKnown([...known])})`;
   const samples: Sample[] = [];
   const quarantine: QuarantinedRow[] = files.flatMap((file) => file.quarantine);
   let repeated = 0;
   for (const same of byNumber.values()) {
     const [first, ...others] = same as [Sample, ...Sample[]];
-    if (!known.includes(`${first.cart} / ${first.circuit}`)) {
-      const expected = `a circuit of the carts file (${known.join(", ")})`;
+    if (!known.has(`${first.cart} / ${first.circuit}`)) {
       quarantine.push(
-        ...same.flatMap((sample) => setAside(sample, "circuit-not-known", "circuit", expected)),
+        ...same.flatMap((sample) => setAside(sample, "circuit-not-known", "circuit", expectedCircuit)),
       );
     } else if (others.every((other) => isDeepStrictEqual(resultsOf(other), resultsOf(first)))) {
       samples.push({ ...first, origin: same.flatMap((sample) => sample.origin) });
@@ -49,6 +51,14 @@ export function collectSamples(files: readonly LabFile[], carts: readonly Cart[]
     }
   }
   return { samples, quarantine, repeated };
+}
+
+/** A large fleet is not listed with every row. */
+const MAX_LISTED = 30;
+
+function sayKnown(names: readonly string[]): string {
+  const more = names.length - MAX_LISTED;
+  return names.slice(0, MAX_LISTED).join(", ") + (more > 0 ? `, and ${more} more` : "");
 }
 
 function setAside(

@@ -74,7 +74,9 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
     if (why !== undefined) return { skipped: { row, why } };
     const fault = rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
     if (fault !== undefined) {
-      return { entry: { rows: [row], naming: {}, results: [], faults: [fault], accepted: "", place: "" } };
+      return {
+        entry: { rows: [row], naming: { ...fixed }, results: [], faults: [fault], accepted: "", place: "" },
+      };
     }
     const cellAt = ({ index, title }: Place): PlacedCell => ({
       cell: row.cells[index] ?? "",

@@ -2,7 +2,7 @@ import type { Assumption } from "../provenance/index.js";
 import type { ColumnMap } from "./column-map.js";
 import type { IssueCode, NotSampleRow } from "./issue.js";
 import type { Measurand, Naming } from "./meaning.js";
-import { type RawCell, type RawRow, textOf } from "./readers/row.js";
+import { type RawCell, type RawRow, SEPARATORS, textOf } from "./readers/row.js";
 
 /** A cell with the place it stands in. */
 export interface PlacedCell {
@@ -59,11 +59,14 @@ export type Skipped = Pick<NotSampleRow, "why"> & { readonly row: RawRow };
 /** An entry, or a row that is none. */
 export type EntryOrSkipped = { readonly entry: Entry } | { readonly skipped: Skipped };
 
+/** The row of a cell that stands in no row, because a column map says it of all of them. */
+export const OF_THE_MAP = 0;
+
 /** What a column map says of every sample of the file. */
 export function fixedNaming(map: ColumnMap | undefined): Entry["naming"] {
   const fixed: Entry["naming"] = {};
   for (const [kind, cell] of Object.entries(map?.fixed ?? {})) {
-    if (cell !== undefined) fixed[kind as Naming] = { cell, row: 0, column: `(fixed ${kind})` };
+    if (cell !== undefined) fixed[kind as Naming] = { cell, row: OF_THE_MAP, column: `(fixed ${kind})` };
   }
   return fixed;
 }
@@ -72,6 +75,10 @@ export function fixedNaming(map: ColumnMap | undefined): Entry["naming"] {
 export function rowFault(row: RawRow, width: number): RowFault | undefined {
   if (row.broken !== undefined) {
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
+  }
+  if (row.cells.some((cell) => typeof cell === "string" && holdsRows(cell, width))) {
+    const expected = "a quotation mark that is closed in its own row; whole rows stand in one cell";
+    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected };
   }
   const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
   if (row.cells.length >= width && last <= width) return undefined;
@@ -82,4 +89,20 @@ export function rowFault(row: RawRow, width: number): RowFault | undefined {
     value: `${Math.max(last, row.cells.length)} cells`,
     expected: `${width} cells, as in the header`,
   };
+}
+
+/**
+ * Whether a cell of several lines has swallowed rows, because a quotation mark was left open: a line of it has about as many
+ * separators as a row, and figures in half of what stands between them. A long remark has words there.
+ */
+function holdsRows(cell: string, width: number): boolean {
+  if (!/[\r\n]/.test(cell)) return false;
+  const [, ...further] = cell.split(/[\r\n]+/);
+  return further.some((line) =>
+    SEPARATORS.some((separator) => {
+      const pieces = line.split(separator);
+      const figures = pieces.filter((piece) => /\d/.test(piece)).length;
+      return pieces.length >= Math.max(3, width - 1) && figures >= pieces.length / 2;
+    }),
+  );
 }

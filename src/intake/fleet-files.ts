@@ -2,7 +2,7 @@ import { basename } from "node:path";
 import type { UnreadResult } from "../fitness/index.js";
 import type { Cart, Requirement, RequirementsFile, Sample } from "../samples/index.js";
 import { type Collection, collectSamples } from "./collect.js";
-import type { QuarantinedRow } from "./issue.js";
+import type { IssueCode, QuarantinedRow } from "./issue.js";
 import { readCartsFile, readRequirementsFile } from "./json-file.js";
 import { type LabFile, readLabFile } from "./lab-file.js";
 import { allBytes, bytesOnDisk } from "./readers/bytes.js";
@@ -28,8 +28,10 @@ export interface FleetFiles extends SampleFiles {
   /** The document that the requirements were taken from. */
   readonly document: RequirementsFile;
   readonly samples: readonly Sample[];
-  /** The quarantined rows whose circuit is known, so that no verdict passes over a newer result. */
+  /** What could not be read, so that no verdict passes over a newer result. */
   readonly unread: readonly UnreadResult[];
+  /** Names of all carts of the carts file and, with a book, of those it knows besides. */
+  readonly knownCarts: readonly string[];
 }
 
 /**
@@ -47,6 +49,7 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
     requirements: document.systems,
     document,
     unread: unreadResults(held.quarantine),
+    knownCarts: held.carts.map(({ cart }) => cart),
   };
 }
 
@@ -74,10 +77,14 @@ export function readRequirements(path: string): RequirementsFile {
 
 /** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
 export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
-  return quarantine.map(({ file, row, cart, circuit, drawnOn }) => ({
+  return quarantine.map(({ file, row, cart, circuit, drawnOn, text, issues }) => ({
     where: `${file} row ${row}`,
     ...(cart !== undefined && { cart }),
     ...(circuit !== undefined && { circuit }),
+    // Where it could not be split into cells, the names have to be looked for in it.
+    ...(cart === undefined && issues.some(({ code }) => NOT_SPLIT.has(code)) && { text }),
     ...(drawnOn !== undefined && { drawnOn }),
   }));
 }
+
+const NOT_SPLIT: ReadonlySet<IssueCode> = new Set(["row-not-split", "row-of-wrong-length"]);

@@ -2,7 +2,7 @@ import type { Assumption } from "../provenance/index.js";
 import { isReadable, type Sample } from "../samples/index.js";
 import type { Conventions } from "./conventions.js";
 import { type DateReading, EXPECTED_DAY, orderOfFile, readClock, readDate } from "./dates.js";
-import type { Entry, PlacedCell, RowFault } from "./entry.js";
+import { type Entry, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import { type Naming, NEEDED_NAMING } from "./meaning.js";
 import { textOf } from "./readers/row.js";
@@ -41,8 +41,14 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
   const faults: RowFault[] = [...entry.faults];
   const assumptions: Assumption[] = [];
   const identity: { -readonly [K in keyof Identity]: Identity[K] } = {};
-  if (entry.faults.length > 0 && Object.keys(entry.naming).length === 0)
+  if (entry.faults.length > 0 && Object.values(entry.naming).every(({ row }) => row === OF_THE_MAP)) {
+    // Of a row that could not be split, only what the column map says of every row is known.
+    for (const kind of ["cart", "circuit"] as const) {
+      const placed = entry.naming[kind];
+      if (placed !== undefined) identity[kind] = textOf(placed.cell);
+    }
     return { entry, identity, faults, assumptions };
+  }
   const refuse = (code: IssueCode, { cell, row, column }: PlacedCell, expected: string) => {
     faults.push({ code, row: row || firstRow(entry), column, value: textOf(cell), expected });
   };
@@ -54,7 +60,8 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
     const text = textOf(placed.cell).replace(/\s+/g, " ");
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
     else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
-    else if (text !== "") identity[kind] = text;
+    // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
+    if (text !== "" && isReadable(text.replace(/\p{Cf}/gu, ""))) identity[kind] = text;
   }
   for (const kind of ["drawn", "received", "reported"] as const) {
     const placed = missing(kind);

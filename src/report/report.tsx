@@ -1,6 +1,13 @@
 import { renderToString } from "preact-render-to-string";
 import { DARK_PAGE_STYLE } from "../figures/index.js";
-import { type CircuitDecision, type JudgedCircuit, sayAllHolds, standsAs } from "../fitness/index.js";
+import {
+  type CircuitDecision,
+  type JudgedCircuit,
+  sayAllHolds,
+  sayOfNoCart,
+  standsAs,
+  type UnreadResult,
+} from "../fitness/index.js";
 import type { QuarantinedRow } from "../intake/index.js";
 import { CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
@@ -18,6 +25,8 @@ export interface ReportInput {
   readonly requirements: RequirementsFile;
   readonly circuits: readonly JudgedCircuit[];
   readonly quarantine: readonly QuarantinedRow[];
+  /** Rows that can be given to no cart; every "fit" has to be read with them. */
+  readonly rowsOfNoCart?: readonly UnreadResult[];
   /** The verdicts as a sample book keeps them, in the order of the circuits; absent without a book. */
   readonly kept?: readonly ReportRecord[];
   /** What holds circuits that were not judged. */
@@ -36,7 +45,7 @@ export function renderReport(input: ReportInput): string {
 }
 
 function Page(input: ReportInput) {
-  const { circuits } = input;
+  const { circuits, rowsOfNoCart = [] } = input;
   const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   return (
     <html lang="en">
@@ -56,6 +65,11 @@ function Page(input: ReportInput) {
             Judged on {input.on} by “{input.requirements.document}”, revision {input.requirements.revision}.{" "}
             {input.requirements.note}
           </p>
+          {sayOfNoCart(rowsOfNoCart).map((sentence) => (
+            <p key={sentence}>
+              <strong>Not settled:</strong> {sentence}.
+            </p>
+          ))}
           <Parts />
         </header>
         <main>
@@ -73,7 +87,7 @@ function Page(input: ReportInput) {
           {circuits.length > 1 && <Urgent circuits={circuits} />}
           <Cautions />
           {circuits.map((judged) => (
-            <Sheet key={anchorOf(judged.verdict)} judged={judged} on={input.on} />
+            <Sheet key={anchorOf(judged.verdict)} judged={judged} on={input.on} rowsOfNoCart={rowsOfNoCart} />
           ))}
           <History circuits={circuits} kept={input.kept ?? []} />
           <Quarantine rows={input.quarantine} />

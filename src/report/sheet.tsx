@@ -1,15 +1,32 @@
 import { sayMinutes } from "../circulation/index.js";
 import { sayTarget } from "../cleanliness/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
-import { type JudgedCircuit, sayHolds, sayOtherDecisions, sayPlain, type Verdict } from "../fitness/index.js";
+import {
+  type JudgedCircuit,
+  sayBesideFit,
+  sayHolds,
+  sayOtherDecisions,
+  sayPlain,
+  type UnreadResult,
+  type Verdict,
+} from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
 import { stepsOf } from "./steps.js";
 
 /** One circuit: the verdict, why, and what to do. It prints on one page of A4, with the cautions, to be taken along. */
-export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
+export function Sheet({
+  judged,
+  on,
+  rowsOfNoCart,
+}: {
+  judged: JudgedCircuit;
+  on: string;
+  rowsOfNoCart: readonly UnreadResult[];
+}) {
   const { verdict, circuit, requirement, standing } = judged;
+  const besideFit = verdict.verdict === "fit" ? sayBesideFit(verdict, rowsOfNoCart) : [];
   return (
     <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
       <h2 id={`${anchorOf(verdict)}-name`}>
@@ -26,6 +43,11 @@ export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
         {circuit.serves}. {requirement && <>Target {requirement.cleanliness.map(sayTarget).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
+      {besideFit.map((sentence) => (
+        <p key={sentence}>
+          <strong>Not settled:</strong> {sentence}.
+        </p>
+      ))}
       <h3>Why</h3>
       <ul>
         {sayOtherDecisions(standing).map((decision) => (

@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
+import { confusedPairs } from "./names.js";
 import { isReadable, READABLE_CHARACTERS } from "./readable.js";
 import { daySchema } from "./sample.js";
 
@@ -128,6 +129,9 @@ export const cartsFileSchema = z
     for (const name of repeated(carts.map((cart) => cart.cart))) {
       context.addIssue({ code: "custom", message: `the cart "${name}" is listed twice` });
     }
+    for (const pair of confusedPairs(carts.map(({ cart }) => cart))) {
+      context.addIssue({ code: "custom", message: sayConfused("carts", pair) });
+    }
     for (const cart of carts) {
       for (const name of repeated(cart.circuits.map((circuit) => circuit.circuit))) {
         context.addIssue({
@@ -135,8 +139,20 @@ export const cartsFileSchema = z
           message: `the circuit "${name}" of cart "${cart.cart}" is listed twice`,
         });
       }
+      for (const pair of confusedPairs(cart.circuits.map(({ circuit }) => circuit))) {
+        context.addIssue({ code: "custom", message: sayConfused(`circuits of cart "${cart.cart}",`, pair) });
+      }
     }
   });
+
+/**
+ * Says that a person could take one name for another.
+ *
+ * @param what - such as "carts"
+ */
+export function sayConfused(what: string, [one, other]: readonly [string, string]): string {
+  return `the ${what} "${one}" and "${other}" could be taken for one another; expected names that differ in more than case, dashes, spaces, leading zeros and letters that look alike`;
+}
 
 function repeated(names: readonly string[]): string[] {
   const seen = new Set<string>();

@@ -12,6 +12,7 @@ export {
   filterElementSchema,
   type Ingress,
   type RatedBeta,
+  sayConfused,
 } from "./cart.js";
 export { APPEARANCES, type Appearance, SAMPLE_POINTS, type SamplePoint } from "./drawing.js";
 export {
@@ -25,6 +26,8 @@ export {
   sayMeasured,
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
+export { NameIndex, type NameInText } from "./name-index.js";
+export { confusedPairs, couldBeConfused } from "./names.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export { isReadable, READABLE_CHARACTERS } from "./readable.js";
 export {

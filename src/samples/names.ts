@@ -1,0 +1,88 @@
+import { latinOf } from "./look-alikes.js";
+
+/**
+ * How a name is read before it is compared.
+ *
+ * - `writing`: letters of any case, width or script that looks alike, with any dashes, spaces, full stops, slashes and other
+ *   marks between them or none, and with or without leading zeros.
+ * - `looks`: the same, with O for 0 and I or l for 1.
+ */
+export const READINGS = ["writing", "looks"] as const;
+/** See {@link READINGS}. */
+export type Reading = (typeof READINGS)[number];
+
+/** A word of letters or a number, as it is compared. */
+export interface NamePart {
+  /** A number without its leading zeros. */
+  readonly text: string;
+  readonly withZeros: string;
+  readonly isNumber: boolean;
+}
+
+const RUNS = /[\p{L}\p{M}]+|\p{N}+|\+/gu;
+/** Where one word ends and the next begins without a space: "CartQB". */
+const JOINED_WORDS = /(?<=\p{Ll})(?=\p{Lu})/gu;
+
+const DASHES = /[\p{Pd}\u2212]/gu;
+
+/** The words of letters and the numbers in a text, without what stands between them. */
+export function partsOf(text: string, reading: Reading): NamePart[] {
+  const latin = latinOf(text);
+  const folded = reading === "looks" ? latin.replace(/[Oo]/g, "0").replace(/[Il]/g, "1") : latin;
+  return (folded.replace(JOINED_WORDS, " ").toLowerCase().match(RUNS) ?? []).map((run) => {
+    const isNumber = /^\p{N}/u.test(run);
+    return { text: isNumber ? withoutZeros(run, reading) : run, withZeros: run, isNumber };
+  });
+}
+
+/** Where letters may be figures, zeros alone may be letters: "ZOO" is not "ZO". */
+function withoutZeros(run: string, reading: Reading): string {
+  return run.replace(reading === "looks" ? /^0+(?=[1-9])/ : /^0+(?=\p{N})/u, "");
+}
+
+/** A text of more words and numbers is no name. */
+export const MAX_PARTS_OF_A_NAME = 12;
+
+/** Runs of neighbouring words and numbers, the whole among them. */
+export function runsOf(parts: readonly NamePart[]): NamePart[][] {
+  return parts.flatMap((_, start) =>
+    parts.slice(start).map((_part, length) => parts.slice(start, start + length + 1)),
+  );
+}
+
+/** Parts as one text. Between two numbers a dash stays, because 1-11 is not 11-1. */
+export function keyOfParts(parts: readonly NamePart[]): string {
+  return parts.reduce((key, part, index) => {
+    const joint = part.isNumber && parts[index - 1]?.isNumber ? "-" : "";
+    return key + joint + part.text;
+  }, "");
+}
+
+/** What two names that differ only in the way of {@link READINGS} have in common. */
+export function keyOfName(name: string, reading: Reading): string {
+  const key = keyOfParts(partsOf(name, reading));
+  // A name of marks alone, such as "-", is compared as it stands.
+  return key || ` ${name.normalize("NFKC").replace(DASHES, "-").trim()}`;
+}
+
+/**
+ * Whether a person could take one name for the other, because they differ only in how they are written: in case, dashes,
+ * spaces, full stops, slashes, leading zeros, letters that look alike, O for 0, or I or l for 1. QB-01 and QB-02 are not.
+ *
+ * @example
+ * couldBeConfused("C-01", "c1"); // => true
+ */
+export function couldBeConfused(one: string, other: string): boolean {
+  return READINGS.some((reading) => keyOfName(one, reading) === keyOfName(other, reading));
+}
+
+/** The pairs of different names among some that {@link couldBeConfused}: each name with the first that it could be taken for. */
+export function confusedPairs(names: readonly string[]): [string, string][] {
+  const seen = new Map<string, string>();
+  return names.flatMap((name): [string, string][] => {
+    const keys = READINGS.map((reading) => `${reading} ${keyOfName(name, reading)}`);
+    const earlier = keys.map((key) => seen.get(key)).find((other) => other !== undefined && other !== name);
+    for (const key of keys) if (!seen.has(key)) seen.set(key, name);
+    return earlier === undefined ? [] : [[earlier, name]];
+  });
+}
