@@ -9,6 +9,7 @@ import { checkDrawing } from "./drawing.js";
 import { exchangesFor } from "./exchange-advice.js";
 import { circuitUntil } from "./happened.js";
 import { checkIdentity } from "./identity.js";
+import { checkLaboratory } from "./laboratory-says.js";
 import { checkLimits } from "./limits.js";
 import { checkMixing } from "./mixing.js";
 import { nextStepOf } from "./next-step.js";
@@ -138,12 +139,14 @@ function checks(
   if (sample === undefined) return [...always, NO_SAMPLE];
   const age = checkAge(input, requirement, sample);
   if (!ofThisFluid) return [...always, age];
+  const measured = [checkParticles(circuit, requirement, sample), ...checkLimits(requirement, sample)];
+  const assessed = measured.flatMap((finding) => finding.assessed ?? []);
   return [
     ...always,
     age,
     checkDrawing(requirement, sample),
-    checkParticles(circuit, requirement, sample),
-    ...checkLimits(requirement, sample),
+    ...measured,
+    checkLaboratory(sample, assessed),
   ];
 }
 

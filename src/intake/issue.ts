@@ -101,7 +101,12 @@ const MOST_SHOWN = 200;
  */
 export function shown(text: string): string {
   const start = text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}… (${text.length} characters)` : text;
-  return start.replace(
+  return visible(start);
+}
+
+/** A text with its controls and marks that are not seen written out. */
+export function visible(text: string): string {
+  return text.replace(
     /[\p{Cc}\p{Cs}\u202a-\u202e\u2066-\u2069]/gu,
     (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
   );

@@ -104,7 +104,14 @@ export const measurandSchema = z.discriminatedUnion("holds", [
 export const meaningSchema = z.discriminatedUnion("holds", [
   measurandSchema,
   z.strictObject({
-    holds: z.enum([...NAMING, "measurand", "value", "unit", "accepted", "place", "nothing"]),
+    holds: z.enum([
+      ...NAMING,
+      ...["measurand", "value", "unit", "accepted", "place", "nothing"] as const,
+      /** What the laboratory makes of the sample, in words. */
+      "remarks",
+      /** Not used, and shown with the verdict. */
+      "text",
+    ]),
   }),
 ]);
 
@@ -139,6 +146,24 @@ export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand 
 /** Whether something is said in words. */
 export function isDescribed(meaning: Meaning): meaning is DescribedMeaning {
   return meaning.holds in DESCRIPTIONS;
+}
+
+/**
+ * Whether a title stands over texts that are kept as they are, and over which.
+ *
+ * "Result" alone is the value of a measurand where there is a column of measurands, and otherwise what the laboratory
+ * makes of the sample.
+ *
+ * @param hasMeasurands - whether the table has a column of measurands
+ */
+export function textIn(recognition: Recognition, hasMeasurands: boolean): "remarks" | "text" | undefined {
+  if (recognition.kind === "unknown") return "text";
+  if (recognition.kind === "unsure") return undefined;
+  const { holds } = recognition.meaning;
+  if (holds === "remarks" || holds === "text") return holds;
+  if (hasMeasurands) return undefined;
+  if (holds === "value") return "remarks";
+  return holds === "measurand" || holds === "unit" ? "text" : undefined;
 }
 
 /** Whether what a column holds is written in numbers. */

@@ -1,7 +1,7 @@
 import { sayMinutes } from "../circulation/index.js";
 import { sayTarget } from "../cleanliness/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
-import { type JudgedCircuit, sayPlain, type Verdict } from "../fitness/index.js";
+import { type JudgedCircuit, sayOtherTexts, sayPlain, type Verdict } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
@@ -10,6 +10,7 @@ import { stepsOf } from "./steps.js";
 /** One circuit: the verdict, why, and what to do. It prints on one page of A4, with the cautions, to be taken along. */
 export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
   const { verdict, circuit, requirement } = judged;
+  const also = verdict.sample && sayOtherTexts(verdict.sample);
   return (
     <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
       <h2 id={`${anchorOf(verdict)}-name`}>
@@ -29,6 +30,7 @@ export function Sheet({ judged, on }: { judged: JudgedCircuit; on: string }) {
           </li>
         ))}
       </ul>
+      {also && <p>The report of the sample also says: {also}.</p>}
       <h3>What to do</h3>
       <ol>
         {stepsOf(judged).map((step) => (

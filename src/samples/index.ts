@@ -13,7 +13,16 @@ export {
   type Ingress,
   type RatedBeta,
 } from "./cart.js";
-export { APPEARANCES, type Appearance, SAMPLE_POINTS, type SamplePoint } from "./drawing.js";
+export {
+  APPEARANCES,
+  type Appearance,
+  DESCRIBED,
+  type DescribedPart,
+  FILLED_FROM,
+  SAMPLE_POINTS,
+  type SamplePoint,
+} from "./drawing.js";
+export { readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,
   compareWithRange,
@@ -42,6 +51,7 @@ export {
   type Origin,
   type OtherScaleCount,
   type ReportedClass,
+  type ReportText,
   resultsOf,
   type Sample,
   sampleSchema,
