@@ -1,6 +1,12 @@
 import { sayMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
-import { type JudgedCart, type JudgedCircuit, SAMPLING_STEPS, sayOtherTexts, type Verdict } from "../fitness/index.js";
+import {
+  type JudgedCart,
+  type JudgedCircuit,
+  SAMPLING_STEPS,
+  sayOtherTexts,
+  type Verdict,
+} from "../fitness/index.js";
 import { type LabFile, sayIssue } from "../intake/index.js";
 import { CART_CAUTIONS, joinAssumptions, saySource } from "../provenance/index.js";
 import { sayMeasured } from "../samples/index.js";
@@ -103,7 +109,8 @@ function sayLines(verdict: Verdict, record: KeptRecord | undefined, lines: reado
       `overridden to ${decision} by ${person} on ${at.slice(0, 10)}: ${reason}; the verdict stays as computed`,
   );
   const also = verdict.sample && sayOtherTexts(verdict.sample);
-  const beside = also === undefined ? [] : [`the report of sample ${verdict.sample?.sample} also says: ${also}`];
+  const beside =
+    also === undefined ? [] : [`the report of sample ${verdict.sample?.sample} also says: ${also}`];
   return (
     `  ${verdict.cart}, circuit ${verdict.circuit}: ${verdict.verdict}${changed}\n` +
     [...lines, ...beside, ...overrides].map((line) => `    ${line}\n`).join("")

@@ -89,7 +89,10 @@ function checkFlow({ flowing: asked }: Sampling, { flowing, ...rest }: Sample): 
 }
 
 /** Whether the report says something about a part of the description that is not understood. */
-function isSaidAbout({ wordsNotUnderstood = [] }: Pick<Sample, "wordsNotUnderstood">, part: DescribedPart): boolean {
+function isSaidAbout(
+  { wordsNotUnderstood = [] }: Pick<Sample, "wordsNotUnderstood">,
+  part: DescribedPart,
+): boolean {
   return wordsNotUnderstood.some(({ about }) => about === part);
 }
 
@@ -135,7 +138,9 @@ function checkAppearance({ lookedAt }: Sampling, { appearance, ...rest }: Sample
     return [reason("appearance-not-reported", `nobody reported what sample ${sample} looks like`)];
   }
   return appearance.flatMap((seen) =>
-    seen === "clear" || seen === "nothing-seen" ? [] : [reason(SIGHTS[seen].code, `sample ${sample} ${SIGHTS[seen].says}`)],
+    seen === "clear" || seen === "nothing-seen"
+      ? []
+      : [reason(SIGHTS[seen].code, `sample ${sample} ${SIGHTS[seen].says}`)],
   );
 }
 

@@ -141,13 +141,7 @@ function checks(
   if (!ofThisFluid) return [...always, age];
   const measured = [checkParticles(circuit, requirement, sample), ...checkLimits(requirement, sample)];
   const assessed = measured.flatMap((finding) => finding.assessed ?? []);
-  return [
-    ...always,
-    age,
-    checkDrawing(requirement, sample),
-    ...measured,
-    checkLaboratory(sample, assessed),
-  ];
+  return [...always, age, checkDrawing(requirement, sample), ...measured, checkLaboratory(sample, assessed)];
 }
 
 function noRequirement({ circuit }: CircuitCase): Finding {

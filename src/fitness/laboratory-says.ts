@@ -33,10 +33,16 @@ function reasonFor(
 ): Reason {
   const quoted = `of sample ${sample} the laboratory says ${quote(said)}`;
   if (isExplainedBy(said.text, outside))
-    return reason("laboratory-agrees", `${quoted}, as do the results that are outside: ${outside.join(", ")}`);
+    return reason(
+      "laboratory-agrees",
+      `${quoted}, as do the results that are outside: ${outside.join(", ")}`,
+    );
   return statement === "rejects"
     ? reason("laboratory-rejects", `${quoted}; ask the laboratory what is wrong before anything else is done`)
-    : reason("laboratory-doubts", `${quoted}; have a person read it and ask the laboratory, or draw a new sample`);
+    : reason(
+        "laboratory-doubts",
+        `${quoted}; have a person read it and ask the laboratory, or draw a new sample`,
+      );
 }
 
 function quote({ column, text }: ReportText): string {
@@ -49,7 +55,10 @@ const PLAIN_VERDICT =
 
 /** Names by which a laboratory calls the quantities. */
 const CALLED: readonly (readonly [RegExp, RegExp])[] = [
-  [/^particles$/, /\b(?:particles?|particulates?|cleanliness|contaminat(?:ion|ed)|iso|nas|as|code|class|dirty)\b/g],
+  [
+    /^particles$/,
+    /\b(?:particles?|particulates?|cleanliness|contaminat(?:ion|ed)|iso|nas|as|code|class|dirty)\b/g,
+  ],
   [/^water/, /\b(?:water|moisture|saturation|ppm|wet|h2o|kf)\b/g],
   [/^acid/, /\b(?:acid|acidity|number|tan|an|neutrali[sz]ation)\b/g],
   [/^viscosity/, /\b(?:viscosity|at|c)\b/g],
@@ -58,7 +67,9 @@ const CALLED: readonly (readonly [RegExp, RegExp])[] = [
 /** Whether every word of a statement is a plain verdict or the name of a quantity that is outside. */
 function isExplainedBy(text: string, outside: readonly string[]): boolean {
   if (outside.length === 0) return false;
-  const names = CALLED.filter(([quantity]) => outside.some((name) => quantity.test(name))).map(([, called]) => called);
+  const names = CALLED.filter(([quantity]) => outside.some((name) => quantity.test(name))).map(
+    ([, called]) => called,
+  );
   const others = outside.map((name) => new RegExp(`\\b${name.replace(/[^\p{L}\p{N} ]/gu, ".")}\\b`, "gu"));
   let left = text.toLowerCase().replace(PLAIN_VERDICT, " ");
   for (const name of [...names, ...others]) left = left.replace(name, " ");

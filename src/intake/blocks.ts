@@ -42,8 +42,7 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
       if (row.broken === undefined) {
         block.texts.push(...unknownLabel(row));
         yield { skipped: { row, why } };
-      }
-      else {
+      } else {
         const fault = rowFault(row, 0);
         yield {
           entry: {

@@ -113,7 +113,7 @@ export function readDescription(
   settled: ReadonlyMap<string, SettledWord> = new Map(),
 ): ReturnType<typeof readBottleWords> {
   if (text.length > LONGEST_DESCRIPTION)
-    return { findings: [], notUnderstood: [`${text.slice(0, LONGEST_DESCRIPTION)} …`], readAs: [] };
+    return { findings: [], notUnderstood: [`${text.slice(0, LONGEST_DESCRIPTION - 2)} …`], readAs: [] };
   const reading = readBottleWords(description, text, settled);
   if (description !== "colour") return reading;
   const hasColour = reading.findings.some(({ is }) => is === "colour");

@@ -206,6 +206,14 @@ const ENGLISH: Dictionary = {
       words: /^(?:class )?(?:sae )?as ?4059[a-h]?(?: (?:class|code))?$/,
       meaning: { holds: "class", standard: "AS4059" },
     },
+    {
+      words: /^(?:class |grade )?(?:gost|гост) ?17216(?: (?:class|grade|code))?$/,
+      meaning: { holds: "class", standard: "GOST 17216" },
+    },
+    {
+      words: /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?class)?$/,
+      meaning: { holds: "class", standard: "NAVAIR 01-1A-17" },
+    },
   ],
   descriptions: {
     colour: ["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],

@@ -16,6 +16,8 @@ export type IssueCode =
 export const CHECKS = {
   "class-differs-from-counts":
     "the laboratory's class is not the class of its own counts: one of them belongs to another sample, scale or volume",
+  "class-cannot-be":
+    "no class of this standard is written so: a slip of the pen, or the class of another standard",
   "factor-of-100":
     "the counts are about a hundred times, or a hundredth of, what this circuit has shown: per mL and per 100 mL are easily mistaken",
   "water-per-cent-as-ppm": "so little water is not found in hydraulic fluid: per cent was read as ppm",

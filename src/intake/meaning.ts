@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../counts/index.js";
-import { METALS, type Metal } from "../samples/index.js";
+import { CLASS_STANDARDS, METALS, type Metal } from "../samples/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
 
 /** What names a sample, besides its results. */
@@ -74,7 +74,7 @@ const quantitySchema = z
 
 const classSchema = z.strictObject({
   holds: z.literal("class"),
-  standard: z.enum(["ISO 4406", "NAS 1638", "AS4059"]),
+  standard: z.enum(CLASS_STANDARDS),
 });
 
 /** What a report says in words about a bottle and how it was filled. */
@@ -106,7 +106,7 @@ export const meaningSchema = z.discriminatedUnion("holds", [
   z.strictObject({
     holds: z.enum([
       ...NAMING,
-      ...["measurand", "value", "unit", "accepted", "place", "nothing"] as const,
+      ...(["measurand", "value", "unit", "accepted", "place", "nothing"] as const),
       /** What the laboratory makes of the sample, in words. */
       "remarks",
       /** Not used, and shown with the verdict. */

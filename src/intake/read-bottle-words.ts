@@ -1,4 +1,4 @@
-import { type Appearance, APPEARANCES, FILLED_FROM, type SamplePoint } from "../samples/index.js";
+import { APPEARANCES, type Appearance, FILLED_FROM, type SamplePoint } from "../samples/index.js";
 import { DICTIONARIES } from "./dictionary.js";
 import type { Description } from "./meaning.js";
 
@@ -91,7 +91,10 @@ function termsOf<T extends string>(
   isThing = false,
 ): [string, Term][] {
   return (Object.entries(table) as [T, readonly string[]][]).flatMap(([value, words]) =>
-    [value.replaceAll("-", " "), ...words].map((word): [string, Term] => [word, { finding: finding(value), isThing }]),
+    [value.replaceAll("-", " "), ...words].map((word): [string, Term] => [
+      word,
+      { finding: finding(value), isThing },
+    ]),
   );
 }
 
@@ -104,7 +107,9 @@ const LOOKS = new Map(
 const POINTS = new Map(
   BOTTLE.flatMap(({ samplePoints }) => termsOf(samplePoints, (value) => ({ is: "sample-point", value }))),
 );
-const FLOW = new Map(BOTTLE.flatMap(({ flowing }) => termsOf(flowing, (value) => ({ is: "flowing", value }))));
+const FLOW = new Map(
+  BOTTLE.flatMap(({ flowing }) => termsOf(flowing, (value) => ({ is: "flowing", value }))),
+);
 /** Words about flow that mean it under any title; "no" and "off" alone answer the title they stand under. */
 const FLOW_ANYWHERE = new Map([...FLOW].filter(([word]) => /flow|static|pump|running|shut/.test(word)));
 
@@ -173,7 +178,11 @@ function readPart(about: Description, part: string): PartReading {
     } else if (colour !== undefined && colour.length >= term) {
       if (colour.isColour) colours.push(words.slice(at, at + colour.length).join(" "));
       at += colour.length;
-    } else if (denial > 0 && denial >= term && !(about === "flowing" && denial === term && at + denial === words.length)) {
+    } else if (
+      denial > 0 &&
+      denial >= term &&
+      !(about === "flowing" && denial === term && at + denial === words.length)
+    ) {
       // "Not free of water" is water.
       denying = !denying;
       at += denial;
@@ -200,7 +209,8 @@ function readPart(about: Description, part: string): PartReading {
   }
   const readings = said.map(readingOf);
   const found = readings.flatMap(({ finding }) => finding ?? []);
-  const isSaid = found.length > 0 || colours.length > 0 || (about === "colour" && words.some((word) => /\d/.test(word)));
+  const isSaid =
+    found.length > 0 || colours.length > 0 || (about === "colour" && words.some((word) => /\d/.test(word)));
   return {
     findings: [...found, ...colours.map((value): BottleFinding => ({ is: "colour", value }))],
     isKnown: isKnown && readings.every(({ finding }) => finding !== undefined),
@@ -285,7 +295,8 @@ const SEPARATORS = new RegExp(
   "giu",
 );
 /** What is denied, up to where something else begins. */
-const DENIED_LIST = /(?<!\p{L})(?:no|without|free (?:of|from))\s(?:(?!\b(?:but|with|although|though)\b)[^.;:|])*/giu;
+const DENIED_LIST =
+  /(?<!\p{L})(?:no|without|free (?:of|from))\s(?:(?!\b(?:but|with|although|though)\b)[^.;:|])*/giu;
 
 /** The parts of a text as they stand; a list of things that are denied together stays in one. */
 function partsOf(text: string): string[] {

@@ -45,6 +45,7 @@ export {
   requirementsJsonSchema,
 } from "./requirement.js";
 export {
+  CLASS_STANDARDS,
   countSetSchema,
   daySchema,
   type LimitedCount,

@@ -67,7 +67,9 @@ function vocabulary(doubting: readonly string[]): Vocabulary {
   return {
     rejecting: whole(anyOf(REJECTING)),
     doubting: whole(anyOf(doubting)),
-    deniedBad: whole(`(?:${DENIAL}|(?<![.,])0(?: ${anyOf(BETWEEN)}){0,2}) ${bad}(?:(?: or | nor | ?/ ?)(?:${anyOf(BETWEEN)} )?${bad})*`),
+    deniedBad: whole(
+      `(?:${DENIAL}|(?<![.,])0(?: ${anyOf(BETWEEN)}){0,2}) ${bad}(?:(?: or | nor | ?/ ?)(?:${anyOf(BETWEEN)} )?${bad})*`,
+    ),
     noneOfIt: whole(`${bad}(?: ?[:=] ?| )${anyOf(NONE_OF_IT)}(?=\\s*(?:$|[;,.)]))`),
   };
 }
@@ -87,7 +89,8 @@ function read(column: string, text: string, words: Vocabulary): Statement {
   if (answer !== undefined) return answer;
   if (words === IN_REMARKS && SEVERE.test(said)) return "doubts";
   const { bad, sound } = hear(said, words);
-  if (bad === undefined) return sound ? "sound" : whyFailed(title, plain(column), said) ? "doubts" : "nothing";
+  if (bad === undefined)
+    return sound ? "sound" : whyFailed(title, plain(column), said) ? "doubts" : "nothing";
   return bad === "rejects" && !sound && !EARLIER.test(said) ? "rejects" : "doubts";
 }
 
@@ -131,11 +134,16 @@ function answerTo({ bad, sound }: Heard, said: string, column: string): Statemen
 const PASS_OR_FAIL = /^(?:p ?\/ ?f|go ?\/ ?no ?go)$/;
 /** A colour or a letter that is the whole of what is said of a sample. */
 const SEVERE =
-  /^(?:(?:code|flag|status|zone|severity)?\s*(?:red|amber|yellow|orange|rot|gelb)(?: (?:alert|flag|status|zone))?|f|x|u|u\/s|n\/g|ng|[✗✘❌⛔⚠🔴🟠🟡!\ufe0f]+)[.!]*$/u;
+  /^(?:(?:code|flag|status|zone|severity)?\s*(?:red|amber|yellow|orange|rot|gelb)(?: (?:alert|flag|status|zone))?|f|x|u|u\/s|n\/g|ng|[✗✘❌⛔⚠🔴🟠🟡!❗‼]+)[.!]*$/u;
 
 /** Text under a title such as "Reject reason": nobody writes one for a sample that passed. */
 function whyFailed({ bad }: Heard, column: string, said: string): boolean {
-  return bad === "rejects" && /\b(?:reasons?|causes?|codes?|modes?|details?|remarks?|comments?|tests?|items?)\b/.test(column) && !NOT_SAID.test(said) && /\p{L}/u.test(said);
+  return (
+    bad === "rejects" &&
+    /\b(?:reasons?|causes?|codes?|modes?|details?|remarks?|comments?|tests?|items?)\b/.test(column) &&
+    !NOT_SAID.test(said) &&
+    /\p{L}/u.test(said)
+  );
 }
 
 const NOT_SAID = /^(?:none|nil|no|n\/?a|-+|not (?:applicable|given|stated|reported))[.]?$/;
@@ -144,7 +152,7 @@ const NOT_SAID = /^(?:none|nil|no|n\/?a|-+|not (?:applicable|given|stated|report
 function plain(text: string): string {
   return text
     .normalize("NFKD")
-    .replace(/\p{M}/gu, (mark) => (mark === "\ufe0f" ? mark : ""))
+    .replace(/\p{M}/gu, "")
     .toLowerCase()
     .replace(/[’‘`´]/g, "'")
     .replace(/n't\b/g, " not")

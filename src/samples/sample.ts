@@ -83,9 +83,12 @@ export const wordedResultSchema = z.strictObject({
   said: z.enum(["not-detected", "trace", "too-many-to-count"]),
 });
 
+/** Standards whose classes a report may state. */
+export const CLASS_STANDARDS = ["ISO 4406", "NAS 1638", "AS4059", "GOST 17216", "NAVAIR 01-1A-17"] as const;
+
 /** A cleanliness class that the report states beside its counts. */
 export const reportedClassSchema = z.strictObject({
-  standard: z.enum(["ISO 4406", "NAS 1638", "AS4059"]),
+  standard: z.enum(CLASS_STANDARDS),
   class: z.string().min(1),
 });
 
@@ -176,7 +179,14 @@ export type Origin = z.infer<typeof originSchema>;
  * @returns plain data
  */
 export function resultsOf(sample: Sample): object {
-  const { origin: _origin, otherTexts: _otherTexts, counts, limitedCounts, otherScaleCounts, ...rest } = sample;
+  const {
+    origin: _origin,
+    otherTexts: _otherTexts,
+    counts,
+    limitedCounts,
+    otherScaleCounts,
+    ...rest
+  } = sample;
   return {
     ...rest,
     ...(counts && {
