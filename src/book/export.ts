@@ -1,6 +1,6 @@
 import { stringify } from "csv-stringify/sync";
-import { GUARD_TITLE, guarded } from "../intake/index.js";
-import { METALS, type Sample, sayMeasured } from "../samples/index.js";
+import { GUARD_TITLE, guarded, SAYS_TITLE } from "../intake/index.js";
+import { type DescribedPart, METALS, type Sample, sayMeasured } from "../samples/index.js";
 
 /** One column of an export: its title, which intake reads back, and its cell. */
 interface ExportColumn {
@@ -41,11 +41,27 @@ const RARER: readonly ExportColumn[] = [
     of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && sayMeasured(metalsPpm[metal]),
   })),
   { title: "counted volume (mL)", of: ({ counts }) => undilutedMl(counts?.counting) },
-  { title: "colour", of: ({ colour }) => colour },
-  { title: "appearance", of: ({ appearance }) => appearance?.join("; ") },
-  { title: "sample point", of: ({ samplePoint }) => samplePoint },
-  { title: "flowing", of: ({ flowing }) => (flowing === undefined ? undefined : flowing ? "yes" : "no") },
+  { title: "colour", of: (sample) => withWords(sample, "colour", sample.colour) },
+  { title: "appearance", of: (sample) => withWords(sample, "appearance", sample.appearance?.join("; ")) },
+  { title: "sample point", of: (sample) => withWords(sample, "sample point", sample.samplePoint) },
+  {
+    title: "flowing",
+    of: (sample) =>
+      withWords(sample, "flow", sample.flowing === undefined ? undefined : sample.flowing ? "yes" : "no"),
+  },
 ];
+
+/** A part of the description with the words about it that are not understood, which intake finds again. */
+function withWords(
+  { wordsNotUnderstood = [] }: Sample,
+  part: DescribedPart,
+  known: string | undefined,
+): string | undefined {
+  const texts = wordsNotUnderstood.filter(({ about }) => about === part).map(({ text }) => text);
+  // The text of a colour is kept whole, with the words that are not understood.
+  const left = texts.filter((text) => part !== "colour" || known?.includes(text) !== true);
+  return known === undefined && left.length === 0 ? undefined : [known ?? [], ...left].flat().join("; ");
+}
 
 const ROWS_TOGETHER = 1000;
 
@@ -53,7 +69,7 @@ const ROWS_TOGETHER = 1000;
  * Writes samples as delimited text with commas, a row for each sample, that intake reads back.
  *
  * Counts stand in a column for each size and volume, as they were reported. Results in words, reported classes, counts on
- * other scales, blanks, replicates and the counted volume of a diluted sample have no column; the export as JSON Lines has
+ * other scales, blanks, replicates, texts that were not used and the counted volume of a diluted sample have no column; the export as JSON Lines has
  * all. A cell that a spreadsheet would run as a formula gets
  * an apostrophe before it; a column of its own says so, and by it intake takes the apostrophes away again.
  *
@@ -81,13 +97,21 @@ function columnsFor(samples: Iterable<Sample>): ExportColumn[] {
   const counts = new Map<string, { sizeUm: number; volumeMl: number }>();
   const see = (sizeUm: number, volumeMl: number) => counts.set(`${sizeUm} ${volumeMl}`, { sizeUm, volumeMl });
   const rarer = new Set<ExportColumn>();
+  const says = new Set<string>();
   let isGuarded = false;
   for (const each of samples) {
     for (const { sizeUm } of each.counts?.counts ?? []) see(sizeUm, each.counts?.volumeMl ?? 1);
     for (const { sizeUm, volumeMl } of each.limitedCounts ?? []) see(sizeUm, volumeMl);
-    for (const column of RARER) if (column.of(each) !== undefined) rarer.add(column);
-    const { sample, cart, circuit, fluid = "", colour = "" } = each;
-    isGuarded ||= [sample, cart, circuit, fluid, colour].some((text) => guarded(text) !== text);
+    const words = (each.laboratorySays ?? []).map(({ text }) => text);
+    for (const { column } of each.laboratorySays ?? []) says.add(column);
+    for (const column of RARER) {
+      const cell = column.of(each);
+      if (cell === undefined) continue;
+      rarer.add(column);
+      if (typeof cell === "string") words.push(cell);
+    }
+    const { sample, cart, circuit, fluid = "" } = each;
+    isGuarded ||= [sample, cart, circuit, fluid, ...words].some((text) => guarded(text) !== text);
   }
   return [
     ...FIXED,
@@ -99,6 +123,11 @@ function columnsFor(samples: Iterable<Sample>): ExportColumn[] {
       })),
     ...RESULTS,
     ...RARER.filter((column) => rarer.has(column)),
+    ...[...says].map((column) => ({
+      title: `${SAYS_TITLE}${column}`,
+      of: ({ laboratorySays = [] }: Sample) =>
+        laboratorySays.flatMap((said) => (said.column === column ? [said.text] : [])).join("; ") || undefined,
+    })),
     ...(isGuarded ? [GUARD] : []),
   ];
 }

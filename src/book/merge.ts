@@ -1,6 +1,7 @@
 import { isDeepStrictEqual } from "node:util";
 import { CountError, type CountSet, cumulativeCounts } from "../counts/index.js";
 import { resultsOf, type Sample } from "../samples/index.js";
+import { mergeWords } from "./merge-words.js";
 
 /** What a second report of a sample does to the first. */
 export type Merge =
@@ -52,9 +53,11 @@ export function mergeSamples(earlier: Sample, later: Sample): Merge {
   if (later.metalsPpm !== undefined) merged.metalsPpm = { ...earlier.metalsPpm, ...later.metalsPpm };
   if (counts.counts !== undefined) merged.counts = counts.counts;
   mergeLimited(merged, earlier, later);
+  const saysLess = mergeWords(merged, earlier, later);
   if (isDeepStrictEqual(resultsOf(merged), resultsOf(earlier))) return { kind: "same" };
   const adds =
     !counts.changes &&
+    !saysLess &&
     changed.every((field) => earlier[field] === undefined) &&
     // What was said of a metal stands there still.
     isDeepStrictEqual({ ...merged.metalsPpm, ...earlier.metalsPpm }, { ...merged.metalsPpm }) &&

@@ -13,6 +13,7 @@ export {
   formatAs4059,
   type ReadAs4059,
   readAs4059,
+  readSizedClasses,
   type SizedClass,
 } from "./as4059-notation.js";
 export {
@@ -29,8 +30,10 @@ export {
   type ClassName,
   type ClassResult,
   type ClassTable,
+  classIndexOf,
   classifyByTable,
   compareClasses,
+  limitsOfChannel,
   limitsOfClass,
   readClassName,
   type SampleClass,

@@ -9,6 +9,7 @@ import {
   sayBesideFit,
   sayDecisions,
   sayHolds,
+  sayOtherTexts,
   sayStands,
   standsAs,
   type UnreadResult,
@@ -142,9 +143,12 @@ function sayLines(judged: JudgedCircuit, record: KeptRecord | undefined, lines: 
   const head = isHeld(judged)
     ? `${sayHolds(standing)[0]}; computed: ${verdict.verdict}${changed}`
     : `${verdict.verdict}${changed}`;
+  const also = verdict.sample && sayOtherTexts(verdict.sample);
+  const otherTexts =
+    also === undefined ? [] : [`the report of sample ${verdict.sample?.sample} also says: ${also}`];
   return (
     `  ${verdict.cart}, circuit ${verdict.circuit}: ${head}\n` +
-    [...sayDecisions(standing), ...lines].map((line) => `    ${line}\n`).join("")
+    [...sayDecisions(standing), ...lines, ...otherTexts].map((line) => `    ${line}\n`).join("")
   );
 }
 

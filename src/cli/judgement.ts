@@ -24,6 +24,8 @@ export interface JudgeOptions {
   readonly book?: string;
   readonly carts?: string;
   readonly requirement?: string;
+  /** Column map of the laboratory files. */
+  readonly map?: string;
   /** Only the circuits of this cart. */
   readonly cart?: string;
   readonly on?: string;
@@ -121,13 +123,20 @@ async function readFleet(
   sampleFiles: readonly string[],
   options: JudgeOptions,
 ): Promise<FleetFiles & Required<Pick<FleetCase, "decisions">>> {
-  const { book, carts, requirement, cart } = options;
+  const { book, carts, requirement, map, cart } = options;
   if (book === undefined) {
     if (carts === undefined || requirement === undefined || sampleFiles.length === 0) {
       throw new UsageError("expected --carts, --requirement and laboratory files, or --book");
     }
-    return { ...(await readFleetFiles({ carts, requirement, samples: sampleFiles })), decisions: [] };
+    const read = await readFleetFiles({
+      carts,
+      requirement,
+      samples: sampleFiles,
+      ...(map !== undefined && { map }),
+    });
+    return { ...read, decisions: [] };
   }
+  if (map !== undefined) throw new UsageError("--map goes with laboratory files; give it to siltbook import");
   if (sampleFiles.length > 0) {
     throw new UsageError(
       "expected --book or laboratory files, not both; import the files into the book first",

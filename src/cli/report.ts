@@ -16,8 +16,8 @@ export async function runReport(
   options: ReportOptions,
   io: Io,
 ): Promise<ExitCode> {
-  const { out, book, carts, requirement } = options;
-  mustBeOther("--out", out, [book, carts, requirement, ...sampleFiles]);
+  const { out, book, carts, requirement, map } = options;
+  mustBeOther("--out", out, [book, carts, requirement, map, ...sampleFiles]);
   const judgement = await readAndJudge(sampleFiles, options);
   const html = renderReport({ ...judgement, quarantine: judgement.collection.quarantine });
   await writeWhole("--out", out, [html]);

@@ -39,6 +39,8 @@ export async function runCli(args: readonly string[], terminal: Io): Promise<Exi
   }
 }
 
+const MAP = "column map (JSON) that settles what the laboratory files leave open; none with --book";
+
 /** An option that may be given several times. */
 function collect(text: string, before: string[] | undefined): string[] {
   return [...(before ?? []), text];
@@ -214,6 +216,7 @@ ${DEFERENCE}`,
     )
     .option("--carts <file>", "carts file (JSON)")
     .option("--requirement <file>", "requirements file (JSON)")
+    .option("--map <file>", MAP)
     .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--json", "print one JSON document")
@@ -243,6 +246,7 @@ ${DEFERENCE}`,
     )
     .option("--carts <file>", "carts file (JSON)")
     .option("--requirement <file>", "requirements file (JSON)")
+    .option("--map <file>", MAP)
     .requiredOption("--out <file>", "HTML file to write")
     .option("--cart <name>", "only the circuits of one cart (all carts)")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")

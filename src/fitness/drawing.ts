@@ -1,7 +1,14 @@
 import { limitsOfTarget, type ParticleLimit, readChannel } from "../cleanliness/index.js";
 import { BLANK_SHARE_MAX, sampleSeenMl } from "../counts/index.js";
 import type { Assumption } from "../provenance/index.js";
-import type { Appearance, Requirement, Sample, SamplePoint } from "../samples/index.js";
+import {
+  type Appearance,
+  DESCRIBED,
+  type DescribedPart,
+  type Requirement,
+  type Sample,
+  type SamplePoint,
+} from "../samples/index.js";
 import type { Finding } from "./assessed.js";
 import { type Pooled, poolOf } from "./counted.js";
 import { type Reason, type ReasonCode, reason } from "./reasons.js";
@@ -31,6 +38,7 @@ export function checkDrawing(requirement: Requirement, sample: Sample): Finding 
       ...point.reasons,
       ...checkFlow(sampling, sample),
       ...checkAppearance(sampling, sample),
+      ...checkWords(sample),
       ...checkBlank(requirement, sample),
       ...checkReplicates(sampling, sample, pool),
       ...checkVolume(sampling, sample, pool),
@@ -39,11 +47,16 @@ export function checkDrawing(requirement: Requirement, sample: Sample): Finding 
   };
 }
 
-function checkPoint({ points }: Sampling, { sample, samplePoint }: Sample): Finding {
+function checkPoint({ points }: Sampling, { samplePoint, ...rest }: Sample): Finding {
+  const { sample } = rest;
   if (samplePoint === undefined) {
-    if (points === undefined) return { reasons: [] };
+    if (points === undefined || isSaidAbout(rest, "sample point")) return { reasons: [] };
     const message = `it is not stated where sample ${sample} was drawn; ${points.join(" or ")} is asked for`;
     return { reasons: [reason("sample-point-not-stated", message)] };
+  }
+  if (samplePoint === "supply-container") {
+    const message = `sample ${sample} was filled from a drum or can and says nothing of the fluid in the circuit`;
+    return { reasons: [reason("sample-point-unsuited", message)] };
   }
   const suited = points === undefined ? !UNSUITED.includes(samplePoint) : points.includes(samplePoint);
   if (!suited) {
@@ -63,19 +76,49 @@ function fromReservoir(sample: string): Assumption {
   };
 }
 
-function checkFlow({ flowing: asked }: Sampling, { sample, flowing }: Sample): Reason[] {
+function checkFlow({ flowing: asked }: Sampling, { flowing, ...rest }: Sample): Reason[] {
+  const { sample } = rest;
   if (flowing === false) {
     const message = `sample ${sample} was drawn without flow; particles settle, so it does not speak for the fluid`;
     return [reason("drawn-without-flow", message)];
   }
-  if (flowing === true || asked === undefined) return [];
+  if (flowing === true || asked === undefined || isSaidAbout(rest, "flow")) return [];
   return [
     reason("flow-not-stated", `it is not stated whether fluid was flowing when sample ${sample} was drawn`),
   ];
 }
 
+/** Whether the report says something about a part of the description that is not understood. */
+function isSaidAbout(
+  { wordsNotUnderstood = [] }: Pick<Sample, "wordsNotUnderstood">,
+  part: DescribedPart,
+): boolean {
+  return wordsNotUnderstood.some(({ about }) => about === part);
+}
+
+/** Words about the bottle that nobody has read yet may say that it cannot speak for the fluid, or that something is wrong. */
+function checkWords({ sample, wordsNotUnderstood = [] }: Sample): Reason[] {
+  return DESCRIBED.flatMap((part) => {
+    const texts = wordsNotUnderstood.filter(({ about }) => about === part).map(({ text }) => `"${text}"`);
+    if (texts.length === 0) return [];
+    const message =
+      `the report of sample ${sample} says ${texts.join(" and ")} about ${SAY_PART[part]}, which is not understood; ` +
+      'have a person read it, then correct the cell or say under "words" in the column map what it means';
+    return [reason("words-not-understood", message)];
+  });
+}
+
+const SAY_PART: Record<DescribedPart, string> = {
+  colour: "the colour",
+  appearance: "what is seen in the bottle",
+  "sample point": "where it was drawn",
+  flow: "whether fluid was flowing",
+};
+
+type Harmless = "clear" | "nothing-seen";
+
 /** What each sight calls for; clear fluid calls for nothing. */
-const SIGHTS: Record<Exclude<Appearance, "clear">, { readonly code: ReasonCode; readonly says: string }> = {
+const SIGHTS: Record<Exclude<Appearance, Harmless>, { readonly code: ReasonCode; readonly says: string }> = {
   "two-layers": {
     code: "two-layers-seen",
     says: "shows two layers: two fluids have met, or free water has settled",
@@ -88,13 +131,16 @@ const SIGHTS: Record<Exclude<Appearance, "clear">, { readonly code: ReasonCode; 
   },
 };
 
-function checkAppearance({ lookedAt }: Sampling, { sample, appearance }: Sample): Reason[] {
+function checkAppearance({ lookedAt }: Sampling, { appearance, ...rest }: Sample): Reason[] {
+  const { sample } = rest;
   if (appearance === undefined) {
-    if (lookedAt === undefined) return [];
+    if (lookedAt === undefined || isSaidAbout(rest, "appearance")) return [];
     return [reason("appearance-not-reported", `nobody reported what sample ${sample} looks like`)];
   }
   return appearance.flatMap((seen) =>
-    seen === "clear" ? [] : [reason(SIGHTS[seen].code, `sample ${sample} ${SIGHTS[seen].says}`)],
+    seen === "clear" || seen === "nothing-seen"
+      ? []
+      : [reason(SIGHTS[seen].code, `sample ${sample} ${SIGHTS[seen].says}`)],
   );
 }
 

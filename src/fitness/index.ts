@@ -41,6 +41,7 @@ export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
 export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet-rows.js";
 export { judgeCircuit } from "./judge.js";
 export { type LaboratoryScatter, scatterAt } from "./laboratory.js";
+export { sayOtherTexts } from "./laboratory-says.js";
 export { measureTrend } from "./measure-trend.js";
 export {
   boundOf,

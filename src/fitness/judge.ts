@@ -10,6 +10,7 @@ import { changeAfter, checkEvidence } from "./evidence.js";
 import { exchangesFor } from "./exchange-advice.js";
 import { circuitUntil } from "./happened.js";
 import { checkIdentity } from "./identity.js";
+import { checkLaboratory } from "./laboratory-says.js";
 import { checkLimits } from "./limits.js";
 import { checkMixing } from "./mixing.js";
 import { nextStepOf } from "./next-step.js";
@@ -102,6 +103,7 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
   if (requirement === undefined) return verdictOf(input, present, outlook, [noRequirement(input)]);
   const shown = present === undefined ? [] : checksOf(input, requirement, present);
   const assessed = shown.flatMap((finding) => finding.assessed ?? []);
+  const said = present === undefined ? [] : [checkLaboratory(present, assessed)];
   return verdictOf(input, present, outlook, [
     checkIdentity(circuit, requirement, present),
     remarkOn(circuit, requirement),
@@ -113,6 +115,7 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
     checkEvidence(requirement, sample, former, assessed),
     ...(sample === undefined ? [] : [checkAge(input, requirement, sample)]),
     ...shown,
+    ...said,
   ]);
 }
 

@@ -68,6 +68,11 @@ const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
   "drawn-before-event": "a sample has been drawn since",
   "sample-after-judging-date": "the day of the sample or the day of judging is put right",
   "result-in-quarantine": "the row in quarantine is corrected or discarded",
+  "words-not-understood":
+    "a person has read the words and the cell is corrected or the column map says what they mean",
+  "laboratory-rejects": "the laboratory has said what is wrong, or has corrected its report",
+  "laboratory-doubts": "the laboratory has settled what it says, or a new sample agrees",
+  "laboratory-agrees": "a sample drawn afterwards is inside",
   "not-circulated-since": "the circulation that is asked for has been done and entered",
   "cart-state-not-entered": "a technician has looked and entered indicator, level, temperature and seals",
   "cart-state-too-old": "a technician has looked again and entered it",

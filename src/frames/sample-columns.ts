@@ -35,6 +35,9 @@ export const AS_JSON = [
   "otherScaleCounts",
   "wordedResults",
   "reportedClasses",
+  "wordsNotUnderstood",
+  "laboratorySays",
+  "otherTexts",
   "origin",
 ] as const;
 

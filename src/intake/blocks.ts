@@ -5,12 +5,13 @@ import {
   type EntryOrSkipped,
   fixedNaming,
   type PlacedCell,
+  type PlacedText,
   type ReportedResult,
   type RowFault,
   rowFault,
 } from "./entry.js";
 import { labelOf, namer } from "./layout.js";
-import { isMeasurand, type Meaning, NAMING, type Naming } from "./meaning.js";
+import { isMeasurand, type Meaning, NAMING, type Naming, textIn } from "./meaning.js";
 import { isBlankRow, type RawRow, type RowSource, textOf } from "./readers/row.js";
 
 /** Goes through a table of blocks: one entry for each sample. A label that is there already begins the next block. */
@@ -20,22 +21,28 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
     rows: RawRow[];
     labels: Map<string, { meaning: Meaning; cell: PlacedCell }>;
     faults: RowFault[];
-  } = { rows: [], labels: new Map(), faults: [] };
+    texts: PlacedText[];
+  } = { rows: [], labels: new Map(), faults: [], texts: [] };
   const entry = (): Entry => {
     const naming: Entry["naming"] = fixedNaming(map);
     const results: ReportedResult[] = [];
+    const texts = [...block.texts];
     for (const { meaning, cell } of block.labels.values()) {
+      const holds = textIn({ kind: "known", meaning }, false);
+      if (holds !== undefined) texts.push({ holds, ...cell });
       if (isMeasurand(meaning)) results.push({ measurand: meaning, ...cell });
       else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
     }
-    return { rows: block.rows, naming, results, faults: block.faults, accepted: "", place: "" };
+    return { rows: block.rows, naming, results, texts, faults: block.faults, accepted: "", place: "" };
   };
   for (const row of source.rows()) {
     const label = row.broken === undefined ? labelOf(row, name) : undefined;
     if (label === undefined) {
       const why = isBlankRow(row) ? "blank" : "label not known";
-      if (row.broken === undefined) yield { skipped: { row, why } };
-      else {
+      if (row.broken === undefined) {
+        block.texts.push(...unknownLabel(row));
+        yield { skipped: { row, why } };
+      } else {
         const fault = rowFault(row, 0);
         yield {
           entry: {
@@ -54,7 +61,7 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
     const key = plainTitle(title);
     if (block.labels.has(key) || block.rows.length >= LONGEST_BLOCK) {
       yield { entry: entry() };
-      block = { rows: [], labels: new Map(), faults: [] };
+      block = { rows: [], labels: new Map(), faults: [], texts: [] };
     }
     block.rows.push(row);
     const cell = { cell: label.value, row: row.row, column: title };
@@ -70,6 +77,13 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
     }
   }
   if (block.rows.length > 0) yield { entry: entry() };
+}
+
+/** What stands behind a label that is not known: it belongs to the block that has begun, or to the first. */
+function unknownLabel(row: RawRow): PlacedText[] {
+  const [label, value] = row.cells.filter((cell) => textOf(cell) !== "");
+  if (typeof label !== "string" || value === undefined) return [];
+  return [{ holds: "text", cell: value, row: row.row, column: label.trim().replace(/\s*:$/, "") }];
 }
 
 /** A block of more rows is not one sample. */

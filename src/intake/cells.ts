@@ -109,6 +109,15 @@ export function readResultCell(
   };
 }
 
+/** Words that say that nothing is said; of a number some of them could also mean that a result was thrown away. */
+const NOT_REPORTED =
+  /^(?:[-–—._/\\\s]*|n\/?a\.?|n\.a\.?|n\/?r\.?|n\.r\.?|n\/?s|nil|none (?:given|stated|reported|recorded)|unknown|unspecified|no (?:data|info|information|entry|comments?|remarks?|notes?)|not? (?:been )?(?:reported|stated|recorded|given|noted|available|applicable|checked|examined|known|specified|assessed|tested|determined|inspected|entered|provided|done|performed|measured|looked at))\.?$/i;
+
+/** Whether a cell in words says nothing. */
+export function isNotReported(text: string): boolean {
+  return isNotMeasured(text) || NOT_REPORTED.test(text);
+}
+
 /** Whether a cell is blank, or says that there is nothing to say. */
 export function isNotMeasured(text: string): boolean {
   return BLANK.test(text);

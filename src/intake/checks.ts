@@ -1,5 +1,5 @@
-import { type ClassName, classify, formatIso4406, readClassName, readIso4406 } from "../cleanliness/index.js";
 import type { ReportedClass, Sample } from "../samples/index.js";
+import { checkClass } from "./class-check.js";
 import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
 import type { Meaning } from "./meaning.js";
 
@@ -91,59 +91,17 @@ function checkWater({ waterPpm }: Sample): Finding[] {
   return [];
 }
 
-function checkClasses(sample: Sample): Finding[] {
-  const { counts, reportedClasses = [] } = sample;
-  if (counts === undefined) return [];
+function checkClasses({ counts, reportedClasses = [] }: Sample): Finding[] {
   return reportedClasses.flatMap((reported) => {
-    const computed = computedClass(reported, counts);
-    if (computed === undefined) return [];
+    const fault = checkClass(reported, counts);
+    if (fault === undefined) return [];
     const { standard } = reported;
-    const expected = `the class of the counts, ${standard} ${computed}`;
-    return [{ ...finding("class-differs-from-counts", "class", expected), standard }];
+    const expected =
+      fault.code === "class-cannot-be"
+        ? fault.expected
+        : `the class of the counts, ${standard} ${fault.computed}`;
+    return [{ ...finding(fault.code, "class", expected), standard }];
   });
-}
-
-/** The class of the counts when it is not the reported one; undefined when it is, or when they cannot be compared. */
-function computedClass(reported: ReportedClass, counts: NonNullable<Sample["counts"]>): string | undefined {
-  const classes = classify(counts);
-  if (reported.standard === "ISO 4406") {
-    if (classes.iso4406 === undefined) return undefined;
-    const computed = formatIso4406(classes.iso4406);
-    const agrees = statedCode(reported.class)
-      ?.split("/")
-      .every((place, index) => {
-        const own = computed.split("/")[index];
-        return place === "-" || place === "*" || place === own || place === `≥${own}`;
-      });
-    return agrees ? undefined : computed;
-  }
-  const results =
-    reported.standard === "NAS 1638"
-      ? [classes.nas1638]
-      : [classes.as4059Cumulative, classes.as4059Differential];
-  const computed = results.flatMap((result) => (result === undefined ? [] : [result.class as string]));
-  // The ways of AS4059 with letters are left to the room of the standards; they are not compared here.
-  const stated = statedName(reported.class);
-  if (stated === undefined || computed.length === 0 || computed.includes(stated)) return undefined;
-  return computed.join(" or ");
-}
-
-/** The ISO 4406 code that a cell states, whatever stands before it; undefined when it is none. */
-export function statedCode(text: string): string | undefined {
-  try {
-    return formatIso4406(readIso4406(withoutLabel(text)));
-  } catch {
-    return undefined;
-  }
-}
-
-/** The class of AS4059 or NAS 1638 that a cell states; undefined when it is written in another way. */
-export function statedName(text: string): ClassName | undefined {
-  return readClassName(withoutLabel(text));
-}
-
-function withoutLabel(text: string): string {
-  return text.replace(/^\D*?(?=(\d|[-*≥>]))/, "").trim();
 }
 
 function finding(code: CheckCode, holds: Meaning["holds"], expected: string): Finding {

@@ -5,6 +5,7 @@ import { plainTitle } from "./columns.js";
 import { IntakeError } from "./issue.js";
 import { readJson } from "./json-file.js";
 import { type Meaning, meaningSchema } from "./meaning.js";
+import { plainWords, SETTLED_WORDS, type SettledWord } from "./read-bottle-words.js";
 
 const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
 
@@ -34,6 +35,12 @@ export const columnMapSchema = z.strictObject({
     .array(z.string().min(1))
     .optional()
     .describe('Texts that mean "not measured" in these files, such as N/A.'),
+  words: z
+    .record(z.string(), z.enum(SETTLED_WORDS))
+    .optional()
+    .describe(
+      'What words about a bottle mean in these files, by the whole cell or a part of it: { "port 3": "main-flow-line" }.',
+    ),
   counts: z
     .strictObject({
       scale: z.enum(["um(c)", "um-older", "um-microscope"]).optional(),
@@ -107,6 +114,11 @@ export function columnMapJsonSchema(): object {
     title: "siltbook column map",
     ...z.toJSONSchema(columnMapSchema, { io: "input" }),
   };
+}
+
+/** What a map says of words about a bottle, found by the words without their marks. */
+export function wordsOfMap(map: ColumnMap | undefined): ReadonlyMap<string, SettledWord> {
+  return new Map(Object.entries(map?.words ?? {}).map(([text, word]) => [plainWords(text), word]));
 }
 
 /** What a map says of titles, found by the title without its marks. */

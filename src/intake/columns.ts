@@ -24,6 +24,9 @@ const OWN_COLUMNS: Readonly<Record<string, Meaning>> = {
   "apostrophe before formulas": { holds: "nothing" },
 };
 
+/** How the title of a column begins that an export writes for what a laboratory says. */
+export const SAYS_TITLE = "laboratory says: ";
+
 /**
  * Says what a column holds, from its title.
  *
@@ -40,6 +43,7 @@ export function recognise(title: string, unit: string, basis: CountBasis): Recog
   const plain = plainTitle(title);
   const own = Object.hasOwn(OWN_COLUMNS, plain) ? OWN_COLUMNS[plain] : undefined;
   if (own !== undefined) return { kind: "known", meaning: own };
+  if (plain.startsWith(plainTitle(SAYS_TITLE))) return { kind: "known", meaning: { holds: "remarks" } };
   for (const dictionary of DICTIONARIES) {
     const recognition = recogniseIn(dictionary, plain, title, unit, basis);
     if (recognition.kind !== "unknown") return recognition;
@@ -64,6 +68,7 @@ function recogniseIn(
   if (count !== undefined) return count;
   const quantity = recogniseQuantity(dictionary, plain, unit);
   if (quantity !== undefined) return quantity;
+  if (dictionary.remarks.test(plain)) return { kind: "known", meaning: { holds: "remarks" } };
   const asked = dictionary.unsure.find(({ words }) => words.includes(withoutUnit(plain)));
   return asked === undefined ? { kind: "unknown" } : { kind: "unsure", question: asked.question };
 }

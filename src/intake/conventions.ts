@@ -1,10 +1,11 @@
-import type { ColumnMap } from "./column-map.js";
+import { type ColumnMap, wordsOfMap } from "./column-map.js";
 import { DateEvidence, type DateRule } from "./dates.js";
 import { entriesOf } from "./entries.js";
 import type { Entry } from "./entry.js";
 import type { Layout } from "./layout.js";
 import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
 import { type DecimalConvention, DecimalEvidence } from "./numbers.js";
+import type { SettledWord } from "./read-bottle-words.js";
 import { type RawRow, textOf } from "./readers/row.js";
 import type { Table } from "./tables.js";
 
@@ -18,6 +19,8 @@ export interface Conventions {
   readonly zone?: string;
   /** Texts that mean "not measured". */
   readonly blanks: readonly string[];
+  /** What words about a bottle mean, by a column map. */
+  readonly words: ReadonlyMap<string, SettledWord>;
 }
 
 /** What a first reading of a whole table shows. */
@@ -59,6 +62,7 @@ export function conventionsOf(
     dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
     ...(map?.zone !== undefined && { zone: map.zone }),
     blanks: map?.blanks ?? [],
+    words: wordsOfMap(map),
   };
 }
 

@@ -1,19 +1,23 @@
 import type { Assumption } from "../provenance/index.js";
-import { APPEARANCES, isReadable, SAMPLE_POINTS, type Sample } from "../samples/index.js";
-import { isNotMeasured } from "./cells.js";
-import { DICTIONARIES } from "./dictionary.js";
+import {
+  type Appearance,
+  type DescribedPart,
+  FILLED_FROM,
+  type ReportText,
+  type Sample,
+  type SamplePoint,
+} from "../samples/index.js";
+import { isNotReported } from "./cells.js";
 import { ONCE, type RefusedResult, type ReportedResult } from "./entry.js";
+import { visible } from "./issue.js";
 import { DESCRIPTIONS, type Description } from "./meaning.js";
+import { type BottleFinding, readBottleWords, type SettledWord } from "./read-bottle-words.js";
 import { textOf } from "./readers/row.js";
 
 /** What a report says in words about the bottle and how it was filled. */
-export type Described = Partial<Pick<Sample, "colour" | "appearance" | "samplePoint" | "flowing">>;
-
-/** What words become, and the words among them that were read as one of siltbook's own. */
-export interface DescribedReading {
-  readonly said: Described;
-  readonly assumptions: readonly Assumption[];
-}
+export type Described = Partial<
+  Pick<Sample, "colour" | "appearance" | "samplePoint" | "flowing" | "wordsNotUnderstood" | "otherTexts">
+>;
 
 /** One thing that a report says in words. */
 export interface ReportedDescription {
@@ -28,123 +32,132 @@ export interface GatheredDescriptions {
   readonly assumptions: readonly Assumption[];
 }
 
+/** What one cell says of a bottle. */
+interface ReadCell {
+  readonly description: Description;
+  readonly result: ReportedResult;
+  readonly findings: readonly BottleFinding[];
+  readonly notUnderstood: readonly string[];
+}
+
 const NOTHING_SAID: GatheredDescriptions = { results: {}, refused: [], assumptions: [] };
 
 /**
  * Puts together what a report says of one bottle in words.
  *
- * Words without a reading are said and not used: they are no results, and a row is not set aside for them.
+ * What is known is kept. Words without a reading are kept as they stand, for a person to read; a row is not set aside for
+ * them. Two different cells of one kind contradict each other, and both are refused.
  *
  * @param blanks - texts that mean "not reported"
- * @returns the part of the sample, and the results that contradict each other
+ * @param settled - what a column map says that words mean
  */
 export function gatherDescriptions(
   reported: readonly ReportedDescription[],
   blanks: readonly string[],
+  settled: ReadonlyMap<string, SettledWord>,
 ): GatheredDescriptions {
   if (reported.length === 0) return NOTHING_SAID;
-  const read = new Map<Description, { said: Described; results: ReportedResult[]; texts: Set<string> }>();
+  const cells: ReadCell[] = [];
   const assumptions: Assumption[] = [];
   for (const { result, description } of reported) {
-    const text = textOf(result.cell);
-    if (blanks.includes(text)) continue;
-    const reading = readDescription(description, text);
-    assumptions.push(...(reading?.assumptions ?? [notUsed(description)]));
-    if (reading === undefined || Object.keys(reading.said).length === 0) continue;
-    const { said } = reading;
-    const known = read.get(description) ?? { said, results: [], texts: new Set<string>() };
-    known.results.push(result);
-    known.texts.add(JSON.stringify(said));
-    read.set(description, known);
+    const text = textOf(result.cell).replace(/\s+/g, " ");
+    if (blanks.includes(text) || isNotReported(text)) continue;
+    if (description !== "flowing" && /^none\.?$/i.test(text)) continue;
+    const { findings, notUnderstood, readAs } = readDescription(description, text, settled);
+    cells.push({ description, result, findings, notUnderstood });
+    assumptions.push(...readAs.map(({ words, value }) => wordReadAs(description, words, value)));
+    if (notUnderstood.length > 0) assumptions.push(notAllUnderstood(description));
   }
-  const all = [...read.values()];
+  const contradicting = cells.filter((cell) =>
+    cells.some((other) => other.description === cell.description && saysOf(other) !== saysOf(cell)),
+  );
   return {
-    results: Object.assign({}, ...all.filter(({ texts }) => texts.size === 1).map(({ said }) => said)),
-    refused: all
-      .filter(({ texts }) => texts.size > 1)
-      .flatMap(({ results }) => results)
-      .map((result) => ({ result, code: "repeated-measurand", expected: ONCE })),
+    results: described(cells.filter((cell) => !contradicting.includes(cell))),
+    refused: contradicting.map(({ result }) => ({ result, code: "repeated-measurand", expected: ONCE })),
     assumptions,
   };
 }
 
-/** The words themselves stand in the row; a file could have a million different ones. */
-function notUsed(description: Description): Assumption {
+function saysOf({ findings, notUnderstood }: ReadCell): string {
+  return JSON.stringify([findings, notUnderstood]);
+}
+
+/** Said where the word of a report is not the one that is kept. There are no more of these than words that are known. */
+function wordReadAs(description: Description, words: string, value: string): Assumption {
+  const says = value === "nothing-seen" ? "nothing seen" : value;
+  return { code: "word-read-as", message: `${DESCRIPTIONS[description]}: "${words}" was read as ${says}` };
+}
+
+/** The words themselves stand in the sample; a file could have a million different ones. */
+function notAllUnderstood(description: Description): Assumption {
   return {
-    code: "words-not-used",
-    message: `${DESCRIPTIONS[description]}: some words have no reading here and were not used; known are ${KNOWN_WORDS[description]}`,
+    code: "words-not-understood",
+    message: `${DESCRIPTIONS[description]}: some words are not understood; their circuits wait for a person who reads them`,
   };
 }
 
-const KNOWN_WORDS: Record<Description, string> = {
-  colour: "names of colours without figures",
-  appearance: APPEARANCES.join(", "),
-  "sample-point": SAMPLE_POINTS.join(", "),
-  flowing: "yes and no",
+const ABOUT: Record<Description, DescribedPart> = {
+  colour: "colour",
+  appearance: "appearance",
+  "sample-point": "sample point",
+  flowing: "flow",
 };
 
-/**
- * Reads what a report says of a bottle in words.
- *
- * @returns the part of a sample that it becomes, empty for a blank cell; undefined when the words have no reading here
- */
-export function readDescription(description: Description, cell: string): DescribedReading | undefined {
-  const text = cell.trim().replace(/\s+/g, " ");
-  if (isNotMeasured(text) || NOT_SAID.test(text)) return { said: {}, assumptions: [] };
-  if (text.length > LONGEST_DESCRIPTION || !isReadable(text)) return undefined;
-  switch (description) {
-    case "colour":
-      // A number is a colour by a scale, such as 1.5 by ASTM D1500, and no name of one.
-      return /^\p{L}[\p{L} ,/-]*$/u.test(text) ? { said: { colour: text }, assumptions: [] } : undefined;
-    case "appearance":
-      return appearanceIn(text);
-    case "sample-point": {
-      const samplePoint = wordIn(text, (dictionary) => dictionary.samplePoints);
-      return samplePoint && { said: { samplePoint }, assumptions: readAs(description, text, samplePoint) };
-    }
-    case "flowing": {
-      const word = wordIn(text, (dictionary) => dictionary.flowing);
-      return word && { said: { flowing: word === "yes" }, assumptions: readAs(description, text, word) };
-    }
-  }
-}
+/** No description of a bottle is longer; it would not be read word by word. */
+const LONGEST_DESCRIPTION = 500;
 
-const NOT_SAID = /^not (reported|stated|recorded)$/i;
-/** Nothing that is longer is one of the words. */
-const LONGEST_DESCRIPTION = 100;
-
-type Words<T extends string> = Readonly<Record<T, readonly string[]>>;
-
-/** The word of siltbook's own that a text stands for in any language. */
-function wordIn<T extends string>(
+/** Reads one cell; a colour is kept with all of its words. */
+export function readDescription(
+  description: Description,
   text: string,
-  of: (dictionary: (typeof DICTIONARIES)[number]) => Words<T>,
-): T | undefined {
-  const plain = text.toLowerCase();
-  for (const dictionary of DICTIONARIES) {
-    for (const [word, spellings] of Object.entries(of(dictionary)) as [T, readonly string[]][])
-      if (spellings.includes(plain)) return word;
-  }
-  return undefined;
+  settled: ReadonlyMap<string, SettledWord> = new Map(),
+): ReturnType<typeof readBottleWords> {
+  if (text.length > LONGEST_DESCRIPTION)
+    return { findings: [], notUnderstood: [`${text.slice(0, LONGEST_DESCRIPTION - 2)} …`], readAs: [] };
+  const reading = readBottleWords(description, text, settled);
+  if (description !== "colour") return reading;
+  const hasColour = reading.findings.some(({ is }) => is === "colour");
+  // "Clear" says what the fluid looks like only where nothing else is asked; as a colour it says little.
+  const seen = reading.findings.filter(
+    (finding) => finding.is === "appearance" && finding.value !== "clear" && finding.value !== "nothing-seen",
+  );
+  const colour: BottleFinding[] = hasColour ? [{ is: "colour", value: visible(text) }] : [];
+  return { ...reading, findings: [...seen, ...colour] };
 }
 
-/** Said where the word of a report is not the one that is kept. There are no more of these than words in the dictionaries. */
-function readAs(description: Description, text: string, word: string): Assumption[] {
-  const plain = text.toLowerCase();
-  if (plain.replaceAll(" ", "-") === word) return [];
-  return [{ code: "word-read-as", message: `${DESCRIPTIONS[description]}: "${plain}" was read as ${word}` }];
+function described(cells: readonly ReadCell[]): Described {
+  const findings = cells.flatMap((cell) => cell.findings);
+  const looks = [
+    ...new Set(findings.flatMap((one): Appearance[] => (one.is === "appearance" ? [one.value] : []))),
+  ];
+  const seen = looks.filter((look) => look !== "nothing-seen");
+  const appearance = seen.length > 0 ? seen : looks;
+  const colours = new Map(
+    findings.flatMap((one) => (one.is === "colour" ? [[one.value.toLowerCase(), one.value] as const] : [])),
+  );
+  const points = findings.flatMap((one) => (one.is === "sample-point" ? [one.value] : []));
+  const flow = findings.flatMap((one) => (one.is === "flowing" ? [one.value] : []));
+  const words = cells.flatMap(({ description, notUnderstood }) =>
+    notUnderstood.map((text) => ({ about: ABOUT[description], text: visible(text) })),
+  );
+  const shown = cells.flatMap(({ description, result, findings: found, notUnderstood }): ReportText[] =>
+    description === "colour" && found.length + notUnderstood.length === 0
+      ? [{ column: result.column, text: visible(textOf(result.cell)) }]
+      : [],
+  );
+  return {
+    ...(colours.size > 0 && { colour: [...colours.values()].join("; ") }),
+    ...(appearance.length > 0 && { appearance }),
+    ...(points.length > 0 && { samplePoint: worstOf(points) }),
+    ...(flow.length > 0 && { flowing: !flow.includes("no") }),
+    ...(words.length > 0 && { wordsNotUnderstood: words.slice(0, MOST_WORDS_KEPT) }),
+    ...(shown.length > 0 && { otherTexts: shown }),
+  };
 }
 
-/** Several things may be seen in a bottle; all of the words have to be known, or none of them is taken. */
-function appearanceIn(text: string): DescribedReading | undefined {
-  const seen = new Set<NonNullable<Sample["appearance"]>[number]>();
-  const assumptions: Assumption[] = [];
-  for (const each of text.split(/[,;/+&]|\band\b|\bwith\b/i)) {
-    const part = each.trim();
-    const word = wordIn(part, (dictionary) => dictionary.appearances);
-    if (word === undefined) return undefined;
-    assumptions.push(...readAs("appearance", part, word === "nothing" ? "nothing seen" : word));
-    if (word !== "nothing") seen.add(word);
-  }
-  return seen.size === 0 ? undefined : { said: { appearance: [...seen] }, assumptions };
+const MOST_WORDS_KEPT = 20;
+
+/** Of several places the one that says the least of the fluid that is delivered. */
+function worstOf(points: readonly SamplePoint[]): SamplePoint {
+  return FILLED_FROM.findLast((point) => points.includes(point)) as SamplePoint;
 }

@@ -1,4 +1,4 @@
-import type { Appearance, SamplePoint } from "../samples/index.js";
+import { type BottleWords, ENGLISH_BOTTLE_WORDS } from "./bottle-words.js";
 import type { Description, Meaning, Naming, QuantityName } from "./meaning.js";
 
 /**
@@ -17,12 +17,11 @@ export interface Dictionary {
   /** Words that matter but have more than one meaning in the trade, and what has to be asked. */
   readonly unsure: readonly { readonly words: readonly string[]; readonly question: string }[];
   readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
-  /** The names of what a report says in words, and the words that it says (common practice, no source). */
+  /** The names of what a report says in words about the bottle (common practice, no source). */
   readonly descriptions: Record<Description, readonly string[]>;
-  readonly samplePoints: Record<SamplePoint, readonly string[]>;
-  /** "nothing": words for something that was looked for and not seen. */
-  readonly appearances: Record<Appearance | "nothing", readonly string[]>;
-  readonly flowing: Record<"yes" | "no", readonly string[]>;
+  readonly bottle: BottleWords;
+  /** Titles under which a laboratory says in words what it makes of a sample. */
+  readonly remarks: RegExp;
   /** A size in a title with one of these words is not the size of a count. */
   readonly notACount: RegExp;
   /** How the first cell of a row below the table begins. */
@@ -207,6 +206,14 @@ const ENGLISH: Dictionary = {
       words: /^(?:class )?(?:sae )?as ?4059[a-h]?(?: (?:class|code))?$/,
       meaning: { holds: "class", standard: "AS4059" },
     },
+    {
+      words: /^(?:class |grade )?(?:gost|гост) ?17216(?: (?:class|grade|code))?$/,
+      meaning: { holds: "class", standard: "GOST 17216" },
+    },
+    {
+      words: /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?class)?$/,
+      meaning: { holds: "class", standard: "NAVAIR 01-1A-17" },
+    },
   ],
   descriptions: {
     colour: ["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
@@ -214,31 +221,9 @@ const ENGLISH: Dictionary = {
     "sample-point": ["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
     flowing: ["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
   },
-  samplePoints: {
-    "main-flow-line": ["main-flow-line", "main flow line", "main line", "pressure line", "return line"],
-    reservoir: ["reservoir", "tank"],
-    drain: ["drain", "drain valve", "drain plug", "drain cock", "reservoir drain"],
-    "filter-bowl": ["filter-bowl", "filter bowl", "filter housing"],
-    "dead-end": ["dead-end", "dead end", "dead leg"],
-  },
-  appearances: {
-    clear: ["clear", "bright", "clear bright", "transparent"],
-    cloudy: ["cloudy", "slightly cloudy", "hazy", "slightly hazy", "turbid", "milky", "emulsified"],
-    "two-layers": ["two-layers", "two layers", "2 layers", "two phases", "2 phases", "layered"],
-    "free-water": ["free-water", "free water", "visible water", "water visible", "water droplets"],
-    "particles-seen": [
-      ...["particles-seen", "particles seen", "visible particles", "particles visible", "particles"],
-      ...["sediment", "visible sediment", "debris", "visible debris"],
-    ],
-    nothing: [
-      ...["no free water", "no visible water", "no water", "free of water"],
-      ...["no particles", "no visible particles", "no sediment", "no debris", "free of particles"],
-    ],
-  },
-  flowing: {
-    yes: ["yes", "y", "true", "flowing", "running"],
-    no: ["no", "n", "false", "static", "not flowing", "stopped"],
-  },
+  bottle: ENGLISH_BOTTLE_WORDS,
+  remarks:
+    /^(?:(?:lab|laboratory|analyst|overall|final|sample|report|general|diagnostic|test|fluid|oil|visual|result|our)(?:'?s)? )*(?:remarks?|comments?|notes?|observations?|evaluation|assessment|status|disposition|condition|pass ?[/|-]? ?(?:or )?fail|fail ?[/|-]? ?pass|accept(?:ed)? ?\/ ?reject(?:ed)?|ok ?\/ ?nok|go ?\/ ?no ?-?go|p ?\/ ?f|verdict|conclusions?|opinion|diagnosis|diagnostics|recommend(?:ation|ed action)s?|severity|rating|alarms?|alerts?|flags?|(?:membrane )?patch(?: (?:test|result|rating|evaluation|colou?r|code))*|results?|acceptance|acceptability|conformity|compliance|interpretation|judge?ment|decision|outcome|finding|findings|grade|summary)(?: (?:of|by|from) (?:the )?(?:lab|laboratory|sample|analyst))?(?: \d)?$|^(?:bemerkung(?:en)?|anmerkung(?:en)?|kommentare?|bewertung|beurteilung|befund|ergebnis|gesamtergebnis|zustand|hinweise?|empfehlung(?:en)?|remarques?|commentaires?|observations?|evaluation|évaluation|appréciation|avis|conclusion|statut|état|observaci(?:ó|o)n(?:es)?|comentarios?|evaluaci(?:ó|o)n|estado|dictamen|resultado|conclusi(?:ó|o)n|note|osservazioni|opmerking(?:en)?|beoordeling)$/,
   notACount:
     /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
   footer:

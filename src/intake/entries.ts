@@ -6,13 +6,14 @@ import {
   type EntryOrSkipped,
   fixedNaming,
   type PlacedCell,
+  type PlacedText,
   type RowFault,
   rowFault,
 } from "./entry.js";
 import type { NotSampleRow } from "./issue.js";
 import { type Layout, type Namer, namer } from "./layout.js";
-import { isMeasurand, type Meaning, type Measurand, NAMING, NEEDED_NAMING } from "./meaning.js";
-import { isBlankRow, type RawRow, type RowSource, textOf } from "./readers/row.js";
+import { isMeasurand, type Meaning, type Measurand, NAMING, NEEDED_NAMING, textIn } from "./meaning.js";
+import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "./readers/row.js";
 
 /**
  * Goes through the rows of a table and says which belong to samples and what their cells are.
@@ -55,8 +56,11 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
   const lastHeaderRow = Math.max(0, ...headerRows);
   const headerTexts = new Set(layout.headerRows.map(({ text }) => text));
   const places = new Map<Meaning["holds"], Place>();
+  const texts: (Place & Pick<PlacedText, "holds">)[] = [];
   const measurands: (Place & { measurand: Measurand })[] = [];
   layout.columns.forEach(({ title, recognition }, index) => {
+    const holds = textIn(recognition, layout.shape === "long");
+    if (holds !== undefined) texts.push({ index, title, holds });
     if (recognition.kind !== "known") return;
     const { meaning } = recognition;
     if (isMeasurand(meaning)) measurands.push({ index, title, measurand: meaning });
@@ -85,13 +89,18 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
     });
     const naming: Entry["naming"] = { ...fixed };
     for (const named of namingPlaces) naming[named.kind] = cellAt(named);
+    const written = texts.filter(({ index }) => isWritten(row.cells[index]));
     const shared = {
       rows: [row],
       naming,
+      texts: written.map(({ holds, ...place }): PlacedText => ({ holds, ...cellAt(place) })),
       accepted: accepted === undefined ? "" : textOf(row.cells[accepted.index]),
       place: place === undefined ? "" : textOf(row.cells[place.index]),
     };
-    if (layout.shape !== "wide") return { entry: { ...shared, ...longResult(places, cellAt, name) } };
+    if (layout.shape !== "wide") {
+      const long = longResult(places, cellAt, name);
+      return { entry: { ...shared, ...long, texts: [...shared.texts, ...(long.texts ?? [])] } };
+    }
     const results = measurands.map(({ measurand, index, title }) => ({
       measurand,
       cell: row.cells[index] ?? "",
@@ -100,6 +109,10 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
     }));
     return { entry: { ...shared, results, faults: [] } };
   };
+}
+
+function isWritten(cell: RawCell | undefined): boolean {
+  return cell !== undefined && cell !== "";
 }
 
 function skip(
@@ -147,7 +160,7 @@ function longResult(
   places: ReadonlyMap<Meaning["holds"], Place>,
   cellAt: (place: Place) => PlacedCell,
   name: Namer,
-): Pick<Entry, "results" | "faults"> {
+): Pick<Entry, "results" | "faults" | "texts"> {
   const measurandAt = places.get("measurand");
   const valueAt = places.get("value");
   if (measurandAt === undefined || valueAt === undefined) return { results: [], faults: [] };
@@ -159,6 +172,11 @@ function longResult(
   }
   if (recognition.kind === "known" && recognition.meaning.holds === "nothing")
     return { results: [], faults: [] };
+  const holds = recognition.kind === "known" ? textIn(recognition, false) : undefined;
+  if (holds !== undefined) {
+    const text = { holds, ...cellAt(valueAt), column: textOf(named.cell) };
+    return { results: [], faults: [], texts: [text] };
+  }
   const expected =
     recognition.kind === "unsure"
       ? `a column map that settles: ${recognition.question}`

@@ -16,6 +16,11 @@ export interface ReportedResult extends PlacedCell {
   readonly measurand: Measurand;
 }
 
+/** A text that a person wrote beside the results: remarks of the laboratory, or a column that is not used. */
+export interface PlacedText extends PlacedCell {
+  readonly holds: "remarks" | "text";
+}
+
 /** A result that could not be taken. */
 export interface RefusedResult {
   readonly result: ReportedResult;
@@ -47,6 +52,7 @@ export interface Entry {
   readonly naming: Partial<Record<Naming, PlacedCell>>;
   readonly results: readonly ReportedResult[];
   readonly faults: readonly RowFault[];
+  readonly texts?: readonly PlacedText[];
   /** Checks that a person has looked at and accepted for this row, or that it is to be discarded. */
   readonly accepted: string;
   /** Where the row stood in the file that it was set aside from, when it comes back from a quarantine file. */

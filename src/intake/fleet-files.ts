@@ -2,6 +2,7 @@ import { basename } from "node:path";
 import type { UnreadResult } from "../fitness/index.js";
 import type { Cart, Requirement, RequirementsFile, Sample } from "../samples/index.js";
 import { type Collection, collectSamples } from "./collect.js";
+import { readColumnMap } from "./column-map.js";
 import type { IssueCode, QuarantinedRow } from "./issue.js";
 import { readCartsFile, readRequirementsFile } from "./json-file.js";
 import { type LabFile, readLabFile } from "./lab-file.js";
@@ -14,6 +15,8 @@ export interface FleetPaths {
   readonly requirement: string;
   /** Laboratory files, in any order. */
   readonly samples: readonly string[];
+  /** Column map of all laboratory files. */
+  readonly map?: string;
 }
 
 /** Carts and samples from files, without what is asked of them. */
@@ -60,8 +63,11 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
  */
 export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): Promise<SampleFiles> {
   const { carts } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  const map = paths.map === undefined ? undefined : readColumnMap(basename(paths.map), textOnDisk(paths.map));
   const files = await Promise.all(
-    paths.samples.map(async (path) => readLabFile(basename(path), allBytes(bytesOnDisk(path)))),
+    paths.samples.map(async (path) =>
+      readLabFile(basename(path), allBytes(bytesOnDisk(path)), { ...(map && { map }) }),
+    ),
   );
   return { carts, files, ...collectSamples(files, carts) };
 }

@@ -1,6 +1,7 @@
 export { checkSample, type Finding } from "./checks.js";
 export { type Collection, collectSamples } from "./collect.js";
 export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./column-map.js";
+export { SAYS_TITLE } from "./columns.js";
 export type { Fate, ReadOptions, SampleFate } from "./fates.js";
 export {
   type FleetFiles,

@@ -16,6 +16,8 @@ export type IssueCode =
 export const CHECKS = {
   "class-differs-from-counts":
     "the laboratory's class is not the class of its own counts: one of them belongs to another sample, scale or volume",
+  "class-cannot-be":
+    "no class of this standard is written so: a slip of the pen, or the class of another standard",
   "factor-of-100":
     "the counts are about a hundred times, or a hundredth of, what this circuit has shown: per mL and per 100 mL are easily mistaken",
   "water-per-cent-as-ppm": "so little water is not found in hydraulic fluid: per cent was read as ppm",
@@ -101,7 +103,12 @@ const MOST_SHOWN = 200;
  */
 export function shown(text: string): string {
   const start = text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}… (${text.length} characters)` : text;
-  return start.replace(
+  return visible(start);
+}
+
+/** A text with its controls and marks that are not seen written out. */
+export function visible(text: string): string {
+  return text.replace(
     /[\p{Cc}\p{Cs}\u202a-\u202e\u2066-\u2069]/gu,
     (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
   );

@@ -205,7 +205,9 @@ function scoreOf(columns: readonly TitledColumn[]): number {
   const known = new Set<string>();
   let unsure = 0;
   for (const { recognition } of columns) {
-    if (recognition.kind === "known") known.add(JSON.stringify(recognition.meaning));
+    // Many a legend has a column of remarks; it does not make a table of samples.
+    if (recognition.kind === "known" && recognition.meaning.holds !== "remarks")
+      known.add(JSON.stringify(recognition.meaning));
     else if (recognition.kind === "unsure") unsure += 1;
   }
   return known.size + unsure / 2;

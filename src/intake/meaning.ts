@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../counts/index.js";
-import { METALS, type Metal } from "../samples/index.js";
+import { CLASS_STANDARDS, METALS, type Metal } from "../samples/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
 
 /** What names a sample, besides its results. */
@@ -74,7 +74,7 @@ const quantitySchema = z
 
 const classSchema = z.strictObject({
   holds: z.literal("class"),
-  standard: z.enum(["ISO 4406", "NAS 1638", "AS4059"]),
+  standard: z.enum(CLASS_STANDARDS),
 });
 
 /** What a report says in words about a bottle and how it was filled. */
@@ -104,7 +104,14 @@ export const measurandSchema = z.discriminatedUnion("holds", [
 export const meaningSchema = z.discriminatedUnion("holds", [
   measurandSchema,
   z.strictObject({
-    holds: z.enum([...NAMING, "measurand", "value", "unit", "accepted", "place", "nothing"]),
+    holds: z.enum([
+      ...NAMING,
+      ...(["measurand", "value", "unit", "accepted", "place", "nothing"] as const),
+      /** What the laboratory makes of the sample, in words. */
+      "remarks",
+      /** Not used, and shown with the verdict. */
+      "text",
+    ]),
   }),
 ]);
 
@@ -139,6 +146,24 @@ export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand 
 /** Whether something is said in words. */
 export function isDescribed(meaning: Meaning): meaning is DescribedMeaning {
   return meaning.holds in DESCRIPTIONS;
+}
+
+/**
+ * Whether a title stands over texts that are kept as they are, and over which.
+ *
+ * "Result" alone is the value of a measurand where there is a column of measurands, and otherwise what the laboratory
+ * makes of the sample.
+ *
+ * @param hasMeasurands - whether the table has a column of measurands
+ */
+export function textIn(recognition: Recognition, hasMeasurands: boolean): "remarks" | "text" | undefined {
+  if (recognition.kind === "unknown") return "text";
+  if (recognition.kind === "unsure") return undefined;
+  const { holds } = recognition.meaning;
+  if (holds === "remarks" || holds === "text") return holds;
+  if (hasMeasurands) return undefined;
+  if (holds === "value") return "remarks";
+  return holds === "measurand" || holds === "unit" ? "text" : undefined;
 }
 
 /** Whether what a column holds is written in numbers. */

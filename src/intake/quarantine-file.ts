@@ -86,6 +86,9 @@ function labelsOf(entries: readonly Entry[], map: ColumnMap | undefined): Map<st
     const { title, recognition } = label.column;
     labels.set(title, recognition.kind === "known" ? recognition.meaning : undefined);
   }
+  for (const { column, holds } of entries.flatMap(({ texts = [] }) => texts)) {
+    if (!labels.has(column)) labels.set(column, { holds });
+  }
   // A block that lacks the cart gets an empty column for it, so that there is a place to write it.
   const held = [...labels.values()].map((meaning) => meaning?.holds);
   for (const holds of NEEDED_NAMING) {
@@ -99,12 +102,13 @@ const EMPTY_TITLES = { sample: "sample", cart: "cart", circuit: "circuit", drawn
 
 function blockCells(entry: Entry, titles: readonly string[], map: ColumnMap | undefined): RawCell[] {
   const name = namer(map);
-  const byTitle = new Map(
-    entry.rows.flatMap((row) => {
+  const byTitle = new Map([
+    ...(entry.texts ?? []).map(({ column, cell }) => [column, cell] as const),
+    ...entry.rows.flatMap((row) => {
       const label = labelOf(row, name);
       return label === undefined ? [] : [[label.column.title, label.value] as const];
     }),
-  );
+  ]);
   return titles.map((title) => byTitle.get(title) ?? "");
 }
 

@@ -6,6 +6,7 @@ import { type Entry, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.
 import type { IssueCode } from "./issue.js";
 import { type Naming, NEEDED_NAMING } from "./meaning.js";
 import { textOf } from "./readers/row.js";
+import { gatherTexts } from "./report-texts.js";
 import { gatherResults } from "./results.js";
 
 /** Who a sample is, as far as it could be read. */
@@ -163,14 +164,24 @@ export function readSample(
   if (sample === undefined || cart === undefined || circuit === undefined || drawnOn === undefined) {
     return { kept: [], setAside, assumptions: [] };
   }
+  const texts = gatherTexts(
+    kept.flatMap(({ entry }) => entry.texts ?? []),
+    conventions.blanks,
+  );
+  const otherTexts = [...(gathered.results.otherTexts ?? []), ...(texts.results.otherTexts ?? [])];
   const origin = [{ ...place, rows: kept.flatMap(({ entry }) => entry.rows.map(({ row }) => row)) }];
   return {
-    sample: { sample, cart, circuit, drawnOn, ...rest, ...gathered.results, origin },
+    sample: {
+      ...{ sample, cart, circuit, drawnOn, ...rest, ...gathered.results, ...texts.results },
+      ...(otherTexts.length > 0 && { otherTexts }),
+      origin,
+    },
     kept,
     setAside,
     assumptions: [
       ...kept.flatMap(({ assumptions }) => assumptions),
       ...gathered.assumptions,
+      ...texts.assumptions,
       ...timeAssumption(rest.drawnTime),
     ],
   };

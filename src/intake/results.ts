@@ -1,7 +1,7 @@
 import type { Assumption } from "../provenance/index.js";
 import type { Sample, WordedResult } from "../samples/index.js";
 import { readQuantity } from "../units/index.js";
-import { readResultCell } from "./cells.js";
+import { isNotReported, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
 import { gatherDescriptions, type ReportedDescription } from "./described.js";
 import { type RefusedResult, type ReportedResult, TAKEN_ONCE } from "./entry.js";
@@ -16,6 +16,7 @@ import {
 } from "./meaning.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
+import type { SettledWord } from "./read-bottle-words.js";
 import { textOf } from "./readers/row.js";
 
 /** The measured part of a sample. */
@@ -38,6 +39,8 @@ export interface NumberConventions {
   readonly decimalIsGiven: boolean;
   /** Texts that mean "not measured". */
   readonly blanks: readonly string[];
+  /** What words about a bottle mean, by a column map. */
+  readonly words: ReadonlyMap<string, SettledWord>;
 }
 
 /**
@@ -51,7 +54,7 @@ export interface NumberConventions {
  */
 export function gatherResults(
   reported: readonly ReportedResult[],
-  { decimal, decimalIsGiven, blanks }: NumberConventions,
+  { decimal, decimalIsGiven, blanks, words: settled }: NumberConventions,
 ): GatheredResults {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
@@ -69,7 +72,7 @@ export function gatherResults(
     const { measurand } = result;
     if (measurand.holds === "class") {
       const text = textOf(result.cell);
-      if (text !== "" && text !== "-") {
+      if (!blanks.includes(text) && !isNotReported(text)) {
         results.reportedClasses = [
           ...(results.reportedClasses ?? []),
           { standard: measurand.standard, class: text },
@@ -115,7 +118,7 @@ export function gatherResults(
     quantities.push({ result, measurand, cell });
   }
   const measured = gatherQuantities(quantities);
-  const inWords = gatherDescriptions(described, blanks);
+  const inWords = gatherDescriptions(described, blanks, settled);
   const counted = gatherCounts(counts, measured.countedMl);
   const parts = [measured, inWords, counted];
   Object.assign(results, measured.results, inWords.results, counted.results);

@@ -51,6 +51,9 @@ function sayTitles({ columns }: Layout): string {
   return `${said.join('", "')}${more > 0 ? `" and ${more} more, such as "${shown(columns.at(-1)?.title ?? "")}` : ""}`;
 }
 
+/** Meanings that any number of columns may have. */
+const MANY: readonly Meaning["holds"][] = ["nothing", "remarks", "text"];
+
 /** The first thing that two columns hold. A quantity in two units is still the same thing. */
 function firstTwice(meanings: readonly Meaning[]): Meaning | undefined {
   const key = (meaning: Meaning) =>
@@ -59,7 +62,7 @@ function firstTwice(meanings: readonly Meaning[]): Meaning | undefined {
       : `${meaning.holds} ${"standard" in meaning ? meaning.standard : ""}`;
   const seen = new Set<string>();
   return meanings.find((meaning) => {
-    if (meaning.holds === "nothing") return false;
+    if (MANY.includes(meaning.holds)) return false;
     if (seen.has(key(meaning))) return true;
     seen.add(key(meaning));
     return false;

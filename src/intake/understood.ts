@@ -70,6 +70,8 @@ function obstacleOf({ source, layout }: Table, map: ColumnMap | undefined): stri
 /** Says what a column holds in words: "count above 4 µm(c), per 100 mL", "water in ppm", "cart". */
 export function sayMeaning(meaning: Meaning): string {
   if (meaning.holds === "nothing") return "not used";
+  if (meaning.holds === "remarks") return "what the laboratory says";
+  if (meaning.holds === "text") return "not used, shown with the verdict";
   if (!isMeasurand(meaning)) return meaning.holds.replace("-", " ");
   const name = sayMeasurand(meaning);
   if (meaning.holds === "count")
@@ -80,7 +82,7 @@ export function sayMeaning(meaning: Meaning): string {
 /**
  * Writes a column map for editing: what was recognised, and where a person has to decide, a question.
  *
- * Titles that were not recognised are listed as holding nothing, so that each can be given a meaning.
+ * Titles that were not recognised are listed as holding text that is shown, so that each can be given a meaning.
  *
  * @param name - whose files these are
  */
@@ -91,7 +93,7 @@ export function mapToEdit(name: string, tables: readonly UnderstoodTable[]): obj
     .filter(({ title }) => title !== "")
     .map(({ title, recognition }) => {
       if (recognition.kind === "known") return [title, recognition.meaning] as const;
-      if (recognition.kind === "unknown") return [title, { holds: "nothing" }] as const;
+      if (recognition.kind === "unknown") return [title, { holds: "text" }] as const;
       return [title, { holds: OPEN, question: recognition.question }] as const;
     });
   const decimal = first?.conventions.decimal;

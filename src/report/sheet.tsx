@@ -6,6 +6,7 @@ import {
   sayBesideFit,
   sayHolds,
   sayOtherDecisions,
+  sayOtherTexts,
   sayPlain,
   type UnreadResult,
   type Verdict,
@@ -27,6 +28,7 @@ export function Sheet({
 }) {
   const { verdict, circuit, requirement, standing } = judged;
   const besideFit = verdict.verdict === "fit" ? sayBesideFit(verdict, rowsOfNoCart) : [];
+  const also = verdict.sample && sayOtherTexts(verdict.sample);
   return (
     <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
       <h2 id={`${anchorOf(verdict)}-name`}>
@@ -62,6 +64,7 @@ export function Sheet({
           </li>
         ))}
       </ul>
+      {also && <p>The report of the sample also says: {also}.</p>}
       <h3>What to do</h3>
       <ol>
         {stepsOf(judged).map((step) => (

@@ -1,5 +1,5 @@
 import { sayMinutes } from "../circulation/index.js";
-import { isHeld, type JudgedCircuit, speaksUntil } from "../fitness/index.js";
+import { isHeld, type JudgedCircuit, type ReasonCode, speaksUntil } from "../fitness/index.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -80,8 +80,13 @@ function sayWhatToCount({ verdict: { reasons } }: JudgedCircuit): string[] {
     .filter(({ code }) => code === "sizes-not-counted")
     .map(({ message }) => `Ask the laboratory for all sizes: ${message}.`);
 }
+/** What a person can settle by reading, without a new sample. */
+const TO_BE_READ: readonly ReasonCode[] = ["words-not-understood", "laboratory-doubts"];
 
 function sayWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
+  const missing = reasons.filter(({ callsFor }) => callsFor === "resample");
+  if (missing.every(({ code }) => TO_BE_READ.includes(code)))
+    return `Have a person read what is quoted above under “Why” and settle it with the laboratory. If it cannot be settled: ${DRAW}`;
   const inQuarantine = reasons.some((reason) => reason.code === "result-in-quarantine");
   return inQuarantine
     ? "Have the row in quarantine that stands above corrected, and judge again. If it cannot be corrected, draw a new sample while the fluid is flowing."

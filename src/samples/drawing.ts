@@ -8,22 +8,43 @@ import * as z from "zod";
  */
 export const SAMPLE_POINTS = ["main-flow-line", "reservoir", "drain", "filter-bowl", "dead-end"] as const;
 
-/** See {@link SAMPLE_POINTS}. */
-export type SamplePoint = (typeof SAMPLE_POINTS)[number];
+/** Where the fluid of a bottle came from: a place of the circuit, or a drum or can that is not part of it. */
+export const FILLED_FROM = [...SAMPLE_POINTS, "supply-container"] as const;
 
-/** What a person sees in the bottle. */
-export const APPEARANCES = ["clear", "cloudy", "two-layers", "free-water", "particles-seen"] as const;
+/** See {@link FILLED_FROM}. */
+export type SamplePoint = (typeof FILLED_FROM)[number];
+
+/** What a person sees in the bottle; "nothing-seen" where the report says only what was looked for and not seen. */
+export const APPEARANCES = [
+  "clear",
+  "nothing-seen",
+  "cloudy",
+  "two-layers",
+  "free-water",
+  "particles-seen",
+] as const;
 
 /** See {@link APPEARANCES}. */
 export type Appearance = (typeof APPEARANCES)[number];
 
+/** What a report says of a bottle in words. */
+export const DESCRIBED = ["colour", "appearance", "sample point", "flow"] as const;
+
+/** See {@link DESCRIBED}. */
+export type DescribedPart = (typeof DESCRIBED)[number];
+
 /** How a bottle was filled and what it looked like: fields of a sample. */
 export const drawingShape = {
-  samplePoint: z.enum(SAMPLE_POINTS).optional(),
+  samplePoint: z.enum(FILLED_FROM).optional(),
   /** Whether the fluid was flowing when the bottle was filled. */
   flowing: z.boolean().optional(),
   /** What was seen in the bottle; more than one thing may be. */
   appearance: z.array(z.enum(APPEARANCES)).min(1).optional(),
   /** Colour of the fluid as reported. */
   colour: z.string().min(1).optional(),
+  /** Words of the report about the bottle that have no reading here, as they stand there. */
+  wordsNotUnderstood: z
+    .array(z.strictObject({ about: z.enum(DESCRIBED), text: z.string().min(1) }))
+    .min(1)
+    .optional(),
 };

@@ -14,7 +14,16 @@ export {
   type RatedBeta,
   sayConfused,
 } from "./cart.js";
-export { APPEARANCES, type Appearance, SAMPLE_POINTS, type SamplePoint } from "./drawing.js";
+export {
+  APPEARANCES,
+  type Appearance,
+  DESCRIBED,
+  type DescribedPart,
+  FILLED_FROM,
+  SAMPLE_POINTS,
+  type SamplePoint,
+} from "./drawing.js";
+export { readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,
   compareWithRange,
@@ -39,12 +48,14 @@ export {
   requirementsJsonSchema,
 } from "./requirement.js";
 export {
+  CLASS_STANDARDS,
   countSetSchema,
   daySchema,
   type LimitedCount,
   type Origin,
   type OtherScaleCount,
   type ReportedClass,
+  type ReportText,
   resultsOf,
   type Sample,
   sampleSchema,

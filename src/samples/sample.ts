@@ -83,11 +83,17 @@ export const wordedResultSchema = z.strictObject({
   said: z.enum(["not-detected", "trace", "too-many-to-count"]),
 });
 
+/** Standards whose classes a report may state. */
+export const CLASS_STANDARDS = ["ISO 4406", "NAS 1638", "AS4059", "GOST 17216", "NAVAIR 01-1A-17"] as const;
+
 /** A cleanliness class that the report states beside its counts. */
 export const reportedClassSchema = z.strictObject({
-  standard: z.enum(["ISO 4406", "NAS 1638", "AS4059"]),
+  standard: z.enum(CLASS_STANDARDS),
   class: z.string().min(1),
 });
+
+/** A text of the report, under the title that it has there. */
+export const reportTextSchema = z.strictObject({ column: z.string(), text: z.string().min(1) });
 
 /** Where a result came from: the file, and the rows as a person counts them. */
 export const originSchema = z.strictObject({
@@ -136,6 +142,10 @@ export const sampleSchema = z.strictObject({
   /** Metals in ppm by mass. */
   metalsPpm: z.partialRecord(z.enum(METALS), measuredSchema).optional(),
   ...drawingShape,
+  /** What the laboratory says of the sample itself: remarks, evaluation, status and the like. */
+  laboratorySays: z.array(reportTextSchema).min(1).optional(),
+  /** Texts of columns that were not used. They are shown and never decide anything. */
+  otherTexts: z.array(reportTextSchema).min(1).optional(),
   origin: z.array(originSchema).min(1),
 });
 
@@ -154,11 +164,14 @@ export type WordedResult = z.infer<typeof wordedResultSchema>;
 /** See {@link reportedClassSchema}. */
 export type ReportedClass = z.infer<typeof reportedClassSchema>;
 
+/** See {@link reportTextSchema}. */
+export type ReportText = z.infer<typeof reportTextSchema>;
+
 /** See {@link originSchema}. */
 export type Origin = z.infer<typeof originSchema>;
 
 /**
- * The results of a sample without where they came from, counts in particles per mL.
+ * The results of a sample without where they came from and texts that were not used, counts in particles per mL.
  *
  * Two files hold the same sample when this is deeply equal. It is for comparing only; classes are always
  * taken from the counts as reported.
@@ -166,7 +179,14 @@ export type Origin = z.infer<typeof originSchema>;
  * @returns plain data
  */
 export function resultsOf(sample: Sample): object {
-  const { origin: _origin, counts, limitedCounts, otherScaleCounts, ...rest } = sample;
+  const {
+    origin: _origin,
+    otherTexts: _otherTexts,
+    counts,
+    limitedCounts,
+    otherScaleCounts,
+    ...rest
+  } = sample;
   return {
     ...rest,
     ...(counts && {

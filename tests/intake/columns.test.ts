@@ -117,7 +117,7 @@ describe("titles that matter but are not certain are asked about, not guessed", 
 
 describe("titles that are something else", () => {
   test.each([
-    "Remarks",
+    "Parcel",
     "Filter rating 3 µm(c) per mL",
     "ISO code 4 µm",
     "Viscosity 100 °C (cSt)",

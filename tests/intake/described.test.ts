@@ -1,12 +1,21 @@
 import { describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
-import { readDescription } from "../../src/intake/described.js";
+import { gatherDescriptions } from "../../src/intake/described.js";
 import { bytesInMemory, openLabFile, readLabFile } from "../../src/intake/index.js";
+import type { Description } from "../../src/intake/meaning.js";
 
 const NAMING = "sample,cart,circuit,drawn on";
 const ROW = "S-1,C-1,aft,2026-03-04";
 const bytes = (text: string) => new TextEncoder().encode(text);
 const read = (text: string) => readLabFile("lab.csv", bytes(text));
+
+/** What one cell under one title becomes in a sample. */
+const saidIn = (holds: Description, cell: string) =>
+  gatherDescriptions(
+    [{ result: { measurand: { holds }, cell, row: 2, column: holds }, description: holds }],
+    [],
+    new Map(),
+  ).results;
 
 describe("words about a bottle", () => {
   test.each([
@@ -16,28 +25,34 @@ describe("words about a bottle", () => {
     ["appearance", "cloudy, visible sediment", { appearance: ["cloudy", "particles-seen"] }],
     ["appearance", "Clear, no free water and no particles", { appearance: ["clear"] }],
     ["appearance", "two layers with debris", { appearance: ["two-layers", "particles-seen"] }],
+    ["appearance", "no free water", { appearance: ["nothing-seen"] }],
     ["sample-point", "Return line", { samplePoint: "main-flow-line" }],
     ["sample-point", "reservoir drain", { samplePoint: "drain" }],
     ["flowing", "Static", { flowing: false }],
     ["flowing", "Y", { flowing: true }],
     ["flowing", "not recorded", {}],
     ["colour", " - ", {}],
+    // A colour by ASTM D1500, and the same as an upper limit: shown, and no name of a colour.
+    ["colour", "1.5", { otherTexts: [{ column: "colour", text: "1.5" }] }],
+    ["colour", "L1.5", { otherTexts: [{ column: "colour", text: "L1.5" }] }],
   ] as const)("%s: %j", (description, text, said) => {
-    expect(readDescription(description, text)?.said).toEqual(said);
+    expect(saidIn(description, text)).toEqual(said);
   });
 
   test.each([
-    // A colour by ASTM D1500, and the same as an upper limit.
-    ["colour", "1.5"],
-    ["colour", "L1.5"],
-    ["colour", `${"very ".repeat(30)}red`],
-    ["appearance", "normal"],
-    ["appearance", "clear, smells burnt"],
-    ["appearance", "no free water"],
-    ["sample-point", "sampling valve"],
-    ["flowing", "perhaps"],
-  ] as const)("%s: %j has no reading", (description, text) => {
-    expect(readDescription(description, text)).toBeUndefined();
+    ["appearance", "clear, smells burnt", "smells burnt", "appearance"],
+    ["sample-point", "sampling valve", "sampling valve", "sample point"],
+    ["flowing", "perhaps", "perhaps", "flow"],
+    ["colour", "like tea", "like tea", "colour"],
+  ] as const)("%s: %j is kept for a person to read", (description, text, left, about) => {
+    expect(saidIn(description, text).wordsNotUnderstood).toEqual([{ about, text: left }]);
+  });
+
+  test("a text that no person writes is cut, and not read in part", () => {
+    const { appearance, wordsNotUnderstood } = saidIn("appearance", "clear ".repeat(300));
+    expect(appearance).toBeUndefined();
+    expect(wordsNotUnderstood).toMatchObject([{ about: "appearance" }]);
+    expect(wordsNotUnderstood?.[0]?.text).toHaveLength(500);
   });
 });
 
@@ -92,22 +107,22 @@ describe("in files", () => {
     }
   });
 
-  test("words without a reading are said once and not used; their rows are taken", async () => {
+  test("words without a reading stay with their samples, and the file says so once", async () => {
     const rows = Array.from(
       { length: 300 },
-      (_, index) => `S-${index},C-1,aft,2026-03-04,120,shade ${index}`,
+      (_, index) => `S-${index},C-1,aft,2026-03-04,120,tea of pot ${index}`,
     );
     const { samples, quarantine, assumptions } = await read(
       `${NAMING},water (mg/kg),Colour\n${rows.join("\n")}\n`,
     );
     expect(samples).toHaveLength(300);
     expect(samples.filter(({ colour }) => colour !== undefined)).toEqual([]);
+    expect(samples[7]?.wordsNotUnderstood).toEqual([{ about: "colour", text: "tea of pot 7" }]);
     expect(quarantine).toEqual([]);
     expect(assumptions).toEqual([
       {
-        code: "words-not-used",
-        message:
-          "colour: some words have no reading here and were not used; known are names of colours without figures",
+        code: "words-not-understood",
+        message: "colour: some words are not understood; their circuits wait for a person who reads them",
       },
     ]);
   });

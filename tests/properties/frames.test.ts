@@ -1,7 +1,15 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { samplesFrame, samplesOfFrame } from "../../src/frames/index.js";
-import { APPEARANCES, METALS, SAMPLE_POINTS, type Sample, sampleSchema } from "../../src/samples/index.js";
+import {
+  APPEARANCES,
+  CLASS_STANDARDS,
+  DESCRIBED,
+  FILLED_FROM,
+  METALS,
+  type Sample,
+  sampleSchema,
+} from "../../src/samples/index.js";
 
 const SIZES_UM = [4, 6, 14, 21, 38, 38.5, 70];
 
@@ -102,9 +110,7 @@ const fields = {
       said: fc.constantFrom("not-detected", "trace", "too-many-to-count"),
     }),
   ),
-  reportedClasses: some(
-    fc.record({ standard: fc.constantFrom("ISO 4406", "NAS 1638", "AS4059"), class: text }),
-  ),
+  reportedClasses: some(fc.record({ standard: fc.constantFrom(...CLASS_STANDARDS), class: text })),
   fluidTemperatureC: fc.constantFrom(-12.5, 0, 41),
   waterPpm: measured,
   acidMgKohPerG: measured,
@@ -117,10 +123,13 @@ const fields = {
       selector: ([metal]) => metal,
     })
     .map((entries) => Object.fromEntries(entries)),
-  samplePoint: fc.constantFrom(...SAMPLE_POINTS),
+  samplePoint: fc.constantFrom(...FILLED_FROM),
   flowing: fc.boolean(),
   appearance: some(fc.constantFrom(...APPEARANCES)),
   colour: text,
+  wordsNotUnderstood: some(fc.record({ about: fc.constantFrom(...DESCRIBED), text })),
+  laboratorySays: some(fc.record({ column: text, text })),
+  otherTexts: some(fc.record({ column: text, text })),
   origin: some(
     fc.record(
       { file: fc.string(), sheet: text, rows: some(fc.integer({ min: 1, max: 1e6 })) },

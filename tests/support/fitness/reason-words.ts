@@ -160,6 +160,22 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "a cloudy bottle",
     "sample S-1 is cloudy; let it stand to tell air from water, and draw again",
   ],
+  "words-not-understood": [
+    "words about the bottle that nobody has read",
+    'the report of sample S-1 says "weird smell" about what is seen in the bottle, which is not understood; have a person read it, then correct the cell or say under "words" in the column map what it means',
+  ],
+  "laboratory-rejects": [
+    "a laboratory that rejects a sample whose results are inside",
+    'of sample S-1 the laboratory says "FAIL" in column "Status"; ask the laboratory what is wrong before anything else is done',
+  ],
+  "laboratory-doubts": [
+    "a laboratory that finds something abnormal",
+    'of sample S-1 the laboratory says "abnormal" in column "Remarks"; have a person read it and ask the laboratory, or draw a new sample',
+  ],
+  "laboratory-agrees": [
+    "a laboratory that rejects a sample with too many particles",
+    'of sample S-1 the laboratory says "FAIL" in column "Status", as do the results that are outside: particles',
+  ],
   "particles-seen": [
     "particles seen in the bottle",
     "sample S-1 shows particles to the eye; counters do not speak for those, draw again",

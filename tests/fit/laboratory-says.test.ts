@@ -1,0 +1,293 @@
+import { describe, expect, test } from "vitest";
+import { Book } from "../../src/book/index.js";
+import { bytesInMemory, mapToEdit, readLabFile, understand } from "../../src/intake/index.js";
+import { readStatement, saysPlainly } from "../../src/samples/index.js";
+import { blockFile, CLEAN, DIRTY, longFile, oneCircuit, wideFile } from "../support/one-circuit.js";
+
+const one = oneCircuit();
+const bytes = (text: string) => new TextEncoder().encode(text);
+const read = (text: string) => readLabFile("lab.csv", bytes(text));
+
+describe("a text that turns the sample away", () => {
+  test.each([
+    ["Status", "FAIL"],
+    ["Status", "Failed."],
+    ["Evaluation", "Rejected"],
+    ["Disposition", "CONDEMN"],
+    ["Remarks", "Do not use!"],
+    ["Remarks", "not acceptable"],
+    ["Remarks", "Unacceptable - see limits"],
+    ["Remarks", "Unsatisfactory"],
+    ["Remarks", "does not meet the requirement"],
+    ["Remarks", "doesn't conform"],
+    ["Remarks", "fails to comply"],
+    ["Remarks", "not OK"],
+    ["Remarks", "N.O.K."],
+    ["Remarks", "non-conforming"],
+    ["Remarks", "No good"],
+    ["Remarks", "not fit for use"],
+    ["Pass/Fail", "F"],
+    ["Pass/Fail", "X"],
+    ["Pass/Fail", "no"],
+    ["P/F", "f"],
+    ["Accepted", "N"],
+    ["Within limits", "No"],
+    ["Rejected", "yes"],
+    ["Fail", "x"],
+    ["Bewertung", "nicht bestanden"],
+    ["Befund", "n.i.O."],
+    ["Remarques", "non conforme"],
+    ["Remarques", "Refusé"],
+    ["Observaciones", "rechazado"],
+    ["Observaciones", "no apto"],
+  ])("%s: %j", (column, text) => {
+    expect(readStatement(column, text)).toBe("rejects");
+  });
+});
+
+describe("a text that says that something is wrong, or that may say so", () => {
+  test.each([
+    ["Remarks", "ABNORMAL"],
+    ["Remarks", "Water exceeds limit"],
+    ["Remarks", "limits exceeded"],
+    ["Remarks", "out of limits"],
+    ["Remarks", "contaminated"],
+    ["Severity", "critical"],
+    ["Severity", "Red"],
+    ["Status", "Caution"],
+    ["Status", "alarm"],
+    ["Status", "marginal"],
+    ["Status", "⚠️"],
+    ["Comments", "please resample"],
+    ["Comments", "Result pending"],
+    ["Comments", "conditional pass"],
+    ["Exceeds limit", "yes"],
+    ["Reject reason", "water content"],
+    ["Bemerkung", "auffällig"],
+    ["Bemerkung", "Grenzwert überschritten"],
+    ["Remarques", "anomalie"],
+    ["Observaciones", "fuera de límites"],
+    // Bad and sound words in one text: a person has to read which of them holds.
+    ["Remarks", "pass (previous: fail)"],
+    ["Remarks", "Particles normal, water too high"],
+    ["Remarks", "not rejected, but abnormal"],
+  ])("%s: %j", (column, text) => {
+    expect(readStatement(column, text)).toBe("doubts");
+  });
+});
+
+describe("a text with nothing bad in it", () => {
+  test.each([
+    ["Status", "PASS"],
+    ["Status", "OK"],
+    ["Remarks", "Normal"],
+    ["Remarks", "no abnormal findings"],
+    ["Remarks", "No abnormal or critical findings."],
+    ["Remarks", "not rejected"],
+    ["Remarks", "does not exceed the limits"],
+    ["Remarks", "no limits exceeded"],
+    ["Remarks", "nothing unusual"],
+    ["Remarks", "alarms: none"],
+    ["Remarks", "no failures"],
+    ["Remarks", "All results within limits"],
+    ["Remarks", "Normal. Continue to monitor at regular interval."],
+    ["Pass/Fail", "P"],
+    ["Rejected", "no"],
+    ["Pass", "x"],
+    ["Bewertung", "unauffällig"],
+    ["Bewertung", "i.O."],
+    ["Remarques", "conforme"],
+    ["Remarques", "sans anomalie"],
+    ["Remarks", "resample of S-12"],
+    ["Remarks", "sampled at 40 °C after filter change"],
+    ["Remarks", "red fluid"],
+    ["Remarks", "sampled with inline monitor"],
+    ["Remarks", "No"],
+    ["Remarks", "high-pressure port"],
+  ])("%s: %j", (column, text) => {
+    expect(["sound", "nothing"]).toContain(readStatement(column, text));
+  });
+});
+
+describe("under any other title only plain words count", () => {
+  test.each([
+    ["Lab opinion", "REJECTED", true],
+    ["Column 7", "fail", true],
+    ["Suitable for use", "no", true],
+    ["Assessor", "not acceptable", true],
+    ["Note of the desk", "contaminated", true],
+    ["Criticality of the aircraft", "critical", false],
+    ["Analyst", "J. Doe", false],
+    ["Fail limit", "300", false],
+    ["Alarm limit", "fail above 300", false],
+    // Why a bottle was drawn, and what an earlier one came to, is not said of this one.
+    ["Reason for sample", "last sample failed", false],
+    ["Previous status", "FAIL", false],
+    ["Trigger", "rejected before", false],
+  ])("%s: %j", (column, text, plain) => {
+    expect(saysPlainly(column, text)).toBe(plain);
+  });
+});
+
+describe("what the laboratory says holds the circuit and is quoted", () => {
+  const shapes = [
+    ["a row for each sample", wideFile],
+    ["a row for each measurand", longFile],
+    ["a block", blockFile],
+  ] as const;
+  const said = [
+    ["Status", "FAIL", "do-not-connect", "laboratory-rejects"],
+    ["Result", "Not acceptable", "do-not-connect", "laboratory-rejects"],
+    ["Remarks", "Abnormal wear, see letter", "resample", "laboratory-doubts"],
+    ["Patch test", "contaminated", "resample", "laboratory-doubts"],
+  ] as const;
+
+  test.each(said.flatMap((each) => shapes.map((shape) => [...each, ...shape] as const)))(
+    "%s %j: %s by %s, %s",
+    async (title, text, verdict, code, _shape, file) => {
+      const judged = await one.judge(file({ [title]: text }));
+      expect(judged).toMatchObject({ verdict, codes: [code], quarantine: [] });
+      const [reason] = judged.reasons;
+      expect(reason.message).toContain(`of sample S-1 the laboratory says "${text}" in column "${title}"`);
+    },
+  );
+
+  test.each([
+    ["wide", wideFile({ "Opinion of the desk": "REJECTED" })],
+    ["block", blockFile({ "Opinion of the desk": "REJECTED" })],
+    ["wide without a title", wideFile({ "": "REJECTED", Analyst: "J. Doe" })],
+  ])("a plain rejection under a title that is not known, %s", async (_, text) => {
+    expect(await one.judge(text)).toMatchObject({ verdict: "do-not-connect", codes: ["laboratory-rejects"] });
+  });
+
+  test("a status beside each result of a long file: one that fails is enough", async () => {
+    const [titles = "", ...rows] = longFile({}).trimEnd().split("\n");
+    const text = [
+      `${titles},status`,
+      ...rows.map((row) => `${row},${row.includes("water") ? "FAIL" : "PASS"}`),
+    ].join("\n");
+    expect(await one.judge(text)).toMatchObject({ verdict: "do-not-connect", codes: ["laboratory-rejects"] });
+    expect(await one.judge(text.replace("FAIL", "PASS"))).toMatchObject({ verdict: "fit" });
+  });
+
+  test.each([
+    [{ Status: "PASS", Remarks: "no abnormal findings" }],
+    [{ Result: "OK" }],
+    [{ "Pass/Fail": "P" }],
+    [{ Remarks: "-" }],
+    [{ Remarks: "sampled at 40 °C" }],
+    [{ "Reason for sampling": "last sample failed" }],
+  ])("%j sends nobody away", async (more) => {
+    expect(await one.judge(wideFile(more))).toMatchObject({ verdict: "fit", codes: [] });
+  });
+
+  test("that a laboratory is content never makes a dirty circuit fit", async () => {
+    const judged = await one.judge(wideFile({ Status: "PASS", Remarks: "all within limits" }, DIRTY));
+    expect(judged.verdict).toBe("circulate");
+  });
+});
+
+describe("where results are outside, a laboratory that says no more than that agrees", () => {
+  test.each([
+    ["FAIL", "circulate", "laboratory-agrees"],
+    ["Fail - particle count too high", "circulate", "laboratory-agrees"],
+    ["Abnormal: ISO code", "circulate", "laboratory-agrees"],
+    // These say something that particles do not explain.
+    ["FAIL - water", "do-not-connect", "laboratory-rejects"],
+    ["REJECTED: wrong fluid", "do-not-connect", "laboratory-rejects"],
+    ["CONDEMNED", "do-not-connect", "laboratory-rejects"],
+    ["Abnormal smell", "resample", "laboratory-doubts"],
+  ])("%j: %s", async (text, verdict, code) => {
+    const judged = await one.judge(wideFile({ Status: text }, DIRTY));
+    expect(judged.verdict).toBe(verdict);
+    expect(judged.codes).toContain(code);
+    expect(judged.circulation).not.toBeNull();
+  });
+});
+
+describe("texts that decide nothing are shown with the verdict", () => {
+  const file = wideFile({ Analyst: "J. Doe", Remarks: "sampled at 40 °C", "Serial of form": "42" });
+
+  test("in words, once, without numbers", async () => {
+    expect(await one.judgeInWords(file)).toContain(
+      '    the report of sample S-1 also says: Remarks "sampled at 40 °C"; Analyst "J. Doe"\n',
+    );
+  });
+
+  test("in JSON, with the sample", async () => {
+    const { sample } = await one.judge(file);
+    expect(sample.otherTexts).toEqual([{ column: "Analyst", text: "J. Doe" }]);
+    expect(sample.laboratorySays).toEqual([{ column: "Remarks", text: "sampled at 40 °C" }]);
+  });
+
+  test("in the report", async () => {
+    const out = one.at("report.html");
+    await one.run(
+      ...["report", "--carts", one.at("carts.json"), "--requirement", one.at("requirement.json")],
+      ...["--on", "2026-03-14", "--out", out, one.write("shown.csv", file)],
+    );
+    const { readFileSync } = await import("node:fs");
+    expect(readFileSync(out, "utf8")).toContain(
+      "The report of the sample also says: Remarks &quot;sampled at 40 °C&quot;; Analyst &quot;J. Doe&quot;.",
+    );
+  });
+
+  test("beside a verdict that is not fit as well", async () => {
+    expect(await one.judgeInWords(wideFile({ Analyst: "J. Doe" }, DIRTY))).toContain(
+      'also says: Analyst "J. Doe"',
+    );
+  });
+
+  test("a long text is cut, to the part that says that something is wrong", async () => {
+    const long = (middle: string) => `${"lorem ipsum ".repeat(200)}${middle} ${"dolor sit ".repeat(200)}`;
+    const { samples } = await read(wideFile({ Letter: long("this sample was REJECTED") }));
+    expect(samples[0]?.laboratorySays?.[0]?.text).toContain("this sample was REJECTED");
+    const plain = await read(wideFile({ Letter: long("") }));
+    expect(plain.samples[0]?.otherTexts?.[0]?.text.length).toBeLessThan(1010);
+  });
+
+  test("a map that siltbook writes keeps unknown columns in sight", async () => {
+    const text = wideFile({ "Opinion of the desk": "REJECTED" });
+    const map = mapToEdit("lab", await understand(bytesInMemory("lab.csv", bytes(text))));
+    expect(map).toMatchObject({ columns: { "Opinion of the desk": { holds: "text" } } });
+    const judged = await one.judge(text, "--map", one.write("written.map.json", JSON.stringify(map)));
+    expect(judged.codes).toEqual(["laboratory-rejects"]);
+  });
+});
+
+describe("in a book", () => {
+  test("a statement stays until the laboratory says something else under the same title", async () => {
+    const first = await one.judgeBook("says.siltbook", wideFile({ Status: "FAIL" }));
+    expect(first.codes).toEqual(["laboratory-rejects"]);
+    const silent = await one.judgeBook("says.siltbook", wideFile({}));
+    expect(silent.codes).toEqual(["laboratory-rejects"]);
+    const then = await one.judgeBook("says.siltbook", wideFile({ Status: "PASS" }));
+    expect(then).toMatchObject({ verdict: "fit", codes: [] });
+  });
+
+  test("a text that decides nothing is no contradiction between two reports", async () => {
+    const book = Book.open(":memory:", { create: true });
+    const take = (name: string, text: string) =>
+      book.takeIn(bytesInMemory(name, bytes(text)), { today: "2026-03-14" });
+    await take("a.csv", wideFile({ Printed: "by A. Person" }));
+    expect(await take("b.csv", wideFile({ Printed: "by B. Person" }))).toMatchObject({
+      known: 1,
+      amended: 0,
+      quarantined: 0,
+    });
+  });
+
+  test("an export carries what the laboratory says, under its title", async () => {
+    const book = Book.open(":memory:", { create: true });
+    const text = wideFile({ Status: "FAIL", "Opinion of the desk": "=REJECTED" });
+    await book.takeIn(bytesInMemory("lab.csv", bytes(text)), { today: "2026-03-14" });
+    const [sample] = [...book.samples()];
+    const back = await readLabFile("export.csv", bytes([...book.csv()].join("")));
+    expect(sample?.laboratorySays).toHaveLength(2);
+    expect(back.samples[0]?.laboratorySays).toEqual(sample?.laboratorySays);
+  });
+});
+
+test("the sample that this file is about is fit without any of these words", async () => {
+  expect(await one.judge(wideFile({}, CLEAN))).toMatchObject({ verdict: "fit", codes: [] });
+});
