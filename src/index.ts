@@ -31,13 +31,11 @@ export {
   planExchange,
   planHeat,
   portLevel,
-  type RandomSource,
   readIndicator,
   remediesFor,
   removalAt,
   rulesOfThumb,
   sayMinutes,
-  seededRandom,
   TYPICAL_UNCERTAINTY,
   type Uncertainty,
 } from "./circulation/index.js";
@@ -200,6 +198,7 @@ export {
   waterFromShare,
   waterPpmByVolume,
 } from "./fluids/index.js";
+export { type RandomSource, seededRandom } from "./numeric/index.js";
 // Provenance and units
 export {
   type Assumption,

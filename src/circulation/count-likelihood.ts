@@ -1,5 +1,5 @@
 import { gammaln } from "simple-statistics";
-import { betaFraction, gammaTails } from "../counts/index.js";
+import { betaFraction, gammaTails } from "../numeric/index.js";
 
 /** A count as it was reported: exact, or only known to be at most or at least a number. */
 export interface CountObservation {

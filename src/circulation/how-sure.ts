@@ -1,7 +1,7 @@
+import type { RandomSource } from "../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import { type CirculationInput, readyCircuit } from "./circuit.js";
 import { type FirstOrder, firstOrder } from "./first-order.js";
-import type { RandomSource } from "./random.js";
 import { CircuitSolver } from "./solver.js";
 import { CaseDrawer, checkUncertainty, startIsUncertain, type Uncertainty } from "./uncertainty.js";
 

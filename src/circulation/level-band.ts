@@ -1,5 +1,5 @@
+import type { RandomSource } from "../numeric/index.js";
 import { type CirculationInput, readyCircuit } from "./circuit.js";
-import type { RandomSource } from "./random.js";
 import { CircuitSolver } from "./solver.js";
 import { CaseDrawer, checkUncertainty, type Uncertainty } from "./uncertainty.js";
 

@@ -1,5 +1,5 @@
+import { gammaQuantile, gammaTails, normalProbability } from "../numeric/index.js";
 import { CountError } from "./count-set.js";
-import { gammaQuantile, gammaTails, normalProbability } from "./gamma.js";
 
 /** How far two counts of the same fluid differ beyond Poisson scatter, for the counter and the laboratory together. */
 export type Reproducibility =

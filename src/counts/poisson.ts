@@ -1,5 +1,5 @@
+import { gammaQuantile } from "../numeric/index.js";
 import { CountError } from "./count-set.js";
-import { gammaQuantile } from "./gamma.js";
 
 /** Two ends of an interval. */
 export interface Interval {

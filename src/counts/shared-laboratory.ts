@@ -1,4 +1,4 @@
-import { gammaTails } from "./gamma.js";
+import { gammaTails } from "../numeric/index.js";
 import { logSdOf, type Observation, type Reproducibility } from "./level.js";
 
 /** One channel's raw count, with the limits between which the level is asked for, in particles per mL. */

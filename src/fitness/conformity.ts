@@ -1,5 +1,5 @@
+import { normalProbability, normalQuantile } from "../numeric/index.js";
 import type { Range } from "../samples/index.js";
-import { normalProbability, normalQuantile } from "../trend/index.js";
 
 /** One measured value with its standard uncertainty, and the limits it is held against. */
 export interface MeasuredAgainst extends Range {

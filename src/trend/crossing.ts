@@ -1,6 +1,6 @@
+import { studentQuantile } from "../numeric/index.js";
 import { chanceBeyond, type LevelLine, levelAt, levelLine } from "./level-line.js";
 import { blocksOf, type Observation } from "./observation.js";
-import { studentQuantile } from "./student-t.js";
 import { type RobustSlope, theilSen } from "./theil-sen.js";
 import { type TrendTest, trendTest } from "./trend-test.js";
 

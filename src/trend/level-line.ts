@@ -1,10 +1,9 @@
 import { median } from "simple-statistics";
+import { normalQuantile, studentProbability } from "../numeric/index.js";
 import { huberLevel, scatterOf } from "./huber.js";
 import { scoreVariance } from "./kendall-score.js";
-import { normalQuantile } from "./normal.js";
 import { blocksOf, knownResidual, type Observation } from "./observation.js";
 import { ownScores } from "./own-scores.js";
-import { studentProbability } from "./student-t.js";
 import type { RobustSlope } from "./theil-sen.js";
 import { turnbull } from "./turnbull.js";
 

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { median, selectInPlace } from "../../src/numeric/order-statistics.js";
 import { sortCounting } from "../../src/trend/inversions.js";
 import type { Observation } from "../../src/trend/observation.js";
-import { median, selectInPlace } from "../../src/trend/ranks.js";
 import { halvedSlope } from "../../src/trend/slope-search.js";
 import { SlopeSelection } from "../../src/trend/slope-selection.js";
 import { seeded } from "../support/counts-near-limits.js";

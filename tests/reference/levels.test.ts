@@ -1,8 +1,8 @@
 // Against SciPy; tests/reference/make-levels.py makes the values again.
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { gammaQuantile, gammaTails } from "../../src/counts/gamma.js";
 import { averageOverLaboratory, cumulativeCounts, levelOf, poolReplicates } from "../../src/counts/index.js";
+import { gammaQuantile, gammaTails } from "../../src/numeric/gamma.js";
 
 interface Reference {
   readonly tails: readonly { a: number; x: number; lower: number; upper: number }[];

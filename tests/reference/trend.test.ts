@@ -1,16 +1,18 @@
 // Against SciPy 1.10.1 and statsmodels 0.13.5; trend.json is made by trend.py beside this file.
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import {
+  normalProbability,
+  normalQuantile,
+  studentProbability,
+  studentQuantile,
+} from "../../src/numeric/index.js";
 import { huberLevel } from "../../src/trend/huber.js";
 import {
   findSteps,
   leastSquares,
-  normalProbability,
-  normalQuantile,
   type Observation,
   predictionInterval,
-  studentProbability,
-  studentQuantile,
   theilSen,
   trendTest,
   turnbull,

@@ -1,4 +1,4 @@
-import { betaFraction } from "../counts/index.js";
+import { betaFraction } from "./beta.js";
 import { halve } from "./normal.js";
 
 /**

@@ -1,0 +1,7 @@
+export { betaFraction } from "./beta.js";
+export { drawGammas, drawNormal, drawNormals } from "./draws.js";
+export { gammaQuantile, gammaTails } from "./gamma.js";
+export { normalProbability, normalQuantile } from "./normal.js";
+export { countBelow, countUpTo, median, selectInPlace } from "./order-statistics.js";
+export { type RandomSource, seededRandom } from "./random.js";
+export { studentProbability, studentQuantile } from "./student.js";
