@@ -121,7 +121,6 @@ export {
   intervalCounts,
   inVolume,
   levelOf,
-  poissonInterval,
   poolReplicates,
   type Reproducibility,
   type SizeScale,
@@ -198,7 +197,7 @@ export {
   waterFromShare,
   waterPpmByVolume,
 } from "./fluids/index.js";
-export { type RandomSource, seededRandom } from "./numeric/index.js";
+export { poissonInterval, type RandomSource, seededRandom } from "./numeric/index.js";
 // Provenance and units
 export {
   type Assumption,

@@ -21,7 +21,6 @@ export { bringToVolume, subtractAsWritten } from "./decimal.js";
 export { type EstimatedCount, estimateAt, withEstimates } from "./estimate.js";
 export { inVolume, toCumulative, toIntervals } from "./forms.js";
 export { levelOf, logSdOf, type Observation, type Reproducibility } from "./level.js";
-export { type Interval, poissonInterval } from "./poisson.js";
 export {
   type CountReading,
   countAt,

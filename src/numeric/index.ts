@@ -3,5 +3,6 @@ export { drawGammas, drawNormal, drawNormals } from "./draws.js";
 export { gammaQuantile, gammaTails } from "./gamma.js";
 export { normalProbability, normalQuantile } from "./normal.js";
 export { countBelow, countUpTo, median, selectInPlace } from "./order-statistics.js";
+export { type Interval, poissonInterval } from "./poisson.js";
 export { type RandomSource, seededRandom } from "./random.js";
 export { studentProbability, studentQuantile } from "./student.js";

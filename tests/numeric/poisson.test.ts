@@ -2,7 +2,7 @@
 // 18.39 on a calculator's page; the formula, half a chi-square quantile, stands in the help of a statistics package. The other
 // rows are computed from that formula outside this project.
 import { expect, test } from "vitest";
-import { poissonInterval } from "../../src/counts/index.js";
+import { poissonInterval } from "../../src/numeric/index.js";
 
 const LIMITS_95 = [
   [0, 0, 3.6889],

@@ -1,5 +1,4 @@
-import { gammaQuantile } from "../numeric/index.js";
-import { CountError } from "./count-set.js";
+import { gammaQuantile } from "./gamma.js";
 
 /** Two ends of an interval. */
 export interface Interval {
@@ -17,15 +16,15 @@ export interface Interval {
  * @param n - raw particles counted, 0 or more
  * @param confidence - between 0 and 1
  * @returns low and high end, in raw particles
- * @throws CountError for a count below 0 or a confidence outside 0 to 1
+ * @throws RangeError for a count below 0 or a confidence outside 0 to 1
  * @source GARWOOD
  * @example
  * poissonInterval(10); // => { low: 4.80, high: 18.39 }
  */
 export function poissonInterval(n: number, confidence = 0.95): Interval {
-  if (!(n >= 0 && Number.isFinite(n))) throw new CountError(`a raw count must be 0 or more, not ${n}`);
+  if (!(n >= 0 && Number.isFinite(n))) throw new RangeError(`a raw count must be 0 or more, not ${n}`);
   if (!(confidence > 0 && confidence < 1)) {
-    throw new CountError(`a confidence lies between 0 and 1, not ${confidence}`);
+    throw new RangeError(`a confidence lies between 0 and 1, not ${confidence}`);
   }
   const tail = (1 - confidence) / 2;
   const least = Math.floor(n);
