@@ -1,3 +1,5 @@
+import { root } from "./roots.js";
+
 /**
  * The lower regularised incomplete gamma function P(a, x) and its complement Q(a, x), to about 13 digits.
  *
@@ -72,7 +74,7 @@ function stirlingError(a: number): number {
  *
  * @param a - shape, more than 0
  * @param probability - between 0 and 1
- * @returns the quantile, by halving a bracket until it no longer changes
+ * @returns the quantile, by bisection
  */
 export function gammaQuantile(a: number, probability: number): number {
   const isBelow = (x: number) => {
@@ -81,13 +83,7 @@ export function gammaQuantile(a: number, probability: number): number {
   };
   let high = a + 1;
   while (isBelow(high)) high *= 2;
-  let low = 0;
-  for (;;) {
-    const middle = low + (high - low) / 2;
-    if (middle === low || middle === high) return middle;
-    if (isBelow(middle)) low = middle;
-    else high = middle;
-  }
+  return root(isBelow, 0, high);
 }
 
 /** The probability that a standard normal variable is at most z. */

@@ -5,4 +5,5 @@ export { normalProbability, normalQuantile } from "./normal.js";
 export { countBelow, countUpTo, median, selectInPlace } from "./order-statistics.js";
 export { type Interval, poissonInterval } from "./poisson.js";
 export { type RandomSource, seededRandom } from "./random.js";
+export { bisect, halfway, highestAt } from "./roots.js";
 export { studentProbability, studentQuantile } from "./student.js";

@@ -1,3 +1,5 @@
+import { root } from "./roots.js";
+
 /**
  * Probability that a standard normal variable is at most z.
  *
@@ -54,21 +56,5 @@ export function normalQuantile(probability: number): number {
     throw new RangeError(`a probability must lie between 0 and 1, not ${probability}`);
   }
   if (probability > 0.5) return -normalQuantile(1 - probability);
-  return halve(-38, 0, (z) => normalProbability(z) < probability);
-}
-
-/**
- * The place where a condition that holds from `low` on stops holding, to the last digit.
- *
- * @param holds - true below the place, false above it
- */
-export function halve(low: number, high: number, holds: (value: number) => boolean): number {
-  let [from, to] = [low, high];
-  for (let step = 0; step < 200; step += 1) {
-    const middle = (from + to) / 2;
-    if (middle === from || middle === to) break;
-    if (holds(middle)) from = middle;
-    else to = middle;
-  }
-  return (from + to) / 2;
+  return root((z) => normalProbability(z) < probability, -38, 0);
 }

@@ -1,5 +1,5 @@
 import { betaFraction } from "./beta.js";
-import { halve } from "./normal.js";
+import { root } from "./roots.js";
 
 /**
  * Probability that Student's t is at most `t`.
@@ -33,7 +33,7 @@ export function studentQuantile(probability: number, freedom: number): number {
   if (probability > 0.5) return -studentQuantile(1 - probability, freedom);
   let far = -1;
   while (studentProbability(far, freedom) > probability) far *= 2;
-  return halve(far, 0, (t) => studentProbability(t, freedom) < probability);
+  return root((t) => studentProbability(t, freedom) < probability, far, 0);
 }
 
 /** Regularised incomplete beta function I_x(a, b). */
