@@ -61,7 +61,7 @@ function density(a: number, x: number): number {
 }
 
 /** ln Γ(a) − ((a − ½) ln a − a + ½ ln 2π): DLMF 5.11.1, lifted to a large argument where the series is exact. */
-function stirlingError(a: number): number {
+export function stirlingError(a: number): number {
   let lifted = a;
   let sum = 0;
   for (; lifted < 20; lifted += 1) sum += (lifted + 0.5) * Math.log1p(1 / lifted) - 1;
@@ -84,10 +84,4 @@ export function gammaQuantile(a: number, probability: number): number {
   let high = a + 1;
   while (isBelow(high)) high *= 2;
   return root(isBelow, 0, high);
-}
-
-/** The probability that a standard normal variable is at most z. */
-export function normalProbability(z: number): number {
-  const { lower, upper } = gammaTails(0.5, (z * z) / 2);
-  return z < 0 ? upper / 2 : 0.5 + lower / 2;
 }

@@ -1,4 +1,25 @@
-import { gammaQuantile } from "./gamma.js";
+import { gammaQuantile, gammaTails } from "./gamma.js";
+
+/** Probabilities of a count of at most a number, and of more. */
+export interface Tails {
+  readonly upTo: number;
+  readonly more: number;
+}
+
+/**
+ * Probabilities of Poisson counts of at most `n` and of more than `n`.
+ *
+ * A count is more than n when the gamma variable of shape n + 1 is below the mean (DLMF 8.4.10).
+ *
+ * @param n - a whole number; below 0 every count is more
+ * @param mean - expected count, 0 or more
+ * @source DLMF-8
+ */
+export function poissonTails(n: number, mean: number): Tails {
+  if (n < 0) return { upTo: 0, more: 1 };
+  const { lower, upper } = gammaTails(n + 1, mean);
+  return { upTo: upper, more: lower };
+}
 
 /** Two ends of an interval. */
 export interface Interval {
