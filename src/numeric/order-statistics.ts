@@ -60,12 +60,35 @@ function middleOfThree(a: number, b: number, c: number): number {
 }
 
 /**
- * The median; of an even number of values halfway between the two in the middle. The values are moved about.
+ * The median; of an even number of values halfway between the two in the middle.
+ *
+ * @param values - at least one
+ * @example
+ * median([3, 1, 2, 10]); // => 2.5
+ */
+export function median(values: Iterable<number>): number {
+  const moved = Float64Array.from(values);
+  const middle = moved.length >> 1;
+  const upper = selectInPlace(moved, middle);
+  return moved.length % 2 === 1 ? upper : (selectInPlace(moved, middle - 1) + upper) / 2;
+}
+
+/**
+ * The median; of an even number of values the upper one of the two in the middle.
  *
  * @param values - at least one
  */
-export function median(values: Float64Array): number {
-  const middle = values.length >> 1;
-  const upper = selectInPlace(values, middle);
-  return values.length % 2 === 1 ? upper : (selectInPlace(values, middle - 1) + upper) / 2;
+export function upperMedian(values: Iterable<number>): number {
+  const moved = Float64Array.from(values);
+  return selectInPlace(moved, moved.length >> 1);
+}
+
+/**
+ * The value that a fraction of sorted values lies below; between two values the lower one.
+ *
+ * @param sorted - in rising order, at least one
+ * @param fraction - 0 to 1
+ */
+export function lowerQuantile(sorted: Float64Array, fraction: number): number {
+  return sorted[Math.floor(fraction * (sorted.length - 1))] as number;
 }

@@ -1,5 +1,4 @@
-import { median } from "simple-statistics";
-import { normalQuantile, studentProbability } from "../numeric/index.js";
+import { median, normalQuantile, studentProbability } from "../numeric/index.js";
 import { huberLevel, scatterOf } from "./huber.js";
 import { scoreVariance } from "./kendall-score.js";
 import { blocksOf, knownResidual, type Observation } from "./observation.js";
@@ -131,7 +130,7 @@ function likelyResiduals(block: readonly Observation[], slope: number): number[]
 }
 
 function aboutTheirMedian(values: readonly number[]): number[] {
-  const middle = median([...values]);
+  const middle = median(values);
   return values.map((value) => value - middle);
 }
 
