@@ -2,6 +2,7 @@
 const ROOMS = [
   "provenance",
   "units",
+  "numeric",
   "counts",
   "cleanliness",
   "fluids",

@@ -31,13 +31,11 @@ export {
   planExchange,
   planHeat,
   portLevel,
-  type RandomSource,
   readIndicator,
   remediesFor,
   removalAt,
   rulesOfThumb,
   sayMinutes,
-  seededRandom,
   TYPICAL_UNCERTAINTY,
   type Uncertainty,
 } from "./circulation/index.js";
@@ -123,7 +121,6 @@ export {
   intervalCounts,
   inVolume,
   levelOf,
-  poissonInterval,
   poolReplicates,
   type Reproducibility,
   type SizeScale,
@@ -206,6 +203,7 @@ export {
   waterFromShare,
   waterPpmByVolume,
 } from "./fluids/index.js";
+export { poissonInterval, type RandomSource, seededRandom } from "./numeric/index.js";
 // Provenance and units
 export {
   type Assumption,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { readQuantity } from "../src/units/index.js";
+import { readQuantity, sayPercent, sayShare } from "../src/units/index.js";
 
 describe("reading quantities", () => {
   test("a value in the kept unit is unchanged", () => {
@@ -57,5 +57,28 @@ describe("reading quantities", () => {
     const reading = readQuantity(text, kind);
     expect(reading.kind).toBe("refused");
     expect(reading.kind === "refused" && reading.expected).toMatch(/^a number with one of the units /);
+  });
+});
+
+describe("per cent for reading", () => {
+  test.each([
+    [0.95, "95 %"],
+    [0.9499, "94.9 %"],
+    [0.999999, "99.9 %"],
+    [1, "100 %"],
+    [0.29, "29 %"],
+    [0.0004, "0 %"],
+  ])("the probability %d is %s: never more than it is", (probability, said) => {
+    expect(sayPercent(probability)).toBe(said);
+  });
+
+  test.each([
+    [2 / 3, 3, "66.7 %"],
+    [0.1, 3, "10 %"],
+    [0.00012345, 3, "0.0123 %"],
+    [0.12345, 4, "12.35 %"],
+    [0.9999, 4, "99.99 %"],
+  ])("the part %d in %d digits is %s", (fraction, digits, said) => {
+    expect(sayShare(fraction, digits)).toBe(said);
   });
 });

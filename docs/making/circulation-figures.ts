@@ -5,13 +5,13 @@ import {
   levelBands,
   type Mixing,
   planCirculation,
-  seededRandom,
   type Uncertainty,
 } from "../../src/circulation/index.js";
 import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { drawCleanUpCurve, INK } from "../../src/figures/index.js";
 import { drawSvg } from "../../src/figures/svg.js";
+import { seededRandom } from "../../src/numeric/index.js";
 
 /** The circuit that docs/circulation.md talks about. */
 const circuit: CirculationInput = {

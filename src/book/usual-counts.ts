@@ -1,5 +1,6 @@
 import type { CheckCode, Finding } from "../intake/index.js";
 import { CHECKS } from "../intake/index.js";
+import { upperMedian } from "../numeric/index.js";
 import type { Sample } from "../samples/index.js";
 import type { Connection } from "./database.js";
 
@@ -56,7 +57,7 @@ export class UsualCounts {
       const perMl = counts.perMl[place] as number;
       // Most counts are near all the earlier ones, and then it does not matter which of them is the middle.
       if (isNearAll(perMl, earlier)) return undefined;
-      const middle = medianOf(earlier);
+      const middle = upperMedian(earlier);
       if (Math.max(middle, perMl) < LEAST_PER_ML * LEAST_RATIO) continue;
       const ratio = perMl / middle;
       if (ratio >= LEAST_RATIO && ratio <= MOST_RATIO) high = true;
@@ -110,9 +111,4 @@ function isNearAll(perMl: number, earlier: readonly number[]): boolean {
     if (!(perMl < other * LEAST_RATIO && other < perMl * LEAST_RATIO)) return false;
   }
   return true;
-}
-
-/** The middle of some numbers; of two middles the upper one. */
-function medianOf(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
 }

@@ -1,5 +1,4 @@
-import { gammaln } from "simple-statistics";
-import { betaFraction, gammaTails } from "../counts/index.js";
+import { betaTails, poissonTails, type Tails } from "../numeric/index.js";
 
 /** A count as it was reported: exact, or only known to be at most or at least a number. */
 export interface CountObservation {
@@ -57,48 +56,19 @@ function tail(
   const size = 1 / relativeVariance;
   const [near, further] =
     relativeVariance === 0
-      ? [poissonSides(last, mean), poissonSides(last - 1, mean)]
+      ? [poissonTails(last, mean), poissonTails(last - 1, mean)]
       : [
-          negativeBinomialSides(last, mean * relativeVariance, size),
-          negativeBinomialSides(last - 1, mean * relativeVariance, size + 1),
+          negativeBinomialTails(last, mean * relativeVariance, size),
+          negativeBinomialTails(last - 1, mean * relativeVariance, size + 1),
         ];
   return observed.kind === "at-most"
-    ? { probability: near.lower, first: mean * further.lower }
-    : { probability: near.upper, first: mean * further.upper };
-}
-
-/** Probabilities of a count of at most `last`, and of more. */
-interface Sides {
-  readonly lower: number;
-  readonly upper: number;
-}
-
-const ALL_ABOVE: Sides = { lower: 0, upper: 1 };
-
-/** A count is more than n when the gamma variable of shape n + 1 is below the mean (DLMF 8.4.10). */
-function poissonSides(last: number, mean: number): Sides {
-  if (last < 0) return ALL_ABOVE;
-  const { lower, upper } = gammaTails(last + 1, mean);
-  return { lower: upper, upper: lower };
+    ? { probability: near.upTo, first: mean * further.upTo }
+    : { probability: near.more, first: mean * further.more };
 }
 
 /** The negative binomial of a size, whose mean is the size times the odds, by the incomplete beta function. */
-function negativeBinomialSides(last: number, odds: number, size: number): Sides {
-  if (last < 0) return ALL_ABOVE;
-  if (!(odds > 0)) return { lower: 1, upper: 0 };
-  const more = odds / (1 + odds);
-  // ln of what stands before the fraction: x^a (1 − x)^b Γ(a + b) / (Γ(a) Γ(b)).
-  const front = Math.exp(
-    gammaln(size + last + 1) -
-      gammaln(size) -
-      gammaln(last + 1) +
-      (last + 1) * Math.log(more) -
-      size * Math.log1p(odds),
-  );
-  if (last < size * odds) {
-    const lower = (front * betaFraction(1 / (1 + odds), size, last + 1)) / size;
-    return { lower, upper: 1 - lower };
-  }
-  const upper = (front * betaFraction(more, last + 1, size)) / (last + 1);
-  return { lower: 1 - upper, upper };
+function negativeBinomialTails(last: number, odds: number, size: number): Tails {
+  if (last < 0) return { upTo: 0, more: 1 };
+  const { lower, upper } = betaTails(1 / (1 + odds), odds / (1 + odds), size, last + 1);
+  return { upTo: lower, more: upper };
 }

@@ -1,3 +1,4 @@
+import { bisect, halfway } from "../numeric/index.js";
 import { levelOfMode, type ModeTable } from "./modes.js";
 
 /**
@@ -152,22 +153,16 @@ function descend(modes: ModeTable, limit: number, from: number, to: number): num
       if (!(next > low)) return low;
       low = Math.min(next, high);
     }
-    const middle = high === Number.POSITIVE_INFINITY ? 2 * low + 1 : (low + high) / 2;
+    const middle = halfway(low, high);
     if (!(middle > low && middle < high)) return high;
     if (modes.levelAfter(middle) <= limit) high = middle;
     else low = middle;
   }
 }
 
-/** Finds the limit on a rising stretch, by halving. */
+/** Finds the limit on a rising stretch. */
 function climb(modes: ModeTable, limit: number, from: number, to: number): number {
-  let [low, high] = [from, to];
-  for (;;) {
-    const middle = high === Number.POSITIVE_INFINITY ? 2 * low + 1 : (low + high) / 2;
-    if (!(middle > low && middle < high)) return high;
-    if (modes.levelAfter(middle) > limit) high = middle;
-    else low = middle;
-  }
+  return bisect((passes) => !(modes.levelAfter(passes) > limit), from, to).fails;
 }
 
 /**

@@ -1,3 +1,4 @@
+import { bisect, highestAt } from "../numeric/index.js";
 import { type CountObservation, expectedCount, logLikelihood, varianceOf } from "./count-likelihood.js";
 
 /** One count of a falling level. */
@@ -86,7 +87,9 @@ class ProfileFit {
     const index = tried.indexOf(top);
     const low = tried[Math.max(0, index - 1)] as Decay;
     const high = tried[Math.min(tried.length - 1, index + 1)] as Decay;
-    const refined = climb((rate) => this.at(rate, floor), low.rate, high.rate);
+    const likelihood = (rate: number) => this.at(rate, floor).logLikelihood;
+    const rate = highestAt(likelihood, low.rate, high.rate, (from, to) => !(to - from > 1e-6 * to));
+    const refined = this.at(rate, floor);
     return refined.logLikelihood > top.logLikelihood ? refined : top;
   }
 
@@ -235,32 +238,7 @@ export function likelihoodOf(
 
 /** The last value inside on the way from one that is inside to one that is not. */
 export function edge(inside: (value: number) => boolean, from: number, to: number): number {
-  let [within, without] = [from, to];
   // Three more digits than anybody reads.
-  while (Math.abs(without - within) > 1e-6 * Math.max(Math.abs(within), Math.abs(without))) {
-    const middle = (within + without) / 2;
-    if (inside(middle)) within = middle;
-    else without = middle;
-  }
-  return within;
-}
-
-/** Golden-section search for the top between two rates. */
-function climb(at: (rate: number) => Decay, from: number, to: number): Decay {
-  const golden = (Math.sqrt(5) - 1) / 2;
-  let [low, high] = [from, to];
-  let left = at(high - golden * (high - low));
-  let right = at(low + golden * (high - low));
-  while (high - low > 1e-6 * high) {
-    if (left.logLikelihood < right.logLikelihood) {
-      low = left.rate;
-      left = right;
-      right = at(low + golden * (high - low));
-    } else {
-      high = right.rate;
-      right = left;
-      left = at(high - golden * (high - low));
-    }
-  }
-  return left.logLikelihood > right.logLikelihood ? left : right;
+  const isNear = (low: number, high: number) => high - low <= 1e-6 * high;
+  return bisect(inside, from, to, { isNear }).holds;
 }

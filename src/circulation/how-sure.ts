@@ -1,7 +1,7 @@
+import { countUpTo, type RandomSource } from "../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import { type CirculationInput, readyCircuit } from "./circuit.js";
 import { type FirstOrder, firstOrder } from "./first-order.js";
-import type { RandomSource } from "./random.js";
 import { CircuitSolver } from "./solver.js";
 import { CaseDrawer, checkUncertainty, startIsUncertain, type Uncertainty } from "./uncertainty.js";
 
@@ -161,18 +161,6 @@ function curveOf(entered: Float64Array, left: Float64Array): { minutes: number; 
       probability: (countUpTo(entered, minutes) - countUpTo(left, minutes)) / entered.length,
     };
   });
-}
-
-/** How many of some sorted values are not above another. */
-function countUpTo(sorted: Float64Array, value: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((sorted[middle] as number) <= value) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function compare(estimate: FirstOrder, sampled: MinutesFor): HowSure["agreement"] {

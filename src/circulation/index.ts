@@ -65,7 +65,6 @@ export {
   type RatedDrop,
   readIndicator,
 } from "./pressure-drop.js";
-export { type RandomSource, seededRandom } from "./random.js";
 export type { RemainingTime } from "./remaining.js";
 export { type BelowRated, type Removal, removalAt } from "./removal.js";
 export { minutesUp, sayMinutes } from "./say-minutes.js";

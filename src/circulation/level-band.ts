@@ -1,5 +1,5 @@
+import { lowerQuantile, type RandomSource } from "../numeric/index.js";
 import { type CirculationInput, readyCircuit } from "./circuit.js";
-import type { RandomSource } from "./random.js";
 import { CircuitSolver } from "./solver.js";
 import { CaseDrawer, checkUncertainty, type Uncertainty } from "./uncertainty.js";
 
@@ -54,7 +54,7 @@ export function levelBands(
     channel: name,
     points: moments.map((moment) => {
       const sorted = moment.drawn.sort();
-      const at = (fraction: number) => sorted[Math.floor(fraction * (draws - 1))] as number;
+      const at = (fraction: number) => lowerQuantile(sorted, fraction);
       return { minutes: moment.minutes, low: at(0.05), median: at(0.5), high: at(0.95) };
     }),
   }));

@@ -1,3 +1,4 @@
+import { bisect } from "../numeric/index.js";
 import { type CirculationInput, readyCircuit } from "./circuit.js";
 import { CircuitSolver } from "./solver.js";
 
@@ -81,18 +82,14 @@ function isReachable(input: CirculationInput): boolean {
 /** So large that it stands for no end, and small enough to multiply with. */
 const LARGEST = 1e150;
 
-/** Halves the powers of ten between two values until no number lies between; `enough` turns true once. */
+/** Bisects the logarithm until no number lies between; `enough` turns true once. */
 function smallestEnough(low: number, high: number, enough: (value: number) => boolean): Need {
   if (!enough(high)) return { kind: "never-enough" };
   if (enough(low)) return { kind: "enough", value: low };
-  let short = low;
-  let value = high;
-  for (;;) {
-    const middle = Math.sqrt(short) * Math.sqrt(value);
-    if (!(middle > short && middle < value)) return { kind: "enough", value };
-    if (enough(middle)) value = middle;
-    else short = middle;
-  }
+  const turn = bisect((value) => !enough(value), low, high, {
+    between: (short, value) => Math.sqrt(short) * Math.sqrt(value),
+  });
+  return { kind: "enough", value: turn.fails };
 }
 
 function inverse(need: Need): Need {

@@ -1,5 +1,6 @@
 import { mostUsed } from "../cleanliness/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
+import { sayShare } from "../units/index.js";
 import { type CircuitOfBins, type CirculationInput, type LimitedChannel, readyCircuit } from "./circuit.js";
 import { type Mixing, passesCounted } from "./mixing.js";
 import { floorOfModes, levelAfter, type Mode } from "./modes.js";
@@ -164,7 +165,7 @@ function sayMixing(mixing: Mixing): Assumption {
       return {
         code: "two-zone",
         message:
-          `${percent(mixing.slowFraction)} of the circuit was taken as a slow zone that trades ${percent(mixing.exchangePerPass)} of the ` +
+          `${sayShare(mixing.slowFraction)} of the circuit was taken as a slow zone that trades ${sayShare(mixing.exchangePerPass)} of the ` +
           `circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, and ${rating}`,
         source: "MASS-BALANCE",
       };
@@ -175,10 +176,6 @@ function sayMixing(mixing: Mixing): Assumption {
         source: "MASS-BALANCE",
       };
   }
-}
-
-function percent(fraction: number): string {
-  return `${Number((100 * fraction).toPrecision(3))} %`;
 }
 
 function planChannel(circuit: CircuitOfBins, solver: CircuitSolver, index: number): PlannedChannel {

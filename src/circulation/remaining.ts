@@ -1,3 +1,4 @@
+import { highestAt } from "../numeric/index.js";
 import { type DecayFit, type DecayPoint, DROP_90, edge, likelihoodOf } from "./decay-fit.js";
 
 /** Minutes from the last sample until a channel is at its limit, with a 90 % interval that may be open above. */
@@ -76,25 +77,9 @@ function bestThrough(
   });
 }
 
-/** Golden-section search for the highest value between two arguments. */
+/** The highest value between two arguments, which may be that at an end. */
 function highest(from: number, to: number, value: (at: number) => number): number {
-  const golden = (Math.sqrt(5) - 1) / 2;
-  let [low, high] = [from, to];
-  let [left, right] = [high - golden * (high - low), low + golden * (high - low)];
-  let [atLeft, atRight] = [value(left), value(right)];
   const near = 1e-7 * (to - from);
-  while (high - low > near) {
-    if (atLeft < atRight) {
-      low = left;
-      [left, atLeft] = [right, atRight];
-      right = low + golden * (high - low);
-      atRight = value(right);
-    } else {
-      high = right;
-      [right, atRight] = [left, atLeft];
-      left = high - golden * (high - low);
-      atLeft = value(left);
-    }
-  }
-  return Math.max(atLeft, atRight, value(from), value(to));
+  const at = highestAt(value, from, to, (low, high) => !(high - low > near));
+  return Math.max(value(at), value(from), value(to));
 }

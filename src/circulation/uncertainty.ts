@@ -1,7 +1,6 @@
+import { drawGammas, drawNormals, type RandomSource } from "../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { CircuitOfBins } from "./circuit.js";
-import { drawGammas, drawNormals } from "./draws.js";
-import type { RandomSource } from "./random.js";
 import { type Factors, statedFactors } from "./solver.js";
 
 /**

@@ -1,12 +1,11 @@
 import {
   type CountReading,
-  type Interval,
   levelOf,
-  poissonInterval,
   type Reproducibility,
   rawParticles,
   sampleSeenMl,
 } from "../counts/index.js";
+import { type Interval, poissonInterval } from "../numeric/index.js";
 import { type ClassTable, limitsOfChannel } from "./class-table.js";
 import { readChannel, type TableCounts } from "./size-pairs.js";
 

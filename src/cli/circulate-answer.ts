@@ -17,9 +17,9 @@ import {
   reboundOf,
   remediesFor,
   rulesOfThumb,
-  seededRandom,
   TYPICAL_UNCERTAINTY,
 } from "../circulation/index.js";
+import { seededRandom } from "../numeric/index.js";
 import { joinAssumptions } from "../provenance/index.js";
 import { readQuantityOption } from "./arguments.js";
 import { heatFrom, indicatorFrom, loadingFrom } from "./circulate-extras.js";

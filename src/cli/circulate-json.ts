@@ -2,6 +2,7 @@ import type { BracketEnd, HowSure, InterimAssessment, MinutesFor, Need } from ".
 import type { Classification } from "../cleanliness/index.js";
 import type { CountSet } from "../counts/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
+import { sayShare } from "../units/index.js";
 import type { CirculationAnswer } from "./circulate-answer.js";
 import { classesAsJson } from "./classify.js";
 import { planAsJson } from "./plan-json.js";
@@ -21,7 +22,7 @@ export function circulationAsJson(answer: CirculationAnswer) {
             basis:
               quoted.confidence === undefined
                 ? "the stated values, taken as exact"
-                : `${percent(quoted.confidence)} of the cases within the stated uncertainties are at the target then`,
+                : `${sayShare(quoted.confidence, 4)} of the cases within the stated uncertainties are at the target then`,
           },
     bracket: {
       plug: endAsJson(answer.bracket.plug),
@@ -59,10 +60,6 @@ export function circulationAsJson(answer: CirculationAnswer) {
     assumptions: answer.assumptions,
     cautions: CART_CAUTIONS,
   };
-}
-
-function percent(fraction: number): string {
-  return `${Number((100 * fraction).toPrecision(4))} %`;
 }
 
 function endAsJson(end: BracketEnd) {

@@ -8,6 +8,7 @@ import {
 } from "../circulation/index.js";
 import { type Classification, formatIso4406 } from "../cleanliness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
+import { sayShare } from "../units/index.js";
 import type { CirculationAnswer } from "./circulate-answer.js";
 import { drawTable, sayAssumptions, sayCautions, sayNumber } from "./text.js";
 
@@ -38,8 +39,8 @@ function sayAnswer({ plan, quoted, asked }: CirculationAnswer): string {
   if (asked === undefined) return stated + leaves;
   const sure =
     quoted?.confidence === undefined
-      ? `There is no time at which ${sayPercent(asked.confidence)} of the cases are at the target.\n`
-      : `To be ${sayPercent(quoted.confidence)} sure: ${sayMinutes(quoted.minutes)} (${sayNumber(quoted.passes)} passes). Go by this time; the one above takes every stated value as exact.\n`;
+      ? `There is no time at which ${sayShare(asked.confidence)} of the cases are at the target.\n`
+      : `To be ${sayShare(quoted.confidence)} sure: ${sayMinutes(quoted.minutes)} (${sayNumber(quoted.passes)} passes). Go by this time; the one above takes every stated value as exact.\n`;
   return stated + sure + leaves;
 }
 
@@ -96,8 +97,8 @@ function sayClasses(classes: Classification): string {
 function saySure(sure: HowSure): string {
   const lines = sure.minutesFor.map((entry) =>
     entry.kind === "minutes"
-      ? `  ${sayPercent(entry.probability)}: ${sayNumber(entry.minutes)} minutes\n`
-      : `  ${sayPercent(entry.probability)}: never; at most ${sayPercent(entry.highest)}\n`,
+      ? `  ${sayShare(entry.probability)}: ${sayNumber(entry.minutes)} minutes\n`
+      : `  ${sayShare(entry.probability)}: never; at most ${sayShare(entry.highest)}\n`,
   );
   return `\nProbability of being at the target (${sure.draws} cases):\n${lines.join("")}${sayFirstOrder(sure)}`;
 }
@@ -152,7 +153,7 @@ function sayWhatIf({ remedies, within, after, atEnd, interim }: CirculationAnswe
       `To reach the target, one of these alone:`,
       `  β from ${remedies.fromUmC} µm(c) up: ${sayNeed(remedies.beta, (value) => `more than ${sayNumber(value)}`, "no β is enough")}`,
       `  flow: ${sayNeed(remedies.flowLpm, (value) => `more than ${sayNumber(value)} L/min`, "no flow is enough")}`,
-      `  ingress: ${sayNeed(remedies.ingressFraction, (value) => `less than ${sayPercent(value)} of what was given`, "not even without any")}`,
+      `  ingress: ${sayNeed(remedies.ingressFraction, (value) => `less than ${sayShare(value)} of what was given`, "not even without any")}`,
     );
   }
   if (within !== undefined) {
@@ -182,7 +183,7 @@ function sayElement({ loading, indicator, heat }: CirculationAnswer): string {
   if (loading !== undefined) {
     const left = loading.circulationsLeft;
     lines.push(
-      `Element: this circulation adds ${sayNumber(loading.addedG)} g; ${sayPercent(loading.share)} of ${sayNumber(loading.capacityG)} g used after it; ` +
+      `Element: this circulation adds ${sayNumber(loading.addedG)} g; ${sayShare(loading.share)} of ${sayNumber(loading.capacityG)} g used after it; ` +
         (left.kind === "times" ? `${sayNumber(left.value)} more like it are left.` : "nothing is added."),
     );
   }
@@ -224,8 +225,4 @@ function saySteps({ steps, interim }: CirculationAnswer): string {
     return `${String(index + 1).padStart(3)}. ${step}${counts}${caution === undefined ? "" : `\n     CAUTION: ${caution}`}\n`;
   });
   return `\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n${lines.join("")}`;
-}
-
-function sayPercent(fraction: number): string {
-  return `${Number((100 * fraction).toPrecision(3))} %`;
 }

@@ -14,6 +14,7 @@ import {
 } from "../cleanliness/index.js";
 import { bringToVolume } from "../counts/index.js";
 import { SOURCES } from "../provenance/index.js";
+import { sayPercent } from "../units/index.js";
 import type { certaintyOf, targetOf } from "./classify-doubt.js";
 import { drawTable, sayCount, sayNumber } from "./text.js";
 
@@ -163,7 +164,7 @@ export function sayCertainty(certainty: ReturnType<typeof certaintyOf>): string 
             `${sayNumber(entry.rawInterval.low)} to ${sayNumber(entry.rawInterval.high)}`,
             entry.classes
               .filter(({ probability }) => probability >= 0.001)
-              .map((part) => `${part.class}: ${sayPercent(part.probability)}`)
+              .map((part) => `${part.class}: ${sayProbability(part.probability)}`)
               .join("  "),
           ]
         : [standard, entry.channel, "", "", entry.why],
@@ -192,7 +193,7 @@ export function sayTargetOutcome(counts: TableCounts, target: ReturnType<typeof 
     entry.outcome === "not-measured" ? "not measured" : entry.outcome,
     entry.count === null ? "" : sayCount(entry.count),
     sayCount(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
-    entry.probability === null ? "" : sayPercent(entry.probability),
+    entry.probability === null ? "" : sayProbability(entry.probability),
   ]);
   const sure =
     target.probability === null
@@ -211,14 +212,14 @@ function sayJoint(joint: JointProbability): string {
 }
 
 function sayRange({ atLeast, atMost }: ProbabilityRange): string {
-  const low = sayPercent(atLeast);
-  const high = sayPercent(atMost);
+  const low = sayProbability(atLeast);
+  const high = sayProbability(atMost);
   return low === high ? low : `${low} to ${high}`;
 }
 
-/** A probability for reading; near the ends it never rounds to certainty. */
-function sayPercent(probability: number): string {
+/** A probability for reading; near the ends it is never said to be certain. */
+function sayProbability(probability: number): string {
   if (probability > 0.999) return "over 99.9 %";
   if (probability < 0.001) return "under 0.1 %";
-  return `${(probability * 100).toFixed(1)} %`;
+  return sayPercent(probability);
 }

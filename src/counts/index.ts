@@ -1,4 +1,3 @@
-export { betaFraction } from "./beta-fraction.js";
 export { BLANK_SHARE_MAX, type BlankedSample, subtractBlank } from "./blank.js";
 export {
   type AnyCountSet,
@@ -21,9 +20,7 @@ export {
 export { bringToVolume, subtractAsWritten } from "./decimal.js";
 export { type EstimatedCount, estimateAt, withEstimates } from "./estimate.js";
 export { inVolume, toCumulative, toIntervals } from "./forms.js";
-export { gammaTails } from "./gamma.js";
 export { levelOf, logSdOf, type Observation, type Reproducibility } from "./level.js";
-export { type Interval, poissonInterval } from "./poisson.js";
 export {
   type CountReading,
   countAt,

@@ -1,5 +1,12 @@
+import {
+  bellNodes,
+  gammaQuantile,
+  gammaTails,
+  type Node,
+  normalProbability,
+  sumOver,
+} from "../numeric/index.js";
 import { CountError } from "./count-set.js";
-import { gammaQuantile, gammaTails, normalProbability } from "./gamma.js";
 
 /** How far two counts of the same fluid differ beyond Poisson scatter, for the counter and the laboratory together. */
 export type Reproducibility =
@@ -64,44 +71,28 @@ function mix(shape: number, logSd: number): (x: number) => number {
   // The narrower of the two spreads is summed over, so that the other is smooth on the grid.
   if (logSd * logSd * shape < 1) {
     const grid = normalGrid();
-    return (x) => sum(grid, (z) => gammaTails(shape, x * Math.exp(logSd * z)).lower);
+    return (x) => average(grid, (z) => gammaTails(shape, x * Math.exp(logSd * z)).lower);
   }
   const grid = logGammaGrid(shape);
-  return (x) => (x > 0 ? sum(grid, (logLevel) => normalProbability((Math.log(x) - logLevel) / logSd)) : 0);
-}
-
-interface Node {
-  readonly at: number;
-  readonly weight: number;
+  return (x) =>
+    x > 0 ? average(grid, (logLevel) => normalProbability((Math.log(x) - logLevel) / logSd)) : 0;
 }
 
 const NODES = 160;
 
-/** Equal steps over ±8.5 standard deviations: for a smooth bell the trapezoid rule is exact to the last digits. */
+/** Equal steps over ±8.5 standard deviations. */
 function normalGrid(): Node[] {
-  return gridOf(-8.5, 8.5, (z) => (-z * z) / 2);
+  return bellNodes(-8.5, 8.5, NODES, (z) => (-z * z) / 2);
 }
 
 /** Equal steps in the logarithm of a gamma variable, from where nothing is left below to where nothing is left above. */
 function logGammaGrid(shape: number): Node[] {
   const low = Math.log(gammaQuantile(shape, 1e-15));
   const high = Math.log(gammaQuantile(shape, 1 - 1e-15));
-  return gridOf(low, high, (y) => shape * (y - Math.log(shape)) - (Math.exp(y) - shape));
+  return bellNodes(low, high, NODES, (y) => shape * (y - Math.log(shape)) - (Math.exp(y) - shape));
 }
 
-function gridOf(low: number, high: number, logDensity: (at: number) => number): Node[] {
-  const nodes = Array.from({ length: NODES + 1 }, (_, index) => {
-    const at = low + ((high - low) * index) / NODES;
-    return { at, weight: Math.exp(logDensity(at)) };
-  });
-  const total = nodes.reduce((whole, node) => whole + node.weight, 0);
-  return nodes.map(({ at, weight }) => ({ at, weight: weight / total }));
-}
-
-function sum(grid: readonly Node[], value: (at: number) => number): number {
-  // The weights sum to 1 but for the last digit.
-  return Math.min(
-    1,
-    grid.reduce((whole, node) => whole + node.weight * value(node.at), 0),
-  );
+/** A probability averaged over a grid, whose weights sum to 1 but for the last digit. */
+function average(grid: readonly Node[], probability: (at: number) => number): number {
+  return Math.min(1, sumOver(grid, probability));
 }

@@ -1,5 +1,5 @@
+import { gammaTails } from "../numeric/index.js";
 import { CountError, type CountSet, cumulativeCounts, type SameScale, type SizeScale } from "./count-set.js";
-import { gammaTails } from "./gamma.js";
 import { rawParticles, readBetween, sampleSeenMl } from "./reading.js";
 
 /** Whether replicate counts scatter more than particles counted at random would. */

@@ -1,4 +1,4 @@
-import { gammaTails } from "./gamma.js";
+import { gammaTails, simpsonNodes } from "../numeric/index.js";
 import { logSdOf, type Observation, type Reproducibility } from "./level.js";
 
 /** One channel's raw count, with the limits between which the level is asked for, in particles per mL. */
@@ -37,12 +37,12 @@ export function averageOverLaboratory(
   let sum = 0;
   let weights = 0;
   for (let panel = 1; panel < ends.length; panel += 1) {
-    const low = ends[panel - 1] as number;
-    const step = ((ends[panel] as number) - low) / STEPS;
-    for (let node = 0; node <= STEPS; node += 1) {
-      const z = low + node * step;
-      const simpson = node === 0 || node === STEPS ? 1 : node % 2 === 1 ? 4 : 2;
-      const weight = simpson * step * Math.exp((-z * z) / 2);
+    for (const { at: z, weight: width } of simpsonNodes(
+      ends[panel - 1] as number,
+      ends[panel] as number,
+      STEPS,
+    )) {
+      const weight = width * Math.exp((-z * z) / 2);
       weights += weight;
       sum += weight * combine(probabilities(z));
     }

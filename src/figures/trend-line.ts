@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../fitness/index.js";
-import { levelAt, studentQuantile } from "../trend/index.js";
+import { studentQuantile } from "../numeric/index.js";
+import { levelAt } from "../trend/index.js";
 import { ANCHORS, placeEvents, sayEventKind } from "./events.js";
 import { INK } from "./ink.js";
 import { drawSvg } from "./svg.js";

@@ -1,5 +1,5 @@
+import { integrate, normalProbability, normalQuantile } from "../numeric/index.js";
 import type { Range } from "../samples/index.js";
-import { normalProbability, normalQuantile } from "../trend/index.js";
 
 /** One measured value with its standard uncertainty, and the limits it is held against. */
 export interface MeasuredAgainst extends Range {
@@ -86,17 +86,9 @@ export function globalRisks(inspection: Inspection): GlobalRisks {
   const accepted = (value: number) => conformanceProbability({ value, standardUncertainty, ...acceptance });
   const falselyAccepted = (value: number) => density(value) * accepted(value);
   return {
-    consumer: integrate(falselyAccepted, from, low) + integrate(falselyAccepted, high, to),
-    producer: integrate((value) => density(value) * (1 - accepted(value)), low, high),
+    consumer: integrate(falselyAccepted, from, low, STEPS) + integrate(falselyAccepted, high, to, STEPS),
+    producer: integrate((value) => density(value) * (1 - accepted(value)), low, high, STEPS),
   };
-}
-
-function integrate(of: (value: number) => number, from: number, to: number): number {
-  if (!(to > from)) return 0;
-  const step = (to - from) / STEPS;
-  let sum = of(from) + of(to);
-  for (let index = 1; index < STEPS; index += 1) sum += (index % 2 === 1 ? 4 : 2) * of(from + index * step);
-  return (sum * step) / 3;
 }
 
 function mustBePositive(standardUncertainty: number): void {

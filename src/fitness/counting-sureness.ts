@@ -8,9 +8,9 @@ import {
   type Scatter,
   sampleSeenMl,
 } from "../counts/index.js";
+import { normalProbability } from "../numeric/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Requirement, Sample } from "../samples/index.js";
-import { normalProbability } from "../trend/index.js";
 import type { Sureness } from "./assessed.js";
 import { poolOf } from "./counted.js";
 import { settleByCounting, settleByStating } from "./settle.js";

@@ -1,3 +1,4 @@
+import { bisect } from "../numeric/index.js";
 import type { Measured, Range } from "../samples/index.js";
 import { conformanceProbability } from "./conformity.js";
 import type { LaboratoryScatter } from "./laboratory.js";
@@ -74,13 +75,10 @@ export function settleByCounting(
       why: "a channel lies so close to its limit that the spread of laboratories alone leaves the doubt",
     };
   }
-  let [low, high] = [replicates - 1, replicates];
-  for (let step = 0; step < 5; step += 1) {
-    const middle = (low + high) / 2;
-    if (probabilityFor(middle) >= asked) high = middle;
-    else low = middle;
-  }
-  return { kind: "count-more", countedMl: Number((high * countedMl).toPrecision(3)), replicates };
+  const { fails: times } = bisect((tried) => !(probabilityFor(tried) >= asked), replicates - 1, replicates, {
+    isNear: (low, high) => high - low <= 1 / 32,
+  });
+  return { kind: "count-more", countedMl: Number((times * countedMl).toPrecision(3)), replicates };
 }
 
 /**
@@ -105,13 +103,9 @@ function fewest(does: (n: number) => boolean): number | undefined {
     if (high >= MOST) return undefined;
     high = Math.min(MOST, high * 2);
   }
-  let low = Math.max(1, Math.floor(high / 2));
-  while (high - low > 1) {
-    const middle = Math.floor((low + high) / 2);
-    if (does(middle)) high = middle;
-    else low = middle;
-  }
-  return high;
+  return bisect((n) => !does(n), Math.max(1, Math.floor(high / 2)), high, {
+    between: (low, upper) => Math.floor((low + upper) / 2),
+  }).fails;
 }
 
 /** Says what would settle a doubt. */

@@ -319,7 +319,7 @@ export const SOURCES = {
   },
   "DLMF-8": {
     title: "NIST Digital Library of Mathematical Functions, incomplete gamma functions",
-    edition: "8.9.2, 8.11.4 and 5.11.1",
+    edition: "8.4.10, 8.9.2, 8.11.4 and 5.11.1",
     standing: "memory",
   },
   WEST: {

@@ -1,4 +1,5 @@
-import { median, quantile } from "simple-statistics";
+import { quantile } from "simple-statistics";
+import { median } from "../numeric/index.js";
 import { scatterOf } from "./huber.js";
 
 /** Alarm levels of a population of like circuits, in the unit of the values. */
@@ -40,7 +41,7 @@ export function alarmLevels(values: readonly number[]): AlarmLevels {
   }
   const n = values.length;
   if (n < FEWEST) return { kind: "cannot-tell", n, needed: FEWEST };
-  const middle = median([...values]);
+  const middle = median(values);
   const scatter = scatterOf(values);
   const percentile = (share: number) => quantile([...values], share);
   return {

@@ -1,6 +1,6 @@
+import { bisect, studentQuantile } from "../numeric/index.js";
 import { chanceBeyond, type LevelLine, levelAt, levelLine } from "./level-line.js";
 import { blocksOf, type Observation } from "./observation.js";
-import { studentQuantile } from "./student-t.js";
 import { type RobustSlope, theilSen } from "./theil-sen.js";
 import { type TrendTest, trendTest } from "./trend-test.js";
 
@@ -172,13 +172,9 @@ export function nextSampleDue(
   for (let step = 1; step <= SEARCH_STEPS; step += 1) {
     const to = lastX + (longest * step) / SEARCH_STEPS;
     if (chanceAt(to) >= risk) {
-      let [from, until] = [lastX + (longest * (step - 1)) / SEARCH_STEPS, to];
-      for (let halving = 0; halving < 50; halving += 1) {
-        const middle = (from + until) / 2;
-        if (chanceAt(middle) >= risk) until = middle;
-        else from = middle;
-      }
-      return { x: from, chance: chanceAt(from), because: "risk" };
+      const from = lastX + (longest * (step - 1)) / SEARCH_STEPS;
+      const x = bisect((at) => !(chanceAt(at) >= risk), from, to).holds;
+      return { x, chance: chanceAt(x), because: "risk" };
     }
   }
   return { x: end, chance: chanceAt(end), because: "longest-interval" };

@@ -1,4 +1,4 @@
-import { median } from "simple-statistics";
+import { median } from "../numeric/index.js";
 
 /** A robust middle of values and what each of them weighs in it. */
 export interface RobustLevel {
@@ -25,7 +25,7 @@ export const MEDIAN_DISTANCE_TO_SCATTER = 1.4826;
  * @source HUBER
  */
 export function huberLevel(values: readonly number[], scatter = scatterOf(values)): RobustLevel {
-  let level = median([...values]);
+  let level = median(values);
   const limit = CUT_OFF * scatter;
   const cut = (value: number) => Math.max(-limit, Math.min(limit, value - level));
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
@@ -54,7 +54,7 @@ export function huberLevel(values: readonly number[], scatter = scatterOf(values
  * @source IGLEWICZ-HOAGLIN
  */
 export function scatterOf(values: readonly number[]): number {
-  const middle = median([...values]);
+  const middle = median(values);
   const distances = values.map((value) => Math.abs(value - middle));
   const byMedian = MEDIAN_DISTANCE_TO_SCATTER * median(distances);
   if (byMedian > 0) return byMedian;

@@ -32,12 +32,10 @@ export {
   levelAt,
   levelLine,
 } from "./level-line.js";
-export { normalProbability, normalQuantile } from "./normal.js";
 export type { Observation } from "./observation.js";
 export { findOutliers, type Outlier } from "./outliers.js";
 export { type ResampledWindow, resampleCrossing } from "./resample.js";
 export { findSteps, type Step } from "./steps.js";
-export { studentProbability, studentQuantile } from "./student-t.js";
 export { type Interval, type RobustSlope, theilSen } from "./theil-sen.js";
 export { type TrendTest, trendTest } from "./trend-test.js";
 export { type StepDistribution, stepQuantile, turnbull } from "./turnbull.js";

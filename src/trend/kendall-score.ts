@@ -1,6 +1,7 @@
+import { countBelow, countUpTo } from "../numeric/index.js";
 import { sortCounting } from "./inversions.js";
 import { columnOf, type Known, knownResidual, type Observation } from "./observation.js";
-import { countBelow, countUpTo, RankedCounter } from "./ranks.js";
+import { RankedCounter } from "./ranked-counter.js";
 
 /**
  * Kendall's score of values against x: the pairs that surely rise less the pairs that surely fall.

@@ -1,6 +1,6 @@
 import { linearRegression, mean } from "simple-statistics";
+import { studentQuantile } from "../numeric/index.js";
 import { mustBeFinite } from "./observation.js";
-import { studentQuantile } from "./student-t.js";
 
 /** The straight line of least squares, to stand beside the robust one. */
 export interface LeastSquaresLine {

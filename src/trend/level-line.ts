@@ -1,10 +1,8 @@
-import { median } from "simple-statistics";
+import { median, normalQuantile, studentProbability } from "../numeric/index.js";
 import { huberLevel, scatterOf } from "./huber.js";
 import { scoreVariance } from "./kendall-score.js";
-import { normalQuantile } from "./normal.js";
 import { blocksOf, knownResidual, type Observation } from "./observation.js";
 import { ownScores } from "./own-scores.js";
-import { studentProbability } from "./student-t.js";
 import type { RobustSlope } from "./theil-sen.js";
 import { turnbull } from "./turnbull.js";
 
@@ -132,7 +130,7 @@ function likelyResiduals(block: readonly Observation[], slope: number): number[]
 }
 
 function aboutTheirMedian(values: readonly number[]): number[] {
-  const middle = median([...values]);
+  const middle = median(values);
   return values.map((value) => value - middle);
 }
 

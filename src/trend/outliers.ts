@@ -1,4 +1,4 @@
-import { median } from "simple-statistics";
+import { median } from "../numeric/index.js";
 import { scatterOf } from "./huber.js";
 import { blocksOf, mustBeFinite, type Observation } from "./observation.js";
 

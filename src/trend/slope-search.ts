@@ -1,3 +1,4 @@
+import { bisect, halfway } from "../numeric/index.js";
 import { residualScore } from "./kendall-score.js";
 import { knownResidual, type Observation } from "./observation.js";
 import { SlopeSelection } from "./slope-selection.js";
@@ -60,14 +61,13 @@ function listSteps(blocks: Blocks): { first: number; slopes: number[] } {
 export function halvedSlope(blocks: Blocks, score: number): number | undefined {
   const reach = reachOf(blocks);
   if (reach === undefined) return undefined;
-  let [low, high] = [-reach.steepest, reach.steepest];
-  if (residualScore(blocks, low) < score || residualScore(blocks, high) >= score) return undefined;
-  while ((high - low) * reach.width > Number.EPSILON * (reach.height + Math.max(-low, high) * reach.width)) {
-    const middle = (low + high) / 2;
-    if (residualScore(blocks, middle) >= score) low = middle;
-    else high = middle;
-  }
-  return nearestPairSlope(blocks, (low + high) / 2, reach);
+  const { width, height, steepest } = reach;
+  const reaches = (slope: number) => residualScore(blocks, slope) >= score;
+  if (!reaches(-steepest) || reaches(steepest)) return undefined;
+  const turn = bisect(reaches, -steepest, steepest, {
+    isNear: (low, high) => (high - low) * width <= Number.EPSILON * (height + Math.max(-low, high) * width),
+  });
+  return nearestPairSlope(blocks, halfway(turn.holds, turn.fails), reach);
 }
 
 /** Sizes of the data: the largest |x| and |y|, and a slope steeper than that of any pair. */

@@ -1,6 +1,6 @@
+import { selectInPlace } from "../numeric/index.js";
 import { EveryFew, PairSorter, sortCounting } from "./inversions.js";
 import { columnOf, type Observation } from "./observation.js";
-import { selectInPlace } from "./ranks.js";
 
 /** As many slopes are listed at once; more are narrowed down first. */
 const MOST_LISTED = 4000;

@@ -1,6 +1,6 @@
+import { studentProbability } from "../numeric/index.js";
 import { huberLevel } from "./huber.js";
 import { blocksOf, mustBeFinite, type Observation } from "./observation.js";
-import { studentProbability } from "./student-t.js";
 import { theilSen } from "./theil-sen.js";
 
 /** A step that no event explains. */

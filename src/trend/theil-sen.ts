@@ -1,5 +1,5 @@
+import { median } from "../numeric/index.js";
 import { blocksOf, columnOf, knownResidual, mustBeFinite, type Observation } from "./observation.js";
-import { median } from "./ranks.js";
 import { slopeByScore } from "./slope-search.js";
 import { largestIdleScore } from "./trend-test.js";
 import { stepQuantile, turnbull } from "./turnbull.js";

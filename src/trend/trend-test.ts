@@ -1,6 +1,6 @@
+import { normalProbability, normalQuantile } from "../numeric/index.js";
 import { exactTail } from "./kendall-exact.js";
 import { kendallScore, orderingsOf, scoreVariance, varianceFrom } from "./kendall-score.js";
-import { normalProbability, normalQuantile } from "./normal.js";
 import { blocksOf, knownResidual, mustBeFinite, type Observation } from "./observation.js";
 
 /** Do values rise or fall with x, and how surely. */

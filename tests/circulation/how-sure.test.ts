@@ -7,12 +7,12 @@ import {
   levelBands,
   type MinutesFor,
   planCirculation,
-  seededRandom,
   TYPICAL_UNCERTAINTY,
   type Uncertainty,
 } from "../../src/circulation/index.js";
 import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
+import { seededRandom } from "../../src/numeric/index.js";
 
 const demo: CirculationInput = {
   volumeL: 60,

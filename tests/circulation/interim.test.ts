@@ -9,10 +9,10 @@ import {
   type InterimSample,
   mostTellingMinutes,
   planCirculation,
-  seededRandom,
 } from "../../src/circulation/index.js";
 import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
+import { seededRandom } from "../../src/numeric/index.js";
 
 const STARTS = [20000, 5000, 640];
 const SIZES = [4, 6, 14];

@@ -11,9 +11,9 @@ import {
   planDrying,
   planExchange,
   planHeat,
-  seededRandom,
 } from "../../src/circulation/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
+import { seededRandom } from "../../src/numeric/index.js";
 
 const circuit: CirculationInput = {
   volumeL: 60,

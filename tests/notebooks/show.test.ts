@@ -1,11 +1,12 @@
 import { describe, expect, test } from "vitest";
-import { howSure, planCirculation, seededRandom } from "../../src/circulation/index.js";
+import { howSure, planCirculation } from "../../src/circulation/index.js";
 import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { judgeCarts } from "../../src/fitness/index.js";
 import { samplesFrame } from "../../src/frames/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 import { richOf } from "../../src/notebook/index.js";
+import { seededRandom } from "../../src/numeric/index.js";
 import { CART_CAUTIONS } from "../../src/provenance/index.js";
 
 const fleet = await readFleetFiles({

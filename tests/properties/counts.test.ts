@@ -12,11 +12,11 @@ import {
   estimateAt,
   inVolume,
   levelOf,
-  poissonInterval,
   poolReplicates,
   toCumulative,
   toIntervals,
 } from "../../src/counts/index.js";
+import { poissonInterval } from "../../src/numeric/index.js";
 import { fallingCounts, nearLimit, SIZES_UM, seeded, TABLES } from "../support/counts-near-limits.js";
 
 const sized = (counts: readonly number[]) =>

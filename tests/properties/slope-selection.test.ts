@@ -2,7 +2,6 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { sortCounting } from "../../src/trend/inversions.js";
 import type { Observation } from "../../src/trend/observation.js";
-import { median, selectInPlace } from "../../src/trend/ranks.js";
 import { halvedSlope } from "../../src/trend/slope-search.js";
 import { SlopeSelection } from "../../src/trend/slope-selection.js";
 import { seeded } from "../support/counts-near-limits.js";
@@ -100,20 +99,6 @@ test("sorting counts the pairs in falling order, whatever the stretch, and sorts
       );
       expect(sortCounting(keys, new Float64Array(keys.length), 1, values.length + 1)).toBe(falling);
       expect([...keys]).toEqual([-1, ...values.sort((a, b) => a - b), -1]);
-    }),
-  );
-});
-
-test("selecting gives what stands at each rank of the sorted values, and the median lies in their middle", () => {
-  fc.assert(
-    fc.property(fc.array(fc.integer({ min: -9, max: 9 }), { minLength: 1, maxLength: 60 }), (values) => {
-      const sorted = [...values].sort((a, b) => a - b);
-      for (const [rank, value] of sorted.entries()) {
-        expect(selectInPlace(Float64Array.from(values), rank)).toBe(value);
-      }
-      const middle =
-        ((sorted[(sorted.length - 1) >> 1] as number) + (sorted[sorted.length >> 1] as number)) / 2;
-      expect(median(Float64Array.from(values))).toBe(middle);
     }),
   );
 });

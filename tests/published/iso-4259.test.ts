@@ -2,7 +2,7 @@
 // A + 0.59 R. The factor is 1.6449 / (1.96 · √2) = 0.5934.
 import { expect, test } from "vitest";
 import { guardBand } from "../../src/fluids/index.js";
-import { normalQuantile } from "../../src/trend/index.js";
+import { normalQuantile } from "../../src/numeric/index.js";
 
 test("the guard is 0.59 of the reproducibility", () => {
   expect(guardBand(1)).toBe(0.59);

@@ -1,12 +1,9 @@
 // Against SciPy; tests/reference/make-levels.py makes the values again.
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { gammaQuantile, gammaTails } from "../../src/counts/gamma.js";
 import { averageOverLaboratory, cumulativeCounts, levelOf, poolReplicates } from "../../src/counts/index.js";
 
 interface Reference {
-  readonly tails: readonly { a: number; x: number; lower: number; upper: number }[];
-  readonly quantiles: readonly { a: number; p: number; x: number }[];
   readonly levels: readonly { raw: number; rsd: number; factor: number; probability: number }[];
   readonly together: readonly {
     channels: { raw: number; limit: number }[];
@@ -18,27 +15,6 @@ interface Reference {
 }
 
 const reference: Reference = JSON.parse(readFileSync(new URL("levels.json", import.meta.url), "utf8"));
-
-/** Largest relative difference; values below 1e-250 are as good as nothing. */
-function relative(found: number, expected: number): number {
-  return expected < 1e-250 ? found : Math.abs(found / expected - 1);
-}
-
-test("both tails of the gamma distribution agree with SciPy to 11 digits, for shapes from 0.5 to 40 000 000", () => {
-  for (const { a, x, lower, upper } of reference.tails) {
-    const tails = gammaTails(a, x);
-    expect(relative(tails.lower, lower), `P(${a}, ${x})`).toBeLessThan(1e-11);
-    // Where the lower tail is all but 1 the upper one is computed directly, otherwise it is the rest to 1.
-    const upperError = Math.min(relative(tails.upper, upper), Math.abs(tails.upper - upper) * 1e4);
-    expect(upperError, `Q(${a}, ${x})`).toBeLessThan(1e-11);
-  }
-});
-
-test("quantiles of the gamma distribution agree with SciPy to 9 digits", () => {
-  for (const { a, p, x } of reference.quantiles) {
-    expect(relative(gammaQuantile(a, p), x), `shape ${a} at ${p}`).toBeLessThan(1e-9);
-  }
-});
 
 describe("the probability that the level is within a limit", () => {
   test.each(reference.levels)(

@@ -5,12 +5,8 @@ import { huberLevel } from "../../src/trend/huber.js";
 import {
   findSteps,
   leastSquares,
-  normalProbability,
-  normalQuantile,
   type Observation,
   predictionInterval,
-  studentProbability,
-  studentQuantile,
   theilSen,
   trendTest,
   turnbull,
@@ -155,15 +151,6 @@ describe("series with values below a limit agree with brute force over all pairs
 });
 
 describe("the parts that the trend rests on agree with SciPy and statsmodels", () => {
-  test("normal and Student distributions and their quantiles", () => {
-    for (const [z, p] of reference.normal) expect(Math.abs(normalProbability(z) / p - 1)).toBeLessThan(1e-9);
-    for (const [p, z] of reference.normalQuantile) expect(normalQuantile(p)).toBeCloseTo(z, 9);
-    for (const [t, f, p] of reference.student)
-      expect(Math.abs(studentProbability(t, f) / p - 1)).toBeLessThan(1e-11);
-    for (const [p, f, t] of reference.studentQuantile)
-      expect(Math.abs(studentQuantile(p, f) / t - 1)).toBeLessThan(1e-9);
-  });
-
   test("least squares with its prediction interval", () => {
     const { coefficients, errors, at, low, high, ...series } = reference.regression;
     const line = leastSquares(observationsOf(series));

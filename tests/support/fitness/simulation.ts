@@ -1,7 +1,7 @@
 import { randomLogNormal, randomNormal, randomPoisson } from "d3-random";
-import { seededRandom } from "../../../src/circulation/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import { judgeCircuit, type VerdictName } from "../../../src/fitness/index.js";
+import { seededRandom } from "../../../src/numeric/index.js";
 import type { Requirement, Sample } from "../../../src/samples/index.js";
 import { caseOf, REQUIREMENT } from "./bases.js";
 

@@ -23,38 +23,6 @@ function firstWhere(sorted: Float64Array, holds: (entry: number) => boolean): nu
   return from;
 }
 
-/** Counts values as they are added, in time that grows as the logarithm of their number (a Fenwick tree). */
-export class RankedCounter {
-  private readonly sorted: Float64Array;
-  private readonly tree: Int32Array;
-
-  /** @param values - all values that will ever be added */
-  constructor(values: readonly number[]) {
-    this.sorted = Float64Array.from(values).sort();
-    this.tree = new Int32Array(values.length + 1);
-  }
-
-  add(value: number): void {
-    for (let at = countBelow(this.sorted, value) + 1; at < this.tree.length; at += at & -at) {
-      this.tree[at] = (this.tree[at] as number) + 1;
-    }
-  }
-
-  addedUpTo(value: number): number {
-    return this.sum(countUpTo(this.sorted, value));
-  }
-
-  addedBelow(value: number): number {
-    return this.sum(countBelow(this.sorted, value));
-  }
-
-  private sum(places: number): number {
-    let sum = 0;
-    for (let at = places; at > 0; at -= at & -at) sum += this.tree[at] as number;
-    return sum;
-  }
-}
-
 /**
  * The value that would stand at a rank if the values were sorted. They are moved about, but not sorted.
  *
@@ -92,12 +60,35 @@ function middleOfThree(a: number, b: number, c: number): number {
 }
 
 /**
- * The median; of an even number of values halfway between the two in the middle. The values are moved about.
+ * The median; of an even number of values halfway between the two in the middle.
+ *
+ * @param values - at least one
+ * @example
+ * median([3, 1, 2, 10]); // => 2.5
+ */
+export function median(values: Iterable<number>): number {
+  const moved = Float64Array.from(values);
+  const middle = moved.length >> 1;
+  const upper = selectInPlace(moved, middle);
+  return moved.length % 2 === 1 ? upper : (selectInPlace(moved, middle - 1) + upper) / 2;
+}
+
+/**
+ * The median; of an even number of values the upper one of the two in the middle.
  *
  * @param values - at least one
  */
-export function median(values: Float64Array): number {
-  const middle = values.length >> 1;
-  const upper = selectInPlace(values, middle);
-  return values.length % 2 === 1 ? upper : (selectInPlace(values, middle - 1) + upper) / 2;
+export function upperMedian(values: Iterable<number>): number {
+  const moved = Float64Array.from(values);
+  return selectInPlace(moved, moved.length >> 1);
+}
+
+/**
+ * The value that a fraction of sorted values lies below; between two values the lower one.
+ *
+ * @param sorted - in rising order, at least one
+ * @param fraction - 0 to 1
+ */
+export function lowerQuantile(sorted: Float64Array, fraction: number): number {
+  return sorted[Math.floor(fraction * (sorted.length - 1))] as number;
 }

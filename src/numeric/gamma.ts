@@ -1,3 +1,5 @@
+import { root } from "./roots.js";
+
 /**
  * The lower regularised incomplete gamma function P(a, x) and its complement Q(a, x), to about 13 digits.
  *
@@ -59,7 +61,7 @@ function density(a: number, x: number): number {
 }
 
 /** ln Γ(a) − ((a − ½) ln a − a + ½ ln 2π): DLMF 5.11.1, lifted to a large argument where the series is exact. */
-function stirlingError(a: number): number {
+export function stirlingError(a: number): number {
   let lifted = a;
   let sum = 0;
   for (; lifted < 20; lifted += 1) sum += (lifted + 0.5) * Math.log1p(1 / lifted) - 1;
@@ -72,7 +74,7 @@ function stirlingError(a: number): number {
  *
  * @param a - shape, more than 0
  * @param probability - between 0 and 1
- * @returns the quantile, by halving a bracket until it no longer changes
+ * @returns the quantile, by bisection
  */
 export function gammaQuantile(a: number, probability: number): number {
   const isBelow = (x: number) => {
@@ -81,17 +83,5 @@ export function gammaQuantile(a: number, probability: number): number {
   };
   let high = a + 1;
   while (isBelow(high)) high *= 2;
-  let low = 0;
-  for (;;) {
-    const middle = low + (high - low) / 2;
-    if (middle === low || middle === high) return middle;
-    if (isBelow(middle)) low = middle;
-    else high = middle;
-  }
-}
-
-/** The probability that a standard normal variable is at most z. */
-export function normalProbability(z: number): number {
-  const { lower, upper } = gammaTails(0.5, (z * z) / 2);
-  return z < 0 ? upper / 2 : 0.5 + lower / 2;
+  return root(isBelow, 0, high);
 }

@@ -2,7 +2,7 @@
 // 18.39 on a calculator's page; the formula, half a chi-square quantile, stands in the help of a statistics package. The other
 // rows are computed from that formula outside this project.
 import { expect, test } from "vitest";
-import { poissonInterval } from "../../src/counts/index.js";
+import { poissonInterval, poissonTails } from "../../src/numeric/index.js";
 
 const LIMITS_95 = [
   [0, 0, 3.6889],
@@ -39,4 +39,18 @@ test("a raw number that is no whole one is taken at the whole numbers on both si
 
 test.each([-1, Number.NaN, Number.POSITIVE_INFINITY])("a raw count of %d is refused", (n) => {
   expect(() => poissonInterval(n)).toThrow(`a raw count must be 0 or more, not ${n}`);
+});
+
+test.each(LIMITS_95)(
+  "%d particles counted: each end of the interval leaves 2.5 %% beyond",
+  (n, low, high) => {
+    expect(poissonTails(n, high).upTo).toBeCloseTo(0.025, 5);
+    expect(poissonTails(n - 1, low).more).toBeCloseTo(n === 0 ? 1 : 0.025, 4);
+  },
+);
+
+test("Poisson tails are sums of e^−m mⁿ / n!", () => {
+  expect(poissonTails(2, 3).upTo).toBeCloseTo(Math.exp(-3) * (1 + 3 + 4.5), 14);
+  expect(poissonTails(2, 3).more).toBeCloseTo(1 - Math.exp(-3) * 8.5, 14);
+  expect(poissonTails(-1, 3)).toEqual({ upTo: 0, more: 1 });
 });

@@ -1,8 +1,7 @@
 import { randomGamma, randomNormal } from "d3-random";
 import { errorFunction } from "simple-statistics";
 import { expect, test } from "vitest";
-import { drawGammas, drawNormals } from "../../src/circulation/draws.js";
-import { seededRandom } from "../../src/circulation/index.js";
+import { drawGammas, drawNormals, seededRandom } from "../../src/numeric/index.js";
 
 const DRAWS = 10_000;
 const MANY = 2_000_000;
