@@ -8,6 +8,7 @@ export type IssueCode =
   | "counts-break-a-rule"
   | "measurand-not-known"
   | "repeated-measurand"
+  | "name-given-twice"
   | "conflicting-results"
   | "circuit-not-known"
   | CheckCode;
