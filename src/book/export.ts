@@ -44,6 +44,7 @@ const RARER: readonly ExportColumn[] = [
   { title: "colour", of: ({ colour }) => colour },
   { title: "appearance", of: ({ appearance }) => appearance?.join("; ") },
   { title: "sample point", of: ({ samplePoint }) => samplePoint },
+  { title: "quarantine accepted", of: ({ acceptedChecks }) => acceptedChecks?.join(" ") },
   { title: "flowing", of: ({ flowing }) => (flowing === undefined ? undefined : flowing ? "yes" : "no") },
 ];
 

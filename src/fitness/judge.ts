@@ -5,6 +5,7 @@ import { checkAge, checkCirculatedSince, checkQuarantine, isOfFormerFluid } from
 import type { Finding } from "./assessed.js";
 import { checkCartState } from "./cart-state.js";
 import type { CircuitCase } from "./case.js";
+import { checkCountsAreUsual } from "./counts-in-doubt.js";
 import { checkDrawing } from "./drawing.js";
 import { exchangesFor } from "./exchange-advice.js";
 import { circuitUntil } from "./happened.js";
@@ -142,6 +143,7 @@ function checks(
     ...always,
     age,
     checkDrawing(requirement, sample),
+    checkCountsAreUsual(input, sample),
     checkParticles(circuit, requirement, sample),
     ...checkLimits(requirement, sample),
   ];

@@ -39,6 +39,7 @@ export const REASONS = {
   "replicates-scatter": "resample",
   "counted-volume-not-stated": "resample",
   "counted-volume-too-small": "resample",
+  "counts-unlike-history": "resample",
   "appearance-not-reported": "resample",
   "cloudy-seen": "resample",
   "particles-seen": "resample",

@@ -35,6 +35,7 @@ export const AS_JSON = [
   "otherScaleCounts",
   "wordedResults",
   "reportedClasses",
+  "acceptedChecks",
   "origin",
 ] as const;
 

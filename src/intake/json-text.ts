@@ -1,4 +1,5 @@
 import jsonc from "jsonc-parser";
+import { hasFigure } from "./numbers.js";
 
 /** Objects and lists inside each other; no file of ours or of a laboratory comes near. */
 export const MAX_NESTING = 100;
@@ -123,7 +124,7 @@ const EXACT_FIGURES = 15;
 
 function isKept(written: string, value: number): boolean {
   if (!Number.isFinite(value)) return false;
-  if (value === 0) return /^[^1-9]*(?:[eE]|$)/.test(written);
+  if (value === 0) return !hasFigure(written);
   if (written.length <= EXACT_FIGURES || /[.eE]/.test(written)) return true;
   return BigInt(value) === BigInt(written);
 }

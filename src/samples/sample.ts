@@ -136,6 +136,8 @@ export const sampleSchema = z.strictObject({
   /** Metals in ppm by mass. */
   metalsPpm: z.partialRecord(z.enum(METALS), measuredSchema).optional(),
   ...drawingShape,
+  /** Checks of the intake that a person looked into and accepted for this sample, such as "factor-of-100". */
+  acceptedChecks: z.array(z.string().min(1)).min(1).optional(),
   origin: z.array(originSchema).min(1),
 });
 
@@ -158,7 +160,7 @@ export type ReportedClass = z.infer<typeof reportedClassSchema>;
 export type Origin = z.infer<typeof originSchema>;
 
 /**
- * The results of a sample without where they came from, counts in particles per mL.
+ * The results of a sample without where they came from and what was accepted of them, counts in particles per mL.
  *
  * Two files hold the same sample when this is deeply equal. It is for comparing only; classes are always
  * taken from the counts as reported.
@@ -166,7 +168,14 @@ export type Origin = z.infer<typeof originSchema>;
  * @returns plain data
  */
 export function resultsOf(sample: Sample): object {
-  const { origin: _origin, counts, limitedCounts, otherScaleCounts, ...rest } = sample;
+  const {
+    origin: _origin,
+    acceptedChecks: _accepted,
+    counts,
+    limitedCounts,
+    otherScaleCounts,
+    ...rest
+  } = sample;
   return {
     ...rest,
     ...(counts && {
