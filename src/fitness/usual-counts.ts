@@ -117,16 +117,19 @@ function medianOf(values: readonly number[]): number {
   return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
 }
 
-/** How counts differ from a level; undefined when no size can be compared. */
+/** How counts differ from a level; undefined when no size of the level was counted. */
 function differenceOf({ sizesUm, perMl }: DatedCounts, level: Level): UnusualCounts | "like" | undefined {
   let sum = 0;
   let compared = 0;
   let smallest: Pick<UnusualCounts, "sizeUm" | "perMl" | "usualPerMl"> | undefined;
   let isUnlike = true;
+  let isShared = false;
   for (const [place, sizeUm] of sizesUm.entries()) {
     const usual = level(sizeUm);
     const own = perMl[place] as number;
-    if (usual === undefined || Math.max(usual, own) < MIN_PER_ML * MIN_TIMES) continue;
+    if (usual === undefined) continue;
+    isShared = true;
+    if (Math.max(usual, own) < MIN_PER_ML * MIN_TIMES) continue;
     const ratio = Math.max(own, MIN_PER_ML) / Math.max(usual, MIN_PER_ML);
     smallest ??= { sizeUm, perMl: own, usualPerMl: usual };
     sum += Math.log(ratio);
@@ -134,7 +137,7 @@ function differenceOf({ sizesUm, perMl }: DatedCounts, level: Level): UnusualCou
     if (Math.sign(sum) !== Math.sign(Math.log(ratio)) || Math.abs(Math.log(ratio)) < Math.log(MIN_TIMES_EACH))
       isUnlike = false;
   }
-  if (smallest === undefined) return undefined;
+  if (smallest === undefined) return isShared ? "like" : undefined;
   const times = Math.exp(Math.abs(sum) / compared);
   if (!isUnlike || !(times >= MIN_TIMES * (1 - ROUNDING))) return "like";
   return { side: sum > 0 ? "more" : "fewer", times, ...smallest };
