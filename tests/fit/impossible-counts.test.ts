@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import ExcelJS from "exceljs";
+import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { describe, expect, test } from "vitest";
 import { readLabFile, sayIssue } from "../../src/intake/index.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -352,6 +353,19 @@ describe("a number that reading turns into 0 is refused as it is written", () =>
     expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue)).join()).toMatch(
       /expected (0 or )?a number/,
     );
+  });
+
+  test("a number of a workbook", async () => {
+    const workbook = new ExcelJS.Workbook();
+    const [titles, cells] = [HEADER.split(","), last("600,150,20").split(",")];
+    workbook.addWorksheet("results").addRows([titles, cells.map((cell) => (cell === "120" ? 777 : cell))]);
+    const parts = unzipSync(new Uint8Array(await workbook.xlsx.writeBuffer()));
+    const sheet = strFromU8(parts["xl/worksheets/sheet1.xml"] as Uint8Array);
+    expect(sheet).toContain("<v>777</v>");
+    const changed = sheet.replace("<v>777</v>", "<v>1E-400</v>");
+    const bytes = zipSync({ ...parts, "xl/worksheets/sheet1.xml": strToU8(changed) });
+    const { samples, quarantine } = await readLabFile("lab.xlsx", bytes);
+    expect([samples.length, quarantine[0]?.issues.map(({ value }) => value)]).toEqual([0, ["1E-400"]]);
   });
 
   test.each(["0.000", "0e-400", "0,0", "1e-200"])("%s is the number it is", async (cell) => {

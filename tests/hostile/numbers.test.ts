@@ -57,11 +57,14 @@ describe("numbers that are none, too large, or too small", () => {
     expect(samples[0]?.counts?.counts[0]?.count).toBe(expected);
   });
 
-  test.each(["1e999", "-1e999", "0.1e-400", "1e-310"])("JSON's number %s is quarantined as it is written", async (number) => {
-    const { samples, quarantine } = await readLabFile("lab.json", encode(jsonWith(number)));
-    expect(samples).toEqual([]);
-    expect(quarantine[0]?.issues).toMatchObject([{ row: 1, column: "14 µm(c) per mL", value: number }]);
-  });
+  test.each(["1e999", "-1e999", "0.1e-400", "1e-310"])(
+    "JSON's number %s is quarantined as it is written",
+    async (number) => {
+      const { samples, quarantine } = await readLabFile("lab.json", encode(jsonWith(number)));
+      expect(samples).toEqual([]);
+      expect(quarantine[0]?.issues).toMatchObject([{ row: 1, column: "14 µm(c) per mL", value: number }]);
+    },
+  );
 
   test.each(["-0", "1e308", "0e-400"])(
     "JSON's number %s is taken, and a zero below zero is a zero",

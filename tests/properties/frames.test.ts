@@ -121,6 +121,7 @@ const fields = {
   flowing: fc.boolean(),
   appearance: some(fc.constantFrom(...APPEARANCES)),
   colour: text,
+  acceptedChecks: some(text),
   origin: some(
     fc.record(
       { file: fc.string(), sheet: text, rows: some(fc.integer({ min: 1, max: 1e6 })) },
