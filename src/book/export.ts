@@ -41,6 +41,7 @@ const RARER: readonly ExportColumn[] = [
     of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && sayMeasured(metalsPpm[metal]),
   })),
   { title: "counted volume (mL)", of: ({ counts }) => undilutedMl(counts?.counting) },
+  { title: "quarantine accepted", of: ({ acceptedChecks }) => acceptedChecks?.join(" ") },
   { title: "colour", of: (sample) => withWords(sample, "colour", sample.colour) },
   { title: "appearance", of: (sample) => withWords(sample, "appearance", sample.appearance?.join("; ")) },
   { title: "sample point", of: (sample) => withWords(sample, "sample point", sample.samplePoint) },

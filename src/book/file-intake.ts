@@ -16,7 +16,7 @@ import {
   valuesOf,
 } from "./sample-row.js";
 import { UNCHECKED_NAMES } from "./strays.js";
-import { perMlOf, UsualCounts } from "./usual-counts.js";
+import { UsualCounts } from "./usual-counts.js";
 
 /** How many rows of a file ended in which way. */
 export interface RowCounts {
@@ -133,8 +133,7 @@ export class FileIntake {
     const circuitId = this.#circuits.idOf(sample.cart, sample.circuit);
     const key = keyOf(circuitId, sample);
     if (this.#contradicted.has(key)) return contradicted(sample);
-    const perMl = perMlOf(sample);
-    const unusual = accepted.includes("factor-of-100") ? undefined : this.#usual.check(circuitId, perMl);
+    const unusual = accepted.includes("factor-of-100") ? undefined : this.#usual.check(circuitId, sample);
     // A sample that is in the book already was looked at when it came.
     if (unusual !== undefined && this.#find(circuitId, sample.sample) === undefined) return unusual;
 
@@ -143,7 +142,7 @@ export class FileIntake {
     const isNew = this.#samples.insert(circuitId, sample.sample, values);
     if (!isNew) return this.#meet(fate, circuitId, key);
     this.#taken += rows.length;
-    this.#usual.add(circuitId, perMl);
+    this.#usual.add(circuitId, sample);
     this.#assume(fate.assumptions);
     return undefined;
   }

@@ -54,7 +54,13 @@ export function mergeSamples(earlier: Sample, later: Sample): Merge {
   if (counts.counts !== undefined) merged.counts = counts.counts;
   mergeLimited(merged, earlier, later);
   const saysLess = mergeWords(merged, earlier, later);
-  if (isDeepStrictEqual(resultsOf(merged), resultsOf(earlier))) return { kind: "same" };
+  const accepted = acceptedAfter(merged, earlier, later);
+  if (accepted.length > 0) merged.acceptedChecks = accepted;
+  else delete merged.acceptedChecks;
+  if (isDeepStrictEqual(resultsOf(merged), resultsOf(earlier))) {
+    if (accepted.length === (earlier.acceptedChecks ?? []).length) return { kind: "same" };
+    return { kind: "adds", sample: { ...merged, origin: later.origin } };
+  }
   const adds =
     !counts.changes &&
     !saysLess &&
@@ -64,6 +70,12 @@ export function mergeSamples(earlier: Sample, later: Sample): Merge {
     earlier.limitedCounts === undefined &&
     earlier.wordedResults === undefined;
   return { kind: adds ? "adds" : "changes", sample: { ...merged, origin: later.origin } };
+}
+
+/** What a person accepted of counts holds for those counts and for no others. */
+function acceptedAfter(merged: Sample, earlier: Sample, later: Sample): string[] {
+  const before = isDeepStrictEqual(merged.counts, earlier.counts) ? (earlier.acceptedChecks ?? []) : [];
+  return [...new Set([...before, ...(later.acceptedChecks ?? [])])];
 }
 
 type MergedCounts =

@@ -1,114 +1,85 @@
-import type { CheckCode, Finding } from "../intake/index.js";
-import { CHECKS } from "../intake/index.js";
-import { upperMedian } from "../numeric/index.js";
-import type { Sample } from "../samples/index.js";
+import { type DatedCounts, datedCounts, LOOK_BACK, sayUnusual, unusualCounts } from "../fitness/index.js";
+import { CHECKS, type CheckCode, type Finding } from "../intake/index.js";
+import { type Circuit, circuitSchema, type Sample } from "../samples/index.js";
 import type { Connection } from "./database.js";
 
-/** As many samples of a circuit are looked back at. */
-const LOOK_BACK = 12;
-/** With fewer there is nothing that is usual yet. */
-const FEWEST = 3;
-/** A ratio between these is "about a hundred"; a factor of ten either way may be a real change. */
-const LEAST_RATIO = 30;
-const MOST_RATIO = 300;
-/** Below this many particles per mL a ratio is chance. */
-const LEAST_PER_ML = 0.5;
+/** So many of the latest counts of a circuit are kept at hand, so that a sample of an earlier day finds some before it. */
+const RETAINED = 2 * LOOK_BACK;
 
-/** Cumulative counts of one sample for each mL. */
-export interface CountsPerMl {
-  readonly sizesUm: readonly number[];
-  readonly perMl: ArrayLike<number>;
-}
-
-/** The counts of a sample; no sizes when it was not counted. */
-export function perMlOf({ counts }: Sample): CountsPerMl {
-  const all = counts?.counts ?? [];
-  return {
-    sizesUm: all.map(({ sizeUm }) => sizeUm),
-    perMl: all.map(({ count }) => count / (counts?.volumeMl ?? Number.NaN)),
-  };
-}
-
-/** What the counts of each circuit usually are, for telling per mL from per 100 mL. Common practice, no source. */
+/**
+ * What the counts of each circuit usually are, for telling per mL from per 100 mL when a sample is brought in.
+ *
+ * An early notice: the verdict asks again, when all samples and events are known.
+ */
 export class UsualCounts {
-  readonly #bySize = new Map<number, Map<number, number[]>>();
-
+  /** Oldest first. */
+  readonly #byCircuit = new Map<number, DatedCounts[]>();
   readonly #select;
+  readonly #selectBody;
 
   constructor(db: Connection) {
     this.#select = db.prepare(
-      `SELECT size_um_c, per_ml FROM particle_count WHERE sample_id IN (
-         SELECT id FROM sample WHERE circuit_id = ? AND counts IS NOT NULL ORDER BY drawn_on DESC LIMIT ${LOOK_BACK})`,
+      `SELECT drawn_on, count_volume_ml, counts FROM sample WHERE circuit_id = ? AND counts IS NOT NULL
+         ORDER BY drawn_on DESC, id DESC LIMIT ${RETAINED}`,
     );
+    this.#selectBody = db.prepare("SELECT body FROM circuit WHERE id = ?");
   }
 
   /**
-   * Whether all counts of a sample are about a hundred times, or about a hundredth of, what its circuit has shown.
+   * Whether the counts of a sample are far from what its circuit has shown before.
    *
    * @returns a finding, or undefined when they are not or when too little is known of the circuit
    */
-  check(circuitId: number, counts: CountsPerMl): Finding | undefined {
-    const usual = this.#usual(circuitId);
-    let high = false;
-    let low = false;
-    for (let place = 0; place < counts.sizesUm.length; place += 1) {
-      const earlier = usual.get(counts.sizesUm[place] as number);
-      if (earlier === undefined || earlier.length < FEWEST) continue;
-      const perMl = counts.perMl[place] as number;
-      // Most counts are near all the earlier ones, and then it does not matter which of them is the middle.
-      if (isNearAll(perMl, earlier)) return undefined;
-      const middle = upperMedian(earlier);
-      if (Math.max(middle, perMl) < LEAST_PER_ML * LEAST_RATIO) continue;
-      const ratio = perMl / middle;
-      if (ratio >= LEAST_RATIO && ratio <= MOST_RATIO) high = true;
-      else if (1 / ratio >= LEAST_RATIO && 1 / ratio <= MOST_RATIO) low = true;
-      else return undefined;
-    }
-    if (high === low) return undefined;
+  check(circuitId: number, sample: Sample): Finding | undefined {
+    const counted = datedCounts(sample);
+    if (counted === undefined) return undefined;
+    const all = this.#usual(circuitId);
+    const isLatest = (all.at(-1)?.drawnOn ?? "") <= counted.drawnOn;
+    const earlier = isLatest ? all : all.filter(({ drawnOn }) => drawnOn <= counted.drawnOn);
+    const found = unusualCounts(counted, earlier, () => this.#circuit(circuitId));
+    if (found === undefined) return undefined;
     const code: CheckCode = "factor-of-100";
     return {
       code,
       holds: "count",
-      expected: `counts like the earlier ones of this circuit, which are about ${high ? "a hundredth" : "a hundred times"} of these (${CHECKS[code]})`,
+      expected: `counts like the earlier ones of this circuit; these are ${sayUnusual(found)} (${CHECKS[code]})`,
     };
   }
 
-  /** Looks up what is usual for a circuit, before samples are put into the book that are not part of it. */
-  lookUp(circuitId: number): void {
-    this.#usual(circuitId);
-  }
-
   /** Adds the counts of a sample that was taken. */
-  add(circuitId: number, { sizesUm, perMl }: CountsPerMl): void {
+  add(circuitId: number, sample: Sample): void {
+    const counted = datedCounts(sample);
+    if (counted === undefined) return;
     const usual = this.#usual(circuitId);
-    for (let place = 0; place < sizesUm.length; place += 1) {
-      const sizeUm = sizesUm[place] as number;
-      const earlier = usual.get(sizeUm);
-      if (earlier === undefined) usual.set(sizeUm, [perMl[place] as number]);
-      else {
-        earlier.push(perMl[place] as number);
-        if (earlier.length > LOOK_BACK) earlier.shift();
-      }
-    }
+    const after = usual.findLastIndex(({ drawnOn }) => drawnOn <= counted.drawnOn);
+    usual.splice(after + 1, 0, counted);
+    if (usual.length > RETAINED) usual.shift();
   }
 
-  #usual(circuitId: number): Map<number, number[]> {
-    const known = this.#bySize.get(circuitId);
+  /** Looks up what is usual for a circuit, before samples are put into the book that are not part of it. */
+  #usual(circuitId: number): DatedCounts[] {
+    const known = this.#byCircuit.get(circuitId);
     if (known !== undefined) return known;
-    const rows = this.#select.all(circuitId) as { size_um_c: number; per_ml: number }[];
-    const bySize = new Map<number, number[]>();
-    for (const { size_um_c, per_ml } of rows)
-      bySize.set(size_um_c, [...(bySize.get(size_um_c) ?? []), per_ml]);
-    this.#bySize.set(circuitId, bySize);
-    return bySize;
+    const rows = this.#select.all(circuitId) as {
+      drawn_on: string;
+      count_volume_ml: number;
+      counts: string;
+    }[];
+    const usual = rows.reverse().map(({ drawn_on, count_volume_ml, counts }): DatedCounts => {
+      const bySize = Object.entries(JSON.parse(counts) as Record<string, number>);
+      return {
+        drawnOn: drawn_on,
+        sizesUm: bySize.map(([size]) => Number(size)),
+        perMl: bySize.map(([, count]) => count / count_volume_ml),
+      };
+    });
+    this.#byCircuit.set(circuitId, usual);
+    return usual;
   }
-}
 
-/** Whether a count is neither 30 times nor a thirtieth of any earlier one, and enough to compare. */
-function isNearAll(perMl: number, earlier: readonly number[]): boolean {
-  if (perMl < LEAST_PER_ML * LEAST_RATIO) return false;
-  for (const other of earlier) {
-    if (!(perMl < other * LEAST_RATIO && other < perMl * LEAST_RATIO)) return false;
+  /** The circuit as a carts file describes it; undefined when none has. */
+  #circuit(circuitId: number): Circuit | undefined {
+    const row = this.#selectBody.get(circuitId) as { body: string | null } | undefined;
+    return row?.body == null ? undefined : circuitSchema.parse(JSON.parse(row.body));
   }
-  return true;
 }

@@ -11,6 +11,7 @@ import {
 } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
 import { type Pooled, poolOf } from "./counted.js";
+import { tooFewToTell } from "./few-particles.js";
 import { type Reason, type ReasonCode, reason } from "./reasons.js";
 import { sayPercent, sayPlain } from "./text.js";
 
@@ -41,7 +42,7 @@ export function checkDrawing(requirement: Requirement, sample: Sample): Finding 
       ...checkWords(sample),
       ...checkBlank(requirement, sample),
       ...checkReplicates(sampling, sample, pool),
-      ...checkVolume(sampling, sample, pool),
+      ...checkVolume(requirement, sample, pool),
     ],
     assumptions: point.assumptions ?? [],
   };
@@ -211,14 +212,21 @@ function widest({ pooled }: Extract<Pooled, { kind: "pooled" }>) {
     .sort((a, b) => b.extraRsd - a.extraRsd)[0];
 }
 
-function checkVolume({ countedMlMin }: Sampling, sample: Sample, pool: Pooled): Reason[] {
-  if (countedMlMin === undefined || sample.counts === undefined) return [];
+function checkVolume(
+  { sampling: { countedMlMin } = {}, cleanliness }: Requirement,
+  sample: Sample,
+  pool: Pooled,
+): Reason[] {
+  if (sample.counts === undefined) return [];
   const seenMl = sampleSeenMl(pool.kind === "pooled" ? pool.pooled.counts : sample.counts);
-  if (seenMl === undefined) {
+  if (countedMlMin !== undefined && seenMl === undefined) {
     const message = `it is not stated what volume of sample ${sample.sample} was counted`;
     return [reason("counted-volume-not-stated", message)];
   }
-  if (seenMl >= countedMlMin) return [];
-  const message = `${sayPlain(seenMl)} mL of sample ${sample.sample} were counted; ${countedMlMin} mL are asked for`;
-  return [reason("counted-volume-too-small", message)];
+  if (countedMlMin !== undefined && seenMl !== undefined && seenMl < countedMlMin) {
+    const message = `${sayPlain(seenMl)} mL of sample ${sample.sample} were counted; ${countedMlMin} mL are asked for`;
+    return [reason("counted-volume-too-small", message)];
+  }
+  const few = tooFewToTell(sample, cleanliness.flatMap(limitsOfTarget), seenMl);
+  return few === undefined ? [] : [reason("counted-volume-too-small", few)];
 }

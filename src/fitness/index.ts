@@ -105,5 +105,6 @@ export { sayPercent, sayPlain } from "./text.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends.js";
 export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./unread.js";
+export { type DatedCounts, datedCounts, LOOK_BACK, sayUnusual, unusualCounts } from "./usual-counts.js";
 export type { Verdict } from "./verdict.js";
 export type { Change } from "./would-change.js";

@@ -5,6 +5,7 @@ import { checkAge, checkCirculatedSince, checkQuarantine, speaksUntil } from "./
 import type { Finding } from "./assessed.js";
 import { checkCartState } from "./cart-state.js";
 import type { CircuitCase } from "./case.js";
+import { checkCountsAreUsual } from "./counts-in-doubt.js";
 import { checkDrawing } from "./drawing.js";
 import { changeAfter, checkEvidence } from "./evidence.js";
 import { exchangesFor } from "./exchange-advice.js";
@@ -125,6 +126,7 @@ function checksOf(input: CircuitCase, requirement: Requirement, sample: Sample):
   return [
     checkTopUps(input, requirement, sample),
     checkDrawing(requirement, sample),
+    checkCountsAreUsual(input, sample),
     checkParticles(circuit, requirement, sample),
     ...checkLimits(requirement, sample),
   ];

@@ -47,6 +47,7 @@ export const REASONS = {
   "replicates-scatter": "resample",
   "counted-volume-not-stated": "resample",
   "counted-volume-too-small": "resample",
+  "counts-unlike-history": "resample",
   "appearance-not-reported": "resample",
   "words-not-understood": "resample",
   "laboratory-doubts": "resample",

@@ -38,6 +38,7 @@ export const AS_JSON = [
   "wordsNotUnderstood",
   "laboratorySays",
   "otherTexts",
+  "acceptedChecks",
   "origin",
 ] as const;
 

@@ -1,5 +1,5 @@
 import type { Limit, WordedResult } from "../samples/index.js";
-import { type DecimalConvention, readNumber } from "./numbers.js";
+import { type DecimalConvention, isTooSmall, NUMBERS_KEPT, readNumber } from "./numbers.js";
 import type { RawCell } from "./readers/row.js";
 
 /** What became of the cell of a result. */
@@ -89,10 +89,8 @@ export function readResultCell(
       const expected = `${sayExpected(convention)}; where "${text}" means not measured, a column map can say so`;
       return { kind: "refused", code: "cell-not-read", expected };
     }
-    if (Number(digits) === Number.POSITIVE_INFINITY) {
-      return { kind: "refused", code: "cell-not-read", expected: "a number of 0 or more and below 1.8e308" };
-    }
-    const expected = limit === undefined ? sayExpected(convention) : "a number after the sign";
+    const expected =
+      number.expected ?? (limit === undefined ? sayExpected(convention) : "a number after the sign");
     return { kind: "refused", code: "cell-not-read", expected };
   }
   const behind = readBehind(after.trim(), options.isUnit);
@@ -124,6 +122,7 @@ export function isNotMeasured(text: string): boolean {
 }
 
 function numberCell(value: number, signed: boolean): ResultCell {
+  if (isTooSmall(value)) return { kind: "refused", code: "cell-not-read", expected: NUMBERS_KEPT.small };
   // A zero below zero is a zero.
   if (Number.isFinite(value) && (signed || value >= 0)) {
     return { kind: "number", value: value === 0 ? 0 : value, unit: "" };

@@ -1,5 +1,6 @@
 import type { ReportedClass, Sample } from "../samples/index.js";
 import { checkClass } from "./class-check.js";
+import { doubtOfCounts } from "./count-checks.js";
 import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
 import type { Meaning } from "./meaning.js";
 
@@ -18,13 +19,27 @@ export const LEAST_WATER_PPM = 3;
 /** More water than this, 5 %, would be a separate layer and not a result of a fluid. Common practice, no source. */
 export const MOST_WATER_PPM = 50_000;
 
+/** Titration finds a hundredth; a tenth of that is nothing that was measured. Common practice, no source. */
+const LEAST_ACID_MG_KOH_PER_G = 0.001;
+
 /**
  * Checks whether what a sample says can be true, from the sample alone and the day of reading.
  *
  * @param today - ISO 8601 day; without it days in the future are not looked for
  */
 export function checkSample(sample: Sample, today: string | undefined): Finding[] {
-  return [...checkDays(sample, today), ...checkWater(sample), ...checkClasses(sample)];
+  return [
+    ...checkDays(sample, today),
+    ...checkCounts(sample),
+    ...checkWater(sample),
+    ...checkAcid(sample),
+    ...checkClasses(sample),
+  ];
+}
+
+function checkCounts(sample: Sample): Finding[] {
+  const doubt = doubtOfCounts(sample);
+  return doubt === undefined ? [] : [finding(doubt.code, "count", doubt.expected)];
 }
 
 function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | undefined): Finding[] {
@@ -70,6 +85,10 @@ export function lastDay(today: string): string {
 function checkWater({ waterPpm }: Sample): Finding[] {
   if (waterPpm === undefined) return [];
   const { value, limit } = waterPpm;
+  const isUpper = limit === "below" || limit === "at-most";
+  if (value === 0 && (limit === undefined || isUpper)) {
+    return [finding("water-zero", "water", "water above 0, or a limit such as < 50")];
+  }
   if (value > 0 && value < LEAST_WATER_PPM && limit !== "above" && limit !== "at-least") {
     return [
       finding(
@@ -89,6 +108,13 @@ function checkWater({ waterPpm }: Sample): Finding[] {
     ];
   }
   return [];
+}
+
+function checkAcid({ acidMgKohPerG }: Sample): Finding[] {
+  if (acidMgKohPerG === undefined) return [];
+  const { value, limit } = acidMgKohPerG;
+  if (value >= LEAST_ACID_MG_KOH_PER_G || limit !== undefined) return [];
+  return [finding("acid-zero", "acid", "an acid number above 0, or a limit such as < 0.05")];
 }
 
 function checkClasses({ counts, reportedClasses = [] }: Sample): Finding[] {

@@ -41,7 +41,12 @@ export function collectSamples(files: readonly LabFile[], carts: readonly Cart[]
         ...same.flatMap((sample) => setAside(sample, "circuit-not-known", "circuit", expectedCircuit)),
       );
     } else if (others.every((other) => isDeepStrictEqual(resultsOf(other), resultsOf(first)))) {
-      samples.push({ ...first, origin: same.flatMap((sample) => sample.origin) });
+      const accepted = [...new Set(same.flatMap(({ acceptedChecks = [] }) => acceptedChecks))];
+      samples.push({
+        ...first,
+        ...(accepted.length > 0 && { acceptedChecks: accepted }),
+        origin: same.flatMap((sample) => sample.origin),
+      });
       repeated += others.length;
     } else {
       const expected = `the same results wherever sample ${first.sample} stands`;

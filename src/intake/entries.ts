@@ -9,6 +9,7 @@ import {
   type PlacedText,
   type RowFault,
   rowFault,
+  twiceFaults,
 } from "./entry.js";
 import type { NotSampleRow } from "./issue.js";
 import { type Layout, type Namer, namer } from "./layout.js";
@@ -97,6 +98,8 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
       accepted: accepted === undefined ? "" : textOf(row.cells[accepted.index]),
       place: place === undefined ? "" : textOf(row.cells[place.index]),
     };
+    const faults = twiceFaults(row);
+    if (faults.length > 0) return { entry: { ...shared, results: [], faults } };
     if (layout.shape !== "wide") {
       const long = longResult(places, cellAt, name);
       return { entry: { ...shared, ...long, texts: [...shared.texts, ...(long.texts ?? [])] } };
@@ -123,7 +126,7 @@ function skip(
   width: number,
 ): NotSampleRow["why"] | undefined {
   if (headerRows.has(row.row)) return "header";
-  if (row.broken !== undefined) return undefined;
+  if (row.broken !== undefined || row.twice !== undefined) return undefined;
   if (isBlankRow(row)) return "blank";
   if (row.row < lastHeaderRow) return "above the table";
   // A report of several pages repeats its header on each.

@@ -77,6 +77,17 @@ export function fixedNaming(map: ColumnMap | undefined): Entry["naming"] {
   return fixed;
 }
 
+/** Which of two values is meant is not known, so the whole row is set aside; the rest of it says whose it is. */
+export function twiceFaults({ row, twice = [] }: RawRow): RowFault[] {
+  return twice.map(({ title, last, line }) => ({
+    code: "name-given-twice",
+    row,
+    column: title,
+    value: textOf(last),
+    expected: `each name once in a row, and this one stands there again${line === undefined ? "" : ` in line ${line}`}`,
+  }));
+}
+
 /** Why a row cannot be read by its columns, if it cannot. */
 export function rowFault(row: RawRow, width: number): RowFault | undefined {
   if (row.broken !== undefined) {

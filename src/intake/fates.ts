@@ -5,7 +5,7 @@ import type { ColumnMap } from "./column-map.js";
 import { type Conventions, keyOf, type Survey, survey } from "./conventions.js";
 import { entriesOf } from "./entries.js";
 import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
-import type { CheckCode, NotSampleRow, QuarantinedRow } from "./issue.js";
+import { CHECKS, type CheckCode, type NotSampleRow, type QuarantinedRow } from "./issue.js";
 import type { Meaning } from "./meaning.js";
 import { type QuarantinePlace, readPlace } from "./quarantine-place.js";
 import { isNamed, type NamedEntry, nameEntry, type ReadSample, readSample } from "./read-sample.js";
@@ -130,9 +130,10 @@ type Placed = { readonly file: string; readonly sheet?: string };
 
 function* judge(place: Placed, read: ReadSample, options: ReadOptions): Generator<Fate> {
   for (const { named, faults } of read.setAside) yield* setAside(place, named, faults);
-  const { sample, kept } = read;
-  if (sample === undefined) return;
-  const accepted = kept.flatMap(({ entry }) => acceptedIn(entry));
+  const { kept } = read;
+  if (read.sample === undefined) return;
+  const accepted = [...new Set(kept.flatMap(({ entry }) => acceptedIn(entry)))];
+  const sample = { ...read.sample, ...(accepted.length > 0 && { acceptedChecks: accepted }) };
   const findings = checkSample(sample, options.today).filter(
     ({ code }) => !accepted.some((one) => one === code),
   );
@@ -163,7 +164,7 @@ function placesIn(entries: readonly Entry[]): QuarantinePlace[] {
 }
 
 function acceptedIn({ accepted }: Entry): CheckCode[] {
-  return accepted.split(/[\s,;]+/).filter((code) => code !== "") as CheckCode[];
+  return accepted.split(/[\s,;]+/).filter((code): code is CheckCode => Object.hasOwn(CHECKS, code));
 }
 
 function acceptedByHand(code: CheckCode): Assumption {

@@ -8,6 +8,7 @@ export type IssueCode =
   | "counts-break-a-rule"
   | "measurand-not-known"
   | "repeated-measurand"
+  | "name-given-twice"
   | "conflicting-results"
   | "circuit-not-known"
   | CheckCode;
@@ -19,8 +20,14 @@ export const CHECKS = {
   "class-cannot-be":
     "no class of this standard is written so: a slip of the pen, or the class of another standard",
   "factor-of-100":
-    "the counts are about a hundred times, or a hundredth of, what this circuit has shown: per mL and per 100 mL are easily mistaken",
+    "the counts are about a hundred times, or a hundredth of, what this circuit has shown, or further off: per mL and per 100 mL are easily mistaken",
+  "counts-all-zero":
+    "no bottle of fluid is so clean: the counter saw none of it, or nothing was counted and zeros were written",
+  "counts-all-equal":
+    "particles of the smaller sizes are always more: one number was copied, or the sizes were not counted",
   "water-per-cent-as-ppm": "so little water is not found in hydraulic fluid: per cent was read as ppm",
+  "water-zero": "fluid that has met air holds water: less than a method finds is a limit, such as < 50",
+  "acid-zero": "every method finds some acid: less than it finds is a limit, such as < 0.05",
   "water-ppm-as-per-cent": "so much water is not dissolved in hydraulic fluid: ppm was read as per cent",
   "drawn-after-received": "a bottle cannot arrive before it was drawn",
   "received-after-reported": "a report cannot be written before the bottle arrived",

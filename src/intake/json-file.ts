@@ -1,8 +1,7 @@
 import type * as z from "zod";
 import { cartsFileSchema, requirementsFileSchema, sayProblem } from "../samples/index.js";
 import { IntakeError, shown } from "./issue.js";
-import { DEEPEST_NESTING, nestsTooDeep } from "./json-depth.js";
-import { lineAt, NUMBER_NOT_KEPT, numberNotKept, quoteNumbersNotKept } from "./json-numbers.js";
+import { type JsonText, MAX_NESTING, NestsTooDeep, readJsonText } from "./json-text.js";
 
 /**
  * Reads a carts file.
@@ -79,41 +78,47 @@ function sayFound(data: unknown, path: readonly PropertyKey[]): string | undefin
 const MOST_SAID = 20;
 
 /**
- * Parses JSON that may come from anywhere.
+ * Parses JSON of ours that may come from anywhere.
  *
- * @throws IntakeError when it is none, nests too deep or holds a number that would be changed
+ * @throws IntakeError when it is none, nests too deep, gives a name twice or holds a number that would be changed
  */
 export function parseJson(file: string, text: string): unknown {
-  const lost = numberNotKept(text);
+  const { data, namesTwice, numbersNotKept } = parseAsWritten(file, text);
+  const [twice] = namesTwice;
+  if (twice !== undefined)
+    throw new IntakeError(`${file}: ${sayNameTwice(twice)}${sayWhose(data, twice.path)}`);
+  const [lost] = numbersNotKept;
   if (lost !== undefined) {
     throw new IntakeError(
       `${file}: line ${lost.line}: expected ${NUMBER_NOT_KEPT}, found ${shown(lost.written)}`,
     );
   }
-  return parse(file, text);
+  return data;
 }
 
+/** Where a name stands again, and what to do about it. */
+export function sayNameTwice({ name, path, line }: JsonText["namesTwice"][number]): string {
+  return `line ${line}: ${sayPath(path)}: expected each name once, found "${shown(name)}" again; only one of the two can be meant`;
+}
+
+/** What to do about a number that plain data cannot keep. */
+const NUMBER_NOT_KEPT =
+  "numbers that can be kept as they are written; a name of many figures stands in quotation marks";
+
 /**
- * The same, but a number that would be changed becomes a text, for readers that know what to make of one.
+ * Parses the JSON of a laboratory, for readers that know what to make of a number as text and of a name given twice.
  *
  * @throws IntakeError when it is no JSON or nests too deep
  */
-export function parseAsWritten(file: string, text: string): unknown {
-  // Parsed as it is first: the quotation marks could make JSON of what is none.
-  const data = parse(file, text);
-  const quoted = quoteNumbersNotKept(text);
-  return quoted === text ? data : JSON.parse(quoted);
-}
-
-function parse(file: string, text: string): unknown {
-  if (nestsTooDeep(text)) {
-    throw new IntakeError(
-      `${file}: expected at most ${DEEPEST_NESTING} lists and objects inside each other, found more`,
-    );
-  }
+export function parseAsWritten(file: string, text: string): JsonText {
   try {
-    return JSON.parse(text);
+    return readJsonText(text);
   } catch (error) {
+    if (error instanceof NestsTooDeep) {
+      throw new IntakeError(
+        `${file}: expected at most ${MAX_NESTING} lists and objects inside each other, found more`,
+      );
+    }
     throw new IntakeError(`${file}: expected JSON, ${sayBroken(text, (error as Error).message)}`, {
       cause: error,
     });
@@ -127,6 +132,10 @@ function sayBroken(text: string, message: string): string {
   return shown(
     (at === undefined ? message : `line ${lineAt(text, Number(at))}: ${why}`).replace(/\s+/g, " "),
   );
+}
+
+function lineAt(text: string, at: number): number {
+  return text.slice(0, at).split("\n").length;
 }
 
 /** The name under which every object finds what it shares with others; checks by schema pass over it in silence. */

@@ -50,7 +50,8 @@ export type NumberReading =
       readonly byConvention?: true;
     }
   | { readonly kind: "ambiguous"; readonly expected: string }
-  | { readonly kind: "refused" };
+  /** What was expected, where more can be said than that it is a number. */
+  | { readonly kind: "refused"; readonly expected?: string };
 
 /**
  * Reads a number of zero or more, with decimal point or comma and with thousands separators.
@@ -62,11 +63,11 @@ export type NumberReading =
  * @param convention - what the file shows, or a column map says
  */
 export function readNumber(text: string, convention: DecimalConvention): NumberReading {
-  if (WHOLE.test(text)) return finite(Number(text));
+  if (WHOLE.test(text)) return kept(Number(text), text);
   const { point, comma } = readingsOf(text);
   const hasTwo = point !== undefined && comma !== undefined && point !== comma;
   if (convention === "." || convention === ",") {
-    const reading = finite(convention === "." ? point : comma);
+    const reading = kept(convention === "." ? point : comma, text);
     return hasTwo && reading.kind === "read" ? { ...reading, byConvention: true } : reading;
   }
   if (hasTwo) {
@@ -79,11 +80,34 @@ export function readNumber(text: string, convention: DecimalConvention): NumberR
       expected: `a number with one reading, because the file ${why} (${point} or ${comma}?); a column map can say`,
     };
   }
-  return finite(point ?? comma);
+  return kept(point ?? comma, text);
 }
 
-function finite(value: number | undefined): NumberReading {
-  return value !== undefined && Number.isFinite(value) ? { kind: "read", value } : { kind: "refused" };
+/** Smaller numbers become 0 when they are read, or when they are brought to another unit or volume. */
+const SMALLEST_KEPT = 1e-300;
+
+/** What is expected in the place of a number that would become 0 or infinite. */
+export const NUMBERS_KEPT = {
+  small: "0 or a number of at least 1e-300: a smaller one becomes 0 when it is read",
+  large: "a number of 0 or more and below 1.8e308",
+} as const;
+
+function kept(value: number | undefined, text: string): NumberReading {
+  if (value === undefined || Number.isNaN(value)) return { kind: "refused" };
+  if (value === Number.POSITIVE_INFINITY) return { kind: "refused", expected: NUMBERS_KEPT.large };
+  if (isTooSmall(value) || (value === 0 && hasFigure(text)))
+    return { kind: "refused", expected: NUMBERS_KEPT.small };
+  return { kind: "read", value };
+}
+
+/** Whether a number is so small that what is made of it may be 0. */
+export function isTooSmall(value: number): boolean {
+  return value !== 0 && Math.abs(value) < SMALLEST_KEPT;
+}
+
+/** Whether a number is written with a figure other than 0 before its exponent. */
+export function hasFigure(text: string): boolean {
+  return /^[^eE]*[1-9]/.test(text);
 }
 
 /** What numbers such as "1.500" rest on where other numbers of the file show which mark is decimal. */

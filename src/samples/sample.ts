@@ -146,6 +146,8 @@ export const sampleSchema = z.strictObject({
   laboratorySays: z.array(reportTextSchema).min(1).optional(),
   /** Texts of columns that were not used. They are shown and never decide anything. */
   otherTexts: z.array(reportTextSchema).min(1).optional(),
+  /** Checks of the intake that a person looked into and accepted for this sample, such as "factor-of-100". */
+  acceptedChecks: z.array(z.string().min(1)).min(1).optional(),
   origin: z.array(originSchema).min(1),
 });
 
@@ -171,7 +173,8 @@ export type ReportText = z.infer<typeof reportTextSchema>;
 export type Origin = z.infer<typeof originSchema>;
 
 /**
- * The results of a sample without where they came from and texts that were not used, counts in particles per mL.
+ * The results of a sample without where they came from, what was accepted of them and texts that were not used; counts in
+ * particles per mL.
  *
  * Two files hold the same sample when this is deeply equal. It is for comparing only; classes are always
  * taken from the counts as reported.
@@ -182,6 +185,7 @@ export function resultsOf(sample: Sample): object {
   const {
     origin: _origin,
     otherTexts: _otherTexts,
+    acceptedChecks: _accepted,
     counts,
     limitedCounts,
     otherScaleCounts,

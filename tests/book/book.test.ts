@@ -251,7 +251,9 @@ describe("a factor of about 100 against the circuit's own history", () => {
   test.each([
     ["a hundred times", "150000,32000,4000"],
     ["a hundredth", "15.2,3.2,0.4"],
-  ])("%s is quarantined as per mL read for per 100 mL", async (_, counts) => {
+    ["ten thousand times", "15000000,3200000,400000"],
+    ["a thousandth", "1.5,0.3,0.04"],
+  ])("%s is quarantined, as per mL read for per 100 mL would be", async (_, counts) => {
     await book.takeIn(file("usual.csv", ...usual), today);
     const report = await book.takeIn(file("odd.csv", row(9, 120, counts)), today);
     expect(report.quarantine[0]?.issues[0]).toMatchObject({
@@ -263,7 +265,7 @@ describe("a factor of about 100 against the circuit's own history", () => {
   test.each([
     ["ten times more", "15000,3200,400"],
     ["only one size a hundred times more", "150000,330,41"],
-    ["ten thousand times more", "15000000,3200000,400000"],
+    ["twenty times fewer", "75,16,2"],
   ])("%s is a result like any other", async (_, counts) => {
     await book.takeIn(file("usual.csv", ...usual), today);
     expect(await book.takeIn(file("odd.csv", row(9, 120, counts)), today)).toMatchObject({ taken: 1 });

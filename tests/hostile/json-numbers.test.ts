@@ -1,16 +1,26 @@
 import { describe, expect, test } from "vitest";
 import { readCartsFile, readLabFile } from "../../src/intake/index.js";
-import { numberNotKept } from "../../src/intake/json-numbers.js";
+import { readJsonText } from "../../src/intake/json-text.js";
 
-const CHANGED = ["1e999", "-1e999", "20260314000000000017", "-9007199254740993", "9".repeat(400)];
+const CHANGED = [
+  "1e999",
+  "-1e999",
+  "20260314000000000017",
+  "-9007199254740993",
+  "9".repeat(400),
+  "1e-999",
+  "-1E-400",
+  `0.${"0".repeat(400)}1`,
+];
 const KEPT = [
   "0",
-  "1e-999",
   "-0",
   "0.0",
   "0e5",
+  "0.00E+9",
   "1.50",
   "1e300",
+  "1e-300",
   "9007199254740992",
   "0.1000000000000000055",
   "1E+2",
@@ -22,19 +32,22 @@ const read = (file: string, text: string) => readLabFile(file, new TextEncoder()
 
 describe("numbers of a JSON file that reading would change", () => {
   test.each(CHANGED)("%s is found, with its line", (written) => {
-    expect(numberNotKept(`{"a": 1,\n"b": [${written}]}`)).toEqual({ written, line: 2 });
+    const { numbersNotKept, data } = readJsonText(`{"a": 1,\n"b": [${written}]}`);
+    expect(numbersNotKept).toEqual([{ written, line: 2 }]);
+    expect(data).toEqual({ a: 1, b: [written] });
   });
 
   test.each(KEPT)("%s is kept", (written) => {
-    expect(numberNotKept(`[${written}]`)).toBeUndefined();
+    expect(readJsonText(`[${written}]`).numbersNotKept).toEqual([]);
   });
 
   test("what stands in quotation marks is no number", () => {
-    expect(numberNotKept(String.raw`{"1e999": "\" 1e999 \\", "b": "20260314000000000017"}`)).toBeUndefined();
+    const text = String.raw`{"1e999": "\" 1e999 \\", "b": "20260314000000000017"}`;
+    expect(readJsonText(text).numbersNotKept).toEqual([]);
   });
 
-  test("a million quotation marks that never close take no longer than others", () => {
-    expect(numberNotKept(`"${'\\"'.repeat(1_000_000)}`)).toBeUndefined();
+  test("a million quotation marks that never close are no JSON", () => {
+    expect(() => readJsonText(`"${'\\"'.repeat(1_000_000)}`)).toThrow(SyntaxError);
   });
 
   test("a sample number of many figures is kept as text, in a document and in JSON Lines", async () => {

@@ -130,6 +130,7 @@ const fields = {
   wordsNotUnderstood: some(fc.record({ about: fc.constantFrom(...DESCRIBED), text })),
   laboratorySays: some(fc.record({ column: text, text })),
   otherTexts: some(fc.record({ column: text, text })),
+  acceptedChecks: some(text),
   origin: some(
     fc.record(
       { file: fc.string(), sheet: text, rows: some(fc.integer({ min: 1, max: 1e6 })) },

@@ -1,10 +1,10 @@
 import { IntakeError } from "../issue.js";
-import { DEEPEST_NESTING } from "../json-depth.js";
-import { parseAsWritten } from "../json-file.js";
+import { parseAsWritten, sayNameTwice } from "../json-file.js";
+import { type JsonPath, type JsonText, MAX_NESTING, type NameTwice } from "../json-text.js";
 import type { ByteSource } from "./bytes.js";
 import { decoded, ENCODING_NAMES, encodingOf } from "./encoding.js";
 import { LONGEST_LINE, linesOf } from "./lines.js";
-import type { RawCell, RawRow, RowSource } from "./row.js";
+import type { RawCell, RawRow, RowSource, TitleTwice } from "./row.js";
 import { wholeText } from "./whole-text.js";
 
 /** A JSON document must fit into memory; JSON Lines need not. */
@@ -13,7 +13,7 @@ const LARGEST_DOCUMENT_BYTES = 100_000_000;
 /** No laboratory reports more; a file with a new name in every row would fill the memory with names. */
 const MOST_TITLES = 2000;
 
-const ONE_OBJECT = `one JSON object, with at most ${DEEPEST_NESTING} lists and objects inside each other`;
+const ONE_OBJECT = `one JSON object, with at most ${MAX_NESTING} lists and objects inside each other`;
 
 /**
  * Opens a JSON document or JSON Lines. Every object is a row, and the names inside it are the titles of the columns;
@@ -32,7 +32,7 @@ function isJsonLines(source: ByteSource): boolean {
   const lines = linesOf(source.file, decoded(source, encodingOf(source)));
   try {
     const first = lines.next().value as string | undefined;
-    return first !== undefined && isObject(parseAsWritten(source.file, first)) && !lines.next().done;
+    return first !== undefined && isObject(parseAsWritten(source.file, first).data) && !lines.next().done;
   } catch {
     return false;
   }
@@ -49,10 +49,9 @@ function openJsonLines(source: ByteSource): RowSource {
   }
   const titles = titlesOf(source.file, parsedLines(source.file, entries()));
   function* rows(): Generator<RawRow> {
-    for (const { row, text, entry } of parsedLines(source.file, entries())) {
-      if (text === "") yield { row, cells: [""], text };
-      else if (entry === undefined) yield { row, cells: [text], text, broken: ONE_OBJECT };
-      else yield { row, cells: cellsOf(entry, titles), text };
+    for (const line of parsedLines(source.file, entries())) {
+      const { row, text } = line;
+      yield text === "" ? { row, cells: [""], text } : rowOf(line, titles);
     }
   }
   return {
@@ -64,15 +63,27 @@ function openJsonLines(source: ByteSource): RowSource {
   };
 }
 
-function* parsedLines(file: string, lines: Iterable<{ row: number; text: string }>) {
+/** What stands in one place of a file where a row is expected. */
+interface Item {
+  readonly row: number;
+  readonly text: string;
+  /** Undefined when it is no object. */
+  readonly entry: object | undefined;
+  /** The names that it gives twice, each with its place in the object. */
+  readonly twice: readonly NameTwice[];
+}
+
+function* parsedLines(file: string, lines: Iterable<{ row: number; text: string }>): Generator<Item> {
   for (const { row, text } of lines) {
-    let entry: unknown;
+    let parsed: Pick<JsonText, "data" | "namesTwice"> = { data: undefined, namesTwice: [] };
     try {
-      entry = parseAsWritten(file, text);
+      parsed = parseAsWritten(file, text);
     } catch {
-      entry = undefined;
+      // A line that is no JSON is no object either.
     }
-    yield { row, text, entry: isObject(entry) ? entry : undefined };
+    const { data, namesTwice } = parsed;
+    const twice = namesTwice.map((one) => ({ ...one, line: row }));
+    yield { row, text, entry: isObject(data) ? data : undefined, twice };
   }
 }
 
@@ -83,34 +94,56 @@ function openDocument(source: ByteSource): RowSource {
       `${file}: expected a JSON document of at most ${LARGEST_DOCUMENT_BYTES} bytes, found ${source.size}; write it as JSON Lines`,
     );
   }
-  const list = listIn(file, wholeText(source));
-  const entries = list.map((entry, index) => {
-    const [row, text] = [index + 1, JSON.stringify(entry)];
+  const items = itemsIn(file, parseAsWritten(file, wholeText(source)));
+  for (const { row, text } of items) {
     if (text.length > LONGEST_LINE) {
       throw new IntakeError(
         `${file} row ${row}: expected objects of at most ${LONGEST_LINE} characters, found one of ${text.length}`,
       );
     }
-    return { row, text, entry: isObject(entry) ? entry : undefined };
-  });
-  const titles = titlesOf(file, entries);
-  const rows = entries.map(
-    ({ row, text, entry }): RawRow =>
-      entry === undefined
-        ? { row, cells: [text], text, broken: ONE_OBJECT }
-        : { row, cells: cellsOf(entry, titles), text },
-  );
+  }
+  const titles = titlesOf(file, items);
+  const rows = items.map((item) => rowOf(item, titles));
   const readAs = `a JSON document, ${ENCODING_NAMES[encodingOf(source)]}`;
   return { file, format: "JSON", titles: [...titles.keys()], readAs, rows: () => rows };
 }
 
-function listIn(file: string, text: string): unknown[] {
-  const document = parseAsWritten(file, text);
-  if (Array.isArray(document)) return document;
-  const lists: unknown[][] = isObject(document) ? Object.values(document).filter(Array.isArray) : [];
+/** The items of the one list that a document holds, or the document itself where it is one object without a list. */
+function itemsIn(file: string, { data, namesTwice, objectsTwice }: JsonText): Item[] {
+  const { items, pathOf } = listIn(file, data);
+  const texts = new Map(objectsTwice.map(({ path, text }) => [JSON.stringify(path), text]));
+  const twice = new Map<string, NameTwice[]>();
+  const length = pathOf(0).length;
+  for (const one of namesTwice) {
+    const key = JSON.stringify(one.path.slice(0, length));
+    twice.set(key, [...(twice.get(key) ?? []), { ...one, path: one.path.slice(length) }]);
+  }
+  const found = items.map((entry, index): Item => {
+    const key = JSON.stringify(pathOf(index));
+    const own = twice.get(key) ?? [];
+    twice.delete(key);
+    return {
+      row: index + 1,
+      text: texts.get(key) ?? JSON.stringify(entry),
+      entry: isObject(entry) ? entry : undefined,
+      twice: own,
+    };
+  });
+  // A whole list may be given twice, and then it is not known which rows are meant.
+  const outside = namesTwice.find(({ path }) => twice.has(JSON.stringify(path.slice(0, length))));
+  if (outside !== undefined) throw new IntakeError(`${file}: ${sayNameTwice(outside)}`);
+  return found;
+}
+
+function listIn(file: string, data: unknown): { items: unknown[]; pathOf: (index: number) => JsonPath } {
+  if (Array.isArray(data)) return { items: data, pathOf: (index) => [index] };
+  const lists = isObject(data) ? Object.entries(data).filter(([, value]) => Array.isArray(value)) : [];
   const [only, ...more] = lists;
-  if (only !== undefined && more.length === 0) return only;
-  if (isObject(document) && only === undefined) return [document];
+  if (only !== undefined && more.length === 0) {
+    const [name, items] = only;
+    return { items, pathOf: (index) => [name, index] };
+  }
+  if (isObject(data) && only === undefined) return { items: [data], pathOf: () => [] };
   throw new IntakeError(`${file}: expected an array of samples, or an object that holds one such array`);
 }
 
@@ -131,10 +164,32 @@ function titlesOf(file: string, entries: Iterable<{ entry: object | undefined }>
   return titles;
 }
 
-function cellsOf(entry: object, titles: ReadonlyMap<string, number>): RawCell[] {
+function rowOf({ row, text, entry, twice: names }: Item, titles: ReadonlyMap<string, number>): RawRow {
+  if (entry === undefined) return { row, cells: [text], text, broken: ONE_OBJECT };
   const cells: RawCell[] = Array.from({ length: titles.size }, () => "");
-  for (const [title, cell] of flatten(entry)) cells[titles.get(title) as number] = cell;
-  return cells;
+  const twice = new Map<string, { readonly line?: number }>();
+  for (const { path, name, line } of names) twice.set(titleAt([...path, name]), { line });
+  for (const [title, cell] of flatten(entry)) {
+    const place = titles.get(title) as number;
+    // "ppm" within "water" and "water ppm" are one title.
+    if (cells[place] !== "" && !twice.has(title)) twice.set(title, {});
+    cells[place] = cell;
+  }
+  if (twice.size === 0) return { row, cells, text };
+  const said = [...twice].map(([title, { line }]): TitleTwice => {
+    const last = cells[titles.get(title) ?? -1] ?? "";
+    return { title, last, ...(line !== undefined && { line }) };
+  });
+  for (const [title, place] of titles) {
+    if (said.some((one) => title === one.title || title.startsWith(`${one.title} `))) cells[place] = "";
+  }
+  return { row, cells, text, twice: said };
+}
+
+/** The title under which {@link flatten} puts what stands at a place in a row: lists have one cell. */
+function titleAt(path: JsonPath): string {
+  const list = path.findIndex((step) => typeof step === "number");
+  return path.slice(0, Math.min(list < 0 ? path.length : list, DEEPEST + 1)).join(" ");
 }
 
 const DEEPEST = 4;

@@ -16,6 +16,17 @@ export interface RawRow {
   readonly text: string;
   /** Why the row could not be split into cells. */
   readonly broken?: string;
+  /** Titles that the row gives more than once, where the format can; their cells are blank, because which is meant is not known. */
+  readonly twice?: readonly TitleTwice[];
+}
+
+/** A title that a row gives again. */
+export interface TitleTwice {
+  readonly title: string;
+  /** What stands there the last time. */
+  readonly last: RawCell;
+  /** The line in which it stands again. */
+  readonly line?: number;
 }
 
 /** A table of rows that can be gone through more than once. */

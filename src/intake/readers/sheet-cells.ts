@@ -1,3 +1,4 @@
+import { hasFigure } from "../numbers.js";
 import type { NumberFormat } from "./number-format.js";
 import type { SheetPart } from "./workbook-parts.js";
 import { attributesOf, plainText, type Tag, tagsOf } from "./xml-tags.js";
@@ -17,7 +18,7 @@ const MOST_SHEETS = 1000;
  *
  * A cell with an error, such as #N/A or #DIV/0!, and one with a formula that no program has computed yet, are blank to
  * that reader; blank means "not measured", and that is not what stands there. A cell that shows "0.31%" holds the number
- * 0.0031, and one that shows "<0.5" may hold the number 0.5.
+ * 0.0031, one that shows "<0.5" may hold the number 0.5, and a number such as 1E-400 becomes 0.
  *
  * @param formats - what the styles of cells that show more than a number make of it, by the number of the style
  * @returns for each sheet that has any, by its name, the text by "row,column" (row from 1, column from 0)
@@ -63,7 +64,7 @@ function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, Nu
       shown.delete(cell.place);
       if (cell.type === "e") shown.set(cell.place, value);
       else if (cell.type === "n") {
-        const text = Number.isFinite(Number(value)) ? formats.get(cell.style)?.(Number(value)) : undefined;
+        const text = isKept(value) ? formats.get(cell.style)?.(Number(value)) : value;
         if (text !== undefined) shown.set(cell.place, text);
       }
     } else if (tag.name === "row") {
@@ -95,6 +96,12 @@ interface Cell {
   readonly place: string;
   readonly type: string;
   readonly style: string;
+}
+
+/** Whether the reader's number is the one that is written; 1E-400 becomes 0 and 1E999 infinite. */
+function isKept(value: string): boolean {
+  const number = Number(value);
+  return Number.isFinite(number) && (number !== 0 || !hasFigure(value));
 }
 
 function textBehind(xml: string, { end }: Tag): string {

@@ -312,6 +312,12 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "a sample exactly as old as allowed",
     "sample S-1 was drawn on 2026-03-04, 30 days ago, within 30",
   ],
+  "counts-unlike-history": [
+    "a hundredth of what the circuit has shown, with nothing that explains it",
+    "sample S-1 shows about 1/93 of what its circuit has shown: above 4 µm(c) 12 per mL, usually 1200; per mL and per " +
+      "100 mL are easily mistaken, and nothing that was entered explains it. Ask the laboratory; enter a change of fluid or " +
+      'element, or the minutes circulated, if there was one; or accept the check "factor-of-100"',
+  ],
   "particles-inside": [
     "everything exactly at its limit",
     "ISO 4406 17/15/12 is met, closest at channel 4: 1300 particles per mL, limit 1300",

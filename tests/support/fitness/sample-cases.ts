@@ -1,7 +1,7 @@
 import { readTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import type { Requirement } from "../../../src/samples/index.js";
-import { asking, type Case, countedIn, counts, events, sample } from "./bases.js";
+import { asking, type Case, CLEAN, countedIn, counts, events, sample } from "./bases.js";
 
 const sampling = (asked: NonNullable<Requirement["sampling"]>): Partial<Requirement> => ({ sampling: asked });
 const after = (...list: NonNullable<Requirement["after"]>): Partial<Requirement> => ({ after: list });
@@ -17,6 +17,14 @@ const targets = (...names: readonly string[]): Partial<Requirement> => ({
 });
 // 6-14: 50, 14-21: 5, 21-38: 1, 38-70: 0.2 and above 70: 0 per mL.
 const NAS_6 = counts(500, 56.2, 6.2, 1.2, 0.2, 0);
+
+/** Three samples before the one that is judged, a month apart. */
+const EARLIER = ["2025-12-04", "2026-01-04", "2026-02-04"].map((drawnOn) => ({
+  ...CLEAN,
+  sample: `E-${drawnOn}`,
+  drawnOn,
+  counts: counts(1200, 300, 40),
+}));
 
 /** Can the sample speak for what the circuit holds today? */
 export const SAMPLE_CASES: readonly Case[] = [
@@ -329,6 +337,26 @@ export const SAMPLE_CASES: readonly Case[] = [
     asking(sampling({ countedMlMin: 20 }), { counts: countedIn(19, 1300, 320, 40) }),
     "resample",
     "counted-volume-too-small",
+  ],
+  [
+    "so little counted that fluid at the limit shows two particles above 14 µm(c)",
+    sample({ counts: countedIn(0.05, 1200, 300, 20) }),
+    "resample",
+    "counted-volume-too-small",
+  ],
+  [
+    "a hundredth of what the circuit has shown, with nothing that explains it",
+    { samples: [...EARLIER, { ...CLEAN, counts: counts(12, 3, 0.4) }] },
+    "resample",
+    "counts-unlike-history",
+  ],
+  [
+    "a hundredth of what the circuit has shown, looked into and accepted",
+    {
+      samples: [...EARLIER, { ...CLEAN, counts: counts(12, 3, 0.4), acceptedChecks: ["factor-of-100"] }],
+    },
+    "fit",
+    "sample-recent",
   ],
   [
     "two replicates that together reach the volume",
