@@ -15,6 +15,7 @@ import {
   judgeCarts,
   judgeCircuit,
   nextUnder,
+  sayVerdict,
   standingOf,
   VERDICTS,
   type VerdictName,
@@ -407,6 +408,15 @@ describe("what to do with a held circuit", () => {
       expect(next.steps[index]?.text).toContain(words);
     });
     expect(next.steps.map(({ text }) => text).join()).not.toContain("connect only if");
+  });
+
+  test("the line that says the verdict says the hold in its place", () => {
+    const verdict = judgeCircuit(FIT);
+    expect(sayVerdict(verdict)).toContain("fit to connect to main system");
+    expect(sayVerdict(verdict, standingOf(verdict, [decided("resample", FIT)]))).toBe(
+      "C-1, circuit 1: not fit to connect, HELD by A. Person on 2026-03-14: bottle found open (computed: fit).",
+    );
+    expect(sayVerdict(verdict, standingOf(verdict, [decided("fit", FIT)]))).toBe(sayVerdict(verdict));
   });
 
   test("without a hold it is what was computed", () => {
