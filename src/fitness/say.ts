@@ -1,4 +1,6 @@
 import { sayMinutes } from "../circulation/index.js";
+import { sayHolds } from "./say-decision.js";
+import type { Standing } from "./standing.js";
 import type { Verdict } from "./verdict.js";
 
 type Told = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation">;
@@ -7,10 +9,15 @@ type Told = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" 
  * Says a verdict in one line: what to do, and the reasons that call for it.
  *
  * @param verdict - a verdict of {@link judgeCircuit}
+ * @param standing - what people decided about the circuit; where that holds it, it is said instead
  * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
  *   milder reasons are not in it
  */
-export function sayVerdict(verdict: Told): string {
+export function sayVerdict(verdict: Told, standing?: Standing): string {
+  if (standing?.held) {
+    const holds = sayHolds(standing).join("; ");
+    return `${verdict.cart}, circuit ${verdict.circuit}: not fit to connect, ${holds} (computed: ${verdict.verdict}).`;
+  }
   const because = verdict.reasons
     .filter((reason) => reason.callsFor === verdict.verdict)
     .map((reason) => reason.message)

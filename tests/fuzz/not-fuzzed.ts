@@ -17,6 +17,8 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook portLevel": MADE_HERE,
   "siltbook sayNextSample": MADE_HERE,
   "siltbook sayTrend": MADE_HERE,
+  "siltbook standingOf":
+    "takes verdicts and decisions that siltbook made; tests/fit/decisions tries generated ones",
   "siltbook/book Book.keepPacked": "takes what Book.packVerdicts made",
   "siltbook/book judgeBook": "takes carts and requirements that were read; the command fleet is fuzzed",
   "siltbook/book readFleetOutline": "reads what readFleetOfBook reads, but for the samples",
