@@ -13,7 +13,7 @@ export function checkCountsAreUsual({ circuit, samples }: CircuitCase, sample: S
   const message =
     `sample ${sample.sample} shows ${sayUnusual(found)}; per mL and per 100 mL are easily mistaken, and nothing that was ` +
     "entered explains it. Ask the laboratory; enter a change of fluid or element, or the minutes circulated, if there was " +
-    'one; or accept the check "factor-of-100"';
+    'one; or write factor-of-100 into a column "quarantine accepted" of its row and read it again';
   return { reasons: [reason("counts-unlike-history", message)], assumptions };
 }
 

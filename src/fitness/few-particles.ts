@@ -44,10 +44,6 @@ export function tooFewToTell(
   return (
     `${sayPlain(countedMl)} mL of sample ${sample.sample} were counted: fluid at the limit of channel ${limit.channel} would show ` +
     `${sayPlain(particles)} particles in that, and ${HANDFUL} are the least to tell it from dirtier fluid; ` +
-    `have ${sayPlain(Math.min(USUAL_COUNTED_ML, mlFor(limit)))} mL or more counted`
+    `have the usual ${USUAL_COUNTED_ML} mL counted`
   );
-}
-
-function mlFor({ limit, volumeMl }: ParticleLimit): number {
-  return limit === 0 ? USUAL_COUNTED_ML : (HANDFUL / limit) * volumeMl;
 }

@@ -2,7 +2,9 @@ import { join } from "node:path";
 import ExcelJS from "exceljs";
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { describe, expect, test } from "vitest";
+import { judgeCircuit } from "../../src/fitness/index.js";
 import { readLabFile, sayIssue } from "../../src/intake/index.js";
+import { caseOf, sample } from "../support/fitness/bases.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 import { type FilesOfCase, HEADER, judgeCase, row } from "./one-cart.js";
 
@@ -175,6 +177,13 @@ describe("a crew that does everything right is not sent away", () => {
         files: { verdict: "fit", quarantine: [] },
         book: { verdict: "fit", quarantine: [] },
       });
+  });
+
+  test("the verdict says what a person accepted of its sample", () => {
+    const { assumptions } = judgeCircuit(caseOf(sample({ acceptedChecks: ["counts-all-equal"] })));
+    expect(assumptions.map(({ message }) => message)).toContain(
+      'a person accepted the check "counts-all-equal" for sample S-1',
+    );
   });
 
   test("a sample that the book took before its history is accepted by importing it again", async () => {
