@@ -95,6 +95,8 @@ describe("a counted volume that the report does not state", () => {
           const [withVolume, leftOut] = [stated, counts(...perMl)].map((set) =>
             judge(scattering(rsd), { counts: set }),
           );
+          // A stated volume too small for the limit is a finding of its own, whatever the confidence.
+          if (withVolume?.reasons.some(({ code }) => code === "counted-volume-too-small")) return;
           if (withVolume?.verdict === "fit" && leftOut?.verdict !== "fit") lost += 1;
           if (withVolume?.verdict !== "fit") expect(leftOut?.verdict).not.toBe("fit");
         },
@@ -129,14 +131,15 @@ describe("a counted volume that the report does not state", () => {
 const OWN_FINDINGS: Partial<Record<keyof Sample, readonly ReasonCode[]>> = {
   replicates: ["replicates-scatter", "particles-not-sure", "particles-outside", "together-not-sure"],
   blank: ["blank-too-high"],
-  viscosity40Mm2PerS: ["fluid-contradicts-viscosity", "identity-not-known"],
-  density15KgPerM3: ["fluid-contradicts-density", "identity-not-known"],
+  viscosity40Mm2PerS: ["fluid-contradicts-viscosity", "identity-not-known", "identity-in-doubt"],
+  density15KgPerM3: ["fluid-contradicts-density", "identity-not-known", "identity-in-doubt"],
   fluid: ["fluid-contradicts-label", "fluid-label-not-recognised"],
   samplePoint: ["sample-point-unsuited"],
   flowing: ["drawn-without-flow"],
   appearance: ["two-layers-seen", "free-water-seen", "cloudy-seen", "particles-seen"],
-  chlorinePpm: ["fluid-contradicts-chlorine"],
-  colour: ["fluid-contradicts-colour"],
+  chlorinePpm: ["fluid-contradicts-chlorine", "identity-in-doubt"],
+  metalsPpm: ["identity-in-doubt", "metals-not-known", "metals-not-sure"],
+  colour: ["fluid-contradicts-colour", "colour-of-another-fluid", "colour-not-understood"],
 };
 
 describe("a datum of a sample that is left out", () => {
@@ -153,7 +156,6 @@ describe("a datum of a sample that is left out", () => {
     "counts",
     "waterPpm",
     "acidMgKohPerG",
-    "metalsPpm",
     ...Object.keys(OWN_FINDINGS),
   ] as (keyof Sample)[];
 
