@@ -55,6 +55,7 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       samples: [...book.samples({ ...(cart !== undefined && { cart }) })],
       quarantine,
       repeated: 0,
+      assumptions: [],
       unread: unreadResults(quarantine),
     };
   });

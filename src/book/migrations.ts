@@ -181,4 +181,8 @@ export const MIGRATIONS: readonly string[] = [
   ) STRICT;
   CREATE INDEX override_of_verdict ON override (verdict_id);
   `,
+  `
+  -- What the correcting report itself said; null where it came in before this was kept.
+  ALTER TABLE amendment ADD COLUMN report TEXT;
+  `,
 ];

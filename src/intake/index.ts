@@ -28,5 +28,6 @@ export type { QuarantinePlace } from "./quarantine-place.js";
 export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./readers/bytes.js";
 export type { RawRow, RowSource } from "./readers/row.js";
 export { textOnDisk } from "./readers/whole-text.js";
+export { meaningOfReport, type Report, type ReportMeaning, versionsOf } from "./reports.js";
 export { findTables, type Table } from "./tables.js";
 export { mapToEdit, sayMeaning, type UnderstoodTable, understand } from "./understood.js";
