@@ -74,10 +74,14 @@ export function readRequirements(path: string): RequirementsFile {
 
 /** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
 export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
-  return quarantine.map(({ file, row, cart, circuit, drawnOn }) => ({
-    where: `${file} row ${row}`,
-    ...(cart !== undefined && { cart }),
-    ...(circuit !== undefined && { circuit }),
-    ...(drawnOn !== undefined && { drawnOn }),
-  }));
+  return quarantine.map(({ file, row, cart, circuit, drawnOn, issues }) => {
+    // A drawing day that is in doubt does not make a row older than the sample that is judged.
+    const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
+    return {
+      where: `${file} row ${row}`,
+      ...(cart !== undefined && { cart }),
+      ...(circuit !== undefined && { circuit }),
+      ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
+    };
+  });
 }

@@ -30,4 +30,5 @@ export type { RawRow, RowSource } from "./readers/row.js";
 export { textOnDisk } from "./readers/whole-text.js";
 export { meaningOfReport, type Report, type ReportMeaning, versionsOf } from "./reports.js";
 export { findTables, type Table } from "./tables.js";
+export { localDay } from "./today.js";
 export { mapToEdit, sayMeaning, type UnderstoodTable, understand } from "./understood.js";
