@@ -1,6 +1,6 @@
 import type { VerdictRecord } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk } from "../intake/index.js";
-import type { Cart, RequirementsFile, Sample } from "../samples/index.js";
+import type { Cart, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { writeBackup } from "./backup.js";
 import {
   attempt,
@@ -14,7 +14,7 @@ import {
   rowsOf,
 } from "./database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
-import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import { cartsIn, type KeepCartsOptions, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
 import { type PackedRecord, packRecords } from "./pack-record.js";
 import { fatesOfRows, type RowFate } from "./row-fates.js";
 import { rowTextOf } from "./row-text.js";
@@ -106,9 +106,9 @@ export class Book {
     }
   }
 
-  /** Keeps the carts of a carts file (JSON text). */
-  keepCarts(file: string, text: string): void {
-    this.#attempt(() => keepCarts(this.#db, file, text));
+  /** Keeps the carts of a carts file (JSON text) and says what it changes. */
+  keepCarts(file: string, text: string, options: KeepCartsOptions = {}): FleetChange[] {
+    return this.#attempt(() => keepCarts(this.#db, file, text, options));
   }
 
   /** The carts and circuits that a carts file has described. */
@@ -126,9 +126,9 @@ export class Book {
     );
   }
 
-  /** Keeps a requirements file (JSON text); it is the one that is judged by from now on. */
-  keepRequirements(file: string, text: string): void {
-    this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString()));
+  /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
+  keepRequirements(file: string, text: string): FleetChange[] {
+    return this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString()));
   }
 
   /** The requirements kept last. */

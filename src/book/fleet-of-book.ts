@@ -3,12 +3,21 @@ import { type CircuitCase, casesOf, unreadByCart } from "../fitness/index.js";
 import {
   type FleetFiles,
   IntakeError,
+  localDay,
   readCartsFile,
   readRequirementsFile,
   textOnDisk,
   unreadResults,
 } from "../intake/index.js";
-import type { Cart, RequirementsFile } from "../samples/index.js";
+import type { Assumption } from "../provenance/index.js";
+import {
+  type Cart,
+  carryCarts,
+  cartChanges,
+  type FleetChange,
+  type RequirementsFile,
+  requirementChanges,
+} from "../samples/index.js";
 import { Book } from "./book.js";
 import type { KeptQuarantinedRow } from "./samples.js";
 
@@ -16,6 +25,11 @@ import type { KeptQuarantinedRow } from "./samples.js";
 export interface FleetOfBookPaths {
   readonly carts?: string;
   readonly requirement?: string;
+  /**
+   * The day of judging: the day from which a fluid counts that the carts file declares and the book does not. Today when
+   * absent.
+   */
+  readonly on?: string;
 }
 
 /** What verdicts on the circuits of a book rest on, but for the samples. */
@@ -23,6 +37,8 @@ export interface FleetOutline {
   readonly carts: readonly Cart[];
   readonly document: RequirementsFile;
   readonly quarantine: readonly KeptQuarantinedRow[];
+  /** How files that take the place of what the book holds differ from it. */
+  readonly assumptions: readonly Assumption[];
 }
 
 /**
@@ -46,7 +62,7 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
  */
 export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetFiles {
   return withBook(path, (book) => {
-    const { carts, document, quarantine } = outlineOf(book, paths);
+    const { carts, document, quarantine, assumptions } = outlineOf(book, paths);
     return {
       carts,
       requirements: document.systems,
@@ -55,7 +71,7 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       samples: [...book.samples({ ...(cart !== undefined && { cart }) })],
       quarantine,
       repeated: 0,
-      assumptions: [],
+      assumptions,
       unread: unreadResults(quarantine),
     };
   });
@@ -77,7 +93,7 @@ export function* casesOfBook(
 ): Generator<readonly CircuitCase[]> {
   const book = Book.open(path);
   try {
-    const outline = outlineOf(book, paths);
+    const outline = outlineOf(book, { on, ...paths });
     const casesOfCart = cartReader(book, outline, on);
     for (const cart of outline.carts) yield casesOfCart(cart);
   } finally {
@@ -112,17 +128,40 @@ function withBook<T>(path: string, act: (book: Book) => T): T {
 }
 
 function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
-  const carts =
+  const [ownCarts, ownDocument] = [book.carts(), book.requirements()];
+  const fileCarts =
     paths.carts === undefined
-      ? book.carts()
+      ? undefined
       : readCartsFile(basename(paths.carts), textOnDisk(paths.carts)).carts;
-  const document =
+  // Events that the book has kept count also where another file describes the carts.
+  const carts = fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
+  const fileDocument =
     paths.requirement === undefined
-      ? book.requirements()
+      ? undefined
       : readRequirementsFile(basename(paths.requirement), textOnDisk(paths.requirement));
+  const document = fileDocument ?? ownDocument;
   if (carts.length === 0) throw new IntakeError(`${book.path}: the book knows no carts; give a carts file`);
   if (document === undefined) {
     throw new IntakeError(`${book.path}: the book has no requirements; give a requirements file`);
   }
-  return { carts, document, quarantine: book.quarantine() };
+  const changes = [
+    ...(fileCarts === undefined
+      ? []
+      : [...cartChanges(ownCarts, fileCarts), ...notNamed(ownCarts, fileCarts)]),
+    ...(fileDocument === undefined || ownDocument === undefined
+      ? []
+      : requirementChanges(ownDocument, fileDocument)),
+  ];
+  return { carts, document, quarantine: book.quarantine(), assumptions: changes.map(differsFromBook) };
+}
+
+function notNamed(own: readonly Cart[], ofFile: readonly Cart[]): Pick<FleetChange, "message">[] {
+  const names = new Set(ofFile.map(({ cart }) => cart));
+  return own
+    .filter(({ cart }) => !names.has(cart))
+    .map(({ cart }) => ({ message: `cart ${cart} is not in the file and is not judged` }));
+}
+
+function differsFromBook({ message }: Pick<FleetChange, "message">): Assumption {
+  return { code: "differs-from-the-book", message: `other than in the book: ${message}` };
 }

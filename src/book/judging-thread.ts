@@ -6,7 +6,7 @@ import { type CartAnswer, cartJudge } from "./cart-judge.js";
 import type { FleetOutline } from "./fleet-of-book.js";
 
 /** What a thread is begun with; the carts come one by one, so that not every thread holds all of them. */
-export interface ThreadJob extends Omit<FleetOutline, "carts"> {
+export interface ThreadJob extends Pick<FleetOutline, "document" | "quarantine"> {
   readonly path: string;
   readonly on: string;
 }

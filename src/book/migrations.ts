@@ -184,5 +184,8 @@ export const MIGRATIONS: readonly string[] = [
   `
   -- What the correcting report itself said; null where it came in before this was kept.
   ALTER TABLE amendment ADD COLUMN report TEXT;
+
+  -- What a carts file said last of a circuit that a later file left out, for when it comes back.
+  ALTER TABLE circuit ADD COLUMN former TEXT;
   `,
 ];

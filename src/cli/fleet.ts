@@ -7,12 +7,12 @@ import {
   type JudgedCart,
   sayPercent,
 } from "../fitness/index.js";
-import { CART_CAUTIONS } from "../provenance/index.js";
+import { type Assumption, CART_CAUTIONS } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
 import { cartsAskedFor, exitCodeFor, type JudgeOptions, pathsIn } from "./judgement.js";
-import { drawTable, sayCautions } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions } from "./text.js";
 
 /** Options of `siltbook fleet`. */
 export interface FleetOptions extends JudgeOptions {
@@ -27,6 +27,8 @@ interface FleetJudgement {
   readonly rows: readonly FleetRow[];
   readonly carts: readonly Omit<JudgedCart, "circuits">[];
   readonly quarantine: readonly unknown[];
+  /** How files that take the place of what the book holds differ from it. */
+  readonly assumptions: readonly Assumption[];
 }
 
 /** Prints every circuit of the book, what needs doing first at the top. */
@@ -41,7 +43,7 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
 async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   const on = readDay(options.on);
   const { judgeBook, readFleetOutline } = await import("../book/index.js");
-  const outline = readFleetOutline(options.book, pathsIn(options));
+  const outline = readFleetOutline(options.book, { ...pathsIn(options), on });
   const rows: FleetRow[] = [];
   const carts: Omit<JudgedCart, "circuits">[] = [];
   for await (const circuits of judgeBook(
@@ -56,10 +58,17 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
     }
   }
   rows.sort(compareFleetRows);
-  return { on, requirements: outline.document, rows, carts, quarantine: outline.quarantine };
+  return {
+    on,
+    requirements: outline.document,
+    rows,
+    carts,
+    quarantine: outline.quarantine,
+    assumptions: outline.assumptions,
+  };
 }
 
-function fleetAsJson({ on, requirements, rows, carts, quarantine }: FleetJudgement) {
+function fleetAsJson({ on, requirements, rows, carts, quarantine, assumptions }: FleetJudgement) {
   return {
     on,
     requirement: { document: requirements.document, revision: requirements.revision },
@@ -73,11 +82,12 @@ function fleetAsJson({ on, requirements, rows, carts, quarantine }: FleetJudgeme
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     rowsInQuarantine: quarantine.length,
+    assumptions,
     cautions: CART_CAUTIONS,
   };
 }
 
-function sayFleet({ on, requirements, rows, quarantine }: FleetJudgement): string {
+function sayFleet({ on, requirements, rows, quarantine, assumptions }: FleetJudgement): string {
   const fit = rows.filter(({ verdict }) => verdict === "fit").length;
   const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
   return [
@@ -105,6 +115,7 @@ function sayFleet({ on, requirements, rows, quarantine }: FleetJudgement): strin
       : "\nChanged since the report before:\n",
     ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${row.verdict}\n`),
     quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
+    sayAssumptions(assumptions),
     sayCautions(CART_CAUTIONS),
   ].join("");
 }

@@ -2,6 +2,7 @@ import { basename } from "node:path";
 import { Book, BookError, type FileReport } from "../book/index.js";
 import { IntakeError, readColumnMap, sayIssue, textOnDisk } from "../intake/index.js";
 import { joinAssumptions } from "../provenance/index.js";
+import type { FleetChange } from "../samples/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { asShellWord } from "./plain-text.js";
@@ -14,12 +15,16 @@ export interface ImportOptions {
   readonly map?: string;
   readonly carts?: string;
   readonly requirement?: string;
+  /** Let events go that the carts file does not list. */
+  readonly dropEvents?: boolean;
   readonly quarantine?: string;
   readonly on?: string;
   readonly json?: boolean;
 }
 
 interface Imported {
+  /** What the carts file and the requirements file change against what the book had. */
+  readonly changes: readonly FleetChange[];
   readonly files: readonly FileReport[];
   readonly refused: readonly { readonly file: string; readonly message: string }[];
   readonly quarantineFiles: readonly QuarantineFilePaths[];
@@ -30,15 +35,15 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   if (paths.length === 0 && options.carts === undefined && options.requirement === undefined) {
     throw new UsageError("import: expected files, --carts or --requirement");
   }
+  if (options.dropEvents && options.carts === undefined) {
+    throw new UsageError("--drop-events: expected a carts file beside it (--carts)");
+  }
   const today = options.on === undefined ? undefined : readDay(options.on);
   const map =
     options.map === undefined ? undefined : readColumnMap(basename(options.map), textOnDisk(options.map));
   const book = Book.open(options.book, { create: true });
   try {
-    if (options.carts !== undefined) book.keepCarts(basename(options.carts), textOnDisk(options.carts));
-    if (options.requirement !== undefined) {
-      book.keepRequirements(basename(options.requirement), textOnDisk(options.requirement));
-    }
+    const changes = keepFleet(book, options, today);
     const files: FileReport[] = [];
     const refused: { file: string; message: string }[] = [];
     const quarantineFiles: QuarantineFilePaths[] = [];
@@ -65,7 +70,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         } else throw error;
       }
     }
-    const imported = { files, refused, quarantineFiles };
+    const imported = { changes, files, refused, quarantineFiles };
     if (options.json) printJson(io, importedAsJson(imported));
     else io.out(sayImported(imported, options));
     for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
@@ -76,6 +81,16 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   } finally {
     book.close();
   }
+}
+
+function keepFleet(book: Book, { carts, requirement, dropEvents }: ImportOptions, today: string | undefined) {
+  const how = { ...(today !== undefined && { today }), ...(dropEvents && { dropEvents }) };
+  return [
+    ...(carts === undefined ? [] : book.keepCarts(basename(carts), textOnDisk(carts), how)),
+    ...(requirement === undefined
+      ? []
+      : book.keepRequirements(basename(requirement), textOnDisk(requirement))),
+  ];
 }
 
 function notTried(file: string, stopped: string) {
@@ -93,8 +108,9 @@ function barOf(file: string, progress: NonNullable<Io["progress"]>): (fraction: 
   };
 }
 
-function importedAsJson({ files, refused, quarantineFiles }: Imported) {
+function importedAsJson({ changes, files, refused, quarantineFiles }: Imported) {
   return {
+    changes,
     files: files.map(({ quarantine: _quarantine, assumptions: _assumptions, ...report }) => report),
     quarantine: files.flatMap(({ quarantine }) =>
       quarantine.flatMap((row) =>
@@ -110,7 +126,7 @@ function importedAsJson({ files, refused, quarantineFiles }: Imported) {
 /** So many issues of one file are said; the others stand in the quarantine file. */
 const MOST_SAID = 20;
 
-function sayImported({ files, refused, quarantineFiles }: Imported, options: ImportOptions): string {
+function sayImported({ changes, files, refused, quarantineFiles }: Imported, options: ImportOptions): string {
   const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
   const rows = files.map((file) =>
     [file.file, file.rows, file.taken, file.known, file.amended, file.quarantined, file.notSamples].map(
@@ -118,6 +134,7 @@ function sayImported({ files, refused, quarantineFiles }: Imported, options: Imp
     ),
   );
   return [
+    ...sayChanges(changes),
     files.length === 0 ? "" : drawTable(head, rows),
     ...files.map(
       ({ file, readAs, unusedColumns, rows, notSamples }) =>
@@ -133,6 +150,16 @@ function sayImported({ files, refused, quarantineFiles }: Imported, options: Imp
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
     sayAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
   ].join("");
+}
+
+function sayChanges(changes: readonly FleetChange[]): string[] {
+  if (changes.length === 0) return [];
+  const staying = changes.some(({ kind }) => kind === "event-kept");
+  return [
+    "Changed against what the book had:\n",
+    ...changes.map(({ message }) => `  ${message}\n`),
+    ...(staying ? ["Events that stay can be let go with --drop-events.\n"] : []),
+  ];
 }
 
 function sayQuarantine({ quarantine, quarantined }: FileReport): string[] {

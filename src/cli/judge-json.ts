@@ -29,7 +29,7 @@ export function judgementAsJson({ on, requirements, files, collection, circuits,
     quarantine: collection.quarantine.flatMap((row) =>
       row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
     ),
-    assumptions: joinAssumptions(...files.map((file) => file.assumptions)),
+    assumptions: joinAssumptions(...files.map((file) => file.assumptions), collection.assumptions),
     cautions: CART_CAUTIONS,
   };
 }

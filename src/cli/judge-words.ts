@@ -15,6 +15,7 @@ export function sayJudgement(judgement: Judgement): string {
   const fit = told.filter(({ judged }) => judged.verdict.verdict === "fit");
   const assumptions = joinAssumptions(
     ...files.map((file) => file.assumptions),
+    collection.assumptions,
     ...circuits.map(({ verdict }) => verdict.assumptions),
   );
   return [

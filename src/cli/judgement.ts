@@ -49,7 +49,7 @@ export async function readAndJudge(
   options: JudgeOptions,
 ): Promise<Judgement> {
   const on = readDay(options.on);
-  const read = await readFleet(sampleFiles, options);
+  const read = await readFleet(sampleFiles, options, on);
   const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
   const circuits = judgeCarts(fleet);
   return {
@@ -97,7 +97,11 @@ async function keep(
 }
 
 /** From the book when one is named; otherwise from files. */
-async function readFleet(sampleFiles: readonly string[], options: JudgeOptions): Promise<FleetFiles> {
+async function readFleet(
+  sampleFiles: readonly string[],
+  options: JudgeOptions,
+  on: string,
+): Promise<FleetFiles> {
   const { book, carts, requirement, cart } = options;
   if (book === undefined) {
     if (carts === undefined || requirement === undefined || sampleFiles.length === 0) {
@@ -112,7 +116,7 @@ async function readFleet(sampleFiles: readonly string[], options: JudgeOptions):
   }
   // The database is loaded for a book alone.
   const { readFleetOfBook } = await import("../book/index.js");
-  return readFleetOfBook(book, pathsIn(options), cart);
+  return readFleetOfBook(book, { ...pathsIn(options), on }, cart);
 }
 
 /** The files that take the place of what the book holds. */

@@ -58,7 +58,9 @@ export function checkAge(
   const needing = circuit.events.filter(({ kind }) => needsSample(requirement, kind));
   for (const event of lastBeforeAndAfter(on, since(needing, sample.drawnOn))) {
     const then = event.on > on ? sayToCome(on) : " and no sample has been drawn since";
-    reasons.push(reason("drawn-before-event", `${drawn}; ${EVENT_WORDS[event.kind]} on ${event.on}${then}`));
+    const note = event.note === undefined ? "" : ` (${event.note})`;
+    const happened = `${EVENT_WORDS[event.kind]} on ${event.on}${note}`;
+    reasons.push(reason("drawn-before-event", `${drawn}; ${happened}${then}`));
   }
   return { reasons };
 }

@@ -2,7 +2,7 @@ import { renderToString } from "preact-render-to-string";
 import { DARK_PAGE_STYLE } from "../figures/index.js";
 import type { JudgedCircuit } from "../fitness/index.js";
 import type { QuarantinedRow } from "../intake/index.js";
-import { CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
+import { type Assumption, CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import type { ReportRecord } from "./background.js";
 import { Assumptions, Quarantine, Sources } from "./closing.js";
@@ -18,6 +18,8 @@ export interface ReportInput {
   readonly requirements: RequirementsFile;
   readonly circuits: readonly JudgedCircuit[];
   readonly quarantine: readonly QuarantinedRow[];
+  /** What the reading of all files together rests on; absent when on nothing. */
+  readonly assumptions?: readonly Assumption[];
   /** The verdicts as a sample book keeps them, in the order of the circuits; absent without a book. */
   readonly kept?: readonly ReportRecord[];
 }
@@ -68,7 +70,7 @@ function Page(input: ReportInput) {
           ))}
           <History circuits={circuits} kept={input.kept ?? []} />
           <Quarantine rows={input.quarantine} />
-          <Assumptions circuits={circuits} />
+          <Assumptions circuits={circuits} ofAll={input.assumptions ?? []} />
           <Sources requirements={input.requirements} />
         </main>
       </body>

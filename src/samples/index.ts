@@ -15,6 +15,13 @@ export {
 } from "./cart.js";
 export { APPEARANCES, type Appearance, SAMPLE_POINTS, type SamplePoint } from "./drawing.js";
 export {
+  carryCarts,
+  cartChanges,
+  eventsAfter,
+  type FleetChange,
+  requirementChanges,
+} from "./fleet-changes.js";
+export {
   compareWithMaximum,
   compareWithRange,
   type Limit,
