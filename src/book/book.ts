@@ -15,17 +15,18 @@ import {
 } from "./database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 import { cartsIn, type KeepCartsOptions, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import {
+  decideRows,
+  type KeptQuarantinedRow,
+  quarantineIn,
+  type RowDecision,
+  type SettledRow,
+  settledRowsIn,
+} from "./open-rows.js";
 import { type PackedRecord, packRecords } from "./pack-record.js";
 import { fatesOfRows, type RowFate } from "./row-fates.js";
 import { rowTextOf } from "./row-text.js";
-import {
-  historyIn,
-  type KeptQuarantinedRow,
-  quarantineIn,
-  type SampleHistory,
-  type SampleQuery,
-  samplesIn,
-} from "./samples.js";
+import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./samples.js";
 import { faultsIn } from "./soundness.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
 import {
@@ -151,6 +152,22 @@ export class Book {
     return this.#attempt(() => quarantineIn(this.#db));
   }
 
+  /** The rows that wait no longer: replaced by a later file, or decided about by a person. */
+  settledRows(): SettledRow[] {
+    return this.#attempt(() => settledRowsIn(this.#db));
+  }
+
+  /**
+   * Keeps what a person decided about quarantined rows. Verdicts on the circuits that a row may concern say the decision.
+   *
+   * @param ids - of the rows; see {@link Book.quarantine}
+   * @throws BookError when a row is not there, or person or reason are blank; nothing is kept then
+   */
+  decideRows(ids: readonly string[], decision: Omit<RowDecision, "at">): KeptQuarantinedRow[] {
+    const at = new Date().toISOString();
+    return this.#attempt(() => decideRows(this.#db, ids, { ...decision, at }));
+  }
+
   /** Keeps verdicts with everything they rest on; one on the same inputs is kept once. */
   keepVerdicts(records: readonly VerdictRecord[]): KeptVerdict[] {
     return this.#attempt(() => keepVerdicts(this.#db, records, new Date().toISOString()));
@@ -255,6 +272,11 @@ export class Book {
    */
   check(): string[] {
     return this.#attempt(() => faultsIn(this.#db));
+  }
+
+  /** How many rows wait for a person. */
+  get openRowCount(): number {
+    return this.#attempt(() => numberOf(this.#db, "SELECT count(*) FROM open_row"));
   }
 
   /** How many samples the book holds. */

@@ -1,7 +1,7 @@
 import { historyTexts, judgeCase, recordOf, type VerdictOnCircuit } from "../fitness/index.js";
 import type { Cart, Sample } from "../samples/index.js";
 import type { Book } from "./book.js";
-import { cartReader, type FleetOutline } from "./fleet-of-book.js";
+import { type CaseOutline, cartReader } from "./fleet-of-book.js";
 import type { PackedRecord } from "./pack-record.js";
 
 /** The verdicts on the circuits of one cart, and their records as they go into the book. */
@@ -11,11 +11,7 @@ export interface CartAnswer {
 }
 
 /** Judges one cart after the other from an open book; nothing is written. */
-export function cartJudge(
-  book: Book,
-  outline: Pick<FleetOutline, "document" | "quarantine">,
-  on: string,
-): (cart: Cart) => CartAnswer {
+export function cartJudge(book: Book, outline: CaseOutline, on: string): (cart: Cart) => CartAnswer {
   const casesOfCart = cartReader(book, outline, on);
   return (cart) => {
     const cases = casesOfCart(cart);

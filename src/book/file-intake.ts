@@ -5,6 +5,8 @@ import {
   meaningOfReport,
   type QuarantinedRow,
   type SampleFate,
+  statementsOf,
+  type TakenReport,
   versionsOf,
 } from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
@@ -87,7 +89,9 @@ export class FileIntake {
     else if (fate.kind === "quarantined") this.#quarantine.setAside([fate.row]);
     else {
       this.#notSamples += 1;
-      if (fate.settles !== undefined) this.#quarantine.settle(fate.settles);
+      if (fate.discards !== undefined) {
+        this.#quarantine.discard(fate.discards, `${fate.row.file} row ${fate.row.row}`);
+      }
       this.#insertOther.run(this.fileId, fate.row.sheet ?? null, fate.row.row, fate.row.why);
     }
   }
@@ -120,13 +124,18 @@ export class FileIntake {
   }
 
   #takeSample(fate: SampleFate): void {
-    const findings = this.#place(fate);
-    if (findings !== undefined) this.#quarantine.setAside(fate.quarantine(findings));
-    else for (const place of fate.settles) this.#quarantine.settle(place);
+    const placed = this.#place(fate);
+    if (typeof placed !== "string") {
+      this.#quarantine.setAside(fate.quarantine(placed));
+      return;
+    }
+    for (const place of fate.settles) this.#quarantine.settle(place);
+    const texts = fate.rows.map(({ text }) => text);
+    this.#quarantine.settleReplaced({ sample: fate.sample, texts, meaning: placed });
   }
 
-  /** Puts a sample in its place in the book, or says why it has none. */
-  #place(fate: SampleFate): readonly Finding[] | undefined {
+  /** Puts a sample in its place in the book and says what it meant there, or why it has none. */
+  #place(fate: SampleFate): TakenReport["meaning"] | readonly Finding[] {
     const { sample, accepted, rows } = fate;
     const stranger = this.#circuits.knowsCarts ? this.#unknownCircuit(sample) : undefined;
     if (stranger !== undefined) return [stranger];
@@ -145,7 +154,7 @@ export class FileIntake {
     this.#taken += rows.length;
     this.#usual.add(circuitId, perMl);
     this.#assume(fate.assumptions);
-    return undefined;
+    return "first";
   }
 
   #unknownCircuit({ cart, circuit }: Sample): Finding | undefined {
@@ -164,18 +173,18 @@ export class FileIntake {
   }
 
   /** The book has a sample of this number: what its further report means is the same for a book and for files. */
-  #meet(fate: SampleFate, circuitId: number, key: string): readonly Finding[] | undefined {
+  #meet(fate: SampleFate, circuitId: number, key: string): TakenReport["meaning"] | readonly Finding[] {
     const { sample, rows, accepted } = fate;
     const row = this.#find(circuitId, sample.sample) as SampleRow;
     if (holdsSame(row, valuesOf(sample, this.fileId, sample.origin[0] as Origin))) {
       this.#known += rows.length;
-      return undefined;
+      return "same";
     }
     const next: KeptReport = { sample, fileId: this.fileId, at: new Date().toISOString() };
     const meaning = meaningOfReport(reportsOf(this.db, row), next, accepted);
     if (meaning.kind === "same" || meaning.kind === "old") {
       this.#known += rows.length;
-      return undefined;
+      return meaning.kind;
     }
     if (meaning.kind === "contradicts") {
       const isOfThisFile = this.#spokeHere(row) && meaning.contradicted.some(this.#isOwn);
@@ -192,7 +201,7 @@ export class FileIntake {
       this.#amended += rows.length;
       this.#amendedHere.add(row.id);
     }
-    return undefined;
+    return meaning.kind;
   }
 
   readonly #isOwn = ({ fileId }: KeptReport) => fileId === this.fileId;
@@ -207,7 +216,8 @@ export class FileIntake {
     this.#texts.flush();
     const reports = reportsOf(this.db, row);
     const others = reports.filter((report) => !this.#isOwn(report));
-    const places = reports.filter(this.#isOwn).flatMap(({ sample }) => sample.origin);
+    const own = reports.filter(this.#isOwn).map(({ sample }) => sample);
+    const places = own.flatMap(({ origin }) => origin);
     const count = places.reduce((sum, { rows }) => sum + rows.length, 0);
     if (row.id > this.#lastSampleBefore) {
       this.db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(row.id);
@@ -219,17 +229,21 @@ export class FileIntake {
       this.#amended -= count;
     }
     const [like] = fate.quarantine([contradicted(fate.sample)]) as [QuarantinedRow];
-    this.#quarantine.setAside(
-      places.flatMap(({ sheet, rows }) =>
-        rows.map((number) => ({
-          ...like,
-          ...(sheet !== undefined && { sheet }),
-          row: number,
-          text: rowTextOf(this.db, this.fileId, sheet ?? "", number) ?? "",
-          issues: like.issues.map((issue) => ({ ...issue, row: number })),
-        })),
-      ),
-    );
+    for (const sample of own) {
+      const reported = Object.fromEntries(statementsOf(sample));
+      this.#quarantine.setAside(
+        sample.origin.flatMap(({ sheet, rows }) =>
+          rows.map((number) => ({
+            ...like,
+            reported,
+            ...(sheet !== undefined && { sheet }),
+            row: number,
+            text: rowTextOf(this.db, this.fileId, sheet ?? "", number) ?? "",
+            issues: like.issues.map((issue) => ({ ...issue, row: number })),
+          })),
+        ),
+      );
+    }
   }
 }
 

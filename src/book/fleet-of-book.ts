@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { type CircuitCase, casesOf, unreadByCart } from "../fitness/index.js";
+import { type CircuitCase, casesOf, type UnreadResult, unreadByCart } from "../fitness/index.js";
 import {
   type FleetFiles,
   IntakeError,
@@ -19,7 +19,7 @@ import {
   requirementChanges,
 } from "../samples/index.js";
 import { Book } from "./book.js";
-import type { KeptQuarantinedRow } from "./samples.js";
+import type { KeptQuarantinedRow, RowDecision, SettledRow } from "./open-rows.js";
 
 /** The files that take the place of what the book holds. */
 export interface FleetOfBookPaths {
@@ -37,6 +37,8 @@ export interface FleetOutline {
   readonly carts: readonly Cart[];
   readonly document: RequirementsFile;
   readonly quarantine: readonly KeptQuarantinedRow[];
+  /** Rows that a person decided about: they stand in the way no more, and the verdicts say so. */
+  readonly decided: readonly SettledRow[];
   /** How files that take the place of what the book holds differ from it. */
   readonly assumptions: readonly Assumption[];
 }
@@ -62,7 +64,7 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
  */
 export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetFiles {
   return withBook(path, (book) => {
-    const { carts, document, quarantine, assumptions } = outlineOf(book, paths);
+    const { carts, document, quarantine, decided, assumptions } = outlineOf(book, paths);
     return {
       carts,
       requirements: document.systems,
@@ -72,7 +74,7 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       quarantine,
       repeated: 0,
       assumptions,
-      unread: unreadResults(quarantine),
+      unread: unreadOf({ quarantine, decided }),
     };
   });
 }
@@ -101,19 +103,40 @@ export function* casesOfBook(
   }
 }
 
+/** What the cases of all carts have in common. */
+export type CaseOutline = Pick<FleetOutline, "document" | "quarantine" | "decided">;
+
+function unreadOf({
+  quarantine,
+  decided: decidedRows,
+}: Pick<FleetOutline, "quarantine" | "decided">): UnreadResult[] {
+  return [
+    ...unreadResults(quarantine),
+    ...decidedRows.flatMap(({ decided, ...row }) =>
+      decided === undefined
+        ? []
+        : unreadResults([row]).map((unread) => ({ ...unread, decided: sayDecision(decided) })),
+    ),
+  ];
+}
+
+function sayDecision({ decision, person, at, reason }: RowDecision): string {
+  return `${decision} by ${person} on ${at.slice(0, 10)}: ${reason}`;
+}
+
 /** Reads from an open book what the verdicts on the circuits of one cart rest on. */
 export function cartReader(
   book: Book,
-  { document, quarantine }: Pick<FleetOutline, "document" | "quarantine">,
+  { document, ...rows }: CaseOutline,
   on: string,
 ): (cart: Cart) => CircuitCase[] {
-  const unreadOf = unreadByCart(unreadResults(quarantine));
+  const unreadOfCart = unreadByCart(unreadOf(rows));
   return (cart) =>
     casesOf({
       carts: [cart],
       requirements: document.systems,
       samples: [...book.samples({ cart: cart.cart })],
-      unread: unreadOf(cart.cart),
+      unread: unreadOfCart(cart.cart),
       on,
     });
 }
@@ -152,7 +175,13 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
       ? []
       : requirementChanges(ownDocument, fileDocument)),
   ];
-  return { carts, document, quarantine: book.quarantine(), assumptions: changes.map(differsFromBook) };
+  return {
+    carts,
+    document,
+    quarantine: book.quarantine(),
+    decided: book.settledRows().filter(({ decided }) => decided !== undefined),
+    assumptions: changes.map(differsFromBook),
+  };
 }
 
 function notNamed(own: readonly Cart[], ofFile: readonly Cart[]): Pick<FleetChange, "message">[] {

@@ -77,8 +77,8 @@ function answersOf(
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
   const threads = Math.min(availableParallelism(), MOST_THREADS);
   if (threads < 2 || outline.carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, on);
-  const { document, quarantine } = outline;
-  return inThreads(outline.carts, { document, quarantine, path: book.path, on }, threads);
+  const { document, quarantine, decided } = outline;
+  return inThreads(outline.carts, { document, quarantine, decided, path: book.path, on }, threads);
 }
 
 function* inThisThread(book: Book, outline: FleetOutline, on: string): Generator<CartAnswer> {

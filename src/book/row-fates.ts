@@ -69,16 +69,20 @@ function toldRows(db: Connection, fileId: number): Map<string, Told> {
       tell(origin?.sheet, origin?.rows ?? [], { fate: fileId === first ? "taken" : "amended" });
     }
   }
-  for (const { sheet, row, issues, settled_by } of rowsOf<{
+  for (const { sheet, row, issues, waits } of rowsOf<{
     sheet: string | null;
     row: number;
     issues: string;
-    settled_by: number | null;
-  }>(db, "SELECT sheet, row, issues, settled_by FROM quarantine WHERE file_id = ?", fileId)) {
+    waits: number;
+  }>(
+    db,
+    "SELECT sheet, row, issues, id IN (SELECT id FROM open_row) AS waits FROM quarantine WHERE file_id = ?",
+    fileId,
+  )) {
     const fate: Told = {
       fate: "quarantined",
       issues: JSON.parse(issues) as IntakeIssue[],
-      settled: settled_by !== null,
+      settled: waits === 0,
     };
     tell(sheet, [row], fate);
   }

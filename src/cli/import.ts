@@ -7,7 +7,7 @@ import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { asShellWord } from "./plain-text.js";
 import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
-import { drawTable, sayAssumptions } from "./text.js";
+import { drawTable, sayAssumptions, sayHowMany } from "./text.js";
 
 /** Options of `siltbook import`. */
 export interface ImportOptions {
@@ -28,6 +28,8 @@ interface Imported {
   readonly files: readonly FileReport[];
   readonly refused: readonly { readonly file: string; readonly message: string }[];
   readonly quarantineFiles: readonly QuarantineFilePaths[];
+  /** Rows of all files of the book that wait for a person. */
+  readonly openInBook: number;
 }
 
 /** Brings files into the book and prints what became of every row. */
@@ -70,7 +72,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         } else throw error;
       }
     }
-    const imported = { changes, files, refused, quarantineFiles };
+    const imported = { changes, files, refused, quarantineFiles, openInBook: book.openRowCount };
     if (options.json) printJson(io, importedAsJson(imported));
     else io.out(sayImported(imported, options));
     for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
@@ -108,7 +110,7 @@ function barOf(file: string, progress: NonNullable<Io["progress"]>): (fraction: 
   };
 }
 
-function importedAsJson({ changes, files, refused, quarantineFiles }: Imported) {
+function importedAsJson({ changes, files, refused, quarantineFiles, openInBook }: Imported) {
   return {
     changes,
     files: files.map(({ quarantine: _quarantine, assumptions: _assumptions, ...report }) => report),
@@ -119,6 +121,7 @@ function importedAsJson({ changes, files, refused, quarantineFiles }: Imported) 
     ),
     refused,
     quarantineFiles,
+    openInBook,
     assumptions: joinAssumptions(...files.map(({ assumptions }) => assumptions)),
   };
 }
@@ -126,7 +129,10 @@ function importedAsJson({ changes, files, refused, quarantineFiles }: Imported) 
 /** So many issues of one file are said; the others stand in the quarantine file. */
 const MOST_SAID = 20;
 
-function sayImported({ changes, files, refused, quarantineFiles }: Imported, options: ImportOptions): string {
+function sayImported(
+  { changes, files, refused, quarantineFiles, openInBook }: Imported,
+  options: ImportOptions,
+): string {
   const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
   const rows = files.map((file) =>
     [file.file, file.rows, file.taken, file.known, file.amended, file.quarantined, file.notSamples].map(
@@ -149,6 +155,9 @@ function sayImported({ changes, files, refused, quarantineFiles }: Imported, opt
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
     sayAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
+    openInBook === 0
+      ? ""
+      : `\nIn the book ${sayHowMany(openInBook, "row")} ${openInBook === 1 ? "waits" : "wait"} for a person; to see and settle:\n  siltbook quarantine --book ${asShellWord(options.book)}\n`,
   ].join("");
 }
 

@@ -1,3 +1,4 @@
+import type { Assumption } from "../provenance/index.js";
 import type { Circuit, CircuitEvent, Requirement, Sample } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
 import type { CircuitCase, UnreadResult } from "./case.js";
@@ -27,12 +28,24 @@ export function checkQuarantine(unread: readonly UnreadResult[], sample: Sample 
     (row) => sample === undefined || row.drawnOn === undefined || row.drawnOn >= sample.drawnOn,
   );
   return {
-    reasons: newer.map((row) =>
-      reason(
-        "result-in-quarantine",
-        `${row.where} is in quarantine and may hold a newer result of this circuit; correct it and judge again`,
-      ),
+    reasons: newer.flatMap((row) => (row.decided === undefined ? [inQuarantine(row)] : [])),
+    assumptions: newer.flatMap((row) =>
+      row.decided === undefined ? [] : [decidedByPerson(row, row.decided)],
     ),
+  };
+}
+
+function inQuarantine({ where }: UnreadResult): Reason {
+  return reason(
+    "result-in-quarantine",
+    `${where} is in quarantine and may hold a newer result of this circuit; correct it and judge again`,
+  );
+}
+
+function decidedByPerson({ where }: UnreadResult, decided: string): Assumption {
+  return {
+    code: "row-decided-by-a-person",
+    message: `${where} may hold a newer result of this circuit and was ${decided}`,
   };
 }
 

@@ -8,6 +8,8 @@ export interface UnreadResult {
   readonly drawnOn?: string;
   /** The file and row, for the message. */
   readonly where: string;
+  /** What a person decided about the row, who and why; then it stands in the way no more, and the verdict says so. */
+  readonly decided?: string;
 }
 
 /** Everything a verdict on one circuit rests on. */

@@ -59,6 +59,10 @@ export interface QuarantinedRow {
   readonly cart?: string;
   readonly circuit?: string;
   readonly drawnOn?: string;
+  /** The number of the sample. */
+  readonly sample?: string;
+  /** What the row reports, by measurand; null for a result that cannot be read. For finding what replaces the row. */
+  readonly reported?: Readonly<Record<string, unknown>>;
 }
 
 /** A row that is no result and was never meant to be one. */

@@ -299,7 +299,8 @@ describe("a book of another version", () => {
     for (const read of [
       (book: Book) => [...book.samples()],
       (book: Book) => book.history("C-1", "1"),
-      (book: Book) => book.quarantine(),
+      // The number of the sample is kept since a later version.
+      (book: Book) => book.quarantine().map(({ sample: _sample, ...row }) => row),
       (book: Book) => book.files(),
       (book: Book) => book.carts(),
       (book: Book) => book.requirements(),
