@@ -24,7 +24,7 @@ export const CHECKS = {
   "received-after-reported": "a report cannot be written before the bottle arrived",
   "day-differs-from-book": "one number for two bottles, or a corrected day: a person has to say which it is",
   "differs-from-book":
-    "nothing tells which of the two is right: a report of a later day corrects the earlier one, anything else is for a person to accept",
+    "only a report of a later day corrects an earlier one; a person may accept differs-from-book instead",
   "drawn-long-before-received":
     "a bottle is with the laboratory within days or weeks: the month or the year is mistaken, or the bottle was kept back",
   "date-in-the-future": "the day has not come yet: day and month, or the year, are mistaken",

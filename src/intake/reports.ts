@@ -180,7 +180,7 @@ function findingsOf(open: readonly Difference[], reports: readonly Report[], nex
       const expected = `${was}, the day on which sample ${next.sample} was drawn by ${where} (${CHECKS["day-differs-from-book"]})`;
       return { code: "day-differs-from-book", holds, expected };
     }
-    const expected = `${sayStatement(was)}, as in ${where}, or a report day later than that report's (${CHECKS["differs-from-book"]})`;
+    const expected = `${sayStatement(was)}, as in ${where} (${CHECKS["differs-from-book"]})`;
     return { code: "differs-from-book", holds, expected };
   });
 }
