@@ -31,7 +31,7 @@ function write(name: string, ...lines: string[]): string {
 describe("siltbook import", () => {
   test("prints the accounting of every file and the quarantine, and exits 1 for a quarantined row", async () => {
     const march = write("march.csv", HEADER, row(1), row(2), row(3, "damp"), "", row(2));
-    const april = write("april.csv", HEADER, row(2, 130), row(4));
+    const april = write("april.csv", `${HEADER},acid number (mg KOH/g)`, `${row(2)},0.1`, `${row(4)},0.1`);
     const { code, json, err } = await runJson("import", "--book", book, march, april);
     expect(code).toBe(1);
     expect(err).toBe("");
@@ -281,7 +281,14 @@ describe("commands that read the book", () => {
   beforeEach(async () => {
     const carts = join(FLEET, "carts.json");
     const requirement = join(FLEET, "requirement.json");
-    const files = [write("march.csv", HEADER, row(1), row(2)), write("corrected.csv", HEADER, row(2, 190))];
+    const dated = (day: string, ...rows: string[]) => [
+      `${HEADER},reported on`,
+      ...rows.map((text) => `${text},${day}`),
+    ];
+    const files = [
+      write("march.csv", ...dated("2026-03-08", row(1), row(2))),
+      write("corrected.csv", ...dated("2026-03-09", row(2, 190))),
+    ];
     await run("import", "--book", book, "--carts", carts, "--requirement", requirement, ...files);
   });
 

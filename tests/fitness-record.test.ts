@@ -7,6 +7,7 @@ import fc from "fast-check";
 import Database from "libsql";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { Book, BookError } from "../src/book/index.js";
+import { BOOK_APPLICATION_ID, MIGRATIONS } from "../src/book/migrations.js";
 import {
   type CircuitCase,
   canonicalJson,
@@ -201,12 +202,12 @@ describe("an override by a person", () => {
 describe("an older book", () => {
   test("a book of the first version gets the table of verdicts when it is opened", () => {
     book.close();
-    const db = new Database(path);
-    db.exec(
-      "DROP TABLE lifting; DROP TABLE override; DROP TABLE verdict; DROP TABLE judged_input; PRAGMA user_version = 1",
-    );
+    const older = `${path}-of-the-first-version`;
+    const db = new Database(older);
+    db.exec(MIGRATIONS[0] as string);
+    db.exec(`PRAGMA application_id = ${BOOK_APPLICATION_ID}; PRAGMA user_version = 1`);
     db.close();
-    book = Book.open(path);
+    book = Book.open(older);
     expect(keep(FIT).verdict).toBe("fit");
   });
 });

@@ -6,7 +6,7 @@ const TITLES = "Bottle No.;Cart;Circuit;Date drawn;> 4 µm(c) /mL;> 6 µm(c) /mL
 const EARLIER = [
   TITLES,
   "B-101;QB-01;fore;02.03.2026;4240,5;1120;84;310",
-  "B-102;QB-01;aft;02.03.2026;4380;1190;97;66",
+  "B-102;QB-01;aft;02.03.2026;4380;1190;97;-",
 ];
 const FILE = [
   "Laboratory of the harbour, report 26-118",
@@ -39,7 +39,7 @@ const SHORT: Readonly<Record<string, string>> = {
 
 const COMMENTS: Partial<Record<RowFate["fate"], string>> = {
   known: "the book has these results",
-  amended: "water was 66 in an earlier report",
+  amended: "water was not in the earlier report",
 };
 
 const LINE = 26;

@@ -6,7 +6,7 @@ import type {
   VerdictRecord,
 } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/index.js";
-import type { Cart, RequirementsFile, Sample } from "../samples/index.js";
+import type { Cart, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { writeBackup } from "./backup.js";
 import {
   attempt,
@@ -22,18 +22,19 @@ import {
 } from "./database.js";
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./decisions.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
-import { cartsIn, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import { cartsIn, type KeepCartsOptions, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import {
+  decideRows,
+  type KeptQuarantinedRow,
+  quarantineIn,
+  type RowDecision,
+  type SettledRow,
+  settledRowsIn,
+} from "./open-rows.js";
 import { type PackedRecord, packRecords } from "./pack-record.js";
 import { fatesOfRows, type RowFate } from "./row-fates.js";
 import { rowTextOf } from "./row-text.js";
-import {
-  historyIn,
-  type KeptQuarantinedRow,
-  quarantineIn,
-  type SampleHistory,
-  type SampleQuery,
-  samplesIn,
-} from "./samples.js";
+import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./samples.js";
 import { faultsIn } from "./soundness.js";
 import { samplesOfNoCircuit, setStraysAside } from "./strays.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
@@ -116,16 +117,21 @@ export class Book {
   /**
    * Keeps the carts of a carts file (JSON text). Samples that came in before the book knew its carts are held against them.
    *
-   * @returns the rows of samples that name no circuit of the book's carts: they are now in quarantine
+   * @returns what the file changes, and the rows of samples that name no circuit of the book's carts: they are now in
+   *   quarantine
    * @throws IntakeError when the file is not a carts file, or when a person could take one of its carts for another of the
    *   book
    */
-  keepCarts(file: string, text: string): QuarantinedRow[] {
+  keepCarts(
+    file: string,
+    text: string,
+    options: KeepCartsOptions = {},
+  ): { readonly changes: FleetChange[]; readonly setAside: QuarantinedRow[] } {
     return this.#attempt(() =>
-      inTransaction(this.#db, () => {
-        keepCarts(this.#db, file, text);
-        return setStraysAside(this.#db);
-      }),
+      inTransaction(this.#db, () => ({
+        changes: keepCarts(this.#db, file, text, options),
+        setAside: setStraysAside(this.#db),
+      })),
     );
   }
 
@@ -153,9 +159,9 @@ export class Book {
     );
   }
 
-  /** Keeps a requirements file (JSON text); it is the one that is judged by from now on. */
-  keepRequirements(file: string, text: string): void {
-    this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString()));
+  /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
+  keepRequirements(file: string, text: string): FleetChange[] {
+    return this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString()));
   }
 
   /** The requirements kept last. */
@@ -176,6 +182,22 @@ export class Book {
   /** The rows that wait for a person. */
   quarantine(): KeptQuarantinedRow[] {
     return this.#attempt(() => quarantineIn(this.#db));
+  }
+
+  /** The rows that wait no longer: replaced by a later file, or decided about by a person. */
+  settledRows(): SettledRow[] {
+    return this.#attempt(() => settledRowsIn(this.#db));
+  }
+
+  /**
+   * Keeps what a person decided about quarantined rows. Verdicts on the circuits that a row may concern say the decision.
+   *
+   * @param ids - of the rows; see {@link Book.quarantine}
+   * @throws BookError when a row is not there, or person or reason are blank; nothing is kept then
+   */
+  decideRows(ids: readonly string[], decision: Omit<RowDecision, "at">): KeptQuarantinedRow[] {
+    const at = new Date().toISOString();
+    return this.#attempt(() => decideRows(this.#db, ids, { ...decision, at }));
   }
 
   /** Keeps verdicts with everything they rest on; one on the same inputs is kept once. */
@@ -299,6 +321,11 @@ export class Book {
    */
   check(): string[] {
     return this.#attempt(() => faultsIn(this.#db));
+  }
+
+  /** How many rows wait for a person. */
+  get openRowCount(): number {
+    return this.#attempt(() => numberOf(this.#db, "SELECT count(*) FROM open_row"));
   }
 
   /** How many samples the book holds. */

@@ -7,7 +7,7 @@ import {
 } from "../fitness/index.js";
 import type { Cart, Sample } from "../samples/index.js";
 import type { Book } from "./book.js";
-import { cartReader, type FleetOutline } from "./fleet-of-book.js";
+import { type CaseOutline, cartReader } from "./fleet-of-book.js";
 import type { PackedRecord } from "./pack-record.js";
 
 /** The verdicts on the circuits of one cart, and their records as they go into the book. */
@@ -19,7 +19,7 @@ export interface CartAnswer {
 /** Judges one cart after the other from an open book; nothing is written. */
 export function cartJudge(
   book: Book,
-  outline: Pick<FleetOutline, "document">,
+  outline: CaseOutline,
   on: string,
 ): (cart: Cart, unread: Pick<UnreadOfFleet, "of">) => CartAnswer {
   const casesOfOne = cartReader(book, outline, on);

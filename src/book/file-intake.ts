@@ -1,20 +1,22 @@
-import type { Fate, Finding, QuarantinedRow, SampleFate } from "../intake/index.js";
+import {
+  type Fate,
+  type Finding,
+  meaningOfReport,
+  type QuarantinedRow,
+  type SampleFate,
+  statementsOf,
+  type TakenReport,
+  versionsOf,
+} from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Origin, Sample } from "../samples/index.js";
-import { type Connection, rowsOf } from "./database.js";
+import type { Connection } from "./database.js";
 import { CircuitFinder } from "./fleet.js";
-import { type Merge, mergeSamples } from "./merge.js";
 import { QuarantineKeeper } from "./quarantine.js";
+import { type KeptReport, reportsOf, writeReports } from "./reports-of-sample.js";
 import { RowTextKeeper, rowTextOf } from "./row-text.js";
 import { SampleInserter } from "./sample-inserter.js";
-import {
-  holdsSame,
-  RESULT_COLUMNS,
-  type SampleRow,
-  SELECT_SAMPLES,
-  sampleOf,
-  valuesOf,
-} from "./sample-row.js";
+import { holdsSame, type SampleRow, SELECT_SAMPLES, valuesOf } from "./sample-row.js";
 import { UNCHECKED_NAMES } from "./strays.js";
 import { UsualCounts } from "./usual-counts.js";
 
@@ -23,7 +25,7 @@ export interface RowCounts {
   readonly taken: number;
   /** Rows whose results are in the book already, or that a person has settled from the quarantine. */
   readonly known: number;
-  /** Rows that corrected or completed a sample of an earlier file. */
+  /** Rows that corrected or completed a sample of an earlier file, or that a later report of it had corrected already. */
   readonly amended: number;
   readonly quarantined: number;
   /** Headers, blank rows, footers and the like. */
@@ -47,8 +49,8 @@ export class FileIntake {
   readonly #lastSampleBefore: number;
   /** Samples that this file reports in contradicting ways: none of them is taken. */
   readonly #contradicted = new Set<string>();
-  /** What samples of earlier files said before this file amended them, for taking it back. */
-  readonly #amendedHere = new Map<number, SampleRow>();
+  /** Samples of earlier files that this file has amended. */
+  readonly #amendedHere = new Set<number>();
   readonly #assumptions = new Map<string, Assumption>();
   #taken = 0;
   #known = 0;
@@ -87,7 +89,9 @@ export class FileIntake {
     else if (fate.kind === "quarantined") this.#quarantine.setAside([fate.row]);
     else {
       this.#notSamples += 1;
-      if (fate.settles !== undefined) this.#quarantine.settle(fate.settles);
+      if (fate.discards !== undefined) {
+        this.#quarantine.discard(fate.discards, `${fate.row.file} row ${fate.row.row}`);
+      }
       this.#insertOther.run(this.fileId, fate.row.sheet ?? null, fate.row.row, fate.row.why);
     }
   }
@@ -120,22 +124,27 @@ export class FileIntake {
   }
 
   #takeSample(fate: SampleFate): void {
-    const finding = this.#place(fate);
-    if (finding !== undefined) this.#quarantine.setAside(fate.quarantine([finding]));
-    else for (const place of fate.settles) this.#quarantine.settle(place);
+    const placed = this.#place(fate);
+    if (typeof placed !== "string") {
+      this.#quarantine.setAside(fate.quarantine(placed));
+      return;
+    }
+    for (const place of fate.settles) this.#quarantine.settle(place);
+    const texts = fate.rows.map(({ text }) => text);
+    this.#quarantine.settleReplaced({ sample: fate.sample, texts, meaning: placed });
   }
 
-  /** Puts a sample in its place in the book, or says why it has none. */
-  #place(fate: SampleFate): Finding | undefined {
+  /** Puts a sample in its place in the book and says what it meant there, or why it has none. */
+  #place(fate: SampleFate): TakenReport["meaning"] | readonly Finding[] {
     const { sample, accepted, rows } = fate;
     const stranger = this.#circuits.knowsCarts ? this.#unknownCircuit(sample) : undefined;
-    if (stranger !== undefined) return stranger;
+    if (stranger !== undefined) return [stranger];
     const circuitId = this.#circuits.idOf(sample.cart, sample.circuit);
     const key = keyOf(circuitId, sample);
-    if (this.#contradicted.has(key)) return contradicted(sample);
+    if (this.#contradicted.has(key)) return [contradicted(sample)];
     const unusual = accepted.includes("factor-of-100") ? undefined : this.#usual.check(circuitId, sample);
     // A sample that is in the book already was looked at when it came.
-    if (unusual !== undefined && this.#find(circuitId, sample.sample) === undefined) return unusual;
+    if (unusual !== undefined && this.#find(circuitId, sample.sample) === undefined) return [unusual];
 
     const [origin] = sample.origin as [Origin];
     const values = valuesOf(sample, this.fileId, origin);
@@ -144,7 +153,7 @@ export class FileIntake {
     this.#taken += rows.length;
     this.#usual.add(circuitId, sample);
     this.#assume(fate.assumptions);
-    return undefined;
+    return "first";
   }
 
   #unknownCircuit(sample: Sample): Finding | undefined {
@@ -157,118 +166,98 @@ export class FileIntake {
     return this.#select.get(circuitId, sample) as SampleRow | undefined;
   }
 
-  /** The book has a sample of this number: the same report, a correction, or a contradiction. */
-  #meet(fate: SampleFate, circuitId: number, key: string): Finding | undefined {
+  /** The book has a sample of this number: what its further report means is the same for a book and for files. */
+  #meet(fate: SampleFate, circuitId: number, key: string): TakenReport["meaning"] | readonly Finding[] {
     const { sample, rows, accepted } = fate;
     const row = this.#find(circuitId, sample.sample) as SampleRow;
     if (holdsSame(row, valuesOf(sample, this.fileId, sample.origin[0] as Origin))) {
       this.#known += rows.length;
-      return undefined;
+      return "same";
     }
-    const earlier = sampleOf(row);
-    const merge = mergeSamples(earlier, sample);
-    if (merge.kind === "same" || (merge.kind !== "adds" && !this.isNew && this.#hasSpoken(row))) {
+    const next: KeptReport = { sample, fileId: this.fileId, at: new Date().toISOString() };
+    const meaning = meaningOfReport(reportsOf(this.db, row), next, accepted);
+    if (meaning.kind === "same" || meaning.kind === "old") {
       this.#known += rows.length;
-      return undefined;
+      return meaning.kind;
     }
-    const fromHere = row.id > this.#lastSampleBefore || this.#amendedHere.has(row.id);
-    if (fromHere && merge.kind !== "adds") {
+    if (meaning.kind === "contradicts") {
+      const isOfThisFile = this.#spokeHere(row) && meaning.contradicted.some(this.#isOwn);
+      if (!isOfThisFile) return meaning.findings;
       this.#contradicted.add(key);
       this.#takeBack(fate, row);
-      return contradicted(sample);
+      return [contradicted(sample)];
     }
-    if (merge.kind === "refused") {
-      return { code: "counts-break-a-rule", holds: "count", expected: merge.expected };
-    }
-    if (sample.drawnOn !== earlier.drawnOn && !accepted.includes("day-differs-from-book")) {
-      const expected = `${earlier.drawnOn}, the day on which sample ${sample.sample} was drawn by the report in the book (${row.file})`;
-      return { code: "day-differs-from-book", holds: "drawn", expected };
-    }
+    if (meaning.kind === "precedes") this.#assume([LATER_REPORT_STANDS]);
     this.#assume(fate.assumptions);
-    this.#amend(row, earlier, merge, fate, fromHere);
-    return undefined;
+    writeReports(this.db, row.id, joinOwn(meaning.reports, next));
+    if (row.id > this.#lastSampleBefore) this.#taken += rows.length;
+    else {
+      this.#amended += rows.length;
+      this.#amendedHere.add(row.id);
+    }
+    return meaning.kind;
   }
 
-  #amend(
-    row: SampleRow,
-    earlier: Sample,
-    { sample }: Extract<Merge, { sample: Sample }>,
-    { rows, sample: { origin } }: SampleFate,
-    fromHere: boolean,
-  ): void {
-    const [own] = origin as [Origin];
-    const together = fromHere ? { ...own, rows: [...(JSON.parse(row.rows) as number[]), ...own.rows] } : own;
-    const set = RESULT_COLUMNS.map((column) => `${column} = ?`).join(", ");
-    this.db
-      .prepare(`UPDATE sample SET ${set} WHERE id = ?`)
-      .run(...valuesOf(sample, this.fileId, together), row.id);
-    if (row.id > this.#lastSampleBefore) {
-      this.#taken += rows.length;
-      return;
-    }
-    this.#amended += rows.length;
-    if (fromHere) {
-      this.db
-        .prepare("UPDATE amendment SET rows = ? WHERE sample_id = ? AND file_id = ?")
-        .run(JSON.stringify(together.rows), row.id, this.fileId);
-      return;
-    }
-    this.#amendedHere.set(row.id, row);
-    this.db
-      .prepare(
-        "INSERT INTO amendment (sample_id, at, file_id, rows, earlier, earlier_file_id) VALUES (?, ?, ?, ?, ?, ?)",
-      )
-      .run(
-        row.id,
-        new Date().toISOString(),
-        this.fileId,
-        JSON.stringify(own.rows),
-        JSON.stringify(earlier),
-        row.file_id,
-      );
-  }
+  readonly #isOwn = ({ fileId }: KeptReport) => fileId === this.fileId;
 
-  /** Whether this very file, read in this way, has said something of a sample before: then it is an old report. */
-  #hasSpoken(row: SampleRow): boolean {
-    if (row.file_id === this.fileId) return true;
-    const spoken = rowsOf<{ id: number }>(
-      this.db,
-      "SELECT id FROM amendment WHERE sample_id = ? AND (file_id = ? OR earlier_file_id = ?) LIMIT 1",
-      row.id,
-      this.fileId,
-      this.fileId,
-    );
-    return spoken.length > 0;
+  /** Whether rows of this file that were read before have made or amended a sample. */
+  #spokeHere({ id }: SampleRow): boolean {
+    return id > this.#lastSampleBefore || this.#amendedHere.has(id);
   }
 
   /** One file reports a sample twice with different results. It is not known which are right, so neither is taken. */
   #takeBack(fate: SampleFate, row: SampleRow): void {
     this.#texts.flush();
-    const rows = JSON.parse(row.rows) as number[];
-    const before = this.#amendedHere.get(row.id);
-    if (before === undefined) {
+    const reports = reportsOf(this.db, row);
+    const others = reports.filter((report) => !this.#isOwn(report));
+    const own = reports.filter(this.#isOwn).map(({ sample }) => sample);
+    const places = own.flatMap(({ origin }) => origin);
+    const count = places.reduce((sum, { rows }) => sum + rows.length, 0);
+    if (row.id > this.#lastSampleBefore) {
+      this.db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(row.id);
       this.db.prepare("DELETE FROM sample WHERE id = ?").run(row.id);
-      this.#taken -= rows.length;
+      this.#taken -= count;
     } else {
-      this.db.prepare("DELETE FROM amendment WHERE sample_id = ? AND file_id = ?").run(row.id, this.fileId);
-      const set = RESULT_COLUMNS.map((column) => `${column} = ?`).join(", ");
-      const values = RESULT_COLUMNS.map((column) => before[column]);
-      this.db.prepare(`UPDATE sample SET ${set} WHERE id = ?`).run(...values, row.id);
+      writeReports(this.db, row.id, others);
       this.#amendedHere.delete(row.id);
-      this.#amended -= rows.length;
+      this.#amended -= count;
     }
     const [like] = fate.quarantine([contradicted(fate.sample)]) as [QuarantinedRow];
-    this.#quarantine.setAside(
-      rows.map((number) => ({
-        ...like,
-        ...(row.sheet !== null && { sheet: row.sheet }),
-        row: number,
-        text: rowTextOf(this.db, this.fileId, row.sheet ?? "", number) ?? "",
-        issues: like.issues.map((issue) => ({ ...issue, row: number })),
-      })),
-    );
+    for (const sample of own) {
+      const reported = Object.fromEntries(statementsOf(sample));
+      this.#quarantine.setAside(
+        sample.origin.flatMap(({ sheet, rows }) =>
+          rows.map((number) => ({
+            ...like,
+            reported,
+            ...(sheet !== undefined && { sheet }),
+            row: number,
+            text: rowTextOf(this.db, this.fileId, sheet ?? "", number) ?? "",
+            issues: like.issues.map((issue) => ({ ...issue, row: number })),
+          })),
+        ),
+      );
+    }
   }
 }
+
+/** Rows of one file that complete each other are one report, unless they are of different days. */
+function joinOwn(reports: readonly KeptReport[], next: KeptReport): readonly KeptReport[] {
+  const place = reports.indexOf(next);
+  const before = reports[place - 1];
+  if (before?.fileId !== next.fileId || before.sample.reportedOn !== next.sample.reportedOn) return reports;
+  const [own, further] = [before.sample.origin[0], next.sample.origin[0]] as [Origin, Origin];
+  if (own.sheet !== further.sheet) return reports;
+  const [, together] = versionsOf([before, next]) as [Sample, Sample];
+  const sample = { ...together, origin: [{ ...own, rows: [...own.rows, ...further.rows] }] };
+  return [...reports.slice(0, place - 1), { ...before, sample }, ...reports.slice(place + 1)];
+}
+
+const LATER_REPORT_STANDS: Assumption = {
+  code: "later-report-stands",
+  message:
+    "the book had a report of a later day for some samples; that one stands, and the earlier one is kept in the history",
+};
 
 function keyOf(circuitId: number, { sample }: Sample): string {
   return `${circuitId}\n${sample}`;

@@ -1,32 +1,58 @@
 import { createHash } from "node:crypto";
 import { distance } from "fastest-levenshtein";
 import * as z from "zod";
-import { type Finding, IntakeError, readCartsFile, readRequirementsFile } from "../intake/index.js";
+import { type Finding, IntakeError, localDay, readCartsFile, readRequirementsFile } from "../intake/index.js";
 import {
   type Cart,
+  type CircuitEvent,
+  cartChanges,
   cartSchema,
   confusedPairs,
+  eventsAfter,
+  type FleetChange,
   type RequirementsFile,
+  requirementChanges,
   requirementsFileSchema,
   type Sample,
   sayConfused,
 } from "../samples/index.js";
 import { type Connection, inTransaction, rowsOf } from "./database.js";
 
+interface RawCircuit {
+  readonly circuit: string;
+  readonly fluid: string;
+  readonly events?: readonly CircuitEvent[];
+}
+
 interface RawCart {
   readonly cart: string;
   readonly note?: string;
-  readonly circuits: readonly { readonly circuit: string }[];
+  readonly circuits: readonly RawCircuit[];
+}
+
+/** How a carts file takes the place of what the book has. */
+export interface KeepCartsOptions {
+  /** The day on which it does, as ISO 8601; today at the place where the program runs when absent. */
+  readonly today?: string;
+  /** Let events go that the file does not list; otherwise they stay. */
+  readonly dropEvents?: boolean;
 }
 
 /**
- * Keeps the carts of a carts file in the book, within a transaction that somebody else opens and ends. A cart that is in the book already is brought up to date; one that the file
- * does not name stays as it is.
+ * Keeps the carts of a carts file in the book, within a transaction that somebody else opens and ends. A cart that is in the
+ * book already is brought up to date; one that the file does not name stays as it is. Events stay though the file does not
+ * list them, unless they are to go.
  *
+ * @returns what has changed against the carts that the book had
  * @throws IntakeError when the file is not a carts file, or when a person could take one of its carts for another of the book
  */
-export function keepCarts(db: Connection, file: string, text: string): void {
-  readCartsFile(file, text);
+export function keepCarts(
+  db: Connection,
+  file: string,
+  text: string,
+  { today = localDay(), dropEvents = false }: KeepCartsOptions = {},
+): FleetChange[] {
+  const now = readCartsFile(file, text).carts;
   // The book keeps what was written and not what it was read into, so that a later siltbook can read more from it.
   const { carts } = JSON.parse(text) as { carts: RawCart[] };
   refuseConfused(
@@ -34,16 +60,24 @@ export function keepCarts(db: Connection, file: string, text: string): void {
     new CircuitFinder(db).carts,
     carts.map(({ cart }) => cart),
   );
+  const before = cartsBefore(db, now);
   for (const { cart, note, circuits } of carts) {
     const cartId = cartIdOf(db, cart);
     db.prepare("UPDATE cart SET note = ? WHERE id = ?").run(note ?? null, cartId);
-    db.prepare("UPDATE circuit SET body = NULL WHERE cart_id = ?").run(cartId);
+    db.prepare("UPDATE circuit SET former = ifnull(body, former), body = NULL WHERE cart_id = ?").run(cartId);
     for (const circuit of circuits) {
+      const former = formerOf(db, cartId, circuit.circuit);
+      const body =
+        former === undefined
+          ? circuit
+          : withEvents(circuit, eventsAfter(former, happenedIn(circuit), today, dropEvents));
       db.prepare(
-        "INSERT INTO circuit (cart_id, circuit, body) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET body = excluded.body",
-      ).run(cartId, circuit.circuit, JSON.stringify(circuit));
+        `INSERT INTO circuit (cart_id, circuit, body) VALUES (?, ?, ?)
+         ON CONFLICT DO UPDATE SET body = excluded.body, former = NULL`,
+      ).run(cartId, circuit.circuit, JSON.stringify(body));
     }
   }
+  return cartChanges(before, now, dropEvents);
 }
 
 function refuseConfused(file: string, inBook: readonly string[], inFile: readonly string[]): void {
@@ -55,17 +89,60 @@ function refuseConfused(file: string, inBook: readonly string[], inFile: readonl
   );
 }
 
+function happenedIn({ fluid, events = [] }: RawCircuit) {
+  return { fluid, events };
+}
+
+function withEvents(circuit: RawCircuit, events: readonly object[]): object {
+  return events.length === 0 ? circuit : { ...circuit, events };
+}
+
+function formerOf(db: Connection, cartId: number, circuit: string) {
+  const row = db
+    .prepare("SELECT former FROM circuit WHERE cart_id = ? AND circuit = ?")
+    .get(cartId, circuit) as { former: string | null } | undefined;
+  return row?.former ? happenedIn(JSON.parse(row.former) as RawCircuit) : undefined;
+}
+
+/** The carts of the book, with circuits that had gone and that a file brings back. */
+function cartsBefore(db: Connection, now: readonly Cart[]): Cart[] {
+  const names = new Set(
+    now.flatMap(({ cart, circuits }) => circuits.map(({ circuit }) => keyOf(cart, circuit))),
+  );
+  return readCarts(
+    rowsOf<CircuitBody>(
+      db,
+      `SELECT cart, note, circuit, body IS NOT NULL AS is_there, ifnull(body, former) AS body FROM circuit
+       JOIN cart ON cart.id = cart_id WHERE ifnull(body, former) IS NOT NULL ORDER BY cart, circuit.id`,
+    ).filter(({ cart, circuit, is_there }) => is_there || names.has(keyOf(cart, circuit))),
+  );
+}
+
 function cartIdOf(db: Connection, cart: string): number {
   db.prepare("INSERT INTO cart (cart) VALUES (?) ON CONFLICT DO NOTHING").run(cart);
   return (db.prepare("SELECT id FROM cart WHERE cart = ?").get(cart) as { id: number }).id;
 }
 
+interface CircuitBody {
+  readonly cart: string;
+  readonly note: string | null;
+  readonly circuit: string;
+  readonly is_there: number;
+  readonly body: string;
+}
+
 /** The carts that a carts file has described, by name. */
 export function cartsIn(db: Connection): Cart[] {
-  const rows = rowsOf<{ cart: string; note: string | null; body: string }>(
-    db,
-    "SELECT cart, note, body FROM circuit JOIN cart ON cart.id = cart_id WHERE body IS NOT NULL ORDER BY cart, circuit.id",
+  return readCarts(
+    rowsOf<CircuitBody>(
+      db,
+      `SELECT cart, note, circuit, 1 AS is_there, body FROM circuit JOIN cart ON cart.id = cart_id
+       WHERE body IS NOT NULL ORDER BY cart, circuit.id`,
+    ),
   );
+}
+
+function readCarts(rows: readonly CircuitBody[]): Cart[] {
   if (rows.length === 0) return [];
   const carts = new Map<string, { cart: string; note?: string; circuits: unknown[] }>();
   for (const { cart, note, body } of rows) {
@@ -83,16 +160,20 @@ export function cartsIn(db: Connection): Cart[] {
 /**
  * Keeps a requirements file in the book. The one kept last is the one that is judged by; earlier ones stay.
  *
+ * @returns what has changed against the requirements that were judged by
  * @throws IntakeError when the file is not a requirements file
  */
-export function keepRequirements(db: Connection, file: string, text: string, at: string): void {
-  const { document, revision } = readRequirementsFile(file, text);
+export function keepRequirements(db: Connection, file: string, text: string, at: string): FleetChange[] {
+  const now = readRequirementsFile(file, text);
+  const { document, revision } = now;
   const sha256 = createHash("sha256").update(text).digest("hex");
-  inTransaction(db, () => {
+  return inTransaction(db, () => {
+    const before = requirementsIn(db);
     db.prepare("DELETE FROM requirements WHERE sha256 = ?").run(sha256);
     db.prepare(
       "INSERT INTO requirements (sha256, document, revision, kept_at, body) VALUES (?, ?, ?, ?, ?)",
     ).run(sha256, document, revision, at, text);
+    return before === undefined ? [] : requirementChanges(before, now);
   });
 }
 

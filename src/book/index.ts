@@ -12,8 +12,9 @@ export {
   readFleetOutline,
 } from "./fleet-of-book.js";
 export { type JudgedInBook, judgeBook } from "./judge-book.js";
+export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./open-rows.js";
 export type { KeptInput, PackedRecord } from "./pack-record.js";
 export type { RowFate } from "./row-fates.js";
-export type { Amendment, KeptQuarantinedRow, SampleHistory, SampleQuery } from "./samples.js";
+export type { Amendment, SampleHistory, SampleQuery } from "./samples.js";
 export type { FileReport, TakeInOptions } from "./take-in.js";
 export type { KeptVerdict, Recomputed, VerdictQuery } from "./verdicts.js";

@@ -4,10 +4,10 @@ import type { UnreadResult } from "../fitness/index.js";
 import type { Cart } from "../samples/index.js";
 import { Book } from "./book.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
-import type { FleetOutline } from "./fleet-of-book.js";
+import type { CaseOutline } from "./fleet-of-book.js";
 
 /** What a thread is begun with; the carts come one by one, so that not every thread holds all of them. */
-export interface ThreadJob extends Pick<FleetOutline, "document"> {
+export interface ThreadJob extends CaseOutline {
   readonly path: string;
   readonly on: string;
 }

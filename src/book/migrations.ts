@@ -212,4 +212,41 @@ export const MIGRATIONS: readonly string[] = [
     reason TEXT NOT NULL CHECK (trim(reason) <> '')
   ) STRICT;
   `,
+  `
+  -- What the correcting report itself said; null where it came in before this was kept.
+  ALTER TABLE amendment ADD COLUMN report TEXT;
+
+  -- What a carts file said last of a circuit that a later file left out, for when it comes back.
+  ALTER TABLE circuit ADD COLUMN former TEXT;
+
+  -- The number of the sample, and what the row reports as {"measurand": value}; null for what cannot be read.
+  ALTER TABLE quarantine ADD COLUMN sample TEXT;
+  ALTER TABLE quarantine ADD COLUMN reported TEXT;
+  CREATE INDEX quarantine_of_sample ON quarantine (sample) WHERE settled_by IS NULL;
+
+  -- What a person decided about a quarantined row. Nothing is deleted: the last decision counts.
+  CREATE TABLE quarantine_decision (
+    id INTEGER PRIMARY KEY,
+    file_sha256 TEXT NOT NULL,
+    sheet TEXT NOT NULL,
+    row INTEGER NOT NULL,
+    decision TEXT NOT NULL CHECK (decision IN ('settled', 'discarded', 'reopened')),
+    person TEXT NOT NULL CHECK (trim(person) <> ''),
+    reason TEXT NOT NULL CHECK (trim(reason) <> ''),
+    at TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX decision_of_row ON quarantine_decision (file_sha256, row);
+
+  -- Every quarantined row with its file and the last decision about it.
+  CREATE VIEW quarantined_row AS
+    SELECT quarantine.*, file.name AS file, file.sha256,
+      (SELECT max(id) FROM quarantine_decision WHERE file_sha256 = file.sha256 AND quarantine_decision.row = quarantine.row
+         AND quarantine_decision.sheet = ifnull(quarantine.sheet, '')) AS decision_id
+    FROM quarantine JOIN file ON file.id = file_id;
+
+  -- The rows that wait for a person.
+  CREATE VIEW open_row AS
+    SELECT quarantined_row.* FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
+    WHERE settled_by IS NULL AND ifnull(decision, 'reopened') = 'reopened';
+  `,
 ];

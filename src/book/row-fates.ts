@@ -1,7 +1,8 @@
 import { inflateRawSync } from "node:zlib";
 import type { IntakeIssue, NotSampleRow } from "../intake/index.js";
-import type { Sample } from "../samples/index.js";
 import { type Connection, rowsOf } from "./database.js";
+import { reportsOf } from "./reports-of-sample.js";
+import { type SampleRow, SELECT_SAMPLES } from "./sample-row.js";
 
 /** What became of one row of a file, with its text as it stood there. */
 export interface RowFate {
@@ -46,14 +47,6 @@ function toldRows(db: Connection, fileId: number): Map<string, Told> {
   const tell = (sheet: string | null | undefined, rows: readonly number[], fate: Told) => {
     for (const row of rows) told.set(`${sheet ?? ""}\n${row}`, fate);
   };
-  for (const { earlier } of rowsOf<{ earlier: string }>(
-    db,
-    "SELECT earlier FROM amendment WHERE earlier_file_id = ?",
-    fileId,
-  )) {
-    const [origin] = (JSON.parse(earlier) as Sample).origin;
-    tell(origin?.sheet, origin?.rows ?? [], { fate: "taken" });
-  }
   for (const { sheet, rows } of rowsOf<{ sheet: string | null; rows: string }>(
     db,
     "SELECT sheet, rows FROM sample WHERE file_id = ?",
@@ -61,24 +54,35 @@ function toldRows(db: Connection, fileId: number): Map<string, Told> {
   )) {
     tell(sheet, JSON.parse(rows) as number[], { fate: "taken" });
   }
-  // The sheet of an amendment is that of the sample while no later file has amended it again.
-  for (const { sheet, rows } of rowsOf<{ sheet: string | null; rows: string }>(
+  const amended = rowsOf<SampleRow>(
     db,
-    "SELECT sample.sheet, amendment.rows FROM amendment JOIN sample ON sample.id = sample_id WHERE amendment.file_id = ?",
+    `${SELECT_SAMPLES} WHERE sample.id IN (SELECT sample_id FROM amendment WHERE file_id = ? OR earlier_file_id = ?)`,
     fileId,
-  )) {
-    tell(sheet, JSON.parse(rows) as number[], { fate: "amended" });
+    fileId,
+  );
+  for (const row of amended) {
+    const reports = reportsOf(db, row);
+    // Files are numbered as they came in; whatever came after the first has amended the sample, or was amended already.
+    const first = Math.min(...reports.map((report) => report.fileId));
+    for (const { sample } of reports.filter((report) => report.fileId === fileId)) {
+      const [origin] = sample.origin;
+      tell(origin?.sheet, origin?.rows ?? [], { fate: fileId === first ? "taken" : "amended" });
+    }
   }
-  for (const { sheet, row, issues, settled_by } of rowsOf<{
+  for (const { sheet, row, issues, waits } of rowsOf<{
     sheet: string | null;
     row: number;
     issues: string;
-    settled_by: number | null;
-  }>(db, "SELECT sheet, row, issues, settled_by FROM quarantine WHERE file_id = ?", fileId)) {
+    waits: number;
+  }>(
+    db,
+    "SELECT sheet, row, issues, id IN (SELECT id FROM open_row) AS waits FROM quarantine WHERE file_id = ?",
+    fileId,
+  )) {
     const fate: Told = {
       fate: "quarantined",
       issues: JSON.parse(issues) as IntakeIssue[],
-      settled: settled_by !== null,
+      settled: waits === 0,
     };
     tell(sheet, [row], fate);
   }

@@ -1,4 +1,3 @@
-import type { QuarantinedRow } from "../intake/index.js";
 import type { Origin, Sample } from "../samples/index.js";
 import { type Connection, rowsOf, type Sql } from "./database.js";
 import { rowOf, type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
@@ -119,45 +118,5 @@ function amendmentsOf(db: Connection, sampleId: number): Amendment[] {
     at,
     by: { file: name, sha256, rows: JSON.parse(numbers) as number[] },
     earlier: JSON.parse(earlier) as Sample,
-  }));
-}
-
-const UTF_8 = new TextDecoder("utf-8", { ignoreBOM: true });
-
-/** A row in quarantine, with the file it stands in. */
-export interface KeptQuarantinedRow extends QuarantinedRow {
-  readonly sha256: string;
-}
-
-/**
- * The rows that wait for a person, file by file: those that no quarantine file has brought back or discarded.
- */
-export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
-  const rows = rowsOf<{
-    name: string;
-    sha256: string;
-    sheet: string | null;
-    row: number;
-    text: ArrayBuffer;
-    issues: string;
-    cart: string | null;
-    circuit: string | null;
-    drawn_on: string | null;
-  }>(
-    db,
-    // As bytes, because the driver ends a text at its first null.
-    `SELECT file.name, file.sha256, quarantine.*, CAST(quarantine.text AS BLOB) AS text FROM quarantine JOIN file ON file.id = file_id
-     WHERE settled_by IS NULL ORDER BY file_id, sheet, row`,
-  );
-  return rows.map(({ name, sha256, sheet, row, text, issues, cart, circuit, drawn_on }) => ({
-    file: name,
-    sha256,
-    ...(sheet !== null && { sheet }),
-    row,
-    text: UTF_8.decode(text),
-    issues: JSON.parse(issues) as QuarantinedRow["issues"],
-    ...(cart !== null && { cart }),
-    ...(circuit !== null && { circuit }),
-    ...(drawn_on !== null && { drawnOn: drawn_on }),
   }));
 }

@@ -1,8 +1,9 @@
 import type { NamedCart, UnreadResult } from "../fitness/index.js";
-import type { QuarantinedRow } from "../intake/index.js";
-import { NameIndex, type Origin, type Sample } from "../samples/index.js";
+import { type QuarantinedRow, statementsOf } from "../intake/index.js";
+import { NameIndex, type Origin } from "../samples/index.js";
 import { type Connection, rowsOf } from "./database.js";
 import { CircuitFinder } from "./fleet.js";
+import { reportsOf } from "./reports-of-sample.js";
 import { rowTextOf } from "./row-text.js";
 import { type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
@@ -64,7 +65,7 @@ export function setStraysAside(db: Connection): QuarantinedRow[] {
   const circuits = new CircuitFinder(db);
   const rows = strays.flatMap((row) => setAside(db, row, circuits));
   db.exec(
-    `DELETE FROM circuit WHERE body IS NULL AND id NOT IN (SELECT circuit_id FROM sample);
+    `DELETE FROM circuit WHERE body IS NULL AND former IS NULL AND id NOT IN (SELECT circuit_id FROM sample);
      DELETE FROM cart WHERE id NOT IN (SELECT cart_id FROM circuit);`,
   );
   return rows;
@@ -74,30 +75,26 @@ function setAside(db: Connection, stray: SampleRow, circuits: CircuitFinder): Qu
   const sample = sampleOf(stray);
   const finding = circuits.whyUnknown(sample);
   // With every report that the sample was put together from.
-  const reports = [
-    { fileId: stray.file_id, origin: sample.origin[0] as Origin },
-    ...rowsOf<{ earlier: string; earlier_file_id: number }>(
-      db,
-      "SELECT earlier, earlier_file_id FROM amendment WHERE sample_id = ? ORDER BY id",
-      stray.id,
-    ).map(({ earlier, earlier_file_id }) => ({
-      fileId: earlier_file_id,
-      origin: (JSON.parse(earlier) as Sample).origin[0] as Origin,
-    })),
-  ];
+  const reports = reportsOf(db, stray).map(({ fileId, sample: report }) => ({
+    fileId,
+    origin: report.origin[0] as Origin,
+    reported: JSON.stringify(Object.fromEntries(statementsOf(report))),
+  }));
   db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(stray.id);
   db.prepare("DELETE FROM sample WHERE id = ?").run(stray.id);
   const insert = db.prepare(
-    `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+    `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, sample, reported)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
   );
-  return reports.flatMap(({ fileId, origin: { file, sheet, rows } }) =>
+  return reports.flatMap(({ fileId, reported, origin: { file, sheet, rows } }) =>
     rows.map((row) => {
       const place = { file, ...(sheet !== undefined && { sheet }), row };
       const { cart, circuit, drawnOn } = sample;
       const { code, holds, expected } = finding;
       const issues = [{ ...place, code, column: holds, value: holds === "cart" ? cart : circuit, expected }];
       const text = rowTextOf(db, fileId, sheet ?? "", row) ?? "";
-      insert.run(fileId, sheet ?? null, row, text, JSON.stringify(issues), cart, circuit, drawnOn);
+      const names = [cart, circuit, drawnOn, sample.sample];
+      insert.run(fileId, sheet ?? null, row, text, JSON.stringify(issues), ...names, reported);
       return { ...place, text, issues, cart, circuit, drawnOn };
     }),
   );

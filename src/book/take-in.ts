@@ -3,6 +3,7 @@ import {
   type ByteSource,
   type ColumnMap,
   type Fate,
+  localDay,
   type OpenedLabFile,
   openLabFile,
   type QuarantinedRow,
@@ -29,7 +30,7 @@ export interface FileReport extends RowCounts {
 /** How a file is brought into the book. */
 export interface TakeInOptions {
   readonly map?: ColumnMap;
-  /** ISO 8601 day of taking in, for finding days in the future; today when absent. */
+  /** ISO 8601 day of taking in, for finding days in the future; today at the place where the program runs when absent. */
   readonly today?: string;
   /** Called now and then with the share of the file that has been read, 0 to 1. */
   readonly onProgress?: (fraction: number) => void;
@@ -49,7 +50,7 @@ export async function takeIn(
   source: ByteSource,
   options: TakeInOptions,
 ): Promise<FileReport> {
-  const today = options.today ?? new Date().toISOString().slice(0, 10);
+  const today = options.today ?? localDay();
   const sha256 = sha256Of(source);
   const opened = await openLabFile(source, { today, ...(options.map && { map: options.map }) });
   return inTransaction(db, () => {

@@ -4,6 +4,7 @@ import type { ExportOptions } from "./export.js";
 import type { HistoryOptions } from "./history.js";
 import type { ImportOptions } from "./import.js";
 import type { ExitCode, Io } from "./io.js";
+import type { QuarantineOptions } from "./quarantine.js";
 import type { RowsOptions } from "./rows.js";
 
 /** Adds the commands that fill the sample book and ask it. Each is loaded when it runs. */
@@ -15,6 +16,7 @@ export function addBookCommands(program: Command, io: Io, done: (code: ExitCode)
     .requiredOption("--book <file>", "the sample book; it is made when there is none")
     .option("--map <file>", "column map (JSON) that settles what the files leave open")
     .option("--carts <file>", "carts file (JSON) to keep in the book; samples of other carts are quarantined")
+    .option("--drop-events", "let events go that the carts file does not list; they stay otherwise")
     .option("--requirement <file>", "requirements file (JSON) to keep in the book")
     .option("--quarantine <folder>", "write the quarantined rows there, to be corrected and fed back")
     .option("--on <day>", "day of import, for finding days in the future (today)")
@@ -31,6 +33,35 @@ Examples:
     )
     .action(async (files: string[], options: ImportOptions) => {
       done(await (await import("./import.js")).runImport(files, options, io));
+    });
+
+  program
+    .command("quarantine")
+    .description(
+      "the rows of the book that wait for a person; settles or discards one by name and with a reason",
+    )
+    .requiredOption("--book <file>", "the sample book")
+    .option("--cart <name>", "only the rows that may be of this cart")
+    .option("--circuit <name>", "only the rows that may be of this circuit")
+    .option("--all", "also the rows that wait no longer, and why")
+    .option("--settle <id...>", "nothing is left to correct in these rows")
+    .option("--discard <id...>", "these rows are no results")
+    .option("--reopen <id...>", "these rows wait again")
+    .option("--by <name>", "who decides")
+    .option("--reason <text>", "why")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Nothing is deleted: a decision is kept with who, why and when, and verdicts that the row may concern say it.
+Exit code 1: a row waits.
+
+Examples:
+  siltbook quarantine --book base.siltbook
+  siltbook quarantine --book base.siltbook --discard 3f2a9c1b2d --by "A. Person" --reason "a line of the transport firm"`,
+    )
+    .action(async (options: QuarantineOptions) => {
+      done((await import("./quarantine.js")).runQuarantine(options, io));
     });
 
   program

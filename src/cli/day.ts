@@ -1,13 +1,14 @@
+import { localDay } from "../intake/index.js";
 import { daySchema } from "../samples/index.js";
 import { UsageError } from "./io.js";
 
 /**
  * Reads a day.
  *
- * @returns an ISO 8601 day; today when there is none
+ * @returns an ISO 8601 day; today at the place where the program runs when there is none
  */
 export function readDay(text: string | undefined): string {
-  if (text === undefined) return new Date().toISOString().slice(0, 10);
+  if (text === undefined) return localDay();
   const day = daySchema.safeParse(text);
   if (!day.success) throw new UsageError(`--on: expected a day such as 2026-03-14, found "${text}"`);
   return day.data;

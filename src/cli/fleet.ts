@@ -14,14 +14,14 @@ import {
   type UnreadResult,
   unreadOfFleet,
 } from "../fitness/index.js";
-import { CART_CAUTIONS } from "../provenance/index.js";
+import { type Assumption, CART_CAUTIONS } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import { readDay } from "./day.js";
 import { circuitDecisionAsJson, decisionsAsJson, sayHeld } from "./decisions.js";
 import { type ExitCode, type Io, printJson } from "./io.js";
 import { cartsAskedFor, exitCodeFor, isWhole, type JudgeOptions, pathsIn } from "./judgement.js";
 import { rowsOfNoCartAsJson, sayRowsOfNoCart } from "./rows-of-no-cart.js";
-import { drawTable, sayCautions } from "./text.js";
+import { drawTable, sayAssumptions, sayCautions } from "./text.js";
 
 /** Options of `siltbook fleet`. */
 export interface FleetOptions extends JudgeOptions {
@@ -39,6 +39,8 @@ interface FleetJudgement {
   /** What holds circuits that were not judged. */
   readonly heldElsewhere: readonly CircuitDecision[];
   readonly rowsOfNoCart: readonly UnreadResult[];
+  /** How files that take the place of what the book holds differ from it. */
+  readonly assumptions: readonly Assumption[];
 }
 
 /** Prints every circuit of the book, what needs doing first at the top. */
@@ -56,7 +58,7 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
 async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   const on = readDay(options.on);
   const { judgeBook, readFleetOutline } = await import("../book/index.js");
-  const outline = readFleetOutline(options.book, pathsIn(options));
+  const outline = readFleetOutline(options.book, { ...pathsIn(options), on });
   const rows: FleetRow[] = [];
   const carts: Omit<JudgedCart, "circuits">[] = [];
   for await (const circuits of judgeBook(
@@ -71,21 +73,14 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
     }
   }
   rows.sort(compareFleetRows);
-  const { document: requirements, quarantine, decisions } = outline;
+  const { document: requirements, quarantine, decisions, assumptions } = outline;
   const heldElsewhere = holdsElsewhere(decisions, rows, isWhole(options));
   const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
-  return { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart: ofNoCart };
+  return { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart: ofNoCart, assumptions };
 }
 
-function fleetAsJson({
-  on,
-  requirements,
-  rows,
-  carts,
-  quarantine,
-  heldElsewhere,
-  rowsOfNoCart,
-}: FleetJudgement) {
+function fleetAsJson(fleet: FleetJudgement) {
+  const { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   return {
     on,
     requirement: { document: requirements.document, revision: requirements.revision },
@@ -102,18 +97,13 @@ function fleetAsJson({
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
     rowsInQuarantine: quarantine.length,
     rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
+    assumptions,
     cautions: CART_CAUTIONS,
   };
 }
 
-function sayFleet({
-  on,
-  requirements,
-  rows,
-  quarantine,
-  heldElsewhere,
-  rowsOfNoCart,
-}: FleetJudgement): string {
+function sayFleet(fleet: FleetJudgement): string {
+  const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
   return [
@@ -150,6 +140,7 @@ function sayFleet({
       : "\nChanged since the report before:\n",
     ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${sayNow(row)}\n`),
     quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
+    sayAssumptions(assumptions),
     sayCautions(CART_CAUTIONS),
   ].join("");
 }

@@ -2,11 +2,12 @@ import { basename } from "node:path";
 import { Book, BookError, type FileReport } from "../book/index.js";
 import { IntakeError, type QuarantinedRow, readColumnMap, sayIssue, textOnDisk } from "../intake/index.js";
 import { joinAssumptions } from "../provenance/index.js";
+import type { FleetChange } from "../samples/index.js";
 import { readDay } from "./day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "./io.js";
 import { asShellWord } from "./plain-text.js";
 import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
-import { drawTable, sayAssumptions } from "./text.js";
+import { drawTable, sayAssumptions, sayHowMany } from "./text.js";
 
 /** Options of `siltbook import`. */
 export interface ImportOptions {
@@ -14,6 +15,8 @@ export interface ImportOptions {
   readonly map?: string;
   readonly carts?: string;
   readonly requirement?: string;
+  /** Let events go that the carts file does not list. */
+  readonly dropEvents?: boolean;
   readonly quarantine?: string;
   readonly on?: string;
   readonly json?: boolean;
@@ -22,9 +25,13 @@ export interface ImportOptions {
 interface Imported {
   /** Rows of files that came in before the book knew its carts, and that name none of their circuits. */
   readonly setAside: readonly QuarantinedRow[];
+  /** What the carts file and the requirements file change against what the book had. */
+  readonly changes: readonly FleetChange[];
   readonly files: readonly FileReport[];
   readonly refused: readonly { readonly file: string; readonly message: string }[];
   readonly quarantineFiles: readonly QuarantineFilePaths[];
+  /** Rows of all files of the book that wait for a person. */
+  readonly openInBook: number;
 }
 
 /** Brings files into the book and prints what became of every row. */
@@ -32,16 +39,15 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   if (paths.length === 0 && options.carts === undefined && options.requirement === undefined) {
     throw new UsageError("import: expected files, --carts or --requirement");
   }
+  if (options.dropEvents && options.carts === undefined) {
+    throw new UsageError("--drop-events: expected a carts file beside it (--carts)");
+  }
   const today = options.on === undefined ? undefined : readDay(options.on);
   const map =
     options.map === undefined ? undefined : readColumnMap(basename(options.map), textOnDisk(options.map));
   const book = Book.open(options.book, { create: true });
   try {
-    const setAside =
-      options.carts === undefined ? [] : book.keepCarts(basename(options.carts), textOnDisk(options.carts));
-    if (options.requirement !== undefined) {
-      book.keepRequirements(basename(options.requirement), textOnDisk(options.requirement));
-    }
+    const { changes, setAside } = keepFleet(book, options, today);
     const files: FileReport[] = [];
     const refused: { file: string; message: string }[] = [];
     const quarantineFiles: QuarantineFilePaths[] = [];
@@ -68,7 +74,14 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         } else throw error;
       }
     }
-    const imported = { setAside, files, refused, quarantineFiles };
+    const imported = {
+      setAside,
+      changes,
+      files,
+      refused,
+      quarantineFiles,
+      openInBook: book.openRowCount,
+    };
     if (options.json) printJson(io, importedAsJson(imported));
     else io.out(sayImported(imported, options));
     for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
@@ -79,6 +92,17 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   } finally {
     book.close();
   }
+}
+
+function keepFleet(book: Book, { carts, requirement, dropEvents }: ImportOptions, today: string | undefined) {
+  const how = { ...(today !== undefined && { today }), ...(dropEvents && { dropEvents }) };
+  const kept =
+    carts === undefined
+      ? { changes: [], setAside: [] }
+      : book.keepCarts(basename(carts), textOnDisk(carts), how);
+  const asked =
+    requirement === undefined ? [] : book.keepRequirements(basename(requirement), textOnDisk(requirement));
+  return { changes: [...kept.changes, ...asked], setAside: kept.setAside };
 }
 
 function notTried(file: string, stopped: string) {
@@ -96,13 +120,15 @@ function barOf(file: string, progress: NonNullable<Io["progress"]>): (fraction: 
   };
 }
 
-function importedAsJson({ setAside, files, refused, quarantineFiles }: Imported) {
+function importedAsJson({ setAside, changes, files, refused, quarantineFiles, openInBook }: Imported) {
   return {
     setAside: issuesAsJson(setAside),
+    changes,
     files: files.map(({ quarantine: _quarantine, assumptions: _assumptions, ...report }) => report),
     quarantine: files.flatMap(({ quarantine }) => issuesAsJson(quarantine)),
     refused,
     quarantineFiles,
+    openInBook,
     assumptions: joinAssumptions(...files.map(({ assumptions }) => assumptions)),
   };
 }
@@ -117,7 +143,7 @@ function issuesAsJson(rows: readonly QuarantinedRow[]) {
 const MOST_SAID = 20;
 
 function sayImported(
-  { setAside, files, refused, quarantineFiles }: Imported,
+  { setAside, changes, files, refused, quarantineFiles, openInBook }: Imported,
   options: ImportOptions,
 ): string {
   const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
@@ -127,6 +153,7 @@ function sayImported(
     ),
   );
   return [
+    ...sayChanges(changes),
     ...sayRows(
       "Came in before the book knew its carts, names none of their circuits, and is in quarantine now:\n",
       setAside,
@@ -145,7 +172,20 @@ function sayImported(
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
     sayAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
+    openInBook === 0
+      ? ""
+      : `\nIn the book ${sayHowMany(openInBook, "row")} ${openInBook === 1 ? "waits" : "wait"} for a person; to see and settle:\n  siltbook quarantine --book ${asShellWord(options.book)}\n`,
   ].join("");
+}
+
+function sayChanges(changes: readonly FleetChange[]): string[] {
+  if (changes.length === 0) return [];
+  const staying = changes.some(({ kind }) => kind === "event-kept");
+  return [
+    "Changed against what the book had:\n",
+    ...changes.map(({ message }) => `  ${message}\n`),
+    ...(staying ? ["Events that stay can be let go with --drop-events.\n"] : []),
+  ];
 }
 
 function sayQuarantine({ quarantine, quarantined }: FileReport): string[] {

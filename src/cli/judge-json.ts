@@ -35,7 +35,7 @@ export function judgementAsJson(judgement: Judgement) {
     quarantine: collection.quarantine.flatMap((row) =>
       row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
     ),
-    assumptions: joinAssumptions(...files.map((file) => file.assumptions)),
+    assumptions: joinAssumptions(...files.map((file) => file.assumptions), collection.assumptions),
     cautions: CART_CAUTIONS,
   };
 }

@@ -33,6 +33,7 @@ export function sayJudgement(judgement: Judgement): string {
     .sort((a, b) => Number(isHeld(b.judged)) - Number(isHeld(a.judged)));
   const assumptions = joinAssumptions(
     ...files.map((file) => file.assumptions),
+    collection.assumptions,
     ...circuits.map(({ verdict }) => verdict.assumptions),
   );
   return [

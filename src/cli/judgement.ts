@@ -60,7 +60,7 @@ export async function readAndJudge(
   options: JudgeOptions,
 ): Promise<Judgement> {
   const on = readDay(options.on);
-  const read = await readFleet(sampleFiles, options);
+  const read = await readFleet(sampleFiles, options, on);
   const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
   const circuits = judgeCarts(fleet);
   return {
@@ -122,6 +122,7 @@ export function isWhole({ cart, carts }: JudgeOptions): boolean {
 async function readFleet(
   sampleFiles: readonly string[],
   options: JudgeOptions,
+  on: string,
 ): Promise<FleetFiles & Required<Pick<FleetCase, "decisions">>> {
   const { book, carts, requirement, map, cart } = options;
   if (book === undefined) {
@@ -144,7 +145,7 @@ async function readFleet(
   }
   // The database is loaded for a book alone.
   const { readFleetOfBook } = await import("../book/index.js");
-  return readFleetOfBook(book, pathsIn(options), cart);
+  return readFleetOfBook(book, { ...pathsIn(options), on }, cart);
 }
 
 /** The files that take the place of what the book holds. */

@@ -19,7 +19,8 @@ export async function runReport(
   const { out, book, carts, requirement, map } = options;
   mustBeOther("--out", out, [book, carts, requirement, map, ...sampleFiles]);
   const judgement = await readAndJudge(sampleFiles, options);
-  const html = renderReport({ ...judgement, quarantine: judgement.collection.quarantine });
+  const { quarantine, assumptions } = judgement.collection;
+  const html = renderReport({ ...judgement, quarantine, assumptions });
   await writeWhole("--out", out, [html]);
   if (options.json) printJson(io, { ...judgementAsJson(judgement), out });
   else io.out(`${sayJudgement(judgement)}\nThe report is in ${out}\n`);

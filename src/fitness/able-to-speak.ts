@@ -1,6 +1,7 @@
+import type { Assumption } from "../provenance/index.js";
 import type { Circuit, CircuitEvent, Requirement, Sample } from "../samples/index.js";
 import type { Finding } from "./assessed.js";
-import type { CircuitCase } from "./case.js";
+import type { CircuitCase, UnreadResult } from "./case.js";
 import { dayAfter, daysBetween } from "./days.js";
 import { sayToCome } from "./happened.js";
 import type { Outlook } from "./outlook.js";
@@ -29,9 +30,20 @@ const EVENT_WORDS: Record<CircuitEvent["kind"], string> = {
 export function checkQuarantine({ cart, circuit, unread }: CircuitCase, sample: Sample | undefined): Finding {
   const newer = unread.filter((result) => mayBeNewer(result, sample));
   return {
-    reasons: sayUnread(newer, { cart, circuit: circuit.circuit }).map((message) =>
-      reason("result-in-quarantine", message),
+    reasons: sayUnread(
+      newer.filter(({ decided }) => decided === undefined),
+      { cart, circuit: circuit.circuit },
+    ).map((message) => reason("result-in-quarantine", message)),
+    assumptions: newer.flatMap((row) =>
+      row.decided === undefined ? [] : [decidedByPerson(row, row.decided)],
     ),
+  };
+}
+
+function decidedByPerson({ where }: UnreadResult, decided: string): Assumption {
+  return {
+    code: "row-decided-by-a-person",
+    message: `${where} may hold a newer result of this circuit and was ${decided}`,
   };
 }
 
@@ -57,7 +69,9 @@ export function checkAge(
   const needing = circuit.events.filter(({ kind }) => needsSample(requirement, kind));
   for (const event of lastBeforeAndAfter(on, since(needing, sample.drawnOn))) {
     const then = event.on > on ? sayToCome(on) : " and no sample has been drawn since";
-    reasons.push(reason("drawn-before-event", `${drawn}; ${EVENT_WORDS[event.kind]} on ${event.on}${then}`));
+    const note = event.note === undefined ? "" : ` (${event.note})`;
+    const happened = `${EVENT_WORDS[event.kind]} on ${event.on}${note}`;
+    reasons.push(reason("drawn-before-event", `${drawn}; ${happened}${then}`));
   }
   return { reasons };
 }

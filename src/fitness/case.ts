@@ -13,6 +13,8 @@ export interface UnreadResult {
   readonly text?: string;
   /** The number of a sample that could be read and that a book keeps under names of no circuit. */
   readonly sample?: string;
+  /** What a person decided about the row, who and why; then it stands in the way no more, and the verdict says so. */
+  readonly decided?: string;
 }
 
 /** Everything a verdict on one circuit rests on. */

@@ -12,6 +12,7 @@ import { exchangesFor } from "./exchange-advice.js";
 import { circuitUntil } from "./happened.js";
 import { checkIdentity } from "./identity.js";
 import { checkLaboratory } from "./laboratory-says.js";
+import { latestSamples, severalAtOnce } from "./latest.js";
 import { checkLimits } from "./limits.js";
 import { checkMixing } from "./mixing.js";
 import { nextStepOf } from "./next-step.js";
@@ -56,11 +57,7 @@ function judgeLatest(input: CircuitCase): Verdict {
   );
   const strictest = verdicts.sort((a, b) => compareVerdicts(a.verdict, b.verdict)).at(-1) as Verdict;
   if (latest.length < 2) return strictest;
-  const sameDay = {
-    code: "several-samples-that-day",
-    message: `${latest.length} samples were drawn on ${latest[0]?.drawnOn} in an order that is not known; the strictest verdict counts`,
-  };
-  return { ...strictest, assumptions: [...strictest.assumptions, sameDay] };
+  return { ...strictest, assumptions: [...strictest.assumptions, severalAtOnce(latest)] };
 }
 
 /** The case without the events of days to come, in this circuit or in those beside it. */
@@ -73,27 +70,6 @@ function untilToday(input: CircuitCase): CircuitCase {
       beside: beside.map((other) => ({ ...other, circuit: circuitUntil(other.circuit, on) })),
     }),
   };
-}
-
-/** The samples of the latest day, by number; only the last of them when all of that day have a time in the same form. */
-function latestSamples(samples: readonly Sample[]): Sample[] {
-  const lastDay = samples
-    .map((sample) => sample.drawnOn)
-    .sort()
-    .at(-1);
-  const ofLastDay = samples
-    .filter((sample) => sample.drawnOn === lastDay)
-    .sort((a, b) => compareText(a.sample, b.sample));
-  const times = ofLastDay.map((sample) => sample.drawnTime);
-  const comparable = times.every((time) => time !== undefined && /^[\d:]+$/.test(time));
-  if (!comparable) return ofLastDay;
-  const lastTime = times.sort().at(-1);
-  return ofLastDay.filter((sample) => sample.drawnTime === lastTime);
-}
-
-/** By code unit, so that the order does not hang on the language of the machine. */
-function compareText(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Outlook | undefined): Verdict {

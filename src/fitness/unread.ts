@@ -11,7 +11,7 @@ export interface NamedCart {
 export interface UnreadOfFleet {
   /** What may be a result of one circuit, in the order in which it was given. */
   readonly of: (cart: string, circuit: string) => readonly UnreadResult[];
-  /** What cannot be given to any cart: it may be a result of every circuit, or of none. */
+  /** What cannot be given to any cart and nobody has decided about: it may be a result of every circuit, or of none. */
   readonly ofNoCart: readonly UnreadResult[];
 }
 
@@ -58,7 +58,7 @@ export function unreadOfFleet(
       const keys = [keyOf(cart, circuit), keyOf(undefined, circuit)];
       return inOrder(keys.flatMap((key) => ofCircuit.get(key) ?? []).flat());
     },
-    ofNoCart: inOrder(ofNoCart.flat()),
+    ofNoCart: inOrder(ofNoCart.flat()).filter(({ decided }) => decided === undefined),
   };
 }
 

@@ -1,3 +1,4 @@
+import { daysBetween } from "../fitness/index.js";
 import type { ReportedClass, Sample } from "../samples/index.js";
 import { checkClass } from "./class-check.js";
 import { doubtOfCounts } from "./count-checks.js";
@@ -42,6 +43,12 @@ function checkCounts(sample: Sample): Finding[] {
   return doubt === undefined ? [] : [finding(doubt.code, "count", doubt.expected)];
 }
 
+/**
+ * More days than this do not lie between drawing a bottle and its receipt or report, in the usual run of things: bottles are
+ * sent within days, and a year mistyped in January lies 365 off. Common practice, no source.
+ */
+export const MOST_DAYS_TO_LABORATORY = 60;
+
 function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | undefined): Finding[] {
   const findings: Finding[] = [];
   if (receivedOn !== undefined && drawnOn > receivedOn) {
@@ -52,6 +59,23 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
   const known = receivedOn ?? drawnOn;
   if (reportedOn !== undefined && known > reportedOn) {
     findings.push(finding("received-after-reported", "reported", `a day not before ${known}`));
+  }
+  const arrived = [
+    ["received", receivedOn],
+    ["reported", reportedOn],
+  ] as const;
+  const late = arrived.find(
+    ([, day]) => day !== undefined && daysBetween(drawnOn, day) > MOST_DAYS_TO_LABORATORY,
+  );
+  if (late !== undefined) {
+    const [what, day] = late;
+    findings.push(
+      finding(
+        "drawn-long-before-received",
+        "drawn",
+        `a day at most ${MOST_DAYS_TO_LABORATORY} days before ${day}, when it was ${what}`,
+      ),
+    );
   }
   if (today === undefined) return findings;
   const latest = lastDay(today);

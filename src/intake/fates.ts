@@ -8,8 +8,17 @@ import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
 import { CHECKS, type CheckCode, type NotSampleRow, type QuarantinedRow } from "./issue.js";
 import type { Meaning } from "./meaning.js";
 import { type QuarantinePlace, readPlace } from "./quarantine-place.js";
-import { isNamed, type NamedEntry, nameEntry, type ReadSample, readSample } from "./read-sample.js";
+import {
+  type Identity,
+  isNamed,
+  type NamedEntry,
+  nameEntry,
+  type ReadSample,
+  readSample,
+} from "./read-sample.js";
 import { type RawRow, type RowSource, textOf } from "./readers/row.js";
+import { gatherResults } from "./results.js";
+import { keyOfMeasurand, statementsOf } from "./statements.js";
 import type { Table } from "./tables.js";
 
 /** What became of one sample and the rows it stands in. */
@@ -30,7 +39,7 @@ export interface SampleFate {
 export type Fate =
   | { readonly kind: "sample"; readonly fate: SampleFate }
   | { readonly kind: "quarantined"; readonly row: QuarantinedRow }
-  | { readonly kind: "not-a-sample"; readonly row: NotSampleRow; readonly settles?: QuarantinePlace };
+  | { readonly kind: "not-a-sample"; readonly row: NotSampleRow; readonly discards?: QuarantinePlace };
 
 /** How a table is read. */
 export interface ReadOptions {
@@ -55,7 +64,8 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
   const open = layout.shape === "long" ? new OpenSamples(lastRows) : undefined;
   for (const item of entriesOf(source, layout, map)) yield* fatesOf(place, item, conventions, options, open);
   // The row that would have ended a sample may itself have been set aside.
-  for (const group of open?.rest() ?? []) yield* judge(place, readSample(place, group, conventions), options);
+  for (const group of open?.rest() ?? [])
+    yield* judge(place, readSample(place, group, conventions), conventions, options);
 }
 
 /**
@@ -81,7 +91,7 @@ export function* fatesOf(
   }
   const named = nameEntry(item.entry, conventions);
   for (const group of open?.add(named) ?? [[named]]) {
-    yield* judge(place, readSample(place, group, conventions), options);
+    yield* judge(place, readSample(place, group, conventions), conventions, options);
   }
 }
 
@@ -128,8 +138,13 @@ class OpenSamples {
 
 type Placed = { readonly file: string; readonly sheet?: string };
 
-function* judge(place: Placed, read: ReadSample, options: ReadOptions): Generator<Fate> {
-  for (const { named, faults } of read.setAside) yield* setAside(place, named, faults);
+function* judge(
+  place: Placed,
+  read: ReadSample,
+  conventions: Conventions,
+  options: ReadOptions,
+): Generator<Fate> {
+  for (const { named, faults } of read.setAside) yield* setAside(place, named, faults, conventions);
   const { kept } = read;
   if (read.sample === undefined) return;
   const accepted = [...new Set(kept.flatMap(({ entry }) => acceptedIn(entry)))];
@@ -137,7 +152,7 @@ function* judge(place: Placed, read: ReadSample, options: ReadOptions): Generato
   const findings = checkSample(sample, options.today).filter(
     ({ code }) => !accepted.some((one) => one === code),
   );
-  const quarantine = (found: readonly Finding[]) => quarantineAll(place, kept, found);
+  const quarantine = (found: readonly Finding[]) => quarantineAll(place, kept, found, conventions);
   if (findings.length > 0) {
     for (const row of quarantine(findings)) yield { kind: "quarantined", row };
     return;
@@ -152,10 +167,10 @@ function* judge(place: Placed, read: ReadSample, options: ReadOptions): Generato
 const DISCARD = "discard";
 
 function* discard(place: Placed, entry: Entry): Generator<Fate> {
-  const [settles] = placesIn([entry]);
+  const [discards] = placesIn([entry]);
   for (const { row, text } of entry.rows) {
     const gone = { ...place, row, text, why: "discarded by a person" } as const;
-    yield { kind: "not-a-sample", row: gone, ...(settles && { settles }) };
+    yield { kind: "not-a-sample", row: gone, ...(discards && { discards }) };
   }
 }
 
@@ -172,12 +187,17 @@ function acceptedByHand(code: CheckCode): Assumption {
 }
 
 /** Every row of an entry is set aside: with the faults found in it, or with those of the entry it belongs to. */
-function* setAside(place: Placed, named: NamedEntry, faults: readonly RowFault[]): Generator<Fate> {
+function* setAside(
+  place: Placed,
+  named: NamedEntry,
+  faults: readonly RowFault[],
+  conventions: Conventions,
+): Generator<Fate> {
   for (const row of named.entry.rows) {
     const own = faults.filter((fault) => fault.row === row.row);
     yield {
       kind: "quarantined",
-      row: quarantined(place, row, named, own.length > 0 ? own : faults),
+      row: quarantined(place, row, named, own.length > 0 ? own : faults, conventions),
     };
   }
 }
@@ -186,6 +206,7 @@ function quarantineAll(
   place: Placed,
   kept: readonly NamedEntry[],
   findings: readonly Finding[],
+  conventions: Conventions,
 ): QuarantinedRow[] {
   return kept.flatMap((named) =>
     named.entry.rows.map((row) =>
@@ -197,6 +218,7 @@ function quarantineAll(
           const cell = cellThatHolds(kept, holds, standard);
           return { code, row: row.row, column: cell?.column ?? holds, value: textOf(cell?.cell), expected };
         }),
+        conventions,
       ),
     ),
   );
@@ -219,10 +241,11 @@ function cellThatHolds(kept: readonly NamedEntry[], holds: Meaning["holds"], sta
 function quarantined(
   place: Placed,
   row: RawRow,
-  { identity }: NamedEntry,
+  { entry, identity }: NamedEntry,
   faults: readonly RowFault[],
+  conventions: Conventions,
 ): QuarantinedRow {
-  const { cart, circuit, drawnOn } = identity;
+  const { sample, cart, circuit, drawnOn } = identity;
   return {
     ...place,
     row: row.row,
@@ -231,5 +254,15 @@ function quarantined(
     ...(cart !== undefined && { cart }),
     ...(circuit !== undefined && { circuit }),
     ...(drawnOn !== undefined && { drawnOn }),
+    ...(sample !== undefined && { sample, reported: reportedIn(entry, identity, conventions) }),
   };
+}
+
+/** What a row reports as far as it can be read; null for a result that cannot. */
+function reportedIn(entry: Entry, identity: Identity, conventions: Conventions): Record<string, unknown> {
+  const { results, refused } = gatherResults(entry.results, conventions);
+  return Object.fromEntries([
+    ...statementsOf({ ...identity, ...results }),
+    ...refused.map(({ result }) => [keyOfMeasurand(result.measurand), null] as const),
+  ]);
 }

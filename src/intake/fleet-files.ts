@@ -83,14 +83,18 @@ export function readRequirements(path: string): RequirementsFile {
 
 /** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
 export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
-  return quarantine.map(({ file, row, cart, circuit, drawnOn, text, issues }) => ({
-    where: `${file} row ${row}`,
-    ...(cart !== undefined && { cart }),
-    ...(circuit !== undefined && { circuit }),
-    // Where it could not be split into cells, the names have to be looked for in it.
-    ...(cart === undefined && issues.some(({ code }) => NOT_SPLIT.has(code)) && { text }),
-    ...(drawnOn !== undefined && { drawnOn }),
-  }));
+  return quarantine.map(({ file, row, cart, circuit, drawnOn, text, issues }) => {
+    // A drawing day that is in doubt does not make a row older than the sample that is judged.
+    const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
+    return {
+      where: `${file} row ${row}`,
+      ...(cart !== undefined && { cart }),
+      ...(circuit !== undefined && { circuit }),
+      // Where it could not be split into cells, the names have to be looked for in it.
+      ...(cart === undefined && issues.some(({ code }) => NOT_SPLIT.has(code)) && { text }),
+      ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
+    };
+  });
 }
 
 const NOT_SPLIT: ReadonlySet<IssueCode> = new Set(["row-not-split", "row-of-wrong-length"]);

@@ -32,6 +32,10 @@ export const CHECKS = {
   "drawn-after-received": "a bottle cannot arrive before it was drawn",
   "received-after-reported": "a report cannot be written before the bottle arrived",
   "day-differs-from-book": "one number for two bottles, or a corrected day: a person has to say which it is",
+  "differs-from-book":
+    "only a report of a later day corrects an earlier one; a person may accept differs-from-book instead",
+  "drawn-long-before-received":
+    "a bottle is with the laboratory within days or weeks: the month or the year is mistaken, or the bottle was kept back",
   "date-in-the-future": "the day has not come yet: day and month, or the year, are mistaken",
 } as const;
 
@@ -64,6 +68,10 @@ export interface QuarantinedRow {
   readonly cart?: string;
   readonly circuit?: string;
   readonly drawnOn?: string;
+  /** The number of the sample. */
+  readonly sample?: string;
+  /** What the row reports, by measurand; null for a result that cannot be read. For finding what replaces the row. */
+  readonly reported?: Readonly<Record<string, unknown>>;
 }
 
 /** A row that is no result and was never meant to be one. */

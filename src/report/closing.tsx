@@ -1,6 +1,6 @@
 import type { JudgedCircuit } from "../fitness/index.js";
 import { type QuarantinedRow, sayIssue } from "../intake/index.js";
-import { saySource } from "../provenance/index.js";
+import { type Assumption, saySource } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import { nameOf } from "./names.js";
 import { Wide } from "./parts.js";
@@ -39,7 +39,13 @@ export function Quarantine({ rows }: { rows: readonly QuarantinedRow[] }) {
 }
 
 /** What the verdicts rest on and the files did not say, each sentence once with the circuits it holds for. */
-export function Assumptions({ circuits }: { circuits: readonly JudgedCircuit[] }) {
+export function Assumptions({
+  circuits,
+  ofAll,
+}: {
+  circuits: readonly JudgedCircuit[];
+  ofAll: readonly Assumption[];
+}) {
   const holders = new Map<string, string[]>();
   for (const { verdict, trends } of circuits) {
     for (const { message } of [...verdict.assumptions, ...trends.assumptions]) {
@@ -49,11 +55,14 @@ export function Assumptions({ circuits }: { circuits: readonly JudgedCircuit[] }
   }
   return (
     <section id="assumptions">
-      <h2>Assumptions: {holders.size}</h2>
-      {holders.size === 0 ? (
+      <h2>Assumptions: {holders.size + ofAll.length}</h2>
+      {holders.size + ofAll.length === 0 ? (
         <p>The verdicts rest on nothing but the files.</p>
       ) : (
         <ul>
+          {ofAll.map(({ message }) => (
+            <li key={message}>{message}</li>
+          ))}
           {[...holders].map(([message, names]) => (
             <li key={message}>
               {message} (

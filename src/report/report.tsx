@@ -9,7 +9,7 @@ import {
   type UnreadResult,
 } from "../fitness/index.js";
 import type { QuarantinedRow } from "../intake/index.js";
-import { CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
+import { type Assumption, CART_CAUTIONS, DEFERENCE } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import type { ReportRecord } from "./background.js";
 import { Assumptions, Quarantine, Sources } from "./closing.js";
@@ -27,6 +27,8 @@ export interface ReportInput {
   readonly quarantine: readonly QuarantinedRow[];
   /** Rows that can be given to no cart; every "fit" has to be read with them. */
   readonly rowsOfNoCart?: readonly UnreadResult[];
+  /** What the reading of all files together rests on; absent when on nothing. */
+  readonly assumptions?: readonly Assumption[];
   /** The verdicts as a sample book keeps them, in the order of the circuits; absent without a book. */
   readonly kept?: readonly ReportRecord[];
   /** What holds circuits that were not judged. */
@@ -91,7 +93,7 @@ function Page(input: ReportInput) {
           ))}
           <History circuits={circuits} kept={input.kept ?? []} />
           <Quarantine rows={input.quarantine} />
-          <Assumptions circuits={circuits} />
+          <Assumptions circuits={circuits} ofAll={input.assumptions ?? []} />
           <Sources requirements={input.requirements} />
         </main>
       </body>

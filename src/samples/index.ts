@@ -23,6 +23,13 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
+export {
+  carryCarts,
+  cartChanges,
+  eventsAfter,
+  type FleetChange,
+  requirementChanges,
+} from "./fleet-changes.js";
 export { readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,

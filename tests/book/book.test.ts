@@ -25,6 +25,13 @@ const row = (
   drawn = "2026-03-04",
 ) => `S-${number},C-1,1,${drawn},${counts},${water}`;
 
+/** The same with the day of the report in a column of its own. */
+const dated = (name: string, day: string, ...rows: string[]) =>
+  bytesInMemory(
+    name,
+    new TextEncoder().encode([`${HEADER},reported on`, ...rows.map((text) => `${text},${day}`)].join("\n")),
+  );
+
 const today = { today: "2026-12-31" };
 let book: Book;
 let path: string;
@@ -105,11 +112,12 @@ describe("what comes in", () => {
 });
 
 describe("corrections", () => {
-  test("a corrected report of the same sample becomes an amendment, with the earlier values kept and shown", async () => {
-    const first = file("march.csv", row(1), row(2));
+  test("a report of a later day becomes an amendment, with the earlier values kept and shown", async () => {
+    const first = dated("march.csv", "2026-03-08", row(1));
     await book.takeIn(first, today);
-    const report = await book.takeIn(file("march-corrected.csv", row(1, 180), row(2)), today);
-    expect(report).toMatchObject({ taken: 0, known: 1, amended: 1 });
+    await book.takeIn(file("march-2.csv", row(2)), today);
+    const correction = dated("march-corrected.csv", "2026-03-09", row(1, 180));
+    expect(await book.takeIn(correction, today)).toMatchObject({ taken: 0, amended: 1 });
     const [amended, other] = book.history("C-1", "1");
     expect(amended?.sample.waterPpm).toEqual({ value: 180 });
     expect(amended?.amendments).toMatchObject([
@@ -122,29 +130,29 @@ describe("corrections", () => {
     ]);
 
     // The first file again is an old report, not a correction of the correction.
-    expect(await book.takeIn(first, today)).toMatchObject({ known: 2, amended: 0 });
+    expect(await book.takeIn(first, today)).toMatchObject({ known: 1, amended: 0 });
     expect(book.history("C-1", "1")[0]?.sample.waterPpm).toEqual({ value: 180 });
   });
 
   test("what a correction does not mention stays", async () => {
-    await book.takeIn(file("march.csv", row(1)), today);
-    await book.takeIn(file("water.csv", row(1, "", "1600,,")), today);
+    await book.takeIn(dated("march.csv", "2026-03-08", row(1)), today);
+    await book.takeIn(dated("water.csv", "2026-03-09", row(1, "", "1600,,")), today);
     const [sample] = [...book.samples()];
     expect(sample?.waterPpm).toEqual({ value: 120 });
     expect(sample?.counts?.counts.map(({ count }) => count)).toEqual([1600, 320.5, 40]);
   });
 
   test("one file that contradicts itself takes neither reading, and an earlier amendment of it is undone", async () => {
-    await book.takeIn(file("march.csv", row(1)), today);
+    await book.takeIn(dated("march.csv", "2026-03-08", row(1)), today);
     const report = await book.takeIn(
-      file("twice.csv", row(1, 150), row(2), row(1, 160), row(1, 150), row(2)),
+      dated("twice.csv", "2026-03-09", row(1, 150), row(2), row(1, 160), row(1, 150), row(2)),
       today,
     );
     expect(report).toMatchObject({ rows: 6, taken: 1, known: 1, amended: 0, quarantined: 3, notSamples: 1 });
     expect(report.quarantine.map((entry) => [entry.row, entry.text, entry.issues[0]?.code])).toEqual([
-      [2, row(1, 150), "conflicting-results"],
-      [4, row(1, 160), "conflicting-results"],
-      [5, row(1, 150), "conflicting-results"],
+      [2, `${row(1, 150)},2026-03-09`, "conflicting-results"],
+      [4, `${row(1, 160)},2026-03-09`, "conflicting-results"],
+      [5, `${row(1, 150)},2026-03-09`, "conflicting-results"],
     ]);
     const [sample] = book.history("C-1", "1");
     expect(sample).toMatchObject({ sample: { waterPpm: { value: 120 } }, amendments: [] });

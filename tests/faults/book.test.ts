@@ -287,7 +287,10 @@ describe("a book of another version", () => {
       "other_row",
       "row_text",
     ]) {
-      db.exec(`INSERT INTO main.${table} SELECT * FROM later.${table}`);
+      const columns = (db.prepare(`PRAGMA main.table_info(${table})`).all() as { name: string }[])
+        .map(({ name }) => name)
+        .join(", ");
+      db.exec(`INSERT INTO main.${table} (${columns}) SELECT ${columns} FROM later.${table}`);
     }
     db.exec("DETACH later");
     db.close();
@@ -296,7 +299,8 @@ describe("a book of another version", () => {
     for (const read of [
       (book: Book) => [...book.samples()],
       (book: Book) => book.history("C-1", "1"),
-      (book: Book) => book.quarantine(),
+      // The number of the sample is kept since a later version.
+      (book: Book) => book.quarantine().map(({ sample: _sample, ...row }) => row),
       (book: Book) => book.files(),
       (book: Book) => book.carts(),
       (book: Book) => book.requirements(),
@@ -434,12 +438,17 @@ describe("a clock that goes backwards", () => {
   });
 
   test("what was done later stays later, whatever the clock said", async () => {
-    const book = Book.open(path);
+    const book = Book.open(join(folder, "clock.siltbook"), { create: true });
+    const reportOf = (name: string, water: number, reported: string) => {
+      const text = `${HEADER},reported on\nS-1,C-1,1,2026-03-04,1300,${water},${reported}`;
+      return bytesInMemory(name, new TextEncoder().encode(text));
+    };
+    await book.takeIn(reportOf("first.csv", 120, "2026-03-08"), DAY);
     const at = (day: string) => vi.setSystemTime(new Date(`${day}T12:00:00Z`));
     vi.useFakeTimers({ toFake: ["Date"] });
     for (const [index, day] of ["2026-06-01", "2024-01-01", "1970-01-02"].entries()) {
       at(day);
-      await book.takeIn(fileOf(`again-${index}.csv`, 1, 200 + index), DAY);
+      await book.takeIn(reportOf(`again-${index}.csv`, 200 + index, `2026-03-1${index}`), DAY);
       book.keepRequirements(
         "r.json",
         readFileSync(join(FLEET, "requirement.json"), "utf8").replace(

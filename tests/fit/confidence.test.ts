@@ -152,12 +152,7 @@ describe("a datum of a sample that is left out", () => {
       acid: { sd: 0.01 },
     },
   };
-  const fields = [
-    "counts",
-    "waterPpm",
-    "acidMgKohPerG",
-    ...Object.keys(OWN_FINDINGS),
-  ] as (keyof Sample)[];
+  const fields = ["counts", "waterPpm", "acidMgKohPerG", ...Object.keys(OWN_FINDINGS)] as (keyof Sample)[];
 
   test("never makes a circuit fit, but where what it showed by itself was all that stood in the way", () => {
     let made = 0;

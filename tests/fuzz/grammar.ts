@@ -158,6 +158,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     may: {
       "--map": ["map.json", "cut.json", "none.json"],
       ...CARTS,
+      "--drop-events": [],
       ...REQUIREMENT,
       "--quarantine": ["q", "folder", "lab.csv", "none/q"],
       ...ON,
@@ -169,6 +170,19 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     ways: [{}],
     may: { "--map": ["map.json", "cut.json"], "--write": ["new.json", "map.json", "folder"], ...JSON_SWITCH },
     words: { from: 1, to: 1, right: LABS },
+  },
+  quarantine: {
+    ways: [
+      BOOK,
+      { ...BOOK, "--discard": ["3f2a9c1b2d"], "--by": ["A. Person"], "--reason": ["a line of the carrier"] },
+    ],
+    may: {
+      "--all": [],
+      "--cart": ["C-1", "C-9"],
+      "--settle": ["3f2a9c1b2d", ""],
+      "--reopen": ["3f2a9c1b2d"],
+      ...JSON_SWITCH,
+    },
   },
   history: { ways: [{ ...BOOK, ...CIRCUIT }], may: JSON_SWITCH },
   rows: {

@@ -19,6 +19,7 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook sayTrend": MADE_HERE,
   "siltbook standingOf":
     "takes verdicts and decisions that siltbook made; tests/fit/decisions tries generated ones",
+  "siltbook/book Book.decideRows": "names rows of the book; the command quarantine is fuzzed",
   "siltbook/book Book.keepPacked": "takes what Book.packVerdicts made",
   "siltbook/book judgeBook": "takes carts and requirements that were read; the command fleet is fuzzed",
   "siltbook/book readFleetOutline": "reads what readFleetOfBook reads, but for the samples",
@@ -29,6 +30,7 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/figures drawWaterSaturation": NAMES_A_PICTURE,
   "siltbook/intake checkSample": "takes samples; every sample that is read goes through it",
   "siltbook/intake collectSamples": "takes files that were read; readFleetFiles calls it",
+  "siltbook/intake replacesRow": "takes quarantined rows and samples that were read; Book.takeIn calls it",
   "siltbook/intake unreadResults": "takes quarantined rows; readFleetFiles calls it",
   "siltbook/notebook show": "hands what richOf makes to the kernel of a notebook",
 };

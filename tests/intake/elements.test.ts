@@ -152,10 +152,10 @@ describe("in a book", () => {
   };
 
   test("a second report adds metals, corrects them, or says them in words, one by one", async () => {
-    const first = `${NAMING},Fe (ppm),Cu (ppm)\nS-1,C-1,aft,2026-03-04,3,2\n`;
+    const first = `${NAMING},reported,Fe (ppm),Cu (ppm)\nS-1,C-1,aft,2026-03-04,2026-03-08,3,2\n`;
     const adds = `${NAMING},Al (ppm),Fe (ppm)\nS-1,C-1,aft,2026-03-04,1,3\n`;
-    const corrects = `${NAMING},Cu (ppm)\nS-1,C-1,aft,2026-03-04,4\n`;
-    const inWords = `${NAMING},Fe (ppm),chlorine (ppm)\nS-1,C-1,aft,2026-03-04,nd,nd\n`;
+    const corrects = `${NAMING},reported,Cu (ppm)\nS-1,C-1,aft,2026-03-04,2026-03-09,4\n`;
+    const inWords = `${NAMING},reported,Fe (ppm),chlorine (ppm)\nS-1,C-1,aft,2026-03-04,2026-03-09,nd,nd\n`;
     const metalsOf = (book: Book) => [...book.samples()][0]?.metalsPpm;
     expect(metalsOf(await takeIn(first, adds))).toEqual({
       iron: { value: 3 },
@@ -174,8 +174,9 @@ describe("in a book", () => {
       ],
     });
     expect(metalsOf(worded)).not.toHaveProperty("iron");
-    expect(metalsOf(await takeIn(inWords, first))).toEqual({ iron: { value: 3 }, copper: { value: 2 } });
-    expect([...(await takeIn(inWords, first)).samples()][0]?.wordedResults).toEqual([
+    const afterwards = first.replace("2026-03-08", "2026-03-10");
+    expect(metalsOf(await takeIn(inWords, afterwards))).toEqual({ iron: { value: 3 }, copper: { value: 2 } });
+    expect([...(await takeIn(inWords, afterwards)).samples()][0]?.wordedResults).toEqual([
       { measurand: "chlorine", said: "not-detected" },
     ]);
   });
