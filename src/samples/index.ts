@@ -1,3 +1,4 @@
+export { carryCarts, eventsAfter } from "./carry-events.js";
 export {
   type Cart,
   type CartState,
@@ -15,9 +16,7 @@ export {
 } from "./cart.js";
 export { APPEARANCES, type Appearance, SAMPLE_POINTS, type SamplePoint } from "./drawing.js";
 export {
-  carryCarts,
   cartChanges,
-  eventsAfter,
   type FleetChange,
   requirementChanges,
 } from "./fleet-changes.js";
