@@ -1,3 +1,4 @@
+export { carryCarts, eventsAfter } from "./carry-events.js";
 export {
   type Cart,
   type CartState,
@@ -24,9 +25,7 @@ export {
   type SamplePoint,
 } from "./drawing.js";
 export {
-  carryCarts,
   cartChanges,
-  eventsAfter,
   type FleetChange,
   requirementChanges,
 } from "./fleet-changes.js";
