@@ -217,9 +217,19 @@ const ENGLISH: Dictionary = {
   ],
   descriptions: {
     colour: ["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
-    appearance: ["appearance", "visual appearance", "appearance of fluid", "fluid appearance"],
-    "sample-point": ["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
-    flowing: ["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
+    appearance: [
+      ...["appearance", "visual appearance", "appearance of fluid", "fluid appearance", "sample appearance"],
+      ...["oil appearance", "bottle appearance", "visual", "visual inspection", "visual check", "clarity"],
+      ...["visual examination"],
+    ],
+    "sample-point": [
+      ...["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
+      ...["sampling location", "sample location", "sampling place", "sampling port", "sample port"],
+    ],
+    flowing: [
+      ...["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
+      ...["flow when drawn", "sampled while flowing", "drawn under flow", "pump running", "circulating"],
+    ],
   },
   bottle: ENGLISH_BOTTLE_WORDS,
   remarks:

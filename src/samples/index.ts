@@ -22,7 +22,7 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
-export { readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
+export { badStatement, readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,
   compareWithRange,

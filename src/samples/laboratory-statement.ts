@@ -33,6 +33,12 @@ export function readStatement(column: string, text: string): Statement {
   return read(column, text, IN_REMARKS);
 }
 
+/** What a text says that is bad, in a column where a laboratory speaks for itself; undefined when it says nothing bad. */
+export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
+  const statement = readStatement(column, text);
+  return statement === "rejects" || statement === "doubts" ? statement : undefined;
+}
+
 /**
  * Whether a text in any other column says without doubt that something is wrong: "REJECTED" is plain under every title.
  *

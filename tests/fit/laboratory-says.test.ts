@@ -187,6 +187,67 @@ describe("what the laboratory says holds the circuit and is quoted", () => {
   });
 });
 
+describe("what stands outside of the columns that are read", () => {
+  test("a line below or above the table that says that samples failed waits for a person", async () => {
+    const line = "Remarks: S-1 FAILED the patch test";
+    for (const text of [`${wideFile({})}${line}\n`, `${line}\n${wideFile({})}`]) {
+      const { samples, quarantine } = await read(text);
+      expect(samples).toHaveLength(1);
+      expect(quarantine).toMatchObject([{ issues: [{ code: "row-of-wrong-length", value: line }] }]);
+    }
+  });
+
+  test.each([
+    "Legend: F = fail, P = pass",
+    "Remarks: all samples passed",
+    "Notes: results refer to the bottles received",
+  ])("%j is a line below the table like any other", async (line) => {
+    const { quarantine, notSamples } = await read(`${wideFile({})}${line}\n`);
+    expect(quarantine).toEqual([]);
+    expect(notSamples.map(({ why }) => why)).toContain("footer");
+  });
+
+  test("a line of a block without a label", async () => {
+    expect(await one.judge(`${blockFile({})}SAMPLE REJECTED\n`)).toMatchObject({
+      codes: ["laboratory-rejects"],
+    });
+    expect(await one.judge(`${blockFile({})}Laboratory of the harbour\n`)).toMatchObject({ verdict: "fit" });
+  });
+
+  test.each([
+    ["120 (alarm)", ["laboratory-doubts"]],
+    ["120 high", ["laboratory-doubts"]],
+    ["120 (repeat)", []],
+    ["120 *", []],
+  ])("a note beside a number: %j", async (cell, codes) => {
+    const sample = CLEAN.map((plain, index) => (index === 8 ? cell : plain));
+    expect(await one.judge(wideFile({}, sample))).toMatchObject({ codes, quarantine: [] });
+  });
+
+  // What is wrong to the eye counts under any title; words that are not all known are only shown.
+  test.each([
+    ["Remarks", "cloudy, water at bottom", ["cloudy-seen", "free-water-seen"]],
+    ["Free water", "yes", ["free-water-seen"]],
+    ["Sediment", "present", ["particles-seen"]],
+    ["Visual inspection", "two layers", ["two-layers-seen"]],
+    ["Free water", "none", []],
+    ["Sediment", "negative", []],
+    ["Remarks", "water within limits; particles normal", []],
+    ["Container", "metal can", []],
+  ])("%s: %j", async (title, text, codes) => {
+    const judged = await one.judge(wideFile({ [title]: text }));
+    expect([...judged.codes].sort()).toEqual(codes);
+  });
+
+  test("two columns about the look of one bottle are put together", async () => {
+    const { samples, quarantine } = await read(
+      wideFile({ Appearance: "clear and bright", "Visual inspection": "a few specks" }),
+    );
+    expect(quarantine).toEqual([]);
+    expect(samples[0]?.appearance).toEqual(["clear", "particles-seen"]);
+  });
+});
+
 describe("where results are outside, a laboratory that says no more than that agrees", () => {
   test.each([
     ["FAIL", "circulate", "laboratory-agrees"],

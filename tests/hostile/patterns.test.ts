@@ -12,7 +12,7 @@ const ROOT = join(import.meta.dirname, "..", "..");
 const LONGEST_TEXT = [
   ["src/cli/", 1000],
   ["src/units/quantities", 200],
-  ...["cells", "columns", "dates", "dictionary", "layout", "meaning", "numbers", "results"].map((name) => [
+  ...["cells", "class-check", "columns", "dates", "dictionary", "layout", "meaning", "numbers", "results"].map((name) => [
     `src/intake/${name}.`,
     200,
   ]),
