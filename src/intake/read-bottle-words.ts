@@ -65,18 +65,25 @@ const BAD_LOOKS: readonly Appearance[] = ["cloudy", "two-layers", "free-water", 
 /**
  * Finds what is wrong to the eye in a text that stands under another title: "water at bottom" among the remarks.
  *
- * Only parts in which every word is known count, and none in which something sound is said as well.
+ * Only parts in which every word is known count, and none in which something sound is said as well. Words that mean only
+ * one thing count beside others too: "sample arrived cloudy".
+ *
+ * @param isSentence - whether a person wrote the text as it is; otherwise it is a title with its cell
  */
-export function badLooksIn(text: string): Appearance[] {
+export function badLooksIn(text: string, isSentence: boolean): Appearance[] {
   const looks = LOOKS_BAD.test(text)
     ? partsOf(text).flatMap((part) => {
         const { findings, isKnown } = readPart("appearance", part);
         const values = findings.flatMap((finding) => (finding.is === "appearance" ? [finding.value] : []));
-        return isKnown && values.every((value) => BAD_LOOKS.includes(value)) ? values : [];
+        const counts = isKnown || (isSentence && UNMISTAKABLE.test(plainWords(part)));
+        return counts && values.every((value) => BAD_LOOKS.includes(value)) ? values : [];
       })
     : [];
   return [...new Set(looks)];
 }
+
+const UNMISTAKABLE =
+  /\b(?:cloudy|hazy|turbid|milky|murky|emulsified|free water|visible water|water droplets|two layers|2 layers|phase separation)\b/;
 
 /** A text as words with single spaces, for looking it up. */
 export function plainWords(text: string): string {

@@ -48,7 +48,7 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
     if (holds === "text" && NO_WORDS.test(whole)) continue;
     const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
     const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
-    for (const look of badLooksIn(holds === "remarks" ? text : `${column} ${text}`)) seen.add(look);
+    for (const look of looksIn(holds, column, text)) seen.add(look);
     const kept = holds === "remarks" || saysPlainly(column, text) ? says : others;
     kept.set(JSON.stringify([column, text]), { column, text });
   }
@@ -63,6 +63,10 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
     seen: [...seen],
     assumptions: isTooMany ? [NOT_ALL_KEPT] : [],
   };
+}
+
+function looksIn(holds: PlacedText["holds"], column: string, text: string): Appearance[] {
+  return holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false);
 }
 
 const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };

@@ -88,6 +88,9 @@ const IS_ROUTINE = whole(anyOf(ROUTINE));
 /** What comes after these words is not said of the sample itself. */
 const EARLIER = /\b(?:after|following|before|previous|previously|prior|last|earlier|since)\b/;
 
+/** What is sound up to here. */
+const BUT = /\b(?:but|except|however|although|aber|mais|pero)\b/;
+
 function read(column: string, text: string, words: Vocabulary): Statement {
   const said = plain(text);
   const title = hear(plain(column), ANYWHERE);
@@ -95,6 +98,7 @@ function read(column: string, text: string, words: Vocabulary): Statement {
   if (answer !== undefined) return answer;
   if (words === IN_REMARKS && SEVERE.test(said)) return "doubts";
   const { bad, sound } = hear(said, words);
+  if (bad === undefined && sound && BUT.test(said)) return "doubts";
   if (bad === undefined)
     return sound ? "sound" : whyFailed(title, plain(column), said) ? "doubts" : "nothing";
   return bad === "rejects" && !sound && !EARLIER.test(said) ? "rejects" : "doubts";

@@ -26,6 +26,8 @@ describe("a text that turns the sample away", () => {
     ["Remarks", "non-conforming"],
     ["Remarks", "No good"],
     ["Remarks", "not fit for use"],
+    ["Remarks", "Sample should not be used"],
+    ["Remarks", "Do not put into service"],
     ["Pass/Fail", "F"],
     ["Pass/Fail", "X"],
     ["Pass/Fail", "no"],
@@ -70,6 +72,7 @@ describe("a text that says that something is wrong, or that may say so", () => {
     // Bad and sound words in one text: a person has to read which of them holds.
     ["Remarks", "pass (previous: fail)"],
     ["Remarks", "Particles normal, water too high"],
+    ["Remarks", "Pass - but see water"],
     ["Remarks", "not rejected, but abnormal"],
   ])("%s: %j", (column, text) => {
     expect(readStatement(column, text)).toBe("doubts");
@@ -91,6 +94,8 @@ describe("a text with nothing bad in it", () => {
     ["Remarks", "no failures"],
     ["Remarks", "All results within limits"],
     ["Remarks", "Normal. Continue to monitor at regular interval."],
+    ["Remarks", "No corrective action required. Resample at normal interval."],
+    ["Remarks", "retest of 24-001 OK"],
     ["Pass/Fail", "P"],
     ["Rejected", "no"],
     ["Pass", "x"],
@@ -140,6 +145,8 @@ describe("what the laboratory says holds the circuit and is quoted", () => {
     ["Result", "Not acceptable", "do-not-connect", "laboratory-rejects"],
     ["Remarks", "Abnormal wear, see letter", "resample", "laboratory-doubts"],
     ["Patch test", "contaminated", "resample", "laboratory-doubts"],
+    ["Condition code", "C - Caution", "resample", "laboratory-doubts"],
+    ["Chemist's comment", "borderline", "resample", "laboratory-doubts"],
   ] as const;
 
   test.each(said.flatMap((each) => shapes.map((shape) => [...each, ...shape] as const)))(
@@ -227,6 +234,8 @@ describe("what stands outside of the columns that are read", () => {
   // What is wrong to the eye counts under any title; words that are not all known are only shown.
   test.each([
     ["Remarks", "cloudy, water at bottom", ["cloudy-seen", "free-water-seen"]],
+    ["Remarks", "sample arrived cloudy", ["cloudy-seen"]],
+    ["Remarks", "not cloudy when it arrived", []],
     ["Free water", "yes", ["free-water-seen"]],
     ["Sediment", "present", ["particles-seen"]],
     ["Visual inspection", "two layers", ["two-layers-seen"]],
