@@ -1,4 +1,4 @@
-import { type ReportText, readStatement, type Sample } from "../samples/index.js";
+import { badStatement, type ReportText, type Sample } from "../samples/index.js";
 import type { Assessed, Finding } from "./assessed.js";
 import { type Reason, reason } from "./reasons.js";
 
@@ -13,16 +13,11 @@ import { type Reason, reason } from "./reasons.js";
  */
 export function checkLaboratory(sample: Sample, assessed: readonly Assessed[]): Finding {
   const bad = (sample.laboratorySays ?? []).flatMap((said) => {
-    const statement = badIn(said);
+    const statement = badStatement(said.column, said.text);
     return statement === undefined ? [] : [{ said, statement }];
   });
   const outside = assessed.filter(({ outcome }) => outcome === "outside").map(({ quantity }) => quantity);
   return { reasons: bad.map(({ said, statement }) => reasonFor(sample.sample, said, statement, outside)) };
-}
-
-function badIn({ column, text }: ReportText): "rejects" | "doubts" | undefined {
-  const statement = readStatement(column, text);
-  return statement === "rejects" || statement === "doubts" ? statement : undefined;
 }
 
 function reasonFor(
@@ -83,7 +78,10 @@ function isExplainedBy(text: string, outside: readonly string[]): boolean {
  */
 export function sayOtherTexts({ laboratorySays = [], otherTexts = [] }: Sample): string | undefined {
   const byColumn = new Map<string, string[]>();
-  for (const said of [...laboratorySays.filter((one) => badIn(one) === undefined), ...otherTexts]) {
+  for (const said of [
+    ...laboratorySays.filter(({ column, text }) => badStatement(column, text) === undefined),
+    ...otherTexts,
+  ]) {
     byColumn.set(said.column, [...(byColumn.get(said.column) ?? []), `"${short(said.text)}"`]);
   }
   if (byColumn.size === 0) return undefined;

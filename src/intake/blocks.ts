@@ -1,3 +1,4 @@
+import { saysPlainly } from "../samples/index.js";
 import type { ColumnMap } from "./column-map.js";
 import { plainTitle } from "./columns.js";
 import {
@@ -82,7 +83,9 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
 /** What stands behind a label that is not known: it belongs to the block that has begun, or to the first. */
 function unknownLabel(row: RawRow): PlacedText[] {
   const [label, value] = row.cells.filter((cell) => textOf(cell) !== "");
-  if (typeof label !== "string" || value === undefined) return [];
+  if (typeof label !== "string") return [];
+  if (value === undefined)
+    return saysPlainly("", label) ? [{ holds: "text", cell: label, row: row.row, column: "" }] : [];
   return [{ holds: "text", cell: value, row: row.row, column: label.trim().replace(/\s*:$/, "") }];
 }
 

@@ -59,10 +59,13 @@ const EXPECTED: Record<ReportedClass["standard"], string> = {
   "NAVAIR 01-1A-17": "a class from 0 to 6",
 };
 
+/** No class is written in more characters, whatever stands around it. */
+const LONGEST_CLASS = 100;
 /** Dirtier than the last class that is printed here. */
 const BEYOND = "beyond";
 
 function readStated(standard: ReportedClass["standard"], text: string): Stated | undefined {
+  if (text.length > LONGEST_CLASS) return undefined;
   const plain = withoutLabel(text);
   if (standard === "ISO 4406") return readCode(plain);
   if (standard === "AS4059" && /\d[A-F]/i.test(plain)) return readSizes(plain);

@@ -46,7 +46,7 @@ const NOTHING_SAID: GatheredDescriptions = { results: {}, refused: [], assumptio
  * Puts together what a report says of one bottle in words.
  *
  * What is known is kept. Words without a reading are kept as they stand, for a person to read; a row is not set aside for
- * them. Two different cells of one kind contradict each other, and both are refused.
+ * them. Two different cells of one title contradict each other, and both are refused.
  *
  * @param blanks - texts that mean "not reported"
  * @param settled - what a column map says that words mean
@@ -69,13 +69,18 @@ export function gatherDescriptions(
     if (notUnderstood.length > 0) assumptions.push(notAllUnderstood(description));
   }
   const contradicting = cells.filter((cell) =>
-    cells.some((other) => other.description === cell.description && saysOf(other) !== saysOf(cell)),
+    cells.some((other) => isOfOneTitle(cell, other) && saysOf(other) !== saysOf(cell)),
   );
   return {
     results: described(cells.filter((cell) => !contradicting.includes(cell))),
     refused: contradicting.map(({ result }) => ({ result, code: "repeated-measurand", expected: ONCE })),
     assumptions,
   };
+}
+
+/** Two columns may each say a part; what stands twice under one title must be the same. */
+function isOfOneTitle(a: ReadCell, b: ReadCell): boolean {
+  return a.description === b.description && a.result.column === b.result.column;
 }
 
 function saysOf({ findings, notUnderstood }: ReadCell): string {

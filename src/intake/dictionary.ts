@@ -60,6 +60,29 @@ const ONLY_WITH_UNIT = {
   zinc: element("zn", "zinc"),
 } as const;
 
+/** Nouns that only a laboratory's own words stand under, whoever is named before them. */
+const REMARKS =
+  "remarks?|comments?|notes?|observations?|evaluations?|assessments?|dispositions?|verdict|conclusions?|opinion|" +
+  "diagnos(?:is|tics?)|recommend(?:ations?|ed actions?)|interpretation|judge?ment|pass ?[/|-]? ?(?:or )?fail|" +
+  "fail ?[/|-]? ?pass|accept(?:ed)? ?\\/ ?reject(?:ed)?|ok ?\\/ ?nok|go ?\\/ ?no ?-?go|p ?\\/ ?f|acceptability|severity|" +
+  "(?:(?:membrane|filter) )?patch(?: (?:test|colou?r))*";
+/** Nouns that may be of anything else as well, such as the status of an aircraft, unless they are of the sample. */
+const OF_THE_SAMPLE =
+  "status|condition|results?|rating|alarms?|alerts?|flags?|outcome|decision|acceptance|conformity|compliance|findings?|grade|summary";
+const WHOSE =
+  "(?:(?:lab|laboratory|analyst|qa|qc|overall|final|sample|report|general|test|fluid|oil|visual|our)(?:'?s)? )*";
+const KIND =
+  "(?: (?:level|code|text|flag|class|rating|results?|indicator|category|of (?:the )?(?:lab|laboratory|sample|analyst)|\\d))*";
+/** The same in German, French, Spanish, Italian and Dutch. */
+const REMARKS_ELSEWHERE =
+  "bemerkung(?:en)?|anmerkung(?:en)?|kommentare?|bewertung|beurteilung|befund|ergebnis|gesamtergebnis|zustand|hinweise?|" +
+  "empfehlung(?:en)?|remarques?|commentaires?|[ée]valuation|appréciation|avis|statut|état|observaci[óo]n(?:es)?|" +
+  "comentarios?|evaluaci[óo]n|estado|dictamen|resultado|conclusi[óo]n|note|osservazioni|opmerking(?:en)?|beoordeling";
+const REMARKS_TITLE = new RegExp(
+  `^(?:(?:[\\p{L}'’/&-]+ ){0,3}(?:${REMARKS})${KIND}|${WHOSE}(?:${OF_THE_SAMPLE})${KIND}|${REMARKS_ELSEWHERE})$`,
+  "u",
+);
+
 const ENGLISH: Dictionary = {
   language: "English",
   naming: {
@@ -217,13 +240,22 @@ const ENGLISH: Dictionary = {
   ],
   descriptions: {
     colour: ["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
-    appearance: ["appearance", "visual appearance", "appearance of fluid", "fluid appearance"],
-    "sample-point": ["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
-    flowing: ["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
+    appearance: [
+      ...["appearance", "visual appearance", "appearance of fluid", "fluid appearance", "sample appearance"],
+      ...["oil appearance", "bottle appearance", "visual", "visual inspection", "visual check", "clarity"],
+      ...["visual examination"],
+    ],
+    "sample-point": [
+      ...["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
+      ...["sampling location", "sample location", "sampling place", "sampling port", "sample port"],
+    ],
+    flowing: [
+      ...["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
+      ...["flow when drawn", "sampled while flowing", "drawn under flow", "pump running", "circulating"],
+    ],
   },
   bottle: ENGLISH_BOTTLE_WORDS,
-  remarks:
-    /^(?:(?:lab|laboratory|analyst|overall|final|sample|report|general|diagnostic|test|fluid|oil|visual|result|our)(?:'?s)? )*(?:remarks?|comments?|notes?|observations?|evaluation|assessment|status|disposition|condition|pass ?[/|-]? ?(?:or )?fail|fail ?[/|-]? ?pass|accept(?:ed)? ?\/ ?reject(?:ed)?|ok ?\/ ?nok|go ?\/ ?no ?-?go|p ?\/ ?f|verdict|conclusions?|opinion|diagnosis|diagnostics|recommend(?:ation|ed action)s?|severity|rating|alarms?|alerts?|flags?|(?:membrane )?patch(?: (?:test|result|rating|evaluation|colou?r|code))*|results?|acceptance|acceptability|conformity|compliance|interpretation|judge?ment|decision|outcome|finding|findings|grade|summary)(?: (?:of|by|from) (?:the )?(?:lab|laboratory|sample|analyst))?(?: \d)?$|^(?:bemerkung(?:en)?|anmerkung(?:en)?|kommentare?|bewertung|beurteilung|befund|ergebnis|gesamtergebnis|zustand|hinweise?|empfehlung(?:en)?|remarques?|commentaires?|observations?|evaluation|évaluation|appréciation|avis|conclusion|statut|état|observaci(?:ó|o)n(?:es)?|comentarios?|evaluaci(?:ó|o)n|estado|dictamen|resultado|conclusi(?:ó|o)n|note|osservazioni|opmerking(?:en)?|beoordeling)$/,
+  remarks: REMARKS_TITLE,
   notACount:
     /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
   footer:

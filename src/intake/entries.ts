@@ -1,3 +1,4 @@
+import { readStatement } from "../samples/index.js";
 import { blockEntries } from "./blocks.js";
 import type { ColumnMap } from "./column-map.js";
 import { DICTIONARIES } from "./dictionary.js";
@@ -76,8 +77,9 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
   const place = places.get("place");
   return (row) => {
     const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
-    if (why !== undefined) return { skipped: { row, why } };
-    const fault = rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
+    if (why !== undefined && !condemns(row, why)) return { skipped: { row, why } };
+    const fault =
+      (why && lineFault(row)) ?? rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
     if (fault !== undefined) {
       return {
         entry: { rows: [row], naming: { ...fixed }, results: [], faults: [fault], accepted: "", place: "" },
@@ -111,6 +113,25 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
       column: title,
     }));
     return { entry: { ...shared, results, faults: [] } };
+  };
+}
+
+/** A line above or below the table by which samples failed; which ones, only a person can tell. */
+function condemns(row: RawRow, why: NotSampleRow["why"]): boolean {
+  if (why !== "footer" && why !== "above the table") return false;
+  // "F = fail" says what a sign means.
+  return CONDEMNED.test(row.text) && !row.text.includes("=") && readStatement("", row.text) === "rejects";
+}
+
+const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
+
+function lineFault(row: RawRow): RowFault {
+  return {
+    code: "row-of-wrong-length",
+    row: row.row,
+    column: "(row)",
+    value: row.text,
+    expected: "a row of results; this line says that samples failed, and a person has to say which",
   };
 }
 

@@ -59,6 +59,32 @@ export function readBottleWords(
   return { findings, notUnderstood, readAs };
 }
 
+/** What is wrong with a fluid to the eye. */
+const BAD_LOOKS: readonly Appearance[] = ["cloudy", "two-layers", "free-water", "particles-seen"];
+
+/**
+ * Finds what is wrong to the eye in a text that stands under another title: "water at bottom" among the remarks.
+ *
+ * Only parts in which every word is known count, and none in which something sound is said as well. Words that mean only
+ * one thing count beside others too: "sample arrived cloudy".
+ *
+ * @param isSentence - whether a person wrote the text as it is; otherwise it is a title with its cell
+ */
+export function badLooksIn(text: string, isSentence: boolean): Appearance[] {
+  const looks = LOOKS_BAD.test(text)
+    ? partsOf(text).flatMap((part) => {
+        const { findings, isKnown } = readPart("appearance", part);
+        const values = findings.flatMap((finding) => (finding.is === "appearance" ? [finding.value] : []));
+        const counts = isKnown || (isSentence && UNMISTAKABLE.test(plainWords(part)));
+        return counts && values.every((value) => BAD_LOOKS.includes(value)) ? values : [];
+      })
+    : [];
+  return [...new Set(looks)];
+}
+
+const UNMISTAKABLE =
+  /\b(?:cloudy|hazy|turbid|milky|murky|emulsified|free water|visible water|water droplets|two layers|2 layers|phase separation)\b/;
+
 /** A text as words with single spaces, for looking it up. */
 export function plainWords(text: string): string {
   return wordsOf(text).join(" ");
@@ -103,6 +129,17 @@ const LOOKS = new Map(
     ...termsOf(things, (value) => ({ is: "appearance", value }), true),
     ...termsOf(looks, (value) => ({ is: "appearance", value })),
   ]),
+);
+/** Most texts have none of the words, and need not be read. */
+const LOOKS_BAD = new RegExp(
+  [...LOOKS]
+    .flatMap(([word, { finding }]) =>
+      BAD_LOOKS.some((look) => look === finding.value) || finding.value === "clear"
+        ? [word.replace(/\W/g, ".")]
+        : [],
+    )
+    .join("|"),
+  "i",
 );
 const POINTS = new Map(
   BOTTLE.flatMap(({ samplePoints }) => termsOf(samplePoints, (value) => ({ is: "sample-point", value }))),
@@ -325,6 +362,15 @@ function wordsOf(text: string): string[] {
     .replace(/\?/g, " ? ")
     .replace(/(?<=\p{L})[-‐-―_](?=\p{L})/gu, " ")
     .split(/[^\p{L}\p{N}#<>≤≥~=.,?!/]+/u)
-    .map((word) => word.replace(/^[.,]+|[.,!]+$/g, ""))
+    .map(withoutMarks)
     .filter((word) => word !== "");
+}
+
+/** A word without the full stops, commas and exclamation marks around it. */
+function withoutMarks(word: string): string {
+  const isMark = (at: number) => ".,!".includes(word[at] ?? " ");
+  let [start, end] = [0, word.length];
+  while (start < end && isMark(start)) start += 1;
+  while (end > start && isMark(end - 1)) end -= 1;
+  return word.slice(start, end);
 }

@@ -165,14 +165,17 @@ export function readSample(
     return { kept: [], setAside, assumptions: [] };
   }
   const texts = gatherTexts(
-    kept.flatMap(({ entry }) => entry.texts ?? []),
+    [...kept.flatMap(({ entry }) => entry.texts ?? []), ...gathered.flagged],
     conventions.blanks,
   );
+  const looks = [...(gathered.results.appearance ?? []), ...texts.seen];
+  const appearance = [...new Set(looks.filter((look) => look !== "nothing-seen" || texts.seen.length === 0))];
   const otherTexts = [...(gathered.results.otherTexts ?? []), ...(texts.results.otherTexts ?? [])];
   const origin = [{ ...place, rows: kept.flatMap(({ entry }) => entry.rows.map(({ row }) => row)) }];
   return {
     sample: {
       ...{ sample, cart, circuit, drawnOn, ...rest, ...gathered.results, ...texts.results },
+      ...(appearance.length > 0 && { appearance }),
       ...(otherTexts.length > 0 && { otherTexts }),
       origin,
     },

@@ -1,14 +1,23 @@
 import type { Assumption } from "../provenance/index.js";
-import { type ReportText, readStatement, type Sample, saysPlainly } from "../samples/index.js";
+import {
+  type Appearance,
+  badStatement,
+  type ReportText,
+  type Sample,
+  saysPlainly,
+} from "../samples/index.js";
 import { isNotReported } from "./cells.js";
 import { SAYS_TITLE } from "./columns.js";
 import type { PlacedText } from "./entry.js";
 import { visible } from "./issue.js";
+import { badLooksIn } from "./read-bottle-words.js";
 import { textOf } from "./readers/row.js";
 
 /** What a report says of one sample in texts of its own. */
 export interface GatheredTexts {
   readonly results: Pick<Sample, "laboratorySays" | "otherTexts">;
+  /** What is wrong to the eye, by these texts. */
+  readonly seen: readonly Appearance[];
   readonly assumptions: readonly Assumption[];
 }
 
@@ -32,12 +41,14 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
   if (texts.length === 0) return NO_TEXTS;
   const says = new Map<string, ReportText>();
   const others = new Map<string, ReportText>();
+  const seen = new Set<Appearance>();
   for (const { cell, column: title, holds } of texts) {
     const whole = textOf(cell);
     if (blanks.includes(whole) || isNotReported(whole)) continue;
     if (holds === "text" && NO_WORDS.test(whole)) continue;
     const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
     const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
+    for (const look of looksIn(holds, column, text)) seen.add(look);
     const kept = holds === "remarks" || saysPlainly(column, text) ? says : others;
     kept.set(JSON.stringify([column, text]), { column, text });
   }
@@ -49,11 +60,16 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
       ...(laboratorySays.length > 0 && { laboratorySays: worstFirst(laboratorySays).slice(0, MOST_TEXTS) }),
       ...(otherTexts.length > 0 && { otherTexts: otherTexts.slice(0, MOST_TEXTS) }),
     },
+    seen: [...seen],
     assumptions: isTooMany ? [NOT_ALL_KEPT] : [],
   };
 }
 
-const NO_TEXTS: GatheredTexts = { results: {}, assumptions: [] };
+function looksIn(holds: PlacedText["holds"], column: string, text: string): Appearance[] {
+  return holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false);
+}
+
+const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };
 
 const NOT_ALL_KEPT: Assumption = {
   code: "texts-not-kept",
@@ -63,7 +79,7 @@ const NOT_ALL_KEPT: Assumption = {
 /** In the order of the report, unless there are too many: then those that say that something is wrong come first. */
 function worstFirst(texts: readonly ReportText[]): readonly ReportText[] {
   if (texts.length <= MOST_TEXTS) return texts;
-  const isBad = ({ column, text }: ReportText) => ["rejects", "doubts"].includes(readStatement(column, text));
+  const isBad = ({ column, text }: ReportText) => badStatement(column, text) !== undefined;
   return [...texts.filter(isBad), ...texts.filter((text) => !isBad(text))];
 }
 

@@ -1,10 +1,10 @@
 import type { Assumption } from "../provenance/index.js";
-import type { Sample, WordedResult } from "../samples/index.js";
+import { badStatement, type Sample, type WordedResult } from "../samples/index.js";
 import { readQuantity } from "../units/index.js";
 import { isNotReported, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
 import { gatherDescriptions, type ReportedDescription } from "./described.js";
-import { type RefusedResult, type ReportedResult, TAKEN_ONCE } from "./entry.js";
+import { type PlacedText, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "./entry.js";
 import type { IssueCode } from "./issue.js";
 import {
   isDescribed,
@@ -28,6 +28,8 @@ export type Results = Omit<
 /** The results of one sample and what became of those that could not be taken. */
 export interface GatheredResults {
   readonly results: Results;
+  /** Cells with a note beside the number that says that something is wrong: "220 (alarm)". */
+  readonly flagged: readonly PlacedText[];
   readonly refused: readonly RefusedResult[];
   readonly assumptions: readonly Assumption[];
 }
@@ -60,6 +62,7 @@ export function gatherResults(
   const assumptions: Assumption[] = [];
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
   const words: WordedResult[] = [];
+  const flagged: PlacedText[] = [];
   const described: ReportedDescription[] = [];
   const counts: ReportedCount[] = [];
   const quantities: ReportedQuantity[] = [];
@@ -98,7 +101,10 @@ export function gatherResults(
       words.push({ measurand: sayMeasurand(measurand), said: cell.said });
       continue;
     }
-    if (cell.note !== undefined) assumptions.push(noteSetAside(cell.note));
+    if (cell.note !== undefined) {
+      if (badStatement(result.column, cell.note) === undefined) assumptions.push(noteSetAside(cell.note));
+      else flagged.push({ ...result, holds: "remarks" });
+    }
     if (cell.byConvention && !decimalIsGiven) assumptions.push(markOfFile(decimal as DecimalMark));
     if (measurand.holds === "count") {
       const volumeMl = cell.unit === "" ? measurand.volumeMl : volumeIn(cell.unit);
@@ -128,6 +134,7 @@ export function gatherResults(
     assumptions.push(TAKEN_ONCE);
   return {
     results,
+    flagged,
     refused: withRepeats(allRefused, all),
     assumptions: [...assumptions, ...parts.flatMap((part) => part.assumptions)],
   };

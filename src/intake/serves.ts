@@ -1,7 +1,15 @@
 import type { ColumnMap } from "./column-map.js";
 import { IntakeError, shown } from "./issue.js";
 import type { Layout, TitledColumn } from "./layout.js";
-import { isMeasurand, type Meaning, NEEDED_NAMING, QUANTITIES, type QuantityName } from "./meaning.js";
+import {
+  DESCRIPTIONS,
+  type Description,
+  isMeasurand,
+  type Meaning,
+  NEEDED_NAMING,
+  QUANTITIES,
+  type QuantityName,
+} from "./meaning.js";
 import { type RawRow, textOf } from "./readers/row.js";
 
 /**
@@ -52,7 +60,10 @@ function sayTitles({ columns }: Layout): string {
 }
 
 /** Meanings that any number of columns may have. */
-const MANY: readonly Meaning["holds"][] = ["nothing", "remarks", "text"];
+const MANY: readonly Meaning["holds"][] = [
+  ...(["nothing", "remarks", "text"] as const),
+  ...(Object.keys(DESCRIPTIONS) as Description[]),
+];
 
 /** The first thing that two columns hold. A quantity in two units is still the same thing. */
 function firstTwice(meanings: readonly Meaning[]): Meaning | undefined {

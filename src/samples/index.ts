@@ -24,12 +24,8 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
-export {
-  cartChanges,
-  type FleetChange,
-  requirementChanges,
-} from "./fleet-changes.js";
-export { readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
+export { cartChanges, type FleetChange, requirementChanges } from "./fleet-changes.js";
+export { badStatement, readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,
   compareWithRange,

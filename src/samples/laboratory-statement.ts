@@ -33,6 +33,12 @@ export function readStatement(column: string, text: string): Statement {
   return read(column, text, IN_REMARKS);
 }
 
+/** What a text says that is bad, in a column where a laboratory speaks for itself; undefined when it says nothing bad. */
+export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
+  const statement = readStatement(column, text);
+  return statement === "rejects" || statement === "doubts" ? statement : undefined;
+}
+
 /**
  * Whether a text in any other column says without doubt that something is wrong: "REJECTED" is plain under every title.
  *
@@ -82,6 +88,9 @@ const IS_ROUTINE = whole(anyOf(ROUTINE));
 /** What comes after these words is not said of the sample itself. */
 const EARLIER = /\b(?:after|following|before|previous|previously|prior|last|earlier|since)\b/;
 
+/** What is sound up to here. */
+const BUT = /\b(?:but|except|however|although|aber|mais|pero)\b/;
+
 function read(column: string, text: string, words: Vocabulary): Statement {
   const said = plain(text);
   const title = hear(plain(column), ANYWHERE);
@@ -89,6 +98,7 @@ function read(column: string, text: string, words: Vocabulary): Statement {
   if (answer !== undefined) return answer;
   if (words === IN_REMARKS && SEVERE.test(said)) return "doubts";
   const { bad, sound } = hear(said, words);
+  if (bad === undefined && sound && BUT.test(said)) return "doubts";
   if (bad === undefined)
     return sound ? "sound" : whyFailed(title, plain(column), said) ? "doubts" : "nothing";
   return bad === "rejects" && !sound && !EARLIER.test(said) ? "rejects" : "doubts";

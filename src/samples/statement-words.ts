@@ -10,8 +10,9 @@ export const REJECTING = [
   ...["fail(?:s|ed|ing)? to \\p{L}+", "fail(?! safe)", "failed", "fails", "failing", "reject"],
   ...["rejected", "rejects", "rejection", "condemn", "condemned", "condemns", "unfit", "unserviceable"],
   ...["unacceptable", "unsatisfactory", "unsat", "unsuitable", "unusable", "unsafe", "nok", "no go"],
-  ...["disapproved", "refused", "noncompliant", "nonconforming", "nonconformity", "nonconformance"],
-  ...["do not (?:use|connect|release|issue|fly)"],
+  ...["disapproved", "refused", "noncompliant"],
+  ...["(?:must|shall|should|may|can) not be (?:used|connected|put)", "do not put", "not recommended"],
+  ...["nonconforming", "nonconformity", "nonconformance", "do not (?:use|connect|release|issue|fly)"],
   ...["not (?:for|to be) (?:use|used|connected|released|issued)", "durchgefallen", "abgelehnt"],
   ...["verworfen", "gesperrt", "zuruckgewiesen", "unzulassig", "nio", "ungeeignet", "unbrauchbar"],
   ...["refusee?", "rejetee?", "echec", "inacceptable", "inapte", "rechazad[oa]", "fallo", "fallid[oa]"],
@@ -47,9 +48,9 @@ export const DOUBTING_IN_REMARKS = [
   ...["too \\p{L}+", "danger", "quarantine", "quarantined", "on hold", "discard", "discarded"],
   ...["dispose", "drain and", "flush (?:the|and|system|circuit)"],
   ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "invalid", "void"],
-  ...["attention", "mixed fluids?", "mixture", "cross contamination", "bedenklich", "kritisch"],
-  ...["warnung", "achtung", "mangelhaft", "schlecht", "critique", "alerte", "attention", "critic[oa]"],
-  ...["alerta", "precaucion", "mal[oa]?"],
+  ...["attention", "mixed fluids?", "mixture", "mixed with", "another fluid", "leaking", "leaked"],
+  ...["cross contamination", "bedenklich", "kritisch", "warnung", "achtung", "mangelhaft", "schlecht"],
+  ...["critique", "alerte", "attention", "critic[oa]", "alerta", "precaucion", "mal[oa]?"],
 ];
 
 /** Nothing is wrong. */
@@ -77,7 +78,7 @@ export const BETWEEN = [
   ...["values?", "results?", "findings?", "tests?", "other", "the", "a", "an", "be", "been", "being"],
   ...["to", "is", "was", "were", "are", "has", "have", "had", "do", "does", "did", "samples?"],
   ...["parameters?", "in", "at", "all", "measured", "found", "considered", "deemed", "yet", "so"],
-  ...["very", "longer", "fully", "de", "est", "es"],
+  ...["very", "longer", "fully", "de", "est", "es", "corrective", "immediate", "maintenance"],
 ];
 
 /** What follows a word to say that there is nothing of it: "alarms: none". */
@@ -87,5 +88,5 @@ export const NONE_OF_IT = ["none", "nil", "no", "0", "zero", "nein", "keine", "a
 export const ROUTINE = [
   "(?:continue|keep|maintain)(?: \\p{L}+){0,3} (?:monitor|monitoring|sampling)",
   "(?:re ?sample|monitor|monitoring|sample)(?: \\p{L}+){0,3} (?:next|normal|regular|scheduled|routine|usual|recommended) (?:\\p{L}+ )?(?:intervals?|service|schedule|date)",
-  "re ?sample (?:of|after|following|to replace|number|no)",
+  "re ?(?:sample|test) (?:of|after|following|to replace|number|no)",
 ];

@@ -74,9 +74,12 @@ describe("what comes in", () => {
       reports.push(await book.takeIn(bytesInMemory(name, bytes), today));
     const [first, ...others] = reports;
     expect(first).toMatchObject({ taken: 40, known: 0 });
-    for (const { taken, known, amended, quarantined, notSamples, rows } of others) {
-      expect([taken, amended, quarantined]).toEqual([0, 0, 0]);
-      expect(known + notSamples).toBe(rows);
+    for (const { file: name, taken, known, amended, quarantined, notSamples, rows } of others) {
+      expect([taken, quarantined]).toEqual([0, 0]);
+      // One of the files has a column of remarks, which the samples did not have before.
+      if (name === "05.csv") expect(amended).toBeGreaterThan(0);
+      else expect(amended).toBe(0);
+      expect(known + amended + notSamples).toBe(rows);
     }
     const samples = [...book.samples()];
     expect(samples).toHaveLength(40);

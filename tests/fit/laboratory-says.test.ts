@@ -26,6 +26,8 @@ describe("a text that turns the sample away", () => {
     ["Remarks", "non-conforming"],
     ["Remarks", "No good"],
     ["Remarks", "not fit for use"],
+    ["Remarks", "Sample should not be used"],
+    ["Remarks", "Do not put into service"],
     ["Pass/Fail", "F"],
     ["Pass/Fail", "X"],
     ["Pass/Fail", "no"],
@@ -70,6 +72,7 @@ describe("a text that says that something is wrong, or that may say so", () => {
     // Bad and sound words in one text: a person has to read which of them holds.
     ["Remarks", "pass (previous: fail)"],
     ["Remarks", "Particles normal, water too high"],
+    ["Remarks", "Pass - but see water"],
     ["Remarks", "not rejected, but abnormal"],
   ])("%s: %j", (column, text) => {
     expect(readStatement(column, text)).toBe("doubts");
@@ -91,6 +94,8 @@ describe("a text with nothing bad in it", () => {
     ["Remarks", "no failures"],
     ["Remarks", "All results within limits"],
     ["Remarks", "Normal. Continue to monitor at regular interval."],
+    ["Remarks", "No corrective action required. Resample at normal interval."],
+    ["Remarks", "retest of 24-001 OK"],
     ["Pass/Fail", "P"],
     ["Rejected", "no"],
     ["Pass", "x"],
@@ -140,6 +145,8 @@ describe("what the laboratory says holds the circuit and is quoted", () => {
     ["Result", "Not acceptable", "do-not-connect", "laboratory-rejects"],
     ["Remarks", "Abnormal wear, see letter", "resample", "laboratory-doubts"],
     ["Patch test", "contaminated", "resample", "laboratory-doubts"],
+    ["Condition code", "C - Caution", "resample", "laboratory-doubts"],
+    ["Chemist's comment", "borderline", "resample", "laboratory-doubts"],
   ] as const;
 
   test.each(said.flatMap((each) => shapes.map((shape) => [...each, ...shape] as const)))(
@@ -184,6 +191,69 @@ describe("what the laboratory says holds the circuit and is quoted", () => {
   test("that a laboratory is content never makes a dirty circuit fit", async () => {
     const judged = await one.judge(wideFile({ Status: "PASS", Remarks: "all within limits" }, DIRTY));
     expect(judged.verdict).toBe("circulate");
+  });
+});
+
+describe("what stands outside of the columns that are read", () => {
+  test("a line below or above the table that says that samples failed waits for a person", async () => {
+    const line = "Remarks: S-1 FAILED the patch test";
+    for (const text of [`${wideFile({})}${line}\n`, `${line}\n${wideFile({})}`]) {
+      const { samples, quarantine } = await read(text);
+      expect(samples).toHaveLength(1);
+      expect(quarantine).toMatchObject([{ issues: [{ code: "row-of-wrong-length", value: line }] }]);
+    }
+  });
+
+  test.each([
+    "Legend: F = fail, P = pass",
+    "Remarks: all samples passed",
+    "Notes: results refer to the bottles received",
+  ])("%j is a line below the table like any other", async (line) => {
+    const { quarantine, notSamples } = await read(`${wideFile({})}${line}\n`);
+    expect(quarantine).toEqual([]);
+    expect(notSamples.map(({ why }) => why)).toContain("footer");
+  });
+
+  test("a line of a block without a label", async () => {
+    expect(await one.judge(`${blockFile({})}SAMPLE REJECTED\n`)).toMatchObject({
+      codes: ["laboratory-rejects"],
+    });
+    expect(await one.judge(`${blockFile({})}Laboratory of the harbour\n`)).toMatchObject({ verdict: "fit" });
+  });
+
+  test.each([
+    ["120 (alarm)", ["laboratory-doubts"]],
+    ["120 high", ["laboratory-doubts"]],
+    ["120 (repeat)", []],
+    ["120 *", []],
+  ])("a note beside a number: %j", async (cell, codes) => {
+    const sample = CLEAN.map((plain, index) => (index === 8 ? cell : plain));
+    expect(await one.judge(wideFile({}, sample))).toMatchObject({ codes, quarantine: [] });
+  });
+
+  // What is wrong to the eye counts under any title; words that are not all known are only shown.
+  test.each([
+    ["Remarks", "cloudy, water at bottom", ["cloudy-seen", "free-water-seen"]],
+    ["Remarks", "sample arrived cloudy", ["cloudy-seen"]],
+    ["Remarks", "not cloudy when it arrived", []],
+    ["Free water", "yes", ["free-water-seen"]],
+    ["Sediment", "present", ["particles-seen"]],
+    ["Visual inspection", "two layers", ["two-layers-seen"]],
+    ["Free water", "none", []],
+    ["Sediment", "negative", []],
+    ["Remarks", "water within limits; particles normal", []],
+    ["Container", "metal can", []],
+  ])("%s: %j", async (title, text, codes) => {
+    const judged = await one.judge(wideFile({ [title]: text }));
+    expect([...judged.codes].sort()).toEqual(codes);
+  });
+
+  test("two columns about the look of one bottle are put together", async () => {
+    const { samples, quarantine } = await read(
+      wideFile({ Appearance: "clear and bright", "Visual inspection": "a few specks" }),
+    );
+    expect(quarantine).toEqual([]);
+    expect(samples[0]?.appearance).toEqual(["clear", "particles-seen"]);
   });
 });
 
