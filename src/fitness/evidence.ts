@@ -29,7 +29,7 @@ export function checkEvidence(
     former === undefined
       ? `in sample ${sample.sample} of ${sample.drawnOn}`
       : `in the fluid that is in the circuit now: sample ${sample.sample} was drawn on ${sample.drawnOn}, and the fluid ` +
-        `was changed on ${former.on}`;
+        `was changed on ${former.on}${former.note === undefined ? "" : ` (${former.note})`}`;
   return { reasons: [reason("no-evidence", `nothing shows ${missing.join(", ")} ${because}`)] };
 }
 

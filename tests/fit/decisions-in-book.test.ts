@@ -476,7 +476,12 @@ describe("books", () => {
     await judge(...ON);
     const db = new Database(book);
     const older = /CREATE TABLE override[\s\S]*$/.exec(MIGRATIONS[1] as string)?.[0] as string;
-    db.exec(`DROP TABLE lifting; DROP TABLE override; ${older}; PRAGMA user_version = 2;`);
+    db.exec(
+      `DROP VIEW open_row; DROP VIEW quarantined_row; DROP TABLE quarantine_decision; DROP INDEX quarantine_of_sample;
+       ALTER TABLE quarantine DROP COLUMN sample; ALTER TABLE quarantine DROP COLUMN reported;
+       ALTER TABLE amendment DROP COLUMN report; ALTER TABLE circuit DROP COLUMN former;
+       DROP TABLE lifting; DROP TABLE override; ${older}; PRAGMA user_version = 2;`,
+    );
     const keep = db.prepare(
       `INSERT INTO override (id, verdict_id, at, person, decision, reason)
        SELECT ?, id, '2026-03-14T10:00:00Z', 'A. Person', ?, 'bottle found open' FROM verdict WHERE cart = ? AND circuit = ?`,

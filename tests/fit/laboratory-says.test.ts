@@ -326,12 +326,18 @@ describe("texts that decide nothing are shown with the verdict", () => {
 });
 
 describe("in a book", () => {
-  test("a statement stays until the laboratory says something else under the same title", async () => {
-    const first = await one.judgeBook("says.siltbook", wideFile({ Status: "FAIL" }));
+  test("a statement stays until a report of a later day says something else under the same title", async () => {
+    const first = await one.judgeBook(
+      "says.siltbook",
+      wideFile({ Status: "FAIL", "Report date": "2026-03-05" }),
+    );
     expect(first.codes).toEqual(["laboratory-rejects"]);
     const silent = await one.judgeBook("says.siltbook", wideFile({}));
     expect(silent.codes).toEqual(["laboratory-rejects"]);
-    const then = await one.judgeBook("says.siltbook", wideFile({ Status: "PASS" }));
+    const then = await one.judgeBook(
+      "says.siltbook",
+      wideFile({ Status: "PASS", "Report date": "2026-03-06" }),
+    );
     expect(then).toMatchObject({ verdict: "fit", codes: [] });
   });
 

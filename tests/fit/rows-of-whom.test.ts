@@ -324,8 +324,10 @@ describe("a book", () => {
 
   test("puts every report of an amended sample into quarantine, and is sound", async () => {
     const name = book("amended");
-    const first = write("first.csv", `${HEADER}\nS-9,QB1,fore,${DIRTY}\n`);
-    const second = write("second.csv", `${HEADER}\nS-9,QB1,fore,${DIRTY.replace("900,", "800,")}\n`);
+    const report = (day: string, results: string) =>
+      `${HEADER},reported on\nS-9,QB1,fore,${results},${day}\n`;
+    const first = write("first.csv", report("2026-03-10", DIRTY));
+    const second = write("second.csv", report("2026-03-11", DIRTY.replace("900,", "800,")));
     await run("import", "--book", name, first);
     await run("import", "--book", name, second);
     const { json } = await runJson("import", "--book", name, ...FILES, write("sound-2.csv", lab()));
