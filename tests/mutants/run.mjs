@@ -10,7 +10,8 @@ const [room, ...some] = process.argv.slice(2);
 if (!(room in rooms)) throw new Error(`name one of ${Object.keys(rooms).join(", ")}`);
 const AT_ONCE = 3;
 const folder = `out/mutants/${room}`;
-const files = some.length > 0 ? some : readdirSync(`src/${room}`).filter((name) => name !== "index.ts");
+const isCode = (name) => /\.tsx?$/.test(name) && name !== "index.ts";
+const files = some.length > 0 ? some : readdirSync(`src/${room}`, { recursive: true }).filter(isCode);
 if (some.length === 0) rmSync(folder, { force: true, recursive: true });
 mkdirSync(folder, { recursive: true });
 
@@ -23,7 +24,7 @@ for (let start = 0; start < files.length; start += AT_ONCE) {
     stdio: "inherit",
   });
   for (const [file, result] of Object.entries(JSON.parse(readFileSync(report, "utf8")).files)) {
-    const name = file.slice(`src/${room}/`.length, -".ts".length);
+    const name = file.slice(`src/${room}/`.length, -".ts".length).replaceAll("/", "-");
     writeFileSync(`${folder}/${name}.json`, JSON.stringify({ files: { [file]: result } }));
   }
 }
