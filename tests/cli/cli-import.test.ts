@@ -6,7 +6,7 @@ import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const root = temporaryFolder();
-const FLEET = join(import.meta.dirname, "support", "fleet");
+const FLEET = join(import.meta.dirname, "..", "support", "fleet");
 const HEADER = "sample,cart,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg)";
 const row = (number: number, water: number | string = 120) =>
   `S-${number},C-1,1,2026-03-04,1300,320,40,${water}`;

@@ -38,8 +38,9 @@ const TABLE = [
   "string-width",
   "strip-ansi",
 ];
-const CHANCE = ["pure-rand", "simple-statistics"];
-const TEXT_FILES = ["csv-parse", "csv-stringify", "zod"];
+const DRAWS = ["pure-rand"];
+const STATISTICS = [...DRAWS, "simple-statistics"];
+const TEXT_FILES = ["csv-parse", "csv-stringify", "jsonc-parser", "zod"];
 const DATABASE = ["@libsql/linux-x64-gnu", "@neon-rs/load", "detect-libc", "fastest-levenshtein", "libsql"];
 
 describe("a command loads what it needs and nothing else", () => {
@@ -47,17 +48,17 @@ describe("a command loads what it needs and nothing else", () => {
     expect(await loadedBy("--help")).toEqual({ packages: ["commander"], rooms: ["cli"] });
   });
 
-  test("classify: no schemas, no distributions, no files, no database, no figures", async () => {
+  test("classify: no schemas, no files, no database, no figures", async () => {
     expect(await loadedBy("classify", "--counts", "4=15000 6=1200 14=75", "--target", "18/16/13")).toEqual({
-      packages: [...TABLE, "commander"].sort(),
-      rooms: ["cleanliness", "cli", "counts", "provenance", "units"],
+      packages: [...TABLE, ...DRAWS, "commander"].sort(),
+      rooms: ["cleanliness", "cli", "counts", "numeric", "provenance", "units"],
     });
   });
 
   test("circulate and exchange: no schemas, no files", async () => {
     const expected = {
-      packages: [...TABLE, ...CHANCE, "commander"].sort(),
-      rooms: ["circulation", "cleanliness", "cli", "counts", "fluids", "provenance", "units"],
+      packages: [...TABLE, ...DRAWS, "commander"].sort(),
+      rooms: ["circulation", "cleanliness", "cli", "counts", "fluids", "numeric", "provenance", "units"],
     };
     const circuit = ["--volume", "60 L", "--flow", "45 L/min", "--beta", "4=10"];
     expect(
@@ -68,7 +69,7 @@ describe("a command loads what it needs and nothing else", () => {
   });
 
   test("judge and trend from text files: no database, no workbooks, no figures", async () => {
-    const expected = [...TABLE, ...CHANCE, ...TEXT_FILES, "commander"].sort();
+    const expected = [...TABLE, ...STATISTICS, ...TEXT_FILES, "commander"].sort();
     const judge = await loadedBy("judge", ...DEMO, "datasets/demo/lab-tidy.csv");
     expect(judge.packages).toEqual(expected);
     expect(judge.rooms).not.toContain("book");
@@ -81,14 +82,14 @@ describe("a command loads what it needs and nothing else", () => {
     expect(trend.rooms).not.toContain("book");
   });
 
-  test("columns: the readers of text files alone", async () => {
+  test("columns: no database, no workbooks, no figures", async () => {
     expect((await loadedBy("columns", "datasets/demo/lab-tidy.csv")).packages).toEqual(
-      [...TABLE, ...TEXT_FILES, "commander"].sort(),
+      [...TABLE, ...STATISTICS, ...TEXT_FILES, "commander"].sort(),
     );
   });
 
   test("import and fleet: the database, but no workbooks and no figures", async () => {
-    const expected = [...TABLE, ...CHANCE, ...TEXT_FILES, ...DATABASE, "commander"].sort();
+    const expected = [...TABLE, ...STATISTICS, ...TEXT_FILES, ...DATABASE, "commander"].sort();
     // Which binary of the database is loaded is the machine's.
     const named = (packages: string[]) =>
       packages.map((name) => (name.startsWith("@libsql/") ? "@libsql/linux-x64-gnu" : name));

@@ -12,8 +12,8 @@ import { readFleetFiles } from "../../src/intake/index.js";
 import type { Sample } from "../../src/samples/index.js";
 
 const runFile = promisify(execFile);
-const ROOT = join(import.meta.dirname, "..");
-const FLEET = join(import.meta.dirname, "support", "fleet");
+const ROOT = join(import.meta.dirname, "..", "..");
+const FLEET = join(import.meta.dirname, "..", "support", "fleet");
 
 let samples: readonly Sample[];
 let judged: readonly JudgedCircuit[];

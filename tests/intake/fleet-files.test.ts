@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { judgeCarts, sayVerdict } from "../../src/fitness/index.js";
 import { IntakeError, readFleetFiles } from "../../src/intake/index.js";
 
-const at = (name: string) => join(import.meta.dirname, "support", "fleet", name);
+const at = (name: string) => join(import.meta.dirname, "..", "support", "fleet", name);
 const paths = {
   carts: at("carts.json"),
   requirement: at("requirement.json"),

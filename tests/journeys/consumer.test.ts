@@ -6,7 +6,7 @@ import { type Compiling, compile, installInto, packedFiles, runIn } from "../sup
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const folder = temporaryFolder();
-const FLEET = join(import.meta.dirname, "support", "fleet");
+const FLEET = join(import.meta.dirname, "..", "support", "fleet");
 
 let size: number;
 let paths: string[];
