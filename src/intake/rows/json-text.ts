@@ -50,7 +50,6 @@ export class NestsTooDeep extends Error {
  * readJsonText('{"water": 1, "water": 2}').namesTwice; // => [{ name: "water", path: [], line: 1 }]
  */
 export function readJsonText(text: string): JsonText {
-  const data: unknown = JSON.parse(text);
   const numbersNotKept: (WrittenNumber & { readonly at: number })[] = [];
   const namesTwice: NameTwice[] = [];
   const objectsTwice: JsonText["objectsTwice"][number][] = [];
@@ -91,6 +90,8 @@ export function readJsonText(text: string): JsonText {
       if (!isKept(written, value)) numbersNotKept.push({ written, at, line: line + 1 });
     },
   });
+  // Afterwards, because it would go to any depth and fill the memory with it.
+  const data: unknown = JSON.parse(text);
   return {
     data: numbersNotKept.length === 0 ? data : JSON.parse(quoted(text, numbersNotKept)),
     numbersNotKept: numbersNotKept.map(({ written, line }) => ({ written, line })),
