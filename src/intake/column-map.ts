@@ -1,11 +1,12 @@
 import * as z from "zod";
 import { MOST_VOLUME_ML } from "../counts/index.js";
 import { isReadable, READABLE_CHARACTERS } from "../samples/index.js";
+import { plainWords } from "./bottle-parts.js";
 import { plainTitle } from "./columns.js";
 import { IntakeError } from "./issue.js";
 import { readJson } from "./json-file.js";
 import { type Meaning, meaningSchema } from "./meaning.js";
-import { plainWords, SETTLED_WORDS, type SettledWord } from "./read-bottle-words.js";
+import { SETTLED_WORDS, type SettledWord } from "./read-bottle-words.js";
 
 const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
 

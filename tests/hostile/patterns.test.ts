@@ -12,10 +12,17 @@ const ROOT = join(import.meta.dirname, "..", "..");
 const LONGEST_TEXT = [
   ["src/cli/", 1000],
   ["src/units/quantities", 200],
-  ...["cells", "class-check", "columns", "dates", "dictionary", "layout", "meaning", "numbers", "results"].map((name) => [
-    `src/intake/${name}.`,
-    200,
-  ]),
+  ...[
+    "cells",
+    "class-check",
+    "columns",
+    "dates",
+    "dictionary",
+    "layout",
+    "meaning",
+    "numbers",
+    "results",
+  ].map((name) => [`src/intake/${name}.`, 200]),
 ];
 
 test("no pattern of the library can be kept busy: work grows with the text, not with its square", () => {
