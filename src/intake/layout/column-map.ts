@@ -3,7 +3,8 @@ import { MOST_VOLUME_ML } from "../../counts/index.js";
 import { isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
 import { IntakeError } from "../checks/issue.js";
 import { readJson } from "../documents/json-file.js";
-import { plainWords, SETTLED_WORDS, type SettledWord } from "../words/read-bottle-words.js";
+import { plainWords } from "../words/bottle-parts.js";
+import { SETTLED_WORDS, type SettledWord } from "../words/read-bottle-words.js";
 import { plainTitle } from "./columns.js";
 import { type Meaning, meaningSchema } from "./meaning.js";
 

@@ -60,7 +60,7 @@ export function gatherDescriptions(
   const cells: ReadCell[] = [];
   const assumptions: Assumption[] = [];
   for (const { result, description } of reported) {
-    const text = textOf(result.cell).replace(/\s+/g, " ");
+    const text = visible(textOf(result.cell).replace(/\s+/g, " "));
     if (blanks.includes(text) || isNotReported(text)) continue;
     if (description !== "flowing" && /^none\.?$/i.test(text)) continue;
     const { findings, notUnderstood, readAs } = readDescription(description, text, settled);
@@ -126,7 +126,7 @@ export function readDescription(
   const seen = reading.findings.filter(
     (finding) => finding.is === "appearance" && finding.value !== "clear" && finding.value !== "nothing-seen",
   );
-  const colour: BottleFinding[] = hasColour ? [{ is: "colour", value: visible(text) }] : [];
+  const colour: BottleFinding[] = hasColour ? [{ is: "colour", value: text }] : [];
   return { ...reading, findings: [...seen, ...colour] };
 }
 
@@ -143,7 +143,7 @@ function described(cells: readonly ReadCell[]): Described {
   const points = findings.flatMap((one) => (one.is === "sample-point" ? [one.value] : []));
   const flow = findings.flatMap((one) => (one.is === "flowing" ? [one.value] : []));
   const words = cells.flatMap(({ description, notUnderstood }) =>
-    notUnderstood.map((text) => ({ about: ABOUT[description], text: visible(text) })),
+    notUnderstood.map((text) => ({ about: ABOUT[description], text })),
   );
   const shown = cells.flatMap(({ description, result, findings: found, notUnderstood }): ReportText[] =>
     description === "colour" && found.length + notUnderstood.length === 0

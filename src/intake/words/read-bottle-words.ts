@@ -1,6 +1,7 @@
 import { APPEARANCES, type Appearance, FILLED_FROM, type SamplePoint } from "../../samples/index.js";
 import { DICTIONARIES } from "../layout/dictionary.js";
 import type { Description } from "../layout/meaning.js";
+import { partsOf, plainWords, wordsOf } from "./bottle-parts.js";
 
 /** One thing that words about a bottle say. */
 export type BottleFinding =
@@ -44,17 +45,17 @@ export function readBottleWords(
   const notUnderstood: string[] = [];
   const readAs: { words: string; value: string }[] = [];
   const parts = partsOf(text).map((part) => {
-    const known = settledFinding(about, settled.get(plainWords(part)));
+    const known = settledFinding(about, settled.get(plainWords(part.written)));
     if (known !== undefined) return { part, findings: known, isKnown: true, saysNothing: false, readAs: [] };
-    return { part, ...readPart(about, part) };
+    return { part, ...readPart(about, part.masked) };
   });
-  const saysSomething = parts.some((part) => part.isKnown && !part.saysNothing);
+  const saysSomething = parts.some((part) => !part.saysNothing);
   for (const reading of parts) {
     findings.push(...reading.findings);
     readAs.push(...reading.readAs);
     // "Port 3" after "pressure line" only says more of it; "heavy" after "clear" may mean anything.
     const isBeside = reading.saysNothing && saysSomething && !isLook(about);
-    if (!reading.isKnown || (reading.saysNothing && !isBeside)) notUnderstood.push(reading.part);
+    if (!reading.isKnown || (reading.saysNothing && !isBeside)) notUnderstood.push(reading.part.written);
   }
   return { findings, notUnderstood, readAs };
 }
@@ -73,9 +74,9 @@ const BAD_LOOKS: readonly Appearance[] = ["cloudy", "two-layers", "free-water", 
 export function badLooksIn(text: string, isSentence: boolean): Appearance[] {
   const looks = LOOKS_BAD.test(text)
     ? partsOf(text).flatMap((part) => {
-        const { findings, isKnown } = readPart("appearance", part);
+        const { findings, isKnown } = readPart("appearance", part.masked);
         const values = findings.flatMap((finding) => (finding.is === "appearance" ? [finding.value] : []));
-        const counts = isKnown || (isSentence && UNMISTAKABLE.test(plainWords(part)));
+        const counts = isKnown || (isSentence && UNMISTAKABLE.test(plainWords(part.written)));
         return counts && values.every((value) => BAD_LOOKS.includes(value)) ? values : [];
       })
     : [];
@@ -84,11 +85,6 @@ export function badLooksIn(text: string, isSentence: boolean): Appearance[] {
 
 const UNMISTAKABLE =
   /\b(?:cloudy|hazy|turbid|milky|murky|emulsified|free water|visible water|water droplets|two layers|2 layers|phase separation)\b/;
-
-/** A text as words with single spaces, for looking it up. */
-export function plainWords(text: string): string {
-  return wordsOf(text).join(" ");
-}
 
 function settledFinding(about: Description, word: SettledWord | undefined): BottleFinding[] | undefined {
   if (word === undefined) return undefined;
@@ -231,7 +227,7 @@ function readPart(about: Description, part: string): PartReading {
       at += Math.max(term, 1);
       denying = denying && OR.has(words[at] ?? "") && sameKind(about, words, at + 1, isThing);
     } else if (DENYING_BEHIND.has(word) && said.length > 0) {
-      (said.at(-1) as Said).denied = true;
+      denyLast(said);
       at += 1;
     } else {
       isKnown &&= HARMLESS[about].has(word) || OR.has(word) || isFigure(about, word);
@@ -240,9 +236,8 @@ function readPart(about: Description, part: string): PartReading {
   }
   if (denying) {
     // A denial with nothing after it belongs to what stands before it: "water not visible".
-    const last = said.at(-1);
-    if (last === undefined) isKnown = false;
-    else last.denied = true;
+    if (said.length === 0) isKnown = false;
+    denyLast(said);
   }
   const readings = said.map(readingOf);
   const found = readings.flatMap(({ finding }) => finding ?? []);
@@ -254,6 +249,12 @@ function readPart(about: Description, part: string): PartReading {
     saysNothing: !isSaid,
     readAs: readings.flatMap(({ readAs }) => readAs ?? []),
   };
+}
+
+/** Denies what stands before: "water none". That nothing flowed is not turned round by a "no" after it. */
+function denyLast(said: readonly Said[]): void {
+  const last = said.at(-1);
+  if (last !== undefined && last.finding?.value !== "no") last.denied = true;
 }
 
 function isLook(about: Description): boolean {
@@ -324,53 +325,4 @@ const NOTHING = { is: "appearance", value: "nothing-seen" } as const;
 function as(finding: BottleFinding, words: string) {
   const value = finding.value;
   return { finding, ...(value.replaceAll("-", " ") !== words && { readAs: { words, value } }) };
-}
-
-const AND = [...listed(({ and }) => and)].join("|");
-const SEPARATORS = new RegExp(
-  String.raw`[,;/+&|\n]|\.(?!\d)|\s[-–—]\s|(?<![\p{L}\p{N}])(?:${AND})(?![\p{L}\p{N}])`,
-  "giu",
-);
-/** What is denied, up to where something else begins. */
-const DENIED_LIST =
-  /(?<!\p{L})(?:no|without|free (?:of|from))\s(?:(?!\b(?:but|with|although|though)\b)[^.;:|])*/giu;
-
-/** The parts of a text as they stand; a list of things that are denied together stays in one. */
-function partsOf(text: string): string[] {
-  return text
-    .replace(/\bw\/o\b/gi, "without")
-    .replace(/\bw\//gi, "with ")
-    .replace(/\b(?:c\s?[&+/]\s?b|b\s?[&+/]\s?c)\b/gi, "clear bright")
-    .replace(/(\d)\s?l\s?\/\s?min\b/gi, "$1 lpm")
-    .replace(/\s[-–—]\s(?=(?:none|nil|no|absent)\b)/giu, " ")
-    .replace(DENIED_LIST, (list) => {
-      const joined = list.replace(/\//g, " or ");
-      const both = /^(?:without|free)/i.test(list) ? joined.replace(/\s(?:and|&)\s/gi, " or ") : joined;
-      const ending = list.slice(list.lastIndexOf(",") + 1);
-      return /\b(?:or|nor)\b/i.test(ending) ? both.replace(/,/g, " or ") : both;
-    })
-    .split(SEPARATORS)
-    .map((part) => part.trim())
-    .filter((part) => part !== "");
-}
-
-function wordsOf(text: string): string[] {
-  return text
-    .normalize("NFKC")
-    .toLowerCase()
-    .replace(/n['’]t\b/g, " not")
-    .replace(/\?/g, " ? ")
-    .replace(/(?<=\p{L})[-‐-―_](?=\p{L})/gu, " ")
-    .split(/[^\p{L}\p{N}#<>≤≥~=.,?!/]+/u)
-    .map(withoutMarks)
-    .filter((word) => word !== "");
-}
-
-/** A word without the full stops, commas and exclamation marks around it. */
-function withoutMarks(word: string): string {
-  const isMark = (at: number) => ".,!".includes(word[at] ?? " ");
-  let [start, end] = [0, word.length];
-  while (start < end && isMark(start)) start += 1;
-  while (end > start && isMark(end - 1)) end -= 1;
-  return word.slice(start, end);
 }

@@ -186,7 +186,9 @@ export const CELL_ENTRIES = [
       if (said.own === undefined) return false;
       // An export writes it in siltbook's own words and adds what is not understood; both are read as the same.
       const left = said.words.filter((words) => description !== "colour" || !said.own?.includes(words));
-      mustEqual(read([said.own, ...left].join("; ")), said, "read again");
+      const again = read([said.own, ...left].join("; "));
+      mustEqual(again.own, said.own, "read again");
+      mustEqual(again.words.length > 0, said.words.length > 0, "for a person to read");
       return true;
     },
     runs: 2000,
