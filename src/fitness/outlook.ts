@@ -1,4 +1,5 @@
 import type { Requirement } from "../samples/index.js";
+import type { Bound } from "../trend/index.js";
 import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
 import { changeAfter } from "./evidence.js";
@@ -57,6 +58,8 @@ const RISK = 0.05;
 const FOLLOWED = MEASURES.filter((measure) => measure !== "viscosity");
 /** With fewer readings there is no trend to look at. */
 const FEWEST = 4;
+/** The largest chance that values without a trend rise, or fall, as surely; four readings in order have 1 in 24. */
+const NO_TREND_MAX = 0.05;
 
 /**
  * When the next sample is due, which limits are expected to be crossed before, and what the trends suggest.
@@ -130,16 +133,25 @@ function headingsFor(
 }
 
 /**
- * When a trend calls for the next sample.
+ * When a trend calls for the next sample; without a trend towards a limit, when the longest interval ends.
  *
- * A risk that was reached with the last sample already is a finding of the trend only where there is one: without, a few
- * scattered readings near a limit would call for a new sample on the day of each, and what they show is judged by the limit.
+ * The line through a few scattered readings leaves a chance of being beyond a limit soon, however far away the limit is. That
+ * is no finding: only values that surely move towards the limit call for a sample before the interval ends.
+ *
+ * A risk that was reached with the last sample already calls for one at once only where a crossing is in sight: without, each
+ * new sample near a limit would call for the next on its own day, and what it shows is judged by the limit.
  */
-function dueOf({ nextSample, forecast }: Heading, everyDays: number): Heading["nextSample"] {
-  // It is due on the day of the last result then.
-  return nextSample.because === "risk-already-reached" && forecast.kind !== "crosses"
-    ? { on: dayAfter(nextSample.on, everyDays), because: "longest-interval" }
-    : nextSample;
+function dueOf({ nextSample, forecast, segments, test, bounds }: Heading, everyDays: number): Heading["nextSample"] {
+  const { because } = nextSample;
+  const last = segments.at(-1)?.readings.at(-1)?.drawnOn;
+  if (last === undefined || (because !== "risk" && because !== "risk-already-reached")) return nextSample;
+  const isFound = because === "risk" ? bounds.some((bound) => movesTowards(test, bound)) : forecast.kind === "crosses";
+  return isFound ? nextSample : { on: dayAfter(last, everyDays), because: "longest-interval" };
+}
+
+/** A limit has one side, so the chance is that of a score as far on this side when there is no trend. */
+function movesTowards({ score, pValue }: Heading["test"], { towards }: Bound): boolean {
+  return Math.sign(score) === (towards === "above" ? 1 : -1) && pValue / 2 <= NO_TREND_MAX;
 }
 
 /**
