@@ -1,11 +1,12 @@
 import type { Requirement } from "../samples/index.js";
-import type { Bound } from "../trend/index.js";
+import { type Bound, nextSampleDue } from "../trend/index.js";
 import type { CircuitCase } from "./case.js";
 import { dayAfter } from "./days.js";
 import { changeAfter } from "./evidence.js";
 import { headingOf } from "./heading.js";
 import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
+import { DAYS_PER_YEAR, dayOf, yearsBetween } from "./segments.js";
 import type { Heading } from "./trend-case.js";
 
 /** A limit that the trend says will be crossed. */
@@ -54,6 +55,8 @@ export interface Outlook {
 const HORIZON_DAYS = 365;
 /** Chance of having crossed a limit at which the next sample is due. */
 const RISK = 0.05;
+/** From this chance on a result inside is no answer to its trend. */
+const AS_LIKELY_AS_NOT = 0.5;
 /** Viscosity has no limit here, and tells only of circuits that mix. */
 const FOLLOWED = MEASURES.filter((measure) => measure !== "viscosity");
 /** With fewer readings there is no trend to look at. */
@@ -138,15 +141,35 @@ function headingsFor(
  * The line through a few scattered readings leaves a chance of being beyond a limit soon, however far away the limit is. That
  * is no finding: only values that surely move towards the limit call for a sample before the interval ends.
  *
- * A risk that was reached with the last sample already calls for one at once only where a crossing is in sight: without, each
- * new sample near a limit would call for the next on its own day, and what it shows is judged by the limit.
+ * What a sample showed is judged by the limit, even where its trend left a chance on its day that the level was beyond it
+ * already. From then on it is the chance that has been added since that calls for the next one; otherwise every sample near
+ * a limit would call for another on the day after it.
  */
-function dueOf({ nextSample, forecast, segments, test, bounds }: Heading, everyDays: number): Heading["nextSample"] {
+function dueOf(heading: Heading, everyDays: number): Heading["nextSample"] {
+  const { nextSample, forecast, segments, test, bounds } = heading;
   const { because } = nextSample;
-  const last = segments.at(-1)?.readings.at(-1)?.drawnOn;
-  if (last === undefined || (because !== "risk" && because !== "risk-already-reached")) return nextSample;
-  const isFound = because === "risk" ? bounds.some((bound) => movesTowards(test, bound)) : forecast.kind === "crosses";
-  return isFound ? nextSample : { on: dayAfter(last, everyDays), because: "longest-interval" };
+  const readings = segments.at(-1)?.readings ?? [];
+  const [first, last] = [readings[0]?.drawnOn, readings.at(-1)?.drawnOn];
+  if (first === undefined || last === undefined) return nextSample;
+  const byInterval = { on: dayAfter(last, everyDays), because: "longest-interval" as const };
+  if (because === "risk") return bounds.some((bound) => movesTowards(test, bound)) ? nextSample : byInterval;
+  if (because !== "risk-already-reached") return nextSample;
+  if (forecast.kind !== "crosses") return byInterval;
+  return dueAgain(heading, first, last, everyDays);
+}
+
+/** After a sample on whose day the risk was reached; at once where by then the level is more likely beyond the limit than not. */
+function dueAgain(
+  { nextSample, line, bound }: Heading,
+  first: string,
+  last: string,
+  everyDays: number,
+): Heading["nextSample"] {
+  const { chance = 1 } = nextSample;
+  if (line === undefined || bound === undefined || !(chance < AS_LIKELY_AS_NOT)) return nextSample;
+  const longest = everyDays / DAYS_PER_YEAR;
+  const next = nextSampleDue(line, bound, { lastX: yearsBetween(first, last), risk: chance + RISK, longest });
+  return { on: dayOf(next.x, first), because: next.because, chance: next.chance };
 }
 
 /** A limit has one side, so the chance is that of a score as far on this side when there is no trend. */
