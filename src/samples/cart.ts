@@ -46,7 +46,7 @@ export const circuitEventSchema = z
     kind: z.enum(EVENT_KINDS),
     /** Minutes of self-circulation since, as the technician wrote them down. */
     circulatedMinutes: z.number().nonnegative().optional(),
-    /** New fluid that a top-up added, for example "12 L"; with it generation can be told from dilution. */
+    /** New fluid that was added with it, for example "12 L"; with it generation can be told from dilution. */
     added: quantity("volume").optional(),
     note: z.string().optional(),
   })
@@ -103,7 +103,7 @@ export const circuitSchema = z
   })
   .superRefine(({ circuit, volume, events }, context) => {
     for (const [index, { kind, on, addedL }] of events.entries()) {
-      if (kind !== "top-up" || addedL === undefined || addedL <= volume) continue;
+      if (kind === "fluid-change" || addedL === undefined || addedL <= volume) continue;
       context.addIssue({
         code: "custom",
         path: ["events", index, "added"],

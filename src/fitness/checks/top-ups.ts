@@ -69,9 +69,13 @@ export function topUpLeft(
   return Math.max(0, topUpShareMax * circuit.volumeL - litresOf(topUpsSince(circuit, drawnOn)));
 }
 
+/** Whatever the fluid was added with counts: an element change or a hookup may take litres too. New fluid has its own check. */
 function topUpsSince({ events }: Circuit, drawnOn: string): CircuitEvent[] {
   return events
-    .filter(({ kind, on }) => kind === "top-up" && on >= drawnOn)
+    .filter(
+      ({ kind, addedL, on }) =>
+        on >= drawnOn && (kind === "top-up" || (kind !== "fluid-change" && addedL !== undefined)),
+    )
     .sort((a, b) => a.on.localeCompare(b.on));
 }
 
