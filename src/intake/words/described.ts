@@ -63,13 +63,13 @@ export function gatherDescriptions(
     const text = visible(textOf(result.cell).replace(/\s+/g, " "));
     if (blanks.includes(text) || isNotReported(text)) continue;
     if (description !== "flowing" && /^none\.?$/i.test(text)) continue;
-    const { findings, notUnderstood, readAs } = readDescription(description, text, settled);
+    const { findings, notUnderstood, readAs } = remembered(description, text, settled);
     cells.push({ description, result, findings, notUnderstood });
     assumptions.push(...readAs.map(({ words, value }) => wordReadAs(description, words, value)));
     if (notUnderstood.length > 0) assumptions.push(notAllUnderstood(description));
   }
   const contradicting = cells.filter((cell) =>
-    cells.some((other) => isOfOneTitle(cell, other) && saysOf(other) !== saysOf(cell)),
+    cells.some((other) => other !== cell && isOfOneTitle(cell, other) && saysOf(other) !== saysOf(cell)),
   );
   return {
     results: described(cells.filter((cell) => !contradicting.includes(cell))),
@@ -108,6 +108,28 @@ const ABOUT: Record<Description, DescribedPart> = {
   flowing: "flow",
 };
 
+type Reading = ReturnType<typeof readBottleWords>;
+/** What texts were read as, by what a column map has settled: most of them stand in a file many times. */
+const READ = new WeakMap<ReadonlyMap<string, SettledWord>, Map<string, Reading>>();
+const MOST_REMEMBERED = 5000;
+
+function remembered(
+  description: Description,
+  text: string,
+  settled: ReadonlyMap<string, SettledWord>,
+): Reading {
+  if (text.length > LONGEST_DESCRIPTION) return readDescription(description, text, settled);
+  const known = READ.get(settled) ?? new Map<string, Reading>();
+  READ.set(settled, known);
+  const key = `${description}\n${text}`;
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const reading = readDescription(description, text, settled);
+  if (known.size >= MOST_REMEMBERED) known.clear();
+  known.set(key, reading);
+  return reading;
+}
+
 /** No description of a bottle is longer; it would not be read word by word. */
 const LONGEST_DESCRIPTION = 500;
 
@@ -116,7 +138,7 @@ export function readDescription(
   description: Description,
   text: string,
   settled: ReadonlyMap<string, SettledWord> = new Map(),
-): ReturnType<typeof readBottleWords> {
+): Reading {
   if (text.length > LONGEST_DESCRIPTION)
     return { findings: [], notUnderstood: [`${text.slice(0, LONGEST_DESCRIPTION - 2)} …`], readAs: [] };
   const reading = readBottleWords(description, text, settled);

@@ -42,15 +42,12 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
   const says = new Map<string, ReportText>();
   const others = new Map<string, ReportText>();
   const seen = new Set<Appearance>();
-  for (const { cell, column: title, holds } of texts) {
-    const whole = textOf(cell);
-    if (blanks.includes(whole) || isNotReported(whole)) continue;
-    if (holds === "text" && NO_WORDS.test(whole)) continue;
-    const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
-    const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
-    for (const look of looksIn(holds, column, text)) seen.add(look);
-    const kept = holds === "remarks" || saysPlainly(column, text) ? says : others;
-    kept.set(JSON.stringify([column, text]), { column, text });
+  for (const placed of texts) {
+    if (blanks.includes(textOf(placed.cell))) continue;
+    const read = remembered(placed);
+    if (read === undefined) continue;
+    for (const look of read.looks) seen.add(look);
+    (read.isSaid ? says : others).set(read.key, read.said);
   }
   const laboratorySays = [...says.values()];
   const otherTexts = [...others.values()];
@@ -65,8 +62,42 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
   };
 }
 
-function looksIn(holds: PlacedText["holds"], column: string, text: string): Appearance[] {
-  return holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false);
+/** What one text says; nothing when it is no text. */
+interface ReadText {
+  readonly key: string;
+  readonly said: ReportText;
+  /** Whether it is what the laboratory says, and not only shown. */
+  readonly isSaid: boolean;
+  readonly looks: readonly Appearance[];
+}
+
+function readText({ cell, column: title, holds }: PlacedText): ReadText | undefined {
+  const whole = textOf(cell);
+  if (isNotReported(whole) || (holds === "text" && NO_WORDS.test(whole))) return undefined;
+  const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
+  const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
+  return {
+    key: JSON.stringify([column, text]),
+    said: { column, text },
+    isSaid: holds === "remarks" || saysPlainly(column, text),
+    looks: holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false),
+  };
+}
+
+/** Most texts of a file stand in it many times. */
+const READ = new Map<string, ReadText | undefined>();
+const MOST_REMEMBERED = 5000;
+const LONGEST_REMEMBERED = 200;
+
+function remembered(placed: PlacedText): ReadText | undefined {
+  const text = textOf(placed.cell);
+  if (text.length > LONGEST_REMEMBERED) return readText(placed);
+  const key = `${placed.holds}\n${placed.column}\n${text}`;
+  if (READ.has(key)) return READ.get(key);
+  if (READ.size >= MOST_REMEMBERED) READ.clear();
+  const read = readText(placed);
+  READ.set(key, read);
+  return read;
 }
 
 const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };
