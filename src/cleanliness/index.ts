@@ -24,6 +24,13 @@ export {
   type TableCertainty,
 } from "./certainty.js";
 export {
+  type ClassFault,
+  checkStatedClass,
+  type DirtierThanCounts,
+  dirtierThanCounts,
+  isDirtierThanTarget,
+} from "./class-of-report.js";
+export {
   type Channel,
   CLASS_NAMES,
   type ClassifiedChannel,
@@ -88,4 +95,5 @@ export {
 } from "./new-fluid.js";
 export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
 export { pairedUm, readChannel, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
+export { CLASS_STANDARDS, type ClassStandard, type StatedClass } from "./stated-class.js";
 export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";

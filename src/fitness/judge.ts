@@ -21,6 +21,7 @@ import { checkOverdue } from "./overdue.js";
 import { checkParticles } from "./particles.js";
 import { compareVerdicts, decide, reason } from "./reasons.js";
 import { remarkOn } from "./remarks.js";
+import { checkStatedClasses } from "./stated-classes.js";
 import { togetherOf } from "./together.js";
 import { checkTopUps, topUpLeft } from "./top-ups.js";
 import type { Verdict } from "./verdict.js";
@@ -80,7 +81,10 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
   if (requirement === undefined) return verdictOf(input, present, outlook, [noRequirement(input)]);
   const shown = present === undefined ? [] : checksOf(input, requirement, present);
   const assessed = shown.flatMap((finding) => finding.assessed ?? []);
-  const said = present === undefined ? [] : [checkLaboratory(present, assessed)];
+  const said =
+    present === undefined
+      ? []
+      : [checkLaboratory(present, assessed), checkStatedClasses(requirement, present, assessed)];
   return verdictOf(input, present, outlook, [
     checkIdentity(circuit, requirement, present),
     remarkOn(circuit, requirement),

@@ -50,7 +50,6 @@ export {
   requirementsJsonSchema,
 } from "./requirement.js";
 export {
-  CLASS_STANDARDS,
   countSetSchema,
   daySchema,
   type LimitedCount,
