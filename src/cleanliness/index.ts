@@ -6,6 +6,13 @@ export {
   type TableCertainty,
 } from "./certainty.js";
 export {
+  type ClassFault,
+  checkStatedClass,
+  type DirtierThanCounts,
+  dirtierThanCounts,
+  isDirtierThanTarget,
+} from "./class-of-report.js";
+export {
   type Channel,
   CLASS_NAMES,
   type ClassifiedChannel,
@@ -102,4 +109,5 @@ export {
   NEW_FLUID_LIMITS,
   type NewFluidLimits,
 } from "./standards/new-fluid.js";
+export { CLASS_STANDARDS, type ClassStandard, type StatedClass } from "./stated-class.js";
 export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";

@@ -31,6 +31,7 @@ export {
   rawParticles,
   readBetween,
   sampleSeenMl,
+  USUAL_COUNTED_ML,
 } from "./reading.js";
 export { type PooledCounts, poolReplicates, type Scatter } from "./replicates.js";
 export { averageOverLaboratory, type BoundedObservation } from "./shared-laboratory.js";

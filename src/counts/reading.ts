@@ -120,6 +120,9 @@ export function highestWithin(limit: number, volumeMl: number): number {
   return (limit / volumeMl) * (1 + 4 * Number.EPSILON);
 }
 
+/** What is counted of a bottle where a report does not say it, in mL. Common practice, no source. */
+export const USUAL_COUNTED_ML = 10;
+
 /**
  * The volume of undiluted sample in mL that the counter saw.
  *

@@ -18,6 +18,7 @@ import { checkMixing } from "./checks/mixing.js";
 import { checkOverdue } from "./checks/overdue.js";
 import { checkParticles } from "./checks/particles.js";
 import { remarkOn } from "./checks/remarks.js";
+import { checkStatedClasses } from "./checks/stated-classes.js";
 import { checkTopUps, topUpLeft } from "./checks/top-ups.js";
 import { togetherOf } from "./confidence/together.js";
 import { checkIdentity } from "./identity/identity.js";
@@ -80,7 +81,10 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
   if (requirement === undefined) return verdictOf(input, present, outlook, [noRequirement(input)]);
   const shown = present === undefined ? [] : checksOf(input, requirement, present);
   const assessed = shown.flatMap((finding) => finding.assessed ?? []);
-  const said = present === undefined ? [] : [checkLaboratory(present, assessed)];
+  const said =
+    present === undefined
+      ? []
+      : [checkLaboratory(present, assessed), checkStatedClasses(requirement, present, assessed)];
   return verdictOf(input, present, outlook, [
     checkIdentity(circuit, requirement, present),
     remarkOn(circuit, requirement),

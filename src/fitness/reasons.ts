@@ -51,6 +51,8 @@ export const REASONS = {
   "appearance-not-reported": "resample",
   "words-not-understood": "resample",
   "laboratory-doubts": "resample",
+  "stated-class-outside": "resample",
+  "stated-class-unexplained": "resample",
   "cloudy-seen": "resample",
   "particles-seen": "resample",
   "particles-not-measured": "resample",

@@ -81,7 +81,12 @@ function sayWhatToCount({ verdict: { reasons } }: JudgedCircuit): string[] {
     .map(({ message }) => `Ask the laboratory for all sizes: ${message}.`);
 }
 /** What a person can settle by reading, without a new sample. */
-const TO_BE_READ: readonly ReasonCode[] = ["words-not-understood", "laboratory-doubts"];
+const TO_BE_READ: readonly ReasonCode[] = [
+  "words-not-understood",
+  "laboratory-doubts",
+  "stated-class-outside",
+  "stated-class-unexplained",
+];
 
 function sayWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
   const missing = reasons.filter(({ callsFor }) => callsFor === "resample");

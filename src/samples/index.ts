@@ -49,7 +49,6 @@ export {
   requirementsJsonSchema,
 } from "./requirement.js";
 export {
-  CLASS_STANDARDS,
   countSetSchema,
   daySchema,
   type LimitedCount,

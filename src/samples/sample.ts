@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { CLASS_STANDARDS } from "../cleanliness/index.js";
 import { type CountSet, type CumulativeCount, cumulativeCounts, MOST_VOLUME_ML } from "../counts/index.js";
 import { drawingShape } from "./drawing.js";
 import { limitSchema, measuredSchema } from "./measured.js";
@@ -82,9 +83,6 @@ export const wordedResultSchema = z.strictObject({
   measurand: z.string().min(1),
   said: z.enum(["not-detected", "trace", "too-many-to-count"]),
 });
-
-/** Standards whose classes a report may state. */
-export const CLASS_STANDARDS = ["ISO 4406", "NAS 1638", "AS4059", "GOST 17216", "NAVAIR 01-1A-17"] as const;
 
 /** A cleanliness class that the report states beside its counts. */
 export const reportedClassSchema = z.strictObject({

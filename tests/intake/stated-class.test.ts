@@ -1,5 +1,9 @@
-import { describe, expect, test } from "vitest";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, test } from "vitest";
 import { readLabFile } from "../../src/intake/index.js";
+import { HEADER, judgeCase, row } from "../support/one-cart.js";
 import { oneCircuit, wideFile } from "../support/one-circuit.js";
 
 const SIZES = [4, 6, 14, 21, 38, 70];
@@ -38,6 +42,8 @@ describe("a stated class that the counts contradict goes to quarantine, in every
     // Single places can be held against single sizes.
     ["ISO 4406", "17/16/12", ["", "300", "31", "", "", ""]],
     ["ISO 4406", "14/12", COUNTS],
+    // The asterisk says that there were too many to count.
+    ["ISO 4406", "*/15/12", COUNTS],
     ["NAS 1638", "5", COUNTS],
     ["NAS 1638", "NAS 6", COUNTS],
     // All ranges were counted, so a dirtier class is as wrong as a cleaner one.
@@ -142,4 +148,97 @@ test("a circuit whose laboratory contradicts its own counts is not fit", async (
   expect(verdict.verdict).not.toBe("fit");
   expect(verdict.quarantine).toMatchObject([{ code: "class-differs-from-counts", value: "4A/4B/4C" }]);
   expect(await one.judge(wideFile({ AS4059: "7A/7B/6C" }))).toMatchObject({ verdict: "fit", quarantine: [] });
+});
+
+/**
+ * 900, 250 and 30 per mL are ISO 17/15/12. Per 100 mL, by the tables in `published/`: 22 000 in 6-14 is NAS 1638 class 7;
+ * 90 000, 25 000 and 3 000 are AS4059 7A/7B/6C; 25 000 above 6 is more than all ranges of navy class 2 together (12 821)
+ * and less than those of class 3 (30 261), and four times those of GOST grade 8 (6225), so grade 11 by doubling.
+ */
+const INSIDE = "900,250,30";
+/** 60, 12 and 1.2 per mL: 1080 in 6-14 is NAS 1638 class 3. One particle in 10 mL is 10 in 100 mL: class 6 above 70 µm(c). */
+const VERY_CLEAN = "60,12,1.2";
+const TARGET = "18/16/13";
+
+describe("a stated class that the counted sizes do not account for holds the circuit", () => {
+  const folder = mkdtempSync(join(tmpdir(), "siltbook-stated-class-"));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  let next = 0;
+  const judge = (title: string, stated: string, counts = INSIDE, target = TARGET, on = "2026-11-20") =>
+    judgeCase(join(folder, String(++next)), "files", {
+      header: `${HEADER},${title}`,
+      files: [[row("S-1", "2026-11-10", counts, `,${stated}`)]],
+      target,
+      on,
+    });
+
+  test.each([
+    ["NAS 1638", "12", INSIDE],
+    ["NAS 1638", "10", INSIDE],
+    ["NAS 1638", ">12", INSIDE],
+    ["AS4059", "12", INSIDE],
+    ["AS4059", "10", INSIDE],
+    ["AS4059", "7A/7B/6C/10D", INSIDE],
+    ["Navy class", "6", INSIDE],
+    ["GOST 17216", "14", INSIDE],
+    ["NAS 1638", "7", VERY_CLEAN],
+  ])("%s %s beside %s particles per mL", async (title, stated, counts) => {
+    expect(await judge(title, stated, counts)).toMatchObject({
+      verdict: "resample",
+      reasons: expect.arrayContaining(["stated-class-unexplained"]),
+      quarantine: [],
+    });
+  });
+
+  // Coarser sizes may make a class two classes dirtier, and a single coarse particle more than that.
+  test.each([
+    ["NAS 1638", "7", INSIDE],
+    ["NAS 1638", "9", INSIDE],
+    ["AS4059", "9", INSIDE],
+    ["AS4059", "7A/7B/6C/9D", INSIDE],
+    ["AS4059", "7A/7B/6C", INSIDE],
+    ["Navy class", "5", INSIDE],
+    ["GOST 17216", "13", INSIDE],
+    ["NAS 1638", "6", VERY_CLEAN],
+    ["ISO 4406", "17/15/12", INSIDE],
+  ])("%s %s beside %s particles per mL sends nobody away", async (title, stated, counts) => {
+    expect(await judge(title, stated, counts)).toMatchObject({ verdict: "fit", quarantine: [] });
+  });
+
+  test.each([
+    // 1300 is the last count of 17 and inside; the laboratory, with more figures, says 18.
+    ["ISO 4406", "18/15/12", "1300,250,30", "17/15/12", "stated-class-outside"],
+    ["AS4059", "8", INSIDE, "AS4059 cumulative 7A-F", "stated-class-outside"],
+    ["NAS 1638", "8", INSIDE, "NAS 1638 7", "stated-class-outside"],
+  ])("%s %s beside %s is dirtier than the target %s", async (title, stated, counts, target, code) => {
+    const { verdict, reasons } = await judge(title, stated, counts, target);
+    expect({ verdict, held: reasons.includes(code) }).toEqual({ verdict: "resample", held: true });
+  });
+
+  test.each([
+    ["ISO 4406", "17/15/12", "1300,250,30", "17/15/12"],
+    // Class 8 of the whole sample may be that of sizes the target leaves out.
+    ["AS4059", "8", INSIDE, "AS4059 cumulative 7A-C"],
+  ])("%s %s beside %s is not dirtier than the target %s", async (title, stated, counts, target) => {
+    expect(await judge(title, stated, counts, target)).toMatchObject({ verdict: "fit" });
+  });
+
+  test("dirty fluid is circulated, and the verifying sample counted at every size", async () => {
+    const { verdict, reasons } = await judge("NAS 1638", "12", "6000,250,30");
+    expect(verdict).toBe("circulate");
+    expect(reasons).toContain("sizes-not-counted");
+  });
+
+  test("a person who has looked into it settles it", async () => {
+    const answer = await judge("NAS 1638,quarantine accepted", "12,class-differs-from-counts");
+    expect(answer).toMatchObject({ verdict: "fit" });
+  });
+
+  test.each(["4", "12"])("class %s that comes in a later report than the counts", async (stated) => {
+    const book = `later-${stated}.siltbook`;
+    const verdict = async (text: string) => (await one.judgeBook(book, text)).codes;
+    expect(await verdict(wideFile({}))).toEqual([]);
+    const later = `sample,cart,circuit,drawn on,NAS 1638\nS-1,C-1,1,2026-03-04,${stated}\n`;
+    expect(await verdict(later)).toEqual(["stated-class-unexplained"]);
+  });
 });

@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { CLASS_STANDARDS } from "../../src/cleanliness/index.js";
 import { samplesFrame, samplesOfFrame } from "../../src/frames/index.js";
 import {
   APPEARANCES,
-  CLASS_STANDARDS,
   DESCRIBED,
   FILLED_FROM,
   METALS,

@@ -72,6 +72,10 @@ const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
     "a person has read the words and the cell is corrected or the column map says what they mean",
   "laboratory-rejects": "the laboratory has said what is wrong, or has corrected its report",
   "laboratory-doubts": "the laboratory has settled what it says, or a new sample agrees",
+  "stated-class-outside":
+    "the laboratory has corrected the class, or a new sample counted at every size agrees",
+  "stated-class-unexplained":
+    "the laboratory has explained the class, or a new sample counted at every size agrees",
   "laboratory-agrees": "a sample drawn afterwards is inside",
   "not-circulated-since": "the circulation that is asked for has been done and entered",
   "cart-state-not-entered": "a technician has looked and entered indicator, level, temperature and seals",

@@ -1,12 +1,11 @@
 import { holdAgainst, type ParticleLimit } from "../../cleanliness/index.js";
+import { USUAL_COUNTED_ML } from "../../counts/index.js";
 import type { Sample } from "../../samples/index.js";
 import { sayPlain } from "../text.js";
 import { countsToHold } from "./counted.js";
 
 /** With fewer particles at the limit, a fluid well beyond it may show none. Common practice, no source. */
 const HANDFUL = 5;
-/** Who counts so much has counted as the methods ask. Common practice, no source. */
-const USUAL_COUNTED_ML = 10;
 /** Counts are given for 1 mL or 100 mL whatever was counted; nobody gives them for less without having counted less. */
 const SMALLEST_BASIS_ML = 1;
 /** Above larger sizes even the usual volume holds a handful of dirty fluid only. */

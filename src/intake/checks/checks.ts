@@ -1,7 +1,7 @@
+import { checkStatedClass } from "../../cleanliness/index.js";
 import { daysBetween } from "../../fitness/index.js";
 import type { ReportedClass, Sample } from "../../samples/index.js";
 import type { Meaning } from "../layout/meaning.js";
-import { checkClass } from "./class-check.js";
 import { doubtOfCounts } from "./count-checks.js";
 import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
 
@@ -143,7 +143,7 @@ function checkAcid({ acidMgKohPerG }: Sample): Finding[] {
 
 function checkClasses({ counts, reportedClasses = [] }: Sample): Finding[] {
   return reportedClasses.flatMap((reported) => {
-    const fault = checkClass(reported, counts);
+    const fault = checkStatedClass(reported, counts);
     if (fault === undefined) return [];
     const { standard } = reported;
     const expected =

@@ -1,4 +1,4 @@
-import { sampleSeenMl } from "../../counts/index.js";
+import { sampleSeenMl, USUAL_COUNTED_ML } from "../../counts/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { CheckCode } from "./issue.js";
 
@@ -16,8 +16,6 @@ const FLAT_SIZES = 2;
 /** With fewer particles, counted and as they are written, counts may be equal by chance or by rounding. */
 const FEWEST_EQUAL = 5;
 const FEWEST_FLAT = 20;
-/** What is counted where a report does not say it. Common practice, no source. */
-const USUAL_COUNTED_ML = 10;
 
 type Counts = NonNullable<Sample["counts"]>;
 

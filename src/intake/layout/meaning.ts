@@ -1,6 +1,7 @@
 import * as z from "zod";
+import { CLASS_STANDARDS } from "../../cleanliness/index.js";
 import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../../counts/index.js";
-import { CLASS_STANDARDS, METALS, type Metal } from "../../samples/index.js";
+import { METALS, type Metal } from "../../samples/index.js";
 import { type QuantityKind, readQuantity } from "../../units/index.js";
 
 /** What names a sample, besides its results. */

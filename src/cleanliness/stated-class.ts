@@ -1,0 +1,98 @@
+import { readSizedClasses } from "./standards/as4059-notation.js";
+import { ISO_4406, type Iso4406Code, readIso4406, readTwoNumberCode } from "./standards/iso-4406.js";
+
+/** Standards whose classes a report may state. */
+export const CLASS_STANDARDS = ["ISO 4406", "NAS 1638", "AS4059", "GOST 17216", "NAVAIR 01-1A-17"] as const;
+
+/** See {@link CLASS_STANDARDS}. */
+export type ClassStandard = (typeof CLASS_STANDARDS)[number];
+
+/** A class as a report states it. */
+export interface StatedClass {
+  readonly standard: ClassStandard;
+  readonly class: string;
+}
+
+/** What a stated class means: one class for the whole sample, or some for single sizes, by the names of their table. */
+export type Stated = { readonly whole: string } | { readonly bySize: ReadonlyMap<string, string> };
+
+/** How a class of each standard is written. */
+export const EXPECTED: Record<ClassStandard, string> = {
+  "ISO 4406": "three scale numbers that do not rise, such as 18/16/13",
+  "NAS 1638": "a class from 00 to 12",
+  AS4059: "a class from 000 to 12, alone or with size codes such as 6B-F or 7A/6B/5C",
+  "GOST 17216": "a grade from 00 to 17",
+  "NAVAIR 01-1A-17": "a class from 0 to 6",
+};
+
+/** No class is written in more characters, whatever stands around it. */
+const LONGEST_CLASS = 100;
+/** Dirtier than the last class that is printed here. */
+export const BEYOND = "beyond";
+
+/** No class is written in more characters, whatever stands around it. */
+const MAX_LENGTH = 100;
+
+/**
+ * Reads a class as laboratories write it.
+ *
+ * @returns undefined when no class of the standard is written so
+ */
+export function readStatedClass({ standard, class: text }: StatedClass): Stated | undefined {
+  if (text.length > LONGEST_CLASS) return undefined;
+  if (text.length > MAX_LENGTH) return undefined;
+  const plain = withoutLabel(text);
+  if (standard === "ISO 4406") return readCode(plain);
+  if (standard === "AS4059" && /\d[A-F]/i.test(plain)) return readSizes(plain);
+  const last = { "NAS 1638": 12, AS4059: 12, "GOST 17216": 17, "NAVAIR 01-1A-17": 6 }[standard];
+  if (/^(?:>|beyond|over|above|more than|worse than) ?\d{1,2}$|^\d{1,2} ?\+$/i.test(plain))
+    return { whole: BEYOND };
+  if (!/^(?:0{1,3}|[1-9]\d?)$/.test(plain) || Number(plain) > last) return undefined;
+  if (plain === "000" && standard !== "AS4059") return undefined;
+  return standard === "NAVAIR 01-1A-17" && plain === "00" ? undefined : { whole: plain };
+}
+
+/** A cell without the name of its standard, its edition, notes in brackets and words such as "class". */
+function withoutLabel(text: string): string {
+  return text
+    .normalize("NFKC")
+    .replace(/\([^)]*\)/g, " ")
+    .replace(/\biso[ -]?4406(?:\s?[:-]\s?(?:19|20)\d\d)?/gi, " ")
+    .replace(/\b(?:sae )?as[ -]?4059 ?[a-h]?(?![\p{L}\d])/giu, " ")
+    .replace(/\bnas(?:[ -]?1638)?(?![\p{L}])|\bgost(?:[ -]?17216)?|\bnavair(?: ?01-1a-17)?|\bnavy\b/giu, " ")
+    .replace(
+      /\b(?:iso|sae|class|cl|code|level|grade|cleanliness|contamination|rev(?:ision)? [a-h]|table [12])\b\.?/gi,
+      " ",
+    )
+    .replace(/[:=]/g, " ")
+    .replace(/\s+/g, " ")
+    .trim();
+}
+
+function readCode(text: string): Stated | undefined {
+  const code = text.replace(/ /g, "").replace(/(?<=\d)[-–](?=[≥>]?\d)/g, "/");
+  const places = tryRead(() => readIso4406(code)) ?? tryRead(() => readTwoNumberCode(code));
+  return (
+    places && {
+      bySize: new Map(ISO_4406.channels.flatMap(({ name }, index) => placeOf(name, places[index]))),
+    }
+  );
+}
+
+function placeOf(name: string, place: Iso4406Code[number] | undefined): [string, string][] {
+  if (place === undefined || place.kind === "not-counted") return [];
+  return [[name, place.kind === "number" ? String(place.scaleNumber) : BEYOND]];
+}
+
+function readSizes(text: string): Stated | undefined {
+  const sizes = tryRead(() => readSizedClasses(text.toUpperCase().replace(/\s*[/,;]\s*|\s+(?=\d)/g, "/")));
+  return sizes && { bySize: new Map(sizes.map((one) => [one.size, one.class])) };
+}
+
+function tryRead<T>(read: () => T): T | undefined {
+  try {
+    return read();
+  } catch {
+    return undefined;
+  }
+}
