@@ -1,13 +1,42 @@
 import { defineConfig } from "vitest/config";
 
+/**
+ * What takes long and seldom fails alone: browsers, notebooks, programs that are killed, very large files, whole sites. It
+ * runs in `npm run test:all`; everything else in `npm test`.
+ */
+const SLOW = [
+  "tests/notebooks/**/*.test.ts",
+  "tests/**/*-in-browser.test.{ts,tsx}",
+  "tests/faults/killed.test.ts",
+  "tests/book/large-file.test.ts",
+  "tests/book/several-programs.test.ts",
+  "tests/hostile/large.test.ts",
+  "tests/journeys/consumer.test.ts",
+  "tests/journeys/readme.test.ts",
+  "tests/package/docs-site.test.ts",
+  "tests/properties/columns.test.ts",
+  "tests/properties/intake-damage.test.ts",
+];
+const ALL = "tests/**/*.test.{ts,tsx}";
+
 export default defineConfig({
   test: {
-    include: ["tests/**/*.test.{ts,tsx}"],
     reporters: ["default", "./tests/support/closing-line.ts"],
-    globalSetup: ["./tests/support/unpack-browser.ts"],
     // Left to itself one processor stays idle, which is half of a machine with two.
     maxWorkers: "100%",
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    // A hang is caught by this one number; nothing else fails by the clock.
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
+    projects: [
+      { extends: true, test: { name: "quick", include: [ALL], exclude: SLOW } },
+      {
+        extends: true,
+        test: {
+          name: "slow",
+          include: SLOW,
+          globalSetup: ["./tests/support/unpack-browser.ts"],
+        },
+      },
+    ],
   },
 });

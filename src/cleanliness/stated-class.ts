@@ -30,9 +30,6 @@ const LONGEST_CLASS = 100;
 /** Dirtier than the last class that is printed here. */
 export const BEYOND = "beyond";
 
-/** No class is written in more characters, whatever stands around it. */
-const MAX_LENGTH = 100;
-
 /**
  * Reads a class as laboratories write it.
  *
@@ -40,7 +37,6 @@ const MAX_LENGTH = 100;
  */
 export function readStatedClass({ standard, class: text }: StatedClass): Stated | undefined {
   if (text.length > LONGEST_CLASS) return undefined;
-  if (text.length > MAX_LENGTH) return undefined;
   const plain = withoutLabel(text);
   if (standard === "ISO 4406") return readCode(plain);
   if (standard === "AS4059" && /\d[A-F]/i.test(plain)) return readSizes(plain);

@@ -98,7 +98,7 @@ test("a fleet that threads share is judged as cart by cart, kept once, and its b
   expect(fleet(large).stdout).toBe(first.stdout);
   expect(existsSync(`${large}-wal`)).toBe(false);
   expectRecords(large, 2 * LARGE);
-}, 120_000);
+});
 
 test("a sample that cannot be read stops the threads with its message; verdicts kept before it stay", async () => {
   const path = await bookOf("broken.siltbook", LARGE);

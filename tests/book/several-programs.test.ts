@@ -82,7 +82,7 @@ describe("a book that several programs use", () => {
     // Two rounds in three had ended an import before the kill, or the test would see nothing but empty books.
     expect(book.files().length).toBeGreaterThan(33);
     book.close();
-  }, 110_000);
+  });
 
   test("a program that does not want to wait is told that another one is writing", async () => {
     const path = join(folder, "busy.siltbook");

@@ -84,7 +84,7 @@ describe(`a program killed ${KILLS} times in the middle of each: what was there 
         }),
       );
     }
-  }, 120_000);
+  });
 
   test.each([
     ["backup", "every file of a backup's name is a whole book"],

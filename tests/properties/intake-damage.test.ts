@@ -134,7 +134,7 @@ describe("over 10,000 randomly damaged files nothing throws but the documented e
     expect(seen.quarantined).toBeGreaterThan(20_000);
     expect(seen.notSamples).toBeGreaterThan(10_000);
     expect(seen.refused).toBeGreaterThan(1000);
-  }, 240_000);
+  });
 
   test("500 damaged workbooks: a broken archive is refused by name, anything else is accounted for", async () => {
     await fc.assert(
