@@ -169,9 +169,7 @@ describe("a fleet with one circuit of every kind", () => {
     };
     expect(await of(REQUIREMENT)).toMatchObject([
       {
-        message: expect.stringContaining(
-          "4 L of 60 L were topped up since sample S-topped-little; up to 10 %",
-        ),
+        message: expect.stringContaining("4 L of 60 L were added since sample S-topped-little; up to 10 %"),
       },
     ]);
     const [system] = REQUIREMENT.systems;

@@ -212,6 +212,8 @@ describe("counts that no bottle of fluid shows are set aside, and a person may a
     ["the same at all sizes, few of them", "5,5,5", "counts-all-equal"],
     ["next to the same", "600,599,598", "counts-all-equal"],
     ["the same at the first two sizes and nearly at the third", "300,300,280", "counts-all-equal"],
+    ["nothing above 6 µm(c) of 900 above 4", "900,0,0", "counts-break-off"],
+    ["nothing above 14 µm(c) of 500 above 6", "2000,500,0", "counts-break-off"],
   ])("%s", async (_, counts, code) => {
     for (const [accepted, answer] of [
       ["", { verdict: "resample", quarantine: [code] }],
@@ -232,6 +234,8 @@ describe("counts that no bottle of fluid shows are set aside, and a person may a
     ["five particles in 100 mL", "0.05,0.01,0"],
     ["nothing above 14 µm(c)", "12,3,0"],
     ["nothing above 6 µm(c)", "8,0,0"],
+    ["less than half a particle above 14 µm(c), of 499 above 6", "2000,499,0"],
+    ["one above 14 µm(c) of 900 above 6", "2000,900,1"],
     ["one particle at each size, by rounding", "1,1,1"],
     ["four particles at each size, by rounding", "4,4,4"],
     ["the same above 4 and 6 µm(c)", "100,100,20"],

@@ -66,8 +66,11 @@ export function checkAge(
       reason("sample-recent", `${drawn}, ${ageDays} days ago, within ${requirement.sampleAgeDaysMax}`),
     );
   }
-  const needing = circuit.events.filter(({ kind }) => needsSample(requirement, kind));
-  for (const event of lastBeforeAndAfter(on, since(needing, sample.drawnOn))) {
+  const needing = circuit.events.filter(
+    // A requirement may waive the sample after a fluid change; one whose year may be wrong may be of the fluid that is in now.
+    (event) => needsSample(requirement, event.kind) || (event.kind === "fluid-change" && event.on > on),
+  );
+  for (const event of nearestTo(on, since(needing, sample.drawnOn))) {
     const then = event.on > on ? sayToCome(on) : " and no sample has been drawn since";
     const note = event.note === undefined ? "" : ` (${event.note})`;
     const happened = `${EVENT_WORDS[event.kind]} on ${event.on}${note}`;
@@ -123,7 +126,7 @@ export function checkCirculatedSince(
   const reasons = after.flatMap(({ event: kind, circulatedMinutesMin }): Reason[] => {
     if (circulatedMinutesMin === undefined) return [];
     const events = circuit.events.filter((entry) => entry.kind === kind);
-    return lastBeforeAndAfter(on, events).flatMap((event) => {
+    return nearestTo(on, events).flatMap((event) => {
       const { circulatedMinutes } = event;
       if (circulatedMinutes !== undefined && circulatedMinutes >= circulatedMinutesMin) return [];
       const done =
@@ -145,10 +148,10 @@ function since(events: readonly CircuitEvent[], drawnOn: string): CircuitEvent[]
   return events.filter((event) => event.on >= drawnOn);
 }
 
-/** The last event that has happened and the last that is to come: neither takes anything back of the other. */
-function lastBeforeAndAfter(on: string, events: readonly CircuitEvent[]): CircuitEvent[] {
+/** The last event that has happened and the first that is to come: neither takes anything back of the other. */
+function nearestTo(on: string, events: readonly CircuitEvent[]): CircuitEvent[] {
   const inOrder = [...events].sort((a, b) => a.on.localeCompare(b.on));
-  return [inOrder.findLast((event) => event.on <= on), inOrder.findLast((event) => event.on > on)].filter(
+  return [inOrder.findLast((event) => event.on <= on), inOrder.find((event) => event.on > on)].filter(
     (event) => event !== undefined,
   );
 }

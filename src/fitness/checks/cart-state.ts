@@ -40,11 +40,11 @@ const FINDINGS = [
 /**
  * Is the cart itself sound, by what a technician entered?
  *
- * A finding that stops a hookup counts however old it is, until a newer one says otherwise. Where the requirement asks for
+ * A finding that stops a hookup counts however old it is, until a newer one says otherwise or its element was changed. Where the requirement asks for
  * the state, what was not looked at stops it as well: what is missing could be any of these findings.
  */
 export function checkCartState(circuit: Circuit, { cartState: asked }: Requirement, on: string): Finding {
-  const { state } = circuit;
+  const state = stateNow(circuit, on);
   if (state === undefined) {
     if (asked === undefined) return { reasons: [] };
     const message = "the state of the cart was not entered: indicator, level, temperature and seals";
@@ -54,27 +54,32 @@ export function checkCartState(circuit: Circuit, { cartState: asked }: Requireme
     ...FINDINGS.filter(({ field, sound }) => state[field] !== undefined && state[field] !== sound).map(
       ({ code, says }) => reason(code, `${says} (entered on ${state.on})`),
     ),
-    ...checkElement(elementUsedNow(circuit, on), state.on),
+    ...checkElement(state.elementUsed, state.on),
   ];
   return {
     reasons: [...stopping, ...(asked === undefined ? [] : checkEntry(state, asked.ageDaysMax, on, stopping))],
   };
 }
 
+/** Share of the permissible pressure drop that the element now fitted uses; undefined when nothing was entered of it. */
+export function elementUsedNow(circuit: Circuit, on: string): number | undefined {
+  return stateNow(circuit, on)?.elementUsed;
+}
+
 /**
- * Share of the permissible pressure drop that the element now fitted uses, as entered.
+ * What was entered, as far as it is of the element now fitted.
  *
- * What was entered before a change of the element is of the one that was taken out; on the day of the change the order is
- * not known.
- *
- * @returns undefined when nothing was entered of this element
+ * Indicator and pressure drop that were entered before a change of the element are those of the one that was taken out; on
+ * the day of the change the order is not known.
  */
-export function elementUsedNow({ state, events }: Circuit, on: string): number | undefined {
+function stateNow({ state, events }: Circuit, on: string): CartState | undefined {
   if (state === undefined) return undefined;
   const changed = events.some(
     (event) => event.kind === "element-change" && event.on > state.on && event.on <= on,
   );
-  return changed ? undefined : state.elementUsed;
+  if (!changed) return state;
+  const { indicator: _indicator, elementUsed: _elementUsed, ...rest } = state;
+  return rest;
 }
 
 function checkElement(used: number | undefined, enteredOn: string): Reason[] {

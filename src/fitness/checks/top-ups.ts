@@ -33,7 +33,7 @@ export function checkTopUps(
   const reasons: Reason[] = [];
   if (!isWithin(counted, circuit, shareMax)) {
     const message =
-      `${amount} were topped up since sample ${sample} was drawn on ${drawnOn}, the last on ${counted.at(-1)?.on}${later}; ` +
+      `${amount} were added since sample ${sample} was drawn on ${drawnOn}, the last on ${counted.at(-1)?.on}${later}; ` +
       `at most ${sayShare(shareMax)} may be added before a new sample is needed`;
     reasons.push(reason("topped-up-beyond-share", message));
   }
@@ -96,7 +96,7 @@ function byDefault(sample: string, amount: string): Assumption {
   return {
     code: "top-up-share",
     message:
-      `${amount} were topped up since sample ${sample}; up to ${sayShare(TOP_UP_SHARE_MAX)} was taken to leave it valid, ` +
+      `${amount} were added since sample ${sample}; up to ${sayShare(TOP_UP_SHARE_MAX)} was taken to leave it valid, ` +
       "because the requirement gives no topUpShareMax",
     source: "PRACTICE",
   };

@@ -25,6 +25,8 @@ export const CHECKS = {
     "no bottle of fluid is so clean: the counter saw none of it, or nothing was counted and zeros were written",
   "counts-all-equal":
     "particles of the smaller sizes are always more: one number was copied, or the sizes were not counted",
+  "counts-break-off":
+    "where hundreds are counted above one size, some are above the next: that channel counted nothing, or a blank became 0",
   "water-per-cent-as-ppm": "so little water is not found in hydraulic fluid: per cent was read as ppm",
   "water-zero": "fluid that has met air holds water: less than a method finds is a limit, such as < 50",
   "acid-zero": "every method finds some acid: less than it finds is a limit, such as < 0.05",

@@ -38,6 +38,7 @@ const DOUBTS: Partial<Record<IssueCode, readonly string[]>> = {
   "counts-break-a-rule": ["count", "class"],
   "counts-all-zero": ["count", "counted", "class"],
   "counts-all-equal": ["count", "counted", "class"],
+  "counts-break-off": ["count", "counted", "class"],
   "class-cannot-be": ["class"],
   "water-zero": ["water"],
   "acid-zero": ["acid"],

@@ -49,6 +49,7 @@ export function waterSeries(...ppm: number[]): Sample[] {
 
 /** 20 ppm a month up to 195: 5 ppm are 7.5 days, so that the limit of 200 is met on 11 or 12 March. */
 const STEEP = waterSeries(115, 135.5, 155, 175.5, 195);
+const SLOW = waterSeries(160, 172, 165, 180, 178, 190, 183, 194, 192);
 /** 5 ppm a month up to 180: four months to the limit. */
 const GENTLE = waterSeries(160, 165.2, 170, 175.1, 180);
 
@@ -110,10 +111,10 @@ export const EVIDENCE_CASES: readonly Case[] = [
     "sample-after-judging-date",
   ],
   [
-    "a fluid change to come where the requirement asks for no sample",
+    "a fluid change to come where the requirement asks for no sample: its year may be wrong",
     asked(FLUID_WAIVED, changed("2026-05-01")),
-    "fit",
-    "particles-inside",
+    "resample",
+    "drawn-before-event",
   ],
   [
     "a clean sample of the old fluid and a wet one of the new",
@@ -212,6 +213,49 @@ export const EVIDENCE_CASES: readonly Case[] = [
   ["a top-up without its litres before the sample", toppedUp(["2026-03-03"]), "fit", "sample-recent"],
   ["a top-up of 20 L of a day to come", toppedUp(["2026-12-05", 20]), "resample", "topped-up-beyond-share"],
 
+  [
+    "20 L of 60 L that came in with an element change for which no sample is asked",
+    asked(
+      { after: [{ event: "element-change", sample: false }] },
+      events({ kind: "element-change", on: "2026-03-05", addedL: 20 }),
+    ),
+    "resample",
+    "topped-up-beyond-share",
+  ],
+  [
+    "2 L that came in with the same element change",
+    asked(
+      { after: [{ event: "element-change", sample: false }] },
+      events({ kind: "element-change", on: "2026-03-05", addedL: 2 }),
+    ),
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "4 L at a hookup for which no sample is asked, and 4 L topped up",
+    asked(
+      { after: [{ event: "hookup", sample: false }] },
+      events(
+        { kind: "hookup", on: "2026-03-06", addedL: 4 },
+        { kind: "top-up", on: "2026-03-07", addedL: 4 },
+      ),
+    ),
+    "resample",
+    "topped-up-beyond-share",
+  ],
+  [
+    "20 L that came in with drying after the sample",
+    events({ kind: "dehydration", on: "2026-03-05", addedL: 20 }),
+    "resample",
+    "topped-up-beyond-share",
+  ],
+  [
+    "60 L of a fluid change before the sample are no top-up",
+    events({ kind: "fluid-change", on: "2026-03-03", addedL: 60 }),
+    "fit",
+    "sample-recent",
+  ],
+
   ["an element at 99 % of its pressure drop", used(0.99), "fit", "sample-recent"],
   ["an element at its permissible pressure drop", used(1), "do-not-connect", "element-loaded"],
   ["an element beyond its permissible pressure drop", used(1.3), "do-not-connect", "element-loaded"],
@@ -240,6 +284,64 @@ export const EVIDENCE_CASES: readonly Case[] = [
     { ...used(1), ...sample({ counts: counts(20000, 5000, 640) }) },
     "do-not-connect",
     "element-loaded",
+  ],
+
+  [
+    "an indicator that stayed out before the element was changed, and a sample since",
+    {
+      circuit: {
+        ...CIRCUIT,
+        ...inState({ indicator: "persistent" }).circuit,
+        events: [{ kind: "element-change", on: "2026-03-14" }],
+      },
+      samples: [{ ...CLEAN, drawnOn: "2026-03-15" }],
+      on: "2026-03-16",
+    },
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "an indicator that stayed out on the day of the element change: the order is not known",
+    {
+      circuit: {
+        ...CIRCUIT,
+        ...inState({ indicator: "persistent" }).circuit,
+        events: [{ kind: "element-change", on: "2026-03-13" }],
+      },
+      samples: [{ ...CLEAN, drawnOn: "2026-03-14" }],
+      on: "2026-03-16",
+    },
+    "do-not-connect",
+    "indicator-persistent",
+  ],
+  [
+    "damaged seals before the element was changed",
+    {
+      circuit: {
+        ...CIRCUIT,
+        ...inState({ seals: "damaged" }).circuit,
+        events: [{ kind: "element-change", on: "2026-03-14" }],
+      },
+      samples: [{ ...CLEAN, drawnOn: "2026-03-15" }],
+      on: "2026-03-16",
+    },
+    "do-not-connect",
+    "seals-damaged",
+  ],
+  [
+    "an indicator found clear before the element was changed, where the state is asked for: nobody has looked since",
+    {
+      ...asking({ cartState: { ageDaysMax: 5 } }),
+      circuit: {
+        ...CIRCUIT,
+        ...inState({}).circuit,
+        events: [{ kind: "element-change", on: "2026-03-14" }],
+      },
+      samples: [{ ...CLEAN, drawnOn: "2026-03-15" }],
+      on: "2026-03-16",
+    },
+    "do-not-connect",
+    "cart-state-not-entered",
   ],
 
   // One particle in the 0.125 mL in which 8 per mL are one: 8 of 40 per mL leave room for five, and Γ(1.5) is below 5 with 98 %.
@@ -326,6 +428,45 @@ export const EVIDENCE_CASES: readonly Case[] = [
     { samples: waterSeries(150, 190, 165, 195), on: "2026-03-30" },
     "fit",
     "sample-recent",
+  ],
+  // Two of the six pairs fall, so that a rise is as likely as not without any trend.
+  [
+    "four scattered results at half the limit",
+    { samples: waterSeries(90, 120, 85, 112), on: "2026-03-30" },
+    "fit",
+    "sample-recent",
+  ],
+  // In order by chance once in 24 times.
+  [
+    "four results that rise by 28 ppm a month to 195, of which the next was due on 9 March",
+    { samples: waterSeries(110, 138, 167, 195), on: "2026-03-30" },
+    "resample",
+    "sample-overdue-by-trend",
+  ],
+  [
+    "five results that fall from the limit by 4 ppm a month",
+    { samples: waterSeries(199, 192, 190, 186, 180), on: "2026-03-30" },
+    "fit",
+    "sample-recent",
+  ],
+  // About 4 ppm a month with a scatter of 4 ppm: the level, 194 on the day of the sample, has some chance to be 200 already.
+  [
+    "a slow rise near the limit, the day after its sample",
+    { samples: SLOW, on: "2026-03-05" },
+    "fit",
+    "sample-recent",
+  ],
+  [
+    "the same rise where nearly the whole interval has passed",
+    { samples: SLOW, on: "2026-03-30" },
+    "resample",
+    "sample-overdue-by-trend",
+  ],
+  [
+    "a rise that passed the limit before, the last result just inside, the day after its sample",
+    { samples: waterSeries(150, 165, 175, 185, 198, 206, 210, 199), on: "2026-03-05" },
+    "resample",
+    "sample-overdue-by-trend",
   ],
   [
     "a steep rise of fluid that was dried after the sample",

@@ -16,7 +16,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "topped-up-beyond-share": [
     "four top-ups of 2 L each",
-    "8 L of 60 L were topped up since sample S-1 was drawn on 2026-03-04, the last on 2026-03-08; at most 10 % may be added before a new sample is needed",
+    "8 L of 60 L were added since sample S-1 was drawn on 2026-03-04, the last on 2026-03-08; at most 10 % may be added before a new sample is needed",
   ],
   "top-up-not-entered": [
     "a top-up without its litres",
