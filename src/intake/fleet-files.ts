@@ -90,8 +90,8 @@ export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResu
       where: `${file} row ${row}`,
       ...(cart !== undefined && { cart }),
       ...(circuit !== undefined && { circuit }),
-      // Where it could not be split into cells, the names have to be looked for in it.
-      ...(cart === undefined && issues.some(({ code }) => NOT_SPLIT.has(code)) && { text }),
+      text,
+      ...(issues.some(({ code }) => NOT_SPLIT.has(code)) && { notSplit: true as const }),
       ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
     };
   });
