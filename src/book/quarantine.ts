@@ -1,4 +1,4 @@
-import { type QuarantinedRow, type QuarantinePlace, replacesRow, type TakenReport } from "../intake/index.js";
+import { type QuarantinedRow, type QuarantinePlace, replacesRow, type TakenReport, wordsOf } from "../intake/index.js";
 import { type Connection, rowsOf } from "./database.js";
 
 /** A report shows so many quarantined rows; all of them are in the book. */
@@ -6,14 +6,17 @@ const MOST_SHOWN = 10_000;
 
 interface OpenRow {
   readonly id: number;
-  readonly sample: string;
+  readonly sample: string | null;
   readonly cart: string | null;
   readonly circuit: string | null;
   readonly drawn_on: string | null;
   readonly text: string;
   readonly issues: string;
-  readonly reported: string;
+  readonly reported: string | null;
 }
+
+const SELECT_OPEN =
+  "SELECT id, sample, cart, circuit, drawn_on, text, issues, reported FROM open_row WHERE file_id < ?";
 
 /** Keeps the quarantined rows of one file, and settles those of other files that come back corrected. */
 export class QuarantineKeeper {
@@ -25,6 +28,8 @@ export class QuarantineKeeper {
   readonly #shown: QuarantinedRow[] = [];
   /** Sample numbers of open rows of files that came before. */
   readonly #waiting: ReadonlySet<string>;
+  /** Open rows of those files whose sample could not be read, by each word in them. */
+  readonly #waitingByWord = new Map<string, OpenRow[]>();
   #count = 0;
   #settledAgain = 0;
 
@@ -50,6 +55,11 @@ export class QuarantineKeeper {
       fileId,
     );
     this.#waiting = new Set(waiting.map(({ sample }) => sample));
+    for (const row of rowsOf<OpenRow>(db, `${SELECT_OPEN} AND sample IS NULL`, fileId)) {
+      for (const word of new Set(wordsOf(row.text))) {
+        this.#waitingByWord.set(word, [...(this.#waitingByWord.get(word) ?? []), row]);
+      }
+    }
     this.#insert = db.prepare(
       `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, settled_by, sample, reported)
        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
@@ -132,27 +142,30 @@ export class QuarantineKeeper {
 
   /** A report was taken in full: the open rows of earlier files that it replaces are settled. */
   settleReplaced(taken: TakenReport): void {
-    if (!this.#waiting.has(taken.sample.sample)) return;
-    const open = rowsOf<OpenRow>(
-      this.db,
-      `SELECT id, sample, cart, circuit, drawn_on, text, issues, reported FROM open_row
-       WHERE sample = ? AND file_id < ? AND reported IS NOT NULL`,
-      taken.sample.sample,
-      this.fileId,
-    );
-    for (const row of open) {
+    const { sample } = taken.sample;
+    const named = this.#waiting.has(sample)
+      ? rowsOf<OpenRow>(
+          this.db,
+          `${SELECT_OPEN} AND sample = ? AND reported IS NOT NULL`,
+          this.fileId,
+          sample,
+        )
+      : [];
+    const nameless = this.#waitingByWord.get(wordsOf(sample)[0] ?? "") ?? [];
+    for (const row of [...named, ...nameless]) {
       if (!replacesRow(quarantinedOf(row), taken)) continue;
       this.db.prepare("UPDATE quarantine SET settled_by = ? WHERE id = ?").run(this.fileId, row.id);
     }
   }
 }
 
-function quarantinedOf({ cart, circuit, drawn_on, ...row }: OpenRow): Parameters<typeof replacesRow>[0] {
+function quarantinedOf(row: OpenRow): Parameters<typeof replacesRow>[0] {
+  const { sample, cart, circuit, drawn_on, text, issues, reported } = row;
   return {
-    sample: row.sample,
-    text: row.text,
-    issues: JSON.parse(row.issues) as QuarantinedRow["issues"],
-    reported: JSON.parse(row.reported) as Record<string, unknown>,
+    text,
+    issues: JSON.parse(issues) as QuarantinedRow["issues"],
+    ...(reported !== null && { reported: JSON.parse(reported) as Record<string, unknown> }),
+    ...(sample !== null && { sample }),
     ...(cart !== null && { cart }),
     ...(circuit !== null && { circuit }),
     ...(drawn_on !== null && { drawnOn: drawn_on }),

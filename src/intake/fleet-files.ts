@@ -3,11 +3,12 @@ import type { UnreadResult } from "../fitness/index.js";
 import type { Cart, Requirement, RequirementsFile, Sample } from "../samples/index.js";
 import { type Collection, collectSamples } from "./collect.js";
 import { readColumnMap } from "./column-map.js";
-import type { IssueCode, QuarantinedRow } from "./issue.js";
+import type { QuarantinedRow } from "./issue.js";
 import { readCartsFile, readRequirementsFile } from "./json-file.js";
 import { type LabFile, readLabFile } from "./lab-file.js";
 import { allBytes, bytesOnDisk } from "./readers/bytes.js";
 import { textOnDisk } from "./readers/whole-text.js";
+import { NOT_SPLIT } from "./replaces.js";
 
 /** Paths of the files that verdicts rest on. */
 export interface FleetPaths {
@@ -91,10 +92,8 @@ export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResu
       ...(cart !== undefined && { cart }),
       ...(circuit !== undefined && { circuit }),
       text,
-      ...(issues.some(({ code }) => NOT_SPLIT.has(code)) && { notSplit: true as const }),
+      ...(issues.some(({ code }) => NOT_SPLIT.includes(code)) && { notSplit: true as const }),
       ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
     };
   });
 }
-
-const NOT_SPLIT: ReadonlySet<IssueCode> = new Set(["row-not-split", "row-of-wrong-length"]);

@@ -38,7 +38,7 @@ export {
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
 export { NameIndex, type NameInText } from "./name-index.js";
-export { confusedPairs, couldBeConfused } from "./names.js";
+export { confusedPairs, couldBeConfused, keyOfName } from "./names.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export { isReadable, READABLE_CHARACTERS } from "./readable.js";
 export {
