@@ -22,7 +22,14 @@ import {
 } from "./database.js";
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./decisions.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
-import { cartsIn, type KeepCartsOptions, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+import {
+  cartsIn,
+  type KeepCartsOptions,
+  keepCarts,
+  keepRequirements,
+  otherCartsIn,
+  requirementsIn,
+} from "./fleet.js";
 import {
   decideRows,
   type KeptQuarantinedRow,
@@ -130,7 +137,7 @@ export class Book {
     return this.#attempt(() =>
       inTransaction(this.#db, () => ({
         changes: keepCarts(this.#db, file, text, options),
-        setAside: setStraysAside(this.#db),
+        setAside: setStraysAside(this.#db).filter(({ cart }) => !this.otherCarts().includes(cart ?? "")),
       })),
     );
   }
@@ -147,6 +154,11 @@ export class Book {
   /** The carts and circuits that a carts file has described. */
   carts(): Cart[] {
     return this.#attempt(() => cartsIn(this.#db));
+  }
+
+  /** Names of the carts of other bases, as the last carts file that had a list of them lists them. */
+  otherCarts(): string[] {
+    return this.#attempt(() => otherCartsIn(this.#db));
   }
 
   /** Every circuit that has samples or that a carts file has described, by name. */
@@ -184,7 +196,7 @@ export class Book {
     return this.#attempt(() => quarantineIn(this.#db));
   }
 
-  /** The rows that wait no longer: replaced by a later file, or decided about by a person. */
+  /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
   settledRows(): SettledRow[] {
     return this.#attempt(() => settledRowsIn(this.#db));
   }

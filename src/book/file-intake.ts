@@ -2,6 +2,7 @@ import {
   type Fate,
   type Finding,
   meaningOfReport,
+  ofOtherBases,
   type QuarantinedRow,
   type SampleFate,
   statementsOf,
@@ -28,7 +29,7 @@ export interface RowCounts {
   /** Rows that corrected or completed a sample of an earlier file, or that a later report of it had corrected already. */
   readonly amended: number;
   readonly quarantined: number;
-  /** Headers, blank rows, footers and the like. */
+  /** Headers, blank rows, footers and the like, and rows of carts of other bases. */
   readonly notSamples: number;
 }
 
@@ -104,10 +105,10 @@ export class FileIntake {
         known: this.#known + this.#quarantine.settledAgain,
         amended: this.#amended,
         quarantined: this.#quarantine.count,
-        notSamples: this.#notSamples,
+        notSamples: this.#notSamples + this.#quarantine.ofOtherCarts,
       },
       quarantine: this.#quarantine.shown,
-      assumptions: [...this.#assumptions.values()],
+      assumptions: [...this.#assumptions.values(), ...ofOtherBases(this.#quarantine.ofOtherCarts)],
     };
   }
 

@@ -10,6 +10,7 @@ import {
   confusedPairs,
   eventsAfter,
   type FleetChange,
+  otherCartChanges,
   type RequirementsFile,
   requirementChanges,
   requirementsFileSchema,
@@ -52,14 +53,13 @@ export function keepCarts(
   text: string,
   { today = localDay(), dropEvents = false }: KeepCartsOptions = {},
 ): FleetChange[] {
-  const now = readCartsFile(file, text).carts;
+  const { carts: now, otherCarts } = readCartsFile(file, text);
   // The book keeps what was written and not what it was read into, so that a later siltbook can read more from it.
   const { carts } = JSON.parse(text) as { carts: RawCart[] };
-  refuseConfused(
-    file,
-    new CircuitFinder(db).carts,
-    carts.map(({ cart }) => cart),
-  );
+  const names = carts.map(({ cart }) => cart);
+  const othersBefore = otherCartsIn(db);
+  const others = otherCarts ?? othersBefore.filter((cart) => !names.includes(cart));
+  refuseConfused(file, new CircuitFinder(db).carts, [...names, ...others], others);
   const before = cartsBefore(db, now);
   for (const { cart, note, circuits } of carts) {
     const cartId = cartIdOf(db, cart);
@@ -77,10 +77,29 @@ export function keepCarts(
       ).run(cartId, circuit.circuit, JSON.stringify(body));
     }
   }
-  return cartChanges(before, now, dropEvents);
+  db.exec("DELETE FROM other_cart");
+  const listOther = db.prepare("INSERT INTO other_cart (cart) VALUES (?)");
+  for (const cart of others) listOther.run(cart);
+  return [...cartChanges(before, now, dropEvents), ...otherCartChanges(othersBefore, others)];
 }
 
-function refuseConfused(file: string, inBook: readonly string[], inFile: readonly string[]): void {
+/** Names of the carts of other bases that the carts file kept last lists, or the last one that had such a list. */
+export function otherCartsIn(db: Connection): string[] {
+  return rowsOf<{ cart: string }>(db, "SELECT cart FROM other_cart ORDER BY cart").map(({ cart }) => cart);
+}
+
+function refuseConfused(
+  file: string,
+  inBook: readonly string[],
+  inFile: readonly string[],
+  others: readonly string[],
+): void {
+  const own = others.find((name) => inBook.includes(name));
+  if (own !== undefined) {
+    throw new IntakeError(
+      `${file}: otherCarts: "${own}" is a cart of the book, from an earlier carts file, and its samples stay there; leave it out`,
+    );
+  }
   const added = inFile.filter((name) => !inBook.includes(name));
   const [pair] = confusedPairs([...inBook, ...added]).filter(([, name]) => added.includes(name));
   if (pair === undefined) return;

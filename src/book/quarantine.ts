@@ -1,5 +1,12 @@
-import { type QuarantinedRow, type QuarantinePlace, replacesRow, type TakenReport, wordsOf } from "../intake/index.js";
+import {
+  type QuarantinedRow,
+  type QuarantinePlace,
+  replacesRow,
+  type TakenReport,
+  wordsOf,
+} from "../intake/index.js";
 import { type Connection, rowsOf } from "./database.js";
+import { otherCartsIn } from "./fleet.js";
 
 /** A report shows so many quarantined rows; all of them are in the book. */
 const MOST_SHOWN = 10_000;
@@ -30,18 +37,20 @@ export class QuarantineKeeper {
   readonly #waiting: ReadonlySet<string>;
   /** Open rows of those files whose sample could not be read, by each word in them. */
   readonly #waitingByWord = new Map<string, OpenRow[]>();
+  readonly #otherCarts: ReadonlySet<string | undefined>;
   #count = 0;
+  #ofOtherCarts = 0;
   #settledAgain = 0;
 
   constructor(
     private readonly db: Connection,
     private readonly fileId: number,
   ) {
+    this.#otherCarts = new Set(otherCartsIn(db));
     const settled = rowsOf<{ sheet: string | null; row: number; settled_by: number | null }>(
       db,
       `SELECT sheet, row, settled_by FROM quarantined_row
-       WHERE file_id = ? AND id NOT IN (SELECT id FROM open_row WHERE file_id = ?)`,
-      fileId,
+       WHERE file_id = ? AND (settled_by IS NOT NULL OR decision_id IN (SELECT id FROM quarantine_decision WHERE decision <> 'reopened'))`,
       fileId,
     );
     const keys = settled.map(({ sheet, row, settled_by }) => [keyOf(sheet, row), settled_by] as const);
@@ -71,6 +80,11 @@ export class QuarantineKeeper {
     return this.#count;
   }
 
+  /** How many rows were set aside and are of carts of other bases. */
+  get ofOtherCarts(): number {
+    return this.#ofOtherCarts;
+  }
+
   /** How many rows would be set aside, but have come back from an earlier quarantine and are settled. */
   get settledAgain(): number {
     return this.#settledAgain;
@@ -86,7 +100,8 @@ export class QuarantineKeeper {
       const { sheet, row, text, issues, cart, circuit, drawnOn, sample, reported } = entry;
       const key = keyOf(sheet, row);
       const settledBy = this.#settled.get(key);
-      if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
+      if (this.#otherCarts.has(cart)) this.#ofOtherCarts += 1;
+      else if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
       else {
         this.#count += 1;
         if (this.#shown.length < MOST_SHOWN) this.#shown.push(entry);

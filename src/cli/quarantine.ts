@@ -115,11 +115,12 @@ function sayRow(row: KeptQuarantinedRow | SettledRow): string {
 }
 
 function sayWhySettled(row: KeptQuarantinedRow | SettledRow): string[] {
-  const { decided, replacedBy } = row as SettledRow;
+  const { decided, replacedBy, ofOtherBase } = row as SettledRow;
   if (decided !== undefined) {
     return [
       `      ${decided.decision} by ${decided.person} on ${decided.at.slice(0, 10)}: ${decided.reason}\n`,
     ];
   }
+  if (ofOtherBase) return ["      of a cart of another base, by the carts file\n"];
   return replacedBy === undefined ? [] : [`      replaced by ${replacedBy}\n`];
 }

@@ -23,6 +23,8 @@ export interface FleetPaths {
 /** Carts and samples from files, without what is asked of them. */
 export interface SampleFiles extends Collection {
   readonly carts: readonly Cart[];
+  /** Names of all carts of the carts file, those of other bases among them, and with a book of those it knows besides. */
+  readonly knownCarts: readonly string[];
   readonly files: readonly LabFile[];
 }
 
@@ -34,8 +36,6 @@ export interface FleetFiles extends SampleFiles {
   readonly samples: readonly Sample[];
   /** What could not be read, so that no verdict passes over a newer result. */
   readonly unread: readonly UnreadResult[];
-  /** Names of all carts of the carts file and, with a book, of those it knows besides. */
-  readonly knownCarts: readonly string[];
 }
 
 /**
@@ -53,7 +53,6 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
     requirements: document.systems,
     document,
     unread: unreadResults(held.quarantine),
-    knownCarts: held.carts.map(({ cart }) => cart),
   };
 }
 
@@ -63,14 +62,15 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): Promise<SampleFiles> {
-  const { carts } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  const { carts, otherCarts = [] } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
   const map = paths.map === undefined ? undefined : readColumnMap(basename(paths.map), textOnDisk(paths.map));
   const files = await Promise.all(
     paths.samples.map(async (path) =>
       readLabFile(basename(path), allBytes(bytesOnDisk(path)), { ...(map && { map }) }),
     ),
   );
-  return { carts, files, ...collectSamples(files, carts) };
+  const knownCarts = [...carts.map(({ cart }) => cart), ...otherCarts];
+  return { carts, knownCarts, files, ...collectSamples(files, carts, otherCarts) };
 }
 
 /**

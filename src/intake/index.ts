@@ -1,5 +1,5 @@
 export { checkSample, type Finding } from "./checks.js";
-export { type Collection, collectSamples } from "./collect.js";
+export { type Collection, collectSamples, ofOtherBases } from "./collect.js";
 export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./column-map.js";
 export { SAYS_TITLE } from "./columns.js";
 export type { Fate, ReadOptions, SampleFate } from "./fates.js";

@@ -24,7 +24,7 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
-export { cartChanges, type FleetChange, requirementChanges } from "./fleet-changes.js";
+export { cartChanges, type FleetChange, otherCartChanges, requirementChanges } from "./fleet-changes.js";
 export { badStatement, readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,
