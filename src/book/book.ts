@@ -41,6 +41,7 @@ import {
 import { type PackedRecord, packRecords } from "./pack-record.js";
 import { fatesOfRows, type RowFate } from "./row-fates.js";
 import { rowTextOf } from "./row-text.js";
+import { type RowsQuery, rowsThatMayConcern } from "./rows-of-circuit.js";
 import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./samples.js";
 import { faultsIn } from "./soundness.js";
 import { samplesOfNoCircuit, setStraysAside } from "./strays.js";
@@ -191,14 +192,18 @@ export class Book {
     return this.#attempt(() => historyIn(this.#db, cart, circuit));
   }
 
-  /** The rows that wait for a person. */
-  quarantine(): KeptQuarantinedRow[] {
-    return this.#attempt(() => quarantineIn(this.#db));
+  /**
+   * The rows that wait for a person.
+   *
+   * @param query - only those that may concern a cart or a circuit
+   */
+  quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
+    return this.#attempt(() => rowsThatMayConcern(quarantineIn(this.#db), cartsIn(this.#db), query));
   }
 
   /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
-  settledRows(): SettledRow[] {
-    return this.#attempt(() => settledRowsIn(this.#db));
+  settledRows(query: RowsQuery = {}): readonly SettledRow[] {
+    return this.#attempt(() => rowsThatMayConcern(settledRowsIn(this.#db), cartsIn(this.#db), query));
   }
 
   /**

@@ -22,8 +22,8 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
   const book = Book.open(options.book);
   try {
     const decided = decide(book, options);
-    const open = book.quarantine().filter((row) => isAskedFor(row, options));
-    const settled = options.all ? book.settledRows().filter((row) => isAskedFor(row, options)) : [];
+    const open = book.quarantine(options);
+    const settled = options.all ? book.settledRows(options) : [];
     if (options.json)
       printJson(io, {
         open: open.map(asJson),
@@ -76,14 +76,6 @@ function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
   if (reason === undefined || reason.trim() === "")
     throw new UsageError(`--${name}: expected why (--reason)`);
   return book.decideRows(options[name] ?? [], { decision: DECISIONS[name], person: by, reason });
-}
-
-/** A row that does not tell its cart or circuit may be of any. */
-function isAskedFor(row: KeptQuarantinedRow, { cart, circuit }: QuarantineOptions): boolean {
-  return (
-    (cart === undefined || row.cart === undefined || row.cart === cart) &&
-    (circuit === undefined || row.circuit === undefined || row.circuit === circuit)
-  );
 }
 
 function asJson({ reported: _reported, issues, ...row }: KeptQuarantinedRow | SettledRow) {
