@@ -1,5 +1,6 @@
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
+import { faultOutsideTables } from "./entries.js";
 import { type Fate, type ReadOptions, readTable } from "./fates.js";
 import type { NotSampleRow, QuarantinedRow } from "./issue.js";
 import type { Shape } from "./layout.js";
@@ -104,9 +105,13 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
   }
   function* rowsWithoutSamples(): Generator<Fate> {
     for (const sheet of otherSheets) {
-      for (const { row, text } of sheet.rows()) {
+      for (const raw of sheet.rows()) {
+        const { row, text } = raw;
         const place = { file, ...(sheet.sheet !== undefined && { sheet: sheet.sheet }) };
-        yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
+        const fault = faultOutsideTables(raw);
+        if (fault !== undefined) {
+          yield { kind: "quarantined", row: { ...place, row, text, issues: [{ ...place, ...fault }] } };
+        } else yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
       }
     }
   }

@@ -14,7 +14,7 @@ import {
   type Separator,
   textOf,
 } from "./readers/row.js";
-import { askForUnits, mustServe } from "./serves.js";
+import { askForUnits, isOfSamples, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
 export interface Table {
@@ -106,8 +106,9 @@ function placeOf({ source, layout }: Table): string {
 }
 
 function serves(table: Table, map: ColumnMap | undefined): boolean {
-  // A sheet that needs a column map is not passed over: it may be the one that matters.
-  if (table.layout.columns.some(({ recognition }) => recognition.kind === "unsure")) {
+  // A sheet that needs a column map, or another column, is not passed over: it may be the one that matters.
+  const isUnsure = table.layout.columns.some(({ recognition }) => recognition.kind === "unsure");
+  if (isUnsure || isOfSamples(table.layout)) {
     mustServe(placeOf(table), table.layout, map);
   }
   try {
