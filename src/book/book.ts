@@ -24,6 +24,7 @@ import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } 
 import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
 import {
   cartsIn,
+  circuitsIn,
   type KeepCartsOptions,
   keepCarts,
   keepRequirements,
@@ -138,7 +139,7 @@ export class Book {
     return this.#attempt(() =>
       inTransaction(this.#db, () => ({
         changes: keepCarts(this.#db, file, text, options),
-        setAside: setStraysAside(this.#db).filter(({ cart }) => !this.otherCarts().includes(cart ?? "")),
+        setAside: setStraysAside(this.#db),
       })),
     );
   }
@@ -164,12 +165,7 @@ export class Book {
 
   /** Every circuit that has samples or that a carts file has described, by name. */
   circuits(): { readonly cart: string; readonly circuit: string }[] {
-    return this.#attempt(() =>
-      rowsOf<{ cart: string; circuit: string }>(
-        this.#db,
-        "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
-      ),
-    );
+    return this.#attempt(() => circuitsIn(this.#db));
   }
 
   /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
@@ -192,18 +188,14 @@ export class Book {
     return this.#attempt(() => historyIn(this.#db, cart, circuit));
   }
 
-  /**
-   * The rows that wait for a person.
-   *
-   * @param query - only those that may concern a cart or a circuit
-   */
+  /** The rows that wait for a person: all, or those that may concern a cart or a circuit. */
   quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
-    return this.#attempt(() => rowsThatMayConcern(quarantineIn(this.#db), cartsIn(this.#db), query));
+    return this.#attempt(() => rowsThatMayConcern(this.#db, quarantineIn(this.#db), query));
   }
 
   /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
   settledRows(query: RowsQuery = {}): readonly SettledRow[] {
-    return this.#attempt(() => rowsThatMayConcern(settledRowsIn(this.#db), cartsIn(this.#db), query));
+    return this.#attempt(() => rowsThatMayConcern(this.#db, settledRowsIn(this.#db), query));
   }
 
   /**

@@ -2,7 +2,6 @@ import {
   type Fate,
   type Finding,
   meaningOfReport,
-  ofOtherBases,
   type QuarantinedRow,
   type SampleFate,
   statementsOf,
@@ -10,7 +9,7 @@ import {
   versionsOf,
 } from "../intake/index.js";
 import type { Assumption } from "../provenance/index.js";
-import type { Origin, Sample } from "../samples/index.js";
+import { type Origin, ofOtherBases, type Sample } from "../samples/index.js";
 import type { Connection } from "./database.js";
 import { CircuitFinder } from "./fleet.js";
 import { QuarantineKeeper } from "./quarantine.js";

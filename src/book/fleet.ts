@@ -161,6 +161,14 @@ export function cartsIn(db: Connection): Cart[] {
   );
 }
 
+/** Every circuit that has samples or that a carts file has described, by name. */
+export function circuitsIn(db: Connection): { readonly cart: string; readonly circuit: string }[] {
+  return rowsOf(
+    db,
+    "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
+  );
+}
+
 function readCarts(rows: readonly CircuitBody[]): Cart[] {
   if (rows.length === 0) return [];
   const carts = new Map<string, { cart: string; note?: string; circuits: unknown[] }>();

@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { isText } from "../fitness/index.js";
 import type { QuarantinedRow } from "../intake/index.js";
 import { BookError, type Connection, inTransaction, rowsOf } from "./database.js";
 
@@ -131,9 +132,8 @@ export function decideRows(
   decided: RowDecision,
 ): KeptQuarantinedRow[] {
   const { decision, person, reason, at } = decided;
-  if (person.trim() === "")
-    throw new BookError("a decision about a quarantined row needs the name of the person");
-  if (reason.trim() === "") throw new BookError("a decision about a quarantined row needs a reason");
+  if (!isText(person)) throw new BookError("a decision about a quarantined row needs the name of the person");
+  if (!isText(reason)) throw new BookError("a decision about a quarantined row needs a reason");
   return inTransaction(db, () => {
     const rows = decision === "reopened" ? settledRowsIn(db) : quarantineIn(db);
     const found = ids.map((id) => {

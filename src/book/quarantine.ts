@@ -1,10 +1,4 @@
-import {
-  type QuarantinedRow,
-  type QuarantinePlace,
-  replacesRow,
-  type TakenReport,
-  wordsOf,
-} from "../intake/index.js";
+import { type QuarantinedRow, type QuarantinePlace, replacesRow, type TakenReport } from "../intake/index.js";
 import { type Connection, rowsOf } from "./database.js";
 import { otherCartsIn } from "./fleet.js";
 
@@ -35,8 +29,8 @@ export class QuarantineKeeper {
   readonly #shown: QuarantinedRow[] = [];
   /** Sample numbers of open rows of files that came before. */
   readonly #waiting: ReadonlySet<string>;
-  /** Open rows of those files whose sample could not be read, by each word in them. */
-  readonly #waitingByWord = new Map<string, OpenRow[]>();
+  /** Open rows of those files whose sample could not be read. */
+  readonly #nameless: readonly OpenRow[];
   readonly #otherCarts: ReadonlySet<string | undefined>;
   #count = 0;
   #ofOtherCarts = 0;
@@ -64,11 +58,7 @@ export class QuarantineKeeper {
       fileId,
     );
     this.#waiting = new Set(waiting.map(({ sample }) => sample));
-    for (const row of rowsOf<OpenRow>(db, `${SELECT_OPEN} AND sample IS NULL`, fileId)) {
-      for (const word of new Set(wordsOf(row.text))) {
-        this.#waitingByWord.set(word, [...(this.#waitingByWord.get(word) ?? []), row]);
-      }
-    }
+    this.#nameless = rowsOf<OpenRow>(db, `${SELECT_OPEN} AND sample IS NULL`, fileId);
     this.#insert = db.prepare(
       `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, settled_by, sample, reported)
        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
@@ -166,7 +156,7 @@ export class QuarantineKeeper {
           sample,
         )
       : [];
-    const nameless = this.#waitingByWord.get(wordsOf(sample)[0] ?? "") ?? [];
+    const nameless = this.#nameless.filter(({ text }) => text.includes(sample));
     for (const row of [...named, ...nameless]) {
       if (!replacesRow(quarantinedOf(row), taken)) continue;
       this.db.prepare("UPDATE quarantine SET settled_by = ? WHERE id = ?").run(this.fileId, row.id);

@@ -1,5 +1,7 @@
-import { type NamedCart, unreadOfFleet } from "../fitness/index.js";
+import { unreadOfFleet } from "../fitness/index.js";
 import { unreadResults } from "../intake/index.js";
+import type { Connection } from "./database.js";
+import { cartsIn } from "./fleet.js";
 import type { KeptQuarantinedRow } from "./open-rows.js";
 
 /** Whose rows are looked for. */
@@ -12,14 +14,15 @@ export interface RowsQuery {
  * The rows that may concern a cart or a circuit: those whose names may mean it, as in the verdicts, and those that name no
  * cart.
  *
- * @param carts - all carts of the book
+ * @returns all of them where nothing is asked for
  */
 export function rowsThatMayConcern<R extends KeptQuarantinedRow>(
+  db: Connection,
   rows: readonly R[],
-  carts: readonly NamedCart[],
   { cart, circuit }: RowsQuery,
 ): readonly R[] {
   if (cart === undefined && circuit === undefined) return rows;
+  const carts = cartsIn(db);
   const unreadOf = unreadOfFleet(unreadResults(rows), carts);
   const asked = carts.flatMap((entry) =>
     entry.circuits.flatMap((own) => {

@@ -72,9 +72,8 @@ function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
     throw new UsageError("--by, --reason: expected --settle, --discard or --reopen with the name of a row");
   }
   if (another !== undefined) throw new UsageError(`--${name}, --${another}: expected one of them at a time`);
-  if (by === undefined || by.trim() === "") throw new UsageError(`--${name}: expected who decides (--by)`);
-  if (reason === undefined || reason.trim() === "")
-    throw new UsageError(`--${name}: expected why (--reason)`);
+  if (by === undefined) throw new UsageError(`--${name}: expected who decides (--by)`);
+  if (reason === undefined) throw new UsageError(`--${name}: expected why (--reason)`);
   return book.decideRows(options[name] ?? [], { decision: DECISIONS[name], person: by, reason });
 }
 

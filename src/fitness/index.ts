@@ -25,6 +25,7 @@ export {
   decisionToLift,
   faultOfDecision,
   faultOfLifting,
+  isText,
   type LiftingEntry,
 } from "./enter-decision.js";
 export type { Exchange } from "./exchange-advice.js";

@@ -1,5 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
-import { type Cart, resultsOf, type Sample } from "../samples/index.js";
+import { type Cart, ofOtherBases, resultsOf, type Sample } from "../samples/index.js";
 import type { IntakeIssue, QuarantinedRow } from "./issue.js";
 import type { LabFile } from "./lab-file.js";
 import { meaningOfReport, type Report, versionsOf } from "./reports.js";
@@ -94,14 +94,6 @@ function reportsTogether(
     corrected ||= meaning.kind === "corrects";
   }
   return { standing: versionsOf(reports).at(-1) as Sample, repeated, corrected };
-}
-
-/** Says that rows of a file are of carts of other bases; nothing where there are none. */
-export function ofOtherBases(rows: number): Assumption[] {
-  if (rows === 0) return [];
-  const those = rows === 1 ? "1 row is" : `${rows} rows are`;
-  const message = `${those} of carts that the carts file lists under otherCarts, and not used`;
-  return [{ code: "rows-of-other-carts", message }];
 }
 
 function compareText(a: string, b: string): number {

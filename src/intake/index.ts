@@ -1,5 +1,5 @@
 export { checkSample, type Finding } from "./checks.js";
-export { type Collection, collectSamples, ofOtherBases } from "./collect.js";
+export { type Collection, collectSamples } from "./collect.js";
 export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./column-map.js";
 export { SAYS_TITLE } from "./columns.js";
 export type { Fate, ReadOptions, SampleFate } from "./fates.js";
@@ -29,7 +29,7 @@ export type { QuarantinePlace } from "./quarantine-place.js";
 export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./readers/bytes.js";
 export type { RawRow, RowSource } from "./readers/row.js";
 export { textOnDisk } from "./readers/whole-text.js";
-export { replacesRow, type TakenReport, wordsOf } from "./replaces.js";
+export { replacesRow, type TakenReport } from "./replaces.js";
 export { meaningOfReport, type Report, type ReportMeaning, versionsOf } from "./reports.js";
 export { statementsOf } from "./statements.js";
 export { findTables, type Table } from "./tables.js";

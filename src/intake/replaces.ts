@@ -112,7 +112,7 @@ function isWholeOf(broken: string, text: string, { sample, cart, circuit }: Samp
 }
 
 /** The words and numbers of a row, whatever stands between and around its cells; decimal marks take a number apart. */
-export function wordsOf(text: string): string[] {
+function wordsOf(text: string): string[] {
   return text.split(/[\s,;|".]+/).filter((word) => word !== "");
 }
 

@@ -58,27 +58,6 @@ export function cartChanges(before: readonly Cart[], now: readonly Cart[], drop 
   });
 }
 
-/** What changes in the list of the carts of other bases. */
-export function otherCartChanges(before: readonly string[], now: readonly string[]): FleetChange[] {
-  return [
-    ...now
-      .filter((cart) => !before.includes(cart))
-      .map((cart): FleetChange => {
-        return {
-          kind: "other-cart-new",
-          cart,
-          message: `cart ${cart} is of another base; its rows are not used`,
-        };
-      }),
-    ...before
-      .filter((cart) => !now.includes(cart))
-      .map((cart): FleetChange => {
-        const message = `cart ${cart} is of another base no more; its rows wait in quarantine again`;
-        return { kind: "other-cart-gone", cart, message };
-      }),
-  ];
-}
-
 function newCircuit(cart: string, circuit: string): FleetChange {
   return { kind: "circuit-new", cart, circuit, message: `${nameOf(cart, circuit)} is new` };
 }

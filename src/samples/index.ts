@@ -24,7 +24,7 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
-export { cartChanges, type FleetChange, otherCartChanges, requirementChanges } from "./fleet-changes.js";
+export { cartChanges, type FleetChange, requirementChanges } from "./fleet-changes.js";
 export { badStatement, readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,
@@ -39,6 +39,7 @@ export {
 export { METALS, type Metal } from "./metals.js";
 export { NameIndex, type NameInText } from "./name-index.js";
 export { confusedPairs, couldBeConfused, keyOfName } from "./names.js";
+export { ofOtherBases, otherCartChanges } from "./other-carts.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export { isReadable, READABLE_CHARACTERS } from "./readable.js";
 export {

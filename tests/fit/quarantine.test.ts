@@ -320,7 +320,9 @@ describe("siltbook quarantine", () => {
 
   test.each([
     [["--settle", "ID"], "--settle: expected who decides (--by)"],
-    [["--settle", "ID", "--by", " "], "--settle: expected who decides (--by)"],
+    [["--settle", "ID", "--by", " ", "--reason", "why"], "needs the name of the person"],
+    [["--settle", "ID", "--by", "...", "--reason", "why"], "needs the name of the person"],
+    [["--settle", "ID", "--by", "A. Person", "--reason", "-"], "needs a reason"],
     [["--discard", "ID", "--by", "A. Person"], "--discard: expected why (--reason)"],
     [["--settle", "ID", "--discard", "ID", ...BY], "--settle, --discard: expected one of them at a time"],
     [BY, "--by, --reason: expected --settle, --discard or --reopen with the name of a row"],
