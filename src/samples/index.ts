@@ -1,4 +1,3 @@
-export { carryCarts, eventsAfter } from "./carry-events.js";
 export {
   type Cart,
   type CartState,
@@ -15,6 +14,8 @@ export {
   type RatedBeta,
   sayConfused,
 } from "./cart.js";
+export { carryCarts, eventsAfter } from "./changes/carry-events.js";
+export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
 export {
   APPEARANCES,
   type Appearance,
@@ -24,8 +25,6 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
-export { cartChanges, type FleetChange, requirementChanges } from "./fleet-changes.js";
-export { badStatement, readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
 export {
   compareWithMaximum,
   compareWithRange,
@@ -37,11 +36,11 @@ export {
   sayMeasured,
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
-export { NameIndex, type NameInText } from "./name-index.js";
-export { confusedPairs, couldBeConfused, keyOfName } from "./names.js";
-export { ofOtherBases, otherCartChanges } from "./other-carts.js";
+export { NameIndex, type NameInText } from "./names/name-index.js";
+export { confusedPairs, couldBeConfused, keyOfName } from "./names/names.js";
+export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
+export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
-export { isReadable, READABLE_CHARACTERS } from "./readable.js";
 export {
   MOST_DAYS,
   type Requirement,
@@ -65,3 +64,9 @@ export {
   type WordedResult,
 } from "./sample.js";
 export { sayProblem } from "./say-problem.js";
+export {
+  badStatement,
+  readStatement,
+  type Statement,
+  saysPlainly,
+} from "./statements/laboratory-statement.js";

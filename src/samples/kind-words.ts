@@ -1,4 +1,4 @@
-import { partsOf } from "./names.js";
+import { partsOf } from "./names/names.js";
 
 /** Words that say what a thing is and not which one, as people write them before a number. Common practice, no source. */
 const KIND_WORDS: ReadonlySet<string> = new Set(
