@@ -10,12 +10,15 @@ import type { Cart, FleetChange, RequirementsFile, Sample } from "../samples/ind
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
 import {
   cartsIn,
+  circuitsIn,
   type KeepCartsOptions,
   keepCarts,
   keepRequirements,
+  otherCartsIn,
   requirementsIn,
 } from "./judging/fleet.js";
 import { type PackedRecord, packRecords } from "./judging/pack-record.js";
+import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
 import {
   inputsOf,
   type KeptVerdict,
@@ -155,14 +158,14 @@ export class Book {
     return this.#attempt(() => cartsIn(this.#db));
   }
 
+  /** Names of the carts of other bases, as the last carts file that had a list of them lists them. */
+  otherCarts(): string[] {
+    return this.#attempt(() => otherCartsIn(this.#db));
+  }
+
   /** Every circuit that has samples or that a carts file has described, by name. */
   circuits(): { readonly cart: string; readonly circuit: string }[] {
-    return this.#attempt(() =>
-      rowsOf<{ cart: string; circuit: string }>(
-        this.#db,
-        "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
-      ),
-    );
+    return this.#attempt(() => circuitsIn(this.#db));
   }
 
   /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
@@ -185,14 +188,14 @@ export class Book {
     return this.#attempt(() => historyIn(this.#db, cart, circuit));
   }
 
-  /** The rows that wait for a person. */
-  quarantine(): KeptQuarantinedRow[] {
-    return this.#attempt(() => quarantineIn(this.#db));
+  /** The rows that wait for a person: all, or those that may concern a cart or a circuit. */
+  quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
+    return this.#attempt(() => rowsThatMayConcern(this.#db, quarantineIn(this.#db), query));
   }
 
-  /** The rows that wait no longer: replaced by a later file, or decided about by a person. */
-  settledRows(): SettledRow[] {
-    return this.#attempt(() => settledRowsIn(this.#db));
+  /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
+  settledRows(query: RowsQuery = {}): readonly SettledRow[] {
+    return this.#attempt(() => rowsThatMayConcern(this.#db, settledRowsIn(this.#db), query));
   }
 
   /**

@@ -9,8 +9,10 @@ export interface UnreadResult {
   readonly drawnOn?: string;
   /** The file and row, for the message. */
   readonly where: string;
-  /** The row as it stands, where it could not be split into cells: names are looked for in it. */
+  /** The row as it stands: names are looked for in it where its cells tell no cart. */
   readonly text?: string;
+  /** The row could not be split into cells. */
+  readonly notSplit?: true;
   /** The number of a sample that could be read and that a book keeps under names of no circuit. */
   readonly sample?: string;
   /** What a person decided about the row, who and why; then it stands in the way no more, and the verdict says so. */

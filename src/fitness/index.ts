@@ -40,6 +40,7 @@ export {
   decisionToLift,
   faultOfDecision,
   faultOfLifting,
+  isText,
   type LiftingEntry,
 } from "./decisions/enter-decision.js";
 export { type NamedCircuit, plainCircuit } from "./decisions/plain-name.js";

@@ -124,12 +124,17 @@ export const cartSchema = z.strictObject({
 
 /** A carts file. */
 export const cartsFileSchema = z
-  .strictObject({ carts: z.array(cartSchema).min(1) })
-  .superRefine(({ carts }, context) => {
-    for (const name of repeated(carts.map((cart) => cart.cart))) {
+  .strictObject({
+    carts: z.array(cartSchema).min(1),
+    /** Carts of other bases, by the names that laboratory files give them: their rows are none of ours. */
+    otherCarts: z.array(nameSchema).optional(),
+  })
+  .superRefine(({ carts, otherCarts = [] }, context) => {
+    const names = [...carts.map(({ cart }) => cart), ...otherCarts];
+    for (const name of repeated(names)) {
       context.addIssue({ code: "custom", message: `the cart "${name}" is listed twice` });
     }
-    for (const pair of confusedPairs(carts.map(({ cart }) => cart))) {
+    for (const pair of confusedPairs(names)) {
       context.addIssue({ code: "custom", message: sayConfused("carts", pair) });
     }
     for (const cart of carts) {

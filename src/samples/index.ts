@@ -37,7 +37,8 @@ export {
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
 export { NameIndex, type NameInText } from "./names/name-index.js";
-export { confusedPairs, couldBeConfused } from "./names/names.js";
+export { confusedPairs, couldBeConfused, keyOfName } from "./names/names.js";
+export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export {

@@ -346,6 +346,21 @@ describe("a milder decision", () => {
   });
 });
 
+test("a decision is about the cart it names, and no other that is written with the same figures", async () => {
+  const carts = ["1-11", "11-1"].map((cart) => ({ cart, circuits: [circuit("1")] }));
+  const rows = carts.map(({ cart }, index) => (ROWS[0] as string).replace("S-1,C-1", `S-${index},${cart}`));
+  book = at("figures.siltbook");
+  const files = ["--carts", write("figures.json", { carts }), "--requirement", at("requirement.json")];
+  await run("import", "--book", book, ...files, write("figures.csv", [HEADER, ...rows].join("\n")));
+  await judge(...ON);
+  expect((await hold("1-11", "1")).code).toBe(0);
+  const { json } = await runJson("judge", "--book", book, ...ON);
+  const holds = json.circuits.map(({ heldBy }: { heldBy: readonly string[] }) => heldBy.length);
+  expect(holds).toEqual([1, 0]);
+  expect((await lift("11-1", "1")).code).toBe(2);
+  expect((await judge("--cart", "1-11", ...ON)).out).toContain("HELD by A. Person");
+});
+
 describe("stopping a circuit that nobody has judged", () => {
   test("do-not-connect needs no verdict and holds the first verdict", async () => {
     const { code, out } = await override("C-2", "1", "--decision", "do-not-connect");
@@ -477,7 +492,7 @@ describe("books", () => {
     const db = new Database(book);
     const older = /CREATE TABLE override[\s\S]*$/.exec(MIGRATIONS[1] as string)?.[0] as string;
     db.exec(
-      `DROP VIEW open_row; DROP VIEW quarantined_row; DROP TABLE quarantine_decision; DROP INDEX quarantine_of_sample;
+      `DROP VIEW open_row; DROP TABLE other_cart; DROP VIEW quarantined_row; DROP TABLE quarantine_decision; DROP INDEX quarantine_of_sample;
        ALTER TABLE quarantine DROP COLUMN sample; ALTER TABLE quarantine DROP COLUMN reported;
        ALTER TABLE amendment DROP COLUMN report; ALTER TABLE circuit DROP COLUMN former;
        DROP TABLE lifting; DROP TABLE override; ${older}; PRAGMA user_version = 2;`,

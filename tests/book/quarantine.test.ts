@@ -71,6 +71,11 @@ describe("a corrected file settles the rows that it replaces", () => {
       row({ 4: "2026-03-09", 10: 0.15 }),
     ],
     ["other cells beside, which were given as well", row({ 9: "damp" }), row({ 8: "17/15/12" })],
+    ["a row that was cut short", "S-2,C-1,1,2026-03-04,,1300,32", row()],
+    ["a row with another separator", row().replaceAll(",", ";"), row()],
+    ["a row with an open quotation mark", row().replace("C-1", '"C-1'), row()],
+    ["a row with decimal commas", row().replace("0.1", "0,1"), row()],
+    ["a row whose blank cell is missing", row().replace(",,", ","), row()],
   ])("%s", async (_, broken, corrected) => {
     expect(await openAfter([[broken], [corrected]])).toEqual([1, 0]);
   });
@@ -112,6 +117,20 @@ describe("nothing else settles a row", () => {
     ["a report that leaves out another result", [[broken], [row({ 10: "" })]], 1],
     ["a report with another value where the row could be read", [[row({ 5: 9000, 9: "damp" })], [row()]], 1],
     ["a row that is set aside itself", [[broken], [row({ 9: "wet" })]], 2],
+    ["a row cut short in its circuit", [["S-2,C-1,1"], [row()]], 1],
+    ["a row cut short, by another circuit", [["S-2,C-1,1,2026-03-04,,1300"], [row({ 2: "2" })]], 1],
+    ["a row cut short, by another count", [["S-2,C-1,1,2026-03-04,,90000"], [row()]], 1],
+    ["a row cut short, by another sample", [["S-2,C-1,1,2026-03-04,,1300"], [row({ 0: "S-22" })]], 1],
+    ["a row too long, by the row without the rest", [[`${row()},7,8`], [row()]], 1],
+    [
+      "two rows in one, by the first",
+      [
+        [row({ 0: "S-1" }), `${row()},${row({ 0: "S-3" })}`],
+        [row({ 0: "S-1" }), row()],
+      ],
+      1,
+    ],
+    ["a row with another separator, by another number", [[row().replaceAll(",", ";")], [row({ 9: 12 })]], 1],
     ["a file that came before", [[row()], [broken], [row()]], 1],
     [
       "an unknown cart, by the same number of another circuit",
@@ -301,7 +320,9 @@ describe("siltbook quarantine", () => {
 
   test.each([
     [["--settle", "ID"], "--settle: expected who decides (--by)"],
-    [["--settle", "ID", "--by", " "], "--settle: expected who decides (--by)"],
+    [["--settle", "ID", "--by", " ", "--reason", "why"], "needs the name of the person"],
+    [["--settle", "ID", "--by", "...", "--reason", "why"], "needs the name of the person"],
+    [["--settle", "ID", "--by", "A. Person", "--reason", "-"], "needs a reason"],
     [["--discard", "ID", "--by", "A. Person"], "--discard: expected why (--reason)"],
     [["--settle", "ID", "--discard", "ID", ...BY], "--settle, --discard: expected one of them at a time"],
     [BY, "--by, --reason: expected --settle, --discard or --reopen with the name of a row"],

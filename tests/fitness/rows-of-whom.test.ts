@@ -1,6 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
+import { Book } from "../../src/book/index.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
@@ -115,6 +116,10 @@ describe("a newer row under other names keeps from being fit", () => {
     ["no cart: the circuit of every cart", ",fore", ["QB-01 fore", "QB-02 fore"]],
     ["a cart of another base", "TX-44,fore", []],
     ["a cart of another base with the same number", "TX-01,fore", []],
+    ["a word for what it is, and the number", "Cart No. 7,2", ["KR-7 2"]],
+    ["cart and circuit in each other's cells", "fore,QB-01", BOTH],
+    ["cart and circuit in the cell of the circuit", ",QB-01 fore", BOTH],
+    ["a thing that is no cart", "BOX 12,fore", []],
   ])("%s", async (_, names, expected) => {
     // The row cannot be read, so that a name which is known is not simply taken.
     const row = `S-9,${names},${DIRTY.replace("90000", "9OOOO?")}`;
@@ -126,6 +131,20 @@ describe("a newer row under other names keeps from being fit", () => {
     if (other.length === 0 && names !== "")
       expect(held((await judge(lab(`S-9,${names},${DIRTY}`))).json)).toEqual(expected);
   });
+
+  test.each([
+    ["the cart in the cell of the sample", `QB-01,S-9,fore,${DIRTY}`, FORE],
+    ["cart and circuit in the cell of the sample", `QB-01 fore,,,${DIRTY}`, FORE],
+    ["the names at the end", `,,,${DIRTY.replace("0.9", "QB-01 fore")}`, FORE],
+    ["the cart in the cell of the fluid", `S-9,,fore,${DIRTY.replace("MIL-PRF-83282", "QB-01")}`, FORE],
+    ["a number that is also the number of a cart", `S-7,TX-44,fore,${DIRTY}`, []],
+    ["a row of another base that names its own cart twice", `TX-44-9,TX-44,fore,${DIRTY}`, []],
+  ])(
+    "names in other cells of the row count where its cell of the cart tells none: %s",
+    async (_, row, expected) => {
+      expect(held((await judge(lab(row))).json)).toEqual(expected);
+    },
+  );
 
   test("an older row of the same names does not", async () => {
     expect(held((await judge(lab(`S-9,QB–01,fore,${DIRTY.replace("03-10", "03-03")}`))).json)).toEqual([]);
@@ -148,7 +167,7 @@ describe("a newer row under other names keeps from being fit", () => {
   test("the message says the row, what it says, whose it may be and what settles it", async () => {
     const { json } = await judge(lab(`S-9,QB-012,fore,${DIRTY}`, `S-10,QB-012,fore,${DIRTY}`));
     expect(messages(json)).toContain(
-      `lab-${files}.csv rows 8, 9 are in quarantine under cart "QB-012", circuit "fore" and may hold a newer result of cart "QB-01", circuit "fore"; correct the names, or add the circuit they name to the carts file, and judge again`,
+      `lab-${files}.csv rows 8, 9 are in quarantine under cart "QB-012", circuit "fore" and may hold a newer result of cart "QB-01", circuit "fore"; correct the names, or add the circuit they name to the carts file (the cart under otherCarts where it is of another base), and judge again`,
     );
   });
 
@@ -405,4 +424,99 @@ test("a carts file with two carts or circuits that could be taken for one anothe
     expect([code, out]).toEqual([2, ""]);
     expect(err).toContain(`${both} could be taken for one another`);
   }
+});
+
+describe("rows of carts of other bases that the carts file lists", () => {
+  const others = (otherCarts: readonly string[], carts: Carts = FLEET) =>
+    JSON.stringify({ ...JSON.parse(cartsText(carts)), otherCarts });
+  const FOREIGN = [
+    `S-9,QB-03,fore,${DIRTY}`,
+    `S-10,QB-03,aft,${DIRTY.replace("90000", "9OOOO?")}`,
+    `S-11,QB-04,fore,${DIRTY}`,
+  ];
+  const LISTED = write("others.json", others(["QB-03", "QB-04"]));
+  const judgedBy = (cartsFile: string, text: string) => {
+    files += 1;
+    const path = write(`lab-${files}.csv`, text);
+    return runJson("judge", "--carts", cartsFile, "--requirement", REQUIREMENT, ...ON, path);
+  };
+
+  test("hold nobody and are said, where without the list they hold the carts with names near to theirs", async () => {
+    const without = await judge(lab(...FOREIGN));
+    expect(held(without.json)).toEqual(["QB-01 fore", "QB-01 aft", "QB-02 fore", "QB-02 aft"]);
+    const { code, json } = await judgedBy(LISTED, lab(...FOREIGN));
+    expect([code, held(json), json.quarantine, json.rowsOfNoCart]).toEqual([0, [], [], []]);
+    expect(json.assumptions).toContainEqual({
+      code: "rows-of-other-carts",
+      message: "3 rows are of carts that the carts file lists under otherCarts, and not used",
+    });
+  });
+
+  test.each([
+    ["another way of writing its name: it waits, and holds nobody", `S-9,QB 3,fore,${DIRTY}`, []],
+    [
+      "a name that no list has, near to ours and to theirs",
+      `S-9,QB-05,fore,${DIRTY}`,
+      [...BOTH, "QB-02 fore", "QB-02 aft"].filter((name) => name.endsWith("fore")),
+    ],
+    ["a row of ours", `S-9,QB-01,fore,${DIRTY.replace("90000", "9OOOO?")}`, FORE],
+  ])("are those of the very names: %s", async (_, row, expected) => {
+    const { code, json } = await judgedBy(LISTED, lab(row));
+    expect([code, held(json)]).toEqual([1, expected]);
+  });
+
+  test("stay in a book, wait for nobody, and hold their cart when it becomes one of ours", async () => {
+    const book = join(folder, "others.siltbook");
+    const rest = ["--requirement", REQUIREMENT];
+    const march = write("march-others.csv", lab(...FOREIGN));
+    const taken = await runJson("import", "--book", book, "--carts", LISTED, ...rest, march);
+    expect(taken.code).toBe(0);
+    expect(taken.json.files[0]).toMatchObject({ taken: SOUND.length, quarantined: 0, notSamples: 4 });
+    expect((await runJson("judge", "--book", book, ...ON)).code).toBe(0);
+    expect((await run("rows", "--book", book, "march-others.csv")).out).toContain("a cart of another base");
+    expect((await run("quarantine", "--book", book, "--all")).out).toContain("of a cart of another base");
+
+    const withThird = others(["QB-04"], [...FLEET, ["QB-03", "fore", "aft"]]);
+    const own = write("own.json", withThird);
+    // Judged by another carts file, and then with that file in the book.
+    const elsewhere = await runJson("judge", "--book", book, "--carts", own, ...ON);
+    expect(held(elsewhere.json)).toEqual(["QB-03 fore", "QB-03 aft"]);
+    const april = write("april.csv", `${HEADER}\nS-20,QB-03,fore,${CLEAN}\nS-21,QB-03,aft,${CLEAN}\n`);
+    const changed = await runJson("import", "--book", book, "--carts", own, april);
+    expect(changed.json.changes.map(({ kind }: { kind: string }) => kind)).toContain("other-cart-gone");
+    expect(held((await runJson("judge", "--book", book, ...ON)).json)).toEqual(["QB-03 fore", "QB-03 aft"]);
+  });
+
+  test("a cart of the book cannot be listed; a file without a list leaves the list as it is", async () => {
+    const book = join(folder, "listed.siltbook");
+    await run("import", "--book", book, "--carts", LISTED);
+    const refused = await run(
+      "import",
+      "--book",
+      book,
+      "--carts",
+      write("one.json", others(["KR-7"], [["QB-01", "fore"]])),
+    );
+    expect([refused.code, refused.err]).toEqual([
+      2,
+      expect.stringContaining('otherCarts: "KR-7" is a cart of the book'),
+    ]);
+    await run("import", "--book", book, "--carts", CARTS);
+    const opened = Book.open(book);
+    expect(opened.otherCarts()).toEqual(["QB-03", "QB-04"]);
+    opened.close();
+  });
+});
+
+test("siltbook quarantine --cart lists the rows that may concern the cart, however it is written", async () => {
+  const book = join(folder, "whose.siltbook");
+  const text = lab(`S-9,QB.01,fore,${DIRTY}`, `S-10,TX-44,fore,${DIRTY}`, `S-11,QB-02,main,${DIRTY}`);
+  await run("import", "--book", book, ...FILES, write("whose.csv", text));
+  const openOf = async (...query: string[]) =>
+    (await runJson("quarantine", "--book", book, ...query)).json.open.map(({ row }: { row: number }) => row);
+  expect(await openOf()).toEqual([8, 9, 10]);
+  expect(await openOf("--cart", "QB-01")).toEqual([8]);
+  expect(await openOf("--cart", "QB-02", "--circuit", "aft")).toEqual([10]);
+  expect(await openOf("--cart", "TX-44")).toEqual([9]);
+  expect(await openOf("--cart", "KR-7")).toEqual([]);
 });

@@ -28,7 +28,7 @@ describe("the files that verdicts rest on", () => {
 
   test("a quarantined row whose circuit is known keeps an older sample from passing", async () => {
     const fleet = await readFleetFiles({ ...paths, samples: [at("samples.csv")] });
-    expect(fleet.unread).toEqual([
+    expect(fleet.unread).toMatchObject([
       { cart: "C-1", circuit: "1", drawnOn: "2026-03-05", where: "samples.csv row 5" },
     ]);
     const [first] = judgeCarts({ ...fleet, on: "2026-03-14" });

@@ -257,6 +257,55 @@ describe("workbooks", () => {
     return new Uint8Array(await book.xlsx.writeBuffer());
   }
 
+  const samplesAnd = (name: string, rows: readonly (readonly (string | number)[])[]) =>
+    workbook((book) => {
+      const sound = ["S-1", "C-1", "1", "2026-03-04", 1500, 320, 120];
+      book.addWorksheet("June").addRows([HEADER.split(","), sound]);
+      book.addWorksheet(name).addRows(rows.map((row) => [...row]));
+    });
+
+  test.each([
+    ["a cart", ["sample", "circuit", "drawn on", "water (mg/kg)"], "missing cart"],
+    ["a sample number", ["cart", "circuit", "drawn on", "water (mg/kg)"], "missing sample"],
+    ["a day", ["sample", "cart", "circuit", "water (mg/kg)"], "missing day drawn"],
+  ])("a second sheet of samples without %s stops the file", async (_, titles, missing) => {
+    const bytes = await samplesAnd("July", [titles, titles.map(() => 7)]);
+    await expect(readLabFile("lab.xlsx", bytes)).rejects.toThrow(missing);
+  });
+
+  test.each([
+    [
+      "limits, which have the titles of results",
+      [
+        ["limit of", "water (mg/kg)"],
+        ["main system", 200],
+      ],
+      0,
+    ],
+    [
+      "carts without results",
+      [
+        ["cart", "circuit", "base"],
+        ["C-1", "1", "north"],
+      ],
+      0,
+    ],
+    [
+      "a legend",
+      [
+        ["FAIL", "sample failed the limits"],
+        ["PASS", "within limits"],
+      ],
+      0,
+    ],
+    ["notes on nothing that has a name", [["failed samples are drawn again"]], 0],
+    ["a note that a sample failed", [["S-1 FAILED, do not use"]], 1],
+    ["a note in two cells", [["S-1", "failed"]], 1],
+  ])("a second sheet of %s is read beside it", async (_, rows, waiting) => {
+    const { samples, quarantine } = await readLabFile("lab.xlsx", await samplesAnd("Notes", rows));
+    expect([samples.length, quarantine.map(({ sheet }) => sheet)]).toEqual([1, Array(waiting).fill("Notes")]);
+  });
+
   test("an error in a cell is not a blank, and its issue names the sheet", async () => {
     const bytes = await workbook((book) => {
       const sheet = book.addWorksheet('June & "July"');

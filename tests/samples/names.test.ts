@@ -53,6 +53,17 @@ describe("of the carts QB-01 to QB-14", () => {
     ["another word and the same number, with a hangar", "TX-07 (hangar 7)", []],
     ["the same word within another", "AQB-07X", of(7)],
     ["nothing that can be read", "???", []],
+    ["a word for what it is, and the number", "Cart 7", of(7)],
+    ["two such words", "hydraulic cart No. 7", of(7)],
+    ["such a word within the name", "QB No. 7", of(7)],
+    ["such a word in another language", "Wagen Nr. 14", of(14)],
+    ["such a word and a number that no cart has", "Cart 77", []],
+    ["such words alone", "Cart No.", []],
+    ["another word and the number", "Crane 7", []],
+    ["a word with the letter O, and a number", "BOX 12", []],
+    ["a word with letters like figures", "Boiler 1", []],
+    ["a word with the letter l", "Blank", []],
+    ["a name with the letter O in another word", "QB-O7 (TOOLROOM)", of(7)],
   ])("%s means what a person would think of", (_, written, meant) => {
     expect([...fleet.meant(written)].sort()).toEqual([...meant].sort());
   });
@@ -165,3 +176,43 @@ test("keys near a text are those that the definition of the distance gives, each
     }),
   );
 });
+
+test("a cart that is called by a word for what it is, is the one of that very name", () => {
+  const fleet = new NameIndex(["Cart 1", "Cart 2", "Rig 1"]);
+  expect([...fleet.meant("cart 2")]).toEqual(["Cart 2"]);
+  expect([...fleet.meant("1")].sort()).toEqual(["Cart 1", "Rig 1"]);
+});
+
+describe("a carts file with a list of carts of other bases", () => {
+  const fileOf = (otherCarts: unknown) => ({ ...CARTS_FILE, otherCarts });
+  test.each([
+    ["taken: none of them is ours", ["QB-15", "TX-1"], true],
+    ["taken: an empty one", [], true],
+    ["refused: one of ours", ["QB-01"], false],
+    ["refused: one that could be taken for ours", ["QB 1"], false],
+    ["refused: one twice", ["TX-1", "TX-1"], false],
+    ["refused: two that could be taken for one another", ["TX-1", "TX-01"], false],
+    ["refused: a name without a letter", [""], false],
+    ["refused: a number", [7], false],
+  ])("%s", (_, others, isTaken) => {
+    expect(cartsFileSchema.safeParse(fileOf(others)).success).toBe(isTaken);
+  });
+});
+
+const CARTS_FILE = {
+  carts: [
+    {
+      cart: "QB-01",
+      circuits: [
+        {
+          circuit: "fore",
+          serves: "main system",
+          fluid: "MIL-PRF-83282",
+          volume: "60 L",
+          flow: "45 L/min",
+          element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
+        },
+      ],
+    },
+  ],
+};

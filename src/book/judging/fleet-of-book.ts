@@ -51,7 +51,7 @@ export interface FleetOutline {
    * way no more, and the verdicts say so.
    */
   readonly unread: readonly UnreadResult[];
-  /** Names of all these carts and of those that the book knows besides. */
+  /** Names of all these carts, of the carts of other bases, and of those that the book knows besides. */
   readonly knownCarts: readonly string[];
   /** How files that take the place of what the book holds differ from it. */
   readonly assumptions: readonly Assumption[];
@@ -155,10 +155,9 @@ function withBook<T>(path: string, act: (book: Book) => T): T {
 
 function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   const [ownCarts, ownDocument] = [book.carts(), book.requirements()];
-  const fileCarts =
-    paths.carts === undefined
-      ? undefined
-      : readCartsFile(basename(paths.carts), textOnDisk(paths.carts)).carts;
+  const cartsFile =
+    paths.carts === undefined ? undefined : readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  const fileCarts = cartsFile?.carts;
   // Events that the book has kept count also where another file describes the carts.
   const carts = fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
   const fileDocument =
@@ -178,7 +177,12 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
       ? []
       : requirementChanges(ownDocument, fileDocument)),
   ];
-  const quarantine = book.quarantine();
+  const names = carts.map(({ cart }) => cart);
+  const otherCarts = cartsFile?.otherCarts ?? book.otherCarts().filter((cart) => !names.includes(cart));
+  const settled = book.settledRows();
+  // Another carts file may have another list.
+  const hidden = settled.filter(({ ofOtherBase }) => ofOtherBase);
+  const quarantine = [...book.quarantine(), ...hidden].filter(({ cart = "" }) => !otherCarts.includes(cart));
   return {
     carts,
     document,
@@ -186,10 +190,14 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
     decisions: book.decisions(),
     unread: [
       ...unreadResults(quarantine),
-      ...book.settledRows().flatMap(decidedResult),
+      ...settled.flatMap(decidedResult),
       ...book.samplesOfNoCircuit(carts),
     ],
-    knownCarts: [...carts, ...(fileCarts === undefined ? [] : ownCarts)].map(({ cart }) => cart),
+    knownCarts: [
+      ...names,
+      ...otherCarts,
+      ...(fileCarts === undefined ? [] : ownCarts.map(({ cart }) => cart)),
+    ],
     assumptions: changes.map(differsFromBook),
   };
 }

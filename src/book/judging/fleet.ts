@@ -16,6 +16,7 @@ import {
   confusedPairs,
   eventsAfter,
   type FleetChange,
+  otherCartChanges,
   type RequirementsFile,
   requirementChanges,
   requirementsFileSchema,
@@ -58,14 +59,13 @@ export function keepCarts(
   text: string,
   { today = localDay(), dropEvents = false }: KeepCartsOptions = {},
 ): FleetChange[] {
-  const now = readCartsFile(file, text).carts;
+  const { carts: now, otherCarts } = readCartsFile(file, text);
   // The book keeps what was written and not what it was read into, so that a later siltbook can read more from it.
   const { carts } = JSON.parse(text) as { carts: RawCart[] };
-  refuseConfused(
-    file,
-    new CircuitFinder(db).carts,
-    carts.map(({ cart }) => cart),
-  );
+  const names = carts.map(({ cart }) => cart);
+  const othersBefore = otherCartsIn(db);
+  const others = otherCarts ?? othersBefore.filter((cart) => !names.includes(cart));
+  refuseConfused(file, new CircuitFinder(db).carts, [...names, ...others], others);
   const before = cartsBefore(db, now);
   for (const { cart, note, circuits } of carts) {
     const cartId = cartIdOf(db, cart);
@@ -83,10 +83,29 @@ export function keepCarts(
       ).run(cartId, circuit.circuit, JSON.stringify(body));
     }
   }
-  return cartChanges(before, now, dropEvents);
+  db.exec("DELETE FROM other_cart");
+  const listOther = db.prepare("INSERT INTO other_cart (cart) VALUES (?)");
+  for (const cart of others) listOther.run(cart);
+  return [...cartChanges(before, now, dropEvents), ...otherCartChanges(othersBefore, others)];
 }
 
-function refuseConfused(file: string, inBook: readonly string[], inFile: readonly string[]): void {
+/** Names of the carts of other bases that the carts file kept last lists, or the last one that had such a list. */
+export function otherCartsIn(db: Connection): string[] {
+  return rowsOf<{ cart: string }>(db, "SELECT cart FROM other_cart ORDER BY cart").map(({ cart }) => cart);
+}
+
+function refuseConfused(
+  file: string,
+  inBook: readonly string[],
+  inFile: readonly string[],
+  others: readonly string[],
+): void {
+  const own = others.find((name) => inBook.includes(name));
+  if (own !== undefined) {
+    throw new IntakeError(
+      `${file}: otherCarts: "${own}" is a cart of the book, from an earlier carts file, and its samples stay there; leave it out`,
+    );
+  }
   const added = inFile.filter((name) => !inBook.includes(name));
   const [pair] = confusedPairs([...inBook, ...added]).filter(([, name]) => added.includes(name));
   if (pair === undefined) return;
@@ -145,6 +164,14 @@ export function cartsIn(db: Connection): Cart[] {
       `SELECT cart, note, circuit, 1 AS is_there, body FROM circuit JOIN cart ON cart.id = cart_id
        WHERE body IS NOT NULL ORDER BY cart, circuit.id`,
     ),
+  );
+}
+
+/** Every circuit that has samples or that a carts file has described, by name. */
+export function circuitsIn(db: Connection): { readonly cart: string; readonly circuit: string }[] {
+  return rowsOf(
+    db,
+    "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
   );
 }
 

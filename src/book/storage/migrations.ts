@@ -249,4 +249,14 @@ export const MIGRATIONS: readonly string[] = [
     SELECT quarantined_row.* FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
     WHERE settled_by IS NULL AND ifnull(decision, 'reopened') = 'reopened';
   `,
+  `
+  -- Carts of other bases: their rows stay in quarantine and wait for nobody, as long as a carts file lists them.
+  CREATE TABLE other_cart (cart TEXT PRIMARY KEY) STRICT, WITHOUT ROWID;
+
+  DROP VIEW open_row;
+  CREATE VIEW open_row AS
+    SELECT quarantined_row.* FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
+    WHERE settled_by IS NULL AND ifnull(decision, 'reopened') = 'reopened'
+      AND ifnull(cart, '') NOT IN (SELECT cart FROM other_cart);
+  `,
 ];

@@ -9,7 +9,7 @@ import {
   versionsOf,
 } from "../../intake/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import type { Origin, Sample } from "../../samples/index.js";
+import { type Origin, ofOtherBases, type Sample } from "../../samples/index.js";
 import { CircuitFinder } from "../judging/fleet.js";
 import type { Connection } from "../storage/database.js";
 import { RowTextKeeper, rowTextOf } from "../storage/row-text.js";
@@ -28,7 +28,7 @@ export interface RowCounts {
   /** Rows that corrected or completed a sample of an earlier file, or that a later report of it had corrected already. */
   readonly amended: number;
   readonly quarantined: number;
-  /** Headers, blank rows, footers and the like. */
+  /** Headers, blank rows, footers and the like, and rows of carts of other bases. */
   readonly notSamples: number;
 }
 
@@ -104,10 +104,10 @@ export class FileIntake {
         known: this.#known + this.#quarantine.settledAgain,
         amended: this.#amended,
         quarantined: this.#quarantine.count,
-        notSamples: this.#notSamples,
+        notSamples: this.#notSamples + this.#quarantine.ofOtherCarts,
       },
       quarantine: this.#quarantine.shown,
-      assumptions: [...this.#assumptions.values()],
+      assumptions: [...this.#assumptions.values(), ...ofOtherBases(this.#quarantine.ofOtherCarts)],
     };
   }
 

@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { isText } from "../../fitness/index.js";
 import type { QuarantinedRow } from "../../intake/index.js";
 import { BookError, type Connection, inTransaction, rowsOf } from "../storage/database.js";
 
@@ -21,10 +22,12 @@ export interface RowDecision {
   readonly at: string;
 }
 
-/** A row that waits no longer, and why. */
+/** A row that waits no longer, or for nobody, and why. */
 export interface SettledRow extends KeptQuarantinedRow {
   /** The file whose row took its place; absent where a person decided. */
   readonly replacedBy?: string;
+  /** The row is of a cart that the carts file lists as one of another base. */
+  readonly ofOtherBase?: true;
   readonly decided?: RowDecision;
 }
 
@@ -54,13 +57,16 @@ export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
   );
 }
 
-/** The rows that wait no longer: replaced by a later file, or decided about by a person. */
+/** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
 export function settledRowsIn(db: Connection): SettledRow[] {
   const rows = rowsOf<
-    RawRow & { replaced_by: string | null } & { [K in keyof RowDecision]: RowDecision[K] | null }
+    RawRow & { replaced_by: string | null; is_other: number } & {
+      [K in keyof RowDecision]: RowDecision[K] | null;
+    }
   >(
     db,
-    `SELECT ${columnsOf("quarantined_row")}, decision, person, reason, at, (SELECT name FROM file WHERE id = settled_by) AS replaced_by
+    `SELECT ${columnsOf("quarantined_row")}, decision, person, reason, at, (SELECT name FROM file WHERE id = settled_by) AS replaced_by,
+       ifnull(cart, '') IN (SELECT cart FROM other_cart) AS is_other
      FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
      WHERE quarantined_row.id NOT IN (SELECT id FROM open_row) ORDER BY file_id, quarantined_row.sheet, quarantined_row.row`,
   );
@@ -69,7 +75,11 @@ export function settledRowsIn(db: Connection): SettledRow[] {
     const isDecided =
       decision !== null && decision !== "reopened" && person !== null && reason !== null && at !== null;
     if (isDecided) return { ...keptRow(row), decided: { decision, person, reason, at } };
-    return { ...keptRow(row), ...(replacedBy !== null && { replacedBy }) };
+    return {
+      ...keptRow(row),
+      ...(replacedBy !== null && { replacedBy }),
+      ...(replacedBy === null && row.is_other && { ofOtherBase: true as const }),
+    };
   });
 }
 
@@ -122,9 +132,8 @@ export function decideRows(
   decided: RowDecision,
 ): KeptQuarantinedRow[] {
   const { decision, person, reason, at } = decided;
-  if (person.trim() === "")
-    throw new BookError("a decision about a quarantined row needs the name of the person");
-  if (reason.trim() === "") throw new BookError("a decision about a quarantined row needs a reason");
+  if (!isText(person)) throw new BookError("a decision about a quarantined row needs the name of the person");
+  if (!isText(reason)) throw new BookError("a decision about a quarantined row needs a reason");
   return inTransaction(db, () => {
     const rows = decision === "reopened" ? settledRowsIn(db) : quarantineIn(db);
     const found = ids.map((id) => {

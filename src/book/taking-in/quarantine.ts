@@ -4,6 +4,7 @@ import {
   replacesRow,
   type TakenReport,
 } from "../../intake/index.js";
+import { otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
 
 /** A report shows so many quarantined rows; all of them are in the book. */
@@ -11,14 +12,17 @@ const MOST_SHOWN = 10_000;
 
 interface OpenRow {
   readonly id: number;
-  readonly sample: string;
+  readonly sample: string | null;
   readonly cart: string | null;
   readonly circuit: string | null;
   readonly drawn_on: string | null;
   readonly text: string;
   readonly issues: string;
-  readonly reported: string;
+  readonly reported: string | null;
 }
+
+const SELECT_OPEN =
+  "SELECT id, sample, cart, circuit, drawn_on, text, issues, reported FROM open_row WHERE file_id < ?";
 
 /** Keeps the quarantined rows of one file, and settles those of other files that come back corrected. */
 export class QuarantineKeeper {
@@ -30,18 +34,22 @@ export class QuarantineKeeper {
   readonly #shown: QuarantinedRow[] = [];
   /** Sample numbers of open rows of files that came before. */
   readonly #waiting: ReadonlySet<string>;
+  /** Open rows of those files whose sample could not be read. */
+  readonly #nameless: readonly OpenRow[];
+  readonly #otherCarts: ReadonlySet<string | undefined>;
   #count = 0;
+  #ofOtherCarts = 0;
   #settledAgain = 0;
 
   constructor(
     private readonly db: Connection,
     private readonly fileId: number,
   ) {
+    this.#otherCarts = new Set(otherCartsIn(db));
     const settled = rowsOf<{ sheet: string | null; row: number; settled_by: number | null }>(
       db,
       `SELECT sheet, row, settled_by FROM quarantined_row
-       WHERE file_id = ? AND id NOT IN (SELECT id FROM open_row WHERE file_id = ?)`,
-      fileId,
+       WHERE file_id = ? AND (settled_by IS NOT NULL OR decision_id IN (SELECT id FROM quarantine_decision WHERE decision <> 'reopened'))`,
       fileId,
     );
     const keys = settled.map(({ sheet, row, settled_by }) => [keyOf(sheet, row), settled_by] as const);
@@ -55,6 +63,7 @@ export class QuarantineKeeper {
       fileId,
     );
     this.#waiting = new Set(waiting.map(({ sample }) => sample));
+    this.#nameless = rowsOf<OpenRow>(db, `${SELECT_OPEN} AND sample IS NULL`, fileId);
     this.#insert = db.prepare(
       `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, settled_by, sample, reported)
        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
@@ -64,6 +73,11 @@ export class QuarantineKeeper {
   /** How many rows were set aside and wait for a person. */
   get count(): number {
     return this.#count;
+  }
+
+  /** How many rows were set aside and are of carts of other bases. */
+  get ofOtherCarts(): number {
+    return this.#ofOtherCarts;
   }
 
   /** How many rows would be set aside, but have come back from an earlier quarantine and are settled. */
@@ -81,7 +95,8 @@ export class QuarantineKeeper {
       const { sheet, row, text, issues, cart, circuit, drawnOn, sample, reported } = entry;
       const key = keyOf(sheet, row);
       const settledBy = this.#settled.get(key);
-      if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
+      if (this.#otherCarts.has(cart)) this.#ofOtherCarts += 1;
+      else if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
       else {
         this.#count += 1;
         if (this.#shown.length < MOST_SHOWN) this.#shown.push(entry);
@@ -137,27 +152,30 @@ export class QuarantineKeeper {
 
   /** A report was taken in full: the open rows of earlier files that it replaces are settled. */
   settleReplaced(taken: TakenReport): void {
-    if (!this.#waiting.has(taken.sample.sample)) return;
-    const open = rowsOf<OpenRow>(
-      this.db,
-      `SELECT id, sample, cart, circuit, drawn_on, text, issues, reported FROM open_row
-       WHERE sample = ? AND file_id < ? AND reported IS NOT NULL`,
-      taken.sample.sample,
-      this.fileId,
-    );
-    for (const row of open) {
+    const { sample } = taken.sample;
+    const named = this.#waiting.has(sample)
+      ? rowsOf<OpenRow>(
+          this.db,
+          `${SELECT_OPEN} AND sample = ? AND reported IS NOT NULL`,
+          this.fileId,
+          sample,
+        )
+      : [];
+    const nameless = this.#nameless.filter(({ text }) => text.includes(sample));
+    for (const row of [...named, ...nameless]) {
       if (!replacesRow(quarantinedOf(row), taken)) continue;
       this.db.prepare("UPDATE quarantine SET settled_by = ? WHERE id = ?").run(this.fileId, row.id);
     }
   }
 }
 
-function quarantinedOf({ cart, circuit, drawn_on, ...row }: OpenRow): Parameters<typeof replacesRow>[0] {
+function quarantinedOf(row: OpenRow): Parameters<typeof replacesRow>[0] {
+  const { sample, cart, circuit, drawn_on, text, issues, reported } = row;
   return {
-    sample: row.sample,
-    text: row.text,
-    issues: JSON.parse(row.issues) as QuarantinedRow["issues"],
-    reported: JSON.parse(row.reported) as Record<string, unknown>,
+    text,
+    issues: JSON.parse(issues) as QuarantinedRow["issues"],
+    ...(reported !== null && { reported: JSON.parse(reported) as Record<string, unknown> }),
+    ...(sample !== null && { sample }),
     ...(cart !== null && { cart }),
     ...(circuit !== null && { circuit }),
     ...(drawn_on !== null && { drawnOn: drawn_on }),

@@ -15,7 +15,7 @@ export interface RowFate {
   /** Whether a quarantined row has come back corrected, or was discarded. */
   readonly settled?: boolean;
   /** Why the row is no sample. */
-  readonly why?: NotSampleRow["why"];
+  readonly why?: NotSampleRow["why"] | "a cart of another base";
 }
 
 type Told = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
@@ -69,16 +69,22 @@ function toldRows(db: Connection, fileId: number): Map<string, Told> {
       tell(origin?.sheet, origin?.rows ?? [], { fate: fileId === first ? "taken" : "amended" });
     }
   }
-  for (const { sheet, row, issues, waits } of rowsOf<{
+  for (const { sheet, row, issues, waits, is_other } of rowsOf<{
     sheet: string | null;
     row: number;
     issues: string;
     waits: number;
+    is_other: number;
   }>(
     db,
-    "SELECT sheet, row, issues, id IN (SELECT id FROM open_row) AS waits FROM quarantine WHERE file_id = ?",
+    `SELECT sheet, row, issues, id IN (SELECT id FROM open_row) AS waits,
+       ifnull(cart, '') IN (SELECT cart FROM other_cart) AS is_other FROM quarantine WHERE file_id = ?`,
     fileId,
   )) {
+    if (is_other) {
+      tell(sheet, [row], { fate: "not a sample", why: "a cart of another base" });
+      continue;
+    }
     const fate: Told = {
       fate: "quarantined",
       issues: JSON.parse(issues) as IntakeIssue[],

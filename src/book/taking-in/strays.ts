@@ -1,7 +1,7 @@
 import type { NamedCart, UnreadResult } from "../../fitness/index.js";
 import { type QuarantinedRow, statementsOf } from "../../intake/index.js";
 import { NameIndex, type Origin } from "../../samples/index.js";
-import { CircuitFinder } from "../judging/fleet.js";
+import { CircuitFinder, otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
 import { rowTextOf } from "../storage/row-text.js";
 import { type SampleRow, SELECT_SAMPLES, sampleOf } from "../storage/sample-row.js";
@@ -54,7 +54,7 @@ function newestOf(db: Connection, circuitId: number, condition: string): UnreadR
  * Puts samples into quarantine that came in before the book knew its carts and that name none of their circuits: what an
  * import would have done had it known them.
  *
- * @returns the rows that are now in quarantine
+ * @returns the rows that are now in quarantine, but for those of carts of other bases
  */
 export function setStraysAside(db: Connection): QuarantinedRow[] {
   const strays = rowsOf<SampleRow>(
@@ -68,7 +68,8 @@ export function setStraysAside(db: Connection): QuarantinedRow[] {
     `DELETE FROM circuit WHERE body IS NULL AND former IS NULL AND id NOT IN (SELECT circuit_id FROM sample);
      DELETE FROM cart WHERE id NOT IN (SELECT cart_id FROM circuit);`,
   );
-  return rows;
+  const others = new Set<string | undefined>(otherCartsIn(db));
+  return rows.filter(({ cart }) => !others.has(cart));
 }
 
 function setAside(db: Connection, stray: SampleRow, circuits: CircuitFinder): QuarantinedRow[] {

@@ -121,8 +121,8 @@ function faultOfMilder(
   return undefined;
 }
 
-/** Something that can be read; a mark or a space that nobody sees is no name. */
-function isText(text: string): boolean {
+/** Something that can be read as a name or a reason; a mark, or a space that nobody sees, is none. */
+export function isText(text: string): boolean {
   return /[\p{L}\p{N}]/u.test(text);
 }
 

@@ -1,6 +1,8 @@
-/** A name as people mean it, whatever the letters' case and the hyphens and spaces. */
+import { keyOfName } from "../../samples/index.js";
+
+/** A name as people mean it, however it is written: what a carts file refuses as one name for two carts is one name here. */
 export function plainName(text: string): string {
-  return text.toLowerCase().replace(/[\s_-]/g, "");
+  return keyOfName(text, "writing");
 }
 
 /** What is named by its cart and circuit. */

@@ -109,8 +109,7 @@ function casesIn(
       cart,
       circuit,
       samples: history,
-      // Its text has told whose a row may be, and is not kept with every verdict.
-      unread: unreadOf.of(cart, circuit.circuit).map(({ text: _text, ...result }) => result),
+      unread: unreadOf.of(cart, circuit.circuit),
       on,
       ...(requirement && { requirement }),
       ...(beside.length > 0 && { beside }),

@@ -53,7 +53,7 @@ function sayGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): 
   const settled =
     cart === undefined || circuit === undefined
       ? `correct ${itself}`
-      : "correct the names, or add the circuit they name to the carts file,";
+      : `correct the names, or add the circuit they name to the carts file${cart === own.cart ? "" : " (the cart under otherCarts where it is of another base)"},`;
   return (
     `${places} ${are} in quarantine under ${sayNames({ cart, circuit })} and may hold a newer result of ` +
     `${sayNames(own)}; ${settled} and judge again`

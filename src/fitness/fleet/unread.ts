@@ -21,9 +21,10 @@ export interface UnreadOfFleet {
  * - The cart is the one that the name means, or every cart that it may mean (see {@link NameIndex}).
  * - Of the cart, the circuit is the one of that name, but for how it is written. A circuit that the cart does not have, and
  *   one that is not named, may be any of the cart.
- * - Where a row could not be split into cells, the carts whose names stand in its text are meant: of each the circuit whose
- *   name follows, or every one.
- * - Where a row was split and its cell of the cart is empty, the circuits of that name of every cart are meant.
+ * - Where a row could not be split into cells, or its cell of the cart tells none, the carts whose names stand in its text
+ *   are meant: of each the circuit whose name follows, or every one. In a row that was split, a name is one of letters and
+ *   figures: a mere number is found in any row.
+ * - Where no cart is named anywhere in the row, the circuits of the name it bears are meant, of every cart.
  *
  * @param carts - carts with their circuits
  * @param known - names of all carts that are known, where these are some of them: what bears the very name of one of them is
@@ -35,30 +36,32 @@ export function unreadOfFleet(
   known: readonly string[] = [],
 ): UnreadOfFleet {
   const finder = new CircuitFinder(carts, known);
-  const order = new Map(unread.map((result, index) => [result, index]));
+  // What is kept of a row is without its text, which has told by then whose it may be.
+  const places = new Map(unread.map((result, index) => [result, index]));
+  const ofCircuit = new Map<string, number[][]>();
+  const ofNoCart: number[] = [];
+  const give = (group: readonly UnreadResult[], meant: readonly string[] | undefined) => {
+    const own = group.map((result) => places.get(result) as number);
+    if (meant === undefined) ofNoCart.push(...own);
+    for (const key of new Set(meant)) ofCircuit.set(key, [...(ofCircuit.get(key) ?? []), own]);
+  };
   // Many rows bear the same names: who is meant is found once for each.
-  const groups = groupedBy(unread, ({ cart, circuit, text }) =>
-    JSON.stringify([cart, circuit, cart === undefined ? text : undefined]),
-  );
-  const ofCircuit = new Map<string, UnreadResult[][]>();
-  const ofNoCart: UnreadResult[][] = [];
-  for (const group of groups) {
-    const meant = finder.meantBy(group[0] as UnreadResult);
-    if (meant === undefined) ofNoCart.push(group);
-    for (const key of new Set(meant)) {
-      const already = ofCircuit.get(key);
-      if (already === undefined) ofCircuit.set(key, [group]);
-      else already.push(group);
-    }
+  for (const group of groupedBy(unread, ({ cart, circuit }) => JSON.stringify([cart, circuit]))) {
+    const meant = finder.meantByCart(group[0] as UnreadResult);
+    if (meant !== undefined) give(group, meant);
+    else for (const row of group) give([row], finder.meantByText(row) ?? finder.meantByCircuit(row));
   }
-  const inOrder = (results: readonly UnreadResult[]) =>
-    [...results].sort((a, b) => (order.get(a) as number) - (order.get(b) as number));
+  const resultAt = (place: number): UnreadResult => {
+    const { text: _text, notSplit: _notSplit, ...result } = unread[place] as UnreadResult;
+    return result;
+  };
+  const inOrder = (some: readonly number[]) => [...some].sort((a, b) => a - b).map(resultAt);
   return {
     of: (cart, circuit) => {
       const keys = [keyOf(cart, circuit), keyOf(undefined, circuit)];
       return inOrder(keys.flatMap((key) => ofCircuit.get(key) ?? []).flat());
     },
-    ofNoCart: inOrder(ofNoCart.flat()).filter(({ decided }) => decided === undefined),
+    ofNoCart: inOrder(ofNoCart).filter(({ decided }) => decided === undefined),
   };
 }
 
@@ -78,6 +81,8 @@ function keyOf(cart: string | undefined, circuit: string): string {
   return JSON.stringify([cart ?? null, circuit]);
 }
 
+const LETTERS_AND_FIGURES = /\p{L}.*\p{N}|\p{N}.*\p{L}/su;
+
 class CircuitFinder {
   readonly #carts: NameIndex;
   readonly #circuitsOf: ReadonlyMap<string, NameIndex>;
@@ -94,21 +99,23 @@ class CircuitFinder {
     this.#circuits = new NameIndex(carts.flatMap(({ circuits }) => circuits.map(({ circuit }) => circuit)));
   }
 
-  /** The keys of the circuits that a result may be of; undefined where not even a cart is found. */
-  meantBy({ cart, circuit, text }: UnreadResult): readonly string[] | undefined {
-    if (cart !== undefined) {
-      const meant = this.#carts.meant(cart);
-      return meant.length === 0 ? undefined : meant.flatMap((name) => this.#ofCart(name, circuit));
-    }
-    if (text !== undefined) {
-      const standing = this.#carts.standingIn(text);
-      return standing.length === 0 ? undefined : standing.flatMap((place) => this.#ofPlace(place, circuit));
-    }
-    if (circuit !== undefined) {
-      const alike = this.#circuits.alike(circuit);
-      return alike.length === 0 ? undefined : alike.map((name) => keyOf(undefined, name));
-    }
-    return undefined;
+  /** The keys of the circuits of the carts that a result may name; undefined where it names none. */
+  meantByCart({ cart, circuit }: UnreadResult): readonly string[] | undefined {
+    const meant = cart === undefined ? [] : this.#carts.meant(cart);
+    return meant.length === 0 ? undefined : meant.flatMap((name) => this.#ofCart(name, circuit));
+  }
+
+  /** The same for the carts whose names stand anywhere in its row. */
+  meantByText({ text, notSplit, circuit }: UnreadResult): readonly string[] | undefined {
+    const standing = text === undefined ? [] : this.#carts.standingIn(text);
+    const telling = notSplit ? standing : standing.filter(({ name }) => LETTERS_AND_FIGURES.test(name));
+    return telling.length === 0 ? undefined : telling.flatMap((place) => this.#ofPlace(place, circuit));
+  }
+
+  /** The same for the circuits of its name of every cart, where its cell of the cart is empty. */
+  meantByCircuit({ cart, circuit }: UnreadResult): readonly string[] | undefined {
+    const alike = cart !== undefined || circuit === undefined ? [] : this.#circuits.alike(circuit);
+    return alike.length === 0 ? undefined : alike.map((name) => keyOf(undefined, name));
   }
 
   /** One circuit of a cart, or all of them where it has none of the name. Another that is known has none here. */

@@ -3,8 +3,9 @@ import type { UnreadResult } from "../../fitness/index.js";
 import type { Cart, Requirement, RequirementsFile, Sample } from "../../samples/index.js";
 import { allBytes, bytesOnDisk } from "../bytes/bytes.js";
 import { textOnDisk } from "../bytes/whole-text.js";
-import type { IssueCode, QuarantinedRow } from "../checks/issue.js";
+import type { QuarantinedRow } from "../checks/issue.js";
 import { readColumnMap } from "../layout/column-map.js";
+import { NOT_SPLIT } from "../reports/replaces.js";
 import { type Collection, collectSamples } from "../samples/collect.js";
 import { type LabFile, readLabFile } from "../samples/lab-file.js";
 import { readCartsFile, readRequirementsFile } from "./json-file.js";
@@ -22,6 +23,8 @@ export interface FleetPaths {
 /** Carts and samples from files, without what is asked of them. */
 export interface SampleFiles extends Collection {
   readonly carts: readonly Cart[];
+  /** Names of all carts of the carts file, those of other bases among them, and with a book of those it knows besides. */
+  readonly knownCarts: readonly string[];
   readonly files: readonly LabFile[];
 }
 
@@ -33,8 +36,6 @@ export interface FleetFiles extends SampleFiles {
   readonly samples: readonly Sample[];
   /** What could not be read, so that no verdict passes over a newer result. */
   readonly unread: readonly UnreadResult[];
-  /** Names of all carts of the carts file and, with a book, of those it knows besides. */
-  readonly knownCarts: readonly string[];
 }
 
 /**
@@ -52,7 +53,6 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
     requirements: document.systems,
     document,
     unread: unreadResults(held.quarantine),
-    knownCarts: held.carts.map(({ cart }) => cart),
   };
 }
 
@@ -62,14 +62,15 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): Promise<SampleFiles> {
-  const { carts } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  const { carts, otherCarts = [] } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
   const map = paths.map === undefined ? undefined : readColumnMap(basename(paths.map), textOnDisk(paths.map));
   const files = await Promise.all(
     paths.samples.map(async (path) =>
       readLabFile(basename(path), allBytes(bytesOnDisk(path)), { ...(map && { map }) }),
     ),
   );
-  return { carts, files, ...collectSamples(files, carts) };
+  const knownCarts = [...carts.map(({ cart }) => cart), ...otherCarts];
+  return { carts, knownCarts, files, ...collectSamples(files, carts, otherCarts) };
 }
 
 /**
@@ -90,11 +91,9 @@ export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResu
       where: `${file} row ${row}`,
       ...(cart !== undefined && { cart }),
       ...(circuit !== undefined && { circuit }),
-      // Where it could not be split into cells, the names have to be looked for in it.
-      ...(cart === undefined && issues.some(({ code }) => NOT_SPLIT.has(code)) && { text }),
+      text,
+      ...(issues.some(({ code }) => NOT_SPLIT.includes(code)) && { notSplit: true as const }),
       ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
     };
   });
 }
-
-const NOT_SPLIT: ReadonlySet<IssueCode> = new Set(["row-not-split", "row-of-wrong-length"]);

@@ -50,6 +50,16 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
   }
 }
 
+/** Whether a layout is surely of results of samples, though something that it needs may be missing. */
+export function isOfSamples({ columns }: Layout): boolean {
+  const meanings = columns.flatMap(({ recognition }) =>
+    recognition.kind === "known" ? [recognition.meaning] : [],
+  );
+  const kinds = new Set<string>(meanings.map(({ holds }) => holds));
+  const named = NEEDED_NAMING.filter((kind) => kinds.has(kind));
+  return (kinds.has("sample") || kinds.has("drawn")) && named.length >= 2 && meanings.some(isMeasurand);
+}
+
 /** So many titles of a table are said. */
 const MOST_TITLES_SAID = 30;
 

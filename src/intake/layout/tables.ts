@@ -7,7 +7,7 @@ import { openJson } from "../rows/json.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
-import { askForUnits, mustServe } from "./serves.js";
+import { askForUnits, isOfSamples, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
 export interface Table {
@@ -99,8 +99,9 @@ function placeOf({ source, layout }: Table): string {
 }
 
 function serves(table: Table, map: ColumnMap | undefined): boolean {
-  // A sheet that needs a column map is not passed over: it may be the one that matters.
-  if (table.layout.columns.some(({ recognition }) => recognition.kind === "unsure")) {
+  // A sheet that needs a column map, or another column, is not passed over: it may be the one that matters.
+  const isUnsure = table.layout.columns.some(({ recognition }) => recognition.kind === "unsure");
+  if (isUnsure || isOfSamples(table.layout)) {
     mustServe(placeOf(table), table.layout, map);
   }
   try {

@@ -23,6 +23,9 @@ const CONTRADICTIONS: readonly IssueCode[] = [
 
 const NAMES: readonly IssueCode[] = ["circuit-not-known"];
 
+/** Issues of a row that could not be split into its cells, so that nothing of it was read. */
+export const NOT_SPLIT: readonly IssueCode[] = ["row-not-split", "row-of-wrong-length"];
+
 const DAYS: readonly IssueCode[] = [
   "drawn-after-received",
   "received-after-reported",
@@ -52,12 +55,16 @@ const DOUBTS: Partial<Record<IssueCode, readonly string[]>> = {
  * The sample number, and of cart, circuit and day all that the row tells for sure, must be the same; where the row does not
  * tell its cart or circuit for sure, its text must be the same but for the cells in question. The report must hold every
  * result that the row reports, and the same ones, but for those that are in doubt or that it corrects by a later day.
+ *
+ * Of a row that could not be split into cells, the text must be the same but for separators, quotation marks and decimal
+ * marks, or the beginning of it with sample, cart and circuit in full: such a row was cut short.
  */
 export function replacesRow(row: Omit<QuarantinedRow, "file" | "row">, taken: TakenReport): boolean {
   const { sample, meaning } = taken;
   const { reported } = row;
   const codes = row.issues.map(({ code }) => code);
   const has = (some: readonly IssueCode[]) => codes.some((code) => some.includes(code));
+  if (has(NOT_SPLIT)) return taken.texts.some((text) => isWholeOf(row.text, text, sample));
   if (reported === undefined || row.sample !== sample.sample) return false;
   if (meaning === "old" || meaning === "precedes") return false;
   if (has(CONTRADICTIONS) && meaning !== "first" && meaning !== "corrects") return false;
@@ -93,6 +100,21 @@ const DAY_FIELDS: readonly string[] = ["drawnOn", "receivedOn", "reportedOn"];
 /** As it is after it was kept as JSON. */
 function plain(value: unknown): unknown {
   return JSON.parse(JSON.stringify(value));
+}
+
+/** Whether a row that could be split says what a broken one says, or goes on where that was cut short. */
+function isWholeOf(broken: string, text: string, { sample, cart, circuit }: Sample): boolean {
+  const [before, now] = [broken, text].map((row) => wordsOf(row).join(" ")) as [string, string];
+  if (before === now) return true;
+  // The last word may be cut.
+  const whole = ` ${wordsOf(broken).slice(0, -1).join(" ")} `;
+  const names = [sample, cart, circuit].map((name) => ` ${wordsOf(name).join(" ")} `);
+  return now.startsWith(before) && names.every((name) => whole.includes(name));
+}
+
+/** The words and numbers of a row, whatever stands between and around its cells; decimal marks take a number apart. */
+function wordsOf(text: string): string[] {
+  return text.split(/[\s,;|".]+/).filter((word) => word !== "");
 }
 
 /** Whether two rows have the same cells but for those that are in question. */

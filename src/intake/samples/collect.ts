@@ -1,5 +1,5 @@
 import type { Assumption } from "../../provenance/index.js";
-import { type Cart, resultsOf, type Sample } from "../../samples/index.js";
+import { type Cart, ofOtherBases, resultsOf, type Sample } from "../../samples/index.js";
 import type { IntakeIssue, QuarantinedRow } from "../checks/issue.js";
 import { meaningOfReport, type Report, versionsOf } from "../reports/reports.js";
 import type { LabFile } from "./lab-file.js";
@@ -24,10 +24,19 @@ export interface Collection {
  *
  * @param files - files as read
  * @param carts - the known carts
+ * @param otherCarts - carts of other bases: their rows are left out, and the result says so
  */
-export function collectSamples(files: readonly LabFile[], carts: readonly Cart[]): Collection {
+export function collectSamples(
+  files: readonly LabFile[],
+  carts: readonly Cart[],
+  otherCarts: readonly string[] = [],
+): Collection {
+  const others = new Set<string | undefined>(otherCarts);
+  const isOurs = ({ cart }: { readonly cart?: string }) => !others.has(cart);
+  const read = files.flatMap((file) => file.samples);
+  const setAsideThere = files.flatMap((file) => file.quarantine);
   const byNumber = new Map<string, Sample[]>();
-  for (const sample of files.flatMap((file) => file.samples)) {
+  for (const sample of read.filter(isOurs)) {
     const key = JSON.stringify([sample.cart, sample.circuit, sample.sample]);
     byNumber.set(key, [...(byNumber.get(key) ?? []), sample]);
   }
@@ -36,8 +45,12 @@ export function collectSamples(files: readonly LabFile[], carts: readonly Cart[]
   );
   const expectedCircuit = `a circuit of the carts file (${sayKnown([...known])})`;
   const samples: Sample[] = [];
-  const quarantine: QuarantinedRow[] = files.flatMap((file) => file.quarantine);
-  const assumptions: Assumption[] = [];
+  const quarantine: QuarantinedRow[] = setAsideThere.filter(isOurs);
+  const rowsOfOthers = [
+    ...read.filter((sample) => !isOurs(sample)).flatMap(({ origin }) => origin.flatMap(({ rows }) => rows)),
+    ...setAsideThere.filter((row) => !isOurs(row)),
+  ];
+  const assumptions: Assumption[] = ofOtherBases(rowsOfOthers.length);
   let repeated = 0;
   for (const same of byNumber.values()) {
     const [first] = same as [Sample, ...Sample[]];

@@ -125,7 +125,19 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
 
 /** A line above or below the table by which samples failed; which ones, only a person can tell. */
 function condemns(row: RawRow, why: NotSampleRow["why"]): boolean {
-  if (why !== "footer" && why !== "above the table") return false;
+  return (why === "footer" || why === "above the table") && saysSamplesFailed(row);
+}
+
+/**
+ * Says what is wrong with a row of a sheet without samples by which something failed that it names: its first text has a
+ * figure, as the names of samples and carts have. "FAIL" before its meaning is a legend.
+ */
+export function faultOutsideTables(row: RawRow): RowFault | undefined {
+  const first = row.cells.map(textOf).find((text) => text !== "") ?? "";
+  return /\p{N}/u.test(first) && saysSamplesFailed(row) ? lineFault(row) : undefined;
+}
+
+function saysSamplesFailed(row: RawRow): boolean {
   // "F = fail" says what a sign means.
   return CONDEMNED.test(row.text) && !row.text.includes("=") && readStatement("", row.text) === "rejects";
 }

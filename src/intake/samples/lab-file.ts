@@ -5,6 +5,7 @@ import type { NotSampleRow, QuarantinedRow } from "../checks/issue.js";
 import type { Shape } from "../layout/layout.js";
 import { openFile, type Table } from "../layout/tables.js";
 import type { RowSource } from "../rows/row.js";
+import { faultOutsideTables } from "./entries.js";
 import { type Fate, type ReadOptions, readTable } from "./fates.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
@@ -104,9 +105,13 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
   }
   function* rowsWithoutSamples(): Generator<Fate> {
     for (const sheet of otherSheets) {
-      for (const { row, text } of sheet.rows()) {
+      for (const raw of sheet.rows()) {
+        const { row, text } = raw;
         const place = { file, ...(sheet.sheet !== undefined && { sheet: sheet.sheet }) };
-        yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
+        const fault = faultOutsideTables(raw);
+        if (fault !== undefined) {
+          yield { kind: "quarantined", row: { ...place, row, text, issues: [{ ...place, ...fault }] } };
+        } else yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
       }
     }
   }

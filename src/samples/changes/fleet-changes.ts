@@ -6,6 +6,8 @@ import { carryEvents, changesFluidSilently, isSame } from "./carry-events.js";
 export interface FleetChange {
   readonly kind:
     | "cart-new"
+    | "other-cart-new"
+    | "other-cart-gone"
     | "circuit-new"
     | "circuit-gone"
     | "event-new"

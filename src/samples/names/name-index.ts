@@ -1,4 +1,6 @@
+import { withoutKindWords } from "../kind-words.js";
 import {
+  areWords,
   keyOfName,
   keyOfParts,
   MAX_PARTS_OF_A_NAME,
@@ -25,8 +27,9 @@ export interface NameInText {
  * 1. A name that is written in the very same way is meant, and no other.
  * 2. Otherwise those that differ from it only in how they are written (see `couldBeConfused`) are meant: case, dashes,
  *    leading zeros, letters that look alike. A fleet with QB-01 to QB-14 has one such name for "QB 7".
- * 3. Otherwise every name that it may mean: one that stands in it as whole words ("Cart QB-01", "QB-01 (hangar 2)"), one
- *    that it is a word of ("QB", "01"), and those that are the fewest slips of the pen away from it or, where no name stands
+ * 3. The same for what is left without words that say only what a thing is ("QB No. 1").
+ * 4. Otherwise every name that it may mean: one that stands in it as whole words ("Cart QB-01", "QB-01 (hangar 2)"), one
+ *    that it is a word of ("QB", "01", "cart 1"), and those that are the fewest slips of the pen away from it or, where no name stands
  *    in it as it is, from some words of it; see {@link NearNames}.
  */
 export class NameIndex {
@@ -66,8 +69,9 @@ export class NameIndex {
   meant(written: string): readonly string[] {
     const known = this.#meant.get(written);
     if (known !== undefined) return known;
-    const same = this.same(written);
-    const meant = same.length > 0 ? same : this.#mayMean(written);
+    const short = withoutKindWords(written);
+    const same = [written, short].map((name) => this.same(name)).find((names) => names.length > 0);
+    const meant = same ?? this.#mayMean(written, short);
     this.#meant.set(written, meant);
     return meant;
   }
@@ -104,7 +108,9 @@ export class NameIndex {
   #longestAt(parts: readonly NamePart[], start: number, reading: Reading) {
     const last = Math.min(parts.length, start + MAX_PARTS_OF_A_NAME);
     for (let end = last; end > start; end -= 1) {
-      const key = keyOfParts(parts.slice(start, end));
+      const run = parts.slice(start, end);
+      if (!areWords(run)) continue;
+      const key = keyOfParts(run);
       // A single O or l in a text is a letter.
       if (reading === "looks" && key.length < 2) continue;
       const names = this.#byKey[reading].get(key);
@@ -113,11 +119,11 @@ export class NameIndex {
     return undefined;
   }
 
-  #mayMean(written: string): string[] {
+  #mayMean(written: string, short: string): string[] {
     this.#byPart ??= groupBy(this.#names, runsWithin);
     this.#near ??= new NearNames(this.names);
     const standing = this.standingIn(written).map(({ name }) => name);
-    const containing = this.#byPart.get(keyOfName(written, "writing")) ?? [];
+    const containing = this.#byPart.get(keyOfName(short, "writing")) ?? [];
     return [...new Set([...standing, ...containing, ...this.#near.of(written, standing.length === 0)])];
   }
 }

@@ -17,6 +17,9 @@ export interface NamePart {
   readonly text: string;
   readonly withZeros: string;
   readonly isNumber: boolean;
+  /** Whether a word or number of the text as it is written begins here, and whether one ends here. */
+  readonly opens: boolean;
+  readonly closes: boolean;
 }
 
 const RUNS = /[\p{L}\p{M}]+|\p{N}+|\+/gu;
@@ -27,12 +30,22 @@ const DASHES = /[\p{Pd}\u2212]/gu;
 
 /** The words of letters and the numbers in a text, without what stands between them. */
 export function partsOf(text: string, reading: Reading): NamePart[] {
-  const latin = latinOf(text);
-  const folded = reading === "looks" ? latin.replace(/[Oo]/g, "0").replace(/[Il]/g, "1") : latin;
-  return (folded.replace(JOINED_WORDS, " ").toLowerCase().match(RUNS) ?? []).map((run) => {
-    const isNumber = /^\p{N}/u.test(run);
-    return { text: isNumber ? withoutZeros(run, reading) : run, withZeros: run, isNumber };
-  });
+  const written = latinOf(text).replace(JOINED_WORDS, " ");
+  const words = [...written.matchAll(RUNS)];
+  if (reading === "writing") return words.map(([run]) => partOf(run, reading, true, true));
+  // The letter O read as a figure takes a word apart: what stands before and after is no word of the text.
+  const starts = new Set(words.map(({ index }) => index));
+  const ends = new Set(words.map(({ 0: run, index }) => index + run.length));
+  const folded = written.replace(/[Oo]/g, "0").replace(/[Il]/g, "1");
+  return [...folded.matchAll(RUNS)].map(({ 0: run, index }) =>
+    partOf(run, reading, starts.has(index), ends.has(index + run.length)),
+  );
+}
+
+function partOf(run: string, reading: Reading, opens: boolean, closes: boolean): NamePart {
+  const isNumber = /^\p{N}/u.test(run);
+  const withZeros = run.toLowerCase();
+  return { text: isNumber ? withoutZeros(run, reading) : withZeros, withZeros, isNumber, opens, closes };
 }
 
 /** Where letters may be figures, zeros alone may be letters: "ZOO" is not "ZO". */
@@ -46,8 +59,16 @@ export const MAX_PARTS_OF_A_NAME = 12;
 /** Runs of neighbouring words and numbers, the whole among them. */
 export function runsOf(parts: readonly NamePart[]): NamePart[][] {
   return parts.flatMap((_, start) =>
-    parts.slice(start).map((_part, length) => parts.slice(start, start + length + 1)),
+    parts.slice(start).flatMap((_part, length) => {
+      const run = parts.slice(start, start + length + 1);
+      return areWords(run) ? [run] : [];
+    }),
   );
+}
+
+/** Whether parts begin where a word of the text begins and end where one ends. */
+export function areWords(run: readonly NamePart[]): boolean {
+  return run[0]?.opens === true && run.at(-1)?.closes === true;
 }
 
 /** Parts as one text. Between two numbers a dash stays, because 1-11 is not 11-1. */

@@ -22,8 +22,8 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
   const book = Book.open(options.book);
   try {
     const decided = decide(book, options);
-    const open = book.quarantine().filter((row) => isAskedFor(row, options));
-    const settled = options.all ? book.settledRows().filter((row) => isAskedFor(row, options)) : [];
+    const open = book.quarantine(options);
+    const settled = options.all ? book.settledRows(options) : [];
     if (options.json)
       printJson(io, {
         open: open.map(asJson),
@@ -72,18 +72,9 @@ function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
     throw new UsageError("--by, --reason: expected --settle, --discard or --reopen with the name of a row");
   }
   if (another !== undefined) throw new UsageError(`--${name}, --${another}: expected one of them at a time`);
-  if (by === undefined || by.trim() === "") throw new UsageError(`--${name}: expected who decides (--by)`);
-  if (reason === undefined || reason.trim() === "")
-    throw new UsageError(`--${name}: expected why (--reason)`);
+  if (by === undefined) throw new UsageError(`--${name}: expected who decides (--by)`);
+  if (reason === undefined) throw new UsageError(`--${name}: expected why (--reason)`);
   return book.decideRows(options[name] ?? [], { decision: DECISIONS[name], person: by, reason });
-}
-
-/** A row that does not tell its cart or circuit may be of any. */
-function isAskedFor(row: KeptQuarantinedRow, { cart, circuit }: QuarantineOptions): boolean {
-  return (
-    (cart === undefined || row.cart === undefined || row.cart === cart) &&
-    (circuit === undefined || row.circuit === undefined || row.circuit === circuit)
-  );
 }
 
 function asJson({ reported: _reported, issues, ...row }: KeptQuarantinedRow | SettledRow) {
@@ -115,11 +106,12 @@ function sayRow(row: KeptQuarantinedRow | SettledRow): string {
 }
 
 function sayWhySettled(row: KeptQuarantinedRow | SettledRow): string[] {
-  const { decided, replacedBy } = row as SettledRow;
+  const { decided, replacedBy, ofOtherBase } = row as SettledRow;
   if (decided !== undefined) {
     return [
       `      ${decided.decision} by ${decided.person} on ${decided.at.slice(0, 10)}: ${decided.reason}\n`,
     ];
   }
+  if (ofOtherBase) return ["      of a cart of another base, by the carts file\n"];
   return replacedBy === undefined ? [] : [`      replaced by ${replacedBy}\n`];
 }
