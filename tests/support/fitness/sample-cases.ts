@@ -208,6 +208,18 @@ export const SAMPLE_CASES: readonly Case[] = [
     "laboratory-doubts",
   ],
   [
+    "a laboratory that states a class dirtier than the target",
+    sample({ reportedClasses: [{ standard: "ISO 4406", class: "19/17/14" }] }),
+    "resample",
+    "stated-class-outside",
+  ],
+  [
+    "a laboratory that states a class far dirtier than the sizes that were counted",
+    sample({ reportedClasses: [{ standard: "NAS 1638", class: "12" }] }),
+    "resample",
+    "stated-class-unexplained",
+  ],
+  [
     "a laboratory that rejects a sample with too many particles",
     sample({ laboratorySays: [{ column: "Status", text: "FAIL" }], counts: counts(1301, 320, 40) }),
     "circulate",
