@@ -1,4 +1,5 @@
 import { type BottleWords, ENGLISH_BOTTLE_WORDS } from "./bottle-words.js";
+import { OTHER_BOTTLE_WORDS } from "./bottle-words-of-languages.js";
 import type { Description, Meaning, Naming, QuantityName } from "./meaning.js";
 
 /**
@@ -19,7 +20,7 @@ export interface Dictionary {
   readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
   /** The names of what a report says in words about the bottle (common practice, no source). */
   readonly descriptions: Record<Description, readonly string[]>;
-  readonly bottle: BottleWords;
+  readonly bottle: readonly BottleWords[];
   /** Titles under which a laboratory says in words what it makes of a sample. */
   readonly remarks: RegExp;
   /** A size in a title with one of these words is not the size of a count. */
@@ -73,11 +74,13 @@ const WHOSE =
   "(?:(?:lab|laboratory|analyst|qa|qc|overall|final|sample|report|general|test|fluid|oil|visual|our)(?:'?s)? )*";
 const KIND =
   "(?: (?:level|code|text|flag|class|rating|results?|indicator|category|of (?:the )?(?:lab|laboratory|sample|analyst)|\\d))*";
-/** The same in German, French, Spanish, Italian and Dutch. */
+/** The same in German, French, Spanish, Italian, Dutch and Portuguese. */
 const REMARKS_ELSEWHERE =
   "bemerkung(?:en)?|anmerkung(?:en)?|kommentare?|bewertung|beurteilung|befund|ergebnis|gesamtergebnis|zustand|hinweise?|" +
   "empfehlung(?:en)?|remarques?|commentaires?|[ée]valuation|appréciation|avis|statut|état|observaci[óo]n(?:es)?|" +
-  "comentarios?|evaluaci[óo]n|estado|dictamen|resultado|conclusi[óo]n|note|osservazioni|opmerking(?:en)?|beoordeling";
+  "comentarios?|evaluaci[óo]n|estado|dictamen|resultado|conclusi[óo]n|note|osservazioni|opmerking(?:en)?|beoordeling|" +
+  "valutazione|esito|giudizio|risultato|stato|oordeel|bevindingen|resultaat|observaç(?:ão|ões)|avaliação|parecer|" +
+  "situação|comentários|conclusão|判定|结论";
 const REMARKS_TITLE = new RegExp(
   `^(?:(?:[\\p{L}'’/&-]+ ){0,3}(?:${REMARKS})${KIND}|${WHOSE}(?:${OF_THE_SAMPLE})${KIND}|${REMARKS_ELSEWHERE})$`,
   "u",
@@ -239,22 +242,42 @@ const ENGLISH: Dictionary = {
     },
   ],
   descriptions: {
-    colour: ["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
+    colour: [
+      ...["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
+      ...["farbe", "couleur", "colore", "kleur", "cor"],
+    ],
     appearance: [
       ...["appearance", "visual appearance", "appearance of fluid", "fluid appearance", "sample appearance"],
       ...["oil appearance", "bottle appearance", "visual", "visual inspection", "visual check", "clarity"],
-      ...["visual examination"],
+      ...[
+        "visual examination",
+        "aussehen",
+        "sichtprüfung",
+        "aspect",
+        "apparence",
+        "aspect visuel",
+        "aspecto",
+      ],
+      ...["apariencia", "aspetto", "uiterlijk", "aparência"],
     ],
     "sample-point": [
       ...["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
       ...["sampling location", "sample location", "sampling place", "sampling port", "sample port"],
+      ...[
+        "probenahmestelle",
+        "entnahmestelle",
+        "point de prélèvement",
+        "punto de muestreo",
+        "punto di prelievo",
+      ],
+      ...["monsternamepunt", "ponto de amostragem"],
     ],
     flowing: [
       ...["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
       ...["flow when drawn", "sampled while flowing", "drawn under flow", "pump running", "circulating"],
     ],
   },
-  bottle: ENGLISH_BOTTLE_WORDS,
+  bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],
   remarks: REMARKS_TITLE,
   notACount:
     /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,

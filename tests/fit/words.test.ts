@@ -52,6 +52,40 @@ describe("of a phrase with an unknown part the known finding is kept and the res
   });
 });
 
+describe("the usual words of other languages, under titles of theirs", () => {
+  test.each([
+    ["Aussehen", "klar und hell", []],
+    ["Aussehen", "klar, kein Wasser", []],
+    ["Aussehen", "rot, klar", []],
+    ["Aussehen", "leicht trüb", ["cloudy-seen"]],
+    ["Aussehen", "Wasser am Boden", ["free-water-seen"]],
+    ["Aussehen", "Späne sichtbar", ["particles-seen"]],
+    ["Aussehen", "dunkel", ["words-not-understood"]],
+    ["Aspect", "limpide, sans eau", []],
+    ["Aspect", "trouble", ["cloudy-seen"]],
+    ["Aspecto", "claro y brillante", []],
+    ["Aspecto", "agua libre", ["free-water-seen"]],
+    ["Aspetto", "limpido", []],
+    ["Aspetto", "torbido", ["cloudy-seen"]],
+    ["Uiterlijk", "troebel", ["cloudy-seen"]],
+    ["Farbe", "rot", []],
+    ["Colour", "rouge", []],
+    ["Colour", "violett", ["colour-of-another-fluid"]],
+    ["Colour", "schwarz", ["words-not-understood"]],
+    ["Flowing", "ja", []],
+    ["Flowing", "nein", ["drawn-without-flow"]],
+    ["Probenahmestelle", "Druckleitung", []],
+    ["Probenahmestelle", "Fass", ["sample-point-unsuited"]],
+    ["Esito", "scarto", ["laboratory-rejects"]],
+    // A sampler with its tag says more of the line that is named beside it.
+    ["Sample point", "main line, sampling valve SV-1", []],
+    ["Sample point", "pressure line upstream of filter", []],
+    ["Sample point", "tank drain, sampling valve SV-1", ["sample-point-unsuited"]],
+  ])("%s: %j", async (title, text, codes) => {
+    expect(await one.judge(wideFile({ [title]: text }))).toMatchObject({ codes, quarantine: [] });
+  });
+});
+
 describe("what is seen in a bottle, as people write it", () => {
   test.each([
     ["water at bottom", ["free-water"]],
