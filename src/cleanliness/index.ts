@@ -95,5 +95,11 @@ export {
 } from "./new-fluid.js";
 export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
 export { pairedUm, readChannel, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
-export { CLASS_STANDARDS, type ClassStandard, type StatedClass } from "./stated-class.js";
+export {
+  CLASS_STANDARDS,
+  type ClassStandard,
+  classesIn,
+  NOT_OF_THE_SAMPLE,
+  type StatedClass,
+} from "./stated-class.js";
 export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";

@@ -1,4 +1,10 @@
-import { checkStatedClass, dirtierThanCounts, isDirtierThanTarget, sayTarget } from "../cleanliness/index.js";
+import {
+  checkStatedClass,
+  classesIn,
+  dirtierThanCounts,
+  isDirtierThanTarget,
+  sayTarget,
+} from "../cleanliness/index.js";
 import type { ReportedClass, Requirement, Sample } from "../samples/index.js";
 import type { Assessed, Finding } from "./assessed.js";
 import { type Reason, reason } from "./reasons.js";
@@ -21,7 +27,11 @@ export function checkStatedClasses(
 ): Finding {
   if (sample.acceptedChecks?.includes(ACCEPTED)) return { reasons: [] };
   const isDirty = assessed.some(({ quantity, outcome }) => quantity === "particles" && outcome === "outside");
-  const reasons = (sample.reportedClasses ?? []).flatMap((stated): Reason[] => {
+  const classes = [
+    ...(sample.reportedClasses ?? []),
+    ...(sample.laboratorySays ?? []).flatMap(({ column, text }) => classesIn(column, text)),
+  ];
+  const reasons = classes.flatMap((stated): Reason[] => {
     const message = faultOf(stated, cleanliness, sample);
     if (message === undefined) return [];
     const said = `of sample ${sample.sample} the laboratory states ${sayStated(stated)}, ${message.says}`;

@@ -168,6 +168,8 @@ function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string):
   const { holds, word } = named;
   const { onlyWithUnit } = dictionary;
   const rest = withoutBrackets(simple.slice(word.length).replace(dictionary.method, " "));
+  // What is asked of a quantity is no result of it.
+  if (/^(?:limits?|max|maximum|target|allowed|allowable|requirement)\b/.test(rest)) return undefined;
   const written = plainUnit(withoutBrackets(unit) || rest);
   if (written === "") return onlyWithUnit.includes(word) ? undefined : { kind: "known", meaning: { holds } };
   const reading = readQuantity(`1 ${written}`, QUANTITIES[holds].quantity);

@@ -1,3 +1,4 @@
+import { NOT_OF_THE_SAMPLE } from "../cleanliness/index.js";
 import { type BottleWords, ENGLISH_BOTTLE_WORDS } from "./bottle-words.js";
 import { OTHER_BOTTLE_WORDS } from "./bottle-words-of-languages.js";
 import type { Description, Meaning, Naming, QuantityName } from "./meaning.js";
@@ -85,6 +86,40 @@ const REMARKS_TITLE = new RegExp(
   `^(?:(?:[\\p{L}'’/&-]+ ){0,3}(?:${REMARKS})${KIND}|${WHOSE}(?:${OF_THE_SAMPLE})${KIND}|${REMARKS_ELSEWHERE})$`,
   "u",
 );
+
+/** What a title names besides the standard where its cells are no classes of the sample. */
+const NO_CLASS =
+  "method|status|pass|fail|remark|comment|note|trend|date|instrument|counter|\\bml\\b|scale n|r4|r6|r14|β|filter|" +
+  "[<>≥≤] ?\\d|(?<!\\d)\\d{1,3} ?(?:-|–|to) ?\\d{1,3}(?!\\d)|(?<![/\\d])(?<!/ )\\d{1,2} ?um|4406[ (]+\\d{1,2}\\)?$";
+
+/** Any title that names the standard, wherever in it: "Reinheitsklasse NAS 1638", "ISO 4406 code (4/6/14 µm)". */
+const classTitle = (names: string) =>
+  new RegExp(
+    `^(?!.*(?:${NO_CLASS}))(?!.*(?:${NOT_OF_THE_SAMPLE.source})).*(?<![\\p{L}\\p{N}])(?:${names})(?![\\p{L}\\p{N}])`,
+    "u",
+  );
+
+const CLASSES: Dictionary["classes"] = [
+  {
+    words: classTitle(
+      "iso[ -]?4406(?:[ -]?(?:19|20)?\\d\\d)?|iso[ -](?:cleanliness |purity )?(?:code|class|rating|level)|cleanliness iso",
+    ),
+    meaning: { holds: "class", standard: "ISO 4406" },
+  },
+  {
+    words: classTitle("nas[ -]?1638|nas[ -](?:class|klasse|code)|(?:class|klasse|classe|clase) nas|nas$"),
+    meaning: { holds: "class", standard: "NAS 1638" },
+  },
+  {
+    words: classTitle("as[ -]?4059 ?[a-h]?"),
+    meaning: { holds: "class", standard: "AS4059" },
+  },
+  { words: classTitle("(?:gost|гост)[ -]?17216"), meaning: { holds: "class", standard: "GOST 17216" } },
+  {
+    words: /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?class)?$/,
+    meaning: { holds: "class", standard: "NAVAIR 01-1A-17" },
+  },
+];
 
 const ENGLISH: Dictionary = {
   language: "English",
@@ -218,29 +253,7 @@ const ENGLISH: Dictionary = {
       question: "at which temperature was the viscosity measured?",
     },
   ],
-  classes: [
-    {
-      words:
-        /^(?:(?:cleanliness|contamination) )?(?:(?:code|class|level),? )?\(?iso ?4406(?: ?(?:19|20)?\d\d)?\)?(?: (?:cleanliness )?(?:code|class|level))?$|^iso (?:cleanliness )?(?:code|class)$/,
-      meaning: { holds: "class", standard: "ISO 4406" },
-    },
-    {
-      words: /^(?:class )?nas ?(?:1638)?(?: (?:class|code))?$/,
-      meaning: { holds: "class", standard: "NAS 1638" },
-    },
-    {
-      words: /^(?:class )?(?:sae )?as ?4059[a-h]?(?: (?:class|code))?$/,
-      meaning: { holds: "class", standard: "AS4059" },
-    },
-    {
-      words: /^(?:class |grade )?(?:gost|гост) ?17216(?: (?:class|grade|code))?$/,
-      meaning: { holds: "class", standard: "GOST 17216" },
-    },
-    {
-      words: /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?class)?$/,
-      meaning: { holds: "class", standard: "NAVAIR 01-1A-17" },
-    },
-  ],
+  classes: CLASSES,
   descriptions: {
     colour: [
       ...["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],

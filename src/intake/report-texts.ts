@@ -1,3 +1,4 @@
+import { classesIn } from "../cleanliness/index.js";
 import type { Assumption } from "../provenance/index.js";
 import {
   type Appearance,
@@ -45,11 +46,12 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
   for (const { cell, column: title, holds } of texts) {
     const whole = textOf(cell);
     if (blanks.includes(whole) || isNotReported(whole)) continue;
-    if (holds === "text" && NO_WORDS.test(whole)) continue;
     const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
+    const statesClass = classesIn(column, whole).length > 0;
+    if (holds === "text" && NO_WORDS.test(whole) && !statesClass) continue;
     const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
     for (const look of looksIn(holds, column, text)) seen.add(look);
-    const kept = holds === "remarks" || saysPlainly(column, text) ? says : others;
+    const kept = holds === "remarks" || statesClass || saysPlainly(column, text) ? says : others;
     kept.set(JSON.stringify([column, text]), { column, text });
   }
   const laboratorySays = [...says.values()];
