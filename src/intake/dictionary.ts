@@ -42,8 +42,21 @@ function element(symbol: string, ...names: readonly string[]): string[] {
 
 /** Without a unit "tin" may be a can, "an" an article, and "K" anything; a file that has them need not stop for a question. */
 const ONLY_WITH_UNIT = {
-  density15: ["density at 15 c", "density 15 c", "density @ 15 c", "density (15 c)"],
-  chlorine: [...element("cl", "chlorine"), "total chlorine"],
+  density15: [
+    ...[
+      "density at 15 c",
+      "density 15 c",
+      "density @ 15 c",
+      "density (15 c)",
+      "dichte bei 15 c",
+      "dichte 15 c",
+    ],
+    ...["densité à 15 c", "densidad a 15 c", "densità a 15 c", "dichtheid bij 15 c"],
+  ],
+  chlorine: [
+    ...[...element("cl", "chlorine"), "total chlorine", "chlorine content", "chlorides", "chloride"],
+    ...["chlorine by xrf", "cl by xrf"],
+  ],
   counted: ["counted volume", "volume counted", "analysed volume", "analyzed volume", "volume analysed"],
   aluminium: element("al", "aluminium", "aluminum"),
   calcium: element("ca", "calcium"),
@@ -67,7 +80,8 @@ const REMARKS =
   "remarks?|comments?|notes?|observations?|evaluations?|assessments?|dispositions?|verdict|conclusions?|opinion|" +
   "diagnos(?:is|tics?)|recommend(?:ations?|ed actions?)|interpretation|judge?ment|pass ?[/|-]? ?(?:or )?fail|" +
   "fail ?[/|-]? ?pass|accept(?:ed)? ?\\/ ?reject(?:ed)?|ok ?\\/ ?nok|go ?\\/ ?no ?-?go|p ?\\/ ?f|acceptability|severity|" +
-  "(?:(?:membrane|filter) )?patch(?: (?:test|colou?r))*";
+  "(?:(?:membrane|filter) )?patch(?: (?:test|colou?r))*|crackle(?: test)?|blotter(?: test)?|spot test|odou?r|smell|" +
+  "ftir(?: \\p{L}+)?|infrared(?: \\p{L}+)?|ir (?:spectrum|match|spectroscopy)|fluid identi(?:fication|ty)|fluid identified as";
 /** Nouns that may be of anything else as well, such as the status of an aircraft, unless they are of the sample. */
 const OF_THE_SAMPLE =
   "status|condition|results?|rating|alarms?|alerts?|flags?|outcome|decision|acceptance|conformity|compliance|findings?|grade|summary";
@@ -257,13 +271,34 @@ const ENGLISH: Dictionary = {
   descriptions: {
     colour: [
       ...["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
-      ...["farbe", "couleur", "colore", "kleur", "cor"],
+      ...["visual colour", "visual color", "colour (visual)", "color (visual)", "observed colour", "dye"],
+      ...["observed color", "colour of fluid", "color of fluid", "colour of the fluid", "color of the fluid"],
+      ...[
+        "colour of oil",
+        "color of oil",
+        "dye colour",
+        "dye color",
+        "farbe",
+        "couleur",
+        "colore",
+        "kleur",
+        "cor",
+      ],
     ],
     appearance: [
       ...["appearance", "visual appearance", "appearance of fluid", "fluid appearance", "sample appearance"],
       ...["oil appearance", "bottle appearance", "visual", "visual inspection", "visual check", "clarity"],
       ...[
         "visual examination",
+        "appearance (visual)",
+        "appearance / colour",
+        "appearance/colour",
+        "appearance and colour",
+        "colour and appearance",
+        "appearance / color",
+        "appearance/color",
+        "appearance and color",
+        "color and appearance",
         "aussehen",
         "sichtprüfung",
         "aspect",
@@ -277,6 +312,12 @@ const ENGLISH: Dictionary = {
       ...["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
       ...["sampling location", "sample location", "sampling place", "sampling port", "sample port"],
       ...[
+        "sample source",
+        "source of sample",
+        "sample taken from",
+        "taken from",
+        "sample position",
+        "sampling position",
         "probenahmestelle",
         "entnahmestelle",
         "point de prélèvement",
@@ -288,6 +329,7 @@ const ENGLISH: Dictionary = {
     flowing: [
       ...["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
       ...["flow when drawn", "sampled while flowing", "drawn under flow", "pump running", "circulating"],
+      ...["was fluid flowing", "was the fluid flowing", "was flowing", "pump on", "with flow", "flow on"],
     ],
   },
   bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],

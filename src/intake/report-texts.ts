@@ -3,6 +3,7 @@ import type { Assumption } from "../provenance/index.js";
 import {
   type Appearance,
   badStatement,
+  fluidsSaidIn,
   type ReportText,
   type Sample,
   saysPlainly,
@@ -27,6 +28,9 @@ const MOST_TEXTS = 40;
 const LONGEST_TEXT = 1000;
 /** What comes later in a cell was not written by a person. */
 const MOST_LOOKED_AT = 20_000;
+/** A number that tells one fluid from another is shown although nothing reads it. */
+const ABOUT_IDENTITY =
+  /densit|dicht|gravity|viscos|viskos|chlor|\bcl\b|phosph|\bna\b|sodium|natrium|\bp\b.*(?:ppm|mg)/i;
 /** Digits, dates, signs: nothing that says anything in words. */
 const NO_WORDS = /^[\d\s.,:;/+\-–<>=≤≥%()'"TZ]*$/;
 
@@ -48,10 +52,11 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
     if (blanks.includes(whole) || isNotReported(whole)) continue;
     const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
     const statesClass = classesIn(column, whole).length > 0;
-    if (holds === "text" && NO_WORDS.test(whole) && !statesClass) continue;
+    if (holds === "text" && NO_WORDS.test(whole) && !statesClass && !ABOUT_IDENTITY.test(column)) continue;
     const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
     for (const look of looksIn(holds, column, text)) seen.add(look);
-    const kept = holds === "remarks" || statesClass || saysPlainly(column, text) ? says : others;
+    const isSaid = statesClass || saysPlainly(column, text) || fluidsSaidIn(column, text).length > 0;
+    const kept = holds === "remarks" || isSaid ? says : others;
     kept.set(JSON.stringify([column, text]), { column, text });
   }
   const laboratorySays = [...says.values()];

@@ -25,7 +25,13 @@ export {
   type SamplePoint,
 } from "./drawing.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./fleet-changes.js";
-export { badStatement, readStatement, type Statement, saysPlainly } from "./laboratory-statement.js";
+export {
+  badStatement,
+  fluidsSaidIn,
+  readStatement,
+  type Statement,
+  saysPlainly,
+} from "./laboratory-statement.js";
 export {
   compareWithMaximum,
   compareWithRange,

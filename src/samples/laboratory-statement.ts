@@ -1,3 +1,4 @@
+import { fluidsNamedIn } from "../fluids/index.js";
 import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES, type StatementWords } from "./statement-words.js";
 
 /** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
@@ -23,6 +24,24 @@ interface Heard {
 export function readStatement(column: string, text: string): Statement {
   return read(column, text, IN_REMARKS);
 }
+
+/**
+ * The fluids that a text names as the one in the bottle, in a column about the fluid; none where it is about another one.
+ *
+ * @param column - title of the column
+ * @param text - the cell
+ */
+export function fluidsSaidIn(column: string, text: string): ReturnType<typeof fluidsNamedIn> {
+  const title = plain(column);
+  const isOfBottle =
+    ABOUT_FLUID.test(title) && !ABOUT_ANOTHER_FLUID.test(title) && !ABOUT_OTHER_THINGS.test(title);
+  return isOfBottle ? fluidsNamedIn(text) : [];
+}
+
+const ABOUT_FLUID =
+  /\b(?:fluid|oil|label\w*|identi\w*|ftir|ir|infrared|spectr\w*|match|product|remarks?|comments?|result)\b/;
+const ABOUT_ANOTHER_FLUID =
+  /\b(?:other|next|allowed|permitted|approved|accepted|required|target|limits?|old|fresh|new|reference|standard|method|circuits?)\b/;
 
 /** What a text says that is bad, in a column where a laboratory speaks for itself; undefined when it says nothing bad. */
 export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
