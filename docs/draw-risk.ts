@@ -2,7 +2,7 @@
 import { writeFileSync } from "node:fs";
 import * as Plot from "@observablehq/plot";
 import { INK } from "../src/figures/index.js";
-import { drawSvg } from "../src/figures/svg.js";
+import { drawSvg } from "../src/figures/parts/svg.js";
 import { acceptanceLimits, conformanceProbability } from "../src/fitness/index.js";
 
 const LIMIT = 200;

@@ -10,7 +10,7 @@ import {
 import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { drawCleanUpCurve, INK } from "../../src/figures/index.js";
-import { drawSvg } from "../../src/figures/svg.js";
+import { drawSvg } from "../../src/figures/parts/svg.js";
 import { seededRandom } from "../../src/numeric/index.js";
 
 /** The circuit that docs/circulation.md talks about. */

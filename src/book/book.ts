@@ -7,7 +7,27 @@ import type {
 } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/index.js";
 import type { Cart, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
-import { writeBackup } from "./backup.js";
+import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
+import {
+  cartsIn,
+  type KeepCartsOptions,
+  keepCarts,
+  keepRequirements,
+  requirementsIn,
+} from "./judging/fleet.js";
+import { type PackedRecord, packRecords } from "./judging/pack-record.js";
+import {
+  inputsOf,
+  type KeptVerdict,
+  keepPacked,
+  keepVerdicts,
+  type Recomputed,
+  recomputeVerdict,
+  type VerdictQuery,
+  verdictBefore,
+  verdictsIn,
+} from "./judging/verdicts.js";
+import { writeBackup } from "./storage/backup.js";
 import {
   attempt,
   attemptEach,
@@ -19,10 +39,11 @@ import {
   numberOf,
   type OpenOptions,
   rowsOf,
-} from "./database.js";
-import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./decisions.js";
-import { samplesAsCsv, samplesAsJsonLines } from "./export.js";
-import { cartsIn, type KeepCartsOptions, keepCarts, keepRequirements, requirementsIn } from "./fleet.js";
+} from "./storage/database.js";
+import { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
+import { rowTextOf } from "./storage/row-text.js";
+import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./storage/samples.js";
+import { faultsIn } from "./storage/soundness.js";
 import {
   decideRows,
   type KeptQuarantinedRow,
@@ -30,25 +51,10 @@ import {
   type RowDecision,
   type SettledRow,
   settledRowsIn,
-} from "./open-rows.js";
-import { type PackedRecord, packRecords } from "./pack-record.js";
-import { fatesOfRows, type RowFate } from "./row-fates.js";
-import { rowTextOf } from "./row-text.js";
-import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./samples.js";
-import { faultsIn } from "./soundness.js";
-import { samplesOfNoCircuit, setStraysAside } from "./strays.js";
-import { type FileReport, type TakeInOptions, takeIn } from "./take-in.js";
-import {
-  inputsOf,
-  type KeptVerdict,
-  keepPacked,
-  keepVerdicts,
-  type Recomputed,
-  recomputeVerdict,
-  type VerdictQuery,
-  verdictBefore,
-  verdictsIn,
-} from "./verdicts.js";
+} from "./taking-in/open-rows.js";
+import { fatesOfRows, type RowFate } from "./taking-in/row-fates.js";
+import { samplesOfNoCircuit, setStraysAside } from "./taking-in/strays.js";
+import { type FileReport, type TakeInOptions, takeIn } from "./taking-in/take-in.js";
 
 /** A file that the book has read, and what became of its rows when it last brought something in. */
 export interface KnownFile {

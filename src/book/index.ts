@@ -1,8 +1,5 @@
 export { Book, type KnownFile } from "./book.js";
-export { BookError, type OpenOptions } from "./database.js";
-export type { Override } from "./decisions.js";
-export { samplesAsCsv, samplesAsJsonLines } from "./export.js";
-export type { RowCounts } from "./file-intake.js";
+export type { Override } from "./judging/decisions.js";
 export {
   casesOfBook,
   type FleetOfBook,
@@ -10,11 +7,14 @@ export {
   type FleetOutline,
   readFleetOfBook,
   readFleetOutline,
-} from "./fleet-of-book.js";
-export { type JudgedInBook, judgeBook } from "./judge-book.js";
-export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./open-rows.js";
-export type { KeptInput, PackedRecord } from "./pack-record.js";
-export type { RowFate } from "./row-fates.js";
-export type { Amendment, SampleHistory, SampleQuery } from "./samples.js";
-export type { FileReport, TakeInOptions } from "./take-in.js";
-export type { KeptVerdict, Recomputed, VerdictQuery } from "./verdicts.js";
+} from "./judging/fleet-of-book.js";
+export { type JudgedInBook, judgeBook } from "./judging/judge-book.js";
+export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
+export type { KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
+export { BookError, type OpenOptions } from "./storage/database.js";
+export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
+export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
+export type { RowCounts } from "./taking-in/file-intake.js";
+export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
+export type { RowFate } from "./taking-in/row-fates.js";
+export type { FileReport, TakeInOptions } from "./taking-in/take-in.js";

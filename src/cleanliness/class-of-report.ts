@@ -1,12 +1,12 @@
 import { type CountSet, sampleSeenMl, USUAL_COUNTED_ML } from "../counts/index.js";
-import { AS4059_CUMULATIVE, AS4059_CUMULATIVE_ROUNDED } from "./as4059-cumulative.js";
-import { AS4059_DIFFERENTIAL } from "./as4059-differential.js";
 import { type ClassTable, classIndexOf, compareClasses, limitsOfChannel } from "./class-table.js";
-import { GOST_17216 } from "./gost-17216.js";
-import { ISO_4406, ISO_4406_SIZES_UM } from "./iso-4406.js";
-import { NAS_1638 } from "./nas-1638.js";
-import { NAVY_CLASSES } from "./navy.js";
 import { readChannel } from "./size-pairs.js";
+import { AS4059_CUMULATIVE, AS4059_CUMULATIVE_ROUNDED } from "./standards/as4059-cumulative.js";
+import { AS4059_DIFFERENTIAL } from "./standards/as4059-differential.js";
+import { GOST_17216 } from "./standards/gost-17216.js";
+import { ISO_4406, ISO_4406_SIZES_UM } from "./standards/iso-4406.js";
+import { NAS_1638 } from "./standards/nas-1638.js";
+import { NAVY_CLASSES } from "./standards/navy.js";
 import {
   BEYOND,
   type ClassStandard,

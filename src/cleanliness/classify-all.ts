@@ -1,15 +1,15 @@
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
-import { AS4059_CUMULATIVE, type As4059Limits } from "./as4059-cumulative.js";
-import { AS4059_DIFFERENTIAL } from "./as4059-differential.js";
 import type { Channel, ClassifiedChannel, ClassResult } from "./class-table.js";
 import { type Classification, classify } from "./classify.js";
-import { classifyGost17216, GOST_17216, type GostClass, type GostRange } from "./gost-17216.js";
-import { ISO_4406, type Iso4406Channel, iso4406Channels } from "./iso-4406.js";
-import { LEVEL_SIZES, type Level1246, levelOf1246 } from "./mil-std-1246.js";
-import { NAS_1638 } from "./nas-1638.js";
-import { classifyNavy, NAVY_CLASSES, type NavyClass, type NavyRange } from "./navy.js";
-import { type HeldNewFluid, holdAgainstNewFluid } from "./new-fluid.js";
 import { pairedUm, readChannel, type TableCounts } from "./size-pairs.js";
+import { AS4059_CUMULATIVE, type As4059Limits } from "./standards/as4059-cumulative.js";
+import { AS4059_DIFFERENTIAL } from "./standards/as4059-differential.js";
+import { classifyGost17216, GOST_17216, type GostClass, type GostRange } from "./standards/gost-17216.js";
+import { ISO_4406, type Iso4406Channel, iso4406Channels } from "./standards/iso-4406.js";
+import { LEVEL_SIZES, type Level1246, levelOf1246 } from "./standards/mil-std-1246.js";
+import { NAS_1638 } from "./standards/nas-1638.js";
+import { classifyNavy, NAVY_CLASSES, type NavyClass, type NavyRange } from "./standards/navy.js";
+import { type HeldNewFluid, holdAgainstNewFluid } from "./standards/new-fluid.js";
 
 /** A standard that the counted sizes cannot serve. */
 export interface Unserved {

@@ -1,10 +1,10 @@
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
-import { type As4059Limits, classifyAs4059Cumulative, type SizeCode } from "./as4059-cumulative.js";
-import { classifyAs4059Differential, type SizeRange } from "./as4059-differential.js";
 import type { ClassResult } from "./class-table.js";
-import { classifyIso4406, type Iso4406Code } from "./iso-4406.js";
-import { classifyNas1638 } from "./nas-1638.js";
 import { saySizes, type TableCounts } from "./size-pairs.js";
+import { type As4059Limits, classifyAs4059Cumulative, type SizeCode } from "./standards/as4059-cumulative.js";
+import { classifyAs4059Differential, type SizeRange } from "./standards/as4059-differential.js";
+import { classifyIso4406, type Iso4406Code } from "./standards/iso-4406.js";
+import { classifyNas1638 } from "./standards/nas-1638.js";
 
 /** One count set in the standards of hydraulic carts. A standard that the counted sizes cannot serve is absent. */
 export interface Classification {

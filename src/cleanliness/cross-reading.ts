@@ -1,7 +1,7 @@
-import { AS4059_CUMULATIVE } from "./as4059-cumulative.js";
-import type { SizedClass } from "./as4059-notation.js";
 import { type ClassTable, classIndexOf, limitsOfChannel } from "./class-table.js";
-import type { AllowedCounts } from "./iso-4406-compare.js";
+import { AS4059_CUMULATIVE } from "./standards/as4059-cumulative.js";
+import type { SizedClass } from "./standards/as4059-notation.js";
+import type { AllowedCounts } from "./standards/iso-4406-compare.js";
 
 /** The classes a channel can be in. */
 export interface PossibleChannel<C extends string, N extends string> {

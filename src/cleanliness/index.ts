@@ -1,22 +1,4 @@
 export {
-  AS4059_CUMULATIVE,
-  AS4059_CUMULATIVE_ROUNDED,
-  type As4059Limits,
-  classifyAs4059Cumulative,
-  type SizeCode,
-} from "./as4059-cumulative.js";
-export { AS4059_DIFFERENTIAL, classifyAs4059Differential, type SizeRange } from "./as4059-differential.js";
-export {
-  AS4059_REVISIONS,
-  type As4059Code,
-  type As4059Revision,
-  formatAs4059,
-  type ReadAs4059,
-  readAs4059,
-  readSizedClasses,
-  type SizedClass,
-} from "./as4059-notation.js";
-export {
   type ChannelCertainty,
   howSureOfClass,
   type JointProbability,
@@ -56,7 +38,32 @@ export {
   ROW_STATUS,
 } from "./columns.js";
 export { type CrossReading, countsOfAs4059, crossRead, type PossibleChannel } from "./cross-reading.js";
-export { classifyGost17216, GOST_17216, type GostClass, type GostRange } from "./gost-17216.js";
+export { howSureOfCode, howSureOfLimits, type JointCertainty } from "./joint-certainty.js";
+export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
+export { pairedUm, readChannel, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
+export {
+  AS4059_CUMULATIVE,
+  AS4059_CUMULATIVE_ROUNDED,
+  type As4059Limits,
+  classifyAs4059Cumulative,
+  type SizeCode,
+} from "./standards/as4059-cumulative.js";
+export {
+  AS4059_DIFFERENTIAL,
+  classifyAs4059Differential,
+  type SizeRange,
+} from "./standards/as4059-differential.js";
+export {
+  AS4059_REVISIONS,
+  type As4059Code,
+  type As4059Revision,
+  formatAs4059,
+  type ReadAs4059,
+  readAs4059,
+  readSizedClasses,
+  type SizedClass,
+} from "./standards/as4059-notation.js";
+export { classifyGost17216, GOST_17216, type GostClass, type GostRange } from "./standards/gost-17216.js";
 export {
   classifyIso4406,
   formatIso4406,
@@ -73,7 +80,7 @@ export {
   readTwoNumberCode,
   type ScaleNumber,
   scaleNumberOf,
-} from "./iso-4406.js";
+} from "./standards/iso-4406.js";
 export {
   type AllowedCounts,
   type ComparedPlace,
@@ -81,20 +88,27 @@ export {
   comparePlaces,
   countsOfIso4406,
   limitsOfIso4406,
-} from "./iso-4406-compare.js";
-export { type ContinuousCode, continuousCode, countOfContinuousCode } from "./iso-4406-continuous.js";
-export { howSureOfCode, howSureOfLimits, type JointCertainty } from "./joint-certainty.js";
-export { countOfLevel, type Level1246, type LevelChannel, levelOf1246 } from "./mil-std-1246.js";
-export { classifyNas1638, NAS_1638 } from "./nas-1638.js";
-export { classifyNavy, NAVY_ACCEPTABLE, NAVY_CLASSES, type NavyClass, type NavyRange } from "./navy.js";
+} from "./standards/iso-4406-compare.js";
+export {
+  type ContinuousCode,
+  continuousCode,
+  countOfContinuousCode,
+} from "./standards/iso-4406-continuous.js";
+export { countOfLevel, type Level1246, type LevelChannel, levelOf1246 } from "./standards/mil-std-1246.js";
+export { classifyNas1638, NAS_1638 } from "./standards/nas-1638.js";
+export {
+  classifyNavy,
+  NAVY_ACCEPTABLE,
+  NAVY_CLASSES,
+  type NavyClass,
+  type NavyRange,
+} from "./standards/navy.js";
 export {
   type HeldNewFluid,
   holdAgainstNewFluid,
   NEW_FLUID_LIMITS,
   type NewFluidLimits,
-} from "./new-fluid.js";
-export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
-export { pairedUm, readChannel, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
+} from "./standards/new-fluid.js";
 export {
   CLASS_STANDARDS,
   type ClassStandard,

@@ -5,10 +5,10 @@ import {
   type Reproducibility,
 } from "../counts/index.js";
 import { allWithin, type JointProbability, observe, type ProbabilityRange } from "./certainty.js";
-import { ISO_4406, type Iso4406Channel, type Iso4406Code } from "./iso-4406.js";
-import { countsOfIso4406 } from "./iso-4406-compare.js";
 import type { ParticleLimit } from "./particle-limit.js";
 import { readChannel, type TableCounts } from "./size-pairs.js";
+import { ISO_4406, type Iso4406Channel, type Iso4406Code } from "./standards/iso-4406.js";
+import { countsOfIso4406 } from "./standards/iso-4406-compare.js";
 
 /** How sure a statement about several channels is. */
 export type JointCertainty<C extends string> =

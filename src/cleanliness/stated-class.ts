@@ -1,5 +1,5 @@
-import { readSizedClasses } from "./as4059-notation.js";
-import { ISO_4406, type Iso4406Code, readIso4406, readTwoNumberCode } from "./iso-4406.js";
+import { readSizedClasses } from "./standards/as4059-notation.js";
+import { ISO_4406, type Iso4406Code, readIso4406, readTwoNumberCode } from "./standards/iso-4406.js";
 
 /** Standards whose classes a report may state. */
 export const CLASS_STANDARDS = ["ISO 4406", "NAS 1638", "AS4059", "GOST 17216", "NAVAIR 01-1A-17"] as const;

@@ -1,11 +1,11 @@
-import { AS4059_CUMULATIVE, type SizeCode } from "./as4059-cumulative.js";
-import { AS4059_DIFFERENTIAL, type SizeRange } from "./as4059-differential.js";
-import { formatAs4059, readSizedClasses } from "./as4059-notation.js";
 import { type ClassName, limitsOfClass, readClassName, type SampleClass } from "./class-table.js";
-import { formatIso4406, type Iso4406Code, readIso4406 } from "./iso-4406.js";
-import { limitsOfIso4406 } from "./iso-4406-compare.js";
-import { NAS_1638 } from "./nas-1638.js";
 import type { ParticleLimit } from "./particle-limit.js";
+import { AS4059_CUMULATIVE, type SizeCode } from "./standards/as4059-cumulative.js";
+import { AS4059_DIFFERENTIAL, type SizeRange } from "./standards/as4059-differential.js";
+import { formatAs4059, readSizedClasses } from "./standards/as4059-notation.js";
+import { formatIso4406, type Iso4406Code, readIso4406 } from "./standards/iso-4406.js";
+import { limitsOfIso4406 } from "./standards/iso-4406-compare.js";
+import { NAS_1638 } from "./standards/nas-1638.js";
 
 /** The dirtiest that a fluid may be, in one standard. */
 export type CleanlinessTarget =

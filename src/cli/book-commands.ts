@@ -1,11 +1,11 @@
 import type { Command } from "commander";
-import type { ColumnsOptions } from "./columns.js";
-import type { ExportOptions } from "./export.js";
-import type { HistoryOptions } from "./history.js";
-import type { ImportOptions } from "./import.js";
+import type { ColumnsOptions } from "./commands/columns/columns.js";
+import type { ExportOptions } from "./commands/export/export.js";
+import type { HistoryOptions } from "./commands/history/history.js";
+import type { ImportOptions } from "./commands/import/import.js";
+import type { QuarantineOptions } from "./commands/quarantine/quarantine.js";
+import type { RowsOptions } from "./commands/rows/rows.js";
 import type { ExitCode, Io } from "./io.js";
-import type { QuarantineOptions } from "./quarantine.js";
-import type { RowsOptions } from "./rows.js";
 
 /** Adds the commands that fill the sample book and ask it. Each is loaded when it runs. */
 export function addBookCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
@@ -32,7 +32,7 @@ Examples:
   siltbook import --book base.siltbook --map quarantine/march.csv.quarantine.map.json quarantine/march.csv.quarantine.csv`,
     )
     .action(async (files: string[], options: ImportOptions) => {
-      done(await (await import("./import.js")).runImport(files, options, io));
+      done(await (await import("./commands/import/import.js")).runImport(files, options, io));
     });
 
   program
@@ -61,7 +61,7 @@ Examples:
   siltbook quarantine --book base.siltbook --discard 3f2a9c1b2d --by "A. Person" --reason "a line of the transport firm"`,
     )
     .action(async (options: QuarantineOptions) => {
-      done((await import("./quarantine.js")).runQuarantine(options, io));
+      done((await import("./commands/quarantine/quarantine.js")).runQuarantine(options, io));
     });
 
   program
@@ -79,7 +79,7 @@ Examples:
   siltbook columns march.csv --write our-lab.map.json`,
     )
     .action(async (file: string, options: ColumnsOptions) => {
-      done(await (await import("./columns.js")).runColumns(file, options, io));
+      done(await (await import("./commands/columns/columns.js")).runColumns(file, options, io));
     });
 
   program
@@ -96,7 +96,7 @@ Example:
   siltbook history --book base.siltbook --cart C-1 --circuit fore`,
     )
     .action(async (options: HistoryOptions) => {
-      done((await import("./history.js")).runHistory(options, io));
+      done((await import("./commands/history/history.js")).runHistory(options, io));
     });
 
   program
@@ -107,7 +107,7 @@ Example:
     .option("--json", "print one JSON document")
     .addHelpText("after", "\nExample:\n  siltbook rows --book base.siltbook march.csv")
     .action(async (name: string, options: RowsOptions) => {
-      done((await import("./rows.js")).runRows(name, options, io));
+      done((await import("./commands/rows/rows.js")).runRows(name, options, io));
     });
 
   program
@@ -118,7 +118,7 @@ Example:
     .option("--json", "print one JSON document")
     .addHelpText("after", "\nExample:\n  siltbook export --book base.siltbook --to samples.csv")
     .action(async (options: ExportOptions) => {
-      done(await (await import("./export.js")).runExport(options, io));
+      done(await (await import("./commands/export/export.js")).runExport(options, io));
     });
 
   program
@@ -129,6 +129,6 @@ Example:
     .option("--json", "print one JSON document")
     .addHelpText("after", "\nExample:\n  siltbook backup --book base.siltbook --to base-2026-03-14.siltbook")
     .action(async (options: ExportOptions) => {
-      done((await import("./export.js")).runBackup(options, io));
+      done((await import("./commands/export/export.js")).runBackup(options, io));
     });
 }

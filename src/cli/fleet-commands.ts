@@ -1,7 +1,7 @@
 import type { Command } from "commander";
-import type { FleetOptions } from "./fleet.js";
+import type { FleetOptions } from "./commands/fleet/fleet.js";
+import type { OverrideOptions } from "./commands/override/override.js";
 import type { ExitCode, Io } from "./io.js";
-import type { OverrideOptions } from "./override.js";
 
 const DEFERENCE =
   "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
@@ -28,7 +28,7 @@ Example:
 ${DEFERENCE}`,
     )
     .action(async (options: FleetOptions) => {
-      done(await (await import("./fleet.js")).runFleet(options, io));
+      done(await (await import("./commands/fleet/fleet.js")).runFleet(options, io));
     });
 
   program
@@ -67,6 +67,6 @@ Examples:
 ${DEFERENCE}`,
     )
     .action((options: OverrideOptions) =>
-      import("./override.js").then((command) => done(command.runOverride(options, io))),
+      import("./commands/override/override.js").then((command) => done(command.runOverride(options, io))),
     );
 }

@@ -1,14 +1,14 @@
 import { Command, CommanderError } from "commander";
 import { addBookCommands } from "./book-commands.js";
-import type { CirculateOptions } from "./circulate-options.js";
-import type { ClassifyOptions } from "./classify.js";
-import type { ExchangeOptions } from "./exchange.js";
+import type { CirculateOptions } from "./commands/circulate/circulate-options.js";
+import type { ClassifyOptions } from "./commands/classify/classify.js";
+import type { ExchangeOptions } from "./commands/exchange/exchange.js";
+import type { JudgeOptions } from "./commands/judge/judgement.js";
+import type { ReportOptions } from "./commands/report/report.js";
+import { addTrendCommand } from "./commands/trend/trend-command.js";
 import { addFleetCommands } from "./fleet-commands.js";
 import { type ExitCode, type Io, UsageError } from "./io.js";
-import type { JudgeOptions } from "./judgement.js";
 import { plainIo } from "./plain-text.js";
-import type { ReportOptions } from "./report.js";
-import { addTrendCommand } from "./trend-command.js";
 
 const DEFERENCE =
   "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
@@ -101,7 +101,7 @@ Exit code 1: the target is not met, or the bottle blank makes the sample unusabl
 ${DEFERENCE}`,
     )
     .action(async (options: ClassifyOptions) => {
-      done((await import("./classify.js")).runClassify(options, io));
+      done((await import("./commands/classify/classify.js")).runClassify(options, io));
     });
 
   program
@@ -172,7 +172,7 @@ to go by is the one at which 95 % of the cases (or as many as --confidence says)
 ${DEFERENCE}`,
     )
     .action(async (options: CirculateOptions) => {
-      done((await import("./circulate.js")).runCirculate(options, io));
+      done((await import("./commands/circulate/circulate.js")).runCirculate(options, io));
     });
 
   program
@@ -203,7 +203,7 @@ Examples:
 ${DEFERENCE}`,
     )
     .action(async (options: ExchangeOptions) => {
-      done((await import("./exchange.js")).runExchange(options, io));
+      done((await import("./commands/exchange/exchange.js")).runExchange(options, io));
     });
 
   program
@@ -233,7 +233,7 @@ Examples:
 ${DEFERENCE}`,
     )
     .action(async (samples: string[], options: JudgeOptions) => {
-      done(await (await import("./judge.js")).runJudge(samples, options, io));
+      done(await (await import("./commands/judge/judge.js")).runJudge(samples, options, io));
     });
 
   program
@@ -262,7 +262,7 @@ Examples:
 ${DEFERENCE}`,
     )
     .action(async (samples: string[], options: ReportOptions) => {
-      done(await (await import("./report.js")).runReport(samples, options, io));
+      done(await (await import("./commands/report/report.js")).runReport(samples, options, io));
     });
 
   addTrendCommand(program, io, done);

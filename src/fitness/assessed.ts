@@ -1,8 +1,8 @@
 import type { CirculationPlan } from "../circulation/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Measured, Range } from "../samples/index.js";
+import type { Settlement } from "./confidence/settle.js";
 import type { Reason } from "./reasons.js";
-import type { Settlement } from "./settle.js";
 
 /** How sure it is that a quantity conforms, where that can be told. */
 export interface Sureness {

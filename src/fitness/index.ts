@@ -1,8 +1,21 @@
-export { type SpeaksUntil, speaksUntil } from "./able-to-speak.js";
+export type { Exchange } from "./advice/exchange-advice.js";
+export type { NextStep } from "./advice/next-step.js";
+export { nextUnder } from "./advice/next-under.js";
+export { SAMPLING_STEPS, type Step } from "./advice/sampling-steps.js";
+export { sayVerdict } from "./advice/say.js";
+export type { Change } from "./advice/would-change.js";
 export type { Assessed, AssessedChannel, Outcome, Sureness } from "./assessed.js";
 export { canonicalJson } from "./canonical-json.js";
-export { cartsTogether, type JudgedCart, type Pairing } from "./cart.js";
 export type { CircuitCase, UnreadResult } from "./case.js";
+export { type SpeaksUntil, speaksUntil } from "./checks/able-to-speak.js";
+export { sayOtherTexts } from "./checks/laboratory-says.js";
+export {
+  type DatedCounts,
+  datedCounts,
+  LOOK_BACK,
+  sayUnusual,
+  unusualCounts,
+} from "./checks/usual-counts.js";
 export {
   acceptanceLimits,
   conformanceProbability,
@@ -10,7 +23,9 @@ export {
   globalRisks,
   type Inspection,
   type MeasuredAgainst,
-} from "./conformity.js";
+} from "./confidence/conformity.js";
+export { type LaboratoryScatter, scatterAt } from "./confidence/laboratory.js";
+export { type Settlement, saySettlement } from "./confidence/settle.js";
 export { dayAfter, daysBetween } from "./days.js";
 export {
   type CircuitDecision,
@@ -19,15 +34,36 @@ export {
   isLasting,
   type Lifting,
   lastDayOf,
-} from "./decision.js";
+} from "./decisions/decision.js";
 export {
   type DecisionEntry,
   decisionToLift,
   faultOfDecision,
   faultOfLifting,
   type LiftingEntry,
-} from "./enter-decision.js";
-export type { Exchange } from "./exchange-advice.js";
+} from "./decisions/enter-decision.js";
+export { type NamedCircuit, plainCircuit } from "./decisions/plain-name.js";
+export {
+  sayAllDecisions,
+  sayAllHolds,
+  sayDecision,
+  sayDecisions,
+  sayHeldCircuit,
+  sayHolds,
+  sayOtherDecisions,
+  sayStands,
+} from "./decisions/say-decision.js";
+export {
+  type DecisionEffect,
+  holdsElsewhere,
+  isHeld,
+  type Judged,
+  type Standing,
+  standingAdder,
+  standingOf,
+  standsAs,
+} from "./decisions/standing.js";
+export { cartsTogether, type JudgedCart, type Pairing } from "./fleet/cart.js";
 export {
   casesOf,
   casesOfCart,
@@ -36,27 +72,12 @@ export {
   judgeCarts,
   judgeCase,
   type VerdictOnCircuit,
-} from "./fleet.js";
-export { type FleetLevels, fleetLevels } from "./fleet-levels.js";
-export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet-rows.js";
+} from "./fleet/fleet.js";
+export { type FleetLevels, fleetLevels } from "./fleet/fleet-levels.js";
+export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet/fleet-rows.js";
+export { sayBesideFit, sayOfNoCart } from "./fleet/say-unread.js";
+export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./fleet/unread.js";
 export { judgeCircuit } from "./judge.js";
-export { type LaboratoryScatter, scatterAt } from "./laboratory.js";
-export { sayOtherTexts } from "./laboratory-says.js";
-export { measureTrend } from "./measure-trend.js";
-export {
-  boundOf,
-  MEASURE_KINDS,
-  MEASURES,
-  type Measure,
-  type Reading,
-  readingsOf,
-  sideOf,
-} from "./measures.js";
-export type { NextStep } from "./next-step.js";
-export { nextUnder } from "./next-under.js";
-export type { Crossing, Outlook } from "./outlook.js";
-export { type PatternCase, type Suggestion, suggestFrom } from "./patterns.js";
-export { type NamedCircuit, plainCircuit } from "./plain-name.js";
 export {
   compareVerdicts,
   decide,
@@ -75,36 +96,21 @@ export {
   recordOf,
   type VerdictRecord,
 } from "./record.js";
-export { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
-export { sayVerdict } from "./say.js";
-export {
-  sayAllDecisions,
-  sayAllHolds,
-  sayDecision,
-  sayDecisions,
-  sayHeldCircuit,
-  sayHolds,
-  sayOtherDecisions,
-  sayStands,
-} from "./say-decision.js";
-export { sayForecast, sayNextSample, sayTrend } from "./say-trend.js";
-export { sayBesideFit, sayOfNoCart } from "./say-unread.js";
-export { type KnownOrFoundStep, type Segment, yearsBetween } from "./segments.js";
-export { type Settlement, saySettlement } from "./settle.js";
-export {
-  type DecisionEffect,
-  holdsElsewhere,
-  isHeld,
-  type Judged,
-  type Standing,
-  standingAdder,
-  standingOf,
-  standsAs,
-} from "./standing.js";
 export { sayPercent, sayPlain } from "./text.js";
-export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trend-case.js";
-export { type CircuitTrends, trendsOf } from "./trends.js";
-export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./unread.js";
-export { type DatedCounts, datedCounts, LOOK_BACK, sayUnusual, unusualCounts } from "./usual-counts.js";
+export { measureTrend } from "./trends/measure-trend.js";
+export {
+  boundOf,
+  MEASURE_KINDS,
+  MEASURES,
+  type Measure,
+  type Reading,
+  readingsOf,
+  sideOf,
+} from "./trends/measures.js";
+export type { Crossing, Outlook } from "./trends/outlook.js";
+export { type PatternCase, type Suggestion, suggestFrom } from "./trends/patterns.js";
+export { sayForecast, sayNextSample, sayTrend } from "./trends/say-trend.js";
+export { type KnownOrFoundStep, type Segment, yearsBetween } from "./trends/segments.js";
+export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";
+export { type CircuitTrends, trendsOf } from "./trends/trends.js";
 export type { Verdict } from "./verdict.js";
-export type { Change } from "./would-change.js";

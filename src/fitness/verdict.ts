@@ -2,11 +2,11 @@ import type { CirculationPlan } from "../circulation/index.js";
 import type { Classification } from "../cleanliness/index.js";
 import type { Assumption, Caution } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
+import type { NextStep } from "./advice/next-step.js";
+import type { Change } from "./advice/would-change.js";
 import type { Assessed, Sureness } from "./assessed.js";
-import type { NextStep } from "./next-step.js";
-import type { Outlook } from "./outlook.js";
 import type { Reason, VerdictName } from "./reasons.js";
-import type { Change } from "./would-change.js";
+import type { Outlook } from "./trends/outlook.js";
 
 /** May this circuit be connected, and why. */
 export interface Verdict {

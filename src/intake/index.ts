@@ -1,18 +1,6 @@
-export { checkSample, type Finding } from "./checks.js";
-export { type Collection, collectSamples } from "./collect.js";
-export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./column-map.js";
-export { SAYS_TITLE } from "./columns.js";
-export type { Fate, ReadOptions, SampleFate } from "./fates.js";
-export {
-  type FleetFiles,
-  type FleetPaths,
-  readFleetFiles,
-  readRequirements,
-  readSampleFiles,
-  type SampleFiles,
-  unreadResults,
-} from "./fleet-files.js";
-export { GUARD_TITLE, guarded } from "./formula-guard.js";
+export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./bytes/bytes.js";
+export { textOnDisk } from "./bytes/whole-text.js";
+export { checkSample, type Finding } from "./checks/checks.js";
 export {
   CHECKS,
   type CheckCode,
@@ -21,17 +9,29 @@ export {
   type NotSampleRow,
   type QuarantinedRow,
   sayIssue,
-} from "./issue.js";
-export { readCartsFile, readRequirementsFile } from "./json-file.js";
-export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./lab-file.js";
-export { type QuarantineFile, quarantineFileOf } from "./quarantine-file.js";
-export type { QuarantinePlace } from "./quarantine-place.js";
-export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./readers/bytes.js";
-export type { RawRow, RowSource } from "./readers/row.js";
-export { textOnDisk } from "./readers/whole-text.js";
-export { replacesRow, type TakenReport } from "./replaces.js";
-export { meaningOfReport, type Report, type ReportMeaning, versionsOf } from "./reports.js";
-export { statementsOf } from "./statements.js";
-export { findTables, type Table } from "./tables.js";
-export { localDay } from "./today.js";
-export { mapToEdit, sayMeaning, type UnderstoodTable, understand } from "./understood.js";
+} from "./checks/issue.js";
+export {
+  type FleetFiles,
+  type FleetPaths,
+  readFleetFiles,
+  readRequirements,
+  readSampleFiles,
+  type SampleFiles,
+  unreadResults,
+} from "./documents/fleet-files.js";
+export { readCartsFile, readRequirementsFile } from "./documents/json-file.js";
+export { localDay } from "./documents/today.js";
+export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./layout/column-map.js";
+export { SAYS_TITLE } from "./layout/columns.js";
+export { findTables, type Table } from "./layout/tables.js";
+export { mapToEdit, sayMeaning, type UnderstoodTable, understand } from "./layout/understood.js";
+export { type QuarantineFile, quarantineFileOf } from "./quarantine/quarantine-file.js";
+export type { QuarantinePlace } from "./quarantine/quarantine-place.js";
+export { replacesRow, type TakenReport } from "./reports/replaces.js";
+export { meaningOfReport, type Report, type ReportMeaning, versionsOf } from "./reports/reports.js";
+export { statementsOf } from "./reports/statements.js";
+export { GUARD_TITLE, guarded } from "./rows/formula-guard.js";
+export type { RawRow, RowSource } from "./rows/row.js";
+export { type Collection, collectSamples } from "./samples/collect.js";
+export type { Fate, ReadOptions, SampleFate } from "./samples/fates.js";
+export { type LabFile, type OpenedLabFile, openLabFile, readLabFile } from "./samples/lab-file.js";

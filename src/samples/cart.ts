@@ -1,8 +1,8 @@
 import * as z from "zod";
 import { FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { type QuantityKind, readQuantity } from "../units/index.js";
-import { confusedPairs } from "./names.js";
-import { isReadable, READABLE_CHARACTERS } from "./readable.js";
+import { confusedPairs } from "./names/names.js";
+import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 import { daySchema } from "./sample.js";
 
 /** The name of a cart, a circuit or a system. */

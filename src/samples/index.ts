@@ -1,4 +1,3 @@
-export { carryCarts, eventsAfter } from "./carry-events.js";
 export {
   type Cart,
   type CartState,
@@ -15,6 +14,8 @@ export {
   type RatedBeta,
   sayConfused,
 } from "./cart.js";
+export { carryCarts, eventsAfter } from "./changes/carry-events.js";
+export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
 export {
   APPEARANCES,
   type Appearance,
@@ -24,14 +25,6 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
-export { cartChanges, type FleetChange, requirementChanges } from "./fleet-changes.js";
-export {
-  badStatement,
-  fluidsSaidIn,
-  readStatement,
-  type Statement,
-  saysPlainly,
-} from "./laboratory-statement.js";
 export {
   compareWithMaximum,
   compareWithRange,
@@ -43,10 +36,10 @@ export {
   sayMeasured,
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
-export { NameIndex, type NameInText } from "./name-index.js";
-export { confusedPairs, couldBeConfused } from "./names.js";
+export { NameIndex, type NameInText } from "./names/name-index.js";
+export { confusedPairs, couldBeConfused } from "./names/names.js";
+export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
-export { isReadable, READABLE_CHARACTERS } from "./readable.js";
 export {
   MOST_DAYS,
   type Requirement,
@@ -69,3 +62,10 @@ export {
   type WordedResult,
 } from "./sample.js";
 export { sayProblem } from "./say-problem.js";
+export {
+  badStatement,
+  fluidsSaidIn,
+  readStatement,
+  type Statement,
+  saysPlainly,
+} from "./statements/laboratory-statement.js";

@@ -1,14 +1,4 @@
-export { type AlarmLevels, alarmLevels } from "./alarm-levels.js";
-export {
-  type ControlChart,
-  type Cusum,
-  type CusumSettings,
-  cusum,
-  type EwmaSettings,
-  ewmaChart,
-  individualsChart,
-  RANGE_OF_TWO,
-} from "./control-charts.js";
+export { type AlarmLevels, alarmLevels } from "./level/alarm-levels.js";
 export {
   type Bound,
   crossingWindow,
@@ -20,10 +10,7 @@ export {
   type KnownTrend,
   type NextSample,
   nextSampleDue,
-} from "./crossing.js";
-export { type Dilution, settledLevel, undoDilution } from "./dilution.js";
-export { exactTail } from "./kendall-exact.js";
-export { type LeastSquaresLine, leastSquares, predictionInterval } from "./least-squares.js";
+} from "./level/crossing.js";
 export {
   type BlockLine,
   blockLines,
@@ -31,11 +18,24 @@ export {
   type LevelLine,
   levelAt,
   levelLine,
-} from "./level-line.js";
-export type { Observation } from "./observation.js";
-export { findOutliers, type Outlier } from "./outliers.js";
-export { type ResampledWindow, resampleCrossing } from "./resample.js";
-export { findSteps, type Step } from "./steps.js";
-export { type Interval, type RobustSlope, theilSen } from "./theil-sen.js";
-export { type TrendTest, trendTest } from "./trend-test.js";
-export { type StepDistribution, stepQuantile, turnbull } from "./turnbull.js";
+} from "./level/level-line.js";
+export { findOutliers, type Outlier } from "./level/outliers.js";
+export {
+  type ControlChart,
+  type Cusum,
+  type CusumSettings,
+  cusum,
+  type EwmaSettings,
+  ewmaChart,
+  individualsChart,
+  RANGE_OF_TWO,
+} from "./series/control-charts.js";
+export { type Dilution, settledLevel, undoDilution } from "./series/dilution.js";
+export type { Observation } from "./series/observation.js";
+export { type ResampledWindow, resampleCrossing } from "./series/resample.js";
+export { findSteps, type Step } from "./series/steps.js";
+export { type StepDistribution, stepQuantile, turnbull } from "./series/turnbull.js";
+export { type LeastSquaresLine, leastSquares, predictionInterval } from "./slope/least-squares.js";
+export { type Interval, type RobustSlope, theilSen } from "./slope/theil-sen.js";
+export { exactTail } from "./test/kendall-exact.js";
+export { type TrendTest, trendTest } from "./test/trend-test.js";

@@ -1,6 +1,6 @@
 // Row "circulation": the 95 % time by Monte Carlo, against numpy with the same bins, mixing, distributions and roots.
 
-import type * as Circuit from "../../src/circulation/circuit.js";
+import type * as Circuit from "../../src/circulation/model/circuit.js";
 import type { ClassTable, ParticleLimit } from "../../src/cleanliness/index.js";
 import type * as Siltbook from "../../src/index.js";
 import { type BenchRow, ratioLine, timed, timeLine } from "./row.js";

@@ -2,7 +2,7 @@
 // printed by an R package's help and an interval calculator for n = 0 and 10 and computed for the rest. At each limit
 // the tail that the one-sided counts of an interim sample use has to be 2.5 %.
 import { expect, test } from "vitest";
-import { expectedCount, logLikelihood } from "../../src/circulation/count-likelihood.js";
+import { expectedCount, logLikelihood } from "../../src/circulation/interim/count-likelihood.js";
 
 test.each([
   [0, 0, 3.6889],

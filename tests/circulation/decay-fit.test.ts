@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type DecayPoint, fitDecay } from "../../src/circulation/index.js";
-import { remainingTime } from "../../src/circulation/remaining.js";
+import { remainingTime } from "../../src/circulation/interim/remaining.js";
 
 /** Half of 2.7055, the 90 % point of χ² with one degree of freedom (any table of χ²). */
 const DROP = 2.7055 / 2;

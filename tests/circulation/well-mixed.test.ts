@@ -6,7 +6,7 @@ import {
   passesToLimit,
   sayMinutes,
 } from "../../src/circulation/index.js";
-import { betaAt } from "../../src/circulation/removal.js";
+import { betaAt } from "../../src/circulation/model/removal.js";
 import { solveOde } from "../support/ode.js";
 
 const CHANNELS: readonly MixedChannel[] = [

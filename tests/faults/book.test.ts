@@ -16,10 +16,10 @@ import {
 import { join } from "node:path";
 import Database from "libsql";
 import { afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
-import { attempt, connect, disconnect } from "../../src/book/database.js";
 import { Book, BookError } from "../../src/book/index.js";
-import { BOOK_APPLICATION_ID, MIGRATIONS } from "../../src/book/migrations.js";
-import { takeIn } from "../../src/book/take-in.js";
+import { attempt, connect, disconnect } from "../../src/book/storage/database.js";
+import { BOOK_APPLICATION_ID, MIGRATIONS } from "../../src/book/storage/migrations.js";
+import { takeIn } from "../../src/book/taking-in/take-in.js";
 import { bytesInMemory } from "../../src/intake/index.js";
 import { run } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";

@@ -21,7 +21,7 @@ import {
   readLabFile,
   sayIssue,
 } from "../../src/intake/index.js";
-import { readPlace } from "../../src/intake/quarantine-place.js";
+import { readPlace } from "../../src/intake/quarantine/quarantine-place.js";
 import { richOf } from "../../src/notebook/index.js";
 import { checkCall } from "./calls.js";
 import { CARTS, COLUMN_MAP, LAB_TEXT, REQUIREMENTS, SAMPLES } from "./documents.js";

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { readCartsFile, readLabFile } from "../../src/intake/index.js";
-import { readJsonText } from "../../src/intake/json-text.js";
+import { readJsonText } from "../../src/intake/rows/json-text.js";
 
 const CHANGED = [
   "1e999",

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { readResultCell } from "../../src/intake/cells.js";
-import { DateEvidence, type DateRule, readClock, readDate } from "../../src/intake/dates.js";
-import { DecimalEvidence, readNumber } from "../../src/intake/numbers.js";
+import { readResultCell } from "../../src/intake/cells/cells.js";
+import { DateEvidence, type DateRule, readClock, readDate } from "../../src/intake/cells/dates.js";
+import { DecimalEvidence, readNumber } from "../../src/intake/cells/numbers.js";
 
 describe("numbers", () => {
   test.each([

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { recognise } from "../../src/intake/columns.js";
+import { recognise } from "../../src/intake/layout/columns.js";
 
 const count = (fromUm: number, volumeMl: number, more: object = {}) => ({
   holds: "count",

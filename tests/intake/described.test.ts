@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
-import { gatherDescriptions } from "../../src/intake/described.js";
 import { bytesInMemory, openLabFile, readLabFile } from "../../src/intake/index.js";
-import type { Description } from "../../src/intake/meaning.js";
+import type { Description } from "../../src/intake/layout/meaning.js";
+import { gatherDescriptions } from "../../src/intake/words/described.js";
 
 const NAMING = "sample,cart,circuit,drawn on";
 const ROW = "S-1,C-1,aft,2026-03-04";

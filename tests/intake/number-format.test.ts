@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { readNumberFormat } from "../../src/intake/readers/number-format.js";
+import { readNumberFormat } from "../../src/intake/rows/number-format.js";
 
 // What the programs that write such workbooks show, from memory; all figures of the number are kept.
 describe("the format of a number", () => {

@@ -1,7 +1,5 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type CircuitOfBins, type LimitedChannel, readyCircuit } from "../../src/circulation/circuit.js";
-import { firstInside, firstOutside } from "../../src/circulation/crossing.js";
 import {
   type CirculationInput,
   channelLevel,
@@ -10,8 +8,14 @@ import {
   planCirculation,
   remediesFor,
 } from "../../src/circulation/index.js";
-import { ModeTable } from "../../src/circulation/modes.js";
-import { CircuitSolver, type Factors } from "../../src/circulation/solver.js";
+import {
+  type CircuitOfBins,
+  type LimitedChannel,
+  readyCircuit,
+} from "../../src/circulation/model/circuit.js";
+import { firstInside, firstOutside } from "../../src/circulation/model/crossing.js";
+import { ModeTable } from "../../src/circulation/model/modes.js";
+import { CircuitSolver, type Factors } from "../../src/circulation/model/solver.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { circuits, decades, evenly, SIZES, twoZones } from "../support/circuits.js";
 

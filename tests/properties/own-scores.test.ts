@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { ownScores } from "../../src/trend/own-scores.js";
+import { ownScores } from "../../src/trend/slope/own-scores.js";
 
 /** A measured value (low and high equal) or a limit value, on a day that may come twice. */
 const known = fc

@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { sortCounting } from "../../src/trend/inversions.js";
-import type { Observation } from "../../src/trend/observation.js";
-import { halvedSlope } from "../../src/trend/slope-search.js";
-import { SlopeSelection } from "../../src/trend/slope-selection.js";
+import type { Observation } from "../../src/trend/series/observation.js";
+import { sortCounting } from "../../src/trend/slope/inversions.js";
+import { halvedSlope } from "../../src/trend/slope/slope-search.js";
+import { SlopeSelection } from "../../src/trend/slope/slope-selection.js";
 import { seeded } from "../support/counts-near-limits.js";
 
 type Blocks = readonly (readonly Observation[])[];

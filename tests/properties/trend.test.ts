@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Observation, theilSen, trendTest, undoDilution } from "../../src/trend/index.js";
-import { halvedSlope, slopeByScore } from "../../src/trend/slope-search.js";
+import { halvedSlope, slopeByScore } from "../../src/trend/slope/slope-search.js";
 
 /** Integers give many ties in both directions; fractions give none. */
 const ties = fc.array(fc.record({ x: fc.integer({ min: 0, max: 12 }), y: fc.integer({ min: -4, max: 4 }) }), {

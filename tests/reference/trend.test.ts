@@ -1,7 +1,6 @@
 // Against SciPy 1.10.1 and statsmodels 0.13.5; trend.json is made by trend.py beside this file.
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { huberLevel } from "../../src/trend/huber.js";
 import {
   findSteps,
   leastSquares,
@@ -11,7 +10,8 @@ import {
   trendTest,
   turnbull,
 } from "../../src/trend/index.js";
-import { halvedSlope } from "../../src/trend/slope-search.js";
+import { huberLevel } from "../../src/trend/level/huber.js";
+import { halvedSlope } from "../../src/trend/slope/slope-search.js";
 
 interface Series {
   readonly name: string;

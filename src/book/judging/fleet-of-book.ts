@@ -1,0 +1,216 @@
+import { basename } from "node:path";
+import {
+  type CircuitCase,
+  type CircuitDecision,
+  casesOfCart,
+  type UnreadOfFleet,
+  type UnreadResult,
+  unreadOfFleet,
+} from "../../fitness/index.js";
+import {
+  type FleetFiles,
+  IntakeError,
+  localDay,
+  readCartsFile,
+  readRequirementsFile,
+  textOnDisk,
+  unreadResults,
+} from "../../intake/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import {
+  type Cart,
+  carryCarts,
+  cartChanges,
+  type FleetChange,
+  type RequirementsFile,
+  requirementChanges,
+} from "../../samples/index.js";
+import { Book } from "../book.js";
+import type { KeptQuarantinedRow, RowDecision, SettledRow } from "../taking-in/open-rows.js";
+
+/** The files that take the place of what the book holds. */
+export interface FleetOfBookPaths {
+  readonly carts?: string;
+  readonly requirement?: string;
+  /**
+   * The day of judging: the day from which a fluid counts that the carts file declares and the book does not. Today when
+   * absent.
+   */
+  readonly on?: string;
+}
+
+/** What verdicts on the circuits of a book rest on, but for the samples. */
+export interface FleetOutline {
+  readonly carts: readonly Cart[];
+  readonly document: RequirementsFile;
+  readonly quarantine: readonly KeptQuarantinedRow[];
+  /** What people decided about circuits, of these carts or of others. */
+  readonly decisions: readonly CircuitDecision[];
+  /**
+   * What is in quarantine, and samples under names that the carts do not have. Rows that a person decided about stand in the
+   * way no more, and the verdicts say so.
+   */
+  readonly unread: readonly UnreadResult[];
+  /** Names of all these carts and of those that the book knows besides. */
+  readonly knownCarts: readonly string[];
+  /** How files that take the place of what the book holds differ from it. */
+  readonly assumptions: readonly Assumption[];
+}
+
+/** The same with the samples. */
+export interface FleetOfBook extends FleetFiles, Pick<FleetOutline, "decisions"> {}
+
+/**
+ * Reads what verdicts rest on from a book, but for the samples.
+ *
+ * @param path - the book
+ * @param paths - a carts file or a requirements file to judge by instead of the book's own
+ * @throws BookError when the book cannot be opened
+ * @throws IntakeError when neither the book nor a file gives carts or requirements
+ */
+export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): FleetOutline {
+  return withBook(path, (book) => outlineOf(book, paths));
+}
+
+/**
+ * Reads everything that verdicts rest on from a book: carts, requirements, samples, rows that nobody has read, and
+ * what people decided.
+ *
+ * @param paths - see {@link readFleetOutline}
+ * @param cart - only the samples of this cart
+ * @throws BookError and IntakeError as {@link readFleetOutline} does
+ */
+export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetOfBook {
+  return withBook(path, (book) => {
+    const { carts, document, quarantine, decisions, unread, knownCarts, assumptions } = outlineOf(
+      book,
+      paths,
+    );
+    return {
+      carts,
+      requirements: document.systems,
+      document,
+      files: [],
+      samples: [...book.samples({ ...(cart !== undefined && { cart }) })],
+      quarantine,
+      repeated: 0,
+      unread,
+      knownCarts,
+      decisions,
+      assumptions,
+    };
+  });
+}
+
+/**
+ * The same cart by cart, for fleets of any size: only the samples of one cart are held at a time.
+ *
+ * @param path - the book
+ * @param on - the day of judging, as ISO 8601 calendar day
+ * @param paths - see {@link readFleetOutline}
+ * @returns what the verdict on each circuit of a cart rests on, in the order of the carts
+ * @throws BookError and IntakeError as {@link readFleetOutline} does
+ */
+export function* casesOfBook(
+  path: string,
+  on: string,
+  paths: FleetOfBookPaths = {},
+): Generator<readonly CircuitCase[]> {
+  const book = Book.open(path);
+  try {
+    const outline = outlineOf(book, { on, ...paths });
+    const casesOfOne = cartReader(book, outline, on);
+    const unread = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
+    for (const cart of outline.carts) yield casesOfOne(cart, unread);
+  } finally {
+    book.close();
+  }
+}
+
+/** What the cases of all carts have in common. */
+export type CaseOutline = Pick<FleetOutline, "document">;
+
+/** Reads from an open book what the verdicts on the circuits of one cart rest on. */
+export function cartReader(
+  book: Book,
+  { document }: CaseOutline,
+  on: string,
+): (cart: Cart, unread: Pick<UnreadOfFleet, "of">) => CircuitCase[] {
+  return (cart, unread) =>
+    casesOfCart(cart, unread, {
+      requirements: document.systems,
+      samples: [...book.samples({ cart: cart.cart })],
+      on,
+    });
+}
+
+function withBook<T>(path: string, act: (book: Book) => T): T {
+  const book = Book.open(path);
+  try {
+    return act(book);
+  } finally {
+    book.close();
+  }
+}
+
+function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
+  const [ownCarts, ownDocument] = [book.carts(), book.requirements()];
+  const fileCarts =
+    paths.carts === undefined
+      ? undefined
+      : readCartsFile(basename(paths.carts), textOnDisk(paths.carts)).carts;
+  // Events that the book has kept count also where another file describes the carts.
+  const carts = fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
+  const fileDocument =
+    paths.requirement === undefined
+      ? undefined
+      : readRequirementsFile(basename(paths.requirement), textOnDisk(paths.requirement));
+  const document = fileDocument ?? ownDocument;
+  if (carts.length === 0) throw new IntakeError(`${book.path}: the book knows no carts; give a carts file`);
+  if (document === undefined) {
+    throw new IntakeError(`${book.path}: the book has no requirements; give a requirements file`);
+  }
+  const changes = [
+    ...(fileCarts === undefined
+      ? []
+      : [...cartChanges(ownCarts, fileCarts), ...notNamed(ownCarts, fileCarts)]),
+    ...(fileDocument === undefined || ownDocument === undefined
+      ? []
+      : requirementChanges(ownDocument, fileDocument)),
+  ];
+  const quarantine = book.quarantine();
+  return {
+    carts,
+    document,
+    quarantine,
+    decisions: book.decisions(),
+    unread: [
+      ...unreadResults(quarantine),
+      ...book.settledRows().flatMap(decidedResult),
+      ...book.samplesOfNoCircuit(carts),
+    ],
+    knownCarts: [...carts, ...(fileCarts === undefined ? [] : ownCarts)].map(({ cart }) => cart),
+    assumptions: changes.map(differsFromBook),
+  };
+}
+
+/** A row that a person decided about; none where a later file took its place. */
+function decidedResult({ decided, ...row }: SettledRow): UnreadResult[] {
+  if (decided === undefined) return [];
+  return unreadResults([row]).map((unread) => ({ ...unread, decided: sayDecision(decided) }));
+}
+
+function sayDecision({ decision, person, at, reason }: RowDecision): string {
+  return `${decision} by ${person} on ${at.slice(0, 10)}: ${reason}`;
+}
+
+function notNamed(own: readonly Cart[], ofFile: readonly Cart[]): Pick<FleetChange, "message">[] {
+  const names = new Set(ofFile.map(({ cart }) => cart));
+  return own
+    .filter(({ cart }) => !names.has(cart))
+    .map(({ cart }) => ({ message: `cart ${cart} is not in the file and is not judged` }));
+}
+
+function differsFromBook({ message }: Pick<FleetChange, "message">): Assumption {
+  return { code: "differs-from-the-book", message: `other than in the book: ${message}` };
+}

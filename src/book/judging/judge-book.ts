@@ -1,0 +1,175 @@
+import { availableParallelism } from "node:os";
+import { Worker } from "node:worker_threads";
+import {
+  standingAdder,
+  type UnreadOfFleet,
+  unreadOfFleet,
+  type VerdictOnCircuit,
+} from "../../fitness/index.js";
+import type { Cart } from "../../samples/index.js";
+import { Book } from "../book.js";
+import { BookError } from "../storage/database.js";
+import { type CartAnswer, cartJudge } from "./cart-judge.js";
+import type { FleetOutline } from "./fleet-of-book.js";
+import type { ThreadAnswer, ThreadJob, ThreadTask } from "./judging-thread.js";
+import type { KeptVerdict } from "./verdicts.js";
+
+/** A verdict as it was kept, with that of the report before. */
+export interface JudgedInBook extends VerdictOnCircuit {
+  readonly kept: KeptVerdict;
+  readonly before?: KeptVerdict;
+}
+
+/** The verdicts of so many carts are kept together: each time, the disk is waited for. */
+const KEPT_TOGETHER = 32;
+/** Fewer carts are judged before threads have begun. */
+const FEWEST_FOR_THREADS = 64;
+const MOST_THREADS = 8;
+/** Room for what lives no longer than the judging of a cart or two: with the usual half of it more is looked through in vain. */
+const YOUNG_MB = 96;
+/** So many carts wait at each thread, so that it never waits for them. */
+const CARTS_WAITING = 4;
+
+/**
+ * Judges every circuit of a book and keeps the verdicts in it, cart by cart: memory does not grow with the fleet.
+ *
+ * A large fleet is judged by several threads, one for each processor. When it is stopped, the verdicts of whole carts are in
+ * the book, and judging again goes on from there.
+ *
+ * @param path - the book
+ * @param outline - carts and requirements to judge by; see `readFleetOutline`
+ * @param on - the day of judging, as ISO 8601 calendar day
+ * @returns the verdicts cart by cart, in the order of the carts
+ * @throws BookError when the book cannot be read or written
+ * @throws RangeError naming a sample of the book that cannot be read
+ */
+export async function* judgeBook(
+  path: string,
+  outline: FleetOutline,
+  on: string,
+): AsyncGenerator<readonly JudgedInBook[]> {
+  const book = Book.open(path);
+  try {
+    const addStanding = standingAdder(outline.decisions);
+    let waiting: CartAnswer[] = [];
+    for await (const answer of answersOf(book, outline, on)) {
+      waiting.push(answer);
+      if (waiting.length < KEPT_TOGETHER) continue;
+      yield* keep(book, waiting, addStanding);
+      waiting = [];
+    }
+    yield* keep(book, waiting, addStanding);
+  } finally {
+    book.close();
+  }
+}
+
+function keep(
+  book: Book,
+  answers: readonly CartAnswer[],
+  addStanding: ReturnType<typeof standingAdder>,
+): JudgedInBook[][] {
+  const kept = book.keepPacked(answers.flatMap(({ records }) => records));
+  let place = 0;
+  return answers.map(({ circuits }) =>
+    circuits.map((circuit) => {
+      const verdict = kept[place++] as KeptVerdict;
+      const before = book.verdictBefore(verdict);
+      return { ...addStanding(circuit), kept: verdict, ...(before && { before }) };
+    }),
+  );
+}
+
+function answersOf(
+  book: Book,
+  outline: FleetOutline,
+  on: string,
+): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
+  const { document, carts, unread, knownCarts } = outline;
+  const unreadOf = unreadOfFleet(unread, carts, knownCarts);
+  const threads = Math.min(availableParallelism(), MOST_THREADS);
+  if (threads < 2 || carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, unreadOf, on);
+  return inThreads(carts, unreadOf, { document, path: book.path, on }, threads);
+}
+
+function* inThisThread(
+  book: Book,
+  outline: FleetOutline,
+  unreadOf: UnreadOfFleet,
+  on: string,
+): Generator<CartAnswer> {
+  const judge = cartJudge(book, outline, on);
+  for (const cart of outline.carts) yield judge(cart, unreadOf);
+}
+
+/** Hands carts out to threads and gives the answers in the order of the carts. */
+async function* inThreads(
+  carts: readonly Cart[],
+  unreadOf: UnreadOfFleet,
+  job: ThreadJob,
+  threads: number,
+): AsyncGenerator<CartAnswer> {
+  const answers = new Map<number, { readonly said: ThreadAnswer; readonly by: Worker }>();
+  let failure: Error | undefined;
+  let wake = () => {};
+  let handed = 0;
+  const handTo = (worker: Worker) => {
+    const cart = carts[handed];
+    if (cart === undefined) return;
+    const unread = new Map(
+      cart.circuits.map(({ circuit }) => [circuit, unreadOf.of(cart.cart, circuit)] as const),
+    );
+    worker.postMessage({ place: handed++, cart, unread } satisfies ThreadTask);
+  };
+  const workers = Array.from({ length: threads }, () => {
+    const worker = new Worker(new URL("./judging-thread.js", import.meta.url), {
+      workerData: job,
+      resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
+    });
+    worker.on("message", (said: ThreadAnswer) => {
+      answers.set(said.place, { said, by: worker });
+      wake();
+    });
+    worker.on("error", (error) => {
+      failure ??= error as Error;
+    });
+    // Also after an error, and where a thread ends of itself while it is waited for.
+    const exit = new Promise<void>((resolve) => {
+      worker.once("exit", () => {
+        failure ??= new Error("a thread that judges carts ended before its work was done");
+        wake();
+        resolve();
+      });
+    });
+    return { worker, exit };
+  });
+  try {
+    for (let round = 0; round < CARTS_WAITING; round += 1) for (const { worker } of workers) handTo(worker);
+    for (let place = 0; place < carts.length; place += 1) {
+      let next = answers.get(place);
+      for (; next === undefined; next = answers.get(place)) {
+        if (failure !== undefined) throw failure;
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+      }
+      const { said, by } = next;
+      // What stands before it in the order of the carts has been handed on, whichever thread was quicker.
+      if ("failed" in said) throw errorOf(said.failed);
+      answers.delete(place);
+      // A thread gets its next cart when an answer of its own has been used, so that no more than a few wait.
+      handTo(by);
+      yield said.answer;
+    }
+  } finally {
+    // Each thread closes the book before it ends.
+    for (const { worker } of workers) worker.postMessage("end");
+    await Promise.all(workers.map(({ exit }) => exit));
+  }
+}
+
+/** What a thread could not do, as the kind of error that it was there; any other kind is a fault of siltbook. */
+function errorOf({ name, message }: { readonly name: string; readonly message: string }): Error {
+  if (name === "BookError") return new BookError(message);
+  return name === "RangeError" ? new RangeError(message) : new Error(message);
+}

@@ -1,0 +1,57 @@
+// A thread that judges carts of a book for judgeBook, which hands them to it one by one.
+import { type MessagePort, parentPort, workerData } from "node:worker_threads";
+import type { UnreadResult } from "../../fitness/index.js";
+import type { Cart } from "../../samples/index.js";
+import { Book } from "../book.js";
+import { type CartAnswer, cartJudge } from "./cart-judge.js";
+import type { CaseOutline } from "./fleet-of-book.js";
+
+/** What a thread is begun with; the carts come one by one, so that not every thread holds all of them. */
+export interface ThreadJob extends CaseOutline {
+  readonly path: string;
+  readonly on: string;
+}
+
+/** A cart to judge, with its place among all carts. */
+export interface ThreadTask {
+  readonly place: number;
+  readonly cart: Cart;
+  /** What may be a result of each of its circuits, by name: all carts have to be known to tell. */
+  readonly unread: ReadonlyMap<string, readonly UnreadResult[]>;
+}
+
+/** What a thread says of the cart with this place. */
+export type ThreadAnswer =
+  | { readonly place: number; readonly answer: CartAnswer }
+  | { readonly place: number; readonly failed: { readonly name: string; readonly message: string } };
+
+if (parentPort !== null) judgeFor(parentPort, workerData as ThreadJob);
+
+function judgeFor(port: MessagePort, job: ThreadJob): void {
+  let book: Book | undefined;
+  let judge: ReturnType<typeof cartJudge> | undefined;
+  port.on("message", (task: ThreadTask | "end") => {
+    if (task === "end") {
+      book?.close();
+      port.close();
+      return;
+    }
+    port.postMessage(
+      answerOf(task.place, () => {
+        book ??= Book.open(job.path);
+        judge ??= cartJudge(book, job, job.on);
+        return judge(task.cart, { of: (_cart, circuit) => task.unread.get(circuit) ?? [] });
+      }),
+    );
+  });
+}
+
+function answerOf(place: number, judge: () => CartAnswer): ThreadAnswer {
+  try {
+    return { place, answer: judge() };
+  } catch (error) {
+    // The kind of an error is lost on the way to another thread.
+    const { name, message } = error as Error;
+    return { place, failed: { name, message } };
+  }
+}

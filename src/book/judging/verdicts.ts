@@ -1,0 +1,182 @@
+import { canonicalJson, recompute, type VerdictName, type VerdictRecord } from "../../fitness/index.js";
+import { BookError, type Connection, inTransaction, rowsOf } from "../storage/database.js";
+import { type Override, overridesOf } from "./decisions.js";
+import { type KeptInput, type PackedRecord, packRecords, unpack } from "./pack-record.js";
+
+/** A verdict as it stands in the book. */
+export interface KeptVerdict {
+  readonly id: number;
+  /** When it was kept, as ISO 8601. */
+  readonly at: string;
+  /** The day it was judged for. */
+  readonly on: string;
+  readonly cart: string;
+  readonly circuit: string;
+  /** As it was computed; no override changes it. */
+  readonly verdict: VerdictName;
+  readonly document: string;
+  readonly revision: string;
+  /** Version of the library that judged. */
+  readonly version: string;
+  /** Hash of every input, in order. */
+  readonly inputs: readonly KeptInput[];
+  readonly resultSha256: string;
+  /** What people decided against it, oldest first. */
+  readonly overrides: readonly Override[];
+}
+
+/** What judging again from the record gave. */
+export type Recomputed =
+  | { readonly kind: "same"; readonly text: string }
+  | {
+      readonly kind: "differs";
+      readonly recorded: string;
+      readonly recomputed: string;
+      readonly version: string;
+    };
+
+/** Which verdicts are asked for; all when nothing is named. */
+export interface VerdictQuery {
+  readonly cart?: string;
+  readonly circuit?: string;
+  /** The day it was judged for. */
+  readonly on?: string;
+}
+
+/**
+ * Keeps verdicts, all or none. A verdict on the same inputs by the same requirement and version is kept once.
+ *
+ * @returns the verdicts as they stand in the book, in the order given
+ */
+export function keepVerdicts(db: Connection, records: readonly VerdictRecord[], at: string): KeptVerdict[] {
+  return keepPacked(db, packRecords(records, inputsOf(db)), at);
+}
+
+/** Tells of an input whether the book has it. */
+export function inputsOf(db: Connection): (sha256: string) => boolean {
+  const select = db.prepare("SELECT 1 FROM judged_input WHERE sha256 = ?");
+  return (sha256) => select.get(sha256) !== undefined;
+}
+
+/** The same as {@link keepVerdicts} for records that are ready. */
+export function keepPacked(db: Connection, records: readonly PackedRecord[], at: string): KeptVerdict[] {
+  const keepInput = db.prepare(
+    "INSERT INTO judged_input (sha256, body) VALUES (?, ?) ON CONFLICT DO NOTHING",
+  );
+  const keep = db.prepare(
+    `INSERT INTO verdict (at, judged_on, cart, circuit, verdict, inputs, result_sha256, result,
+       inputs_sha256, document, revision, version)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
+  );
+  const find = db.prepare(
+    "SELECT id FROM verdict WHERE inputs_sha256 = ? AND document = ? AND revision = ? AND version = ?",
+  );
+  const keepOne = (record: PackedRecord): number => {
+    const { on, cart, circuit, verdict, inputs, inputsSha256, bodies, document, revision, version } = record;
+    for (const { sha256, body } of bodies) keepInput.run(sha256, asBlob(body));
+    const key = [inputsSha256, document, revision, version];
+    keep.run(at, on, cart, circuit, verdict, inputs, record.resultSha256, asBlob(record.result), ...key);
+    return (find.get(...key) as { id: number }).id;
+  };
+  const ids = inTransaction(db, () => records.map(keepOne));
+  return ids.map((id) => verdictsIn(db, {}, id)[0] as KeptVerdict);
+}
+
+/** The driver takes a Buffer for bytes. What comes from another thread is none. */
+function asBlob(bytes: Uint8Array): Buffer {
+  return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+}
+
+interface VerdictRow {
+  readonly id: number;
+  readonly at: string;
+  readonly judged_on: string;
+  readonly cart: string;
+  readonly circuit: string;
+  readonly verdict: VerdictName;
+  readonly document: string;
+  readonly revision: string;
+  readonly version: string;
+  readonly inputs: string;
+  readonly result_sha256: string;
+}
+
+/** Verdicts by the day they were judged for, oldest first. */
+export function verdictsIn(db: Connection, query: VerdictQuery, id?: number): KeptVerdict[] {
+  const wanted = Object.entries({ cart: query.cart, circuit: query.circuit, judged_on: query.on, id }).filter(
+    (entry): entry is [string, string | number] => entry[1] !== undefined,
+  );
+  const where = wanted.length === 0 ? "" : ` WHERE ${wanted.map(([name]) => `${name} = ?`).join(" AND ")}`;
+  return rowsOf<VerdictRow>(
+    db,
+    `SELECT * FROM verdict${where} ORDER BY judged_on, id`,
+    ...wanted.map(([, value]) => value),
+  ).map(
+    ({
+      id: own,
+      judged_on,
+      inputs,
+      result_sha256,
+      at,
+      cart,
+      circuit,
+      verdict,
+      document,
+      revision,
+      version,
+    }) => ({
+      id: own,
+      at,
+      on: judged_on,
+      cart,
+      circuit,
+      verdict,
+      document,
+      revision,
+      version,
+      inputs: JSON.parse(inputs) as KeptVerdict["inputs"],
+      resultSha256: result_sha256,
+      overrides: overridesOf(db, own),
+    }),
+  );
+}
+
+/** The verdict of a circuit in the report before: of an earlier day, or of the same day on other inputs. */
+export function verdictBefore(
+  db: Connection,
+  { id, cart, circuit, on }: KeptVerdict,
+): KeptVerdict | undefined {
+  const row = db
+    .prepare(
+      `SELECT id FROM verdict WHERE cart = ? AND circuit = ? AND id <> ? AND (judged_on < ? OR (judged_on = ? AND id < ?))
+       ORDER BY judged_on DESC, id DESC LIMIT 1`,
+    )
+    .get(cart, circuit, id, on, on, id) as { id: number } | undefined;
+  return row && verdictsIn(db, {}, row.id)[0];
+}
+
+/**
+ * Judges again from the record of a verdict.
+ *
+ * @returns whether the answer is the same to the last byte
+ * @throws BookError when there is no such verdict, or when what it rests on was damaged
+ */
+export function recomputeVerdict(db: Connection, verdictId: number): Recomputed {
+  const row = db
+    .prepare("SELECT inputs, result, result_sha256, version FROM verdict WHERE id = ?")
+    .get(verdictId) as { inputs: string; result: Buffer; result_sha256: string; version: string } | undefined;
+  if (row === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
+  const recorded = unpack(row.result, row.result_sha256, "the verdict");
+  const inputs = (JSON.parse(row.inputs) as KeptVerdict["inputs"]).map(({ role, sha256 }) => {
+    const kept = db.prepare("SELECT body FROM judged_input WHERE sha256 = ?").get(sha256) as
+      | { body: Buffer }
+      | undefined;
+    if (kept === undefined)
+      throw new BookError(`an input of verdict ${verdictId} is gone: ${role} ${sha256}`);
+    return { role, text: unpack(kept.body, sha256, `the ${role}`) };
+  });
+  const recomputed = canonicalJson(recompute(inputs));
+  return recomputed === recorded
+    ? { kind: "same", text: recorded }
+    : { kind: "differs", recorded, recomputed, version: row.version };
+}

@@ -1,0 +1,122 @@
+import type { Origin, Sample } from "../../samples/index.js";
+import { type Connection, rowsOf, type Sql } from "./database.js";
+import { rowOf, type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
+
+/** Which samples are asked for; all when nothing is named. */
+export interface SampleQuery {
+  readonly cart?: string;
+  readonly circuit?: string;
+  /** First day on which a sample was drawn. */
+  readonly from?: string;
+  /** Last day on which a sample was drawn. */
+  readonly to?: string;
+}
+
+/** What a sample said before another file corrected it. */
+export interface Amendment {
+  /** When the correction was brought in, as ISO 8601. */
+  readonly at: string;
+  readonly by: { readonly file: string; readonly sha256: string; readonly rows: readonly number[] };
+  readonly earlier: Sample;
+}
+
+/** A sample with everything the book knows of how it came to be. */
+export interface SampleHistory {
+  readonly sample: Sample;
+  readonly source: {
+    readonly file: string;
+    readonly sha256: string;
+    readonly sheet?: string;
+    readonly rows: readonly number[];
+    /** Name of the column map that the file was read with. */
+    readonly columnMap?: string;
+  };
+  /** Oldest first. */
+  readonly amendments: readonly Amendment[];
+}
+
+function where({ cart, circuit, from, to }: SampleQuery): { sql: string; values: Sql[] } {
+  const wanted: [string, Sql | undefined][] = [
+    ["cart.cart = ?", cart],
+    ["circuit.circuit = ?", circuit],
+    ["drawn_on >= ?", from],
+    ["drawn_on <= ?", to],
+  ];
+  const given = wanted.filter((entry): entry is [string, Sql] => entry[1] !== undefined);
+  const conditions = given.map(([condition]) => condition).join(" AND ");
+  return {
+    sql: given.length === 0 ? "" : ` WHERE ${conditions}`,
+    values: given.map(([, value]) => value),
+  };
+}
+
+const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sample.sample";
+
+/**
+ * The samples of the book one by one, by cart and circuit, oldest first.
+ *
+ * The origin of an amended sample names the correcting file first and the corrected ones after it.
+ */
+export function* samplesIn(db: Connection, query: SampleQuery): Generator<Sample> {
+  const { sql, values } = where(query);
+  const origins = earlierOrigins(db, sql, values);
+  const select = db.prepare(SELECT_SAMPLES + sql + IN_ORDER).raw();
+  for (const each of select.iterate(...values)) {
+    const row = rowOf(each as unknown[]);
+    const sample = sampleOf(row);
+    const earlier = origins.get(row.id);
+    yield earlier === undefined ? sample : { ...sample, origin: [...sample.origin, ...earlier] };
+  }
+}
+
+function earlierOrigins(db: Connection, condition: string, values: readonly Sql[]): Map<number, Origin[]> {
+  const origins = new Map<number, Origin[]>();
+  const rows = rowsOf<{ sample_id: number; earlier: string }>(
+    db,
+    `SELECT sample_id, earlier FROM amendment JOIN sample ON sample.id = sample_id
+     JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id${condition} ORDER BY amendment.id DESC`,
+    ...values,
+  );
+  for (const { sample_id, earlier } of rows) {
+    origins.set(sample_id, [...(origins.get(sample_id) ?? []), ...(JSON.parse(earlier) as Sample).origin]);
+  }
+  return origins;
+}
+
+/** The samples of one circuit, oldest first, with where each came from and what was corrected. */
+export function historyIn(db: Connection, cart: string, circuit: string): SampleHistory[] {
+  const { sql, values } = where({ cart, circuit });
+  return rowsOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values).map((row) => {
+    const source = db
+      .prepare(
+        "SELECT sha256, (SELECT name FROM column_map WHERE id = column_map_id) AS map FROM file WHERE id = ?",
+      )
+      .get(row.file_id) as { sha256: string; map: string | null };
+    const sample = sampleOf(row);
+    return {
+      sample,
+      source: {
+        file: row.file,
+        sha256: source.sha256,
+        ...(row.sheet !== null && { sheet: row.sheet }),
+        rows: JSON.parse(row.rows) as number[],
+        ...(source.map !== null && { columnMap: source.map }),
+      },
+      amendments: amendmentsOf(db, row.id),
+    };
+  });
+}
+
+function amendmentsOf(db: Connection, sampleId: number): Amendment[] {
+  const rows = rowsOf<{ at: string; name: string; sha256: string; rows: string; earlier: string }>(
+    db,
+    `SELECT at, name, sha256, rows, earlier FROM amendment JOIN file ON file.id = file_id
+     WHERE sample_id = ? ORDER BY amendment.id`,
+    sampleId,
+  );
+  return rows.map(({ at, name, sha256, rows: numbers, earlier }) => ({
+    at,
+    by: { file: name, sha256, rows: JSON.parse(numbers) as number[] },
+    earlier: JSON.parse(earlier) as Sample,
+  }));
+}

@@ -1,0 +1,149 @@
+import { createHash } from "node:crypto";
+import type { QuarantinedRow } from "../../intake/index.js";
+import { BookError, type Connection, inTransaction, rowsOf } from "../storage/database.js";
+
+/** A row in quarantine, with the file it stands in. */
+export interface KeptQuarantinedRow extends QuarantinedRow {
+  /** Short name of the row, the same as long as the book lasts. */
+  readonly id: string;
+  readonly sha256: string;
+}
+
+/** What a person may decide about a quarantined row. */
+export const ROW_DECISIONS = ["settled", "discarded", "reopened"] as const;
+
+/** A decision about a quarantined row. Nothing is deleted; the last one counts. */
+export interface RowDecision {
+  readonly decision: (typeof ROW_DECISIONS)[number];
+  readonly person: string;
+  readonly reason: string;
+  /** As ISO 8601. */
+  readonly at: string;
+}
+
+/** A row that waits no longer, and why. */
+export interface SettledRow extends KeptQuarantinedRow {
+  /** The file whose row took its place; absent where a person decided. */
+  readonly replacedBy?: string;
+  readonly decided?: RowDecision;
+}
+
+interface RawRow {
+  readonly file: string;
+  readonly sha256: string;
+  readonly sheet: string | null;
+  readonly row: number;
+  readonly text: ArrayBuffer;
+  readonly issues: string;
+  readonly cart: string | null;
+  readonly circuit: string | null;
+  readonly drawn_on: string | null;
+  readonly sample: string | null;
+}
+
+const UTF_8 = new TextDecoder("utf-8", { ignoreBOM: true });
+
+// As bytes, because the driver ends a text at its first null.
+const columnsOf = (view: string) =>
+  `file, sha256, ${view}.sheet, ${view}.row, CAST(text AS BLOB) AS text, issues, cart, circuit, drawn_on, sample`;
+
+/** The rows that wait for a person, file by file. */
+export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
+  return rowsOf<RawRow>(db, `SELECT ${columnsOf("open_row")} FROM open_row ORDER BY file_id, sheet, row`).map(
+    keptRow,
+  );
+}
+
+/** The rows that wait no longer: replaced by a later file, or decided about by a person. */
+export function settledRowsIn(db: Connection): SettledRow[] {
+  const rows = rowsOf<
+    RawRow & { replaced_by: string | null } & { [K in keyof RowDecision]: RowDecision[K] | null }
+  >(
+    db,
+    `SELECT ${columnsOf("quarantined_row")}, decision, person, reason, at, (SELECT name FROM file WHERE id = settled_by) AS replaced_by
+     FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
+     WHERE quarantined_row.id NOT IN (SELECT id FROM open_row) ORDER BY file_id, quarantined_row.sheet, quarantined_row.row`,
+  );
+  return rows.map((row): SettledRow => {
+    const { decision, person, reason, at, replaced_by: replacedBy } = row;
+    const isDecided =
+      decision !== null && decision !== "reopened" && person !== null && reason !== null && at !== null;
+    if (isDecided) return { ...keptRow(row), decided: { decision, person, reason, at } };
+    return { ...keptRow(row), ...(replacedBy !== null && { replacedBy }) };
+  });
+}
+
+function keptRow({
+  file,
+  sha256,
+  sheet,
+  row,
+  text,
+  issues,
+  cart,
+  circuit,
+  drawn_on,
+  sample,
+}: RawRow): KeptQuarantinedRow {
+  return {
+    id: idOf(sha256, sheet, row),
+    file,
+    sha256,
+    ...(sheet !== null && { sheet }),
+    row,
+    text: UTF_8.decode(text),
+    issues: JSON.parse(issues) as QuarantinedRow["issues"],
+    ...(cart !== null && { cart }),
+    ...(circuit !== null && { circuit }),
+    ...(drawn_on !== null && { drawnOn: drawn_on }),
+    ...(sample !== null && { sample }),
+  };
+}
+
+const ID_DIGITS = 10;
+
+/** From where the row stands, so that reading its file again does not change the name. */
+function idOf(sha256: string, sheet: string | null, row: number): string {
+  return createHash("sha256")
+    .update(`${sha256}\n${sheet ?? ""}\n${row}`)
+    .digest("hex")
+    .slice(0, ID_DIGITS);
+}
+
+/**
+ * Keeps what a person decided about quarantined rows.
+ *
+ * @param ids - of rows that wait; for "reopened", of rows that wait no longer
+ * @throws BookError when a row is not there, or person or reason are blank; nothing is kept then
+ */
+export function decideRows(
+  db: Connection,
+  ids: readonly string[],
+  decided: RowDecision,
+): KeptQuarantinedRow[] {
+  const { decision, person, reason, at } = decided;
+  if (person.trim() === "")
+    throw new BookError("a decision about a quarantined row needs the name of the person");
+  if (reason.trim() === "") throw new BookError("a decision about a quarantined row needs a reason");
+  return inTransaction(db, () => {
+    const rows = decision === "reopened" ? settledRowsIn(db) : quarantineIn(db);
+    const found = ids.map((id) => {
+      const row = rows.find((entry) => entry.id === id);
+      if (row !== undefined) return row;
+      throw new BookError(
+        `the book has no row "${id}" ${decision === "reopened" ? "that was settled" : "in quarantine"}; its rows are named in the list`,
+      );
+    });
+    const insert = db.prepare(
+      "INSERT INTO quarantine_decision (file_sha256, sheet, row, decision, person, reason, at) VALUES (?, ?, ?, ?, ?, ?, ?)",
+    );
+    const reopen = db.prepare(
+      "UPDATE quarantine SET settled_by = NULL WHERE row = ? AND sheet IS ? AND file_id IN (SELECT id FROM file WHERE sha256 = ?)",
+    );
+    for (const { sha256, sheet, row } of found) {
+      insert.run(sha256, sheet ?? "", row, decision, person, reason, at);
+      if (decision === "reopened") reopen.run(row, sheet ?? null, sha256);
+    }
+    return found;
+  });
+}

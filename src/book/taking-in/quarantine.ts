@@ -1,0 +1,169 @@
+import {
+  type QuarantinedRow,
+  type QuarantinePlace,
+  replacesRow,
+  type TakenReport,
+} from "../../intake/index.js";
+import { type Connection, rowsOf } from "../storage/database.js";
+
+/** A report shows so many quarantined rows; all of them are in the book. */
+const MOST_SHOWN = 10_000;
+
+interface OpenRow {
+  readonly id: number;
+  readonly sample: string;
+  readonly cart: string | null;
+  readonly circuit: string | null;
+  readonly drawn_on: string | null;
+  readonly text: string;
+  readonly issues: string;
+  readonly reported: string;
+}
+
+/** Keeps the quarantined rows of one file, and settles those of other files that come back corrected. */
+export class QuarantineKeeper {
+  readonly #insert;
+  /** Rows of this file that another file has settled already, and which. */
+  readonly #settled: ReadonlyMap<string, number>;
+  /** Rows of this file that a person has decided about. */
+  readonly #decided: ReadonlySet<string>;
+  readonly #shown: QuarantinedRow[] = [];
+  /** Sample numbers of open rows of files that came before. */
+  readonly #waiting: ReadonlySet<string>;
+  #count = 0;
+  #settledAgain = 0;
+
+  constructor(
+    private readonly db: Connection,
+    private readonly fileId: number,
+  ) {
+    const settled = rowsOf<{ sheet: string | null; row: number; settled_by: number | null }>(
+      db,
+      `SELECT sheet, row, settled_by FROM quarantined_row
+       WHERE file_id = ? AND id NOT IN (SELECT id FROM open_row WHERE file_id = ?)`,
+      fileId,
+      fileId,
+    );
+    const keys = settled.map(({ sheet, row, settled_by }) => [keyOf(sheet, row), settled_by] as const);
+    this.#settled = new Map(keys.filter((entry): entry is [string, number] => entry[1] !== null));
+    this.#decided = new Set(keys.filter(([, settledBy]) => settledBy === null).map(([key]) => key));
+    // What was set aside when the file was read before is judged anew: a cart may have become known since.
+    db.prepare("DELETE FROM quarantine WHERE file_id = ?").run(fileId);
+    const waiting = rowsOf<{ sample: string }>(
+      db,
+      "SELECT DISTINCT sample FROM open_row WHERE file_id < ? AND sample IS NOT NULL",
+      fileId,
+    );
+    this.#waiting = new Set(waiting.map(({ sample }) => sample));
+    this.#insert = db.prepare(
+      `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, settled_by, sample, reported)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    );
+  }
+
+  /** How many rows were set aside and wait for a person. */
+  get count(): number {
+    return this.#count;
+  }
+
+  /** How many rows would be set aside, but have come back from an earlier quarantine and are settled. */
+  get settledAgain(): number {
+    return this.#settledAgain;
+  }
+
+  /** The first of them. */
+  get shown(): readonly QuarantinedRow[] {
+    return this.#shown;
+  }
+
+  setAside(rows: readonly QuarantinedRow[]): void {
+    for (const entry of rows) {
+      const { sheet, row, text, issues, cart, circuit, drawnOn, sample, reported } = entry;
+      const key = keyOf(sheet, row);
+      const settledBy = this.#settled.get(key);
+      if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
+      else {
+        this.#count += 1;
+        if (this.#shown.length < MOST_SHOWN) this.#shown.push(entry);
+      }
+      this.#insert.run(
+        this.fileId,
+        sheet ?? null,
+        row,
+        text,
+        JSON.stringify(issues),
+        cart ?? null,
+        circuit ?? null,
+        drawnOn ?? null,
+        settledBy ?? null,
+        sample ?? null,
+        reported === undefined ? null : JSON.stringify(reported),
+      );
+    }
+  }
+
+  /** Rows of another file have come back: corrected and taken, or discarded. */
+  settle({ sha256Start, sheet, rows }: QuarantinePlace): void {
+    for (const row of rows) {
+      this.db
+        .prepare(
+          `UPDATE quarantine SET settled_by = ? WHERE row = ? AND sheet IS ? AND settled_by IS NULL
+             AND file_id IN (SELECT id FROM file WHERE substr(sha256, 1, ?) = ?)`,
+        )
+        .run(this.fileId, row, sheet ?? null, sha256Start.length, sha256Start);
+    }
+  }
+
+  /** Rows of another file were marked as no results; that is kept as a decision, so that verdicts can say it. */
+  discard(place: QuarantinePlace, by: string): void {
+    for (const row of place.rows) {
+      this.db
+        .prepare(
+          `INSERT INTO quarantine_decision (file_sha256, sheet, row, decision, person, reason, at)
+           SELECT DISTINCT sha256, ifnull(sheet, ''), row, 'discarded', ?, 'marked "discard" there', ? FROM open_row
+           WHERE row = ? AND sheet IS ? AND substr(sha256, 1, ?) = ?`,
+        )
+        .run(
+          by,
+          new Date().toISOString(),
+          row,
+          place.sheet ?? null,
+          place.sha256Start.length,
+          place.sha256Start,
+        );
+    }
+    this.settle(place);
+  }
+
+  /** A report was taken in full: the open rows of earlier files that it replaces are settled. */
+  settleReplaced(taken: TakenReport): void {
+    if (!this.#waiting.has(taken.sample.sample)) return;
+    const open = rowsOf<OpenRow>(
+      this.db,
+      `SELECT id, sample, cart, circuit, drawn_on, text, issues, reported FROM open_row
+       WHERE sample = ? AND file_id < ? AND reported IS NOT NULL`,
+      taken.sample.sample,
+      this.fileId,
+    );
+    for (const row of open) {
+      if (!replacesRow(quarantinedOf(row), taken)) continue;
+      this.db.prepare("UPDATE quarantine SET settled_by = ? WHERE id = ?").run(this.fileId, row.id);
+    }
+  }
+}
+
+function quarantinedOf({ cart, circuit, drawn_on, ...row }: OpenRow): Parameters<typeof replacesRow>[0] {
+  return {
+    sample: row.sample,
+    text: row.text,
+    issues: JSON.parse(row.issues) as QuarantinedRow["issues"],
+    reported: JSON.parse(row.reported) as Record<string, unknown>,
+    ...(cart !== null && { cart }),
+    ...(circuit !== null && { circuit }),
+    ...(drawn_on !== null && { drawnOn: drawn_on }),
+  };
+}
+
+function keyOf(sheet: string | null | undefined, row: number): string {
+  return `${sheet ?? ""}\n${row}`;
+}

@@ -1,0 +1,70 @@
+import { type Report, versionsOf } from "../../intake/index.js";
+import type { Origin, Sample } from "../../samples/index.js";
+import { type Connection, rowsOf } from "../storage/database.js";
+import { RESULT_COLUMNS, type SampleRow, sampleOf, valuesOf } from "../storage/sample-row.js";
+
+/** A report of a sample with the file that brought it. */
+export interface KeptReport extends Report {
+  readonly fileId: number;
+  /** When it was brought in, where it corrected or completed an earlier report; ISO 8601. */
+  readonly at?: string;
+}
+
+/**
+ * All reports of a sample of the book, in the order in which they replace each other.
+ *
+ * Of an amendment from before reports were kept, the whole sample as it stood after it is taken for the report.
+ */
+export function reportsOf(db: Connection, row: SampleRow): KeptReport[] {
+  const amendments = rowsOf<{
+    at: string;
+    file_id: number;
+    earlier: string;
+    earlier_file_id: number;
+    report: string | null;
+  }>(
+    db,
+    "SELECT at, file_id, earlier, earlier_file_id, report FROM amendment WHERE sample_id = ? ORDER BY id",
+    row.id,
+  );
+  const [first] = amendments;
+  if (first === undefined) return [{ sample: sampleOf(row), fileId: row.file_id }];
+  return [
+    { sample: JSON.parse(first.earlier) as Sample, fileId: first.earlier_file_id },
+    ...amendments.map(({ at, file_id, report }, index) => {
+      const after = amendments[index + 1]?.earlier;
+      const sample =
+        (report ?? after) === undefined ? sampleOf(row) : (JSON.parse((report ?? after) as string) as Sample);
+      return { sample, fileId: file_id, at };
+    }),
+  ];
+}
+
+/** Writes the sample that reports give together, and each state before the last as what was amended. */
+export function writeReports(db: Connection, sampleId: number, reports: readonly KeptReport[]): void {
+  const versions = versionsOf(reports);
+  const last = reports.at(-1) as KeptReport;
+  const [origin] = last.sample.origin as [Origin];
+  const set = RESULT_COLUMNS.map((column) => `${column} = ?`).join(", ");
+  db.prepare(`UPDATE sample SET ${set} WHERE id = ?`).run(
+    ...valuesOf(versions.at(-1) as Sample, last.fileId, origin),
+    sampleId,
+  );
+  db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(sampleId);
+  const insert = db.prepare(
+    "INSERT INTO amendment (sample_id, at, file_id, rows, earlier, earlier_file_id, report) VALUES (?, ?, ?, ?, ?, ?, ?)",
+  );
+  for (const [index, { sample, fileId, at }] of reports.entries()) {
+    const before = reports[index - 1];
+    if (before === undefined) continue;
+    insert.run(
+      sampleId,
+      at ?? new Date().toISOString(),
+      fileId,
+      JSON.stringify(sample.origin[0]?.rows),
+      JSON.stringify(versions[index - 1]),
+      before.fileId,
+      JSON.stringify(sample),
+    );
+  }
+}

@@ -1,0 +1,97 @@
+import { inflateRawSync } from "node:zlib";
+import type { IntakeIssue, NotSampleRow } from "../../intake/index.js";
+import { type Connection, rowsOf } from "../storage/database.js";
+import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
+import { reportsOf } from "./reports-of-sample.js";
+
+/** What became of one row of a file, with its text as it stood there. */
+export interface RowFate {
+  readonly sheet?: string;
+  readonly row: number;
+  readonly text: string;
+  readonly fate: "taken" | "known" | "amended" | "quarantined" | "not a sample";
+  /** Why the row is in quarantine. */
+  readonly issues?: readonly IntakeIssue[];
+  /** Whether a quarantined row has come back corrected, or was discarded. */
+  readonly settled?: boolean;
+  /** Why the row is no sample. */
+  readonly why?: NotSampleRow["why"];
+}
+
+type Told = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
+
+/**
+ * What became of every row of a file, in the order of sheets and rows.
+ *
+ * @param fileId - a file of the book
+ */
+export function* fatesOfRows(db: Connection, fileId: number): Generator<RowFate> {
+  const told = toldRows(db, fileId);
+  const pieces = db
+    .prepare("SELECT sheet, first_row, body FROM row_text WHERE file_id = ? ORDER BY sheet, first_row")
+    .iterate(fileId);
+  for (const piece of pieces) {
+    const { sheet, first_row, body } = piece as { sheet: string; first_row: number; body: Buffer };
+    const texts = JSON.parse(inflateRawSync(body).toString("utf8")) as string[];
+    for (const [index, text] of texts.entries()) {
+      const row = first_row + index;
+      // A row that left no other trace said what the book knew already.
+      const fate = told.get(`${sheet}\n${row}`) ?? { fate: "known" };
+      yield { ...(sheet !== "" && { sheet }), row, text, ...fate };
+    }
+  }
+}
+
+function toldRows(db: Connection, fileId: number): Map<string, Told> {
+  const told = new Map<string, Told>();
+  const tell = (sheet: string | null | undefined, rows: readonly number[], fate: Told) => {
+    for (const row of rows) told.set(`${sheet ?? ""}\n${row}`, fate);
+  };
+  for (const { sheet, rows } of rowsOf<{ sheet: string | null; rows: string }>(
+    db,
+    "SELECT sheet, rows FROM sample WHERE file_id = ?",
+    fileId,
+  )) {
+    tell(sheet, JSON.parse(rows) as number[], { fate: "taken" });
+  }
+  const amended = rowsOf<SampleRow>(
+    db,
+    `${SELECT_SAMPLES} WHERE sample.id IN (SELECT sample_id FROM amendment WHERE file_id = ? OR earlier_file_id = ?)`,
+    fileId,
+    fileId,
+  );
+  for (const row of amended) {
+    const reports = reportsOf(db, row);
+    // Files are numbered as they came in; whatever came after the first has amended the sample, or was amended already.
+    const first = Math.min(...reports.map((report) => report.fileId));
+    for (const { sample } of reports.filter((report) => report.fileId === fileId)) {
+      const [origin] = sample.origin;
+      tell(origin?.sheet, origin?.rows ?? [], { fate: fileId === first ? "taken" : "amended" });
+    }
+  }
+  for (const { sheet, row, issues, waits } of rowsOf<{
+    sheet: string | null;
+    row: number;
+    issues: string;
+    waits: number;
+  }>(
+    db,
+    "SELECT sheet, row, issues, id IN (SELECT id FROM open_row) AS waits FROM quarantine WHERE file_id = ?",
+    fileId,
+  )) {
+    const fate: Told = {
+      fate: "quarantined",
+      issues: JSON.parse(issues) as IntakeIssue[],
+      settled: waits === 0,
+    };
+    tell(sheet, [row], fate);
+  }
+  for (const { sheet, row, why } of rowsOf<{ sheet: string | null; row: number; why: NotSampleRow["why"] }>(
+    db,
+    "SELECT sheet, row, why FROM other_row WHERE file_id = ?",
+    fileId,
+  )) {
+    tell(sheet, [row], { fate: "not a sample", why });
+  }
+  return told;
+}

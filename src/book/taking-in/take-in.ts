@@ -1,0 +1,133 @@
+import { createHash } from "node:crypto";
+import {
+  type ByteSource,
+  type ColumnMap,
+  type Fate,
+  localDay,
+  type OpenedLabFile,
+  openLabFile,
+  type QuarantinedRow,
+  sha256Of,
+} from "../../intake/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import { type Connection, inTransaction } from "../storage/database.js";
+import { FileIntake, type RowCounts } from "./file-intake.js";
+
+/** What became of every row of a file that was brought into the book. */
+export interface FileReport extends RowCounts {
+  readonly file: string;
+  readonly sha256: string;
+  /** How the file was read: format, encoding and separator. */
+  readonly readAs: string;
+  /** All rows of the file: the five kinds below added up. */
+  readonly rows: number;
+  readonly quarantine: readonly QuarantinedRow[];
+  /** Columns whose title was not recognised; what they hold was not used. */
+  readonly unusedColumns: readonly string[];
+  readonly assumptions: readonly Assumption[];
+}
+
+/** How a file is brought into the book. */
+export interface TakeInOptions {
+  readonly map?: ColumnMap;
+  /** ISO 8601 day of taking in, for finding days in the future; today at the place where the program runs when absent. */
+  readonly today?: string;
+  /** Called now and then with the share of the file that has been read, 0 to 1. */
+  readonly onProgress?: (fraction: number) => void;
+}
+
+const ROWS_BETWEEN_PROGRESS = 5000;
+
+/**
+ * Brings one laboratory file into the book: all of it or nothing.
+ *
+ * @param source - the file's bytes, on disk or in memory
+ * @returns what became of every row
+ * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
+ */
+export async function takeIn(
+  db: Connection,
+  source: ByteSource,
+  options: TakeInOptions,
+): Promise<FileReport> {
+  const today = options.today ?? localDay();
+  const sha256 = sha256Of(source);
+  const opened = await openLabFile(source, { today, ...(options.map && { map: options.map }) });
+  return inTransaction(db, () => {
+    const mapId = options.map === undefined ? null : keepMap(db, options.map);
+    const { fileId, isNew } = keepFile(db, sha256, mapId, source, opened);
+    const intake = new FileIntake(db, fileId, isNew);
+    intake.readAll(tellProgress(opened.fates(), source.size, options.onProgress));
+    const { counts, quarantine, assumptions } = intake.finish();
+    const rows = counts.taken + counts.known + counts.amended + counts.quarantined + counts.notSamples;
+    if (isNew || counts.taken + counts.amended > 0) {
+      db.prepare(
+        `INSERT INTO reading (file_id, at, rows, taken, known, amended, quarantined, not_samples)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+      ).run(
+        fileId,
+        new Date().toISOString(),
+        rows,
+        counts.taken,
+        counts.known,
+        counts.amended,
+        counts.quarantined,
+        counts.notSamples,
+      );
+    }
+    const all = [...opened.assumptions, ...assumptions];
+    db.prepare("UPDATE file SET assumptions = ? WHERE id = ?").run(JSON.stringify(all), fileId);
+    const { file, readAs, unusedColumns } = opened;
+    return { file, sha256, readAs, rows, ...counts, quarantine, unusedColumns, assumptions: all };
+  });
+}
+
+function keepMap(db: Connection, map: ColumnMap): number {
+  const body = JSON.stringify(map);
+  const sha256 = createHash("sha256").update(body).digest("hex");
+  db.prepare("INSERT INTO column_map (sha256, name, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING").run(
+    sha256,
+    map.name,
+    body,
+  );
+  return (db.prepare("SELECT id FROM column_map WHERE sha256 = ?").get(sha256) as { id: number }).id;
+}
+
+function keepFile(
+  db: Connection,
+  sha256: string,
+  mapId: number | null,
+  source: ByteSource,
+  opened: OpenedLabFile,
+): { fileId: number; isNew: boolean } {
+  const known = db
+    .prepare("SELECT id FROM file WHERE sha256 = ? AND column_map_id IS ?")
+    .get(sha256, mapId) as { id: number } | undefined;
+  if (known !== undefined) return { fileId: known.id, isNew: false };
+  const { lastInsertRowid } = db
+    .prepare(
+      "INSERT INTO file (sha256, column_map_id, name, bytes, read_as, assumptions) VALUES (?, ?, ?, ?, ?, '[]')",
+    )
+    .run(sha256, mapId, source.file, source.size, opened.readAs);
+  return { fileId: Number(lastInsertRowid), isNew: true };
+}
+
+function* tellProgress(
+  fates: Generator<Fate>,
+  bytes: number,
+  onProgress: TakeInOptions["onProgress"],
+): Generator<Fate> {
+  let read = 0;
+  let rows = 0;
+  for (const fate of fates) {
+    yield fate;
+    if (onProgress === undefined) continue;
+    const texts = fate.kind === "sample" ? fate.fate.rows.map(({ text }) => text) : [fate.row.text];
+    for (const text of texts) read += text.length + 1;
+    rows += texts.length;
+    if (rows < ROWS_BETWEEN_PROGRESS) continue;
+    rows = 0;
+    onProgress(Math.min(1, read / bytes));
+  }
+  onProgress?.(1);
+}

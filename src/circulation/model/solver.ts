@@ -1,0 +1,277 @@
+import { removalInSeries } from "../equipment/elements.js";
+import type { Bin, ChannelOfBins, CircuitOfBins } from "./circuit.js";
+import { firstInside, firstOutside } from "./crossing.js";
+import { type BinSplit, type Mixing, newSplit, passesCounted, splitBin } from "./mixing.js";
+import { ModeTable } from "./modes.js";
+
+/** What one case multiplies the stated values by; all 1 is the plan itself. */
+export interface Factors {
+  volume: number;
+  flow: number;
+  /** On β − 1 of every element. */
+  beta: number;
+  ingress: number;
+  /** On the odds s/(1 − s) of the slow zone. */
+  slowZone: number;
+  /** Particles per mL at the start, one number for each bin. */
+  readonly startPerMl: Float64Array;
+}
+
+/** Factors of the plan itself. */
+export function statedFactors(circuit: CircuitOfBins): Factors {
+  return {
+    volume: 1,
+    flow: 1,
+    beta: 1,
+    ingress: 1,
+    slowZone: 1,
+    startPerMl: Float64Array.from(circuit.bins, (bin) => bin.startPerMl),
+  };
+}
+
+const ML_PER_L = 1000;
+
+/**
+ * Solves one circuit for many cases without allocating: set the factors, then ask.
+ *
+ * It is the one place where bins, elements and mixing become modes, for the plan as for every drawn case.
+ */
+export class CircuitSolver {
+  private readonly circuit: CircuitOfBins;
+  /** For each bin; neighbours with the same filtration, such as all above the largest rated size, have one in common. */
+  private readonly filtered: readonly FilteredBin[];
+  private readonly distinct: readonly FilteredBin[];
+  /** Of each limited channel. */
+  private readonly tables: readonly ModeTable[];
+  private readonly limits: Float64Array;
+  private readonly insideAtStart: readonly boolean[];
+  private readonly zones: { kind: "two-zone"; slowFraction: number; exchangePerPass: number };
+  private readonly mixing: Mixing;
+  private factors: Factors;
+  /** Whether no channel ever rises in this case, so that what is inside stays inside. */
+  private onlyFalls = true;
+  private lastInside = 0;
+  /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
+  private readonly whole: { readonly channel: Entered; readonly table: ModeTable } | undefined;
+  private readonly modesOfBin: 1 | 2;
+  /** Level of each mode and all behind it together, after the passes that were let pass last. */
+  private readonly levelFrom: Float64Array;
+
+  constructor(circuit: CircuitOfBins) {
+    this.circuit = circuit;
+    this.filtered = filteredBins(circuit.bins);
+    this.distinct = [...new Set(this.filtered)];
+    this.modesOfBin = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
+    const modes = this.modesOfBin * circuit.bins.length;
+    this.levelFrom = new Float64Array(modes);
+    const channel = wholeOf(circuit);
+    this.whole = channel && { channel, table: new ModeTable(modes) };
+    this.tables = circuit.limited.map(
+      ({ firstBin, endBin }) =>
+        new ModeTable((endBin - firstBin) * this.modesOfBin, this.whole?.table, firstBin * this.modesOfBin),
+    );
+    this.limits = Float64Array.from(circuit.limited, ({ limit }) => limit);
+    this.insideAtStart = circuit.limited.map(({ insideAtStart }) => insideAtStart);
+    this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
+    this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
+    this.factors = statedFactors(circuit);
+    this.set(this.factors);
+  }
+
+  /** Works out the modes of every limited channel for one case. */
+  set(factors: Factors): void {
+    const { circuit } = this;
+    this.factors = factors;
+    if (circuit.mixing.kind === "two-zone") {
+      const { slowFraction, exchangePerPass } = circuit.mixing;
+      const slow = slowFraction * factors.slowZone;
+      this.zones.slowFraction = slow / (slow + 1 - slowFraction);
+      this.zones.exchangePerPass = exchangePerPass;
+    }
+    const sidePerMain = circuit.sideFlowLpm / (circuit.flowLpm * factors.flow);
+    for (const { mainBetas, sideBeta, split } of this.distinct) {
+      const main = removalInSeries(mainBetas, circuit.mainBypasses, factors.beta);
+      splitBin(this.mixing, main, this.sideRemoval(sideBeta), sidePerMain, split);
+    }
+    if (this.whole === undefined) {
+      this.tables.forEach((table, index) => {
+        this.fill(table, circuit.limited[index] as ChannelOfBins, "circuit");
+      });
+    } else this.fill(this.whole.table, this.whole.channel, "circuit");
+    this.onlyFalls = this.whole?.table.rises === false || !this.tables.some(({ rises }) => rises);
+  }
+
+  private sideRemoval(beta: number | undefined): number {
+    if (beta === undefined) return 0;
+    return (1 - this.circuit.sideBypass) * (1 - 1 / (1 + (beta - 1) * this.factors.beta));
+  }
+
+  /** Minutes that one pass takes in this case. */
+  get minutesPerPass(): number {
+    return (this.circuit.volumeL * this.factors.volume) / (this.circuit.flowLpm * this.factors.flow);
+  }
+
+  /** Fraction of a bin that one pass holds back, side stream included; more than 1 is possible with one. */
+  removalOfBin(index: number): number {
+    return (this.filtered[index] as FilteredBin).split.removal;
+  }
+
+  /** The modes of a channel, for the average of the circuit or for a sampling port in the flow. */
+  modesOf(channel: ChannelOfBins, seenFrom: "circuit" | "port"): ModeTable {
+    const table = new ModeTable(2 * this.circuit.bins.length);
+    this.fill(table, channel, seenFrom);
+    return table;
+  }
+
+  private fill(table: ModeTable, channel: Entered, seenFrom: "circuit" | "port"): void {
+    table.clear();
+    const { circuit, factors } = this;
+    const passesPerMinMl = factors.ingress / (circuit.flowLpm * factors.flow * ML_PER_L);
+    for (let index = channel.firstBin; index < channel.endBin; index += 1) {
+      const { split } = this.filtered[index] as FilteredBin;
+      const shares = seenFrom === "port" ? split.portShare : split.share;
+      const start = factors.startPerMl[index] as number;
+      const inflow = (channel.ingressPerMin[index - channel.firstBin] as number) * passesPerMinMl;
+      for (let mode = 0; mode < split.count; mode += 1) {
+        const share = shares[mode] as number;
+        table.add(start * share, inflow * share * split.inflowFactor, split.rate[mode] as number);
+      }
+    }
+  }
+
+  /**
+   * Passes until one limited channel is inside, from the stated start.
+   *
+   * @param trustCounts - take a channel that is inside by the counts as reported as inside
+   */
+  passesToLimit(channel: number, trustCounts: boolean, from = 0): number {
+    const limit = this.limits[channel] as number;
+    const table = this.tables[channel] as ModeTable;
+    if (from === 0 && trustCounts && this.insideAtStart[channel]) return 0;
+    let passes = firstInside(table, limit, from);
+    while (this.circuit.mixing.kind === "plug" && Number.isFinite(passes) && !Number.isInteger(passes)) {
+      passes = firstInside(table, limit, Math.ceil(passes));
+    }
+    return passes;
+  }
+
+  /**
+   * Passes until all limited channels are inside at the same moment.
+   *
+   * @param trustCounts - see {@link passesToLimit}
+   * @returns passes; Infinity when that never happens
+   */
+  passesToAll(trustCounts: boolean): number {
+    if (this.onlyFalls && this.circuit.mixing.kind !== "plug") return this.passesToLast(trustCounts);
+    let passes = 0;
+    for (;;) {
+      let latest = passes;
+      for (let channel = 0; channel < this.tables.length; channel += 1) {
+        latest = Math.max(latest, this.passesToLimit(channel, trustCounts, passes));
+      }
+      if (latest === passes || latest === Number.POSITIVE_INFINITY) return latest;
+      passes = latest;
+    }
+  }
+
+  /**
+   * Passes until the last channel is inside. The channel that was the last one in the case before is asked first: mostly it
+   * is so again, and the others are inside by then.
+   */
+  private passesToLast(trustCounts: boolean): number {
+    const first = this.lastInside;
+    let passes = this.passesToLimit(first, trustCounts, 0);
+    this.letPass(passes, first);
+    for (let channel = 0; channel < this.tables.length; channel += 1) {
+      if (passes === Number.POSITIVE_INFINITY) return passes;
+      if (channel === first || this.isWellInside(channel, passes)) continue;
+      const own = this.passesToLimit(channel, trustCounts, passes);
+      if (own > passes) {
+        passes = own;
+        this.lastInside = channel;
+      }
+    }
+    return passes;
+  }
+
+  /** Works out what is left of the modes that the crossing of one channel has not worked out already, and the levels. */
+  private letPass(passes: number, crossed: number): void {
+    if (this.whole === undefined) return;
+    const { count, rate, settled, above, left } = this.whole.table;
+    const known = this.tables[crossed] as ModeTable;
+    // A channel that is inside from the start needs no crossing.
+    const knownTo = passes === 0 ? known.from : known.from + known.count;
+    for (let mode = 0; mode < known.from; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    for (let mode = knownTo; mode < count; mode += 1) left[mode] = Math.exp(-(rate[mode] as number) * passes);
+    let level = 0;
+    for (let mode = count - 1; mode >= 0; mode -= 1) {
+      level += (settled[mode] as number) + (above[mode] as number) * (left[mode] as number);
+      this.levelFrom[mode] = level;
+    }
+  }
+
+  /** Whether a channel is inside by more than rounding; it stays inside, for nothing rises. */
+  private isWellInside(channel: number, passes: number): boolean {
+    const bound = (this.limits[channel] as number) * (1 - 1e-9);
+    const table = this.tables[channel] as ModeTable;
+    if (this.whole === undefined) return table.levelAfter(passes) < bound;
+    if ((this.levelFrom[table.from] as number) < bound) return true;
+    // A channel that ends below the largest particles has less than all from its size on.
+    return table.from + table.count < this.whole.table.count && table.levelAfter(passes) < bound;
+  }
+
+  /** Level of one limited channel in particles per mL; whole passes count when the fluid moves as a plug. */
+  levelAfter(channel: number, passes: number): number {
+    return (this.tables[channel] as ModeTable).levelAfter(passesCounted(this.circuit.mixing, passes));
+  }
+
+  /** Passes until one channel that is inside at `from` leaves again; Infinity when it stays. */
+  passesToLeave(channel: number, from: number): number {
+    return firstOutside(this.tables[channel] as ModeTable, this.limits[channel] as number, from);
+  }
+
+  /** Passes until the first channel that is inside at `from` leaves again; Infinity when all stay. */
+  passesToLeaveAny(from: number): number {
+    if (this.onlyFalls) return Number.POSITIVE_INFINITY;
+    let earliest = Number.POSITIVE_INFINITY;
+    for (let channel = 0; channel < this.tables.length; channel += 1) {
+      earliest = Math.min(earliest, this.passesToLeave(channel, from));
+    }
+    return earliest;
+  }
+}
+
+/** Some neighbouring bins and what enters in each. */
+type Entered = Pick<ChannelOfBins, "firstBin" | "endBin"> & { readonly ingressPerMin: ArrayLike<number> };
+
+/** What acts on one bin or some, and what it makes of their particles. Columns of numbers, as all that each case reads. */
+interface FilteredBin {
+  readonly mainBetas: Float64Array;
+  readonly sideBeta: number | undefined;
+  readonly split: BinSplit;
+}
+
+function filteredBins(bins: readonly Bin[]): FilteredBin[] {
+  const filtered: FilteredBin[] = [];
+  for (const { mainBetas, sideBeta } of bins) {
+    const last = filtered.at(-1);
+    const same =
+      last?.sideBeta === sideBeta && last?.mainBetas.every((beta, element) => beta === mainBetas[element]);
+    filtered.push(
+      last && same ? last : { mainBetas: Float64Array.from(mainBetas), sideBeta, split: newSplit() },
+    );
+  }
+  return filtered;
+}
+
+/** All bins with what enters in each; undefined where two channels say different things of one bin. */
+function wholeOf({ bins, limited }: CircuitOfBins): Entered | undefined {
+  const ingressPerMin = bins.map((_, bin) => {
+    const said = limited
+      .filter(({ firstBin, endBin }) => bin >= firstBin && bin < endBin)
+      .map((channel) => channel.ingressPerMin[bin - channel.firstBin] as number);
+    return said.every((entering) => entering === said[0]) ? (said[0] ?? 0) : undefined;
+  });
+  if (!ingressPerMin.every((entering) => entering !== undefined)) return undefined;
+  return { firstBin: 0, endBin: bins.length, ingressPerMin: Float64Array.from(ingressPerMin) };
+}

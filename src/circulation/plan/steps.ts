@@ -1,0 +1,155 @@
+import type { SourceKey } from "../../provenance/index.js";
+import type { HeatPlan } from "../equipment/heat.js";
+import type { CirculationPlan, PlannedChannel } from "./plan.js";
+import { channelLevel, portLevel } from "./plan.js";
+import { minutesDown, minutesUp } from "./say-minutes.js";
+
+/** One step of a circulation, in the order it is done. */
+export interface CirculationStep {
+  readonly step: string;
+  readonly caution?: string;
+  /** Particles per mL to be expected at the sampling port, by channel; given where a sample is drawn or one was. */
+  readonly expected?: readonly { readonly channel: string; readonly perMl: number }[];
+  readonly source: SourceKey;
+}
+
+/** What the steps are made from. */
+export interface StepsInput {
+  readonly plan: CirculationPlan;
+  /** Minutes that were decided on. */
+  readonly minutes: number;
+  /** When the interim sample is to be drawn; none when absent. */
+  readonly interimMinutes?: number;
+  readonly heat?: HeatPlan;
+}
+
+/**
+ * The circulation as a person carries it out: steps in order, with cautions and the counts to expect.
+ *
+ * The order and the cautions are common practice; the cart's own instructions and the aircraft maintenance manual
+ * come before them.
+ *
+ * @param input - see {@link StepsInput}
+ * @source PRACTICE
+ * @source NAVEDTRA-14018-CIRCULATION
+ */
+export function circulationSteps(input: StepsInput): CirculationStep[] {
+  const { plan, heat } = input;
+  // Clocks are read in such steps; the counts to expect are those of the time that is said.
+  const minutes = minutesUp(input.minutes);
+  const interimMinutes = input.interimMinutes && minutesUp(input.interimMinutes);
+  const expected = (at: number) =>
+    plan.channels.map((channel) => ({
+      channel: channel.channel,
+      perMl: portLevel(plan, channel, at / plan.minutesPerPass),
+    }));
+  const steps: CirculationStep[] = [
+    {
+      step: "Take the cart's instructions and the aircraft maintenance manual; check the placard and the fluid of this circuit.",
+      caution:
+        "Where they differ from these steps, they come first. Circulate each circuit by itself; the two fluids never meet.",
+      source: "PRACTICE",
+    },
+    {
+      step: "With the unit off and without pressure, join the pressure and return hose so that the hoses are in the loop.",
+      caution:
+        "Move the pressure and return valves together and only with the unit off. Remove all pressure and discharge stored energy before opening a line.",
+      source: "PRACTICE",
+    },
+    {
+      step: "Open the bypass valves, start the unit, then close them and set the flow that the plan was made for.",
+      caution:
+        "Have the bypass valves open whenever the unit starts or stops. Look for leaks with card or wood, never by hand.",
+      expected: expected(0),
+      source: "PRACTICE",
+    },
+    {
+      step: "Watch the fluid temperature throughout, and the clogging indicator once the fluid is at 29 °C (85 °F) or more.",
+      caution:
+        "Stop at an indication and have the element replaced; cold fluid can trip an indicator on its own.",
+      source: "NAVEDTRA-14018-CIRCULATION",
+    },
+  ];
+  if (heat !== undefined) steps.push(...heatSteps(heat));
+  if (interimMinutes !== undefined && interimMinutes < minutes) {
+    steps.push({
+      step: `After ${interimMinutes} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
+      caution:
+        "Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected.",
+      expected: expected(interimMinutes),
+      source: "PRACTICE",
+    });
+  }
+  steps.push({
+    step: `After ${minutes} minutes of circulating, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
+    caution: "A computed time is an estimate; only the sample shows that the fluid is clean.",
+    expected: expected(minutes),
+    source: "PRACTICE",
+  });
+  const rebound = plan.channels
+    .map((channel) => reboundOf(plan, channel, minutes))
+    .filter((entry) => entry.factor > 1);
+  if (rebound.length > 0) {
+    const worst = rebound.reduce((a, b) => (b.factor > a.factor ? b : a));
+    steps.push({
+      step: `Expect the counts to rise when the unit stands and the slow zone mixes in: in channel ${worst.channel} from ${sayCount(worst.port)} to ${sayCount(worst.circuit)} per mL.`,
+      caution:
+        "A sample at the port looks cleaner than the circuit; the plan holds the target against the whole circuit.",
+      source: "TWO-ZONE",
+    });
+  }
+  steps.push({
+    step: "Open the bypass valves, stop the unit, then move the pressure and return valves together.",
+    caution: "Do not connect the cart until the verifying sample is in and the licensed staff have decided.",
+    source: "PRACTICE",
+  });
+  return steps;
+}
+
+/** A channel's rebound once the zones mix: what the port shows, what the circuit holds, and their ratio. */
+export function reboundOf(
+  plan: CirculationPlan,
+  channel: PlannedChannel,
+  minutes: number,
+): { readonly channel: string; readonly port: number; readonly circuit: number; readonly factor: number } {
+  const passes = minutes / plan.minutesPerPass;
+  const port = portLevel(plan, channel, passes);
+  const circuit = channelLevel(plan, channel, passes);
+  return { channel: channel.channel, port, circuit, factor: port > 0 ? circuit / port : 1 };
+}
+
+function heatSteps(heat: HeatPlan): CirculationStep[] {
+  switch (heat.kind) {
+    case "one-run":
+      return [
+        {
+          step: `Circulate in one run; the fluid is expected to end at ${heat.endC.toFixed(0)} °C.`,
+          caution: "Stop before the high-temperature limit whatever the plan says.",
+          source: "FIRST-ORDER",
+        },
+      ];
+    case "runs-with-pauses":
+      return [
+        {
+          step:
+            `Circulate in runs: the first ${minutesDown(heat.firstRunMin)} minutes, then a pause of ${minutesUp(heat.pauseMin)} minutes, then runs of at most ` +
+            `${minutesDown(heat.runMin)} minutes with the same pause, ${heat.pauses} ${heat.pauses === 1 ? "pause" : "pauses"} and ${minutesUp(heat.totalMin)} minutes in all. Pauses do not count as circulating.`,
+          caution:
+            "Stop before the high-temperature limit whatever the plan says, with the bypass valves open.",
+          source: "FIRST-ORDER",
+        },
+      ];
+    case "refused":
+      return [
+        {
+          step: `Do not circulate like this: ${heat.why}.`,
+          caution: "Lower the pressure or the flow, cool the fluid, or split the work.",
+          source: "FIRST-ORDER",
+        },
+      ];
+  }
+}
+
+function sayCount(perMl: number): string {
+  return Number(perMl.toPrecision(3)).toString();
+}

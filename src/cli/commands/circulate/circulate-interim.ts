@@ -1,0 +1,79 @@
+import type { InterimSample } from "../../../circulation/index.js";
+import { CountError, cumulativeCounts } from "../../../counts/index.js";
+import { readMeasuredBySize, readPer, readQuantityOption } from "../../arguments.js";
+import { UsageError } from "../../io.js";
+import type { CirculateOptions, Read } from "./circulate-options.js";
+
+/** Reads "10 min: 4=9000 6=800 14=<2" into a sample; counts in particles per mL unless --per says otherwise. */
+export function readInterim(options: CirculateOptions): Read<readonly InterimSample[]> {
+  const per = readPer(options.per);
+  const countedMl =
+    options.counted === undefined
+      ? undefined
+      : 1000 * readQuantityOption("--counted", options.counted, "volume").value;
+  const texts = options.interim ?? [];
+  const drawn: number[] = [];
+  const samples = texts.map((text): InterimSample => {
+    const match = /^([^:]+):\s*(.+)$/.exec(text);
+    if (match === null) {
+      throw new UsageError(
+        `--interim: expected TIME: PAIRS such as "10 min: 4=9000 6=800 14=30", found "${text}"`,
+      );
+    }
+    const minutes = readQuantityOption("--interim", match[1] as string, "time").value;
+    if (!(minutes > 0)) {
+      throw new UsageError(
+        `--interim: expected a time after 0 minutes, which --start stands for, found "${text}"`,
+      );
+    }
+    const sameMoment = texts[drawn.indexOf(minutes)];
+    if (sameMoment !== undefined) {
+      throw new UsageError(
+        `--interim: "${sameMoment}" and "${text}" are both of ${minutes} minutes; ` +
+          "give one sample for each moment, with the mean of the counts where several bottles were drawn",
+      );
+    }
+    drawn.push(minutes);
+    const counts = readMeasuredBySize("--interim", match[2] as string);
+    mustFall(text, counts);
+    return {
+      minutes,
+      countedMl: countedMl ?? CUSTOMARY_COUNTED_ML,
+      counts: counts.map(({ sizeUmC, perMl }) => ({
+        sizeUmC,
+        perMl: { ...perMl, value: perMl.value / per.volumeMl },
+      })),
+    };
+  });
+  return {
+    value: samples,
+    assumptions:
+      countedMl === undefined
+        ? [
+            {
+              code: "counted-volume",
+              message: `${CUSTOMARY_COUNTED_ML} mL were taken as counted in each sample, the least of one method; the intervals rest on it`,
+              source: "FED-STD-791D",
+            },
+          ]
+        : [],
+  };
+}
+
+/** Counts of particles larger than each size can only fall with it; limit values say nothing of that. */
+function mustFall(text: string, counts: ReturnType<typeof readMeasuredBySize>): void {
+  const exact = counts.filter(({ perMl }) => perMl.limit === undefined);
+  if (exact.length === 0) return;
+  try {
+    cumulativeCounts(
+      exact.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl.value })),
+      1,
+    );
+  } catch (error) {
+    if (!(error instanceof CountError)) throw error;
+    throw new UsageError(`--interim: "${text}": ${error.message}`);
+  }
+}
+
+/** One run of FED-STD-791D method 3012. */
+const CUSTOMARY_COUNTED_ML = 20;

@@ -1,0 +1,83 @@
+import {
+  type Classification,
+  type ClassifiedChannel,
+  type ClassResult,
+  type FullClassification,
+  formatIso4406,
+  formatScaleNumber,
+  ISO_4406_SIZES_UM,
+} from "../../../cleanliness/index.js";
+import { SOURCES } from "../../../provenance/index.js";
+
+/** The classes as the command line prints them: a standard that the sizes cannot serve is null. */
+export function classesAsJson(classes: Classification) {
+  const { iso4406 } = classes;
+  return {
+    iso4406:
+      iso4406 === undefined
+        ? null
+        : {
+            code: formatIso4406(iso4406),
+            bySize: Object.fromEntries(
+              iso4406.map((place, index) => [String(ISO_4406_SIZES_UM[index]), formatScaleNumber(place)]),
+            ),
+          },
+    as4059: {
+      cumulative: tableAsJson(classes.as4059Cumulative, "bySize"),
+      differential: tableAsJson(classes.as4059Differential, "byRange"),
+    },
+    nas1638: tableAsJson(classes.nas1638, "byRange"),
+  };
+}
+
+/** Every standard, with channels, margins and how well each table is confirmed. */
+export function fullClassesAsJson(classes: FullClassification) {
+  const core = classesAsJson(classes);
+  return {
+    ...core,
+    iso4406: core.iso4406 && { ...core.iso4406, channels: classes.iso4406Channels.map(channelAsJson) },
+    navy: tableAsJson(classes.navy, "byRange"),
+    gost17216: tableAsJson(classes.gost17216, "byRange"),
+    milStd1246:
+      classes.milStd1246 === undefined
+        ? null
+        : {
+            level: classes.milStd1246.level,
+            bySize: Object.fromEntries(
+              classes.milStd1246.channels.map(({ sizeUm, level }) => [String(sizeUm), level]),
+            ),
+            governing: String(classes.milStd1246.governingUm),
+            standing: SOURCES["MIL-STD-1246"].standing,
+          },
+    newFluid: classes.newFluid.map(({ specification, outcome, doubt, source, held }) => ({
+      specification,
+      outcome,
+      standing: SOURCES[source].standing,
+      doubt: doubt ?? null,
+      byRange: Object.fromEntries(held.map((entry) => [entry.limit.channel, entry.outcome])),
+    })),
+    unserved: classes.unserved,
+  };
+}
+
+function tableAsJson<C extends string, N extends string>(
+  result: ClassResult<C, N> | undefined,
+  by: "bySize" | "byRange",
+) {
+  if (result === undefined) return null;
+  return {
+    class: result.class,
+    [by]: Object.fromEntries(result.channels.map((channel) => [channel.channel, channel.class])),
+    governing: result.governing,
+    missing: result.missing,
+    table: result.edition,
+    standing: SOURCES[result.source].standing,
+    countVolumeMl: result.countVolumeMl,
+    limitVolumeMl: result.limitVolumeMl,
+    channels: result.channels.map(channelAsJson),
+  };
+}
+
+function channelAsJson<C extends string, N extends string>(channel: ClassifiedChannel<C, N>) {
+  return { ...channel, moreThan: channel.moreThan ?? null };
+}

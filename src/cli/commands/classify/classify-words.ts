@@ -1,0 +1,225 @@
+import {
+  type ClassifiedChannel,
+  type ClassResult,
+  type FullClassification,
+  formatIso4406,
+  ISO_4406_SIZES_UM,
+  type JointProbability,
+  NAVY_CLASSES,
+  type ProbabilityRange,
+  pairedUm,
+  SIZE_PAIRS,
+  saySize,
+  type TableCounts,
+} from "../../../cleanliness/index.js";
+import { bringToVolume } from "../../../counts/index.js";
+import { SOURCES } from "../../../provenance/index.js";
+import { sayPercent } from "../../../units/index.js";
+import { drawTable, sayCount, sayNumber } from "../../text.js";
+import type { certaintyOf, targetOf } from "./classify-doubt.js";
+
+/** The classes as a table, and a sentence for each standard on the channel that governs. */
+export function sayClasses(counts: TableCounts, classes: FullClassification): string {
+  const results: readonly (ClassResult<string, string> | undefined)[] = [
+    classes.as4059Cumulative,
+    classes.as4059Differential,
+    classes.nas1638,
+    classes.navy,
+    classes.gost17216,
+  ];
+  const served = results.filter((result) => result !== undefined);
+  const rows = served.map((result) => [
+    result.standard,
+    result.class,
+    result.channels.map((channel) => `${channel.channel}: ${channel.class}${mark(channel)}`).join("  "),
+    result.governing,
+  ]);
+  const { iso4406, milStd1246 } = classes;
+  if (iso4406 !== undefined) {
+    const sizes = ISO_4406_SIZES_UM.slice(counts.scale === "um(c)" ? 0 : 1);
+    rows.unshift([
+      "ISO 4406",
+      formatIso4406(iso4406),
+      `at ${sizes.map((size) => saySize(counts, size)).join(", ")}`,
+      "",
+    ]);
+  }
+  if (milStd1246 !== undefined) {
+    const byUm = milStd1246.channels.map(({ sizeUm, level }) => `${sizeUm}: ${sayNumber(level)}`).join("  ");
+    rows.push([milStd1246.standard, sayNumber(milStd1246.level), byUm, String(milStd1246.governingUm)]);
+  }
+  const marked = served.some((result) => result.channels.some((channel) => mark(channel) !== ""));
+  const note = marked ? "c: read at a size converted or paired from another scale; e: estimated\n" : "";
+  return `${drawTable(["standard", "class", "by channel", "governing"], rows)}${note}\n${served
+    .map((result) => `${sayGoverning(counts, result)}\n`)
+    .join("")}`;
+}
+
+function mark({ basis }: ClassifiedChannel<string, string>): string {
+  return { measured: "", converted: " c", estimated: " e" }[basis];
+}
+
+/** One sentence on why a sample has its class. */
+function sayGoverning(counts: TableCounts, result: ClassResult<string, string>): string {
+  const channel = result.channels.find((entry) => entry.channel === result.governing);
+  if (channel === undefined) return "";
+  const per = counts.volumeMl === 1 ? "per mL" : `per ${counts.volumeMl} mL`;
+  const number = (perTable: number) =>
+    sayCount(bringToVolume(perTable, result.limitVolumeMl, counts.volumeMl));
+  const found = `${result.standard} is ${sayClass(result.class)} because of ${sayChannel(counts, result)}: ${sayCount(channel.count)} ${per}`;
+  const also = result.channels
+    .filter((entry) => entry.class === result.class && entry.channel !== channel.channel)
+    .map((entry) => entry.channel);
+  const together =
+    also.length === 0 ? "" : ` ${also.join(", ")} ${also.length === 1 ? "is" : "are"} in it too.`;
+  if (result.class.startsWith("beyond")) {
+    return `${found} were found, ${sayNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
+  }
+  const cleaner =
+    channel.moreThan === undefined
+      ? ""
+      : `up to ${number(channel.moreThan)} would be the next cleaner class, `;
+  return (
+    `${found} were found; ${cleaner}up to ${number(channel.limit)} are this one, ` +
+    `so ${sayCount(channel.margin)} are left before the next dirtier class.${together}`
+  );
+}
+
+function sayClass(name: string): string {
+  return name.startsWith("beyond") ? `beyond class ${name.slice("beyond ".length)}` : `class ${name}`;
+}
+
+const SIZE_CODE = /^[A-F]$/;
+
+function sayChannel(counts: TableCounts, result: ClassResult<string, string>): string {
+  const name = result.governing;
+  if (!SIZE_CODE.test(name)) {
+    const printed = result.standard === NAVY_CLASSES.standard || result.source === "GOST-17216";
+    return name.startsWith(">")
+      ? `the particles larger than ${printed ? `${name.slice(1)} µm` : sayEnd(counts, name.slice(1))}`
+      : `the range ${
+          printed
+            ? `${name} µm`
+            : name
+                .split("-")
+                .map((end) => sayEnd(counts, end))
+                .join(" to ")
+        }`;
+  }
+  const umC = SIZE_PAIRS.filter((pair) => pair.umC !== 10)["ABCDEF".indexOf(name)]?.umC ?? Number.NaN;
+  return `size ${name}, the particles larger than ${saySize(counts, umC)}`;
+}
+
+function sayEnd(counts: TableCounts, end: string): string {
+  return counts.scale === "um(c)" ? `${end} µm(c)` : `${pairedUm(Number(end)) ?? end} µm`;
+}
+
+/** Limits of new fluid, with how well each is confirmed. */
+export function sayNewFluid({ newFluid }: FullClassification): string {
+  if (newFluid.length === 0) return "";
+  const rows = newFluid.map(({ specification, outcome, source }) => [
+    specification,
+    outcome === "not-known" ? "not known" : outcome,
+    SOURCES[source].standing,
+  ]);
+  const doubts = newFluid.flatMap(({ specification, doubt }) =>
+    doubt === undefined ? [] : [`${specification}: ${doubt}.\n`],
+  );
+  const head = "\nHeld against limits for new fluid, which are no limits for fluid in service:\n";
+  return head + drawTable(["specification", "counts are", "limits stand on"], rows) + doubts.join("");
+}
+
+/** What the sizes could not serve. */
+export function sayUnserved(counts: TableCounts, { unserved }: FullClassification): string {
+  const unit = counts.scale === "um(c)" ? "µm(c)" : "µm";
+  const asked = {
+    all: (sizes: string) => `all of ${sizes} ${unit}`,
+    one: (sizes: string) => `one of ${sizes} ${unit}`,
+    "two neighbours": (sizes: string) => `two neighbours among ${sizes} ${unit}`,
+    "two neighbours or the last": (sizes: string) => `two neighbours among ${sizes} ${unit}, or at the last`,
+  };
+  return unserved
+    .map(({ standard, needsUm, needs }) => {
+      return `${standard} cannot be given: it needs counts at ${asked[needs](needsUm.join(", "))}.\n`;
+    })
+    .join("");
+}
+
+/** How sure the classes are. */
+export function sayCertainty(certainty: ReturnType<typeof certaintyOf>): string {
+  if (certainty === null) return "";
+  const tables = [
+    ["ISO 4406", certainty.iso4406],
+    ["AS4059 cumulative", certainty.as4059.cumulative],
+    ["AS4059 differential", certainty.as4059.differential],
+    ["NAS 1638", certainty.nas1638],
+  ] as const;
+  const rows = tables.flatMap(([standard, table]) =>
+    (table?.channels ?? []).map((entry) =>
+      entry.kind === "known"
+        ? [
+            standard,
+            entry.channel,
+            sayNumber(entry.raw),
+            `${sayNumber(entry.rawInterval.low)} to ${sayNumber(entry.rawInterval.high)}`,
+            entry.classes
+              .filter(({ probability }) => probability >= 0.001)
+              .map((part) => `${part.class}: ${sayProbability(part.probability)}`)
+              .join("  "),
+          ]
+        : [standard, entry.channel, "", "", entry.why],
+    ),
+  );
+  const code = certainty.iso4406?.code;
+  const whole = code
+    ? `Probability that the fluid has this ISO 4406 code as a whole: ${sayJoint(code)}.\n`
+    : "";
+  const rests =
+    certainty.reproducibility === null
+      ? "from counting alone; laboratories differ by more (--lab-rsd)"
+      : "from counting and the laboratory's reproducibility";
+  return `\nHow sure the classes are, ${rests}:\n${drawTable(
+    ["standard", "channel", "particles counted", "95 % by counting", "probable classes"],
+    rows,
+  )}${whole}`;
+}
+
+/** Whether the target is met. */
+export function sayTargetOutcome(counts: TableCounts, target: ReturnType<typeof targetOf>): string {
+  if (target === null) return "";
+  const words = { inside: "is met", outside: "is exceeded", "not-known": "cannot be judged" }[target.outcome];
+  const rows = target.channels.map((entry) => [
+    entry.channel,
+    entry.outcome === "not-measured" ? "not measured" : entry.outcome,
+    entry.count === null ? "" : sayCount(entry.count),
+    sayCount(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
+    entry.probability === null ? "" : sayProbability(entry.probability),
+  ]);
+  const sure =
+    target.probability === null
+      ? ""
+      : ` Probability that the fluid meets it: ${sayJoint(target.probability)}.`;
+  return `\nThe target ${target.target} ${words}.${sure}\n${drawTable(
+    ["channel", "counts are", "count", "limit", "probability of being inside"],
+    rows,
+  )}`;
+}
+
+function sayJoint(joint: JointProbability): string {
+  const wide = sayRange(joint);
+  const alike = sayRange(joint.ifLaboratoryErrsAlike);
+  return wide === alike ? wide : `${wide} (${alike} if the laboratory errs alike in all channels)`;
+}
+
+function sayRange({ atLeast, atMost }: ProbabilityRange): string {
+  const low = sayProbability(atLeast);
+  const high = sayProbability(atMost);
+  return low === high ? low : `${low} to ${high}`;
+}
+
+/** A probability for reading; near the ends it is never said to be certain. */
+function sayProbability(probability: number): string {
+  if (probability > 0.999) return "over 99.9 %";
+  if (probability < 0.001) return "under 0.1 %";
+  return sayPercent(probability);
+}

@@ -1,0 +1,67 @@
+import { classifyAll } from "../../../cleanliness/index.js";
+import { DEFERENCE, joinAssumptions } from "../../../provenance/index.js";
+import { type ExitCode, type Io, printJson } from "../../io.js";
+import { sayAssumptions, sayCautions } from "../../text.js";
+import { certaintyOf, targetOf } from "./classify-doubt.js";
+import { fullClassesAsJson } from "./classify-json.js";
+import { type ClassifyOptions, readClassifyOptions } from "./classify-options.js";
+import { sayCertainty, sayClasses, sayNewFluid, sayTargetOutcome, sayUnserved } from "./classify-words.js";
+
+export { classesAsJson } from "./classify-json.js";
+export type { ClassifyOptions } from "./classify-options.js";
+
+/** Prints the classes of one set of counts. */
+export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
+  const request = readClassifyOptions(options);
+  const { sample } = request;
+  const blank = options.blank === undefined ? null : { shares: sample.blankShares };
+  if (sample.kind === "unusable") {
+    if (options.json) {
+      printJson(io, {
+        ...NOTHING,
+        blank: { usable: false, why: sample.why, ...blank },
+        assumptions: request.assumptions,
+      });
+    } else io.out(`The sample is unusable: ${sample.why}. No class is made from it.\n`);
+    return 1;
+  }
+  const { counts } = sample;
+  const classes = classifyAll(counts, request.limits);
+  const certainty = certaintyOf(counts, classes, request);
+  const target = targetOf(counts, request);
+  const assumptions = joinAssumptions(request.assumptions, classes.assumptions);
+  if (options.json) {
+    printJson(io, {
+      ...fullClassesAsJson(classes),
+      certainty,
+      target,
+      blank: blank && { usable: true, ...blank },
+      assumptions,
+    });
+  } else {
+    io.out(
+      sayClasses(counts, classes) +
+        sayUnserved(counts, classes) +
+        sayTargetOutcome(counts, target) +
+        sayCertainty(certainty) +
+        sayNewFluid(classes) +
+        // The sizes a standard lacks are said above.
+        sayAssumptions(assumptions.filter(({ code }) => code !== "sizes-cannot-serve")) +
+        sayCautions([DEFERENCE]),
+    );
+  }
+  return target === null || target.outcome === "inside" ? 0 : 1;
+}
+
+const NOTHING = {
+  iso4406: null,
+  as4059: { cumulative: null, differential: null },
+  nas1638: null,
+  navy: null,
+  gost17216: null,
+  milStd1246: null,
+  newFluid: [],
+  unserved: [],
+  certainty: null,
+  target: null,
+};

@@ -1,0 +1,180 @@
+import {
+  type DryingNeed,
+  type ExchangeNeed,
+  type ExchangePlan,
+  planDrying,
+  planExchange,
+} from "../../../circulation/index.js";
+import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../../../provenance/index.js";
+import type { QuantityKind } from "../../../units/index.js";
+import { readFraction, readQuantityOption } from "../../arguments.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { drawTable, sayAssumptions, sayCautions, sayNumber } from "../../text.js";
+
+/** Options of `siltbook exchange`. */
+export interface ExchangeOptions {
+  readonly volume: string;
+  readonly water?: string;
+  readonly waterLimit?: string;
+  readonly freshWater?: string;
+  readonly acid?: string;
+  readonly acidLimit?: string;
+  readonly freshAcid?: string;
+  readonly drain?: string;
+  readonly dry?: string;
+  readonly driest?: string;
+  readonly json?: boolean;
+}
+
+/** What one dissolved contaminant needs. */
+interface Contaminant {
+  readonly name: "water" | "acid";
+  readonly unit: string;
+  readonly present: number;
+  readonly limit: number;
+  readonly fresh: number;
+  readonly plan: ExchangePlan;
+  readonly drying?: DryingNeed;
+}
+
+/** Prints the fresh fluid, or the drying, that water and acid need; filters remove neither. */
+export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
+  const assumptions: Assumption[] = [];
+  const quantity = (option: string, text: string, kind: QuantityKind): number => {
+    const read = readQuantityOption(option, text, kind);
+    if (read.value < 0) throw new UsageError(`${option}: expected 0 or more, found "${text}"`);
+    assumptions.push(...read.assumptions);
+    return read.value;
+  };
+  const volumeL = quantity("--volume", options.volume, "volume");
+  const drainFraction = readDrain(options.drain, volumeL, assumptions);
+  const contaminants = (
+    [
+      ["water", options.water, options.waterLimit, options.freshWater, "waterContent", "ppm by mass"],
+      ["acid", options.acid, options.acidLimit, options.freshAcid, "acidNumber", "mg KOH/g"],
+    ] as const
+  ).flatMap(([name, present, limit, fresh, kind, unit]): Contaminant[] => {
+    if (present === undefined) {
+      if (limit !== undefined || fresh !== undefined)
+        throw new UsageError(`--${name}: the present value is needed`);
+      return [];
+    }
+    if (limit === undefined || fresh === undefined) {
+      throw new UsageError(`--${name}: it needs --${name}-limit and --fresh-${name}`);
+    }
+    const values = {
+      present: quantity(`--${name}`, present, kind),
+      limit: quantity(`--${name}-limit`, limit, kind),
+      fresh: quantity(`--fresh-${name}`, fresh, kind),
+    };
+    const plan = planExchange({ volumeL, drainFraction, ...values });
+    assumptions.push(...plan.assumptions);
+    const drying =
+      name === "water" && options.dry !== undefined ? readDrying(options, values, quantity) : undefined;
+    return [{ name, unit, ...values, plan, ...(drying && { drying }) }];
+  });
+  if (contaminants.length === 0) throw new UsageError("--water or --acid: at least one is needed");
+  if (options.dry !== undefined && options.water === undefined) {
+    throw new UsageError("--dry: a dehydrator takes out water only; --water is needed");
+  }
+  const all = joinAssumptions(assumptions);
+  const volume = { volumeL, drainFraction };
+  if (options.json)
+    printJson(io, {
+      ...volume,
+      contaminants: contaminants.map(asJson),
+      assumptions: all,
+      cautions: CART_CAUTIONS,
+    });
+  else io.out(sayExchange(volume, contaminants) + sayAssumptions(all) + sayCautions(CART_CAUTIONS));
+  return contaminants.every(isWithinReach) ? 0 : 1;
+}
+
+/** One drain as a fraction of the circuit; a volume is turned into one. */
+function readDrain(text: string | undefined, volumeL: number, assumptions: Assumption[]): number {
+  if (text === undefined) {
+    assumptions.push({
+      code: "whole-circuit-drains",
+      message: "one drain was taken to empty the whole circuit; give --drain when fluid stays behind",
+    });
+    return 1;
+  }
+  if (/%\s*$/.test(text) || /^[\d.]+$/.test(text.trim())) return readFraction("--drain", text);
+  const drained = readQuantityOption("--drain", text, "volume");
+  assumptions.push(...drained.assumptions);
+  return drained.value / volumeL;
+}
+
+function readDrying(
+  options: ExchangeOptions,
+  values: { readonly present: number; readonly limit: number },
+  quantity: (option: string, text: string, kind: QuantityKind) => number,
+): DryingNeed {
+  const match = /^(.+?)\s*(?:per hour|\/ ?h)$/i.exec((options.dry as string).trim());
+  if (match === null)
+    throw new UsageError(`--dry: expected a rate such as "30 % per hour", found "${options.dry}"`);
+  return planDrying({
+    present: values.present,
+    limit: values.limit,
+    ratePerHour: readFraction("--dry", match[1] as string),
+    ...(options.driest !== undefined && { driest: quantity("--driest", options.driest, "waterContent") }),
+  });
+}
+
+function isWithinReach({ plan, drying }: Contaminant): boolean {
+  return plan.repeated.kind === "litres" || drying?.kind === "hours";
+}
+
+function asJson({ name, unit, present, limit, fresh, plan, drying }: Contaminant) {
+  return {
+    name,
+    unit,
+    present,
+    limit,
+    fresh,
+    once: plan.once,
+    repeated: plan.repeated,
+    feedAndBleed: plan.feedAndBleed,
+    drying: drying ?? null,
+  };
+}
+
+function sayExchange(
+  { volumeL, drainFraction }: { readonly volumeL: number; readonly drainFraction: number },
+  contaminants: readonly Contaminant[],
+): string {
+  const rows = contaminants.flatMap(({ name, unit, present, limit, fresh, plan, drying }) => {
+    const what = `${name}: ${sayNumber(present)} to ${sayNumber(limit)} ${unit}, fresh fluid ${sayNumber(fresh)}`;
+    return [
+      [what, "one drain and fill", sayNeed(plan.once)],
+      ["", `drains of ${sayNumber(100 * drainFraction)} %`, sayNeed(plan.repeated)],
+      ["", "feed and bleed", sayNeed(plan.feedAndBleed)],
+      ...(drying === undefined
+        ? []
+        : [["", "dehydrator", drying.kind === "hours" ? `${sayNumber(drying.hours)} hours` : drying.why]]),
+    ];
+  });
+  return (
+    `Circuit of ${sayNumber(volumeL)} L. Filters take out neither water nor acid; circulating alone does not help.\n` +
+    drawTable(["from, to", "way", "fresh fluid or time"], rows) +
+    (contaminants.some(asksForFluid) ? EXCHANGE_STEPS : "")
+  );
+}
+
+/** Whether fresh fluid gets there, and any is needed: nobody drains a circuit for nothing. */
+function asksForFluid({ plan: { repeated } }: Contaminant): boolean {
+  return repeated.kind === "litres" && repeated.litres > 0;
+}
+
+const EXCHANGE_STEPS =
+  "\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n" +
+  "  1. Relieve the pressure, discharge stored energy, drain with the unit off.\n" +
+  "  2. Fill with fresh fluid of the placarded specification from sealed cans; drained fluid is not reused.\n" +
+  "  3. Circulate so that the fluid mixes, each circuit by itself, then draw a sample while the fluid is flowing.\n" +
+  "  4. Repeat until the sample is inside; go by the sample, not by the litres.\n";
+
+function sayNeed(need: ExchangeNeed): string {
+  if (need.kind === "out-of-reach") return need.why;
+  const times = need.times === undefined ? "" : `${need.times} times, `;
+  return `${times}${sayNumber(need.litres)} L, leaves ${sayNumber(need.leaves)}`;
+}

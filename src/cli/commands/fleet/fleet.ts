@@ -1,0 +1,164 @@
+import {
+  type CircuitDecision,
+  type Crossing,
+  cartsTogether,
+  compareFleetRows,
+  type FleetRow,
+  fleetRows,
+  holdsElsewhere,
+  type JudgedCart,
+  sayAllHolds,
+  sayDecisions,
+  sayPercent,
+  sayStands,
+  type UnreadResult,
+  unreadOfFleet,
+} from "../../../fitness/index.js";
+import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
+import type { RequirementsFile } from "../../../samples/index.js";
+import { readDay } from "../../day.js";
+import { type ExitCode, type Io, printJson } from "../../io.js";
+import { drawTable, sayAssumptions, sayCautions } from "../../text.js";
+import { circuitDecisionAsJson, decisionsAsJson, sayHeld } from "../judge/decisions.js";
+import { cartsAskedFor, exitCodeFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
+import { rowsOfNoCartAsJson, sayRowsOfNoCart } from "../judge/rows-of-no-cart.js";
+
+/** Options of `siltbook fleet`. */
+export interface FleetOptions extends JudgeOptions {
+  readonly book: string;
+}
+
+/** What a fleet was judged to be. */
+interface FleetJudgement {
+  readonly on: string;
+  readonly requirements: RequirementsFile;
+  /** What needs doing first at the top. */
+  readonly rows: readonly FleetRow[];
+  readonly carts: readonly Omit<JudgedCart, "circuits">[];
+  readonly quarantine: readonly unknown[];
+  /** What holds circuits that were not judged. */
+  readonly heldElsewhere: readonly CircuitDecision[];
+  readonly rowsOfNoCart: readonly UnreadResult[];
+  /** How files that take the place of what the book holds differ from it. */
+  readonly assumptions: readonly Assumption[];
+}
+
+/** Prints every circuit of the book, what needs doing first at the top. */
+export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode> {
+  const fleet = await judgeFleet(options);
+  if (options.json) printJson(io, fleetAsJson(fleet));
+  else io.out(sayFleet(fleet));
+  return exitCodeFor(
+    fleet.rows.map(({ stands }) => stands),
+    [...fleet.quarantine, ...fleet.heldElsewhere, ...fleet.rowsOfNoCart],
+  );
+}
+
+/** Judges cart by cart, and keeps of each no more than is shown. */
+async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
+  const on = readDay(options.on);
+  const { judgeBook, readFleetOutline } = await import("../../../book/index.js");
+  const outline = readFleetOutline(options.book, { ...pathsIn(options), on });
+  const rows: FleetRow[] = [];
+  const carts: Omit<JudgedCart, "circuits">[] = [];
+  for await (const circuits of judgeBook(
+    options.book,
+    { ...outline, carts: cartsAskedFor(outline, options.cart) },
+    on,
+  )) {
+    const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before?.verdict]));
+    rows.push(...fleetRows(circuits, (_cart, circuit) => before.get(circuit)));
+    for (const { circuits: _circuits, ...cart } of cartsTogether(circuits, outline.document.systems)) {
+      carts.push(cart);
+    }
+  }
+  rows.sort(compareFleetRows);
+  const { document: requirements, quarantine, decisions, assumptions } = outline;
+  const heldElsewhere = holdsElsewhere(decisions, rows, isWhole(options));
+  const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
+  return { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart: ofNoCart, assumptions };
+}
+
+function fleetAsJson(fleet: FleetJudgement) {
+  const { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+  return {
+    on,
+    requirement: { document: requirements.document, revision: requirements.revision },
+    circuits: rows.map(({ standing, ...row }) => ({
+      ...row,
+      ...decisionsAsJson(standing),
+      nextSampleBy: row.nextSampleBy ?? null,
+      daysToSample: row.daysToSample ?? null,
+      elementUsed: row.elementUsed ?? null,
+      before: row.before ?? null,
+      changed: row.before !== undefined && row.before !== row.verdict,
+    })),
+    carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
+    heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
+    rowsInQuarantine: quarantine.length,
+    rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
+    assumptions,
+    cautions: CART_CAUTIONS,
+  };
+}
+
+function sayFleet(fleet: FleetJudgement): string {
+  const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+  const fit = rows.filter(({ stands }) => stands === "fit").length;
+  const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
+  return [
+    sayHeld(sayAllHolds(rows, heldElsewhere)),
+    `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
+      `revision ${requirements.revision}.\n`,
+    sayRowsOfNoCart(rowsOfNoCart),
+    requirements.note === undefined ? "" : `${requirements.note}\n`,
+    drawTable(
+      ["cart", "circuit", "verdict", "before", "sample due", "crossing", "element"],
+      rows.map((row) => [
+        row.cart,
+        row.circuit,
+        sayStands(row.stands, row.held),
+        row.before ?? "",
+        sayDue(row),
+        row.crossings.map((crossing) => sayCrossing(crossing, on)).join("\n"),
+        sayElement(row),
+      ]),
+    ),
+    rows.some(({ stands }) => stands !== "fit") ? "\nWhat needs doing first, and why:\n" : "",
+    ...rows
+      .filter(({ stands }) => stands !== "fit")
+      .map(
+        (row) =>
+          `  ${row.cart}, circuit ${row.circuit}: ${sayStands(row.stands, row.held)}: ${row.because.join("; ")}\n`,
+      ),
+    rows.some(({ standing }) => sayDecisions(standing).length > 0) ? "\nDecided by people:\n" : "",
+    ...rows.flatMap(({ cart, circuit, standing }) =>
+      sayDecisions(standing).map((decision) => `  ${cart}, circuit ${circuit}: ${decision}\n`),
+    ),
+    changed.length === 0
+      ? "\nNo verdict changed since the report before.\n"
+      : "\nChanged since the report before:\n",
+    ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${sayNow(row)}\n`),
+    quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
+    sayAssumptions(assumptions),
+    sayCautions(CART_CAUTIONS),
+  ].join("");
+}
+
+function sayNow({ verdict, held }: FleetRow): string {
+  return held ? `${verdict} as computed, but held by a person` : verdict;
+}
+
+function sayCrossing({ measure, on: day, beforeNextSample }: Crossing, judgedOn: string): string {
+  return day <= judgedOn ? `${measure} crossed ${day}` : `${measure} ${beforeNextSample} ${day}`;
+}
+
+function sayDue({ nextSampleBy, daysToSample }: FleetRow): string {
+  if (nextSampleBy === undefined || daysToSample === undefined) return "now";
+  return daysToSample < 0 ? `${nextSampleBy}, overdue` : nextSampleBy;
+}
+
+function sayElement({ elementUsed, elementNearCapacity }: FleetRow): string {
+  if (elementUsed === undefined) return "";
+  return `${sayPercent(elementUsed)} used${elementNearCapacity ? ", change soon" : ""}`;
+}

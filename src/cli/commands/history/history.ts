@@ -1,0 +1,124 @@
+import { Book, type KeptQuarantinedRow, type SampleHistory } from "../../../book/index.js";
+import { classify, formatIso4406 } from "../../../cleanliness/index.js";
+import {
+  type CircuitDecision,
+  isHold,
+  plainCircuit,
+  sayDecision,
+  sayHeldCircuit,
+} from "../../../fitness/index.js";
+import { sayIssue } from "../../../intake/index.js";
+import { type CircuitEvent, type Sample, sayMeasured } from "../../../samples/index.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { drawTable, sayHowMany } from "../../text.js";
+import { circuitDecisionAsJson, sayHeld } from "../judge/decisions.js";
+
+/** Options of `siltbook history`. */
+export interface HistoryOptions {
+  readonly book: string;
+  readonly cart: string;
+  readonly circuit: string;
+  readonly json?: boolean;
+}
+
+interface CircuitHistory {
+  readonly cart: string;
+  readonly circuit: string;
+  readonly samples: readonly SampleHistory[];
+  readonly events: readonly CircuitEvent[];
+  readonly quarantine: readonly KeptQuarantinedRow[];
+  readonly decisions: readonly CircuitDecision[];
+}
+
+/** Prints all samples of a circuit, where each came from, and what was corrected. */
+export function runHistory(options: HistoryOptions, io: Io): ExitCode {
+  const history = readHistory(options);
+  if (options.json) printJson(io, historyAsJson(history));
+  else io.out(sayHistory(history));
+  return history.quarantine.length === 0 && !history.decisions.some(isHold) ? 0 : 1;
+}
+
+function readHistory({ book: path, cart, circuit }: HistoryOptions): CircuitHistory {
+  const book = Book.open(path);
+  try {
+    const described = book.carts().find((entry) => entry.cart === cart);
+    const events = described?.circuits.find((entry) => entry.circuit === circuit)?.events;
+    const samples = book.history(cart, circuit);
+    if (samples.length === 0 && events === undefined) {
+      const known = book.circuits().map((entry) => `${entry.cart} / ${entry.circuit}`);
+      throw new UsageError(
+        `--cart, --circuit: the book has no circuit "${circuit}" of cart "${cart}"; it has ${known.join(", ") || "none"}`,
+      );
+    }
+    const quarantine = book.quarantine().filter((row) => row.cart === cart && row.circuit === circuit);
+    const decisions = book
+      .decisions()
+      .filter((decision) => plainCircuit(decision) === plainCircuit({ cart, circuit }));
+    return { cart, circuit, samples, events: events ?? [], quarantine, decisions };
+  } finally {
+    book.close();
+  }
+}
+
+function historyAsJson({ samples, quarantine, decisions, ...history }: CircuitHistory) {
+  return {
+    ...history,
+    held: decisions.some(isHold),
+    decisions: decisions.map(circuitDecisionAsJson),
+    samples: samples.map(({ sample, source, amendments }) => ({
+      ...sample,
+      iso4406: codeOf(sample) || null,
+      source,
+      amendments,
+    })),
+    quarantine: quarantine.flatMap((row) =>
+      row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+    ),
+  };
+}
+
+function codeOf({ counts }: Sample): string {
+  const code = counts && classify(counts).iso4406;
+  return code === undefined ? "" : formatIso4406(code);
+}
+
+function sayHistory({ cart, circuit, samples, events, quarantine, decisions }: CircuitHistory): string {
+  const head = ["sample", "drawn", "fluid", "ISO 4406", "water ppm", "acid", "from"];
+  const rows = samples.map(({ sample, source }) => [
+    sample.sample,
+    [sample.drawnOn, sample.drawnTime].filter(Boolean).join(" "),
+    sample.fluid ?? "",
+    codeOf(sample),
+    sample.waterPpm === undefined ? "" : sayMeasured(sample.waterPpm),
+    sample.acidMgKohPerG === undefined ? "" : sayMeasured(sample.acidMgKohPerG),
+    `${source.file}${source.sheet === undefined ? "" : ` "${source.sheet}"`} row ${source.rows.join(", ")}`,
+  ]);
+  return [
+    sayHeld(decisions.filter(isHold).map(sayHeldCircuit)),
+    `Cart ${cart}, circuit ${circuit}: ${sayHowMany(samples.length, "sample")}\n`,
+    drawTable(head, rows),
+    ...samples.flatMap(sayAmendments),
+    ...events.map(
+      ({ on, kind, note }) => `${on}: ${kind.replace("-", " ")}${note === undefined ? "" : ` (${note})`}\n`,
+    ),
+    ...decisions.map((decision) => `${sayDecision(decision)}\n`),
+    ...quarantine.flatMap((row) => row.issues.map((issue) => `In quarantine: ${sayIssue(issue)}\n`)),
+  ].join("");
+}
+
+function sayAmendments({ sample, amendments }: SampleHistory): string[] {
+  return amendments.map(({ at, by, earlier }, index) => {
+    const after = amendments[index + 1]?.earlier ?? sample;
+    return `${sample.sample} was amended on ${at.slice(0, 10)} by ${by.file} row ${by.rows.join(", ")}: ${sayChanges(earlier, after)}\n`;
+  });
+}
+
+function sayChanges(before: Sample, after: Sample): string {
+  const names = new Set([...Object.keys(before), ...Object.keys(after)] as (keyof Sample)[]);
+  names.delete("origin");
+  const changes = [...names].flatMap((name) => {
+    const [was, is] = [before[name], after[name]].map((value) => JSON.stringify(value) ?? "not reported");
+    return was === is ? [] : [`${name} was ${was}, is ${is}`];
+  });
+  return changes.join("; ");
+}

@@ -1,0 +1,207 @@
+import { basename } from "node:path";
+import { Book, BookError, type FileReport } from "../../../book/index.js";
+import {
+  IntakeError,
+  type QuarantinedRow,
+  readColumnMap,
+  sayIssue,
+  textOnDisk,
+} from "../../../intake/index.js";
+import { joinAssumptions } from "../../../provenance/index.js";
+import type { FleetChange } from "../../../samples/index.js";
+import { readDay } from "../../day.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { asShellWord } from "../../plain-text.js";
+import { drawTable, sayAssumptions, sayHowMany } from "../../text.js";
+import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
+
+/** Options of `siltbook import`. */
+export interface ImportOptions {
+  readonly book: string;
+  readonly map?: string;
+  readonly carts?: string;
+  readonly requirement?: string;
+  /** Let events go that the carts file does not list. */
+  readonly dropEvents?: boolean;
+  readonly quarantine?: string;
+  readonly on?: string;
+  readonly json?: boolean;
+}
+
+interface Imported {
+  /** Rows of files that came in before the book knew its carts, and that name none of their circuits. */
+  readonly setAside: readonly QuarantinedRow[];
+  /** What the carts file and the requirements file change against what the book had. */
+  readonly changes: readonly FleetChange[];
+  readonly files: readonly FileReport[];
+  readonly refused: readonly { readonly file: string; readonly message: string }[];
+  readonly quarantineFiles: readonly QuarantineFilePaths[];
+  /** Rows of all files of the book that wait for a person. */
+  readonly openInBook: number;
+}
+
+/** Brings files into the book and prints what became of every row. */
+export async function runImport(paths: readonly string[], options: ImportOptions, io: Io): Promise<ExitCode> {
+  if (paths.length === 0 && options.carts === undefined && options.requirement === undefined) {
+    throw new UsageError("import: expected files, --carts or --requirement");
+  }
+  if (options.dropEvents && options.carts === undefined) {
+    throw new UsageError("--drop-events: expected a carts file beside it (--carts)");
+  }
+  const today = options.on === undefined ? undefined : readDay(options.on);
+  const map =
+    options.map === undefined ? undefined : readColumnMap(basename(options.map), textOnDisk(options.map));
+  const book = Book.open(options.book, { create: true });
+  try {
+    const { changes, setAside } = keepFleet(book, options, today);
+    const files: FileReport[] = [];
+    const refused: { file: string; message: string }[] = [];
+    const quarantineFiles: QuarantineFilePaths[] = [];
+    const notWritten: string[] = [];
+    for (const [index, path] of paths.entries()) {
+      try {
+        const report = await book.takeIn(path, {
+          ...(map && { map }),
+          ...(today !== undefined && { today }),
+          ...(io.progress && { onProgress: barOf(basename(path), io.progress) }),
+        });
+        files.push(report);
+        if (options.quarantine !== undefined && report.quarantined > 0) {
+          quarantineFiles.push(...(await writeQuarantine(book, path, report, options.quarantine, map)));
+        }
+      } catch (error) {
+        if (error instanceof IntakeError) refused.push({ file: basename(path), message: error.message });
+        else if (error instanceof UsageError) notWritten.push(error.message);
+        else if (error instanceof BookError) {
+          refused.push({ file: basename(path), message: error.message });
+          // What stopped one file would stop the next; what was taken before is said all the same.
+          refused.push(...paths.slice(index + 1).map((later) => notTried(basename(later), path)));
+          break;
+        } else throw error;
+      }
+    }
+    const imported = {
+      setAside,
+      changes,
+      files,
+      refused,
+      quarantineFiles,
+      openInBook: book.openRowCount,
+    };
+    if (options.json) printJson(io, importedAsJson(imported));
+    else io.out(sayImported(imported, options));
+    for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
+      io.err(`siltbook: ${message}\n`);
+    }
+    if (refused.length + notWritten.length > 0) return 2;
+    return setAside.length > 0 || files.some(({ quarantined }) => quarantined > 0) ? 1 : 0;
+  } finally {
+    book.close();
+  }
+}
+
+function keepFleet(book: Book, { carts, requirement, dropEvents }: ImportOptions, today: string | undefined) {
+  const how = { ...(today !== undefined && { today }), ...(dropEvents && { dropEvents }) };
+  const kept =
+    carts === undefined
+      ? { changes: [], setAside: [] }
+      : book.keepCarts(basename(carts), textOnDisk(carts), how);
+  const asked =
+    requirement === undefined ? [] : book.keepRequirements(basename(requirement), textOnDisk(requirement));
+  return { changes: [...kept.changes, ...asked], setAside: kept.setAside };
+}
+
+function notTried(file: string, stopped: string) {
+  return { file, message: `${file}: was not tried, because ${basename(stopped)} could not be brought in` };
+}
+
+const BAR_CELLS = 30;
+
+/** A bar that is drawn over itself; it is gone when the file has been read. */
+function barOf(file: string, progress: NonNullable<Io["progress"]>): (fraction: number) => void {
+  return (fraction) => {
+    const full = Math.round(fraction * BAR_CELLS);
+    const bar = `${"#".repeat(full)}${".".repeat(BAR_CELLS - full)}`;
+    progress(fraction >= 1 ? "" : `${file} [${bar}] ${Math.round(fraction * 100)} %`);
+  };
+}
+
+function importedAsJson({ setAside, changes, files, refused, quarantineFiles, openInBook }: Imported) {
+  return {
+    setAside: issuesAsJson(setAside),
+    changes,
+    files: files.map(({ quarantine: _quarantine, assumptions: _assumptions, ...report }) => report),
+    quarantine: files.flatMap(({ quarantine }) => issuesAsJson(quarantine)),
+    refused,
+    quarantineFiles,
+    openInBook,
+    assumptions: joinAssumptions(...files.map(({ assumptions }) => assumptions)),
+  };
+}
+
+function issuesAsJson(rows: readonly QuarantinedRow[]) {
+  return rows.flatMap((row) =>
+    row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+  );
+}
+
+/** So many issues of one file are said; the others stand in the quarantine file. */
+const MOST_SAID = 20;
+
+function sayImported(
+  { setAside, changes, files, refused, quarantineFiles, openInBook }: Imported,
+  options: ImportOptions,
+): string {
+  const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
+  const rows = files.map((file) =>
+    [file.file, file.rows, file.taken, file.known, file.amended, file.quarantined, file.notSamples].map(
+      String,
+    ),
+  );
+  return [
+    ...sayChanges(changes),
+    ...sayRows(
+      "Came in before the book knew its carts, names none of their circuits, and is in quarantine now:\n",
+      setAside,
+    ),
+    files.length === 0 ? "" : drawTable(head, rows),
+    ...files.map(
+      ({ file, readAs, unusedColumns, rows, notSamples }) =>
+        `${file}: read as ${readAs}` +
+        (rows === notSamples ? "; no row of it is a sample" : "") +
+        `${unusedColumns.length === 0 ? "" : `; columns not used: ${unusedColumns.join(", ")}`}\n`,
+    ),
+    ...files.flatMap((file) => sayQuarantine(file)),
+    ...quarantineFiles.map(
+      ({ file, map }) =>
+        `Correct ${file} and feed it back:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
+    ),
+    ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
+    sayAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
+    openInBook === 0
+      ? ""
+      : `\nIn the book ${sayHowMany(openInBook, "row")} ${openInBook === 1 ? "waits" : "wait"} for a person; to see and settle:\n  siltbook quarantine --book ${asShellWord(options.book)}\n`,
+  ].join("");
+}
+
+function sayChanges(changes: readonly FleetChange[]): string[] {
+  if (changes.length === 0) return [];
+  const staying = changes.some(({ kind }) => kind === "event-kept");
+  return [
+    "Changed against what the book had:\n",
+    ...changes.map(({ message }) => `  ${message}\n`),
+    ...(staying ? ["Events that stay can be let go with --drop-events.\n"] : []),
+  ];
+}
+
+function sayQuarantine({ quarantine, quarantined }: FileReport): string[] {
+  return quarantined === 0 ? [] : sayRows("In quarantine:\n", quarantine);
+}
+
+function sayRows(head: string, rows: readonly QuarantinedRow[]): string[] {
+  if (rows.length === 0) return [];
+  const issues = rows.flatMap((row) => row.issues.map(sayIssue));
+  const said = issues.slice(0, MOST_SAID).map((issue) => `  ${issue}\n`);
+  const more = issues.length - said.length;
+  return [head, ...said, ...(more > 0 ? [`  and ${more} more\n`] : [])];
+}

@@ -1,0 +1,96 @@
+import { existsSync, readFileSync, statSync } from "node:fs";
+import { mkdir } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import type { Book, FileReport } from "../../../book/index.js";
+import { bytesOnDisk, type ColumnMap, openLabFile, quarantineFileOf } from "../../../intake/index.js";
+import { UsageError } from "../../io.js";
+import { sayWhy, writeWhole } from "../../whole-file.js";
+
+/** Where the quarantined rows of a table were written, and the column map to read them with. */
+export interface QuarantineFilePaths {
+  readonly file: string;
+  readonly map: string;
+}
+
+/**
+ * Writes the quarantined rows of a file, a pair of files for each of its tables. A file that holds something else, such as
+ * rows that a person has begun to correct, stays as it is: the new one gets a number.
+ *
+ * @param path - the laboratory file, which is read again
+ * @throws UsageError when the folder cannot be written; the rows stand in the book all the same
+ */
+export async function writeQuarantine(
+  book: Book,
+  path: string,
+  report: FileReport,
+  folder: string,
+  map: ColumnMap | undefined,
+): Promise<QuarantineFilePaths[]> {
+  try {
+    await makeFolder(folder);
+  } catch (error) {
+    throw new UsageError(
+      `--quarantine: ${folder} cannot be made: ${sayWhy(error as NodeJS.ErrnoException)}; ${KEPT}`,
+      { cause: error },
+    );
+  }
+  const { tables } = await openLabFile(bytesOnDisk(path), { ...(map && { map }) });
+  // A report shows no more than its first rows; the book has them all.
+  const quarantine = book.quarantine().filter(({ sha256 }) => sha256 === report.sha256);
+  const written: QuarantineFilePaths[] = [];
+  for (const [index, table] of tables.entries()) {
+    const file = quarantineFileOf(table, quarantine, report.sha256, map);
+    if (file === undefined) continue;
+    const name = fileNameOf(report.file);
+    const start = join(folder, tables.length === 1 ? name : `${name}.${index + 1}`);
+    written.push(await writePair(start, file.csv, `${JSON.stringify(file.map, null, 2)}\n`));
+  }
+  return written;
+}
+
+/** Step by step, because Node's own way of making the folders above tries for ever where the system makes none. */
+async function makeFolder(folder: string): Promise<void> {
+  if (existsSync(folder) && statSync(folder).isDirectory()) return;
+  const above = dirname(folder);
+  if (above !== folder) await makeFolder(above);
+  await mkdir(folder);
+}
+
+const KEPT = "the quarantined rows are in the book; import the file again to write them to another folder";
+
+/** Writes both files under the first names that are free or hold the same already. */
+async function writePair(start: string, csv: string, map: string): Promise<QuarantineFilePaths> {
+  for (let number = 1; ; number += 1) {
+    const name = `${start}.quarantine${number === 1 ? "" : `-${number}`}`;
+    const paths = { file: `${name}.csv`, map: `${name}.map.json` };
+    if (!isFreeFor(paths.file, csv) || !isFreeFor(paths.map, map)) continue;
+    try {
+      await writeWhole("--quarantine", paths.map, [map]);
+      await writeWhole("--quarantine", paths.file, [csv]);
+    } catch (error) {
+      if (!(error instanceof UsageError)) throw error;
+      throw new UsageError(`${error.message}; ${KEPT}`, { cause: error });
+    }
+    return paths;
+  }
+}
+
+function isFreeFor(path: string, text: string): boolean {
+  if (!existsSync(path)) return true;
+  try {
+    return readFileSync(path, "utf8") === text;
+  } catch {
+    return false;
+  }
+}
+
+/** The most bytes of a name, so that there is room for what is put behind it. */
+const LONGEST_NAME_BYTES = 200;
+
+/** A name that every system takes for a file in the folder, from the name of a laboratory file. */
+export function fileNameOf(name: string): string {
+  let plain = name.replace(/[\p{Cc}<>:"/\\|?*]/gu, "_").replace(/^\.+/, "_");
+  if (/^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i.test(plain)) plain = `_${plain}`;
+  while (Buffer.byteLength(plain) > LONGEST_NAME_BYTES) plain = [...plain].slice(0, -1).join("");
+  return plain;
+}

@@ -1,0 +1,74 @@
+import { sayTarget } from "../../../cleanliness/index.js";
+import { isHeld, type JudgedCircuit, nextUnder, standsAs } from "../../../fitness/index.js";
+import { sayIssue } from "../../../intake/index.js";
+import { CART_CAUTIONS, joinAssumptions, saySource } from "../../../provenance/index.js";
+import { planAsJson } from "../circulate/plan-json.js";
+import { classesAsJson } from "../classify/classify.js";
+import { circuitDecisionAsJson, decisionsAsJson } from "./decisions.js";
+import type { Judgement, KeptRecord } from "./judgement.js";
+import { rowsOfNoCartAsJson } from "./rows-of-no-cart.js";
+
+/** A judgement as the command line prints it: what there is none of is null. */
+export function judgementAsJson(judgement: Judgement) {
+  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
+    judgement;
+  return {
+    on,
+    requirement: {
+      document: requirements.document,
+      revision: requirements.revision,
+      note: requirements.note ?? null,
+    },
+    circuits: circuits.map((judged, index) => circuitAsJson(judged, kept[index])),
+    carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
+    heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
+    rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
+    files: files.map((file) => ({
+      file: file.file,
+      shape: file.shape,
+      rows: file.rows,
+      samples: file.samples.length,
+      quarantined: file.quarantine.length,
+      unusedColumns: file.unusedColumns,
+    })),
+    repeatedSamples: collection.repeated,
+    quarantine: collection.quarantine.flatMap((row) =>
+      row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+    ),
+    assumptions: joinAssumptions(...files.map((file) => file.assumptions), collection.assumptions),
+    cautions: CART_CAUTIONS,
+  };
+}
+
+function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
+  const { verdict, trends, requirement } = judged;
+  const from = Object.entries(requirement?.from ?? {});
+  return {
+    cart: verdict.cart,
+    circuit: verdict.circuit,
+    serves: verdict.serves,
+    verdict: verdict.verdict,
+    stands: standsAs(judged),
+    held: isHeld(judged),
+    ...decisionsAsJson(judged.standing),
+    reasons: verdict.reasons,
+    target: requirement?.cleanliness.map(sayTarget) ?? null,
+    sample: verdict.sample ?? null,
+    classes: verdict.classification === undefined ? null : classesAsJson(verdict.classification),
+    circulation: verdict.circulation === undefined ? null : planAsJson(verdict.circulation),
+    assessed: verdict.assessed,
+    together: verdict.together ?? null,
+    next: nextUnder(judged),
+    changes: verdict.changes,
+    outlook: verdict.outlook ?? null,
+    limitsFrom: from.map(([field, source]) => ({ field, source, says: saySource(source) })),
+    before: kept?.before === undefined ? null : { on: kept.before.on, verdict: kept.before.verdict },
+    overrides: kept?.verdict.overrides ?? [],
+    record:
+      kept === undefined
+        ? null
+        : { number: kept.verdict.id, resultSha256: kept.verdict.resultSha256, inputs: kept.verdict.inputs },
+    trends,
+    assumptions: verdict.assumptions,
+  };
+}

@@ -1,0 +1,16 @@
+import { type ExitCode, type Io, printJson } from "../../io.js";
+import { judgementAsJson } from "./judge-json.js";
+import { sayJudgement } from "./judge-words.js";
+import { exitCodeOf, type JudgeOptions, readAndJudge } from "./judgement.js";
+
+/** Prints a verdict for every circuit of every cart. */
+export async function runJudge(
+  sampleFiles: readonly string[],
+  options: JudgeOptions,
+  io: Io,
+): Promise<ExitCode> {
+  const judgement = await readAndJudge(sampleFiles, options);
+  if (options.json) printJson(io, judgementAsJson(judgement));
+  else io.out(sayJudgement(judgement));
+  return exitCodeOf(judgement);
+}

@@ -1,0 +1,18 @@
+import { sayOfNoCart, type UnreadResult } from "../../../fitness/index.js";
+
+/** What stands at the head of every list of verdicts: rows that can be given to no cart. */
+export function sayRowsOfNoCart(rows: readonly UnreadResult[]): string {
+  return sayOfNoCart(rows)
+    .map((sentence) => `Not settled: ${sentence}.\n`)
+    .join("");
+}
+
+/** The same as the command line prints it in JSON; what is not known is null. */
+export function rowsOfNoCartAsJson(rows: readonly UnreadResult[]) {
+  return rows.map(({ where, cart, circuit, drawnOn }) => ({
+    where,
+    cart: cart ?? null,
+    circuit: circuit ?? null,
+    drawnOn: drawnOn ?? null,
+  }));
+}

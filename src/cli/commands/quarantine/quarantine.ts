@@ -1,0 +1,125 @@
+import { Book, type KeptQuarantinedRow, type SettledRow } from "../../../book/index.js";
+import { sayIssue } from "../../../intake/index.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { sayHowMany } from "../../text.js";
+
+/** Options of `siltbook quarantine`. */
+export interface QuarantineOptions {
+  readonly book: string;
+  readonly cart?: string;
+  readonly circuit?: string;
+  readonly all?: boolean;
+  readonly settle?: readonly string[];
+  readonly discard?: readonly string[];
+  readonly reopen?: readonly string[];
+  readonly reason?: string;
+  readonly by?: string;
+  readonly json?: boolean;
+}
+
+/** Lists the rows of the book that wait for a person, or keeps what a person decided about some of them. */
+export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
+  const book = Book.open(options.book);
+  try {
+    const decided = decide(book, options);
+    const open = book.quarantine().filter((row) => isAskedFor(row, options));
+    const settled = options.all ? book.settledRows().filter((row) => isAskedFor(row, options)) : [];
+    if (options.json)
+      printJson(io, {
+        open: open.map(asJson),
+        settled: settled.map(asJson),
+        decided: decided.map(({ id }) => id),
+      });
+    else {
+      io.out(
+        [
+          ...decided.map((row) => `Kept for ${row.id}, ${placeOf(row)}.\n`),
+          `${open.length === 0 ? "No row waits" : `${sayHowMany(open.length, "row")} ${open.length === 1 ? "waits" : "wait"}`} for a person.\n`,
+          ...open.map(sayRow),
+          ...(settled.length === 0
+            ? []
+            : [
+                `${sayHowMany(settled.length, "row")} ${settled.length === 1 ? "waits" : "wait"} no longer:\n`,
+              ]),
+          ...settled.map(sayRow),
+          ...(open.length === 0 ? [] : [HOW_TO_SETTLE]),
+        ].join(""),
+      );
+    }
+    return open.length === 0 ? 0 : 1;
+  } finally {
+    book.close();
+  }
+}
+
+const HOW_TO_SETTLE = `To settle a row, correct it in the laboratory's file and import that again, or write it out with
+import --quarantine, correct it there and feed it back. A row that needs no correction is settled, and one that is no
+result is discarded, by name and with a reason; verdicts that it may concern say so:
+  siltbook quarantine --book FILE --settle ID --by "A. Person" --reason "why"
+  siltbook quarantine --book FILE --discard ID --by "A. Person" --reason "why"
+`;
+
+const DECISIONS = { settle: "settled", discard: "discarded", reopen: "reopened" } as const;
+
+function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
+  const asked = (Object.keys(DECISIONS) as (keyof typeof DECISIONS)[]).filter(
+    (name) => options[name] !== undefined,
+  );
+  const [name, another] = asked;
+  const { by, reason } = options;
+  if (name === undefined) {
+    if (by === undefined && reason === undefined) return [];
+    throw new UsageError("--by, --reason: expected --settle, --discard or --reopen with the name of a row");
+  }
+  if (another !== undefined) throw new UsageError(`--${name}, --${another}: expected one of them at a time`);
+  if (by === undefined || by.trim() === "") throw new UsageError(`--${name}: expected who decides (--by)`);
+  if (reason === undefined || reason.trim() === "")
+    throw new UsageError(`--${name}: expected why (--reason)`);
+  return book.decideRows(options[name] ?? [], { decision: DECISIONS[name], person: by, reason });
+}
+
+/** A row that does not tell its cart or circuit may be of any. */
+function isAskedFor(row: KeptQuarantinedRow, { cart, circuit }: QuarantineOptions): boolean {
+  return (
+    (cart === undefined || row.cart === undefined || row.cart === cart) &&
+    (circuit === undefined || row.circuit === undefined || row.circuit === circuit)
+  );
+}
+
+function asJson({ reported: _reported, issues, ...row }: KeptQuarantinedRow | SettledRow) {
+  return { ...row, issues: issues.map((issue) => ({ ...issue, message: sayIssue(issue) })) };
+}
+
+function placeOf({ file, sheet, row }: KeptQuarantinedRow): string {
+  return `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} row ${row}`;
+}
+
+/** So much of the text of a row is shown. */
+const MOST_TEXT = 120;
+
+function sayRow(row: KeptQuarantinedRow | SettledRow): string {
+  const { id, cart, circuit, sample, drawnOn, text, issues } = row;
+  const whose = [
+    ["cart", cart],
+    ["circuit", circuit],
+    ["sample", sample],
+    ["drawn", drawnOn],
+  ] as const;
+  const known = whose.flatMap(([what, name]) => (name === undefined ? [] : [`${what} ${name}`])).join(", ");
+  return [
+    `  ${id}  ${placeOf(row)}: ${known || "it does not tell whose it is"}\n`,
+    ...issues.map((issue) => `      ${sayIssue(issue)}\n`),
+    `      ${text.length > MOST_TEXT ? `${text.slice(0, MOST_TEXT)}…` : text}\n`,
+    ...sayWhySettled(row),
+  ].join("");
+}
+
+function sayWhySettled(row: KeptQuarantinedRow | SettledRow): string[] {
+  const { decided, replacedBy } = row as SettledRow;
+  if (decided !== undefined) {
+    return [
+      `      ${decided.decision} by ${decided.person} on ${decided.at.slice(0, 10)}: ${decided.reason}\n`,
+    ];
+  }
+  return replacedBy === undefined ? [] : [`      replaced by ${replacedBy}\n`];
+}

@@ -1,0 +1,49 @@
+import { Book, type KnownFile, type RowFate } from "../../../book/index.js";
+import { sayIssue } from "../../../intake/index.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+
+/** Options of `siltbook rows`. */
+export interface RowsOptions {
+  readonly book: string;
+  readonly json?: boolean;
+}
+
+/** Prints every row of a file and what became of it. */
+export function runRows(name: string, { book: path, json }: RowsOptions, io: Io): ExitCode {
+  const book = Book.open(path);
+  try {
+    const file = findFile(book.files(), name);
+    if (json) {
+      printJson(io, { file: file.file, sha256: file.sha256, rows: [...book.rows(file.sha256)] });
+      return 0;
+    }
+    // Row by row, because a file may have a million of them.
+    for (const row of book.rows(file.sha256)) io.out(sayRow(row));
+    return 0;
+  } finally {
+    book.close();
+  }
+}
+
+function findFile(files: readonly KnownFile[], name: string): KnownFile {
+  const found = files.filter(
+    ({ file, sha256 }) => file === name || (name.length >= 6 && sha256.startsWith(name)),
+  );
+  const [only, ...more] = new Map(found.map((file) => [file.sha256, file])).values();
+  if (only !== undefined && more.length === 0) return only;
+  const list = (only === undefined ? files : found).map(
+    ({ file, sha256 }) => `${file} (${sha256.slice(0, 12)})`,
+  );
+  throw new UsageError(
+    only === undefined
+      ? `the book has read no file "${name}"; it has ${list.join(", ") || "none"}`
+      : `several files are named "${name}"; name one by its SHA-256: ${list.join(", ")}`,
+  );
+}
+
+function sayRow({ sheet, row, text, fate, issues, settled, why }: RowFate): string {
+  const place = sheet === undefined ? String(row) : `"${sheet}" ${row}`;
+  const more = why === undefined ? "" : ` (${why})`;
+  const reasons = (issues ?? []).map((issue) => `    ${sayIssue(issue)}\n`).join("");
+  return `${place}\t${fate}${settled ? ", settled since" : ""}${more}\t${text}\n${reasons}`;
+}

@@ -1,0 +1,155 @@
+import {
+  type DatedForecast,
+  type FleetLevels,
+  MEASURE_KINDS,
+  type MeasureTrend,
+  type Suggestion,
+  sayForecast,
+  sayNextSample,
+  sayTrend,
+} from "../../../fitness/index.js";
+import { type Assumption, DEFERENCE, saySource } from "../../../provenance/index.js";
+import type { Circuit } from "../../../samples/index.js";
+import type { RobustSlope } from "../../../trend/index.js";
+import { sayAssumptions, sayCautions, sayNumber } from "../../text.js";
+import { drawChart } from "./chart.js";
+
+/** Everything that `siltbook trend` prints. */
+export interface TrendReport {
+  readonly cart: string;
+  readonly circuit: Circuit;
+  /** One, or one for each particle channel. */
+  readonly trends: readonly MeasureTrend[];
+  readonly horizonDays: number;
+  readonly risk: number;
+  readonly longestDays: number;
+  readonly fleet: readonly FleetLevels[];
+  readonly suggestions: readonly Suggestion[];
+  readonly notes: readonly Assumption[];
+}
+
+/** The trend that the others stand behind: the one whose limit is crossed first. */
+export function governingTrend(trends: readonly MeasureTrend[]): MeasureTrend {
+  const rank = ({ forecast }: MeasureTrend) =>
+    ["crosses", "beyond-horizon", "no-trend", "cannot-tell"].indexOf(forecast.kind);
+  const day = ({ forecast }: MeasureTrend) => ("on" in forecast ? (forecast.on ?? "") : "");
+  return [...trends].sort((a, b) => rank(a) - rank(b) || day(a).localeCompare(day(b)))[0] as MeasureTrend;
+}
+
+/** A report as one JSON document: what cannot be told is null. */
+export function trendAsJson(report: TrendReport) {
+  const governing = governingTrend(report.trends);
+  const nextSamples = report.trends.map(({ nextSample }) => nextSample.on).sort();
+  return {
+    cart: report.cart,
+    circuit: report.circuit.circuit,
+    ...oneAsJson(governing),
+    nextSampleDue: nextSamples[0] ?? null,
+    ...(report.trends.length > 1 && { channels: report.trends.map(oneAsJson) }),
+    horizonDays: report.horizonDays,
+    risk: report.risk,
+    longestDays: report.longestDays,
+    fleet: report.fleet,
+    suggestions: report.suggestions,
+    notes: report.notes,
+    cautions: [DEFERENCE],
+  };
+}
+
+function oneAsJson(trend: MeasureTrend) {
+  const { slope, test, forecast, nextSample } = trend;
+  return {
+    measure: trend.measure,
+    unit: trend.unit,
+    on: trend.on,
+    n: trend.n,
+    slopePerYear: slope.kind === "slope" ? slope.slope : null,
+    slopeInterval: intervalOf(slope),
+    pValue: slope.kind === "slope" ? test.pValue : null,
+    limits: trend.bounds,
+    beyondNow: trend.beyondNow ?? null,
+    latestBeyond: trend.latestBeyond,
+    chanceNow: trend.chanceNow ?? null,
+    segments: trend.segments.map(({ startedBy, readings, slope: own }) => ({
+      startedBy: startedBy ?? null,
+      from: readings[0]?.drawnOn ?? null,
+      to: readings.at(-1)?.drawnOn ?? null,
+      n: readings.length,
+      slopePerYear: own.kind === "slope" ? own.slope : null,
+      slopeInterval: intervalOf(own),
+    })),
+    steps: trend.steps,
+    outliers: trend.outliers,
+    forecast: forecastAsJson(forecast),
+    nextSampleDue: nextSample.on,
+    nextSampleBecause: nextSample.because,
+    generation: trend.generation ?? null,
+    lastChange: trend.lastChange ?? null,
+  };
+}
+
+function intervalOf(slope: RobustSlope): [number, number] | null {
+  if (slope.kind !== "slope" || slope.interval.kind !== "interval") return null;
+  return [slope.interval.low, slope.interval.high];
+}
+
+function forecastAsJson(forecast: DatedForecast) {
+  const day = (name: "on" | "earliest" | "latest") =>
+    name in forecast ? ((forecast as Partial<Record<typeof name, string>>)[name] ?? null) : null;
+  return { kind: forecast.kind, date: day("on"), earliest: day("earliest"), latest: day("latest") };
+}
+
+/** A report as text, with a chart for each trend. */
+export function sayTrendReport(report: TrendReport): string {
+  return [
+    `${report.cart}, circuit ${report.circuit.circuit}, ${report.circuit.fluid}, on ${report.trends[0]?.on}\n`,
+    ...report.trends.map((trend) => `\n${sayOne(trend)}`),
+    ...report.fleet.map(sayFleet),
+    report.suggestions.length === 0 ? "" : "\nWhat the pattern suggests, to be confirmed:\n",
+    ...report.suggestions.map(saySuggestion),
+    sayAssumptions(report.notes),
+    sayCautions([DEFERENCE]),
+  ].join("");
+}
+
+function sayOne(trend: MeasureTrend): string {
+  const limits = trend.bounds.map(
+    ({ limit, towards }) => `${towards === "above" ? "at most" : "at least"} ${sayNumber(limit)}`,
+  );
+  const limit = limits.length === 0 ? "no limit" : `limit ${limits.join(", ")} ${trend.unit}`;
+  const generation =
+    trend.generation === undefined
+      ? ""
+      : `Generation without dilution by top-ups: ${sayNumber(trend.generation.perYear)} ${trend.unit} a year.\n`;
+  return (
+    `${drawChart(trend)}\n${sayTrend(trend)}.\n` +
+    `${capital(MEASURE_KINDS[trend.measure].name)}, ${limit}: ${sayForecast(trend.forecast)}.\n` +
+    `Next sample due ${sayNextSample(trend)}.\n${generation}`
+  );
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function sayFleet({ fluid, measure, circuits, levels, limited }: FleetLevels): string {
+  const name = MEASURE_KINDS[measure].name;
+  if (levels.kind === "cannot-tell") {
+    return `\nAlarm levels of ${name} from the fleet: ${levels.n} results in ${fluid} are too few, ${levels.needed} are needed.\n`;
+  }
+  const { percentiles, robust } = levels;
+  const bounds = limited === 0 ? "" : `; ${limited} of them limit values, taken at their limit`;
+  return (
+    `\nUnusual for the fleet (${levels.n} results of ${circuits} circuits in ${fluid}${bounds}), not a limit:\n` +
+    `  ${name} above ${sayNumber(percentiles.attention)} (80 %), ${sayNumber(percentiles.alert)} (90 %), ` +
+    `${sayNumber(percentiles.alarm)} (98 %); by median and scatter ${sayNumber(robust.attention)}, ` +
+    `${sayNumber(robust.alert)}, ${sayNumber(robust.alarm)}\n`
+  );
+}
+
+function saySuggestion({ reading, because, confirmedBy, source }: Suggestion): string {
+  return (
+    `  - ${reading}.\n    Because: ${because.join("; ")}.\n` +
+    `    Confirmed by: ${confirmedBy.join("; ")}.\n    Source: ${saySource(source)}.\n`
+  );
+}

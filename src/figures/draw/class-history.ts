@@ -1,0 +1,120 @@
+import * as Plot from "@observablehq/plot";
+import { type CleanlinessTarget, classifyByTable } from "../../cleanliness/index.js";
+import type { JudgedCircuit } from "../../fitness/index.js";
+import { ANCHORS, placeEvents, sayEventKind } from "../parts/events.js";
+import { INK } from "../parts/ink.js";
+import { drawSvg } from "../parts/svg.js";
+import { classNames, sayChannel, type TargetTable, tableOf } from "../parts/target-table.js";
+
+/** Room for the words above the first panel and below the last, and for each panel, in pixels. */
+const OUTSIDE = 116;
+const PANEL = { few: 118, many: 88 } as const;
+
+/**
+ * Draws how the classes of a circuit went over time, a panel for each channel, with the limit and the events.
+ *
+ * The classes are those of the standard that the requirement is written in; where there is no requirement, ISO 4406.
+ *
+ * @param judged - a judged circuit with its history
+ * @param target - which of several targets of the requirement to draw; the first when absent
+ * @returns SVG text; a sample is not in the panel of a channel that it did not count
+ */
+export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarget): string {
+  const drawn = tableOf(target ?? judged.requirement?.cleanliness[0]);
+  const { table, allowed, noun } = drawn;
+  const names = classNames(table);
+  const rankOf = (name: string) => names.indexOf(name);
+  const points = judged.history.flatMap(({ counts, drawnOn }) =>
+    ((counts && classifyByTable(table, counts)?.channels) ?? []).map((channel) => ({
+      panel: channel.channel,
+      drawn: new Date(drawnOn),
+      rank: rankOf(channel.class),
+    })),
+  );
+  const panels = table.channels
+    .map(({ name }) => name)
+    .filter((name) => allowed.has(name) || points.some((point) => point.panel === name));
+  const limits = [...allowed].map(([panel, name]) => ({ panel, rank: rankOf(name), name }));
+  const ranks = [...points, ...limits].map(({ rank }) => rank);
+  const first = points[0]?.drawn ?? new Date(judged.verdict.on);
+  const last = points.at(-1)?.drawn ?? first;
+  const events = placeEvents(
+    judged.circuit.events
+      .filter((event) => new Date(event.on) >= first)
+      .map(({ on, kind }) => ({ on, words: sayEventKind(kind) })),
+    last.getTime() - first.getTime(),
+  ).map((event) => ({ ...event, panel: panels[0] }));
+  return drawSvg(
+    {
+      width: 760,
+      height: OUTSIDE + panels.length * (panels.length > 3 ? PANEL.many : PANEL.few),
+      marginLeft: 48,
+      marginRight: 84,
+      insetTop: 6,
+      insetBottom: 6,
+      x: { label: "day drawn", type: "utc" },
+      y: {
+        grid: true,
+        domain: [Math.min(...ranks, rankOf(table.beyond)), Math.max(...ranks, 0)],
+        ticks: ticksOf(ranks),
+        tickFormat: (rank: number) => names[rank] ?? "",
+      },
+      fy: { axis: null, domain: panels, padding: 0.34 },
+      marks: [
+        Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
+        Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
+        ...ANCHORS.map((textAnchor) =>
+          Plot.text(
+            events.filter(({ anchor }) => anchor === textAnchor),
+            { x: "on", fy: "panel", text: "words", frameAnchor: "top", dy: -34, textAnchor, fontSize: 11 },
+          ),
+        ),
+        Plot.text(panels, {
+          fy: (panel) => panel,
+          text: (panel) => `${table.standard} ${noun} of ${sayChannel(table, panel)}`,
+          frameAnchor: "top-left",
+          dx: -34,
+          dy: -20,
+        }),
+        Plot.ruleY(limits, { fy: "panel", y: "rank", stroke: INK.limit, strokeDasharray: "6,3" }),
+        Plot.text(limits, {
+          fy: "panel",
+          y: "rank",
+          text: ({ name }: { name: string }) => `limit ${name}`,
+          frameAnchor: "right",
+          textAnchor: "start",
+          dx: 5,
+        }),
+        Plot.lineY(points, { fy: "panel", x: "drawn", y: "rank", stroke: INK.line }),
+        Plot.dot(points, { fy: "panel", x: "drawn", y: "rank", fill: INK.line, r: 2.5 }),
+      ],
+    },
+    { title: titleOf(judged, drawn) },
+  );
+}
+
+/** No more than four whole classes, evenly spaced. */
+function ticksOf(ranks: readonly number[]): number[] {
+  if (ranks.length === 0) return [];
+  const [low, high] = [Math.min(...ranks), Math.max(...ranks)];
+  const step = Math.max(1, Math.ceil((high - low) / 3));
+  return [0, 1, 2, 3].map((place) => low + place * step).filter((rank) => rank <= high);
+}
+
+function titleOf(judged: JudgedCircuit, { table, allowed, noun }: TargetTable): string {
+  const { cart, circuit } = judged.verdict;
+  const name = `${cart}, circuit ${circuit}`;
+  const counts = judged.history.findLast((sample) => sample.counts !== undefined)?.counts;
+  const latest = counts && classifyByTable(table, counts);
+  if (latest === undefined) return `${name}: no sample with an ${table.standard} ${noun}`;
+  const names = classNames(table);
+  const outside = latest.channels.filter((channel) => {
+    const limit = allowed.get(channel.channel);
+    return limit !== undefined && names.indexOf(channel.class) > names.indexOf(limit);
+  });
+  const now = `now ${table.standard} ${latest.channels.map((channel) => channel.class).join("/")}`;
+  if (allowed.size === 0) return `${name}: ${now}, no limit`;
+  if (outside.length === 0) return `${name}: ${now}, inside in every channel counted`;
+  if (outside.length === latest.channels.length) return `${name}: ${now}, outside in every channel`;
+  return `${name}: ${now}, outside in ${outside.length} of ${latest.channels.length} channels`;
+}

@@ -1,0 +1,191 @@
+import * as Plot from "@observablehq/plot";
+import {
+  type CirculationPlan,
+  channelLevel,
+  type InterimSample,
+  type LevelBand,
+  type PlannedChannel,
+  sayMinutes,
+} from "../../circulation/index.js";
+import { decadesIn } from "../parts/decades.js";
+import { INK, PAPER } from "../parts/ink.js";
+import { LABEL_GAP, marginLabels } from "../parts/margin-labels.js";
+import { drawSvg, MARGIN } from "../parts/svg.js";
+
+const STEPS = 160;
+const WIDTH = 760;
+const HEIGHT = 320;
+const MARGIN_SIDES = { left: 64, right: 144 } as const;
+
+/** What may be drawn beside the curve of a plan. */
+export interface CleanUpExtras {
+  /** Where the levels lie within the stated uncertainties. */
+  readonly bands?: readonly LevelBand[];
+  /** Samples drawn while circulating; a limit value is drawn as a triangle that points to where the count lies. */
+  readonly samples?: readonly InterimSample[];
+  /** The time that was decided on, with what stands for it, such as "95 % sure". */
+  readonly decided?: { readonly minutes: number; readonly words: string };
+}
+
+interface ShownChannel extends PlannedChannel {
+  readonly words: string;
+}
+
+/**
+ * Draws how the particle counts fall while a circuit circulates: the limit and the floor of each channel, the band of
+ * the uncertainties, and the samples.
+ *
+ * @param plan - a circulation plan
+ * @param name - cart and circuit, for the title
+ * @param extras - band, samples and the time decided on; see {@link CleanUpExtras}
+ * @returns SVG text
+ */
+export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: CleanUpExtras = {}): string {
+  const end = minutesShown(plan, extras);
+  const channels = plan.channels.map((channel) => ({ ...channel, words: sayChannel(channel) }));
+  const levelAt = (channel: ShownChannel, minutes: number) =>
+    channelLevel(plan, channel, minutes / plan.minutesPerPass);
+  const lowest = Math.min(...channels.map((channel) => channel.limit)) / 20;
+  const curves = channels.flatMap((channel) =>
+    Array.from({ length: STEPS + 1 }, (_, step) => {
+      const minutes = (end * step) / STEPS;
+      return { words: channel.words, minutes, perMl: levelAt(channel, minutes) };
+    }),
+  );
+  const floors = channels.flatMap(({ floor, words }) =>
+    floor !== undefined && floor > lowest ? [{ floor, words }] : [],
+  );
+  const clean = plan.reachable ? [{ minutes: plan.minutes, words: "all limits met" }] : [];
+  const decided = extras.decided === undefined ? [] : [extras.decided];
+  const levels = domainOf(curves, lowest);
+  const names = [
+    ...channels.map((channel) => ({
+      words: channel.words,
+      at: Math.max(lowest, levelAt(channel, end)),
+    })),
+    ...channels.map(({ limit, words }) => ({ words: `limit at ${words}`, at: limit })),
+    ...floors.map(({ floor, words }) => ({ words: `floor at ${words}`, at: floor })),
+  ];
+  const height = Math.max(HEIGHT, MARGIN.top + MARGIN.bottom + LABEL_GAP * names.length);
+  return drawSvg(
+    {
+      width: WIDTH,
+      height,
+      marginLeft: MARGIN_SIDES.left,
+      marginRight: MARGIN_SIDES.right,
+      x: { label: "minutes of circulation", grid: true, domain: [0, end] },
+      y: {
+        type: "log",
+        grid: true,
+        ticks: decadesIn(levels),
+        tickFormat: (level: number) => String(level),
+        clamp: true,
+        domain: levels,
+      },
+      marks: [
+        Plot.areaY(bandsOf(extras.bands ?? [], end, lowest), {
+          x: "minutes",
+          y1: "low",
+          y2: "high",
+          z: "channel",
+          fill: INK.line,
+          fillOpacity: 0.16,
+        }),
+        Plot.ruleX([...clean, ...decided], { x: "minutes", stroke: INK.event, strokeDasharray: "2,3" }),
+        ...[clean, decided].flatMap((moment, row) =>
+          moment.map(({ minutes, words }) => {
+            const side = minutes > 0.7 * end ? "end" : "start";
+            return Plot.text([words], {
+              x: () => minutes,
+              frameAnchor: "top",
+              dx: side === "end" ? 4 : -4,
+              dy: -10 - 14 * row,
+              textAnchor: side,
+              fontSize: 11,
+            });
+          }),
+        ),
+        Plot.ruleY(channels, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
+        Plot.ruleY(floors, { y: "floor", stroke: INK.line, strokeDasharray: "1,4" }),
+        Plot.lineY(curves, {
+          x: "minutes",
+          y: "perMl",
+          z: "words",
+          stroke: INK.line,
+          strokeWidth: 1.8,
+          clip: true,
+        }),
+        ...sampleMarks(channels, extras.samples ?? []),
+        ...marginLabels(names, {
+          height,
+          y: { type: "log", domain: levels },
+          end,
+          perPixel: end / (WIDTH - MARGIN_SIDES.left - MARGIN_SIDES.right),
+        }),
+      ],
+    },
+    { title: titleOf(plan, name, extras), yAxis: "particles per mL, sizes in µm(c)" },
+  );
+}
+
+/** A name that is the size itself gets its unit, a letter its size; "6-14" and ">70" say theirs. */
+function sayChannel({ channel, sizeUmC, toUmC }: PlannedChannel): string {
+  if (channel === String(sizeUmC) && toUmC === undefined) return `${channel} µm(c)`;
+  return /\d/.test(channel) ? channel : `${channel} (>${sizeUmC})`;
+}
+
+function minutesShown(plan: CirculationPlan, { samples = [], decided }: CleanUpExtras): number {
+  const planned = plan.reachable ? plan.passes * 1.3 : 8;
+  return Math.max(
+    Math.max(planned, 1) * plan.minutesPerPass,
+    1.1 * (decided?.minutes ?? 0),
+    ...samples.map((sample) => 1.1 * sample.minutes),
+  );
+}
+
+/** From a twentieth of the lowest limit to the highest level, so that clean channels do not squeeze the rest. */
+function domainOf(curves: readonly { readonly perMl: number }[], lowest: number): [number, number] {
+  return [lowest, 1.5 * Math.max(lowest * 2, ...curves.map((point) => point.perMl))];
+}
+
+function bandsOf(bands: readonly LevelBand[], end: number, lowest: number) {
+  return bands.flatMap(({ channel, points }) =>
+    points
+      .filter((point) => point.minutes <= end)
+      .map((point) => ({
+        channel,
+        minutes: point.minutes,
+        low: Math.max(lowest, point.low),
+        high: Math.max(lowest, point.high),
+      })),
+  );
+}
+
+function sampleMarks(channels: readonly ShownChannel[], samples: readonly InterimSample[]): Plot.Markish[] {
+  const drawn = samples.flatMap(({ minutes, counts }) =>
+    channels.flatMap((channel) => {
+      const perMl = counts.find((entry) => entry.sizeUmC === channel.sizeUmC)?.perMl;
+      if (perMl === undefined || channel.toUmC !== undefined || !(perMl.value > 0)) return [];
+      return [{ minutes, perMl: perMl.value, limit: perMl.limit }];
+    }),
+  );
+  const shapes = [
+    [undefined, "circle", 0],
+    ["below", "triangle", 180],
+    ["above", "triangle", 0],
+  ] as const;
+  return shapes.map(([limit, symbol, rotate]) =>
+    Plot.dot(
+      drawn.filter((point) => point.limit === limit),
+      { x: "minutes", y: "perMl", symbol, rotate, r: 4, fill: PAPER, stroke: INK.limit, strokeWidth: 1.8 },
+    ),
+  );
+}
+
+function titleOf(plan: CirculationPlan, name: string, { decided }: CleanUpExtras): string {
+  if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
+  const clean = `clean after ${sayMinutes(plan.minutes)} (${plan.passes.toPrecision(2)} passes)`;
+  return decided === undefined
+    ? `${name}: ${clean}`
+    : `${name}: ${clean}, ${decided.words} after ${sayMinutes(decided.minutes)}`;
+}

@@ -1,0 +1,23 @@
+import type { JudgedCircuit } from "../../fitness/index.js";
+import { saturationCurve } from "../../fluids/index.js";
+import { drawWaterSaturation } from "./water-saturation.js";
+
+/**
+ * Draws the water of the sample that was judged against what the fluid dissolves, as the requirement has it measured.
+ *
+ * @param judged - a judged circuit
+ * @returns SVG text; undefined where the requirement gives no saturation of the fluid, the fluid is a phosphate ester, or
+ *   water was not measured
+ */
+export function drawWaterOfCircuit({ circuit, requirement, verdict }: JudgedCircuit): string | undefined {
+  const { sample } = verdict;
+  const asked = requirement?.waterSaturation;
+  if (asked === undefined || sample?.waterPpm === undefined) return undefined;
+  const answer = saturationCurve(circuit.fluid, asked.measured);
+  if (answer.kind === "refused") return undefined;
+  const level = { words: sample.sample, water: sample.waterPpm };
+  return drawWaterSaturation(answer.curve, [level], `${verdict.cart}, circuit ${verdict.circuit}`, {
+    measured: asked.measured,
+    allowed: asked,
+  });
+}

@@ -1,0 +1,88 @@
+import { type ExchangePlan, planExchange } from "../../circulation/index.js";
+import { conditionLimitsOf } from "../../fluids/index.js";
+import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import type { Circuit, Requirement } from "../../samples/index.js";
+import type { Assessed } from "../assessed.js";
+
+/** How much fluid to exchange for one quantity that is outside. */
+export interface Exchange {
+  readonly quantity: string;
+  readonly present: number;
+  /** What the exchange is to reach: the limit, or where a result would be accepted. */
+  readonly aim: number;
+  /** Value of the fresh fluid. */
+  readonly fresh: number;
+  readonly plan: ExchangePlan;
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * Litres of fresh fluid that bring what is outside an upper limit to where it would be accepted.
+ *
+ * Nothing is told for viscosity, which does not mix in proportion, nor for a result that is no number or only known as
+ * "above".
+ */
+export function exchangesFor(
+  circuit: Circuit,
+  requirement: Requirement,
+  assessed: readonly Assessed[],
+): Exchange[] {
+  return assessed.flatMap((entry) => {
+    if (!("measured" in entry) || entry.outcome !== "outside" || entry.measured?.limit !== undefined)
+      return [];
+    const { quantity, limits, measured, sureness } = entry;
+    const fresh = freshOf(quantity, circuit, requirement);
+    if (limits.max === undefined || measured === undefined || fresh === undefined) return [];
+    if (!Number.isFinite(measured.value)) return [];
+    const guarded = sureness?.acceptance?.max;
+    const aim = guarded !== undefined && guarded > fresh.value ? guarded : limits.max;
+    const plan = planExchange({
+      volumeL: circuit.volumeL,
+      present: measured.value,
+      limit: aim,
+      fresh: fresh.value,
+      drainFraction: circuit.drained ?? 1,
+    });
+    const assumptions = joinAssumptions(
+      fresh.assumptions,
+      circuit.drained === undefined ? [DRAINED] : [],
+      plan.assumptions,
+    );
+    return [{ quantity, present: measured.value, aim, fresh: fresh.value, plan, assumptions }];
+  });
+}
+
+interface Fresh {
+  readonly value: number;
+  readonly assumptions: readonly Assumption[];
+}
+
+function freshOf(quantity: string, { fluid }: Circuit, { freshFluid }: Requirement): Fresh | undefined {
+  if (quantity === "viscosity at 40 °C") return undefined;
+  const measure = quantity === "acid number" ? "acid" : quantity.startsWith("water") ? "water" : undefined;
+  if (measure === undefined) return { value: 0, assumptions: [freeOf(quantity)] };
+  const given = measure === "acid" ? freshFluid?.acidMgKohPerG : freshFluid?.waterPpm;
+  if (given !== undefined) return { value: given, assumptions: [] };
+  const recalled = conditionLimitsOf(fluid).find(
+    (limit) => limit.measure === measure && limit.state === "new",
+  );
+  if (recalled?.maximum === undefined) return undefined;
+  const message = `the fresh fluid was taken at ${recalled.maximum} ${recalled.unit}, the recalled limit of new ${fluid}; have it measured`;
+  return {
+    value: recalled.maximum,
+    assumptions: [{ code: "fresh-fluid-from-memory", message, source: recalled.source }],
+  };
+}
+
+function freeOf(quantity: string): Assumption {
+  return {
+    code: "fresh-fluid-free-of-it",
+    message: `the fresh fluid was taken as free of ${quantity}; have it measured`,
+  };
+}
+
+const DRAINED: Assumption = {
+  code: "drains-completely",
+  message:
+    "a drain was taken to empty the whole circuit; what stays in hoses and corners makes it more fluid",
+};

@@ -1,0 +1,44 @@
+import { sayMinutes } from "../../circulation/index.js";
+import { sayHolds } from "../decisions/say-decision.js";
+import type { Standing } from "../decisions/standing.js";
+import type { Verdict } from "../verdict.js";
+
+type Told = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation">;
+
+/**
+ * Says a verdict in one line: what to do, and the reasons that call for it.
+ *
+ * @param verdict - a verdict of {@link judgeCircuit}
+ * @param standing - what people decided about the circuit; where that holds it, it is said instead
+ * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
+ *   milder reasons are not in it
+ */
+export function sayVerdict(verdict: Told, standing?: Standing): string {
+  if (standing?.held) {
+    const holds = sayHolds(standing).join("; ");
+    return `${verdict.cart}, circuit ${verdict.circuit}: not fit to connect, ${holds} (computed: ${verdict.verdict}).`;
+  }
+  const because = verdict.reasons
+    .filter((reason) => reason.callsFor === verdict.verdict)
+    .map((reason) => reason.message)
+    .join("; ");
+  return `${verdict.cart}, circuit ${verdict.circuit}: ${sayAction(verdict)}, because ${because}.`;
+}
+
+function sayAction({ verdict, serves, circulation }: Told): string {
+  switch (verdict) {
+    case "fit":
+      return `fit to connect to ${serves}`;
+    case "circulate":
+      return circulation?.reachable === true
+        ? `not fit yet; circulate ${circulation.passes.toFixed(1)} passes (${sayMinutes(circulation.minutes)}), ` +
+            "then draw a verifying sample"
+        : "not fit yet; circulate";
+    case "exchange-fluid":
+      return "not fit; exchange fluid";
+    case "resample":
+      return "not known to be fit; draw a new sample";
+    case "do-not-connect":
+      return "do not connect";
+  }
+}

@@ -1,0 +1,107 @@
+import type { CartState, Circuit, Requirement } from "../../samples/index.js";
+import type { Finding } from "../assessed.js";
+import { daysBetween } from "../days.js";
+import { type Reason, type ReasonCode, reason } from "../reasons.js";
+import { sayPlain } from "../text.js";
+
+/** What a technician can find, what is sound, and what stops a hookup. */
+const FINDINGS = [
+  {
+    field: "indicator",
+    sound: "clear",
+    code: "indicator-persistent",
+    says: "the clogging indicator stays out with warm fluid: the element is loaded, and fluid may pass it unfiltered",
+  },
+  {
+    field: "level",
+    sound: "normal",
+    code: "level-alarm",
+    says: "the reservoir level is in alarm: fluid is lost or air is drawn in",
+  },
+  {
+    field: "temperature",
+    sound: "normal",
+    code: "temperature-tripped",
+    says: "the temperature switch tripped: find the cause, hot fluid ages and thins",
+  },
+  {
+    field: "seals",
+    sound: "sound",
+    code: "seals-damaged",
+    says: "seals are damaged: fluid, air and dirt pass, and the wrong fluid may have attacked them",
+  },
+] as const satisfies readonly {
+  field: keyof CartState;
+  sound: string;
+  code: ReasonCode;
+  says: string;
+}[];
+
+/**
+ * Is the cart itself sound, by what a technician entered?
+ *
+ * A finding that stops a hookup counts however old it is, until a newer one says otherwise. Where the requirement asks for
+ * the state, what was not looked at stops it as well: what is missing could be any of these findings.
+ */
+export function checkCartState(circuit: Circuit, { cartState: asked }: Requirement, on: string): Finding {
+  const { state } = circuit;
+  if (state === undefined) {
+    if (asked === undefined) return { reasons: [] };
+    const message = "the state of the cart was not entered: indicator, level, temperature and seals";
+    return { reasons: [reason("cart-state-not-entered", message)] };
+  }
+  const stopping: Reason[] = [
+    ...FINDINGS.filter(({ field, sound }) => state[field] !== undefined && state[field] !== sound).map(
+      ({ code, says }) => reason(code, `${says} (entered on ${state.on})`),
+    ),
+    ...checkElement(elementUsedNow(circuit, on), state.on),
+  ];
+  return {
+    reasons: [...stopping, ...(asked === undefined ? [] : checkEntry(state, asked.ageDaysMax, on, stopping))],
+  };
+}
+
+/**
+ * Share of the permissible pressure drop that the element now fitted uses, as entered.
+ *
+ * What was entered before a change of the element is of the one that was taken out; on the day of the change the order is
+ * not known.
+ *
+ * @returns undefined when nothing was entered of this element
+ */
+export function elementUsedNow({ state, events }: Circuit, on: string): number | undefined {
+  if (state === undefined) return undefined;
+  const changed = events.some(
+    (event) => event.kind === "element-change" && event.on > state.on && event.on <= on,
+  );
+  return changed ? undefined : state.elementUsed;
+}
+
+function checkElement(used: number | undefined, enteredOn: string): Reason[] {
+  if (used === undefined || used < 1) return [];
+  const message =
+    `the element uses ${sayPlain(100 * used)} % of its permissible pressure drop (entered on ${enteredOn}): fluid may pass it ` +
+    "unfiltered; change the element before circulating or connecting";
+  return [reason("element-loaded", message)];
+}
+
+function checkEntry(state: CartState, ageDaysMax: number, on: string, stopping: readonly Reason[]): Reason[] {
+  const missing = FINDINGS.filter(({ field }) => state[field] === undefined).map(({ field }) => field);
+  if (missing.length > 0) {
+    return [
+      reason(
+        "cart-state-not-entered",
+        `the state of the cart was not entered in full: ${missing.join(", ")}`,
+      ),
+    ];
+  }
+  const ageDays = daysBetween(state.on, on);
+  if (!(ageDays >= 0 && ageDays <= ageDaysMax)) {
+    const message = `the state of the cart was entered on ${state.on}; it may be at most ${ageDaysMax} days old on ${on}`;
+    return [reason("cart-state-too-old", message)];
+  }
+  if (stopping.length > 0) return [];
+  return [
+    reason("cart-state-sound", `indicator, level, temperature and seals were found sound on ${state.on}`),
+  ];
+}

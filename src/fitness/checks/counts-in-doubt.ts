@@ -1,0 +1,22 @@
+import type { Assumption } from "../../provenance/index.js";
+import type { Sample } from "../../samples/index.js";
+import type { Finding } from "../assessed.js";
+import type { CircuitCase } from "../case.js";
+import { reason } from "../reasons.js";
+import { sayUnusual, unusualIn } from "./usual-counts.js";
+
+/** Are the counts like those of this circuit? The order in which samples came in, and events that came later, do not matter. */
+export function checkCountsAreUsual({ circuit, samples }: CircuitCase, sample: Sample): Finding {
+  const found = unusualIn(sample, samples, circuit);
+  const assumptions = (sample.acceptedChecks ?? []).map((code) => acceptedFor(sample, code));
+  if (found === undefined) return { reasons: [], assumptions };
+  const message =
+    `sample ${sample.sample} shows ${sayUnusual(found)}; per mL and per 100 mL are easily mistaken, and nothing that was ` +
+    "entered explains it. Ask the laboratory; enter a change of fluid or element, or the minutes circulated, if there was " +
+    'one; or write factor-of-100 into a column "quarantine accepted" of its row and read it again';
+  return { reasons: [reason("counts-unlike-history", message)], assumptions };
+}
+
+function acceptedFor({ sample }: Sample, code: string): Assumption {
+  return { code: "check-accepted", message: `a person accepted the check "${code}" for sample ${sample}` };
+}

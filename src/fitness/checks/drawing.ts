@@ -1,0 +1,232 @@
+import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanliness/index.js";
+import { BLANK_SHARE_MAX, sampleSeenMl } from "../../counts/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import {
+  type Appearance,
+  DESCRIBED,
+  type DescribedPart,
+  type Requirement,
+  type Sample,
+  type SamplePoint,
+} from "../../samples/index.js";
+import type { Finding } from "../assessed.js";
+import { type Reason, type ReasonCode, reason } from "../reasons.js";
+import { sayPercent, sayPlain } from "../text.js";
+import { type Pooled, poolOf } from "./counted.js";
+import { tooFewToTell } from "./few-particles.js";
+
+type Sampling = NonNullable<Requirement["sampling"]>;
+
+/**
+ * Replicates that scatter by more than this beyond chance were not counted of one well-mixed bottle.
+ *
+ * The interim check of counters allows 10 % as well.
+ *
+ * @source ASTM-D6786
+ */
+export const SCATTER_RSD_MAX = 0.1;
+
+/** Places that say little about the fluid that is delivered, unless the requirement names them. */
+const UNSUITED: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
+
+/** Was the bottle drawn and counted so that it can speak for the fluid? What is asked for and not stated is not a pass. */
+export function checkDrawing(requirement: Requirement, sample: Sample): Finding {
+  const { sampling = {} } = requirement;
+  const pool = poolOf(sample);
+  const point = checkPoint(sampling, sample);
+  return {
+    reasons: [
+      ...point.reasons,
+      ...checkFlow(sampling, sample),
+      ...checkAppearance(sampling, sample),
+      ...checkWords(sample),
+      ...checkBlank(requirement, sample),
+      ...checkReplicates(sampling, sample, pool),
+      ...checkVolume(requirement, sample, pool),
+    ],
+    assumptions: point.assumptions ?? [],
+  };
+}
+
+function checkPoint({ points }: Sampling, { samplePoint, ...rest }: Sample): Finding {
+  const { sample } = rest;
+  if (samplePoint === undefined) {
+    if (points === undefined || isSaidAbout(rest, "sample point")) return { reasons: [] };
+    const message = `it is not stated where sample ${sample} was drawn; ${points.join(" or ")} is asked for`;
+    return { reasons: [reason("sample-point-not-stated", message)] };
+  }
+  if (samplePoint === "supply-container") {
+    const message = `sample ${sample} was filled from a drum or can and says nothing of the fluid in the circuit`;
+    return { reasons: [reason("sample-point-unsuited", message)] };
+  }
+  const suited = points === undefined ? !UNSUITED.includes(samplePoint) : points.includes(samplePoint);
+  if (!suited) {
+    const expected =
+      points === undefined ? "a main flow line is preferred" : `${points.join(" or ")} is asked for`;
+    const message = `sample ${sample} was drawn at ${samplePoint}; ${expected}`;
+    return { reasons: [reason("sample-point-unsuited", message)] };
+  }
+  return { reasons: [], assumptions: samplePoint === "reservoir" ? [fromReservoir(sample)] : [] };
+}
+
+function fromReservoir(sample: string): Assumption {
+  return {
+    code: "drawn-from-reservoir",
+    message: `sample ${sample} was drawn from the reservoir, which is second best where a sampler in a main line is fitted`,
+    source: "ISO-4021",
+  };
+}
+
+function checkFlow({ flowing: asked }: Sampling, { flowing, ...rest }: Sample): Reason[] {
+  const { sample } = rest;
+  if (flowing === false) {
+    const message = `sample ${sample} was drawn without flow; particles settle, so it does not speak for the fluid`;
+    return [reason("drawn-without-flow", message)];
+  }
+  if (flowing === true || asked === undefined || isSaidAbout(rest, "flow")) return [];
+  return [
+    reason("flow-not-stated", `it is not stated whether fluid was flowing when sample ${sample} was drawn`),
+  ];
+}
+
+/** Whether the report says something about a part of the description that is not understood. */
+function isSaidAbout(
+  { wordsNotUnderstood = [] }: Pick<Sample, "wordsNotUnderstood">,
+  part: DescribedPart,
+): boolean {
+  return wordsNotUnderstood.some(({ about }) => about === part);
+}
+
+/** Words about the bottle that nobody has read yet may say that it cannot speak for the fluid, or that something is wrong. */
+function checkWords({ sample, wordsNotUnderstood = [] }: Sample): Reason[] {
+  return DESCRIBED.flatMap((part) => {
+    const texts = wordsNotUnderstood.filter(({ about }) => about === part).map(({ text }) => `"${text}"`);
+    if (texts.length === 0) return [];
+    const message =
+      `the report of sample ${sample} says ${texts.join(" and ")} about ${SAY_PART[part]}, which is not understood; ` +
+      'have a person read it, then correct the cell or say under "words" in the column map what it means';
+    return [reason("words-not-understood", message)];
+  });
+}
+
+const SAY_PART: Record<DescribedPart, string> = {
+  colour: "the colour",
+  appearance: "what is seen in the bottle",
+  "sample point": "where it was drawn",
+  flow: "whether fluid was flowing",
+};
+
+type Harmless = "clear" | "nothing-seen";
+
+/** What each sight calls for; clear fluid calls for nothing. */
+const SIGHTS: Record<Exclude<Appearance, Harmless>, { readonly code: ReasonCode; readonly says: string }> = {
+  "two-layers": {
+    code: "two-layers-seen",
+    says: "shows two layers: two fluids have met, or free water has settled",
+  },
+  "free-water": { code: "free-water-seen", says: "shows free water; drain it and exchange fluid" },
+  cloudy: { code: "cloudy-seen", says: "is cloudy; let it stand to tell air from water, and draw again" },
+  "particles-seen": {
+    code: "particles-seen",
+    says: "shows particles to the eye; counters do not speak for those, draw again",
+  },
+};
+
+function checkAppearance({ lookedAt }: Sampling, { appearance, ...rest }: Sample): Reason[] {
+  const { sample } = rest;
+  if (appearance === undefined) {
+    if (lookedAt === undefined || isSaidAbout(rest, "appearance")) return [];
+    return [reason("appearance-not-reported", `nobody reported what sample ${sample} looks like`)];
+  }
+  return appearance.flatMap((seen) =>
+    seen === "clear" || seen === "nothing-seen"
+      ? []
+      : [reason(SIGHTS[seen].code, `sample ${sample} ${SIGHTS[seen].says}`)],
+  );
+}
+
+/**
+ * The blank is a check only. It is not subtracted here, so that a dirty bottle never makes fluid look cleaner, and it is
+ * held against what the requirement allows and not against the sample, so that dirty fluid never excuses a dirty bottle.
+ *
+ * @source ASTM-D6786
+ */
+function checkBlank({ sampling, cleanliness }: Requirement, { sample, blank }: Sample): Reason[] {
+  const limit = smallestOf(cleanliness.flatMap(limitsOfTarget));
+  const found = blank && readChannel(blank, limit.fromUm, limit.toUm);
+  if (blank === undefined || found === undefined) {
+    if (sampling?.blank === undefined) return [];
+    return [
+      reason("blank-not-counted", `no blank was counted above ${limit.fromUm} µm(c) for sample ${sample}`),
+    ];
+  }
+  const share = found.count / blank.volumeMl / (limit.limit / limit.volumeMl);
+  if (found.count === 0 || share < BLANK_SHARE_MAX) return [];
+  const message =
+    `the bottle of sample ${sample} brings in ${sayPercent(share)} of the particles that are allowed in channel ` +
+    `${limit.channel}; less than ${sayPercent(BLANK_SHARE_MAX)} is asked for`;
+  return [reason("blank-too-high", message)];
+}
+
+/** The limit at the smallest size, and of several there the strictest. */
+function smallestOf(limits: readonly ParticleLimit[]): ParticleLimit {
+  return limits.reduce((smallest, limit) => {
+    if (limit.fromUm !== smallest.fromUm) return limit.fromUm < smallest.fromUm ? limit : smallest;
+    return limit.limit / limit.volumeMl < smallest.limit / smallest.volumeMl ? limit : smallest;
+  });
+}
+
+function checkReplicates({ replicatesMin }: Sampling, sample: Sample, pool: Pooled): Reason[] {
+  const found = sample.replicates?.length ?? 1;
+  const reasons: Reason[] = [];
+  if (replicatesMin !== undefined && found < replicatesMin) {
+    const message = `sample ${sample.sample} was counted ${found === 1 ? "once" : `${found} times`}; ${replicatesMin} counts are asked for`;
+    reasons.push(reason("replicates-missing", message));
+  }
+  if (pool.kind === "unusable") {
+    reasons.push(
+      reason(
+        "replicates-scatter",
+        `the counts of sample ${sample.sample} cannot be put together: ${pool.why}`,
+      ),
+    );
+  }
+  const wide = pool.kind === "pooled" ? widest(pool) : undefined;
+  if (wide !== undefined) {
+    const message =
+      `the counts of sample ${sample.sample} above ${wide.sizeUm} µm(c) scatter by ${sayPercent(wide.extraRsd)} beyond chance; ` +
+      `at most ${sayPercent(SCATTER_RSD_MAX)} is usual for one well-mixed bottle`;
+    reasons.push(reason("replicates-scatter", message));
+  }
+  return reasons;
+}
+
+/** The size at which replicates scatter most, where that is more than chance and more than is usual. */
+function widest({ pooled }: Extract<Pooled, { kind: "pooled" }>) {
+  return pooled.scatter
+    .flatMap(({ sizeUm, scatter }) =>
+      scatter.kind === "more-than-random" && scatter.extraRsd > SCATTER_RSD_MAX
+        ? [{ sizeUm, extraRsd: scatter.extraRsd }]
+        : [],
+    )
+    .sort((a, b) => b.extraRsd - a.extraRsd)[0];
+}
+
+function checkVolume(
+  { sampling: { countedMlMin } = {}, cleanliness }: Requirement,
+  sample: Sample,
+  pool: Pooled,
+): Reason[] {
+  if (sample.counts === undefined) return [];
+  const seenMl = sampleSeenMl(pool.kind === "pooled" ? pool.pooled.counts : sample.counts);
+  if (countedMlMin !== undefined && seenMl === undefined) {
+    const message = `it is not stated what volume of sample ${sample.sample} was counted`;
+    return [reason("counted-volume-not-stated", message)];
+  }
+  if (countedMlMin !== undefined && seenMl !== undefined && seenMl < countedMlMin) {
+    const message = `${sayPlain(seenMl)} mL of sample ${sample.sample} were counted; ${countedMlMin} mL are asked for`;
+    return [reason("counted-volume-too-small", message)];
+  }
+  const few = tooFewToTell(sample, cleanliness.flatMap(limitsOfTarget), seenMl);
+  return few === undefined ? [] : [reason("counted-volume-too-small", few)];
+}

@@ -1,0 +1,115 @@
+import { badStatement, type ReportText, type Sample } from "../../samples/index.js";
+import type { Assessed, Finding } from "../assessed.js";
+import { type Reason, reason } from "../reasons.js";
+
+/**
+ * What the laboratory itself says of the sample: whoever measured it may know what no number shows.
+ *
+ * A rejection stops the hookup until a person has looked, a doubt asks for one. Where a result is outside its limit and the
+ * laboratory says no more than that, its words go with the verdict that the result calls for. That a laboratory is content
+ * is never a reason for anything: its limits are not those of the requirement.
+ *
+ * @param assessed - what the results of the same sample came to
+ */
+export function checkLaboratory(sample: Sample, assessed: readonly Assessed[]): Finding {
+  const bad = (sample.laboratorySays ?? []).flatMap((said) => {
+    const statement = badStatement(said.column, said.text);
+    return statement === undefined ? [] : [{ said, statement }];
+  });
+  const outside = assessed.filter(({ outcome }) => outcome === "outside").map(({ quantity }) => quantity);
+  return { reasons: bad.map(({ said, statement }) => reasonFor(sample.sample, said, statement, outside)) };
+}
+
+function reasonFor(
+  sample: string,
+  said: ReportText,
+  statement: "rejects" | "doubts",
+  outside: readonly string[],
+): Reason {
+  const quoted = `of sample ${sample} the laboratory says ${quote(said)}`;
+  if (isExplainedBy(said.text, outside))
+    return reason(
+      "laboratory-agrees",
+      `${quoted}, as do the results that are outside: ${outside.join(", ")}`,
+    );
+  return statement === "rejects"
+    ? reason("laboratory-rejects", `${quoted}; ask the laboratory what is wrong before anything else is done`)
+    : reason(
+        "laboratory-doubts",
+        `${quoted}; have a person read it and ask the laboratory, or draw a new sample`,
+      );
+}
+
+function quote({ column, text }: ReportText): string {
+  return `"${text}" in column "${column}"`;
+}
+
+/** Words of a statement that says no more than that results are outside, without accents. Common practice, no source. */
+const PLAIN_VERDICT = wordsOf(
+  "fail(?:s|ed)? reject(?:ed)? abnormal critical alarm alert caution warning red amber yellow severe marginal " +
+    "unsat(?:isfactory)? not ok nok acceptable unacceptable out of outside over above exceeds? exceeded limits? " +
+    "spec(?:ification)? the is are for due to on too high elevated result test sample status f x no level levels count " +
+    "counts content and " +
+    "nicht bestanden nio auffallig uberschritten grenzwerte? grenze ausser(?:halb)? uber zu hoch erhoht der die des ist und " +
+    "non conformes? hors limites? rejetee? refusee? anormale? depassement depassee? trop elevee? de du la les est et " +
+    "apto fuera rechazad[oa] excede elevad[oa] los el en y fuori limit[ei] respint[oa] elevat[oa] troppo il di " +
+    "afgekeurd buiten limiet(?:en)? te hoog nao fora reprovad[oa] dos do",
+);
+
+/** Names by which a laboratory calls the quantities. */
+const CALLED: readonly (readonly [RegExp, RegExp])[] = [
+  [
+    /^particles$/,
+    wordsOf(
+      "particles? particulates? cleanliness contaminat(?:ion|ed) iso nas as code class dirty " +
+        "partikel(?:zahl)? reinheitsklasse klasse particules? classe particulas? clase particelle deeltjes",
+    ),
+  ],
+  [/^water/, wordsOf("water moisture saturation ppm wet h2o kf wasser(?:gehalt)? eau teneur en agua acqua")],
+  [/^acid/, wordsOf("acid acidity number tan an neutrali[sz]ation saurezahl acide indice acidez acidita")],
+  [/^viscosity/, wordsOf("viscosity at c viskositat viscosite viscosidad viscosita viscositeit")],
+];
+
+function wordsOf(list: string): RegExp {
+  return new RegExp(`\\b(?:${list.replaceAll(" ", "|")})\\b`, "g");
+}
+
+/** Whether every word of a statement is a plain verdict or the name of a quantity that is outside. */
+function isExplainedBy(text: string, outside: readonly string[]): boolean {
+  if (outside.length === 0) return false;
+  const names = CALLED.filter(([quantity]) => outside.some((name) => quantity.test(name))).map(
+    ([, called]) => called,
+  );
+  const others = outside.map((name) => new RegExp(`\\b${name.replace(/[^\p{L}\p{N} ]/gu, ".")}\\b`, "gu"));
+  const plain = text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+  let left = plain.replace(PLAIN_VERDICT, " ");
+  for (const name of [...names, ...others]) left = left.replace(name, " ");
+  return !/[\p{L}✗✘❌⛔⚠]/u.test(left);
+}
+
+/**
+ * What else the report says of a sample, for a person to read beside the verdict: texts that decided nothing.
+ *
+ * @returns in one line, such as `Remarks "sampled at 40 °C"`; undefined when it says nothing else
+ */
+export function sayOtherTexts({ laboratorySays = [], otherTexts = [] }: Sample): string | undefined {
+  const byColumn = new Map<string, string[]>();
+  for (const said of [
+    ...laboratorySays.filter(({ column, text }) => badStatement(column, text) === undefined),
+    ...otherTexts,
+  ]) {
+    byColumn.set(said.column, [...(byColumn.get(said.column) ?? []), `"${short(said.text)}"`]);
+  }
+  if (byColumn.size === 0) return undefined;
+  const said = [...byColumn].map(([column, texts]) => `${column || "without a title"} ${texts.join(", ")}`);
+  const more = said.length - MOST_COLUMNS_SHOWN;
+  return said.slice(0, MOST_COLUMNS_SHOWN).join("; ") + (more > 0 ? `; and ${more} columns more` : "");
+}
+
+/** As many columns, and as many characters of a text, are shown beside a verdict; the sample holds all of them. */
+const MOST_COLUMNS_SHOWN = 12;
+const MOST_SHOWN = 120;
+
+function short(text: string): string {
+  return text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}…` : text;
+}

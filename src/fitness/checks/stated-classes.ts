@@ -1,0 +1,90 @@
+import {
+  checkStatedClass,
+  classesIn,
+  dirtierThanCounts,
+  isDirtierThanTarget,
+  sayTarget,
+} from "../../cleanliness/index.js";
+import type { ReportedClass, Requirement, Sample } from "../../samples/index.js";
+import type { Assessed, Finding } from "../assessed.js";
+import { type Reason, reason } from "../reasons.js";
+
+/** A class may be dirtier than the counted sizes show by this much, through coarser sizes. Common practice, no source. */
+export const MAX_CLASSES_UNSHOWN = 2;
+
+/** What a person writes who has looked into it; the code is that of the check in the intake. */
+const ACCEPTED = "class-differs-from-counts";
+
+/**
+ * Do the counts account for the class that the laboratory states? It may have counted sizes that the report leaves out.
+ *
+ * @param assessed - what the results of the same sample came to
+ */
+export function checkStatedClasses(
+  { cleanliness }: Requirement,
+  sample: Sample,
+  assessed: readonly Assessed[],
+): Finding {
+  if (sample.acceptedChecks?.includes(ACCEPTED)) return { reasons: [] };
+  const isDirty = assessed.some(({ quantity, outcome }) => quantity === "particles" && outcome === "outside");
+  const classes = [
+    ...(sample.reportedClasses ?? []),
+    ...(sample.laboratorySays ?? []).flatMap(({ column, text }) => classesIn(column, text)),
+  ];
+  const reasons = classes.flatMap((stated): Reason[] => {
+    const message = faultOf(stated, cleanliness, sample);
+    if (message === undefined) return [];
+    const said = `of sample ${sample.sample} the laboratory states ${sayStated(stated)}, ${message.says}`;
+    // Dirty fluid needs circulating whatever the other sizes show.
+    if (isDirty)
+      return [reason("sizes-not-counted", `${said}; have ${message.count} counted in the verifying sample`)];
+    return [
+      reason(
+        message.code,
+        `${said}; ask the laboratory, and have ${message.count} counted. If it was looked into, write ${ACCEPTED} into a ` +
+          'column "quarantine accepted" of its row and read it again',
+      ),
+    ];
+  });
+  return { reasons };
+}
+
+interface Fault {
+  readonly code: "stated-class-outside" | "stated-class-unexplained";
+  readonly says: string;
+  readonly count: string;
+}
+
+function faultOf(
+  stated: ReportedClass,
+  targets: Requirement["cleanliness"],
+  { counts }: Sample,
+): Fault | undefined {
+  const target = targets.find((one) => isDirtierThanTarget(stated, one, counts));
+  if (target !== undefined)
+    return {
+      code: "stated-class-outside",
+      says: `which is dirtier than ${sayTarget(target)}`,
+      count: "every size of the target",
+    };
+  // The intake sets one report aside for this; class and counts may have come in two.
+  const fault = checkStatedClass(stated, counts);
+  if (fault?.code === "class-differs-from-counts")
+    return {
+      code: "stated-class-unexplained",
+      says: `and the counts are class ${fault.computed}`,
+      count: "every size",
+    };
+  const dirtier = dirtierThanCounts(stated, counts);
+  if (dirtier === undefined || dirtier.isOneParticle || dirtier.classes <= MAX_CLASSES_UNSHOWN)
+    return undefined;
+  return {
+    code: "stated-class-unexplained",
+    says: `${dirtier.classes} classes dirtier than the sizes that were counted show (${dirtier.shown})`,
+    count: "the coarser sizes",
+  };
+}
+
+function sayStated({ standard, class: name }: ReportedClass): string {
+  return name.toUpperCase().includes(standard.toUpperCase()) ? `"${name}"` : `${standard} "${name}"`;
+}

@@ -1,0 +1,99 @@
+import type { Assumption } from "../../provenance/index.js";
+import type { Circuit, CircuitEvent, Requirement, Sample } from "../../samples/index.js";
+import type { Finding } from "../assessed.js";
+import { type Reason, reason } from "../reasons.js";
+import { sayPlain } from "../text.js";
+import { sayToCome } from "./happened.js";
+
+/**
+ * Share of a circuit's volume that may be topped up after a sample before it no longer represents the fluid, where the
+ * requirement does not say. Common practice, no source.
+ */
+export const TOP_UP_SHARE_MAX = 0.1;
+
+/**
+ * Has so much been topped up since the sample that it no longer represents the fluid?
+ *
+ * Top-ups add up, those of the sample's own day included, because the order is not known. One without its litres could be any
+ * amount. A requirement that waives the sample after a top-up waives it for as much as the share.
+ */
+export function checkTopUps(
+  { circuit, on }: { readonly circuit: Circuit; readonly on: string },
+  { topUpShareMax }: Requirement,
+  { sample, drawnOn }: Sample,
+): Finding {
+  const since = topUpsSince(circuit, drawnOn);
+  const entered = since.filter(({ addedL }) => addedL !== undefined);
+  const happened = entered.filter((event) => event.on <= on);
+  const shareMax = topUpShareMax ?? TOP_UP_SHARE_MAX;
+  // A top-up of a future day may have the wrong year: it counts too.
+  const counted = isWithin(happened, circuit, shareMax) ? entered : happened;
+  const later = counted.length > happened.length ? sayToCome(on) : "";
+  const amount = `${sayPlain(litresOf(counted))} L of ${sayPlain(circuit.volumeL)} L`;
+  const reasons: Reason[] = [];
+  if (!isWithin(counted, circuit, shareMax)) {
+    const message =
+      `${amount} were topped up since sample ${sample} was drawn on ${drawnOn}, the last on ${counted.at(-1)?.on}${later}; ` +
+      `at most ${sayShare(shareMax)} may be added before a new sample is needed`;
+    reasons.push(reason("topped-up-beyond-share", message));
+  }
+  for (const event of since.filter(({ addedL }) => addedL === undefined)) {
+    const message =
+      `fluid was topped up on ${event.on} and the litres were not entered; sample ${sample} of ${drawnOn} represents the fluid ` +
+      `only if little was added: enter "added", such as "2 L"${event.on > on ? sayToCome(on) : ""}`;
+    reasons.push(reason("top-up-not-entered", message));
+  }
+  const taken = topUpShareMax === undefined && since.length > 0 && reasons.length === 0;
+  return { reasons, assumptions: taken ? [byDefault(sample, amount)] : [] };
+}
+
+/** The day on which top-ups since a sample first add up to more than the share; undefined when they do not. */
+export function toppedUpOn(
+  circuit: Circuit,
+  { topUpShareMax = TOP_UP_SHARE_MAX }: Requirement,
+  { drawnOn }: Sample,
+): string | undefined {
+  const since = topUpsSince(circuit, drawnOn);
+  return since.find(
+    ({ addedL }, index) =>
+      addedL === undefined || !isWithin(since.slice(0, index + 1), circuit, topUpShareMax),
+  )?.on;
+}
+
+/** The litres that may still be topped up before a new sample is needed. */
+export function topUpLeft(
+  circuit: Circuit,
+  { topUpShareMax = TOP_UP_SHARE_MAX }: Requirement,
+  { drawnOn }: Sample,
+): number {
+  return Math.max(0, topUpShareMax * circuit.volumeL - litresOf(topUpsSince(circuit, drawnOn)));
+}
+
+function topUpsSince({ events }: Circuit, drawnOn: string): CircuitEvent[] {
+  return events
+    .filter(({ kind, on }) => kind === "top-up" && on >= drawnOn)
+    .sort((a, b) => a.on.localeCompare(b.on));
+}
+
+function litresOf(events: readonly CircuitEvent[]): number {
+  return events.reduce((sum, { addedL = 0 }) => sum + addedL, 0);
+}
+
+/** Litres that are just the share stay within it, whatever the last binary digit of their sum is. */
+function isWithin(events: readonly CircuitEvent[], { volumeL }: Circuit, shareMax: number): boolean {
+  return litresOf(events) <= shareMax * volumeL * (1 + 1e-12);
+}
+
+function sayShare(share: number): string {
+  return `${sayPlain(100 * share)} %`;
+}
+
+function byDefault(sample: string, amount: string): Assumption {
+  return {
+    code: "top-up-share",
+    message:
+      `${amount} were topped up since sample ${sample}; up to ${sayShare(TOP_UP_SHARE_MAX)} was taken to leave it valid, ` +
+      "because the requirement gives no topUpShareMax",
+    source: "PRACTICE",
+  };
+}

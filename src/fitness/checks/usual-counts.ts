@@ -1,0 +1,190 @@
+import { upperMedian } from "../../numeric/index.js";
+import type { Circuit, CircuitEvent, Sample } from "../../samples/index.js";
+import { compareDays } from "../days.js";
+import { sayPlain } from "../text.js";
+
+/** As many earlier samples of a circuit say what is usual. Common practice, no source, as are the bounds below. */
+export const LOOK_BACK = 12;
+/** With fewer there is nothing that is usual yet. */
+const MIN_EARLIER = 3;
+/** On the whole so many times more, or fewer, is what per mL taken for per 100 mL looks like; ten times may be a real change. */
+const MIN_TIMES = 30;
+/** Every size by itself differs by so much: what happens to one size alone happened to the fluid and not to the report. */
+const MIN_TIMES_EACH = 10;
+/** Below this many particles per mL a ratio is chance. */
+const MIN_PER_ML = 0.5;
+
+/** Cumulative counts of one sample for each mL, and the day it was drawn. */
+export interface DatedCounts {
+  readonly drawnOn: string;
+  readonly sizesUm: readonly number[];
+  readonly perMl: ArrayLike<number>;
+}
+
+/** How the counts of a sample differ from all that its circuit has shown. */
+export interface UnusualCounts {
+  readonly side: "more" | "fewer";
+  /** By what factor, in the mean of the sizes. */
+  readonly times: number;
+  /** The smallest size that was compared. */
+  readonly sizeUm: number;
+  readonly perMl: number;
+  /** The median of the earlier samples. */
+  readonly usualPerMl: number;
+}
+
+/** The counts of a sample; undefined when it was not counted. */
+export function datedCounts({ counts, drawnOn }: Sample): DatedCounts | undefined {
+  if (counts === undefined) return undefined;
+  return {
+    drawnOn,
+    sizesUm: counts.counts.map(({ sizeUm }) => sizeUm),
+    perMl: counts.counts.map(({ count }) => count / counts.volumeMl),
+  };
+}
+
+/**
+ * Whether counts are a thirtieth, or thirty times, of what their circuit has shown, or further off, and nothing that
+ * happened to the circuit explains it.
+ *
+ * They are held against the median of the last twelve earlier samples and against the last one, and they differ only
+ * when they differ from both, at all sizes in the same direction: after a change that was accepted or explained, the next
+ * sample is like the last. New fluid and a new element explain any level; drying and circulating that was entered explain
+ * fewer particles, circulating as far as well-mixed fluid can get: e times for each pass.
+ *
+ * @param counted - the counts in question
+ * @param earlier - those of earlier samples of the circuit that are not in question themselves, oldest first
+ * @param circuitOf - the circuit, where it is known; asked only when counts differ
+ */
+export function unusualCounts(
+  counted: DatedCounts,
+  earlier: readonly DatedCounts[],
+  circuitOf: () => Pick<Circuit, "events" | "volumeL" | "flowLpm"> | undefined,
+): UnusualCounts | undefined {
+  // Most samples are like the one before, and then the median need not be known.
+  const fromLast = differenceFromLast(counted, earlier);
+  if (typeof fromLast !== "object") return undefined;
+  const found = differenceOf(counted, medianLevel(earlier.slice(-LOOK_BACK)));
+  if (typeof found !== "object" || found.side !== fromLast.side) return undefined;
+  const circuit = circuitOf();
+  const since = earlier.at(-1)?.drawnOn ?? "";
+  const between = circuit?.events.filter(({ on }) => on >= since && on <= counted.drawnOn) ?? [];
+  if (between.some(({ kind }) => EXPLAINS[found.side].includes(kind))) return undefined;
+  if (circuit === undefined || found.side === "more") return found;
+  const minutes = Math.max(0, ...between.map(({ circulatedMinutes = 0 }) => circulatedMinutes));
+  const passes = (minutes * circuit.flowLpm) / circuit.volumeL;
+  return found.times > MIN_TIMES * Math.exp(passes) ? found : undefined;
+}
+
+const EXPLAINS: Record<UnusualCounts["side"], readonly CircuitEvent["kind"][]> = {
+  more: ["fluid-change", "element-change"],
+  fewer: ["fluid-change", "element-change", "dehydration"],
+};
+
+/** The difference from the last sample that can be compared. */
+function differenceFromLast(
+  counted: DatedCounts,
+  earlier: readonly DatedCounts[],
+): UnusualCounts | "like" | undefined {
+  for (let place = earlier.length - 1; place >= 0; place -= 1) {
+    const { sizesUm, perMl } = earlier[place] as DatedCounts;
+    const found = differenceOf(counted, (sizeUm) => perMl[sizesUm.indexOf(sizeUm)]);
+    if (found !== undefined) return found;
+  }
+  return undefined;
+}
+
+/** Counts per mL at a size; undefined where they are not known. */
+type Level = (sizeUm: number) => number | undefined;
+
+/** The median at each size that enough of some samples have counted. */
+function medianLevel(samples: readonly DatedCounts[]): Level {
+  const bySize = new Map<number, number[]>();
+  for (const { sizesUm, perMl } of samples) {
+    for (const [place, sizeUm] of sizesUm.entries()) {
+      const values = bySize.get(sizeUm) ?? [];
+      values.push(perMl[place] as number);
+      bySize.set(sizeUm, values);
+    }
+  }
+  return (sizeUm) => {
+    const values = bySize.get(sizeUm) ?? [];
+    return values.length < MIN_EARLIER ? undefined : upperMedian(values);
+  };
+}
+
+/** How counts differ from a level; undefined when no size of the level was counted. */
+function differenceOf({ sizesUm, perMl }: DatedCounts, level: Level): UnusualCounts | "like" | undefined {
+  let sum = 0;
+  let compared = 0;
+  let smallest: Pick<UnusualCounts, "sizeUm" | "perMl" | "usualPerMl"> | undefined;
+  let isUnlike = true;
+  let isShared = false;
+  for (const [place, sizeUm] of sizesUm.entries()) {
+    const usual = level(sizeUm);
+    const own = perMl[place] as number;
+    if (usual === undefined) continue;
+    isShared = true;
+    if (Math.max(usual, own) < MIN_PER_ML * MIN_TIMES) continue;
+    const ratio = Math.max(own, MIN_PER_ML) / Math.max(usual, MIN_PER_ML);
+    smallest ??= { sizeUm, perMl: own, usualPerMl: usual };
+    sum += Math.log(ratio);
+    compared += 1;
+    if (Math.sign(sum) !== Math.sign(Math.log(ratio)) || Math.abs(Math.log(ratio)) < Math.log(MIN_TIMES_EACH))
+      isUnlike = false;
+  }
+  if (smallest === undefined) return isShared ? "like" : undefined;
+  const times = Math.exp(Math.abs(sum) / compared);
+  if (!isUnlike || !(times >= MIN_TIMES * (1 - ROUNDING))) return "like";
+  return { side: sum > 0 ? "more" : "fewer", times, ...smallest };
+}
+
+/** What logarithms and their way back are rounded by. */
+const ROUNDING = 1e-12;
+
+/**
+ * How the counts of a sample differ from what its circuit has shown before, looked for among samples in any order.
+ *
+ * Earlier samples whose counts were in question and that nobody accepted say nothing of what is usual.
+ *
+ * @param sample - one of the samples
+ */
+export function unusualIn(
+  sample: Sample,
+  samples: readonly Sample[],
+  circuit: Circuit,
+): UnusualCounts | undefined {
+  const earlier: DatedCounts[] = [];
+  for (const one of inOrder(samples)) {
+    const counted = datedCounts(one);
+    const found =
+      counted === undefined || isAccepted(one) ? undefined : unusualCounts(counted, earlier, () => circuit);
+    if (one === sample) return found;
+    if (counted !== undefined && found === undefined) earlier.push(counted);
+  }
+  return undefined;
+}
+
+function inOrder(samples: readonly Sample[]): Sample[] {
+  return [...samples].sort(
+    (a, b) =>
+      compareDays(a.drawnOn, b.drawnOn) ||
+      compareDays(a.drawnTime ?? "", b.drawnTime ?? "") ||
+      compareDays(a.sample, b.sample),
+  );
+}
+
+/** Whether a person has looked into the counts of a sample; the code is that of the check in the intake. */
+function isAccepted({ acceptedChecks = [] }: Sample): boolean {
+  return acceptedChecks.includes("factor-of-100");
+}
+
+/** The numbers of a difference. */
+export function sayUnusual({ side, times, sizeUm, perMl, usualPerMl }: UnusualCounts): string {
+  const share = side === "more" ? `about ${sayTimes(times)} times` : `about 1/${sayTimes(times)} of`;
+  return `${share} what its circuit has shown: above ${sizeUm} µm(c) ${sayPlain(perMl)} per mL, usually ${sayPlain(usualPerMl)}`;
+}
+
+function sayTimes(times: number): string {
+  return String(Number(times.toPrecision(times < 100 ? 2 : 1)));
+}

@@ -1,0 +1,98 @@
+import { integrate, normalProbability, normalQuantile } from "../../numeric/index.js";
+import type { Range } from "../../samples/index.js";
+
+/** One measured value with its standard uncertainty, and the limits it is held against. */
+export interface MeasuredAgainst extends Range {
+  readonly value: number;
+  /** Standard uncertainty, more than 0, in the unit of the value. */
+  readonly standardUncertainty: number;
+}
+
+/**
+ * The probability that the true value lies within the limits.
+ *
+ * What is known of the true value is taken as normal about the measured one: before measuring nothing was known of it.
+ *
+ * @returns 0 to 1
+ * @throws RangeError for a standard uncertainty that is not above 0, or when there is no limit
+ * @source JCGM-106
+ * @example
+ * conformanceProbability({ value: 13.6, standardUncertainty: 1.8, min: 12.5, max: 16.3 }); // => 0.663
+ */
+export function conformanceProbability({ value, standardUncertainty, min, max }: MeasuredAgainst): number {
+  mustBePositive(standardUncertainty);
+  if (min === undefined && max === undefined) throw new RangeError("a lower or an upper limit is needed");
+  // Each tail by itself, so that a small doubt keeps its digits; NaN makes NaN, which reaches no confidence.
+  const above = max === undefined ? 0 : normalProbability((value - max) / standardUncertainty);
+  const below = min === undefined ? 0 : normalProbability((min - value) / standardUncertainty);
+  return Math.max(0, 1 - above - below);
+}
+
+/**
+ * Where a measured value must lie for the true value to conform with a given probability, at a single limit.
+ *
+ * @param confidence - 0.5 to 1, both excluded
+ * @returns the limits drawn in by the guard band
+ * @source JCGM-106
+ * @example
+ * acceptanceLimits({ max: 200 }, 10, 0.95).max; // => 183.55
+ */
+export function acceptanceLimits(
+  { min, max }: Range,
+  standardUncertainty: number,
+  confidence: number,
+): Range {
+  mustBePositive(standardUncertainty);
+  const guard = normalQuantile(confidence) * standardUncertainty;
+  return {
+    ...(min !== undefined && { min: min + guard }),
+    ...(max !== undefined && { max: max - guard }),
+  };
+}
+
+/** Items that are measured one by one, and the rule by which they are accepted. */
+export interface Inspection {
+  /** Density of the true values. */
+  readonly density: (value: number) => number;
+  /** Where nothing of the density is left below and above. */
+  readonly from: number;
+  readonly to: number;
+  readonly standardUncertainty: number;
+  readonly limits: Range;
+  /** Measured values within are accepted. */
+  readonly acceptance: Range;
+}
+
+/** Share of all items. */
+export interface GlobalRisks {
+  /** Accepted although outside. */
+  readonly consumer: number;
+  /** Rejected although inside. */
+  readonly producer: number;
+}
+
+/** An even number of steps for Simpson's rule; the limits are ends of pieces, so nothing jumps within one. */
+const STEPS = 2000;
+
+/**
+ * What share of all items a decision rule accepts or rejects wrongly.
+ *
+ * @source JCGM-106
+ */
+export function globalRisks(inspection: Inspection): GlobalRisks {
+  const { density, from, to, standardUncertainty, limits, acceptance } = inspection;
+  const low = Math.max(from, limits.min ?? from);
+  const high = Math.min(to, limits.max ?? to);
+  const accepted = (value: number) => conformanceProbability({ value, standardUncertainty, ...acceptance });
+  const falselyAccepted = (value: number) => density(value) * accepted(value);
+  return {
+    consumer: integrate(falselyAccepted, from, low, STEPS) + integrate(falselyAccepted, high, to, STEPS),
+    producer: integrate((value) => density(value) * (1 - accepted(value)), low, high, STEPS),
+  };
+}
+
+function mustBePositive(standardUncertainty: number): void {
+  if (!(standardUncertainty > 0 && Number.isFinite(standardUncertainty))) {
+    throw new RangeError(`a standard uncertainty must be more than 0, not ${standardUncertainty}`);
+  }
+}

@@ -1,0 +1,206 @@
+import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanliness/index.js";
+import {
+  type CountSet,
+  levelOf,
+  logSdOf,
+  type Reproducibility,
+  rawParticles,
+  type Scatter,
+  sampleSeenMl,
+} from "../../counts/index.js";
+import { normalProbability } from "../../numeric/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import type { Requirement, Sample } from "../../samples/index.js";
+import type { Sureness } from "../assessed.js";
+import { poolOf } from "../checks/counted.js";
+import { sayPlain } from "../text.js";
+import { settleByCounting, settleByStating } from "./settle.js";
+
+/** The probability of one channel. */
+export interface ChannelProbability {
+  readonly fromUm: number;
+  readonly toUm?: number;
+  readonly limitPerMl: number;
+  readonly probability: number;
+}
+
+/** How sure it is that all channels conform. */
+export interface CountingSureness {
+  /** Absent where the requirement asks for no confidence. */
+  readonly sureness?: Sureness;
+  readonly byChannel: readonly ChannelProbability[];
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * How sure it is that every channel of every target conforms, from the particles that were counted.
+ *
+ * How the errors of channels hang together is not known. As long as they do not work against one another the probability
+ * of all is no less than the product of the channels' probabilities; that product is decided by. Where replicates are
+ * given, their particles are pooled, and scatter beyond random is added to the laboratory's, whole and not as that of a
+ * mean: a few replicates say little of it. Where the counted volume is not known, the least that can have been counted is
+ * taken, so that no volume that the report could have stated would make it less sure.
+ *
+ * @source JCGM-106
+ * @source JEFFREYS
+ * @source ASSOCIATION
+ */
+export function surenessOfCounts(
+  sample: Sample,
+  reported: CountSet,
+  requirement: Requirement,
+): CountingSureness {
+  const { confidence } = requirement;
+  if (confidence === undefined) return { byChannel: [], assumptions: [] };
+  const pool = poolOf(sample);
+  const stated = pool.kind === "pooled" ? pool.pooled.counts : reported;
+  const isStated = stated.counting !== undefined;
+  const counts = isStated ? stated : withLeastVolume(stated);
+  const seenMl = counts && sampleSeenMl(counts);
+  const asked = confidence.probability;
+  if (counts === undefined || seenMl === undefined) {
+    return { sureness: nothingKnown(asked), byChannel: [], assumptions: [] };
+  }
+  const limits = strictest(requirement.cleanliness.flatMap(limitsOfTarget));
+  const extraRsd = pool.kind === "pooled" ? largestExtra(pool.pooled.scatter) : 0;
+  const reproducibility = widened(confidence.counts?.reproducibility, extraRsd);
+  const probabilities = (times: number) =>
+    limits.map((limit) => probabilityOf(limit, counts, seenMl, times, reproducibility));
+  const byLimit = probabilities(1);
+  const probability = productOf(byLimit);
+  const assumptions = [
+    ...(isStated ? [] : [volumeNotKnown(sample, seenMl)]),
+    ...(confidence.counts?.reproducibility === undefined ? [LABORATORY_NOT_GIVEN] : []),
+  ];
+  const settle = isStated ? settleByCounting : settleByStating;
+  return {
+    sureness: {
+      probability,
+      asked,
+      consumerRisk: 1 - probability,
+      producerRisk: probability,
+      ...(!(probability >= asked) && {
+        settlement: settle(seenMl, (times) => productOf(probabilities(times)), asked),
+      }),
+    },
+    byChannel: limits.map(({ fromUm, toUm, limit, volumeMl }, index) => ({
+      fromUm,
+      ...(toUm !== undefined && { toUm }),
+      limitPerMl: limit / volumeMl,
+      probability: byLimit[index] as number,
+    })),
+    assumptions,
+  };
+}
+
+/** Targets that share a channel ask for the stricter of their limits once. */
+function strictest(limits: readonly ParticleLimit[]): ParticleLimit[] {
+  const byChannel = new Map<string, ParticleLimit>();
+  for (const limit of limits) {
+    const key = `${limit.fromUm}-${limit.toUm}`;
+    const other = byChannel.get(key);
+    if (other === undefined || limit.limit / limit.volumeMl < other.limit / other.volumeMl) {
+      byChannel.set(key, limit);
+    }
+  }
+  return [...byChannel.values()];
+}
+
+/** Probability that the level is at most the limit, had the same fluid been counted so many times over. */
+function probabilityOf(
+  { fromUm, toUm, limit, volumeMl }: ParticleLimit,
+  counts: CountSet,
+  seenMl: number,
+  times: number,
+  reproducibility: Reproducibility | undefined,
+): number {
+  const reading = readChannel(counts, fromUm, toUm);
+  const raw = reading && rawParticles(counts, reading);
+  if (reading === undefined || raw === undefined) return 0;
+  if (times === Number.POSITIVE_INFINITY) {
+    return ofLaboratoryAlone(reading.count / counts.volumeMl, limit / volumeMl, reproducibility);
+  }
+  const atMost = levelOf({
+    raw: raw * times,
+    seenMl: seenMl * times,
+    blankPerMl: reading.blank / counts.volumeMl,
+    ...(reproducibility && { reproducibility }),
+  });
+  return atMost(limit / volumeMl);
+}
+
+/** The probability that is left when counting itself adds no doubt. */
+function ofLaboratoryAlone(
+  level: number,
+  limit: number,
+  reproducibility: Reproducibility | undefined,
+): number {
+  const logSd = logSdOf(reproducibility);
+  if (logSd === 0 || level === 0) return level <= limit ? 1 : 0;
+  return normalProbability(Math.log(limit / level) / logSd);
+}
+
+function productOf(probabilities: readonly number[]): number {
+  return probabilities.reduce((product, one) => product * one, 1);
+}
+
+function largestExtra(scatter: readonly { readonly scatter: Scatter }[]): number {
+  return Math.max(
+    0,
+    ...scatter.map(({ scatter: one }) => (one.kind === "more-than-random" ? one.extraRsd : 0)),
+  );
+}
+
+/** The laboratory's spread with that of the replicates; the two are independent, so their squares add. */
+function widened(given: Reproducibility | undefined, extraRsd: number): Reproducibility | undefined {
+  if (extraRsd === 0) return given;
+  if (given === undefined) return { kind: "relative", rsd: extraRsd };
+  const rsd = given.kind === "relative" ? given.rsd : Math.sqrt(Math.expm1((given.sd * Math.LN2) ** 2));
+  return { kind: "relative", rsd: Math.hypot(rsd, extraRsd) };
+}
+
+/** Nobody counts less of a bottle, in mL (common practice, no source). */
+const MIN_COUNTED_ML = 0.1;
+
+/**
+ * Counts with the least volume that they can have come from: every count that is not 0 is at least one particle.
+ *
+ * @returns undefined where no size shows a particle, which any volume can do
+ */
+function withLeastVolume(counts: CountSet): CountSet | undefined {
+  const shown = counts.counts
+    .filter(({ count, basis = "measured" }) => count > 0 && basis === "measured")
+    .map(({ count, blank = 0 }) => count + blank);
+  if (shown.length === 0) return undefined;
+  const countedMl = Math.max(MIN_COUNTED_ML, counts.volumeMl / Math.min(...shown));
+  return { ...counts, counting: { countedMl } };
+}
+
+function nothingKnown(asked: number): Sureness {
+  return {
+    probability: 0,
+    asked,
+    consumerRisk: 1,
+    producerRisk: 0,
+    settlement: {
+      kind: "cannot-be-settled",
+      why: "no particle was counted, and without the counted volume that says nothing",
+    },
+  };
+}
+
+function volumeNotKnown(sample: Sample, leastMl: number): Assumption {
+  return {
+    code: "counting-not-known",
+    message:
+      `it is not stated what volume of sample ${sample.sample} was counted; ${sayPlain(leastMl)} mL was taken, the least in ` +
+      `which the smallest count is a particle, and no less than the ${MIN_COUNTED_ML} mL of common practice`,
+    source: "PRACTICE",
+  };
+}
+
+const LABORATORY_NOT_GIVEN: Assumption = {
+  code: "laboratory-spread-not-given",
+  message:
+    "no reproducibility of counter and laboratory was given; only the scatter of counting few particles was reckoned with",
+};

@@ -1,0 +1,56 @@
+import type { Assumption } from "../../provenance/index.js";
+import type { Confidence, Measured, Precision, Range } from "../../samples/index.js";
+import type { Outcome, Sureness } from "../assessed.js";
+import { acceptanceLimits, conformanceProbability } from "./conformity.js";
+import { type LaboratoryScatter, scatterAt } from "./laboratory.js";
+import { settleByMeasuring } from "./settle.js";
+
+/** How sure it is that a quantity conforms, as far as it can be told. */
+export interface ResultSureness {
+  /** Absent where the requirement asks for no confidence or gives no precision. */
+  readonly sureness?: Sureness;
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * How sure it is that one result conforms, from the precision of its laboratory.
+ *
+ * A limit value such as "< 50" is taken at its end, at 50. Between two limits the wider scatter of the two is taken.
+ *
+ * @source JCGM-106
+ */
+export function surenessOfResult(
+  quantity: string,
+  measured: Measured,
+  limits: Range,
+  outcome: Outcome,
+  { confidence, precision }: { confidence: Confidence | undefined; precision: Precision | undefined },
+): ResultSureness {
+  if (confidence === undefined) return { assumptions: [] };
+  if (precision === undefined) {
+    const message = `no precision of ${quantity} was given, so its result was taken as it is; how sure it is cannot be told`;
+    return { assumptions: [{ code: "precision-not-given", message }] };
+  }
+  const asked = confidence.probability;
+  const scatter = widestOf(precision, limits);
+  const { standardUncertainty } = scatter;
+  const probability = conformanceProbability({ value: measured.value, standardUncertainty, ...limits });
+  const settles = outcome === "inside" && !(probability >= asked);
+  return {
+    sureness: {
+      probability,
+      asked,
+      consumerRisk: 1 - probability,
+      producerRisk: probability,
+      standardUncertainty,
+      acceptance: acceptanceLimits(limits, standardUncertainty, asked),
+      ...(settles && { settlement: settleByMeasuring(measured, limits, scatter, asked) }),
+    },
+    assumptions: scatter.assumptions,
+  };
+}
+
+function widestOf(precision: Precision, { min, max }: Range): LaboratoryScatter {
+  const ends = [min, max].filter((limit) => limit !== undefined).map((limit) => scatterAt(precision, limit));
+  return ends.reduce((widest, end) => (end.standardUncertainty > widest.standardUncertainty ? end : widest));
+}

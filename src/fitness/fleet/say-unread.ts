@@ -1,0 +1,137 @@
+import type { Sample } from "../../samples/index.js";
+import type { UnreadResult } from "../case.js";
+
+/** Whether a result that could not be read may be newer than a sample, or of the same day. */
+export function mayBeNewer({ drawnOn }: UnreadResult, sample: Sample | undefined): boolean {
+  return sample === undefined || drawnOn === undefined || drawnOn >= sample.drawnOn;
+}
+
+/** The circuit that is judged, by name. */
+interface Own {
+  readonly cart: string;
+  readonly circuit: string;
+}
+
+/**
+ * Says why results that could not be read keep a circuit from being fit, and what settles them: once for all that bear the
+ * same names.
+ */
+export function sayUnread(unread: readonly UnreadResult[], own: Own): string[] {
+  const groups = new Map<string, [UnreadResult, ...UnreadResult[]]>();
+  for (const result of unread) {
+    const key = JSON.stringify([result.cart, result.circuit, result.sample !== undefined]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [result]);
+    else group.push(result);
+  }
+  return [...groups.values()].map((group) => sayGroup(group, own));
+}
+
+function sayGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): string {
+  const [{ cart, circuit, sample }] = group;
+  const places = sayPlaces(group);
+  const isOne = group.length === 1;
+  const maybe = (verb: string) => `may ${verb} a newer result of this circuit`;
+  if (sample !== undefined) {
+    const what = isOne ? `sample ${quoted(sample)} (${places}) is` : `the samples of ${places} are`;
+    return (
+      `${what} in the book under ${sayNames({ cart, circuit })}, which the carts file does not have, and ${maybe("be")}; ` +
+      "bring the carts file into the book, and settle what is then in quarantine"
+    );
+  }
+  const are = isOne ? "is" : "are";
+  const itself = isOne ? "it" : "them";
+  if (cart === own.cart && circuit === own.circuit) {
+    return `${places} ${are} in quarantine and ${maybe("hold")}; correct ${itself} and judge again`;
+  }
+  if (cart === undefined && circuit === undefined) {
+    return (
+      `${places} ${are} in quarantine with no name that could be read, but cart ${quoted(own.cart)} stands in the text: ` +
+      `${isOne ? "it" : "they"} ${maybe("hold")}; correct ${itself} and judge again`
+    );
+  }
+  const settled =
+    cart === undefined || circuit === undefined
+      ? `correct ${itself}`
+      : "correct the names, or add the circuit they name to the carts file,";
+  return (
+    `${places} ${are} in quarantine under ${sayNames({ cart, circuit })} and may hold a newer result of ` +
+    `${sayNames(own)}; ${settled} and judge again`
+  );
+}
+
+function sayNames({ cart, circuit }: { readonly [K in keyof Own]: Own[K] | undefined }): string {
+  if (cart === undefined) return `circuit ${quoted(circuit)} and no cart`;
+  return `cart ${quoted(cart)}${circuit === undefined ? " and no circuit" : `, circuit ${quoted(circuit)}`}`;
+}
+
+/** Longer names of a file are said with their beginning. */
+const MAX_SAID = 60;
+
+function quoted(name = ""): string {
+  return JSON.stringify(name.length > MAX_SAID ? `${name.slice(0, MAX_SAID)}…` : name);
+}
+
+/**
+ * Says in a sentence each which rows can be given to no cart, to be read together with every "fit".
+ *
+ * @param rows - see `unreadOfFleet`
+ * @returns nothing where there are no such rows
+ * @example
+ * sayOfNoCart([{ where: "lab.csv row 4" }, { where: "lab.csv row 9" }]); // => ["2 rows could not be read and name no cart: they may belong to any circuit (lab.csv rows 4, 9)"]
+ */
+export function sayOfNoCart(rows: readonly UnreadResult[]): string[] {
+  const nameless = rows.filter(({ cart }) => cart === undefined);
+  const strange = rows.filter(({ cart }) => cart !== undefined);
+  const names = [...new Set(strange.map(({ cart }) => quoted(cart)))];
+  return [
+    ...(nameless.length === 0
+      ? []
+      : [
+          nameless.length === 1
+            ? `1 row could not be read and names no cart: it may belong to any circuit (${sayPlaces(nameless)})`
+            : `${nameless.length} rows could not be read and name no cart: they may belong to any circuit (${sayPlaces(nameless)})`,
+        ]),
+    ...(strange.length === 0
+      ? []
+      : [
+          `${strange.length === 1 ? "1 row names a cart that is" : `${strange.length} rows name carts that are`} ` +
+            `not in the carts file nor like one in it: ${sayFirst(names)} (${sayPlaces(strange)})`,
+        ]),
+  ];
+}
+
+/**
+ * Says with the verdict "fit" of a circuit which rows may all the same hold a newer result of it: those that name no cart. A
+ * row of a cart that is not known is said once, at the head.
+ *
+ * @param rows - see `unreadOfFleet`
+ */
+export function sayBesideFit(
+  { sample }: { readonly sample?: Sample },
+  rows: readonly UnreadResult[],
+): string[] {
+  return sayOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, sample)));
+}
+
+/** Where rows stand, those of one file together. */
+function sayPlaces(rows: readonly UnreadResult[]): string {
+  const files = new Map<string, string[]>();
+  for (const { where } of rows) {
+    const [, file = where, row = ""] = /^(.*) row (\d+)$/s.exec(where) ?? [];
+    files.set(file, [...(files.get(file) ?? []), row]);
+  }
+  return sayFirst(
+    [...files].map(([file, numbers]) => {
+      if (numbers.length === 1) return numbers[0] === "" ? file : `${file} row ${numbers[0]}`;
+      return `${file} rows ${sayFirst(numbers)}`;
+    }),
+  );
+}
+
+const MAX_LISTED = 10;
+
+function sayFirst(all: readonly string[]): string {
+  const more = all.length - MAX_LISTED;
+  return all.slice(0, MAX_LISTED).join(", ") + (more > 0 ? ` and ${more} more` : "");
+}

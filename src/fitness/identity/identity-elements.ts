@@ -1,0 +1,24 @@
+import { FAR_BEYOND, FOREIGN_ELEMENTS } from "../../fluids/index.js";
+import { compareWithRange, type Requirement, type Sample, sayMeasured } from "../../samples/index.js";
+import type { Finding } from "../assessed.js";
+import { reason } from "../reasons.js";
+
+/** What was reported counts, whoever asked: an element far beyond what fluid in service holds names another fluid. */
+export function checkForeignElements(requirement: Requirement, sample: Sample): Finding[] {
+  const { identity, metalsPpmMax = {}, chlorinePpmMax } = requirement;
+  return FOREIGN_ELEMENTS.map(({ element, inServicePpm, pointsTo, source }) => {
+    const isChlorine = element === "chlorine";
+    const measured = isChlorine ? sample.chlorinePpm : sample.metalsPpm?.[element];
+    const limit = isChlorine ? (chlorinePpmMax ?? identity?.chlorinePpmMax) : metalsPpmMax[element];
+    // A limit of the document says what is too much.
+    if (measured === undefined || limit !== undefined) return { reasons: [] };
+    if (compareWithRange(measured, { max: inServicePpm }) !== "outside") return { reasons: [] };
+    const numbers = `${sayMeasured(measured)} ppm by mass, recalled at most ${inServicePpm} in service`;
+    if (compareWithRange(measured, { max: FAR_BEYOND * inServicePpm }) === "outside") {
+      const message = `${element} is far beyond what this fluid holds: ${numbers}; it points to ${pointsTo}`;
+      return { reasons: [reason("identity-in-doubt", message)] };
+    }
+    const message = `${element} is more than recalled, and the requirement sets no limit: ${numbers}; it may come from ${pointsTo}`;
+    return { reasons: [], assumptions: [{ code: "result-beyond-recalled", message, source }] };
+  });
+}

@@ -1,0 +1,80 @@
+import { FLUID_BASES, readFluidSpecification } from "../../fluids/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import { type Circuit, fluidsSaidIn, type Requirement, type Sample } from "../../samples/index.js";
+import type { Finding } from "../assessed.js";
+import { reason } from "../reasons.js";
+import { checkColour } from "./identity-colour.js";
+import { checkForeignElements } from "./identity-elements.js";
+import { checkResults } from "./identity-results.js";
+
+/** Is it the right fluid: the one the system takes, and the one the circuit is declared to hold? */
+export function checkIdentity(
+  circuit: Circuit,
+  requirement: Requirement,
+  sample: Sample | undefined,
+): Finding {
+  const allowed = requirement.fluids.join(" or ");
+  const declared = requirement.fluids.includes(circuit.fluid)
+    ? reason("fluid-allowed", `${circuit.fluid} is allowed in ${requirement.system}`)
+    : reason(
+        "fluid-not-allowed",
+        `the circuit holds ${circuit.fluid}; ${requirement.system} takes ${allowed}`,
+      );
+  if (sample === undefined) return { reasons: [declared] };
+  const findings = [
+    checkLabel(circuit, requirement, sample),
+    ...checkResults(circuit, requirement, sample),
+    ...checkForeignElements(requirement, sample),
+    checkColour(circuit, requirement, sample),
+    checkNamedFluids(circuit, sample),
+  ];
+  return {
+    reasons: [declared, ...findings.flatMap(({ reasons }) => reasons)],
+    assumptions: findings.flatMap(({ assumptions }) => assumptions ?? []),
+  };
+}
+
+function checkLabel(circuit: Circuit, { sampling }: Requirement, { sample, fluid }: Sample): Finding {
+  if (fluid === undefined) {
+    if (sampling?.labelled) {
+      const message = `neither label nor report of sample ${sample} names the fluid, which is asked for`;
+      return { reasons: [reason("fluid-not-stated", message)] };
+    }
+    return { reasons: [], assumptions: [asDeclared(sample, circuit)] };
+  }
+  const labelled = readFluidSpecification(fluid);
+  if (labelled === circuit.fluid) return { reasons: [] };
+  if (labelled === undefined) {
+    const message = `the label of sample ${sample} says "${fluid}", which is no specification known here; expected ${circuit.fluid}`;
+    return { reasons: [reason("fluid-label-not-recognised", message)] };
+  }
+  const message = `the label of sample ${sample} says ${labelled}, the circuit is declared to hold ${circuit.fluid}`;
+  return { reasons: [reason("fluid-contradicts-label", message)] };
+}
+
+/** A fluid that the report names in a column of its own, such as the match of a spectrum. */
+function checkNamedFluids({ fluid }: Circuit, { sample, laboratorySays = [] }: Sample): Finding {
+  const reasons = laboratorySays.flatMap(({ column, text }) => {
+    const others = fluidsSaidIn(column, text).filter(
+      (named) => named !== fluid && named !== FLUID_BASES[fluid],
+    );
+    if (others.length === 0) return [];
+    const message =
+      `of sample ${sample} the report says "${text}" in column "${column}", and the circuit is declared to hold ${fluid}; ` +
+      "have the laboratory tell which fluid is in the bottle";
+    return [reason("identity-in-doubt", message)];
+  });
+  return { reasons };
+}
+
+function asDeclared(sample: string, circuit: Circuit): Assumption {
+  return {
+    code: "fluid-as-declared",
+    message: `the report of sample ${sample} names no fluid; it was taken as the declared ${circuit.fluid}`,
+  };
+}
+
+/** Whether two circuits hold fluids of different bases, which must never meet. */
+export function mustNeverMeet(a: Circuit, b: Circuit): boolean {
+  return (FLUID_BASES[a.fluid] === "phosphate ester") !== (FLUID_BASES[b.fluid] === "phosphate ester");
+}

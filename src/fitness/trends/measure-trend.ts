@@ -1,0 +1,77 @@
+import { compareResults } from "../../fluids/index.js";
+import {
+  blockLines,
+  chanceBeyond,
+  isBeyond,
+  type Observation,
+  type RobustSlope,
+  theilSen,
+} from "../../trend/index.js";
+import { circuitUntil } from "../checks/happened.js";
+import { generationOf } from "./generation.js";
+import { headingOf, INTERVAL_LEVEL } from "./heading.js";
+import { MEASURE_KINDS, type Measure, type Reading } from "./measures.js";
+import { dayOf, observationsOf, type Segment, yearsBetween } from "./segments.js";
+import type { MeasureTrend, TrendCase } from "./trend-case.js";
+import { notesOf } from "./trend-notes.js";
+
+/**
+ * Says where one measure of a circuit is heading, how surely, when a limit is crossed and when to sample next.
+ *
+ * Only the current segment, since the fluid was last new to this measure, makes the slope; events of days to come cut
+ * nothing; jumps by events and steps that were found make no slope; limit values take part as limits; outliers are flagged and kept.
+ *
+ * @param asked - circuit, samples and limits; see {@link TrendCase}
+ * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not
+ *   positive or is longer than a hundred years
+ */
+export function measureTrend(asked: TrendCase): MeasureTrend {
+  const input = { ...asked, circuit: circuitUntil(asked.circuit, asked.on) };
+  const { heading, current, observations, first } = headingOf(input);
+  const { bound, line, segments, slope } = heading;
+  const { circuit, measure, on } = input;
+  const today = yearsBetween(first, on);
+  const generation = generationOf(input, current, circuit.events);
+  const lastChange = lastChangeOf(measure, current.readings);
+  const base = {
+    ...heading,
+    segments: segments.map((segment) => ({
+      ...segment,
+      slope: segment === current ? slope : slopeOfSegment(measure, segment, input),
+    })),
+    lines: slope.kind === "slope" ? linesOf(observations, slope.slope, first) : [],
+    ...(line &&
+      bound && {
+        beyondNow: input.bounds.some((entry) => isBeyond(line, entry, today)),
+        chanceNow: chanceBeyond(line, bound.limit, bound.towards, today),
+      }),
+    ...(generation && { generation }),
+    ...(lastChange && { lastChange }),
+  };
+  return { ...base, notes: notesOf(input, base, observations) };
+}
+
+function slopeOfSegment(measure: Measure, segment: Segment, { circuit }: TrendCase): RobustSlope {
+  return theilSen(observationsOf(measure, segment, circuit.events).observations, INTERVAL_LEVEL);
+}
+
+function linesOf(observations: readonly Observation[], slope: number, first: string): MeasureTrend["lines"] {
+  return blockLines(observations, slope).map(({ from, to, intercept }) => ({
+    from: dayOf(from, first),
+    to: dayOf(to, first),
+    startsAt: intercept + slope * from,
+    endsAt: intercept + slope * to,
+  }));
+}
+
+function lastChangeOf(measure: Measure, readings: readonly Reading[]): MeasureTrend["lastChange"] {
+  const { method } = MEASURE_KINDS[measure];
+  const [from, to] = readings.filter((reading) => reading.limit === undefined).slice(-2);
+  if (method === undefined || from === undefined || to === undefined) return undefined;
+  return {
+    from,
+    to,
+    sameLaboratory: compareResults(from.value, to.value, method, "same"),
+    differentLaboratories: compareResults(from.value, to.value, method, "different"),
+  };
+}

@@ -1,0 +1,186 @@
+import { continuousCode, limitsOfTarget } from "../../cleanliness/index.js";
+import { countAt } from "../../counts/index.js";
+import type { TestMethodName } from "../../fluids/index.js";
+import type { CircuitEvent, Limit, Measured, Requirement, Sample } from "../../samples/index.js";
+import type { Bound } from "../../trend/index.js";
+import { compareDays } from "../days.js";
+
+/** What siltbook follows over time. */
+export const MEASURES = ["water", "acid", "viscosity", "particles-4", "particles-6", "particles-14"] as const;
+
+/** See {@link MEASURES}. */
+export type Measure = (typeof MEASURES)[number];
+
+/** What an event does to a measure: fluid that is new to it, a jump of unknown height, or nothing. */
+type Effect = "new-fluid" | "step" | "none";
+
+/** How a measure is read, and what events do to it. */
+interface MeasureKind {
+  readonly name: string;
+  readonly unit: string;
+  readonly effects: Record<CircuitEvent["kind"], Effect>;
+  /** The method whose published precision two results are held against. */
+  readonly method?: TestMethodName;
+}
+
+const PARTICLE_EFFECTS = {
+  "fluid-change": "new-fluid",
+  "element-change": "step",
+  "top-up": "step",
+  dehydration: "step",
+  hookup: "none",
+} as const;
+
+const particles = (sizeUm: number): MeasureKind => ({
+  name: `particles above ${sizeUm} µm(c)`,
+  unit: "ISO 4406 codes",
+  effects: PARTICLE_EFFECTS,
+});
+
+/** Names, units and the effect of events, for each measure. */
+export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
+  water: {
+    name: "water",
+    unit: "ppm by mass",
+    effects: {
+      "fluid-change": "new-fluid",
+      dehydration: "new-fluid",
+      "top-up": "step",
+      "element-change": "none",
+      hookup: "none",
+    },
+    method: "ASTM D6304",
+  },
+  acid: {
+    name: "acid number",
+    unit: "mg KOH/g",
+    effects: {
+      "fluid-change": "new-fluid",
+      "top-up": "step",
+      "element-change": "none",
+      dehydration: "none",
+      hookup: "none",
+    },
+    method: "ASTM D664 used",
+  },
+  viscosity: {
+    name: "viscosity at 40 °C",
+    unit: "mm²/s",
+    effects: {
+      "fluid-change": "new-fluid",
+      "top-up": "step",
+      "element-change": "none",
+      dehydration: "none",
+      hookup: "none",
+    },
+    method: "ASTM D445 at 40 °C",
+  },
+  "particles-4": particles(4),
+  "particles-6": particles(6),
+  "particles-14": particles(14),
+};
+
+/** A value of one sample as it takes part in a trend. */
+export interface Reading {
+  readonly sample: string;
+  readonly drawnOn: string;
+  /** In the unit of the measure; particles as a continuous ISO 4406 code, so that a doubling is one unit. */
+  readonly value: number;
+  readonly limit?: Limit;
+}
+
+/** On which side of a limit value the true one lies. */
+export function sideOf(limit: Limit): "below" | "above" {
+  return limit === "below" || limit === "at-most" ? "below" : "above";
+}
+
+/** Size in µm(c) of a particle measure. */
+function sizeOf(measure: Measure): number | undefined {
+  const match = /^particles-(\d+)$/.exec(measure);
+  return match === null ? undefined : Number(match[1]);
+}
+
+/** Whether at least so many samples have a measure. */
+export function isMeasured(measure: Measure, samples: readonly Sample[], fewest: number): boolean {
+  let found = 0;
+  return samples.some((sample) => {
+    if (measuredOf(measure, sample) !== undefined) found += 1;
+    return found >= fewest;
+  });
+}
+
+/**
+ * The readings of a measure, oldest first.
+ *
+ * @param samples - samples of one circuit, in any order
+ * @returns one reading for each sample that has the measure
+ * @source ISO-4406
+ */
+export function readingsOf(measure: Measure, samples: readonly Sample[]): Reading[] {
+  return samples
+    .flatMap((sample) => {
+      const measured = measuredOf(measure, sample);
+      if (measured === undefined) return [];
+      const { value, limit } = measured;
+      return [
+        { sample: sample.sample, drawnOn: sample.drawnOn, value, ...(limit !== undefined && { limit }) },
+      ];
+    })
+    .sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));
+}
+
+function measuredOf(measure: Measure, sample: Sample): Measured | undefined {
+  switch (measure) {
+    case "water":
+      return sample.waterPpm;
+    case "acid":
+      return sample.acidMgKohPerG;
+    case "viscosity":
+      return sample.viscosity40Mm2PerS;
+    default:
+      return codeOf(sample, sizeOf(measure) as number);
+  }
+}
+
+/** Below the scale "< 0" and beyond it "> 28": a code off the scale is a limit value, never a number. */
+function codeOf({ counts }: Sample, sizeUm: number): Measured | undefined {
+  const count = counts && countAt(counts, sizeUm);
+  if (counts === undefined || count === undefined) return undefined;
+  const code = continuousCode(count, counts.volumeMl);
+  switch (code.kind) {
+    case "code":
+      return { value: code.value };
+    case "below-scale":
+      return { value: 0, limit: "below" };
+    case "beyond-scale":
+      return { value: 28, limit: "above" };
+  }
+}
+
+/**
+ * The bound that a requirement sets to a measure.
+ *
+ * For particles it is the strictest limit at the measure's size; a limit on a size range cannot be read as one.
+ *
+ * @returns undefined when the requirement sets none
+ */
+export function boundOf(measure: Measure, requirement: Requirement): Bound | undefined {
+  switch (measure) {
+    case "water":
+      return { limit: requirement.waterPpmMax, towards: "above" };
+    case "acid":
+      return { limit: requirement.acidMgKohPerGMax, towards: "above" };
+    case "viscosity":
+      return undefined;
+    default: {
+      const codes = requirement.cleanliness
+        .flatMap(limitsOfTarget)
+        .filter((limit) => limit.fromUm === sizeOf(measure) && limit.toUm === undefined)
+        .flatMap((limit) => {
+          const code = continuousCode(limit.limit, limit.volumeMl);
+          return code.kind === "code" ? [code.value] : [];
+        });
+      return codes.length === 0 ? undefined : { limit: Math.min(...codes), towards: "above" };
+    }
+  }
+}

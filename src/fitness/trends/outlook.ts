@@ -1,0 +1,182 @@
+import type { Requirement } from "../../samples/index.js";
+import type { CircuitCase } from "../case.js";
+import { changeAfter } from "../checks/evidence.js";
+import { dayAfter } from "../days.js";
+import { headingOf } from "./heading.js";
+import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
+import { type Suggestion, suggestFrom } from "./patterns.js";
+import type { Heading } from "./trend-case.js";
+
+/** A limit that the trend says will be crossed. */
+export interface Crossing {
+  readonly measure: Measure;
+  /** Most likely day, with the ends of its interval. */
+  readonly on: string;
+  readonly earliest: string;
+  /** Absent when the interval has no end. */
+  readonly latest?: string;
+  /** Whether that is before the next sample is due: expected, possible at the earliest, or not. */
+  readonly beforeNextSample: "expected" | "possible" | "no";
+}
+
+/** A measure whose trend called for a sample that was not drawn. */
+export interface Overdue {
+  readonly measure: Measure;
+  /** The last sample with a result of it. */
+  readonly drawnOn: string;
+  /** When the next one was due. */
+  readonly dueOn: string;
+  /** Chance that the limit was crossed by then. */
+  readonly chance: number;
+  /** The day by which the limit was crossed, by the end of the interval, where that is before the day of judging. */
+  readonly crossedBy?: string;
+}
+
+/** What is to come for a circuit. */
+export interface Outlook {
+  /** The last day for the next sample. */
+  readonly nextSampleBy: string;
+  /**
+   * The requirement's interval since what has a limit was measured, a trend that may cross a limit sooner, or a change of the
+   * fluid since the last sample.
+   */
+  readonly because: "interval" | "trend" | "fluid-change";
+  /** Soonest first. */
+  readonly crossings: readonly Crossing[];
+  /** Measures whose trend called for a sample before the day of judging, and none was drawn. */
+  readonly overdue: readonly Overdue[];
+  /** What the pattern of the trends suggests; never a diagnosis. */
+  readonly suggestions: readonly Suggestion[];
+}
+
+/** How far ahead a crossing is told, in days. */
+const HORIZON_DAYS = 365;
+/** Chance of having crossed a limit at which the next sample is due. */
+const RISK = 0.05;
+/** Viscosity has no limit here, and tells only of circuits that mix. */
+const FOLLOWED = MEASURES.filter((measure) => measure !== "viscosity");
+/** With fewer readings there is no trend to look at. */
+const FEWEST = 4;
+
+/**
+ * When the next sample is due, which limits are expected to be crossed before, and what the trends suggest.
+ *
+ * @returns undefined without a sample or a requirement
+ */
+export function outlookOf(input: CircuitCase): Outlook | undefined {
+  const { requirement, samples, on } = input;
+  const last = samples
+    .map(({ drawnOn }) => drawnOn)
+    .filter((drawnOn) => drawnOn <= on)
+    .sort()
+    .at(-1);
+  if (requirement === undefined || last === undefined) return undefined;
+  const changed = changeAfter(input.circuit, { drawnOn: last });
+  if (changed !== undefined) {
+    return {
+      nextSampleBy: changed.on,
+      because: "fluid-change",
+      crossings: [],
+      overdue: [],
+      suggestions: [],
+    };
+  }
+  const everyDays = requirement.sampleEveryDays ?? requirement.sampleAgeDaysMax;
+  const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
+    headingsFor(one, measures, requirement, on, everyDays);
+  const headings = headingsOf(input, FOLLOWED);
+  const byInterval = dayAfter(last, everyDays);
+  // A measure without a limit asks for no sample.
+  const due = headings.filter(({ bounds }) => bounds.length > 0).map((heading) => dueOf(heading, everyDays));
+  const soonest = due.reduce((first, next) => (next.on < first.on ? next : first), {
+    on: byInterval,
+    because: "longest-interval",
+  });
+  return {
+    nextSampleBy: soonest.on,
+    because: soonest.because === "longest-interval" ? "interval" : "trend",
+    crossings: headings
+      .flatMap((heading) => crossingOf(heading, byInterval))
+      .sort((a, b) => a.on.localeCompare(b.on) || a.measure.localeCompare(b.measure)),
+    overdue: headings.flatMap((heading) => overdueOf(heading, everyDays)),
+    suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"])),
+  };
+}
+
+function headingsFor(
+  { circuit, samples }: Pick<CircuitCase, "circuit" | "samples">,
+  measures: readonly Measure[],
+  requirement: Requirement,
+  on: string,
+  everyDays: number,
+): Heading[] {
+  const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
+  return measures.flatMap((measure) => {
+    if (!isMeasured(measure, drawn, FEWEST)) return [];
+    const bound = boundOf(measure, requirement);
+    const { heading } = headingOf({
+      circuit,
+      samples: drawn,
+      measure,
+      bounds: bound === undefined ? [] : [bound],
+      on,
+      horizonDays: HORIZON_DAYS,
+      longestDays: everyDays,
+      risk: RISK,
+    });
+    // Without a result since the fluid was new the trend has nothing to say of the next sample.
+    return heading.n < FEWEST ? [] : [heading];
+  });
+}
+
+/**
+ * When a trend calls for the next sample.
+ *
+ * A risk that was reached with the last sample already is a finding of the trend only where there is one: without, a few
+ * scattered readings near a limit would call for a new sample on the day of each, and what they show is judged by the limit.
+ */
+function dueOf({ nextSample, forecast }: Heading, everyDays: number): Heading["nextSample"] {
+  // It is due on the day of the last result then.
+  return nextSample.because === "risk-already-reached" && forecast.kind !== "crosses"
+    ? { on: dayAfter(nextSample.on, everyDays), because: "longest-interval" }
+    : nextSample;
+}
+
+/**
+ * Whether a trend called for a sample after the last one and before the day of judging.
+ *
+ * A result beyond its limit needs no trend to say so, and a sample drawn today is newer than any trend.
+ */
+function overdueOf(heading: Heading, everyDays: number): Overdue[] {
+  const { measure, on, bounds, forecast, segments } = heading;
+  const { because, on: dueOn, chance } = dueOf(heading, everyDays);
+  const drawnOn = segments.at(-1)?.readings.at(-1)?.drawnOn;
+  if (bounds.length === 0 || chance === undefined || drawnOn === undefined || dueOn >= on) return [];
+  if (because !== "risk" && because !== "risk-already-reached") return [];
+  const latest = forecast.kind === "crosses" ? forecast.latest : undefined;
+  const crossed = latest !== undefined && latest > drawnOn && latest < on;
+  return [{ measure, drawnOn, dueOn, chance, ...(crossed && { crossedBy: latest }) }];
+}
+
+function crossingOf({ measure, forecast }: Heading, nextSampleBy: string): Crossing[] {
+  if (forecast.kind !== "crosses") return [];
+  const { on, earliest, latest } = forecast;
+  const beforeNextSample = on <= nextSampleBy ? "expected" : earliest <= nextSampleBy ? "possible" : "no";
+  return [{ measure, on, earliest, ...(latest !== undefined && { latest }), beforeNextSample }];
+}
+
+function suggestionsOf(
+  { circuit, samples, beside = [] }: CircuitCase,
+  headings: readonly Heading[],
+  viscosityOf: (one: Pick<CircuitCase, "circuit" | "samples">) => Heading[],
+): Suggestion[] {
+  const alone = suggestFrom({ circuit, trends: headings });
+  // Fluid that passes from one circuit to the other shows where the two are not the same, and by their viscosities.
+  const unlike = beside.filter((other) => other.circuit.fluid !== circuit.fluid);
+  if (unlike.length === 0) return alone;
+  const trends = viscosityOf({ circuit, samples });
+  const mixing = unlike.flatMap((other) =>
+    suggestFrom({ circuit, trends, beside: { circuit: other.circuit, trends: viscosityOf(other) } }),
+  );
+  return [...alone, ...mixing];
+}

@@ -1,0 +1,131 @@
+import type { CircuitEvent } from "../../samples/index.js";
+import { findSteps, type Observation } from "../../trend/index.js";
+import { dayAfter, daysBetween } from "../days.js";
+import { MEASURE_KINDS, type Measure, type Reading, sideOf } from "./measures.js";
+
+export const DAYS_PER_YEAR = 365.25;
+
+/** A stretch of a circuit's history between two changes of the fluid. */
+export interface Segment {
+  /** The event that began it; absent for the first. */
+  readonly startedBy?: CircuitEvent;
+  readonly readings: readonly Reading[];
+}
+
+/** A jump within the current segment: known from an event, or found. */
+export type KnownOrFoundStep =
+  | { readonly kind: "known"; readonly event: CircuitEvent }
+  | {
+      readonly kind: "found";
+      /** Days of the samples before and after it. */
+      readonly after: string;
+      readonly before: string;
+      /** In the unit of the measure. */
+      readonly size: number;
+      readonly pAtMost: number;
+    };
+
+/**
+ * Cuts a history at the events that make the fluid new for a measure.
+ *
+ * A sample drawn on the day of an event counts as drawn before it, because the order within a day is not known.
+ *
+ * @param readings - oldest first
+ * @returns the segments, oldest first; the last one, the current, may be empty
+ */
+export function segmentsOf(
+  measure: Measure,
+  readings: readonly Reading[],
+  events: readonly CircuitEvent[],
+): Segment[] {
+  const cuts = eventsWith(measure, events, "new-fluid");
+  return [undefined, ...cuts]
+    .map((event, index) => {
+      const next = cuts[index];
+      const members = readings.filter(
+        ({ drawnOn }) =>
+          (event === undefined || drawnOn > event.on) && (next === undefined || drawnOn <= next.on),
+      );
+      return { ...(event && { startedBy: event }), readings: members };
+    })
+    .filter(({ readings: members }, index) => members.length > 0 || index === cuts.length);
+}
+
+/** The events that have an effect on a measure, by day. */
+export function eventsWith(
+  measure: Measure,
+  events: readonly CircuitEvent[],
+  effect: "new-fluid" | "step",
+): CircuitEvent[] {
+  return events
+    .filter((event) => MEASURE_KINDS[measure].effects[event.kind] === effect)
+    .sort((a, b) => a.on.localeCompare(b.on));
+}
+
+/** A segment as observations, x in years from its first reading, in a new block after each jump. */
+export interface SegmentObservations {
+  readonly observations: readonly Observation[];
+  readonly steps: readonly KnownOrFoundStep[];
+}
+
+/**
+ * Turns a segment into observations.
+ *
+ * Events that make the measure jump start a new block; then each block is searched for steps that no event explains, and
+ * those start a block as well.
+ */
+export function observationsOf(
+  measure: Measure,
+  segment: Segment,
+  events: readonly CircuitEvent[],
+): SegmentObservations {
+  const first = segment.readings[0];
+  const last = segment.readings.at(-1);
+  if (first === undefined || last === undefined) return { observations: [], steps: [] };
+  const jumps = eventsWith(measure, events, "step").filter(
+    ({ on }) => on >= first.drawnOn && on < last.drawnOn,
+  );
+  let block = 0;
+  const inKnownBlocks = segment.readings.map((reading): Observation => {
+    while ((jumps[block]?.on ?? reading.drawnOn) < reading.drawnOn) block += 1;
+    const { x, y, limit } = observationOf(reading, first.drawnOn);
+    return limit === undefined ? { x, y, block } : { x, y, limit, block };
+  });
+  const found = findSteps(inKnownBlocks);
+  return {
+    observations:
+      found.length === 0
+        ? inKnownBlocks
+        : inKnownBlocks.map((entry) => ({
+            ...entry,
+            block: (entry.block ?? 0) + found.filter(({ before }) => before <= entry.x).length,
+          })),
+    steps: [
+      ...jumps.map((event) => ({ kind: "known" as const, event })),
+      ...found.map(({ after, before, size, pAtMost }) => ({
+        kind: "found" as const,
+        after: dayOf(after, first.drawnOn),
+        before: dayOf(before, first.drawnOn),
+        size,
+        pAtMost,
+      })),
+    ],
+  };
+}
+
+/**
+ * A reading as an observation, without blocks. "≤ 50" is taken as "< 50": they differ only beside a result of 50 itself.
+ */
+export function observationOf({ drawnOn, value, limit }: Reading, first: string): Observation {
+  return { x: yearsBetween(first, drawnOn), y: value, ...(limit !== undefined && { limit: sideOf(limit) }) };
+}
+
+/** Years of 365.25 days from one calendar day to another. */
+export function yearsBetween(from: string, to: string): number {
+  return daysBetween(from, to) / DAYS_PER_YEAR;
+}
+
+/** The calendar day some years after another, to the nearest day. */
+export function dayOf(years: number, first: string): string {
+  return dayAfter(first, Math.round(years * DAYS_PER_YEAR));
+}

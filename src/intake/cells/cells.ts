@@ -1,0 +1,149 @@
+import type { Limit, WordedResult } from "../../samples/index.js";
+import type { RawCell } from "../rows/row.js";
+import { type DecimalConvention, isTooSmall, NUMBERS_KEPT, readNumber } from "./numbers.js";
+
+/** What became of the cell of a result. */
+export type ResultCell =
+  | {
+      readonly kind: "number";
+      readonly value: number;
+      readonly limit?: Limit;
+      /** The unit written beside the number, "" when there is none. */
+      readonly unit: string;
+      /** The number has two readings, and the decimal mark of the file decided between them. */
+      readonly byConvention?: true;
+      /** A mark or word beside the number that does not change it. */
+      readonly note?: string;
+    }
+  | { readonly kind: "words"; readonly said: WordedResult["said"] }
+  | { readonly kind: "blank" }
+  | {
+      readonly kind: "refused";
+      readonly code: "cell-not-read" | "cell-ambiguous";
+      readonly expected: string;
+    };
+
+const BLANK = /^(|-+|–|—|not measured|not tested|not analysed|not analyzed)$/i;
+/** May stand for not applicable, not available or not analysed, and sometimes for a result that was thrown away. */
+const MAYBE_BLANK = /^(n\/?a|n\.a\.|n\.?t\.?)$/i;
+const WORDS: readonly (readonly [RegExp, WordedResult["said"]])[] = [
+  [/^(tntc|too (many|numerous) to count|saturated|over ?range|counter saturated)$/i, "too-many-to-count"],
+  [
+    /^(n\.?d\.?|not detected|none detected|below detection( limit)?|bdl|< ?(dl|lod|loq|det\.? ?limit))$/i,
+    "not-detected",
+  ],
+  [/^(traces?|tr\.?)$/i, "trace"],
+];
+const LIMITS: readonly (readonly [RegExp, Limit])[] = [
+  [/^(<=|=<|≤|at most|not more than|max\.?)\s*/i, "at-most"],
+  [/^(>=|=>|≥|at least|not less than|min\.?)\s*/i, "at-least"],
+  [/^(<|less than|below|under)\s*/i, "below"],
+  [/^(>|more than|greater than|above|over)\s*/i, "above"],
+];
+/** Marks and words that laboratories put beside a number without changing it. */
+const NOTE =
+  /^(?:[*†‡#!]+|[([]?(?:h|l|hi|lo|high|low|alarm|ok|mean|avg|average|checked|verified|confirmed|repeat|rerun|re-run|repeated)[)\]]?\.?)$/i;
+const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
+/** No result is written in more characters, and the patterns above need not be tried on more. */
+export const LONGEST_RESULT = 200;
+const PLAIN_WHOLE = /^\d{1,15}$/;
+
+/**
+ * Reads the cell of a result: a number with a limit sign, a unit or a note, or one of the words that stand for a result.
+ *
+ * @param cell - text, or a number where the format knows numbers
+ * @param convention - decimal mark of the file
+ * @param options - `signed`: below zero is possible, as for a temperature; `isUnit`: whether a text is a unit here;
+ *   `blanks`: texts that a column map says mean "not measured"
+ */
+export function readResultCell(
+  cell: RawCell,
+  convention: DecimalConvention,
+  options: {
+    readonly signed?: boolean;
+    readonly isUnit: (text: string) => boolean;
+    readonly blanks?: readonly string[];
+  },
+): ResultCell {
+  if (typeof cell === "number") return numberCell(cell, options.signed ?? false);
+  const text = cell.trim();
+  // What a map says first: its texts may look like numbers, such as "9999".
+  if (options.blanks?.includes(text)) return { kind: "blank" };
+  // Most cells are a plain whole number; they need none of the patterns below.
+  if (PLAIN_WHOLE.test(text)) return { kind: "number", value: Number(text), unit: "" };
+  if (text.length > LONGEST_RESULT) {
+    return { kind: "refused", code: "cell-not-read", expected: sayExpected(convention) };
+  }
+  if (isNotMeasured(text)) return { kind: "blank" };
+  const words = WORDS.find(([pattern]) => pattern.test(text));
+  if (words !== undefined) return { kind: "words", said: words[1] };
+  const limit = LIMITS.find(([pattern]) => pattern.test(text));
+  const rest = limit === undefined ? text : text.replace(limit[0], "");
+  const [, digits = "", after = ""] = LEADING_NUMBER.exec(rest) ?? [];
+  const sign = options.signed && /^[+-]/.test(digits) ? digits[0] : "";
+  const number = readNumber(digits.slice(sign?.length ?? 0).trim(), convention);
+  if (number.kind === "ambiguous")
+    return { kind: "refused", code: "cell-ambiguous", expected: number.expected };
+  if (number.kind === "refused") {
+    if (MAYBE_BLANK.test(text)) {
+      const expected = `${sayExpected(convention)}; where "${text}" means not measured, a column map can say so`;
+      return { kind: "refused", code: "cell-not-read", expected };
+    }
+    const expected =
+      number.expected ?? (limit === undefined ? sayExpected(convention) : "a number after the sign");
+    return { kind: "refused", code: "cell-not-read", expected };
+  }
+  const behind = readBehind(after.trim(), options.isUnit);
+  if (behind === undefined) {
+    const expected = `a number with nothing behind it but a unit or a known note, not "${after.trim()}"`;
+    return { kind: "refused", code: "cell-not-read", expected };
+  }
+  return {
+    kind: "number",
+    value: sign === "-" && number.value !== 0 ? -number.value : number.value,
+    ...(limit && { limit: limit[1] }),
+    ...(number.byConvention && { byConvention: true }),
+    ...behind,
+  };
+}
+
+/** Words that say that nothing is said; of a number some of them could also mean that a result was thrown away. */
+const NOT_REPORTED =
+  /^(?:[-–—._/\\\s]*|n\/?a\.?|n\.a\.?|n\/?r\.?|n\.r\.?|n\/?s|nil|none (?:given|stated|reported|recorded)|unknown|unspecified|no (?:data|info|information|entry|comments?|remarks?|notes?)|not? (?:been )?(?:reported|stated|recorded|given|noted|available|applicable|checked|examined|known|specified|assessed|tested|determined|inspected|entered|provided|done|performed|measured|looked at))\.?$/i;
+
+/** Whether a cell in words says nothing. */
+export function isNotReported(text: string): boolean {
+  return isNotMeasured(text) || NOT_REPORTED.test(text);
+}
+
+/** Whether a cell is blank, or says that there is nothing to say. */
+export function isNotMeasured(text: string): boolean {
+  return BLANK.test(text);
+}
+
+function numberCell(value: number, signed: boolean): ResultCell {
+  if (isTooSmall(value)) return { kind: "refused", code: "cell-not-read", expected: NUMBERS_KEPT.small };
+  // A zero below zero is a zero.
+  if (Number.isFinite(value) && (signed || value >= 0)) {
+    return { kind: "number", value: value === 0 ? 0 : value, unit: "" };
+  }
+  return { kind: "refused", code: "cell-not-read", expected: "a number of 0 or more" };
+}
+
+function sayExpected(convention: DecimalConvention): string {
+  const mark = convention === "." || convention === "," ? ` with "${convention}" as decimal mark` : "";
+  return `a number of 0 or more${mark}`;
+}
+
+/** What stands behind a number: a unit, a note, or both. */
+function readBehind(
+  text: string,
+  isUnit: (text: string) => boolean,
+): { unit: string; note?: string } | undefined {
+  if (text === "") return { unit: "" };
+  if (isUnit(text)) return { unit: text };
+  if (NOTE.test(text)) return { unit: "", note: text };
+  const split = /^(.*?)\s*([*†‡#!]+|\s[([]?[\p{L}-]+[)\]]?\.?)$/u.exec(text);
+  const [, unit = "", note = ""] = split ?? [];
+  return isUnit(unit.trim()) && NOTE.test(note.trim()) ? { unit: unit.trim(), note: note.trim() } : undefined;
+}

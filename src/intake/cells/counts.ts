@@ -1,0 +1,187 @@
+import { CountError, cumulativeCounts } from "../../counts/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import type { Limit, LimitedCount, OtherScaleCount, Sample } from "../../samples/index.js";
+import type { CountMeaning } from "../layout/meaning.js";
+import type { RefusedResult, ReportedResult } from "../samples/entry.js";
+
+/** A count as it was read, with the column it stands in. */
+export interface ReportedCount {
+  readonly result: ReportedResult;
+  readonly measurand: CountMeaning;
+  readonly volumeMl: number;
+  readonly count: number;
+  readonly limit?: Limit;
+}
+
+interface GatheredCounts {
+  readonly results: Pick<Sample, "counts" | "limitedCounts" | "otherScaleCounts">;
+  readonly refused: readonly RefusedResult[];
+  readonly assumptions: readonly Assumption[];
+}
+
+/** Counts that cannot be true together; the reason, and the one that shows it. */
+class CountsRefused extends Error {
+  constructor(
+    readonly offending: ReportedCount,
+    readonly expected: string,
+  ) {
+    super(expected);
+  }
+}
+
+/**
+ * Puts the counts of one sample together: those in µm(c) as one cumulative set, limit values and other scales beside it.
+ *
+ * Counts by range are added up from the largest size, which is exact, when the ranges join and the last is open.
+ *
+ * @param reported - counts of one sample in any order
+ * @param countedMl - the volume in mL that went through the counter, where it is reported
+ */
+export function gatherCounts(
+  reported: readonly ReportedCount[],
+  countedMl: number | undefined,
+): GatheredCounts {
+  const classing = reported.filter(({ measurand }) => measurand.scale === "um(c)");
+  const others = reported.filter(({ measurand }) => measurand.scale !== "um(c)");
+  try {
+    const ranges = classing.filter(({ measurand }) => measurand.toUm !== undefined);
+    const limited = classing.filter(
+      (entry) => entry.limit !== undefined && entry.measurand.toUm === undefined,
+    );
+    const plain = classing.filter((entry) => entry.limit === undefined && entry.measurand.toUm === undefined);
+    const { counts, assumptions } = cumulative(plain, ranges, countedMl);
+    checkLimited(limited, plain);
+    return {
+      results: {
+        ...(counts && { counts }),
+        ...(limited.length > 0 && { limitedCounts: limited.map(limitedCount) }),
+        ...(others.length > 0 && { otherScaleCounts: others.map(otherScaleCount) }),
+      },
+      refused: [],
+      assumptions,
+    };
+  } catch (error) {
+    if (!(error instanceof CountsRefused)) throw error;
+    // Which of the counts is wrong is not known, so none is taken. The offending cell carries the issue; counts that
+    // stand in rows of their own are set aside with it.
+    const { offending, expected } = error;
+    const involved = reported.filter(
+      (entry) => entry === offending || entry.result.row !== offending.result.row,
+    );
+    return {
+      results: {},
+      refused: involved.map(({ result }) => ({ result, code: "counts-break-a-rule", expected })),
+      assumptions: [],
+    };
+  }
+}
+
+function cumulative(
+  plain: readonly ReportedCount[],
+  ranges: readonly ReportedCount[],
+  countedMl: number | undefined,
+): { counts: Sample["counts"]; assumptions: Assumption[] } {
+  const [first] = [...plain, ...ranges];
+  if (first === undefined)
+    return { counts: undefined, assumptions: countedMl === undefined ? [] : [NOTHING_COUNTED] };
+  const otherVolume = [...plain, ...ranges].find((entry) => entry.volumeMl !== first.volumeMl);
+  if (otherVolume !== undefined) {
+    throw new CountsRefused(otherVolume, "all counts of a sample in one volume");
+  }
+  const open = ranges.length === 0 ? plain : addUp(plain, ranges);
+  const counts = open.map(({ measurand, count }) => ({ sizeUm: measurand.fromUm, count }));
+  const counting = countedMl === undefined ? undefined : { countedMl };
+  try {
+    return {
+      counts: cumulativeCounts(counts, first.volumeMl, "um(c)", counting),
+      assumptions: [...(ranges.length === 0 ? [] : [ADDED_UP]), ...(counting ? [UNDILUTED] : [])],
+    };
+  } catch (error) {
+    if (!(error instanceof CountError)) throw error;
+    const offending = open.findLast((entry) => entry.measurand.fromUm === error.sizeUm) ?? first;
+    throw new CountsRefused(offending, `counts that can be true (${error.message})`);
+  }
+}
+
+const NOTHING_COUNTED: Assumption = {
+  code: "counted-without-counts",
+  message: "the counted volume of samples without counts in µm(c) was not used",
+};
+
+const UNDILUTED: Assumption = {
+  code: "counted-undiluted",
+  message: "counted volumes were taken as of the sample itself, not of a dilution",
+};
+
+const ADDED_UP: Assumption = {
+  code: "ranges-added-up",
+  message: "counts reported by size range were added up from the largest size to cumulative counts",
+};
+
+/** Cumulative counts from ranges that join; the open end is the one plain count, at the largest size. */
+function addUp(plain: readonly ReportedCount[], ranges: readonly ReportedCount[]): ReportedCount[] {
+  const largestFirst = [...ranges].sort((a, b) => b.measurand.fromUm - a.measurand.fromUm);
+  const [end, ...more] = plain;
+  const [largest] = largestFirst as [ReportedCount, ...ReportedCount[]];
+  if (end === undefined || more.length > 0 || end.measurand.fromUm !== largest.measurand.toUm) {
+    throw new CountsRefused(
+      largest,
+      "ranges that join, closed by one open count at the largest size, such as 4-6, 6-14 and > 14 µm(c)",
+    );
+  }
+  const limit = largestFirst.find((entry) => entry.limit !== undefined);
+  if (limit !== undefined) throw new CountsRefused(limit, "a number, because ranges are added up");
+  const added = [end];
+  for (const range of largestFirst) {
+    const above = added.at(-1) as ReportedCount;
+    if (range.measurand.toUm !== above.measurand.fromUm) {
+      throw new CountsRefused(
+        range,
+        `a range that ends at ${above.measurand.fromUm} µm, where the next begins`,
+      );
+    }
+    // Fifteen digits, so that 0.1 + 0.2 is the 0.3 a person gets on paper.
+    added.push({ ...range, count: Number((above.count + range.count).toPrecision(15)) });
+  }
+  return added;
+}
+
+/** A limit value must leave room for the counts beside it. */
+function checkLimited(limited: readonly ReportedCount[], plain: readonly ReportedCount[]): void {
+  for (const entry of limited) {
+    const { fromUm } = entry.measurand;
+    const twice = [...plain, ...limited].find(
+      (other) => other !== entry && other.measurand.fromUm === fromUm,
+    );
+    if (twice !== undefined) throw new CountsRefused(entry, `the size ${fromUm} µm once in a sample`);
+    const perMl = entry.count / entry.volumeMl;
+    const upper = entry.limit === "below" || entry.limit === "at-most";
+    const impossible = plain.find(({ measurand, count, volumeMl }) =>
+      upper
+        ? measurand.fromUm > fromUm && count / volumeMl > perMl
+        : measurand.fromUm < fromUm && count / volumeMl < perMl,
+    );
+    if (impossible !== undefined) {
+      throw new CountsRefused(
+        entry,
+        `counts that can be true (the limit at ${fromUm} µm contradicts ${impossible.count} at ${impossible.measurand.fromUm} µm)`,
+      );
+    }
+  }
+}
+
+function limitedCount({ measurand, volumeMl, count, limit }: ReportedCount): LimitedCount {
+  return { sizeUm: measurand.fromUm, volumeMl, count, limit: limit as Limit };
+}
+
+function otherScaleCount({ measurand, volumeMl, count, limit }: ReportedCount): OtherScaleCount {
+  const { scale, fromUm, toUm } = measurand;
+  return {
+    scale: scale as OtherScaleCount["scale"],
+    fromUm,
+    ...(toUm !== undefined && { toUm }),
+    volumeMl,
+    count,
+    ...(limit && { limit }),
+  };
+}

@@ -1,0 +1,256 @@
+import type { Assumption } from "../../provenance/index.js";
+
+/** The order of day, month and year in dates written with figures. */
+export type DateOrder = "day-month-year" | "month-day-year" | "year-month-day";
+
+/** What stands between the figures of a date; "year" for days written year first. */
+export type DateForm = (typeof FORMS)[number];
+
+const FORMS = ["year", ".", "/", "-"] as const;
+
+/** What a file or a column map says of its dates. */
+export interface DateRule {
+  readonly order: DateOrder | "not-shown" | "contradicting";
+  /** Whether a column map gave the order. */
+  readonly settled: boolean;
+  /**
+   * How most days of the file are written. The others were put in by hand, and one hand does not speak for another: with
+   * slashes or dashes they are not read. Absent where nothing is known.
+   */
+  readonly form?: DateForm;
+}
+
+/** A calendar day, with the time of day where the cell gives one. */
+export interface Moment {
+  readonly day: string;
+  /** With its zone where the cell gives one; local otherwise. */
+  readonly time?: string;
+}
+
+/** What became of a text that should be a day. */
+export type DateReading =
+  | {
+      readonly kind: "read";
+      readonly moment: Moment;
+      /** The text has two readings, and the order that other days of the file show decided between them. */
+      readonly byOthers?: "day-month-year" | "month-day-year";
+    }
+  | { readonly kind: "ambiguous"; readonly expected: string }
+  | { readonly kind: "refused"; readonly expected: string };
+
+export const EXPECTED_DAY = "a day written as 2026-03-14 or 14.03.2026";
+const DAY_OF_THE_CALENDAR = "a day of the calendar since 1900, written as 2026-03-14 or 14.03.2026";
+
+const ISO = /^(\d{4})-(\d{2})-(\d{2})(?:[T ]+(.+))?$/;
+const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
+const FIGURES = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?:,?[T ]+(.+))?$/;
+const YEAR_FIRST = /^(\d{4})([./])(\d{1,2})\2(\d{1,2})(?:[T ]+(.+))?$/;
+const DAY_MONTH_NAME = /^(\d{1,2})[ .-]+([a-z]{3,9})[ .,-]+(\d{4})(?:,?[T ]+(.+))?$/i;
+const MONTH_NAME_DAY = /^([a-z]{3,9})[ .-]+(\d{1,2})(?:st|nd|rd|th)?,? +(\d{4})(?:,?[T ]+(.+))?$/i;
+const TIME =
+  /^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([ap])\.?m\.?)?(?: ?(z|utc|gmt|[+-]\d{2}:?\d{2}))?$/i;
+
+/** No day with its time is written in more characters. */
+export const LONGEST_DATE = 100;
+
+const MONTHS = [
+  "january",
+  "february",
+  "march",
+  "april",
+  "may",
+  "june",
+  "july",
+  "august",
+  "september",
+  "october",
+  "november",
+  "december",
+];
+
+/**
+ * Reads a day, with a time of day where there is one.
+ *
+ * Year first, dots and names of months have one reading. "03/04/2026" has two and is read only when the file or a column
+ * map decides between them; "14/03/2026" has one. Years of two figures are read only when a column map gives the order.
+ *
+ * @param text - the cell
+ * @param rule - what the file shows, or a column map says
+ */
+export function readDate(text: string, rule: DateRule): DateReading {
+  if (text.length > LONGEST_DATE) return { kind: "refused", expected: EXPECTED_DAY };
+  const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
+  if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
+  const named = DAY_MONTH_NAME.exec(text);
+  if (named !== null) return moment(named[3], monthOf(named[2]), named[1], named[4]);
+  const monthFirst = MONTH_NAME_DAY.exec(text);
+  if (monthFirst !== null) return moment(monthFirst[3], monthOf(monthFirst[1]), monthFirst[2], monthFirst[4]);
+  const figures = FIGURES.exec(text);
+  if (figures === null) return { kind: "refused", expected: EXPECTED_DAY };
+  return readFigures(figures, rule);
+}
+
+function yearFirst(text: string): [string, string, string, string, string | undefined] | null {
+  const match = YEAR_FIRST.exec(text);
+  if (match === null) return null;
+  const [all, year = "", , month = "", day = "", time] = match;
+  return [all, year, month, day, time];
+}
+
+function readFigures(figures: RegExpExecArray, { order, settled, form }: DateRule): DateReading {
+  const [, first = "", mark = "", second = "", years = "", time] = figures;
+  if (years.length === 2 && !settled) {
+    return { kind: "refused", expected: `${EXPECTED_DAY}; the year of a two-figure date is not certain` };
+  }
+  const year = years.length === 2 ? `20${years}` : years;
+  const dayFirst = moment(year, second, first, time);
+  const monthFirst = moment(year, first, second, time);
+  const isOdd = form !== undefined && form !== mark;
+  const hasTwo = dayFirst.kind === "read" && monthFirst.kind === "read" && first !== second;
+  if (settled || !isOdd) {
+    // Dots are written day first in any file.
+    if (order === "day-month-year")
+      return hasTwo && !settled && mark !== "." ? { ...dayFirst, byOthers: order } : dayFirst;
+    if (order === "month-day-year")
+      return hasTwo && !settled ? { ...monthFirst, byOthers: order } : monthFirst;
+  }
+  if (settled || (isOdd && mark !== ".")) {
+    return {
+      kind: "refused",
+      expected: `a day written like the others of the file, such as ${SUCH_AS[form ?? "year"]}`,
+    };
+  }
+  if (dayFirst.kind !== "read") return monthFirst.kind === "read" ? monthFirst : dayFirst;
+  if (monthFirst.kind !== "read" || first === second) return dayFirst;
+  // Dots are written day first, unless this very file has a date with dots that can only be month first.
+  if (mark === "." && order !== "contradicting") return dayFirst;
+  return {
+    kind: "ambiguous",
+    expected: `a day with one reading (${dayFirst.moment.day} or ${monthFirst.moment.day}?); a column map can say`,
+  };
+}
+
+/** What days such as 03/04/2026 rest on where other days of the file show the order. */
+export function orderOfFile(order: "day-month-year" | "month-day-year"): Assumption {
+  const first = order === "day-month-year" ? "day" : "month";
+  return {
+    code: "date-order-of-file",
+    message: `days such as 03/04/2026 were read ${first} first, because other days of the file can only be read so`,
+  };
+}
+
+const SUCH_AS: Record<DateForm, string> = {
+  year: "2026-03-14",
+  ".": "14.03.2026",
+  "/": "14/03/2026",
+  "-": "14-03-2026",
+};
+
+function moment(
+  year: string | undefined,
+  month: string | undefined,
+  day: string | undefined,
+  time: string | undefined,
+): DateReading {
+  const [y, m, d] = [Number(year), Number(month), Number(day)];
+  if (!(m >= 1 && m <= 12 && d >= 1 && d <= daysIn(y, m) && y >= 1900)) {
+    return { kind: "refused", expected: DAY_OF_THE_CALENDAR };
+  }
+  const iso = `${y}-${String(m).padStart(2, "0")}-${String(d).padStart(2, "0")}`;
+  if (time === undefined || time.trim() === "") return { kind: "read", moment: { day: iso } };
+  const clock = readClock(time.trim());
+  return clock === undefined
+    ? { kind: "refused", expected: `${EXPECTED_DAY}, with a time such as 09:30 or 09:30+02:00` }
+    : { kind: "read", moment: { day: iso, time: clock } };
+}
+
+/** How many days a month has, 1 to 12. */
+export function daysIn(year: number, month: number): number {
+  if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28;
+  return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
+}
+
+function monthOf(name: string | undefined): string | undefined {
+  const index = MONTHS.findIndex(
+    (month) => month === name?.toLowerCase() || month.slice(0, 3) === name?.toLowerCase(),
+  );
+  return index === -1 ? undefined : String(index + 1);
+}
+
+/**
+ * Reads a time of day.
+ *
+ * @returns such as "09:30", "09:30:15", "09:30Z" or "09:30+02:00"; undefined when it is none
+ */
+export function readClock(text: string): string | undefined {
+  if (text.length > LONGEST_DATE) return undefined;
+  const match = TIME.exec(text);
+  if (match === null) return undefined;
+  const [, hourText = "", minute = "", second, half, zone] = match;
+  let hour = Number(hourText);
+  if (half !== undefined) {
+    if (!(hour >= 1 && hour <= 12)) return undefined;
+    hour = (hour % 12) + (half.toLowerCase() === "p" ? 12 : 0);
+  }
+  if (!(hour <= 23 && Number(minute) <= 59 && Number(second ?? 0) <= 59)) return undefined;
+  const clock = `${String(hour).padStart(2, "0")}:${minute}${second === undefined ? "" : `:${second}`}`;
+  if (zone === undefined) return clock;
+  if (/^(z|utc|gmt)$/i.test(zone)) return `${clock}Z`;
+  return `${clock}${zone.slice(0, 3)}:${zone.slice(-2)}`;
+}
+
+function isMonth(figure: number): boolean {
+  return figure >= 1 && figure <= MONTHS.length;
+}
+
+/** Whether a figure may be a day and cannot be a month. */
+function isDayOnly(figure: number): boolean {
+  return figure > MONTHS.length && figure <= 31;
+}
+
+/** Gathers what the dates of a file show of their order. */
+export class DateEvidence {
+  readonly #forms = new Map<DateForm, { seen: number; dayFirst: boolean; monthFirst: boolean }>();
+
+  see(text: string): void {
+    if (text.length > LONGEST_DATE) return;
+    const figures = ISO.test(text) ? null : FIGURES.exec(text);
+    if (figures === null) {
+      if (ISO.test(text)) this.#form("year").seen += 1;
+      return;
+    }
+    const [, first, mark, second, year = ""] = figures;
+    if (year.length !== 4) return;
+    const form = this.#form(mark as DateForm);
+    form.seen += 1;
+    // A day that no month has, such as 31/04, still shows which of the two its writer put first.
+    const [one, two] = [Number(first), Number(second)];
+    if (isDayOnly(one) && isMonth(two)) form.dayFirst = true;
+    if (isMonth(one) && isDayOnly(two)) form.monthFirst = true;
+  }
+
+  /** Takes over how many days written year first somebody else saw. */
+  sawYearFirst(days: number): void {
+    if (days > 0) this.#form("year").seen += days;
+  }
+
+  #form(name: DateForm) {
+    const form = this.#forms.get(name) ?? { seen: 0, dayFirst: false, monthFirst: false };
+    this.#forms.set(name, form);
+    return form;
+  }
+
+  /** How most days are written, and the order that those of them with one reading agree on. */
+  get rule(): DateRule {
+    // Of forms that are equally frequent the order of FORMS decides, so that the order of the rows does not.
+    const [most] = [...this.#forms].sort(
+      ([a, { seen }], [b, other]) => other.seen - seen || FORMS.indexOf(a) - FORMS.indexOf(b),
+    );
+    if (most === undefined) return { order: "not-shown", settled: false };
+    const [form, { dayFirst, monthFirst }] = most;
+    if (form === "year") return { order: "year-month-day", settled: false, form };
+    if (dayFirst && monthFirst) return { order: "contradicting", settled: false, form };
+    if (dayFirst) return { order: "day-month-year", settled: false, form };
+    return { order: monthFirst ? "month-day-year" : "not-shown", settled: false, form };
+  }
+}

@@ -1,0 +1,152 @@
+import type { Assumption } from "../../provenance/index.js";
+
+/** The mark between whole number and fraction. */
+export type DecimalMark = "." | ",";
+
+/** What a file or a column map says of its decimal mark. */
+export type DecimalConvention = DecimalMark | "not-shown" | "contradicting";
+
+/** The readings of a number as text: with a decimal point, with a decimal comma; equal when there is no mark. */
+interface Readings {
+  readonly point?: number;
+  readonly comma?: number;
+}
+
+const WHOLE = /^\d+$/;
+/** By far the most numbers: figures, one mark, figures. */
+const SIMPLE = /^(\d*)([.,])(\d+)$/;
+const GROUP_SPACE = String.raw`[ '’\u00a0\u202f]`;
+const EXPONENT = String.raw`(?:[eE][+-]?\d{1,3})?`;
+// Groups of three never start with a zero, so "0.500" has one reading.
+const groups = (mark: string) => String.raw`[1-9]\d{0,2}(?:${mark}\d{3})+`;
+const WITH_POINT = new RegExp(
+  `^(?:(?:\\d*|${groups(",")}|${groups(GROUP_SPACE)})\\.\\d+${EXPONENT}|\\d+[eE][+-]?\\d{1,3}|${groups(",")}|${groups(GROUP_SPACE)})$`,
+);
+const WITH_COMMA = new RegExp(
+  `^(?:(?:\\d*|${groups("\\.")}|${groups(GROUP_SPACE)}),\\d+${EXPONENT}|\\d+[eE][+-]?\\d{1,3}|${groups("\\.")}|${groups(GROUP_SPACE)})$`,
+);
+
+function readingsOf(text: string): Readings {
+  const simple = SIMPLE.exec(text);
+  if (simple !== null) {
+    const [, before = "", mark, after = ""] = simple;
+    // Three figures behind one to three that do not begin with a zero may be thousands.
+    if (after.length !== 3 || before.length > 3 || before === "" || before.startsWith("0")) {
+      return mark === "." ? { point: Number(text) } : { comma: Number(`${before}.${after}`) };
+    }
+  }
+  return {
+    ...(WITH_POINT.test(text) && { point: Number(text.replace(/[^\d.eE+-]/g, "")) }),
+    ...(WITH_COMMA.test(text) && { comma: Number(text.replace(/[^\d,eE+-]/g, "").replace(",", ".")) }),
+  };
+}
+
+/** What became of a text that should be a number. */
+export type NumberReading =
+  | {
+      readonly kind: "read";
+      readonly value: number;
+      /** The text has two readings, and the convention decided between them. */
+      readonly byConvention?: true;
+    }
+  | { readonly kind: "ambiguous"; readonly expected: string }
+  /** What was expected, where more can be said than that it is a number. */
+  | { readonly kind: "refused"; readonly expected?: string };
+
+/**
+ * Reads a number of zero or more, with decimal point or comma and with thousands separators.
+ *
+ * "1.5" and "1.234,5" have one reading each. "1.500" has two, fifteen hundred and one and a half; the convention of the
+ * file decides, and without one the number is ambiguous.
+ *
+ * @param text - the number without blanks around it
+ * @param convention - what the file shows, or a column map says
+ */
+export function readNumber(text: string, convention: DecimalConvention): NumberReading {
+  if (WHOLE.test(text)) return kept(Number(text), text);
+  const { point, comma } = readingsOf(text);
+  const hasTwo = point !== undefined && comma !== undefined && point !== comma;
+  if (convention === "." || convention === ",") {
+    const reading = kept(convention === "." ? point : comma, text);
+    return hasTwo && reading.kind === "read" ? { ...reading, byConvention: true } : reading;
+  }
+  if (hasTwo) {
+    const why =
+      convention === "contradicting"
+        ? "uses both marks elsewhere"
+        : "does not show whether its decimal mark is a point or a comma";
+    return {
+      kind: "ambiguous",
+      expected: `a number with one reading, because the file ${why} (${point} or ${comma}?); a column map can say`,
+    };
+  }
+  return kept(point ?? comma, text);
+}
+
+/** Smaller numbers become 0 when they are read, or when they are brought to another unit or volume. */
+const SMALLEST_KEPT = 1e-300;
+
+/** What is expected in the place of a number that would become 0 or infinite. */
+export const NUMBERS_KEPT = {
+  small: "0 or a number of at least 1e-300: a smaller one becomes 0 when it is read",
+  large: "a number of 0 or more and below 1.8e308",
+} as const;
+
+function kept(value: number | undefined, text: string): NumberReading {
+  if (value === undefined || Number.isNaN(value)) return { kind: "refused" };
+  if (value === Number.POSITIVE_INFINITY) return { kind: "refused", expected: NUMBERS_KEPT.large };
+  if (isTooSmall(value) || (value === 0 && hasFigure(text)))
+    return { kind: "refused", expected: NUMBERS_KEPT.small };
+  return { kind: "read", value };
+}
+
+/** Whether a number is so small that what is made of it may be 0. */
+export function isTooSmall(value: number): boolean {
+  return value !== 0 && Math.abs(value) < SMALLEST_KEPT;
+}
+
+/** Whether a number is written with a figure other than 0 before its exponent. */
+export function hasFigure(text: string): boolean {
+  return /^[^eE]*[1-9]/.test(text);
+}
+
+/** What numbers such as "1.500" rest on where other numbers of the file show which mark is decimal. */
+export function markOfFile(mark: DecimalMark): Assumption {
+  const [such, name] = mark === "." ? ["1.500", "point"] : ["1,500", "comma"];
+  return {
+    code: "decimal-mark-of-file",
+    message: `numbers such as ${such} were read with a decimal ${name}, because other numbers of the file can only be read so`,
+  };
+}
+
+/** No number with its unit and note is written in more characters. */
+const LONGEST_NUMBER = 200;
+
+/** Gathers what the numbers of a file show of its decimal mark. */
+export class DecimalEvidence {
+  #point = false;
+  #comma = false;
+
+  /** Looks at one cell: signs, units and notes around the number do not matter. */
+  see(text: string): void {
+    if (text.length > LONGEST_NUMBER || (!text.includes(".") && !text.includes(","))) return;
+    const number = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/.exec(text)?.[0].trim();
+    if (number === undefined) return;
+    const { point, comma } = readingsOf(number);
+    if (point !== undefined && comma === undefined) this.#point = true;
+    if (comma !== undefined && point === undefined) this.#comma = true;
+  }
+
+  /** Takes over what somebody else saw: numbers that have one reading, with a decimal point or a decimal comma. */
+  saw(mark: DecimalMark): void {
+    if (mark === ".") this.#point = true;
+    else this.#comma = true;
+  }
+
+  /** The mark that all numbers with one reading agree on. */
+  get convention(): DecimalConvention {
+    if (this.#point && this.#comma) return "contradicting";
+    if (this.#point) return ".";
+    return this.#comma ? "," : "not-shown";
+  }
+}

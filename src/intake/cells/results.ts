@@ -1,0 +1,207 @@
+import type { Assumption } from "../../provenance/index.js";
+import { badStatement, type Sample, type WordedResult } from "../../samples/index.js";
+import { readQuantity } from "../../units/index.js";
+import type { IssueCode } from "../checks/issue.js";
+import {
+  isDescribed,
+  type Measurand,
+  plainUnit,
+  QUANTITIES,
+  type QuantityName,
+  sayMeasurand,
+} from "../layout/meaning.js";
+import { textOf } from "../rows/row.js";
+import { type PlacedText, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "../samples/entry.js";
+import { gatherDescriptions, type ReportedDescription } from "../words/described.js";
+import type { SettledWord } from "../words/read-bottle-words.js";
+import { isNotReported, readResultCell } from "./cells.js";
+import { gatherCounts, type ReportedCount } from "./counts.js";
+import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
+import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
+
+/** The measured part of a sample. */
+export type Results = Omit<
+  Sample,
+  "sample" | "cart" | "circuit" | "drawnOn" | "drawnTime" | "receivedOn" | "reportedOn" | "fluid" | "origin"
+>;
+
+/** The results of one sample and what became of those that could not be taken. */
+export interface GatheredResults {
+  readonly results: Results;
+  /** Cells with a note beside the number that says that something is wrong: "220 (alarm)". */
+  readonly flagged: readonly PlacedText[];
+  readonly refused: readonly RefusedResult[];
+  readonly assumptions: readonly Assumption[];
+}
+
+/** How the numbers of a file are written. */
+export interface NumberConventions {
+  readonly decimal: DecimalConvention;
+  /** Whether a person gave the decimal mark, so that nothing had to be concluded. */
+  readonly decimalIsGiven: boolean;
+  /** Texts that mean "not measured". */
+  readonly blanks: readonly string[];
+  /** What words about a bottle mean, by a column map. */
+  readonly words: ReadonlyMap<string, SettledWord>;
+}
+
+/**
+ * Turns the reported results of one sample into its measured part.
+ *
+ * A result that cannot be read is refused by itself. When the counts together break a rule, all of them are refused,
+ * because it is not known which of them is wrong.
+ *
+ * @param reported - results of one sample, in the order of the file
+ * @param conventions - how the numbers of the file are written, and which texts mean "not measured"
+ */
+export function gatherResults(
+  reported: readonly ReportedResult[],
+  { decimal, decimalIsGiven, blanks, words: settled }: NumberConventions,
+): GatheredResults {
+  const refused: RefusedResult[] = [];
+  const assumptions: Assumption[] = [];
+  const results: { -readonly [K in keyof Results]: Results[K] } = {};
+  const words: WordedResult[] = [];
+  const flagged: PlacedText[] = [];
+  const described: ReportedDescription[] = [];
+  const counts: ReportedCount[] = [];
+  const quantities: ReportedQuantity[] = [];
+  const refuse = (result: ReportedResult, code: IssueCode, expected: string) => {
+    refused.push({ result, code, expected });
+  };
+
+  const all = withoutRepeats(reported);
+  for (const result of all.once) {
+    const { measurand } = result;
+    if (measurand.holds === "class") {
+      const text = textOf(result.cell);
+      if (!blanks.includes(text) && !isNotReported(text)) {
+        results.reportedClasses = [
+          ...(results.reportedClasses ?? []),
+          { standard: measurand.standard, class: text },
+        ];
+      }
+      continue;
+    }
+    if (isDescribed(measurand)) {
+      described.push({ result, description: measurand.holds });
+      continue;
+    }
+    const cell = readResultCell(
+      result.cell,
+      decimal,
+      blanks.length === 0 ? CELL_OPTIONS[measurand.holds] : { ...CELL_OPTIONS[measurand.holds], blanks },
+    );
+    if (cell.kind === "blank") continue;
+    if (cell.kind === "refused") {
+      refuse(result, cell.code, cell.expected);
+      continue;
+    }
+    if (cell.kind === "words") {
+      words.push({ measurand: sayMeasurand(measurand), said: cell.said });
+      continue;
+    }
+    if (cell.note !== undefined) {
+      if (badStatement(result.column, cell.note) === undefined) assumptions.push(noteSetAside(cell.note));
+      else flagged.push({ ...result, holds: "remarks" });
+    }
+    if (cell.byConvention && !decimalIsGiven) assumptions.push(markOfFile(decimal as DecimalMark));
+    if (measurand.holds === "count") {
+      const volumeMl = cell.unit === "" ? measurand.volumeMl : volumeIn(cell.unit);
+      if (volumeMl !== measurand.volumeMl) {
+        refuse(result, "cell-not-read", `a count per ${measurand.volumeMl} mL, as the title says`);
+        continue;
+      }
+      counts.push({
+        result,
+        measurand,
+        volumeMl,
+        count: cell.value,
+        ...(cell.limit && { limit: cell.limit }),
+      });
+      continue;
+    }
+    quantities.push({ result, measurand, cell });
+  }
+  const measured = gatherQuantities(quantities);
+  const inWords = gatherDescriptions(described, blanks, settled);
+  const counted = gatherCounts(counts, measured.countedMl);
+  const parts = [measured, inWords, counted];
+  Object.assign(results, measured.results, inWords.results, counted.results);
+  if (words.length > 0) results.wordedResults = words;
+  const allRefused = [...refused, ...parts.flatMap((part) => part.refused)];
+  if ([...all.repeats.keys()].some((first) => allRefused.every(({ result }) => result !== first)))
+    assumptions.push(TAKEN_ONCE);
+  return {
+    results,
+    flagged,
+    refused: withRepeats(allRefused, all),
+    assumptions: [...assumptions, ...parts.flatMap((part) => part.assumptions)],
+  };
+}
+
+/** Results of a sample, those that stand in several rows in the same words once; and by each of them its repeats. */
+interface WithoutRepeats {
+  readonly once: readonly ReportedResult[];
+  readonly repeats: ReadonlyMap<ReportedResult, readonly ReportedResult[]>;
+}
+
+/** A page of a report that was exported twice gives every result twice. */
+function withoutRepeats(reported: readonly ReportedResult[]): WithoutRepeats {
+  // Equal titles have one meaning between them, so most samples need no more than this look.
+  if (new Set(reported.map(({ measurand }) => measurand)).size === reported.length)
+    return { once: reported, repeats: NO_REPEATS };
+  const byMeasurand = new Map<Measurand, Map<string, ReportedResult>>();
+  const repeats = new Map<ReportedResult, ReportedResult[]>();
+  const once = reported.filter((result) => {
+    if (textOf(result.cell) === "") return true;
+    const known = byMeasurand.get(result.measurand) ?? new Map<string, ReportedResult>();
+    byMeasurand.set(result.measurand, known);
+    const text = textOf(result.cell);
+    const first = known.get(text);
+    if (first === undefined) known.set(text, result);
+    else repeats.set(first, [...(repeats.get(first) ?? []), result]);
+    return first === undefined;
+  });
+  return { once, repeats };
+}
+
+const NO_REPEATS: WithoutRepeats["repeats"] = new Map();
+
+/** A result that is refused is refused wherever it stands. */
+function withRepeats(
+  refused: readonly RefusedResult[],
+  { repeats }: WithoutRepeats,
+): readonly RefusedResult[] {
+  if (repeats.size === 0) return refused;
+  return refused.flatMap((one) => [
+    one,
+    ...(repeats.get(one.result) ?? []).map((result) => ({ ...one, result })),
+  ]);
+}
+
+/** Which text behind a number is a unit, for each measurand. */
+const CELL_OPTIONS: Record<"count" | QuantityName, Parameters<typeof readResultCell>[2]> = {
+  count: { isUnit: (text: string) => volumeIn(text) > 0 },
+  ...(Object.fromEntries(
+    (Object.keys(QUANTITIES) as QuantityName[]).map((name) => [name, { isUnit: unitOf(name) }]),
+  ) as Record<QuantityName, { isUnit: (text: string) => boolean }>),
+  temperature: { isUnit: unitOf("temperature"), signed: true },
+};
+
+function unitOf(name: QuantityName): (text: string) => boolean {
+  return (text) => readQuantity(`1 ${plainUnit(text)}`, QUANTITIES[name].quantity).kind !== "refused";
+}
+
+/** The volume in mL behind a count, such as "/mL" or "per 100 mL"; NaN when it is none. */
+function volumeIn(text: string): number {
+  const match = /^(?:particles? ?|p ?)?(?:\/|per) ?(\d+(?:\.\d+)?)? ?(?:ml|cm3|cm³|cc)$/i.exec(text);
+  return match === null ? Number.NaN : Number(match[1] ?? 1);
+}
+
+function noteSetAside(note: string): Assumption {
+  return {
+    code: "note-beside-number",
+    message: `the note "${note}" beside a number was set aside and the number taken`,
+  };
+}

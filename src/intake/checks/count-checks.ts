@@ -1,0 +1,56 @@
+import { sampleSeenMl, USUAL_COUNTED_ML } from "../../counts/index.js";
+import type { Sample } from "../../samples/index.js";
+import type { CheckCode } from "./issue.js";
+
+/**
+ * Fewer particles per mL than this above 4 or 6 µm(c) are not those of a bottle of fluid: the cleanest class of AS4059, 000,
+ * allows forty times as many above 4 µm(c). Common practice, no source.
+ */
+export const FEWEST_PER_ML = 0.05;
+/** Above larger sizes clean fluid may well show nothing. */
+const FINE_UM = 6;
+
+/** Counts that are nearly the same above one size and above another twice as large leave next to nothing between the two. */
+const FLAT_SHARE = 0.9;
+const FLAT_SIZES = 2;
+/** With fewer particles, counted and as they are written, counts may be equal by chance or by rounding. */
+const FEWEST_EQUAL = 5;
+const FEWEST_FLAT = 20;
+
+type Counts = NonNullable<Sample["counts"]>;
+
+/**
+ * Whether cumulative counts can be those of a bottle of fluid, whatever the circuit.
+ *
+ * @returns the check they do not stand, and what was expected
+ */
+export function doubtOfCounts({
+  counts,
+}: Sample): { readonly code: CheckCode; readonly expected: string } | undefined {
+  if (counts === undefined) return undefined;
+  const expected = hasNone(counts);
+  if (expected !== undefined) return { code: "counts-all-zero", expected };
+  return isFlat(counts) ? { code: "counts-all-equal", expected: "counts that fall with size" } : undefined;
+}
+
+function hasNone({ counts, volumeMl }: Counts): string | undefined {
+  const [smallest] = counts;
+  if (smallest === undefined || smallest.sizeUm > FINE_UM) return undefined;
+  if (smallest.count / volumeMl >= FEWEST_PER_ML) return undefined;
+  return `particles above ${smallest.sizeUm} µm(c), at least ${FEWEST_PER_ML * 100} in 100 mL`;
+}
+
+function isFlat(set: Counts): boolean {
+  const [smallest, ...larger] = set.counts;
+  if (smallest === undefined || larger.length === 0) return false;
+  const counted = (smallest.count / set.volumeMl) * (sampleSeenMl(set) ?? USUAL_COUNTED_ML);
+  // A report in whole particles per mL rounds more than counting does.
+  const fewer = Math.min(counted, smallest.count);
+  if (fewer >= FEWEST_EQUAL && larger.every(({ count }) => count === smallest.count)) return true;
+  return (
+    fewer >= FEWEST_FLAT &&
+    larger.some(
+      ({ sizeUm, count }) => sizeUm >= smallest.sizeUm * FLAT_SIZES && count > smallest.count * FLAT_SHARE,
+    )
+  );
+}

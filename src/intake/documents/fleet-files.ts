@@ -1,0 +1,100 @@
+import { basename } from "node:path";
+import type { UnreadResult } from "../../fitness/index.js";
+import type { Cart, Requirement, RequirementsFile, Sample } from "../../samples/index.js";
+import { allBytes, bytesOnDisk } from "../bytes/bytes.js";
+import { textOnDisk } from "../bytes/whole-text.js";
+import type { IssueCode, QuarantinedRow } from "../checks/issue.js";
+import { readColumnMap } from "../layout/column-map.js";
+import { type Collection, collectSamples } from "../samples/collect.js";
+import { type LabFile, readLabFile } from "../samples/lab-file.js";
+import { readCartsFile, readRequirementsFile } from "./json-file.js";
+
+/** Paths of the files that verdicts rest on. */
+export interface FleetPaths {
+  readonly carts: string;
+  readonly requirement: string;
+  /** Laboratory files, in any order. */
+  readonly samples: readonly string[];
+  /** Column map of all laboratory files. */
+  readonly map?: string;
+}
+
+/** Carts and samples from files, without what is asked of them. */
+export interface SampleFiles extends Collection {
+  readonly carts: readonly Cart[];
+  readonly files: readonly LabFile[];
+}
+
+/** What the files held: with a day of judging it is all that `judgeCarts` asks for. */
+export interface FleetFiles extends SampleFiles {
+  readonly requirements: readonly Requirement[];
+  /** The document that the requirements were taken from. */
+  readonly document: RequirementsFile;
+  readonly samples: readonly Sample[];
+  /** What could not be read, so that no verdict passes over a newer result. */
+  readonly unread: readonly UnreadResult[];
+  /** Names of all carts of the carts file and, with a book, of those it knows besides. */
+  readonly knownCarts: readonly string[];
+}
+
+/**
+ * Opens carts, requirements and laboratory files, and puts the samples together.
+ *
+ * @param paths - see {@link FleetPaths}; messages name a file without its folder
+ * @returns every row as a sample or in quarantine
+ * @throws IntakeError naming the file that cannot be opened or read, and why
+ */
+export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
+  const document = readRequirements(paths.requirement);
+  const held = await readSampleFiles(paths);
+  return {
+    ...held,
+    requirements: document.systems,
+    document,
+    unread: unreadResults(held.quarantine),
+    knownCarts: held.carts.map(({ cart }) => cart),
+  };
+}
+
+/**
+ * Opens carts and laboratory files, and puts the samples together.
+ *
+ * @throws IntakeError naming the file that cannot be opened or read, and why
+ */
+export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): Promise<SampleFiles> {
+  const { carts } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  const map = paths.map === undefined ? undefined : readColumnMap(basename(paths.map), textOnDisk(paths.map));
+  const files = await Promise.all(
+    paths.samples.map(async (path) =>
+      readLabFile(basename(path), allBytes(bytesOnDisk(path)), { ...(map && { map }) }),
+    ),
+  );
+  return { carts, files, ...collectSamples(files, carts) };
+}
+
+/**
+ * Opens a requirements file.
+ *
+ * @throws IntakeError when it cannot be opened or read, and why
+ */
+export function readRequirements(path: string): RequirementsFile {
+  return readRequirementsFile(basename(path), textOnDisk(path));
+}
+
+/** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
+export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
+  return quarantine.map(({ file, row, cart, circuit, drawnOn, text, issues }) => {
+    // A drawing day that is in doubt does not make a row older than the sample that is judged.
+    const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
+    return {
+      where: `${file} row ${row}`,
+      ...(cart !== undefined && { cart }),
+      ...(circuit !== undefined && { circuit }),
+      // Where it could not be split into cells, the names have to be looked for in it.
+      ...(cart === undefined && issues.some(({ code }) => NOT_SPLIT.has(code)) && { text }),
+      ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
+    };
+  });
+}
+
+const NOT_SPLIT: ReadonlySet<IssueCode> = new Set(["row-not-split", "row-of-wrong-length"]);

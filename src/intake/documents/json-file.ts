@@ -1,0 +1,152 @@
+import type * as z from "zod";
+import { cartsFileSchema, requirementsFileSchema, sayProblem } from "../../samples/index.js";
+import { IntakeError, shown } from "../checks/issue.js";
+import { type JsonText, MAX_NESTING, NestsTooDeep, readJsonText } from "../rows/json-text.js";
+
+/**
+ * Reads a carts file.
+ *
+ * @param file - name for messages
+ * @param text - JSON
+ * @throws IntakeError naming the file, the place in it and what was expected
+ */
+export function readCartsFile(file: string, text: string): z.infer<typeof cartsFileSchema> {
+  return readJson(file, text, cartsFileSchema);
+}
+
+/**
+ * Reads a requirements file.
+ *
+ * @param file - name for messages
+ * @param text - JSON
+ * @throws IntakeError naming the file, the place in it and what was expected
+ */
+export function readRequirementsFile(file: string, text: string): z.infer<typeof requirementsFileSchema> {
+  return readJson(file, text, requirementsFileSchema);
+}
+
+/** Reads JSON and checks it; every problem is named with its place. */
+export function readJson<S extends z.ZodType>(file: string, text: string, schema: S): z.infer<S> {
+  const data = parseJson(file, text);
+  const hidden = placeOfHiddenName(data);
+  if (hidden !== undefined) {
+    throw new IntakeError(`${file}: ${hidden || "(file)"}: "${HIDDEN_NAME}" is not a name that can be used`);
+  }
+  const result = schema.safeParse(data);
+  if (result.success) return result.data;
+  const problems = result.error.issues
+    .slice(0, MOST_SAID)
+    .map(
+      (issue) =>
+        `${sayPath(issue.path)}: ${sayProblem(issue, (path) => sayFound(data, path))}${sayWhose(data, issue.path)}`,
+    );
+  const more = result.error.issues.length - problems.length;
+  throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
+}
+
+function sayPath(path: readonly PropertyKey[]): string {
+  return path.map(String).map(shown).join(".") || "(file)";
+}
+
+/** The names that people know a place by, such as its cart and circuit; a path counts from 0. */
+function sayWhose(data: unknown, path: readonly PropertyKey[]): string {
+  const names: string[] = [];
+  let inside = data;
+  for (const step of path) {
+    inside = typeof inside === "object" && inside !== null ? Reflect.get(inside, step) : undefined;
+    for (const kind of ["cart", "circuit", "system"]) {
+      if (typeof inside !== "object" || inside === null || !Object.hasOwn(inside, kind)) continue;
+      const name: unknown = Reflect.get(inside, kind);
+      if (typeof name === "string") names.push(`${kind} "${shown(name)}"`);
+    }
+  }
+  return names.length === 0 ? "" : ` (${names.join(", ")})`;
+}
+
+/** What stands at a place of parsed JSON; undefined where nothing does. */
+function sayFound(data: unknown, path: readonly PropertyKey[]): string | undefined {
+  let found = data;
+  for (const name of path) {
+    if (typeof found !== "object" || found === null || !Object.hasOwn(found, name)) return undefined;
+    found = Reflect.get(found, name);
+  }
+  if (Array.isArray(found)) return "a list";
+  return typeof found === "object" && found !== null ? "an object" : shown(JSON.stringify(found));
+}
+
+/** So many problems of one file are said. */
+const MOST_SAID = 20;
+
+/**
+ * Parses JSON of ours that may come from anywhere.
+ *
+ * @throws IntakeError when it is none, nests too deep, gives a name twice or holds a number that would be changed
+ */
+export function parseJson(file: string, text: string): unknown {
+  const { data, namesTwice, numbersNotKept } = parseAsWritten(file, text);
+  const [twice] = namesTwice;
+  if (twice !== undefined)
+    throw new IntakeError(`${file}: ${sayNameTwice(twice)}${sayWhose(data, twice.path)}`);
+  const [lost] = numbersNotKept;
+  if (lost !== undefined) {
+    throw new IntakeError(
+      `${file}: line ${lost.line}: expected ${NUMBER_NOT_KEPT}, found ${shown(lost.written)}`,
+    );
+  }
+  return data;
+}
+
+/** Where a name stands again, and what to do about it. */
+export function sayNameTwice({ name, path, line }: JsonText["namesTwice"][number]): string {
+  return `line ${line}: ${sayPath(path)}: expected each name once, found "${shown(name)}" again; only one of the two can be meant`;
+}
+
+/** What to do about a number that plain data cannot keep. */
+const NUMBER_NOT_KEPT =
+  "numbers that can be kept as they are written; a name of many figures stands in quotation marks";
+
+/**
+ * Parses the JSON of a laboratory, for readers that know what to make of a number as text and of a name given twice.
+ *
+ * @throws IntakeError when it is no JSON or nests too deep
+ */
+export function parseAsWritten(file: string, text: string): JsonText {
+  try {
+    return readJsonText(text);
+  } catch (error) {
+    if (error instanceof NestsTooDeep) {
+      throw new IntakeError(
+        `${file}: expected at most ${MAX_NESTING} lists and objects inside each other, found more`,
+      );
+    }
+    throw new IntakeError(`${file}: expected JSON, ${sayBroken(text, (error as Error).message)}`, {
+      cause: error,
+    });
+  }
+}
+
+/** What is no JSON about a text; a line helps more to find it than the number of a character. */
+function sayBroken(text: string, message: string): string {
+  if (text.trim() === "") return "found an empty file";
+  const [, why, at] = /^(.*?)(?: in JSON)? at position (\d+)/s.exec(message) ?? [];
+  return shown(
+    (at === undefined ? message : `line ${lineAt(text, Number(at))}: ${why}`).replace(/\s+/g, " "),
+  );
+}
+
+function lineAt(text: string, at: number): number {
+  return text.slice(0, at).split("\n").length;
+}
+
+/** The name under which every object finds what it shares with others; checks by schema pass over it in silence. */
+const HIDDEN_NAME = "__proto__";
+
+function placeOfHiddenName(value: unknown): string | undefined {
+  if (typeof value !== "object" || value === null) return undefined;
+  if (Object.hasOwn(value, HIDDEN_NAME)) return "";
+  for (const [name, inside] of Object.entries(value)) {
+    const place = placeOfHiddenName(inside);
+    if (place !== undefined) return place === "" ? shown(name) : `${shown(name)}.${place}`;
+  }
+  return undefined;
+}

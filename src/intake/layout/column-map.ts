@@ -1,0 +1,127 @@
+import * as z from "zod";
+import { MOST_VOLUME_ML } from "../../counts/index.js";
+import { isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
+import { IntakeError } from "../checks/issue.js";
+import { readJson } from "../documents/json-file.js";
+import { plainWords, SETTLED_WORDS, type SettledWord } from "../words/read-bottle-words.js";
+import { plainTitle } from "./columns.js";
+import { type Meaning, meaningSchema } from "./meaning.js";
+
+const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
+
+/**
+ * What a person has settled about the files of one laboratory.
+ *
+ * It answers what a file cannot say for itself and overrules what was recognised.
+ */
+export const columnMapSchema = z.strictObject({
+  siltbookColumnMap: z.literal(1).describe("Version of this format."),
+  name: z.string().min(1).describe("Whose files these are, for example the laboratory and its form."),
+  shape: z
+    .enum(["wide", "long", "block"])
+    .optional()
+    .describe("A row for each sample, a row for each measurand, or one sample as two columns."),
+  decimal: z.enum([".", ","]).optional().describe("The decimal mark. Without it the file has to show it."),
+  dates: z
+    .enum(["day-month-year", "month-day-year", "year-month-day"])
+    .optional()
+    .describe("Order of days written with figures. Without it the file has to show it."),
+  zone: z
+    .string()
+    .regex(/^(Z|[+-]\d{2}:\d{2})$/, "expected Z or an offset such as +02:00")
+    .optional()
+    .describe("Zone of times that do not name one, such as +02:00. Without it they are local."),
+  blanks: z
+    .array(z.string().min(1))
+    .optional()
+    .describe('Texts that mean "not measured" in these files, such as N/A.'),
+  words: z
+    .record(z.string(), z.enum(SETTLED_WORDS))
+    .optional()
+    .describe(
+      'What words about a bottle mean in these files, by the whole cell or a part of it: { "port 3": "main-flow-line" }.',
+    ),
+  counts: z
+    .strictObject({
+      scale: z.enum(["um(c)", "um-older", "um-microscope"]).optional(),
+      volumeMl: z.number().positive().max(MOST_VOLUME_ML).optional(),
+    })
+    .optional()
+    .describe("Size scale and volume of all counts whose title does not say them."),
+  fixed: z
+    .strictObject({
+      cart: nameSchema.optional(),
+      circuit: nameSchema.optional(),
+      fluid: nameSchema.optional(),
+    })
+    .optional()
+    .describe("What holds for every sample of the file and stands in no column."),
+  columns: z
+    .record(z.string(), meaningSchema)
+    .default({})
+    .describe("By title: a column, a label of a block, or a name in the column of measurands."),
+});
+
+/** See {@link columnMapSchema}. */
+export type ColumnMap = z.infer<typeof columnMapSchema>;
+
+/**
+ * Reads a column map.
+ *
+ * @param file - name for messages
+ * @param text - JSON
+ * @throws IntakeError naming the file, the place in it and what was expected
+ */
+export function readColumnMap(file: string, text: string): ColumnMap {
+  for (const [title, entry] of openEntries(text)) {
+    throw new IntakeError(
+      `${file}: column "${title}" is still open: ${entry.question ?? "say what it holds"}`,
+    );
+  }
+  const map = readJson(file, text, columnMapSchema);
+  const seen = new Set<string>();
+  const twice = Object.keys(map.columns)
+    .map(plainTitle)
+    .find((title) => seen.size === seen.add(title).size);
+  if (twice !== undefined) {
+    throw new IntakeError(`${file}: columns: two titles differ only in their marks: "${twice}"`);
+  }
+  return map;
+}
+
+/** What a map that is written for editing holds where a person has to decide. */
+export const OPEN = "?";
+
+/** Entries that nobody has decided yet; a text that is no map has none. */
+function openEntries(text: string): [string, { question?: string }][] {
+  const written = z.object({
+    columns: z.record(z.string(), z.looseObject({ holds: z.string(), question: z.string().optional() })),
+  });
+  try {
+    const { columns } = written.parse(JSON.parse(text));
+    return Object.entries(columns)
+      .filter(([, { holds }]) => holds === OPEN)
+      .map(([title, { question }]) => [title, question === undefined ? {} : { question }]);
+  } catch {
+    return [];
+  }
+}
+
+/** The published JSON Schema of a column map. */
+export function columnMapJsonSchema(): object {
+  return {
+    $id: "https://siltbook.invalid/column-map.schema.json",
+    title: "siltbook column map",
+    ...z.toJSONSchema(columnMapSchema, { io: "input" }),
+  };
+}
+
+/** What a map says of words about a bottle, found by the words without their marks. */
+export function wordsOfMap(map: ColumnMap | undefined): ReadonlyMap<string, SettledWord> {
+  return new Map(Object.entries(map?.words ?? {}).map(([text, word]) => [plainWords(text), word]));
+}
+
+/** What a map says of titles, found by the title without its marks. */
+export function meaningsOfMap(map: ColumnMap | undefined): ReadonlyMap<string, Meaning> {
+  return new Map(Object.entries(map?.columns ?? {}).map(([title, meaning]) => [plainTitle(title), meaning]));
+}

@@ -1,0 +1,153 @@
+import { DateEvidence, type DateRule } from "../cells/dates.js";
+import { type DecimalConvention, DecimalEvidence } from "../cells/numbers.js";
+import { type RawRow, textOf } from "../rows/row.js";
+import { entriesOf } from "../samples/entries.js";
+import type { Entry } from "../samples/entry.js";
+import type { SettledWord } from "../words/read-bottle-words.js";
+import { type ColumnMap, wordsOfMap } from "./column-map.js";
+import type { Layout } from "./layout.js";
+import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
+import type { Table } from "./tables.js";
+
+/** How the numbers and days of a file are written. */
+export interface Conventions {
+  readonly decimal: DecimalConvention;
+  /** Whether a column map gave the decimal mark. */
+  readonly decimalIsGiven: boolean;
+  readonly dates: DateRule;
+  /** Zone of times that do not name one; they are local when it is absent. */
+  readonly zone?: string;
+  /** Texts that mean "not measured". */
+  readonly blanks: readonly string[];
+  /** What words about a bottle mean, by a column map. */
+  readonly words: ReadonlyMap<string, SettledWord>;
+}
+
+/** What a first reading of a whole table shows. */
+export interface Survey {
+  readonly conventions: Conventions;
+  /** For tables with a row for each measurand: the last row of each sample, by its key. */
+  readonly lastRows: ReadonlyMap<number, number>;
+}
+
+const DATE_KINDS = ["drawn", "received", "reported"] as const;
+
+/**
+ * Reads a table once, to see how its numbers and days are written and where each sample ends.
+ *
+ * @param table - a table that serves
+ * @param map - what a person has settled; it overrules what the file shows
+ */
+export function survey({ source, layout }: Table, map: ColumnMap | undefined): Survey {
+  const decimal = new DecimalEvidence();
+  const dates = new DateEvidence();
+  const lastRows = new Map<number, number>();
+  if (layout.shape === "block") {
+    for (const item of entriesOf(source, layout, map)) {
+      if ("entry" in item) seeEntry(item.entry, decimal, dates);
+    }
+  } else seeRows({ source, layout }, decimal, dates, lastRows);
+  return { conventions: conventionsOf(decimal, dates, map), lastRows };
+}
+
+/** What the cells of a file have shown; a map overrules it. */
+export function conventionsOf(
+  decimal: DecimalEvidence,
+  dates: DateEvidence,
+  map: ColumnMap | undefined,
+): Conventions {
+  return {
+    decimal: map?.decimal ?? decimal.convention,
+    decimalIsGiven: map?.decimal !== undefined,
+    dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
+    ...(map?.zone !== undefined && { zone: map.zone }),
+    blanks: map?.blanks ?? [],
+    words: wordsOfMap(map),
+  };
+}
+
+function seeEntry({ naming, results }: Entry, decimal: DecimalEvidence, dates: DateEvidence): void {
+  for (const { cell, measurand } of results) {
+    if (typeof cell === "string" && isInNumbers(measurand)) decimal.see(cell);
+  }
+  for (const kind of DATE_KINDS) {
+    const cell = naming[kind]?.cell;
+    if (typeof cell === "string") dates.see(cell.trim());
+  }
+}
+
+function seeRows(
+  { source, layout }: Table,
+  decimal: DecimalEvidence,
+  dates: DateEvidence,
+  lastRows: Map<number, number>,
+): void {
+  const see = cellViewer(layout, decimal, dates);
+  const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
+  const long = layout.shape === "long";
+  for (const row of source.rows()) {
+    if (see(row) && long) lastRows.set(hash(key.map((index) => textOf(row.cells[index]))), row.row);
+  }
+}
+
+/**
+ * Looks at the cells of a row without making an entry of it; this is half of the time a large file takes.
+ *
+ * @returns looks at a row and says whether it may belong to a sample
+ */
+export function cellViewer(
+  layout: Layout,
+  decimal: DecimalEvidence,
+  dates: DateEvidence,
+): (row: RawRow) => boolean {
+  const numbers = columnsThat(
+    layout,
+    (meaning) => meaning.holds === "value" || (isMeasurand(meaning) && isInNumbers(meaning)),
+  );
+  const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
+  const last = layout.headerRows.at(-1)?.row ?? 0;
+  return ({ row, cells }) => {
+    if (row <= last || cells.length < layout.columns.length) return false;
+    for (const index of numbers) {
+      const cell = cells[index];
+      if (typeof cell === "string") decimal.see(cell);
+    }
+    for (const index of days) {
+      const cell = cells[index];
+      if (typeof cell === "string") dates.see(cell.trim());
+    }
+    return true;
+  };
+}
+
+function columnsThat({ columns }: Layout, wanted: (meaning: Meaning) => boolean): number[] {
+  return columns.flatMap(({ recognition }, index) =>
+    recognition.kind === "known" && wanted(recognition.meaning) ? [index] : [],
+  );
+}
+
+const KEY_KINDS = ["sample", "cart", "circuit", "drawn"] as const;
+
+/**
+ * A number for the sample that an entry belongs to.
+ *
+ * Two samples may share a number by chance. That only keeps the first of them open until the second ends; what is put
+ * together is decided by the texts themselves.
+ */
+export function keyOf({ naming }: Entry): number {
+  return hash(KEY_KINDS.flatMap((kind) => (naming[kind]?.row ? [textOf(naming[kind]?.cell)] : [])));
+}
+
+function hash(texts: readonly string[]): number {
+  let a = 0x811c9dc5;
+  let b = 0x1000193;
+  for (const text of texts) {
+    for (let index = 0; index < text.length; index += 1) {
+      const code = text.charCodeAt(index);
+      a = Math.imul(a ^ code, 0x01000193);
+      b = Math.imul(b ^ code, 0x5bd1e995);
+    }
+    a = Math.imul(a ^ 10, 0x01000193);
+  }
+  return (a >>> 0) * 0x200000 + ((b >>> 0) & 0x1fffff);
+}

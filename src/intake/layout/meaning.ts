@@ -1,0 +1,204 @@
+import * as z from "zod";
+import { CLASS_STANDARDS } from "../../cleanliness/index.js";
+import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../../counts/index.js";
+import { METALS, type Metal } from "../../samples/index.js";
+import { type QuantityKind, readQuantity } from "../../units/index.js";
+
+/** What names a sample, besides its results. */
+export const NAMING = [
+  "sample",
+  "cart",
+  "circuit",
+  "drawn",
+  "drawn-time",
+  "received",
+  "reported",
+  "fluid",
+] as const;
+
+/** See {@link NAMING}. */
+export type Naming = (typeof NAMING)[number];
+
+/** A sample without these is not a sample of anything. */
+export const NEEDED_NAMING = ["sample", "cart", "circuit", "drawn"] as const satisfies readonly Naming[];
+
+interface QuantityOfSample {
+  readonly quantity: QuantityKind;
+  readonly says: string;
+}
+
+/** Measured quantities besides counts, and the kind of unit each is written in. */
+export const QUANTITIES = {
+  water: { quantity: "waterContent", says: "water" },
+  acid: { quantity: "acidNumber", says: "acid number" },
+  viscosity40: { quantity: "viscosity", says: "viscosity at 40 °C" },
+  temperature: { quantity: "temperature", says: "fluid temperature" },
+  density15: { quantity: "density", says: "density at 15 °C" },
+  chlorine: { quantity: "massFraction", says: "chlorine" },
+  /** The volume that went through the counter, which says how sure the counts are. */
+  counted: { quantity: "volume", says: "counted volume" },
+  ...(Object.fromEntries(
+    METALS.map((metal) => [metal, { quantity: "massFraction", says: metal } satisfies QuantityOfSample]),
+  ) as Record<Metal, { readonly quantity: "massFraction"; readonly says: Metal }>),
+} as const satisfies Record<string, QuantityOfSample>;
+
+/** See {@link QUANTITIES}. */
+export type QuantityName = keyof typeof QUANTITIES;
+
+const QUANTITY_NAMES = Object.keys(QUANTITIES) as [QuantityName, ...QuantityName[]];
+
+const countSchema = z
+  .strictObject({
+    holds: z.literal("count"),
+    /** Particles larger than this size in µm; with `toUm` those between the two sizes. */
+    fromUm: z.number().positive().max(MOST_SIZE_UM),
+    toUm: z.number().positive().max(MOST_SIZE_UM).optional(),
+    scale: z.enum(["um(c)", "um-older", "um-microscope"]),
+    /** The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL. */
+    volumeMl: z.number().positive().max(MOST_VOLUME_ML),
+  })
+  .refine(({ fromUm, toUm }) => toUm === undefined || toUm > fromUm, "toUm must be more than fromUm");
+
+const quantitySchema = z
+  .strictObject({
+    holds: z.enum(QUANTITY_NAMES),
+    /** The unit that the numbers stand in; left out when every cell writes its own. */
+    unit: z.string().min(1).optional(),
+  })
+  .superRefine(({ holds, unit }, context) => {
+    if (unit === undefined) return;
+    const reading = readQuantity(`1 ${plainUnit(unit)}`, QUANTITIES[holds].quantity);
+    if (reading.kind === "refused") {
+      context.addIssue({ code: "custom", message: `expected ${reading.expected}, found "${unit}"` });
+    }
+  });
+
+const classSchema = z.strictObject({
+  holds: z.literal("class"),
+  standard: z.enum(CLASS_STANDARDS),
+});
+
+/** What a report says in words about a bottle and how it was filled. */
+export const DESCRIPTIONS = {
+  colour: "colour",
+  appearance: "appearance",
+  "sample-point": "sample point",
+  flowing: "whether the fluid was flowing",
+} as const;
+
+/** See {@link DESCRIPTIONS}. */
+export type Description = keyof typeof DESCRIPTIONS;
+
+const descriptionSchema = z.strictObject({
+  holds: z.enum(Object.keys(DESCRIPTIONS) as [Description, ...Description[]]),
+});
+
+/** A thing that is measured, with the unit or the basis it is reported in, or that is said in words. */
+export const measurandSchema = z.discriminatedUnion("holds", [
+  countSchema,
+  quantitySchema,
+  classSchema,
+  descriptionSchema,
+]);
+
+/** What one column, one label of a block or one name in a column of measurands holds. */
+export const meaningSchema = z.discriminatedUnion("holds", [
+  measurandSchema,
+  z.strictObject({
+    holds: z.enum([
+      ...NAMING,
+      ...(["measurand", "value", "unit", "accepted", "place", "nothing"] as const),
+      /** What the laboratory makes of the sample, in words. */
+      "remarks",
+      /** Not used, and shown with the verdict. */
+      "text",
+    ]),
+  }),
+]);
+
+/** See {@link measurandSchema}. */
+export type Measurand = z.infer<typeof measurandSchema>;
+/** See {@link meaningSchema}. */
+export type Meaning = z.infer<typeof meaningSchema>;
+/** A column of counts. */
+export type CountMeaning = z.infer<typeof countSchema>;
+/** A column of a quantity. */
+export type QuantityMeaning = z.infer<typeof quantitySchema>;
+type DescribedMeaning = z.infer<typeof descriptionSchema>;
+
+/** What is known of a title. */
+export type Recognition =
+  | { readonly kind: "known"; readonly meaning: Meaning }
+  /** Something that matters, but not certain enough to be read: `question` is what a column map has to answer. */
+  | { readonly kind: "unsure"; readonly question: string }
+  | { readonly kind: "unknown" };
+
+/** Whether a column or label holds a result. */
+export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand {
+  return (
+    meaning !== undefined &&
+    (meaning.holds === "count" ||
+      meaning.holds === "class" ||
+      isDescribed(meaning) ||
+      meaning.holds in QUANTITIES)
+  );
+}
+
+/** Whether something is said in words. */
+export function isDescribed(meaning: Meaning): meaning is DescribedMeaning {
+  return meaning.holds in DESCRIPTIONS;
+}
+
+/**
+ * Whether a title stands over texts that are kept as they are, and over which.
+ *
+ * "Result" alone is the value of a measurand where there is a column of measurands, and otherwise what the laboratory
+ * makes of the sample.
+ *
+ * @param hasMeasurands - whether the table has a column of measurands
+ */
+export function textIn(recognition: Recognition, hasMeasurands: boolean): "remarks" | "text" | undefined {
+  if (recognition.kind === "unknown") return "text";
+  if (recognition.kind === "unsure") return undefined;
+  const { holds } = recognition.meaning;
+  if (holds === "remarks" || holds === "text") return holds;
+  if (hasMeasurands) return undefined;
+  if (holds === "value") return "remarks";
+  return holds === "measurand" || holds === "unit" ? "text" : undefined;
+}
+
+/** Whether what a column holds is written in numbers. */
+export function isInNumbers(measurand: Measurand): boolean {
+  return measurand.holds !== "class" && !isDescribed(measurand);
+}
+
+/** Names a measurand for messages: "count above 4 µm(c)", "water", "ISO 4406 class". */
+export function sayMeasurand(measurand: Measurand): string {
+  if (measurand.holds === "class") return `${measurand.standard} class`;
+  if (isDescribed(measurand)) return DESCRIPTIONS[measurand.holds];
+  if (measurand.holds !== "count") return QUANTITIES[measurand.holds].says;
+  const { fromUm, toUm, scale } = measurand;
+  const unit = { "um(c)": "µm(c)", "um-older": "µm (older scale)", "um-microscope": "µm (microscope)" }[
+    scale
+  ];
+  return toUm === undefined ? `count above ${fromUm} ${unit}` : `count from ${fromUm} to ${toUm} ${unit}`;
+}
+
+/** Spellings of units that laboratories use, and how the units room writes them. */
+const UNIT_SPELLINGS: readonly (readonly [RegExp, string])[] = [
+  [/^(ppm|mg\/kg) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "ppm by mass"],
+  [/^(%|percent|per cent|pct) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "% m/m"],
+  [/^(mass|wt|weight)[- ]?(%|percent)$/, "% m/m"],
+  [/^(percent|per cent|pct)$/, "%"],
+  [/^mg ?koh ?(\/|per) ?g$/, "mg koh/g"],
+  [/^(mm\^?2|mm²|sq mm) ?(\/|per) ?s(ec)?$/, "mm²/s"],
+  [/^(centistokes?|cst)$/, "cst"],
+  [/^(° ?|deg ?|degrees )?(c|celsius)$/, "°C"],
+  [/^(° ?|deg ?|degrees )?(f|fahrenheit)$/, "°F"],
+];
+
+/** A unit as the units room writes it; a spelling that is not known is left as it is. */
+export function plainUnit(unit: string): string {
+  const plain = unit.trim().toLowerCase().replace(/\s+/g, " ");
+  return UNIT_SPELLINGS.find(([spelling]) => spelling.test(plain))?.[1] ?? plain;
+}

@@ -1,0 +1,189 @@
+import type { ByteSource } from "../bytes/bytes.js";
+import { decoded, ENCODING_NAMES, type Encoding, encodingOf } from "../bytes/encoding.js";
+import { IntakeError, shown } from "../checks/issue.js";
+import { rowsOfText } from "../rows/delimited.js";
+import { withoutGuards } from "../rows/formula-guard.js";
+import { openJson } from "../rows/json.js";
+import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
+import type { ColumnMap } from "./column-map.js";
+import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
+import { askForUnits, mustServe } from "./serves.js";
+
+/** A table whose layout is known. */
+export interface Table {
+  readonly source: RowSource;
+  readonly layout: Layout;
+}
+
+/** The tables of one file. */
+export interface OpenedFile {
+  readonly file: string;
+  readonly tables: readonly Table[];
+  /** Sheets that hold no table of samples. */
+  readonly otherSheets: readonly RowSource[];
+}
+
+/** A laboratory reports fewer; more would fill the memory with titles. */
+const MOST_COLUMNS = 2000;
+/** A header stands among so many cells; each may be a title and is looked at. */
+const MOST_HEAD_CELLS = 20_000;
+
+/**
+ * Opens a laboratory file of any kind and finds its tables.
+ *
+ * The kind is told by the content and not by the name: a zip archive is a workbook, a brace or bracket begins JSON, and
+ * everything else is delimited text.
+ *
+ * @param source - the file's bytes
+ * @param map - what a person has settled
+ * @returns the tables, which can be read any number of times
+ * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
+ */
+export async function openFile(source: ByteSource, map?: ColumnMap): Promise<OpenedFile> {
+  const { tables, otherSheets } = await findTables(source, map);
+  if (tables.length === 1 || source.size === 0) {
+    for (const table of tables) mustServe(placeOf(table), table.layout, map);
+    return { file: source.file, tables, otherSheets };
+  }
+  // A legend or a list of fluids may share words with a table of samples; one sheet that serves is enough.
+  const served = tables.filter((table) => serves(table, map));
+  const [first] = tables;
+  if (served.length === 0 && first !== undefined) mustServe(placeOf(first), first.layout, map);
+  const others = tables.filter((table) => !served.includes(table)).map((table) => table.source);
+  return { file: source.file, tables: served, otherSheets: [...otherSheets, ...others] };
+}
+
+/**
+ * Opens a file as far as its tables and titles, whether or not they serve.
+ *
+ * @throws IntakeError when the file cannot be read or no table is found in it
+ */
+export async function findTables(
+  source: ByteSource,
+  map?: ColumnMap,
+): Promise<{ tables: readonly Table[]; otherSheets: readonly RowSource[] }> {
+  const sources = await openSources(source, map);
+  const read = sources.map((given) => {
+    const entry = withoutGuards(given, headOf(given.rows()));
+    const head = headOf(entry.rows());
+    const found = head.some(({ cells }) => cells.length > MOST_COLUMNS)
+      ? undefined
+      : findLayout(entry, head, map);
+    const layout = found && askForUnits(found, head);
+    return { source: entry, layout, head };
+  });
+  const tables = read.flatMap(({ source, layout }) => (layout === undefined ? [] : [{ source, layout }]));
+  if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? []);
+  return {
+    tables,
+    otherSheets: read.flatMap((entry) => (entry.layout === undefined ? [entry.source] : [])),
+  };
+}
+
+/** The rows in which a header may stand. A row that is too wide for any table ends them: it would fill the memory. */
+function headOf(rows: Iterable<RawRow>): RawRow[] {
+  const head: RawRow[] = [];
+  let cells = 0;
+  for (const row of rows) {
+    head.push(row);
+    cells += row.cells.length;
+    if (head.length === HEAD_ROWS || row.cells.length > MOST_COLUMNS || cells > MOST_HEAD_CELLS) break;
+  }
+  return head;
+}
+
+function placeOf({ source, layout }: Table): string {
+  const row = layout.headerRows.at(-1)?.row;
+  const place = source.sheet === undefined ? source.file : `${source.file} sheet "${source.sheet}"`;
+  return row === undefined ? place : `${place} row ${row}`;
+}
+
+function serves(table: Table, map: ColumnMap | undefined): boolean {
+  // A sheet that needs a column map is not passed over: it may be the one that matters.
+  if (table.layout.columns.some(({ recognition }) => recognition.kind === "unsure")) {
+    mustServe(placeOf(table), table.layout, map);
+  }
+  try {
+    mustServe(placeOf(table), table.layout, map);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function noTable(file: string, head: readonly RawRow[]): IntakeError {
+  const wide = head.find((row) => row.cells.length > MOST_COLUMNS);
+  if (wide !== undefined) {
+    return new IntakeError(
+      `${file} row ${wide.row}: expected at most ${MOST_COLUMNS} columns, found ${wide.cells.length}`,
+    );
+  }
+  const first = head.find((row) => !isBlankRow(row));
+  if (first === undefined)
+    return new IntakeError(`${file}: expected a header, found none: the file is empty`);
+  const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
+  return new IntakeError(
+    `${file}: expected a header with columns for sample, cart, circuit and day drawn; found "${cells.join('", "')}"`,
+  );
+}
+
+async function openSources(source: ByteSource, map: ColumnMap | undefined): Promise<RowSource[]> {
+  const start = firstBytes(source);
+  if (startsWith(start, [0x50, 0x4b, 0x03, 0x04])) {
+    // What reads workbooks is loaded for workbooks alone.
+    return (await import("../rows/workbook.js")).openWorkbook(source);
+  }
+  if (startsWith(start, [0xd0, 0xcf, 0x11, 0xe0])) {
+    throw new IntakeError(
+      `${source.file}: expected text, xlsx or JSON, found an old binary workbook; save it as xlsx`,
+    );
+  }
+  if (startsWith(start, [0x25, 0x50, 0x44, 0x46])) {
+    throw new IntakeError(
+      `${source.file}: expected text, xlsx or JSON, found a PDF; ask the laboratory for its data file`,
+    );
+  }
+  if (/^[^\p{L}\p{N}"']*[[{]/u.test(new TextDecoder().decode(start).slice(0, 100).trim())) {
+    return [openJson(source)];
+  }
+  return [openText(source, map)];
+}
+
+function firstBytes(source: ByteSource): Uint8Array {
+  for (const chunk of source.chunks()) return chunk.subarray(0, 4096);
+  return new Uint8Array();
+}
+
+function startsWith(bytes: Uint8Array, signature: readonly number[]): boolean {
+  return signature.every((byte, index) => bytes[index] === byte);
+}
+
+const SEPARATOR_NAMES: Record<Separator, string> = {
+  ",": "comma",
+  ";": "semicolon",
+  "\t": "tab",
+  "|": "pipe",
+};
+
+function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
+  const encoding = encodingOf(source);
+  const separator = separatorOf(source, encoding, map);
+  return {
+    file: source.file,
+    format: "delimited text",
+    readAs: `text, ${ENCODING_NAMES[encoding]}, ${SEPARATOR_NAMES[separator]} between cells`,
+    rows: () => rowsOfText(source.file, decoded(source, encoding), separator),
+  };
+}
+
+/** The separator by which the most titles are understood; of equals the one that makes the most cells. */
+function separatorOf(source: ByteSource, encoding: Encoding, map: ColumnMap | undefined): Separator {
+  const heads = SEPARATORS.map((separator) => {
+    const head = headOf(rowsOfText(source.file, decoded(source, encoding), separator));
+    const most = Math.max(0, ...head.map(({ cells }) => cells.length));
+    const layout = most > MOST_COLUMNS || most < 2 ? undefined : findLayout({}, head, map);
+    return { separator, most, score: layout?.score ?? 0 };
+  });
+  const [best] = heads.sort((a, b) => b.score - a.score || b.most - a.most);
+  return best?.separator ?? ",";
+}

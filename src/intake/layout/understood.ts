@@ -1,0 +1,109 @@
+import type { ByteSource } from "../bytes/bytes.js";
+import type { IntakeIssue } from "../checks/issue.js";
+import { IntakeError } from "../checks/issue.js";
+import type { RawRow } from "../rows/row.js";
+import { type ColumnMap, OPEN } from "./column-map.js";
+import { type Conventions, survey } from "./conventions.js";
+import { type Layout, labelOf, namer, type TitledColumn } from "./layout.js";
+import { isMeasurand, type Meaning, sayMeasurand } from "./meaning.js";
+import { mustServe } from "./serves.js";
+import { findTables, type Table } from "./tables.js";
+
+/** What was understood of one table of a file, for a person to look at and correct. */
+export interface UnderstoodTable {
+  readonly file: string;
+  readonly sheet?: string;
+  readonly readAs: string;
+  readonly shape: Layout["shape"];
+  /** Rows that hold the titles. */
+  readonly headerRows: readonly IntakeIssue["row"][];
+  readonly columns: readonly TitledColumn[];
+  readonly conventions: Conventions;
+  /** Why the table cannot be taken in as it is; absent when it can. */
+  readonly obstacle?: string;
+}
+
+/**
+ * Says what is understood of a file, without taking anything from it.
+ *
+ * @throws IntakeError when the file cannot be read or no table is found in it
+ */
+export async function understand(source: ByteSource, map?: ColumnMap): Promise<UnderstoodTable[]> {
+  const { tables } = await findTables(source, map);
+  return tables.map((table) => {
+    const { source: rows, layout } = table;
+    const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
+    const obstacle = obstacleOf(table, map);
+    return {
+      file: rows.file,
+      ...(rows.sheet !== undefined && { sheet: rows.sheet }),
+      readAs: rows.readAs,
+      shape: layout.shape,
+      headerRows: layout.headerRows.map(({ row }: RawRow) => row),
+      columns,
+      conventions: survey(table, map).conventions,
+      ...(obstacle !== undefined && { obstacle }),
+    };
+  });
+}
+
+function labelsOf({ source }: Table, map: ColumnMap | undefined): TitledColumn[] {
+  const name = namer(map);
+  const labels = new Map<string, TitledColumn>();
+  for (const row of source.rows()) {
+    const label = labelOf(row, name);
+    if (label !== undefined && !labels.has(label.column.title)) labels.set(label.column.title, label.column);
+  }
+  return [...labels.values()];
+}
+
+function obstacleOf({ source, layout }: Table, map: ColumnMap | undefined): string | undefined {
+  try {
+    mustServe(source.sheet ?? source.file, layout, map);
+    return undefined;
+  } catch (error) {
+    if (!(error instanceof IntakeError)) throw error;
+    return error.message;
+  }
+}
+
+/** Says what a column holds in words: "count above 4 µm(c), per 100 mL", "water in ppm", "cart". */
+export function sayMeaning(meaning: Meaning): string {
+  if (meaning.holds === "nothing") return "not used";
+  if (meaning.holds === "remarks") return "what the laboratory says";
+  if (meaning.holds === "text") return "not used, shown with the verdict";
+  if (!isMeasurand(meaning)) return meaning.holds.replace("-", " ");
+  const name = sayMeasurand(meaning);
+  if (meaning.holds === "count")
+    return `${name}, per ${meaning.volumeMl === 1 ? "" : `${meaning.volumeMl} `}mL`;
+  return "unit" in meaning && meaning.unit !== undefined ? `${name} in ${meaning.unit}` : name;
+}
+
+/**
+ * Writes a column map for editing: what was recognised, and where a person has to decide, a question.
+ *
+ * Titles that were not recognised are listed as holding text that is shown, so that each can be given a meaning.
+ *
+ * @param name - whose files these are
+ */
+export function mapToEdit(name: string, tables: readonly UnderstoodTable[]): object {
+  const [first] = tables;
+  const columns = tables
+    .flatMap((table) => table.columns)
+    .filter(({ title }) => title !== "")
+    .map(({ title, recognition }) => {
+      if (recognition.kind === "known") return [title, recognition.meaning] as const;
+      if (recognition.kind === "unknown") return [title, { holds: "text" }] as const;
+      return [title, { holds: OPEN, question: recognition.question }] as const;
+    });
+  const decimal = first?.conventions.decimal;
+  const dates = first?.conventions.dates.order;
+  return {
+    siltbookColumnMap: 1,
+    name,
+    ...(first && { shape: first.shape }),
+    ...((decimal === "." || decimal === ",") && { decimal }),
+    ...(dates?.includes("month") && { dates }),
+    columns: Object.fromEntries(columns),
+  };
+}

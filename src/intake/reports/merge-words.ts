@@ -1,0 +1,45 @@
+import type { DescribedPart, ReportText, Sample } from "../../samples/index.js";
+
+type Merged = { -readonly [K in keyof Sample]: Sample[K] };
+
+/** The field of a sample that words about each part of the description would have filled. */
+const FIELD_OF_PART = {
+  colour: "colour",
+  appearance: "appearance",
+  "sample point": "samplePoint",
+  flow: "flowing",
+} as const satisfies Record<DescribedPart, keyof Sample>;
+
+/**
+ * Puts the words of a second report together with those of the first.
+ *
+ * What the second says about a part of the bottle, or under a title, takes the place of what the first said there.
+ *
+ * @returns whether something that was said is not said any more
+ */
+export function mergeWords(merged: Merged, earlier: Sample, later: Sample): boolean {
+  const saidNow = (about: DescribedPart) =>
+    later[FIELD_OF_PART[about]] !== undefined ||
+    later.wordsNotUnderstood?.some((words) => words.about === about) === true;
+  const words = [
+    ...(earlier.wordsNotUnderstood ?? []).filter(({ about }) => !saidNow(about)),
+    ...(later.wordsNotUnderstood ?? []),
+  ];
+  if (words.length > 0) merged.wordsNotUnderstood = words;
+  else delete merged.wordsNotUnderstood;
+  const says = textsOf(earlier.laboratorySays, later.laboratorySays);
+  if (says.length > 0) merged.laboratorySays = says;
+  const others = textsOf(earlier.otherTexts, later.otherTexts);
+  if (others.length > 0) merged.otherTexts = others;
+  return isGone(earlier.wordsNotUnderstood, words) || isGone(earlier.laboratorySays, says);
+}
+
+function textsOf(earlier: readonly ReportText[] = [], later: readonly ReportText[] = []): ReportText[] {
+  const titles = new Set(later.map(({ column }) => column));
+  return [...earlier.filter(({ column }) => !titles.has(column)), ...later];
+}
+
+function isGone(before: readonly object[] = [], after: readonly object[]): boolean {
+  const texts = new Set(after.map((said) => JSON.stringify(said)));
+  return before.some((said) => !texts.has(JSON.stringify(said)));
+}

@@ -1,0 +1,109 @@
+import { type Members, unpackArchive } from "../bytes/archive.js";
+import { IntakeError } from "../checks/issue.js";
+import { type NumberFormat, readNumberFormat } from "./number-format.js";
+import { attributesOf, type Tag, tagsOf } from "./xml-tags.js";
+
+/** A workbook that unpacks to more would not fit into memory beside the workbook reader's own copy. */
+const LIMITS = { members: 10_000, unpackedBytes: 300_000_000 };
+
+/** Parts that the workbook reader looks into; pictures, charts and the like stay packed. */
+const WANTED =
+  /^(\[Content_Types\]\.xml|_rels\/\.rels|xl\/(?!drawings\/|charts\/|media\/|theme\/|externalLinks\/|pivot).*\.(xml|rels))$/;
+
+/** The unpacked parts of a workbook by their names in the archive. */
+export type Parts = Members;
+
+/** One sheet of a workbook: its name, and its part of the archive as text. */
+export interface SheetPart {
+  readonly name: string;
+  /** Whether the workbook does not show it to a person. */
+  readonly isHidden: boolean;
+  readonly xml: string;
+}
+
+/**
+ * Unpacks a workbook.
+ *
+ * @param bytes - an xlsx file
+ * @throws IntakeError when the bytes are no sound zip archive, unpack to more than 300 MB, or a part is not in UTF-8
+ */
+export function unpackWorkbook(file: string, bytes: Uint8Array): Parts {
+  try {
+    const parts = unpackArchive(bytes, (name) => WANTED.test(name), LIMITS);
+    // Another encoding would hide from the checks what it shows to the reader.
+    for (const [name, part] of parts) if (part.includes(0)) throw new RangeError(`"${name}" is not in UTF-8`);
+    return parts;
+  } catch (error) {
+    throw notAWorkbook(file, error);
+  }
+}
+
+/** An error of something below as an error that names the file. */
+export function notAWorkbook(file: string, error: unknown): IntakeError {
+  return new IntakeError(`${file}: expected a workbook (xlsx): ${(error as Error).message}`, {
+    cause: error,
+  });
+}
+
+/**
+ * The sheets that a workbook lists, in its order.
+ *
+ * @throws RangeError for a part that is no sound XML, or declares entities or a type of document: the door to texts from
+ *   elsewhere and to texts that grow without bound
+ */
+export function sheetPartsOf(parts: Parts): SheetPart[] {
+  const targets = new Map<string, string>();
+  for (const tag of tagsIn(parts, "xl/_rels/workbook.xml.rels")) {
+    if (tag.name !== "Relationship") continue;
+    const attributes = attributesOf(tag);
+    targets.set(attributes.get("Id") ?? "", attributes.get("Target") ?? "");
+  }
+  const sheets: SheetPart[] = [];
+  for (const tag of tagsIn(parts, "xl/workbook.xml")) {
+    if (tag.name !== "sheet") continue;
+    const attributes = attributesOf(tag);
+    const target = targets.get(attributes.get("r:id") ?? "")?.replace(/^\/?(xl\/)?/, "xl/") ?? "";
+    sheets.push({
+      name: attributes.get("name") ?? "",
+      isHidden: /hidden$/i.test(attributes.get("state") ?? ""),
+      xml: textOfPart(parts, target),
+    });
+  }
+  for (const name of parts.keys()) {
+    if (/^xl\/(sharedStrings|styles)/.test(name)) for (const _tag of tagsIn(parts, name));
+  }
+  return sheets;
+}
+
+/** Formats that every workbook knows by their number, and that show more than a number. */
+const KNOWN_FORMATS = { "9": "0%", "10": "0.00%" };
+
+/** What the styles of cells that show more than a number make of it, by the number of the style. */
+export function numberFormatsOf(parts: Parts): Map<string, NumberFormat> {
+  const formats = new Map<string, NumberFormat | undefined>();
+  for (const [id, code] of Object.entries(KNOWN_FORMATS)) formats.set(id, readNumberFormat(code));
+  const ofStyles = new Map<string, NumberFormat>();
+  let cellStyles = 0;
+  let isOfCells = false;
+  for (const tag of tagsIn(parts, "xl/styles.xml")) {
+    if (tag.name === "numFmt") {
+      const attributes = attributesOf(tag);
+      formats.set(attributes.get("numFmtId") ?? "", readNumberFormat(attributes.get("formatCode") ?? ""));
+    } else if (tag.name === "cellXfs") isOfCells = true;
+    else if (tag.name === "cellStyles" || tag.name === "dxfs") isOfCells = false;
+    else if (tag.name === "xf" && isOfCells) {
+      const format = formats.get(attributesOf(tag).get("numFmtId") ?? "");
+      if (format !== undefined) ofStyles.set(String(cellStyles), format);
+      cellStyles += 1;
+    }
+  }
+  return ofStyles;
+}
+
+function tagsIn(parts: Parts, name: string): Generator<Tag> {
+  return tagsOf(textOfPart(parts, name));
+}
+
+function textOfPart(parts: Parts, name: string): string {
+  return new TextDecoder().decode(parts.get(name));
+}

@@ -1,0 +1,124 @@
+import type { Assumption } from "../../provenance/index.js";
+import { type Cart, resultsOf, type Sample } from "../../samples/index.js";
+import type { IntakeIssue, QuarantinedRow } from "../checks/issue.js";
+import { meaningOfReport, type Report, versionsOf } from "../reports/reports.js";
+import type { LabFile } from "./lab-file.js";
+
+/** The samples of several files together. */
+export interface Collection {
+  readonly samples: readonly Sample[];
+  readonly quarantine: readonly QuarantinedRow[];
+  /** Samples that stood in more than one place with the same results, and were taken once. */
+  readonly repeated: number;
+  /** Which of several reports of a sample stands. */
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * Puts the samples of several files together.
+ *
+ * A sample is known by cart, circuit and number. The same results again are taken once, with both origins; what one report
+ * leaves out is taken from another; the report of a later day corrects the earlier one. Any other difference under one
+ * number puts all of its reports into quarantine, because it is not known which are right. A sample of a circuit that is
+ * not in the carts file is quarantined.
+ *
+ * @param files - files as read
+ * @param carts - the known carts
+ */
+export function collectSamples(files: readonly LabFile[], carts: readonly Cart[]): Collection {
+  const byNumber = new Map<string, Sample[]>();
+  for (const sample of files.flatMap((file) => file.samples)) {
+    const key = JSON.stringify([sample.cart, sample.circuit, sample.sample]);
+    byNumber.set(key, [...(byNumber.get(key) ?? []), sample]);
+  }
+  const known = new Set(
+    carts.flatMap(({ cart, circuits }) => circuits.map(({ circuit }) => `${cart} / ${circuit}`)),
+  );
+  const expectedCircuit = `a circuit of the carts file (${sayKnown([...known])})`;
+  const samples: Sample[] = [];
+  const quarantine: QuarantinedRow[] = files.flatMap((file) => file.quarantine);
+  const assumptions: Assumption[] = [];
+  let repeated = 0;
+  for (const same of byNumber.values()) {
+    const [first] = same as [Sample, ...Sample[]];
+    if (!known.has(`${first.cart} / ${first.circuit}`)) {
+      quarantine.push(
+        ...same.flatMap((sample) => setAside(sample, "circuit-not-known", "circuit", expectedCircuit)),
+      );
+      continue;
+    }
+    const together = reportsTogether(same);
+    if (together === undefined) {
+      const expected = `the same results wherever sample ${first.sample} stands, or a report day for each report`;
+      quarantine.push(
+        ...same.flatMap((sample) => setAside(sample, "conflicting-results", "sample", expected)),
+      );
+      continue;
+    }
+    samples.push({ ...together.standing, origin: same.flatMap((sample) => sample.origin) });
+    repeated += together.repeated;
+    if (together.corrected) assumptions.push(laterReportStands(together.standing));
+  }
+  return { samples, quarantine, repeated, assumptions };
+}
+
+/** One sample from all of its reports; undefined when they contradict each other and no report day decides. */
+function reportsTogether(
+  samples: readonly Sample[],
+): { standing: Sample; repeated: number; corrected: boolean } | undefined {
+  // Reports without a day come first, so that the order of the files does not matter.
+  const [first, ...others] = samples
+    .map((sample): Report => ({ sample }))
+    .sort((a, b) => compareText(a.sample.reportedOn ?? "", b.sample.reportedOn ?? ""));
+  let reports = [first as Report];
+  let repeated = 0;
+  let corrected = false;
+  for (const next of others) {
+    const meaning = meaningOfReport(reports, next);
+    if (meaning.kind === "contradicts") return undefined;
+    if ("reports" in meaning) reports = [...meaning.reports];
+    else repeated += 1;
+    corrected ||= meaning.kind === "corrects";
+  }
+  return { standing: versionsOf(reports).at(-1) as Sample, repeated, corrected };
+}
+
+function compareText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+function laterReportStands({ sample, cart, circuit, reportedOn }: Sample): Assumption {
+  return {
+    code: "later-report-stands",
+    message: `of several reports of sample ${sample} of cart ${cart}, circuit ${circuit}, the one of ${reportedOn} stands and corrects the earlier ones`,
+  };
+}
+
+/** A large fleet is not listed with every row. */
+const MAX_LISTED = 30;
+
+function sayKnown(names: readonly string[]): string {
+  const more = names.length - MAX_LISTED;
+  return names.slice(0, MAX_LISTED).join(", ") + (more > 0 ? `, and ${more} more` : "");
+}
+
+function setAside(
+  sample: Sample,
+  code: IntakeIssue["code"],
+  column: "sample" | "circuit",
+  expected: string,
+): QuarantinedRow[] {
+  const value = column === "sample" ? sample.sample : `${sample.cart} / ${sample.circuit}`;
+  return sample.origin.flatMap(({ file, sheet, rows }) =>
+    rows.map((row) => ({
+      file,
+      ...(sheet !== undefined && { sheet }),
+      row,
+      text: JSON.stringify(resultsOf(sample)),
+      issues: [{ code, file, ...(sheet !== undefined && { sheet }), row, column, value, expected }],
+      cart: sample.cart,
+      circuit: sample.circuit,
+      drawnOn: sample.drawnOn,
+    })),
+  );
+}

@@ -1,0 +1,220 @@
+import { readStatement } from "../../samples/index.js";
+import type { NotSampleRow } from "../checks/issue.js";
+import type { ColumnMap } from "../layout/column-map.js";
+import { DICTIONARIES } from "../layout/dictionary.js";
+import { type Layout, type Namer, namer } from "../layout/layout.js";
+import {
+  isMeasurand,
+  type Meaning,
+  type Measurand,
+  NAMING,
+  NEEDED_NAMING,
+  textIn,
+} from "../layout/meaning.js";
+import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
+import { blockEntries } from "./blocks.js";
+import {
+  type Entry,
+  type EntryOrSkipped,
+  fixedNaming,
+  type PlacedCell,
+  type PlacedText,
+  type RowFault,
+  rowFault,
+  twiceFaults,
+} from "./entry.js";
+
+/**
+ * Goes through the rows of a table and says which belong to samples and what their cells are.
+ *
+ * @param source - the table
+ * @param layout - how its rows are laid out
+ * @param map - what a person has settled
+ */
+export function entriesOf(
+  source: RowSource,
+  layout: Layout,
+  map: ColumnMap | undefined,
+): Generator<EntryOrSkipped> {
+  return layout.shape === "block" ? blockEntries(source, map) : tableEntries(source, layout, map);
+}
+
+interface Place {
+  readonly index: number;
+  readonly title: string;
+}
+
+function* tableEntries(
+  source: RowSource,
+  layout: Layout,
+  map: ColumnMap | undefined,
+): Generator<EntryOrSkipped> {
+  const read = entryReader(layout, map);
+  for (const row of source.rows()) yield read(row);
+}
+
+/**
+ * A reader for the rows of one table that is not made of blocks.
+ *
+ * @returns says of a row whether it belongs to a sample, and what its cells are
+ */
+export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: RawRow) => EntryOrSkipped {
+  const name = namer(map);
+  const titles = layout.columns.map(({ title }) => title);
+  const headerRows = new Set(layout.headerRows.map(({ row }) => row));
+  const lastHeaderRow = Math.max(0, ...headerRows);
+  const headerTexts = new Set(layout.headerRows.map(({ text }) => text));
+  const places = new Map<Meaning["holds"], Place>();
+  const texts: (Place & Pick<PlacedText, "holds">)[] = [];
+  const measurands: (Place & { measurand: Measurand })[] = [];
+  layout.columns.forEach(({ title, recognition }, index) => {
+    const holds = textIn(recognition, layout.shape === "long");
+    if (holds !== undefined) texts.push({ index, title, holds });
+    if (recognition.kind !== "known") return;
+    const { meaning } = recognition;
+    if (isMeasurand(meaning)) measurands.push({ index, title, measurand: meaning });
+    else places.set(meaning.holds, { index, title });
+  });
+  const namingPlaces = NAMING.flatMap((kind) => {
+    const place = places.get(kind);
+    return place === undefined ? [] : [{ kind, ...place }];
+  });
+  const fixed = fixedNaming(map);
+  const accepted = places.get("accepted");
+  const place = places.get("place");
+  return (row) => {
+    const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
+    if (why !== undefined && !condemns(row, why)) return { skipped: { row, why } };
+    const fault =
+      (why && lineFault(row)) ?? rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
+    if (fault !== undefined) {
+      return {
+        entry: { rows: [row], naming: { ...fixed }, results: [], faults: [fault], accepted: "", place: "" },
+      };
+    }
+    const cellAt = ({ index, title }: Place): PlacedCell => ({
+      cell: row.cells[index] ?? "",
+      row: row.row,
+      column: title,
+    });
+    const naming: Entry["naming"] = { ...fixed };
+    for (const named of namingPlaces) naming[named.kind] = cellAt(named);
+    const written = texts.filter(({ index }) => isWritten(row.cells[index]));
+    const shared = {
+      rows: [row],
+      naming,
+      texts: written.map(({ holds, ...place }): PlacedText => ({ holds, ...cellAt(place) })),
+      accepted: accepted === undefined ? "" : textOf(row.cells[accepted.index]),
+      place: place === undefined ? "" : textOf(row.cells[place.index]),
+    };
+    const faults = twiceFaults(row);
+    if (faults.length > 0) return { entry: { ...shared, results: [], faults } };
+    if (layout.shape !== "wide") {
+      const long = longResult(places, cellAt, name);
+      return { entry: { ...shared, ...long, texts: [...shared.texts, ...(long.texts ?? [])] } };
+    }
+    const results = measurands.map(({ measurand, index, title }) => ({
+      measurand,
+      cell: row.cells[index] ?? "",
+      row: row.row,
+      column: title,
+    }));
+    return { entry: { ...shared, results, faults: [] } };
+  };
+}
+
+/** A line above or below the table by which samples failed; which ones, only a person can tell. */
+function condemns(row: RawRow, why: NotSampleRow["why"]): boolean {
+  if (why !== "footer" && why !== "above the table") return false;
+  // "F = fail" says what a sign means.
+  return CONDEMNED.test(row.text) && !row.text.includes("=") && readStatement("", row.text) === "rejects";
+}
+
+const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
+
+function lineFault(row: RawRow): RowFault {
+  return {
+    code: "row-of-wrong-length",
+    row: row.row,
+    column: "(row)",
+    value: row.text,
+    expected: "a row of results; this line says that samples failed, and a person has to say which",
+  };
+}
+
+function isWritten(cell: RawCell | undefined): boolean {
+  return cell !== undefined && cell !== "";
+}
+
+function skip(
+  row: RawRow,
+  lastHeaderRow: number,
+  headerRows: ReadonlySet<number>,
+  headerTexts: ReadonlySet<string>,
+  width: number,
+): NotSampleRow["why"] | undefined {
+  if (headerRows.has(row.row)) return "header";
+  if (row.broken !== undefined || row.twice !== undefined) return undefined;
+  if (isBlankRow(row)) return "blank";
+  if (row.row < lastHeaderRow) return "above the table";
+  // A report of several pages repeats its header on each.
+  if (headerTexts.has(row.text)) return "header";
+  return isFooter(row, width) ? "footer" : undefined;
+}
+
+/** A line below the table: at most two cells are filled, and the first begins as such lines do. */
+function isFooter(row: RawRow, width: number): boolean {
+  if (width <= 2 || (row.cells.length > 2 && textOf(row.cells[2]) !== "")) return false;
+  const written = row.cells.map(textOf).filter((text) => text !== "");
+  const [first = ""] = written;
+  return written.length <= 2 && DICTIONARIES.some(({ footer }) => footer.test(first));
+}
+
+/** A second header with other columns: what stands below it must not be read by the first. */
+function laterHeader(row: RawRow, drawn: Place | undefined, name: Namer): RowFault | undefined {
+  const cell = row.cells[drawn?.index ?? -1];
+  if (typeof cell !== "string" || !/^\p{L}{4}/u.test(cell.trim())) return undefined;
+  const known = row.cells.filter(
+    (title) => typeof title === "string" && name(title.trim()).recognition.kind === "known",
+  );
+  if (known.length < NEEDED_NAMING.length) return undefined;
+  return {
+    code: "row-of-wrong-length",
+    row: row.row,
+    column: "(row)",
+    value: row.text,
+    expected: "a sample; a second header with other columns needs a file of its own",
+  };
+}
+
+function longResult(
+  places: ReadonlyMap<Meaning["holds"], Place>,
+  cellAt: (place: Place) => PlacedCell,
+  name: Namer,
+): Pick<Entry, "results" | "faults" | "texts"> {
+  const measurandAt = places.get("measurand");
+  const valueAt = places.get("value");
+  if (measurandAt === undefined || valueAt === undefined) return { results: [], faults: [] };
+  const named = cellAt(measurandAt);
+  const unitAt = places.get("unit");
+  const { recognition } = name(textOf(named.cell), unitAt === undefined ? "" : textOf(cellAt(unitAt).cell));
+  if (recognition.kind === "known" && isMeasurand(recognition.meaning)) {
+    return { results: [{ measurand: recognition.meaning, ...cellAt(valueAt) }], faults: [] };
+  }
+  if (recognition.kind === "known" && recognition.meaning.holds === "nothing")
+    return { results: [], faults: [] };
+  const holds = recognition.kind === "known" ? textIn(recognition, false) : undefined;
+  if (holds !== undefined) {
+    const text = { holds, ...cellAt(valueAt), column: textOf(named.cell) };
+    return { results: [], faults: [], texts: [text] };
+  }
+  const expected =
+    recognition.kind === "unsure"
+      ? `a column map that settles: ${recognition.question}`
+      : `a measurand with its unit, such as "4 µm(c)" with "1/mL"`;
+  const { row: at, column } = named;
+  return {
+    results: [],
+    faults: [{ code: "measurand-not-known", row: at, column, value: textOf(named.cell), expected }],
+  };
+}

@@ -1,0 +1,125 @@
+import type { Assumption } from "../../provenance/index.js";
+import type { IssueCode, NotSampleRow } from "../checks/issue.js";
+import type { ColumnMap } from "../layout/column-map.js";
+import type { Measurand, Naming } from "../layout/meaning.js";
+import { type RawCell, type RawRow, SEPARATORS, textOf } from "../rows/row.js";
+
+/** A cell with the place it stands in. */
+export interface PlacedCell {
+  readonly cell: RawCell;
+  readonly row: number;
+  readonly column: string;
+}
+
+/** One reported result with the place it stands in. */
+export interface ReportedResult extends PlacedCell {
+  readonly measurand: Measurand;
+}
+
+/** A text that a person wrote beside the results: remarks of the laboratory, or a column that is not used. */
+export interface PlacedText extends PlacedCell {
+  readonly holds: "remarks" | "text";
+}
+
+/** A result that could not be taken. */
+export interface RefusedResult {
+  readonly result: ReportedResult;
+  readonly code: IssueCode;
+  readonly expected: string;
+}
+
+/** Said where one measurand is reported again with the same result. */
+export const TAKEN_ONCE: Assumption = {
+  code: "taken-once",
+  message: "results that a file gives twice for a sample, and the same both times, were taken once",
+};
+
+/** What is expected where one measurand is reported again with another result. */
+export const ONCE = "each measurand once in a sample";
+
+/** Something wrong with a row that shows before its cells are read. */
+export interface RowFault {
+  readonly code: IssueCode;
+  readonly row: number;
+  readonly column: string;
+  readonly value: string;
+  readonly expected: string;
+}
+
+/** What one row of a table, or one block, says: who the sample is and what was found. */
+export interface Entry {
+  readonly rows: readonly RawRow[];
+  readonly naming: Partial<Record<Naming, PlacedCell>>;
+  readonly results: readonly ReportedResult[];
+  readonly faults: readonly RowFault[];
+  readonly texts?: readonly PlacedText[];
+  /** Checks that a person has looked at and accepted for this row, or that it is to be discarded. */
+  readonly accepted: string;
+  /** Where the row stood in the file that it was set aside from, when it comes back from a quarantine file. */
+  readonly place: string;
+}
+
+/** A row of a table that is no sample. */
+export type Skipped = Pick<NotSampleRow, "why"> & { readonly row: RawRow };
+
+/** An entry, or a row that is none. */
+export type EntryOrSkipped = { readonly entry: Entry } | { readonly skipped: Skipped };
+
+/** The row of a cell that stands in no row, because a column map says it of all of them. */
+export const OF_THE_MAP = 0;
+
+/** What a column map says of every sample of the file. */
+export function fixedNaming(map: ColumnMap | undefined): Entry["naming"] {
+  const fixed: Entry["naming"] = {};
+  for (const [kind, cell] of Object.entries(map?.fixed ?? {})) {
+    if (cell !== undefined) fixed[kind as Naming] = { cell, row: OF_THE_MAP, column: `(fixed ${kind})` };
+  }
+  return fixed;
+}
+
+/** Which of two values is meant is not known, so the whole row is set aside; the rest of it says whose it is. */
+export function twiceFaults({ row, twice = [] }: RawRow): RowFault[] {
+  return twice.map(({ title, last, line }) => ({
+    code: "name-given-twice",
+    row,
+    column: title,
+    value: textOf(last),
+    expected: `each name once in a row, and this one stands there again${line === undefined ? "" : ` in line ${line}`}`,
+  }));
+}
+
+/** Why a row cannot be read by its columns, if it cannot. */
+export function rowFault(row: RawRow, width: number): RowFault | undefined {
+  if (row.broken !== undefined) {
+    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
+  }
+  if (row.cells.some((cell) => typeof cell === "string" && holdsRows(cell, width))) {
+    const expected = "a quotation mark that is closed in its own row; whole rows stand in one cell";
+    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected };
+  }
+  const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
+  if (row.cells.length >= width && last <= width) return undefined;
+  return {
+    code: "row-of-wrong-length",
+    row: row.row,
+    column: "(row)",
+    value: `${Math.max(last, row.cells.length)} cells`,
+    expected: `${width} cells, as in the header`,
+  };
+}
+
+/**
+ * Whether a cell of several lines has swallowed rows, because a quotation mark was left open: a line of it has about as many
+ * separators as a row, and figures in half of what stands between them. A long remark has words there.
+ */
+function holdsRows(cell: string, width: number): boolean {
+  if (!/[\r\n]/.test(cell)) return false;
+  const [, ...further] = cell.split(/[\r\n]+/);
+  return further.some((line) =>
+    SEPARATORS.some((separator) => {
+      const pieces = line.split(separator);
+      const figures = pieces.filter((piece) => /\d/.test(piece)).length;
+      return pieces.length >= Math.max(3, width - 1) && figures >= pieces.length / 2;
+    }),
+  );
+}

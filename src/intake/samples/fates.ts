@@ -1,0 +1,268 @@
+import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import type { Sample } from "../../samples/index.js";
+import { gatherResults } from "../cells/results.js";
+import { checkSample, type Finding } from "../checks/checks.js";
+import { CHECKS, type CheckCode, type NotSampleRow, type QuarantinedRow } from "../checks/issue.js";
+import type { ColumnMap } from "../layout/column-map.js";
+import { type Conventions, keyOf, type Survey, survey } from "../layout/conventions.js";
+import type { Meaning } from "../layout/meaning.js";
+import type { Table } from "../layout/tables.js";
+import { type QuarantinePlace, readPlace } from "../quarantine/quarantine-place.js";
+import { keyOfMeasurand, statementsOf } from "../reports/statements.js";
+import { type RawRow, type RowSource, textOf } from "../rows/row.js";
+import { entriesOf } from "./entries.js";
+import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
+import {
+  type Identity,
+  isNamed,
+  type NamedEntry,
+  nameEntry,
+  type ReadSample,
+  readSample,
+} from "./read-sample.js";
+
+/** What became of one sample and the rows it stands in. */
+export interface SampleFate {
+  readonly sample: Sample;
+  /** The rows it was taken from, as they stand in the file. */
+  readonly rows: readonly RawRow[];
+  readonly assumptions: readonly Assumption[];
+  /** Checks that a person has accepted for these rows. */
+  readonly accepted: readonly CheckCode[];
+  /** Places in other files whose quarantine these rows settle. */
+  readonly settles: readonly QuarantinePlace[];
+  /** Puts all rows of the sample in quarantine for a reason that showed later. */
+  readonly quarantine: (findings: readonly Finding[]) => QuarantinedRow[];
+}
+
+/** What became of a row or of the rows of one sample. */
+export type Fate =
+  | { readonly kind: "sample"; readonly fate: SampleFate }
+  | { readonly kind: "quarantined"; readonly row: QuarantinedRow }
+  | { readonly kind: "not-a-sample"; readonly row: NotSampleRow; readonly discards?: QuarantinePlace };
+
+/** How a table is read. */
+export interface ReadOptions {
+  readonly map?: ColumnMap;
+  /** ISO 8601 day of reading; without it days in the future are not looked for. */
+  readonly today?: string;
+}
+
+/**
+ * Reads a table row by row and says what became of every row.
+ *
+ * The table is gone through twice: first to see how its numbers and days are written, then to read them. Only the rows of
+ * samples that are not complete yet are kept in memory.
+ *
+ * @param table - a table that serves
+ */
+export function* readTable(table: Table, options: ReadOptions): Generator<Fate> {
+  const { source, layout } = table;
+  const { map } = options;
+  const { conventions, lastRows } = survey(table, map);
+  const place = placeIn(source);
+  const open = layout.shape === "long" ? new OpenSamples(lastRows) : undefined;
+  for (const item of entriesOf(source, layout, map)) yield* fatesOf(place, item, conventions, options, open);
+  // The row that would have ended a sample may itself have been set aside.
+  for (const group of open?.rest() ?? [])
+    yield* judge(place, readSample(place, group, conventions), conventions, options);
+}
+
+/**
+ * Says what became of one row, or of one block.
+ *
+ * @param open - in tables with a row for each measurand, the samples that are not complete yet
+ */
+export function* fatesOf(
+  place: Placed,
+  item: EntryOrSkipped,
+  conventions: Conventions,
+  options: ReadOptions,
+  open?: OpenSamples,
+): Generator<Fate> {
+  if ("skipped" in item) {
+    const { row, why } = item.skipped;
+    yield { kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } };
+    return;
+  }
+  if (item.entry.accepted.trim().toLowerCase() === DISCARD) {
+    yield* discard(place, item.entry);
+    return;
+  }
+  const named = nameEntry(item.entry, conventions);
+  for (const group of open?.add(named) ?? [[named]]) {
+    yield* judge(place, readSample(place, group, conventions), conventions, options);
+  }
+}
+
+/** The file and sheet of a table, for the places of its rows. */
+export function placeIn({ file, sheet }: RowSource): Placed {
+  return { file, ...(sheet !== undefined && { sheet }) };
+}
+
+/** Rows of samples that go on further down, in tables with a row for each measurand. */
+class OpenSamples {
+  readonly #lastRows: Survey["lastRows"];
+  readonly #open = new Map<number, Map<string, NamedEntry[]>>();
+
+  constructor(lastRows: Survey["lastRows"]) {
+    this.#lastRows = lastRows;
+  }
+
+  /** Adds a row; returns the samples that end with it. A row that does not name its sample stays by itself. */
+  add(named: NamedEntry): NamedEntry[][] {
+    const key = keyOf(named.entry);
+    const ends = (this.#lastRows.get(key) ?? 0) <= (named.entry.rows[0]?.row ?? 0);
+    const groups = this.#open.get(key) ?? new Map<string, NamedEntry[]>();
+    const alone: NamedEntry[][] = [];
+    if (isNamed(named)) {
+      const { sample, cart, circuit, drawnOn, drawnTime, fluid } = named.identity;
+      const who = JSON.stringify([sample, cart, circuit, drawnOn, drawnTime, fluid]);
+      const group = groups.get(who);
+      if (group === undefined) groups.set(who, [named]);
+      else group.push(named);
+    } else alone.push([named]);
+    if (!ends) {
+      this.#open.set(key, groups);
+      return alone;
+    }
+    this.#open.delete(key);
+    return [...groups.values(), ...alone];
+  }
+
+  /** The samples that are still open at the end of the table. */
+  rest(): NamedEntry[][] {
+    return [...this.#open.values()].flatMap((groups) => [...groups.values()]);
+  }
+}
+
+type Placed = { readonly file: string; readonly sheet?: string };
+
+function* judge(
+  place: Placed,
+  read: ReadSample,
+  conventions: Conventions,
+  options: ReadOptions,
+): Generator<Fate> {
+  for (const { named, faults } of read.setAside) yield* setAside(place, named, faults, conventions);
+  const { kept } = read;
+  if (read.sample === undefined) return;
+  const accepted = [...new Set(kept.flatMap(({ entry }) => acceptedIn(entry)))];
+  const sample = { ...read.sample, ...(accepted.length > 0 && { acceptedChecks: accepted }) };
+  const findings = checkSample(sample, options.today).filter(
+    ({ code }) => !accepted.some((one) => one === code),
+  );
+  const quarantine = (found: readonly Finding[]) => quarantineAll(place, kept, found, conventions);
+  if (findings.length > 0) {
+    for (const row of quarantine(findings)) yield { kind: "quarantined", row };
+    return;
+  }
+  const rows = kept.flatMap(({ entry }) => entry.rows);
+  const assumptions = joinAssumptions(read.assumptions, accepted.map(acceptedByHand));
+  const settles = placesIn(kept.map(({ entry }) => entry));
+  yield { kind: "sample", fate: { sample, rows, assumptions, accepted, settles, quarantine } };
+}
+
+/** What a person writes to say that a row of the quarantine is no result. */
+const DISCARD = "discard";
+
+function* discard(place: Placed, entry: Entry): Generator<Fate> {
+  const [discards] = placesIn([entry]);
+  for (const { row, text } of entry.rows) {
+    const gone = { ...place, row, text, why: "discarded by a person" } as const;
+    yield { kind: "not-a-sample", row: gone, ...(discards && { discards }) };
+  }
+}
+
+function placesIn(entries: readonly Entry[]): QuarantinePlace[] {
+  return entries.flatMap(({ place }) => readPlace(place) ?? []);
+}
+
+function acceptedIn({ accepted }: Entry): CheckCode[] {
+  return accepted.split(/[\s,;]+/).filter((code): code is CheckCode => Object.hasOwn(CHECKS, code));
+}
+
+function acceptedByHand(code: CheckCode): Assumption {
+  return { code: "check-accepted", message: `a person accepted the check "${code}" for some rows` };
+}
+
+/** Every row of an entry is set aside: with the faults found in it, or with those of the entry it belongs to. */
+function* setAside(
+  place: Placed,
+  named: NamedEntry,
+  faults: readonly RowFault[],
+  conventions: Conventions,
+): Generator<Fate> {
+  for (const row of named.entry.rows) {
+    const own = faults.filter((fault) => fault.row === row.row);
+    yield {
+      kind: "quarantined",
+      row: quarantined(place, row, named, own.length > 0 ? own : faults, conventions),
+    };
+  }
+}
+
+function quarantineAll(
+  place: Placed,
+  kept: readonly NamedEntry[],
+  findings: readonly Finding[],
+  conventions: Conventions,
+): QuarantinedRow[] {
+  return kept.flatMap((named) =>
+    named.entry.rows.map((row) =>
+      quarantined(
+        place,
+        row,
+        named,
+        findings.map(({ code, holds, standard, expected }) => {
+          const cell = cellThatHolds(kept, holds, standard);
+          return { code, row: row.row, column: cell?.column ?? holds, value: textOf(cell?.cell), expected };
+        }),
+        conventions,
+      ),
+    ),
+  );
+}
+
+function cellThatHolds(kept: readonly NamedEntry[], holds: Meaning["holds"], standard: Finding["standard"]) {
+  for (const { entry } of kept) {
+    const placed =
+      entry.naming[holds as keyof Entry["naming"]] ??
+      entry.results.find(
+        ({ measurand }) =>
+          measurand.holds === holds &&
+          (standard === undefined || ("standard" in measurand && measurand.standard === standard)),
+      );
+    if (placed !== undefined) return placed;
+  }
+  return undefined;
+}
+
+function quarantined(
+  place: Placed,
+  row: RawRow,
+  { entry, identity }: NamedEntry,
+  faults: readonly RowFault[],
+  conventions: Conventions,
+): QuarantinedRow {
+  const { sample, cart, circuit, drawnOn } = identity;
+  return {
+    ...place,
+    row: row.row,
+    text: row.text,
+    issues: faults.map((fault) => ({ ...place, ...fault, row: row.row })),
+    ...(cart !== undefined && { cart }),
+    ...(circuit !== undefined && { circuit }),
+    ...(drawnOn !== undefined && { drawnOn }),
+    ...(sample !== undefined && { sample, reported: reportedIn(entry, identity, conventions) }),
+  };
+}
+
+/** What a row reports as far as it can be read; null for a result that cannot. */
+function reportedIn(entry: Entry, identity: Identity, conventions: Conventions): Record<string, unknown> {
+  const { results, refused } = gatherResults(entry.results, conventions);
+  return Object.fromEntries([
+    ...statementsOf({ ...identity, ...results }),
+    ...refused.map(({ result }) => [keyOfMeasurand(result.measurand), null] as const),
+  ]);
+}

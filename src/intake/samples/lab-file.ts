@@ -1,0 +1,169 @@
+import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import type { Sample } from "../../samples/index.js";
+import { type ByteSource, bytesInMemory } from "../bytes/bytes.js";
+import type { NotSampleRow, QuarantinedRow } from "../checks/issue.js";
+import type { Shape } from "../layout/layout.js";
+import { openFile, type Table } from "../layout/tables.js";
+import type { RowSource } from "../rows/row.js";
+import { type Fate, type ReadOptions, readTable } from "./fates.js";
+
+/** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
+export interface LabFile {
+  readonly file: string;
+  /** A row for each sample, a row for each measurand, or a block for each sample. */
+  readonly shape: Shape;
+  /** How the file was read: format, encoding and separator. */
+  readonly readAs: string;
+  /** Rows that belong to samples: those of the samples and those in quarantine. */
+  readonly rows: number;
+  readonly samples: readonly Sample[];
+  readonly quarantine: readonly QuarantinedRow[];
+  /** Headers, blank rows, footers and the like. */
+  readonly notSamples: readonly NotSampleRow[];
+  /** Columns whose title was not recognised; what they hold was not used. */
+  readonly unusedColumns: readonly string[];
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * Reads a laboratory file of any kind into memory.
+ *
+ * For files that may not fit into memory there is {@link readFates}, which the sample book uses.
+ *
+ * @param file - name for messages and for the origin of every sample
+ * @param bytes - the file's content
+ * @returns samples, quarantined rows, rows that are no samples, and what was assumed
+ * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
+ */
+export async function readLabFile(
+  file: string,
+  bytes: Uint8Array,
+  options: ReadOptions = {},
+): Promise<LabFile> {
+  const opened = await openLabFile(bytesInMemory(file, bytes), options);
+  const samples: Sample[] = [];
+  const quarantine: QuarantinedRow[] = [];
+  const notSamples: NotSampleRow[] = [];
+  const assumptions: (readonly Assumption[])[] = [opened.assumptions];
+  let rows = 0;
+  for (const fate of opened.fates()) {
+    if (fate.kind === "not-a-sample") {
+      notSamples.push(fate.row);
+      continue;
+    }
+    if (fate.kind === "quarantined") {
+      rows += 1;
+      quarantine.push(fate.row);
+      continue;
+    }
+    rows += fate.fate.rows.length;
+    samples.push(fate.fate.sample);
+    assumptions.push(fate.fate.assumptions);
+  }
+  return {
+    file,
+    shape: opened.shape,
+    readAs: opened.readAs,
+    rows,
+    samples,
+    quarantine: quarantine.sort((a, b) => bySheet(a, b) || a.row - b.row),
+    notSamples,
+    unusedColumns: opened.unusedColumns,
+    assumptions: joinAssumptions(...assumptions),
+  };
+}
+
+function bySheet(a: QuarantinedRow, b: QuarantinedRow): number {
+  return (a.sheet ?? "").localeCompare(b.sheet ?? "");
+}
+
+/** A laboratory file whose tables are known and can be read. */
+export interface OpenedLabFile {
+  readonly file: string;
+  readonly shape: Shape;
+  readonly readAs: string;
+  readonly unusedColumns: readonly string[];
+  readonly assumptions: readonly Assumption[];
+  readonly tables: readonly Table[];
+  /** Reads the file, sheet after sheet. Each call begins anew. */
+  readonly fates: () => Generator<Fate>;
+}
+
+/**
+ * Opens a laboratory file for reading row by row.
+ *
+ * @param source - the file's bytes, in memory or on disk
+ * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
+ */
+export async function openLabFile(source: ByteSource, options: ReadOptions = {}): Promise<OpenedLabFile> {
+  const { file, tables, otherSheets } = await openFile(source, options.map);
+  const [first] = tables as [Table, ...Table[]];
+  function* fates(): Generator<Fate> {
+    for (const table of tables) yield* readTable(table, options);
+    yield* rowsWithoutSamples();
+  }
+  function* rowsWithoutSamples(): Generator<Fate> {
+    for (const sheet of otherSheets) {
+      for (const { row, text } of sheet.rows()) {
+        const place = { file, ...(sheet.sheet !== undefined && { sheet: sheet.sheet }) };
+        yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
+      }
+    }
+  }
+  return {
+    file,
+    shape: first.layout.shape,
+    readAs:
+      first.source.format === "workbook"
+        ? `a workbook of ${tables.length} ${tables.length === 1 ? "sheet" : "sheets"}`
+        : first.source.readAs,
+    unusedColumns: [...new Set(tables.flatMap(unusedIn))],
+    assumptions: [
+      ...encodingAssumption(first.source),
+      ...tables.flatMap(({ source }) => (source.isHidden ? [hiddenSheetRead(source)] : [])),
+      ...tables.flatMap(({ source }) => shownNumbers(source)),
+      ...otherSheets.map(sheetNotRead),
+    ],
+    tables,
+    fates,
+  };
+}
+
+function unusedIn({ layout }: Table): string[] {
+  return layout.columns.flatMap(({ title, recognition }) =>
+    recognition.kind === "unknown" && title !== "" ? [title] : [],
+  );
+}
+
+function encodingAssumption({ readAs }: RowSource): Assumption[] {
+  if (!readAs.includes("Windows-1252")) return [];
+  return [
+    {
+      code: "encoding",
+      message:
+        "the file is not UTF-8 and does not say how its characters are written; it was read as Windows-1252",
+    },
+  ];
+}
+
+function hiddenSheetRead({ sheet = "" }: RowSource): Assumption {
+  return {
+    code: "hidden-sheet",
+    message: `sheet "${sheet}" is hidden in the workbook and was read like any other`,
+  };
+}
+
+function shownNumbers({ sheet = "", shownNumber }: RowSource): Assumption[] {
+  if (shownNumber === undefined) return [];
+  const { holds, shows } = shownNumber;
+  return [
+    {
+      code: "number-as-shown",
+      message: `numbers of sheet "${sheet}" were read as their cells show them, such as "${shows}" where the cell holds ${holds}`,
+    },
+  ];
+}
+
+function sheetNotRead({ sheet = "" }: RowSource): Assumption {
+  return { code: "sheet-not-read", message: `sheet "${sheet}" holds no table of samples and was not read` };
+}

@@ -1,0 +1,403 @@
+import { readColour } from "../../fluids/index.js";
+import { APPEARANCES, type Appearance, FILLED_FROM, type SamplePoint } from "../../samples/index.js";
+import { DICTIONARIES } from "../layout/dictionary.js";
+import type { Description } from "../layout/meaning.js";
+
+/** One thing that words about a bottle say. */
+export type BottleFinding =
+  | { readonly is: "appearance"; readonly value: Appearance }
+  | { readonly is: "sample-point"; readonly value: SamplePoint }
+  | { readonly is: "flowing"; readonly value: "yes" | "no" }
+  /** A colour; its words are kept as they stand. */
+  | { readonly is: "colour"; readonly value: string };
+
+/** What became of a cell in words. */
+export interface BottleReading {
+  readonly findings: readonly BottleFinding[];
+  /** Parts of the cell that hold a word without a reading here, as they stand. */
+  readonly notUnderstood: readonly string[];
+  /** Words that were read as others of siltbook's own. */
+  readonly readAs: readonly { readonly words: string; readonly value: string }[];
+}
+
+/** What a column map says that a text means. */
+export const SETTLED_WORDS = [...APPEARANCES, ...FILLED_FROM, "flowing", "not-flowing", "nothing"] as const;
+
+/** See {@link SETTLED_WORDS}; "nothing" says nothing against the sample. */
+export type SettledWord = (typeof SETTLED_WORDS)[number];
+
+/**
+ * Reads what is said of a bottle in words, part by part.
+ *
+ * What is known is kept, whatever stands beside it; a part with a word that is not known is handed back as it stands.
+ * Words of every language are known at once. A finding of another kind counts as well: "cloudy" under colour is cloudy.
+ *
+ * @param settled - by {@link plainWords}, what a column map says that a text means
+ */
+export function readBottleWords(
+  about: Description,
+  text: string,
+  settled: ReadonlyMap<string, SettledWord>,
+): BottleReading {
+  const whole = settledFinding(about, settled.get(plainWords(text)));
+  if (whole !== undefined) return { findings: whole, notUnderstood: [], readAs: [] };
+  const findings: BottleFinding[] = [];
+  const notUnderstood: string[] = [];
+  const readAs: { words: string; value: string }[] = [];
+  const parts = partsOf(text).map((part) => {
+    const known = settledFinding(about, settled.get(plainWords(part)));
+    if (known !== undefined) return { part, findings: known, isKnown: true, saysNothing: false, readAs: [] };
+    return { part, ...readPart(about, part) };
+  });
+  const saysSomething = parts.some((part) => part.isKnown && !part.saysNothing);
+  for (const reading of parts) {
+    findings.push(...reading.findings);
+    readAs.push(...reading.readAs);
+    // "Port 3" after "pressure line" only says more of it; "heavy" after "clear" may mean anything.
+    const isBeside = reading.saysNothing && saysSomething && !isLook(about);
+    if (saysSomething && about === "sample-point" && SAMPLER.test(plainWords(reading.part))) continue;
+    if (!reading.isKnown || (reading.saysNothing && !isBeside)) notUnderstood.push(reading.part);
+  }
+  return { findings, notUnderstood, readAs };
+}
+
+/** The fitting that a bottle is filled at, with its tag; beside the name of its line it only says more of it. */
+const SAMPLER =
+  /^(?:(?:sampl(?:e|ing)|test) (?:valve|port|tap|cock|fitting|point)|sampler)(?: (?:no )?#?[a-z]{0,3} ?\d{1,3})?$/;
+
+/** What is wrong with a fluid to the eye. */
+const BAD_LOOKS: readonly Appearance[] = ["cloudy", "two-layers", "free-water", "particles-seen"];
+
+/**
+ * Finds what is wrong to the eye in a text that stands under another title: "water at bottom" among the remarks.
+ *
+ * Only parts in which every word is known count, and none in which something sound is said as well. Words that mean only
+ * one thing count beside others too: "sample arrived cloudy".
+ *
+ * @param isSentence - whether a person wrote the text as it is; otherwise it is a title with its cell
+ */
+export function badLooksIn(text: string, isSentence: boolean): Appearance[] {
+  const looks = LOOKS_BAD.test(text)
+    ? partsOf(text).flatMap((part) => {
+        const { findings, isKnown } = readPart("appearance", part);
+        const values = findings.flatMap((finding) => (finding.is === "appearance" ? [finding.value] : []));
+        const counts = isKnown || (isSentence && UNMISTAKABLE.test(plainWords(part)));
+        return counts && values.every((value) => BAD_LOOKS.includes(value)) ? values : [];
+      })
+    : [];
+  return [...new Set(looks)];
+}
+
+const UNMISTAKABLE =
+  /\b(?:cloudy|hazy|turbid|milky|murky|emulsified|free water|visible water|water droplets|two layers|2 layers|phase separation)\b/;
+
+/** A text as words with single spaces, for looking it up. */
+export function plainWords(text: string): string {
+  return wordsOf(text).join(" ");
+}
+
+function settledFinding(about: Description, word: SettledWord | undefined): BottleFinding[] | undefined {
+  if (word === undefined) return undefined;
+  if (word === "nothing") return [];
+  if (word === "flowing" || word === "not-flowing")
+    return about === "flowing" || about === "sample-point"
+      ? [{ is: "flowing", value: word === "flowing" ? "yes" : "no" }]
+      : undefined;
+  if ((FILLED_FROM as readonly string[]).includes(word))
+    return about === "sample-point" ? [{ is: about, value: word as SamplePoint }] : undefined;
+  return about === "appearance" || about === "colour"
+    ? [{ is: "appearance", value: word as Appearance }]
+    : undefined;
+}
+
+const BOTTLE = DICTIONARIES.flatMap(({ bottle }) => bottle);
+const listed = (of: (words: (typeof BOTTLE)[number]) => readonly string[]): Set<string> =>
+  new Set(BOTTLE.flatMap(of));
+
+/** What a known word says, and whether it names a thing that can be denied in a list. */
+type Term = { readonly finding: BottleFinding; readonly isThing: boolean };
+
+function termsOf<T extends string>(
+  table: Partial<Record<T, readonly string[]>>,
+  finding: (value: T) => BottleFinding,
+  isThing = false,
+): [string, Term][] {
+  return (Object.entries(table) as [T, readonly string[]][]).flatMap(([value, words]) =>
+    [value.replaceAll("-", " "), ...words].map((word): [string, Term] => [
+      word,
+      { finding: finding(value), isThing },
+    ]),
+  );
+}
+
+const LOOKS = new Map(
+  BOTTLE.flatMap(({ things, looks }) => [
+    ...termsOf(things, (value) => ({ is: "appearance", value }), true),
+    ...termsOf(looks, (value) => ({ is: "appearance", value })),
+  ]),
+);
+/** Most texts have none of the words, and need not be read. */
+const LOOKS_BAD = new RegExp(
+  [...LOOKS]
+    .flatMap(([word, { finding }]) =>
+      BAD_LOOKS.some((look) => look === finding.value) || finding.value === "clear"
+        ? [word.replace(/\W/g, ".")]
+        : [],
+    )
+    .join("|"),
+  "i",
+);
+const POINTS = new Map(
+  BOTTLE.flatMap(({ samplePoints }) => termsOf(samplePoints, (value) => ({ is: "sample-point", value }))),
+);
+const FLOW = new Map(
+  BOTTLE.flatMap(({ flowing }) => termsOf(flowing, (value) => ({ is: "flowing", value }))),
+);
+/** Words about flow that mean it under any title; "no" and "off" alone answer the title they stand under. */
+const FLOW_ANYWHERE = new Map([...FLOW].filter(([word]) => /flow|static|pump|running|shut/.test(word)));
+
+const TERMS: Record<Description, ReadonlyMap<string, Term>> = {
+  appearance: LOOKS,
+  colour: LOOKS,
+  "sample-point": new Map([...FLOW_ANYWHERE, ...POINTS]),
+  flowing: new Map([...POINTS, ...FLOW]),
+};
+const HARMLESS_LOOK = listed(({ harmless }) => harmless.look);
+const HARMLESS: Record<Description, ReadonlySet<string>> = {
+  appearance: HARMLESS_LOOK,
+  colour: new Set([...HARMLESS_LOOK, ...listed(({ scales }) => scales)]),
+  "sample-point": listed(({ harmless }) => harmless.place),
+  flowing: new Set([...listed(({ harmless }) => harmless.flow), ...listed(({ harmless }) => harmless.place)]),
+};
+const DENYING = listed(({ denying }) => denying);
+const DENYING_BEHIND = listed(({ denyingBehind }) => denyingBehind);
+const ONLY_DENIED = listed(({ onlyDenied }) => onlyDenied);
+const COLOURS = listed(({ colours }) => colours);
+const SHADES = listed(({ shades }) => shades);
+const OR = listed(({ or }) => or);
+const MOST_WORDS = 4;
+
+/** The longest of the known phrases that begins at a word, and how many words it has. */
+function longestAt(words: readonly string[], at: number, known: (phrase: string) => boolean): number {
+  for (let length = Math.min(MOST_WORDS, words.length - at); length > 0; length -= 1)
+    if (known(words.slice(at, at + length).join(" "))) return length;
+  return 0;
+}
+
+interface PartReading {
+  readonly findings: BottleFinding[];
+  /** Whether every word is known. */
+  readonly isKnown: boolean;
+  /** Whether no word says anything by itself. */
+  readonly saysNothing: boolean;
+  readonly readAs: { words: string; value: string }[];
+}
+
+/** One thing that was said in a part, before it is known whether it was denied. */
+interface Said {
+  /** Absent for things that have no finding of their own. */
+  readonly finding?: BottleFinding;
+  readonly words: string;
+  readonly isThing: boolean;
+  denied: boolean;
+}
+
+function readPart(about: Description, part: string): PartReading {
+  const words = wordsOf(part);
+  const said: Said[] = [];
+  const colours: string[] = [];
+  let denying = false;
+  let isKnown = true;
+  for (let at = 0; at < words.length; ) {
+    const word = words[at] as string;
+    const colour = isLook(about) ? colourAt(words, at) : undefined;
+    const term = longestAt(words, at, (phrase) => TERMS[about].has(phrase));
+    const denial = longestAt(words, at, (phrase) => DENYING.has(phrase));
+    const litres = about === "flowing" ? litresAt(words, at) : undefined;
+    if (litres !== undefined) {
+      const value = litres > 0 ? "yes" : "no";
+      said.push({ finding: { is: "flowing", value }, words: value, isThing: false, denied: false });
+      at += 2;
+    } else if (colour !== undefined && colour.length >= term) {
+      if (colour.isColour) colours.push(words.slice(at, at + colour.length).join(" "));
+      at += colour.length;
+    } else if (
+      denial > 0 &&
+      denial >= term &&
+      !(about === "flowing" && denial === term && at + denial === words.length)
+    ) {
+      // "Not free of water" is water.
+      denying = !denying;
+      at += denial;
+    } else if (term > 0 || (isLook(about) && ONLY_DENIED.has(word))) {
+      const phrase = words.slice(at, at + Math.max(term, 1)).join(" ");
+      const known = TERMS[about].get(phrase);
+      const isThing = known?.isThing ?? true;
+      said.push({ ...(known && { finding: known.finding }), words: phrase, isThing, denied: denying });
+      at += Math.max(term, 1);
+      denying = denying && OR.has(words[at] ?? "") && sameKind(about, words, at + 1, isThing);
+    } else if (DENYING_BEHIND.has(word) && said.length > 0) {
+      (said.at(-1) as Said).denied = true;
+      at += 1;
+    } else {
+      isKnown &&= HARMLESS[about].has(word) || OR.has(word) || isFigure(about, word);
+      at += 1;
+    }
+  }
+  if (denying) {
+    // A denial with nothing after it belongs to what stands before it: "water not visible".
+    const last = said.at(-1);
+    if (last === undefined) isKnown = false;
+    else last.denied = true;
+  }
+  const readings = said.map(readingOf);
+  const found = readings.flatMap(({ finding }) => finding ?? []);
+  const isSaid =
+    found.length > 0 || colours.length > 0 || (about === "colour" && words.some((word) => /\d/.test(word)));
+  return {
+    findings: [...found, ...colours.map((value): BottleFinding => ({ is: "colour", value }))],
+    isKnown: isKnown && readings.every(({ finding }) => finding !== undefined),
+    saysNothing: !isSaid,
+    readAs: readings.flatMap(({ readAs }) => readAs ?? []),
+  };
+}
+
+function isLook(about: Description): boolean {
+  return about === "appearance" || about === "colour";
+}
+
+/** A flow in L/min or gpm: "45 lpm". */
+function litresAt(words: readonly string[], at: number): number | undefined {
+  const flow = Number((words[at] ?? "").replace(",", "."));
+  return /^(?:lpm|gpm)$/.test(words[at + 1] ?? "") && !Number.isNaN(flow) ? flow : undefined;
+}
+
+/** Whether what follows an "or" is a thing like the one before it, or like it a look. */
+function sameKind(about: Description, words: readonly string[], at: number, isThing: boolean): boolean {
+  let next = at;
+  while (next < words.length && HARMLESS[about].has(words[next] as string)) next += 1;
+  const length = longestAt(words, next, (phrase) => TERMS[about].has(phrase));
+  const term = TERMS[about].get(words.slice(next, next + length).join(" "));
+  return term === undefined ? ONLY_DENIED.has(words[next] ?? "") : term.isThing === isThing;
+}
+
+/** A colour with its shades, or shades and colours of a thing that follows: "black specks" says nothing of the fluid. */
+function colourAt(words: readonly string[], at: number): { length: number; isColour: boolean } | undefined {
+  let next = at;
+  let isColour = false;
+  for (;;) {
+    const length =
+      longestAt(words, next, (phrase) => COLOURS.has(phrase)) ||
+      (isColourElsewhere(words[next] ?? "") ? 1 : 0);
+    if (length === 0 && !SHADES.has(words[next] ?? "") && !OF_THINGS.has(words[next] ?? "")) break;
+    isColour ||= length > 0;
+    next += Math.max(length, 1);
+  }
+  if (next === at) return undefined;
+  const thing = longestAt(words, next, (phrase) => LOOKS.get(phrase)?.isThing === true);
+  if (thing > 0) return { length: next - at, isColour: false };
+  return isColour && !words.slice(at, next).some((word) => OF_THINGS.has(word))
+    ? { length: next - at, isColour: true }
+    : undefined;
+}
+
+/** A colour in another language, by the one list of them. */
+function isColourElsewhere(word: string): boolean {
+  if (word === "" || SHADES.has(word) || OF_THINGS.has(word) || LOOKS.has(word)) return false;
+  const { seen, unknown, isShade } = readColour(word);
+  return seen.length > 0 && unknown.length === 0 && !isShade;
+}
+
+/** Colours that a fluid has only when something is wrong with it. */
+const OF_THINGS: ReadonlySet<string> = new Set([
+  "black",
+  "schwarz",
+  "noir",
+  "noire",
+  "negro",
+  "negra",
+  "nero",
+  "nera",
+  "zwart",
+  "preto",
+  "svart",
+]);
+
+/** A place of a scale, or the number of a port beside its name. */
+function isFigure(about: Description, word: string): boolean {
+  if (about === "colour") return /^[<>≤≥~=]?l?\d+([.,]\d+)?$/.test(word);
+  return about !== "appearance" && /^#?\d+([.,]\d+)?[a-z]?$/.test(word);
+}
+
+function readingOf({ finding, words, denied }: Said): {
+  finding?: BottleFinding;
+  readAs?: { words: string; value: string };
+} {
+  if (finding === undefined) {
+    if (!denied) return {};
+    return { finding: NOTHING, readAs: { words: `no ${words}`, value: NOTHING.value } };
+  }
+  if (!denied) return as(finding, words);
+  if (finding.is === "flowing")
+    return as({ is: "flowing", value: finding.value === "yes" ? "no" : "yes" }, `not ${words}`);
+  if (finding.is !== "appearance" || finding.value === "nothing-seen") return {};
+  return finding.value === "clear"
+    ? as({ is: "appearance", value: "cloudy" }, `not ${words}`)
+    : as(NOTHING, `no ${words}`);
+}
+
+const NOTHING = { is: "appearance", value: "nothing-seen" } as const;
+
+function as(finding: BottleFinding, words: string) {
+  const value = finding.value;
+  return { finding, ...(value.replaceAll("-", " ") !== words && { readAs: { words, value } }) };
+}
+
+const AND = [...listed(({ and }) => and)].join("|");
+const SEPARATORS = new RegExp(
+  String.raw`[,;/+&|\n]|\.(?!\d)|\s[-–—]\s|(?<![\p{L}\p{N}])(?:${AND})(?![\p{L}\p{N}])`,
+  "giu",
+);
+/** What is denied, up to where something else begins. */
+const DENIED_LIST =
+  /(?<!\p{L})(?:no|without|free (?:of|from))\s(?:(?!\b(?:but|with|although|though)\b)[^.;:|])*/giu;
+
+/** The parts of a text as they stand; a list of things that are denied together stays in one. */
+function partsOf(text: string): string[] {
+  return text
+    .replace(/\bw\/o\b/gi, "without")
+    .replace(/\bw\//gi, "with ")
+    .replace(/\b(?:c\s?[&+/]\s?b|b\s?[&+/]\s?c)\b/gi, "clear bright")
+    .replace(/(\d)\s?l\s?\/\s?min\b/gi, "$1 lpm")
+    .replace(/\s[-–—]\s(?=(?:none|nil|no|absent)\b)/giu, " ")
+    .replace(DENIED_LIST, (list) => {
+      const joined = list.replace(/\//g, " or ");
+      const both = /^(?:without|free)/i.test(list) ? joined.replace(/\s(?:and|&)\s/gi, " or ") : joined;
+      const ending = list.slice(list.lastIndexOf(",") + 1);
+      return /\b(?:or|nor)\b/i.test(ending) ? both.replace(/,/g, " or ") : both;
+    })
+    .split(SEPARATORS)
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
+}
+
+function wordsOf(text: string): string[] {
+  return text
+    .normalize("NFKC")
+    .toLowerCase()
+    .replace(/n['’]t\b/g, " not")
+    .replace(/\?/g, " ? ")
+    .replace(/(?<=\p{L})[-‐-―_](?=\p{L})/gu, " ")
+    .split(/[^\p{L}\p{N}#<>≤≥~=.,?!/]+/u)
+    .map(withoutMarks)
+    .filter((word) => word !== "");
+}
+
+/** A word without the full stops, commas and exclamation marks around it. */
+function withoutMarks(word: string): string {
+  const isMark = (at: number) => ".,!".includes(word[at] ?? " ");
+  let [start, end] = [0, word.length];
+  while (start < end && isMark(start)) start += 1;
+  while (end > start && isMark(end - 1)) end -= 1;
+  return word.slice(start, end);
+}

@@ -1,0 +1,100 @@
+import { classesIn } from "../../cleanliness/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import {
+  type Appearance,
+  badStatement,
+  fluidsSaidIn,
+  type ReportText,
+  type Sample,
+  saysPlainly,
+} from "../../samples/index.js";
+import { isNotReported } from "../cells/cells.js";
+import { visible } from "../checks/issue.js";
+import { SAYS_TITLE } from "../layout/columns.js";
+import { textOf } from "../rows/row.js";
+import type { PlacedText } from "../samples/entry.js";
+import { badLooksIn } from "./read-bottle-words.js";
+
+/** What a report says of one sample in texts of its own. */
+export interface GatheredTexts {
+  readonly results: Pick<Sample, "laboratorySays" | "otherTexts">;
+  /** What is wrong to the eye, by these texts. */
+  readonly seen: readonly Appearance[];
+  readonly assumptions: readonly Assumption[];
+}
+
+/** More texts of one sample are no remarks of a person. */
+const MOST_TEXTS = 40;
+const LONGEST_TEXT = 1000;
+/** What comes later in a cell was not written by a person. */
+const MOST_LOOKED_AT = 20_000;
+/** A number that tells one fluid from another is shown although nothing reads it. */
+const ABOUT_IDENTITY =
+  /densit|dicht|gravity|viscos|viskos|chlor|\bcl\b|phosph|\bna\b|sodium|natrium|\bp\b.*(?:ppm|mg)/i;
+/** Digits, dates, signs: nothing that says anything in words. */
+const NO_WORDS = /^[\d\s.,:;/+\-–<>=≤≥%()'"TZ]*$/;
+
+/**
+ * Gathers what the laboratory says of one sample, and the texts of columns that are not used.
+ *
+ * A text of any column that says plainly that something is wrong is taken for what the laboratory says. Long texts are cut
+ * to {@link LONGEST_TEXT} characters, to those that say that something is wrong where there are any.
+ *
+ * @param blanks - texts that mean "not reported"
+ */
+export function gatherTexts(texts: readonly PlacedText[], blanks: readonly string[]): GatheredTexts {
+  if (texts.length === 0) return NO_TEXTS;
+  const says = new Map<string, ReportText>();
+  const others = new Map<string, ReportText>();
+  const seen = new Set<Appearance>();
+  for (const { cell, column: title, holds } of texts) {
+    const whole = textOf(cell);
+    if (blanks.includes(whole) || isNotReported(whole)) continue;
+    const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
+    const statesClass = classesIn(column, whole).length > 0;
+    if (holds === "text" && NO_WORDS.test(whole) && !statesClass && !ABOUT_IDENTITY.test(column)) continue;
+    const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
+    for (const look of looksIn(holds, column, text)) seen.add(look);
+    const isSaid = statesClass || saysPlainly(column, text) || fluidsSaidIn(column, text).length > 0;
+    const kept = holds === "remarks" || isSaid ? says : others;
+    kept.set(JSON.stringify([column, text]), { column, text });
+  }
+  const laboratorySays = [...says.values()];
+  const otherTexts = [...others.values()];
+  const isTooMany = laboratorySays.length > MOST_TEXTS || otherTexts.length > MOST_TEXTS;
+  return {
+    results: {
+      ...(laboratorySays.length > 0 && { laboratorySays: worstFirst(laboratorySays).slice(0, MOST_TEXTS) }),
+      ...(otherTexts.length > 0 && { otherTexts: otherTexts.slice(0, MOST_TEXTS) }),
+    },
+    seen: [...seen],
+    assumptions: isTooMany ? [NOT_ALL_KEPT] : [],
+  };
+}
+
+function looksIn(holds: PlacedText["holds"], column: string, text: string): Appearance[] {
+  return holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false);
+}
+
+const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };
+
+const NOT_ALL_KEPT: Assumption = {
+  code: "texts-not-kept",
+  message: `a sample has more than ${MOST_TEXTS} texts beside its results; the others were not kept with it`,
+};
+
+/** In the order of the report, unless there are too many: then those that say that something is wrong come first. */
+function worstFirst(texts: readonly ReportText[]): readonly ReportText[] {
+  if (texts.length <= MOST_TEXTS) return texts;
+  const isBad = ({ column, text }: ReportText) => badStatement(column, text) !== undefined;
+  return [...texts.filter(isBad), ...texts.filter((text) => !isBad(text))];
+}
+
+function excerpt(column: string, text: string): string {
+  if (text.length <= LONGEST_TEXT) return text;
+  for (let start = 0; start < text.length; start += LONGEST_TEXT / 2) {
+    const piece = text.slice(start, start + LONGEST_TEXT);
+    if (saysPlainly(column, piece)) return `${start > 0 ? "… " : ""}${piece} …`;
+  }
+  return `${text.slice(0, LONGEST_TEXT)} …`;
+}

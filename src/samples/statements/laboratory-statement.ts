@@ -1,0 +1,214 @@
+import { fluidsNamedIn } from "../../fluids/index.js";
+import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES, type StatementWords } from "./statement-words.js";
+
+/** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
+export type Statement = "rejects" | "doubts" | "sound" | "nothing";
+
+/** The words of a text, and whether some are bad and some are sound. */
+interface Heard {
+  readonly bad?: "rejects" | "doubts";
+  readonly sound: boolean;
+}
+
+/**
+ * Says what a laboratory means by a text in a column of remarks, evaluation, status or the like.
+ *
+ * Denials are understood ("no abnormal findings", "not acceptable"), and a "yes", "no" or cross answers the title of its
+ * column. Bad and sound words in one text are a doubt: a person has to read it.
+ *
+ * @param column - title of the column
+ * @param text - the cell
+ * @example
+ * readStatement("Status", "Not acceptable"); // => "rejects"
+ */
+export function readStatement(column: string, text: string): Statement {
+  return read(column, text, IN_REMARKS);
+}
+
+/**
+ * The fluids that a text names as the one in the bottle, in a column about the fluid; none where it is about another one.
+ *
+ * @param column - title of the column
+ * @param text - the cell
+ */
+export function fluidsSaidIn(column: string, text: string): ReturnType<typeof fluidsNamedIn> {
+  const title = plain(column);
+  const isOfBottle =
+    ABOUT_FLUID.test(title) && !ABOUT_ANOTHER_FLUID.test(title) && !ABOUT_OTHER_THINGS.test(title);
+  return isOfBottle ? fluidsNamedIn(text) : [];
+}
+
+const ABOUT_FLUID =
+  /\b(?:fluid|oil|label\w*|identi\w*|ftir|ir|infrared|spectr\w*|match|product|remarks?|comments?|result)\b/;
+const ABOUT_ANOTHER_FLUID =
+  /\b(?:other|next|allowed|permitted|approved|accepted|required|target|limits?|old|fresh|new|reference|standard|method|circuits?)\b/;
+
+/** What a text says that is bad, in a column where a laboratory speaks for itself; undefined when it says nothing bad. */
+export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
+  const statement = readStatement(column, text);
+  return statement === "rejects" || statement === "doubts" ? statement : undefined;
+}
+
+/**
+ * Whether a text in any other column says without doubt that something is wrong: "REJECTED" is plain under every title.
+ *
+ * Columns that say why a sample was drawn, that name limits, or that speak of an earlier sample do not count.
+ *
+ * @param column - title of the column
+ * @param text - the cell
+ */
+export function saysPlainly(column: string, text: string): boolean {
+  if (ABOUT_OTHER_THINGS.test(plain(column))) return false;
+  return BAD.includes(read(column, text, ANYWHERE));
+}
+
+const BAD: readonly Statement[] = ["rejects", "doubts"];
+
+const ABOUT_OTHER_THINGS =
+  /\b(?:purpose|occasion|trigger|why|previous|prior|former|earlier|last)\b|^(?!.*(?:fail|reject|condemn)).*\breasons?\b|^(?!.*\b(?:within|in|exceed\w*|over|above|out of)\b).*\b(?:limits?|criteri\w+|threshold)$/;
+
+interface Vocabulary {
+  readonly rejecting: RegExp;
+  readonly doubting: RegExp;
+  readonly deniedBad: RegExp;
+  readonly noneOfIt: RegExp;
+}
+
+const anyOf = (words: readonly string[]) => `(?:${words.join("|")})`;
+const listed = (of: (words: StatementWords) => readonly string[]) => [
+  ...new Set(STATEMENT_LANGUAGES.flatMap(of)),
+];
+const whole = (words: string) => new RegExp(`(?<![\\p{L}\\p{N}])${words}(?![\\p{L}\\p{N}])`, "gu");
+
+const REJECTING = listed(({ rejecting }) => rejecting);
+const DOUBTING = listed(({ doubting }) => doubting);
+const SOUND = anyOf(listed(({ sound }) => sound));
+const BETWEEN = anyOf(listed(({ between }) => between));
+const NONE_OF_IT = anyOf(listed(({ noneOfIt }) => noneOfIt));
+const DENIAL = `${anyOf(listed(({ denying }) => denying))}(?: ${BETWEEN}){0,4}`;
+
+function vocabulary(doubting: readonly string[]): Vocabulary {
+  const bad = anyOf([...REJECTING, ...doubting]);
+  return {
+    rejecting: whole(anyOf(REJECTING)),
+    doubting: whole(anyOf(doubting)),
+    deniedBad: whole(
+      `(?:${DENIAL}|(?<![.,])0(?: ${BETWEEN}){0,2}) ${bad}(?:(?: or | nor | ?/ ?)(?:${BETWEEN} )?${bad})*`,
+    ),
+    noneOfIt: whole(`${bad}(?: ?[:=] ?| )${NONE_OF_IT}(?=\\s*(?:$|[;,.)]))`),
+  };
+}
+
+const IN_REMARKS = vocabulary([...DOUBTING, ...listed(({ doubtingInRemarks }) => doubtingInRemarks)]);
+const ANYWHERE = vocabulary(DOUBTING);
+/** "Not acceptable", "voldoet niet", "passed: no". */
+const DENIED_SOUND = whole(
+  `(?:${DENIAL} ${SOUND}|${SOUND} (?:nicht|niet|pas)|${SOUND} ?[:=] ?${NONE_OF_IT}(?=\\s*(?:$|[;,.)])))`,
+);
+const IS_SOUND = whole(SOUND);
+const IS_ROUTINE = whole(anyOf(ROUTINE));
+/** What comes after these words is not said of the sample itself. */
+const EARLIER = /\b(?:after|following|before|previous|previously|prior|last|earlier|since)\b/;
+
+/** What is sound up to here. */
+const BUT = /\b(?:but|except|however|although|aber|mais|pero)\b/;
+
+function read(column: string, text: string, words: Vocabulary): Statement {
+  const said = plain(text);
+  const title = hear(plain(column), ANYWHERE);
+  const answer = answerTo(title, said, column);
+  if (answer !== undefined) return answer;
+  if (words === IN_REMARKS && SEVERE.test(said)) return "doubts";
+  const { bad, sound } = hear(said, words);
+  if (bad === undefined && sound && BUT.test(said)) return "doubts";
+  if (bad === undefined && sound) return "sound";
+  if (bad === undefined) {
+    const isAsked = words === IN_REMARKS && isVerdictNotUnderstood(plain(column), said);
+    return isAsked || whyFailed(title, plain(column), said) ? "doubts" : "nothing";
+  }
+  return bad === "rejects" && !sound && !EARLIER.test(said) ? "rejects" : "doubts";
+}
+
+function hear(text: string, { rejecting, doubting, deniedBad, noneOfIt }: Vocabulary): Heard {
+  let sound = false;
+  let bad: Heard["bad"];
+  let left = text;
+  const takeOut = (words: RegExp): boolean => {
+    const without = left.replace(words, " ; ");
+    const found = without !== left;
+    left = without;
+    return found;
+  };
+  takeOut(IS_ROUTINE);
+  if (takeOut(deniedBad)) sound = true;
+  if (takeOut(noneOfIt)) sound = true;
+  if (takeOut(DENIED_SOUND)) bad = "rejects";
+  if (takeOut(rejecting)) bad = "rejects";
+  if (takeOut(doubting)) bad ??= "doubts";
+  if (takeOut(IS_SOUND)) sound = true;
+  return { ...(bad && { bad }), sound };
+}
+
+const YES = /^(?:y|yes|true|x|✓|✔|☑|✅|ja|j|oui|si)[.!]*$/;
+const NO = /^(?:n|no|false|✗|✘|❌|nein|non)[.!]*$/;
+const FAILS = /^(?:f|u|r|x|0)[.!]*$/;
+const PASSES = /^(?:p|1|go)[.!]*$/;
+
+/** What a single "yes", "no" or mark says under a title that is itself good or bad: "Accepted: no", "Pass/fail: F". */
+function answerTo({ bad, sound }: Heard, said: string, column: string): Statement | undefined {
+  if ((bad !== undefined && sound) || PASS_OR_FAIL.test(plain(column))) {
+    if (NO.test(said) || FAILS.test(said)) return "rejects";
+    return YES.test(said) || PASSES.test(said) ? "sound" : undefined;
+  }
+  if (bad === undefined && !sound) return undefined;
+  if (YES.test(said)) return bad ?? "sound";
+  if (NO.test(said)) return bad === undefined ? "rejects" : "sound";
+  return undefined;
+}
+
+const PASS_OR_FAIL = /^(?:p ?\/ ?f|go ?\/ ?no ?go)$/;
+/** A colour or a letter that is the whole of what is said of a sample. */
+const SEVERE =
+  /^(?:(?:code|flag|status|zone|severity)?\s*(?:red|amber|yellow|orange|rot|gelb)(?: (?:alert|flag|status|zone))?|f|x|u|u\/s|n\/g|ng|[✗✘❌⛔⚠🔴🟠🟡!❗‼]+)[.!]*$/u;
+
+const VERDICT_TITLE = whole(anyOf(listed(({ verdictTitles }) => verdictTitles)));
+const NO_VERDICT = whole(anyOf([...SAYS_NO_VERDICT, ...listed(({ between }) => between)]));
+const NOTHING_OF_IT = new RegExp(`^${DENIAL}(?![\\p{L}\\p{N}])`, "u");
+/** A verdict is given in a few words; what is longer tells of something. */
+const MOST_WORDS_OF_VERDICT = 3;
+
+/** A word or two where a laboratory gives its verdict, in a language or a manner of speaking that is not known here. */
+function isVerdictNotUnderstood(column: string, said: string): boolean {
+  if (column.replace(VERDICT_TITLE, "") === column || /\p{N}/u.test(said) || NOTHING_OF_IT.test(said))
+    return false;
+  if (said.split(" ").length > MOST_WORDS_OF_VERDICT) return false;
+  return /\p{L}{3}|\p{Lo}/u.test(said.replace(NO_VERDICT, " "));
+}
+
+/** Text under a title such as "Reject reason": nobody writes one for a sample that passed. */
+function whyFailed({ bad }: Heard, column: string, said: string): boolean {
+  return (
+    bad === "rejects" &&
+    /\b(?:reasons?|causes?|codes?|modes?|details?|remarks?|comments?|tests?|items?)\b/.test(column) &&
+    !NOT_SAID.test(said) &&
+    /\p{L}/u.test(said)
+  );
+}
+
+const NOT_SAID = /^(?:none|nil|no|n\/?a|-+|not (?:applicable|given|stated|reported))[.]?$/;
+
+/** In lower case, without accents, with hyphens and apostrophes resolved. */
+function plain(text: string): string {
+  return text
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .toLowerCase()
+    .replaceAll("ß", "ss")
+    .replace(/[’‘`´]/g, "'")
+    .replace(/n't\b/g, " not")
+    .replace(/\bcannot\b/g, "can not")
+    .replace(/(?<!\p{L})([cdjlmnst]|qu)'(?=\p{L})/gu, "$1 ")
+    .replace(/(?<![\p{L}\p{N}])(\p{L})\.(?:(\p{L})\.)?(\p{L})(?:\.|(?![\p{L}\p{N}]))/gu, "$1$2$3")
+    .replace(/[-_‐-―\s]+/g, " ")
+    .trim();
+}

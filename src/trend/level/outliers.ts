@@ -1,0 +1,40 @@
+import { median } from "../../numeric/index.js";
+import { blocksOf, mustBeFinite, type Observation } from "../series/observation.js";
+import { scatterOf } from "./huber.js";
+
+/** An observation far from the line of the others. It is flagged, never removed. */
+export interface Outlier {
+  readonly x: number;
+  readonly y: number;
+  /** Distance from the line in robust standard deviations. */
+  readonly score: number;
+}
+
+/** Beyond this many robust standard deviations a value is called an outlier. */
+const FAR = 3.5;
+
+/**
+ * Flags observations that lie further from a line than ordinary scatter takes them.
+ *
+ * The modified z-score: the residual about the median residual of its block over a robust standard deviation, flagged
+ * beyond 3.5. Limit values are not flagged: how far out they lie is not known.
+ *
+ * @param observations - in any order
+ * @param slope - of the line; 0 for a level
+ * @returns the outliers by x
+ * @source IGLEWICZ-HOAGLIN
+ */
+export function findOutliers(observations: readonly Observation[], slope: number): Outlier[] {
+  mustBeFinite(observations);
+  const measured = observations.filter((entry) => entry.limit === undefined);
+  const distances = blocksOf(measured).flatMap((block) => {
+    const middle = median(block.map(({ x, y }) => y - slope * x));
+    return block.map((entry) => ({ entry, distance: entry.y - slope * entry.x - middle }));
+  });
+  if (distances.length === 0) return [];
+  const scatter = scatterOf(distances.map(({ distance }) => distance));
+  return distances
+    .map(({ entry, distance }) => ({ x: entry.x, y: entry.y, score: scatter === 0 ? 0 : distance / scatter }))
+    .filter(({ score }) => Math.abs(score) > FAR)
+    .sort((a, b) => a.x - b.x);
+}

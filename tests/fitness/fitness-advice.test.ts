@@ -1,0 +1,466 @@
+import { describe, expect, test } from "vitest";
+import { readTarget } from "../../src/cleanliness/index.js";
+import { judgeCircuit, SAMPLING_STEPS, speaksUntil } from "../../src/fitness/index.js";
+import {
+  circuitSchema,
+  type Requirement,
+  requirementSchema,
+  type Sample,
+  sampleSchema,
+} from "../../src/samples/index.js";
+import {
+  asking,
+  CIRCUIT,
+  CLEAN,
+  caseOf,
+  countedIn,
+  counts,
+  events,
+  inState,
+  REQUIREMENT,
+  sample,
+} from "../support/fitness/bases.js";
+
+const judge = (change: Parameters<typeof caseOf>[0]) => judgeCircuit(caseOf(change));
+const texts = ({ next }: ReturnType<typeof judge>) => next.steps.map(({ text }) => text);
+
+// Saturation 300 ppm at 20 °C and half of it allowed there: 150 ppm.
+const SATURATION: Partial<Requirement> = {
+  waterSaturation: {
+    shareMax: 0.5,
+    lowestTemperatureC: 20,
+    measured: [
+      { temperatureC: 20, waterPpm: 300 },
+      { temperatureC: 60, waterPpm: 900 },
+    ],
+  },
+};
+
+describe("what to do next", () => {
+  test("circulate: the plan of the circuit's own volume, flow and element, and a verifying sample", () => {
+    const verdict = judge(sample({ counts: counts(20000, 5000, 640) }));
+    const passes = verdict.circulation?.reachable === true ? verdict.circulation.passes.toFixed(1) : "";
+    expect(texts(verdict)[0]).toMatch(
+      new RegExp(`^self-circulate ${passes} passes, .* through the pressure element`),
+    );
+    expect(texts(verdict)[1]).toContain("verifying sample while the fluid is flowing");
+  });
+
+  test("exchange fluid: litres by the balance of a mixed volume, from the value of the fresh fluid", () => {
+    const verdict = judge({
+      ...sample({ waterPpm: { value: 350 } }),
+      requirement: { ...REQUIREMENT, freshFluid: { waterPpm: 50 } },
+    });
+    // By hand: (350 − 200)/(350 − 50) of 60 L is 30 L; fed in, 60·ln(300/150) = 41.6 L.
+    expect(verdict.next.exchange[0]).toMatchObject({ quantity: "water", aim: 200, fresh: 50 });
+    expect(texts(verdict)[0]).toContain("one drain of 30 L, or 42 L fed in while as much runs out");
+  });
+
+  test.each([
+    [
+      "acid",
+      asking({ freshFluid: { acidMgKohPerG: 0.05 } }, { acidMgKohPerG: { value: 0.25 } }),
+      0.2,
+      0.05,
+      15,
+    ],
+    [
+      "chlorine, of which fresh fluid is taken to be free",
+      asking({ chlorinePpmMax: 200 }, { chlorinePpm: { value: 300 } }),
+      200,
+      0,
+      20,
+    ],
+    ["water of saturation", asking(SATURATION, { waterPpm: { value: 175 } }), 150, 100, 20],
+    [
+      "water so little sure that the guard band ends below the fresh fluid: the limit itself",
+      asking(
+        { freshFluid: { waterPpm: 120 }, confidence: { probability: 0.95, water: { sd: 50 } } },
+        { waterPpm: { value: 280 } },
+      ),
+      200,
+      120,
+      30,
+    ],
+  ])("exchange fluid because of %s", (_, change, aim, fresh, litres) => {
+    const [exchange, ...more] = judgeCircuit(caseOf(change)).next.exchange;
+    expect(more).toEqual([]);
+    expect(exchange).toMatchObject({ aim: expect.closeTo(aim, 9), fresh });
+    expect(exchange?.plan.once).toMatchObject({ kind: "litres", litres: expect.closeTo(litres, 9) });
+  });
+
+  test.each([
+    [
+      "viscosity, which does not mix in proportion",
+      asking({ viscosity40Mm2PerS: { min: 12, max: 15 } }, { viscosity40Mm2PerS: { value: 16 } }),
+    ],
+    ["a result that is only known as above", sample({ waterPpm: { value: 300, limit: "above" } })],
+    ["a result that is no number", sample({ waterPpm: { value: Number.NaN } })],
+    ["a result that is inside", sample({ waterPpm: { value: 199 }, acidMgKohPerG: { value: 0.2 } })],
+  ])("no litres are told for %s", (_, change) => {
+    expect(judgeCircuit(caseOf(change)).next.exchange).toEqual([]);
+  });
+
+  test("a circuit that says how much a drain empties is not taken to drain completely", () => {
+    const codes = (drained: object) => {
+      const circuit = { ...CIRCUIT, ...drained };
+      const verdict = judgeCircuit(caseOf({ ...sample({ waterPpm: { value: 300 } }), circuit }));
+      return verdict.next.exchange[0]?.assumptions.map(({ code }) => code);
+    };
+    expect(codes({})).toEqual(["fresh-fluid-from-memory", "drains-completely", "exchange-mixed"]);
+    expect(codes({ drained: 0.6 })).toEqual(["fresh-fluid-from-memory", "exchange-mixed"]);
+  });
+
+  test.each([
+    [
+      "a doubt about water",
+      asking(
+        { confidence: { probability: 0.95, water: { sd: 10 } } },
+        { counts: countedIn(10, 600, 150, 10), waterPpm: { value: 183.6 } },
+      ),
+      ["water: the mean of 2 results of different laboratories would settle it"],
+    ],
+    ["a doubt about nothing", sample({ waterPpm: { value: 250, limit: "below" } }), []],
+  ])("draw a new sample: what would settle %s", (_, change, settled) => {
+    const { action, steps } = judgeCircuit(caseOf(change)).next;
+    expect(action).toBe("resample");
+    const told = steps.filter(({ source }) => source === "JCGM-106").map(({ text }) => text);
+    expect(told.filter((text) => !settled.some((start) => text.startsWith(start)))).toEqual([]);
+    if (settled.length > 0) expect(told.length).toBeGreaterThan(0);
+    for (const text of told) expect(text).toMatch(/would settle it$|any number of results$/);
+  });
+
+  test("do not connect yet: circulation that is asked for since an event is the first step", () => {
+    const change = {
+      ...asking({ after: [{ event: "element-change", sample: false, circulatedMinutesMin: 15 }] }),
+      ...events({ kind: "element-change", on: "2026-03-01", circulatedMinutes: 14 }),
+    };
+    expect(judgeCircuit(caseOf(change)).next.steps[0]).toEqual({
+      text: "the element was changed on 2026-03-01 and 15 min of circulation are asked for; 14 min since",
+      source: "PRACTICE",
+    });
+  });
+
+  test("exchange fluid under uncertainty aims at where a result would be accepted", () => {
+    const verdict = judge({
+      ...sample({ waterPpm: { value: 350 } }),
+      requirement: {
+        ...REQUIREMENT,
+        freshFluid: { waterPpm: 50 },
+        confidence: { probability: 0.95, water: { sd: 10 } },
+      },
+    });
+    expect(verdict.next.exchange[0]?.aim).toBeCloseTo(183.55, 2);
+  });
+
+  test("a fresh fluid that is not known is taken at the recalled limit of new fluid, and the verdict says so", () => {
+    const verdict = judge(sample({ waterPpm: { value: 350 } }));
+    expect(verdict.next.exchange[0]?.fresh).toBe(100);
+    expect(verdict.assumptions.map(({ code }) => code)).toContain("fresh-fluid-from-memory");
+  });
+
+  test("a fresh fluid that is no better than the limit is said to be of no use", () => {
+    const verdict = judge({
+      ...sample({ waterPpm: { value: 350 } }),
+      requirement: { ...REQUIREMENT, freshFluid: { waterPpm: 200 } },
+    });
+    expect(texts(verdict)[0]).toContain("the fresh fluid is at 200, not below the limit of 200");
+  });
+
+  test("a circuit that drains in part needs several drains", () => {
+    const verdict = judge({
+      ...sample({ waterPpm: { value: 350 } }),
+      circuit: { ...CIRCUIT, drained: 0.3 },
+      requirement: { ...REQUIREMENT, freshFluid: { waterPpm: 50 } },
+    });
+    // 0.7² = 0.49 is below the half that may stay: two drains of 0.3·60 = 18 L.
+    expect(texts(verdict)[0]).toContain("2 drains of 18 L");
+  });
+
+  test("resample: why, and how to draw it, each step with its source", () => {
+    const verdict = judge({ samples: [] });
+    expect(texts(verdict)[0]).toBe("why: no sample of this circuit was given");
+    for (const step of SAMPLING_STEPS) expect(verdict.next.steps).toContainEqual(step);
+    expect(SAMPLING_STEPS.map(({ source }) => source)).toContain("ISO-4021");
+  });
+
+  test("do not connect: stop, find the cause, leave it to licensed staff; nothing about circulating", () => {
+    const verdict = judge({
+      ...sample({ counts: counts(20000, 5000, 640) }),
+      ...inState({ seals: "damaged" }),
+    });
+    expect(texts(verdict).join(" ")).toMatch(
+      /seals are damaged.*find the cause, and leave the decision to licensed staff/,
+    );
+    expect(texts(verdict).join(" ")).not.toContain("self-circulate");
+  });
+
+  test("fit: the manual and the people in charge decide, and when the next sample is due", () => {
+    expect(texts(judge({}))).toEqual([
+      "connect only if the aircraft's manual and the people in charge say so; watch indicator and temperature",
+      "draw the next sample by 2026-04-03",
+    ]);
+  });
+});
+
+describe("what would change a verdict", () => {
+  test("for a fit circuit: how far each limit is, and the last day of the sample", () => {
+    const { changes } = judge(
+      sample({ counts: counts(650, 160, 10), waterPpm: { value: 150 }, acidMgKohPerG: { value: 0.15 } }),
+    );
+    expect(changes.map(({ verdict, when }) => `${verdict} ${when}`)).toEqual([
+      "circulate when particles of channel 4 grow more than 2-fold",
+      "exchange-fluid when water rises by more than 50 ppm by mass",
+      "exchange-fluid when acid number rises by more than 0.05 mg KOH/g",
+      "resample when no newer sample is drawn by 2026-04-03",
+      "resample when more than 6 L are topped up",
+      "resample when fluid or element is changed, or the circuit is connected to another aircraft",
+    ]);
+  });
+
+  test("between two limits the nearer one is named, with its direction", () => {
+    const { changes } = judge({
+      requirement: { ...REQUIREMENT, viscosity40Mm2PerS: { min: 12, max: 16 } },
+      ...sample({ viscosity40Mm2PerS: { value: 12.5 } }),
+    });
+    expect(changes.map(({ when }) => when)).toContain("when viscosity at 40 °C falls by more than 0.5 mm²/s");
+  });
+
+  test("for another circuit: what has to be cleared, and the verdict that is left by the data at hand", () => {
+    const wetAndDirty = sample({ counts: counts(20000, 5000, 640), waterPpm: { value: 900 } });
+    expect(judge(wetAndDirty).changes).toEqual([
+      { verdict: "circulate", when: "when a sample drawn afterwards is inside" },
+    ]);
+    expect(judge({ ...wetAndDirty, ...inState({ level: "alarm" }) }).changes).toEqual([
+      { verdict: "exchange-fluid", when: "when the cart is put right and a technician has entered it" },
+    ]);
+    expect(judge(events({ kind: "hookup", on: "2026-03-05" })).changes[0]?.verdict).toBe("fit");
+  });
+});
+
+test("an event of a day to come stands in the way, and the reason says that the day may be wrong", () => {
+  const verdict = judge(events({ kind: "fluid-change", on: "2027-03-05" }));
+  expect(verdict.verdict).toBe("resample");
+  expect(verdict.reasons.find(({ code }) => code === "drawn-before-event")?.message).toMatch(
+    /; the fluid was changed on 2027-03-05, which is after the day of judging 2026-\d\d-\d\d; correct the day, or enter the event once it has happened$/,
+  );
+});
+
+describe("the outlook", () => {
+  /** Water rising by 5 ppm every thirty days, the last of eight samples on 4 March. */
+  const rising: Sample[] = Array.from({ length: 8 }, (_, index) => {
+    const day = new Date(Date.UTC(2026, 2, 4) - (7 - index) * 30 * 86_400_000).toISOString().slice(0, 10);
+    return {
+      ...CLEAN,
+      sample: `S-${index}`,
+      drawnOn: day,
+      waterPpm: { value: 160 + 5 * index + (index % 2) * 0.5 },
+    };
+  });
+
+  test("a limit that the trend crosses before the next sample is due is carried by the verdict, which stays fit", () => {
+    // 195.5 on 4 March and 5 ppm in thirty days: the limit of 200 is met within the thirty days to the next sample.
+    const verdict = judge({ samples: rising });
+    expect(verdict.verdict).toBe("fit");
+    expect(verdict.outlook?.crossings[0]).toMatchObject({ measure: "water", beforeNextSample: "expected" });
+    expect(verdict.outlook?.because).toBe("trend");
+    expect((verdict.outlook?.nextSampleBy ?? "") < "2026-04-03").toBe(true);
+  });
+
+  test("samples drawn after the day of judging take no part in it", () => {
+    const verdict = judge({ samples: rising, on: "2026-01-10" });
+    expect(verdict.outlook?.nextSampleBy).toBe("2026-02-02");
+    // With two samples there is no trend, and the interval runs from the first of them.
+    const two = judge({ samples: rising.slice(-2), on: "2026-02-10" });
+    expect(two.outlook?.nextSampleBy).toBe("2026-03-04");
+  });
+
+  test("with too few samples the next one is due after the requirement's interval", () => {
+    const verdict = judge({ requirement: { ...REQUIREMENT, sampleEveryDays: 14 } });
+    expect(verdict.outlook).toMatchObject({ nextSampleBy: "2026-03-18", because: "interval", crossings: [] });
+  });
+
+  test("what has a limit and was not measured of late is due sooner, by its interval; what has none is not", () => {
+    const last = rising.length - 1;
+    const level = rising.map((sample) => ({ ...sample, waterPpm: { value: 100 } }));
+    const without = (field: "waterPpm" | "viscosity40Mm2PerS") =>
+      level.map((sample, index) => {
+        const { [field]: _left, ...rest } = { viscosity40Mm2PerS: { value: 14 }, ...sample };
+        return index === last ? rest : { viscosity40Mm2PerS: { value: 14 }, ...sample };
+      });
+    // The last but one was drawn on 2 February, and a sample lasts thirty days.
+    expect(judge({ samples: without("waterPpm") }).outlook).toMatchObject({
+      nextSampleBy: "2026-03-04",
+      because: "interval",
+    });
+    expect(judge({ samples: without("viscosity40Mm2PerS") }).outlook).toMatchObject({
+      nextSampleBy: "2026-04-03",
+      because: "interval",
+    });
+  });
+
+  test("nor does a size without a limit that was not counted of late", () => {
+    const requirement = { ...REQUIREMENT, cleanliness: [readTarget("AS4059 cumulative 8A-B")] };
+    const counted = rising.map((sample, index) => {
+      const all = sample.counts as NonNullable<Sample["counts"]>;
+      const fine = { ...all, counts: all.counts.filter(({ sizeUm }) => sizeUm < 14) };
+      return { ...sample, waterPpm: { value: 100 }, counts: index === rising.length - 1 ? fine : all };
+    });
+    expect(judge({ samples: counted, requirement }).outlook).toMatchObject({
+      nextSampleBy: "2026-04-03",
+      because: "interval",
+    });
+  });
+
+  test("two circuits whose viscosities draw together call for a sample: they may mix", () => {
+    const series = (start: number, step: number): Sample[] =>
+      rising.map((one, index) => ({
+        ...one,
+        waterPpm: { value: 100 },
+        viscosity40Mm2PerS: { value: Number((start + step * index + (index % 2) * 0.01).toFixed(2)) },
+      }));
+    const other = { ...CIRCUIT, circuit: "2", fluid: "AS1241 Type IV" as const };
+    const verdict = judge({
+      samples: series(14.5, -0.2),
+      beside: [{ circuit: other, samples: series(10.5, 0.15) }],
+    });
+    expect([verdict.verdict, verdict.reasons[0]?.code]).toEqual(["resample", "circuits-may-mix"]);
+    expect(
+      judge({ samples: series(14.5, 0), beside: [{ circuit: other, samples: series(10.5, 0) }] }).verdict,
+    ).toBe("fit");
+  });
+});
+
+describe("how long a sample may speak", () => {
+  const circuitWith = (...events: { on: string; kind: string; added?: string }[]) =>
+    circuitSchema.parse({
+      circuit: "1",
+      serves: "main",
+      fluid: "MIL-PRF-83282",
+      volume: "60 L",
+      flow: "45 L/min",
+      element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
+      events,
+    });
+  const requirement = (more: object = {}) =>
+    requirementSchema.parse({
+      system: "main",
+      fluids: ["MIL-PRF-83282"],
+      cleanliness: ["17/15/12"],
+      waterPpmMax: 200,
+      acidMgKohPerGMax: 0.2,
+      sampleAgeDaysMax: 30,
+      ...more,
+    });
+  const sample = sampleSchema.parse({
+    sample: "S-1",
+    cart: "C-1",
+    circuit: "1",
+    drawnOn: "2026-03-01",
+    origin: [{ file: "a.csv", rows: [1] }],
+  });
+
+  test.each([
+    ["until it is too old", [], "2026-03-31", "age"],
+    [
+      "until the fluid is changed",
+      [{ on: "2026-03-10", kind: "fluid-change" }],
+      "2026-03-10",
+      "fluid-change",
+    ],
+    [
+      "not at all after an event of its own day",
+      [{ on: "2026-03-01", kind: "hookup" }],
+      "2026-03-01",
+      "hookup",
+    ],
+    [
+      "until the first of several events",
+      [
+        { on: "2026-03-20", kind: "hookup" },
+        { on: "2026-03-12", kind: "element-change" },
+      ],
+      "2026-03-12",
+      "element-change",
+    ],
+    ["through an event before it", [{ on: "2026-02-27", kind: "fluid-change" }], "2026-03-31", "age"],
+    ["through a small top-up", [{ on: "2026-03-10", kind: "top-up", added: "2 L" }], "2026-03-31", "age"],
+    [
+      "until top-ups add up to more than a tenth of the volume",
+      [
+        { on: "2026-03-14", kind: "top-up", added: "3.1 L" },
+        { on: "2026-03-10", kind: "top-up", added: "3 L" },
+      ],
+      "2026-03-14",
+      "top-up",
+    ],
+    [
+      "until its age when the event comes later still",
+      [{ on: "2026-04-02", kind: "fluid-change" }],
+      "2026-03-31",
+      "age",
+    ],
+  ])("%s", (_, events, on, because) => {
+    expect(speaksUntil(circuitWith(...events), requirement(), sample)).toEqual({ on, because });
+  });
+
+  test("a requirement may ask for a sample after a top-up, and none after a hookup", () => {
+    const own = requirement({
+      after: [
+        { event: "top-up", sample: true },
+        { event: "hookup", sample: false },
+      ],
+    });
+    const circuit = circuitWith({ on: "2026-03-05", kind: "hookup" }, { on: "2026-03-10", kind: "top-up" });
+    expect(speaksUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
+  });
+});
+
+describe("crossings ahead", () => {
+  const days = ["2025-11-04", "2025-12-04", "2026-01-03", "2026-02-02", "2026-03-04"];
+  /** Results of five months that end at a value, with so much a month and so much scatter. */
+  const series = (last: number, perMonth: number, scatter = 0) =>
+    days.map((_, index) => last - perMonth * (4 - index) + scatter * ([1, -1, 0.5, 1, 0][index] as number));
+  const outlookOf = (water: number[], acid: number[], later: Sample[] = []) =>
+    judgeCircuit(
+      caseOf({
+        samples: [
+          ...days.map((drawnOn, index) => ({
+            ...CLEAN,
+            sample: `S-${index}`,
+            drawnOn,
+            waterPpm: { value: water[index] as number },
+            acidMgKohPerG: { value: acid[index] as number },
+          })),
+          ...later,
+        ],
+      }),
+    ).outlook;
+
+  test("of several measures stand in the order of their days, each told apart by the next sample", () => {
+    // By hand: water has 5 ppm to go at 20 a month, 7.5 days; acid 0.02 mg KOH/g at 0.01 a month, 60 days.
+    const outlook = outlookOf(series(195, 20), series(0.18, 0.01));
+    expect(outlook?.nextSampleBy).toBe(outlook?.crossings[0]?.on);
+    expect(outlook?.crossings.map(({ measure, beforeNextSample }) => [measure, beforeNextSample])).toEqual([
+      ["water", "expected"],
+      ["acid", "no"],
+    ]);
+    const [water, acid] = outlook?.crossings ?? [];
+    expect(["2026-03-11", "2026-03-12"]).toContain(water?.on);
+    expect(["2026-05-02", "2026-05-03"]).toContain(acid?.on);
+    const turned = outlookOf(series(180, 10), series(0.195, 0.02));
+    expect(turned?.crossings.map(({ measure }) => measure)).toEqual(["acid", "water"]);
+  });
+
+  test("that scatter may bring before the next sample are possible, with their earliest day", () => {
+    const [water] = outlookOf(series(180, 12, 6), series(0.1, 0))?.crossings ?? [];
+    expect(water).toMatchObject({ measure: "water", beforeNextSample: "possible" });
+    expect((water?.earliest ?? "") <= "2026-04-03" && (water?.on ?? "") > "2026-04-03").toBe(true);
+  });
+
+  test("take no part in samples that are drawn after the day of judging", () => {
+    const later = { ...CLEAN, sample: "S-9", drawnOn: "2026-03-20", waterPpm: { value: 20 } };
+    const outlook = outlookOf(series(195, 20), series(0.1, 0));
+    expect(outlookOf(series(195, 20), series(0.1, 0), [later])?.crossings).toEqual(outlook?.crossings);
+  });
+});

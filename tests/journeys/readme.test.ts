@@ -1,0 +1,73 @@
+import { execFile } from "node:child_process";
+import { mkdir, readdir, readFile } from "node:fs/promises";
+import { promisify } from "node:util";
+import { describe, expect, test } from "vitest";
+import { blocksOf, promisedBy, runExample } from "../support/typescript-example.js";
+
+const run = promisify(execFile);
+const readme = await readFile("README.md", "utf8");
+const blocks = (language: string) => blocksOf(readme, language);
+
+const pages = [
+  "README.md",
+  "DEVELOPERS.md",
+  "notebooks/README.md",
+  ...(await readdir("docs")).filter((name) => name.endsWith(".md")).map((name) => `docs/${name}`),
+];
+const examples = (
+  await Promise.all(
+    pages.map(async (page) =>
+      blocksOf(await readFile(page, "utf8"), "ts").map((example, index) => ({
+        name: `${page} example ${index + 1}`,
+        folder: `${page.replaceAll(/[^a-zA-Z]/g, "-")}-${index + 1}`,
+        example,
+      })),
+    ),
+  )
+).flat();
+
+describe("examples in the documentation", () => {
+  test("README and the guide of each reader have one", () => {
+    const named = new Set(examples.map(({ name }) => name.split(" ")[0]));
+    expect([...named]).toEqual(expect.arrayContaining(["README.md", "docs/start-here.md"]));
+  });
+
+  test.each(examples)("$name compiles strictly and prints what its comments say", async (entry) => {
+    const promised = promisedBy(entry.example);
+    expect(promised.length).toBeGreaterThan(0);
+    expect(await runExample(entry.folder, entry.example)).toEqual(promised);
+  });
+});
+
+describe("README", () => {
+  test("the build runs exactly the test command that stands here", async () => {
+    const script = await readFile(".ci/run", "utf8");
+    const commands = script
+      .split("\n")
+      .filter((line) => line !== "" && !line.startsWith("#") && !line.startsWith("set "));
+    expect(commands).toEqual(["npm ci && npm test"]);
+    expect(blocks("sh").map((block) => block.trim())).toContain(commands[0]);
+  });
+
+  test("every command line shown ends with 0 or 1, never with a usage error", async () => {
+    const lines = (blocks("sh").find((block) => block.includes("npx siltbook")) ?? "").trim().split("\n");
+    expect(lines.length).toBeGreaterThanOrEqual(4);
+    await mkdir("out", { recursive: true });
+    for (const line of lines) {
+      const local = line
+        .replace("npx siltbook", `"${process.execPath}" dist/cli/main.js`)
+        .replace("--out report.html", "--out out/readme.html");
+      const code = await run(local, { shell: true } as never).then(
+        () => 0,
+        (error: { code: number }) => error.code,
+      );
+      expect([0, 1], line).toContain(code);
+    }
+  });
+
+  test("every file and folder it links to is there", async () => {
+    const links = [...readme.matchAll(/\]\((?!http)([^)#]+)\)/g)].map((match) => match[1] ?? "");
+    expect(links.length).toBeGreaterThan(5);
+    for (const link of links) await expect(readFile(link), link).resolves.toBeDefined();
+  });
+});

@@ -1,0 +1,52 @@
+import { readdir, readFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { REASONS } from "../../src/fitness/index.js";
+
+const pages = [
+  "DEVELOPERS.md",
+  "CHANGELOG.md",
+  "datasets/README.md",
+  "datasets/demo/README.md",
+  "datasets/requirements/SOURCE.md",
+  "notebooks/README.md",
+  ...(await readdir("docs")).filter((name) => name.endsWith(".md")).map((name) => `docs/${name}`),
+];
+
+describe("documentation", () => {
+  test.each(pages)("every file that %s links to is there", async (page) => {
+    const text = await readFile(page, "utf8");
+    const links = [...text.matchAll(/\]\((?!https?:)([^)#]+)(?:#[^)]*)?\)/g)].map((match) => match[1] ?? "");
+    for (const link of links) {
+      const goal = join(dirname(page), link);
+      await expect(
+        readFile(goal).catch(() => readdir(goal)),
+        `${page} links to ${link}`,
+      ).resolves.toBeDefined();
+    }
+  });
+
+  test("the table of reasons in docs/fitness.md is the one the code decides by", async () => {
+    const text = await readFile("docs/fitness.md", "utf8");
+    const rows = [...text.matchAll(/^\| `([a-z-]+)` \| `([a-z-]+)` \|/gm)].map((match) => [
+      match[1],
+      match[2],
+    ]);
+    expect(Object.fromEntries(rows)).toEqual(REASONS);
+  });
+
+  test("every package that package.json names has its sentence in docs/dependencies.md, and no other", async () => {
+    const manifest = JSON.parse(await readFile("package.json", "utf8"));
+    const named = Object.keys({
+      ...manifest.dependencies,
+      ...manifest.devDependencies,
+      ...manifest.peerDependencies,
+    });
+    const text = await readFile("docs/dependencies.md", "utf8");
+    const described = [...text.matchAll(/^\| (.+?) \|/gm)].flatMap((row) =>
+      [...(row[1] ?? "").matchAll(/`([^`:]+)`/g)].map((match) => match[1]),
+    );
+    const typesAside = named.filter((name) => !name.startsWith("@types/"));
+    expect([...new Set(described)].sort()).toEqual([...new Set(typesAside)].sort());
+  });
+});
