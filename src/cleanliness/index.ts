@@ -109,5 +109,11 @@ export {
   NEW_FLUID_LIMITS,
   type NewFluidLimits,
 } from "./standards/new-fluid.js";
-export { CLASS_STANDARDS, type ClassStandard, type StatedClass } from "./stated-class.js";
+export {
+  CLASS_STANDARDS,
+  type ClassStandard,
+  classesIn,
+  NOT_OF_THE_SAMPLE,
+  type StatedClass,
+} from "./stated-class.js";
 export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";

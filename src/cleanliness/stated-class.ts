@@ -48,6 +48,61 @@ export function readStatedClass({ standard, class: text }: StatedClass): Stated 
   return standard === "NAVAIR 01-1A-17" && plain === "00" ? undefined : { whole: plain };
 }
 
+/** Titles over a class that is asked for, or that is not of this sample. */
+export const NOT_OF_THE_SAMPLE =
+  /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|soll|grenz|ziel|consigne|objecti|objetivo|exig/u;
+const CLEANLINESS_TITLE =
+  /cleanliness|contamination|particle|purity|reinheit|verschmutzungs|propret|pollution|limpieza|pulizia|contaminazione|zuiverheid|reinheid|limpeza/u;
+const CLASS_TITLE = /class|klasse|classe|clase|code|level|grade/u;
+
+const ISO_CODE = "[≥>]?(?:\\d{1,2}|[-*])(?: ?[/] ?[≥>]?(?:\\d{1,2}|[-*])){1,2}";
+/** Classes that name their standard, and the codes that only ISO 4406 writes. */
+const NAMED: readonly (readonly [ClassStandard, RegExp])[] = [
+  ["NAS 1638", /\bnas(?: ?-?1638)?(?: (?:class|klasse|classe|code))? ?[:=]? ?(>? ?\d{1,2})(?![\d/])/giu],
+  [
+    "AS4059",
+    /\b(?:sae )?as ?-?4059 ?[a-h]?(?: (?:class|klasse|classe|code))? ?[:=]? ?(\d{1,2}(?:[a-f](?:-[a-f])?(?:\/\d{1,2}[a-f](?:-[a-f])?)*)?)(?![\d/])/giu,
+  ],
+  [
+    "ISO 4406",
+    new RegExp(
+      `(?:\\biso(?: ?-?4406)?(?: ?[:-] ?(?:19|20)\\d\\d)? ?(?:code|class)? ?[:=]? ?)?(?<![\\d/.])(${ISO_CODE})(?![\\d/.])`,
+      "giu",
+    ),
+  ],
+];
+/** Words that may stand around a class and leave it the only thing that is said. */
+const AROUND =
+  /\b(?:cleanliness|contamination|particles?|count|counts|code|class|klasse|classe|level|grade|result|fluid|oil|sample|is|at|of|the|found|measured|and)\b/giu;
+
+/**
+ * The classes that a text of a report states, where it says nothing else: "NAS 1638 class 12", "ISO 17/15/12, NAS 7".
+ *
+ * Under a title such as "cleanliness class" a number alone is a class as well. Its standard is not said; AS4059 has the widest
+ * reading, which is that of NAS 1638 too.
+ *
+ * @param title - title of the column
+ * @param text - the cell
+ */
+export function classesIn(title: string, text: string): StatedClass[] {
+  const about = title.toLowerCase();
+  if (text.length > LONGEST_CLASS || NOT_OF_THE_SAMPLE.test(about)) return [];
+  const found: StatedClass[] = [];
+  let left = text.normalize("NFKC");
+  for (const [standard, named] of NAMED) {
+    left = left.replace(named, (_, name: string) => {
+      if (readStatedClass({ standard, class: name }) === undefined) return _;
+      found.push({ standard, class: name });
+      return " ";
+    });
+  }
+  if (found.length === 0 && CLEANLINESS_TITLE.test(about) && CLASS_TITLE.test(about)) {
+    const alone = { standard: "AS4059", class: text.trim() } as const;
+    return readStatedClass(alone) === undefined || about.includes("(") ? [] : [alone];
+  }
+  return /[\p{L}\d]/u.test(left.replace(AROUND, " ")) ? [] : found;
+}
+
 /** A cell without the name of its standard, its edition, notes in brackets and words such as "class". */
 function withoutLabel(text: string): string {
   return text

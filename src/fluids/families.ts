@@ -28,9 +28,9 @@ export const FLUID_BASES: Record<FluidSpecification, FluidBase> = {
 const WRITTEN_AS: Record<FluidSpecification, RegExp> = {
   "AS1241 Type IV": /^(sae )?as ?1241[a-z]?,? type (iv|4)(,? class [12])?$/,
   "AS1241 Type V": /^(sae )?as ?1241[a-z]?,? type (v|5)$/,
-  "MIL-PRF-5606": /^mil-(prf|h)-5606[a-z]?$/,
-  "MIL-PRF-83282": /^mil-(prf|h)-83282[a-z]?$/,
-  "MIL-PRF-87257": /^mil-(prf|h)-87257[a-z]?$/,
+  "MIL-PRF-5606": /^mil[ -]?(prf|h)[ -]?5606[a-z]?$/,
+  "MIL-PRF-83282": /^mil[ -]?(prf|h)[ -]?83282[a-z]?$/,
+  "MIL-PRF-87257": /^mil[ -]?(prf|h)[ -]?87257[a-z]?$/,
 };
 
 /**
@@ -44,6 +44,23 @@ const WRITTEN_AS: Record<FluidSpecification, RegExp> = {
 export function readFluidSpecification(text: string): FluidSpecification | undefined {
   const plain = text.trim().toLowerCase().replace(/\s+/g, " ");
   return FLUID_SPECIFICATIONS.find((name) => WRITTEN_AS[name].test(plain));
+}
+
+/**
+ * The families and bases that a text names, wherever in it; none where something is denied in it.
+ *
+ * @example
+ * fluidsNamedIn("matches AS1241 Type V"); // => ["AS1241 Type V"]
+ */
+export function fluidsNamedIn(text: string): (FluidSpecification | FluidBase)[] {
+  const plain = text.toLowerCase().replace(/\s+/g, " ");
+  if (/\b(?:no|not|non|without|nicht|kein\w*|ohne|pas|sans|sin|senza|geen|niet)\b/.test(plain)) return [];
+  const named = FLUID_SPECIFICATIONS.filter((name) =>
+    new RegExp(`(?<![\\p{L}\\p{N}])(?:${WRITTEN_AS[name].source.slice(1, -1)})(?![\\p{L}\\p{N}])`, "u").test(
+      plain,
+    ),
+  );
+  return /\bphosph(?:ate|or)[ -]?esters?\b/.test(plain) ? [...named, "phosphate ester"] : named;
 }
 
 /** Whether two fluids may meet, and why. */

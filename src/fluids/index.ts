@@ -6,6 +6,7 @@ export {
   FLUID_SPECIFICATIONS,
   type FluidBase,
   type FluidSpecification,
+  fluidsNamedIn,
   type Meeting,
   mayMeet,
   readFluidSpecification,

@@ -65,6 +65,7 @@ export {
 export { sayProblem } from "./say-problem.js";
 export {
   badStatement,
+  fluidsSaidIn,
   readStatement,
   type Statement,
   saysPlainly,

@@ -223,6 +223,54 @@ describe("a stated class that the counted sizes do not account for holds the cir
     expect(await judge(title, stated, counts, target)).toMatchObject({ verdict: "fit" });
   });
 
+  test.each([
+    "NAS 1638 cleanliness class",
+    "Reinheitsklasse NAS 1638",
+    "Cleanliness class (NAS 1638)",
+    "AS4059 Table 1",
+    "AS4059 (differential)",
+    "Cleanliness class",
+    "Contamination class",
+  ])("class 12 under the title %j", async (title) => {
+    expect(await judge(title, "12")).toMatchObject({ verdict: "resample" });
+    expect(await judge(title, "7")).toMatchObject({ verdict: "fit", quarantine: [] });
+  });
+
+  test.each([
+    "ISO-Code",
+    "ISO 4406 code (4/6/14 µm)",
+    "Reinheitsklasse ISO 4406",
+    "ISO rating",
+    "Cleanliness",
+    "Particle code",
+    "Remarks",
+  ])("25/23/20 under the title %j", async (title) => {
+    expect(await judge(title, "25/23/20")).toMatchObject({ verdict: "resample" });
+    expect(await judge(title, "17/15/12")).toMatchObject({ verdict: "fit", quarantine: [] });
+  });
+
+  test.each(["NAS 12", "NAS 1638 class 12", "ISO 4406 25/23/20", "Particle count: AS4059 class 12"])(
+    "a remark that is a class and nothing else: %j",
+    async (text) => {
+      expect(await judge("Remarks", text)).toMatchObject({ verdict: "resample", quarantine: [] });
+    },
+  );
+
+  // Of what is asked for, of another sample, or of one size; and a text that says more than a class is only shown.
+  test.each([
+    ["ISO 4406 limit", "25/23/20"],
+    ["Target class NAS 1638", "5"],
+    ["Previous ISO 4406", "25/23/20"],
+    ["NAS 1638 5-15 µm", "22000"],
+    ["ISO 4406 4 µm", "17"],
+    ["NAS 1638 status", "ok"],
+    ["Remarks", "meets NAS 8"],
+    ["Remarks", "sampled 10/11/12"],
+    ["Water limit (ppm)", "200"],
+  ])("no class of this sample: %s %j", async (title, text) => {
+    expect(await judge(title, text)).toMatchObject({ verdict: "fit", quarantine: [] });
+  });
+
   test("dirty fluid is circulated, and the verifying sample counted at every size", async () => {
     const { verdict, reasons } = await judge("NAS 1638", "12", "6000,250,30");
     expect(verdict).toBe("circulate");

@@ -52,6 +52,81 @@ describe("of a phrase with an unknown part the known finding is kept and the res
   });
 });
 
+describe("the usual words of other languages, under titles of theirs", () => {
+  test.each([
+    ["Aussehen", "klar und hell", []],
+    ["Aussehen", "klar, kein Wasser", []],
+    ["Aussehen", "rot, klar", []],
+    ["Aussehen", "leicht trüb", ["cloudy-seen"]],
+    ["Aussehen", "Wasser am Boden", ["free-water-seen"]],
+    ["Aussehen", "Späne sichtbar", ["particles-seen"]],
+    ["Aussehen", "dunkel", ["words-not-understood"]],
+    ["Aspect", "limpide, sans eau", []],
+    ["Aspect", "trouble", ["cloudy-seen"]],
+    ["Aspecto", "claro y brillante", []],
+    ["Aspecto", "agua libre", ["free-water-seen"]],
+    ["Aspetto", "limpido", []],
+    ["Aspetto", "torbido", ["cloudy-seen"]],
+    ["Uiterlijk", "troebel", ["cloudy-seen"]],
+    ["Farbe", "rot", []],
+    ["Colour", "rouge", []],
+    ["Colour", "violett", ["colour-of-another-fluid"]],
+    ["Colour", "schwarz", ["words-not-understood"]],
+    ["Flowing", "ja", []],
+    ["Flowing", "nein", ["drawn-without-flow"]],
+    ["Probenahmestelle", "Druckleitung", []],
+    ["Probenahmestelle", "Fass", ["sample-point-unsuited"]],
+    ["Esito", "scarto", ["laboratory-rejects"]],
+    // A sampler with its tag says more of the line that is named beside it.
+    ["Sample point", "main line, sampling valve SV-1", []],
+    ["Sample point", "pressure line upstream of filter", []],
+    ["Sample point", "tank drain, sampling valve SV-1", ["sample-point-unsuited"]],
+  ])("%s: %j", async (title, text, codes) => {
+    expect(await one.judge(wideFile({ [title]: text }))).toMatchObject({ codes, quarantine: [] });
+  });
+});
+
+describe("titles that people give to what is said of a bottle and its fluid", () => {
+  test.each([
+    ["Appearance and colour", "purple, clear", ["colour-of-another-fluid"]],
+    ["Colour (visual)", "purple", ["colour-of-another-fluid"]],
+    ["Dye", "red", []],
+    ["Appearance of the oil", "cloudy", ["cloudy-seen"]],
+    ["Water visible", "yes", ["free-water-seen"]],
+    ["Water visible", "no", []],
+    ["Sample source", "new oil drum", ["sample-point-unsuited"]],
+    ["Sample taken from", "pressure line", []],
+    ["Was fluid flowing?", "no", ["drawn-without-flow"]],
+    ["Pump on?", "yes", []],
+    ["Crackle test", "positive", ["laboratory-doubts"]],
+    ["Crackle test", "negative", []],
+    ["Odour", "burnt", ["laboratory-doubts"]],
+    ["Odour", "normal", []],
+    ["Odour", "typical", []],
+    ["Fluid identification", "not confirmed", ["laboratory-rejects"]],
+    ["Fluid identification", "mineral oil", ["laboratory-doubts"]],
+    ["IR spectrum", "matches reference", []],
+    ["FTIR", "unknown fluid", ["laboratory-doubts"]],
+    // A fluid that the report names in any column about the fluid.
+    ["FTIR match", "MIL-PRF-5606H", ["identity-in-doubt"]],
+    ["Label", "AS1241 Type IV, class 1", ["identity-in-doubt"]],
+    ["Fluid name", "mil prf 5606", ["identity-in-doubt"]],
+    ["Remarks", "contains phosphate ester", ["identity-in-doubt"]],
+    ["Remarks", "no phosphate ester", []],
+    ["Label", "MIL-PRF-83282D", []],
+    ["Fluid of other circuit", "AS1241 Type IV", []],
+    ["Approved fluids", "MIL-PRF-5606", []],
+    ["Previous fluid", "MIL-PRF-5606", []],
+  ])("%s: %j", async (title, text, codes) => {
+    expect(await one.judge(wideFile({ [title]: text }))).toMatchObject({ codes, quarantine: [] });
+  });
+
+  test("a density without its temperature is shown, a number under any other unknown title is not", async () => {
+    const words = await one.judgeInWords(wideFile({ "Density (kg/m³)": "990", Shelf: "12" }));
+    expect(words).toContain('also says: Density (kg/m³) "990"\n');
+  });
+});
+
 describe("what is seen in a bottle, as people write it", () => {
   test.each([
     ["water at bottom", ["free-water"]],

@@ -44,20 +44,35 @@ function quote({ column, text }: ReportText): string {
   return `"${text}" in column "${column}"`;
 }
 
-/** Words of a statement that says no more than that results are outside. */
-const PLAIN_VERDICT =
-  /\b(?:fail(?:s|ed)?|reject(?:ed)?|abnormal|critical|alarm|alert|caution|warning|red|amber|yellow|severe|marginal|unsat(?:isfactory)?|not|ok|nok|acceptable|unacceptable|out|of|outside|over|above|exceeds?|exceeded|limits?|spec(?:ification)?|the|is|are|for|due|to|on|too|high|elevated|result|test|sample|status|f|x|no|level|levels|count|counts|content|and)\b/g;
+/** Words of a statement that says no more than that results are outside, without accents. Common practice, no source. */
+const PLAIN_VERDICT = wordsOf(
+  "fail(?:s|ed)? reject(?:ed)? abnormal critical alarm alert caution warning red amber yellow severe marginal " +
+    "unsat(?:isfactory)? not ok nok acceptable unacceptable out of outside over above exceeds? exceeded limits? " +
+    "spec(?:ification)? the is are for due to on too high elevated result test sample status f x no level levels count " +
+    "counts content and " +
+    "nicht bestanden nio auffallig uberschritten grenzwerte? grenze ausser(?:halb)? uber zu hoch erhoht der die des ist und " +
+    "non conformes? hors limites? rejetee? refusee? anormale? depassement depassee? trop elevee? de du la les est et " +
+    "apto fuera rechazad[oa] excede elevad[oa] los el en y fuori limit[ei] respint[oa] elevat[oa] troppo il di " +
+    "afgekeurd buiten limiet(?:en)? te hoog nao fora reprovad[oa] dos do",
+);
 
 /** Names by which a laboratory calls the quantities. */
 const CALLED: readonly (readonly [RegExp, RegExp])[] = [
   [
     /^particles$/,
-    /\b(?:particles?|particulates?|cleanliness|contaminat(?:ion|ed)|iso|nas|as|code|class|dirty)\b/g,
+    wordsOf(
+      "particles? particulates? cleanliness contaminat(?:ion|ed) iso nas as code class dirty " +
+        "partikel(?:zahl)? reinheitsklasse klasse particules? classe particulas? clase particelle deeltjes",
+    ),
   ],
-  [/^water/, /\b(?:water|moisture|saturation|ppm|wet|h2o|kf)\b/g],
-  [/^acid/, /\b(?:acid|acidity|number|tan|an|neutrali[sz]ation)\b/g],
-  [/^viscosity/, /\b(?:viscosity|at|c)\b/g],
+  [/^water/, wordsOf("water moisture saturation ppm wet h2o kf wasser(?:gehalt)? eau teneur en agua acqua")],
+  [/^acid/, wordsOf("acid acidity number tan an neutrali[sz]ation saurezahl acide indice acidez acidita")],
+  [/^viscosity/, wordsOf("viscosity at c viskositat viscosite viscosidad viscosita viscositeit")],
 ];
+
+function wordsOf(list: string): RegExp {
+  return new RegExp(`\\b(?:${list.replaceAll(" ", "|")})\\b`, "g");
+}
 
 /** Whether every word of a statement is a plain verdict or the name of a quantity that is outside. */
 function isExplainedBy(text: string, outside: readonly string[]): boolean {
@@ -66,7 +81,8 @@ function isExplainedBy(text: string, outside: readonly string[]): boolean {
     ([, called]) => called,
   );
   const others = outside.map((name) => new RegExp(`\\b${name.replace(/[^\p{L}\p{N} ]/gu, ".")}\\b`, "gu"));
-  let left = text.toLowerCase().replace(PLAIN_VERDICT, " ");
+  const plain = text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+  let left = plain.replace(PLAIN_VERDICT, " ");
   for (const name of [...names, ...others]) left = left.replace(name, " ");
   return !/[\p{L}✗✘❌⛔⚠]/u.test(left);
 }

@@ -1,5 +1,6 @@
 import {
   checkStatedClass,
+  classesIn,
   dirtierThanCounts,
   isDirtierThanTarget,
   sayTarget,
@@ -26,7 +27,11 @@ export function checkStatedClasses(
 ): Finding {
   if (sample.acceptedChecks?.includes(ACCEPTED)) return { reasons: [] };
   const isDirty = assessed.some(({ quantity, outcome }) => quantity === "particles" && outcome === "outside");
-  const reasons = (sample.reportedClasses ?? []).flatMap((stated): Reason[] => {
+  const classes = [
+    ...(sample.reportedClasses ?? []),
+    ...(sample.laboratorySays ?? []).flatMap(({ column, text }) => classesIn(column, text)),
+  ];
+  const reasons = classes.flatMap((stated): Reason[] => {
     const message = faultOf(stated, cleanliness, sample);
     if (message === undefined) return [];
     const said = `of sample ${sample.sample} the laboratory states ${sayStated(stated)}, ${message.says}`;

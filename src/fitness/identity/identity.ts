@@ -1,6 +1,6 @@
 import { FLUID_BASES, readFluidSpecification } from "../../fluids/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import type { Circuit, Requirement, Sample } from "../../samples/index.js";
+import { type Circuit, fluidsSaidIn, type Requirement, type Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { reason } from "../reasons.js";
 import { checkColour } from "./identity-colour.js";
@@ -26,6 +26,7 @@ export function checkIdentity(
     ...checkResults(circuit, requirement, sample),
     ...checkForeignElements(requirement, sample),
     checkColour(circuit, requirement, sample),
+    checkNamedFluids(circuit, sample),
   ];
   return {
     reasons: [declared, ...findings.flatMap(({ reasons }) => reasons)],
@@ -49,6 +50,21 @@ function checkLabel(circuit: Circuit, { sampling }: Requirement, { sample, fluid
   }
   const message = `the label of sample ${sample} says ${labelled}, the circuit is declared to hold ${circuit.fluid}`;
   return { reasons: [reason("fluid-contradicts-label", message)] };
+}
+
+/** A fluid that the report names in a column of its own, such as the match of a spectrum. */
+function checkNamedFluids({ fluid }: Circuit, { sample, laboratorySays = [] }: Sample): Finding {
+  const reasons = laboratorySays.flatMap(({ column, text }) => {
+    const others = fluidsSaidIn(column, text).filter(
+      (named) => named !== fluid && named !== FLUID_BASES[fluid],
+    );
+    if (others.length === 0) return [];
+    const message =
+      `of sample ${sample} the report says "${text}" in column "${column}", and the circuit is declared to hold ${fluid}; ` +
+      "have the laboratory tell which fluid is in the bottle";
+    return [reason("identity-in-doubt", message)];
+  });
+  return { reasons };
 }
 
 function asDeclared(sample: string, circuit: Circuit): Assumption {

@@ -81,7 +81,7 @@ export function plainTitle(title: string): string {
     .toLowerCase()
     .replace(/[µμ]/g, "u")
     .replaceAll("°", " ")
-    .replace(/[._:#*\u00a0]/g, " ")
+    .replace(/[._:#*?\u00a0]/g, " ")
     .replace(/\s+/g, " ")
     .trim();
 }
@@ -160,7 +160,7 @@ const LONGEST_FIRST = new Map(
 );
 
 function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string): Recognition | undefined {
-  const simple = plain.replace(/(\d+) ?(c|f)\b/g, "$1 $2");
+  const simple = plain.replace(/(\d+) ?(c|f)\b/g, "$1 $2").replace(/@ ?(?=\d)/, "@ ");
   const named = LONGEST_FIRST.get(dictionary)?.find(
     ({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)),
   );
@@ -168,6 +168,13 @@ function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string):
   const { holds, word } = named;
   const { onlyWithUnit } = dictionary;
   const rest = withoutBrackets(simple.slice(word.length).replace(dictionary.method, " "));
+  // What is asked of a quantity is no result of it, and what is seen of it has no unit.
+  if (
+    /^(?:limits?|max|maximum|target|allowed|allowable|requirement|visible|seen|present|layer|droplets?)\b/.test(
+      rest,
+    )
+  )
+    return undefined;
   const written = plainUnit(withoutBrackets(unit) || rest);
   if (written === "") return onlyWithUnit.includes(word) ? undefined : { kind: "known", meaning: { holds } };
   const reading = readQuantity(`1 ${written}`, QUANTITIES[holds].quantity);

@@ -1,4 +1,6 @@
+import { NOT_OF_THE_SAMPLE } from "../../cleanliness/index.js";
 import { type BottleWords, ENGLISH_BOTTLE_WORDS } from "../words/bottle-words.js";
+import { OTHER_BOTTLE_WORDS } from "../words/bottle-words-of-languages.js";
 import type { Description, Meaning, Naming, QuantityName } from "./meaning.js";
 
 /**
@@ -19,7 +21,7 @@ export interface Dictionary {
   readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
   /** The names of what a report says in words about the bottle (common practice, no source). */
   readonly descriptions: Record<Description, readonly string[]>;
-  readonly bottle: BottleWords;
+  readonly bottle: readonly BottleWords[];
   /** Titles under which a laboratory says in words what it makes of a sample. */
   readonly remarks: RegExp;
   /** A size in a title with one of these words is not the size of a count. */
@@ -40,8 +42,21 @@ function element(symbol: string, ...names: readonly string[]): string[] {
 
 /** Without a unit "tin" may be a can, "an" an article, and "K" anything; a file that has them need not stop for a question. */
 const ONLY_WITH_UNIT = {
-  density15: ["density at 15 c", "density 15 c", "density @ 15 c", "density (15 c)"],
-  chlorine: [...element("cl", "chlorine"), "total chlorine"],
+  density15: [
+    ...[
+      "density at 15 c",
+      "density 15 c",
+      "density @ 15 c",
+      "density (15 c)",
+      "dichte bei 15 c",
+      "dichte 15 c",
+    ],
+    ...["densité à 15 c", "densidad a 15 c", "densità a 15 c", "dichtheid bij 15 c"],
+  ],
+  chlorine: [
+    ...[...element("cl", "chlorine"), "total chlorine", "chlorine content", "chlorides", "chloride"],
+    ...["chlorine by xrf", "cl by xrf"],
+  ],
   counted: ["counted volume", "volume counted", "analysed volume", "analyzed volume", "volume analysed"],
   aluminium: element("al", "aluminium", "aluminum"),
   calcium: element("ca", "calcium"),
@@ -65,7 +80,8 @@ const REMARKS =
   "remarks?|comments?|notes?|observations?|evaluations?|assessments?|dispositions?|verdict|conclusions?|opinion|" +
   "diagnos(?:is|tics?)|recommend(?:ations?|ed actions?)|interpretation|judge?ment|pass ?[/|-]? ?(?:or )?fail|" +
   "fail ?[/|-]? ?pass|accept(?:ed)? ?\\/ ?reject(?:ed)?|ok ?\\/ ?nok|go ?\\/ ?no ?-?go|p ?\\/ ?f|acceptability|severity|" +
-  "(?:(?:membrane|filter) )?patch(?: (?:test|colou?r))*";
+  "(?:(?:membrane|filter) )?patch(?: (?:test|colou?r))*|crackle(?: test)?|blotter(?: test)?|spot test|odou?r|smell|" +
+  "ftir(?: \\p{L}+)?|infrared(?: \\p{L}+)?|ir (?:spectrum|match|spectroscopy)|fluid identi(?:fication|ty)|fluid identified as";
 /** Nouns that may be of anything else as well, such as the status of an aircraft, unless they are of the sample. */
 const OF_THE_SAMPLE =
   "status|condition|results?|rating|alarms?|alerts?|flags?|outcome|decision|acceptance|conformity|compliance|findings?|grade|summary";
@@ -73,15 +89,51 @@ const WHOSE =
   "(?:(?:lab|laboratory|analyst|qa|qc|overall|final|sample|report|general|test|fluid|oil|visual|our)(?:'?s)? )*";
 const KIND =
   "(?: (?:level|code|text|flag|class|rating|results?|indicator|category|of (?:the )?(?:lab|laboratory|sample|analyst)|\\d))*";
-/** The same in German, French, Spanish, Italian and Dutch. */
+/** The same in German, French, Spanish, Italian, Dutch and Portuguese. */
 const REMARKS_ELSEWHERE =
   "bemerkung(?:en)?|anmerkung(?:en)?|kommentare?|bewertung|beurteilung|befund|ergebnis|gesamtergebnis|zustand|hinweise?|" +
   "empfehlung(?:en)?|remarques?|commentaires?|[ée]valuation|appréciation|avis|statut|état|observaci[óo]n(?:es)?|" +
-  "comentarios?|evaluaci[óo]n|estado|dictamen|resultado|conclusi[óo]n|note|osservazioni|opmerking(?:en)?|beoordeling";
+  "comentarios?|evaluaci[óo]n|estado|dictamen|resultado|conclusi[óo]n|note|osservazioni|opmerking(?:en)?|beoordeling|" +
+  "valutazione|esito|giudizio|risultato|stato|oordeel|bevindingen|resultaat|observaç(?:ão|ões)|avaliação|parecer|" +
+  "situação|comentários|conclusão|判定|结论";
 const REMARKS_TITLE = new RegExp(
   `^(?:(?:[\\p{L}'’/&-]+ ){0,3}(?:${REMARKS})${KIND}|${WHOSE}(?:${OF_THE_SAMPLE})${KIND}|${REMARKS_ELSEWHERE})$`,
   "u",
 );
+
+/** What a title names besides the standard where its cells are no classes of the sample. */
+const NO_CLASS =
+  "method|status|pass|fail|remark|comment|note|trend|date|instrument|counter|\\bml\\b|scale n|r4|r6|r14|β|filter|" +
+  "[<>≥≤] ?\\d|(?<!\\d)\\d{1,3} ?(?:-|–|to) ?\\d{1,3}(?!\\d)|(?<![/\\d])(?<!/ )\\d{1,2} ?um|4406[ (]+\\d{1,2}\\)?$";
+
+/** Any title that names the standard, wherever in it: "Reinheitsklasse NAS 1638", "ISO 4406 code (4/6/14 µm)". */
+const classTitle = (names: string) =>
+  new RegExp(
+    `^(?!.*(?:${NO_CLASS}))(?!.*(?:${NOT_OF_THE_SAMPLE.source})).*(?<![\\p{L}\\p{N}])(?:${names})(?![\\p{L}\\p{N}])`,
+    "u",
+  );
+
+const CLASSES: Dictionary["classes"] = [
+  {
+    words: classTitle(
+      "iso[ -]?4406(?:[ -]?(?:19|20)?\\d\\d)?|iso[ -](?:cleanliness |purity )?(?:code|class|rating|level)|cleanliness iso",
+    ),
+    meaning: { holds: "class", standard: "ISO 4406" },
+  },
+  {
+    words: classTitle("nas[ -]?1638|nas[ -](?:class|klasse|code)|(?:class|klasse|classe|clase) nas|nas$"),
+    meaning: { holds: "class", standard: "NAS 1638" },
+  },
+  {
+    words: classTitle("as[ -]?4059 ?[a-h]?"),
+    meaning: { holds: "class", standard: "AS4059" },
+  },
+  { words: classTitle("(?:gost|гост)[ -]?17216"), meaning: { holds: "class", standard: "GOST 17216" } },
+  {
+    words: /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?class)?$/,
+    meaning: { holds: "class", standard: "NAVAIR 01-1A-17" },
+  },
+];
 
 const ENGLISH: Dictionary = {
   language: "English",
@@ -215,46 +267,72 @@ const ENGLISH: Dictionary = {
       question: "at which temperature was the viscosity measured?",
     },
   ],
-  classes: [
-    {
-      words:
-        /^(?:(?:cleanliness|contamination) )?(?:(?:code|class|level),? )?\(?iso ?4406(?: ?(?:19|20)?\d\d)?\)?(?: (?:cleanliness )?(?:code|class|level))?$|^iso (?:cleanliness )?(?:code|class)$/,
-      meaning: { holds: "class", standard: "ISO 4406" },
-    },
-    {
-      words: /^(?:class )?nas ?(?:1638)?(?: (?:class|code))?$/,
-      meaning: { holds: "class", standard: "NAS 1638" },
-    },
-    {
-      words: /^(?:class )?(?:sae )?as ?4059[a-h]?(?: (?:class|code))?$/,
-      meaning: { holds: "class", standard: "AS4059" },
-    },
-    {
-      words: /^(?:class |grade )?(?:gost|гост) ?17216(?: (?:class|grade|code))?$/,
-      meaning: { holds: "class", standard: "GOST 17216" },
-    },
-    {
-      words: /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?class)?$/,
-      meaning: { holds: "class", standard: "NAVAIR 01-1A-17" },
-    },
-  ],
+  classes: CLASSES,
   descriptions: {
-    colour: ["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
+    colour: [
+      ...["colour", "color", "fluid colour", "fluid color", "oil colour", "oil color"],
+      ...["visual colour", "visual color", "colour (visual)", "color (visual)", "observed colour", "dye"],
+      ...["observed color", "colour of fluid", "color of fluid", "colour of the fluid", "color of the fluid"],
+      ...[
+        "colour of oil",
+        "color of oil",
+        "dye colour",
+        "dye color",
+        "farbe",
+        "couleur",
+        "colore",
+        "kleur",
+        "cor",
+      ],
+    ],
     appearance: [
       ...["appearance", "visual appearance", "appearance of fluid", "fluid appearance", "sample appearance"],
       ...["oil appearance", "bottle appearance", "visual", "visual inspection", "visual check", "clarity"],
-      ...["visual examination"],
+      ...[
+        "visual examination",
+        "appearance (visual)",
+        "appearance / colour",
+        "appearance/colour",
+        "appearance and colour",
+        "colour and appearance",
+        "appearance / color",
+        "appearance/color",
+        "appearance and color",
+        "color and appearance",
+        "aussehen",
+        "sichtprüfung",
+        "aspect",
+        "apparence",
+        "aspect visuel",
+        "aspecto",
+      ],
+      ...["apariencia", "aspetto", "uiterlijk", "aparência"],
     ],
     "sample-point": [
       ...["sample point", "sampling point", "point of sampling", "drawn from", "sampled from"],
       ...["sampling location", "sample location", "sampling place", "sampling port", "sample port"],
+      ...[
+        "sample source",
+        "source of sample",
+        "sample taken from",
+        "taken from",
+        "sample position",
+        "sampling position",
+        "probenahmestelle",
+        "entnahmestelle",
+        "point de prélèvement",
+        "punto de muestreo",
+        "punto di prelievo",
+      ],
+      ...["monsternamepunt", "ponto de amostragem"],
     ],
     flowing: [
       ...["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
       ...["flow when drawn", "sampled while flowing", "drawn under flow", "pump running", "circulating"],
+      ...["was fluid flowing", "was the fluid flowing", "was flowing", "pump on", "with flow", "flow on"],
     ],
   },
-  bottle: ENGLISH_BOTTLE_WORDS,
+  bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],
   remarks: REMARKS_TITLE,
   notACount:
     /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,

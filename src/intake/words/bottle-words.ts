@@ -153,7 +153,8 @@ export const ENGLISH_BOTTLE_WORDS: BottleWords = {
       ...["at", "from", "the", "of", "in", "on", "cart", "circuit", "system", "hydraulic", "side"],
       ...["valve", "port", "tap", "point", "cock", "fitting", "sampling", "sample", "sampler", "taken"],
       ...["drawn", "filled", "line", "hose", "left", "right", "fore", "aft", "front", "rear", "upper"],
-      ...["lower", "main", "pressure", "return", "no", "hand", "new", "sealed", "via", "bottom"],
+      ...["lower", "main", "pressure", "return", "no", "hand", "new", "sealed", "via", "bottom", "upstream"],
+      ...["downstream", "before", "after", "filter", "element", "outlet", "inlet"],
     ],
     flow: [
       ...["the", "fluid", "oil", "pump", "pumps", "was", "is", "when", "while", "drawn", "at", "full"],

@@ -1,3 +1,4 @@
+import { readColour } from "../../fluids/index.js";
 import { APPEARANCES, type Appearance, FILLED_FROM, type SamplePoint } from "../../samples/index.js";
 import { DICTIONARIES } from "../layout/dictionary.js";
 import type { Description } from "../layout/meaning.js";
@@ -55,10 +56,16 @@ export function readBottleWords(
     readAs.push(...reading.readAs);
     // "Port 3" after "pressure line" only says more of it; "heavy" after "clear" may mean anything.
     const isBeside = reading.saysNothing && saysSomething && !isLook(about);
-    if (!reading.isKnown || (reading.saysNothing && !isBeside)) notUnderstood.push(reading.part.written);
+    const { written } = reading.part;
+    if (saysSomething && about === "sample-point" && SAMPLER.test(plainWords(written))) continue;
+    if (!reading.isKnown || (reading.saysNothing && !isBeside)) notUnderstood.push(written);
   }
   return { findings, notUnderstood, readAs };
 }
+
+/** The fitting that a bottle is filled at, with its tag; beside the name of its line it only says more of it. */
+const SAMPLER =
+  /^(?:(?:sampl(?:e|ing)|test) (?:valve|port|tap|cock|fitting|point)|sampler)(?: (?:no )?#?[a-z]{0,3} ?\d{1,3})?$/;
 
 /** What is wrong with a fluid to the eye. */
 const BAD_LOOKS: readonly Appearance[] = ["cloudy", "two-layers", "free-water", "particles-seen"];
@@ -100,7 +107,7 @@ function settledFinding(about: Description, word: SettledWord | undefined): Bott
     : undefined;
 }
 
-const BOTTLE = DICTIONARIES.map(({ bottle }) => bottle);
+const BOTTLE = DICTIONARIES.flatMap(({ bottle }) => bottle);
 const listed = (of: (words: (typeof BOTTLE)[number]) => readonly string[]): Set<string> =>
   new Set(BOTTLE.flatMap(of));
 
@@ -281,7 +288,9 @@ function colourAt(words: readonly string[], at: number): { length: number; isCol
   let next = at;
   let isColour = false;
   for (;;) {
-    const length = longestAt(words, next, (phrase) => COLOURS.has(phrase));
+    const length =
+      longestAt(words, next, (phrase) => COLOURS.has(phrase)) ||
+      (isColourElsewhere(words[next] ?? "") ? 1 : 0);
     if (length === 0 && !SHADES.has(words[next] ?? "") && !OF_THINGS.has(words[next] ?? "")) break;
     isColour ||= length > 0;
     next += Math.max(length, 1);
@@ -294,8 +303,27 @@ function colourAt(words: readonly string[], at: number): { length: number; isCol
     : undefined;
 }
 
+/** A colour in another language, by the one list of them. */
+function isColourElsewhere(word: string): boolean {
+  if (word === "" || SHADES.has(word) || OF_THINGS.has(word) || LOOKS.has(word)) return false;
+  const { seen, unknown, isShade } = readColour(word);
+  return seen.length > 0 && unknown.length === 0 && !isShade;
+}
+
 /** Colours that a fluid has only when something is wrong with it. */
-const OF_THINGS: ReadonlySet<string> = new Set(["black"]);
+const OF_THINGS: ReadonlySet<string> = new Set([
+  "black",
+  "schwarz",
+  "noir",
+  "noire",
+  "negro",
+  "negra",
+  "nero",
+  "nera",
+  "zwart",
+  "preto",
+  "svart",
+]);
 
 /** A place of a scale, or the number of a port beside its name. */
 function isFigure(about: Description, word: string): boolean {

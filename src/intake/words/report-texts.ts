@@ -1,7 +1,9 @@
+import { classesIn } from "../../cleanliness/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import {
   type Appearance,
   badStatement,
+  fluidsSaidIn,
   type ReportText,
   type Sample,
   saysPlainly,
@@ -26,6 +28,9 @@ const MOST_TEXTS = 40;
 const LONGEST_TEXT = 1000;
 /** What comes later in a cell was not written by a person. */
 const MOST_LOOKED_AT = 20_000;
+/** A number that tells one fluid from another is shown although nothing reads it. */
+const ABOUT_IDENTITY =
+  /densit|dicht|gravity|viscos|viskos|chlor|\bcl\b|phosph|\bna\b|sodium|natrium|\bp\b.*(?:ppm|mg)/i;
 /** Digits, dates, signs: nothing that says anything in words. */
 const NO_WORDS = /^[\d\s.,:;/+\-–<>=≤≥%()'"TZ]*$/;
 
@@ -73,13 +78,20 @@ interface ReadText {
 
 function readText({ cell, column: title, holds }: PlacedText): ReadText | undefined {
   const whole = textOf(cell);
-  if (isNotReported(whole) || (holds === "text" && NO_WORDS.test(whole))) return undefined;
+  if (isNotReported(whole)) return undefined;
   const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
+  const statesClass = classesIn(column, whole).length > 0;
+  if (holds === "text" && NO_WORDS.test(whole) && !statesClass && !ABOUT_IDENTITY.test(column))
+    return undefined;
   const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
   return {
     key: JSON.stringify([column, text]),
     said: { column, text },
-    isSaid: holds === "remarks" || saysPlainly(column, text),
+    isSaid:
+      holds === "remarks" ||
+      statesClass ||
+      saysPlainly(column, text) ||
+      fluidsSaidIn(column, text).length > 0,
     looks: holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false),
   };
 }

@@ -1,13 +1,5 @@
-import {
-  BETWEEN,
-  DENYING,
-  DOUBTING,
-  DOUBTING_IN_REMARKS,
-  NONE_OF_IT,
-  REJECTING,
-  ROUTINE,
-  SOUND,
-} from "./statement-words.js";
+import { fluidsNamedIn } from "../../fluids/index.js";
+import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES, type StatementWords } from "./statement-words.js";
 
 /** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
 export type Statement = "rejects" | "doubts" | "sound" | "nothing";
@@ -32,6 +24,24 @@ interface Heard {
 export function readStatement(column: string, text: string): Statement {
   return read(column, text, IN_REMARKS);
 }
+
+/**
+ * The fluids that a text names as the one in the bottle, in a column about the fluid; none where it is about another one.
+ *
+ * @param column - title of the column
+ * @param text - the cell
+ */
+export function fluidsSaidIn(column: string, text: string): ReturnType<typeof fluidsNamedIn> {
+  const title = plain(column);
+  const isOfBottle =
+    ABOUT_FLUID.test(title) && !ABOUT_ANOTHER_FLUID.test(title) && !ABOUT_OTHER_THINGS.test(title);
+  return isOfBottle ? fluidsNamedIn(text) : [];
+}
+
+const ABOUT_FLUID =
+  /\b(?:fluid|oil|label\w*|identi\w*|ftir|ir|infrared|spectr\w*|match|product|remarks?|comments?|result)\b/;
+const ABOUT_ANOTHER_FLUID =
+  /\b(?:other|next|allowed|permitted|approved|accepted|required|target|limits?|old|fresh|new|reference|standard|method|circuits?)\b/;
 
 /** What a text says that is bad, in a column where a laboratory speaks for itself; undefined when it says nothing bad. */
 export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
@@ -65,8 +75,17 @@ interface Vocabulary {
 }
 
 const anyOf = (words: readonly string[]) => `(?:${words.join("|")})`;
+const listed = (of: (words: StatementWords) => readonly string[]) => [
+  ...new Set(STATEMENT_LANGUAGES.flatMap(of)),
+];
 const whole = (words: string) => new RegExp(`(?<![\\p{L}\\p{N}])${words}(?![\\p{L}\\p{N}])`, "gu");
-const DENIAL = `${anyOf(DENYING)}(?: ${anyOf(BETWEEN)}){0,4}`;
+
+const REJECTING = listed(({ rejecting }) => rejecting);
+const DOUBTING = listed(({ doubting }) => doubting);
+const SOUND = anyOf(listed(({ sound }) => sound));
+const BETWEEN = anyOf(listed(({ between }) => between));
+const NONE_OF_IT = anyOf(listed(({ noneOfIt }) => noneOfIt));
+const DENIAL = `${anyOf(listed(({ denying }) => denying))}(?: ${BETWEEN}){0,4}`;
 
 function vocabulary(doubting: readonly string[]): Vocabulary {
   const bad = anyOf([...REJECTING, ...doubting]);
@@ -74,16 +93,19 @@ function vocabulary(doubting: readonly string[]): Vocabulary {
     rejecting: whole(anyOf(REJECTING)),
     doubting: whole(anyOf(doubting)),
     deniedBad: whole(
-      `(?:${DENIAL}|(?<![.,])0(?: ${anyOf(BETWEEN)}){0,2}) ${bad}(?:(?: or | nor | ?/ ?)(?:${anyOf(BETWEEN)} )?${bad})*`,
+      `(?:${DENIAL}|(?<![.,])0(?: ${BETWEEN}){0,2}) ${bad}(?:(?: or | nor | ?/ ?)(?:${BETWEEN} )?${bad})*`,
     ),
-    noneOfIt: whole(`${bad}(?: ?[:=] ?| )${anyOf(NONE_OF_IT)}(?=\\s*(?:$|[;,.)]))`),
+    noneOfIt: whole(`${bad}(?: ?[:=] ?| )${NONE_OF_IT}(?=\\s*(?:$|[;,.)]))`),
   };
 }
 
-const IN_REMARKS = vocabulary([...DOUBTING, ...DOUBTING_IN_REMARKS]);
+const IN_REMARKS = vocabulary([...DOUBTING, ...listed(({ doubtingInRemarks }) => doubtingInRemarks)]);
 const ANYWHERE = vocabulary(DOUBTING);
-const DENIED_SOUND = whole(`${DENIAL} ${anyOf(SOUND)}`);
-const IS_SOUND = whole(anyOf(SOUND));
+/** "Not acceptable", "voldoet niet", "passed: no". */
+const DENIED_SOUND = whole(
+  `(?:${DENIAL} ${SOUND}|${SOUND} (?:nicht|niet|pas)|${SOUND} ?[:=] ?${NONE_OF_IT}(?=\\s*(?:$|[;,.)])))`,
+);
+const IS_SOUND = whole(SOUND);
 const IS_ROUTINE = whole(anyOf(ROUTINE));
 /** What comes after these words is not said of the sample itself. */
 const EARLIER = /\b(?:after|following|before|previous|previously|prior|last|earlier|since)\b/;
@@ -99,8 +121,11 @@ function read(column: string, text: string, words: Vocabulary): Statement {
   if (words === IN_REMARKS && SEVERE.test(said)) return "doubts";
   const { bad, sound } = hear(said, words);
   if (bad === undefined && sound && BUT.test(said)) return "doubts";
-  if (bad === undefined)
-    return sound ? "sound" : whyFailed(title, plain(column), said) ? "doubts" : "nothing";
+  if (bad === undefined && sound) return "sound";
+  if (bad === undefined) {
+    const isAsked = words === IN_REMARKS && isVerdictNotUnderstood(plain(column), said);
+    return isAsked || whyFailed(title, plain(column), said) ? "doubts" : "nothing";
+  }
   return bad === "rejects" && !sound && !EARLIER.test(said) ? "rejects" : "doubts";
 }
 
@@ -146,6 +171,20 @@ const PASS_OR_FAIL = /^(?:p ?\/ ?f|go ?\/ ?no ?go)$/;
 const SEVERE =
   /^(?:(?:code|flag|status|zone|severity)?\s*(?:red|amber|yellow|orange|rot|gelb)(?: (?:alert|flag|status|zone))?|f|x|u|u\/s|n\/g|ng|[✗✘❌⛔⚠🔴🟠🟡!❗‼]+)[.!]*$/u;
 
+const VERDICT_TITLE = whole(anyOf(listed(({ verdictTitles }) => verdictTitles)));
+const NO_VERDICT = whole(anyOf([...SAYS_NO_VERDICT, ...listed(({ between }) => between)]));
+const NOTHING_OF_IT = new RegExp(`^${DENIAL}(?![\\p{L}\\p{N}])`, "u");
+/** A verdict is given in a few words; what is longer tells of something. */
+const MOST_WORDS_OF_VERDICT = 3;
+
+/** A word or two where a laboratory gives its verdict, in a language or a manner of speaking that is not known here. */
+function isVerdictNotUnderstood(column: string, said: string): boolean {
+  if (column.replace(VERDICT_TITLE, "") === column || /\p{N}/u.test(said) || NOTHING_OF_IT.test(said))
+    return false;
+  if (said.split(" ").length > MOST_WORDS_OF_VERDICT) return false;
+  return /\p{L}{3}|\p{Lo}/u.test(said.replace(NO_VERDICT, " "));
+}
+
 /** Text under a title such as "Reject reason": nobody writes one for a sample that passed. */
 function whyFailed({ bad }: Heard, column: string, said: string): boolean {
   return (
@@ -164,9 +203,11 @@ function plain(text: string): string {
     .normalize("NFKD")
     .replace(/\p{M}/gu, "")
     .toLowerCase()
+    .replaceAll("ß", "ss")
     .replace(/[’‘`´]/g, "'")
     .replace(/n't\b/g, " not")
     .replace(/\bcannot\b/g, "can not")
+    .replace(/(?<!\p{L})([cdjlmnst]|qu)'(?=\p{L})/gu, "$1 ")
     .replace(/(?<![\p{L}\p{N}])(\p{L})\.(?:(\p{L})\.)?(\p{L})(?:\.|(?![\p{L}\p{N}]))/gu, "$1$2$3")
     .replace(/[-_‐-―\s]+/g, " ")
     .trim();

@@ -1,92 +1,258 @@
-/**
- * Words by which laboratories say that a sample is bad or sound: common practice, no source.
- *
- * In lower case and without accents. Each is a piece of a regular expression that stands for whole words. English is as
- * complete as could be thought of; of German, French and Spanish there are the words that are met on such reports.
- */
+import {
+  DUTCH,
+  ELSEWHERE,
+  FRENCH,
+  GERMAN,
+  ITALIAN,
+  PORTUGUESE,
+  SPANISH,
+} from "./statement-words-of-languages.js";
 
-/** The sample is turned away. */
-export const REJECTING = [
-  ...["fail(?:s|ed|ing)? to \\p{L}+", "fail(?! safe)", "failed", "fails", "failing", "reject"],
-  ...["rejected", "rejects", "rejection", "condemn", "condemned", "condemns", "unfit", "unserviceable"],
-  ...["unacceptable", "unsatisfactory", "unsat", "unsuitable", "unusable", "unsafe", "nok", "no go"],
-  ...["disapproved", "refused", "noncompliant"],
-  ...["(?:must|shall|should|may|can) not be (?:used|connected|put)", "do not put", "not recommended"],
-  ...["nonconforming", "nonconformity", "nonconformance", "do not (?:use|connect|release|issue|fly)"],
-  ...["not (?:for|to be) (?:use|used|connected|released|issued)", "durchgefallen", "abgelehnt"],
-  ...["verworfen", "gesperrt", "zuruckgewiesen", "unzulassig", "nio", "ungeeignet", "unbrauchbar"],
-  ...["refusee?", "rejetee?", "echec", "inacceptable", "inapte", "rechazad[oa]", "fallo", "fallid[oa]"],
-  ...["inaceptable"],
-];
+/**
+ * Words of one language by which laboratories say that a sample is bad or sound: common practice, no source.
+ *
+ * In lower case and without accents. Each is a piece of a regular expression that stands for whole words.
+ */
+export interface StatementWords {
+  readonly language: string;
+  /** The sample is turned away. */
+  readonly rejecting: readonly string[];
+  /** Something is wrong, whatever column it stands in. */
+  readonly doubting: readonly string[];
+  /** Something is wrong where a laboratory says it in a column of its own; elsewhere the words may mean other things. */
+  readonly doubtingInRemarks: readonly string[];
+  /** Nothing is wrong. */
+  readonly sound: readonly string[];
+  /** What turns the words after it round. */
+  readonly denying: readonly string[];
+  /** Words that may stand between a denial and what is denied. */
+  readonly between: readonly string[];
+  /** What follows a word to say that there is nothing of it: "alarms: none". */
+  readonly noneOfIt: readonly string[];
+  /** Titles under which a laboratory gives a verdict in a word or two, and no more. */
+  readonly verdictTitles: readonly string[];
+}
 
 const LIMITS =
   "(?:limits?|spec|specs|specifications?|tolerances?|range|bounds|maximum|max|allowable|requirements?)";
+const CHANGED =
+  "(?:chang|replac|clean|flush|drain|filter|purif|circulat|repair|investigat|re ?sampl|re ?test)";
 
-/** Something is wrong, whatever column it stands in. */
-export const DOUBTING = [
-  ...["abnormal", "abnormality", "abnormalities", "abnormally", "unusual", "contaminated", "anomaly"],
-  ...["anomalies", "exceed", "exceeds", "exceeded", "exceeding", "exceedance", "off spec"],
-  ...["off specification", `out of (?:the )?${LIMITS}`],
-  ...[`(?:outside|over|above|beyond) (?:of )?(?:the )?(?:\\p{L}+ )?${LIMITS}`, "auffallige?[nrs]?"],
-  ...["uberschritten", "uberschreitung", "verunreinigt", "beanstandet", "beanstandung", "anormale?s?"],
-  ...["anomalies?", "hors (?:de )?(?:limites?|specifications?|tolerances?)", "depassement"],
-  ...["depassee?", "contaminee?", "contaminad[oa]"],
-  ...["fuera de (?:limites?|especificacion|rango|tolerancia)", "excede", "anomal[oa]"],
+/** As complete as could be thought of. */
+const ENGLISH: StatementWords = {
+  language: "English",
+  rejecting: [
+    ...["fail(?:s|ed|ing)? to \\p{L}+", "fail(?! safe)", "failed", "fails", "failing", "reject", "rej"],
+    ...["rejected", "rejects", "rejection", "condemn", "condemned", "condemns", "unfit", "unserviceable"],
+    ...["unacceptable", "unsatisfactory", "unsat", "unsuitable", "unusable", "unsafe", "nok", "no go"],
+    ...["disapproved", "refused", "noncompliant", "scrap(?:ped)?", "junk(?:ed)?", "dnu"],
+    ...["(?:must|shall|should|may|can) not be (?:used|connected|put)", "not recommended"],
+    ...["nonconforming", "nonconformity", "nonconformance", "stop (?:use|using)"],
+    ...["do not (?:put|use|connect|release|issue|fly|hook|plug|service|operate|start|supply|fill|pump|run)"],
+    ...["not (?:for|to be) (?:use|used|connected|released|issued)", "(?:tag|tagged|lock|locked) out"],
+  ],
+  doubting: [
+    ...["abnormal", "abnormality", "abnormalities", "abnormally", "unusual", "contaminated", "anomaly"],
+    ...["anomalies", "exceed", "exceeds", "exceeded", "exceeding", "exceedance", "off spec"],
+    ...["off specification", `out of (?:the )?${LIMITS}`],
+    ...[`(?:outside|over|above|beyond) (?:of )?(?:the )?(?:\\p{L}+ )?${LIMITS}`],
+  ],
+  doubtingInRemarks: [
+    ...["critical", "alarms?", "alerts?", "caution", "warnings?", "marginal", "marginally", "borderline"],
+    ...["(?<!(?:line|particle|contamination|portable|the|a) )monitor", "not clean", "conditional"],
+    ...["conditionally", "restricted", "limited use", "provisional", "provisionally", "preliminary"],
+    ...["pending", "monitored", "failures?", "re ?sample", "re ?sampling", "re ?test", "re ?testing"],
+    ...["repeat (?:the )?(?:sample|test)", "(?:new|another|second|2nd|fresh) sample(?! point)", "suspect"],
+    ...["suspected", "suspicious", "questionable", "doubtful", "elevated", "severe", "serious"],
+    ...["action (?:required|needed|recommended)", "investigate", "investigation", "not representative"],
+    ...["degraded", "degradation", "deteriorated", "bad", "poor", "wrong", "incorrect", "dirty"],
+    ...["urgent(?! (?:courier|post|delivery|order|sample|request|analysis|job))", "dangerous"],
+    ...["high(?! (?:pressure|temp|temperature|flow|side|speed|point|line|port))", "too \\p{L}+", "danger"],
+    ...["quarantine", "quarantined", "(?:on )?hold(?! time)", "discard", "discarded", "dispose"],
+    ...["drain and", "flush (?:the|and|system|circuit)", "(?:drain|purify|dewater) (?:the )?(?:oil|fluid)"],
+    ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "invalid", "void", "attention"],
+    ...[`needs? (?:to be |an? )?(?:new )?(?:${CHANGED}\\p{L}*|attention|oil|fluid|filter|element)`],
+    ...[
+      "mixed fluids?",
+      "mixture",
+      "mixed (?:with|in)",
+      "another fluid",
+      "leaking",
+      "leaked",
+      "leaks?(?! (?:check|test))",
+    ],
+    ...["broken", "spilled", "spilt", "cross contamination", "unreliable", "malfunction\\p{L}*"],
+    ...["mismatch", "deviat\\p{L}+", "unidentified", "unknown fluid", "crackles"],
+    ...[
+      "positive(?! (?:pressure|displacement|id|identification))",
+      "out of calibration",
+      "calibration (?:expired|overdue)",
+      "burnt",
+      "burned",
+      "rancid",
+    ],
+    ...[
+      "grit(?:ty)?",
+      "(?:particles?|fibres?|fibers?|flakes?|slivers?) on (?:the )?(?:patch|membrane|filter)",
+    ],
+    ...["ground (?:the )?(?:cart|unit|circuit)", "(?:cart|unit|circuit) grounded"],
+    ...["(?:contact|call|ask|consult|see|inform) (?:\\p{L}+ ){0,3}before"],
+    // An order not to do something, whatever it is.
+    "do not (?!exceed|require|need|show|contain|indicate|affect|differ|vary|change)\\p{L}+",
+  ],
+  sound: [
+    ...["pass", "passed", "passes", "passing", "ok", "okay", "normal", "normally", "satisfactory", "sat"],
+    ...["acceptable", "accepted", "accept", "acceptance", "good", "fit", "serviceable", "conform"],
+    ...["conforms", "conforming", "conformity", "conformance", "compliant", "compliance", "complies"],
+    ...[
+      "comply",
+      "meets?",
+      "approved",
+      "released?",
+      "return(?:ed)? to service",
+      "suitable",
+      "usable",
+      "safe",
+      "in order",
+      "airworthy",
+    ],
+    ...[
+      "match(?:es|ed|ing)?",
+      "confirmed",
+      "consistent",
+      "identical",
+      "negative",
+      "typical",
+      "characteristic",
+    ],
+    ...[`(?:within|in|inside) (?:the )?(?:\\p{L}+ )?${LIMITS}`],
+  ],
+  denying: [
+    ...["no", "not", "non", "never", "nothing", "without", "none", "neither", "nor", "zero", "free of"],
+    ...["free from", "absence of"],
+  ],
+  between: [
+    ...["any", "more", "further", "signs?", "evidence", "of", "visible", "significant", "limits?"],
+    ...["values?", "results?", "findings?", "tests?", "other", "the", "a", "an", "be", "been", "being"],
+    ...["to", "is", "was", "were", "are", "has", "have", "had", "do", "does", "did", "samples?"],
+    ...["parameters?", "in", "at", "all", "measured", "found", "considered", "deemed", "yet", "so"],
+    ...["very", "longer", "fully", "corrective", "immediate", "maintenance"],
+  ],
+  noneOfIt: ["none", "nil", "no", "0", "zero"],
+  verdictTitles: [
+    ...["status", "evaluation", "assessment", "disposition", "verdict", "conclusions?", "judge?ment"],
+    ...["pass ?[/|-]? ?(?:or )?fail", "fail ?[/|-]? ?pass", "accept(?:ed)? ?/ ?reject(?:ed)?", "ok ?/ ?nok"],
+    ...[
+      "crackle",
+      "blotter",
+      "spot test",
+      "odou?r",
+      "smell",
+      "ftir",
+      "infrared",
+      "identi(?:fication|ty|fied)",
+    ],
+    ...[
+      "ir (?:spectrum|match|spectroscopy)",
+      "go ?/ ?no ?go",
+      "p ?/ ?f",
+      "acceptability",
+      "acceptance",
+      "results?",
+      "outcome",
+      "decision",
+    ],
+    ...["conformity", "compliance", "patch(?: test)?"],
+  ],
+};
+
+/** Every language whose words are known. Where a text is in none of them, see {@link SAYS_NO_VERDICT}. */
+export const STATEMENT_LANGUAGES: readonly StatementWords[] = [
+  ENGLISH,
+  GERMAN,
+  FRENCH,
+  SPANISH,
+  ITALIAN,
+  DUTCH,
+  PORTUGUESE,
+  ELSEWHERE,
 ];
 
-/** Something is wrong where a laboratory says it in a column of its own; elsewhere the words may mean other things. */
-export const DOUBTING_IN_REMARKS = [
-  ...["critical", "alarms?", "alerts?", "caution", "warnings?", "marginal", "marginally", "borderline"],
-  ...["(?<!(?:line|particle|contamination|portable|the|a) )monitor", "not clean", "conditional"],
-  ...["conditionally", "restricted", "limited use", "provisional", "provisionally", "preliminary"],
-  ...["pending", "monitored", "failures?", "re ?sample", "re ?sampling", "re ?test"],
-  ...["repeat (?:the )?(?:sample|test)", "(?:new|another|second|fresh) sample", "suspect", "suspected"],
-  ...["suspicious", "questionable", "doubtful", "elevated", "severe", "serious"],
-  ...["action (?:required|needed|recommended)", "investigate", "investigation", "not representative"],
-  ...["degraded", "degradation", "deteriorated", "bad", "poor", "wrong", "incorrect", "dirty"],
-  ...["urgent", "dangerous", "high(?! (?:pressure|temp|temperature|flow|side|speed|point|line|port))"],
-  ...["too \\p{L}+", "danger", "quarantine", "quarantined", "on hold", "discard", "discarded"],
-  ...["dispose", "drain and", "flush (?:the|and|system|circuit)"],
-  ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "invalid", "void"],
-  ...["attention", "mixed fluids?", "mixture", "mixed with", "another fluid", "leaking", "leaked"],
-  ...["cross contamination", "bedenklich", "kritisch", "warnung", "achtung", "mangelhaft", "schlecht"],
-  ...["critique", "alerte", "attention", "critic[oa]", "alerta", "precaucion", "mal[oa]?"],
+/**
+ * Words under the title of a verdict that give none and are no cause to ask: of the way of the report, and of plain sight.
+ */
+export const SAYS_NO_VERDICT = [
+  ...["complete", "completed", "final", "finali[sz]ed", "finished", "done", "closed", "reported", "issued"],
+  ...[
+    "signed",
+    "authori[sz]ed",
+    "verified",
+    "reviewed",
+    "checked",
+    "valid",
+    "validated",
+    "logged",
+    "received",
+  ],
+  ...["tested", "analy[sz]ed", "new", "used", "use", "service", "active", "routine", "scheduled", "periodic"],
+  ...[
+    "weekly",
+    "monthly",
+    "quarterly",
+    "yearly",
+    "annual",
+    "baseline",
+    "first",
+    "initial",
+    "trend",
+    "stable",
+  ],
+  ...[
+    "steady",
+    "unchanged",
+    "fine",
+    "low",
+    "green",
+    "white",
+    "off",
+    "light",
+    "pale",
+    "grey",
+    "gray",
+    "clean",
+  ],
+  ...["clear", "colou?rless", "in", "as", "is", "the", "by", "lab", "laboratory", "sample", "report", "test"],
+  ...[
+    "results?",
+    "fluid",
+    "oil",
+    "expected",
+    "before",
+    "usual",
+    "mild",
+    "faint",
+    "slight",
+    "odou?r",
+    "odou?rless",
+    "smell",
+    "petroleum",
+    "oily",
+    "fresh",
+    "same",
+    "continue",
+    "and",
+    "to",
+    "nfa",
+  ],
+  ...["abgeschlossen", "fertig", "erledigt", "gepruft", "geprueft", "endgultig", "grun", "hell", "hellgrau"],
+  ...["termine", "clos", "definitif", "valide", "vert", "terminado", "finalizado", "cerrado", "verde"],
+  ...["completato", "concluso", "chiuso", "afgerond", "gereed", "groen", "finalizada", "concluido"],
 ];
-
-/** Nothing is wrong. */
-export const SOUND = [
-  ...["pass", "passed", "passes", "passing", "ok", "okay", "normal", "normally", "satisfactory", "sat"],
-  ...["acceptable", "accepted", "accept", "acceptance", "good", "fit", "serviceable", "conform"],
-  ...["conforms", "conforming", "conformity", "conformance", "compliant", "compliance", "complies"],
-  ...["comply", "meets?", "approved", "released", "suitable", "usable", "safe", "in order"],
-  ...[`(?:within|in|inside) (?:the )?(?:\\p{L}+ )?${LIMITS}`, "bestanden", "in ordnung", "io"],
-  ...["unauffallig", "unbedenklich", "unkritisch", "zulassig", "konform", "einwandfrei", "freigegeben"],
-  ...["conformes?", "satisfaisante?", "acceptee?", "apt[oa]", "aceptable", "aprobad[oa]"],
-  ...["correct[oa]?"],
-];
-
-/** What turns the words after it round. */
-export const DENYING = [
-  ...["no", "not", "non", "never", "nothing", "without", "none", "neither", "nor", "zero", "free of"],
-  ...["free from", "absence of", "nicht", "kein", "keine", "keinen", "ohne", "pas", "aucune?", "sans"],
-  ...["sin", "ningun", "ninguna"],
-];
-
-/** Words that may stand between a denial and what is denied. */
-export const BETWEEN = [
-  ...["any", "more", "further", "signs?", "evidence", "of", "visible", "significant", "limits?"],
-  ...["values?", "results?", "findings?", "tests?", "other", "the", "a", "an", "be", "been", "being"],
-  ...["to", "is", "was", "were", "are", "has", "have", "had", "do", "does", "did", "samples?"],
-  ...["parameters?", "in", "at", "all", "measured", "found", "considered", "deemed", "yet", "so"],
-  ...["very", "longer", "fully", "de", "est", "es", "corrective", "immediate", "maintenance"],
-];
-
-/** What follows a word to say that there is nothing of it: "alarms: none". */
-export const NONE_OF_IT = ["none", "nil", "no", "0", "zero", "nein", "keine", "aucune?", "ninguna?"];
 
 /** Advice that goes with every sound sample, and a repeat sample that is only named. */
 export const ROUTINE = [
   "(?:continue|keep|maintain)(?: \\p{L}+){0,3} (?:monitor|monitoring|sampling)",
   "(?:re ?sample|monitor|monitoring|sample)(?: \\p{L}+){0,3} (?:next|normal|regular|scheduled|routine|usual|recommended) (?:\\p{L}+ )?(?:intervals?|service|schedule|date)",
+  "re ?sampl(?:e|ing) (?:in|after) (?:(?:[2-9]\\d|\\d{3}) days|\\d+ months?|(?:[3-9]|\\d\\d) weeks)",
   "re ?(?:sample|test) (?:of|after|following|to replace|number|no)",
 ];
