@@ -211,9 +211,9 @@ describe("siltbook import", () => {
   });
 
   test("the text names the file, what was not used, and how to feed the quarantine back", async () => {
-    const march = write("march.csv", `${HEADER},odour`, `${row(1)},pale`, `${row(2, "damp")},pale`);
+    const march = write("march.csv", `${HEADER},shelf`, `${row(1)},pale`, `${row(2, "damp")},pale`);
     const { out } = await run("import", "--book", book, "--quarantine", folder, march);
-    expect(out).toContain("columns not used: odour");
+    expect(out).toContain("columns not used: shelf");
     expect(out).toContain(
       'march.csv row 3, column "water (mg/kg)": expected a number of 0 or more, found "damp"',
     );
@@ -227,7 +227,7 @@ describe("siltbook columns", () => {
   test("prints what was recognised, and exits 1 where a person has to decide", async () => {
     const unsure = write(
       "unsure.csv",
-      `Bottle No.,Cart,Circuit,Date,4 µm,Water (ppm),Odour`,
+      `Bottle No.,Cart,Circuit,Date,4 µm,Water (ppm),Shelf`,
       "S-1,C-1,1,2026-03-04,1500,120,pale",
     );
     const { code, json } = await runJson("columns", unsure);
@@ -241,7 +241,7 @@ describe("siltbook columns", () => {
       ["Date", "unsure"],
       ["4 µm", "unsure"],
       ["Water (ppm)", "known"],
-      ["Odour", "unknown"],
+      ["Shelf", "unknown"],
     ]);
     const { out } = await run("columns", unsure);
     expect(out).toContain("to be settled: is it the day the sample was drawn, received or reported?");

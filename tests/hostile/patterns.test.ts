@@ -12,16 +12,17 @@ const ROOT = join(import.meta.dirname, "..", "..");
 const LONGEST_TEXT = [
   ["src/cli/", 1000],
   ["src/units/quantities", 200],
+  ["src/cleanliness/stated-class.", 200],
+  ["src/samples/statements/", 1200],
   ...[
-    "cells",
-    "class-check",
-    "columns",
-    "dates",
-    "dictionary",
-    "layout",
-    "meaning",
-    "numbers",
-    "results",
+    "cells/cells",
+    "cells/dates",
+    "cells/numbers",
+    "cells/results",
+    "layout/columns",
+    "layout/dictionary",
+    "layout/layout",
+    "layout/meaning",
   ].map((name) => [`src/intake/${name}.`, 200]),
 ];
 

@@ -81,7 +81,9 @@ function keyOf(cart: string | undefined, circuit: string): string {
   return JSON.stringify([cart ?? null, circuit]);
 }
 
-const LETTERS_AND_FIGURES = /\p{L}.*\p{N}|\p{N}.*\p{L}/su;
+function hasLettersAndFigures(name: string): boolean {
+  return /\p{L}/u.test(name) && /\p{N}/u.test(name);
+}
 
 class CircuitFinder {
   readonly #carts: NameIndex;
@@ -108,7 +110,7 @@ class CircuitFinder {
   /** The same for the carts whose names stand anywhere in its row. */
   meantByText({ text, notSplit, circuit }: UnreadResult): readonly string[] | undefined {
     const standing = text === undefined ? [] : this.#carts.standingIn(text);
-    const telling = notSplit ? standing : standing.filter(({ name }) => LETTERS_AND_FIGURES.test(name));
+    const telling = notSplit ? standing : standing.filter(({ name }) => hasLettersAndFigures(name));
     return telling.length === 0 ? undefined : telling.flatMap((place) => this.#ofPlace(place, circuit));
   }
 

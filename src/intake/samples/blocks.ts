@@ -86,7 +86,7 @@ function unknownLabel(row: RawRow): PlacedText[] {
   if (typeof label !== "string") return [];
   if (value === undefined)
     return saysPlainly("", label) ? [{ holds: "text", cell: label, row: row.row, column: "" }] : [];
-  return [{ holds: "text", cell: value, row: row.row, column: label.trim().replace(/\s*:$/, "") }];
+  return [{ holds: "text", cell: value, row: row.row, column: label.trim().replace(/:$/, "").trimEnd() }];
 }
 
 /** A block of more rows is not one sample. */

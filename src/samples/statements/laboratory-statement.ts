@@ -1,5 +1,6 @@
 import { fluidsNamedIn } from "../../fluids/index.js";
-import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES, type StatementWords } from "./statement-words.js";
+import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES } from "./statement-words.js";
+import type { StatementWords } from "./words-of-language.js";
 
 /** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
 export type Statement = "rejects" | "doubts" | "sound" | "nothing";
@@ -35,7 +36,7 @@ export function fluidsSaidIn(column: string, text: string): ReturnType<typeof fl
   const title = plain(column);
   const isOfBottle =
     ABOUT_FLUID.test(title) && !ABOUT_ANOTHER_FLUID.test(title) && !ABOUT_OTHER_THINGS.test(title);
-  return isOfBottle ? fluidsNamedIn(text) : [];
+  return isOfBottle ? fluidsNamedIn(text.slice(0, MAX_LENGTH)) : [];
 }
 
 const ABOUT_FLUID =
@@ -198,8 +199,12 @@ function whyFailed({ bad }: Heard, column: string, said: string): boolean {
 const NOT_SAID = /^(?:none|nil|no|n\/?a|-+|not (?:applicable|given|stated|reported))[.]?$/;
 
 /** In lower case, without accents, with hyphens and apostrophes resolved. */
+/** The intake cuts longer texts to the part that says that something is wrong; the patterns need not be tried on more. */
+const MAX_LENGTH = 1100;
+
 function plain(text: string): string {
   return text
+    .slice(0, MAX_LENGTH)
     .normalize("NFKD")
     .replace(/\p{M}/gu, "")
     .toLowerCase()

@@ -1,4 +1,4 @@
-import type { StatementWords } from "./statement-words.js";
+import type { StatementWords } from "./words-of-language.js";
 
 // An "ü" is read as "u" and may be written "ue": "ue?berschritten".
 

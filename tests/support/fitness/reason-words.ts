@@ -172,6 +172,14 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "a laboratory that finds something abnormal",
     'of sample S-1 the laboratory says "abnormal" in column "Remarks"; have a person read it and ask the laboratory, or draw a new sample',
   ],
+  "stated-class-outside": [
+    "a laboratory that states a class dirtier than the target",
+    'of sample S-1 the laboratory states ISO 4406 "19/17/14", which is dirtier than ISO 4406 17/15/12; ask the laboratory, and have every size of the target counted. If it was looked into, write class-differs-from-counts into a column "quarantine accepted" of its row and read it again',
+  ],
+  "stated-class-unexplained": [
+    "a laboratory that states a class far dirtier than the sizes that were counted",
+    'of sample S-1 the laboratory states NAS 1638 "12", 5 classes dirtier than the sizes that were counted show (7); ask the laboratory, and have the coarser sizes counted. If it was looked into, write class-differs-from-counts into a column "quarantine accepted" of its row and read it again',
+  ],
   "laboratory-agrees": [
     "a laboratory that rejects a sample with too many particles",
     'of sample S-1 the laboratory says "FAIL" in column "Status", as do the results that are outside: particles',
