@@ -121,7 +121,15 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
   },
   judge: {
     ways: JUDGED,
-    may: { ...BOOK, ...CARTS, ...REQUIREMENT, "--cart": ["C-1", "C-9"], ...ON, ...JSON_SWITCH },
+    may: {
+      ...BOOK,
+      ...CARTS,
+      ...REQUIREMENT,
+      "--map": ["map.json", "cut.json", "none.json"],
+      "--cart": ["C-1", "C-9"],
+      ...ON,
+      ...JSON_SWITCH,
+    },
     words: FILES_OR_BOOK,
   },
   report: {
@@ -129,7 +137,15 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...way,
       "--out": ["out.html", "folder", "lab.csv", "none/out.html", "b.siltbook"],
     })),
-    may: { ...BOOK, ...CARTS, ...REQUIREMENT, "--cart": ["C-1", "C-9"], ...ON, ...JSON_SWITCH },
+    may: {
+      ...BOOK,
+      ...CARTS,
+      ...REQUIREMENT,
+      "--map": ["map.json", "cut.json", "none.json"],
+      "--cart": ["C-1", "C-9"],
+      ...ON,
+      ...JSON_SWITCH,
+    },
     words: FILES_OR_BOOK,
   },
   trend: {
@@ -179,6 +195,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     may: {
       "--all": [],
       "--cart": ["C-1", "C-9"],
+      "--circuit": ["fore", "C-9"],
       "--settle": ["3f2a9c1b2d", ""],
       "--reopen": ["3f2a9c1b2d"],
       ...JSON_SWITCH,
