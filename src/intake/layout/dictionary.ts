@@ -80,7 +80,7 @@ const REMARKS =
   "remarks?|comments?|notes?|observations?|evaluations?|assessments?|dispositions?|verdict|conclusions?|opinion|" +
   "diagnos(?:is|tics?)|recommend(?:ations?|ed actions?)|interpretation|judge?ment|pass ?[/|-]? ?(?:or )?fail|" +
   "fail ?[/|-]? ?pass|accept(?:ed)? ?\\/ ?reject(?:ed)?|ok ?\\/ ?nok|go ?\\/ ?no ?-?go|p ?\\/ ?f|acceptability|severity|" +
-  "(?:(?:membrane|filter) )?patch(?: (?:test|colou?r))*|crackle(?: test)?|blotter(?: test)?|spot test|odou?r|smell|" +
+  "(?:(?:membrane|filter) )?patch(?: (?:test|colou?r))*|crackle(?: test)?|blotter(?: test)?|spot test|" +
   "ftir(?: \\p{L}+)?|infrared(?: \\p{L}+)?|ir (?:spectrum|match|spectroscopy)|fluid identi(?:fication|ty)|fluid identified as";
 /** Nouns that may be of anything else as well, such as the status of an aircraft, unless they are of the sample. */
 const OF_THE_SAMPLE =

@@ -60,8 +60,12 @@ export function badStatement(column: string, text: string): "rejects" | "doubts"
  */
 export function saysPlainly(column: string, text: string): boolean {
   if (ABOUT_OTHER_THINGS.test(plain(column))) return false;
-  return BAD.includes(read(column, text, ANYWHERE));
+  const words = ABOUT_SMELL.test(plain(column)) ? IN_REMARKS : ANYWHERE;
+  return BAD.includes(read(column, text, words));
 }
+
+/** Nothing is reported of a smell but what the nose makes of the sample. */
+const ABOUT_SMELL = /\b(?:odou?r|smell)\b/;
 
 const BAD: readonly Statement[] = ["rejects", "doubts"];
 
