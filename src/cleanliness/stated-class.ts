@@ -136,7 +136,7 @@ function placeOf(name: string, place: Iso4406Code[number] | undefined): [string,
 }
 
 function readSizes(text: string): Stated | undefined {
-  const sizes = tryRead(() => readSizedClasses(text.toUpperCase().replace(/\s*[/,;]\s*|\s+(?=\d)/g, "/")));
+  const sizes = tryRead(() => readSizedClasses(text.toUpperCase().replace(/ ?[/,;] ?| (?=\d)/g, "/")));
   return sizes && { bySize: new Map(sizes.map((one) => [one.size, one.class])) };
 }
 

@@ -186,7 +186,7 @@ export const COLUMN_MAP = {
 export const LAB_TEXT = [
   "sample,cart,circuit,drawn on,4 µm(c) per mL,6-14 µm ISO 4402 per 100 mL,water (mg/kg),ISO 4406 code,acid number (mg KOH/g),Fe (ppm),chlorine (mg/kg)",
   "S-1,C-1,fore,2026-03-04,1300,N/A,120,17/15/12,0.1,3,<40",
-  "S-2,C-1,aft,2026-03-04,900,300,<50,16/14/11,0.12,n.d.,",
+  "S-2,C-1,aft,2026-03-04,900,300,<50,17/15/11,0.12,n.d.,",
   "S-3,C-1,fore,2026-02-04,15000,-,n.d.,-,0.08*,< 1,-",
   "",
 ].join("\n");

@@ -1,6 +1,16 @@
+<<<<<<< HEAD:src/samples/statements/laboratory-statement.ts
+
 import { fluidsNamedIn } from "../../fluids/index.js";
 import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES } from "./statement-words.js";
 import type { StatementWords } from "./words-of-language.js";
+
+=======
+
+import { fluidsNamedIn } from "../fluids/index.js";
+import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES } from "./statement-words.js";
+import type { StatementWords } from "./statement-words-of-languages.js";
+
+>>>>>>> 3880ba3 (Find words first and denials after, so that no pattern holds every word twice):src/samples/laboratory-statement.ts
 
 /** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
 export type Statement = "rejects" | "doubts" | "sound" | "nothing";
@@ -61,23 +71,15 @@ export function badStatement(column: string, text: string): "rejects" | "doubts"
 export function saysPlainly(column: string, text: string): boolean {
   if (ABOUT_OTHER_THINGS.test(plain(column))) return false;
   const words = ABOUT_SMELL.test(plain(column)) ? IN_REMARKS : ANYWHERE;
-  return BAD.includes(read(column, text, words));
+  const statement = read(column, text, words);
+  return statement === "rejects" || statement === "doubts";
 }
 
 /** Nothing is reported of a smell but what the nose makes of the sample. */
 const ABOUT_SMELL = /\b(?:odou?r|smell)\b/;
 
-const BAD: readonly Statement[] = ["rejects", "doubts"];
-
 const ABOUT_OTHER_THINGS =
   /\b(?:purpose|occasion|trigger|why|previous|prior|former|earlier|last)\b|^(?!.*(?:fail|reject|condemn)).*\breasons?\b|^(?!.*\b(?:within|in|exceed\w*|over|above|out of)\b).*\b(?:limits?|criteri\w+|threshold)$/;
-
-interface Vocabulary {
-  readonly rejecting: RegExp;
-  readonly doubting: RegExp;
-  readonly deniedBad: RegExp;
-  readonly noneOfIt: RegExp;
-}
 
 const anyOf = (words: readonly string[]) => `(?:${words.join("|")})`;
 const listed = (of: (words: StatementWords) => readonly string[]) => [
@@ -85,32 +87,27 @@ const listed = (of: (words: StatementWords) => readonly string[]) => [
 ];
 const whole = (words: string) => new RegExp(`(?<![\\p{L}\\p{N}])${words}(?![\\p{L}\\p{N}])`, "gu");
 
-const REJECTING = listed(({ rejecting }) => rejecting);
-const DOUBTING = listed(({ doubting }) => doubting);
-const SOUND = anyOf(listed(({ sound }) => sound));
 const BETWEEN = anyOf(listed(({ between }) => between));
 const NONE_OF_IT = anyOf(listed(({ noneOfIt }) => noneOfIt));
 const DENIAL = `${anyOf(listed(({ denying }) => denying))}(?: ${BETWEEN}){0,4}`;
 
-function vocabulary(doubting: readonly string[]): Vocabulary {
-  const bad = anyOf([...REJECTING, ...doubting]);
-  return {
-    rejecting: whole(anyOf(REJECTING)),
-    doubting: whole(anyOf(doubting)),
-    deniedBad: whole(
-      `(?:${DENIAL}|(?<![.,])0(?: ${BETWEEN}){0,2}) ${bad}(?:(?: or | nor | ?/ ?)(?:${BETWEEN} )?${bad})*`,
-    ),
-    noneOfIt: whole(`${bad}(?: ?[:=] ?| )${NONE_OF_IT}(?=\\s*(?:$|[;,.)]))`),
-  };
-}
-
-const IN_REMARKS = vocabulary([...DOUBTING, ...listed(({ doubtingInRemarks }) => doubtingInRemarks)]);
-const ANYWHERE = vocabulary(DOUBTING);
+/** Signs that stand for words of a kind once they are found, so that denials need not know the words. */
+const [REJECTS, DOUBTS, SOUND] = ["\uE000", "\uE001", "\uE002"] as const;
+const BAD = `[${REJECTS}${DOUBTS}]`;
+const IS_REJECTING = whole(anyOf(listed(({ rejecting }) => rejecting)));
+const IS_SOUND = whole(anyOf(listed(({ sound }) => sound)));
+const IN_REMARKS = whole(
+  anyOf(listed(({ doubting, doubtingInRemarks }) => [...doubting, ...doubtingInRemarks])),
+);
+const ANYWHERE = whole(anyOf(listed(({ doubting }) => doubting)));
+const DENIED_BAD = whole(
+  `(?:${DENIAL}|(?<![.,])0(?: ${BETWEEN}){0,2}) ${BAD}(?:(?: or | nor | ?/ ?)(?:${BETWEEN} )?${BAD})*`,
+);
+const NONE_OF_BAD = whole(`${BAD}(?: ?[:=] ?| )${NONE_OF_IT}(?=\\s*(?:$|[;,.)]))`);
 /** "Not acceptable", "voldoet niet", "passed: no". */
 const DENIED_SOUND = whole(
   `(?:${DENIAL} ${SOUND}|${SOUND} (?:nicht|niet|pas)|${SOUND} ?[:=] ?${NONE_OF_IT}(?=\\s*(?:$|[;,.)])))`,
 );
-const IS_SOUND = whole(SOUND);
 const IS_ROUTINE = whole(anyOf(ROUTINE));
 /** What comes after these words is not said of the sample itself. */
 const EARLIER = /\b(?:after|following|before|previous|previously|prior|last|earlier|since)\b/;
@@ -118,7 +115,7 @@ const EARLIER = /\b(?:after|following|before|previous|previously|prior|last|earl
 /** What is sound up to here. */
 const BUT = /\b(?:but|except|however|although|aber|mais|pero)\b/;
 
-function read(column: string, text: string, words: Vocabulary): Statement {
+function read(column: string, text: string, words: RegExp): Statement {
   const said = plain(text);
   const title = hear(plain(column), ANYWHERE);
   const answer = answerTo(title, said, column);
@@ -134,24 +131,23 @@ function read(column: string, text: string, words: Vocabulary): Statement {
   return bad === "rejects" && !sound && !EARLIER.test(said) ? "rejects" : "doubts";
 }
 
-function hear(text: string, { rejecting, doubting, deniedBad, noneOfIt }: Vocabulary): Heard {
-  let sound = false;
-  let bad: Heard["bad"];
-  let left = text;
-  const takeOut = (words: RegExp): boolean => {
-    const without = left.replace(words, " ; ");
+/** @param doubting - words of doubt, by what column it is */
+function hear(text: string, doubting: RegExp): Heard {
+  let left = text
+    .replace(IS_ROUTINE, " ; ")
+    .replace(IS_REJECTING, REJECTS)
+    .replace(doubting, DOUBTS)
+    .replace(IS_SOUND, SOUND);
+  const takeOut = (said: RegExp): boolean => {
+    const without = left.replace(said, " ; ");
     const found = without !== left;
     left = without;
     return found;
   };
-  takeOut(IS_ROUTINE);
-  if (takeOut(deniedBad)) sound = true;
-  if (takeOut(noneOfIt)) sound = true;
-  if (takeOut(DENIED_SOUND)) bad = "rejects";
-  if (takeOut(rejecting)) bad = "rejects";
-  if (takeOut(doubting)) bad ??= "doubts";
-  if (takeOut(IS_SOUND)) sound = true;
-  return { ...(bad && { bad }), sound };
+  const isNoneBad = [DENIED_BAD, NONE_OF_BAD].filter(takeOut).length > 0;
+  const rejects = takeOut(DENIED_SOUND) || left.includes(REJECTS);
+  const bad = rejects ? "rejects" : left.includes(DOUBTS) ? "doubts" : undefined;
+  return { ...(bad && { bad }), sound: isNoneBad || left.includes(SOUND) };
 }
 
 const YES = /^(?:y|yes|true|x|✓|✔|☑|✅|ja|j|oui|si)[.!]*$/;

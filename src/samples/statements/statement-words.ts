@@ -7,7 +7,13 @@ import {
   PORTUGUESE,
   SPANISH,
 } from "./statement-words-of-languages.js";
+
+<<<<<<< HEAD:src/samples/statements/statement-words.ts
+
 import type { StatementWords } from "./words-of-language.js";
+
+=======
+>>>>>>> 3880ba3 (Find words first and denials after, so that no pattern holds every word twice):src/samples/statement-words.ts
 
 const LIMITS =
   "(?:limits?|spec|specs|specifications?|tolerances?|range|bounds|maximum|max|allowable|requirements?)";
@@ -64,6 +70,7 @@ const ENGLISH: StatementWords = {
       "out of calibration",
       "calibration (?:expired|overdue)",
       "burnt",
+      "acrid",
       "burned",
       "rancid",
     ],
