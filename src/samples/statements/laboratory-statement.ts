@@ -1,16 +1,6 @@
-<<<<<<< HEAD:src/samples/statements/laboratory-statement.ts
-
 import { fluidsNamedIn } from "../../fluids/index.js";
 import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES } from "./statement-words.js";
 import type { StatementWords } from "./words-of-language.js";
-
-=======
-
-import { fluidsNamedIn } from "../fluids/index.js";
-import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES } from "./statement-words.js";
-import type { StatementWords } from "./statement-words-of-languages.js";
-
->>>>>>> 3880ba3 (Find words first and denials after, so that no pattern holds every word twice):src/samples/laboratory-statement.ts
 
 /** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
 export type Statement = "rejects" | "doubts" | "sound" | "nothing";

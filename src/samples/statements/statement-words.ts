@@ -8,12 +8,7 @@ import {
   SPANISH,
 } from "./statement-words-of-languages.js";
 
-<<<<<<< HEAD:src/samples/statements/statement-words.ts
-
 import type { StatementWords } from "./words-of-language.js";
-
-=======
->>>>>>> 3880ba3 (Find words first and denials after, so that no pattern holds every word twice):src/samples/statement-words.ts
 
 const LIMITS =
   "(?:limits?|spec|specs|specifications?|tolerances?|range|bounds|maximum|max|allowable|requirements?)";
