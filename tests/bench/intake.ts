@@ -131,8 +131,15 @@ export const intake: BenchRow<Job> = {
     const large = result(LARGE);
     const say = (size: number) => `${size.toLocaleString("en")} rows`;
     return [
-      ratioLine(`a file of ${say(rows)} read, checked and classified`, one, result(UDSV), 2),
-      ratioLine("the same with the ISO 4406 codes as texts", result(WRITTEN), result(PANDAS), 0.5),
+      // A splitter does a part of the work: a measure to know, and no target.
+      {
+        what: `a file of ${say(rows)} read, checked and classified`,
+        ours: one,
+        other: result(UDSV),
+        value: one.median / result(UDSV).median,
+        unit: "×",
+      },
+      ratioLine("the same with the ISO 4406 codes as texts", result(WRITTEN), result(PANDAS), 1),
       {
         what: `${say(largeRows)}: time of a row, by that of ${say(rows)}`,
         ours: large,
