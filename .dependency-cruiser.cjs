@@ -1,4 +1,4 @@
-// The one-way order of the rooms: a room imports only from rooms before it, and only through their index.
+// The one-way order of the modules: a module imports only from modules before it, and only through their index.
 const ROOMS = [
   "provenance",
   "units",
@@ -22,10 +22,10 @@ const ROOMS = [
 /** @type {import("dependency-cruiser").IConfiguration} */
 module.exports = {
   forbidden: [
-    ...ROOMS.map((room, index) => ({
-      name: `${room}-imports-only-earlier-rooms`,
+    ...ROOMS.map((module, index) => ({
+      name: `${module}-imports-only-earlier-modules`,
       severity: "error",
-      from: { path: `^src/${room}/` },
+      from: { path: `^src/${module}/` },
       to: { path: `^src/(${ROOMS.slice(index + 1).join("|") || "nothing"})/` },
     })),
     {
@@ -35,13 +35,13 @@ module.exports = {
       to: { path: "^src/[^/]+/", pathNot: ["^src/$1/", "^src/[^/]+/index\\.ts$"] },
     },
     {
-      name: "every-room-is-in-the-order",
+      name: "every-module-is-in-the-order",
       severity: "error",
       from: { path: `^src/(?!(${ROOMS.join("|")})/)[^/]+/` },
       to: {},
     },
     {
-      name: "pure-rooms-touch-no-world",
+      name: "pure-modules-touch-no-world",
       severity: "error",
       from: { path: `^src/(${ROOMS.slice(0, ROOMS.indexOf("intake")).join("|")})/` },
       to: { dependencyTypes: ["core"] },

@@ -1,7 +1,7 @@
 import { basename, resolve } from "node:path";
 import { allNotebooks } from "./running/all-notebooks.js";
 import { checkTypes } from "./running/check-types.js";
-import { compareOutputs, sayCell } from "./running/compare.js";
+import { compareOutputs, formatCell } from "./running/compare.js";
 import { executeNotebook } from "./running/execute.js";
 import { readNotebook, writeNotebook } from "./running/notebook-file.js";
 
@@ -30,7 +30,7 @@ async function runOne(path: string, write: boolean): Promise<string[]> {
   const committed = await readNotebook(path);
   const mistyped = checkTypes([{ path, notebook: committed }]);
   const { notebook, failure } = await executeNotebook(path, committed);
-  if (failure !== undefined) return [...mistyped, `${sayCell(failure.cell)} failed:\n${failure.message}`];
+  if (failure !== undefined) return [...mistyped, `${formatCell(failure.cell)} failed:\n${failure.message}`];
   if (!write) return [...mistyped, ...compareOutputs(committed, notebook)];
   await writeNotebook(path, notebook);
   return mistyped;

@@ -1,13 +1,13 @@
 import * as Plot from "@observablehq/plot";
 import {
   type CirculationInput,
-  howSure,
   levelBands,
   type Mixing,
   planCirculation,
+  planConfidence,
   type Uncertainty,
 } from "../../src/circulation/index.js";
-import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { drawCleanUpCurve, INK } from "../../src/figures/index.js";
 import { drawSvg } from "../../src/figures/parts/svg.js";
@@ -30,7 +30,7 @@ const circuit: CirculationInput = {
     ],
     1,
   ),
-  limits: limitsOfTarget(readTarget("17/15/12")),
+  limits: limitsOfTarget(parseTarget("17/15/12")),
   ingress: [
     { sizeUmC: 4, particlesPerMin: 5e6 },
     { sizeUmC: 6, particlesPerMin: 1e6 },
@@ -62,7 +62,7 @@ function minutesOf(input: CirculationInput): number {
 }
 
 const plan = planCirculation(circuit);
-const sure = howSure(circuit, uncertainty, seededRandom(1));
+const sure = planConfidence(circuit, uncertainty, seededRandom(1));
 const at95 = sure.minutesFor.find((entry) => entry.probability === 0.95);
 const moments = Array.from({ length: 61 }, (_, step) => step * 0.4);
 save(

@@ -1,9 +1,9 @@
 import {
   AS4059_CUMULATIVE,
   AS4059_DIFFERENTIAL,
+  classConfidence,
   classifyAs4059Cumulative,
   classifyAs4059Differential,
-  howSureOfClass,
   ISO_4406,
 } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
@@ -122,9 +122,9 @@ function ofOneCircuit(dirty: JudgedCircuit, clean: JudgedCircuit): GalleryFigure
       heading: "How sure a class is",
       words:
         "The probability of each class when 2 mL were counted and laboratories differ by 20 % (both assumed for this picture).",
-      call: "drawClassProbabilities(howSureOfClass(ISO_4406, counts, reproducibility), target, name)",
+      call: "drawClassProbabilities(classConfidence(ISO_4406, counts, reproducibility), target, name)",
       svg: drawClassProbabilities(
-        howSureOfClass(ISO_4406, counted, { kind: "relative", rsd: 0.2 }),
+        classConfidence(ISO_4406, counted, { kind: "relative", rsd: 0.2 }),
         iso,
         `${clean.verdict.cart}, circuit ${clean.verdict.circuit}`,
       ),

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import ts from "typescript";
-import { sayCell } from "./compare.js";
+import { formatCell } from "./compare.js";
 import { type CodeCell, codeCells, type Notebook } from "./notebook-file.js";
 
 const ROOT = join(import.meta.dirname, "..", "..");
@@ -41,7 +41,7 @@ export function checkTypes(notebooks: readonly PlacedNotebook[]): string[] {
     }
     const { line } = diagnostic.file.getLineAndCharacterOfPosition(diagnostic.start);
     const start = joined.starts.findLast((entry) => entry.line <= line);
-    const where = start === undefined ? "" : ` ${sayCell(start.cell)} line ${line - start.line + 1}`;
+    const where = start === undefined ? "" : ` ${formatCell(start.cell)} line ${line - start.line + 1}`;
     return `${joined.path}${where}: ${message}`;
   });
 }

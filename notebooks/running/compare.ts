@@ -13,20 +13,20 @@ export function compareOutputs(committed: Notebook, fresh: Notebook): string[] {
   const freshCells = codeCells(fresh);
   return codeCells(committed).flatMap((cell, index) => {
     const difference = firstDifference(linesShown(cell), linesShown(freshCells[index]));
-    return difference === undefined ? [] : [`${sayCell(cell)}: ${difference}`];
+    return difference === undefined ? [] : [`${formatCell(cell)}: ${difference}`];
   });
 }
 
 /** Names a cell as a person finds it: by its id and its first line. */
-export function sayCell(cell: CodeCell): string {
+export function formatCell(cell: CodeCell): string {
   return `cell "${cell.id}" (${cell.source.split("\n", 1)[0]})`;
 }
 
 function linesShown(cell: CodeCell | undefined): string[] {
-  return (cell?.outputs ?? []).flatMap(sayOutput).flatMap((text) => text.split("\n"));
+  return (cell?.outputs ?? []).flatMap(describeOutput).flatMap((text) => text.split("\n"));
 }
 
-function sayOutput(output: Output): string[] {
+function describeOutput(output: Output): string[] {
   if (output.output_type === "stream") return [`[${output.name}]`, output.text];
   return Object.entries(output.data).flatMap(([type, text]) => [`[${type}]`, text]);
 }

@@ -42,7 +42,7 @@ export async function executeNotebook(path: string, notebook: Notebook): Promise
       const outputs = joinStreams(answer.outputs);
       fresh.set(cell.id, { ...cell, execution_count: index + 1, outputs });
       if (!answer.ok) {
-        const failure = { cell, message: sayPrinted(outputs) };
+        const failure = { cell, message: describePrinted(outputs) };
         return { notebook: withCells(notebook, fresh), failure };
       }
     }
@@ -81,7 +81,7 @@ function joinStreams(outputs: readonly Output[]): Output[] {
   return joined;
 }
 
-function sayPrinted(outputs: readonly Output[]): string {
+function describePrinted(outputs: readonly Output[]): string {
   const printed = outputs.flatMap((output) => (output.output_type === "stream" ? [output.text] : []));
   return printed.join("").trimEnd();
 }

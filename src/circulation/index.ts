@@ -1,5 +1,10 @@
-export { type HowSure, howSure, type MinutesFor, QUOTED_PROBABILITIES } from "./confidence/how-sure.js";
 export { type BandPoint, type LevelBand, levelBands } from "./confidence/level-band.js";
+export {
+  type MinutesFor,
+  type PlanConfidence,
+  planConfidence,
+  QUOTED_PROBABILITIES,
+} from "./confidence/plan-confidence.js";
 export { TYPICAL_UNCERTAINTY, type Uncertainty } from "./confidence/uncertainty.js";
 export type { SideStream, StreamElement } from "./equipment/elements.js";
 export { type HeatInput, type HeatPlan, heatOf, planHeat, temperatureAfter } from "./equipment/heat.js";
@@ -29,7 +34,7 @@ export {
   type InterimInput,
   type InterimSample,
 } from "./interim/interim.js";
-export { type InterimTimeInput, mostTellingMinutes } from "./interim/interim-time.js";
+export { type InterimTimeInput, mostInformativeMinutes } from "./interim/interim-time.js";
 export type { RemainingTime } from "./interim/remaining.js";
 export {
   type BracketEnd,
@@ -47,10 +52,10 @@ export {
   removedBetween,
 } from "./model/expected.js";
 export type { Contribution, FirstOrder } from "./model/first-order.js";
-export { heldAfter } from "./model/held.js";
 export { type Mixing, WELL_MIXED } from "./model/mixing.js";
 export { floorOfModes, levelAfter, type Mode } from "./model/modes.js";
 export { type BelowRated, type Removal, removalAt } from "./model/removal.js";
+export { retainedAfter } from "./model/retained.js";
 export {
   concentrationAfter,
   floorOf,
@@ -67,6 +72,7 @@ export {
   planDrying,
   planExchange,
 } from "./plan/exchange.js";
+export { formatMinutes, minutesUp } from "./plan/format-minutes.js";
 export { flowNeeded, type Need, type Remedies, remediesFor } from "./plan/needs.js";
 export {
   type CirculationPlan,
@@ -75,5 +81,4 @@ export {
   planCirculation,
   portLevel,
 } from "./plan/plan.js";
-export { minutesUp, sayMinutes } from "./plan/say-minutes.js";
 export { type CirculationStep, circulationSteps, reboundOf, type StepsInput } from "./plan/steps.js";

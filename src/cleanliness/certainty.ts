@@ -59,7 +59,7 @@ export interface TableCertainty<C extends string, N extends string> {
  * @source JEFFREYS
  * @source ASSOCIATION
  */
-export function howSureOfClass<C extends string, N extends string>(
+export function classConfidence<C extends string, N extends string>(
   table: ClassTable<C, N>,
   counts: TableCounts,
   reproducibility?: Reproducibility,

@@ -139,7 +139,7 @@ interface Reading {
 function readingsOf(standard: ClassStandard, counts: CountSet): Reading[] {
   switch (standard) {
     case "ISO 4406":
-      return [bySize(ISO_4406, counts, sayCode)];
+      return [bySize(ISO_4406, counts, describeCode)];
     case "NAS 1638":
       return [whole(NAS_1638, counts)];
     case "GOST 17216":
@@ -150,7 +150,7 @@ function readingsOf(standard: ClassStandard, counts: CountSet): Reading[] {
       // A class without a letter is size B, the worst size or the ranges, by the revision; and two tables are printed.
       const tables = [AS4059_CUMULATIVE, AS4059_CUMULATIVE_ROUNDED];
       return [
-        ...tables.map((table) => bySize(table, counts, saySizes)),
+        ...tables.map((table) => bySize(table, counts, formatSizes)),
         ...tables.flatMap((table) => [whole(table, counts), whole(table, counts, "B")]),
         whole(AS4059_DIFFERENTIAL, counts),
       ];
@@ -304,10 +304,10 @@ function classOfOneParticle(table: ClassTable<string, string>, counts: CountSet)
   );
 }
 
-function sayCode(found: ReadonlyMap<string, string>): string {
+function describeCode(found: ReadonlyMap<string, string>): string {
   return ISO_4406.channels.map(({ name }) => found.get(name) ?? "-").join("/");
 }
 
-function saySizes(found: ReadonlyMap<string, string>): string {
+function formatSizes(found: ReadonlyMap<string, string>): string {
   return [...found].map(([size, name]) => `${name}${size}`).join("/");
 }

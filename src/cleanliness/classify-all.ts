@@ -9,7 +9,7 @@ import { ISO_4406, type Iso4406Channel, iso4406Channels } from "./standards/iso-
 import { LEVEL_SIZES, type Level1246, levelOf1246 } from "./standards/mil-std-1246.js";
 import { NAS_1638 } from "./standards/nas-1638.js";
 import { classifyNavy, NAVY_CLASSES, type NavyClass, type NavyRange } from "./standards/navy.js";
-import { type HeldNewFluid, holdAgainstNewFluid } from "./standards/new-fluid.js";
+import { compareWithNewFluid, type HeldNewFluid } from "./standards/new-fluid.js";
 
 /** A standard that the counted sizes cannot serve. */
 export interface Unserved {
@@ -63,7 +63,7 @@ export function classifyAll(counts: TableCounts, limits: As4059Limits = "unround
     ...(navy && { navy }),
     ...(gost17216 && { gost17216 }),
     ...(milStd1246 && { milStd1246 }),
-    newFluid: holdAgainstNewFluid(counts),
+    newFluid: compareWithNewFluid(counts),
     unserved: [
       ...need("ISO 4406", core.iso4406, isoSizes, "all"),
       ...need("AS4059 cumulative", core.as4059Cumulative, AS4059_CUMULATIVE.channels, "one"),

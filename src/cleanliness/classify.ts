@@ -1,6 +1,6 @@
 import { type Assumption, joinAssumptions } from "../provenance/index.js";
 import type { ClassResult } from "./class-table.js";
-import { saySizes, type TableCounts } from "./size-pairs.js";
+import { formatSizes, type TableCounts } from "./size-pairs.js";
 import { type As4059Limits, classifyAs4059Cumulative, type SizeCode } from "./standards/as4059-cumulative.js";
 import { classifyAs4059Differential, type SizeRange } from "./standards/as4059-differential.js";
 import { classifyIso4406, type Iso4406Code } from "./standards/iso-4406.js";
@@ -30,7 +30,7 @@ export function classify(counts: TableCounts, limits: As4059Limits = "unrounded"
   const as4059Cumulative = classifyAs4059Cumulative(counts, limits);
   const as4059Differential = classifyAs4059Differential(counts);
   const nas1638 = classifyNas1638(counts);
-  const sizes = (umC: readonly number[]) => saySizes(counts, umC);
+  const sizes = (umC: readonly number[]) => formatSizes(counts, umC);
   const ofRanges = `both ends of a range between ${sizes([6, 14, 21, 38, 70])}`;
   const unserved = [
     iso4406 === undefined

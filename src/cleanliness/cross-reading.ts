@@ -34,7 +34,7 @@ export interface CrossReading<C extends string, N extends string> {
  * @param allowed - ranges of cumulative counts per mL, from {@link countsOfIso4406} or {@link countsOfAs4059}
  * @returns for each channel, and for the worst of them, the cleanest and the dirtiest class possible
  * @example
- * crossRead(AS4059_CUMULATIVE, countsOfIso4406(readIso4406("18/16/13"))).ofStated; // => { cleanest: "8", dirtiest: "9" }
+ * crossRead(AS4059_CUMULATIVE, countsOfIso4406(parseIso4406("18/16/13"))).ofStated; // => { cleanest: "8", dirtiest: "9" }
  */
 export function crossRead<C extends string, N extends string>(
   table: ClassTable<C, N>,

@@ -1,6 +1,6 @@
 export {
   type ChannelCertainty,
-  howSureOfClass,
+  classConfidence,
   type JointProbability,
   type ProbabilityRange,
   type TableCertainty,
@@ -38,9 +38,9 @@ export {
   ROW_STATUS,
 } from "./columns.js";
 export { type CrossReading, countsOfAs4059, crossRead, type PossibleChannel } from "./cross-reading.js";
-export { howSureOfCode, howSureOfLimits, type JointCertainty } from "./joint-certainty.js";
-export { type HeldLimit, holdAgainst, mostUsed, type ParticleLimit } from "./particle-limit.js";
-export { pairedUm, readChannel, SIZE_PAIRS, saySize, type TableCounts } from "./size-pairs.js";
+export { codeConfidence, type JointCertainty, limitsConfidence } from "./joint-certainty.js";
+export { type ComparedLimit, compareWithLimits, mostUsed, type ParticleLimit } from "./particle-limit.js";
+export { formatSize, pairedUm, readChannel, SIZE_PAIRS, type TableCounts } from "./size-pairs.js";
 export {
   AS4059_CUMULATIVE,
   AS4059_CUMULATIVE_ROUNDED,
@@ -58,8 +58,8 @@ export {
   type As4059Code,
   type As4059Revision,
   formatAs4059,
+  parseAs4059,
   type ReadAs4059,
-  readAs4059,
   readSizedClasses,
   type SizedClass,
 } from "./standards/as4059-notation.js";
@@ -75,9 +75,9 @@ export {
   type Iso4406Channel,
   type Iso4406Code,
   iso4406Channels,
+  parseIso4406,
+  parseTwoNumberCode,
   RAW_PARTICLES_MIN,
-  readIso4406,
-  readTwoNumberCode,
   type ScaleNumber,
   scaleNumberOf,
 } from "./standards/iso-4406.js";
@@ -104,8 +104,8 @@ export {
   type NavyRange,
 } from "./standards/navy.js";
 export {
+  compareWithNewFluid,
   type HeldNewFluid,
-  holdAgainstNewFluid,
   NEW_FLUID_LIMITS,
   type NewFluidLimits,
 } from "./standards/new-fluid.js";
@@ -116,4 +116,10 @@ export {
   NOT_OF_THE_SAMPLE,
   type StatedClass,
 } from "./stated-class.js";
-export { type CleanlinessTarget, limitsOfTarget, readTarget, sayTarget, TARGET_STANDARDS } from "./target.js";
+export {
+  type CleanlinessTarget,
+  formatTarget,
+  limitsOfTarget,
+  parseTarget,
+  TARGET_STANDARDS,
+} from "./target.js";

@@ -30,18 +30,18 @@ export type JointCertainty<C extends string> =
  * @source JEFFREYS
  * @source ASSOCIATION
  */
-export function howSureOfLimits(
+export function limitsConfidence(
   limits: readonly ParticleLimit[],
   counts: TableCounts,
   reproducibility?: Reproducibility,
 ): JointCertainty<string> {
-  const asked = limits.map(({ channel, fromUm, toUm, limit, volumeMl }) => ({
+  const required = limits.map(({ channel, fromUm, toUm, limit, volumeMl }) => ({
     channel,
     fromUm,
     ...(toUm !== undefined && { toUm }),
     upToPerMl: limit / volumeMl,
   }));
-  return jointly(asked, counts, reproducibility, allWithin);
+  return jointly(required, counts, reproducibility, allWithin);
 }
 
 /**
@@ -52,12 +52,12 @@ export function howSureOfLimits(
  * @param reproducibility - of counter and laboratory together; none when absent
  * @source JEFFREYS
  */
-export function howSureOfCode(
+export function codeConfidence(
   code: Iso4406Code,
   counts: TableCounts,
   reproducibility?: Reproducibility,
 ): JointCertainty<Iso4406Channel> {
-  const asked = countsOfIso4406(code).flatMap(({ sizeUm, moreThan, upTo }, index) => {
+  const required = countsOfIso4406(code).flatMap(({ sizeUm, moreThan, upTo }, index) => {
     const channel = ISO_4406.channels[index]?.name;
     if (channel === undefined || (moreThan === undefined && upTo === undefined)) return [];
     return [
@@ -69,7 +69,7 @@ export function howSureOfCode(
       },
     ];
   });
-  return jointly(asked, counts, reproducibility, exactlyAll);
+  return jointly(required, counts, reproducibility, exactlyAll);
 }
 
 /** No more than the least probable channel, no less than what is left when the doubts of all are taken off. */
@@ -87,14 +87,14 @@ interface Asked<C extends string> {
 }
 
 function jointly<C extends string>(
-  asked: readonly Asked<C>[],
+  required: readonly Asked<C>[],
   counts: TableCounts,
   reproducibility: Reproducibility | undefined,
   range: (probabilities: readonly number[]) => ProbabilityRange,
 ): JointCertainty<C> {
   const bounded: BoundedObservation[] = [];
   const channels: { channel: C; probability: number }[] = [];
-  for (const { channel, fromUm, toUm, ...bounds } of asked) {
+  for (const { channel, fromUm, toUm, ...bounds } of required) {
     const reading = readChannel(counts, fromUm, toUm);
     if (reading === undefined) return { kind: "cannot-tell", why: `channel ${channel} was not counted` };
     const seen = observe(counts, reading);

@@ -15,7 +15,7 @@ export interface ParticleLimit {
 }
 
 /** One channel of a sample held against one limit. */
-export type HeldLimit =
+export type ComparedLimit =
   | { readonly limit: ParticleLimit; readonly outcome: "not-measured" }
   | {
       readonly limit: ParticleLimit;
@@ -33,7 +33,7 @@ export type HeldLimit =
  * @param limits - limits of a class or code
  * @returns one entry for every limit, in the same order; a channel that was not counted is never "inside"
  */
-export function holdAgainst(counts: TableCounts, limits: readonly ParticleLimit[]): HeldLimit[] {
+export function compareWithLimits(counts: TableCounts, limits: readonly ParticleLimit[]): ComparedLimit[] {
   return limits.map((limit) => {
     const count = readChannel(counts, limit.fromUm, limit.toUm)?.count;
     if (count === undefined) return { limit, outcome: "not-measured" };

@@ -56,13 +56,13 @@ export function pairedUm(umC: number): number | undefined {
 }
 
 /** Writes a size as it stands on the scale of the counts. */
-export function saySize(set: Pick<AnyCountSet, "scale">, umC: number): string {
+export function formatSize(set: Pick<AnyCountSet, "scale">, umC: number): string {
   if (set.scale === "um(c)") return `${umC} µm(c)`;
   return `${pairedUm(umC) ?? umC} µm`;
 }
 
 /** Writes two or more sizes as they stand on the scale of the counts: "4, 6 and 14 µm(c)". */
-export function saySizes(set: Pick<AnyCountSet, "scale">, umC: readonly number[]): string {
+export function formatSizes(set: Pick<AnyCountSet, "scale">, umC: readonly number[]): string {
   const numbers = umC.map((size) => String(set.scale === "um(c)" ? size : (pairedUm(size) ?? size)));
   return `${numbers.slice(0, -1).join(", ")} and ${numbers.at(-1)} ${set.scale === "um(c)" ? "µm(c)" : "µm"}`;
 }

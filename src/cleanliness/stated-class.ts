@@ -1,5 +1,5 @@
 import { readSizedClasses } from "./standards/as4059-notation.js";
-import { ISO_4406, type Iso4406Code, readIso4406, readTwoNumberCode } from "./standards/iso-4406.js";
+import { ISO_4406, type Iso4406Code, parseIso4406, parseTwoNumberCode } from "./standards/iso-4406.js";
 
 /** Standards whose classes a report may state. */
 export const CLASS_STANDARDS = ["ISO 4406", "NAS 1638", "AS4059", "GOST 17216", "NAVAIR 01-1A-17"] as const;
@@ -26,7 +26,7 @@ export const EXPECTED: Record<ClassStandard, string> = {
 };
 
 /** No class is written in more characters, whatever stands around it. */
-const LONGEST_CLASS = 100;
+const MAX_CLASS_LENGTH = 100;
 /** Dirtier than the last class that is printed here. */
 export const BEYOND = "beyond";
 
@@ -36,7 +36,7 @@ export const BEYOND = "beyond";
  * @returns undefined when no class of the standard is written so
  */
 export function readStatedClass({ standard, class: text }: StatedClass): Stated | undefined {
-  if (text.length > LONGEST_CLASS) return undefined;
+  if (text.length > MAX_CLASS_LENGTH) return undefined;
   const plain = withoutLabel(text);
   if (standard === "ISO 4406") return readCode(plain);
   if (standard === "AS4059" && /\d[A-F]/i.test(plain)) return readSizes(plain);
@@ -86,7 +86,7 @@ const AROUND =
  */
 export function classesIn(title: string, text: string): StatedClass[] {
   const about = title.toLowerCase();
-  if (text.length > LONGEST_CLASS || NOT_OF_THE_SAMPLE.test(about)) return [];
+  if (text.length > MAX_CLASS_LENGTH || NOT_OF_THE_SAMPLE.test(about)) return [];
   const found: StatedClass[] = [];
   let left = text.normalize("NFKC");
   for (const [standard, named] of NAMED) {
@@ -122,7 +122,7 @@ function withoutLabel(text: string): string {
 
 function readCode(text: string): Stated | undefined {
   const code = text.replace(/ /g, "").replace(/(?<=\d)[-–](?=[≥>]?\d)/g, "/");
-  const places = tryRead(() => readIso4406(code)) ?? tryRead(() => readTwoNumberCode(code));
+  const places = tryRead(() => parseIso4406(code)) ?? tryRead(() => parseTwoNumberCode(code));
   return (
     places && {
       bySize: new Map(ISO_4406.channels.flatMap(({ name }, index) => placeOf(name, places[index]))),

@@ -3,7 +3,7 @@ import type { ParticleLimit } from "./particle-limit.js";
 import { AS4059_CUMULATIVE, type SizeCode } from "./standards/as4059-cumulative.js";
 import { AS4059_DIFFERENTIAL, type SizeRange } from "./standards/as4059-differential.js";
 import { formatAs4059, readSizedClasses } from "./standards/as4059-notation.js";
-import { formatIso4406, type Iso4406Code, readIso4406 } from "./standards/iso-4406.js";
+import { formatIso4406, type Iso4406Code, parseIso4406 } from "./standards/iso-4406.js";
 import { limitsOfIso4406 } from "./standards/iso-4406-compare.js";
 import { NAS_1638 } from "./standards/nas-1638.js";
 
@@ -34,16 +34,16 @@ export const TARGET_STANDARDS = [
  * @returns the target
  * @throws RangeError naming the text and what was expected
  * @example
- * sayTarget(readTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B-D"
+ * formatTarget(parseTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B-D"
  */
-export function readTarget(text: string): CleanlinessTarget {
+export function parseTarget(text: string): CleanlinessTarget {
   const trimmed = text.trim();
   const standard = TARGET_STANDARDS.find((name) => trimmed.toLowerCase().startsWith(name.toLowerCase()));
   const written = standard === undefined ? trimmed : trimmed.slice(standard.length).trim();
   if (standard === undefined && !written.includes("/")) throw notATarget(text);
   switch (standard ?? "ISO 4406") {
     case "ISO 4406": {
-      const code = readIso4406(written);
+      const code = parseIso4406(written);
       if (limitsOfIso4406(code).length === 0) {
         throw new RangeError(
           `"${text}" is not a cleanliness target: it limits no size, expected at least one scale number`,
@@ -74,7 +74,7 @@ function notATarget(text: string): RangeError {
 }
 
 /** Writes a target with its standard. */
-export function sayTarget(target: CleanlinessTarget): string {
+export function formatTarget(target: CleanlinessTarget): string {
   switch (target.standard) {
     case "ISO 4406":
       return `ISO 4406 ${formatIso4406(target.code)}`;

@@ -2,13 +2,13 @@ import Table from "cli-table3";
 import type { Assumption, Caution } from "../provenance/index.js";
 import { decimalPlaces, inFourDigits } from "../units/index.js";
 
-export { inFourDigits as sayNumber } from "../units/index.js";
+export { inFourDigits as formatNumber } from "../units/index.js";
 
 /**
  * A count or the limit of one, as it was reported or printed: all of its digits, so that a reader finds it again and sees
  * on which side of a limit it lies. What was computed with more than two decimals is told in four digits.
  */
-export function sayCount(value: number): string {
+export function formatCount(value: number): string {
   // Twelve digits first, so that 0.1 + 0.2 is 0.3.
   const plain = Number(value.toPrecision(12));
   return decimalPlaces(plain) <= 2 && Math.abs(plain) < 1e15 ? String(plain) : inFourDigits(value);
@@ -22,17 +22,17 @@ export function drawTable(head: readonly string[], rows: readonly (readonly stri
 }
 
 /** "1 sample", "2 samples". */
-export function sayHowMany(number: number, one: string): string {
+export function formatHowMany(number: number, one: string): string {
   return `${number} ${one}${number === 1 ? "" : "s"}`;
 }
 
 /** Says what a result rests on. */
-export function sayAssumptions(assumptions: readonly Assumption[]): string {
+export function describeAssumptions(assumptions: readonly Assumption[]): string {
   if (assumptions.length === 0) return "";
   return `\nThis rests on:\n${assumptions.map((entry) => `  - ${entry.message}\n`).join("")}`;
 }
 
 /** Says the cautions that stand beside a result somebody may act on. */
-export function sayCautions(cautions: readonly Caution[]): string {
+export function describeCautions(cautions: readonly Caution[]): string {
   return `\nCaution:\n${cautions.map((entry) => `  - ${entry.message}\n`).join("")}`;
 }

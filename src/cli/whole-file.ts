@@ -31,9 +31,12 @@ export async function writeWhole(
   } catch (error) {
     if (isFile) await rm(part, { force: true }).catch(() => {});
     if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
-    throw new UsageError(`${option}: ${path} cannot be written: ${sayWhy(error as NodeJS.ErrnoException)}`, {
-      cause: error,
-    });
+    throw new UsageError(
+      `${option}: ${path} cannot be written: ${describeWhy(error as NodeJS.ErrnoException)}`,
+      {
+        cause: error,
+      },
+    );
   }
 }
 
@@ -82,7 +85,7 @@ async function writeAll(path: string, pieces: Iterable<string> | AsyncIterable<s
 }
 
 /** Why the system refused, and what a person can do. */
-export function sayWhy({ code, message }: NodeJS.ErrnoException): string {
+export function describeWhy({ code, message }: NodeJS.ErrnoException): string {
   switch (code) {
     case "ENOSPC":
     case "EDQUOT":

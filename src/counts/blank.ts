@@ -1,5 +1,5 @@
 import type { Assumption } from "../provenance/index.js";
-import { sayShare } from "../units/index.js";
+import { formatShare } from "../units/index.js";
 import { CountError, type CountSet, cumulativeCounts, type SameScale, type SizeScale } from "./count-set.js";
 import { bringToVolume, subtractAsWritten } from "./decimal.js";
 import { mustMatch } from "./replicates.js";
@@ -54,7 +54,7 @@ export function subtractBlank<S extends SizeScale>(
   const shares = rows.map(({ sizeUm, share }) => ({ sizeUm, share }));
   const smallest = rows[0] as (typeof rows)[number];
   if (!(smallest.share < shareMax)) {
-    const why = `the bottle brings in ${sayShare(smallest.share)} of the particles above ${smallest.sizeUm} µm; less than ${shareMax * 100} % is allowed`;
+    const why = `the bottle brings in ${formatShare(smallest.share)} of the particles above ${smallest.sizeUm} µm; less than ${shareMax * 100} % is allowed`;
     return { kind: "unusable", why, shares };
   }
   const more = rows.find(({ net }) => !(net >= 0));

@@ -165,19 +165,22 @@ export function intervalCounts<S extends SizeScale = "um(c)">(
   for (const range of sorted) {
     checkSize(range.fromUm);
     if (range.toUm !== undefined && !(range.toUm > range.fromUm && Number.isFinite(range.toUm))) {
-      throw new CountError(`a size range must end above its start, not ${sayRange(range)} µm`, range.fromUm);
+      throw new CountError(
+        `a size range must end above its start, not ${formatRange(range)} µm`,
+        range.fromUm,
+      );
     }
-    checkCount(range, `in ${sayRange(range)} µm`, range.fromUm);
+    checkCount(range, `in ${formatRange(range)} µm`, range.fromUm);
     checkCounted(range, volumeMl, counting, range.fromUm);
   }
   sorted.slice(1).forEach((next, index) => {
     const range = sorted[index] as IntervalCount;
     if (next.fromUm === range.fromUm && next.toUm === range.toUm) {
-      throw new CountError(`the range ${sayRange(next)} µm is given twice`, next.fromUm);
+      throw new CountError(`the range ${formatRange(next)} µm is given twice`, next.fromUm);
     }
     if (range.toUm === undefined || next.fromUm < range.toUm) {
       throw new CountError(
-        `size ranges cannot overlap: ${sayRange(range)} µm and ${sayRange(next)} µm`,
+        `size ranges cannot overlap: ${formatRange(range)} µm and ${formatRange(next)} µm`,
         next.fromUm,
       );
     }
@@ -198,28 +201,28 @@ export function intervalCounts<S extends SizeScale = "um(c)">(
 }
 
 /** Writes a size range as the standards do: "6-14" or ">70". */
-export function sayRange({ fromUm, toUm }: Pick<IntervalCount, "fromUm" | "toUm">): string {
+export function formatRange({ fromUm, toUm }: Pick<IntervalCount, "fromUm" | "toUm">): string {
   return toUm === undefined ? `>${fromUm}` : `${fromUm}-${toUm}`;
 }
 
 /** A centimetre: what is larger is no particle of a fluid. */
-export const MOST_SIZE_UM = 10_000;
+export const MAX_SIZE_UM = 10_000;
 
 /** A thousand litres: nothing that is counted comes from more. */
-export const MOST_VOLUME_ML = 1e6;
+export const MAX_VOLUME_ML = 1e6;
 
 function checkVolumes(volumeMl: number, counting: Counting | undefined, counts: number): void {
-  if (!(volumeMl > 0 && volumeMl <= MOST_VOLUME_ML)) {
+  if (!(volumeMl > 0 && volumeMl <= MAX_VOLUME_ML)) {
     throw new CountError(
-      `the volume that counts stand for must be more than 0 mL and at most ${MOST_VOLUME_ML} mL, not ${volumeMl}`,
+      `the volume that counts stand for must be more than 0 mL and at most ${MAX_VOLUME_ML} mL, not ${volumeMl}`,
     );
   }
   if (counts === 0) throw new CountError("a count set needs at least one count");
   if (counting === undefined) return;
   const { countedMl, dilution = 1 } = counting;
-  if (!(countedMl > 0 && countedMl <= MOST_VOLUME_ML)) {
+  if (!(countedMl > 0 && countedMl <= MAX_VOLUME_ML)) {
     throw new CountError(
-      `the counted volume must be more than 0 mL and at most ${MOST_VOLUME_ML} mL, not ${countedMl}`,
+      `the counted volume must be more than 0 mL and at most ${MAX_VOLUME_ML} mL, not ${countedMl}`,
     );
   }
   if (!(dilution >= 1 && Number.isFinite(dilution))) {
@@ -243,7 +246,7 @@ function checkCount({ count, blank = 0 }: CountDetail, where: string, sizeUm: nu
 }
 
 /** Far more than any counter counts; tails of larger numbers would take minutes. */
-export const MOST_COUNTED = 1e9;
+export const MAX_COUNTED = 1e9;
 
 function checkCounted(
   { count, blank = 0 }: CountDetail,
@@ -254,9 +257,9 @@ function checkCounted(
   if (counting === undefined) return;
   const { countedMl, dilution = 1 } = counting;
   const counted = ((count + blank) / volumeMl) * (countedMl / dilution);
-  if (!(counted <= MOST_COUNTED)) {
+  if (!(counted <= MAX_COUNTED)) {
     throw new CountError(
-      `at most ${MOST_COUNTED} particles can have been counted, and ${count} in ${volumeMl} mL at ${sizeUm} µm are more in the ${countedMl} mL counted`,
+      `at most ${MAX_COUNTED} particles can have been counted, and ${count} in ${volumeMl} mL at ${sizeUm} µm are more in the ${countedMl} mL counted`,
       sizeUm,
     );
   }

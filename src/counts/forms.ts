@@ -3,9 +3,9 @@ import {
   CountError,
   type CountSet,
   cumulativeCounts,
+  formatRange,
   intervalCounts,
   type SizeScale,
-  sayRange,
 } from "./count-set.js";
 import { bringToVolume } from "./decimal.js";
 import { readBetween } from "./reading.js";
@@ -38,7 +38,7 @@ export function toCumulative<S extends SizeScale>(set: CountSet<S, "interval">):
   const top = set.counts.at(-1);
   if (top?.toUm !== undefined) {
     throw new CountError(
-      `cumulative counts need a range that is open above, such as >${top.toUm}; the largest given is ${sayRange(top)} µm`,
+      `cumulative counts need a range that is open above, such as >${top.toUm}; the largest given is ${formatRange(top)} µm`,
       top.fromUm,
     );
   }

@@ -8,14 +8,14 @@ export {
   type CountSet,
   type CumulativeCount,
   cumulativeCounts,
+  formatRange,
   type IntervalCount,
   intervalCounts,
-  MOST_COUNTED,
-  MOST_SIZE_UM,
-  MOST_VOLUME_ML,
+  MAX_COUNTED,
+  MAX_SIZE_UM,
+  MAX_VOLUME_ML,
   type SameScale,
   type SizeScale,
-  sayRange,
 } from "./count-set.js";
 export { bringToVolume, subtractAsWritten } from "./decimal.js";
 export { type EstimatedCount, estimateAt, withEstimates } from "./estimate.js";

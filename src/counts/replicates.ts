@@ -78,14 +78,14 @@ function scatterOf(raw: readonly number[], expected: readonly number[], total: n
     return { kind: "cannot-tell", why };
   }
   const dispersion = expected.reduce((sum, e, index) => sum + ((raw[index] as number) - e) ** 2 / e, 0);
-  const freedom = raw.length - 1;
-  const probability = gammaTails(freedom / 2, dispersion / 2).upper;
+  const degreesOfFreedom = raw.length - 1;
+  const probability = gammaTails(degreesOfFreedom / 2, dispersion / 2).upper;
   // With an extra relative scatter r the dispersion is expected at freedom + r² (total − Σ expected² / total).
   const leverage = total - expected.reduce((sum, e) => sum + e * e, 0) / total;
   return {
     kind: probability < TOO_IMPROBABLE ? "more-than-random" : "as-random",
     probability,
-    extraRsd: Math.sqrt(Math.max(0, (dispersion - freedom) / leverage)),
+    extraRsd: Math.sqrt(Math.max(0, (dispersion - degreesOfFreedom) / leverage)),
   };
 }
 

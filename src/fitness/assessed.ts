@@ -5,11 +5,11 @@ import type { Settlement } from "./confidence/settle.js";
 import type { Reason } from "./reasons.js";
 
 /** How sure it is that a quantity conforms, where that can be told. */
-export interface Sureness {
+export interface Conformance {
   /** Probability of conforming; for particles no less than this, for all channels together. */
   readonly probability: number;
   /** What the requirement asks for. */
-  readonly asked: number;
+  readonly required: number;
   /** Chance that the quantity is outside although it is accepted. */
   readonly consumerRisk: number;
   /** Chance that it is inside although it is turned away. */
@@ -43,7 +43,7 @@ export type Assessed =
       readonly quantity: "particles";
       readonly outcome: Outcome;
       readonly channels: readonly AssessedChannel[];
-      readonly sureness?: Sureness;
+      readonly conformance?: Conformance;
     }
   | {
       /** "water", "water of saturation", "acid number", "viscosity at 40 °C", "chlorine", or the name of a metal. */
@@ -54,7 +54,7 @@ export type Assessed =
       readonly measured?: Measured;
       /** From the result to the nearer limit, in the unit; negative when it is beyond. */
       readonly distance?: number;
-      readonly sureness?: Sureness;
+      readonly conformance?: Conformance;
     };
 
 /** What one check found. */

@@ -71,10 +71,10 @@ function objectText(object: Record<string, unknown>, known: Names): string {
 function namesInOrder(object: object): string[] {
   const names = Object.keys(object);
   // An object lists whole numbers first.
-  const firstOther = names.findIndex((name) => !WHOLE.test(name) || Number(name) > LARGEST_INDEX);
+  const firstOther = names.findIndex((name) => !WHOLE.test(name) || Number(name) > MAX_INDEX);
   if (firstOther <= 0) return firstOther === 0 ? names.sort() : names;
   return [...names.slice(0, firstOther), ...names.slice(firstOther).sort()];
 }
 
 const WHOLE = /^(?:0|[1-9]\d{0,9})$/;
-const LARGEST_INDEX = 2 ** 32 - 2;
+const MAX_INDEX = 2 ** 32 - 2;

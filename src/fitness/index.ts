@@ -2,18 +2,18 @@ export type { Exchange } from "./advice/exchange-advice.js";
 export type { NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
 export { SAMPLING_STEPS, type Step } from "./advice/sampling-steps.js";
-export { sayVerdict } from "./advice/say.js";
+export { describeVerdict } from "./advice/say.js";
 export type { Change } from "./advice/would-change.js";
-export type { Assessed, AssessedChannel, Outcome, Sureness } from "./assessed.js";
+export type { Assessed, AssessedChannel, Conformance, Outcome } from "./assessed.js";
 export { canonicalJson } from "./canonical-json.js";
 export type { CircuitCase, UnreadResult } from "./case.js";
-export { type SpeaksUntil, speaksUntil } from "./checks/able-to-speak.js";
-export { sayOtherTexts } from "./checks/laboratory-says.js";
+export { type ValidUntil, validUntil } from "./checks/able-to-speak.js";
+export { describeOtherTexts } from "./checks/laboratory-says.js";
 export {
   type DatedCounts,
   datedCounts,
+  describeUnusual,
   LOOK_BACK,
-  sayUnusual,
   unusualCounts,
 } from "./checks/usual-counts.js";
 export {
@@ -25,7 +25,7 @@ export {
   type MeasuredAgainst,
 } from "./confidence/conformity.js";
 export { type LaboratoryScatter, scatterAt } from "./confidence/laboratory.js";
-export { type Settlement, saySettlement } from "./confidence/settle.js";
+export { describeSettlement, type Settlement } from "./confidence/settle.js";
 export { dayAfter, daysBetween } from "./days.js";
 export {
   type CircuitDecision,
@@ -36,6 +36,16 @@ export {
   lastDayOf,
 } from "./decisions/decision.js";
 export {
+  describeAllDecisions,
+  describeAllHolds,
+  describeDecision,
+  describeDecisions,
+  describeHeldCircuit,
+  describeHolds,
+  describeOtherDecisions,
+  describeStands,
+} from "./decisions/describe-decision.js";
+export {
   type DecisionEntry,
   decisionToLift,
   faultOfDecision,
@@ -44,16 +54,6 @@ export {
   type LiftingEntry,
 } from "./decisions/enter-decision.js";
 export { type NamedCircuit, plainCircuit } from "./decisions/plain-name.js";
-export {
-  sayAllDecisions,
-  sayAllHolds,
-  sayDecision,
-  sayDecisions,
-  sayHeldCircuit,
-  sayHolds,
-  sayOtherDecisions,
-  sayStands,
-} from "./decisions/say-decision.js";
 export {
   type DecisionEffect,
   holdsElsewhere,
@@ -65,6 +65,7 @@ export {
   standsAs,
 } from "./decisions/standing.js";
 export { cartsTogether, type JudgedCart, type Pairing } from "./fleet/cart.js";
+export { describeBesideFit, describeOfNoCart } from "./fleet/describe-unread.js";
 export {
   casesOf,
   casesOfCart,
@@ -76,7 +77,6 @@ export {
 } from "./fleet/fleet.js";
 export { type FleetLevels, fleetLevels } from "./fleet/fleet-levels.js";
 export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet/fleet-rows.js";
-export { sayBesideFit, sayOfNoCart } from "./fleet/say-unread.js";
 export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./fleet/unread.js";
 export { judgeCircuit } from "./judge.js";
 export {
@@ -97,7 +97,8 @@ export {
   recordOf,
   type VerdictRecord,
 } from "./record.js";
-export { sayPercent, sayPlain } from "./text.js";
+export { formatPercent, formatPlain } from "./text.js";
+export { describeForecast, describeNextSample, describeTrend } from "./trends/describe-trend.js";
 export { measureTrend } from "./trends/measure-trend.js";
 export {
   boundOf,
@@ -110,7 +111,6 @@ export {
 } from "./trends/measures.js";
 export type { Crossing, Outlook } from "./trends/outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./trends/patterns.js";
-export { sayForecast, sayNextSample, sayTrend } from "./trends/say-trend.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./trends/segments.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends/trends.js";

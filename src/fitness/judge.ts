@@ -6,7 +6,7 @@ import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
 import type { Finding } from "./assessed.js";
 import type { CircuitCase } from "./case.js";
-import { checkAge, checkCirculatedSince, checkQuarantine, speaksUntil } from "./checks/able-to-speak.js";
+import { checkAge, checkCirculatedSince, checkQuarantine, validUntil } from "./checks/able-to-speak.js";
 import { checkCartState } from "./checks/cart-state.js";
 import { checkCountsAreUsual } from "./checks/counts-in-doubt.js";
 import { checkDrawing } from "./checks/drawing.js";
@@ -126,14 +126,14 @@ function verdictOf(
   );
   const classification = sample?.counts && classify(sample.counts);
   const circulation = findings.find((finding) => finding.circulation !== undefined)?.circulation;
-  const told = {
+  const reported = {
     verdict: decide(reasons),
     reasons,
     ...(sample && { sample }),
     ...(classification && { classification }),
     ...(circulation && { circulation }),
     assessed,
-    ...(together.sureness && { together: together.sureness }),
+    ...(together.conformance && { together: together.conformance }),
     ...(outlook && { outlook }),
   };
   const exchange = requirement === undefined ? [] : exchangesFor(circuit, requirement, assessed);
@@ -142,13 +142,13 @@ function verdictOf(
     circuit: circuit.circuit,
     serves: circuit.serves,
     on: input.on,
-    ...told,
-    next: nextStepOf(told, circuit.element.position, exchange),
+    ...reported,
+    next: nextStepOf(reported, circuit.element.position, exchange),
     changes: changesOf(
-      told,
+      reported,
       requirement &&
         sample && {
-          until: speaksUntil(circuit, requirement, sample, outlook).on,
+          until: validUntil(circuit, requirement, sample, outlook).on,
           topUpL: topUpLeft(circuit, requirement, sample),
         },
     ),

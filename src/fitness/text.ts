@@ -1,1 +1,1 @@
-export { inFourDigits as sayPlain, sayPercent } from "../units/index.js";
+export { formatPercent, inFourDigits as formatPlain } from "../units/index.js";

@@ -4,7 +4,7 @@ import type { Assumption, Caution } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
 import type { NextStep } from "./advice/next-step.js";
 import type { Change } from "./advice/would-change.js";
-import type { Assessed, Sureness } from "./assessed.js";
+import type { Assessed, Conformance } from "./assessed.js";
 import type { Reason, VerdictName } from "./reasons.js";
 import type { Outlook } from "./trends/outlook.js";
 
@@ -25,7 +25,7 @@ export interface Verdict {
   /** Every quantity of the requirement: result, limit, distance and how sure. */
   readonly assessed: readonly Assessed[];
   /** How sure it is that all quantities conform together; absent where no scatter is known. */
-  readonly together?: Sureness;
+  readonly together?: Conformance;
   readonly next: NextStep;
   /** What would change the verdict. */
   readonly changes: readonly Change[];

@@ -25,7 +25,7 @@ export function renderFrame(frame: FrameToRender, caption: string): string {
   // A short text such as a day or a cart's name stays in one line; a sentence may wrap.
   const styleOf = (column: number, text: string) =>
     `text-align:${numeric[column] ? "right" : "left"};vertical-align:top;padding:.25em .6em` +
-    (text.length <= LONGEST_UNBROKEN ? ";white-space:nowrap" : ";min-width:14em");
+    (text.length <= MAX_UNBROKEN_LENGTH ? ";white-space:nowrap" : ";min-width:14em");
   return renderToString(
     <div style="overflow-x:auto">
       <table style="border-collapse:collapse;font-variant-numeric:tabular-nums">
@@ -42,7 +42,7 @@ export function renderFrame(frame: FrameToRender, caption: string): string {
         <tbody>
           {rows.map((cells, row) => (
             <tr key={frame.index[row]}>
-              {cells.map(sayCell).map((text, column) => (
+              {cells.map(formatCell).map((text, column) => (
                 <td key={columns[column]} style={styleOf(column, text)}>
                   {text}
                 </td>
@@ -55,9 +55,9 @@ export function renderFrame(frame: FrameToRender, caption: string): string {
   );
 }
 
-const LONGEST_UNBROKEN = 24;
+const MAX_UNBROKEN_LENGTH = 24;
 
-function sayCell(cell: unknown): string {
+function formatCell(cell: unknown): string {
   if (isMissing(cell)) return "–";
   if (typeof cell !== "number") return String(cell);
   const wholeDigits = String(Math.trunc(Math.abs(cell))).length;

@@ -1,5 +1,5 @@
 import type { DataFrame } from "danfojs";
-import { METALS, type Sample, sampleSchema, sayProblem } from "../samples/index.js";
+import { describeProblem, METALS, type Sample, sampleSchema } from "../samples/index.js";
 import { frameOf, isMissing } from "./columns.js";
 import {
   ALWAYS,
@@ -66,14 +66,14 @@ function sampleOfRow(row: Row, where: string): Sample {
   if (result.success) return result.data;
   const problems = result.error.issues.map((issue) => {
     const column = columnOf(issue.path, row);
-    if (column === undefined) return sayProblem(issue, () => undefined);
-    return `column "${column}": ${sayProblem(issue, () => sayCell(row.get(column)))}`;
+    if (column === undefined) return describeProblem(issue, () => undefined);
+    return `column "${column}": ${describeProblem(issue, () => formatCell(row.get(column)))}`;
   });
   throw new RangeError(`${where}, ${problems.join("; ")}`);
 }
 
 /** A cell that was refused; what is not there is nothing, whichever way the frame writes it. */
-function sayCell(cell: unknown): string {
+function formatCell(cell: unknown): string {
   if (isMissing(cell)) return "nothing";
   return typeof cell === "number" ? String(cell) : JSON.stringify(cell);
 }

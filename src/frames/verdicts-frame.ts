@@ -9,8 +9,8 @@ const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
   { name: "circuit", type: "string", of: ({ verdict }) => verdict.circuit },
   { name: "serves", type: "string", of: ({ verdict }) => verdict.serves },
   { name: "verdict", type: "string", of: ({ verdict }) => verdict.verdict },
-  { name: "decidedBy", type: "string", of: (judged) => sayDeciding(judged, "code", ", ") },
-  { name: "why", type: "string", of: (judged) => sayDeciding(judged, "message", "; ") },
+  { name: "decidedBy", type: "string", of: (judged) => describeDeciding(judged, "code", ", ") },
+  { name: "why", type: "string", of: (judged) => describeDeciding(judged, "message", "; ") },
   { name: "sample", type: "string", of: ({ verdict }) => verdict.sample?.sample },
   { name: "drawnOn", type: "string", of: ({ verdict }) => verdict.sample?.drawnOn },
   {
@@ -66,7 +66,7 @@ export function verdictsFrame(judged: readonly JudgedCircuit[]): DataFrame {
   return frameOf(judged, COLUMNS);
 }
 
-function sayDeciding({ verdict }: JudgedCircuit, part: "code" | "message", between: string): string {
+function describeDeciding({ verdict }: JudgedCircuit, part: "code" | "message", between: string): string {
   return verdict.reasons
     .filter((reason) => reason.callsFor === verdict.verdict)
     .map((reason) => reason[part])

@@ -4,11 +4,11 @@ export { checkSample, type Finding } from "./checks/checks.js";
 export {
   CHECKS,
   type CheckCode,
+  describeIssue,
   IntakeError,
   type IntakeIssue,
   type NotSampleRow,
   type QuarantinedRow,
-  sayIssue,
 } from "./checks/issue.js";
 export {
   type FleetFiles,
@@ -24,7 +24,7 @@ export { localDay } from "./documents/today.js";
 export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./layout/column-map.js";
 export { SAYS_TITLE } from "./layout/columns.js";
 export { findTables, type Table } from "./layout/tables.js";
-export { mapToEdit, sayMeaning, type UnderstoodTable, understand } from "./layout/understood.js";
+export { describeMeaning, mapToEdit, type UnderstoodTable, understand } from "./layout/understood.js";
 export { type QuarantineFile, quarantineFileOf } from "./quarantine/quarantine-file.js";
 export type { QuarantinePlace } from "./quarantine/quarantine-place.js";
 export { replacesRow, type TakenReport } from "./reports/replaces.js";

@@ -1,17 +1,17 @@
-import { type CirculationPlan, type HowSure, sayMinutes } from "../circulation/index.js";
+import { type CirculationPlan, formatMinutes, type PlanConfidence } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
 import { isPicture } from "../figures/index.js";
 import {
+  describeAllHolds,
+  describeStands,
+  describeVerdict,
   isHeld,
   type JudgedCircuit,
-  sayAllHolds,
-  sayStands,
-  sayVerdict,
   standsAs,
   type Verdict,
 } from "../fitness/index.js";
 import { renderFrame } from "../frames/index.js";
-import { sayMeasured } from "../samples/index.js";
+import { formatMeasured } from "../samples/index.js";
 import { type Cell, renderTable } from "./table.js";
 
 /** A row of a table of the reader's own: the names of its fields are the heads of the columns. */
@@ -37,7 +37,7 @@ export type Showable =
   | JudgedCircuit
   | Verdict
   | CirculationPlan
-  | HowSure
+  | PlanConfidence
   | Frame
   | readonly JudgedCircuit[]
   | readonly { readonly message: string }[]
@@ -59,7 +59,7 @@ export function richOf(value: Showable, caption?: string): Rich {
   if (Array.isArray(value)) return richOfList(value, caption);
   if (isFrame(value)) return html(renderFrame(value, caption ?? "Data frame"));
   if ("trends" in value) return richOfJudged(value as JudgedCircuit, caption);
-  if ("minutesFor" in value) return richOfHowSure(value as HowSure, caption);
+  if ("minutesFor" in value) return richOfHowSure(value as PlanConfidence, caption);
   if ("governing" in value) return richOfPlan(value as CirculationPlan, caption);
   return richOfVerdict(value as Verdict, caption);
 }
@@ -98,7 +98,7 @@ function richOfList(values: readonly unknown[], caption: string | undefined): Ri
 
 /** A circuit that a person holds has that for its caption. */
 function richOfJudged({ verdict, standing }: JudgedCircuit, caption: string | undefined): Rich {
-  return richOfVerdict(verdict, caption ?? sayAllHolds([{ ...verdict, standing }], [])[0]);
+  return richOfVerdict(verdict, caption ?? describeAllHolds([{ ...verdict, standing }], [])[0]);
 }
 
 function richOfVerdict(verdict: Verdict, caption: string | undefined): Rich {
@@ -106,7 +106,7 @@ function richOfVerdict(verdict: Verdict, caption: string | undefined): Rich {
     renderTable(
       ["calls for", "because"],
       verdict.reasons.map((reason) => [reason.callsFor, reason.message]),
-      caption ?? sayVerdict(verdict),
+      caption ?? describeVerdict(verdict),
     ),
   );
 }
@@ -131,11 +131,11 @@ function richOfFleet(circuits: readonly JudgedCircuit[], caption: string | undef
         return [
           verdict.cart,
           verdict.circuit,
-          sayStands(standsAs(judged), isHeld(judged)),
-          circulation && (circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach"),
+          describeStands(standsAs(judged), isHeld(judged)),
+          circulation && (circulation.reachable ? formatMinutes(circulation.minutes) : "out of reach"),
           classification?.iso4406 && formatIso4406(classification.iso4406),
-          sample?.waterPpm && sayMeasured(sample.waterPpm),
-          sample?.acidMgKohPerG && sayMeasured(sample.acidMgKohPerG),
+          sample?.waterPpm && formatMeasured(sample.waterPpm),
+          sample?.acidMgKohPerG && formatMeasured(sample.acidMgKohPerG),
           sample?.sample,
           sample?.drawnOn,
         ];
@@ -147,7 +147,7 @@ function richOfFleet(circuits: readonly JudgedCircuit[], caption: string | undef
 
 function richOfPlan(plan: CirculationPlan, caption: string | undefined): Rich {
   const answer = plan.reachable
-    ? `Circulate ${sayMinutes(plan.minutes)} (${plan.passes.toFixed(1)} passes); channel ${plan.governing} decides`
+    ? `Circulate ${formatMinutes(plan.minutes)} (${plan.passes.toFixed(1)} passes); channel ${plan.governing} decides`
     : `Circulating does not get there: ${plan.obstacle}`;
   return html(
     renderTable(
@@ -157,21 +157,21 @@ function richOfPlan(plan: CirculationPlan, caption: string | undefined): Rich {
         channel.start,
         channel.limit,
         channel.floor ?? "rises without end",
-        channel.outcome.kind === "reached" ? sayMinutes(channel.outcome.minutes) : "never",
+        channel.outcome.kind === "reached" ? formatMinutes(channel.outcome.minutes) : "never",
       ]),
       caption ?? answer,
     ),
   );
 }
 
-function richOfHowSure(sure: HowSure, caption: string | undefined): Rich {
+function richOfHowSure(sure: PlanConfidence, caption: string | undefined): Rich {
   return html(
     renderTable(
       ["how sure", "circulate", "passes"],
       sure.minutesFor.map((entry) => [
         `${entry.probability * 100} %`,
         entry.kind === "minutes"
-          ? sayMinutes(entry.minutes)
+          ? formatMinutes(entry.minutes)
           : `never so sure; at most ${(entry.highest * 100).toFixed(0)} %`,
         entry.kind === "minutes" ? entry.passes : undefined,
       ]),

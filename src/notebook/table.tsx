@@ -4,7 +4,7 @@ import { renderToString } from "preact-render-to-string";
 export type Cell = string | number | boolean | null | undefined;
 
 const CELL = "text-align:left;vertical-align:top;padding:.25em .6em";
-const LONGEST_UNBROKEN = 24;
+const MAX_UNBROKEN_LENGTH = 24;
 
 /**
  * Writes a table that looks the same in every notebook editor: its styles stand in the cells.
@@ -34,10 +34,10 @@ export function renderTable(
         <tbody>
           {rows.map((cells, row) => (
             <tr key={`${row} ${cells[0]}`}>
-              {cells.map(sayCell).map((text, column) => (
+              {cells.map(formatCell).map((text, column) => (
                 <td
                   key={head[column]}
-                  style={`${CELL};${text.length > LONGEST_UNBROKEN ? "min-width:14em" : "white-space:nowrap"}`}
+                  style={`${CELL};${text.length > MAX_UNBROKEN_LENGTH ? "min-width:14em" : "white-space:nowrap"}`}
                 >
                   {text}
                 </td>
@@ -50,7 +50,7 @@ export function renderTable(
   );
 }
 
-function sayCell(cell: Cell): string {
+function formatCell(cell: Cell): string {
   if (cell === undefined || cell === null || Number.isNaN(cell)) return "–";
   if (typeof cell !== "number") return String(cell);
   const wholeDigits = String(Math.trunc(Math.abs(cell))).length;

@@ -57,7 +57,7 @@ function fraction(x: number, a: number, b: number): number {
   let c = 1;
   let d = 1 / (1 - ((a + b) * x) / (a + 1) || tiny);
   let value = d;
-  for (let m = 1; m < MOST_STEPS; m += 1) {
+  for (let m = 1; m < MAX_STEPS; m += 1) {
     const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
     d = 1 / (1 + even * d || tiny);
     c = 1 + even / c || tiny;
@@ -72,4 +72,4 @@ function fraction(x: number, a: number, b: number): number {
 }
 
 /** Where it takes more, nothing is to be had. */
-const MOST_STEPS = 100_000;
+const MAX_STEPS = 100_000;

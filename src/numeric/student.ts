@@ -11,13 +11,14 @@ import { root } from "./roots.js";
  * @example
  * studentProbability(2.776445105, 4); // => 0.975
  */
-export function studentProbability(t: number, freedom: number): number {
-  if (!(freedom > 0)) throw new RangeError(`degrees of freedom must be more than 0, not ${freedom}`);
-  const whole = freedom + t * t;
+export function studentProbability(t: number, degreesOfFreedom: number): number {
+  if (!(degreesOfFreedom > 0))
+    throw new RangeError(`degrees of freedom must be more than 0, not ${degreesOfFreedom}`);
+  const whole = degreesOfFreedom + t * t;
   const tail =
     whole === Number.POSITIVE_INFINITY
       ? 0
-      : betaTails(freedom / whole, (t * t) / whole, freedom / 2, 0.5).lower / 2;
+      : betaTails(degreesOfFreedom / whole, (t * t) / whole, degreesOfFreedom / 2, 0.5).lower / 2;
   return t > 0 ? 1 - tail : tail;
 }
 
@@ -30,12 +31,12 @@ export function studentProbability(t: number, freedom: number): number {
  * @example
  * studentQuantile(0.975, 34); // => 2.03224450931772
  */
-export function studentQuantile(probability: number, freedom: number): number {
+export function studentQuantile(probability: number, degreesOfFreedom: number): number {
   if (!(probability > 0 && probability < 1)) {
     throw new RangeError(`a probability must lie between 0 and 1, not ${probability}`);
   }
-  if (probability > 0.5) return -studentQuantile(1 - probability, freedom);
+  if (probability > 0.5) return -studentQuantile(1 - probability, degreesOfFreedom);
   let far = -1;
-  while (studentProbability(far, freedom) > probability) far *= 2;
-  return root((t) => studentProbability(t, freedom) < probability, far, 0);
+  while (studentProbability(far, degreesOfFreedom) > probability) far *= 2;
+  return root((t) => studentProbability(t, degreesOfFreedom) < probability, far, 0);
 }

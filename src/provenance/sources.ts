@@ -663,9 +663,9 @@ const STANDING_WORDS: Record<Standing, string> = {
  * @param key - key of the bibliography
  * @returns for example "Common practice, no source"
  * @example
- * saySource("ISO-16889"); // => "ISO 16889, multi-pass method for evaluating the filtration performance of a filter element (2008 and 2022, definition of the filtration ratio; confirmed by independent pages)"
+ * describeSource("ISO-16889"); // => "ISO 16889, multi-pass method for evaluating the filtration performance of a filter element (2008 and 2022, definition of the filtration ratio; confirmed by independent pages)"
  */
-export function saySource(key: SourceKey): string {
+export function describeSource(key: SourceKey): string {
   const source: Source = SOURCES[key];
   if (source.standing === "practice") return "Common practice, no source";
   const place = source.clause === undefined ? source.edition : `${source.edition}, ${source.clause}`;

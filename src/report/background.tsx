@@ -1,16 +1,16 @@
 import type { KeptVerdict } from "../book/index.js";
 import {
   type Assessed,
+  type Conformance,
+  describeAllDecisions,
+  formatPercent,
+  formatPlain,
   type JudgedCircuit,
   MEASURE_KINDS,
   type Outlook,
-  type Sureness,
-  sayAllDecisions,
-  sayPercent,
-  sayPlain,
   type Verdict,
 } from "../fitness/index.js";
-import { sayMeasured } from "../samples/index.js";
+import { formatMeasured } from "../samples/index.js";
 import { nameOf } from "./names.js";
 import { Wide } from "./parts.js";
 
@@ -30,9 +30,11 @@ export function Background({ judged, record }: { judged: JudgedCircuit; record: 
       <Lines title="What would change the verdict">
         {changes.map(({ verdict: then, when }) => `${then}, ${when}`)}
       </Lines>
-      <Lines title="What is to come">{outlook === undefined ? [] : sayOutlook(outlook, verdict.on)}</Lines>
-      <Lines title="Decisions of people">{sayAllDecisions(standing)}</Lines>
-      <Lines title="Record">{record === undefined ? [] : sayRecord(record)}</Lines>
+      <Lines title="What is to come">
+        {outlook === undefined ? [] : describeOutlook(outlook, verdict.on)}
+      </Lines>
+      <Lines title="Decisions of people">{describeAllDecisions(standing)}</Lines>
+      <Lines title="Record">{record === undefined ? [] : describeRecord(record)}</Lines>
     </>
   );
 }
@@ -68,7 +70,7 @@ function Quantities({ verdict }: { verdict: Verdict }) {
       <p>
         {together === undefined
           ? "How sure all of it is together cannot be told: the requirement asks for no confidence, or the scatter of a result is not known. Results were taken as measured."
-          : `All of it together: ${saySureness(together)}.`}
+          : `All of it together: ${describeConformance(together)}.`}
       </p>
     </>
   );
@@ -78,25 +80,25 @@ type Cell = string | undefined;
 type Row = readonly [name: string, found: Cell, limit: Cell, outcome: Cell, sure: Cell];
 
 function rowsOf(entry: Assessed): Row[] {
-  const sure = entry.sureness && saySureness(entry.sureness);
+  const sure = entry.conformance && describeConformance(entry.conformance);
   if (!("channels" in entry)) {
     const { quantity, unit, measured, limits, outcome } = entry;
     const limit = [
-      limits.min === undefined ? "" : `at least ${sayPlain(limits.min)}`,
-      limits.max === undefined ? "" : `at most ${sayPlain(limits.max)}`,
+      limits.min === undefined ? "" : `at least ${formatPlain(limits.min)}`,
+      limits.max === undefined ? "" : `at most ${formatPlain(limits.max)}`,
     ].filter((words) => words !== "");
-    return [[`${quantity}, ${unit}`, measured && sayMeasured(measured), limit.join(", "), outcome, sure]];
+    return [[`${quantity}, ${unit}`, measured && formatMeasured(measured), limit.join(", "), outcome, sure]];
   }
   return [
     ...entry.channels.map(({ target, channel, perMl, limitPerMl, outcome, probability }): Row => {
-      const found = perMl === undefined ? undefined : sayPlain(perMl);
+      const found = perMl === undefined ? undefined : formatPlain(perMl);
       const name = `${target}, channel ${channel}, per mL`;
       return [
         name,
         found,
-        sayPlain(limitPerMl),
+        formatPlain(limitPerMl),
         outcome,
-        probability === undefined ? undefined : sayPercent(probability),
+        probability === undefined ? undefined : formatPercent(probability),
       ];
     }),
     ...(sure === undefined
@@ -105,11 +107,11 @@ function rowsOf(entry: Assessed): Row[] {
   ];
 }
 
-function saySureness({ probability, asked }: Sureness): string {
-  return `${sayPercent(probability)}, asked for ${sayPercent(asked)}`;
+function describeConformance({ probability, required }: Conformance): string {
+  return `${formatPercent(probability)}, asked for ${formatPercent(required)}`;
 }
 
-function sayOutlook({ crossings, suggestions }: Outlook, judgedOn: string): string[] {
+function describeOutlook({ crossings, suggestions }: Outlook, judgedOn: string): string[] {
   return [
     ...crossings.map(({ measure, on, earliest, latest }) => {
       const { name } = MEASURE_KINDS[measure];
@@ -124,7 +126,7 @@ function sayOutlook({ crossings, suggestions }: Outlook, judgedOn: string): stri
   ];
 }
 
-function sayRecord({ verdict, before }: ReportRecord): string[] {
+function describeRecord({ verdict, before }: ReportRecord): string[] {
   const { id, at, version, inputs, resultSha256 } = verdict;
   return [
     `kept in the sample book as number ${id} at ${at}, by version ${version}, from ${inputs.length} inputs; result SHA-256 ${resultSha256}`,

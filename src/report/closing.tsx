@@ -1,6 +1,6 @@
 import type { JudgedCircuit } from "../fitness/index.js";
-import { type QuarantinedRow, sayIssue } from "../intake/index.js";
-import { type Assumption, saySource } from "../provenance/index.js";
+import { describeIssue, type QuarantinedRow } from "../intake/index.js";
+import { type Assumption, describeSource } from "../provenance/index.js";
 import type { RequirementsFile } from "../samples/index.js";
 import { nameOf } from "./names.js";
 import { Wide } from "./parts.js";
@@ -24,7 +24,7 @@ export function Quarantine({ rows }: { rows: readonly QuarantinedRow[] }) {
             <tbody>
               {rows.map((row) => (
                 <tr key={`${row.file} ${row.row}`}>
-                  <td class="words">{row.issues.map(sayIssue).join("; ")}</td>
+                  <td class="words">{row.issues.map(describeIssue).join("; ")}</td>
                   <td class="words">
                     <code>{row.text}</code>
                   </td>
@@ -83,7 +83,7 @@ export function Sources({ requirements }: { requirements: RequirementsFile }) {
       <h2>Sources</h2>
       <ul>
         {[...new Set([...keys, ...requirements.sources])].map((key) => (
-          <li key={key}>{saySource(key)}</li>
+          <li key={key}>{describeSource(key)}</li>
         ))}
       </ul>
     </section>

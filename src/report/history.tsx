@@ -1,4 +1,4 @@
-import { sayTarget } from "../cleanliness/index.js";
+import { formatTarget } from "../cleanliness/index.js";
 import { drawClassHistory, drawTrend, drawWaterOfCircuit } from "../figures/index.js";
 import { boundOf, type JudgedCircuit, type MeasureTrend, measureTrend } from "../fitness/index.js";
 import type { RobustSlope } from "../trend/index.js";
@@ -26,7 +26,7 @@ export function History({
           <h3>{nameOf(judged.verdict)}</h3>
           <Background judged={judged} record={kept[index]} />
           {(judged.requirement?.cleanliness ?? [undefined]).map((target) => (
-            <Picture key={target && sayTarget(target)} svg={drawClassHistory(judged, target)} />
+            <Picture key={target && formatTarget(target)} svg={drawClassHistory(judged, target)} />
           ))}
           {trendsOfCircuit(judged).map((trend) => (
             <Picture key={trend.measure} svg={drawTrend(trend, nameOf(judged.verdict))} />
@@ -34,8 +34,8 @@ export function History({
           <Water judged={judged} />
           <p>
             Since the last recorded fluid change, or since the first sample where there is none: water{" "}
-            {saySlope(judged.trends.waterPpmPerYear, "ppm")}; acid number:{" "}
-            {saySlope(judged.trends.acidMgKohPerGPerYear, "mg KOH/g")}.
+            {formatSlope(judged.trends.waterPpmPerYear, "ppm")}; acid number:{" "}
+            {formatSlope(judged.trends.acidMgKohPerGPerYear, "mg KOH/g")}.
           </p>
         </article>
       ))}
@@ -72,7 +72,7 @@ function trendsOfCircuit({ circuit, history, requirement, verdict }: JudgedCircu
   });
 }
 
-function saySlope(slope: RobustSlope, unit: string): string {
+function formatSlope(slope: RobustSlope, unit: string): string {
   if (slope.kind === "cannot-tell")
     return `cannot tell from ${slope.n} results (needs ${slope.needed} different days)`;
   const sign = slope.slope < 0 ? "−" : "+";

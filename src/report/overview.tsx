@@ -1,14 +1,14 @@
-import { sayMinutes } from "../circulation/index.js";
+import { formatMinutes } from "../circulation/index.js";
 import { formatIso4406 } from "../cleanliness/index.js";
 import {
+  describeDecisions,
+  describeStands,
   fleetRows,
   type JudgedCircuit,
-  sayDecisions,
-  sayStands,
   standsAs,
   type Verdict,
 } from "../fitness/index.js";
-import { sayMeasured } from "../samples/index.js";
+import { formatMeasured } from "../samples/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { VerdictMark, Wide } from "./parts.js";
 
@@ -18,17 +18,17 @@ interface Column {
 }
 
 const RESULTS: readonly Column[] = [
-  { name: "circulate", of: sayCirculation },
+  { name: "circulate", of: describeCirculation },
   {
     name: "ISO 4406",
     of: ({ classification }) => classification?.iso4406 && formatIso4406(classification.iso4406),
   },
   { name: "AS4059 cumulative", of: ({ classification }) => classification?.as4059Cumulative?.class },
   { name: "NAS 1638", of: ({ classification }) => classification?.nas1638?.class },
-  { name: "water, ppm", of: ({ sample }) => sample?.waterPpm && sayMeasured(sample.waterPpm) },
+  { name: "water, ppm", of: ({ sample }) => sample?.waterPpm && formatMeasured(sample.waterPpm) },
   {
     name: "acid, mg KOH/g",
-    of: ({ sample }) => sample?.acidMgKohPerG && sayMeasured(sample.acidMgKohPerG),
+    of: ({ sample }) => sample?.acidMgKohPerG && formatMeasured(sample.acidMgKohPerG),
   },
   { name: "sample", of: ({ sample }) => sample?.sample ?? "none" },
   { name: "drawn", of: ({ sample }) => sample?.drawnOn },
@@ -68,7 +68,7 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
                 {RESULTS.map(({ name, of }) => (
                   <td key={name}>{of(verdict) ?? "–"}</td>
                 ))}
-                <td>{sayDue(judged)}</td>
+                <td>{describeDue(judged)}</td>
               </tr>
             );
           })}
@@ -78,13 +78,13 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
   );
 }
 
-function sayCirculation({ circulation }: Verdict): string | undefined {
+function describeCirculation({ circulation }: Verdict): string | undefined {
   if (circulation === undefined) return undefined;
-  return circulation.reachable ? sayMinutes(circulation.minutes) : "out of reach";
+  return circulation.reachable ? formatMinutes(circulation.minutes) : "out of reach";
 }
 
 /** A circuit that is not fit has its next sample after what stands on its sheet. */
-function sayDue(judged: JudgedCircuit): string {
+function describeDue(judged: JudgedCircuit): string {
   const { outlook, on } = judged.verdict;
   const stands = standsAs(judged);
   if (stands === "resample" || outlook === undefined) return "now";
@@ -110,7 +110,7 @@ export function Held({ holds }: { holds: readonly string[] }) {
 /** What people decided about the circuits of the table. */
 export function Decided({ circuits }: { circuits: readonly JudgedCircuit[] }) {
   const lines = circuits.flatMap(({ verdict, standing }) =>
-    sayDecisions(standing).map((decision) => `${nameOf(verdict)}: ${decision}`),
+    describeDecisions(standing).map((decision) => `${nameOf(verdict)}: ${decision}`),
   );
   if (lines.length === 0) return null;
   return (
@@ -136,7 +136,7 @@ export function Urgent({ circuits }: { circuits: readonly JudgedCircuit[] }) {
         {rows.map((row) => (
           <li key={anchorOf(row)}>
             <a href={`#${anchorOf(row)}`}>{nameOf(row)}</a>:{" "}
-            <strong>{sayStands(row.stands, row.held)}</strong>, because {row.because.join("; ")}
+            <strong>{describeStands(row.stands, row.held)}</strong>, because {row.because.join("; ")}
           </li>
         ))}
       </ol>

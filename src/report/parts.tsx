@@ -1,11 +1,11 @@
 import type { ComponentChildren } from "preact";
-import { isHeld, type JudgedCircuit, sayStands, standsAs } from "../fitness/index.js";
+import { describeStands, isHeld, type JudgedCircuit, standsAs } from "../fitness/index.js";
 
 /** What stands as a word in a box; the word says it all, the box only makes it easy to find. */
 export function VerdictMark({ judged }: { judged: JudgedCircuit }) {
   const held = isHeld(judged);
   const stands = standsAs(judged);
-  return <span class={held ? "verdict held" : `verdict ${stands}`}>{sayStands(stands, held)}</span>;
+  return <span class={held ? "verdict held" : `verdict ${stands}`}>{describeStands(stands, held)}</span>;
 }
 
 /** A picture made by the figures room; its text was escaped when it was drawn. */

@@ -2,9 +2,9 @@ import { renderToString } from "preact-render-to-string";
 import { DARK_PAGE_STYLE } from "../figures/index.js";
 import {
   type CircuitDecision,
+  describeAllHolds,
+  describeOfNoCart,
   type JudgedCircuit,
-  sayAllHolds,
-  sayOfNoCart,
   standsAs,
   type UnreadResult,
 } from "../fitness/index.js";
@@ -67,7 +67,7 @@ function Page(input: ReportInput) {
             Judged on {input.on} by “{input.requirements.document}”, revision {input.requirements.revision}.{" "}
             {input.requirements.note}
           </p>
-          {sayOfNoCart(rowsOfNoCart).map((sentence) => (
+          {describeOfNoCart(rowsOfNoCart).map((sentence) => (
             <p key={sentence}>
               <strong>Not settled:</strong> {sentence}.
             </p>
@@ -76,7 +76,7 @@ function Page(input: ReportInput) {
         </header>
         <main>
           <Held
-            holds={sayAllHolds(
+            holds={describeAllHolds(
               circuits.map(({ verdict, standing }) => ({ ...verdict, standing })),
               input.heldElsewhere ?? [],
             )}

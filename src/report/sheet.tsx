@@ -1,13 +1,13 @@
-import { sayMinutes } from "../circulation/index.js";
-import { sayTarget } from "../cleanliness/index.js";
+import { formatMinutes } from "../circulation/index.js";
+import { formatTarget } from "../cleanliness/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
 import {
+  describeBesideFit,
+  describeHolds,
+  describeOtherDecisions,
+  describeOtherTexts,
+  formatPlain,
   type JudgedCircuit,
-  sayBesideFit,
-  sayHolds,
-  sayOtherDecisions,
-  sayOtherTexts,
-  sayPlain,
   type UnreadResult,
   type Verdict,
 } from "../fitness/index.js";
@@ -27,22 +27,23 @@ export function Sheet({
   rowsOfNoCart: readonly UnreadResult[];
 }) {
   const { verdict, circuit, requirement, standing } = judged;
-  const besideFit = verdict.verdict === "fit" ? sayBesideFit(verdict, rowsOfNoCart) : [];
-  const also = verdict.sample && sayOtherTexts(verdict.sample);
+  const besideFit = verdict.verdict === "fit" ? describeBesideFit(verdict, rowsOfNoCart) : [];
+  const also = verdict.sample && describeOtherTexts(verdict.sample);
   return (
     <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
       <h2 id={`${anchorOf(verdict)}-name`}>
         {nameOf(verdict)}: <VerdictMark judged={judged} />
       </h2>
-      {sayHolds(standing).map((hold) => (
+      {describeHolds(standing).map((hold) => (
         <p key={hold} class="held-by">
           {hold}
         </p>
       ))}
       {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
-        {circuit.fluid}, {sayPlain(circuit.volumeL)} L, {sayPlain(circuit.flowLpm)} L/min, for{" "}
-        {circuit.serves}. {requirement && <>Target {requirement.cleanliness.map(sayTarget).join(" and ")}.</>}{" "}
+        {circuit.fluid}, {formatPlain(circuit.volumeL)} L, {formatPlain(circuit.flowLpm)} L/min, for{" "}
+        {circuit.serves}.{" "}
+        {requirement && <>Target {requirement.cleanliness.map(formatTarget).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
       {besideFit.map((sentence) => (
@@ -52,7 +53,7 @@ export function Sheet({
       ))}
       <h3>Why</h3>
       <ul>
-        {sayOtherDecisions(standing).map((decision) => (
+        {describeOtherDecisions(standing).map((decision) => (
           <li key={decision}>
             <strong>{decision}</strong>
           </li>
@@ -110,10 +111,12 @@ function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
               <tr key={channel.channel}>
                 <th scope="row">{channel.channel}</th>
                 <td>{channel.sizeUmC}</td>
-                <td>{sayLevel(channel.start)}</td>
-                <td>{sayLevel(channel.limit)}</td>
-                <td>{channel.floor === undefined ? "rises without end" : sayLevel(channel.floor)}</td>
-                <td>{channel.outcome.kind === "reached" ? sayMinutes(channel.outcome.minutes) : "never"}</td>
+                <td>{formatLevel(channel.start)}</td>
+                <td>{formatLevel(channel.limit)}</td>
+                <td>{channel.floor === undefined ? "rises without end" : formatLevel(channel.floor)}</td>
+                <td>
+                  {channel.outcome.kind === "reached" ? formatMinutes(channel.outcome.minutes) : "never"}
+                </td>
               </tr>
             ))}
           </tbody>
@@ -124,7 +127,7 @@ function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
   );
 }
 
-function sayLevel(perMl: number): string {
+function formatLevel(perMl: number): string {
   return String(Number(perMl.toPrecision(3)));
 }
 

@@ -1,5 +1,5 @@
-import { sayMinutes } from "../circulation/index.js";
-import { isHeld, type JudgedCircuit, type ReasonCode, speaksUntil } from "../fitness/index.js";
+import { formatMinutes } from "../circulation/index.js";
+import { isHeld, type JudgedCircuit, type ReasonCode, validUntil } from "../fitness/index.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -23,11 +23,11 @@ function stepsOfVerdict(judged: JudgedCircuit): string[] {
     case "fit":
       return [
         placard,
-        sayHowLongItHolds(judged),
+        describeHowLongItHolds(judged),
         "Connect only if the manual and the people in charge say so.",
       ];
     case "circulate":
-      return [placard, sayCirculation(judged), DRAW, ...sayWhatToCount(judged), WAIT];
+      return [placard, describeCirculation(judged), DRAW, ...describeWhatToCount(judged), WAIT];
     case "exchange-fluid":
       return [
         placard,
@@ -37,11 +37,11 @@ function stepsOfVerdict(judged: JudgedCircuit): string[] {
         `Exchange the fluid for new ${circuit.fluid}, as the cart's own instructions say. Filters do not take out what is outside here.`,
         "Write the exchange with its day into the carts file.",
         DRAW,
-        ...sayWhatToCount(judged),
+        ...describeWhatToCount(judged),
         WAIT,
       ];
     case "resample":
-      return [placard, sayWhatIsMissing(judged), WAIT];
+      return [placard, describeWhatIsMissing(judged), WAIT];
     case "do-not-connect":
       return [
         "Stop. Mark the circuit as not to be connected, as local rules say.",
@@ -57,25 +57,29 @@ const DRAW =
 
 const WAIT = "Do not connect before the new result has been judged fit.";
 
-function sayHowLongItHolds({ circuit, verdict: { sample, outlook }, requirement }: JudgedCircuit): string {
+function describeHowLongItHolds({
+  circuit,
+  verdict: { sample, outlook },
+  requirement,
+}: JudgedCircuit): string {
   if (sample === undefined || requirement === undefined) return "Draw a sample.";
   return (
     `This verdict rests on sample ${sample.sample} of ${sample.drawnOn}. It may speak until ` +
-    `${speaksUntil(circuit, requirement, sample, outlook).on}, and no longer once the fluid or the element is changed.`
+    `${validUntil(circuit, requirement, sample, outlook).on}, and no longer once the fluid or the element is changed.`
   );
 }
 
-function sayCirculation({ circuit, verdict: { circulation } }: JudgedCircuit): string {
+function describeCirculation({ circuit, verdict: { circulation } }: JudgedCircuit): string {
   if (circulation?.reachable !== true) return "Circulate.";
   return (
-    `Self-circulate at ${circuit.flowLpm} L/min for ${sayMinutes(circulation.minutes)} ` +
+    `Self-circulate at ${circuit.flowLpm} L/min for ${formatMinutes(circulation.minutes)} ` +
     `(${circulation.passes.toFixed(1)} passes of ${circuit.volumeL} L) through the ${circuit.element.position} element. ` +
     "Begin to count once the flow is steady."
   );
 }
 
 /** The sizes that the verifying sample has to be counted at, where the last one was not. */
-function sayWhatToCount({ verdict: { reasons } }: JudgedCircuit): string[] {
+function describeWhatToCount({ verdict: { reasons } }: JudgedCircuit): string[] {
   return reasons
     .filter(({ code }) => code === "sizes-not-counted")
     .map(({ message }) => `Ask the laboratory for all sizes: ${message}.`);
@@ -88,7 +92,7 @@ const TO_BE_READ: readonly ReasonCode[] = [
   "stated-class-unexplained",
 ];
 
-function sayWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
+function describeWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
   const missing = reasons.filter(({ callsFor }) => callsFor === "resample");
   if (missing.every(({ code }) => TO_BE_READ.includes(code)))
     return `Have a person read what is quoted above under “Why” and settle it with the laboratory. If it cannot be settled: ${DRAW}`;

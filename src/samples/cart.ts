@@ -135,7 +135,7 @@ export const cartsFileSchema = z
       context.addIssue({ code: "custom", message: `the cart "${name}" is listed twice` });
     }
     for (const pair of confusedPairs(names)) {
-      context.addIssue({ code: "custom", message: sayConfused("carts", pair) });
+      context.addIssue({ code: "custom", message: describeConfused("carts", pair) });
     }
     for (const cart of carts) {
       for (const name of repeated(cart.circuits.map((circuit) => circuit.circuit))) {
@@ -145,7 +145,10 @@ export const cartsFileSchema = z
         });
       }
       for (const pair of confusedPairs(cart.circuits.map(({ circuit }) => circuit))) {
-        context.addIssue({ code: "custom", message: sayConfused(`circuits of cart "${cart.cart}",`, pair) });
+        context.addIssue({
+          code: "custom",
+          message: describeConfused(`circuits of cart "${cart.cart}",`, pair),
+        });
       }
     }
   });
@@ -155,7 +158,7 @@ export const cartsFileSchema = z
  *
  * @param what - such as "carts"
  */
-export function sayConfused(what: string, [one, other]: readonly [string, string]): string {
+export function describeConfused(what: string, [one, other]: readonly [string, string]): string {
   return `the ${what} "${one}" and "${other}" could be taken for one another; expected names that differ in more than case, dashes, spaces, leading zeros and letters that look alike`;
 }
 

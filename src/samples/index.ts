@@ -7,15 +7,16 @@ export {
   cartStateSchema,
   cartsFileSchema,
   circuitSchema,
+  describeConfused,
   EVENT_KINDS,
   type FilterElement,
   filterElementSchema,
   type Ingress,
   type RatedBeta,
-  sayConfused,
 } from "./cart.js";
 export { carryCarts, eventsAfter } from "./changes/carry-events.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
+export { describeProblem } from "./describe-problem.js";
 export {
   APPEARANCES,
   type Appearance,
@@ -28,12 +29,12 @@ export {
 export {
   compareWithMaximum,
   compareWithRange,
+  formatMeasured,
   type Limit,
   limitSchema,
   type Measured,
   measuredSchema,
   type Range,
-  sayMeasured,
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
 export { NameIndex, type NameInText } from "./names/name-index.js";
@@ -42,7 +43,7 @@ export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export {
-  MOST_DAYS,
+  MAX_DAYS,
   type Requirement,
   type RequirementsFile,
   requirementSchema,
@@ -62,7 +63,6 @@ export {
   sampleSchema,
   type WordedResult,
 } from "./sample.js";
-export { sayProblem } from "./say-problem.js";
 export {
   badStatement,
   fluidsSaidIn,

@@ -75,7 +75,7 @@ function compareWithMinimum({ value, limit }: Measured, minimum: number) {
 const LIMIT_SIGNS: Record<Limit, string> = { below: "<", "at-most": "≤", "at-least": "≥", above: ">" };
 
 /** Writes a measured value: "50", "< 50", "≤ 50", "≥ 50" or "> 50". */
-export function sayMeasured(measured: Measured): string {
+export function formatMeasured(measured: Measured): string {
   return measured.limit === undefined
     ? String(measured.value)
     : `${LIMIT_SIGNS[measured.limit]} ${measured.value}`;

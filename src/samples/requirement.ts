@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { type CleanlinessTarget, readTarget } from "../cleanliness/index.js";
+import { type CleanlinessTarget, parseTarget } from "../cleanliness/index.js";
 import { FLUID_BASES, FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { SOURCES, type SourceKey } from "../provenance/index.js";
 import { EVENT_KINDS } from "./cart.js";
@@ -16,7 +16,7 @@ import {
 /** A cleanliness target written with its standard, such as "AS4059 cumulative 7A-F". */
 const targetSchema = z.string().transform((text, context): CleanlinessTarget => {
   try {
-    return readTarget(text);
+    return parseTarget(text);
   } catch (error) {
     context.addIssue({ code: "custom", message: (error as Error).message });
     return z.NEVER;
@@ -26,12 +26,12 @@ const targetSchema = z.string().transform((text, context): CleanlinessTarget => 
 const sourceKeySchema = z.enum(Object.keys(SOURCES) as [SourceKey, ...SourceKey[]]);
 
 /** A hundred years: no fluid, sample or forecast lasts longer, and the calendar has an end. */
-export const MOST_DAYS = 36_525;
+export const MAX_DAYS = 36_525;
 
 /** No acid has a larger acid number in mg KOH/g than this, so a larger limit would limit nothing. */
 const MAX_ACID_NUMBER = 1000;
 
-const daysSchema = z.number().int().positive().max(MOST_DAYS);
+const daysSchema = z.number().int().positive().max(MAX_DAYS);
 
 /** How a sample has to be drawn and counted to be able to speak. What is asked for and not stated is not a pass. */
 const samplingSchema = z.strictObject({
@@ -84,7 +84,7 @@ const requirementFields = z.strictObject({
   /** Share of a circuit's volume that may be topped up after a sample before a new one is needed, as a fraction. */
   topUpShareMax: z.number().min(0).max(1).optional(),
   /** The state of the cart must have been entered, at most so many days ago. */
-  cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative().max(MOST_DAYS) }).optional(),
+  cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative().max(MAX_DAYS) }).optional(),
   /** Absent: every result is taken as it was measured. */
   confidence: confidenceSchema.optional(),
   /** Results of the fresh fluid that is filled in, for saying how much to exchange. */

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { CLASS_STANDARDS } from "../cleanliness/index.js";
-import { type CountSet, type CumulativeCount, cumulativeCounts, MOST_VOLUME_ML } from "../counts/index.js";
+import { type CountSet, type CumulativeCount, cumulativeCounts, MAX_VOLUME_ML } from "../counts/index.js";
 import { drawingShape } from "./drawing.js";
 import { limitSchema, measuredSchema } from "./measured.js";
 import { METALS } from "./metals.js";
@@ -24,7 +24,7 @@ export const countSetSchema = z
   .strictObject({
     scale: z.literal("um(c)"),
     form: z.literal("cumulative"),
-    volumeMl: z.number().positive().max(MOST_VOLUME_ML),
+    volumeMl: z.number().positive().max(MAX_VOLUME_ML),
     /** How much went through the counter; absent when the report does not say. */
     counting: z
       .strictObject({ countedMl: z.number().positive(), dilution: z.number().min(1).optional() })
@@ -58,7 +58,7 @@ function countingOf(counting: { countedMl: number; dilution?: number | undefined
 /** A cumulative count that the report gives only as a limit, such as "> 100000" for a counter that was swamped. */
 export const limitedCountSchema = z.strictObject({
   sizeUm: z.number().positive(),
-  volumeMl: z.number().positive().max(MOST_VOLUME_ML),
+  volumeMl: z.number().positive().max(MAX_VOLUME_ML),
   count: z.number().nonnegative(),
   limit: limitSchema,
 });
@@ -72,7 +72,7 @@ export const otherScaleCountSchema = z.strictObject({
   scale: z.enum(["um-older", "um-microscope"]),
   fromUm: z.number().positive(),
   toUm: z.number().positive().optional(),
-  volumeMl: z.number().positive().max(MOST_VOLUME_ML),
+  volumeMl: z.number().positive().max(MAX_VOLUME_ML),
   count: z.number().nonnegative(),
   limit: limitSchema.optional(),
 });

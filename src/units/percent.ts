@@ -2,9 +2,9 @@
  * A probability in percent for reading, rounded towards the doubt: 0.9499 is never said to be 95 %.
  *
  * @example
- * sayPercent(0.9499); // => "94.9 %"
+ * formatPercent(0.9499); // => "94.9 %"
  */
-export function sayPercent(probability: number): string {
+export function formatPercent(probability: number): string {
   const scaled = Math.floor(Number((probability * 1000).toPrecision(12)));
   return `${scaled / 10} %`;
 }
@@ -13,8 +13,8 @@ export function sayPercent(probability: number): string {
  * A part of a whole in percent for reading, rounded to so many significant digits.
  *
  * @example
- * sayShare(2 / 3); // => "66.7 %"
+ * formatShare(2 / 3); // => "66.7 %"
  */
-export function sayShare(fraction: number, digits = 3): string {
+export function formatShare(fraction: number, digits = 3): string {
   return `${Number((100 * fraction).toPrecision(digits))} %`;
 }

@@ -140,7 +140,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
 };
 
 /** No quantity is written in more characters. */
-const LONGEST_QUANTITY = 200;
+const MAX_QUANTITY_LENGTH = 200;
 const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
 
 /**
@@ -157,13 +157,13 @@ const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
  * readQuantity("45 L/min", "flow"); // => { kind: "read", value: 45, unit: "L/min" }
  */
 export function readQuantity(text: string, kind: QuantityKind): QuantityReading {
-  const match = text.length > LONGEST_QUANTITY ? null : NUMBER_WITH_UNIT.exec(text.trim());
+  const match = text.length > MAX_QUANTITY_LENGTH ? null : NUMBER_WITH_UNIT.exec(text.trim());
   const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
   const number = Number(match?.[1]);
   if (unit === undefined || !Number.isFinite(number)) {
     const comma = /\d,\d/.test(text) ? ", with a decimal point and no comma" : "";
-    return { kind: "refused", expected: `${sayExpected(kind)}${comma}` };
+    return { kind: "refused", expected: `${describeExpected(kind)}${comma}` };
   }
   const shifted = shiftDecimal(number, unit.powerOfTen ?? 0);
   const converts = unit.scale !== undefined || unit.offset !== undefined;
@@ -172,7 +172,7 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
     ? Number((shifted * (unit.scale ?? 1) + (unit.offset ?? 0)).toPrecision(15))
     : shifted;
   // A number can be finite as it is written and have no end in the unit it is kept in.
-  if (!Number.isFinite(value)) return { kind: "refused", expected: sayExpected(kind) };
+  if (!Number.isFinite(value)) return { kind: "refused", expected: describeExpected(kind) };
   const kept = KEPT_UNITS[kind];
   if (unit.assumed === undefined) return { kind: "read", value, unit: kept };
   return {
@@ -183,7 +183,7 @@ export function readQuantity(text: string, kind: QuantityKind): QuantityReading 
   };
 }
 
-function sayExpected(kind: QuantityKind): string {
+function describeExpected(kind: QuantityKind): string {
   const names = UNITS[kind].map((unit) => unit.names[0]);
   return `a number with one of the units ${names.join(", ")}`;
 }

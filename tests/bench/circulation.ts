@@ -8,8 +8,14 @@ import { type BenchRow, ratioLine, timed, timeLine } from "./row.js";
 const dist = (path: string) => new URL(`../../dist/${path}.js`, import.meta.url).href;
 const siltbook: typeof Siltbook = await import(dist("index"));
 const { readyCircuit }: typeof Circuit = await import(dist("circulation/circuit"));
-const { AS4059_CUMULATIVE, cumulativeCounts, howSure, planCirculation, seededRandom, TYPICAL_UNCERTAINTY } =
-  siltbook;
+const {
+  AS4059_CUMULATIVE,
+  cumulativeCounts,
+  planConfidence,
+  planCirculation,
+  seededRandom,
+  TYPICAL_UNCERTAINTY,
+} = siltbook;
 
 const SIZES_UM = [4, 6, 14, 21, 38, 70];
 const TARGET_ROW = 8;
@@ -71,7 +77,7 @@ export const circulation: BenchRow<Job> = {
       name: "siltbook",
       async run({ draws, runs, probability, uncertainty }) {
         const { last, ...times } = await timed(runs, () =>
-          howSure(INPUT, uncertainty, seededRandom(4), { draws, probabilities: [probability] }),
+          planConfidence(INPUT, uncertainty, seededRandom(4), { draws, probabilities: [probability] }),
         );
         return { ...times, answer: last.minutesFor[0] };
       },

@@ -15,7 +15,7 @@ export function findPython(): string | undefined {
 }
 
 /** Versions of the interpreter and its packages, for the head of the table. */
-export function sayPython(program: string): string {
+export function describePython(program: string): string {
   const code =
     "import sys, numpy, pandas, scipy; print('Python', sys.version.split()[0], ' numpy', numpy.__version__, " +
     "' pandas', pandas.__version__, ' scipy', scipy.__version__, sep='')";

@@ -7,7 +7,7 @@ import { cpus, loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { type MeasuredRow, measure } from "./measure.js";
-import { findPython, HOW_TO_GET_PYTHON, sayPython } from "./python.js";
+import { describePython, findPython, HOW_TO_GET_PYTHON } from "./python.js";
 import { ROWS } from "./rows.js";
 import { asJson, drawRows } from "./table.js";
 
@@ -37,7 +37,7 @@ const about = {
   cores: cpus().length,
   processor: cpus()[0]?.model ?? "",
   node: process.version,
-  python: python === undefined ? null : sayPython(python),
+  python: python === undefined ? null : describePython(python),
   day: new Date().toISOString().slice(0, 10),
   size: asked.quick ? "quick" : "full",
 };

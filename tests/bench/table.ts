@@ -22,7 +22,7 @@ export function drawRows(machine: Machine, measured: readonly MeasuredRow[]): st
   });
   for (const row of measured) {
     if (row.kind === "measured") for (const line of row.lines) table.push([...cellsOf(line)]);
-    else table.push([row.row, { colSpan: 7, content: sayWhyNot(row) }]);
+    else table.push([row.row, { colSpan: 7, content: describeWhyNot(row) }]);
   }
   return (
     `${machine.day}, ${machine.size} size, ${machine.cores} cores (${machine.processor}), Node ${machine.node}, ` +
@@ -34,9 +34,9 @@ export function drawRows(machine: Machine, measured: readonly MeasuredRow[]): st
 function cellsOf({ what, ours, other, value, unit, atMost }: Line): readonly string[] {
   return [
     what,
-    sayTime(ours),
-    other === undefined ? "" : `${sayTime(other)}\n${other.side}`,
-    `${sayFigure(value)} ${unit}`,
+    describeTime(ours),
+    other === undefined ? "" : `${describeTime(other)}\n${other.side}`,
+    `${describeFigure(value)} ${unit}`,
     atMost === undefined ? "" : `at most ${atMost} ${unit}`,
     atMost === undefined ? "" : value <= atMost ? "yes" : "NO",
     ours.peakMb.toFixed(0),
@@ -44,21 +44,21 @@ function cellsOf({ what, ours, other, value, unit, atMost }: Line): readonly str
   ];
 }
 
-function sayTime({ median, seconds, processor }: SideResult): string {
+function describeTime({ median, seconds, processor }: SideResult): string {
   const [unit, factor] = median < 0.1 ? ["ms", 1000] : ["s", 1];
   const [fastest, slowest] = [seconds[0] as number, seconds.at(-1) as number];
-  const say = (value: number) => sayFigure(value * (factor as number));
+  const say = (value: number) => describeFigure(value * (factor as number));
   return (
     `${say(median)} ${unit} (${say(fastest)} to ${say(slowest)}, n = ${seconds.length})\n` +
     `processor ${say(processor)} ${unit}`
   );
 }
 
-function sayFigure(value: number): string {
+function describeFigure(value: number): string {
   return Number(value.toPrecision(3)).toString();
 }
 
-function sayWhyNot(row: Exclude<MeasuredRow, { kind: "measured" }>): string {
+function describeWhyNot(row: Exclude<MeasuredRow, { kind: "measured" }>): string {
   return row.kind === "not-measured" ? "not measured" : `THE SIDES DISAGREE: ${row.differences.join("; ")}`;
 }
 

@@ -7,10 +7,10 @@ import {
   type Diagnosis,
   fitDecay,
   type InterimSample,
-  mostTellingMinutes,
+  mostInformativeMinutes,
   planCirculation,
 } from "../../src/circulation/index.js";
-import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { seededRandom } from "../../src/numeric/index.js";
 
@@ -25,7 +25,7 @@ const demo: CirculationInput = {
     SIZES.map((sizeUm, index) => ({ sizeUm, count: STARTS[index] as number })),
     1,
   ),
-  limits: limitsOfTarget(readTarget("17/15/12")),
+  limits: limitsOfTarget(parseTarget("17/15/12")),
 };
 const plan: CirculationPlan = planCirculation(demo);
 /** What the element is rated for, per minute: 0.99 of the particles in each pass of 4 minutes. */
@@ -296,9 +296,9 @@ test("a fall that is slower so far is said even when its reason does not show ye
   const assessed = Array.from({ length: 20 }, () =>
     assessInterim({ plan, samples: draw(RATED / 2, 0, [0, 4, 8]), laboratory: 0.1 }),
   );
-  const told = assessed.filter((entry) => entry.diagnosis === "cannot-tell-yet" && entry.slowerSoFar);
-  expect(told.length).toBeGreaterThan(10);
-  expect(told[0]?.meaning).toContain("more slowly than rated");
+  const reported = assessed.filter((entry) => entry.diagnosis === "cannot-tell-yet" && entry.slowerSoFar);
+  expect(reported.length).toBeGreaterThan(10);
+  expect(reported[0]?.meaning).toContain("more slowly than rated");
 });
 
 test("without noise the fit gives back rate and floor, and the remaining time by hand", () => {
@@ -312,7 +312,7 @@ test("without noise the fit gives back rate and floor, and the remaining time by
       })),
     }),
   );
-  const shown = planCirculation({ ...demo, limits: limitsOfTarget(readTarget("16/14/11")) });
+  const shown = planCirculation({ ...demo, limits: limitsOfTarget(parseTarget("16/14/11")) });
   const assessed = assessInterim({ plan: shown, samples, laboratory: 0 });
   const [channel] = assessed.channels;
   expect(channel?.fit.best.rate).toBeCloseTo(0.2, 5);
@@ -382,7 +382,7 @@ test("a counter that is full says at least, and the level is not taken for what 
 });
 
 test("the moment that tells most is where start, rate and floor are fixed best, found again by a plain determinant", () => {
-  const found = mostTellingMinutes({ plan, untilMinutes: 12, countedMl: 1e9, laboratory: 0.2 });
+  const found = mostInformativeMinutes({ plan, untilMinutes: 12, countedMl: 1e9, laboratory: 0.2 });
   // Three samples and three unknowns: the information is the square of the determinant of the slopes over the noise.
   const rate = 0.99 / 4;
   const slopes = (minutes: number) => {
@@ -402,7 +402,7 @@ test("the moment that tells most is where start, rate and floor are fixed best, 
     score(y) > score(x) ? y : x,
   );
   expect(Math.abs(found - best)).toBeLessThan(0.13);
-  const next = mostTellingMinutes({
+  const next = mostInformativeMinutes({
     plan,
     untilMinutes: 12,
     countedMl: 20,
@@ -431,7 +431,7 @@ test("what is missing is refused by name", () => {
     "at 0 minutes",
   );
   const short = draw(RATED, 0, [0, 4, 8]).map((sample) => ({ ...sample, counts: sample.counts.slice(1) }));
-  expect(() => mostTellingMinutes({ plan, untilMinutes: 0, countedMl: 20, laboratory: 0 })).toThrow(
+  expect(() => mostInformativeMinutes({ plan, untilMinutes: 0, countedMl: 20, laboratory: 0 })).toThrow(
     "untilMinutes",
   );
   expect(() => assessInterim({ plan, samples: short, laboratory: 0 })).toThrow(

@@ -57,7 +57,7 @@ test("an element's loading by hand: 6 g added to 50 of 80 g leave four circulati
   const loading = elementLoading({
     volumeL: 60,
     capacityG: 80,
-    heldBeforeG: 50,
+    retainedBeforeG: 50,
     removed: scaled(100),
     removedPerPassAtEnd: scaled(1),
     dust: QUARTZ_SPHERES,
@@ -92,7 +92,7 @@ test("an element that nothing comes to has no end in sight", () => {
   const loading = elementLoading({
     volumeL: 60,
     capacityG: 80,
-    heldBeforeG: 0,
+    retainedBeforeG: 0,
     removed: nothing,
     removedPerPassAtEnd: nothing,
     dust: QUARTZ_SPHERES,
@@ -207,7 +207,7 @@ test("what cannot be is refused by name", () => {
     elementLoading({
       volumeL: 60,
       capacityG: 0,
-      heldBeforeG: 0,
+      retainedBeforeG: 0,
       removed: counts,
       removedPerPassAtEnd: counts,
       dust: QUARTZ_SPHERES,

@@ -13,7 +13,7 @@ import {
   remediesFor,
   rulesOfThumb,
 } from "../../src/circulation/index.js";
-import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 
 const perMl = (counts: Record<number, number>) =>
@@ -31,7 +31,7 @@ const demo: CirculationInput = {
     { sizeUmC: 14, beta: 1000 },
   ],
   start: perMl({ 4: 20000, 6: 5000, 14: 640 }),
-  limits: limitsOfTarget(readTarget("17/15/12")),
+  limits: limitsOfTarget(parseTarget("17/15/12")),
 };
 
 function minutesOf(input: CirculationInput): number {
@@ -384,7 +384,7 @@ test("rounding in the minutes does not put the circuit into the class above the 
         { sizeUmC: 14, particlesPerMin: 1e5 },
       ],
       start: perMl({ 4: 12000, 6: 3000, 14: 250 }),
-      limits: limitsOfTarget(readTarget("17/15/12")),
+      limits: limitsOfTarget(parseTarget("17/15/12")),
     };
     const { classes } = expectAfter(input, minutesOf(input));
     expect(classes.iso4406?.[0]).toMatchObject({ scaleNumber: 17 });

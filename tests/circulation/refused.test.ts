@@ -6,8 +6,8 @@ import {
   expectAfter,
   flowNeeded,
   type HeatInput,
-  howSure,
   planCirculation,
+  planConfidence,
   planDrying,
   planExchange,
   planHeat,
@@ -136,19 +136,19 @@ describe("a circuit", () => {
   test("of which it is asked how sure its time is, with draws, probabilities and scatter that cannot be", () => {
     const random = seededRandom(1);
     for (const draws of [0, -1, 1.5, nan])
-      expect(() => howSure(circuit, {}, random, { draws })).toThrow(
+      expect(() => planConfidence(circuit, {}, random, { draws })).toThrow(
         `draws must be a whole number from 1 to 1000000, not ${draws}`,
       );
     for (const probability of [0, 1, -0.1, nan])
-      expect(() => howSure(circuit, {}, random, { draws: 10, probabilities: [probability] })).toThrow(
+      expect(() => planConfidence(circuit, {}, random, { draws: 10, probabilities: [probability] })).toThrow(
         `a probability must be between 0 and 1, not ${probability}`,
       );
     for (const value of [-0.1, nan, infinite]) {
       for (const name of ["volume", "flow", "laboratory"])
-        expect(() => howSure(circuit, { [name]: value }, random, { draws: 10 })).toThrow(
+        expect(() => planConfidence(circuit, { [name]: value }, random, { draws: 10 })).toThrow(
           `the relative uncertainty of ${name} must be 0 or more, not ${value}`,
         );
-      expect(() => howSure(circuit, { countedMl: value }, random, { draws: 10 })).toThrow(
+      expect(() => planConfidence(circuit, { countedMl: value }, random, { draws: 10 })).toThrow(
         `countedMl must be more than 0, not ${value}`,
       );
     }

@@ -2,9 +2,9 @@ import { describe, expect, test } from "vitest";
 import {
   concentrationAfter,
   floorOf,
+  formatMinutes,
   type MixedChannel,
   passesToLimit,
-  sayMinutes,
 } from "../../src/circulation/index.js";
 import { betaAt } from "../../src/circulation/model/removal.js";
 import { solveOde } from "../support/ode.js";
@@ -70,7 +70,7 @@ describe("one well-mixed channel", () => {
 });
 
 test("minutes are said rounded up, in tenths below ten, and what is exact stays so", () => {
-  const said = [0, 0.01, 1.1 + 2.1, 7.353, 9.95, 9.91, 10, 10.2, 63.0001].map(sayMinutes);
+  const said = [0, 0.01, 1.1 + 2.1, 7.353, 9.95, 9.91, 10, 10.2, 63.0001].map(formatMinutes);
   expect(said).toEqual([
     "0 min",
     "0.1 min",

@@ -3,13 +3,13 @@
 import { describe, expect, test } from "vitest";
 import {
   AS4059_CUMULATIVE,
+  classConfidence,
+  codeConfidence,
   GOST_17216,
-  howSureOfClass,
-  howSureOfCode,
-  howSureOfLimits,
+  limitsConfidence,
   limitsOfTarget,
-  readIso4406,
-  readTarget,
+  parseIso4406,
+  parseTarget,
 } from "../../src/cleanliness/index.js";
 import { cumulativeCounts, withEstimates } from "../../src/counts/index.js";
 
@@ -22,7 +22,7 @@ describe("how sure the code of a sample is", () => {
   test("each place is as sure as the gamma distribution between its two limits", () => {
     // scipy.stats.gamma: cdf(4000, 3750.5) − cdf(2000, …), cdf(1000, 1000.5) − cdf(500, …), cdf(125, 75.5) − cdf(62.5, …).
     const [of4, of6, of14] = [0.999967305685892, 0.4978971501419767, 0.939771086733117];
-    const sure = howSureOfCode(readIso4406("14/12/9"), counted);
+    const sure = codeConfidence(parseIso4406("14/12/9"), counted);
     if (sure.kind !== "known") throw new Error(sure.why);
     expect(sure.channels.map(({ channel }) => channel)).toEqual(["4", "6", "14"]);
     for (const [place, expected] of [of4, of6, of14].entries())
@@ -34,7 +34,7 @@ describe("how sure the code of a sample is", () => {
 
   test("the same particles per 100 mL are as sure", () => {
     const per100 = cumulativeCounts(at([4, 15_000], [6, 4000], [14, 300]), 100, "um(c)", { countedMl: 25 });
-    const [one, hundred] = [counted, per100].map((counts) => howSureOfCode(readIso4406("14/12/9"), counts));
+    const [one, hundred] = [counted, per100].map((counts) => codeConfidence(parseIso4406("14/12/9"), counts));
     if (one?.kind !== "known" || hundred?.kind !== "known") throw new Error("both were counted");
     expect(hundred.atMost).toBeCloseTo(one.atMost, 12);
     expect(hundred.atLeast).toBeCloseTo(one.atLeast, 12);
@@ -42,7 +42,7 @@ describe("how sure the code of a sample is", () => {
 
   test("a place without a number is not asked for, and the ends of the scale are open", () => {
     const channelsOf = (code: string, counts = counted) => {
-      const sure = howSureOfCode(readIso4406(code), counts);
+      const sure = codeConfidence(parseIso4406(code), counts);
       return sure.kind === "known" ? sure.channels : sure;
     };
     expect(channelsOf("-/12/9")).toEqual([
@@ -62,8 +62,8 @@ describe("how sure the code of a sample is", () => {
   });
 
   test("why it cannot be told is said", () => {
-    const whyOf = (counts: Parameters<typeof howSureOfCode>[1]) => {
-      const sure = howSureOfCode(readIso4406("-/12/9"), counts);
+    const whyOf = (counts: Parameters<typeof codeConfidence>[1]) => {
+      const sure = codeConfidence(parseIso4406("-/12/9"), counts);
       return sure.kind === "cannot-tell" ? sure.why : sure;
     };
     expect(whyOf(cumulativeCounts(at([6, 40], [14, 3]), 1))).toBe("the volume that was counted is not known");
@@ -79,7 +79,7 @@ describe("how sure the code of a sample is", () => {
 
 describe("how sure it is that limits are met", () => {
   test("without an error of the laboratory nothing is shared, and both ranges are the same", () => {
-    const sure = howSureOfLimits(limitsOfTarget(readTarget("-/12/9")), counted);
+    const sure = limitsConfidence(limitsOfTarget(parseTarget("-/12/9")), counted);
     if (sure.kind !== "known") throw new Error(sure.why);
     expect(sure.ifLaboratoryErrsAlike.atLeast).toBeCloseTo(0.4978967904772985, 9);
     expect(sure.ifLaboratoryErrsAlike.atMost).toBeCloseTo(0.4978971501419767, 9);
@@ -93,7 +93,7 @@ describe("how sure it is that limits are met", () => {
         count: (40 - blank) * volumeMl,
         blank: blank * volumeMl,
       }));
-      const sure = howSureOfLimits(limitsOfTarget(readTarget("-/12/-")), { ...set, counts });
+      const sure = limitsConfidence(limitsOfTarget(parseTarget("-/12/-")), { ...set, counts });
       return sure.kind === "known" ? sure.atMost : Number.NaN;
     };
     // 1 000 particles were counted, 100 of them from the bottle: scipy.stats.gamma.cdf(1100, 1000.5).
@@ -104,7 +104,7 @@ describe("how sure it is that limits are met", () => {
 
   test("between the product of the channels and the least sure of them", () => {
     // scipy.stats.gamma.cdf(4000, 3750.5), cdf(1000, 1000.5), cdf(125, 75.5).
-    const sure = howSureOfLimits(limitsOfTarget(readTarget("-/12/9")), counted);
+    const sure = limitsConfidence(limitsOfTarget(parseTarget("-/12/9")), counted);
     if (sure.kind !== "known") throw new Error(sure.why);
     expect(sure.atMost).toBeCloseTo(0.4978971501419767, 9);
     expect(sure.atLeast).toBeCloseTo(0.4978967904772985, 9);
@@ -113,15 +113,15 @@ describe("how sure it is that limits are met", () => {
 
 describe("how sure the class of a sample is", () => {
   test("channels that were not counted are left out, and a table of which none was counted has nothing to say", () => {
-    const result = howSureOfClass(AS4059_CUMULATIVE, counted);
+    const result = classConfidence(AS4059_CUMULATIVE, counted);
     expect(result.channels.map(({ channel }) => channel)).toEqual(["A", "B", "C"]);
-    const none = howSureOfClass(AS4059_CUMULATIVE, cumulativeCounts(at([10, 5]), 1));
+    const none = classConfidence(AS4059_CUMULATIVE, cumulativeCounts(at([10, 5]), 1));
     expect(none).toEqual({ standard: "AS4059 cumulative", channels: [], noDirtierThan: [] });
   });
 
   test("one channel that cannot be told leaves the whole without an answer, and says why", () => {
     const some = cumulativeCounts(at([6, 40], [21, 1]), 1, "um(c)", { countedMl: 25 });
-    const result = howSureOfClass(AS4059_CUMULATIVE, withEstimates(some, [14]).counts);
+    const result = classConfidence(AS4059_CUMULATIVE, withEstimates(some, [14]).counts);
     expect(result.channels.map(({ channel, kind }) => [channel, kind])).toEqual([
       ["B", "known"],
       ["C", "cannot-tell"],
@@ -136,7 +136,7 @@ describe("how sure the class of a sample is", () => {
   test("no fluid is in a class whose limit is not printed", () => {
     // Grades 00 and 1 of GOST 17216 have no limit at 50-100 µm; 2 particles are on that of grade 3.
     const counts = cumulativeCounts(at([38, 2], [70, 0]), 100, "um(c)", { countedMl: 100 });
-    const [range] = howSureOfClass(GOST_17216, counts).channels;
+    const [range] = classConfidence(GOST_17216, counts).channels;
     if (range?.kind !== "known") throw new Error("50-100 was counted");
     const probabilities = Object.fromEntries(range.classes.map((entry) => [entry.class, entry.probability]));
     expect([probabilities["00"], probabilities["1"]]).toEqual([0, 0]);

@@ -7,6 +7,8 @@ import {
   classifyGost17216,
   compareClasses,
   comparePlaces,
+  compareWithLimits,
+  compareWithNewFluid,
   continuousCode,
   countOfContinuousCode,
   countOfLevel,
@@ -15,20 +17,18 @@ import {
   crossRead,
   formatAs4059,
   formatIso4406,
+  formatTarget,
   GOST_17216,
-  holdAgainst,
-  holdAgainstNewFluid,
   ISO_4406,
   levelOf1246,
   limitsOfClass,
   limitsOfIso4406,
   limitsOfTarget,
-  readAs4059,
+  parseAs4059,
+  parseIso4406,
+  parseTarget,
+  parseTwoNumberCode,
   readClassName,
-  readIso4406,
-  readTarget,
-  readTwoNumberCode,
-  sayTarget,
 } from "../../src/cleanliness/index.js";
 import { cumulativeCounts, intervalCounts } from "../../src/counts/index.js";
 
@@ -44,13 +44,13 @@ describe("a code of ISO 4406", () => {
     ["-/13/13", "-/13/13"],
     ["0/0/0", "0/0/0"],
   ])("%j is read as %s", (text, code) => {
-    expect(formatIso4406(readIso4406(text))).toBe(code);
+    expect(formatIso4406(parseIso4406(text))).toBe(code);
   });
 
   test.each(["18x/16/13", "x18/16/13", "118/16/13", "18.5/16/13", "//", "18/16/>29"])(
     "%j is refused with the whole text",
     (text) => {
-      expect(() => readIso4406(text)).toThrow(
+      expect(() => parseIso4406(text)).toThrow(
         `in "${text}" is not a scale number: expected 0 to 28, >28, - or *`,
       );
     },
@@ -58,47 +58,47 @@ describe("a code of ISO 4406", () => {
 
   test("no number may rise with size, across a dash and to beyond the scale too", () => {
     for (const text of ["28/>28/13", "13/-/16", "13/14/13", "13/12/13"]) {
-      expect(() => readIso4406(text)).toThrow(
+      expect(() => parseIso4406(text)).toThrow(
         `"${text}" is not an ISO 4406 code: scale numbers cannot rise with size`,
       );
     }
   });
 
   test("two numbers may stand after a dash or alone, and a dash is no number between them", () => {
-    expect(formatIso4406(readTwoNumberCode(" -/16/13 "))).toBe("-/16/13");
-    expect(formatIso4406(readTwoNumberCode("16/13"))).toBe("-/16/13");
-    expect(() => readTwoNumberCode("16/-/13")).toThrow(
+    expect(formatIso4406(parseTwoNumberCode(" -/16/13 "))).toBe("-/16/13");
+    expect(formatIso4406(parseTwoNumberCode("16/13"))).toBe("-/16/13");
+    expect(() => parseTwoNumberCode("16/-/13")).toThrow(
       '"16/-/13" is not a two-number ISO 4406 code: expected scale numbers for 5 and 15 µm, such as 16/13',
     );
   });
 
   test("each place stands for the counts between two printed limits", () => {
     // Printed: 28 ends at 2 500 000, 13 runs from 40 to 80, 0 ends at 0.01 per mL.
-    expect(countsOfIso4406(readIso4406(">28/13/0"))).toStrictEqual([
+    expect(countsOfIso4406(parseIso4406(">28/13/0"))).toStrictEqual([
       { sizeUm: 4, moreThan: 2_500_000 },
       { sizeUm: 6, moreThan: 40, upTo: 80 },
       { sizeUm: 14, upTo: 0.01 },
     ]);
-    expect(countsOfIso4406(readIso4406("-/*/13")).slice(0, 2)).toStrictEqual([{ sizeUm: 4 }, { sizeUm: 6 }]);
+    expect(countsOfIso4406(parseIso4406("-/*/13")).slice(0, 2)).toStrictEqual([{ sizeUm: 4 }, { sizeUm: 6 }]);
   });
 
   test("as a target it asks at the places that have a number, and a place without an end cannot be one", () => {
-    expect(limitsOfIso4406(readIso4406("-/15/12"))).toStrictEqual([
+    expect(limitsOfIso4406(parseIso4406("-/15/12"))).toStrictEqual([
       { channel: "6", fromUm: 6, limit: 320, volumeMl: 1 },
       { channel: "14", fromUm: 14, limit: 40, volumeMl: 1 },
     ]);
-    expect(() => readTarget("*/15/12")).toThrow("* has no upper limit and cannot be a target");
-    expect(() => readTarget(">28/15/12")).toThrow(">28 has no upper limit and cannot be a target");
+    expect(() => parseTarget("*/15/12")).toThrow("* has no upper limit and cannot be a target");
+    expect(() => parseTarget(">28/15/12")).toThrow(">28 has no upper limit and cannot be a target");
   });
 
   test("steps are counted where both places have a number, and nowhere else", () => {
-    const found = comparePlaces(readIso4406(">28/-/≥13"), readIso4406("28/15/12"));
-    expect(found.map(({ found: _found, asked: _asked, ...rest }) => rest)).toStrictEqual([
+    const found = comparePlaces(parseIso4406(">28/-/≥13"), parseIso4406("28/15/12"));
+    expect(found.map(({ found: _found, required: _asked, ...rest }) => rest)).toStrictEqual([
       { sizeUm: 4, outcome: "outside" },
       { sizeUm: 6, outcome: "not-known" },
       { sizeUm: 14, outcome: "outside", steps: 1 },
     ]);
-    const few = comparePlaces(readIso4406("18/15/≥12"), readIso4406("18/16/12"));
+    const few = comparePlaces(parseIso4406("18/15/≥12"), parseIso4406("18/16/12"));
     expect(few.map(({ outcome, steps }) => [outcome, steps])).toEqual([
       ["inside", 0],
       ["inside", -1],
@@ -145,29 +145,31 @@ describe("a class of AS4059 as it is written", () => {
     ["000A", "000A"],
     ["7B / 6C", "7B/6C"],
   ])("%j means %s", (text, written) => {
-    expect(formatAs4059(readAs4059(text).code)).toBe(written);
-    expect(readAs4059(text).assumptions).toEqual([]);
+    expect(formatAs4059(parseAs4059(text).code)).toBe(written);
+    expect(parseAs4059(text).assumptions).toEqual([]);
   });
 
   test.each(["x6B", "6Bx", "6G", "6B-", "B", "", "6B-A", "13B", "6B//5C"])("%j is refused", (text) => {
-    expect(() => readAs4059(text)).toThrow(
+    expect(() => parseAs4059(text)).toThrow(
       `"${text}" is not a class of AS4059 with size codes: expected such as 6B, 7B/6C/5D or 6B-F`,
     );
   });
 
   test("without a letter it needs its revision, and what the revision means is said to be from memory", () => {
-    expect(() => readAs4059("6")).toThrow("say the revision (A to F), or write the size codes, such as 6B-F");
-    expect(readAs4059(" 6 ", "E").assumptions).toEqual([
+    expect(() => parseAs4059("6")).toThrow(
+      "say the revision (A to F), or write the size codes, such as 6B-F",
+    );
+    expect(parseAs4059(" 6 ", "E").assumptions).toEqual([
       {
         code: "as4059-without-letter",
         message: "class 6 without a letter was read as table 1, which revision E means from memory",
         source: "AS4059-WITHOUT-LETTER-EARLIER",
       },
     ]);
-    expect(readAs4059("6", "D").assumptions[0]?.message).toBe(
+    expect(parseAs4059("6", "D").assumptions[0]?.message).toBe(
       "class 6 without a letter was read as size B of table 2, which revision D means from memory",
     );
-    expect(formatAs4059(readAs4059("6", "F").code)).toBe("6");
+    expect(formatAs4059(parseAs4059("6", "F").code)).toBe("6");
   });
 
   test("classes are in the order of their limits, beyond the last class last", () => {
@@ -225,7 +227,7 @@ describe("a target", () => {
     [" as4059 differential 7", "AS4059 differential 7"],
     ["NAS 1638 00 ", "NAS 1638 00"],
   ])("%j is read as %s", (text, said) => {
-    expect(sayTarget(readTarget(text))).toBe(said);
+    expect(formatTarget(parseTarget(text))).toBe(said);
   });
 
   test.each([
@@ -236,14 +238,14 @@ describe("a target", () => {
     "AS4059 differential x",
     "clean",
   ])("%j is refused with what is expected", (text) => {
-    expect(() => readTarget(text)).toThrow(
+    expect(() => parseTarget(text)).toThrow(
       `"${text}" is not a cleanliness target: expected an ISO 4406 code such as 17/15/12, or ` +
         '"AS4059 cumulative 7A-F", "AS4059 differential 7" or "NAS 1638 7"',
     );
   });
 
   test("the same class number allows the same ranges in NAS 1638 and in table 1 of AS4059", () => {
-    const differential = limitsOfTarget(readTarget("AS4059 differential 7"));
+    const differential = limitsOfTarget(parseTarget("AS4059 differential 7"));
     expect(differential.map(({ channel, limit }) => [channel, limit])).toEqual([
       ["6-14", 32_000],
       ["14-21", 5700],
@@ -251,12 +253,12 @@ describe("a target", () => {
       ["38-70", 180],
       [">70", 32],
     ]);
-    expect(limitsOfTarget(readTarget("NAS 1638 7"))).toEqual(differential);
+    expect(limitsOfTarget(parseTarget("NAS 1638 7"))).toEqual(differential);
   });
 
   test("a channel that was not counted is not measured, and no particle uses nothing of a limit of none", () => {
-    const limits = limitsOfTarget(readTarget("AS4059 cumulative 000B/000F"));
-    const held = holdAgainst(cumulativeCounts(at([70, 0]), 100), limits);
+    const limits = limitsOfTarget(parseTarget("AS4059 cumulative 000B/000F"));
+    const held = compareWithLimits(cumulativeCounts(at([70, 0]), 100), limits);
     expect(held[0]).toStrictEqual({ limit: limits[0], outcome: "not-measured" });
     expect(held[1]).toStrictEqual({ limit: limits[1], outcome: "inside", count: 0, share: 0 });
   });
@@ -309,7 +311,7 @@ describe("limits of new fluid", () => {
   ];
   const outcomesOf = (...counts: readonly number[]) =>
     Object.fromEntries(
-      holdAgainstNewFluid(intervalCounts(ranges(...counts), 100, "um-microscope")).map((held) => [
+      compareWithNewFluid(intervalCounts(ranges(...counts), 100, "um-microscope")).map((held) => [
         held.specification,
         held.outcome,
       ]),
@@ -333,16 +335,16 @@ describe("limits of new fluid", () => {
 
   test("a specification without a counted range is left out", () => {
     const only25to50 = [{ fromUm: 25, toUm: 50, count: 1 }];
-    const held = holdAgainstNewFluid(intervalCounts(only25to50, 100, "um-microscope"));
+    const held = compareWithNewFluid(intervalCounts(only25to50, 100, "um-microscope"));
     expect(held.map(({ specification }) => specification)).not.toContain("MIL-PRF-6083");
     expect(held.map(({ specification }) => specification)).toContain("MIL-PRF-5606H");
-    expect(holdAgainstNewFluid(cumulativeCounts(at([4, 1]), 1))).toEqual([]);
+    expect(compareWithNewFluid(cumulativeCounts(at([4, 1]), 1))).toEqual([]);
   });
 });
 
 describe("cross-reading", () => {
   test("a code says something of a size from below alone, as beyond the scale does", () => {
-    const reading = crossRead(AS4059_CUMULATIVE, countsOfIso4406(readIso4406(">28/-/-")));
+    const reading = crossRead(AS4059_CUMULATIVE, countsOfIso4406(parseIso4406(">28/-/-")));
     expect(reading.ofStated).toEqual({ cleanest: "beyond 12", dirtiest: "beyond 12" });
     expect(reading.channels[0]).toEqual({
       channel: "A",

@@ -10,9 +10,9 @@ import {
   classifyNas1638,
   classifyNavy,
   formatIso4406,
+  formatSize,
   iso4406Channels,
   readChannel,
-  saySize,
 } from "../../src/cleanliness/index.js";
 import {
   cumulativeCounts,
@@ -160,9 +160,9 @@ describe("by the scale of the counts", () => {
 
   test("a size is written on the scale of the counts, and a size without a pair is not found on another scale", () => {
     const on = (scale: SizeScale) => ({ scale });
-    expect(saySize(on("um(c)"), 14)).toBe("14 µm(c)");
-    expect(saySize(on("um-older"), 14)).toBe("15 µm");
-    expect(saySize(on("um-microscope"), 17)).toBe("17 µm");
+    expect(formatSize(on("um(c)"), 14)).toBe("14 µm(c)");
+    expect(formatSize(on("um-older"), 14)).toBe("15 µm");
+    expect(formatSize(on("um-microscope"), 17)).toBe("17 µm");
     const older = cumulativeCounts(at([5, 10], [15, 4]), 1, "um-older");
     expect(readChannel(older, 5, undefined)).toBeUndefined();
     expect(readChannel(older, 6, 15)).toBeUndefined();

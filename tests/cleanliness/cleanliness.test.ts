@@ -2,27 +2,27 @@ import { describe, expect, test } from "vitest";
 import {
   AS4059_CUMULATIVE,
   AS4059_DIFFERENTIAL,
+  classConfidence,
   classify,
   classifyAll,
   classifyAs4059Cumulative,
   classifyAs4059Differential,
   classifyNas1638,
+  codeConfidence,
   compareIso4406,
   comparePlaces,
+  compareWithLimits,
   countsOfAs4059,
   countsOfIso4406,
   crossRead,
-  holdAgainst,
-  howSureOfClass,
-  howSureOfCode,
-  howSureOfLimits,
   ISO_4406,
   iso4406Channels,
+  limitsConfidence,
   limitsOfTarget,
-  readAs4059,
-  readIso4406,
-  readTarget,
-  readTwoNumberCode,
+  parseAs4059,
+  parseIso4406,
+  parseTarget,
+  parseTwoNumberCode,
   scaleNumberOf,
 } from "../../src/cleanliness/index.js";
 import { cumulativeCounts, intervalCounts, toUmC, withEstimates } from "../../src/counts/index.js";
@@ -102,7 +102,7 @@ describe("the governing channel", () => {
 
   test("one particle where the limit is none is beyond any share of it", () => {
     const counts = cumulativeCounts(at([70, 1]), 100);
-    const held = holdAgainst(counts, limitsOfTarget(readTarget("AS4059 cumulative 00F")));
+    const held = compareWithLimits(counts, limitsOfTarget(parseTarget("AS4059 cumulative 00F")));
     expect(held[0]).toMatchObject({ outcome: "outside", share: Number.POSITIVE_INFINITY });
     expect(classifyAs4059Cumulative(counts)?.class).toBe("1");
   });
@@ -190,7 +190,7 @@ describe("codes and targets", () => {
     ["18/NaN/13", '"NaN" in "18/NaN/13" is not a scale number'],
     ["18/16/-1", '"-1" in "18/16/-1" is not a scale number'],
   ])("the code %s is refused", (text, message) => {
-    expect(() => readIso4406(text)).toThrow(message);
+    expect(() => parseIso4406(text)).toThrow(message);
   });
 
   test("a count that is not a number has no scale number", () => {
@@ -199,21 +199,21 @@ describe("codes and targets", () => {
   });
 
   test("a two-number code is read only by its own reader", () => {
-    expect(() => readIso4406("16/13")).toThrow("expected three");
-    expect(() => readTwoNumberCode("18/16/13")).toThrow("expected scale numbers for 5 and 15 µm");
+    expect(() => parseIso4406("16/13")).toThrow("expected three");
+    expect(() => parseTwoNumberCode("18/16/13")).toThrow("expected scale numbers for 5 and 15 µm");
   });
 
   test("each place of a code is held against its target", () => {
-    const found = comparePlaces(readIso4406("19/15/≥12"), readIso4406("17/-/13"));
+    const found = comparePlaces(parseIso4406("19/15/≥12"), parseIso4406("17/-/13"));
     expect(found.map(({ outcome, steps }) => [outcome, steps])).toEqual([
       ["outside", 2],
       ["not-asked", undefined],
       ["not-known", -1],
     ]);
-    expect(compareIso4406(readIso4406("17/15/12"), readIso4406("17/15/12"))).toBe("inside");
-    expect(compareIso4406(readIso4406("*/15/12"), readIso4406("17/15/12"))).toBe("outside");
-    expect(compareIso4406(readIso4406("-/15/12"), readIso4406("17/15/12"))).toBe("not-known");
-    expect(compareIso4406(readIso4406(">28/15/12"), readIso4406("28/15/12"))).toBe("outside");
+    expect(compareIso4406(parseIso4406("17/15/12"), parseIso4406("17/15/12"))).toBe("inside");
+    expect(compareIso4406(parseIso4406("*/15/12"), parseIso4406("17/15/12"))).toBe("outside");
+    expect(compareIso4406(parseIso4406("-/15/12"), parseIso4406("17/15/12"))).toBe("not-known");
+    expect(compareIso4406(parseIso4406(">28/15/12"), parseIso4406("28/15/12"))).toBe("outside");
   });
 
   test("the channels of a code carry their margins", () => {
@@ -228,32 +228,32 @@ describe("codes and targets", () => {
 
 describe("an AS4059 class without a letter", () => {
   test("is refused without its revision", () => {
-    expect(() => readAs4059("6")).toThrow("means different things in different revisions");
+    expect(() => parseAs4059("6")).toThrow("means different things in different revisions");
   });
 
   test("is table 1 in revision F", () => {
-    expect(readAs4059("6", "F")).toEqual({ code: { kind: "differential", class: "6" }, assumptions: [] });
+    expect(parseAs4059("6", "F")).toEqual({ code: { kind: "differential", class: "6" }, assumptions: [] });
   });
 
   test("is table 1 in revision E and size B before, both from memory and said so", () => {
-    const inE = readAs4059("6", "E");
+    const inE = parseAs4059("6", "E");
     expect(inE.code).toEqual({ kind: "differential", class: "6" });
-    const inC = readAs4059("6", "C");
+    const inC = parseAs4059("6", "C");
     expect(inC.code).toEqual({ kind: "by-size", bySize: [{ size: "B", class: "6" }] });
     for (const read of [inE, inC]) expect(read.assumptions[0]?.message).toContain("from memory");
   });
 
   test("000 is no class of table 1, and a size given twice or backwards is refused", () => {
-    expect(() => readAs4059("000", "F")).toThrow("which begins at 00");
-    expect(() => readAs4059("7B/6B")).toThrow("gives the size B twice");
-    expect(() => readAs4059("6F-B")).toThrow("is not a class of AS4059");
-    expect(() => readAs4059("13B")).toThrow("is not a class of AS4059");
+    expect(() => parseAs4059("000", "F")).toThrow("which begins at 00");
+    expect(() => parseAs4059("7B/6B")).toThrow("gives the size B twice");
+    expect(() => parseAs4059("6F-B")).toThrow("is not a class of AS4059");
+    expect(() => parseAs4059("13B")).toThrow("is not a class of AS4059");
   });
 });
 
 describe("cross-reading", () => {
   test("ISO 18/16/13 is worked by hand: A 8 to 9, B and C 7 to 8, and nothing holds D to F down", () => {
-    const reading = crossRead(AS4059_CUMULATIVE, countsOfIso4406(readIso4406("18/16/13")));
+    const reading = crossRead(AS4059_CUMULATIVE, countsOfIso4406(parseIso4406("18/16/13")));
     // 1300 to 2500 per mL lies above 100 000 per 100 mL (class 7) and reaches over 200 000 (class 8).
     expect(reading.channels.slice(0, 3)).toEqual([
       { channel: "A", cleanest: "8", dirtiest: "9", stated: true },
@@ -266,12 +266,12 @@ describe("cross-reading", () => {
   });
 
   test("a range is bounded from both codes: more than 320 − 80 and at most 640 − 40 per mL between 6 and 14 µm(c)", () => {
-    const reading = crossRead(AS4059_DIFFERENTIAL, countsOfIso4406(readIso4406("18/16/13")));
+    const reading = crossRead(AS4059_DIFFERENTIAL, countsOfIso4406(parseIso4406("18/16/13")));
     expect(reading.channels[0]).toEqual({ channel: "6-14", cleanest: "7", dirtiest: "8", stated: true });
   });
 
   test("more than 160 − 80 per mL is more than the 8 000 of class 5, which leaves class 6 as the cleanest", () => {
-    const reading = crossRead(AS4059_DIFFERENTIAL, countsOfIso4406(readIso4406("16/15/13")));
+    const reading = crossRead(AS4059_DIFFERENTIAL, countsOfIso4406(parseIso4406("16/15/13")));
     expect(reading.channels[0]).toMatchObject({ channel: "6-14", cleanest: "6", dirtiest: "7" });
   });
 
@@ -287,7 +287,7 @@ describe("cross-reading", () => {
   );
 
   test("places that say nothing bound nothing", () => {
-    const reading = crossRead(AS4059_CUMULATIVE, countsOfIso4406(readIso4406("-/-/13")));
+    const reading = crossRead(AS4059_CUMULATIVE, countsOfIso4406(parseIso4406("-/-/13")));
     expect(reading.channels[0]).toMatchObject({ cleanest: "3", dirtiest: "beyond 12", stated: false });
     expect(reading.ofStated).toEqual({ cleanest: "7", dirtiest: "8" });
     expect(crossRead(AS4059_CUMULATIVE, []).ofStated).toBeUndefined();
@@ -299,7 +299,7 @@ describe("how sure a class is", () => {
   const laboratory = { kind: "relative", rsd: 0.15 } as const;
 
   test("1 000 particles counted on a limit are half inside it, a hair less for the half particle of the prior", () => {
-    const certainty = howSureOfClass(ISO_4406, counted);
+    const certainty = classConfidence(ISO_4406, counted);
     const at6 = certainty.channels[1];
     if (at6?.kind !== "known") throw new Error("6 µm(c) was counted");
     expect(at6.raw).toBe(1000);
@@ -310,22 +310,22 @@ describe("how sure a class is", () => {
 
   test("is not told without the counted volume, from an estimated count, or for a channel that was not counted", () => {
     const unknown = cumulativeCounts(at([4, 150], [6, 40], [14, 3]), 1);
-    expect(howSureOfClass(ISO_4406, unknown).channels[0]).toMatchObject({ kind: "cannot-tell" });
-    expect(howSureOfClass(ISO_4406, unknown).noDirtierThan).toEqual([]);
-    expect(howSureOfLimits(limitsOfTarget(readTarget("17/15/12")), unknown)).toMatchObject({
+    expect(classConfidence(ISO_4406, unknown).channels[0]).toMatchObject({ kind: "cannot-tell" });
+    expect(classConfidence(ISO_4406, unknown).noDirtierThan).toEqual([]);
+    expect(limitsConfidence(limitsOfTarget(parseTarget("17/15/12")), unknown)).toMatchObject({
       kind: "cannot-tell",
     });
     const guessed = withEstimates(counted, [10]).counts;
-    const range = limitsOfTarget(readTarget("NAS 1638 6"));
-    expect(howSureOfLimits(range, guessed)).toMatchObject({
+    const range = limitsOfTarget(parseTarget("NAS 1638 6"));
+    expect(limitsConfidence(range, guessed)).toMatchObject({
       kind: "cannot-tell",
       why: "channel 14-21 was not counted",
     });
   });
 
   test("the code as a whole lies between the doubts taken together and the least sure place", () => {
-    const code = readIso4406("14/12/9");
-    const sure = howSureOfCode(code, counted, laboratory);
+    const code = parseIso4406("14/12/9");
+    const sure = codeConfidence(code, counted, laboratory);
     if (sure.kind !== "known") throw new Error(sure.why);
     const places = sure.channels.map((entry) => entry.probability);
     expect(sure.atMost).toBe(Math.min(...places));
@@ -335,8 +335,8 @@ describe("how sure a class is", () => {
   });
 
   test("simulated fluids meet a target as often as the range says, with one laboratory factor for all channels", () => {
-    const limits = limitsOfTarget(readTarget("14/12/8"));
-    const sure = howSureOfLimits(limits, counted, laboratory);
+    const limits = limitsOfTarget(parseTarget("14/12/8"));
+    const sure = limitsConfidence(limits, counted, laboratory);
     if (sure.kind !== "known") throw new Error(sure.why);
     const random = seeded(31);
     const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
@@ -369,7 +369,7 @@ describe("how sure a class is", () => {
 
   test("a laboratory that spreads more makes a class less sure", () => {
     const sureOf = (rsd: number) => {
-      const certainty = howSureOfLimits(limitsOfTarget(readTarget("15/13/10")), counted, {
+      const certainty = limitsConfidence(limitsOfTarget(parseTarget("15/13/10")), counted, {
         kind: "relative",
         rsd,
       });

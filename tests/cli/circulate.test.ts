@@ -40,7 +40,7 @@ test("circulate keeps its contract: passes, minutes, governing, channels and ass
     minutes: expect.closeTo(11.3909, 4),
     governing: "4",
     mixing: "well-mixed",
-    howSure: null,
+    confidence: null,
     quoted: { confidence: null, minutes: document.minutes },
   });
   expect(document.channels.map((channel: { sizeUmC: number }) => channel.sizeUmC)).toEqual([4, 6, 14]);
@@ -167,8 +167,8 @@ test("the text that goes to the cart has numbered steps with cautions, and the s
 });
 
 test("beside samples that were drawn, what is expected is said to go by the ratings", async () => {
-  const asked = [...CIRCUIT, "--start", "4=20000 6=5000 14=640", "--after", "10 min"];
-  const drawn = await run(...asked, "--interim", "6 min: 4=9000 6=2200 14=280");
+  const required = [...CIRCUIT, "--start", "4=20000 6=5000 14=640", "--after", "10 min"];
+  const drawn = await run(...required, "--interim", "6 min: 4=9000 6=2200 14=280");
   for (const words of [
     /At the end, .* it is expected at .* if the circuit works as rated\./,
     /After 10 minutes the circuit is expected at .* if the circuit works as rated\./,
@@ -176,7 +176,7 @@ test("beside samples that were drawn, what is expected is said to go by the rati
   ]) {
     expect(drawn.out).toMatch(words);
   }
-  expect((await run(...asked)).out).not.toContain("works as rated");
+  expect((await run(...required)).out).not.toContain("works as rated");
 });
 
 test("a plan that would overheat the fluid is split into runs with pauses, or refused", async () => {

@@ -160,9 +160,9 @@ describe("siltbook trend --book", () => {
     );
     const fromBook = await runJson(...["trend", "--book", book, ...of("QB-03", "fore", "2026-03-01")]);
     expect(fromBook.code).toBe(fromFiles.code);
-    const { notes: _files, ...told } = fromFiles.json;
+    const { notes: _files, ...reported } = fromFiles.json;
     const { notes: _book, ...toldByBook } = fromBook.json;
-    expect(toldByBook).toEqual(told);
+    expect(toldByBook).toEqual(reported);
   });
 
   test("and files together are refused", async () => {

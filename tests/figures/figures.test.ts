@@ -2,7 +2,7 @@ import { parseHTML } from "linkedom";
 import { describe, expect, test } from "vitest";
 import { galleryFigures } from "../../docs/making/figures.js";
 import { planCirculation } from "../../src/circulation/index.js";
-import { howSureOfClass, ISO_4406, limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { classConfidence, ISO_4406, limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import {
   drawClassHistory,
@@ -107,7 +107,7 @@ describe("class history", () => {
   test("each of two targets has a picture in its own standard", () => {
     const [judged] = judge(HISTORY, "ISO 4406 18/16/13", "NAS 1638 7");
     expect(titleOf(drawClassHistory(judged as never))).toContain("now ISO 4406 18/15/12, inside");
-    expect(titleOf(drawClassHistory(judged as never, readTarget("NAS 1638 7")))).toContain("now NAS 1638 ");
+    expect(titleOf(drawClassHistory(judged as never, parseTarget("NAS 1638 7")))).toContain("now NAS 1638 ");
   });
 });
 
@@ -122,7 +122,7 @@ describe("counts against the limits of classes", () => {
   );
 
   test("the title names the channel that uses most of its limit, and how much", () => {
-    const at = (target: string) => titleOf(drawCountSpectrum(counts, readTarget(target), "S"));
+    const at = (target: string) => titleOf(drawCountSpectrum(counts, parseTarget(target), "S"));
     expect(at("AS4059 cumulative 8A-C")).toBe(
       "S: outside AS4059 cumulative, channel A at 3.0 times its limit",
     );
@@ -130,7 +130,7 @@ describe("counts against the limits of classes", () => {
   });
 
   test("a count of zero has no dot on a logarithmic scale, the others have one each", () => {
-    const svg = drawCountSpectrum(counts, readTarget("ISO 4406 20/18/15"), "S");
+    const svg = drawCountSpectrum(counts, parseTarget("ISO 4406 20/18/15"), "S");
     expect(svg.match(/<circle/g)).toHaveLength(2);
     const bold = Array.from(
       parseHTML(svg).document.querySelectorAll('[font-weight="700"] text'),
@@ -152,8 +152,8 @@ describe("the probability of each class", () => {
     "um(c)",
     { countedMl: 5 },
   );
-  const target = readTarget("ISO 4406 17/14/9");
-  const svg = drawClassProbabilities(howSureOfClass(ISO_4406, counts), target, "S");
+  const target = parseTarget("ISO 4406 17/14/9");
+  const svg = drawClassProbabilities(classConfidence(ISO_4406, counts), target, "S");
 
   test("the percentages of a channel add up to all, and none is called certain", () => {
     const percent = wordsOf(svg).flatMap((words) => {
@@ -204,7 +204,7 @@ describe("the clean-up curve of a circuit with many channels", () => {
       [6027, 1614, 176, 35.1, 3.53, 0.28].map((count, index) => ({ sizeUm: sizes[index] ?? 0, count })),
       1,
     ),
-    limits: limitsOfTarget(readTarget("AS4059 cumulative 8A-F")),
+    limits: limitsOfTarget(parseTarget("AS4059 cumulative 8A-F")),
     ingress: [
       { sizeUmC: 4, particlesPerMin: 3.9e7 },
       { sizeUmC: 6, particlesPerMin: 1.3e7 },

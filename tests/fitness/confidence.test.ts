@@ -16,7 +16,7 @@ const scattering = (rsd: number): Partial<Confidence> => ({
   counts: { reproducibility: { kind: "relative", rsd } },
 });
 const particlesOf = (verdict: ReturnType<typeof judge>) => {
-  const found = verdict.assessed.find(({ quantity }) => quantity === "particles")?.sureness;
+  const found = verdict.assessed.find(({ quantity }) => quantity === "particles")?.conformance;
   if (found === undefined) throw new Error("the confidence asked for was dropped");
   return found;
 };
@@ -143,7 +143,7 @@ const OWN_FINDINGS: Partial<Record<keyof Sample, readonly ReasonCode[]>> = {
 };
 
 describe("a datum of a sample that is left out", () => {
-  const asked: CircuitCase["requirement"] = {
+  const required: CircuitCase["requirement"] = {
     ...REQUIREMENT,
     confidence: {
       probability: 0.95,
@@ -158,7 +158,7 @@ describe("a datum of a sample that is left out", () => {
     let made = 0;
     fc.assert(
       fc.property(fullCase, ({ samples: [one], ...rest }) => {
-        const input = { ...rest, requirement: asked };
+        const input = { ...rest, requirement: required };
         const before = judgeCircuit({ ...input, samples: [one] });
         if (before.verdict === "fit") return;
         for (const field of fields) {

@@ -268,16 +268,16 @@ describe("what stands for a circuit", () => {
       fc.property(fc.constantFrom(...inputs), fc.array(decision, { maxLength: 5 }), (input, decisions) => {
         const verdict = judgeCircuit(input);
         const before = JSON.stringify(verdict);
-        const { held, stands, decisions: told } = standingOf(verdict, decisions);
+        const { held, stands, decisions: reported } = standingOf(verdict, decisions);
         expect(compareVerdicts(stands, verdict.verdict)).toBeGreaterThanOrEqual(0);
         if (held) expect(stands).not.toBe("fit");
         else expect(stands).toBe(verdict.verdict);
-        for (const { decision: one, effect } of told) {
+        for (const { decision: one, effect } of reported) {
           seen.add(effect);
           const stricter = one.madeOn && compareVerdicts(one.decision, one.madeOn.verdict) > 0;
           if (stricter && one.lifted === undefined) expect(effect).toBe("holds");
         }
-        expect(told).toHaveLength(decisions.length);
+        expect(reported).toHaveLength(decisions.length);
         expect(JSON.stringify(verdict)).toBe(before);
       }),
       { numRuns: 300 },

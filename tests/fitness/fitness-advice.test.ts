@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { readTarget } from "../../src/cleanliness/index.js";
-import { judgeCircuit, SAMPLING_STEPS, speaksUntil } from "../../src/fitness/index.js";
+import { parseTarget } from "../../src/cleanliness/index.js";
+import { judgeCircuit, SAMPLING_STEPS, validUntil } from "../../src/fitness/index.js";
 import {
   circuitSchema,
   type Requirement,
@@ -124,10 +124,10 @@ describe("what to do next", () => {
   ])("draw a new sample: what would settle %s", (_, change, settled) => {
     const { action, steps } = judgeCircuit(caseOf(change)).next;
     expect(action).toBe("resample");
-    const told = steps.filter(({ source }) => source === "JCGM-106").map(({ text }) => text);
-    expect(told.filter((text) => !settled.some((start) => text.startsWith(start)))).toEqual([]);
-    if (settled.length > 0) expect(told.length).toBeGreaterThan(0);
-    for (const text of told) expect(text).toMatch(/would settle it$|any number of results$/);
+    const reported = steps.filter(({ source }) => source === "JCGM-106").map(({ text }) => text);
+    expect(reported.filter((text) => !settled.some((start) => text.startsWith(start)))).toEqual([]);
+    if (settled.length > 0) expect(reported.length).toBeGreaterThan(0);
+    for (const text of reported) expect(text).toMatch(/would settle it$|any number of results$/);
   });
 
   test("do not connect yet: circulation that is asked for since an event is the first step", () => {
@@ -300,7 +300,7 @@ describe("the outlook", () => {
   });
 
   test("nor does a size without a limit that was not counted of late", () => {
-    const requirement = { ...REQUIREMENT, cleanliness: [readTarget("AS4059 cumulative 8A-B")] };
+    const requirement = { ...REQUIREMENT, cleanliness: [parseTarget("AS4059 cumulative 8A-B")] };
     const counted = rising.map((sample, index) => {
       const all = sample.counts as NonNullable<Sample["counts"]>;
       const fine = { ...all, counts: all.counts.filter(({ sizeUm }) => sizeUm < 14) };
@@ -401,7 +401,7 @@ describe("how long a sample may speak", () => {
       "age",
     ],
   ])("%s", (_, events, on, because) => {
-    expect(speaksUntil(circuitWith(...events), requirement(), sample)).toEqual({ on, because });
+    expect(validUntil(circuitWith(...events), requirement(), sample)).toEqual({ on, because });
   });
 
   test("a requirement may ask for a sample after a top-up, and none after a hookup", () => {
@@ -412,7 +412,7 @@ describe("how long a sample may speak", () => {
       ],
     });
     const circuit = circuitWith({ on: "2026-03-05", kind: "hookup" }, { on: "2026-03-10", kind: "top-up" });
-    expect(speaksUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
+    expect(validUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
   });
 });
 

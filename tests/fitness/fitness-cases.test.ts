@@ -12,13 +12,13 @@ import { reason } from "../../src/fitness/reasons.js";
 import { EVENT_KINDS } from "../../src/samples/index.js";
 import { type Case, caseOf } from "../support/fitness/bases.js";
 import { CART_CASES, PRECEDENCE_CASES } from "../support/fitness/cart-cases.js";
+import { CONFORMANCE_CASES } from "../support/fitness/conformance-cases.js";
 import { EVIDENCE_CASES } from "../support/fitness/evidence-cases.js";
 import { IDENTITY_CASES } from "../support/fitness/identity-cases.js";
 import { LIMIT_CASES } from "../support/fitness/limit-cases.js";
 import { PARTICLE_CASES } from "../support/fitness/particle-cases.js";
 import { REASON_WORDS } from "../support/fitness/reason-words.js";
 import { SAMPLE_CASES } from "../support/fitness/sample-cases.js";
-import { SURENESS_CASES } from "../support/fitness/sureness-cases.js";
 
 const TABLES: readonly (readonly [string, readonly Case[]])[] = [
   ["particles", PARTICLE_CASES],
@@ -26,7 +26,7 @@ const TABLES: readonly (readonly [string, readonly Case[]])[] = [
   ["the sample", SAMPLE_CASES],
   ["identity", IDENTITY_CASES],
   ["the cart", CART_CASES],
-  ["under uncertainty", SURENESS_CASES],
+  ["under uncertainty", CONFORMANCE_CASES],
   ["evidence of the fluid that is in the circuit now", EVIDENCE_CASES],
   ["two things wrong at once", PRECEDENCE_CASES],
 ];
@@ -74,17 +74,17 @@ describe("the hand-reasoned cases", () => {
 
   test("the chance to conform and the risk of being outside are together 1, and what would settle a doubt is said", () => {
     let sure = 0;
-    for (const [name, change] of SURENESS_CASES) {
-      for (const { quantity, outcome, sureness } of judgeCircuit(caseOf(change)).assessed) {
-        if (sureness === undefined) continue;
+    for (const [name, change] of CONFORMANCE_CASES) {
+      for (const { quantity, outcome, conformance } of judgeCircuit(caseOf(change)).assessed) {
+        if (conformance === undefined) continue;
         sure += 1;
-        expect([name, quantity, sureness.probability + sureness.consumerRisk]).toEqual([
+        expect([name, quantity, conformance.probability + conformance.consumerRisk]).toEqual([
           name,
           quantity,
           expect.closeTo(1, 12),
         ]);
-        if (outcome === "inside" && !(sureness.probability >= sureness.asked)) {
-          expect([name, quantity, sureness]).toEqual([
+        if (outcome === "inside" && !(conformance.probability >= conformance.required)) {
+          expect([name, quantity, conformance]).toEqual([
             name,
             quantity,
             expect.objectContaining({ settlement: expect.any(Object) }),
@@ -138,8 +138,8 @@ describe("the hand-reasoned cases", () => {
   ])("what was taken for granted is told and nothing else: %s", (name, codes) => {
     const [, change] = ALL.find((one) => one[0] === name) as Case;
     const ofClasses = ["class-from-some-channels", "nas-1638-at-um-c", "sizes-cannot-serve"];
-    const told = judgeCircuit(caseOf(change)).assumptions.map(({ code }) => code);
-    expect(told.filter((code) => !ofClasses.includes(code))).toEqual(codes);
+    const reported = judgeCircuit(caseOf(change)).assumptions.map(({ code }) => code);
+    expect(reported.filter((code) => !ofClasses.includes(code))).toEqual(codes);
   });
 
   test("a sample that is too old, with an event since, asks for one sample and not for two", () => {

@@ -3,12 +3,12 @@ import {
   type CircuitDecision,
   cartsTogether,
   type Decision,
+  describeVerdict,
   fleetRows,
   holdsElsewhere,
   judgeCarts,
   judgeCircuit,
   nextUnder,
-  sayVerdict,
   standingOf,
 } from "../../src/fitness/index.js";
 import { CIRCUIT, CLEAN, REQUIREMENT } from "../support/fitness/bases.js";
@@ -112,11 +112,13 @@ describe("what to do with a held circuit", () => {
 
   test("the line that says the verdict says the hold in its place", () => {
     const verdict = judgeCircuit(FIT);
-    expect(sayVerdict(verdict)).toContain("fit to connect to main system");
-    expect(sayVerdict(verdict, standingOf(verdict, [decided("resample", FIT)]))).toBe(
+    expect(describeVerdict(verdict)).toContain("fit to connect to main system");
+    expect(describeVerdict(verdict, standingOf(verdict, [decided("resample", FIT)]))).toBe(
       "C-1, circuit 1: not fit to connect, HELD by A. Person on 2026-03-14: bottle found open (computed: fit).",
     );
-    expect(sayVerdict(verdict, standingOf(verdict, [decided("fit", FIT)]))).toBe(sayVerdict(verdict));
+    expect(describeVerdict(verdict, standingOf(verdict, [decided("fit", FIT)]))).toBe(
+      describeVerdict(verdict),
+    );
   });
 
   test("without a hold it is what was computed", () => {

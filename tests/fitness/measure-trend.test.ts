@@ -1,15 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { readTarget } from "../../src/cleanliness/index.js";
+import { parseTarget } from "../../src/cleanliness/index.js";
 import {
   boundOf,
   dayAfter,
+  describeForecast,
+  describeNextSample,
+  describeTrend,
   fleetLevels,
-  sayForecast,
-  sayNextSample,
-  sayTrend,
 } from "../../src/fitness/index.js";
-import { sayChance } from "../../src/fitness/trends/trend-notes.js";
+import { formatChance } from "../../src/fitness/trends/trend-notes.js";
 import type { Circuit, Requirement } from "../../src/samples/index.js";
 import { CIRCUIT, FIRST, rising, SCATTER, sampleOf, trendOf } from "../support/trend-samples.js";
 
@@ -61,13 +61,13 @@ describe("a plain rise", () => {
   });
 
   test("says all this in words that never leave a date alone", () => {
-    expect(sayTrend(trend)).toMatch(
+    expect(describeTrend(trend)).toMatch(
       /^water: rising by \d+.* ppm by mass a year \(90 % interval .* to .*\), from 14 samples$/,
     );
-    expect(sayForecast(trend.forecast)).toMatch(
+    expect(describeForecast(trend.forecast)).toMatch(
       /^crosses the limit about .*: at the earliest .*, at the latest .*$/,
     );
-    expect(sayNextSample(trend)).toMatch(/longest interval/);
+    expect(describeNextSample(trend)).toMatch(/longest interval/);
   });
 });
 
@@ -96,10 +96,11 @@ describe("a fluid change in a rise", () => {
             day: 30 * month,
             water: 150 + perMonth * month + (SCATTER[month % 15] as number) - (month >= at ? fall : 0),
           }));
-          const told = trendOf(months.map(sampleOf), {
+          const reported = trendOf(months.map(sampleOf), {
             circuit: withEvents(event("fluid-change", 30 * at - 7)),
           });
-          const falls = told.slope.kind === "slope" && told.slope.slope < 0 && told.test.pValue <= 0.05;
+          const falls =
+            reported.slope.kind === "slope" && reported.slope.slope < 0 && reported.test.pValue <= 0.05;
           expect(falls).toBe(false);
         },
       ),
@@ -444,7 +445,7 @@ describe("particles", () => {
     const requirement = (...targets: string[]): Requirement => ({
       system: "main system",
       fluids: ["MIL-PRF-83282"],
-      cleanliness: targets.map(readTarget),
+      cleanliness: targets.map(parseTarget),
       waterPpmMax: 200,
       acidMgKohPerGMax: 0.2,
       sampleAgeDaysMax: 45,
@@ -540,7 +541,7 @@ describe("in words", () => {
     [{ kind: "cannot-tell", why: "too-few", n: 3, needed: 4 }, "cannot tell from 3 samples"],
     [{ kind: "cannot-tell", why: "no-limit", n: 9, needed: 9 }, "no limit was given, so no crossing is told"],
   ] as const)("a forecast: %o", (forecast, words) => {
-    expect(sayForecast(forecast)).toBe(words);
+    expect(describeForecast(forecast)).toBe(words);
   });
 
   test.each([
@@ -559,12 +560,12 @@ describe("in words", () => {
     ["no-sample", undefined, "there is none of this fluid"],
   ] as const)("the next sample because of %s", (because, chance, why) => {
     const nextSample = { on: "2026-04-18", because, ...(chance !== undefined && { chance }) };
-    expect(sayNextSample({ nextSample })).toBe(`2026-04-18: ${why}`);
+    expect(describeNextSample({ nextSample })).toBe(`2026-04-18: ${why}`);
   });
 
   test("a rise, a fall, a level and too few samples", () => {
     const said = (perMonth: number, months = 14) =>
-      sayTrend(trendOf(rising(150, perMonth, months).map(sampleOf)));
+      describeTrend(trendOf(rising(150, perMonth, months).map(sampleOf)));
     expect(said(6)).toMatch(
       /^water: rising by 7\d\.\d+ ppm by mass a year \(90 % interval 7.* to 7.*\), from 14 samples$/,
     );
@@ -660,7 +661,7 @@ describe("notes tell what a reader has to know", () => {
     [0, "below 0.0001"],
     [0.25, "0.25"],
   ])("a chance of %d is said as %j", (chance, said) => {
-    expect(sayChance(chance)).toBe(said);
+    expect(formatChance(chance)).toBe(said);
   });
 
   test("acid in phosphate ester may speed up; other fluids and measures have no such note", () => {

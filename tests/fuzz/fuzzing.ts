@@ -3,7 +3,7 @@ import { watched } from "./watch.js";
 
 /** Something public that is fuzzed. */
 export interface Entry<T = unknown> {
-  /** What it is, by face and name as in docs/api: "siltbook readIso4406". */
+  /** What it is, by face and name as in docs/api: "siltbook parseIso4406". */
   readonly doors: readonly string[];
   readonly inputs: fc.Arbitrary<T>;
   /** Throws when a claim does not hold. What it returns says whether the input was read; false: it was refused. */

@@ -10,7 +10,7 @@ describe("everything public that takes texts, bytes, cells or JSON is fuzzed, or
 
   test("the reports of docs/api are read", () => {
     expect(doors.length).toBeGreaterThan(70);
-    expect(doors).toContain("siltbook readIso4406");
+    expect(doors).toContain("siltbook parseIso4406");
     expect(doors).toContain("siltbook/book Book.override");
     expect(doors).not.toContain("siltbook circulationFloor");
   });

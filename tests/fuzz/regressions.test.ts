@@ -7,19 +7,19 @@ import {
   cartsFileSchema,
   judgeCarts,
   NAS_1638,
+  parseTarget,
   readQuantity,
-  readTarget,
   recompute,
   requirementsFileSchema,
   sampleSchema,
 } from "../../src/index.js";
 import {
   bytesInMemory,
+  describeIssue,
   findTables,
   quarantineFileOf,
   readColumnMap,
   readLabFile,
-  sayIssue,
 } from "../../src/intake/index.js";
 import { readPlace } from "../../src/intake/quarantine/quarantine-place.js";
 import { richOf } from "../../src/notebook/index.js";
@@ -42,14 +42,14 @@ describe("found in parsers", () => {
     const sample =
       '{"sample":"S-1","cart":"C-1","circuit":"fore","drawn on":"2026-03-04","water (mg/kg)":1e999}';
     const { quarantine } = await readLabFile("lab.json", new TextEncoder().encode(`[${sample},[1e999]]`));
-    const said = quarantine.flatMap(({ issues }) => issues.map((issue) => sayIssue(issue)));
+    const said = quarantine.flatMap(({ issues }) => issues.map((issue) => describeIssue(issue)));
     expect(said).toHaveLength(2);
     expect(said[0]).toMatch(/column "water \(mg\/kg\)": .*, found "1e999"$/);
     expect(said[1]).toMatch(/, found "\["1e999"\]"$/);
   });
 
   test("a target without an upper limit is named whole", () => {
-    expect(() => readTarget("17/15/*")).toThrow('"17/15/*": * has no upper limit and cannot be a target');
+    expect(() => parseTarget("17/15/*")).toThrow('"17/15/*": * has no upper limit and cannot be a target');
   });
 
   test("a title with counts for more than a thousand litres is asked about", async () => {

@@ -7,7 +7,7 @@ const REPORTS = join(import.meta.dirname, "..", "..", "docs", "api");
 const OPEN_TYPES = /\b(string|unknown|any|Uint8Array|ByteSource|DataFrame)\b/;
 
 /**
- * Everything of the public faces that takes what a person typed or a file holds: "siltbook readIso4406",
+ * Everything of the public faces that takes what a person typed or a file holds: "siltbook parseIso4406",
  * "siltbook/book Book.open", "siltbook/intake columnMapSchema". It is read from the reports of `docs/api`, which a test
  * holds against the code.
  */

@@ -1,7 +1,7 @@
 import { Worker } from "node:worker_threads";
 
 /** A check of some milliseconds that is not done after so long hangs. */
-const LONGEST_MS = 60_000;
+const MAX_MS = 60_000;
 
 // A loop that never ends lets nothing else of its thread run, so another one watches, and ends the program.
 const WATCHER = `
@@ -12,9 +12,9 @@ parentPort.on("message", (input) => {
   clearTimeout(timer);
   if (input === undefined) return;
   timer = setTimeout(() => {
-    writeSync(2, "fuzzing: not done after ${LONGEST_MS} ms with the input " + input + "\\n");
+    writeSync(2, "fuzzing: not done after ${MAX_MS} ms with the input " + input + "\\n");
     process.kill(process.pid, "SIGKILL");
-  }, ${LONGEST_MS});
+  }, ${MAX_MS});
 });
 `;
 

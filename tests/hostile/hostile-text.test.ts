@@ -2,7 +2,7 @@ import { marked } from "marked";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { planCirculation } from "../../src/circulation/index.js";
-import { howSureOfClass, ISO_4406, limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { classConfidence, ISO_4406, limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import {
   drawClassHistory,
   drawClassProbabilities,
@@ -13,7 +13,7 @@ import {
   drawTrend,
   drawWaterOfCircuit,
 } from "../../src/figures/index.js";
-import { type JudgedCircuit, judgeCarts, measureTrend, sayVerdict } from "../../src/fitness/index.js";
+import { describeVerdict, type JudgedCircuit, judgeCarts, measureTrend } from "../../src/fitness/index.js";
 import { samplesFrame } from "../../src/frames/index.js";
 import { richOf, type Showable } from "../../src/notebook/index.js";
 import { renderReport } from "../../src/report/index.js";
@@ -161,7 +161,7 @@ describe.each(HOSTILE)("%s in every text of a fleet", (text) => {
   const { circuits, document, quarantine, samples } = judgeHostile(text);
   const [judged] = circuits as [JudgedCircuit];
   const { counts } = judged.verdict.sample as { counts: NonNullable<(typeof samples)[number]["counts"]> };
-  const target = readTarget("ISO 4406 16/14/11");
+  const target = parseTarget("ISO 4406 16/14/11");
 
   test("is text in the report, and can be read there", async () => {
     const html = renderReport({ on: "2026-03-14", requirements: document, circuits, quarantine });
@@ -176,7 +176,7 @@ describe.each(HOSTILE)("%s in every text of a fleet", (text) => {
       flowLpm: 45,
       betas: [{ sizeUmC: 4, beta: 10 }],
       start: counts,
-      limits: limitsOfTarget(readTarget("16/-/-")),
+      limits: limitsOfTarget(parseTarget("16/-/-")),
     });
     const trend = measureTrend({
       circuit: judged.circuit,
@@ -190,7 +190,7 @@ describe.each(HOSTILE)("%s in every text of a fleet", (text) => {
     });
     const pictures = [
       drawClassHistory(judged),
-      drawClassProbabilities(howSureOfClass(ISO_4406, counts), target, text),
+      drawClassProbabilities(classConfidence(ISO_4406, counts), target, text),
       drawClassTable(ISO_4406, text, { counts, words: text }),
       drawCleanUpCurve(plan, text, { decided: { minutes: 5, words: text } }),
       drawCountSpectrum(counts, target, text),
@@ -214,7 +214,7 @@ describe.each(HOSTILE)("%s in every text of a fleet", (text) => {
       judged.verdict.assumptions,
       [{ [text]: text, number: 1 }],
       [{ message: text }],
-      `**${sayVerdict(judged.verdict)}**`,
+      `**${describeVerdict(judged.verdict)}**`,
       text,
     ];
     const html = shown.map((value) => {

@@ -26,7 +26,7 @@ function fileOf(name: string, ...pieces: readonly (readonly [text: string, times
 }
 
 /** More than any of these needs, and far less than a file that is held whole would take. */
-const MOST_MB = 700;
+const MAX_MB = 700;
 
 describe("files made to fill memory or time: each ends within a minute, in bounded memory, with its reason", () => {
   test.each([
@@ -197,7 +197,7 @@ describe("files made to fill memory or time: each ends within a minute, in bound
     expect(err).not.toContain("a fault of siltbook itself");
     // What is said of a file is for a person to read, however large the file is.
     expect((out + err).length).toBeLessThan(20_000);
-    expect(peakMb).toBeLessThan(MOST_MB);
+    expect(peakMb).toBeLessThan(MAX_MB);
   });
 
   test("a line of JSON Lines that nests too deep is set aside, and the others are taken", async () => {

@@ -9,7 +9,7 @@ const ROOT = join(import.meta.dirname, "..", "..");
  * Modules whose patterns see no text longer than this, because it is refused before. What stands in a command is typed by
  * a person. All other patterns are tried on long texts.
  */
-const LONGEST_TEXT = [
+const MAX_TEXT_LENGTH = [
   ["src/cli/", 1000],
   ["src/units/quantities", 200],
   ["src/cleanliness/stated-class.", 200],
@@ -30,7 +30,7 @@ test("no pattern of the library can be kept busy: work grows with the text, not 
   // In a program of its own, which is killed after two minutes: a pattern that explodes cannot be stopped otherwise.
   const { status, stdout, stderr } = spawnSync(
     process.execPath,
-    [join(ROOT, "tests", "support", "attack-patterns.mjs"), ROOT, JSON.stringify(LONGEST_TEXT)],
+    [join(ROOT, "tests", "support", "attack-patterns.mjs"), ROOT, JSON.stringify(MAX_TEXT_LENGTH)],
     { timeout: 120_000, killSignal: "SIGKILL", encoding: "utf8", maxBuffer: 1e8 },
   );
   expect({ status, last: status === 0 ? "" : stderr.split("\n").at(-2) }).toEqual({ status: 0, last: "" });

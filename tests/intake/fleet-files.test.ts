@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { judgeCarts, sayVerdict } from "../../src/fitness/index.js";
+import { describeVerdict, judgeCarts } from "../../src/fitness/index.js";
 import { IntakeError, readFleetFiles } from "../../src/intake/index.js";
 
 const at = (name: string) => join(import.meta.dirname, "..", "support", "fleet", name);
@@ -58,7 +58,7 @@ describe("the files that verdicts rest on", () => {
 });
 
 describe("a verdict in one line", () => {
-  const base: Parameters<typeof sayVerdict>[0] = {
+  const base: Parameters<typeof describeVerdict>[0] = {
     cart: "C-1",
     circuit: "2",
     serves: "main system",
@@ -77,14 +77,14 @@ describe("a verdict in one line", () => {
   } as const;
 
   test("a fit circuit is fit for the system it serves, and for no other", () => {
-    expect(sayVerdict(base)).toBe(
+    expect(describeVerdict(base)).toBe(
       "C-1, circuit 2: fit to connect to main system, because the sample is recent.",
     );
   });
 
   test("minutes are rounded up, never down", () => {
     const reasons = [{ code: "particles-outside", callsFor: "circulate", message: "too many" }] as const;
-    expect(sayVerdict({ ...base, verdict: "circulate", reasons, circulation: plan })).toBe(
+    expect(describeVerdict({ ...base, verdict: "circulate", reasons, circulation: plan })).toBe(
       "C-1, circuit 2: not fit yet; circulate 2.9 passes (13 min), then draw a verifying sample, because too many.",
     );
   });
@@ -99,7 +99,7 @@ describe("a verdict in one line", () => {
       { code: "acid-outside", callsFor: verdict, message: "second" },
       { code: "sample-recent", callsFor: "fit", message: "third" },
     ] as const;
-    expect(sayVerdict({ ...base, verdict, reasons, circulation: plan })).toBe(
+    expect(describeVerdict({ ...base, verdict, reasons, circulation: plan })).toBe(
       `C-1, circuit 2: ${action}, because first; second.`,
     );
   });

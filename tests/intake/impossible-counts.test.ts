@@ -3,7 +3,7 @@ import ExcelJS from "exceljs";
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
-import { readLabFile, sayIssue } from "../../src/intake/index.js";
+import { describeIssue, readLabFile } from "../../src/intake/index.js";
 import { caseOf, sample } from "../support/fitness/bases.js";
 import { type FilesOfCase, HEADER, judgeCase, row } from "../support/one-cart.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -363,7 +363,7 @@ describe("a number that reading turns into 0 is refused as it is written", () =>
     const { samples, quarantine } = await readLabFile(file, new TextEncoder().encode(text));
     const said = quarantine.flatMap(({ issues }) => issues.map(({ value }) => value));
     expect([samples.length, said]).toEqual([0, [written]]);
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue)).join()).toMatch(
+    expect(quarantine.flatMap(({ issues }) => issues.map(describeIssue)).join()).toMatch(
       /expected (0 or )?a number/,
     );
   });

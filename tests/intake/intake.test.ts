@@ -4,10 +4,10 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import {
   collectSamples,
+  describeIssue,
   IntakeError,
   readCartsFile,
   readLabFile,
-  sayIssue,
   textOnDisk,
 } from "../../src/intake/index.js";
 import { resultsOf } from "../../src/samples/index.js";
@@ -94,7 +94,7 @@ describe("broken rows", async () => {
   test("5 broken rows among 100 import 95 and report 5 with row, column, value and what was expected", () => {
     expect(file.rows).toBe(100);
     expect(file.samples).toHaveLength(95);
-    expect(file.quarantine.flatMap((entry) => entry.issues.map(sayIssue))).toEqual([
+    expect(file.quarantine.flatMap((entry) => entry.issues.map(describeIssue))).toEqual([
       'march.csv row 7, column "4 µm(c) per mL": expected a number of 0 or more with "." as decimal mark, found "N/A?"',
       'march.csv row 23, column "drawn on": expected a day of the calendar since 1900, written as 2026-03-14 or 14.03.2026, found "31.02.2026"',
       'march.csv row 41, column "6 µm(c) per mL": expected counts that can be true (cumulative counts cannot rise with size: ' +
@@ -193,7 +193,7 @@ describe("what cannot be read in only one way is not guessed", () => {
         `sample,cart,circuit,drawn on,water (mg/kg),Oil temperature (°C)\nS-1,C-1,1,2026-03-04,120,${cell}`,
       );
     const { quarantine } = await read20("< 20");
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+    expect(quarantine.flatMap(({ issues }) => issues.map(describeIssue))).toEqual([
       'march.csv row 2, column "Oil temperature (°C)": expected a fluid temperature, not a limit of one, found "< 20"',
     ]);
     expect((await read20("-5")).samples[0]?.fluidTemperatureC).toBe(-5);

@@ -2,11 +2,11 @@ import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import {
+  describeIssue,
   readCartsFile,
   readColumnMap,
   readLabFile,
   readRequirementsFile,
-  sayIssue,
 } from "../../src/intake/index.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -194,7 +194,7 @@ describe.each(FORMS)("a name given twice in a row of %s", (_form, file, textOf, 
         issues: [{ code: "name-given-twice", column, value }],
       },
     ]);
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+    expect(quarantine.flatMap(({ issues }) => issues.map(describeIssue))).toEqual([
       `${file} row 2, column "${column}": expected each name once in a row, and this one stands there again in line ${line}, found "${value}"`,
     ]);
   });

@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import {
+  describeIssue,
   readCartsFile,
   readColumnMap,
   readLabFile,
   readRequirementsFile,
-  sayIssue,
 } from "../../src/intake/index.js";
 
 const encode = (text: string) => new TextEncoder().encode(text);
@@ -24,7 +24,7 @@ describe("a number that no computer holds as it is written is told as the file h
   test.each(filesWith('"4 µm(c) per mL":1e999,"water (mg/kg)":-1E400'))("%s", async (file, text) => {
     const { samples, quarantine } = await readLabFile(file, encode(text));
     expect(samples.map(({ sample }) => sample)).toEqual(["S-2"]);
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+    expect(quarantine.flatMap(({ issues }) => issues.map(describeIssue))).toEqual([
       `${file} row 1, column "4 µm(c) per mL": expected a number of 0 or more and below 1.8e308, found "1e999"`,
       `${file} row 1, column "water (mg/kg)": expected a number of 0 or more, found "-1E400"`,
     ]);
@@ -52,7 +52,7 @@ describe("a number that no computer holds as it is written is told as the file h
   test("in the same words in delimited text", async () => {
     const text = "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,C-1,fore,2026-03-04,1e999\n";
     const { quarantine } = await readLabFile("lab.csv", encode(text));
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+    expect(quarantine.flatMap(({ issues }) => issues.map(describeIssue))).toEqual([
       'lab.csv row 2, column "water (mg/kg)": expected a number of 0 or more and below 1.8e308, found "1e999"',
     ]);
   });

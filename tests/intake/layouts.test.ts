@@ -2,7 +2,7 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import ExcelJS from "exceljs";
 import { describe, expect, test } from "vitest";
-import { bytesOnDisk, IntakeError, openLabFile, readLabFile, sayIssue } from "../../src/intake/index.js";
+import { bytesOnDisk, describeIssue, IntakeError, openLabFile, readLabFile } from "../../src/intake/index.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const read = (text: string, file = "lab.csv") => readLabFile(file, new TextEncoder().encode(text));
@@ -321,7 +321,7 @@ describe("workbooks", () => {
       ]);
     });
     const { quarantine } = await readLabFile("lab.xlsx", bytes);
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))).toEqual([
+    expect(quarantine.flatMap(({ issues }) => issues.map(describeIssue))).toEqual([
       'lab.xlsx sheet "June & "July"" row 2, column "6 µm(c) per mL": expected a number of 0 or more, found "#DIV/0!"',
     ]);
   });
@@ -335,7 +335,7 @@ describe("workbooks", () => {
       sheet.addRow(["S-3", "C-1", "1", "2026-03-06", 1500, { formula: "E4/5", result: 300 }, 130]);
     });
     const { samples, quarantine } = await readLabFile("lab.xlsx", bytes);
-    expect(quarantine.flatMap(({ issues }) => issues.map(sayIssue))[0]).toBe(
+    expect(quarantine.flatMap(({ issues }) => issues.map(describeIssue))[0]).toBe(
       'lab.xlsx sheet "June" row 2, column "6 µm(c) per mL": expected a number of 0 or more, found "=E2/5 (not computed)"',
     );
     expect(samples.map(({ sample, waterPpm }) => [sample, waterPpm?.value])).toEqual([

@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { sayMinutes } from "../../src/circulation/index.js";
+import { formatMinutes } from "../../src/circulation/index.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
@@ -50,5 +50,5 @@ test("the files and answers of the page on one's own cart lead to the verdict th
   const promised = /`(Cart 7, circuit A: not fit yet; circulate) ([\d.]+) passes \(([\d.]+ min)\)/.exec(PAGE);
   expect(`${cart}, circuit ${circuit}: not fit yet; ${verdict}`).toBe(promised?.[1]);
   expect(circulation.passes.toFixed(1)).toBe(promised?.[2]);
-  expect(sayMinutes(circulation.minutes)).toBe(promised?.[3]);
+  expect(formatMinutes(circulation.minutes)).toBe(promised?.[3]);
 });

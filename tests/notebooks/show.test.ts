@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { howSure, planCirculation } from "../../src/circulation/index.js";
-import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { planCirculation, planConfidence } from "../../src/circulation/index.js";
+import { limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { judgeCarts } from "../../src/fitness/index.js";
 import { samplesFrame } from "../../src/frames/index.js";
@@ -27,7 +27,7 @@ const input = {
   flowLpm: 45,
   betas: [{ sizeUmC: 4, beta: 10 }],
   start: cumulativeCounts([{ sizeUm: 4, count: 20000 }], 1),
-  limits: limitsOfTarget(readTarget("17/-/-")),
+  limits: limitsOfTarget(parseTarget("17/-/-")),
 };
 
 describe("what a notebook shows of a result", () => {
@@ -59,7 +59,10 @@ describe("what a notebook shows of a result", () => {
   });
 
   test("how sure a plan is stands with its minutes, a row for each probability", () => {
-    const sure = howSure(input, { volume: 0.1 }, seededRandom(1), { draws: 500, probabilities: [0.5, 0.9] });
+    const sure = planConfidence(input, { volume: 0.1 }, seededRandom(1), {
+      draws: 500,
+      probabilities: [0.5, 0.9],
+    });
     const { text } = richOf(sure);
     expect([...text.matchAll(/>(\d+ %)</g)].map((match) => match[1])).toEqual(["50 %", "90 %"]);
   });

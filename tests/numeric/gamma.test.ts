@@ -13,9 +13,12 @@ test.each([
   [30, 0.975, 46.979],
   [50, 0.95, 67.505],
   [100, 0.95, 124.342],
-])("chi-square with %d degrees of freedom stays with %d below %d", (freedom, probability, printed) => {
-  expect(2 * gammaQuantile(freedom / 2, probability)).toBeCloseTo(printed, 3);
-});
+])(
+  "chi-square with %d degrees of freedom stays with %d below %d",
+  (degreesOfFreedom, probability, printed) => {
+    expect(2 * gammaQuantile(degreesOfFreedom / 2, probability)).toBeCloseTo(printed, 3);
+  },
+);
 
 test("the tail that is computed has 12 digits; the other one is what it leaves of 1", () => {
   for (const [a, x, lower, upper] of MPMATH.gamma) {

@@ -17,19 +17,22 @@ const TABLE_B1: [number, ...string[]][] = [
   [100, "1.005", "1.660", "1.984", "2.025", "2.626", "3.077"],
 ];
 
-describe.each(TABLE_B1)("%d degrees of freedom", (freedom, ...printed) => {
+describe.each(TABLE_B1)("%d degrees of freedom", (degreesOfFreedom, ...printed) => {
   test("the quantiles are those of table B.1", () => {
     for (const [index, part] of [...PARTS, 1 - 2 * normalProbability(-3)].entries()) {
       const t = printed[index] as string;
-      const found = studentQuantile((1 + part) / 2, freedom);
+      const found = studentQuantile((1 + part) / 2, degreesOfFreedom);
       expect(Math.abs(found - Number(t)), t).toBeLessThanOrEqual(halfDigit(t) * 1.000001);
     }
   });
 });
 
 test("tails have 12 digits for 1 to 1000 degrees of freedom, out to 50", () => {
-  for (const [t, freedom, probability] of MPMATH.student) {
-    expect(relative(studentProbability(t, freedom), probability), `${t}, ${freedom}`).toBeLessThan(1e-12);
+  for (const [t, degreesOfFreedom, probability] of MPMATH.student) {
+    expect(
+      relative(studentProbability(t, degreesOfFreedom), probability),
+      `${t}, ${degreesOfFreedom}`,
+    ).toBeLessThan(1e-12);
   }
 });
 
@@ -54,9 +57,9 @@ test("beyond all numbers nothing is left", () => {
   expect(studentProbability(0, 3)).toBe(0.5);
 });
 
-test.each([0, -1, Number.NaN])("%d degrees of freedom are refused", (freedom) => {
-  expect(() => studentProbability(1, freedom)).toThrow(
-    `degrees of freedom must be more than 0, not ${freedom}`,
+test.each([0, -1, Number.NaN])("%d degrees of freedom are refused", (degreesOfFreedom) => {
+  expect(() => studentProbability(1, degreesOfFreedom)).toThrow(
+    `degrees of freedom must be more than 0, not ${degreesOfFreedom}`,
   );
 });
 

@@ -3,10 +3,10 @@ import { expect, test } from "vitest";
 import {
   type CirculationInput,
   channelLevel,
-  heldAfter,
   levelAfter,
   planCirculation,
   remediesFor,
+  retainedAfter,
 } from "../../src/circulation/index.js";
 import {
   type CircuitOfBins,
@@ -117,7 +117,7 @@ test("particles are conserved: start + ingress = in the fluid + held, to roundin
         plan.channels.forEach((channel, index) => {
           const perMin = input.ingress?.[index]?.particlesPerMin ?? 0;
           const entered = (perMin * passes * plan.minutesPerPass) / (input.volumeL * 1000);
-          const found = channelLevel(plan, channel, passes) + heldAfter(plan, channel, passes);
+          const found = channelLevel(plan, channel, passes) + retainedAfter(plan, channel, passes);
           expect(found / (channel.start + entered)).toBeCloseTo(1, 11);
         });
       },

@@ -11,16 +11,16 @@ import {
   crossRead,
   formatAs4059,
   formatIso4406,
+  formatTarget,
   ISO_4406,
   ISO_4406_LAST,
   type Iso4406Code,
   NAVY_CLASSES,
-  readAs4059,
-  readIso4406,
-  readTarget,
-  readTwoNumberCode,
+  parseAs4059,
+  parseIso4406,
+  parseTarget,
+  parseTwoNumberCode,
   type ScaleNumber,
-  sayTarget,
   scaleNumberOf,
 } from "../../src/cleanliness/index.js";
 import { cumulativeCounts, intervalCounts } from "../../src/counts/index.js";
@@ -163,7 +163,7 @@ describe("what is written is read back", () => {
   test("ISO 4406 codes with every sign", () => {
     fc.assert(
       fc.property(code, (places) => {
-        expect(readIso4406(formatIso4406(places))).toEqual(places);
+        expect(parseIso4406(formatIso4406(places))).toEqual(places);
       }),
     );
   });
@@ -172,7 +172,7 @@ describe("what is written is read back", () => {
     fc.assert(
       fc.property(code, ([, at6, at14]) => {
         const two: Iso4406Code = [{ kind: "not-counted" }, at6, at14];
-        expect(readTwoNumberCode(formatIso4406(two))).toEqual(two);
+        expect(parseTwoNumberCode(formatIso4406(two))).toEqual(two);
       }),
     );
   });
@@ -181,7 +181,7 @@ describe("what is written is read back", () => {
     fc.assert(
       fc.property(sized, (bySize) => {
         const as = { kind: "by-size", bySize } as Parameters<typeof formatAs4059>[0];
-        expect(readAs4059(formatAs4059(as)).code).toEqual(as);
+        expect(parseAs4059(formatAs4059(as)).code).toEqual(as);
       }),
     );
   });
@@ -190,7 +190,7 @@ describe("what is written is read back", () => {
     fc.assert(
       fc.property(fc.constantFrom("00", "0", "1", "5", "12" as const), (name) => {
         const as = { kind: "differential", class: name } as const;
-        expect(readAs4059(formatAs4059(as), "F").code).toEqual(as);
+        expect(parseAs4059(formatAs4059(as), "F").code).toEqual(as);
       }),
     );
   });
@@ -204,10 +204,10 @@ describe("what is written is read back", () => {
       numbers.map((places) => ({ standard: "ISO 4406", code: places })),
       sized.map((bySize) => ({ standard: "AS4059 cumulative", bySize })),
       fc.constantFrom("AS4059 differential", "NAS 1638").map((standard) => ({ standard, class: "7" })),
-    ) as fc.Arbitrary<ReturnType<typeof readTarget>>;
+    ) as fc.Arbitrary<ReturnType<typeof parseTarget>>;
     fc.assert(
-      fc.property(target, (asked) => {
-        expect(readTarget(sayTarget(asked))).toEqual(asked);
+      fc.property(target, (required) => {
+        expect(parseTarget(formatTarget(required))).toEqual(required);
       }),
     );
   });
@@ -241,7 +241,7 @@ describe("cross-reading never leaves out the class a fluid really has", () => {
           const set = setOf(counts);
           const own = classifyByTable(wide, set);
           const iso = classifyByTable(ISO_4406, set)?.channels.map((entry) => entry.class) ?? [];
-          const reading = crossRead(wide, countsOfIso4406(readIso4406(iso.join("/"))));
+          const reading = crossRead(wide, countsOfIso4406(parseIso4406(iso.join("/"))));
           const place = placeIn(names, own?.class ?? "");
           expect(place).toBeGreaterThanOrEqual(names.indexOf(reading.cleanest));
           expect(place).toBeLessThanOrEqual(names.indexOf(reading.dirtiest));

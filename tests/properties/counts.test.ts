@@ -2,10 +2,10 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   AS4059_CUMULATIVE,
-  howSureOfClass,
-  howSureOfLimits,
+  classConfidence,
+  limitsConfidence,
   limitsOfTarget,
-  readTarget,
+  parseTarget,
 } from "../../src/cleanliness/index.js";
 import {
   cumulativeCounts,
@@ -84,7 +84,7 @@ describe("certainty", () => {
         reproducibility,
         (counts, table, countedMl, spread) => {
           const set = cumulativeCounts(sized(counts), 100, "um(c)", { countedMl });
-          const { channels, noDirtierThan } = howSureOfClass(table, set, spread);
+          const { channels, noDirtierThan } = classConfidence(table, set, spread);
           expect(channels.length).toBeGreaterThan(0);
           for (const channel of channels) {
             if (channel.kind !== "known") throw new Error("all channels were counted");
@@ -123,8 +123,8 @@ describe("certainty", () => {
     fc.assert(
       fc.property(fallingCounts, reproducibility, (counts, spread) => {
         const set = cumulativeCounts(sized(counts), 100, "um(c)", { countedMl: 10 });
-        const met = howSureOfLimits(limitsOfTarget(readTarget("AS4059 cumulative 7A-F")), set, spread);
-        const { noDirtierThan } = howSureOfClass(AS4059_CUMULATIVE, set, spread);
+        const met = limitsConfidence(limitsOfTarget(parseTarget("AS4059 cumulative 7A-F")), set, spread);
+        const { noDirtierThan } = classConfidence(AS4059_CUMULATIVE, set, spread);
         const upTo7 = noDirtierThan.find((entry) => entry.class === "7");
         if (met.kind !== "known") throw new Error("all sizes were counted");
         expect(met.atLeast).toBeCloseTo(upTo7?.atLeast ?? Number.NaN, 12);

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { readTarget } from "../../src/cleanliness/index.js";
+import { parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { judgeCircuit, VERDICTS } from "../../src/fitness/index.js";
 import type { Circuit, Measured, Requirement, Sample } from "../../src/samples/index.js";
@@ -18,7 +18,7 @@ const circuit: Circuit = {
 const requirement: Requirement = {
   system: "main system",
   fluids: ["AS1241 Type IV"],
-  cleanliness: [readTarget("17/15/12")],
+  cleanliness: [parseTarget("17/15/12")],
   waterPpmMax: 8000,
   acidMgKohPerGMax: 1.5,
   sampleAgeDaysMax: 30,

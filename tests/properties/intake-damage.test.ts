@@ -3,11 +3,11 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { Book, type FileReport } from "../../src/book/index.js";
 import {
   bytesInMemory,
+  describeIssue,
   type Fate,
   IntakeError,
   type OpenedLabFile,
   openLabFile,
-  sayIssue,
 } from "../../src/intake/index.js";
 import { type LabFileVariant, plainSamples, twelveFiles } from "../support/forty-samples.js";
 
@@ -114,7 +114,7 @@ async function readDamaged(
     else {
       seen.quarantined += 1;
       expect(fate.row.issues.length).toBeGreaterThan(0);
-      for (const issue of fate.row.issues) expect(sayIssue(issue)).toContain(`row ${fate.row.row}`);
+      for (const issue of fate.row.issues) expect(describeIssue(issue)).toContain(`row ${fate.row.row}`);
     }
   }
 }

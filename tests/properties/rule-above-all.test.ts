@@ -74,11 +74,12 @@ describe("fit rests on a positive result for every limited quantity, of the flui
           const codes = reasons.map(({ code }) => code);
           expect(insideReasonsFor(world).filter((code) => !codes.includes(code))).toEqual([]);
           expect(assessed.filter(({ outcome }) => outcome !== "inside")).toEqual([]);
-          for (const { sureness } of assessed) {
-            if (sureness !== undefined) expect(sureness.probability).toBeGreaterThanOrEqual(sureness.asked);
+          for (const { conformance } of assessed) {
+            if (conformance !== undefined)
+              expect(conformance.probability).toBeGreaterThanOrEqual(conformance.required);
           }
           if (world.requirement.systems[0]?.confidence !== undefined) {
-            expect(assessed.find(({ quantity }) => quantity === "particles")?.sureness).toBeDefined();
+            expect(assessed.find(({ quantity }) => quantity === "particles")?.conformance).toBeDefined();
           }
         }
       }),

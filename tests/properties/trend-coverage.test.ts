@@ -81,7 +81,7 @@ describe("over 2,000 simulated circuits", () => {
 
   test("the same holds when a fifth to a half of the values lie below a reporting limit", () => {
     const draws = source(8);
-    let [alarms, slopes, told, values, below] = [0, 0, 0, 0, 0];
+    let [alarms, slopes, reported, values, below] = [0, 0, 0, 0, 0];
     for (let circuit = 0; circuit < CIRCUITS; circuit += 1) {
       const flat = circuitOf(draws, 0);
       const limit = Math.round(flat.start * 0.98);
@@ -94,17 +94,17 @@ describe("over 2,000 simulated circuits", () => {
       below += shown.filter((entry) => entry.limit !== undefined).length;
       const fit = theilSen(shown, LEVEL);
       if (fit.kind !== "slope" || fit.interval.kind !== "interval") continue;
-      told += 1;
+      reported += 1;
       if (fit.interval.low <= rising.perYear && rising.perYear <= fit.interval.high) slopes += 1;
     }
     console.log(
-      `with ${below / values} below: false alarms ${alarms / CIRCUITS}, slope ${slopes / told} of ${told}`,
+      `with ${below / values} below: false alarms ${alarms / CIRCUITS}, slope ${slopes / reported} of ${reported}`,
     );
     expect(Math.abs(alarms / CIRCUITS - 0.05)).toBeLessThanOrEqual(0.015);
     expect(below / values).toBeGreaterThan(0.2);
     expect(below / values).toBeLessThan(0.5);
-    expect(told).toBeGreaterThan(0.95 * CIRCUITS);
-    expect(Math.abs(slopes / told - LEVEL)).toBeLessThanOrEqual(0.03);
+    expect(reported).toBeGreaterThan(0.95 * CIRCUITS);
+    expect(Math.abs(slopes / reported - LEVEL)).toBeLessThanOrEqual(0.03);
   });
 
   test("a step is found without there being one in no more than 1.5 % of rising circuits", () => {

@@ -12,8 +12,8 @@ import {
   formatAs4059,
   limitsOfTarget,
   NAS_1638,
-  readAs4059,
-  readTarget,
+  parseAs4059,
+  parseTarget,
 } from "../../src/cleanliness/index.js";
 import { cumulativeCounts, intervalCounts } from "../../src/counts/index.js";
 import { readPrinted } from "../support/printed-table.js";
@@ -147,7 +147,7 @@ test.each(NAS_1638.rows)(
 
 describe("how AS4059 writes a class (filter catalogue, AS4059-NOTATION)", () => {
   test("6B allows 19 462 particles larger than 6 µm(c) per 100 mL, rounded 19 500", () => {
-    expect(limitsOfTarget(readTarget("AS4059 cumulative 6B"))).toEqual([
+    expect(limitsOfTarget(parseTarget("AS4059 cumulative 6B"))).toEqual([
       { channel: "B", fromUm: 6, limit: 19_462, volumeMl: 100 },
     ]);
     const counts = cumulativeCounts([{ sizeUm: 6, count: 19_500 }], 100);
@@ -158,7 +158,7 @@ describe("how AS4059 writes a class (filter catalogue, AS4059-NOTATION)", () => 
   });
 
   test("7B/6C/5D in the rounded table allows 38 900, 3 460 and 306 particles per 100 mL", () => {
-    const code = readAs4059("7B/6C/5D").code;
+    const code = parseAs4059("7B/6C/5D").code;
     const allowed =
       code.kind === "by-size" &&
       code.bySize.map(({ size, class: name }) => {
@@ -170,7 +170,7 @@ describe("how AS4059 writes a class (filter catalogue, AS4059-NOTATION)", () => 
   });
 
   test("6B-F means class 6 at every size from B to F", () => {
-    const limits = limitsOfTarget(readTarget("AS4059 cumulative 6B-F"));
+    const limits = limitsOfTarget(parseTarget("AS4059 cumulative 6B-F"));
     expect(limits.map(({ channel, limit }) => [channel, limit])).toEqual([
       ["B", 19_462],
       ["C", 3462],

@@ -7,8 +7,8 @@ import {
   countsOfIso4406,
   formatIso4406,
   ISO_4406_UPPER_PER_ML,
-  readIso4406,
-  readTwoNumberCode,
+  parseIso4406,
+  parseTwoNumberCode,
   scaleNumberOf,
 } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
@@ -92,7 +92,7 @@ describe("worked examples", () => {
   });
 
   test("14/12/≥7 means 80 to 160, 20 to 40, and 0.64 to 1.3 with fewer than 20 particles counted at 14 µm(c)", () => {
-    const code = readIso4406("14/12/>=7");
+    const code = parseIso4406("14/12/>=7");
     expect(formatIso4406(code)).toBe("14/12/≥7");
     expect(countsOfIso4406(code)).toEqual([
       { sizeUm: 4, moreThan: 80, upTo: 160 },
@@ -113,7 +113,7 @@ describe("worked examples", () => {
   });
 
   test("19/17/14 is 250 000 to 500 000, 64 000 to 130 000 and 8 000 to 16 000 per 100 mL (filter company's page)", () => {
-    const per100 = countsOfIso4406(readIso4406("19/17/14")).map(({ moreThan, upTo }) => [
+    const per100 = countsOfIso4406(parseIso4406("19/17/14")).map(({ moreThan, upTo }) => [
       (moreThan as number) * 100,
       (upTo as number) * 100,
     ]);
@@ -125,8 +125,8 @@ describe("worked examples", () => {
   });
 
   test("the two-number code 17/14 by microscope is -/17/14, and 20/17 is 5 000 to 10 000 and 640 to 1 300 per mL", () => {
-    expect(formatIso4406(readTwoNumberCode("17/14"))).toBe("-/17/14");
-    expect(countsOfIso4406(readTwoNumberCode("20/17")).slice(1)).toEqual([
+    expect(formatIso4406(parseTwoNumberCode("17/14"))).toBe("-/17/14");
+    expect(countsOfIso4406(parseTwoNumberCode("20/17")).slice(1)).toEqual([
       { sizeUm: 6, moreThan: 5000, upTo: 10_000 },
       { sizeUm: 14, moreThan: 640, upTo: 1300 },
     ]);
@@ -138,7 +138,7 @@ describe("worked examples", () => {
       100,
       "um-microscope",
     );
-    expect(classifyIso4406(seen)).toEqual(readTwoNumberCode("17/14"));
+    expect(classifyIso4406(seen)).toEqual(parseTwoNumberCode("17/14"));
   });
 
   test("20 raw particles need no ≥, 19 do", () => {

@@ -1,7 +1,7 @@
 // Particle limits of new fluid per 100 mL: membrane-filter monitoring guide (NEW-FLUID-GUIDE), pages of MIL-PRF-6083 and
 // MIL-DTL-197L. Those of MIL-PRF-83282 and MIL-PRF-87257 are recalled (MIL-PRF-83282-LIMITS) and prove nothing.
 import { expect, test } from "vitest";
-import { holdAgainstNewFluid, NEW_FLUID_LIMITS } from "../../src/cleanliness/index.js";
+import { compareWithNewFluid, NEW_FLUID_LIMITS } from "../../src/cleanliness/index.js";
 import { intervalCounts } from "../../src/counts/index.js";
 import { SOURCES } from "../../src/provenance/index.js";
 
@@ -22,7 +22,7 @@ const RANGES = [
 
 function heldBy(specification: string, counts: readonly number[]) {
   const ranges = RANGES.map((range, place) => ({ ...range, count: counts[place] as number }));
-  const held = holdAgainstNewFluid(intervalCounts(ranges, 100, "um-microscope"));
+  const held = compareWithNewFluid(intervalCounts(ranges, 100, "um-microscope"));
   return held.find((entry) => entry.specification === specification);
 }
 

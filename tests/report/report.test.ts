@@ -91,7 +91,7 @@ describe("the report", () => {
     const { circuits, document } = reportOf({ ...demo, requirements });
     const judged = circuits.find(({ verdict }) => verdict.cart === "QB-03" && verdict.circuit === "aft");
     const water = judged?.verdict.assessed.find(({ quantity }) => quantity === "water");
-    expect(water?.sureness?.probability).toBeGreaterThan(0.95);
+    expect(water?.conformance?.probability).toBeGreaterThan(0.95);
     expect(wordsIn(document.getElementById("history-QB-03-aft"))).toMatch(
       /water, ppm by mass148at most 250inside[\d.> ]+ %, asked for 95 %/,
     );

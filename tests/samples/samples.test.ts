@@ -5,12 +5,12 @@ import {
   compareWithMaximum,
   compareWithRange,
   countSetSchema,
+  formatMeasured,
   requirementsFileSchema,
   requirementsJsonSchema,
   resultsOf,
   type Sample,
   sampleSchema,
-  sayMeasured,
 } from "../../src/samples/index.js";
 
 const circuit = {
@@ -157,7 +157,7 @@ describe("a limit value against a maximum", () => {
   });
 
   test("it is written with its sign", () => {
-    expect([{ value: 50, limit: "below" } as const, { value: 7 }].map(sayMeasured)).toEqual(["< 50", "7"]);
+    expect([{ value: 50, limit: "below" } as const, { value: 7 }].map(formatMeasured)).toEqual(["< 50", "7"]);
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { readQuantity, sayPercent, sayShare } from "../../src/units/index.js";
+import { formatPercent, formatShare, readQuantity } from "../../src/units/index.js";
 
 describe("reading quantities", () => {
   test("a value in the kept unit is unchanged", () => {
@@ -69,7 +69,7 @@ describe("per cent for reading", () => {
     [0.29, "29 %"],
     [0.0004, "0 %"],
   ])("the probability %d is %s: never more than it is", (probability, said) => {
-    expect(sayPercent(probability)).toBe(said);
+    expect(formatPercent(probability)).toBe(said);
   });
 
   test.each([
@@ -79,6 +79,6 @@ describe("per cent for reading", () => {
     [0.12345, 4, "12.35 %"],
     [0.9999, 4, "99.99 %"],
   ])("the part %d in %d digits is %s", (fraction, digits, said) => {
-    expect(sayShare(fraction, digits)).toBe(said);
+    expect(formatShare(fraction, digits)).toBe(said);
   });
 });

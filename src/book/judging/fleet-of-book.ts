@@ -205,10 +205,10 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
 /** A row that a person decided about; none where a later file took its place. */
 function decidedResult({ decided, ...row }: SettledRow): UnreadResult[] {
   if (decided === undefined) return [];
-  return unreadResults([row]).map((unread) => ({ ...unread, decided: sayDecision(decided) }));
+  return unreadResults([row]).map((unread) => ({ ...unread, decided: describeDecision(decided) }));
 }
 
-function sayDecision({ decision, person, at, reason }: RowDecision): string {
+function describeDecision({ decision, person, at, reason }: RowDecision): string {
   return `${decision} by ${person} on ${at.slice(0, 10)}: ${reason}`;
 }
 

@@ -14,6 +14,7 @@ import {
   cartChanges,
   cartSchema,
   confusedPairs,
+  describeConfused,
   eventsAfter,
   type FleetChange,
   otherCartChanges,
@@ -21,7 +22,6 @@ import {
   requirementChanges,
   requirementsFileSchema,
   type Sample,
-  sayConfused,
 } from "../../samples/index.js";
 import { type Connection, inTransaction, rowsOf } from "../storage/database.js";
 
@@ -110,7 +110,7 @@ function refuseConfused(
   const [pair] = confusedPairs([...inBook, ...added]).filter(([, name]) => added.includes(name));
   if (pair === undefined) return;
   throw new IntakeError(
-    `${file}: ${sayConfused("carts", pair)}; the book knows "${pair[0]}" from an earlier carts file, and keeps it`,
+    `${file}: ${describeConfused("carts", pair)}; the book knows "${pair[0]}" from an earlier carts file, and keeps it`,
   );
 }
 
@@ -244,10 +244,10 @@ export class CircuitFinder {
   /** What is wrong with the names of a sample of a circuit that is not known. */
   whyUnknown({ cart, circuit }: Pick<Sample, "cart" | "circuit">): Finding {
     if (!this.#described.has(cart)) {
-      const expected = `a cart of the book${sayNearest(cart, this.carts)}`;
+      const expected = `a cart of the book${describeNearest(cart, this.carts)}`;
       return { code: "circuit-not-known", holds: "cart", expected };
     }
-    const expected = `a circuit of cart ${cart}${sayNearest(circuit, this.circuitsOf(cart))}`;
+    const expected = `a circuit of cart ${cart}${describeNearest(circuit, this.circuitsOf(cart))}`;
     return { code: "circuit-not-known", holds: "circuit", expected };
   }
 
@@ -275,7 +275,7 @@ function keyOf(cart: string, circuit: string): string {
   return `${cart}\n${circuit}`;
 }
 
-function sayNearest(name: string, known: readonly string[]): string {
+function describeNearest(name: string, known: readonly string[]): string {
   const nearest = [...known]
     .map((candidate) => ({ candidate, steps: distance(name.toLowerCase(), candidate.toLowerCase()) }))
     .sort((a, b) => a.steps - b.steps)

@@ -23,8 +23,8 @@ export interface JudgedInBook extends VerdictOnCircuit {
 /** The verdicts of so many carts are kept together: each time, the disk is waited for. */
 const KEPT_TOGETHER = 32;
 /** Fewer carts are judged before threads have begun. */
-const FEWEST_FOR_THREADS = 64;
-const MOST_THREADS = 8;
+const MIN_FOR_THREADS = 64;
+const MAX_THREADS = 8;
 /** Room for what lives no longer than the judging of a cart or two: with the usual half of it more is looked through in vain. */
 const YOUNG_MB = 96;
 /** So many carts wait at each thread, so that it never waits for them. */
@@ -87,8 +87,8 @@ function answersOf(
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
   const { document, carts, unread, knownCarts } = outline;
   const unreadOf = unreadOfFleet(unread, carts, knownCarts);
-  const threads = Math.min(availableParallelism(), MOST_THREADS);
-  if (threads < 2 || carts.length < FEWEST_FOR_THREADS) return inThisThread(book, outline, unreadOf, on);
+  const threads = Math.min(availableParallelism(), MAX_THREADS);
+  if (threads < 2 || carts.length < MIN_FOR_THREADS) return inThisThread(book, outline, unreadOf, on);
   return inThreads(carts, unreadOf, { document, path: book.path, on }, threads);
 }
 

@@ -169,7 +169,7 @@ export function* attemptEach<T>(path: string, each: Iterable<T>): Generator<T> {
 function asBookError(path: string, error: unknown): unknown {
   const { code = "", message } = error as { code?: string; message?: string };
   if (code.startsWith("SQLITE_")) {
-    return new BookError(`${path}: ${sayDatabaseError(code, message ?? "")}`, { cause: error });
+    return new BookError(`${path}: ${describeDatabaseError(code, message ?? "")}`, { cause: error });
   }
   if (error instanceof SyntaxError || code.startsWith("Z_")) {
     // The database is sound, but a piece of it is not what was written into it.
@@ -183,7 +183,7 @@ const CANNOT_BE_OPENED = "cannot be opened; does the folder exist, and may it be
 const DAMAGED =
   "is damaged; keep it as it is, and go on with the last backup, into which the files since then can be imported again";
 
-function sayDatabaseError(code: string, message: string): string {
+function describeDatabaseError(code: string, message: string): string {
   if (code.startsWith("SQLITE_BUSY") || code.startsWith("SQLITE_LOCKED")) {
     return "another program is writing to the book; try again when it has finished";
   }

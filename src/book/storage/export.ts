@@ -1,6 +1,6 @@
 import { stringify } from "csv-stringify/sync";
 import { GUARD_TITLE, guarded, SAYS_TITLE } from "../../intake/index.js";
-import { type DescribedPart, METALS, type Sample, sayMeasured } from "../../samples/index.js";
+import { type DescribedPart, formatMeasured, METALS, type Sample } from "../../samples/index.js";
 
 /** One column of an export: its title, which intake reads back, and its cell. */
 interface ExportColumn {
@@ -21,11 +21,14 @@ const FIXED: readonly ExportColumn[] = [
 ];
 
 const RESULTS: readonly ExportColumn[] = [
-  { title: "water (mg/kg)", of: ({ waterPpm }) => waterPpm && sayMeasured(waterPpm) },
-  { title: "acid number (mg KOH/g)", of: ({ acidMgKohPerG }) => acidMgKohPerG && sayMeasured(acidMgKohPerG) },
+  { title: "water (mg/kg)", of: ({ waterPpm }) => waterPpm && formatMeasured(waterPpm) },
+  {
+    title: "acid number (mg KOH/g)",
+    of: ({ acidMgKohPerG }) => acidMgKohPerG && formatMeasured(acidMgKohPerG),
+  },
   {
     title: "viscosity at 40 °C (mm²/s)",
-    of: ({ viscosity40Mm2PerS }) => viscosity40Mm2PerS && sayMeasured(viscosity40Mm2PerS),
+    of: ({ viscosity40Mm2PerS }) => viscosity40Mm2PerS && formatMeasured(viscosity40Mm2PerS),
   },
 ];
 
@@ -33,12 +36,12 @@ const RESULTS: readonly ExportColumn[] = [
 const RARER: readonly ExportColumn[] = [
   {
     title: "density at 15 °C (kg/m³)",
-    of: ({ density15KgPerM3 }) => density15KgPerM3 && sayMeasured(density15KgPerM3),
+    of: ({ density15KgPerM3 }) => density15KgPerM3 && formatMeasured(density15KgPerM3),
   },
-  { title: "chlorine (mg/kg)", of: ({ chlorinePpm }) => chlorinePpm && sayMeasured(chlorinePpm) },
+  { title: "chlorine (mg/kg)", of: ({ chlorinePpm }) => chlorinePpm && formatMeasured(chlorinePpm) },
   ...METALS.map((metal) => ({
     title: `${metal} (mg/kg)`,
-    of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && sayMeasured(metalsPpm[metal]),
+    of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && formatMeasured(metalsPpm[metal]),
   })),
   { title: "counted volume (mL)", of: ({ counts }) => undilutedMl(counts?.counting) },
   { title: "quarantine accepted", of: ({ acceptedChecks }) => acceptedChecks?.join(" ") },
@@ -139,7 +142,7 @@ function countIn(
   volumeMl: number,
 ): string | number | undefined {
   const limited = limitedCounts.find((entry) => entry.sizeUm === sizeUm && entry.volumeMl === volumeMl);
-  if (limited !== undefined) return sayMeasured({ value: limited.count, limit: limited.limit });
+  if (limited !== undefined) return formatMeasured({ value: limited.count, limit: limited.limit });
   return counts?.volumeMl === volumeMl
     ? counts.counts.find((entry) => entry.sizeUm === sizeUm)?.count
     : undefined;

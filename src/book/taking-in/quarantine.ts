@@ -8,7 +8,7 @@ import { otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
 
 /** A report shows so many quarantined rows; all of them are in the book. */
-const MOST_SHOWN = 10_000;
+const MAX_SHOWN = 10_000;
 
 interface OpenRow {
   readonly id: number;
@@ -99,7 +99,7 @@ export class QuarantineKeeper {
       else if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
       else {
         this.#count += 1;
-        if (this.#shown.length < MOST_SHOWN) this.#shown.push(entry);
+        if (this.#shown.length < MAX_SHOWN) this.#shown.push(entry);
       }
       this.#insert.run(
         this.fileId,

@@ -18,7 +18,7 @@ export interface RowFate {
   readonly why?: NotSampleRow["why"] | "a cart of another base";
 }
 
-type Told = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
+type Reported = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
 
 /**
  * What became of every row of a file, in the order of sheets and rows.
@@ -26,7 +26,7 @@ type Told = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
  * @param fileId - a file of the book
  */
 export function* fatesOfRows(db: Connection, fileId: number): Generator<RowFate> {
-  const told = toldRows(db, fileId);
+  const reported = reportedRows(db, fileId);
   const pieces = db
     .prepare("SELECT sheet, first_row, body FROM row_text WHERE file_id = ? ORDER BY sheet, first_row")
     .iterate(fileId);
@@ -36,16 +36,16 @@ export function* fatesOfRows(db: Connection, fileId: number): Generator<RowFate>
     for (const [index, text] of texts.entries()) {
       const row = first_row + index;
       // A row that left no other trace said what the book knew already.
-      const fate = told.get(`${sheet}\n${row}`) ?? { fate: "known" };
+      const fate = reported.get(`${sheet}\n${row}`) ?? { fate: "known" };
       yield { ...(sheet !== "" && { sheet }), row, text, ...fate };
     }
   }
 }
 
-function toldRows(db: Connection, fileId: number): Map<string, Told> {
-  const told = new Map<string, Told>();
-  const tell = (sheet: string | null | undefined, rows: readonly number[], fate: Told) => {
-    for (const row of rows) told.set(`${sheet ?? ""}\n${row}`, fate);
+function reportedRows(db: Connection, fileId: number): Map<string, Reported> {
+  const reported = new Map<string, Reported>();
+  const tell = (sheet: string | null | undefined, rows: readonly number[], fate: Reported) => {
+    for (const row of rows) reported.set(`${sheet ?? ""}\n${row}`, fate);
   };
   for (const { sheet, rows } of rowsOf<{ sheet: string | null; rows: string }>(
     db,
@@ -85,7 +85,7 @@ function toldRows(db: Connection, fileId: number): Map<string, Told> {
       tell(sheet, [row], { fate: "not a sample", why: "a cart of another base" });
       continue;
     }
-    const fate: Told = {
+    const fate: Reported = {
       fate: "quarantined",
       issues: JSON.parse(issues) as IntakeIssue[],
       settled: waits === 0,
@@ -99,5 +99,5 @@ function toldRows(db: Connection, fileId: number): Map<string, Told> {
   )) {
     tell(sheet, [row], { fate: "not a sample", why });
   }
-  return told;
+  return reported;
 }

@@ -1,4 +1,10 @@
-import { type DatedCounts, datedCounts, LOOK_BACK, sayUnusual, unusualCounts } from "../../fitness/index.js";
+import {
+  type DatedCounts,
+  datedCounts,
+  describeUnusual,
+  LOOK_BACK,
+  unusualCounts,
+} from "../../fitness/index.js";
 import { CHECKS, type CheckCode, type Finding } from "../../intake/index.js";
 import { type Circuit, circuitSchema, type Sample } from "../../samples/index.js";
 import type { Connection } from "../storage/database.js";
@@ -42,7 +48,7 @@ export class UsualCounts {
     return {
       code,
       holds: "count",
-      expected: `counts like the earlier ones of this circuit; these are ${sayUnusual(found)} (${CHECKS[code]})`,
+      expected: `counts like the earlier ones of this circuit; these are ${describeUnusual(found)} (${CHECKS[code]})`,
     };
   }
 

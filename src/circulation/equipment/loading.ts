@@ -34,7 +34,7 @@ export type WorkLeft = { readonly kind: "times"; readonly value: number } | { re
 
 /** How far an element is loaded, in grams, and how much work is left in it. */
 export interface ElementLoading {
-  readonly heldBeforeG: number;
+  readonly retainedBeforeG: number;
   readonly addedG: number;
   readonly capacityG: number;
   /** Held after this circulation divided by the capacity. */
@@ -125,7 +125,7 @@ export interface LoadingInput {
   readonly volumeL: number;
   /** Rated retained capacity in grams of test dust. */
   readonly capacityG: number;
-  readonly heldBeforeG: number;
+  readonly retainedBeforeG: number;
   /** Particles that this circulation takes out, per mL of circuit volume, as cumulative counts. */
   readonly removed: CountSet;
   /** Particles that one more pass at the final level takes out, per mL of circuit volume. */
@@ -139,21 +139,21 @@ export interface LoadingInput {
  * @throws RangeError for a capacity that is not above 0 or a held mass below 0
  */
 export function elementLoading(input: LoadingInput): ElementLoading & { assumptions: readonly Assumption[] } {
-  const { capacityG, heldBeforeG, volumeL } = input;
-  if (!(capacityG > 0 && heldBeforeG >= 0)) {
+  const { capacityG, retainedBeforeG, volumeL } = input;
+  if (!(capacityG > 0 && retainedBeforeG >= 0)) {
     throw new RangeError(
-      `capacity must be above 0 g and the held mass 0 g or more, not ${capacityG} and ${heldBeforeG}`,
+      `capacity must be above 0 g and the held mass 0 g or more, not ${capacityG} and ${retainedBeforeG}`,
     );
   }
   const added = dustMass(input.removed, input.dust);
   const addedG = (added.mgPerL * volumeL) / 1000;
   const perPassG = (dustMass(input.removedPerPassAtEnd, input.dust).mgPerL * volumeL) / 1000;
-  const left = capacityG - heldBeforeG - addedG;
+  const left = capacityG - retainedBeforeG - addedG;
   return {
-    heldBeforeG,
+    retainedBeforeG,
     addedG,
     capacityG,
-    share: (heldBeforeG + addedG) / capacityG,
+    share: (retainedBeforeG + addedG) / capacityG,
     circulationsLeft: workLeft(left, addedG, Math.floor),
     passesLeft: workLeft(left, perPassG, (times) => times),
     assumptions: [

@@ -25,7 +25,7 @@ export interface InterimTimeInput {
  * @returns minutes from the start, between the last sample drawn and `untilMinutes`
  * @throws RangeError for a time that is not later than the last sample
  */
-export function mostTellingMinutes(input: InterimTimeInput): number {
+export function mostInformativeMinutes(input: InterimTimeInput): number {
   const { plan, untilMinutes, countedMl, laboratory, drawnMinutes = [] } = input;
   const channel = plan.channels.find((entry) => entry.channel === plan.governing) as PlannedChannel;
   const start = levelAfter(channel.portModes, 0);

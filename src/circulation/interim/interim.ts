@@ -1,4 +1,4 @@
-import { MOST_COUNTED } from "../../counts/index.js";
+import { MAX_COUNTED } from "../../counts/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Measured } from "../../samples/index.js";
 import { levelAfter } from "../model/modes.js";
@@ -213,9 +213,9 @@ function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | u
       throw new RangeError(`the sample at ${sample.minutes} minutes has no count at ${sizeUm} µm(c)`);
     }
     const counted = found.value * sample.countedMl;
-    if (!(counted >= 0 && counted <= MOST_COUNTED)) {
+    if (!(counted >= 0 && counted <= MAX_COUNTED)) {
       throw new RangeError(
-        `the sample at ${sample.minutes} minutes must have 0 to ${MOST_COUNTED} counted particles at ${sizeUm} µm(c), ` +
+        `the sample at ${sample.minutes} minutes must have 0 to ${MAX_COUNTED} counted particles at ${sizeUm} µm(c), ` +
           `not ${found.value} per mL in ${sample.countedMl} mL`,
       );
     }

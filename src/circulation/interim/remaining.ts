@@ -45,7 +45,7 @@ export function remainingTime(
 }
 
 /** Beyond so many time constants between two samples nothing is left of what was above the floor. */
-const MOST_CONSTANTS = 40;
+const MAX_CONSTANTS = 40;
 
 /**
  * The best likelihood of any decay that passes through the limit at a given moment.
@@ -69,7 +69,7 @@ function bestThrough(
     const start = Math.exp(logStart);
     // Slower than this, the level could not fall to the limit in time even without a floor.
     const slowest = (logStart - least) / moment;
-    return highest(slowest, slowest + MOST_CONSTANTS / shortest, (rate) => {
+    return highest(slowest, slowest + MAX_CONSTANTS / shortest, (rate) => {
       const left = Math.exp(-rate * moment);
       const floor = left === 1 ? limit : Math.max(0, (limit - start * left) / (1 - left));
       return likelihoodOf(points, relativeVariance, start, floor, rate);

@@ -58,7 +58,7 @@ export function firstOutside(modes: ModeTable, limit: number, from: number): num
 }
 
 /** Third central moment of values within a width of 1, at most, over 3!. */
-const MOST_SKEW = 1 / (36 * Math.sqrt(3));
+const MAX_SKEW = 1 / (36 * Math.sqrt(3));
 
 /**
  * Finds where modes of which none rises are no further above the level they settle at than `headroom`.
@@ -78,7 +78,7 @@ function fall({ count, rate, loss, above, left }: ModeTable, headroom: number, f
   }
   const lowest = rate[slowest] as number;
   const range = fastest - lowest;
-  const third = MOST_SKEW * range * range * range;
+  const third = MAX_SKEW * range * range * range;
   const alone = Math.log((above[slowest] as number) / headroom) / lowest;
   for (let low = alone > from && alone < Number.POSITIVE_INFINITY ? alone : from; ; ) {
     let before = Number.NaN;

@@ -9,8 +9,8 @@ import {
   portLevel,
 } from "../plan/plan.js";
 import type { CirculationInput } from "./circuit.js";
-import { heldAfter } from "./held.js";
 import { floorOfModes } from "./modes.js";
+import { retainedAfter } from "./retained.js";
 
 /** What to expect in the fluid at one moment. Counts in particles per mL. */
 export interface ExpectedFluid {
@@ -79,7 +79,7 @@ export function circulationFloor(input: CirculationInput): CirculationFloor {
 export function removedBetween(input: CirculationInput, fromPasses: number, toPasses: number): CountSet {
   const { plan } = planSizes(input);
   return countsOf(plan.channels, (channel) =>
-    Math.max(0, heldAfter(plan, channel, toPasses) - heldAfter(plan, channel, fromPasses)),
+    Math.max(0, retainedAfter(plan, channel, toPasses) - retainedAfter(plan, channel, fromPasses)),
   );
 }
 

@@ -181,7 +181,7 @@ export class CircuitSolver {
   private passesToLast(trustCounts: boolean): number {
     const first = this.lastInside;
     let passes = this.passesToLimit(first, trustCounts, 0);
-    this.letPass(passes, first);
+    this.advanceTo(passes, first);
     for (let channel = 0; channel < this.tables.length; channel += 1) {
       if (passes === Number.POSITIVE_INFINITY) return passes;
       if (channel === first || this.isWellInside(channel, passes)) continue;
@@ -195,7 +195,7 @@ export class CircuitSolver {
   }
 
   /** Works out what is left of the modes that the crossing of one channel has not worked out already, and the levels. */
-  private letPass(passes: number, crossed: number): void {
+  private advanceTo(passes: number, crossed: number): void {
     if (this.whole === undefined) return;
     const { count, rate, settled, above, left } = this.whole.table;
     const known = this.tables[crossed] as ModeTable;

@@ -1,6 +1,6 @@
 import { mostUsed } from "../../cleanliness/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
-import { sayShare } from "../../units/index.js";
+import { formatShare } from "../../units/index.js";
 import {
   type CircuitOfBins,
   type CirculationInput,
@@ -93,7 +93,7 @@ export function planCirculation(input: CirculationInput): CirculationPlan {
     channels,
   };
   const assumptions = joinAssumptions(
-    [sayMixing(circuit.mixing)],
+    [describeMixing(circuit.mixing)],
     input.ingress === undefined ? [NO_INGRESS] : [],
     circuit.assumptions,
   );
@@ -104,7 +104,7 @@ export function planCirculation(input: CirculationInput): CirculationPlan {
       ...shared,
       reachable: false,
       governing: furthestOut(stuck).channel,
-      obstacle: stuck.map(sayObstacle).join("; "),
+      obstacle: stuck.map(describeObstacle).join("; "),
       assumptions,
     };
   }
@@ -157,7 +157,7 @@ const NO_INGRESS: Assumption = {
   source: "MASS-BALANCE",
 };
 
-function sayMixing(mixing: Mixing): Assumption {
+function describeMixing(mixing: Mixing): Assumption {
   const rating = "the elements as holding back what their rating says";
   switch (mixing.kind) {
     case "well-mixed":
@@ -170,7 +170,7 @@ function sayMixing(mixing: Mixing): Assumption {
       return {
         code: "two-zone",
         message:
-          `${sayShare(mixing.slowFraction)} of the circuit was taken as a slow zone that trades ${sayShare(mixing.exchangePerPass)} of the ` +
+          `${formatShare(mixing.slowFraction)} of the circuit was taken as a slow zone that trades ${formatShare(mixing.exchangePerPass)} of the ` +
           `circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, and ${rating}`,
         source: "MASS-BALANCE",
       };
@@ -245,7 +245,7 @@ function passesOf(channel: PlannedChannel): number {
   return channel.outcome.kind === "reached" ? channel.outcome.passes : 0;
 }
 
-function sayObstacle(channel: PlannedChannel): string {
+function describeObstacle(channel: PlannedChannel): string {
   const why = channel.outcome.kind === "out-of-reach" ? channel.outcome.obstacle : "";
   return `channel ${channel.channel} µm(c): ${why}`;
 }

@@ -1,8 +1,8 @@
 import type { SourceKey } from "../../provenance/index.js";
 import type { HeatPlan } from "../equipment/heat.js";
+import { minutesDown, minutesUp } from "./format-minutes.js";
 import type { CirculationPlan, PlannedChannel } from "./plan.js";
 import { channelLevel, portLevel } from "./plan.js";
-import { minutesDown, minutesUp } from "./say-minutes.js";
 
 /** One step of a circulation, in the order it is done. */
 export interface CirculationStep {
@@ -92,7 +92,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   if (rebound.length > 0) {
     const worst = rebound.reduce((a, b) => (b.factor > a.factor ? b : a));
     steps.push({
-      step: `Expect the counts to rise when the unit stands and the slow zone mixes in: in channel ${worst.channel} from ${sayCount(worst.port)} to ${sayCount(worst.circuit)} per mL.`,
+      step: `Expect the counts to rise when the unit stands and the slow zone mixes in: in channel ${worst.channel} from ${formatCount(worst.port)} to ${formatCount(worst.circuit)} per mL.`,
       caution:
         "A sample at the port looks cleaner than the circuit; the plan holds the target against the whole circuit.",
       source: "TWO-ZONE",
@@ -150,6 +150,6 @@ function heatSteps(heat: HeatPlan): CirculationStep[] {
   }
 }
 
-function sayCount(perMl: number): string {
+function formatCount(perMl: number): string {
   return Number(perMl.toPrecision(3)).toString();
 }

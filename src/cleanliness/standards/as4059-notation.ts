@@ -42,9 +42,9 @@ const SIZE_CODES = AS4059_CUMULATIVE.channels.map((channel) => channel.name);
  * @source AS4059-WITHOUT-LETTER
  * @source AS4059-WITHOUT-LETTER-EARLIER
  * @example
- * formatAs4059(readAs4059("7B/6C/6D").code); // => "7B/6C-D"
+ * formatAs4059(parseAs4059("7B/6C/6D").code); // => "7B/6C-D"
  */
-export function readAs4059(text: string, revision?: As4059Revision): ReadAs4059 {
+export function parseAs4059(text: string, revision?: As4059Revision): ReadAs4059 {
   const name = readClassName(text);
   if (name === undefined) {
     return { code: { kind: "by-size", bySize: readSizedClasses(text) }, assumptions: [] };

@@ -36,7 +36,7 @@ export interface ComparedPlace {
   /** Size in µm(c). */
   readonly sizeUm: number;
   readonly found: ScaleNumber;
-  readonly asked: ScaleNumber;
+  readonly required: ScaleNumber;
   readonly outcome: "inside" | "outside" | "not-known" | "not-asked";
   /** Scale numbers above (more than 0) or below the target, where both places have a number. */
   readonly steps?: number;
@@ -52,17 +52,17 @@ export interface ComparedPlace {
  * @returns one entry for each place
  * @source ISO-4406
  * @example
- * comparePlaces(readIso4406("18/15/13"), readIso4406("17/15/12"))[0].steps; // => 1
+ * comparePlaces(parseIso4406("18/15/13"), parseIso4406("17/15/12"))[0].steps; // => 1
  */
 export function comparePlaces(code: Iso4406Code, target: Iso4406Code): ComparedPlace[] {
-  return target.map((asked, index) => {
+  return target.map((required, index) => {
     const found = code[index] as ScaleNumber;
-    const place = { sizeUm: ISO_4406_SIZES_UM[index] as number, found, asked };
-    if (asked.kind !== "number") return { ...place, outcome: "not-asked" };
-    const steps = found.kind === "number" ? { steps: found.scaleNumber - asked.scaleNumber } : {};
+    const place = { sizeUm: ISO_4406_SIZES_UM[index] as number, found, required };
+    if (required.kind !== "number") return { ...place, outcome: "not-asked" };
+    const steps = found.kind === "number" ? { steps: found.scaleNumber - required.scaleNumber } : {};
     if (found.kind === "not-counted") return { ...place, outcome: "not-known" };
     const lowest = lowestPossible(found) ?? Number.POSITIVE_INFINITY;
-    if (lowest > asked.scaleNumber) return { ...place, outcome: "outside", ...steps };
+    if (lowest > required.scaleNumber) return { ...place, outcome: "outside", ...steps };
     const low = found.kind === "number" && found.atLeast;
     return { ...place, outcome: low ? "not-known" : "inside", ...steps };
   });
@@ -103,7 +103,7 @@ export interface AllowedCounts {
  * @returns one range for each size
  * @source ISO-4406
  * @example
- * countsOfIso4406(readIso4406("18/16/13"))[2]; // => { sizeUm: 14, moreThan: 40, upTo: 80 }
+ * countsOfIso4406(parseIso4406("18/16/13"))[2]; // => { sizeUm: 14, moreThan: 40, upTo: 80 }
  */
 export function countsOfIso4406(code: Iso4406Code): AllowedCounts[] {
   return code.map((place, index) => {

@@ -150,9 +150,9 @@ export function formatIso4406(code: Iso4406Code): string {
  * @throws RangeError naming the text and the rule it breaks
  * @source ISO-4406
  * @example
- * formatIso4406(readIso4406("18/16/13")); // => "18/16/13"
+ * formatIso4406(parseIso4406("18/16/13")); // => "18/16/13"
  */
-export function readIso4406(text: string): Iso4406Code {
+export function parseIso4406(text: string): Iso4406Code {
   const places = text.trim().split("/");
   if (places.length !== ISO_4406_SIZES_UM.length) {
     throw new RangeError(
@@ -165,16 +165,16 @@ export function readIso4406(text: string): Iso4406Code {
 /**
  * Reads a two-number code, by microscope at 5 and 15 µm, or by the edition of 1987.
  *
- * It is kept apart from {@link readIso4406}, because two numbers alone do not say which sizes they stand for.
+ * It is kept apart from {@link parseIso4406}, because two numbers alone do not say which sizes they stand for.
  *
  * @param text - such as "16/13" or "-/16/13"
  * @returns the code with a dash in the first place
  * @throws RangeError naming the text and the rule it breaks
  * @source ISO-4406
  * @example
- * formatIso4406(readTwoNumberCode("16/13")); // => "-/16/13"
+ * formatIso4406(parseTwoNumberCode("16/13")); // => "-/16/13"
  */
-export function readTwoNumberCode(text: string): Iso4406Code {
+export function parseTwoNumberCode(text: string): Iso4406Code {
   const places = text.trim().replace(/^-\//, "").split("/");
   if (places.length !== 2) {
     throw new RangeError(

@@ -2,11 +2,11 @@ import { mostUsed } from "../particle-limit.js";
 import { readChannel, SIZE_PAIRS, type TableCounts } from "../size-pairs.js";
 
 const SLOPE = 0.926;
-const SMALLEST_UM = 5;
+const MIN_UM = 5;
 const VOLUME_ML = 100;
 
 /** The sizes a level is read at, in µm(c) and beside it in µm. */
-export const LEVEL_SIZES = SIZE_PAIRS.filter(({ olderUm }) => olderUm >= SMALLEST_UM);
+export const LEVEL_SIZES = SIZE_PAIRS.filter(({ olderUm }) => olderUm >= MIN_UM);
 
 /** The level that one count needs. */
 export interface LevelChannel {

@@ -1,5 +1,5 @@
 import type { SourceKey } from "../../provenance/index.js";
-import { type HeldLimit, holdAgainst, type ParticleLimit } from "../particle-limit.js";
+import { type ComparedLimit, compareWithLimits, type ParticleLimit } from "../particle-limit.js";
 import type { TableCounts } from "../size-pairs.js";
 
 /** Particle limits that a specification sets for fluid as delivered. */
@@ -82,7 +82,7 @@ export interface HeldNewFluid {
   readonly doubt?: string;
   /** "outside" when one limit is exceeded, "inside" when all were measured and met, otherwise "not-known". */
   readonly outcome: "inside" | "outside" | "not-known";
-  readonly held: readonly HeldLimit[];
+  readonly held: readonly ComparedLimit[];
 }
 
 /**
@@ -91,9 +91,9 @@ export interface HeldNewFluid {
  * @param counts - counts in either form, by microscope or on a scale that is paired with it
  * @returns one entry for each specification that at least one channel could be held against
  */
-export function holdAgainstNewFluid(counts: TableCounts): HeldNewFluid[] {
+export function compareWithNewFluid(counts: TableCounts): HeldNewFluid[] {
   return NEW_FLUID_LIMITS.flatMap(({ limits, ...named }) => {
-    const held = holdAgainst(counts, limits);
+    const held = compareWithLimits(counts, limits);
     if (held.every((entry) => entry.outcome === "not-measured")) return [];
     const outside = held.some((entry) => entry.outcome === "outside");
     // Limits that are known to be incomplete can show that a fluid is outside, never that it is inside.

@@ -1,10 +1,10 @@
 import * as Plot from "@observablehq/plot";
 import { type CleanlinessTarget, classifyByTable } from "../../cleanliness/index.js";
 import type { JudgedCircuit } from "../../fitness/index.js";
-import { ANCHORS, placeEvents, sayEventKind } from "../parts/events.js";
+import { ANCHORS, describeEventKind, placeEvents } from "../parts/events.js";
 import { INK } from "../parts/ink.js";
 import { drawSvg } from "../parts/svg.js";
-import { classNames, sayChannel, type TargetTable, tableOf } from "../parts/target-table.js";
+import { classNames, formatChannel, type TargetTable, tableOf } from "../parts/target-table.js";
 
 /** Room for the words above the first panel and below the last, and for each panel, in pixels. */
 const OUTSIDE = 116;
@@ -41,7 +41,7 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
   const events = placeEvents(
     judged.circuit.events
       .filter((event) => new Date(event.on) >= first)
-      .map(({ on, kind }) => ({ on, words: sayEventKind(kind) })),
+      .map(({ on, kind }) => ({ on, words: describeEventKind(kind) })),
     last.getTime() - first.getTime(),
   ).map((event) => ({ ...event, panel: panels[0] }));
   return drawSvg(
@@ -71,7 +71,7 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
         ),
         Plot.text(panels, {
           fy: (panel) => panel,
-          text: (panel) => `${table.standard} ${noun} of ${sayChannel(table, panel)}`,
+          text: (panel) => `${table.standard} ${noun} of ${formatChannel(table, panel)}`,
           frameAnchor: "top-left",
           dx: -34,
           dy: -20,

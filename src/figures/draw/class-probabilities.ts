@@ -2,7 +2,7 @@ import * as Plot from "@observablehq/plot";
 import type { CleanlinessTarget, TableCertainty } from "../../cleanliness/index.js";
 import { INK } from "../parts/ink.js";
 import { drawSvg } from "../parts/svg.js";
-import { classNames, sayChannel, tableOf } from "../parts/target-table.js";
+import { classNames, formatChannel, tableOf } from "../parts/target-table.js";
 
 /** Classes less likely than this in every channel are not drawn. */
 const SHOWN_FROM = 0.0005;
@@ -11,7 +11,7 @@ const SHOWN_FROM = 0.0005;
  * Draws how likely each class of a sample is, a panel for each channel. Classes that the target allows are filled, the
  * others are empty boxes.
  *
- * @param certainty - of `howSureOfClass`, with the table of the target's standard
+ * @param certainty - of `classConfidence`, with the table of the target's standard
  * @param target - the standard and what is allowed
  * @param name - what the sample is called in the title
  * @returns SVG text; a channel that cannot be told has a panel that says why
@@ -37,13 +37,13 @@ export function drawClassProbabilities(
   const classes = names.slice(Math.max(0, Math.min(...ranks) - 1), Math.max(...ranks) + 2);
   const shown = bars.filter(({ own }) => classes.includes(own));
   const panels = certainty.channels.map(({ channel }) => channel);
-  const told = new Map(certainty.channels.map((entry) => [entry.channel as string, entry]));
+  const reported = new Map(certainty.channels.map((entry) => [entry.channel as string, entry]));
   const wordsOf = (panel: string) => {
-    const entry = told.get(panel);
+    const entry = reported.get(panel);
     const limit = allowed.get(panel);
-    const asked = limit === undefined ? "nothing asked" : `at most ${limit} allowed`;
+    const required = limit === undefined ? "nothing asked" : `at most ${limit} allowed`;
     const seen = entry?.kind === "known" ? `particles counted: ${Math.round(entry.raw)}` : entry?.why;
-    return `probability at ${sayChannel(table, panel)}: ${asked}; ${seen}`;
+    return `probability at ${formatChannel(table, panel)}: ${required}; ${seen}`;
   };
   return drawSvg(
     {
@@ -80,7 +80,7 @@ export function drawClassProbabilities(
             fy: "panel",
             x: "own",
             y: "probability",
-            text: ({ probability }: { probability: number }) => sayShare(probability),
+            text: ({ probability }: { probability: number }) => formatShare(probability),
             dy: -8,
             fontSize: 11,
           },
@@ -98,8 +98,8 @@ export function drawClassProbabilities(
   );
 }
 
-/** A probability in percent; never rounded to sureness. */
-function sayShare(probability: number): string {
+/** A probability in percent; never rounded to certainty. */
+function formatShare(probability: number): string {
   const percent = 100 * probability;
   if (percent >= 99.95) return "> 99.9 %";
   return `${percent < 10 ? Number(percent.toPrecision(2)) : Number(percent.toPrecision(3))} %`;

@@ -2,10 +2,10 @@ import * as Plot from "@observablehq/plot";
 import {
   type CirculationPlan,
   channelLevel,
+  formatMinutes,
   type InterimSample,
   type LevelBand,
   type PlannedChannel,
-  sayMinutes,
 } from "../../circulation/index.js";
 import { decadesIn } from "../parts/decades.js";
 import { INK, PAPER } from "../parts/ink.js";
@@ -42,7 +42,7 @@ interface ShownChannel extends PlannedChannel {
  */
 export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: CleanUpExtras = {}): string {
   const end = minutesShown(plan, extras);
-  const channels = plan.channels.map((channel) => ({ ...channel, words: sayChannel(channel) }));
+  const channels = plan.channels.map((channel) => ({ ...channel, words: formatChannel(channel) }));
   const levelAt = (channel: ShownChannel, minutes: number) =>
     channelLevel(plan, channel, minutes / plan.minutesPerPass);
   const lowest = Math.min(...channels.map((channel) => channel.limit)) / 20;
@@ -129,7 +129,7 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
 }
 
 /** A name that is the size itself gets its unit, a letter its size; "6-14" and ">70" say theirs. */
-function sayChannel({ channel, sizeUmC, toUmC }: PlannedChannel): string {
+function formatChannel({ channel, sizeUmC, toUmC }: PlannedChannel): string {
   if (channel === String(sizeUmC) && toUmC === undefined) return `${channel} µm(c)`;
   return /\d/.test(channel) ? channel : `${channel} (>${sizeUmC})`;
 }
@@ -184,8 +184,8 @@ function sampleMarks(channels: readonly ShownChannel[], samples: readonly Interi
 
 function titleOf(plan: CirculationPlan, name: string, { decided }: CleanUpExtras): string {
   if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
-  const clean = `clean after ${sayMinutes(plan.minutes)} (${plan.passes.toPrecision(2)} passes)`;
+  const clean = `clean after ${formatMinutes(plan.minutes)} (${plan.passes.toPrecision(2)} passes)`;
   return decided === undefined
     ? `${name}: ${clean}`
-    : `${name}: ${clean}, ${decided.words} after ${sayMinutes(decided.minutes)}`;
+    : `${name}: ${clean}, ${decided.words} after ${formatMinutes(decided.minutes)}`;
 }

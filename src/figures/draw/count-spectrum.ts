@@ -3,7 +3,7 @@ import {
   type Channel,
   type CleanlinessTarget,
   classifyByTable,
-  holdAgainst,
+  compareWithLimits,
   limitsOfTarget,
   mostUsed,
   readChannel,
@@ -144,7 +144,7 @@ function classesShown(counts: TableCounts, { table, allowed }: TargetTable): Rea
 }
 
 function titleOf(counts: TableCounts, target: CleanlinessTarget, name: string): string {
-  const held = holdAgainst(counts, limitsOfTarget(target));
+  const held = compareWithLimits(counts, limitsOfTarget(target));
   const worst = mostUsed(held.filter((entry) => entry.outcome !== "not-measured"));
   if (worst === undefined) return `${name}: no channel of ${target.standard} was counted`;
   const { channel } = worst.limit;

@@ -1,5 +1,5 @@
 import * as Plot from "@observablehq/plot";
-import { holdAgainst, limitsOfTarget, mostUsed } from "../../cleanliness/index.js";
+import { compareWithLimits, limitsOfTarget, mostUsed } from "../../cleanliness/index.js";
 import type { JudgedCircuit } from "../../fitness/index.js";
 import type { Measured } from "../../samples/index.js";
 import { INK } from "../parts/ink.js";
@@ -16,7 +16,7 @@ interface Share {
 
 /** Pixels above and below the middle of a row, so that three marks at one place do not hide each other. */
 const LANES = [-10, 0, 10] as const;
-const SMALLEST_SHARE = 0.01;
+const MIN_SHARE = 0.01;
 const TICKS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
 
 /**
@@ -30,7 +30,7 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
   const rows = circuits.map((judged) => ({ row: rowOf(judged), verdict: judged.verdict.verdict }));
   const fit = rows.filter(({ verdict }) => verdict === "fit").length;
   const on = circuits[0]?.verdict.on ?? "";
-  const least = Math.max(SMALLEST_SHARE, Math.min(0.1, ...shares.map(({ share }) => share)));
+  const least = Math.max(MIN_SHARE, Math.min(0.1, ...shares.map(({ share }) => share)));
   const most = Math.max(2, ...shares.map(({ share }) => share * 1.15));
   return drawSvg(
     {
@@ -108,7 +108,7 @@ function sharesOf(judged: JudgedCircuit): Share[] {
   const worst =
     sample.counts &&
     mostUsed(
-      holdAgainst(sample.counts, requirement.cleanliness.flatMap(limitsOfTarget)).filter(
+      compareWithLimits(sample.counts, requirement.cleanliness.flatMap(limitsOfTarget)).filter(
         (entry) => entry.outcome !== "not-measured",
       ),
     );
@@ -129,7 +129,7 @@ function isJustBelow(share: number): boolean {
 }
 
 function atLeast(share: number): number {
-  return Math.max(SMALLEST_SHARE, share);
+  return Math.max(MIN_SHARE, share);
 }
 
 function signOf({ limit }: Measured): string {

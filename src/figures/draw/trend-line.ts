@@ -2,7 +2,7 @@ import * as Plot from "@observablehq/plot";
 import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../../fitness/index.js";
 import { studentQuantile } from "../../numeric/index.js";
 import { levelAt } from "../../trend/index.js";
-import { ANCHORS, placeEvents, sayEventKind } from "../parts/events.js";
+import { ANCHORS, describeEventKind, placeEvents } from "../parts/events.js";
 import { INK } from "../parts/ink.js";
 import { drawSvg } from "../parts/svg.js";
 
@@ -124,7 +124,10 @@ function eventsOf(trend: MeasureTrend): { on: string; words: string }[] {
   const found = trend.steps.flatMap((step) =>
     step.kind === "found" ? [{ on: step.before, words: "unexplained step" }] : [],
   );
-  return [...[...started, ...known].map(({ on, kind }) => ({ on, words: sayEventKind(kind) })), ...found];
+  return [
+    ...[...started, ...known].map(({ on, kind }) => ({ on, words: describeEventKind(kind) })),
+    ...found,
+  ];
 }
 
 function windowOf({ forecast, on }: MeasureTrend, end: Date): { from: Date; to: Date; words: string }[] {
@@ -140,7 +143,7 @@ function bandOf(trend: MeasureTrend, end: Date): { on: Date; level: number; low:
   const first = trend.segments.at(-1)?.readings[0]?.drawnOn;
   const from = trend.lines.at(-1)?.from;
   if (line === undefined || first === undefined || from === undefined) return [];
-  const t = studentQuantile((1 + LEVEL) / 2, line.freedom);
+  const t = studentQuantile((1 + LEVEL) / 2, line.degreesOfFreedom);
   return Array.from({ length: STEPS + 1 }, (_, step) => {
     const time = Date.parse(from) + ((end.getTime() - Date.parse(from)) * step) / STEPS;
     const on = new Date(time);

@@ -11,13 +11,13 @@ import { drawWaterSaturation } from "./water-saturation.js";
  */
 export function drawWaterOfCircuit({ circuit, requirement, verdict }: JudgedCircuit): string | undefined {
   const { sample } = verdict;
-  const asked = requirement?.waterSaturation;
-  if (asked === undefined || sample?.waterPpm === undefined) return undefined;
-  const answer = saturationCurve(circuit.fluid, asked.measured);
+  const required = requirement?.waterSaturation;
+  if (required === undefined || sample?.waterPpm === undefined) return undefined;
+  const answer = saturationCurve(circuit.fluid, required.measured);
   if (answer.kind === "refused") return undefined;
   const level = { words: sample.sample, water: sample.waterPpm };
   return drawWaterSaturation(answer.curve, [level], `${verdict.cart}, circuit ${verdict.circuit}`, {
-    measured: asked.measured,
-    allowed: asked,
+    measured: required.measured,
+    allowed: required,
   });
 }

@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { type SaturationCurve, type SaturationPoint, saturationPpm } from "../../fluids/index.js";
-import { type Measured, sayMeasured } from "../../samples/index.js";
-import { freeBelow, sayDegrees, sayFreeBelow, sayFreeWater } from "../parts/free-water.js";
+import { formatMeasured, type Measured } from "../../samples/index.js";
+import { describeFreeBelow, describeFreeWater, formatDegrees, freeBelow } from "../parts/free-water.js";
 import { INK } from "../parts/ink.js";
 import { marginLabels } from "../parts/margin-labels.js";
 import { drawSvg } from "../parts/svg.js";
@@ -108,7 +108,7 @@ export function drawWaterSaturation(
         Plot.ruleX(lowest, { stroke: INK.event, strokeDasharray: "2,3" }),
         Plot.text(lowest, {
           x: (temperatureC: number) => temperatureC,
-          text: (temperatureC: number) => `may cool to\n${sayDegrees(temperatureC)}`,
+          text: (temperatureC: number) => `may cool to\n${formatDegrees(temperatureC)}`,
           frameAnchor: "top",
           textAnchor: "start",
           dx: 5,
@@ -140,7 +140,7 @@ export function drawWaterSaturation(
           return Plot.text([water.value], {
             x: () => temperatureC,
             y: (ppm: number) => ppm,
-            text: () => sayFreeBelow(water, temperatureC),
+            text: () => describeFreeBelow(water, temperatureC),
             textAnchor: side === 1 ? "start" : "end",
             dx: 9 * side,
             dy: 11 * side,
@@ -151,7 +151,7 @@ export function drawWaterSaturation(
           [
             { words: assumed ? "saturation, assumed" : "saturation", at: end },
             ...found.map(({ words, water }) => ({
-              words: `${words}: ${sayMeasured(water)} ppm`,
+              words: `${words}: ${formatMeasured(water)} ppm`,
               at: water.value,
             })),
             ...limits,
@@ -166,7 +166,7 @@ export function drawWaterSaturation(
       ],
     },
     {
-      title: `${name}: ${sayFreeWater(curve, levels[0]?.water, allowed?.lowestTemperatureC)}`,
+      title: `${name}: ${describeFreeWater(curve, levels[0]?.water, allowed?.lowestTemperatureC)}`,
       yAxis: axisOf(assumed, measured.length > 0),
     },
   );
@@ -211,7 +211,7 @@ function limitOf(
   { shareMax, lowestTemperatureC }: NonNullable<SaturationExtras["allowed"]>,
 ) {
   const at = shareMax * saturationPpm(curve, lowestTemperatureC);
-  return { at, words: `limit at ${sayDegrees(lowestTemperatureC)}: ${Number(at.toPrecision(3))}` };
+  return { at, words: `limit at ${formatDegrees(lowestTemperatureC)}: ${Number(at.toPrecision(3))}` };
 }
 
 /** The middle of the widest gap between numbers. */

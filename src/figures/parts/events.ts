@@ -36,6 +36,6 @@ export function placeEvents(events: readonly { on: string; words: string }[], sp
 }
 
 /** A kind of event in words. */
-export function sayEventKind(kind: CircuitEvent["kind"]): string {
+export function describeEventKind(kind: CircuitEvent["kind"]): string {
   return kind.replace("-", " ");
 }

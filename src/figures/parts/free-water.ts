@@ -8,8 +8,8 @@ export function freeBelow(curve: SaturationCurve, { value }: Measured): number |
 }
 
 /** Says where free water appears. A limit value moves it to one side: less water stays dissolved to a lower temperature. */
-export function sayFreeBelow({ limit }: Measured, temperatureC: number): string {
-  const degrees = sayDegrees(temperatureC);
+export function describeFreeBelow({ limit }: Measured, temperatureC: number): string {
+  const degrees = formatDegrees(temperatureC);
   if (limit === "below" || limit === "at-most") return `free water, if at all, below ${degrees}`;
   if (limit === "above" || limit === "at-least") return `free water below ${degrees} or warmer`;
   return `free water below ${degrees}`;
@@ -20,7 +20,7 @@ export function sayFreeBelow({ limit }: Measured, temperatureC: number): string 
  *
  * @param lowestC - the lowest temperature in °C that the fluid will see, where it is known
  */
-export function sayFreeWater(
+export function describeFreeWater(
   curve: SaturationCurve,
   water: Measured | undefined,
   lowestC: number | undefined,
@@ -30,16 +30,16 @@ export function sayFreeWater(
   if (!(water.value > 0)) return mayBeMore ? "how much water is not known" : "no water was found";
   const temperatureC = freeBelow(curve, water);
   if (temperatureC === undefined) return "more water than the fluid ever dissolves";
-  if (lowestC === undefined) return sayFreeBelow(water, temperatureC);
+  if (lowestC === undefined) return describeFreeBelow(water, temperatureC);
   if (temperatureC > lowestC) {
-    return `${sayFreeBelow(water, temperatureC)}; it may cool to ${sayDegrees(lowestC)}`;
+    return `${describeFreeBelow(water, temperatureC)}; it may cool to ${formatDegrees(lowestC)}`;
   }
   return mayBeMore
-    ? `it is not known whether water stays dissolved down to ${sayDegrees(lowestC)}`
-    : `no free water down to ${sayDegrees(lowestC)}`;
+    ? `it is not known whether water stays dissolved down to ${formatDegrees(lowestC)}`
+    : `no free water down to ${formatDegrees(lowestC)}`;
 }
 
 /** Whole degrees, with a proper minus. */
-export function sayDegrees(temperatureC: number): string {
+export function formatDegrees(temperatureC: number): string {
   return `${Math.round(temperatureC)} °C`.replace("-", "−").replace("−0 ", "0 ");
 }

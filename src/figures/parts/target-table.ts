@@ -54,7 +54,7 @@ export function classNames(table: ClassTable<string, string>): string[] {
 }
 
 /** Names a channel with its size: "A, >4 µm(c)"; where the name is the size itself, it is not said twice. */
-export function sayChannel(table: ClassTable<string, string>, name: string): string {
+export function formatChannel(table: ClassTable<string, string>, name: string): string {
   const channel = table.channels.find((entry) => entry.name === name);
   if (channel === undefined) return name;
   const size =

@@ -30,11 +30,11 @@ export function exchangesFor(
   return assessed.flatMap((entry) => {
     if (!("measured" in entry) || entry.outcome !== "outside" || entry.measured?.limit !== undefined)
       return [];
-    const { quantity, limits, measured, sureness } = entry;
+    const { quantity, limits, measured, conformance } = entry;
     const fresh = freshOf(quantity, circuit, requirement);
     if (limits.max === undefined || measured === undefined || fresh === undefined) return [];
     if (!Number.isFinite(measured.value)) return [];
-    const guarded = sureness?.acceptance?.max;
+    const guarded = conformance?.acceptance?.max;
     const aim = guarded !== undefined && guarded > fresh.value ? guarded : limits.max;
     const plan = planExchange({
       volumeL: circuit.volumeL,

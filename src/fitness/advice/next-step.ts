@@ -1,8 +1,8 @@
-import { type CirculationPlan, type ExchangePlan, sayMinutes } from "../../circulation/index.js";
-import type { Assessed, Sureness } from "../assessed.js";
-import { saySettlement } from "../confidence/settle.js";
+import { type CirculationPlan, type ExchangePlan, formatMinutes } from "../../circulation/index.js";
+import type { Assessed, Conformance } from "../assessed.js";
+import { describeSettlement } from "../confidence/settle.js";
 import type { Reason, VerdictName } from "../reasons.js";
-import { sayPlain } from "../text.js";
+import { formatPlain } from "../text.js";
 import type { Outlook } from "../trends/outlook.js";
 import type { Exchange } from "./exchange-advice.js";
 import { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
@@ -17,12 +17,12 @@ export interface NextStep {
 }
 
 /** What the advice is made from. */
-interface Told {
+interface Reported {
   readonly verdict: VerdictName;
   readonly reasons: readonly Reason[];
   readonly circulation?: CirculationPlan;
   readonly assessed: readonly Assessed[];
-  readonly together?: Sureness;
+  readonly together?: Conformance;
   readonly outlook?: Outlook;
 }
 
@@ -31,27 +31,27 @@ interface Told {
  *
  * Every way back to "fit" ends with a sample.
  */
-export function nextStepOf(told: Told, element: string, exchange: readonly Exchange[]): NextStep {
-  const { verdict, reasons } = told;
+export function nextStepOf(reported: Reported, element: string, exchange: readonly Exchange[]): NextStep {
+  const { verdict, reasons } = reported;
   const deciding = reasons.filter(({ callsFor }) => callsFor === verdict).map(({ message }) => message);
   const because = { text: `why: ${deciding.join("; ")}`, source: "PRACTICE" } as const;
   const steps: Record<VerdictName, () => Step[]> = {
-    fit: () => connect(told),
-    circulate: () => [...circulate(told, element), VERIFY, ...countToo(told), ...SAMPLING_STEPS],
+    fit: () => connect(reported),
+    circulate: () => [...circulate(reported, element), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
     "exchange-fluid": () => [
-      ...exchange.map(sayExchange),
+      ...exchange.map(describeExchange),
       EXCHANGE,
       VERIFY,
-      ...countToo(told),
+      ...countToo(reported),
       ...SAMPLING_STEPS,
     ],
-    resample: () => [because, ...SAMPLING_STEPS, ...settle(told)],
+    resample: () => [because, ...SAMPLING_STEPS, ...settle(reported)],
     "do-not-connect": () => [because, STOP],
   };
   return { action: verdict, steps: steps[verdict](), exchange };
 }
 
-function connect({ outlook }: Told): Step[] {
+function connect({ outlook }: Reported): Step[] {
   const steps: Step[] = [
     {
       text: "connect only if the aircraft's manual and the people in charge say so; watch indicator and temperature",
@@ -64,13 +64,13 @@ function connect({ outlook }: Told): Step[] {
   return steps;
 }
 
-function circulate({ circulation, reasons }: Told, element: string): Step[] {
+function circulate({ circulation, reasons }: Reported, element: string): Step[] {
   const since = reasons.filter(({ code }) => code === "not-circulated-since");
   const steps: Step[] = since.map(({ message }) => ({ text: message, source: "PRACTICE" }));
   if (circulation?.reachable === true) {
     steps.unshift({
       text:
-        `self-circulate ${circulation.passes.toFixed(1)} passes, ${sayMinutes(circulation.minutes)}, through the ` +
+        `self-circulate ${circulation.passes.toFixed(1)} passes, ${formatMinutes(circulation.minutes)}, through the ` +
         `${element} element; channel ${circulation.governing} decides`,
       source: "MASS-BALANCE",
     });
@@ -79,7 +79,7 @@ function circulate({ circulation, reasons }: Told, element: string): Step[] {
 }
 
 /** The sizes that the verifying sample has to show and the last one did not. */
-function countToo({ reasons }: Told): Step[] {
+function countToo({ reasons }: Reported): Step[] {
   return reasons
     .filter(({ code }) => code === "sizes-not-counted")
     .map(({ message }) => ({ text: message, source: "PRACTICE" }));
@@ -100,36 +100,36 @@ const STOP: Step = {
   source: "PRACTICE",
 };
 
-function sayExchange({ quantity, plan, aim, fresh }: Exchange): Step {
+function describeExchange({ quantity, plan, aim, fresh }: Exchange): Step {
   return {
-    text: `to bring ${quantity} to ${sayPlain(aim)} with fresh fluid at ${sayPlain(fresh)}: ${sayPlan(plan)}`,
+    text: `to bring ${quantity} to ${formatPlain(aim)} with fresh fluid at ${formatPlain(fresh)}: ${describePlan(plan)}`,
     source: "FIRST-ORDER",
   };
 }
 
-function sayPlan({ once, repeated, feedAndBleed }: ExchangePlan): string {
+function describePlan({ once, repeated, feedAndBleed }: ExchangePlan): string {
   if (repeated.kind === "out-of-reach") return repeated.why;
   const ways = [
-    once.kind === "litres" ? `one drain of ${sayLitres(once.litres)}` : undefined,
+    once.kind === "litres" ? `one drain of ${formatLitres(once.litres)}` : undefined,
     once.kind === "litres"
       ? undefined
-      : `${repeated.times} drains of ${sayLitres(repeated.litres / (repeated.times ?? 1))}`,
+      : `${repeated.times} drains of ${formatLitres(repeated.litres / (repeated.times ?? 1))}`,
     feedAndBleed.kind === "litres"
-      ? `${sayLitres(feedAndBleed.litres)} fed in while as much runs out`
+      ? `${formatLitres(feedAndBleed.litres)} fed in while as much runs out`
       : undefined,
   ];
   return ways.filter((way) => way !== undefined).join(", or ");
 }
 
 /** Litres are rounded up: less than needed does not get there. */
-function sayLitres(litres: number): string {
+function formatLitres(litres: number): string {
   return `${Math.ceil(Number(litres.toPrecision(12)))} L`;
 }
 
-function settle({ assessed }: Told): Step[] {
-  return assessed.flatMap(({ quantity, sureness }) =>
-    sureness?.settlement === undefined
+function settle({ assessed }: Reported): Step[] {
+  return assessed.flatMap(({ quantity, conformance }) =>
+    conformance?.settlement === undefined
       ? []
-      : [{ text: `${quantity}: ${saySettlement(sureness.settlement)}`, source: "JCGM-106" as const }],
+      : [{ text: `${quantity}: ${describeSettlement(conformance.settlement)}`, source: "JCGM-106" as const }],
   );
 }

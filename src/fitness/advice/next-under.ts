@@ -1,4 +1,4 @@
-import { sayHolds } from "../decisions/say-decision.js";
+import { describeHolds } from "../decisions/describe-decision.js";
 import type { Standing } from "../decisions/standing.js";
 import type { Verdict } from "../verdict.js";
 import type { NextStep } from "./next-step.js";
@@ -10,7 +10,7 @@ import type { NextStep } from "./next-step.js";
 export function nextUnder({ verdict, standing }: { verdict: Verdict; standing?: Standing }): NextStep {
   if (standing === undefined || !standing.held) return verdict.next;
   const texts = [
-    ...sayHolds(standing).map((hold) => `do not connect: ${hold}`),
+    ...describeHolds(standing).map((hold) => `do not connect: ${hold}`),
     "a person lifts the decision, with name and reason, once its cause is settled; nothing else ends it",
   ];
   return {

@@ -1,9 +1,9 @@
-import { sayMinutes } from "../../circulation/index.js";
-import { sayHolds } from "../decisions/say-decision.js";
+import { formatMinutes } from "../../circulation/index.js";
+import { describeHolds } from "../decisions/describe-decision.js";
 import type { Standing } from "../decisions/standing.js";
 import type { Verdict } from "../verdict.js";
 
-type Told = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation">;
+type Reported = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation">;
 
 /**
  * Says a verdict in one line: what to do, and the reasons that call for it.
@@ -13,25 +13,25 @@ type Told = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" 
  * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
  *   milder reasons are not in it
  */
-export function sayVerdict(verdict: Told, standing?: Standing): string {
+export function describeVerdict(verdict: Reported, standing?: Standing): string {
   if (standing?.held) {
-    const holds = sayHolds(standing).join("; ");
+    const holds = describeHolds(standing).join("; ");
     return `${verdict.cart}, circuit ${verdict.circuit}: not fit to connect, ${holds} (computed: ${verdict.verdict}).`;
   }
   const because = verdict.reasons
     .filter((reason) => reason.callsFor === verdict.verdict)
     .map((reason) => reason.message)
     .join("; ");
-  return `${verdict.cart}, circuit ${verdict.circuit}: ${sayAction(verdict)}, because ${because}.`;
+  return `${verdict.cart}, circuit ${verdict.circuit}: ${describeAction(verdict)}, because ${because}.`;
 }
 
-function sayAction({ verdict, serves, circulation }: Told): string {
+function describeAction({ verdict, serves, circulation }: Reported): string {
   switch (verdict) {
     case "fit":
       return `fit to connect to ${serves}`;
     case "circulate":
       return circulation?.reachable === true
-        ? `not fit yet; circulate ${circulation.passes.toFixed(1)} passes (${sayMinutes(circulation.minutes)}), ` +
+        ? `not fit yet; circulate ${circulation.passes.toFixed(1)} passes (${formatMinutes(circulation.minutes)}), ` +
             "then draw a verifying sample"
         : "not fit yet; circulate";
     case "exchange-fluid":

@@ -1,7 +1,7 @@
 import { mostUsed } from "../../cleanliness/index.js";
 import type { Assessed } from "../assessed.js";
 import { decide, type Reason, type ReasonCode, type VerdictName } from "../reasons.js";
-import { sayPlain } from "../text.js";
+import { formatPlain } from "../text.js";
 
 /** What would change a verdict, and to what. */
 export interface Change {
@@ -18,7 +18,7 @@ export interface Lasting {
 }
 
 /** What it is told from. */
-interface Told {
+interface Reported {
   readonly verdict: VerdictName;
   readonly reasons: readonly Reason[];
   readonly assessed: readonly Assessed[];
@@ -32,13 +32,13 @@ interface Told {
  *
  * @param lasting - where there is a sample and a requirement
  */
-export function changesOf(told: Told, lasting: Lasting | undefined): Change[] {
+export function changesOf(reported: Reported, lasting: Lasting | undefined): Change[] {
   // Nothing else was looked at, so nothing can be said of what is left.
-  if (told.reasons.some(({ code }) => code === "cannot-be-judged")) return [];
-  return told.verdict === "fit" ? awayFromFit(told, lasting) : [cleared(told)];
+  if (reported.reasons.some(({ code }) => code === "cannot-be-judged")) return [];
+  return reported.verdict === "fit" ? awayFromFit(reported, lasting) : [cleared(reported)];
 }
 
-function cleared({ verdict, reasons }: Told): Change {
+function cleared({ verdict, reasons }: Reported): Change {
   const deciding = reasons.filter(({ callsFor }) => callsFor === verdict);
   const left = reasons.filter(({ callsFor }) => callsFor !== verdict);
   const each = [...new Set(deciding.map(clearing))];
@@ -99,12 +99,12 @@ const FAMILIES: readonly { readonly codes: RegExp; readonly says: string }[] = [
   },
 ];
 
-function awayFromFit({ assessed }: Told, lasting: Lasting | undefined): Change[] {
+function awayFromFit({ assessed }: Reported, lasting: Lasting | undefined): Change[] {
   const changes = assessed.flatMap(limitAway);
   if (lasting !== undefined) {
     changes.push(
       { verdict: "resample", when: `when no newer sample is drawn by ${lasting.until}` },
-      { verdict: "resample", when: `when more than ${sayPlain(lasting.topUpL)} L are topped up` },
+      { verdict: "resample", when: `when more than ${formatPlain(lasting.topUpL)} L are topped up` },
     );
   }
   changes.push({
@@ -123,9 +123,11 @@ function limitAway(entry: Assessed): Change[] {
     );
     if (closest === undefined) return [];
     const { channel, share } = closest;
-    const fold = share > 0 ? sayPlain(1 / share) : "1";
+    const fold = share > 0 ? formatPlain(1 / share) : "1";
     const grow =
-      fold === "1" ? `are more than ${sayPlain(channel.limitPerMl)} per mL` : `grow more than ${fold}-fold`;
+      fold === "1"
+        ? `are more than ${formatPlain(channel.limitPerMl)} per mL`
+        : `grow more than ${fold}-fold`;
     return [{ verdict: "circulate", when: `when particles of channel ${channel.channel} ${grow}` }];
   }
   const { quantity, measured, distance, unit, limits } = entry;
@@ -134,7 +136,7 @@ function limitAway(entry: Assessed): Change[] {
   return [
     {
       verdict: "exchange-fluid",
-      when: `when ${quantity} ${up ? "rises" : "falls"} by more than ${sayPlain(distance)} ${unit}`,
+      when: `when ${quantity} ${up ? "rises" : "falls"} by more than ${formatPlain(distance)} ${unit}`,
     },
   ];
 }

@@ -3,10 +3,10 @@ import type { Circuit, CircuitEvent, Requirement, Sample } from "../../samples/i
 import type { Finding } from "../assessed.js";
 import type { CircuitCase, UnreadResult } from "../case.js";
 import { dayAfter, daysBetween } from "../days.js";
-import { mayBeNewer, sayUnread } from "../fleet/say-unread.js";
+import { describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
 import { type Reason, reason } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
-import { sayToCome } from "./happened.js";
+import { describeToCome } from "./happened.js";
 import { toppedUpOn } from "./top-ups.js";
 
 /** What must have happened since an event when the requirement does not say. */
@@ -30,7 +30,7 @@ const EVENT_WORDS: Record<CircuitEvent["kind"], string> = {
 export function checkQuarantine({ cart, circuit, unread }: CircuitCase, sample: Sample | undefined): Finding {
   const newer = unread.filter((result) => mayBeNewer(result, sample));
   return {
-    reasons: sayUnread(
+    reasons: describeUnread(
       newer.filter(({ decided }) => decided === undefined),
       { cart, circuit: circuit.circuit },
     ).map((message) => reason("result-in-quarantine", message)),
@@ -71,7 +71,7 @@ export function checkAge(
     (event) => needsSample(requirement, event.kind) || (event.kind === "fluid-change" && event.on > on),
   );
   for (const event of nearestTo(on, since(needing, sample.drawnOn))) {
-    const then = event.on > on ? sayToCome(on) : " and no sample has been drawn since";
+    const then = event.on > on ? describeToCome(on) : " and no sample has been drawn since";
     const note = event.note === undefined ? "" : ` (${event.note})`;
     const happened = `${EVENT_WORDS[event.kind]} on ${event.on}${note}`;
     reasons.push(reason("drawn-before-event", `${drawn}; ${happened}${then}`));
@@ -80,7 +80,7 @@ export function checkAge(
 }
 
 /** The last day on which a sample may speak for its circuit, and what ends it. */
-export interface SpeaksUntil {
+export interface ValidUntil {
   readonly on: string;
   /** Its age, the trend that calls for the next one, or what happened to the circuit on that day. */
   readonly because: "age" | "trend" | CircuitEvent["kind"];
@@ -94,15 +94,15 @@ export interface SpeaksUntil {
  *
  * @param outlook - that of the verdict on the sample; without it no trend is looked at
  */
-export function speaksUntil(
+export function validUntil(
   circuit: Circuit,
   requirement: Requirement,
   sample: Sample,
   outlook?: Pick<Outlook, "nextSampleBy" | "because">,
-): SpeaksUntil {
+): ValidUntil {
   const { drawnOn } = sample;
   const toppedUp = toppedUpOn(circuit, requirement, sample);
-  const ends: readonly SpeaksUntil[] = [
+  const ends: readonly ValidUntil[] = [
     ...since(circuit.events, drawnOn)
       // A requirement may waive the sample after a fluid change; the old one still says nothing of the new fluid.
       .filter(({ kind }) => kind === "fluid-change" || needsSample(requirement, kind))
@@ -133,11 +133,11 @@ export function checkCirculatedSince(
         circulatedMinutes === undefined
           ? "no circulation since was entered"
           : `${circulatedMinutes} min since`;
-      const asked =
+      const required =
         event.on > on
-          ? sayToCome(on)
+          ? describeToCome(on)
           : ` and ${circulatedMinutesMin} min of circulation are asked for; ${done}`;
-      return [reason("not-circulated-since", `${EVENT_WORDS[kind]} on ${event.on}${asked}`)];
+      return [reason("not-circulated-since", `${EVENT_WORDS[kind]} on ${event.on}${required}`)];
     });
   });
   return { reasons };

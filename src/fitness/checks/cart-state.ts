@@ -2,7 +2,7 @@ import type { CartState, Circuit, Requirement } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { daysBetween } from "../days.js";
 import { type Reason, type ReasonCode, reason } from "../reasons.js";
-import { sayPlain } from "../text.js";
+import { formatPlain } from "../text.js";
 
 /** What a technician can find, what is sound, and what stops a hookup. */
 const FINDINGS = [
@@ -43,10 +43,10 @@ const FINDINGS = [
  * A finding that stops a hookup counts however old it is, until a newer one says otherwise or its element was changed. Where the requirement asks for
  * the state, what was not looked at stops it as well: what is missing could be any of these findings.
  */
-export function checkCartState(circuit: Circuit, { cartState: asked }: Requirement, on: string): Finding {
+export function checkCartState(circuit: Circuit, { cartState: required }: Requirement, on: string): Finding {
   const state = stateNow(circuit, on);
   if (state === undefined) {
-    if (asked === undefined) return { reasons: [] };
+    if (required === undefined) return { reasons: [] };
     const message = "the state of the cart was not entered: indicator, level, temperature and seals";
     return { reasons: [reason("cart-state-not-entered", message)] };
   }
@@ -57,7 +57,10 @@ export function checkCartState(circuit: Circuit, { cartState: asked }: Requireme
     ...checkElement(state.elementUsed, state.on),
   ];
   return {
-    reasons: [...stopping, ...(asked === undefined ? [] : checkEntry(state, asked.ageDaysMax, on, stopping))],
+    reasons: [
+      ...stopping,
+      ...(required === undefined ? [] : checkEntry(state, required.ageDaysMax, on, stopping)),
+    ],
   };
 }
 
@@ -85,7 +88,7 @@ function stateNow({ state, events }: Circuit, on: string): CartState | undefined
 function checkElement(used: number | undefined, enteredOn: string): Reason[] {
   if (used === undefined || used < 1) return [];
   const message =
-    `the element uses ${sayPlain(100 * used)} % of its permissible pressure drop (entered on ${enteredOn}): fluid may pass it ` +
+    `the element uses ${formatPlain(100 * used)} % of its permissible pressure drop (entered on ${enteredOn}): fluid may pass it ` +
     "unfiltered; change the element before circulating or connecting";
   return [reason("element-loaded", message)];
 }

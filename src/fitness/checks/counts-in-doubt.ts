@@ -3,7 +3,7 @@ import type { Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import type { CircuitCase } from "../case.js";
 import { reason } from "../reasons.js";
-import { sayUnusual, unusualIn } from "./usual-counts.js";
+import { describeUnusual, unusualIn } from "./usual-counts.js";
 
 /** Are the counts like those of this circuit? The order in which samples came in, and events that came later, do not matter. */
 export function checkCountsAreUsual({ circuit, samples }: CircuitCase, sample: Sample): Finding {
@@ -11,7 +11,7 @@ export function checkCountsAreUsual({ circuit, samples }: CircuitCase, sample: S
   const assumptions = (sample.acceptedChecks ?? []).map((code) => acceptedFor(sample, code));
   if (found === undefined) return { reasons: [], assumptions };
   const message =
-    `sample ${sample.sample} shows ${sayUnusual(found)}; per mL and per 100 mL are easily mistaken, and nothing that was ` +
+    `sample ${sample.sample} shows ${describeUnusual(found)}; per mL and per 100 mL are easily mistaken, and nothing that was ` +
     "entered explains it. Ask the laboratory; enter a change of fluid or element, or the minutes circulated, if there was " +
     'one; or write factor-of-100 into a column "quarantine accepted" of its row and read it again';
   return { reasons: [reason("counts-unlike-history", message)], assumptions };

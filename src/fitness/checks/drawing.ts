@@ -11,7 +11,7 @@ import {
 } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { type Reason, type ReasonCode, reason } from "../reasons.js";
-import { sayPercent, sayPlain } from "../text.js";
+import { formatPercent, formatPlain } from "../text.js";
 import { type Pooled, poolOf } from "./counted.js";
 import { tooFewToTell } from "./few-particles.js";
 
@@ -77,13 +77,13 @@ function fromReservoir(sample: string): Assumption {
   };
 }
 
-function checkFlow({ flowing: asked }: Sampling, { flowing, ...rest }: Sample): Reason[] {
+function checkFlow({ flowing: required }: Sampling, { flowing, ...rest }: Sample): Reason[] {
   const { sample } = rest;
   if (flowing === false) {
     const message = `sample ${sample} was drawn without flow; particles settle, so it does not speak for the fluid`;
     return [reason("drawn-without-flow", message)];
   }
-  if (flowing === true || asked === undefined || isSaidAbout(rest, "flow")) return [];
+  if (flowing === true || required === undefined || isSaidAbout(rest, "flow")) return [];
   return [
     reason("flow-not-stated", `it is not stated whether fluid was flowing when sample ${sample} was drawn`),
   ];
@@ -163,8 +163,8 @@ function checkBlank({ sampling, cleanliness }: Requirement, { sample, blank }: S
   const share = found.count / blank.volumeMl / (limit.limit / limit.volumeMl);
   if (found.count === 0 || share < BLANK_SHARE_MAX) return [];
   const message =
-    `the bottle of sample ${sample} brings in ${sayPercent(share)} of the particles that are allowed in channel ` +
-    `${limit.channel}; less than ${sayPercent(BLANK_SHARE_MAX)} is asked for`;
+    `the bottle of sample ${sample} brings in ${formatPercent(share)} of the particles that are allowed in channel ` +
+    `${limit.channel}; less than ${formatPercent(BLANK_SHARE_MAX)} is asked for`;
   return [reason("blank-too-high", message)];
 }
 
@@ -194,8 +194,8 @@ function checkReplicates({ replicatesMin }: Sampling, sample: Sample, pool: Pool
   const wide = pool.kind === "pooled" ? widest(pool) : undefined;
   if (wide !== undefined) {
     const message =
-      `the counts of sample ${sample.sample} above ${wide.sizeUm} µm(c) scatter by ${sayPercent(wide.extraRsd)} beyond chance; ` +
-      `at most ${sayPercent(SCATTER_RSD_MAX)} is usual for one well-mixed bottle`;
+      `the counts of sample ${sample.sample} above ${wide.sizeUm} µm(c) scatter by ${formatPercent(wide.extraRsd)} beyond chance; ` +
+      `at most ${formatPercent(SCATTER_RSD_MAX)} is usual for one well-mixed bottle`;
     reasons.push(reason("replicates-scatter", message));
   }
   return reasons;
@@ -224,7 +224,7 @@ function checkVolume(
     return [reason("counted-volume-not-stated", message)];
   }
   if (countedMlMin !== undefined && seenMl !== undefined && seenMl < countedMlMin) {
-    const message = `${sayPlain(seenMl)} mL of sample ${sample.sample} were counted; ${countedMlMin} mL are asked for`;
+    const message = `${formatPlain(seenMl)} mL of sample ${sample.sample} were counted; ${countedMlMin} mL are asked for`;
     return [reason("counted-volume-too-small", message)];
   }
   const few = tooFewToTell(sample, cleanliness.flatMap(limitsOfTarget), seenMl);

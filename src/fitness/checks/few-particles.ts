@@ -1,13 +1,13 @@
-import { holdAgainst, type ParticleLimit } from "../../cleanliness/index.js";
+import { compareWithLimits, type ParticleLimit } from "../../cleanliness/index.js";
 import { USUAL_COUNTED_ML } from "../../counts/index.js";
 import type { Sample } from "../../samples/index.js";
-import { sayPlain } from "../text.js";
+import { formatPlain } from "../text.js";
 import { countsToHold } from "./counted.js";
 
 /** With fewer particles at the limit, a fluid well beyond it may show none. Common practice, no source. */
 const HANDFUL = 5;
 /** Counts are given for 1 mL or 100 mL whatever was counted; nobody gives them for less without having counted less. */
-const SMALLEST_BASIS_ML = 1;
+const MIN_BASIS_ML = 1;
 /** Above larger sizes even the usual volume holds a handful of dirty fluid only. */
 const COARSEST_UM = 14;
 
@@ -29,9 +29,9 @@ export function tooFewToTell(
 ): string | undefined {
   if (sample.counts === undefined) return undefined;
   const { volumeMl } = sample.counts;
-  const countedMl = seenMl ?? (volumeMl < SMALLEST_BASIS_ML ? volumeMl : USUAL_COUNTED_ML);
+  const countedMl = seenMl ?? (volumeMl < MIN_BASIS_ML ? volumeMl : USUAL_COUNTED_ML);
   if (countedMl >= USUAL_COUNTED_ML) return undefined;
-  const held = holdAgainst(countsToHold(sample, sample.counts), limits);
+  const held = compareWithLimits(countsToHold(sample, sample.counts), limits);
   if (held.some(({ outcome }) => outcome === "outside")) return undefined;
   const [fewest] = held
     .filter(({ limit: { fromUm }, outcome }) => fromUm <= COARSEST_UM && outcome === "inside")
@@ -41,8 +41,8 @@ export function tooFewToTell(
   if (fewest === undefined) return undefined;
   const { limit, particles } = fewest;
   return (
-    `${sayPlain(countedMl)} mL of sample ${sample.sample} were counted: fluid at the limit of channel ${limit.channel} would show ` +
-    `${sayPlain(particles)} particles in that, and ${HANDFUL} are the least to tell it from dirtier fluid; ` +
+    `${formatPlain(countedMl)} mL of sample ${sample.sample} were counted: fluid at the limit of channel ${limit.channel} would show ` +
+    `${formatPlain(particles)} particles in that, and ${HANDFUL} are the least to tell it from dirtier fluid; ` +
     `have the usual ${USUAL_COUNTED_ML} mL counted`
   );
 }

@@ -10,6 +10,6 @@ export function circuitUntil(circuit: Circuit, on: string): Circuit {
 }
 
 /** A day in the future may be a wrong year as well as a plan, so it stands in the way until somebody has looked. */
-export function sayToCome(on: string): string {
+export function describeToCome(on: string): string {
   return `, which is after the day of judging ${on}; correct the day, or enter the event once it has happened`;
 }

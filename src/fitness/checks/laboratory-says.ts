@@ -92,7 +92,7 @@ function isExplainedBy(text: string, outside: readonly string[]): boolean {
  *
  * @returns in one line, such as `Remarks "sampled at 40 °C"`; undefined when it says nothing else
  */
-export function sayOtherTexts({ laboratorySays = [], otherTexts = [] }: Sample): string | undefined {
+export function describeOtherTexts({ laboratorySays = [], otherTexts = [] }: Sample): string | undefined {
   const byColumn = new Map<string, string[]>();
   for (const said of [
     ...laboratorySays.filter(({ column, text }) => badStatement(column, text) === undefined),
@@ -102,14 +102,14 @@ export function sayOtherTexts({ laboratorySays = [], otherTexts = [] }: Sample):
   }
   if (byColumn.size === 0) return undefined;
   const said = [...byColumn].map(([column, texts]) => `${column || "without a title"} ${texts.join(", ")}`);
-  const more = said.length - MOST_COLUMNS_SHOWN;
-  return said.slice(0, MOST_COLUMNS_SHOWN).join("; ") + (more > 0 ? `; and ${more} columns more` : "");
+  const more = said.length - MAX_COLUMNS_SHOWN;
+  return said.slice(0, MAX_COLUMNS_SHOWN).join("; ") + (more > 0 ? `; and ${more} columns more` : "");
 }
 
 /** As many columns, and as many characters of a text, are shown beside a verdict; the sample holds all of them. */
-const MOST_COLUMNS_SHOWN = 12;
-const MOST_SHOWN = 120;
+const MAX_COLUMNS_SHOWN = 12;
+const MAX_SHOWN = 120;
 
 function short(text: string): string {
-  return text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}…` : text;
+  return text.length > MAX_SHOWN ? `${text.slice(0, MAX_SHOWN)}…` : text;
 }

@@ -1,20 +1,20 @@
 import { saturationCurve, saturationPpm } from "../../fluids/index.js";
 import {
   compareWithRange,
+  formatMeasured,
   METALS,
   type Measured,
   type Precision,
   type Range,
   type Requirement,
   type Sample,
-  sayMeasured,
 } from "../../samples/index.js";
-import type { Assessed, Finding, Outcome, Sureness } from "../assessed.js";
-import { surenessOfResult } from "../confidence/result-sureness.js";
-import { saySettlement } from "../confidence/settle.js";
+import type { Assessed, Conformance, Finding, Outcome } from "../assessed.js";
+import { conformanceOfResult } from "../confidence/result-conformance.js";
+import { describeSettlement } from "../confidence/settle.js";
 import { type Reason, reason } from "../reasons.js";
-import { sayPercent, sayPlain } from "../text.js";
-import { sayInWords } from "./said-otherwise.js";
+import { formatPercent, formatPlain } from "../text.js";
+import { describeInWords } from "./said-otherwise.js";
 
 /** The first part of the codes of a quantity: "water" of "water-outside". */
 type Stem = "water" | "saturation" | "acid" | "viscosity" | "chlorine" | "metals";
@@ -33,28 +33,28 @@ interface Asked {
 
 /** Holds water, acid and whatever else the requirement limits against its limits. */
 export function checkLimits(requirement: Requirement, sample: Sample): Finding[] {
-  return askedOf(requirement, sample).map((asked) => checkOne(asked, requirement, sample));
+  return requiredOf(requirement, sample).map((required) => checkOne(required, requirement, sample));
 }
 
-function askedOf(requirement: Requirement, sample: Sample): Asked[] {
+function requiredOf(requirement: Requirement, sample: Sample): Asked[] {
   const { confidence, viscosity40Mm2PerS, chlorinePpmMax, metalsPpmMax = {}, waterSaturation } = requirement;
   const ppm = "ppm by mass";
   const water = { unit: ppm, measured: sample.waterPpm, precision: confidence?.water };
-  const asked: Asked[] = [
+  const required: Asked[] = [
     { ...water, stem: "water", quantity: "water", name: "water", limits: { max: requirement.waterPpmMax } },
   ];
   if (waterSaturation !== undefined) {
-    asked.push({
+    required.push({
       ...water,
       stem: "saturation",
       quantity: "water of saturation",
       name:
-        `water at ${waterSaturation.lowestTemperatureC} °C, of which ${sayPercent(waterSaturation.shareMax)} of ` +
+        `water at ${waterSaturation.lowestTemperatureC} °C, of which ${formatPercent(waterSaturation.shareMax)} of ` +
         "saturation is allowed,",
       limits: { max: saturationMaximum(requirement, waterSaturation) },
     });
   }
-  asked.push({
+  required.push({
     stem: "acid",
     quantity: "acid number",
     name: "the acid number",
@@ -64,7 +64,7 @@ function askedOf(requirement: Requirement, sample: Sample): Asked[] {
     precision: confidence?.acid,
   });
   if (viscosity40Mm2PerS !== undefined) {
-    asked.push({
+    required.push({
       stem: "viscosity",
       quantity: "viscosity at 40 °C",
       name: "the viscosity at 40 °C",
@@ -75,7 +75,7 @@ function askedOf(requirement: Requirement, sample: Sample): Asked[] {
     });
   }
   if (chlorinePpmMax !== undefined) {
-    asked.push({
+    required.push({
       stem: "chlorine",
       quantity: "chlorine",
       name: "chlorine",
@@ -89,7 +89,7 @@ function askedOf(requirement: Requirement, sample: Sample): Asked[] {
   for (const metal of METALS) {
     const max = metalsPpmMax[metal];
     if (max === undefined) continue;
-    asked.push({
+    required.push({
       stem: "metals",
       quantity: metal,
       name: metal,
@@ -99,7 +99,7 @@ function askedOf(requirement: Requirement, sample: Sample): Asked[] {
       precision: confidence?.metals,
     });
   }
-  return asked;
+  return required;
 }
 
 /** The water in ppm by mass that is the allowed share of saturation at the lowest temperature. */
@@ -112,12 +112,12 @@ function saturationMaximum(
   return shareMax * saturationPpm(answer.curve, lowestTemperatureC);
 }
 
-function checkOne(asked: Asked, requirement: Requirement, sample: Sample): Finding {
-  const { stem, quantity, name, unit, measured, limits } = asked;
+function checkOne(required: Asked, requirement: Requirement, sample: Sample): Finding {
+  const { stem, quantity, name, unit, measured, limits } = required;
   const base = { quantity, unit, limits };
   if (measured === undefined) {
     const code = stem === "saturation" ? "water-not-measured" : (`${stem}-not-measured` as const);
-    const words = sayInWords(sample, quantity === "water of saturation" ? "water" : quantity);
+    const words = describeInWords(sample, quantity === "water of saturation" ? "water" : quantity);
     const instead = words === undefined ? "" : ` as a number; the report says "${words}"`;
     return {
       reasons: [reason(code, `${name} was not measured${instead}`)],
@@ -125,24 +125,27 @@ function checkOne(asked: Asked, requirement: Requirement, sample: Sample): Findi
     };
   }
   const outcome = compareWithRange(measured, limits);
-  const { sureness, assumptions } = surenessOfResult(quantity, measured, limits, outcome, {
+  const { conformance, assumptions } = conformanceOfResult(quantity, measured, limits, outcome, {
     confidence: requirement.confidence,
-    precision: asked.precision,
+    precision: required.precision,
   });
-  const notSure = outcome === "inside" && sureness !== undefined && !(sureness.probability >= sureness.asked);
-  const numbers = `${sayMeasured(measured)} ${unit}, ${sayLimits(limits)}`;
+  const notSure =
+    outcome === "inside" && conformance !== undefined && !(conformance.probability >= conformance.required);
+  const numbers = `${formatMeasured(measured)} ${unit}, ${formatLimits(limits)}`;
   const assessed: Assessed = {
     ...base,
     outcome,
     measured,
     distance: distanceTo(measured.value, limits),
-    ...(sureness && { sureness }),
+    ...(conformance && { conformance }),
   };
-  const said = notSure ? sayNotSure(asked, numbers, sureness) : sayOutcome(stem, name, outcome, numbers);
+  const said = notSure
+    ? describeNotSure(required, numbers, conformance)
+    : describeOutcome(stem, name, outcome, numbers);
   return { reasons: [said], assessed: [assessed], assumptions };
 }
 
-function sayOutcome(
+function describeOutcome(
   stem: Stem,
   name: string,
   outcome: Exclude<Outcome, "not-measured">,
@@ -156,19 +159,22 @@ function sayOutcome(
   return reason(`${stem}-${outcome}`, words);
 }
 
-function sayNotSure({ stem, name }: Asked, numbers: string, sureness: Sureness): Reason {
-  const settle = sureness.settlement === undefined ? "" : `; ${saySettlement(sureness.settlement)}`;
+function describeNotSure({ stem, name }: Asked, numbers: string, conformance: Conformance): Reason {
+  const settle =
+    conformance.settlement === undefined ? "" : `; ${describeSettlement(conformance.settlement)}`;
   return reason(
     `${stem}-not-sure`,
     `${name} is measured inside, not sure enough: ${numbers}; the chance that it conforms is ` +
-      `${sayPercent(sureness.probability)}, and ${sayPercent(sureness.asked)} is asked for${settle}`,
+      `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}`,
   );
 }
 
 /** Says limits: "limit 200", "limits 9 to 12.5" or "at least 9". */
-export function sayLimits({ min, max }: Range): string {
-  if (min === undefined) return `limit ${sayPlain(max as number)}`;
-  return max === undefined ? `at least ${sayPlain(min)}` : `limits ${sayPlain(min)} to ${sayPlain(max)}`;
+export function formatLimits({ min, max }: Range): string {
+  if (min === undefined) return `limit ${formatPlain(max as number)}`;
+  return max === undefined
+    ? `at least ${formatPlain(min)}`
+    : `limits ${formatPlain(min)} to ${formatPlain(max)}`;
 }
 
 function distanceTo(value: number, { min, max }: Range): number {

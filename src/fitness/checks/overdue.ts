@@ -1,15 +1,15 @@
 import type { Finding } from "../assessed.js";
 import { type Reason, reason } from "../reasons.js";
-import { sayPercent } from "../text.js";
+import { formatPercent } from "../text.js";
 import { MEASURE_KINDS } from "../trends/measures.js";
 import type { Outlook, Overdue } from "../trends/outlook.js";
 
 /** Did the trend of the circuit call for a sample since the last one, or even place a crossing between that and today? */
 export function checkOverdue(outlook: Outlook | undefined): Finding {
-  return { reasons: (outlook?.overdue ?? []).map(sayOverdue) };
+  return { reasons: (outlook?.overdue ?? []).map(describeOverdue) };
 }
 
-function sayOverdue({ measure, drawnOn, dueOn, chance, crossedBy }: Overdue): Reason {
+function describeOverdue({ measure, drawnOn, dueOn, chance, crossedBy }: Overdue): Reason {
   const { name } = MEASURE_KINDS[measure];
   if (crossedBy !== undefined) {
     const message =
@@ -20,7 +20,7 @@ function sayOverdue({ measure, drawnOn, dueOn, chance, crossedBy }: Overdue): Re
   const already =
     dueOn === drawnOn ? ", the day of the last sample" : `, and the last sample is of ${drawnOn}`;
   const message =
-    `by its trend the chance that ${name} is beyond the limit was ${sayPercent(chance)} on ${dueOn}${already}; ` +
+    `by its trend the chance that ${name} is beyond the limit was ${formatPercent(chance)} on ${dueOn}${already}; ` +
     "a new sample is overdue";
   return reason("sample-overdue-by-trend", message);
 }

@@ -1,28 +1,28 @@
 import { planCirculation } from "../../circulation/index.js";
 import {
   type CleanlinessTarget,
-  type HeldLimit,
-  holdAgainst,
+  type ComparedLimit,
+  compareWithLimits,
+  formatTarget,
   limitsOfTarget,
   mostUsed,
   readChannel,
-  sayTarget,
 } from "../../cleanliness/index.js";
 import type { CountSet } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Circuit, Requirement, Sample } from "../../samples/index.js";
-import type { AssessedChannel, Finding, Sureness } from "../assessed.js";
-import { surenessOfCounts } from "../confidence/counting-sureness.js";
-import { saySettlement } from "../confidence/settle.js";
+import type { AssessedChannel, Conformance, Finding } from "../assessed.js";
+import { conformanceOfCounts } from "../confidence/counting-conformance.js";
+import { describeSettlement } from "../confidence/settle.js";
 import { type Reason, reason } from "../reasons.js";
-import { sayPercent } from "../text.js";
+import { formatPercent } from "../text.js";
 import { countsToHold } from "./counted.js";
-import { sayInPlaceOf, sayInPlaceOfCounts } from "./said-otherwise.js";
+import { describeInPlaceOf, describeInPlaceOfCounts } from "./said-otherwise.js";
 
 /** A target with its limits held against the counts. */
 interface HeldTarget {
   readonly target: CleanlinessTarget;
-  readonly held: readonly HeldLimit[];
+  readonly held: readonly ComparedLimit[];
 }
 
 /** Holds particles against every target of the requirement, plans a circulation, and says how sure "inside" is. */
@@ -33,7 +33,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
       reasons: [
         reason(
           "particles-not-measured",
-          `sample ${sample.sample} has no particle counts${sayInPlaceOfCounts(sample)}`,
+          `sample ${sample.sample} has no particle counts${describeInPlaceOfCounts(sample)}`,
         ),
       ],
       assessed: [{ quantity: "particles", outcome: "not-measured", channels: [] }],
@@ -42,7 +42,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   const worst = countsToHold(sample, counts);
   const targets = requirement.cleanliness.map((target) => ({
     target,
-    held: holdAgainst(worst, limitsOfTarget(target)),
+    held: compareWithLimits(worst, limitsOfTarget(target)),
   }));
   const held = targets.flatMap((entry) => entry.held);
   const measured = held.filter((entry) => entry.outcome !== "not-measured");
@@ -53,11 +53,13 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   const inside = measured.every((entry) => entry.outcome === "inside");
   const dirty = measured.some((entry) => entry.outcome === "outside" && !estimated.includes(entry));
   const complete = measured.length === held.length && estimated.length === 0;
-  const sure = complete ? surenessOfCounts(sample, counts, requirement) : { assumptions: [], byChannel: [] };
+  const sure = complete
+    ? conformanceOfCounts(sample, counts, requirement)
+    : { assumptions: [], byChannel: [] };
   const reasons = [
-    ...targets.flatMap((entry) => sayTargets(entry, worst.volumeMl, sample, dirty)),
-    ...sayEstimated(estimated, dirty),
-    ...(inside ? sayNotSure(sure.sureness) : []),
+    ...targets.flatMap((entry) => describeTargets(entry, worst.volumeMl, sample, dirty)),
+    ...describeEstimated(estimated, dirty),
+    ...(inside ? describeNotSure(sure.conformance) : []),
   ];
   const channels = targets.flatMap((entry) => channelsOf(entry, worst.volumeMl, sure.byChannel));
   const outcome = !inside ? "outside" : complete ? "inside" : "not-measured";
@@ -66,7 +68,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
       quantity: "particles" as const,
       outcome,
       channels,
-      ...(sure.sureness && { sureness: sure.sureness }),
+      ...(sure.conformance && { conformance: sure.conformance }),
     },
   ] as const;
   if (inside) return { reasons, assessed, assumptions: sure.assumptions };
@@ -77,7 +79,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
 function withPlan(
   circuit: Circuit,
   start: CountSet,
-  limits: readonly HeldLimit["limit"][],
+  limits: readonly ComparedLimit["limit"][],
   reasons: readonly Reason[],
   assumptions: readonly Assumption[],
 ): Finding {
@@ -95,21 +97,21 @@ function withPlan(
   return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };
 }
 
-function sayTargets(
+function describeTargets(
   { target, held }: HeldTarget,
   volumeMl: number,
   sample: Sample,
   dirty: boolean,
 ): Reason[] {
-  const name = sayTarget(target);
+  const name = formatTarget(target);
   const missing = held.filter((entry) => entry.outcome === "not-measured").map(({ limit }) => limit);
   const measured = held.filter((entry) => entry.outcome !== "not-measured");
   const outside = measured.filter((entry) => entry.outcome === "outside");
   const reasons: Reason[] = [];
   if (missing.length > 0) {
-    const asked = missing.map(({ channel }) => channel).join(", ");
-    const instead = sayInPlaceOf(missing, sample);
-    reasons.push(notCounted(`${name} asks for ${asked}, which was not counted${instead}`, dirty));
+    const required = missing.map(({ channel }) => channel).join(", ");
+    const instead = describeInPlaceOf(missing, sample);
+    reasons.push(notCounted(`${name} asks for ${required}, which was not counted${instead}`, dirty));
   }
   const worst = mostUsed(outside.length > 0 ? outside : measured);
   if (worst === undefined) return reasons;
@@ -141,7 +143,7 @@ function toldApart(count: number, limit: number): readonly [number, number] {
   return [short(count), short(limit)];
 }
 
-function sayEstimated(estimated: readonly HeldLimit[], dirty: boolean): Reason[] {
+function describeEstimated(estimated: readonly ComparedLimit[], dirty: boolean): Reason[] {
   if (estimated.length === 0) return [];
   const channels = [...new Set(estimated.map(({ limit }) => limit.channel))].join(", ");
   const message = `channel ${channels} was estimated or converted, and has to be counted`;
@@ -152,14 +154,15 @@ function sayEstimated(estimated: readonly HeldLimit[], dirty: boolean): Reason[]
   ];
 }
 
-function sayNotSure(sureness: Sureness | undefined): Reason[] {
-  if (sureness === undefined || sureness.probability >= sureness.asked) return [];
-  const settle = sureness.settlement === undefined ? "" : `; ${saySettlement(sureness.settlement)}`;
+function describeNotSure(conformance: Conformance | undefined): Reason[] {
+  if (conformance === undefined || conformance.probability >= conformance.required) return [];
+  const settle =
+    conformance.settlement === undefined ? "" : `; ${describeSettlement(conformance.settlement)}`;
   return [
     reason(
       "particles-not-sure",
       `particles are measured inside, not sure enough: the chance that all channels conform is ` +
-        `${sayPercent(sureness.probability)}, and ${sayPercent(sureness.asked)} is asked for${settle}`,
+        `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}`,
     ),
   ];
 }
@@ -176,7 +179,7 @@ function channelsOf(
       (one) => one.fromUm === fromUm && one.toUm === toUm && one.limitPerMl === limitPerMl,
     );
     return {
-      target: sayTarget(target),
+      target: formatTarget(target),
       channel,
       limitPerMl,
       outcome: entry.outcome,

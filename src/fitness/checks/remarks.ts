@@ -1,4 +1,4 @@
-import { limitsOfTarget, readTarget, sayTarget } from "../../cleanliness/index.js";
+import { formatTarget, limitsOfTarget, parseTarget } from "../../cleanliness/index.js";
 import {
   CONDITION_LIMITS,
   type ConditionLimit,
@@ -12,7 +12,7 @@ import {
 import { type Assumption, SOURCES, type SourceKey } from "../../provenance/index.js";
 import type { Circuit, Range, Requirement } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
-import { sayPlain } from "../text.js";
+import { formatPlain } from "../text.js";
 
 /**
  * Says where a requirement asks for less than every limit known for the fluid.
@@ -23,7 +23,7 @@ export function remarkOn({ fluid }: Circuit, requirement: Requirement): Finding 
   return {
     reasons: [],
     assumptions: [
-      ...measuresOf(requirement).flatMap((asked) => mildMeasure(fluid, asked)),
+      ...measuresOf(requirement).flatMap((required) => mildMeasure(fluid, required)),
       ...mildViscosity(fluid, requirement.viscosity40Mm2PerS),
       ...mildCleanliness(requirement),
       ...bothBases(requirement),
@@ -58,7 +58,9 @@ function mildMeasure(fluid: FluidSpecification, { field, measure, max }: Asked):
   const mildest = max === undefined ? undefined : mildestOf(fluid, measure);
   if (max === undefined || mildest === undefined || max <= mildest.maximum) return [];
   const { maximum, unit, of, source } = mildest;
-  return [milder(`${field} allows ${sayPlain(max)} ${unit}`, `${sayPlain(maximum)} (${of})`, fluid, source)];
+  return [
+    milder(`${field} allows ${formatPlain(max)} ${unit}`, `${formatPlain(maximum)} (${of})`, fluid, source),
+  ];
 }
 
 interface Mildest {
@@ -126,12 +128,12 @@ const MILDEST_TARGETS = {
 } as const;
 
 /** Sizes in µm(c) that every known limit reaches down to. */
-const SMALLEST_LIMITED_UM = 6;
+const MIN_LIMITED_UM = 6;
 
 function mildCleanliness({ cleanliness }: Requirement): Assumption[] {
   // Of several targets, all have to be met, so one that is strict enough at a size is enough.
   const limits = cleanliness.flatMap((target) => {
-    const mildest = limitsOfTarget(readTarget(MILDEST_TARGETS[target.standard]));
+    const mildest = limitsOfTarget(parseTarget(MILDEST_TARGETS[target.standard]));
     return limitsOfTarget(target).map((limit) => {
       const known = mildest.find(({ channel }) => channel === limit.channel);
       const isMild = known !== undefined && limit.limit / limit.volumeMl > known.limit / known.volumeMl;
@@ -142,16 +144,16 @@ function mildCleanliness({ cleanliness }: Requirement): Assumption[] {
   const found = limits.flatMap(({ target, limit, known, isMild }) => {
     const isCovered = strict.some((other) => other.limit.fromUm === limit.fromUm);
     if (!isMild || isCovered || known === undefined) return [];
-    const allows = `cleanliness ${sayTarget(target)} allows ${sayPlain(limit.limit / limit.volumeMl)} per mL in channel ${limit.channel}`;
-    const of = `${sayPlain(known.limit / known.volumeMl)} (${MILDEST_TARGETS[target.standard]})`;
+    const allows = `cleanliness ${formatTarget(target)} allows ${formatPlain(limit.limit / limit.volumeMl)} per mL in channel ${limit.channel}`;
+    const of = `${formatPlain(known.limit / known.volumeMl)} (${MILDEST_TARGETS[target.standard]})`;
     return [milder(allows, of, "any fluid", "CLEANLINESS-IN-SERVICE")];
   });
-  if (limits.some(({ limit }) => limit.fromUm <= SMALLEST_LIMITED_UM)) return found.slice(0, 1);
+  if (limits.some(({ limit }) => limit.fromUm <= MIN_LIMITED_UM)) return found.slice(0, 1);
   const smallest = Math.min(...limits.map(({ limit }) => limit.fromUm));
   const allows = `cleanliness limits no particles below ${smallest} µm(c)`;
   return [
     ...found.slice(0, 1),
-    milder(allows, `from ${SMALLEST_LIMITED_UM} µm(c) up`, "any fluid", "CLEANLINESS-IN-SERVICE"),
+    milder(allows, `from ${MIN_LIMITED_UM} µm(c) up`, "any fluid", "CLEANLINESS-IN-SERVICE"),
   ];
 }
 

@@ -1,19 +1,19 @@
 import type { ParticleLimit } from "../../cleanliness/index.js";
-import { type Sample, sayMeasured } from "../../samples/index.js";
+import { formatMeasured, type Sample } from "../../samples/index.js";
 
 /**
  * What the report gives of particles where it gives no counts; empty when it gives nothing.
  *
  * Who reads that counts are missing looks into the report first, and must find there what the message speaks of.
  */
-export function sayInPlaceOfCounts(sample: Sample): string {
+export function describeInPlaceOfCounts(sample: Sample): string {
   const { reportedClasses = [], otherScaleCounts = [], limitedCounts = [], wordedResults = [] } = sample;
   const said = [
     ...reportedClasses.map(({ standard, class: name }) =>
       name.startsWith(standard) ? name : `${standard} ${name}`,
     ),
     ...(otherScaleCounts.length > 0 ? ["counts on another size scale"] : []),
-    ...limitedCounts.map(sayLimited),
+    ...limitedCounts.map(describeLimited),
     ...wordedResults.flatMap(({ measurand, said }) =>
       measurand.startsWith("count") ? [`"${said}" as ${measurand}`] : [],
     ),
@@ -24,13 +24,13 @@ export function sayInPlaceOfCounts(sample: Sample): string {
 }
 
 /** What the report gives at the sizes of limits that have no count; empty when it gives nothing. */
-export function sayInPlaceOf(
+export function describeInPlaceOf(
   limits: readonly ParticleLimit[],
   { limitedCounts = [], wordedResults = [] }: Sample,
 ): string {
   const sizes = new Set(limits.flatMap(({ fromUm, toUm }) => [fromUm, toUm]));
   const said = [
-    ...limitedCounts.filter(({ sizeUm }) => sizes.has(sizeUm)).map(sayLimited),
+    ...limitedCounts.filter(({ sizeUm }) => sizes.has(sizeUm)).map(describeLimited),
     ...wordedResults.flatMap(({ measurand, said }) =>
       [...sizes].some((size) => measurand === `count above ${size} µm(c)`)
         ? [`"${said}" as ${measurand}`]
@@ -41,11 +41,15 @@ export function sayInPlaceOf(
 }
 
 /** What the report says in words of a quantity that is no particle count; undefined when it says nothing. */
-export function sayInWords({ wordedResults = [] }: Sample, quantity: string): string | undefined {
+export function describeInWords({ wordedResults = [] }: Sample, quantity: string): string | undefined {
   return wordedResults.find(({ measurand }) => measurand === quantity)?.said;
 }
 
-function sayLimited({ sizeUm, volumeMl, ...measured }: NonNullable<Sample["limitedCounts"]>[number]): string {
+function describeLimited({
+  sizeUm,
+  volumeMl,
+  ...measured
+}: NonNullable<Sample["limitedCounts"]>[number]): string {
   const volume = volumeMl === 1 ? "mL" : `${volumeMl} mL`;
-  return `${sayMeasured({ value: measured.count, limit: measured.limit })} per ${volume} above ${sizeUm} µm(c)`;
+  return `${formatMeasured({ value: measured.count, limit: measured.limit })} per ${volume} above ${sizeUm} µm(c)`;
 }

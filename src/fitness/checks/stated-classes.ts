@@ -2,8 +2,8 @@ import {
   checkStatedClass,
   classesIn,
   dirtierThanCounts,
+  formatTarget,
   isDirtierThanTarget,
-  sayTarget,
 } from "../../cleanliness/index.js";
 import type { ReportedClass, Requirement, Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
@@ -34,7 +34,7 @@ export function checkStatedClasses(
   const reasons = classes.flatMap((stated): Reason[] => {
     const message = faultOf(stated, cleanliness, sample);
     if (message === undefined) return [];
-    const said = `of sample ${sample.sample} the laboratory states ${sayStated(stated)}, ${message.says}`;
+    const said = `of sample ${sample.sample} the laboratory states ${describeStated(stated)}, ${message.says}`;
     // Dirty fluid needs circulating whatever the other sizes show.
     if (isDirty)
       return [reason("sizes-not-counted", `${said}; have ${message.count} counted in the verifying sample`)];
@@ -64,7 +64,7 @@ function faultOf(
   if (target !== undefined)
     return {
       code: "stated-class-outside",
-      says: `which is dirtier than ${sayTarget(target)}`,
+      says: `which is dirtier than ${formatTarget(target)}`,
       count: "every size of the target",
     };
   // The intake sets one report aside for this; class and counts may have come in two.
@@ -85,6 +85,6 @@ function faultOf(
   };
 }
 
-function sayStated({ standard, class: name }: ReportedClass): string {
+function describeStated({ standard, class: name }: ReportedClass): string {
   return name.toUpperCase().includes(standard.toUpperCase()) ? `"${name}"` : `${standard} "${name}"`;
 }

@@ -2,8 +2,8 @@ import type { Assumption } from "../../provenance/index.js";
 import type { Circuit, CircuitEvent, Requirement, Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { type Reason, reason } from "../reasons.js";
-import { sayPlain } from "../text.js";
-import { sayToCome } from "./happened.js";
+import { formatPlain } from "../text.js";
+import { describeToCome } from "./happened.js";
 
 /**
  * Share of a circuit's volume that may be topped up after a sample before it no longer represents the fluid, where the
@@ -28,19 +28,19 @@ export function checkTopUps(
   const shareMax = topUpShareMax ?? TOP_UP_SHARE_MAX;
   // A top-up of a future day may have the wrong year: it counts too.
   const counted = isWithin(happened, circuit, shareMax) ? entered : happened;
-  const later = counted.length > happened.length ? sayToCome(on) : "";
-  const amount = `${sayPlain(litresOf(counted))} L of ${sayPlain(circuit.volumeL)} L`;
+  const later = counted.length > happened.length ? describeToCome(on) : "";
+  const amount = `${formatPlain(litresOf(counted))} L of ${formatPlain(circuit.volumeL)} L`;
   const reasons: Reason[] = [];
   if (!isWithin(counted, circuit, shareMax)) {
     const message =
       `${amount} were added since sample ${sample} was drawn on ${drawnOn}, the last on ${counted.at(-1)?.on}${later}; ` +
-      `at most ${sayShare(shareMax)} may be added before a new sample is needed`;
+      `at most ${formatShare(shareMax)} may be added before a new sample is needed`;
     reasons.push(reason("topped-up-beyond-share", message));
   }
   for (const event of since.filter(({ addedL }) => addedL === undefined)) {
     const message =
       `fluid was topped up on ${event.on} and the litres were not entered; sample ${sample} of ${drawnOn} represents the fluid ` +
-      `only if little was added: enter "added", such as "2 L"${event.on > on ? sayToCome(on) : ""}`;
+      `only if little was added: enter "added", such as "2 L"${event.on > on ? describeToCome(on) : ""}`;
     reasons.push(reason("top-up-not-entered", message));
   }
   const taken = topUpShareMax === undefined && since.length > 0 && reasons.length === 0;
@@ -88,15 +88,15 @@ function isWithin(events: readonly CircuitEvent[], { volumeL }: Circuit, shareMa
   return litresOf(events) <= shareMax * volumeL * (1 + 1e-12);
 }
 
-function sayShare(share: number): string {
-  return `${sayPlain(100 * share)} %`;
+function formatShare(share: number): string {
+  return `${formatPlain(100 * share)} %`;
 }
 
 function byDefault(sample: string, amount: string): Assumption {
   return {
     code: "top-up-share",
     message:
-      `${amount} were added since sample ${sample}; up to ${sayShare(TOP_UP_SHARE_MAX)} was taken to leave it valid, ` +
+      `${amount} were added since sample ${sample}; up to ${formatShare(TOP_UP_SHARE_MAX)} was taken to leave it valid, ` +
       "because the requirement gives no topUpShareMax",
     source: "PRACTICE",
   };

@@ -37,11 +37,11 @@ export function settleByMeasuring(
   measured: Measured,
   limits: Range,
   scatter: LaboratoryScatter,
-  asked: number,
+  required: number,
 ): Settlement {
   const { standardUncertainty: whole, betweenLaboratories: between } = scatter;
   const reaches = (standardUncertainty: number) =>
-    conformanceProbability({ value: measured.value, standardUncertainty, ...limits }) >= asked;
+    conformanceProbability({ value: measured.value, standardUncertainty, ...limits }) >= required;
   if (between !== undefined) {
     const own = whole ** 2 - between ** 2;
     const results = fewest((n) => reaches(Math.sqrt(between ** 2 + own / n)));
@@ -65,19 +65,24 @@ export function settleByMeasuring(
 export function settleByCounting(
   countedMl: number,
   probabilityFor: (times: number) => number,
-  asked: number,
+  required: number,
 ): Settlement {
-  const reachable = probabilityFor(Number.POSITIVE_INFINITY) >= asked;
-  const replicates = reachable ? fewest((times) => probabilityFor(times) >= asked) : undefined;
+  const reachable = probabilityFor(Number.POSITIVE_INFINITY) >= required;
+  const replicates = reachable ? fewest((times) => probabilityFor(times) >= required) : undefined;
   if (replicates === undefined) {
     return {
       kind: "cannot-be-settled",
       why: "a channel lies so close to its limit that the spread of laboratories alone leaves the doubt",
     };
   }
-  const { fails: times } = bisect((tried) => !(probabilityFor(tried) >= asked), replicates - 1, replicates, {
-    isNear: (low, high) => high - low <= 1 / 32,
-  });
+  const { fails: times } = bisect(
+    (tried) => !(probabilityFor(tried) >= required),
+    replicates - 1,
+    replicates,
+    {
+      isNear: (low, high) => high - low <= 1 / 32,
+    },
+  );
   return { kind: "count-more", countedMl: Number((times * countedMl).toPrecision(3)), replicates };
 }
 
@@ -90,9 +95,9 @@ export function settleByCounting(
 export function settleByStating(
   leastMl: number,
   probabilityFor: (times: number) => number,
-  asked: number,
+  required: number,
 ): Settlement {
-  const settled = settleByCounting(leastMl, probabilityFor, asked);
+  const settled = settleByCounting(leastMl, probabilityFor, required);
   return settled.kind === "count-more" ? { kind: "state-volume", countedMl: settled.countedMl } : settled;
 }
 
@@ -109,7 +114,7 @@ function fewest(does: (n: number) => boolean): number | undefined {
 }
 
 /** Says what would settle a doubt. */
-export function saySettlement(settlement: Settlement): string {
+export function describeSettlement(settlement: Settlement): string {
   switch (settlement.kind) {
     case "count-more":
       return `counting ${settlement.countedMl} mL in all, or ${settlement.replicates} replicates like this one, would settle it`;

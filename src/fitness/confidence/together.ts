@@ -1,10 +1,10 @@
-import type { Assessed, Sureness } from "../assessed.js";
+import type { Assessed, Conformance } from "../assessed.js";
 import { type Reason, reason } from "../reasons.js";
-import { sayPercent } from "../text.js";
+import { formatPercent } from "../text.js";
 
 /** How sure it is that every quantity conforms at once. */
 export interface Together {
-  readonly sureness?: Sureness;
+  readonly conformance?: Conformance;
   readonly reasons: readonly Reason[];
 }
 
@@ -18,32 +18,32 @@ export interface Together {
  * @source JCGM-106
  */
 export function togetherOf(assessed: readonly Assessed[]): Together {
-  const known = assessed.flatMap(({ quantity, sureness }) =>
-    sureness === undefined ? [] : [{ quantity, sureness }],
+  const known = assessed.flatMap(({ quantity, conformance }) =>
+    conformance === undefined ? [] : [{ quantity, conformance }],
   );
   const water = known.filter(({ quantity }) => quantity.startsWith("water"));
   const counted = [
     ...known.filter(({ quantity }) => !quantity.startsWith("water")),
-    ...water.sort((a, b) => a.sureness.probability - b.sureness.probability).slice(0, 1),
+    ...water.sort((a, b) => a.conformance.probability - b.conformance.probability).slice(0, 1),
   ];
   const first = counted[0];
   if (first === undefined) return { reasons: [] };
-  const { asked } = first.sureness;
-  const probability = counted.reduce((product, { sureness }) => product * sureness.probability, 1);
+  const { required } = first.conformance;
+  const probability = counted.reduce((product, { conformance }) => product * conformance.probability, 1);
   const least = counted.reduce((least, one) =>
-    one.sureness.probability < least.sureness.probability ? one : least,
+    one.conformance.probability < least.conformance.probability ? one : least,
   );
-  const sureness = { probability, asked, consumerRisk: 1 - probability, producerRisk: probability };
-  const eachIsSure = counted.every((one) => one.sureness.probability >= asked);
+  const conformance = { probability, required, consumerRisk: 1 - probability, producerRisk: probability };
+  const eachIsSure = counted.every((one) => one.conformance.probability >= required);
   const allInside = assessed.every(({ outcome }) => outcome === "inside");
-  if (!allInside || !eachIsSure || probability >= asked) return { sureness, reasons: [] };
+  if (!allInside || !eachIsSure || probability >= required) return { conformance, reasons: [] };
   return {
-    sureness,
+    conformance,
     reasons: [
       reason(
         "together-not-sure",
-        `each quantity is measured inside, but the chance that all conform together is ${sayPercent(probability)}, and ` +
-          `${sayPercent(asked)} is asked for; ${least.quantity} is the least sure`,
+        `each quantity is measured inside, but the chance that all conform together is ${formatPercent(probability)}, and ` +
+          `${formatPercent(required)} is asked for; ${least.quantity} is the least sure`,
       ),
     ],
   };

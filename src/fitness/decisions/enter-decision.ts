@@ -2,7 +2,7 @@ import { daySchema } from "../../samples/index.js";
 import { VERDICTS, type VerdictName } from "../reasons.js";
 import type { Verdict } from "../verdict.js";
 import { type Decision, isHold, isLasting } from "./decision.js";
-import { sayDecision, sayHold } from "./say-decision.js";
+import { describeDecision, describeHold } from "./describe-decision.js";
 
 /** A decision as a person enters it. */
 export interface DecisionEntry {
@@ -72,7 +72,7 @@ export function decisionToLift<D extends Decision>(
   const [only, another] = meant;
   if (only !== undefined && another === undefined) return only;
   if (open.length === 0) return "there is no decision to lift";
-  const all = open.map(sayDecision).join("; ");
+  const all = open.map(describeDecision).join("; ");
   return only === undefined
     ? `there is no decision ${number} to lift; there is ${all}`
     : `several decisions stand; say the number of one: ${all}`;
@@ -116,7 +116,7 @@ function faultOfMilder(
   }
   const hold = others.find(isHold);
   if (hold !== undefined) {
-    return `${sayHold(hold)}; no milder decision is kept until a person has lifted decision ${hold.number}`;
+    return `${describeHold(hold)}; no milder decision is kept until a person has lifted decision ${hold.number}`;
   }
   return undefined;
 }

@@ -34,18 +34,20 @@ const EFFECTS: readonly DecisionEffect[] = ["holds", "milder", "other-verdict", 
  * @param decisions - all of this circuit, in any order
  */
 export function standingOf(verdict: Verdict, decisions: readonly Decision[]): Standing {
-  const told = decisions
+  const reported = decisions
     .map((decision) => ({ decision, effect: effectOf(decision, verdict) }))
     .sort(
       (a, b) =>
         EFFECTS.indexOf(a.effect) - EFFECTS.indexOf(b.effect) || compareDecisions(a.decision, b.decision),
     );
-  const holding = told.filter(({ effect }) => effect === "holds").map(({ decision }) => decision.decision);
+  const holding = reported
+    .filter(({ effect }) => effect === "holds")
+    .map(({ decision }) => decision.decision);
   return {
     computed: verdict.verdict,
     stands: [verdict.verdict, ...holding].sort(compareVerdicts).at(-1) as VerdictName,
     held: holding.length > 0,
-    decisions: told,
+    decisions: reported,
   };
 }
 

@@ -1,7 +1,7 @@
-import { speaksUntil } from "../checks/able-to-speak.js";
+import { validUntil } from "../checks/able-to-speak.js";
 import { elementUsedNow } from "../checks/cart-state.js";
 import { daysBetween } from "../days.js";
-import { sayHolds } from "../decisions/say-decision.js";
+import { describeHolds } from "../decisions/describe-decision.js";
 import { isHeld, type Standing, standsAs } from "../decisions/standing.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
 import type { Crossing } from "../trends/outlook.js";
@@ -63,7 +63,7 @@ function nextSampleBy({ circuit, verdict, requirement }: VerdictOnCircuit): stri
   const { outlook, sample } = verdict;
   if (outlook === undefined || requirement === undefined || sample === undefined)
     return outlook?.nextSampleBy;
-  const { on, because } = speaksUntil(circuit, requirement, sample);
+  const { on, because } = validUntil(circuit, requirement, sample);
   return because !== "age" && on < outlook.nextSampleBy ? on : outlook.nextSampleBy;
 }
 
@@ -80,7 +80,7 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     stands: standsAs(entry),
     held: isHeld(entry),
     because: [
-      ...sayHolds(standing),
+      ...describeHolds(standing),
       ...(isHeld(entry) && verdict.verdict === "fit" ? [] : deciding(verdict)),
     ],
     ...(standing && { standing }),

@@ -1,5 +1,5 @@
 import { FAR_BEYOND, FOREIGN_ELEMENTS } from "../../fluids/index.js";
-import { compareWithRange, type Requirement, type Sample, sayMeasured } from "../../samples/index.js";
+import { compareWithRange, formatMeasured, type Requirement, type Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { reason } from "../reasons.js";
 
@@ -13,7 +13,7 @@ export function checkForeignElements(requirement: Requirement, sample: Sample): 
     // A limit of the document says what is too much.
     if (measured === undefined || limit !== undefined) return { reasons: [] };
     if (compareWithRange(measured, { max: inServicePpm }) !== "outside") return { reasons: [] };
-    const numbers = `${sayMeasured(measured)} ppm by mass, recalled at most ${inServicePpm} in service`;
+    const numbers = `${formatMeasured(measured)} ppm by mass, recalled at most ${inServicePpm} in service`;
     if (compareWithRange(measured, { max: FAR_BEYOND * inServicePpm }) === "outside") {
       const message = `${element} is far beyond what this fluid holds: ${numbers}; it points to ${pointsTo}`;
       return { reasons: [reason("identity-in-doubt", message)] };

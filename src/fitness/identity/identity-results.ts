@@ -10,16 +10,16 @@ import type { Assumption, SourceKey } from "../../provenance/index.js";
 import {
   type Circuit,
   compareWithRange,
+  formatMeasured,
   type Measured,
   type Range,
   type Requirement,
   type Sample,
-  sayMeasured,
 } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
-import { sayLimits } from "../checks/limits.js";
+import { formatLimits } from "../checks/limits.js";
 import { reason } from "../reasons.js";
-import { sayPlain } from "../text.js";
+import { formatPlain } from "../text.js";
 
 /** A result that tells one fluid from another. */
 interface Telling {
@@ -28,7 +28,7 @@ interface Telling {
   readonly unit: string;
   readonly measured: Measured | undefined;
   /** The range that the requirement gives. */
-  readonly asked: Range | undefined;
+  readonly required: Range | undefined;
   readonly recalled?: Recalled;
 }
 
@@ -56,7 +56,7 @@ export function checkResults({ fluid }: Circuit, requirement: Requirement, sampl
       name: "viscosity at 40 °C",
       unit: "mm²/s",
       measured: sample.viscosity40Mm2PerS,
-      asked: identity.viscosity40Mm2PerS,
+      required: identity.viscosity40Mm2PerS,
       recalled: {
         usual: [usualViscosity(fluid)],
         inService: limitsInService(requirement),
@@ -71,7 +71,7 @@ export function checkResults({ fluid }: Circuit, requirement: Requirement, sampl
       name: "density at 15 °C",
       unit: "kg/m³",
       measured: sample.density15KgPerM3,
-      asked: identity.density15KgPerM3,
+      required: identity.density15KgPerM3,
       recalled: {
         usual: usualDensities(fluid, sample.fluid),
         possible: possibleDensity(fluid),
@@ -85,7 +85,7 @@ export function checkResults({ fluid }: Circuit, requirement: Requirement, sampl
       name: "chlorine",
       unit: "ppm by mass",
       measured: sample.chlorinePpm,
-      asked: chlorinePpmMax === undefined ? undefined : { max: chlorinePpmMax },
+      required: chlorinePpmMax === undefined ? undefined : { max: chlorinePpmMax },
     }),
   ];
 }
@@ -96,25 +96,25 @@ function limitsInService({ viscosity40Mm2PerS: limits }: Requirement): Range | u
 }
 
 function tell(fluid: Circuit["fluid"], telling: Telling): Finding {
-  const { stem, name, measured, asked, recalled } = telling;
+  const { stem, name, measured, required, recalled } = telling;
   if (measured === undefined) {
-    if (asked === undefined) return { reasons: [] };
+    if (required === undefined) return { reasons: [] };
     const message = `the ${name} was not measured, and tells whether it is ${fluid}`;
     return { reasons: [reason(`${stem}-not-measured`, message)] };
   }
-  if (asked !== undefined) return holdAgainstAsked(fluid, telling, measured, asked);
+  if (required !== undefined) return compareWithRequired(fluid, telling, measured, required);
   return recalled === undefined ? { reasons: [] } : holdAgainstRecalled(fluid, telling, measured, recalled);
 }
 
-function holdAgainstAsked(
+function compareWithRequired(
   fluid: Circuit["fluid"],
   telling: Telling,
   measured: Measured,
-  asked: Range,
+  required: Range,
 ): Finding {
   const { stem, name, unit, recalled } = telling;
-  const outcome = compareWithRange(measured, asked);
-  const numbers = `${sayMeasured(measured)} ${unit}, ${sayLimits(asked)}`;
+  const outcome = compareWithRange(measured, required);
+  const numbers = `${formatMeasured(measured)} ${unit}, ${formatLimits(required)}`;
   if (outcome === "outside") {
     const message = `the ${name} speaks against ${fluid}: ${numbers}; it may be another fluid or a mixture`;
     return { reasons: [reason(`fluid-contradicts-${stem}`, message)] };
@@ -124,11 +124,11 @@ function holdAgainstAsked(
     return { reasons: [reason("identity-not-known", message)] };
   }
   // A range that has nothing in common with the recalled one is of a fluid that siltbook recalls wrongly.
-  const isWide = recalled !== undefined && overlap(asked, recalled.possible);
+  const isWide = recalled !== undefined && overlap(required, recalled.possible);
   if (!isWide || compareWithRange(measured, recalled.possible) !== "outside") return { reasons: [] };
   const message =
     `the ${name} is within the range of the requirement, which is too wide to tell ${fluid} from another fluid: ` +
-    `${numbers}, recalled ${sayRanges(recalled.usual)}${sayMayBe(recalled, measured)}`;
+    `${numbers}, recalled ${formatRanges(recalled.usual)}${describeMayBe(recalled, measured)}`;
   return { reasons: [reason("identity-in-doubt", message)] };
 }
 
@@ -151,29 +151,29 @@ function holdAgainstRecalled(
       source,
     },
   ];
-  const numbers = `${sayMeasured(measured)} ${unit}, recalled ${sayRanges(usual)}`;
+  const numbers = `${formatMeasured(measured)} ${unit}, recalled ${formatRanges(usual)}`;
   const isUsual = [...usual, ...(inService === undefined ? [] : [inService])].some(
     (range) => compareWithRange(measured, range) !== "outside",
   );
   const isPossible = compareWithRange(measured, possible) !== "outside";
   if (isUsual && isPossible) return { reasons: [], assumptions };
   if (!isUsual && !isPossible) {
-    const message = `the ${name} speaks against ${fluid}: ${numbers}${sayMayBe(recalled, measured)}`;
+    const message = `the ${name} speaks against ${fluid}: ${numbers}${describeMayBe(recalled, measured)}`;
     return { reasons: [reason(`fluid-contradicts-${stem}`, message)], assumptions };
   }
   const message =
-    `the ${name} is not what ${fluid} usually has: ${numbers}${sayMayBe(recalled, measured)}; where the fluid's own ` +
+    `the ${name} is not what ${fluid} usually has: ${numbers}${describeMayBe(recalled, measured)}; where the fluid's own ` +
     `certificate bears it out, give its range in ${field}`;
   return { reasons: [reason("identity-in-doubt", message)], assumptions };
 }
 
-function sayRanges(ranges: readonly Range[]): string {
+function formatRanges(ranges: readonly Range[]): string {
   return ranges
-    .map(({ min, max }) => `${sayPlain(min as number)} to ${sayPlain(max as number)}`)
+    .map(({ min, max }) => `${formatPlain(min as number)} to ${formatPlain(max as number)}`)
     .join(" or ");
 }
 
-function sayMayBe({ mayBe }: Recalled, { value }: Measured): string {
+function describeMayBe({ mayBe }: Recalled, { value }: Measured): string {
   const fluids = mayBe(value);
   return `; it may be ${fluids.length === 0 ? "another fluid or a mixture" : fluids.join(", or ")}`;
 }

@@ -1,4 +1,4 @@
-import { MOST_DAYS } from "../../samples/index.js";
+import { MAX_DAYS } from "../../samples/index.js";
 import {
   type Bound,
   type Forecast,
@@ -28,7 +28,7 @@ import type { DatedForecast, Heading, TrendCase } from "./trend-case.js";
 /** Level of the intervals of slopes. */
 export const INTERVAL_LEVEL = 0.9;
 /** A later crossing is as good as none. */
-const MOST_YEARS = 200;
+const MAX_YEARS = 200;
 
 /** Where a measure is heading, and what that was told from. */
 export interface HeadingWithData {
@@ -59,7 +59,7 @@ export function headingOf(input: TrendCase): HeadingWithData {
   const slope = theilSen(observations, INTERVAL_LEVEL);
   const line = slope.kind === "slope" ? levelLine(observations, slope) : undefined;
   const test = trendTest(observations);
-  const told = forecastOf(input, observations, first, { fit: slope, line, test });
+  const reported = forecastOf(input, observations, first, { fit: slope, line, test });
   const heading: Heading = {
     measure,
     unit: MEASURE_KINDS[measure].unit,
@@ -72,9 +72,9 @@ export function headingOf(input: TrendCase): HeadingWithData {
     outliers: slope.kind === "slope" ? outliersOf(current, observations, slope.slope) : [],
     ...(line && { line }),
     bounds: input.bounds,
-    ...(told.bound && { bound: told.bound }),
+    ...(reported.bound && { bound: reported.bound }),
     latestBeyond: isLatestBeyond(input.bounds, current),
-    forecast: told.forecast,
+    forecast: reported.forecast,
     nextSample: nextOf(input, current, line, first),
   };
   return { heading, current, observations, first };
@@ -83,8 +83,8 @@ export function headingOf(input: TrendCase): HeadingWithData {
 function mustMakeSense({ risk, horizonDays, longestDays }: TrendCase): void {
   if (!(risk > 0 && risk < 1)) throw new RangeError(`risk must lie between 0 and 1, not ${risk}`);
   for (const [name, days] of Object.entries({ horizonDays, longestDays })) {
-    if (!(days > 0 && days <= MOST_DAYS))
-      throw new RangeError(`${name} must be more than 0 and at most ${MOST_DAYS}, not ${days}`);
+    if (!(days > 0 && days <= MAX_DAYS))
+      throw new RangeError(`${name} must be more than 0 and at most ${MAX_DAYS}, not ${days}`);
   }
 }
 
@@ -99,14 +99,14 @@ function forecastOf(
   known: KnownTrend,
 ): { readonly forecast: DatedForecast; readonly bound?: Bound } {
   const horizon = yearsBetween(first, dayAfter(on, Math.round(horizonDays)));
-  const told = bounds
+  const reported = bounds
     .map((bound) => ({ bound, forecast: forecastFrom({ ...bound, observations, horizon }, known) }))
     .sort(
       (a, b) =>
         KINDS.indexOf(a.forecast.kind) - KINDS.indexOf(b.forecast.kind) ||
         crossingOf(a.forecast) - crossingOf(b.forecast),
     )[0];
-  if (told !== undefined) return { bound: told.bound, forecast: dated(told.forecast, first) };
+  if (reported !== undefined) return { bound: reported.bound, forecast: dated(reported.forecast, first) };
   const slope = known.fit;
   const needed = slope.kind === "cannot-tell" ? slope.needed : observations.length;
   const why = slope.kind === "cannot-tell" ? "too-few" : "no-limit";
@@ -119,7 +119,7 @@ function crossingOf(forecast: Forecast): number {
 
 function dated(forecast: Forecast, first: string): DatedForecast {
   const day = (x: number | undefined) =>
-    x === undefined || Math.abs(x) > MOST_YEARS ? undefined : dayOf(x, first);
+    x === undefined || Math.abs(x) > MAX_YEARS ? undefined : dayOf(x, first);
   switch (forecast.kind) {
     case "no-trend":
       return forecast;
@@ -135,7 +135,7 @@ function dated(forecast: Forecast, first: string): DatedForecast {
       };
     }
     case "crosses": {
-      const clamp = (x: number) => Math.max(-MOST_YEARS, x);
+      const clamp = (x: number) => Math.max(-MAX_YEARS, x);
       const latest = day(forecast.latest);
       return {
         kind: forecast.kind,

@@ -25,8 +25,8 @@ import { notesOf } from "./trend-notes.js";
  * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not
  *   positive or is longer than a hundred years
  */
-export function measureTrend(asked: TrendCase): MeasureTrend {
-  const input = { ...asked, circuit: circuitUntil(asked.circuit, asked.on) };
+export function measureTrend(required: TrendCase): MeasureTrend {
+  const input = { ...required, circuit: circuitUntil(required.circuit, required.on) };
   const { heading, current, observations, first } = headingOf(input);
   const { bound, line, segments, slope } = heading;
   const { circuit, measure, on } = input;

@@ -5,7 +5,7 @@ import { levelAt } from "../../trend/index.js";
 import type { Measure } from "./measures.js";
 import { yearsBetween } from "./segments.js";
 import type { Heading } from "./trend-case.js";
-import { sayChance, sayValue } from "./trend-notes.js";
+import { formatChance, formatValue } from "./trend-notes.js";
 
 /** What a pattern of results may mean. It is never a diagnosis. */
 export interface Suggestion {
@@ -59,14 +59,14 @@ function directionOf(trend: Heading | undefined): -1 | 0 | 1 {
   return Math.sign(trend.slope.slope) as -1 | 0 | 1;
 }
 
-function saySlope(trend: Heading): string {
+function formatSlope(trend: Heading): string {
   if (trend.slope.kind !== "slope") return `${trend.measure}: no trend can be told from ${trend.n} samples`;
   const { slope, interval } = trend.slope;
   const range =
     interval.kind === "interval"
-      ? ` (90 % interval ${sayValue(interval.low)} to ${sayValue(interval.high)})`
+      ? ` (90 % interval ${formatValue(interval.low)} to ${formatValue(interval.high)})`
       : "";
-  return `${trend.measure}: ${sayValue(slope)} ${trend.unit} a year${range}, p ${sayChance(trend.test.pValue)}, ${trend.n} samples`;
+  return `${trend.measure}: ${formatValue(slope)} ${trend.unit} a year${range}, p ${formatChance(trend.test.pValue)}, ${trend.n} samples`;
 }
 
 function hydrolysis({ circuit, trends }: PatternCase): Suggestion[] {
@@ -80,7 +80,7 @@ function hydrolysis({ circuit, trends }: PatternCase): Suggestion[] {
       reading:
         "water and acid rise together in a phosphate ester: the fluid may be breaking down in the water it holds; " +
         "acid and heat speed it up",
-      because: [saySlope(water), saySlope(acid)],
+      because: [formatSlope(water), formatSlope(acid)],
       confirmedBy: [
         "a second sample with water and acid number",
         "where the water comes in: breather, reservoir cover, washing",
@@ -103,7 +103,7 @@ function silting({ trends }: PatternCase): Suggestion[] {
       reading:
         "fine particles rise while the coarse ones stay: silt builds up, an element no longer holds it back, or fine dust " +
         "gets in",
-      because: [at4, at6, at14].map(saySlope),
+      because: [at4, at6, at14].map(formatSlope),
       confirmedBy: [
         "the element's age and its pressure drop with warm fluid",
         "the breather and the reservoir cover",
@@ -135,7 +135,7 @@ function wearOrSampling({ trends }: PatternCase): Suggestion[] {
       reading:
         "coarse particles jump alone in the last sample: a wear event, or dirt from the port or the bottle",
       because: [
-        `sample ${last?.sample} of ${last?.drawnOn}: above 14 µm(c) ${sayValue(score)} standard deviations over the line of ` +
+        `sample ${last?.sample} of ${last?.drawnOn}: above 14 µm(c) ${formatValue(score)} standard deviations over the line of ` +
           "the others, above 4 and 6 µm(c) not out of line",
       ],
       confirmedBy: [
@@ -157,8 +157,8 @@ function waterEntered({ trends }: PatternCase): Suggestion[] {
   const last = water?.segments.at(-1)?.readings.at(-1);
   const because =
     step === undefined
-      ? `sample ${last?.sample} of ${last?.drawnOn} lies ${sayValue(score ?? 0)} standard deviations above the line`
-      : `a step of ${sayValue(step.size)} ppm by mass between ${step.after} and ${step.before}, without a recorded event`;
+      ? `sample ${last?.sample} of ${last?.drawnOn} lies ${formatValue(score ?? 0)} standard deviations above the line`
+      : `a step of ${formatValue(step.size)} ppm by mass between ${step.after} and ${step.before}, without a recorded event`;
   return [
     {
       code: "water-entered",
@@ -192,9 +192,9 @@ function crossMixing({ circuit, trends, beside }: PatternCase): Suggestion[] {
         `the viscosities of circuits ${circuit.circuit} and ${beside.circuit.circuit} draw together: fluid may pass from ` +
         "one to the other",
       because: [
-        `levels now ${sayValue(ownLevel)} and ${sayValue(otherLevel)} mm²/s at 40 °C`,
-        `circuit ${circuit.circuit}, ${saySlope(own)}`,
-        `circuit ${beside.circuit.circuit}, ${saySlope(other)}`,
+        `levels now ${formatValue(ownLevel)} and ${formatValue(otherLevel)} mm²/s at 40 °C`,
+        `circuit ${circuit.circuit}, ${formatSlope(own)}`,
+        `circuit ${beside.circuit.circuit}, ${formatSlope(other)}`,
       ],
       confirmedBy: signs.map(({ sign }) => sign),
       source: "PRACTICE",

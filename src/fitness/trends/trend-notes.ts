@@ -1,17 +1,17 @@
 import { FLUID_BASES } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import { type Observation, theilSen } from "../../trend/index.js";
-import { sayPlain as sayValue } from "../text.js";
+import { formatPlain as formatValue } from "../text.js";
 import { MEASURE_KINDS } from "./measures.js";
 import { eventsWith } from "./segments.js";
 import type { MeasureTrend, TrendCase } from "./trend-case.js";
 
 /** A probability for reading: a very small one is said to be below 0.0001. */
-export function sayChance(probability: number): string {
-  return probability < 0.0001 ? "below 0.0001" : sayValue(probability);
+export function formatChance(probability: number): string {
+  return probability < 0.0001 ? "below 0.0001" : formatValue(probability);
 }
 
-export { sayValue };
+export { formatValue };
 
 /** What a reader of the trend has to know besides its numbers. */
 export function notesOf(
@@ -71,13 +71,13 @@ function steps(
   const whole = theilSen(observations.map(({ block: _block, ...entry }) => entry));
   const otherwise =
     whole.kind === "slope"
-      ? `; taken as part of a rise or fall, the slope would be ${sayValue(whole.slope)} a year`
+      ? `; taken as part of a rise or fall, the slope would be ${formatValue(whole.slope)} a year`
       : "";
   return unknown.flatMap((step) =>
     note(
       "step-found",
-      `${MEASURE_KINDS[measure].name} steps by ${sayValue(step.size)} ${unit} between ${step.after} and ${step.before} ` +
-        `without a recorded event (chance ${sayChance(step.pAtMost)} at most); it was taken as a step${otherwise}. ` +
+      `${MEASURE_KINDS[measure].name} steps by ${formatValue(step.size)} ${unit} between ${step.after} and ${step.before} ` +
+        `without a recorded event (chance ${formatChance(step.pAtMost)} at most); it was taken as a step${otherwise}. ` +
         "Look for a change of fluid, laboratory or sampling port",
       "WANG",
     ),
@@ -91,7 +91,7 @@ function outliers(
   return flagged.flatMap(({ sample, drawnOn, value, score }) =>
     note(
       "outlier",
-      `${MEASURE_KINDS[measure].name} of sample ${sample}, ${drawnOn} (${sayValue(value)} ${unit}), lies ${sayValue(Math.abs(score))} standard deviations ` +
+      `${MEASURE_KINDS[measure].name} of sample ${sample}, ${drawnOn} (${formatValue(value)} ${unit}), lies ${formatValue(Math.abs(score))} standard deviations ` +
         `${score > 0 ? "above" : "below"} the line; it was kept; repeat it if it is recent`,
       "IGLEWICZ-HOAGLIN",
     ),
@@ -126,7 +126,7 @@ function beyond({ measure }: TrendCase, trend: Omit<MeasureTrend, "notes">): Ass
   return [
     ...note(
       "limit-crossed",
-      `the level of ${name} is beyond the limit of ${sayValue(trend.bound.limit)} ${trend.unit} already${since}`,
+      `the level of ${name} is beyond the limit of ${formatValue(trend.bound.limit)} ${trend.unit} already${since}`,
     ),
     ...single,
   ];
@@ -141,12 +141,12 @@ function lastChange({ lastChange: change, unit }: Omit<MeasureTrend, "notes">): 
   ].flatMap(({ who, comparison: { allowed, outcome } }) =>
     allowed === undefined
       ? []
-      : [`${outcome === "different" ? "more" : "no more"} than ${who} scatter of ${sayValue(allowed)}`],
+      : [`${outcome === "different" ? "more" : "no more"} than ${who} scatter of ${formatValue(allowed)}`],
   );
   return [
     ...note(
       "last-two-results",
-      `the last two results, ${sayValue(from.value)} and ${sayValue(to.value)} ${unit}, differ by ${held.join(" and ")}`,
+      `the last two results, ${formatValue(from.value)} and ${formatValue(to.value)} ${unit}, differ by ${held.join(" and ")}`,
     ),
     ...differentLaboratories.assumptions,
   ];

@@ -15,7 +15,7 @@ const END_OF_DIRECTORY = 0x06054b50;
 const DIRECTORY_ENTRY = 0x02014b50;
 const LOCAL_ENTRY = 0x04034b50;
 const END_BYTES = 22;
-const LONGEST_COMMENT = 0xffff;
+const MAX_COMMENT_LENGTH = 0xffff;
 const STORED = 0;
 const DEFLATED = 8;
 const IN_64_BITS = 0xffffffff;
@@ -92,7 +92,7 @@ function directoryOf(view: DataView, bytes: Uint8Array, most: number): Entry[] {
 
 function endOfDirectory(view: DataView): number {
   const last = view.byteLength - END_BYTES;
-  for (let at = last; at >= Math.max(0, last - LONGEST_COMMENT); at -= 1) {
+  for (let at = last; at >= Math.max(0, last - MAX_COMMENT_LENGTH); at -= 1) {
     if (view.getUint32(at, true) === END_OF_DIRECTORY) return at;
   }
   throw new RangeError("its list of members is missing: the file is cut off or damaged");

@@ -3,7 +3,7 @@ import { type ByteSource, bytesOnDisk } from "./bytes.js";
 import { decoded, encodingOf } from "./encoding.js";
 
 /** A file that is read in one piece, such as a carts file, is never larger. */
-const LARGEST_TEXT_BYTES = 100_000_000;
+const MAX_TEXT_BYTES = 100_000_000;
 
 /**
  * The whole text of a small file, such as a carts file.
@@ -12,9 +12,9 @@ const LARGEST_TEXT_BYTES = 100_000_000;
  */
 export function textOnDisk(path: string): string {
   const source = bytesOnDisk(path);
-  if (source.size > LARGEST_TEXT_BYTES) {
+  if (source.size > MAX_TEXT_BYTES) {
     throw new IntakeError(
-      `${path}: cannot be read: expected at most ${LARGEST_TEXT_BYTES} bytes, found ${source.size}`,
+      `${path}: cannot be read: expected at most ${MAX_TEXT_BYTES} bytes, found ${source.size}`,
     );
   }
   // There is no list of assumptions beside such a file, so nothing is guessed of an older code.

@@ -45,7 +45,7 @@ const NOTE =
   /^(?:[*†‡#!]+|[([]?(?:h|l|hi|lo|high|low|alarm|ok|mean|avg|average|checked|verified|confirmed|repeat|rerun|re-run|repeated)[)\]]?\.?)$/i;
 const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
 /** No result is written in more characters, and the patterns above need not be tried on more. */
-export const LONGEST_RESULT = 200;
+export const MAX_RESULT_LENGTH = 200;
 const PLAIN_WHOLE = /^\d{1,15}$/;
 
 /**
@@ -71,8 +71,8 @@ export function readResultCell(
   if (options.blanks?.includes(text)) return { kind: "blank" };
   // Most cells are a plain whole number; they need none of the patterns below.
   if (PLAIN_WHOLE.test(text)) return { kind: "number", value: Number(text), unit: "" };
-  if (text.length > LONGEST_RESULT) {
-    return { kind: "refused", code: "cell-not-read", expected: sayExpected(convention) };
+  if (text.length > MAX_RESULT_LENGTH) {
+    return { kind: "refused", code: "cell-not-read", expected: describeExpected(convention) };
   }
   if (isNotMeasured(text)) return { kind: "blank" };
   const words = WORDS.find(([pattern]) => pattern.test(text));
@@ -86,11 +86,11 @@ export function readResultCell(
     return { kind: "refused", code: "cell-ambiguous", expected: number.expected };
   if (number.kind === "refused") {
     if (MAYBE_BLANK.test(text)) {
-      const expected = `${sayExpected(convention)}; where "${text}" means not measured, a column map can say so`;
+      const expected = `${describeExpected(convention)}; where "${text}" means not measured, a column map can say so`;
       return { kind: "refused", code: "cell-not-read", expected };
     }
     const expected =
-      number.expected ?? (limit === undefined ? sayExpected(convention) : "a number after the sign");
+      number.expected ?? (limit === undefined ? describeExpected(convention) : "a number after the sign");
     return { kind: "refused", code: "cell-not-read", expected };
   }
   const behind = readBehind(after.trim(), options.isUnit);
@@ -130,7 +130,7 @@ function numberCell(value: number, signed: boolean): ResultCell {
   return { kind: "refused", code: "cell-not-read", expected: "a number of 0 or more" };
 }
 
-function sayExpected(convention: DecimalConvention): string {
+function describeExpected(convention: DecimalConvention): string {
   const mark = convention === "." || convention === "," ? ` with "${convention}" as decimal mark` : "";
   return `a number of 0 or more${mark}`;
 }

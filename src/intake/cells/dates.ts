@@ -51,7 +51,7 @@ const TIME =
   /^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([ap])\.?m\.?)?(?: ?(z|utc|gmt|[+-]\d{2}:?\d{2}))?$/i;
 
 /** No day with its time is written in more characters. */
-export const LONGEST_DATE = 100;
+export const MAX_DATE_LENGTH = 100;
 
 const MONTHS = [
   "january",
@@ -78,7 +78,7 @@ const MONTHS = [
  * @param rule - what the file shows, or a column map says
  */
 export function readDate(text: string, rule: DateRule): DateReading {
-  if (text.length > LONGEST_DATE) return { kind: "refused", expected: EXPECTED_DAY };
+  if (text.length > MAX_DATE_LENGTH) return { kind: "refused", expected: EXPECTED_DAY };
   const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
   if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
   const named = DAY_MONTH_NAME.exec(text);
@@ -183,7 +183,7 @@ function monthOf(name: string | undefined): string | undefined {
  * @returns such as "09:30", "09:30:15", "09:30Z" or "09:30+02:00"; undefined when it is none
  */
 export function readClock(text: string): string | undefined {
-  if (text.length > LONGEST_DATE) return undefined;
+  if (text.length > MAX_DATE_LENGTH) return undefined;
   const match = TIME.exec(text);
   if (match === null) return undefined;
   const [, hourText = "", minute = "", second, half, zone] = match;
@@ -213,7 +213,7 @@ export class DateEvidence {
   readonly #forms = new Map<DateForm, { seen: number; dayFirst: boolean; monthFirst: boolean }>();
 
   see(text: string): void {
-    if (text.length > LONGEST_DATE) return;
+    if (text.length > MAX_DATE_LENGTH) return;
     const figures = ISO.test(text) ? null : FIGURES.exec(text);
     if (figures === null) {
       if (ISO.test(text)) this.#form("year").seen += 1;

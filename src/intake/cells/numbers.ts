@@ -84,7 +84,7 @@ export function readNumber(text: string, convention: DecimalConvention): NumberR
 }
 
 /** Smaller numbers become 0 when they are read, or when they are brought to another unit or volume. */
-const SMALLEST_KEPT = 1e-300;
+const MIN_KEPT = 1e-300;
 
 /** What is expected in the place of a number that would become 0 or infinite. */
 export const NUMBERS_KEPT = {
@@ -102,7 +102,7 @@ function kept(value: number | undefined, text: string): NumberReading {
 
 /** Whether a number is so small that what is made of it may be 0. */
 export function isTooSmall(value: number): boolean {
-  return value !== 0 && Math.abs(value) < SMALLEST_KEPT;
+  return value !== 0 && Math.abs(value) < MIN_KEPT;
 }
 
 /** Whether a number is written with a figure other than 0 before its exponent. */
@@ -120,7 +120,7 @@ export function markOfFile(mark: DecimalMark): Assumption {
 }
 
 /** No number with its unit and note is written in more characters. */
-const LONGEST_NUMBER = 200;
+const MAX_NUMBER_LENGTH = 200;
 
 /** Gathers what the numbers of a file show of its decimal mark. */
 export class DecimalEvidence {
@@ -129,7 +129,7 @@ export class DecimalEvidence {
 
   /** Looks at one cell: signs, units and notes around the number do not matter. */
   see(text: string): void {
-    if (text.length > LONGEST_NUMBER || (!text.includes(".") && !text.includes(","))) return;
+    if (text.length > MAX_NUMBER_LENGTH || (!text.includes(".") && !text.includes(","))) return;
     const number = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/.exec(text)?.[0].trim();
     if (number === undefined) return;
     const { point, comma } = readingsOf(number);

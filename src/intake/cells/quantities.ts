@@ -122,7 +122,7 @@ function unitIn(unit: string, name: QuantityName): KnownUnit {
     scale: kept ? "kept" : "other",
     ...(one?.kind === "assumed" && { assumption: one.assumption }),
   };
-  if (UNITS_SEEN.size > MOST_UNITS) UNITS_SEEN.clear();
+  if (UNITS_SEEN.size > MAX_UNITS) UNITS_SEEN.clear();
   UNITS_SEEN.set(key, known);
   return known;
 }
@@ -139,4 +139,4 @@ export function keptUnit(unit: string, name: QuantityName): Pick<KnownUnit, "ass
 }
 
 /** Units come from files, so their number is bounded. */
-const MOST_UNITS = 1000;
+const MAX_UNITS = 1000;

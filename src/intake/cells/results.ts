@@ -3,12 +3,12 @@ import { badStatement, type Sample, type WordedResult } from "../../samples/inde
 import { readQuantity } from "../../units/index.js";
 import type { IssueCode } from "../checks/issue.js";
 import {
+  describeMeasurand,
   isDescribed,
   type Measurand,
   plainUnit,
   QUANTITIES,
   type QuantityName,
-  sayMeasurand,
 } from "../layout/meaning.js";
 import { textOf } from "../rows/row.js";
 import { type PlacedText, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "../samples/entry.js";
@@ -98,7 +98,7 @@ export function gatherResults(
       continue;
     }
     if (cell.kind === "words") {
-      words.push({ measurand: sayMeasurand(measurand), said: cell.said });
+      words.push({ measurand: describeMeasurand(measurand), said: cell.said });
       continue;
     }
     if (cell.note !== undefined) {

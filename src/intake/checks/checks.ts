@@ -16,12 +16,12 @@ export interface Finding {
 }
 
 /** Less water than this is not found in hydraulic fluid that has met air. Common practice, no source. */
-export const LEAST_WATER_PPM = 3;
+export const MIN_WATER_PPM = 3;
 /** More water than this, 5 %, would be a separate layer and not a result of a fluid. Common practice, no source. */
-export const MOST_WATER_PPM = 50_000;
+export const MAX_WATER_PPM = 50_000;
 
 /** Titration finds a hundredth; a tenth of that is nothing that was measured. Common practice, no source. */
-const LEAST_ACID_MG_KOH_PER_G = 0.001;
+const MIN_ACID_MG_KOH_PER_G = 0.001;
 
 /**
  * Checks whether what a sample says can be true, from the sample alone and the day of reading.
@@ -47,7 +47,7 @@ function checkCounts(sample: Sample): Finding[] {
  * More days than this do not lie between drawing a bottle and its receipt or report, in the usual run of things: bottles are
  * sent within days, and a year mistyped in January lies 365 off. Common practice, no source.
  */
-export const MOST_DAYS_TO_LABORATORY = 60;
+export const MAX_DAYS_TO_LABORATORY = 60;
 
 function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | undefined): Finding[] {
   const findings: Finding[] = [];
@@ -65,7 +65,7 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
     ["reported", reportedOn],
   ] as const;
   const late = arrived.find(
-    ([, day]) => day !== undefined && daysBetween(drawnOn, day) > MOST_DAYS_TO_LABORATORY,
+    ([, day]) => day !== undefined && daysBetween(drawnOn, day) > MAX_DAYS_TO_LABORATORY,
   );
   if (late !== undefined) {
     const [what, day] = late;
@@ -73,7 +73,7 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
       finding(
         "drawn-long-before-received",
         "drawn",
-        `a day at most ${MOST_DAYS_TO_LABORATORY} days before ${day}, when it was ${what}`,
+        `a day at most ${MAX_DAYS_TO_LABORATORY} days before ${day}, when it was ${what}`,
       ),
     );
   }
@@ -113,21 +113,21 @@ function checkWater({ waterPpm }: Sample): Finding[] {
   if (value === 0 && (limit === undefined || isUpper)) {
     return [finding("water-zero", "water", "water above 0, or a limit such as < 50")];
   }
-  if (value > 0 && value < LEAST_WATER_PPM && limit !== "above" && limit !== "at-least") {
+  if (value > 0 && value < MIN_WATER_PPM && limit !== "above" && limit !== "at-least") {
     return [
       finding(
         "water-per-cent-as-ppm",
         "water",
-        `water of ${LEAST_WATER_PPM} ppm or more, or its unit written as %`,
+        `water of ${MIN_WATER_PPM} ppm or more, or its unit written as %`,
       ),
     ];
   }
-  if (value > MOST_WATER_PPM && limit !== "below" && limit !== "at-most") {
+  if (value > MAX_WATER_PPM && limit !== "below" && limit !== "at-most") {
     return [
       finding(
         "water-ppm-as-per-cent",
         "water",
-        `water of at most ${MOST_WATER_PPM / 10_000} %, or its unit written as ppm`,
+        `water of at most ${MAX_WATER_PPM / 10_000} %, or its unit written as ppm`,
       ),
     ];
   }
@@ -137,7 +137,7 @@ function checkWater({ waterPpm }: Sample): Finding[] {
 function checkAcid({ acidMgKohPerG }: Sample): Finding[] {
   if (acidMgKohPerG === undefined) return [];
   const { value, limit } = acidMgKohPerG;
-  if (value >= LEAST_ACID_MG_KOH_PER_G || limit !== undefined) return [];
+  if (value >= MIN_ACID_MG_KOH_PER_G || limit !== undefined) return [];
   return [finding("acid-zero", "acid", "an acid number above 0, or a limit such as < 0.05")];
 }
 

@@ -6,7 +6,7 @@ import type { CheckCode } from "./issue.js";
  * Fewer particles per mL than this above 4 or 6 µm(c) are not those of a bottle of fluid: the cleanest class of AS4059, 000,
  * allows forty times as many above 4 µm(c). Common practice, no source.
  */
-export const FEWEST_PER_ML = 0.05;
+export const MIN_PER_ML = 0.05;
 /** Above larger sizes clean fluid may well show nothing. */
 const FINE_UM = 6;
 
@@ -14,8 +14,8 @@ const FINE_UM = 6;
 const FLAT_SHARE = 0.9;
 const FLAT_SIZES = 2;
 /** With fewer particles, counted and as they are written, counts may be equal by chance or by rounding. */
-const FEWEST_EQUAL = 5;
-const FEWEST_FLAT = 20;
+const MIN_EQUAL = 5;
+const MIN_FLAT = 20;
 /**
  * With so many particles above one size, counted and as they are written, a few are larger than a size up to two and a half
  * times as large: fine elements leave one in a hundred above 14 µm(c) of those above 6. Common practice, no source.
@@ -44,17 +44,17 @@ export function doubtOfCounts({
 function hasNone({ counts, volumeMl }: Counts): string | undefined {
   const [smallest] = counts;
   if (smallest === undefined || smallest.sizeUm > FINE_UM) return undefined;
-  if (smallest.count / volumeMl >= FEWEST_PER_ML) return undefined;
-  return `particles above ${smallest.sizeUm} µm(c), at least ${FEWEST_PER_ML * 100} in 100 mL`;
+  if (smallest.count / volumeMl >= MIN_PER_ML) return undefined;
+  return `particles above ${smallest.sizeUm} µm(c), at least ${MIN_PER_ML * 100} in 100 mL`;
 }
 
 function isFlat(set: Counts): boolean {
   const [smallest, ...larger] = set.counts;
   if (smallest === undefined || larger.length === 0) return false;
   const fewer = surelyCounted(smallest.count, set);
-  if (fewer >= FEWEST_EQUAL && larger.every(({ count }) => count === smallest.count)) return true;
+  if (fewer >= MIN_EQUAL && larger.every(({ count }) => count === smallest.count)) return true;
   return (
-    fewer >= FEWEST_FLAT &&
+    fewer >= MIN_FLAT &&
     larger.some(
       ({ sizeUm, count }) => sizeUm >= smallest.sizeUm * FLAT_SIZES && count > smallest.count * FLAT_SHARE,
     )

@@ -101,16 +101,16 @@ export class IntakeError extends Error {
  * Says an issue in one line.
  *
  * @example
- * sayIssue({ code: "cell-not-read", file: "march.csv", row: 41, column: "4um(c)", value: "N/A?", expected: "a number" }); // => "march.csv row 41, column \"4um(c)\": expected a number, found \"N/A?\""
+ * describeIssue({ code: "cell-not-read", file: "march.csv", row: 41, column: "4um(c)", value: "N/A?", expected: "a number" }); // => "march.csv row 41, column \"4um(c)\": expected a number, found \"N/A?\""
  */
-export function sayIssue(issue: IntakeIssue): string {
+export function describeIssue(issue: IntakeIssue): string {
   const { file, sheet, row, column, expected, value } = issue;
   const place = sheet === undefined ? file : `${file} sheet "${shown(sheet)}"`;
   return `${place} row ${row}, column "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
 }
 
 /** As many characters of a cell are said; the whole of it stands in the issue. */
-const MOST_SHOWN = 200;
+const MAX_SHOWN = 200;
 
 /**
  * A text of a file as it can stand in a sentence: short, on one line, and with nothing in it that is not seen.
@@ -119,7 +119,7 @@ const MOST_SHOWN = 200;
  * shown("S-1\nS-2"); // => "S-1\\u000aS-2"
  */
 export function shown(text: string): string {
-  const start = text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}… (${text.length} characters)` : text;
+  const start = text.length > MAX_SHOWN ? `${text.slice(0, MAX_SHOWN)}… (${text.length} characters)` : text;
   return visible(start);
 }
 

@@ -1,5 +1,5 @@
 import type * as z from "zod";
-import { cartsFileSchema, requirementsFileSchema, sayProblem } from "../../samples/index.js";
+import { cartsFileSchema, describeProblem, requirementsFileSchema } from "../../samples/index.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import { type JsonText, MAX_NESTING, NestsTooDeep, readJsonText } from "../rows/json-text.js";
 
@@ -35,21 +35,21 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   const result = schema.safeParse(data);
   if (result.success) return result.data;
   const problems = result.error.issues
-    .slice(0, MOST_SAID)
+    .slice(0, MAX_SAID)
     .map(
       (issue) =>
-        `${sayPath(issue.path)}: ${sayProblem(issue, (path) => sayFound(data, path))}${sayWhose(data, issue.path)}`,
+        `${formatPath(issue.path)}: ${describeProblem(issue, (path) => describeFound(data, path))}${describeWhose(data, issue.path)}`,
     );
   const more = result.error.issues.length - problems.length;
   throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
 }
 
-function sayPath(path: readonly PropertyKey[]): string {
+function formatPath(path: readonly PropertyKey[]): string {
   return path.map(String).map(shown).join(".") || "(file)";
 }
 
 /** The names that people know a place by, such as its cart and circuit; a path counts from 0. */
-function sayWhose(data: unknown, path: readonly PropertyKey[]): string {
+function describeWhose(data: unknown, path: readonly PropertyKey[]): string {
   const names: string[] = [];
   let inside = data;
   for (const step of path) {
@@ -64,7 +64,7 @@ function sayWhose(data: unknown, path: readonly PropertyKey[]): string {
 }
 
 /** What stands at a place of parsed JSON; undefined where nothing does. */
-function sayFound(data: unknown, path: readonly PropertyKey[]): string | undefined {
+function describeFound(data: unknown, path: readonly PropertyKey[]): string | undefined {
   let found = data;
   for (const name of path) {
     if (typeof found !== "object" || found === null || !Object.hasOwn(found, name)) return undefined;
@@ -75,7 +75,7 @@ function sayFound(data: unknown, path: readonly PropertyKey[]): string | undefin
 }
 
 /** So many problems of one file are said. */
-const MOST_SAID = 20;
+const MAX_SAID = 20;
 
 /**
  * Parses JSON of ours that may come from anywhere.
@@ -86,7 +86,7 @@ export function parseJson(file: string, text: string): unknown {
   const { data, namesTwice, numbersNotKept } = parseAsWritten(file, text);
   const [twice] = namesTwice;
   if (twice !== undefined)
-    throw new IntakeError(`${file}: ${sayNameTwice(twice)}${sayWhose(data, twice.path)}`);
+    throw new IntakeError(`${file}: ${describeNameTwice(twice)}${describeWhose(data, twice.path)}`);
   const [lost] = numbersNotKept;
   if (lost !== undefined) {
     throw new IntakeError(
@@ -97,8 +97,8 @@ export function parseJson(file: string, text: string): unknown {
 }
 
 /** Where a name stands again, and what to do about it. */
-export function sayNameTwice({ name, path, line }: JsonText["namesTwice"][number]): string {
-  return `line ${line}: ${sayPath(path)}: expected each name once, found "${shown(name)}" again; only one of the two can be meant`;
+export function describeNameTwice({ name, path, line }: JsonText["namesTwice"][number]): string {
+  return `line ${line}: ${formatPath(path)}: expected each name once, found "${shown(name)}" again; only one of the two can be meant`;
 }
 
 /** What to do about a number that plain data cannot keep. */
@@ -119,14 +119,14 @@ export function parseAsWritten(file: string, text: string): JsonText {
         `${file}: expected at most ${MAX_NESTING} lists and objects inside each other, found more`,
       );
     }
-    throw new IntakeError(`${file}: expected JSON, ${sayBroken(text, (error as Error).message)}`, {
+    throw new IntakeError(`${file}: expected JSON, ${describeBroken(text, (error as Error).message)}`, {
       cause: error,
     });
   }
 }
 
 /** What is no JSON about a text; a line helps more to find it than the number of a character. */
-function sayBroken(text: string, message: string): string {
+function describeBroken(text: string, message: string): string {
   if (text.trim() === "") return "found an empty file";
   const [, why, at] = /^(.*?)(?: in JSON)? at position (\d+)/s.exec(message) ?? [];
   return shown(

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { MOST_VOLUME_ML } from "../../counts/index.js";
+import { MAX_VOLUME_ML } from "../../counts/index.js";
 import { isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
 import { IntakeError } from "../checks/issue.js";
 import { readJson } from "../documents/json-file.js";
@@ -45,7 +45,7 @@ export const columnMapSchema = z.strictObject({
   counts: z
     .strictObject({
       scale: z.enum(["um(c)", "um-older", "um-microscope"]).optional(),
-      volumeMl: z.number().positive().max(MOST_VOLUME_ML).optional(),
+      volumeMl: z.number().positive().max(MAX_VOLUME_ML).optional(),
     })
     .optional()
     .describe("Size scale and volume of all counts whose title does not say them."),

@@ -1,4 +1,4 @@
-import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../../counts/index.js";
+import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
 import { readQuantity } from "../../units/index.js";
 import { DICTIONARIES, type Dictionary } from "./dictionary.js";
 import {
@@ -119,8 +119,8 @@ function recogniseCount(text: string, basis: CountBasis): Recognition | undefine
     return SIZE_ALONE.test(plainCount(written)) ? { kind: "unsure", question: WHICH_SIZE } : undefined;
   const [fromUm, toUm] = [size[1], size[2]].map((digits) => digits && Number(digits.replace(",", ".")));
   if (!fromUm || (toUm !== undefined && !(Number(toUm) > fromUm))) return undefined;
-  if (Math.max(Number(fromUm), Number(toUm ?? 0)) > MOST_SIZE_UM)
-    return { kind: "unsure", question: `which size of particles is it, of at most ${MOST_SIZE_UM} µm?` };
+  if (Math.max(Number(fromUm), Number(toUm ?? 0)) > MAX_SIZE_UM)
+    return { kind: "unsure", question: `which size of particles is it, of at most ${MAX_SIZE_UM} µm?` };
   const scale = scaleIn(written, size[3] !== undefined) ?? basis.scale;
   const volume = VOLUME.exec(written.replace(size[0], " "));
   const volumeMl = volume === null ? basis.volumeMl : Number(volume[1] ?? 1);
@@ -131,7 +131,7 @@ function recogniseCount(text: string, basis: CountBasis): Recognition | undefine
         "is the size µm(c) of ISO 11171, the older scale of ISO 4402, or measured under the microscope?",
     };
   }
-  if (volumeMl === undefined || !(volumeMl > 0 && volumeMl <= MOST_VOLUME_ML))
+  if (volumeMl === undefined || !(volumeMl > 0 && volumeMl <= MAX_VOLUME_ML))
     return { kind: "unsure", question: "do the counts stand for 1 mL or for 100 mL?" };
   const range = typeof toUm === "number" ? { fromUm, toUm } : { fromUm };
   return { kind: "known", meaning: { holds: "count", ...range, scale, volumeMl } };
@@ -150,7 +150,7 @@ function scaleIn(written: string, markedC: boolean): CountMeaning["scale"] | und
 }
 
 /** The names of the quantities, the longest first: "iron (fe)" begins with "iron". */
-const LONGEST_FIRST = new Map(
+const MAX_FIRST_LENGTH = new Map(
   DICTIONARIES.map((dictionary) => [
     dictionary,
     (Object.entries(dictionary.quantities) as [QuantityName, readonly string[]][])
@@ -161,7 +161,7 @@ const LONGEST_FIRST = new Map(
 
 function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string): Recognition | undefined {
   const simple = plain.replace(/(\d+) ?(c|f)\b/g, "$1 $2").replace(/@ ?(?=\d)/, "@ ");
-  const named = LONGEST_FIRST.get(dictionary)?.find(
+  const named = MAX_FIRST_LENGTH.get(dictionary)?.find(
     ({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)),
   );
   if (named === undefined) return undefined;

@@ -59,13 +59,13 @@ export function findLayout(
         ];
   const block = source.titles === undefined ? blockIn(head, name) : undefined;
   const wanted = [...tables, ...(block ? [block] : [])].filter(
-    ({ score, shape }) => score >= FEWEST_KNOWN && (map?.shape === undefined || map.shape === shape),
+    ({ score, shape }) => score >= MIN_KNOWN && (map?.shape === undefined || map.shape === shape),
   );
   const best = Math.max(...wanted.map(({ score }) => score));
   return wanted.find(({ score }) => score === best);
 }
 
-const FEWEST_KNOWN = 2;
+const MIN_KNOWN = 2;
 
 /** A row of data has figures in most of its cells, a row of titles has words. */
 function mayHoldTitles({ cells }: RawRow): boolean {
@@ -82,7 +82,7 @@ export function namer(map: ColumnMap | undefined): Namer {
   const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
   NAMED.set(map ?? NO_MAP, named);
   return (title, unit = "") => {
-    if (title.length + unit.length > LONGEST_NAMED) return { title, recognition: { kind: "unknown" } };
+    if (title.length + unit.length > MAX_NAMED_LENGTH) return { title, recognition: { kind: "unknown" } };
     const key = `${title}\n${unit}`;
     const before = named.get(key);
     if (before !== undefined) return before;
@@ -90,11 +90,11 @@ export function namer(map: ColumnMap | undefined): Namer {
     const recognition: Recognition =
       meaning !== undefined
         ? { kind: "known", meaning }
-        : title === "" || title.length + unit.length > LONGEST_TITLE
+        : title === "" || title.length + unit.length > MAX_TITLE_LENGTH
           ? { kind: "unknown" }
           : recognise(title, unit, map?.counts ?? {});
     // A column of names that are all different must not fill the memory.
-    if (named.size > MOST_NAMES) named.clear();
+    if (named.size > MAX_NAMES) named.clear();
     named.set(key, { title, recognition });
     return { title, recognition };
   };
@@ -103,11 +103,11 @@ export function namer(map: ColumnMap | undefined): Namer {
 /** What titles were found to be, by column map: many files of one laboratory have the same ones. */
 const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
 const NO_MAP = {};
-const LONGEST_TITLE = 200;
-const LONGEST_UNIT = 50;
+const MAX_TITLE_LENGTH = 200;
+const MAX_UNIT_LENGTH = 50;
 /** A longer text is not looked up in a column map either, and not remembered. */
-const LONGEST_NAMED = 2000;
-const MOST_NAMES = 10_000;
+const MAX_NAMED_LENGTH = 2000;
+const MAX_NAMES = 10_000;
 
 function* headersAt(head: readonly RawRow[], index: number, name: Namer): Generator<Layout> {
   const row = head[index] as RawRow;
@@ -158,7 +158,7 @@ function isUnitRow(row: RawRow, width: number): boolean {
   const written = cells.filter((cell) => cell !== "" && cell !== "-");
   return (
     written.length > 0 &&
-    written.every((cell) => cell.length <= LONGEST_UNIT && (UNIT.test(cell) || isKnownUnit(cell)))
+    written.every((cell) => cell.length <= MAX_UNIT_LENGTH && (UNIT.test(cell) || isKnownUnit(cell)))
   );
 }
 
@@ -175,7 +175,7 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
     return { title: joined.title, recognition: withUnit.recognition };
   // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
   const bareSize =
-    title.length <= LONGEST_TITLE && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
+    title.length <= MAX_TITLE_LENGTH && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
   const sized =
     bareSize && !/\d\s*[µμu]m/i.test(group) ? name(group.replace(/[µμu]m/i, `${title} µm`), unit) : joined;
   return { title: joined.title, recognition: sized.recognition };
@@ -183,7 +183,7 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
 
 /** The unit with which the title of a group ends: in brackets, behind a comma, or as its last word. */
 function unitOfGroup(group: string): string | undefined {
-  if (group.length > LONGEST_TITLE) return undefined;
+  if (group.length > MAX_TITLE_LENGTH) return undefined;
   return [
     group.slice(Math.max(group.lastIndexOf("("), group.lastIndexOf("["), 0)),
     group.slice(group.lastIndexOf(",") + 1),
@@ -235,7 +235,7 @@ export function labelOf(
 ): { column: TitledColumn; value: RawRow["cells"][number]; unit: string } | undefined {
   const written = row.cells.filter((cell) => textOf(cell) !== "");
   const [label, value = "", unit = ""] = written;
-  if (typeof label !== "string" || label.length > LONGEST_TITLE || written.length > 3) return undefined;
+  if (typeof label !== "string" || label.length > MAX_TITLE_LENGTH || written.length > 3) return undefined;
   const column = name(label.trim().replace(/\s*:$/, ""), textOf(unit));
   return column.recognition.kind === "unknown" ? undefined : { column, value, unit: textOf(unit) };
 }

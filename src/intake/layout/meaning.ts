@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { CLASS_STANDARDS } from "../../cleanliness/index.js";
-import { MOST_SIZE_UM, MOST_VOLUME_ML } from "../../counts/index.js";
+import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
 import { METALS, type Metal } from "../../samples/index.js";
 import { type QuantityKind, readQuantity } from "../../units/index.js";
 
@@ -51,11 +51,11 @@ const countSchema = z
   .strictObject({
     holds: z.literal("count"),
     /** Particles larger than this size in µm; with `toUm` those between the two sizes. */
-    fromUm: z.number().positive().max(MOST_SIZE_UM),
-    toUm: z.number().positive().max(MOST_SIZE_UM).optional(),
+    fromUm: z.number().positive().max(MAX_SIZE_UM),
+    toUm: z.number().positive().max(MAX_SIZE_UM).optional(),
     scale: z.enum(["um(c)", "um-older", "um-microscope"]),
     /** The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL. */
-    volumeMl: z.number().positive().max(MOST_VOLUME_ML),
+    volumeMl: z.number().positive().max(MAX_VOLUME_ML),
   })
   .refine(({ fromUm, toUm }) => toUm === undefined || toUm > fromUm, "toUm must be more than fromUm");
 
@@ -173,7 +173,7 @@ export function isInNumbers(measurand: Measurand): boolean {
 }
 
 /** Names a measurand for messages: "count above 4 µm(c)", "water", "ISO 4406 class". */
-export function sayMeasurand(measurand: Measurand): string {
+export function describeMeasurand(measurand: Measurand): string {
   if (measurand.holds === "class") return `${measurand.standard} class`;
   if (isDescribed(measurand)) return DESCRIPTIONS[measurand.holds];
   if (measurand.holds !== "count") return QUANTITIES[measurand.holds].says;

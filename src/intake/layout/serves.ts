@@ -30,7 +30,7 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
   const missing = NEEDED_NAMING.filter(
     (kind) => !kinds.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
   );
-  const titles = sayTitles(layout);
+  const titles = describeTitles(layout);
   if (missing.length > 0) {
     throw new IntakeError(
       `${where}: expected columns for sample, cart, circuit and day drawn; missing ${missing.map((kind) => (kind === "drawn" ? "day drawn" : kind)).join(", ")}; found "${titles}"`,
@@ -61,10 +61,10 @@ export function isOfSamples({ columns }: Layout): boolean {
 }
 
 /** So many titles of a table are said. */
-const MOST_TITLES_SAID = 30;
+const MAX_TITLES_SAID = 30;
 
-function sayTitles({ columns }: Layout): string {
-  const said = columns.slice(0, MOST_TITLES_SAID).map(({ title }) => shown(title));
+function describeTitles({ columns }: Layout): string {
+  const said = columns.slice(0, MAX_TITLES_SAID).map(({ title }) => shown(title));
   const more = columns.length - said.length;
   return `${said.join('", "')}${more > 0 ? `" and ${more} more, such as "${shown(columns.at(-1)?.title ?? "")}` : ""}`;
 }

@@ -24,9 +24,9 @@ export interface OpenedFile {
 }
 
 /** A laboratory reports fewer; more would fill the memory with titles. */
-const MOST_COLUMNS = 2000;
+const MAX_COLUMNS = 2000;
 /** A header stands among so many cells; each may be a title and is looked at. */
-const MOST_HEAD_CELLS = 20_000;
+const MAX_HEAD_CELLS = 20_000;
 
 /**
  * Opens a laboratory file of any kind and finds its tables.
@@ -66,7 +66,7 @@ export async function findTables(
   const read = sources.map((given) => {
     const entry = withoutGuards(given, headOf(given.rows()));
     const head = headOf(entry.rows());
-    const found = head.some(({ cells }) => cells.length > MOST_COLUMNS)
+    const found = head.some(({ cells }) => cells.length > MAX_COLUMNS)
       ? undefined
       : findLayout(entry, head, map);
     const layout = found && askForUnits(found, head);
@@ -87,7 +87,7 @@ function headOf(rows: Iterable<RawRow>): RawRow[] {
   for (const row of rows) {
     head.push(row);
     cells += row.cells.length;
-    if (head.length === HEAD_ROWS || row.cells.length > MOST_COLUMNS || cells > MOST_HEAD_CELLS) break;
+    if (head.length === HEAD_ROWS || row.cells.length > MAX_COLUMNS || cells > MAX_HEAD_CELLS) break;
   }
   return head;
 }
@@ -113,10 +113,10 @@ function serves(table: Table, map: ColumnMap | undefined): boolean {
 }
 
 function noTable(file: string, head: readonly RawRow[]): IntakeError {
-  const wide = head.find((row) => row.cells.length > MOST_COLUMNS);
+  const wide = head.find((row) => row.cells.length > MAX_COLUMNS);
   if (wide !== undefined) {
     return new IntakeError(
-      `${file} row ${wide.row}: expected at most ${MOST_COLUMNS} columns, found ${wide.cells.length}`,
+      `${file} row ${wide.row}: expected at most ${MAX_COLUMNS} columns, found ${wide.cells.length}`,
     );
   }
   const first = head.find((row) => !isBlankRow(row));
@@ -182,7 +182,7 @@ function separatorOf(source: ByteSource, encoding: Encoding, map: ColumnMap | un
   const heads = SEPARATORS.map((separator) => {
     const head = headOf(rowsOfText(source.file, decoded(source, encoding), separator));
     const most = Math.max(0, ...head.map(({ cells }) => cells.length));
-    const layout = most > MOST_COLUMNS || most < 2 ? undefined : findLayout({}, head, map);
+    const layout = most > MAX_COLUMNS || most < 2 ? undefined : findLayout({}, head, map);
     return { separator, most, score: layout?.score ?? 0 };
   });
   const [best] = heads.sort((a, b) => b.score - a.score || b.most - a.most);

@@ -5,7 +5,7 @@ import type { RawRow } from "../rows/row.js";
 import { type ColumnMap, OPEN } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import { type Layout, labelOf, namer, type TitledColumn } from "./layout.js";
-import { isMeasurand, type Meaning, sayMeasurand } from "./meaning.js";
+import { describeMeasurand, isMeasurand, type Meaning } from "./meaning.js";
 import { mustServe } from "./serves.js";
 import { findTables, type Table } from "./tables.js";
 
@@ -68,12 +68,12 @@ function obstacleOf({ source, layout }: Table, map: ColumnMap | undefined): stri
 }
 
 /** Says what a column holds in words: "count above 4 µm(c), per 100 mL", "water in ppm", "cart". */
-export function sayMeaning(meaning: Meaning): string {
+export function describeMeaning(meaning: Meaning): string {
   if (meaning.holds === "nothing") return "not used";
   if (meaning.holds === "remarks") return "what the laboratory says";
   if (meaning.holds === "text") return "not used, shown with the verdict";
   if (!isMeasurand(meaning)) return meaning.holds.replace("-", " ");
-  const name = sayMeasurand(meaning);
+  const name = describeMeasurand(meaning);
   if (meaning.holds === "count")
     return `${name}, per ${meaning.volumeMl === 1 ? "" : `${meaning.volumeMl} `}mL`;
   return "unit" in meaning && meaning.unit !== undefined ? `${name} in ${meaning.unit}` : name;

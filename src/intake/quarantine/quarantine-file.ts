@@ -1,6 +1,6 @@
 import { stringify } from "csv-stringify/sync";
 import type { DateForm, DateRule } from "../cells/dates.js";
-import { type QuarantinedRow, sayIssue } from "../checks/issue.js";
+import { describeIssue, type QuarantinedRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { plainTitle } from "../layout/columns.js";
 import { type Conventions, survey } from "../layout/conventions.js";
@@ -11,7 +11,7 @@ import { guarded } from "../rows/formula-guard.js";
 import type { RawCell } from "../rows/row.js";
 import { entriesOf } from "../samples/entries.js";
 import type { Entry } from "../samples/entry.js";
-import { sayPlace } from "./quarantine-place.js";
+import { formatPlace } from "./quarantine-place.js";
 
 /** A file that a person corrects and feeds back, and the column map it is read with. */
 export interface QuarantineFile {
@@ -52,9 +52,9 @@ export function quarantineFileOf(
   const titles = [...columns.keys()];
   const lines = entries.map((entry) => {
     const rows = entry.rows.map(({ row }) => row).filter((row) => issues.has(row));
-    const reasons = rows.flatMap((row) => issues.get(row) ?? []).map(sayIssue);
+    const reasons = rows.flatMap((row) => issues.get(row) ?? []).map(describeIssue);
     const cells = layout.shape === "block" ? blockCells(entry, titles, map) : (entry.rows[0]?.cells ?? []);
-    const place = sayPlace(source.file, sha256, source.sheet, rows);
+    const place = formatPlace(source.file, sha256, source.sheet, rows);
     return [[...new Set(reasons)].join("; "), place, "", ...cells.map((cell) => written(cell, conventions))];
   });
   const header = ["quarantine reason", "quarantine place", "quarantine accepted", ...titles];

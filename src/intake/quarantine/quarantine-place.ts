@@ -9,15 +9,15 @@ export interface QuarantinePlace {
 const DIGITS = 12;
 
 /** The names of a file and a sheet, and the rows of a sample, are never longer together. */
-const LONGEST_PLACE = 10_000;
+const MAX_PLACE_LENGTH = 10_000;
 
 /**
  * Writes the place of quarantined rows, for a person and for the way back.
  *
  * @example
- * sayPlace("march.csv", "3f2a9c1b2d3e4f50", undefined, [41]); // => "march.csv row 41 #3f2a9c1b2d3e"
+ * formatPlace("march.csv", "3f2a9c1b2d3e4f50", undefined, [41]); // => "march.csv row 41 #3f2a9c1b2d3e"
  */
-export function sayPlace(
+export function formatPlace(
   file: string,
   sha256: string,
   sheet: string | undefined,
@@ -27,9 +27,9 @@ export function sayPlace(
   return `${place} row ${rows.join("+")} #${sha256.slice(0, DIGITS)}`;
 }
 
-/** Reads what {@link sayPlace} wrote; undefined for any other text. */
+/** Reads what {@link formatPlace} wrote; undefined for any other text. */
 export function readPlace(text: string): QuarantinePlace | undefined {
-  if (text.length > LONGEST_PLACE) return undefined;
+  if (text.length > MAX_PLACE_LENGTH) return undefined;
   const match = /(?: sheet "(.*)")? row (\d{1,15}(?:\+\d{1,15})*) #([0-9a-f]{12})$/.exec(text);
   if (match === null) return undefined;
   const [, sheet, rows = "", sha256Start = ""] = match;

@@ -3,7 +3,7 @@ import type { Sample } from "../../samples/index.js";
 import type { Finding } from "../checks/checks.js";
 import { CHECKS, type CheckCode } from "../checks/issue.js";
 import { mergeReports } from "./merge-reports.js";
-import { holdsOf, type Statements, sayStatement, statementsOf } from "./statements.js";
+import { describeStatement, holdsOf, type Statements, statementsOf } from "./statements.js";
 
 /** One report of a sample, as a file gave it. */
 export interface Report {
@@ -180,7 +180,7 @@ function findingsOf(open: readonly Difference[], reports: readonly Report[], nex
       const expected = `${was}, the day on which sample ${next.sample} was drawn by ${where} (${CHECKS["day-differs-from-book"]})`;
       return { code: "day-differs-from-book", holds, expected };
     }
-    const expected = `${sayStatement(was)}, as in ${where} (${CHECKS["differs-from-book"]})`;
+    const expected = `${describeStatement(was)}, as in ${where} (${CHECKS["differs-from-book"]})`;
     return { code: "differs-from-book", holds, expected };
   });
 }

@@ -1,4 +1,4 @@
-import { METALS, type ReportedClass, type Sample, sayMeasured } from "../../samples/index.js";
+import { formatMeasured, METALS, type ReportedClass, type Sample } from "../../samples/index.js";
 import type { Meaning, Measurand } from "../layout/meaning.js";
 
 /** What one report says of a sample, measurand by measurand, so that two reports can be compared. */
@@ -133,14 +133,14 @@ export function keyOfMeasurand(measurand: Measurand): string {
 }
 
 /** A statement in a few words, for a message. */
-export function sayStatement(value: unknown): string {
+export function describeStatement(value: unknown): string {
   if (typeof value !== "object" || value === null) return String(value);
   if ("perMl" in value) {
     const { perMl, limit } = value as { perMl: number; limit?: "above" };
-    return `${sayMeasured({ value: perMl, ...(limit && { limit }) })} per mL`;
+    return `${formatMeasured({ value: perMl, ...(limit && { limit }) })} per mL`;
   }
   if ("said" in value) return String(value.said).replaceAll("-", " ");
-  if ("value" in value) return sayMeasured(value as Parameters<typeof sayMeasured>[0]);
+  if ("value" in value) return formatMeasured(value as Parameters<typeof formatMeasured>[0]);
   if ("countedMl" in value) return `${value.countedMl} mL`;
   if (!Array.isArray(value)) return JSON.stringify(value);
   return value.map((one) => (typeof one === "object" && "class" in one ? one.class : String(one))).join(", ");

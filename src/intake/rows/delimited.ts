@@ -1,5 +1,5 @@
 import { parse } from "csv-parse/sync";
-import { LONGEST_LINE, linesOf, withoutBreak } from "./lines.js";
+import { linesOf, MAX_LINE_LENGTH, withoutBreak } from "./lines.js";
 import type { RawRow, Separator } from "./row.js";
 
 /** Lines with quotation marks are handed to the parser in blocks of this size, since each call costs. */
@@ -8,7 +8,7 @@ const BLOCK_LINES = 256;
 const BLOCK_CHARACTERS = 4_000_000;
 
 /** A quotation mark that is not closed within so many lines was never meant to open a cell. */
-export const LONGEST_QUOTED_LINES = 100;
+export const MAX_QUOTED_LINES_LENGTH = 100;
 
 const NEVER_CLOSED = "a quotation mark that is closed";
 
@@ -106,19 +106,19 @@ function parseBlock(
 
 /** Whether so much stands behind a place that a quotation mark still open there was never meant to open a cell. */
 function isLong(lines: readonly string[], start: number): boolean {
-  if (lines.length - start >= LONGEST_QUOTED_LINES) return true;
-  return lines.slice(start).reduce((sum, line) => sum + line.length, 0) > LONGEST_LINE;
+  if (lines.length - start >= MAX_QUOTED_LINES_LENGTH) return true;
+  return lines.slice(start).reduce((sum, line) => sum + line.length, 0) > MAX_LINE_LENGTH;
 }
 
 /** The line after the row that starts at `start`; undefined when the row is still open after as much as it may have. */
 function endOfRow(lines: readonly string[], start: number, separator: Separator): number | undefined {
-  const last = Math.min(lines.length, start + LONGEST_QUOTED_LINES);
+  const last = Math.min(lines.length, start + MAX_QUOTED_LINES_LENGTH);
   let isQuoted = false;
   let characters = 0;
   for (let at = start; at < last; at += 1) {
     const line = lines[at] as string;
     characters += line.length;
-    if (at > start && characters > LONGEST_LINE) return undefined;
+    if (at > start && characters > MAX_LINE_LENGTH) return undefined;
     isQuoted = isOpenAfter(line, isQuoted, separator);
     if (!isQuoted) return at + 1;
   }

@@ -2,16 +2,16 @@ import type { ByteSource } from "../bytes/bytes.js";
 import { decoded, ENCODING_NAMES, encodingOf } from "../bytes/encoding.js";
 import { wholeText } from "../bytes/whole-text.js";
 import { IntakeError } from "../checks/issue.js";
-import { parseAsWritten, sayNameTwice } from "../documents/json-file.js";
+import { describeNameTwice, parseAsWritten } from "../documents/json-file.js";
 import { type JsonPath, type JsonText, MAX_NESTING, type NameTwice } from "./json-text.js";
-import { LONGEST_LINE, linesOf } from "./lines.js";
+import { linesOf, MAX_LINE_LENGTH } from "./lines.js";
 import type { RawCell, RawRow, RowSource, TitleTwice } from "./row.js";
 
 /** A JSON document must fit into memory; JSON Lines need not. */
-const LARGEST_DOCUMENT_BYTES = 100_000_000;
+const MAX_DOCUMENT_BYTES = 100_000_000;
 
 /** No laboratory reports more; a file with a new name in every row would fill the memory with names. */
-const MOST_TITLES = 2000;
+const MAX_TITLES = 2000;
 
 const ONE_OBJECT = `one JSON object, with at most ${MAX_NESTING} lists and objects inside each other`;
 
@@ -89,16 +89,16 @@ function* parsedLines(file: string, lines: Iterable<{ row: number; text: string 
 
 function openDocument(source: ByteSource): RowSource {
   const { file } = source;
-  if (source.size > LARGEST_DOCUMENT_BYTES) {
+  if (source.size > MAX_DOCUMENT_BYTES) {
     throw new IntakeError(
-      `${file}: expected a JSON document of at most ${LARGEST_DOCUMENT_BYTES} bytes, found ${source.size}; write it as JSON Lines`,
+      `${file}: expected a JSON document of at most ${MAX_DOCUMENT_BYTES} bytes, found ${source.size}; write it as JSON Lines`,
     );
   }
   const items = itemsIn(file, parseAsWritten(file, wholeText(source)));
   for (const { row, text } of items) {
-    if (text.length > LONGEST_LINE) {
+    if (text.length > MAX_LINE_LENGTH) {
       throw new IntakeError(
-        `${file} row ${row}: expected objects of at most ${LONGEST_LINE} characters, found one of ${text.length}`,
+        `${file} row ${row}: expected objects of at most ${MAX_LINE_LENGTH} characters, found one of ${text.length}`,
       );
     }
   }
@@ -131,7 +131,7 @@ function itemsIn(file: string, { data, namesTwice, objectsTwice }: JsonText): It
   });
   // A whole list may be given twice, and then it is not known which rows are meant.
   const outside = namesTwice.find(({ path }) => twice.has(JSON.stringify(path.slice(0, length))));
-  if (outside !== undefined) throw new IntakeError(`${file}: ${sayNameTwice(outside)}`);
+  if (outside !== undefined) throw new IntakeError(`${file}: ${describeNameTwice(outside)}`);
   return found;
 }
 
@@ -157,8 +157,8 @@ function titlesOf(file: string, entries: Iterable<{ entry: object | undefined }>
   for (const { entry } of entries) {
     if (entry === undefined) continue;
     for (const [title] of flatten(entry)) if (!titles.has(title)) titles.set(title, titles.size);
-    if (titles.size > MOST_TITLES) {
-      throw new IntakeError(`${file}: expected at most ${MOST_TITLES} different names, found more`);
+    if (titles.size > MAX_TITLES) {
+      throw new IntakeError(`${file}: expected at most ${MAX_TITLES} different names, found more`);
     }
   }
   return titles;

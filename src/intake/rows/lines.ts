@@ -1,7 +1,7 @@
 import { IntakeError } from "../checks/issue.js";
 
 /** No laboratory writes a longer line; without a bound a file of one line would have to fit into memory. */
-export const LONGEST_LINE = 1_000_000;
+export const MAX_LINE_LENGTH = 1_000_000;
 
 /**
  * The lines of a text, each with the line break it ends with: "\r\n", "\n" or "\r".
@@ -27,9 +27,9 @@ export function* linesOf(file: string, pieces: Iterable<string>): Generator<stri
       start = end;
     }
     rest = text.slice(start);
-    if (rest.length > LONGEST_LINE) {
+    if (rest.length > MAX_LINE_LENGTH) {
       throw new IntakeError(
-        `${file} row ${number + 1}: expected lines of at most ${LONGEST_LINE} characters, found a longer one`,
+        `${file} row ${number + 1}: expected lines of at most ${MAX_LINE_LENGTH} characters, found a longer one`,
       );
     }
   }

@@ -20,7 +20,7 @@ interface Section {
 }
 
 /** Workbooks allow some hundreds of characters. */
-const LONGEST_FORMAT = 1000;
+const MAX_FORMAT_LENGTH = 1000;
 
 /**
  * Reads the format of a cell's numbers, such as `"<"0.00`, `0.0" ppm"`, `"S-"0000`, `0%` or `[<0.5]"below 0.5";0.0`.
@@ -34,9 +34,9 @@ const LONGEST_FORMAT = 1000;
  * @throws RangeError for a format of more than 1,000 characters
  */
 export function readNumberFormat(code: string): NumberFormat | undefined {
-  if (code.length > LONGEST_FORMAT) {
+  if (code.length > MAX_FORMAT_LENGTH) {
     throw new RangeError(
-      `the number format "${code.slice(0, 20)}" in it has more than ${LONGEST_FORMAT} characters`,
+      `the number format "${code.slice(0, 20)}" in it has more than ${MAX_FORMAT_LENGTH} characters`,
     );
   }
   const sections = sectionsOf(code).map(readSection);

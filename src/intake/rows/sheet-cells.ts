@@ -8,10 +8,10 @@ const LAST_ROW = 1_048_576;
 const LAST_COLUMN = 16_384;
 
 /** Places between the first cell and the last one with something in it, of all sheets: the reader makes room for each. */
-const MOST_PLACES = 10_000_000;
+const MAX_PLACES = 10_000_000;
 
 /** No workbook of a laboratory lists more; each is read anew, also where many name the same part. */
-const MOST_SHEETS = 1000;
+const MAX_SHEETS = 1000;
 
 /**
  * Finds the cells of a workbook that show something else than the workbook reader makes of them.
@@ -29,17 +29,17 @@ export function otherwiseShown(
   sheets: readonly SheetPart[],
   formats: ReadonlyMap<string, NumberFormat>,
 ): Map<string, ReadonlyMap<string, string>> {
-  if (sheets.length > MOST_SHEETS) {
-    throw new RangeError(`it lists ${sheets.length} sheets, and at most ${MOST_SHEETS} are read`);
+  if (sheets.length > MAX_SHEETS) {
+    throw new RangeError(`it lists ${sheets.length} sheets, and at most ${MAX_SHEETS} are read`);
   }
   const found = new Map<string, ReadonlyMap<string, string>>();
   let places = 0;
   for (const { name, xml } of sheets) {
     const { rows, columns, shown } = lookThrough(name, xml, formats);
     places += rows * columns;
-    if (places > MOST_PLACES) {
+    if (places > MAX_PLACES) {
       throw new RangeError(
-        `with sheet "${name}" (${rows} rows, ${columns} columns) it reaches over more than ${MOST_PLACES} cells; export the sheet as text`,
+        `with sheet "${name}" (${rows} rows, ${columns} columns) it reaches over more than ${MAX_PLACES} cells; export the sheet as text`,
       );
     }
     if (shown.size > 0) found.set(name, shown);

@@ -7,7 +7,7 @@ import { otherwiseShown } from "./sheet-cells.js";
 import { notAWorkbook, numberFormatsOf, type Parts, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
 
 /** A workbook must fit into memory. Larger tables come as text. */
-const LARGEST_WORKBOOK_BYTES = 50_000_000;
+const MAX_WORKBOOK_BYTES = 50_000_000;
 
 /**
  * Opens a workbook (xlsx): every sheet with something on it is a table of its own.
@@ -21,9 +21,9 @@ const LARGEST_WORKBOOK_BYTES = 50_000_000;
  */
 export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
   const { file } = source;
-  if (source.size > LARGEST_WORKBOOK_BYTES) {
+  if (source.size > MAX_WORKBOOK_BYTES) {
     throw new IntakeError(
-      `${file}: expected a workbook of at most ${LARGEST_WORKBOOK_BYTES} bytes, found ${source.size}; export its sheets as text`,
+      `${file}: expected a workbook of at most ${MAX_WORKBOOK_BYTES} bytes, found ${source.size}; export its sheets as text`,
     );
   }
   const parts = unpackWorkbook(file, allBytes(source));
@@ -69,7 +69,7 @@ async function readSheets(file: string, bytes: Buffer): Promise<Sheets> {
 }
 
 /** The most characters that a cell of a workbook may hold; a longer one was made to fill the memory. */
-const LONGEST_CELL = 32_767;
+const MAX_CELL_LENGTH = 32_767;
 
 function rowsOfSheet(
   place: string,
@@ -85,9 +85,9 @@ function rowsOfSheet(
       const value = values[column];
       if (value === null || value === undefined) return "";
       if (value instanceof Date) return dayOf(value);
-      if (typeof value === "string" && value.length > LONGEST_CELL) {
+      if (typeof value === "string" && value.length > MAX_CELL_LENGTH) {
         throw new IntakeError(
-          `${place} row ${row}: expected cells of at most ${LONGEST_CELL} characters, found ${value.length}`,
+          `${place} row ${row}: expected cells of at most ${MAX_CELL_LENGTH} characters, found ${value.length}`,
         );
       }
       return typeof value === "number" || typeof value === "string" ? value : String(value);

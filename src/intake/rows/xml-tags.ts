@@ -11,7 +11,7 @@ export interface Tag {
 }
 
 /** No tag of a workbook is longer; a longer one was made to keep a reader busy. */
-const LONGEST_TAG = 100_000;
+const MAX_TAG_LENGTH = 100_000;
 
 const LESS = 0x3c;
 const SLASH = 0x2f;
@@ -52,13 +52,13 @@ function endOfTag(xml: string, start: number): number {
   let from = start;
   for (;;) {
     const close = xml.indexOf(">", from);
-    if (close === -1 || close - start > LONGEST_TAG) {
+    if (close === -1 || close - start > MAX_TAG_LENGTH) {
       throw new RangeError(`the tag "${xml.slice(start, start + 20)}" in it does not end`);
     }
     const quote = openQuote(xml, from, close);
     if (quote === -1) return close;
     const closing = xml.indexOf(xml[quote] as string, close);
-    if (closing === -1 || closing - start > LONGEST_TAG) {
+    if (closing === -1 || closing - start > MAX_TAG_LENGTH) {
       throw new RangeError(`a value in the tag "${xml.slice(start, start + 20)}" does not end`);
     }
     from = closing + 1;

@@ -60,7 +60,7 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
     }
     const { title, recognition } = label.column;
     const key = plainTitle(title);
-    if (block.labels.has(key) || block.rows.length >= LONGEST_BLOCK) {
+    if (block.labels.has(key) || block.rows.length >= MAX_BLOCK_LENGTH) {
       yield { entry: entry() };
       block = { rows: [], labels: new Map(), faults: [], texts: [] };
     }
@@ -90,4 +90,4 @@ function unknownLabel(row: RawRow): PlacedText[] {
 }
 
 /** A block of more rows is not one sample. */
-const LONGEST_BLOCK = 200;
+const MAX_BLOCK_LENGTH = 200;

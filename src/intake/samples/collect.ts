@@ -43,7 +43,7 @@ export function collectSamples(
   const known = new Set(
     carts.flatMap(({ cart, circuits }) => circuits.map(({ circuit }) => `${cart} / ${circuit}`)),
   );
-  const expectedCircuit = `a circuit of the carts file (${sayKnown([...known])})`;
+  const expectedCircuit = `a circuit of the carts file (${describeKnown([...known])})`;
   const samples: Sample[] = [];
   const quarantine: QuarantinedRow[] = setAsideThere.filter(isOurs);
   const rowsOfOthers = [
@@ -110,7 +110,7 @@ function laterReportStands({ sample, cart, circuit, reportedOn }: Sample): Assum
 /** A large fleet is not listed with every row. */
 const MAX_LISTED = 30;
 
-function sayKnown(names: readonly string[]): string {
+function describeKnown(names: readonly string[]): string {
   const more = names.length - MAX_LISTED;
   return names.slice(0, MAX_LISTED).join(", ") + (more > 0 ? `, and ${more} more` : "");
 }

@@ -111,27 +111,27 @@ const ABOUT: Record<Description, DescribedPart> = {
 type Reading = ReturnType<typeof readBottleWords>;
 /** What texts were read as, by what a column map has settled: most of them stand in a file many times. */
 const READ = new WeakMap<ReadonlyMap<string, SettledWord>, Map<string, Reading>>();
-const MOST_REMEMBERED = 5000;
+const MAX_REMEMBERED = 5000;
 
 function remembered(
   description: Description,
   text: string,
   settled: ReadonlyMap<string, SettledWord>,
 ): Reading {
-  if (text.length > LONGEST_DESCRIPTION) return readDescription(description, text, settled);
+  if (text.length > MAX_DESCRIPTION_LENGTH) return readDescription(description, text, settled);
   const known = READ.get(settled) ?? new Map<string, Reading>();
   READ.set(settled, known);
   const key = `${description}\n${text}`;
   const before = known.get(key);
   if (before !== undefined) return before;
   const reading = readDescription(description, text, settled);
-  if (known.size >= MOST_REMEMBERED) known.clear();
+  if (known.size >= MAX_REMEMBERED) known.clear();
   known.set(key, reading);
   return reading;
 }
 
 /** No description of a bottle is longer; it would not be read word by word. */
-const LONGEST_DESCRIPTION = 500;
+const MAX_DESCRIPTION_LENGTH = 500;
 
 /** Reads one cell; a colour is kept with all of its words. */
 export function readDescription(
@@ -139,8 +139,8 @@ export function readDescription(
   text: string,
   settled: ReadonlyMap<string, SettledWord> = new Map(),
 ): Reading {
-  if (text.length > LONGEST_DESCRIPTION)
-    return { findings: [], notUnderstood: [`${text.slice(0, LONGEST_DESCRIPTION - 2)} …`], readAs: [] };
+  if (text.length > MAX_DESCRIPTION_LENGTH)
+    return { findings: [], notUnderstood: [`${text.slice(0, MAX_DESCRIPTION_LENGTH - 2)} …`], readAs: [] };
   const reading = readBottleWords(description, text, settled);
   if (description !== "colour") return reading;
   const hasColour = reading.findings.some(({ is }) => is === "colour");
@@ -177,12 +177,12 @@ function described(cells: readonly ReadCell[]): Described {
     ...(appearance.length > 0 && { appearance }),
     ...(points.length > 0 && { samplePoint: worstOf(points) }),
     ...(flow.length > 0 && { flowing: !flow.includes("no") }),
-    ...(words.length > 0 && { wordsNotUnderstood: words.slice(0, MOST_WORDS_KEPT) }),
+    ...(words.length > 0 && { wordsNotUnderstood: words.slice(0, MAX_WORDS_KEPT) }),
     ...(shown.length > 0 && { otherTexts: shown }),
   };
 }
 
-const MOST_WORDS_KEPT = 20;
+const MAX_WORDS_KEPT = 20;
 
 /** Of several places the one that says the least of the fluid that is delivered. */
 function worstOf(points: readonly SamplePoint[]): SamplePoint {

@@ -172,11 +172,11 @@ const ONLY_DENIED = listed(({ onlyDenied }) => onlyDenied);
 const COLOURS = listed(({ colours }) => colours);
 const SHADES = listed(({ shades }) => shades);
 const OR = listed(({ or }) => or);
-const MOST_WORDS = 4;
+const MAX_WORDS = 4;
 
 /** The longest of the known phrases that begins at a word, and how many words it has. */
 function longestAt(words: readonly string[], at: number, known: (phrase: string) => boolean): number {
-  for (let length = Math.min(MOST_WORDS, words.length - at); length > 0; length -= 1)
+  for (let length = Math.min(MAX_WORDS, words.length - at); length > 0; length -= 1)
     if (known(words.slice(at, at + length).join(" "))) return length;
   return 0;
 }

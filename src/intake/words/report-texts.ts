@@ -24,10 +24,10 @@ export interface GatheredTexts {
 }
 
 /** More texts of one sample are no remarks of a person. */
-const MOST_TEXTS = 40;
-const LONGEST_TEXT = 1000;
+const MAX_TEXTS = 40;
+const MAX_TEXT_LENGTH = 1000;
 /** What comes later in a cell was not written by a person. */
-const MOST_LOOKED_AT = 20_000;
+const MAX_LOOKED_AT = 20_000;
 /** A number that tells one fluid from another is shown although nothing reads it. */
 const ABOUT_IDENTITY =
   /densit|dicht|gravity|viscos|viskos|chlor|\bcl\b|phosph|\bna\b|sodium|natrium|\bp\b.*(?:ppm|mg)/i;
@@ -38,7 +38,7 @@ const NO_WORDS = /^[\d\s.,:;/+\-–<>=≤≥%()'"TZ]*$/;
  * Gathers what the laboratory says of one sample, and the texts of columns that are not used.
  *
  * A text of any column that says plainly that something is wrong is taken for what the laboratory says. Long texts are cut
- * to {@link LONGEST_TEXT} characters, to those that say that something is wrong where there are any.
+ * to {@link MAX_TEXT_LENGTH} characters, to those that say that something is wrong where there are any.
  *
  * @param blanks - texts that mean "not reported"
  */
@@ -56,11 +56,11 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
   }
   const laboratorySays = [...says.values()];
   const otherTexts = [...others.values()];
-  const isTooMany = laboratorySays.length > MOST_TEXTS || otherTexts.length > MOST_TEXTS;
+  const isTooMany = laboratorySays.length > MAX_TEXTS || otherTexts.length > MAX_TEXTS;
   return {
     results: {
-      ...(laboratorySays.length > 0 && { laboratorySays: worstFirst(laboratorySays).slice(0, MOST_TEXTS) }),
-      ...(otherTexts.length > 0 && { otherTexts: otherTexts.slice(0, MOST_TEXTS) }),
+      ...(laboratorySays.length > 0 && { laboratorySays: worstFirst(laboratorySays).slice(0, MAX_TEXTS) }),
+      ...(otherTexts.length > 0 && { otherTexts: otherTexts.slice(0, MAX_TEXTS) }),
     },
     seen: [...seen],
     assumptions: isTooMany ? [NOT_ALL_KEPT] : [],
@@ -83,7 +83,7 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
   const statesClass = classesIn(column, whole).length > 0;
   if (holds === "text" && NO_WORDS.test(whole) && !statesClass && !ABOUT_IDENTITY.test(column))
     return undefined;
-  const text = visible(excerpt(column, whole.slice(0, MOST_LOOKED_AT).replace(/\s+/g, " ")));
+  const text = visible(excerpt(column, whole.slice(0, MAX_LOOKED_AT).replace(/\s+/g, " ")));
   return {
     key: JSON.stringify([column, text]),
     said: { column, text },
@@ -98,15 +98,15 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
 
 /** Most texts of a file stand in it many times. */
 const READ = new Map<string, ReadText | undefined>();
-const MOST_REMEMBERED = 5000;
-const LONGEST_REMEMBERED = 200;
+const MAX_REMEMBERED = 5000;
+const MAX_REMEMBERED_LENGTH = 200;
 
 function remembered(placed: PlacedText): ReadText | undefined {
   const text = textOf(placed.cell);
-  if (text.length > LONGEST_REMEMBERED) return readText(placed);
+  if (text.length > MAX_REMEMBERED_LENGTH) return readText(placed);
   const key = `${placed.holds}\n${placed.column}\n${text}`;
   if (READ.has(key)) return READ.get(key);
-  if (READ.size >= MOST_REMEMBERED) READ.clear();
+  if (READ.size >= MAX_REMEMBERED) READ.clear();
   const read = readText(placed);
   READ.set(key, read);
   return read;
@@ -116,21 +116,21 @@ const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };
 
 const NOT_ALL_KEPT: Assumption = {
   code: "texts-not-kept",
-  message: `a sample has more than ${MOST_TEXTS} texts beside its results; the others were not kept with it`,
+  message: `a sample has more than ${MAX_TEXTS} texts beside its results; the others were not kept with it`,
 };
 
 /** In the order of the report, unless there are too many: then those that say that something is wrong come first. */
 function worstFirst(texts: readonly ReportText[]): readonly ReportText[] {
-  if (texts.length <= MOST_TEXTS) return texts;
+  if (texts.length <= MAX_TEXTS) return texts;
   const isBad = ({ column, text }: ReportText) => badStatement(column, text) !== undefined;
   return [...texts.filter(isBad), ...texts.filter((text) => !isBad(text))];
 }
 
 function excerpt(column: string, text: string): string {
-  if (text.length <= LONGEST_TEXT) return text;
-  for (let start = 0; start < text.length; start += LONGEST_TEXT / 2) {
-    const piece = text.slice(start, start + LONGEST_TEXT);
+  if (text.length <= MAX_TEXT_LENGTH) return text;
+  for (let start = 0; start < text.length; start += MAX_TEXT_LENGTH / 2) {
+    const piece = text.slice(start, start + MAX_TEXT_LENGTH);
     if (saysPlainly(column, piece)) return `${start > 0 ? "… " : ""}${piece} …`;
   }
-  return `${text.slice(0, LONGEST_TEXT)} …`;
+  return `${text.slice(0, MAX_TEXT_LENGTH)} …`;
 }

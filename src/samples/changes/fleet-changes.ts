@@ -80,21 +80,21 @@ function circuitChanges(cart: string, before: Circuit, now: Circuit, drop: boole
     ...(silent ? [change("fluid-without-change", SILENT_FLUID)] : []),
     ...carried.onlyBefore.map((event) =>
       drop
-        ? change("event-gone", `${sayEvent(event)} is not in the file and goes`)
-        : change("event-kept", `${sayEvent(event)} is not in the file and stays`),
+        ? change("event-gone", `${describeEvent(event)} is not in the file and goes`)
+        : change("event-kept", `${describeEvent(event)} is not in the file and stays`),
     ),
     ...carried.changed.map((entry) => {
       const said = fieldChanges(entry.before, entry.now, []).map(({ message }) => message);
-      return change("event-changed", `${sayEvent(entry.now)}: ${said.join(", ")}`);
+      return change("event-changed", `${describeEvent(entry.now)}: ${said.join(", ")}`);
     }),
-    ...carried.onlyNow.map((event) => change("event-new", `${sayEvent(event)} is new`)),
+    ...carried.onlyNow.map((event) => change("event-new", `${describeEvent(event)} is new`)),
   ];
 }
 
 const SILENT_FLUID =
   "another fluid is declared and no fluid change is entered; no sample from before speaks for it, draw a new one";
 
-function sayEvent({ kind, on, note }: CircuitEvent): string {
+function describeEvent({ kind, on, note }: CircuitEvent): string {
   return `${kind.replace("-", " ")} of ${on}${note === undefined ? "" : ` (${note})`}`;
 }
 
@@ -135,11 +135,11 @@ function fieldChanges(before: object, now: object, without: readonly string[]) {
   return [...fields].flatMap((field) => {
     const [was, is] = [Reflect.get(before, field), Reflect.get(now, field)];
     if (isSame(was, is)) return [];
-    return [{ field, message: `${field} is ${sayValue(is)}, was ${sayValue(was)}` }];
+    return [{ field, message: `${field} is ${formatValue(is)}, was ${formatValue(was)}` }];
   });
 }
 
-function sayValue(value: unknown): string {
+function formatValue(value: unknown): string {
   if (value === undefined) return "not given";
   return typeof value === "string" ? value : JSON.stringify(value);
 }

@@ -166,13 +166,13 @@ const VERDICT_TITLE = whole(anyOf(listed(({ verdictTitles }) => verdictTitles)))
 const NO_VERDICT = whole(anyOf([...SAYS_NO_VERDICT, ...listed(({ between }) => between)]));
 const NOTHING_OF_IT = new RegExp(`^${DENIAL}(?![\\p{L}\\p{N}])`, "u");
 /** A verdict is given in a few words; what is longer tells of something. */
-const MOST_WORDS_OF_VERDICT = 3;
+const MAX_WORDS_OF_VERDICT = 3;
 
 /** A word or two where a laboratory gives its verdict, in a language or a manner of speaking that is not known here. */
 function isVerdictNotUnderstood(column: string, said: string): boolean {
   if (column.replace(VERDICT_TITLE, "") === column || /\p{N}/u.test(said) || NOTHING_OF_IT.test(said))
     return false;
-  if (said.split(" ").length > MOST_WORDS_OF_VERDICT) return false;
+  if (said.split(" ").length > MAX_WORDS_OF_VERDICT) return false;
   return /\p{L}{3}|\p{Lo}/u.test(said.replace(NO_VERDICT, " "));
 }
 

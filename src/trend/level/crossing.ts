@@ -125,7 +125,7 @@ function sinceItsBlock(window: Window, observations: readonly Observation[]): Wi
  * @returns `latest` is absent when the slope cannot be told from 0 at this level
  */
 export function crossingWindow(line: LevelLine, limit: number, level: number): Window {
-  const t = studentQuantile((1 + level) / 2, line.freedom);
+  const t = studentQuantile((1 + level) / 2, line.degreesOfFreedom);
   const gap = limit - line.centre;
   const x = line.centreX + gap / line.slope;
   // (slope · u − gap)² = t² · variance(u), with u = x − centreX.

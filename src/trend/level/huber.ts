@@ -13,7 +13,7 @@ export interface RobustLevel {
 
 /** Cut-off in scatters; on normal values it gives away 5 per cent. */
 const CUT_OFF = 1.345;
-const MOST_ROUNDS = 100;
+const MAX_ROUNDS = 100;
 /** Median distance to the median of normal values, as a share of their standard deviation, turned round. */
 export const MEDIAN_DISTANCE_TO_SCATTER = 1.4826;
 
@@ -28,7 +28,7 @@ export function huberLevel(values: readonly number[], scatter = scatterOf(values
   let level = median(values);
   const limit = CUT_OFF * scatter;
   const cut = (value: number) => Math.max(-limit, Math.min(limit, value - level));
-  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+  for (let round = 0; round < MAX_ROUNDS; round += 1) {
     let [inside, pulled] = [0, 0];
     for (const value of values) {
       if (Math.abs(value - level) <= limit) inside += 1;

@@ -17,7 +17,7 @@ export interface LevelLine {
   readonly slopeVariance: number;
   readonly covariance: number;
   /** Degrees of freedom of the variances. */
-  readonly freedom: number;
+  readonly degreesOfFreedom: number;
   /** Robust standard deviation of single results about the line. */
   readonly scatter: number;
 }
@@ -40,8 +40,8 @@ export function levelLine(
 ): LevelLine | undefined {
   const blocks = blocksOf(observations);
   const measured = observations.filter((entry) => entry.limit === undefined).length;
-  const freedom = measured - blocks.length - 1;
-  if (fit.interval.kind === "unbounded" || freedom < 1) return undefined;
+  const degreesOfFreedom = measured - blocks.length - 1;
+  if (fit.interval.kind === "unbounded" || degreesOfFreedom < 1) return undefined;
 
   const residuals = blocks.map((block) => likelyResiduals(block, fit.slope));
   const scatter = scatterOf(residuals.flatMap((values) => aboutTheirMedian(values)));
@@ -66,7 +66,7 @@ export function levelLine(
     centreVariance: blocks.length === 1 ? ownVariance : Math.max(ownVariance, pooledVariance),
     slopeVariance: correction * sumOf(slopeMoves.flat(), (move) => move * move),
     covariance: correction * sumOf(levelMoves, (move, index) => move * (lastSlopeMoves[index] as number)),
-    freedom,
+    degreesOfFreedom,
     scatter,
   };
 }
@@ -108,7 +108,7 @@ export function chanceBeyond(line: LevelLine, limit: number, towards: "above" | 
   const { value, error } = levelAt(line, x);
   const over = towards === "above" ? value - limit : limit - value;
   if (error === 0) return over > 0 ? 1 : 0;
-  return studentProbability(over / error, line.freedom);
+  return studentProbability(over / error, line.degreesOfFreedom);
 }
 
 /** Residuals, a limit value with its mean below (or above) its limit by the distribution of all. */

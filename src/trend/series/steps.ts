@@ -15,7 +15,7 @@ export interface Step {
 }
 
 /** A step is only looked for where so many observations stand on either side. */
-const FEWEST_ON_A_SIDE = 3;
+const MIN_ON_A_SIDE = 3;
 
 /** A step changes what the slope means, so it is asked for more surely than a trend. */
 const ALPHA = 0.01;
@@ -65,7 +65,7 @@ function clearestStep(block: readonly Observation[]): Candidate | undefined {
   const meanX = average(block.map((entry) => entry.x));
   const meanY = average(block.map((entry) => entry.y));
   const spreadX = block.reduce((sum, { x }) => sum + (x - meanX) ** 2, 0);
-  if (n < 2 * FEWEST_ON_A_SIDE || spreadX === 0) return undefined;
+  if (n < 2 * MIN_ON_A_SIDE || spreadX === 0) return undefined;
   const slope = block.reduce((sum, { x, y }) => sum + (x - meanX) * (y - meanY), 0) / spreadX;
   const residuals = block.map(({ x, y }) => y - meanY - slope * (x - meanX));
   const squares = residuals.reduce((sum, r) => sum + r * r, 0);
@@ -74,11 +74,11 @@ function clearestStep(block: readonly Observation[]): Candidate | undefined {
 
   let [residualsAfter, xAfter, tried] = [0, 0, 0];
   let best: { place: number; t: number } | undefined;
-  for (let place = n - 1; place >= FEWEST_ON_A_SIDE; place -= 1) {
+  for (let place = n - 1; place >= MIN_ON_A_SIDE; place -= 1) {
     residualsAfter += residuals[place] as number;
     xAfter += (block[place] as Observation).x - meanX;
     const after = n - place;
-    if (after < FEWEST_ON_A_SIDE || block[place]?.x === block[place - 1]?.x) continue;
+    if (after < MIN_ON_A_SIDE || block[place]?.x === block[place - 1]?.x) continue;
     tried += 1;
     const spread = after - (after * after) / n - (xAfter * xAfter) / spreadX;
     const explained = (residualsAfter * residualsAfter) / spread;

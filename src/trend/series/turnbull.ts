@@ -6,7 +6,7 @@ export interface StepDistribution {
   readonly probabilities: readonly number[];
 }
 
-const MOST_ROUNDS = 2000;
+const MAX_ROUNDS = 2000;
 const SETTLED = 1e-10;
 
 /**
@@ -40,7 +40,7 @@ export function turnbull(known: readonly Known[]): StepDistribution {
   let probabilities = new Array<number>(values.length).fill(1 / values.length);
   if (below.size === 0) probabilities[0] = 0;
   if (above.size === 0) probabilities[values.length - 1] = 0;
-  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+  for (let round = 0; round < MAX_ROUNDS; round += 1) {
     const next = shareOut(probabilities, own, below, above, known.length);
     const change = next.reduce(
       (most, value, index) => Math.max(most, Math.abs(value - (probabilities[index] ?? 0))),

@@ -6,7 +6,7 @@ import { SlopeSelection } from "./slope-selection.js";
 type Blocks = readonly (readonly Observation[])[];
 
 /** Where there are limit values, at most so many pairs are listed; with more, the slope is searched for by halving. */
-const MOST_LISTED = 5000;
+const MAX_LISTED = 5000;
 
 /**
  * Finds the largest slope at which the residuals' Kendall score is still at least a number.
@@ -27,7 +27,7 @@ export function slopeByScore(blocks: Blocks): (score: number) => number | undefi
     };
   }
   const pairs = blocks.reduce((sum, block) => sum + (block.length * (block.length - 1)) / 2, 0);
-  if (pairs > MOST_LISTED) return (score) => halvedSlope(blocks, score);
+  if (pairs > MAX_LISTED) return (score) => halvedSlope(blocks, score);
   const { first, slopes } = listSteps(blocks);
   return (score) => (first < score ? undefined : slopes[first - score]);
 }
@@ -107,7 +107,7 @@ function nearestPairSlope(blocks: Blocks, slope: number, reach: Reach): number {
       .map((entry) => ({ entry, key: entry.y - slope * entry.x }))
       .sort((a, b) => a.key - b.key || a.entry.x - b.entry.x);
     for (const [index, { entry, key }] of byKey.entries()) {
-      for (let next = index + 1; next < byKey.length && next < index + MOST_LOOKED_AT; next += 1) {
+      for (let next = index + 1; next < byKey.length && next < index + MAX_LOOKED_AT; next += 1) {
         const other = byKey[next] as (typeof byKey)[number];
         if (other.key - key > tolerance) break;
         if (!crosses(entry, other.entry)) continue;
@@ -123,7 +123,7 @@ function nearestPairSlope(blocks: Blocks, slope: number, reach: Reach): number {
 }
 
 /** Of many equal residuals the first few tell the slope that all of them have. */
-const MOST_LOOKED_AT = 32;
+const MAX_LOOKED_AT = 32;
 
 /** Whether the order of two residuals can become known or change at the pair's slope. */
 function crosses(a: Observation, b: Observation): boolean {

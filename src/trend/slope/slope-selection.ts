@@ -3,17 +3,17 @@ import { columnOf, type Observation } from "../series/observation.js";
 import { EveryFew, PairSorter, sortCounting } from "./inversions.js";
 
 /** As many slopes are listed at once; more are narrowed down first. */
-const MOST_LISTED = 4000;
+const MAX_LISTED = 4000;
 /** Nor fewer than so many times the number of observations, because narrowing down costs as much as listing them. */
 const LISTED_PER_OBSERVATION = 4;
 /** A sample is as many slopes as there are observations, and no fewer than this. */
-const LEAST_SAMPLE = 400;
+const MIN_SAMPLE = 400;
 /** Of a sorted sample so many standard deviations of its rank to either side hold the wanted slope all but surely. */
 const DEVIATIONS = 3;
 /** So many of the slopes that many pairs share are looked at. */
 const LOOKED_AT = 1000;
 /** Narrowing down takes two or three rounds; where it does not get on, there are more equal slopes than can be listed. */
-const MOST_ROUNDS = 12;
+const MAX_ROUNDS = 12;
 
 /** A slope that is not that of any pair, to a certainty, and how many pairs have a gentler one. */
 interface Cut {
@@ -76,8 +76,8 @@ export class SlopeSelection {
    * @returns undefined where so many pairs share a slope that they cannot be told apart by cutting
    */
   slopeAt(rank: number): number | undefined {
-    const most = Math.max(MOST_LISTED, LISTED_PER_OBSERVATION * this.x.length);
-    for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    const most = Math.max(MAX_LISTED, LISTED_PER_OBSERVATION * this.x.length);
+    for (let round = 0; round < MAX_ROUNDS; round += 1) {
       const [low, high] = this.around(rank);
       const between = high.below - low.below;
       if (between <= most) return this.listedSlope(low, high, rank);
@@ -128,7 +128,7 @@ export class SlopeSelection {
 
   /** Makes cuts nearer to a rank; false when that cannot be done. */
   private narrow(low: Cut, high: Cut, rank: number): boolean {
-    const wanted = Math.max(LEAST_SAMPLE, this.x.length);
+    const wanted = Math.max(MIN_SAMPLE, this.x.length);
     const sample = this.sample(low, high, wanted).sort();
     const at = placeOf(rank, low, high, sample.length);
     const reach = DEVIATIONS * Math.sqrt((at * (sample.length - at)) / sample.length) + 2;

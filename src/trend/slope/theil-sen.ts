@@ -1,7 +1,7 @@
 import { median } from "../../numeric/index.js";
 import { blocksOf, columnOf, knownResidual, mustBeFinite, type Observation } from "../series/observation.js";
 import { stepQuantile, turnbull } from "../series/turnbull.js";
-import { largestIdleScore } from "../test/trend-test.js";
+import { criticalScore } from "../test/trend-test.js";
 import { slopeByScore } from "./slope-search.js";
 
 /** An interval that has the true value with the probability `level`. */
@@ -32,10 +32,10 @@ export type RobustSlope =
     };
 
 /** With fewer points a single odd result could set the slope. */
-const FEWEST_POINTS = 4;
+const MIN_POINTS = 4;
 
 /** With more limit values than this, a slope says more of the limits than of the fluid. */
-const MOST_LIMITED = 0.8;
+const MAX_LIMITED = 0.8;
 
 /**
  * The Theil–Sen line with Sen's interval: the median of the slopes between all pairs of points, so that one odd result
@@ -64,11 +64,11 @@ export function theilSen(observations: readonly Observation[], level = 0.9): Rob
   const cannotTell = (why: (RobustSlope & { kind: "cannot-tell" })["why"]): RobustSlope => ({
     kind: "cannot-tell",
     n,
-    needed: FEWEST_POINTS,
+    needed: MIN_POINTS,
     why,
   });
-  if (new Set(measured.map((entry) => entry.x)).size < FEWEST_POINTS) return cannotTell("too-few-measured");
-  if (!(n - measured.length <= MOST_LIMITED * n)) return cannotTell("mostly-limits");
+  if (new Set(measured.map((entry) => entry.x)).size < MIN_POINTS) return cannotTell("too-few-measured");
+  if (!(n - measured.length <= MAX_LIMITED * n)) return cannotTell("mostly-limits");
 
   const blocks = blocksOf(observations);
   const origin = (blocks[0] as Observation[])[0] as Observation;
@@ -82,7 +82,7 @@ export function theilSen(observations: readonly Observation[], level = 0.9): Rob
   const slope = (rising + notFalling) / 2;
   const intercept = medianResidual(blocks.at(-1) as Observation[], slope);
   if (!Number.isFinite(intercept)) return cannotTell("mostly-limits");
-  const idle = Math.floor(largestIdleScore(aboutTheLine(observations, slope), level));
+  const idle = Math.floor(criticalScore(aboutTheLine(observations, slope), level));
   const low = lastSlopeWith(idle + 1);
   const high = lastSlopeWith(-idle);
   return {

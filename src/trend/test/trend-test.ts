@@ -19,7 +19,7 @@ export interface TrendTest {
 }
 
 /** Up to here, without ties and limit values, all orders are counted; beyond, the normal curve is as good. */
-const MOST_EXACT = 30;
+const MAX_EXACT = 30;
 
 /**
  * The Mann–Kendall test for a trend, with ties, limit values ("< 50") and blocks.
@@ -67,7 +67,7 @@ export function trendTest(observations: readonly Observation[]): TrendTest {
 
 /** Whether the score's exact distribution applies. */
 function countsAllOrders(observations: readonly Observation[]): boolean {
-  if (observations.length > MOST_EXACT || observations.some((entry) => entry.limit !== undefined))
+  if (observations.length > MAX_EXACT || observations.some((entry) => entry.limit !== undefined))
     return false;
   return blocksOf(observations).every(
     (block) =>
@@ -82,7 +82,7 @@ function countsAllOrders(observations: readonly Observation[]): boolean {
  * @param observations - for their number, ties and limit values
  * @param level - probability that no trend gives a score up to this, such as 0.9
  */
-export function largestIdleScore(observations: readonly Observation[], level: number): number {
+export function criticalScore(observations: readonly Observation[], level: number): number {
   if (countsAllOrders(observations)) {
     const sizes = blocksOf(observations).map((block) => block.length);
     let score = sum(sizes.map((size) => (size * (size - 1)) / 2));

@@ -114,13 +114,13 @@ export const BOOK_ENTRIES = [
       const [cartsBefore, requirementsBefore] = [book.carts(), book.requirements()];
       const kept = attempt(() => book.keepCarts("c.json", carts));
       if ("error" in kept) mustEqual(book.carts(), cartsBefore, "carts after a refusal");
-      const asked = attempt(() => book.keepRequirements("r.json", requirements));
-      if ("error" in asked)
+      const required = attempt(() => book.keepRequirements("r.json", requirements));
+      if ("error" in required)
         mustEqual(book.requirements(), requirementsBefore, "requirements after a refusal");
       attempt(() => book.circuits());
       mustEqual(book.check(), [], "the book is sound");
       book.close();
-      return "value" in kept || "value" in asked;
+      return "value" in kept || "value" in required;
     },
     runs: 40,
   }),

@@ -4,7 +4,7 @@ import { DateEvidence, type DateRule, readClock, readDate } from "../../../src/i
 import { DecimalEvidence, readNumber } from "../../../src/intake/cells/numbers.js";
 import { guarded } from "../../../src/intake/index.js";
 import { namer } from "../../../src/intake/layout/layout.js";
-import { readPlace, sayPlace } from "../../../src/intake/quarantine/quarantine-place.js";
+import { formatPlace, readPlace } from "../../../src/intake/quarantine/quarantine-place.js";
 import { readNumberFormat } from "../../../src/intake/rows/number-format.js";
 import { gatherDescriptions } from "../../../src/intake/words/described.js";
 import { daySchema } from "../../../src/samples/index.js";
@@ -239,14 +239,14 @@ export const CELL_ENTRIES = [
       editedText(['march.csv sheet "a" row 41+42 #3f2a9c1b2d3e', "m.csv row 1 #000000000000"]),
       fc
         .tuple(editedText(["march.csv"]), fc.option(editedText(["results"]), { nil: undefined }), fc.nat())
-        .map(([file, sheet, row]) => sayPlace(file, "3f2a9c1b2d3e4f50", sheet, [row + 1, row + 2])),
+        .map(([file, sheet, row]) => formatPlace(file, "3f2a9c1b2d3e4f50", sheet, [row + 1, row + 2])),
     ),
     check: (text) => {
       const place = readPlace(text);
       mustBeFinite(place);
       if (place === undefined) return false;
       const { sheet, rows, sha256Start } = place;
-      mustEqual(readPlace(sayPlace("a.csv", sha256Start, sheet, rows)), place, "read again");
+      mustEqual(readPlace(formatPlace("a.csv", sha256Start, sheet, rows)), place, "read again");
       return true;
     },
     runs: 1500,

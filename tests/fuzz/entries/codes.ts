@@ -4,15 +4,15 @@ import {
   FLUID_SPECIFICATIONS,
   formatAs4059,
   formatIso4406,
+  formatTarget,
   limitsOfTarget,
+  parseAs4059,
+  parseIso4406,
+  parseTarget,
+  parseTwoNumberCode,
   type QuantityKind,
-  readAs4059,
   readFluidSpecification,
-  readIso4406,
   readQuantity,
-  readTarget,
-  readTwoNumberCode,
-  sayTarget,
 } from "../../../src/index.js";
 import { attempt, mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { editedText } from "../edits.js";
@@ -63,34 +63,34 @@ function readOrRefuse<T>(text: string, read: (text: string) => T): T | undefined
 
 export const CODE_ENTRIES = [
   entry({
-    doors: ["siltbook readIso4406"],
+    doors: ["siltbook parseIso4406"],
     inputs: editedText(CODES),
     check: (text) => {
-      const code = readOrRefuse(text, readIso4406);
+      const code = readOrRefuse(text, parseIso4406);
       if (code === undefined) return false;
-      mustEqual(readIso4406(formatIso4406(code)), code, "read again");
+      mustEqual(parseIso4406(formatIso4406(code)), code, "read again");
       return true;
     },
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook readTwoNumberCode"],
+    doors: ["siltbook parseTwoNumberCode"],
     inputs: editedText(["16/13", "-/16/13", ">28/19", "*/12", "20/≥17", " 9/9 "]),
     check: (text) => {
-      const code = readOrRefuse(text, readTwoNumberCode);
+      const code = readOrRefuse(text, parseTwoNumberCode);
       if (code === undefined) return false;
-      mustEqual(readTwoNumberCode(formatIso4406(code)), code, "read again");
+      mustEqual(parseTwoNumberCode(formatIso4406(code)), code, "read again");
       return true;
     },
     runs: 1500,
   }),
   entry({
-    doors: ["siltbook readAs4059"],
+    doors: ["siltbook parseAs4059"],
     inputs: fc.tuple(editedText(CLASSES), fc.constantFrom(undefined, "A", "B", "C", "D", "E", "F")),
     check: ([text, revision]) => {
-      const read = readOrRefuse(text, (from) => readAs4059(from, revision));
+      const read = readOrRefuse(text, (from) => parseAs4059(from, revision));
       if (read === undefined) return false;
-      const again = readAs4059(formatAs4059(read.code), "F");
+      const again = parseAs4059(formatAs4059(read.code), "F");
       mustEqual(again.code, read.code, "read again");
       if (read.code.kind === "by-size") mustBeFinite(countsOfAs4059(read.code.bySize));
       return true;
@@ -98,12 +98,12 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook readTarget"],
+    doors: ["siltbook parseTarget"],
     inputs: editedText(TARGETS),
     check: (text) => {
-      const target = readOrRefuse(text, readTarget);
+      const target = readOrRefuse(text, parseTarget);
       if (target === undefined) return false;
-      mustEqual(readTarget(sayTarget(target)), target, "read again");
+      mustEqual(parseTarget(formatTarget(target)), target, "read again");
       const limits = limitsOfTarget(target);
       mustBeFinite(limits);
       if (limits.length === 0) throw new Error("a target that limits nothing");

@@ -4,13 +4,13 @@ import fc from "fast-check";
 import { casesOf } from "../../../src/fitness/index.js";
 import {
   cartsFileSchema,
+  describeVerdict,
   judgeCarts,
   judgeCircuit,
   recompute,
   recordOf,
   requirementsFileSchema,
   sampleSchema,
-  sayVerdict,
 } from "../../../src/index.js";
 import {
   columnMapSchema,
@@ -182,7 +182,7 @@ function judge([cartsText, requirementsText, sampleTexts, on]: [string, string, 
     const verdict = judged.value[index]?.verdict;
     if (verdict === undefined) throw new Error("a circuit without a verdict");
     mustBeFinite(verdict);
-    mustBeForPeople(withoutRefused(sayVerdict(verdict)), cartsText, requirementsText, ...sampleTexts);
+    mustBeForPeople(withoutRefused(describeVerdict(verdict)), cartsText, requirementsText, ...sampleTexts);
     const { inputs } = recordOf(circuitCase, verdict, requirementsFile);
     mustEqual(recompute(inputs), verdict, "judged again from the record");
     mustEqual(judgeCircuit(circuitCase), verdict, "judged by itself");

@@ -5,14 +5,14 @@ import {
   bytesInMemory,
   bytesOnDisk,
   type ColumnMap,
+  describeIssue,
+  describeMeaning,
   findTables,
   mapToEdit,
   openLabFile,
   quarantineFileOf,
   readColumnMap,
   readLabFile,
-  sayIssue,
-  sayMeaning,
   sha256Of,
   understand,
 } from "../../../src/intake/index.js";
@@ -86,7 +86,7 @@ const TODAY = "2026-12-31";
 /** Files of laboratories: every row ends somewhere, every sample is one, and what is said can be read. */
 export const LAB_FILE_ENTRIES = [
   entry({
-    doors: ["siltbook/intake readLabFile", "siltbook/intake openLabFile", "siltbook/intake sayIssue"],
+    doors: ["siltbook/intake readLabFile", "siltbook/intake openLabFile", "siltbook/intake describeIssue"],
     inputs: fc.tuple(labFile, map),
     check: async ([{ file, bytes }, columnMap]) => {
       const options = { today: TODAY, ...(columnMap && { map: columnMap }) };
@@ -98,7 +98,7 @@ export const LAB_FILE_ENTRIES = [
       const brought = [...quarantine, ...notSamples].map(({ text }) => text);
       for (const { issues } of quarantine)
         for (const issue of issues)
-          mustBeForPeople(sayIssue(issue), ...brought, JSON.stringify(columnMap) ?? "");
+          mustBeForPeople(describeIssue(issue), ...brought, JSON.stringify(columnMap) ?? "");
       for (const { message } of assumptions) mustBeForPeople(message, textOf(bytes));
       const opened = await openLabFile(bytesInMemory(file, bytes), options);
       const fates = [...opened.fates()];
@@ -116,7 +116,8 @@ export const LAB_FILE_ENTRIES = [
       if ("error" in tables) return refused(file, tables.error.message, bytes);
       for (const { columns } of tables.value)
         for (const { recognition } of columns)
-          if (recognition.kind === "known") mustBeForPeople(sayMeaning(recognition.meaning), textOf(bytes));
+          if (recognition.kind === "known")
+            mustBeForPeople(describeMeaning(recognition.meaning), textOf(bytes));
       const written = JSON.stringify(mapToEdit(file, tables.value));
       const again = attempt(() => readColumnMap("map.json", written));
       if ("error" in again && !/still open|differ only|__proto__/.test(again.error.message))

@@ -5,8 +5,8 @@ import {
   formatIso4406,
   judgeCarts,
   limitsOfTarget,
+  parseTarget,
   planCirculation,
-  readTarget,
 } from "siltbook";
 import { Book } from "siltbook/book";
 import { drawCleanUpCurve } from "siltbook/figures";
@@ -29,7 +29,7 @@ const plan = planCirculation({
   flowLpm: 45,
   betas: sizes.map((sizeUmC) => ({ sizeUmC, beta: 1000 })),
   start: counts,
-  limits: limitsOfTarget(readTarget("17/15/12")),
+  limits: limitsOfTarget(parseTarget("17/15/12")),
 });
 console.log("plan", plan.reachable ? plan.governing : plan.obstacle);
 

@@ -1,4 +1,4 @@
-import { readTarget } from "../../../src/cleanliness/index.js";
+import { parseTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import type { CircuitCase, ReasonCode, VerdictName } from "../../../src/fitness/index.js";
 import type { CartState, Circuit, Requirement, Sample } from "../../../src/samples/index.js";
@@ -27,7 +27,7 @@ export const CIRCUIT: Circuit = {
 export const REQUIREMENT: Requirement = {
   system: "main system",
   fluids: ["MIL-PRF-83282"],
-  cleanliness: [readTarget("17/15/12")],
+  cleanliness: [parseTarget("17/15/12")],
   waterPpmMax: 200,
   acidMgKohPerGMax: 0.2,
   sampleAgeDaysMax: 30,

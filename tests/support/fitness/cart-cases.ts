@@ -2,17 +2,17 @@ import type { Requirement } from "../../../src/samples/index.js";
 import { asking, type Case, CIRCUIT, counts, events, inState, SOUND, sample } from "./bases.js";
 
 const STATE: Partial<Requirement> = { cartState: { ageDaysMax: 1 } };
-const asked = (change: Parameters<typeof inState>[0]) => ({ ...asking(STATE), ...inState(change) });
+const required = (change: Parameters<typeof inState>[0]) => ({ ...asking(STATE), ...inState(change) });
 const withoutSeals = { on: SOUND.on, indicator: "clear", level: "normal", temperature: "normal" } as const;
 
 /** Is the cart itself sound, by what a technician entered? */
 export const CART_CASES: readonly Case[] = [
   ["nothing entered and nothing asked for", {}, "fit", "sample-recent"],
-  ["everything found sound", asked({}), "fit", "cart-state-sound"],
-  ["entered exactly as long ago as allowed", asked({ on: "2026-03-13" }), "fit", "cart-state-sound"],
-  ["entered on the day of judging", asked({ on: "2026-03-14" }), "fit", "cart-state-sound"],
-  ["entered one day too long ago", asked({ on: "2026-03-12" }), "do-not-connect", "cart-state-too-old"],
-  ["entered for tomorrow", asked({ on: "2026-03-15" }), "do-not-connect", "cart-state-too-old"],
+  ["everything found sound", required({}), "fit", "cart-state-sound"],
+  ["entered exactly as long ago as allowed", required({ on: "2026-03-13" }), "fit", "cart-state-sound"],
+  ["entered on the day of judging", required({ on: "2026-03-14" }), "fit", "cart-state-sound"],
+  ["entered one day too long ago", required({ on: "2026-03-12" }), "do-not-connect", "cart-state-too-old"],
+  ["entered for tomorrow", required({ on: "2026-03-15" }), "do-not-connect", "cart-state-too-old"],
   ["asked for and not entered", asking(STATE), "do-not-connect", "cart-state-not-entered"],
   [
     "asked for and seals not looked at",
@@ -42,7 +42,7 @@ export const CART_CASES: readonly Case[] = [
   ],
   [
     "a persistent indicator where the state is asked for",
-    asked({ indicator: "persistent" }),
+    required({ indicator: "persistent" }),
     "do-not-connect",
     "indicator-persistent",
   ],

@@ -13,7 +13,7 @@ const toppedUp = (...tops: (readonly [on: string, addedL?: number])[]) =>
       ...(addedL !== undefined && { addedL }),
     })),
   );
-const asked = (requirement: Partial<Requirement>, more: Partial<CircuitCase>) => ({
+const required = (requirement: Partial<Requirement>, more: Partial<CircuitCase>) => ({
   ...asking(requirement),
   ...more,
 });
@@ -57,37 +57,37 @@ const GENTLE = waterSeries(160, 165.2, 170, 175.1, 180);
 export const EVIDENCE_CASES: readonly Case[] = [
   [
     "a fluid change after the sample where the requirement asks for none",
-    asked(FLUID_WAIVED, changed("2026-03-05")),
+    required(FLUID_WAIVED, changed("2026-03-05")),
     "resample",
     "no-evidence",
   ],
   [
     "a fluid change on the day of the sample where the requirement asks for none",
-    asked(FLUID_WAIVED, changed("2026-03-04")),
+    required(FLUID_WAIVED, changed("2026-03-04")),
     "resample",
     "no-evidence",
   ],
   [
     "a fluid change the day before the sample where the requirement asks for none",
-    asked(FLUID_WAIVED, changed("2026-03-03")),
+    required(FLUID_WAIVED, changed("2026-03-03")),
     "fit",
     "particles-inside",
   ],
   [
     "a fluid change on the day of judging where the requirement asks for none",
-    asked(FLUID_WAIVED, changed("2026-03-14")),
+    required(FLUID_WAIVED, changed("2026-03-14")),
     "resample",
     "no-evidence",
   ],
   [
     "two fluid changes, one of them after the sample",
-    asked(FLUID_WAIVED, changed("2026-02-01", "2026-03-05")),
+    required(FLUID_WAIVED, changed("2026-02-01", "2026-03-05")),
     "resample",
     "no-evidence",
   ],
   [
     "a fluid change after the sample that was circulated for as long as asked for",
-    asked(
+    required(
       { after: [{ event: "fluid-change", sample: false, circulatedMinutesMin: 30 }] },
       events({ kind: "fluid-change", on: "2026-03-05", circulatedMinutes: 45 }),
     ),
@@ -96,7 +96,7 @@ export const EVIDENCE_CASES: readonly Case[] = [
   ],
   [
     "a fluid change after the sample, not circulated for as long as asked for",
-    asked(
+    required(
       { after: [{ event: "fluid-change", sample: false, circulatedMinutesMin: 30 }] },
       events({ kind: "fluid-change", on: "2026-03-05", circulatedMinutes: 10 }),
     ),
@@ -106,19 +106,19 @@ export const EVIDENCE_CASES: readonly Case[] = [
   ["a fluid change after the sample by the usual rule", changed("2026-03-05"), "resample", "no-evidence"],
   [
     "a fluid change after the only sample, which is of tomorrow",
-    asked(FLUID_WAIVED, { ...changed("2026-03-13"), samples: [{ ...CLEAN, drawnOn: "2026-03-15" }] }),
+    required(FLUID_WAIVED, { ...changed("2026-03-13"), samples: [{ ...CLEAN, drawnOn: "2026-03-15" }] }),
     "resample",
     "sample-after-judging-date",
   ],
   [
     "a fluid change to come where the requirement asks for no sample: its year may be wrong",
-    asked(FLUID_WAIVED, changed("2026-05-01")),
+    required(FLUID_WAIVED, changed("2026-05-01")),
     "resample",
     "drawn-before-event",
   ],
   [
     "a clean sample of the old fluid and a wet one of the new",
-    asked(FLUID_WAIVED, {
+    required(FLUID_WAIVED, {
       ...changed("2026-03-05"),
       samples: [CLEAN, { ...CLEAN, sample: "S-2", drawnOn: "2026-03-06", waterPpm: { value: 900 } }],
     }),
@@ -187,26 +187,26 @@ export const EVIDENCE_CASES: readonly Case[] = [
   ],
   [
     "a top-up of 30 L where the requirement asks for no sample after one",
-    asked(TOP_UP_WAIVED, toppedUp(["2026-03-05", 30])),
+    required(TOP_UP_WAIVED, toppedUp(["2026-03-05", 30])),
     "resample",
     "topped-up-beyond-share",
   ],
   [
     "a top-up of 12 L where the requirement allows a quarter",
-    asked({ topUpShareMax: 0.25 }, toppedUp(["2026-03-05", 12])),
+    required({ topUpShareMax: 0.25 }, toppedUp(["2026-03-05", 12])),
     "fit",
     "sample-recent",
   ],
   [
     "a top-up of 1 L where the requirement allows none",
-    asked({ topUpShareMax: 0 }, toppedUp(["2026-03-05", 1])),
+    required({ topUpShareMax: 0 }, toppedUp(["2026-03-05", 1])),
     "resample",
     "topped-up-beyond-share",
   ],
   ["a top-up without its litres", toppedUp(["2026-03-05"]), "resample", "top-up-not-entered"],
   [
     "a top-up without its litres where the requirement asks for no sample after one",
-    asked(TOP_UP_WAIVED, toppedUp(["2026-03-05"])),
+    required(TOP_UP_WAIVED, toppedUp(["2026-03-05"])),
     "resample",
     "top-up-not-entered",
   ],
@@ -215,7 +215,7 @@ export const EVIDENCE_CASES: readonly Case[] = [
 
   [
     "20 L of 60 L that came in with an element change for which no sample is asked",
-    asked(
+    required(
       { after: [{ event: "element-change", sample: false }] },
       events({ kind: "element-change", on: "2026-03-05", addedL: 20 }),
     ),
@@ -224,7 +224,7 @@ export const EVIDENCE_CASES: readonly Case[] = [
   ],
   [
     "2 L that came in with the same element change",
-    asked(
+    required(
       { after: [{ event: "element-change", sample: false }] },
       events({ kind: "element-change", on: "2026-03-05", addedL: 2 }),
     ),
@@ -233,7 +233,7 @@ export const EVIDENCE_CASES: readonly Case[] = [
   ],
   [
     "4 L at a hookup for which no sample is asked, and 4 L topped up",
-    asked(
+    required(
       { after: [{ event: "hookup", sample: false }] },
       events(
         { kind: "hookup", on: "2026-03-06", addedL: 4 },

@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { readTarget } from "../../../src/cleanliness/index.js";
+import { parseTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import type { CircuitCase } from "../../../src/fitness/index.js";
 import type { CartState, Measured, Requirement, Sample } from "../../../src/samples/index.js";
@@ -9,7 +9,7 @@ import { CIRCUIT, SOUND } from "./bases.js";
 export const FULL_REQUIREMENT: Requirement = {
   system: "main system",
   fluids: ["MIL-PRF-83282"],
-  cleanliness: [readTarget("17/15/12")],
+  cleanliness: [parseTarget("17/15/12")],
   waterPpmMax: 200,
   acidMgKohPerGMax: 0.2,
   viscosity40Mm2PerS: { min: 12, max: 16 },

@@ -1,7 +1,9 @@
 import type { Requirement } from "../../../src/samples/index.js";
 import { asking, type Case, CLEAN, sample, without } from "./bases.js";
 
-const identity = (asked: NonNullable<Requirement["identity"]>): Partial<Requirement> => ({ identity: asked });
+const identity = (required: NonNullable<Requirement["identity"]>): Partial<Requirement> => ({
+  identity: required,
+});
 const COLOURS = identity({ colours: ["red"] });
 const VISCOSITY = identity({ viscosity40Mm2PerS: { min: 13, max: 15 } });
 const DENSITY = identity({ density15KgPerM3: { min: 840, max: 860 } });

@@ -1,4 +1,4 @@
-import { readTarget } from "../../../src/cleanliness/index.js";
+import { parseTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import type { Requirement } from "../../../src/samples/index.js";
 import { asking, type Case, CIRCUIT, CLEAN, counts, sample, without } from "./bases.js";
@@ -12,7 +12,7 @@ function per100(...values: number[]) {
   );
 }
 
-const target = (text: string): Partial<Requirement> => ({ cleanliness: [readTarget(text)] });
+const target = (text: string): Partial<Requirement> => ({ cleanliness: [parseTarget(text)] });
 
 // NAS 1638 class 5 per 100 mL: 8000, 1425, 253, 45, 8. Cumulated from the top: 8, 53, 306, 1731, 9731.
 const NAS_5 = target("NAS 1638 5");
@@ -126,13 +126,13 @@ export const PARTICLE_CASES: readonly Case[] = [
   ],
   [
     "of two targets the stricter decides",
-    asking({ cleanliness: [readTarget("17/15/12"), readTarget("16/15/12")] }),
+    asking({ cleanliness: [parseTarget("17/15/12"), parseTarget("16/15/12")] }),
     "circulate",
     "particles-outside",
   ],
   [
     "of two targets both are met",
-    asking({ cleanliness: [readTarget("17/15/12"), readTarget("18/16/13")] }),
+    asking({ cleanliness: [parseTarget("17/15/12"), parseTarget("18/16/13")] }),
     "fit",
     "particles-inside",
   ],

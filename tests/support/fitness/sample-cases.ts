@@ -1,9 +1,11 @@
-import { readTarget } from "../../../src/cleanliness/index.js";
+import { parseTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import type { Requirement } from "../../../src/samples/index.js";
 import { asking, type Case, CLEAN, countedIn, counts, events, sample } from "./bases.js";
 
-const sampling = (asked: NonNullable<Requirement["sampling"]>): Partial<Requirement> => ({ sampling: asked });
+const sampling = (required: NonNullable<Requirement["sampling"]>): Partial<Requirement> => ({
+  sampling: required,
+});
 const after = (...list: NonNullable<Requirement["after"]>): Partial<Requirement> => ({ after: list });
 const unread = (drawnOn?: string) => ({
   unread: [{ cart: "C-1", circuit: "1", where: "a.csv row 9", ...(drawnOn && { drawnOn }) }],
@@ -13,7 +15,7 @@ const [full, twice] = [countedIn(10, 1300, 320, 40), countedIn(10, 1250, 300, 36
 const scattered = [countedIn(10, 1300, 320, 40), countedIn(10, 1300, 320, 20)];
 
 const targets = (...names: readonly string[]): Partial<Requirement> => ({
-  cleanliness: names.map((name) => readTarget(name)),
+  cleanliness: names.map((name) => parseTarget(name)),
 });
 // 6-14: 50, 14-21: 5, 21-38: 1, 38-70: 0.2 and above 70: 0 per mL.
 const NAS_6 = counts(500, 56.2, 6.2, 1.2, 0.2, 0);

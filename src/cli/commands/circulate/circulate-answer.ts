@@ -7,12 +7,12 @@ import {
   circulationSteps,
   expectAfter,
   flowNeeded,
-  type HowSure,
-  howSure,
   type InterimAssessment,
   minutesUp,
-  mostTellingMinutes,
+  mostInformativeMinutes,
+  type PlanConfidence,
   planCirculation,
+  planConfidence,
   QUOTED_PROBABILITIES,
   reboundOf,
   remediesFor,
@@ -26,9 +26,9 @@ import { UsageError } from "../../io.js";
 import { heatFrom, indicatorFrom, loadingFrom } from "./circulate-extras.js";
 import { readInterim } from "./circulate-interim.js";
 import {
-  type AskedConfidence,
   type CirculateOptions,
   type Read,
+  type RequiredConfidence,
   readConfidence,
   readInput,
 } from "./circulate-options.js";
@@ -49,10 +49,10 @@ export function answerCirculate(options: CirculateOptions) {
   const read = readInput(options);
   const input = read.value;
   const plan = planCirculation(input);
-  const asked = readConfidence(options);
-  const sure = asked && askHowSure(input, asked.value);
-  const quoted = quote(plan, asked?.value.confidence, sure);
-  const interim = askInterim(options, input, plan, asked);
+  const required = readConfidence(options);
+  const sure = required && confidenceOfPlan(input, required.value);
+  const quoted = quote(plan, required?.value.confidence, sure);
+  const interim = askInterim(options, input, plan, required);
   const remedies = plan.reachable ? undefined : remediesFor(input);
   const drawnMinutes = interim?.drawnMinutes ?? [];
   const finish = finishMinutes(quoted, interim?.value, drawnMinutes);
@@ -75,13 +75,13 @@ export function answerCirculate(options: CirculateOptions) {
     options.within === undefined ? undefined : readQuantityOption("--within", options.within, "time").value;
   const atEnd = quoted && expectAfter(input, quoted.minutes);
   const interimMinutes =
-    finish === undefined ? undefined : nextInterim(plan, finish, interim, drawnMinutes, asked);
+    finish === undefined ? undefined : nextInterim(plan, finish, interim, drawnMinutes, required);
   return {
     plan,
     bracket: bracketOf(input),
     rules: rulesOfThumb(plan),
     floor: circulationFloor(input),
-    asked: asked?.value,
+    required: required?.value,
     sure,
     quoted,
     interim: interim?.value,
@@ -117,7 +117,7 @@ export function answerCirculate(options: CirculateOptions) {
     assumptions: joinAssumptions(
       read.assumptions,
       plan.assumptions,
-      asked?.assumptions ?? [],
+      required?.assumptions ?? [],
       sure?.assumptions ?? [],
       interim?.assumptions ?? [],
       heat?.assumptions ?? [],
@@ -128,10 +128,10 @@ export function answerCirculate(options: CirculateOptions) {
   };
 }
 
-function askHowSure(input: CirculationInput, asked: AskedConfidence): HowSure {
-  return howSure(input, asked.uncertainty, seededRandom(asked.seed), {
-    draws: asked.draws,
-    probabilities: [...new Set([...QUOTED_PROBABILITIES, asked.confidence])].sort((a, b) => a - b),
+function confidenceOfPlan(input: CirculationInput, required: RequiredConfidence): PlanConfidence {
+  return planConfidence(input, required.uncertainty, seededRandom(required.seed), {
+    draws: required.draws,
+    probabilities: [...new Set([...QUOTED_PROBABILITIES, required.confidence])].sort((a, b) => a - b),
   });
 }
 
@@ -139,7 +139,7 @@ function askHowSure(input: CirculationInput, asked: AskedConfidence): HowSure {
 function quote(
   plan: CirculationPlan,
   confidence: number | undefined,
-  sure: HowSure | undefined,
+  sure: PlanConfidence | undefined,
 ): QuotedTime | undefined {
   if (sure === undefined || confidence === undefined) {
     return plan.reachable ? { minutes: plan.minutes, passes: plan.passes } : undefined;
@@ -152,14 +152,14 @@ function askInterim(
   options: CirculateOptions,
   input: CirculationInput,
   plan: CirculationPlan,
-  asked: Read<AskedConfidence> | undefined,
+  required: Read<RequiredConfidence> | undefined,
 ): (Read<InterimAssessment> & { readonly drawnMinutes: readonly number[] }) | undefined {
   if (options.interim === undefined || options.interim.length === 0) {
     if (options.counted === undefined || options.uncertainty !== undefined) return undefined;
     throw new UsageError("--counted: it goes with --interim or --uncertainty only");
   }
   const read = readInterim(options);
-  const laboratory = asked?.value.uncertainty.laboratory ?? 0;
+  const laboratory = required?.value.uncertainty.laboratory ?? 0;
   const assessment = assessInterim({
     plan,
     laboratory,
@@ -220,15 +220,15 @@ function nextInterim(
   untilMinutes: number,
   interim: Read<InterimAssessment> | undefined,
   drawnMinutes: readonly number[],
-  asked: Read<AskedConfidence> | undefined,
+  required: Read<RequiredConfidence> | undefined,
 ): number | undefined {
   if (interim !== undefined && interim.value.diagnosis !== "cannot-tell-yet") return undefined;
   if (!(untilMinutes > Math.max(0, ...drawnMinutes))) return undefined;
-  return mostTellingMinutes({
+  return mostInformativeMinutes({
     plan,
     untilMinutes,
     drawnMinutes,
-    countedMl: asked?.value.uncertainty.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
-    laboratory: asked?.value.uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory,
+    countedMl: required?.value.uncertainty.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
+    laboratory: required?.value.uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory,
   });
 }

@@ -124,7 +124,7 @@ export function loadingFrom(text: string, input: CirculationInput, passes: numbe
   return elementLoading({
     volumeL: input.volumeL,
     capacityG: reader.needed("capacity", "mass"),
-    heldBeforeG: reader.optional("held", "mass") ?? 0,
+    retainedBeforeG: reader.optional("held", "mass") ?? 0,
     removed: removedBetween(input, 0, passes),
     removedPerPassAtEnd: removedBetween(input, passes, passes + 1),
     dust: {

@@ -1,15 +1,21 @@
-import type { BracketEnd, HowSure, InterimAssessment, MinutesFor, Need } from "../../../circulation/index.js";
+import type {
+  BracketEnd,
+  InterimAssessment,
+  MinutesFor,
+  Need,
+  PlanConfidence,
+} from "../../../circulation/index.js";
 import type { Classification } from "../../../cleanliness/index.js";
 import type { CountSet } from "../../../counts/index.js";
 import { CART_CAUTIONS } from "../../../provenance/index.js";
-import { sayShare } from "../../../units/index.js";
+import { formatShare } from "../../../units/index.js";
 import { classesAsJson } from "../classify/classify.js";
 import type { CirculationAnswer } from "./circulate-answer.js";
 import { planAsJson } from "./plan-json.js";
 
 /** The answer of `circulate` as one JSON document: what was not asked for or has no answer is null. */
 export function circulationAsJson(answer: CirculationAnswer) {
-  const { plan, asked, sure, quoted, remedies, within, after, atEnd, floor } = answer;
+  const { plan, required, sure, quoted, remedies, within, after, atEnd, floor } = answer;
   return {
     ...planAsJson(plan),
     quoted:
@@ -22,7 +28,7 @@ export function circulationAsJson(answer: CirculationAnswer) {
             basis:
               quoted.confidence === undefined
                 ? "the stated values, taken as exact"
-                : `${sayShare(quoted.confidence, 4)} of the cases within the stated uncertainties are at the target then`,
+                : `${formatShare(quoted.confidence, 4)} of the cases within the stated uncertainties are at the target then`,
           },
     bracket: {
       plug: endAsJson(answer.bracket.plug),
@@ -34,7 +40,7 @@ export function circulationAsJson(answer: CirculationAnswer) {
       floor.kind === "rises"
         ? { risesAboveUmC: floor.sizesUmC, perMl: null, classes: null }
         : { risesAboveUmC: null, ...fluidAsJson(floor.counts, floor.classes) },
-    howSure: sure === undefined || asked === undefined ? null : sureAsJson(sure, asked.seed),
+    confidence: sure === undefined || required === undefined ? null : sureAsJson(sure, required.seed),
     atEnd: atEnd === undefined ? null : fluidAsJson(atEnd.circuit, atEnd.classes),
     rebound: answer.rebound ?? null,
     after:
@@ -79,7 +85,7 @@ function fluidAsJson(counts: CountSet, classes: Classification) {
   };
 }
 
-function sureAsJson(sure: HowSure, seed: number) {
+function sureAsJson(sure: PlanConfidence, seed: number) {
   return {
     seed,
     draws: sure.draws,

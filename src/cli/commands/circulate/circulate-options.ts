@@ -5,7 +5,7 @@ import {
   TYPICAL_UNCERTAINTY,
   type Uncertainty,
 } from "../../../circulation/index.js";
-import { limitsOfIso4406, limitsOfTarget, readIso4406, readTarget } from "../../../cleanliness/index.js";
+import { limitsOfIso4406, limitsOfTarget, parseIso4406, parseTarget } from "../../../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../../../counts/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
 import { KEPT_UNITS } from "../../../units/index.js";
@@ -77,7 +77,7 @@ export function readInput(options: CirculateOptions): Read<CirculationInput> {
       ...(options.creditBelowRated && { belowRated: "log-line" }),
       ...(mixing && { mixing }),
       start: start.value,
-      limits: limitsOfTarget(readTarget(options.target)),
+      limits: limitsOfTarget(parseTarget(options.target)),
       ...(options.ingress !== undefined && {
         ingress: readCountsBySize("--ingress", options.ingress).map(({ sizeUm, value }) => ({
           sizeUmC: sizeUm,
@@ -114,7 +114,7 @@ function readStart(options: CirculateOptions): Read<CountSet> {
     }));
     return { value: cumulativeCounts(counts, per.volumeMl), assumptions: per.assumptions };
   }
-  const limits = limitsOfIso4406(readIso4406(options.start));
+  const limits = limitsOfIso4406(parseIso4406(options.start));
   return {
     value: cumulativeCounts(
       limits.map(({ fromUm, limit }) => ({ sizeUm: fromUm, count: limit })),
@@ -169,7 +169,7 @@ function readMixing(options: CirculateOptions): Mixing | undefined {
 }
 
 /** How sure an answer is asked for. */
-export interface AskedConfidence {
+export interface RequiredConfidence {
   readonly confidence: number;
   readonly uncertainty: Uncertainty;
   readonly seed: number;
@@ -179,7 +179,7 @@ export interface AskedConfidence {
 const UNCERTAIN = ["volume", "flow", "beta", "ingress", "slow-zone", "lab", "counted"] as const;
 
 /** Reads the uncertainties and the confidence; undefined when neither was asked for. */
-export function readConfidence(options: CirculateOptions): Read<AskedConfidence> | undefined {
+export function readConfidence(options: CirculateOptions): Read<RequiredConfidence> | undefined {
   if (options.uncertainty === undefined && options.confidence === undefined) {
     const idle =
       options.seed === undefined ? (options.draws === undefined ? undefined : "--draws") : "--seed";

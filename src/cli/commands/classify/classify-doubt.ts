@@ -3,18 +3,18 @@ import {
   AS4059_CUMULATIVE_ROUNDED,
   AS4059_DIFFERENTIAL,
   type ClassTable,
+  classConfidence,
+  codeConfidence,
+  compareWithLimits,
   type FullClassification,
-  holdAgainst,
-  howSureOfClass,
-  howSureOfCode,
-  howSureOfLimits,
+  formatTarget,
   ISO_4406,
   type Iso4406Code,
   type JointCertainty,
   type JointProbability,
+  limitsConfidence,
   limitsOfTarget,
   NAS_1638,
-  sayTarget,
   type TableCertainty,
   type TableCounts,
 } from "../../../cleanliness/index.js";
@@ -45,8 +45,8 @@ function certaintyOfCode(
   code: Iso4406Code,
   reproducibility: Reproducibility | undefined,
 ) {
-  const { channels } = howSureOfClass(ISO_4406, counts, reproducibility);
-  const whole = howSureOfCode(code, counts, reproducibility);
+  const { channels } = classConfidence(ISO_4406, counts, reproducibility);
+  const whole = codeConfidence(code, counts, reproducibility);
   return {
     channels: channels.filter((entry) => counts.scale === "um(c)" || entry.channel !== "4").map(likelyOnly),
     code: probabilityOf(whole),
@@ -65,7 +65,7 @@ function tableCertainty<C extends string, N extends string>(
   counts: TableCounts,
   reproducibility: Reproducibility | undefined,
 ) {
-  const certainty = howSureOfClass(table, counts, reproducibility);
+  const certainty = classConfidence(table, counts, reproducibility);
   if (certainty.channels.length === 0) return null;
   return {
     channels: certainty.channels.map(likelyOnly),
@@ -88,11 +88,11 @@ export function targetOf(
 ) {
   if (target === undefined) return null;
   const limits = limitsOfTarget(target);
-  const held = holdAgainst(counts, limits);
-  const certainty = howSureOfLimits(limits, counts, reproducibility);
+  const held = compareWithLimits(counts, limits);
+  const certainty = limitsConfidence(limits, counts, reproducibility);
   const outcomes = held.map((entry) => entry.outcome);
   return {
-    target: sayTarget(target),
+    target: formatTarget(target),
     outcome: outcomes.includes("outside")
       ? ("outside" as const)
       : outcomes.includes("not-measured")

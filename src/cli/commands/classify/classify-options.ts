@@ -1,6 +1,6 @@
 import {
   type CleanlinessTarget,
-  readTarget,
+  parseTarget,
   SIZE_PAIRS,
   type TableCounts,
 } from "../../../cleanliness/index.js";
@@ -88,7 +88,7 @@ export function readClassifyOptions(options: ClassifyOptions): ClassifyRequest {
         ? { kind: "usable", counts: estimated?.counts ?? usable.counts, blankShares: usable.shares }
         : { kind: "unusable", why: usable.why, blankShares: usable.shares },
     ...(options.labRsd !== undefined && { reproducibility: readReproducibility(options.labRsd) }),
-    ...(options.target !== undefined && { target: readTarget(options.target) }),
+    ...(options.target !== undefined && { target: parseTarget(options.target) }),
     limits: oneOf("--as4059-limits", options.as4059Limits ?? "unrounded", ["unrounded", "rounded"] as const),
     assumptions: joinAssumptions(
       per.assumptions,

@@ -3,23 +3,23 @@ import {
   type ClassResult,
   type FullClassification,
   formatIso4406,
+  formatSize,
   ISO_4406_SIZES_UM,
   type JointProbability,
   NAVY_CLASSES,
   type ProbabilityRange,
   pairedUm,
   SIZE_PAIRS,
-  saySize,
   type TableCounts,
 } from "../../../cleanliness/index.js";
 import { bringToVolume } from "../../../counts/index.js";
 import { SOURCES } from "../../../provenance/index.js";
-import { sayPercent } from "../../../units/index.js";
-import { drawTable, sayCount, sayNumber } from "../../text.js";
+import { formatPercent } from "../../../units/index.js";
+import { drawTable, formatCount, formatNumber } from "../../text.js";
 import type { certaintyOf, targetOf } from "./classify-doubt.js";
 
 /** The classes as a table, and a sentence for each standard on the channel that governs. */
-export function sayClasses(counts: TableCounts, classes: FullClassification): string {
+export function formatClasses(counts: TableCounts, classes: FullClassification): string {
   const results: readonly (ClassResult<string, string> | undefined)[] = [
     classes.as4059Cumulative,
     classes.as4059Differential,
@@ -40,18 +40,20 @@ export function sayClasses(counts: TableCounts, classes: FullClassification): st
     rows.unshift([
       "ISO 4406",
       formatIso4406(iso4406),
-      `at ${sizes.map((size) => saySize(counts, size)).join(", ")}`,
+      `at ${sizes.map((size) => formatSize(counts, size)).join(", ")}`,
       "",
     ]);
   }
   if (milStd1246 !== undefined) {
-    const byUm = milStd1246.channels.map(({ sizeUm, level }) => `${sizeUm}: ${sayNumber(level)}`).join("  ");
-    rows.push([milStd1246.standard, sayNumber(milStd1246.level), byUm, String(milStd1246.governingUm)]);
+    const byUm = milStd1246.channels
+      .map(({ sizeUm, level }) => `${sizeUm}: ${formatNumber(level)}`)
+      .join("  ");
+    rows.push([milStd1246.standard, formatNumber(milStd1246.level), byUm, String(milStd1246.governingUm)]);
   }
   const marked = served.some((result) => result.channels.some((channel) => mark(channel) !== ""));
   const note = marked ? "c: read at a size converted or paired from another scale; e: estimated\n" : "";
   return `${drawTable(["standard", "class", "by channel", "governing"], rows)}${note}\n${served
-    .map((result) => `${sayGoverning(counts, result)}\n`)
+    .map((result) => `${describeGoverning(counts, result)}\n`)
     .join("")}`;
 }
 
@@ -60,20 +62,20 @@ function mark({ basis }: ClassifiedChannel<string, string>): string {
 }
 
 /** One sentence on why a sample has its class. */
-function sayGoverning(counts: TableCounts, result: ClassResult<string, string>): string {
+function describeGoverning(counts: TableCounts, result: ClassResult<string, string>): string {
   const channel = result.channels.find((entry) => entry.channel === result.governing);
   if (channel === undefined) return "";
   const per = counts.volumeMl === 1 ? "per mL" : `per ${counts.volumeMl} mL`;
   const number = (perTable: number) =>
-    sayCount(bringToVolume(perTable, result.limitVolumeMl, counts.volumeMl));
-  const found = `${result.standard} is ${sayClass(result.class)} because of ${sayChannel(counts, result)}: ${sayCount(channel.count)} ${per}`;
+    formatCount(bringToVolume(perTable, result.limitVolumeMl, counts.volumeMl));
+  const found = `${result.standard} is ${describeClass(result.class)} because of ${formatChannel(counts, result)}: ${formatCount(channel.count)} ${per}`;
   const also = result.channels
     .filter((entry) => entry.class === result.class && entry.channel !== channel.channel)
     .map((entry) => entry.channel);
   const together =
     also.length === 0 ? "" : ` ${also.join(", ")} ${also.length === 1 ? "is" : "are"} in it too.`;
   if (result.class.startsWith("beyond")) {
-    return `${found} were found, ${sayNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
+    return `${found} were found, ${formatNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
   }
   const cleaner =
     channel.moreThan === undefined
@@ -81,41 +83,41 @@ function sayGoverning(counts: TableCounts, result: ClassResult<string, string>):
       : `up to ${number(channel.moreThan)} would be the next cleaner class, `;
   return (
     `${found} were found; ${cleaner}up to ${number(channel.limit)} are this one, ` +
-    `so ${sayCount(channel.margin)} are left before the next dirtier class.${together}`
+    `so ${formatCount(channel.margin)} are left before the next dirtier class.${together}`
   );
 }
 
-function sayClass(name: string): string {
+function describeClass(name: string): string {
   return name.startsWith("beyond") ? `beyond class ${name.slice("beyond ".length)}` : `class ${name}`;
 }
 
 const SIZE_CODE = /^[A-F]$/;
 
-function sayChannel(counts: TableCounts, result: ClassResult<string, string>): string {
+function formatChannel(counts: TableCounts, result: ClassResult<string, string>): string {
   const name = result.governing;
   if (!SIZE_CODE.test(name)) {
     const printed = result.standard === NAVY_CLASSES.standard || result.source === "GOST-17216";
     return name.startsWith(">")
-      ? `the particles larger than ${printed ? `${name.slice(1)} µm` : sayEnd(counts, name.slice(1))}`
+      ? `the particles larger than ${printed ? `${name.slice(1)} µm` : describeEnd(counts, name.slice(1))}`
       : `the range ${
           printed
             ? `${name} µm`
             : name
                 .split("-")
-                .map((end) => sayEnd(counts, end))
+                .map((end) => describeEnd(counts, end))
                 .join(" to ")
         }`;
   }
   const umC = SIZE_PAIRS.filter((pair) => pair.umC !== 10)["ABCDEF".indexOf(name)]?.umC ?? Number.NaN;
-  return `size ${name}, the particles larger than ${saySize(counts, umC)}`;
+  return `size ${name}, the particles larger than ${formatSize(counts, umC)}`;
 }
 
-function sayEnd(counts: TableCounts, end: string): string {
+function describeEnd(counts: TableCounts, end: string): string {
   return counts.scale === "um(c)" ? `${end} µm(c)` : `${pairedUm(Number(end)) ?? end} µm`;
 }
 
 /** Limits of new fluid, with how well each is confirmed. */
-export function sayNewFluid({ newFluid }: FullClassification): string {
+export function describeNewFluid({ newFluid }: FullClassification): string {
   if (newFluid.length === 0) return "";
   const rows = newFluid.map(({ specification, outcome, source }) => [
     specification,
@@ -130,9 +132,9 @@ export function sayNewFluid({ newFluid }: FullClassification): string {
 }
 
 /** What the sizes could not serve. */
-export function sayUnserved(counts: TableCounts, { unserved }: FullClassification): string {
+export function describeUnserved(counts: TableCounts, { unserved }: FullClassification): string {
   const unit = counts.scale === "um(c)" ? "µm(c)" : "µm";
-  const asked = {
+  const required = {
     all: (sizes: string) => `all of ${sizes} ${unit}`,
     one: (sizes: string) => `one of ${sizes} ${unit}`,
     "two neighbours": (sizes: string) => `two neighbours among ${sizes} ${unit}`,
@@ -140,13 +142,13 @@ export function sayUnserved(counts: TableCounts, { unserved }: FullClassificatio
   };
   return unserved
     .map(({ standard, needsUm, needs }) => {
-      return `${standard} cannot be given: it needs counts at ${asked[needs](needsUm.join(", "))}.\n`;
+      return `${standard} cannot be given: it needs counts at ${required[needs](needsUm.join(", "))}.\n`;
     })
     .join("");
 }
 
 /** How sure the classes are. */
-export function sayCertainty(certainty: ReturnType<typeof certaintyOf>): string {
+export function describeCertainty(certainty: ReturnType<typeof certaintyOf>): string {
   if (certainty === null) return "";
   const tables = [
     ["ISO 4406", certainty.iso4406],
@@ -160,11 +162,11 @@ export function sayCertainty(certainty: ReturnType<typeof certaintyOf>): string 
         ? [
             standard,
             entry.channel,
-            sayNumber(entry.raw),
-            `${sayNumber(entry.rawInterval.low)} to ${sayNumber(entry.rawInterval.high)}`,
+            formatNumber(entry.raw),
+            `${formatNumber(entry.rawInterval.low)} to ${formatNumber(entry.rawInterval.high)}`,
             entry.classes
               .filter(({ probability }) => probability >= 0.001)
-              .map((part) => `${part.class}: ${sayProbability(part.probability)}`)
+              .map((part) => `${part.class}: ${formatProbability(part.probability)}`)
               .join("  "),
           ]
         : [standard, entry.channel, "", "", entry.why],
@@ -172,7 +174,7 @@ export function sayCertainty(certainty: ReturnType<typeof certaintyOf>): string 
   );
   const code = certainty.iso4406?.code;
   const whole = code
-    ? `Probability that the fluid has this ISO 4406 code as a whole: ${sayJoint(code)}.\n`
+    ? `Probability that the fluid has this ISO 4406 code as a whole: ${describeJoint(code)}.\n`
     : "";
   const rests =
     certainty.reproducibility === null
@@ -185,41 +187,41 @@ export function sayCertainty(certainty: ReturnType<typeof certaintyOf>): string 
 }
 
 /** Whether the target is met. */
-export function sayTargetOutcome(counts: TableCounts, target: ReturnType<typeof targetOf>): string {
+export function describeTargetOutcome(counts: TableCounts, target: ReturnType<typeof targetOf>): string {
   if (target === null) return "";
   const words = { inside: "is met", outside: "is exceeded", "not-known": "cannot be judged" }[target.outcome];
   const rows = target.channels.map((entry) => [
     entry.channel,
     entry.outcome === "not-measured" ? "not measured" : entry.outcome,
-    entry.count === null ? "" : sayCount(entry.count),
-    sayCount(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
-    entry.probability === null ? "" : sayProbability(entry.probability),
+    entry.count === null ? "" : formatCount(entry.count),
+    formatCount(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
+    entry.probability === null ? "" : formatProbability(entry.probability),
   ]);
   const sure =
     target.probability === null
       ? ""
-      : ` Probability that the fluid meets it: ${sayJoint(target.probability)}.`;
+      : ` Probability that the fluid meets it: ${describeJoint(target.probability)}.`;
   return `\nThe target ${target.target} ${words}.${sure}\n${drawTable(
     ["channel", "counts are", "count", "limit", "probability of being inside"],
     rows,
   )}`;
 }
 
-function sayJoint(joint: JointProbability): string {
-  const wide = sayRange(joint);
-  const alike = sayRange(joint.ifLaboratoryErrsAlike);
+function describeJoint(joint: JointProbability): string {
+  const wide = formatRange(joint);
+  const alike = formatRange(joint.ifLaboratoryErrsAlike);
   return wide === alike ? wide : `${wide} (${alike} if the laboratory errs alike in all channels)`;
 }
 
-function sayRange({ atLeast, atMost }: ProbabilityRange): string {
-  const low = sayProbability(atLeast);
-  const high = sayProbability(atMost);
+function formatRange({ atLeast, atMost }: ProbabilityRange): string {
+  const low = formatProbability(atLeast);
+  const high = formatProbability(atMost);
   return low === high ? low : `${low} to ${high}`;
 }
 
 /** A probability for reading; near the ends it is never said to be certain. */
-function sayProbability(probability: number): string {
+function formatProbability(probability: number): string {
   if (probability > 0.999) return "over 99.9 %";
   if (probability < 0.001) return "under 0.1 %";
-  return sayPercent(probability);
+  return formatPercent(probability);
 }

@@ -1,11 +1,17 @@
 import { classifyAll } from "../../../cleanliness/index.js";
 import { DEFERENCE, joinAssumptions } from "../../../provenance/index.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
-import { sayAssumptions, sayCautions } from "../../text.js";
+import { describeAssumptions, describeCautions } from "../../text.js";
 import { certaintyOf, targetOf } from "./classify-doubt.js";
 import { fullClassesAsJson } from "./classify-json.js";
 import { type ClassifyOptions, readClassifyOptions } from "./classify-options.js";
-import { sayCertainty, sayClasses, sayNewFluid, sayTargetOutcome, sayUnserved } from "./classify-words.js";
+import {
+  describeCertainty,
+  describeNewFluid,
+  describeTargetOutcome,
+  describeUnserved,
+  formatClasses,
+} from "./classify-words.js";
 
 export { classesAsJson } from "./classify-json.js";
 export type { ClassifyOptions } from "./classify-options.js";
@@ -40,14 +46,14 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
     });
   } else {
     io.out(
-      sayClasses(counts, classes) +
-        sayUnserved(counts, classes) +
-        sayTargetOutcome(counts, target) +
-        sayCertainty(certainty) +
-        sayNewFluid(classes) +
+      formatClasses(counts, classes) +
+        describeUnserved(counts, classes) +
+        describeTargetOutcome(counts, target) +
+        describeCertainty(certainty) +
+        describeNewFluid(classes) +
         // The sizes a standard lacks are said above.
-        sayAssumptions(assumptions.filter(({ code }) => code !== "sizes-cannot-serve")) +
-        sayCautions([DEFERENCE]),
+        describeAssumptions(assumptions.filter(({ code }) => code !== "sizes-cannot-serve")) +
+        describeCautions([DEFERENCE]),
     );
   }
   return target === null || target.outcome === "inside" ? 0 : 1;

@@ -2,9 +2,9 @@ import { existsSync } from "node:fs";
 import { basename } from "node:path";
 import {
   bytesOnDisk,
+  describeMeaning,
   mapToEdit,
   readColumnMap,
-  sayMeaning,
   textOnDisk,
   type UnderstoodTable,
   understand,
@@ -29,7 +29,7 @@ export async function runColumns(path: string, options: ColumnsOptions, io: Io):
   if (options.write !== undefined) await writeMap(options.write, toEdit);
   if (options.json) printJson(io, { tables: tables.map(tableAsJson), map: toEdit });
   else {
-    io.out(tables.map(sayTable).join("\n"));
+    io.out(tables.map(describeTable).join("\n"));
     if (options.write !== undefined) io.out(`\nThe column map to edit is in ${options.write}\n`);
   }
   return tables.every(({ obstacle }) => obstacle === undefined) ? 0 : 1;
@@ -49,10 +49,10 @@ function tableAsJson({ columns, ...table }: UnderstoodTable) {
   };
 }
 
-function sayTable(table: UnderstoodTable): string {
+function describeTable(table: UnderstoodTable): string {
   const { file, sheet, readAs, shape, headerRows, columns, conventions, obstacle } = table;
   const rows = columns.map(({ title, recognition }) => {
-    if (recognition.kind === "known") return [title, sayMeaning(recognition.meaning)];
+    if (recognition.kind === "known") return [title, describeMeaning(recognition.meaning)];
     return [
       title,
       recognition.kind === "unsure" ? `to be settled: ${recognition.question}` : "not known, not used",
@@ -67,17 +67,17 @@ function sayTable(table: UnderstoodTable): string {
   return [
     `${file}${sheet === undefined ? "" : `, sheet "${sheet}"`}: ${readAs}; ${shapes[shape]}${titles}\n`,
     drawTable(["column", "holds"], rows),
-    `decimal mark: ${sayDecimal(conventions.decimal)}; dates with figures: ${sayDates(conventions.dates.order)}\n`,
+    `decimal mark: ${describeDecimal(conventions.decimal)}; dates with figures: ${describeDates(conventions.dates.order)}\n`,
     obstacle === undefined ? "" : `Cannot be taken in yet: ${obstacle}\n`,
   ].join("");
 }
 
-function sayDecimal(decimal: UnderstoodTable["conventions"]["decimal"]): string {
+function describeDecimal(decimal: UnderstoodTable["conventions"]["decimal"]): string {
   if (decimal === "not-shown") return "the file does not show it";
   return decimal === "contradicting" ? "the file uses both" : `"${decimal}"`;
 }
 
-function sayDates(dates: UnderstoodTable["conventions"]["dates"]["order"]): string {
+function describeDates(dates: UnderstoodTable["conventions"]["dates"]["order"]): string {
   if (dates === "not-shown") return "the file does not show their order";
   return dates === "contradicting" ? "the file uses both orders" : dates;
 }

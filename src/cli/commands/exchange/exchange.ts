@@ -9,7 +9,7 @@ import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../../../proven
 import type { QuantityKind } from "../../../units/index.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
-import { drawTable, sayAssumptions, sayCautions, sayNumber } from "../../text.js";
+import { describeAssumptions, describeCautions, drawTable, formatNumber } from "../../text.js";
 
 /** Options of `siltbook exchange`. */
 export interface ExchangeOptions {
@@ -86,7 +86,10 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
       assumptions: all,
       cautions: CART_CAUTIONS,
     });
-  else io.out(sayExchange(volume, contaminants) + sayAssumptions(all) + sayCautions(CART_CAUTIONS));
+  else
+    io.out(
+      describeExchange(volume, contaminants) + describeAssumptions(all) + describeCautions(CART_CAUTIONS),
+    );
   return contaminants.every(isWithinReach) ? 0 : 1;
 }
 
@@ -139,23 +142,23 @@ function asJson({ name, unit, present, limit, fresh, plan, drying }: Contaminant
   };
 }
 
-function sayExchange(
+function describeExchange(
   { volumeL, drainFraction }: { readonly volumeL: number; readonly drainFraction: number },
   contaminants: readonly Contaminant[],
 ): string {
   const rows = contaminants.flatMap(({ name, unit, present, limit, fresh, plan, drying }) => {
-    const what = `${name}: ${sayNumber(present)} to ${sayNumber(limit)} ${unit}, fresh fluid ${sayNumber(fresh)}`;
+    const what = `${name}: ${formatNumber(present)} to ${formatNumber(limit)} ${unit}, fresh fluid ${formatNumber(fresh)}`;
     return [
-      [what, "one drain and fill", sayNeed(plan.once)],
-      ["", `drains of ${sayNumber(100 * drainFraction)} %`, sayNeed(plan.repeated)],
-      ["", "feed and bleed", sayNeed(plan.feedAndBleed)],
+      [what, "one drain and fill", describeNeed(plan.once)],
+      ["", `drains of ${formatNumber(100 * drainFraction)} %`, describeNeed(plan.repeated)],
+      ["", "feed and bleed", describeNeed(plan.feedAndBleed)],
       ...(drying === undefined
         ? []
-        : [["", "dehydrator", drying.kind === "hours" ? `${sayNumber(drying.hours)} hours` : drying.why]]),
+        : [["", "dehydrator", drying.kind === "hours" ? `${formatNumber(drying.hours)} hours` : drying.why]]),
     ];
   });
   return (
-    `Circuit of ${sayNumber(volumeL)} L. Filters take out neither water nor acid; circulating alone does not help.\n` +
+    `Circuit of ${formatNumber(volumeL)} L. Filters take out neither water nor acid; circulating alone does not help.\n` +
     drawTable(["from, to", "way", "fresh fluid or time"], rows) +
     (contaminants.some(asksForFluid) ? EXCHANGE_STEPS : "")
   );
@@ -173,8 +176,8 @@ const EXCHANGE_STEPS =
   "  3. Circulate so that the fluid mixes, each circuit by itself, then draw a sample while the fluid is flowing.\n" +
   "  4. Repeat until the sample is inside; go by the sample, not by the litres.\n";
 
-function sayNeed(need: ExchangeNeed): string {
+function describeNeed(need: ExchangeNeed): string {
   if (need.kind === "out-of-reach") return need.why;
   const times = need.times === undefined ? "" : `${need.times} times, `;
-  return `${times}${sayNumber(need.litres)} L, leaves ${sayNumber(need.leaves)}`;
+  return `${times}${formatNumber(need.litres)} L, leaves ${formatNumber(need.leaves)}`;
 }

@@ -3,14 +3,14 @@ import {
   type Crossing,
   cartsTogether,
   compareFleetRows,
+  describeAllHolds,
+  describeDecisions,
+  describeStands,
   type FleetRow,
   fleetRows,
+  formatPercent,
   holdsElsewhere,
   type JudgedCart,
-  sayAllHolds,
-  sayDecisions,
-  sayPercent,
-  sayStands,
   type UnreadResult,
   unreadOfFleet,
 } from "../../../fitness/index.js";
@@ -18,10 +18,10 @@ import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
 import type { RequirementsFile } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
-import { drawTable, sayAssumptions, sayCautions } from "../../text.js";
-import { circuitDecisionAsJson, decisionsAsJson, sayHeld } from "../judge/decisions.js";
+import { describeAssumptions, describeCautions, drawTable } from "../../text.js";
+import { circuitDecisionAsJson, decisionsAsJson, describeHeld } from "../judge/decisions.js";
 import { cartsAskedFor, exitCodeFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
-import { rowsOfNoCartAsJson, sayRowsOfNoCart } from "../judge/rows-of-no-cart.js";
+import { describeRowsOfNoCart, rowsOfNoCartAsJson } from "../judge/rows-of-no-cart.js";
 
 /** Options of `siltbook fleet`. */
 export interface FleetOptions extends JudgeOptions {
@@ -47,7 +47,7 @@ interface FleetJudgement {
 export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode> {
   const fleet = await judgeFleet(options);
   if (options.json) printJson(io, fleetAsJson(fleet));
-  else io.out(sayFleet(fleet));
+  else io.out(describeFleet(fleet));
   return exitCodeFor(
     fleet.rows.map(({ stands }) => stands),
     [...fleet.quarantine, ...fleet.heldElsewhere, ...fleet.rowsOfNoCart],
@@ -102,26 +102,26 @@ function fleetAsJson(fleet: FleetJudgement) {
   };
 }
 
-function sayFleet(fleet: FleetJudgement): string {
+function describeFleet(fleet: FleetJudgement): string {
   const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
   return [
-    sayHeld(sayAllHolds(rows, heldElsewhere)),
+    describeHeld(describeAllHolds(rows, heldElsewhere)),
     `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
       `revision ${requirements.revision}.\n`,
-    sayRowsOfNoCart(rowsOfNoCart),
+    describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
       ["cart", "circuit", "verdict", "before", "sample due", "crossing", "element"],
       rows.map((row) => [
         row.cart,
         row.circuit,
-        sayStands(row.stands, row.held),
+        describeStands(row.stands, row.held),
         row.before ?? "",
-        sayDue(row),
-        row.crossings.map((crossing) => sayCrossing(crossing, on)).join("\n"),
-        sayElement(row),
+        describeDue(row),
+        row.crossings.map((crossing) => describeCrossing(crossing, on)).join("\n"),
+        describeElement(row),
       ]),
     ),
     rows.some(({ stands }) => stands !== "fit") ? "\nWhat needs doing first, and why:\n" : "",
@@ -129,36 +129,38 @@ function sayFleet(fleet: FleetJudgement): string {
       .filter(({ stands }) => stands !== "fit")
       .map(
         (row) =>
-          `  ${row.cart}, circuit ${row.circuit}: ${sayStands(row.stands, row.held)}: ${row.because.join("; ")}\n`,
+          `  ${row.cart}, circuit ${row.circuit}: ${describeStands(row.stands, row.held)}: ${row.because.join("; ")}\n`,
       ),
-    rows.some(({ standing }) => sayDecisions(standing).length > 0) ? "\nDecided by people:\n" : "",
+    rows.some(({ standing }) => describeDecisions(standing).length > 0) ? "\nDecided by people:\n" : "",
     ...rows.flatMap(({ cart, circuit, standing }) =>
-      sayDecisions(standing).map((decision) => `  ${cart}, circuit ${circuit}: ${decision}\n`),
+      describeDecisions(standing).map((decision) => `  ${cart}, circuit ${circuit}: ${decision}\n`),
     ),
     changed.length === 0
       ? "\nNo verdict changed since the report before.\n"
       : "\nChanged since the report before:\n",
-    ...changed.map((row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${sayNow(row)}\n`),
+    ...changed.map(
+      (row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${describeNow(row)}\n`,
+    ),
     quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
-    sayAssumptions(assumptions),
-    sayCautions(CART_CAUTIONS),
+    describeAssumptions(assumptions),
+    describeCautions(CART_CAUTIONS),
   ].join("");
 }
 
-function sayNow({ verdict, held }: FleetRow): string {
+function describeNow({ verdict, held }: FleetRow): string {
   return held ? `${verdict} as computed, but held by a person` : verdict;
 }
 
-function sayCrossing({ measure, on: day, beforeNextSample }: Crossing, judgedOn: string): string {
+function describeCrossing({ measure, on: day, beforeNextSample }: Crossing, judgedOn: string): string {
   return day <= judgedOn ? `${measure} crossed ${day}` : `${measure} ${beforeNextSample} ${day}`;
 }
 
-function sayDue({ nextSampleBy, daysToSample }: FleetRow): string {
+function describeDue({ nextSampleBy, daysToSample }: FleetRow): string {
   if (nextSampleBy === undefined || daysToSample === undefined) return "now";
   return daysToSample < 0 ? `${nextSampleBy}, overdue` : nextSampleBy;
 }
 
-function sayElement({ elementUsed, elementNearCapacity }: FleetRow): string {
+function describeElement({ elementUsed, elementNearCapacity }: FleetRow): string {
   if (elementUsed === undefined) return "";
-  return `${sayPercent(elementUsed)} used${elementNearCapacity ? ", change soon" : ""}`;
+  return `${formatPercent(elementUsed)} used${elementNearCapacity ? ", change soon" : ""}`;
 }

@@ -2,16 +2,16 @@ import { Book, type KeptQuarantinedRow, type SampleHistory } from "../../../book
 import { classify, formatIso4406 } from "../../../cleanliness/index.js";
 import {
   type CircuitDecision,
+  describeDecision,
+  describeHeldCircuit,
   isHold,
   plainCircuit,
-  sayDecision,
-  sayHeldCircuit,
 } from "../../../fitness/index.js";
-import { sayIssue } from "../../../intake/index.js";
-import { type CircuitEvent, type Sample, sayMeasured } from "../../../samples/index.js";
+import { describeIssue } from "../../../intake/index.js";
+import { type CircuitEvent, formatMeasured, type Sample } from "../../../samples/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
-import { drawTable, sayHowMany } from "../../text.js";
-import { circuitDecisionAsJson, sayHeld } from "../judge/decisions.js";
+import { drawTable, formatHowMany } from "../../text.js";
+import { circuitDecisionAsJson, describeHeld } from "../judge/decisions.js";
 
 /** Options of `siltbook history`. */
 export interface HistoryOptions {
@@ -34,7 +34,7 @@ interface CircuitHistory {
 export function runHistory(options: HistoryOptions, io: Io): ExitCode {
   const history = readHistory(options);
   if (options.json) printJson(io, historyAsJson(history));
-  else io.out(sayHistory(history));
+  else io.out(describeHistory(history));
   return history.quarantine.length === 0 && !history.decisions.some(isHold) ? 0 : 1;
 }
 
@@ -72,7 +72,7 @@ function historyAsJson({ samples, quarantine, decisions, ...history }: CircuitHi
       amendments,
     })),
     quarantine: quarantine.flatMap((row) =>
-      row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+      row.issues.map((issue) => ({ ...issue, message: describeIssue(issue), text: row.text })),
     ),
   };
 }
@@ -82,38 +82,38 @@ function codeOf({ counts }: Sample): string {
   return code === undefined ? "" : formatIso4406(code);
 }
 
-function sayHistory({ cart, circuit, samples, events, quarantine, decisions }: CircuitHistory): string {
+function describeHistory({ cart, circuit, samples, events, quarantine, decisions }: CircuitHistory): string {
   const head = ["sample", "drawn", "fluid", "ISO 4406", "water ppm", "acid", "from"];
   const rows = samples.map(({ sample, source }) => [
     sample.sample,
     [sample.drawnOn, sample.drawnTime].filter(Boolean).join(" "),
     sample.fluid ?? "",
     codeOf(sample),
-    sample.waterPpm === undefined ? "" : sayMeasured(sample.waterPpm),
-    sample.acidMgKohPerG === undefined ? "" : sayMeasured(sample.acidMgKohPerG),
+    sample.waterPpm === undefined ? "" : formatMeasured(sample.waterPpm),
+    sample.acidMgKohPerG === undefined ? "" : formatMeasured(sample.acidMgKohPerG),
     `${source.file}${source.sheet === undefined ? "" : ` "${source.sheet}"`} row ${source.rows.join(", ")}`,
   ]);
   return [
-    sayHeld(decisions.filter(isHold).map(sayHeldCircuit)),
-    `Cart ${cart}, circuit ${circuit}: ${sayHowMany(samples.length, "sample")}\n`,
+    describeHeld(decisions.filter(isHold).map(describeHeldCircuit)),
+    `Cart ${cart}, circuit ${circuit}: ${formatHowMany(samples.length, "sample")}\n`,
     drawTable(head, rows),
-    ...samples.flatMap(sayAmendments),
+    ...samples.flatMap(describeAmendments),
     ...events.map(
       ({ on, kind, note }) => `${on}: ${kind.replace("-", " ")}${note === undefined ? "" : ` (${note})`}\n`,
     ),
-    ...decisions.map((decision) => `${sayDecision(decision)}\n`),
-    ...quarantine.flatMap((row) => row.issues.map((issue) => `In quarantine: ${sayIssue(issue)}\n`)),
+    ...decisions.map((decision) => `${describeDecision(decision)}\n`),
+    ...quarantine.flatMap((row) => row.issues.map((issue) => `In quarantine: ${describeIssue(issue)}\n`)),
   ].join("");
 }
 
-function sayAmendments({ sample, amendments }: SampleHistory): string[] {
+function describeAmendments({ sample, amendments }: SampleHistory): string[] {
   return amendments.map(({ at, by, earlier }, index) => {
     const after = amendments[index + 1]?.earlier ?? sample;
-    return `${sample.sample} was amended on ${at.slice(0, 10)} by ${by.file} row ${by.rows.join(", ")}: ${sayChanges(earlier, after)}\n`;
+    return `${sample.sample} was amended on ${at.slice(0, 10)} by ${by.file} row ${by.rows.join(", ")}: ${describeChanges(earlier, after)}\n`;
   });
 }
 
-function sayChanges(before: Sample, after: Sample): string {
+function describeChanges(before: Sample, after: Sample): string {
   const names = new Set([...Object.keys(before), ...Object.keys(after)] as (keyof Sample)[]);
   names.delete("origin");
   const changes = [...names].flatMap((name) => {

@@ -1,10 +1,10 @@
 import { basename } from "node:path";
 import { Book, BookError, type FileReport } from "../../../book/index.js";
 import {
+  describeIssue,
   IntakeError,
   type QuarantinedRow,
   readColumnMap,
-  sayIssue,
   textOnDisk,
 } from "../../../intake/index.js";
 import { joinAssumptions } from "../../../provenance/index.js";
@@ -12,7 +12,7 @@ import type { FleetChange } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
-import { drawTable, sayAssumptions, sayHowMany } from "../../text.js";
+import { describeAssumptions, drawTable, formatHowMany } from "../../text.js";
 import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
 
 /** Options of `siltbook import`. */
@@ -89,7 +89,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
       openInBook: book.openRowCount,
     };
     if (options.json) printJson(io, importedAsJson(imported));
-    else io.out(sayImported(imported, options));
+    else io.out(describeImported(imported, options));
     for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
       io.err(`siltbook: ${message}\n`);
     }
@@ -141,14 +141,14 @@ function importedAsJson({ setAside, changes, files, refused, quarantineFiles, op
 
 function issuesAsJson(rows: readonly QuarantinedRow[]) {
   return rows.flatMap((row) =>
-    row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+    row.issues.map((issue) => ({ ...issue, message: describeIssue(issue), text: row.text })),
   );
 }
 
 /** So many issues of one file are said; the others stand in the quarantine file. */
-const MOST_SAID = 20;
+const MAX_SAID = 20;
 
-function sayImported(
+function describeImported(
   { setAside, changes, files, refused, quarantineFiles, openInBook }: Imported,
   options: ImportOptions,
 ): string {
@@ -159,8 +159,8 @@ function sayImported(
     ),
   );
   return [
-    ...sayChanges(changes),
-    ...sayRows(
+    ...describeChanges(changes),
+    ...formatRows(
       "Came in before the book knew its carts, names none of their circuits, and is in quarantine now:\n",
       setAside,
     ),
@@ -171,20 +171,20 @@ function sayImported(
         (rows === notSamples ? "; no row of it is a sample" : "") +
         `${unusedColumns.length === 0 ? "" : `; columns not used: ${unusedColumns.join(", ")}`}\n`,
     ),
-    ...files.flatMap((file) => sayQuarantine(file)),
+    ...files.flatMap((file) => describeQuarantine(file)),
     ...quarantineFiles.map(
       ({ file, map }) =>
         `Correct ${file} and feed it back:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
-    sayAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
+    describeAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
     openInBook === 0
       ? ""
-      : `\nIn the book ${sayHowMany(openInBook, "row")} ${openInBook === 1 ? "waits" : "wait"} for a person; to see and settle:\n  siltbook quarantine --book ${asShellWord(options.book)}\n`,
+      : `\nIn the book ${formatHowMany(openInBook, "row")} ${openInBook === 1 ? "waits" : "wait"} for a person; to see and settle:\n  siltbook quarantine --book ${asShellWord(options.book)}\n`,
   ].join("");
 }
 
-function sayChanges(changes: readonly FleetChange[]): string[] {
+function describeChanges(changes: readonly FleetChange[]): string[] {
   if (changes.length === 0) return [];
   const staying = changes.some(({ kind }) => kind === "event-kept");
   return [
@@ -194,14 +194,14 @@ function sayChanges(changes: readonly FleetChange[]): string[] {
   ];
 }
 
-function sayQuarantine({ quarantine, quarantined }: FileReport): string[] {
-  return quarantined === 0 ? [] : sayRows("In quarantine:\n", quarantine);
+function describeQuarantine({ quarantine, quarantined }: FileReport): string[] {
+  return quarantined === 0 ? [] : formatRows("In quarantine:\n", quarantine);
 }
 
-function sayRows(head: string, rows: readonly QuarantinedRow[]): string[] {
+function formatRows(head: string, rows: readonly QuarantinedRow[]): string[] {
   if (rows.length === 0) return [];
-  const issues = rows.flatMap((row) => row.issues.map(sayIssue));
-  const said = issues.slice(0, MOST_SAID).map((issue) => `  ${issue}\n`);
+  const issues = rows.flatMap((row) => row.issues.map(describeIssue));
+  const said = issues.slice(0, MAX_SAID).map((issue) => `  ${issue}\n`);
   const more = issues.length - said.length;
   return [head, ...said, ...(more > 0 ? [`  and ${more} more\n`] : [])];
 }

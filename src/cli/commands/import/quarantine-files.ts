@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import type { Book, FileReport } from "../../../book/index.js";
 import { bytesOnDisk, type ColumnMap, openLabFile, quarantineFileOf } from "../../../intake/index.js";
 import { UsageError } from "../../io.js";
-import { sayWhy, writeWhole } from "../../whole-file.js";
+import { describeWhy, writeWhole } from "../../whole-file.js";
 
 /** Where the quarantined rows of a table were written, and the column map to read them with. */
 export interface QuarantineFilePaths {
@@ -30,7 +30,7 @@ export async function writeQuarantine(
     await makeFolder(folder);
   } catch (error) {
     throw new UsageError(
-      `--quarantine: ${folder} cannot be made: ${sayWhy(error as NodeJS.ErrnoException)}; ${KEPT}`,
+      `--quarantine: ${folder} cannot be made: ${describeWhy(error as NodeJS.ErrnoException)}; ${KEPT}`,
       { cause: error },
     );
   }
@@ -85,12 +85,12 @@ function isFreeFor(path: string, text: string): boolean {
 }
 
 /** The most bytes of a name, so that there is room for what is put behind it. */
-const LONGEST_NAME_BYTES = 200;
+const MAX_NAME_BYTES = 200;
 
 /** A name that every system takes for a file in the folder, from the name of a laboratory file. */
 export function fileNameOf(name: string): string {
   let plain = name.replace(/[\p{Cc}<>:"/\\|?*]/gu, "_").replace(/^\.+/, "_");
   if (/^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i.test(plain)) plain = `_${plain}`;
-  while (Buffer.byteLength(plain) > LONGEST_NAME_BYTES) plain = [...plain].slice(0, -1).join("");
+  while (Buffer.byteLength(plain) > MAX_NAME_BYTES) plain = [...plain].slice(0, -1).join("");
   return plain;
 }

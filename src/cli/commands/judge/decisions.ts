@@ -2,15 +2,15 @@ import {
   type CircuitDecision,
   type Decision,
   type DecisionEffect,
+  describeHolds,
   lastDayOf,
   type Standing,
-  sayHolds,
 } from "../../../fitness/index.js";
 
 /** What people decided about a circuit, as the command line prints it. */
 export function decisionsAsJson(standing: Standing | undefined) {
   return {
-    heldBy: sayHolds(standing),
+    heldBy: describeHolds(standing),
     decisions: (standing?.decisions ?? []).map(({ decision, effect }) => decisionAsJson(decision, effect)),
   };
 }
@@ -38,7 +38,7 @@ export function circuitDecisionAsJson(decision: CircuitDecision) {
 }
 
 /** What heads every list of verdicts: the circuits that a person holds, a line for each decision. */
-export function sayHeld(lines: readonly string[]): string {
+export function describeHeld(lines: readonly string[]): string {
   if (lines.length === 0) return "";
   return `Held by a person, not fit to connect:\n${lines.map((line) => `  ${line}\n`).join("")}\n`;
 }

@@ -1,7 +1,7 @@
-import { sayTarget } from "../../../cleanliness/index.js";
+import { formatTarget } from "../../../cleanliness/index.js";
 import { isHeld, type JudgedCircuit, nextUnder, standsAs } from "../../../fitness/index.js";
-import { sayIssue } from "../../../intake/index.js";
-import { CART_CAUTIONS, joinAssumptions, saySource } from "../../../provenance/index.js";
+import { describeIssue } from "../../../intake/index.js";
+import { CART_CAUTIONS, describeSource, joinAssumptions } from "../../../provenance/index.js";
 import { planAsJson } from "../circulate/plan-json.js";
 import { classesAsJson } from "../classify/classify.js";
 import { circuitDecisionAsJson, decisionsAsJson } from "./decisions.js";
@@ -33,7 +33,7 @@ export function judgementAsJson(judgement: Judgement) {
     })),
     repeatedSamples: collection.repeated,
     quarantine: collection.quarantine.flatMap((row) =>
-      row.issues.map((issue) => ({ ...issue, message: sayIssue(issue), text: row.text })),
+      row.issues.map((issue) => ({ ...issue, message: describeIssue(issue), text: row.text })),
     ),
     assumptions: joinAssumptions(...files.map((file) => file.assumptions), collection.assumptions),
     cautions: CART_CAUTIONS,
@@ -52,7 +52,7 @@ function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
     held: isHeld(judged),
     ...decisionsAsJson(judged.standing),
     reasons: verdict.reasons,
-    target: requirement?.cleanliness.map(sayTarget) ?? null,
+    target: requirement?.cleanliness.map(formatTarget) ?? null,
     sample: verdict.sample ?? null,
     classes: verdict.classification === undefined ? null : classesAsJson(verdict.classification),
     circulation: verdict.circulation === undefined ? null : planAsJson(verdict.circulation),
@@ -61,7 +61,7 @@ function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
     next: nextUnder(judged),
     changes: verdict.changes,
     outlook: verdict.outlook ?? null,
-    limitsFrom: from.map(([field, source]) => ({ field, source, says: saySource(source) })),
+    limitsFrom: from.map(([field, source]) => ({ field, source, says: describeSource(source) })),
     before: kept?.before === undefined ? null : { on: kept.before.on, verdict: kept.before.verdict },
     overrides: kept?.verdict.overrides ?? [],
     record:

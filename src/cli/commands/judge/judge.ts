@@ -1,6 +1,6 @@
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { judgementAsJson } from "./judge-json.js";
-import { sayJudgement } from "./judge-words.js";
+import { describeJudgement } from "./judge-words.js";
 import { exitCodeOf, type JudgeOptions, readAndJudge } from "./judgement.js";
 
 /** Prints a verdict for every circuit of every cart. */
@@ -11,6 +11,6 @@ export async function runJudge(
 ): Promise<ExitCode> {
   const judgement = await readAndJudge(sampleFiles, options);
   if (options.json) printJson(io, judgementAsJson(judgement));
-  else io.out(sayJudgement(judgement));
+  else io.out(describeJudgement(judgement));
   return exitCodeOf(judgement);
 }

@@ -1,8 +1,8 @@
-import { sayOfNoCart, type UnreadResult } from "../../../fitness/index.js";
+import { describeOfNoCart, type UnreadResult } from "../../../fitness/index.js";
 
 /** What stands at the head of every list of verdicts: rows that can be given to no cart. */
-export function sayRowsOfNoCart(rows: readonly UnreadResult[]): string {
-  return sayOfNoCart(rows)
+export function describeRowsOfNoCart(rows: readonly UnreadResult[]): string {
+  return describeOfNoCart(rows)
     .map((sentence) => `Not settled: ${sentence}.\n`)
     .join("");
 }

@@ -1,5 +1,5 @@
 import { Book } from "../../../book/index.js";
-import { sayDecision, VERDICTS, type VerdictName } from "../../../fitness/index.js";
+import { describeDecision, VERDICTS, type VerdictName } from "../../../fitness/index.js";
 import { DEFERENCE } from "../../../provenance/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -65,7 +65,7 @@ function decide(book: Book, options: OverrideOptions, decision: VerdictName, io:
   const computed =
     last === undefined ? "there is no verdict yet" : `the verdict of ${last.on} stays ${last.verdict}`;
   io.out(
-    `${cart}, circuit ${circuit}: ${computed}; kept with it: ${sayDecision(kept)}\n${DEFERENCE.message}\n`,
+    `${cart}, circuit ${circuit}: ${computed}; kept with it: ${describeDecision(kept)}\n${DEFERENCE.message}\n`,
   );
 }
 
@@ -83,7 +83,7 @@ function lift(book: Book, options: OverrideOptions, io: Io): void {
     return;
   }
   io.out(
-    `${lifted.cart}, circuit ${lifted.circuit}: ${sayDecision(lifted)}\n` +
+    `${lifted.cart}, circuit ${lifted.circuit}: ${describeDecision(lifted)}\n` +
       `Judge again to see what stands now.\n${DEFERENCE.message}\n`,
   );
 }

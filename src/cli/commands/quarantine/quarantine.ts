@@ -1,7 +1,7 @@
 import { Book, type KeptQuarantinedRow, type SettledRow } from "../../../book/index.js";
-import { sayIssue } from "../../../intake/index.js";
+import { describeIssue } from "../../../intake/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
-import { sayHowMany } from "../../text.js";
+import { formatHowMany } from "../../text.js";
 
 /** Options of `siltbook quarantine`. */
 export interface QuarantineOptions {
@@ -34,14 +34,14 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
       io.out(
         [
           ...decided.map((row) => `Kept for ${row.id}, ${placeOf(row)}.\n`),
-          `${open.length === 0 ? "No row waits" : `${sayHowMany(open.length, "row")} ${open.length === 1 ? "waits" : "wait"}`} for a person.\n`,
-          ...open.map(sayRow),
+          `${open.length === 0 ? "No row waits" : `${formatHowMany(open.length, "row")} ${open.length === 1 ? "waits" : "wait"}`} for a person.\n`,
+          ...open.map(formatRow),
           ...(settled.length === 0
             ? []
             : [
-                `${sayHowMany(settled.length, "row")} ${settled.length === 1 ? "waits" : "wait"} no longer:\n`,
+                `${formatHowMany(settled.length, "row")} ${settled.length === 1 ? "waits" : "wait"} no longer:\n`,
               ]),
-          ...settled.map(sayRow),
+          ...settled.map(formatRow),
           ...(open.length === 0 ? [] : [HOW_TO_SETTLE]),
         ].join(""),
       );
@@ -78,7 +78,7 @@ function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
 }
 
 function asJson({ reported: _reported, issues, ...row }: KeptQuarantinedRow | SettledRow) {
-  return { ...row, issues: issues.map((issue) => ({ ...issue, message: sayIssue(issue) })) };
+  return { ...row, issues: issues.map((issue) => ({ ...issue, message: describeIssue(issue) })) };
 }
 
 function placeOf({ file, sheet, row }: KeptQuarantinedRow): string {
@@ -86,9 +86,9 @@ function placeOf({ file, sheet, row }: KeptQuarantinedRow): string {
 }
 
 /** So much of the text of a row is shown. */
-const MOST_TEXT = 120;
+const MAX_TEXT = 120;
 
-function sayRow(row: KeptQuarantinedRow | SettledRow): string {
+function formatRow(row: KeptQuarantinedRow | SettledRow): string {
   const { id, cart, circuit, sample, drawnOn, text, issues } = row;
   const whose = [
     ["cart", cart],
@@ -99,13 +99,13 @@ function sayRow(row: KeptQuarantinedRow | SettledRow): string {
   const known = whose.flatMap(([what, name]) => (name === undefined ? [] : [`${what} ${name}`])).join(", ");
   return [
     `  ${id}  ${placeOf(row)}: ${known || "it does not tell whose it is"}\n`,
-    ...issues.map((issue) => `      ${sayIssue(issue)}\n`),
-    `      ${text.length > MOST_TEXT ? `${text.slice(0, MOST_TEXT)}…` : text}\n`,
-    ...sayWhySettled(row),
+    ...issues.map((issue) => `      ${describeIssue(issue)}\n`),
+    `      ${text.length > MAX_TEXT ? `${text.slice(0, MAX_TEXT)}…` : text}\n`,
+    ...describeWhySettled(row),
   ].join("");
 }
 
-function sayWhySettled(row: KeptQuarantinedRow | SettledRow): string[] {
+function describeWhySettled(row: KeptQuarantinedRow | SettledRow): string[] {
   const { decided, replacedBy, ofOtherBase } = row as SettledRow;
   if (decided !== undefined) {
     return [

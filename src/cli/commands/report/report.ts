@@ -2,7 +2,7 @@ import { renderReport } from "../../../report/index.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
 import { judgementAsJson } from "../judge/judge-json.js";
-import { sayJudgement } from "../judge/judge-words.js";
+import { describeJudgement } from "../judge/judge-words.js";
 import { exitCodeOf, type JudgeOptions, readAndJudge } from "../judge/judgement.js";
 
 /** Options of `siltbook report`. */
@@ -23,6 +23,6 @@ export async function runReport(
   const html = renderReport({ ...judgement, quarantine, assumptions });
   await writeWhole("--out", out, [html]);
   if (options.json) printJson(io, { ...judgementAsJson(judgement), out });
-  else io.out(`${sayJudgement(judgement)}\nThe report is in ${out}\n`);
+  else io.out(`${describeJudgement(judgement)}\nThe report is in ${out}\n`);
   return exitCodeOf(judgement);
 }

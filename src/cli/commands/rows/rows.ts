@@ -1,5 +1,5 @@
 import { Book, type KnownFile, type RowFate } from "../../../book/index.js";
-import { sayIssue } from "../../../intake/index.js";
+import { describeIssue } from "../../../intake/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 
 /** Options of `siltbook rows`. */
@@ -18,7 +18,7 @@ export function runRows(name: string, { book: path, json }: RowsOptions, io: Io)
       return 0;
     }
     // Row by row, because a file may have a million of them.
-    for (const row of book.rows(file.sha256)) io.out(sayRow(row));
+    for (const row of book.rows(file.sha256)) io.out(formatRow(row));
     return 0;
   } finally {
     book.close();
@@ -41,9 +41,9 @@ function findFile(files: readonly KnownFile[], name: string): KnownFile {
   );
 }
 
-function sayRow({ sheet, row, text, fate, issues, settled, why }: RowFate): string {
+function formatRow({ sheet, row, text, fate, issues, settled, why }: RowFate): string {
   const place = sheet === undefined ? String(row) : `"${sheet}" ${row}`;
   const more = why === undefined ? "" : ` (${why})`;
-  const reasons = (issues ?? []).map((issue) => `    ${sayIssue(issue)}\n`).join("");
+  const reasons = (issues ?? []).map((issue) => `    ${describeIssue(issue)}\n`).join("");
   return `${place}\t${fate}${settled ? ", settled since" : ""}${more}\t${text}\n${reasons}`;
 }

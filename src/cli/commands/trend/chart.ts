@@ -1,5 +1,5 @@
 import { type MeasureTrend, sideOf, yearsBetween } from "../../../fitness/index.js";
-import { sayNumber } from "../../text.js";
+import { formatNumber } from "../../text.js";
 
 const WIDTH = 60;
 const HEIGHT = 14;
@@ -57,7 +57,7 @@ export function drawChart(trend: MeasureTrend): string {
 
   const labels = cells.map((_, row) =>
     row === 0 || row === HEIGHT - 1 || row === HEIGHT >> 1
-      ? sayNumber(top - (row / (HEIGHT - 1)) * (top - bottom))
+      ? formatNumber(top - (row / (HEIGHT - 1)) * (top - bottom))
       : "",
   );
   const margin = Math.max(...labels.map((label) => label.length));

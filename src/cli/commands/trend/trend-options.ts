@@ -1,7 +1,7 @@
-import { ISO_4406_SIZES_UM, readIso4406 } from "../../../cleanliness/index.js";
+import { ISO_4406_SIZES_UM, parseIso4406 } from "../../../cleanliness/index.js";
 import { boundOf, MEASURES, type Measure } from "../../../fitness/index.js";
 import type { Assumption } from "../../../provenance/index.js";
-import { MOST_DAYS, type Requirement } from "../../../samples/index.js";
+import { MAX_DAYS, type Requirement } from "../../../samples/index.js";
 import type { Bound } from "../../../trend/index.js";
 import { KEPT_UNITS, type QuantityKind, readQuantity } from "../../../units/index.js";
 import { UsageError } from "../../io.js";
@@ -62,9 +62,9 @@ export function readPositive(option: string, text: string, expected: string): nu
  * @throws UsageError naming the option, also for more than a hundred years
  */
 export function readDays(option: string, text: string, such: number): number {
-  const expected = `days, such as ${such}, and at most ${MOST_DAYS}`;
+  const expected = `days, such as ${such}, and at most ${MAX_DAYS}`;
   const days = readPositive(option, text, expected);
-  if (days > MOST_DAYS) throw new UsageError(`${option}: expected ${expected}, found "${text}"`);
+  if (days > MAX_DAYS) throw new UsageError(`${option}: expected ${expected}, found "${text}"`);
   return days;
 }
 
@@ -103,7 +103,7 @@ function readCode(option: string, text: string, measure: Measure): number {
   if (!text.includes("/"))
     return readPositive(option, text, 'an ISO 4406 code such as "18/16/13" or a scale number');
   const index = ISO_4406_SIZES_UM.findIndex((sizeUm) => measure === `particles-${sizeUm}`);
-  const place = readIso4406(text)[index];
+  const place = parseIso4406(text)[index];
   if (place?.kind !== "number") {
     throw new UsageError(`${option}: the code "${text}" has no scale number for ${measure}`);
   }

@@ -1,17 +1,17 @@
 import {
   type DatedForecast,
+  describeForecast,
+  describeNextSample,
+  describeTrend,
   type FleetLevels,
   MEASURE_KINDS,
   type MeasureTrend,
   type Suggestion,
-  sayForecast,
-  sayNextSample,
-  sayTrend,
 } from "../../../fitness/index.js";
-import { type Assumption, DEFERENCE, saySource } from "../../../provenance/index.js";
+import { type Assumption, DEFERENCE, describeSource } from "../../../provenance/index.js";
 import type { Circuit } from "../../../samples/index.js";
 import type { RobustSlope } from "../../../trend/index.js";
-import { sayAssumptions, sayCautions, sayNumber } from "../../text.js";
+import { describeAssumptions, describeCautions, formatNumber } from "../../text.js";
 import { drawChart } from "./chart.js";
 
 /** Everything that `siltbook trend` prints. */
@@ -100,31 +100,31 @@ function forecastAsJson(forecast: DatedForecast) {
 }
 
 /** A report as text, with a chart for each trend. */
-export function sayTrendReport(report: TrendReport): string {
+export function describeTrendReport(report: TrendReport): string {
   return [
     `${report.cart}, circuit ${report.circuit.circuit}, ${report.circuit.fluid}, on ${report.trends[0]?.on}\n`,
-    ...report.trends.map((trend) => `\n${sayOne(trend)}`),
-    ...report.fleet.map(sayFleet),
+    ...report.trends.map((trend) => `\n${describeOne(trend)}`),
+    ...report.fleet.map(describeFleet),
     report.suggestions.length === 0 ? "" : "\nWhat the pattern suggests, to be confirmed:\n",
-    ...report.suggestions.map(saySuggestion),
-    sayAssumptions(report.notes),
-    sayCautions([DEFERENCE]),
+    ...report.suggestions.map(describeSuggestion),
+    describeAssumptions(report.notes),
+    describeCautions([DEFERENCE]),
   ].join("");
 }
 
-function sayOne(trend: MeasureTrend): string {
+function describeOne(trend: MeasureTrend): string {
   const limits = trend.bounds.map(
-    ({ limit, towards }) => `${towards === "above" ? "at most" : "at least"} ${sayNumber(limit)}`,
+    ({ limit, towards }) => `${towards === "above" ? "at most" : "at least"} ${formatNumber(limit)}`,
   );
   const limit = limits.length === 0 ? "no limit" : `limit ${limits.join(", ")} ${trend.unit}`;
   const generation =
     trend.generation === undefined
       ? ""
-      : `Generation without dilution by top-ups: ${sayNumber(trend.generation.perYear)} ${trend.unit} a year.\n`;
+      : `Generation without dilution by top-ups: ${formatNumber(trend.generation.perYear)} ${trend.unit} a year.\n`;
   return (
-    `${drawChart(trend)}\n${sayTrend(trend)}.\n` +
-    `${capital(MEASURE_KINDS[trend.measure].name)}, ${limit}: ${sayForecast(trend.forecast)}.\n` +
-    `Next sample due ${sayNextSample(trend)}.\n${generation}`
+    `${drawChart(trend)}\n${describeTrend(trend)}.\n` +
+    `${capital(MEASURE_KINDS[trend.measure].name)}, ${limit}: ${describeForecast(trend.forecast)}.\n` +
+    `Next sample due ${describeNextSample(trend)}.\n${generation}`
   );
 }
 
@@ -132,7 +132,7 @@ function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-function sayFleet({ fluid, measure, circuits, levels, limited }: FleetLevels): string {
+function describeFleet({ fluid, measure, circuits, levels, limited }: FleetLevels): string {
   const name = MEASURE_KINDS[measure].name;
   if (levels.kind === "cannot-tell") {
     return `\nAlarm levels of ${name} from the fleet: ${levels.n} results in ${fluid} are too few, ${levels.needed} are needed.\n`;
@@ -141,15 +141,15 @@ function sayFleet({ fluid, measure, circuits, levels, limited }: FleetLevels): s
   const bounds = limited === 0 ? "" : `; ${limited} of them limit values, taken at their limit`;
   return (
     `\nUnusual for the fleet (${levels.n} results of ${circuits} circuits in ${fluid}${bounds}), not a limit:\n` +
-    `  ${name} above ${sayNumber(percentiles.attention)} (80 %), ${sayNumber(percentiles.alert)} (90 %), ` +
-    `${sayNumber(percentiles.alarm)} (98 %); by median and scatter ${sayNumber(robust.attention)}, ` +
-    `${sayNumber(robust.alert)}, ${sayNumber(robust.alarm)}\n`
+    `  ${name} above ${formatNumber(percentiles.attention)} (80 %), ${formatNumber(percentiles.alert)} (90 %), ` +
+    `${formatNumber(percentiles.alarm)} (98 %); by median and scatter ${formatNumber(robust.attention)}, ` +
+    `${formatNumber(robust.alert)}, ${formatNumber(robust.alarm)}\n`
   );
 }
 
-function saySuggestion({ reading, because, confirmedBy, source }: Suggestion): string {
+function describeSuggestion({ reading, because, confirmedBy, source }: Suggestion): string {
   return (
     `  - ${reading}.\n    Because: ${because.join("; ")}.\n` +
-    `    Confirmed by: ${confirmedBy.join("; ")}.\n    Source: ${saySource(source)}.\n`
+    `    Confirmed by: ${confirmedBy.join("; ")}.\n    Source: ${describeSource(source)}.\n`
   );
 }

@@ -19,10 +19,10 @@ import {
   readPositive,
   type TrendOptions,
 } from "./trend-options.js";
-import { sayTrendReport, type TrendReport, trendAsJson } from "./trend-words.js";
+import { describeTrendReport, type TrendReport, trendAsJson } from "./trend-words.js";
 
 /** The longest time between two samples where no requirement says one. */
-const LONGEST_DAYS = 180;
+const MAX_DAYS = 180;
 
 /** Prints where a measure of one circuit is heading. */
 export async function runTrend(
@@ -32,7 +32,7 @@ export async function runTrend(
 ): Promise<ExitCode> {
   const report = trendReport(options, await readHistory(sampleFiles, options));
   if (options.json) printJson(io, trendAsJson(report));
-  else io.out(sayTrendReport(report));
+  else io.out(describeTrendReport(report));
   return report.trends.some(isOrWillBeBeyond) ? 1 : 0;
 }
 
@@ -65,8 +65,8 @@ function trendReport(options: TrendOptions, history: History): TrendReport {
         }),
     });
   const none = { bounds: [], assumptions: [] };
-  const asked = measures.map((measure) => ({ measure, read: readBounds(options, measure, requirement) }));
-  const trends = asked.map(({ measure, read }) => trendOf(measure, circuit, read));
+  const required = measures.map((measure) => ({ measure, read: readBounds(options, measure, requirement) }));
+  const trends = required.map(({ measure, read }) => trendOf(measure, circuit, read));
   const beside = cart.circuits.find((entry) => entry.circuit !== circuit.circuit);
   return {
     cart: cart.cart,
@@ -87,7 +87,7 @@ function trendReport(options: TrendOptions, history: History): TrendReport {
       ...(beside && { beside: { circuit: beside, trends: [trendOf("viscosity", beside, none)] } }),
     }),
     notes: joinAssumptions(
-      ...asked.map(({ read }) => read.assumptions),
+      ...required.map(({ read }) => read.assumptions),
       ...trends.map(({ notes }) => notes),
       common.assumptions,
       unreadRows(history.unread),
@@ -127,8 +127,8 @@ function longestOf(
 ): { readonly longestDays: number; readonly assumptions: readonly Assumption[] } {
   if (longest !== undefined) return { longestDays: readDays("--longest", longest, 90), assumptions: [] };
   if (requirement !== undefined) return { longestDays: requirement.sampleAgeDaysMax, assumptions: [] };
-  const message = `no requirement says how long a sample lasts, so ${LONGEST_DAYS} days were taken as the longest interval`;
-  return { longestDays: LONGEST_DAYS, assumptions: [{ code: "longest-interval-assumed", message }] };
+  const message = `no requirement says how long a sample lasts, so ${MAX_DAYS} days were taken as the longest interval`;
+  return { longestDays: MAX_DAYS, assumptions: [{ code: "longest-interval-assumed", message }] };
 }
 
 function unreadRows(count: number): Assumption[] {

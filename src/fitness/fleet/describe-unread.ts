@@ -16,7 +16,7 @@ interface Own {
  * Says why results that could not be read keep a circuit from being fit, and what settles them: once for all that bear the
  * same names.
  */
-export function sayUnread(unread: readonly UnreadResult[], own: Own): string[] {
+export function describeUnread(unread: readonly UnreadResult[], own: Own): string[] {
   const groups = new Map<string, [UnreadResult, ...UnreadResult[]]>();
   for (const result of unread) {
     const key = JSON.stringify([result.cart, result.circuit, result.sample !== undefined]);
@@ -24,18 +24,18 @@ export function sayUnread(unread: readonly UnreadResult[], own: Own): string[] {
     if (group === undefined) groups.set(key, [result]);
     else group.push(result);
   }
-  return [...groups.values()].map((group) => sayGroup(group, own));
+  return [...groups.values()].map((group) => describeGroup(group, own));
 }
 
-function sayGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): string {
+function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): string {
   const [{ cart, circuit, sample }] = group;
-  const places = sayPlaces(group);
+  const places = formatPlaces(group);
   const isOne = group.length === 1;
   const maybe = (verb: string) => `may ${verb} a newer result of this circuit`;
   if (sample !== undefined) {
     const what = isOne ? `sample ${quoted(sample)} (${places}) is` : `the samples of ${places} are`;
     return (
-      `${what} in the book under ${sayNames({ cart, circuit })}, which the carts file does not have, and ${maybe("be")}; ` +
+      `${what} in the book under ${formatNames({ cart, circuit })}, which the carts file does not have, and ${maybe("be")}; ` +
       "bring the carts file into the book, and settle what is then in quarantine"
     );
   }
@@ -55,12 +55,12 @@ function sayGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): 
       ? `correct ${itself}`
       : `correct the names, or add the circuit they name to the carts file${cart === own.cart ? "" : " (the cart under otherCarts where it is of another base)"},`;
   return (
-    `${places} ${are} in quarantine under ${sayNames({ cart, circuit })} and may hold a newer result of ` +
-    `${sayNames(own)}; ${settled} and judge again`
+    `${places} ${are} in quarantine under ${formatNames({ cart, circuit })} and may hold a newer result of ` +
+    `${formatNames(own)}; ${settled} and judge again`
   );
 }
 
-function sayNames({ cart, circuit }: { readonly [K in keyof Own]: Own[K] | undefined }): string {
+function formatNames({ cart, circuit }: { readonly [K in keyof Own]: Own[K] | undefined }): string {
   if (cart === undefined) return `circuit ${quoted(circuit)} and no cart`;
   return `cart ${quoted(cart)}${circuit === undefined ? " and no circuit" : `, circuit ${quoted(circuit)}`}`;
 }
@@ -78,9 +78,9 @@ function quoted(name = ""): string {
  * @param rows - see `unreadOfFleet`
  * @returns nothing where there are no such rows
  * @example
- * sayOfNoCart([{ where: "lab.csv row 4" }, { where: "lab.csv row 9" }]); // => ["2 rows could not be read and name no cart: they may belong to any circuit (lab.csv rows 4, 9)"]
+ * describeOfNoCart([{ where: "lab.csv row 4" }, { where: "lab.csv row 9" }]); // => ["2 rows could not be read and name no cart: they may belong to any circuit (lab.csv rows 4, 9)"]
  */
-export function sayOfNoCart(rows: readonly UnreadResult[]): string[] {
+export function describeOfNoCart(rows: readonly UnreadResult[]): string[] {
   const nameless = rows.filter(({ cart }) => cart === undefined);
   const strange = rows.filter(({ cart }) => cart !== undefined);
   const names = [...new Set(strange.map(({ cart }) => quoted(cart)))];
@@ -89,14 +89,14 @@ export function sayOfNoCart(rows: readonly UnreadResult[]): string[] {
       ? []
       : [
           nameless.length === 1
-            ? `1 row could not be read and names no cart: it may belong to any circuit (${sayPlaces(nameless)})`
-            : `${nameless.length} rows could not be read and name no cart: they may belong to any circuit (${sayPlaces(nameless)})`,
+            ? `1 row could not be read and names no cart: it may belong to any circuit (${formatPlaces(nameless)})`
+            : `${nameless.length} rows could not be read and name no cart: they may belong to any circuit (${formatPlaces(nameless)})`,
         ]),
     ...(strange.length === 0
       ? []
       : [
           `${strange.length === 1 ? "1 row names a cart that is" : `${strange.length} rows name carts that are`} ` +
-            `not in the carts file nor like one in it: ${sayFirst(names)} (${sayPlaces(strange)})`,
+            `not in the carts file nor like one in it: ${describeFirst(names)} (${formatPlaces(strange)})`,
         ]),
   ];
 }
@@ -107,31 +107,31 @@ export function sayOfNoCart(rows: readonly UnreadResult[]): string[] {
  *
  * @param rows - see `unreadOfFleet`
  */
-export function sayBesideFit(
+export function describeBesideFit(
   { sample }: { readonly sample?: Sample },
   rows: readonly UnreadResult[],
 ): string[] {
-  return sayOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, sample)));
+  return describeOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, sample)));
 }
 
 /** Where rows stand, those of one file together. */
-function sayPlaces(rows: readonly UnreadResult[]): string {
+function formatPlaces(rows: readonly UnreadResult[]): string {
   const files = new Map<string, string[]>();
   for (const { where } of rows) {
     const [, file = where, row = ""] = /^(.*) row (\d+)$/s.exec(where) ?? [];
     files.set(file, [...(files.get(file) ?? []), row]);
   }
-  return sayFirst(
+  return describeFirst(
     [...files].map(([file, numbers]) => {
       if (numbers.length === 1) return numbers[0] === "" ? file : `${file} row ${numbers[0]}`;
-      return `${file} rows ${sayFirst(numbers)}`;
+      return `${file} rows ${describeFirst(numbers)}`;
     }),
   );
 }
 
 const MAX_LISTED = 10;
 
-function sayFirst(all: readonly string[]): string {
+function describeFirst(all: readonly string[]): string {
   const more = all.length - MAX_LISTED;
   return all.slice(0, MAX_LISTED).join(", ") + (more > 0 ? ` and ${more} more` : "");
 }

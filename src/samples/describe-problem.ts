@@ -9,7 +9,7 @@ const HELD_NUMBER = "a number between -1.8e308 and 1.8e308";
  * @param issue - what the schema found
  * @param found - what stands at a place of the data that the issue belongs to; undefined where nothing does
  */
-export function sayProblem(
+export function describeProblem(
   issue: z.core.$ZodIssue,
   found: (path: readonly PropertyKey[]) => string | undefined,
 ): string {
@@ -27,11 +27,11 @@ export function sayProblem(
   if (expected !== undefined) {
     return here === undefined ? `is missing, expected ${expected}` : `expected ${expected}, found ${here}`;
   }
-  return issue.code === "invalid_union" ? sayForms(issue, found) : issue.message;
+  return issue.code === "invalid_union" ? describeForms(issue, found) : issue.message;
 }
 
 /** Why a place that may have several forms fits none of them. */
-function sayForms(
+function describeForms(
   { errors, path }: z.core.$ZodIssueInvalidUnion,
   found: (path: readonly PropertyKey[]) => string | undefined,
 ): string {
@@ -39,7 +39,7 @@ function sayForms(
     issues
       .map((issue) => {
         const place = issue.path.map(String).join(".");
-        const said = sayProblem(issue, (inside) => found([...path, ...inside]));
+        const said = describeProblem(issue, (inside) => found([...path, ...inside]));
         return place === "" ? said : `${place}: ${said}`;
       })
       .join("; "),
@@ -70,36 +70,36 @@ function expectationOf(issue: z.core.$ZodIssue): string | undefined {
     case "invalid_type":
       return "received" in issue && issue.received === "Infinity" ? HELD_NUMBER : TYPES[issue.expected];
     case "invalid_value":
-      return sayChoice(issue.values);
+      return describeChoice(issue.values);
     case "too_small":
-      return sayLeast(issue);
+      return describeLeast(issue);
     case "too_big":
       return `a number ${issue.inclusive ? "of at most" : "below"} ${issue.maximum}`;
     case "invalid_format":
       return FORMATS[issue.format] ?? /^expected (.+)$/.exec(issue.message)?.[1];
     case "invalid_union":
       return "options" in issue && issue.options !== undefined
-        ? sayChoice(issue.options)
-        : sayEither(issue.errors);
+        ? describeChoice(issue.options)
+        : describeEither(issue.errors);
     default:
       return undefined;
   }
 }
 
 /** Forms that a single value may have, such as a time with or without its zone. */
-function sayEither(forms: readonly (readonly z.core.$ZodIssue[])[]): string | undefined {
+function describeEither(forms: readonly (readonly z.core.$ZodIssue[])[]): string | undefined {
   const said = forms.map(([issue, ...more]) =>
     issue === undefined || more.length > 0 || issue.path.length > 0 ? undefined : expectationOf(issue),
   );
   return said.length === 0 || said.includes(undefined) ? undefined : said.join(" or ");
 }
 
-function sayChoice(values: readonly unknown[]): string {
+function describeChoice(values: readonly unknown[]): string {
   const said = values.map((value) => JSON.stringify(value)).join(", ");
   return values.length === 1 ? said : `one of ${said}`;
 }
 
-function sayLeast({ origin, minimum, inclusive }: z.core.$ZodIssueTooSmall): string {
+function describeLeast({ origin, minimum, inclusive }: z.core.$ZodIssueTooSmall): string {
   // No text has to be longer than that.
   if (origin === "string") return "a text that is not empty";
   if (origin === "array") return `a list of ${minimum} or more`;

@@ -14,13 +14,13 @@ import type { Mode } from "./modes.js";
  * @returns particles per mL of circuit volume
  * @source MASS-BALANCE
  */
-export function heldAfter(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
-  const held = plan.mixing.kind === "plug" ? heldInWholePasses : heldByMode;
+export function retainedAfter(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
+  const held = plan.mixing.kind === "plug" ? retainedInWholePasses : retainedByMode;
   return channel.modes.reduce((sum, mode) => sum + held(mode, passes), 0);
 }
 
 /** rate · ∫ level over the passes. */
-function heldByMode({ start, inflow, rate }: Mode, passes: number): number {
+function retainedByMode({ start, inflow, rate }: Mode, passes: number): number {
   if (rate === 0) return 0;
   const gone = -Math.expm1(-rate * passes);
   return start * gone + inflow * (passes - gone / rate);
@@ -30,7 +30,7 @@ function heldByMode({ start, inflow, rate }: Mode, passes: number): number {
  * Each pass brings the fluid to the element once. What arrives in pass k carries a_k = T·a_{k−1} + g, beginning with
  * a_1 = start + g/2 because the first to arrive were on their way for half a pass on average.
  */
-function heldInWholePasses({ start, inflow, rate }: Mode, passes: number): number {
+function retainedInWholePasses({ start, inflow, rate }: Mode, passes: number): number {
   if (rate === 0) return 0;
   const whole = Math.floor(passes);
   const perPass = inflow / plugInflowFactor(rate);

@@ -3,13 +3,13 @@
  *
  * @param minutes - 0 or more
  * @example
- * sayMinutes(7.353); // => "7.4 min"
+ * formatMinutes(7.353); // => "7.4 min"
  */
-export function sayMinutes(minutes: number): string {
+export function formatMinutes(minutes: number): string {
   return `${minutesUp(minutes)} min`;
 }
 
-/** Minutes as {@link sayMinutes} says them. */
+/** Minutes as {@link formatMinutes} says them. */
 export function minutesUp(minutes: number): number {
   const plain = withoutRounding(minutes);
   return plain < 10 ? Math.ceil(plain * 10) / 10 : Math.ceil(plain);

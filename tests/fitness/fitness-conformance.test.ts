@@ -1,12 +1,12 @@
 import { cumulativeStdNormalProbability } from "simple-statistics";
 import { describe, expect, test } from "vitest";
-import { readTarget } from "../../src/cleanliness/index.js";
+import { parseTarget } from "../../src/cleanliness/index.js";
 import {
   acceptanceLimits,
+  type Conformance,
   conformanceProbability,
+  describeSettlement,
   judgeCircuit,
-  type Sureness,
-  saySettlement,
   scatterAt,
 } from "../../src/fitness/index.js";
 import type { Confidence, Sample } from "../../src/samples/index.js";
@@ -20,8 +20,8 @@ const judge = (confidence: Partial<Confidence>, change: Partial<Sample>) =>
     }),
   );
 
-const surenessOf = (verdict: ReturnType<typeof judge>, quantity: string): Sureness => {
-  const found = verdict.assessed.find((entry) => entry.quantity === quantity)?.sureness;
+const conformanceOf = (verdict: ReturnType<typeof judge>, quantity: string): Conformance => {
+  const found = verdict.assessed.find((entry) => entry.quantity === quantity)?.conformance;
   if (found === undefined) throw new Error(`nothing is known of how sure ${quantity} is`);
   return found;
 };
@@ -55,7 +55,7 @@ describe("the precision of a laboratory", () => {
   test("what is not known is not invented: a result without a precision is taken as it is, and says so", () => {
     const verdict = judge({}, { counts: countedIn(10, 600, 150, 10) });
     expect(verdict.assumptions.map(({ code }) => code)).toContain("precision-not-given");
-    expect(verdict.assessed.filter(({ sureness }) => sureness !== undefined)).toHaveLength(1);
+    expect(verdict.assessed.filter(({ conformance }) => conformance !== undefined)).toHaveLength(1);
     expect(verdict.verdict).toBe("fit");
   });
 });
@@ -78,7 +78,7 @@ describe("counts against their limits", () => {
       caseOf({
         requirement: {
           ...REQUIREMENT,
-          cleanliness: cleanliness.map((target) => readTarget(target)),
+          cleanliness: cleanliness.map((target) => parseTarget(target)),
           confidence: { probability: 0.95, counts: SIGMA_30 },
         },
         samples: [{ ...CLEAN, counts: countedIn(countedMl, ...perMl) }],
@@ -86,7 +86,7 @@ describe("counts against their limits", () => {
     );
     const particles = verdict.assessed.find(({ quantity }) => quantity === "particles");
     if (particles === undefined || !("channels" in particles)) throw new Error("no particles were judged");
-    return { verdict, channels: particles.channels, sureness: particles.sureness };
+    return { verdict, channels: particles.channels, conformance: particles.conformance };
   };
 
   test("limits per 100 mL of a table are met as surely as the spread of the laboratory says, range by range", () => {
@@ -100,12 +100,12 @@ describe("counts against their limits", () => {
 
   test("of two targets the stricter limit of a channel is reckoned with, once, in whatever order", () => {
     const perMl = [900, 200, 20];
-    const alone = against(["17/15/12"], 1e6, ...perMl).sureness;
+    const alone = against(["17/15/12"], 1e6, ...perMl).conformance;
     for (const both of [
       ["17/15/12", "19/17/14"],
       ["19/17/14", "17/15/12"],
     ]) {
-      expect(against(both, 1e6, ...perMl).sureness).toEqual(alone);
+      expect(against(both, 1e6, ...perMl).conformance).toEqual(alone);
     }
     expect(alone?.probability).toBeLessThan(1);
   });
@@ -123,8 +123,8 @@ describe("counts against their limits", () => {
   });
 
   test("how sure is told only where every channel was counted, and a channel that was not has no level", () => {
-    const { channels, sureness } = against(["17/15/12"], 1e6, 600, 150);
-    expect(sureness).toBeUndefined();
+    const { channels, conformance } = against(["17/15/12"], 1e6, 600, 150);
+    expect(conformance).toBeUndefined();
     expect(channels.map(({ channel, outcome, perMl }) => [channel, outcome, perMl])).toEqual([
       ["4", "inside", 600],
       ["6", "inside", 150],
@@ -136,7 +136,7 @@ describe("counts against their limits", () => {
   });
 
   test("a doubt that the laboratory leaves is not settled by counting more of the bottle", () => {
-    expect(against(["17/15/12"], 1e6, 600, 150, 35).sureness?.settlement).toMatchObject({
+    expect(against(["17/15/12"], 1e6, 600, 150, 35).conformance?.settlement).toMatchObject({
       kind: "cannot-be-settled",
     });
     const codes = (counts: Confidence["counts"]) =>
@@ -162,13 +162,13 @@ describe("replicates", () => {
     expect(twice(37, 37).verdict).toBe("fit");
     // 39 and 35 scatter by 4/√2 = 2.83 about 37, which is 7.6 %: ln(40/37)/0.076 = 1.02 standard deviations, 84.7 %.
     const scattered = twice(39, 35);
-    expect(surenessOf(scattered, "particles").probability).toBeCloseTo(0.847, 2);
+    expect(conformanceOf(scattered, "particles").probability).toBeCloseTo(0.847, 2);
     expect(scattered.verdict).toBe("resample");
   });
 
   test("their scatter and the spread of the laboratory add as squares, however the spread is given", () => {
     const of = (reproducibility: NonNullable<Confidence["counts"]>["reproducibility"]) =>
-      surenessOf(
+      conformanceOf(
         judge(
           { counts: { reproducibility } },
           {
@@ -204,7 +204,7 @@ describe("replicates", () => {
 
 describe("risks", () => {
   test("of a result 1.645 standard uncertainties inside, 5 % is the consumer's risk and 95 % the producer's", () => {
-    const { consumerRisk, producerRisk } = surenessOf(
+    const { consumerRisk, producerRisk } = conformanceOf(
       judge({ water: { sd: 10 } }, { waterPpm: { value: 183.55 } }),
       "water",
     );
@@ -217,7 +217,7 @@ describe("risks", () => {
       { water: { sd: 10 }, acid: { sd: 0.01 } },
       { waterPpm: { value: 185 }, acidMgKohPerG: { value: 0.185 }, counts: countedIn(10, 600, 150, 35) },
     );
-    const parts = verdict.assessed.map(({ sureness }) => sureness?.probability ?? 1);
+    const parts = verdict.assessed.map(({ conformance }) => conformance?.probability ?? 1);
     expect(verdict.together?.probability).toBeCloseTo(
       parts.reduce((a, b) => a * b),
       12,
@@ -254,7 +254,7 @@ describe("risks", () => {
 describe("what would settle a doubt, computed", () => {
   test("counting as many replicates as it says makes it sure, and one fewer does not", () => {
     const first = judge({}, { counts: countedIn(10, 600, 150, 37) });
-    const { settlement } = surenessOf(first, "particles");
+    const { settlement } = conformanceOf(first, "particles");
     if (settlement?.kind !== "count-more") throw new Error("expected counting to settle it");
     const again = (times: number) => judge({}, { counts: countedIn(10 * times, 600, 150, 37) }).verdict;
     expect(again(settlement.replicates)).toBe("fit");
@@ -263,11 +263,11 @@ describe("what would settle a doubt, computed", () => {
     expect(judge({}, { counts: countedIn(settlement.countedMl * 0.95, 600, 150, 37) }).verdict).toBe(
       "resample",
     );
-    expect(first.reasons[0]?.message).toContain(saySettlement(settlement));
+    expect(first.reasons[0]?.message).toContain(describeSettlement(settlement));
   });
 
   test("where laboratories scatter too much, no counting settles it, and it says so", () => {
-    const { settlement } = surenessOf(
+    const { settlement } = conformanceOf(
       judge(
         { counts: { reproducibility: { kind: "codes", sd: 0.5 } } },
         { counts: countedIn(10, 600, 150, 35) },
@@ -278,13 +278,13 @@ describe("what would settle a doubt, computed", () => {
   });
 
   test("the mean of as many results as it says makes it sure: (1.645·10/8)² = 4.2, so five", () => {
-    const { settlement } = surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 192 } }), "water");
+    const { settlement } = conformanceOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 192 } }), "water");
     expect(settlement).toEqual({ kind: "measure-again", results: 5, where: "different-laboratories" });
   });
 
   test("a laboratory that repeats takes off its own scatter only: D664 at 1.5 leaves 0.23 between laboratories", () => {
     const acid = (value: number) =>
-      surenessOf(
+      conformanceOf(
         judgeCircuit(
           caseOf({
             requirement: {
@@ -305,16 +305,16 @@ describe("what would settle a doubt, computed", () => {
   });
 
   test("a result at its limit is settled by nothing", () => {
-    const { settlement } = surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 200 } }), "water");
+    const { settlement } = conformanceOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 200 } }), "water");
     expect(settlement?.kind).toBe("cannot-be-settled");
   });
 
   test("a result that is sure, or outside, needs no settling", () => {
     expect(
-      surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 100 } }), "water").settlement,
+      conformanceOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 100 } }), "water").settlement,
     ).toBeUndefined();
     expect(
-      surenessOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 250 } }), "water").settlement,
+      conformanceOf(judge({ water: { sd: 10 } }, { waterPpm: { value: 250 } }), "water").settlement,
     ).toBeUndefined();
   });
 });

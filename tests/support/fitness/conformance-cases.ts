@@ -30,7 +30,7 @@ const confidence = (more: Partial<Confidence>): Confidence => ({ probability: 0.
  * Deciding under uncertainty. The normal quantile of 95 % is 1.645, so that with a standard uncertainty of 10 ppm results up
  * to 200 − 16.45 = 183.55 ppm are accepted.
  */
-export const SURENESS_CASES: readonly Case[] = [
+export const CONFORMANCE_CASES: readonly Case[] = [
   [
     "no confidence asked for: water at its limit is taken as measured",
     asking({}, EASY),

@@ -11,9 +11,9 @@ import {
 import { normalProbability } from "../../numeric/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Requirement, Sample } from "../../samples/index.js";
-import type { Sureness } from "../assessed.js";
+import type { Conformance } from "../assessed.js";
 import { poolOf } from "../checks/counted.js";
-import { sayPlain } from "../text.js";
+import { formatPlain } from "../text.js";
 import { settleByCounting, settleByStating } from "./settle.js";
 
 /** The probability of one channel. */
@@ -25,9 +25,9 @@ export interface ChannelProbability {
 }
 
 /** How sure it is that all channels conform. */
-export interface CountingSureness {
+export interface CountingConformance {
   /** Absent where the requirement asks for no confidence. */
-  readonly sureness?: Sureness;
+  readonly conformance?: Conformance;
   readonly byChannel: readonly ChannelProbability[];
   readonly assumptions: readonly Assumption[];
 }
@@ -45,11 +45,11 @@ export interface CountingSureness {
  * @source JEFFREYS
  * @source ASSOCIATION
  */
-export function surenessOfCounts(
+export function conformanceOfCounts(
   sample: Sample,
   reported: CountSet,
   requirement: Requirement,
-): CountingSureness {
+): CountingConformance {
   const { confidence } = requirement;
   if (confidence === undefined) return { byChannel: [], assumptions: [] };
   const pool = poolOf(sample);
@@ -57,9 +57,9 @@ export function surenessOfCounts(
   const isStated = stated.counting !== undefined;
   const counts = isStated ? stated : withLeastVolume(stated);
   const seenMl = counts && sampleSeenMl(counts);
-  const asked = confidence.probability;
+  const required = confidence.probability;
   if (counts === undefined || seenMl === undefined) {
-    return { sureness: nothingKnown(asked), byChannel: [], assumptions: [] };
+    return { conformance: nothingKnown(required), byChannel: [], assumptions: [] };
   }
   const limits = strictest(requirement.cleanliness.flatMap(limitsOfTarget));
   const extraRsd = pool.kind === "pooled" ? largestExtra(pool.pooled.scatter) : 0;
@@ -74,13 +74,13 @@ export function surenessOfCounts(
   ];
   const settle = isStated ? settleByCounting : settleByStating;
   return {
-    sureness: {
+    conformance: {
       probability,
-      asked,
+      required,
       consumerRisk: 1 - probability,
       producerRisk: probability,
-      ...(!(probability >= asked) && {
-        settlement: settle(seenMl, (times) => productOf(probabilities(times)), asked),
+      ...(!(probability >= required) && {
+        settlement: settle(seenMl, (times) => productOf(probabilities(times)), required),
       }),
     },
     byChannel: limits.map(({ fromUm, toUm, limit, volumeMl }, index) => ({
@@ -176,10 +176,10 @@ function withLeastVolume(counts: CountSet): CountSet | undefined {
   return { ...counts, counting: { countedMl } };
 }
 
-function nothingKnown(asked: number): Sureness {
+function nothingKnown(required: number): Conformance {
   return {
     probability: 0,
-    asked,
+    required,
     consumerRisk: 1,
     producerRisk: 0,
     settlement: {
@@ -193,7 +193,7 @@ function volumeNotKnown(sample: Sample, leastMl: number): Assumption {
   return {
     code: "counting-not-known",
     message:
-      `it is not stated what volume of sample ${sample.sample} was counted; ${sayPlain(leastMl)} mL was taken, the least in ` +
+      `it is not stated what volume of sample ${sample.sample} was counted; ${formatPlain(leastMl)} mL was taken, the least in ` +
       `which the smallest count is a particle, and no less than the ${MIN_COUNTED_ML} mL of common practice`,
     source: "PRACTICE",
   };

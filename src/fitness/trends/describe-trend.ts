@@ -1,24 +1,24 @@
 import { MEASURE_KINDS } from "./measures.js";
 import type { DatedForecast, MeasureTrend } from "./trend-case.js";
-import { sayChance, sayValue } from "./trend-notes.js";
+import { formatChance, formatValue } from "./trend-notes.js";
 
 /**
  * Says a trend in one line: the slope and how sure it is.
  *
  * @returns for example "water: rising by 41.2 ppm by mass a year (90 % interval 35.1 to 48.0), from 14 samples"
  */
-export function sayTrend({ measure, unit, slope, test, n }: MeasureTrend): string {
+export function describeTrend({ measure, unit, slope, test, n }: MeasureTrend): string {
   const { name } = MEASURE_KINDS[measure];
   if (slope.kind === "cannot-tell") return `${name}: a trend cannot be told from ${n} samples`;
   const interval =
     slope.interval.kind === "interval"
-      ? `90 % interval ${sayValue(slope.interval.low)} to ${sayValue(slope.interval.high)}`
+      ? `90 % interval ${formatValue(slope.interval.low)} to ${formatValue(slope.interval.high)}`
       : "too few to bound it";
   if (!(test.pValue <= 0.05)) {
-    return `${name}: no trend; ${sayValue(slope.slope)} ${unit} a year is within chance (${interval}), from ${n} samples`;
+    return `${name}: no trend; ${formatValue(slope.slope)} ${unit} a year is within chance (${interval}), from ${n} samples`;
   }
   const verb = slope.slope > 0 ? "rising" : "falling";
-  return `${name}: ${verb} by ${sayValue(Math.abs(slope.slope))} ${unit} a year (${interval}), from ${n} samples`;
+  return `${name}: ${verb} by ${formatValue(Math.abs(slope.slope))} ${unit} a year (${interval}), from ${n} samples`;
 }
 
 /**
@@ -26,7 +26,7 @@ export function sayTrend({ measure, unit, slope, test, n }: MeasureTrend): strin
  *
  * @param forecast - of {@link measureTrend}
  */
-export function sayForecast(forecast: DatedForecast): string {
+export function describeForecast(forecast: DatedForecast): string {
   switch (forecast.kind) {
     case "crosses": {
       const until =
@@ -49,9 +49,9 @@ export function sayForecast(forecast: DatedForecast): string {
 }
 
 /** Says when the next sample is due, and why then. */
-export function sayNextSample({ nextSample }: Pick<MeasureTrend, "nextSample">): string {
+export function describeNextSample({ nextSample }: Pick<MeasureTrend, "nextSample">): string {
   const chance =
-    nextSample.chance === undefined ? "" : ` (chance of having crossed ${sayChance(nextSample.chance)})`;
+    nextSample.chance === undefined ? "" : ` (chance of having crossed ${formatChance(nextSample.chance)})`;
   const why = {
     risk: "then the chance of having crossed the limit reaches the risk chosen",
     "longest-interval": "the longest interval allowed",

@@ -3,14 +3,14 @@ import { cumulativeStdNormalProbability } from "simple-statistics";
 import { expect, test } from "vitest";
 import {
   type CirculationInput,
-  howSure,
   levelBands,
   type MinutesFor,
   planCirculation,
+  planConfidence,
   TYPICAL_UNCERTAINTY,
   type Uncertainty,
 } from "../../src/circulation/index.js";
-import { limitsOfTarget, readTarget } from "../../src/cleanliness/index.js";
+import { limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { seededRandom } from "../../src/numeric/index.js";
 
@@ -30,7 +30,7 @@ const demo: CirculationInput = {
     ],
     1,
   ),
-  limits: limitsOfTarget(readTarget("17/15/12")),
+  limits: limitsOfTarget(parseTarget("17/15/12")),
   ingress: [
     { sizeUmC: 4, particlesPerMin: 2e6 },
     { sizeUmC: 6, particlesPerMin: 4e5 },
@@ -44,14 +44,15 @@ function minutesAt(probability: number, found: readonly MinutesFor[]): number {
 }
 
 test("the same seed gives the same answer, another seed another one", () => {
-  const ask = (seed: number) => howSure(demo, TYPICAL_UNCERTAINTY, seededRandom(seed), { draws: 2000 });
+  const ask = (seed: number) =>
+    planConfidence(demo, TYPICAL_UNCERTAINTY, seededRandom(seed), { draws: 2000 });
   expect(ask(7)).toEqual(ask(7));
   expect(ask(7).minutesFor).not.toEqual(ask(8).minutesFor);
 });
 
 test("with nothing uncertain every probability has the minutes of the plan", () => {
   const plan = planCirculation(demo);
-  const sure = howSure(demo, {}, seededRandom(1), { draws: 100 });
+  const sure = planConfidence(demo, {}, seededRandom(1), { draws: 100 });
   for (const entry of sure.minutesFor) {
     expect(entry).toMatchObject({ kind: "minutes", minutes: plan.reachable ? plan.minutes : 0 });
   }
@@ -118,7 +119,7 @@ test("the 95 % time covers 95 ± 1 % of 20,000 simulated truths", () => {
       bins: bins.map((bin) => (gamma(bin * 0.5 + 0.5)() / 0.5) * laboratory),
     };
     // The 190th of 199 draws is exceeded by the next case with a probability of exactly 5 %.
-    const { minutesFor } = howSure(stated, spreads, random, { draws: 199, probabilities: [0.95] });
+    const { minutesFor } = planConfidence(stated, spreads, random, { draws: 199, probabilities: [0.95] });
     if (insideAfter(minutesAt(0.95, minutesFor), truth)) covered += 1;
   }
   expect(covered / truths).toBeGreaterThan(0.94);
@@ -134,7 +135,7 @@ test("a technician who reads off values scattered about the truth is at the targ
   for (let index = 0; index < cases; index += 1) {
     const truth = 20000 * 10 ** (0.6 * random() - 0.3);
     const [volumeL, flowLpm] = [40 + 60 * random(), 10 + 20 * random()];
-    const { minutesFor } = howSure(
+    const { minutesFor } = planConfidence(
       {
         volumeL: volumeL * spread(0.1),
         flowLpm: flowLpm * spread(0.08),
@@ -153,7 +154,7 @@ test("a technician who reads off values scattered about the truth is at the targ
 });
 
 test("the curve of one plan gives the part of independently drawn cases that is inside", () => {
-  const sure = howSure(demo, spreads, seededRandom(1), { draws: 20_000 });
+  const sure = planConfidence(demo, spreads, seededRandom(1), { draws: 20_000 });
   const random = seededRandom(99);
   const gamma = randomGamma.source(random);
   const spread = spreader(random);
@@ -180,13 +181,14 @@ test("the curve of one plan gives the part of independently drawn cases that is 
 });
 
 test("more uncertainty moves the 95 % time later and leaves the median where it is", () => {
-  const ask = (volume: number) => howSure(demo, { volume }, seededRandom(3), { draws: 20_000 }).minutesFor;
+  const ask = (volume: number) =>
+    planConfidence(demo, { volume }, seededRandom(3), { draws: 20_000 }).minutesFor;
   expect(minutesAt(0.95, ask(0.2))).toBeGreaterThan(1.1 * minutesAt(0.95, ask(0.05)));
   expect(minutesAt(0.5, ask(0.2)) / minutesAt(0.5, ask(0.05))).toBeCloseTo(1, 1);
 });
 
 test("the first-order estimate agrees where the time is nearly linear in what is uncertain, and names the largest part", () => {
-  const sure = howSure({ ...demo, ingress: [] }, { volume: 0.02, flow: 0.01 }, seededRandom(4), {
+  const sure = planConfidence({ ...demo, ingress: [] }, { volume: 0.02, flow: 0.01 }, seededRandom(4), {
     draws: 100_000,
   });
   expect(sure.agreement.kind).toBe("agrees");
@@ -206,7 +208,7 @@ test("the first-order parts by hand: of one clean channel the time is V/(Q·e)·
     ingress: [],
   };
   const uncertainty = { volume: 0.02, flow: 0.05, laboratory: 0.2, countedMl: 10 };
-  const { firstOrder } = howSure(channel, uncertainty, seededRandom(1), { draws: 1000 });
+  const { firstOrder } = planConfidence(channel, uncertainty, seededRandom(1), { draws: 1000 });
   if (firstOrder.kind !== "estimate") throw new Error(firstOrder.why);
   const perE = 60 / (45 * 0.9);
   const minutes = perE * Math.log(10);
@@ -228,7 +230,7 @@ test("the first-order parts by hand: of one clean channel the time is V/(Q·e)·
 });
 
 test("each time is also given in passes, and the curve runs evenly from the start to a tenth past the last cases", () => {
-  const { minutesFor, curve } = howSure({ ...demo, ingress: [] }, { volume: 0.05 }, seededRandom(3), {
+  const { minutesFor, curve } = planConfidence({ ...demo, ingress: [] }, { volume: 0.05 }, seededRandom(3), {
     draws: 999,
   });
   const perPass = demo.volumeL / demo.flowLpm;
@@ -250,7 +252,7 @@ test("each time is also given in passes, and the curve runs evenly from the star
 
 test("where no time is 95 % sure the two estimates are not compared, and it is said why", () => {
   const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 8 }));
-  const { agreement } = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.5 }, seededRandom(4), {
+  const { agreement } = planConfidence({ ...demo, ingress: near ?? [] }, { ingress: 0.5 }, seededRandom(4), {
     draws: 500,
   });
   expect(agreement).toEqual({
@@ -260,16 +262,16 @@ test("where no time is 95 % sure the two estimates are not compared, and it is s
 });
 
 test("what was spread and what was taken as exact is told with the answer", () => {
-  const told = (uncertainty: Parameters<typeof howSure>[1]) =>
-    howSure({ ...demo, ingress: [] }, uncertainty, seededRandom(1), { draws: 100 })
+  const reported = (uncertainty: Parameters<typeof planConfidence>[1]) =>
+    planConfidence({ ...demo, ingress: [] }, uncertainty, seededRandom(1), { draws: 100 })
       .assumptions.filter(({ code }) => /^(spread|counting|taken)/.test(code))
       .map(({ code, message }) => (code === "taken-as-exact" ? message : code));
-  expect(told({ volume: 0.1, countedMl: 10 })).toEqual([
+  expect(reported({ volume: 0.1, countedMl: 10 })).toEqual([
     "spread-log-normal",
     "taken as exact: flow, β, ingress, slow zone, laboratory reproducibility",
   ]);
   const all = { volume: 0.1, flow: 0.1, beta: 0.1, ingress: 0.1, slowZone: 0.1, laboratory: 0.1 };
-  expect(told(all)).toEqual(["spread-log-normal", "counting-statistics-left-out"]);
+  expect(reported(all)).toEqual(["spread-log-normal", "counting-statistics-left-out"]);
 });
 
 test("a start exactly at its limit is there at once, and every other time when the start itself is uncertain", () => {
@@ -281,20 +283,20 @@ test("a start exactly at its limit is there at once, and every other time when t
     limits: [{ channel: "4", fromUm: 4, limit: 200, volumeMl: 1 }],
     ingress: [],
   };
-  const atOnce = (uncertainty: Parameters<typeof howSure>[1]) =>
-    howSure(channel, uncertainty, seededRandom(2), { draws: 4000 }).curve[0];
+  const atOnce = (uncertainty: Parameters<typeof planConfidence>[1]) =>
+    planConfidence(channel, uncertainty, seededRandom(2), { draws: 4000 }).curve[0];
   expect(atOnce({ volume: 0.02 })).toEqual({ minutes: 0, probability: 1 });
   expect(atOnce({ volume: 0.02, laboratory: 0.2 })?.probability).toBeCloseTo(0.5, 1);
   expect(atOnce({ volume: 0.02, countedMl: 10 })?.probability).toBeCloseTo(0.5, 1);
   // 2,000 were counted: by 1.96·√2000 more, 2088, the start is below 200 in 2.5 of 100 cases.
   const dirtier = { ...channel, start: cumulativeCounts([{ sizeUm: 4, count: 208.8 }], 1) };
-  const { curve } = howSure(dirtier, { countedMl: 10 }, seededRandom(2), { draws: 4000 });
+  const { curve } = planConfidence(dirtier, { countedMl: 10 }, seededRandom(2), { draws: 4000 });
   expect(curve[0]?.probability).toBeCloseTo(0.025, 2);
 });
 
 test("a plan that does not reach its target has no first-order estimate, and says why", () => {
   const stuck = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 100 }));
-  const { firstOrder, agreement } = howSure(
+  const { firstOrder, agreement } = planConfidence(
     { ...demo, ingress: stuck ?? [] },
     { volume: 0.02 },
     seededRandom(1),
@@ -308,13 +310,17 @@ test("a plan that does not reach its target has no first-order estimate, and say
 
 test("the first-order estimate disagrees near the floor, where the time bends away, and says by how much", () => {
   const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 5 }));
-  const sure = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.3, volume: 0.1 }, seededRandom(4));
+  const sure = planConfidence(
+    { ...demo, ingress: near ?? [] },
+    { ingress: 0.3, volume: 0.1 },
+    seededRandom(4),
+  );
   expect(sure.agreement).toMatchObject({ kind: "disagrees", byMin: expect.any(Number) });
 });
 
 test("where ingress may keep the circuit from its target no time is 95 % sure, and the highest probability is given", () => {
   const near = demo.ingress?.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * 8 }));
-  const sure = howSure({ ...demo, ingress: near ?? [] }, { ingress: 0.5 }, seededRandom(4));
+  const sure = planConfidence({ ...demo, ingress: near ?? [] }, { ingress: 0.5 }, seededRandom(4));
   const at95 = sure.minutesFor.find((entry) => entry.probability === 0.95);
   expect(at95).toMatchObject({ kind: "never-so-sure" });
   expect(at95?.kind === "never-so-sure" && at95.highest).toBeCloseTo(sure.everReached, 2);
@@ -343,7 +349,7 @@ test("a case that leaves its target again no longer counts as being there", () =
   const plan = planCirculation(window);
   expect(plan).toMatchObject({ reachable: true, leavesAfterMinutes: expect.any(Number) });
   // The moments scale with the volume: when it is badly known, some cases have left before others get there.
-  const sure = howSure(window, { volume: 0.6 }, seededRandom(2), { draws: 2000 });
+  const sure = planConfidence(window, { volume: 0.6 }, seededRandom(2), { draws: 2000 });
   expect(sure.everReached).toBe(1);
   const spread = Math.sqrt(Math.log(1 + 0.6 ** 2));
   const [enters, leaves] = plan.reachable ? [plan.minutes, plan.leavesAfterMinutes as number] : [0, 0];
@@ -367,12 +373,14 @@ test("the band holds 90 of 100 cases around the level of the plan", () => {
 });
 
 test("what cannot be is refused by name", () => {
-  expect(() => howSure(demo, { volume: -0.1 }, seededRandom(1))).toThrow(
+  expect(() => planConfidence(demo, { volume: -0.1 }, seededRandom(1))).toThrow(
     "uncertainty of volume must be 0 or more, not -0.1",
   );
-  expect(() => howSure(demo, { countedMl: 0 }, seededRandom(1))).toThrow(
+  expect(() => planConfidence(demo, { countedMl: 0 }, seededRandom(1))).toThrow(
     "countedMl must be more than 0, not 0",
   );
-  expect(() => howSure(demo, {}, seededRandom(1), { probabilities: [1] })).toThrow("between 0 and 1, not 1");
+  expect(() => planConfidence(demo, {}, seededRandom(1), { probabilities: [1] })).toThrow(
+    "between 0 and 1, not 1",
+  );
   expect(() => seededRandom(0.5)).toThrow("seed must be a whole number, not 0.5");
 });

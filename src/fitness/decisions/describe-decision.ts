@@ -4,13 +4,13 @@ import type { NamedCircuit } from "./plain-name.js";
 import type { DecisionEffect, Standing } from "./standing.js";
 
 /** The line that heads a circuit which a person holds. */
-export function sayHold({ person, at, reason }: Decision): string {
+export function describeHold({ person, at, reason }: Decision): string {
   return `HELD by ${inOneLine(person)} on ${at.slice(0, 10)}: ${inOneLine(reason)}`;
 }
 
 /** The same with cart and circuit, for a list. */
-export function sayHeldCircuit(decision: CircuitDecision): string {
-  return `${decision.cart}, circuit ${decision.circuit}: ${sayHold(decision)}`;
+export function describeHeldCircuit(decision: CircuitDecision): string {
+  return `${decision.cart}, circuit ${decision.circuit}: ${describeHold(decision)}`;
 }
 
 /**
@@ -18,20 +18,20 @@ export function sayHeldCircuit(decision: CircuitDecision): string {
  *
  * @param elsewhere - those that hold circuits which were not judged
  */
-export function sayAllHolds(
+export function describeAllHolds(
   judged: readonly (NamedCircuit & { readonly standing?: Standing | undefined })[],
   elsewhere: readonly CircuitDecision[],
 ): string[] {
   return [
     ...judged.flatMap(({ cart, circuit, standing }) =>
-      sayHolds(standing).map((hold) => `${cart}, circuit ${circuit}: ${hold}`),
+      describeHolds(standing).map((hold) => `${cart}, circuit ${circuit}: ${hold}`),
     ),
-    ...elsewhere.map((decision) => `${sayHeldCircuit(decision)} (no circuit of this name was judged)`),
+    ...elsewhere.map((decision) => `${describeHeldCircuit(decision)} (no circuit of this name was judged)`),
   ];
 }
 
 /** A decision in full: what, who, when, until when, why, and how it was lifted. */
-export function sayDecision(decision: Decision): string {
+export function describeDecision(decision: Decision): string {
   const { number, person, second, at, reason, lifted } = decision;
   const who = second === undefined ? inOneLine(person) : `${inOneLine(person)} and ${inOneLine(second)}`;
   const end =
@@ -39,34 +39,34 @@ export function sayDecision(decision: Decision): string {
       ? ""
       : `; lifted by ${inOneLine(lifted.person)} on ${lifted.at.slice(0, 10)}: ${inOneLine(lifted.reason)}`;
   return (
-    `decision ${number}: ${decision.decision} decided by ${who} on ${at.slice(0, 10)}, ${sayUntil(decision)}: ` +
+    `decision ${number}: ${decision.decision} decided by ${who} on ${at.slice(0, 10)}, ${describeUntil(decision)}: ` +
     `${inOneLine(reason)}${end}`
   );
 }
 
-function sayUntil(decision: Decision): string {
+function describeUntil(decision: Decision): string {
   const lastDay = lastDayOf(decision);
   return lastDay === undefined ? "until a person lifts it" : `until ${lastDay}`;
 }
 
 /** The decisions that count for a verdict now or were made on another one, in full; those that are over are left out. */
-export function sayDecisions(standing: Standing | undefined): string[] {
-  return sayEffects(standing, ({ effect }) => effect !== "ended" && effect !== "lifted");
+export function describeDecisions(standing: Standing | undefined): string[] {
+  return describeEffects(standing, ({ effect }) => effect !== "ended" && effect !== "lifted");
 }
 
 /** The same without those that hold the circuit, where their heading is shown already. */
-export function sayOtherDecisions(standing: Standing | undefined): string[] {
-  return sayEffects(standing, ({ effect }) => effect === "milder" || effect === "other-verdict");
+export function describeOtherDecisions(standing: Standing | undefined): string[] {
+  return describeEffects(standing, ({ effect }) => effect === "milder" || effect === "other-verdict");
 }
 
 /** Every decision in full, with what it does to the verdict. */
-export function sayAllDecisions(standing: Standing | undefined): string[] {
-  return sayEffects(standing, () => true);
+export function describeAllDecisions(standing: Standing | undefined): string[] {
+  return describeEffects(standing, () => true);
 }
 
-function sayEffects(
+function describeEffects(
   standing: Standing | undefined,
-  wanted: (told: Standing["decisions"][number]) => boolean,
+  wanted: (reported: Standing["decisions"][number]) => boolean,
 ): string[] {
   if (standing === undefined) return [];
   return standing.decisions.filter(wanted).map(({ decision, effect }) => {
@@ -78,20 +78,20 @@ function sayEffects(
       "other-verdict": `; made on the verdict ${madeOn?.verdict} of ${madeOn?.on}, not on this one`,
       lifted: "",
     };
-    return `${sayDecision(decision)}${does[effect]}`;
+    return `${describeDecision(decision)}${does[effect]}`;
   });
 }
 
 /** What stands for a circuit, and that a person holds it: "held: resample". */
-export function sayStands(stands: VerdictName, held: boolean): string {
+export function describeStands(stands: VerdictName, held: boolean): string {
   return held ? `held: ${stands}` : stands;
 }
 
 /** The decisions that hold a circuit, each as its heading. */
-export function sayHolds(standing: Standing | undefined): string[] {
+export function describeHolds(standing: Standing | undefined): string[] {
   return (standing?.decisions ?? [])
     .filter(({ effect }) => effect === "holds")
-    .map(({ decision }) => sayHold(decision));
+    .map(({ decision }) => describeHold(decision));
 }
 
 /** A name or a reason cannot begin a line of its own. */

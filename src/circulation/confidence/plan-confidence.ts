@@ -16,7 +16,7 @@ export type MinutesFor =
   | { readonly kind: "never-so-sure"; readonly probability: number; readonly highest: number };
 
 /** How sure a plan is. */
-export interface HowSure {
+export interface PlanConfidence {
   readonly draws: number;
   /** For each probability that was asked for. */
   readonly minutesFor: readonly MinutesFor[];
@@ -38,7 +38,7 @@ export const QUOTED_PROBABILITIES = [0.5, 0.9, 0.95] as const;
 
 const DEFAULT_DRAWS = 20_000;
 /** Nothing is told better by more, and all of them are held in memory. */
-const MOST_DRAWS = 1_000_000;
+const MAX_DRAWS = 1_000_000;
 const CURVE_STEPS = 60;
 
 /**
@@ -58,15 +58,15 @@ const CURVE_STEPS = 60;
  * @source JCGM-101
  * @source MASS-BALANCE
  */
-export function howSure(
+export function planConfidence(
   input: CirculationInput,
   uncertainty: Uncertainty,
   random: RandomSource,
   options: { readonly draws?: number; readonly probabilities?: readonly number[] } = {},
-): HowSure {
+): PlanConfidence {
   const draws = options.draws ?? DEFAULT_DRAWS;
-  if (!(Number.isInteger(draws) && draws > 0 && draws <= MOST_DRAWS))
-    throw new RangeError(`draws must be a whole number from 1 to ${MOST_DRAWS}, not ${draws}`);
+  if (!(Number.isInteger(draws) && draws > 0 && draws <= MAX_DRAWS))
+    throw new RangeError(`draws must be a whole number from 1 to ${MAX_DRAWS}, not ${draws}`);
   const assumptions = checkUncertainty(uncertainty);
   const circuit = readyCircuit(input);
   const solver = new CircuitSolver(circuit);
@@ -163,7 +163,7 @@ function curveOf(entered: Float64Array, left: Float64Array): { minutes: number; 
   });
 }
 
-function compare(estimate: FirstOrder, sampled: MinutesFor): HowSure["agreement"] {
+function compare(estimate: FirstOrder, sampled: MinutesFor): PlanConfidence["agreement"] {
   if (estimate.kind === "none") return { kind: "no-comparison", why: estimate.why };
   if (sampled.kind === "never-so-sure") {
     return { kind: "no-comparison", why: "fewer than 95 % of the cases are at the target at any one time" };

@@ -1,14 +1,14 @@
 import type { Assumption } from "../../provenance/index.js";
 import type { Confidence, Measured, Precision, Range } from "../../samples/index.js";
-import type { Outcome, Sureness } from "../assessed.js";
+import type { Conformance, Outcome } from "../assessed.js";
 import { acceptanceLimits, conformanceProbability } from "./conformity.js";
 import { type LaboratoryScatter, scatterAt } from "./laboratory.js";
 import { settleByMeasuring } from "./settle.js";
 
 /** How sure it is that a quantity conforms, as far as it can be told. */
-export interface ResultSureness {
+export interface ResultConformance {
   /** Absent where the requirement asks for no confidence or gives no precision. */
-  readonly sureness?: Sureness;
+  readonly conformance?: Conformance;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -19,32 +19,32 @@ export interface ResultSureness {
  *
  * @source JCGM-106
  */
-export function surenessOfResult(
+export function conformanceOfResult(
   quantity: string,
   measured: Measured,
   limits: Range,
   outcome: Outcome,
   { confidence, precision }: { confidence: Confidence | undefined; precision: Precision | undefined },
-): ResultSureness {
+): ResultConformance {
   if (confidence === undefined) return { assumptions: [] };
   if (precision === undefined) {
     const message = `no precision of ${quantity} was given, so its result was taken as it is; how sure it is cannot be told`;
     return { assumptions: [{ code: "precision-not-given", message }] };
   }
-  const asked = confidence.probability;
+  const required = confidence.probability;
   const scatter = widestOf(precision, limits);
   const { standardUncertainty } = scatter;
   const probability = conformanceProbability({ value: measured.value, standardUncertainty, ...limits });
-  const settles = outcome === "inside" && !(probability >= asked);
+  const settles = outcome === "inside" && !(probability >= required);
   return {
-    sureness: {
+    conformance: {
       probability,
-      asked,
+      required,
       consumerRisk: 1 - probability,
       producerRisk: probability,
       standardUncertainty,
-      acceptance: acceptanceLimits(limits, standardUncertainty, asked),
-      ...(settles && { settlement: settleByMeasuring(measured, limits, scatter, asked) }),
+      acceptance: acceptanceLimits(limits, standardUncertainty, required),
+      ...(settles && { settlement: settleByMeasuring(measured, limits, scatter, required) }),
     },
     assumptions: scatter.assumptions,
   };
