@@ -7,7 +7,7 @@ import { type BenchRow, ratioLine, timed, timeLine } from "./row.js";
 
 const dist = (path: string) => new URL(`../../dist/${path}.js`, import.meta.url).href;
 const siltbook: typeof Siltbook = await import(dist("index"));
-const { readyCircuit }: typeof Circuit = await import(dist("circulation/circuit"));
+const { readyCircuit }: typeof Circuit = await import(dist("circulation/model/circuit"));
 const {
   AS4059_CUMULATIVE,
   cumulativeCounts,
