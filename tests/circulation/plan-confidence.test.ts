@@ -59,13 +59,20 @@ test("with nothing uncertain every probability has the minutes of the plan", () 
   expect(sure.agreement).toEqual({ kind: "agrees", toleranceMin: 0 });
 });
 
+/** What gets through of a bin, written out again: β is the ratio of all particles above a size, of those stated. */
+function through(betas: readonly number[], index: number): number {
+  const above = [20_000, 5000, 640];
+  const [own, larger] = [above[index] as number, above[index + 1] ?? 0];
+  return (own / (betas[index] as number) - larger / (betas[index + 1] ?? 1)) / (own - larger);
+}
+
 /** Level after some minutes, written out again: well mixed, bins 4-6, 6-14 and above 14 µm(c). */
 function insideAfter(
   minutes: number,
   truth: { volumeL: number; flowLpm: number; betas: number[]; ingress: number[]; bins: number[] },
 ): boolean {
   const left = truth.bins.map((start, index) => {
-    const perMinute = (truth.flowLpm * (1 - 1 / (truth.betas[index] as number))) / truth.volumeL;
+    const perMinute = (truth.flowLpm * (1 - through(truth.betas, index))) / truth.volumeL;
     const floor = (truth.ingress[index] as number) / (1000 * truth.volumeL * perMinute);
     return floor + (start - floor) * Math.exp(-perMinute * minutes);
   }) as [number, number, number];

@@ -34,6 +34,10 @@ const demo: CirculationInput = {
   limits: limitsOfTarget(parseTarget("17/15/12")),
 };
 
+/** Of the demo's bins, by hand: 1000 of all get through, 50 of those above 6 µm(c) and 0.64 of those above 14. */
+const REMOVED_4_6 = 1 - (1000 - 50) / 15_000;
+const REMOVED_6_14 = 1 - (50 - 0.64) / 4360;
+
 function minutesOf(input: CirculationInput): number {
   const plan = planCirculation(input);
   if (!plan.reachable) throw new Error(plan.obstacle);
@@ -69,22 +73,69 @@ test("the closed form of one channel gives the same passes as the bins", () => {
   });
 });
 
-test("two bins by hand: 15000 particles fall with e = 0.95 and 5000 with e = 0.99, and their sum meets the limit", () => {
+test("two bins by hand: of 15,000 particles 950 get through, of 5000 50, and their sum meets the limit", () => {
   const input = {
     ...demo,
     start: perMl({ 4: 20000, 6: 5000 }),
     limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
   };
   const passes = (minutesOf(input) * 45) / 60;
-  expect(15000 * Math.exp(-0.95 * passes) + 5000 * Math.exp(-0.99 * passes)).toBeCloseTo(1300, 8);
+  // β = 20 lets 1000 of all 20,000 through, β = 100 lets 50 of the 5000 above 6 µm(c) through.
+  expect(15000 * Math.exp(-(1 - 950 / 15000) * passes) + 5000 * Math.exp(-0.99 * passes)).toBeCloseTo(
+    1300,
+    8,
+  );
 });
 
 test("the particles of a range are held against its limit by themselves", () => {
   const range = { channel: "6-14", fromUm: 6, toUm: 14, limit: 32000, volumeMl: 100 };
   const channel = channelOf({ ...demo, limits: [range] }, "6-14");
   expect(channel.start).toBe(4360);
-  expect(channel.outcome).toMatchObject({ passes: expect.closeTo(Math.log(4360 / 320) / 0.99, 12) });
+  // 50 of 5000 get through, and 0.64 of the 640 above 14 µm(c).
+  const passes = Math.log(4360 / 320) / (1 - (50 - 0.64) / 4360);
+  expect(channel.outcome).toMatchObject({ passes: expect.closeTo(passes, 12) });
 });
+
+test.each([
+  // Bin 4-6: 10,000 − 250 of 15,000 get through, 0.65. 15,000·e^(−0.35 n) is at 1300 after 6.99 passes of 4 minutes.
+  { betas: [2, 20, 1000], minutes: 28.0, governing: "4", digits: 1 },
+  // Bin 4-6: 13,333 − 1000 of 15,000 get through, 0.822, so 13.76 passes.
+  { betas: [1.5, 5, 75], minutes: 55.0, governing: "4", digits: 1 },
+  // Above 14 µm(c) 640 must come to 40, ln 16 / 0.999 passes; the bins below are faster.
+  { betas: [75, 200, 1000], minutes: 11.1, governing: "14", digits: 2 },
+])("β $betas at 4, 6 and 14 µm(c) are cumulative: 21/19/16 to 17/15/12 takes $minutes min by hand", (row) => {
+  const plan = planCirculation({
+    ...demo,
+    flowLpm: 15,
+    betas: [4, 6, 14].map((sizeUmC, index) => ({ sizeUmC, beta: row.betas[index] as number })),
+  });
+  expect(plan).toMatchObject({ reachable: true, governing: row.governing });
+  expect(plan.reachable && plan.minutes).toBeCloseTo(row.minutes, row.digits);
+});
+
+test.each([
+  // Nothing is credited below the smallest rated size, and no bin loses more than all of its particles.
+  { name: "rated from 6 µm(c)", betas: { 6: 10, 14: 100 }, start: { 4: 9000, 6: 3000, 14: 100 }, removed: 0 },
+  // 500 of 1000 get through by β4, 49.5 of 990 by β6: more than the 10 of the bin, so all of them.
+  { name: "nearly empty", betas: { 4: 2, 6: 20 }, start: { 4: 1000, 6: 990 }, removed: 0 },
+  // An empty bin counts as half a particle: 10.5/10 − 10/20 get through, that is all of it.
+  { name: "empty, far better above", betas: { 4: 10, 6: 20 }, start: { 4: 10, 6: 10 }, removed: 0 },
+  // 1.5/100 − 1/200 = 0.01 get through, of half a particle.
+  { name: "empty, little above", betas: { 4: 100, 6: 200 }, start: { 4: 1, 6: 1 }, removed: 0.98 },
+  { name: "one β for all sizes", betas: { 4: 50 }, start: { 4: 1000, 6: 900, 14: 10 }, removed: 0.98 },
+  // β falls with size: no bin is credited with more than its smallest β, 1 − 1/5.
+  { name: "falling β", betas: { 4: 20, 5: 5, 6: 20 }, start: { 4: 1000, 6: 500 }, removed: 0.8 },
+  // (1000/10 − 500/100) of 500: 1 − 95/500.
+  { name: "rising β", betas: { 4: 10, 6: 100 }, start: { 4: 1000, 6: 500 }, removed: 0.81 },
+])(
+  "of the bin 4 to 6 µm(c) the first pass removes $removed where it is $name",
+  ({ betas, start, removed }) => {
+    const limits = [{ channel: "4-6", fromUm: 4, toUm: 6, limit: 1, volumeMl: 1 }];
+    const rated = Object.entries(betas).map(([size, beta]) => ({ sizeUmC: Number(size), beta }));
+    const { removal } = channelOf({ ...demo, betas: rated, start: perMl(start), limits }, "4-6");
+    expect(removal).toBeCloseTo(removed, 12);
+  },
+);
 
 test("counts per 100 mL give the plan of the same counts per mL, above a size and in a range", () => {
   const limits = [
@@ -124,13 +175,13 @@ test("credited below the smallest rated size, log β takes the lower of two stra
   const limits = [{ channel: "4-6", fromUm: 4, toUm: 6, limit: 1, volumeMl: 1 }];
   const removal = (betas: CirculationInput["betas"]) =>
     channelOf({ ...demo, betas, limits, belowRated: "log-line" }, "4-6").removal;
-  // From β = 1 at 0 µm: 100^(4/6) = 21.5; prolonged from 6 and 14 µm: 56.2.
+  // From β = 1 at 0 µm: 100^(4/6) = 21.5; prolonged from 6 and 14 µm: 56.2. Of 20,000 and of the 5000 above 6 µm.
   expect(
     removal([
       { sizeUmC: 6, beta: 100 },
       { sizeUmC: 14, beta: 1000 },
     ]),
-  ).toBeCloseTo(1 - 1 / 100 ** (4 / 6), 12);
+  ).toBeCloseTo(1 - (20_000 / 100 ** (4 / 6) - 50) / 15_000, 12);
   // From β = 1 at 0 µm: 10^(4/6) = 4.64; prolonged from 6 and 8 µm: 10/10 = 1, no removal.
   expect(
     removal([
@@ -313,11 +364,9 @@ test("the floor by hand is ingress over flow and removal, bin by bin", () => {
       { sizeUmC: 14, particlesPerMin: 1e5 },
     ],
   });
-  const [at14, at6, at4] = [1e5 / 0.999, 9e5 / 0.99, 9e6 / 0.95].map((perMin) => perMin / 45_000) as [
-    number,
-    number,
-    number,
-  ];
+  const [at14, at6, at4] = [1e5 / 0.999, 9e5 / REMOVED_6_14, 9e6 / REMOVED_4_6].map(
+    (perMin) => perMin / 45_000,
+  ) as [number, number, number];
   expect(floor).toMatchObject({
     kind: "settles",
     counts: {
@@ -333,7 +382,7 @@ test("the floor by hand is ingress over flow and removal, bin by bin", () => {
 test("ingress that is given at a smaller size only stands in, at the removal of the channel's own lower size", () => {
   const input = { ...demo, ingress: [{ sizeUmC: 4, particlesPerMin: 1e6 }] };
   expect(channelOf(input, "14").floor).toBeCloseTo(1e6 / 45_000 / 0.999, 10);
-  expect(channelOf(input, "4").floor).toBeCloseTo(1e6 / 45_000 / 0.95, 10);
+  expect(channelOf(input, "4").floor).toBeCloseTo(1e6 / 45_000 / REMOVED_4_6, 10);
   expect(() => planCirculation({ ...demo, ingress: [{ sizeUmC: 6, particlesPerMin: 1 }] })).toThrow(
     "ingress is needed at 4 µm(c) or below",
   );
@@ -515,10 +564,10 @@ test("of several channels the slowest governs, and each has its own time, size a
   });
   expect(plan.governing).toBe("6-14");
   const [all, range, coarse] = plan.channels as [PlannedChannel, PlannedChannel, PlannedChannel];
-  expect(range).toMatchObject({ sizeUmC: 6, toUmC: 14, removal: expect.closeTo(0.99, 12) });
+  expect(range).toMatchObject({ sizeUmC: 6, toUmC: 14, removal: expect.closeTo(REMOVED_6_14, 12) });
   expect(all).not.toHaveProperty("toUmC");
-  // By hand: 15,000 at β = 20, 4,360 at 100 and 640 at 1000.
-  expect(all.removal).toBeCloseTo((15_000 * 0.95 + 4360 * 0.99 + 640 * 0.999) / 20_000, 12);
+  // Of all particles above 4 µm(c) the first pass leaves what β = 20 says.
+  expect(all.removal).toBeCloseTo(0.95, 12);
   expect(coarse.outcome).toMatchObject({
     kind: "reached",
     passes: expect.closeTo(Math.log(16) / 0.999, 12),

@@ -154,12 +154,12 @@ describe("siltbook circulate", () => {
     expect(json.governing).toBe("14");
   });
 
-  test("with a β for each size the particles between two sizes fall with the β of the smaller one", async () => {
+  test("with a β for each size, what the larger size lets through is no loss of the particles between two sizes", async () => {
     const { json } = await runJson(...base, "--start", "21/19/16", "--target", "17/15/12");
-    // Between 4 and 6 µm(c) 15000 per mL at β = 20, between 6 and 14 µm(c) 4360 at β = 100, above 640 at β = 1000.
+    // Of 20,000 per mL 1000 get through, of the 5000 above 6 µm(c) 50, of the 640 above 14 µm(c) 0.64.
     const left =
-      15000 * Math.exp(-0.95 * json.passes) +
-      4360 * Math.exp(-0.99 * json.passes) +
+      15000 * Math.exp(-(1 - 950 / 15000) * json.passes) +
+      4360 * Math.exp(-(1 - 49.36 / 4360) * json.passes) +
       640 * Math.exp(-0.999 * json.passes);
     expect(left).toBeCloseTo(1300, 6);
     expect(json.governing).toBe("4");

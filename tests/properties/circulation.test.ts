@@ -1,11 +1,14 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import type { BinRating } from "../../src/circulation/equipment/elements.js";
 import {
   type CirculationInput,
   channelLevel,
   levelAfter,
+  type PlannedChannel,
   planCirculation,
   remediesFor,
+  removalAt,
   retainedAfter,
 } from "../../src/circulation/index.js";
 import {
@@ -64,27 +67,45 @@ test("more flow never lengthens the time", () => {
   expect(moved).toBeGreaterThan(100);
 });
 
-test("a higher β never lengthens the time", () => {
+test("an element that is better at every size never lengthens the time", () => {
   let moved = 0;
   fc.assert(
-    fc.property(
-      circuits({ mixing: anyMixing }),
-      fc.nat(5),
-      fc.nat(2),
-      decades(1, 100),
-      (input, index, which, times) => {
-        const before = oneLimit(input, index);
-        const betas = before.betas.map((entry, at) =>
-          at === which ? { ...entry, beta: entry.beta * times } : entry,
-        );
-        const [low, high] = [minutesOf(before), minutesOf({ ...before, betas })];
-        if (high < low) moved += 1;
-        expect(notBefore(low, high)).toBe(true);
-      },
-    ),
+    fc.property(circuits({ mixing: anyMixing }), fc.nat(5), decades(1, 100), (input, index, times) => {
+      const before = oneLimit(input, index);
+      // β at one size alone would say that more of the smaller particles get through.
+      const betas = before.betas.map(({ sizeUmC, beta }) => ({ sizeUmC, beta: 1 + (beta - 1) * times }));
+      const [low, high] = [minutesOf(before), minutesOf({ ...before, betas })];
+      if (high < low) moved += 1;
+      expect(notBefore(low, high)).toBe(true);
+    }),
     all,
   );
   expect(moved).toBeGreaterThan(40);
+});
+
+test("the first pass holds back of all particles above a size what the rating says there", () => {
+  let held = 0;
+  fc.assert(
+    fc.property(circuits({}), fc.nat(5), ({ start, betas, volumeL, flowLpm, limits }, index) => {
+      const plan = planCirculation({ start, betas, volumeL, flowLpm, limits });
+      const above = plan.channels.slice(index);
+      // A bin that would have to let more through than it holds says that rating and counts do not go together.
+      const through = start.counts.map(
+        ({ sizeUm, count }) => count * (1 - removalAt(betas, sizeUm).fraction),
+      );
+      const isOdd = start.counts.some(
+        ({ count }, at) =>
+          at >= index &&
+          (through[at] as number) - (through[at + 1] ?? 0) > count - (start.counts[at + 1]?.count ?? 0),
+      );
+      if (isOdd) return;
+      held += 1;
+      const [channel] = above as [PlannedChannel];
+      expect(channel.removal).toBeCloseTo(removalAt(betas, channel.sizeUmC).fraction, 9);
+    }),
+    all,
+  );
+  expect(held).toBeGreaterThan(100);
 });
 
 test("less ingress never lengthens the time", () => {
@@ -365,6 +386,12 @@ test("case after case, all channels are inside together when the last one is tha
 /** A circuit whose stated values are those of a case, for holding what the case multiplies against. */
 function statedSo(circuit: CircuitOfBins, { volume, flow, beta, ingress, slowZone, startPerMl }: Factors) {
   const better = (rated: number) => 1 + (rated - 1) * beta;
+  const improved = (rating: BinRating): BinRating => ({
+    lower: better(rating.lower),
+    least: better(rating.least),
+    upper: better(rating.upper),
+    above: rating.above,
+  });
   const { mixing } = circuit;
   const odds =
     mixing.kind === "two-zone" ? (slowZone * mixing.slowFraction) / (1 - mixing.slowFraction) : Number.NaN;
@@ -376,8 +403,8 @@ function statedSo(circuit: CircuitOfBins, { volume, flow, beta, ingress, slowZon
     bins: circuit.bins.map((bin, index) => ({
       ...bin,
       startPerMl: startPerMl[index] as number,
-      mainBetas: bin.mainBetas.map(better),
-      ...(bin.sideBeta !== undefined && { sideBeta: better(bin.sideBeta) }),
+      main: bin.main.map(improved),
+      ...(bin.side !== undefined && { side: improved(bin.side) }),
     })),
     limited: circuit.limited.map((channel) => ({
       ...channel,
@@ -447,9 +474,21 @@ test("bins that one of several elements takes out otherwise are not taken for th
   });
   const solver = new CircuitSolver(circuit);
   SIZES.forEach((size, bin) => {
-    const lets = (rated: number, bypass = 0) => 1 - (1 - bypass) * (1 - 1 / rated);
-    const main = 1 - lets(20) * lets(size < 14 ? 2 : 50, 0.1);
-    const side = 1 - lets(size < 38 ? 3 : 100);
+    const next = SIZES[bin + 1] ?? Number.POSITIVE_INFINITY;
+    // A third as many particles are above each bin as are in it, because counts fall by a factor of four.
+    const above = (ratio: (sizeUm: number) => number) =>
+      next === Number.POSITIVE_INFINITY || ratio(size) === ratio(next)
+        ? 1 / ratio(size)
+        : Math.min(1, 4 / 3 / ratio(size) - 1 / 3 / ratio(next));
+    const lets = (through: number, bypass = 0) => bypass + (1 - bypass) * through;
+    const main =
+      1 -
+      lets(1 / 20) *
+        lets(
+          above((at) => (at < 14 ? 2 : 50)),
+          0.1,
+        );
+    const side = 1 - lets(above((at) => (at < 38 ? 3 : 100)));
     expect(solver.removalOfBin(bin)).toBeCloseTo(main + (10 / 40) * side, 12);
   });
 });

@@ -18,7 +18,7 @@ interface Zones {
   readonly port: readonly number[];
 }
 
-/** β at the lower size of a bin, by the reading that the plan documents. */
+/** β at a size, by the reading that the plan documents. */
 function betaFor(betas: CirculationInput["betas"], sizeUm: number): number {
   const upper = betas.findIndex((entry) => entry.sizeUmC >= sizeUm);
   const last = betas.at(-1) as { sizeUmC: number; beta: number };
@@ -37,14 +37,27 @@ function integrate(input: CirculationInput, minutes: number): Zones {
   const slow = mixing.kind === "two-zone" ? mixing.slowFraction : 0;
   const trade = mixing.kind === "two-zone" && slow > 0 ? mixing.exchangePerPass * input.flowLpm : 0;
   const volumes = [input.volumeL * (1 - slow), input.volumeL * slow];
-  const bins = SIZES.map((sizeUm, index) => {
+  // β is cumulative: what passes of a bin is what passes above its lower size less what passes above its upper size.
+  const passing = (betas: CirculationInput["betas"], index: number) => {
+    const above = (at: number) =>
+      counts[at] === undefined ? 0 : counts[at] / betaFor(betas, SIZES[at] as number);
+    const inBin = (counts[index] as number) - (counts[index + 1] ?? 0);
+    const own = (above(index) - above(index + 1)) / inBin;
+    const smallest = Math.min(
+      betaFor(betas, SIZES[index] as number),
+      ...betas
+        .filter(({ sizeUmC }) => sizeUmC > (SIZES[index] as number) && sizeUmC < (SIZES[index + 1] ?? 1e9))
+        .map(({ beta }) => beta),
+    );
+    return Math.min(1, Math.max(own, 1 / smallest));
+  };
+  const bins = SIZES.map((_, index) => {
     const letThrough = [input, ...(input.inSeries ?? [])].reduce(
-      (product, { betas, bypass = 0 }) => product * (bypass + (1 - bypass) / betaFor(betas, sizeUm)),
+      (product, { betas, bypass = 0 }) => product * (bypass + (1 - bypass) * passing(betas, index)),
       1,
     );
     const side = input.sideStream;
-    const sideHeld =
-      side === undefined ? 0 : (1 - (side.bypass ?? 0)) * (1 - 1 / betaFor(side.betas, sizeUm));
+    const sideHeld = side === undefined ? 0 : (1 - (side.bypass ?? 0)) * (1 - passing(side.betas, index));
     const perMinute = input.flowLpm * (1 - letThrough) + (side?.flowLpm ?? 0) * sideHeld;
     const gained = (entering[index] as number) - (entering[index + 1] ?? 0);
     const start = (counts[index] as number) - (counts[index + 1] ?? 0);

@@ -26,71 +26,108 @@ export interface Filtration {
   readonly belowRated: BelowRated;
 }
 
-/** β of every element for the particles of one bin, the basis of {@link removalOf}. */
+/**
+ * What one element lets through of the particles of one bin. βx(c) is cumulative: it compares all particles larger than
+ * x. So of a bin x to y with Nx and Ny particles larger than its sizes, (Nx/βx − Ny/βy)/(Nx − Ny) gets through.
+ */
+export interface BinRating {
+  /** βx at the lower size. */
+  readonly lower: number;
+  /** The smallest β in the bin: no part of it is held back better than all particles above that size. */
+  readonly least: number;
+  /** βy at the upper size; βx where the bin has none. */
+  readonly upper: number;
+  /** Ny/(Nx − Ny) at the start: particles above the bin for each particle in it. */
+  readonly above: number;
+}
+
+/** The rating of every element for one bin, the basis of {@link removalInSeries}. */
 export interface BinFiltration {
-  /** Smallest β within the bin, one for each element in series. */
-  readonly mainBetas: readonly number[];
-  readonly sideBeta?: number;
+  /** One for each element in series. */
+  readonly main: readonly BinRating[];
+  readonly side?: BinRating;
   readonly assumptions: readonly Assumption[];
 }
 
+/** Particles between two sizes, and how many are larger. */
+export interface SizeBin {
+  /** Lower size in µm(c). */
+  readonly fromUm: number;
+  /** Upper size; absent for all particles above the lower size. */
+  readonly toUm?: number;
+  /** Particles above the bin for each particle in it, at the start of circulation. */
+  readonly above: number;
+}
+
 /**
- * The filtration ratios that act on particles between two sizes: for each element the smallest β anywhere in the
- * bin, which is the one at the lower size wherever β rises with size.
+ * The filtration ratios that act on particles between two sizes.
  *
  * @param filtration - the elements
- * @param fromUm - lower size in µm(c)
- * @param toUm - upper size, or undefined for all particles above the lower size
+ * @param bin - the sizes, and the distribution that the ratings are read against
+ * @source ISO-16889
  */
-export function filtrationOfBin(
-  filtration: Filtration,
-  fromUm: number,
-  toUm: number | undefined,
-): BinFiltration {
+export function filtrationOfBin(filtration: Filtration, bin: SizeBin): BinFiltration {
   const assumptions: Assumption[] = [];
-  const smallest = (element: StreamElement): number => {
-    const atEdge = betaAt(element.betas, fromUm, filtration.belowRated);
-    assumptions.push(...atEdge.assumptions);
-    const within = element.betas.filter(
+  const rate = ({ betas }: StreamElement): BinRating => {
+    const { fromUm, toUm } = bin;
+    const lower = betaAt(betas, fromUm, filtration.belowRated);
+    const upper = toUm === undefined ? lower : betaAt(betas, toUm, filtration.belowRated);
+    const within = betas.filter(
       ({ sizeUmC }) => sizeUmC > fromUm && sizeUmC < (toUm ?? Number.POSITIVE_INFINITY),
     );
-    const lowest = Math.min(atEdge.beta, ...within.map(({ beta }) => beta));
-    if (lowest < atEdge.beta) {
+    const least = Math.min(lower.beta, ...within.map(({ beta }) => beta));
+    assumptions.push(...lower.assumptions);
+    if (least < lower.beta) {
       assumptions.push({
         code: "beta-falls-with-size",
-        message: `β falls with size above ${fromUm} µm(c); its smallest value ${lowest.toPrecision(3)} there was used`,
+        message: `β falls with size above ${fromUm} µm(c); no more than its smallest value ${least.toPrecision(3)} there was credited`,
         source: "ISO-16889",
       });
     }
-    return lowest;
+    const isOneBeta = upper.beta === lower.beta;
+    return { lower: lower.beta, least, upper: upper.beta, above: isOneBeta ? 0 : bin.above };
   };
-  const mainBetas = filtration.inSeries.map(smallest);
-  const { sideStream } = filtration;
   return {
-    mainBetas,
-    ...(sideStream && { sideBeta: smallest(sideStream) }),
+    main: filtration.inSeries.map(rate),
+    ...(filtration.sideStream && { side: rate(filtration.sideStream) }),
     assumptions,
   };
 }
 
 /**
- * Fraction of one bin that elements in series hold back in one pass. One element holds back
- * (1 − bypass)(1 − 1/β); transmissions multiply.
+ * Fraction of one bin that gets through an element in one pass, 0 to 1.
  *
- * @param betas - β of each element for the bin, 1 or more
+ * The rating is read against the distribution at the start and then stays with the bin: what an element does to a size
+ * does not change while circulation leaves the fine sizes over. Within a bin the finest particles stay longest, which
+ * one number for the bin does not show.
+ *
+ * @param rating - what the element is rated at for the bin
+ * @param betaFactor - factor on every β − 1; 1 takes the ratings as they are
+ */
+export function transmission({ lower, least, upper, above }: BinRating, betaFactor: number): number {
+  const through = (beta: number) => 1 / (1 + (beta - 1) * betaFactor);
+  const ofBin = (1 + above) * through(lower) - above * through(upper);
+  return Math.min(1, Math.max(through(least), ofBin));
+}
+
+/**
+ * Fraction of one bin that elements in series hold back in one pass. One element holds back (1 − bypass) of what it
+ * does not let through; what elements let through multiplies.
+ *
+ * @param ratings - of each element for the bin
  * @param bypasses - fraction that goes around each element, 0 to 1
- * @param betaFactor - factor on β − 1 of every element; 1 takes the betas as they are
+ * @param betaFactor - factor on β − 1 of every element; 1 takes the ratings as they are
  * @source ISO-16889
  */
 export function removalInSeries(
-  betas: ArrayLike<number>,
+  ratings: readonly BinRating[],
   bypasses: ArrayLike<number>,
   betaFactor: number,
 ): number {
   let removed = 0;
-  for (let index = 0; index < betas.length; index += 1) {
-    const beta = 1 + ((betas[index] as number) - 1) * betaFactor;
-    removed += (1 - removed) * (1 - (bypasses[index] as number)) * (1 - 1 / beta);
+  for (let index = 0; index < ratings.length; index += 1) {
+    const through = transmission(ratings[index] as BinRating, betaFactor);
+    removed += (1 - removed) * (1 - (bypasses[index] as number)) * (1 - through);
   }
   return removed;
 }

@@ -3,6 +3,7 @@ import { type CountSet, type CumulativeCount, countAt, countBetween, isWithin } 
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Ingress } from "../../samples/index.js";
 import {
+  type BinFiltration,
   checkFiltration,
   type Filtration,
   filtrationOfBin,
@@ -36,13 +37,11 @@ export interface CirculationInput extends StreamElement {
 }
 
 /** Particles between two counted sizes, and what acts on them. */
-export interface Bin {
+export interface Bin extends Pick<BinFiltration, "main" | "side"> {
   readonly fromUm: number;
   readonly toUm?: number;
   /** Particles per mL at the start. */
   readonly startPerMl: number;
-  readonly mainBetas: readonly number[];
-  readonly sideBeta?: number;
 }
 
 /** Neighbouring bins that are counted together: all above a size, or those of a range. */
@@ -73,7 +72,8 @@ export interface CircuitOfBins {
   readonly flowLpm: number;
   readonly sideFlowLpm: number;
   readonly mainBypasses: readonly number[];
-  readonly sideBypass: number;
+  /** One, or none without a side stream. */
+  readonly sideBypasses: readonly number[];
   readonly mixing: Mixing;
   readonly bins: readonly Bin[];
   readonly limited: readonly LimitedChannel[];
@@ -103,14 +103,19 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
   const { counts, volumeMl } = input.start;
   const bins = counts.map(({ sizeUm }: CumulativeCount, index): Bin => {
     const toUm = counts[index + 1]?.sizeUm;
-    const acting = filtrationOfBin(filtration, sizeUm, toUm);
-    assumptions.push(...acting.assumptions);
+    const own = countBetween(input.start, sizeUm, toUm) as number;
+    const larger = counts[index + 1]?.count ?? 0;
+    const { assumptions: ofBin, ...filtered } = filtrationOfBin(filtration, {
+      fromUm: sizeUm,
+      ...(toUm !== undefined && { toUm }),
+      above: larger / (own === 0 ? HALF_A_PARTICLE : own),
+    });
+    assumptions.push(...ofBin);
     return {
       fromUm: sizeUm,
       ...(toUm !== undefined && { toUm }),
-      startPerMl: (countBetween(input.start, sizeUm, toUm) as number) / volumeMl,
-      mainBetas: acting.mainBetas,
-      ...(acting.sideBeta !== undefined && { sideBeta: acting.sideBeta }),
+      startPerMl: own / volumeMl,
+      ...filtered,
     };
   });
   const limited = input.limits.map((limit): LimitedChannel => {
@@ -138,7 +143,7 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
     flowLpm: input.flowLpm,
     sideFlowLpm: input.sideStream?.flowLpm ?? 0,
     mainBypasses: filtration.inSeries.map(({ bypass }) => bypass ?? 0),
-    sideBypass: input.sideStream?.bypass ?? 0,
+    sideBypasses: input.sideStream === undefined ? [] : [input.sideStream.bypass ?? 0],
     mixing,
     bins,
     limited,
@@ -146,7 +151,7 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
   };
 }
 
-/** A mean below this is printed as 0. */
+/** A mean below this is printed as 0; an empty bin may hold as many. */
 const HALF_A_PARTICLE = 0.5;
 
 function zeroLimit(limit: ParticleLimit): Assumption {

@@ -1,4 +1,4 @@
-import { removalInSeries } from "../equipment/elements.js";
+import { type BinRating, removalInSeries } from "../equipment/elements.js";
 import type { Bin, ChannelOfBins, CircuitOfBins } from "./circuit.js";
 import { firstInside, firstOutside } from "./crossing.js";
 import { type BinSplit, type Mixing, newSplit, passesCounted, splitBin } from "./mixing.js";
@@ -89,9 +89,10 @@ export class CircuitSolver {
       this.zones.exchangePerPass = exchangePerPass;
     }
     const sidePerMain = circuit.sideFlowLpm / (circuit.flowLpm * factors.flow);
-    for (const { mainBetas, sideBeta, split } of this.distinct) {
-      const main = removalInSeries(mainBetas, circuit.mainBypasses, factors.beta);
-      splitBin(this.mixing, main, this.sideRemoval(sideBeta), sidePerMain, split);
+    for (const { main, side, split } of this.distinct) {
+      const held = removalInSeries(main, circuit.mainBypasses, factors.beta);
+      const heldAside = removalInSeries(side, circuit.sideBypasses, factors.beta);
+      splitBin(this.mixing, held, heldAside, sidePerMain, split);
     }
     if (this.whole === undefined) {
       this.tables.forEach((table, index) => {
@@ -99,11 +100,6 @@ export class CircuitSolver {
       });
     } else this.fill(this.whole.table, this.whole.channel, "circuit");
     this.onlyFalls = this.whole?.table.rises === false || !this.tables.some(({ rises }) => rises);
-  }
-
-  private sideRemoval(beta: number | undefined): number {
-    if (beta === undefined) return 0;
-    return (1 - this.circuit.sideBypass) * (1 - 1 / (1 + (beta - 1) * this.factors.beta));
   }
 
   /** Minutes that one pass takes in this case. */
@@ -244,25 +240,33 @@ export class CircuitSolver {
 /** Some neighbouring bins and what enters in each. */
 type Entered = Pick<ChannelOfBins, "firstBin" | "endBin"> & { readonly ingressPerMin: ArrayLike<number> };
 
-/** What acts on one bin or some, and what it makes of their particles. Columns of numbers, as all that each case reads. */
+/** What acts on one bin or some, and what it makes of their particles. */
 interface FilteredBin {
-  readonly mainBetas: Float64Array;
-  readonly sideBeta: number | undefined;
+  readonly main: readonly BinRating[];
+  /** One rating, or none without a side stream. */
+  readonly side: readonly BinRating[];
   readonly split: BinSplit;
 }
 
 function filteredBins(bins: readonly Bin[]): FilteredBin[] {
   const filtered: FilteredBin[] = [];
-  for (const { mainBetas, sideBeta } of bins) {
+  for (const bin of bins) {
+    const [main, side] = [bin.main, bin.side === undefined ? [] : [bin.side]];
     const last = filtered.at(-1);
-    const same =
-      last?.sideBeta === sideBeta && last?.mainBetas.every((beta, element) => beta === mainBetas[element]);
-    filtered.push(
-      last && same ? last : { mainBetas: Float64Array.from(mainBetas), sideBeta, split: newSplit() },
-    );
+    const same = last !== undefined && areSame(last.main, main) && areSame(last.side, side);
+    filtered.push(same ? last : { main, side, split: newSplit() });
   }
   return filtered;
 }
+
+function areSame(some: readonly BinRating[], others: readonly BinRating[]): boolean {
+  return some.every((one, index) => {
+    const other = others[index] as BinRating;
+    return RATING_FIELDS.every((field) => one[field] === other[field]);
+  });
+}
+
+const RATING_FIELDS = ["lower", "least", "upper", "above"] as const;
 
 /** All bins with what enters in each; undefined where two channels say different things of one bin. */
 function wholeOf({ bins, limited }: CircuitOfBins): Entered | undefined {
