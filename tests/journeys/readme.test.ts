@@ -40,12 +40,12 @@ describe("examples in the documentation", () => {
 });
 
 describe("README", () => {
-  test("the build runs exactly the test command that stands here, and then the slow tests", async () => {
+  test("the build runs exactly the test command that stands here, then the slow tests, then other versions of Node", async () => {
     const script = await readFile(".ci/run", "utf8");
     const commands = script
       .split("\n")
       .filter((line) => line !== "" && !line.startsWith("#") && !line.startsWith("set "));
-    expect(commands).toEqual(["npm ci && npm test", "npm run test:slow"]);
+    expect(commands).toEqual(["npm ci && npm test", "npm run test:slow", "npm run test:nodes"]);
     expect(blocks("sh").map((block) => block.trim())).toContain(commands[0]);
   });
 
