@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { readdir, readFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { describe, expect, test } from "vitest";
@@ -49,4 +50,23 @@ describe("documentation", () => {
     const typesAside = named.filter((name) => !name.startsWith("@types/"));
     expect([...new Set(described)].sort()).toEqual([...new Set(typesAside)].sort());
   });
+});
+
+test("docs/one-road.md names each folder of intake that files pass through, and files that stand in it", async () => {
+  const page = await readFile("docs/one-road.md", "utf8");
+  const stages = [...page.matchAll(/^\| \d [a-z]+ \| ([^|]+) \|.*$/gm)];
+  const folders = stages.flatMap(([, named = ""]) =>
+    [...named.matchAll(/`(\w+)\/`/g)].map(([, name]) => name),
+  );
+  const present = (await readdir("src/intake", { withFileTypes: true }))
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => name);
+  // Carts and requirements are documents of their own, not laboratory files.
+  expect([...folders, "documents"].sort()).toEqual(present.sort());
+  for (const [row = "", named = ""] of stages) {
+    const own = [...named.matchAll(/`(\w+)\/`/g)].map(([, name]) => name as string);
+    for (const [, file = ""] of row.matchAll(/`([\w-]+\.ts)`/g)) {
+      expect([file, own.some((folder) => existsSync(`src/intake/${folder}/${file}`))]).toEqual([file, true]);
+    }
+  }
 });
