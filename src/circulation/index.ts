@@ -25,12 +25,12 @@ export {
   type RatedDrop,
   readIndicator,
 } from "./equipment/pressure-drop.js";
-export { type DecayFit, type DecayPoint, fitDecay, type Interval } from "./interim/decay-fit.js";
+export { type DecayFit, type DecayPoint, type FittedValue, fitDecay } from "./interim/decay-fit.js";
 export {
-  type AssessedChannel,
   assessInterim,
   type Diagnosis,
   type InterimAssessment,
+  type InterimChannel,
   type InterimInput,
   type InterimSample,
 } from "./interim/interim.js";

@@ -20,7 +20,7 @@ export {
 export { bringToVolume, subtractAsWritten } from "./decimal.js";
 export { type EstimatedCount, estimateAt, withEstimates } from "./estimate.js";
 export { inVolume, toCumulative, toIntervals } from "./forms.js";
-export { levelOf, logSdOf, type Observation, type Reproducibility } from "./level.js";
+export { type CountObservation, levelOf, logSdOf, type Reproducibility } from "./level.js";
 export {
   type CountReading,
   countAt,

@@ -16,7 +16,7 @@ export type Reproducibility =
   | { readonly kind: "codes"; readonly sd: number };
 
 /** What is known of the level behind one raw count. */
-export interface Observation {
+export interface CountObservation {
   /** Particles the counter counted, 0 or more. */
   readonly raw: number;
   /** Undiluted sample that was counted, in mL. */
@@ -55,7 +55,7 @@ export function logSdOf(reproducibility: Reproducibility | undefined): number {
  * @example
  * levelOf({ raw: 10, seenMl: 1 })(15); // => 0.908
  */
-export function levelOf(observation: Observation): (limitPerMl: number) => number {
+export function levelOf(observation: CountObservation): (limitPerMl: number) => number {
   const { raw, seenMl, blankPerMl = 0 } = observation;
   if (!(raw >= 0 && Number.isFinite(raw))) throw new CountError(`a raw count must be 0 or more, not ${raw}`);
   if (!(seenMl > 0)) throw new CountError(`the counted volume must be more than 0 mL, not ${seenMl}`);

@@ -1,8 +1,8 @@
 import { gammaTails, simpsonNodes } from "../numeric/index.js";
-import { logSdOf, type Observation, type Reproducibility } from "./level.js";
+import { type CountObservation, logSdOf, type Reproducibility } from "./level.js";
 
 /** One channel's raw count, with the limits between which the level is asked for, in particles per mL. */
-export interface BoundedObservation extends Omit<Observation, "reproducibility"> {
+export interface BoundedObservation extends Omit<CountObservation, "reproducibility"> {
   /** Exclusive; absent where nothing bounds the level from below. */
   readonly abovePerMl?: number;
   /** Inclusive; absent where nothing bounds the level from above. */

@@ -1,6 +1,6 @@
 import type { CirculationPlan } from "../circulation/index.js";
 import type { Assumption } from "../provenance/index.js";
-import type { Measured, Range } from "../samples/index.js";
+import type { LimitRange, Measured } from "../samples/index.js";
 import type { Settlement } from "./confidence/settle.js";
 import type { Reason } from "./reasons.js";
 
@@ -17,7 +17,7 @@ export interface Conformance {
   /** Of the result, in the unit of the quantity; for particles there is none, their law is not normal. */
   readonly standardUncertainty?: number;
   /** Where a result would have to lie to be accepted. */
-  readonly acceptance?: Range;
+  readonly acceptance?: LimitRange;
   /** What would settle it; given where the result is inside and not sure enough. */
   readonly settlement?: Settlement;
 }
@@ -50,7 +50,7 @@ export type Assessed =
       readonly quantity: string;
       readonly unit: string;
       readonly outcome: Outcome;
-      readonly limits: Range;
+      readonly limits: LimitRange;
       readonly measured?: Measured;
       /** From the result to the nearer limit, in the unit; negative when it is beyond. */
       readonly distance?: number;

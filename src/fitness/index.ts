@@ -1,7 +1,7 @@
 export type { Exchange } from "./advice/exchange-advice.js";
 export type { NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
-export { SAMPLING_STEPS, type Step } from "./advice/sampling-steps.js";
+export { SAMPLING_STEPS, type SamplingStep } from "./advice/sampling-steps.js";
 export { describeVerdict } from "./advice/say.js";
 export type { Change } from "./advice/would-change.js";
 export type { Assessed, AssessedChannel, Conformance, Outcome } from "./assessed.js";

@@ -9,7 +9,7 @@
  * - `practice`: common practice, no source
  * - `memory`: recalled, not seen in print; only ever an editable default
  */
-export type Standing =
+export type SourceStanding =
   | "confirmed"
   | "one-document"
   | "single"
@@ -24,7 +24,7 @@ export interface Source {
   readonly edition: string;
   /** Clause, table or page that holds the value. */
   readonly clause?: string;
-  readonly standing: Standing;
+  readonly standing: SourceStanding;
 }
 
 /** The keyed bibliography. Doc comments, tables and tests refer to these keys. */
@@ -647,7 +647,7 @@ export const SOURCES = {
 /** A key of {@link SOURCES}. */
 export type SourceKey = keyof typeof SOURCES;
 
-const STANDING_WORDS: Record<Standing, string> = {
+const STANDING_WORDS: Record<SourceStanding, string> = {
   confirmed: "confirmed by independent pages",
   "one-document": "one document",
   single: "one page",

@@ -31,10 +31,10 @@ export {
   compareWithRange,
   formatMeasured,
   type Limit,
+  type LimitRange,
   limitSchema,
   type Measured,
   measuredSchema,
-  type Range,
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
 export { NameIndex, type NameInText } from "./names/name-index.js";

@@ -38,7 +38,7 @@ export function compareWithMaximum(measured: Measured, maximum: number): "inside
 }
 
 /** The least and the most that is allowed; one of them may be absent. */
-export interface Range {
+export interface LimitRange {
   readonly min?: number | undefined;
   readonly max?: number | undefined;
 }
@@ -54,7 +54,7 @@ export interface Range {
  */
 export function compareWithRange(
   measured: Measured,
-  { min, max }: Range,
+  { min, max }: LimitRange,
 ): ReturnType<typeof compareWithMaximum> {
   const outcomes = [
     ...(max === undefined ? [] : [compareWithMaximum(measured, max)]),

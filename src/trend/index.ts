@@ -36,6 +36,6 @@ export { type ResampledWindow, resampleCrossing } from "./series/resample.js";
 export { findSteps, type Step } from "./series/steps.js";
 export { type StepDistribution, stepQuantile, turnbull } from "./series/turnbull.js";
 export { type LeastSquaresLine, leastSquares, predictionInterval } from "./slope/least-squares.js";
-export { type Interval, type RobustSlope, theilSen } from "./slope/theil-sen.js";
+export { type RobustSlope, type SlopeInterval, theilSen } from "./slope/theil-sen.js";
 export { exactTail } from "./test/kendall-exact.js";
 export { type TrendTest, trendTest } from "./test/trend-test.js";

@@ -10,7 +10,7 @@ export interface DecayPoint {
 }
 
 /** An estimate with the interval that holds the truth in 90 of 100 cases; without `high` it is open above. */
-export interface Interval {
+export interface FittedValue {
   readonly estimate: number;
   readonly low: number;
   readonly high?: number;
@@ -30,11 +30,11 @@ export interface Decay {
 export interface DecayFit {
   readonly best: Decay;
   /** Per minute. */
-  readonly rate: Interval;
+  readonly rate: FittedValue;
   /** Particles per mL. */
-  readonly floor: Interval;
+  readonly floor: FittedValue;
   /** Rate per minute of a level that would fall to nothing; it shows whether there is any fall at all. */
-  readonly netRate: Interval;
+  readonly netRate: FittedValue;
 }
 
 /** Half of the 90 % point of χ² with one degree of freedom: how far a profile may fall within a 90 % interval. */
@@ -144,7 +144,7 @@ class ProfileFit {
   }
 
   /** All rates whose best fit is not much less likely than the very best. */
-  rateInterval(best: Decay, floor: number | undefined): Interval {
+  rateInterval(best: Decay, floor: number | undefined): FittedValue {
     const cut = best.logLikelihood - DROP_90;
     const inside = (rate: number) => this.at(rate, floor).logLikelihood >= cut;
     const slower = [0, ...this.rates].filter((rate) => rate < best.rate);
@@ -159,7 +159,7 @@ class ProfileFit {
   }
 
   /** All floors whose best fit is not much less likely than the very best. */
-  floorInterval(best: Decay): Interval {
+  floorInterval(best: Decay): FittedValue {
     const cut = best.logLikelihood - DROP_90;
     const inside = (floor: number) => this.nearBy(best, floor).logLikelihood >= cut;
     const lowest = inside(0) ? 0 : edge(inside, best.floor, 0);

@@ -35,7 +35,7 @@ export const DIAGNOSES = [
 ] as const satisfies readonly Diagnosis[];
 
 /** One channel of an interim assessment. */
-export interface AssessedChannel {
+export interface InterimChannel {
   readonly channel: string;
   readonly sizeUmC: number;
   readonly limit: number;
@@ -54,7 +54,7 @@ export interface InterimAssessment {
   readonly meaning: string;
   /** Some channel's net fall is surely slower than rated, whether a slow removal or a floor is the reason. */
   readonly slowerSoFar: boolean;
-  readonly channels: readonly AssessedChannel[];
+  readonly channels: readonly InterimChannel[];
   /** The channel whose remaining time is the longest; of those out of reach the first. */
   readonly governing: string;
   readonly remaining: RemainingTime;
@@ -113,7 +113,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   }
   if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);
   const rangesLeft: string[] = [];
-  const channels = plan.channels.flatMap((channel): AssessedChannel[] => {
+  const channels = plan.channels.flatMap((channel): InterimChannel[] => {
     const points = moments.map((sample) => pointOf(channel, sample));
     if (points.some((point) => point === undefined)) {
       rangesLeft.push(channel.channel);

@@ -5,13 +5,13 @@ import type { Reason, VerdictName } from "../reasons.js";
 import { formatPlain } from "../text.js";
 import type { Outlook } from "../trends/outlook.js";
 import type { Exchange } from "./exchange-advice.js";
-import { SAMPLING_STEPS, type Step } from "./sampling-steps.js";
+import { SAMPLING_STEPS, type SamplingStep } from "./sampling-steps.js";
 
 /** What to do now. */
 export interface NextStep {
   readonly action: VerdictName;
   /** In order. */
-  readonly steps: readonly Step[];
+  readonly steps: readonly SamplingStep[];
   /** Fluid to exchange for each quantity that is outside, whatever else stands in the way. */
   readonly exchange: readonly Exchange[];
 }
@@ -35,7 +35,7 @@ export function nextStepOf(reported: Reported, element: string, exchange: readon
   const { verdict, reasons } = reported;
   const deciding = reasons.filter(({ callsFor }) => callsFor === verdict).map(({ message }) => message);
   const because = { text: `why: ${deciding.join("; ")}`, source: "PRACTICE" } as const;
-  const steps: Record<VerdictName, () => Step[]> = {
+  const steps: Record<VerdictName, () => SamplingStep[]> = {
     fit: () => connect(reported),
     circulate: () => [...circulate(reported, element), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
     "exchange-fluid": () => [
@@ -51,8 +51,8 @@ export function nextStepOf(reported: Reported, element: string, exchange: readon
   return { action: verdict, steps: steps[verdict](), exchange };
 }
 
-function connect({ outlook }: Reported): Step[] {
-  const steps: Step[] = [
+function connect({ outlook }: Reported): SamplingStep[] {
+  const steps: SamplingStep[] = [
     {
       text: "connect only if the aircraft's manual and the people in charge say so; watch indicator and temperature",
       source: "PRACTICE",
@@ -64,9 +64,9 @@ function connect({ outlook }: Reported): Step[] {
   return steps;
 }
 
-function circulate({ circulation, reasons }: Reported, element: string): Step[] {
+function circulate({ circulation, reasons }: Reported, element: string): SamplingStep[] {
   const since = reasons.filter(({ code }) => code === "not-circulated-since");
-  const steps: Step[] = since.map(({ message }) => ({ text: message, source: "PRACTICE" }));
+  const steps: SamplingStep[] = since.map(({ message }) => ({ text: message, source: "PRACTICE" }));
   if (circulation?.reachable === true) {
     steps.unshift({
       text:
@@ -79,28 +79,28 @@ function circulate({ circulation, reasons }: Reported, element: string): Step[] 
 }
 
 /** The sizes that the verifying sample has to show and the last one did not. */
-function countToo({ reasons }: Reported): Step[] {
+function countToo({ reasons }: Reported): SamplingStep[] {
   return reasons
     .filter(({ code }) => code === "sizes-not-counted")
     .map(({ message }) => ({ text: message, source: "PRACTICE" }));
 }
 
-const VERIFY: Step = {
+const VERIFY: SamplingStep = {
   text: "draw a verifying sample while the fluid is flowing; only the sample shows that it is clean",
   source: "PRACTICE",
 };
 
-const EXCHANGE: Step = {
+const EXCHANGE: SamplingStep = {
   text: "drain the hoses with the circuit, fill with fresh fluid from sealed cans only, and circulate",
   source: "PRACTICE",
 };
 
-const STOP: Step = {
+const STOP: SamplingStep = {
   text: "do not connect; mark the cart, find the cause, and leave the decision to licensed staff",
   source: "PRACTICE",
 };
 
-function describeExchange({ quantity, plan, aim, fresh }: Exchange): Step {
+function describeExchange({ quantity, plan, aim, fresh }: Exchange): SamplingStep {
   return {
     text: `to bring ${quantity} to ${formatPlain(aim)} with fresh fluid at ${formatPlain(fresh)}: ${describePlan(plan)}`,
     source: "FIRST-ORDER",
@@ -126,7 +126,7 @@ function formatLitres(litres: number): string {
   return `${Math.ceil(Number(litres.toPrecision(12)))} L`;
 }
 
-function settle({ assessed }: Reported): Step[] {
+function settle({ assessed }: Reported): SamplingStep[] {
   return assessed.flatMap(({ quantity, conformance }) =>
     conformance?.settlement === undefined
       ? []

@@ -1,13 +1,13 @@
 import type { SourceKey } from "../../provenance/index.js";
 
 /** One thing to do, with where the advice comes from. */
-export interface Step {
+export interface SamplingStep {
   readonly text: string;
   readonly source: SourceKey;
 }
 
 /** How to draw a sample that can speak. */
-export const SAMPLING_STEPS: readonly Step[] = [
+export const SAMPLING_STEPS: readonly SamplingStep[] = [
   {
     text: "circulate for at least 5 minutes at full flow before drawing, longer in proportion at a lower flow",
     source: "SE-SAMPLING",

@@ -2,10 +2,10 @@ import { saturationCurve, saturationPpm } from "../../fluids/index.js";
 import {
   compareWithRange,
   formatMeasured,
+  type LimitRange,
   METALS,
   type Measured,
   type Precision,
-  type Range,
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
@@ -27,7 +27,7 @@ interface Asked {
   readonly name: string;
   readonly unit: string;
   readonly measured: Measured | undefined;
-  readonly limits: Range;
+  readonly limits: LimitRange;
   readonly precision: Precision | undefined;
 }
 
@@ -170,14 +170,14 @@ function describeNotSure({ stem, name }: Asked, numbers: string, conformance: Co
 }
 
 /** Says limits: "limit 200", "limits 9 to 12.5" or "at least 9". */
-export function formatLimits({ min, max }: Range): string {
+export function formatLimits({ min, max }: LimitRange): string {
   if (min === undefined) return `limit ${formatPlain(max as number)}`;
   return max === undefined
     ? `at least ${formatPlain(min)}`
     : `limits ${formatPlain(min)} to ${formatPlain(max)}`;
 }
 
-function distanceTo(value: number, { min, max }: Range): number {
+function distanceTo(value: number, { min, max }: LimitRange): number {
   const up = max === undefined ? Number.POSITIVE_INFINITY : max - value;
   const down = min === undefined ? Number.POSITIVE_INFINITY : value - min;
   return Math.min(up, down);

@@ -10,7 +10,7 @@ import {
   viscosityLine,
 } from "../../fluids/index.js";
 import { type Assumption, SOURCES, type SourceKey } from "../../provenance/index.js";
-import type { Circuit, Range, Requirement } from "../../samples/index.js";
+import type { Circuit, LimitRange, Requirement } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { formatPlain } from "../text.js";
 
@@ -97,7 +97,7 @@ function acidOfNew(fluid: FluidSpecification): Mildest | undefined {
 }
 
 /** The in-service set limits phosphate ester at 38 °C; the recalled viscosity line carries its limits to 40 °C. */
-function mildViscosity(fluid: FluidSpecification, limits: Range | undefined): Assumption[] {
+function mildViscosity(fluid: FluidSpecification, limits: LimitRange | undefined): Assumption[] {
   const known = conditionLimitsOf(fluid).find(({ measure }) => measure === "viscosity38");
   if (limits === undefined || known === undefined) return [];
   const line = viscosityLine(...FLUID_DATA[fluid].viscosity);

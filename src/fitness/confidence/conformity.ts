@@ -1,8 +1,8 @@
 import { integrate, normalProbability, normalQuantile } from "../../numeric/index.js";
-import type { Range } from "../../samples/index.js";
+import type { LimitRange } from "../../samples/index.js";
 
 /** One measured value with its standard uncertainty, and the limits it is held against. */
-export interface MeasuredAgainst extends Range {
+export interface MeasuredAgainst extends LimitRange {
   readonly value: number;
   /** Standard uncertainty, more than 0, in the unit of the value. */
   readonly standardUncertainty: number;
@@ -38,10 +38,10 @@ export function conformanceProbability({ value, standardUncertainty, min, max }:
  * acceptanceLimits({ max: 200 }, 10, 0.95).max; // => 183.55
  */
 export function acceptanceLimits(
-  { min, max }: Range,
+  { min, max }: LimitRange,
   standardUncertainty: number,
   confidence: number,
-): Range {
+): LimitRange {
   mustBePositive(standardUncertainty);
   const guard = normalQuantile(confidence) * standardUncertainty;
   return {
@@ -58,9 +58,9 @@ export interface Inspection {
   readonly from: number;
   readonly to: number;
   readonly standardUncertainty: number;
-  readonly limits: Range;
+  readonly limits: LimitRange;
   /** Measured values within are accepted. */
-  readonly acceptance: Range;
+  readonly acceptance: LimitRange;
 }
 
 /** Share of all items. */

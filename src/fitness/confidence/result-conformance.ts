@@ -1,5 +1,5 @@
 import type { Assumption } from "../../provenance/index.js";
-import type { Confidence, Measured, Precision, Range } from "../../samples/index.js";
+import type { Confidence, LimitRange, Measured, Precision } from "../../samples/index.js";
 import type { Conformance, Outcome } from "../assessed.js";
 import { acceptanceLimits, conformanceProbability } from "./conformity.js";
 import { type LaboratoryScatter, scatterAt } from "./laboratory.js";
@@ -22,7 +22,7 @@ export interface ResultConformance {
 export function conformanceOfResult(
   quantity: string,
   measured: Measured,
-  limits: Range,
+  limits: LimitRange,
   outcome: Outcome,
   { confidence, precision }: { confidence: Confidence | undefined; precision: Precision | undefined },
 ): ResultConformance {
@@ -50,7 +50,7 @@ export function conformanceOfResult(
   };
 }
 
-function widestOf(precision: Precision, { min, max }: Range): LaboratoryScatter {
+function widestOf(precision: Precision, { min, max }: LimitRange): LaboratoryScatter {
   const ends = [min, max].filter((limit) => limit !== undefined).map((limit) => scatterAt(precision, limit));
   return ends.reduce((widest, end) => (end.standardUncertainty > widest.standardUncertainty ? end : widest));
 }

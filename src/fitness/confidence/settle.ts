@@ -1,5 +1,5 @@
 import { bisect } from "../../numeric/index.js";
-import type { Measured, Range } from "../../samples/index.js";
+import type { LimitRange, Measured } from "../../samples/index.js";
 import { conformanceProbability } from "./conformity.js";
 import type { LaboratoryScatter } from "./laboratory.js";
 
@@ -35,7 +35,7 @@ const MOST = 1000;
  */
 export function settleByMeasuring(
   measured: Measured,
-  limits: Range,
+  limits: LimitRange,
   scatter: LaboratoryScatter,
   required: number,
 ): Settlement {

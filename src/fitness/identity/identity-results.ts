@@ -11,8 +11,8 @@ import {
   type Circuit,
   compareWithRange,
   formatMeasured,
+  type LimitRange,
   type Measured,
-  type Range,
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
@@ -28,18 +28,18 @@ interface Telling {
   readonly unit: string;
   readonly measured: Measured | undefined;
   /** The range that the requirement gives. */
-  readonly required: Range | undefined;
+  readonly required: LimitRange | undefined;
   readonly recalled?: Recalled;
 }
 
 /** What is recalled of a fluid, where the requirement gives no range. */
 interface Recalled {
   /** In one of these the result says nothing against the fluid. */
-  readonly usual: readonly Range[];
+  readonly usual: readonly LimitRange[];
   /** What the document allows in service, which says as much for a value that is possible. */
-  readonly inService?: Range | undefined;
+  readonly inService?: LimitRange | undefined;
   /** Beyond this it is surely another fluid or a mixture; between, it is in doubt. */
-  readonly possible: Range;
+  readonly possible: LimitRange;
   readonly mayBe: (value: number) => readonly string[];
   /** The field of the requirement that takes the range of the fluid at hand. */
   readonly field: string;
@@ -91,7 +91,7 @@ export function checkResults({ fluid }: Circuit, requirement: Requirement, sampl
 }
 
 /** A document that limits viscosity both ways says what the fluid may be in service; a single limit says less. */
-function limitsInService({ viscosity40Mm2PerS: limits }: Requirement): Range | undefined {
+function limitsInService({ viscosity40Mm2PerS: limits }: Requirement): LimitRange | undefined {
   return limits?.min === undefined || limits.max === undefined ? undefined : limits;
 }
 
@@ -110,7 +110,7 @@ function compareWithRequired(
   fluid: Circuit["fluid"],
   telling: Telling,
   measured: Measured,
-  required: Range,
+  required: LimitRange,
 ): Finding {
   const { stem, name, unit, recalled } = telling;
   const outcome = compareWithRange(measured, required);
@@ -132,7 +132,7 @@ function compareWithRequired(
   return { reasons: [reason("identity-in-doubt", message)] };
 }
 
-function overlap(a: Range, b: Range): boolean {
+function overlap(a: LimitRange, b: LimitRange): boolean {
   const [from, to] = [Math.max(a.min ?? 0, b.min ?? 0), Math.min(a.max ?? Infinity, b.max ?? Infinity)];
   return from <= to;
 }
@@ -167,7 +167,7 @@ function holdAgainstRecalled(
   return { reasons: [reason("identity-in-doubt", message)], assumptions };
 }
 
-function formatRanges(ranges: readonly Range[]): string {
+function formatRanges(ranges: readonly LimitRange[]): string {
   return ranges
     .map(({ min, max }) => `${formatPlain(min as number)} to ${formatPlain(max as number)}`)
     .join(" or ");

@@ -1,7 +1,7 @@
 import type { Comparison } from "../../fluids/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Circuit, Sample } from "../../samples/index.js";
-import type { Bound, Interval, LevelLine, RobustSlope, TrendTest } from "../../trend/index.js";
+import type { Bound, LevelLine, RobustSlope, SlopeInterval, TrendTest } from "../../trend/index.js";
 import type { Measure, Reading } from "./measures.js";
 import type { KnownOrFoundStep, Segment } from "./segments.js";
 
@@ -99,7 +99,7 @@ export interface MeasureTrend extends Heading {
   /** Chance that the level of today is beyond the bound. */
   readonly chanceNow?: number;
   /** Rise per year with dilution by top-ups taken out; given where litres and the value of new fluid are known. */
-  readonly generation?: { readonly perYear: number; readonly interval: Interval };
+  readonly generation?: { readonly perYear: number; readonly interval: SlopeInterval };
   /** The last two measured results held against the precision of the test method. */
   readonly lastChange?: {
     readonly from: Reading;

@@ -5,7 +5,7 @@ import { criticalScore } from "../test/trend-test.js";
 import { slopeByScore } from "./slope-search.js";
 
 /** An interval that has the true value with the probability `level`. */
-export type Interval =
+export type SlopeInterval =
   | { readonly kind: "interval"; readonly low: number; readonly high: number; readonly level: number }
   /** So few observations, ties or limit values that no slope can be excluded on one side at least. */
   | { readonly kind: "unbounded"; readonly level: number };
@@ -19,7 +19,7 @@ export type RobustSlope =
       readonly limited: number;
       /** Change of y per unit of x. */
       readonly slope: number;
-      readonly interval: Interval;
+      readonly interval: SlopeInterval;
       /** y of the last block's line at x = 0. */
       readonly intercept: number;
     }

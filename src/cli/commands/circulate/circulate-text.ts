@@ -1,8 +1,8 @@
 import {
   type BracketEnd,
+  type FittedValue,
   formatMinutes,
   type InterimAssessment,
-  type Interval,
   type Need,
   type PlanConfidence,
 } from "../../../circulation/index.js";
@@ -142,7 +142,7 @@ function describeInterim(interim: InterimAssessment): string {
   );
 }
 
-function formatInterval({ estimate, low, high }: Interval): string {
+function formatInterval({ estimate, low, high }: FittedValue): string {
   return `${formatNumber(estimate)} (${formatNumber(low)} to ${high === undefined ? "open" : formatNumber(high)})`;
 }
 
