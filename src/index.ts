@@ -2,6 +2,7 @@
 
 // Circulation: how long, how sure, did it work
 export {
+  assessIndicator,
   assessInterim,
   bracketOf,
   type CirculationInput,
@@ -31,7 +32,6 @@ export {
   planExchange,
   planHeat,
   portLevel,
-  readIndicator,
   remediesFor,
   removalAt,
   retainedAfter,
@@ -189,7 +189,6 @@ export {
   guardBand,
   INSULATING_OIL_CURVE,
   mayMeet,
-  readFluidSpecification,
   type SaturationCurve,
   saturationCurve,
   saturationPpm,
@@ -197,6 +196,7 @@ export {
   signsOfMixing,
   TEST_METHODS,
   temperatureAt,
+  tryParseFluidSpecification,
   type ViscosityLine,
   viscosityAt,
   viscosityLine,
@@ -253,4 +253,4 @@ export {
   trendTest,
   undoDilution,
 } from "./trend/index.js";
-export { KEPT_UNITS, type QuantityKind, type QuantityReading, readQuantity } from "./units/index.js";
+export { KEPT_UNITS, type QuantityKind, type QuantityReading, tryParseQuantity } from "./units/index.js";

@@ -19,11 +19,11 @@ export {
   type WorkLeft,
 } from "./equipment/loading.js";
 export {
+  assessIndicator,
   cleanDrop,
   type IndicatorInput,
   type IndicatorReading,
   type RatedDrop,
-  readIndicator,
 } from "./equipment/pressure-drop.js";
 export { type DecayFit, type DecayPoint, type FittedValue, fitDecay } from "./interim/decay-fit.js";
 export {

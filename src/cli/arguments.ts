@@ -1,6 +1,6 @@
 import type { Assumption } from "../provenance/index.js";
 import type { Measured } from "../samples/index.js";
-import { type QuantityKind, readQuantity } from "../units/index.js";
+import { type QuantityKind, tryParseQuantity } from "../units/index.js";
 import { UsageError } from "./io.js";
 
 /** Numbers by size, as people write them: "4=15000 6=1200 14=75". */
@@ -103,7 +103,7 @@ export function readQuantityOption(
   text: string,
   kind: QuantityKind,
 ): { value: number; assumptions: Assumption[] } {
-  const reading = readQuantity(text, kind);
+  const reading = tryParseQuantity(text, kind);
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
   // Other quantities, such as a density of 1.013 g/cm3, are never thousands.

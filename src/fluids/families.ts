@@ -39,9 +39,9 @@ const WRITTEN_AS: Record<FluidSpecification, RegExp> = {
  * @param text - for example "MIL-PRF-83282D", "mil-h-5606" or "AS1241 Type IV class 1"
  * @returns the family, or undefined when the text names none that siltbook knows
  * @example
- * readFluidSpecification("MIL-H-83282"); // => "MIL-PRF-83282"
+ * tryParseFluidSpecification("MIL-H-83282"); // => "MIL-PRF-83282"
  */
-export function readFluidSpecification(text: string): FluidSpecification | undefined {
+export function tryParseFluidSpecification(text: string): FluidSpecification | undefined {
   const plain = text.trim().toLowerCase().replace(/\s+/g, " ");
   return FLUID_SPECIFICATIONS.find((name) => WRITTEN_AS[name].test(plain));
 }

@@ -9,7 +9,7 @@ export {
   fluidsNamedIn,
   type Meeting,
   mayMeet,
-  readFluidSpecification,
+  tryParseFluidSpecification,
 } from "./families.js";
 export { FLUID_DATA, type FluidData } from "./fluid-data.js";
 export { FAR_BEYOND, FOREIGN_ELEMENTS, type ForeignElement } from "./foreign-elements.js";

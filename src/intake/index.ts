@@ -14,14 +14,14 @@ export {
   type FleetFiles,
   type FleetPaths,
   readFleetFiles,
-  readRequirements,
+  readRequirementsFile,
   readSampleFiles,
   type SampleFiles,
   unreadResults,
 } from "./documents/fleet-files.js";
-export { readCartsFile, readRequirementsFile } from "./documents/json-file.js";
+export { parseCartsFile, parseRequirementsFile } from "./documents/json-file.js";
 export { localDay } from "./documents/today.js";
-export { type ColumnMap, columnMapJsonSchema, columnMapSchema, readColumnMap } from "./layout/column-map.js";
+export { type ColumnMap, columnMapJsonSchema, columnMapSchema, parseColumnMap } from "./layout/column-map.js";
 export { SAYS_TITLE } from "./layout/columns.js";
 export { findTables, type Table } from "./layout/tables.js";
 export { describeMeaning, mapToEdit, type UnderstoodTable, understand } from "./layout/understood.js";

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { FLUID_SPECIFICATIONS } from "../fluids/index.js";
-import { type QuantityKind, readQuantity } from "../units/index.js";
+import { type QuantityKind, tryParseQuantity } from "../units/index.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 import { daySchema } from "./sample.js";
@@ -11,7 +11,7 @@ const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHA
 /** A quantity written with its unit, such as "60 L"; becomes a number in the kept unit. */
 function quantity(kind: QuantityKind) {
   return z.string().transform((text, context) => {
-    const reading = readQuantity(text, kind);
+    const reading = tryParseQuantity(text, kind);
     if (reading.kind === "read" && reading.value > 0) return reading.value;
     const expected =
       reading.kind === "refused"

@@ -1,3 +1,3 @@
 export { decimalPlaces, inFourDigits, shiftDecimal } from "./decimal.js";
 export { formatPercent, formatShare } from "./percent.js";
-export { KEPT_UNITS, type QuantityKind, type QuantityReading, readQuantity } from "./quantities.js";
+export { KEPT_UNITS, type QuantityKind, type QuantityReading, tryParseQuantity } from "./quantities.js";

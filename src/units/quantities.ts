@@ -154,9 +154,9 @@ const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
  * @returns the value in the unit of {@link KEPT_UNITS}, or what was expected instead
  * @source NIST-SP-811
  * @example
- * readQuantity("45 L/min", "flow"); // => { kind: "read", value: 45, unit: "L/min" }
+ * tryParseQuantity("45 L/min", "flow"); // => { kind: "read", value: 45, unit: "L/min" }
  */
-export function readQuantity(text: string, kind: QuantityKind): QuantityReading {
+export function tryParseQuantity(text: string, kind: QuantityKind): QuantityReading {
   const match = text.length > MAX_QUANTITY_LENGTH ? null : NUMBER_WITH_UNIT.exec(text.trim());
   const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
   const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));

@@ -1,11 +1,11 @@
 import { expect, test } from "vitest";
 import {
+  assessIndicator,
   cleanDrop,
   dustMass,
   elementLoading,
   QUARTZ_SPHERES,
   type RatedDrop,
-  readIndicator,
   removedBetween,
   sphereMassUg,
 } from "../../src/circulation/index.js";
@@ -125,7 +125,7 @@ test("the element's drop follows flow and viscosity, the housing's the square of
 
 test("an indicator that cold fluid alone trips is told from a loaded element, with the temperature to look again at", () => {
   const at = (temperatureC: number) =>
-    readIndicator({ rated, viscosity: line, flowLpm: 50, temperatureC, indicatorBar: 4 });
+    assessIndicator({ rated, viscosity: line, flowLpm: 50, temperatureC, indicatorBar: 4 });
   expect(at(-10).meaning).toBe("cold-fluid-alone-explains-it");
   expect(at(15).meaning).toBe("cannot-tell");
   expect(at(45).meaning).toBe("element-is-loaded");
@@ -137,7 +137,7 @@ test("an indicator that cold fluid alone trips is told from a loaded element, wi
 });
 
 test("where the clean drop allows it, the temperature to look again at is where half the setting is used", () => {
-  const again = readIndicator({
+  const again = assessIndicator({
     rated,
     viscosity: line,
     flowLpm: 100,
@@ -145,7 +145,7 @@ test("where the clean drop allows it, the temperature to look again at is where 
     indicatorBar: 4,
   }).lookAgainAt;
   if (again.kind !== "temperature") throw new Error("expected a temperature");
-  const reading = readIndicator({
+  const reading = assessIndicator({
     rated,
     viscosity: line,
     flowLpm: 100,
@@ -157,7 +157,7 @@ test("where the clean drop allows it, the temperature to look again at is where 
 
 test("an indication stands for the element only when the fluid is warm and a clean element would leave room", () => {
   const at = (temperatureC: number, flowLpm: number, cleanShare?: number) =>
-    readIndicator({
+    assessIndicator({
       rated,
       viscosity: line,
       flowLpm,
@@ -184,7 +184,7 @@ test("an indication stands for the element only when the fluid is warm and a cle
 test("the housing's share of the drop does not thin with the fluid, and the temperature to look again at reckons with it", () => {
   const housed = { elementBar: 0.7, housingBar: 0.25, flowLpm: 80, mm2PerS: 30 };
   const at = (temperatureC: number) =>
-    readIndicator({ rated: housed, viscosity: line, flowLpm: 120, temperatureC, indicatorBar: 2 });
+    assessIndicator({ rated: housed, viscosity: line, flowLpm: 120, temperatureC, indicatorBar: 2 });
   const again = at(-10).lookAgainAt;
   if (again.kind !== "temperature") throw new Error("expected a temperature");
   const { viscosityMm2PerS, cleanDropBar } = at(again.temperatureC);
@@ -195,13 +195,13 @@ test("the housing's share of the drop does not thin with the fluid, and the temp
 
 test("a clean element that never leaves the indicator room says so", () => {
   expect(
-    readIndicator({ rated, viscosity: line, flowLpm: 400, temperatureC: 40, indicatorBar: 2 }).lookAgainAt,
+    assessIndicator({ rated, viscosity: line, flowLpm: 400, temperatureC: 40, indicatorBar: 2 }).lookAgainAt,
   ).toEqual({ kind: "never" });
 });
 
 test("what cannot be is refused by name", () => {
   expect(() =>
-    readIndicator({ rated, viscosity: line, flowLpm: 0, temperatureC: 40, indicatorBar: 2 }),
+    assessIndicator({ rated, viscosity: line, flowLpm: 0, temperatureC: 40, indicatorBar: 2 }),
   ).toThrow("flowLpm must be more than 0, not 0");
   expect(() =>
     elementLoading({

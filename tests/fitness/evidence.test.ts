@@ -4,7 +4,7 @@ import Database from "libsql";
 import { beforeAll, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { canonicalJson, judgeCircuit, recompute, recordOf } from "../../src/fitness/index.js";
-import { readCartsFile, readRequirementsFile } from "../../src/intake/index.js";
+import { parseCartsFile, parseRequirementsFile } from "../../src/intake/index.js";
 import { caseOf } from "../support/fitness/bases.js";
 import { EVIDENCE_CASES } from "../support/fitness/evidence-cases.js";
 import { run, runJson } from "../support/run-cli.js";
@@ -179,7 +179,10 @@ describe("a fleet with one circuit of every kind", () => {
 
 describe("a carts file is refused, with cart, circuit and place, for", () => {
   const read = (more: object) =>
-    readCartsFile("carts.json", JSON.stringify({ carts: [{ cart: "Q-1", circuits: [circuit("A", more)] }] }));
+    parseCartsFile(
+      "carts.json",
+      JSON.stringify({ carts: [{ cart: "Q-1", circuits: [circuit("A", more)] }] }),
+    );
   const whose = ' (cart "Q-1", circuit "A")';
 
   test.each([
@@ -219,7 +222,7 @@ describe("a carts file is refused, with cart, circuit and place, for", () => {
   test.each([-0.1, 1.1])("a share of topping up of %d in a requirement", (topUpShareMax) => {
     const [system] = REQUIREMENT.systems;
     const text = JSON.stringify({ ...REQUIREMENT, systems: [{ ...system, topUpShareMax }] });
-    expect(() => readRequirementsFile("requirement.json", text)).toThrow(
+    expect(() => parseRequirementsFile("requirement.json", text)).toThrow(
       /systems\.0\.topUpShareMax: expected a number of/,
     );
   });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { FLUID_SPECIFICATIONS, mayMeet, readFluidSpecification } from "../../src/fluids/index.js";
+import { FLUID_SPECIFICATIONS, mayMeet, tryParseFluidSpecification } from "../../src/fluids/index.js";
 
 describe("reading a fluid's specification", () => {
   test.each([
@@ -11,13 +11,13 @@ describe("reading a fluid's specification", () => {
     ["SAE AS1241D Type V", "AS1241 Type V"],
     ["  as1241   type iv ", "AS1241 Type IV"],
   ])("%j names %s", (written, specification) => {
-    expect(readFluidSpecification(written)).toBe(specification);
+    expect(tryParseFluidSpecification(written)).toBe(specification);
   });
 
   test.each(["MIL-PRF-5606 or equivalent", "AS1241", "MIL-PRF-832820", "purple", ""])(
     "%j names no family and is not guessed",
     (written) => {
-      expect(readFluidSpecification(written)).toBeUndefined();
+      expect(tryParseFluidSpecification(written)).toBeUndefined();
     },
   );
 });

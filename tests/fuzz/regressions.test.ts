@@ -8,17 +8,17 @@ import {
   judgeCarts,
   NAS_1638,
   parseTarget,
-  readQuantity,
   recompute,
   requirementsFileSchema,
   sampleSchema,
+  tryParseQuantity,
 } from "../../src/index.js";
 import {
   bytesInMemory,
   describeIssue,
   findTables,
+  parseColumnMap,
   quarantineFileOf,
-  readColumnMap,
   readLabFile,
 } from "../../src/intake/index.js";
 import { readPlace } from "../../src/intake/quarantine/quarantine-place.js";
@@ -35,7 +35,7 @@ describe("found in parsers", () => {
     ["1e308 %", "waterContent"],
     ["1e307 hours", "time"],
   ] as const)("a quantity without end in the kept unit is refused: %s", (text, kind) => {
-    expect(readQuantity(text, kind).kind).toBe("refused");
+    expect(tryParseQuantity(text, kind).kind).toBe("refused");
   });
 
   test("a number beyond all that are held is named as it stands in a JSON file", async () => {
@@ -71,7 +71,7 @@ describe("found in parsers", () => {
   test("a column map with particles of more than a centimetre is refused", () => {
     const count = { holds: "count", fromUm: 10_001, scale: "um(c)", volumeMl: 1 };
     const map = { ...COLUMN_MAP, columns: { "10001 µm": count } };
-    expect(() => readColumnMap("map.json", JSON.stringify(map))).toThrow(/fromUm: expected .*10000/);
+    expect(() => parseColumnMap("map.json", JSON.stringify(map))).toThrow(/fromUm: expected .*10000/);
   });
 
   test("the smallest number there is, counted, has a margin to the limit", () => {
@@ -92,12 +92,12 @@ describe("found in parsers", () => {
   test("the map beside a quarantine file can be read when the map of the file writes a title otherwise", async () => {
     const text = LAB_TEXT.replace("sample,cart", "Sample,CART").replace("1300", "N/A?");
     const source = bytesInMemory("lab.csv", new TextEncoder().encode(text));
-    const map = readColumnMap("map.json", JSON.stringify(COLUMN_MAP));
+    const map = parseColumnMap("map.json", JSON.stringify(COLUMN_MAP));
     const { quarantine } = await readLabFile("lab.csv", new TextEncoder().encode(text), { map });
     expect(quarantine).toHaveLength(1);
     const [table] = (await findTables(source, map)).tables;
     const made = table && quarantineFileOf(table, quarantine, "0".repeat(64), map);
-    const again = readColumnMap("quarantine.map.json", JSON.stringify(made?.map));
+    const again = parseColumnMap("quarantine.map.json", JSON.stringify(made?.map));
     expect(Object.keys(again.columns)).toContain("CART");
     expect(Object.keys(again.columns)).not.toContain("cart");
     const back = await readLabFile("q.csv", new TextEncoder().encode(made?.csv), { map: again });
@@ -159,7 +159,7 @@ describe("found in parsers", () => {
     const [table] = (await findTables(bytesInMemory("lab.csv", bytes))).tables;
     const made = table && quarantineFileOf(table, quarantine, "0".repeat(64), undefined);
     expect(made?.csv.split("\n")[0]).toContain(",cart");
-    const map = readColumnMap("map.json", JSON.stringify(made?.map));
+    const map = parseColumnMap("map.json", JSON.stringify(made?.map));
     const corrected = made?.csv.trim().replace(/$/, "C-1\n");
     const back = await readLabFile("q.csv", new TextEncoder().encode(corrected), { map });
     expect(back.samples).toMatchObject([

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { readCartsFile, readLabFile } from "../../src/intake/index.js";
+import { parseCartsFile, readLabFile } from "../../src/intake/index.js";
 import { readJsonText } from "../../src/intake/rows/json-text.js";
 
 const CHANGED = [
@@ -63,7 +63,7 @@ describe("numbers of a JSON file that reading would change", () => {
   });
 
   test("a carts file with one is refused with its line", () => {
-    expect(() => readCartsFile("carts.json", '{"carts":\n 1e999}')).toThrow(
+    expect(() => parseCartsFile("carts.json", '{"carts":\n 1e999}')).toThrow(
       "carts.json: line 2: expected numbers that can be kept as they are written; a name of many figures stands in quotation marks, found 1e999",
     );
   });

@@ -4,10 +4,10 @@ import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import {
   bytesInMemory,
-  readCartsFile,
-  readColumnMap,
+  parseCartsFile,
+  parseColumnMap,
+  parseRequirementsFile,
   readLabFile,
-  readRequirementsFile,
 } from "../../src/intake/index.js";
 import { run } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -71,12 +71,12 @@ describe("names that reach into the language", () => {
     const carts = readFileSync(join(FLEET, "carts.json"), "utf8");
     const requirement = readFileSync(join(FLEET, "requirement.json"), "utf8");
     const inside = (text: string) => text.replace("{", '{"__proto__":{"polluted":1},');
-    expect(() => readCartsFile("carts.json", inside(carts))).toThrow(
+    expect(() => parseCartsFile("carts.json", inside(carts))).toThrow(
       'carts.json: (file): "__proto__" is not a name that can be used',
     );
-    expect(() => readRequirementsFile("r.json", inside(requirement))).toThrow('r.json: (file): "__proto__"');
+    expect(() => parseRequirementsFile("r.json", inside(requirement))).toThrow('r.json: (file): "__proto__"');
     expect(() =>
-      readColumnMap(
+      parseColumnMap(
         "m.json",
         '{"siltbookColumnMap":1,"name":"x","columns":{"\\u005f_proto__":{"holds":"cart"}}}',
       ),
@@ -87,7 +87,7 @@ describe("names that reach into the language", () => {
   test.each(KEYS.slice(1))("%s is no field of a requirement that a source can be named for", (key) => {
     const document = JSON.parse(readFileSync(join(FLEET, "requirement.json"), "utf8"));
     document.systems[0].from = { [key]: "ISO-4406" };
-    expect(() => readRequirementsFile("r.json", JSON.stringify(document))).toThrow(
+    expect(() => parseRequirementsFile("r.json", JSON.stringify(document))).toThrow(
       `r.json: systems.0.from.${key}: is no field of a requirement`,
     );
   });
@@ -148,7 +148,7 @@ describe("names that are not what they seem", () => {
     (_what, mark) => {
       const carts = JSON.parse(readFileSync(join(FLEET, "carts.json"), "utf8"));
       carts.carts[0].cart += mark;
-      expect(() => readCartsFile("carts.json", JSON.stringify(carts))).toThrow(
+      expect(() => parseCartsFile("carts.json", JSON.stringify(carts))).toThrow(
         "carts.json: carts.0.cart: expected readable characters",
       );
     },

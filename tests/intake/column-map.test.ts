@@ -1,9 +1,9 @@
 import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
-import { columnMapJsonSchema, IntakeError, readColumnMap, readLabFile } from "../../src/intake/index.js";
+import { columnMapJsonSchema, IntakeError, parseColumnMap, readLabFile } from "../../src/intake/index.js";
 
 const map = (more: object) =>
-  readColumnMap("lab.map.json", JSON.stringify({ siltbookColumnMap: 1, name: "lab", ...more }));
+  parseColumnMap("lab.map.json", JSON.stringify({ siltbookColumnMap: 1, name: "lab", ...more }));
 const read = (text: string, more: object) =>
   readLabFile("lab.csv", new TextEncoder().encode(text), { map: map(more) });
 
@@ -111,10 +111,10 @@ describe("a column map that is wrong is refused by name", () => {
   test("names that reach into the language itself are refused or are names like any other", () => {
     const text = (title: string) =>
       `{"siltbookColumnMap":1,"name":"x","columns":{"${title}":{"holds":"sample"},"constructor":{"holds":"cart"}}}`;
-    expect(() => readColumnMap("lab.map.json", text("__proto__"))).toThrow(
+    expect(() => parseColumnMap("lab.map.json", text("__proto__"))).toThrow(
       'lab.map.json: columns: "__proto__" is not a name that can be used',
     );
-    expect(readColumnMap("lab.map.json", text("toString")).columns).toEqual({
+    expect(parseColumnMap("lab.map.json", text("toString")).columns).toEqual({
       toString: { holds: "sample" },
       constructor: { holds: "cart" },
     });

@@ -6,7 +6,7 @@ import {
   collectSamples,
   describeIssue,
   IntakeError,
-  readCartsFile,
+  parseCartsFile,
   readLabFile,
   textOnDisk,
 } from "../../src/intake/index.js";
@@ -144,7 +144,7 @@ describe("broken rows", async () => {
 });
 
 test("a carts file without a field says that it is missing", () => {
-  expect(() => readCartsFile("carts.json", '{"carts":[{"circuits":[]}]}')).toThrow(
+  expect(() => parseCartsFile("carts.json", '{"carts":[{"circuits":[]}]}')).toThrow(
     "carts.json: carts.0.cart: is missing, expected a text",
   );
 });
@@ -158,8 +158,8 @@ describe("a file of JSON that is none", () => {
     ['{"carts": [],,\n\n\n}', "carts.json: expected JSON, line 1: "],
     [`[${'"x",\n'.repeat(20)},]`, "carts.json: expected JSON, Unexpected token ','"],
   ])("%j is refused in one line", (text, message) => {
-    expect(() => readCartsFile("carts.json", text)).toThrow(message);
-    expect(() => readCartsFile("carts.json", text)).toThrow(/^[^\n]*$/);
+    expect(() => parseCartsFile("carts.json", text)).toThrow(message);
+    expect(() => parseCartsFile("carts.json", text)).toThrow(/^[^\n]*$/);
   });
 
   test("is not one that an editor saved as UTF-16; one in an older code is refused and not read with holes", async () => {

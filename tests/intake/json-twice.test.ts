@@ -3,10 +3,10 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import {
   describeIssue,
-  readCartsFile,
-  readColumnMap,
+  parseCartsFile,
+  parseColumnMap,
+  parseRequirementsFile,
   readLabFile,
-  readRequirementsFile,
 } from "../../src/intake/index.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -31,10 +31,10 @@ const MAP = `{"siltbookColumnMap": 1, "name": "invented laboratory",
 
 describe("a name given twice in a file of ours is refused with its line, its place and the name", () => {
   test.each<[string, (file: string, text: string) => unknown, string, string, string, string]>([
-    ["the carts", readCartsFile, CARTS, '"carts": [', '"carts": [], "carts": [', "line 1: (file)"],
+    ["the carts", parseCartsFile, CARTS, '"carts": [', '"carts": [], "carts": [', "line 1: (file)"],
     [
       "a fluid",
-      readCartsFile,
+      parseCartsFile,
       CARTS,
       '"volume": "60 L"',
       '"fluid": "AS1241 Type IV", "volume": "60 L"',
@@ -42,7 +42,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "the same value both times",
-      readCartsFile,
+      parseCartsFile,
       CARTS,
       '"flow": "45 L/min"',
       '"flow": "45 L/min", "flow": "45 L/min"',
@@ -50,7 +50,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "the events, the second time none",
-      readCartsFile,
+      parseCartsFile,
       CARTS,
       '"events": []',
       '"events": [{"on": "2026-03-05", "kind": "fluid-change"}],\n "events": []',
@@ -58,7 +58,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "a number deep inside",
-      readCartsFile,
+      parseCartsFile,
       CARTS,
       '"beta": 100',
       '"beta": 5, "beta": 100',
@@ -66,7 +66,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "a name written with an escape",
-      readCartsFile,
+      parseCartsFile,
       CARTS,
       '"volume": "60 L"',
       String.raw`"volume": "60 L", "vol\u0075me": "600 L"`,
@@ -74,7 +74,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "a hidden name",
-      readCartsFile,
+      parseCartsFile,
       CARTS,
       '"cart": "C-1",',
       '"cart": "C-1", "__proto__": 1, "__proto__": 2,',
@@ -82,7 +82,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "a limit",
-      readRequirementsFile,
+      parseRequirementsFile,
       REQUIREMENT,
       '"waterPpmMax": 200',
       '"waterPpmMax": 200, "waterPpmMax": 2000',
@@ -90,7 +90,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "a target",
-      readRequirementsFile,
+      parseRequirementsFile,
       REQUIREMENT,
       '"waterPpmMax"',
       '"cleanliness": ["22/20/17"], "waterPpmMax"',
@@ -98,7 +98,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "a title of a column map",
-      readColumnMap,
+      parseColumnMap,
       MAP,
       '"Wasser": {"holds": "water", "unit": "mg/kg"}',
       '"Wasser": {"holds": "water", "unit": "mg/kg"}, "Wasser": {"holds": "nothing"}',
@@ -106,7 +106,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     ],
     [
       "a part of a column map",
-      readColumnMap,
+      parseColumnMap,
       MAP,
       '"fixed": {"cart": "C-1"}',
       '"fixed": {"cart": "C-1"}, "fixed": {"cart": "C-2"}',
@@ -122,7 +122,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
   test("the same name in two carts is not twice", () => {
     const [{ circuits }] = JSON.parse(CARTS).carts;
     const two = CARTS.replace("\n]}", `,${JSON.stringify({ cart: "C-2", circuits })}]}`);
-    expect(readCartsFile("carts.json", two).carts.map(({ cart }) => cart)).toEqual(["C-1", "C-2"]);
+    expect(parseCartsFile("carts.json", two).carts.map(({ cart }) => cart)).toEqual(["C-1", "C-2"]);
   });
 
   test("judge and import say it and do nothing", async () => {

@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import {
   describeIssue,
-  readCartsFile,
-  readColumnMap,
+  parseCartsFile,
+  parseColumnMap,
+  parseRequirementsFile,
   readLabFile,
-  readRequirementsFile,
 } from "../../src/intake/index.js";
 
 const encode = (text: string) => new TextEncoder().encode(text);
@@ -90,9 +90,9 @@ const CIRCUIT = {
 /** A carts file in which one text stands in the place of another. */
 function cartsWith(before: string, after: string): () => unknown {
   const right = JSON.stringify({ carts: [{ cart: "C-1", circuits: [CIRCUIT] }] });
-  expect(() => readCartsFile("carts.json", right)).not.toThrow();
+  expect(() => parseCartsFile("carts.json", right)).not.toThrow();
   expect(right).toContain(before);
-  return () => readCartsFile("carts.json", right.replace(before, after));
+  return () => parseCartsFile("carts.json", right.replace(before, after));
 }
 
 describe("a carts file says the place, what was expected there and what it has", () => {
@@ -133,12 +133,12 @@ test("a place of a file is named as people know it as well, for it counts from 0
     { cart: "C-2", circuits: [bare] },
     { cart: "C-3", circuits: [] },
   ];
-  expect(() => readCartsFile("carts.json", JSON.stringify({ carts }))).toThrow(
+  expect(() => parseCartsFile("carts.json", JSON.stringify({ carts }))).toThrow(
     /carts\.1\.circuits\.0\.element: is missing, expected an object \(cart "C-2", circuit "fore"\)/,
   );
-  expect(() => readCartsFile("carts.json", JSON.stringify({ carts: 3 }))).toThrow(/found 3$/);
+  expect(() => parseCartsFile("carts.json", JSON.stringify({ carts: 3 }))).toThrow(/found 3$/);
   const limits = { document: "limits", revision: "1", systems: [{ system: "main", waterPpmMax: -1 }] };
-  expect(() => readRequirementsFile("limits.json", JSON.stringify(limits))).toThrow(
+  expect(() => parseRequirementsFile("limits.json", JSON.stringify(limits))).toThrow(
     'systems.0.waterPpmMax: expected a number above 0, found -1 (system "main")',
   );
 });
@@ -152,7 +152,7 @@ describe("other files of JSON in the same words", () => {
       waterPpmMax: 200,
     };
     const systems = [{ ...system, acidMgKohPerGMax: 0.2, sampleAgeDaysMax: 90, ...more }];
-    return () => readRequirementsFile("r.json", JSON.stringify({ document: "d", revision: "1", systems }));
+    return () => parseRequirementsFile("r.json", JSON.stringify({ document: "d", revision: "1", systems }));
   };
 
   test.each([
@@ -191,7 +191,7 @@ describe("other files of JSON in the same words", () => {
 
   test("a column map with a zone that is none", () => {
     const map = JSON.stringify({ siltbookColumnMap: 1, name: "n", zone: "CET", columns: {} });
-    expect(() => readColumnMap("m.json", map)).toThrow(
+    expect(() => parseColumnMap("m.json", map)).toThrow(
       'm.json: zone: expected Z or an offset such as +02:00, found "CET"',
     );
   });
@@ -211,11 +211,11 @@ describe("other files of JSON in the same words", () => {
     [{}, 'm.json: columns.x.holds: is missing, expected one of "count", "water", "acid", '],
   ])("a column map with a meaning of %j", (meaning, message) => {
     const map = JSON.stringify({ siltbookColumnMap: 1, name: "n", columns: { x: meaning } });
-    expect(() => readColumnMap("m.json", map)).toThrow(message);
+    expect(() => parseColumnMap("m.json", map)).toThrow(message);
   });
 
   test("a column map for another version", () => {
     const map = JSON.stringify({ siltbookColumnMap: 2, name: "n" });
-    expect(() => readColumnMap("m.json", map)).toThrow("m.json: siltbookColumnMap: expected 1, found 2");
+    expect(() => parseColumnMap("m.json", map)).toThrow("m.json: siltbookColumnMap: expected 1, found 2");
   });
 });

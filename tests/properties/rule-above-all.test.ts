@@ -4,9 +4,9 @@ import { describe, expect, test } from "vitest";
 import { type JudgedCircuit, judgeCarts, type ReasonCode } from "../../src/fitness/index.js";
 import {
   collectSamples,
-  readCartsFile,
+  parseCartsFile,
+  parseRequirementsFile,
   readLabFile,
-  readRequirementsFile,
   unreadResults,
 } from "../../src/intake/index.js";
 import { whatFitLacks } from "../support/fit/what-fit-lacks.js";
@@ -16,8 +16,8 @@ import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 async function judgeWorld(world: World): Promise<JudgedCircuit[]> {
-  const { carts } = readCartsFile("carts.json", JSON.stringify(world.carts));
-  const { systems } = readRequirementsFile("requirement.json", JSON.stringify(world.requirement));
+  const { carts } = parseCartsFile("carts.json", JSON.stringify(world.carts));
+  const { systems } = parseRequirementsFile("requirement.json", JSON.stringify(world.requirement));
   const held = collectSamples([await readLabFile("lab.csv", Buffer.from(labFileOf(world.rows)))], carts);
   const unread = unreadResults(held.quarantine);
   return judgeCarts({ carts, requirements: systems, samples: held.samples, unread, on: world.on });

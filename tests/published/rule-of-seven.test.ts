@@ -8,10 +8,10 @@ import {
   rulesOfThumb,
 } from "../../src/circulation/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
-import { readQuantity } from "../../src/units/index.js";
+import { tryParseQuantity } from "../../src/units/index.js";
 
 const kept = (text: string, kind: "volume" | "flow") => {
-  const reading = readQuantity(text, kind);
+  const reading = tryParseQuantity(text, kind);
   return reading.kind === "refused" ? Number.NaN : reading.value;
 };
 

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
 import type { FluidSpecification } from "../../src/fluids/index.js";
-import { readRequirementsFile } from "../../src/intake/index.js";
+import { parseRequirementsFile } from "../../src/intake/index.js";
 import { CIRCUIT, caseOf } from "../support/fitness/bases.js";
 
 const SYSTEM = {
@@ -23,7 +23,7 @@ const fileOf = (change: object) =>
 /** What reading the file says, without the name of the file. */
 function refusalOf(change: object): string {
   try {
-    readRequirementsFile("requirement.json", fileOf(change));
+    parseRequirementsFile("requirement.json", fileOf(change));
     return "taken";
   } catch (error) {
     return (error as Error).message.replace(/^requirement\.json: /, "");
@@ -148,7 +148,7 @@ describe("a requirement that asks for nothing is refused when it is read, with i
 
   test("a limit without an end", () => {
     const text = fileOf({}).replace('"waterPpmMax":200', '"waterPpmMax":1e999');
-    expect(() => readRequirementsFile("requirement.json", text)).toThrow(/1e999/);
+    expect(() => parseRequirementsFile("requirement.json", text)).toThrow(/1e999/);
   });
 
   test.each<[string, object]>([
@@ -166,7 +166,7 @@ describe("a requirement that asks for nothing is refused when it is read, with i
 
 /** Remarks on a requirement for a circuit of a fluid; no sample is needed for them. */
 function remarksOn(fluid: FluidSpecification, change: object): string[] {
-  const [requirement] = readRequirementsFile(
+  const [requirement] = parseRequirementsFile(
     "requirement.json",
     fileOf({ fluids: [fluid], ...change }),
   ).systems;
@@ -295,7 +295,7 @@ describe("a limit milder than every one known for the fluid is remarked", () => 
   test.each(["datasets/demo/requirement.json", "datasets/requirements/illustrative.json"])(
     "nothing in %s is remarked",
     (path) => {
-      const { systems } = readRequirementsFile(path, readFileSync(path, "utf8"));
+      const { systems } = parseRequirementsFile(path, readFileSync(path, "utf8"));
       for (const requirement of systems)
         for (const fluid of requirement.fluids) {
           const { assumptions } = judgeCircuit(

@@ -1,11 +1,11 @@
 import { describe, expect, test } from "vitest";
-import { formatPercent, formatShare, readQuantity } from "../../src/units/index.js";
+import { formatPercent, formatShare, tryParseQuantity } from "../../src/units/index.js";
 
 describe("reading quantities", () => {
   test("a value in the kept unit is unchanged", () => {
-    expect(readQuantity("45 L/min", "flow")).toEqual({ kind: "read", value: 45, unit: "L/min" });
-    expect(readQuantity("12.5 mm²/s", "viscosity")).toEqual({ kind: "read", value: 12.5, unit: "mm²/s" });
-    expect(readQuantity("0.35 mg KOH/g", "acidNumber")).toEqual({
+    expect(tryParseQuantity("45 L/min", "flow")).toEqual({ kind: "read", value: 45, unit: "L/min" });
+    expect(tryParseQuantity("12.5 mm²/s", "viscosity")).toEqual({ kind: "read", value: 12.5, unit: "mm²/s" });
+    expect(tryParseQuantity("0.35 mg KOH/g", "acidNumber")).toEqual({
       kind: "read",
       value: 0.35,
       unit: "mg KOH/g",
@@ -13,25 +13,25 @@ describe("reading quantities", () => {
   });
 
   test("85 °F is 29.444 °C and −40 means the same on both scales", () => {
-    expect(readQuantity("85 °F", "temperature")).toMatchObject({ value: expect.closeTo(29.4444, 4) });
-    expect(readQuantity("-40 °F", "temperature")).toMatchObject({ value: expect.closeTo(-40, 9) });
+    expect(tryParseQuantity("85 °F", "temperature")).toMatchObject({ value: expect.closeTo(29.4444, 4) });
+    expect(tryParseQuantity("-40 °F", "temperature")).toMatchObject({ value: expect.closeTo(-40, 9) });
   });
 
   test("a gallon without a country is read as US, and the assumption travels with the value", () => {
-    const reading = readQuantity("16 gal", "volume");
+    const reading = tryParseQuantity("16 gal", "volume");
     expect(reading).toMatchObject({ kind: "assumed", value: expect.closeTo(60.5666, 4) });
     expect(reading.kind === "assumed" && reading.assumption.message).toContain("US gallons");
-    expect(readQuantity("16 US gal", "volume")).toMatchObject({ kind: "read" });
+    expect(tryParseQuantity("16 US gal", "volume")).toMatchObject({ kind: "read" });
   });
 
   test("the imperial gallon is 4.54609 L exactly (NIST SP 811, from memory)", () => {
-    expect(readQuantity("10 imp gal", "volume")).toMatchObject({ kind: "read", value: 45.4609 });
+    expect(tryParseQuantity("10 imp gal", "volume")).toMatchObject({ kind: "read", value: 45.4609 });
   });
 
   test("every whole ppm written in per cent is read back exactly", () => {
     for (let ppm = 0; ppm <= 10_000; ppm += 1) {
       const percent = `${Math.floor(ppm / 10_000)}.${String(ppm % 10_000).padStart(4, "0")} % m/m`;
-      expect(readQuantity(percent, "waterContent")).toEqual({
+      expect(tryParseQuantity(percent, "waterContent")).toEqual({
         kind: "read",
         value: ppm,
         unit: "ppm by mass",
@@ -40,8 +40,8 @@ describe("reading quantities", () => {
   });
 
   test("0.4 % of water is 4000 ppm, by mass, and says so", () => {
-    expect(readQuantity("0.4 %", "waterContent")).toMatchObject({ kind: "assumed", value: 4000 });
-    expect(readQuantity("0.4 % m/m", "waterContent")).toMatchObject({ kind: "read", value: 4000 });
+    expect(tryParseQuantity("0.4 %", "waterContent")).toMatchObject({ kind: "assumed", value: 4000 });
+    expect(tryParseQuantity("0.4 % m/m", "waterContent")).toMatchObject({ kind: "read", value: 4000 });
   });
 
   test.each([
@@ -54,7 +54,7 @@ describe("reading quantities", () => {
     ["60 bar", "flow"],
     ["NaN L", "volume"],
   ] as const)("%j is refused as a %s and nothing is guessed", (text, kind) => {
-    const reading = readQuantity(text, kind);
+    const reading = tryParseQuantity(text, kind);
     expect(reading.kind).toBe("refused");
     expect(reading.kind === "refused" && reading.expected).toMatch(/^a number with one of the units /);
   });

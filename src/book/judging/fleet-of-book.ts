@@ -11,8 +11,8 @@ import {
   type FleetFiles,
   IntakeError,
   localDay,
-  readCartsFile,
-  readRequirementsFile,
+  parseCartsFile,
+  parseRequirementsFile,
   textOnDisk,
   unreadResults,
 } from "../../intake/index.js";
@@ -156,14 +156,14 @@ function withBook<T>(path: string, act: (book: Book) => T): T {
 function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   const [ownCarts, ownDocument] = [book.carts(), book.requirements()];
   const cartsFile =
-    paths.carts === undefined ? undefined : readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+    paths.carts === undefined ? undefined : parseCartsFile(basename(paths.carts), textOnDisk(paths.carts));
   const fileCarts = cartsFile?.carts;
   // Events that the book has kept count also where another file describes the carts.
   const carts = fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
   const fileDocument =
     paths.requirement === undefined
       ? undefined
-      : readRequirementsFile(basename(paths.requirement), textOnDisk(paths.requirement));
+      : parseRequirementsFile(basename(paths.requirement), textOnDisk(paths.requirement));
   const document = fileDocument ?? ownDocument;
   if (carts.length === 0) throw new IntakeError(`${book.path}: the book knows no carts; give a carts file`);
   if (document === undefined) {

@@ -5,8 +5,8 @@ import {
   type Finding,
   IntakeError,
   localDay,
-  readCartsFile,
-  readRequirementsFile,
+  parseCartsFile,
+  parseRequirementsFile,
 } from "../../intake/index.js";
 import {
   type Cart,
@@ -59,7 +59,7 @@ export function keepCarts(
   text: string,
   { today = localDay(), dropEvents = false }: KeepCartsOptions = {},
 ): FleetChange[] {
-  const { carts: now, otherCarts } = readCartsFile(file, text);
+  const { carts: now, otherCarts } = parseCartsFile(file, text);
   // The book keeps what was written and not what it was read into, so that a later siltbook can read more from it.
   const { carts } = JSON.parse(text) as { carts: RawCart[] };
   const names = carts.map(({ cart }) => cart);
@@ -187,7 +187,7 @@ function readCarts(rows: readonly CircuitBody[]): Cart[] {
   const read = z.array(cartSchema).safeParse(described);
   if (read.success) return read.data;
   // What an earlier siltbook took and this one does not is named with its cart and circuit, as in a file.
-  return readCartsFile("carts of the book", JSON.stringify({ carts: described })).carts;
+  return parseCartsFile("carts of the book", JSON.stringify({ carts: described })).carts;
 }
 
 /**
@@ -197,7 +197,7 @@ function readCarts(rows: readonly CircuitBody[]): Cart[] {
  * @throws IntakeError when the file is not a requirements file
  */
 export function keepRequirements(db: Connection, file: string, text: string, at: string): FleetChange[] {
-  const now = readRequirementsFile(file, text);
+  const now = parseRequirementsFile(file, text);
   const { document, revision } = now;
   const sha256 = createHash("sha256").update(text).digest("hex");
   return inTransaction(db, () => {

@@ -66,7 +66,7 @@ export function cleanDrop(rated: RatedDrop, flowLpm: number, mm2PerS: number): n
  * @source ASTM-D341
  * @source NAVEDTRA-14018-CIRCULATION
  */
-export function readIndicator(input: IndicatorInput): IndicatorReading {
+export function assessIndicator(input: IndicatorInput): IndicatorReading {
   const { rated, flowLpm, indicatorBar } = input;
   const share = input.cleanShare ?? CLEAN_SHARE;
   const must = {

@@ -1,4 +1,4 @@
-import { FLUID_BASES, readFluidSpecification } from "../../fluids/index.js";
+import { FLUID_BASES, tryParseFluidSpecification } from "../../fluids/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { type Circuit, fluidsSaidIn, type Requirement, type Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
@@ -42,7 +42,7 @@ function checkLabel(circuit: Circuit, { sampling }: Requirement, { sample, fluid
     }
     return { reasons: [], assumptions: [asDeclared(sample, circuit)] };
   }
-  const labelled = readFluidSpecification(fluid);
+  const labelled = tryParseFluidSpecification(fluid);
   if (labelled === circuit.fluid) return { reasons: [] };
   if (labelled === undefined) {
     const message = `the label of sample ${sample} says "${fluid}", which is no specification known here; expected ${circuit.fluid}`;

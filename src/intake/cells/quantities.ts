@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
 import type { Measured } from "../../samples/index.js";
-import { KEPT_UNITS, type QuantityReading, readQuantity } from "../../units/index.js";
+import { KEPT_UNITS, type QuantityReading, tryParseQuantity } from "../../units/index.js";
 import { plainUnit, QUANTITIES, type QuantityMeaning, type QuantityName } from "../layout/meaning.js";
 import { ONCE, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "../samples/entry.js";
 import type { ResultCell } from "./cells.js";
@@ -85,7 +85,7 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
   const unit = cell.unit === "" ? titleUnit : cell.unit;
   const { quantity } = QUANTITIES[name];
   if (unit === undefined) {
-    const reading = readQuantity(String(cell.value), quantity);
+    const reading = tryParseQuantity(String(cell.value), quantity);
     return reading.kind === "refused"
       ? { ...reading, expected: `${reading.expected}, in the title, in the cell or in a column map` }
       : reading;
@@ -94,7 +94,7 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
     return { kind: "refused", expected: `a number in ${titleUnit}, as the title says, not in ${cell.unit}` };
   }
   const { scale, plain, assumption } = unitIn(unit, name);
-  if (scale !== "kept") return readQuantity(`${cell.value} ${plain}`, quantity);
+  if (scale !== "kept") return tryParseQuantity(`${cell.value} ${plain}`, quantity);
   return assumption === undefined
     ? { kind: "read", value: cell.value, unit: KEPT_UNITS[quantity] }
     : { kind: "assumed", value: cell.value, unit: KEPT_UNITS[quantity], assumption };
@@ -115,7 +115,7 @@ function unitIn(unit: string, name: QuantityName): KnownUnit {
   const before = UNITS_SEEN.get(key);
   if (before !== undefined) return before;
   const plain = plainUnit(unit);
-  const [zero, one] = [0, 1].map((value) => readQuantity(`${value} ${plain}`, QUANTITIES[name].quantity));
+  const [zero, one] = [0, 1].map((value) => tryParseQuantity(`${value} ${plain}`, QUANTITIES[name].quantity));
   const kept = zero?.kind !== "refused" && zero?.value === 0 && one?.kind !== "refused" && one?.value === 1;
   const known: KnownUnit = {
     plain,

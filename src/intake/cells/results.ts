@@ -1,6 +1,6 @@
 import type { Assumption } from "../../provenance/index.js";
 import { badStatement, type Sample, type WordedResult } from "../../samples/index.js";
-import { readQuantity } from "../../units/index.js";
+import { tryParseQuantity } from "../../units/index.js";
 import type { IssueCode } from "../checks/issue.js";
 import {
   describeMeasurand,
@@ -190,7 +190,7 @@ const CELL_OPTIONS: Record<"count" | QuantityName, Parameters<typeof readResultC
 };
 
 function unitOf(name: QuantityName): (text: string) => boolean {
-  return (text) => readQuantity(`1 ${plainUnit(text)}`, QUANTITIES[name].quantity).kind !== "refused";
+  return (text) => tryParseQuantity(`1 ${plainUnit(text)}`, QUANTITIES[name].quantity).kind !== "refused";
 }
 
 /** The volume in mL behind a count, such as "/mL" or "per 100 mL"; NaN when it is none. */

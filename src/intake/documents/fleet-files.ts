@@ -4,11 +4,11 @@ import type { Cart, Requirement, RequirementsFile, Sample } from "../../samples/
 import { allBytes, bytesOnDisk } from "../bytes/bytes.js";
 import { textOnDisk } from "../bytes/whole-text.js";
 import type { QuarantinedRow } from "../checks/issue.js";
-import { readColumnMap } from "../layout/column-map.js";
+import { parseColumnMap } from "../layout/column-map.js";
 import { NOT_SPLIT } from "../reports/replaces.js";
 import { type Collection, collectSamples } from "../samples/collect.js";
 import { type LabFile, readLabFile } from "../samples/lab-file.js";
-import { readCartsFile, readRequirementsFile } from "./json-file.js";
+import { parseCartsFile, parseRequirementsFile } from "./json-file.js";
 
 /** Paths of the files that verdicts rest on. */
 export interface FleetPaths {
@@ -46,7 +46,7 @@ export interface FleetFiles extends SampleFiles {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
-  const document = readRequirements(paths.requirement);
+  const document = readRequirementsFile(paths.requirement);
   const held = await readSampleFiles(paths);
   return {
     ...held,
@@ -62,8 +62,9 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
  * @throws IntakeError naming the file that cannot be opened or read, and why
  */
 export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): Promise<SampleFiles> {
-  const { carts, otherCarts = [] } = readCartsFile(basename(paths.carts), textOnDisk(paths.carts));
-  const map = paths.map === undefined ? undefined : readColumnMap(basename(paths.map), textOnDisk(paths.map));
+  const { carts, otherCarts = [] } = parseCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  const map =
+    paths.map === undefined ? undefined : parseColumnMap(basename(paths.map), textOnDisk(paths.map));
   const files = await Promise.all(
     paths.samples.map(async (path) =>
       readLabFile(basename(path), allBytes(bytesOnDisk(path)), { ...(map && { map }) }),
@@ -78,8 +79,8 @@ export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): P
  *
  * @throws IntakeError when it cannot be opened or read, and why
  */
-export function readRequirements(path: string): RequirementsFile {
-  return readRequirementsFile(basename(path), textOnDisk(path));
+export function readRequirementsFile(path: string): RequirementsFile {
+  return parseRequirementsFile(basename(path), textOnDisk(path));
 }
 
 /** Quarantined rows as far as it is known whose they are: each may hold a newer result. */

@@ -4,24 +4,24 @@ import { IntakeError, shown } from "../checks/issue.js";
 import { type JsonText, MAX_NESTING, NestsTooDeep, readJsonText } from "../rows/json-text.js";
 
 /**
- * Reads a carts file.
+ * Parses a carts file.
  *
  * @param file - name for messages
  * @param text - JSON
  * @throws IntakeError naming the file, the place in it and what was expected
  */
-export function readCartsFile(file: string, text: string): z.infer<typeof cartsFileSchema> {
+export function parseCartsFile(file: string, text: string): z.infer<typeof cartsFileSchema> {
   return readJson(file, text, cartsFileSchema);
 }
 
 /**
- * Reads a requirements file.
+ * Parses a requirements file.
  *
  * @param file - name for messages
  * @param text - JSON
  * @throws IntakeError naming the file, the place in it and what was expected
  */
-export function readRequirementsFile(file: string, text: string): z.infer<typeof requirementsFileSchema> {
+export function parseRequirementsFile(file: string, text: string): z.infer<typeof requirementsFileSchema> {
   return readJson(file, text, requirementsFileSchema);
 }
 

@@ -73,7 +73,7 @@ export type ColumnMap = z.infer<typeof columnMapSchema>;
  * @param text - JSON
  * @throws IntakeError naming the file, the place in it and what was expected
  */
-export function readColumnMap(file: string, text: string): ColumnMap {
+export function parseColumnMap(file: string, text: string): ColumnMap {
   for (const [title, entry] of openEntries(text)) {
     throw new IntakeError(
       `${file}: column "${title}" is still open: ${entry.question ?? "say what it holds"}`,

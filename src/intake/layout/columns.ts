@@ -1,5 +1,5 @@
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
-import { readQuantity } from "../../units/index.js";
+import { tryParseQuantity } from "../../units/index.js";
 import { DICTIONARIES, type Dictionary } from "./dictionary.js";
 import {
   type CountMeaning,
@@ -177,7 +177,7 @@ function recogniseQuantity(dictionary: Dictionary, plain: string, unit: string):
     return undefined;
   const written = plainUnit(withoutBrackets(unit) || rest);
   if (written === "") return onlyWithUnit.includes(word) ? undefined : { kind: "known", meaning: { holds } };
-  const reading = readQuantity(`1 ${written}`, QUANTITIES[holds].quantity);
+  const reading = tryParseQuantity(`1 ${written}`, QUANTITIES[holds].quantity);
   if (reading.kind === "refused") {
     if (onlyWithUnit.includes(word)) return undefined;
     return {

@@ -2,7 +2,7 @@ import * as z from "zod";
 import { CLASS_STANDARDS } from "../../cleanliness/index.js";
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
 import { METALS, type Metal } from "../../samples/index.js";
-import { type QuantityKind, readQuantity } from "../../units/index.js";
+import { type QuantityKind, tryParseQuantity } from "../../units/index.js";
 
 /** What names a sample, besides its results. */
 export const NAMING = [
@@ -67,7 +67,7 @@ const quantitySchema = z
   })
   .superRefine(({ holds, unit }, context) => {
     if (unit === undefined) return;
-    const reading = readQuantity(`1 ${plainUnit(unit)}`, QUANTITIES[holds].quantity);
+    const reading = tryParseQuantity(`1 ${plainUnit(unit)}`, QUANTITIES[holds].quantity);
     if (reading.kind === "refused") {
       context.addIssue({ code: "custom", message: `expected ${reading.expected}, found "${unit}"` });
     }

@@ -8,7 +8,7 @@ import { formatPlace, readPlace } from "../../../src/intake/quarantine/quarantin
 import { readNumberFormat } from "../../../src/intake/rows/number-format.js";
 import { gatherDescriptions } from "../../../src/intake/words/described.js";
 import { daySchema } from "../../../src/samples/index.js";
-import { readQuantity } from "../../../src/units/index.js";
+import { tryParseQuantity } from "../../../src/units/index.js";
 import { mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { editedText } from "../edits.js";
 import { entry } from "../fuzzing.js";
@@ -139,7 +139,7 @@ export const CELL_ENTRIES = [
     doors: ["src/intake readResultCell"],
     inputs: fc.tuple(fc.oneof(editedText([...CELLS, ...NUMBERS]), fc.double()), convention, fc.boolean()),
     check: ([cell, decimal, signed]) => {
-      const isUnit = (unit: string) => readQuantity(`1 ${unit}`, "waterContent").kind !== "refused";
+      const isUnit = (unit: string) => tryParseQuantity(`1 ${unit}`, "waterContent").kind !== "refused";
       const reading = readResultCell(cell, decimal, { signed, isUnit });
       mustBeFinite(reading);
       if (reading.kind === "refused") mustBeForPeople(reading.expected, String(cell));

@@ -11,8 +11,8 @@ import {
   parseTarget,
   parseTwoNumberCode,
   type QuantityKind,
-  readFluidSpecification,
-  readQuantity,
+  tryParseFluidSpecification,
+  tryParseQuantity,
 } from "../../../src/index.js";
 import { attempt, mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { editedText } from "../edits.js";
@@ -112,27 +112,27 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook readQuantity"],
+    doors: ["siltbook tryParseQuantity"],
     inputs: quantity,
     check: ([text, kind]) => {
-      const reading = attempt(() => readQuantity(text, kind));
+      const reading = attempt(() => tryParseQuantity(text, kind));
       if ("error" in reading) throw reading.error;
       mustBeFinite(reading.value);
       if (reading.value.kind === "refused") return false;
       const { value, unit } = reading.value;
-      mustEqual(readQuantity(`${value} ${unit}`, kind), { kind: "read", value, unit }, "read again");
+      mustEqual(tryParseQuantity(`${value} ${unit}`, kind), { kind: "read", value, unit }, "read again");
       return true;
     },
     runs: 4000,
   }),
   entry({
-    doors: ["siltbook readFluidSpecification"],
+    doors: ["siltbook tryParseFluidSpecification"],
     inputs: editedText([...FLUIDS, ...FLUID_SPECIFICATIONS]),
     check: (text) => {
-      const fluid = attempt(() => readFluidSpecification(text));
+      const fluid = attempt(() => tryParseFluidSpecification(text));
       if ("error" in fluid) throw fluid.error;
       if (fluid.value === undefined) return false;
-      mustEqual(readFluidSpecification(fluid.value), fluid.value, "read again");
+      mustEqual(tryParseFluidSpecification(fluid.value), fluid.value, "read again");
       return true;
     },
     runs: 1500,

@@ -14,10 +14,10 @@ import {
 } from "../../../src/index.js";
 import {
   columnMapSchema,
-  readCartsFile,
-  readColumnMap,
+  parseCartsFile,
+  parseColumnMap,
+  parseRequirementsFile,
   readFleetFiles,
-  readRequirements,
   readRequirementsFile,
   readSampleFiles,
   textOnDisk,
@@ -73,22 +73,22 @@ const fleet = fc.tuple(
 /** Everything that is read with a schema: the texts that are accepted are of use, the others are refused. */
 export const FLEET_FILE_ENTRIES = [
   entry({
-    doors: ["siltbook/intake readCartsFile"],
+    doors: ["siltbook/intake parseCartsFile"],
     inputs: carts,
-    check: (text) => readsOrRefuses(text, readCartsFile),
+    check: (text) => readsOrRefuses(text, parseCartsFile),
     runs: 600,
   }),
   entry({
-    doors: ["siltbook/intake readRequirementsFile"],
+    doors: ["siltbook/intake parseRequirementsFile"],
     inputs: requirements,
-    check: (text) => readsOrRefuses(text, readRequirementsFile),
+    check: (text) => readsOrRefuses(text, parseRequirementsFile),
     runs: 600,
   }),
   entry({
-    doors: ["siltbook/intake readColumnMap", "siltbook/intake columnMapSchema"],
+    doors: ["siltbook/intake parseColumnMap", "siltbook/intake columnMapSchema"],
     inputs: editedJson([COLUMN_MAP]),
     check: (text) => {
-      readsOrRefuses(text, readColumnMap);
+      readsOrRefuses(text, parseColumnMap);
       const map = accepted(columnMapSchema, text);
       if (map === undefined) return false;
       mustEqual(accepted(columnMapSchema, JSON.stringify(map)), map, "read again");
@@ -133,7 +133,7 @@ export const FLEET_FILE_ENTRIES = [
   entry({
     doors: [
       ...["siltbook/intake readFleetFiles", "siltbook/intake readSampleFiles"],
-      ...["siltbook/intake readRequirements", "siltbook/intake textOnDisk"],
+      ...["siltbook/intake readRequirementsFile", "siltbook/intake textOnDisk"],
     ],
     inputs: fc.tuple(mildlyEditedJson([CARTS]), mildlyEditedJson([REQUIREMENTS]), lab, fc.nat(19)),
     check: async ([cartsText, requirementsText, labText, missing]) => {
@@ -148,7 +148,7 @@ export const FLEET_FILE_ENTRIES = [
         readFleetFiles({ carts: cartsPath, requirement, samples: [gone ?? lab] }),
       );
       await attemptLater(() => readSampleFiles({ carts: gone ?? cartsPath, samples: [lab] }));
-      attempt(() => readRequirements(gone ?? requirement));
+      attempt(() => readRequirementsFile(gone ?? requirement));
       attempt(() => textOnDisk(gone ?? lab));
       return "value" in read;
     },

@@ -10,8 +10,8 @@ import {
   findTables,
   mapToEdit,
   openLabFile,
+  parseColumnMap,
   quarantineFileOf,
-  readColumnMap,
   readLabFile,
   sha256Of,
   understand,
@@ -75,7 +75,7 @@ const map: fc.Arbitrary<ColumnMap | undefined> = fc.oneof(
   {
     weight: 2,
     arbitrary: editedJson([COLUMN_MAP]).map((text) => {
-      const outcome = attempt(() => readColumnMap("map.json", text));
+      const outcome = attempt(() => parseColumnMap("map.json", text));
       return "value" in outcome ? outcome.value : undefined;
     }),
   },
@@ -119,7 +119,7 @@ export const LAB_FILE_ENTRIES = [
           if (recognition.kind === "known")
             mustBeForPeople(describeMeaning(recognition.meaning), textOf(bytes));
       const written = JSON.stringify(mapToEdit(file, tables.value));
-      const again = attempt(() => readColumnMap("map.json", written));
+      const again = attempt(() => parseColumnMap("map.json", written));
       if ("error" in again && !/still open|differ only|__proto__/.test(again.error.message))
         throw again.error;
       return true;
@@ -138,7 +138,7 @@ export const LAB_FILE_ENTRIES = [
       for (const table of found.value.tables) {
         const made = quarantineFileOf(table, read.value.quarantine, sha256Of(source), columnMap);
         if (made === undefined) continue;
-        const again = readColumnMap("map.json", JSON.stringify(made.map));
+        const again = parseColumnMap("map.json", JSON.stringify(made.map));
         const back = await attemptLater(() =>
           readLabFile("q.csv", new TextEncoder().encode(made.csv), { map: again }),
         );

@@ -1,17 +1,17 @@
 import {
+  assessIndicator,
   type CirculationInput,
   elementLoading,
   type HeatPlan,
   type IndicatorReading,
   planHeat,
   QUARTZ_SPHERES,
-  readIndicator,
   removedBetween,
 } from "../../../circulation/index.js";
 import {
   FLUID_DATA,
   type FluidData,
-  readFluidSpecification,
+  tryParseFluidSpecification,
   type ViscosityLine,
   viscosityLine,
 } from "../../../fluids/index.js";
@@ -61,7 +61,7 @@ class SettingsReader<N extends string> {
   fluid(name: N): FluidData | undefined {
     const text = this.settings[name];
     if (text === undefined) return undefined;
-    const family = readFluidSpecification(text);
+    const family = tryParseFluidSpecification(text);
     if (family === undefined) throw new UsageError(`${this.option}: "${text}" names no fluid that is known`);
     const data = FLUID_DATA[family];
     this.assumptions.push({
@@ -142,7 +142,7 @@ export function indicatorFrom(text: string, input: CirculationInput): Read<Indic
   const reader = new SettingsReader("--indicator", text, INDICATOR);
   const line = readLine(reader);
   const housingBar = reader.optional("housing", "pressure");
-  const reading = readIndicator({
+  const reading = assessIndicator({
     rated: {
       elementBar: reader.needed("drop", "pressure"),
       ...(housingBar !== undefined && { housingBar }),

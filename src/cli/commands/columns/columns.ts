@@ -4,7 +4,7 @@ import {
   bytesOnDisk,
   describeMeaning,
   mapToEdit,
-  readColumnMap,
+  parseColumnMap,
   textOnDisk,
   type UnderstoodTable,
   understand,
@@ -23,7 +23,7 @@ export interface ColumnsOptions {
 /** Prints what is understood of a file, and writes a column map to edit. */
 export async function runColumns(path: string, options: ColumnsOptions, io: Io): Promise<ExitCode> {
   const map =
-    options.map === undefined ? undefined : readColumnMap(basename(options.map), textOnDisk(options.map));
+    options.map === undefined ? undefined : parseColumnMap(basename(options.map), textOnDisk(options.map));
   const tables = await understand(bytesOnDisk(path), map);
   const toEdit = mapToEdit(map?.name ?? basename(path), tables);
   if (options.write !== undefined) await writeMap(options.write, toEdit);

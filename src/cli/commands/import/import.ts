@@ -3,8 +3,8 @@ import { Book, BookError, type FileReport } from "../../../book/index.js";
 import {
   describeIssue,
   IntakeError,
+  parseColumnMap,
   type QuarantinedRow,
-  readColumnMap,
   textOnDisk,
 } from "../../../intake/index.js";
 import { joinAssumptions } from "../../../provenance/index.js";
@@ -50,7 +50,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   }
   const today = options.on === undefined ? undefined : readDay(options.on);
   const map =
-    options.map === undefined ? undefined : readColumnMap(basename(options.map), textOnDisk(options.map));
+    options.map === undefined ? undefined : parseColumnMap(basename(options.map), textOnDisk(options.map));
   const book = Book.open(options.book, { create: true });
   try {
     const { changes, setAside } = keepFleet(book, options, today);

@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { readCartsFile, readRequirements, readSampleFiles, textOnDisk } from "../../../intake/index.js";
+import { parseCartsFile, readRequirementsFile, readSampleFiles, textOnDisk } from "../../../intake/index.js";
 import type { Cart, Requirement, Sample } from "../../../samples/index.js";
 import { UsageError } from "../../io.js";
 import type { TrendOptions } from "./trend-options.js";
@@ -20,7 +20,7 @@ export interface History {
  */
 export async function readHistory(sampleFiles: readonly string[], options: TrendOptions): Promise<History> {
   const { book, carts, requirement } = options;
-  const requirements = requirement === undefined ? undefined : readRequirements(requirement).systems;
+  const requirements = requirement === undefined ? undefined : readRequirementsFile(requirement).systems;
   if (book !== undefined) {
     if (sampleFiles.length > 0) {
       throw new UsageError(
@@ -46,7 +46,7 @@ async function historyOfBook(
   const book = Book.open(path);
   try {
     return {
-      carts: carts === undefined ? book.carts() : readCartsFile(basename(carts), textOnDisk(carts)).carts,
+      carts: carts === undefined ? book.carts() : parseCartsFile(basename(carts), textOnDisk(carts)).carts,
       samples: [...book.samples()],
       requirements: requirements ?? book.requirements()?.systems ?? [],
       unread: book.quarantine().length,

@@ -3,7 +3,7 @@ import { boundOf, MEASURES, type Measure } from "../../../fitness/index.js";
 import type { Assumption } from "../../../provenance/index.js";
 import { MAX_DAYS, type Requirement } from "../../../samples/index.js";
 import type { Bound } from "../../../trend/index.js";
-import { KEPT_UNITS, type QuantityKind, readQuantity } from "../../../units/index.js";
+import { KEPT_UNITS, type QuantityKind, tryParseQuantity } from "../../../units/index.js";
 import { UsageError } from "../../io.js";
 
 /** Options of `siltbook trend`. */
@@ -92,7 +92,7 @@ export function readMeasureValue(option: string, text: string, measure: Measure)
     const message = `${option} ${text.trim()} was read in ${KEPT_UNITS[kind]}`;
     return { value: Number(text), assumptions: [{ code: "unit-of-option", message }] };
   }
-  const reading = readQuantity(text, kind);
+  const reading = tryParseQuantity(text, kind);
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
   return { value: reading.value, assumptions: reading.kind === "assumed" ? [reading.assumption] : [] };
