@@ -14,7 +14,6 @@ const SLOW = [
   "tests/journeys/consumer.test.ts",
   "tests/journeys/readme.test.ts",
   "tests/package/docs-site.test.ts",
-  "tests/properties/columns.test.ts",
   "tests/properties/intake-damage.test.ts",
 ];
 const ALL = "tests/**/*.test.{ts,tsx}";

@@ -29,14 +29,6 @@ export {
 } from "./class-table.js";
 export { type Classification, classify } from "./classify.js";
 export { classifyAll, type FullClassification, type Unserved } from "./classify-all.js";
-export {
-  type ClassColumns,
-  type ClassColumnsBy,
-  type CountColumns,
-  classifyColumns,
-  classifyColumnsBy,
-  ROW_STATUS,
-} from "./columns.js";
 export { type CrossReading, countsOfAs4059, crossRead, type PossibleChannel } from "./cross-reading.js";
 export { codeConfidence, type JointCertainty, limitsConfidence } from "./joint-certainty.js";
 export { type ComparedLimit, compareWithLimits, mostUsed, type ParticleLimit } from "./particle-limit.js";

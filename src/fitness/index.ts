@@ -19,9 +19,6 @@ export {
 export {
   acceptanceLimits,
   conformanceProbability,
-  type GlobalRisks,
-  globalRisks,
-  type Inspection,
   type MeasuredAgainst,
 } from "./confidence/conformity.js";
 export { type LaboratoryScatter, scatterAt } from "./confidence/laboratory.js";

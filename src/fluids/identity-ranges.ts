@@ -78,11 +78,6 @@ export function possibleDensity(fluid: FluidSpecification): RecalledRange {
   };
 }
 
-/** Density of a mixture, linear by volume: no account of the little that mixing itself changes. */
-export function densityOfMixture(own: number, other: number, shareOfOther: number): number {
-  return own + shareOfOther * (other - own);
-}
-
 /** How far viscosity may lie from the recalled value before it is in doubt (common practice, no source). */
 const VISCOSITY_USUAL = 0.25;
 /** How far before it is surely not that fluid alone (common practice, no source). */

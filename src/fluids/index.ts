@@ -15,7 +15,6 @@ export { FLUID_DATA, type FluidData } from "./fluid-data.js";
 export { FAR_BEYOND, FOREIGN_ELEMENTS, type ForeignElement } from "./foreign-elements.js";
 export {
   type DensityClass,
-  densityOfMixture,
   fluidsOfDensity,
   fluidsOfViscosity,
   possibleDensity,
@@ -29,7 +28,6 @@ export {
 export {
   type Comparison,
   compareResults,
-  guardBand,
   type MethodMeasure,
   TEST_METHODS,
   type TestMethod,

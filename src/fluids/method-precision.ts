@@ -178,19 +178,6 @@ export function compareResults(
 }
 
 /**
- * How far beyond an upper limit a single result must lie before it fails the limit with 95 % confidence: 0.59 R.
- *
- * @param reproducibility - R of the method at the limit
- * @source ISO-4259
- * @example
- * guardBand(0.66); // => 0.3894
- */
-export function guardBand(reproducibility: number): number {
-  if (!(reproducibility >= 0)) throw new RangeError(`R must be 0 or more, not ${reproducibility}`);
-  return 0.59 * reproducibility;
-}
-
-/**
  * The value at which a method's published precision can be read, and what reading it there rests on.
  *
  * @param method - a test method

@@ -418,11 +418,6 @@ export const SOURCES = {
     edition: "J. R. Stat. Soc. B 16 (1954) 175-185",
     standing: "memory",
   },
-  EFRON: {
-    title: "B. Efron, Bootstrap methods: another look at the jackknife",
-    edition: "Ann. Stat. 7 (1979) 1-26",
-    standing: "memory",
-  },
   "LUND-REEVES": {
     title:
       "R. Lund, J. Reeves, Detection of undocumented changepoints: a revision of the two-phase regression model",
@@ -439,28 +434,6 @@ export const SOURCES = {
     title: "Balance of a mixed volume in which a share is replaced at each top-up",
     edition: "textbook model",
     standing: "memory",
-  },
-  "NIST-STRD-NORRIS": {
-    title: "NIST Statistical Reference Datasets, linear regression, Norris",
-    edition: "certified values",
-    standing: "confirmed",
-  },
-  "NIST-CHARTS": {
-    title: "NIST/SEMATECH e-Handbook of Statistical Methods, individuals, CUSUM and EWMA charts",
-    edition: "examples as quoted in repositories; arithmetic agrees",
-    clause: "6.3.2.2 to 6.3.2.4",
-    standing: "single",
-  },
-  "CHART-CONSTANTS": {
-    title: "Range of two normal values: d2 = 2/√π, D4 = 1 + 3·√(π/2 − 1)",
-    edition: "rounded as tables of chart constants print them",
-    standing: "computed",
-  },
-  "MONTGOMERY-RUNGER": {
-    title: "D. C. Montgomery, G. C. Runger, Applied statistics and probability for engineers",
-    edition: "chapter 16",
-    clause: "example 16-6, table 16-8",
-    standing: "single",
   },
   "ASTM-D7720": {
     title:

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit, type ReasonCode, type VerdictName } from "../../src/fitness/index.js";
-import { densityOfMixture, type FluidSpecification, USUAL_DENSITIES } from "../../src/fluids/index.js";
+import { type FluidSpecification, USUAL_DENSITIES } from "../../src/fluids/index.js";
 import type { Measured, Requirement, Sample } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, REQUIREMENT } from "../support/fitness/bases.js";
 
@@ -13,6 +13,11 @@ function judge(fluid: FluidSpecification, change: Partial<Sample>, more: Partial
       samples: [{ ...CLEAN, fluid, ...change }],
     }),
   );
+}
+
+/** Density of a mixture, linear by volume: the little that mixing itself changes is left out. */
+function densityOfMixture(own: number, other: number, shareOfOther: number): number {
+  return own + shareOfOther * (other - own);
 }
 
 function codesOf(verdict: ReturnType<typeof judge>): ReasonCode[] {

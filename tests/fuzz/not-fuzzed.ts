@@ -6,7 +6,6 @@ const NAMES_A_PICTURE =
 export const NOT_FUZZED: Record<string, string> = {
   "siltbook CountError.constructor": "an error, made by siltbook",
   "siltbook channelLevel": MADE_HERE,
-  "siltbook classifyColumns": "takes numbers in a table of a standard",
   "siltbook crossRead": "takes a table of a standard",
   "siltbook fleetRows": MADE_HERE,
   "siltbook retainedAfter": MADE_HERE,

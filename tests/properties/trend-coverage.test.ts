@@ -10,10 +10,10 @@ import {
   levelLine,
   nextSampleDue,
   type Observation,
-  resampleCrossing,
   theilSen,
   trendTest,
 } from "../../src/trend/index.js";
+import { resampleCrossing } from "../support/resample-crossing.js";
 
 const CIRCUITS = 2000;
 const LEVEL = 0.9;

@@ -1,7 +1,8 @@
 // EPA QA/G-9S (2006): the example of page 109, the table of critical scores for small samples, and the form for ties, as
 // quoted on help pages of an environmental data tool.
 import { describe, expect, test } from "vitest";
-import { exactTail, theilSen, trendTest } from "../../src/trend/index.js";
+import { theilSen, trendTest } from "../../src/trend/index.js";
+import { exactTail } from "../../src/trend/test/kendall-exact.js";
 
 const asPoints = (ys: readonly number[]) => ys.map((y, index) => ({ x: index + 1, y }));
 

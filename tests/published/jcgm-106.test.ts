@@ -4,8 +4,37 @@
 // quadrature. The examples of clause 7 and the factor of clause 8 are recalled and not seen in print; they agree with the
 // arithmetic, and none of them is the only proof of a formula.
 import { describe, expect, test } from "vitest";
-import { acceptanceLimits, conformanceProbability, globalRisks } from "../../src/fitness/index.js";
+import { acceptanceLimits, conformanceProbability } from "../../src/fitness/index.js";
+import { integrate } from "../../src/numeric/index.js";
 import { SOURCES } from "../../src/provenance/index.js";
+import type { LimitRange } from "../../src/samples/index.js";
+
+/** Items that are measured one by one, and the rule by which they are accepted. */
+interface Inspection {
+  /** Density of the true values, with nothing of it left below `from` and above `to`. */
+  readonly density: (value: number) => number;
+  readonly from: number;
+  readonly to: number;
+  readonly standardUncertainty: number;
+  readonly limits: LimitRange;
+  /** Measured values within are accepted. */
+  readonly acceptance: LimitRange;
+}
+
+/** The share of all items that is accepted although outside, and rejected although inside. */
+function globalRisks({ density, from, to, standardUncertainty, limits, acceptance }: Inspection) {
+  const low = Math.max(from, limits.min ?? from);
+  const high = Math.min(to, limits.max ?? to);
+  const accepted = (value: number) => conformanceProbability({ value, standardUncertainty, ...acceptance });
+  const falselyAccepted = (value: number) => density(value) * accepted(value);
+  // The limits are ends of pieces, so that nothing jumps within a step.
+  const overPiece = (share: (value: number) => number, start: number, end: number) =>
+    integrate(share, start, end, 2000);
+  return {
+    consumer: overPiece(falselyAccepted, from, low) + overPiece(falselyAccepted, high, to),
+    producer: overPiece((value) => density(value) * (1 - accepted(value)), low, high),
+  };
+}
 
 describe("one item, clause 7 (from memory)", () => {
   test("the standing of the clause is said to be memory", () => {

@@ -136,20 +136,6 @@ def step_case(name, x, y):
     return {"name": name, "x": x.tolist(), "y": y.tolist(), "place": best[0], "pAtMost": float(min(1, chance))}
 
 
-def regression(x, y, at):
-    fit = sm.OLS(y, sm.add_constant(x)).fit()
-    frame = fit.get_prediction(np.column_stack([np.ones(len(at)), at])).summary_frame(alpha=0.1)
-    return {
-        "x": x.tolist(),
-        "y": y.tolist(),
-        "coefficients": fit.params.tolist(),
-        "errors": fit.bse.tolist(),
-        "at": at,
-        "low": frame["obs_ci_lower"].tolist(),
-        "high": frame["obs_ci_upper"].tolist(),
-    }
-
-
 def main():
     cases = []
     for n in (3, 4, 5, 7, 10, 15, 30):
@@ -217,7 +203,6 @@ def main():
         "kaplanMeier": meier,
         "steps": steps,
         "huber": huber,
-        "regression": regression(days(14), np.round(rng.normal(100, 9, 14), 2), [0.0, 300.0, 900.0]),
         "normal": [[v, float(stats.norm.cdf(v))] for v in z],
         "normalQuantile": [[p, float(stats.norm.ppf(p))] for p in (1e-9, 0.004, 0.31, 0.5, 0.9, 0.9995)],
         "student": [[v, f, float(stats.t.cdf(v, f))] for v, f in t],

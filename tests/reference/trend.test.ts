@@ -1,16 +1,9 @@
 // Against SciPy 1.10.1 and statsmodels 0.13.5; trend.json is made by trend.py beside this file.
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import {
-  findSteps,
-  leastSquares,
-  type Observation,
-  predictionInterval,
-  theilSen,
-  trendTest,
-  turnbull,
-} from "../../src/trend/index.js";
+import { findSteps, type Observation, theilSen, trendTest } from "../../src/trend/index.js";
 import { huberLevel } from "../../src/trend/level/huber.js";
+import { turnbull } from "../../src/trend/series/turnbull.js";
 import { halvedSlope } from "../../src/trend/slope/slope-search.js";
 
 interface Series {
@@ -151,20 +144,6 @@ describe("series with values below a limit agree with brute force over all pairs
 });
 
 describe("the parts that the trend rests on agree with SciPy and statsmodels", () => {
-  test("least squares with its prediction interval", () => {
-    const { coefficients, errors, at, low, high, ...series } = reference.regression;
-    const line = leastSquares(observationsOf(series));
-    expectEqual(line.intercept, coefficients[0]);
-    expectEqual(line.slope, coefficients[1]);
-    expectEqual(line.interceptError, errors[0]);
-    expectEqual(line.slopeError, errors[1]);
-    for (const [index, x] of at.entries()) {
-      const interval = predictionInterval(line, x, 0.9);
-      expectEqual(interval.low, low[index], 100);
-      expectEqual(interval.high, high[index], 100);
-    }
-  });
-
   test("Huber's mean", () => {
     const { level, scatter } = huberLevel(reference.huber.values);
     expect(scatter).toBeCloseTo(reference.huber.scatter, 4);

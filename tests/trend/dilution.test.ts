@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { settledLevel, theilSen, undoDilution } from "../../src/trend/index.js";
+import { theilSen, undoDilution } from "../../src/trend/index.js";
 
 describe("dilution by top-ups, by hand", () => {
   // Starts at 100; new fluid holds 40; 60 a year are generated; after half a year a quarter is replaced.
@@ -35,8 +35,4 @@ describe("dilution by top-ups, by hand", () => {
     for (const share of [0, 1, Number.NaN])
       expect(() => undoDilution(observations, [{ x: 0.5, share }], 40)).toThrow(/share/);
   });
-});
-
-test("steady topping-up settles where it dilutes as much as is generated: 60 a year, half a volume a year, new 40", () => {
-  expect(settledLevel({ generation: 60, shareRate: 0.5, newValue: 40 })).toBe(160);
 });

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { type Observation, stepQuantile, theilSen, trendTest, turnbull } from "../../src/trend/index.js";
+import { type Observation, theilSen, trendTest } from "../../src/trend/index.js";
+import { stepQuantile, turnbull } from "../../src/trend/series/turnbull.js";
 
 const below = (x: number, y: number): Observation => ({ x, y, limit: "below" });
 const above = (x: number, y: number): Observation => ({ x, y, limit: "above" });

@@ -1,4 +1,4 @@
-import { integrate, normalProbability, normalQuantile } from "../../numeric/index.js";
+import { normalProbability, normalQuantile } from "../../numeric/index.js";
 import type { LimitRange } from "../../samples/index.js";
 
 /** One measured value with its standard uncertainty, and the limits it is held against. */
@@ -47,47 +47,6 @@ export function acceptanceLimits(
   return {
     ...(min !== undefined && { min: min + guard }),
     ...(max !== undefined && { max: max - guard }),
-  };
-}
-
-/** Items that are measured one by one, and the rule by which they are accepted. */
-export interface Inspection {
-  /** Density of the true values. */
-  readonly density: (value: number) => number;
-  /** Where nothing of the density is left below and above. */
-  readonly from: number;
-  readonly to: number;
-  readonly standardUncertainty: number;
-  readonly limits: LimitRange;
-  /** Measured values within are accepted. */
-  readonly acceptance: LimitRange;
-}
-
-/** Share of all items. */
-export interface GlobalRisks {
-  /** Accepted although outside. */
-  readonly consumer: number;
-  /** Rejected although inside. */
-  readonly producer: number;
-}
-
-/** An even number of steps for Simpson's rule; the limits are ends of pieces, so nothing jumps within one. */
-const STEPS = 2000;
-
-/**
- * What share of all items a decision rule accepts or rejects wrongly.
- *
- * @source JCGM-106
- */
-export function globalRisks(inspection: Inspection): GlobalRisks {
-  const { density, from, to, standardUncertainty, limits, acceptance } = inspection;
-  const low = Math.max(from, limits.min ?? from);
-  const high = Math.min(to, limits.max ?? to);
-  const accepted = (value: number) => conformanceProbability({ value, standardUncertainty, ...acceptance });
-  const falselyAccepted = (value: number) => density(value) * accepted(value);
-  return {
-    consumer: integrate(falselyAccepted, from, low, STEPS) + integrate(falselyAccepted, high, to, STEPS),
-    producer: integrate((value) => density(value) * (1 - accepted(value)), low, high, STEPS),
   };
 }
 

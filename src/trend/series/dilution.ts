@@ -53,20 +53,3 @@ export function undoDilution(
     return { ...entry, x: u, y: (entry.y - newValue) / kept + newValue };
   });
 }
-
-/**
- * The level that steady topping-up settles at: new + g / rate.
- *
- * @param generation - rise per unit of x without topping-up
- * @param shareRate - share of the volume that is added per unit of x, more than 0
- * @example
- * settledLevel({ generation: 60, shareRate: 0.5, newValue: 40 }); // => 160
- */
-export function settledLevel(input: {
-  readonly generation: number;
-  readonly shareRate: number;
-  readonly newValue: number;
-}): number {
-  if (!(input.shareRate > 0)) throw new RangeError(`shareRate must be more than 0, not ${input.shareRate}`);
-  return input.newValue + input.generation / input.shareRate;
-}

@@ -1,7 +1,6 @@
-import { levelLine } from "../level/level-line.js";
-import { theilSen } from "../slope/theil-sen.js";
-import { blocksOf, type Observation } from "./observation.js";
-import { stepQuantile } from "./turnbull.js";
+import { levelLine, type Observation, theilSen } from "../../src/trend/index.js";
+import { blocksOf } from "../../src/trend/series/observation.js";
+import { stepQuantile } from "../../src/trend/series/turnbull.js";
 
 /** A window of crossings by drawing the observations again. */
 export interface ResampledWindow {
@@ -16,12 +15,12 @@ export interface ResampledWindow {
  * The interval of a crossing by the bootstrap: observations are drawn again with repeats, block by block, and the line of
  * each set is carried to the limit.
  *
- * An independent check of {@link crossingWindow}; slower, and itself scattered.
+ * An independent check of the window that the trend gives; slower, and itself scattered. After B. Efron, Bootstrap methods
+ * (1979), from memory.
  *
  * @param random - gives numbers from 0 to less than 1; seeded, so that the answer can be had again
  * @param rounds - how many sets are drawn
  * @param level - of the interval
- * @source EFRON
  */
 export function resampleCrossing(
   observations: readonly Observation[],
