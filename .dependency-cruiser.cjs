@@ -16,6 +16,7 @@ const ROOMS = [
   "frames",
   "report",
   "notebook",
+  "public",
   "cli",
 ];
 

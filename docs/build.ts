@@ -2,15 +2,10 @@
 import { cpSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { Application } from "typedoc";
+import { ENTRY_POINTS } from "./making/public-surface.js";
 import { sitePages } from "./making/site-pages.js";
 
 const SITE = "out/docs";
-
-/** The faces of the library, each a module of the API reference. */
-const FACES = [
-  "index.ts",
-  ...["intake", "book", "figures", "frames", "report", "notebook"].map((room) => `${room}/index.ts`),
-];
 
 rmSync(SITE, { recursive: true, force: true });
 const pages = await sitePages();
@@ -23,7 +18,7 @@ cpSync("docs/pictures", `${SITE}/docs/pictures`, { recursive: true });
 
 const reference = await Application.bootstrapWithPlugins({
   name: "siltbook",
-  entryPoints: FACES.map((face) => `src/${face}`),
+  entryPoints: ENTRY_POINTS.map(({ types }) => types.replace(/^\.\/dist\/(.*)\.d\.ts$/, "src/$1.ts")),
   tsconfig: "tsconfig.build.json",
   readme: "none",
   blockTags: ["@param", "@returns", "@throws", "@example", "@source"],

@@ -1,4 +1,4 @@
-import type { FluidSpecification } from "../../src/index.js";
+import type { FluidSpecification } from "../../src/fluids/index.js";
 
 /** First day of the invented history. */
 export const FIRST_DAY = "2024-12-02";

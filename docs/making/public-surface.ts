@@ -11,52 +11,66 @@ import manifest from "../../package.json" with { type: "json" };
 
 const ROOT = join(import.meta.dirname, "../..");
 
-/** Where the reports that are checked in stand, one for each face. */
+/** Where the reports that are checked in stand, one for each entry point. */
 export const REPORTS = join(ROOT, "docs/api");
 
-/** Every face of the package that has types: its name as people import it, and its declarations. */
-const FACES = Object.entries(manifest.exports).flatMap(([subpath, face]) =>
-  typeof face === "string" ? [] : [{ name: subpath.replace(".", "siltbook"), types: face.types }],
+/** Every entry point of the package that has types: its name as people import it, and its declarations. */
+export const ENTRY_POINTS = Object.entries(manifest.exports).flatMap(([subpath, entry]) =>
+  typeof entry === "string" ? [] : [{ name: subpath.replace(".", "siltbook"), types: entry.types }],
 );
 
-/** What one face of the package shows. */
+/** What one entry point of the package shows. */
 export interface PublicSurface {
+  /** its name as people import it */
+  readonly name: string;
   /** file name of its report */
   readonly file: string;
-  /** every symbol with its signature, sorted by name */
+  /** every symbol it exports with its signature, sorted by name */
   readonly report: string;
+  /** names of the symbols it exports */
+  readonly names: readonly string[];
+  /** the declarations it exports, without the word `export` */
+  readonly exported: readonly string[];
+  /** declarations that its signatures mention and that it does not export */
+  readonly mentioned: readonly string[];
 }
 
 /**
- * Writes down what every face of the package shows, from the declarations in `dist/`.
- *
- * A type that a face mentions without exporting it is part of what it shows, and stands without `export`; once only, in the
- * report of `siltbook` where that has it, so that one change is one change in review.
+ * Writes down what every entry point of the package shows, from the declarations in `dist/`.
  *
  * @param scratch - a folder for what the extractor writes on its way
  */
 export function publicSurfaces(scratch: string): PublicSurface[] {
-  const faces = FACES.map(({ name, types }) => {
+  const entries = ENTRY_POINTS.map(({ name, types }) => {
     const file = `${name.replace("/", "-")}.api.md`;
     return { name, file, config: configOf(file, types, scratch) };
   });
-  const [main] = faces;
+  const [main] = entries;
   if (main === undefined) throw new Error("package.json exports nothing that has types");
   const compilerState = CompilerState.create(main.config, {
-    additionalEntryPoints: faces.map(({ config }) => config.mainEntryPointFilePath),
+    additionalEntryPoints: entries.map(({ config }) => config.mainEntryPointFilePath),
   });
-  const reports = faces.map(({ name, file, config }) => {
+  return entries.map(({ name, file, config }) => {
     Extractor.invoke(config, { localBuild: true, compilerState, messageCallback: refuseErrors });
-    return { name, file, entries: entriesOf(readFileSync(join(scratch, file), "utf8")) };
-  });
-  const shownByMain = new Set(reports[0]?.entries.map((entry) => entry.replace(/^export /, "")));
-  return reports.map(({ name, file, entries }) => {
-    const shown = entries.filter((entry) => file === main.file || !shownByMain.has(entry));
+    const shown = entriesOf(readFileSync(join(scratch, file), "utf8"));
+    const exported = shown.filter((entry) => entry.startsWith("export "));
+    const imports = shown.filter((entry) => entry.startsWith("import "));
     return {
+      name,
       file,
-      report: `# ${name}\n\nWritten by \`npm run api\`.\n\n\`\`\`ts\n${shown.join("\n\n")}\n\`\`\`\n`,
+      report: `# ${name}\n\nWritten by \`npm run api\`.\n\n\`\`\`ts\n${[...imports, ...exported].join("\n\n")}\n\`\`\`\n`,
+      names: exported.map(nameOf),
+      exported: exported.map((entry) => entry.replace(/^export /, "")),
+      mentioned: shown.filter((entry) => !exported.includes(entry) && !imports.includes(entry)),
     };
   });
+}
+
+function nameOf(entry: string): string {
+  const name = /^export (?:abstract )?(?:class|const|function|interface|type) (\w+)/.exec(entry)?.[1];
+  if (name === undefined)
+    throw new Error(`the extractor writes an export in another form than it did: ${entry}`);
+  return name;
 }
 
 /** The entries of a report, without the extractor's own remarks, which stand in comments. */

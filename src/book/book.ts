@@ -214,12 +214,20 @@ export class Book {
     return this.#attempt(() => keepVerdicts(this.#db, records, new Date().toISOString()));
   }
 
-  /** Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them. */
+  /**
+   * Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them.
+   *
+   * @internal
+   */
   packVerdicts(records: readonly VerdictRecord[]): PackedRecord[] {
     return this.#attempt(() => packRecords(records, inputsOf(this.#db)));
   }
 
-  /** Keeps verdicts as {@link Book.keepVerdicts} does. */
+  /**
+   * Keeps verdicts as {@link Book.keepVerdicts} does.
+   *
+   * @internal
+   */
   keepPacked(records: readonly PackedRecord[]): KeptVerdict[] {
     return this.#attempt(() => keepPacked(this.#db, records, new Date().toISOString()));
   }

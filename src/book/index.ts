@@ -1,5 +1,6 @@
 export { Book, type KnownFile } from "./book.js";
 export type { Override } from "./judging/decisions.js";
+export type { KeepCartsOptions } from "./judging/fleet.js";
 export {
   casesOfBook,
   type FleetOfBook,
@@ -10,11 +11,13 @@ export {
 } from "./judging/fleet-of-book.js";
 export { type JudgedInBook, judgeBook } from "./judging/judge-book.js";
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
+export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export type { KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
 export { BookError, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
 export type { RowCounts } from "./taking-in/file-intake.js";
 export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
+export { ROW_DECISIONS } from "./taking-in/open-rows.js";
 export type { RowFate } from "./taking-in/row-fates.js";
 export type { FileReport, TakeInOptions } from "./taking-in/take-in.js";

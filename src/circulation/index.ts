@@ -5,11 +5,12 @@ export {
   planConfidence,
   QUOTED_PROBABILITIES,
 } from "./confidence/plan-confidence.js";
-export { TYPICAL_UNCERTAINTY, type Uncertainty } from "./confidence/uncertainty.js";
+export { SHARED_FACTORS, TYPICAL_UNCERTAINTY, type Uncertainty } from "./confidence/uncertainty.js";
 export type { SideStream, StreamElement } from "./equipment/elements.js";
 export { type HeatInput, type HeatPlan, heatOf, planHeat, temperatureAfter } from "./equipment/heat.js";
 export {
   type DustMass,
+  type DustReading,
   dustMass,
   type ElementLoading,
   elementLoading,
@@ -25,7 +26,13 @@ export {
   type IndicatorReading,
   type RatedDrop,
 } from "./equipment/pressure-drop.js";
-export { type DecayFit, type DecayPoint, type FittedValue, fitDecay } from "./interim/decay-fit.js";
+export {
+  type Decay,
+  type DecayFit,
+  type DecayPoint,
+  type FittedValue,
+  fitDecay,
+} from "./interim/decay-fit.js";
 export {
   assessInterim,
   type Diagnosis,

@@ -36,6 +36,7 @@ export { formatSize, pairedUm, readChannel, SIZE_PAIRS, type TableCounts } from 
 export {
   AS4059_CUMULATIVE,
   AS4059_CUMULATIVE_ROUNDED,
+  AS4059_CUMULATIVE_TABLES,
   type As4059Limits,
   classifyAs4059Cumulative,
   type SizeCode,

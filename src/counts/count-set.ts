@@ -17,7 +17,7 @@ export type CountForm = "cumulative" | "interval";
  */
 export type CountBasis = "measured" | "converted" | "estimated";
 
-interface CountDetail {
+export interface CountDetail {
   readonly count: number;
   /** Measured, when absent. */
   readonly basis?: CountBasis;

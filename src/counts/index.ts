@@ -2,6 +2,7 @@ export { BLANK_SHARE_MAX, type BlankedSample, subtractBlank } from "./blank.js";
 export {
   type AnyCountSet,
   type CountBasis,
+  type CountDetail,
   CountError,
   type CountForm,
   type Counting,

@@ -2,7 +2,7 @@ export type { Exchange } from "./advice/exchange-advice.js";
 export type { NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
 export { SAMPLING_STEPS, type SamplingStep } from "./advice/sampling-steps.js";
-export { describeVerdict } from "./advice/say.js";
+export { type DescribedVerdict, describeVerdict } from "./advice/say.js";
 export type { Change } from "./advice/would-change.js";
 export type { Assessed, AssessedChannel, Conformance, Outcome } from "./assessed.js";
 export { canonicalJson } from "./canonical-json.js";
@@ -106,9 +106,9 @@ export {
   readingsOf,
   sideOf,
 } from "./trends/measures.js";
-export type { Crossing, Outlook } from "./trends/outlook.js";
+export type { Crossing, Outlook, Overdue } from "./trends/outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./trends/patterns.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./trends/segments.js";
-export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";
+export type { DatedForecast, Heading, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";
 export { type CircuitTrends, trendsOf } from "./trends/trends.js";
 export type { Verdict } from "./verdict.js";

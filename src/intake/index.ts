@@ -7,6 +7,7 @@ export {
   describeIssue,
   IntakeError,
   type IntakeIssue,
+  type IssueCode,
   type NotSampleRow,
   type QuarantinedRow,
 } from "./checks/issue.js";
@@ -23,6 +24,8 @@ export { parseCartsFile, parseRequirementsFile } from "./documents/json-file.js"
 export { localDay } from "./documents/today.js";
 export { type ColumnMap, columnMapJsonSchema, columnMapSchema, parseColumnMap } from "./layout/column-map.js";
 export { SAYS_TITLE } from "./layout/columns.js";
+export type { Shape } from "./layout/layout.js";
+export { type Meaning, meaningSchema } from "./layout/meaning.js";
 export { findTables, type Table } from "./layout/tables.js";
 export { describeMeaning, mapToEdit, type UnderstoodTable, understand } from "./layout/understood.js";
 export { type QuarantineFile, quarantineFileOf } from "./quarantine/quarantine-file.js";

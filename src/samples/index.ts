@@ -6,13 +6,16 @@ export {
   cartSchema,
   cartStateSchema,
   cartsFileSchema,
+  circuitEventSchema,
   circuitSchema,
   describeConfused,
   EVENT_KINDS,
   type FilterElement,
   filterElementSchema,
   type Ingress,
+  ingressSchema,
   type RatedBeta,
+  ratedBetaSchema,
 } from "./cart.js";
 export { carryCarts, eventsAfter } from "./changes/carry-events.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
@@ -58,6 +61,7 @@ export {
   type OtherScaleCount,
   type ReportedClass,
   type ReportText,
+  reportedClassSchema,
   resultsOf,
   type Sample,
   sampleSchema,

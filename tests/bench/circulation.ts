@@ -1,21 +1,19 @@
 // Row "circulation": the 95 % time by Monte Carlo, against numpy with the same bins, mixing, distributions and roots.
 
+import type * as Uncertain from "../../src/circulation/index.js";
 import type * as Circuit from "../../src/circulation/model/circuit.js";
+import type * as Cleanliness from "../../src/cleanliness/index.js";
 import type { ClassTable, ParticleLimit } from "../../src/cleanliness/index.js";
-import type * as Siltbook from "../../src/index.js";
+import type * as Root from "../../src/public/index.js";
 import { type BenchRow, ratioLine, timed, timeLine } from "./row.js";
 
 const dist = (path: string) => new URL(`../../dist/${path}.js`, import.meta.url).href;
-const siltbook: typeof Siltbook = await import(dist("index"));
+const { cumulativeCounts, planCirculation, planConfidence, seededRandom }: typeof Root = await import(
+  dist("public/index")
+);
+const { AS4059_CUMULATIVE }: typeof Cleanliness = await import(dist("cleanliness/index"));
+const { TYPICAL_UNCERTAINTY }: typeof Uncertain = await import(dist("circulation/index"));
 const { readyCircuit }: typeof Circuit = await import(dist("circulation/model/circuit"));
-const {
-  AS4059_CUMULATIVE,
-  cumulativeCounts,
-  planConfidence,
-  planCirculation,
-  seededRandom,
-  TYPICAL_UNCERTAINTY,
-} = siltbook;
 
 const SIZES_UM = [4, 6, 14, 21, 38, 70];
 const TARGET_ROW = 8;

@@ -26,7 +26,7 @@ if (unknown !== undefined) {
   );
   process.exit(2);
 }
-if (!existsSync(new URL("../../dist/index.js", import.meta.url))) {
+if (!existsSync(new URL("../../dist/public/index.js", import.meta.url))) {
   process.stderr.write("dist is not built; building it\n");
   if (spawnSync("npm", ["run", "build"], { stdio: "inherit" }).status !== 0) process.exit(2);
 }

@@ -219,7 +219,7 @@ describe("the package that makes data frames is optional", () => {
     timeout: 60_000,
   }, async () => {
     const script = `
-      for (const room of ["index", "intake/index", "figures/index", "report/index", "cli/index", "frames/index"]) {
+      for (const room of ["public/index", "public/intake", "public/figures", "public/report", "cli/index", "public/frames"]) {
         await import(${JSON.stringify(pathToFileURL(`${ROOT}/dist/`).href)} + room + ".js");
       }
       const { createRequire } = await import("node:module");

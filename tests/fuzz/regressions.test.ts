@@ -1,18 +1,9 @@
 import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { NAS_1638, parseTarget } from "../../src/cleanliness/index.js";
 import { subtractAsWritten } from "../../src/counts/index.js";
 import { drawClassTable, isPicture, renderPng } from "../../src/figures/index.js";
-import { casesOf, recordOf } from "../../src/fitness/index.js";
-import {
-  cartsFileSchema,
-  judgeCarts,
-  NAS_1638,
-  parseTarget,
-  recompute,
-  requirementsFileSchema,
-  sampleSchema,
-  tryParseQuantity,
-} from "../../src/index.js";
+import { casesOf, judgeCarts, recompute, recordOf } from "../../src/fitness/index.js";
 import {
   bytesInMemory,
   describeIssue,
@@ -23,6 +14,8 @@ import {
 } from "../../src/intake/index.js";
 import { readPlace } from "../../src/intake/quarantine/quarantine-place.js";
 import { richOf } from "../../src/notebook/index.js";
+import { cartsFileSchema, requirementsFileSchema, sampleSchema } from "../../src/samples/index.js";
+import { tryParseQuantity } from "../../src/units/index.js";
 import { checkCall } from "./calls.js";
 import { CARTS, COLUMN_MAP, LAB_TEXT, REQUIREMENTS, SAMPLES } from "./documents.js";
 import { runInWorld } from "./world.js";

@@ -7,28 +7,36 @@ const REPORTS = join(import.meta.dirname, "..", "..", "docs", "api");
 const OPEN_TYPES = /\b(string|unknown|any|Uint8Array|ByteSource|DataFrame)\b/;
 
 /**
- * Everything of the public faces that takes what a person typed or a file holds: "siltbook parseIso4406",
+ * Everything of the public API that takes what a person typed or a file holds: "siltbook parseIso4406",
  * "siltbook/book Book.open", "siltbook/intake columnMapSchema". It is read from the reports of `docs/api`, which a test
  * holds against the code.
  */
 export function openDoors(): string[] {
-  return readdirSync(REPORTS)
+  const reports = readdirSync(REPORTS)
     .filter((name) => name.endsWith(".api.md"))
-    .flatMap((name) => {
-      const face = name.replace(".api.md", "").replace("siltbook-", "siltbook/");
-      return doorsOf(readFileSync(join(REPORTS, name), "utf8")).map((door) => `${face} ${door}`);
+    .map((name) => {
+      const code = /```ts\n(.*)```/s.exec(readFileSync(join(REPORTS, name), "utf8"))?.[1] ?? "";
+      return {
+        entryPoint: name.replace(".api.md", "").replace("siltbook-", "siltbook/"),
+        statements: ts.createSourceFile("report.d.ts", code, ts.ScriptTarget.Latest, true).statements,
+      };
     });
-}
-
-function doorsOf(report: string): string[] {
-  const code = /```ts\n(.*)```/s.exec(report)?.[1] ?? "";
-  const file = ts.createSourceFile("report.d.ts", code, ts.ScriptTarget.Latest, true);
-  const types = new Map(
-    file.statements
+  // A type has one name and one entry point, and any other may use it.
+  const types: Types = new Map(
+    reports
+      .flatMap(({ statements }) => [...statements])
       .filter((node) => ts.isInterfaceDeclaration(node) || ts.isTypeAliasDeclaration(node))
       .map((node) => [node.name.text, node]),
   );
-  return file.statements.flatMap((node): string[] => {
+  return reports.flatMap(({ entryPoint, statements }) =>
+    doorsOf(statements, types).map((door) => `${entryPoint} ${door}`),
+  );
+}
+
+type Types = ReadonlyMap<string, ts.InterfaceDeclaration | ts.TypeAliasDeclaration>;
+
+function doorsOf(statements: readonly ts.Statement[], types: Types): string[] {
+  return statements.flatMap((node): string[] => {
     if (!ts.canHaveModifiers(node) || !ts.getModifiers(node)?.some(isExport)) return [];
     if (ts.isFunctionDeclaration(node)) return isOpen(node, types) ? [node.name?.text ?? ""] : [];
     if (ts.isClassDeclaration(node)) {
@@ -48,10 +56,7 @@ function doorsOf(report: string): string[] {
 const isExport = ({ kind }: ts.ModifierLike) => kind === ts.SyntaxKind.ExportKeyword;
 
 /** Whether a parameter is open, or names an object of which a field is. */
-function isOpen(
-  { parameters }: ts.SignatureDeclaration,
-  types: ReadonlyMap<string, ts.InterfaceDeclaration | ts.TypeAliasDeclaration>,
-): boolean {
+function isOpen({ parameters }: ts.SignatureDeclaration, types: Types): boolean {
   return parameters.some(({ type }) => {
     const written = type?.getText() ?? "any";
     const named = (written.match(/\w+/g) ?? []).map((name) => types.get(name));

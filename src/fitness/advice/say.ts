@@ -3,7 +3,10 @@ import { describeHolds } from "../decisions/describe-decision.js";
 import type { Standing } from "../decisions/standing.js";
 import type { Verdict } from "../verdict.js";
 
-type Reported = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation">;
+export type DescribedVerdict = Pick<
+  Verdict,
+  "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation"
+>;
 
 /**
  * Says a verdict in one line: what to do, and the reasons that call for it.
@@ -13,7 +16,7 @@ type Reported = Pick<Verdict, "cart" | "circuit" | "serves" | "verdict" | "reaso
  * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
  *   milder reasons are not in it
  */
-export function describeVerdict(verdict: Reported, standing?: Standing): string {
+export function describeVerdict(verdict: DescribedVerdict, standing?: Standing): string {
   if (standing?.held) {
     const holds = describeHolds(standing).join("; ");
     return `${verdict.cart}, circuit ${verdict.circuit}: not fit to connect, ${holds} (computed: ${verdict.verdict}).`;
@@ -25,7 +28,7 @@ export function describeVerdict(verdict: Reported, standing?: Standing): string 
   return `${verdict.cart}, circuit ${verdict.circuit}: ${describeAction(verdict)}, because ${because}.`;
 }
 
-function describeAction({ verdict, serves, circulation }: Reported): string {
+function describeAction({ verdict, serves, circulation }: DescribedVerdict): string {
   switch (verdict) {
     case "fit":
       return `fit to connect to ${serves}`;

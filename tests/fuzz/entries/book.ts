@@ -89,7 +89,7 @@ export const BOOK_ENTRIES = [
     runs: 50,
   }),
   entry({
-    doors: ["siltbook/book Book.csv", "siltbook/book Book.jsonLines", "siltbook/book samplesAsCsv"],
+    doors: ["siltbook/book Book.csv", "siltbook/book Book.jsonLines", "src/book samplesAsCsv"],
     inputs: editedText([LAB_TEXT]),
     check: async (text) => {
       const read = await attemptLater(() => readLabFile("lab.csv", encode(text)));
@@ -155,7 +155,7 @@ export const BOOK_ENTRIES = [
   }),
   entry({
     doors: [
-      ...["siltbook/book Book.open", "siltbook/book Book.backup", "siltbook/book casesOfBook"],
+      ...["siltbook/book Book.open", "siltbook/book Book.backup", "src/book casesOfBook"],
       "siltbook/book readFleetOfBook",
     ],
     inputs: fc.tuple(fc.nat(7), oddName, editedText([LAB_TEXT]), day),

@@ -252,7 +252,7 @@ export const CELL_ENTRIES = [
     runs: 1500,
   }),
   entry({
-    doors: ["siltbook/intake guarded"],
+    doors: ["src/intake guarded"],
     inputs: editedText(["=1+1", "+5", "-", "a;=b", "'=x", "@SUM(A1)", "1,5;-2"]),
     check: (text) => {
       const once = guarded(text);

@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import {
   countsOfAs4059,
-  FLUID_SPECIFICATIONS,
   formatAs4059,
   formatIso4406,
   formatTarget,
@@ -10,10 +9,9 @@ import {
   parseIso4406,
   parseTarget,
   parseTwoNumberCode,
-  type QuantityKind,
-  tryParseFluidSpecification,
-  tryParseQuantity,
-} from "../../../src/index.js";
+} from "../../../src/cleanliness/index.js";
+import { FLUID_SPECIFICATIONS, tryParseFluidSpecification } from "../../../src/fluids/index.js";
+import { type QuantityKind, tryParseQuantity } from "../../../src/units/index.js";
 import { attempt, mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { editedText } from "../edits.js";
 import { entry } from "../fuzzing.js";
@@ -74,7 +72,7 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook parseTwoNumberCode"],
+    doors: ["siltbook/cleanliness parseTwoNumberCode"],
     inputs: editedText(["16/13", "-/16/13", ">28/19", "*/12", "20/≥17", " 9/9 "]),
     check: (text) => {
       const code = readOrRefuse(text, parseTwoNumberCode);
@@ -85,7 +83,7 @@ export const CODE_ENTRIES = [
     runs: 1500,
   }),
   entry({
-    doors: ["siltbook parseAs4059"],
+    doors: ["siltbook/cleanliness parseAs4059"],
     inputs: fc.tuple(editedText(CLASSES), fc.constantFrom(undefined, "A", "B", "C", "D", "E", "F")),
     check: ([text, revision]) => {
       const read = readOrRefuse(text, (from) => parseAs4059(from, revision));

@@ -1,17 +1,14 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
-import { casesOf } from "../../../src/fitness/index.js";
 import {
-  cartsFileSchema,
+  casesOf,
   describeVerdict,
   judgeCarts,
   judgeCircuit,
   recompute,
   recordOf,
-  requirementsFileSchema,
-  sampleSchema,
-} from "../../../src/index.js";
+} from "../../../src/fitness/index.js";
 import {
   columnMapSchema,
   parseCartsFile,
@@ -23,6 +20,7 @@ import {
   textOnDisk,
 } from "../../../src/intake/index.js";
 import { renderReport } from "../../../src/report/index.js";
+import { cartsFileSchema, requirementsFileSchema, sampleSchema } from "../../../src/samples/index.js";
 import { attempt, attemptLater, mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { CARTS, COLUMN_MAP, LAB_TEXT, REQUIREMENTS, SAMPLES } from "../documents.js";
 import { editedText } from "../edits.js";
@@ -97,7 +95,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 800,
   }),
   entry({
-    doors: ["siltbook sampleSchema"],
+    doors: ["siltbook/samples sampleSchema"],
     inputs: editedJson(SAMPLES),
     check: (text) => {
       const sample = accepted(sampleSchema, text);
@@ -109,8 +107,12 @@ export const FLEET_FILE_ENTRIES = [
   }),
   entry({
     doors: [
-      ...["siltbook cartsFileSchema", "siltbook requirementsFileSchema", "siltbook judgeCarts"],
-      ...["siltbook judgeCircuit", "siltbook recordOf", "siltbook recompute"],
+      ...[
+        "siltbook/samples cartsFileSchema",
+        "siltbook/samples requirementsFileSchema",
+        "siltbook judgeCarts",
+      ],
+      ...["siltbook judgeCircuit", "siltbook/fitness recordOf", "siltbook/fitness recompute"],
     ],
     inputs: fleet,
     check: (input) => judge(input) !== undefined,
@@ -133,7 +135,7 @@ export const FLEET_FILE_ENTRIES = [
   entry({
     doors: [
       ...["siltbook/intake readFleetFiles", "siltbook/intake readSampleFiles"],
-      ...["siltbook/intake readRequirementsFile", "siltbook/intake textOnDisk"],
+      ...["siltbook/intake readRequirementsFile", "src/intake textOnDisk"],
     ],
     inputs: fc.tuple(mildlyEditedJson([CARTS]), mildlyEditedJson([REQUIREMENTS]), lab, fc.nat(19)),
     check: async ([cartsText, requirementsText, labText, missing]) => {

@@ -1,9 +1,9 @@
 import type { DataFrame } from "danfojs";
 import fc from "fast-check";
+import { NAS_1638 } from "../../../src/cleanliness/index.js";
 import { drawClassTable, isPicture, onPaper, renderPng } from "../../../src/figures/index.js";
 import { renderFrame, samplesOfFrame } from "../../../src/frames/index.js";
 import { sampleColumns } from "../../../src/frames/sample-columns.js";
-import { NAS_1638 } from "../../../src/index.js";
 import { richOf } from "../../../src/notebook/index.js";
 import { sampleSchema } from "../../../src/samples/index.js";
 import { attempt, mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
@@ -115,7 +115,7 @@ export const SHOWN_ENTRIES = [
     runs: 30,
   }),
   entry({
-    doors: ["siltbook/figures isPicture", "siltbook/figures onPaper"],
+    doors: ["src/figures isPicture", "siltbook/figures onPaper"],
     inputs: editedText([
       picture,
       drawClassTable(NAS_1638, 'R&D "<b>'),

@@ -1,0 +1,21 @@
+// Pictures of results.
+
+export {
+  type CleanUpExtras,
+  type DrawnSample,
+  drawClassHistory,
+  drawClassProbabilities,
+  drawClassTable,
+  drawCleanUpCurve,
+  drawCountSpectrum,
+  drawFleetOverview,
+  drawTrend,
+  drawWaterOfCircuit,
+  drawWaterSaturation,
+  type MeasuredWater,
+  onPaper,
+  type Paper,
+  PictureError,
+  renderPng,
+  type SaturationExtras,
+} from "../figures/index.js";

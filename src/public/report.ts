@@ -1,0 +1,3 @@
+// The report as one HTML page.
+
+export { type ReportInput, type ReportRecord, renderReport } from "../report/index.js";

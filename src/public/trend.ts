@@ -1,0 +1,26 @@
+// Trends of plain numbers: slope, test, steps, outliers, level and the forecast of a crossing.
+
+export {
+  type AlarmLevels,
+  alarmLevels,
+  type Bound,
+  chanceBeyond,
+  type Dilution,
+  type Forecast,
+  type ForecastCase,
+  findOutliers,
+  findSteps,
+  forecastCrossing,
+  type LevelLine,
+  levelAt,
+  levelLine,
+  type Observation,
+  type Outlier,
+  type RobustSlope,
+  type SlopeInterval,
+  type Step,
+  type TrendTest,
+  theilSen,
+  trendTest,
+  undoDilution,
+} from "../trend/index.js";
