@@ -21,7 +21,8 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/fitness standingOf":
     "takes verdicts and decisions that siltbook made; tests/fit/decisions tries generated ones",
   "siltbook/book Book.decideRows": "names rows of the book; the command quarantine is fuzzed",
-  "siltbook/book Book.keepVerdicts": "keeps what recordOf made; the command fleet keeps every verdict with it",
+  "siltbook/book Book.keepVerdicts":
+    "keeps what recordOf made; the command fleet keeps every verdict with it",
   "siltbook/book Book.quarantine": "takes names of carts and circuits; the command quarantine is fuzzed",
   "siltbook/book Book.samplesOfNoCircuit": "takes carts that were read; every judging of a book calls it",
   "siltbook/book Book.settledRows": "takes names of carts and circuits; the command quarantine is fuzzed",
