@@ -29,6 +29,9 @@ export type JointCertainty<C extends string> =
  * @param reproducibility - of counter and laboratory together; none when absent
  * @source JEFFREYS
  * @source ASSOCIATION
+ * @example
+ * const counts = cumulativeCounts([{ sizeUm: 4, count: 1290 }], 1, "um(c)", { countedMl: 10 });
+ * limitsConfidence(limitsOfTarget(parseTarget("17/-/-")), counts).atLeast; // => 0.81
  */
 export function limitsConfidence(
   limits: readonly ParticleLimit[],

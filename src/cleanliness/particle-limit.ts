@@ -32,6 +32,10 @@ export type ComparedLimit =
  * @param counts - counts on a scale that the tables know
  * @param limits - limits of a class or code
  * @returns one entry for every limit, in the same order; a channel that was not counted is never "inside"
+ * @example
+ * const counts = cumulativeCounts([{ sizeUm: 4, count: 1300 }, { sizeUm: 6, count: 321 }], 1);
+ * const compared = compareWithLimits(counts, limitsOfTarget(parseTarget("17/15/12")));
+ * compared.map(({ outcome }) => outcome); // => ["inside", "outside", "not-measured"]
  */
 export function compareWithLimits(counts: TableCounts, limits: readonly ParticleLimit[]): ComparedLimit[] {
   return limits.map((limit) => {

@@ -73,7 +73,12 @@ function notATarget(text: string): RangeError {
   );
 }
 
-/** Writes a target with its standard. */
+/**
+ * Writes a target with its standard.
+ *
+ * @example
+ * formatTarget(parseTarget("17/15/12")); // => "ISO 4406 17/15/12"
+ */
 export function formatTarget(target: CleanlinessTarget): string {
   switch (target.standard) {
     case "ISO 4406":
@@ -89,6 +94,8 @@ export function formatTarget(target: CleanlinessTarget): string {
  * The most particles a target allows, channel by channel.
  *
  * @returns limits per mL for ISO 4406, per 100 mL for the others, as the standards print them
+ * @example
+ * limitsOfTarget(parseTarget("17/15/12")).map(({ channel, limit }) => `${channel}: ${limit}`); // => ["4: 1300", "6: 320", "14: 40"]
  */
 export function limitsOfTarget(target: CleanlinessTarget): ParticleLimit[] {
   switch (target.standard) {

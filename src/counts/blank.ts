@@ -39,6 +39,10 @@ export type BlankedSample<S extends SizeScale> =
  * @returns the net counts, which remember the blank, or why the sample is unusable
  * @throws CountError when scale or sizes differ
  * @source ASTM-D6786
+ * @example
+ * const sample = cumulativeCounts([{ sizeUm: 4, count: 15000 }], 100);
+ * const bottle = cumulativeCounts([{ sizeUm: 4, count: 90 }], 100);
+ * subtractBlank(sample, bottle).counts.counts; // => [{ sizeUm: 4, count: 14910, blank: 90 }]
  */
 export function subtractBlank<S extends SizeScale>(
   sample: CountSet<S>,

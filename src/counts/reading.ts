@@ -75,6 +75,10 @@ export function leastDirect(a: CountBasis, b: CountBasis): CountBasis {
  * @param set - counts in either form
  * @param sizeUm - size in µm on the set's own scale
  * @returns particles larger than the size in the set's volume, or undefined when it was not counted
+ * @example
+ * const counts = cumulativeCounts([{ sizeUm: 4, count: 15000 }, { sizeUm: 6, count: 1200 }], 1);
+ * countAt(counts, 6); // => 1200
+ * countAt(counts, 14); // => undefined
  */
 export function countAt(set: AnyCountSet, sizeUm: number): number | undefined {
   return readBetween(set, sizeUm, undefined)?.count;

@@ -36,6 +36,10 @@ const EXPECTED_MIN = 5;
  * @returns the pooled counts, and the scatter at each size
  * @throws CountError when there are fewer than two, when scale, sizes or volume differ, or a counted volume is missing
  * @source INDEX-OF-DISPERSION
+ * @example
+ * const first = cumulativeCounts([{ sizeUm: 4, count: 1000 }], 1, "um(c)", { countedMl: 10 });
+ * const second = cumulativeCounts([{ sizeUm: 4, count: 1010 }], 1, "um(c)", { countedMl: 10 });
+ * poolReplicates(first, second).counts.counts; // => [{ sizeUm: 4, count: 1005 }]
  */
 export function poolReplicates<S extends SizeScale>(
   first: CountSet<S>,

@@ -39,6 +39,15 @@ import type { Verdict } from "./verdict.js";
  * @returns the verdict with every reason, what to do next, what would change it, and a circulation plan where particles
  *   are outside
  * @source JCGM-106
+ * @example
+ * const element = { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] };
+ * const circuit = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, flowLpm: 45, element, events: [] };
+ * const limits = { cleanliness: [parseTarget("17/-/-")], waterPpmMax: 200, acidMgKohPerGMax: 0.2, sampleAgeDaysMax: 30 };
+ * const requirement = { system: "main system", fluids: ["MIL-PRF-83282"], ...limits };
+ * const counts = cumulativeCounts([{ sizeUm: 4, count: 15000 }], 1);
+ * const bottle = { sample: "S-1", cart: "C-1", circuit: "main", drawnOn: "2026-03-04", fluid: "MIL-PRF-83282", origin: [] };
+ * const samples = [{ ...bottle, counts, waterPpm: { value: 90 }, acidMgKohPerG: { value: 0.1 } }];
+ * judgeCircuit({ cart: "C-1", circuit, requirement, samples, unread: [], on: "2026-03-14" }).verdict; // => "circulate"
  */
 export function judgeCircuit(input: CircuitCase): Verdict {
   try {

@@ -57,6 +57,12 @@ const CURVE_STEPS = 60;
  *   than 1 000 000 cases
  * @source JCGM-101
  * @source MASS-BALANCE
+ * @example
+ * const start = cumulativeCounts([{ sizeUm: 4, count: 20000 }], 1);
+ * const limits = limitsOfTarget(parseTarget("17/-/-"));
+ * const circuit = { volumeL: 60, flowLpm: 45, betas: [{ sizeUmC: 4, beta: 10 }], start, limits };
+ * const result = planConfidence(circuit, { volume: 0.05, flow: 0.1 }, seededRandom(1));
+ * result.minutesFor.find(({ probability }) => probability === 0.9).minutes; // => 4.7
  */
 export function planConfidence(
   input: CirculationInput,

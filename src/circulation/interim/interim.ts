@@ -93,6 +93,12 @@ const WITHIN = 0.2;
  *   or a count of more than 1e9 particles
  * @source MASS-BALANCE
  * @source ISO-TS-19036
+ * @example
+ * const start = cumulativeCounts([{ sizeUm: 4, count: 20000 }], 1);
+ * const limits = limitsOfTarget(parseTarget("17/-/-"));
+ * const plan = planCirculation({ volumeL: 60, flowLpm: 45, betas: [{ sizeUmC: 4, beta: 10 }], start, limits });
+ * const at = (minutes, value) => ({ minutes, countedMl: 10, counts: [{ sizeUmC: 4, perMl: { value } }] });
+ * assessInterim({ plan, samples: [at(0, 20000), at(2, 5200)], laboratory: 0.1 }).diagnosis; // => "as-rated"
  */
 export function assessInterim(input: InterimInput): InterimAssessment {
   const { plan, samples, laboratory } = input;

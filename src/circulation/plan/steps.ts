@@ -32,6 +32,11 @@ export interface StepsInput {
  * @param input - see {@link StepsInput}
  * @source PRACTICE
  * @source NAVEDTRA-14018-CIRCULATION
+ * @example
+ * const start = cumulativeCounts([{ sizeUm: 4, count: 20000 }], 1);
+ * const limits = limitsOfTarget(parseTarget("17/-/-"));
+ * const plan = planCirculation({ volumeL: 60, flowLpm: 45, betas: [{ sizeUmC: 4, beta: 10 }], start, limits });
+ * circulationSteps({ plan, minutes: 5 }).length; // => 6
  */
 export function circulationSteps(input: StepsInput): CirculationStep[] {
   const { plan, heat } = input;

@@ -137,6 +137,8 @@ export function formatScaleNumber(place: ScaleNumber): string {
  * Writes a code.
  *
  * @returns for example "21/17/13"
+ * @example
+ * formatIso4406(parseIso4406("21/17/-")); // => "21/17/-"
  */
 export function formatIso4406(code: Iso4406Code): string {
   return code.map(formatScaleNumber).join("/");

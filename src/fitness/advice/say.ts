@@ -15,6 +15,10 @@ export type DescribedVerdict = Pick<
  * @param standing - what people decided about the circuit; where that holds it, it is said instead
  * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
  *   milder reasons are not in it
+ * @example
+ * const reasons = [{ code: "water-outside", callsFor: "exchange-fluid", message: "water: 250 ppm, at most 200" }];
+ * const verdict = { cart: "C-1", circuit: "main", serves: "main system", verdict: "exchange-fluid", reasons };
+ * describeVerdict(verdict); // => "C-1, circuit main: not fit; exchange fluid, because water: 250 ppm, at most 200."
  */
 export function describeVerdict(verdict: DescribedVerdict, standing?: Standing): string {
   if (standing?.held) {

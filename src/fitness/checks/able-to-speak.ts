@@ -93,6 +93,10 @@ export interface ValidUntil {
  * An event on the day of the sample ends it on that day, because the order is not known.
  *
  * @param outlook - that of the verdict on the sample; without it no trend is looked at
+ * @example
+ * const circuit = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, events: [] };
+ * const requirement = { system: "main system", fluids: ["MIL-PRF-83282"], cleanliness: [], sampleAgeDaysMax: 30 };
+ * validUntil(circuit, requirement, { drawnOn: "2026-03-04" }); // => { on: "2026-04-03", because: "age" }
  */
 export function validUntil(
   circuit: Circuit,

@@ -88,7 +88,16 @@ export interface Judged {
   readonly standing?: Standing;
 }
 
-/** What stands for a judged circuit; see {@link Standing}. */
+/**
+ * What stands for a judged circuit; see {@link Standing}.
+ *
+ * @example
+ * const element = { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] };
+ * const main = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, flowLpm: 45, element, events: [] };
+ * const carts = [{ cart: "C-1", circuits: [main] }];
+ * const circuits = judgeCarts({ carts, requirements: [], samples: [], unread: [], on: "2026-03-14" });
+ * circuits.map(standsAs); // => ["do-not-connect"]
+ */
 export function standsAs({ verdict, standing }: Judged): VerdictName {
   return standing?.stands ?? verdict.verdict;
 }

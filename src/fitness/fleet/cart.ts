@@ -37,6 +37,12 @@ export interface JudgedCart<J extends VerdictOnCircuit = JudgedCircuit> {
  *
  * @param judged - circuits of {@link judgeCarts}
  * @returns one entry for each cart, in the order of the circuits
+ * @example
+ * const element = { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] };
+ * const main = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, flowLpm: 45, element, events: [] };
+ * const carts = [{ cart: "C-1", circuits: [main] }];
+ * const circuits = judgeCarts({ carts, requirements: [], samples: [], unread: [], on: "2026-03-14" });
+ * cartsTogether(circuits, []).map(({ cart, verdict }) => `${cart}: ${verdict}`); // => ["C-1: do-not-connect"]
  */
 export function cartsTogether<J extends VerdictOnCircuit>(
   judged: readonly J[],

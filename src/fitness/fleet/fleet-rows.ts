@@ -50,6 +50,12 @@ export const ELEMENT_NEAR_CAPACITY = 0.8;
  * sample that is due soonest, then cart and circuit by name.
  *
  * @param before - the verdict that an earlier report gave a circuit
+ * @example
+ * const element = { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] };
+ * const main = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, flowLpm: 45, element, events: [] };
+ * const carts = [{ cart: "C-1", circuits: [main] }];
+ * const circuits = judgeCarts({ carts, requirements: [], samples: [], unread: [], on: "2026-03-14" });
+ * fleetRows(circuits).map(({ cart, circuit, stands }) => `${cart} ${circuit}: ${stands}`); // => ["C-1 main: do-not-connect"]
  */
 export function fleetRows(
   judged: readonly VerdictOnCircuit[],

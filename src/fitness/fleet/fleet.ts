@@ -48,6 +48,12 @@ export interface JudgedCircuit extends VerdictOnCircuit {
  *
  * @param fleet - carts, requirements and samples; see {@link FleetCase}
  * @returns one entry for each circuit, in the order of the carts
+ * @example
+ * const element = { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] };
+ * const main = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, flowLpm: 45, element, events: [] };
+ * const carts = [{ cart: "C-1", circuits: [main] }];
+ * const circuits = judgeCarts({ carts, requirements: [], samples: [], unread: [], on: "2026-03-14" });
+ * circuits.map(({ verdict }) => verdict.verdict); // => ["do-not-connect"]
  */
 export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
   const addStanding = standingAdder(fleet.decisions ?? []);

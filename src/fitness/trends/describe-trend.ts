@@ -6,6 +6,13 @@ import { formatChance, formatValue } from "./trend-notes.js";
  * Says a trend in one line: the slope and how sure it is.
  *
  * @returns for example "water: rising by 41.2 ppm by mass a year (90 % interval 35.1 to 48.0), from 14 samples"
+ * @example
+ * const circuit = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, events: [] };
+ * const values = [100, 120, 131, 152, 170];
+ * const samples = values.map((value, month) => ({ drawnOn: `2026-0${month + 1}-01`, waterPpm: { value } }));
+ * const limit = { bounds: [], horizonDays: 365, longestDays: 90, risk: 0.05 };
+ * const trend = measureTrend({ circuit, samples, measure: "water", on: "2026-05-02", ...limit });
+ * describeTrend(trend); // => "water: rising by 212 ppm by mass a year (90 % interval 191.9 to 235.6), from 5 samples"
  */
 export function describeTrend({ measure, unit, slope, test, n }: MeasureTrend): string {
   const { name } = MEASURE_KINDS[measure];

@@ -24,6 +24,13 @@ import { notesOf } from "./trend-notes.js";
  * @param asked - circuit, samples and limits; see {@link TrendCase}
  * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not
  *   positive or is longer than a hundred years
+ * @example
+ * const circuit = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, events: [] };
+ * const values = [100, 120, 131, 152, 170];
+ * const samples = values.map((value, month) => ({ drawnOn: `2026-0${month + 1}-01`, waterPpm: { value } }));
+ * const limit = { bounds: [{ limit: 300, towards: "above" }], horizonDays: 365, longestDays: 90, risk: 0.05 };
+ * const trend = measureTrend({ circuit, samples, measure: "water", on: "2026-05-02", ...limit });
+ * trend.forecast.on; // => "2026-12-11"
  */
 export function measureTrend(required: TrendCase): MeasureTrend {
   const input = { ...required, circuit: circuitUntil(required.circuit, required.on) };
