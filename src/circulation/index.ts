@@ -1,3 +1,18 @@
+export {
+  answerCirculation,
+  type CirculationAnswer,
+  type CirculationQuestion,
+  type QuotedTime,
+} from "./answer/answer.js";
+export {
+  type ElementSettings,
+  type HeatSettings,
+  heatOfCirculation,
+  type IndicatorSettings,
+  indicatorOfCirculation,
+  loadingOfCirculation,
+} from "./answer/equipment.js";
+export type { InterimQuestion } from "./answer/interim-answer.js";
 export { type BandPoint, type LevelBand, levelBands } from "./confidence/level-band.js";
 export {
   type MinutesFor,
@@ -5,6 +20,7 @@ export {
   planConfidence,
   QUOTED_PROBABILITIES,
 } from "./confidence/plan-confidence.js";
+export { type RequiredConfidence, requiredConfidence } from "./confidence/required-confidence.js";
 export { TYPICAL_UNCERTAINTY, type Uncertainty } from "./confidence/uncertainty.js";
 export type { SideStream, StreamElement } from "./equipment/elements.js";
 export { type HeatInput, type HeatPlan, heatOf, planHeat, temperatureAfter } from "./equipment/heat.js";
@@ -56,6 +72,7 @@ export { type Mixing, WELL_MIXED } from "./model/mixing.js";
 export { floorOfModes, levelAfter, type Mode } from "./model/modes.js";
 export { type BelowRated, type Removal, removalAt } from "./model/removal.js";
 export { retainedAfter } from "./model/retained.js";
+export { type CirculationStart, startOfCode } from "./model/start.js";
 export {
   concentrationAfter,
   floorOf,

@@ -36,7 +36,7 @@ export interface PlanConfidence {
 /** Probabilities that a plan is quoted for unless others are named. */
 export const QUOTED_PROBABILITIES = [0.5, 0.9, 0.95] as const;
 
-const DEFAULT_DRAWS = 20_000;
+export const DEFAULT_DRAWS = 20_000;
 /** Nothing is told better by more, and all of them are held in memory. */
 const MAX_DRAWS = 1_000_000;
 const CURVE_STEPS = 60;

@@ -1,5 +1,6 @@
 import {
   type BracketEnd,
+  type CirculationAnswer,
   formatMinutes,
   type InterimAssessment,
   type Interval,
@@ -10,7 +11,6 @@ import { type Classification, formatIso4406 } from "../../../cleanliness/index.j
 import { CART_CAUTIONS } from "../../../provenance/index.js";
 import { formatShare } from "../../../units/index.js";
 import { describeAssumptions, describeCautions, drawTable, formatNumber } from "../../text.js";
-import type { CirculationAnswer } from "./circulate-answer.js";
 
 /** The answer of `circulate` as text that can be taken to the cart. */
 export function describeCirculation(answer: CirculationAnswer): string {
