@@ -2,6 +2,7 @@ import type { CirculationPlan } from "../circulation/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { Measured, Range } from "../samples/index.js";
 import type { Settlement } from "./confidence/settle.js";
+import type { Quantity } from "./quantities.js";
 import type { Reason } from "./reasons.js";
 
 /** How sure it is that a quantity conforms, where that can be told. */
@@ -46,8 +47,7 @@ export type Assessed =
       readonly conformance?: Conformance;
     }
   | {
-      /** "water", "water of saturation", "acid number", "viscosity at 40 °C", "chlorine", or the name of a metal. */
-      readonly quantity: string;
+      readonly quantity: Exclude<Quantity, "particles">;
       readonly unit: string;
       readonly outcome: Outcome;
       readonly limits: Range;

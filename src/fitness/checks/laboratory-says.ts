@@ -1,5 +1,6 @@
 import { badStatement, type ReportText, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
+import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
 
 /**
@@ -24,7 +25,7 @@ function reasonFor(
   sample: string,
   said: ReportText,
   statement: "rejects" | "doubts",
-  outside: readonly string[],
+  outside: readonly Quantity[],
 ): Reason {
   const quoted = `of sample ${sample} the laboratory says ${quote(said)}`;
   if (isExplainedBy(said.text, outside))
@@ -56,30 +57,27 @@ const PLAIN_VERDICT = wordsOf(
     "afgekeurd buiten limiet(?:en)? te hoog nao fora reprovad[oa] dos do",
 );
 
-/** Names by which a laboratory calls the quantities. */
-const CALLED: readonly (readonly [RegExp, RegExp])[] = [
-  [
-    /^particles$/,
-    wordsOf(
-      "particles? particulates? cleanliness contaminat(?:ion|ed) iso nas as code class dirty " +
-        "partikel(?:zahl)? reinheitsklasse klasse particules? classe particulas? clase particelle deeltjes",
-    ),
-  ],
-  [/^water/, wordsOf("water moisture saturation ppm wet h2o kf wasser(?:gehalt)? eau teneur en agua acqua")],
-  [/^acid/, wordsOf("acid acidity number tan an neutrali[sz]ation saurezahl acide indice acidez acidita")],
-  [/^viscosity/, wordsOf("viscosity at c viskositat viscosite viscosidad viscosita viscositeit")],
-];
+/** Names by which a laboratory calls a result; what is not here it calls by its own name. */
+const CALLED: Partial<Record<(typeof QUANTITIES)[Quantity]["result"], RegExp>> = {
+  particles: wordsOf(
+    "particles? particulates? cleanliness contaminat(?:ion|ed) iso nas as code class dirty " +
+      "partikel(?:zahl)? reinheitsklasse klasse particules? classe particulas? clase particelle deeltjes",
+  ),
+  water: wordsOf("water moisture saturation ppm wet h2o kf wasser(?:gehalt)? eau teneur en agua acqua"),
+  "acid number": wordsOf(
+    "acid acidity number tan an neutrali[sz]ation saurezahl acide indice acidez acidita",
+  ),
+  "viscosity at 40 °C": wordsOf("viscosity at c viskositat viscosite viscosidad viscosita viscositeit"),
+};
 
 function wordsOf(list: string): RegExp {
   return new RegExp(`\\b(?:${list.replaceAll(" ", "|")})\\b`, "g");
 }
 
 /** Whether every word of a statement is a plain verdict or the name of a quantity that is outside. */
-function isExplainedBy(text: string, outside: readonly string[]): boolean {
+function isExplainedBy(text: string, outside: readonly Quantity[]): boolean {
   if (outside.length === 0) return false;
-  const names = CALLED.filter(([quantity]) => outside.some((name) => quantity.test(name))).map(
-    ([, called]) => called,
-  );
+  const names = outside.flatMap((quantity) => CALLED[QUANTITIES[quantity].result] ?? []);
   const others = outside.map((name) => new RegExp(`\\b${name.replace(/[^\p{L}\p{N} ]/gu, ".")}\\b`, "gu"));
   const plain = text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
   let left = plain.replace(PLAIN_VERDICT, " ");

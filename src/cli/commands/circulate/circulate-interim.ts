@@ -2,10 +2,17 @@ import type { CirculationQuestion } from "../../../circulation/index.js";
 import { CountError, cumulativeCounts } from "../../../counts/index.js";
 import { readMeasuredBySize, readPer, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
-import type { CirculateOptions } from "./circulate-options.js";
+
+/** The options that samples drawn while circulating come with. */
+export interface InterimOptions {
+  readonly interim?: readonly string[];
+  readonly counted?: string;
+  readonly per?: string;
+  readonly uncertainty?: string;
+}
 
 /** Reads samples such as "10 min: 4=9000 6=800 14=<2"; counts in particles per mL unless --per says otherwise. */
-export function readInterim(options: CirculateOptions): CirculationQuestion["interim"] {
+export function readInterim(options: InterimOptions): CirculationQuestion["interim"] {
   const { interim: texts = [], counted, uncertainty } = options;
   if (texts.length === 0) {
     if (counted === undefined || uncertainty !== undefined) return undefined;

@@ -20,11 +20,11 @@ import {
 } from "../../arguments.js";
 import { UsageError } from "../../io.js";
 import { readElement, readHeat, readIndicatorSettings } from "./circulate-extras.js";
-import { readInterim } from "./circulate-interim.js";
+import { type InterimOptions, readInterim } from "./circulate-interim.js";
 import type { Read } from "./settings.js";
 
 /** Options of `siltbook circulate`. */
-export interface CirculateOptions {
+export interface CirculateOptions extends InterimOptions {
   readonly volume: string;
   readonly flow: string;
   /** One text for each element of the main stream. */
@@ -32,7 +32,6 @@ export interface CirculateOptions {
   readonly start: string;
   readonly target: string;
   readonly ingress?: string;
-  readonly per?: string;
   readonly bypass?: string;
   readonly sideStream?: string;
   readonly creditBelowRated?: boolean;
@@ -40,12 +39,9 @@ export interface CirculateOptions {
   readonly slowZone?: string;
   readonly after?: string;
   readonly within?: string;
-  readonly uncertainty?: string;
   readonly confidence?: string;
   readonly seed?: string;
   readonly draws?: string;
-  readonly interim?: readonly string[];
-  readonly counted?: string;
   readonly element?: string;
   readonly indicator?: string;
   readonly heat?: string;
