@@ -1,5 +1,5 @@
 export type { Exchange } from "./advice/exchange-advice.js";
-export type { NextStep } from "./advice/next-step.js";
+export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
 export { SAMPLING_STEPS, type Step } from "./advice/sampling-steps.js";
 export { describeVerdict } from "./advice/say.js";
@@ -75,9 +75,22 @@ export {
   judgeCase,
   type VerdictOnCircuit,
 } from "./fleet/fleet.js";
+export { FLEET_COLUMNS, type FleetColumn } from "./fleet/fleet-columns.js";
 export { type FleetLevels, fleetLevels } from "./fleet/fleet-levels.js";
-export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet/fleet-rows.js";
+export {
+  compareFleetRows,
+  ELEMENT_NEAR_CAPACITY,
+  type FleetRow,
+  fleetRows,
+  isChanged,
+} from "./fleet/fleet-rows.js";
 export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./fleet/unread.js";
+export {
+  VERDICT_COLUMNS,
+  type VerdictColumn,
+  type VerdictColumnName,
+  verdictColumns,
+} from "./fleet/verdict-columns.js";
 export { judgeCircuit } from "./judge.js";
 export {
   compareVerdicts,
@@ -98,7 +111,13 @@ export {
   type VerdictRecord,
 } from "./record.js";
 export { formatPercent, formatPlain } from "./text.js";
-export { describeForecast, describeNextSample, describeTrend } from "./trends/describe-trend.js";
+export {
+  describeCrossing,
+  describeCrossings,
+  describeForecast,
+  describeNextSample,
+  describeTrend,
+} from "./trends/describe-trend.js";
 export { measureTrend } from "./trends/measure-trend.js";
 export {
   boundOf,

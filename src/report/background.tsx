@@ -3,10 +3,10 @@ import {
   type Assessed,
   type Conformance,
   describeAllDecisions,
+  describeCrossing,
   formatPercent,
   formatPlain,
   type JudgedCircuit,
-  MEASURE_KINDS,
   type Outlook,
   type Verdict,
 } from "../fitness/index.js";
@@ -113,12 +113,7 @@ function describeConformance({ probability, required }: Conformance): string {
 
 function describeOutlook({ crossings, suggestions }: Outlook, judgedOn: string): string[] {
   return [
-    ...crossings.map(({ measure, on, earliest, latest }) => {
-      const { name } = MEASURE_KINDS[measure];
-      const until = latest === undefined ? "with no end that can be told" : `at the latest ${latest}`;
-      const verb = on <= judgedOn ? "crossed" : "crosses";
-      return `by its trend ${name} ${verb} its limit about ${on}, at the earliest ${earliest}, ${until}`;
-    }),
+    ...crossings.map((crossing) => describeCrossing(crossing, judgedOn)),
     ...suggestions.map(
       ({ reading, because, confirmedBy }) =>
         `a suggestion: ${reading} (${because.join("; ")}). Confirmed by: ${confirmedBy.join("; ")}`,

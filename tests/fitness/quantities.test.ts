@@ -35,19 +35,21 @@ describe("the chance that all conform together", () => {
   });
 });
 
+const POINT = { temperatureC: 20, waterPpm: 1 };
+
 test("every quantity that a requirement can limit is known, and the other way round", () => {
-  const everything: Requirement = {
+  const everything = {
     system: "right",
     fluids: [FLUID_SPECIFICATIONS[0] as (typeof FLUID_SPECIFICATIONS)[number]],
     cleanliness: [],
     waterPpmMax: 1,
     acidMgKohPerGMax: 1,
     sampleAgeDaysMax: 1,
-    waterSaturation: { shareMax: 0.5, lowestTemperatureC: -20 },
+    waterSaturation: { shareMax: 0.5, lowestTemperatureC: -20, measured: [POINT, POINT] },
     viscosity40Mm2PerS: { min: 1 },
     chlorinePpmMax: 1,
     metalsPpmMax: Object.fromEntries(METALS.map((metal) => [metal, 1])),
-  } as Requirement;
+  } satisfies Requirement;
   expect(limitedQuantities(everything).sort()).toEqual(Object.keys(QUANTITIES).sort());
 });
 

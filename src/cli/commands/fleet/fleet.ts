@@ -1,15 +1,15 @@
 import {
   type CircuitDecision,
-  type Crossing,
   cartsTogether,
   compareFleetRows,
   describeAllHolds,
   describeDecisions,
   describeStands,
+  FLEET_COLUMNS,
   type FleetRow,
   fleetRows,
-  formatPercent,
   holdsElsewhere,
+  isChanged,
   type JudgedCart,
   type UnreadResult,
   unreadOfFleet,
@@ -91,7 +91,7 @@ function fleetAsJson(fleet: FleetJudgement) {
       daysToSample: row.daysToSample ?? null,
       elementUsed: row.elementUsed ?? null,
       before: row.before ?? null,
-      changed: row.before !== undefined && row.before !== row.verdict,
+      changed: isChanged(row),
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
@@ -105,7 +105,7 @@ function fleetAsJson(fleet: FleetJudgement) {
 function describeFleet(fleet: FleetJudgement): string {
   const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
-  const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
+  const changed = rows.filter(isChanged);
   return [
     describeHeld(describeAllHolds(rows, heldElsewhere)),
     `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
@@ -113,16 +113,8 @@ function describeFleet(fleet: FleetJudgement): string {
     describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
-      ["cart", "circuit", "verdict", "before", "sample due", "crossing", "element"],
-      rows.map((row) => [
-        row.cart,
-        row.circuit,
-        describeStands(row.stands, row.held),
-        row.before ?? "",
-        describeDue(row),
-        row.crossings.map((crossing) => describeCrossing(crossing, on)).join("\n"),
-        describeElement(row),
-      ]),
+      FLEET_COLUMNS.map(({ title }) => title),
+      rows.map((row) => FLEET_COLUMNS.map(({ of }) => of(row, on))),
     ),
     rows.some(({ stands }) => stands !== "fit") ? "\nWhat needs doing first, and why:\n" : "",
     ...rows
@@ -149,18 +141,4 @@ function describeFleet(fleet: FleetJudgement): string {
 
 function describeNow({ verdict, held }: FleetRow): string {
   return held ? `${verdict} as computed, but held by a person` : verdict;
-}
-
-function describeCrossing({ measure, on: day, beforeNextSample }: Crossing, judgedOn: string): string {
-  return day <= judgedOn ? `${measure} crossed ${day}` : `${measure} ${beforeNextSample} ${day}`;
-}
-
-function describeDue({ nextSampleBy, daysToSample }: FleetRow): string {
-  if (nextSampleBy === undefined || daysToSample === undefined) return "now";
-  return daysToSample < 0 ? `${nextSampleBy}, overdue` : nextSampleBy;
-}
-
-function describeElement({ elementUsed, elementNearCapacity }: FleetRow): string {
-  if (elementUsed === undefined) return "";
-  return `${formatPercent(elementUsed)} used${elementNearCapacity ? ", change soon" : ""}`;
 }
