@@ -124,6 +124,7 @@ export {
   MEASURE_KINDS,
   MEASURES,
   type Measure,
+  PARTICLE_MEASURES,
   type Reading,
   readingsOf,
   sideOf,
@@ -132,5 +133,12 @@ export type { Crossing, Outlook } from "./trends/outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./trends/patterns.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./trends/segments.js";
 export type { DatedForecast, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";
+export {
+  governingTrend,
+  isOrWillBeBeyond,
+  type TrendQuestion,
+  type TrendReport,
+  trendReport,
+} from "./trends/trend-report.js";
 export { type CircuitTrends, trendsOf } from "./trends/trends.js";
 export type { Verdict } from "./verdict.js";

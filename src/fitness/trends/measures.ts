@@ -11,6 +11,13 @@ export const MEASURES = ["water", "acid", "viscosity", "particles-4", "particles
 /** See {@link MEASURES}. */
 export type Measure = (typeof MEASURES)[number];
 
+/** Particles in the three channels of ISO 4406. */
+export const PARTICLE_MEASURES = [
+  "particles-4",
+  "particles-6",
+  "particles-14",
+] as const satisfies readonly Measure[];
+
 /** What an event does to a measure: fluid that is new to it, a jump of unknown height, or nothing. */
 type Effect = "new-fluid" | "step" | "none";
 
