@@ -83,11 +83,15 @@ export {
 export {
   type DryingInput,
   type DryingNeed,
+  EXCHANGE_STEPS,
   type ExchangeInput,
   type ExchangeNeed,
   type ExchangePlan,
+  isWithinReach,
+  needsFluid,
   planDrying,
   planExchange,
+  WHOLE_CIRCUIT,
 } from "./plan/exchange.js";
 export { formatMinutes, minutesUp } from "./plan/format-minutes.js";
 export { flowNeeded, type Need, type Remedies, remediesFor } from "./plan/needs.js";

@@ -57,9 +57,11 @@ export { type NamedCircuit, plainCircuit } from "./decisions/plain-name.js";
 export {
   type DecisionEffect,
   holdsElsewhere,
+  isAllFit,
   isHeld,
   type Judged,
   type Standing,
+  separateFit,
   standingAdder,
   standingOf,
   standsAs,

@@ -42,13 +42,9 @@ export function exchangesFor(
       present: measured.value,
       limit: aim,
       fresh: fresh.value,
-      drainFraction: circuit.drained ?? 1,
+      ...(circuit.drained !== undefined && { drainFraction: circuit.drained }),
     });
-    const assumptions = joinAssumptions(
-      fresh.assumptions,
-      circuit.drained === undefined ? [DRAINED] : [],
-      plan.assumptions,
-    );
+    const assumptions = joinAssumptions(fresh.assumptions, plan.assumptions);
     return [{ quantity, present: measured.value, aim, fresh: fresh.value, plan, assumptions }];
   });
 }
@@ -81,9 +77,3 @@ function freeOf(quantity: Quantity): Assumption {
     message: `the fresh fluid was taken as free of ${quantity}; have it measured`,
   };
 }
-
-const DRAINED: Assumption = {
-  code: "drains-completely",
-  message:
-    "a drain was taken to empty the whole circuit; what stays in hoses and corners makes it more fluid",
-};

@@ -9,6 +9,7 @@ import {
   type FleetRow,
   fleetRows,
   holdsElsewhere,
+  isAllFit,
   isChanged,
   type JudgedCart,
   type UnreadResult,
@@ -20,7 +21,7 @@ import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { describeAssumptions, describeCautions, drawTable } from "../../text.js";
 import { circuitDecisionAsJson, decisionsAsJson, describeHeld } from "../judge/decisions.js";
-import { cartsAskedFor, exitCodeFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
+import { cartsAskedFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
 import { describeRowsOfNoCart, rowsOfNoCartAsJson } from "../judge/rows-of-no-cart.js";
 
 /** Options of `siltbook fleet`. */
@@ -48,10 +49,8 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
   const fleet = await judgeFleet(options);
   if (options.json) printJson(io, fleetAsJson(fleet));
   else io.out(describeFleet(fleet));
-  return exitCodeFor(
-    fleet.rows.map(({ stands }) => stands),
-    [...fleet.quarantine, ...fleet.heldElsewhere, ...fleet.rowsOfNoCart],
-  );
+  const stands = fleet.rows.map((row) => row.stands);
+  return isAllFit(stands, fleet.quarantine, fleet.heldElsewhere, fleet.rowsOfNoCart) ? 0 : 1;
 }
 
 /** Judges cart by cart, and keeps of each no more than is shown. */

@@ -12,7 +12,7 @@ import {
   type JudgedCart,
   type JudgedCircuit,
   SAMPLING_STEPS,
-  standsAs,
+  separateFit,
   type UnreadResult,
   verdictColumns,
 } from "../../../fitness/index.js";
@@ -41,11 +41,7 @@ const COLUMNS = verdictColumns([
 export function describeJudgement(judgement: Judgement): string {
   const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
     judgement;
-  const reported = circuits.map((judged, index) => ({ judged, kept: kept[index] }));
-  const fit = reported.filter(({ judged }) => standsAs(judged) === "fit");
-  const notFit = reported
-    .filter(({ judged }) => standsAs(judged) !== "fit")
-    .sort((a, b) => Number(isHeld(b.judged)) - Number(isHeld(a.judged)));
+  const { fit, notFit } = separateFit(circuits.map((judged, index) => ({ ...judged, kept: kept[index] })));
   const assumptions = joinAssumptions(
     ...files.map((file) => file.assumptions),
     collection.assumptions,
@@ -66,9 +62,9 @@ export function describeJudgement(judgement: Judgement): string {
       circuits.map((judged) => COLUMNS.map(({ of }) => of(judged) ?? "")),
     ),
     describeWhetherAll(notFit.length, heldElsewhere.length + rowsOfNoCart.length),
-    ...notFit.map(({ judged, kept: record }) => describeNotFit(judged, record)),
+    ...notFit.map((judged) => describeNotFit(judged, judged.kept)),
     fit.length === 0 ? "" : "\nFit, and what would change it:\n",
-    ...fit.map(({ judged, kept: record }) => describeFit(judged, record, rowsOfNoCart)),
+    ...fit.map((judged) => describeFit(judged, judged.kept, rowsOfNoCart)),
     ...carts.flatMap(describePairings),
     notFit.length === 0 ? "" : describeHowToDraw(),
     describeWhereFrom(circuits),
