@@ -1,4 +1,4 @@
-// The pure rooms: nothing here touches a file, a clock or a database.
+// The pure modules: nothing here touches a file, a clock or a database.
 
 // Circulation: how long, how sure, did it work
 export {

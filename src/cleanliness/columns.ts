@@ -98,7 +98,7 @@ export function classifyColumnsBy<T extends readonly [] | readonly ClassTable<st
   return tables.map((table) => byTable(table, counted)) as unknown as ClassColumnsBy<T>;
 }
 
-/** Counts whose rows have been held against the rules of a cumulative count set. */
+/** Counts that obey the rules of a cumulative count set. */
 interface CheckedColumns {
   readonly bySize: readonly SizedColumn[];
   readonly volumeMl: number;

@@ -30,7 +30,7 @@ import type { Verdict } from "./verdict.js";
 /**
  * Judges whether one circuit may be connected to the aircraft system it serves.
  *
- * The latest sample is held against the requirement. Every check gives a reason, the strictest reason decides,
+ * The latest sample is compared with the requirement. Every check gives a reason, the strictest reason decides,
  * and what was not measured is never a pass. Of several samples drawn on the latest day whose order in time is not
  * known, the one with the strictest verdict counts. A circuit whose data cannot be computed with is not to be connected,
  * and the reason says what is wrong with them.
@@ -61,7 +61,7 @@ function judgeLatest(input: CircuitCase): Verdict {
   return { ...strictest, assumptions: [...strictest.assumptions, severalAtOnce(latest)] };
 }
 
-/** The case without the events of days to come, in this circuit or in those beside it. */
+/** The case without future events, in this circuit and the others of the cart. */
 function untilToday(input: CircuitCase): CircuitCase {
   const { circuit, beside, on } = input;
   return {

@@ -20,7 +20,7 @@ export interface ReportRecord {
   readonly before?: KeptVerdict;
 }
 
-/** What stands behind a verdict: every quantity with its limit and how sure it is, what would change it, and its record. */
+/** What a verdict rests on: every quantity with its limit and how sure it is, what would change it, and its record. */
 export function Background({ judged, record }: { judged: JudgedCircuit; record: ReportRecord | undefined }) {
   const { verdict, standing } = judged;
   const { assessed, changes, outlook } = verdict;

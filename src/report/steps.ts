@@ -5,7 +5,7 @@ import { exchangeLines, isHeld, type JudgedCircuit, type ReasonCode, validUntil 
  * What a technician does next with a circuit, one step a sentence.
  *
  * @param judged - a judged circuit
- * @returns steps in order; the cautions stand beside them and are not repeated
+ * @returns steps in order; the cautions are next to them and are not repeated
  */
 export function stepsOf(judged: JudgedCircuit): string[] {
   if (!isHeld(judged)) return stepsOfVerdict(judged);

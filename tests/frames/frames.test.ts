@@ -215,12 +215,12 @@ describe("a data frame as HTML", () => {
 });
 
 describe("the package that makes data frames is optional", () => {
-  test("no other room loads it, and frames loads it only when a frame is made", {
+  test("no other module loads it, and frames loads it only when a frame is made", {
     timeout: 60_000,
   }, async () => {
     const script = `
-      for (const room of ["index", "intake/index", "figures/index", "report/index", "cli/index", "frames/index"]) {
-        await import(${JSON.stringify(pathToFileURL(`${ROOT}/dist/`).href)} + room + ".js");
+      for (const module of ["index", "intake/index", "figures/index", "report/index", "cli/index", "frames/index"]) {
+        await import(${JSON.stringify(pathToFileURL(`${ROOT}/dist/`).href)} + module + ".js");
       }
       const { createRequire } = await import("node:module");
       const loaded = () => Object.keys(createRequire("file:///x.js").cache).some((file) => file.includes("danfojs"));

@@ -11,7 +11,7 @@ describe("the public surface is the one written down in docs/api; a wanted chang
     expect(report).toBe(await readFile(join(REPORTS, file), "utf8"));
   });
 
-  test("there is a report for every face and no other", async () => {
+  test("there is a report for every entry point and no other", async () => {
     expect(await readdir(REPORTS)).toEqual(surfaces.map(({ file }) => file).sort());
   });
 });

@@ -30,7 +30,7 @@ async function examplesOf(path: string): Promise<Example[]> {
 
 const examples = (await Promise.all(paths.map((path) => examplesOf(`src/${path}`)))).flat();
 
-/** Runs an expression with everything that any file of the rooms exports in sight. */
+/** Runs an expression with everything that any file of the modules exports in sight. */
 function run(expression: string): unknown {
   return new Function(...Object.keys(scope), `return (${expression});`)(...Object.values(scope));
 }

@@ -49,7 +49,7 @@ export interface CirculationQuestion {
   readonly heat?: HeatSettings;
   readonly element?: ElementSettings;
   readonly indicator?: IndicatorSettings;
-  /** The fluid to expect after so many minutes. */
+  /** Minutes after which the fluid to expect is wanted. */
   readonly afterMinutes?: number;
   /** The flow that is needed to be at the target by then. */
   readonly withinMinutes?: number;

@@ -102,7 +102,7 @@ export const EXCHANGE_STEPS: readonly string[] = [
   "Repeat until the sample is inside; go by the sample, not by the litres.",
 ];
 
-/** Whole drains until no more than `share` of the difference is left; rounding of the logarithm is put right. */
+/** Whole drains until no more than `share` of the difference is left; corrects the rounding of the logarithm. */
 function drainsNeeded(share: number, drainFraction: number): number {
   if (drainFraction === 1) return 1;
   const left = 1 - drainFraction;

@@ -27,7 +27,7 @@ interface Reported {
 }
 
 /**
- * Says what to do now: circulate by the plan, exchange so many litres, draw a sample and how, or stop.
+ * Says what to do now: circulate by the plan, exchange some litres, draw a sample and how, or stop.
  *
  * Every way back to "fit" ends with a sample.
  */

@@ -4,7 +4,7 @@ import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
 
 /**
- * What the laboratory itself says of the sample: whoever measured it may know what no number shows.
+ * What the laboratory itself says of the sample: the people who measured it may know what no number shows.
  *
  * A rejection stops the hookup until a person has looked, a doubt asks for one. Where a result is outside its limit and the
  * laboratory says no more than that, its words go with the verdict that the result calls for. That a laboratory is content
@@ -86,7 +86,7 @@ function isExplainedBy(text: string, outside: readonly Quantity[]): boolean {
 }
 
 /**
- * What else the report says of a sample, for a person to read beside the verdict: texts that decided nothing.
+ * What else the report says of a sample, for a person to read with the verdict: texts that decided nothing.
  *
  * @returns in one line, such as `Remarks "sampled at 40 °C"`; undefined when it says nothing else
  */
@@ -104,7 +104,7 @@ export function describeOtherTexts({ laboratorySays = [], otherTexts = [] }: Sam
   return said.slice(0, MAX_COLUMNS_SHOWN).join("; ") + (more > 0 ? `; and ${more} columns more` : "");
 }
 
-/** As many columns, and as many characters of a text, are shown beside a verdict; the sample holds all of them. */
+/** Up to this many columns, and characters of a text, are shown with a verdict; the sample holds all of them. */
 const MAX_COLUMNS_SHOWN = 12;
 const MAX_SHOWN = 120;
 

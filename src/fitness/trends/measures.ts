@@ -26,7 +26,7 @@ interface MeasureKind {
   readonly name: string;
   readonly unit: string;
   readonly effects: Record<CircuitEvent["kind"], Effect>;
-  /** The method whose published precision two results are held against. */
+  /** The method whose published precision tells whether two results differ. */
   readonly method?: TestMethodName;
 }
 
@@ -107,7 +107,7 @@ function sizeOf(measure: Measure): number | undefined {
   return match === null ? undefined : Number(match[1]);
 }
 
-/** Whether at least so many samples have a measure. */
+/** Whether at least that many samples have a measure. */
 export function isMeasured(measure: Measure, samples: readonly Sample[], fewest: number): boolean {
   let found = 0;
   return samples.some((sample) => {

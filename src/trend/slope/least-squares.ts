@@ -2,7 +2,7 @@ import { linearRegression, mean } from "simple-statistics";
 import { studentQuantile } from "../../numeric/index.js";
 import { mustBeFinite } from "../series/observation.js";
 
-/** The straight line of least squares, to stand beside the robust one. */
+/** The straight line of least squares, to compare with the robust one. */
 export interface LeastSquaresLine {
   readonly n: number;
   readonly slope: number;

@@ -13,7 +13,7 @@ import { formatShare } from "../../../units/index.js";
 import { classesAsJson } from "../classify/classify.js";
 import { planAsJson } from "./plan-json.js";
 
-/** The answer of `circulate` as one JSON document: what was not asked for or has no answer is null. */
+/** The answer of `circulate` as one JSON document: what was not wanted or has no answer is null. */
 export function circulationAsJson(answer: CirculationAnswer) {
   const { plan, required, sure, quoted, remedies, within, after, atEnd, floor } = answer;
   return {

@@ -111,7 +111,7 @@ function readCircuit(options: CirculateOptions): Read<CirculationQuestion["circu
   };
 }
 
-/** A circuit without fluid, or without flow, is none. */
+/** A circuit needs fluid and flow. */
 function readMoreThanNone(option: string, text: string, kind: "volume" | "flow") {
   const read = readQuantityOption(option, text, kind);
   if (read.value > 0) return read;

@@ -210,7 +210,7 @@ function describeElement({ loading, indicator, heat }: CirculationAnswer): strin
   return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;
 }
 
-/** What is expected goes by the ratings, which the samples that were drawn may gainsay. */
+/** The expected counts follow from the ratings, which the samples drawn may contradict. */
 function asRated(interim: CirculationAnswer["interim"]): string {
   return interim === undefined ? "" : " if the circuit works as rated";
 }

@@ -80,7 +80,7 @@ export async function readAndJudge(
   };
 }
 
-/** All carts, or the one that was asked for. */
+/** All carts, or the one that was named. */
 export function cartsAskedFor(
   { carts }: { readonly carts: readonly Cart[] },
   name: string | undefined,

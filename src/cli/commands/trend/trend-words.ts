@@ -15,7 +15,7 @@ import type { RobustSlope } from "../../../trend/index.js";
 import { describeAssumptions, describeCautions, formatNumber } from "../../text.js";
 import { drawChart } from "./chart.js";
 
-/** A report as one JSON document: what cannot be told is null. */
+/** A report as one JSON document: what is not known is null. */
 export function trendAsJson(report: TrendReport) {
   const governing = governingTrend(report.trends);
   const nextSamples = report.trends.map(({ nextSample }) => nextSample.on).sort();
