@@ -7,20 +7,20 @@ const REPORTS = join(import.meta.dirname, "..", "..", "docs", "api");
 const OPEN_TYPES = /\b(string|unknown|any|Uint8Array|ByteSource|DataFrame)\b/;
 
 /**
- * Everything of the public faces that takes what a person typed or a file holds: "siltbook parseIso4406",
+ * Everything of the public API that takes what a person typed or a file holds: "siltbook parseIso4406",
  * "siltbook/book Book.open", "siltbook/intake columnMapSchema". It is read from the reports of `docs/api`, which a test
  * holds against the code.
  */
-export function openDoors(): string[] {
+export function publicFunctions(): string[] {
   return readdirSync(REPORTS)
     .filter((name) => name.endsWith(".api.md"))
     .flatMap((name) => {
-      const face = name.replace(".api.md", "").replace("siltbook-", "siltbook/");
-      return doorsOf(readFileSync(join(REPORTS, name), "utf8")).map((door) => `${face} ${door}`);
+      const entryPoint = name.replace(".api.md", "").replace("siltbook-", "siltbook/");
+      return functionsOf(readFileSync(join(REPORTS, name), "utf8")).map((found) => `${entryPoint} ${found}`);
     });
 }
 
-function doorsOf(report: string): string[] {
+function functionsOf(report: string): string[] {
   const code = /```ts\n(.*)```/s.exec(report)?.[1] ?? "";
   const file = ts.createSourceFile("report.d.ts", code, ts.ScriptTarget.Latest, true);
   const types = new Map(

@@ -63,7 +63,7 @@ function readOrRefuse<T>(text: string, read: (text: string) => T): T | undefined
 
 export const CODE_ENTRIES = [
   entry({
-    doors: ["siltbook parseIso4406"],
+    functions: ["siltbook parseIso4406"],
     inputs: editedText(CODES),
     check: (text) => {
       const code = readOrRefuse(text, parseIso4406);
@@ -74,7 +74,7 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook parseTwoNumberCode"],
+    functions: ["siltbook parseTwoNumberCode"],
     inputs: editedText(["16/13", "-/16/13", ">28/19", "*/12", "20/≥17", " 9/9 "]),
     check: (text) => {
       const code = readOrRefuse(text, parseTwoNumberCode);
@@ -85,7 +85,7 @@ export const CODE_ENTRIES = [
     runs: 1500,
   }),
   entry({
-    doors: ["siltbook parseAs4059"],
+    functions: ["siltbook parseAs4059"],
     inputs: fc.tuple(editedText(CLASSES), fc.constantFrom(undefined, "A", "B", "C", "D", "E", "F")),
     check: ([text, revision]) => {
       const read = readOrRefuse(text, (from) => parseAs4059(from, revision));
@@ -98,7 +98,7 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook parseTarget"],
+    functions: ["siltbook parseTarget"],
     inputs: editedText(TARGETS),
     check: (text) => {
       const target = readOrRefuse(text, parseTarget);
@@ -112,7 +112,7 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook readQuantity"],
+    functions: ["siltbook readQuantity"],
     inputs: quantity,
     check: ([text, kind]) => {
       const reading = attempt(() => readQuantity(text, kind));
@@ -126,7 +126,7 @@ export const CODE_ENTRIES = [
     runs: 4000,
   }),
   entry({
-    doors: ["siltbook readFluidSpecification"],
+    functions: ["siltbook readFluidSpecification"],
     inputs: editedText([...FLUIDS, ...FLUID_SPECIFICATIONS]),
     check: (text) => {
       const fluid = attempt(() => readFluidSpecification(text));

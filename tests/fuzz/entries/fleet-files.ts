@@ -73,19 +73,19 @@ const fleet = fc.tuple(
 /** Everything that is read with a schema: the texts that are accepted are of use, the others are refused. */
 export const FLEET_FILE_ENTRIES = [
   entry({
-    doors: ["siltbook/intake readCartsFile"],
+    functions: ["siltbook/intake readCartsFile"],
     inputs: carts,
     check: (text) => readsOrRefuses(text, readCartsFile),
     runs: 600,
   }),
   entry({
-    doors: ["siltbook/intake readRequirementsFile"],
+    functions: ["siltbook/intake readRequirementsFile"],
     inputs: requirements,
     check: (text) => readsOrRefuses(text, readRequirementsFile),
     runs: 600,
   }),
   entry({
-    doors: ["siltbook/intake readColumnMap", "siltbook/intake columnMapSchema"],
+    functions: ["siltbook/intake readColumnMap", "siltbook/intake columnMapSchema"],
     inputs: editedJson([COLUMN_MAP]),
     check: (text) => {
       readsOrRefuses(text, readColumnMap);
@@ -97,7 +97,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 800,
   }),
   entry({
-    doors: ["siltbook sampleSchema"],
+    functions: ["siltbook sampleSchema"],
     inputs: editedJson(SAMPLES),
     check: (text) => {
       const sample = accepted(sampleSchema, text);
@@ -108,7 +108,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 800,
   }),
   entry({
-    doors: [
+    functions: [
       ...["siltbook cartsFileSchema", "siltbook requirementsFileSchema", "siltbook judgeCarts"],
       ...["siltbook judgeCircuit", "siltbook recordOf", "siltbook recompute"],
     ],
@@ -117,7 +117,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 120,
   }),
   entry({
-    doors: ["siltbook/report renderReport"],
+    functions: ["siltbook/report renderReport"],
     inputs: fleet,
     check: (input) => {
       const judged = judge(input);
@@ -131,7 +131,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 20,
   }),
   entry({
-    doors: [
+    functions: [
       ...["siltbook/intake readFleetFiles", "siltbook/intake readSampleFiles"],
       ...["siltbook/intake readRequirements", "siltbook/intake textOnDisk"],
     ],
