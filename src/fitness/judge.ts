@@ -14,8 +14,7 @@ import { changeAfter, checkEvidence } from "./checks/evidence.js";
 import { circuitUntil } from "./checks/happened.js";
 import { checkLaboratory } from "./checks/laboratory-says.js";
 import { checkLimits } from "./checks/limits.js";
-import { checkMixing } from "./checks/mixing.js";
-import { checkOverdue } from "./checks/overdue.js";
+import { checkOutlook } from "./checks/outlook.js";
 import { checkParticles } from "./checks/particles.js";
 import { remarkOn } from "./checks/remarks.js";
 import { checkStatedClasses } from "./checks/stated-classes.js";
@@ -88,8 +87,7 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
   return verdictOf(input, present, outlook, [
     checkIdentity(circuit, requirement, present),
     remarkOn(circuit, requirement),
-    checkMixing(outlook),
-    checkOverdue(outlook),
+    checkOutlook(outlook),
     checkCartState(circuit, requirement, on),
     checkQuarantine(input, sample),
     checkCirculatedSince(input, requirement),

@@ -77,7 +77,7 @@ function describeGoverning(counts: TableCounts, result: ClassResult<string, stri
     .map((entry) => entry.channel);
   const together =
     also.length === 0 ? "" : ` ${also.join(", ")} ${also.length === 1 ? "is" : "are"} in it too.`;
-  if (result.class.startsWith("beyond")) {
+  if (channel.margin < 0) {
     return `${found} were found, ${formatNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
   }
   const cleaner =
