@@ -1,5 +1,5 @@
 // The one-way order of the modules: a module imports only from modules before it, and only through their index.
-const ROOMS = [
+const MODULES = [
   "provenance",
   "units",
   "numeric",
@@ -23,11 +23,11 @@ const ROOMS = [
 /** @type {import("dependency-cruiser").IConfiguration} */
 module.exports = {
   forbidden: [
-    ...ROOMS.map((module, index) => ({
+    ...MODULES.map((module, index) => ({
       name: `${module}-imports-only-earlier-modules`,
       severity: "error",
       from: { path: `^src/${module}/` },
-      to: { path: `^src/(${ROOMS.slice(index + 1).join("|") || "nothing"})/` },
+      to: { path: `^src/(${MODULES.slice(index + 1).join("|") || "nothing"})/` },
     })),
     {
       name: "only-through-the-index",
@@ -38,13 +38,13 @@ module.exports = {
     {
       name: "every-module-is-in-the-order",
       severity: "error",
-      from: { path: `^src/(?!(${ROOMS.join("|")})/)[^/]+/` },
+      from: { path: `^src/(?!(${MODULES.join("|")})/)[^/]+/` },
       to: {},
     },
     {
       name: "pure-modules-touch-no-world",
       severity: "error",
-      from: { path: `^src/(${ROOMS.slice(0, ROOMS.indexOf("intake")).join("|")})/` },
+      from: { path: `^src/(${MODULES.slice(0, MODULES.indexOf("intake")).join("|")})/` },
       to: { dependencyTypes: ["core"] },
     },
     { name: "no-circles", severity: "error", from: {}, to: { circular: true } },

@@ -1,4 +1,4 @@
-/** Breaks files in every way the tool knows and sees whether a test notices; `npm run mutants` sets room and files. */
+/** Breaks files in every way the tool knows and sees whether a test notices; `npm run mutants` sets module and files. */
 export default {
   testRunner: "same-process",
   plugins: ["./tests/mutants/runner.mjs"],

@@ -91,7 +91,7 @@ export class Book {
   /**
    * Opens a book.
    *
-   * @param path - the book's file; a folder beside it is not needed
+   * @param path - the book's file; no folder next to it is needed
    * @throws BookError when there is no book and none is to be made, or when the file is no book, damaged, or newer
    */
   static open(path: string, options: OpenOptions = {}): Book {
@@ -124,7 +124,7 @@ export class Book {
   }
 
   /**
-   * Keeps the carts of a carts file (JSON text). Samples that came in before the book knew its carts are held against them.
+   * Keeps the carts of a carts file (JSON text). Samples that came in before the book knew its carts are compared with them.
    *
    * @returns what the file changes, and the rows of samples that name no circuit of the book's carts: they are now in
    *   quarantine

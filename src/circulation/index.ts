@@ -1,3 +1,18 @@
+export {
+  answerCirculation,
+  type CirculationAnswer,
+  type CirculationQuestion,
+  type QuotedTime,
+} from "./answer/answer.js";
+export {
+  type ElementSettings,
+  type HeatSettings,
+  heatOfCirculation,
+  type IndicatorSettings,
+  indicatorOfCirculation,
+  loadingOfCirculation,
+} from "./answer/equipment.js";
+export type { InterimQuestion } from "./answer/interim-answer.js";
 export { type BandPoint, type LevelBand, levelBands } from "./confidence/level-band.js";
 export {
   type MinutesFor,
@@ -5,6 +20,7 @@ export {
   planConfidence,
   QUOTED_PROBABILITIES,
 } from "./confidence/plan-confidence.js";
+export { type RequiredConfidence, requiredConfidence } from "./confidence/required-confidence.js";
 export { SHARED_FACTORS, TYPICAL_UNCERTAINTY, type Uncertainty } from "./confidence/uncertainty.js";
 export type { SideStream, StreamElement } from "./equipment/elements.js";
 export { type HeatInput, type HeatPlan, heatOf, planHeat, temperatureAfter } from "./equipment/heat.js";
@@ -63,6 +79,7 @@ export { type Mixing, WELL_MIXED } from "./model/mixing.js";
 export { floorOfModes, levelAfter, type Mode } from "./model/modes.js";
 export { type BelowRated, type Removal, removalAt } from "./model/removal.js";
 export { retainedAfter } from "./model/retained.js";
+export { type CirculationStart, startOfCode } from "./model/start.js";
 export {
   concentrationAfter,
   floorOf,
@@ -73,11 +90,15 @@ export {
 export {
   type DryingInput,
   type DryingNeed,
+  EXCHANGE_STEPS,
   type ExchangeInput,
   type ExchangeNeed,
   type ExchangePlan,
+  isWithinReach,
+  needsFluid,
   planDrying,
   planExchange,
+  WHOLE_CIRCUIT,
 } from "./plan/exchange.js";
 export { formatMinutes, minutesUp } from "./plan/format-minutes.js";
 export { flowNeeded, type Need, type Remedies, remediesFor } from "./plan/needs.js";

@@ -40,7 +40,7 @@ export interface TableCertainty<C extends string, N extends string> {
   readonly standard: string;
   readonly channels: readonly ChannelCertainty<C, N>[];
   /**
-   * For each class, how sure it is that no measured channel is dirtier. Empty when one of the channels cannot be told.
+   * For each class, how sure it is that no measured channel is dirtier. Empty when one of the channels is not known.
    */
   readonly noDirtierThan: readonly ({ readonly class: N } & ProbabilityRange)[];
 }
@@ -48,7 +48,7 @@ export interface TableCertainty<C extends string, N extends string> {
 /**
  * How sure the class of a sample is, channel by channel and as a whole.
  *
- * Each channel by the model of {@link levelOf}. How the errors of channels hang together is not known: particles larger
+ * Each channel by the model of {@link levelOf}. How the errors of channels correlate is not known: particles larger
  * than 14 µm are among those larger than 6, and a laboratory that reads high may read high everywhere. Errors that do not
  * work against one another put the probability that all channels are within limits between the product of the channels'
  * probabilities and the smallest of them, and that range is returned.
@@ -116,7 +116,7 @@ export function allWithin(probabilities: readonly number[]): ProbabilityRange {
   };
 }
 
-/** The raw count behind a reading, or why there is none. */
+/** The raw count of a reading, or why it is not known. */
 export function observe(
   counts: TableCounts,
   reading: CountReading,

@@ -120,7 +120,7 @@ function rank(name: SampleClass): number {
  * Reads a class name.
  *
  * @param text - "000" to "12"
- * @returns the class, or undefined when the text is none
+ * @returns the class, or undefined when the text names no class
  */
 export function readClassName(text: string): ClassName | undefined {
   return CLASS_NAMES.find((name) => name === text.trim());

@@ -20,7 +20,7 @@ export interface Unserved {
   readonly needs: "all" | "one" | "two neighbours" | "two neighbours or the last";
 }
 
-/** One count set in every standard of this room. */
+/** One count set in every standard of this module. */
 export interface FullClassification extends Classification {
   readonly iso4406Channels: readonly ClassifiedChannel<Iso4406Channel, string>[];
   readonly navy?: ClassResult<NavyRange, NavyClass>;
@@ -31,7 +31,7 @@ export interface FullClassification extends Classification {
 }
 
 /**
- * Classifies one count set by every standard of this room.
+ * Classifies one count set by every standard of this module.
  *
  * @param counts - counts in either form, in µm(c), on the older scale or by microscope
  * @param limits - which printed form of the AS4059 cumulative table

@@ -1,4 +1,12 @@
 export {
+  type AssessedLimit,
+  assessTarget,
+  type ClassesConfidence,
+  confidenceOfClasses,
+  type LikelyClasses,
+  type TargetAssessment,
+} from "./assess-counts.js";
+export {
   type ChannelCertainty,
   classConfidence,
   type JointProbability,

@@ -21,7 +21,7 @@ export type JointCertainty<C extends string> =
 /**
  * How sure it is that a sample meets all limits of a target.
  *
- * How the errors of channels hang together is not known. As long as they do not work against one another, the probability
+ * How the errors of channels correlate is not known. As long as they do not work against one another, the probability
  * lies between the product of the channels' probabilities and the smallest of them.
  *
  * @param limits - limits of a target, from {@link limitsOfTarget}
@@ -50,7 +50,7 @@ export function limitsConfidence(
 /**
  * How sure it is that every number of an ISO 4406 code is the number of the fluid.
  *
- * @param code - the code of the sample; places without a number are not asked for
+ * @param code - the code of the sample; places without a number have no limit
  * @param counts - counts with the volume that was counted
  * @param reproducibility - of counter and laboratory together; none when absent
  * @source JEFFREYS

@@ -14,7 +14,7 @@ export interface ParticleLimit {
   readonly volumeMl: number;
 }
 
-/** One channel of a sample held against one limit. */
+/** One channel of a sample compared with one limit. */
 export type ComparedLimit =
   | { readonly limit: ParticleLimit; readonly outcome: "not-measured" }
   | {
@@ -27,7 +27,7 @@ export type ComparedLimit =
     };
 
 /**
- * Holds the counts of a sample against limits.
+ * Compares the counts of a sample with limits.
  *
  * @param counts - counts on a scale that the tables know
  * @param limits - limits of a class or code

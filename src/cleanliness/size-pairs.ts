@@ -50,7 +50,7 @@ export function readChannel(
     : readBetween(set, from, to);
 }
 
-/** The size by microscope or older counter that stands beside a µm(c) size. */
+/** The size by microscope or older counter that is paired with a µm(c) size. */
 export function pairedUm(umC: number): number | undefined {
   return SIZE_PAIRS.find((pair) => pair.umC === umC)?.olderUm;
 }

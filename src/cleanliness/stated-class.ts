@@ -48,7 +48,7 @@ export function readStatedClass({ standard, class: text }: StatedClass): Stated 
   return standard === "NAVAIR 01-1A-17" && plain === "00" ? undefined : { whole: plain };
 }
 
-/** Titles over a class that is asked for, or that is not of this sample. */
+/** Titles over a class that is required, or that is not of this sample. */
 export const NOT_OF_THE_SAMPLE =
   /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|soll|grenz|ziel|consigne|objecti|objetivo|exig/u;
 const CLEANLINESS_TITLE =

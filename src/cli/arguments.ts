@@ -42,7 +42,7 @@ export function readCountsBySize(option: string, text: string): BySize[] {
 
 /** "4=20.000" is 20 to one person and 20000 to another, who would see a dirty sample pass for a very clean one. */
 function refuseThousands(option: string, part: string): void {
-  // Of a pair the number behind the sign, of a quantity the number before its unit; a power of ten leaves no doubt.
+  // In a pair the number after the sign, in a quantity the number before its unit; a power of ten leaves no doubt.
   const written = /(?:^|=[<>]?)([1-9]\d{0,2})\.(\d{3})(?:$|\s*(?!e\d)[^\d\s.])/i.exec(part);
   if (written === null) return;
   const [, whole, behind] = written;

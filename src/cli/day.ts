@@ -5,7 +5,7 @@ import { UsageError } from "./io.js";
 /**
  * Reads a day.
  *
- * @returns an ISO 8601 day; today at the place where the program runs when there is none
+ * @returns an ISO 8601 day; today at the place where the program runs when no day is given
  */
 export function readDay(text: string | undefined): string {
   if (text === undefined) return localDay();

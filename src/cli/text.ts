@@ -6,7 +6,7 @@ export { inFourDigits as formatNumber } from "../units/index.js";
 
 /**
  * A count or the limit of one, as it was reported or printed: all of its digits, so that a reader finds it again and sees
- * on which side of a limit it lies. What was computed with more than two decimals is told in four digits.
+ * on which side of a limit it lies. What was computed with more than two decimals is printed in four digits.
  */
 export function formatCount(value: number): string {
   // Twelve digits first, so that 0.1 + 0.2 is 0.3.
@@ -32,7 +32,7 @@ export function describeAssumptions(assumptions: readonly Assumption[]): string 
   return `\nThis rests on:\n${assumptions.map((entry) => `  - ${entry.message}\n`).join("")}`;
 }
 
-/** Says the cautions that stand beside a result somebody may act on. */
+/** The cautions for a result that somebody may act on. */
 export function describeCautions(cautions: readonly Caution[]): string {
   return `\nCaution:\n${cautions.map((entry) => `  - ${entry.message}\n`).join("")}`;
 }

@@ -54,13 +54,13 @@ function isDatabase(path: string): boolean {
       closeSync(handle);
     }
   } catch {
-    // There is none, or it cannot be read; writing will say so.
+    // The file is absent or cannot be read; writing will say so.
     return false;
   }
 }
 
 /**
- * Makes sure that what is written is none of the files that it is made from.
+ * Makes sure that no file that is read is overwritten.
  *
  * @throws UsageError naming the file
  */

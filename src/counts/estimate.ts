@@ -24,7 +24,7 @@ export type EstimatedCount =
  *
  * @param set - cumulative counts
  * @param sizeUm - size in µm on the set's own scale
- * @returns the count in the set's volume: counted, estimated, or why it cannot be told
+ * @returns the count in the set's volume: counted, estimated, or why it is not known
  * @source MIL-STD-1246
  * @source ISO-TR-4808
  * @example
@@ -55,7 +55,7 @@ export function estimateAt(set: CountSet<SizeScale>, sizeUm: number): EstimatedC
  * Adds estimated counts at sizes that were not counted. Each is marked as estimated, and classes made from it say so.
  *
  * @param set - cumulative counts
- * @param sizesUm - the sizes that are wanted; those that were counted, or cannot be told, stay as they are
+ * @param sizesUm - the sizes that are wanted; those that were counted, or cannot be estimated, stay as they are
  * @returns the counts with what was estimated
  * @source MIL-STD-1246
  */

@@ -15,7 +15,7 @@ export type Reproducibility =
   /** Standard deviation in ISO 4406 scale numbers, each a factor of two. */
   | { readonly kind: "codes"; readonly sd: number };
 
-/** What is known of the level behind one raw count. */
+/** What one raw count says of the level. */
 export interface CountObservation {
   /** Particles the counter counted, 0 or more. */
   readonly raw: number;

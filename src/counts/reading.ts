@@ -1,7 +1,7 @@
 import type { AnyCountSet, CountBasis, IntervalCount } from "./count-set.js";
 import { addAsWritten, subtractAsWritten } from "./decimal.js";
 
-/** Particles above a size or between two sizes, with what stands behind the number. */
+/** Particles above a size or between two sizes, with what the number rests on. */
 export interface CountReading {
   /** Particles in the set's volume. */
   readonly count: number;
@@ -70,7 +70,7 @@ export function leastDirect(a: CountBasis, b: CountBasis): CountBasis {
 }
 
 /**
- * The particles larger than one size, if they can be told.
+ * The particles larger than one size, if they are known.
  *
  * @param set - counts in either form
  * @param sizeUm - size in µm on the set's own scale

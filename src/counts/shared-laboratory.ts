@@ -1,7 +1,7 @@
 import { gammaTails, simpsonNodes } from "../numeric/index.js";
 import { type CountObservation, logSdOf, type Reproducibility } from "./level.js";
 
-/** One channel's raw count, with the limits between which the level is asked for, in particles per mL. */
+/** One channel's raw count, with the limits that the level is to lie between, in particles per mL. */
 export interface BoundedObservation extends Omit<CountObservation, "reproducibility"> {
   /** Exclusive; absent where nothing bounds the level from below. */
   readonly abovePerMl?: number;
@@ -15,7 +15,7 @@ export interface BoundedObservation extends Omit<CountObservation, "reproducibil
  * For a given factor each channel's level is gamma distributed as in {@link levelOf}. The factor is integrated by
  * Simpson's rule on panels that are fine where a probability turns from 0 to 1.
  *
- * @param channels - raw counts with the bounds that are asked for
+ * @param channels - raw counts with the bounds of each level
  * @param reproducibility - of counter and laboratory together; none when absent
  * @param combine - makes one value, 0 to 1, from the probabilities of the channels for one factor
  * @source JEFFREYS

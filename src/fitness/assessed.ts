@@ -2,9 +2,10 @@ import type { CirculationPlan } from "../circulation/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { LimitRange, Measured } from "../samples/index.js";
 import type { Settlement } from "./confidence/settle.js";
+import type { Quantity } from "./quantities.js";
 import type { Reason } from "./reasons.js";
 
-/** How sure it is that a quantity conforms, where that can be told. */
+/** How sure it is that a quantity conforms, where that is known. */
 export interface Conformance {
   /** Probability of conforming; for particles no less than this, for all channels together. */
   readonly probability: number;
@@ -14,7 +15,7 @@ export interface Conformance {
   readonly consumerRisk: number;
   /** Chance that it is inside although it is turned away. */
   readonly producerRisk: number;
-  /** Of the result, in the unit of the quantity; for particles there is none, their law is not normal. */
+  /** Of the result, in the unit of the quantity; absent for particles, whose distribution is not normal. */
   readonly standardUncertainty?: number;
   /** Where a result would have to lie to be accepted. */
   readonly acceptance?: LimitRange;
@@ -46,8 +47,7 @@ export type Assessed =
       readonly conformance?: Conformance;
     }
   | {
-      /** "water", "water of saturation", "acid number", "viscosity at 40 °C", "chlorine", or the name of a metal. */
-      readonly quantity: string;
+      readonly quantity: Exclude<Quantity, "particles">;
       readonly unit: string;
       readonly outcome: Outcome;
       readonly limits: LimitRange;

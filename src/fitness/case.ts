@@ -23,7 +23,7 @@ export interface UnreadResult {
 export interface CircuitCase {
   readonly cart: string;
   readonly circuit: Circuit;
-  /** The requirement of the aircraft system that the circuit serves; absent when there is none by that name. */
+  /** The requirement of the aircraft system that the circuit serves; absent when no requirement has that name. */
   readonly requirement?: Requirement;
   /** Samples of this circuit, in any order. */
   readonly samples: readonly Sample[];

@@ -1,5 +1,5 @@
 export type { Exchange } from "./advice/exchange-advice.js";
-export type { NextStep } from "./advice/next-step.js";
+export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
 export { SAMPLING_STEPS, type SamplingStep } from "./advice/sampling-steps.js";
 export { type DescribedVerdict, describeVerdict } from "./advice/say.js";
@@ -54,9 +54,11 @@ export { type NamedCircuit, plainCircuit } from "./decisions/plain-name.js";
 export {
   type DecisionEffect,
   holdsElsewhere,
+  isAllFit,
   isHeld,
   type Judged,
   type Standing,
+  separateFit,
   standingAdder,
   standingOf,
   standsAs,
@@ -72,10 +74,24 @@ export {
   judgeCase,
   type VerdictOnCircuit,
 } from "./fleet/fleet.js";
+export { FLEET_COLUMNS, type FleetColumn } from "./fleet/fleet-columns.js";
 export { type FleetLevels, fleetLevels } from "./fleet/fleet-levels.js";
-export { compareFleetRows, ELEMENT_NEAR_CAPACITY, type FleetRow, fleetRows } from "./fleet/fleet-rows.js";
+export {
+  compareFleetRows,
+  ELEMENT_NEAR_CAPACITY,
+  type FleetRow,
+  fleetRows,
+  isChanged,
+} from "./fleet/fleet-rows.js";
 export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./fleet/unread.js";
+export {
+  VERDICT_COLUMNS,
+  type VerdictColumn,
+  type VerdictColumnName,
+  verdictColumns,
+} from "./fleet/verdict-columns.js";
 export { judgeCircuit } from "./judge.js";
+export { QUANTITIES, type Quantity } from "./quantities.js";
 export {
   compareVerdicts,
   decide,
@@ -95,13 +111,20 @@ export {
   type VerdictRecord,
 } from "./record.js";
 export { formatPercent, formatPlain } from "./text.js";
-export { describeForecast, describeNextSample, describeTrend } from "./trends/describe-trend.js";
+export {
+  describeCrossing,
+  describeCrossings,
+  describeForecast,
+  describeNextSample,
+  describeTrend,
+} from "./trends/describe-trend.js";
 export { measureTrend } from "./trends/measure-trend.js";
 export {
   boundOf,
   MEASURE_KINDS,
   MEASURES,
   type Measure,
+  PARTICLE_MEASURES,
   type Reading,
   readingsOf,
   sideOf,
@@ -110,5 +133,12 @@ export type { Crossing, Outlook, Overdue } from "./trends/outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./trends/patterns.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./trends/segments.js";
 export type { DatedForecast, Heading, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";
+export {
+  governingTrend,
+  isOrWillBeBeyond,
+  type TrendQuestion,
+  type TrendReport,
+  trendReport,
+} from "./trends/trend-report.js";
 export { type CircuitTrends, trendsOf } from "./trends/trends.js";
 export type { Verdict } from "./verdict.js";

@@ -14,8 +14,7 @@ import { changeAfter, checkEvidence } from "./checks/evidence.js";
 import { circuitUntil } from "./checks/happened.js";
 import { checkLaboratory } from "./checks/laboratory-says.js";
 import { checkLimits } from "./checks/limits.js";
-import { checkMixing } from "./checks/mixing.js";
-import { checkOverdue } from "./checks/overdue.js";
+import { checkOutlook } from "./checks/outlook.js";
 import { checkParticles } from "./checks/particles.js";
 import { remarkOn } from "./checks/remarks.js";
 import { checkStatedClasses } from "./checks/stated-classes.js";
@@ -30,7 +29,7 @@ import type { Verdict } from "./verdict.js";
 /**
  * Judges whether one circuit may be connected to the aircraft system it serves.
  *
- * The latest sample is held against the requirement. Every check gives a reason, the strictest reason decides,
+ * The latest sample is compared with the requirement. Every check gives a reason, the strictest reason decides,
  * and what was not measured is never a pass. Of several samples drawn on the latest day whose order in time is not
  * known, the one with the strictest verdict counts. A circuit whose data cannot be computed with is not to be connected,
  * and the reason says what is wrong with them.
@@ -70,7 +69,7 @@ function judgeLatest(input: CircuitCase): Verdict {
   return { ...strictest, assumptions: [...strictest.assumptions, severalAtOnce(latest)] };
 }
 
-/** The case without the events of days to come, in this circuit or in those beside it. */
+/** The case without future events, in this circuit and the others of the cart. */
 function untilToday(input: CircuitCase): CircuitCase {
   const { circuit, beside, on } = input;
   return {
@@ -97,8 +96,7 @@ function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Ou
   return verdictOf(input, present, outlook, [
     checkIdentity(circuit, requirement, present),
     remarkOn(circuit, requirement),
-    checkMixing(outlook),
-    checkOverdue(outlook),
+    checkOutlook(outlook),
     checkCartState(circuit, requirement, on),
     checkQuarantine(input, sample),
     checkCirculatedSince(input, requirement),

@@ -67,7 +67,7 @@ function latestLocal(samples: readonly Sample[]): Sample[] {
   return ofLastDay.filter((_, index) => moments[index] === last);
 }
 
-/** By code unit, so that the order does not hang on the language of the machine. */
+/** By code unit, so that the order does not depend on the language of the machine. */
 function compareText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }

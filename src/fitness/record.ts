@@ -19,7 +19,7 @@ export interface VerdictRecord {
   readonly version: string;
 }
 
-/** One input of a verdict. The samples of a circuit beside follow behind it. */
+/** One input of a verdict. The samples of another circuit of the cart follow after it. */
 export interface RecordedInput {
   /** "sample" is one sample by itself, as earlier records have them. */
   readonly role: "case" | "circuit" | "requirement" | "samples" | "sample" | "beside" | "beside-samples";
@@ -90,7 +90,7 @@ export function recompute(inputs: readonly RecordedInput[]): Verdict {
   });
 }
 
-/** Earlier records hold the samples of a circuit beside within it. */
+/** Earlier records hold the samples of another circuit inside it. */
 function besideIn(inputs: readonly RecordedInput[]): NonNullable<CircuitCase["beside"]> {
   const beside: { circuit: Circuit; samples: Sample[] }[] = [];
   for (const { role, text } of inputs) {

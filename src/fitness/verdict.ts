@@ -17,7 +17,7 @@ export interface Verdict {
   readonly verdict: VerdictName;
   /** Strictest first. */
   readonly reasons: readonly Reason[];
-  /** The sample that was judged; absent when there is none of the fluid that is in the circuit now. */
+  /** The sample that was judged; absent when no sample is of the fluid that is in the circuit now. */
   readonly sample?: Sample;
   readonly classification?: Classification;
   /** Given where particles are outside a limit. */

@@ -1,4 +1,4 @@
-import type { SourceKey } from "../provenance/index.js";
+import type { Assumption, SourceKey } from "../provenance/index.js";
 import type { FluidSpecification } from "./families.js";
 import type { ViscosityPoint } from "./viscosity.js";
 
@@ -40,3 +40,16 @@ export const FLUID_DATA: Record<FluidSpecification, FluidData> = {
   "MIL-PRF-83282": fromMemory(14, 3.45, 850, 2),
   "MIL-PRF-87257": fromMemory(6.7, 2, 840, 2),
 };
+
+/** Says which data of a family a result rests on, so that a person can replace them. */
+export function fluidDataAssumption(fluid: FluidSpecification): Assumption {
+  const { viscosity, densityKgPerM3, specificHeatKjPerKgK, source } = FLUID_DATA[fluid];
+  const points = viscosity.map((point) => `${point.mm2PerS} mm²/s at ${point.temperatureC} °C`);
+  return {
+    code: "fluid-data-from-memory",
+    message:
+      `${fluid} was taken with ${points.join(", ")}, ${densityKgPerM3} kg/m³ and ${specificHeatKjPerKgK} kJ/(kg K), ` +
+      "from memory; use the data sheet of your fluid",
+    source,
+  };
+}

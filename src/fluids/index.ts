@@ -11,7 +11,7 @@ export {
   mayMeet,
   tryParseFluidSpecification,
 } from "./families.js";
-export { FLUID_DATA, type FluidData } from "./fluid-data.js";
+export { FLUID_DATA, type FluidData, fluidDataAssumption } from "./fluid-data.js";
 export { FAR_BEYOND, FOREIGN_ELEMENTS, type ForeignElement } from "./foreign-elements.js";
 export {
   type DensityClass,

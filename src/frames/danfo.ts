@@ -6,7 +6,7 @@ export class FramesError extends Error {
   override readonly name = "FramesError";
 }
 
-/** The part of the data-frame library that this room uses. */
+/** The part of the data-frame library that this module uses. */
 interface Danfo {
   readonly DataFrame: new (data: unknown, options: { columns: string[]; dtypes: string[] }) => DataFrame;
 }

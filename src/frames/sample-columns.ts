@@ -42,7 +42,7 @@ export const AS_JSON = [
   "origin",
 ] as const;
 
-/** What is told of the counts beside themselves, by size, as JSON text. */
+/** What is known of the counts apart from their values, by size, as JSON text. */
 export const COUNT_NOTES = { basis: "countBasis", blank: "countBlanks" } as const;
 
 /** Columns that every frame of samples has, by which a lost one is found out. */

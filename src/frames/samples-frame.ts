@@ -19,7 +19,7 @@ type Row = ReadonlyMap<string, unknown>;
  * Puts samples into a data frame, a row for each sample.
  *
  * Counts stand as they were reported: `count4UmC` is the number of particles larger than 4 µm(c) in `countVolumeMl` mL,
- * with a column for every size that any sample has. A measured value stands beside its `…Limit`, "below" or "above"
+ * with a column for every size that any sample has. A measured value has its `…Limit`, "below" or "above"
  * where the laboratory gave a limit instead of a value: a mean over such a column takes "< 50" for 50. A metal that any
  * sample has is `ironPpm`. What is no single value, such as `replicates` or `origin`, is JSON text. What was not reported
  * is NaN in a column of numbers and null in a column of texts.

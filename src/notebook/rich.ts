@@ -1,17 +1,13 @@
 import { type CirculationPlan, formatMinutes, type PlanConfidence } from "../circulation/index.js";
-import { formatIso4406 } from "../cleanliness/index.js";
 import { isPicture } from "../figures/index.js";
 import {
   describeAllHolds,
-  describeStands,
   describeVerdict,
-  isHeld,
   type JudgedCircuit,
-  standsAs,
   type Verdict,
+  verdictColumns,
 } from "../fitness/index.js";
 import { renderFrame } from "../frames/index.js";
-import { formatMeasured } from "../samples/index.js";
 import { type Cell, renderTable } from "./table.js";
 
 /** A row of a table of the reader's own: the names of its fields are the heads of the columns. */
@@ -111,35 +107,23 @@ function richOfVerdict(verdict: Verdict, caption: string | undefined): Rich {
   );
 }
 
+const COLUMNS = verdictColumns([
+  "cart",
+  "circuit",
+  "verdict",
+  "circulate",
+  "iso4406",
+  "water",
+  "acid",
+  "sample",
+  "drawn",
+]);
+
 function richOfFleet(circuits: readonly JudgedCircuit[], caption: string | undefined): Rich {
   return html(
     renderTable(
-      [
-        "cart",
-        "circuit",
-        "verdict",
-        "circulate",
-        "ISO 4406",
-        "water, ppm",
-        "acid, mg KOH/g",
-        "sample",
-        "drawn",
-      ],
-      circuits.map((judged) => {
-        const { verdict } = judged;
-        const { sample, classification, circulation } = verdict;
-        return [
-          verdict.cart,
-          verdict.circuit,
-          describeStands(standsAs(judged), isHeld(judged)),
-          circulation && (circulation.reachable ? formatMinutes(circulation.minutes) : "out of reach"),
-          classification?.iso4406 && formatIso4406(classification.iso4406),
-          sample?.waterPpm && formatMeasured(sample.waterPpm),
-          sample?.acidMgKohPerG && formatMeasured(sample.acidMgKohPerG),
-          sample?.sample,
-          sample?.drawnOn,
-        ];
-      }),
+      COLUMNS.map(({ title }) => title),
+      circuits.map((judged) => COLUMNS.map(({ of }) => of(judged))),
       caption ?? `Every circuit, judged on ${circuits[0]?.verdict.on}`,
     ),
   );

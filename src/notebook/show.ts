@@ -6,7 +6,7 @@ export class NotebookError extends Error {
   override readonly name = "NotebookError";
 }
 
-/** What this room uses of the notebook's kernel. */
+/** What this module uses of the notebook's kernel. */
 interface Kernel {
   readonly display: {
     readonly html: (text: string) => void;

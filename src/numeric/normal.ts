@@ -18,7 +18,7 @@ export function normalProbability(z: number): number {
 
 /** Hart's form loses digits of the tail from here on. */
 const SPLIT = 3;
-/** At the split so many steps of the fraction are enough, and further out fewer would be. */
+/** This many steps of the fraction are enough at the split; further out fewer would be. */
 const STEPS = 40;
 const ABOVE = [
   3.52624965998911e-2, 0.700383064443688, 6.37396220353165, 33.912866078383, 112.079291497871,

@@ -29,6 +29,8 @@ export {
   type Overdue,
   type Pairing,
   type PatternCase,
+  QUANTITIES,
+  type Quantity,
   type Reading,
   type RecordedInput,
   recompute,

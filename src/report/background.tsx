@@ -3,10 +3,10 @@ import {
   type Assessed,
   type Conformance,
   describeAllDecisions,
+  describeCrossing,
   formatPercent,
   formatPlain,
   type JudgedCircuit,
-  MEASURE_KINDS,
   type Outlook,
   type Verdict,
 } from "../fitness/index.js";
@@ -20,7 +20,7 @@ export interface ReportRecord {
   readonly before?: KeptVerdict;
 }
 
-/** What stands behind a verdict: every quantity with its limit and how sure it is, what would change it, and its record. */
+/** What a verdict rests on: every quantity with its limit and how sure it is, what would change it, and its record. */
 export function Background({ judged, record }: { judged: JudgedCircuit; record: ReportRecord | undefined }) {
   const { verdict, standing } = judged;
   const { assessed, changes, outlook } = verdict;
@@ -113,12 +113,7 @@ function describeConformance({ probability, required }: Conformance): string {
 
 function describeOutlook({ crossings, suggestions }: Outlook, judgedOn: string): string[] {
   return [
-    ...crossings.map(({ measure, on, earliest, latest }) => {
-      const { name } = MEASURE_KINDS[measure];
-      const until = latest === undefined ? "with no end that can be told" : `at the latest ${latest}`;
-      const verb = on <= judgedOn ? "crossed" : "crosses";
-      return `by its trend ${name} ${verb} its limit about ${on}, at the earliest ${earliest}, ${until}`;
-    }),
+    ...crossings.map((crossing) => describeCrossing(crossing, judgedOn)),
     ...suggestions.map(
       ({ reading, because, confirmedBy }) =>
         `a suggestion: ${reading} (${because.join("; ")}). Confirmed by: ${confirmedBy.join("; ")}`,

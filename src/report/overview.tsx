@@ -1,38 +1,27 @@
-import { formatMinutes } from "../circulation/index.js";
-import { formatIso4406 } from "../cleanliness/index.js";
 import {
   describeDecisions,
   describeStands,
   fleetRows,
   type JudgedCircuit,
-  standsAs,
-  type Verdict,
+  verdictColumns,
 } from "../fitness/index.js";
-import { formatMeasured } from "../samples/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { VerdictMark, Wide } from "./parts.js";
 
-interface Column {
-  readonly name: string;
-  readonly of: (verdict: Verdict) => string | undefined;
-}
+/** What follows cart, circuit and verdict, which are shown with links and a mark. */
+const RESULTS = verdictColumns([
+  "circulate",
+  "iso4406",
+  "as4059",
+  "nas1638",
+  "water",
+  "acid",
+  "sample",
+  "drawn",
+  "nextSampleBy",
+]);
 
-const RESULTS: readonly Column[] = [
-  { name: "circulate", of: describeCirculation },
-  {
-    name: "ISO 4406",
-    of: ({ classification }) => classification?.iso4406 && formatIso4406(classification.iso4406),
-  },
-  { name: "AS4059 cumulative", of: ({ classification }) => classification?.as4059Cumulative?.class },
-  { name: "NAS 1638", of: ({ classification }) => classification?.nas1638?.class },
-  { name: "water, ppm", of: ({ sample }) => sample?.waterPpm && formatMeasured(sample.waterPpm) },
-  {
-    name: "acid, mg KOH/g",
-    of: ({ sample }) => sample?.acidMgKohPerG && formatMeasured(sample.acidMgKohPerG),
-  },
-  { name: "sample", of: ({ sample }) => sample?.sample ?? "none" },
-  { name: "drawn", of: ({ sample }) => sample?.drawnOn },
-];
+const TITLES = [...verdictColumns(["cart", "circuit", "verdict"]), ...RESULTS].map(({ title }) => title);
 
 /** The verdicts: one row for each circuit. */
 export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
@@ -42,13 +31,11 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
         <caption>Latest sample and verdict of every circuit</caption>
         <thead>
           <tr>
-            {["cart", "circuit", "verdict", ...RESULTS.map((column) => column.name), "next sample by"].map(
-              (name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ),
-            )}
+            {TITLES.map((title) => (
+              <th key={title} scope="col">
+                {title}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody>
@@ -65,10 +52,9 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
                 <td>
                   <VerdictMark judged={judged} />
                 </td>
-                {RESULTS.map(({ name, of }) => (
-                  <td key={name}>{of(verdict) ?? "–"}</td>
+                {RESULTS.map(({ title, of }) => (
+                  <td key={title}>{of(judged) ?? "–"}</td>
                 ))}
-                <td>{describeDue(judged)}</td>
               </tr>
             );
           })}
@@ -76,20 +62,6 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
       </table>
     </Wide>
   );
-}
-
-function describeCirculation({ circulation }: Verdict): string | undefined {
-  if (circulation === undefined) return undefined;
-  return circulation.reachable ? formatMinutes(circulation.minutes) : "out of reach";
-}
-
-/** A circuit that is not fit has its next sample after what stands on its sheet. */
-function describeDue(judged: JudgedCircuit): string {
-  const { outlook, on } = judged.verdict;
-  const stands = standsAs(judged);
-  if (stands === "resample" || outlook === undefined) return "now";
-  if (stands !== "fit") return "after the work";
-  return outlook.nextSampleBy < on ? `${outlook.nextSampleBy}, overdue` : outlook.nextSampleBy;
 }
 
 /** Which circuits a person holds: it heads the page. */

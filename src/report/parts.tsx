@@ -8,7 +8,7 @@ export function VerdictMark({ judged }: { judged: JudgedCircuit }) {
   return <span class={held ? "verdict held" : `verdict ${stands}`}>{describeStands(stands, held)}</span>;
 }
 
-/** A picture made by the figures room; its text was escaped when it was drawn. */
+/** A picture made by the module figures; its text was escaped when it was drawn. */
 export function Picture({ svg }: { svg: string }) {
   return (
     <figure>

@@ -1,11 +1,11 @@
 import { formatMinutes } from "../circulation/index.js";
-import { isHeld, type JudgedCircuit, type ReasonCode, validUntil } from "../fitness/index.js";
+import { exchangeLines, isHeld, type JudgedCircuit, type ReasonCode, validUntil } from "../fitness/index.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
  *
  * @param judged - a judged circuit
- * @returns steps in order; the cautions stand beside them and are not repeated
+ * @returns steps in order; the cautions are next to them and are not repeated
  */
 export function stepsOf(judged: JudgedCircuit): string[] {
   if (!isHeld(judged)) return stepsOfVerdict(judged);
@@ -31,9 +31,7 @@ function stepsOfVerdict(judged: JudgedCircuit): string[] {
     case "exchange-fluid":
       return [
         placard,
-        ...verdict.next.steps.flatMap(({ text, source }) =>
-          source === "FIRST-ORDER" ? [`${text.charAt(0).toUpperCase()}${text.slice(1)}.`] : [],
-        ),
+        ...exchangeLines(verdict.next).map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`),
         `Exchange the fluid for new ${circuit.fluid}, as the cart's own instructions say. Filters do not take out what is outside here.`,
         "Write the exchange with its day into the carts file.",
         DRAW,

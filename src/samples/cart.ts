@@ -46,7 +46,7 @@ export const circuitEventSchema = z
     kind: z.enum(EVENT_KINDS),
     /** Minutes of self-circulation since, as the technician wrote them down. */
     circulatedMinutes: z.number().nonnegative().optional(),
-    /** New fluid that was added with it, for example "12 L"; with it generation can be told from dilution. */
+    /** New fluid that was added with it, for example "12 L"; with it generation can be separated from dilution. */
     added: quantity("volume").optional(),
     note: z.string().optional(),
   })

@@ -1,6 +1,6 @@
 import type * as z from "zod";
 
-/** The numbers that are held; what lies beyond them has no end. */
+/** The range of the numbers; larger ones are read as infinite. */
 const HELD_NUMBER = "a number between -1.8e308 and 1.8e308";
 
 /**

@@ -33,7 +33,7 @@ const MAX_ACID_NUMBER = 1000;
 
 const daysSchema = z.number().int().positive().max(MAX_DAYS);
 
-/** How a sample has to be drawn and counted to be able to speak. What is asked for and not stated is not a pass. */
+/** How a sample has to be drawn and counted to represent the fluid. What is required and not stated is not a pass. */
 const samplingSchema = z.strictObject({
   /** The label or the report must name the fluid. */
   labelled: z.literal(true).optional(),
@@ -83,7 +83,7 @@ const requirementFields = z.strictObject({
   after: z.array(afterSchema).optional(),
   /** Share of a circuit's volume that may be topped up after a sample before a new one is needed, as a fraction. */
   topUpShareMax: z.number().min(0).max(1).optional(),
-  /** The state of the cart must have been entered, at most so many days ago. */
+  /** The state of the cart must have been entered, at most this many days ago. */
   cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative().max(MAX_DAYS) }).optional(),
   /** Absent: every result is taken as it was measured. */
   confidence: confidenceSchema.optional(),
@@ -119,7 +119,7 @@ export const requirementsFileSchema = z
   .strictObject({
     document: z.string().min(1),
     revision: z.string().min(1),
-    /** Said beside every verdict; for example that the limits are illustrative. */
+    /** Said with every verdict; for example that the limits are illustrative. */
     note: z.string().optional(),
     /** Bibliography keys of the values, where they were taken from published pages. */
     sources: z.array(sourceKeySchema).default([]),

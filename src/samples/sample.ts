@@ -19,7 +19,7 @@ const countSchema = z.strictObject({
   blank: z.number().nonnegative().optional(),
 });
 
-/** Cumulative counts on the µm(c) scale, refused when they break the rules of the counts room. */
+/** Cumulative counts on the µm(c) scale, refused when they break the rules of the module counts. */
 export const countSetSchema = z
   .strictObject({
     scale: z.literal("um(c)"),
@@ -84,7 +84,7 @@ export const wordedResultSchema = z.strictObject({
   said: z.enum(["not-detected", "trace", "too-many-to-count"]),
 });
 
-/** A cleanliness class that the report states beside its counts. */
+/** A cleanliness class that the report states with its counts. */
 export const reportedClassSchema = z.strictObject({
   standard: z.enum(CLASS_STANDARDS),
   class: z.string().min(1),

@@ -14,7 +14,7 @@ export function shiftDecimal(value: number, places: number): number {
 }
 
 /**
- * How many places stand behind the decimal point of a number as it is written.
+ * How many places a number has after the decimal point, as it is written.
  *
  * @param value - a finite number
  * @example
@@ -30,7 +30,7 @@ export function decimalPlaces(value: number): number {
 /** A number for reading: four significant digits, without exponent. */
 export function inFourDigits(value: number): string {
   const text = String(Number(value.toPrecision(4)));
-  // The machine's tables of languages take as long to load as a whole command to run, so they are asked last.
+  // The machine's tables of languages take as long to load as a whole command to run, so they are used last.
   if (/^-?[\d.]+$/.test(text)) return text;
   return Number(text).toLocaleString("en", { maximumSignificantDigits: 4, useGrouping: false });
 }

@@ -10,7 +10,7 @@ export function formatPercent(probability: number): string {
 }
 
 /**
- * A part of a whole in percent for reading, rounded to so many significant digits.
+ * A part of a whole in percent for reading, rounded to that many significant digits.
  *
  * @example
  * formatShare(2 / 3); // => "66.7 %"

@@ -7,7 +7,7 @@ import type * as Fitness from "../../src/fitness/index.js";
 import { JUDGED_ON, makeBook, SAMPLES_OF_A_CIRCUIT } from "./fleet-book.js";
 import { type Answered, type BenchRow, Clock, ratioLine, type SideResult, timeLine } from "./row.js";
 
-const dist = (room: string) => new URL(`../../dist/${room}/index.js`, import.meta.url).href;
+const dist = (module: string) => new URL(`../../dist/${module}/index.js`, import.meta.url).href;
 const { casesOfBook, judgeBook, readFleetOfBook, readFleetOutline }: typeof BookRoom = await import(
   dist("book")
 );

@@ -8,7 +8,7 @@ import type * as Intake from "../../src/intake/index.js";
 import { type Answered, type BenchRow, ratioLine, type SideResult, timed } from "./row.js";
 import { impossibleRows, writeWideFile } from "./wide-file.js";
 
-const dist = (room: string) => new URL(`../../dist/${room}/index.js`, import.meta.url).href;
+const dist = (module: string) => new URL(`../../dist/${module}/index.js`, import.meta.url).href;
 const { classifyAs4059Cumulative, classifyIso4406, classifyNas1638, formatIso4406 }: typeof Cleanliness =
   await import(dist("cleanliness"));
 const { bytesOnDisk, openLabFile }: typeof Intake = await import(dist("intake"));

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { planDrying, planExchange } from "../../src/circulation/index.js";
+import { isWithinReach, needsFluid, planDrying, planExchange } from "../../src/circulation/index.js";
 import { solveOde } from "../support/ode.js";
 
 const demo = { volumeL: 60, present: 900, limit: 500, fresh: 100, drainFraction: 0.4 };
@@ -83,4 +83,30 @@ test("what cannot be is refused by name", () => {
   expect(() => planDrying({ present: 1, limit: 0.5, ratePerHour: 0 })).toThrow(
     "ratePerHour must be more than 0, not 0",
   );
+});
+
+test.each([
+  [
+    "the whole circuit is drained, and that is said, where no fraction is given",
+    undefined,
+    1,
+    ["drains-completely"],
+  ],
+  ["a given fraction is taken as it is", 0.8, 0.8, []],
+] as const)("%s", (_, given, taken, said) => {
+  const { drainFraction: _known, ...rest } = demo;
+  const plan = planExchange({ ...rest, ...(given !== undefined && { drainFraction: given }) });
+  const same = planExchange({ ...rest, drainFraction: taken });
+  expect({ ...plan, assumptions: [] }).toEqual({ ...same, assumptions: [] });
+  expect(plan.assumptions.map(({ code }) => code)).toEqual([...said, "exchange-mixed"]);
+});
+
+test("an exchange is within reach where fluid or drying gets there, and needs fluid where it is above its limit", () => {
+  const reached = planExchange(demo);
+  const never = planExchange({ ...demo, fresh: 600 });
+  const inside = planExchange({ ...demo, present: 500 });
+  expect([reached, never, inside].map((plan) => isWithinReach(plan))).toEqual([true, false, true]);
+  expect([reached, never, inside].map(needsFluid)).toEqual([true, false, false]);
+  expect(isWithinReach(never, { kind: "hours", hours: 3 })).toBe(true);
+  expect(isWithinReach(never, { kind: "out-of-reach", why: "too wet" })).toBe(false);
 });

@@ -69,7 +69,7 @@ test("uncertainties do not move the plain answer; the 95 % time stands beside it
   expect(again).toEqual(document);
   const text = await run(...CIRCUIT, "--start", "21/19/16", "--confidence", "90 %");
   expect(text.out).toContain("To be 90 % sure");
-  expect(text.out).toContain("no uncertainties were given; customary ones stand in");
+  expect(text.out).toContain("no uncertainties were given; usual values were taken");
 });
 
 test("gallons, gpm, psi and °F are read as people write them", async () => {

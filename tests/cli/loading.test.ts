@@ -9,8 +9,8 @@ const DEMO = ["--carts", "datasets/demo/carts.json", "--requirement", "datasets/
 const folder = temporaryFolder();
 const BOOK = join(folder, "loading.siltbook");
 
-/** The packages and rooms that a command of the built program loads. */
-async function loadedBy(...args: string[]): Promise<{ packages: string[]; rooms: string[] }> {
+/** The packages and modules that a command of the built program loads. */
+async function loadedBy(...args: string[]): Promise<{ packages: string[]; modules: string[] }> {
   const file = join(folder, `${args[0]}.txt`);
   await promisify(execFile)(
     process.execPath,
@@ -25,7 +25,7 @@ async function loadedBy(...args: string[]): Promise<{ packages: string[]; rooms:
     [...new Set([...text.matchAll(pattern)].map((match) => match[1] as string))].sort();
   return {
     packages: all(/node_modules\/((?:@[^/\n]+\/)?[^/\n]+)\//g),
-    rooms: all(/(?<!node_modules\/.*)\/dist\/([a-z]+)\//g),
+    modules: all(/(?<!node_modules\/.*)\/dist\/([a-z]+)\//g),
   };
 }
 
@@ -45,20 +45,20 @@ const DATABASE = ["@libsql/linux-x64-gnu", "@neon-rs/load", "detect-libc", "fast
 
 describe("a command loads what it needs and nothing else", () => {
   test("help: the reader of the command line alone", async () => {
-    expect(await loadedBy("--help")).toEqual({ packages: ["commander"], rooms: ["cli"] });
+    expect(await loadedBy("--help")).toEqual({ packages: ["commander"], modules: ["cli"] });
   });
 
   test("classify: no schemas, no files, no database, no figures", async () => {
     expect(await loadedBy("classify", "--counts", "4=15000 6=1200 14=75", "--target", "18/16/13")).toEqual({
       packages: [...TABLE, ...DRAWS, "commander"].sort(),
-      rooms: ["cleanliness", "cli", "counts", "numeric", "provenance", "units"],
+      modules: ["cleanliness", "cli", "counts", "numeric", "provenance", "units"],
     });
   });
 
   test("circulate and exchange: no schemas, no files", async () => {
     const expected = {
       packages: [...TABLE, ...DRAWS, "commander"].sort(),
-      rooms: ["circulation", "cleanliness", "cli", "counts", "fluids", "numeric", "provenance", "units"],
+      modules: ["circulation", "cleanliness", "cli", "counts", "fluids", "numeric", "provenance", "units"],
     };
     const circuit = ["--volume", "60 L", "--flow", "45 L/min", "--beta", "4=10"];
     expect(
@@ -72,14 +72,14 @@ describe("a command loads what it needs and nothing else", () => {
     const expected = [...TABLE, ...STATISTICS, ...TEXT_FILES, "commander"].sort();
     const judge = await loadedBy("judge", ...DEMO, "datasets/demo/lab-tidy.csv");
     expect(judge.packages).toEqual(expected);
-    expect(judge.rooms).not.toContain("book");
+    expect(judge.modules).not.toContain("book");
     const trend = await loadedBy(
       "trend",
       ...["--cart", "QB-01", "--circuit", "fore", ...DEMO.slice(0, 2)],
       "datasets/demo/lab-tidy.csv",
     );
     expect(trend.packages).toEqual(expected);
-    expect(trend.rooms).not.toContain("book");
+    expect(trend.modules).not.toContain("book");
   });
 
   test("columns: no database, no workbooks, no figures", async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { checkMixing } from "../../src/fitness/checks/mixing.js";
+import { checkOutlook } from "../../src/fitness/checks/outlook.js";
 import {
   trendsOf as fleetTrendsOf,
   MEASURES,
@@ -296,7 +296,7 @@ describe("viscosities that draw together put a verdict in doubt", () => {
   });
 
   test("with the numbers that brought it up", () => {
-    expect(checkMixing(outlook([suggestion])).reasons).toMatchObject([
+    expect(checkOutlook(outlook([suggestion])).reasons).toMatchObject([
       {
         code: "circuits-may-mix",
         message: "the viscosities draw together (levels now 11 and 12 mm²/s; circuit 1 rises)",
@@ -305,9 +305,9 @@ describe("viscosities that draw together put a verdict in doubt", () => {
   });
 
   test("and no other pattern does, nor none", () => {
-    expect(checkMixing(outlook([{ ...suggestion, code: "silting" }]))).toEqual({ reasons: [] });
-    expect(checkMixing(outlook([]))).toEqual({ reasons: [] });
-    expect(checkMixing(undefined)).toEqual({ reasons: [] });
+    expect(checkOutlook(outlook([{ ...suggestion, code: "silting" }]))).toEqual({ reasons: [] });
+    expect(checkOutlook(outlook([]))).toEqual({ reasons: [] });
+    expect(checkOutlook(undefined)).toEqual({ reasons: [] });
   });
 });
 

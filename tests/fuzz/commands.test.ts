@@ -32,7 +32,7 @@ describe("the commands that are fuzzed are the commands that there are", () => {
 
 describe(`however a command is called, it ends as documented (seed ${SEED})`, () => {
   test.each(Object.keys(COMMANDS))("%s", async (command) => {
-    const entry = { doors: [command], inputs: callsOf(command), check: checkCall, runs: 30 };
+    const entry = { functions: [command], inputs: callsOf(command), check: checkCall, runs: 30 };
     await fuzz(entry as never, COMMANDS_SHARE / Object.keys(COMMANDS).length);
   });
 });

@@ -4,7 +4,7 @@ import { watched } from "./watch.js";
 /** Something public that is fuzzed. */
 export interface Entry<T = unknown> {
   /** What it is, by face and name as in docs/api: "siltbook parseIso4406". */
-  readonly doors: readonly string[];
+  readonly functions: readonly string[];
   readonly inputs: fc.Arbitrary<T>;
   /** Throws when a claim does not hold. What it returns says whether the input was read; false: it was refused. */
   readonly check: (input: T) => boolean | Promise<boolean>;
@@ -31,7 +31,7 @@ export const SEED = Number(SILTBOOK_FUZZ_SEED ?? (seconds === undefined ? 17 : D
  *
  * @param share - part of all the seconds
  */
-export async function fuzz({ doors, inputs, check, runs }: Entry, share: number): Promise<void> {
+export async function fuzz({ functions, inputs, check, runs }: Entry, share: number): Promise<void> {
   const seen = { all: 0, read: 0 };
   const property = fc.asyncProperty(inputs, async (input) => {
     seen.all += 1;
@@ -47,8 +47,8 @@ export async function fuzz({ doors, inputs, check, runs }: Entry, share: number)
   } while (Date.now() < until);
   if (SILTBOOK_FUZZ_PATH !== undefined) return;
   if (seconds !== undefined)
-    process.stdout.write(`${doors[0]}: ${seen.all} inputs, ${seen.read} of them read\n`);
-  // Where nearly everything is refused at the door, nothing is said of what stands behind it.
+    process.stdout.write(`${functions[0]}: ${seen.all} inputs, ${seen.read} of them read\n`);
+  // Where nearly everything is refused, nothing is said of the code that comes after.
   if (!(seen.read >= seen.all * READ_AT_LEAST))
     throw new Error(`only ${seen.read} of ${seen.all} inputs were read; edit them less`);
 }

@@ -1,4 +1,4 @@
-const MADE_HERE = "takes what siltbook made, with texts that came in through a door that is fuzzed";
+const MADE_HERE = "takes what siltbook made, with texts that came in through a function that is fuzzed";
 const NAMES_A_PICTURE =
   "draws a result with a name; names are fuzzed in drawClassTable, HTML in tests/hostile-text";
 const PART_OF_A_FILE = "a part of a schema that is fuzzed whole";

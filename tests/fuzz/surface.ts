@@ -11,7 +11,7 @@ const OPEN_TYPES = /\b(string|unknown|any|Uint8Array|ByteSource|DataFrame)\b/;
  * "siltbook/book Book.open", "siltbook/intake columnMapSchema". It is read from the reports of `docs/api`, which a test
  * holds against the code.
  */
-export function openDoors(): string[] {
+export function publicFunctions(): string[] {
   const reports = readdirSync(REPORTS)
     .filter((name) => name.endsWith(".api.md"))
     .map((name) => {
@@ -29,13 +29,13 @@ export function openDoors(): string[] {
       .map((node) => [node.name.text, node]),
   );
   return reports.flatMap(({ entryPoint, statements }) =>
-    doorsOf(statements, types).map((door) => `${entryPoint} ${door}`),
+    functionsOf(statements, types).map((found) => `${entryPoint} ${found}`),
   );
 }
 
 type Types = ReadonlyMap<string, ts.InterfaceDeclaration | ts.TypeAliasDeclaration>;
 
-function doorsOf(statements: readonly ts.Statement[], types: Types): string[] {
+function functionsOf(statements: readonly ts.Statement[], types: Types): string[] {
   return statements.flatMap((node): string[] => {
     if (!ts.canHaveModifiers(node) || !ts.getModifiers(node)?.some(isExport)) return [];
     if (ts.isFunctionDeclaration(node)) return isOpen(node, types) ? [node.name?.text ?? ""] : [];

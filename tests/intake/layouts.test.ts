@@ -471,6 +471,15 @@ describe("workbooks", () => {
     },
   );
 
+  test("a sheet named after an encoding is no file in that encoding", async () => {
+    const bytes = await workbook((book) => {
+      book.addWorksheet("Windows-1252").addRows([HEADER.split(","), ROW.split(",")]);
+    });
+    const { samples, assumptions } = await readLabFile("lab.xlsx", bytes);
+    expect(samples).toHaveLength(1);
+    expect(assumptions).toEqual([]);
+  });
+
   test.each([
     ["an old binary workbook", [0xd0, 0xcf, 0x11, 0xe0, 1], "found an old binary workbook"],
     ["a PDF", [0x25, 0x50, 0x44, 0x46, 0x2d], "found a PDF"],

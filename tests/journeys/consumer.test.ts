@@ -42,10 +42,10 @@ describe("the published package", () => {
   });
 
   test("has a file at every place that an import of it or its command leads to", () => {
-    const faces = Object.values(manifest.exports).flatMap((face) =>
-      typeof face === "string" ? [face] : Object.values(face),
+    const entryPoints = Object.values(manifest.exports).flatMap((entryPoint) =>
+      typeof entryPoint === "string" ? [entryPoint] : Object.values(entryPoint),
     );
-    for (const goal of [...faces, manifest.main, manifest.types, ...Object.values(manifest.bin)])
+    for (const goal of [...entryPoints, manifest.main, manifest.types, ...Object.values(manifest.bin)])
       expect(paths).toContain(goal.replace(/^\.\//, ""));
   });
 });

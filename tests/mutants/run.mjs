@@ -1,30 +1,34 @@
 import { spawnSync } from "node:child_process";
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import rooms from "./rooms.json" with { type: "json" };
+import modules from "./modules.json" with { type: "json" };
 
 /**
- * Breaks a room a few files at a time and counts: `npm run mutants circulation`, or some files of it by name.
+ * Breaks a module a few files at a time and counts: `npm run mutants circulation`, or some files of it by name.
  * A few at a time, because the marks that the tool sets into the code slow down whatever runs through them.
  */
-const [room, ...some] = process.argv.slice(2);
-if (!(room in rooms)) throw new Error(`name one of ${Object.keys(rooms).join(", ")}`);
+const [module, ...some] = process.argv.slice(2);
+if (!(module in modules)) throw new Error(`name one of ${Object.keys(modules).join(", ")}`);
 const AT_ONCE = 3;
-const folder = `out/mutants/${room}`;
+const folder = `out/mutants/${module}`;
 const isCode = (name) => /\.tsx?$/.test(name) && name !== "index.ts";
-const files = some.length > 0 ? some : readdirSync(`src/${room}`, { recursive: true }).filter(isCode);
+const files = some.length > 0 ? some : readdirSync(`src/${module}`, { recursive: true }).filter(isCode);
 if (some.length === 0) rmSync(folder, { force: true, recursive: true });
 mkdirSync(folder, { recursive: true });
 
 for (let start = 0; start < files.length; start += AT_ONCE) {
   const together = files.slice(start, start + AT_ONCE);
-  const report = `out/mutants/${room}-part.json`;
+  const report = `out/mutants/${module}-part.json`;
   rmSync(report, { force: true });
-  spawnSync("npx", ["stryker", "run", "--mutate", together.map((name) => `src/${room}/${name}`).join(",")], {
-    env: { ...process.env, ROOM: room, REPORT: report },
-    stdio: "inherit",
-  });
+  spawnSync(
+    "npx",
+    ["stryker", "run", "--mutate", together.map((name) => `src/${module}/${name}`).join(",")],
+    {
+      env: { ...process.env, MODULE: module, REPORT: report },
+      stdio: "inherit",
+    },
+  );
   for (const [file, result] of Object.entries(JSON.parse(readFileSync(report, "utf8")).files)) {
-    const name = file.slice(`src/${room}/`.length, -".ts".length).replaceAll("/", "-");
+    const name = file.slice(`src/${module}/`.length, -".ts".length).replaceAll("/", "-");
     writeFileSync(`${folder}/${name}.json`, JSON.stringify({ files: { [file]: result } }));
   }
 }

@@ -10,7 +10,7 @@ import {
   toMutantRunResult,
 } from "@stryker-mutator/api/test-runner";
 import { register } from "tsx/esm/api";
-import rooms from "./rooms.json" with { type: "json" };
+import modules from "./modules.json" with { type: "json" };
 import slow from "./slow.json" with { type: "json" };
 
 // A worker that is started anew after an endless loop has not seen the first run itself.
@@ -20,7 +20,7 @@ const FAR_MORE = 100;
 const SOME = 10_000;
 
 /**
- * Loads the tests of a room once and runs those that reach a mutant in the same process, the quickest first.
+ * Loads the tests of a module once and runs those that reach a mutant in the same process, the quickest first.
  * To start vitest anew for each of thousands of mutants takes hours.
  */
 class SameProcess {
@@ -40,7 +40,7 @@ class SameProcess {
     const { default: fc } = await import("fast-check");
     // The same cases each time, and no counterexample made small: that a test fails is enough.
     fc.configureGlobal({ seed: 1, endOnFailure: true });
-    for (const file of rooms[process.env.ROOM]) {
+    for (const file of modules[process.env.MODULE]) {
       await collect(file, () => import(pathToFileURL(file).href));
     }
     for (const test of tests()) {

@@ -1,4 +1,4 @@
-"""Reference values for the trend room, from SciPy and statsmodels.
+"""Reference values for the module trend, from SciPy and statsmodels.
 
 Writes trend.json beside this file. Made with python3-scipy 1.10.1, python3-statsmodels 0.13.5 and numpy 1.24.2 (Debian 12):
 

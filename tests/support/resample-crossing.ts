@@ -5,7 +5,7 @@ import { stepQuantile } from "../../src/trend/series/turnbull.js";
 /** A window of crossings by drawing the observations again. */
 export interface ResampledWindow {
   readonly earliest: number;
-  /** ∞ when so many of the drawn lines never cross. */
+  /** ∞ when that part of the drawn lines never crosses. */
   readonly latest: number;
   /** How many of the drawn sets had a line. */
   readonly lines: number;

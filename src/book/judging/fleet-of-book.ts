@@ -103,7 +103,7 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
 }
 
 /**
- * The same cart by cart, for fleets of any size: only the samples of one cart are held at a time.
+ * The same cart by cart, for fleets of any size: only the samples of one cart are in memory at a time.
  *
  * @param path - the book
  * @param on - the day of judging, as ISO 8601 calendar day

@@ -20,12 +20,12 @@ export interface JudgedInBook extends VerdictOnCircuit {
   readonly before?: KeptVerdict;
 }
 
-/** The verdicts of so many carts are kept together: each time, the disk is waited for. */
+/** The verdicts of this many carts are written together, because every write waits for the disk. */
 const KEPT_TOGETHER = 32;
 /** Fewer carts are judged before threads have begun. */
 const MIN_FOR_THREADS = 64;
 const MAX_THREADS = 8;
-/** Room for what lives no longer than the judging of a cart or two: with the usual half of it more is looked through in vain. */
+/** Space for what lives no longer than the judging of a cart or two: with the usual half of it more is looked through in vain. */
 const YOUNG_MB = 96;
 /** So many carts wait at each thread, so that it never waits for them. */
 const CARTS_WAITING = 4;

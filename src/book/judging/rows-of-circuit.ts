@@ -14,7 +14,7 @@ export interface RowsQuery {
  * The rows that may concern a cart or a circuit: those whose names may mean it, as in the verdicts, and those that name no
  * cart.
  *
- * @returns all of them where nothing is asked for
+ * @returns all of them where no circuit is named
  */
 export function rowsThatMayConcern<R extends KeptQuarantinedRow>(
   db: Connection,

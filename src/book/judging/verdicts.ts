@@ -35,7 +35,7 @@ export type Recomputed =
       readonly version: string;
     };
 
-/** Which verdicts are asked for; all when nothing is named. */
+/** Which verdicts are wanted; all when nothing is named. */
 export interface VerdictQuery {
   readonly cart?: string;
   readonly circuit?: string;
@@ -82,7 +82,7 @@ export function keepPacked(db: Connection, records: readonly PackedRecord[], at:
   return ids.map((id) => verdictsIn(db, {}, id)[0] as KeptVerdict);
 }
 
-/** The driver takes a Buffer for bytes. What comes from another thread is none. */
+/** The driver takes a Buffer for bytes. Bytes from another thread are not a Buffer. */
 function asBlob(bytes: Uint8Array): Buffer {
   return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 }

@@ -18,7 +18,7 @@ const WAIT_MS = 10 * 60 * 1000;
 
 /** How a book is opened. */
 export interface OpenOptions {
-  /** Make the book when there is none; otherwise a missing book is an error. */
+  /** Create the book if it does not exist; otherwise a missing book is an error. */
   readonly create?: boolean;
   /** How long to wait for another program that is writing, in milliseconds; 10 minutes when absent. */
   readonly waitMs?: number;
@@ -199,7 +199,7 @@ function describeDatabaseError(code: string, message: string): string {
     return "cannot be written: the file or its folder is read-only; give it back its permission, or copy the book to a place that can be written";
   }
   if (code.startsWith("SQLITE_CANTOPEN")) return CANNOT_BE_OPENED;
-  // What is asked of a book is always the same, so a book that cannot be asked it is not as it was made.
+  // The queries are always the same, so a book that cannot answer one is damaged or was changed.
   if (code === "SQLITE_ERROR") return `${DAMAGED} (${message})`;
   return `the database says ${message} (${code}); try again, and if it says so again go on with the last backup`;
 }

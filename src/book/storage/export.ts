@@ -153,7 +153,7 @@ function undilutedMl(counting: NonNullable<Sample["counts"]>["counting"]): numbe
   return counting?.dilution === undefined ? counting?.countedMl : undefined;
 }
 
-/** Writes samples as JSON Lines: one sample of the samples room in each line, with everything it holds. */
+/** Writes samples as JSON Lines: one sample of the module samples in each line, with everything it holds. */
 export function* samplesAsJsonLines(samples: Iterable<Sample>): Generator<string> {
   for (const sample of samples) yield `${JSON.stringify(sample)}\n`;
 }

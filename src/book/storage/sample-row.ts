@@ -26,7 +26,7 @@ export interface SampleRow {
   readonly rows: string;
 }
 
-/** A query for {@link SampleRow}; conditions are added behind it. The columns stand in the order of {@link rowOf}. */
+/** A query for {@link SampleRow}; conditions are appended to it. The columns stand in the order of {@link rowOf}. */
 export const SELECT_SAMPLES = `
   SELECT sample.id, cart.cart, circuit.circuit, sample.sample, drawn_on, drawn_time, fluid, count_volume_ml, counts,
     water_ppm, water_limit, acid_mg_koh_per_g, acid_limit, viscosity_40_mm2_per_s, viscosity_40_limit, more,

@@ -2,7 +2,7 @@ import type { Origin, Sample } from "../../samples/index.js";
 import { type Connection, rowsOf, type Sql } from "./database.js";
 import { rowOf, type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
-/** Which samples are asked for; all when nothing is named. */
+/** Which samples are wanted; all when nothing is named. */
 export interface SampleQuery {
   readonly cart?: string;
   readonly circuit?: string;

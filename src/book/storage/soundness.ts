@@ -4,7 +4,7 @@ import { type Connection, rowsOf } from "./database.js";
 /**
  * What is wrong in a book: its pages, what points to nothing, and texts whose bytes are no text.
  *
- * The engine does not look at the bytes of a text, and the driver ends the whole program on one that is none, so texts are
+ * The engine does not look at the bytes of a text, and the driver ends the whole program on bytes that are not text, so texts are
  * fetched as bytes and looked at here.
  *
  * @returns nothing for a sound book

@@ -7,7 +7,7 @@ import {
 import { otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
 
-/** A report shows so many quarantined rows; all of them are in the book. */
+/** A report shows up to this many quarantined rows; all of them are in the book. */
 const MAX_SHOWN = 10_000;
 
 interface OpenRow {
@@ -55,7 +55,7 @@ export class QuarantineKeeper {
     const keys = settled.map(({ sheet, row, settled_by }) => [keyOf(sheet, row), settled_by] as const);
     this.#settled = new Map(keys.filter((entry): entry is [string, number] => entry[1] !== null));
     this.#decided = new Set(keys.filter(([, settledBy]) => settledBy === null).map(([key]) => key));
-    // What was set aside when the file was read before is judged anew: a cart may have become known since.
+    // Rows that were set aside earlier are read again: a cart may have become known since.
     db.prepare("DELETE FROM quarantine WHERE file_id = ?").run(fileId);
     const waiting = rowsOf<{ sample: string }>(
       db,

@@ -18,7 +18,7 @@ export type MinutesFor =
 /** How sure a plan is. */
 export interface PlanConfidence {
   readonly draws: number;
-  /** For each probability that was asked for. */
+  /** For each required probability. */
   readonly minutesFor: readonly MinutesFor[];
   /** Probability of being at the target against minutes, evenly spaced. */
   readonly curve: readonly { readonly minutes: number; readonly probability: number }[];
@@ -36,8 +36,8 @@ export interface PlanConfidence {
 /** Probabilities that a plan is quoted for unless others are named. */
 export const QUOTED_PROBABILITIES = [0.5, 0.9, 0.95] as const;
 
-const DEFAULT_DRAWS = 20_000;
-/** Nothing is told better by more, and all of them are held in memory. */
+export const DEFAULT_DRAWS = 20_000;
+/** More draws give no better answer, and all of them are in memory. */
 const MAX_DRAWS = 1_000_000;
 const CURVE_STEPS = 60;
 

@@ -23,7 +23,7 @@ export interface Uncertainty {
 }
 
 /**
- * Values for when an answer with a confidence is asked for and nothing is known: common practice, no source. They are
+ * Values for when a confidence is required and no uncertainty is known: common practice, no source. They are
  * there to be replaced.
  */
 export const TYPICAL_UNCERTAINTY = {

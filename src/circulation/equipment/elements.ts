@@ -10,7 +10,7 @@ export interface StreamElement {
   readonly bypass?: number;
 }
 
-/** A filter loop beside the main stream, drawing from the same circuit with its own pump. */
+/** A filter loop parallel to the main stream, drawing from the same circuit with its own pump. */
 export interface SideStream extends StreamElement {
   /** Flow through the side stream in L/min. */
   readonly flowLpm: number;
@@ -20,7 +20,7 @@ export interface SideStream extends StreamElement {
 export interface Filtration {
   /** Flow of the main stream in L/min. */
   readonly flowLpm: number;
-  /** Elements of the main stream, one behind the other. */
+  /** Elements of the main stream, in series. */
   readonly inSeries: readonly StreamElement[];
   readonly sideStream?: SideStream;
   readonly belowRated: BelowRated;

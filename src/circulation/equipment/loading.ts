@@ -120,7 +120,7 @@ function fromTestDust(counts: CountSet, above10PerMlPerMgPerL: number): DustRead
   };
 }
 
-/** What the loading of an element is reckoned from. */
+/** What the loading of an element is computed from. */
 export interface LoadingInput {
   readonly volumeL: number;
   /** Rated retained capacity in grams of test dust. */
@@ -136,7 +136,7 @@ export interface LoadingInput {
 /**
  * How much of its capacity an element has used after a circulation.
  *
- * @throws RangeError for a capacity that is not above 0 or a held mass below 0
+ * @throws RangeError for a capacity that is not above 0 or a retained mass below 0
  */
 export function elementLoading(input: LoadingInput): ElementLoading & { assumptions: readonly Assumption[] } {
   const { capacityG, retainedBeforeG, volumeL } = input;

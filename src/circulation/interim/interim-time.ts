@@ -10,7 +10,7 @@ export interface InterimTimeInput {
   readonly countedMl: number;
   /** Relative reproducibility of the laboratory. */
   readonly laboratory: number;
-  /** Moments of samples drawn already, beside the start. */
+  /** Moments of samples drawn already, apart from the start. */
   readonly drawnMinutes?: readonly number[];
 }
 

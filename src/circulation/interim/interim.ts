@@ -89,7 +89,7 @@ const WITHIN = 0.2;
  *
  * @param input - see {@link InterimInput}
  * @returns the diagnosis with its channels and the remaining time
- * @throws RangeError without an interim sample beside the start, for two samples at one moment, a sample that lacks a size,
+ * @throws RangeError without an interim sample after the start, for two samples at one moment, a sample that lacks a size,
  *   or a count of more than 1e9 particles
  * @source MASS-BALANCE
  * @source ISO-TS-19036

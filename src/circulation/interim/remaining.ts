@@ -44,7 +44,7 @@ export function remainingTime(
   };
 }
 
-/** Beyond so many time constants between two samples nothing is left of what was above the floor. */
+/** After this many time constants between two samples the level is at the floor. */
 const MAX_CONSTANTS = 40;
 
 /**

@@ -36,7 +36,7 @@ export function bracketOf(input: CirculationInput): MixingBracket {
   };
 }
 
-/** A rule of thumb beside what the model says of it. */
+/** A rule of thumb compared with the model. */
 export interface RuleOfThumb {
   readonly rule: string;
   readonly source: SourceKey;

@@ -20,9 +20,9 @@ export interface CirculationInput extends StreamElement {
   readonly volumeL: number;
   /** Flow through the element in L/min. */
   readonly flowLpm: number;
-  /** Further elements of the same stream, behind the first. */
+  /** Further elements of the same stream, after the first. */
   readonly inSeries?: readonly StreamElement[];
-  /** A filter loop beside the main stream, with its own flow. */
+  /** A filter loop parallel to the main stream, with its own flow. */
   readonly sideStream?: SideStream;
   /** What is credited below the smallest rated size of an element; nothing when absent. */
   readonly belowRated?: BelowRated;
@@ -50,13 +50,13 @@ export interface ChannelOfBins {
   readonly fromUm: number;
   readonly toUm?: number;
   readonly firstBin: number;
-  /** One behind the last. */
+  /** The index after the last. */
   readonly endBin: number;
   /** Particles per minute entering the whole circuit, for each bin of the channel. */
   readonly ingressPerMin: readonly number[];
 }
 
-/** A channel with the limit it is held against. */
+/** A channel with its limit. */
 export interface LimitedChannel extends ChannelOfBins {
   /** Particles per mL at the start, from the counts as reported. */
   readonly startPerMl: number;

@@ -1,7 +1,7 @@
 /**
  * One exponential of a level: a part that starts at `start`, loses `rate` of itself per pass and gains `inflow`.
  *
- * Its level after n passes is start·e^(−rate·n) + inflow·(1 − e^(−rate·n))/rate. Every way of mixing in this room is
+ * Its level after n passes is start·e^(−rate·n) + inflow·(1 − e^(−rate·n))/rate. Every way of mixing in this module is
  * a sum of such modes.
  */
 export interface Mode {

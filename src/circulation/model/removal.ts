@@ -47,7 +47,7 @@ export function removalAt(
  * The filtration ratio at any size.
  *
  * Between two rated sizes log β is drawn straight against size. Above the largest rated size β stays at its
- * last value. Below the smallest rated size nothing is credited unless asked for. Each of these is returned as
+ * last value. Below the smallest rated size nothing is credited unless the input says so. Each of these is returned as
  * an assumption.
  *
  * @param betas - filtration ratios βx(c) at rated sizes, in any order, each 1 or more

@@ -6,7 +6,7 @@ import type { Mode } from "./modes.js";
  * Particles of a channel that the elements have taken out since the start, per mL of circuit.
  *
  * It is the integral of what the elements hold back, not what is missing in the fluid, so that start + ingress =
- * in the fluid + held is a check and not a definition.
+ * in the fluid + retained is a check and not a definition.
  *
  * @param plan - the plan that the channel belongs to
  * @param channel - one of its channels

@@ -54,7 +54,7 @@ export class CircuitSolver {
   /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
   private readonly whole: { readonly channel: Entered; readonly table: ModeTable } | undefined;
   private readonly modesOfBin: 1 | 2;
-  /** Level of each mode and all behind it together, after the passes that were let pass last. */
+  /** Level of each mode and all later modes together, after the latest {@link advanceTo}. */
   private readonly levelFrom: Float64Array;
 
   constructor(circuit: CircuitOfBins) {
@@ -171,7 +171,7 @@ export class CircuitSolver {
   }
 
   /**
-   * Passes until the last channel is inside. The channel that was the last one in the case before is asked first: mostly it
+   * Passes until the last channel is inside. The channel that was the last one in the previous case is tried first: mostly it
    * is so again, and the others are inside by then.
    */
   private passesToLast(trustCounts: boolean): number {

@@ -7,9 +7,12 @@ export interface ExchangeInput {
   readonly limit: number;
   /** Value of the fresh fluid, in the same unit. */
   readonly fresh: number;
-  /** Fraction of the circuit that one drain takes out, more than 0 to 1. */
-  readonly drainFraction: number;
+  /** Fraction of the circuit that one drain takes out, more than 0 to 1; all of it when absent, which is said. */
+  readonly drainFraction?: number;
 }
+
+/** What one drain takes out where nobody says what stays: all of it. */
+export const WHOLE_CIRCUIT = 1;
 
 /** Fresh fluid that one way of exchanging needs. */
 export type ExchangeNeed =
@@ -49,15 +52,16 @@ export interface ExchangePlan {
  */
 export function planExchange(input: ExchangeInput): ExchangePlan {
   check(input);
-  const { volumeL, present, limit, fresh, drainFraction } = input;
+  const { volumeL, present, limit, fresh, drainFraction = WHOLE_CIRCUIT } = input;
+  const assumptions = input.drainFraction === undefined ? [DRAINED, MIXED] : [MIXED];
   if (present <= limit) {
     const none: ExchangeNeed = { kind: "litres", litres: 0, leaves: present };
-    return { once: none, repeated: { ...none, times: 0 }, feedAndBleed: none, assumptions: [MIXED] };
+    return { once: none, repeated: { ...none, times: 0 }, feedAndBleed: none, assumptions };
   }
   if (!(fresh < limit)) {
     const why = `the fresh fluid is at ${fresh}, not below the limit of ${limit}`;
     const never: ExchangeNeed = { kind: "out-of-reach", why };
-    return { once: never, repeated: never, feedAndBleed: never, assumptions: [MIXED] };
+    return { once: never, repeated: never, feedAndBleed: never, assumptions };
   }
   const share = (limit - fresh) / (present - fresh);
   const times = drainsNeeded(share, drainFraction);
@@ -76,11 +80,29 @@ export function planExchange(input: ExchangeInput): ExchangePlan {
       leaves: fresh + (present - fresh) * (1 - drainFraction) ** times,
     },
     feedAndBleed: { kind: "litres", litres: -Math.log(share) * volumeL, leaves: limit },
-    assumptions: [MIXED],
+    assumptions,
   };
 }
 
-/** Whole drains until no more than `share` of the difference is left; rounding of the logarithm is put right. */
+/** Whether some way brings the contaminant to its limit. */
+export function isWithinReach(plan: ExchangePlan, drying?: DryingNeed): boolean {
+  return plan.repeated.kind === "litres" || drying?.kind === "hours";
+}
+
+/** Whether fresh fluid gets there, and any is needed: nobody drains a circuit for nothing. */
+export function needsFluid({ repeated }: ExchangePlan): boolean {
+  return repeated.kind === "litres" && repeated.litres > 0;
+}
+
+/** How fluid is exchanged, in order. Common practice; the cart's instructions and the aircraft manual come first. */
+export const EXCHANGE_STEPS: readonly string[] = [
+  "Relieve the pressure, discharge stored energy, drain with the unit off.",
+  "Fill with fresh fluid of the placarded specification from sealed cans; drained fluid is not reused.",
+  "Circulate so that the fluid mixes, each circuit by itself, then draw a sample while the fluid is flowing.",
+  "Repeat until the sample is inside; go by the sample, not by the litres.",
+];
+
+/** Whole drains until no more than `share` of the difference is left; corrects the rounding of the logarithm. */
 function drainsNeeded(share: number, drainFraction: number): number {
   if (drainFraction === 1) return 1;
   const left = 1 - drainFraction;
@@ -88,6 +110,12 @@ function drainsNeeded(share: number, drainFraction: number): number {
   if (left ** times > share) return times + 1;
   return times > 1 && left ** (times - 1) <= share ? times - 1 : times;
 }
+
+const DRAINED: Assumption = {
+  code: "drains-completely",
+  message:
+    "a drain was taken to empty the whole circuit; what stays in hoses and corners makes it more fluid",
+};
 
 const MIXED: Assumption = {
   code: "exchange-mixed",
@@ -142,8 +170,9 @@ function check(input: ExchangeInput): void {
   if (!(input.volumeL > 0 && Number.isFinite(input.volumeL))) {
     throw new RangeError(`volumeL must be more than 0, not ${input.volumeL}`);
   }
-  if (!(input.drainFraction > 0 && input.drainFraction <= 1)) {
-    throw new RangeError(`drainFraction must be more than 0 and at most 1, not ${input.drainFraction}`);
+  const { drainFraction = WHOLE_CIRCUIT } = input;
+  if (!(drainFraction > 0 && drainFraction <= 1)) {
+    throw new RangeError(`drainFraction must be more than 0 and at most 1, not ${drainFraction}`);
   }
   mustNotBeBelowZero({ present: input.present, limit: input.limit, fresh: input.fresh });
 }

@@ -65,7 +65,7 @@ export type CirculationPlan = {
  *
  * The particles are split into the bins between the counted sizes. Each bin falls by the removal of the elements at
  * its lower size, and a channel is the sum of its bins: all above a size, or those of a range. The plan is the
- * first moment at which every channel is inside its limit together. With two zones the limits are held against the
+ * first moment at which every channel is inside its limit together. With two zones the limits are compared with the
  * average of the whole circuit; with plug flow only whole passes count.
  *
  * @param input - circuit, elements, start and limits; see {@link CirculationInput}
@@ -214,7 +214,7 @@ function planChannel(circuit: CircuitOfBins, solver: CircuitSolver, index: numbe
   };
 }
 
-/** Says what keeps a channel above its limit: dirt that enters, or dirt that is never held back. */
+/** Says what keeps a channel above its limit: dirt that enters, or dirt that the elements never retain. */
 function whyNot(limited: LimitedChannel, floor: number | undefined, modes: readonly Mode[]): string {
   if (floor === undefined) return "ingress that nothing holds back lifts the level without end";
   const untouched = modes.reduce((sum, mode) => sum + (mode.rate === 0 ? mode.start : 0), 0);

@@ -31,7 +31,7 @@ export function limitsOfIso4406(code: Iso4406Code): ParticleLimit[] {
   });
 }
 
-/** One place of a code held against a target. */
+/** One place of a code compared with a target. */
 export interface ComparedPlace {
   /** Size in µm(c). */
   readonly sizeUm: number;
@@ -48,7 +48,7 @@ export interface ComparedPlace {
  * A place found with ≥ is never "inside": fewer than 20 particles do not show how low the number is.
  *
  * @param code - what was found
- * @param target - what is asked for; "-" asks for nothing
+ * @param target - the required code; "-" is no requirement
  * @returns one entry for each place
  * @source ISO-4406
  * @example
@@ -72,8 +72,8 @@ export function comparePlaces(code: Iso4406Code, target: Iso4406Code): ComparedP
  * Compares a code with a target.
  *
  * @param code - what was found
- * @param target - what is asked for; "-" asks for nothing
- * @returns "inside" when every place that is asked for is known and not above the target, "outside" when one is
+ * @param target - the required code; "-" is no requirement
+ * @returns "inside" when every required place is known and not above the target, "outside" when one is
  *   above it, otherwise "not-known"
  */
 export function compareIso4406(code: Iso4406Code, target: Iso4406Code): "inside" | "outside" | "not-known" {

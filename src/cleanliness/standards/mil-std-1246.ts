@@ -5,7 +5,7 @@ const SLOPE = 0.926;
 const MIN_UM = 5;
 const VOLUME_ML = 100;
 
-/** The sizes a level is read at, in µm(c) and beside it in µm. */
+/** The sizes a level is read at, in µm(c), with the size in µm. */
 export const LEVEL_SIZES = SIZE_PAIRS.filter(({ olderUm }) => olderUm >= MIN_UM);
 
 /** The level that one count needs. */
@@ -47,7 +47,7 @@ export function countOfLevel(level: number, sizeUm: number): number {
  * The level of a sample: for each size the level whose formula gives the count, and the largest of them.
  *
  * Sizes are the round ones of 5 µm and more, by microscope or on the older scale; µm(c) counts are read at the sizes
- * AS4059 pairs with them. 4 µm(c) is left out: AS4059 puts it beside 1 µm and ASTM D6786 beside 2. Where no particle was
+ * AS4059 pairs with them. 4 µm(c) is left out: AS4059 pairs it with 1 µm and ASTM D6786 with 2. Where no particle was
  * found at a size, that size asks for no level.
  *
  * @param counts - counts in either form

@@ -44,7 +44,7 @@ export const NAS_1638 = {
 /**
  * Classifies counts by NAS 1638.
  *
- * Counts by microscope are what the standard asks for. Counts on the older scale stand in for them, and counts in µm(c)
+ * The standard requires counts by microscope. Counts on the older scale represent them, and counts in µm(c)
  * are read at paired sizes; the result says which.
  *
  * @param counts - counts in either form, on any scale that AS4059 pairs

@@ -75,7 +75,7 @@ export const NEW_FLUID_LIMITS: readonly NewFluidLimits[] = [
   },
 ];
 
-/** Counts held against the limits of new fluid of one specification. */
+/** Counts compared with the limits of new fluid of one specification. */
 export interface HeldNewFluid {
   readonly specification: string;
   readonly source: SourceKey;
@@ -89,7 +89,7 @@ export interface HeldNewFluid {
  * Holds counts against the limits of new fluid of every specification listed.
  *
  * @param counts - counts in either form, by microscope or on a scale that is paired with it
- * @returns one entry for each specification that at least one channel could be held against
+ * @returns one entry for each specification of which at least one channel was counted
  */
 export function compareWithNewFluid(counts: TableCounts): HeldNewFluid[] {
   return NEW_FLUID_LIMITS.flatMap(({ limits, ...named }) => {

@@ -14,7 +14,7 @@ const SHOWN_FROM = 0.0005;
  * @param certainty - of `classConfidence`, with the table of the target's standard
  * @param target - the standard and what is allowed
  * @param name - what the sample is called in the title
- * @returns SVG text; a channel that cannot be told has a panel that says why
+ * @returns SVG text; a channel that is not known has a panel that says why
  */
 export function drawClassProbabilities(
   certainty: TableCertainty<string, string>,

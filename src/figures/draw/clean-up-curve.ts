@@ -17,7 +17,7 @@ const WIDTH = 760;
 const HEIGHT = 320;
 const MARGIN_SIDES = { left: 64, right: 144 } as const;
 
-/** What may be drawn beside the curve of a plan. */
+/** What may be drawn with the curve of a plan. */
 export interface CleanUpExtras {
   /** Where the levels lie within the stated uncertainties. */
   readonly bands?: readonly LevelBand[];

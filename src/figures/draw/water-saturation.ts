@@ -12,7 +12,7 @@ const STEPS = 120;
 const SHOWN = { from: 0, to: 40, coldest: -50, hottest: 110 } as const;
 /** Degrees shown on either side of where free water appears. */
 const AROUND = 15;
-/** A measured point of the curve is in the picture when it is no more than so many times the water in the fluid. */
+/** A measured point of the curve is in the picture when it is at most this many times the water in the fluid. */
 const NEARBY = 5;
 
 /** Water that was measured in a sample. */
@@ -23,7 +23,7 @@ export interface MeasuredWater {
   readonly water: Measured;
 }
 
-/** What may be drawn beside the curve and the water. */
+/** What may be drawn with the curve and the water. */
 export interface SaturationExtras {
   /** The points that the curve was laid through; beyond them it is dashed. */
   readonly measured?: readonly SaturationPoint[];
@@ -35,7 +35,7 @@ export interface SaturationExtras {
  * Draws how much water a fluid dissolves over temperature, and the water that was measured in it: left of where the two
  * meet, some of the water is free.
  *
- * A curve that rests on assumptions is dashed throughout and called assumed; say its assumptions beside the picture.
+ * A curve that rests on assumptions is dashed throughout and called assumed; say its assumptions with the picture.
  *
  * @param curve - a curve of `saturationCurve`, which refuses phosphate ester
  * @param levels - measured water, the one that the title speaks of first

@@ -4,7 +4,7 @@
  */
 export const INK = { line: "#0072B2", limit: "#D55E00", event: "#767676" } as const;
 
-/** What fills a mark that hides the lines behind it. */
+/** What fills a mark that hides the lines below it. */
 export const PAPER = "#ffffff";
 
 /** The lighter blue and orange of the same palette, for dark paper, and that paper. */

@@ -22,7 +22,7 @@ export const LABEL_GAP = 13;
 const LEADER = 14;
 
 /**
- * Writes names into the right margin beside what they name. Where two would touch, they are moved apart, each with a
+ * Writes names into the right margin, next to what they name. Where two would touch, they are moved apart, each with a
  * thin line to where it belongs, so that no name covers another or is crossed by a curve.
  *
  * @param labels - in any order

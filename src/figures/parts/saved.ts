@@ -19,7 +19,7 @@ export class PictureError extends Error {
  * Puts a picture on paper of its own, for saving it as a file: a picture in a page takes the page's ink and paper, which a
  * file does not have.
  *
- * @param svg - SVG text of any figure of this room
+ * @param svg - SVG text of any figure of this module
  * @param paper - dark ink on white, or light ink on near-black
  * @returns SVG text that can be saved
  */
@@ -32,7 +32,7 @@ export function onPaper(svg: string, paper: Paper = "light"): string {
   return inked.replace("background:none", `background:${ground};color:${ink}`);
 }
 
-/** What this room uses of the package that turns SVG into PNG. */
+/** What this module uses of the package that turns SVG into PNG. */
 interface Renderer {
   readonly Resvg: new (svg: string, options: object) => { render(): { asPng(): Uint8Array } };
 }
@@ -43,7 +43,7 @@ interface Renderer {
  * The letters come from a font in a package and never from the machine, so that a picture is the same everywhere and has
  * words on a machine without fonts.
  *
- * @param svg - SVG text of any figure of this room
+ * @param svg - SVG text of any figure of this module
  * @param options - paper, and pixels for each pixel of the SVG (2 when absent)
  * @returns the bytes of a PNG file
  * @throws PictureError when the packages @resvg/resvg-js and dejavu-fonts-ttf are not installed

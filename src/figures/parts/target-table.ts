@@ -11,7 +11,7 @@ import {
 /** The table that a target is written in, and the class that it allows in each channel. */
 export interface TargetTable {
   readonly table: ClassTable<string, string>;
-  /** A channel of which nothing is asked is not in it. */
+  /** A channel without a limit is not in it. */
   readonly allowed: ReadonlyMap<string, string>;
   /** What a class of this standard is called: "class", or "scale number" for ISO 4406. */
   readonly noun: string;

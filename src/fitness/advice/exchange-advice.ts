@@ -3,10 +3,11 @@ import { conditionLimitsOf } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Circuit, Requirement } from "../../samples/index.js";
 import type { Assessed } from "../assessed.js";
+import { QUANTITIES, type Quantity } from "../quantities.js";
 
 /** How much fluid to exchange for one quantity that is outside. */
 export interface Exchange {
-  readonly quantity: string;
+  readonly quantity: Quantity;
   readonly present: number;
   /** What the exchange is to reach: the limit, or where a result would be accepted. */
   readonly aim: number;
@@ -19,7 +20,7 @@ export interface Exchange {
 /**
  * Litres of fresh fluid that bring what is outside an upper limit to where it would be accepted.
  *
- * Nothing is told for viscosity, which does not mix in proportion, nor for a result that is no number or only known as
+ * There is no answer for viscosity, which does not mix in proportion, nor for a result that is no number or only known as
  * "above".
  */
 export function exchangesFor(
@@ -41,13 +42,9 @@ export function exchangesFor(
       present: measured.value,
       limit: aim,
       fresh: fresh.value,
-      drainFraction: circuit.drained ?? 1,
+      ...(circuit.drained !== undefined && { drainFraction: circuit.drained }),
     });
-    const assumptions = joinAssumptions(
-      fresh.assumptions,
-      circuit.drained === undefined ? [DRAINED] : [],
-      plan.assumptions,
-    );
+    const assumptions = joinAssumptions(fresh.assumptions, plan.assumptions);
     return [{ quantity, present: measured.value, aim, fresh: fresh.value, plan, assumptions }];
   });
 }
@@ -57,10 +54,10 @@ interface Fresh {
   readonly assumptions: readonly Assumption[];
 }
 
-function freshOf(quantity: string, { fluid }: Circuit, { freshFluid }: Requirement): Fresh | undefined {
-  if (quantity === "viscosity at 40 °C") return undefined;
-  const measure = quantity === "acid number" ? "acid" : quantity.startsWith("water") ? "water" : undefined;
-  if (measure === undefined) return { value: 0, assumptions: [freeOf(quantity)] };
+function freshOf(quantity: Quantity, { fluid }: Circuit, { freshFluid }: Requirement): Fresh | undefined {
+  const measure = QUANTITIES[quantity].inFreshFluid;
+  if (measure === "no-answer") return undefined;
+  if (measure === "nothing") return { value: 0, assumptions: [freeOf(quantity)] };
   const given = measure === "acid" ? freshFluid?.acidMgKohPerG : freshFluid?.waterPpm;
   if (given !== undefined) return { value: given, assumptions: [] };
   const recalled = conditionLimitsOf(fluid).find(
@@ -74,15 +71,9 @@ function freshOf(quantity: string, { fluid }: Circuit, { freshFluid }: Requireme
   };
 }
 
-function freeOf(quantity: string): Assumption {
+function freeOf(quantity: Quantity): Assumption {
   return {
     code: "fresh-fluid-free-of-it",
     message: `the fresh fluid was taken as free of ${quantity}; have it measured`,
   };
 }
-
-const DRAINED: Assumption = {
-  code: "drains-completely",
-  message:
-    "a drain was taken to empty the whole circuit; what stays in hoses and corners makes it more fluid",
-};

@@ -27,7 +27,7 @@ interface Reported {
 }
 
 /**
- * Says what to do now: circulate by the plan, exchange so many litres, draw a sample and how, or stop.
+ * Says what to do now: circulate by the plan, exchange some litres, draw a sample and how, or stop.
  *
  * Every way back to "fit" ends with a sample.
  */
@@ -39,7 +39,7 @@ export function nextStepOf(reported: Reported, element: string, exchange: readon
     fit: () => connect(reported),
     circulate: () => [...circulate(reported, element), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
     "exchange-fluid": () => [
-      ...exchange.map(describeExchange),
+      ...exchange.map((one) => ({ text: describeExchange(one), source: "FIRST-ORDER" as const })),
       EXCHANGE,
       VERIFY,
       ...countToo(reported),
@@ -100,11 +100,13 @@ const STOP: SamplingStep = {
   source: "PRACTICE",
 };
 
-function describeExchange({ quantity, plan, aim, fresh }: Exchange): SamplingStep {
-  return {
-    text: `to bring ${quantity} to ${formatPlain(aim)} with fresh fluid at ${formatPlain(fresh)}: ${describePlan(plan)}`,
-    source: "FIRST-ORDER",
-  };
+/** How much fluid to exchange, in one line for each quantity; empty unless that is what to do now. */
+export function exchangeLines({ action, exchange }: Pick<NextStep, "action" | "exchange">): string[] {
+  return action === "exchange-fluid" ? exchange.map(describeExchange) : [];
+}
+
+function describeExchange({ quantity, plan, aim, fresh }: Exchange): string {
+  return `to bring ${quantity} to ${formatPlain(aim)} with fresh fluid at ${formatPlain(fresh)}: ${describePlan(plan)}`;
 }
 
 function describePlan({ once, repeated, feedAndBleed }: ExchangePlan): string {

@@ -17,7 +17,7 @@ export interface Lasting {
   readonly topUpL: number;
 }
 
-/** What it is told from. */
+/** What the changes are found from. */
 interface Reported {
   readonly verdict: VerdictName;
   readonly reasons: readonly Reason[];

@@ -26,7 +26,7 @@ export function poolOf({ replicates }: Sample): Pooled {
 }
 
 /**
- * The counts that limits are held against: those reported, or at each size the mean of the replicates where that is more.
+ * The counts that are compared with limits: those reported, or at each size the mean of the replicates where that is more.
  *
  * So neither of the two can hide what the other shows.
  */

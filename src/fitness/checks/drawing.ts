@@ -29,7 +29,7 @@ export const SCATTER_RSD_MAX = 0.1;
 /** Places that say little about the fluid that is delivered, unless the requirement names them. */
 const UNSUITED: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
 
-/** Was the bottle drawn and counted so that it can speak for the fluid? What is asked for and not stated is not a pass. */
+/** Was the bottle drawn and counted so that it represents the fluid? What is required and not stated is not a pass. */
 export function checkDrawing(requirement: Requirement, sample: Sample): Finding {
   const { sampling = {} } = requirement;
   const pool = poolOf(sample);
@@ -147,7 +147,7 @@ function checkAppearance({ lookedAt }: Sampling, { appearance, ...rest }: Sample
 
 /**
  * The blank is a check only. It is not subtracted here, so that a dirty bottle never makes fluid look cleaner, and it is
- * held against what the requirement allows and not against the sample, so that dirty fluid never excuses a dirty bottle.
+ * compared with what the requirement allows and not with the sample, so that dirty fluid never excuses a dirty bottle.
  *
  * @source ASTM-D6786
  */

@@ -1,5 +1,6 @@
-import type { Circuit, Requirement, Sample } from "../../samples/index.js";
+import { type Circuit, METALS, type Requirement, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
+import type { Quantity } from "../quantities.js";
 import { reason } from "../reasons.js";
 
 /**
@@ -22,7 +23,7 @@ export function checkEvidence(
   if (sample === undefined) {
     return { reasons: [reason("no-sample", "no sample of this circuit was given")] };
   }
-  const known = new Set(former === undefined ? assessed.map(({ quantity }) => quantity) : []);
+  const known = new Set<Quantity>(former === undefined ? assessed.map(({ quantity }) => quantity) : []);
   const missing = limitedQuantities(requirement).filter((quantity) => !known.has(quantity));
   if (missing.length === 0) return { reasons: [] };
   const because =
@@ -34,16 +35,16 @@ export function checkEvidence(
 }
 
 /** The quantities that a requirement sets a limit to, by their names in {@link Assessed}. */
-export function limitedQuantities(requirement: Requirement): string[] {
+export function limitedQuantities(requirement: Requirement): Quantity[] {
   const { waterSaturation, viscosity40Mm2PerS, chlorinePpmMax, metalsPpmMax = {} } = requirement;
   return [
     "particles",
     "water",
-    ...(waterSaturation === undefined ? [] : ["water of saturation"]),
+    ...(waterSaturation === undefined ? [] : (["water of saturation"] as const)),
     "acid number",
-    ...(viscosity40Mm2PerS === undefined ? [] : ["viscosity at 40 °C"]),
-    ...(chlorinePpmMax === undefined ? [] : ["chlorine"]),
-    ...Object.entries(metalsPpmMax).flatMap(([metal, max]) => (max === undefined ? [] : [metal])),
+    ...(viscosity40Mm2PerS === undefined ? [] : (["viscosity at 40 °C"] as const)),
+    ...(chlorinePpmMax === undefined ? [] : (["chlorine"] as const)),
+    ...METALS.filter((metal) => metalsPpmMax[metal] !== undefined),
   ];
 }
 

@@ -1,9 +1,10 @@
 import { badStatement, type ReportText, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
+import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
 
 /**
- * What the laboratory itself says of the sample: whoever measured it may know what no number shows.
+ * What the laboratory itself says of the sample: the people who measured it may know what no number shows.
  *
  * A rejection stops the hookup until a person has looked, a doubt asks for one. Where a result is outside its limit and the
  * laboratory says no more than that, its words go with the verdict that the result calls for. That a laboratory is content
@@ -24,7 +25,7 @@ function reasonFor(
   sample: string,
   said: ReportText,
   statement: "rejects" | "doubts",
-  outside: readonly string[],
+  outside: readonly Quantity[],
 ): Reason {
   const quoted = `of sample ${sample} the laboratory says ${quote(said)}`;
   if (isExplainedBy(said.text, outside))
@@ -56,30 +57,27 @@ const PLAIN_VERDICT = wordsOf(
     "afgekeurd buiten limiet(?:en)? te hoog nao fora reprovad[oa] dos do",
 );
 
-/** Names by which a laboratory calls the quantities. */
-const CALLED: readonly (readonly [RegExp, RegExp])[] = [
-  [
-    /^particles$/,
-    wordsOf(
-      "particles? particulates? cleanliness contaminat(?:ion|ed) iso nas as code class dirty " +
-        "partikel(?:zahl)? reinheitsklasse klasse particules? classe particulas? clase particelle deeltjes",
-    ),
-  ],
-  [/^water/, wordsOf("water moisture saturation ppm wet h2o kf wasser(?:gehalt)? eau teneur en agua acqua")],
-  [/^acid/, wordsOf("acid acidity number tan an neutrali[sz]ation saurezahl acide indice acidez acidita")],
-  [/^viscosity/, wordsOf("viscosity at c viskositat viscosite viscosidad viscosita viscositeit")],
-];
+/** Names by which a laboratory calls a result; what is not here it calls by its own name. */
+const CALLED: Partial<Record<(typeof QUANTITIES)[Quantity]["result"], RegExp>> = {
+  particles: wordsOf(
+    "particles? particulates? cleanliness contaminat(?:ion|ed) iso nas as code class dirty " +
+      "partikel(?:zahl)? reinheitsklasse klasse particules? classe particulas? clase particelle deeltjes",
+  ),
+  water: wordsOf("water moisture saturation ppm wet h2o kf wasser(?:gehalt)? eau teneur en agua acqua"),
+  "acid number": wordsOf(
+    "acid acidity number tan an neutrali[sz]ation saurezahl acide indice acidez acidita",
+  ),
+  "viscosity at 40 °C": wordsOf("viscosity at c viskositat viscosite viscosidad viscosita viscositeit"),
+};
 
 function wordsOf(list: string): RegExp {
   return new RegExp(`\\b(?:${list.replaceAll(" ", "|")})\\b`, "g");
 }
 
 /** Whether every word of a statement is a plain verdict or the name of a quantity that is outside. */
-function isExplainedBy(text: string, outside: readonly string[]): boolean {
+function isExplainedBy(text: string, outside: readonly Quantity[]): boolean {
   if (outside.length === 0) return false;
-  const names = CALLED.filter(([quantity]) => outside.some((name) => quantity.test(name))).map(
-    ([, called]) => called,
-  );
+  const names = outside.flatMap((quantity) => CALLED[QUANTITIES[quantity].result] ?? []);
   const others = outside.map((name) => new RegExp(`\\b${name.replace(/[^\p{L}\p{N} ]/gu, ".")}\\b`, "gu"));
   const plain = text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
   let left = plain.replace(PLAIN_VERDICT, " ");
@@ -88,7 +86,7 @@ function isExplainedBy(text: string, outside: readonly string[]): boolean {
 }
 
 /**
- * What else the report says of a sample, for a person to read beside the verdict: texts that decided nothing.
+ * What else the report says of a sample, for a person to read with the verdict: texts that decided nothing.
  *
  * @returns in one line, such as `Remarks "sampled at 40 °C"`; undefined when it says nothing else
  */
@@ -106,7 +104,7 @@ export function describeOtherTexts({ laboratorySays = [], otherTexts = [] }: Sam
   return said.slice(0, MAX_COLUMNS_SHOWN).join("; ") + (more > 0 ? `; and ${more} columns more` : "");
 }
 
-/** As many columns, and as many characters of a text, are shown beside a verdict; the sample holds all of them. */
+/** Up to this many columns, and characters of a text, are shown with a verdict; the sample holds all of them. */
 const MAX_COLUMNS_SHOWN = 12;
 const MAX_SHOWN = 120;
 

@@ -12,17 +12,14 @@ import {
 import type { Assessed, Conformance, Finding, Outcome } from "../assessed.js";
 import { conformanceOfResult } from "../confidence/result-conformance.js";
 import { describeSettlement } from "../confidence/settle.js";
+import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
 import { formatPercent, formatPlain } from "../text.js";
 import { describeInWords } from "./said-otherwise.js";
 
-/** The first part of the codes of a quantity: "water" of "water-outside". */
-type Stem = "water" | "saturation" | "acid" | "viscosity" | "chlorine" | "metals";
-
-/** One result with what is asked of it. */
-interface Asked {
-  readonly stem: Stem;
-  readonly quantity: string;
+/** One result with its limits. */
+interface Limited {
+  readonly quantity: Exclude<Quantity, "particles">;
   /** At the beginning of a message: "water", "the acid number". */
   readonly name: string;
   readonly unit: string;
@@ -33,20 +30,19 @@ interface Asked {
 
 /** Holds water, acid and whatever else the requirement limits against its limits. */
 export function checkLimits(requirement: Requirement, sample: Sample): Finding[] {
-  return requiredOf(requirement, sample).map((required) => checkOne(required, requirement, sample));
+  return limitedResults(requirement, sample).map((limited) => checkOne(limited, requirement, sample));
 }
 
-function requiredOf(requirement: Requirement, sample: Sample): Asked[] {
+function limitedResults(requirement: Requirement, sample: Sample): Limited[] {
   const { confidence, viscosity40Mm2PerS, chlorinePpmMax, metalsPpmMax = {}, waterSaturation } = requirement;
   const ppm = "ppm by mass";
   const water = { unit: ppm, measured: sample.waterPpm, precision: confidence?.water };
-  const required: Asked[] = [
-    { ...water, stem: "water", quantity: "water", name: "water", limits: { max: requirement.waterPpmMax } },
+  const limited: Limited[] = [
+    { ...water, quantity: "water", name: "water", limits: { max: requirement.waterPpmMax } },
   ];
   if (waterSaturation !== undefined) {
-    required.push({
+    limited.push({
       ...water,
-      stem: "saturation",
       quantity: "water of saturation",
       name:
         `water at ${waterSaturation.lowestTemperatureC} °C, of which ${formatPercent(waterSaturation.shareMax)} of ` +
@@ -54,8 +50,7 @@ function requiredOf(requirement: Requirement, sample: Sample): Asked[] {
       limits: { max: saturationMaximum(requirement, waterSaturation) },
     });
   }
-  required.push({
-    stem: "acid",
+  limited.push({
     quantity: "acid number",
     name: "the acid number",
     unit: "mg KOH/g",
@@ -64,8 +59,7 @@ function requiredOf(requirement: Requirement, sample: Sample): Asked[] {
     precision: confidence?.acid,
   });
   if (viscosity40Mm2PerS !== undefined) {
-    required.push({
-      stem: "viscosity",
+    limited.push({
       quantity: "viscosity at 40 °C",
       name: "the viscosity at 40 °C",
       unit: "mm²/s",
@@ -75,8 +69,7 @@ function requiredOf(requirement: Requirement, sample: Sample): Asked[] {
     });
   }
   if (chlorinePpmMax !== undefined) {
-    required.push({
-      stem: "chlorine",
+    limited.push({
       quantity: "chlorine",
       name: "chlorine",
       unit: ppm,
@@ -89,8 +82,7 @@ function requiredOf(requirement: Requirement, sample: Sample): Asked[] {
   for (const metal of METALS) {
     const max = metalsPpmMax[metal];
     if (max === undefined) continue;
-    required.push({
-      stem: "metals",
+    limited.push({
       quantity: metal,
       name: metal,
       unit: ppm,
@@ -99,7 +91,7 @@ function requiredOf(requirement: Requirement, sample: Sample): Asked[] {
       precision: confidence?.metals,
     });
   }
-  return required;
+  return limited;
 }
 
 /** The water in ppm by mass that is the allowed share of saturation at the lowest temperature. */
@@ -112,12 +104,13 @@ function saturationMaximum(
   return shareMax * saturationPpm(answer.curve, lowestTemperatureC);
 }
 
-function checkOne(required: Asked, requirement: Requirement, sample: Sample): Finding {
-  const { stem, quantity, name, unit, measured, limits } = required;
+function checkOne(limited: Limited, requirement: Requirement, sample: Sample): Finding {
+  const { quantity, name, unit, measured, limits } = limited;
+  const { stem, result } = QUANTITIES[quantity];
   const base = { quantity, unit, limits };
   if (measured === undefined) {
     const code = stem === "saturation" ? "water-not-measured" : (`${stem}-not-measured` as const);
-    const words = describeInWords(sample, quantity === "water of saturation" ? "water" : quantity);
+    const words = describeInWords(sample, result);
     const instead = words === undefined ? "" : ` as a number; the report says "${words}"`;
     return {
       reasons: [reason(code, `${name} was not measured${instead}`)],
@@ -127,7 +120,7 @@ function checkOne(required: Asked, requirement: Requirement, sample: Sample): Fi
   const outcome = compareWithRange(measured, limits);
   const { conformance, assumptions } = conformanceOfResult(quantity, measured, limits, outcome, {
     confidence: requirement.confidence,
-    precision: required.precision,
+    precision: limited.precision,
   });
   const notSure =
     outcome === "inside" && conformance !== undefined && !(conformance.probability >= conformance.required);
@@ -140,14 +133,13 @@ function checkOne(required: Asked, requirement: Requirement, sample: Sample): Fi
     ...(conformance && { conformance }),
   };
   const said = notSure
-    ? describeNotSure(required, numbers, conformance)
-    : describeOutcome(stem, name, outcome, numbers);
+    ? describeNotSure(limited, numbers, conformance)
+    : describeOutcome(limited, outcome, numbers);
   return { reasons: [said], assessed: [assessed], assumptions };
 }
 
 function describeOutcome(
-  stem: Stem,
-  name: string,
+  { quantity, name }: Limited,
   outcome: Exclude<Outcome, "not-measured">,
   numbers: string,
 ): Reason {
@@ -156,14 +148,14 @@ function describeOutcome(
     outside: `${name} is outside: ${numbers}; filters do not remove it`,
     "not-known": `${name} is not known well enough: ${numbers}`,
   }[outcome];
-  return reason(`${stem}-${outcome}`, words);
+  return reason(`${QUANTITIES[quantity].stem}-${outcome}`, words);
 }
 
-function describeNotSure({ stem, name }: Asked, numbers: string, conformance: Conformance): Reason {
+function describeNotSure({ quantity, name }: Limited, numbers: string, conformance: Conformance): Reason {
   const settle =
     conformance.settlement === undefined ? "" : `; ${describeSettlement(conformance.settlement)}`;
   return reason(
-    `${stem}-not-sure`,
+    `${QUANTITIES[quantity].stem}-not-sure`,
     `${name} is measured inside, not sure enough: ${numbers}; the chance that it conforms is ` +
       `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}`,
   );

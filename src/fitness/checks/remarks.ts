@@ -72,7 +72,7 @@ interface Mildest {
 }
 
 /**
- * The mildest limit known for a fluid in service; where there is none, of a fluid of the same kind, or for acid of a
+ * The mildest limit known for a fluid in service; else of a fluid of the same kind, or for acid of a
  * hydrocarbon what practice allows above the limit of new fluid.
  */
 function mildestOf(fluid: FluidSpecification, measure: ConditionLimit["measure"]): Mildest | undefined {

@@ -7,7 +7,7 @@ import { formatPlain } from "../text.js";
 export const LOOK_BACK = 12;
 /** With fewer there is nothing that is usual yet. */
 const MIN_EARLIER = 3;
-/** On the whole so many times more, or fewer, is what per mL taken for per 100 mL looks like; ten times may be a real change. */
+/** A change by this factor in all channels is what per mL taken for per 100 mL looks like; a factor of ten may be real. */
 const MIN_TIMES = 30;
 /** Every size by itself differs by so much: what happens to one size alone happened to the fluid and not to the report. */
 const MIN_TIMES_EACH = 10;
@@ -47,14 +47,14 @@ export function datedCounts({ counts, drawnOn }: Sample): DatedCounts | undefine
  * Whether counts are a thirtieth, or thirty times, of what their circuit has shown, or further off, and nothing that
  * happened to the circuit explains it.
  *
- * They are held against the median of the last twelve earlier samples and against the last one, and they differ only
+ * They are compared with the median of the last twelve earlier samples and against the last one, and they differ only
  * when they differ from both, at all sizes in the same direction: after a change that was accepted or explained, the next
  * sample is like the last. New fluid and a new element explain any level; drying and circulating that was entered explain
  * fewer particles, circulating as far as well-mixed fluid can get: e times for each pass.
  *
  * @param counted - the counts in question
  * @param earlier - those of earlier samples of the circuit that are not in question themselves, oldest first
- * @param circuitOf - the circuit, where it is known; asked only when counts differ
+ * @param circuitOf - the circuit, where it is known; called only when counts differ
  */
 export function unusualCounts(
   counted: DatedCounts,

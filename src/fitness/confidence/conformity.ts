@@ -1,7 +1,7 @@
 import { normalProbability, normalQuantile } from "../../numeric/index.js";
 import type { LimitRange } from "../../samples/index.js";
 
-/** One measured value with its standard uncertainty, and the limits it is held against. */
+/** One measured value with its standard uncertainty, and its limits. */
 export interface MeasuredAgainst extends LimitRange {
   readonly value: number;
   /** Standard uncertainty, more than 0, in the unit of the value. */

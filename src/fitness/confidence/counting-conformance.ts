@@ -35,7 +35,7 @@ export interface CountingConformance {
 /**
  * How sure it is that every channel of every target conforms, from the particles that were counted.
  *
- * How the errors of channels hang together is not known. As long as they do not work against one another the probability
+ * How the errors of channels correlate is not known. As long as they do not work against one another the probability
  * of all is no less than the product of the channels' probabilities; that product is decided by. Where replicates are
  * given, their particles are pooled, and scatter beyond random is added to the laboratory's, whole and not as that of a
  * mean: a few replicates say little of it. Where the counted volume is not known, the least that can have been counted is
@@ -106,7 +106,7 @@ function strictest(limits: readonly ParticleLimit[]): ParticleLimit[] {
   return [...byChannel.values()];
 }
 
-/** Probability that the level is at most the limit, had the same fluid been counted so many times over. */
+/** Probability that the level is at most the limit, had the same fluid been counted that many times. */
 function probabilityOf(
   { fromUm, toUm, limit, volumeMl }: ParticleLimit,
   counts: CountSet,

@@ -5,7 +5,7 @@ import { acceptanceLimits, conformanceProbability } from "./conformity.js";
 import { type LaboratoryScatter, scatterAt } from "./laboratory.js";
 import { settleByMeasuring } from "./settle.js";
 
-/** How sure it is that a quantity conforms, as far as it can be told. */
+/** How sure it is that a quantity conforms, as far as it is known. */
 export interface ResultConformance {
   /** Absent where the requirement asks for no confidence or gives no precision. */
   readonly conformance?: Conformance;

@@ -59,7 +59,7 @@ export function settleByMeasuring(
  * How much would have to be counted for the probability of conforming to reach the confidence.
  *
  * @param countedMl - what was counted
- * @param probabilityFor - for counting so many times that volume with the same outcome; {@link Number.POSITIVE_INFINITY}
+ * @param probabilityFor - for counting that many times the volume with the same outcome; {@link Number.POSITIVE_INFINITY}
  *   leaves the spread of laboratories alone
  */
 export function settleByCounting(

@@ -1,4 +1,5 @@
 import type { Assessed, Conformance } from "../assessed.js";
+import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
 import { formatPercent } from "../text.js";
 
@@ -12,8 +13,8 @@ export interface Together {
  * How sure it is that all quantities conform together.
  *
  * Results of different methods err independently, so the probabilities multiply. Several quantities, each of them sure
- * enough, may together leave more doubt than the requirement allows; then the least sure one is named. Of water held
- * against two limits the stricter counts, because it is one result.
+ * enough, may together leave more doubt than the requirement allows; then the least sure one is named. Of two limits on
+ * one result, as water has, the stricter counts.
  *
  * @source JCGM-106
  */
@@ -21,11 +22,7 @@ export function togetherOf(assessed: readonly Assessed[]): Together {
   const known = assessed.flatMap(({ quantity, conformance }) =>
     conformance === undefined ? [] : [{ quantity, conformance }],
   );
-  const water = known.filter(({ quantity }) => quantity.startsWith("water"));
-  const counted = [
-    ...known.filter(({ quantity }) => !quantity.startsWith("water")),
-    ...water.sort((a, b) => a.conformance.probability - b.conformance.probability).slice(0, 1),
-  ];
+  const counted = leastOfEachResult(known);
   const first = counted[0];
   if (first === undefined) return { reasons: [] };
   const { required } = first.conformance;
@@ -47,4 +44,20 @@ export function togetherOf(assessed: readonly Assessed[]): Together {
       ),
     ],
   };
+}
+
+interface Known {
+  readonly quantity: Quantity;
+  readonly conformance: Conformance;
+}
+
+function leastOfEachResult(known: readonly Known[]): Known[] {
+  const byResult = new Map<string, Known>();
+  for (const one of known) {
+    const { result } = QUANTITIES[one.quantity];
+    const other = byResult.get(result);
+    if (other === undefined || one.conformance.probability < other.conformance.probability)
+      byResult.set(result, one);
+  }
+  return [...byResult.values()];
 }

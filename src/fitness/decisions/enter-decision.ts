@@ -121,7 +121,7 @@ function faultOfMilder(
   return undefined;
 }
 
-/** Something that can be read as a name or a reason; a mark, or a space that nobody sees, is none. */
+/** A text that can be read as a name or a reason: it has a letter or a figure, not only marks and spaces. */
 export function isText(text: string): boolean {
   return /[\p{L}\p{N}]/u.test(text);
 }

@@ -145,3 +145,28 @@ export function holdsElsewhere(
     .filter(({ cart }) => whole || carts.has(plainName(cart)))
     .sort(compareDecisions);
 }
+
+/** Circuits that may be connected, and those that may not; of these what a person holds first. */
+export function separateFit<T extends Judged>(
+  judged: readonly T[],
+): {
+  readonly fit: readonly T[];
+  readonly notFit: readonly T[];
+} {
+  return {
+    fit: judged.filter((one) => standsAs(one) === "fit"),
+    notFit: judged
+      .filter((one) => standsAs(one) !== "fit")
+      .sort((a, b) => Number(isHeld(b)) - Number(isHeld(a))),
+  };
+}
+
+/**
+ * Whether every circuit may be connected and nothing else is open.
+ *
+ * @param stands - what stands for each circuit; see {@link standsAs}
+ * @param open - rows in quarantine, rows of no cart, and what holds circuits that were not judged
+ */
+export function isAllFit(stands: readonly VerdictName[], ...open: readonly (readonly unknown[])[]): boolean {
+  return stands.every((verdict) => verdict === "fit") && open.every((list) => list.length === 0);
+}

@@ -3,7 +3,7 @@ import type { Cart, Sample } from "../../samples/index.js";
 import { type AlarmLevels, alarmLevels } from "../../trend/index.js";
 import { type Measure, readingsOf } from "../trends/measures.js";
 
-/** Alarm levels of the circuits that hold one fluid. They stand beside the requirement's limits, never in their place. */
+/** Alarm levels of the circuits that hold one fluid. They go with the requirement's limits and never replace them. */
 export interface FleetLevels {
   readonly fluid: FluidSpecification;
   readonly measure: Measure;

@@ -4,7 +4,7 @@ import { daysBetween } from "../days.js";
 import { describeHolds } from "../decisions/describe-decision.js";
 import { isHeld, type Standing, standsAs } from "../decisions/standing.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
-import type { Crossing } from "../trends/outlook.js";
+import { type Crossing, crossingsAhead } from "../trends/outlook.js";
 import type { Verdict } from "../verdict.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 
@@ -91,7 +91,7 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     ],
     ...(standing && { standing }),
     ...(due !== undefined && { nextSampleBy: due, daysToSample: daysBetween(verdict.on, due) }),
-    crossings: (verdict.outlook?.crossings ?? []).filter(({ beforeNextSample }) => beforeNextSample !== "no"),
+    crossings: crossingsAhead(verdict.outlook),
     ...(elementUsed !== undefined && { elementUsed }),
     elementNearCapacity: elementUsed !== undefined && !(elementUsed < ELEMENT_NEAR_CAPACITY),
     ...(earlier && { before: earlier }),
@@ -100,6 +100,11 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
 
 function deciding({ verdict, reasons }: Verdict): string[] {
   return reasons.filter(({ callsFor }) => callsFor === verdict).map(({ message }) => message);
+}
+
+/** Whether the verdict differs from that of the report before. */
+export function isChanged({ before, verdict }: Pick<FleetRow, "before" | "verdict">): boolean {
+  return before !== undefined && before !== verdict;
 }
 
 /** The order of {@link fleetRows}, for putting rows together that were made apart. */

@@ -33,7 +33,7 @@ export interface VerdictOnCircuit {
   readonly standing?: Standing;
 }
 
-/** A verdict with what the figures and the report show beside it. */
+/** A verdict with what the figures and the report show with it. */
 export interface JudgedCircuit extends VerdictOnCircuit {
   readonly trends: CircuitTrends;
   /** All samples of the circuit, oldest first. */

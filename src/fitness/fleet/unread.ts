@@ -36,7 +36,7 @@ export function unreadOfFleet(
   known: readonly string[] = [],
 ): UnreadOfFleet {
   const finder = new CircuitFinder(carts, known);
-  // What is kept of a row is without its text, which has told by then whose it may be.
+  // A row is kept without its text: by then the text has shown which circuits it may belong to.
   const places = new Map(unread.map((result, index) => [result, index]));
   const ofCircuit = new Map<string, number[][]>();
   const ofNoCart: number[] = [];

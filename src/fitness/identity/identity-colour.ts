@@ -29,7 +29,7 @@ export function checkColour(
   return { ...finding, reasons: [...finding.reasons, reason("colour-not-understood", message)] };
 }
 
-/** A dye that the requirement does not name is a second fluid, also beside one that it names. */
+/** A dye that the requirement does not name is a second fluid, also together with one that it names. */
 function holdAgainstColours(
   colours: readonly string[],
   { seen, isShade, denied, unknown }: ColourReading,

@@ -3,7 +3,7 @@ import { compareWithRange, formatMeasured, type Requirement, type Sample } from 
 import type { Finding } from "../assessed.js";
 import { reason } from "../reasons.js";
 
-/** What was reported counts, whoever asked: an element far beyond what fluid in service holds names another fluid. */
+/** Every reported element counts, required or not: one far above what fluid in service contains points to another fluid. */
 export function checkForeignElements(requirement: Requirement, sample: Sample): Finding[] {
   const { identity, metalsPpmMax = {}, chlorinePpmMax } = requirement;
   return FOREIGN_ELEMENTS.map(({ element, inServicePpm, pointsTo, source }) => {

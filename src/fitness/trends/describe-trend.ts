@@ -1,4 +1,6 @@
+import type { Verdict } from "../verdict.js";
 import { MEASURE_KINDS } from "./measures.js";
+import { type Crossing, crossingsAhead } from "./outlook.js";
 import type { DatedForecast, MeasureTrend } from "./trend-case.js";
 import { formatChance, formatValue } from "./trend-notes.js";
 
@@ -67,4 +69,22 @@ export function describeNextSample({ nextSample }: Pick<MeasureTrend, "nextSampl
     "no-sample": "there is none of this fluid",
   }[nextSample.because];
   return `${nextSample.on}: ${why}${chance}`;
+}
+
+/** What a trend says of a limit, in one sentence: crossed, or to be crossed, and between which days. */
+export function describeCrossing(crossing: Crossing, judgedOn: string): string {
+  const { measure, on, earliest, latest, beforeNextSample } = crossing;
+  const until = latest === undefined ? "with no latest day that can be given" : `at the latest ${latest}`;
+  const verb =
+    on <= judgedOn
+      ? "crossed its limit"
+      : beforeNextSample === "no"
+        ? "crosses its limit"
+        : `is ${beforeNextSample} to cross its limit before the next sample,`;
+  return `by its trend ${MEASURE_KINDS[measure].name} ${verb} about ${on}, at the earliest ${earliest}, ${until}`;
+}
+
+/** What the trends of a circuit say of limits that are crossed, or may be before the next sample. */
+export function describeCrossings({ outlook, on }: Pick<Verdict, "outlook" | "on">): string[] {
+  return crossingsAhead(outlook).map((crossing) => describeCrossing(crossing, on));
 }

@@ -30,7 +30,7 @@ export const INTERVAL_LEVEL = 0.9;
 /** A later crossing is as good as none. */
 const MAX_YEARS = 200;
 
-/** Where a measure is heading, and what that was told from. */
+/** Where a measure is heading, and what that was found from. */
 export interface HeadingWithData {
   readonly heading: Heading;
   /** The segment since the fluid was last new. */

@@ -18,10 +18,10 @@ import { notesOf } from "./trend-notes.js";
 /**
  * Says where one measure of a circuit is heading, how surely, when a limit is crossed and when to sample next.
  *
- * Only the current segment, since the fluid was last new to this measure, makes the slope; events of days to come cut
+ * Only the current segment, since the fluid was last new to this measure, makes the slope; future events cut
  * nothing; jumps by events and steps that were found make no slope; limit values take part as limits; outliers are flagged and kept.
  *
- * @param asked - circuit, samples and limits; see {@link TrendCase}
+ * @param required - circuit, samples and limits; see {@link TrendCase}
  * @throws RangeError for a risk that does not lie between 0 and 1, or a horizon or longest interval that is not
  *   positive or is longer than a hundred years
  * @example

@@ -11,6 +11,13 @@ export const MEASURES = ["water", "acid", "viscosity", "particles-4", "particles
 /** See {@link MEASURES}. */
 export type Measure = (typeof MEASURES)[number];
 
+/** Particles in the three channels of ISO 4406. */
+export const PARTICLE_MEASURES = [
+  "particles-4",
+  "particles-6",
+  "particles-14",
+] as const satisfies readonly Measure[];
+
 /** What an event does to a measure: fluid that is new to it, a jump of unknown height, or nothing. */
 type Effect = "new-fluid" | "step" | "none";
 
@@ -19,7 +26,7 @@ interface MeasureKind {
   readonly name: string;
   readonly unit: string;
   readonly effects: Record<CircuitEvent["kind"], Effect>;
-  /** The method whose published precision two results are held against. */
+  /** The method whose published precision tells whether two results differ. */
   readonly method?: TestMethodName;
 }
 
@@ -100,7 +107,7 @@ function sizeOf(measure: Measure): number | undefined {
   return match === null ? undefined : Number(match[1]);
 }
 
-/** Whether at least so many samples have a measure. */
+/** Whether at least that many samples have a measure. */
 export function isMeasured(measure: Measure, samples: readonly Sample[], fewest: number): boolean {
   let found = 0;
   return samples.some((sample) => {

@@ -50,8 +50,13 @@ export interface Outlook {
   readonly suggestions: readonly Suggestion[];
 }
 
-/** How far ahead a crossing is told, in days. */
-const HORIZON_DAYS = 365;
+/** The limits that are crossed, or may be before the next sample. */
+export function crossingsAhead(outlook: Outlook | undefined): Crossing[] {
+  return (outlook?.crossings ?? []).filter(({ beforeNextSample }) => beforeNextSample !== "no");
+}
+
+/** How far ahead a crossing is looked for, in days. */
+export const HORIZON_DAYS = 365;
 /** Viscosity has no limit here, and tells only of circuits that mix. */
 const FOLLOWED = MEASURES.filter((measure) => measure !== "viscosity");
 /** With fewer readings there is no trend to look at. */

@@ -114,7 +114,7 @@ export function observationsOf(
 }
 
 /**
- * A reading as an observation, without blocks. "≤ 50" is taken as "< 50": they differ only beside a result of 50 itself.
+ * A reading as an observation, without blocks. "≤ 50" is taken as "< 50": they differ only when another result is 50 itself.
  */
 export function observationOf({ drawnOn, value, limit }: Reading, first: string): Observation {
   return { x: yearsBetween(first, drawnOn), y: value, ...(limit !== undefined && { limit: sideOf(limit) }) };

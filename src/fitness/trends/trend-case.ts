@@ -15,13 +15,13 @@ export interface TrendCase {
   readonly bounds: readonly Bound[];
   /** Today, as ISO 8601 calendar day. */
   readonly on: string;
-  /** How far ahead a crossing is told. */
+  /** How far ahead a crossing is looked for. */
   readonly horizonDays: number;
   /** The longest time between two samples. */
   readonly longestDays: number;
   /** Chance of having crossed a limit at which the next sample is due, 0 to 1. */
   readonly risk: number;
-  /** Value of new fluid in the unit of the measure; with it and the litres added, generation is told from dilution. */
+  /** Value of new fluid in the unit of the measure; with it and the litres added, generation is separated from dilution. */
   readonly newFluidValue?: number;
 }
 
@@ -100,7 +100,7 @@ export interface MeasureTrend extends Heading {
   readonly chanceNow?: number;
   /** Rise per year with dilution by top-ups taken out; given where litres and the value of new fluid are known. */
   readonly generation?: { readonly perYear: number; readonly interval: SlopeInterval };
-  /** The last two measured results held against the precision of the test method. */
+  /** The last two measured results compared by the precision of the test method. */
   readonly lastChange?: {
     readonly from: Reading;
     readonly to: Reading;

@@ -184,7 +184,7 @@ export function describeMeasurand(measurand: Measurand): string {
   return toUm === undefined ? `count above ${fromUm} ${unit}` : `count from ${fromUm} to ${toUm} ${unit}`;
 }
 
-/** Spellings of units that laboratories use, and how the units room writes them. */
+/** Spellings of units that laboratories use, and how the module units writes them. */
 const UNIT_SPELLINGS: readonly (readonly [RegExp, string])[] = [
   [/^(ppm|mg\/kg) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "ppm by mass"],
   [/^(%|percent|per cent|pct) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "% m/m"],
@@ -197,7 +197,7 @@ const UNIT_SPELLINGS: readonly (readonly [RegExp, string])[] = [
   [/^(° ?|deg ?|degrees )?(f|fahrenheit)$/, "°F"],
 ];
 
-/** A unit as the units room writes it; a spelling that is not known is left as it is. */
+/** A unit as the module units writes it; a spelling that is not known is left as it is. */
 export function plainUnit(unit: string): string {
   const plain = unit.trim().toLowerCase().replace(/\s+/g, " ");
   return UNIT_SPELLINGS.find(([spelling]) => spelling.test(plain))?.[1] ?? plain;

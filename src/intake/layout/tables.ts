@@ -172,6 +172,7 @@ function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
   return {
     file: source.file,
     format: "delimited text",
+    encoding,
     readAs: `text, ${ENCODING_NAMES[encoding]}, ${SEPARATOR_NAMES[separator]} between cells`,
     rows: () => rowsOfText(source.file, decoded(source, encoding), separator),
   };

@@ -49,14 +49,7 @@ export function withoutGuards(source: RowSource, head: readonly RawRow[]): RowSo
     cells.some((cell) => typeof cell === "string" && GUARDED_TITLES.includes(plainTitle(cell))),
   );
   if (source.titles !== undefined || !isOwn) return source;
-  const { file, sheet, format, readAs } = source;
-  return {
-    file,
-    ...(sheet !== undefined && { sheet }),
-    format,
-    readAs,
-    rows: () => rowsWithoutGuards(source),
-  };
+  return { ...source, rows: () => rowsWithoutGuards(source) };
 }
 
 function* rowsWithoutGuards(source: RowSource): Generator<RawRow> {

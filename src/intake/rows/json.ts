@@ -57,6 +57,7 @@ function openJsonLines(source: ByteSource): RowSource {
   return {
     file: source.file,
     format: "JSON Lines",
+    encoding,
     titles: [...titles.keys()],
     readAs: `JSON Lines, ${ENCODING_NAMES[encoding]}`,
     rows,
@@ -104,8 +105,9 @@ function openDocument(source: ByteSource): RowSource {
   }
   const titles = titlesOf(file, items);
   const rows = items.map((item) => rowOf(item, titles));
-  const readAs = `a JSON document, ${ENCODING_NAMES[encodingOf(source)]}`;
-  return { file, format: "JSON", titles: [...titles.keys()], readAs, rows: () => rows };
+  const encoding = encodingOf(source);
+  const readAs = `a JSON document, ${ENCODING_NAMES[encoding]}`;
+  return { file, format: "JSON", encoding, titles: [...titles.keys()], readAs, rows: () => rows };
 }
 
 /** The items of the one list that a document holds, or the document itself where it is one object without a list. */

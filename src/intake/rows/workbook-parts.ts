@@ -48,7 +48,7 @@ export function notAWorkbook(file: string, error: unknown): IntakeError {
 /**
  * The sheets that a workbook lists, in its order.
  *
- * @throws RangeError for a part that is no sound XML, or declares entities or a type of document: the door to texts from
+ * @throws RangeError for a part that is no sound XML, or declares entities or a type of document: which can bring in texts from
  *   elsewhere and to texts that grow without bound
  */
 export function sheetPartsOf(parts: Parts): SheetPart[] {

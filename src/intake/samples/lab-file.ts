@@ -140,8 +140,8 @@ function unusedIn({ layout }: Table): string[] {
   );
 }
 
-function encodingAssumption({ readAs }: RowSource): Assumption[] {
-  if (!readAs.includes("Windows-1252")) return [];
+function encodingAssumption({ encoding }: RowSource): Assumption[] {
+  if (encoding !== "windows-1252") return [];
   return [
     {
       code: "encoding",

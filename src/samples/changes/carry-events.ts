@@ -5,7 +5,7 @@ type EventKey = Pick<CircuitEvent, "on" | "kind">;
 
 /** The events of a circuit from two lists. */
 export interface CarriedEvents<E extends EventKey> {
-  /** Those of the new list, and behind them those that only the old list has. */
+  /** Those of the new list, then those that only the old list has. */
   readonly events: readonly E[];
   readonly onlyBefore: readonly E[];
   readonly onlyNow: readonly E[];

@@ -15,5 +15,5 @@ export function isReadable(name: string): boolean {
   return !UNREADABLE.test(name);
 }
 
-/** What is asked of a name that {@link isReadable} refuses. */
+/** What is expected of a name that {@link isReadable} refuses. */
 export const READABLE_CHARACTERS = "readable characters, without controls and marks that are not seen";

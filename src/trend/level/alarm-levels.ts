@@ -26,7 +26,7 @@ const WIDTHS = { attention: 1, alert: 2, alarm: 3 } as const;
  *
  * Percentiles hold for any distribution; the robust levels (median and multiples of a robust standard deviation) suit a
  * steady population with few odd values and are not moved by them. Which shares and widths to take is common practice.
- * The levels say what is unusual, not what is allowed: the requirement's limits stand beside them.
+ * The levels say what is unusual, not what is allowed: the requirement's limits apply as well.
  * Levels closer together than the test repeats mean nothing.
  *
  * @param values - one result of each circuit, or all of them

@@ -35,7 +35,7 @@ export type Forecast =
 /** What a forecast rests on. */
 export interface ForecastCase extends Bound {
   readonly observations: readonly Observation[];
-  /** No crossing later than this x is told. */
+  /** No crossing later than this x is reported. */
   readonly horizon: number;
   /** Probability that the interval has the true crossing. */
   readonly level?: number;
@@ -50,7 +50,7 @@ const ALPHA = 0.05;
  * Forecasts when the level of what is measured crosses a limit, in either direction.
  *
  * The crossing is that of the robust line, not of a single result, which scatters about it. The interval holds every x at
- * which the limit cannot be told from the level (Fieller), with Student's t.
+ * which the limit cannot be distinguished from the level (Fieller), with Student's t.
  *
  * @param input - observations, limit and horizon; see {@link ForecastCase}
  * @returns the crossing with its interval, or that there is no trend, nothing within the horizon, or too little to tell; a
@@ -68,7 +68,7 @@ export function forecastCrossing(input: ForecastCase): Forecast {
   });
 }
 
-/** What is known of a trend before it is held against a limit. */
+/** What is known of a trend before it is compared with a limit. */
 export interface KnownTrend {
   /** With an interval of the forecast's level. */
   readonly fit: RobustSlope;
@@ -122,7 +122,7 @@ function sinceItsBlock(window: Window, observations: readonly Observation[]): Wi
 /**
  * Where a line meets a limit, with the interval of x at which the limit lies within the line's error.
  *
- * @returns `latest` is absent when the slope cannot be told from 0 at this level
+ * @returns `latest` is absent when the slope cannot be distinguished from 0 at this level
  */
 export function crossingWindow(line: LevelLine, limit: number, level: number): Window {
   const t = studentQuantile((1 + level) / 2, line.degreesOfFreedom);
@@ -192,7 +192,7 @@ function turnOf(line: LevelLine, { limit }: Bound): number {
   );
 }
 
-/** The line's level beside a limit, for saying where it stands. */
+/** The line's level and a limit, to compare them. */
 export function isBeyond(line: LevelLine, { limit, towards }: Bound, x: number): boolean {
   const { value } = levelAt(line, x);
   return towards === "above" ? value > limit : value < limit;

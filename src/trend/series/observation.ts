@@ -45,7 +45,7 @@ export function blocksOf(observations: readonly Observation[]): Observation[][] 
 }
 
 function sortedByX(observations: readonly Observation[]): readonly Observation[] {
-  // Histories come in the order of their days, and the same one is asked for often.
+  // Histories come in the order of their days, and the same history is wanted often.
   const falls = observations.some(({ x }, index) => x < (observations[index - 1]?.x ?? x));
   return falls ? [...observations].sort((a, b) => a.x - b.x) : observations;
 }

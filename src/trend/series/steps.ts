@@ -14,10 +14,10 @@ export interface Step {
   readonly pAtMost: number;
 }
 
-/** A step is only looked for where so many observations stand on either side. */
+/** A step is only looked for with this many observations on either side. */
 const MIN_ON_A_SIDE = 3;
 
-/** A step changes what the slope means, so it is asked for more surely than a trend. */
+/** A step changes what the slope means, so it needs a smaller chance than a trend. */
 const ALPHA = 0.01;
 
 /**

@@ -5,7 +5,7 @@ import { SlopeSelection } from "./slope-selection.js";
 
 type Blocks = readonly (readonly Observation[])[];
 
-/** Where there are limit values, at most so many pairs are listed; with more, the slope is searched for by halving. */
+/** Where there are limit values, at most this many pairs are listed; with more, the slope is searched for by halving. */
 const MAX_LISTED = 5000;
 
 /**

@@ -4,7 +4,7 @@ import { EveryFew, PairSorter, sortCounting } from "./inversions.js";
 
 /** As many slopes are listed at once; more are narrowed down first. */
 const MAX_LISTED = 4000;
-/** Nor fewer than so many times the number of observations, because narrowing down costs as much as listing them. */
+/** Nor fewer than this many times the number of observations, because narrowing down costs as much as listing them. */
 const LISTED_PER_OBSERVATION = 4;
 /** A sample is as many slopes as there are observations, and no fewer than this. */
 const MIN_SAMPLE = 400;
@@ -26,7 +26,7 @@ interface Cut {
  *
  * Pairs whose residuals y − slope · x stand in falling order have a slope below: they are counted by sorting. An even
  * sample of the pairs between two such cuts says where to cut next, until so few are left that they are listed. The answer
- * is the slope of a pair exactly as division gives it, and does not hang on the sample; time grows as n log n.
+ * is the slope of a pair exactly as division gives it, and does not depend on the sample; time grows as n log n.
  *
  * @source MATOUSEK
  */
@@ -73,7 +73,7 @@ export class SlopeSelection {
    * The slope at a rank.
    *
    * @param rank - 0 for the smallest
-   * @returns undefined where so many pairs share a slope that they cannot be told apart by cutting
+   * @returns undefined where too many pairs share a slope to be separated by cutting
    */
   slopeAt(rank: number): number | undefined {
     const most = Math.max(MAX_LISTED, LISTED_PER_OBSERVATION * this.x.length);
@@ -98,7 +98,7 @@ export class SlopeSelection {
     return atRank(this.sample(belowIt, aboveIt, LOOKED_AT).sort(), belowIt, aboveIt, rank);
   }
 
-  /** The nearest cut beside a slope of many pairs. */
+  /** The nearest cut next to a slope of many pairs. */
   private closeCut(slope: number, side: -1 | 1): Cut | undefined {
     const least = (4 * this.roundingAt(slope)) / this.leastRun;
     for (let away = least; away <= 1000 * least; away *= 3) {
@@ -209,7 +209,7 @@ export class SlopeSelection {
     return false;
   }
 
-  /** Evenly chosen slopes between two cuts; all of them when so many are wanted. */
+  /** Evenly chosen slopes between two cuts; all of them when there are no more than wanted. */
   private sample(low: Cut, high: Cut, wanted: number): Float64Array {
     const { sorter, starts, x, y } = this;
     const between = high.below - low.below;

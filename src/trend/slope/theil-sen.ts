@@ -10,7 +10,7 @@ export type SlopeInterval =
   /** So few observations, ties or limit values that no slope can be excluded on one side at least. */
   | { readonly kind: "unbounded"; readonly level: number };
 
-/** A robust line through observations, or why there is none. */
+/** A robust line through observations, or why it is not known. */
 export type RobustSlope =
   | {
       readonly kind: "slope";
@@ -26,7 +26,7 @@ export type RobustSlope =
   | {
       readonly kind: "cannot-tell";
       readonly n: number;
-      /** Measured values at so many different x are needed. */
+      /** Measured values at this many different x are needed. */
       readonly needed: number;
       readonly why: "too-few-measured" | "mostly-limits" | "no-order";
     };

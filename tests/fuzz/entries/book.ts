@@ -64,7 +64,7 @@ const KEPT: KeptVerdict = {
 /** The sample book: whatever is asked or brought in, it stays sound, and what was refused left nothing behind. */
 export const BOOK_ENTRIES = [
   entry({
-    doors: ["siltbook/book Book.takeIn"],
+    functions: ["siltbook/book Book.takeIn"],
     inputs: fc.tuple(fc.constantFrom("lab.csv", "lab.txt", "l.json"), editedText([LAB_TEXT])),
     check: async ([file, text]) => {
       const book = await filledBook();
@@ -89,7 +89,7 @@ export const BOOK_ENTRIES = [
     runs: 50,
   }),
   entry({
-    doors: ["siltbook/book Book.csv", "siltbook/book Book.jsonLines", "src/book samplesAsCsv"],
+    functions: ["siltbook/book Book.csv", "siltbook/book Book.jsonLines", "src/book samplesAsCsv"],
     inputs: editedText([LAB_TEXT]),
     check: async (text) => {
       const read = await attemptLater(() => readLabFile("lab.csv", encode(text)));
@@ -107,7 +107,7 @@ export const BOOK_ENTRIES = [
     runs: 60,
   }),
   entry({
-    doors: ["siltbook/book Book.keepCarts", "siltbook/book Book.keepRequirements"],
+    functions: ["siltbook/book Book.keepCarts", "siltbook/book Book.keepRequirements"],
     inputs: fc.tuple(editedJson([CARTS]), editedJson([REQUIREMENTS])),
     check: async ([carts, requirements]) => {
       const book = await filledBook();
@@ -125,7 +125,7 @@ export const BOOK_ENTRIES = [
     runs: 40,
   }),
   entry({
-    doors: [
+    functions: [
       ...["history", "rows", "rowText", "samples", "verdicts", "override", "verdictBefore"].map(
         (method) => `siltbook/book Book.${method}`,
       ),
@@ -154,7 +154,7 @@ export const BOOK_ENTRIES = [
     runs: 150,
   }),
   entry({
-    doors: [
+    functions: [
       ...["siltbook/book Book.open", "siltbook/book Book.backup", "src/book casesOfBook"],
       "siltbook/book readFleetOfBook",
     ],

@@ -105,7 +105,7 @@ const convention = fc.constantFrom(".", ",", "not-shown", "contradicting");
 /** Readers inside the intake room: everything that a cell of a laboratory file goes through. */
 export const CELL_ENTRIES = [
   entry({
-    doors: ["src/intake readNumber"],
+    functions: ["src/intake readNumber"],
     inputs: fc.tuple(editedText(NUMBERS), convention),
     check: ([text, decimal]) => {
       const reading = readNumber(text, decimal);
@@ -120,7 +120,7 @@ export const CELL_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["src/intake readNumberFormat"],
+    functions: ["src/intake readNumberFormat"],
     inputs: fc.tuple(editedText(FORMATS), fc.oneof(fc.double(), fc.nat(2_000_000))),
     check: ([text, value]) => {
       const code = text.slice(0, 1000);
@@ -136,7 +136,7 @@ export const CELL_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["src/intake readResultCell"],
+    functions: ["src/intake readResultCell"],
     inputs: fc.tuple(fc.oneof(editedText([...CELLS, ...NUMBERS]), fc.double()), convention, fc.boolean()),
     check: ([cell, decimal, signed]) => {
       const isUnit = (unit: string) => tryParseQuantity(`1 ${unit}`, "waterContent").kind !== "refused";
@@ -149,7 +149,7 @@ export const CELL_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["src/intake readDescription"],
+    functions: ["src/intake readDescription"],
     inputs: fc.tuple(
       fc.constantFrom("colour", "appearance", "sample-point", "flowing"),
       editedText([
@@ -194,7 +194,7 @@ export const CELL_ENTRIES = [
     runs: 2000,
   }),
   entry({
-    doors: ["src/intake readDate"],
+    functions: ["src/intake readDate"],
     inputs: fc.tuple(editedText(DAYS), rule),
     check: ([text, dates]) => {
       const reading = readDate(text, dates);
@@ -212,7 +212,7 @@ export const CELL_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["src/intake readClock"],
+    functions: ["src/intake readClock"],
     inputs: editedText(["09:30", "9:30 p.m.", "23:59:59.5", "09:30:15+02:00", "00:00 UTC", "12:00am"]),
     check: (text) => {
       const clock = readClock(text);
@@ -223,7 +223,7 @@ export const CELL_ENTRIES = [
     runs: 1500,
   }),
   entry({
-    doors: ["src/intake namer"],
+    functions: ["src/intake namer"],
     inputs: fc.tuple(editedText(TITLES), editedText(["", "ppm", "1/mL", "/100 mL", "°C", "1e309 µm"])),
     check: ([title, unit]) => {
       const { recognition } = namer(undefined)(title, unit);
@@ -234,7 +234,7 @@ export const CELL_ENTRIES = [
     runs: 1500,
   }),
   entry({
-    doors: ["src/intake readPlace"],
+    functions: ["src/intake readPlace"],
     inputs: fc.oneof(
       editedText(['march.csv sheet "a" row 41+42 #3f2a9c1b2d3e', "m.csv row 1 #000000000000"]),
       fc
@@ -252,7 +252,7 @@ export const CELL_ENTRIES = [
     runs: 1500,
   }),
   entry({
-    doors: ["src/intake guarded"],
+    functions: ["src/intake guarded"],
     inputs: editedText(["=1+1", "+5", "-", "a;=b", "'=x", "@SUM(A1)", "1,5;-2"]),
     check: (text) => {
       const once = guarded(text);

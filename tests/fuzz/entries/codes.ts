@@ -61,7 +61,7 @@ function readOrRefuse<T>(text: string, read: (text: string) => T): T | undefined
 
 export const CODE_ENTRIES = [
   entry({
-    doors: ["siltbook parseIso4406"],
+    functions: ["siltbook parseIso4406"],
     inputs: editedText(CODES),
     check: (text) => {
       const code = readOrRefuse(text, parseIso4406);
@@ -72,7 +72,7 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook/cleanliness parseTwoNumberCode"],
+    functions: ["siltbook/cleanliness parseTwoNumberCode"],
     inputs: editedText(["16/13", "-/16/13", ">28/19", "*/12", "20/≥17", " 9/9 "]),
     check: (text) => {
       const code = readOrRefuse(text, parseTwoNumberCode);
@@ -83,7 +83,7 @@ export const CODE_ENTRIES = [
     runs: 1500,
   }),
   entry({
-    doors: ["siltbook/cleanliness parseAs4059"],
+    functions: ["siltbook/cleanliness parseAs4059"],
     inputs: fc.tuple(editedText(CLASSES), fc.constantFrom(undefined, "A", "B", "C", "D", "E", "F")),
     check: ([text, revision]) => {
       const read = readOrRefuse(text, (from) => parseAs4059(from, revision));
@@ -96,7 +96,7 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook parseTarget"],
+    functions: ["siltbook parseTarget"],
     inputs: editedText(TARGETS),
     check: (text) => {
       const target = readOrRefuse(text, parseTarget);
@@ -110,7 +110,7 @@ export const CODE_ENTRIES = [
     runs: 2500,
   }),
   entry({
-    doors: ["siltbook tryParseQuantity"],
+    functions: ["siltbook tryParseQuantity"],
     inputs: quantity,
     check: ([text, kind]) => {
       const reading = attempt(() => tryParseQuantity(text, kind));
@@ -124,7 +124,7 @@ export const CODE_ENTRIES = [
     runs: 4000,
   }),
   entry({
-    doors: ["siltbook tryParseFluidSpecification"],
+    functions: ["siltbook tryParseFluidSpecification"],
     inputs: editedText([...FLUIDS, ...FLUID_SPECIFICATIONS]),
     check: (text) => {
       const fluid = attempt(() => tryParseFluidSpecification(text));

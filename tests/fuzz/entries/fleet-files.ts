@@ -71,19 +71,19 @@ const fleet = fc.tuple(
 /** Everything that is read with a schema: the texts that are accepted are of use, the others are refused. */
 export const FLEET_FILE_ENTRIES = [
   entry({
-    doors: ["siltbook/intake parseCartsFile"],
+    functions: ["siltbook/intake parseCartsFile"],
     inputs: carts,
     check: (text) => readsOrRefuses(text, parseCartsFile),
     runs: 600,
   }),
   entry({
-    doors: ["siltbook/intake parseRequirementsFile"],
+    functions: ["siltbook/intake parseRequirementsFile"],
     inputs: requirements,
     check: (text) => readsOrRefuses(text, parseRequirementsFile),
     runs: 600,
   }),
   entry({
-    doors: ["siltbook/intake parseColumnMap", "siltbook/intake columnMapSchema"],
+    functions: ["siltbook/intake parseColumnMap", "siltbook/intake columnMapSchema"],
     inputs: editedJson([COLUMN_MAP]),
     check: (text) => {
       readsOrRefuses(text, parseColumnMap);
@@ -95,7 +95,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 800,
   }),
   entry({
-    doors: ["siltbook/samples sampleSchema"],
+    functions: ["siltbook/samples sampleSchema"],
     inputs: editedJson(SAMPLES),
     check: (text) => {
       const sample = accepted(sampleSchema, text);
@@ -106,7 +106,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 800,
   }),
   entry({
-    doors: [
+    functions: [
       ...[
         "siltbook/samples cartsFileSchema",
         "siltbook/samples requirementsFileSchema",
@@ -119,7 +119,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 120,
   }),
   entry({
-    doors: ["siltbook/report renderReport"],
+    functions: ["siltbook/report renderReport"],
     inputs: fleet,
     check: (input) => {
       const judged = judge(input);
@@ -133,7 +133,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 20,
   }),
   entry({
-    doors: [
+    functions: [
       ...["siltbook/intake readFleetFiles", "siltbook/intake readSampleFiles"],
       ...["siltbook/intake readRequirementsFile", "src/intake textOnDisk"],
     ],

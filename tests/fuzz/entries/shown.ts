@@ -77,7 +77,7 @@ const picture = drawClassTable(NAS_1638, "limits");
 /** What comes in by a notebook, and what is drawn with a name from outside. */
 export const SHOWN_ENTRIES = [
   entry({
-    doors: ["siltbook/frames samplesOfFrame"],
+    functions: ["siltbook/frames samplesOfFrame"],
     inputs: changedFrame,
     check: (changed) => {
       const read = attempt(() => samplesOfFrame(changed as unknown as DataFrame));
@@ -97,7 +97,7 @@ export const SHOWN_ENTRIES = [
     runs: 150,
   }),
   entry({
-    doors: ["siltbook/frames renderFrame", "siltbook/notebook richOf"],
+    functions: ["siltbook/frames renderFrame", "siltbook/notebook richOf"],
     inputs: fc.tuple(changedFrame, oddName),
     check: ([changed, caption]) => {
       const html = attempt(() => renderFrame(changed, caption));
@@ -115,7 +115,7 @@ export const SHOWN_ENTRIES = [
     runs: 30,
   }),
   entry({
-    doors: ["src/figures isPicture", "siltbook/figures onPaper"],
+    functions: ["src/figures isPicture", "siltbook/figures onPaper"],
     inputs: editedText([
       picture,
       drawClassTable(NAS_1638, 'R&D "<b>'),
@@ -134,7 +134,7 @@ export const SHOWN_ENTRIES = [
     runs: 30,
   }),
   entry({
-    doors: ["siltbook/figures drawClassTable", "siltbook/figures renderPng"],
+    functions: ["siltbook/figures drawClassTable", "siltbook/figures renderPng"],
     inputs: oddName,
     check: (title) => {
       const drawn = attempt(() => drawClassTable(NAS_1638, title));

@@ -1,4 +1,4 @@
-// A program as a user writes it, with every face of the package that needs no optional one. Its argument is the folder of a fleet.
+// A program as a user writes it, with every entry point of the package that needs no optional package. Its argument is the folder of a fleet.
 import {
   classify,
   cumulativeCounts,

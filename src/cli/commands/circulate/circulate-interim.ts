@@ -1,19 +1,26 @@
-import type { InterimSample } from "../../../circulation/index.js";
+import type { CirculationQuestion } from "../../../circulation/index.js";
 import { CountError, cumulativeCounts } from "../../../counts/index.js";
 import { readMeasuredBySize, readPer, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
-import type { CirculateOptions, Read } from "./circulate-options.js";
 
-/** Reads "10 min: 4=9000 6=800 14=<2" into a sample; counts in particles per mL unless --per says otherwise. */
-export function readInterim(options: CirculateOptions): Read<readonly InterimSample[]> {
+/** The options that samples drawn while circulating come with. */
+export interface InterimOptions {
+  readonly interim?: readonly string[];
+  readonly counted?: string;
+  readonly per?: string;
+  readonly uncertainty?: string;
+}
+
+/** Reads samples such as "10 min: 4=9000 6=800 14=<2"; counts in particles per mL unless --per says otherwise. */
+export function readInterim(options: InterimOptions): CirculationQuestion["interim"] {
+  const { interim: texts = [], counted, uncertainty } = options;
+  if (texts.length === 0) {
+    if (counted === undefined || uncertainty !== undefined) return undefined;
+    throw new UsageError("--counted: it goes with --interim or --uncertainty only");
+  }
   const per = readPer(options.per);
-  const countedMl =
-    options.counted === undefined
-      ? undefined
-      : 1000 * readQuantityOption("--counted", options.counted, "volume").value;
-  const texts = options.interim ?? [];
   const drawn: number[] = [];
-  const samples = texts.map((text): InterimSample => {
+  const samples = texts.map((text) => {
     const match = /^([^:]+):\s*(.+)$/.exec(text);
     if (match === null) {
       throw new UsageError(
@@ -38,7 +45,6 @@ export function readInterim(options: CirculateOptions): Read<readonly InterimSam
     mustFall(text, counts);
     return {
       minutes,
-      countedMl: countedMl ?? CUSTOMARY_COUNTED_ML,
       counts: counts.map(({ sizeUmC, perMl }) => ({
         sizeUmC,
         perMl: { ...perMl, value: perMl.value / per.volumeMl },
@@ -46,17 +52,10 @@ export function readInterim(options: CirculateOptions): Read<readonly InterimSam
     };
   });
   return {
-    value: samples,
-    assumptions:
-      countedMl === undefined
-        ? [
-            {
-              code: "counted-volume",
-              message: `${CUSTOMARY_COUNTED_ML} mL were taken as counted in each sample, the least of one method; the intervals rest on it`,
-              source: "FED-STD-791D",
-            },
-          ]
-        : [],
+    samples,
+    ...(counted !== undefined && {
+      countedMl: 1000 * readQuantityOption("--counted", counted, "volume").value,
+    }),
   };
 }
 
@@ -74,6 +73,3 @@ function mustFall(text: string, counts: ReturnType<typeof readMeasuredBySize>): 
     throw new UsageError(`--interim: "${text}": ${error.message}`);
   }
 }
-
-/** One run of FED-STD-791D method 3012. */
-const CUSTOMARY_COUNTED_ML = 20;

@@ -1,5 +1,6 @@
 import type {
   BracketEnd,
+  CirculationAnswer,
   InterimAssessment,
   MinutesFor,
   Need,
@@ -10,10 +11,9 @@ import type { CountSet } from "../../../counts/index.js";
 import { CART_CAUTIONS } from "../../../provenance/index.js";
 import { formatShare } from "../../../units/index.js";
 import { classesAsJson } from "../classify/classify.js";
-import type { CirculationAnswer } from "./circulate-answer.js";
 import { planAsJson } from "./plan-json.js";
 
-/** The answer of `circulate` as one JSON document: what was not asked for or has no answer is null. */
+/** The answer of `circulate` as one JSON document: what was not wanted or has no answer is null. */
 export function circulationAsJson(answer: CirculationAnswer) {
   const { plan, required, sure, quoted, remedies, within, after, atEnd, floor } = answer;
   return {

@@ -1,13 +1,14 @@
 import {
-  type CirculationInput,
+  type CirculationQuestion,
+  type CirculationStart,
   type Mixing,
   type SideStream,
-  TYPICAL_UNCERTAINTY,
+  startOfCode,
   type Uncertainty,
 } from "../../../circulation/index.js";
-import { limitsOfIso4406, limitsOfTarget, parseIso4406, parseTarget } from "../../../cleanliness/index.js";
-import { type CountSet, cumulativeCounts } from "../../../counts/index.js";
-import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
+import { limitsOfTarget, parseIso4406, parseTarget } from "../../../cleanliness/index.js";
+import { cumulativeCounts } from "../../../counts/index.js";
+import { joinAssumptions } from "../../../provenance/index.js";
 import { KEPT_UNITS } from "../../../units/index.js";
 import {
   readBySize,
@@ -18,9 +19,12 @@ import {
   readSettings,
 } from "../../arguments.js";
 import { UsageError } from "../../io.js";
+import { readElement, readHeat, readIndicatorSettings } from "./circulate-extras.js";
+import { type InterimOptions, readInterim } from "./circulate-interim.js";
+import type { Read } from "./settings.js";
 
 /** Options of `siltbook circulate`. */
-export interface CirculateOptions {
+export interface CirculateOptions extends InterimOptions {
   readonly volume: string;
   readonly flow: string;
   /** One text for each element of the main stream. */
@@ -28,7 +32,6 @@ export interface CirculateOptions {
   readonly start: string;
   readonly target: string;
   readonly ingress?: string;
-  readonly per?: string;
   readonly bypass?: string;
   readonly sideStream?: string;
   readonly creditBelowRated?: boolean;
@@ -36,29 +39,49 @@ export interface CirculateOptions {
   readonly slowZone?: string;
   readonly after?: string;
   readonly within?: string;
-  readonly uncertainty?: string;
   readonly confidence?: string;
   readonly seed?: string;
   readonly draws?: string;
-  readonly interim?: readonly string[];
-  readonly counted?: string;
   readonly element?: string;
   readonly indicator?: string;
   readonly heat?: string;
   readonly json?: boolean;
 }
 
-/** Something read, with what was assumed in reading it. */
-export interface Read<T> {
-  readonly value: T;
-  readonly assumptions: readonly Assumption[];
+/** Reads what the options ask for. */
+export function readQuestion(options: CirculateOptions): Read<CirculationQuestion> {
+  const circuit = readCircuit(options);
+  const start = readStart(options);
+  const confidence = readConfidence(options);
+  const interim = readInterim(options);
+  const heat = options.heat === undefined ? undefined : readHeat(options.heat);
+  const element = options.element === undefined ? undefined : readElement(options.element);
+  const indicator = options.indicator === undefined ? undefined : readIndicatorSettings(options.indicator);
+  return {
+    value: {
+      circuit: circuit.value,
+      start,
+      ...(confidence && { confidence }),
+      ...(interim && { interim }),
+      ...(heat && { heat: heat.value }),
+      ...(element && { element: element.value }),
+      ...(indicator && { indicator: indicator.value }),
+      ...(options.after !== undefined && { afterMinutes: readTime("--after", options.after) }),
+      ...(options.within !== undefined && { withinMinutes: readTime("--within", options.within) }),
+    },
+    assumptions: joinAssumptions(
+      ...[circuit, heat, element, indicator].map((read) => read?.assumptions ?? []),
+    ),
+  };
 }
 
-/** Reads what a plan is made from. */
-export function readInput(options: CirculateOptions): Read<CirculationInput> {
+function readTime(option: string, text: string): number {
+  return readQuantityOption(option, text, "time").value;
+}
+
+function readCircuit(options: CirculateOptions): Read<CirculationQuestion["circuit"]> {
   const volume = readMoreThanNone("--volume", options.volume, "volume");
   const flow = readMoreThanNone("--flow", options.flow, "flow");
-  const start = readStart(options);
   const bypass = options.bypass === undefined ? undefined : readFraction("--bypass", options.bypass);
   const [first, ...others] = options.beta.map((text) => ({
     betas: readBetas("--beta", text),
@@ -76,7 +99,6 @@ export function readInput(options: CirculateOptions): Read<CirculationInput> {
       ...(side && { sideStream: side.value }),
       ...(options.creditBelowRated && { belowRated: "log-line" }),
       ...(mixing && { mixing }),
-      start: start.value,
       limits: limitsOfTarget(parseTarget(options.target)),
       ...(options.ingress !== undefined && {
         ingress: readCountsBySize("--ingress", options.ingress).map(({ sizeUm, value }) => ({
@@ -85,16 +107,11 @@ export function readInput(options: CirculateOptions): Read<CirculationInput> {
         })),
       }),
     },
-    assumptions: joinAssumptions(
-      volume.assumptions,
-      flow.assumptions,
-      start.assumptions,
-      side?.assumptions ?? [],
-    ),
+    assumptions: joinAssumptions(volume.assumptions, flow.assumptions, side?.assumptions ?? []),
   };
 }
 
-/** A circuit without fluid, or without flow, is none. */
+/** A circuit needs fluid and flow. */
 function readMoreThanNone(option: string, text: string, kind: "volume" | "flow") {
   const read = readQuantityOption(option, text, kind);
   if (read.value > 0) return read;
@@ -105,29 +122,12 @@ function readBetas(option: string, text: string): { sizeUmC: number; beta: numbe
   return readBySize(option, text).map(({ sizeUm, value }) => ({ sizeUmC: sizeUm, beta: value }));
 }
 
-function readStart(options: CirculateOptions): Read<CountSet> {
-  if (!options.start.includes("/")) {
-    const per = readPer(options.per);
-    const counts = readCountsBySize("--start", options.start).map(({ sizeUm, value }) => ({
-      sizeUm,
-      count: value,
-    }));
-    return { value: cumulativeCounts(counts, per.volumeMl), assumptions: per.assumptions };
-  }
-  const limits = limitsOfIso4406(parseIso4406(options.start));
-  return {
-    value: cumulativeCounts(
-      limits.map(({ fromUm, limit }) => ({ sizeUm: fromUm, count: limit })),
-      1,
-    ),
-    assumptions: [
-      {
-        code: "start-at-upper-end",
-        message: `the start ${options.start.trim()} was taken at the upper end of each class`,
-        source: "ISO-4406",
-      },
-    ],
-  };
+/** An ISO 4406 code, or counts by size. */
+function readStart({ start, per }: CirculateOptions): CirculationStart {
+  if (start.includes("/")) return startOfCode(parseIso4406(start));
+  const { volumeMl, assumptions } = readPer(per);
+  const counts = readCountsBySize("--start", start).map(({ sizeUm, value }) => ({ sizeUm, count: value }));
+  return { counts: cumulativeCounts(counts, volumeMl), isUpperEnd: false, assumptions };
 }
 
 function readSideStream(text: string): Read<SideStream> {
@@ -144,21 +144,22 @@ function readSideStream(text: string): Read<SideStream> {
   };
 }
 
-function readMixing(options: CirculateOptions): Mixing | undefined {
-  const kind = options.mixing ?? (options.slowZone === undefined ? "well-mixed" : "two-zone");
+/** The way of mixing: a slow zone means two zones. Undefined where the options say nothing of it. */
+function readMixing({ mixing, slowZone }: CirculateOptions): Mixing | undefined {
+  const kind = mixing ?? (slowZone === undefined ? undefined : "two-zone");
+  if (kind === undefined) return undefined;
   if (kind !== "well-mixed" && kind !== "two-zone" && kind !== "plug") {
     throw new UsageError(`--mixing: expected well-mixed, two-zone or plug, found "${kind}"`);
   }
   if (kind !== "two-zone") {
-    if (options.slowZone !== undefined)
-      throw new UsageError("--slow-zone: it goes with --mixing two-zone only");
-    return options.mixing === undefined ? undefined : { kind };
+    if (slowZone !== undefined) throw new UsageError("--slow-zone: it goes with --mixing two-zone only");
+    return { kind };
   }
-  const written = /^(.+?)\s+exchange\s+(.+)$/i.exec(options.slowZone ?? "");
+  const written = /^(.+?)\s+exchange\s+(.+)$/i.exec(slowZone ?? "");
   if (written === null) {
     throw new UsageError(
       '--slow-zone: expected the slow part of the volume and what the zones trade per pass, such as "20 % exchange 10 %"' +
-        (options.slowZone === undefined ? "" : `, found "${options.slowZone}"`),
+        (slowZone === undefined ? "" : `, found "${slowZone}"`),
     );
   }
   return {
@@ -168,53 +169,30 @@ function readMixing(options: CirculateOptions): Mixing | undefined {
   };
 }
 
-/** How sure an answer is asked for. */
-export interface RequiredConfidence {
-  readonly confidence: number;
-  readonly uncertainty: Uncertainty;
-  readonly seed: number;
-  readonly draws: number;
-}
-
 const UNCERTAIN = ["volume", "flow", "beta", "ingress", "slow-zone", "lab", "counted"] as const;
 
-/** Reads the uncertainties and the confidence; undefined when neither was asked for. */
-export function readConfidence(options: CirculateOptions): Read<RequiredConfidence> | undefined {
-  if (options.uncertainty === undefined && options.confidence === undefined) {
-    const idle =
-      options.seed === undefined ? (options.draws === undefined ? undefined : "--draws") : "--seed";
+/** Reads the uncertainties and the confidence; undefined when neither is required. */
+function readConfidence(options: CirculateOptions): CirculationQuestion["confidence"] {
+  const { confidence, uncertainty, seed, draws } = options;
+  if (uncertainty === undefined && confidence === undefined) {
+    const idle = seed === undefined ? (draws === undefined ? undefined : "--draws") : "--seed";
     if (idle === undefined) return undefined;
     throw new UsageError(`${idle}: it goes with --uncertainty or --confidence only`);
   }
-  const confidence =
-    options.confidence === undefined ? 0.95 : readFraction("--confidence", options.confidence);
-  if (!(confidence > 0 && confidence < 1)) {
-    throw new UsageError(
-      `--confidence: expected above 0 and below 100 %, such as "95 %" or "0.95", found "${options.confidence}"`,
-    );
-  }
-  const uncertainty =
-    options.uncertainty === undefined ? TYPICAL_UNCERTAINTY : readUncertainty(options.uncertainty, options);
   return {
-    value: {
-      confidence,
-      uncertainty,
-      seed: readWhole("--seed", options.seed ?? "1"),
-      draws: readWhole("--draws", options.draws ?? "20000"),
-    },
-    assumptions:
-      options.uncertainty === undefined
-        ? [
-            {
-              code: "typical-uncertainty",
-              message:
-                "no uncertainties were given; customary ones stand in: " +
-                "volume 10 %, flow 5 %, β 30 %, ingress 50 %, slow zone 30 %, laboratory 20 %, 20 mL counted",
-              source: "PRACTICE",
-            },
-          ]
-        : [],
+    ...(confidence !== undefined && { confidence: readProbability("--confidence", confidence) }),
+    ...(uncertainty !== undefined && { uncertainty: readUncertainty(uncertainty, options) }),
+    ...(seed !== undefined && { seed: readWhole("--seed", seed) }),
+    ...(draws !== undefined && { draws: readWhole("--draws", draws) }),
   };
+}
+
+function readProbability(option: string, text: string): number {
+  const probability = readFraction(option, text);
+  if (probability > 0 && probability < 1) return probability;
+  throw new UsageError(
+    `${option}: expected above 0 and below 100 %, such as "95 %" or "0.95", found "${text}"`,
+  );
 }
 
 function readUncertainty(text: string, options: CirculateOptions): Uncertainty {

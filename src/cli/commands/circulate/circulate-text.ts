@@ -1,5 +1,6 @@
 import {
   type BracketEnd,
+  type CirculationAnswer,
   type FittedValue,
   formatMinutes,
   type InterimAssessment,
@@ -10,7 +11,6 @@ import { type Classification, formatIso4406 } from "../../../cleanliness/index.j
 import { CART_CAUTIONS } from "../../../provenance/index.js";
 import { formatShare } from "../../../units/index.js";
 import { describeAssumptions, describeCautions, drawTable, formatNumber } from "../../text.js";
-import type { CirculationAnswer } from "./circulate-answer.js";
 
 /** The answer of `circulate` as text that can be taken to the cart. */
 export function describeCirculation(answer: CirculationAnswer): string {
@@ -210,7 +210,7 @@ function describeElement({ loading, indicator, heat }: CirculationAnswer): strin
   return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;
 }
 
-/** What is expected goes by the ratings, which the samples that were drawn may gainsay. */
+/** The expected counts follow from the ratings, which the samples drawn may contradict. */
 function asRated(interim: CirculationAnswer["interim"]): string {
   return interim === undefined ? "" : " if the circuit works as rated";
 }

@@ -1,11 +1,15 @@
 import {
+  type ClassesConfidence,
   type Classification,
   type ClassifiedChannel,
   type ClassResult,
+  type CleanlinessTarget,
   type FullClassification,
   formatIso4406,
   formatScaleNumber,
+  formatTarget,
   ISO_4406_SIZES_UM,
+  type TargetAssessment,
 } from "../../../cleanliness/index.js";
 import { SOURCES } from "../../../provenance/index.js";
 
@@ -80,4 +84,36 @@ function tableAsJson<C extends string, N extends string>(
 
 function channelAsJson<C extends string, N extends string>(channel: ClassifiedChannel<C, N>) {
   return { ...channel, moreThan: channel.moreThan ?? null };
+}
+
+/** How sure the classes are; what is not known is null. */
+export function certaintyAsJson(certainty: ClassesConfidence) {
+  const { reproducibility, iso4406, as4059Cumulative, as4059Differential, nas1638 } = certainty;
+  return {
+    reproducibility: reproducibility ?? null,
+    iso4406: iso4406 ? { channels: iso4406.channels, code: iso4406.code ?? null } : null,
+    as4059: { cumulative: as4059Cumulative ?? null, differential: as4059Differential ?? null },
+    nas1638: nas1638 ?? null,
+  };
+}
+
+/** Whether a target is met; what is not known is null. */
+export function targetAsJson(target: CleanlinessTarget, assessment: TargetAssessment) {
+  return {
+    target: formatTarget(target),
+    outcome: assessment.outcome,
+    channels: assessment.channels.map((entry) => {
+      const measured = entry.outcome === "not-measured" ? undefined : entry;
+      return {
+        channel: entry.limit.channel,
+        outcome: entry.outcome,
+        count: measured?.count ?? null,
+        limit: entry.limit.limit,
+        limitVolumeMl: entry.limit.volumeMl,
+        share: measured?.share ?? null,
+        probability: entry.probability ?? null,
+      };
+    }),
+    probability: assessment.probability ?? null,
+  };
 }

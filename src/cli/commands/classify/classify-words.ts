@@ -1,9 +1,12 @@
 import {
+  type ClassesConfidence,
   type ClassifiedChannel,
   type ClassResult,
+  type CleanlinessTarget,
   type FullClassification,
   formatIso4406,
   formatSize,
+  formatTarget,
   ISO_4406_SIZES_UM,
   type JointProbability,
   NAVY_CLASSES,
@@ -11,12 +14,12 @@ import {
   pairedUm,
   SIZE_PAIRS,
   type TableCounts,
+  type TargetAssessment,
 } from "../../../cleanliness/index.js";
 import { bringToVolume } from "../../../counts/index.js";
 import { SOURCES } from "../../../provenance/index.js";
 import { formatPercent } from "../../../units/index.js";
 import { drawTable, formatCount, formatNumber } from "../../text.js";
-import type { certaintyOf, targetOf } from "./classify-doubt.js";
 
 /** The classes as a table, and a sentence for each standard on the channel that governs. */
 export function formatClasses(counts: TableCounts, classes: FullClassification): string {
@@ -74,7 +77,7 @@ function describeGoverning(counts: TableCounts, result: ClassResult<string, stri
     .map((entry) => entry.channel);
   const together =
     also.length === 0 ? "" : ` ${also.join(", ")} ${also.length === 1 ? "is" : "are"} in it too.`;
-  if (result.class.startsWith("beyond")) {
+  if (channel.margin < 0) {
     return `${found} were found, ${formatNumber(channel.share)} times the ${number(channel.limit)} that the last class allows.${together}`;
   }
   const cleaner =
@@ -148,12 +151,11 @@ export function describeUnserved(counts: TableCounts, { unserved }: FullClassifi
 }
 
 /** How sure the classes are. */
-export function describeCertainty(certainty: ReturnType<typeof certaintyOf>): string {
-  if (certainty === null) return "";
+export function describeCertainty(certainty: ClassesConfidence): string {
   const tables = [
     ["ISO 4406", certainty.iso4406],
-    ["AS4059 cumulative", certainty.as4059.cumulative],
-    ["AS4059 differential", certainty.as4059.differential],
+    ["AS4059 cumulative", certainty.as4059Cumulative],
+    ["AS4059 differential", certainty.as4059Differential],
     ["NAS 1638", certainty.nas1638],
   ] as const;
   const rows = tables.flatMap(([standard, table]) =>
@@ -177,7 +179,7 @@ export function describeCertainty(certainty: ReturnType<typeof certaintyOf>): st
     ? `Probability that the fluid has this ISO 4406 code as a whole: ${describeJoint(code)}.\n`
     : "";
   const rests =
-    certainty.reproducibility === null
+    certainty.reproducibility === undefined
       ? "from counting alone; laboratories differ by more (--lab-rsd)"
       : "from counting and the laboratory's reproducibility";
   return `\nHow sure the classes are, ${rests}:\n${drawTable(
@@ -187,21 +189,22 @@ export function describeCertainty(certainty: ReturnType<typeof certaintyOf>): st
 }
 
 /** Whether the target is met. */
-export function describeTargetOutcome(counts: TableCounts, target: ReturnType<typeof targetOf>): string {
-  if (target === null) return "";
-  const words = { inside: "is met", outside: "is exceeded", "not-known": "cannot be judged" }[target.outcome];
-  const rows = target.channels.map((entry) => [
-    entry.channel,
+export function describeTargetOutcome(
+  counts: TableCounts,
+  target: CleanlinessTarget,
+  { outcome, channels, probability }: TargetAssessment,
+): string {
+  const words = { inside: "is met", outside: "is exceeded", "not-known": "cannot be judged" }[outcome];
+  const rows = channels.map((entry) => [
+    entry.limit.channel,
     entry.outcome === "not-measured" ? "not measured" : entry.outcome,
-    entry.count === null ? "" : formatCount(entry.count),
-    formatCount(bringToVolume(entry.limit, entry.limitVolumeMl, counts.volumeMl)),
-    entry.probability === null ? "" : formatProbability(entry.probability),
+    entry.outcome === "not-measured" ? "" : formatCount(entry.count),
+    formatCount(bringToVolume(entry.limit.limit, entry.limit.volumeMl, counts.volumeMl)),
+    entry.probability === undefined ? "" : formatProbability(entry.probability),
   ]);
   const sure =
-    target.probability === null
-      ? ""
-      : ` Probability that the fluid meets it: ${describeJoint(target.probability)}.`;
-  return `\nThe target ${target.target} ${words}.${sure}\n${drawTable(
+    probability === undefined ? "" : ` Probability that the fluid meets it: ${describeJoint(probability)}.`;
+  return `\nThe target ${formatTarget(target)} ${words}.${sure}\n${drawTable(
     ["channel", "counts are", "count", "limit", "probability of being inside"],
     rows,
   )}`;

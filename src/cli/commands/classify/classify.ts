@@ -1,9 +1,8 @@
-import { classifyAll } from "../../../cleanliness/index.js";
+import { assessTarget, classifyAll, confidenceOfClasses } from "../../../cleanliness/index.js";
 import { DEFERENCE, joinAssumptions } from "../../../provenance/index.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { describeAssumptions, describeCautions } from "../../text.js";
-import { certaintyOf, targetOf } from "./classify-doubt.js";
-import { fullClassesAsJson } from "./classify-json.js";
+import { certaintyAsJson, fullClassesAsJson, targetAsJson } from "./classify-json.js";
 import { type ClassifyOptions, readClassifyOptions } from "./classify-options.js";
 import {
   describeCertainty,
@@ -33,14 +32,15 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
   }
   const { counts } = sample;
   const classes = classifyAll(counts, request.limits);
-  const certainty = certaintyOf(counts, classes, request);
-  const target = targetOf(counts, request);
+  const { limits, reproducibility, target } = request;
+  const certainty = confidenceOfClasses(counts, classes, limits, reproducibility);
+  const assessment = target && assessTarget(counts, target, reproducibility);
   const assumptions = joinAssumptions(request.assumptions, classes.assumptions);
   if (options.json) {
     printJson(io, {
       ...fullClassesAsJson(classes),
-      certainty,
-      target,
+      certainty: certainty === undefined ? null : certaintyAsJson(certainty),
+      target: target && assessment ? targetAsJson(target, assessment) : null,
       blank: blank && { usable: true, ...blank },
       assumptions,
     });
@@ -48,15 +48,15 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
     io.out(
       formatClasses(counts, classes) +
         describeUnserved(counts, classes) +
-        describeTargetOutcome(counts, target) +
-        describeCertainty(certainty) +
+        (target && assessment ? describeTargetOutcome(counts, target, assessment) : "") +
+        (certainty === undefined ? "" : describeCertainty(certainty)) +
         describeNewFluid(classes) +
         // The sizes a standard lacks are said above.
         describeAssumptions(assumptions.filter(({ code }) => code !== "sizes-cannot-serve")) +
         describeCautions([DEFERENCE]),
     );
   }
-  return target === null || target.outcome === "inside" ? 0 : 1;
+  return assessment === undefined || assessment.outcome === "inside" ? 0 : 1;
 }
 
 const NOTHING = {

@@ -1,9 +1,13 @@
 import {
   type DryingNeed,
+  EXCHANGE_STEPS,
   type ExchangeNeed,
   type ExchangePlan,
+  isWithinReach,
+  needsFluid,
   planDrying,
   planExchange,
+  WHOLE_CIRCUIT,
 } from "../../../circulation/index.js";
 import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../../../provenance/index.js";
 import type { QuantityKind } from "../../../units/index.js";
@@ -67,7 +71,7 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
       limit: quantity(`--${name}-limit`, limit, kind),
       fresh: quantity(`--fresh-${name}`, fresh, kind),
     };
-    const plan = planExchange({ volumeL, drainFraction, ...values });
+    const plan = planExchange({ volumeL, ...(drainFraction !== undefined && { drainFraction }), ...values });
     assumptions.push(...plan.assumptions);
     const drying =
       name === "water" && options.dry !== undefined ? readDrying(options, values, quantity) : undefined;
@@ -78,7 +82,7 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
     throw new UsageError("--dry: a dehydrator takes out water only; --water is needed");
   }
   const all = joinAssumptions(assumptions);
-  const volume = { volumeL, drainFraction };
+  const volume = { volumeL, drainFraction: drainFraction ?? WHOLE_CIRCUIT };
   if (options.json)
     printJson(io, {
       ...volume,
@@ -90,18 +94,12 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
     io.out(
       describeExchange(volume, contaminants) + describeAssumptions(all) + describeCautions(CART_CAUTIONS),
     );
-  return contaminants.every(isWithinReach) ? 0 : 1;
+  return contaminants.every(({ plan, drying }) => isWithinReach(plan, drying)) ? 0 : 1;
 }
 
-/** One drain as a fraction of the circuit; a volume is turned into one. */
-function readDrain(text: string | undefined, volumeL: number, assumptions: Assumption[]): number {
-  if (text === undefined) {
-    assumptions.push({
-      code: "whole-circuit-drains",
-      message: "one drain was taken to empty the whole circuit; give --drain when fluid stays behind",
-    });
-    return 1;
-  }
+/** One drain as a fraction of the circuit; a volume is turned into one. Undefined where the option is absent. */
+function readDrain(text: string | undefined, volumeL: number, assumptions: Assumption[]): number | undefined {
+  if (text === undefined) return undefined;
   if (/%\s*$/.test(text) || /^[\d.]+$/.test(text.trim())) return readFraction("--drain", text);
   const drained = readQuantityOption("--drain", text, "volume");
   assumptions.push(...drained.assumptions);
@@ -122,10 +120,6 @@ function readDrying(
     ratePerHour: readFraction("--dry", match[1] as string),
     ...(options.driest !== undefined && { driest: quantity("--driest", options.driest, "waterContent") }),
   });
-}
-
-function isWithinReach({ plan, drying }: Contaminant): boolean {
-  return plan.repeated.kind === "litres" || drying?.kind === "hours";
 }
 
 function asJson({ name, unit, present, limit, fresh, plan, drying }: Contaminant) {
@@ -160,21 +154,14 @@ function describeExchange(
   return (
     `Circuit of ${formatNumber(volumeL)} L. Filters take out neither water nor acid; circulating alone does not help.\n` +
     drawTable(["from, to", "way", "fresh fluid or time"], rows) +
-    (contaminants.some(asksForFluid) ? EXCHANGE_STEPS : "")
+    (contaminants.some(({ plan }) => needsFluid(plan)) ? describeSteps() : "")
   );
 }
 
-/** Whether fresh fluid gets there, and any is needed: nobody drains a circuit for nothing. */
-function asksForFluid({ plan: { repeated } }: Contaminant): boolean {
-  return repeated.kind === "litres" && repeated.litres > 0;
+function describeSteps(): string {
+  const steps = EXCHANGE_STEPS.map((step, index) => `  ${index + 1}. ${step}\n`);
+  return `\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n${steps.join("")}`;
 }
-
-const EXCHANGE_STEPS =
-  "\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n" +
-  "  1. Relieve the pressure, discharge stored energy, drain with the unit off.\n" +
-  "  2. Fill with fresh fluid of the placarded specification from sealed cans; drained fluid is not reused.\n" +
-  "  3. Circulate so that the fluid mixes, each circuit by itself, then draw a sample while the fluid is flowing.\n" +
-  "  4. Repeat until the sample is inside; go by the sample, not by the litres.\n";
 
 function describeNeed(need: ExchangeNeed): string {
   if (need.kind === "out-of-reach") return need.why;

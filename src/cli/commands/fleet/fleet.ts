@@ -1,15 +1,16 @@
 import {
   type CircuitDecision,
-  type Crossing,
   cartsTogether,
   compareFleetRows,
   describeAllHolds,
   describeDecisions,
   describeStands,
+  FLEET_COLUMNS,
   type FleetRow,
   fleetRows,
-  formatPercent,
   holdsElsewhere,
+  isAllFit,
+  isChanged,
   type JudgedCart,
   type UnreadResult,
   unreadOfFleet,
@@ -20,7 +21,7 @@ import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { describeAssumptions, describeCautions, drawTable } from "../../text.js";
 import { circuitDecisionAsJson, decisionsAsJson, describeHeld } from "../judge/decisions.js";
-import { cartsAskedFor, exitCodeFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
+import { cartsAskedFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
 import { describeRowsOfNoCart, rowsOfNoCartAsJson } from "../judge/rows-of-no-cart.js";
 
 /** Options of `siltbook fleet`. */
@@ -48,10 +49,8 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
   const fleet = await judgeFleet(options);
   if (options.json) printJson(io, fleetAsJson(fleet));
   else io.out(describeFleet(fleet));
-  return exitCodeFor(
-    fleet.rows.map(({ stands }) => stands),
-    [...fleet.quarantine, ...fleet.heldElsewhere, ...fleet.rowsOfNoCart],
-  );
+  const stands = fleet.rows.map((row) => row.stands);
+  return isAllFit(stands, fleet.quarantine, fleet.heldElsewhere, fleet.rowsOfNoCart) ? 0 : 1;
 }
 
 /** Judges cart by cart, and keeps of each no more than is shown. */
@@ -91,7 +90,7 @@ function fleetAsJson(fleet: FleetJudgement) {
       daysToSample: row.daysToSample ?? null,
       elementUsed: row.elementUsed ?? null,
       before: row.before ?? null,
-      changed: row.before !== undefined && row.before !== row.verdict,
+      changed: isChanged(row),
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
@@ -105,7 +104,7 @@ function fleetAsJson(fleet: FleetJudgement) {
 function describeFleet(fleet: FleetJudgement): string {
   const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
-  const changed = rows.filter(({ before, verdict }) => before !== undefined && before !== verdict);
+  const changed = rows.filter(isChanged);
   return [
     describeHeld(describeAllHolds(rows, heldElsewhere)),
     `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
@@ -113,16 +112,8 @@ function describeFleet(fleet: FleetJudgement): string {
     describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
-      ["cart", "circuit", "verdict", "before", "sample due", "crossing", "element"],
-      rows.map((row) => [
-        row.cart,
-        row.circuit,
-        describeStands(row.stands, row.held),
-        row.before ?? "",
-        describeDue(row),
-        row.crossings.map((crossing) => describeCrossing(crossing, on)).join("\n"),
-        describeElement(row),
-      ]),
+      FLEET_COLUMNS.map(({ title }) => title),
+      rows.map((row) => FLEET_COLUMNS.map(({ of }) => of(row, on))),
     ),
     rows.some(({ stands }) => stands !== "fit") ? "\nWhat needs doing first, and why:\n" : "",
     ...rows
@@ -149,18 +140,4 @@ function describeFleet(fleet: FleetJudgement): string {
 
 function describeNow({ verdict, held }: FleetRow): string {
   return held ? `${verdict} as computed, but held by a person` : verdict;
-}
-
-function describeCrossing({ measure, on: day, beforeNextSample }: Crossing, judgedOn: string): string {
-  return day <= judgedOn ? `${measure} crossed ${day}` : `${measure} ${beforeNextSample} ${day}`;
-}
-
-function describeDue({ nextSampleBy, daysToSample }: FleetRow): string {
-  if (nextSampleBy === undefined || daysToSample === undefined) return "now";
-  return daysToSample < 0 ? `${nextSampleBy}, overdue` : nextSampleBy;
-}
-
-function describeElement({ elementUsed, elementNearCapacity }: FleetRow): string {
-  if (elementUsed === undefined) return "";
-  return `${formatPercent(elementUsed)} used${elementNearCapacity ? ", change soon" : ""}`;
 }

@@ -84,7 +84,7 @@ function isFreeFor(path: string, text: string): boolean {
   }
 }
 
-/** The most bytes of a name, so that there is room for what is put behind it. */
+/** The most bytes of a name, so that a suffix fits after it. */
 const MAX_NAME_BYTES = 200;
 
 /** A name that every system takes for a file in the folder, from the name of a laboratory file. */

@@ -15,7 +15,7 @@ export function decisionsAsJson(standing: Standing | undefined) {
   };
 }
 
-/** A decision as the command line prints it; what there is none of is null. */
+/** A decision as the command line prints it; what is absent is null. */
 export function decisionAsJson(decision: Decision, effect?: DecisionEffect) {
   const { number, at, person, second, decision: verdict, reason, madeOn, lifted } = decision;
   return {

@@ -8,7 +8,7 @@ import { circuitDecisionAsJson, decisionsAsJson } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { rowsOfNoCartAsJson } from "./rows-of-no-cart.js";
 
-/** A judgement as the command line prints it: what there is none of is null. */
+/** A judgement as the command line prints it: what is absent is null. */
 export function judgementAsJson(judgement: Judgement) {
   const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
     judgement;

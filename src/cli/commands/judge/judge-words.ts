@@ -1,36 +1,47 @@
 import { formatMinutes } from "../../../circulation/index.js";
-import { formatIso4406 } from "../../../cleanliness/index.js";
 import {
   describeAllHolds,
   describeBesideFit,
+  describeCrossings,
   describeDecisions,
   describeHolds,
   describeOtherTexts,
   describeStands,
+  exchangeLines,
   isHeld,
   type JudgedCart,
   type JudgedCircuit,
   SAMPLING_STEPS,
-  standsAs,
+  separateFit,
   type UnreadResult,
+  verdictColumns,
 } from "../../../fitness/index.js";
 import { describeIssue, type LabFile } from "../../../intake/index.js";
 import { CART_CAUTIONS, describeSource, joinAssumptions } from "../../../provenance/index.js";
-import { formatMeasured } from "../../../samples/index.js";
 import { describeAssumptions, describeCautions, drawTable, formatHowMany } from "../../text.js";
 import { describeHeld } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { describeRowsOfNoCart } from "./rows-of-no-cart.js";
 
+const COLUMNS = verdictColumns([
+  "cart",
+  "circuit",
+  "sample",
+  "drawn",
+  "iso4406",
+  "as4059",
+  "nas1638",
+  "water",
+  "acid",
+  "verdict",
+  "circulate",
+]);
+
 /** A judgement as text: the table, what is not fit and why, what could not be read. */
 export function describeJudgement(judgement: Judgement): string {
   const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
     judgement;
-  const reported = circuits.map((judged, index) => ({ judged, kept: kept[index] }));
-  const fit = reported.filter(({ judged }) => standsAs(judged) === "fit");
-  const notFit = reported
-    .filter(({ judged }) => standsAs(judged) !== "fit")
-    .sort((a, b) => Number(isHeld(b.judged)) - Number(isHeld(a.judged)));
+  const { fit, notFit } = separateFit(circuits.map((judged, index) => ({ ...judged, kept: kept[index] })));
   const assumptions = joinAssumptions(
     ...files.map((file) => file.assumptions),
     collection.assumptions,
@@ -47,25 +58,13 @@ export function describeJudgement(judgement: Judgement): string {
     describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
-      [
-        "cart",
-        "circuit",
-        "sample",
-        "drawn",
-        "ISO 4406",
-        "AS4059 cum.",
-        "NAS 1638",
-        "water ppm",
-        "acid",
-        "verdict",
-        "circulate",
-      ],
-      circuits.map(rowOf),
+      COLUMNS.map(({ title }) => title),
+      circuits.map((judged) => COLUMNS.map(({ of }) => of(judged) ?? "")),
     ),
     describeWhetherAll(notFit.length, heldElsewhere.length + rowsOfNoCart.length),
-    ...notFit.map(({ judged, kept: record }) => describeNotFit(judged, record)),
+    ...notFit.map((judged) => describeNotFit(judged, judged.kept)),
     fit.length === 0 ? "" : "\nFit, and what would change it:\n",
-    ...fit.map(({ judged, kept: record }) => describeFit(judged, record, rowsOfNoCart)),
+    ...fit.map((judged) => describeFit(judged, judged.kept, rowsOfNoCart)),
     ...carts.flatMap(describePairings),
     notFit.length === 0 ? "" : describeHowToDraw(),
     describeWhereFrom(circuits),
@@ -83,25 +82,6 @@ function describeWhetherAll(notFit: number, open: number): string {
   return open > 0 ? "" : "\nEvery circuit is fit to connect.\n";
 }
 
-function rowOf(judged: JudgedCircuit): string[] {
-  const { verdict } = judged;
-  const { sample, classification, circulation } = verdict;
-  const iso = classification?.iso4406;
-  return [
-    verdict.cart,
-    verdict.circuit,
-    sample?.sample ?? "none",
-    sample?.drawnOn ?? "",
-    iso === undefined ? "" : formatIso4406(iso),
-    classification?.as4059Cumulative?.class ?? "",
-    classification?.nas1638?.class ?? "",
-    sample?.waterPpm === undefined ? "" : formatMeasured(sample.waterPpm),
-    sample?.acidMgKohPerG === undefined ? "" : formatMeasured(sample.acidMgKohPerG),
-    describeStands(standsAs(judged), isHeld(judged)),
-    circulation === undefined ? "" : circulation.reachable ? formatMinutes(circulation.minutes) : "cannot",
-  ];
-}
-
 function describeNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): string {
   const { verdict } = judged;
   const { circulation } = verdict;
@@ -115,11 +95,11 @@ function describeNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): 
   return formatLines(judged, record, [
     ...reasons.map((reason) => reason.message),
     ...plan,
-    ...ownSteps(verdict),
+    ...exchangeLines(verdict.next),
     ...(verdict.verdict === "fit" ? [] : verdict.changes).map(
       ({ verdict: then, when }) => `${when}, the other data call for ${then}`,
     ),
-    ...crossingsOf(verdict),
+    ...describeCrossings(verdict),
   ]);
 }
 
@@ -132,7 +112,7 @@ function describeFit(
   return formatLines(judged, record, [
     ...describeBesideFit(verdict, rowsOfNoCart),
     ...verdict.changes.map(({ verdict: then, when }) => `${then} ${when}`),
-    ...crossingsOf(verdict),
+    ...describeCrossings(verdict),
   ]);
 }
 
@@ -155,23 +135,6 @@ function formatLines(
     `  ${verdict.cart}, circuit ${verdict.circuit}: ${head}\n` +
     [...describeDecisions(standing), ...lines, ...otherTexts].map((line) => `    ${line}\n`).join("")
   );
-}
-
-/** The steps that belong to this circuit alone: how much to exchange, and what would settle a doubt. */
-function ownSteps({ next }: JudgedCircuit["verdict"]): string[] {
-  return next.steps.filter(({ source }) => source === "FIRST-ORDER").map(({ text }) => text);
-}
-
-function crossingsOf({ outlook, on: judgedOn }: JudgedCircuit["verdict"]): string[] {
-  return (outlook?.crossings ?? []).flatMap(({ measure, on, earliest, latest, beforeNextSample }) => {
-    if (beforeNextSample === "no") return [];
-    const until = latest === undefined ? "with no end that can be told" : `at the latest ${latest}`;
-    const when = `about ${on}, at the earliest ${earliest}, ${until}`;
-    if (on <= judgedOn) return [`by its trend ${measure} has crossed its limit: ${when}`];
-    return [
-      `by its trend ${measure} is ${beforeNextSample} to cross its limit before the next sample: ${when}`,
-    ];
-  });
 }
 
 function describePairings({ cart, pairings, neverMeet }: JudgedCart): string[] {

@@ -5,6 +5,7 @@ import {
   casesOf,
   type FleetCase,
   holdsElsewhere,
+  isAllFit,
   type JudgedCart,
   type JudgedCircuit,
   judgeCarts,
@@ -12,7 +13,6 @@ import {
   standsAs,
   type UnreadResult,
   unreadOfFleet,
-  type VerdictName,
 } from "../../../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../../../intake/index.js";
 import type { Cart, RequirementsFile } from "../../../samples/index.js";
@@ -80,7 +80,7 @@ export async function readAndJudge(
   };
 }
 
-/** All carts, or the one that was asked for. */
+/** All carts, or the one that was named. */
 export function cartsAskedFor(
   { carts }: { readonly carts: readonly Cart[] },
   name: string | undefined,
@@ -155,10 +155,5 @@ export function pathsIn({ carts, requirement }: JudgeOptions): Pick<JudgeOptions
 
 /** 1 when a circuit is not fit or held by a person, or a row is in quarantine or can be given to no cart. */
 export function exitCodeOf({ circuits, collection, heldElsewhere, rowsOfNoCart }: Judgement): ExitCode {
-  return exitCodeFor(circuits.map(standsAs), [...collection.quarantine, ...heldElsewhere, ...rowsOfNoCart]);
-}
-
-/** The same where only what stands is at hand, and what else is open. */
-export function exitCodeFor(stands: readonly VerdictName[], open: readonly unknown[]): ExitCode {
-  return stands.every((verdict) => verdict === "fit") && open.length === 0 ? 0 : 1;
+  return isAllFit(circuits.map(standsAs), collection.quarantine, heldElsewhere, rowsOfNoCart) ? 0 : 1;
 }

@@ -27,9 +27,9 @@ export function addTrendCommand(program: Command, io: Io, done: (code: ExitCode)
     .option("--lower-limit <quantity>", 'lower limit, such as "9 mm2/s"')
     .option("--new-fluid <quantity>", "value of new fluid, to tell generation from dilution by top-ups")
     .option("--on <day>", "today, such as 2026-03-14 (today)")
-    .option("--horizon <days>", "how far ahead a crossing is told", "365")
+    .option("--horizon <days>", "how far ahead a crossing is looked for (365)")
     .option("--longest <days>", "longest time between two samples (the requirement's)")
-    .option("--risk <per cent>", "chance of having crossed the limit at which the next sample is due", "5")
+    .option("--risk <per cent>", "chance of having crossed the limit at which the next sample is due (5)")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",

@@ -1,7 +1,7 @@
 import { ISO_4406_SIZES_UM, parseIso4406 } from "../../../cleanliness/index.js";
-import { boundOf, MEASURES, type Measure } from "../../../fitness/index.js";
+import { MEASURES, type Measure, PARTICLE_MEASURES } from "../../../fitness/index.js";
 import type { Assumption } from "../../../provenance/index.js";
-import { MAX_DAYS, type Requirement } from "../../../samples/index.js";
+import { MAX_DAYS } from "../../../samples/index.js";
 import type { Bound } from "../../../trend/index.js";
 import { KEPT_UNITS, type QuantityKind, tryParseQuantity } from "../../../units/index.js";
 import { UsageError } from "../../io.js";
@@ -18,14 +18,11 @@ export interface TrendOptions {
   readonly lowerLimit?: string;
   readonly newFluid?: string;
   readonly on?: string;
-  readonly horizon: string;
+  readonly horizon?: string;
   readonly longest?: string;
-  readonly risk: string;
+  readonly risk?: string;
   readonly json?: boolean;
 }
-
-/** Particles stand for their three channels. */
-export const PARTICLE_MEASURES = ["particles-4", "particles-6", "particles-14"] as const;
 
 /**
  * Reads the measures that an option names.
@@ -110,30 +107,38 @@ function readCode(option: string, text: string, measure: Measure): number {
   return place.scaleNumber;
 }
 
+/** What the options say of one measure. */
+interface MeasureOptions {
+  readonly bounds?: readonly Bound[];
+  readonly newFluid?: number;
+  readonly assumptions: readonly Assumption[];
+}
+
 /**
- * The limits of a measure: those that the options name, else the requirement's.
+ * Reads the limits and the value of new fluid, in the unit of a measure.
  *
  * @throws UsageError when an option cannot be read
  */
-export function readBounds(
-  options: TrendOptions,
-  measure: Measure,
-  requirement: Requirement | undefined,
-): { readonly bounds: readonly Bound[]; readonly assumptions: readonly Assumption[] } {
-  const upper = options.limit === undefined ? undefined : readMeasureValue("--limit", options.limit, measure);
-  const lower =
-    options.lowerLimit === undefined
-      ? undefined
-      : readMeasureValue("--lower-limit", options.lowerLimit, measure);
-  if (upper === undefined && lower === undefined) {
-    const bound = requirement && boundOf(measure, requirement);
-    return { bounds: bound === undefined ? [] : [bound], assumptions: [] };
-  }
+export function readMeasureOptions(options: TrendOptions, measure: Measure): MeasureOptions {
+  const read = (option: string, text: string | undefined) =>
+    text === undefined ? undefined : readMeasureValue(option, text, measure);
+  const upper = read("--limit", options.limit);
+  const lower = read("--lower-limit", options.lowerLimit);
+  const newFluid = read("--new-fluid", options.newFluid);
+  const bounds: Bound[] = [
+    ...(upper === undefined ? [] : [{ limit: upper.value, towards: "above" as const }]),
+    ...(lower === undefined ? [] : [{ limit: lower.value, towards: "below" as const }]),
+  ];
   return {
-    bounds: [
-      ...(upper === undefined ? [] : [{ limit: upper.value, towards: "above" as const }]),
-      ...(lower === undefined ? [] : [{ limit: lower.value, towards: "below" as const }]),
-    ],
-    assumptions: [...(upper?.assumptions ?? []), ...(lower?.assumptions ?? [])],
+    ...(bounds.length > 0 && { bounds }),
+    ...(newFluid && { newFluid: newFluid.value }),
+    assumptions: [upper, lower, newFluid].flatMap((value) => value?.assumptions ?? []),
   };
+}
+
+/** Reads a chance in per cent. */
+export function readRisk(text: string): number {
+  const risk = readPositive("--risk", text, "a chance in per cent, above 0 and below 100") / 100;
+  if (!(risk < 1)) throw new UsageError(`--risk: expected a chance in per cent below 100, found "${text}"`);
+  return risk;
 }

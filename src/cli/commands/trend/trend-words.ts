@@ -4,39 +4,18 @@ import {
   describeNextSample,
   describeTrend,
   type FleetLevels,
+  governingTrend,
   MEASURE_KINDS,
   type MeasureTrend,
   type Suggestion,
+  type TrendReport,
 } from "../../../fitness/index.js";
-import { type Assumption, DEFERENCE, describeSource } from "../../../provenance/index.js";
-import type { Circuit } from "../../../samples/index.js";
+import { DEFERENCE, describeSource } from "../../../provenance/index.js";
 import type { RobustSlope } from "../../../trend/index.js";
 import { describeAssumptions, describeCautions, formatNumber } from "../../text.js";
 import { drawChart } from "./chart.js";
 
-/** Everything that `siltbook trend` prints. */
-export interface TrendReport {
-  readonly cart: string;
-  readonly circuit: Circuit;
-  /** One, or one for each particle channel. */
-  readonly trends: readonly MeasureTrend[];
-  readonly horizonDays: number;
-  readonly risk: number;
-  readonly longestDays: number;
-  readonly fleet: readonly FleetLevels[];
-  readonly suggestions: readonly Suggestion[];
-  readonly notes: readonly Assumption[];
-}
-
-/** The trend that the others stand behind: the one whose limit is crossed first. */
-export function governingTrend(trends: readonly MeasureTrend[]): MeasureTrend {
-  const rank = ({ forecast }: MeasureTrend) =>
-    ["crosses", "beyond-horizon", "no-trend", "cannot-tell"].indexOf(forecast.kind);
-  const day = ({ forecast }: MeasureTrend) => ("on" in forecast ? (forecast.on ?? "") : "");
-  return [...trends].sort((a, b) => rank(a) - rank(b) || day(a).localeCompare(day(b)))[0] as MeasureTrend;
-}
-
-/** A report as one JSON document: what cannot be told is null. */
+/** A report as one JSON document: what is not known is null. */
 export function trendAsJson(report: TrendReport) {
   const governing = governingTrend(report.trends);
   const nextSamples = report.trends.map(({ nextSample }) => nextSample.on).sort();

@@ -1,28 +1,17 @@
-import {
-  fleetLevels,
-  MEASURES,
-  type Measure,
-  type MeasureTrend,
-  measureTrend,
-  suggestFrom,
-} from "../../../fitness/index.js";
+import { isOrWillBeBeyond, type TrendQuestion, trendReport } from "../../../fitness/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
-import type { Cart, Circuit, Requirement } from "../../../samples/index.js";
+import type { Cart, Circuit } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { type History, readHistory } from "./trend-history.js";
-import {
-  readBounds,
-  readDays,
-  readMeasures,
-  readMeasureValue,
-  readPositive,
-  type TrendOptions,
-} from "./trend-options.js";
-import { describeTrendReport, type TrendReport, trendAsJson } from "./trend-words.js";
+import { readDays, readMeasureOptions, readMeasures, readRisk, type TrendOptions } from "./trend-options.js";
+import { describeTrendReport, trendAsJson } from "./trend-words.js";
 
-/** The longest time between two samples where no requirement says one. */
-const MAX_DAYS = 180;
+/** What the options ask for, and what was assumed in reading them. */
+interface Read {
+  readonly question: TrendQuestion;
+  readonly assumptions: readonly Assumption[];
+}
 
 /** Prints where a measure of one circuit is heading. */
 export async function runTrend(
@@ -30,69 +19,38 @@ export async function runTrend(
   options: TrendOptions,
   io: Io,
 ): Promise<ExitCode> {
-  const report = trendReport(options, await readHistory(sampleFiles, options));
+  const { question, assumptions } = readQuestion(options, await readHistory(sampleFiles, options));
+  const found = trendReport(question);
+  const report = { ...found, notes: joinAssumptions(assumptions, found.notes) };
   if (options.json) printJson(io, trendAsJson(report));
   else io.out(describeTrendReport(report));
   return report.trends.some(isOrWillBeBeyond) ? 1 : 0;
 }
 
-/** Beyond a limit now, or within the horizon. */
-function isOrWillBeBeyond({ beyondNow, latestBeyond, forecast }: MeasureTrend): boolean {
-  return beyondNow === true || latestBeyond || forecast.kind === "crosses";
-}
-
-function trendReport(options: TrendOptions, history: History): TrendReport {
+function readQuestion(options: TrendOptions, history: History): Read {
   const measures = readMeasures(options.measure);
   const { cart, circuit } = findCircuit(options, history.carts);
   const requirement = history.requirements.find((entry) => entry.system === circuit.serves);
-  const on = readDay(options.on);
-  const common = {
-    on,
-    horizonDays: readDays("--horizon", options.horizon, 365),
-    risk: readRisk(options.risk),
-    ...longestOf(options, requirement),
-  };
-  const trendOf = (measure: Measure, of: Circuit, bounds: ReturnType<typeof readBounds>) =>
-    measureTrend({
-      ...common,
-      circuit: of,
-      samples: history.samples.filter((sample) => sample.cart === cart.cart && sample.circuit === of.circuit),
-      measure,
-      bounds: bounds.bounds,
-      ...(options.newFluid !== undefined &&
-        measures.includes(measure) && {
-          newFluidValue: readMeasureValue("--new-fluid", options.newFluid, measure).value,
-        }),
-    });
-  const none = { bounds: [], assumptions: [] };
-  const required = measures.map((measure) => ({ measure, read: readBounds(options, measure, requirement) }));
-  const trends = required.map(({ measure, read }) => trendOf(measure, circuit, read));
-  const beside = cart.circuits.find((entry) => entry.circuit !== circuit.circuit);
-  return {
-    cart: cart.cart,
+  const read = measures.map((measure) => ({ measure, ...readMeasureOptions(options, measure) }));
+  const { horizon, risk, longest } = options;
+  const question: TrendQuestion = {
+    cart,
     circuit,
-    trends,
-    horizonDays: common.horizonDays,
-    risk: common.risk,
-    longestDays: common.longestDays,
-    fleet: measures.map((measure) =>
-      fleetLevels(measure, circuit.fluid, {
-        carts: history.carts,
-        samples: history.samples.filter(({ drawnOn }) => drawnOn <= on),
-      }),
+    measures,
+    on: readDay(options.on),
+    carts: history.carts,
+    samples: history.samples,
+    unreadRows: history.unread,
+    ...(requirement && { requirement }),
+    bounds: Object.fromEntries(read.flatMap(({ measure, bounds }) => (bounds ? [[measure, bounds]] : []))),
+    newFluid: Object.fromEntries(
+      read.flatMap(({ measure, newFluid }) => (newFluid === undefined ? [] : [[measure, newFluid]])),
     ),
-    suggestions: suggestFrom({
-      circuit,
-      trends: MEASURES.map((measure) => trendOf(measure, circuit, none)),
-      ...(beside && { beside: { circuit: beside, trends: [trendOf("viscosity", beside, none)] } }),
-    }),
-    notes: joinAssumptions(
-      ...required.map(({ read }) => read.assumptions),
-      ...trends.map(({ notes }) => notes),
-      common.assumptions,
-      unreadRows(history.unread),
-    ),
+    ...(horizon !== undefined && { horizonDays: readDays("--horizon", horizon, 365) }),
+    ...(risk !== undefined && { risk: readRisk(risk) }),
+    ...(longest !== undefined && { longestDays: readDays("--longest", longest, 90) }),
   };
+  return { question, assumptions: read.flatMap(({ assumptions }) => assumptions) };
 }
 
 function findCircuit(
@@ -113,26 +71,4 @@ function findCircuit(
     );
   }
   return { cart, circuit };
-}
-
-function readRisk(text: string): number {
-  const risk = readPositive("--risk", text, "a chance in per cent, above 0 and below 100") / 100;
-  if (!(risk < 1)) throw new UsageError(`--risk: expected a chance in per cent below 100, found "${text}"`);
-  return risk;
-}
-
-function longestOf(
-  { longest }: TrendOptions,
-  requirement: Requirement | undefined,
-): { readonly longestDays: number; readonly assumptions: readonly Assumption[] } {
-  if (longest !== undefined) return { longestDays: readDays("--longest", longest, 90), assumptions: [] };
-  if (requirement !== undefined) return { longestDays: requirement.sampleAgeDaysMax, assumptions: [] };
-  const message = `no requirement says how long a sample lasts, so ${MAX_DAYS} days were taken as the longest interval`;
-  return { longestDays: MAX_DAYS, assumptions: [{ code: "longest-interval-assumed", message }] };
-}
-
-function unreadRows(count: number): Assumption[] {
-  if (count === 0) return [];
-  const message = `rows in quarantine that took no part and may hold results of this circuit: ${count}`;
-  return [{ code: "rows-in-quarantine", message }];
 }

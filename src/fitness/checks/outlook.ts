@@ -3,10 +3,20 @@ import { type Reason, reason } from "../reasons.js";
 import { formatPercent } from "../text.js";
 import { MEASURE_KINDS } from "../trends/measures.js";
 import type { Outlook, Overdue } from "../trends/outlook.js";
+import type { Suggestion } from "../trends/patterns.js";
 
-/** Did the trend of the circuit call for a sample since the last one, or even place a crossing between that and today? */
-export function checkOverdue(outlook: Outlook | undefined): Finding {
-  return { reasons: (outlook?.overdue ?? []).map(describeOverdue) };
+/**
+ * What the trends say against a hookup: fluid may pass from one circuit of the cart to the other, a sample was due by now, or
+ * a limit was crossed since the last one.
+ */
+export function checkOutlook(outlook: Outlook | undefined): Finding {
+  if (outlook === undefined) return { reasons: [] };
+  const mixing = outlook.suggestions.filter(({ code }) => code === "cross-mixing-of-circuits");
+  return { reasons: [...mixing.map(describeMixing), ...outlook.overdue.map(describeOverdue)] };
+}
+
+function describeMixing({ reading, because }: Suggestion): Reason {
+  return reason("circuits-may-mix", `${reading} (${because.join("; ")})`);
 }
 
 function describeOverdue({ measure, drawnOn, dueOn, chance, crossedBy }: Overdue): Reason {

@@ -1,0 +1,194 @@
+import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import type { PlanConfidence } from "../confidence/plan-confidence.js";
+import {
+  confidenceOfPlan,
+  type RequiredConfidence,
+  requiredConfidence,
+} from "../confidence/required-confidence.js";
+import type { HeatPlan } from "../equipment/heat.js";
+import type { ElementLoading } from "../equipment/loading.js";
+import type { IndicatorReading } from "../equipment/pressure-drop.js";
+import type { InterimAssessment } from "../interim/interim.js";
+import { bracketOf, type MixingBracket, type RuleOfThumb, rulesOfThumb } from "../model/bracket.js";
+import type { CirculationInput } from "../model/circuit.js";
+import {
+  type CirculationFloor,
+  circulationFloor,
+  type ExpectedFluid,
+  expectAfter,
+} from "../model/expected.js";
+import type { CirculationStart } from "../model/start.js";
+import { minutesUp } from "../plan/format-minutes.js";
+import { flowNeeded, type Need, type Remedies, remediesFor } from "../plan/needs.js";
+import { type CirculationPlan, planCirculation } from "../plan/plan.js";
+import { type CirculationStep, circulationSteps, reboundOf } from "../plan/steps.js";
+import {
+  type ElementSettings,
+  type HeatSettings,
+  heatOfCirculation,
+  type IndicatorSettings,
+  indicatorOfCirculation,
+  loadingOfCirculation,
+} from "./equipment.js";
+import {
+  answerInterim,
+  finishMinutes,
+  type InterimAnswer,
+  type InterimQuestion,
+  letsGoOn,
+  nextInterimMinutes,
+} from "./interim-answer.js";
+
+/** A circulation, and all that a person wants to know of it. */
+export interface CirculationQuestion {
+  readonly circuit: Omit<CirculationInput, "start">;
+  readonly start: CirculationStart;
+  /** Given where the time is to have a confidence; what is absent takes its usual value. */
+  readonly confidence?: Partial<RequiredConfidence>;
+  readonly interim?: InterimQuestion;
+  readonly heat?: HeatSettings;
+  readonly element?: ElementSettings;
+  readonly indicator?: IndicatorSettings;
+  /** Minutes after which the fluid to expect is wanted. */
+  readonly afterMinutes?: number;
+  /** The flow that is needed to be at the target by then. */
+  readonly withinMinutes?: number;
+}
+
+/** The time to go by. */
+export interface QuotedTime {
+  readonly minutes: number;
+  readonly passes: number;
+  /** Probability of being at the target then; absent for the time by the stated values alone. */
+  readonly confidence?: number;
+}
+
+/** Everything that a {@link CirculationQuestion} asks for; undefined is what was not asked for or has no answer. */
+export interface CirculationAnswer {
+  readonly plan: CirculationPlan;
+  readonly bracket: MixingBracket;
+  readonly rules: readonly RuleOfThumb[];
+  readonly floor: CirculationFloor;
+  readonly required: RequiredConfidence | undefined;
+  readonly sure: PlanConfidence | undefined;
+  readonly quoted: QuotedTime | undefined;
+  readonly interim: InterimAssessment | undefined;
+  readonly remedies: Remedies | undefined;
+  readonly heat: HeatPlan | undefined;
+  readonly indicator: IndicatorReading | undefined;
+  readonly loading: ElementLoading | undefined;
+  readonly after: ExpectedFluid | undefined;
+  readonly within: { readonly minutes: number; readonly flow: Need } | undefined;
+  readonly atEnd: ExpectedFluid | undefined;
+  readonly rebound: readonly ReturnType<typeof reboundOf>[] | undefined;
+  readonly interimMinutes: number | undefined;
+  readonly steps: readonly CirculationStep[] | undefined;
+  /** Whether the target is reached, and nothing speaks against circulating. */
+  readonly allWell: boolean;
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * Answers how long to self-circulate, with what confidence, and how to go about it.
+ *
+ * The time to go by is that of the required confidence where one is required, else that of the stated values. Interim
+ * samples that show something take its place. Heat and steps are those of the time that is gone by.
+ *
+ * @throws RangeError for what {@link planCirculation}, {@link assessInterim} and the equipment refuse
+ */
+export function answerCirculation(question: CirculationQuestion): CirculationAnswer {
+  const { start, afterMinutes, withinMinutes } = question;
+  const input: CirculationInput = { ...question.circuit, start: start.counts };
+  const plan = planCirculation(input);
+  const confidence = question.confidence && requiredConfidence(question.confidence);
+  const required = confidence?.required;
+  const sure = required && confidenceOfPlan(input, required);
+  const quoted = quote(plan, required, sure);
+  const interim =
+    question.interim && answerInterim(question.interim, plan, start, required?.uncertainty.laboratory);
+  const finish = finishMinutes(quoted?.minutes, interim);
+  const equipment = equipmentOf(question, input, finish ?? quoted?.minutes, quoted?.passes);
+  const after = afterMinutes === undefined ? undefined : expectAfter(input, afterMinutes);
+  return {
+    plan,
+    bracket: bracketOf(input),
+    rules: rulesOfThumb(plan),
+    floor: circulationFloor(input),
+    required,
+    sure,
+    quoted,
+    interim: interim?.assessment,
+    remedies: plan.reachable ? undefined : remediesFor(input),
+    ...equipment,
+    after,
+    within:
+      withinMinutes === undefined
+        ? undefined
+        : { minutes: withinMinutes, flow: flowNeeded(input, withinMinutes) },
+    atEnd: quoted && expectAfter(input, quoted.minutes),
+    rebound:
+      quoted && plan.mixing.kind === "two-zone"
+        ? plan.channels.map((channel) => reboundOf(plan, channel, quoted.minutes))
+        : undefined,
+    ...stepsUntil(finish, plan, interim, required, equipment.heat),
+    allWell:
+      plan.reachable && quoted !== undefined && equipment.heat?.kind !== "refused" && letsGoOn(interim),
+    assumptions: joinAssumptions(
+      start.assumptions,
+      plan.assumptions,
+      confidence?.assumptions ?? [],
+      sure?.assumptions ?? [],
+      interim?.assumptions ?? [],
+      equipment.heat?.assumptions ?? [],
+      equipment.indicator?.assumptions ?? [],
+      equipment.loading?.assumptions ?? [],
+      after?.assumptions ?? [],
+    ),
+  };
+}
+
+/** The time of the required confidence, else that of the stated values; undefined when there is none. */
+function quote(
+  plan: CirculationPlan,
+  required: RequiredConfidence | undefined,
+  sure: PlanConfidence | undefined,
+): QuotedTime | undefined {
+  if (required === undefined || sure === undefined) {
+    return plan.reachable ? { minutes: plan.minutes, passes: plan.passes } : undefined;
+  }
+  const { confidence } = required;
+  const found = sure.minutesFor.find((entry) => entry.probability === confidence);
+  return found?.kind === "minutes" ? { minutes: found.minutes, passes: found.passes, confidence } : undefined;
+}
+
+function equipmentOf(
+  { heat, indicator, element }: CirculationQuestion,
+  input: CirculationInput,
+  minutes: number | undefined,
+  passes: number | undefined,
+) {
+  return {
+    // The fluid warms for as long as the steps say.
+    heat: heat && minutes !== undefined ? heatOfCirculation(input, heat, minutesUp(minutes)) : undefined,
+    indicator: indicator && indicatorOfCirculation(input, indicator),
+    loading: element && passes !== undefined ? loadingOfCirculation(input, element, passes) : undefined,
+  };
+}
+
+function stepsUntil(
+  minutes: number | undefined,
+  plan: CirculationPlan,
+  interim: InterimAnswer | undefined,
+  required: RequiredConfidence | undefined,
+  heat: HeatPlan | undefined,
+): Pick<CirculationAnswer, "interimMinutes" | "steps"> {
+  if (minutes === undefined) return { interimMinutes: undefined, steps: undefined };
+  const interimMinutes = nextInterimMinutes(plan, minutes, interim, required);
+  const steps = circulationSteps({
+    plan,
+    minutes,
+    ...(interimMinutes !== undefined && { interimMinutes }),
+    ...(heat && { heat }),
+  });
+  return { interimMinutes, steps };
+}

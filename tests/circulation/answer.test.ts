@@ -1,0 +1,206 @@
+import { describe, expect, test } from "vitest";
+import {
+  answerCirculation,
+  type CirculationQuestion,
+  minutesUp,
+  requiredConfidence,
+  startOfCode,
+} from "../../src/circulation/index.js";
+import { limitsOfTarget, parseIso4406, parseTarget } from "../../src/cleanliness/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
+
+/** One channel: 20000 to 1300 per mL with β = 10 is ln(20000/1300)/0.9 = 3.037 passes of 4 minutes. */
+const ONE_CHANNEL: CirculationQuestion = {
+  circuit: {
+    volumeL: 60,
+    flowLpm: 15,
+    betas: [{ sizeUmC: 4, beta: 10 }],
+    limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
+  },
+  start: {
+    counts: cumulativeCounts([{ sizeUm: 4, count: 20000 }], 1),
+    isUpperEnd: false,
+    assumptions: [],
+  },
+};
+const MINUTES = (4 * Math.log(20000 / 1300)) / 0.9;
+
+/** A sample as the elements are rated: e^(−0.9·minutes/4) of the start is left. */
+function asRated(minutes: number) {
+  return sampleAt(minutes, 20000 * Math.exp((-0.9 * minutes) / 4));
+}
+
+function sampleAt(minutes: number, perMl: number) {
+  return { minutes, counts: [{ sizeUmC: 4, perMl: { value: Math.round(perMl) } }] };
+}
+
+const codes = ({ assumptions }: { readonly assumptions: readonly { readonly code: string }[] }) =>
+  assumptions.map(({ code }) => code);
+
+describe("the time to go by", () => {
+  test("is that of the stated values where no confidence is required", () => {
+    const { quoted, required, sure } = answerCirculation(ONE_CHANNEL);
+    expect(quoted).toEqual({ minutes: expect.closeTo(MINUTES, 9), passes: expect.closeTo(MINUTES / 4, 9) });
+    expect([required, sure]).toEqual([undefined, undefined]);
+  });
+
+  test.each([0.5, 0.8, 0.99])("is that of the required confidence, here %f", (confidence) => {
+    // A flow that is known to 5 %: the minutes are log-normal about the stated ones, with √ln(1 + 0.05²) = 0.04997.
+    const { quoted } = answerCirculation({
+      ...ONE_CHANNEL,
+      confidence: { confidence, uncertainty: { flow: 0.05 } },
+    });
+    const z = { 0.5: 0, 0.8: 0.8416, 0.99: 2.3263 }[confidence] as number;
+    expect(quoted?.confidence).toBe(confidence);
+    expect(quoted?.minutes).toBeCloseTo(MINUTES * Math.exp(0.04997 * z), 1);
+  });
+
+  test("is that of 95 % within usual uncertainties, and says so, where only a confidence is wanted", () => {
+    const answer = answerCirculation({ ...ONE_CHANNEL, confidence: {} });
+    expect(answer.required).toMatchObject({ confidence: 0.95, seed: 1, draws: 20_000 });
+    expect(answer.quoted?.confidence).toBe(0.95);
+    expect(codes(answer)).toContain("typical-uncertainty");
+    expect(codes(answerCirculation({ ...ONE_CHANNEL, confidence: { uncertainty: {} } }))).not.toContain(
+      "typical-uncertainty",
+    );
+  });
+
+  test("is absent, and all is not well, where circulating cannot get there", () => {
+    const { quoted, steps, remedies, allWell } = answerCirculation({
+      ...ONE_CHANNEL,
+      circuit: { ...ONE_CHANNEL.circuit, betas: [{ sizeUmC: 4, beta: 1 }] },
+    });
+    expect([quoted, steps, allWell]).toEqual([undefined, undefined, false]);
+    expect(remedies).toBeDefined();
+  });
+});
+
+test("the usual uncertainties are said with their numbers", () => {
+  expect(requiredConfidence({}).assumptions[0]?.message).toContain(
+    "volume 10 %, flow 5 %, β 30 %, ingress 50 %, slow zone 30 %, laboratory 20 %, 20 mL counted",
+  );
+});
+
+describe("samples drawn while circulating", () => {
+  const answer = (samples: readonly ReturnType<typeof sampleAt>[], countedMl?: number) =>
+    answerCirculation({
+      ...ONE_CHANNEL,
+      interim: { samples, ...(countedMl !== undefined && { countedMl }) },
+    });
+  const last = ({ steps }: ReturnType<typeof answer>) =>
+    steps?.map(({ step }) => step).find((step) => step.includes("verifying sample"));
+
+  test("that fall as rated move the verifying sample to the far end of their interval", () => {
+    const found = answer([asRated(4), asRated(8)]);
+    expect(found.interim?.diagnosis).toBe("as-rated");
+    const { remaining } = found.interim as NonNullable<typeof found.interim>;
+    const high = remaining.kind === "minutes" ? remaining.high : undefined;
+    expect(last(found)).toContain(`After ${minutesUp(8 + (high as number))} minutes`);
+    expect(found.interimMinutes).toBeUndefined();
+    expect(found.allWell).toBe(true);
+  });
+
+  test("that do not show anything yet leave the plan as it is and ask for another sample", () => {
+    const found = answer([sampleAt(0.1, 19_600)], 0.05);
+    expect(found.interim?.diagnosis).toBe("cannot-tell-yet");
+    expect(last(found)).toContain(`After ${minutesUp(MINUTES)} minutes`);
+    expect(found.interimMinutes).toBeGreaterThan(0.1);
+    expect(found.allWell).toBe(true);
+  });
+
+  test("that do not fall leave no steps to go by", () => {
+    const found = answer([sampleAt(4, 20_000), sampleAt(8, 20_000)]);
+    expect(found.interim?.diagnosis).toBe("not-falling");
+    expect([found.steps, found.interimMinutes, found.allWell]).toEqual([undefined, undefined, false]);
+  });
+
+  test.each([
+    [undefined, true],
+    [100, false],
+  ])("counted in %s mL: assumed %s", (countedMl, isAssumed) => {
+    expect(codes(answer([asRated(4)], countedMl)).includes("counted-volume")).toBe(isAssumed);
+  });
+});
+
+test("a code starts from the most particles that it allows, and the answer says so", () => {
+  const start = startOfCode(parseIso4406("21/19/16"));
+  // The upper ends of scale numbers 21, 19 and 16 (ISO 4406:2021, table 1).
+  expect(start.counts.counts.map(({ count }) => count)).toEqual([20000, 5000, 640]);
+  expect(start.isUpperEnd).toBe(true);
+  const answer = answerCirculation({
+    start,
+    circuit: {
+      volumeL: 60,
+      flowLpm: 15,
+      betas: [{ sizeUmC: 4, beta: 10 }],
+      limits: limitsOfTarget(parseTarget("17/15/12")),
+    },
+  });
+  expect(codes(answer)).toContain("start-at-upper-end");
+});
+
+describe("heat", () => {
+  const HEAT = { dropBar: 100, startC: 20, limitC: 70 };
+  // 100 bar · 15 L/min / 600 is 2.5 kW; 60 L of 850 kg/m³ and 2 kJ/(kg K) take 102 kJ/K.
+  const END_C = 20 + (2.5 * 60 * minutesUp(MINUTES)) / 102;
+
+  test("of a pump that loses nothing, without cooling, unless they are given; for as long as the steps say", () => {
+    const { heat } = answerCirculation({
+      ...ONE_CHANNEL,
+      heat: { ...HEAT, densityKgPerM3: 850, specificHeatKjPerKgK: 2 },
+    });
+    expect(heat).toMatchObject({ kind: "one-run", endC: expect.closeTo(END_C, 9) });
+    expect(codes(heat as NonNullable<typeof heat>)).not.toContain("fluid-data-from-memory");
+  });
+
+  test("of a named fluid rests on data from memory, and a given value goes before them", () => {
+    const named = answerCirculation({ ...ONE_CHANNEL, heat: { ...HEAT, fluid: "MIL-PRF-83282" } });
+    expect(named.heat).toMatchObject({ kind: "one-run", endC: expect.closeTo(END_C, 9) });
+    expect(codes(named)).toContain("fluid-data-from-memory");
+    const heavier = answerCirculation({
+      ...ONE_CHANNEL,
+      heat: { ...HEAT, fluid: "MIL-PRF-83282", densityKgPerM3: 1700 },
+    });
+    expect(heavier.heat).toMatchObject({ endC: expect.closeTo(20 + (END_C - 20) / 2, 9) });
+  });
+
+  test("without a fluid or its data is refused", () => {
+    expect(() => answerCirculation({ ...ONE_CHANNEL, heat: HEAT })).toThrow(RangeError);
+  });
+
+  test("that is refused makes not all well", () => {
+    const { allWell } = answerCirculation({
+      ...ONE_CHANNEL,
+      heat: { ...HEAT, startC: 70, fluid: "MIL-PRF-83282" },
+    });
+    expect(allWell).toBe(false);
+  });
+});
+
+test("an element is new, and its dust quartz spheres, unless the question says otherwise", () => {
+  const asked = (element: NonNullable<CirculationQuestion["element"]>) =>
+    answerCirculation({ ...ONE_CHANNEL, element }).loading;
+  const plain = asked({ capacityG: 80 });
+  expect(plain?.retainedBeforeG).toBe(0);
+  expect(asked({ capacityG: 80, densityGPerCm3: 2.65, shapeFactor: 1 })).toEqual(plain);
+  expect(asked({ capacityG: 80, densityGPerCm3: 5.3 })?.addedG).toBeCloseTo(
+    2 * (plain?.addedG as number),
+    12,
+  );
+});
+
+test("an indicator is rated at the flow of the circuit unless another is given", () => {
+  const asked = (rated: { flowLpm?: number }) =>
+    answerCirculation({
+      ...ONE_CHANNEL,
+      indicator: {
+        rated: { elementBar: 1, mm2PerS: 14, ...rated },
+        viscosity: "MIL-PRF-83282",
+        temperatureC: 40,
+        indicatorBar: 5,
+      },
+    }).indicator;
+  // The fluid has 14 mm²/s at 40 °C, as in the rating.
+  expect(asked({})?.cleanDropBar).toBeCloseTo(1, 9);
+  expect(asked({ flowLpm: 30 })?.cleanDropBar).toBeCloseTo(0.5, 9);
+});
