@@ -118,6 +118,8 @@ function allowedBy(target: CleanlinessTarget): {
       const isAll = bySize.size === table.channels.length && dirtiest !== undefined;
       return { table, bySize, ...(isAll && { whole: dirtiest }) };
     }
+    case "NAVAIR 01-1A-17":
+      return { table: NAVY_CLASSES, whole: target.class };
     default:
       return { table: AS4059_DIFFERENTIAL, whole: target.class };
   }

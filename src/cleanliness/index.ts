@@ -13,6 +13,7 @@ export {
   type ProbabilityRange,
   type TableCertainty,
 } from "./certainty.js";
+export type { UmCCounts } from "./class-edges.js";
 export {
   type ClassFault,
   checkStatedClass,
@@ -38,6 +39,14 @@ export {
 export { type Classification, classify } from "./classify.js";
 export { classifyAll, type FullClassification, type Unserved } from "./classify-all.js";
 export { type CrossReading, countsOfAs4059, crossRead, type PossibleChannel } from "./cross-reading.js";
+export {
+  type CountLimit,
+  type DecidedLimit,
+  decideLimits,
+  type LimitBasis,
+  type LimitReading,
+  type ParticleReport,
+} from "./decide-limits.js";
 export { codeConfidence, type JointCertainty, limitsConfidence } from "./joint-certainty.js";
 export { type ComparedLimit, compareWithLimits, mostUsed, type ParticleLimit } from "./particle-limit.js";
 export { formatSize, pairedUm, readChannel, SIZE_PAIRS, type TableCounts } from "./size-pairs.js";
@@ -111,6 +120,8 @@ export {
   type NewFluidLimits,
 } from "./standards/new-fluid.js";
 export {
+  AS4059_TABLES,
+  as4059TableIn,
   CLASS_STANDARDS,
   type ClassStandard,
   classesIn,

@@ -7,14 +7,25 @@ export const CLASS_STANDARDS = ["ISO 4406", "NAS 1638", "AS4059", "GOST 17216", 
 /** See {@link CLASS_STANDARDS}. */
 export type ClassStandard = (typeof CLASS_STANDARDS)[number];
 
+/** The two tables of AS4059. A class without size codes is of one or the other, by the revision. */
+export const AS4059_TABLES = ["cumulative", "differential"] as const;
+
 /** A class as a report states it. */
 export interface StatedClass {
   readonly standard: ClassStandard;
   readonly class: string;
+  /** Of AS4059, where the report says which. */
+  readonly table?: (typeof AS4059_TABLES)[number] | undefined;
 }
 
 /** What a stated class means: one class for the whole sample, or some for single sizes, by the names of their table. */
-export type Stated = { readonly whole: string } | { readonly bySize: ReadonlyMap<string, string> };
+export type Stated =
+  | { readonly whole: string }
+  | {
+      readonly bySize: ReadonlyMap<string, string>;
+      /** Sizes whose scale number is written with ≥. */
+      readonly atLeast?: ReadonlySet<string>;
+    };
 
 /** How a class of each standard is written. */
 export const EXPECTED: Record<ClassStandard, string> = {
@@ -50,7 +61,7 @@ export function readStatedClass({ standard, class: text }: StatedClass): Stated 
 
 /** Titles over a class that is required, or that is not of this sample. */
 export const NOT_OF_THE_SAMPLE =
-  /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|soll|grenz|ziel|consigne|objecti|objetivo|exig/u;
+  /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|alert|alarm|warn|baseline|referen|typical|expected|wanted|desir|nominal|recommend|new (?:fluid|oil)|fresh|averag|avg|estimat|predict|soll|grenz|ziel|consigne|objecti|objetivo|exig/u;
 const CLEANLINESS_TITLE =
   /cleanliness|contamination|particle|purity|reinheit|verschmutzungs|propret|pollution|limpieza|pulizia|contaminazione|zuiverheid|reinheid|limpeza/u;
 const CLASS_TITLE = /class|klasse|classe|clase|code|level|grade/u;
@@ -120,14 +131,35 @@ function withoutLabel(text: string): string {
     .trim();
 }
 
+/**
+ * Which table of AS4059 a title or a cell names: in words, by its number, or by a revision whose classes without size codes
+ * are those of table 1.
+ *
+ * @source AS4059-WITHOUT-LETTER
+ * @source AS4059-WITHOUT-LETTER-EARLIER
+ */
+export function as4059TableIn(text: string): StatedClass["table"] {
+  const plain = text.normalize("NFKC");
+  const differential = /differential|table ?1\b|as[ -]?4059[ -]?[ef]\b|\brev(?:ision)?\.? ?[ef]\b/i.test(
+    plain,
+  );
+  const cumulative = /cumulative|table ?2\b/i.test(plain);
+  if (cumulative) return /differential|table ?1\b/i.test(plain) ? undefined : "cumulative";
+  return differential ? "differential" : undefined;
+}
+
 function readCode(text: string): Stated | undefined {
   const code = text.replace(/ /g, "").replace(/(?<=\d)[-–](?=[≥>]?\d)/g, "/");
   const places = tryRead(() => parseIso4406(code)) ?? tryRead(() => parseTwoNumberCode(code));
-  return (
-    places && {
-      bySize: new Map(ISO_4406.channels.flatMap(({ name }, index) => placeOf(name, places[index]))),
-    }
-  );
+  if (places === undefined) return undefined;
+  const atLeast = ISO_4406.channels.flatMap(({ name }, index) => {
+    const place = places[index];
+    return place?.kind === "number" && place.atLeast ? [name] : [];
+  });
+  return {
+    bySize: new Map(ISO_4406.channels.flatMap(({ name }, index) => placeOf(name, places[index]))),
+    ...(atLeast.length > 0 && { atLeast: new Set(atLeast) }),
+  };
 }
 
 function placeOf(name: string, place: Iso4406Code[number] | undefined): [string, string][] {

@@ -6,6 +6,7 @@ import { formatAs4059, readSizedClasses } from "./standards/as4059-notation.js";
 import { formatIso4406, type Iso4406Code, parseIso4406 } from "./standards/iso-4406.js";
 import { limitsOfIso4406 } from "./standards/iso-4406-compare.js";
 import { NAS_1638 } from "./standards/nas-1638.js";
+import { NAVY_CLASSES, type NavyClass, type NavyRange } from "./standards/navy.js";
 
 /** The dirtiest that a fluid may be, in one standard. */
 export type CleanlinessTarget =
@@ -15,7 +16,8 @@ export type CleanlinessTarget =
       readonly bySize: readonly { readonly size: SizeCode; readonly class: ClassName }[];
     }
   | { readonly standard: "AS4059 differential"; readonly class: ClassName }
-  | { readonly standard: "NAS 1638"; readonly class: ClassName };
+  | { readonly standard: "NAS 1638"; readonly class: ClassName }
+  | { readonly standard: "NAVAIR 01-1A-17"; readonly class: Exclude<NavyClass, "beyond 6"> };
 
 /** The standards a target may be written in. */
 export const TARGET_STANDARDS = [
@@ -23,6 +25,7 @@ export const TARGET_STANDARDS = [
   "AS4059 cumulative",
   "AS4059 differential",
   "NAS 1638",
+  "NAVAIR 01-1A-17",
 ] as const satisfies readonly CleanlinessTarget["standard"][];
 
 /**
@@ -30,14 +33,14 @@ export const TARGET_STANDARDS = [
  *
  * AS4059 cumulative classes name their sizes: "7A", "7B/6C/5D" or "6B-F".
  *
- * @param text - for example "17/15/12", "AS4059 cumulative 7A-F", "AS4059 differential 7" or "NAS 1638 7"
+ * @param text - for example "17/15/12", "AS4059 cumulative 7A-F", "AS4059 differential 7", "NAS 1638 7" or "NAVAIR 01-1A-17 3"
  * @returns the target
  * @throws RangeError naming the text and what was expected
  * @example
  * formatTarget(parseTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B-D"
  */
 export function parseTarget(text: string): CleanlinessTarget {
-  const trimmed = text.trim();
+  const trimmed = text.trim().replace(/^navy\b/i, "NAVAIR 01-1A-17");
   const standard = TARGET_STANDARDS.find((name) => trimmed.toLowerCase().startsWith(name.toLowerCase()));
   const written = standard === undefined ? trimmed : trimmed.slice(standard.length).trim();
   if (standard === undefined && !written.includes("/")) throw notATarget(text);
@@ -57,7 +60,16 @@ export function parseTarget(text: string): CleanlinessTarget {
       return { standard: "AS4059 differential", class: readPlainClass(written, text) };
     case "NAS 1638":
       return { standard: "NAS 1638", class: readPlainClass(written, text) };
+    case "NAVAIR 01-1A-17":
+      return { standard: "NAVAIR 01-1A-17", class: readNavyClass(written, text) };
   }
+}
+
+function readNavyClass(written: string, text: string): Exclude<NavyClass, "beyond 6"> {
+  const plain = written.replace(/^class /i, "");
+  const row = NAVY_CLASSES.rows.find(([name]) => name === plain);
+  if (row === undefined) throw notATarget(text);
+  return row[0];
 }
 
 function readPlainClass(written: string, text: string): ClassName {
@@ -69,7 +81,7 @@ function readPlainClass(written: string, text: string): ClassName {
 function notATarget(text: string): RangeError {
   return new RangeError(
     `"${text}" is not a cleanliness target: expected an ISO 4406 code such as 17/15/12, or ` +
-      `"AS4059 cumulative 7A-F", "AS4059 differential 7" or "NAS 1638 7"`,
+      `"AS4059 cumulative 7A-F", "AS4059 differential 7", "NAS 1638 7" or "NAVAIR 01-1A-17 3"`,
   );
 }
 
@@ -109,5 +121,7 @@ export function limitsOfTarget(target: CleanlinessTarget): ParticleLimit[] {
       return limitsOfClass<SizeRange, SampleClass>(AS4059_DIFFERENTIAL, target.class);
     case "NAS 1638":
       return limitsOfClass<SizeRange, SampleClass>(NAS_1638, target.class);
+    case "NAVAIR 01-1A-17":
+      return limitsOfClass<NavyRange, NavyClass>(NAVY_CLASSES, target.class);
   }
 }

@@ -1,4 +1,5 @@
 import type { CirculationPlan } from "../circulation/index.js";
+import type { LimitBasis } from "../cleanliness/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { LimitRange, Measured } from "../samples/index.js";
 import type { Settlement } from "./confidence/settle.js";
@@ -32,7 +33,10 @@ export interface AssessedChannel {
   readonly channel: string;
   readonly limitPerMl: number;
   readonly outcome: Outcome;
+  /** The count, or where `basis` names another one the most there can be. */
   readonly perMl?: number;
+  /** What the channel was decided by where it was not counted itself. */
+  readonly basis?: Exclude<LimitBasis, "counted">;
   /** Count divided by limit; 1 is exactly at the limit. */
   readonly share?: number;
   readonly probability?: number;

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { CLASS_STANDARDS } from "../cleanliness/index.js";
+import { AS4059_TABLES, CLASS_STANDARDS } from "../cleanliness/index.js";
 import { type CountSet, type CumulativeCount, cumulativeCounts, MAX_VOLUME_ML } from "../counts/index.js";
 import { drawingShape } from "./drawing.js";
 import { limitSchema, measuredSchema } from "./measured.js";
@@ -88,6 +88,8 @@ export const wordedResultSchema = z.strictObject({
 export const reportedClassSchema = z.strictObject({
   standard: z.enum(CLASS_STANDARDS),
   class: z.string().min(1),
+  /** Of AS4059 without size codes: the table that the title or the cell names. */
+  table: z.enum(AS4059_TABLES).optional(),
 });
 
 /** A text of the report, under the title that it has there. */

@@ -240,7 +240,7 @@ describe("a target", () => {
   ])("%j is refused with what is expected", (text) => {
     expect(() => parseTarget(text)).toThrow(
       `"${text}" is not a cleanliness target: expected an ISO 4406 code such as 17/15/12, or ` +
-        '"AS4059 cumulative 7A-F", "AS4059 differential 7" or "NAS 1638 7"',
+        '"AS4059 cumulative 7A-F", "AS4059 differential 7", "NAS 1638 7" or "NAVAIR 01-1A-17 3"',
     );
   });
 

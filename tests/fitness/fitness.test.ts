@@ -60,26 +60,26 @@ describe("the verdict on one circuit", () => {
   const GIVEN: readonly (readonly [string, GivenInstead, string])[] = [
     [
       "a class alone",
-      { reportedClasses: [{ standard: "ISO 4406", class: "19/17/14" }] },
-      "sample S-1 has no particle counts; its report gives ISO 4406 19/17/14, and limits are held against counts in µm(c)",
+      { reportedClasses: [{ standard: "NAS 1638", class: "8" }] },
+      "sample S-1 has no particle counts; its report gives NAS 1638 8, and limits are held against counts in µm(c) or a class of the target's own standard, written with its sizes or its table",
     ],
     [
       "a class that names its standard",
-      { reportedClasses: [{ standard: "ISO 4406", class: "ISO 4406 19/17/14" }] },
-      "sample S-1 has no particle counts; its report gives ISO 4406 19/17/14, and limits are held against counts in µm(c)",
+      { reportedClasses: [{ standard: "NAS 1638", class: "NAS 1638 8" }] },
+      "sample S-1 has no particle counts; its report gives NAS 1638 8, and limits are held against counts in µm(c) or a class of the target's own standard, written with its sizes or its table",
     ],
     [
       "another scale",
       { otherScaleCounts: [{ scale: "um-older", fromUm: 5, volumeMl: 100, count: 3000 }] },
-      "sample S-1 has no particle counts; its report gives counts on another size scale, and limits are held against counts in µm(c)",
+      "sample S-1 has no particle counts; its report gives counts on another size scale, and limits are held against counts in µm(c) or a class of the target's own standard, written with its sizes or its table",
     ],
     [
       "limits and words",
       {
-        limitedCounts: [{ sizeUm: 4, volumeMl: 100, count: 50, limit: "below" }],
+        limitedCounts: [{ sizeUm: 4, volumeMl: 1, count: 50000, limit: "below" }],
         wordedResults: [{ measurand: "count above 6 µm(c)", said: "not-detected" }],
       },
-      'sample S-1 has no particle counts; its report gives < 50 per 100 mL above 4 µm(c), "not-detected" as count above 6 µm(c), and limits are held against counts in µm(c)',
+      'sample S-1 has no particle counts; its report gives < 50000 per mL above 4 µm(c), "not-detected" as count above 6 µm(c), and limits are held against counts in µm(c) or a class of the target\'s own standard, written with its sizes or its table',
     ],
   ];
   test.each(GIVEN)("where the report gives %s for the counts, the reason says so", (_, given, message) => {
@@ -91,7 +91,7 @@ describe("the verdict on one circuit", () => {
     const sample = {
       ...clean,
       counts: cumulativeCounts([{ sizeUm: 14, count: 20 }], 1),
-      limitedCounts: [{ sizeUm: 4, volumeMl: 1, count: 20000, limit: "above" as const }],
+      limitedCounts: [{ sizeUm: 4, volumeMl: 1, count: 1000, limit: "above" as const }],
       wordedResults: [
         { measurand: "count above 6 µm(c)", said: "too-many-to-count" as const },
         { measurand: "water", said: "trace" as const },
@@ -100,7 +100,7 @@ describe("the verdict on one circuit", () => {
     const { waterPpm: _water, ...withoutWater } = sample;
     const messages = judge({ samples: [withoutWater] }).reasons.map((r) => r.message);
     expect(messages).toContain(
-      'ISO 4406 17/15/12 asks for 4, 6, which was not counted; the report gives > 20000 per mL above 4 µm(c), "too-many-to-count" as count above 6 µm(c), which is no number',
+      'ISO 4406 17/15/12 asks for 4, 6, which was not counted; the report gives > 1000 per mL above 4 µm(c), "too-many-to-count" as count above 6 µm(c), which is no number',
     );
     expect(messages).toContain('water was not measured as a number; the report says "trace"');
   });

@@ -6,6 +6,7 @@ import {
   ISO_4406,
   ISO_4406_SIZES_UM,
   NAS_1638,
+  NAVY_CLASSES,
 } from "../../cleanliness/index.js";
 
 /** The table that a target is written in, and the class that it allows in each channel. */
@@ -41,6 +42,8 @@ export function tableOf(target: CleanlinessTarget | undefined): TargetTable {
       return everywhere(AS4059_DIFFERENTIAL, target.class);
     case "NAS 1638":
       return everywhere(NAS_1638, target.class);
+    case "NAVAIR 01-1A-17":
+      return everywhere(NAVY_CLASSES, target.class);
   }
 }
 

@@ -217,8 +217,11 @@ function checkVolume(
   sample: Sample,
   pool: Pooled,
 ): Reason[] {
-  if (sample.counts === undefined) return [];
-  const seenMl = sampleSeenMl(pool.kind === "pooled" ? pool.pooled.counts : sample.counts);
+  const counts = pool.kind === "pooled" ? pool.pooled.counts : sample.counts;
+  const seenMl = counts && sampleSeenMl(counts);
+  const { reportedClasses, otherScaleCounts, limitedCounts } = sample;
+  const isReported = counts ?? reportedClasses ?? otherScaleCounts ?? limitedCounts;
+  if (isReported === undefined) return [];
   if (countedMlMin !== undefined && seenMl === undefined) {
     const message = `it is not stated what volume of sample ${sample.sample} was counted`;
     return [reason("counted-volume-not-stated", message)];

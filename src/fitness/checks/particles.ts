@@ -1,34 +1,47 @@
 import { planCirculation } from "../../circulation/index.js";
 import {
   type CleanlinessTarget,
-  type ComparedLimit,
-  compareWithLimits,
+  type DecidedLimit,
+  decideLimits,
   formatTarget,
-  limitsOfTarget,
+  type LimitBasis,
   mostUsed,
   readChannel,
 } from "../../cleanliness/index.js";
-import type { CountSet } from "../../counts/index.js";
+import { type AnyCountSet, CountError, type CountSet, toCumulative } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Circuit, Requirement, Sample } from "../../samples/index.js";
 import type { AssessedChannel, Conformance, Finding } from "../assessed.js";
-import { conformanceOfCounts } from "../confidence/counting-conformance.js";
+import { conformanceOfCounts, type FoundLimit } from "../confidence/counting-conformance.js";
 import { describeSettlement } from "../confidence/settle.js";
 import { type Reason, reason } from "../reasons.js";
 import { formatPercent } from "../text.js";
 import { countsToHold } from "./counted.js";
+import { microscopeRanges } from "./microscope-ranges.js";
 import { describeInPlaceOf, describeInPlaceOfCounts } from "./said-otherwise.js";
+import { trustedClasses } from "./stated-classes.js";
 
-/** A target with its limits held against the counts. */
+/** A target with its limits held against what the report gives. */
 interface HeldTarget {
   readonly target: CleanlinessTarget;
-  readonly held: readonly ComparedLimit[];
+  readonly held: readonly DecidedLimit[];
 }
+
+/** A limit that the report decides. */
+type Decided = Exclude<DecidedLimit, { outcome: "not-measured" }>;
 
 /** Holds particles against every target of the requirement, plans a circulation, and says how sure "inside" is. */
 export function checkParticles(circuit: Circuit, requirement: Requirement, sample: Sample): Finding {
-  const { counts } = sample;
-  if (counts === undefined) {
+  const { counts, limitedCounts: limited } = sample;
+  const classes = trustedClasses(sample);
+  const worst = counts && countsToHold(sample, counts);
+  const targets = requirement.cleanliness.map((target) => {
+    const report = { counts: worst, limited, classes, ownRanges: microscopeRanges(sample, target) };
+    return { target, held: decideLimits(report, target) };
+  });
+  const held = targets.flatMap((entry) => entry.held);
+  const decided = held.filter(isDecided);
+  if (counts === undefined && decided.length === 0) {
     return {
       reasons: [
         reason(
@@ -39,29 +52,24 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
       assessed: [{ quantity: "particles", outcome: "not-measured", channels: [] }],
     };
   }
-  const worst = countsToHold(sample, counts);
-  const targets = requirement.cleanliness.map((target) => ({
-    target,
-    held: compareWithLimits(worst, limitsOfTarget(target)),
-  }));
-  const held = targets.flatMap((entry) => entry.held);
-  const measured = held.filter((entry) => entry.outcome !== "not-measured");
-  const estimated = measured.filter(({ limit }) => {
-    const reading = readChannel(counts, limit.fromUm, limit.toUm);
-    return reading !== undefined && reading.basis !== "measured";
+  const estimated = decided.filter(({ limit, basis }) => {
+    const reading = counts && readChannel(counts, limit.fromUm, limit.toUm);
+    return basis === "counted" && reading !== undefined && reading.basis !== "measured";
   });
-  const inside = measured.every((entry) => entry.outcome === "inside");
-  const dirty = measured.some((entry) => entry.outcome === "outside" && !estimated.includes(entry));
-  const complete = measured.length === held.length && estimated.length === 0;
-  const sure = complete
-    ? conformanceOfCounts(sample, counts, requirement)
-    : { assumptions: [], byChannel: [] };
+  const inside = decided.every((entry) => entry.outcome === "inside");
+  const dirty = decided.some((entry) => entry.outcome === "outside" && !estimated.includes(entry));
+  const complete = decided.length === held.length && estimated.length === 0;
+  const found = decided.filter((entry): entry is FoundLimit => entry.found !== undefined);
+  const sure =
+    complete && found.length === held.length
+      ? conformanceOfCounts(sample, found, requirement)
+      : { assumptions: [], byChannel: [] };
   const reasons = [
-    ...targets.flatMap((entry) => describeTargets(entry, worst.volumeMl, sample, dirty)),
+    ...targets.flatMap((entry) => describeTargets(entry, sample, dirty)),
     ...describeEstimated(estimated, dirty),
     ...(inside ? describeNotSure(sure.conformance) : []),
   ];
-  const channels = targets.flatMap((entry) => channelsOf(entry, worst.volumeMl, sure.byChannel));
+  const channels = targets.flatMap((entry) => channelsOf(entry, sure.byChannel));
   const outcome = !inside ? "outside" : complete ? "inside" : "not-measured";
   const assessed = [
     {
@@ -71,18 +79,70 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
       ...(sure.conformance && { conformance: sure.conformance }),
     },
   ] as const;
-  if (inside) return { reasons, assessed, assumptions: sure.assumptions };
-  const limits = measured.map((entry) => entry.limit);
-  return { assessed, ...withPlan(circuit, worst, limits, reasons, sure.assumptions) };
+  const assumptions = [...restsOn(decided, sample), ...sure.assumptions];
+  if (inside) return { reasons, assessed, assumptions };
+  return { assessed, ...withPlan(circuit, found, reasons, assumptions) };
 }
 
+function isDecided(entry: DecidedLimit): entry is Decided {
+  return entry.outcome !== "not-measured";
+}
+
+/** What stands for the counts of channels that were not counted. */
+function restsOn(decided: readonly Decided[], { sample, reportedClasses = [] }: Sample): Assumption[] {
+  const channelsBy = (basis: LimitBasis) => [
+    ...new Set(decided.flatMap((entry) => (entry.basis === basis ? [entry.limit.channel] : []))),
+  ];
+  const [byClass, wider, microscope] = [
+    channelsBy("class"),
+    channelsBy("wider-channel"),
+    channelsBy("own-ranges"),
+  ];
+  const classes = reportedClasses.map(({ class: name }) => `"${name}"`).join(", ");
+  return [
+    ...(byClass.length === 0
+      ? []
+      : [
+          {
+            code: "class-without-counts",
+            message: `channel ${byClass.join(", ")} of sample ${sample} was decided by the reported class ${classes}, taken at its upper edge`,
+          },
+        ]),
+    ...(wider.length === 0
+      ? []
+      : [
+          {
+            code: "channel-within-wider-one",
+            message: `channel ${wider.join(", ")} of sample ${sample} was not counted; no more particles are in it than in the wider channel that was`,
+          },
+        ]),
+    ...(microscope.length === 0
+      ? []
+      : [
+          {
+            code: "ranges-by-microscope",
+            message: `channel ${microscope.join(", ")} of sample ${sample} was counted under the microscope, in the ranges that the standard is written for`,
+          },
+        ]),
+  ];
+}
+
+/** Plans from one set of counts: those that show a limit exceeded. Where the report gives no number, there is no plan. */
 function withPlan(
   circuit: Circuit,
-  start: CountSet,
-  limits: readonly ComparedLimit["limit"][],
+  found: readonly FoundLimit[],
   reasons: readonly Reason[],
   assumptions: readonly Assumption[],
 ): Finding {
+  const exceeded = mostUsed(
+    found.flatMap((entry) => (entry.outcome === "outside" ? [{ entry, share: entry.found.share }] : [])),
+  )?.entry;
+  if (exceeded === undefined) return { reasons, assumptions };
+  const start = cumulativeOf(exceeded.found.reading.counts);
+  if (start === undefined) return { reasons, assumptions };
+  const limits = found.flatMap(({ limit }) =>
+    readChannel(start, limit.fromUm, limit.toUm) === undefined ? [] : [limit],
+  );
   const circulation = planCirculation({
     volumeL: circuit.volumeL,
     flowLpm: circuit.flowLpm,
@@ -97,32 +157,51 @@ function withPlan(
   return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };
 }
 
-function describeTargets(
-  { target, held }: HeldTarget,
-  volumeMl: number,
-  sample: Sample,
-  dirty: boolean,
-): Reason[] {
+/** Ranges that leave a gap, or are not open above, are no start of a plan. */
+function cumulativeOf(counts: AnyCountSet<"um(c)">): CountSet | undefined {
+  if (counts.form === "cumulative") return counts;
+  try {
+    return toCumulative(counts);
+  } catch (error) {
+    if (error instanceof CountError) return undefined;
+    throw error;
+  }
+}
+
+function describeTargets({ target, held }: HeldTarget, sample: Sample, dirty: boolean): Reason[] {
   const name = formatTarget(target);
-  const missing = held.filter((entry) => entry.outcome === "not-measured").map(({ limit }) => limit);
-  const measured = held.filter((entry) => entry.outcome !== "not-measured");
-  const outside = measured.filter((entry) => entry.outcome === "outside");
+  const missing = held.filter((entry) => !isDecided(entry)).map(({ limit }) => limit);
+  const decided = held.filter(isDecided);
+  const outside = decided.filter((entry) => entry.outcome === "outside");
   const reasons: Reason[] = [];
   if (missing.length > 0) {
     const required = missing.map(({ channel }) => channel).join(", ");
     const instead = describeInPlaceOf(missing, sample);
     reasons.push(notCounted(`${name} asks for ${required}, which was not counted${instead}`, dirty));
   }
-  const worst = mostUsed(outside.length > 0 ? outside : measured);
+  const shown = outside.length > 0 ? outside : decided;
+  // What has no upper end is further out than any number.
+  const worst =
+    shown.find(({ found }) => found === undefined) ??
+    mostUsed(shown.map((entry) => ({ entry, share: entry.found?.share ?? 0 })))?.entry;
   if (worst === undefined) return reasons;
-  const { limit } = worst;
-  const [perMl, limitPerMl] = toldApart(worst.count / volumeMl, limit.limit / limit.volumeMl);
-  const numbers = `channel ${limit.channel}: ${perMl} particles per mL, limit ${limitPerMl}`;
+  const numbers = describeNumbers(worst);
   if (outside.length > 0)
     reasons.push(reason("particles-outside", `${name} is exceeded, most at ${numbers}`));
   else if (missing.length === 0)
     reasons.push(reason("particles-inside", `${name} is met, closest at ${numbers}`));
   return reasons;
+}
+
+function describeNumbers({ limit, basis, outcome, found }: Decided): string {
+  const limitPerMl = limit.limit / limit.volumeMl;
+  const from = basis === "class" ? " by the reported class" : "";
+  if (found === undefined)
+    return `channel ${limit.channel}: more than the limit, ${Number(limitPerMl.toPrecision(4))} per mL${from}`;
+  const [perMl, shownLimit] = toldApart(found.count / found.volumeMl, limitPerMl);
+  const most = basis === "counted" || basis === "own-ranges" || outcome === "outside" ? "" : "at most ";
+  const edge = basis === "class" && outcome === "outside" ? "up to " : most;
+  return `channel ${limit.channel}: ${edge}${perMl} particles per mL${from}, limit ${shownLimit}`;
 }
 
 /**
@@ -143,7 +222,7 @@ function toldApart(count: number, limit: number): readonly [number, number] {
   return [short(count), short(limit)];
 }
 
-function describeEstimated(estimated: readonly ComparedLimit[], dirty: boolean): Reason[] {
+function describeEstimated(estimated: readonly Decided[], dirty: boolean): Reason[] {
   if (estimated.length === 0) return [];
   const channels = [...new Set(estimated.map(({ limit }) => limit.channel))].join(", ");
   const message = `channel ${channels} was estimated or converted, and has to be counted`;
@@ -169,7 +248,6 @@ function describeNotSure(conformance: Conformance | undefined): Reason[] {
 
 function channelsOf(
   { target, held }: HeldTarget,
-  volumeMl: number,
   byChannel: readonly { fromUm: number; toUm?: number; limitPerMl: number; probability: number }[],
 ): AssessedChannel[] {
   return held.map((entry) => {
@@ -178,12 +256,14 @@ function channelsOf(
     const known = byChannel.find(
       (one) => one.fromUm === fromUm && one.toUm === toUm && one.limitPerMl === limitPerMl,
     );
+    const found = isDecided(entry) ? entry.found : undefined;
     return {
       target: formatTarget(target),
       channel,
       limitPerMl,
       outcome: entry.outcome,
-      ...(entry.outcome !== "not-measured" && { perMl: entry.count / volumeMl, share: entry.share }),
+      ...(found && { perMl: found.count / found.volumeMl, share: found.share }),
+      ...(isDecided(entry) && entry.basis !== "counted" && { basis: entry.basis }),
       ...(known && { probability: known.probability }),
     };
   });

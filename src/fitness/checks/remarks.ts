@@ -1,4 +1,4 @@
-import { formatTarget, limitsOfTarget, parseTarget } from "../../cleanliness/index.js";
+import { formatTarget, limitsOfTarget, NAVY_ACCEPTABLE, parseTarget } from "../../cleanliness/index.js";
 import {
   CONDITION_LIMITS,
   type ConditionLimit,
@@ -23,7 +23,7 @@ export function remarkOn({ fluid }: Circuit, requirement: Requirement): Finding 
   return {
     reasons: [],
     assumptions: [
-      ...measuresOf(requirement).flatMap((required) => mildMeasure(fluid, required)),
+      ...measuresOf(requirement).flatMap((asked) => mildMeasure(fluid, asked)),
       ...mildViscosity(fluid, requirement.viscosity40Mm2PerS),
       ...mildCleanliness(requirement),
       ...bothBases(requirement),
@@ -125,6 +125,7 @@ const MILDEST_TARGETS = {
   "AS4059 cumulative": "AS4059 cumulative 9A-F",
   "AS4059 differential": "AS4059 differential 9",
   "NAS 1638": "NAS 1638 9",
+  "NAVAIR 01-1A-17": `NAVAIR 01-1A-17 ${NAVY_ACCEPTABLE.aircraftSystem}`,
 } as const;
 
 /** Sizes in µm(c) that every known limit reaches down to. */
@@ -146,7 +147,8 @@ function mildCleanliness({ cleanliness }: Requirement): Assumption[] {
     if (!isMild || isCovered || known === undefined) return [];
     const allows = `cleanliness ${formatTarget(target)} allows ${formatPlain(limit.limit / limit.volumeMl)} per mL in channel ${limit.channel}`;
     const of = `${formatPlain(known.limit / known.volumeMl)} (${MILDEST_TARGETS[target.standard]})`;
-    return [milder(allows, of, "any fluid", "CLEANLINESS-IN-SERVICE")];
+    const source = target.standard === "NAVAIR 01-1A-17" ? "NAVEDTRA-14315" : "CLEANLINESS-IN-SERVICE";
+    return [milder(allows, of, "any fluid", source)];
   });
   if (limits.some(({ limit }) => limit.fromUm <= MIN_LIMITED_UM)) return found.slice(0, 1);
   const smallest = Math.min(...limits.map(({ limit }) => limit.fromUm));

@@ -1,6 +1,7 @@
 import {
   checkStatedClass,
   classesIn,
+  decideLimits,
   dirtierThanCounts,
   formatTarget,
   isDirtierThanTarget,
@@ -12,8 +13,13 @@ import { type Reason, reason } from "../reasons.js";
 /** A class may be dirtier than the counted sizes show by this much, through coarser sizes. Common practice, no source. */
 export const MAX_CLASSES_UNSHOWN = 2;
 
-/** What a person writes who has looked into it; the code is that of the check in the intake. */
+/** What a person writes who has looked into it and trusts the counts; the code is that of the check in the intake. */
 const ACCEPTED = "class-differs-from-counts";
+
+/** The classes of a report that may decide where counts are missing. */
+export function trustedClasses({ acceptedChecks, reportedClasses }: Sample): Sample["reportedClasses"] {
+  return acceptedChecks?.includes(ACCEPTED) ? undefined : reportedClasses;
+}
 
 /**
  * Do the counts account for the class that the laboratory states? It may have counted sizes that the report leaves out.
@@ -27,13 +33,18 @@ export function checkStatedClasses(
 ): Finding {
   if (sample.acceptedChecks?.includes(ACCEPTED)) return { reasons: [] };
   const isDirty = assessed.some(({ quantity, outcome }) => quantity === "particles" && outcome === "outside");
+  // A class that decided the particles has been said with them.
+  const hasDecided = assessed.some(
+    (entry) => "channels" in entry && entry.channels.some(({ basis }) => basis === "class"),
+  );
   const classes = [
     ...(sample.reportedClasses ?? []),
     ...(sample.laboratorySays ?? []).flatMap(({ column, text }) => classesIn(column, text)),
   ];
   const reasons = classes.flatMap((stated): Reason[] => {
     const message = faultOf(stated, cleanliness, sample);
-    if (message === undefined) return [];
+    if (message === undefined || (isDirty && hasDecided && message.code === "stated-class-outside"))
+      return [];
     const said = `of sample ${sample.sample} the laboratory states ${describeStated(stated)}, ${message.says}`;
     // Dirty fluid needs circulating whatever the other sizes show.
     if (isDirty)
@@ -75,6 +86,7 @@ function faultOf(
       says: `and the counts are class ${fault.computed}`,
       count: "every size",
     };
+  if (targets.some((one) => isMetBy(stated, one))) return undefined;
   const dirtier = dirtierThanCounts(stated, counts);
   if (dirtier === undefined || dirtier.isOneParticle || dirtier.classes <= MAX_CLASSES_UNSHOWN)
     return undefined;
@@ -83,6 +95,11 @@ function faultOf(
     says: `${dirtier.classes} classes dirtier than the sizes that were counted show (${dirtier.shown})`,
     count: "the coarser sizes",
   };
+}
+
+/** A class that keeps every limit of a target leaves nothing of it to explain. */
+function isMetBy(stated: ReportedClass, target: Requirement["cleanliness"][number]): boolean {
+  return decideLimits({ classes: [stated] }, target).every(({ outcome }) => outcome === "inside");
 }
 
 function describeStated({ standard, class: name }: ReportedClass): string {

@@ -1,10 +1,11 @@
-import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanliness/index.js";
+import type { DecidedLimit, LimitReading, ParticleLimit } from "../../cleanliness/index.js";
 import {
-  type CountSet,
+  type AnyCountSet,
   levelOf,
   logSdOf,
   type Reproducibility,
   rawParticles,
+  readBetween,
   type Scatter,
   sampleSeenMl,
 } from "../../counts/index.js";
@@ -15,6 +16,10 @@ import type { Conformance } from "../assessed.js";
 import { poolOf } from "../checks/counted.js";
 import { formatPlain } from "../text.js";
 import { settleByCounting, settleByStating } from "./settle.js";
+
+/** A limit that something in the report was compared with. */
+export type FoundLimit = Extract<DecidedLimit, { outcome: "inside" | "outside" }> &
+  Required<Pick<Extract<DecidedLimit, { outcome: "inside" | "outside" }>, "found">>;
 
 /** The probability of one channel. */
 export interface ChannelProbability {
@@ -39,35 +44,45 @@ export interface CountingConformance {
  * of all is no less than the product of the channels' probabilities; that product is decided by. Where replicates are
  * given, their particles are pooled, and scatter beyond random is added to the laboratory's, whole and not as that of a
  * mean: a few replicates say little of it. Where the counted volume is not known, the least that can have been counted is
- * taken, so that no volume that the report could have stated would make it less sure.
+ * taken, so that no volume that the report could have stated would make it less sure. Where no count was reported, the most
+ * there can be is taken for it: the upper edge of a class, a limit value, or the particles of a wider channel.
  *
+ * @param limits - the limits of every target, each with what it was compared with
  * @source JCGM-106
  * @source JEFFREYS
  * @source ASSOCIATION
  */
 export function conformanceOfCounts(
   sample: Sample,
-  reported: CountSet,
-  requirement: Requirement,
+  limits: readonly FoundLimit[],
+  { confidence }: Requirement,
 ): CountingConformance {
-  const { confidence } = requirement;
   if (confidence === undefined) return { byChannel: [], assumptions: [] };
-  const pool = poolOf(sample);
-  const stated = pool.kind === "pooled" ? pool.pooled.counts : reported;
-  const isStated = stated.counting !== undefined;
-  const counts = isStated ? stated : withLeastVolume(stated);
-  const seenMl = counts && sampleSeenMl(counts);
   const required = confidence.probability;
-  if (counts === undefined || seenMl === undefined) {
+  const pool = poolOf(sample);
+  const ofBottle = pool.kind === "pooled" ? pool.pooled.counts : sample.counts;
+  const channels = strictest(limits).map(({ limit, basis, found: { reading } }) => {
+    const isCounted = basis === "counted" || basis === "wider-channel";
+    const set = isCounted && ofBottle !== undefined ? ofBottle : reading.counts;
+    const counting = set.counting ?? ofBottle?.counting;
+    const counts = counting === undefined ? withLeastVolume(set) : { ...set, counting };
+    return { limit, reading, counts, isStated: counting !== undefined };
+  });
+  const known = channels.flatMap(({ counts, ...rest }) => {
+    const seenMl = counts && sampleSeenMl(counts);
+    return counts === undefined || seenMl === undefined ? [] : [{ ...rest, counts, seenMl }];
+  });
+  if (known.length < channels.length) {
     return { conformance: nothingKnown(required), byChannel: [], assumptions: [] };
   }
-  const limits = strictest(requirement.cleanliness.flatMap(limitsOfTarget));
   const extraRsd = pool.kind === "pooled" ? largestExtra(pool.pooled.scatter) : 0;
   const reproducibility = widened(confidence.counts?.reproducibility, extraRsd);
   const probabilities = (times: number) =>
-    limits.map((limit) => probabilityOf(limit, counts, seenMl, times, reproducibility));
+    known.map((channel) => probabilityOf(channel, times, reproducibility));
   const byLimit = probabilities(1);
   const probability = productOf(byLimit);
+  const isStated = known.every((channel) => channel.isStated);
+  const seenMl = Math.min(...known.map((channel) => channel.seenMl));
   const assumptions = [
     ...(isStated ? [] : [volumeNotKnown(sample, seenMl)]),
     ...(confidence.counts?.reproducibility === undefined ? [LABORATORY_NOT_GIVEN] : []),
@@ -83,7 +98,7 @@ export function conformanceOfCounts(
         settlement: settle(seenMl, (times) => productOf(probabilities(times)), required),
       }),
     },
-    byChannel: limits.map(({ fromUm, toUm, limit, volumeMl }, index) => ({
+    byChannel: known.map(({ limit: { fromUm, toUm, limit, volumeMl } }, index) => ({
       fromUm,
       ...(toUm !== undefined && { toUm }),
       limitPerMl: limit / volumeMl,
@@ -94,27 +109,31 @@ export function conformanceOfCounts(
 }
 
 /** Targets that share a channel ask for the stricter of their limits once. */
-function strictest(limits: readonly ParticleLimit[]): ParticleLimit[] {
-  const byChannel = new Map<string, ParticleLimit>();
-  for (const limit of limits) {
-    const key = `${limit.fromUm}-${limit.toUm}`;
-    const other = byChannel.get(key);
-    if (other === undefined || limit.limit / limit.volumeMl < other.limit / other.volumeMl) {
-      byChannel.set(key, limit);
-    }
+function strictest(limits: readonly FoundLimit[]): FoundLimit[] {
+  const byChannel = new Map<string, FoundLimit>();
+  for (const one of limits) {
+    const { fromUm, toUm, limit, volumeMl } = one.limit;
+    const key = `${fromUm}-${toUm}`;
+    const other = byChannel.get(key)?.limit;
+    if (other === undefined || limit / volumeMl < other.limit / other.volumeMl) byChannel.set(key, one);
   }
   return [...byChannel.values()];
 }
 
+interface SeenChannel {
+  readonly limit: ParticleLimit;
+  readonly reading: LimitReading;
+  readonly counts: AnyCountSet;
+  readonly seenMl: number;
+}
+
 /** Probability that the level is at most the limit, had the same fluid been counted that many times. */
 function probabilityOf(
-  { fromUm, toUm, limit, volumeMl }: ParticleLimit,
-  counts: CountSet,
-  seenMl: number,
+  { limit: { limit, volumeMl }, reading: { fromUm, toUm }, counts, seenMl }: SeenChannel,
   times: number,
   reproducibility: Reproducibility | undefined,
 ): number {
-  const reading = readChannel(counts, fromUm, toUm);
+  const reading = readBetween(counts, fromUm, toUm);
   const raw = reading && rawParticles(counts, reading);
   if (reading === undefined || raw === undefined) return 0;
   if (times === Number.POSITIVE_INFINITY) {
@@ -167,7 +186,7 @@ const MIN_COUNTED_ML = 0.1;
  *
  * @returns undefined where no size shows a particle, which any volume can do
  */
-function withLeastVolume(counts: CountSet): CountSet | undefined {
+function withLeastVolume(counts: AnyCountSet): AnyCountSet | undefined {
   const shown = counts.counts
     .filter(({ count, basis = "measured" }) => count > 0 && basis === "measured")
     .map(({ count, blank = 0 }) => count + blank);

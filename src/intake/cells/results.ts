@@ -1,3 +1,4 @@
+import { as4059TableIn } from "../../cleanliness/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { badStatement, type Sample, type WordedResult } from "../../samples/index.js";
 import { tryParseQuantity } from "../../units/index.js";
@@ -76,9 +77,11 @@ export function gatherResults(
     if (measurand.holds === "class") {
       const text = textOf(result.cell);
       if (!blanks.includes(text) && !isNotReported(text)) {
+        const { standard } = measurand;
+        const table = measurand.table ?? as4059TableIn(`${result.column} ${text}`);
         results.reportedClasses = [
           ...(results.reportedClasses ?? []),
-          { standard: measurand.standard, class: text },
+          { standard, class: text, ...(standard === "AS4059" && table !== undefined && { table }) },
         ];
       }
       continue;

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { CLASS_STANDARDS } from "../../cleanliness/index.js";
+import { AS4059_TABLES, CLASS_STANDARDS } from "../../cleanliness/index.js";
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
 import { METALS, type Metal } from "../../samples/index.js";
 import { type QuantityKind, tryParseQuantity } from "../../units/index.js";
@@ -76,6 +76,8 @@ const quantitySchema = z
 const classSchema = z.strictObject({
   holds: z.literal("class"),
   standard: z.enum(CLASS_STANDARDS),
+  /** Of AS4059: the table of classes without size codes, which the revisions read in different ways. */
+  table: z.enum(AS4059_TABLES).optional(),
 });
 
 /** What a report says in words about a bottle and how it was filled. */

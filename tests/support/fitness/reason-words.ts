@@ -190,7 +190,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "particles-not-measured": [
     "a target whose ranges were not all counted",
-    "AS4059 differential 12 asks for 14-21, 21-38, 38-70, >70, which was not counted",
+    "AS4059 differential 12 asks for >70, which was not counted",
   ],
   "particles-estimated": [
     "14 µm(c) estimated between two counted sizes",
