@@ -1,3 +1,4 @@
+import type { AircraftFluid } from "../../src/fluids/index.js";
 import { dayAfter, daysFrom } from "./days.js";
 import type { Draws } from "./random.js";
 import { type CircuitEvent, type CircuitStory, FIRST_DAY, LAST_DAY } from "./story.js";
@@ -58,7 +59,7 @@ function kindOf(story: CircuitStory) {
 }
 
 /** Viscosity at 40 °C in mm²/s about which each fluid scatters; recalled nominal values, for a plausible column only. */
-const VISCOSITY_40: Record<CircuitStory["fluid"], number> = {
+const VISCOSITY_40: Record<AircraftFluid, number> = {
   "AS1241 Type IV": 10.6,
   "AS1241 Type V": 10.2,
   "MIL-PRF-5606": 13.4,

@@ -1,4 +1,4 @@
-import type { FluidSpecification } from "../../src/fluids/index.js";
+import type { AircraftFluid } from "../../src/fluids/index.js";
 
 /** First day of the invented history. */
 export const FIRST_DAY = "2024-12-02";
@@ -28,7 +28,7 @@ export interface Incident {
 export interface CircuitStory {
   readonly circuit: string;
   readonly serves: string;
-  readonly fluid: FluidSpecification;
+  readonly fluid: AircraftFluid;
   /** The fluid as written on the sample labels. */
   readonly label: string;
   /** On the label of the last sample, where that one differs. */

@@ -9,6 +9,8 @@ export const EXPANSION_PER_C: Record<FluidSpecification, number> = {
   "MIL-PRF-5606": 0.00084,
   "MIL-PRF-83282": 0.00082,
   "MIL-PRF-87257": 0.00083,
+  "MIL-PRF-6083": 0.00084,
+  "MIL-PRF-46170": 0.00082,
 };
 
 /** A density and the growth of volume that carries it to other temperatures. */

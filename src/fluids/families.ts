@@ -3,7 +3,7 @@ import type { SourceKey } from "../provenance/index.js";
 /** What a fluid is made of. Bases decide what may meet what. */
 export type FluidBase = "phosphate ester" | "mineral oil" | "synthetic hydrocarbon";
 
-/** Families of hydraulic fluid by their specification. */
+/** Families of hydraulic fluid that aircraft systems take, by their specification. */
 export const FLUID_SPECIFICATIONS = [
   "AS1241 Type IV",
   "AS1241 Type V",
@@ -12,38 +12,137 @@ export const FLUID_SPECIFICATIONS = [
   "MIL-PRF-87257",
 ] as const;
 
-/** The specification that names a family. */
-export type FluidSpecification = (typeof FLUID_SPECIFICATIONS)[number];
+/**
+ * Fluids that preserve stands and components while they are stored. They are drained before anything is connected: no
+ * aircraft system takes them.
+ *
+ * @source PRESERVATIVE-FLUIDS
+ */
+export const PRESERVATIVE_FLUIDS = ["MIL-PRF-6083", "MIL-PRF-46170"] as const;
 
-/** Base of each family. */
+/** Every family that siltbook knows, the preservative ones among them. */
+export const KNOWN_FLUIDS = [...FLUID_SPECIFICATIONS, ...PRESERVATIVE_FLUIDS] as const;
+
+/** The specification that names a family. */
+export type FluidSpecification = (typeof KNOWN_FLUIDS)[number];
+
+/** A fluid that aircraft systems take. */
+export type AircraftFluid = (typeof FLUID_SPECIFICATIONS)[number];
+
+/** Whether a fluid is one of {@link PRESERVATIVE_FLUIDS}. */
+export function isPreservative(fluid: FluidSpecification): boolean {
+  return (PRESERVATIVE_FLUIDS as readonly string[]).includes(fluid);
+}
+
+/** Base of each family; those of the preservative fluids from memory. */
 export const FLUID_BASES: Record<FluidSpecification, FluidBase> = {
   "AS1241 Type IV": "phosphate ester",
   "AS1241 Type V": "phosphate ester",
   "MIL-PRF-5606": "mineral oil",
   "MIL-PRF-83282": "synthetic hydrocarbon",
   "MIL-PRF-87257": "synthetic hydrocarbon",
+  "MIL-PRF-6083": "mineral oil",
+  "MIL-PRF-46170": "synthetic hydrocarbon",
 };
 
-/** How each family is written on placards and reports, besides its own name: revision letters, older prefixes. */
-const WRITTEN_AS: Record<FluidSpecification, RegExp> = {
-  "AS1241 Type IV": /^(sae )?as ?1241[a-z]?,? type (iv|4)(,? class [12])?$/,
-  "AS1241 Type V": /^(sae )?as ?1241[a-z]?,? type (v|5)$/,
-  "MIL-PRF-5606": /^mil[ -]?(prf|h)[ -]?5606[a-z]?$/,
-  "MIL-PRF-83282": /^mil[ -]?(prf|h)[ -]?83282[a-z]?$/,
-  "MIL-PRF-87257": /^mil[ -]?(prf|h)[ -]?87257[a-z]?$/,
+/** How a family is written: spelled out, and by the part of it that people leave the rest out of. */
+interface Writing {
+  readonly whole: string;
+  readonly part: string;
+}
+
+const mil = (number: string, type = ""): Writing => {
+  const part = `${number}(?:[a-z]| [a-z](?! ?\\d))?${type}`;
+  return { whole: `(?:mil (?:prf |h )?|prf )${part}`, part };
 };
+
+const ester = (type: string): Writing => {
+  const issue = "(?:sae )?as ?1241(?: ?[a-z])?";
+  const part = `type ?(?:${type})(?: cl(?:ass)? ?[12])?(?: grade [a-d])?`;
+  return { whole: `${issue} (?:${part}|${type})`, part };
+};
+
+/**
+ * How each family is written on placards and reports, with a space for every dash, full stop and comma: revision letters,
+ * older prefixes, classes.
+ */
+const WRITTEN_AS: Record<FluidSpecification, Writing> = {
+  "AS1241 Type IV": ester("iv|4"),
+  "AS1241 Type V": ester("v|5"),
+  "MIL-PRF-5606": mil("5606"),
+  "MIL-PRF-83282": mil("83282"),
+  "MIL-PRF-87257": mil("87257"),
+  "MIL-PRF-6083": mil("6083"),
+  "MIL-PRF-46170": mil("46170", "(?: type (?:i{1,2}|[12]))?"),
+};
+
+/** The code of each family in another list; from memory, and read only beside the specification. */
+const CODES: Partial<Record<FluidSpecification, RegExp>> = {
+  "MIL-PRF-5606": /\b(?:nato )?h 515\b/,
+  "MIL-PRF-83282": /\b(?:nato )?h 537\b/,
+  "MIL-PRF-87257": /\b(?:nato )?h 538\b/,
+  "MIL-PRF-6083": /\b(?:nato )?c 635\b/,
+  "MIL-PRF-46170": /\b(?:nato )?h 544\b/,
+};
+
+/** Words that name no other fluid: what it is, and by which issue of the specification. */
+const KIND_WORDS =
+  /^(?:hydraulic|fluid|oil|code|spec|specification|per|rev|revision|w|with|int|interim|amd|amdt|amend|amendment|aircraft|aviation)$/;
+const ISSUE_WORDS = /^(?:amd|amdt|amend|amendment)$/;
+/** Words before the number of a batch or a day. */
+const BATCH_WORDS =
+  /^(?:batch|lot|charge|chargen|los|lote|lotto|partij|bn|date|dated|dom|mfg|mfd|made|exp|expiry|expires)$/;
+const NUMBER_WORDS = /^(?:no|nr|num|number|nummer)$/;
+const BATCH_NUMBER = /^(?=.*\d)[\p{L}\d]{1,20}$/u;
+/** What stands between words and says nothing. A question mark, a plus sign or the like does say something. */
+const SEPARATORS = /[\s.,;:()[\]_\p{Pd}\u2212/#®™]+/gu;
+
+/** A fluid's name in lower case with single spaces, and nothing between letters and the figures after them. */
+function plainName(text: string): string {
+  return text
+    .normalize("NFKC")
+    .toLowerCase()
+    .replace(SEPARATORS, " ")
+    .replace(/\bmil(?=prf|h\d|\d)/g, "mil ")
+    .replace(/\b(prf|h)(?=\d)/g, "$1 ")
+    .trim();
+}
+
+function pattern(written: string): RegExp {
+  return new RegExp(`(?<![\\p{L}\\p{N}])(?:${written})(?![\\p{L}\\p{N}])`, "u");
+}
 
 /**
  * Reads a fluid's specification.
  *
- * @param text - for example "MIL-PRF-83282D", "mil-h-5606" or "AS1241 Type IV class 1"
+ * Spaces, dashes, revision letters and classes do not matter, nor do the number of a batch and words such as "hydraulic
+ * fluid". A text with any other word, or with the number of another family, names no fluid.
+ *
+ * @param text - for example "MIL-PRF-83282D batch 12", "mil h 5606" or "AS1241 Type IV class 1"
  * @returns the family, or undefined when the text names none that siltbook knows
  * @example
  * tryParseFluidSpecification("MIL-H-83282"); // => "MIL-PRF-83282"
  */
-export function tryParseFluidSpecification(text: string): FluidSpecification | undefined {
-  const plain = text.trim().toLowerCase().replace(/\s+/g, " ");
-  return FLUID_SPECIFICATIONS.find((name) => WRITTEN_AS[name].test(plain));
+export function readFluidSpecification(text: string): FluidSpecification | undefined {
+  const plain = plainName(text);
+  const [named, ...others] = KNOWN_FLUIDS.filter((name) => pattern(WRITTEN_AS[name].part).test(plain));
+  const anyhow = named ?? KNOWN_FLUIDS.find((name) => pattern(WRITTEN_AS[name].whole).test(plain));
+  if (anyhow === undefined || others.length > 0) return undefined;
+  const { whole, part } = WRITTEN_AS[anyhow];
+  const isWhole = pattern(whole).test(plain);
+  const left = plain.replace(pattern(isWhole ? whole : part), " ").replace(CODES[anyhow] ?? "", " ");
+  const words = left.split(" ").filter((word) => word !== "");
+  const hasBatch = words.some((word) => BATCH_WORDS.test(word));
+  const hasIssue = words.some((word) => ISSUE_WORDS.test(word));
+  // The base and the dye of the fluid itself.
+  const ownWords = FLUID_BASES[anyhow] === "phosphate ester" ? /^(?:phosphate|ester|purple)$/ : /^red$/;
+  const isHarmless = (word: string) =>
+    KIND_WORDS.test(word) ||
+    (hasIssue && /^\d$/.test(word)) ||
+    // The number of a batch may look like that of a specification.
+    (hasBatch && isWhole && [BATCH_WORDS, NUMBER_WORDS, BATCH_NUMBER].some((known) => known.test(word))) ||
+    ownWords.test(word);
+  return words.every(isHarmless) ? anyhow : undefined;
 }
 
 /**
@@ -53,14 +152,10 @@ export function tryParseFluidSpecification(text: string): FluidSpecification | u
  * fluidsNamedIn("matches AS1241 Type V"); // => ["AS1241 Type V"]
  */
 export function fluidsNamedIn(text: string): (FluidSpecification | FluidBase)[] {
-  const plain = text.toLowerCase().replace(/\s+/g, " ");
+  const plain = plainName(text);
   if (/\b(?:no|not|non|without|nicht|kein\w*|ohne|pas|sans|sin|senza|geen|niet)\b/.test(plain)) return [];
-  const named = FLUID_SPECIFICATIONS.filter((name) =>
-    new RegExp(`(?<![\\p{L}\\p{N}])(?:${WRITTEN_AS[name].source.slice(1, -1)})(?![\\p{L}\\p{N}])`, "u").test(
-      plain,
-    ),
-  );
-  return /\bphosph(?:ate|or)[ -]?esters?\b/.test(plain) ? [...named, "phosphate ester"] : named;
+  const named = KNOWN_FLUIDS.filter((name) => pattern(WRITTEN_AS[name].whole).test(plain));
+  return /\bphosph(?:ate|or) ?esters?\b/.test(plain) ? [...named, "phosphate ester"] : named;
 }
 
 /** Whether two fluids may meet, and why. */
@@ -96,6 +191,14 @@ export function mayMeet(a: FluidSpecification, b: FluidSpecification): Meeting {
       reason:
         "both are phosphate ester, of different types; the aircraft's manual says whether they may meet",
       source: "PRACTICE",
+    };
+  }
+  if (isPreservative(a) || isPreservative(b)) {
+    return {
+      outcome: "mixes-but-not-the-same",
+      reason:
+        "the fluids mix, but a preservative fluid is not for aircraft systems and is drained before anything is connected",
+      source: "PRESERVATIVE-FLUIDS",
     };
   }
   if (bases.includes("mineral oil")) {

@@ -39,6 +39,8 @@ export const FLUID_DATA: Record<FluidSpecification, FluidData> = {
   "MIL-PRF-5606": fromMemory(13.2, 4.9, 870, 1.9),
   "MIL-PRF-83282": fromMemory(14, 3.45, 850, 2),
   "MIL-PRF-87257": fromMemory(6.7, 2, 840, 2),
+  "MIL-PRF-6083": fromMemory(13.2, 4.9, 870, 1.9),
+  "MIL-PRF-46170": fromMemory(17, 3.6, 860, 2),
 };
 
 /** Says which data of a family a result rests on, so that a person can replace them. */

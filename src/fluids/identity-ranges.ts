@@ -48,6 +48,8 @@ export const USUAL_DENSITIES: Record<FluidSpecification, readonly UsualDensity[]
   "MIL-PRF-5606": [recalled(855, FLUID_DATA["MIL-PRF-5606"].densityKgPerM3, 876)],
   "MIL-PRF-83282": [recalled(838, FLUID_DATA["MIL-PRF-83282"].densityKgPerM3, 857)],
   "MIL-PRF-87257": [recalled(828, FLUID_DATA["MIL-PRF-87257"].densityKgPerM3, 847)],
+  "MIL-PRF-6083": [recalled(855, FLUID_DATA["MIL-PRF-6083"].densityKgPerM3, 880)],
+  "MIL-PRF-46170": [recalled(845, FLUID_DATA["MIL-PRF-46170"].densityKgPerM3, 875)],
 };
 
 /**
@@ -64,7 +66,7 @@ const DENSITY_DOUBT = 20;
  */
 export function usualDensities(fluid: FluidSpecification, label?: string): readonly UsualDensity[] {
   const all = USUAL_DENSITIES[fluid];
-  const named = /\bclass[\s-]*([12])\b/i.exec(label ?? "")?.[1];
+  const named = /\bcl(?:ass)?[\s.-]*([12])\b/i.exec(label ?? "")?.[1];
   const ofClass = all.filter((range) => range.class === Number(named));
   return ofClass.length === 0 ? all : ofClass;
 }

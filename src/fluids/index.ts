@@ -2,14 +2,18 @@ export { type ColourReading, DYE_HUES, dyeOf, type Hue, readColour, wordsOf } fr
 export { CONDITION_LIMITS, type ConditionLimit, conditionLimitsOf } from "./condition-limits.js";
 export { type DensityData, densityAt, EXPANSION_PER_C } from "./density.js";
 export {
+  type AircraftFluid,
   FLUID_BASES,
   FLUID_SPECIFICATIONS,
   type FluidBase,
   type FluidSpecification,
   fluidsNamedIn,
+  isPreservative,
+  KNOWN_FLUIDS,
   type Meeting,
   mayMeet,
-  tryParseFluidSpecification,
+  PRESERVATIVE_FLUIDS,
+  readFluidSpecification,
 } from "./families.js";
 export { FLUID_DATA, type FluidData, fluidDataAssumption } from "./fluid-data.js";
 export { FAR_BEYOND, FOREIGN_ELEMENTS, type ForeignElement } from "./foreign-elements.js";

@@ -194,6 +194,12 @@ export const SOURCES = {
     clause: "4.4.3, compatibility",
     standing: "single",
   },
+  "PRESERVATIVE-FLUIDS": {
+    title:
+      "FAA-H-8083-31 and specification pages: rust-inhibited fluid for preservation, not for operating aircraft systems",
+    edition: "MIL-PRF-6083; for MIL-PRF-46170 from memory",
+    standing: "confirmed",
+  },
   "PHOSPHATE-ESTER-MIXING": {
     title: "Aircraft maintenance training text on hydraulic fluid types",
     edition: "web page",

@@ -1,6 +1,7 @@
 import * as z from "zod";
-import { FLUID_SPECIFICATIONS } from "../fluids/index.js";
-import { type QuantityKind, tryParseQuantity } from "../units/index.js";
+import { KNOWN_FLUIDS } from "../fluids/index.js";
+import { type QuantityKind, readQuantity } from "../units/index.js";
+import { fluidSchema } from "./fluid-name.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 import { daySchema } from "./sample.js";
@@ -87,7 +88,7 @@ export const circuitSchema = z
     circuit: nameSchema,
     /** The aircraft system that this circuit is connected to, by the name its requirement uses. */
     serves: nameSchema,
-    fluid: z.enum(FLUID_SPECIFICATIONS),
+    fluid: fluidSchema(KNOWN_FLUIDS),
     /** Reservoir, hoses and piping together, for example "60 L". */
     volume: quantity("volume"),
     /** Flow through the filter while self-circulating, for example "45 L/min". */

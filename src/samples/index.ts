@@ -29,6 +29,7 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
+export { fluidSchema } from "./fluid-name.js";
 export {
   compareWithMaximum,
   compareWithRange,

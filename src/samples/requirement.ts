@@ -4,6 +4,7 @@ import { FLUID_BASES, FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { SOURCES, type SourceKey } from "../provenance/index.js";
 import { EVENT_KINDS } from "./cart.js";
 import { SAMPLE_POINTS } from "./drawing.js";
+import { fluidSchema } from "./fluid-name.js";
 import { METALS } from "./metals.js";
 import { confidenceSchema } from "./precision.js";
 import {
@@ -63,7 +64,7 @@ const requirementFields = z.strictObject({
   system: z.string().min(1),
   /** The aircraft or fleet that the system belongs to, for pairing a cart with all systems of one aircraft. */
   aircraft: z.string().min(1).optional(),
-  fluids: z.array(z.enum(FLUID_SPECIFICATIONS)).min(1),
+  fluids: z.array(fluidSchema(FLUID_SPECIFICATIONS)).min(1),
   cleanliness: z.array(targetSchema).min(1),
   waterPpmMax: ppmMaxSchema,
   waterSaturation: saturationSchema.optional(),

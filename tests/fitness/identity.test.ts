@@ -1,11 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit, type ReasonCode, type VerdictName } from "../../src/fitness/index.js";
-import { type FluidSpecification, USUAL_DENSITIES } from "../../src/fluids/index.js";
+import { type AircraftFluid, densityOfMixture, USUAL_DENSITIES } from "../../src/fluids/index.js";
 import type { Measured, Requirement, Sample } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, REQUIREMENT } from "../support/fitness/bases.js";
 
 /** Judges a circuit of a fluid whose sample has everything right but what is given. */
-function judge(fluid: FluidSpecification, change: Partial<Sample>, more: Partial<Requirement> = {}) {
+function judge(fluid: AircraftFluid, change: Partial<Sample>, more: Partial<Requirement> = {}) {
   return judgeCircuit(
     caseOf({
       circuit: { ...CIRCUIT, fluid },
@@ -31,7 +31,7 @@ const SHORT = { fit: "fit", doubt: "resample", stop: "do-not-connect" } as const
 type Short = keyof typeof SHORT;
 
 type Name = "IV1" | "IV2" | "V" | "5606" | "83282" | "87257";
-const NAMES: Record<Name, readonly [FluidSpecification, number]> = {
+const NAMES: Record<Name, readonly [AircraftFluid, number]> = {
   IV1: ["AS1241 Type IV", 1000],
   IV2: ["AS1241 Type IV", 1063],
   V: ["AS1241 Type V", 1000],
@@ -104,7 +104,7 @@ describe("density of computed mixtures, linear by volume, from nominal to nomina
 });
 
 describe("ends of the density ranges", () => {
-  test.each<[FluidSpecification, Short, number[]]>([
+  test.each<[AircraftFluid, Short, number[]]>([
     ["AS1241 Type IV", "fit", [994, 1000, 1025, 1054, 1063, 1075]],
     ["AS1241 Type IV", "doubt", [974, 993.9, 1025.1, 1040, 1053.9, 1075.1, 1095]],
     ["AS1241 Type IV", "stop", [973.9, 1095.1, 850, 1.003]],
@@ -175,7 +175,7 @@ describe("ends of the density ranges", () => {
 });
 
 describe("viscosity at 40 °C", () => {
-  test.each<[FluidSpecification, Short, number[]]>([
+  test.each<[AircraftFluid, Short, number[]]>([
     // 25 % about 10.5; down to 5.7, which is 6.0 at 38 °C, a phosphate ester may be sheared; 40 % up.
     ["AS1241 Type IV", "fit", [7.9, 10.5, 13.1]],
     ["AS1241 Type IV", "doubt", [5.7, 6.7, 7.8, 13.2, 14.6]],
@@ -195,7 +195,7 @@ describe("viscosity at 40 °C", () => {
 
   test("a document that limits it both ways speaks for sheared fluid, never for one that it cannot be", () => {
     const limits = { viscosity40Mm2PerS: { min: 6, max: 18 } };
-    const of = (fluid: FluidSpecification, value: number, more: Partial<Requirement>) =>
+    const of = (fluid: AircraftFluid, value: number, more: Partial<Requirement>) =>
       judge(fluid, { viscosity40Mm2PerS: { value } }, more).verdict;
     expect(of("AS1241 Type IV", 7, limits)).toBe("fit");
     expect(of("AS1241 Type IV", 7, { viscosity40Mm2PerS: { max: 18 } })).toBe("resample");
@@ -208,7 +208,7 @@ describe("a colour that nobody asked for", () => {
   const ESTER = "AS1241 Type V";
   const OIL = "MIL-PRF-87257";
 
-  test.each<[FluidSpecification, string]>([
+  test.each<[AircraftFluid, string]>([
     [ESTER, "purple"],
     [ESTER, "Violet-blue"],
     [ESTER, "light purple, clear"],
@@ -231,7 +231,7 @@ describe("a colour that nobody asked for", () => {
     ]);
   });
 
-  test.each<[FluidSpecification, string]>([
+  test.each<[AircraftFluid, string]>([
     [ESTER, "red"],
     [ESTER, "Pink"],
     [ESTER, "reddish"],
@@ -256,7 +256,7 @@ describe("a colour that nobody asked for", () => {
     expect(codesOf(judge(fluid, { colour }))).toEqual(["colour-of-another-fluid"]);
   });
 
-  test.each<[FluidSpecification, string]>([
+  test.each<[AircraftFluid, string]>([
     [ESTER, "amber"],
     [ESTER, "blue"],
     [ESTER, "greenish"],
@@ -275,7 +275,7 @@ describe("a colour that nobody asked for", () => {
     ]);
   });
 
-  test.each<[FluidSpecification, string, ReasonCode[]]>([
+  test.each<[AircraftFluid, string, ReasonCode[]]>([
     [OIL, "off", ["colour-not-understood"]],
     [OIL, "red, water at bottom", ["colour-not-understood"]],
     [OIL, "red, not clear", ["colour-not-understood"]],

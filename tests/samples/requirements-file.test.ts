@@ -4,8 +4,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
-import type { FluidSpecification } from "../../src/fluids/index.js";
-import { parseRequirementsFile } from "../../src/intake/index.js";
+import type { AircraftFluid } from "../../src/fluids/index.js";
+import { readRequirementsFile } from "../../src/intake/index.js";
 import { CIRCUIT, caseOf } from "../support/fitness/bases.js";
 
 const SYSTEM = {
@@ -165,8 +165,8 @@ describe("a requirement that asks for nothing is refused when it is read, with i
 });
 
 /** Remarks on a requirement for a circuit of a fluid; no sample is needed for them. */
-function remarksOn(fluid: FluidSpecification, change: object): string[] {
-  const [requirement] = parseRequirementsFile(
+function remarksOn(fluid: AircraftFluid, change: object): string[] {
+  const [requirement] = readRequirementsFile(
     "requirement.json",
     fileOf({ fluids: [fluid], ...change }),
   ).systems;
@@ -181,7 +181,7 @@ function remarksOn(fluid: FluidSpecification, change: object): string[] {
 const ESTER_LIMITS = { waterPpmMax: 8000, acidMgKohPerGMax: 1.5 };
 
 describe("a limit milder than every one known for the fluid is remarked", () => {
-  test.each<[FluidSpecification, string, object, RegExp]>([
+  test.each<[AircraftFluid, string, object, RegExp]>([
     [
       "MIL-PRF-83282",
       "water",
@@ -276,7 +276,7 @@ describe("a limit milder than every one known for the fluid is remarked", () => 
     expect(remarksOn(fluid, change)).toEqual([expect.stringMatching(message)]);
   });
 
-  test.each<[FluidSpecification, object]>([
+  test.each<[AircraftFluid, object]>([
     ["MIL-PRF-83282", { waterPpmMax: 200, acidMgKohPerGMax: 0.3 }],
     ["MIL-PRF-5606", { waterPpmMax: 250, acidMgKohPerGMax: 0.4 }],
     ["MIL-PRF-87257", { waterPpmMax: 250, acidMgKohPerGMax: 0.4 }],

@@ -1,4 +1,9 @@
-import { FLUID_BASES, tryParseFluidSpecification } from "../../fluids/index.js";
+import {
+  FLUID_BASES,
+  type FluidSpecification,
+  isPreservative,
+  readFluidSpecification,
+} from "../../fluids/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { type Circuit, fluidsSaidIn, type Requirement, type Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
@@ -14,11 +19,13 @@ export function checkIdentity(
   sample: Sample | undefined,
 ): Finding {
   const allowed = requirement.fluids.join(" or ");
-  const declared = requirement.fluids.includes(circuit.fluid)
+  const takes: readonly FluidSpecification[] = requirement.fluids;
+  const kept = isPreservative(circuit.fluid) ? ", which preserves it and is never for an aircraft" : "";
+  const declared = takes.includes(circuit.fluid)
     ? reason("fluid-allowed", `${circuit.fluid} is allowed in ${requirement.system}`)
     : reason(
         "fluid-not-allowed",
-        `the circuit holds ${circuit.fluid}; ${requirement.system} takes ${allowed}`,
+        `the circuit holds ${circuit.fluid}${kept}; ${requirement.system} takes ${allowed}`,
       );
   if (sample === undefined) return { reasons: [declared] };
   const findings = [
@@ -48,7 +55,7 @@ function checkLabel(circuit: Circuit, { sampling }: Requirement, { sample, fluid
     const message = `the label of sample ${sample} says "${fluid}", which is no specification known here; expected ${circuit.fluid}`;
     return { reasons: [reason("fluid-label-not-recognised", message)] };
   }
-  const message = `the label of sample ${sample} says ${labelled}, the circuit is declared to hold ${circuit.fluid}`;
+  const message = `the label of sample ${sample} says ${labelled}${isPreservative(labelled) ? ", which preserves stands and is never for an aircraft" : ""}, the circuit is declared to hold ${circuit.fluid}`;
   return { reasons: [reason("fluid-contradicts-label", message)] };
 }
 

@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { MAX_VOLUME_ML } from "../../counts/index.js";
-import { isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
+import { KNOWN_FLUIDS, readFluidSpecification } from "../../fluids/index.js";
+import { fluidSchema, isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
 import { IntakeError } from "../checks/issue.js";
 import { readJson } from "../documents/json-file.js";
 import { plainWords } from "../words/bottle-parts.js";
@@ -57,6 +58,25 @@ export const columnMapSchema = z.strictObject({
     })
     .optional()
     .describe("What holds for every sample of the file and stands in no column."),
+  carts: z
+    .record(z.string(), nameSchema)
+    .optional()
+    .describe(
+      'The laboratory\'s own names of carts, each with the name in the carts file: { "4711": "C-1" }.',
+    ),
+  circuits: z
+    .record(z.string(), nameSchema)
+    .optional()
+    .describe("The laboratory's own names of circuits, each with the name in the carts file."),
+  fluids: z
+    .record(z.string(), fluidSchema(KNOWN_FLUIDS))
+    .refine(
+      (fluids) =>
+        Object.entries(fluids).every(([text, fluid]) => (readFluidSpecification(text) ?? fluid) === fluid),
+      "a name that is the specification of another fluid cannot be given a new meaning",
+    )
+    .optional()
+    .describe("The laboratory's own names of fluids, each with the specification."),
   columns: z
     .record(z.string(), meaningSchema)
     .default({})
@@ -120,6 +140,21 @@ export function columnMapJsonSchema(): object {
 /** What a map says of words about a bottle, found by the words without their marks. */
 export function wordsOfMap(map: ColumnMap | undefined): ReadonlyMap<string, SettledWord> {
   return new Map(Object.entries(map?.words ?? {}).map(([text, word]) => [plainWords(text), word]));
+}
+
+/** The names that a laboratory uses for carts, circuits and fluids, each with the one that is known here. */
+export type NamesOfMap = Readonly<Record<"cart" | "circuit" | "fluid", ReadonlyMap<string, string>>>;
+
+/** What a map says of names, found by the name in any case and with any spaces. */
+export function namesOfMap(map: ColumnMap | undefined): NamesOfMap {
+  const found = (names: Readonly<Record<string, string>> = {}) =>
+    new Map(Object.entries(names).map(([text, name]) => [plainName(text), name]));
+  return { cart: found(map?.carts), circuit: found(map?.circuits), fluid: found(map?.fluids) };
+}
+
+/** A name as {@link namesOfMap} finds it. */
+export function plainName(text: string): string {
+  return text.trim().replace(/\s+/g, " ").toLowerCase();
 }
 
 /** What a map says of titles, found by the title without its marks. */

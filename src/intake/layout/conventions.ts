@@ -4,7 +4,7 @@ import { type RawRow, textOf } from "../rows/row.js";
 import { entriesOf } from "../samples/entries.js";
 import type { Entry } from "../samples/entry.js";
 import type { SettledWord } from "../words/read-bottle-words.js";
-import { type ColumnMap, wordsOfMap } from "./column-map.js";
+import { type ColumnMap, type NamesOfMap, namesOfMap, wordsOfMap } from "./column-map.js";
 import type { Layout } from "./layout.js";
 import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
 import type { Table } from "./tables.js";
@@ -21,6 +21,8 @@ export interface Conventions {
   readonly blanks: readonly string[];
   /** What words about a bottle mean, by a column map. */
   readonly words: ReadonlyMap<string, SettledWord>;
+  /** Which carts, circuits and fluids the laboratory's own names are, by a column map. */
+  readonly names: NamesOfMap;
 }
 
 /** What a first reading of a whole table shows. */
@@ -63,6 +65,7 @@ export function conventionsOf(
     ...(map?.zone !== undefined && { zone: map.zone }),
     blanks: map?.blanks ?? [],
     words: wordsOfMap(map),
+    names: namesOfMap(map),
   };
 }
 

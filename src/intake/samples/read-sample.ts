@@ -3,6 +3,7 @@ import { isReadable, type Sample } from "../../samples/index.js";
 import { type DateReading, EXPECTED_DAY, orderOfFile, readClock, readDate } from "../cells/dates.js";
 import { gatherResults } from "../cells/results.js";
 import type { IssueCode } from "../checks/issue.js";
+import { plainName } from "../layout/column-map.js";
 import type { Conventions } from "../layout/conventions.js";
 import { type Naming, NEEDED_NAMING } from "../layout/meaning.js";
 import { textOf } from "../rows/row.js";
@@ -62,7 +63,10 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
     else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
     // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
-    if (text !== "" && isReadable(text.replace(/\p{Cf}/gu, ""))) identity[kind] = text;
+    if (text === "" || !isReadable(text.replace(/\p{Cf}/gu, ""))) continue;
+    const name = kind === "sample" ? undefined : conventions.names[kind].get(plainName(text));
+    if (name !== undefined && name !== text) assumptions.push(readByMap(kind, text, name));
+    identity[kind] = name ?? text;
   }
   for (const kind of ["drawn", "received", "reported"] as const) {
     const placed = missing(kind);
@@ -77,6 +81,13 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
   }
   readTime(missing("drawn-time"), identity, conventions, refuse);
   return { entry, identity, faults, assumptions };
+}
+
+function readByMap(kind: Naming, written: string, name: string): Assumption {
+  return {
+    code: "name-by-column-map",
+    message: `the ${kind} "${written}" was read as ${name}, as the column map says`,
+  };
 }
 
 type Refuse = (code: IssueCode, placed: PlacedCell, expected: string) => void;

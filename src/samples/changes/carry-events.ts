@@ -1,3 +1,4 @@
+import { readFluidSpecification } from "../../fluids/index.js";
 import type { Cart, CircuitEvent } from "../cart.js";
 
 /** What happened, as far as it tells one event from another: a file is read again with more said of the same event. */
@@ -74,7 +75,8 @@ export function changesFluidSilently(
   now: { readonly fluid: string },
   newEvents: readonly EventKey[],
 ): boolean {
-  return before.fluid !== now.fluid && newEvents.every(({ kind }) => kind !== "fluid-change");
+  const family = (written: string) => readFluidSpecification(written) ?? written;
+  return family(before.fluid) !== family(now.fluid) && newEvents.every(({ kind }) => kind !== "fluid-change");
 }
 
 /** The carts of a file with the events that were known before of the same circuits; see {@link eventsAfter}. */
