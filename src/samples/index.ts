@@ -54,6 +54,7 @@ export {
   requirementsFileSchema,
   requirementsJsonSchema,
 } from "./requirement.js";
+export { maximumOf, NOT_LIMITED } from "./requirement-limits.js";
 export {
   countSetSchema,
   daySchema,

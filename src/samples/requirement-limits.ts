@@ -7,6 +7,19 @@ const WHOLE_PPM = 1_000_000;
 /** The most that is allowed of something, in ppm by mass. */
 export const ppmMaxSchema = z.number().positive().max(WHOLE_PPM);
 
+/** What stands for a limit that the document does not set. It has to be said, so that no limit is forgotten in silence. */
+export const NOT_LIMITED = "not-limited";
+
+/** A limit, or {@link NOT_LIMITED}. */
+export function orNotLimited(limit: z.ZodNumber) {
+  return z.union([limit, z.literal(NOT_LIMITED)]);
+}
+
+/** A limit as a number; undefined where the document sets none. */
+export function maximumOf(limit: number | typeof NOT_LIMITED): number | undefined {
+  return limit === NOT_LIMITED ? undefined : limit;
+}
+
 /** A lower and an upper limit; one of the two may be left out. */
 function rangeSchema(lowest: number, highest: number) {
   const end = z.number().min(lowest).max(highest);

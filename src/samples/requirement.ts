@@ -9,6 +9,7 @@ import { METALS } from "./metals.js";
 import { confidenceSchema } from "./precision.js";
 import {
   identitySchema,
+  orNotLimited,
   ppmMaxSchema,
   saturationSchema,
   viscosityRangeSchema,
@@ -66,9 +67,9 @@ const requirementFields = z.strictObject({
   aircraft: z.string().min(1).optional(),
   fluids: z.array(fluidSchema(FLUID_SPECIFICATIONS)).min(1),
   cleanliness: z.array(targetSchema).min(1),
-  waterPpmMax: ppmMaxSchema,
+  waterPpmMax: orNotLimited(ppmMaxSchema),
   waterSaturation: saturationSchema.optional(),
-  acidMgKohPerGMax: z.number().positive().max(MAX_ACID_NUMBER),
+  acidMgKohPerGMax: orNotLimited(z.number().positive().max(MAX_ACID_NUMBER)),
   viscosity40Mm2PerS: viscosityRangeSchema.optional(),
   chlorinePpmMax: ppmMaxSchema.optional(),
   metalsPpmMax: z

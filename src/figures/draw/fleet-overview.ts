@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { compareWithLimits, limitsOfTarget, mostUsed } from "../../cleanliness/index.js";
 import type { JudgedCircuit } from "../../fitness/index.js";
-import type { Measured } from "../../samples/index.js";
+import { type Measured, maximumOf } from "../../samples/index.js";
 import { INK } from "../parts/ink.js";
 import { drawSvg } from "../parts/svg.js";
 
@@ -112,14 +112,19 @@ function sharesOf(judged: JudgedCircuit): Share[] {
         (entry) => entry.outcome !== "not-measured",
       ),
     );
-  const of = (letter: string, lane: number, measured: Measured | undefined, maximum: number): Share[] =>
-    measured === undefined
+  const of = (
+    letter: string,
+    lane: number,
+    measured: Measured | undefined,
+    maximum: number | undefined,
+  ): Share[] =>
+    measured === undefined || maximum === undefined
       ? []
       : [{ row, letter, lane, share: atLeast(measured.value / maximum), sign: signOf(measured) }];
   return [
     ...(worst === undefined ? [] : [{ row, letter: "P", lane: 0, share: atLeast(worst.share), sign: "" }]),
-    ...of("W", 1, sample.waterPpm, requirement.waterPpmMax),
-    ...of("A", 2, sample.acidMgKohPerG, requirement.acidMgKohPerGMax),
+    ...of("W", 1, sample.waterPpm, maximumOf(requirement.waterPpmMax)),
+    ...of("A", 2, sample.acidMgKohPerG, maximumOf(requirement.acidMgKohPerGMax)),
   ];
 }
 

@@ -1,4 +1,4 @@
-import { type Circuit, METALS, type Requirement, type Sample } from "../../samples/index.js";
+import { type Circuit, METALS, maximumOf, type Requirement, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
 import type { Quantity } from "../quantities.js";
 import { reason } from "../reasons.js";
@@ -39,9 +39,9 @@ export function limitedQuantities(requirement: Requirement): Quantity[] {
   const { waterSaturation, viscosity40Mm2PerS, chlorinePpmMax, metalsPpmMax = {} } = requirement;
   return [
     "particles",
-    "water",
+    ...(maximumOf(requirement.waterPpmMax) === undefined ? [] : (["water"] as const)),
     ...(waterSaturation === undefined ? [] : (["water of saturation"] as const)),
-    "acid number",
+    ...(maximumOf(requirement.acidMgKohPerGMax) === undefined ? [] : (["acid number"] as const)),
     ...(viscosity40Mm2PerS === undefined ? [] : (["viscosity at 40 °C"] as const)),
     ...(chlorinePpmMax === undefined ? [] : (["chlorine"] as const)),
     ...METALS.filter((metal) => metalsPpmMax[metal] !== undefined),

@@ -5,6 +5,7 @@ import {
   type LimitRange,
   METALS,
   type Measured,
+  maximumOf,
   type Precision,
   type Requirement,
   type Sample,
@@ -37,9 +38,11 @@ function limitedResults(requirement: Requirement, sample: Sample): Limited[] {
   const { confidence, viscosity40Mm2PerS, chlorinePpmMax, metalsPpmMax = {}, waterSaturation } = requirement;
   const ppm = "ppm by mass";
   const water = { unit: ppm, measured: sample.waterPpm, precision: confidence?.water };
-  const limited: Limited[] = [
-    { ...water, quantity: "water", name: "water", limits: { max: requirement.waterPpmMax } },
-  ];
+  const [waterMax, acidMax] = [requirement.waterPpmMax, requirement.acidMgKohPerGMax].map(maximumOf);
+  const limited: Limited[] = [];
+  if (waterMax !== undefined) {
+    limited.push({ ...water, quantity: "water", name: "water", limits: { max: waterMax } });
+  }
   if (waterSaturation !== undefined) {
     limited.push({
       ...water,
@@ -50,14 +53,16 @@ function limitedResults(requirement: Requirement, sample: Sample): Limited[] {
       limits: { max: saturationMaximum(requirement, waterSaturation) },
     });
   }
-  limited.push({
-    quantity: "acid number",
-    name: "the acid number",
-    unit: "mg KOH/g",
-    measured: sample.acidMgKohPerG,
-    limits: { max: requirement.acidMgKohPerGMax },
-    precision: confidence?.acid,
-  });
+  if (acidMax !== undefined) {
+    limited.push({
+      quantity: "acid number",
+      name: "the acid number",
+      unit: "mg KOH/g",
+      measured: sample.acidMgKohPerG,
+      limits: { max: acidMax },
+      precision: confidence?.acid,
+    });
+  }
   if (viscosity40Mm2PerS !== undefined) {
     limited.push({
       quantity: "viscosity at 40 °C",

@@ -10,7 +10,7 @@ import {
   viscosityLine,
 } from "../../fluids/index.js";
 import { type Assumption, SOURCES, type SourceKey } from "../../provenance/index.js";
-import type { Circuit, LimitRange, Requirement } from "../../samples/index.js";
+import { type Circuit, maximumOf, type Range, type Requirement } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { formatPlain } from "../text.js";
 
@@ -27,6 +27,7 @@ export function remarkOn({ fluid }: Circuit, requirement: Requirement): Finding 
       ...mildViscosity(fluid, requirement.viscosity40Mm2PerS),
       ...mildCleanliness(requirement),
       ...bothBases(requirement),
+      ...notLimited(fluid, requirement),
     ],
   };
 }
@@ -46,8 +47,8 @@ function measuresOf({ waterPpmMax, acidMgKohPerGMax, ...more }: Requirement): As
     max: metalsPpmMax[metal],
   }));
   return [
-    { field: "waterPpmMax", measure: "water", max: waterPpmMax },
-    { field: "acidMgKohPerGMax", measure: "acid", max: acidMgKohPerGMax },
+    { field: "waterPpmMax", measure: "water", max: maximumOf(waterPpmMax) },
+    { field: "acidMgKohPerGMax", measure: "acid", max: maximumOf(acidMgKohPerGMax) },
     { field: "chlorinePpmMax", measure: "chlorine", max: chlorinePpmMax },
     { field: "identity.chlorinePpmMax", measure: "chlorine", max: identity?.chlorinePpmMax },
     ...metals,
@@ -166,6 +167,26 @@ function milder(allows: string, known: string, fluid: string, source: SourceKey)
     message: `the requirement is milder than every limit known for ${fluid}: ${allows}; the mildest known in service is ${known}${standing}; compare it with the aircraft's manual`,
     source,
   };
+}
+
+/** What the document leaves out is said with every verdict: nothing has looked at it. */
+function notLimited(fluid: FluidSpecification, requirement: Requirement): Assumption[] {
+  const { system, waterPpmMax, acidMgKohPerGMax } = requirement;
+  return (
+    [
+      ["water", "water", waterPpmMax],
+      ["the acid number", "acid", acidMgKohPerGMax],
+    ] as const
+  ).flatMap(([name, measure, limit]) => {
+    if (maximumOf(limit) !== undefined) return [];
+    const known = mildestOf(fluid, measure);
+    const published =
+      known === undefined
+        ? ""
+        : `; the mildest limit known is ${formatPlain(known.maximum)} ${known.unit} (${known.of})`;
+    const message = `nobody limits ${name} in ${system}: the requirement leaves it out, and the verdict says nothing about it${published}`;
+    return [{ code: "quantity-not-limited", message, ...(known && { source: known.source }) }];
+  });
 }
 
 function bothBases({ system, fluids }: Requirement): Assumption[] {

@@ -1,7 +1,14 @@
 import { continuousCode, limitsOfTarget } from "../../cleanliness/index.js";
 import { countAt } from "../../counts/index.js";
 import type { TestMethodName } from "../../fluids/index.js";
-import type { CircuitEvent, Limit, Measured, Requirement, Sample } from "../../samples/index.js";
+import {
+  type CircuitEvent,
+  type Limit,
+  type Measured,
+  maximumOf,
+  type Requirement,
+  type Sample,
+} from "../../samples/index.js";
 import type { Bound } from "../../trend/index.js";
 import { compareDays } from "../days.js";
 
@@ -174,9 +181,9 @@ function codeOf({ counts }: Sample, sizeUm: number): Measured | undefined {
 export function boundOf(measure: Measure, requirement: Requirement): Bound | undefined {
   switch (measure) {
     case "water":
-      return { limit: requirement.waterPpmMax, towards: "above" };
+      return upTo(maximumOf(requirement.waterPpmMax));
     case "acid":
-      return { limit: requirement.acidMgKohPerGMax, towards: "above" };
+      return upTo(maximumOf(requirement.acidMgKohPerGMax));
     case "viscosity":
       return undefined;
     default: {
@@ -190,4 +197,8 @@ export function boundOf(measure: Measure, requirement: Requirement): Bound | und
       return codes.length === 0 ? undefined : { limit: Math.min(...codes), towards: "above" };
     }
   }
+}
+
+function upTo(limit: number | undefined): Bound | undefined {
+  return limit === undefined ? undefined : { limit, towards: "above" };
 }
