@@ -47,6 +47,8 @@ export const REASONS = {
   "replicates-scatter": "resample",
   "counted-volume-not-stated": "resample",
   "counted-volume-too-small": "resample",
+  "calibration-not-stated": "resample",
+  "calibration-overdue": "resample",
   "counts-unlike-history": "resample",
   "appearance-not-reported": "resample",
   "words-not-understood": "resample",

@@ -11,6 +11,7 @@ export const TEXTS = [
   "drawnTime",
   "receivedOn",
   "reportedOn",
+  "calibrationDueOn",
   "fluid",
   "samplePoint",
   "colour",

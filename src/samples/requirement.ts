@@ -47,6 +47,8 @@ const samplingSchema = z.strictObject({
   replicatesMin: z.number().int().min(2).optional(),
   /** The least volume that must have gone through the counter, in mL. */
   countedMlMin: z.number().positive().optional(),
+  /** The counter must have been within its calibration. */
+  calibrated: z.literal(true).optional(),
   /** Somebody must have looked at the bottle. */
   lookedAt: z.literal(true).optional(),
 });

@@ -119,6 +119,8 @@ export const sampleSchema = z.strictObject({
   receivedOn: daySchema.optional(),
   /** The day of the report. */
   reportedOn: daySchema.optional(),
+  /** The last day of the calibration of the particle counter. */
+  calibrationDueOn: daySchema.optional(),
   /** The fluid as written on the label or the report. */
   fluid: z.string().min(1).optional(),
   counts: countSetSchema.optional(),

@@ -86,6 +86,7 @@ const fields = {
   drawnTime: fc.constantFrom("09:30", "23:59:59", "14:05+02:00"),
   receivedOn: day,
   reportedOn: day,
+  calibrationDueOn: day,
   fluid: text,
   counts,
   replicates: some(counts, 2),

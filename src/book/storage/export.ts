@@ -16,6 +16,7 @@ const FIXED: readonly ExportColumn[] = [
   { title: "time drawn", of: ({ drawnTime }) => drawnTime },
   { title: "received on", of: ({ receivedOn }) => receivedOn },
   { title: "reported on", of: ({ reportedOn }) => reportedOn },
+  { title: "calibration due", of: ({ calibrationDueOn }) => calibrationDueOn },
   { title: "fluid", of: ({ fluid }) => fluid },
   { title: "fluid temperature (°C)", of: ({ fluidTemperatureC }) => fluidTemperatureC },
 ];

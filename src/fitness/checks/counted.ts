@@ -4,6 +4,7 @@ import {
   cumulativeCounts,
   poolReplicates,
   readBetween,
+  USUAL_COUNTED_ML,
 } from "../../counts/index.js";
 import type { Sample } from "../../samples/index.js";
 
@@ -18,11 +19,21 @@ export function poolOf({ replicates }: Sample): Pooled {
   const [first, ...others] = replicates ?? [];
   if (first === undefined || others.length === 0) return { kind: "none" };
   try {
+    if ([first, ...others].every(({ counting }) => counting === undefined))
+      return { kind: "pooled", pooled: pooledAsUsual(first, others) };
     return { kind: "pooled", pooled: poolReplicates(first, ...others) };
   } catch (error) {
     if (!(error instanceof CountError)) throw error;
     return { kind: "unusable", why: error.message };
   }
+}
+
+/** Where no run says how much was counted, their scatter is judged as that of the usual volume, and the volume stays unknown. */
+function pooledAsUsual(first: CountSet, others: readonly CountSet[]) {
+  const asUsual = (set: CountSet): CountSet => ({ ...set, counting: { countedMl: USUAL_COUNTED_ML } });
+  const { counts, scatter } = poolReplicates(asUsual(first), ...others.map(asUsual));
+  const { counting: _counting, ...mean } = counts;
+  return { counts: mean, scatter };
 }
 
 /**

@@ -34,6 +34,7 @@ export function checkDrawing(requirement: Requirement, sample: Sample): Finding 
   const { sampling = {} } = requirement;
   const pool = poolOf(sample);
   const point = checkPoint(sampling, sample);
+  const calibration = checkCalibration(sampling, sample);
   return {
     reasons: [
       ...point.reasons,
@@ -43,8 +44,9 @@ export function checkDrawing(requirement: Requirement, sample: Sample): Finding 
       ...checkBlank(requirement, sample),
       ...checkReplicates(sampling, sample, pool),
       ...checkVolume(requirement, sample, pool),
+      ...calibration.reasons,
     ],
-    assumptions: point.assumptions ?? [],
+    assumptions: [...(point.assumptions ?? []), ...(calibration.assumptions ?? [])],
   };
 }
 
@@ -210,6 +212,28 @@ function widest({ pooled }: Extract<Pooled, { kind: "pooled" }>) {
         : [],
     )
     .sort((a, b) => b.extraRsd - a.extraRsd)[0];
+}
+
+/**
+ * A bottle is counted between its receipt, or its drawing, and its report. Where the requirement asks for it the calibration
+ * has to hold until the last of these days; without that, one that had surely ended is said.
+ */
+function checkCalibration({ calibrated }: Sampling, sample: Sample): Finding {
+  const { calibrationDueOn: due, drawnOn, receivedOn = drawnOn, reportedOn = receivedOn } = sample;
+  if (due === undefined) {
+    const message = `it is not stated until when the counter of sample ${sample.sample} was calibrated`;
+    return { reasons: calibrated ? [reason("calibration-not-stated", message)] : [] };
+  }
+  const by = calibrated ? reportedOn : receivedOn;
+  if (due >= by) return { reasons: [] };
+  const message = `the calibration of the counter of sample ${sample.sample} ended on ${due}, before ${by}`;
+  return calibrated
+    ? {
+        reasons: [
+          reason("calibration-overdue", `${message}; have the bottle counted by a calibrated counter`),
+        ],
+      }
+    : { reasons: [], assumptions: [{ code: "counter-out-of-calibration", message }] };
 }
 
 function checkVolume(

@@ -1,4 +1,4 @@
-import { CountError, cumulativeCounts } from "../../counts/index.js";
+import { CountError, type CountSet, cumulativeCounts } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Limit, LimitedCount, OtherScaleCount, Sample } from "../../samples/index.js";
 import type { CountMeaning } from "../layout/meaning.js";
@@ -14,7 +14,7 @@ export interface ReportedCount {
 }
 
 interface GatheredCounts {
-  readonly results: Pick<Sample, "counts" | "limitedCounts" | "otherScaleCounts">;
+  readonly results: Pick<Sample, "counts" | "limitedCounts" | "otherScaleCounts" | "blank" | "replicates">;
   readonly refused: readonly RefusedResult[];
   readonly assumptions: readonly Assumption[];
 }
@@ -41,19 +41,33 @@ export function gatherCounts(
   reported: readonly ReportedCount[],
   countedMl: number | undefined,
 ): GatheredCounts {
-  const classing = reported.filter(({ measurand }) => measurand.scale === "um(c)");
-  const others = reported.filter(({ measurand }) => measurand.scale !== "um(c)");
+  const blank = reported.filter((entry) => entry.measurand.blank);
+  const runs = reported.filter((entry) => entry.measurand.run !== undefined);
+  const plainly = reported.filter((entry) => !blank.includes(entry) && !runs.includes(entry));
+  const classing = plainly.filter(({ measurand }) => measurand.scale === "um(c)");
+  const others = plainly.filter(({ measurand }) => measurand.scale !== "um(c)");
   try {
     const ranges = classing.filter(({ measurand }) => measurand.toUm !== undefined);
     const limited = classing.filter(
       (entry) => entry.limit !== undefined && entry.measurand.toUm === undefined,
     );
     const plain = classing.filter((entry) => entry.limit === undefined && entry.measurand.toUm === undefined);
-    const { counts, assumptions } = cumulative(plain, ranges, countedMl);
+    const alone = cumulative(plain, ranges, countedMl);
     checkLimited(limited, plain);
+    const replicates = replicatesOf(runs, alone.counts, countedMl);
+    const counts = alone.counts ?? meanOf(replicates);
+    const assumptions = [
+      ...(counts === undefined
+        ? alone.assumptions
+        : alone.assumptions.filter((one) => one !== NOTHING_COUNTED)),
+      ...(alone.counts === undefined && replicates.length > 0 ? [MEAN_OF_RUNS] : []),
+    ];
+    const clean = blankOf(blank);
     return {
       results: {
         ...(counts && { counts }),
+        ...(replicates.length > 1 && { replicates }),
+        ...(clean && { blank: clean }),
         ...(limited.length > 0 && { limitedCounts: limited.map(limitedCount) }),
         ...(others.length > 0 && { otherScaleCounts: others.map(otherScaleCount) }),
       },
@@ -75,6 +89,64 @@ export function gatherCounts(
     };
   }
 }
+
+/** One set of each run; counts without a run are the first where no column is of it. */
+function replicatesOf(
+  runs: readonly ReportedCount[],
+  counts: CountSet | undefined,
+  countedMl: number | undefined,
+): CountSet[] {
+  const numbers = [...new Set(runs.map(({ measurand }) => measurand.run as number))].sort((a, b) => a - b);
+  const sets = numbers.flatMap((number) => {
+    const ofRun = runs.filter(({ measurand }) => measurand.run === number);
+    return bottleCounts(ofRun, countedMl) ?? [];
+  });
+  return numbers.length > 0 && !numbers.includes(1) && counts !== undefined ? [counts, ...sets] : sets;
+}
+
+/** A limit of a blank is taken as what it may be at most; it is only looked at, never subtracted. */
+function blankOf(blank: readonly ReportedCount[]): CountSet | undefined {
+  const atMost = blank.map(({ limit, ...entry }): ReportedCount => {
+    return limit === undefined || limit === "below" || limit === "at-most" ? entry : { ...entry, limit };
+  });
+  return bottleCounts(atMost, undefined);
+}
+
+/** Counts of a blank or of one run. */
+function bottleCounts(
+  reported: readonly ReportedCount[],
+  countedMl: number | undefined,
+): CountSet | undefined {
+  const unusable = reported.find(
+    ({ limit, measurand }) => limit !== undefined || measurand.scale !== "um(c)",
+  );
+  if (unusable !== undefined)
+    throw new CountsRefused(unusable, "a number in µm(c) for each size of a blank or of a run");
+  const isRange = ({ measurand }: ReportedCount) => measurand.toUm !== undefined;
+  return cumulative(
+    reported.filter((entry) => !isRange(entry)),
+    reported.filter(isRange),
+    countedMl,
+  ).counts;
+}
+
+/** The mean of runs that a report gives without it, for as many sizes as all of them have. */
+function meanOf(runs: readonly CountSet[]): CountSet | undefined {
+  const [first] = runs;
+  if (first === undefined || runs.some(({ volumeMl }) => volumeMl !== first.volumeMl)) return undefined;
+  const counts = first.counts.flatMap(({ sizeUm }) => {
+    const found = runs.flatMap((run) => run.counts.filter((entry) => entry.sizeUm === sizeUm));
+    if (found.length < runs.length) return [];
+    const sum = found.reduce((total, { count }) => total + count, 0);
+    return [{ sizeUm, count: Number((sum / runs.length).toPrecision(15)) }];
+  });
+  return counts.length === 0 ? undefined : cumulativeCounts(counts, first.volumeMl, "um(c)", first.counting);
+}
+
+const MEAN_OF_RUNS: Assumption = {
+  code: "mean-of-runs",
+  message: "where a report gives the counts of runs and no result of them, their mean was taken",
+};
 
 function cumulative(
   plain: readonly ReportedCount[],

@@ -114,6 +114,13 @@ function plainCount(written: string): string {
 
 function recogniseCount(text: string, basis: CountBasis): Recognition | undefined {
   const written = text.toLowerCase().replace(/[µμ]/g, "u").replace(/\s+/g, " ").trim();
+  const { of, rest } = bottleIn(written);
+  if (rest !== written) {
+    const recognition = recogniseCount(rest, basis);
+    return recognition?.kind === "known" && recognition.meaning.holds === "count"
+      ? { kind: "known", meaning: { ...recognition.meaning, ...of } }
+      : recognition;
+  }
   const size = SIZE_IN_UM.exec(written) ?? sizeByStandard(written);
   if (size === null)
     return SIZE_ALONE.test(plainCount(written)) ? { kind: "unsure", question: WHICH_SIZE } : undefined;
@@ -135,6 +142,23 @@ function recogniseCount(text: string, basis: CountBasis): Recognition | undefine
     return { kind: "unsure", question: "do the counts stand for 1 mL or for 100 mL?" };
   const range = typeof toUm === "number" ? { fromUm, toUm } : { fromUm };
   return { kind: "known", meaning: { holds: "count", ...range, scale, volumeMl } };
+}
+
+const BLANK = /\b(?:bottle )?(?:blank(?: (?:bottle|value|count))?|blindwert|blanc|blanco|bianco)\b/;
+const RUN =
+  /\b(?:run|rep|repl|replicate|repeat|repetition|determination|aliquot|messung|wiederholung) ?(?:no\.? ?|nr\.? ?|#)?(\d{1,2})\b|\b(\d)(?:st|nd|rd|th) (?:run|count|replicate|determination)\b/;
+
+/** Of which bottle or run a title gives the counts, and the title without it. */
+function bottleIn(written: string): { of: Pick<CountMeaning, "blank" | "run">; rest: string } {
+  const run = RUN.exec(written);
+  const named = BLANK.exec(written) ?? run;
+  if (named === null) return { of: {}, rest: written };
+  const rest = written
+    .replace(named[0], " ")
+    .replace(/\( *\)|\[ *\]/g, " ")
+    .replace(/^[ ,;:-]+|[ ,;:-]+$/g, "")
+    .replace(/\s+/g, " ");
+  return { of: named === run ? { run: Number(run[1] ?? run[2]) } : { blank: true }, rest };
 }
 
 /** The size in a title that leaves out its unit but names the standard, by which it can only be µm(c). */

@@ -32,7 +32,7 @@ export interface Survey {
   readonly lastRows: ReadonlyMap<number, number>;
 }
 
-const DATE_KINDS = ["drawn", "received", "reported"] as const;
+const DATE_KINDS = ["drawn", "received", "reported", "calibration-due"] as const;
 
 /**
  * Reads a table once, to see how its numbers and days are written and where each sample ends.

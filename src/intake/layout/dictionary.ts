@@ -211,6 +211,14 @@ const ENGLISH: Dictionary = {
       "received date",
       "date of receipt",
     ],
+    "calibration-due": [
+      "calibration due",
+      "calibration due date",
+      "calibration due on",
+      "counter calibration due",
+      "calibration valid until",
+      "calibrated until",
+    ],
     reported: ["reported", "reported on", "date reported", "report date", "date of report"],
     fluid: [
       "fluid",

@@ -13,6 +13,7 @@ export const NAMING = [
   "drawn-time",
   "received",
   "reported",
+  "calibration-due",
   "fluid",
 ] as const;
 
@@ -56,7 +57,12 @@ const countSchema = z
     scale: z.enum(["um(c)", "um-older", "um-microscope"]),
     /** The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL. */
     volumeMl: z.number().positive().max(MAX_VOLUME_ML),
+    /** Counts of a clean bottle. */
+    blank: z.literal(true).optional(),
+    /** One of several counts of the same bottle, from 1 on. */
+    run: z.number().int().positive().max(20).optional(),
   })
+  .refine(({ blank, run }) => blank === undefined || run === undefined, "a blank is no run of the sample")
   .refine(({ fromUm, toUm }) => toUm === undefined || toUm > fromUm, "toUm must be more than fromUm");
 
 const quantitySchema = z
@@ -179,11 +185,12 @@ export function describeMeasurand(measurand: Measurand): string {
   if (measurand.holds === "class") return `${measurand.standard} class`;
   if (isDescribed(measurand)) return DESCRIPTIONS[measurand.holds];
   if (measurand.holds !== "count") return QUANTITIES[measurand.holds].says;
-  const { fromUm, toUm, scale } = measurand;
+  const { fromUm, toUm, scale, blank, run } = measurand;
+  const of = blank ? "blank " : run === undefined ? "" : `run ${run} `;
   const unit = { "um(c)": "µm(c)", "um-older": "µm (older scale)", "um-microscope": "µm (microscope)" }[
     scale
   ];
-  return toUm === undefined ? `count above ${fromUm} ${unit}` : `count from ${fromUm} to ${toUm} ${unit}`;
+  return `${of}${toUm === undefined ? `count above ${fromUm} ${unit}` : `count from ${fromUm} to ${toUm} ${unit}`}`;
 }
 
 /** Spellings of units that laboratories use, and how the module units writes them. */

@@ -100,6 +100,7 @@ const HOLDS: Readonly<Record<string, Holds>> = {
   drawnTime: "drawn-time",
   receivedOn: "received",
   reportedOn: "reported",
+  calibrationDueOn: "calibration-due",
   fluid: "fluid",
   fluidTemperatureC: "temperature",
   waterPpm: "water",
@@ -112,6 +113,8 @@ const HOLDS: Readonly<Record<string, Holds>> = {
   samplePoint: "sample-point",
   flowing: "flowing",
   otherScaleCounts: "count",
+  blank: "count",
+  replicates: "count",
   [COUNTED_VOLUME]: "counted",
   ...Object.fromEntries(METALS.map((metal) => [metal, metal])),
 };
@@ -127,6 +130,8 @@ export function holdsOf(key: string): Holds {
 export function keyOfMeasurand(measurand: Measurand): string {
   if (measurand.holds === "class") return classKey(measurand.standard);
   if (measurand.holds === "count") {
+    if (measurand.blank) return "blank";
+    if (measurand.run !== undefined) return "replicates";
     return measurand.scale === "um(c)" ? countKey(measurand.fromUm) : "otherScaleCounts";
   }
   return Object.entries(HOLDS).find(([, holds]) => holds === measurand.holds)?.[0] ?? measurand.holds;

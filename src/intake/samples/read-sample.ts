@@ -14,7 +14,15 @@ import { type Entry, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.
 export type Identity = Partial<
   Pick<
     Sample,
-    "sample" | "cart" | "circuit" | "fluid" | "drawnOn" | "drawnTime" | "receivedOn" | "reportedOn"
+    | "sample"
+    | "cart"
+    | "circuit"
+    | "fluid"
+    | "drawnOn"
+    | "drawnTime"
+    | "receivedOn"
+    | "reportedOn"
+    | "calibrationDueOn"
   >
 >;
 
@@ -26,7 +34,12 @@ export interface NamedEntry {
   readonly assumptions: readonly Assumption[];
 }
 
-const DAY_FIELDS = { drawn: "drawnOn", received: "receivedOn", reported: "reportedOn" } as const;
+const DAY_FIELDS = {
+  drawn: "drawnOn",
+  received: "receivedOn",
+  reported: "reportedOn",
+  "calibration-due": "calibrationDueOn",
+} as const;
 const SAYS: Record<Naming, string> = {
   sample: "the sample",
   cart: "the cart",
@@ -36,6 +49,7 @@ const SAYS: Record<Naming, string> = {
   "drawn-time": "a time such as 09:30 or 09:30+02:00",
   received: "the day the bottle was received",
   reported: "the day of the report",
+  "calibration-due": "the day on which the calibration of the counter ends",
 };
 
 /** Reads who an entry is about. What is missing or cannot be read is a fault of its row. */
@@ -68,7 +82,7 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
     if (name !== undefined && name !== text) assumptions.push(readByMap(kind, text, name));
     identity[kind] = name ?? text;
   }
-  for (const kind of ["drawn", "received", "reported"] as const) {
+  for (const kind of ["drawn", "received", "reported", "calibration-due"] as const) {
     const placed = missing(kind);
     const reading = readDay(placed, conventions, refuse);
     if (reading === undefined) continue;
