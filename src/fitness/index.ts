@@ -1,3 +1,4 @@
+export { ACTORS, type Actor } from "./actors.js";
 export type { Exchange } from "./advice/exchange-advice.js";
 export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";

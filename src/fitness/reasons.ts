@@ -1,3 +1,5 @@
+import { type Actor, NOT_FOR_THE_CREW } from "./actors.js";
+
 /** What to do with a circuit. */
 export const VERDICTS = ["fit", "circulate", "exchange-fluid", "resample", "do-not-connect"] as const;
 
@@ -115,12 +117,22 @@ export interface Reason {
   readonly code: ReasonCode;
   /** The verdict that this reason alone calls for. */
   readonly callsFor: VerdictName;
+  /** Who can do something about it; absent where nothing is to be done. */
+  readonly actor?: Actor;
   readonly message: string;
+}
+
+const SETTLED_BY: Readonly<Record<Exclude<Actor, "crew">, readonly ReasonCode[]>> = NOT_FOR_THE_CREW;
+
+function actorOf(code: ReasonCode): Actor {
+  if (SETTLED_BY.laboratory.includes(code)) return "laboratory";
+  return SETTLED_BY.engineer.includes(code) ? "engineer" : "crew";
 }
 
 /** Makes a reason. */
 export function reason(code: ReasonCode, message: string): Reason {
-  return { code, callsFor: REASONS[code], message };
+  const callsFor = REASONS[code];
+  return { code, callsFor, ...(callsFor !== "fit" && { actor: actorOf(code) }), message };
 }
 
 /**

@@ -41,6 +41,7 @@ function stepsOfVerdict(judged: JudgedCircuit): string[] {
     case "resample":
       return [placard, describeWhatIsMissing(judged), WAIT];
     case "do-not-connect":
+      if (isFormAlone(judged)) return [LOOK_AND_ENTER];
       return [
         "Stop. Mark the circuit as not to be connected, as local rules say.",
         "Find and mend the cause that stands above under “Why”.",
@@ -90,10 +91,24 @@ const TO_BE_READ: readonly ReasonCode[] = [
   "stated-class-unexplained",
 ];
 
+/** Whether nothing is wrong but that the state of the cart was not entered, or long ago. */
+function isFormAlone({ verdict: { reasons } }: JudgedCircuit): boolean {
+  return reasons
+    .filter(({ callsFor }) => callsFor === "do-not-connect")
+    .every(({ code }) => code === "cart-state-not-entered" || code === "cart-state-too-old");
+}
+
+const LOOK_AND_ENTER =
+  "Do not connect yet. Look at indicator, level, temperature and seals, and have what you found entered with the day.";
+
 function describeWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
   const missing = reasons.filter(({ callsFor }) => callsFor === "resample");
   if (missing.every(({ code }) => TO_BE_READ.includes(code)))
     return `Have a person read what is quoted above under “Why” and settle it with the laboratory. If it cannot be settled: ${DRAW}`;
+  if (missing.every(({ code, actor }) => actor !== "crew" && code !== "result-in-quarantine")) {
+    const who = [...new Set(missing.map(({ actor }) => `the ${actor}`))].join(" and ");
+    return `Nothing is to be done at the cart: what stands above under “Why” is for ${who}, with the bottle and the report at hand. Only if it cannot be settled: ${DRAW}`;
+  }
   const inQuarantine = reasons.some((reason) => reason.code === "result-in-quarantine");
   return inQuarantine
     ? "Have the row in quarantine that stands above corrected, and judge again. If it cannot be corrected, draw a new sample while the fluid is flowing."

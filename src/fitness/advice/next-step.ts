@@ -1,7 +1,7 @@
 import { type CirculationPlan, type ExchangePlan, formatMinutes } from "../../circulation/index.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { describeSettlement } from "../confidence/settle.js";
-import type { Reason, VerdictName } from "../reasons.js";
+import type { Reason, ReasonCode, VerdictName } from "../reasons.js";
 import { formatPlain } from "../text.js";
 import type { Outlook } from "../trends/outlook.js";
 import type { Exchange } from "./exchange-advice.js";
@@ -33,9 +33,12 @@ interface Reported {
  */
 export function nextStepOf(reported: Reported, element: string, exchange: readonly Exchange[]): NextStep {
   const { verdict, reasons } = reported;
-  const deciding = reasons.filter(({ callsFor }) => callsFor === verdict).map(({ message }) => message);
-  const because = { text: `why: ${deciding.join("; ")}`, source: "PRACTICE" } as const;
-  const steps: Record<VerdictName, () => SamplingStep[]> = {
+  const required = reasons.filter(({ callsFor }) => callsFor === verdict);
+  const because = {
+    text: `why: ${required.map(({ message }) => message).join("; ")}`,
+    source: "PRACTICE",
+  } as const;
+  const steps: Record<VerdictName, () => Step[]> = {
     fit: () => connect(reported),
     circulate: () => [...circulate(reported, element), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
     "exchange-fluid": () => [
@@ -45,8 +48,8 @@ export function nextStepOf(reported: Reported, element: string, exchange: readon
       ...countToo(reported),
       ...SAMPLING_STEPS,
     ],
-    resample: () => [because, ...SAMPLING_STEPS, ...settle(reported)],
-    "do-not-connect": () => [because, STOP],
+    resample: () => [because, ...elsewhere(required), ...SAMPLING_STEPS, ...settle(reported)],
+    "do-not-connect": () => [because, stopUntil(required)],
   };
   return { action: verdict, steps: steps[verdict](), exchange };
 }
@@ -95,7 +98,29 @@ const EXCHANGE: SamplingStep = {
   source: "PRACTICE",
 };
 
-const STOP: SamplingStep = {
+/** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
+function elsewhere(required: readonly Reason[]): Step[] {
+  const actors = [...new Set(required.map(({ actor = "crew" }) => actor))];
+  if (actors.includes("crew")) return [];
+  const who = actors.map((actor) => `the ${actor}`).join(" and ");
+  const text = `nothing is to be done at the cart: ${who} can settle it with the bottle and the report at hand; only if that fails, draw a new sample`;
+  return [{ text, source: "PRACTICE" }];
+}
+
+/** What nobody has entered has no cause to be found. */
+function stopUntil(required: readonly Reason[]): Step {
+  const isForm = required.every(({ code }) => NOT_ENTERED.includes(code));
+  return isForm ? LOOK_AND_ENTER : STOP;
+}
+
+const NOT_ENTERED: readonly ReasonCode[] = ["cart-state-not-entered", "cart-state-too-old"];
+
+const LOOK_AND_ENTER: Step = {
+  text: "do not connect until a technician has looked at indicator, level, temperature and seals and entered what was found",
+  source: "PRACTICE",
+};
+
+const STOP: Step = {
   text: "do not connect; mark the cart, find the cause, and leave the decision to licensed staff",
   source: "PRACTICE",
 };

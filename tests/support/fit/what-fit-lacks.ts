@@ -54,8 +54,10 @@ export function whatFitLacks(world: World, cart: string, name: string, drawn: st
   must(changedSince || !((own.state?.elementUsed ?? 0) >= 1), "a loaded element");
 
   WORLD_COUNT_LIMITS.forEach((limit, index) => {
-    const perMl = judged.counts[index] as string;
-    must(/^\d/.test(perMl) && within(perMl, { max: limit }), `counts above size ${index + 1}`);
+    // No more particles are above a size than above a smaller one, or than a limit such as "<20" allows.
+    const reachesDown = judged.counts.slice(0, index + 1).some((perMl) => within(perMl, { max: limit }));
+    const own = judged.counts[index] as string;
+    must(/^\d/.test(own) ? within(own, { max: limit }) : reachesDown, `counts above size ${index + 1}`);
   });
   must(within(judged.water, { max: requirement.waterPpmMax }), "water");
   must(within(judged.acid, { max: requirement.acidMgKohPerGMax }), "acid");
