@@ -163,6 +163,7 @@ describe("what each circuit is judged on", () => {
       {
         code: "cannot-be-judged",
         callsFor: "do-not-connect",
+        actor: "engineer",
         message:
           "the data of this circuit or its requirement cannot be judged with: volumeL must be more than 0, not 0",
       },

@@ -151,6 +151,14 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "counted volume asked for and not stated",
     "it is not stated what volume of sample S-1 was counted",
   ],
+  "calibration-not-stated": [
+    "calibration asked for and not stated",
+    "it is not stated until when the counter of sample S-1 was calibrated",
+  ],
+  "calibration-overdue": [
+    "calibration that ended the day before the sample was drawn",
+    "the calibration of the counter of sample S-1 ended on 2026-03-03, before 2026-03-04; have the bottle counted by a calibrated counter",
+  ],
   "counted-volume-too-small": [
     "a counted volume one mL too small",
     "19 mL of sample S-1 were counted; 20 mL are asked for",

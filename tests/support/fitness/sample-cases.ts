@@ -323,8 +323,14 @@ export const SAMPLE_CASES: readonly Case[] = [
     "replicates-scatter",
   ],
   [
-    "replicates without a counted volume",
+    "replicates without a counted volume that agree",
     sample({ replicates: [counts(1300, 320, 40), counts(1300, 320, 40)] }),
+    "fit",
+    "particles-inside",
+  ],
+  [
+    "replicates without a counted volume that do not agree in the usual one",
+    sample({ replicates: [counts(1000, 320, 40), counts(1300, 320, 40)] }),
     "resample",
     "replicates-scatter",
   ],
@@ -339,6 +345,24 @@ export const SAMPLE_CASES: readonly Case[] = [
     asking(sampling({ countedMlMin: 20 })),
     "resample",
     "counted-volume-not-stated",
+  ],
+  [
+    "calibration asked for and not stated",
+    asking(sampling({ calibrated: true })),
+    "resample",
+    "calibration-not-stated",
+  ],
+  [
+    "calibration that ended the day before the sample was drawn",
+    asking(sampling({ calibrated: true }), { calibrationDueOn: "2026-03-03" }),
+    "resample",
+    "calibration-overdue",
+  ],
+  [
+    "calibration that ended on the day of the sample",
+    asking(sampling({ calibrated: true }), { calibrationDueOn: "2026-03-04" }),
+    "fit",
+    "particles-inside",
   ],
   [
     "exactly the counted volume asked for",
