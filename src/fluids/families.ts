@@ -123,7 +123,7 @@ function pattern(written: string): RegExp {
  * @example
  * tryParseFluidSpecification("MIL-H-83282"); // => "MIL-PRF-83282"
  */
-export function readFluidSpecification(text: string): FluidSpecification | undefined {
+export function tryParseFluidSpecification(text: string): FluidSpecification | undefined {
   const plain = plainName(text);
   const [named, ...others] = KNOWN_FLUIDS.filter((name) => pattern(WRITTEN_AS[name].part).test(plain));
   const anyhow = named ?? KNOWN_FLUIDS.find((name) => pattern(WRITTEN_AS[name].whole).test(plain));

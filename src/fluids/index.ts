@@ -13,7 +13,7 @@ export {
   type Meeting,
   mayMeet,
   PRESERVATIVE_FLUIDS,
-  readFluidSpecification,
+  tryParseFluidSpecification,
 } from "./families.js";
 export { FLUID_DATA, type FluidData, fluidDataAssumption } from "./fluid-data.js";
 export { FAR_BEYOND, FOREIGN_ELEMENTS, type ForeignElement } from "./foreign-elements.js";

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { KNOWN_FLUIDS } from "../fluids/index.js";
-import { type QuantityKind, readQuantity } from "../units/index.js";
+import { type QuantityKind, tryParseQuantity } from "../units/index.js";
 import { fluidSchema } from "./fluid-name.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { type FluidSpecification, readFluidSpecification } from "../fluids/index.js";
+import { type FluidSpecification, tryParseFluidSpecification } from "../fluids/index.js";
 
 /**
  * A fluid of some families, written in any way that names one of them: "MIL PRF 83282", "MIL-PRF-83282D".
@@ -10,7 +10,7 @@ export function fluidSchema<F extends FluidSpecification>(families: readonly F[]
   const family = z.enum(families as readonly [F, ...F[]]);
   return z
     .preprocess(
-      (text: unknown) => (typeof text === "string" ? (readFluidSpecification(text) ?? text) : text),
+      (text: unknown) => (typeof text === "string" ? (tryParseFluidSpecification(text) ?? text) : text),
       family,
     )
     .meta({ type: "string", enum: [...families] });

@@ -1,6 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
-import { readCartsFile, readColumnMap, readLabFile, readRequirementsFile } from "../../src/intake/index.js";
+import {
+  parseCartsFile,
+  parseColumnMap,
+  parseRequirementsFile,
+  readLabFile,
+} from "../../src/intake/index.js";
 import { CIRCUIT, CLEAN, caseOf, REQUIREMENT } from "../support/fitness/bases.js";
 
 function reasonsOf(fluid: string) {
@@ -51,14 +56,14 @@ describe("a fluid that preserves stands is known, and never for an aircraft", ()
       ...{ acidMgKohPerGMax, sampleAgeDaysMax, waterPpmMax },
     };
     const text = JSON.stringify({ document: "D", revision: "1", systems: [system] });
-    expect(() => readRequirementsFile("requirement.json", text)).toThrow(
+    expect(() => parseRequirementsFile("requirement.json", text)).toThrow(
       /fluids.*MIL-PRF-83282.*found "MIL-PRF-6083"/,
     );
   });
 });
 
 test("carts and requirements may write a fluid as labels do", () => {
-  const carts = readCartsFile(
+  const carts = parseCartsFile(
     "carts.json",
     JSON.stringify({
       carts: [
@@ -83,7 +88,7 @@ test("carts and requirements may write a fluid as labels do", () => {
 
 describe("a column map says once what a laboratory's own names mean", () => {
   const map = (more: object) =>
-    readColumnMap("lab.map.json", JSON.stringify({ siltbookColumnMap: 1, name: "laboratory", ...more }));
+    parseColumnMap("lab.map.json", JSON.stringify({ siltbookColumnMap: 1, name: "laboratory", ...more }));
   const read = (row: string, more: object) =>
     readLabFile(
       "lab.csv",

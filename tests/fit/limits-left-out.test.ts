@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
-import { readRequirementsFile } from "../../src/intake/index.js";
+import { parseRequirementsFile } from "../../src/intake/index.js";
 import type { Requirement, Sample } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, REQUIREMENT, without } from "../support/fitness/bases.js";
 
@@ -97,7 +97,7 @@ describe("a limit that the document does not set is left out, and the verdict sa
 
 describe("leaving a limit out has to be said", () => {
   const file = (change: object) =>
-    readRequirementsFile(
+    parseRequirementsFile(
       "requirement.json",
       JSON.stringify({
         document: "D",

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit, type ReasonCode, type VerdictName } from "../../src/fitness/index.js";
-import { type AircraftFluid, densityOfMixture, USUAL_DENSITIES } from "../../src/fluids/index.js";
+import { type AircraftFluid, USUAL_DENSITIES } from "../../src/fluids/index.js";
 import type { Measured, Requirement, Sample } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, REQUIREMENT } from "../support/fitness/bases.js";
 

@@ -62,7 +62,7 @@ describe("reading a fluid's specification", () => {
     // The code of another family beside the specification, and a code alone.
     ...["MIL-PRF-83282 H-515", "H-537"],
   ])("%j names no family and is not guessed", (written) => {
-    expect(readFluidSpecification(written)).toBeUndefined();
+    expect(tryParseFluidSpecification(written)).toBeUndefined();
   });
 });
 

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
 import type { AircraftFluid } from "../../src/fluids/index.js";
-import { readRequirementsFile } from "../../src/intake/index.js";
+import { parseRequirementsFile } from "../../src/intake/index.js";
 import { CIRCUIT, caseOf } from "../support/fitness/bases.js";
 
 const SYSTEM = {
@@ -166,7 +166,7 @@ describe("a requirement that asks for nothing is refused when it is read, with i
 
 /** Remarks on a requirement for a circuit of a fluid; no sample is needed for them. */
 function remarksOn(fluid: AircraftFluid, change: object): string[] {
-  const [requirement] = readRequirementsFile(
+  const [requirement] = parseRequirementsFile(
     "requirement.json",
     fileOf({ fluids: [fluid], ...change }),
   ).systems;

@@ -38,7 +38,7 @@ export function nextStepOf(reported: Reported, element: string, exchange: readon
     text: `why: ${required.map(({ message }) => message).join("; ")}`,
     source: "PRACTICE",
   } as const;
-  const steps: Record<VerdictName, () => Step[]> = {
+  const steps: Record<VerdictName, () => SamplingStep[]> = {
     fit: () => connect(reported),
     circulate: () => [...circulate(reported, element), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
     "exchange-fluid": () => [
@@ -99,7 +99,7 @@ const EXCHANGE: SamplingStep = {
 };
 
 /** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
-function elsewhere(required: readonly Reason[]): Step[] {
+function elsewhere(required: readonly Reason[]): SamplingStep[] {
   const actors = [...new Set(required.map(({ actor = "crew" }) => actor))];
   if (actors.includes("crew")) return [];
   const who = actors.map((actor) => `the ${actor}`).join(" and ");
@@ -108,19 +108,19 @@ function elsewhere(required: readonly Reason[]): Step[] {
 }
 
 /** What nobody has entered has no cause to be found. */
-function stopUntil(required: readonly Reason[]): Step {
+function stopUntil(required: readonly Reason[]): SamplingStep {
   const isForm = required.every(({ code }) => NOT_ENTERED.includes(code));
   return isForm ? LOOK_AND_ENTER : STOP;
 }
 
 const NOT_ENTERED: readonly ReasonCode[] = ["cart-state-not-entered", "cart-state-too-old"];
 
-const LOOK_AND_ENTER: Step = {
+const LOOK_AND_ENTER: SamplingStep = {
   text: "do not connect until a technician has looked at indicator, level, temperature and seals and entered what was found",
   source: "PRACTICE",
 };
 
-const STOP: Step = {
+const STOP: SamplingStep = {
   text: "do not connect; mark the cart, find the cause, and leave the decision to licensed staff",
   source: "PRACTICE",
 };

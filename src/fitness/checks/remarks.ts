@@ -10,7 +10,7 @@ import {
   viscosityLine,
 } from "../../fluids/index.js";
 import { type Assumption, SOURCES, type SourceKey } from "../../provenance/index.js";
-import { type Circuit, maximumOf, type Range, type Requirement } from "../../samples/index.js";
+import { type Circuit, type LimitRange, maximumOf, type Requirement } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { formatPlain } from "../text.js";
 

@@ -2,7 +2,7 @@ import {
   FLUID_BASES,
   type FluidSpecification,
   isPreservative,
-  readFluidSpecification,
+  tryParseFluidSpecification,
 } from "../../fluids/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { type Circuit, fluidsSaidIn, type Requirement, type Sample } from "../../samples/index.js";

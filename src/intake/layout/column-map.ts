@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { MAX_VOLUME_ML } from "../../counts/index.js";
-import { KNOWN_FLUIDS, readFluidSpecification } from "../../fluids/index.js";
+import { KNOWN_FLUIDS, tryParseFluidSpecification } from "../../fluids/index.js";
 import { fluidSchema, isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
 import { IntakeError } from "../checks/issue.js";
 import { readJson } from "../documents/json-file.js";
@@ -72,7 +72,9 @@ export const columnMapSchema = z.strictObject({
     .record(z.string(), fluidSchema(KNOWN_FLUIDS))
     .refine(
       (fluids) =>
-        Object.entries(fluids).every(([text, fluid]) => (readFluidSpecification(text) ?? fluid) === fluid),
+        Object.entries(fluids).every(
+          ([text, fluid]) => (tryParseFluidSpecification(text) ?? fluid) === fluid,
+        ),
       "a name that is the specification of another fluid cannot be given a new meaning",
     )
     .optional()

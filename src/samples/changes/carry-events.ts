@@ -1,4 +1,4 @@
-import { readFluidSpecification } from "../../fluids/index.js";
+import { tryParseFluidSpecification } from "../../fluids/index.js";
 import type { Cart, CircuitEvent } from "../cart.js";
 
 /** What happened, as far as it tells one event from another: a file is read again with more said of the same event. */
@@ -75,7 +75,7 @@ export function changesFluidSilently(
   now: { readonly fluid: string },
   newEvents: readonly EventKey[],
 ): boolean {
-  const family = (written: string) => readFluidSpecification(written) ?? written;
+  const family = (written: string) => tryParseFluidSpecification(written) ?? written;
   return family(before.fluid) !== family(now.fluid) && newEvents.every(({ kind }) => kind !== "fluid-change");
 }
 
