@@ -1,7 +1,8 @@
+import { isDeepStrictEqual } from "node:util";
 import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { type ColumnMap, meaningsOfMap } from "./column-map.js";
 import { plainTitle, recognise } from "./columns.js";
-import { NEEDED_NAMING, plainUnit, type Recognition } from "./meaning.js";
+import { isMeasurand, NEEDED_NAMING, type Recognition } from "./meaning.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
 export type Shape = "wide" | "long" | "block";
@@ -74,16 +75,17 @@ function mayHoldTitles({ cells }: RawRow): boolean {
   return words.length * 2 >= written.length;
 }
 
-export type Namer = (title: string, unit?: string) => TitledColumn;
+export type Namer = (title: string, unit?: string, group?: string) => TitledColumn;
 
 /** Names titles by the map first and by the dictionary second. */
 export function namer(map: ColumnMap | undefined): Namer {
   const settled = meaningsOfMap(map);
   const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
   NAMED.set(map ?? NO_MAP, named);
-  return (title, unit = "") => {
-    if (title.length + unit.length > MAX_NAMED_LENGTH) return { title, recognition: { kind: "unknown" } };
-    const key = `${title}\n${unit}`;
+  return (title, unit = "", group = "") => {
+    if (title.length + unit.length + group.length > MAX_NAMED_LENGTH)
+      return { title, recognition: { kind: "unknown" } };
+    const key = `${title}\n${unit}\n${group}`;
     const before = named.get(key);
     if (before !== undefined) return before;
     const meaning = settled.get(plainTitle(title));
@@ -92,7 +94,7 @@ export function namer(map: ColumnMap | undefined): Namer {
         ? { kind: "known", meaning }
         : title === "" || title.length + unit.length > MAX_TITLE_LENGTH
           ? { kind: "unknown" }
-          : recognise(title, unit, map?.counts ?? {});
+          : recognise(title, unit, map?.counts ?? {}, group);
     // A column of names that are all different must not fill the memory.
     if (named.size > MAX_NAMES) named.clear();
     named.set(key, { title, recognition });
@@ -113,19 +115,38 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
   const row = head[index] as RawRow;
   const titles = trimmedTitles(row);
   if (titles.length < 2) return;
-  const below = head[index + 1];
-  const units = below !== undefined && isUnitRow(below, titles.length) ? below : undefined;
-  const columns = titles.map((title, column) => joinTitles("", title, textOf(units?.cells[column]), name));
-  yield tableOf(columns, units === undefined ? [row] : [row, units]);
+  const units = unitRowsBelow(head, index, titles, name);
+  const unitAt = (column: number) =>
+    units
+      .map(({ cells }) => textOf(cells[column]))
+      .filter((text) => /[^\s-]/.test(text))
+      .join(" ");
+  const columns = titles.map((title, column) => joinTitles("", title, unitAt(column), name));
   const above = head[index - 1];
-  if (above === undefined || isBlankRow(above)) return;
-  const groups = filledToTheRight(above, titles.length);
-  const grouped = Array.from({ length: groups.length }, (_, column) =>
-    joinTitles(groups[column] ?? "", titles[column] ?? "", textOf(units?.cells[column]), name),
+  if (above === undefined || isBlankRow(above)) {
+    yield tableOf(columns, [row, ...units]);
+    return;
+  }
+  const groups = groupsIn(above, columns);
+  const grouped = groups.map((group, column) =>
+    joinTitles(group, titles[column] ?? "", unitAt(column), name),
   );
-  // A hair less, so that a group row is used only where it makes more titles understood.
-  const layout = tableOf(grouped, units === undefined ? [above, row] : [above, row, units]);
-  yield { ...layout, score: layout.score - 0.5 };
+  // A group that contradicts its columns, such as "Limits" or "per 100 mL", cannot be left out.
+  const contradicts = columns.some(
+    ({ recognition }, column) =>
+      holdsResult(recognition) && !isDeepStrictEqual(recognition, grouped[column]?.recognition),
+  );
+  const layout = tableOf(grouped, [above, row, ...units]);
+  if (contradicts) yield layout;
+  else {
+    yield tableOf(columns, [row, ...units]);
+    // A hair less, so that a group row is used only where it makes more titles understood.
+    yield { ...layout, score: layout.score - 0.5 };
+  }
+}
+
+function holdsResult(recognition: Recognition): boolean {
+  return recognition.kind === "known" && isMeasurand(recognition.meaning);
 }
 
 function trimmedTitles(row: RawRow): string[] {
@@ -133,64 +154,76 @@ function trimmedTitles(row: RawRow): string[] {
   return titles.slice(0, titles.findLastIndex((title) => title !== "") + 1);
 }
 
-/** A merged cell holds its text in the first of its columns. */
-function filledToTheRight(row: RawRow, width: number): string[] {
+/** The titles of groups above their columns: a merged cell holds its text in the first of them. A line of text is none. */
+function groupsIn(above: RawRow, columns: readonly TitledColumn[]): string[] {
+  const width = Math.max(columns.length, trimmedTitles(above).length);
   let last = "";
-  return Array.from({ length: Math.max(width, trimmedTitles(row).length) }, (_, column) => {
-    last = textOf(row.cells[column]) || last;
+  return Array.from({ length: width }, (_, column) => {
+    const recognition = columns[column]?.recognition;
+    const isNaming = recognition?.kind === "known" && !isMeasurand(recognition.meaning);
+    const own = textOf(above.cells[column]);
+    if (own !== "") last = isNaming || !/\p{L}/u.test(own) ? "" : own;
     return last;
   });
 }
 
-const UNIT = /^[([]?\s*(1|#|particles|counts?|p)?\s*(\/|per )\s*(\d+ ?)?ml\s*[)\]]?$/i;
-const KNOWN_UNITS = [
-  ...["ppm", "mg/kg", "%", "% m/m", "ppm by mass", "µg/g", "ug/g", "mg koh/g", "mm²/s", "cst", "°C", "°F"],
-  ...["kg/m³", "kg/m3", "g/cm³", "g/cm3", "g/ml", "ml"],
-];
-
-function isKnownUnit(text: string): boolean {
-  return KNOWN_UNITS.includes(plainUnit(text.replace(/^[([]|[)\]]$/g, "")));
+/** Rows of units, methods and the like below the titles: nothing that names a sample, and no numbers. */
+function unitRowsBelow(
+  head: readonly RawRow[],
+  index: number,
+  titles: readonly string[],
+  name: Namer,
+): RawRow[] {
+  const rows: RawRow[] = [];
+  for (const row of head.slice(index + 1, index + 1 + MAX_UNIT_ROWS)) {
+    if (!isUnitRow(row, titles, name)) break;
+    rows.push(row);
+  }
+  return rows;
 }
 
-/** Whether a row holds units and nothing else. */
-function isUnitRow(row: RawRow, width: number): boolean {
-  const cells = row.cells.slice(0, width).map(textOf);
-  const written = cells.filter((cell) => cell !== "" && cell !== "-");
+const MAX_UNIT_ROWS = 2;
+const NUMBER_OR_LIMIT = /^[<>≤≥=\s]*\d[\d.,\s]*$/;
+
+function isUnitRow({ cells }: RawRow, titles: readonly string[], name: Namer): boolean {
+  const written = cells.flatMap((cell, column) => {
+    const text = textOf(cell);
+    return /[^\s-]/.test(text) ? [{ text, column, title: titles[column] ?? "" }] : [];
+  });
   return (
     written.length > 0 &&
-    written.every((cell) => cell.length <= MAX_UNIT_LENGTH && (UNIT.test(cell) || isKnownUnit(cell)))
+    written.every(({ text, title }) => {
+      if (text.length > MAX_UNIT_LENGTH || NUMBER_OR_LIMIT.test(text)) return false;
+      const { recognition } = name(title);
+      return (
+        recognition.kind !== "known" || isMeasurand(recognition.meaning) || /^[ymdhjat\s:./-]+$/i.test(text)
+      );
+    }) &&
+    written.some(({ text, title }) => name(title).recognition.kind !== "unknown" && !isTitle(name(text)))
   );
 }
 
-/** Tries a title by itself before it is read together with the group above it. */
+function isTitle({ recognition }: TitledColumn): boolean {
+  return recognition.kind !== "unknown";
+}
+
+/** Reads a title by itself and together with the group above it. */
 function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {
-  const own = title === "" ? name(group, unit) : name(title, unit);
-  if (own.recognition.kind === "known" || group === "" || title === "") return own;
+  if (title === "") return name(group, unit);
+  const own = name(title, unit);
+  if (group === "") return own;
+  const below = name(title, unit, group);
+  if (isDeepStrictEqual(own.recognition, below.recognition) && own.recognition.kind === "known") return own;
   const joined = name(`${group} ${title}`, unit);
   if (joined.recognition.kind === "known") return joined;
-  // "Fe" below "Metals (ppm)": the unit of a group is that of its columns.
-  const ofGroup = unit === "" ? unitOfGroup(group) : undefined;
-  const withUnit = ofGroup === undefined ? own : name(title, ofGroup);
-  if (withUnit.recognition.kind === "known")
-    return { title: joined.title, recognition: withUnit.recognition };
+  if (below.recognition.kind === "known" || own.recognition.kind === "known")
+    return { title: joined.title, recognition: below.recognition };
   // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
   const bareSize =
     title.length <= MAX_TITLE_LENGTH && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
   const sized =
     bareSize && !/\d\s*[µμu]m/i.test(group) ? name(group.replace(/[µμu]m/i, `${title} µm`), unit) : joined;
   return { title: joined.title, recognition: sized.recognition };
-}
-
-/** The unit with which the title of a group ends: in brackets, behind a comma, or as its last word. */
-function unitOfGroup(group: string): string | undefined {
-  if (group.length > MAX_TITLE_LENGTH) return undefined;
-  return [
-    group.slice(Math.max(group.lastIndexOf("("), group.lastIndexOf("["), 0)),
-    group.slice(group.lastIndexOf(",") + 1),
-    group.slice(group.lastIndexOf(" ") + 1),
-  ]
-    .map((text) => text.trim())
-    .find(isKnownUnit);
 }
 
 function tableOf(columns: readonly TitledColumn[], headerRows: readonly RawRow[]): Layout {
