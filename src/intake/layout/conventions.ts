@@ -7,6 +7,7 @@ import type { SettledWord } from "../words/read-bottle-words.js";
 import { type ColumnMap, wordsOfMap } from "./column-map.js";
 import type { Layout } from "./layout.js";
 import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
+import { inSections, type Section } from "./sections.js";
 import type { Table } from "./tables.js";
 
 /** How the numbers and days of a file are written. */
@@ -46,7 +47,7 @@ export function survey({ source, layout }: Table, map: ColumnMap | undefined): S
     for (const item of entriesOf(source, layout, map)) {
       if ("entry" in item) seeEntry(item.entry, decimal, dates);
     }
-  } else seeRows({ source, layout }, decimal, dates, lastRows);
+  } else seeRows({ source, layout }, decimal, dates, lastRows, map);
   return { conventions: conventionsOf(decimal, dates, map), lastRows };
 }
 
@@ -81,13 +82,29 @@ function seeRows(
   decimal: DecimalEvidence,
   dates: DateEvidence,
   lastRows: Map<number, number>,
+  map: ColumnMap | undefined,
 ): void {
+  const viewers = new Map<Section, (row: RawRow) => void>();
+  for (const [row, section] of inSections(source, layout, map)) {
+    if (section.obstacle !== undefined) continue;
+    const view = viewers.get(section) ?? rowViewer(section.layout, decimal, dates, lastRows);
+    viewers.set(section, view);
+    view(row);
+  }
+}
+
+function rowViewer(
+  layout: Layout,
+  decimal: DecimalEvidence,
+  dates: DateEvidence,
+  lastRows: Map<number, number>,
+): (row: RawRow) => void {
   const see = cellViewer(layout, decimal, dates);
   const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
   const long = layout.shape === "long";
-  for (const row of source.rows()) {
+  return (row) => {
     if (see(row) && long) lastRows.set(hash(key.map((index) => textOf(row.cells[index]))), row.row);
-  }
+  };
 }
 
 /**

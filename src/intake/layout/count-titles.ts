@@ -30,7 +30,7 @@ const BAND = new RegExp(
   String.raw`${NUMBER} ?(?:${SIZE_UNIT})?,? ?(?:${TO} ?${LESS}?|${LESS}(?: ?\p{L}? ?${LESS})?) ?${NUMBER} ?${SIZE_UNIT}`,
   "u",
 );
-const SIZE = new RegExp(String.raw`${NUMBER} ?${SIZE_UNIT}`, "u");
+const SIZE = new RegExp(`${NUMBER} ?${SIZE_UNIT}`, "u");
 const BETWEEN_SIZES =
   /\bdiff(?:erential|\b)\p{L}*|\bdifferen[tcz]i\p{L}*|\bintervals?\b|\bbands?\b|\branges?\b/u;
 /** In the title of a group, where other words are free. */

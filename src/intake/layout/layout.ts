@@ -1,18 +1,12 @@
 import { isDeepStrictEqual } from "node:util";
-import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js";
-import { type ColumnMap, meaningsOfMap } from "./column-map.js";
-import { plainTitle, recognise } from "./columns.js";
+import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
+import type { ColumnMap } from "./column-map.js";
+import { LabelReader } from "./labels.js";
 import { isMeasurand, NEEDED_NAMING, type Recognition } from "./meaning.js";
+import { MAX_TITLE_LENGTH, type Namer, namer, type TitledColumn } from "./namer.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
 export type Shape = "wide" | "long" | "block";
-
-/** One column, or one label of a block, and what is known of it. */
-export interface TitledColumn {
-  /** The title as the file writes it; titles of several rows are joined. */
-  readonly title: string;
-  readonly recognition: Recognition;
-}
 
 /** How the rows of a table are laid out. */
 export interface Layout {
@@ -21,6 +15,8 @@ export interface Layout {
   readonly columns: readonly TitledColumn[];
   /** Rows that hold titles or units; the table begins after the last of them. */
   readonly headerRows: readonly RawRow[];
+  /** Those of them that hold units. */
+  readonly unitRows: readonly RawRow[];
   /** How much of the header was understood; for choosing among readings of one file. */
   readonly score: number;
 }
@@ -59,14 +55,56 @@ export function findLayout(
           ),
         ];
   const block = source.titles === undefined ? blockIn(head, name) : undefined;
-  const wanted = [...tables, ...(block ? [block] : [])].filter(
+  const wanted = [...tables, ...(block ? [block.layout] : [])].filter(
     ({ score, shape }) => score >= MIN_KNOWN && (map?.shape === undefined || map.shape === shape),
   );
-  const best = Math.max(...wanted.map(({ score }) => score));
-  return wanted.find(({ score }) => score === best);
+  const start = wanted.find(isOfSamples)?.headerRows[0]?.row;
+  const above =
+    start === undefined
+      ? undefined
+      : blockIn(
+          head.filter(({ row }) => row < start),
+          name,
+        );
+  // A sample in rows of labels that stands above a table must not be passed over with its preamble.
+  if (above !== undefined && isOfSamples({ shape: "block", columns: above.labels })) return above.layout;
+  return bestOf(firstOf(wanted));
+}
+
+function bestOf(layouts: readonly Layout[]): Layout | undefined {
+  const best = Math.max(...layouts.map(({ score }) => score));
+  return layouts.find(({ score }) => score === best);
+}
+
+/** Of several tables below each other the readings of the first: the others begin sections of their own further down. */
+function firstOf(layouts: readonly Layout[]): readonly Layout[] {
+  const first = layouts.find(isOfSamples);
+  if (first === undefined) return layouts;
+  const last = first.headerRows.at(-1)?.row ?? 0;
+  return layouts.filter(({ headerRows }) => (headerRows[0]?.row ?? 0) <= last + 1);
+}
+
+/** Whether a layout is surely of results of samples, though something that it needs may be missing. */
+export function isOfSamples({ shape, columns }: Pick<Layout, "shape" | "columns">): boolean {
+  const meanings = columns.flatMap(({ recognition }) =>
+    recognition.kind === "known" ? [recognition.meaning] : [],
+  );
+  const kinds = new Set<string>(meanings.map(({ holds }) => holds));
+  const named = NEEDED_NAMING.filter((kind) => kinds.has(kind));
+  const holdsResults = shape === "long" || meanings.some(isMeasurand);
+  return (kinds.has("sample") || kinds.has("drawn")) && named.length >= 2 && holdsResults;
 }
 
 const MIN_KNOWN = 2;
+
+/** Figures of a day, or a month by name; a title that begins with a size has neither. */
+const DAY =
+  /^\s*(?:\d{1,4}[-./ ]\d{1,2}[-./ ]\d{1,4}|\d{8}$|\d{1,2}[-. ]*\p{L}{3,}[-. ,]*\d{2,4}|\p{L}{3,}[-. ]*\d{1,2}[-., ]+\d{2,4})/u;
+
+/** Whether a cell begins with a day, as one does in every row of a sample. */
+export function hasDay(cell: RawCell | undefined): boolean {
+  return typeof cell === "string" && DAY.test(cell);
+}
 
 /** A row of data has figures in most of its cells, a row of titles has words. */
 function mayHoldTitles({ cells }: RawRow): boolean {
@@ -75,41 +113,7 @@ function mayHoldTitles({ cells }: RawRow): boolean {
   return words.length * 2 >= written.length;
 }
 
-export type Namer = (title: string, unit?: string, group?: string) => TitledColumn;
-
-/** Names titles by the map first and by the dictionary second. */
-export function namer(map: ColumnMap | undefined): Namer {
-  const settled = meaningsOfMap(map);
-  const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
-  NAMED.set(map ?? NO_MAP, named);
-  return (title, unit = "", group = "") => {
-    if (title.length + unit.length + group.length > MAX_NAMED_LENGTH)
-      return { title, recognition: { kind: "unknown" } };
-    const key = `${title}\n${unit}\n${group}`;
-    const before = named.get(key);
-    if (before !== undefined) return before;
-    const meaning = settled.get(plainTitle(title));
-    const recognition: Recognition =
-      meaning !== undefined
-        ? { kind: "known", meaning }
-        : title === "" || title.length + unit.length > MAX_TITLE_LENGTH
-          ? { kind: "unknown" }
-          : recognise(title, unit, map?.counts ?? {}, group);
-    // A column of names that are all different must not fill the memory.
-    if (named.size > MAX_NAMES) named.clear();
-    named.set(key, { title, recognition });
-    return { title, recognition };
-  };
-}
-
-/** What titles were found to be, by column map: many files of one laboratory have the same ones. */
-const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
-const NO_MAP = {};
-const MAX_TITLE_LENGTH = 200;
 const MAX_UNIT_LENGTH = 50;
-/** A longer text is not looked up in a column map either, and not remembered. */
-const MAX_NAMED_LENGTH = 2000;
-const MAX_NAMES = 10_000;
 
 function* headersAt(head: readonly RawRow[], index: number, name: Namer): Generator<Layout> {
   const row = head[index] as RawRow;
@@ -123,8 +127,8 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
       .join(" ");
   const columns = titles.map((title, column) => joinTitles("", title, unitAt(column), name));
   const above = head[index - 1];
-  if (above === undefined || isBlankRow(above)) {
-    yield tableOf(columns, [row, ...units]);
+  if (above === undefined || isBlankRow(above) || above.cells.some(hasDay)) {
+    yield tableOf(columns, [row], units);
     return;
   }
   const groups = groupsIn(above, columns);
@@ -136,10 +140,10 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
     ({ recognition }, column) =>
       holdsResult(recognition) && !isDeepStrictEqual(recognition, grouped[column]?.recognition),
   );
-  const layout = tableOf(grouped, [above, row, ...units]);
+  const layout = tableOf(grouped, [above, row], units);
   if (contradicts) yield layout;
   else {
-    yield tableOf(columns, [row, ...units]);
+    yield tableOf(columns, [row], units);
     // A hair less, so that a group row is used only where it makes more titles understood.
     yield { ...layout, score: layout.score - 0.5 };
   }
@@ -168,7 +172,7 @@ function groupsIn(above: RawRow, columns: readonly TitledColumn[]): string[] {
 }
 
 /** Rows of units, methods and the like below the titles: nothing that names a sample, and no numbers. */
-function unitRowsBelow(
+export function unitRowsBelow(
   head: readonly RawRow[],
   index: number,
   titles: readonly string[],
@@ -208,10 +212,14 @@ function isTitle({ recognition }: TitledColumn): boolean {
 }
 
 /** Reads a title by itself and together with the group above it. */
-function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {
+export function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {
   if (title === "") return name(group, unit);
   const own = name(title, unit);
-  if (group === "") return own;
+  if (group === "") {
+    // The unit goes into the title where the two contradict each other, so that nobody takes the title for the whole.
+    const isContradicted = own.recognition.kind === "unsure" && name(title).recognition.kind === "known";
+    return isContradicted ? name(`${title} (${unit})`) : own;
+  }
   const below = name(title, unit, group);
   if (isDeepStrictEqual(own.recognition, below.recognition) && own.recognition.kind === "known") return own;
   const joined = name(`${group} ${title}`, unit);
@@ -226,12 +234,16 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
   return { title: joined.title, recognition: sized.recognition };
 }
 
-function tableOf(columns: readonly TitledColumn[], headerRows: readonly RawRow[]): Layout {
+function tableOf(
+  columns: readonly TitledColumn[],
+  titleRows: readonly RawRow[],
+  unitRows: readonly RawRow[] = [],
+): Layout {
   const kinds = columns.flatMap(({ recognition }) =>
     recognition.kind === "known" ? [recognition.meaning.holds] : [],
   );
   const shape = kinds.includes("measurand") && kinds.includes("value") ? "long" : "wide";
-  return { shape, columns, headerRows, score: scoreOf(columns) };
+  return { shape, columns, headerRows: [...titleRows, ...unitRows], unitRows, score: scoreOf(columns) };
 }
 
 function scoreOf(columns: readonly TitledColumn[]): number {
@@ -246,29 +258,29 @@ function scoreOf(columns: readonly TitledColumn[]): number {
   return known.size + unsure / 2;
 }
 
-function blockIn(head: readonly RawRow[], name: Namer): Layout | undefined {
+/** The titles of naming and results in rows of labels. */
+function blockIn(
+  head: readonly RawRow[],
+  name: Namer,
+): { layout: Layout; labels: TitledColumn[] } | undefined {
+  const reader = new LabelReader(name);
   const seen = new Map<string, TitledColumn>();
   for (const row of head) {
-    const label = labelOf(row, name);
-    if (label !== undefined && !seen.has(label.column.title)) seen.set(label.column.title, label.column);
+    for (const { column } of reader.read(row).labels)
+      if (!seen.has(column.title)) seen.set(column.title, column);
   }
-  const columns = [...seen.values()];
-  const kinds = columns.flatMap(({ recognition }) =>
+  const labels = [...seen.values()].filter(({ recognition }) => recognition.kind !== "unknown");
+  const kinds = labels.flatMap(({ recognition }) =>
     recognition.kind === "known" ? [recognition.meaning.holds] : [],
   );
   const named = NEEDED_NAMING.filter((kind) => kinds.includes(kind)).length;
   if (named < 2) return undefined;
-  return { shape: "block", columns: [], headerRows: [], score: scoreOf(columns) };
-}
-
-/** The label and the value of a row of a block; undefined when the row does not begin with a known label. */
-export function labelOf(
-  row: RawRow,
-  name: Namer,
-): { column: TitledColumn; value: RawRow["cells"][number]; unit: string } | undefined {
-  const written = row.cells.filter((cell) => textOf(cell) !== "");
-  const [label, value = "", unit = ""] = written;
-  if (typeof label !== "string" || label.length > MAX_TITLE_LENGTH || written.length > 3) return undefined;
-  const column = name(label.trim().replace(/\s*:$/, ""), textOf(unit));
-  return column.recognition.kind === "unknown" ? undefined : { column, value, unit: textOf(unit) };
+  const layout: Layout = {
+    shape: "block",
+    columns: [],
+    headerRows: [],
+    unitRows: [],
+    score: scoreOf(labels),
+  };
+  return { layout, labels };
 }

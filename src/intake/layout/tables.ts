@@ -6,8 +6,9 @@ import { withoutGuards } from "../rows/formula-guard.js";
 import { openJson } from "../rows/json.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
-import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
-import { askForUnits, isOfSamples, mustServe } from "./serves.js";
+import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
+import { contradictedBy, contradictsVolume } from "./sections.js";
+import { askForUnits, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
 export interface Table {
@@ -69,7 +70,7 @@ export async function findTables(
     const found = head.some(({ cells }) => cells.length > MAX_COLUMNS)
       ? undefined
       : findLayout(entry, head, map);
-    const layout = found && askForUnits(found, head);
+    const layout = found && underLines(askForUnits(found, head), head, map);
     return { source: entry, layout, head };
   });
   const tables = read.flatMap(({ source, layout }) => (layout === undefined ? [] : [{ source, layout }]));
@@ -78,6 +79,13 @@ export async function findTables(
     tables,
     otherSheets: read.flatMap((entry) => (entry.layout === undefined ? [entry.source] : [])),
   };
+}
+
+/** A line above the table may say of its counts what their titles contradict. */
+function underLines(layout: Layout, head: readonly RawRow[], map: ColumnMap | undefined): Layout {
+  const first = layout.headerRows[0]?.row ?? 0;
+  const line = head.find((row) => row.row < first && contradictsVolume(row, layout));
+  return line === undefined ? layout : contradictedBy(line, layout, map);
 }
 
 /** The rows in which a header may stand. A row that is too wide for any table ends them: it would fill the memory. */

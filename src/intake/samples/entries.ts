@@ -2,15 +2,10 @@ import { readStatement } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { DICTIONARIES } from "../layout/dictionary.js";
-import { type Layout, type Namer, namer } from "../layout/layout.js";
-import {
-  isMeasurand,
-  type Meaning,
-  type Measurand,
-  NAMING,
-  NEEDED_NAMING,
-  textIn,
-} from "../layout/meaning.js";
+import type { Layout } from "../layout/layout.js";
+import { isMeasurand, type Meaning, type Measurand, NAMING, textIn } from "../layout/meaning.js";
+import { type Namer, namer } from "../layout/namer.js";
+import { inSections, type Section } from "../layout/sections.js";
 import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { blockEntries } from "./blocks.js";
 import {
@@ -35,7 +30,7 @@ export function entriesOf(
   source: RowSource,
   layout: Layout,
   map: ColumnMap | undefined,
-): Generator<EntryOrSkipped> {
+): Generator<EntryOrSkipped & { readonly section?: Section }> {
   return layout.shape === "block" ? blockEntries(source, map) : tableEntries(source, layout, map);
 }
 
@@ -44,21 +39,29 @@ interface Place {
   readonly title: string;
 }
 
-function* tableEntries(
+/** The entries of a table, each with the section that it stands in. */
+export function* tableEntries(
   source: RowSource,
   layout: Layout,
   map: ColumnMap | undefined,
-): Generator<EntryOrSkipped> {
-  const read = entryReader(layout, map);
-  for (const row of source.rows()) yield read(row);
+): Generator<EntryOrSkipped & { readonly section: Section }> {
+  const readers = new Map<Section, (row: RawRow) => EntryOrSkipped>();
+  for (const [row, section] of inSections(source, layout, map)) {
+    const read = readers.get(section) ?? entryReader(section, map);
+    readers.set(section, read);
+    yield { ...read(row), section };
+  }
 }
 
 /**
- * A reader for the rows of one table that is not made of blocks.
+ * A reader for the rows of one section.
  *
  * @returns says of a row whether it belongs to a sample, and what its cells are
  */
-export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: RawRow) => EntryOrSkipped {
+function entryReader(
+  { layout, obstacle, isList }: Section,
+  map: ColumnMap | undefined,
+): (row: RawRow) => EntryOrSkipped {
   const name = namer(map);
   const titles = layout.columns.map(({ title }) => title);
   const headerRows = new Set(layout.headerRows.map(({ row }) => row));
@@ -85,8 +88,10 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
   return (row) => {
     const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
     if (why !== undefined && !condemns(row, why)) return { skipped: { row, why } };
+    if (isList === true && why === undefined) return { skipped: { row, why: "footer" } };
     const fault =
-      (why && lineFault(row)) ?? rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
+      (why && lineFault(row)) ??
+      (obstacle === undefined ? rowFault(row, titles.length) : setAsideFault(row, obstacle));
     if (fault !== undefined) {
       return {
         entry: { rows: [row], naming: { ...fixed }, results: [], faults: [fault], accepted: "", place: "" },
@@ -182,21 +187,10 @@ function isFooter(row: RawRow, width: number): boolean {
   return written.length <= 2 && DICTIONARIES.some(({ footer }) => footer.test(first));
 }
 
-/** A second header with other columns: what stands below it must not be read by the first. */
-function laterHeader(row: RawRow, drawn: Place | undefined, name: Namer): RowFault | undefined {
-  const cell = row.cells[drawn?.index ?? -1];
-  if (typeof cell !== "string" || !/^\p{L}{4}/u.test(cell.trim())) return undefined;
-  const known = row.cells.filter(
-    (title) => typeof title === "string" && name(title.trim()).recognition.kind === "known",
-  );
-  if (known.length < NEEDED_NAMING.length) return undefined;
-  return {
-    code: "row-of-wrong-length",
-    row: row.row,
-    column: "(row)",
-    value: row.text,
-    expected: "a sample; a second header with other columns needs a file of its own",
-  };
+/** A row below a header that does not serve must not be read by the header before it. */
+function setAsideFault(row: RawRow, obstacle: string): RowFault {
+  const expected = `a row below a header that can be read; ${obstacle}`;
+  return { code: "row-of-wrong-length", row: row.row, column: "(row)", value: row.text, expected };
 }
 
 function longResult(

@@ -61,10 +61,13 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
   const { map } = options;
   const { conventions, lastRows } = survey(table, map);
   const place = placeIn(source);
-  const open = layout.shape === "long" ? new OpenSamples(lastRows) : undefined;
-  for (const item of entriesOf(source, layout, map)) yield* fatesOf(place, item, conventions, options, open);
+  const open = new OpenSamples(lastRows);
+  for (const item of entriesOf(source, layout, map)) {
+    const shape = item.section?.layout.shape ?? layout.shape;
+    yield* fatesOf(place, item, conventions, options, shape === "long" ? open : undefined);
+  }
   // The row that would have ended a sample may itself have been set aside.
-  for (const group of open?.rest() ?? [])
+  for (const group of open.rest())
     yield* judge(place, readSample(place, group, conventions), conventions, options);
 }
 
@@ -73,7 +76,7 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
  *
  * @param open - in tables with a row for each measurand, the samples that are not complete yet
  */
-export function* fatesOf(
+function* fatesOf(
   place: Placed,
   item: EntryOrSkipped,
   conventions: Conventions,

@@ -2,8 +2,10 @@ import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import { type ByteSource, bytesInMemory } from "../bytes/bytes.js";
 import type { NotSampleRow, QuarantinedRow } from "../checks/issue.js";
+import type { ColumnMap } from "../layout/column-map.js";
 import type { Shape } from "../layout/layout.js";
 import { openFile, type Table } from "../layout/tables.js";
+import { labelsOf } from "../layout/understood.js";
 import type { RowSource } from "../rows/row.js";
 import { faultOutsideTables } from "./entries.js";
 import { type Fate, type ReadOptions, readTable } from "./fates.js";
@@ -122,7 +124,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
       first.source.format === "workbook"
         ? `a workbook of ${tables.length} ${tables.length === 1 ? "sheet" : "sheets"}`
         : first.source.readAs,
-    unusedColumns: [...new Set(tables.flatMap(unusedIn))],
+    unusedColumns: [...new Set(tables.flatMap((table) => unusedIn(table, options.map)))],
     assumptions: [
       ...encodingAssumption(first.source),
       ...tables.flatMap(({ source }) => (source.isHidden ? [hiddenSheetRead(source)] : [])),
@@ -134,8 +136,10 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
   };
 }
 
-function unusedIn({ layout }: Table): string[] {
-  return layout.columns.flatMap(({ title, recognition }) =>
+function unusedIn(table: Table, map: ColumnMap | undefined): string[] {
+  const { layout } = table;
+  const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
+  return columns.flatMap(({ title, recognition }) =>
     recognition.kind === "unknown" && title !== "" ? [title] : [],
   );
 }

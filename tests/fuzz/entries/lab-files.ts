@@ -11,7 +11,7 @@ import {
   mapToEdit,
   openLabFile,
   parseColumnMap,
-  quarantineFileOf,
+  quarantineFilesOf,
   readLabFile,
   sha256Of,
   understand,
@@ -127,7 +127,7 @@ export const LAB_FILE_ENTRIES = [
     runs: 100,
   }),
   entry({
-    functions: ["src/intake findTables", "src/intake quarantineFileOf"],
+    functions: ["src/intake findTables", "src/intake quarantineFilesOf"],
     inputs: fc.tuple(labFile, map),
     check: async ([{ file, bytes }, columnMap]) => {
       const options = columnMap && { map: columnMap };
@@ -136,7 +136,7 @@ export const LAB_FILE_ENTRIES = [
       const found = await attemptLater(() => findTables(source, columnMap));
       if ("error" in read || "error" in found) return false;
       for (const table of found.value.tables) {
-        const made = quarantineFileOf(table, read.value.quarantine, sha256Of(source), columnMap);
+        const made = quarantineFilesOf(table, read.value.quarantine, sha256Of(source), columnMap)[0];
         if (made === undefined) continue;
         const again = parseColumnMap("map.json", JSON.stringify(made.map));
         const back = await attemptLater(() =>
