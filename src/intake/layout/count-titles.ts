@@ -22,7 +22,7 @@ const VOLUME = new RegExp(
   "gu",
 );
 const NUMBER = String.raw`(\d+(?:[.,]\d+)?)`;
-const SIZE_UNIT = String.raw`(?:um|micro(?:n|met(?:re|er))s?|mi[kc]ro(?:n|m[eè]t(?:re|er))e?s?|micras?)(?:( ?[([] ?c ?[)\]]| ?c\b)|(?!\p{L}))`;
+const SIZE_UNIT = String.raw`(?:um|u(?= ?[([] ?c ?[)\]])|mi[kc]ro(?:n|m[eè]t(?:re|er))e?s?|micras?)(?:( ?[([] ?c ?[)\]]| ?c\b)|(?!\p{L}))`;
 const LESS = "(?:<=|≤|<|less than|smaller than|kleiner(?: als)?)";
 const TO = String.raw`(?:-|–|—|~|…|\.{2,}|to|bis|à|al?|tot|hasta|até|and|und|et|y|e|en|&)`;
 /** "4-6 µm", "4 µm(c) ≤ x < 6 µm(c)", "between 4 and 6 µm". */
@@ -85,7 +85,10 @@ export function recogniseCount(
   if (allVolumes.size > 1)
     return unsure(`do the counts stand for ${[...allVolumes].join(" mL or for ")} mL? The file says both`);
   const isBand = toUm !== undefined;
-  const left = rest.replace(method, " ").replace("equal to", " ");
+  const left = rest
+    .replace(/:((?:19|20)\d\d)/g, " $1")
+    .replace(method, " ")
+    .replace("equal to", " ");
   const [
     odd = MULTIPLIER.exec(above.rest)?.[0] ?? (isBand ? undefined : BETWEEN_SIZES.exec(above.rest)?.[0]),
   ] = notHarmless(isBand ? left.replace(BETWEEN_SIZES, " ") : left);

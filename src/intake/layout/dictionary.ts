@@ -335,11 +335,11 @@ const ENGLISH: Dictionary = {
   bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],
   remarks: REMARKS_TITLE,
   notACount:
-    /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|nas|as ?4059|iso 4406(?!.*\bml\b))\b/,
+    /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|nas|as ?4059)\b|^(?!.*\bml\b).*\biso 4406\b/,
   footer:
     /^(\W*$|total|sum|mean|average|end of|page \d|printed|signed|approved|checked by|remarks?:|notes?:|legend|report (no|by)|n ?=|laboratory|copyright|©)/i,
   method:
-    /\b(astm|iso|din|en|ip)( en)?( iso)? ?[a-z]? ?\d+(-\d+)?[a-z]?\b|\bkarl fischer\b|\bkf\b|\bcoulometric\b|\btitration\b|\b[de] ?\d{3,5}\b/g,
+    /\b(astm|iso|din|en|ip)( en)?( iso)? ?[a-z]? ?\d+(-\d+)?[a-z]?( (19|20)\d\d)?\b|\bkarl fischer\b|\bkf\b|\bcoulometric\b|\btitration\b|\b[de] ?\d{3,5}\b/g,
 };
 
 /** Every language whose words are known. */

@@ -67,6 +67,7 @@ export class LabelReader {
   }
 
   #inOneCell(text: string): Label[] {
+    if (text.length > MAX_TITLE_LENGTH) return [];
     const [, label = "", value = ""] = /^([^:]{1,60}):\s*([^\s;|][^;|]*)$/.exec(text) ?? [];
     const column = this.#name(label.trim());
     return isNaming(column) ? [{ column, value }] : [];

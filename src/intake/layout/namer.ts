@@ -29,7 +29,7 @@ export function namer(map: ColumnMap | undefined): Namer {
         ? { kind: "known", meaning }
         : title === "" || title.length + unit.length > MAX_TITLE_LENGTH
           ? { kind: "unknown" }
-          : recognise(title, unit, map?.counts ?? {}, group);
+          : recognise(title, unit, map?.counts ?? {}, group.length > MAX_TITLE_LENGTH ? "" : group);
     // A column of names that are all different must not fill the memory.
     if (named.size > MAX_NAMES) named.clear();
     named.set(key, { title, recognition });

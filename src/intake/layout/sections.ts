@@ -5,7 +5,7 @@ import type { ColumnMap } from "./column-map.js";
 import { volumeOfCounts } from "./count-titles.js";
 import { findLayout, HEAD_ROWS, hasDay, joinTitles, type Layout, unitRowsBelow } from "./layout.js";
 import { isMeasurand, NEEDED_NAMING } from "./meaning.js";
-import { namer } from "./namer.js";
+import { MAX_TITLE_LENGTH, namer } from "./namer.js";
 import { mustServe } from "./serves.js";
 
 /** The part of a table below one header. */
@@ -65,7 +65,7 @@ class HeaderFinder {
     private readonly map: ColumnMap | undefined,
   ) {
     this.#section = first;
-    this.#day = dayColumn(first.layout);
+    this.#day = columnOf(first.layout, "drawn");
   }
 
   *add(row: RawRow): Generator<readonly [RawRow, Section]> {
@@ -89,13 +89,13 @@ class HeaderFinder {
 
   #begin(section: Section): void {
     this.#section = section;
-    if (section.obstacle === undefined) this.#day = dayColumn(section.layout);
+    if (section.obstacle === undefined) this.#day = columnOf(section.layout, "drawn");
   }
 }
 
-function dayColumn({ columns }: Layout): number {
+function columnOf({ columns }: Layout, holds: "drawn" | "sample"): number {
   return columns.findIndex(
-    ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === "drawn",
+    ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === holds,
   );
 }
 
@@ -177,7 +177,8 @@ function otherVolume(
 /** Whether a row is a line of text by which the counts of a table stand for another volume than its titles say. */
 export function contradictsVolume({ cells }: RawRow, { columns }: Layout): boolean {
   const written = cells.map(textOf).filter((text) => text !== "");
-  const volumeMl = written.length > 2 ? undefined : volumeOfCounts(written.join(" "));
+  const line = written.join(" ");
+  const volumeMl = written.length > 2 || line.length > MAX_TITLE_LENGTH ? undefined : volumeOfCounts(line);
   return (
     volumeMl !== undefined &&
     columns.some(
@@ -203,7 +204,7 @@ export function contradictedBy(line: RawRow, layout: Layout, map: ColumnMap | un
 
 /** A row of words where the day and the results should stand: a header in words that are not known. */
 function headerNotKnown(head: readonly RawRow[], layout: Layout): NextSection | undefined {
-  const day = dayColumn(layout);
+  const [day, sample] = [columnOf(layout, "drawn"), columnOf(layout, "sample")];
   const results = layout.columns.flatMap(({ recognition }, index) =>
     recognition.kind === "known" &&
     (isMeasurand(recognition.meaning) || recognition.meaning.holds === "value")
@@ -211,7 +212,7 @@ function headerNotKnown(head: readonly RawRow[], layout: Layout): NextSection | 
       : [],
   );
   const row = head.find(({ cells }) => {
-    if (!/^\p{L}[^\d]*$/u.test(textOf(cells[day]))) return false;
+    if (!/^\p{L}[^\d]*$/u.test(textOf(cells[day])) || /\d/.test(textOf(cells[sample]))) return false;
     const written = results.filter((index) => textOf(cells[index]) !== "");
     return (
       written.length >= Math.min(2, results.length) && written.every((index) => isWords(cells[index] ?? ""))

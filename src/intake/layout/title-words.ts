@@ -3,15 +3,15 @@ import { NOT_OF_THE_SAMPLE } from "../../cleanliness/index.js";
 /** Words in the title of a result that change nothing about it, in the languages that are known. */
 const HARMLESS = new Set(
   [
-    "particle particles particulate count counts counted counting counter number numbers no nr num n p pcs cnt of the per size sizes",
+    "particle particles particulate count counts counted counting counter number numbers no nr num n p pc pcs part parts cnt of the per size sizes",
     "larger greater bigger more than above over exceeding or equal and at in by on with for from between cumulative cum total",
     "concentration conc result results reading value values measured measurement measurements data automatic auto optical laser",
     "apc opc lpc analysis contamination contaminants solid fluid oil hydraulic sample mean average avg method test determination",
     "unit units diameter channel lab laboratory content amount",
     "titration potentiometric coulometric volumetric icp oes aes rde xrf kf karl fischer karlfischer",
-    "partikel partikelzahl partikelanzahl partikelgröße partikelkonzentration partikelzählung teilchen teilchenzahl anzahl zahl der die",
+    "partikel partikelzahl partikelanzahl partikelgröße partikelkonzentration partikelzählung teilchen teilchenzahl anzahl anz zahl der die",
     "über ab von zwischen und größer grösser groesser gleich als größe je pro kumulativ konzentration messwert ergebnis wert gehalt probe öl",
-    "particule particules nombre de des du la le les l d par taille supérieur supérieure supérieurs supérieures grande grandes grand grands à",
+    "particule particules nombre nb nbre de des du la le les l d par taille supérieur supérieure supérieurs supérieures grande grandes grand grands à",
     "que et ou égal égale égales comptage cumulé cumulés cumulée cumulées valeur résultat teneur huile entre",
     "partícula partículas particulas número numero por tamaño mayor mayores superior superiores a o y igual iguales conteo recuento",
     "concentración acumulado acumulados acumulada valor resultado contenido en",

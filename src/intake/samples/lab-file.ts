@@ -72,7 +72,7 @@ export async function readLabFile(
     quarantine: quarantine.sort((a, b) => bySheet(a, b) || a.row - b.row),
     notSamples,
     unusedColumns: opened.unusedColumns,
-    assumptions: joinAssumptions(...assumptions),
+    assumptions: joinAssumptions(assumptions.flat()),
   };
 }
 
