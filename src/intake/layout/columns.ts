@@ -57,7 +57,7 @@ function recogniseIn(
   const count = notACount.test(plain) ? undefined : recogniseCount(`${title} ${unit}`, group, method, basis);
   if (count !== undefined) return count;
   const named = namedQuantity(dictionary, plain);
-  const quantity = named && recogniseQuantity(named, unit.replace(method, " "), group);
+  const quantity = named && recogniseQuantity(named, unit.toLowerCase().replace(method, " "), group);
   if (quantity !== undefined && quantity.kind !== "unknown") return quantity;
   if (dictionary.remarks.test(plain)) return { kind: "known", meaning: { holds: "remarks" } };
   const asked = dictionary.unsure.find(({ words }) => words.includes(withoutUnit(plain)));

@@ -33,6 +33,7 @@ const BAND = new RegExp(
 const SIZE = new RegExp(`${NUMBER} ?${SIZE_UNIT}`, "u");
 const BETWEEN_SIZES =
   /\bdiff(?:erential|\b)\p{L}*|\bdifferen[tcz]i\p{L}*|\bintervals?\b|\bbands?\b|\branges?\b/u;
+const CUMULATIVE = /\b(?:cum|kumul|acum)\p{L}*/u;
 /** In the title of a group, where other words are free. */
 const MULTIPLIER =
   /[×^%]|\bx ?1|\b1[ ,.']?000\b|\bk\b|thousand|million|tausend|\bmille\b|millier|\bmiles\b|\bmigliaia\b|\blog/u;
@@ -89,9 +90,9 @@ export function recogniseCount(
     .replace(/:((?:19|20)\d\d)/g, " $1")
     .replace(method, " ")
     .replace("equal to", " ");
-  const [
-    odd = MULTIPLIER.exec(above.rest)?.[0] ?? (isBand ? undefined : BETWEEN_SIZES.exec(above.rest)?.[0]),
-  ] = notHarmless(isBand ? left.replace(BETWEEN_SIZES, " ") : left);
+  const otherForm = isBand ? CUMULATIVE : BETWEEN_SIZES;
+  const [inTitle] = notHarmless(isBand ? left.replace(BETWEEN_SIZES, " ") : left);
+  const odd = otherForm.exec(`${left} ${above.rest}`)?.[0] ?? MULTIPLIER.exec(above.rest)?.[0] ?? inTitle;
   if (odd !== undefined)
     return unsure(
       `is it a plain count of the particles ${isBand ? "between the sizes" : "above the size"}, and what does "${odd}" mean?`,

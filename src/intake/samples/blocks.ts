@@ -42,7 +42,7 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
       yield { skipped: { row, why } };
       continue;
     }
-    if (block.has(known) || block.rows.length >= MAX_BLOCK_LENGTH) {
+    if (block.hasOther(known) || block.rows.length >= MAX_BLOCK_LENGTH) {
       yield* block.entries();
       block = new Block(map);
     }
@@ -82,8 +82,14 @@ class Block {
 
   constructor(private readonly map: ColumnMap | undefined) {}
 
-  has(labels: readonly Label[]): boolean {
-    return labels.some(({ column }) => this.#labels.has(plainTitle(column.title)));
+  /** Whether a label is there already; one of a cover that says the same before any result is not a second one. */
+  hasOther(labels: readonly Label[]): boolean {
+    const isCover =
+      this.#faults.length === 0 && [...this.#labels.values()].every(({ meaning }) => !isMeasurand(meaning));
+    return labels.some(({ column, value }) => {
+      const before = this.#labels.get(plainTitle(column.title));
+      return before !== undefined && !(isCover && textOf(before.cell.cell) === textOf(value));
+    });
   }
 
   add(row: RawRow, labels: readonly Label[]): void {
