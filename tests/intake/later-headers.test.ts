@@ -29,11 +29,11 @@ async function workbook(rows: Rows) {
   return ["lab.xlsx", new Uint8Array(await book.xlsx.writeBuffer())] as const;
 }
 
-const KINDS = [
+const KINDS: readonly (readonly [string, (rows: Rows) => Promise<readonly [string, Uint8Array]>])[] = [
   ["semicolons", delimited(";")],
   ["tabs", delimited("\t")],
   ["a workbook", workbook],
-] as const;
+];
 
 /** Sample, counts per mL, water. */
 function brief({ sample, counts, waterPpm }: Sample) {

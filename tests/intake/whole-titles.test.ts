@@ -110,6 +110,8 @@ describe("a quantity is what its whole title says, whatever the unit below it", 
     ["Water Grenzwert", "ppm"],
     ["Water uncertainty", "ppm"],
     ["Iron previous (ppm)", ""],
+    ["Number of iron particles (ppm)", ""],
+    ["limits water (ppm)", ""],
   ])("%s with %j below is no result", (title, unit) => {
     expect(recognise(title, unit, {})).toEqual({ kind: "unknown" });
   });
@@ -117,6 +119,7 @@ describe("a quantity is what its whole title says, whatever the unit below it", 
   test.each([
     ["Water content by KF, ppm", "", { holds: "water", unit: "ppm" }],
     ["Water, total (ppm)", "", { holds: "water", unit: "ppm" }],
+    ["results water (ppm)", "", { holds: "water", unit: "ppm" }],
     ["Water (ISO 12937:2000)", "mg/kg", { holds: "water", unit: "mg/kg" }],
     ["Water", "ASTM D6304 mg/kg", { holds: "water", unit: "mg/kg" }],
     ["Total acid number D664 mgKOH/g", "", { holds: "acid", unit: "mg koh/g" }],

@@ -2,6 +2,7 @@ import { type CountBasis, recogniseCount } from "./count-titles.js";
 import { DICTIONARIES, type Dictionary } from "./dictionary.js";
 import type { Meaning, QuantityName, Recognition } from "./meaning.js";
 import { type NamedQuantity, recogniseQuantity } from "./quantity-titles.js";
+import { notHarmless } from "./title-words.js";
 
 /** The columns that siltbook writes into a quarantine file or an export. They say nothing about a sample. */
 const OWN_COLUMNS: Readonly<Record<string, Meaning>> = {
@@ -92,7 +93,13 @@ function namedQuantity(dictionary: Dictionary, plain: string): NamedQuantity | u
   const named = NAMES_LONGEST_FIRST.get(dictionary)?.find(
     ({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)),
   );
-  if (named === undefined) return undefined;
+  if (named === undefined) {
+    // "results water" is the water of an object "results" in JSON.
+    const [first = "", ...others] = simple.split(" ");
+    return others.length > 0 && notHarmless(first).length === 0
+      ? namedQuantity(dictionary, others.join(" "))
+      : undefined;
+  }
   const { holds, word } = named;
   const rest = simple.slice(word.length).replace(dictionary.method, " ");
   return { holds, rest, onlyWithUnit: dictionary.onlyWithUnit.includes(word) };

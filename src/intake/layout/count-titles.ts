@@ -112,11 +112,13 @@ export function recogniseCount(
  */
 export function volumeOfCounts(line: string): number | undefined {
   const written = plainCountText(line);
-  if (!ABOUT_COUNTS.test(written) || isNotAResult(written)) return undefined;
+  if (!ABOUT_COUNTS.test(written) || ABOUT_CLASSES.test(written) || isNotAResult(written)) return undefined;
   const [volumeMl, ...more] = partsOf(written).volumesMl;
   return more.length > 0 ? undefined : volumeMl;
 }
 
+/** What a class allows is said per 100 mL, whatever the counts of the file stand for. */
+const ABOUT_CLASSES = /class|klasse|clase|\bcode|\bnas\b|4059|4406|bottle|flasche/u;
 const ABOUT_COUNTS = /particle|count|partikel|particule|partícula|particella|deeltje/u;
 
 function unsure(question: string): Recognition {

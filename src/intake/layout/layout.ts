@@ -103,7 +103,7 @@ const DAY =
 
 /** Whether a cell begins with a day, as one does in every row of a sample. */
 export function hasDay(cell: RawCell | undefined): boolean {
-  return typeof cell === "string" && DAY.test(cell.slice(0, 40));
+  return DAY.test(textOf(cell).slice(0, 40));
 }
 
 /** A row of data has figures in most of its cells, a row of titles has words. */

@@ -39,7 +39,8 @@ export function recogniseQuantity(
   const found = below ?? inTitle ?? above;
   // Of these the words without a unit mean something else, so a title that is not understood need not be asked about.
   if (onlyWithUnit && found === undefined) return { kind: "unknown" };
-  const [odd] = notHarmless(`${inTitle?.rest ?? behind} ${below?.rest ?? unit}`);
+  const left = `${inTitle?.rest ?? behind} ${below?.rest ?? unit}`;
+  const odd = PARTICLES.exec(left)?.[0] ?? notHarmless(left)[0];
   if (odd !== undefined) {
     if (onlyWithUnit) return { kind: "unknown" };
     const question =
@@ -59,6 +60,8 @@ export function recogniseQuantity(
   };
 }
 
+/** In the title of a count these change nothing; "iron particles" are no content of iron. */
+const PARTICLES = /\b(?:part[ií][ckt]\p{L}*|counts?|sizes?|teilchen\p{L}*|deeltjes?)(?!\p{L})/u;
 /** What is seen of a quantity has no unit. */
 const SEEN = /\b(?:visible|seen|present|layer|droplets?)\b/;
 

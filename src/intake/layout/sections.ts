@@ -133,7 +133,7 @@ function sectionWith(layout: Layout, map: ColumnMap | undefined): Section {
   if (layout.shape === "block")
     return { layout, obstacle: "a sample in rows of its own needs a file of its own" };
   try {
-    mustServe("the header above it", layout, map);
+    mustServe(`the header in row ${layout.headerRows[0]?.row}`, layout, map);
     return { layout };
   } catch (error) {
     if (!(error instanceof IntakeError)) throw error;

@@ -23,9 +23,9 @@ const HARMLESS = new Set(
 
 /** A column of these is no result of the sample, whatever is named beside: a limit, an earlier result, a scatter. */
 const NOT_A_RESULT = new RegExp(
-  `${NOT_OF_THE_SAMPLE.source}|alarm|alert|warn|threshold|\\bblank|blindwert|deviation|abweichung|écart|desviaci|\\bdifference|differenz|` +
+  `${NOT_OF_THE_SAMPLE.source}|alarm|alert|warn|deviation|abweichung|écart|desviaci|\\bdifference|differenz|` +
     "δ|\\bdelta|\\bchange|increase|decrease|zunahme|uncertaint|unsicherheit|incertitude|\\bstd\\b|\\bs\\.?d\\b|\\brsd\\b|\\berror|toleran|referen|" +
-    "baseline|\\bfresh|\\bnew\\b|\\bneu|\\bmin\\b|minimum|detection|\\blo[dq]\\b|vorwert|vorher|anterior|précédent|precedente|vorige|histor|" +
+    "\\bneu|\\bmin\\b|minimum|detection|\\blo[dq]\\b|vorher|anterior|précédent|precedente|vorige|histor|" +
     "(?:%|per ?cent) of|límite|seuil|umbral|soglia",
   "u",
 );
