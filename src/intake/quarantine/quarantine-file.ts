@@ -64,6 +64,8 @@ export function quarantineFilesOf(
     const isBlock = file.layout.shape === "block" && layout.shape === "block";
     const columns = isBlock ? labelsOf(file.entries, map) : columnsOf(file.layout);
     const titles = [...columns.keys()];
+    const width = isBlock ? 0 : Math.max(...file.entries.map(({ rows }) => rows[0]?.cells.length ?? 0));
+    while (titles.length < width) titles.push(`column ${titles.length + 1}`);
     const lines = file.entries.map((entry) => {
       const rows = entry.rows.map(({ row }) => row).filter((row) => issues.has(row));
       const reasons = rows.flatMap((row) => issues.get(row) ?? []).map(describeIssue);
