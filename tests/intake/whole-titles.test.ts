@@ -163,6 +163,7 @@ describe("two statements that differ are asked about", () => {
       "a group",
       [";;;;Counts per 100 mL;;", `${NAMES};4 µm(c) per mL;6 µm(c) per mL;water (mg/kg)`, `${S1};9;8;1`],
     ],
+    ["a row of units with a label", [`${NAMES};4 µm(c) per mL`, "Unit;;;;/100 mL", `${S1};900`]],
     [
       "a line above the table",
       ["Particle counts are given per 100 mL", `${NAMES};4 µm(c) per mL`, `${S1};900`],
@@ -196,6 +197,27 @@ describe("two statements that differ are asked about", () => {
     expect([samples[0]?.counts?.counts[0]?.count, samples[0]?.waterPpm?.value, quarantine.length]).toEqual([
       900, 120, 0,
     ]);
+  });
+
+  test.each([
+    "Particle counts are given in thousands",
+    "Counts x 1000",
+    "Particle sizes by ISO 4402",
+    "Counter calibrated to ISO 4402",
+  ])("the line %j above counts in µm(c) per mL is asked about", async (line) => {
+    await expect(read([line, "", `${NAMES};4 µm(c) per mL`, `${S1};900`])).rejects.toThrow(
+      /column map has to settle/,
+    );
+  });
+
+  test.each([
+    "Counter calibrated to ISO 11171, 3 x 10 mL counted",
+    "NAS 1638 class 6 allows 16000 particles per 100 mL",
+    "Limit: 130000 particles per 100 mL",
+    "Count accuracy ±10 %",
+  ])("the line %j says nothing against them", async (line) => {
+    const { samples } = await read([line, "", `${NAMES};4 µm(c) per mL`, `${S1};900`]);
+    expect(samples).toHaveLength(1);
   });
 
   test("columns below a group of limits or of an earlier sample are not used", async () => {

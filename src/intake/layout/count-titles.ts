@@ -33,6 +33,9 @@ const BAND = new RegExp(
 const SIZE = new RegExp(`${NUMBER} ?${SIZE_UNIT}`, "u");
 const BETWEEN_SIZES =
   /\bdiff(?:erential|\b)\p{L}*|\bdifferen[tcz]i\p{L}*|\bintervals?\b|\bbands?\b|\branges?\b/u;
+/** "3 x 10 mL" is how it was counted. */
+const MULTIPLIER_IN_LINE =
+  /[×x*] ?(?:10\^|1[ ,.']?000)|10\^\d|thousand|million|tausend|millier|\bmiles\b|\bmigliaia\b/u;
 const CUMULATIVE = /\b(?:cum|kumul|acum)\p{L}*/u;
 /** In the title of a group, where other words are free. */
 const MULTIPLIER =
@@ -106,20 +109,23 @@ export function recogniseCount(
 }
 
 /**
- * The volume in mL that a line of text says its counts stand for: "All counts are per 100 mL".
- *
- * @returns undefined when it is no line about counts
+ * Whether a line of text says of the counts of a file what the titles of a column contradict: "All counts are per 100 mL",
+ * "particle sizes by ISO 4402", "counts × 1000".
  */
-export function volumeOfCounts(line: string): number | undefined {
+export function contradictsCount(line: string, { volumeMl, scale }: CountMeaning): boolean {
   const written = plainCountText(line);
-  if (!ABOUT_COUNTS.test(written) || ABOUT_CLASSES.test(written) || isNotAResult(written)) return undefined;
-  const [volumeMl, ...more] = partsOf(written).volumesMl;
-  return more.length > 0 ? undefined : volumeMl;
+  if (!ABOUT_COUNTS.test(written) || ABOUT_CLASSES.test(written) || isNotAResult(written)) return false;
+  const { scales, volumesMl, rest } = partsOf(written);
+  return (
+    (volumesMl.size === 1 && !volumesMl.has(volumeMl)) ||
+    (scales.size === 1 && !scales.has(scale)) ||
+    MULTIPLIER_IN_LINE.test(rest)
+  );
 }
 
 /** What a class allows is said per 100 mL, whatever the counts of the file stand for. */
 const ABOUT_CLASSES = /class|klasse|clase|\bcode|\bnas\b|4059|4406|bottle|flasche/u;
-const ABOUT_COUNTS = /particle|count|partikel|particule|partícula|particella|deeltje/u;
+const ABOUT_COUNTS = /particle|count|[ck]alibr|partikel|particule|partícula|particella|deeltje/u;
 
 function unsure(question: string): Recognition {
   return { kind: "unsure", question };

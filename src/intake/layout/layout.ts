@@ -187,6 +187,9 @@ export function unitRowsBelow(
 }
 
 const MAX_UNIT_ROWS = 2;
+/** What stands in a column of names in a row of units: how a day is written, or what the row is. */
+const NOT_A_NAME =
+  /^(?:[ymdhjat\s:./-]+|units?|einheit(?:en)?|unités?|unidad(?:es)?|unità|eenhe(?:id|den)|methods?|test method|norm)[\s:]*$/i;
 const NUMBER_OR_LIMIT = /^[<>≤≥=\s]*\d[\d.,\s]*$/;
 
 function isUnitRow({ cells }: RawRow, titles: readonly string[], name: Namer): boolean {
@@ -199,9 +202,7 @@ function isUnitRow({ cells }: RawRow, titles: readonly string[], name: Namer): b
     written.every(({ text, title }) => {
       if (text.length > MAX_UNIT_LENGTH || NUMBER_OR_LIMIT.test(text)) return false;
       const { recognition } = name(title);
-      return (
-        recognition.kind !== "known" || isMeasurand(recognition.meaning) || /^[ymdhjat\s:./-]+$/i.test(text)
-      );
+      return recognition.kind !== "known" || isMeasurand(recognition.meaning) || NOT_A_NAME.test(text);
     }) &&
     written.some(({ text, title }) => name(title).recognition.kind !== "unknown" && !isTitle(name(text)))
   );

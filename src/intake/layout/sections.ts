@@ -2,7 +2,7 @@ import { readResultCell } from "../cells/cells.js";
 import { IntakeError } from "../checks/issue.js";
 import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
-import { volumeOfCounts } from "./count-titles.js";
+import { contradictsCount } from "./count-titles.js";
 import { findLayout, HEAD_ROWS, hasDay, joinTitles, type Layout, unitRowsBelow } from "./layout.js";
 import { isMeasurand, NEEDED_NAMING } from "./meaning.js";
 import { MAX_TITLE_LENGTH, namer } from "./namer.js";
@@ -119,7 +119,7 @@ function sectionIn(
     const isSame = obstacle === undefined && again === found.headerRows.map(({ text }) => text).join("\n");
     return isSame ? undefined : { from, section: sectionWith(found, map) };
   }
-  return unitsAgain(head, layout, map) ?? otherVolume(head, layout, map) ?? headerNotKnown(head, layout);
+  return unitsAgain(head, layout, map) ?? lineAgainst(head, layout, map) ?? headerNotKnown(head, layout);
 }
 
 function sectionWith(layout: Layout, map: ColumnMap | undefined): Section {
@@ -162,31 +162,28 @@ function unitsAgain(
   );
 }
 
-/** A line such as "all counts below are per 100 mL" above rows whose titles say another volume. */
-function otherVolume(
+/** A line such as "all counts below are per 100 mL" above rows whose titles say something else. */
+function lineAgainst(
   head: readonly RawRow[],
   layout: Layout,
   map: ColumnMap | undefined,
 ): NextSection | undefined {
-  const line = head.find((row) => contradictsVolume(row, layout));
+  const line = head.find((row) => contradictsCounts(row, layout));
   if (line === undefined) return undefined;
   const contradicted = contradictedBy(line, layout, map);
   return { from: line.row, section: sectionWith(contradicted, map) };
 }
 
-/** Whether a row is a line of text by which the counts of a table stand for another volume than its titles say. */
-export function contradictsVolume({ cells }: RawRow, { columns }: Layout): boolean {
+/** Whether a row is a line of text that says of the counts of a table what its titles contradict. */
+export function contradictsCounts({ cells }: RawRow, { columns }: Layout): boolean {
   const written = cells.map(textOf).filter((text) => text !== "");
   const line = written.join(" ");
-  const volumeMl = written.length > 2 || line.length > MAX_TITLE_LENGTH ? undefined : volumeOfCounts(line);
-  return (
-    volumeMl !== undefined &&
-    columns.some(
-      ({ recognition }) =>
-        recognition.kind === "known" &&
-        recognition.meaning.holds === "count" &&
-        recognition.meaning.volumeMl !== volumeMl,
-    )
+  if (written.length > 2 || line.length > MAX_TITLE_LENGTH) return false;
+  return columns.some(
+    ({ recognition }) =>
+      recognition.kind === "known" &&
+      recognition.meaning.holds === "count" &&
+      contradictsCount(line, recognition.meaning),
   );
 }
 

@@ -7,7 +7,7 @@ import { openJson } from "../rows/json.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
-import { contradictedBy, contradictsVolume } from "./sections.js";
+import { contradictedBy, contradictsCounts } from "./sections.js";
 import { askForUnits, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
@@ -84,7 +84,7 @@ export async function findTables(
 /** A line above the table may say of its counts what their titles contradict. */
 function underLines(layout: Layout, head: readonly RawRow[], map: ColumnMap | undefined): Layout {
   const first = layout.headerRows[0]?.row ?? 0;
-  const line = head.find((row) => row.row < first && contradictsVolume(row, layout));
+  const line = head.find((row) => row.row < first && contradictsCounts(row, layout));
   return line === undefined ? layout : contradictedBy(line, layout, map);
 }
 
