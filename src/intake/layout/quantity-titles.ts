@@ -1,4 +1,4 @@
-import { type QuantityReading, readQuantity } from "../../units/index.js";
+import { type QuantityReading, tryParseQuantity } from "../../units/index.js";
 import { plainUnit, QUANTITIES, type QuantityName, type Recognition } from "./meaning.js";
 import { isNotAResult, notHarmless } from "./title-words.js";
 
@@ -91,12 +91,12 @@ function unitAtEnd(group: string, holds: QuantityName): Omit<UnitFound, "rest"> 
 
 function asUnit(text: string, holds: QuantityName): Omit<UnitFound, "rest"> | undefined {
   const unit = plainUnit(text);
-  const reading = unit === "" ? undefined : readQuantity(`1 ${unit}`, QUANTITIES[holds].quantity);
+  const reading = unit === "" ? undefined : tryParseQuantity(`1 ${unit}`, QUANTITIES[holds].quantity);
   return reading === undefined || reading.kind === "refused" ? undefined : { unit, reading };
 }
 
 function expectedUnit(holds: QuantityName): string {
-  const reading = readQuantity("1", QUANTITIES[holds].quantity);
+  const reading = tryParseQuantity("1", QUANTITIES[holds].quantity);
   return reading.kind === "refused" ? reading.expected : "";
 }
 
