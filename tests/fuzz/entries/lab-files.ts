@@ -86,11 +86,7 @@ const TODAY = "2026-12-31";
 /** Files of laboratories: every row ends somewhere, every sample is one, and what is said can be read. */
 export const LAB_FILE_ENTRIES = [
   entry({
-    functions: [
-      "siltbook/intake readLabFile",
-      "siltbook/intake openLabFile",
-      "siltbook/intake describeIssue",
-    ],
+    functions: ["siltbook/intake readLabFile", "src/intake openLabFile", "siltbook/intake describeIssue"],
     inputs: fc.tuple(labFile, map),
     check: async ([{ file, bytes }, columnMap]) => {
       const options = { today: TODAY, ...(columnMap && { map: columnMap }) };
@@ -113,7 +109,7 @@ export const LAB_FILE_ENTRIES = [
     runs: 150,
   }),
   entry({
-    functions: ["siltbook/intake understand", "siltbook/intake mapToEdit"],
+    functions: ["src/intake understand", "src/intake mapToEdit"],
     inputs: fc.tuple(labFile, map),
     check: async ([{ file, bytes }, columnMap]) => {
       const tables = await attemptLater(() => understand(bytesInMemory(file, bytes), columnMap));
@@ -160,9 +156,7 @@ export const LAB_FILE_ENTRIES = [
     runs: 100,
   }),
   entry({
-    functions: [
-      ...["siltbook/intake bytesInMemory", "siltbook/intake bytesOnDisk", "siltbook/intake sha256Of"],
-    ],
+    functions: [...["siltbook/intake bytesInMemory", "siltbook/intake bytesOnDisk", "src/intake sha256Of"]],
     inputs: fc.tuple(fc.uint8Array({ maxLength: 300 }), oddName),
     check: ([bytes, path]) => {
       const kept = join(scratchFolder(), "bytes");
