@@ -186,9 +186,9 @@ export function describeMeasurand(measurand: Measurand): string {
 
 /** Spellings of units that laboratories use, and how the module units writes them. */
 const UNIT_SPELLINGS: readonly (readonly [RegExp, string])[] = [
-  [/^(ppm|mg\/kg) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "ppm by mass"],
+  [/^(ppm|mg\/kg) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$|^[uµμ]g ?\/ ?g$/, "ppm by mass"],
   [/^(%|percent|per cent|pct) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "% m/m"],
-  [/^(mass|wt|weight)[- ]?(%|percent)$/, "% m/m"],
+  [/^(mass|wt|weight)\.?[- ]?(%|percent)$/, "% m/m"],
   [/^(percent|per cent|pct)$/, "%"],
   [/^mg ?koh ?(\/|per) ?g$/, "mg koh/g"],
   [/^(mm\^?2|mm²|sq mm) ?(\/|per) ?s(ec)?$/, "mm²/s"],

@@ -5,7 +5,7 @@ import { IntakeError } from "../checks/issue.js";
 import { describeNameTwice, parseAsWritten } from "../documents/json-file.js";
 import { type JsonPath, type JsonText, MAX_NESTING, type NameTwice } from "./json-text.js";
 import { linesOf, MAX_LINE_LENGTH } from "./lines.js";
-import type { RawCell, RawRow, RowSource, TitleTwice } from "./row.js";
+import { type RawCell, type RawRow, type RowSource, type TitleTwice, withoutTextMark } from "./row.js";
 
 /** A JSON document must fit into memory; JSON Lines need not. */
 const MAX_DOCUMENT_BYTES = 100_000_000;
@@ -200,7 +200,7 @@ function* flatten(entry: object, path = "", depth = 0): Generator<[string, RawCe
   for (const [name, value] of Object.entries(entry)) {
     const title = path === "" ? name : `${path} ${name}`;
     if (isObject(value) && depth < DEEPEST) yield* flatten(value, title, depth + 1);
-    else if (typeof value === "number" || typeof value === "string") yield [title, value];
+    else if (typeof value === "number" || typeof value === "string") yield [title, withoutTextMark(value)];
     else yield [title, value === null ? "" : JSON.stringify(value)];
   }
 }

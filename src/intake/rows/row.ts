@@ -60,3 +60,15 @@ export function textOf(cell: RawCell | undefined): string {
 export function isBlankRow({ cells }: RawRow): boolean {
   return cells.every((cell) => typeof cell === "string" && cell.trim() === "");
 }
+
+const FORMULA_OF_TEXT = /^="([^"]*)"$/;
+const APOSTROPHE_OF_TEXT = /^'(?=[\p{L}\p{N}<>≤≥.])[^']*$/u;
+
+/** A cell without what makes a spreadsheet take it for text: ="00123" and '00123 are 00123. */
+export function withoutTextMark(cell: RawCell): RawCell {
+  if (typeof cell === "number") return cell;
+  const text = cell.trim();
+  const formula = FORMULA_OF_TEXT.exec(text);
+  if (formula !== null) return formula[1] ?? "";
+  return APOSTROPHE_OF_TEXT.test(text) ? text.slice(1) : cell;
+}

@@ -2,7 +2,7 @@ import { zipSync } from "fflate";
 import readWorkbook from "read-excel-file/node";
 import { allBytes, type ByteSource } from "../bytes/bytes.js";
 import { IntakeError } from "../checks/issue.js";
-import type { RawCell, RawRow, RowSource } from "./row.js";
+import { type RawCell, type RawRow, type RowSource, withoutTextMark } from "./row.js";
 import { otherwiseShown } from "./sheet-cells.js";
 import { notAWorkbook, numberFormatsOf, type Parts, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
 
@@ -90,7 +90,7 @@ function rowsOfSheet(
           `${place} row ${row}: expected cells of at most ${MAX_CELL_LENGTH} characters, found ${value.length}`,
         );
       }
-      return typeof value === "number" || typeof value === "string" ? value : String(value);
+      return typeof value === "number" ? value : withoutTextMark(String(value));
     });
     const written = cells.slice(0, cells.findLastIndex((cell) => cell !== "") + 1);
     return { row, cells, text: written.join("\t") };

@@ -58,7 +58,7 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
 
   for (const kind of ["sample", "cart", "circuit", "fluid"] as const) {
     const placed = missing(kind);
-    const text = textOf(placed.cell).replace(/\s+/g, " ");
+    const text = textOf(placed.cell).normalize("NFC").replace(/\s+/g, " ");
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
     else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
     // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
