@@ -59,7 +59,7 @@ export function plainDay(text: string): string {
 
 /** A day without the day of the week that stands before it, and which that is, from 0 for Sunday. */
 export function withoutWeekday(text: string): { readonly rest: string; readonly weekday?: number } {
-  const match = /^(\p{L}+)\.?,? +(?=.*\d)/u.exec(text);
+  const match = /^(\p{L}+)\.?,? +/u.exec(text);
   const weekday = WEEKDAY_NUMBERS.get(plainName(match?.[1] ?? ""));
   // "Mar 10 2026" is a day in March, and "mar" a Tuesday too.
   if (match === null || weekday === undefined) return { rest: text };

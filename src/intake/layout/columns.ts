@@ -72,6 +72,7 @@ export function plainTitle(title: string): string {
     .normalize("NFKC")
     .toLowerCase()
     .replace(/[µμ]/g, "u")
+    .replace(/(?<=\d ?)[°ø?\ufffd](?=[cf]\b)/g, " ")
     .replaceAll("°", " ")
     .replace(/[._:#*?\u00a0]/g, " ")
     .replace(/\s+/g, " ")

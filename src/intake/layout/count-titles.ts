@@ -132,10 +132,20 @@ function unsure(question: string): Recognition {
 }
 
 /** In lower case, in the letters that the patterns know; "10³" keeps its power. */
+/** What becomes of "µ" in a wrong code or font, before "m"; "m(c)" is written for no other unit, whatever stands before it. */
+const LOST_MU = /(?<=\d ?)(?!um)(?:[æ?\ufffd]m(?!\p{L})|[^\s\d.,<>≥≤()[\]–-]{0,2}m(?= ?[([] ?c ?[)\]]))/gu;
+
+/** Whether a title has another sign where the "µ" of a size belongs. */
+export function hasLostMu(title: string): boolean {
+  const plain = title.toLowerCase().replace(/[µμ]/g, "u");
+  return plain.replace(LOST_MU, "") !== plain;
+}
+
 function plainCountText(text: string): string {
   return text
     .toLowerCase()
     .replace(/[µμ]/g, "u")
+    .replace(LOST_MU, "um")
     .replaceAll("cm³", "cm3")
     .replaceAll("⁻¹", "-1")
     .replace(/[⁰¹²³⁴⁵⁶⁷⁸⁹]/g, (digit) => `^${digit.normalize("NFKC")}`)

@@ -1,5 +1,5 @@
 import type { ByteSource } from "../bytes/bytes.js";
-import { decoded, ENCODING_NAMES, type Encoding, encodingOf } from "../bytes/encoding.js";
+import { decoded, encodingOf, type TextEncoding } from "../bytes/encoding.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import { rowsOfText } from "../rows/delimited.js";
 import { withoutGuards } from "../rows/formula-guard.js";
@@ -180,14 +180,14 @@ function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
   return {
     file: source.file,
     format: "delimited text",
-    encoding,
-    readAs: `text, ${ENCODING_NAMES[encoding]}, ${SEPARATOR_NAMES[separator]} between cells`,
+    ...(encoding.assumption && { assumptions: [encoding.assumption] }),
+    readAs: `text, ${encoding.says}, ${SEPARATOR_NAMES[separator]} between cells`,
     rows: () => rowsOfText(source.file, decoded(source, encoding), separator),
   };
 }
 
 /** The separator by which the most titles are understood; of equals the one that makes the most cells. */
-function separatorOf(source: ByteSource, encoding: Encoding, map: ColumnMap | undefined): Separator {
+function separatorOf(source: ByteSource, encoding: TextEncoding, map: ColumnMap | undefined): Separator {
   const heads = SEPARATORS.map((separator) => {
     const head = headOf(rowsOfText(source.file, decoded(source, encoding), separator));
     const most = Math.max(0, ...head.map(({ cells }) => cells.length));

@@ -1,4 +1,4 @@
-import type { Encoding } from "../bytes/encoding.js";
+import type { Assumption } from "../../provenance/index.js";
 
 /** What may stand between two cells. */
 export const SEPARATORS = [",", ";", "\t", "|"] as const;
@@ -40,8 +40,8 @@ export interface RowSource {
   readonly isHidden?: boolean;
   /** The first cell of a workbook whose number was read as the cell shows it. */
   readonly shownNumber?: { readonly holds: number; readonly shows: string };
-  /** How the characters are written; absent for a workbook, which says so itself. */
-  readonly encoding?: Encoding;
+  /** What the reading of its bytes rests on. */
+  readonly assumptions?: readonly Assumption[];
   readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
   /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
   readonly titles?: readonly string[];

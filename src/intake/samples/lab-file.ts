@@ -1,8 +1,9 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import { type ByteSource, bytesInMemory } from "../bytes/bytes.js";
-import type { NotSampleRow, QuarantinedRow } from "../checks/issue.js";
+import { type NotSampleRow, type QuarantinedRow, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
+import { hasLostMu } from "../layout/count-titles.js";
 import type { Shape } from "../layout/layout.js";
 import { openFile, type Table } from "../layout/tables.js";
 import { labelsOf } from "../layout/understood.js";
@@ -126,9 +127,10 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
         : first.source.readAs,
     unusedColumns: [...new Set(tables.flatMap((table) => unusedIn(table, options.map)))],
     assumptions: [
-      ...encodingAssumption(first.source),
+      ...(first.source.assumptions ?? []),
       ...tables.flatMap(({ source }) => (source.isHidden ? [hiddenSheetRead(source)] : [])),
       ...tables.flatMap(({ source }) => shownNumbers(source)),
+      ...tables.flatMap(lostSigns),
       ...otherSheets.map(sheetNotRead),
     ],
     tables,
@@ -144,15 +146,14 @@ function unusedIn(table: Table, map: ColumnMap | undefined): string[] {
   );
 }
 
-function encodingAssumption({ encoding }: RowSource): Assumption[] {
-  if (encoding !== "windows-1252") return [];
-  return [
-    {
-      code: "encoding",
-      message:
-        "the file is not UTF-8 and does not say how its characters are written; it was read as Windows-1252",
-    },
-  ];
+function lostSigns({ layout }: Table): Assumption[] {
+  const such = layout.columns.find(
+    ({ title, recognition }) =>
+      recognition.kind === "known" && recognition.meaning.holds === "count" && hasLostMu(title),
+  );
+  if (such === undefined) return [];
+  const message = `titles such as "${shown(such.title)}" were read with "µm", whose "µ" the file has lost`;
+  return [{ code: "lost-sign", message }];
 }
 
 function hiddenSheetRead({ sheet = "" }: RowSource): Assumption {
