@@ -8,6 +8,7 @@ import { type ColumnMap, wordsOfMap } from "./column-map.js";
 import type { Layout } from "./layout.js";
 import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
 import { inSections, type Section } from "./sections.js";
+import { minCells } from "./short-rows.js";
 import type { Table } from "./tables.js";
 
 /** How the numbers and days of a file are written. */
@@ -123,8 +124,9 @@ export function cellViewer(
   );
   const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
   const last = layout.headerRows.at(-1)?.row ?? 0;
+  const least = minCells(layout);
   return ({ row, cells }) => {
-    if (row <= last || cells.length < layout.columns.length) return false;
+    if (row <= last || cells.length < least) return false;
     for (const index of numbers) {
       const cell = cells[index];
       if (typeof cell === "string") decimal.see(cell);

@@ -4,6 +4,7 @@ import { IntakeError, shown } from "../checks/issue.js";
 import { rowsOfText } from "../rows/delimited.js";
 import { withoutGuards } from "../rows/formula-guard.js";
 import { openJson } from "../rows/json.js";
+import { filledDown } from "../rows/merged-cells.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
@@ -73,7 +74,9 @@ export async function findTables(
     const layout = found && underLines(askForUnits(found, head), head, map);
     return { source: entry, layout, head };
   });
-  const tables = read.flatMap(({ source, layout }) => (layout === undefined ? [] : [{ source, layout }]));
+  const tables = read.flatMap(({ source, layout }) =>
+    layout === undefined ? [] : [{ source: filledDown(source, layout.headerRows.at(-1)?.row ?? 0), layout }],
+  );
   if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? []);
   return {
     tables,

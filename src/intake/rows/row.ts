@@ -31,6 +31,13 @@ export interface TitleTwice {
   readonly line?: number;
 }
 
+/** Cells of one column that a sheet shows as one. */
+export interface MergedDown {
+  readonly column: number;
+  readonly fromRow: number;
+  readonly toRow: number;
+}
+
 /** A table of rows that can be gone through more than once. */
 export interface RowSource {
   readonly file: string;
@@ -38,6 +45,8 @@ export interface RowSource {
   readonly sheet?: string;
   /** Whether the workbook does not show the sheet to a person. */
   readonly isHidden?: boolean;
+  /** Cells of a sheet that are merged with cells below them. */
+  readonly mergedDown?: readonly MergedDown[];
   /** The first cell of a workbook whose number was read as the cell shows it. */
   readonly shownNumber?: { readonly holds: number; readonly shows: string };
   /** What the reading of its bytes rests on. */

@@ -1,11 +1,11 @@
 import { readStatement } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
-import { DICTIONARIES } from "../layout/dictionary.js";
 import type { Layout } from "../layout/layout.js";
 import { isMeasurand, type Meaning, type Measurand, NAMING, textIn } from "../layout/meaning.js";
 import { type Namer, namer } from "../layout/namer.js";
 import { inSections, type Section } from "../layout/sections.js";
+import { minCells } from "../layout/short-rows.js";
 import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { blockEntries } from "./blocks.js";
 import {
@@ -18,6 +18,7 @@ import {
   rowFault,
   twiceFaults,
 } from "./entry.js";
+import { saysSomethingIsWrong, TextLines } from "./text-lines.js";
 
 /**
  * Goes through the rows of a table and says which belong to samples and what their cells are.
@@ -85,13 +86,18 @@ function entryReader(
   const fixed = fixedNaming(map);
   const accepted = places.get("accepted");
   const place = places.get("place");
+  const least = minCells(layout);
+  const lines = new TextLines();
+  const writtenOn = new Set(texts.map(({ index }) => index));
   return (row) => {
-    const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
+    const why =
+      skip(row, lastHeaderRow, headerRows, headerTexts) ??
+      (titles.length > 2 && isOutside(row, writtenOn) && lines.isText(row) ? "footer" : undefined);
     if (why !== undefined && !condemns(row, why)) return { skipped: { row, why } };
     if (isList === true && why === undefined) return { skipped: { row, why: "footer" } };
     const fault =
-      (why && lineFault(row)) ??
-      (obstacle === undefined ? rowFault(row, titles.length) : setAsideFault(row, obstacle));
+      (condemns(row, why) ? lineFault(row) : undefined) ??
+      (obstacle === undefined ? rowFault(row, titles.length, least) : setAsideFault(row, obstacle));
     if (fault !== undefined) {
       return {
         entry: { rows: [row], naming: { ...fixed }, results: [], faults: [fault], accepted: "", place: "" },
@@ -104,6 +110,7 @@ function entryReader(
     });
     const naming: Entry["naming"] = { ...fixed };
     for (const named of namingPlaces) naming[named.kind] = cellAt(named);
+    lines.see(textOf(naming.sample?.cell));
     const written = texts.filter(({ index }) => isWritten(row.cells[index]));
     const shared = {
       rows: [row],
@@ -128,9 +135,22 @@ function entryReader(
   };
 }
 
-/** A line above or below the table by which samples failed; which ones, only a person can tell. */
-function condemns(row: RawRow, why: NotSampleRow["why"]): boolean {
-  return (why === "footer" || why === "above the table") && saysSamplesFailed(row);
+/** Whether a row may be a line of text outside the samples: nothing stands where words about a sample stand. */
+function isOutside({ broken, twice, cells }: RawRow, writtenOn: ReadonlySet<number>): boolean {
+  return (
+    broken === undefined &&
+    twice === undefined &&
+    cells.every((cell, index) => textOf(cell) === "" || !writtenOn.has(index))
+  );
+}
+
+/** A line above or below the table by which something is wrong with samples; with which ones, only a person can tell. */
+function condemns(row: RawRow, why: NotSampleRow["why"] | undefined): boolean {
+  if (why === "footer") return saysSomethingIsWrong(row);
+  const isLine =
+    why === "above the table" ||
+    (row.broken === undefined && why === undefined && row.cells.filter(isWritten).length <= 2);
+  return isLine && saysSamplesFailed(row);
 }
 
 /**
@@ -168,23 +188,13 @@ function skip(
   lastHeaderRow: number,
   headerRows: ReadonlySet<number>,
   headerTexts: ReadonlySet<string>,
-  width: number,
 ): NotSampleRow["why"] | undefined {
   if (headerRows.has(row.row)) return "header";
   if (row.broken !== undefined || row.twice !== undefined) return undefined;
   if (isBlankRow(row)) return "blank";
   if (row.row < lastHeaderRow) return "above the table";
   // A report of several pages repeats its header on each.
-  if (headerTexts.has(row.text)) return "header";
-  return isFooter(row, width) ? "footer" : undefined;
-}
-
-/** A line below the table: at most two cells are filled, and the first begins as such lines do. */
-function isFooter(row: RawRow, width: number): boolean {
-  if (width <= 2 || (row.cells.length > 2 && textOf(row.cells[2]) !== "")) return false;
-  const written = row.cells.map(textOf).filter((text) => text !== "");
-  const [first = ""] = written;
-  return written.length <= 2 && DICTIONARIES.some(({ footer }) => footer.test(first));
+  return headerTexts.has(row.text) ? "header" : undefined;
 }
 
 /** A row below a header that does not serve must not be read by the header before it. */

@@ -88,8 +88,13 @@ export function twiceFaults({ row, twice = [] }: RawRow): RowFault[] {
   }));
 }
 
-/** Why a row cannot be read by its columns, if it cannot. */
-export function rowFault(row: RawRow, width: number): RowFault | undefined {
+/**
+ * Why a row cannot be read by its columns, if it cannot.
+ *
+ * @param width - cells of the header
+ * @param least - cells that a row must have
+ */
+export function rowFault(row: RawRow, width: number, least = width): RowFault | undefined {
   if (row.broken !== undefined) {
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
   }
@@ -98,7 +103,7 @@ export function rowFault(row: RawRow, width: number): RowFault | undefined {
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected };
   }
   const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
-  if (row.cells.length >= width && last <= width) return undefined;
+  if (row.cells.length >= least && last <= width) return undefined;
   return {
     code: "row-of-wrong-length",
     row: row.row,

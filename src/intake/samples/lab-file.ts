@@ -127,7 +127,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
         : first.source.readAs,
     unusedColumns: [...new Set(tables.flatMap((table) => unusedIn(table, options.map)))],
     assumptions: [
-      ...(first.source.assumptions ?? []),
+      ...joinAssumptions(...tables.map(({ source }) => source.assumptions ?? [])),
       ...tables.flatMap(({ source }) => (source.isHidden ? [hiddenSheetRead(source)] : [])),
       ...tables.flatMap(({ source }) => shownNumbers(source)),
       ...tables.flatMap(lostSigns),
