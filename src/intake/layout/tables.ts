@@ -1,5 +1,6 @@
 import type { ByteSource } from "../bytes/bytes.js";
 import { decoded, encodingOf, type TextEncoding } from "../bytes/encoding.js";
+import { otherKind } from "../bytes/other-kinds.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import { rowsOfText } from "../rows/delimited.js";
 import { withoutGuards } from "../rows/formula-guard.js";
@@ -141,20 +142,13 @@ function noTable(file: string, head: readonly RawRow[]): IntakeError {
 
 async function openSources(source: ByteSource, map: ColumnMap | undefined): Promise<RowSource[]> {
   const start = firstBytes(source);
-  if (startsWith(start, [0x50, 0x4b, 0x03, 0x04])) {
+  if (startsWith(start, [0x50, 0x4b])) {
     // What reads workbooks is loaded for workbooks alone.
     return (await import("../rows/workbook.js")).openWorkbook(source);
   }
-  if (startsWith(start, [0xd0, 0xcf, 0x11, 0xe0])) {
-    throw new IntakeError(
-      `${source.file}: expected text, xlsx or JSON, found an old binary workbook; save it as xlsx`,
-    );
-  }
-  if (startsWith(start, [0x25, 0x50, 0x44, 0x46])) {
-    throw new IntakeError(
-      `${source.file}: expected text, xlsx or JSON, found a PDF; ask the laboratory for its data file`,
-    );
-  }
+  const other = otherKind(start);
+  if (other !== undefined)
+    throw new IntakeError(`${source.file}: expected text, xlsx or JSON, found ${other}`);
   if (/^[^\p{L}\p{N}"']*[[{]/u.test(new TextDecoder().decode(start).slice(0, 100).trim())) {
     return [openJson(source)];
   }
