@@ -1,7 +1,9 @@
+import { MAX_VOLUME_ML } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { badStatement, type Sample, type WordedResult } from "../../samples/index.js";
 import { tryParseQuantity } from "../../units/index.js";
 import type { IssueCode } from "../checks/issue.js";
+import { WHICH_VOLUME } from "../layout/count-titles.js";
 import {
   describeMeasurand,
   isDescribed,
@@ -11,7 +13,13 @@ import {
   type QuantityName,
 } from "../layout/meaning.js";
 import { textOf } from "../rows/row.js";
-import { type PlacedText, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "../samples/entry.js";
+import {
+  type PlacedCell,
+  type PlacedText,
+  type RefusedResult,
+  type ReportedResult,
+  TAKEN_ONCE,
+} from "../samples/entry.js";
 import { gatherDescriptions, type ReportedDescription } from "../words/described.js";
 import type { SettledWord } from "../words/read-bottle-words.js";
 import { isNotReported, readResultCell } from "./cells.js";
@@ -107,9 +115,9 @@ export function gatherResults(
     }
     if (cell.byConvention && !decimalIsGiven) assumptions.push(markOfFile(decimal as DecimalMark));
     if (measurand.holds === "count") {
-      const volumeMl = cell.unit === "" ? measurand.volumeMl : volumeIn(cell.unit);
-      if (volumeMl !== measurand.volumeMl) {
-        refuse(result, "cell-not-read", `a count per ${measurand.volumeMl} mL, as the title says`);
+      const volumeMl = volumeOfCount(result, measurand.volumeMl, cell.unit);
+      if (typeof volumeMl !== "number") {
+        refused.push({ result, ...volumeMl });
         continue;
       }
       counts.push({
@@ -193,10 +201,48 @@ function unitOf(name: QuantityName): (text: string) => boolean {
   return (text) => tryParseQuantity(`1 ${plainUnit(text)}`, QUANTITIES[name].quantity).kind !== "refused";
 }
 
+/** Which volume a count stands for, by its title, its own cell and a column of volumes; all that say one must agree. */
+function volumeOfCount(
+  { countsPer }: ReportedResult,
+  ofTitle: number | undefined,
+  unit: string,
+): number | { readonly code: IssueCode; readonly expected: string; readonly at?: PlacedCell } {
+  const inCell = unit === "" ? undefined : volumeIn(unit);
+  const ofColumn =
+    countsPer === undefined
+      ? undefined
+      : volumeIn(`per ${textOf(countsPer.cell).replace(/^(?:per|\/)/i, "")}`);
+  if (countsPer !== undefined && !(ofColumn !== undefined && ofColumn > 0 && ofColumn <= MAX_VOLUME_ML)) {
+    const isBlank = textOf(countsPer.cell) === "";
+    if (!isBlank || (ofTitle ?? inCell) === undefined)
+      return {
+        code: "cell-not-read",
+        expected: "the volume that the counts stand for, such as 1 mL",
+        at: countsPer,
+      };
+  }
+  const says = [
+    ["the title", ofTitle],
+    ["the cell", inCell],
+    [`column "${countsPer?.column}"`, Number.isNaN(ofColumn) ? undefined : ofColumn],
+  ] as const;
+  const [first, ...others] = says.filter(([, volumeMl]) => volumeMl !== undefined);
+  if (first?.[1] === undefined)
+    return { code: "measurand-not-known", expected: `a column map that settles: ${WHICH_VOLUME}` };
+  const other = others.find(([, volumeMl]) => volumeMl !== first[1]);
+  if (other === undefined) return first[1];
+  return {
+    code: "cell-not-read",
+    expected: `a count per ${first[1]} mL, as ${first[0]} says, and not per ${other[1]} mL, as ${other[0]} says`,
+  };
+}
+
 /** The volume in mL behind a count, such as "/mL" or "per 100 mL"; NaN when it is none. */
 function volumeIn(text: string): number {
-  const match = /^(?:particles? ?|p ?)?(?:\/|per) ?(\d+(?:\.\d+)?)? ?(?:ml|cm3|cm³|cc)$/i.exec(text);
-  return match === null ? Number.NaN : Number(match[1] ?? 1);
+  const match = /^(?:(?:particles?|p|#|1) ?)?(?:\/|per) ?(\d+(?:[.,]\d+)?)? ?(?:mls?|cm3|cm³|cc)$/i.exec(
+    text.replace(/\s+/g, " "),
+  );
+  return match === null ? Number.NaN : Number((match[1] ?? "1").replace(",", "."));
 }
 
 function noteSetAside(note: string): Assumption {

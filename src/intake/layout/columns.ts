@@ -52,6 +52,10 @@ function recogniseIn(
   for (const [holds, words] of Object.entries({ ...naming, ...long, ...descriptions })) {
     if (words.includes(plain)) return { kind: "known", meaning: { holds } as Meaning };
   }
+  if (dictionary.countsPer.test(plain)) {
+    const unit = /\bml\b/.test(plain) ? ({ unit: "mL" } as const) : {};
+    return { kind: "known", meaning: { holds: "counts-per", ...unit } };
+  }
   const standard = dictionary.classes.find(({ words }) => words.test(plain));
   if (standard !== undefined) return { kind: "known", meaning: standard.meaning };
   const { notACount, method } = dictionary;

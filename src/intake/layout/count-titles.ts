@@ -48,7 +48,7 @@ const SIZE_ALONE = new RegExp(
 const WHICH_SIZE = "is it a count of particles, of which size in µm, and is the size µm(c) of ISO 11171?";
 const WHICH_SCALE =
   "is the size µm(c) of ISO 11171, the older scale of ISO 4402, or measured under the microscope?";
-const WHICH_VOLUME = "do the counts stand for 1 mL or for 100 mL?";
+export const WHICH_VOLUME = "do the counts stand for 1 mL or for 100 mL?";
 
 /** The parts of the title of a count, and what is left when they are taken out of it. */
 interface CountTitle {
@@ -103,8 +103,11 @@ export function recogniseCount(
   const [scale = basis.scale] = allScales;
   const [volumeMl = basis.volumeMl] = allVolumes;
   if (scale === undefined) return unsure(WHICH_SCALE);
-  if (volumeMl === undefined || !(volumeMl > 0 && volumeMl <= MAX_VOLUME_ML)) return unsure(WHICH_VOLUME);
   const range = typeof toUm === "number" ? { fromUm: Number(fromUm), toUm } : { fromUm: Number(fromUm) };
+  if (volumeMl === undefined) {
+    return { kind: "unsure", question: WHICH_VOLUME, besideVolume: { holds: "count", ...range, scale } };
+  }
+  if (!(volumeMl > 0 && volumeMl <= MAX_VOLUME_ML)) return unsure(WHICH_VOLUME);
   return { kind: "known", meaning: { holds: "count", ...range, scale, volumeMl } };
 }
 

@@ -24,6 +24,8 @@ export interface Dictionary {
   readonly bottle: readonly BottleWords[];
   /** Titles under which a laboratory says in words what it makes of a sample. */
   readonly remarks: RegExp;
+  /** Titles over the volume that the counts of a row stand for. */
+  readonly countsPer: RegExp;
   /** A size in a title with one of these words is not the size of a count. */
   readonly notACount: RegExp;
   /** How the first cell of a row below the table begins. */
@@ -257,6 +259,11 @@ const ENGLISH: Dictionary = {
   },
   onlyWithUnit: ["an", ...Object.values(ONLY_WITH_UNIT).flat()],
   unsure: [
+    {
+      words: ["volume", "vol"],
+      question:
+        "is it the volume that the counts stand for (counts-per), the volume that was counted (counted), or another (text)?",
+    },
     { words: ["date"], question: "is it the day the sample was drawn, received or reported?" },
     {
       words: ["system"],
@@ -334,6 +341,8 @@ const ENGLISH: Dictionary = {
   },
   bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],
   remarks: REMARKS_TITLE,
+  countsPer:
+    /^(?:(?:particles?|counts?|particle counts?)(?: are)?(?: given| reported)? per(?: volume)?|(?:counts?|particle count|counting|reporting|reference|basis|reported) volume|(?:count|volume) basis|basis of counts?|volume of (?:the )?counts?|zählung pro|bezugsvolumen|volume de référence|volumen de referencia)(?: ?[([] ?ml ?[)\]]| in ml|, ml)?$/,
   notACount:
     /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|nas|as ?4059)\b|^(?!.*\bml\b).*\biso 4406\b/,
   footer:

@@ -68,7 +68,24 @@ export function findLayout(
         );
   // A sample in rows of labels that stands above a table must not be passed over with its preamble.
   if (above !== undefined && isOfSamples({ shape: "block", columns: above.labels })) return above.layout;
-  return bestOf(firstOf(wanted));
+  const best = bestOf(firstOf(wanted));
+  return best && withCountsPer(best);
+}
+
+/** Counts whose titles leave out the volume are known where a column holds it. */
+function withCountsPer(layout: Layout): Layout {
+  const holdsVolume = layout.columns.some(
+    ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === "counts-per",
+  );
+  if (!holdsVolume) return layout;
+  const columns = layout.columns.map(({ title, recognition }) => ({
+    title,
+    recognition:
+      recognition.kind === "unsure" && recognition.besideVolume !== undefined
+        ? ({ kind: "known", meaning: recognition.besideVolume } as const)
+        : recognition,
+  }));
+  return { ...layout, columns };
 }
 
 function bestOf(layouts: readonly Layout[]): Layout | undefined {

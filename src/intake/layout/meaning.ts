@@ -54,8 +54,10 @@ const countSchema = z
     fromUm: z.number().positive().max(MAX_SIZE_UM),
     toUm: z.number().positive().max(MAX_SIZE_UM).optional(),
     scale: z.enum(["um(c)", "um-older", "um-microscope"]),
-    /** The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL. */
-    volumeMl: z.number().positive().max(MAX_VOLUME_ML),
+    /**
+     * The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL; left out where a column holds it.
+     */
+    volumeMl: z.number().positive().max(MAX_VOLUME_ML).optional(),
   })
   .refine(({ fromUm, toUm }) => toUm === undefined || toUm > fromUm, "toUm must be more than fromUm");
 
@@ -72,6 +74,9 @@ const quantitySchema = z
       context.addIssue({ code: "custom", message: `expected ${reading.expected}, found "${unit}"` });
     }
   });
+
+/** The volume that the counts of a row stand for, in a column of its own; its unit where the cells leave it out. */
+const countsPerSchema = z.strictObject({ holds: z.literal("counts-per"), unit: z.literal("mL").optional() });
 
 const classSchema = z.strictObject({
   holds: z.literal("class"),
@@ -104,6 +109,7 @@ export const measurandSchema = z.discriminatedUnion("holds", [
 /** What one column, one label of a block or one name in a column of measurands holds. */
 export const meaningSchema = z.discriminatedUnion("holds", [
   measurandSchema,
+  countsPerSchema,
   z.strictObject({
     holds: z.enum([
       ...NAMING,
@@ -130,7 +136,12 @@ type DescribedMeaning = z.infer<typeof descriptionSchema>;
 export type Recognition =
   | { readonly kind: "known"; readonly meaning: Meaning }
   /** Something that matters, but not certain enough to be read: `question` is what a column map has to answer. */
-  | { readonly kind: "unsure"; readonly question: string }
+  | {
+      readonly kind: "unsure";
+      readonly question: string;
+      /** What the title holds where the volume of the counts stands in a column of its own. */
+      readonly besideVolume?: CountMeaning;
+    }
   | { readonly kind: "unknown" };
 
 /** Whether a column or label holds a result. */

@@ -80,9 +80,10 @@ export function describeMeaning(meaning: Meaning): string {
   if (meaning.holds === "nothing") return "not used";
   if (meaning.holds === "remarks") return "what the laboratory says";
   if (meaning.holds === "text") return "not used, shown with the verdict";
+  if (meaning.holds === "counts-per") return "the volume that the counts stand for";
   if (!isMeasurand(meaning)) return meaning.holds.replace("-", " ");
   const name = describeMeasurand(meaning);
-  if (meaning.holds === "count")
+  if (meaning.holds === "count" && meaning.volumeMl !== undefined)
     return `${name}, per ${meaning.volumeMl === 1 ? "" : `${meaning.volumeMl} `}mL`;
   return "unit" in meaning && meaning.unit !== undefined ? `${name} in ${meaning.unit}` : name;
 }

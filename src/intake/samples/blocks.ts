@@ -73,6 +73,10 @@ function isKnown({ recognition }: Label["column"], holds: Meaning["holds"]): boo
   return recognition.kind === "known" && recognition.meaning.holds === holds;
 }
 
+function besideVolume(recognition: Label["column"]["recognition"]): Meaning | undefined {
+  return recognition.kind === "unsure" ? recognition.besideVolume : undefined;
+}
+
 /** The rows of one sample while they are read. */
 class Block {
   readonly rows: RawRow[] = [];
@@ -99,10 +103,13 @@ class Block {
       const cell = { cell: value, row: row.row, column: title };
       const question =
         expected ??
-        (recognition.kind === "unsure" ? `a column map that settles: ${recognition.question}` : undefined);
+        (recognition.kind === "unsure" && recognition.besideVolume === undefined
+          ? `a column map that settles: ${recognition.question}`
+          : undefined);
+      const meaning = recognition.kind === "known" ? recognition.meaning : besideVolume(recognition);
       this.#labels.set(plainTitle(title), {
         cell,
-        ...(question === undefined && recognition.kind === "known" && { meaning: recognition.meaning }),
+        ...(question === undefined && meaning && { meaning }),
       });
       if (question === undefined) continue;
       const code = "measurand-not-known";
@@ -149,12 +156,15 @@ class Block {
     const naming: Entry["naming"] = fixedNaming(this.map);
     const results: ReportedResult[] = [];
     const texts = [...this.#texts];
+    const countsPer = [...this.#labels.values()].find(({ meaning }) => meaning?.holds === "counts-per")?.cell;
     for (const { meaning, cell } of this.#labels.values()) {
       if (meaning === undefined) continue;
       const holds = textIn({ kind: "known", meaning }, false);
       if (holds !== undefined) texts.push({ holds, ...cell });
-      if (isMeasurand(meaning)) results.push({ measurand: meaning, ...cell });
-      else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
+      if (isMeasurand(meaning)) {
+        const isCount = meaning.holds === "count" && countsPer !== undefined;
+        results.push({ measurand: meaning, ...cell, ...(isCount && { countsPer }) });
+      } else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
     }
     return { rows: this.rows, naming, results, texts, faults: this.#faults, accepted: "", place: "" };
   }

@@ -38,6 +38,14 @@ export function entriesOf(
 interface Place {
   readonly index: number;
   readonly title: string;
+  /** Of a column of volumes, where its cells leave it out. */
+  readonly unit?: string | undefined;
+}
+
+/** The cell of a column of volumes, with the unit that its title says. */
+function volumeCell(placed: PlacedCell, { unit }: Place): PlacedCell {
+  const text = textOf(placed.cell);
+  return unit !== undefined && /^[\d.,]+$/.test(text) ? { ...placed, cell: `${text} ${unit}` } : placed;
 }
 
 /** The entries of a table, each with the section that it stands in. */
@@ -77,7 +85,7 @@ function entryReader(
     if (recognition.kind !== "known") return;
     const { meaning } = recognition;
     if (isMeasurand(meaning)) measurands.push({ index, title, measurand: meaning });
-    else places.set(meaning.holds, { index, title });
+    else places.set(meaning.holds, { index, title, ...("unit" in meaning && { unit: meaning.unit }) });
   });
   const namingPlaces = NAMING.flatMap((kind) => {
     const place = places.get(kind);
@@ -86,6 +94,7 @@ function entryReader(
   const fixed = fixedNaming(map);
   const accepted = places.get("accepted");
   const place = places.get("place");
+  const per = places.get("counts-per");
   const least = minCells(layout);
   const lines = new TextLines();
   const writtenOn = new Set(texts.map(({ index }) => index));
@@ -127,6 +136,7 @@ function entryReader(
     }
     const results = measurands.map(({ measurand, index, title }) => ({
       measurand,
+      ...(per !== undefined && measurand.holds === "count" && { countsPer: volumeCell(cellAt(per), per) }),
       cell: row.cells[index] ?? "",
       row: row.row,
       column: title,
@@ -214,8 +224,17 @@ function longResult(
   const named = cellAt(measurandAt);
   const unitAt = places.get("unit");
   const { recognition } = name(textOf(named.cell), unitAt === undefined ? "" : textOf(cellAt(unitAt).cell));
-  if (recognition.kind === "known" && isMeasurand(recognition.meaning)) {
-    return { results: [{ measurand: recognition.meaning, ...cellAt(valueAt) }], faults: [] };
+  const per = places.get("counts-per");
+  const measurand =
+    recognition.kind === "known"
+      ? recognition.meaning
+      : recognition.kind === "unsure" && per !== undefined
+        ? recognition.besideVolume
+        : undefined;
+  if (isMeasurand(measurand)) {
+    const countsPer =
+      per !== undefined && measurand.holds === "count" ? { countsPer: volumeCell(cellAt(per), per) } : {};
+    return { results: [{ measurand, ...cellAt(valueAt), ...countsPer }], faults: [] };
   }
   if (recognition.kind === "known" && recognition.meaning.holds === "nothing")
     return { results: [], faults: [] };

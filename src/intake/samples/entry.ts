@@ -14,6 +14,8 @@ export interface PlacedCell {
 /** One reported result with the place it stands in. */
 export interface ReportedResult extends PlacedCell {
   readonly measurand: Measurand;
+  /** The cell that says which volume a count stands for. */
+  readonly countsPer?: PlacedCell;
 }
 
 /** A text that a person wrote beside the results: remarks of the laboratory, or a column that is not used. */
@@ -24,6 +26,8 @@ export interface PlacedText extends PlacedCell {
 /** A result that could not be taken. */
 export interface RefusedResult {
   readonly result: ReportedResult;
+  /** The cell in which the fault lies, where it is not that of the result. */
+  readonly at?: PlacedCell;
   readonly code: IssueCode;
   readonly expected: string;
 }

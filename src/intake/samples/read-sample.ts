@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
 import { isReadable, type Sample } from "../../samples/index.js";
 import { type DateReading, EXPECTED_DAY, orderOfFile, readClock, readDate } from "../cells/dates.js";
@@ -149,13 +150,14 @@ export function readSample(
     ...named.faults,
     ...gathered.refused
       .filter(({ result }) => named.entry.results.includes(result))
-      .map(({ result, code, expected }) => ({
+      .map(({ result, at = result, code, expected }) => ({
         code,
-        row: result.row,
-        column: result.column,
-        value: textOf(result.cell),
+        row: at.row,
+        column: at.column,
+        value: textOf(at.cell),
         expected,
-      })),
+      }))
+      .filter((fault, index, all) => index === all.findIndex((other) => isDeepStrictEqual(other, fault))),
   ];
   const judged = group.map((named) => ({ named, faults: faultsOf(named) }));
   const setAside = judged.filter(({ faults }) => faults.length > 0);
