@@ -22,7 +22,7 @@ import {
 } from "../samples/entry.js";
 import { gatherDescriptions, type ReportedDescription } from "../words/described.js";
 import type { SettledWord } from "../words/read-bottle-words.js";
-import { isNotReported, readResultCell } from "./cells.js";
+import { isNotReported, type ResultWord, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
@@ -49,6 +49,8 @@ export interface NumberConventions {
   readonly decimalIsGiven: boolean;
   /** Texts that mean "not measured". */
   readonly blanks: readonly string[];
+  /** What words in the place of a number mean, by a column map. */
+  readonly resultWords?: ReadonlyMap<string, ResultWord>;
   /** What words about a bottle mean, by a column map. */
   readonly words: ReadonlyMap<string, SettledWord>;
 }
@@ -64,7 +66,7 @@ export interface NumberConventions {
  */
 export function gatherResults(
   reported: readonly ReportedResult[],
-  { decimal, decimalIsGiven, blanks, words: settled }: NumberConventions,
+  { decimal, decimalIsGiven, blanks, resultWords = new Map(), words: settled }: NumberConventions,
 ): GatheredResults {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
@@ -98,7 +100,9 @@ export function gatherResults(
     const cell = readResultCell(
       result.cell,
       decimal,
-      blanks.length === 0 ? CELL_OPTIONS[measurand.holds] : { ...CELL_OPTIONS[measurand.holds], blanks },
+      blanks.length === 0 && resultWords.size === 0
+        ? CELL_OPTIONS[measurand.holds]
+        : { ...CELL_OPTIONS[measurand.holds], blanks, resultWords },
     );
     if (cell.kind === "blank") continue;
     if (cell.kind === "refused") {

@@ -36,6 +36,17 @@ export const columnMapSchema = z.strictObject({
     .array(z.string().min(1))
     .optional()
     .describe('Texts that mean "not measured" in these files, such as N/A.'),
+  results: z
+    .record(z.string(), z.enum(["not-detected", "trace", "too-many-to-count"]))
+    .optional()
+    .describe('What words in the place of a number mean in these files: { "n.n.": "not-detected" }.'),
+  names: z
+    .strictObject({
+      cart: z.record(z.string(), nameSchema).optional(),
+      circuit: z.record(z.string(), nameSchema).optional(),
+    })
+    .optional()
+    .describe('Other spellings of carts and circuits in these files: { "cart": { "GPU 1": "QB-01" } }.'),
   words: z
     .record(z.string(), z.enum(SETTLED_WORDS))
     .optional()

@@ -1,3 +1,4 @@
+import type { ResultWord } from "../cells/cells.js";
 import { DateEvidence, type DateRule } from "../cells/dates.js";
 import { type DecimalConvention, DecimalEvidence } from "../cells/numbers.js";
 import { type RawRow, textOf } from "../rows/row.js";
@@ -21,6 +22,10 @@ export interface Conventions {
   readonly zone?: string;
   /** Texts that mean "not measured". */
   readonly blanks: readonly string[];
+  /** What words in the place of a number mean, by a column map. */
+  readonly resultWords: ReadonlyMap<string, ResultWord>;
+  /** Other spellings of carts and circuits, by a column map. */
+  readonly names: NonNullable<ColumnMap["names"]>;
   /** What words about a bottle mean, by a column map. */
   readonly words: ReadonlyMap<string, SettledWord>;
 }
@@ -64,6 +69,8 @@ export function conventionsOf(
     dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
     ...(map?.zone !== undefined && { zone: map.zone }),
     blanks: map?.blanks ?? [],
+    resultWords: new Map(Object.entries(map?.results ?? {})),
+    names: map?.names ?? {},
     words: wordsOfMap(map),
   };
 }

@@ -18,7 +18,13 @@ import type { TitledColumn } from "./namer.js";
  *
  * @throws IntakeError naming what is missing, what is there twice, or what a column map has to settle
  */
-export function mustServe(where: string, layout: Layout, map: ColumnMap | undefined): void {
+export function mustServe(
+  where: string,
+  layout: Layout,
+  map: ColumnMap | undefined,
+  /** What names the samples and stands in no column. */
+  around: readonly string[] = [],
+): void {
   const unsure = layout.columns.flatMap(({ title, recognition }) =>
     recognition.kind === "unsure" ? [`"${shown(title)}": ${recognition.question}`] : [],
   );
@@ -29,7 +35,8 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
   );
   const kinds = meanings.map(({ holds }) => holds as string);
   const missing = NEEDED_NAMING.filter(
-    (kind) => !kinds.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
+    (kind) =>
+      !kinds.includes(kind) && !around.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
   );
   const titles = describeTitles(layout);
   if (missing.length > 0) {

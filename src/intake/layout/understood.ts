@@ -65,9 +65,14 @@ export function labelsOf({ source }: Table, map: ColumnMap | undefined): TitledC
   return [...labels.values()];
 }
 
-function obstacleOf({ source, layout }: Table, map: ColumnMap | undefined): string | undefined {
+function obstacleOf({ source, layout, names = [] }: Table, map: ColumnMap | undefined): string | undefined {
   try {
-    mustServe(source.sheet ?? source.file, layout, map);
+    mustServe(
+      source.sheet ?? source.file,
+      layout,
+      map,
+      names.map(({ kind }) => kind),
+    );
     return undefined;
   } catch (error) {
     if (!(error instanceof IntakeError)) throw error;

@@ -63,7 +63,14 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
     else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
     // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
-    if (text !== "" && isReadable(text.replace(/\p{Cf}/gu, ""))) identity[kind] = text;
+    const other = kind === "cart" || kind === "circuit" ? spelling(kind, text, conventions) : undefined;
+    if (other !== undefined) {
+      identity[kind] = other;
+      assumptions.push({
+        code: "name-by-map",
+        message: `${kind} "${text}" was taken for "${other}", by the column map`,
+      });
+    } else if (text !== "" && isReadable(text.replace(/\p{Cf}/gu, ""))) identity[kind] = text;
   }
   for (const kind of ["drawn", "received", "reported"] as const) {
     const placed = missing(kind);
@@ -78,6 +85,12 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
   }
   readTime(missing("drawn-time"), identity, conventions, refuse);
   return { entry, identity, faults, assumptions };
+}
+
+/** The name for which a column map takes another spelling. */
+function spelling(kind: "cart" | "circuit", text: string, { names }: Conventions): string | undefined {
+  const known = names[kind] ?? {};
+  return Object.hasOwn(known, text) ? known[text] : undefined;
 }
 
 type Refuse = (code: IssueCode, placed: PlacedCell, expected: string) => void;
