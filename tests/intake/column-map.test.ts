@@ -121,3 +121,26 @@ describe("a column map that is wrong is refused by name", () => {
     expect({}).not.toHaveProperty("holds");
   });
 });
+
+test("a map says other spellings of carts and circuits, and words in the place of a number", async () => {
+  const map = readColumnMap(
+    "map.json",
+    JSON.stringify({
+      siltbookColumnMap: 1,
+      name: "lab",
+      names: { cart: { "GPU 1": "QB-01" }, circuit: { vorn: "fore" } },
+      results: { "u.d.L.": "not-detected" },
+    }),
+  );
+  const text =
+    "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,GPU 1,vorn,2026-03-04,u.d.L.\nS-2,QB-02,aft,2026-03-04,90\n";
+  const file = await readLabFile("lab.csv", new TextEncoder().encode(text), { map });
+  expect(file.samples).toMatchObject([
+    { cart: "QB-01", circuit: "fore", wordedResults: [{ measurand: "water", said: "not-detected" }] },
+    { cart: "QB-02", circuit: "aft", waterPpm: { value: 90 } },
+  ]);
+  expect(file.assumptions.map(({ message }) => message)).toEqual([
+    'cart "GPU 1" was taken for "QB-01", by the column map',
+    'circuit "vorn" was taken for "fore", by the column map',
+  ]);
+});
