@@ -120,7 +120,7 @@ export function contradictsCount(line: string, { volumeMl, scale }: CountMeaning
   if (!ABOUT_COUNTS.test(written) || ABOUT_CLASSES.test(written) || isNotAResult(written)) return false;
   const { scales, volumesMl, rest } = partsOf(written);
   return (
-    (volumesMl.size === 1 && !volumesMl.has(volumeMl)) ||
+    (volumesMl.size === 1 && volumeMl !== undefined && !volumesMl.has(volumeMl)) ||
     (scales.size === 1 && !scales.has(scale)) ||
     MULTIPLIER_IN_LINE.test(rest)
   );
