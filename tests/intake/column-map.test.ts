@@ -123,7 +123,7 @@ describe("a column map that is wrong is refused by name", () => {
 });
 
 test("a map says other spellings of carts and circuits, and words in the place of a number", async () => {
-  const map = readColumnMap(
+  const map = parseColumnMap(
     "map.json",
     JSON.stringify({
       siltbookColumnMap: 1,

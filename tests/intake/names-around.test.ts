@@ -1,6 +1,6 @@
 import ExcelJS from "exceljs";
 import { describe, expect, test } from "vitest";
-import { describeIssue, readColumnMap, readLabFile } from "../../src/intake/index.js";
+import { describeIssue, parseColumnMap, readLabFile } from "../../src/intake/index.js";
 
 const TITLES = ["sample", "circuit", "drawn on", "4 µm(c) per mL", "water (mg/kg)"];
 const sampleRow = (name: string): (string | number)[] => [name, "fore", "2026-03-04", 900, 90];
@@ -8,7 +8,7 @@ const line = (cells: readonly (string | number)[]) => cells.join(",");
 const read = (lines: readonly string[], map?: object) =>
   readLabFile("lab.csv", new TextEncoder().encode(`${lines.join("\n")}\n`), {
     ...(map && {
-      map: readColumnMap("map.json", JSON.stringify({ siltbookColumnMap: 1, name: "lab", ...map })),
+      map: parseColumnMap("map.json", JSON.stringify({ siltbookColumnMap: 1, name: "lab", ...map })),
     }),
   });
 type Cells = readonly (readonly (string | number)[])[];

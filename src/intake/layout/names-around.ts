@@ -24,7 +24,7 @@ export function namesInLine({ cells }: RawRow, name: Namer): NameAround[] {
   if (pairs.length % 2 !== 0 || pairs.length > 8) return [];
   const found = pairs.flatMap((label, index): NameAround[] => {
     if (index % 2 !== 0) return [];
-    const { recognition } = name(textOf(label).replace(/\s*[:=]$/, ""));
+    const { recognition } = name(textOf(label).replace(/[:=]$/, "").trimEnd());
     const kind = recognition.kind === "known" ? recognition.meaning.holds : "";
     return AROUND_KINDS.includes(kind) ? [{ kind: kind as AroundKind, cell: pairs[index + 1] ?? "" }] : [];
   });
