@@ -33,9 +33,11 @@ interface MeasureKind {
 const PARTICLE_EFFECTS = {
   "fluid-change": "new-fluid",
   "element-change": "step",
+  opening: "step",
   "top-up": "step",
   dehydration: "step",
   hookup: "none",
+  circulation: "none",
 } as const;
 
 const particles = (sizeUm: number): MeasureKind => ({
@@ -54,7 +56,9 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
       dehydration: "new-fluid",
       "top-up": "step",
       "element-change": "none",
+      opening: "step",
       hookup: "none",
+      circulation: "none",
     },
     method: "ASTM D6304",
   },
@@ -65,8 +69,10 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
       "fluid-change": "new-fluid",
       "top-up": "step",
       "element-change": "none",
+      opening: "none",
       dehydration: "none",
       hookup: "none",
+      circulation: "none",
     },
     method: "ASTM D664 used",
   },
@@ -77,8 +83,10 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
       "fluid-change": "new-fluid",
       "top-up": "step",
       "element-change": "none",
+      opening: "none",
       dehydration: "none",
       hookup: "none",
+      circulation: "none",
     },
     method: "ASTM D445 at 40 °C",
   },
@@ -91,9 +99,17 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
 export interface Reading {
   readonly sample: string;
   readonly drawnOn: string;
+  readonly drawnTime?: string;
   /** In the unit of the measure; particles as a continuous ISO 4406 code, so that a doubling is one unit. */
   readonly value: number;
   readonly limit?: Limit;
+}
+
+/** What a measure is a result of. */
+export function resultOfMeasure(measure: Measure) {
+  if (measure === "acid") return "acid number";
+  if (measure === "viscosity") return "viscosity at 40 °C";
+  return measure === "water" ? measure : "particles";
 }
 
 /** On which side of a limit value the true one lies. */
@@ -129,8 +145,13 @@ export function readingsOf(measure: Measure, samples: readonly Sample[]): Readin
       const measured = measuredOf(measure, sample);
       if (measured === undefined) return [];
       const { value, limit } = measured;
+      const { sample: number, drawnOn, drawnTime } = sample;
       return [
-        { sample: sample.sample, drawnOn: sample.drawnOn, value, ...(limit !== undefined && { limit }) },
+        {
+          ...{ sample: number, drawnOn, value },
+          ...(drawnTime !== undefined && { drawnTime }),
+          ...(limit !== undefined && { limit }),
+        },
       ];
     })
     .sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));

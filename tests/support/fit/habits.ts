@@ -149,8 +149,9 @@ export const HABITS: readonly Habit[] = [
     rewritten: cells(ACID, ({ fluid }, cell) => (isHydrocarbon(fluid) ? "" : cell)),
   },
   {
-    name: "acid only with every third sample",
+    name: "acid only with every third sample, and the document says so",
     rewritten: cells(ACID, (sample, cell) => (isEveryThird(sample) ? cell : "")),
+    asked: (system) => ({ ...system, resultAgeDaysMax: { acid: 3 * Number(system.sampleAgeDaysMax) } }),
   },
 ];
 
