@@ -3,15 +3,16 @@ import { CIRCUITS, drawAll, stateOn } from "../../../datasets/demo/draw.js";
 import { writeTidy } from "../../../datasets/demo/lab-files.js";
 import { type DemoSample, SIZES_UM, USUAL_PER_100_ML } from "../../../datasets/demo/simulate.js";
 import { FIRST_DAY, LAST_DAY } from "../../../datasets/demo/story.js";
+import { classify, formatIso4406 } from "../../../src/cleanliness/index.js";
+import { cumulativeCounts } from "../../../src/counts/index.js";
 import { dayAfter } from "../../../src/fitness/days.js";
 import type { CircuitCase, ReasonCode } from "../../../src/fitness/index.js";
 import { casesOf, judgeCircuit } from "../../../src/fitness/index.js";
-import { classify, cumulativeCounts, formatIso4406 } from "../../../src/index.js";
 import {
   collectSamples,
-  readCartsFile,
+  parseCartsFile,
+  parseRequirementsFile,
   readLabFile,
-  readRequirementsFile,
   unreadResults,
 } from "../../../src/intake/index.js";
 
@@ -168,8 +169,8 @@ export interface Tally {
 
 /** Judges the circuits of a base every so many days of the last 21 months of the demo. */
 export async function tallyOf(texts: Texts, everyDays: number): Promise<Tally> {
-  const { carts } = readCartsFile("carts.json", texts.carts);
-  const { systems } = readRequirementsFile("requirement.json", texts.requirement);
+  const { carts } = parseCartsFile("carts.json", texts.carts);
+  const { systems } = parseRequirementsFile("requirement.json", texts.requirement);
   const held = collectSamples([await readLabFile("lab.csv", Buffer.from(texts.lab))], carts);
   const unread = unreadResults(held.quarantine);
   const falselyFit = new Map<string, number>();
@@ -220,7 +221,7 @@ function isTrulyOutside(input: CircuitCase): boolean {
   return known;
 }
 
-const SYSTEMS = readRequirementsFile("requirement.json", demo("requirement.json")).systems;
+const SYSTEMS = parseRequirementsFile("requirement.json", demo("requirement.json")).systems;
 
 function judgeTruth({ cart, circuit, on }: CircuitCase): boolean {
   const own = CIRCUITS.find((one) => one.cart === cart && one.story.circuit === circuit.circuit);
