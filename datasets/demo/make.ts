@@ -5,62 +5,23 @@
  */
 import { writeFileSync } from "node:fs";
 import { dayAfter } from "./days.js";
+import { CIRCUITS, drawAll, SEED, stateOn } from "./draw.js";
 import { writeLong, writeSemicolon, writeTidy } from "./lab-files.js";
 import { drawsFrom } from "./random.js";
 import { CARTS } from "./scenario.js";
-import { type DemoSample, historyOf, measure, samplingDays } from "./simulate.js";
+import { type DemoSample, measure } from "./simulate.js";
 import { FIRST_DAY } from "./story.js";
-
-const SEED = 20261120;
-
-const circuits = CARTS.flatMap(({ cart, circuits }) =>
-  circuits.map((story) => ({ cart, story, history: historyOf(story) })),
-);
-
-/** All samples, numbered in the order they were drawn: "25-0042". */
-function drawAll(): DemoSample[] {
-  // A stream for each circuit, so that a change to one circuit's story leaves the others as they were.
-  const drawn = circuits.flatMap(({ cart, story, history }, index) => {
-    const draws = drawsFrom(SEED, index + 1);
-    const days = samplingDays(story, draws);
-    return days.map((drawnOn) => {
-      const fluid = drawnOn === days.at(-1) ? (story.lastLabel ?? story.label) : story.label;
-      const naming = { sample: "", cart, circuit: story.circuit, drawnOn, fluid };
-      return measure(naming, story, stateOn(history, drawnOn), draws);
-    });
-  });
-  const ordered = drawn.sort((a, b) => compare(sortKey(a), sortKey(b)));
-  return ordered.map((sample, index) => ({
-    ...sample,
-    sample: `${sample.drawnOn.slice(2, 4)}-${String(index + 1).padStart(4, "0")}`,
-  }));
-}
 
 /** Rows of the damaged file: the first weeks of every circuit, counted with a portable counter. */
 function drawEarly(rows: number): DemoSample[] {
-  const draws = drawsFrom(SEED, circuits.length + 1);
+  const draws = drawsFrom(SEED, CIRCUITS.length + 1);
   return Array.from({ length: rows }, (_, index) => {
-    const { cart, story, history } = circuits[index % circuits.length] as (typeof circuits)[number];
+    const { cart, story, history } = CIRCUITS[index % CIRCUITS.length] as (typeof CIRCUITS)[number];
     const drawnOn = dayAfter(FIRST_DAY, 3 + Math.floor(index / 2));
     const sample = `P-${String(index + 1).padStart(3, "0")}`;
     const naming = { sample, cart, circuit: story.circuit, drawnOn, fluid: story.label };
     return measure(naming, story, stateOn(history, drawnOn), draws);
   });
-}
-
-function stateOn<T>(history: ReadonlyMap<string, T>, day: string): T {
-  const state = history.get(day);
-  if (state === undefined) throw new RangeError(`${day} is outside the history`);
-  return state;
-}
-
-function sortKey(sample: DemoSample): string {
-  return `${sample.drawnOn} ${sample.cart} ${sample.circuit}`;
-}
-
-/** By code unit, so that the order does not hang on the machine's language. */
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 function lastOf(samples: readonly DemoSample[], cart: string, circuit: string): DemoSample {

@@ -7,7 +7,7 @@ import { type CircuitEvent, type CircuitStory, FIRST_DAY, LAST_DAY } from "./sto
 export const SIZES_UM = [4, 6, 14, 21, 38, 70] as const;
 
 /** Particles larger than each size per 100 mL in an ordinary clean circuit; falls with size like those of real fluids. */
-const USUAL_PER_100_ML = [45_000, 11_000, 1100, 210, 26, 1.6] as const;
+export const USUAL_PER_100_ML = [45_000, 11_000, 1100, 210, 26, 1.6] as const;
 
 /** What a circuit holds on a day, before any laboratory's scatter. */
 export interface State {

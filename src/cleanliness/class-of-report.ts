@@ -20,7 +20,12 @@ import type { CleanlinessTarget } from "./target.js";
 /** What is wrong with a class that a report states. */
 export type ClassFault =
   | { readonly code: "class-differs-from-counts"; readonly computed: string }
-  | { readonly code: "class-cannot-be"; readonly expected: string };
+  | {
+      readonly code: "class-cannot-be";
+      readonly expected: string;
+      /** The class of the counts, where there are any. */
+      readonly computed?: string;
+    };
 
 /**
  * Holds a stated class against the counts of its own report.
@@ -40,9 +45,11 @@ export function checkStatedClass(
   const alike = readings.filter(({ form }) => stated === undefined || form in stated);
   const computed = [...new Set(alike.flatMap(({ computed }) => computed ?? []))].join(" or ");
   if (stated === undefined) {
-    return computed === ""
-      ? { code: "class-cannot-be", expected: EXPECTED[standard] }
-      : { code: "class-differs-from-counts", computed };
+    return {
+      code: "class-cannot-be",
+      expected: EXPECTED[standard],
+      ...(computed !== "" && { computed }),
+    };
   }
   if (computed === "" || alike.some(({ allows }) => allows(stated))) return undefined;
   return { code: "class-differs-from-counts", computed };

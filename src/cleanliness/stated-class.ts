@@ -61,7 +61,7 @@ export function readStatedClass({ standard, class: text }: StatedClass): Stated 
 
 /** Titles over a class that is required, or that is not of this sample. */
 export const NOT_OF_THE_SAMPLE =
-  /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|alert|alarm|warn|baseline|referen|typical|expected|wanted|desir|nominal|recommend|new (?:fluid|oil)|fresh|averag|avg|estimat|predict|soll|grenz|ziel|consigne|objecti|objetivo|exig/u;
+  /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|alert|alarm|warn|baseline|referen|typical|expected|wanted|desir|nominal|recommend|\bnew\b|\bfresh|averag|avg|estimat|predict|soll|grenz|ziel|consigne|objecti|objetivo|exig|threshold|\bblank|blindwert|vorwert/u;
 const CLEANLINESS_TITLE =
   /cleanliness|contamination|particle|purity|reinheit|verschmutzungs|propret|pollution|limpieza|pulizia|contaminazione|zuiverheid|reinheid|limpeza/u;
 const CLASS_TITLE = /class|klasse|classe|clase|code|level|grade/u;

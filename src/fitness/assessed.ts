@@ -42,15 +42,22 @@ export interface AssessedChannel {
   readonly probability?: number;
 }
 
-/** One quantity of the requirement with its result and how far away its limit is. */
+/** The bottle that shows a quantity; absent where none does. */
+interface Shown {
+  /** Number of the sample. */
+  readonly sample?: string;
+  readonly drawnOn?: string;
+}
+
+/** One quantity of the requirement with its result, the bottle that shows it, and how far away its limit is. */
 export type Assessed =
-  | {
+  | (Shown & {
       readonly quantity: "particles";
       readonly outcome: Outcome;
       readonly channels: readonly AssessedChannel[];
       readonly conformance?: Conformance;
-    }
-  | {
+    })
+  | (Shown & {
       readonly quantity: Exclude<Quantity, "particles">;
       readonly unit: string;
       readonly outcome: Outcome;
@@ -59,7 +66,7 @@ export type Assessed =
       /** From the result to the nearer limit, in the unit; negative when it is beyond. */
       readonly distance?: number;
       readonly conformance?: Conformance;
-    };
+    });
 
 /** What one check found. */
 export interface Finding {

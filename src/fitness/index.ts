@@ -111,6 +111,7 @@ export {
   recordOf,
   type VerdictRecord,
 } from "./record.js";
+export { describeOtherBottles, formatResult, resultOf } from "./shown-results.js";
 export { formatPercent, formatPlain } from "./text.js";
 export {
   describeCrossing,

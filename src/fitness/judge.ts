@@ -4,24 +4,25 @@ import type { Requirement, Sample } from "../samples/index.js";
 import { exchangesFor } from "./advice/exchange-advice.js";
 import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
-import type { Finding } from "./assessed.js";
+import type { Assessed, Finding } from "./assessed.js";
 import type { CircuitCase } from "./case.js";
 import { checkAge, checkCirculatedSince, checkQuarantine, validUntil } from "./checks/able-to-speak.js";
 import { checkCartState } from "./checks/cart-state.js";
-import { checkCountsAreUsual } from "./checks/counts-in-doubt.js";
+import { acceptedFor, checkCountsAreUsual } from "./checks/counts-in-doubt.js";
 import { checkDrawing } from "./checks/drawing.js";
-import { changeAfter, checkEvidence } from "./checks/evidence.js";
+import { checkEvidence } from "./checks/evidence.js";
 import { circuitUntil } from "./checks/happened.js";
 import { checkLaboratory } from "./checks/laboratory-says.js";
-import { checkLimits } from "./checks/limits.js";
 import { checkOutlook } from "./checks/outlook.js";
-import { checkParticles } from "./checks/particles.js";
+import { type CheckedQuantities, checkQuantities, severalAtOnce } from "./checks/quantities.js";
 import { remarkOn } from "./checks/remarks.js";
 import { checkStatedClasses } from "./checks/stated-classes.js";
 import { checkTopUps, topUpLeft } from "./checks/top-ups.js";
 import { togetherOf } from "./confidence/together.js";
+import { needsSample } from "./evidence/event-effects.js";
+import { changeAfter, type Evidence, evidenceOf } from "./evidence/evidence.js";
 import { checkIdentity } from "./identity/identity.js";
-import { latestSamples, severalAtOnce } from "./latest.js";
+import { latestSamples } from "./latest.js";
 import { compareVerdicts, decide, reason } from "./reasons.js";
 import { type Outlook, outlookOf } from "./trends/outlook.js";
 import type { Verdict } from "./verdict.js";
@@ -29,9 +30,9 @@ import type { Verdict } from "./verdict.js";
 /**
  * Judges whether one circuit may be connected to the aircraft system it serves.
  *
- * The latest sample is compared with the requirement. Every check gives a reason, the strictest reason decides,
- * and what was not measured is never a pass. Of several samples drawn on the latest day whose order in time is not
- * known, the one with the strictest verdict counts. A circuit whose data cannot be computed with is not to be connected,
+ * For each quantity of the requirement its own latest result is compared with the limit. Every check gives a reason, the
+ * strictest reason decides, and what was not measured is never a pass. Of several latest samples whose order in time is not
+ * known, the strictest counts. A circuit whose data cannot be computed with is not to be connected,
  * and the reason says what is wrong with them.
  *
  * @param input - the circuit, its requirement and its samples; see {@link CircuitCase}
@@ -54,19 +55,40 @@ export function judgeCircuit(input: CircuitCase): Verdict {
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     const message = `the data of this circuit or its requirement cannot be judged with: ${error.message}`;
-    return verdictOf(input, undefined, undefined, [{ reasons: [reason("cannot-be-judged", message)] }]);
+    return verdictOf(input, [], undefined, [{ reasons: [reason("cannot-be-judged", message)] }]);
   }
 }
 
 function judgeLatest(input: CircuitCase): Verdict {
-  const latest = latestSamples(input.samples);
   const outlook = outlookOf(untilToday(input));
-  const verdicts = (latest.length === 0 ? [undefined] : latest).map((sample) =>
-    judgeSample(input, sample, outlook),
-  );
-  const strictest = verdicts.sort((a, b) => compareVerdicts(a.verdict, b.verdict)).at(-1) as Verdict;
-  if (latest.length < 2) return strictest;
-  return { ...strictest, assumptions: [...strictest.assumptions, severalAtOnce(latest)] };
+  const { requirement, samples, on } = input;
+  const circuit = circuitUntil(input.circuit, on);
+  if (requirement === undefined) {
+    // A sample of fluid that is gone says nothing of the fluid now, so none of it stands with the verdict.
+    const present = latestSamples(samples.filter((sample) => changeAfter(circuit, sample) === undefined));
+    return verdictOf(input, present.slice(-1), outlook, [noRequirement(input)]);
+  }
+  const evidence = evidenceOf(circuit, requirement, samples);
+  const checked = checkQuantities(input.circuit, requirement, evidence);
+  const found = checked === undefined ? [] : checksOf(input, requirement, evidence, checked);
+  const assessed = found.flatMap((finding) => finding.assessed ?? []);
+  const shown = checked === undefined ? [] : [checked.shown, ...others(evidence.used, checked.shown)];
+  return verdictOf(input, shown, outlook, [
+    checkIdentity(input.circuit, requirement, evidence),
+    remarkOn(input.circuit, requirement),
+    checkOutlook(outlook),
+    checkCartState(input.circuit, requirement, on),
+    checkQuarantine(input, evidence),
+    checkCirculatedSince(input, requirement),
+    checkEvidence(requirement, samples, evidence, assessed),
+    checkAge(input, requirement, evidence),
+    ...found,
+    { reasons: [], assumptions: severalAtOnce(assessed, evidence) },
+  ]);
+}
+
+function others(used: readonly Sample[], shown: Sample): Sample[] {
+  return used.filter((sample) => sample !== shown);
 }
 
 /** The case without future events, in this circuit and the others of the cart. */
@@ -81,47 +103,28 @@ function untilToday(input: CircuitCase): CircuitCase {
   };
 }
 
-function judgeSample(input: CircuitCase, sample: Sample | undefined, outlook: Outlook | undefined): Verdict {
-  const { requirement, circuit, on } = input;
-  // A sample of fluid that is gone says nothing of the fluid now, so none of it stands with the verdict.
-  const former = sample && changeAfter(circuitUntil(circuit, on), sample);
-  const present = former === undefined ? sample : undefined;
-  if (requirement === undefined) return verdictOf(input, present, outlook, [noRequirement(input)]);
-  const shown = present === undefined ? [] : checksOf(input, requirement, present);
-  const assessed = shown.flatMap((finding) => finding.assessed ?? []);
-  const said =
-    present === undefined
-      ? []
-      : [checkLaboratory(present, assessed), checkStatedClasses(requirement, present, assessed)];
-  return verdictOf(input, present, outlook, [
-    checkIdentity(circuit, requirement, present),
-    remarkOn(circuit, requirement),
-    checkOutlook(outlook),
-    checkCartState(circuit, requirement, on),
-    checkQuarantine(input, sample),
-    checkCirculatedSince(input, requirement),
-    checkEvidence(requirement, sample, former, assessed),
-    ...(sample === undefined ? [] : [checkAge(input, requirement, sample)]),
-    ...shown,
-    ...said,
-  ]);
-}
-
-/** What a sample of the fluid that is in the circuit now shows. */
-function checksOf(input: CircuitCase, requirement: Requirement, sample: Sample): Finding[] {
-  const { circuit } = input;
+/** What the samples of the fluid that is in the circuit now show. */
+function checksOf(
+  input: CircuitCase,
+  requirement: Requirement,
+  evidence: Evidence,
+  { findings, assessedIn }: CheckedQuantities,
+): Finding[] {
+  const counted = evidence.of("particles");
   return [
-    checkTopUps(input, requirement, sample),
-    checkDrawing(requirement, sample),
-    checkCountsAreUsual(input, sample),
-    checkParticles(circuit, requirement, sample),
-    ...checkLimits(requirement, sample),
+    checkTopUps(input, requirement, evidence.used),
+    checkDrawing(requirement, evidence),
+    acceptedFor(evidence.used),
+    ...counted.map((sample) => checkCountsAreUsual(input, sample)),
+    ...findings,
+    checkLaboratory(evidence, assessedIn),
+    ...counted.map((sample) => checkStatedClasses(requirement, sample, assessedIn(sample))),
   ];
 }
 
 function verdictOf(
   input: CircuitCase,
-  sample: Sample | undefined,
+  samples: readonly Sample[],
   outlook: Outlook | undefined,
   findings: readonly Finding[],
 ): Verdict {
@@ -131,12 +134,15 @@ function verdictOf(
   const reasons = [...findings.flatMap((finding) => finding.reasons), ...together.reasons].sort((a, b) =>
     compareVerdicts(b.callsFor, a.callsFor),
   );
-  const classification = sample?.counts && classify(sample.counts);
+  const [sample, ...otherSamples] = samples;
+  const counts = countedOf(samples, assessed);
+  const classification = counts && classify(counts);
   const circulation = findings.find((finding) => finding.circulation !== undefined)?.circulation;
   const reported = {
     verdict: decide(reasons),
     reasons,
     ...(sample && { sample }),
+    ...(otherSamples.length > 0 && { otherSamples }),
     ...(classification && { classification }),
     ...(circulation && { circulation }),
     assessed,
@@ -155,8 +161,9 @@ function verdictOf(
       reported,
       requirement &&
         sample && {
-          until: validUntil(circuit, requirement, sample, outlook).on,
-          topUpL: topUpLeft(circuit, requirement, sample),
+          until: validUntil(circuit, requirement, samples, outlook).on,
+          topUpL: topUpLeft(circuit, requirement, samples.at(-1) ?? sample),
+          endsWithHookup: needsSample(requirement, { on: input.on, kind: "hookup" }, "particles"),
         },
     ),
     assumptions: joinAssumptions(
@@ -166,6 +173,13 @@ function verdictOf(
     ),
     cautions: CART_CAUTIONS,
   };
+}
+
+/** The counts of the bottle that shows the particles; without a requirement those of the last bottle. */
+function countedOf(samples: readonly Sample[], assessed: readonly Assessed[]): Sample["counts"] {
+  const particles = assessed.find(({ quantity }) => quantity === "particles");
+  if (particles === undefined) return samples[0]?.counts;
+  return samples.find(({ sample }) => sample === particles.sample)?.counts;
 }
 
 function noRequirement({ circuit }: CircuitCase): Finding {

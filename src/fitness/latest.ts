@@ -1,4 +1,3 @@
-import type { Assumption } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
 
 /**
@@ -70,13 +69,4 @@ function latestLocal(samples: readonly Sample[]): Sample[] {
 /** By code unit, so that the order does not depend on the language of the machine. */
 function compareText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
-}
-
-/** Says which samples of one night or one day count together. */
-export function severalAtOnce(latest: readonly Sample[]): Assumption {
-  const days = [...new Set(latest.map(({ drawnOn }) => drawnOn))].sort().join(" and ");
-  return {
-    code: "several-samples-that-day",
-    message: `${latest.length} samples were drawn on ${days} in an order that is not known; the strictest verdict counts`,
-  };
 }

@@ -1,6 +1,6 @@
 import type { DataFrame } from "danfojs";
 import { formatIso4406 } from "../cleanliness/index.js";
-import { daysBetween, type JudgedCircuit } from "../fitness/index.js";
+import { daysBetween, type JudgedCircuit, resultOf } from "../fitness/index.js";
 import { type FrameColumn, frameOf } from "./columns.js";
 
 const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
@@ -34,10 +34,14 @@ const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
     of: ({ verdict }) => verdict.classification?.as4059Differential?.class,
   },
   { name: "nas1638", type: "string", of: ({ verdict }) => verdict.classification?.nas1638?.class },
-  { name: "waterPpm", type: "number", of: ({ verdict }) => verdict.sample?.waterPpm?.value },
-  { name: "waterPpmLimit", type: "string", of: ({ verdict }) => verdict.sample?.waterPpm?.limit },
-  { name: "acidMgKohPerG", type: "number", of: ({ verdict }) => verdict.sample?.acidMgKohPerG?.value },
-  { name: "acidMgKohPerGLimit", type: "string", of: ({ verdict }) => verdict.sample?.acidMgKohPerG?.limit },
+  { name: "waterPpm", type: "number", of: ({ verdict }) => resultOf(verdict, "water")?.value },
+  { name: "waterPpmLimit", type: "string", of: ({ verdict }) => resultOf(verdict, "water")?.limit },
+  { name: "acidMgKohPerG", type: "number", of: ({ verdict }) => resultOf(verdict, "acid number")?.value },
+  {
+    name: "acidMgKohPerGLimit",
+    type: "string",
+    of: ({ verdict }) => resultOf(verdict, "acid number")?.limit,
+  },
   {
     name: "circulation",
     type: "string",

@@ -28,7 +28,7 @@ export type { Shape } from "./layout/layout.js";
 export { type Meaning, meaningSchema } from "./layout/meaning.js";
 export { findTables, type Table } from "./layout/tables.js";
 export { describeMeaning, mapToEdit, type UnderstoodTable, understand } from "./layout/understood.js";
-export { type QuarantineFile, quarantineFileOf } from "./quarantine/quarantine-file.js";
+export { type QuarantineFile, quarantineFilesOf } from "./quarantine/quarantine-file.js";
 export type { QuarantinePlace } from "./quarantine/quarantine-place.js";
 export { replacesRow, type TakenReport } from "./reports/replaces.js";
 export { meaningOfReport, type Report, type ReportMeaning, versionsOf } from "./reports/reports.js";

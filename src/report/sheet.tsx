@@ -4,6 +4,7 @@ import { drawCleanUpCurve } from "../figures/index.js";
 import {
   describeBesideFit,
   describeHolds,
+  describeOtherBottles,
   describeOtherDecisions,
   describeOtherTexts,
   formatPlain,
@@ -29,6 +30,7 @@ export function Sheet({
   const { verdict, circuit, requirement, standing } = judged;
   const besideFit = verdict.verdict === "fit" ? describeBesideFit(verdict, rowsOfNoCart) : [];
   const also = verdict.sample && describeOtherTexts(verdict.sample);
+  const otherBottles = describeOtherBottles(verdict);
   return (
     <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
       <h2 id={`${anchorOf(verdict)}-name`}>
@@ -65,6 +67,7 @@ export function Sheet({
           </li>
         ))}
       </ul>
+      {otherBottles.length > 0 && <p>Shown by other samples: {otherBottles.join("; ")}.</p>}
       {also && <p>The report of the sample also says: {also}.</p>}
       <h3>What to do</h3>
       <ol>

@@ -58,14 +58,19 @@ const WAIT = "Do not connect before the new result has been judged fit.";
 
 function describeHowLongItHolds({
   circuit,
-  verdict: { sample, outlook },
+  verdict: { sample, otherSamples = [], outlook },
   requirement,
 }: JudgedCircuit): string {
   if (sample === undefined || requirement === undefined) return "Draw a sample.";
   return (
-    `This verdict rests on sample ${sample.sample} of ${sample.drawnOn}. It may speak until ` +
-    `${validUntil(circuit, requirement, sample, outlook).on}, and no longer once the fluid or the element is changed.`
+    `This verdict rests on ${describeBottles([sample, ...otherSamples])}. It is valid until ` +
+    `${validUntil(circuit, requirement, [sample, ...otherSamples], outlook).on}, and no longer once the fluid or the element is changed.`
   );
+}
+
+function describeBottles(samples: readonly { sample: string; drawnOn: string }[]): string {
+  const each = samples.map(({ sample, drawnOn }) => `${sample} of ${drawnOn}`).join(" and ");
+  return samples.length === 1 ? `sample ${each}` : `samples ${each}`;
 }
 
 function describeCirculation({ circuit, verdict: { circulation } }: JudgedCircuit): string {

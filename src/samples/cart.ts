@@ -4,16 +4,16 @@ import { type QuantityKind, tryParseQuantity } from "../units/index.js";
 import { fluidSchema } from "./fluid-name.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
-import { daySchema } from "./sample.js";
+import { clockSchema, daySchema } from "./sample.js";
 
 /** The name of a cart, a circuit or a system. */
 const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
 
 /** A quantity written with its unit, such as "60 L"; becomes a number in the kept unit. */
-function quantity(kind: QuantityKind) {
+function quantity(kind: QuantityKind, isAllowed = (value: number) => value > 0) {
   return z.string().transform((text, context) => {
     const reading = tryParseQuantity(text, kind);
-    if (reading.kind === "read" && reading.value > 0) return reading.value;
+    if (reading.kind === "read" && isAllowed(reading.value)) return reading.value;
     const expected =
       reading.kind === "refused"
         ? reading.expected
@@ -37,21 +37,73 @@ export const filterElementSchema = z.strictObject({
   betas: z.array(ratedBetaSchema).min(1),
 });
 
-/** What can happen to a circuit; a hookup is one to another aircraft. */
-export const EVENT_KINDS = ["fluid-change", "top-up", "element-change", "dehydration", "hookup"] as const;
+/**
+ * What can happen to a circuit. A hookup is one to an aircraft; an opening is one of a line, hose, pump or reservoir; a
+ * circulation is the circuit's own, through its element.
+ */
+export const EVENT_KINDS = [
+  "fluid-change",
+  "top-up",
+  "element-change",
+  "opening",
+  "dehydration",
+  "hookup",
+  "circulation",
+] as const;
 
-/** Something that happened to a circuit and that a sample drawn before it cannot know. */
+/** What the log of a hookup says of the aircraft. */
+const HOOKUP_FIELDS = ["aircraft", "system", "aircraftFound", "serviced"] as const;
+
+/** Something that happened to a circuit, as its log has it. */
 export const circuitEventSchema = z
   .strictObject({
     on: daySchema,
+    /** Time of day at which it began, with its zone where one is known. */
+    at: clockSchema.optional(),
+    /** Number of a sample that was drawn after it on the same day, where the times are not known. */
+    beforeSample: z.string().min(1).optional(),
     kind: z.enum(EVENT_KINDS),
+    /** How long the circuit was circulated, or connected to the aircraft. */
+    minutes: z.number().nonnegative().optional(),
+    /** Reading of the hour-meter when it began, in hours. */
+    hourMeterH: z.number().nonnegative().optional(),
+    fluidTemperatureC: z.number().optional(),
     /** Minutes of self-circulation since, as the technician wrote them down. */
     circulatedMinutes: z.number().nonnegative().optional(),
     /** New fluid that was added with it, for example "12 L"; with it generation can be separated from dilution. */
     added: quantity("volume").optional(),
+    /** The register of the aircraft. */
+    aircraft: nameSchema.optional(),
+    /** The system of the aircraft that was connected. */
+    system: nameSchema.optional(),
+    /** What its fluid was found to be; after a dirty aircraft the circuit needs a new sample. */
+    aircraftFound: z.enum(["clean", "dirty"]).optional(),
+    /** Fluid that went into the aircraft, for example "3 L". */
+    serviced: quantity("volume", (value) => value >= 0).optional(),
     note: z.string().optional(),
   })
-  .transform(({ added, ...event }) => ({ ...event, ...(added !== undefined && { addedL: added }) }));
+  .superRefine((event, context) => {
+    const { kind, minutes } = event;
+    for (const field of HOOKUP_FIELDS) {
+      if (kind === "hookup" || event[field] === undefined) continue;
+      context.addIssue({
+        code: "custom",
+        path: [field],
+        message: `expected with a hookup only, found with ${kind}`,
+      });
+    }
+    if (kind !== "circulation" || minutes !== undefined) return;
+    context.addIssue({
+      code: "custom",
+      path: ["minutes"],
+      message: "expected the minutes circulated, such as 30",
+    });
+  })
+  .transform(({ added, serviced, ...event }) => ({
+    ...event,
+    ...(added !== undefined && { addedL: added }),
+    ...(serviced !== undefined && { servicedL: serviced }),
+  }));
 
 /** An indicator trips at 1; twice that is no reading, and 85 was meant as per cent. */
 const MAX_ELEMENT_USED = 2;

@@ -35,6 +35,18 @@ const MAX_ACID_NUMBER = 1000;
 
 const daysSchema = z.number().int().positive().max(MAX_DAYS);
 
+/** How old a result of each quantity may be; of one that is not named, as old as a sample. */
+const resultAgesSchema = z
+  .strictObject({
+    particles: daysSchema.optional(),
+    water: daysSchema.optional(),
+    acid: daysSchema.optional(),
+    viscosity: daysSchema.optional(),
+    chlorine: daysSchema.optional(),
+    metals: daysSchema.optional(),
+  })
+  .refine((ages) => Object.keys(ages).length > 0, "expected an age for at least one quantity");
+
 /** How a sample has to be drawn and counted to represent the fluid. What is required and not stated is not a pass. */
 const samplingSchema = z.strictObject({
   /** The label or the report must name the fluid. */
@@ -79,11 +91,13 @@ const requirementFields = z.strictObject({
     .refine((metals) => Object.keys(metals).length > 0, "expected a limit for at least one metal")
     .optional(),
   sampleAgeDaysMax: daysSchema,
+  /** The oldest result of one quantity, where that is not the oldest sample. */
+  resultAgeDaysMax: resultAgesSchema.optional(),
   /** Days between two samples; the oldest sample age when absent. */
   sampleEveryDays: daysSchema.optional(),
   identity: identitySchema.optional(),
   sampling: samplingSchema.optional(),
-  /** Absent: a sample is needed after a fluid change, an element change and a hookup to another aircraft. */
+  /** Absent: a fluid change takes every older result, an element change and an opening some; a hookup takes none. */
   after: z.array(afterSchema).optional(),
   /** Share of a circuit's volume that may be topped up after a sample before a new one is needed, as a fraction. */
   topUpShareMax: z.number().min(0).max(1).optional(),

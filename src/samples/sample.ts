@@ -10,6 +10,11 @@ export const daySchema = z.iso.date();
 
 const CLOCK_WITH_ZONE = /^\d{2}:\d{2}(:\d{2})?(Z|[+-]\d{2}:\d{2})$/;
 
+/** A time of day as ISO 8601 writes it, with its zone or without. */
+export const clockSchema = z.iso
+  .time()
+  .or(z.string().regex(CLOCK_WITH_ZONE, "expected one with its zone such as 14:05+02:00"));
+
 const countSchema = z.strictObject({
   sizeUm: z.number().positive(),
   count: z.number().nonnegative(),
@@ -111,10 +116,7 @@ export const sampleSchema = z.strictObject({
   circuit: z.string().min(1),
   drawnOn: daySchema,
   /** Time of day as reported, with its zone where the report gives one. */
-  drawnTime: z.iso
-    .time()
-    .or(z.string().regex(CLOCK_WITH_ZONE, "expected one with its zone such as 14:05+02:00"))
-    .optional(),
+  drawnTime: clockSchema.optional(),
   /** The day the laboratory received the bottle. */
   receivedOn: daySchema.optional(),
   /** The day of the report. */

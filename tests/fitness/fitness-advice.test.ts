@@ -214,7 +214,7 @@ describe("what would change a verdict", () => {
       "exchange-fluid when acid number rises by more than 0.05 mg KOH/g",
       "resample when no newer sample is drawn by 2026-04-03",
       "resample when more than 6 L are topped up",
-      "resample when fluid or element is changed, or the circuit is connected to another aircraft",
+      "resample when fluid or element is changed, the circuit is opened, or it is connected to a dirty aircraft",
     ]);
   });
 
@@ -234,7 +234,7 @@ describe("what would change a verdict", () => {
     expect(judge({ ...wetAndDirty, ...inState({ level: "alarm" }) }).changes).toEqual([
       { verdict: "exchange-fluid", when: "when the cart is put right and a technician has entered it" },
     ]);
-    expect(judge(events({ kind: "hookup", on: "2026-03-05" })).changes[0]?.verdict).toBe("fit");
+    expect(judge(events({ kind: "element-change", on: "2026-03-05" })).changes[0]?.verdict).toBe("fit");
   });
 });
 
@@ -370,9 +370,9 @@ describe("how long a sample may speak", () => {
     ],
     [
       "not at all after an event of its own day",
-      [{ on: "2026-03-01", kind: "hookup" }],
+      [{ on: "2026-03-01", kind: "element-change" }],
       "2026-03-01",
-      "hookup",
+      "element-change",
     ],
     [
       "until the first of several events",
@@ -401,7 +401,7 @@ describe("how long a sample may speak", () => {
       "age",
     ],
   ])("%s", (_, events, on, because) => {
-    expect(validUntil(circuitWith(...events), requirement(), sample)).toEqual({ on, because });
+    expect(validUntil(circuitWith(...events), requirement(), [sample])).toEqual({ on, because });
   });
 
   test("a requirement may ask for a sample after a top-up, and none after a hookup", () => {
@@ -412,7 +412,7 @@ describe("how long a sample may speak", () => {
       ],
     });
     const circuit = circuitWith({ on: "2026-03-05", kind: "hookup" }, { on: "2026-03-10", kind: "top-up" });
-    expect(validUntil(circuit, own, sample)).toEqual({ on: "2026-03-10", because: "top-up" });
+    expect(validUntil(circuit, own, [sample])).toEqual({ on: "2026-03-10", because: "top-up" });
   });
 });
 

@@ -32,12 +32,12 @@ describe("an event of a day to come", () => {
   });
 
   test("stands beside one that has happened since the sample, which is told as well", () => {
-    const verdict = judge(events(planned("hookup"), { kind: "fluid-change", on: "2026-03-10" }));
+    const verdict = judge(events(planned("element-change"), { kind: "fluid-change", on: "2026-03-10" }));
     expect(
       verdict.reasons.filter(({ code }) => code === "drawn-before-event").map(({ message }) => message),
     ).toEqual([
       "sample S-1 was drawn on 2026-03-04; the fluid was changed on 2026-03-10 and no sample has been drawn since",
-      "sample S-1 was drawn on 2026-03-04; the circuit was connected to another aircraft on 2026-05-01, which is after the day of judging 2026-03-14; correct the day, or enter the event once it has happened",
+      "sample S-1 was drawn on 2026-03-04; the element was changed on 2026-05-01, which is after the day of judging 2026-03-14; correct the day, or enter the event once it has happened",
     ]);
   });
 

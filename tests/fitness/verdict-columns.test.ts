@@ -13,7 +13,7 @@ import {
 
 /** A judged circuit, as far as a column looks at it. */
 function judged(verdict: object, standing?: object): VerdictOnCircuit {
-  const plain = { cart: "C-1", circuit: "fore", on: "2026-03-14", verdict: "fit", ...verdict };
+  const plain = { cart: "C-1", circuit: "fore", on: "2026-03-14", verdict: "fit", assessed: [], ...verdict };
   return { verdict: plain, standing } as unknown as VerdictOnCircuit;
 }
 

@@ -9,7 +9,7 @@ import {
   describeIssue,
   findTables,
   parseColumnMap,
-  quarantineFileOf,
+  quarantineFilesOf,
   readLabFile,
 } from "../../src/intake/index.js";
 import { readPlace } from "../../src/intake/quarantine/quarantine-place.js";
@@ -89,7 +89,7 @@ describe("found in parsers", () => {
     const { quarantine } = await readLabFile("lab.csv", new TextEncoder().encode(text), { map });
     expect(quarantine).toHaveLength(1);
     const [table] = (await findTables(source, map)).tables;
-    const made = table && quarantineFileOf(table, quarantine, "0".repeat(64), map);
+    const made = table && quarantineFilesOf(table, quarantine, "0".repeat(64), map)[0];
     const again = parseColumnMap("quarantine.map.json", JSON.stringify(made?.map));
     expect(Object.keys(again.columns)).toContain("CART");
     expect(Object.keys(again.columns)).not.toContain("cart");
@@ -150,7 +150,7 @@ describe("found in parsers", () => {
     const bytes = new TextEncoder().encode(text);
     const { quarantine } = await readLabFile("lab.csv", bytes);
     const [table] = (await findTables(bytesInMemory("lab.csv", bytes))).tables;
-    const made = table && quarantineFileOf(table, quarantine, "0".repeat(64), undefined);
+    const made = table && quarantineFilesOf(table, quarantine, "0".repeat(64), undefined)[0];
     expect(made?.csv.split("\n")[0]).toContain(",cart");
     const map = parseColumnMap("map.json", JSON.stringify(made?.map));
     const corrected = made?.csv.trim().replace(/$/, "C-1\n");

@@ -95,7 +95,7 @@ describe("archives that lie", () => {
     );
     expect(file.samples).toHaveLength(1);
     expect(await refusal([{ name: "inner.xlsx", content: archiveOf(sound) }])).toContain(
-      "lab.xlsx: expected a workbook (xlsx)",
+      "lab.xlsx: expected text, xlsx or JSON, found a zip archive; unpack it",
     );
   });
 

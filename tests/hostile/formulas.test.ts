@@ -4,7 +4,7 @@ import { Book } from "../../src/book/index.js";
 import {
   bytesInMemory,
   openLabFile,
-  quarantineFileOf,
+  quarantineFilesOf,
   readLabFile,
   sha256Of,
 } from "../../src/intake/index.js";
@@ -106,7 +106,7 @@ describe("quarantine files", () => {
     const opened = await openLabFile(source, DAY);
     const rows = [...opened.fates()].flatMap((fate) => (fate.kind === "quarantined" ? [fate.row] : []));
     const [table] = opened.tables;
-    const file = table && quarantineFileOf(table, rows, sha256Of(source), undefined);
+    const file = table && quarantineFilesOf(table, rows, sha256Of(source), undefined)[0];
     if (file === undefined) throw new Error("nothing was set aside");
     return { csv: file.csv, map: file.map, original: parse(new TextDecoder().decode(bytes)) as string[][] };
   }
@@ -149,7 +149,7 @@ describe("quarantine files", () => {
     const source = bytesInMemory("lab.csv", encode(`${text}\nS-1,C-1,fore,2026-03-04,oil,1300,20,damp`));
     const opened = await openLabFile(source, { map, ...DAY });
     const rows = [...opened.fates()].flatMap((fate) => (fate.kind === "quarantined" ? [fate.row] : []));
-    const file = opened.tables[0] && quarantineFileOf(opened.tables[0], rows, sha256Of(source), map);
+    const file = opened.tables[0] && quarantineFilesOf(opened.tables[0], rows, sha256Of(source), map)[0];
     expect(file?.csv).toContain("'=1+1");
     const corrected = file?.csv.replace(/damp(?!"")(\s*)$/, "120$1") ?? "";
     const back = await readLabFile("q.csv", encode(corrected), { ...(file && { map: file.map }), ...DAY });

@@ -20,9 +20,13 @@ const MAX_TEXT_LENGTH = [
     "cells/numbers",
     "cells/results",
     "layout/columns",
+    "layout/count-titles",
     "layout/dictionary",
+    "layout/labels",
     "layout/layout",
     "layout/meaning",
+    "layout/quantity-titles",
+    "layout/title-words",
   ].map((name) => [`src/intake/${name}.`, 200]),
 ];
 

@@ -33,12 +33,13 @@ describe("each check sets aside what cannot be true, and names the cell", () => 
   test.each([
     ["cumulative counts that rise with size", { 7: "16000", 9: "" }, "counts-break-a-rule", "6 µm(c) per mL"],
     ["a class that is not that of the counts", { 9: "20/17/13" }, "class-differs-from-counts", "ISO 4406"],
-    ["a class that cannot be read", { 9: "clean" }, "class-differs-from-counts", "ISO 4406"],
+    ["a class that cannot be read", { 9: "clean" }, "class-cannot-be", "ISO 4406"],
     ["drawn after received", { 3: "2026-03-07" }, "drawn-after-received", "drawn on"],
     ["received after reported", { 5: "2026-03-05" }, "received-after-reported", "reported on"],
     ["a day in the future", { 5: "2026-03-16" }, "date-in-the-future", "reported on"],
     ["water in per cent read as ppm", { 11: "0.05" }, "water-per-cent-as-ppm", "water (mg/kg)"],
     ["no water at all", { 11: "0" }, "water-zero", "water (mg/kg)"],
+    ["less water than none", { 11: "<0" }, "water-zero", "water (mg/kg)"],
   ])("%s", async (_, change, code, column) => {
     const index = HEADER.split(",").indexOf(column);
     expect(await issuesOf(change)).toEqual([[code, column, (change as Record<number, string>)[index]]]);
@@ -70,5 +71,30 @@ describe("a check does not take a true result for a false one", () => {
   test("a NAS class is held against the class of the counts, in its own column", async () => {
     expect(await issuesOf({ 10: "9" })).toEqual([]);
     expect(await issuesOf({ 10: "8" })).toEqual([["class-differs-from-counts", "NAS 1638", "8"]]);
+  });
+});
+
+describe("a result that no method can have", () => {
+  const extended = `${HEADER},acid number (mg KOH/g),viscosity at 40 °C (mm²/s),density at 15 °C (kg/m³),iron (ppm)`;
+  test.each([
+    [{ 12: "0" }, [["acid-zero", "acid number (mg KOH/g)", "0"]]],
+    [{ 12: "<0" }, [["acid-zero", "acid number (mg KOH/g)", "<0"]]],
+    [{ 12: "<0.05" }, []],
+    [{ 13: "0" }, [["property-zero", "viscosity at 40 °C (mm²/s)", "0"]]],
+    [{ 13: "<0.0" }, [["property-zero", "viscosity at 40 °C (mm²/s)", "<0.0"]]],
+    [{ 13: ">0" }, []],
+    [{ 14: "0" }, [["property-zero", "density at 15 °C (kg/m³)", "0"]]],
+    [{ 13: "14.1", 14: "849" }, []],
+    // Fluid without iron is nothing unusual.
+    [{ 15: "0" }, []],
+  ])("%j: %j", async (change, expected) => {
+    const cells = [...SOUND, "", "", "", ""].map(
+      (cell, index) => change[index as keyof typeof change] ?? cell,
+    );
+    const bytes = new TextEncoder().encode(`${extended}\n${cells.join(",")}`);
+    const { quarantine } = await readLabFile("march.csv", bytes);
+    expect(
+      quarantine.flatMap(({ issues }) => issues.map(({ code, column, value }) => [code, column, value])),
+    ).toEqual(expected);
   });
 });

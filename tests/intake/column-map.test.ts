@@ -121,3 +121,27 @@ describe("a column map that is wrong is refused by name", () => {
     expect({}).not.toHaveProperty("holds");
   });
 });
+
+test("a map says other spellings of carts and circuits, and words in the place of a number", async () => {
+  const map = parseColumnMap(
+    "map.json",
+    JSON.stringify({
+      siltbookColumnMap: 1,
+      name: "lab",
+      carts: { "GPU 1": "QB-01" },
+      circuits: { vorn: "fore" },
+      results: { "u.d.L.": "not-detected" },
+    }),
+  );
+  const text =
+    "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,GPU 1,vorn,2026-03-04,u.d.L.\nS-2,QB-02,aft,2026-03-04,90\n";
+  const file = await readLabFile("lab.csv", new TextEncoder().encode(text), { map });
+  expect(file.samples).toMatchObject([
+    { cart: "QB-01", circuit: "fore", wordedResults: [{ measurand: "water", said: "not-detected" }] },
+    { cart: "QB-02", circuit: "aft", waterPpm: { value: 90 } },
+  ]);
+  expect(file.assumptions.map(({ message }) => message)).toEqual([
+    'the cart "GPU 1" was read as QB-01, as the column map says',
+    'the circuit "vorn" was read as fore, as the column map says',
+  ]);
+});

@@ -37,7 +37,7 @@ describe("titles that are certain", () => {
     ["Chlorine, ppm", "", { holds: "chlorine", unit: "ppm" }],
     ["Total chlorine (mg/kg)", "", { holds: "chlorine", unit: "mg/kg" }],
     ["Fe (ppm)", "", { holds: "iron", unit: "ppm" }],
-    ["Iron (Fe)", "µg/g", { holds: "iron", unit: "µg/g" }],
+    ["Iron (Fe)", "µg/g", { holds: "iron", unit: "ppm by mass" }],
     ["Aluminum ASTM D5185, mg/kg", "", { holds: "aluminium", unit: "mg/kg" }],
     ["Mg [mg/kg]", "", { holds: "magnesium", unit: "mg/kg" }],
     ["Tin", "ppm", { holds: "tin", unit: "ppm" }],

@@ -33,13 +33,6 @@ describe("rows that are no samples", () => {
     ]);
     for (const { row, text } of file.notSamples) expect(text).toBe(lines[row - 1]);
   });
-
-  test("a second header with other columns is quarantined, and so is what it would have shifted", async () => {
-    const other = "sample,circuit,cart,drawn on,6 µm(c) per mL,4 µm(c) per mL,water (mg/kg)";
-    const file = await read([HEADER, ROW, other, "S-2,1,C-1,2026-03-04,320,1500,120"].join("\n"));
-    expect(file.samples.map(({ sample }) => sample)).toEqual(["S-1"]);
-    expect(file.quarantine.map(({ row }) => row)).toEqual([3, 4]);
-  });
 });
 
 describe("quotation marks", () => {

@@ -108,6 +108,21 @@ describe("a stated class that may be that of the counts is taken", () => {
   });
 });
 
+describe("a class that cannot be is named as such beside counts too, with the class of the counts", () => {
+  test.each([
+    ["ISO 4406", "13/16/18", "ISO 4406 17/15/12"],
+    ["ISO 4406", "18/16/13/10", "ISO 4406 17/15/12"],
+    ["NAS 1638", "15", "NAS 1638 "],
+    ["NAS 1638", "7.5", "NAS 1638 "],
+    ["AS4059", "7.5", "AS4059 "],
+  ])("%s %j", async (title, stated, computed) => {
+    const [issue, ...more] = await issuesOf(title, stated, ["1000", "300", "31", "5", "0.7", "0.1"]);
+    expect(more).toEqual([]);
+    expect(issue?.slice(0, 2)).toEqual(["class-cannot-be", stated]);
+    expect(issue?.[2]).toContain(`: the class of the counts, ${computed}`);
+  });
+});
+
 describe("a class that cannot be is set aside without counts as well", () => {
   test.each([
     ["ISO 4406", "13/16/18"],

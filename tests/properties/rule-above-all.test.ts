@@ -9,7 +9,7 @@ import {
   readLabFile,
   unreadResults,
 } from "../../src/intake/index.js";
-import { whatFitLacks } from "../support/fit/what-fit-lacks.js";
+import { isBefore, whatFitLacks } from "../support/fit/what-fit-lacks.js";
 import { labFileOf, writeWorld } from "../support/fit/world-files.js";
 import { type World, worlds } from "../support/fit/worlds.js";
 import { run, runJson } from "../support/run-cli.js";
@@ -69,8 +69,8 @@ describe("fit rests on a positive result for every limited quantity, of the flui
       fc.asyncProperty(worlds, async (world) => {
         for (const { verdict } of await judgeWorld(world)) {
           if (verdict.verdict !== "fit") continue;
-          const { cart, circuit, sample, assessed, reasons } = verdict;
-          expect(whatFitLacks(world, cart, circuit, sample?.sample)).toEqual([]);
+          const { cart, circuit, assessed, reasons } = verdict;
+          expect(whatFitLacks(world, cart, circuit, assessed)).toEqual([]);
           const codes = reasons.map(({ code }) => code);
           expect(insideReasonsFor(world).filter((code) => !codes.includes(code))).toEqual([]);
           expect(assessed.filter(({ outcome }) => outcome !== "inside")).toEqual([]);
@@ -95,12 +95,10 @@ describe("fit rests on a positive result for every limited quantity, of the flui
           const rows = world.rows.filter(
             (row) => row.cart === verdict.cart && row.circuit === verdict.circuit,
           );
-          const last = rows
-            .map(({ drawnOn }) => drawnOn)
-            .sort()
-            .at(-1) as string;
-          const gone = circuit.events.some(
-            ({ kind, on }) => kind === "fluid-change" && on >= last && on <= world.on,
+          const gone = rows.every((row) =>
+            circuit.events.some(
+              (event) => event.kind === "fluid-change" && event.on <= world.on && !isBefore(event, row),
+            ),
           );
           if (!gone) continue;
           former += 1;
@@ -126,12 +124,11 @@ describe("fit rests on a positive result for every limited quantity, of the flui
         await runJson("judge", ...files, ...on, lab),
         await runJson("judge", "--book", book, ...on),
       ];
-      const shown = ({ json }: typeof plain) =>
-        json.circuits.map((one: { cart: string; circuit: string; verdict: string; sample: unknown }) => one);
+      const shown = ({ json }: typeof plain) => json.circuits;
       for (const one of [...shown(plain), ...shown(kept)]) {
         if (one.verdict !== "fit") continue;
         fit += 1;
-        expect(whatFitLacks(world, one.cart, one.circuit, one.sample?.sample)).toEqual([]);
+        expect(whatFitLacks(world, one.cart, one.circuit, one.assessed)).toEqual([]);
       }
       const verdicts = (of: typeof plain) =>
         shown(of)

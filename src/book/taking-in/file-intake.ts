@@ -184,8 +184,9 @@ export class FileIntake {
       const isOfThisFile = this.#spokeHere(row) && meaning.contradicted.some(this.#isOwn);
       if (!isOfThisFile) return meaning.findings;
       this.#contradicted.add(key);
-      this.#takeBack(fate, row);
-      return [contradicted(sample)];
+      const finding = contradicted(sample, meaning.findings);
+      this.#takeBack(fate, row, finding);
+      return [finding];
     }
     if (meaning.kind === "precedes") this.#assume([LATER_REPORT_STANDS]);
     this.#assume(fate.assumptions);
@@ -206,7 +207,7 @@ export class FileIntake {
   }
 
   /** One file reports a sample twice with different results. It is not known which are right, so neither is taken. */
-  #takeBack(fate: SampleFate, row: SampleRow): void {
+  #takeBack(fate: SampleFate, row: SampleRow, finding: Finding): void {
     this.#texts.flush();
     const reports = reportsOf(this.db, row);
     const others = reports.filter((report) => !this.#isOwn(report));
@@ -222,7 +223,7 @@ export class FileIntake {
       this.#amendedHere.delete(row.id);
       this.#amended -= count;
     }
-    const [like] = fate.quarantine([contradicted(fate.sample)]) as [QuarantinedRow];
+    const [like] = fate.quarantine([finding]) as [QuarantinedRow];
     for (const sample of own) {
       const reported = Object.fromEntries(statementsOf(sample));
       this.#quarantine.setAside(
@@ -263,10 +264,10 @@ function keyOf(circuitId: number, { sample }: Sample): string {
   return `${circuitId}\n${sample}`;
 }
 
-function contradicted({ sample }: Sample): Finding {
+function contradicted({ sample }: Sample, [first]: readonly Finding[] = []): Finding {
   return {
     code: "conflicting-results",
     holds: "sample",
-    expected: `the same results wherever sample ${sample} stands in the file`,
+    expected: `the same results wherever sample ${sample} stands in the file${first === undefined ? "" : `: ${first.expected}`}`,
   };
 }

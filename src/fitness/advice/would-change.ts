@@ -15,6 +15,8 @@ export interface Lasting {
   readonly until: string;
   /** What may still be topped up. */
   readonly topUpL: number;
+  /** Whether a hookup to an aircraft that is clean asks for a new sample too. */
+  readonly endsWithHookup: boolean;
 }
 
 /** What the changes are found from. */
@@ -109,7 +111,7 @@ function awayFromFit({ assessed }: Reported, lasting: Lasting | undefined): Chan
   }
   changes.push({
     verdict: "resample",
-    when: "when fluid or element is changed, or the circuit is connected to another aircraft",
+    when: `when fluid or element is changed, the circuit is opened, or it is connected to ${lasting?.endsWithHookup ? "an" : "a dirty"} aircraft`,
   });
   return changes;
 }

@@ -1,34 +1,31 @@
 import type { Assumption } from "../../provenance/index.js";
-import type { Circuit, CircuitEvent, Requirement, Sample } from "../../samples/index.js";
+import {
+  type Circuit,
+  type CircuitEvent,
+  eventsInOrder,
+  mayFollow,
+  type Requirement,
+  type Sample,
+} from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import type { CircuitCase, UnreadResult } from "../case.js";
 import { dayAfter, daysBetween } from "../days.js";
+import { describeHappened, effectOf, needsSample } from "../evidence/event-effects.js";
+import { type Evidence, evidenceOf } from "../evidence/evidence.js";
+import { ageMaxOf, type Result, requiredResults } from "../evidence/results.js";
 import { describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
 import { type Reason, reason } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
 import { describeToCome } from "./happened.js";
 import { toppedUpOn } from "./top-ups.js";
 
-/** What must have happened since an event when the requirement does not say. */
-const USUAL_AFTER: Record<CircuitEvent["kind"], boolean> = {
-  "fluid-change": true,
-  "element-change": true,
-  hookup: true,
-  "top-up": false,
-  dehydration: false,
-};
-
-const EVENT_WORDS: Record<CircuitEvent["kind"], string> = {
-  "fluid-change": "the fluid was changed",
-  "element-change": "the element was changed",
-  hookup: "the circuit was connected to another aircraft",
-  "top-up": "fluid was added",
-  dehydration: "the fluid was dried",
-};
-
 /** A row in quarantine could be the newest result; until it is read, an older one cannot pass for the latest. */
-export function checkQuarantine({ cart, circuit, unread }: CircuitCase, sample: Sample | undefined): Finding {
-  const newer = unread.filter((result) => mayBeNewer(result, sample));
+export function checkQuarantine(
+  { cart, circuit, unread }: CircuitCase,
+  { used, newest, former }: Evidence,
+): Finding {
+  const oldest = used.at(-1) ?? newest[0] ?? former?.sample;
+  const newer = unread.filter((result) => mayBeNewer(result, oldest));
   return {
     reasons: describeUnread(
       newer.filter(({ decided }) => decided === undefined),
@@ -47,79 +44,142 @@ function decidedByPerson({ where }: UnreadResult, decided: string): Assumption {
   };
 }
 
-/** Does the sample's day let it speak for what the circuit holds today? */
+/** Do the days of the bottles let them represent what the circuit holds today, each for the results that rest on it? */
 export function checkAge(
   { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
   requirement: Requirement,
-  sample: Sample,
+  evidence: Evidence,
 ): Finding {
-  const ageDays = daysBetween(sample.drawnOn, on);
-  const drawn = `sample ${sample.sample} was drawn on ${sample.drawnOn}`;
-  const reasons: Reason[] = [];
-  if (ageDays < 0) {
-    reasons.push(reason("sample-after-judging-date", `${drawn}, after the day of judging ${on}`));
-  } else if (!(ageDays <= requirement.sampleAgeDaysMax)) {
-    const allowed = `at most ${requirement.sampleAgeDaysMax} are allowed`;
-    reasons.push(reason("sample-too-old", `${drawn}, ${ageDays} days ago; ${allowed}`));
-  } else {
-    reasons.push(
-      reason("sample-recent", `${drawn}, ${ageDays} days ago, within ${requirement.sampleAgeDaysMax}`),
-    );
-  }
-  const needing = circuit.events.filter(
-    // A requirement may waive the sample after a fluid change; one whose year may be wrong may be of the fluid that is in now.
-    (event) => needsSample(requirement, event.kind) || (event.kind === "fluid-change" && event.on > on),
-  );
-  for (const event of nearestTo(on, since(needing, sample.drawnOn))) {
-    const then = event.on > on ? describeToCome(on) : " and no sample has been drawn since";
-    const note = event.note === undefined ? "" : ` (${event.note})`;
-    const happened = `${EVENT_WORDS[event.kind]} on ${event.on}${note}`;
-    reasons.push(reason("drawn-before-event", `${drawn}; ${happened}${then}`));
-  }
-  return { reasons };
+  const { former, used, looked } = evidence;
+  if (former !== undefined) return checkFormer({ on, circuit }, requirement, former.sample);
+  const early = looked.filter(({ drawnOn }) => drawnOn > on);
+  return {
+    reasons: [
+      ...early.map((sample) =>
+        reason("sample-after-judging-date", `${describeDrawn(sample)}, after the day of judging ${on}`),
+      ),
+      ...used.flatMap((sample) => agesOf(sample, evidence, requirement, on)),
+      ...used.flatMap((sample) => eventsSince(sample, evidence, { requirement, circuit, on })),
+    ],
+  };
 }
 
-/** The last day on which a sample may speak for its circuit, and what ends it. */
+function describeDrawn({ sample, drawnOn }: Sample): string {
+  return `sample ${sample} was drawn on ${drawnOn}`;
+}
+
+/** The last sample of fluid that is gone: how old it is, and what took its fluid out. */
+function checkFormer(
+  input: Pick<CircuitCase, "on" | "circuit">,
+  requirement: Requirement,
+  sample: Sample,
+): Finding {
+  const all = requiredResults(requirement);
+  const alone: Evidence = {
+    ...{ of: () => [sample], restingOn: () => all },
+    ...{ used: [sample], looked: [sample], newest: [sample] },
+  };
+  return checkAge(input, requirement, alone);
+}
+
+function agesOf(sample: Sample, evidence: Evidence, requirement: Requirement, on: string): Reason[] {
+  const ageDays = daysBetween(sample.drawnOn, on);
+  if (ageDays < 0) return [];
+  const resting = evidence.restingOn(sample);
+  const ages = [...new Set(resting.map((result) => ageMaxOf(result, requirement)))].sort((a, b) => a - b);
+  return ages.map((max) => {
+    const own = resting.filter((result) => ageMaxOf(result, requirement) === max);
+    const isAll = ages.length === 1 && evidence.used.length === 1;
+    const what = isAll ? "" : ` (${describeResults(own)})`;
+    const drawn = `${describeDrawn(sample)}, ${ageDays} days ago`;
+    return ageDays <= max
+      ? reason("sample-recent", `${drawn}, within ${max}${what}`)
+      : reason("sample-too-old", `${drawn}; at most ${max} are allowed${what}`);
+  });
+}
+
+/** What happened after a bottle was drawn and asks for a newer one of results that rest on it. */
+function eventsSince(
+  sample: Sample,
+  evidence: Evidence,
+  { requirement, circuit, on }: Pick<CircuitCase, "circuit" | "on"> & { readonly requirement: Requirement },
+): Reason[] {
+  const resting = evidence.restingOn(sample);
+  const open = new Map<CircuitEvent, Result[]>();
+  for (const result of resting) {
+    const needing = circuit.events.filter(
+      (event) =>
+        mayFollow(event, sample) &&
+        // A requirement may waive the sample after a fluid change; one whose year may be wrong may be of the fluid that is in now.
+        (needsSample(requirement, event, result) || (effectOf(event, result) === "gone" && event.on > on)),
+    );
+    for (const event of nearestTo(on, needing)) open.set(event, [...(open.get(event) ?? []), result]);
+  }
+  return [...open].map(([event, results]) => {
+    const isAll = evidence.used.length === 1 && results.length === resting.length;
+    const since = `no sample${isAll ? "" : ` that shows ${describeResults(results)}`} has been drawn since`;
+    const then = event.on > on ? describeToCome(on) : ` and ${since}${describeOrder(event, sample)}`;
+    return reason("drawn-before-event", `${describeDrawn(sample)}; ${describeHappened(event)}${then}`);
+  });
+}
+
+/** On one day the order is known by times only. */
+function describeOrder(event: CircuitEvent, { sample, drawnOn, drawnTime }: Sample): string {
+  if (event.on !== drawnOn || (event.at !== undefined && drawnTime !== undefined)) return "";
+  return `; if the sample was drawn afterwards, give both times of day, or enter "beforeSample": "${sample}" with the event`;
+}
+
+function describeResults(results: readonly Result[]): string {
+  return results.join(", ");
+}
+
+/** The last day on which samples may represent their circuit, and what ends it. */
 export interface ValidUntil {
   readonly on: string;
-  /** Its age, the trend that calls for the next one, or what happened to the circuit on that day. */
+  /** Their age, the trend that calls for the next one, or what happened to the circuit on that day. */
   readonly because: "age" | "trend" | CircuitEvent["kind"];
 }
 
 /**
- * How long a sample may speak for its circuit: until it is too old, until its trend calls for the next one, or until something
- * happens after which a new one is needed, whichever comes first.
+ * How long samples may represent their circuit: until a result is too old, until the trend calls for the next one, or until
+ * something happens after which a new one is needed, whichever comes first.
  *
- * An event on the day of the sample ends it on that day, because the order is not known.
+ * An event of the day of the sample ends it on that day where the order is not known.
  *
- * @param outlook - that of the verdict on the sample; without it no trend is looked at
+ * @param samples - those that a verdict rests on: its sample, and its other samples; at least one
+ * @param outlook - that of the verdict; without it no trend is looked at
  * @example
  * const circuit = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, events: [] };
  * const requirement = { system: "main system", fluids: ["MIL-PRF-83282"], cleanliness: [], sampleAgeDaysMax: 30 };
- * validUntil(circuit, requirement, { drawnOn: "2026-03-04" }); // => { on: "2026-04-03", because: "age" }
+ * validUntil(circuit, requirement, [{ drawnOn: "2026-03-04" }]); // => { on: "2026-04-03", because: "age" }
  */
 export function validUntil(
   circuit: Circuit,
   requirement: Requirement,
-  sample: Sample,
+  samples: readonly Sample[],
   outlook?: Pick<Outlook, "nextSampleBy" | "because">,
 ): ValidUntil {
-  const { drawnOn } = sample;
-  const toppedUp = toppedUpOn(circuit, requirement, sample);
-  const ends: readonly ValidUntil[] = [
-    ...since(circuit.events, drawnOn)
-      // A requirement may waive the sample after a fluid change; the old one still says nothing of the new fluid.
-      .filter(({ kind }) => kind === "fluid-change" || needsSample(requirement, kind))
-      .map(({ on, kind }) => ({ on, because: kind })),
-    ...(toppedUp === undefined ? [] : [{ on: toppedUp, because: "top-up" as const }]),
-    ...(outlook?.because === "trend" ? [{ on: outlook.nextSampleBy, because: "trend" as const }] : []),
-    { on: dayAfter(drawnOn, requirement.sampleAgeDaysMax), because: "age" },
-  ];
-  return ends.reduce((first, next) => (next.on < first.on ? next : first));
-}
-
-function needsSample({ after }: Requirement, kind: CircuitEvent["kind"]): boolean {
-  return after?.find(({ event }) => event === kind)?.sample ?? USUAL_AFTER[kind];
+  const evidence = evidenceOf({ ...circuit, events: [] }, requirement, samples);
+  // A bottle that shows nothing that is needed is as good as one that shows all of it.
+  const isBare = evidence.used.length === 0;
+  const ends = (isBare ? samples.slice(0, 1) : evidence.used).flatMap((sample): ValidUntil[] => {
+    const toppedUp = toppedUpOn(circuit, requirement, sample);
+    const resting = isBare ? requiredResults(requirement) : evidence.restingOn(sample);
+    return [
+      ...resting.flatMap((result): ValidUntil[] => [
+        ...circuit.events
+          // A requirement may waive the sample after a fluid change; the old one still says nothing of the new fluid.
+          .filter((event) => effectOf(event, result) === "gone" || needsSample(requirement, event, result))
+          .filter((event) => mayFollow(event, sample))
+          .map(({ on, kind }) => ({ on, because: kind })),
+        { on: dayAfter(sample.drawnOn, ageMaxOf(result, requirement)), because: "age" },
+      ]),
+      ...(toppedUp === undefined ? [] : [{ on: toppedUp, because: "top-up" as const }]),
+    ];
+  });
+  const trend: ValidUntil[] =
+    outlook?.because === "trend" ? [{ on: outlook.nextSampleBy, because: "trend" }] : [];
+  return [...ends, ...trend].reduce((first, next) => (next.on < first.on ? next : first));
 }
 
 /** Has the circuit been circulated since each change for as long as the requirement asks? */
@@ -131,30 +191,30 @@ export function checkCirculatedSince(
     if (circulatedMinutesMin === undefined) return [];
     const events = circuit.events.filter((entry) => entry.kind === kind);
     return nearestTo(on, events).flatMap((event) => {
-      const { circulatedMinutes } = event;
-      if (circulatedMinutes !== undefined && circulatedMinutes >= circulatedMinutesMin) return [];
-      const done =
-        circulatedMinutes === undefined
-          ? "no circulation since was entered"
-          : `${circulatedMinutes} min since`;
-      const required =
+      const minutes = circulatedSince(event, circuit.events, on);
+      if (minutes >= circulatedMinutesMin) return [];
+      const done = minutes === 0 ? "no circulation since was entered" : `${minutes} min since`;
+      const asked =
         event.on > on
           ? describeToCome(on)
           : ` and ${circulatedMinutesMin} min of circulation are asked for; ${done}`;
-      return [reason("not-circulated-since", `${EVENT_WORDS[kind]} on ${event.on}${required}`)];
+      return [reason("not-circulated-since", `${describeHappened(event)}${asked}`)];
     });
   });
   return { reasons };
 }
 
-/** The events on or after the day the sample was drawn: on the same day the order is not known. */
-function since(events: readonly CircuitEvent[], drawnOn: string): CircuitEvent[] {
-  return events.filter((event) => event.on >= drawnOn);
+/** Minutes that were entered with an event, and those of the circulations that followed it. */
+function circulatedSince(event: CircuitEvent, events: readonly CircuitEvent[], on: string): number {
+  const inOrder = eventsInOrder(events);
+  const later = inOrder.slice(inOrder.indexOf(event) + 1);
+  const circulated = later.filter((entry) => entry.kind === "circulation" && entry.on <= on);
+  return circulated.reduce((sum, { minutes = 0 }) => sum + minutes, event.circulatedMinutes ?? 0);
 }
 
 /** The last event that has happened and the first that is to come: neither takes anything back of the other. */
 function nearestTo(on: string, events: readonly CircuitEvent[]): CircuitEvent[] {
-  const inOrder = [...events].sort((a, b) => a.on.localeCompare(b.on));
+  const inOrder = eventsInOrder(events);
   return [inOrder.findLast((event) => event.on <= on), inOrder.find((event) => event.on > on)].filter(
     (event) => event !== undefined,
   );

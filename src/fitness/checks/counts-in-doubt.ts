@@ -8,15 +8,23 @@ import { describeUnusual, unusualIn } from "./usual-counts.js";
 /** Are the counts like those of this circuit? The order in which samples came in, and events that came later, do not matter. */
 export function checkCountsAreUsual({ circuit, samples }: CircuitCase, sample: Sample): Finding {
   const found = unusualIn(sample, samples, circuit);
-  const assumptions = (sample.acceptedChecks ?? []).map((code) => acceptedFor(sample, code));
-  if (found === undefined) return { reasons: [], assumptions };
+  if (found === undefined) return { reasons: [] };
   const message =
     `sample ${sample.sample} shows ${describeUnusual(found)}; per mL and per 100 mL are easily mistaken, and nothing that was ` +
-    "entered explains it. Ask the laboratory; enter a change of fluid or element, or the minutes circulated, if there was " +
-    'one; or write factor-of-100 into a column "quarantine accepted" of its row and read it again';
-  return { reasons: [reason("counts-unlike-history", message)], assumptions };
+    "entered explains it. Ask the laboratory; enter a change of fluid or element, or a circulation with its minutes, if there " +
+    'was one; or write factor-of-100 into a column "quarantine accepted" of its row and read it again';
+  return { reasons: [reason("counts-unlike-history", message)] };
 }
 
-function acceptedFor({ sample }: Sample, code: string): Assumption {
-  return { code: "check-accepted", message: `a person accepted the check "${code}" for sample ${sample}` };
+/** What a person accepted of the bottles that a verdict rests on. */
+export function acceptedFor(used: readonly Sample[]): Finding {
+  const assumptions = used.flatMap(({ sample, acceptedChecks = [] }) =>
+    acceptedChecks.map((code): Assumption => {
+      return {
+        code: "check-accepted",
+        message: `a person accepted the check "${code}" for sample ${sample}`,
+      };
+    }),
+  );
+  return { reasons: [], assumptions };
 }

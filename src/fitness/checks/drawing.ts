@@ -1,15 +1,10 @@
 import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanliness/index.js";
 import { BLANK_SHARE_MAX, sampleSeenMl } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import {
-  type Appearance,
-  DESCRIBED,
-  type DescribedPart,
-  type Requirement,
-  type Sample,
-  type SamplePoint,
-} from "../../samples/index.js";
+import type { Appearance, DescribedPart, Requirement, Sample, SamplePoint } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
+import { type Evidence, isOlder } from "../evidence/evidence.js";
+import type { Result } from "../evidence/results.js";
 import { type Reason, type ReasonCode, reason } from "../reasons.js";
 import { formatPercent, formatPlain } from "../text.js";
 import { type Pooled, poolOf } from "./counted.js";
@@ -29,24 +24,48 @@ export const SCATTER_RSD_MAX = 0.1;
 /** Places that say little about the fluid that is delivered, unless the requirement names them. */
 const UNSUITED: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
 
-/** Was the bottle drawn and counted so that it represents the fluid? What is required and not stated is not a pass. */
-export function checkDrawing(requirement: Requirement, sample: Sample): Finding {
+/**
+ * Were the bottles drawn and counted so that they represent the fluid? What is required and not stated is not a pass.
+ *
+ * Each bottle that something rests on has to be drawn as is required; the one that was counted, counted as well. What is
+ * seen, and a colour that is not understood, is that of the last bottle somebody looked at.
+ */
+export function checkDrawing(requirement: Requirement, evidence: Evidence): Finding {
+  const { sampling = {} } = requirement;
+  const counted = evidence.of("particles");
+  const drawn = evidence.used.map((sample): Finding => {
+    const point = checkPoint(sampling, sample);
+    const counting: Finding = counted.includes(sample) ? checkCounting(requirement, sample) : { reasons: [] };
+    const reasons = [
+      ...point.reasons,
+      ...checkFlow(sampling, sample),
+      ...checkWords(sample, ["sample point", "flow"]),
+      ...counting.reasons,
+    ];
+    return { reasons, assumptions: [...(point.assumptions ?? []), ...(counting.assumptions ?? [])] };
+  });
+  return {
+    reasons: [
+      ...drawn.flatMap(({ reasons }) => reasons),
+      ...checkLook(sampling, evidence),
+      ...evidence.of("colour").flatMap((sample) => checkWords(sample, ["colour"])),
+    ],
+    assumptions: drawn.flatMap(({ assumptions }) => assumptions ?? []),
+  };
+}
+
+function checkCounting(requirement: Requirement, sample: Sample): Finding {
   const { sampling = {} } = requirement;
   const pool = poolOf(sample);
-  const point = checkPoint(sampling, sample);
   const calibration = checkCalibration(sampling, sample);
   return {
     reasons: [
-      ...point.reasons,
-      ...checkFlow(sampling, sample),
-      ...checkAppearance(sampling, sample),
-      ...checkWords(sample),
       ...checkBlank(requirement, sample),
       ...checkReplicates(sampling, sample, pool),
       ...checkVolume(requirement, sample, pool),
       ...calibration.reasons,
     ],
-    assumptions: [...(point.assumptions ?? []), ...(calibration.assumptions ?? [])],
+    assumptions: calibration.assumptions ?? [],
   };
 }
 
@@ -100,8 +119,8 @@ function isSaidAbout(
 }
 
 /** Words about the bottle that nobody has read yet may say that it cannot speak for the fluid, or that something is wrong. */
-function checkWords({ sample, wordsNotUnderstood = [] }: Sample): Reason[] {
-  return DESCRIBED.flatMap((part) => {
+function checkWords({ sample, wordsNotUnderstood = [] }: Sample, parts: readonly DescribedPart[]): Reason[] {
+  return parts.flatMap((part) => {
     const texts = wordsNotUnderstood.filter(({ about }) => about === part).map(({ text }) => `"${text}"`);
     if (texts.length === 0) return [];
     const message =
@@ -120,31 +139,48 @@ const SAY_PART: Record<DescribedPart, string> = {
 
 type Harmless = "clear" | "nothing-seen";
 
-/** What each sight calls for; clear fluid calls for nothing. */
-const SIGHTS: Record<Exclude<Appearance, Harmless>, { readonly code: ReasonCode; readonly says: string }> = {
+/** What each sight calls for, and the result that answers it when it is measured later; clear fluid calls for nothing. */
+const SIGHTS: Record<
+  Exclude<Appearance, Harmless>,
+  { readonly code: ReasonCode; readonly says: string; readonly answeredBy?: Result }
+> = {
   "two-layers": {
     code: "two-layers-seen",
     says: "shows two layers: two fluids have met, or free water has settled",
   },
-  "free-water": { code: "free-water-seen", says: "shows free water; drain it and exchange fluid" },
-  cloudy: { code: "cloudy-seen", says: "is cloudy; let it stand to tell air from water, and draw again" },
+  "free-water": {
+    code: "free-water-seen",
+    says: "shows free water; drain it and exchange fluid",
+    answeredBy: "water",
+  },
+  cloudy: {
+    code: "cloudy-seen",
+    says: "is cloudy; let it stand to tell air from water, and draw again",
+    answeredBy: "water",
+  },
   "particles-seen": {
     code: "particles-seen",
+    answeredBy: "particles",
     says: "shows particles to the eye; counters do not speak for those, draw again",
   },
 };
 
-function checkAppearance({ lookedAt }: Sampling, { appearance, ...rest }: Sample): Reason[] {
-  const { sample } = rest;
-  if (appearance === undefined) {
-    if (lookedAt === undefined || isSaidAbout(rest, "appearance")) return [];
-    return [reason("appearance-not-reported", `nobody reported what sample ${sample} looks like`)];
+function checkLook({ lookedAt }: Sampling, evidence: Evidence): Reason[] {
+  const seenIn = evidence.of("appearance");
+  if (seenIn.length === 0 && lookedAt !== undefined) {
+    const numbers = evidence.newest.map(({ sample }) => sample).join(" and ");
+    return [reason("appearance-not-reported", `nobody reported what sample ${numbers} looks like`)];
   }
-  return appearance.flatMap((seen) =>
-    seen === "clear" || seen === "nothing-seen"
-      ? []
-      : [reason(SIGHTS[seen].code, `sample ${sample} ${SIGHTS[seen].says}`)],
-  );
+  return seenIn.flatMap((bottle) => [
+    ...checkWords(bottle, ["appearance"]),
+    ...(bottle.appearance ?? []).flatMap((seen) => {
+      if (seen === "clear" || seen === "nothing-seen") return [];
+      const { code, says, answeredBy } = SIGHTS[seen];
+      const later = answeredBy === undefined ? [] : evidence.of(answeredBy);
+      if (later.length > 0 && later.every((other) => isOlder(bottle, other))) return [];
+      return [reason(code, `sample ${bottle.sample} ${says}`)];
+    }),
+  ]);
 }
 
 /**

@@ -1,5 +1,6 @@
-import { type Circuit, METALS, maximumOf, type Requirement, type Sample } from "../../samples/index.js";
+import { METALS, maximumOf, type Requirement, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
+import type { Evidence } from "../evidence/evidence.js";
 import type { Quantity } from "../quantities.js";
 import { reason } from "../reasons.js";
 
@@ -10,27 +11,26 @@ import { reason } from "../reasons.js";
  * A quantity that was assessed and is not inside has a reason of its own. What is left is a quantity that nobody looked at,
  * in this fluid, for whatever cause; no requirement can waive that.
  *
- * @param sample - the latest sample; undefined when there is none
- * @param former - whether its fluid is gone; see {@link changeAfter}
- * @param assessed - what the sample showed, if it is of the present fluid
+ * @param samples - all of the circuit
+ * @param assessed - what the samples of the present fluid showed
  */
 export function checkEvidence(
   requirement: Requirement,
-  sample: Sample | undefined,
-  former: Circuit["events"][number] | undefined,
+  samples: readonly Sample[],
+  { former, newest }: Evidence,
   assessed: readonly Assessed[],
 ): Finding {
-  if (sample === undefined) {
+  if (samples.length === 0) {
     return { reasons: [reason("no-sample", "no sample of this circuit was given")] };
   }
-  const known = new Set<Quantity>(former === undefined ? assessed.map(({ quantity }) => quantity) : []);
+  const known = new Set<Quantity>(assessed.map(({ quantity }) => quantity));
   const missing = limitedQuantities(requirement).filter((quantity) => !known.has(quantity));
   if (missing.length === 0) return { reasons: [] };
   const because =
     former === undefined
-      ? `in sample ${sample.sample} of ${sample.drawnOn}`
-      : `in the fluid that is in the circuit now: sample ${sample.sample} was drawn on ${sample.drawnOn}, and the fluid ` +
-        `was changed on ${former.on}${former.note === undefined ? "" : ` (${former.note})`}`;
+      ? `in sample ${newest[0]?.sample} of ${newest[0]?.drawnOn}`
+      : `in the fluid that is in the circuit now: sample ${former.sample.sample} was drawn on ${former.sample.drawnOn}, and the ` +
+        `fluid was changed on ${former.change.on}${former.change.note === undefined ? "" : ` (${former.change.note})`}`;
   return { reasons: [reason("no-evidence", `nothing shows ${missing.join(", ")} ${because}`)] };
 }
 
@@ -46,14 +46,4 @@ export function limitedQuantities(requirement: Requirement): Quantity[] {
     ...(chlorinePpmMax === undefined ? [] : (["chlorine"] as const)),
     ...METALS.filter((metal) => metalsPpmMax[metal] !== undefined),
   ];
-}
-
-/** The change that took the fluid of a sample out of the circuit: on the day of the sample, whose order is not known, or later. */
-export function changeAfter(
-  circuit: Circuit,
-  { drawnOn }: Pick<Sample, "drawnOn">,
-): Circuit["events"][number] | undefined {
-  return circuit.events
-    .filter(({ kind, on }) => kind === "fluid-change" && on >= drawnOn)
-    .sort((a, b) => a.on.localeCompare(b.on))[0];
 }

@@ -1,24 +1,40 @@
 import { badStatement, type ReportText, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
+import type { Evidence } from "../evidence/evidence.js";
 import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
 
 /**
- * What the laboratory itself says of the sample: the people who measured it may know what no number shows.
+ * What the laboratory itself says of the bottles: the people who measured one may know what no number shows.
  *
  * A rejection stops the hookup until a person has looked, a doubt asks for one. Where a result is outside its limit and the
- * laboratory says no more than that, its words go with the verdict that the result calls for. That a laboratory is content
- * is never a reason for anything: its limits are not those of the requirement.
+ * laboratory says no more than that, its words go with the verdict that the result calls for, and are answered when a later
+ * bottle was measured. That a laboratory is content is never a reason for anything: its limits are not those of the requirement.
  *
- * @param assessed - what the results of the same sample came to
+ * @param assessedIn - what the results of one bottle came to
  */
-export function checkLaboratory(sample: Sample, assessed: readonly Assessed[]): Finding {
-  const bad = (sample.laboratorySays ?? []).flatMap((said) => {
-    const statement = badStatement(said.column, said.text);
-    return statement === undefined ? [] : [{ said, statement }];
+export function checkLaboratory(
+  evidence: Evidence,
+  assessedIn: (sample: Sample) => readonly (Assessed & { readonly isLatest: boolean })[],
+): Finding {
+  const reasons = evidence.looked.flatMap((sample) => {
+    const bad = (sample.laboratorySays ?? []).flatMap((said) => {
+      const statement = badStatement(said.column, said.text);
+      return statement === undefined ? [] : [{ said, statement }];
+    });
+    if (bad.length === 0) return [];
+    const assessed = assessedIn(sample);
+    const named = (some: typeof assessed) => some.map(({ quantity }) => quantity);
+    const outside = assessed.filter(({ outcome }) => outcome === "outside");
+    const answered = assessed.filter(({ isLatest, outcome }) => !isLatest && outcome !== "not-measured");
+    return bad.flatMap(({ said, statement }) => {
+      const isAnswered =
+        namesOnly(said.text, named(answered)) ||
+        (isExplainedBy(said.text, named(outside)) && outside.every(({ isLatest }) => !isLatest));
+      return isAnswered ? [] : [reasonFor(sample.sample, said, statement, named(outside))];
+    });
   });
-  const outside = assessed.filter(({ outcome }) => outcome === "outside").map(({ quantity }) => quantity);
-  return { reasons: bad.map(({ said, statement }) => reasonFor(sample.sample, said, statement, outside)) };
+  return { reasons };
 }
 
 function reasonFor(
@@ -76,7 +92,15 @@ function wordsOf(list: string): RegExp {
 
 /** Whether every word of a statement is a plain verdict or the name of a quantity that is outside. */
 function isExplainedBy(text: string, outside: readonly Quantity[]): boolean {
-  if (outside.length === 0) return false;
+  return outside.length > 0 && isSaidOf(text, outside);
+}
+
+/** Whether a statement is about some quantities by name, and about nothing else. */
+function namesOnly(text: string, quantities: readonly Quantity[]): boolean {
+  return isSaidOf(text, quantities) && !isSaidOf(text, []);
+}
+
+function isSaidOf(text: string, outside: readonly Quantity[]): boolean {
   const names = outside.flatMap((quantity) => CALLED[QUANTITIES[quantity].result] ?? []);
   const others = outside.map((name) => new RegExp(`\\b${name.replace(/[^\p{L}\p{N} ]/gu, ".")}\\b`, "gu"));
   const plain = text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();

@@ -49,8 +49,8 @@ export function datedCounts({ counts, drawnOn }: Sample): DatedCounts | undefine
  *
  * They are compared with the median of the last twelve earlier samples and against the last one, and they differ only
  * when they differ from both, at all sizes in the same direction: after a change that was accepted or explained, the next
- * sample is like the last. New fluid and a new element explain any level; drying and circulating that was entered explain
- * fewer particles, circulating as far as well-mixed fluid can get: e times for each pass.
+ * sample is like the last. New fluid and a new element explain any level; an opened line explains more, drying and
+ * circulating that was entered fewer particles, circulating as far as well-mixed fluid can get: e times for each pass.
  *
  * @param counted - the counts in question
  * @param earlier - those of earlier samples of the circuit that are not in question themselves, oldest first
@@ -71,13 +71,23 @@ export function unusualCounts(
   const between = circuit?.events.filter(({ on }) => on >= since && on <= counted.drawnOn) ?? [];
   if (between.some(({ kind }) => EXPLAINS[found.side].includes(kind))) return undefined;
   if (circuit === undefined || found.side === "more") return found;
-  const minutes = Math.max(0, ...between.map(({ circulatedMinutes = 0 }) => circulatedMinutes));
+  const minutes = circulatedIn(between);
   const passes = (minutes * circuit.flowLpm) / circuit.volumeL;
   return found.times > MIN_TIMES * Math.exp(passes) ? found : undefined;
 }
 
+/** Minutes of the circulations in a log; those that stand with another event may be the same, so the more of the two counts. */
+function circulatedIn(events: readonly CircuitEvent[]): number {
+  const withOthers = events.map(({ circulatedMinutes = 0 }) => circulatedMinutes);
+  const circulations = events.map(({ kind, minutes = 0 }) => (kind === "circulation" ? minutes : 0));
+  return Math.max(
+    ...withOthers,
+    circulations.reduce((sum, minutes) => sum + minutes, 0),
+  );
+}
+
 const EXPLAINS: Record<UnusualCounts["side"], readonly CircuitEvent["kind"][]> = {
-  more: ["fluid-change", "element-change"],
+  more: ["fluid-change", "element-change", "opening"],
   fewer: ["fluid-change", "element-change", "dehydration"],
 };
 

@@ -108,10 +108,11 @@ export function describeOfNoCart(rows: readonly UnreadResult[]): string[] {
  * @param rows - see `unreadOfFleet`
  */
 export function describeBesideFit(
-  { sample }: { readonly sample?: Sample },
+  { sample, otherSamples = [] }: { readonly sample?: Sample; readonly otherSamples?: readonly Sample[] },
   rows: readonly UnreadResult[],
 ): string[] {
-  return describeOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, sample)));
+  const oldest = otherSamples.at(-1) ?? sample;
+  return describeOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, oldest)));
 }
 
 /** Where rows stand, those of one file together. */

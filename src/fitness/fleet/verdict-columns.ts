@@ -1,8 +1,8 @@
 import { formatMinutes } from "../../circulation/index.js";
 import { formatIso4406 } from "../../cleanliness/index.js";
-import { formatMeasured } from "../../samples/index.js";
 import { describeStands } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
+import { formatResult } from "../shown-results.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 
 /** A column of the table of verdicts: its title, and what stands in it; undefined where nothing is known. */
@@ -35,11 +35,11 @@ export const VERDICT_COLUMNS = {
   },
   water: {
     title: "water, ppm",
-    of: ({ verdict: { sample } }) => sample?.waterPpm && formatMeasured(sample.waterPpm),
+    of: ({ verdict }) => formatResult(verdict, "water"),
   },
   acid: {
     title: "acid, mg KOH/g",
-    of: ({ verdict: { sample } }) => sample?.acidMgKohPerG && formatMeasured(sample.acidMgKohPerG),
+    of: ({ verdict }) => formatResult(verdict, "acid number"),
   },
   sample: { title: "sample", of: ({ verdict: { sample } }) => sample?.sample ?? "none" },
   drawn: { title: "drawn", of: ({ verdict: { sample } }) => sample?.drawnOn },

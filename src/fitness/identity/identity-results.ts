@@ -18,6 +18,7 @@ import {
 } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { formatLimits } from "../checks/limits.js";
+import { type Evidence, orMissingIn } from "../evidence/evidence.js";
 import { reason } from "../reasons.js";
 import { formatPlain } from "../text.js";
 
@@ -47,48 +48,63 @@ interface Recalled {
 }
 
 /** Results that tell one fluid from another: by the requirement's ranges, or by recalled ones that say so. */
-export function checkResults({ fluid }: Circuit, requirement: Requirement, sample: Sample): Finding[] {
-  const { identity = {} } = requirement;
-  const { chlorinePpmMax } = identity;
-  return [
-    tell(fluid, {
-      stem: "viscosity",
-      name: "viscosity at 40 °C",
-      unit: "mm²/s",
-      measured: sample.viscosity40Mm2PerS,
-      required: identity.viscosity40Mm2PerS,
-      recalled: {
-        usual: [usualViscosity(fluid)],
-        inService: limitsInService(requirement),
-        possible: possibleViscosity(fluid),
-        mayBe: (value) => fluidsOfViscosity(value, fluid),
-        field: "identity.viscosity40Mm2PerS",
-        source: "FLUID-DATA",
-      },
-    }),
-    tell(fluid, {
-      stem: "density",
-      name: "density at 15 °C",
-      unit: "kg/m³",
-      measured: sample.density15KgPerM3,
-      required: identity.density15KgPerM3,
-      recalled: {
-        usual: usualDensities(fluid, sample.fluid),
-        possible: possibleDensity(fluid),
-        mayBe: (value) => fluidsOfDensity(value, fluid),
-        field: "identity.density15KgPerM3",
-        source: "FLUID-DENSITY-RANGES",
-      },
-    }),
-    tell(fluid, {
-      stem: "chlorine",
-      name: "chlorine",
-      unit: "ppm by mass",
-      measured: sample.chlorinePpm,
-      required: chlorinePpmMax === undefined ? undefined : { max: chlorinePpmMax },
-    }),
-  ];
+export function checkResults({ fluid }: Circuit, requirement: Requirement, evidence: Evidence): Finding[] {
+  const [newest] = evidence.newest;
+  if (newest === undefined) return [];
+  return (["viscosity", "density", "chlorine"] as const).flatMap((stem) =>
+    orMissingIn(newest, evidence.of(RESULT_OF[stem])).map((sample) =>
+      tell(fluid, TELLING[stem](fluid, requirement, sample)),
+    ),
+  );
 }
+
+const RESULT_OF = {
+  viscosity: "viscosity at 40 °C",
+  density: "density at 15 °C",
+  chlorine: "chlorine",
+} as const;
+
+const TELLING: Record<
+  Telling["stem"],
+  (fluid: Circuit["fluid"], requirement: Requirement, sample: Sample) => Telling
+> = {
+  viscosity: (fluid, requirement, sample) => ({
+    stem: "viscosity",
+    name: "viscosity at 40 °C",
+    unit: "mm²/s",
+    measured: sample.viscosity40Mm2PerS,
+    required: requirement.identity?.viscosity40Mm2PerS,
+    recalled: {
+      usual: [usualViscosity(fluid)],
+      inService: limitsInService(requirement),
+      possible: possibleViscosity(fluid),
+      mayBe: (value) => fluidsOfViscosity(value, fluid),
+      field: "identity.viscosity40Mm2PerS",
+      source: "FLUID-DATA",
+    },
+  }),
+  density: (fluid, { identity }, sample) => ({
+    stem: "density",
+    name: "density at 15 °C",
+    unit: "kg/m³",
+    measured: sample.density15KgPerM3,
+    required: identity?.density15KgPerM3,
+    recalled: {
+      usual: usualDensities(fluid, sample.fluid),
+      possible: possibleDensity(fluid),
+      mayBe: (value) => fluidsOfDensity(value, fluid),
+      field: "identity.density15KgPerM3",
+      source: "FLUID-DENSITY-RANGES",
+    },
+  }),
+  chlorine: (_fluid, { identity: { chlorinePpmMax } = {} }, sample) => ({
+    stem: "chlorine",
+    name: "chlorine",
+    unit: "ppm by mass",
+    measured: sample.chlorinePpm,
+    required: chlorinePpmMax === undefined ? undefined : { max: chlorinePpmMax },
+  }),
+};
 
 /** A document that limits viscosity both ways says what the fluid may be in service; a single limit says less. */
 function limitsInService({ viscosity40Mm2PerS: limits }: Requirement): LimitRange | undefined {

@@ -7,6 +7,8 @@ import {
 import type { Assumption } from "../../provenance/index.js";
 import { type Circuit, fluidsSaidIn, type Requirement, type Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
+import { type Evidence, orMissingIn } from "../evidence/evidence.js";
+import { latestSamples } from "../latest.js";
 import { reason } from "../reasons.js";
 import { checkColour } from "./identity-colour.js";
 import { checkForeignElements } from "./identity-elements.js";
@@ -16,7 +18,7 @@ import { checkResults } from "./identity-results.js";
 export function checkIdentity(
   circuit: Circuit,
   requirement: Requirement,
-  sample: Sample | undefined,
+  evidence: Evidence | undefined,
 ): Finding {
   const allowed = requirement.fluids.join(" or ");
   const takes: readonly FluidSpecification[] = requirement.fluids;
@@ -27,13 +29,18 @@ export function checkIdentity(
         "fluid-not-allowed",
         `the circuit holds ${circuit.fluid}${kept}; ${requirement.system} takes ${allowed}`,
       );
-  if (sample === undefined) return { reasons: [declared] };
+  const [newest] = evidence?.newest ?? [];
+  if (evidence === undefined || newest === undefined) return { reasons: [declared] };
+  const latest = (isSaid: (sample: Sample) => boolean) => latestSamples(evidence.looked.filter(isSaid));
+  const labelled = latest(({ fluid }) => fluid !== undefined);
   const findings = [
-    checkLabel(circuit, requirement, sample),
-    ...checkResults(circuit, requirement, sample),
-    ...checkForeignElements(requirement, sample),
-    checkColour(circuit, requirement, sample),
-    checkNamedFluids(circuit, sample),
+    ...[...new Set([...evidence.used, ...labelled])].map((sample) =>
+      checkLabel(circuit, requirement, sample),
+    ),
+    ...checkResults(circuit, requirement, evidence),
+    ...checkForeignElements(requirement, evidence),
+    ...orMissingIn(newest, evidence.of("colour")).map((sample) => checkColour(circuit, requirement, sample)),
+    ...latest((sample) => namedFluids(sample).length > 0).map((sample) => checkNamedFluids(circuit, sample)),
   ];
   return {
     reasons: [declared, ...findings.flatMap(({ reasons }) => reasons)],
@@ -59,12 +66,17 @@ function checkLabel(circuit: Circuit, { sampling }: Requirement, { sample, fluid
   return { reasons: [reason("fluid-contradicts-label", message)] };
 }
 
-/** A fluid that the report names in a column of its own, such as the match of a spectrum. */
-function checkNamedFluids({ fluid }: Circuit, { sample, laboratorySays = [] }: Sample): Finding {
-  const reasons = laboratorySays.flatMap(({ column, text }) => {
-    const others = fluidsSaidIn(column, text).filter(
-      (named) => named !== fluid && named !== FLUID_BASES[fluid],
-    );
+/** What a report names as the fluid in columns of their own, such as the match of a spectrum. */
+function namedFluids({ laboratorySays = [] }: Sample) {
+  return laboratorySays
+    .map(({ column, text }) => ({ column, text, named: fluidsSaidIn(column, text) }))
+    .filter(({ named }) => named.length > 0);
+}
+
+function checkNamedFluids({ fluid }: Circuit, bottle: Sample): Finding {
+  const { sample } = bottle;
+  const reasons = namedFluids(bottle).flatMap(({ column, text, named }) => {
+    const others = named.filter((one) => one !== fluid && one !== FLUID_BASES[fluid]);
     if (others.length === 0) return [];
     const message =
       `of sample ${sample} the report says "${text}" in column "${column}", and the circuit is declared to hold ${fluid}; ` +

@@ -1,4 +1,4 @@
-import type { CircuitEvent } from "../../samples/index.js";
+import { type CircuitEvent, mayFollow } from "../../samples/index.js";
 import { theilSen, undoDilution } from "../../trend/index.js";
 import { eventsWith, observationOf, type Segment, yearsBetween } from "./segments.js";
 import type { MeasureTrend, TrendCase } from "./trend-case.js";
@@ -15,10 +15,12 @@ export function generationOf(
   segment: Segment,
   events: readonly CircuitEvent[],
 ): MeasureTrend["generation"] {
-  const first = segment.readings[0]?.drawnOn;
-  const last = segment.readings.at(-1)?.drawnOn;
-  if (newFluidValue === undefined || first === undefined || last === undefined) return undefined;
-  const jumps = eventsWith(measure, events, "step").filter(({ on }) => on >= first && on < last);
+  const [oldest, newest] = [segment.readings[0], segment.readings.at(-1)];
+  if (newFluidValue === undefined || oldest === undefined || newest === undefined) return undefined;
+  const first = oldest.drawnOn;
+  const jumps = eventsWith(measure, events, "step").filter(
+    (event) => mayFollow(event, oldest) && !mayFollow(event, newest),
+  );
   const known = jumps.flatMap(({ kind, addedL, on }) =>
     kind === "top-up" && addedL !== undefined
       ? [{ x: yearsBetween(first, on), share: addedL / circuit.volumeL }]

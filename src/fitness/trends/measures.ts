@@ -40,9 +40,11 @@ interface MeasureKind {
 const PARTICLE_EFFECTS = {
   "fluid-change": "new-fluid",
   "element-change": "step",
+  opening: "step",
   "top-up": "step",
   dehydration: "step",
   hookup: "none",
+  circulation: "none",
 } as const;
 
 const particles = (sizeUm: number): MeasureKind => ({
@@ -61,7 +63,9 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
       dehydration: "new-fluid",
       "top-up": "step",
       "element-change": "none",
+      opening: "step",
       hookup: "none",
+      circulation: "none",
     },
     method: "ASTM D6304",
   },
@@ -72,8 +76,10 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
       "fluid-change": "new-fluid",
       "top-up": "step",
       "element-change": "none",
+      opening: "none",
       dehydration: "none",
       hookup: "none",
+      circulation: "none",
     },
     method: "ASTM D664 used",
   },
@@ -84,8 +90,10 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
       "fluid-change": "new-fluid",
       "top-up": "step",
       "element-change": "none",
+      opening: "none",
       dehydration: "none",
       hookup: "none",
+      circulation: "none",
     },
     method: "ASTM D445 at 40 °C",
   },
@@ -98,9 +106,17 @@ export const MEASURE_KINDS: Record<Measure, MeasureKind> = {
 export interface Reading {
   readonly sample: string;
   readonly drawnOn: string;
+  readonly drawnTime?: string;
   /** In the unit of the measure; particles as a continuous ISO 4406 code, so that a doubling is one unit. */
   readonly value: number;
   readonly limit?: Limit;
+}
+
+/** What a measure is a result of. */
+export function resultOfMeasure(measure: Measure) {
+  if (measure === "acid") return "acid number";
+  if (measure === "viscosity") return "viscosity at 40 °C";
+  return measure === "water" ? measure : "particles";
 }
 
 /** On which side of a limit value the true one lies. */
@@ -136,8 +152,13 @@ export function readingsOf(measure: Measure, samples: readonly Sample[]): Readin
       const measured = measuredOf(measure, sample);
       if (measured === undefined) return [];
       const { value, limit } = measured;
+      const { sample: number, drawnOn, drawnTime } = sample;
       return [
-        { sample: sample.sample, drawnOn: sample.drawnOn, value, ...(limit !== undefined && { limit }) },
+        {
+          ...{ sample: number, drawnOn, value },
+          ...(drawnTime !== undefined && { drawnTime }),
+          ...(limit !== undefined && { limit }),
+        },
       ];
     })
     .sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));

@@ -1,10 +1,12 @@
 import type { Requirement } from "../../samples/index.js";
 import type { CircuitCase } from "../case.js";
-import { changeAfter } from "../checks/evidence.js";
 import { dayAfter } from "../days.js";
+import { changeAfter, evidenceOf } from "../evidence/evidence.js";
+import { intervalOf } from "../evidence/results.js";
+import { latestSamples } from "../latest.js";
 import { dueOf, RISK } from "./due.js";
 import { headingOf } from "./heading.js";
-import { boundOf, isMeasured, MEASURES, type Measure } from "./measures.js";
+import { boundOf, isMeasured, MEASURES, type Measure, resultOfMeasure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
 import type { Heading } from "./trend-case.js";
 
@@ -69,13 +71,10 @@ const FEWEST = 4;
  */
 export function outlookOf(input: CircuitCase): Outlook | undefined {
   const { requirement, samples, on } = input;
-  const last = samples
-    .map(({ drawnOn }) => drawnOn)
-    .filter((drawnOn) => drawnOn <= on)
-    .sort()
-    .at(-1);
+  const drawn = latestSamples(samples.filter(({ drawnOn }) => drawnOn <= on));
+  const last = drawn.at(-1)?.drawnOn;
   if (requirement === undefined || last === undefined) return undefined;
-  const changed = changeAfter(input.circuit, { drawnOn: last });
+  const [changed] = drawn.flatMap((sample) => changeAfter(input.circuit, sample) ?? []);
   if (changed !== undefined) {
     return {
       nextSampleBy: changed.on,
@@ -85,13 +84,15 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
       suggestions: [],
     };
   }
-  const everyDays = requirement.sampleEveryDays ?? requirement.sampleAgeDaysMax;
   const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
-    headingsFor(one, measures, requirement, on, everyDays);
+    headingsFor(one, measures, requirement, on);
+  const everyDays = (measure: Measure) => intervalOf(resultOfMeasure(measure), requirement);
   const headings = headingsOf(input, FOLLOWED);
-  const byInterval = dayAfter(last, everyDays);
+  const byInterval = dueByInterval(input, requirement, last);
   // A measure without a limit asks for no sample.
-  const due = headings.filter(({ bounds }) => bounds.length > 0).map((heading) => dueOf(heading, everyDays));
+  const due = headings
+    .filter(({ bounds }) => bounds.length > 0)
+    .map((heading) => dueOf(heading, everyDays(heading.measure)));
   const soonest = due.reduce((first, next) => (next.on < first.on ? next : first), {
     on: byInterval,
     because: "longest-interval",
@@ -102,9 +103,27 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
     crossings: headings
       .flatMap((heading) => crossingOf(heading, byInterval))
       .sort((a, b) => a.on.localeCompare(b.on) || a.measure.localeCompare(b.measure)),
-    overdue: headings.flatMap((heading) => overdueOf(heading, everyDays)),
+    overdue: headings.flatMap((heading) => overdueOf(heading, everyDays(heading.measure))),
     suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"])),
   };
+}
+
+/** The day by which the first of the quantities is due again, or a sample at all. */
+function dueByInterval(
+  { circuit, samples, on }: CircuitCase,
+  requirement: Requirement,
+  last: string,
+): string {
+  const evidence = evidenceOf(
+    circuit,
+    requirement,
+    samples.filter(({ drawnOn }) => drawnOn <= on),
+  );
+  const days = evidence.used.flatMap((sample) =>
+    evidence.restingOn(sample).map((result) => dayAfter(sample.drawnOn, intervalOf(result, requirement))),
+  );
+  const everyDays = requirement.sampleEveryDays ?? requirement.sampleAgeDaysMax;
+  return [...days, dayAfter(last, everyDays)].sort()[0] as string;
 }
 
 function headingsFor(
@@ -112,7 +131,6 @@ function headingsFor(
   measures: readonly Measure[],
   requirement: Requirement,
   on: string,
-  everyDays: number,
 ): Heading[] {
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
   return measures.flatMap((measure) => {
@@ -125,7 +143,7 @@ function headingsFor(
       bounds: bound === undefined ? [] : [bound],
       on,
       horizonDays: HORIZON_DAYS,
-      longestDays: everyDays,
+      longestDays: intervalOf(resultOfMeasure(measure), requirement),
       risk: RISK,
     });
     // Without a result since the fluid was new the trend has nothing to say of the next sample.

@@ -1,4 +1,4 @@
-import type { CircuitEvent } from "../../samples/index.js";
+import { type CircuitEvent, eventsInOrder, mayFollow } from "../../samples/index.js";
 import { findSteps, type Observation } from "../../trend/index.js";
 import { dayAfter, daysBetween } from "../days.js";
 import { MEASURE_KINDS, type Measure, type Reading, sideOf } from "./measures.js";
@@ -28,7 +28,7 @@ export type KnownOrFoundStep =
 /**
  * Cuts a history at the events that make the fluid new for a measure.
  *
- * A sample drawn on the day of an event counts as drawn before it, because the order within a day is not known.
+ * A sample of the day of an event counts as drawn before it where their order is not known.
  *
  * @param readings - oldest first
  * @returns the segments, oldest first; the last one, the current, may be empty
@@ -43,8 +43,9 @@ export function segmentsOf(
     .map((event, index) => {
       const next = cuts[index];
       const members = readings.filter(
-        ({ drawnOn }) =>
-          (event === undefined || drawnOn > event.on) && (next === undefined || drawnOn <= next.on),
+        (reading) =>
+          (event === undefined || !mayFollow(event, reading)) &&
+          (next === undefined || mayFollow(next, reading)),
       );
       return { ...(event && { startedBy: event }), readings: members };
     })
@@ -57,9 +58,7 @@ export function eventsWith(
   events: readonly CircuitEvent[],
   effect: "new-fluid" | "step",
 ): CircuitEvent[] {
-  return events
-    .filter((event) => MEASURE_KINDS[measure].effects[event.kind] === effect)
-    .sort((a, b) => a.on.localeCompare(b.on));
+  return eventsInOrder(events.filter((event) => MEASURE_KINDS[measure].effects[event.kind] === effect));
 }
 
 /** A segment as observations, x in years from its first reading, in a new block after each jump. */
@@ -83,11 +82,12 @@ export function observationsOf(
   const last = segment.readings.at(-1);
   if (first === undefined || last === undefined) return { observations: [], steps: [] };
   const jumps = eventsWith(measure, events, "step").filter(
-    ({ on }) => on >= first.drawnOn && on < last.drawnOn,
+    (event) => mayFollow(event, first) && !mayFollow(event, last),
   );
   let block = 0;
   const inKnownBlocks = segment.readings.map((reading): Observation => {
-    while ((jumps[block]?.on ?? reading.drawnOn) < reading.drawnOn) block += 1;
+    for (let next = jumps[block]; next !== undefined && !mayFollow(next, reading); next = jumps[block])
+      block += 1;
     const { x, y, limit } = observationOf(reading, first.drawnOn);
     return limit === undefined ? { x, y, block } : { x, y, limit, block };
   });

@@ -18,8 +18,11 @@ export function textOnDisk(path: string): string {
     );
   }
   // There is no list of assumptions beside such a file, so nothing is guessed of an older code.
-  if (encodingOf(source) === "windows-1252") {
-    throw new IntakeError(`${path}: expected text in UTF-8, found bytes that are none`);
+  const { assumption } = encodingOf(source);
+  if (assumption !== undefined) {
+    throw new IntakeError(
+      `${path}: expected text in UTF-8, found bytes that are none: ${assumption.message}`,
+    );
   }
   return wholeText(source);
 }

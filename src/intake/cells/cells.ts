@@ -23,6 +23,9 @@ export type ResultCell =
       readonly expected: string;
     };
 
+/** A word in the place of a number. */
+export type ResultWord = WordedResult["said"];
+
 const BLANK = /^(|-+|–|—|not measured|not tested|not analysed|not analyzed)$/i;
 /** May stand for not applicable, not available or not analysed, and sometimes for a result that was thrown away. */
 const MAYBE_BLANK = /^(n\/?a|n\.a\.|n\.?t\.?)$/i;
@@ -63,12 +66,15 @@ export function readResultCell(
     readonly signed?: boolean;
     readonly isUnit: (text: string) => boolean;
     readonly blanks?: readonly string[];
+    readonly resultWords?: ReadonlyMap<string, ResultWord>;
   },
 ): ResultCell {
   if (typeof cell === "number") return numberCell(cell, options.signed ?? false);
   const text = cell.trim();
   // What a map says first: its texts may look like numbers, such as "9999".
   if (options.blanks?.includes(text)) return { kind: "blank" };
+  const settled = options.resultWords?.get(text);
+  if (settled !== undefined) return { kind: "words", said: settled };
   // Most cells are a plain whole number; they need none of the patterns below.
   if (PLAIN_WHOLE.test(text)) return { kind: "number", value: Number(text), unit: "" };
   if (text.length > MAX_RESULT_LENGTH) {

@@ -1,4 +1,5 @@
 import type { Assumption } from "../../provenance/index.js";
+import { dayWithMonthName, plainDay, weekdayOf, withoutWeekday } from "./day-names.js";
 
 /** The order of day, month and year in dates written with figures. */
 export type DateOrder = "day-month-year" | "month-day-year" | "year-month-day";
@@ -44,29 +45,12 @@ const DAY_OF_THE_CALENDAR = "a day of the calendar since 1900, written as 2026-0
 const ISO = /^(\d{4})-(\d{2})-(\d{2})(?:[T ]+(.+))?$/;
 const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
 const FIGURES = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?:,?[T ]+(.+))?$/;
-const YEAR_FIRST = /^(\d{4})([./])(\d{1,2})\2(\d{1,2})(?:[T ]+(.+))?$/;
-const DAY_MONTH_NAME = /^(\d{1,2})[ .-]+([a-z]{3,9})[ .,-]+(\d{4})(?:,?[T ]+(.+))?$/i;
-const MONTH_NAME_DAY = /^([a-z]{3,9})[ .-]+(\d{1,2})(?:st|nd|rd|th)?,? +(\d{4})(?:,?[T ]+(.+))?$/i;
+const YEAR_FIRST = /^(\d{4})([./-])(\d{1,2})\2(\d{1,2})(?:[T ]+(.+))?$/;
 const TIME =
   /^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([ap])\.?m\.?)?(?: ?(z|utc|gmt|[+-]\d{2}:?\d{2}))?$/i;
 
 /** No day with its time is written in more characters. */
 export const MAX_DATE_LENGTH = 100;
-
-const MONTHS = [
-  "january",
-  "february",
-  "march",
-  "april",
-  "may",
-  "june",
-  "july",
-  "august",
-  "september",
-  "october",
-  "november",
-  "december",
-];
 
 /**
  * Reads a day, with a time of day where there is one.
@@ -79,12 +63,18 @@ const MONTHS = [
  */
 export function readDate(text: string, rule: DateRule): DateReading {
   if (text.length > MAX_DATE_LENGTH) return { kind: "refused", expected: EXPECTED_DAY };
+  const { rest, weekday } = withoutWeekday(plainDay(text));
+  const reading = readPlainDay(rest, rule);
+  if (weekday === undefined || reading.kind !== "read" || weekdayOf(reading.moment.day) === weekday)
+    return reading;
+  return { kind: "refused", expected: "a day that is the day of the week written with it" };
+}
+
+function readPlainDay(text: string, rule: DateRule): DateReading {
   const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
   if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
-  const named = DAY_MONTH_NAME.exec(text);
-  if (named !== null) return moment(named[3], monthOf(named[2]), named[1], named[4]);
-  const monthFirst = MONTH_NAME_DAY.exec(text);
-  if (monthFirst !== null) return moment(monthFirst[3], monthOf(monthFirst[1]), monthFirst[2], monthFirst[4]);
+  const named = dayWithMonthName(text);
+  if (named !== undefined) return moment(named.year, named.month, named.day, named.time);
   const figures = FIGURES.exec(text);
   if (figures === null) return { kind: "refused", expected: EXPECTED_DAY };
   return readFigures(figures, rule);
@@ -159,22 +149,19 @@ function moment(
   const iso = `${y}-${String(m).padStart(2, "0")}-${String(d).padStart(2, "0")}`;
   if (time === undefined || time.trim() === "") return { kind: "read", moment: { day: iso } };
   const clock = readClock(time.trim());
-  return clock === undefined
-    ? { kind: "refused", expected: `${EXPECTED_DAY}, with a time such as 09:30 or 09:30+02:00` }
-    : { kind: "read", moment: { day: iso, time: clock } };
+  if (clock === undefined)
+    return { kind: "refused", expected: `${EXPECTED_DAY}, with a time such as 09:30 or 09:30+02:00` };
+  // Programs write a day without a time as its midnight.
+  return { kind: "read", moment: { day: iso, ...(!MIDNIGHT.test(clock) && { time: clock }) } };
 }
+
+const MIDNIGHT = /^00:00(?::00)?Z?$/;
+const MONTHS = 12;
 
 /** How many days a month has, 1 to 12. */
 export function daysIn(year: number, month: number): number {
   if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28;
   return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
-}
-
-function monthOf(name: string | undefined): string | undefined {
-  const index = MONTHS.findIndex(
-    (month) => month === name?.toLowerCase() || month.slice(0, 3) === name?.toLowerCase(),
-  );
-  return index === -1 ? undefined : String(index + 1);
 }
 
 /**
@@ -200,12 +187,12 @@ export function readClock(text: string): string | undefined {
 }
 
 function isMonth(figure: number): boolean {
-  return figure >= 1 && figure <= MONTHS.length;
+  return figure >= 1 && figure <= MONTHS;
 }
 
 /** Whether a figure may be a day and cannot be a month. */
 function isDayOnly(figure: number): boolean {
-  return figure > MONTHS.length && figure <= 31;
+  return figure > MONTHS && figure <= 31;
 }
 
 /** Gathers what the dates of a file show of their order. */

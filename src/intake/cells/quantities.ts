@@ -90,7 +90,7 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
       ? { ...reading, expected: `${reading.expected}, in the title, in the cell or in a column map` }
       : reading;
   }
-  if (titleUnit !== undefined && cell.unit !== "" && plainUnit(cell.unit) !== plainUnit(titleUnit)) {
+  if (titleUnit !== undefined && cell.unit !== "" && !isSameUnit(cell.unit, titleUnit, name)) {
     return { kind: "refused", expected: `a number in ${titleUnit}, as the title says, not in ${cell.unit}` };
   }
   const { scale, plain, assumption } = unitIn(unit, name);
@@ -98,6 +98,13 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
   return assumption === undefined
     ? { kind: "read", value: cell.value, unit: KEPT_UNITS[quantity] }
     : { kind: "assumed", value: cell.value, unit: KEPT_UNITS[quantity], assumption };
+}
+
+/** Whether two units are one: µg/g is mg/kg. "ppm" alone may be by volume, and is the same as "ppm" only. */
+function isSameUnit(one: string, other: string, name: QuantityName): boolean {
+  if (plainUnit(one) === plainUnit(other)) return true;
+  const [a, b] = [unitIn(one, name), unitIn(other, name)];
+  return a.scale === "kept" && b.scale === "kept" && a.assumption === undefined && b.assumption === undefined;
 }
 
 interface KnownUnit {

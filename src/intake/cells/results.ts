@@ -1,8 +1,10 @@
 import { as4059TableIn } from "../../cleanliness/index.js";
+import { MAX_VOLUME_ML } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { badStatement, type Sample, type WordedResult } from "../../samples/index.js";
 import { tryParseQuantity } from "../../units/index.js";
 import type { IssueCode } from "../checks/issue.js";
+import { WHICH_VOLUME } from "../layout/count-titles.js";
 import {
   describeMeasurand,
   isDescribed,
@@ -12,10 +14,16 @@ import {
   type QuantityName,
 } from "../layout/meaning.js";
 import { textOf } from "../rows/row.js";
-import { type PlacedText, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "../samples/entry.js";
+import {
+  type PlacedCell,
+  type PlacedText,
+  type RefusedResult,
+  type ReportedResult,
+  TAKEN_ONCE,
+} from "../samples/entry.js";
 import { gatherDescriptions, type ReportedDescription } from "../words/described.js";
 import type { SettledWord } from "../words/read-bottle-words.js";
-import { isNotReported, readResultCell } from "./cells.js";
+import { isNotReported, type ResultWord, readResultCell } from "./cells.js";
 import { gatherCounts, type ReportedCount } from "./counts.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
@@ -42,6 +50,8 @@ export interface NumberConventions {
   readonly decimalIsGiven: boolean;
   /** Texts that mean "not measured". */
   readonly blanks: readonly string[];
+  /** What words in the place of a number mean, by a column map. */
+  readonly resultWords?: ReadonlyMap<string, ResultWord>;
   /** What words about a bottle mean, by a column map. */
   readonly words: ReadonlyMap<string, SettledWord>;
 }
@@ -57,7 +67,7 @@ export interface NumberConventions {
  */
 export function gatherResults(
   reported: readonly ReportedResult[],
-  { decimal, decimalIsGiven, blanks, words: settled }: NumberConventions,
+  { decimal, decimalIsGiven, blanks, resultWords = new Map(), words: settled }: NumberConventions,
 ): GatheredResults {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
@@ -93,7 +103,9 @@ export function gatherResults(
     const cell = readResultCell(
       result.cell,
       decimal,
-      blanks.length === 0 ? CELL_OPTIONS[measurand.holds] : { ...CELL_OPTIONS[measurand.holds], blanks },
+      blanks.length === 0 && resultWords.size === 0
+        ? CELL_OPTIONS[measurand.holds]
+        : { ...CELL_OPTIONS[measurand.holds], blanks, resultWords },
     );
     if (cell.kind === "blank") continue;
     if (cell.kind === "refused") {
@@ -110,9 +122,9 @@ export function gatherResults(
     }
     if (cell.byConvention && !decimalIsGiven) assumptions.push(markOfFile(decimal as DecimalMark));
     if (measurand.holds === "count") {
-      const volumeMl = cell.unit === "" ? measurand.volumeMl : volumeIn(cell.unit);
-      if (volumeMl !== measurand.volumeMl) {
-        refuse(result, "cell-not-read", `a count per ${measurand.volumeMl} mL, as the title says`);
+      const volumeMl = volumeOfCount(result, measurand.volumeMl, cell.unit);
+      if (typeof volumeMl !== "number") {
+        refused.push({ result, ...volumeMl });
         continue;
       }
       counts.push({
@@ -196,10 +208,48 @@ function unitOf(name: QuantityName): (text: string) => boolean {
   return (text) => tryParseQuantity(`1 ${plainUnit(text)}`, QUANTITIES[name].quantity).kind !== "refused";
 }
 
+/** Which volume a count stands for, by its title, its own cell and a column of volumes; all that say one must agree. */
+function volumeOfCount(
+  { countsPer }: ReportedResult,
+  ofTitle: number | undefined,
+  unit: string,
+): number | { readonly code: IssueCode; readonly expected: string; readonly at?: PlacedCell } {
+  const inCell = unit === "" ? undefined : volumeIn(unit);
+  const ofColumn =
+    countsPer === undefined
+      ? undefined
+      : volumeIn(`per ${textOf(countsPer.cell).replace(/^(?:per|\/)/i, "")}`);
+  if (countsPer !== undefined && !(ofColumn !== undefined && ofColumn > 0 && ofColumn <= MAX_VOLUME_ML)) {
+    const isBlank = textOf(countsPer.cell) === "";
+    if (!isBlank || (ofTitle ?? inCell) === undefined)
+      return {
+        code: "cell-not-read",
+        expected: "the volume that the counts stand for, such as 1 mL",
+        at: countsPer,
+      };
+  }
+  const says = [
+    ["the title", ofTitle],
+    ["the cell", inCell],
+    [`column "${countsPer?.column}"`, Number.isNaN(ofColumn) ? undefined : ofColumn],
+  ] as const;
+  const [first, ...others] = says.filter(([, volumeMl]) => volumeMl !== undefined);
+  if (first?.[1] === undefined)
+    return { code: "measurand-not-known", expected: `a column map that settles: ${WHICH_VOLUME}` };
+  const other = others.find(([, volumeMl]) => volumeMl !== first[1]);
+  if (other === undefined) return first[1];
+  return {
+    code: "cell-not-read",
+    expected: `a count per ${first[1]} mL, as ${first[0]} says, and not per ${other[1]} mL, as ${other[0]} says`,
+  };
+}
+
 /** The volume in mL behind a count, such as "/mL" or "per 100 mL"; NaN when it is none. */
 function volumeIn(text: string): number {
-  const match = /^(?:particles? ?|p ?)?(?:\/|per) ?(\d+(?:\.\d+)?)? ?(?:ml|cm3|cm³|cc)$/i.exec(text);
-  return match === null ? Number.NaN : Number(match[1] ?? 1);
+  const match = /^(?:(?:particles?|p|#|1) ?)?(?:\/|per) ?(\d+(?:[.,]\d+)?)? ?(?:mls?|cm3|cm³|cc)$/i.exec(
+    text.replace(/\s+/g, " "),
+  );
+  return match === null ? Number.NaN : Number((match[1] ?? "1").replace(",", "."));
 }
 
 function noteSetAside(note: string): Assumption {

@@ -1,7 +1,7 @@
 import { checkStatedClass } from "../../cleanliness/index.js";
 import { daysBetween } from "../../fitness/index.js";
-import type { ReportedClass, Sample } from "../../samples/index.js";
-import type { Meaning } from "../layout/meaning.js";
+import type { Measured, ReportedClass, Sample } from "../../samples/index.js";
+import { type Meaning, QUANTITIES } from "../layout/meaning.js";
 import { doubtOfCounts } from "./count-checks.js";
 import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
 
@@ -23,19 +23,28 @@ export const MAX_WATER_PPM = 50_000;
 /** Titration finds a hundredth; a tenth of that is nothing that was measured. Common practice, no source. */
 const MIN_ACID_MG_KOH_PER_G = 0.001;
 
+/** One rule: what of a sample cannot be true. `today` is an ISO 8601 day, absent where no day is too late. */
+export type SampleCheck = (sample: Sample, today: string | undefined) => Finding[];
+
+/**
+ * Every rule of what can be true of one sample. Whatever a file looks like and wherever its samples go, they pass these.
+ */
+export const SAMPLE_CHECKS: SampleCheck[] = [
+  checkDays,
+  checkCounts,
+  checkWater,
+  checkAcid,
+  checkProperties,
+  checkClasses,
+];
+
 /**
  * Checks whether what a sample says can be true, from the sample alone and the day of reading.
  *
  * @param today - ISO 8601 day; without it days in the future are not looked for
  */
 export function checkSample(sample: Sample, today: string | undefined): Finding[] {
-  return [
-    ...checkDays(sample, today),
-    ...checkCounts(sample),
-    ...checkWater(sample),
-    ...checkAcid(sample),
-    ...checkClasses(sample),
-  ];
+  return SAMPLE_CHECKS.flatMap((check) => check(sample, today));
 }
 
 function checkCounts(sample: Sample): Finding[] {
@@ -106,13 +115,15 @@ export function lastDay(today: string): string {
   return lastAsked.after;
 }
 
+/** A number of 0, or "less than 0": a result that no method can have. */
+function isZero({ value, limit }: Measured): boolean {
+  return value === 0 && limit !== "above" && limit !== "at-least";
+}
+
 function checkWater({ waterPpm }: Sample): Finding[] {
   if (waterPpm === undefined) return [];
   const { value, limit } = waterPpm;
-  const isUpper = limit === "below" || limit === "at-most";
-  if (value === 0 && (limit === undefined || isUpper)) {
-    return [finding("water-zero", "water", "water above 0, or a limit such as < 50")];
-  }
+  if (isZero(waterPpm)) return [finding("water-zero", "water", "water above 0, or a limit such as < 50")];
   if (value > 0 && value < MIN_WATER_PPM && limit !== "above" && limit !== "at-least") {
     return [
       finding(
@@ -137,8 +148,26 @@ function checkWater({ waterPpm }: Sample): Finding[] {
 function checkAcid({ acidMgKohPerG }: Sample): Finding[] {
   if (acidMgKohPerG === undefined) return [];
   const { value, limit } = acidMgKohPerG;
-  if (value >= MIN_ACID_MG_KOH_PER_G || limit !== undefined) return [];
+  if (!isZero(acidMgKohPerG) && (value >= MIN_ACID_MG_KOH_PER_G || limit !== undefined)) return [];
   return [finding("acid-zero", "acid", "an acid number above 0, or a limit such as < 0.05")];
+}
+
+function checkProperties({ viscosity40Mm2PerS, density15KgPerM3 }: Sample): Finding[] {
+  const properties = [
+    ["viscosity40", viscosity40Mm2PerS],
+    ["density15", density15KgPerM3],
+  ] as const;
+  return properties.flatMap(([holds, measured]) =>
+    measured !== undefined && isZero(measured)
+      ? [
+          finding(
+            "property-zero",
+            holds,
+            `a ${QUANTITIES[holds].says} above 0, or a blank where it was not measured`,
+          ),
+        ]
+      : [],
+  );
 }
 
 function checkClasses({ counts, reportedClasses = [] }: Sample): Finding[] {
@@ -146,10 +175,10 @@ function checkClasses({ counts, reportedClasses = [] }: Sample): Finding[] {
     const fault = checkStatedClass(reported, counts);
     if (fault === undefined) return [];
     const { standard } = reported;
-    const expected =
-      fault.code === "class-cannot-be"
-        ? fault.expected
-        : `the class of the counts, ${standard} ${fault.computed}`;
+    const ofCounts = fault.computed && `the class of the counts, ${standard} ${fault.computed}`;
+    const expected = [fault.code === "class-cannot-be" && fault.expected, ofCounts]
+      .filter(Boolean)
+      .join(": ");
     return [{ ...finding(fault.code, "class", expected), standard }];
   });
 }

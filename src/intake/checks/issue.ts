@@ -30,6 +30,8 @@ export const CHECKS = {
   "water-per-cent-as-ppm": "so little water is not found in hydraulic fluid: per cent was read as ppm",
   "water-zero": "fluid that has met air holds water: less than a method finds is a limit, such as < 50",
   "acid-zero": "every method finds some acid: less than it finds is a limit, such as < 0.05",
+  "property-zero":
+    "every fluid has some viscosity and density: a blank became 0, or the cell is of another column",
   "water-ppm-as-per-cent": "so much water is not dissolved in hydraulic fluid: ppm was read as per cent",
   "drawn-after-received": "a bottle cannot arrive before it was drawn",
   "received-after-reported": "a report cannot be written before the bottle arrived",

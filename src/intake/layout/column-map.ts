@@ -37,6 +37,10 @@ export const columnMapSchema = z.strictObject({
     .array(z.string().min(1))
     .optional()
     .describe('Texts that mean "not measured" in these files, such as N/A.'),
+  results: z
+    .record(z.string(), z.enum(["not-detected", "trace", "too-many-to-count"]))
+    .optional()
+    .describe('What words in the place of a number mean in these files: { "n.n.": "not-detected" }.'),
   words: z
     .record(z.string(), z.enum(SETTLED_WORDS))
     .optional()

@@ -1,3 +1,4 @@
+import type { ResultWord } from "../cells/cells.js";
 import { DateEvidence, type DateRule } from "../cells/dates.js";
 import { type DecimalConvention, DecimalEvidence } from "../cells/numbers.js";
 import { type RawRow, textOf } from "../rows/row.js";
@@ -7,6 +8,8 @@ import type { SettledWord } from "../words/read-bottle-words.js";
 import { type ColumnMap, type NamesOfMap, namesOfMap, wordsOfMap } from "./column-map.js";
 import type { Layout } from "./layout.js";
 import { isInNumbers, isMeasurand, type Meaning } from "./meaning.js";
+import { inSections, type Section } from "./sections.js";
+import { minCells } from "./short-rows.js";
 import type { Table } from "./tables.js";
 
 /** How the numbers and days of a file are written. */
@@ -19,6 +22,8 @@ export interface Conventions {
   readonly zone?: string;
   /** Texts that mean "not measured". */
   readonly blanks: readonly string[];
+  /** What words in the place of a number mean, by a column map. */
+  readonly resultWords: ReadonlyMap<string, ResultWord>;
   /** What words about a bottle mean, by a column map. */
   readonly words: ReadonlyMap<string, SettledWord>;
   /** Which carts, circuits and fluids the laboratory's own names are, by a column map. */
@@ -48,7 +53,7 @@ export function survey({ source, layout }: Table, map: ColumnMap | undefined): S
     for (const item of entriesOf(source, layout, map)) {
       if ("entry" in item) seeEntry(item.entry, decimal, dates);
     }
-  } else seeRows({ source, layout }, decimal, dates, lastRows);
+  } else seeRows({ source, layout }, decimal, dates, lastRows, map);
   return { conventions: conventionsOf(decimal, dates, map), lastRows };
 }
 
@@ -64,6 +69,7 @@ export function conventionsOf(
     dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
     ...(map?.zone !== undefined && { zone: map.zone }),
     blanks: map?.blanks ?? [],
+    resultWords: new Map(Object.entries(map?.results ?? {})),
     words: wordsOfMap(map),
     names: namesOfMap(map),
   };
@@ -84,13 +90,29 @@ function seeRows(
   decimal: DecimalEvidence,
   dates: DateEvidence,
   lastRows: Map<number, number>,
+  map: ColumnMap | undefined,
 ): void {
+  const viewers = new Map<Section, (row: RawRow) => void>();
+  for (const [row, section] of inSections(source, layout, map)) {
+    if (section.obstacle !== undefined) continue;
+    const view = viewers.get(section) ?? rowViewer(section.layout, decimal, dates, lastRows);
+    viewers.set(section, view);
+    view(row);
+  }
+}
+
+function rowViewer(
+  layout: Layout,
+  decimal: DecimalEvidence,
+  dates: DateEvidence,
+  lastRows: Map<number, number>,
+): (row: RawRow) => void {
   const see = cellViewer(layout, decimal, dates);
   const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
   const long = layout.shape === "long";
-  for (const row of source.rows()) {
+  return (row) => {
     if (see(row) && long) lastRows.set(hash(key.map((index) => textOf(row.cells[index]))), row.row);
-  }
+  };
 }
 
 /**
@@ -109,8 +131,9 @@ export function cellViewer(
   );
   const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
   const last = layout.headerRows.at(-1)?.row ?? 0;
+  const least = minCells(layout);
   return ({ row, cells }) => {
-    if (row <= last || cells.length < layout.columns.length) return false;
+    if (row <= last || cells.length < least) return false;
     for (const index of numbers) {
       const cell = cells[index];
       if (typeof cell === "string") decimal.see(cell);

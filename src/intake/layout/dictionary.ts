@@ -24,6 +24,8 @@ export interface Dictionary {
   readonly bottle: readonly BottleWords[];
   /** Titles under which a laboratory says in words what it makes of a sample. */
   readonly remarks: RegExp;
+  /** Titles over the volume that the counts of a row stand for. */
+  readonly countsPer: RegExp;
   /** A size in a title with one of these words is not the size of a count. */
   readonly notACount: RegExp;
   /** How the first cell of a row below the table begins. */
@@ -265,6 +267,11 @@ const ENGLISH: Dictionary = {
   },
   onlyWithUnit: ["an", ...Object.values(ONLY_WITH_UNIT).flat()],
   unsure: [
+    {
+      words: ["volume", "vol"],
+      question:
+        "is it the volume that the counts stand for (counts-per), the volume that was counted (counted), or another (text)?",
+    },
     { words: ["date"], question: "is it the day the sample was drawn, received or reported?" },
     {
       words: ["system"],
@@ -342,12 +349,14 @@ const ENGLISH: Dictionary = {
   },
   bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],
   remarks: REMARKS_TITLE,
+  countsPer:
+    /^(?:(?:particles?|counts?|particle counts?)(?: are)?(?: given| reported)? per(?: volume)?|(?:counts?|particle count|counting|reporting|reference|basis|reported) volume|(?:count|volume) basis|basis of counts?|volume of (?:the )?counts?|zählung pro|bezugsvolumen|volume de référence|volumen de referencia)(?: ?[([] ?ml ?[)\]]| in ml|, ml)?$/,
   notACount:
-    /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|iso 4406|nas|as ?4059)\b/,
+    /β|\b(filter|filtration|membrane|beta|rating|rated|mesh|code|class|scale no|nas|as ?4059)\b|^(?!.*\bml\b).*\biso 4406\b/,
   footer:
     /^(\W*$|total|sum|mean|average|end of|page \d|printed|signed|approved|checked by|remarks?:|notes?:|legend|report (no|by)|n ?=|laboratory|copyright|©)/i,
   method:
-    /\b(astm|iso|din|en|ip)( en)?( iso)? ?[a-z]? ?\d+(-\d+)?[a-z]?\b|\bkarl fischer\b|\bkf\b|\bcoulometric\b|\btitration\b/g,
+    /\b(astm|iso|din|en|ip)( en)?( iso)? ?[a-z]? ?\d+(-\d+)?[a-z]?( (19|20)\d\d)?\b|\bkarl fischer\b|\bkf\b|\bcoulometric\b|\btitration\b|\b[de] ?\d{3,5}\b/g,
 };
 
 /** Every language whose words are known. */

@@ -1,17 +1,12 @@
-import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js";
-import { type ColumnMap, meaningsOfMap } from "./column-map.js";
-import { plainTitle, recognise } from "./columns.js";
-import { NEEDED_NAMING, plainUnit, type Recognition } from "./meaning.js";
+import { isDeepStrictEqual } from "node:util";
+import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
+import type { ColumnMap } from "./column-map.js";
+import { LabelReader } from "./labels.js";
+import { isMeasurand, NEEDED_NAMING, type Recognition } from "./meaning.js";
+import { MAX_TITLE_LENGTH, type Namer, namer, type TitledColumn } from "./namer.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
 export type Shape = "wide" | "long" | "block";
-
-/** One column, or one label of a block, and what is known of it. */
-export interface TitledColumn {
-  /** The title as the file writes it; titles of several rows are joined. */
-  readonly title: string;
-  readonly recognition: Recognition;
-}
 
 /** How the rows of a table are laid out. */
 export interface Layout {
@@ -20,6 +15,8 @@ export interface Layout {
   readonly columns: readonly TitledColumn[];
   /** Rows that hold titles or units; the table begins after the last of them. */
   readonly headerRows: readonly RawRow[];
+  /** Those of them that hold units. */
+  readonly unitRows: readonly RawRow[];
   /** How much of the header was understood; for choosing among readings of one file. */
   readonly score: number;
 }
@@ -58,14 +55,73 @@ export function findLayout(
           ),
         ];
   const block = source.titles === undefined ? blockIn(head, name) : undefined;
-  const wanted = [...tables, ...(block ? [block] : [])].filter(
+  const wanted = [...tables, ...(block ? [block.layout] : [])].filter(
     ({ score, shape }) => score >= MIN_KNOWN && (map?.shape === undefined || map.shape === shape),
   );
-  const best = Math.max(...wanted.map(({ score }) => score));
-  return wanted.find(({ score }) => score === best);
+  const start = wanted.find(isOfSamples)?.headerRows[0]?.row;
+  const above =
+    start === undefined
+      ? undefined
+      : blockIn(
+          head.filter(({ row }) => row < start),
+          name,
+        );
+  // A sample in rows of labels that stands above a table must not be passed over with its preamble.
+  if (above !== undefined && isOfSamples({ shape: "block", columns: above.labels })) return above.layout;
+  const best = bestOf(firstOf(wanted));
+  return best && withCountsPer(best);
+}
+
+/** Counts whose titles leave out the volume are known where a column holds it. */
+function withCountsPer(layout: Layout): Layout {
+  const holdsVolume = layout.columns.some(
+    ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === "counts-per",
+  );
+  if (!holdsVolume) return layout;
+  const columns = layout.columns.map(({ title, recognition }) => ({
+    title,
+    recognition:
+      recognition.kind === "unsure" && recognition.besideVolume !== undefined
+        ? ({ kind: "known", meaning: recognition.besideVolume } as const)
+        : recognition,
+  }));
+  return { ...layout, columns };
+}
+
+function bestOf(layouts: readonly Layout[]): Layout | undefined {
+  const best = Math.max(...layouts.map(({ score }) => score));
+  return layouts.find(({ score }) => score === best);
+}
+
+/** Of several tables below each other the readings of the first: the others begin sections of their own further down. */
+function firstOf(layouts: readonly Layout[]): readonly Layout[] {
+  const first = layouts.find(isOfSamples);
+  if (first === undefined) return layouts;
+  const last = first.headerRows.at(-1)?.row ?? 0;
+  return layouts.filter(({ headerRows }) => (headerRows[0]?.row ?? 0) <= last + 1);
+}
+
+/** Whether a layout is surely of results of samples, though something that it needs may be missing. */
+export function isOfSamples({ shape, columns }: Pick<Layout, "shape" | "columns">): boolean {
+  const meanings = columns.flatMap(({ recognition }) =>
+    recognition.kind === "known" ? [recognition.meaning] : [],
+  );
+  const kinds = new Set<string>(meanings.map(({ holds }) => holds));
+  const named = NEEDED_NAMING.filter((kind) => kinds.has(kind));
+  const holdsResults = shape === "long" || meanings.some(isMeasurand);
+  return (kinds.has("sample") || kinds.has("drawn")) && named.length >= 2 && holdsResults;
 }
 
 const MIN_KNOWN = 2;
+
+/** Figures of a day, or a month by name; a title that begins with a size has neither. */
+const DAY =
+  /^\s*(?:\d{1,4}[-./ ]\d{1,2}[-./ ]\d{1,4}|\d{8}$|\d{1,2}[-. ]*\p{L}{3,}[-. ,]*\d{2,4}|\p{L}{3,}[-. ]*\d{1,2}[-., ]+\d{2,4})/u;
+
+/** Whether a cell begins with a day, as one does in every row of a sample. */
+export function hasDay(cell: RawCell | undefined): boolean {
+  return DAY.test(textOf(cell).slice(0, 40));
+}
 
 /** A row of data has figures in most of its cells, a row of titles has words. */
 function mayHoldTitles({ cells }: RawRow): boolean {
@@ -74,58 +130,44 @@ function mayHoldTitles({ cells }: RawRow): boolean {
   return words.length * 2 >= written.length;
 }
 
-export type Namer = (title: string, unit?: string) => TitledColumn;
-
-/** Names titles by the map first and by the dictionary second. */
-export function namer(map: ColumnMap | undefined): Namer {
-  const settled = meaningsOfMap(map);
-  const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
-  NAMED.set(map ?? NO_MAP, named);
-  return (title, unit = "") => {
-    if (title.length + unit.length > MAX_NAMED_LENGTH) return { title, recognition: { kind: "unknown" } };
-    const key = `${title}\n${unit}`;
-    const before = named.get(key);
-    if (before !== undefined) return before;
-    const meaning = settled.get(plainTitle(title));
-    const recognition: Recognition =
-      meaning !== undefined
-        ? { kind: "known", meaning }
-        : title === "" || title.length + unit.length > MAX_TITLE_LENGTH
-          ? { kind: "unknown" }
-          : recognise(title, unit, map?.counts ?? {});
-    // A column of names that are all different must not fill the memory.
-    if (named.size > MAX_NAMES) named.clear();
-    named.set(key, { title, recognition });
-    return { title, recognition };
-  };
-}
-
-/** What titles were found to be, by column map: many files of one laboratory have the same ones. */
-const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
-const NO_MAP = {};
-const MAX_TITLE_LENGTH = 200;
 const MAX_UNIT_LENGTH = 50;
-/** A longer text is not looked up in a column map either, and not remembered. */
-const MAX_NAMED_LENGTH = 2000;
-const MAX_NAMES = 10_000;
 
 function* headersAt(head: readonly RawRow[], index: number, name: Namer): Generator<Layout> {
   const row = head[index] as RawRow;
   const titles = trimmedTitles(row);
   if (titles.length < 2) return;
-  const below = head[index + 1];
-  const units = below !== undefined && isUnitRow(below, titles.length) ? below : undefined;
-  const columns = titles.map((title, column) => joinTitles("", title, textOf(units?.cells[column]), name));
-  yield tableOf(columns, units === undefined ? [row] : [row, units]);
+  const units = unitRowsBelow(head, index, titles, name);
+  const unitAt = (column: number) =>
+    units
+      .map(({ cells }) => textOf(cells[column]))
+      .filter((text) => /[^\s-]/.test(text))
+      .join(" ");
+  const columns = titles.map((title, column) => joinTitles("", title, unitAt(column), name));
   const above = head[index - 1];
-  if (above === undefined || isBlankRow(above)) return;
-  const groups = filledToTheRight(above, titles.length);
-  const grouped = Array.from({ length: groups.length }, (_, column) =>
-    joinTitles(groups[column] ?? "", titles[column] ?? "", textOf(units?.cells[column]), name),
+  if (above === undefined || isBlankRow(above) || above.cells.some(hasDay)) {
+    yield tableOf(columns, [row], units);
+    return;
+  }
+  const groups = groupsIn(above, columns);
+  const grouped = groups.map((group, column) =>
+    joinTitles(group, titles[column] ?? "", unitAt(column), name),
   );
-  // A hair less, so that a group row is used only where it makes more titles understood.
-  const layout = tableOf(grouped, units === undefined ? [above, row] : [above, row, units]);
-  yield { ...layout, score: layout.score - 0.5 };
+  // A group that contradicts its columns, such as "Limits" or "per 100 mL", cannot be left out.
+  const contradicts = columns.some(
+    ({ recognition }, column) =>
+      holdsResult(recognition) && !isDeepStrictEqual(recognition, grouped[column]?.recognition),
+  );
+  const layout = tableOf(grouped, [above, row], units);
+  if (contradicts) yield layout;
+  else {
+    yield tableOf(columns, [row], units);
+    // A hair less, so that a group row is used only where it makes more titles understood.
+    yield { ...layout, score: layout.score - 0.5 };
+  }
+}
+
+function holdsResult(recognition: Recognition): boolean {
+  return recognition.kind === "known" && isMeasurand(recognition.meaning);
 }
 
 function trimmedTitles(row: RawRow): string[] {
@@ -133,46 +175,75 @@ function trimmedTitles(row: RawRow): string[] {
   return titles.slice(0, titles.findLastIndex((title) => title !== "") + 1);
 }
 
-/** A merged cell holds its text in the first of its columns. */
-function filledToTheRight(row: RawRow, width: number): string[] {
+/** The titles of groups above their columns: a merged cell holds its text in the first of them. A line of text is none. */
+function groupsIn(above: RawRow, columns: readonly TitledColumn[]): string[] {
+  const width = Math.max(columns.length, trimmedTitles(above).length);
   let last = "";
-  return Array.from({ length: Math.max(width, trimmedTitles(row).length) }, (_, column) => {
-    last = textOf(row.cells[column]) || last;
+  return Array.from({ length: width }, (_, column) => {
+    const recognition = columns[column]?.recognition;
+    const isNaming = recognition?.kind === "known" && !isMeasurand(recognition.meaning);
+    const own = textOf(above.cells[column]);
+    if (own !== "") last = isNaming || !/\p{L}/u.test(own) ? "" : own;
     return last;
   });
 }
 
-const UNIT = /^[([]?\s*(1|#|particles|counts?|p)?\s*(\/|per )\s*(\d+ ?)?ml\s*[)\]]?$/i;
-const KNOWN_UNITS = [
-  ...["ppm", "mg/kg", "%", "% m/m", "ppm by mass", "µg/g", "ug/g", "mg koh/g", "mm²/s", "cst", "°C", "°F"],
-  ...["kg/m³", "kg/m3", "g/cm³", "g/cm3", "g/ml", "ml"],
-];
-
-function isKnownUnit(text: string): boolean {
-  return KNOWN_UNITS.includes(plainUnit(text.replace(/^[([]|[)\]]$/g, "")));
+/** Rows of units, methods and the like below the titles: nothing that names a sample, and no numbers. */
+export function unitRowsBelow(
+  head: readonly RawRow[],
+  index: number,
+  titles: readonly string[],
+  name: Namer,
+): RawRow[] {
+  const rows: RawRow[] = [];
+  for (const row of head.slice(index + 1, index + 1 + MAX_UNIT_ROWS)) {
+    if (!isUnitRow(row, titles, name)) break;
+    rows.push(row);
+  }
+  return rows;
 }
 
-/** Whether a row holds units and nothing else. */
-function isUnitRow(row: RawRow, width: number): boolean {
-  const cells = row.cells.slice(0, width).map(textOf);
-  const written = cells.filter((cell) => cell !== "" && cell !== "-");
+const MAX_UNIT_ROWS = 2;
+/** What stands in a column of names in a row of units: how a day is written, or what the row is. */
+const NOT_A_NAME =
+  /^(?:[ymdhjat\s:./-]+|units?|einheit(?:en)?|unités?|unidad(?:es)?|unità|eenhe(?:id|den)|methods?|test method|norm)[\s:]*$/i;
+const NUMBER_OR_LIMIT = /^[<>≤≥=\s]*\d[\d.,\s]*$/;
+
+function isUnitRow({ cells }: RawRow, titles: readonly string[], name: Namer): boolean {
+  const written = cells.flatMap((cell, column) => {
+    const text = textOf(cell);
+    return /[^\s-]/.test(text) ? [{ text, column, title: titles[column] ?? "" }] : [];
+  });
   return (
     written.length > 0 &&
-    written.every((cell) => cell.length <= MAX_UNIT_LENGTH && (UNIT.test(cell) || isKnownUnit(cell)))
+    written.every(({ text, title }) => {
+      if (text.length > MAX_UNIT_LENGTH || NUMBER_OR_LIMIT.test(text)) return false;
+      const { recognition } = name(title);
+      return recognition.kind !== "known" || isMeasurand(recognition.meaning) || NOT_A_NAME.test(text);
+    }) &&
+    written.some(({ text, title }) => name(title).recognition.kind !== "unknown" && !isTitle(name(text)))
   );
 }
 
-/** Tries a title by itself before it is read together with the group above it. */
-function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {
-  const own = title === "" ? name(group, unit) : name(title, unit);
-  if (own.recognition.kind === "known" || group === "" || title === "") return own;
+function isTitle({ recognition }: TitledColumn): boolean {
+  return recognition.kind !== "unknown";
+}
+
+/** Reads a title by itself and together with the group above it. */
+export function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {
+  if (title === "") return name(group, unit);
+  const own = name(title, unit);
+  if (group === "") {
+    // The unit goes into the title where the two contradict each other, so that nobody takes the title for the whole.
+    const isContradicted = own.recognition.kind === "unsure" && name(title).recognition.kind === "known";
+    return isContradicted ? name(`${title} (${unit})`) : own;
+  }
+  const below = name(title, unit, group);
+  if (isDeepStrictEqual(own.recognition, below.recognition) && own.recognition.kind === "known") return own;
   const joined = name(`${group} ${title}`, unit);
   if (joined.recognition.kind === "known") return joined;
-  // "Fe" below "Metals (ppm)": the unit of a group is that of its columns.
-  const ofGroup = unit === "" ? unitOfGroup(group) : undefined;
-  const withUnit = ofGroup === undefined ? own : name(title, ofGroup);
-  if (withUnit.recognition.kind === "known")
-    return { title: joined.title, recognition: withUnit.recognition };
+  if (below.recognition.kind === "known" || own.recognition.kind === "known")
+    return { title: joined.title, recognition: below.recognition };
   // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
   const bareSize =
     title.length <= MAX_TITLE_LENGTH && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
@@ -181,24 +252,16 @@ function joinTitles(group: string, title: string, unit: string, name: Namer): Ti
   return { title: joined.title, recognition: sized.recognition };
 }
 
-/** The unit with which the title of a group ends: in brackets, behind a comma, or as its last word. */
-function unitOfGroup(group: string): string | undefined {
-  if (group.length > MAX_TITLE_LENGTH) return undefined;
-  return [
-    group.slice(Math.max(group.lastIndexOf("("), group.lastIndexOf("["), 0)),
-    group.slice(group.lastIndexOf(",") + 1),
-    group.slice(group.lastIndexOf(" ") + 1),
-  ]
-    .map((text) => text.trim())
-    .find(isKnownUnit);
-}
-
-function tableOf(columns: readonly TitledColumn[], headerRows: readonly RawRow[]): Layout {
+function tableOf(
+  columns: readonly TitledColumn[],
+  titleRows: readonly RawRow[],
+  unitRows: readonly RawRow[] = [],
+): Layout {
   const kinds = columns.flatMap(({ recognition }) =>
     recognition.kind === "known" ? [recognition.meaning.holds] : [],
   );
   const shape = kinds.includes("measurand") && kinds.includes("value") ? "long" : "wide";
-  return { shape, columns, headerRows, score: scoreOf(columns) };
+  return { shape, columns, headerRows: [...titleRows, ...unitRows], unitRows, score: scoreOf(columns) };
 }
 
 function scoreOf(columns: readonly TitledColumn[]): number {
@@ -213,29 +276,29 @@ function scoreOf(columns: readonly TitledColumn[]): number {
   return known.size + unsure / 2;
 }
 
-function blockIn(head: readonly RawRow[], name: Namer): Layout | undefined {
+/** The titles of naming and results in rows of labels. */
+function blockIn(
+  head: readonly RawRow[],
+  name: Namer,
+): { layout: Layout; labels: TitledColumn[] } | undefined {
+  const reader = new LabelReader(name);
   const seen = new Map<string, TitledColumn>();
   for (const row of head) {
-    const label = labelOf(row, name);
-    if (label !== undefined && !seen.has(label.column.title)) seen.set(label.column.title, label.column);
+    for (const { column } of reader.read(row).labels)
+      if (!seen.has(column.title)) seen.set(column.title, column);
   }
-  const columns = [...seen.values()];
-  const kinds = columns.flatMap(({ recognition }) =>
+  const labels = [...seen.values()].filter(({ recognition }) => recognition.kind !== "unknown");
+  const kinds = labels.flatMap(({ recognition }) =>
     recognition.kind === "known" ? [recognition.meaning.holds] : [],
   );
   const named = NEEDED_NAMING.filter((kind) => kinds.includes(kind)).length;
   if (named < 2) return undefined;
-  return { shape: "block", columns: [], headerRows: [], score: scoreOf(columns) };
-}
-
-/** The label and the value of a row of a block; undefined when the row does not begin with a known label. */
-export function labelOf(
-  row: RawRow,
-  name: Namer,
-): { column: TitledColumn; value: RawRow["cells"][number]; unit: string } | undefined {
-  const written = row.cells.filter((cell) => textOf(cell) !== "");
-  const [label, value = "", unit = ""] = written;
-  if (typeof label !== "string" || label.length > MAX_TITLE_LENGTH || written.length > 3) return undefined;
-  const column = name(label.trim().replace(/\s*:$/, ""), textOf(unit));
-  return column.recognition.kind === "unknown" ? undefined : { column, value, unit: textOf(unit) };
+  const layout: Layout = {
+    shape: "block",
+    columns: [],
+    headerRows: [],
+    unitRows: [],
+    score: scoreOf(labels),
+  };
+  return { layout, labels };
 }

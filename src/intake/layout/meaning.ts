@@ -55,8 +55,10 @@ const countSchema = z
     fromUm: z.number().positive().max(MAX_SIZE_UM),
     toUm: z.number().positive().max(MAX_SIZE_UM).optional(),
     scale: z.enum(["um(c)", "um-older", "um-microscope"]),
-    /** The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL. */
-    volumeMl: z.number().positive().max(MAX_VOLUME_ML),
+    /**
+     * The volume in mL that the counts stand for: 1 for per mL, 100 for per 100 mL; left out where a column holds it.
+     */
+    volumeMl: z.number().positive().max(MAX_VOLUME_ML).optional(),
     /** Counts of a clean bottle. */
     blank: z.literal(true).optional(),
     /** One of several counts of the same bottle, from 1 on. */
@@ -78,6 +80,9 @@ const quantitySchema = z
       context.addIssue({ code: "custom", message: `expected ${reading.expected}, found "${unit}"` });
     }
   });
+
+/** The volume that the counts of a row stand for, in a column of its own; its unit where the cells leave it out. */
+const countsPerSchema = z.strictObject({ holds: z.literal("counts-per"), unit: z.literal("mL").optional() });
 
 const classSchema = z.strictObject({
   holds: z.literal("class"),
@@ -112,6 +117,7 @@ export const measurandSchema = z.discriminatedUnion("holds", [
 /** What one column, one label of a block or one name in a column of measurands holds. */
 export const meaningSchema = z.discriminatedUnion("holds", [
   measurandSchema,
+  countsPerSchema,
   z.strictObject({
     holds: z.enum([
       ...NAMING,
@@ -138,7 +144,12 @@ type DescribedMeaning = z.infer<typeof descriptionSchema>;
 export type Recognition =
   | { readonly kind: "known"; readonly meaning: Meaning }
   /** Something that matters, but not certain enough to be read: `question` is what a column map has to answer. */
-  | { readonly kind: "unsure"; readonly question: string }
+  | {
+      readonly kind: "unsure";
+      readonly question: string;
+      /** What the title holds where the volume of the counts stands in a column of its own. */
+      readonly besideVolume?: CountMeaning;
+    }
   | { readonly kind: "unknown" };
 
 /** Whether a column or label holds a result. */
@@ -195,9 +206,9 @@ export function describeMeasurand(measurand: Measurand): string {
 
 /** Spellings of units that laboratories use, and how the module units writes them. */
 const UNIT_SPELLINGS: readonly (readonly [RegExp, string])[] = [
-  [/^(ppm|mg\/kg) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "ppm by mass"],
+  [/^(ppm|mg\/kg) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$|^[uµμ]g ?\/ ?g$/, "ppm by mass"],
   [/^(%|percent|per cent|pct) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "% m/m"],
-  [/^(mass|wt|weight)[- ]?(%|percent)$/, "% m/m"],
+  [/^(mass|wt|weight)\.?[- ]?(%|percent)$/, "% m/m"],
   [/^(percent|per cent|pct)$/, "%"],
   [/^mg ?koh ?(\/|per) ?g$/, "mg koh/g"],
   [/^(mm\^?2|mm²|sq mm) ?(\/|per) ?s(ec)?$/, "mm²/s"],

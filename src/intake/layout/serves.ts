@@ -1,7 +1,7 @@
 import { IntakeError, shown } from "../checks/issue.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
-import type { Layout, TitledColumn } from "./layout.js";
+import type { Layout } from "./layout.js";
 import {
   DESCRIPTIONS,
   type Description,
@@ -11,13 +11,20 @@ import {
   QUANTITIES,
   type QuantityName,
 } from "./meaning.js";
+import type { TitledColumn } from "./namer.js";
 
 /**
  * Checks that a layout holds what a sample needs, and that nothing in it has to be guessed.
  *
  * @throws IntakeError naming what is missing, what is there twice, or what a column map has to settle
  */
-export function mustServe(where: string, layout: Layout, map: ColumnMap | undefined): void {
+export function mustServe(
+  where: string,
+  layout: Layout,
+  map: ColumnMap | undefined,
+  /** What names the samples and stands in no column. */
+  around: readonly string[] = [],
+): void {
   const unsure = layout.columns.flatMap(({ title, recognition }) =>
     recognition.kind === "unsure" ? [`"${shown(title)}": ${recognition.question}`] : [],
   );
@@ -28,7 +35,8 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
   );
   const kinds = meanings.map(({ holds }) => holds as string);
   const missing = NEEDED_NAMING.filter(
-    (kind) => !kinds.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
+    (kind) =>
+      !kinds.includes(kind) && !around.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
   );
   const titles = describeTitles(layout);
   if (missing.length > 0) {
@@ -48,16 +56,6 @@ export function mustServe(where: string, layout: Layout, map: ColumnMap | undefi
         `or columns for measurand and value; found "${titles}"`,
     );
   }
-}
-
-/** Whether a layout is surely of results of samples, though something that it needs may be missing. */
-export function isOfSamples({ columns }: Layout): boolean {
-  const meanings = columns.flatMap(({ recognition }) =>
-    recognition.kind === "known" ? [recognition.meaning] : [],
-  );
-  const kinds = new Set<string>(meanings.map(({ holds }) => holds));
-  const named = NEEDED_NAMING.filter((kind) => kinds.has(kind));
-  return (kinds.has("sample") || kinds.has("drawn")) && named.length >= 2 && meanings.some(isMeasurand);
 }
 
 /** So many titles of a table are said. */

@@ -1,24 +1,36 @@
 import type { ByteSource } from "../bytes/bytes.js";
-import { decoded, ENCODING_NAMES, type Encoding, encodingOf } from "../bytes/encoding.js";
+import { decoded, encodingOf, type TextEncoding } from "../bytes/encoding.js";
+import { otherKind } from "../bytes/other-kinds.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import { rowsOfText } from "../rows/delimited.js";
 import { withoutGuards } from "../rows/formula-guard.js";
 import { openJson } from "../rows/json.js";
+import { filledDown } from "../rows/merged-cells.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
-import { findLayout, HEAD_ROWS, type Layout } from "./layout.js";
-import { askForUnits, isOfSamples, mustServe } from "./serves.js";
+import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
+import { isMeasurand, type Naming, NEEDED_NAMING } from "./meaning.js";
+import { namer } from "./namer.js";
+import { type NameAround, namesAround } from "./names-around.js";
+import { contradictedBy, contradictsCounts } from "./sections.js";
+import { askForUnits, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
 export interface Table {
   readonly source: RowSource;
   readonly layout: Layout;
+  /** What names its samples and stands in no column. */
+  readonly names?: readonly NameAround[];
+  /** Whether its samples are named by their numbers alone, and another sheet says who they are. */
+  readonly isJoined?: true;
 }
 
 /** The tables of one file. */
 export interface OpenedFile {
   readonly file: string;
   readonly tables: readonly Table[];
+  /** Sheets that name samples and hold no results. */
+  readonly registers: readonly Table[];
   /** Sheets that hold no table of samples. */
   readonly otherSheets: readonly RowSource[];
 }
@@ -40,17 +52,52 @@ const MAX_HEAD_CELLS = 20_000;
  * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
  */
 export async function openFile(source: ByteSource, map?: ColumnMap): Promise<OpenedFile> {
-  const { tables, otherSheets } = await findTables(source, map);
-  if (tables.length === 1 || source.size === 0) {
-    for (const table of tables) mustServe(placeOf(table), table.layout, map);
-    return { file: source.file, tables, otherSheets };
+  const { tables: found, otherSheets } = await findTables(source, map);
+  const isNamed = (table: Table) => NEEDED_NAMING.every((kind) => isGiven(table, kind, map));
+  const registers = found.filter((table) => isNamed(table) && !holdsResults(table));
+  const canJoin = found.some(isNamed);
+  const tables = found
+    .filter((table) => !registers.includes(table))
+    .map((table): Table => {
+      const isOfNumbers = canJoin && !isNamed(table) && isGiven(table, "sample", map) && holdsResults(table);
+      return isOfNumbers ? { ...table, isJoined: true } : table;
+    });
+  const file = source.file;
+  if (found.length === 1 || source.size === 0) {
+    for (const table of found) mustServeIn(table, map);
+    return { file, tables: found, registers: [], otherSheets };
   }
   // A legend or a list of fluids may share words with a table of samples; one sheet that serves is enough.
   const served = tables.filter((table) => serves(table, map));
-  const [first] = tables;
-  if (served.length === 0 && first !== undefined) mustServe(placeOf(first), first.layout, map);
+  const [first] = found;
+  if (served.length === 0 && first !== undefined) mustServeIn(first, map);
   const others = tables.filter((table) => !served.includes(table)).map((table) => table.source);
-  return { file: source.file, tables: served, otherSheets: [...otherSheets, ...others] };
+  return { file, tables: served, registers, otherSheets: [...otherSheets, ...others] };
+}
+
+/** Checks a table of a file: {@link mustServe}. */
+export function mustServeIn(table: Table, map: ColumnMap | undefined): void {
+  const around = table.isJoined ? NEEDED_NAMING : (table.names ?? []).map(({ kind }) => kind);
+  mustServe(placeOf(table), table.layout, map, around);
+}
+
+function isGiven({ layout, names = [] }: Table, kind: Naming, map: ColumnMap | undefined): boolean {
+  return (
+    layout.columns.some(
+      ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === kind,
+    ) ||
+    names.some((name) => name.kind === kind) ||
+    Object.keys(map?.fixed ?? {}).includes(kind)
+  );
+}
+
+function holdsResults({ layout: { shape, columns } }: Table): boolean {
+  return (
+    shape !== "wide" ||
+    columns.some(({ recognition }) =>
+      recognition.kind === "known" ? isMeasurand(recognition.meaning) : recognition.kind === "unsure",
+    )
+  );
 }
 
 /**
@@ -69,15 +116,27 @@ export async function findTables(
     const found = head.some(({ cells }) => cells.length > MAX_COLUMNS)
       ? undefined
       : findLayout(entry, head, map);
-    const layout = found && askForUnits(found, head);
+    const layout = found && underLines(askForUnits(found, head), head, map);
     return { source: entry, layout, head };
   });
-  const tables = read.flatMap(({ source, layout }) => (layout === undefined ? [] : [{ source, layout }]));
+  const tables = read.flatMap(({ source, layout, head }): Table[] => {
+    if (layout === undefined) return [];
+    const names = namesAround(source, layout, head, namer(map));
+    const filled = filledDown(source, layout.headerRows.at(-1)?.row ?? 0);
+    return [{ source: filled, layout, ...(names.length > 0 && { names }) }];
+  });
   if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? []);
   return {
     tables,
     otherSheets: read.flatMap((entry) => (entry.layout === undefined ? [entry.source] : [])),
   };
+}
+
+/** A line above the table may say of its counts what their titles contradict. */
+function underLines(layout: Layout, head: readonly RawRow[], map: ColumnMap | undefined): Layout {
+  const first = layout.headerRows[0]?.row ?? 0;
+  const line = head.find((row) => row.row < first && contradictsCounts(row, layout));
+  return line === undefined ? layout : contradictedBy(line, layout, map);
 }
 
 /** The rows in which a header may stand. A row that is too wide for any table ends them: it would fill the memory. */
@@ -101,11 +160,9 @@ function placeOf({ source, layout }: Table): string {
 function serves(table: Table, map: ColumnMap | undefined): boolean {
   // A sheet that needs a column map, or another column, is not passed over: it may be the one that matters.
   const isUnsure = table.layout.columns.some(({ recognition }) => recognition.kind === "unsure");
-  if (isUnsure || isOfSamples(table.layout)) {
-    mustServe(placeOf(table), table.layout, map);
-  }
+  if (isUnsure || isOfSamples(table.layout) || table.isJoined) mustServeIn(table, map);
   try {
-    mustServe(placeOf(table), table.layout, map);
+    mustServeIn(table, map);
     return true;
   } catch {
     return false;
@@ -130,20 +187,13 @@ function noTable(file: string, head: readonly RawRow[]): IntakeError {
 
 async function openSources(source: ByteSource, map: ColumnMap | undefined): Promise<RowSource[]> {
   const start = firstBytes(source);
-  if (startsWith(start, [0x50, 0x4b, 0x03, 0x04])) {
+  if (startsWith(start, [0x50, 0x4b])) {
     // What reads workbooks is loaded for workbooks alone.
     return (await import("../rows/workbook.js")).openWorkbook(source);
   }
-  if (startsWith(start, [0xd0, 0xcf, 0x11, 0xe0])) {
-    throw new IntakeError(
-      `${source.file}: expected text, xlsx or JSON, found an old binary workbook; save it as xlsx`,
-    );
-  }
-  if (startsWith(start, [0x25, 0x50, 0x44, 0x46])) {
-    throw new IntakeError(
-      `${source.file}: expected text, xlsx or JSON, found a PDF; ask the laboratory for its data file`,
-    );
-  }
+  const other = otherKind(start);
+  if (other !== undefined)
+    throw new IntakeError(`${source.file}: expected text, xlsx or JSON, found ${other}`);
   if (/^[^\p{L}\p{N}"']*[[{]/u.test(new TextDecoder().decode(start).slice(0, 100).trim())) {
     return [openJson(source)];
   }
@@ -172,14 +222,14 @@ function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
   return {
     file: source.file,
     format: "delimited text",
-    encoding,
-    readAs: `text, ${ENCODING_NAMES[encoding]}, ${SEPARATOR_NAMES[separator]} between cells`,
+    ...(encoding.assumption && { assumptions: [encoding.assumption] }),
+    readAs: `text, ${encoding.says}, ${SEPARATOR_NAMES[separator]} between cells`,
     rows: () => rowsOfText(source.file, decoded(source, encoding), separator),
   };
 }
 
 /** The separator by which the most titles are understood; of equals the one that makes the most cells. */
-function separatorOf(source: ByteSource, encoding: Encoding, map: ColumnMap | undefined): Separator {
+function separatorOf(source: ByteSource, encoding: TextEncoding, map: ColumnMap | undefined): Separator {
   const heads = SEPARATORS.map((separator) => {
     const head = headOf(rowsOfText(source.file, decoded(source, encoding), separator));
     const most = Math.max(0, ...head.map(({ cells }) => cells.length));

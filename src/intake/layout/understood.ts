@@ -4,8 +4,11 @@ import { IntakeError } from "../checks/issue.js";
 import type { RawRow } from "../rows/row.js";
 import { type ColumnMap, OPEN } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
-import { type Layout, labelOf, namer, type TitledColumn } from "./layout.js";
+import { LabelReader } from "./labels.js";
+import type { Layout } from "./layout.js";
 import { describeMeasurand, isMeasurand, type Meaning } from "./meaning.js";
+import { namer, type TitledColumn } from "./namer.js";
+import { laterSections } from "./sections.js";
 import { mustServe } from "./serves.js";
 import { findTables, type Table } from "./tables.js";
 
@@ -29,7 +32,11 @@ export interface UnderstoodTable {
  * @throws IntakeError when the file cannot be read or no table is found in it
  */
 export async function understand(source: ByteSource, map?: ColumnMap): Promise<UnderstoodTable[]> {
-  const { tables } = await findTables(source, map);
+  const found = await findTables(source, map);
+  const tables = found.tables.flatMap((table) => [
+    table,
+    ...laterSections(table, map).map(({ layout }) => ({ ...table, layout })),
+  ]);
   return tables.map((table) => {
     const { source: rows, layout } = table;
     const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
@@ -47,19 +54,25 @@ export async function understand(source: ByteSource, map?: ColumnMap): Promise<U
   });
 }
 
-function labelsOf({ source }: Table, map: ColumnMap | undefined): TitledColumn[] {
-  const name = namer(map);
+/** The labels of the blocks of a table, each once. */
+export function labelsOf({ source }: Table, map: ColumnMap | undefined): TitledColumn[] {
+  const reader = new LabelReader(namer(map));
   const labels = new Map<string, TitledColumn>();
   for (const row of source.rows()) {
-    const label = labelOf(row, name);
-    if (label !== undefined && !labels.has(label.column.title)) labels.set(label.column.title, label.column);
+    for (const { column } of reader.read(row).labels)
+      if (!labels.has(column.title)) labels.set(column.title, column);
   }
   return [...labels.values()];
 }
 
-function obstacleOf({ source, layout }: Table, map: ColumnMap | undefined): string | undefined {
+function obstacleOf({ source, layout, names = [] }: Table, map: ColumnMap | undefined): string | undefined {
   try {
-    mustServe(source.sheet ?? source.file, layout, map);
+    mustServe(
+      source.sheet ?? source.file,
+      layout,
+      map,
+      names.map(({ kind }) => kind),
+    );
     return undefined;
   } catch (error) {
     if (!(error instanceof IntakeError)) throw error;
@@ -72,9 +85,10 @@ export function describeMeaning(meaning: Meaning): string {
   if (meaning.holds === "nothing") return "not used";
   if (meaning.holds === "remarks") return "what the laboratory says";
   if (meaning.holds === "text") return "not used, shown with the verdict";
+  if (meaning.holds === "counts-per") return "the volume that the counts stand for";
   if (!isMeasurand(meaning)) return meaning.holds.replace("-", " ");
   const name = describeMeasurand(meaning);
-  if (meaning.holds === "count")
+  if (meaning.holds === "count" && meaning.volumeMl !== undefined)
     return `${name}, per ${meaning.volumeMl === 1 ? "" : `${meaning.volumeMl} `}mL`;
   return "unit" in meaning && meaning.unit !== undefined ? `${name} in ${meaning.unit}` : name;
 }

@@ -4,13 +4,14 @@ import { describeIssue, type QuarantinedRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { plainTitle } from "../layout/columns.js";
 import { type Conventions, survey } from "../layout/conventions.js";
-import { labelOf, namer } from "../layout/layout.js";
+import type { Layout } from "../layout/layout.js";
 import { type Meaning, NEEDED_NAMING } from "../layout/meaning.js";
 import type { Table } from "../layout/tables.js";
 import { guarded } from "../rows/formula-guard.js";
 import type { RawCell } from "../rows/row.js";
-import { entriesOf } from "../samples/entries.js";
-import type { Entry } from "../samples/entry.js";
+import { blockEntries } from "../samples/blocks.js";
+import { tableEntries } from "../samples/entries.js";
+import { type Entry, OF_THE_MAP } from "../samples/entry.js";
 import { formatPlace } from "./quarantine-place.js";
 
 /** A file that a person corrects and feeds back, and the column map it is read with. */
@@ -21,7 +22,8 @@ export interface QuarantineFile {
 }
 
 /**
- * Writes the quarantined rows of a table as they stood, each with what is wrong and where it stood.
+ * Writes the quarantined rows of a table as they stood, each with what is wrong and where it stood: one file for each
+ * header of the table, because rows below one must not be read by another.
  *
  * The map carries what the whole file showed and a few rows cannot: what each column holds, the decimal mark and the order
  * of dates. In the column "quarantine accepted" a person writes the check that was looked into and is accepted, or
@@ -30,65 +32,91 @@ export interface QuarantineFile {
  * @param table - a table of the file
  * @param quarantine - the quarantined rows of the whole file
  * @param sha256 - of the file, so that the rows find their place again
- * @returns undefined when no row of this table is in quarantine
+ * @returns none when no row of this table is in quarantine
  */
-export function quarantineFileOf(
+export function quarantineFilesOf(
   table: Table,
   quarantine: readonly QuarantinedRow[],
   sha256: string,
   map: ColumnMap | undefined,
-): QuarantineFile | undefined {
+): QuarantineFile[] {
   const { source, layout } = table;
   const issues = new Map(
     quarantine.filter(({ sheet }) => sheet === source.sheet).map((row) => [row.row, row.issues]),
   );
-  if (issues.size === 0) return undefined;
+  if (issues.size === 0) return [];
   const { conventions } = survey(table, map);
-  const entries: Entry[] = [];
-  for (const item of entriesOf(source, layout, map)) {
-    if ("entry" in item && item.entry.rows.some(({ row }) => issues.has(row))) entries.push(item.entry);
-  }
-  const columns = layout.shape === "block" ? labelsOf(entries, map) : columnsOf(table);
-  const titles = [...columns.keys()];
-  const lines = entries.map((entry) => {
-    const rows = entry.rows.map(({ row }) => row).filter((row) => issues.has(row));
-    const reasons = rows.flatMap((row) => issues.get(row) ?? []).map(describeIssue);
-    const cells = layout.shape === "block" ? blockCells(entry, titles, map) : (entry.rows[0]?.cells ?? []);
-    const place = formatPlace(source.file, sha256, source.sheet, rows);
-    return [[...new Set(reasons)].join("; "), place, "", ...cells.map((cell) => written(cell, conventions))];
-  });
-  const header = ["quarantine reason", "quarantine place", "quarantine accepted", ...titles];
-  return {
-    csv: stringify(
-      [header, ...lines].map((cells) => cells.map(guarded)),
-      { bom: true },
-    ),
-    map: mapOf(source.file, columns, conventions, map, layout.shape === "long" ? "long" : "wide"),
+  const isWaiting = ({ rows }: Entry) => rows.some(({ row }) => issues.has(row));
+  const files: { readonly layout: Layout; readonly entries: Entry[] }[] = [];
+  const add = (below: Layout, entry: Entry) => {
+    const file = files.find((one) => one.layout === below);
+    if (file === undefined) files.push({ layout: below, entries: [entry] });
+    else file.entries.push(entry);
   };
+  if (layout.shape === "block") {
+    for (const item of blockEntries(source, map))
+      if ("entry" in item && isWaiting(item.entry)) add(layout, item.entry);
+  } else {
+    for (const item of tableEntries(source, layout, map))
+      if ("entry" in item && isWaiting(item.entry)) add(item.section.layout, item.entry);
+  }
+  return files.map((file) => {
+    const isBlock = file.layout.shape === "block" && layout.shape === "block";
+    const columns = isBlock ? labelsOf(file.entries, map) : columnsOf(file.layout);
+    const titles = [...columns.keys()];
+    const width = isBlock ? 0 : Math.max(...file.entries.map(({ rows }) => rows[0]?.cells.length ?? 0));
+    while (titles.length < width) titles.push(`column ${titles.length + 1}`);
+    const lines = file.entries.map((entry) => {
+      const rows = entry.rows.map(({ row }) => row).filter((row) => issues.has(row));
+      const reasons = rows.flatMap((row) => issues.get(row) ?? []).map(describeIssue);
+      const cells = isBlock ? blockCells(entry, titles) : (entry.rows[0]?.cells ?? []);
+      const place = formatPlace(source.file, sha256, source.sheet, rows);
+      return [
+        [...new Set(reasons)].join("; "),
+        place,
+        "",
+        ...cells.map((cell) => written(cell, conventions)),
+      ];
+    });
+    const header = ["quarantine reason", "quarantine place", "quarantine accepted", ...titles];
+    return {
+      csv: stringify(
+        [header, ...lines].map((cells) => cells.map(guarded)),
+        { bom: true },
+      ),
+      map: mapOf(source.file, columns, conventions, map, file.layout.shape === "long" ? "long" : "wide"),
+    };
+  });
 }
 
-function columnsOf({ layout }: Table): Map<string, Meaning | undefined> {
+function columnsOf({ columns }: Layout): Map<string, Meaning | undefined> {
   return new Map(
-    layout.columns.map(({ title, recognition }, index) => [
+    columns.map(({ title, recognition }, index) => [
       title || `column ${index + 1}`,
       recognition.kind === "known" ? recognition.meaning : undefined,
     ]),
   );
 }
 
+/** The cells of a block with their titles: names, results, those in question, and texts. */
+function cellsOf({ naming, results, faults, texts = [] }: Entry) {
+  return [
+    ...Object.entries(naming).flatMap(([holds, cell]) =>
+      cell.row === OF_THE_MAP ? [] : [{ title: cell.column, cell: cell.cell, meaning: { holds } as Meaning }],
+    ),
+    ...results.map(({ column, cell, measurand }) => ({ title: column, cell, meaning: measurand })),
+    ...faults
+      .filter(({ code }) => code === "measurand-not-known")
+      .map(({ column, value }) => ({ title: column, cell: value, meaning: undefined })),
+    ...texts.map(({ column, cell, holds }) => ({ title: column, cell, meaning: { holds } as Meaning })),
+  ];
+}
+
 /** The labels of blocks become the titles of columns. */
 function labelsOf(entries: readonly Entry[], map: ColumnMap | undefined): Map<string, Meaning | undefined> {
-  const name = namer(map);
   const labels = new Map<string, Meaning | undefined>();
-  for (const row of entries.flatMap((entry) => entry.rows)) {
-    const label = labelOf(row, name);
-    if (label === undefined) continue;
-    const { title, recognition } = label.column;
-    labels.set(title, recognition.kind === "known" ? recognition.meaning : undefined);
-  }
-  for (const { column, holds } of entries.flatMap(({ texts = [] }) => texts)) {
-    if (!labels.has(column)) labels.set(column, { holds });
-  }
+  for (const { title, meaning } of entries.flatMap(cellsOf))
+    if (!labels.has(title)) labels.set(title, meaning);
   // A block that lacks the cart gets an empty column for it, so that there is a place to write it.
   const held = [...labels.values()].map((meaning) => meaning?.holds);
   for (const holds of NEEDED_NAMING) {
@@ -100,15 +128,8 @@ function labelsOf(entries: readonly Entry[], map: ColumnMap | undefined): Map<st
 
 const EMPTY_TITLES = { sample: "sample", cart: "cart", circuit: "circuit", drawn: "drawn on" } as const;
 
-function blockCells(entry: Entry, titles: readonly string[], map: ColumnMap | undefined): RawCell[] {
-  const name = namer(map);
-  const byTitle = new Map([
-    ...(entry.texts ?? []).map(({ column, cell }) => [column, cell] as const),
-    ...entry.rows.flatMap((row) => {
-      const label = labelOf(row, name);
-      return label === undefined ? [] : [[label.column.title, label.value] as const];
-    }),
-  ]);
+function blockCells(entry: Entry, titles: readonly string[]): RawCell[] {
+  const byTitle = new Map(cellsOf(entry).map(({ title, cell }) => [title, cell]));
   return titles.map((title) => byTitle.get(title) ?? "");
 }
 

@@ -45,6 +45,7 @@ const DOUBTS: Partial<Record<IssueCode, readonly string[]>> = {
   "class-cannot-be": ["class"],
   "water-zero": ["water"],
   "acid-zero": ["acid"],
+  "property-zero": ["viscosity40", "density15"],
   "water-per-cent-as-ppm": ["water"],
   "water-ppm-as-per-cent": ["water"],
 };

@@ -175,7 +175,8 @@ function findingsOf(open: readonly Difference[], reports: readonly Report[], nex
   return first.map(({ key, was, by }): Finding => {
     const holds = holdsOf(key);
     const { origin } = (reports[by] as Report).sample;
-    const where = `${origin[0]?.file} row ${origin[0]?.rows.join(", ")}`;
+    const sheet = origin[0]?.sheet === undefined ? "" : ` sheet "${origin[0].sheet}"`;
+    const where = `${origin[0]?.file}${sheet} row ${origin[0]?.rows.join(", ")}`;
     if (key === "drawnOn") {
       const expected = `${was}, the day on which sample ${next.sample} was drawn by ${where} (${CHECKS["day-differs-from-book"]})`;
       return { code: "day-differs-from-book", holds, expected };

@@ -1,6 +1,6 @@
 import { parse } from "csv-parse/sync";
 import { linesOf, MAX_LINE_LENGTH, withoutBreak } from "./lines.js";
-import type { RawRow, Separator } from "./row.js";
+import { type RawRow, type Separator, withoutTextMark } from "./row.js";
 
 /** Lines with quotation marks are handed to the parser in blocks of this size, since each call costs. */
 const BLOCK_LINES = 256;
@@ -22,6 +22,13 @@ const NEVER_CLOSED = "a quotation mark that is closed";
  * @param pieces - the text, cut anywhere
  */
 export function* rowsOfText(file: string, pieces: Iterable<string>, separator: Separator): Generator<RawRow> {
+  for (const row of splitRows(file, pieces, separator)) {
+    const isMarked = row.text.includes("'") || row.text.includes("=");
+    yield isMarked ? { ...row, cells: row.cells.map(withoutTextMark) } : row;
+  }
+}
+
+function* splitRows(file: string, pieces: Iterable<string>, separator: Separator): Generator<RawRow> {
   let row = 0;
   let held: string[] = [];
   let characters = 0;

@@ -1,11 +1,11 @@
 import type { ByteSource } from "../bytes/bytes.js";
-import { decoded, ENCODING_NAMES, encodingOf } from "../bytes/encoding.js";
+import { decoded, encodingOf } from "../bytes/encoding.js";
 import { wholeText } from "../bytes/whole-text.js";
 import { IntakeError } from "../checks/issue.js";
 import { describeNameTwice, parseAsWritten } from "../documents/json-file.js";
 import { type JsonPath, type JsonText, MAX_NESTING, type NameTwice } from "./json-text.js";
 import { linesOf, MAX_LINE_LENGTH } from "./lines.js";
-import type { RawCell, RawRow, RowSource, TitleTwice } from "./row.js";
+import { type RawCell, type RawRow, type RowSource, type TitleTwice, withoutTextMark } from "./row.js";
 
 /** A JSON document must fit into memory; JSON Lines need not. */
 const MAX_DOCUMENT_BYTES = 100_000_000;
@@ -57,9 +57,9 @@ function openJsonLines(source: ByteSource): RowSource {
   return {
     file: source.file,
     format: "JSON Lines",
-    encoding,
     titles: [...titles.keys()],
-    readAs: `JSON Lines, ${ENCODING_NAMES[encoding]}`,
+    ...(encoding.assumption && { assumptions: [encoding.assumption] }),
+    readAs: `JSON Lines, ${encoding.says}`,
     rows,
   };
 }
@@ -106,8 +106,14 @@ function openDocument(source: ByteSource): RowSource {
   const titles = titlesOf(file, items);
   const rows = items.map((item) => rowOf(item, titles));
   const encoding = encodingOf(source);
-  const readAs = `a JSON document, ${ENCODING_NAMES[encoding]}`;
-  return { file, format: "JSON", encoding, titles: [...titles.keys()], readAs, rows: () => rows };
+  return {
+    file,
+    format: "JSON",
+    titles: [...titles.keys()],
+    ...(encoding.assumption && { assumptions: [encoding.assumption] }),
+    readAs: `a JSON document, ${encoding.says}`,
+    rows: () => rows,
+  };
 }
 
 /** The items of the one list that a document holds, or the document itself where it is one object without a list. */
@@ -200,7 +206,7 @@ function* flatten(entry: object, path = "", depth = 0): Generator<[string, RawCe
   for (const [name, value] of Object.entries(entry)) {
     const title = path === "" ? name : `${path} ${name}`;
     if (isObject(value) && depth < DEEPEST) yield* flatten(value, title, depth + 1);
-    else if (typeof value === "number" || typeof value === "string") yield [title, value];
+    else if (typeof value === "number" || typeof value === "string") yield [title, withoutTextMark(value)];
     else yield [title, value === null ? "" : JSON.stringify(value)];
   }
 }

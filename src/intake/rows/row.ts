@@ -1,4 +1,4 @@
-import type { Encoding } from "../bytes/encoding.js";
+import type { Assumption } from "../../provenance/index.js";
 
 /** What may stand between two cells. */
 export const SEPARATORS = [",", ";", "\t", "|"] as const;
@@ -31,6 +31,13 @@ export interface TitleTwice {
   readonly line?: number;
 }
 
+/** Cells of one column that a sheet shows as one. */
+export interface MergedDown {
+  readonly column: number;
+  readonly fromRow: number;
+  readonly toRow: number;
+}
+
 /** A table of rows that can be gone through more than once. */
 export interface RowSource {
   readonly file: string;
@@ -38,10 +45,12 @@ export interface RowSource {
   readonly sheet?: string;
   /** Whether the workbook does not show the sheet to a person. */
   readonly isHidden?: boolean;
+  /** Cells of a sheet that are merged with cells below them. */
+  readonly mergedDown?: readonly MergedDown[];
   /** The first cell of a workbook whose number was read as the cell shows it. */
   readonly shownNumber?: { readonly holds: number; readonly shows: string };
-  /** How the characters are written; absent for a workbook, which says so itself. */
-  readonly encoding?: Encoding;
+  /** What the reading of its bytes rests on. */
+  readonly assumptions?: readonly Assumption[];
   readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
   /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
   readonly titles?: readonly string[];
@@ -59,4 +68,16 @@ export function textOf(cell: RawCell | undefined): string {
 /** Whether nothing is written in any cell. */
 export function isBlankRow({ cells }: RawRow): boolean {
   return cells.every((cell) => typeof cell === "string" && cell.trim() === "");
+}
+
+const FORMULA_OF_TEXT = /^="([^"]*)"$/;
+const APOSTROPHE_OF_TEXT = /^'(?=[\p{L}\p{N}<>≤≥.])[^']*$/u;
+
+/** A cell without what makes a spreadsheet take it for text: ="00123" and '00123 are 00123. */
+export function withoutTextMark(cell: RawCell): RawCell {
+  if (typeof cell === "number") return cell;
+  const text = cell.trim();
+  const formula = FORMULA_OF_TEXT.exec(text);
+  if (formula !== null) return formula[1] ?? "";
+  return APOSTROPHE_OF_TEXT.test(text) ? text.slice(1) : cell;
 }

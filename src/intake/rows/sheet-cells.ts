@@ -1,5 +1,6 @@
 import { hasFigure } from "../cells/numbers.js";
 import type { NumberFormat } from "./number-format.js";
+import type { MergedDown } from "./row.js";
 import type { SheetPart } from "./workbook-parts.js";
 import { attributesOf, plainText, type Tag, tagsOf } from "./xml-tags.js";
 
@@ -13,6 +14,13 @@ const MAX_PLACES = 10_000_000;
 /** No workbook of a laboratory lists more; each is read anew, also where many name the same part. */
 const MAX_SHEETS = 1000;
 
+/** What a sheet shows besides the values of its cells. */
+export interface Shown {
+  /** The text of cells that show something else, by "row,column" (row from 1, column from 0). */
+  readonly texts: ReadonlyMap<string, string>;
+  readonly mergedDown: readonly MergedDown[];
+}
+
 /**
  * Finds the cells of a workbook that show something else than the workbook reader makes of them.
  *
@@ -21,28 +29,28 @@ const MAX_SHEETS = 1000;
  * 0.0031, one that shows "<0.5" may hold the number 0.5, and a number such as 1E-400 becomes 0.
  *
  * @param formats - what the styles of cells that show more than a number make of it, by the number of the style
- * @returns for each sheet that has any, by its name, the text by "row,column" (row from 1, column from 0)
+ * @returns for each sheet by its name
  * @throws RangeError naming the sheet that is too large to be held in memory: a single cell in the far corner would make
  *   the reader fill the memory with blanks
  */
 export function otherwiseShown(
   sheets: readonly SheetPart[],
   formats: ReadonlyMap<string, NumberFormat>,
-): Map<string, ReadonlyMap<string, string>> {
+): Map<string, Shown> {
   if (sheets.length > MAX_SHEETS) {
     throw new RangeError(`it lists ${sheets.length} sheets, and at most ${MAX_SHEETS} are read`);
   }
-  const found = new Map<string, ReadonlyMap<string, string>>();
+  const found = new Map<string, Shown>();
   let places = 0;
   for (const { name, xml } of sheets) {
-    const { rows, columns, shown } = lookThrough(name, xml, formats);
+    const { rows, columns, shown, mergedDown } = lookThrough(name, xml, formats);
     places += rows * columns;
     if (places > MAX_PLACES) {
       throw new RangeError(
         `with sheet "${name}" (${rows} rows, ${columns} columns) it reaches over more than ${MAX_PLACES} cells; export the sheet as text`,
       );
     }
-    if (shown.size > 0) found.set(name, shown);
+    found.set(name, { texts: shown, mergedDown });
   }
   return found;
 }
@@ -50,6 +58,7 @@ export function otherwiseShown(
 /** How far a sheet reaches, and the cells that show something else. */
 function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, NumberFormat>) {
   const shown = new Map<string, string>();
+  const mergedDown: MergedDown[] = [];
   let rows = 0;
   let columns = 0;
   let cell: Cell | undefined;
@@ -67,6 +76,10 @@ function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, Nu
         const text = isKept(value) ? formats.get(cell.style)?.(Number(value)) : value;
         if (text !== undefined) shown.set(cell.place, text);
       }
+    } else if (tag.name === "mergeCell") {
+      const [from, to] = (attributesOf(tag).get("ref") ?? "").split(":").map(placeOf);
+      if (from && to && to.row > from.row)
+        mergedDown.push({ column: from.column, fromRow: from.row, toRow: to.row });
     } else if (tag.name === "row") {
       const row = attributesOf(tag).get("r");
       if (row !== undefined && !(Number(row) <= LAST_ROW)) throw noSuchPlace(sheet, `row "${row}"`);
@@ -88,7 +101,7 @@ function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, Nu
       if (!tag.isEmpty) columns = Math.max(columns, place.column + 1);
     }
   }
-  return { rows, columns, shown };
+  return { rows, columns, shown, mergedDown };
 }
 
 /** A cell with something in it: "row,column", the kind of its value and the number of its style, as the format has them. */

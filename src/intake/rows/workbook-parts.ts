@@ -1,4 +1,5 @@
 import { type Members, unpackArchive } from "../bytes/archive.js";
+import { kindOfArchive } from "../bytes/other-kinds.js";
 import { IntakeError } from "../checks/issue.js";
 import { type NumberFormat, readNumberFormat } from "./number-format.js";
 import { attributesOf, type Tag, tagsOf } from "./xml-tags.js";
@@ -29,14 +30,29 @@ export interface SheetPart {
  */
 export function unpackWorkbook(file: string, bytes: Uint8Array): Parts {
   try {
-    const parts = unpackArchive(bytes, (name) => WANTED.test(name), LIMITS);
+    const names: string[] = [];
+    const parts = unpackArchive(
+      bytes,
+      (name) => {
+        names.push(name);
+        return WANTED.test(name);
+      },
+      LIMITS,
+    );
+    if (!parts.has("xl/workbook.xml")) throw new OtherKind(kindOfArchive(names));
     // Another encoding would hide from the checks what it shows to the reader.
     for (const [name, part] of parts) if (part.includes(0)) throw new RangeError(`"${name}" is not in UTF-8`);
     return parts;
   } catch (error) {
+    if (error instanceof OtherKind) {
+      throw new IntakeError(`${file}: expected text, xlsx or JSON, found ${error.message}`, { cause: error });
+    }
     throw notAWorkbook(file, error);
   }
 }
+
+/** The archive is sound and no workbook. */
+class OtherKind extends Error {}
 
 /** An error of something below as an error that names the file. */
 export function notAWorkbook(file: string, error: unknown): IntakeError {

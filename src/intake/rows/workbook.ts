@@ -2,7 +2,7 @@ import { zipSync } from "fflate";
 import readWorkbook from "read-excel-file/node";
 import { allBytes, type ByteSource } from "../bytes/bytes.js";
 import { IntakeError } from "../checks/issue.js";
-import type { RawCell, RawRow, RowSource } from "./row.js";
+import { type RawCell, type RawRow, type RowSource, withoutTextMark } from "./row.js";
 import { otherwiseShown } from "./sheet-cells.js";
 import { notAWorkbook, numberFormatsOf, type Parts, sheetPartsOf, unpackWorkbook } from "./workbook-parts.js";
 
@@ -12,7 +12,7 @@ const MAX_WORKBOOK_BYTES = 50_000_000;
 /**
  * Opens a workbook (xlsx): every sheet with something on it is a table of its own.
  *
- * Merged cells hold their value in the first cell. Dates become text as ISO 8601 writes it. A cell with an error, such
+ * Merged cells hold their value in the first cell, and {@link filledDown} says what becomes of the others. Dates become text as ISO 8601 writes it. A cell with an error, such
  * as #N/A, keeps the error's text, and one with a formula that was never computed shows its formula, so that neither is
  * taken for a blank. A number that a cell shows with more than itself, as "<0.5", "120 ppm", "0.31%" or "S-0012",
  * becomes the text that a person sees, with all its figures.
@@ -33,13 +33,15 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
   return sheets
     .filter(({ data }) => data.length > 0)
     .map(({ sheet, data }) => {
-      const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, shown.get(sheet));
+      const { texts, mergedDown = [] } = shown.get(sheet) ?? {};
+      const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, texts);
       const isHidden = hidden.has(sheet);
-      const shownNumber = firstShownNumber(data, shown.get(sheet));
+      const shownNumber = firstShownNumber(data, texts);
       return {
         file,
         sheet,
         isHidden,
+        mergedDown,
         ...(shownNumber && { shownNumber }),
         format: "workbook",
         readAs: `sheet "${sheet}"`,
@@ -90,7 +92,7 @@ function rowsOfSheet(
           `${place} row ${row}: expected cells of at most ${MAX_CELL_LENGTH} characters, found ${value.length}`,
         );
       }
-      return typeof value === "number" || typeof value === "string" ? value : String(value);
+      return typeof value === "number" ? value : withoutTextMark(String(value));
     });
     const written = cells.slice(0, cells.findLastIndex((cell) => cell !== "") + 1);
     return { row, cells, text: written.join("\t") };

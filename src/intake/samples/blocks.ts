@@ -1,8 +1,11 @@
 import { saysPlainly } from "../../samples/index.js";
+import { isNotMeasured } from "../cells/cells.js";
+import type { NotSampleRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { plainTitle } from "../layout/columns.js";
-import { labelOf, namer } from "../layout/layout.js";
+import { type Label, LabelReader } from "../layout/labels.js";
 import { isMeasurand, type Meaning, NAMING, type Naming, textIn } from "../layout/meaning.js";
+import { namer } from "../layout/namer.js";
 import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import {
   type Entry,
@@ -17,76 +20,154 @@ import {
 
 /** Goes through a table of blocks: one entry for each sample. A label that is there already begins the next block. */
 export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Generator<EntryOrSkipped> {
-  const name = namer(map);
-  let block: {
-    rows: RawRow[];
-    labels: Map<string, { meaning: Meaning; cell: PlacedCell }>;
-    faults: RowFault[];
-    texts: PlacedText[];
-  } = { rows: [], labels: new Map(), faults: [], texts: [] };
-  const entry = (): Entry => {
-    const naming: Entry["naming"] = fixedNaming(map);
-    const results: ReportedResult[] = [];
-    const texts = [...block.texts];
-    for (const { meaning, cell } of block.labels.values()) {
-      const holds = textIn({ kind: "known", meaning }, false);
-      if (holds !== undefined) texts.push({ holds, ...cell });
-      if (isMeasurand(meaning)) results.push({ measurand: meaning, ...cell });
-      else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
-    }
-    return { rows: block.rows, naming, results, texts, faults: block.faults, accepted: "", place: "" };
-  };
+  const reader = new LabelReader(namer(map));
+  let block = new Block(map);
+  let isBelowTable = false;
   for (const row of source.rows()) {
-    const label = row.broken === undefined ? labelOf(row, name) : undefined;
-    if (label === undefined) {
-      const why = isBlankRow(row) ? "blank" : "label not known";
-      if (row.broken === undefined) {
-        block.texts.push(...unknownLabel(row));
-        yield { skipped: { row, why } };
-      } else {
-        const fault = rowFault(row, 0);
-        yield {
-          entry: {
-            rows: [row],
-            naming: fixedNaming(map),
-            results: [],
-            faults: fault ? [fault] : [],
-            accepted: "",
-            place: "",
-          },
-        };
-      }
+    if (row.broken !== undefined) {
+      yield { entry: aside(row, map) };
       continue;
     }
-    const { title, recognition } = label.column;
-    const key = plainTitle(title);
-    if (block.labels.has(key) || block.rows.length >= MAX_BLOCK_LENGTH) {
-      yield { entry: entry() };
-      block = { rows: [], labels: new Map(), faults: [], texts: [] };
+    const { kind, labels } = reader.read(row);
+    if (kind === "table") isBelowTable = true;
+    else if (labels.some(({ column }) => isKnown(column, "sample"))) isBelowTable = false;
+    if (isBelowTable && !isBlankRow(row)) {
+      yield { entry: aside(row, map, BELOW_TABLE) };
+      continue;
     }
-    block.rows.push(row);
-    const cell = { cell: label.value, row: row.row, column: title };
-    if (recognition.kind === "known") block.labels.set(key, { meaning: recognition.meaning, cell });
-    else if (recognition.kind === "unsure") {
-      block.faults.push({
-        code: "measurand-not-known",
-        row: row.row,
-        column: title,
-        value: textOf(label.value),
-        expected: `a column map that settles: ${recognition.question}`,
-      });
+    const known = labels.filter(({ column }) => column.recognition.kind !== "unknown");
+    if (known.length === 0) {
+      block.addTexts(row, labels);
+      const why = isBlankRow(row) ? "blank" : kind === "titles" ? "header" : "label not known";
+      yield { skipped: { row, why } };
+      continue;
     }
+    if (block.hasOther(known) || block.rows.length >= MAX_BLOCK_LENGTH) {
+      yield* block.entries();
+      block = new Block(map);
+    }
+    block.add(row, known);
   }
-  if (block.rows.length > 0) yield { entry: entry() };
+  yield* block.entries();
 }
 
-/** What stands behind a label that is not known: it belongs to the block that has begun, or to the first. */
-function unknownLabel(row: RawRow): PlacedText[] {
-  const [label, value] = row.cells.filter((cell) => textOf(cell) !== "");
-  if (typeof label !== "string") return [];
-  if (value === undefined)
-    return saysPlainly("", label) ? [{ holds: "text", cell: label, row: row.row, column: "" }] : [];
-  return [{ holds: "text", cell: value, row: row.row, column: label.trim().replace(/:$/, "").trimEnd() }];
+const BELOW_TABLE = "a sample in rows of labels; a table below them needs a file of its own";
+
+/** A row that is none of a block. */
+function aside(row: RawRow, map: ColumnMap | undefined, expected?: string): Entry {
+  const fault =
+    expected === undefined
+      ? rowFault(row, 0)
+      : ({ code: "row-of-wrong-length", row: row.row, column: "(row)", value: row.text, expected } as const);
+  return {
+    rows: [row],
+    naming: fixedNaming(map),
+    results: [],
+    faults: fault ? [fault] : [],
+    accepted: "",
+    place: "",
+  };
+}
+
+function isKnown({ recognition }: Label["column"], holds: Meaning["holds"]): boolean {
+  return recognition.kind === "known" && recognition.meaning.holds === holds;
+}
+
+function besideVolume(recognition: Label["column"]["recognition"]): Meaning | undefined {
+  return recognition.kind === "unsure" ? recognition.besideVolume : undefined;
+}
+
+/** The rows of one sample while they are read. */
+class Block {
+  readonly rows: RawRow[] = [];
+  readonly #labels = new Map<string, { meaning?: Meaning; cell: PlacedCell }>();
+  readonly #faults: RowFault[] = [];
+  readonly #texts: PlacedText[] = [];
+
+  constructor(private readonly map: ColumnMap | undefined) {}
+
+  /** Whether a label is there already; one of a cover that says the same before any result is not a second one. */
+  hasOther(labels: readonly Label[]): boolean {
+    const isCover =
+      this.#faults.length === 0 && [...this.#labels.values()].every(({ meaning }) => !isMeasurand(meaning));
+    return labels.some(({ column, value }) => {
+      const before = this.#labels.get(plainTitle(column.title));
+      return before !== undefined && !(isCover && textOf(before.cell.cell) === textOf(value));
+    });
+  }
+
+  add(row: RawRow, labels: readonly Label[]): void {
+    this.rows.push(row);
+    for (const { column, value, expected } of labels) {
+      const { title, recognition } = column;
+      const cell = { cell: value, row: row.row, column: title };
+      const question =
+        expected ??
+        (recognition.kind === "unsure" && recognition.besideVolume === undefined
+          ? `a column map that settles: ${recognition.question}`
+          : undefined);
+      const meaning = recognition.kind === "known" ? recognition.meaning : besideVolume(recognition);
+      this.#labels.set(plainTitle(title), {
+        cell,
+        ...(question === undefined && meaning && { meaning }),
+      });
+      if (question === undefined) continue;
+      const code = "measurand-not-known";
+      this.#faults.push({ code, row: row.row, column: title, value: textOf(value), expected: question });
+    }
+  }
+
+  /** What stands after a label that is not known: it belongs to the block that has begun, or to the first. */
+  addTexts(row: RawRow, labels: readonly Label[]): void {
+    for (const { column, value } of labels)
+      this.#texts.push({ holds: "text", cell: value, row: row.row, column: column.title });
+    const [line, more] = row.cells.filter((cell) => textOf(cell) !== "");
+    if (labels.length === 0 && typeof line === "string" && more === undefined && saysPlainly("", line))
+      this.#texts.push({ holds: "text", cell: line, row: row.row, column: "" });
+  }
+
+  /** A block without any result is no sample: where it names one, a person has to say what became of it. */
+  *entries(): Generator<EntryOrSkipped> {
+    const [first] = this.rows;
+    if (first === undefined) return;
+    const entry = this.#entry();
+    const { naming, results, faults } = entry;
+    if (faults.length > 0 || results.some(({ cell }) => !isNotMeasured(textOf(cell)))) {
+      yield { entry };
+      return;
+    }
+    const named = [naming.sample, naming.drawn].some((cell) => textOf(cell?.cell) !== "");
+    if (named) {
+      const { row, text } = first;
+      const expected = "a result of the sample; the rows name one and hold none";
+      yield {
+        entry: {
+          ...entry,
+          faults: [{ code: "cell-missing", row, column: "(block)", value: text, expected }],
+        },
+      };
+      return;
+    }
+    const why: NotSampleRow["why"] = "above the table";
+    for (const row of this.rows) yield { skipped: { row, why } };
+  }
+
+  #entry(): Entry {
+    const naming: Entry["naming"] = fixedNaming(this.map);
+    const results: ReportedResult[] = [];
+    const texts = [...this.#texts];
+    const countsPer = [...this.#labels.values()].find(({ meaning }) => meaning?.holds === "counts-per")?.cell;
+    for (const { meaning, cell } of this.#labels.values()) {
+      if (meaning === undefined) continue;
+      const holds = textIn({ kind: "known", meaning }, false);
+      if (holds !== undefined) texts.push({ holds, ...cell });
+      if (isMeasurand(meaning)) {
+        const isCount = meaning.holds === "count" && countsPer !== undefined;
+        results.push({ measurand: meaning, ...cell, ...(isCount && { countsPer }) });
+      } else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
+    }
+    return { rows: this.rows, naming, results, texts, faults: this.#faults, accepted: "", place: "" };
+  }
 }
 
 /** A block of more rows is not one sample. */

@@ -1,7 +1,9 @@
+import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
 import { type Cart, ofOtherBases, resultsOf, type Sample } from "../../samples/index.js";
-import type { IntakeIssue, QuarantinedRow } from "../checks/issue.js";
+import { CHECKS, type CheckCode, type IntakeIssue, type QuarantinedRow } from "../checks/issue.js";
 import { meaningOfReport, type Report, versionsOf } from "../reports/reports.js";
+import { describeStatement, statementsOf } from "../reports/statements.js";
 import type { LabFile } from "./lab-file.js";
 
 /** The samples of several files together. */
@@ -61,8 +63,8 @@ export function collectSamples(
       continue;
     }
     const together = reportsTogether(same);
-    if (together === undefined) {
-      const expected = `the same results wherever sample ${first.sample} stands, or a report day for each report`;
+    if ("contradicts" in together) {
+      const expected = `the same results wherever sample ${first.sample} stands, or a report day for each report; ${together.contradicts}. Of two bottles one needs another number; of two reports, write differs-from-book into a column "quarantine accepted" of the one that stands`;
       quarantine.push(
         ...same.flatMap((sample) => setAside(sample, "conflicting-results", "sample", expected)),
       );
@@ -75,25 +77,63 @@ export function collectSamples(
   return { samples, quarantine, repeated, assumptions };
 }
 
-/** One sample from all of its reports; undefined when they contradict each other and no report day decides. */
+/** As many differences of two reports are said. */
+const MAX_DIFFERENCES = 3;
+
+/** Where two reports of a sample stand, and what differs between them. */
+function describeDifference(one: Sample, other: Sample): string {
+  const [a, b] = [statementsOf(one), statementsOf(other)];
+  const differing = [...a].filter(([key, value]) => b.has(key) && !isDeepStrictEqual(b.get(key), value));
+  const said = differing
+    .slice(0, MAX_DIFFERENCES)
+    .map(([key, value]) => `${key} ${describeStatement(value)} and ${describeStatement(b.get(key))}`);
+  const more = differing.length - said.length;
+  return `${placeOfSample(one)} and ${placeOfSample(other)} differ in ${said.join(", ")}${more > 0 ? `, and ${more} more` : ""}`;
+}
+
+function placeOfSample({ origin }: Sample): string {
+  return origin
+    .map(
+      ({ file, sheet, rows }) =>
+        `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} row ${rows.join(", ")}`,
+    )
+    .join("; ");
+}
+
+/** One sample from all of its reports; what differs when they contradict each other and no report day decides. */
 function reportsTogether(
   samples: readonly Sample[],
-): { standing: Sample; repeated: number; corrected: boolean } | undefined {
+): { standing: Sample; repeated: number; corrected: boolean } | { contradicts: string } {
   // Reports without a day come first, so that the order of the files does not matter.
   const [first, ...others] = samples
     .map((sample): Report => ({ sample }))
-    .sort((a, b) => compareText(a.sample.reportedOn ?? "", b.sample.reportedOn ?? ""));
+    .sort(
+      (a, b) =>
+        compareText(a.sample.reportedOn ?? "", b.sample.reportedOn ?? "") ||
+        Number(isAccepted(a.sample)) - Number(isAccepted(b.sample)),
+    );
   let reports = [first as Report];
   let repeated = 0;
   let corrected = false;
   for (const next of others) {
-    const meaning = meaningOfReport(reports, next);
-    if (meaning.kind === "contradicts") return undefined;
+    const accepted = (next.sample.acceptedChecks ?? []).filter((code): code is CheckCode => code in CHECKS);
+    const meaning = meaningOfReport(reports, next, accepted);
+    if (meaning.kind === "contradicts") {
+      const [other] = meaning.contradicted;
+      return {
+        contradicts: other === undefined ? "they differ" : describeDifference(other.sample, next.sample),
+      };
+    }
     if ("reports" in meaning) reports = [...meaning.reports];
     else repeated += 1;
     corrected ||= meaning.kind === "corrects";
   }
   return { standing: versionsOf(reports).at(-1) as Sample, repeated, corrected };
+}
+
+/** What a person has looked into stands, in whatever order the rows come. */
+function isAccepted({ acceptedChecks = [] }: Sample): boolean {
+  return acceptedChecks.includes("differs-from-book");
 }
 
 function compareText(a: string, b: string): number {

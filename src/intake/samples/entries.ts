@@ -1,16 +1,11 @@
 import { readStatement } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
-import { DICTIONARIES } from "../layout/dictionary.js";
-import { type Layout, type Namer, namer } from "../layout/layout.js";
-import {
-  isMeasurand,
-  type Meaning,
-  type Measurand,
-  NAMING,
-  NEEDED_NAMING,
-  textIn,
-} from "../layout/meaning.js";
+import type { Layout } from "../layout/layout.js";
+import { isMeasurand, type Meaning, type Measurand, NAMING, textIn } from "../layout/meaning.js";
+import { type Namer, namer } from "../layout/namer.js";
+import { inSections, type Section } from "../layout/sections.js";
+import { minCells } from "../layout/short-rows.js";
 import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { blockEntries } from "./blocks.js";
 import {
@@ -23,6 +18,7 @@ import {
   rowFault,
   twiceFaults,
 } from "./entry.js";
+import { saysSomethingIsWrong, TextLines } from "./text-lines.js";
 
 /**
  * Goes through the rows of a table and says which belong to samples and what their cells are.
@@ -35,30 +31,46 @@ export function entriesOf(
   source: RowSource,
   layout: Layout,
   map: ColumnMap | undefined,
-): Generator<EntryOrSkipped> {
+): Generator<EntryOrSkipped & { readonly section?: Section }> {
   return layout.shape === "block" ? blockEntries(source, map) : tableEntries(source, layout, map);
 }
 
 interface Place {
   readonly index: number;
   readonly title: string;
+  /** Of a column of volumes, where its cells leave it out. */
+  readonly unit?: string | undefined;
 }
 
-function* tableEntries(
+/** The cell of a column of volumes, with the unit that its title says. */
+function volumeCell(placed: PlacedCell, { unit }: Place): PlacedCell {
+  const text = textOf(placed.cell);
+  return unit !== undefined && /^[\d.,]+$/.test(text) ? { ...placed, cell: `${text} ${unit}` } : placed;
+}
+
+/** The entries of a table, each with the section that it stands in. */
+export function* tableEntries(
   source: RowSource,
   layout: Layout,
   map: ColumnMap | undefined,
-): Generator<EntryOrSkipped> {
-  const read = entryReader(layout, map);
-  for (const row of source.rows()) yield read(row);
+): Generator<EntryOrSkipped & { readonly section: Section }> {
+  const readers = new Map<Section, (row: RawRow) => EntryOrSkipped>();
+  for (const [row, section] of inSections(source, layout, map)) {
+    const read = readers.get(section) ?? entryReader(section, map);
+    readers.set(section, read);
+    yield { ...read(row), section };
+  }
 }
 
 /**
- * A reader for the rows of one table that is not made of blocks.
+ * A reader for the rows of one section.
  *
  * @returns says of a row whether it belongs to a sample, and what its cells are
  */
-export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: RawRow) => EntryOrSkipped {
+function entryReader(
+  { layout, obstacle, isList }: Section,
+  map: ColumnMap | undefined,
+): (row: RawRow) => EntryOrSkipped {
   const name = namer(map);
   const titles = layout.columns.map(({ title }) => title);
   const headerRows = new Set(layout.headerRows.map(({ row }) => row));
@@ -73,7 +85,7 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
     if (recognition.kind !== "known") return;
     const { meaning } = recognition;
     if (isMeasurand(meaning)) measurands.push({ index, title, measurand: meaning });
-    else places.set(meaning.holds, { index, title });
+    else places.set(meaning.holds, { index, title, ...("unit" in meaning && { unit: meaning.unit }) });
   });
   const namingPlaces = NAMING.flatMap((kind) => {
     const place = places.get(kind);
@@ -82,11 +94,19 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
   const fixed = fixedNaming(map);
   const accepted = places.get("accepted");
   const place = places.get("place");
+  const per = places.get("counts-per");
+  const least = minCells(layout);
+  const lines = new TextLines();
+  const writtenOn = new Set(texts.map(({ index }) => index));
   return (row) => {
-    const why = skip(row, lastHeaderRow, headerRows, headerTexts, titles.length);
+    const why =
+      skip(row, lastHeaderRow, headerRows, headerTexts) ??
+      (titles.length > 2 && isOutside(row, writtenOn) && lines.isText(row) ? "footer" : undefined);
     if (why !== undefined && !condemns(row, why)) return { skipped: { row, why } };
+    if (isList === true && why === undefined) return { skipped: { row, why: "footer" } };
     const fault =
-      (why && lineFault(row)) ?? rowFault(row, titles.length) ?? laterHeader(row, places.get("drawn"), name);
+      (condemns(row, why) ? lineFault(row) : undefined) ??
+      (obstacle === undefined ? rowFault(row, titles.length, least) : setAsideFault(row, obstacle));
     if (fault !== undefined) {
       return {
         entry: { rows: [row], naming: { ...fixed }, results: [], faults: [fault], accepted: "", place: "" },
@@ -99,6 +119,7 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
     });
     const naming: Entry["naming"] = { ...fixed };
     for (const named of namingPlaces) naming[named.kind] = cellAt(named);
+    lines.see(textOf(naming.sample?.cell));
     const written = texts.filter(({ index }) => isWritten(row.cells[index]));
     const shared = {
       rows: [row],
@@ -115,6 +136,7 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
     }
     const results = measurands.map(({ measurand, index, title }) => ({
       measurand,
+      ...(per !== undefined && measurand.holds === "count" && { countsPer: volumeCell(cellAt(per), per) }),
       cell: row.cells[index] ?? "",
       row: row.row,
       column: title,
@@ -123,9 +145,22 @@ export function entryReader(layout: Layout, map: ColumnMap | undefined): (row: R
   };
 }
 
-/** A line above or below the table by which samples failed; which ones, only a person can tell. */
-function condemns(row: RawRow, why: NotSampleRow["why"]): boolean {
-  return (why === "footer" || why === "above the table") && saysSamplesFailed(row);
+/** Whether a row may be a line of text outside the samples: nothing stands where words about a sample stand. */
+function isOutside({ broken, twice, cells }: RawRow, writtenOn: ReadonlySet<number>): boolean {
+  return (
+    broken === undefined &&
+    twice === undefined &&
+    cells.every((cell, index) => textOf(cell) === "" || !writtenOn.has(index))
+  );
+}
+
+/** A line above or below the table by which something is wrong with samples; with which ones, only a person can tell. */
+function condemns(row: RawRow, why: NotSampleRow["why"] | undefined): boolean {
+  if (why === "footer") return saysSomethingIsWrong(row);
+  const isLine =
+    why === "above the table" ||
+    (row.broken === undefined && why === undefined && row.cells.filter(isWritten).length <= 2);
+  return isLine && saysSamplesFailed(row);
 }
 
 /**
@@ -163,40 +198,19 @@ function skip(
   lastHeaderRow: number,
   headerRows: ReadonlySet<number>,
   headerTexts: ReadonlySet<string>,
-  width: number,
 ): NotSampleRow["why"] | undefined {
   if (headerRows.has(row.row)) return "header";
   if (row.broken !== undefined || row.twice !== undefined) return undefined;
   if (isBlankRow(row)) return "blank";
   if (row.row < lastHeaderRow) return "above the table";
   // A report of several pages repeats its header on each.
-  if (headerTexts.has(row.text)) return "header";
-  return isFooter(row, width) ? "footer" : undefined;
+  return headerTexts.has(row.text) ? "header" : undefined;
 }
 
-/** A line below the table: at most two cells are filled, and the first begins as such lines do. */
-function isFooter(row: RawRow, width: number): boolean {
-  if (width <= 2 || (row.cells.length > 2 && textOf(row.cells[2]) !== "")) return false;
-  const written = row.cells.map(textOf).filter((text) => text !== "");
-  const [first = ""] = written;
-  return written.length <= 2 && DICTIONARIES.some(({ footer }) => footer.test(first));
-}
-
-/** A second header with other columns: what stands below it must not be read by the first. */
-function laterHeader(row: RawRow, drawn: Place | undefined, name: Namer): RowFault | undefined {
-  const cell = row.cells[drawn?.index ?? -1];
-  if (typeof cell !== "string" || !/^\p{L}{4}/u.test(cell.trim())) return undefined;
-  const known = row.cells.filter(
-    (title) => typeof title === "string" && name(title.trim()).recognition.kind === "known",
-  );
-  if (known.length < NEEDED_NAMING.length) return undefined;
-  return {
-    code: "row-of-wrong-length",
-    row: row.row,
-    column: "(row)",
-    value: row.text,
-    expected: "a sample; a second header with other columns needs a file of its own",
-  };
+/** A row below a header that does not serve must not be read by the header before it. */
+function setAsideFault(row: RawRow, obstacle: string): RowFault {
+  const expected = `a row below a header that can be read; ${obstacle}`;
+  return { code: "row-of-wrong-length", row: row.row, column: "(row)", value: row.text, expected };
 }
 
 function longResult(
@@ -210,8 +224,17 @@ function longResult(
   const named = cellAt(measurandAt);
   const unitAt = places.get("unit");
   const { recognition } = name(textOf(named.cell), unitAt === undefined ? "" : textOf(cellAt(unitAt).cell));
-  if (recognition.kind === "known" && isMeasurand(recognition.meaning)) {
-    return { results: [{ measurand: recognition.meaning, ...cellAt(valueAt) }], faults: [] };
+  const per = places.get("counts-per");
+  const measurand =
+    recognition.kind === "known"
+      ? recognition.meaning
+      : recognition.kind === "unsure" && per !== undefined
+        ? recognition.besideVolume
+        : undefined;
+  if (isMeasurand(measurand)) {
+    const countsPer =
+      per !== undefined && measurand.holds === "count" ? { countsPer: volumeCell(cellAt(per), per) } : {};
+    return { results: [{ measurand, ...cellAt(valueAt), ...countsPer }], faults: [] };
   }
   if (recognition.kind === "known" && recognition.meaning.holds === "nothing")
     return { results: [], faults: [] };

@@ -14,6 +14,8 @@ export interface PlacedCell {
 /** One reported result with the place it stands in. */
 export interface ReportedResult extends PlacedCell {
   readonly measurand: Measurand;
+  /** The cell that says which volume a count stands for. */
+  readonly countsPer?: PlacedCell;
 }
 
 /** A text that a person wrote beside the results: remarks of the laboratory, or a column that is not used. */
@@ -24,6 +26,8 @@ export interface PlacedText extends PlacedCell {
 /** A result that could not be taken. */
 export interface RefusedResult {
   readonly result: ReportedResult;
+  /** The cell in which the fault lies, where it is not that of the result. */
+  readonly at?: PlacedCell;
   readonly code: IssueCode;
   readonly expected: string;
 }
@@ -88,8 +92,13 @@ export function twiceFaults({ row, twice = [] }: RawRow): RowFault[] {
   }));
 }
 
-/** Why a row cannot be read by its columns, if it cannot. */
-export function rowFault(row: RawRow, width: number): RowFault | undefined {
+/**
+ * Why a row cannot be read by its columns, if it cannot.
+ *
+ * @param width - cells of the header
+ * @param least - cells that a row must have
+ */
+export function rowFault(row: RawRow, width: number, least = width): RowFault | undefined {
   if (row.broken !== undefined) {
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
   }
@@ -98,7 +107,7 @@ export function rowFault(row: RawRow, width: number): RowFault | undefined {
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected };
   }
   const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
-  if (row.cells.length >= width && last <= width) return undefined;
+  if (row.cells.length >= least && last <= width) return undefined;
   return {
     code: "row-of-wrong-length",
     row: row.row,

@@ -12,6 +12,7 @@ import { keyOfMeasurand, statementsOf } from "../reports/statements.js";
 import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "./entries.js";
 import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
+import { type NamedSamples, NamesOfTable } from "./names-of-table.js";
 import {
   type Identity,
   isNamed,
@@ -56,16 +57,62 @@ export interface ReadOptions {
  *
  * @param table - a table that serves
  */
-export function* readTable(table: Table, options: ReadOptions): Generator<Fate> {
+export function* readTable(table: Table, options: ReadOptions, elsewhere?: NamedSamples): Generator<Fate> {
   const { source, layout } = table;
   const { map } = options;
   const { conventions, lastRows } = survey(table, map);
   const place = placeIn(source);
-  const open = layout.shape === "long" ? new OpenSamples(lastRows) : undefined;
-  for (const item of entriesOf(source, layout, map)) yield* fatesOf(place, item, conventions, options, open);
+  const open = new OpenSamples(lastRows);
+  const names = new NamesOfTable(table, map, table.isJoined ? elsewhere : undefined);
+  for (const item of entriesOf(source, layout, map)) {
+    const shape = item.section?.layout.shape ?? layout.shape;
+    const named = withNames(item, names);
+    yield* fatesOf(place, named, conventions, options, shape === "long" ? open : undefined);
+  }
   // The row that would have ended a sample may itself have been set aside.
-  for (const group of open?.rest() ?? [])
+  for (const group of open.rest())
     yield* judge(place, readSample(place, group, conventions), conventions, options);
+}
+
+/** A row with the names that stand outside of it; a line that gives such names is no sample. */
+function withNames(item: EntryOrSkipped, names: NamesOfTable): EntryOrSkipped {
+  if ("skipped" in item) {
+    if (item.skipped.why === "footer") names.takes(item.skipped.row);
+    return item;
+  }
+  const [row, ...more] = item.entry.rows;
+  const isLine = row !== undefined && more.length === 0 && names.takes(row);
+  return isLine ? { skipped: { row, why: "header" } } : { entry: names.complete(item.entry) };
+}
+
+/** Whether a table has at least one of some samples, by their numbers. */
+export function hasOneOf({ source, layout }: Table, samples: NamedSamples, { map }: ReadOptions): boolean {
+  for (const item of entriesOf(source, layout, map)) {
+    if ("entry" in item && samples.has(textOf(item.entry.naming.sample?.cell))) return true;
+  }
+  return false;
+}
+
+/** Who the samples of some tables are, by their numbers; null where two of them differ. */
+export function namedSamplesIn(tables: readonly Table[], { map }: ReadOptions): NamedSamples {
+  const found = new Map<string, Identity | null>();
+  for (const table of tables) {
+    const { conventions } = survey(table, map);
+    const names = new NamesOfTable(table, map, undefined);
+    for (const item of entriesOf(table.source, table.layout, map)) {
+      const named = withNames(item, names);
+      if ("skipped" in named) continue;
+      const entry = nameEntry(named.entry, conventions);
+      const { sample = "", cart, circuit, drawnOn } = entry.identity;
+      if (!isNamed(entry)) continue;
+      const before = found.get(sample);
+      const isOther =
+        before !== undefined &&
+        (before?.cart !== cart || before?.circuit !== circuit || before?.drawnOn !== drawnOn);
+      found.set(sample, isOther ? null : entry.identity);
+    }
+  }
+  return found;
 }
 
 /**
@@ -73,7 +120,7 @@ export function* readTable(table: Table, options: ReadOptions): Generator<Fate> 
  *
  * @param open - in tables with a row for each measurand, the samples that are not complete yet
  */
-export function* fatesOf(
+function* fatesOf(
   place: Placed,
   item: EntryOrSkipped,
   conventions: Conventions,

@@ -1,12 +1,15 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import { type ByteSource, bytesInMemory } from "../bytes/bytes.js";
-import type { NotSampleRow, QuarantinedRow } from "../checks/issue.js";
+import { type NotSampleRow, type QuarantinedRow, shown } from "../checks/issue.js";
+import type { ColumnMap } from "../layout/column-map.js";
+import { hasLostMu } from "../layout/count-titles.js";
 import type { Shape } from "../layout/layout.js";
-import { openFile, type Table } from "../layout/tables.js";
-import type { RowSource } from "../rows/row.js";
+import { mustServeIn, openFile, type Table } from "../layout/tables.js";
+import { labelsOf } from "../layout/understood.js";
+import { type RowSource, textOf } from "../rows/row.js";
 import { faultOutsideTables } from "./entries.js";
-import { type Fate, type ReadOptions, readTable } from "./fates.js";
+import { type Fate, hasOneOf, namedSamplesIn, type ReadOptions, readTable } from "./fates.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
 export interface LabFile {
@@ -70,7 +73,7 @@ export async function readLabFile(
     quarantine: quarantine.sort((a, b) => bySheet(a, b) || a.row - b.row),
     notSamples,
     unusedColumns: opened.unusedColumns,
-    assumptions: joinAssumptions(...assumptions),
+    assumptions: joinAssumptions(assumptions.flat()),
   };
 }
 
@@ -97,14 +100,23 @@ export interface OpenedLabFile {
  * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
  */
 export async function openLabFile(source: ByteSource, options: ReadOptions = {}): Promise<OpenedLabFile> {
-  const { file, tables, otherSheets } = await openFile(source, options.map);
+  const { file, tables, registers, otherSheets } = await openFile(source, options.map);
   const [first] = tables as [Table, ...Table[]];
+  const elsewhere = tables.some(({ isJoined }) => isJoined)
+    ? namedSamplesIn([...registers, ...tables.filter(({ isJoined }) => !isJoined)], options)
+    : undefined;
+  for (const table of tables) {
+    // A sheet of which no number is known is one of other samples, and needs columns of its own.
+    const { isJoined: _, ...alone } = table;
+    if (elsewhere !== undefined && table.isJoined && !hasOneOf(table, elsewhere, options))
+      mustServeIn(alone, options.map);
+  }
   function* fates(): Generator<Fate> {
-    for (const table of tables) yield* readTable(table, options);
+    for (const table of tables) yield* readTable(table, options, elsewhere);
     yield* rowsWithoutSamples();
   }
   function* rowsWithoutSamples(): Generator<Fate> {
-    for (const sheet of otherSheets) {
+    for (const sheet of [...registers.map(({ source }) => source), ...otherSheets]) {
       for (const raw of sheet.rows()) {
         const { row, text } = raw;
         const place = { file, ...(sheet.sheet !== undefined && { sheet: sheet.sheet }) };
@@ -122,11 +134,17 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
       first.source.format === "workbook"
         ? `a workbook of ${tables.length} ${tables.length === 1 ? "sheet" : "sheets"}`
         : first.source.readAs,
-    unusedColumns: [...new Set(tables.flatMap(unusedIn))],
+    unusedColumns: [...new Set(tables.flatMap((table) => unusedIn(table, options.map)))],
     assumptions: [
-      ...encodingAssumption(first.source),
+      ...joinAssumptions(...tables.map(({ source }) => source.assumptions ?? [])),
       ...tables.flatMap(({ source }) => (source.isHidden ? [hiddenSheetRead(source)] : [])),
       ...tables.flatMap(({ source }) => shownNumbers(source)),
+      ...tables.flatMap(lostSigns),
+      ...tables.flatMap((table) => [
+        ...namedAround(table),
+        ...fixedByMap(table, options.map),
+        ...joined(table),
+      ]),
       ...otherSheets.map(sheetNotRead),
     ],
     tables,
@@ -134,21 +152,45 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
   };
 }
 
-function unusedIn({ layout }: Table): string[] {
-  return layout.columns.flatMap(({ title, recognition }) =>
+function unusedIn(table: Table, map: ColumnMap | undefined): string[] {
+  const { layout } = table;
+  const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
+  return columns.flatMap(({ title, recognition }) =>
     recognition.kind === "unknown" && title !== "" ? [title] : [],
   );
 }
 
-function encodingAssumption({ encoding }: RowSource): Assumption[] {
-  if (encoding !== "windows-1252") return [];
-  return [
-    {
-      code: "encoding",
-      message:
-        "the file is not UTF-8 and does not say how its characters are written; it was read as Windows-1252",
-    },
-  ];
+function lostSigns({ layout }: Table): Assumption[] {
+  const such = layout.columns.find(
+    ({ title, recognition }) =>
+      recognition.kind === "known" && recognition.meaning.holds === "count" && hasLostMu(title),
+  );
+  if (such === undefined) return [];
+  const message = `titles such as "${shown(such.title)}" were read with "µm", whose "µ" the file has lost`;
+  return [{ code: "lost-sign", message }];
+}
+
+function namedAround({ names = [] }: Table): Assumption[] {
+  return names.map(({ kind, cell, row }) => ({
+    code: "named-around",
+    message: `${kind} "${shown(textOf(cell))}" was taken from ${row === undefined ? "the name of the sheet" : `row ${row}`} for the rows below it that name none`,
+  }));
+}
+
+function fixedByMap({ source, layout }: Table, map: ColumnMap | undefined): Assumption[] {
+  const below = layout.headerRows.at(-1)?.row;
+  const rows = below === undefined ? "every row" : `every row below row ${below}`;
+  const place = source.sheet === undefined ? "" : ` of sheet "${shown(source.sheet)}"`;
+  return Object.entries(map?.fixed ?? {}).map(([kind, value]) => ({
+    code: "fixed-by-map",
+    message: `${kind} "${shown(value ?? "")}" was taken from the column map for ${rows}${place} that names none`,
+  }));
+}
+
+function joined({ source: { sheet = "" }, isJoined }: Table): Assumption[] {
+  if (!isJoined) return [];
+  const message = `the samples of sheet "${shown(sheet)}" were found by their numbers in the other sheets, which give their cart, circuit and day`;
+  return [{ code: "joined-by-number", message }];
 }
 
 function hiddenSheetRead({ sheet = "" }: RowSource): Assumption {

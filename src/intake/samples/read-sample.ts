@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
 import { isReadable, type Sample } from "../../samples/index.js";
 import { type DateReading, EXPECTED_DAY, orderOfFile, readClock, readDate } from "../cells/dates.js";
@@ -73,7 +74,7 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
 
   for (const kind of ["sample", "cart", "circuit", "fluid"] as const) {
     const placed = missing(kind);
-    const text = textOf(placed.cell).replace(/\s+/g, " ");
+    const text = textOf(placed.cell).normalize("NFC").replace(/\s+/g, " ");
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
     else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
     // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
@@ -174,13 +175,14 @@ export function readSample(
     ...named.faults,
     ...gathered.refused
       .filter(({ result }) => named.entry.results.includes(result))
-      .map(({ result, code, expected }) => ({
+      .map(({ result, at = result, code, expected }) => ({
         code,
-        row: result.row,
-        column: result.column,
-        value: textOf(result.cell),
+        row: at.row,
+        column: at.column,
+        value: textOf(at.cell),
         expected,
-      })),
+      }))
+      .filter((fault, index, all) => index === all.findIndex((other) => isDeepStrictEqual(other, fault))),
   ];
   const judged = group.map((named) => ({ named, faults: faultsOf(named) }));
   const setAside = judged.filter(({ faults }) => faults.length > 0);

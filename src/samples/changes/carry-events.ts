@@ -2,7 +2,7 @@ import { tryParseFluidSpecification } from "../../fluids/index.js";
 import type { Cart, CircuitEvent } from "../cart.js";
 
 /** What happened, as far as it tells one event from another: a file is read again with more said of the same event. */
-type EventKey = Pick<CircuitEvent, "on" | "kind">;
+type EventKey = Pick<CircuitEvent, "on" | "kind"> & Partial<Pick<CircuitEvent, "at">>;
 
 /** The events of a circuit from two lists. */
 export interface CarriedEvents<E extends EventKey> {
@@ -16,8 +16,8 @@ export interface CarriedEvents<E extends EventKey> {
 /**
  * Puts the events of a new list together with those of an old one, so that no event is forgotten.
  *
- * An event of the same kind and day is the same event. Of several of one kind and day each answers to one, those that are
- * equal in all first.
+ * An event of the same kind and day is the same event, unless both have a time of day and the times differ. Of several of one
+ * kind and day each answers to one: those that are equal in all first, then those of one time, then those of which one has none.
  */
 export function carryEvents<E extends EventKey>(before: readonly E[], now: readonly E[]): CarriedEvents<E> {
   const open = [...now];
@@ -27,11 +27,15 @@ export function carryEvents<E extends EventKey>(before: readonly E[], now: reado
   };
   const unequal = before.filter((event) => take((other) => isSame(event, other)) === undefined);
   const changed: { before: E; now: E }[] = [];
-  const onlyBefore = unequal.filter((event) => {
-    const answer = take(({ on, kind }) => on === event.on && kind === event.kind);
-    if (answer !== undefined) changed.push({ before: event, now: answer });
-    return answer === undefined;
-  });
+  const unanswered = (events: readonly E[], isTime: (event: E, other: E) => boolean) =>
+    events.filter((event) => {
+      const { on, kind } = event;
+      const answer = take((other) => other.on === on && other.kind === kind && isTime(event, other));
+      if (answer !== undefined) changed.push({ before: event, now: answer });
+      return answer === undefined;
+    });
+  const others = unanswered(unequal, (event, other) => event.at === other.at);
+  const onlyBefore = unanswered(others, ({ at }, other) => at === undefined || other.at === undefined);
   return { events: [...now, ...onlyBefore], onlyBefore, onlyNow: open, changed };
 }
 

@@ -11,7 +11,7 @@ import {
   mapToEdit,
   openLabFile,
   parseColumnMap,
-  quarantineFileOf,
+  quarantineFilesOf,
   readLabFile,
   sha256Of,
   understand,
@@ -127,7 +127,7 @@ export const LAB_FILE_ENTRIES = [
     runs: 100,
   }),
   entry({
-    functions: ["src/intake findTables", "src/intake quarantineFileOf"],
+    functions: ["src/intake findTables", "src/intake quarantineFilesOf"],
     inputs: fc.tuple(labFile, map),
     check: async ([{ file, bytes }, columnMap]) => {
       const options = columnMap && { map: columnMap };
@@ -136,19 +136,20 @@ export const LAB_FILE_ENTRIES = [
       const found = await attemptLater(() => findTables(source, columnMap));
       if ("error" in read || "error" in found) return false;
       for (const table of found.value.tables) {
-        const made = quarantineFileOf(table, read.value.quarantine, sha256Of(source), columnMap);
-        if (made === undefined) continue;
-        const again = parseColumnMap("map.json", JSON.stringify(made.map));
-        const back = await attemptLater(() =>
-          readLabFile("q.csv", new TextEncoder().encode(made.csv), { map: again }),
-        );
-        if ("error" in back) {
-          // A title that a person has to settle stands in it as it stood before, and is asked for by name.
-          if (back.error.message.includes("a column map has to")) continue;
-          throw new Error(`cannot be fed back: ${back.error.message}`);
+        for (const made of quarantineFilesOf(table, read.value.quarantine, sha256Of(source), columnMap)) {
+          const again = parseColumnMap("map.json", JSON.stringify(made.map));
+          const back = await attemptLater(() =>
+            readLabFile("q.csv", new TextEncoder().encode(made.csv), { map: again }),
+          );
+          if ("error" in back) {
+            // A title that a person has to settle stands in it as it stood before, and is asked for by name.
+            if (/a column map has to|expected (?:a header with )?columns (?:for|of)/.test(back.error.message))
+              continue;
+            throw new Error(`cannot be fed back: ${back.error.message}`);
+          }
+          const lines = back.value.quarantine.length + back.value.samples.length;
+          if (lines === 0) throw new Error("nothing comes back of a quarantine file");
         }
-        const lines = back.value.quarantine.length + back.value.samples.length;
-        if (lines === 0) throw new Error("nothing comes back of a quarantine file");
       }
       return read.value.quarantine.length > 0;
     },

@@ -7,6 +7,7 @@ const COLUMNS = [
   "cart",
   "circuit",
   "drawn on",
+  "time drawn",
   "fluid",
   "4 µm(c) per mL",
   "6 µm(c) per mL",
@@ -21,11 +22,12 @@ const COLUMNS = [
 
 /** A laboratory file of a world's rows. */
 export function labFileOf(rows: readonly WorldRow[]): string {
-  const lines = rows.map(({ sample, cart, circuit: name, drawnOn, fluid, counts: perMl, ...more }) =>
-    [
-      ...[sample, cart, name, drawnOn, fluid, ...perMl, more.countedMl],
-      ...[more.water, more.acid, more.viscosity, more.chlorine, more.calcium],
-    ].join(","),
+  const lines = rows.map(
+    ({ sample, cart, circuit: name, drawnOn, drawnTime, fluid, counts: perMl, ...more }) =>
+      [
+        ...[sample, cart, name, drawnOn, drawnTime, fluid, ...perMl, more.countedMl],
+        ...[more.water, more.acid, more.viscosity, more.chlorine, more.calcium],
+      ].join(","),
   );
   return `${[COLUMNS.join(","), ...lines].join("\n")}\n`;
 }

@@ -6,6 +6,8 @@ export interface WorldRow {
   readonly cart: string;
   readonly circuit: string;
   readonly drawnOn: string;
+  /** Time of day, or nothing. */
+  readonly drawnTime: string;
   readonly fluid: string;
   /** Per mL above 4, 6 and 14 µm(c). */
   readonly counts: readonly [string, string, string];
@@ -20,8 +22,18 @@ export interface WorldRow {
 /** An event of a carts file. */
 export interface WorldEvent {
   readonly on: string;
-  readonly kind: "fluid-change" | "top-up" | "element-change" | "dehydration" | "hookup";
+  readonly at?: string;
+  readonly kind:
+    | "fluid-change"
+    | "top-up"
+    | "element-change"
+    | "opening"
+    | "dehydration"
+    | "hookup"
+    | "circulation";
   readonly added?: string;
+  readonly minutes?: number;
+  readonly aircraftFound?: "clean" | "dirty";
   readonly circulatedMinutes?: number;
 }
 
@@ -57,6 +69,7 @@ export interface WorldRequirement {
   readonly chlorinePpmMax?: number;
   readonly metalsPpmMax?: { readonly calcium: number };
   readonly sampleAgeDaysMax: number;
+  readonly resultAgeDaysMax?: { readonly particles?: number; readonly acid?: number };
   readonly topUpShareMax?: number;
   readonly after?: readonly {
     readonly event: WorldEvent["kind"];
@@ -136,6 +149,7 @@ const drawnAgo = fc.oneof(
 const row = fc.record({
   fluid: mostly(fc.constant("MIL-PRF-83282"), "", "MIL-PRF-5606", "hydraulic oil"),
   drawnAgo,
+  drawnTime: fc.constantFrom("", "", "09:00", "15:00"),
   counts,
   countedMl: fc.constantFrom("", "10", "25", "100", "0.05"),
   water: cell(200),
@@ -152,17 +166,24 @@ const event = fc
       "top-up" as const,
       "top-up" as const,
       "element-change" as const,
+      "opening" as const,
       "dehydration" as const,
       "hookup" as const,
+      "circulation" as const,
     ),
     ago: fc.integer({ min: -3, max: 16 }),
+    at: fc.constantFrom(undefined, "08:00", "14:30"),
+    aircraftFound: fc.constantFrom(undefined, "clean" as const, "dirty" as const),
     added: fc.constantFrom(undefined, "1 L", "3 L", "6 L", "6.5 L", "30 L"),
     circulatedMinutes: fc.constantFrom(undefined, 10, 30),
   })
   .map(
-    ({ kind, ago, added, circulatedMinutes }): WorldEvent => ({
+    ({ kind, ago, at, added, circulatedMinutes, aircraftFound }): WorldEvent => ({
       on: day(ago),
+      ...(at !== undefined && { at }),
       kind,
+      ...(kind === "circulation" && { minutes: 20 }),
+      ...(kind === "hookup" && aircraftFound !== undefined && { aircraftFound }),
       ...(kind === "top-up" && added !== undefined && { added }),
       ...(circulatedMinutes !== undefined && { circulatedMinutes }),
     }),
@@ -175,6 +196,7 @@ const after = fc.uniqueArray(
         "fluid-change" as const,
         "top-up" as const,
         "element-change" as const,
+        "opening" as const,
         "hookup" as const,
       ),
       sample: fc.boolean(),
@@ -191,6 +213,7 @@ const requirement: fc.Arbitrary<WorldRequirement> = fc
       viscosity40Mm2PerS: fc.constant({ min: 12, max: 16 }),
       chlorinePpmMax: fc.constant(100),
       metalsPpmMax: fc.constant({ calcium: 50 }),
+      resultAgeDaysMax: fc.constantFrom({ acid: 60 }, { particles: 10, acid: 31 }),
       topUpShareMax: fc.constantFrom(0, 0.1, 0.25),
       after,
       confidence: fc.constantFrom(

@@ -130,8 +130,8 @@ export const EVIDENCE_CASES: readonly Case[] = [
     {
       samples: [CLEAN, { ...CLEAN, sample: "S-2", counts: undefined } as unknown as Sample],
     },
-    "resample",
-    "particles-not-measured",
+    "fit",
+    "particles-inside",
   ],
   [
     "a newer bottle that holds water alone",
@@ -149,8 +149,8 @@ export const EVIDENCE_CASES: readonly Case[] = [
         },
       ],
     },
-    "resample",
-    "acid-not-measured",
+    "fit",
+    "acid-inside",
   ],
 
   ["6 L of 60 L topped up: exactly the share", toppedUp(["2026-03-05", 6]), "fit", "sample-recent"],

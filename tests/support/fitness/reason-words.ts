@@ -332,7 +332,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "a hundredth of what the circuit has shown, with nothing that explains it",
     "sample S-1 shows about 1/93 of what its circuit has shown: above 4 µm(c) 12 per mL, usually 1200; per mL and per " +
       "100 mL are easily mistaken, and nothing that was entered explains it. Ask the laboratory; enter a change of fluid or " +
-      'element, or the minutes circulated, if there was one; or write factor-of-100 into a column "quarantine accepted" of ' +
+      'element, or a circulation with its minutes, if there was one; or write factor-of-100 into a column "quarantine accepted" of ' +
       "its row and read it again",
   ],
   "particles-inside": [

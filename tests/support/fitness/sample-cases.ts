@@ -69,8 +69,8 @@ export const SAMPLE_CASES: readonly Case[] = [
   [
     "a hookup to another aircraft after the sample",
     events({ kind: "hookup", on: "2026-03-05" }),
-    "resample",
-    "drawn-before-event",
+    "fit",
+    "sample-recent",
   ],
   [
     "a hookup the day before the sample",

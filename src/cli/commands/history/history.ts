@@ -99,7 +99,10 @@ function describeHistory({ cart, circuit, samples, events, quarantine, decisions
     drawTable(head, rows),
     ...samples.flatMap(describeAmendments),
     ...events.map(
-      ({ on, kind, note }) => `${on}: ${kind.replace("-", " ")}${note === undefined ? "" : ` (${note})`}\n`,
+      ({ on, at, kind, aircraft, minutes, note }) =>
+        `${on}${at === undefined ? "" : ` ${at}`}: ${kind.replace("-", " ")}` +
+        `${aircraft === undefined ? "" : ` to ${aircraft}`}${minutes === undefined ? "" : `, ${minutes} min`}` +
+        `${note === undefined ? "" : ` (${note})`}\n`,
     ),
     ...decisions.map((decision) => `${describeDecision(decision)}\n`),
     ...quarantine.flatMap((row) => row.issues.map((issue) => `In quarantine: ${describeIssue(issue)}\n`)),

@@ -2,7 +2,7 @@ import { existsSync, readFileSync, statSync } from "node:fs";
 import { mkdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import type { Book, FileReport } from "../../../book/index.js";
-import { bytesOnDisk, type ColumnMap, openLabFile, quarantineFileOf } from "../../../intake/index.js";
+import { bytesOnDisk, type ColumnMap, openLabFile, quarantineFilesOf } from "../../../intake/index.js";
 import { UsageError } from "../../io.js";
 import { describeWhy, writeWhole } from "../../whole-file.js";
 
@@ -39,11 +39,12 @@ export async function writeQuarantine(
   const quarantine = book.quarantine().filter(({ sha256 }) => sha256 === report.sha256);
   const written: QuarantineFilePaths[] = [];
   for (const [index, table] of tables.entries()) {
-    const file = quarantineFileOf(table, quarantine, report.sha256, map);
-    if (file === undefined) continue;
-    const name = fileNameOf(report.file);
-    const start = join(folder, tables.length === 1 ? name : `${name}.${index + 1}`);
-    written.push(await writePair(start, file.csv, `${JSON.stringify(file.map, null, 2)}\n`));
+    const name = `${fileNameOf(report.file)}${tables.length === 1 ? "" : `.${index + 1}`}`;
+    const files = quarantineFilesOf(table, quarantine, report.sha256, map);
+    for (const [part, file] of files.entries()) {
+      const start = join(folder, files.length === 1 ? name : `${name}.part-${part + 1}`);
+      written.push(await writePair(start, file.csv, `${JSON.stringify(file.map, null, 2)}\n`));
+    }
   }
   return written;
 }

@@ -54,6 +54,7 @@ function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
     reasons: verdict.reasons,
     target: requirement?.cleanliness.map(formatTarget) ?? null,
     sample: verdict.sample ?? null,
+    otherSamples: verdict.otherSamples ?? [],
     classes: verdict.classification === undefined ? null : classesAsJson(verdict.classification),
     circulation: verdict.circulation === undefined ? null : planAsJson(verdict.circulation),
     assessed: verdict.assessed,

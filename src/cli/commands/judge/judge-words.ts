@@ -5,6 +5,7 @@ import {
   describeCrossings,
   describeDecisions,
   describeHolds,
+  describeOtherBottles,
   describeOtherTexts,
   describeStands,
   exchangeLines,
@@ -128,12 +129,16 @@ function formatLines(
   const head = isHeld(judged)
     ? `${describeHolds(standing)[0]}; computed: ${verdict.verdict}${changed}`
     : `${verdict.verdict}${changed}`;
-  const also = verdict.sample && describeOtherTexts(verdict.sample);
-  const otherTexts =
-    also === undefined ? [] : [`the report of sample ${verdict.sample?.sample} also says: ${also}`];
+  const { sample, otherSamples = [] } = verdict;
+  const otherTexts = [...(sample === undefined ? [] : [sample]), ...otherSamples].flatMap((bottle) => {
+    const also = describeOtherTexts(bottle);
+    return also === undefined ? [] : [`the report of sample ${bottle.sample} also says: ${also}`];
+  });
   return (
     `  ${verdict.cart}, circuit ${verdict.circuit}: ${head}\n` +
-    [...describeDecisions(standing), ...lines, ...otherTexts].map((line) => `    ${line}\n`).join("")
+    [...describeDecisions(standing), ...lines, ...describeOtherBottles(verdict), ...otherTexts]
+      .map((line) => `    ${line}\n`)
+      .join("")
   );
 }
 

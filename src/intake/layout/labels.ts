@@ -1,0 +1,137 @@
+import { type RawCell, type RawRow, textOf } from "../rows/row.js";
+import { isMeasurand, NAMING, type Naming, NEEDED_NAMING } from "./meaning.js";
+import { MAX_TITLE_LENGTH, type Namer, type TitledColumn } from "./namer.js";
+
+/** A label of a block with the value that belongs to it. */
+export interface Label {
+  readonly column: TitledColumn;
+  readonly value: RawCell;
+  /** Why the value cannot be taken, although the label is known. */
+  readonly expected?: string;
+}
+
+/** What a row of a block is. */
+export interface LabelRow {
+  readonly kind: "labels" | "titles" | "line" | "table";
+  readonly labels: readonly Label[];
+}
+
+/** Where label, value and unit stand, by a row of titles such as "Parameter, Limit, Result, Unit". */
+interface Columns {
+  readonly measurand: number;
+  readonly value: number;
+  readonly unit: number;
+}
+
+/**
+ * Reads the rows of blocks one after the other: labels with values, rows of titles above such labels, and lines of text.
+ *
+ * Without a row of titles a label is followed by its value and a unit at most; two labels may share a row.
+ */
+export class LabelReader {
+  readonly #name: Namer;
+  #columns: Columns | undefined;
+  /** A line of text that stands above labels, such as "Limits". */
+  #heading = "";
+
+  constructor(name: Namer) {
+    this.#name = name;
+  }
+
+  read(row: RawRow): LabelRow {
+    const written = row.cells.filter((cell) => textOf(cell) !== "");
+    if (written.length === 1) {
+      const [inOne] = this.#inOneCell(textOf(written[0]));
+      if (inOne !== undefined) return this.#labels([inOne]);
+      if (isHeading(textOf(written[0]))) this.#heading = textOf(written[0]);
+      return LINE;
+    }
+    const kinds = row.cells.map((cell) => this.#kindOf(textOf(cell)));
+    if (NEEDED_NAMING.filter((kind) => kinds.includes(kind)).length > 2 && kinds[1] !== undefined)
+      return TABLE;
+    const at = (kind: string) => kinds.indexOf(kind);
+    if (at("measurand") >= 0 && at("value") >= 0) {
+      this.#columns = { measurand: at("measurand"), value: at("value"), unit: at("unit") };
+      return TITLES;
+    }
+    return this.#labels(this.#byColumns(row) ?? this.#pairs(written) ?? this.#single(written));
+  }
+
+  #labels(labels: readonly Label[]): LabelRow {
+    const names = labels.some(({ column }) => isNaming(column));
+    if (names) {
+      this.#heading = "";
+      if (labels.some(({ column }) => holds(column) === "sample")) this.#columns = undefined;
+    }
+    return { kind: "labels", labels };
+  }
+
+  #inOneCell(text: string): Label[] {
+    if (text.length > MAX_TITLE_LENGTH) return [];
+    const [, label = "", value = ""] = /^([^:]{1,60}):\s*([^\s;|][^;|]*)$/.exec(text) ?? [];
+    const column = this.#name(label.trim());
+    return isNaming(column) ? [{ column, value }] : [];
+  }
+
+  #byColumns({ cells }: RawRow): Label[] | undefined {
+    if (this.#columns === undefined) return undefined;
+    const { measurand, value, unit } = this.#columns;
+    const column = this.#titled(cells[measurand], textOf(cells[unit]));
+    if (column === undefined || isNaming(column)) return undefined;
+    return [{ column, value: cells[value] ?? "" }];
+  }
+
+  /** "Sample no. | S-1 | Cart | C-1" */
+  #pairs(written: readonly RawCell[]): Label[] | undefined {
+    if (written.length < 4 || written.length % 2 !== 0) return undefined;
+    const labels = written.flatMap((cell, index): Label[] => {
+      const column = index % 2 === 0 ? this.#titled(cell) : undefined;
+      return column === undefined || column.recognition.kind === "unknown"
+        ? []
+        : [{ column, value: written[index + 1] ?? "" }];
+    });
+    return labels.length * 2 === written.length ? labels : undefined;
+  }
+
+  #single([label, value = "", unit, ...more]: readonly RawCell[]): Label[] {
+    const column = this.#titled(label, textOf(unit));
+    if (column === undefined) return [];
+    const alone = more.length === 0 ? column : this.#titled(label);
+    if (alone === undefined || more.length === 0) return [{ column, value }];
+    const isResult = alone.recognition.kind === "unsure" || holdsResult(alone) || holdsResult(column);
+    if (isResult) return [{ column: alone, value, expected: ONE_VALUE }];
+    return [{ column: { ...alone, recognition: { kind: "unknown" } }, value }];
+  }
+
+  #titled(label: RawCell | undefined, unit = ""): TitledColumn | undefined {
+    if (typeof label !== "string" || label.length > MAX_TITLE_LENGTH) return undefined;
+    return this.#name(label.trim().replace(/\s*:$/, ""), unit, this.#heading);
+  }
+
+  #kindOf(text: string): string | undefined {
+    return holds(this.#name(text));
+  }
+}
+
+const LINE: LabelRow = { kind: "line", labels: [] };
+const TITLES: LabelRow = { kind: "titles", labels: [] };
+const TABLE: LabelRow = { kind: "table", labels: [] };
+const ONE_VALUE =
+  'one value with its unit after the label, or a row of titles above, such as "Parameter, Result, Unit, Limit"';
+
+/** A line that may be the title of what stands below it, and no sentence. */
+function isHeading(text: string): boolean {
+  return text.length <= 40 && !/[.!?]$|:./.test(text);
+}
+
+function holds({ recognition }: TitledColumn): string | undefined {
+  return recognition.kind === "known" ? recognition.meaning.holds : undefined;
+}
+
+function isNaming(column: TitledColumn): boolean {
+  return NAMING.includes(holds(column) as Naming);
+}
+
+function holdsResult({ recognition }: TitledColumn): boolean {
+  return recognition.kind === "known" && isMeasurand(recognition.meaning);
+}

@@ -1,0 +1,47 @@
+import { type ColumnMap, meaningsOfMap } from "./column-map.js";
+import { plainTitle, recognise } from "./columns.js";
+import type { Recognition } from "./meaning.js";
+
+/** One column, or one label of a block, and what is known of it. */
+export interface TitledColumn {
+  /** The title as the file writes it; titles of several rows are joined. */
+  readonly title: string;
+  readonly recognition: Recognition;
+}
+
+/** Says what a title holds, with the unit below it and the group above it. */
+export type Namer = (title: string, unit?: string, group?: string) => TitledColumn;
+
+/** Names titles by the map first and by the dictionary second. */
+export function namer(map: ColumnMap | undefined): Namer {
+  const settled = meaningsOfMap(map);
+  const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
+  NAMED.set(map ?? NO_MAP, named);
+  return (title, unit = "", group = "") => {
+    if (title.length + unit.length + group.length > MAX_NAMED_LENGTH)
+      return { title, recognition: { kind: "unknown" } };
+    const key = `${title}\n${unit}\n${group}`;
+    const before = named.get(key);
+    if (before !== undefined) return before;
+    const meaning = settled.get(plainTitle(title));
+    const recognition: Recognition =
+      meaning !== undefined
+        ? { kind: "known", meaning }
+        : title === "" || title.length + unit.length > MAX_TITLE_LENGTH
+          ? { kind: "unknown" }
+          : recognise(title, unit, map?.counts ?? {}, group.length > MAX_TITLE_LENGTH ? "" : group);
+    // A column of names that are all different must not fill the memory.
+    if (named.size > MAX_NAMES) named.clear();
+    named.set(key, { title, recognition });
+    return { title, recognition };
+  };
+}
+
+/** What titles were found to be, by column map: many files of one laboratory have the same ones. */
+const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
+const NO_MAP = {};
+/** A longer text is no title. */
+export const MAX_TITLE_LENGTH = 200;
+/** A longer text is not looked up in a column map either, and not remembered. */
+const MAX_NAMED_LENGTH = 2000;
+const MAX_NAMES = 10_000;

@@ -1,0 +1,60 @@
+import { type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
+import type { Layout } from "./layout.js";
+import type { Naming } from "./meaning.js";
+import type { Namer } from "./namer.js";
+
+/** What names the samples of a table and stands in no column of it. */
+export interface NameAround {
+  readonly kind: AroundKind;
+  readonly cell: RawCell;
+  /** Row of the line that says it; absent where the name of the sheet does. */
+  readonly row?: number;
+}
+
+type AroundKind = Extract<Naming, "cart" | "circuit" | "drawn">;
+const AROUND_KINDS: readonly string[] = ["cart", "circuit", "drawn"] satisfies AroundKind[];
+
+const LABELLED = /^([^:=]{2,40}?)\s*[:=]\s*(\S.{0,100})$/;
+
+/** What a line such as "Cart: QB-01" says, in one cell or in pairs of cells. */
+export function namesInLine({ cells }: RawRow, name: Namer): NameAround[] {
+  const written = cells.filter((cell) => textOf(cell) !== "");
+  const one = written.length === 1 ? LABELLED.exec(textOf(written[0])) : null;
+  const pairs: readonly RawCell[] = one === null ? written : [one[1] ?? "", one[2] ?? ""];
+  if (pairs.length % 2 !== 0 || pairs.length > 8) return [];
+  const found = pairs.flatMap((label, index): NameAround[] => {
+    if (index % 2 !== 0) return [];
+    const { recognition } = name(textOf(label).replace(/[:=]$/, "").trimEnd());
+    const kind = recognition.kind === "known" ? recognition.meaning.holds : "";
+    return AROUND_KINDS.includes(kind) ? [{ kind: kind as AroundKind, cell: pairs[index + 1] ?? "" }] : [];
+  });
+  // A label and a title look alike: "Cart, Circuit" is a header and names no cart.
+  return found.some(({ cell }) => name(textOf(cell)).recognition.kind === "known") ? [] : found;
+}
+
+/** Names that programs and people give to sheets, and that no cart has. */
+const SHEET =
+  /^(?:sheet|tabelle|blatt|feuil(?:le)?|hoja|foglio|blad|planilha|folha|table|page|data|results?|report|lab|samples?|counts?|chemistry|[a-z]{3,9}[ -]?(?:19|20)\d\d|(?:19|20)\d\d)[\W_]*\d*$/i;
+
+/** What the lines above a table and the name of its sheet say, of the names that it has no column for. */
+export function namesAround(
+  source: RowSource,
+  { columns, headerRows, shape }: Layout,
+  head: readonly RawRow[],
+  name: Namer,
+): NameAround[] {
+  const first = headerRows[0]?.row;
+  if (shape === "block" || first === undefined) return [];
+  const kinds = new Set<string>(
+    columns.flatMap(({ recognition }) => (recognition.kind === "known" ? [recognition.meaning.holds] : [])),
+  );
+  const lines = head
+    .filter(({ row }) => row < first)
+    .flatMap((row) => namesInLine(row, name).map((found) => ({ ...found, row: row.row })));
+  const { sheet = "" } = source;
+  const isName = /\p{L}/u.test(sheet) && /\d/.test(sheet) && !SHEET.test(sheet);
+  const all: NameAround[] = [...(isName ? [{ kind: "cart", cell: sheet } as const] : []), ...lines];
+  // The line nearest to the table stands.
+  const nearest = new Map(all.filter(({ kind }) => !kinds.has(kind)).map((found) => [found.kind, found]));
+  return [...nearest.values()];
+}

@@ -1,0 +1,93 @@
+import { IntakeError, shown } from "../checks/issue.js";
+import type { ColumnMap } from "../layout/column-map.js";
+import { namer } from "../layout/namer.js";
+import { type NameAround, namesInLine } from "../layout/names-around.js";
+import type { Table } from "../layout/tables.js";
+import { type RawRow, textOf } from "../rows/row.js";
+import { type Entry, OF_THE_MAP, type PlacedCell } from "./entry.js";
+import type { Identity } from "./read-sample.js";
+
+/** Who the samples of the other sheets of a file are, by their numbers; null where two sheets differ. */
+export type NamedSamples = ReadonlyMap<string, Identity | null>;
+
+/** Completes the names of samples with what stands around their table, in other sheets, and in the column map. */
+export class NamesOfTable {
+  readonly #around: Map<string, NameAround>;
+
+  constructor(
+    private readonly table: Table,
+    private readonly map: ColumnMap | undefined,
+    private readonly elsewhere: NamedSamples | undefined,
+  ) {
+    this.#around = new Map((table.names ?? []).map((found) => [found.kind, found]));
+  }
+
+  /** Takes up a line among the rows that names another cart: it is of the rows below it, and no sample. */
+  takes(row: RawRow): boolean {
+    if (this.#around.size === 0) return false;
+    const found = namesInLine(row, namer(this.map)).filter(({ kind }) => this.#around.has(kind));
+    for (const one of found) this.#around.set(one.kind, { ...one, row: row.row });
+    return found.length > 0;
+  }
+
+  /**
+   * @throws IntakeError where a name that the column map gives to every sample is contradicted
+   */
+  complete(entry: Entry): Entry {
+    const naming = { ...entry.naming };
+    for (const { kind, cell, row } of this.#around.values()) {
+      const placed = naming[kind];
+      if (placed?.row === OF_THE_MAP) this.#mustAgree(kind, textOf(placed.cell), textOf(cell), row);
+      naming[kind] ??= { cell, row: OF_THE_MAP, column: row === undefined ? "(sheet)" : `(row ${row})` };
+    }
+    for (const [kind, value] of Object.entries(this.map?.fixed ?? {})) {
+      const placed = naming[kind as "cart"];
+      if (value === undefined || placed === undefined || placed.row === OF_THE_MAP) continue;
+      if (textOf(placed.cell) === "") naming[kind as "cart"] = { ...placed, cell: value };
+      else this.#mustAgree(kind, value, textOf(placed.cell), placed.row, placed.column);
+    }
+    if (this.elsewhere === undefined) return { ...entry, naming };
+    return this.#joined({ ...entry, naming }, this.elsewhere);
+  }
+
+  #mustAgree(kind: string, fixed: string, found: string, row = 0, column = ""): void {
+    if (fixed === found) return;
+    const { file, sheet } = this.table.source;
+    const place = `${file}${sheet === undefined ? "" : ` sheet "${shown(sheet)}"`}${row === 0 ? "" : ` row ${row}`}`;
+    const where = column === "" ? "" : `, column "${shown(column)}"`;
+    throw new IntakeError(
+      `${place}${where}: expected ${kind} "${shown(fixed)}", which the column map gives to every sample ("fixed"), found "${shown(found)}"`,
+    );
+  }
+
+  #joined(entry: Entry, elsewhere: NamedSamples): Entry {
+    const placed = entry.naming.sample;
+    const number = textOf(placed?.cell);
+    const known = elsewhere.get(number);
+    if (placed === undefined || entry.faults.length > 0) return entry;
+    if (known === undefined || known === null) {
+      const expected =
+        known === null
+          ? "a number that the other sheets give to one sample"
+          : "the number of a sample whose cart, circuit and day another sheet gives";
+      const { row, column } = placed;
+      return { ...entry, faults: [{ code: "cell-not-read", row, column, value: number, expected }] };
+    }
+    const differs = (["cart", "circuit"] as const).find(
+      (kind) => entry.naming[kind] !== undefined && textOf(entry.naming[kind]?.cell) !== known[kind],
+    );
+    if (differs !== undefined) {
+      const { row, column, cell } = entry.naming[differs] as PlacedCell;
+      const expected = `${known[differs]}, as another sheet says of sample ${number}`;
+      return { ...entry, faults: [{ code: "cell-not-read", row, column, value: textOf(cell), expected }] };
+    }
+    const cell = (value: string | undefined): PlacedCell => ({
+      cell: value ?? "",
+      row: OF_THE_MAP,
+      column: "(other sheet)",
+    });
+    const { cart, circuit, drawnOn } = known;
+    const naming = { cart: cell(cart), circuit: cell(circuit), drawn: cell(drawnOn), ...entry.naming };
+    return { ...entry, naming };
+  }
+}

@@ -1,0 +1,72 @@
+import { DICTIONARIES } from "../layout/dictionary.js";
+import { type RawRow, textOf } from "../rows/row.js";
+import { badLooksIn } from "../words/read-bottle-words.js";
+import { gatherTexts } from "../words/report-texts.js";
+
+/** Dates and times, by which a report says when it was printed. */
+const WHEN = /\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{1,2}:\d{2}(?::\d{2})?/g;
+/** Standards, and numbers of reports, orders and telephones. */
+const WHICH =
+  /\b(?:iso(?:\/iec)?|din|en|astm|ip|sae|nas|arp|as|gost)[ -]?(?:iso[ -]?|en[ -]?)?[a-z]{0,2}[ -]?\d[\d.:/-]*[a-z]?\b|(?:tel|fon|phone|fax|report|bericht|rapport|informe|order|auftrag)\b[^\p{L}]*/giu;
+/** What tells one thing from others of its kind: letters and figures in one word, as "S-1", "QB-01", "12a". */
+const NAME = /\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L}/u;
+const RESULT = /\d\s*(?:ppm|mg|[uµμ]g|%|[uµμ]m\b|c?st\b|mm²|mm2|kg|(?:per|\/) ?\d*\s*ml)/iu;
+/** Words about numbers that are no results of a sample. */
+const NO_RESULT =
+  /limit|max|grenz|target|alarm|warn|allow|require|detect|lod\b|loq\b|nachweis|uncertain|precision|unsicher/iu;
+/** "1/2", "- 2 -", or signs alone. */
+const PAGE = /^(?:\d{1,4}\/\d{1,4}|[-–—]\d{1,4}[-–—]|[^\p{L}\p{N}]*)$/u;
+/** A line of text has at most so many numbers: of its page, its year, its samples. */
+const MAX_NUMBERS = 2;
+/** An unquoted sentence may be cut into cells at its commas; then it has no figure and so many words. */
+const MIN_WORDS_OF_SENTENCE = 5;
+const MAX_LINE_LENGTH = 2000;
+const MAX_SHAPES = 1000;
+
+/**
+ * Tells lines of text among and below the rows of a table, in any language, from rows of samples that were cut short.
+ *
+ * A line of text has words, in one or two cells, and nothing that may be a result or the name of a sample: no word with
+ * figures in it, no number with a unit, no more than two numbers, and not the form of the names that the samples before it
+ * have ("Probe 7" below "Probe 1" to "Probe 6"). Common practice, no source.
+ */
+export class TextLines {
+  readonly #shapes = new Set<string>();
+
+  /** Looks at the name of a sample of the table. */
+  see(sample: string): void {
+    if (this.#shapes.size < MAX_SHAPES) this.#shapes.add(shapeOf(sample));
+  }
+
+  isText(row: RawRow): boolean {
+    const cells = row.cells.map(textOf).filter((text) => text !== "");
+    const [first = ""] = cells;
+    const line = cells.join(" ");
+    if (line.length > MAX_LINE_LENGTH || this.#shapes.has(shapeOf(first))) return false;
+    if (PAGE.test(line.replaceAll(" ", ""))) return cells.length === 1;
+    if (!/\p{L}/u.test(first))
+      return DICTIONARIES.some(({ footer }) => footer.test(line)) && cells.length <= 2;
+    const rest = line.replace(WHEN, " ").replace(WHICH, " ");
+    if (cells.length > 2 && (/\d/.test(rest) || line.split(/\s+/).length < MIN_WORDS_OF_SENTENCE))
+      return false;
+    if (NAME.test(rest) || (RESULT.test(rest) && !NO_RESULT.test(rest))) return false;
+    const numbers = rest.match(/\d+(?:[.,]\d+)*/g) ?? [];
+    return /\p{L}{2}/u.test(line) && (numbers.length <= MAX_NUMBERS || NO_RESULT.test(rest));
+  }
+}
+
+/** Whether a line of text says that something is wrong with samples; "F = fail" says what a sign means. */
+export function saysSomethingIsWrong(row: RawRow): boolean {
+  if (row.text.includes("=")) return false;
+  const line = row.cells.map(textOf).join(" ").trim();
+  const { results, seen } = gatherTexts([{ holds: "text", cell: line, row: row.row, column: "" }], []);
+  return seen.length > 0 || badLooksIn(line, true).length > 0 || results.laboratorySays !== undefined;
+}
+
+/** The form of a name: "S-12" and "T-7" have one, "Probe 7" another. */
+function shapeOf(name: string): string {
+  return name
+    .replace(/\p{L}+/gu, "a")
+    .replace(/\p{N}+/gu, "9")
+    .replace(/\s+/g, " ");
+}

@@ -1,0 +1,65 @@
+import type { CircuitEvent } from "./cart.js";
+import type { Sample } from "./sample.js";
+
+/** As much of an event as tells when it happened. */
+type Happened = Pick<CircuitEvent, "on"> & Partial<Pick<CircuitEvent, "at" | "minutes" | "beforeSample">>;
+/** As much of a sample as tells when it was drawn. */
+type Drawn = Pick<Sample, "sample" | "drawnOn" | "drawnTime">;
+
+/**
+ * Whether something may have happened, or still gone on, after a sample was drawn.
+ *
+ * On one day the order is known where both have a time of day, with a zone or without, and otherwise where the event names the
+ * sample as drawn after it. A minute in common leaves it open, and what is open counts as after.
+ */
+export function mayFollow(event: Happened, sample: Drawn): boolean {
+  const [end, drawn] = [endOf(event), momentOf(sample.drawnOn, sample.drawnTime)];
+  if (end !== undefined && drawn !== undefined && end.isZoned && drawn.isZoned)
+    return end.minute >= drawn.minute;
+  if (event.on !== sample.drawnOn) return event.on > sample.drawnOn;
+  if (end !== undefined && drawn !== undefined && end.isZoned === drawn.isZoned)
+    return end.minute >= drawn.minute;
+  return event.beforeSample !== sample.sample;
+}
+
+/**
+ * Events in order: by their days, within a day by their times where all of that day have one, and otherwise as they are listed.
+ */
+export function eventsInOrder<E extends Happened>(events: readonly E[]): E[] {
+  const days = new Map<string, E[]>();
+  for (const event of events) {
+    const others = days.get(event.on);
+    if (others === undefined) days.set(event.on, [event]);
+    else others.push(event);
+  }
+  return [...days]
+    .sort(([one], [other]) => (one < other ? -1 : 1))
+    .flatMap(([, ofDay]) => {
+      const moments = new Map(ofDay.map((event) => [event, momentOf(event.on, event.at)]));
+      const all = [...moments.values()];
+      const areAlike = all.every((moment) => moment !== undefined && moment.isZoned === all[0]?.isZoned);
+      const minuteOf = (event: E) => moments.get(event)?.minute ?? 0;
+      return areAlike ? ofDay.sort((a, b) => minuteOf(a) - minuteOf(b)) : ofDay;
+    });
+}
+
+interface Moment {
+  /** Minutes since a fixed moment; local ones are of their own place. */
+  readonly minute: number;
+  readonly isZoned: boolean;
+}
+
+const MS_PER_MINUTE = 60_000;
+const ZONED = /(Z|[+-]\d{2}:\d{2})$/;
+
+function momentOf(day: string, time: string | undefined): Moment | undefined {
+  if (time === undefined) return undefined;
+  const isZoned = ZONED.test(time);
+  return { minute: Math.floor(Date.parse(`${day}T${time}${isZoned ? "" : "Z"}`) / MS_PER_MINUTE), isZoned };
+}
+
+/** A sample that is drawn while something still goes on is not drawn after it. */
+function endOf({ on, at, minutes = 0 }: Happened): Moment | undefined {
+  const start = momentOf(on, at);
+  return start && { ...start, minute: start.minute + minutes };
+}

@@ -1,0 +1,203 @@
+import { describe, expect, test } from "vitest";
+import { readLabFile } from "../../src/intake/index.js";
+
+type Rows = readonly (readonly string[])[];
+
+const read = (rows: Rows) =>
+  readLabFile("lab.csv", new TextEncoder().encode(rows.map((cells) => cells.join(";")).join("\n")));
+const NAMES: Rows = [
+  ["Sample no.", "S-1"],
+  ["Cart", "C-1"],
+  ["Circuit", "1"],
+  ["Date drawn", "2026-03-04"],
+];
+const RESULTS: Rows = [
+  ["4 µm(c) per mL", "1000"],
+  ["Water (mg/kg)", "120"],
+];
+const taken = async (rows: Rows) => {
+  const { samples, quarantine, unusedColumns } = await read(rows);
+  const brief = samples.map(({ sample, counts, waterPpm }) => [
+    sample,
+    counts?.counts[0]?.count,
+    counts?.volumeMl,
+    waterPpm?.value,
+  ]);
+  return { brief, quarantine, unusedColumns };
+};
+const TAKEN = [["S-1", 1000, 1, 120]];
+
+describe("a sample on a sheet of its own is read by the titles above its labels", () => {
+  test.each<[string, Rows]>([
+    [
+      "limits after the results",
+      [
+        ["Parameter", "Result", "Unit", "Limit"],
+        ["4 µm(c)", "1000", "1/mL", "1300"],
+        ["Water", "120", "mg/kg", "200"],
+      ],
+    ],
+    [
+      "limits before the results",
+      [
+        ["Parameter", "Limit", "Result"],
+        ["4 µm(c) per mL", "1300", "1000"],
+        ["Water (mg/kg)", "200", "120"],
+      ],
+    ],
+    [
+      "units before the results",
+      [
+        ["Test", "Unit", "Result", "Limit"],
+        ["4 µm(c)", "1/mL", "1000", "1300"],
+        ["Water", "mg/kg", "120", "200"],
+      ],
+    ],
+    [
+      "earlier results first",
+      [
+        ["Parameter", "Previous", "Result", "Unit"],
+        ["4 µm(c)", "5000", "1000", "1/mL"],
+        ["Water", "300", "120", "mg/kg"],
+      ],
+    ],
+    [
+      "methods and a status",
+      [
+        ["Test", "Method", "Result", "Unit", "Limit", "Status"],
+        ["4 µm(c)", "ISO 11500", "1000", "1/mL", "1300", "OK"],
+        ["Water", "ASTM D6304", "120", "mg/kg", "200", "OK"],
+      ],
+    ],
+    ["none, two columns", RESULTS],
+    [
+      "none, a unit in the third",
+      [
+        ["4 µm(c)", "1000", "1/mL"],
+        ["Water", "120", "mg/kg"],
+      ],
+    ],
+    [
+      "a line for each part",
+      [
+        ["Particle counts per mL", ""],
+        ["> 4 µm(c)", "1000"],
+        ["Chemistry", ""],
+        ["Water (mg/kg)", "120"],
+      ],
+    ],
+    [
+      "a part of limits",
+      [["Limits", ""], ["4 µm(c) per mL", "1300"], ["Water (mg/kg)", "200"], ["Results", ""], ...RESULTS],
+    ],
+    ["the sample before this one", [...RESULTS, ["Previous sample", ""], ["Water (mg/kg)", "300"]]],
+  ])("%s", async (_, rows) => {
+    const { brief, quarantine } = await taken([...NAMES, [], ...rows]);
+    expect([brief, quarantine]).toEqual([TAKEN, []]);
+  });
+
+  test.each<[string, Rows]>([
+    [
+      "two labels in a row",
+      [
+        ["Sample no.", "S-1", "Cart", "C-1"],
+        ["Circuit", "1", "Date drawn", "2026-03-04"],
+      ],
+    ],
+    [
+      "label and value in one cell",
+      [["Sample no.: S-1"], ["Cart: C-1"], ["Circuit: 1"], ["Date drawn: 2026-03-04"]],
+    ],
+  ])("names with %s", async (_, names) => {
+    const { brief, quarantine } = await taken([
+      ...names,
+      ["Parameter", "Result", "Unit"],
+      ["4 µm(c)", "1000", "1/mL"],
+      ["Water", "120", "mg/kg"],
+    ]);
+    expect([brief, quarantine]).toEqual([TAKEN, []]);
+  });
+
+  test("each block by its own titles", async () => {
+    const second = NAMES.map(([label = "", value = ""]) => [label, value.replace("S-1", "S-2")]);
+    const { brief } = await taken([
+      ...NAMES,
+      ["Parameter", "Result", "Unit", "Limit"],
+      ["4 µm(c)", "1000", "1/mL", "1300"],
+      ...second,
+      ["Parameter", "Limit", "Result", "Unit"],
+      ["4 µm(c)", "1300", "900", "1/mL"],
+      ...second.map(([label = "", value = ""]) => [label, value.replace("S-2", "S-3")]),
+      ...RESULTS,
+    ]);
+    expect(brief).toEqual([
+      ["S-1", 1000, 1, undefined],
+      ["S-2", 900, 1, undefined],
+      ["S-3", 1000, 1, 120],
+    ]);
+  });
+});
+
+describe("nothing of a block is passed over in silence", () => {
+  test("a label that is not known is named like a column that is not used", async () => {
+    const { brief, unusedColumns } = await taken([
+      ...NAMES,
+      ...RESULTS,
+      ["Hours run", "44"],
+      ["Water limit", "200"],
+    ]);
+    expect([brief, unusedColumns]).toEqual([TAKEN, ["Hours run", "Water limit"]]);
+  });
+
+  test.each<[string, readonly string[]]>([
+    ["a share of saturation is no water content", ["Water saturation", "4", "%"]],
+    ["a unit that differs from that of its label", ["Water (ppm)", "0.02", "%"]],
+    ["a count without its volume", ["6 µm(c)", "300"]],
+    ["more cells than a value and its unit", ["6 µm(c)", "300", "1/mL", "320"]],
+    ["a second value", ["6 µm(c) per mL", "300", "320"]],
+  ])("%s: the block waits for a person", async (_, label) => {
+    const { brief, quarantine } = await taken([...NAMES, ["4 µm(c) per mL", "1000"], label]);
+    expect(brief).toEqual([]);
+    expect(quarantine[0]?.issues).toMatchObject([
+      { code: "measurand-not-known", column: label[0], value: label[1] },
+    ]);
+  });
+
+  test.each<[string, Rows]>([
+    ["no label of a result", [["Remarks", "bottle broken"]]],
+    [
+      "no result after its labels",
+      [
+        ["4 µm(c) per mL", ""],
+        ["Water (mg/kg)", "-"],
+      ],
+    ],
+  ])("a block with %s is no sample and waits for a person", async (_, rows) => {
+    const { samples, quarantine } = await read([...NAMES, ...rows]);
+    expect([samples, quarantine.length > 0]).toEqual([[], true]);
+    expect(quarantine[0]?.issues[0]?.expected).toMatch(/a result of the sample/);
+  });
+
+  test("a cover without a sample is no block", async () => {
+    const { brief, quarantine } = await taken([
+      ["Customer", "north base"],
+      ["Cart", "C-1"],
+      [],
+      ...NAMES,
+      ...RESULTS,
+    ]);
+    expect([brief, quarantine]).toEqual([TAKEN, []]);
+  });
+
+  test("a table below a block is set aside", async () => {
+    const { brief, quarantine } = await taken([
+      ...NAMES,
+      ...RESULTS,
+      [],
+      ["sample", "cart", "circuit", "drawn on", "4 µm(c) per mL", "water (mg/kg)"],
+      ["S-2", "C-1", "1", "2026-03-05", "1000", "120"],
+    ]);
+    expect(brief).toEqual(TAKEN);
+    expect(quarantine.map(({ row }) => row)).toEqual([8, 9]);
+  });
+});

@@ -1,0 +1,308 @@
+import ExcelJS from "exceljs";
+import { describe, expect, test } from "vitest";
+import { describeIssue, parseColumnMap, readLabFile } from "../../src/intake/index.js";
+
+const TITLES = ["sample", "circuit", "drawn on", "4 µm(c) per mL", "water (mg/kg)"];
+const sampleRow = (name: string): (string | number)[] => [name, "fore", "2026-03-04", 900, 90];
+const line = (cells: readonly (string | number)[]) => cells.join(",");
+const read = (lines: readonly string[], map?: object) =>
+  readLabFile("lab.csv", new TextEncoder().encode(`${lines.join("\n")}\n`), {
+    ...(map && {
+      map: parseColumnMap("map.json", JSON.stringify({ siltbookColumnMap: 1, name: "lab", ...map })),
+    }),
+  });
+type Cells = readonly (readonly (string | number)[])[];
+async function workbook(sheets: Readonly<Record<string, Cells>>) {
+  const book = new ExcelJS.Workbook();
+  for (const [name, rows] of Object.entries(sheets)) {
+    const sheet = book.addWorksheet(name);
+    for (const row of rows) sheet.addRow([...row]);
+  }
+  return readLabFile("lab.xlsx", new Uint8Array(await book.xlsx.writeBuffer()));
+}
+const cartsOf = ({ samples }: Awaited<ReturnType<typeof read>>) =>
+  samples.map(({ sample, cart }) => [sample, cart]);
+const saidIn = ({ assumptions }: Awaited<ReturnType<typeof read>>) =>
+  assumptions.map(({ code, message }) => `${code}: ${message}`);
+
+describe("a line above the table names the cart of its samples, and the reading says so", () => {
+  test.each([
+    ["in one cell", "Cart: QB-01"],
+    ["in two cells", "Cart:,QB-01"],
+    ["padded", "Cart,QB-01,,,"],
+    ["beside other lines", "Equipment no.: QB-01"],
+  ])("%s", async (_, above) => {
+    const file = await read([above, "", line(TITLES), line(sampleRow("S-1"))]);
+    expect(cartsOf(file)).toEqual([["S-1", "QB-01"]]);
+    expect(saidIn(file)).toEqual([
+      'named-around: cart "QB-01" was taken from row 1 for the rows below it that name none',
+    ]);
+  });
+
+  test.each([
+    ["with a header of its own", ["Cart: QB-02", line(TITLES)]],
+    ["without one", ["Cart: QB-02"]],
+    ["padded", ["Cart:,QB-02,,,"]],
+    ["padded, in one cell", ["Cart: QB-02,,,,"]],
+    ["after a blank line", ["", "Cart: QB-02"]],
+  ])("another line further down is of the rows below it: %s", async (_, between) => {
+    const file = await read([
+      "Cart: QB-01",
+      line(TITLES),
+      line(sampleRow("S-1")),
+      ...between,
+      line(sampleRow("S-2")),
+    ]);
+    expect(cartsOf(file)).toEqual([
+      ["S-1", "QB-01"],
+      ["S-2", "QB-02"],
+    ]);
+    expect(file.quarantine).toEqual([]);
+  });
+
+  test("a column decides where there is one", async () => {
+    const file = await read([
+      "Cart: QB-09",
+      "sample,cart,circuit,drawn on,water (mg/kg)",
+      "S-1,QB-01,fore,2026-03-04,90",
+    ]);
+    expect([cartsOf(file), saidIn(file)]).toEqual([[["S-1", "QB-01"]], []]);
+  });
+
+  test("the circuit may stand there as well", async () => {
+    const file = await read([
+      "Cart:,QB-01,Circuit:,fore",
+      "sample,drawn on,water (mg/kg)",
+      "S-1,2026-03-04,90",
+    ]);
+    expect(file.samples).toMatchObject([{ cart: "QB-01", circuit: "fore", drawnOn: "2026-03-04" }]);
+  });
+});
+
+describe("a sheet for each cart", () => {
+  test("names the cart of its samples", async () => {
+    const file = await workbook({ "QB-01": [TITLES, sampleRow("S-1")], "QB-02": [TITLES, sampleRow("S-2")] });
+    expect(cartsOf(file)).toEqual([
+      ["S-1", "QB-01"],
+      ["S-2", "QB-02"],
+    ]);
+    expect(saidIn(file)[1]).toBe(
+      'named-around: cart "QB-02" was taken from the name of the sheet for the rows below it that name none',
+    );
+  });
+
+  test("a line above the table stands before the name of the sheet", async () => {
+    const file = await workbook({ "QB-01": [["Cart:", "QB-07"], TITLES, sampleRow("S-1")] });
+    expect(cartsOf(file)).toEqual([["S-1", "QB-07"]]);
+  });
+
+  test.each(["Sheet1", "Tabelle 2", "March 2026", "2026", "Results 3", "Hangar"])(
+    "a sheet named %s names no cart",
+    async (name) => {
+      await expect(workbook({ [name]: [TITLES, sampleRow("S-1")] })).rejects.toThrow("missing cart");
+    },
+  );
+});
+
+describe("what a column map gives to every sample", () => {
+  const WITH_CART = "sample,cart,circuit,drawn on,water (mg/kg)";
+  const fixed = { fixed: { cart: "QB-01" } };
+
+  test("is said, with the rows it served", async () => {
+    const file = await read([line(TITLES), line(sampleRow("S-1"))], fixed);
+    expect(cartsOf(file)).toEqual([["S-1", "QB-01"]]);
+    expect(saidIn(file)).toEqual([
+      'fixed-by-map: cart "QB-01" was taken from the column map for every row below row 1 that names none',
+    ]);
+  });
+
+  test("fills blank cells and agrees with the same name", async () => {
+    const file = await read([WITH_CART, "S-1,,fore,2026-03-04,90", "S-2,QB-01,fore,2026-03-05,90"], fixed);
+    expect(cartsOf(file)).toEqual([
+      ["S-1", "QB-01"],
+      ["S-2", "QB-01"],
+    ]);
+  });
+
+  test.each([
+    [
+      "a column",
+      [WITH_CART, "S-1,QB-01,fore,2026-03-04,90", "S-2,QB-02,fore,2026-03-05,90"],
+      'lab.csv row 3, column "cart": expected cart "QB-01"',
+    ],
+    [
+      "a line above",
+      ["Cart: QB-02", line(TITLES), line(sampleRow("S-1"))],
+      'lab.csv row 1: expected cart "QB-01"',
+    ],
+    [
+      "a block",
+      ["sample,S-1", "cart,QB-02", "circuit,fore", "drawn on,2026-03-04", "water (mg/kg),90"],
+      'lab.csv row 2, column "cart": expected cart "QB-01"',
+    ],
+  ])("is refused where %s contradicts it", async (_, lines, message) => {
+    await expect(read(lines, fixed)).rejects.toThrow(message);
+  });
+});
+
+describe("a sheet with numbers of samples and results, and without carts", () => {
+  const COUNTS: Cells = [
+    ["sample", "cart", "circuit", "drawn on", "4 µm(c) per mL"],
+    ["S-1", "QB-01", "fore", "2026-03-04", 900],
+    ["S-2", "QB-02", "aft", "2026-03-05", 800],
+  ];
+
+  test("is joined to the other sheets by number, and keeps its own place", async () => {
+    const file = await workbook({
+      Counts: COUNTS,
+      Chemistry: [
+        ["sample", "water (mg/kg)"],
+        ["S-2", 80],
+        ["S-1", 90],
+      ],
+    });
+    expect(
+      file.samples.map(({ sample, cart, drawnOn, waterPpm, origin }) => [
+        sample,
+        cart,
+        drawnOn,
+        waterPpm?.value,
+        origin[0]?.sheet,
+        origin[0]?.rows,
+      ]),
+    ).toEqual([
+      ["S-1", "QB-01", "2026-03-04", undefined, "Counts", [2]],
+      ["S-2", "QB-02", "2026-03-05", undefined, "Counts", [3]],
+      ["S-2", "QB-02", "2026-03-05", 80, "Chemistry", [2]],
+      ["S-1", "QB-01", "2026-03-04", 90, "Chemistry", [3]],
+    ]);
+    expect(saidIn(file)).toEqual([
+      expect.stringMatching(/^joined-by-number: the samples of sheet "Chemistry"/),
+    ]);
+  });
+
+  test("is joined to a register without results", async () => {
+    const register = [
+      ["sample", "cart", "circuit", "drawn on"],
+      ["S-1", "QB-01", "fore", "04.03.2026"],
+    ];
+    const file = await workbook({
+      Register: register,
+      Results: [
+        ["sample", "water (mg/kg)"],
+        ["S-1", 90],
+      ],
+    });
+    expect(file.samples).toMatchObject([
+      { cart: "QB-01", circuit: "fore", drawnOn: "2026-03-04", waterPpm: { value: 90 } },
+    ]);
+  });
+
+  test("a number that no other sheet names, or two name differently, waits for a person", async () => {
+    const twice = [...COUNTS, ["S-2", "QB-03", "aft", "2026-03-05", 700]];
+    const file = await workbook({
+      Counts: twice,
+      Chemistry: [
+        ["sample", "water (mg/kg)"],
+        ["S-9", 990],
+        ["S-2", 80],
+      ],
+    });
+    expect(file.quarantine.map(({ issues: [issue] }) => issue && describeIssue(issue))).toEqual([
+      'lab.xlsx sheet "Chemistry" row 2, column "sample": expected the number of a sample whose cart, circuit and day another sheet gives, found "S-9"',
+      'lab.xlsx sheet "Chemistry" row 3, column "sample": expected a number that the other sheets give to one sample, found "S-2"',
+    ]);
+  });
+
+  test("stops the file where no sheet says whose they are", async () => {
+    await expect(
+      workbook({
+        Chemistry: [
+          ["sample", "water (mg/kg)"],
+          ["S-1", 90],
+        ],
+        Notes: [["a", "b"]],
+      }),
+    ).rejects.toThrow("missing cart, circuit, day drawn");
+  });
+});
+
+describe("a column that holds the volume of the counts", () => {
+  const HEADER = "sample,cart,circuit,drawn on,4 µm(c),6 µm(c),counts per";
+  const row = (name: string, volume: string, times = 1) =>
+    `${name},QB-01,1,2026-03-04,${900 * times},${250 * times},${volume}`;
+  const volumesOf = ({ samples }: Awaited<ReturnType<typeof read>>) =>
+    samples.map(({ counts }) => [counts?.volumeMl, counts?.counts[0]?.count]);
+
+  test.each([
+    "counts per",
+    "Count volume",
+    "Reporting volume",
+    "Particles per",
+    "Volume basis",
+    "Bezugsvolumen",
+  ])("%s", async (title) => {
+    const file = await read([
+      HEADER.replace("counts per", title),
+      row("S-1", "1 mL"),
+      row("S-2", "100 mL", 100),
+      row("S-3", "per 10 ml", 10),
+    ]);
+    expect(volumesOf(file)).toEqual([
+      [1, 900],
+      [100, 90_000],
+      [10, 9000],
+    ]);
+  });
+
+  test("its unit may stand in its title, or in a column map", async () => {
+    const lines = (title: string) => [HEADER.replace("counts per", title), row("S-1", "100", 100)];
+    expect(volumesOf(await read(lines("reporting volume (mL)")))).toEqual([[100, 90_000]]);
+    const map = { columns: { Menge: { holds: "counts-per", unit: "mL" } } };
+    expect(volumesOf(await read(lines("Menge"), map))).toEqual([[100, 90_000]]);
+    expect((await read(lines("counts per"))).quarantine).toHaveLength(1);
+  });
+
+  test("in tables with a row for each measurand, and in blocks", async () => {
+    const long = [
+      "sample,cart,circuit,drawn on,test,result,counts per",
+      ...["4 µm(c),90000,100 mL", "6 µm(c),25000,100 mL", "water (mg/kg),90,"].map(
+        (rest) => `S-1,QB-01,1,2026-03-04,${rest}`,
+      ),
+    ];
+    expect(volumesOf(await read(long))).toEqual([[100, 90_000]]);
+    const block = [
+      "sample,S-1",
+      "cart,QB-01",
+      "circuit,1",
+      "drawn on,2026-03-04",
+      "counts per,100 mL",
+      "4 µm(c),90000",
+    ];
+    expect(volumesOf(await read(block))).toEqual([[100, 90_000]]);
+  });
+
+  test.each([
+    ["a blank cell", row("S-1", "")],
+    ["no volume", row("S-1", "bottle")],
+    ["no volume at all", row("S-1", "0 mL")],
+  ])("%s puts its row in quarantine", async (_, bad) => {
+    const { samples, quarantine } = await read([HEADER, bad]);
+    expect([samples.length, quarantine[0]?.issues.map(({ column }) => column)]).toEqual([0, ["counts per"]]);
+  });
+
+  test("must agree with the titles", async () => {
+    const titled = "sample,cart,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL,counts per";
+    expect(volumesOf(await read([titled, row("S-1", "1 mL")]))).toEqual([[1, 900]]);
+    const { quarantine } = await read([titled, row("S-1", "100 mL")]);
+    expect(quarantine[0]?.issues[0]?.expected).toBe(
+      'a count per 1 mL, as the title says, and not per 100 mL, as column "counts per" says',
+    );
+  });
+
+  test("a bare volume is asked about", async () => {
+    await expect(read([HEADER.replace("counts per", "Volume (mL)"), row("S-1", "100")])).rejects.toThrow(
+      "counts-per",
+    );
+  });
+});
