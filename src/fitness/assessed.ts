@@ -43,7 +43,7 @@ export interface AssessedChannel {
 }
 
 /** The bottle that shows a quantity; absent where none does. */
-interface Shown {
+export interface ShownBy {
   /** Number of the sample. */
   readonly sample?: string;
   readonly drawnOn?: string;
@@ -51,13 +51,13 @@ interface Shown {
 
 /** One quantity of the requirement with its result, the bottle that shows it, and how far away its limit is. */
 export type Assessed =
-  | (Shown & {
+  | (ShownBy & {
       readonly quantity: "particles";
       readonly outcome: Outcome;
       readonly channels: readonly AssessedChannel[];
       readonly conformance?: Conformance;
     })
-  | (Shown & {
+  | (ShownBy & {
       readonly quantity: Exclude<Quantity, "particles">;
       readonly unit: string;
       readonly outcome: Outcome;

@@ -5,7 +5,7 @@ export { nextUnder } from "./advice/next-under.js";
 export { SAMPLING_STEPS, type SamplingStep } from "./advice/sampling-steps.js";
 export { type DescribedVerdict, describeVerdict } from "./advice/say.js";
 export type { Change } from "./advice/would-change.js";
-export type { Assessed, AssessedChannel, Conformance, Outcome } from "./assessed.js";
+export type { Assessed, AssessedChannel, Conformance, Outcome, ShownBy } from "./assessed.js";
 export { canonicalJson } from "./canonical-json.js";
 export type { CircuitCase, UnreadResult } from "./case.js";
 export { type ValidUntil, validUntil } from "./checks/able-to-speak.js";

@@ -48,6 +48,7 @@ export {
   type JointProbability,
   type Level1246,
   type LevelChannel,
+  type LimitBasis,
   levelOf1246,
   NAS_1638,
   NAVY_ACCEPTABLE,

@@ -1,6 +1,8 @@
 // More about verdicts: records that can be computed again, trends in words, levels of a fleet, conformity.
 
 export {
+  ACTORS,
+  type Actor,
   type AssessedChannel,
   acceptanceLimits,
   boundOf,
@@ -39,6 +41,7 @@ export {
   type Segment,
   type SegmentTrend,
   type Settlement,
+  type ShownBy,
   type Suggestion,
   standingOf,
   suggestFrom,

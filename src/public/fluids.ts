@@ -11,6 +11,7 @@ export {
   type FluidData,
   freeWaterTemperature,
   INSULATING_OIL_CURVE,
+  KNOWN_FLUIDS,
   type LineReading,
   type MixingSign,
   type SaturationAnswer,

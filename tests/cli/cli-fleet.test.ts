@@ -120,8 +120,10 @@ describe("siltbook judge with a book", () => {
           ...["trends", "assumptions", "assessed", "together", "next", "changes", "outlook", "record"],
         ]),
       );
-      for (const reason of entry.reasons)
-        expect(Object.keys(reason)).toEqual(["code", "callsFor", "message"]);
+      for (const reason of entry.reasons) {
+        const actor = reason.callsFor === "fit" ? [] : ["actor"];
+        expect(Object.keys(reason)).toEqual(["code", "callsFor", ...actor, "message"]);
+      }
     }
   });
 });
