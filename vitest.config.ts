@@ -1,13 +1,15 @@
 import { defineConfig } from "vitest/config";
 
 /**
- * What takes long and seldom fails alone: browsers, notebooks, programs that are killed, very large files, whole sites. It
+ * what takes long and seldom fails alone: browsers, notebooks, programs that are killed, simulations, very large files, whole sites. It
  * runs in `npm run test:all`; everything else in `npm test`.
  */
 const SLOW = [
   "tests/notebooks/**/*.test.ts",
   "tests/**/*-in-browser.test.{ts,tsx}",
   "tests/faults/killed.test.ts",
+  "tests/fitness/fitness-simulation.test.ts",
+  "tests/properties/trend-coverage.test.ts",
   "tests/book/large-file.test.ts",
   "tests/book/several-programs.test.ts",
   "tests/hostile/large.test.ts",
