@@ -1,4 +1,5 @@
 import { existsSync, type Stats, statSync } from "node:fs";
+import { resolve } from "node:path";
 import Database from "libsql";
 import { BOOK_APPLICATION_ID, MIGRATIONS } from "./migrations.js";
 
@@ -30,6 +31,9 @@ export interface OpenOptions {
  * @throws BookError when there is no book, the file is no book, is damaged, or was made by a newer siltbook
  */
 export function connect(path: string, { create = false, waitMs = WAIT_MS }: OpenOptions): Connection {
+  if (ADDRESS.test(path)) {
+    throw new BookError(`${path}: is an address; a book is a file, so name one`);
+  }
   if (!create && !existsSync(path)) throw new BookError(`${path}: there is no such book`);
   // An empty file is what is left of a book that was cut off at its beginning, or of one that was never begun.
   if (!create && statOf(path)?.size === 0) {
@@ -56,6 +60,11 @@ export function connect(path: string, { create = false, waitMs = WAIT_MS }: Open
   }
 }
 
+/** "http://…", "libsql://…" or "file:…"; a drive has one letter only. */
+const ADDRESS = /^[a-z][a-z\d+.-]+:/i;
+/** A book that is gone when it is closed. */
+const IN_MEMORY = ":memory:";
+
 function statOf(path: string): Stats | undefined {
   try {
     return statSync(path);
@@ -66,7 +75,8 @@ function statOf(path: string): Stats | undefined {
 
 function openDatabase(path: string, waitMs: number): Connection {
   try {
-    return new Database(path, { timeout: waitMs } as Database.Options);
+    // The driver connects to what it takes for an address, and no whole path is one.
+    return new Database(path === IN_MEMORY ? path : resolve(path), { timeout: waitMs } as Database.Options);
   } catch (error) {
     // The driver gives no code here, only a sentence with the engine's number in it.
     const why = statOf(path)?.isDirectory() ? "is a folder; name a file" : CANNOT_BE_OPENED;
