@@ -106,7 +106,7 @@ function ofOneCircuit(dirty: JudgedCircuit, clean: JudgedCircuit): GalleryFigure
       heading: "Clean-up curve",
       words:
         "How the counts fall while circulating, with the band of the stated uncertainties, limits, floors and interim samples.",
-      call: "drawCleanUpCurve(plan, name, { bands, samples, decided })",
+      call: "drawCleanUpCurve(plan, name, { bands, samples, goBy })",
       svg: CIRCULATION_FIGURES.get("clean-up") ?? "",
     },
     {

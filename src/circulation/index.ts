@@ -2,7 +2,6 @@ export {
   answerCirculation,
   type CirculationAnswer,
   type CirculationQuestion,
-  type QuotedTime,
 } from "./answer/answer.js";
 export {
   type ElementSettings,
@@ -20,8 +19,13 @@ export {
   planConfidence,
   QUOTED_PROBABILITIES,
 } from "./confidence/plan-confidence.js";
-export { type RequiredConfidence, requiredConfidence } from "./confidence/required-confidence.js";
-export { SHARED_FACTORS, TYPICAL_UNCERTAINTY, type Uncertainty } from "./confidence/uncertainty.js";
+export {
+  SHARED_FACTORS,
+  TYPICAL_UNCERTAINTY,
+  type Uncertainty,
+  UP_TO,
+  type VerifyingBottle,
+} from "./confidence/uncertainty.js";
 export type { SideStream, StreamElement } from "./equipment/elements.js";
 export { type HeatInput, type HeatPlan, heatOf, planHeat, temperatureAfter } from "./equipment/heat.js";
 export {
@@ -42,6 +46,23 @@ export {
   type IndicatorReading,
   type RatedDrop,
 } from "./equipment/pressure-drop.js";
+export {
+  CUSTOMARY_INGRESS_SHARE,
+  CUSTOMARY_MIXING,
+  type CustomaryCase,
+  type RequiredConfidence,
+  withCustomaryValues,
+} from "./go-by/customary.js";
+export { type LeastTime, leastTimes } from "./go-by/least-times.js";
+export {
+  describeGoBy,
+  describeStatedTime,
+  describeWhyThatTime,
+  type FoundTime,
+  type GoByInput,
+  type TimeToGoBy,
+  timeToGoBy,
+} from "./go-by/time-to-go-by.js";
 export {
   type Decay,
   type DecayFit,
@@ -100,7 +121,7 @@ export {
   planExchange,
   WHOLE_CIRCUIT,
 } from "./plan/exchange.js";
-export { formatMinutes, minutesUp } from "./plan/format-minutes.js";
+export { formatMinutes, formatPasses, minutesUp } from "./plan/format-minutes.js";
 export { flowNeeded, type Need, type Remedies, remediesFor } from "./plan/needs.js";
 export {
   type CirculationPlan,

@@ -1,3 +1,4 @@
+export { type Acceptance, type AcceptedBy, acceptedCounts, strictestLimits } from "./accepted-counts.js";
 export {
   type AssessedLimit,
   assessTarget,

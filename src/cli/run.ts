@@ -127,17 +127,20 @@ ${DEFERENCE}`,
       "--credit-below-rated",
       "credit removal below the smallest rated size, on a straight line of log β",
     )
-    .option("--mixing <way>", "well-mixed, two-zone or plug (well-mixed)")
+    .option("--mixing <way>", "well-mixed, two-zone or plug (a modest slow zone for the time to go by)")
     .option("--slow-zone <text>", 'slow part of the volume, and trade per pass: "20 % exchange 10 %"')
     .option("--after <time>", "say the class to expect after this time")
     .option("--within <time>", "say the flow that would be needed to be there within this time")
     .option(
       "--uncertainty <settings>",
-      'standard uncertainties: "volume=10% flow=5% beta=30% ingress=50% slow-zone=30% lab=20% counted=20 mL"',
+      'what is known: "volume=10% flow=5% beta=30% ingress=30% slow-zone=30% hoses=15% leakage=10% lab=20% counted=20 mL"; usual values else',
     )
-    .option("--confidence <fraction>", "how sure to be (95 % once an uncertainty is given)")
+    .option(
+      "--confidence <fraction>",
+      "the confidence that the requirement asks for: the verifying bottle has to show it (95 %, as measured)",
+    )
     .option("--seed <number>", "seed of the drawn cases (1)")
-    .option("--draws <number>", "number of drawn cases (20000)")
+    .option("--draws <number>", "number of drawn cases (1000)")
     .option(
       "--interim <text>",
       'a sample drawn while circulating, "10 min: 4=9000 6=800 14=<2"; again for each further one',
@@ -166,8 +169,8 @@ Examples:
   siltbook circulate --volume "60 L" --flow "15 L/min" --beta "4=20 6=100 14=1000" --start "4=20000 6=5000 14=640" \\
     --target "17/15/12" --interim "4 min: 4=7800 6=1900 14=240" --interim "8 min: 4=3000 6=700 14=88"
 
-The minutes and passes by the stated values are always given. Once an uncertainty or a confidence is given, the time
-to go by is the one at which 95 % of the cases (or as many as --confidence says) are at the target.
+The first line is the time to go by: a verifying bottle drawn then is accepted in 95 % of the cases, or as many as
+--confidence says. Usual values are taken for what is not stated. The minutes by the stated values alone come after it.
 
 ${DEFERENCE}`,
     )

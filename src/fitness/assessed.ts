@@ -1,4 +1,4 @@
-import type { CirculationPlan } from "../circulation/index.js";
+import type { CirculationInput, CirculationPlan } from "../circulation/index.js";
 import type { LimitBasis } from "../cleanliness/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { LimitRange, Measured } from "../samples/index.js";
@@ -73,5 +73,7 @@ export interface Finding {
   readonly reasons: readonly Reason[];
   readonly assumptions?: readonly Assumption[];
   readonly circulation?: CirculationPlan;
+  /** What the circulation was planned from, where it gets there. */
+  readonly planned?: CirculationInput;
   readonly assessed?: readonly Assessed[];
 }

@@ -1,4 +1,5 @@
 export { ACTORS, type Actor } from "./actors.js";
+export { circulationLines } from "./advice/circulate-lines.js";
 export type { Exchange } from "./advice/exchange-advice.js";
 export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";

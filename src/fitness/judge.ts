@@ -2,11 +2,18 @@ import { classify } from "../cleanliness/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import type { Requirement, Sample } from "../samples/index.js";
 import { exchangesFor } from "./advice/exchange-advice.js";
+import { goByOf } from "./advice/go-by.js";
 import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
 import type { Assessed, Finding } from "./assessed.js";
 import type { CircuitCase } from "./case.js";
-import { checkAge, checkCirculatedSince, checkQuarantine, validUntil } from "./checks/able-to-speak.js";
+import {
+  checkAge,
+  checkCirculatedSince,
+  checkQuarantine,
+  minutesDue,
+  validUntil,
+} from "./checks/able-to-speak.js";
 import { checkCartState } from "./checks/cart-state.js";
 import { acceptedFor, checkCountsAreUsual } from "./checks/counts-in-doubt.js";
 import { checkDrawing } from "./checks/drawing.js";
@@ -137,7 +144,11 @@ function verdictOf(
   const [sample, ...otherSamples] = samples;
   const counts = countedOf(samples, assessed);
   const classification = counts && classify(counts);
-  const circulation = findings.find((finding) => finding.circulation !== undefined)?.circulation;
+  const { circulation, planned } = findings.find((finding) => finding.circulation !== undefined) ?? {};
+  const goBy =
+    requirement && planned && circulation
+      ? goByOf(requirement, { planned, plan: circulation, dueMin: minutesDue(input, requirement) }, assessed)
+      : undefined;
   const reported = {
     verdict: decide(reasons),
     reasons,
@@ -145,6 +156,7 @@ function verdictOf(
     ...(otherSamples.length > 0 && { otherSamples }),
     ...(classification && { classification }),
     ...(circulation && { circulation }),
+    ...(goBy && { goBy }),
     assessed,
     ...(together.conformance && { together: together.conformance }),
     ...(outlook && { outlook }),
@@ -169,6 +181,7 @@ function verdictOf(
     assumptions: joinAssumptions(
       classification?.assumptions ?? [],
       ...findings.map((finding) => finding.assumptions ?? []),
+      goBy?.assumptions ?? [],
       ...exchange.map(({ assumptions }) => assumptions),
     ),
     cautions: CART_CAUTIONS,

@@ -94,6 +94,7 @@ export const REASONS = {
   "chlorine-outside": "exchange-fluid",
   "metals-outside": "exchange-fluid",
   "particles-outside": "circulate",
+  "particles-too-close": "circulate",
   "sizes-not-counted": "circulate",
   "laboratory-agrees": "circulate",
   "not-circulated-since": "circulate",

@@ -1,4 +1,4 @@
-import type { CirculationPlan } from "../circulation/index.js";
+import type { CirculationPlan, TimeToGoBy } from "../circulation/index.js";
 import type { Classification } from "../cleanliness/index.js";
 import type { Assumption, Caution } from "../provenance/index.js";
 import type { Sample } from "../samples/index.js";
@@ -22,8 +22,10 @@ export interface Verdict {
   /** Other samples that a quantity rests on, newest first; `assessed` says which. Absent where there are none. */
   readonly otherSamples?: readonly Sample[];
   readonly classification?: Classification;
-  /** Given where particles are outside a limit. */
+  /** By the stated values alone; given where particles are outside a limit, or too close to it. */
   readonly circulation?: CirculationPlan;
+  /** How long to circulate; given where the plan gets there. */
+  readonly goBy?: TimeToGoBy;
   /** Every quantity of the requirement: result, limit, distance and how sure. */
   readonly assessed: readonly Assessed[];
   /** How sure it is that all quantities conform together; absent where no scatter is known. */

@@ -48,8 +48,9 @@ const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
     of: ({ verdict: { circulation } }) =>
       circulation && (circulation.reachable ? "reachable" : "out-of-reach"),
   },
-  { name: "circulatePasses", type: "number", of: (judged) => reachable(judged)?.passes },
-  { name: "circulateMinutes", type: "number", of: (judged) => reachable(judged)?.minutes },
+  { name: "circulatePasses", type: "number", of: (judged) => timed(judged)?.passes },
+  { name: "circulateMinutes", type: "number", of: (judged) => timed(judged)?.minutes },
+  { name: "circulateMinutesStated", type: "number", of: (judged) => reachable(judged)?.minutes },
   { name: "circulateGoverning", type: "string", of: ({ verdict }) => verdict.circulation?.governing },
 ];
 
@@ -57,8 +58,9 @@ const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
  * Puts verdicts into a data frame, a row for each circuit.
  *
  * `decidedBy` and `why` hold the codes and messages of the reasons that call for the verdict; milder ones are in the
- * verdict itself. `circulation` is null where no particle limit is exceeded, "reachable" where passes and minutes are
- * given, and "out-of-reach" where circulating cannot get there. A class is a text, because "00" and "0" are two classes.
+ * verdict itself. `circulation` is null where no particle limit is exceeded, "reachable" where circulating gets there by
+ * the stated values, and "out-of-reach" where it cannot. `circulatePasses` and `circulateMinutes` are those to go by; not known
+ * where no time is long enough. `circulateMinutesStated` are those of the stated values alone, which are no time to go by. A class is a text, because "00" and "0" are two classes.
  * A value with a `…Limit` of "below" or "above" is a limit and not a measurement. What is not known is NaN in a column
  * of numbers and null in a column of texts. There is no way back: a verdict is judged, never typed in.
  *
@@ -75,6 +77,10 @@ function describeDeciding({ verdict }: JudgedCircuit, part: "code" | "message", 
     .filter((reason) => reason.callsFor === verdict.verdict)
     .map((reason) => reason[part])
     .join(between);
+}
+
+function timed({ verdict: { goBy } }: JudgedCircuit) {
+  return goBy?.kind === "minutes" ? goBy : undefined;
 }
 
 function reachable({ verdict: { circulation } }: JudgedCircuit) {

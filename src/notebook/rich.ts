@@ -1,4 +1,9 @@
-import { type CirculationPlan, formatMinutes, type PlanConfidence } from "../circulation/index.js";
+import {
+  type CirculationPlan,
+  formatMinutes,
+  formatPasses,
+  type PlanConfidence,
+} from "../circulation/index.js";
 import { isPicture } from "../figures/index.js";
 import {
   describeAllHolds,
@@ -131,7 +136,7 @@ function richOfFleet(circuits: readonly JudgedCircuit[], caption: string | undef
 
 function richOfPlan(plan: CirculationPlan, caption: string | undefined): Rich {
   const answer = plan.reachable
-    ? `Circulate ${formatMinutes(plan.minutes)} (${plan.passes.toFixed(1)} passes); channel ${plan.governing} decides`
+    ? `By the stated values alone: ${formatMinutes(plan.minutes)} (${formatPasses(plan.passes)}), no time to go by; channel ${plan.governing} decides`
     : `Circulating does not get there: ${plan.obstacle}`;
   return html(
     renderTable(

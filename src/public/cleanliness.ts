@@ -1,6 +1,8 @@
 // Each standard by itself: its table, its notation, and how sure a class is.
 
 export {
+  type Acceptance,
+  type AcceptedBy,
   type AllowedCounts,
   AS4059_CUMULATIVE,
   AS4059_CUMULATIVE_ROUNDED,
@@ -10,6 +12,7 @@ export {
   type As4059Code,
   type As4059Limits,
   type As4059Revision,
+  acceptedCounts,
   type Channel,
   type ChannelCertainty,
   CLASS_NAMES,

@@ -92,14 +92,17 @@ export function Sheet({
 }
 
 function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
-  const { circulation } = verdict;
+  const { circulation, goBy } = verdict;
   if (circulation === undefined) return null;
   return (
     <>
       <h3>{circulation.reachable ? "How the counts fall" : "Why circulating does not get there"}</h3>
       <Wide label={`Channels of ${nameOf(verdict)}`}>
         <table>
-          <caption>Particles per mL while circulating; channel {circulation.governing} decides</caption>
+          <caption>
+            Particles per mL while circulating, by the stated values alone; channel {circulation.governing}{" "}
+            decides
+          </caption>
           <thead>
             <tr>
               {["channel", "larger than, µm(c)", "now", "limit", "settles at", "inside after"].map((name) => (
@@ -125,7 +128,7 @@ function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
           </tbody>
         </table>
       </Wide>
-      <Picture svg={drawCleanUpCurve(circulation, nameOf(verdict))} />
+      <Picture svg={drawCleanUpCurve(circulation, nameOf(verdict), { ...(goBy && { goBy }) })} />
     </>
   );
 }

@@ -1,5 +1,12 @@
-import { formatMinutes } from "../circulation/index.js";
-import { exchangeLines, isHeld, type JudgedCircuit, type ReasonCode, validUntil } from "../fitness/index.js";
+import { describeGoBy } from "../circulation/index.js";
+import {
+  circulationLines,
+  exchangeLines,
+  isHeld,
+  type JudgedCircuit,
+  type ReasonCode,
+  validUntil,
+} from "../fitness/index.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -27,7 +34,7 @@ function stepsOfVerdict(judged: JudgedCircuit): string[] {
         "Connect only if the manual and the people in charge say so.",
       ];
     case "circulate":
-      return [placard, describeCirculation(judged), DRAW, ...describeWhatToCount(judged), WAIT];
+      return [placard, ...describeCirculation(judged), DRAW, ...describeWhatToCount(judged), WAIT];
     case "exchange-fluid":
       return [
         placard,
@@ -73,13 +80,16 @@ function describeBottles(samples: readonly { sample: string; drawnOn: string }[]
   return samples.length === 1 ? `sample ${each}` : `samples ${each}`;
 }
 
-function describeCirculation({ circuit, verdict: { circulation } }: JudgedCircuit): string {
-  if (circulation?.reachable !== true) return "Circulate.";
-  return (
-    `Self-circulate at ${circuit.flowLpm} L/min for ${formatMinutes(circulation.minutes)} ` +
-    `(${circulation.passes.toFixed(1)} passes of ${circuit.volumeL} L) through the ${circuit.element.position} element. ` +
-    "Begin to count once the flow is steady."
-  );
+function describeCirculation({ circuit, verdict }: JudgedCircuit): string[] {
+  const { goBy } = verdict;
+  if (goBy === undefined) return ["Circulate."];
+  const [, ...others] = circulationLines(verdict);
+  const first =
+    goBy.kind === "minutes"
+      ? `self-${describeGoBy(goBy)} at ${circuit.flowLpm} L/min, ${circuit.volumeL} L a pass, through the ${circuit.element.position} element. ` +
+        "Begin to count once the flow is steady"
+      : describeGoBy(goBy);
+  return [first, ...others].map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`);
 }
 
 /** The sizes that the verifying sample has to be counted at, where the last one was not. */

@@ -3,8 +3,8 @@ import {
   answerCirculation,
   type CirculationQuestion,
   minutesUp,
-  requiredConfidence,
   startOfCode,
+  withCustomaryValues,
 } from "../../src/circulation/index.js";
 import { limitsOfTarget, parseIso4406, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
@@ -23,6 +23,13 @@ const ONE_CHANNEL: CirculationQuestion = {
     assumptions: [],
   },
 };
+/** The same with nothing left to custom. */
+const ALL_STATED: CirculationQuestion = {
+  ...ONE_CHANNEL,
+  circuit: { ...ONE_CHANNEL.circuit, mixing: { kind: "well-mixed" }, ingress: [], bypass: 0 },
+};
+const EXACT = { volume: 0, flow: 0, beta: 0, ingress: 0, slowZone: 0, laboratory: 0 };
+
 const MINUTES = (4 * Math.log(20000 / 1300)) / 0.9;
 
 /** A sample as the elements are rated: e^(−0.9·minutes/4) of the start is left. */
@@ -38,46 +45,47 @@ const codes = ({ assumptions }: { readonly assumptions: readonly { readonly code
   assumptions.map(({ code }) => code);
 
 describe("the time to go by", () => {
-  test("is that of the stated values where no confidence is required", () => {
-    const { quoted, required, sure } = answerCirculation(ONE_CHANNEL);
-    expect(quoted).toEqual({ minutes: expect.closeTo(MINUTES, 9), passes: expect.closeTo(MINUTES / 4, 9) });
-    expect([required, sure]).toEqual([undefined, undefined]);
-  });
-
   test.each([0.5, 0.8, 0.99])("is that of the required confidence, here %f", (confidence) => {
     // A flow that is known to 5 %: the minutes are log-normal about the stated ones, with √ln(1 + 0.05²) = 0.04997.
-    const { quoted } = answerCirculation({
-      ...ONE_CHANNEL,
-      confidence: { confidence, uncertainty: { flow: 0.05 } },
+    const { goBy } = answerCirculation({
+      ...ALL_STATED,
+      confidence: { confidence, uncertainty: { ...EXACT, flow: 0.05 }, draws: 20_000 },
     });
     const z = { 0.5: 0, 0.8: 0.8416, 0.99: 2.3263 }[confidence] as number;
-    expect(quoted?.confidence).toBe(confidence);
-    expect(quoted?.minutes).toBeCloseTo(MINUTES * Math.exp(0.04997 * z), 1);
+    expect(goBy).toMatchObject({
+      confidence,
+      governs: "acceptance",
+      minutes: expect.closeTo(MINUTES * Math.exp(0.04997 * z), 1),
+    });
   });
 
-  test("is that of 95 % within usual uncertainties, and says so, where only a confidence is wanted", () => {
-    const answer = answerCirculation({ ...ONE_CHANNEL, confidence: {} });
-    expect(answer.required).toMatchObject({ confidence: 0.95, seed: 1, draws: 20_000 });
-    expect(answer.quoted?.confidence).toBe(0.95);
-    expect(codes(answer)).toContain("typical-uncertainty");
-    expect(codes(answerCirculation({ ...ONE_CHANNEL, confidence: { uncertainty: {} } }))).not.toContain(
-      "typical-uncertainty",
+  test("is that of 95 % within usual uncertainties, and says so, where nothing is stated of them", () => {
+    const answer = answerCirculation(ONE_CHANNEL);
+    expect(answer.required).toMatchObject({ confidence: 0.95, seed: 1, draws: 1000 });
+    expect(answer.goBy.confidence).toBe(0.95);
+    expect(codes(answer)).toEqual(
+      expect.arrayContaining(["typical-uncertainty", "customary-mixing", "customary-ingress"]),
     );
+    const stated = codes(
+      answerCirculation({ ...ALL_STATED, confidence: { uncertainty: { ...EXACT, countedMl: 20 } } }),
+    );
+    expect(stated.filter((code) => /typical|customary/.test(code))).toEqual([]);
   });
 
   test("is absent, and all is not well, where circulating cannot get there", () => {
-    const { quoted, steps, remedies, allWell } = answerCirculation({
+    const { goBy, steps, remedies, allWell } = answerCirculation({
       ...ONE_CHANNEL,
       circuit: { ...ONE_CHANNEL.circuit, betas: [{ sizeUmC: 4, beta: 1 }] },
     });
-    expect([quoted, steps, allWell]).toEqual([undefined, undefined, false]);
+    expect([goBy.kind, steps, allWell]).toEqual(["no-time", undefined, false]);
     expect(remedies).toBeDefined();
   });
 });
 
 test("the usual uncertainties are said with their numbers", () => {
-  expect(requiredConfidence({}).assumptions[0]?.message).toContain(
-    "volume 10 %, flow 5 %, β 30 %, ingress 50 %, slow zone 30 %, laboratory 20 %, 20 mL counted",
+  const { assumptions } = withCustomaryValues({ ...ONE_CHANNEL.circuit, start: ONE_CHANNEL.start.counts });
+  expect(assumptions[0]?.message).toContain(
+    "volume 10 %, flow 5 %, β 30 %, ingress 100 %, slow zone 50 %, hoses up to 15 %, leakage past the seal up to 10 %, laboratory 20 %, 20 mL counted",
   );
 });
 
@@ -103,7 +111,10 @@ describe("samples drawn while circulating", () => {
   test("that do not show anything yet leave the plan as it is and ask for another sample", () => {
     const found = answer([sampleAt(0.1, 19_600)], 0.05);
     expect(found.interim?.diagnosis).toBe("cannot-tell-yet");
-    expect(last(found)).toContain(`After ${minutesUp(MINUTES)} minutes`);
+    const planned = answerCirculation(ONE_CHANNEL).goBy;
+    expect(planned.kind === "minutes" && last(found)).toContain(
+      `After ${planned.kind === "minutes" && minutesUp(planned.minutes)} minutes`,
+    );
     expect(found.interimMinutes).toBeGreaterThan(0.1);
     expect(found.allWell).toBe(true);
   });
@@ -140,9 +151,11 @@ test("a code starts from the most particles that it allows, and the answer says 
 });
 
 describe("heat", () => {
-  const HEAT = { dropBar: 100, startC: 20, limitC: 70 };
+  const GO_BY = answerCirculation(ONE_CHANNEL).goBy;
+  const RUN = GO_BY.kind === "minutes" ? minutesUp(GO_BY.minutes) : Number.NaN;
+  const HEAT = { dropBar: 100, startC: 20, limitC: 120 };
   // 100 bar · 15 L/min / 600 is 2.5 kW; 60 L of 850 kg/m³ and 2 kJ/(kg K) take 102 kJ/K.
-  const END_C = 20 + (2.5 * 60 * minutesUp(MINUTES)) / 102;
+  const END_C = 20 + (2.5 * 60 * RUN) / 102;
 
   test("of a pump that loses nothing, without cooling, unless they are given; for as long as the steps say", () => {
     const { heat } = answerCirculation({
@@ -171,7 +184,7 @@ describe("heat", () => {
   test("that is refused makes not all well", () => {
     const { allWell } = answerCirculation({
       ...ONE_CHANNEL,
-      heat: { ...HEAT, startC: 70, fluid: "MIL-PRF-83282" },
+      heat: { ...HEAT, startC: 120, fluid: "MIL-PRF-83282" },
     });
     expect(allWell).toBe(false);
   });

@@ -275,9 +275,18 @@ test("what was spread and what was taken as exact is told with the answer", () =
       .map(({ code, message }) => (code === "taken-as-exact" ? message : code));
   expect(reported({ volume: 0.1, countedMl: 10 })).toEqual([
     "spread-log-normal",
-    "taken as exact: flow, β, ingress, slow zone, laboratory reproducibility",
+    "taken as exact: flow, β, ingress, slow zone, hoses in the volume, seals without leakage, laboratory reproducibility",
   ]);
-  const all = { volume: 0.1, flow: 0.1, beta: 0.1, ingress: 0.1, slowZone: 0.1, laboratory: 0.1 };
+  const all = {
+    volume: 0.1,
+    flow: 0.1,
+    beta: 0.1,
+    ingress: 0.1,
+    slowZone: 0.1,
+    hoses: 0.1,
+    leakage: 0.1,
+    laboratory: 0.1,
+  };
   expect(reported(all)).toEqual(["spread-log-normal", "counting-statistics-left-out"]);
 });
 

@@ -493,9 +493,9 @@ test("a plan says what was taken for granted: how the fluid mixes, and ingress o
     planCirculation({ ...demo, ...extra }).assumptions.map(({ code, message }) => [code, message]);
   const rating = "the elements as holding back what their rating says";
   const none =
-    "no ingress was given, so none was reckoned with; dirt that enters while circulating lengthens the time";
+    "no ingress was given, so the time by the stated values reckons with none; dirt that enters while circulating lengthens it";
   expect(told({})).toEqual([
-    ["well-mixed", `the circuit was taken as well mixed and ${rating}`],
+    ["well-mixed", `the time by the stated values takes the circuit as well mixed and ${rating}`],
     ["no-ingress", none],
   ]);
   expect(told({ mixing: { kind: "plug" } })[0]).toEqual([

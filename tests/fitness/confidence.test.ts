@@ -1,6 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type CircuitCase, judgeCircuit, type ReasonCode } from "../../src/fitness/index.js";
+import {
+  type CircuitCase,
+  judgeCircuit,
+  type ReasonCode,
+  type VerdictName,
+} from "../../src/fitness/index.js";
 import type { Confidence, Sample } from "../../src/samples/index.js";
 import { CLEAN, caseOf, countedIn, counts, REQUIREMENT, without } from "../support/fitness/bases.js";
 import { fullCase } from "../support/fitness/full.js";
@@ -23,15 +28,15 @@ const particlesOf = (verdict: ReturnType<typeof judge>) => {
 
 describe("a counted volume that the report does not state", () => {
   // Limits 1300, 320 and 40 per mL.
-  test.each<[string, Partial<Confidence>, number[], "fit" | "resample"]>([
-    ["at the limits", {}, [1300, 320, 40], "resample"],
-    ["just inside the limits", {}, [1299, 319, 39], "resample"],
+  test.each<[string, Partial<Confidence>, number[], VerdictName]>([
+    ["at the limits", {}, [1300, 320, 40], "circulate"],
+    ["just inside the limits", {}, [1299, 319, 39], "circulate"],
     ["at nine tenths", {}, [1170, 288, 36], "resample"],
     ["at half", {}, [650, 160, 20], "resample"],
     ["a tenth", {}, [130, 32, 4], "fit"],
     ["a tenth, by a laboratory that scatters by 15 %", scattering(0.15), [130, 32, 4], "fit"],
     // ln 10 is 2.3; a spread of 200 % is 1.27 in the logarithm: 1.8 standard deviations each, three times.
-    ["a tenth, by a laboratory that scatters by 200 %", scattering(2), [130, 32, 4], "resample"],
+    ["a tenth, by a laboratory that scatters by 200 %", scattering(2), [130, 32, 4], "circulate"],
     // 0.01 per mL above 38 µm(c) is a particle in 100 mL.
     [
       "at nine tenths, with a size so coarse that it shows how much was counted",
@@ -44,7 +49,7 @@ describe("a counted volume that the report does not state", () => {
       "the same by a laboratory that scatters by 15 %",
       scattering(0.15),
       [1170, 288, 36, 3, 0.01],
-      "resample",
+      "circulate",
     ],
     // In 0.1 mL four are allowed above 14 µm(c): Γ(½) is below 4 with 99.5 %.
     ["nothing above 14 µm(c)", {}, [130, 32, 0], "fit"],
@@ -129,7 +134,13 @@ describe("a counted volume that the report does not state", () => {
 
 /** What a datum that nobody asked for shows by itself; it goes away with the datum, and nothing else does. */
 const OWN_FINDINGS: Partial<Record<keyof Sample, readonly ReasonCode[]>> = {
-  replicates: ["replicates-scatter", "particles-not-sure", "particles-outside", "together-not-sure"],
+  replicates: [
+    "replicates-scatter",
+    "particles-not-sure",
+    "particles-too-close",
+    "particles-outside",
+    "together-not-sure",
+  ],
   blank: ["blank-too-high"],
   viscosity40Mm2PerS: ["fluid-contradicts-viscosity", "identity-not-known", "identity-in-doubt"],
   density15KgPerM3: ["fluid-contradicts-density", "identity-not-known", "identity-in-doubt"],
@@ -176,18 +187,19 @@ describe("a datum of a sample that is left out", () => {
     expect(made).toBeGreaterThan(0);
   });
 
-  test.each<[string, (one: Sample) => Sample]>([
-    ["the counted volume", (one) => ({ ...one, counts: counts(600, 150, 39) })],
-    ["the counts", (one) => without(one, "counts")],
-    ["the water", (one) => without(one, "waterPpm")],
-    ["the acid number", (one) => without(one, "acidMgKohPerG")],
-  ])("%s of a sample that is not sure enough leaves it not fit", (_name, leave) => {
+  test.each<[string, (one: Sample) => Sample, VerdictName]>([
+    // What may have been a tenth of a millilitre is sure after no number of replicates.
+    ["the counted volume", (one) => ({ ...one, counts: counts(600, 150, 39) }), "circulate"],
+    ["the counts", (one) => without(one, "counts"), "resample"],
+    ["the water", (one) => without(one, "waterPpm"), "resample"],
+    ["the acid number", (one) => without(one, "acidMgKohPerG"), "resample"],
+  ])("%s of a sample that is not sure enough leaves it not fit", (_name, leave, verdict) => {
     const one: Sample = { ...CLEAN, counts: countedIn(10, 600, 150, 39), waterPpm: { value: 50 } };
     const [before, after] = [one, leave(one)].map((sample) =>
       judgeCircuit(
         caseOf({ requirement: { ...REQUIREMENT, confidence: { probability: 0.95 } }, samples: [sample] }),
       ),
     );
-    expect([before?.verdict, after?.verdict]).toEqual(["resample", "resample"]);
+    expect([before?.verdict, after?.verdict]).toEqual(["resample", verdict]);
   });
 });

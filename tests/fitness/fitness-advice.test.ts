@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { minutesUp } from "../../src/circulation/index.js";
 import { parseTarget } from "../../src/cleanliness/index.js";
 import { judgeCircuit, SAMPLING_STEPS, validUntil } from "../../src/fitness/index.js";
 import {
@@ -39,11 +40,13 @@ const SATURATION: Partial<Requirement> = {
 describe("what to do next", () => {
   test("circulate: the plan of the circuit's own volume, flow and element, and a verifying sample", () => {
     const verdict = judge(sample({ counts: counts(20000, 5000, 640) }));
-    const passes = verdict.circulation?.reachable === true ? verdict.circulation.passes.toFixed(1) : "";
+    const minutes = verdict.goBy?.kind === "minutes" ? minutesUp(verdict.goBy.minutes) : Number.NaN;
     expect(texts(verdict)[0]).toMatch(
-      new RegExp(`^self-circulate ${passes} passes, .* through the pressure element`),
+      new RegExp(`^circulate ${minutes} min .*; channel 4 decides; through the pressure element$`),
     );
-    expect(texts(verdict)[1]).toContain("verifying sample while the fluid is flowing");
+    // 2.88 passes of 60 L at 45 L/min: see tests/fitness/fitness.test.ts.
+    expect(texts(verdict)[1]).toMatch(/95 % of the cases; by the stated values alone 3.9 min \(2.9 passes\)/);
+    expect(texts(verdict)[2]).toContain("verifying sample while the fluid is flowing");
   });
 
   test("exchange fluid: litres by the balance of a mixed volume, from the value of the fresh fluid", () => {

@@ -23,7 +23,18 @@ describe("the table of verdicts", () => {
   });
 
   test.each([
-    ["a time rounded up", "circulate", { circulation: { reachable: true, minutes: 7.353 } }, "7.4 min"],
+    [
+      "a time to go by, rounded up, and not the one by the stated values",
+      "circulate",
+      { circulation: { reachable: true, minutes: 3 }, goBy: { kind: "minutes", minutes: 7.353 } },
+      "7.4 min",
+    ],
+    [
+      "that no time is long enough",
+      "circulate",
+      { circulation: { reachable: true, minutes: 3 }, goBy: { kind: "no-time" } },
+      "no time is long enough",
+    ],
     ["no time where there is none", "circulate", { circulation: { reachable: false } }, "out of reach"],
     ["nothing where particles are inside", "circulate", {}, undefined],
     ["a limit value with its sign", "water", { sample: { waterPpm: { value: 50, limit: "below" } } }, "< 50"],

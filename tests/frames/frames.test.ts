@@ -167,17 +167,20 @@ describe("verdicts as a data frame", () => {
   test("passes and minutes stand only where circulating gets there", () => {
     const frame = verdictsFrame(judged);
     expect(cells(frame, "circulation")).toEqual(["reachable", "out-of-reach", "reachable"]);
-    const [first, second] = cells(frame, "circulateMinutes") as number[];
+    const [first, second] = cells(frame, "circulateMinutesStated") as number[];
     // By hand, see tests/fitness/fitness.test.ts: 2.8795 passes of 60 L at 45 L/min.
-    expect(cells(frame, "circulatePasses")[0]).toBeCloseTo(2.8795, 3);
     expect(first).toBeCloseTo((2.8795 * 60) / 45, 2);
     expect(second).toBeNaN();
+    const [goBy] = judged.map(({ verdict }) => verdict.goBy);
+    if (goBy?.kind !== "minutes") throw new Error("expected minutes to go by");
+    expect(cells(frame, "circulateMinutes").slice(0, 2)).toEqual([goBy.minutes, Number.NaN]);
+    expect(cells(frame, "circulatePasses")[0]).toBeCloseTo(goBy.minutes / (60 / 45), 9);
     expect(cells(frame, "circulateGoverning")).toEqual(["4", "6", "4"]);
   });
 
   test("a circuit without a sample has its verdict, and nothing else is made up", () => {
     const [first] = judged as [JudgedCircuit];
-    const { sample: _s, classification: _c, circulation: _p, ...verdict } = first.verdict;
+    const { sample: _s, classification: _c, circulation: _p, goBy: _g, ...verdict } = first.verdict;
     const frame = verdictsFrame([{ ...first, verdict }]);
     expect(frame.loc({ columns: ["sample", "iso4406", "nas1638", "circulation"] }).values).toEqual([
       [null, null, null, null],

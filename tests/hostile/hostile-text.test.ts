@@ -192,7 +192,7 @@ describe.each(HOSTILE)("%s in every text of a fleet", (text) => {
       drawClassHistory(judged),
       drawClassProbabilities(classConfidence(ISO_4406, counts), target, text),
       drawClassTable(ISO_4406, text, { counts, words: text }),
-      drawCleanUpCurve(plan, text, { decided: { minutes: 5, words: text } }),
+      drawCleanUpCurve(plan, text),
       drawCountSpectrum(counts, target, text),
       drawFleetOverview(circuits),
       drawTrend(trend, text),

@@ -333,6 +333,7 @@ const drawnCase = fc.record({
   beta: factor,
   ingress: factor,
   slowZone: factor,
+  leakage: fc.double({ min: 0, max: 0.5, noNaN: true }),
   dirt: factor,
 });
 
@@ -361,10 +362,11 @@ test("case after case, all channels are inside together when the last one is tha
       const solver = new CircuitSolver(circuit);
       for (const { dirt, ...factors } of drawn) {
         const startPerMl = Float64Array.from(circuit.bins, (bin) => bin.startPerMl * dirt);
-        solver.set({ ...factors, startPerMl });
+        const limitPerMl = Float64Array.from(circuit.limited, ({ limit }) => limit);
+        solver.set({ ...factors, startPerMl, limitPerMl });
         const together = solver.passesToAll(false);
         const alone = new CircuitSolver(circuit);
-        alone.set({ ...factors, startPerMl });
+        alone.set({ ...factors, startPerMl, limitPerMl });
         const each = circuit.limited.map((_, channel) => alone.passesToLimit(channel, false));
         const latest = Math.max(...each);
         if (latest === Number.POSITIVE_INFINITY) {
@@ -384,7 +386,12 @@ test("case after case, all channels are inside together when the last one is tha
 });
 
 /** A circuit whose stated values are those of a case, for holding what the case multiplies against. */
-function statedSo(circuit: CircuitOfBins, { volume, flow, beta, ingress, slowZone, startPerMl }: Factors) {
+function statedSo(
+  circuit: CircuitOfBins,
+  { volume, flow, beta, ingress, slowZone, leakage, startPerMl, limitPerMl }: Factors,
+) {
+  // What leaks past a seal goes around the element as what is bypassed does.
+  const leaking = (bypass: number) => 1 - (1 - bypass) * (1 - leakage);
   const better = (rated: number) => 1 + (rated - 1) * beta;
   const improved = (rating: BinRating): BinRating => ({
     lower: better(rating.lower),
@@ -399,6 +406,8 @@ function statedSo(circuit: CircuitOfBins, { volume, flow, beta, ingress, slowZon
     ...circuit,
     volumeL: circuit.volumeL * volume,
     flowLpm: circuit.flowLpm * flow,
+    mainBypasses: circuit.mainBypasses.map(leaking),
+    sideBypasses: circuit.sideBypasses.map(leaking),
     mixing: mixing.kind === "two-zone" ? { ...mixing, slowFraction: odds / (1 + odds) } : mixing,
     bins: circuit.bins.map((bin, index) => ({
       ...bin,
@@ -406,8 +415,9 @@ function statedSo(circuit: CircuitOfBins, { volume, flow, beta, ingress, slowZon
       main: bin.main.map(improved),
       ...(bin.side !== undefined && { side: improved(bin.side) }),
     })),
-    limited: circuit.limited.map((channel) => ({
+    limited: circuit.limited.map((channel, index) => ({
       ...channel,
+      limit: limitPerMl[index] as number,
       ingressPerMin: channel.ingressPerMin.map((entering) => entering * ingress),
     })),
   };
@@ -423,6 +433,7 @@ test("a drawn case is the circuit with the values drawn, in every quantity that 
       const factors = {
         ...shared,
         startPerMl: Float64Array.from(circuit.bins, (bin, index) => bin.startPerMl * dirt * (1 + index / 8)),
+        limitPerMl: Float64Array.from(circuit.limited, ({ limit }, index) => limit * (1 + index / 16)),
       };
       const drawn = new CircuitSolver(circuit);
       drawn.set(factors);

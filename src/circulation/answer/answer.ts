@@ -1,13 +1,11 @@
+import type { Acceptance } from "../../cleanliness/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { PlanConfidence } from "../confidence/plan-confidence.js";
-import {
-  confidenceOfPlan,
-  type RequiredConfidence,
-  requiredConfidence,
-} from "../confidence/required-confidence.js";
 import type { HeatPlan } from "../equipment/heat.js";
 import type { ElementLoading } from "../equipment/loading.js";
 import type { IndicatorReading } from "../equipment/pressure-drop.js";
+import type { RequiredConfidence } from "../go-by/customary.js";
+import { type TimeToGoBy, timeToGoBy } from "../go-by/time-to-go-by.js";
 import type { InterimAssessment } from "../interim/interim.js";
 import { bracketOf, type MixingBracket, type RuleOfThumb, rulesOfThumb } from "../model/bracket.js";
 import type { CirculationInput } from "../model/circuit.js";
@@ -43,8 +41,10 @@ import {
 export interface CirculationQuestion {
   readonly circuit: Omit<CirculationInput, "start">;
   readonly start: CirculationStart;
-  /** Given where the time is to have a confidence; what is absent takes its usual value. */
+  /** What is known of the confidence and the uncertainties; what is absent takes its usual value. */
   readonly confidence?: Partial<RequiredConfidence>;
+  /** Where a verifying bottle is accepted; at the limits when absent. */
+  readonly acceptance?: Acceptance;
   readonly interim?: InterimQuestion;
   readonly heat?: HeatSettings;
   readonly element?: ElementSettings;
@@ -55,23 +55,17 @@ export interface CirculationQuestion {
   readonly withinMinutes?: number;
 }
 
-/** The time to go by. */
-export interface QuotedTime {
-  readonly minutes: number;
-  readonly passes: number;
-  /** Probability of being at the target then; absent for the time by the stated values alone. */
-  readonly confidence?: number;
-}
-
 /** Everything that a {@link CirculationQuestion} asks for; undefined is what was not asked for or has no answer. */
 export interface CirculationAnswer {
   readonly plan: CirculationPlan;
   readonly bracket: MixingBracket;
   readonly rules: readonly RuleOfThumb[];
   readonly floor: CirculationFloor;
-  readonly required: RequiredConfidence | undefined;
+  readonly required: RequiredConfidence;
+  /** The drawn cases that the time to go by comes from; absent where the stated values already end out of reach. */
   readonly sure: PlanConfidence | undefined;
-  readonly quoted: QuotedTime | undefined;
+  /** The time to go by, or why there is none. */
+  readonly goBy: TimeToGoBy;
   readonly interim: InterimAssessment | undefined;
   readonly remedies: Remedies | undefined;
   readonly heat: HeatPlan | undefined;
@@ -91,8 +85,8 @@ export interface CirculationAnswer {
 /**
  * Answers how long to self-circulate, with what confidence, and how to go about it.
  *
- * The time to go by is that of the required confidence where one is required, else that of the stated values. Interim
- * samples that show something take its place. Heat and steps are those of the time that is gone by.
+ * The time to go by is that of {@link timeToGoBy}; interim samples that show something take its place. Heat and steps are
+ * those of the time that is gone by.
  *
  * @throws RangeError for what {@link planCirculation}, {@link assessInterim} and the equipment refuse
  */
@@ -100,12 +94,16 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
   const { start, afterMinutes, withinMinutes } = question;
   const input: CirculationInput = { ...question.circuit, start: start.counts };
   const plan = planCirculation(input);
-  const confidence = question.confidence && requiredConfidence(question.confidence);
-  const required = confidence?.required;
-  const sure = required && confidenceOfPlan(input, required);
-  const quoted = quote(plan, required, sure);
+  const { goBy, sure, required } = timeToGoBy({
+    circuit: input,
+    plan,
+    ...(question.acceptance && { acceptance: question.acceptance }),
+    ...(question.confidence && { confidence: question.confidence }),
+  });
+  const quoted = goBy.kind === "minutes" ? goBy : undefined;
   const interim =
-    question.interim && answerInterim(question.interim, plan, start, required?.uncertainty.laboratory);
+    question.interim &&
+    answerInterim(question.interim, plan, start, question.confidence?.uncertainty?.laboratory);
   const finish = finishMinutes(quoted?.minutes, interim);
   const equipment = equipmentOf(question, input, finish ?? quoted?.minutes, quoted?.passes);
   const after = afterMinutes === undefined ? undefined : expectAfter(input, afterMinutes);
@@ -116,7 +114,7 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     floor: circulationFloor(input),
     required,
     sure,
-    quoted,
+    goBy,
     interim: interim?.assessment,
     remedies: plan.reachable ? undefined : remediesFor(input),
     ...equipment,
@@ -136,8 +134,7 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     assumptions: joinAssumptions(
       start.assumptions,
       plan.assumptions,
-      confidence?.assumptions ?? [],
-      sure?.assumptions ?? [],
+      goBy.assumptions,
       interim?.assumptions ?? [],
       equipment.heat?.assumptions ?? [],
       equipment.indicator?.assumptions ?? [],
@@ -145,20 +142,6 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
       after?.assumptions ?? [],
     ),
   };
-}
-
-/** The time of the required confidence, else that of the stated values; undefined when there is none. */
-function quote(
-  plan: CirculationPlan,
-  required: RequiredConfidence | undefined,
-  sure: PlanConfidence | undefined,
-): QuotedTime | undefined {
-  if (required === undefined || sure === undefined) {
-    return plan.reachable ? { minutes: plan.minutes, passes: plan.passes } : undefined;
-  }
-  const { confidence } = required;
-  const found = sure.minutesFor.find((entry) => entry.probability === confidence);
-  return found?.kind === "minutes" ? { minutes: found.minutes, passes: found.passes, confidence } : undefined;
 }
 
 function equipmentOf(
@@ -179,7 +162,7 @@ function stepsUntil(
   minutes: number | undefined,
   plan: CirculationPlan,
   interim: InterimAnswer | undefined,
-  required: RequiredConfidence | undefined,
+  required: RequiredConfidence,
   heat: HeatPlan | undefined,
 ): Pick<CirculationAnswer, "interimMinutes" | "steps"> {
   if (minutes === undefined) return { interimMinutes: undefined, steps: undefined };

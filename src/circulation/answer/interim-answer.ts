@@ -1,6 +1,6 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
-import type { RequiredConfidence } from "../confidence/required-confidence.js";
 import { TYPICAL_UNCERTAINTY } from "../confidence/uncertainty.js";
+import type { RequiredConfidence } from "../go-by/customary.js";
 import { assessInterim, type InterimAssessment, type InterimSample } from "../interim/interim.js";
 import { mostInformativeMinutes } from "../interim/interim-time.js";
 import type { CirculationStart } from "../model/start.js";
@@ -99,7 +99,7 @@ export function nextInterimMinutes(
   plan: CirculationPlan,
   untilMinutes: number,
   interim: InterimAnswer | undefined,
-  required: RequiredConfidence | undefined,
+  { uncertainty }: RequiredConfidence,
 ): number | undefined {
   if (interim !== undefined && interim.assessment.diagnosis !== "cannot-tell-yet") return undefined;
   const drawnMinutes = interim?.drawnMinutes ?? [];
@@ -108,8 +108,8 @@ export function nextInterimMinutes(
     plan,
     untilMinutes,
     drawnMinutes,
-    countedMl: required?.uncertainty.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
-    laboratory: required?.uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory,
+    countedMl: uncertainty.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
+    laboratory: uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory,
   });
 }
 

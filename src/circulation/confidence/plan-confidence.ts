@@ -3,7 +3,13 @@ import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import { type CirculationInput, readyCircuit } from "../model/circuit.js";
 import { type FirstOrder, firstOrder } from "../model/first-order.js";
 import { CircuitSolver } from "../model/solver.js";
-import { CaseDrawer, checkUncertainty, startIsUncertain, type Uncertainty } from "./uncertainty.js";
+import {
+  CaseDrawer,
+  checkUncertainty,
+  startIsUncertain,
+  type Uncertainty,
+  type VerifyingBottle,
+} from "./uncertainty.js";
 
 /** Minutes after which the circuit is at its target with a probability, or that it never is so surely. */
 export type MinutesFor =
@@ -36,7 +42,7 @@ export interface PlanConfidence {
 /** Probabilities that a plan is quoted for unless others are named. */
 export const QUOTED_PROBABILITIES = [0.5, 0.9, 0.95] as const;
 
-export const DEFAULT_DRAWS = 20_000;
+const DEFAULT_DRAWS = 20_000;
 /** More draws give no better answer, and all of them are in memory. */
 const MAX_DRAWS = 1_000_000;
 const CURVE_STEPS = 60;
@@ -52,7 +58,9 @@ const CURVE_STEPS = 60;
  * @param input - see {@link CirculationInput}
  * @param uncertainty - how well the stated values are known
  * @param random - a source of random numbers, such as {@link seededRandom}; the same source gives the same answer
- * @param options - number of cases (20 000) and probabilities (0.5, 0.9 and 0.95)
+ * @param options - number of cases (20 000) and probabilities (0.5, 0.9 and 0.95); the bottle that verifies the
+ *   circulation, where a case is to count as at the target once that bottle, drawn then, is within all limits; and the
+ *   least minutes that a time may have
  * @throws RangeError for what {@link planCirculation} refuses, an uncertainty below 0, a probability outside 0 to 1, or more
  *   than 1 000 000 cases
  * @source JCGM-101
@@ -68,7 +76,12 @@ export function planConfidence(
   input: CirculationInput,
   uncertainty: Uncertainty,
   random: RandomSource,
-  options: { readonly draws?: number; readonly probabilities?: readonly number[] } = {},
+  options: {
+    readonly draws?: number;
+    readonly probabilities?: readonly number[];
+    readonly bottle?: VerifyingBottle;
+    readonly atLeastMinutes?: number;
+  } = {},
 ): PlanConfidence {
   const draws = options.draws ?? DEFAULT_DRAWS;
   if (!(Number.isInteger(draws) && draws > 0 && draws <= MAX_DRAWS))
@@ -77,15 +90,17 @@ export function planConfidence(
   const circuit = readyCircuit(input);
   const solver = new CircuitSolver(circuit);
   const minutesPerPass = solver.minutesPerPass;
-  const estimate = firstOrder(circuit, uncertainty);
-  const drawer = new CaseDrawer(circuit, uncertainty, random);
+  const { bottle, atLeastMinutes = 0 } = options;
+  const estimate = firstOrder(circuit, uncertainty, bottle);
+  const drawer = new CaseDrawer(circuit, uncertainty, random, bottle);
   const entered = new Float64Array(draws);
   const left = new Float64Array(draws).fill(Number.POSITIVE_INFINITY);
-  const leave = solveCases(solver, drawer, !startIsUncertain(uncertainty), entered, left);
+  const trustCounts = bottle === undefined && !startIsUncertain(uncertainty);
+  const leave = solveCases(solver, drawer, trustCounts, entered, left);
   sortTimes(entered);
   if (leave) sortTimes(left);
   const minutesFor = (options.probabilities ?? QUOTED_PROBABILITIES).map((probability) =>
-    smallestMinutes(entered, left, probability, minutesPerPass),
+    smallestMinutes({ entered, left }, probability, minutesPerPass, atLeastMinutes),
   );
   return {
     draws,
@@ -93,7 +108,7 @@ export function planConfidence(
     curve: curveOf(entered, left),
     everReached: countUpTo(entered, Number.MAX_VALUE) / draws,
     firstOrder: estimate,
-    agreement: compare(estimate, smallestMinutes(entered, left, ESTIMATED_PROBABILITY, minutesPerPass)),
+    agreement: compare(estimate, smallestMinutes({ entered, left }, ESTIMATED_PROBABILITY, minutesPerPass)),
     assumptions: joinAssumptions(circuit.assumptions, assumptions),
   };
 }
@@ -133,10 +148,10 @@ function sortTimes(times: Float64Array): void {
 const ESTIMATED_PROBABILITY = 0.95;
 
 function smallestMinutes(
-  entered: Float64Array,
-  left: Float64Array,
+  { entered, left }: { readonly entered: Float64Array; readonly left: Float64Array },
   probability: number,
   minutesPerPass: number,
+  atLeast = 0,
 ): MinutesFor {
   if (!(probability > 0 && probability < 1)) {
     throw new RangeError(`a probability must be between 0 and 1, not ${probability}`);
@@ -144,8 +159,10 @@ function smallestMinutes(
   const needed = probability * (entered.length + 1);
   let gone = 0;
   let highest = 0;
-  for (let index = 0; index < entered.length; index += 1) {
-    const minutes = entered[index] as number;
+  // All that are inside before the least are inside by then, unless they have left.
+  const first = Math.max(0, countUpTo(entered, atLeast) - 1);
+  for (let index = first; index < entered.length; index += 1) {
+    const minutes = Math.max(atLeast, entered[index] as number);
     if (minutes === Number.POSITIVE_INFINITY) break;
     while ((left[gone] as number) <= minutes) gone += 1;
     highest = Math.max(highest, index + 1 - gone);

@@ -117,17 +117,19 @@ export function transmission({ lower, least, upper, above }: BinRating, betaFact
  * @param ratings - of each element for the bin
  * @param bypasses - fraction that goes around each element, 0 to 1
  * @param betaFactor - factor on β − 1 of every element; 1 takes the ratings as they are
+ * @param leakage - fraction that gets past the seal of each element besides, 0 to 1
  * @source ISO-16889
  */
 export function removalInSeries(
   ratings: readonly BinRating[],
   bypasses: ArrayLike<number>,
   betaFactor: number,
+  leakage = 0,
 ): number {
   let removed = 0;
   for (let index = 0; index < ratings.length; index += 1) {
     const through = transmission(ratings[index] as BinRating, betaFactor);
-    removed += (1 - removed) * (1 - (bypasses[index] as number)) * (1 - through);
+    removed += (1 - removed) * (1 - (bypasses[index] as number)) * (1 - leakage) * (1 - through);
   }
   return removed;
 }

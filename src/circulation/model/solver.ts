@@ -4,7 +4,7 @@ import { firstInside, firstOutside } from "./crossing.js";
 import { type BinSplit, type Mixing, newSplit, passesCounted, splitBin } from "./mixing.js";
 import { ModeTable } from "./modes.js";
 
-/** What one case multiplies the stated values by; all 1 is the plan itself. */
+/** What one case makes of the stated values: factors of 1, no leakage and the limits as they are, for the plan itself. */
 export interface Factors {
   volume: number;
   flow: number;
@@ -13,8 +13,12 @@ export interface Factors {
   ingress: number;
   /** On the odds s/(1 − s) of the slow zone. */
   slowZone: number;
+  /** Fraction of the flow that gets past the seal of each element. */
+  leakage: number;
   /** Particles per mL at the start, one number for each bin. */
   readonly startPerMl: Float64Array;
+  /** Particles per mL that each limited channel must come down to. */
+  readonly limitPerMl: Float64Array;
 }
 
 /** Factors of the plan itself. */
@@ -25,7 +29,9 @@ export function statedFactors(circuit: CircuitOfBins): Factors {
     beta: 1,
     ingress: 1,
     slowZone: 1,
+    leakage: 0,
     startPerMl: Float64Array.from(circuit.bins, (bin) => bin.startPerMl),
+    limitPerMl: Float64Array.from(circuit.limited, ({ limit }) => limit),
   };
 }
 
@@ -43,7 +49,6 @@ export class CircuitSolver {
   private readonly distinct: readonly FilteredBin[];
   /** Of each limited channel. */
   private readonly tables: readonly ModeTable[];
-  private readonly limits: Float64Array;
   private readonly insideAtStart: readonly boolean[];
   private readonly zones: { kind: "two-zone"; slowFraction: number; exchangePerPass: number };
   private readonly mixing: Mixing;
@@ -70,7 +75,6 @@ export class CircuitSolver {
       ({ firstBin, endBin }) =>
         new ModeTable((endBin - firstBin) * this.modesOfBin, this.whole?.table, firstBin * this.modesOfBin),
     );
-    this.limits = Float64Array.from(circuit.limited, ({ limit }) => limit);
     this.insideAtStart = circuit.limited.map(({ insideAtStart }) => insideAtStart);
     this.zones = { kind: "two-zone", slowFraction: 0, exchangePerPass: 0 };
     this.mixing = circuit.mixing.kind === "two-zone" ? this.zones : circuit.mixing;
@@ -90,8 +94,8 @@ export class CircuitSolver {
     }
     const sidePerMain = circuit.sideFlowLpm / (circuit.flowLpm * factors.flow);
     for (const { main, side, split } of this.distinct) {
-      const held = removalInSeries(main, circuit.mainBypasses, factors.beta);
-      const heldAside = removalInSeries(side, circuit.sideBypasses, factors.beta);
+      const held = removalInSeries(main, circuit.mainBypasses, factors.beta, factors.leakage);
+      const heldAside = removalInSeries(side, circuit.sideBypasses, factors.beta, factors.leakage);
       splitBin(this.mixing, held, heldAside, sidePerMain, split);
     }
     if (this.whole === undefined) {
@@ -141,7 +145,7 @@ export class CircuitSolver {
    * @param trustCounts - take a channel that is inside by the counts as reported as inside
    */
   passesToLimit(channel: number, trustCounts: boolean, from = 0): number {
-    const limit = this.limits[channel] as number;
+    const limit = this.factors.limitPerMl[channel] as number;
     const table = this.tables[channel] as ModeTable;
     if (from === 0 && trustCounts && this.insideAtStart[channel]) return 0;
     let passes = firstInside(table, limit, from);
@@ -208,7 +212,7 @@ export class CircuitSolver {
 
   /** Whether a channel is inside by more than rounding; it stays inside, for nothing rises. */
   private isWellInside(channel: number, passes: number): boolean {
-    const bound = (this.limits[channel] as number) * (1 - 1e-9);
+    const bound = (this.factors.limitPerMl[channel] as number) * (1 - 1e-9);
     const table = this.tables[channel] as ModeTable;
     if (this.whole === undefined) return table.levelAfter(passes) < bound;
     if ((this.levelFrom[table.from] as number) < bound) return true;
@@ -223,7 +227,7 @@ export class CircuitSolver {
 
   /** Passes until one channel that is inside at `from` leaves again; Infinity when it stays. */
   passesToLeave(channel: number, from: number): number {
-    return firstOutside(this.tables[channel] as ModeTable, this.limits[channel] as number, from);
+    return firstOutside(this.tables[channel] as ModeTable, this.factors.limitPerMl[channel] as number, from);
   }
 
   /** Passes until the first channel that is inside at `from` leaves again; Infinity when all stay. */

@@ -1,5 +1,5 @@
 /**
- * Says a time of circulation, rounded up so that nobody stops too early: tenths below ten minutes, whole minutes above.
+ * Says a time of circulation in two digits, rounded up so that nobody stops too early; tenths below ten minutes.
  *
  * @param minutes - 0 or more
  * @example
@@ -9,10 +9,17 @@ export function formatMinutes(minutes: number): string {
   return `${minutesUp(minutes)} min`;
 }
 
-/** Minutes as {@link formatMinutes} says them. */
+/** Says passes as {@link formatMinutes} says minutes. */
+export function formatPasses(passes: number): string {
+  return `${minutesUp(passes)} passes`;
+}
+
+/** A number as {@link formatMinutes} says it. */
 export function minutesUp(minutes: number): number {
   const plain = withoutRounding(minutes);
-  return plain < 10 ? Math.ceil(plain * 10) / 10 : Math.ceil(plain);
+  if (plain < 10) return Math.ceil(plain * 10) / 10;
+  const place = 10 ** (Math.floor(Math.log10(plain)) - 1);
+  return Math.ceil(withoutRounding(plain / place)) * place;
 }
 
 /**

@@ -153,7 +153,7 @@ export function portLevel(plan: CirculationPlan, channel: PlannedChannel, passes
 const NO_INGRESS: Assumption = {
   code: "no-ingress",
   message:
-    "no ingress was given, so none was reckoned with; dirt that enters while circulating lengthens the time",
+    "no ingress was given, so the time by the stated values reckons with none; dirt that enters while circulating lengthens it",
   source: "MASS-BALANCE",
 };
 
@@ -163,7 +163,7 @@ function describeMixing(mixing: Mixing): Assumption {
     case "well-mixed":
       return {
         code: "well-mixed",
-        message: `the circuit was taken as well mixed and ${rating}`,
+        message: `the time by the stated values takes the circuit as well mixed and ${rating}`,
         source: "MASS-BALANCE",
       };
     case "two-zone":

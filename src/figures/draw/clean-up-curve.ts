@@ -2,10 +2,13 @@ import * as Plot from "@observablehq/plot";
 import {
   type CirculationPlan,
   channelLevel,
+  describeGoBy,
   formatMinutes,
+  formatPasses,
   type InterimSample,
   type LevelBand,
   type PlannedChannel,
+  type TimeToGoBy,
 } from "../../circulation/index.js";
 import { decadesIn } from "../parts/decades.js";
 import { INK, PAPER } from "../parts/ink.js";
@@ -23,8 +26,8 @@ export interface CleanUpExtras {
   readonly bands?: readonly LevelBand[];
   /** Samples drawn while circulating; a limit value is drawn as a triangle that points to where the count lies. */
   readonly samples?: readonly InterimSample[];
-  /** The time that was decided on, with what stands for it, such as "95 % sure". */
-  readonly decided?: { readonly minutes: number; readonly words: string };
+  /** The time to go by. */
+  readonly goBy?: TimeToGoBy;
 }
 
 interface ShownChannel extends PlannedChannel {
@@ -37,7 +40,7 @@ interface ShownChannel extends PlannedChannel {
  *
  * @param plan - a circulation plan
  * @param name - cart and circuit, for the title
- * @param extras - band, samples and the time decided on; see {@link CleanUpExtras}
+ * @param extras - band, samples and the time to go by; see {@link CleanUpExtras}
  * @returns SVG text
  */
 export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: CleanUpExtras = {}): string {
@@ -55,8 +58,9 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
   const floors = channels.flatMap(({ floor, words }) =>
     floor !== undefined && floor > lowest ? [{ floor, words }] : [],
   );
-  const clean = plan.reachable ? [{ minutes: plan.minutes, words: "all limits met" }] : [];
-  const decided = extras.decided === undefined ? [] : [extras.decided];
+  const clean = plan.reachable ? [{ minutes: plan.minutes, words: "by the stated values" }] : [];
+  const decided =
+    extras.goBy?.kind === "minutes" ? [{ minutes: extras.goBy.minutes, words: "time to go by" }] : [];
   const levels = domainOf(curves, lowest);
   const names = [
     ...channels.map((channel) => ({
@@ -134,11 +138,11 @@ function formatChannel({ channel, sizeUmC, toUmC }: PlannedChannel): string {
   return /\d/.test(channel) ? channel : `${channel} (>${sizeUmC})`;
 }
 
-function minutesShown(plan: CirculationPlan, { samples = [], decided }: CleanUpExtras): number {
+function minutesShown(plan: CirculationPlan, { samples = [], goBy }: CleanUpExtras): number {
   const planned = plan.reachable ? plan.passes * 1.3 : 8;
   return Math.max(
     Math.max(planned, 1) * plan.minutesPerPass,
-    1.1 * (decided?.minutes ?? 0),
+    goBy?.kind === "minutes" ? 1.1 * goBy.minutes : 0,
     ...samples.map((sample) => 1.1 * sample.minutes),
   );
 }
@@ -182,10 +186,10 @@ function sampleMarks(channels: readonly ShownChannel[], samples: readonly Interi
   );
 }
 
-function titleOf(plan: CirculationPlan, name: string, { decided }: CleanUpExtras): string {
+function titleOf(plan: CirculationPlan, name: string, { goBy }: CleanUpExtras): string {
   if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
-  const clean = `clean after ${formatMinutes(plan.minutes)} (${plan.passes.toPrecision(2)} passes)`;
-  return decided === undefined
-    ? `${name}: ${clean}`
-    : `${name}: ${clean}, ${decided.words} after ${formatMinutes(decided.minutes)}`;
+  const stated = `by the stated values alone clean after ${formatMinutes(plan.minutes)}`;
+  if (goBy === undefined) return `${name}: ${stated} (${formatPasses(plan.passes)})`;
+  const first = goBy.kind === "minutes" ? describeGoBy(goBy) : "no time is known to be long enough";
+  return `${name}: ${first}; ${stated}`;
 }

@@ -1,9 +1,10 @@
-import { type CirculationPlan, type ExchangePlan, formatMinutes } from "../../circulation/index.js";
+import type { CirculationPlan, ExchangePlan, TimeToGoBy } from "../../circulation/index.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { describeSettlement } from "../confidence/settle.js";
 import type { Reason, ReasonCode, VerdictName } from "../reasons.js";
 import { formatPlain } from "../text.js";
 import type { Outlook } from "../trends/outlook.js";
+import { circulationLines } from "./circulate-lines.js";
 import type { Exchange } from "./exchange-advice.js";
 import { SAMPLING_STEPS, type SamplingStep } from "./sampling-steps.js";
 
@@ -21,6 +22,7 @@ interface Reported {
   readonly verdict: VerdictName;
   readonly reasons: readonly Reason[];
   readonly circulation?: CirculationPlan;
+  readonly goBy?: TimeToGoBy;
   readonly assessed: readonly Assessed[];
   readonly together?: Conformance;
   readonly outlook?: Outlook;
@@ -67,18 +69,15 @@ function connect({ outlook }: Reported): SamplingStep[] {
   return steps;
 }
 
-function circulate({ circulation, reasons }: Reported, element: string): SamplingStep[] {
-  const since = reasons.filter(({ code }) => code === "not-circulated-since");
-  const steps: SamplingStep[] = since.map(({ message }) => ({ text: message, source: "PRACTICE" }));
-  if (circulation?.reachable === true) {
-    steps.unshift({
-      text:
-        `self-circulate ${circulation.passes.toFixed(1)} passes, ${formatMinutes(circulation.minutes)}, through the ` +
-        `${element} element; channel ${circulation.governing} decides`,
-      source: "MASS-BALANCE",
-    });
-  }
-  return steps;
+function circulate(reported: Reported, element: string): SamplingStep[] {
+  const since = reported.reasons.filter(({ code }) => code === "not-circulated-since");
+  const [first, ...others] = circulationLines(reported);
+  const through = reported.goBy?.kind === "minutes" ? `; through the ${element} element` : "";
+  return [
+    ...(first === undefined ? [] : [{ text: `${first}${through}`, source: "MASS-BALANCE" as const }]),
+    ...others.map((text) => ({ text, source: "MASS-BALANCE" as const })),
+    ...since.map(({ message }) => ({ text: message, source: "PRACTICE" as const })),
+  ];
 }
 
 /** The sizes that the verifying sample has to show and the last one did not. */

@@ -1,11 +1,11 @@
-import { formatMinutes } from "../../circulation/index.js";
+import { describeGoBy } from "../../circulation/index.js";
 import { describeHolds } from "../decisions/describe-decision.js";
 import type { Standing } from "../decisions/standing.js";
 import type { Verdict } from "../verdict.js";
 
 export type DescribedVerdict = Pick<
   Verdict,
-  "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation"
+  "cart" | "circuit" | "serves" | "verdict" | "reasons" | "circulation" | "goBy"
 >;
 
 /**
@@ -13,7 +13,7 @@ export type DescribedVerdict = Pick<
  *
  * @param verdict - a verdict of {@link judgeCircuit}
  * @param standing - what people decided about the circuit; where that holds it, it is said instead
- * @returns for example `Cart 7, circuit A: circulate 2.2 passes (2.9 min), then draw a verifying sample, because …`;
+ * @returns for example `Cart 7, circuit A: not fit yet; circulate 25 min (6.3 passes), then draw a verifying sample, because …`;
  *   milder reasons are not in it
  * @example
  * const reasons = [{ code: "water-outside", callsFor: "exchange-fluid", message: "water: 250 ppm, at most 200" }];
@@ -32,15 +32,13 @@ export function describeVerdict(verdict: DescribedVerdict, standing?: Standing):
   return `${verdict.cart}, circuit ${verdict.circuit}: ${describeAction(verdict)}, because ${because}.`;
 }
 
-function describeAction({ verdict, serves, circulation }: DescribedVerdict): string {
+function describeAction({ verdict, serves, goBy }: DescribedVerdict): string {
   switch (verdict) {
     case "fit":
       return `fit to connect to ${serves}`;
     case "circulate":
-      return circulation?.reachable === true
-        ? `not fit yet; circulate ${circulation.passes.toFixed(1)} passes (${formatMinutes(circulation.minutes)}), ` +
-            "then draw a verifying sample"
-        : "not fit yet; circulate";
+      if (goBy === undefined) return "not fit yet; circulate";
+      return `not fit yet; ${describeGoBy(goBy)}${goBy.kind === "minutes" ? ", then draw a verifying sample" : ""}`;
     case "exchange-fluid":
       return "not fit; exchange fluid";
     case "resample":

@@ -185,23 +185,42 @@ export function validUntil(
 /** Has the circuit been circulated since each change for as long as the requirement asks? */
 export function checkCirculatedSince(
   { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
-  { after = [] }: Requirement,
+  requirement: Requirement,
 ): Finding {
-  const reasons = after.flatMap(({ event: kind, circulatedMinutesMin }): Reason[] => {
-    if (circulatedMinutesMin === undefined) return [];
-    const events = circuit.events.filter((entry) => entry.kind === kind);
-    return nearestTo(on, events).flatMap((event) => {
-      const minutes = circulatedSince(event, circuit.events, on);
-      if (minutes >= circulatedMinutesMin) return [];
-      const done = minutes === 0 ? "no circulation since was entered" : `${minutes} min since`;
+  const reasons = circulationsDue({ on, circuit }, requirement).map(
+    ({ event, askedMin, doneMin }): Reason => {
+      const done = doneMin === 0 ? "no circulation since was entered" : `${doneMin} min since`;
       const asked =
-        event.on > on
-          ? describeToCome(on)
-          : ` and ${circulatedMinutesMin} min of circulation are asked for; ${done}`;
-      return [reason("not-circulated-since", `${describeHappened(event)}${asked}`)];
-    });
-  });
+        event.on > on ? describeToCome(on) : ` and ${askedMin} min of circulation are asked for; ${done}`;
+      return reason("not-circulated-since", `${describeHappened(event)}${asked}`);
+    },
+  );
   return { reasons };
+}
+
+/** The circulations that the requirement asks for after events and that have not been done. */
+function circulationsDue(
+  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
+  { after = [] }: Requirement,
+): { readonly event: CircuitEvent; readonly askedMin: number; readonly doneMin: number }[] {
+  return after.flatMap(({ event: kind, circulatedMinutesMin: askedMin }) => {
+    if (askedMin === undefined) return [];
+    const events = circuit.events.filter((entry) => entry.kind === kind);
+    return nearestTo(on, events)
+      .map((event) => ({ event, askedMin, doneMin: circulatedSince(event, circuit.events, on) }))
+      .filter(({ doneMin }) => !(doneMin >= askedMin));
+  });
+}
+
+/** Minutes of circulation that the requirement still asks for after an event; 0 where it asks for none. */
+export function minutesDue(
+  circuitCase: Pick<CircuitCase, "on" | "circuit">,
+  requirement: Requirement,
+): number {
+  return Math.max(
+    0,
+    ...circulationsDue(circuitCase, requirement).map(({ askedMin, doneMin }) => askedMin - doneMin),
+  );
 }
 
 /** Minutes that were entered with an event, and those of the circulations that followed it. */

@@ -69,6 +69,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
     ...describeEstimated(estimated, dirty),
     ...(inside ? describeNotSure(sure.conformance) : []),
   ];
+  const circulateOn = reasons.some(({ code }) => code === "particles-too-close");
   const channels = targets.flatMap((entry) => channelsOf(entry, sure.byChannel));
   const outcome = !inside ? "outside" : complete ? "inside" : "not-measured";
   const assessed = [
@@ -80,7 +81,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
     },
   ] as const;
   const assumptions = [...restsOn(decided, sample), ...sure.assumptions];
-  if (inside) return { reasons, assessed, assumptions };
+  if (inside && !circulateOn) return { reasons, assessed, assumptions };
   return { assessed, ...withPlan(circuit, found, reasons, assumptions) };
 }
 
@@ -134,25 +135,27 @@ function withPlan(
   reasons: readonly Reason[],
   assumptions: readonly Assumption[],
 ): Finding {
-  const exceeded = mostUsed(
-    found.flatMap((entry) => (entry.outcome === "outside" ? [{ entry, share: entry.found.share }] : [])),
+  const outside = found.filter(({ outcome }) => outcome === "outside");
+  const decisive = mostUsed(
+    (outside.length > 0 ? outside : found).map((entry) => ({ entry, share: entry.found.share })),
   )?.entry;
-  if (exceeded === undefined) return { reasons, assumptions };
-  const start = cumulativeOf(exceeded.found.reading.counts);
+  if (decisive === undefined) return { reasons, assumptions };
+  const start = cumulativeOf(decisive.found.reading.counts);
   if (start === undefined) return { reasons, assumptions };
   const limits = found.flatMap(({ limit }) =>
     readChannel(start, limit.fromUm, limit.toUm) === undefined ? [] : [limit],
   );
-  const circulation = planCirculation({
+  const planned = {
     volumeL: circuit.volumeL,
     flowLpm: circuit.flowLpm,
     betas: circuit.element.betas,
     start,
     limits,
     ...(circuit.ingress && { ingress: circuit.ingress }),
-  });
+  };
+  const circulation = planCirculation(planned);
   const all = [...assumptions, ...circulation.assumptions];
-  if (circulation.reachable) return { reasons, circulation, assumptions: all };
+  if (circulation.reachable) return { reasons, circulation, planned, assumptions: all };
   const message = `circulating through the ${circuit.element.position} element cannot get there: ${circulation.obstacle}`;
   return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };
 }
@@ -237,9 +240,10 @@ function describeNotSure(conformance: Conformance | undefined): Reason[] {
   if (conformance === undefined || conformance.probability >= conformance.required) return [];
   const settle =
     conformance.settlement === undefined ? "" : `; ${describeSettlement(conformance.settlement)}`;
+  const tooClose = conformance.settlement?.kind === "circulate-on";
   return [
     reason(
-      "particles-not-sure",
+      tooClose ? "particles-too-close" : "particles-not-sure",
       `particles are measured inside, not sure enough: the chance that all channels conform is ` +
         `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}`,
     ),

@@ -1,4 +1,9 @@
-import type { DecidedLimit, LimitReading, ParticleLimit } from "../../cleanliness/index.js";
+import {
+  type DecidedLimit,
+  type LimitReading,
+  type ParticleLimit,
+  strictestLimits,
+} from "../../cleanliness/index.js";
 import {
   type AnyCountSet,
   levelOf,
@@ -61,7 +66,7 @@ export function conformanceOfCounts(
   const required = confidence.probability;
   const pool = poolOf(sample);
   const ofBottle = pool.kind === "pooled" ? pool.pooled.counts : sample.counts;
-  const channels = strictest(limits).map(({ limit, basis, found: { reading } }) => {
+  const channels = strictestLimits(limits).map(({ limit, basis, found: { reading } }) => {
     const isCounted = basis === "counted" || basis === "wider-channel";
     const set = isCounted && ofBottle !== undefined ? ofBottle : reading.counts;
     const counting = set.counting ?? ofBottle?.counting;
@@ -106,18 +111,6 @@ export function conformanceOfCounts(
     })),
     assumptions,
   };
-}
-
-/** Targets that share a channel ask for the stricter of their limits once. */
-function strictest(limits: readonly FoundLimit[]): FoundLimit[] {
-  const byChannel = new Map<string, FoundLimit>();
-  for (const one of limits) {
-    const { fromUm, toUm, limit, volumeMl } = one.limit;
-    const key = `${fromUm}-${toUm}`;
-    const other = byChannel.get(key)?.limit;
-    if (other === undefined || limit / volumeMl < other.limit / other.volumeMl) byChannel.set(key, one);
-  }
-  return [...byChannel.values()];
 }
 
 interface SeenChannel {
@@ -174,8 +167,12 @@ function largestExtra(scatter: readonly { readonly scatter: Scatter }[]): number
 function widened(given: Reproducibility | undefined, extraRsd: number): Reproducibility | undefined {
   if (extraRsd === 0) return given;
   if (given === undefined) return { kind: "relative", rsd: extraRsd };
-  const rsd = given.kind === "relative" ? given.rsd : Math.sqrt(Math.expm1((given.sd * Math.LN2) ** 2));
-  return { kind: "relative", rsd: Math.hypot(rsd, extraRsd) };
+  return { kind: "relative", rsd: Math.hypot(relativeSd(given), extraRsd) };
+}
+
+/** A reproducibility as a relative standard deviation. */
+export function relativeSd(given: Reproducibility): number {
+  return given.kind === "relative" ? given.rsd : Math.sqrt(Math.expm1((given.sd * Math.LN2) ** 2));
 }
 
 /** Nobody counts less of a bottle, in mL (common practice, no source). */

@@ -23,6 +23,8 @@ export type Settlement =
       readonly results: number;
       readonly where: "same-laboratory" | "different-laboratories";
     }
+  /** Only cleaner fluid would: no volume is large enough. */
+  | { readonly kind: "circulate-on"; readonly why: string }
   | { readonly kind: "cannot-be-settled"; readonly why: string };
 
 /** Nobody counts or measures more often than this for one bottle. */
@@ -71,8 +73,8 @@ export function settleByCounting(
   const replicates = reachable ? fewest((times) => probabilityFor(times) >= required) : undefined;
   if (replicates === undefined) {
     return {
-      kind: "cannot-be-settled",
-      why: "a channel lies so close to its limit that the spread of laboratories alone leaves the doubt",
+      kind: "circulate-on",
+      why: "a channel lies so close to its limit that counting more of the bottle cannot settle it",
     };
   }
   const { fails: times } = bisect(
@@ -128,6 +130,8 @@ export function describeSettlement(settlement: Settlement): string {
         settlement.where === "same-laboratory" ? "of this laboratory" : "of different laboratories";
       return `the mean of ${settlement.results} results ${where} would settle it`;
     }
+    case "circulate-on":
+      return `${settlement.why}; only cleaner fluid settles it`;
     case "cannot-be-settled":
       return settlement.why;
   }

@@ -1,5 +1,5 @@
-import { formatMinutes } from "../../circulation/index.js";
 import { formatIso4406 } from "../../cleanliness/index.js";
+import { circulationCell } from "../advice/circulate-lines.js";
 import { describeStands } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
 import { formatResult } from "../shown-results.js";
@@ -18,8 +18,7 @@ export const VERDICT_COLUMNS = {
   verdict: { title: "verdict", of: (judged) => describeStands(standsAs(judged), isHeld(judged)) },
   circulate: {
     title: "circulate",
-    of: ({ verdict: { circulation } }) =>
-      circulation && (circulation.reachable ? formatMinutes(circulation.minutes) : "out of reach"),
+    of: ({ verdict }) => circulationCell(verdict),
   },
   iso4406: {
     title: "ISO 4406",

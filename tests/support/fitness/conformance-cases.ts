@@ -224,14 +224,14 @@ export const CONFORMANCE_CASES: readonly Case[] = [
       { counts: { reproducibility: { kind: "relative", rsd: 0.3 } } },
       { counts: countedIn(10, 600, 150, 35) },
     ),
-    "resample",
-    "particles-not-sure",
+    "circulate",
+    "particles-too-close",
   ],
   [
     "the counted volume not known: counts at their limits are not sure",
     sure({}, { counts: countedIn(undefined, 1300, 320, 40) }),
-    "resample",
-    "particles-not-sure",
+    "circulate",
+    "particles-too-close",
   ],
   [
     "two replicates together are sure where one was not",

@@ -374,8 +374,8 @@ export const EVIDENCE_CASES: readonly Case[] = [
   [
     "counts below their limits by less than the laboratory scatters: no volume would do",
     unstated(scattering(0.3), 1200, 300, 37, 2, 0.02),
-    "resample",
-    "particles-not-sure",
+    "circulate",
+    "particles-too-close",
   ],
   ["no particle at all, the volume not stated", unstated(SURE, 0, 0, 0), "resample", "particles-not-sure"],
 

@@ -208,6 +208,10 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "39 per mL above 14 µm(c) in 10 mL is not",
     "particles are measured inside, not sure enough: the chance that all channels conform is 68.9 %, and 95 % is asked for; counting 108 mL in all, or 11 replicates like this one, would settle it",
   ],
+  "particles-too-close": [
+    "35 per mL above 14 µm(c) by a laboratory that scatters by 30 % is not sure",
+    "particles are measured inside, not sure enough: the chance that all channels conform is 66.6 %, and 95 % is asked for; a channel lies so close to its limit that counting more of the bottle cannot settle it; only cleaner fluid settles it",
+  ],
   "water-not-measured": ["no water result", "water was not measured"],
   "water-not-known": ["water below 250", "water is not known well enough: < 250 ppm by mass, limit 200"],
   "water-not-sure": [

@@ -13,7 +13,7 @@ export interface Tally {
   readonly fit: number;
   /** Called fit and truly outside. */
   readonly falselyFit: number;
-  /** Truly inside and sent to resample for doubt. */
+  /** Truly inside and sent to resample, or to circulate on, for doubt. */
   readonly needlesslyResampled: number;
   /** Truly inside and called outside. */
   readonly falselyOutside: number;
@@ -69,8 +69,11 @@ export function simulate(
   const tally = { trulyInside: 0, fit: 0, falselyFit: 0, needlesslyResampled: 0, falselyOutside: 0 };
   for (let index = 0; index < circuits; index += 1) {
     const { sample, inside } = draw();
-    const { verdict } = judgeCircuit(caseOf({ requirement, samples: [sample] }));
-    count(tally, verdict, inside);
+    const { verdict, reasons } = judgeCircuit(caseOf({ requirement, samples: [sample] }));
+    const isDoubt = reasons
+      .filter(({ callsFor }) => callsFor !== "fit")
+      .every(({ code }) => code.endsWith("-not-sure") || code === "particles-too-close");
+    count(tally, isDoubt && verdict !== "fit" ? "resample" : verdict, inside);
   }
   return { circuits, ...tally };
 }

@@ -9,27 +9,16 @@ import type {
 import type { Classification } from "../../../cleanliness/index.js";
 import type { CountSet } from "../../../counts/index.js";
 import { CART_CAUTIONS } from "../../../provenance/index.js";
-import { formatShare } from "../../../units/index.js";
 import { classesAsJson } from "../classify/classify.js";
-import { planAsJson } from "./plan-json.js";
+import { goByAsJson, planAsJson } from "./plan-json.js";
 
 /** The answer of `circulate` as one JSON document: what was not wanted or has no answer is null. */
 export function circulationAsJson(answer: CirculationAnswer) {
-  const { plan, required, sure, quoted, remedies, within, after, atEnd, floor } = answer;
+  const { plan, required, sure, goBy, remedies, within, after, atEnd, floor } = answer;
   return {
     ...planAsJson(plan),
-    quoted:
-      quoted === undefined
-        ? null
-        : {
-            minutes: quoted.minutes,
-            passes: quoted.passes,
-            confidence: quoted.confidence ?? null,
-            basis:
-              quoted.confidence === undefined
-                ? "the stated values, taken as exact"
-                : `${formatShare(quoted.confidence, 4)} of the cases within the stated uncertainties are at the target then`,
-          },
+    quoted: goByAsJson(goBy),
+    whyNoTime: goBy.kind === "no-time" ? goBy.why : null,
     bracket: {
       plug: endAsJson(answer.bracket.plug),
       wellMixed: endAsJson(answer.bracket.wellMixed),
@@ -40,7 +29,7 @@ export function circulationAsJson(answer: CirculationAnswer) {
       floor.kind === "rises"
         ? { risesAboveUmC: floor.sizesUmC, perMl: null, classes: null }
         : { risesAboveUmC: null, ...fluidAsJson(floor.counts, floor.classes) },
-    confidence: sure === undefined || required === undefined ? null : sureAsJson(sure, required.seed),
+    confidence: sure === undefined ? null : sureAsJson(sure, required.seed),
     atEnd: atEnd === undefined ? null : fluidAsJson(atEnd.circuit, atEnd.classes),
     rebound: answer.rebound ?? null,
     after:

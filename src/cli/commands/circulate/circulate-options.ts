@@ -4,9 +4,10 @@ import {
   type Mixing,
   type SideStream,
   startOfCode,
+  TYPICAL_UNCERTAINTY,
   type Uncertainty,
 } from "../../../circulation/index.js";
-import { limitsOfTarget, parseIso4406, parseTarget } from "../../../cleanliness/index.js";
+import { acceptedCounts, limitsOfTarget, parseIso4406, parseTarget } from "../../../cleanliness/index.js";
 import { cumulativeCounts } from "../../../counts/index.js";
 import { joinAssumptions } from "../../../provenance/index.js";
 import { KEPT_UNITS } from "../../../units/index.js";
@@ -53,6 +54,7 @@ export function readQuestion(options: CirculateOptions): Read<CirculationQuestio
   const circuit = readCircuit(options);
   const start = readStart(options);
   const confidence = readConfidence(options);
+  const acceptance = acceptanceOf(circuit.value.limits, confidence);
   const interim = readInterim(options);
   const heat = options.heat === undefined ? undefined : readHeat(options.heat);
   const element = options.element === undefined ? undefined : readElement(options.element);
@@ -61,7 +63,8 @@ export function readQuestion(options: CirculateOptions): Read<CirculationQuestio
     value: {
       circuit: circuit.value,
       start,
-      ...(confidence && { confidence }),
+      confidence,
+      ...(acceptance && { acceptance }),
       ...(interim && { interim }),
       ...(heat && { heat: heat.value }),
       ...(element && { element: element.value }),
@@ -169,22 +172,42 @@ function readMixing({ mixing, slowZone }: CirculateOptions): Mixing | undefined 
   };
 }
 
-const UNCERTAIN = ["volume", "flow", "beta", "ingress", "slow-zone", "lab", "counted"] as const;
+const UNCERTAIN = [
+  "volume",
+  "flow",
+  "beta",
+  "ingress",
+  "slow-zone",
+  "hoses",
+  "leakage",
+  "lab",
+  "counted",
+] as const;
 
-/** Reads the uncertainties and the confidence; undefined when neither is required. */
-function readConfidence(options: CirculateOptions): CirculationQuestion["confidence"] {
+/** Reads what is stated of the uncertainties and the confidence. */
+function readConfidence(options: CirculateOptions): NonNullable<CirculationQuestion["confidence"]> {
   const { confidence, uncertainty, seed, draws } = options;
-  if (uncertainty === undefined && confidence === undefined) {
-    const idle = seed === undefined ? (draws === undefined ? undefined : "--draws") : "--seed";
-    if (idle === undefined) return undefined;
-    throw new UsageError(`${idle}: it goes with --uncertainty or --confidence only`);
-  }
   return {
     ...(confidence !== undefined && { confidence: readProbability("--confidence", confidence) }),
     ...(uncertainty !== undefined && { uncertainty: readUncertainty(uncertainty, options) }),
     ...(seed !== undefined && { seed: readWhole("--seed", seed) }),
     ...(draws !== undefined && { draws: readWhole("--draws", draws) }),
   };
+}
+
+/** Where the judge accepts a bottle, where a confidence is required of it. */
+function acceptanceOf(
+  limits: CirculationQuestion["circuit"]["limits"],
+  { confidence, uncertainty }: NonNullable<CirculationQuestion["confidence"]>,
+): CirculationQuestion["acceptance"] {
+  if (confidence === undefined) return undefined;
+  return acceptedCounts(limits, {
+    probability: confidence,
+    countedMl: uncertainty?.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
+    ...(uncertainty?.laboratory !== undefined && {
+      reproducibility: { kind: "relative", rsd: uncertainty.laboratory },
+    }),
+  });
 }
 
 function readProbability(option: string, text: string): number {
@@ -203,12 +226,15 @@ function readUncertainty(text: string, options: CirculateOptions): Uncertainty {
     settings[name] === undefined ? undefined : readFraction(option, settings[name]);
   const [volume, flow, beta, ingress] = (["volume", "flow", "beta", "ingress"] as const).map(fraction);
   const [slowZone, laboratory] = (["slow-zone", "lab"] as const).map(fraction);
+  const [hoses, leakage] = (["hoses", "leakage"] as const).map(fraction);
   return {
     ...(volume !== undefined && { volume }),
     ...(flow !== undefined && { flow }),
     ...(beta !== undefined && { beta }),
     ...(ingress !== undefined && { ingress }),
     ...(slowZone !== undefined && { slowZone }),
+    ...(hoses !== undefined && { hoses }),
+    ...(leakage !== undefined && { leakage }),
     ...(laboratory !== undefined && { laboratory }),
     ...(counted !== undefined && {
       countedMl: 1000 * readQuantityOption(option, counted, "volume").value,

@@ -1,8 +1,10 @@
 import {
   type BracketEnd,
   type CirculationAnswer,
+  describeGoBy,
+  describeStatedTime,
+  describeWhyThatTime,
   type FittedValue,
-  formatMinutes,
   type InterimAssessment,
   type Need,
   type PlanConfidence,
@@ -28,20 +30,17 @@ export function describeCirculation(answer: CirculationAnswer): string {
   ].join("");
 }
 
-function describeAnswer({ plan, quoted, required }: CirculationAnswer): string {
-  const stated = plan.reachable
-    ? `Circulate ${formatNumber(plan.passes)} passes, ${formatMinutes(plan.minutes)}. Channel ${plan.governing} decides.\n`
-    : `Circulating cannot get there: ${plan.obstacle}.\n`;
+function describeAnswer({ plan, goBy }: CirculationAnswer): string {
+  if (!plan.reachable) return `Circulating cannot get there: ${plan.obstacle}.\n`;
+  const lines =
+    goBy.kind === "minutes"
+      ? [`${describeGoBy(goBy)}; channel ${plan.governing} decides`, describeWhyThatTime(goBy)]
+      : [`${describeGoBy(goBy)}. No minutes are given`];
   const leaves =
-    plan.reachable && plan.leavesAfterMinutes !== undefined
-      ? `Stop before ${formatNumber(plan.leavesAfterMinutes)} minutes: ingress then lifts a channel above its limit again.\n`
-      : "";
-  if (required === undefined) return stated + leaves;
-  const sure =
-    quoted?.confidence === undefined
-      ? `There is no time at which ${formatShare(required.confidence)} of the cases are at the target.\n`
-      : `To be ${formatShare(quoted.confidence)} sure: ${formatMinutes(quoted.minutes)} (${formatNumber(quoted.passes)} passes). Go by this time; the one above takes every stated value as exact.\n`;
-  return stated + sure + leaves;
+    plan.leavesAfterMinutes === undefined
+      ? ""
+      : `Stop before ${formatNumber(plan.leavesAfterMinutes)} minutes: ingress then lifts a channel above its limit again.\n`;
+  return `${[...lines, `${describeStatedTime(plan)}`].map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.\n`).join("")}${leaves}\nBy the stated values alone:\n`;
 }
 
 function describeChannels({ plan }: CirculationAnswer): string {
@@ -100,7 +99,7 @@ function describeSure(sure: PlanConfidence): string {
       ? `  ${formatShare(entry.probability)}: ${formatNumber(entry.minutes)} minutes\n`
       : `  ${formatShare(entry.probability)}: never; at most ${formatShare(entry.highest)}\n`,
   );
-  return `\nProbability of being at the target (${sure.draws} cases):\n${lines.join("")}${describeFirstOrder(sure)}`;
+  return `\nProbability that a verifying bottle drawn then is accepted (${sure.draws} cases):\n${lines.join("")}${describeFirstOrder(sure)}`;
 }
 
 function describeFirstOrder({ firstOrder, agreement }: PlanConfidence): string {

@@ -1,4 +1,11 @@
-import type { CirculationPlan } from "../../../circulation/index.js";
+import { type CirculationPlan, describeWhyThatTime, type TimeToGoBy } from "../../../circulation/index.js";
+
+/** The time to go by; null where there is none, which `goBy` in the text says why. */
+export function goByAsJson(goBy: TimeToGoBy | undefined) {
+  if (goBy?.kind !== "minutes") return null;
+  const { minutes, passes, confidence, governs, leastTimes } = goBy;
+  return { minutes, passes, confidence, basis: describeWhyThatTime(goBy), governs, leastTimes };
+}
 
 /** A plan as the command line prints it: what has no answer is null. */
 export function planAsJson(plan: CirculationPlan) {

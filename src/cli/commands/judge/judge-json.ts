@@ -2,7 +2,7 @@ import { formatTarget } from "../../../cleanliness/index.js";
 import { isHeld, type JudgedCircuit, nextUnder, standsAs } from "../../../fitness/index.js";
 import { describeIssue } from "../../../intake/index.js";
 import { CART_CAUTIONS, describeSource, joinAssumptions } from "../../../provenance/index.js";
-import { planAsJson } from "../circulate/plan-json.js";
+import { goByAsJson, planAsJson } from "../circulate/plan-json.js";
 import { classesAsJson } from "../classify/classify.js";
 import { circuitDecisionAsJson, decisionsAsJson } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
@@ -56,7 +56,10 @@ function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
     sample: verdict.sample ?? null,
     otherSamples: verdict.otherSamples ?? [],
     classes: verdict.classification === undefined ? null : classesAsJson(verdict.classification),
-    circulation: verdict.circulation === undefined ? null : planAsJson(verdict.circulation),
+    circulation:
+      verdict.circulation === undefined
+        ? null
+        : { ...planAsJson(verdict.circulation), quoted: goByAsJson(verdict.goBy) },
     assessed: verdict.assessed,
     together: verdict.together ?? null,
     next: nextUnder(judged),

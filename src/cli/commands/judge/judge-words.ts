@@ -1,5 +1,5 @@
-import { formatMinutes } from "../../../circulation/index.js";
 import {
+  circulationLines,
   describeAllHolds,
   describeBesideFit,
   describeCrossings,
@@ -85,17 +85,10 @@ function describeWhetherAll(notFit: number, open: number): string {
 
 function describeNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): string {
   const { verdict } = judged;
-  const { circulation } = verdict;
   const reasons = verdict.reasons.filter((reason) => reason.callsFor !== "fit");
-  const plan =
-    circulation?.reachable === true
-      ? [
-          `circulate ${circulation.passes.toFixed(1)} passes, ${formatMinutes(circulation.minutes)}; channel ${circulation.governing} decides`,
-        ]
-      : [];
   return formatLines(judged, record, [
     ...reasons.map((reason) => reason.message),
-    ...plan,
+    ...circulationLines(verdict),
     ...exchangeLines(verdict.next),
     ...(verdict.verdict === "fit" ? [] : verdict.changes).map(
       ({ verdict: then, when }) => `${when}, the other data call for ${then}`,

@@ -1,0 +1,36 @@
+import {
+  describeGoBy,
+  describeStatedTime,
+  describeWhyThatTime,
+  formatMinutes,
+} from "../../circulation/index.js";
+import type { Verdict } from "../verdict.js";
+
+/** What is known of the circulation of a circuit. */
+export type Circulating = Pick<Verdict, "circulation" | "goBy">;
+
+/**
+ * How long to circulate, and why that long: the minutes to go by come first, those of the stated values alone after them.
+ *
+ * @returns no line where no circulation gets there, which a reason of the verdict says
+ */
+export function circulationLines({ circulation, goBy }: Circulating): string[] {
+  if (goBy === undefined || circulation?.reachable !== true) return [];
+  if (goBy.kind === "no-time") {
+    return [
+      describeGoBy(goBy),
+      `${describeStatedTime(circulation)}; find what holds the level up, or state ingress, volume, flow and slow zone as they are`,
+    ];
+  }
+  return [
+    `${describeGoBy(goBy)}; channel ${circulation.governing} decides`,
+    `${describeWhyThatTime(goBy)}; ${describeStatedTime(circulation)}`,
+  ];
+}
+
+/** The minutes to go by for a cell of a table. */
+export function circulationCell({ circulation, goBy }: Circulating): string | undefined {
+  if (goBy?.kind === "minutes") return formatMinutes(goBy.minutes);
+  if (goBy !== undefined) return "no time is long enough";
+  return circulation && "out of reach";
+}

@@ -1,0 +1,65 @@
+import {
+  type CirculationInput,
+  type CirculationPlan,
+  type TimeToGoBy,
+  TYPICAL_UNCERTAINTY,
+  timeToGoBy,
+  type Uncertainty,
+} from "../../circulation/index.js";
+import { type Acceptance, acceptedCounts } from "../../cleanliness/index.js";
+import { sampleSeenMl } from "../../counts/index.js";
+import type { Confidence, Requirement } from "../../samples/index.js";
+import type { Assessed } from "../assessed.js";
+import { relativeSd } from "../confidence/counting-conformance.js";
+import { togetherOf } from "../confidence/together.js";
+
+/**
+ * How long to circulate so that the verifying bottle is judged fit with the confidence that the requirement asks for, 95 %
+ * where it asks for none.
+ *
+ * @param circulation - what is planned, and the minutes that are still due after an event
+ */
+export function goByOf(
+  requirement: Requirement,
+  circulation: {
+    readonly planned: CirculationInput;
+    readonly plan: CirculationPlan;
+    readonly dueMin: number;
+  },
+  assessed: readonly Assessed[],
+): TimeToGoBy {
+  const { confidence } = requirement;
+  const { planned, plan, dueMin } = circulation;
+  const reproducibility = confidence?.counts?.reproducibility;
+  const seenMl = sampleSeenMl(planned.start);
+  const requiredMl = requirement.sampling?.countedMlMin;
+  const bottleMl = Math.max(seenMl ?? TYPICAL_UNCERTAINTY.countedMl, requiredMl ?? 0);
+  const uncertainty: Uncertainty = {
+    ...(seenMl !== undefined && { countedMl: seenMl }),
+    ...(reproducibility && { laboratory: relativeSd(reproducibility) }),
+  };
+  const acceptance = confidence && acceptanceOf(confidence, planned, bottleMl, assessed);
+  return timeToGoBy({
+    circuit: planned,
+    plan,
+    ...(dueMin > 0 && { dueMin }),
+    ...(acceptance && { acceptance }),
+    confidence: { uncertainty, ...(confidence && { confidence: confidence.probability }) },
+  }).goBy;
+}
+
+/** Where the verifying bottle is accepted, with the doubt that the other quantities of the sample leave for particles. */
+function acceptanceOf(
+  { probability, counts }: Confidence,
+  { limits }: CirculationInput,
+  countedMl: number,
+  assessed: readonly Assessed[],
+): Acceptance | undefined {
+  const others = togetherOf(assessed.filter(({ quantity }) => quantity !== "particles"));
+  const left = others.conformance?.probability ?? 1;
+  return acceptedCounts(limits, {
+    probability: left > probability ? probability / left : probability,
+    countedMl,
+    ...(counts?.reproducibility && { reproducibility: counts.reproducibility }),
+  });
+}
