@@ -67,7 +67,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   const reasons = [
     ...targets.flatMap((entry) => describeTargets(entry, sample, dirty)),
     ...describeEstimated(estimated, dirty),
-    ...(inside ? describeNotSure(sure.conformance) : []),
+    ...(inside ? describeNotSure(sure.conformance, found.every(isCountedAt)) : []),
   ];
   const circulateOn = reasons.some(({ code }) => code === "particles-too-close");
   const channels = targets.flatMap((entry) => channelsOf(entry, sure.byChannel));
@@ -83,6 +83,10 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   const assumptions = [...restsOn(decided, sample), ...sure.assumptions];
   if (inside && !circulateOn) return { reasons, assessed, assumptions };
   return { assessed, ...withPlan(circuit, found, reasons, assumptions) };
+}
+
+function isCountedAt({ basis }: FoundLimit): boolean {
+  return basis !== "class" && basis !== "limit-value";
 }
 
 function isDecided(entry: DecidedLimit): entry is Decided {
@@ -236,16 +240,21 @@ function describeEstimated(estimated: readonly Decided[], dirty: boolean): Reaso
   ];
 }
 
-function describeNotSure(conformance: Conformance | undefined): Reason[] {
+/**
+ * Says that measured inside is not sure enough. Where no counting would settle it only cleaner fluid does; a class or a limit value
+ * stands for the most there can be, so there the counts themselves come first.
+ */
+function describeNotSure(conformance: Conformance | undefined, isCounted: boolean): Reason[] {
   if (conformance === undefined || conformance.probability >= conformance.required) return [];
   const settle =
     conformance.settlement === undefined ? "" : `; ${describeSettlement(conformance.settlement)}`;
-  const tooClose = conformance.settlement?.kind === "circulate-on";
+  const tooClose = isCounted && conformance.settlement?.kind === "circulate-on";
+  const then = tooClose ? "; only cleaner fluid settles it" : "";
   return [
     reason(
       tooClose ? "particles-too-close" : "particles-not-sure",
       `particles are measured inside, not sure enough: the chance that all channels conform is ` +
-        `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}`,
+        `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}${then}`,
     ),
   ];
 }

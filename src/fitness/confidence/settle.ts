@@ -131,7 +131,6 @@ export function describeSettlement(settlement: Settlement): string {
       return `the mean of ${settlement.results} results ${where} would settle it`;
     }
     case "circulate-on":
-      return `${settlement.why}; only cleaner fluid settles it`;
     case "cannot-be-settled":
       return settlement.why;
   }
