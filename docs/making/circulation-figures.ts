@@ -42,7 +42,7 @@ const uncertainty: Uncertainty = {
   volume: 0.1,
   flow: 0.05,
   beta: 0.3,
-  ingress: 0.5,
+  ingress: 0.3,
   laboratory: 0.2,
   countedMl: 20,
 };
@@ -63,7 +63,7 @@ function minutesOf(input: CirculationInput): number {
 
 const plan = planCirculation(circuit);
 const { goBy, sure } = timeToGoBy({ circuit, plan, confidence: { uncertainty } });
-const moments = Array.from({ length: 61 }, (_, step) => step * 0.4);
+const moments = Array.from({ length: 61 }, (_, step) => step * 0.55);
 save(
   "clean-up",
   drawCleanUpCurve(plan, "Demo circuit", {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import {
+  answerCirculation,
   type CirculationInput,
   CUSTOMARY_INGRESS_SHARE,
   CUSTOMARY_MIXING,
@@ -189,6 +190,27 @@ describe("where no time is long enough", () => {
   test("nor where the stated values alone do not get there, with the obstacle", () => {
     const found = goBy({ betas: [{ sizeUmC: 4, beta: 1 }] });
     expect(found.kind === "no-time" && found.why).toContain("no element takes anything out");
+  });
+});
+
+describe("the flow that is needed within some minutes", () => {
+  const within = (minutes: number) =>
+    answerCirculation({
+      circuit: STATED,
+      start: { counts: STATED.start, isUpperEnd: false, assumptions: [] },
+      confidence: { uncertainty: EXACT },
+      withinMinutes: minutes,
+    }).within?.flow;
+
+  test("gives that time to go by, and a little less flow a longer one", () => {
+    const flow = within(8);
+    if (flow?.kind !== "enough") throw new Error("expected a flow");
+    expect(minutesOf(goBy({ flowLpm: flow.value }))).toBeLessThanOrEqual(8);
+    expect(minutesOf(goBy({ flowLpm: 0.99 * flow.value }))).toBeGreaterThan(8);
+  });
+
+  test("is none where a bottle would be drawn before five minutes", () => {
+    expect(within(4.9)).toEqual({ kind: "never-enough" });
   });
 });
 

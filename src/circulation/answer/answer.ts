@@ -5,7 +5,7 @@ import type { HeatPlan } from "../equipment/heat.js";
 import type { ElementLoading } from "../equipment/loading.js";
 import type { IndicatorReading } from "../equipment/pressure-drop.js";
 import type { RequiredConfidence } from "../go-by/customary.js";
-import { type TimeToGoBy, timeToGoBy } from "../go-by/time-to-go-by.js";
+import { flowToGoBy, type TimeToGoBy, timeToGoBy } from "../go-by/time-to-go-by.js";
 import type { InterimAssessment } from "../interim/interim.js";
 import { bracketOf, type MixingBracket, type RuleOfThumb, rulesOfThumb } from "../model/bracket.js";
 import type { CirculationInput } from "../model/circuit.js";
@@ -17,7 +17,7 @@ import {
 } from "../model/expected.js";
 import type { CirculationStart } from "../model/start.js";
 import { minutesUp } from "../plan/format-minutes.js";
-import { flowNeeded, type Need, type Remedies, remediesFor } from "../plan/needs.js";
+import { type Need, type Remedies, remediesFor } from "../plan/needs.js";
 import { type CirculationPlan, planCirculation } from "../plan/plan.js";
 import { type CirculationStep, circulationSteps, reboundOf } from "../plan/steps.js";
 import {
@@ -51,7 +51,7 @@ export interface CirculationQuestion {
   readonly indicator?: IndicatorSettings;
   /** Minutes after which the fluid to expect is wanted. */
   readonly afterMinutes?: number;
-  /** The flow that is needed to be at the target by then. */
+  /** The flow with which the time to go by is no longer than this. */
   readonly withinMinutes?: number;
 }
 
@@ -94,12 +94,11 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
   const { start, afterMinutes, withinMinutes } = question;
   const input: CirculationInput = { ...question.circuit, start: start.counts };
   const plan = planCirculation(input);
-  const { goBy, sure, required } = timeToGoBy({
-    circuit: input,
-    plan,
+  const asked = {
     ...(question.acceptance && { acceptance: question.acceptance }),
     ...(question.confidence && { confidence: question.confidence }),
-  });
+  };
+  const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...asked });
   const quoted = goBy.kind === "minutes" ? goBy : undefined;
   const interim =
     question.interim &&
@@ -122,7 +121,7 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     within:
       withinMinutes === undefined
         ? undefined
-        : { minutes: withinMinutes, flow: flowNeeded(input, withinMinutes) },
+        : { minutes: withinMinutes, flow: flowToGoBy({ circuit: input, plan, ...asked }, withinMinutes) },
     atEnd: quoted && expectAfter(input, quoted.minutes),
     rebound:
       quoted && plan.mixing.kind === "two-zone"

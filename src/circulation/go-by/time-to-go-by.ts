@@ -6,7 +6,8 @@ import { type PlanConfidence, planConfidence, QUOTED_PROBABILITIES } from "../co
 import { TYPICAL_UNCERTAINTY } from "../confidence/uncertainty.js";
 import type { CirculationInput } from "../model/circuit.js";
 import { formatMinutes, formatPasses } from "../plan/format-minutes.js";
-import type { CirculationPlan } from "../plan/plan.js";
+import { type Need, smallestEnough } from "../plan/needs.js";
+import { type CirculationPlan, planCirculation } from "../plan/plan.js";
 import { type RequiredConfidence, withCustomaryValues } from "./customary.js";
 import { type LeastTime, leastTimes } from "./least-times.js";
 
@@ -112,6 +113,32 @@ export function timeToGoBy({ circuit, plan, dueMin, acceptance, confidence: give
       assumptions,
     },
   };
+}
+
+/** No flow meter shows this fraction of a flow. */
+const NEAR_FLOW = 1e-3;
+
+/** The most that is looked at, as a multiple of the stated flow. */
+const MAX_TIMES = 1000;
+
+/**
+ * The flow with which the time to go by is no longer than some minutes.
+ *
+ * @throws RangeError for minutes that are not above 0
+ */
+export function flowToGoBy(input: GoByInput, minutes: number): Need {
+  if (!(minutes > 0)) throw new RangeError(`minutes must be more than 0, not ${minutes}`);
+  const stated = input.circuit.flowLpm;
+  return smallestEnough(
+    stated / MAX_TIMES,
+    stated * MAX_TIMES,
+    (flowLpm) => {
+      const circuit = { ...input.circuit, flowLpm };
+      const { goBy } = timeToGoBy({ ...input, circuit, plan: planCirculation(circuit) });
+      return goBy.kind === "minutes" && goBy.minutes <= minutes;
+    },
+    (low, high) => high / low < 1 + NEAR_FLOW,
+  );
 }
 
 /** Says a time to go by in one phrase, such as "circulate 24 min (6.1 passes)"; without one, that no minutes are known. */

@@ -83,11 +83,17 @@ function isReachable(input: CirculationInput): boolean {
 const LARGEST = 1e150;
 
 /** Bisects the logarithm until no number lies between; `enough` turns true once. */
-function smallestEnough(low: number, high: number, enough: (value: number) => boolean): Need {
+export function smallestEnough(
+  low: number,
+  high: number,
+  enough: (value: number) => boolean,
+  isNear: (low: number, high: number) => boolean = () => false,
+): Need {
   if (!enough(high)) return { kind: "never-enough" };
   if (enough(low)) return { kind: "enough", value: low };
   const turn = bisect((value) => !enough(value), low, high, {
     between: (short, value) => Math.sqrt(short) * Math.sqrt(value),
+    isNear,
   });
   return { kind: "enough", value: turn.fails };
 }

@@ -2,7 +2,6 @@ import * as Plot from "@observablehq/plot";
 import {
   type CirculationPlan,
   channelLevel,
-  describeGoBy,
   formatMinutes,
   formatPasses,
   type InterimSample,
@@ -188,8 +187,12 @@ function sampleMarks(channels: readonly ShownChannel[], samples: readonly Interi
 
 function titleOf(plan: CirculationPlan, name: string, { goBy }: CleanUpExtras): string {
   if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
-  const stated = `by the stated values alone clean after ${formatMinutes(plan.minutes)}`;
-  if (goBy === undefined) return `${name}: ${stated} (${formatPasses(plan.passes)})`;
-  const first = goBy.kind === "minutes" ? describeGoBy(goBy) : "no time is known to be long enough";
-  return `${name}: ${first}; ${stated}`;
+  const stated = formatMinutes(plan.minutes);
+  if (goBy === undefined)
+    return `${name}: by the stated values alone clean after ${stated} (${formatPasses(plan.passes)})`;
+  const first =
+    goBy.kind === "minutes"
+      ? `circulate ${formatMinutes(goBy.minutes)}`
+      : "no time is known to be long enough";
+  return `${name}: ${first}; by the stated values ${stated}`;
 }
