@@ -54,36 +54,36 @@ describe("what to do next", () => {
       ...sample({ waterPpm: { value: 350 } }),
       requirement: { ...REQUIREMENT, freshFluid: { waterPpm: 50 } },
     });
-    // By hand: (350 − 200)/(350 − 50) of 60 L is 30 L; fed in, 60·ln(300/150) = 41.6 L.
-    expect(verdict.next.exchange[0]).toMatchObject({ quantity: "water", aim: 200, fresh: 50 });
-    expect(texts(verdict)[0]).toContain("one drain of 30 L, or 42 L fed in while as much runs out");
+    // By hand, to a fifth below 200: (350 − 160)/(350 − 50) of 60 L is 38 L; fed in, 60·ln(300/110) = 60.2 L.
+    expect(verdict.next.exchange[0]).toMatchObject({ quantity: "water", aim: 160, fresh: 50 });
+    expect(texts(verdict)[0]).toContain("one drain of 38 L, or 61 L fed in while as much runs out");
   });
 
   test.each([
     [
       "acid",
       asking({ freshFluid: { acidMgKohPerG: 0.05 } }, { acidMgKohPerG: { value: 0.25 } }),
-      0.2,
+      0.16,
       0.05,
-      15,
+      27,
     ],
     [
       "chlorine, of which fresh fluid is taken to be free",
       asking({ chlorinePpmMax: 200 }, { chlorinePpm: { value: 300 } }),
-      200,
+      160,
       0,
-      20,
+      28,
     ],
-    ["water of saturation", asking(SATURATION, { waterPpm: { value: 175 } }), 150, 100, 20],
+    ["water of saturation", asking(SATURATION, { waterPpm: { value: 175 } }), 125, 100, 40],
     [
-      "water so little sure that the guard band ends below the fresh fluid: the limit itself",
+      "water so little sure that the guard band ends below the fresh fluid: halfway to the fresh fluid",
       asking(
         { freshFluid: { waterPpm: 120 }, confidence: { probability: 0.95, water: { sd: 50 } } },
         { waterPpm: { value: 280 } },
       ),
-      200,
+      160,
       120,
-      30,
+      45,
     ],
   ])("exchange fluid because of %s", (_, change, aim, fresh, litres) => {
     const [exchange, ...more] = judgeCircuit(caseOf(change)).next.exchange;
@@ -110,8 +110,17 @@ describe("what to do next", () => {
       const verdict = judgeCircuit(caseOf({ ...sample({ waterPpm: { value: 300 } }), circuit }));
       return verdict.next.exchange[0]?.assumptions.map(({ code }) => code);
     };
-    expect(codes({})).toEqual(["fresh-fluid-from-memory", "drains-completely", "exchange-mixed"]);
-    expect(codes({ drained: 0.6 })).toEqual(["fresh-fluid-from-memory", "exchange-mixed"]);
+    expect(codes({})).toEqual([
+      "fresh-fluid-from-memory",
+      "exchange-to-last",
+      "drains-completely",
+      "exchange-mixed",
+    ]);
+    expect(codes({ drained: 0.6 })).toEqual([
+      "fresh-fluid-from-memory",
+      "exchange-to-last",
+      "exchange-mixed",
+    ]);
   });
 
   test.each([
@@ -150,10 +159,11 @@ describe("what to do next", () => {
       requirement: {
         ...REQUIREMENT,
         freshFluid: { waterPpm: 50 },
-        confidence: { probability: 0.95, water: { sd: 10 } },
+        confidence: { probability: 0.95, water: { sd: 40 } },
       },
     });
-    expect(verdict.next.exchange[0]?.aim).toBeCloseTo(183.55, 2);
+    // 200 − 1.645 · 40 is below the 160 that an exchange aims at for it to last.
+    expect(verdict.next.exchange[0]?.aim).toBeCloseTo(134.21, 2);
   });
 
   test("a fresh fluid that is not known is taken at the recalled limit of new fluid, and the verdict says so", () => {
@@ -176,8 +186,8 @@ describe("what to do next", () => {
       circuit: { ...CIRCUIT, drained: 0.3 },
       requirement: { ...REQUIREMENT, freshFluid: { waterPpm: 50 } },
     });
-    // 0.7² = 0.49 is below the half that may stay: two drains of 0.3·60 = 18 L.
-    expect(texts(verdict)[0]).toContain("2 drains of 18 L");
+    // To 160 a share of 110/300 = 0.37 may stay: 0.7² = 0.49 is too much, 0.7³ = 0.34 is not. Three drains of 0.3·60 = 18 L.
+    expect(texts(verdict)[0]).toContain("3 drains of 18 L");
   });
 
   test("resample: why, and how to draw it, each step with its source", () => {

@@ -99,7 +99,7 @@ describe("holds on circuits that were not judged", () => {
 describe("what to do with a held circuit", () => {
   test.each([
     ["fit", FIT, ["do not connect: HELD", "a person lifts"]],
-    ["exchange-fluid", WET, ["do not connect: HELD", "a person lifts", "to bring water to 200"]],
+    ["exchange-fluid", WET, ["do not connect: HELD", "a person lifts", "to bring water to 160"]],
   ])("where %s was computed, the hold comes first and no step leads to a hookup", (_title, input, steps) => {
     const verdict = judgeCircuit(input);
     const next = nextUnder({ verdict, standing: standingOf(verdict, [decided("do-not-connect", FIT)]) });

@@ -56,10 +56,10 @@ describe("the pure entry points in a browser", () => {
 });
 
 describe("weight, minified", () => {
-  test("the whole root is at most 400 kB, 140 kB packed", async () => {
+  test("the whole root is at most 420 kB, 150 kB packed", async () => {
     const code = await bundle('export * from "siltbook"');
-    expect(code.length).toBeLessThan(400_000);
-    expect(gzipSync(code).length).toBeLessThan(140_000);
+    expect(code.length).toBeLessThan(420_000);
+    expect(gzipSync(code).length).toBeLessThan(150_000);
   });
 
   test("who takes classify alone gets at most 20 kB: what is not used is left out", async () => {

@@ -100,7 +100,7 @@ describe("the report", () => {
   test("tells the litres of an exchange on the sheet of the technician", () => {
     const { document } = reportOf(demo);
     expect(wordsIn(document.getElementById("QB-02-aft"))).toMatch(
-      /To bring water to 200 with fresh fluid at \d+: one drain of \d+ L/,
+      /To bring water to 160 with fresh fluid at \d+: one drain of \d+ L/,
     );
   });
 

@@ -9,7 +9,7 @@ import { QUANTITIES, type Quantity } from "../quantities.js";
 export interface Exchange {
   readonly quantity: Quantity;
   readonly present: number;
-  /** What the exchange is to reach: the limit, or where a result would be accepted. */
+  /** What the exchange is to reach: where a result would be accepted and stays so. */
   readonly aim: number;
   /** Value of the fresh fluid. */
   readonly fresh: number;
@@ -18,7 +18,7 @@ export interface Exchange {
 }
 
 /**
- * Litres of fresh fluid that bring what is outside an upper limit to where it would be accepted.
+ * Litres of fresh fluid that bring what is outside an upper limit to where it would be accepted, and stays so.
  *
  * There is no answer for viscosity, which does not mix in proportion, nor for a result that is no number or only known as
  * "above".
@@ -35,8 +35,7 @@ export function exchangesFor(
     const fresh = freshOf(quantity, circuit, requirement);
     if (limits.max === undefined || measured === undefined || fresh === undefined) return [];
     if (!Number.isFinite(measured.value)) return [];
-    const guarded = conformance?.acceptance?.max;
-    const aim = guarded !== undefined && guarded > fresh.value ? guarded : limits.max;
+    const aim = aimOf(limits.max, conformance?.acceptance?.max, fresh.value);
     const plan = planExchange({
       volumeL: circuit.volumeL,
       present: measured.value,
@@ -44,9 +43,24 @@ export function exchangesFor(
       fresh: fresh.value,
       ...(circuit.drained !== undefined && { drainFraction: circuit.drained }),
     });
-    const assumptions = joinAssumptions(fresh.assumptions, plan.assumptions);
+    const assumptions = joinAssumptions(fresh.assumptions, [AIMED_BELOW], plan.assumptions);
     return [{ quantity, present: measured.value, aim, fresh: fresh.value, plan, assumptions }];
   });
+}
+
+/** A result at its limit is out again with the next drop. Common practice, no source. */
+const LASTING_SHARE = 0.8;
+
+const AIMED_BELOW: Assumption = {
+  code: "exchange-to-last",
+  message:
+    "an exchange aims a fifth below the limit, so that it lasts (common practice, no source), but no further than halfway to the fresh fluid",
+};
+
+/** Where a result would be accepted, and so far below the limit that it stays there; fresh fluid bounds what is within reach. */
+function aimOf(limit: number, guarded: number | undefined, fresh: number): number {
+  const lasting = fresh < limit ? Math.max(LASTING_SHARE * limit, (limit + fresh) / 2) : limit;
+  return guarded !== undefined && guarded > fresh ? Math.min(guarded, lasting) : lasting;
 }
 
 interface Fresh {
