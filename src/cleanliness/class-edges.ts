@@ -5,7 +5,14 @@ import { AS4059_DIFFERENTIAL } from "./standards/as4059-differential.js";
 import { ISO_4406, RAW_PARTICLES_MIN } from "./standards/iso-4406.js";
 import { NAS_1638 } from "./standards/nas-1638.js";
 import { NAVY_CLASSES } from "./standards/navy.js";
-import { as4059TableIn, BEYOND, readStatedClass, type Stated, type StatedClass } from "./stated-class.js";
+import {
+  as4059TableIn,
+  BEYOND,
+  isPlainlyStated,
+  readStatedClass,
+  type Stated,
+  type StatedClass,
+} from "./stated-class.js";
 import type { CleanlinessTarget } from "./target.js";
 
 /** Counts on the µm(c) scale, in either form. */
@@ -24,10 +31,11 @@ const FEW_PARTICLES_SCALE_NUMBERS = 3;
  *
  * @source ISO-4406-LOW-COUNT
  *
- * @returns undefined where the class says nothing of the target's sizes, or has no upper limit
+ * @returns undefined where the class is not plainly that of the sample, says nothing of the target's sizes, or has no upper
+ *   limit
  */
 export function countsAtMost(reported: StatedClass, target: CleanlinessTarget): UmCCounts | undefined {
-  const stated = readStatedClass(reported);
+  const stated = isPlainlyStated(reported) ? readStatedClass(reported) : undefined;
   if (stated === undefined || !target.standard.startsWith(reported.standard)) return undefined;
   switch (target.standard) {
     case "ISO 4406":

@@ -59,6 +59,36 @@ export function readStatedClass({ standard, class: text }: StatedClass): Stated 
   return standard === "NAVAIR 01-1A-17" && plain === "00" ? undefined : { whole: plain };
 }
 
+/** Words of a note in brackets that leave no doubt that the class is that of the sample. */
+const NOTE_WORD =
+  /^(?:[uµ]m|c|and|iso|sae|as|nas|4406|4059|1638|(?:19)?99|(?:20)?(?:17|21)|rev|revision|table|[12]|[a-h]|cumulative|differential|apc|automatic|optical|laser|light|extinction|obscuration|blockage|particles?|counter|counting|counted)$/u;
+/** Sizes that a class may repeat in brackets without meaning only some of its own: all those of the code. */
+const CODE_SIZES = /(?<!\d)4\D{1,12}6\D{1,12}14(?!\d)/;
+/** The edition whose sizes are on the older scale. */
+const OLDER_EDITION = /4406 ?[:-] ?(?:19)?87\b/;
+const NAME_OF_STANDARD = {
+  "ISO 4406": /\biso\b/,
+  "NAS 1638": /\bnas/,
+  AS4059: /\bas ?-?4059/,
+  "GOST 17216": /\bgost/,
+  "NAVAIR 01-1A-17": /\b(?:navair|navy)/,
+} as const satisfies Record<ClassStandard, RegExp>;
+
+/**
+ * Whether a text states a class of the sample by its own standard and nothing else, so that limits can rest on it.
+ *
+ * "17/15/12 (target)", "NAS 6 (5-15 µm)", a class by another standard or an edition with other sizes leave that open. They
+ * are still read where they speak against the fluid.
+ */
+export function isPlainlyStated({ standard, class: text }: StatedClass): boolean {
+  const plain = text.normalize("NFKC").replace(/μ/g, "µ").toLowerCase();
+  const notes = [...plain.replace(/\(c\)/g, " ").matchAll(/\(([^)]*)\)/g)].flatMap(([, note = ""]) =>
+    (standard === "ISO 4406" ? note.replace(CODE_SIZES, " ") : note).split(/[\s,;:/.-]+/),
+  );
+  const isOther = CLASS_STANDARDS.some((one) => one !== standard && NAME_OF_STANDARD[one].test(plain));
+  return !isOther && !OLDER_EDITION.test(plain) && notes.every((word) => word === "" || NOTE_WORD.test(word));
+}
+
 /** Titles over a class that is required, or that is not of this sample. */
 export const NOT_OF_THE_SAMPLE =
   /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|alert|alarm|warn|baseline|referen|typical|expected|wanted|desir|nominal|recommend|\bnew\b|\bfresh|averag|avg|estimat|predict|soll|grenz|ziel|consigne|objecti|objetivo|exig|threshold|\bblank|blindwert|vorwert/u;
@@ -118,6 +148,7 @@ export function classesIn(title: string, text: string): StatedClass[] {
 function withoutLabel(text: string): string {
   return text
     .normalize("NFKC")
+    .replace(/\(c\)/gi, " ")
     .replace(/\([^)]*\)/g, " ")
     .replace(/\biso[ -]?4406(?:\s?[:-]\s?(?:19|20)\d\d)?/gi, " ")
     .replace(/\b(?:sae )?as[ -]?4059 ?[a-h]?(?![\p{L}\d])/giu, " ")

@@ -21,7 +21,7 @@ export function describeInPlaceOfCounts(sample: Sample): string {
   return said.length === 0
     ? ""
     : `; its report gives ${said.join(", ")}, and limits are held against counts in µm(c) or a class of the target's own ` +
-        "standard, written with its sizes or its table";
+        "standard and edition, written with its sizes or its table and no other note";
 }
 
 /** What the report gives at the sizes of limits that have no count; empty when it gives nothing. */

@@ -112,6 +112,9 @@ function blankOf(blank: readonly ReportedCount[]): CountSet | undefined {
   return bottleCounts(atMost, undefined);
 }
 
+/** What is expected of a blank or of a run. */
+export const NUMBERS_OF_A_RUN = "a number in µm(c) for each size of a blank or of a run";
+
 /** Counts of a blank or of one run. */
 function bottleCounts(
   reported: readonly ReportedCount[],
@@ -120,8 +123,7 @@ function bottleCounts(
   const unusable = reported.find(
     ({ limit, measurand }) => limit !== undefined || measurand.scale !== "um(c)",
   );
-  if (unusable !== undefined)
-    throw new CountsRefused(unusable, "a number in µm(c) for each size of a blank or of a run");
+  if (unusable !== undefined) throw new CountsRefused(unusable, NUMBERS_OF_A_RUN);
   const isRange = ({ measurand }: ReportedCount) => measurand.toUm !== undefined;
   return cumulative(
     reported.filter((entry) => !isRange(entry)),

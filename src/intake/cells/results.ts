@@ -24,7 +24,7 @@ import {
 import { gatherDescriptions, type ReportedDescription } from "../words/described.js";
 import type { SettledWord } from "../words/read-bottle-words.js";
 import { isNotReported, type ResultWord, readResultCell } from "./cells.js";
-import { gatherCounts, type ReportedCount } from "./counts.js";
+import { gatherCounts, NUMBERS_OF_A_RUN, type ReportedCount } from "./counts.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
 
@@ -113,7 +113,10 @@ export function gatherResults(
       continue;
     }
     if (cell.kind === "words") {
-      words.push({ measurand: describeMeasurand(measurand), said: cell.said });
+      // What one run could not show, the others cannot show for it.
+      if (measurand.holds === "count" && measurand.run !== undefined)
+        refuse(result, "counts-break-a-rule", NUMBERS_OF_A_RUN);
+      else words.push({ measurand: describeMeasurand(measurand), said: cell.said });
       continue;
     }
     if (cell.note !== undefined) {

@@ -106,7 +106,7 @@ const REMARKS_TITLE = new RegExp(
 /** What a title names besides the standard where its cells are no classes of the sample. */
 const NO_CLASS =
   "method|status|pass|fail|remark|comment|note|trend|date|instrument|counter|\\bml\\b|scale n|r4|r6|r14|β|filter|" +
-  "[<>≥≤] ?\\d|(?<!\\d)\\d{1,3} ?(?:-|–|to) ?\\d{1,3}(?!\\d)|(?<![/\\d])(?<!/ )\\d{1,2} ?um|4406[ (]+\\d{1,2}\\)?$";
+  "4406\\W{0,3}(?:19)?87\\b|\\b2 ?[/,] ?5 ?[/,] ?15|\\b5 ?[/,] ?15\\b|[<>≥≤] ?\\d|(?<!\\d)\\d{1,3} ?(?:-|–|to) ?\\d{1,3}(?!\\d)|(?<![/\\d])(?<!/ )\\d{1,2} ?um|4406[ (]+\\d{1,2}\\)?$";
 
 /** Any title that names the standard, wherever in it: "Reinheitsklasse NAS 1638", "ISO 4406 code (4/6/14 µm)". */
 const classTitle = (names: string) =>
