@@ -22,7 +22,7 @@ const ACID = { acidMgKohPerG: { value: 0.08 } };
 const ALL = { ...PARTICLES, ...WATER, ...ACID };
 
 /** What a case comes to: the verdict, a deciding reason, and the bottle that shows particles, water and acid. */
-type Expected = readonly [VerdictName, ReasonCode, string?, string?, string?];
+type Expected = readonly [VerdictName, ReasonCode, string?, (string | undefined)?, string?];
 
 const of = (samples: Sample[], requirement: Partial<Requirement> = {}): CircuitCase =>
   caseOf({ samples, requirement: { ...REQUIREMENT, ...requirement } });
@@ -267,6 +267,54 @@ const CASES: readonly (readonly [string, CircuitCase, Expected])[] = [
       bottle("B", "2026-03-06", { ...PARTICLES, ...WATER, appearance: ["clear"] }),
     ]),
     ["fit", "sample-recent", "B", "B", "A"],
+  ],
+  [
+    "free water after the last measured water is not answered by a look",
+    of([
+      bottle("A", "2026-03-01", { ...ALL, appearance: ["clear"] }),
+      bottle("B", "2026-03-03", { appearance: ["free-water"] }),
+      bottle("C", "2026-03-06", { ...PARTICLES, appearance: ["clear"] }),
+    ]),
+    ["exchange-fluid", "free-water-seen", "C", "A", "A"],
+  ],
+  [
+    "free water is answered by water measured afterwards",
+    of([
+      bottle("A", "2026-03-01", { ...ALL, appearance: ["clear"] }),
+      bottle("B", "2026-03-03", { appearance: ["free-water"] }),
+      bottle("C", "2026-03-06", { ...WATER, appearance: ["clear"] }),
+    ]),
+    ["fit", "sample-recent", "A", "C", "A"],
+  ],
+  [
+    "free water where no document limits water is answered by a look",
+    of(
+      [
+        bottle("A", "2026-03-01", { ...PARTICLES, ...ACID }),
+        bottle("B", "2026-03-03", { appearance: ["free-water"] }),
+        bottle("C", "2026-03-06", { appearance: ["clear"] }),
+      ],
+      { waterPpmMax: "not-limited" },
+    ),
+    ["fit", "sample-recent", "A", undefined, "A"],
+  ],
+  [
+    "particles seen after the last count are not answered by a look",
+    of([
+      bottle("A", "2026-03-01", { ...ALL, appearance: ["clear"] }),
+      bottle("B", "2026-03-03", { appearance: ["particles-seen"] }),
+      bottle("C", "2026-03-06", { ...WATER, appearance: ["clear"] }),
+    ]),
+    ["resample", "particles-seen", "A", "C", "A"],
+  ],
+  [
+    "a cloudy bottle that cleared in the next one held air",
+    of([
+      bottle("A", "2026-03-01", { ...ALL, appearance: ["clear"] }),
+      bottle("B", "2026-03-03", { appearance: ["cloudy"] }),
+      bottle("C", "2026-03-06", { appearance: ["clear"] }),
+    ]),
+    ["fit", "sample-recent", "A", "A", "A"],
   ],
   [
     "a rejection between the old acid and the new counts stands until acid is new too",

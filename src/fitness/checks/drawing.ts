@@ -139,28 +139,34 @@ const SAY_PART: Record<DescribedPart, string> = {
 
 type Harmless = "clear" | "nothing-seen";
 
-/** What each sight calls for, and the result that answers it when it is measured later; clear fluid calls for nothing. */
+/**
+ * What each sight calls for, and the later result that answers it; clear fluid calls for nothing.
+ *
+ * A later look answers what is no result of a quantity. Free water and visible particles are: a number from before them is
+ * not hidden by a bottle that only looks clear.
+ */
 const SIGHTS: Record<
   Exclude<Appearance, Harmless>,
-  { readonly code: ReasonCode; readonly says: string; readonly answeredBy?: Result }
+  { readonly code: ReasonCode; readonly says: string; readonly answeredBy: readonly Result[] }
 > = {
   "two-layers": {
     code: "two-layers-seen",
+    answeredBy: ["appearance"],
     says: "shows two layers: two fluids have met, or free water has settled",
   },
   "free-water": {
     code: "free-water-seen",
     says: "shows free water; drain it and exchange fluid",
-    answeredBy: "water",
+    answeredBy: ["water"],
   },
   cloudy: {
     code: "cloudy-seen",
     says: "is cloudy; let it stand to tell air from water, and draw again",
-    answeredBy: "water",
+    answeredBy: ["water", "appearance"],
   },
   "particles-seen": {
     code: "particles-seen",
-    answeredBy: "particles",
+    answeredBy: ["particles"],
     says: "shows particles to the eye; counters do not speak for those, draw again",
   },
 };
@@ -171,16 +177,22 @@ function checkLook({ lookedAt }: Sampling, evidence: Evidence): Reason[] {
     const numbers = evidence.newest.map(({ sample }) => sample).join(" and ");
     return [reason("appearance-not-reported", `nobody reported what sample ${numbers} looks like`)];
   }
-  return seenIn.flatMap((bottle) => [
-    ...checkWords(bottle, ["appearance"]),
-    ...(bottle.appearance ?? []).flatMap((seen) => {
+  const words = seenIn.flatMap((bottle) => checkWords(bottle, ["appearance"]));
+  const sights = evidence.looked.flatMap((bottle) =>
+    (bottle.appearance ?? []).flatMap((seen) => {
       if (seen === "clear" || seen === "nothing-seen") return [];
       const { code, says, answeredBy } = SIGHTS[seen];
-      const later = answeredBy === undefined ? [] : evidence.of(answeredBy);
-      if (later.length > 0 && later.every((other) => isOlder(bottle, other))) return [];
-      return [reason(code, `sample ${bottle.sample} ${says}`)];
+      // What nobody has to measure is answered by a look.
+      const isMeasured = answeredBy.some((result) => evidence.of(result).length > 0);
+      const answers = isMeasured ? answeredBy : (["appearance"] as const);
+      const isAnswered = answers.some((result) => {
+        const later = evidence.of(result);
+        return later.length > 0 && later.every((other) => isOlder(bottle, other));
+      });
+      return isAnswered ? [] : [reason(code, `sample ${bottle.sample} ${says}`)];
     }),
-  ]);
+  );
+  return [...words, ...sights];
 }
 
 /**
