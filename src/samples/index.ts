@@ -45,7 +45,7 @@ export { NameIndex, type NameInText } from "./names/name-index.js";
 export { confusedPairs, couldBeConfused, keyOfName } from "./names/names.js";
 export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
-export { eventsInOrder, mayFollow } from "./order-of-day.js";
+export { eventsInOrder, hasZone, mayFollow } from "./order-of-day.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export {
   MAX_DAYS,

@@ -10,12 +10,15 @@ type Drawn = Pick<Sample, "sample" | "drawnOn" | "drawnTime">;
  * Whether something may have happened, or still gone on, after a sample was drawn.
  *
  * On one day the order is known where both have a time of day, with a zone or without, and otherwise where the event names the
- * sample as drawn after it. A minute in common leaves it open, and what is open counts as after.
+ * sample as drawn after it. A minute in common leaves it open, and what is open counts as after. A time in UTC gives no local
+ * day, so against a local time it is open as long as any place on earth leaves it open.
  */
 export function mayFollow(event: Happened, sample: Drawn): boolean {
   const [end, drawn] = [endOf(event), momentOf(sample.drawnOn, sample.drawnTime)];
   if (end !== undefined && drawn !== undefined && end.isZoned && drawn.isZoned)
     return end.minute >= drawn.minute;
+  const byUtc = end && drawn && mayFollowByUtc(end, drawn);
+  if (byUtc !== undefined) return byUtc && event.beforeSample !== sample.sample;
   if (event.on !== sample.drawnOn) return event.on > sample.drawnOn;
   if (end !== undefined && drawn !== undefined && end.isZoned === drawn.isZoned)
     return end.minute >= drawn.minute;
@@ -47,15 +50,34 @@ interface Moment {
   /** Minutes since a fixed moment; local ones are of their own place. */
   readonly minute: number;
   readonly isZoned: boolean;
+  readonly isUtc: boolean;
+}
+
+/** Local times are up to 14 hours ahead of UTC and up to 12 hours after it. */
+const MAX_AHEAD_MINUTES = 14 * 60;
+const MAX_AFTER_MINUTES = 12 * 60;
+
+/** Where one time is in UTC and the other local, whether the event may be the later one; undefined for other times. */
+function mayFollowByUtc(end: Moment, drawn: Moment): boolean | undefined {
+  if (end.isUtc && !drawn.isZoned) return end.minute + MAX_AHEAD_MINUTES >= drawn.minute;
+  if (drawn.isUtc && !end.isZoned) return end.minute >= drawn.minute - MAX_AFTER_MINUTES;
+  return undefined;
 }
 
 const MS_PER_MINUTE = 60_000;
+const UTC = /(Z|[+-]00:00)$/;
 const ZONED = /(Z|[+-]\d{2}:\d{2})$/;
+
+/** Whether a time of day says its zone. */
+export function hasZone(time: string): boolean {
+  return ZONED.test(time);
+}
 
 function momentOf(day: string, time: string | undefined): Moment | undefined {
   if (time === undefined) return undefined;
-  const isZoned = ZONED.test(time);
-  return { minute: Math.floor(Date.parse(`${day}T${time}${isZoned ? "" : "Z"}`) / MS_PER_MINUTE), isZoned };
+  const isZoned = hasZone(time);
+  const minute = Math.floor(Date.parse(`${day}T${time}${isZoned ? "" : "Z"}`) / MS_PER_MINUTE);
+  return { minute, isZoned, isUtc: UTC.test(time) };
 }
 
 /** A sample that is drawn while something still goes on is not drawn after it. */

@@ -475,6 +475,13 @@ describe("what an event does to an older result", () => {
     );
   });
 
+  test("of two times of which one has no zone a message says so", () => {
+    const { reasons } = judge([event("element-change", DAY, { at: "08:00Z" })], [AT_TEN]);
+    expect(reasons.find(({ code }) => code === "drawn-before-event")?.message).toBe(
+      "sample S-1 was drawn on 2026-03-04; the element was changed on 2026-03-04 at 08:00Z and no sample that shows particles has been drawn since; of 08:00Z and 10:00, the time of the sample, one has no zone: give both with their zones",
+    );
+  });
+
   test("the first of them ends a verdict that rests on several bottles", () => {
     const until = (events: CircuitEvent[]) =>
       validUntil({ ...CIRCUIT, events }, REQUIREMENT, [COUNTED, CLEAN]);
@@ -504,6 +511,27 @@ describe("order within a day", () => {
     ["until the minute of the sample", { on: DAY, at: "09:30", minutes: 30 }, "10:00", true],
     ["until the minute before it", { on: DAY, at: "09:30", minutes: 29 }, "10:00", false],
     ["late on the day before, as an instant", { on: "2026-03-03", at: "23:30-02:00" }, "01:00Z", true],
+    [
+      "in UTC the evening before, where it may be this morning",
+      { on: "2026-03-03", at: "23:30Z" },
+      "01:00",
+      true,
+    ],
+    ["in UTC the morning before, anywhere on earth", { on: "2026-03-03", at: "08:00Z" }, "09:00", false],
+    [
+      "in UTC the noon before, and nothing known of the sample",
+      { on: "2026-03-03", at: "12:00Z" },
+      undefined,
+      false,
+    ],
+    ["the evening before, and the sample in UTC", { on: "2026-03-03", at: "23:00" }, "01:00Z", true],
+    ["the morning before, and the sample in UTC", { on: "2026-03-03", at: "08:00" }, "10:00Z", false],
+    [
+      "in UTC the evening before, and the log names the sample",
+      { on: "2026-03-03", at: "23:30Z", beforeSample: "S-1" },
+      "01:00",
+      false,
+    ],
     ["beyond midnight, as an instant", { on: "2026-03-05", at: "00:30+02:00" }, "23:00Z", false],
   ] as const)("%s", (_name, happened, drawnTime, expected) => {
     expect(mayFollow(happened, sample(drawnTime))).toBe(expected);

@@ -3,6 +3,7 @@ import {
   type Circuit,
   type CircuitEvent,
   eventsInOrder,
+  hasZone,
   mayFollow,
   type Requirement,
   type Sample,
@@ -123,8 +124,10 @@ function eventsSince(
   });
 }
 
-/** On one day the order is known by times only. */
+/** On one day the order is known by times only, and by those alone that can be compared. */
 function describeOrder(event: CircuitEvent, { sample, drawnOn, drawnTime }: Sample): string {
+  if (event.at !== undefined && drawnTime !== undefined && hasZone(event.at) !== hasZone(drawnTime))
+    return `; of ${event.at} and ${drawnTime}, the time of the sample, one has no zone: give both with their zones`;
   if (event.on !== drawnOn || (event.at !== undefined && drawnTime !== undefined)) return "";
   return `; if the sample was drawn afterwards, give both times of day, or enter "beforeSample": "${sample}" with the event`;
 }
