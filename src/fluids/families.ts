@@ -88,6 +88,12 @@ const CODES: Partial<Record<FluidSpecification, RegExp>> = {
 /** Words that name no other fluid: what it is, and by which issue of the specification. */
 const KIND_WORDS =
   /^(?:hydraulic|fluid|oil|code|spec|specification|per|rev|revision|w|with|int|interim|amd|amdt|amend|amendment|aircraft|aviation)$/;
+/** The base and the dye of a fluid, and what the title of its own specification says of it. */
+const OWN_WORDS: Record<FluidBase, RegExp> = {
+  "phosphate ester": /^(?:phosphate|ester|based?|fire|resistant|purple)$/,
+  "mineral oil": /^(?:petroleum|mineral|based?|red)$/,
+  "synthetic hydrocarbon": /^(?:synthetic|hydrocarbon|based?|fire|resistant|low|temperature|red)$/,
+};
 const ISSUE_WORDS = /^(?:amd|amdt|amend|amendment)$/;
 /** Words before the number of a batch or a day. */
 const BATCH_WORDS =
@@ -134,8 +140,7 @@ export function tryParseFluidSpecification(text: string): FluidSpecification | u
   const words = left.split(" ").filter((word) => word !== "");
   const hasBatch = words.some((word) => BATCH_WORDS.test(word));
   const hasIssue = words.some((word) => ISSUE_WORDS.test(word));
-  // The base and the dye of the fluid itself.
-  const ownWords = FLUID_BASES[anyhow] === "phosphate ester" ? /^(?:phosphate|ester|purple)$/ : /^red$/;
+  const ownWords = OWN_WORDS[FLUID_BASES[anyhow]];
   const isHarmless = (word: string) =>
     KIND_WORDS.test(word) ||
     (hasIssue && /^\d$/.test(word)) ||

@@ -83,6 +83,19 @@ describe("runs of one bottle in a file count as replicates from a program", () =
     });
   });
 
+  test.each(["TNTC", "too many to count", "> 100000", "not detected"])(
+    "a run that says %s is not dropped",
+    async (said) => {
+      const columns = { ...COUNTED, ...run((size) => `${size} run 2`, said, "250", "30") };
+      const text = `${[NAMES, ...Object.keys(columns)].join()}\n${[VALUES, ...Object.values(columns)].join()}\n`;
+      const { samples, quarantine } = await readLabFile("lab.csv", new TextEncoder().encode(text));
+      expect(samples).toEqual([]);
+      expect(quarantine.flatMap(({ issues }) => issues.map(({ code }) => code))).toContain(
+        "counts-break-a-rule",
+      );
+    },
+  );
+
   test("runs alone stand for the sample with their mean", async () => {
     const both = {
       ...run((size) => `${size} run 1`, "900", "250", "30"),

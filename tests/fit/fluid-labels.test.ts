@@ -1,4 +1,7 @@
-import { describe, expect, test } from "vitest";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
 import {
   parseCartsFile,
@@ -7,6 +10,7 @@ import {
   readLabFile,
 } from "../../src/intake/index.js";
 import { CIRCUIT, CLEAN, caseOf, REQUIREMENT } from "../support/fitness/bases.js";
+import { judgeCase } from "../support/one-cart.js";
 
 function reasonsOf(fluid: string) {
   const { verdict, reasons } = judgeCircuit(caseOf({ samples: [{ ...CLEAN, fluid }] }));
@@ -14,12 +18,15 @@ function reasonsOf(fluid: string) {
 }
 
 describe("a label is read as a person reads it, and no further", () => {
-  test.each(["MIL PRF 83282", "MIL-PRF-83282D batch 12", "Hydraulic fluid MIL-H-83282", "83282"])(
-    "%j sends nobody away",
-    (fluid) => {
-      expect(reasonsOf(fluid)).toEqual(["fit"]);
-    },
-  );
+  test.each([
+    "MIL PRF 83282",
+    "MIL-PRF-83282D batch 12",
+    "Hydraulic fluid MIL-H-83282",
+    "83282",
+    "MIL-PRF-83282D, hydraulic fluid, fire resistant, synthetic hydrocarbon base",
+  ])("%j sends nobody away", (fluid) => {
+    expect(reasonsOf(fluid)).toEqual(["fit"]);
+  });
 
   test.each(["MIL-PRF-83282 / MIL-PRF-5606", "MIL-PRF-83282?", "waste MIL-PRF-83282", "batch 83282"])(
     "%j asks",
@@ -126,5 +133,34 @@ describe("a column map says once what a laboratory's own names mean", () => {
     [{ carts: { "4711": "" } }, /carts.4711/],
   ])("%j is refused", (more, message) => {
     expect(() => map(more)).toThrow(message);
+  });
+});
+
+describe("two reports of one bottle may write its fluid in two ways", () => {
+  const folder = mkdtempSync(join(tmpdir(), "siltbook-labels-"));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  let next = 0;
+  /** The counts of the bottle in one file, its water and acid in another. */
+  const judge = (way: "files" | "book", other: string) =>
+    judgeCase(join(folder, String(++next)), way, {
+      files: [
+        ["S-1,C-1,main,2026-03-04,MIL-PRF-83282,600,150,20,,"],
+        [`S-1,C-1,main,2026-03-04,${other},,,,120,0.05`],
+      ],
+      on: "2026-03-14",
+    });
+
+  describe.each(["files", "book"] as const)("from %s", (way) => {
+    test.each(["MIL-PRF-83282D", "MIL PRF 83282", "MIL-PRF-83282 batch 12"])("%s", async (other) => {
+      expect(await judge(way, other)).toMatchObject({ verdict: "fit", quarantine: [] });
+    });
+
+    test.each(["MIL-PRF-5606H", "MIL-PRF-83282?"])("another fluid contradicts it: %s", async (other) => {
+      const { verdict, quarantine } = await judge(way, other);
+      expect({ verdict, isSetAside: quarantine.length > 0 }).toEqual({
+        verdict: "resample",
+        isSetAside: true,
+      });
+    });
   });
 });

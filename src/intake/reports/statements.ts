@@ -1,3 +1,4 @@
+import { tryParseFluidSpecification } from "../../fluids/index.js";
 import { formatMeasured, METALS, type ReportedClass, type Sample } from "../../samples/index.js";
 import type { Meaning, Measurand } from "../layout/meaning.js";
 
@@ -48,6 +49,8 @@ export function wholeFields(sample: Partial<Sample>): (keyof Sample)[] {
 export function statementsOf(report: Partial<Sample>): Statements {
   const { counts, limitedCounts = [], wordedResults = [], metalsPpm = {}, reportedClasses = [] } = report;
   const said = new Map<string, unknown>(wholeFields(report).map((name) => [name, report[name]]));
+  // Two ways to write one specification say the same.
+  if (report.fluid !== undefined) said.set("fluid", tryParseFluidSpecification(report.fluid) ?? report.fluid);
   for (const [metal, measured] of Object.entries(metalsPpm)) said.set(metal, measured);
   for (const { standard } of reportedClasses) {
     said.set(
