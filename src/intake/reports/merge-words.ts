@@ -1,4 +1,5 @@
 import type { DescribedPart, ReportText, Sample } from "../../samples/index.js";
+import { givesAgain } from "./statements.js";
 
 type Merged = { -readonly [K in keyof Sample]: Sample[K] };
 
@@ -13,7 +14,8 @@ const FIELD_OF_PART = {
 /**
  * Puts the words of a second report together with those of the first.
  *
- * What the second says about a part of the bottle, or under a title, takes the place of what the first said there.
+ * What the second says about a part of the bottle takes the place of what the first said there; what it says under a title,
+ * where it gives every result of the first again.
  *
  * @returns whether something that was said is not said any more
  */
@@ -27,16 +29,21 @@ export function mergeWords(merged: Merged, earlier: Sample, later: Sample): bool
   ];
   if (words.length > 0) merged.wordsNotUnderstood = words;
   else delete merged.wordsNotUnderstood;
-  const says = textsOf(earlier.laboratorySays, later.laboratorySays);
+  const says = textsOf(earlier.laboratorySays, later.laboratorySays, !givesAgain(earlier, later));
   if (says.length > 0) merged.laboratorySays = says;
   const others = textsOf(earlier.otherTexts, later.otherTexts);
   if (others.length > 0) merged.otherTexts = others;
   return isGone(earlier.wordsNotUnderstood, words) || isGone(earlier.laboratorySays, says);
 }
 
-function textsOf(earlier: readonly ReportText[] = [], later: readonly ReportText[] = []): ReportText[] {
-  const titles = new Set(later.map(({ column }) => column));
-  return [...earlier.filter(({ column }) => !titles.has(column)), ...later];
+function textsOf(
+  earlier: readonly ReportText[] = [],
+  later: readonly ReportText[] = [],
+  addsUp = false,
+): ReportText[] {
+  const isReplaced = (one: ReportText) =>
+    later.some(({ column, text }) => column === one.column && (!addsUp || text === one.text));
+  return [...earlier.filter((one) => !isReplaced(one)), ...later];
 }
 
 function isGone(before: readonly object[] = [], after: readonly object[]): boolean {

@@ -3,7 +3,14 @@ import type { Sample } from "../../samples/index.js";
 import type { Finding } from "../checks/checks.js";
 import { CHECKS, type CheckCode } from "../checks/issue.js";
 import { mergeReports } from "./merge-reports.js";
-import { describeStatement, holdsOf, type Statements, statementsOf } from "./statements.js";
+import {
+  describeStatement,
+  givesAgain,
+  holdsOf,
+  isOfOneReport,
+  type Statements,
+  statementsOf,
+} from "./statements.js";
 
 /** One report of a sample, as a file gave it. */
 export interface Report {
@@ -57,7 +64,9 @@ export function meaningOfReport<R extends Report>(
   const all = reports.map(({ sample }) => statementsOf(sample));
   if ([...versions, ...all].some((known) => saysNoMore(said, known))) return { kind: "old" };
 
-  const differences = differencesOf(all, said);
+  const differences = differencesOf(all, said).filter(
+    ({ key, by }) => !isOfOneReport(key) || givesAgain((reports[by] as R).sample, next.sample),
+  );
   const decided = differences.map((difference) => ({
     ...difference,
     outcome: decide(difference.key, reports[difference.by] as R, next, accepted),

@@ -80,6 +80,25 @@ function textsOf({ wordsNotUnderstood = [], laboratorySays = [], acceptedChecks 
   return said;
 }
 
+/** What of a report is said of that report alone, and not of the bottle: a laboratory's own words, and the day it had the bottle. */
+export function isOfOneReport(key: string): boolean {
+  return key.startsWith("laboratory's ") || key === "receivedOn";
+}
+
+const RESULTS = new Set<Holds>([
+  ...(["count", "class", "water", "acid", "viscosity40", "density15", "chlorine"] as const),
+  ...METALS,
+]);
+
+/**
+ * Whether a report gives every result of an earlier one again. Only then do its words take the place of the earlier ones: one
+ * laboratory may count a bottle and reject it, and another measure its water and find that normal.
+ */
+export function givesAgain(earlier: Partial<Sample>, later: Partial<Sample>): boolean {
+  const said = statementsOf(later);
+  return [...statementsOf(earlier).keys()].every((key) => !RESULTS.has(holdsOf(key)) || said.has(key));
+}
+
 /** The key of a count on the µm(c) scale. */
 export function countKey(sizeUm: number): string {
   return `count above ${sizeUm} µm(c)`;
