@@ -194,3 +194,21 @@ test("a counted volume that is asked for and not stated holds a class as it hold
     "counted-volume-not-stated",
   );
 });
+
+// ISO 4406 17/15/12 allows 280 per mL from 6 to 14 µm(c): 28 000 per 100 mL is NAS 1638 7, which allows 32 000.
+describe("two stated classes of one report do not lie far apart", () => {
+  test.each([
+    ["7", "fit"],
+    ["8", "fit"],
+    ["9", "fit"],
+    ["10", "resample"],
+    ["12", "resample"],
+    [">12", "resample"],
+  ])("ISO 4406 17/15/12 and NAS 1638 %s", async (nas, verdict) => {
+    const answer = await judge("18/16/13", { "ISO 4406": "17/15/12", "NAS 1638": nas });
+    expect({
+      verdict: answer.verdict,
+      isUnexplained: answer.reasons.includes("stated-class-unexplained"),
+    }).toEqual({ verdict, isUnexplained: verdict === "resample" });
+  });
+});

@@ -80,7 +80,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
       ...(sure.conformance && { conformance: sure.conformance }),
     },
   ] as const;
-  const assumptions = [...restsOn(decided, sample), ...sure.assumptions];
+  const assumptions = [...restsOn(decided, sample, requirement), ...sure.assumptions];
   if (inside && !circulateOn) return { reasons, assessed, assumptions };
   return { assessed, ...withPlan(circuit, found, reasons, assumptions) };
 }
@@ -94,7 +94,11 @@ function isDecided(entry: DecidedLimit): entry is Decided {
 }
 
 /** What stands for the counts of channels that were not counted. */
-function restsOn(decided: readonly Decided[], { sample, reportedClasses = [] }: Sample): Assumption[] {
+function restsOn(
+  decided: readonly Decided[],
+  { sample, reportedClasses = [] }: Sample,
+  { cleanliness }: Requirement,
+): Assumption[] {
   const channelsBy = (basis: LimitBasis) => [
     ...new Set(decided.flatMap((entry) => (entry.basis === basis ? [entry.limit.channel] : []))),
   ];
@@ -103,7 +107,10 @@ function restsOn(decided: readonly Decided[], { sample, reportedClasses = [] }: 
     channelsBy("wider-channel"),
     channelsBy("own-ranges"),
   ];
-  const classes = reportedClasses.map(({ class: name }) => `"${name}"`).join(", ");
+  const classes = reportedClasses
+    .filter(({ standard }) => cleanliness.some((target) => target.standard.startsWith(standard)))
+    .map(({ class: name }) => `"${name}"`)
+    .join(", ");
   return [
     ...(byClass.length === 0
       ? []

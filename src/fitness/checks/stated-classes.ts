@@ -1,11 +1,13 @@
 import {
   checkStatedClass,
   classesIn,
+  countsAtMost,
   decideLimits,
   dirtierThanCounts,
   formatTarget,
   isDirtierThanTarget,
 } from "../../cleanliness/index.js";
+import { type CountSet, cumulativeCounts } from "../../counts/index.js";
 import type { ReportedClass, Requirement, Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
 import { type Reason, reason } from "../reasons.js";
@@ -49,13 +51,12 @@ export function checkStatedClasses(
     // Dirty fluid needs circulating whatever the other sizes show.
     if (isDirty)
       return [reason("sizes-not-counted", `${said}; have ${message.count} counted in the verifying sample`)];
-    return [
-      reason(
-        message.code,
-        `${said}; ask the laboratory, and have ${message.count} counted. If it was looked into, write ${ACCEPTED} into a ` +
-          'column "quarantine accepted" of its row and read it again',
-      ),
-    ];
+    // Without counts there is nothing to trust in place of the class.
+    const accept =
+      sample.counts === undefined
+        ? ""
+        : `. If it was looked into, write ${ACCEPTED} into a column "quarantine accepted" of its row and read it again`;
+    return [reason(message.code, `${said}; ask the laboratory, and have ${message.count} counted${accept}`)];
   });
   return { reasons };
 }
@@ -69,7 +70,7 @@ interface Fault {
 function faultOf(
   stated: ReportedClass,
   targets: Requirement["cleanliness"],
-  { counts, acceptedChecks = [] }: Sample,
+  { counts, acceptedChecks = [], reportedClasses = [] }: Sample,
 ): Fault | undefined {
   const target = targets.find((one) => isDirtierThanTarget(stated, one, counts));
   if (target !== undefined)
@@ -87,14 +88,29 @@ function faultOf(
       count: "every size",
     };
   if (targets.some((one) => isMetBy(stated, one))) return undefined;
-  const dirtier = dirtierThanCounts(stated, counts);
+  const most = counts ?? mostBy(reportedClasses, targets);
+  const dirtier = dirtierThanCounts(stated, most);
   if (dirtier === undefined || dirtier.isOneParticle || dirtier.classes <= MAX_CLASSES_UNSHOWN)
     return undefined;
   return {
     code: "stated-class-unexplained",
-    says: `${dirtier.classes} classes dirtier than the sizes that were counted show (${dirtier.shown})`,
+    says:
+      counts === undefined
+        ? `${dirtier.classes} classes dirtier than its class by the target's standard allows (${dirtier.shown})`
+        : `${dirtier.classes} classes dirtier than the sizes that were counted show (${dirtier.shown})`,
     count: "the coarser sizes",
   };
+}
+
+/** Where nothing was counted, the most particles that the report allows by a class of a target's own standard. */
+function mostBy(
+  classes: readonly ReportedClass[],
+  targets: Requirement["cleanliness"],
+): Sample["counts"] | undefined {
+  const edges = classes.flatMap((one) => targets.flatMap((target) => countsAtMost(one, target) ?? []));
+  const most = edges.find((one): one is CountSet => one.form === "cumulative");
+  // How much was counted is not known.
+  return most && cumulativeCounts(most.counts, most.volumeMl);
 }
 
 /** A class that keeps every limit of a target leaves nothing of it to explain. */
