@@ -19,6 +19,7 @@ const MAX_TEXT_LENGTH = [
     "cells/dates",
     "cells/numbers",
     "cells/results",
+    "layout/bottle-titles",
     "layout/columns",
     "layout/count-titles",
     "layout/dictionary",
