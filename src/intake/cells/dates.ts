@@ -47,7 +47,7 @@ const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
 const FIGURES = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?:,?[T ]+(.+))?$/;
 const YEAR_FIRST = /^(\d{4})([./-])(\d{1,2})\2(\d{1,2})(?:[T ]+(.+))?$/;
 const TIME =
-  /^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([ap])\.?m\.?)?(?: ?(z|utc|gmt|[+-]\d{2}:?\d{2}))?$/i;
+  /^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([ap])\.?m\.?| (?:uhr|hrs?|h))?(?: ?(z|utc|gmt|[+-]\d{2}:?\d{2}))?$/i;
 
 /** No day with its time is written in more characters. */
 export const MAX_DATE_LENGTH = 100;

@@ -1,5 +1,10 @@
-/** Languages whose names of months and days of the week are read. */
+/** Languages whose names of days of the week are read; in others one short name is of two days. */
 const LANGUAGES = ["en", "de", "fr", "es", "it", "nl", "pt"];
+/** Languages whose names of months are read: no name is of two months in any two of them. */
+const LANGUAGES_OF_MONTHS = [
+  ...LANGUAGES,
+  ...["pl", "cs", "sl", "sv", "da", "nb", "fi", "hu", "ro", "tr", "el", "ru", "uk", "bg"],
+];
 /** Short names that laboratories write and {@link Intl} does not know. */
 const OTHER_MONTHS: readonly (readonly [string, number])[] = [
   ["sept", 9],
@@ -20,7 +25,7 @@ const WEEKDAY_NUMBERS = new Map<string, number>([
 
 /** The names of the months from 1, or of the days of the week from 0, in every language. */
 function namesOf(options: Intl.DateTimeFormatOptions, count: 7 | 12): [string, number][] {
-  return LANGUAGES.flatMap((language) => {
+  return (count === 12 ? LANGUAGES_OF_MONTHS : LANGUAGES).flatMap((language) => {
     // With a day beside it a month has the form that it has in a date.
     const format = new Intl.DateTimeFormat(language, {
       ...options,
@@ -53,7 +58,7 @@ export function plainDay(text: string): string {
     .replace(/[\u2010-\u2015\u2212]/g, "-")
     .replace(/^(\d{4})年(\d{1,2})月(\d{1,2})日/, "$1-$2-$3")
     .replace(/(?<=\d[./-]) +(?=\d{1,4}(?:\D|$))/g, "")
-    .replace(/(?<=\d{4})\.$/, "")
+    .replace(/(?<=\d{4}|^\d{4}\.\d{1,2}\.\d{1,2})\.$/, "")
     .trim();
 }
 
