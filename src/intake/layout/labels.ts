@@ -21,6 +21,8 @@ interface Columns {
   readonly measurand: number;
   readonly value: number;
   readonly unit: number;
+  /** Whether another column of values stands there. */
+  readonly isDouble: boolean;
 }
 
 /**
@@ -51,7 +53,8 @@ export class LabelReader {
       return TABLE;
     const at = (kind: string) => kinds.indexOf(kind);
     if (at("measurand") >= 0 && at("value") >= 0) {
-      this.#columns = { measurand: at("measurand"), value: at("value"), unit: at("unit") };
+      const [measurand, value, unit] = [at("measurand"), at("value"), at("unit")];
+      this.#columns = { measurand, value, unit, isDouble: kinds.lastIndexOf("value") !== value };
       return TITLES;
     }
     return this.#labels(this.#byColumns(row) ?? this.#pairs(written) ?? this.#single(written));
@@ -70,15 +73,16 @@ export class LabelReader {
     if (text.length > MAX_TITLE_LENGTH) return [];
     const [, label = "", value = ""] = /^([^:]{1,60}):\s*([^\s;|][^;|]*)$/.exec(text) ?? [];
     const column = this.#name(label.trim());
-    return isNaming(column) ? [{ column, value }] : [];
+    const isAsked = column.recognition.kind === "unsure" && A_NUMBER.test(value);
+    return isNaming(column) || holdsResult(column) || isAsked ? [{ column, value }] : [];
   }
 
   #byColumns({ cells }: RawRow): Label[] | undefined {
     if (this.#columns === undefined) return undefined;
-    const { measurand, value, unit } = this.#columns;
+    const { measurand, value, unit, isDouble } = this.#columns;
     const column = this.#titled(cells[measurand], textOf(cells[unit]));
     if (column === undefined || isNaming(column)) return undefined;
-    return [{ column, value: cells[value] ?? "" }];
+    return [{ column, value: cells[value] ?? "", ...(isDouble && { expected: ONE_VALUE }) }];
   }
 
   /** "Sample no. | S-1 | Cart | C-1" */
@@ -113,6 +117,7 @@ export class LabelReader {
   }
 }
 
+const A_NUMBER = /^[<>≤≥]? ?\d+(?:[.,]\d+)?$/;
 const LINE: LabelRow = { kind: "line", labels: [] };
 const TITLES: LabelRow = { kind: "titles", labels: [] };
 const TABLE: LabelRow = { kind: "table", labels: [] };
