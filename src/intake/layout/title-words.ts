@@ -38,6 +38,20 @@ export function isNotAResult(text: string): boolean {
   return NOT_A_RESULT.test(text.toLowerCase());
 }
 
+/** What stands in the place of a number of a sample where a row holds a mean, a limit or a blank (common practice, no source). */
+const NO_SAMPLE =
+  /^(?:mean|average|avg|median|sum|total|mittel(?:wert)?|moyenne|media|gemiddelde|limit|grenzwert|blank|blindwert|leerwert)(?!\p{L})\D*\d*$/u;
+/** With a figure behind it the same word may be a number of a sample: "Max-2", "QC-17". */
+const NO_SAMPLE_ALONE =
+  /^(?:target|goal|previous|baseline|reference|max(?:imum)?|min(?:imum)?|alarm|warning|control|standard|std|qc)(?!\p{L})\D*$/u;
+const MAX_NAME_LENGTH = 100;
+
+/** Whether a row is named like a mean, a limit, a blank or a control, and not like a sample of a circuit. */
+export function namesNoSample(name: string): boolean {
+  const plain = name.length > MAX_NAME_LENGTH ? "" : name.toLowerCase();
+  return NO_SAMPLE.test(plain) || NO_SAMPLE_ALONE.test(plain);
+}
+
 /** The words of a title that are left over and may change what it means. */
 export function notHarmless(rest: string): string[] {
   return rest.split(MARKS).filter((word) => word !== "" && !HARMLESS.has(word));

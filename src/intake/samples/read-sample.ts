@@ -7,6 +7,7 @@ import type { IssueCode } from "../checks/issue.js";
 import { plainName } from "../layout/column-map.js";
 import type { Conventions } from "../layout/conventions.js";
 import { type Naming, NEEDED_NAMING } from "../layout/meaning.js";
+import { namesNoSample } from "../layout/title-words.js";
 import { textOf } from "../rows/row.js";
 import { gatherTexts } from "../words/report-texts.js";
 import { type Entry, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.js";
@@ -53,6 +54,9 @@ const SAYS: Record<Naming, string> = {
   "calibration-due": "the day on which the calibration of the counter ends",
 };
 
+const NUMBER_OF_SAMPLE =
+  "the number of a sample of the circuit, and no mean, limit, blank or control; discard the row, or give it its number";
+
 /** Reads who an entry is about. What is missing or cannot be read is a fault of its row. */
 export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
   const faults: RowFault[] = [...entry.faults];
@@ -76,6 +80,7 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
     const placed = missing(kind);
     const text = textOf(placed.cell).normalize("NFC").replace(/\s+/g, " ");
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
+    else if (kind === "sample" && namesNoSample(text)) refuse("cell-not-read", placed, NUMBER_OF_SAMPLE);
     else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
     // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
     if (text === "" || !isReadable(text.replace(/\p{Cf}/gu, ""))) continue;
