@@ -1,7 +1,7 @@
 import { type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import type { Layout } from "./layout.js";
 import type { Naming } from "./meaning.js";
-import type { Namer } from "./namer.js";
+import { MAX_TITLE_LENGTH, type Namer } from "./namer.js";
 
 /** What names the samples of a table and stands in no column of it. */
 export interface NameAround {
@@ -14,13 +14,14 @@ export interface NameAround {
 type AroundKind = Extract<Naming, "cart" | "circuit" | "drawn">;
 const AROUND_KINDS: readonly string[] = ["cart", "circuit", "drawn"] satisfies AroundKind[];
 
-const LABELLED = /^([^:=]{2,40}?)\s*[:=]\s*(\S.{0,100})$/;
+/** "Cart: QB-01", "Cart QB-01". */
+const LABELLED = /^([^:=]{2,40}?)(?:\s*[:=]\s*(\S.{0,100})| ([^\s:=]{0,40}\d[^\s:=]{0,40}))$/;
 
 /** What a line such as "Cart: QB-01" says, in one cell or in pairs of cells. */
 export function namesInLine({ cells }: RawRow, name: Namer): NameAround[] {
   const written = cells.filter((cell) => textOf(cell) !== "");
   const one = written.length === 1 ? LABELLED.exec(textOf(written[0])) : null;
-  const pairs: readonly RawCell[] = one === null ? written : [one[1] ?? "", one[2] ?? ""];
+  const pairs: readonly RawCell[] = one === null ? written : [one[1] ?? "", one[2] ?? one[3] ?? ""];
   if (pairs.length % 2 !== 0 || pairs.length > 8) return [];
   const found = pairs.flatMap((label, index): NameAround[] => {
     if (index % 2 !== 0) return [];
@@ -30,6 +31,31 @@ export function namesInLine({ cells }: RawRow, name: Namer): NameAround[] {
   });
   // A label and a title look alike: "Cart, Circuit" is a header and names no cart.
   return found.some(({ cell }) => name(textOf(cell)).recognition.kind === "known") ? [] : found;
+}
+
+/**
+ * Whether a line that is not read as one of names may still give the rows below it another name: it has a title of such
+ * names, or a word that differs from the name before it in its figures alone, as QB-02 does from QB-01.
+ */
+export function mayNameAnother({ cells }: RawRow, { kind, cell }: NameAround, name: Namer): boolean {
+  const words = cells.flatMap((one) =>
+    textOf(one)
+      .slice(0, MAX_TITLE_LENGTH)
+      .split(/[\s:=;,()]+/),
+  );
+  const before = textOf(cell);
+  return (
+    words.some((word) => /\d/.test(word)) &&
+    words.some((word) => {
+      const { recognition } = name(word);
+      const isTitle = recognition.kind === "known" && recognition.meaning.holds === kind;
+      return isTitle || (/\d/.test(word) && word !== before && formOf(word) === formOf(before));
+    })
+  );
+}
+
+function formOf(name: string): string {
+  return name.toLowerCase().replace(/\d+/g, "9");
 }
 
 /** Names that programs and people give to sheets, and that no cart has. */

@@ -77,11 +77,13 @@ export function* readTable(table: Table, options: ReadOptions, elsewhere?: Named
 /** A row with the names that stand outside of it; a line that gives such names is no sample. */
 function withNames(item: EntryOrSkipped, names: NamesOfTable): EntryOrSkipped {
   if ("skipped" in item) {
-    if (item.skipped.why === "footer") names.takes(item.skipped.row);
+    if (item.skipped.why === "footer" && !names.takes(item.skipped.row)) names.endsAt(item.skipped.row);
     return item;
   }
   const [row, ...more] = item.entry.rows;
   const isLine = row !== undefined && more.length === 0 && names.takes(row);
+  const holdsResult = item.entry.results.some(({ cell }) => textOf(cell) !== "");
+  if (row !== undefined && !isLine && !holdsResult) names.endsAt(row);
   return isLine ? { skipped: { row, why: "header" } } : { entry: names.complete(item.entry) };
 }
 

@@ -1,7 +1,7 @@
 import { IntakeError, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { namer } from "../layout/namer.js";
-import { type NameAround, namesInLine } from "../layout/names-around.js";
+import { mayNameAnother, type NameAround, namesInLine } from "../layout/names-around.js";
 import type { Table } from "../layout/tables.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import { type Entry, OF_THE_MAP, type PlacedCell } from "./entry.js";
@@ -30,6 +30,14 @@ export class NamesOfTable {
     return found.length > 0;
   }
 
+  /** After a line that may name another cart it is not known whose the rows below it are. */
+  endsAt(row: RawRow): void {
+    for (const before of this.#around.values()) {
+      if (textOf(before.cell) !== "" && mayNameAnother(row, before, namer(this.map)))
+        this.#around.set(before.kind, { kind: before.kind, cell: "", row: row.row });
+    }
+  }
+
   /**
    * @throws IntakeError where a name that the column map gives to every sample is contradicted
    */
@@ -37,7 +45,8 @@ export class NamesOfTable {
     const naming = { ...entry.naming };
     for (const { kind, cell, row } of this.#around.values()) {
       const placed = naming[kind];
-      if (placed?.row === OF_THE_MAP) this.#mustAgree(kind, textOf(placed.cell), textOf(cell), row);
+      if (placed?.row === OF_THE_MAP && cell !== "")
+        this.#mustAgree(kind, textOf(placed.cell), textOf(cell), row);
       naming[kind] ??= { cell, row: OF_THE_MAP, column: row === undefined ? "(sheet)" : `(row ${row})` };
     }
     for (const [kind, value] of Object.entries(this.map?.fixed ?? {})) {
