@@ -268,7 +268,7 @@ const ENGLISH: Dictionary = {
   onlyWithUnit: ["an", ...Object.values(ONLY_WITH_UNIT).flat()],
   unsure: [
     {
-      words: ["volume", "vol"],
+      words: ["volume", "vol", "basis"],
       question:
         "is it the volume that the counts stand for (counts-per), the volume that was counted (counted), or another (text)?",
     },

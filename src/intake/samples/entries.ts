@@ -1,5 +1,6 @@
 import { readStatement } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
+import { speaksAgainst } from "../layout/against-titles.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import type { Layout } from "../layout/layout.js";
 import { isMeasurand, type Meaning, type Measurand, NAMING, textIn } from "../layout/meaning.js";
@@ -14,6 +15,7 @@ import {
   fixedNaming,
   type PlacedCell,
   type PlacedText,
+  type ReportedResult,
   type RowFault,
   rowFault,
   twiceFaults,
@@ -78,10 +80,12 @@ function entryReader(
   const headerTexts = new Set(layout.headerRows.map(({ text }) => text));
   const places = new Map<Meaning["holds"], Place>();
   const texts: (Place & Pick<PlacedText, "holds">)[] = [];
+  const notKnown: Place[] = [];
   const measurands: (Place & { measurand: Measurand })[] = [];
   layout.columns.forEach(({ title, recognition }, index) => {
     const holds = textIn(recognition, layout.shape === "long");
     if (holds !== undefined) texts.push({ index, title, holds });
+    if (recognition.kind === "unknown") notKnown.push({ index, title });
     if (recognition.kind !== "known") return;
     const { meaning } = recognition;
     if (isMeasurand(meaning)) measurands.push({ index, title, measurand: meaning });
@@ -130,9 +134,11 @@ function entryReader(
     };
     const faults = twiceFaults(row);
     if (faults.length > 0) return { entry: { ...shared, results: [], faults } };
+    const against = (results: readonly ReportedResult[]) => faultsAgainst(notKnown.map(cellAt), results);
     if (layout.shape !== "wide") {
       const long = longResult(places, cellAt, name);
-      return { entry: { ...shared, ...long, texts: [...shared.texts, ...(long.texts ?? [])] } };
+      const faults = [...long.faults, ...against(long.results)];
+      return { entry: { ...shared, ...long, faults, texts: [...shared.texts, ...(long.texts ?? [])] } };
     }
     const results = measurands.map(({ measurand, index, title }) => ({
       measurand,
@@ -141,9 +147,23 @@ function entryReader(
       row: row.row,
       column: title,
     }));
-    return { entry: { ...shared, results, faults: [] } };
+    return { entry: { ...shared, results, faults: against(results) } };
   };
 }
+
+/** What cells of columns that are not known say against the titles of the counts in their row. */
+function faultsAgainst(cells: readonly PlacedCell[], results: readonly ReportedResult[]): RowFault[] {
+  if (cells.length === 0) return [];
+  const counts = results.flatMap(({ measurand }) => (measurand.holds === "count" ? [measurand] : []));
+  return cells.flatMap(({ cell, row, column }): RowFault[] => {
+    const value = textOf(cell);
+    if (value === "" || !counts.some((count) => speaksAgainst(column, value, count))) return [];
+    return [{ code: "cell-not-read", row, column, value, expected: AS_THE_TITLES_SAY }];
+  });
+}
+
+const AS_THE_TITLES_SAY =
+  'nothing that changes what the counts of the row stand for; a column map says "text" where their titles hold all the same';
 
 /** Whether a row may be a line of text outside the samples: nothing stands where words about a sample stand. */
 function isOutside({ broken, twice, cells }: RawRow, writtenOn: ReadonlySet<number>): boolean {
