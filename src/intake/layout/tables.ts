@@ -12,6 +12,7 @@ import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
 import { isMeasurand, type Naming, NEEDED_NAMING } from "./meaning.js";
 import { namer } from "./namer.js";
 import { type NameAround, namesAround } from "./names-around.js";
+import { partedByBlanks, samplesAcross } from "./other-layouts.js";
 import { contradictedBy, contradictsCounts } from "./sections.js";
 import { askForUnits, mustServe } from "./serves.js";
 
@@ -113,9 +114,10 @@ export async function findTables(
   const read = sources.map((given) => {
     const entry = withoutGuards(given, headOf(given.rows()));
     const head = headOf(entry.rows());
-    const found = head.some(({ cells }) => cells.length > MAX_COLUMNS)
-      ? undefined
-      : findLayout(entry, head, map);
+    const isTooWide = head.some(({ cells }) => cells.length > MAX_COLUMNS);
+    const found = isTooWide ? undefined : findLayout(entry, head, map);
+    const across = isTooWide || entry.titles !== undefined ? undefined : samplesAcross(head, found, map);
+    if (across !== undefined) throw new IntakeError(`${nameOf(entry)}: expected ${across}`);
     const layout = found && underLines(askForUnits(found, head), head, map);
     return { source: entry, layout, head };
   });
@@ -125,7 +127,7 @@ export async function findTables(
     const filled = filledDown(source, layout.headerRows.at(-1)?.row ?? 0);
     return [{ source: filled, layout, ...(names.length > 0 && { names }) }];
   });
-  if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? []);
+  if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? [], map);
   return {
     tables,
     otherSheets: read.flatMap((entry) => (entry.layout === undefined ? [entry.source] : [])),
@@ -151,9 +153,13 @@ function headOf(rows: Iterable<RawRow>): RawRow[] {
   return head;
 }
 
+function nameOf({ file, sheet }: RowSource): string {
+  return sheet === undefined ? file : `${file} sheet "${sheet}"`;
+}
+
 function placeOf({ source, layout }: Table): string {
   const row = layout.headerRows.at(-1)?.row;
-  const place = source.sheet === undefined ? source.file : `${source.file} sheet "${source.sheet}"`;
+  const place = nameOf(source);
   return row === undefined ? place : `${place} row ${row}`;
 }
 
@@ -169,7 +175,7 @@ function serves(table: Table, map: ColumnMap | undefined): boolean {
   }
 }
 
-function noTable(file: string, head: readonly RawRow[]): IntakeError {
+function noTable(file: string, head: readonly RawRow[], map: ColumnMap | undefined): IntakeError {
   const wide = head.find((row) => row.cells.length > MAX_COLUMNS);
   if (wide !== undefined) {
     return new IntakeError(
@@ -179,6 +185,8 @@ function noTable(file: string, head: readonly RawRow[]): IntakeError {
   const first = head.find((row) => !isBlankRow(row));
   if (first === undefined)
     return new IntakeError(`${file}: expected a header, found none: the file is empty`);
+  const print = partedByBlanks(head, map);
+  if (print !== undefined) return new IntakeError(`${file}: expected ${print}`);
   const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
   return new IntakeError(
     `${file}: expected a header with columns for sample, cart, circuit and day drawn; found "${cells.join('", "')}"`,
