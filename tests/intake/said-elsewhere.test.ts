@@ -182,3 +182,31 @@ describe("a day with the name of its month, or year first with full stops", () =
     expect(file.samples.map(({ drawnOn }) => drawnOn)).toEqual(["2026-03-04"]);
   });
 });
+
+describe("what a JSON document says around its list of samples", () => {
+  const row = { sample: "S-1", circuit: "fore", "drawn on": "2026-03-04", "4 µm(c) per mL": 900 };
+  const readJson = (document: object) =>
+    readLabFile("lab.json", new TextEncoder().encode(JSON.stringify(document)));
+
+  test("names the cart of the rows that name none, and the reading says so", async () => {
+    const { samples, assumptions } = await readJson({ cart: "QB-01", laboratory: "North", samples: [row] });
+    expect(samples.map(({ cart }) => cart)).toEqual(["QB-01"]);
+    expect(assumptions.map(({ message }) => message)).toContain(
+      'cart "QB-01" was taken from what stands around the rows for the rows below it that name none',
+    );
+  });
+
+  test("a name in the row stands", async () => {
+    const { samples } = await readJson({ cart: "QB-01", samples: [{ ...row, cart: "QB-02" }] });
+    expect(samples.map(({ cart }) => cart)).toEqual(["QB-02"]);
+  });
+
+  test.each([{ unit: "per 100 mL" }, { counts: { basis: "per 100 mL" } }])(
+    "%j against the titles of the counts is asked about",
+    async (around) => {
+      await expect(readJson({ ...around, samples: [{ ...row, cart: "QB-01" }] })).rejects.toThrow(
+        "column map",
+      );
+    },
+  );
+});

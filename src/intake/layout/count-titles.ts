@@ -144,7 +144,7 @@ export function contradictsCount(line: string, { volumeMl, scale }: CountMeaning
 /** What a class allows is said per 100 mL, whatever the counts of the file stand for. */
 const ABOUT_CLASSES = /class|klasse|clase|\bcode|\bnas\b|4059|4406|bottle|flasche/u;
 const ABOUT_COUNTS =
-  /particle|count|[ck]alibr|partikel|particule|partícula|particella|deeltje|result|value|zähl|anzahl|ergebnis|résultat|compt|conte[og]|telling|contag/u;
+  /particle|count|[ck]alibr|partikel|particule|partícula|particella|deeltje|result|value|\bunits?\b|zähl|anzahl|ergebnis|résultat|compt|conte[og]|telling|contag/u;
 
 function unsure(question: string): Recognition {
   return { kind: "unsure", question };

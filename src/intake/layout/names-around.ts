@@ -69,15 +69,17 @@ export function namesAround(
   head: readonly RawRow[],
   name: Namer,
 ): NameAround[] {
-  const first = headerRows[0]?.row;
-  if (shape === "block" || first === undefined) return [];
+  const first = headerRows[0]?.row ?? 1;
+  if (shape === "block") return [];
   const kinds = new Set<string>(
     columns.flatMap(({ recognition }) => (recognition.kind === "known" ? [recognition.meaning.holds] : [])),
   );
-  const lines = head
+  const { sheet = "", around = head } = source;
+  const lines = around
     .filter(({ row }) => row < first)
-    .flatMap((row) => namesInLine(row, name).map((found) => ({ ...found, row: row.row })));
-  const { sheet = "" } = source;
+    .flatMap((row) =>
+      namesInLine(row, name).map((found) => ({ ...found, ...(row.row > 0 && { row: row.row }) })),
+    );
   const isName = /\p{L}/u.test(sheet) && /\d/.test(sheet) && !SHEET.test(sheet);
   const all: NameAround[] = [...(isName ? [{ kind: "cart", cell: sheet } as const] : []), ...lines];
   // The line nearest to the table stands.

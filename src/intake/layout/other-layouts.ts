@@ -23,7 +23,10 @@ export function samplesAcross(
   const layout = findLayout({}, turned, map);
   if (layout?.shape !== "wide" || !isOfSamples(layout)) return undefined;
   const last = layout.headerRows.at(-1)?.row ?? 0;
-  const samples = turned.filter(({ row, cells }) => row > last && cells.some(hasDay));
+  const day = layout.columns.findIndex(
+    ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === "drawn",
+  );
+  const samples = turned.filter(({ row, cells }) => row > last && hasDay(cells[day]));
   if (samples.length < 2) return undefined;
   const said = samples
     .slice(0, MAX_SAID)

@@ -118,7 +118,7 @@ export async function findTables(
     const found = isTooWide ? undefined : findLayout(entry, head, map);
     const across = isTooWide || entry.titles !== undefined ? undefined : samplesAcross(head, found, map);
     if (across !== undefined) throw new IntakeError(`${nameOf(entry)}: expected ${across}`);
-    const layout = found && underLines(askForUnits(found, head), head, map);
+    const layout = found && underLines(askForUnits(found, head), entry.around ?? head, map);
     return { source: entry, layout, head };
   });
   const tables = read.flatMap(({ source, layout, head }): Table[] => {
@@ -136,7 +136,7 @@ export async function findTables(
 
 /** A line above the table may say of its counts what their titles contradict. */
 function underLines(layout: Layout, head: readonly RawRow[], map: ColumnMap | undefined): Layout {
-  const first = layout.headerRows[0]?.row ?? 0;
+  const first = layout.headerRows[0]?.row ?? 1;
   const line = head.find((row) => row.row < first && contradictsCounts(row, layout));
   return line === undefined ? layout : contradictedBy(line, layout, map);
 }

@@ -95,7 +95,8 @@ function openDocument(source: ByteSource): RowSource {
       `${file}: expected a JSON document of at most ${MAX_DOCUMENT_BYTES} bytes, found ${source.size}; write it as JSON Lines`,
     );
   }
-  const items = itemsIn(file, parseAsWritten(file, wholeText(source)));
+  const parsed = parseAsWritten(file, wholeText(source));
+  const items = itemsIn(file, parsed);
   for (const { row, text } of items) {
     if (text.length > MAX_LINE_LENGTH) {
       throw new IntakeError(
@@ -110,6 +111,7 @@ function openDocument(source: ByteSource): RowSource {
     file,
     format: "JSON",
     titles: [...titles.keys()],
+    around: aroundList(parsed.data),
     ...(encoding.assumption && { assumptions: [encoding.assumption] }),
     readAs: `a JSON document, ${encoding.says}`,
     rows: () => rows,
@@ -153,6 +155,13 @@ function listIn(file: string, data: unknown): { items: unknown[]; pathOf: (index
   }
   if (isObject(data) && only === undefined) return { items: [data], pathOf: () => [] };
   throw new IntakeError(`${file}: expected an array of samples, or an object that holds one such array`);
+}
+
+/** What an object says of the one list that it holds. */
+function aroundList(data: unknown): RawRow[] {
+  if (!isObject(data) || !Object.values(data).some(Array.isArray)) return [];
+  const outer = Object.fromEntries(Object.entries(data).filter(([, value]) => !Array.isArray(value)));
+  return [...flatten(outer)].map((cells) => ({ row: 0, cells, text: cells.join(": ") }));
 }
 
 function isObject(value: unknown): value is object {

@@ -54,6 +54,8 @@ export interface RowSource {
   readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
   /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
   readonly titles?: readonly string[];
+  /** What stands around the list of rows, as lines of a name and its value, where the format itself gives titles. */
+  readonly around?: readonly RawRow[];
   /** What was decided about the file in order to read it. */
   readonly readAs: string;
   readonly rows: () => Iterable<RawRow>;

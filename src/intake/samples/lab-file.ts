@@ -170,10 +170,10 @@ function lostSigns({ layout }: Table): Assumption[] {
   return [{ code: "lost-sign", message }];
 }
 
-function namedAround({ names = [] }: Table): Assumption[] {
+function namedAround({ names = [], source }: Table): Assumption[] {
   return names.map(({ kind, cell, row }) => ({
     code: "named-around",
-    message: `${kind} "${shown(textOf(cell))}" was taken from ${row === undefined ? "the name of the sheet" : `row ${row}`} for the rows below it that name none`,
+    message: `${kind} "${shown(textOf(cell))}" was taken from ${row === undefined ? (source.sheet === undefined ? "what stands around the rows" : "the name of the sheet") : `row ${row}`} for the rows below it that name none`,
   }));
 }
 
