@@ -113,8 +113,14 @@ describe("the hand-reasoned cases", () => {
     ["no counts", []],
     ["4 µm(c) one particle per mL outside", ["well-mixed", "no-ingress", ...GO_BY]],
     ["ingress that holds the floor above the limit", ["well-mixed", "ingress-from-smaller-size"]],
-    ["water one ppm outside", ["fresh-fluid-from-memory", "drains-completely", "exchange-mixed"]],
-    ["chlorine one ppm outside", ["fresh-fluid-free-of-it", "drains-completely", "exchange-mixed"]],
+    [
+      "water one ppm outside",
+      ["fresh-fluid-from-memory", "exchange-to-last", "drains-completely", "exchange-mixed"],
+    ],
+    [
+      "chlorine one ppm outside",
+      ["fresh-fluid-free-of-it", "exchange-to-last", "drains-completely", "exchange-mixed"],
+    ],
     ["viscosity exactly at its lower limit", ["identity-from-memory"]],
     ["viscosity exactly at the end of the range given", []],
     ["the reservoir where nothing is asked for", ["drawn-from-reservoir"]],

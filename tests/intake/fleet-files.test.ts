@@ -84,8 +84,17 @@ describe("a verdict in one line", () => {
 
   test("minutes are rounded up, never down", () => {
     const reasons = [{ code: "particles-outside", callsFor: "circulate", message: "too many" }] as const;
-    expect(describeVerdict({ ...base, verdict: "circulate", reasons, circulation: plan })).toBe(
-      "C-1, circuit 2: not fit yet; circulate 2.9 passes (13 min), then draw a verifying sample, because too many.",
+    const goBy = {
+      kind: "minutes",
+      minutes: 20.04,
+      passes: 4.789,
+      confidence: 0.95,
+      governs: "acceptance",
+      leastTimes: [],
+      assumptions: [],
+    } as const;
+    expect(describeVerdict({ ...base, verdict: "circulate", reasons, circulation: plan, goBy })).toBe(
+      "C-1, circuit 2: not fit yet; circulate 21 min (4.8 passes), then draw a verifying sample, because too many.",
     );
   });
 

@@ -1,13 +1,17 @@
 import {
+  type CirculationPlan,
   describeGoBy,
   describeStatedTime,
   describeWhyThatTime,
   formatMinutes,
+  type TimeToGoBy,
 } from "../../circulation/index.js";
-import type { Verdict } from "../verdict.js";
 
 /** What is known of the circulation of a circuit. */
-export type Circulating = Pick<Verdict, "circulation" | "goBy">;
+export interface Circulating {
+  readonly circulation?: CirculationPlan;
+  readonly goBy?: TimeToGoBy;
+}
 
 /**
  * How long to circulate, and why that long: the minutes to go by come first, those of the stated values alone after them.
