@@ -102,6 +102,39 @@ const CASES: readonly (readonly [string, CircuitCase, Expected])[] = [
     ["circulate", "particles-outside", "B", "A", "A"],
   ],
   [
+    "a viscosity of another fluid is not answered by a bottle sent without that test",
+    of([
+      bottle("A", "2026-03-02", { ...ALL, viscosity40Mm2PerS: { value: 40 } }),
+      bottle("B", "2026-03-06", ALL),
+    ]),
+    ["do-not-connect", "fluid-contradicts-viscosity", "B", "B", "B"],
+  ],
+  [
+    "nor are a density and its neighbours",
+    of([
+      bottle("A", "2026-03-02", { ...ALL, density15KgPerM3: { value: 1000 } }),
+      bottle("B", "2026-03-06", ALL),
+    ]),
+    ["do-not-connect", "fluid-contradicts-density", "B", "B", "B"],
+  ],
+  [
+    "but by measuring the viscosity again",
+    of([
+      bottle("A", "2026-03-02", { ...ALL, viscosity40Mm2PerS: { value: 40 } }),
+      bottle("B", "2026-03-06", { ...ALL, viscosity40Mm2PerS: { value: 13.5 } }),
+    ]),
+    ["fit", "particles-inside", "B", "B", "B"],
+  ],
+  [
+    "and by a later bottle for the viscosity alone",
+    of([
+      bottle("A", "2026-03-02", { ...ALL, viscosity40Mm2PerS: { value: 40 } }),
+      bottle("B", "2026-03-06", ALL),
+      bottle("C", "2026-03-07", { viscosity40Mm2PerS: { value: 13.5 } }),
+    ]),
+    ["fit", "particles-inside", "B", "B", "B"],
+  ],
+  [
     "a word is a later result too: water not detected is no number",
     of([
       bottle("A", "2026-03-04", ALL),

@@ -8,7 +8,7 @@ import {
 import { daysBetween } from "../days.js";
 import { latestSamples } from "../latest.js";
 import { effectOf } from "./event-effects.js";
-import { isReported, type Result, requiredResults } from "./results.js";
+import { groupOf, isReported, type Result, type ResultGroup, requiredResults } from "./results.js";
 
 /** Which bottle shows which quantity. */
 export interface Evidence {
@@ -29,7 +29,8 @@ export interface Evidence {
 /**
  * Finds for each quantity its own latest result, in the fluid that is in the circuit now.
  *
- * A quantity that the requirement does not need is looked for in no bottle that is older than all that is needed.
+ * A quantity that the requirement does not need is looked for in no bottle that is older than all that is needed, unless it
+ * tells which fluid it is: a contradiction does not end because the next bottle was sent without that test.
  *
  * @param circuit - with the events that have happened
  * @param samples - of this circuit, in any order
@@ -45,7 +46,8 @@ export function evidenceOf(circuit: Circuit, requirement: Requirement, samples: 
   const [last] = latestSamples(samples);
   const change = present.length === 0 && last !== undefined ? changeAfter(circuit, last) : undefined;
   return {
-    of: (result) => needed.get(result) ?? latestOf(result, looked),
+    of: (result) =>
+      needed.get(result) ?? latestOf(result, TELLS_FLUID.includes(groupOf(result)) ? present : looked),
     restingOn: (sample) => required.filter((result) => needed.get(result)?.includes(sample)),
     used,
     looked,
@@ -53,6 +55,9 @@ export function evidenceOf(circuit: Circuit, requirement: Requirement, samples: 
     ...(last && change && { former: { sample: last, change } }),
   };
 }
+
+/** Results that stay with a fluid until it is changed or they are measured again. */
+const TELLS_FLUID: readonly ResultGroup[] = ["viscosity at 40 °C", "density at 15 °C", "chlorine", "metals"];
 
 function latestOf(result: Result, samples: readonly Sample[]): Sample[] {
   return latestSamples(samples.filter((sample) => isReported(result, sample)));
