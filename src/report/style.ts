@@ -56,7 +56,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   .verdict.do-not-connect, .verdict.held { background: none; color: var(--ink); border-width: .9mm; }
   tr, figure, article { break-inside: avoid; }
   figure { margin: 2mm 0; }
-  figure svg { min-width: 0; max-height: 58mm; }
+  figure svg { min-width: 0; max-height: 50mm; }
   article figure svg { max-height: 80mm; }
   article { break-inside: auto; }
   article h3 + figure { break-before: avoid; }

@@ -52,9 +52,11 @@ describe("what a notebook shows of a result", () => {
   });
 
   // 3.04 passes of 60 L at 45 L/min, as the example of planCirculation works out.
-  test("a plan is its answer above a row for each channel", () => {
+  test("a plan is its stated time, which is no time to go by, above a row for each channel", () => {
     const { text } = richOf(planCirculation(input));
-    expect(text).toContain("Circulate 4.1 min (3.0 passes); channel 4 decides");
+    expect(text).toContain(
+      "By the stated values alone: 4.1 min (3.1 passes), no time to go by; channel 4 decides",
+    );
     expect(firstRow(text)).toEqual(["4", "20000", "1300", "0", "4.1 min"]);
   });
 
