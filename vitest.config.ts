@@ -1,13 +1,14 @@
 import { defineConfig } from "vitest/config";
 
 /**
- * what takes long and seldom fails alone: browsers, notebooks, programs that are killed, simulations, very large files, whole sites. It
- * runs in `npm run test:all`; everything else in `npm test`.
+ * What takes long and seldom fails alone: browsers, notebooks, damaged books, programs that are killed, simulations, very
+ * large files, whole sites. It runs in `npm run test:all`; everything else in `npm test`.
  */
 const SLOW = [
   "tests/notebooks/**/*.test.ts",
   "tests/**/*-in-browser.test.{ts,tsx}",
-  "tests/faults/killed.test.ts",
+  "tests/faults/**/*.test.ts",
+  "tests/fitness/crews.test.ts",
   "tests/fitness/fitness-simulation.test.ts",
   "tests/properties/trend-coverage.test.ts",
   "tests/book/large-file.test.ts",
