@@ -1,10 +1,10 @@
-// Runs the tests that touch files, the database and the command line on the other supported versions of Node, each
+// Runs tests that touch files, the database and the command line on the other supported versions of Node, each
 // taken from the registry: npm run test:nodes
 import { spawnSync } from "node:child_process";
 
 const MAJORS = [22, 24];
 const RUN = ["node_modules/vitest/vitest.mjs", "run", "--project", "quick", "--reporter", "dot"];
-const TESTS = ["tests/book", "tests/cli"];
+const TESTS = ["tests/book/book.test.ts", "tests/cli/cli.test.ts", "tests/cli/cli-import.test.ts"];
 
 function onNode(major, ...args) {
   return spawnSync("npx", ["--yes", "--package", `node@${major}`, "--", "node", ...args], {
