@@ -9,6 +9,7 @@ const SLOW = [
   "tests/**/*-in-browser.test.{ts,tsx}",
   "tests/faults/**/*.test.ts",
   "tests/fitness/crews.test.ts",
+  "tests/fuzz/commands.test.ts",
   "tests/fitness/fitness-simulation.test.ts",
   "tests/properties/trend-coverage.test.ts",
   "tests/book/large-file.test.ts",
