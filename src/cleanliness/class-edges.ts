@@ -34,7 +34,10 @@ const FEW_PARTICLES_SCALE_NUMBERS = 3;
  * @returns undefined where the class is not plainly that of the sample, says nothing of the target's sizes, or has no upper
  *   limit
  */
-export function countsAtMost(reported: StatedClass, target: CleanlinessTarget): UmCCounts | undefined {
+export function countsAtMost(
+  reported: StatedClass,
+  target: Pick<CleanlinessTarget, "standard">,
+): UmCCounts | undefined {
   const stated = isPlainlyStated(reported) ? readStatedClass(reported) : undefined;
   if (stated === undefined || !target.standard.startsWith(reported.standard)) return undefined;
   switch (target.standard) {

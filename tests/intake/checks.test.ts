@@ -53,6 +53,18 @@ describe("each check sets aside what cannot be true, and names the cell", () => 
   });
 });
 
+describe("a code without counts that allows fewer than 5 particles in 100 mL is of no bottle of fluid", () => {
+  const without = { 6: "", 7: "", 8: "" };
+  // Scale number 2 ends at 0.04 per mL, 4 in 100 mL; 3 ends at 0.08.
+  test.each(["0/0/0", "2/1/0", "ISO 4406 1/0/0", "-/0/0"])("%s", async (stated) => {
+    expect(await issuesOf({ ...without, 9: stated })).toEqual([["counts-all-zero", "ISO 4406", stated]]);
+  });
+
+  test.each(["3/2/1", "10/8/5", "-/3/0", "-/-/0"])("%s may be", async (stated) => {
+    expect(await issuesOf({ ...without, 9: stated })).toEqual([]);
+  });
+});
+
 describe("a check does not take a true result for a false one", () => {
   test.each([
     ["a class with a place that was not counted", { 9: "-/17/13" }],

@@ -2,7 +2,7 @@ import { checkStatedClass } from "../../cleanliness/index.js";
 import { daysBetween } from "../../fitness/index.js";
 import type { Measured, ReportedClass, Sample } from "../../samples/index.js";
 import { type Meaning, QUANTITIES } from "../layout/meaning.js";
-import { doubtOfCounts } from "./count-checks.js";
+import { doubtOfClass, doubtOfCounts } from "./count-checks.js";
 import { CHECKS, type CheckCode, type IssueCode } from "./issue.js";
 
 /** A check that a sample does not stand. */
@@ -173,8 +173,11 @@ function checkProperties({ viscosity40Mm2PerS, density15KgPerM3 }: Sample): Find
 function checkClasses({ counts, reportedClasses = [] }: Sample): Finding[] {
   return reportedClasses.flatMap((reported) => {
     const fault = checkStatedClass(reported, counts);
-    if (fault === undefined) return [];
     const { standard } = reported;
+    if (fault === undefined) {
+      const none = counts === undefined ? doubtOfClass(reported) : undefined;
+      return none === undefined ? [] : [{ ...finding("counts-all-zero", "class", none), standard }];
+    }
     const ofCounts = fault.computed && `the class of the counts, ${standard} ${fault.computed}`;
     const expected = [fault.code === "class-cannot-be" && fault.expected, ofCounts]
       .filter(Boolean)

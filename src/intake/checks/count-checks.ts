@@ -1,3 +1,4 @@
+import { countsAtMost, type StatedClass } from "../../cleanliness/index.js";
 import { sampleSeenMl, USUAL_COUNTED_ML } from "../../counts/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { CheckCode } from "./issue.js";
@@ -39,6 +40,16 @@ export function doubtOfCounts({
   if (isFlat(counts)) return { code: "counts-all-equal", expected: "counts that fall with size" };
   const breakOff = breaksOff(counts);
   return breakOff === undefined ? undefined : { code: "counts-break-off", expected: breakOff };
+}
+
+/**
+ * Whether a code, reported without counts, allows fewer particles than any bottle of fluid has.
+ *
+ * @returns what was expected
+ */
+export function doubtOfClass(reported: StatedClass): string | undefined {
+  const most = countsAtMost(reported, { standard: "ISO 4406" });
+  return most?.form === "cumulative" ? hasNone(most) : undefined;
 }
 
 function hasNone({ counts, volumeMl }: Counts): string | undefined {
