@@ -116,8 +116,7 @@ save(
       ],
     },
     {
-      title:
-        "A verifying bottle drawn at the time by the stated values is accepted in less than half of the cases",
+      title: "By the stated values most verifying bottles come too early",
       yAxis: "probability that a verifying bottle drawn then is accepted",
     },
   ),

@@ -24,6 +24,7 @@ caption { text-align: left; font-weight: 600; padding: .25rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .35rem .6rem; border-bottom: 1px solid var(--rule); white-space: nowrap; }
 th a { display: inline-block; padding: .1rem 0; }
 thead th { white-space: normal; vertical-align: bottom; }
+#verdicts td:nth-child(4) { white-space: normal; }
 td.words { white-space: normal; min-width: 16rem; }
 .verdict { display: inline-block; padding: .05rem .5rem; border: 1.5px solid currentColor; border-radius: .2rem; font-weight: 600; white-space: nowrap; }
 .verdict.do-not-connect, .verdict.held { background: var(--ink); color: var(--paper); }
