@@ -3,40 +3,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
+import { CARTS, REQUIREMENT } from "../support/one-circuit.js";
 import { run, runJson } from "../support/run-cli.js";
-
-const CARTS = {
-  carts: [
-    {
-      cart: "C-1",
-      circuits: [
-        {
-          circuit: "1",
-          serves: "main system",
-          fluid: "MIL-PRF-83282",
-          volume: "60 L",
-          flow: "45 L/min",
-          element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
-        },
-      ],
-    },
-  ],
-};
-
-const REQUIREMENT = {
-  document: "example limits",
-  revision: "3",
-  systems: [
-    {
-      system: "main system",
-      fluids: ["MIL-PRF-83282"],
-      cleanliness: ["17/15/12"],
-      waterPpmMax: 200,
-      acidMgKohPerGMax: 0.2,
-      sampleAgeDaysMax: 30,
-    },
-  ],
-};
 
 const HEADER =
   "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";

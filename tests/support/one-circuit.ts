@@ -4,7 +4,8 @@ import { join } from "node:path";
 import { afterAll } from "vitest";
 import { run, runJson } from "./run-cli.js";
 
-const CARTS = {
+/** One cart with one circuit. */
+export const CARTS = {
   carts: [
     {
       cart: "C-1",
@@ -23,7 +24,7 @@ const CARTS = {
 };
 
 /** Limits that ask for nothing about the bottle, so that only what was reported can hold the circuit. */
-const REQUIREMENT = {
+export const REQUIREMENT = {
   document: "example limits",
   revision: "3",
   systems: [
