@@ -76,7 +76,7 @@ const WRITTEN_AS: Record<FluidSpecification, Writing> = {
   "MIL-PRF-46170": mil("46170", "(?: type (?:i{1,2}|[12]))?"),
 };
 
-/** The code of each family in another list; from memory, and read only beside the specification. */
+/** The code of each family in another list; from memory, and read only with the specification. */
 const CODES: Partial<Record<FluidSpecification, RegExp>> = {
   "MIL-PRF-5606": /\b(?:nato )?h 515\b/,
   "MIL-PRF-83282": /\b(?:nato )?h 537\b/,

@@ -69,7 +69,7 @@ function Quantities({ verdict }: { verdict: Verdict }) {
       </Wide>
       <p>
         {together === undefined
-          ? "How sure all of it is together cannot be told: the requirement asks for no confidence, or the scatter of a result is not known. Results were taken as measured."
+          ? "The confidence in all of it together is not known: the requirement asks for no confidence, or the scatter of a result is not known. Results were taken as measured."
           : `All of it together: ${describeConformance(together)}.`}
       </p>
     </>

@@ -265,7 +265,7 @@ test.each([
 test("one interim sample that falls slowly cannot tell yet, and no time is promised", async () => {
   const { out } = await run(...CIRCUIT, "--start", "21/19/16", "--interim", "4 min: 4=14000 6=3600 14=450");
   expect(out).toContain("The samples: cannot-tell-yet.");
-  expect(out).toContain("How much longer it takes cannot be told from these samples yet.");
+  expect(out).toContain("These samples do not show yet how much longer it takes.");
 });
 
 test("exchange answers water and acid with litres, times and hours", async () => {

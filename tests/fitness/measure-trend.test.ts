@@ -526,9 +526,9 @@ describe("in words", () => {
     ],
     [
       { kind: "crosses", on: "2026-05-02", earliest: "2026-04-01", level: 0.9 },
-      "crosses the limit about 2026-05-02: at the earliest 2026-04-01, with no end that can be told",
+      "crosses the limit about 2026-05-02: at the earliest 2026-04-01, with no known end",
     ],
-    [{ kind: "no-trend", pValue: 0.4 }, "no trend, so no crossing is told"],
+    [{ kind: "no-trend", pValue: 0.4 }, "no trend, so no crossing is given"],
     [{ kind: "beyond-horizon", level: 0.9 }, "does not cross the limit within the horizon"],
     [
       { kind: "beyond-horizon", on: "2027-05-02", level: 0.9 },
@@ -539,7 +539,10 @@ describe("in words", () => {
       "does not cross the limit within the horizon (about 2027-05-02), though it could as early as 2026-12-01",
     ],
     [{ kind: "cannot-tell", why: "too-few", n: 3, needed: 4 }, "cannot tell from 3 samples"],
-    [{ kind: "cannot-tell", why: "no-limit", n: 9, needed: 9 }, "no limit was given, so no crossing is told"],
+    [
+      { kind: "cannot-tell", why: "no-limit", n: 9, needed: 9 },
+      "no limit was given, so no crossing is given",
+    ],
   ] as const)("a forecast: %o", (forecast, words) => {
     expect(describeForecast(forecast)).toBe(words);
   });
@@ -575,7 +578,7 @@ describe("in words", () => {
     expect(said(0)).toMatch(
       /^water: no trend; -?\d.* ppm by mass a year is within chance \(90 % interval .* to .*\), from 14 samples$/,
     );
-    expect(said(6, 2)).toBe("water: a trend cannot be told from 2 samples");
+    expect(said(6, 2)).toBe("water: no trend can be read from 2 samples");
   });
 });
 
@@ -624,7 +627,7 @@ describe("notes tell what a reader has to know", () => {
       source: "AKRITAS-THEIL-SEN",
     });
     expect(noteOf(trendOf(straight(14), { bounds: [] }), "no-limit")).toBe(
-      "no limit was given, so no crossing is told",
+      "no limit was given, so no crossing is given",
     );
   });
 

@@ -8,7 +8,7 @@ const BY_MICROSCOPE: readonly CleanlinessTarget["standard"][] = ["NAS 1638", "NA
 /**
  * Counts under the microscope as a target reads them that is written for the microscope.
  *
- * The sizes become those that stand beside them in the tables here, which names the column and converts nothing.
+ * The sizes become those next to them in the tables here, which names the column and converts nothing.
  *
  * @returns undefined for a target of another kind, and where the counts do not form one set
  * @source NAS-1638

@@ -18,7 +18,7 @@ import { formatChance, formatValue } from "./trend-notes.js";
  */
 export function describeTrend({ measure, unit, slope, test, n }: MeasureTrend): string {
   const { name } = MEASURE_KINDS[measure];
-  if (slope.kind === "cannot-tell") return `${name}: a trend cannot be told from ${n} samples`;
+  if (slope.kind === "cannot-tell") return `${name}: no trend can be read from ${n} samples`;
   const interval =
     slope.interval.kind === "interval"
       ? `90 % interval ${formatValue(slope.interval.low)} to ${formatValue(slope.interval.high)}`
@@ -38,12 +38,11 @@ export function describeTrend({ measure, unit, slope, test, n }: MeasureTrend): 
 export function describeForecast(forecast: DatedForecast): string {
   switch (forecast.kind) {
     case "crosses": {
-      const until =
-        forecast.latest === undefined ? "with no end that can be told" : `at the latest ${forecast.latest}`;
+      const until = forecast.latest === undefined ? "with no known end" : `at the latest ${forecast.latest}`;
       return `crosses the limit about ${forecast.on}: at the earliest ${forecast.earliest}, ${until}`;
     }
     case "no-trend":
-      return "no trend, so no crossing is told";
+      return "no trend, so no crossing is given";
     case "beyond-horizon": {
       const early =
         forecast.earliest === undefined ? "" : `, though it could as early as ${forecast.earliest}`;
@@ -52,7 +51,7 @@ export function describeForecast(forecast: DatedForecast): string {
     }
     case "cannot-tell":
       return forecast.why === "no-limit"
-        ? "no limit was given, so no crossing is told"
+        ? "no limit was given, so no crossing is given"
         : `cannot tell from ${forecast.n} samples`;
   }
 }

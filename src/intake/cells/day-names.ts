@@ -26,7 +26,7 @@ const WEEKDAY_NUMBERS = new Map<string, number>([
 /** The names of the months from 1, or of the days of the week from 0, in every language. */
 function namesOf(options: Intl.DateTimeFormatOptions, count: 7 | 12): [string, number][] {
   return (count === 12 ? LANGUAGES_OF_MONTHS : LANGUAGES).flatMap((language) => {
-    // With a day beside it a month has the form that it has in a date.
+    // Next to a day a month has the form that it has in a date.
     const format = new Intl.DateTimeFormat(language, {
       ...options,
       ...(count === 12 && { day: "numeric" }),

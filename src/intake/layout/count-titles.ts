@@ -78,8 +78,8 @@ export function recogniseCount(
   const found = recognisePlainCount(rest, group, method, basis);
   if (found?.kind === "known" && found.meaning.holds === "count")
     return { kind: "known", meaning: { ...found.meaning, ...of } };
-  if (found?.kind === "unsure" && found.besideVolume?.holds === "count")
-    return { ...found, besideVolume: { ...found.besideVolume, ...of } };
+  if (found?.kind === "unsure" && found.withoutVolume?.holds === "count")
+    return { ...found, withoutVolume: { ...found.withoutVolume, ...of } };
   return found;
 }
 
@@ -120,7 +120,7 @@ function recognisePlainCount(
   if (scale === undefined) return unsure(WHICH_SCALE);
   const range = typeof toUm === "number" ? { fromUm: Number(fromUm), toUm } : { fromUm: Number(fromUm) };
   if (volumeMl === undefined) {
-    return { kind: "unsure", question: WHICH_VOLUME, besideVolume: { holds: "count", ...range, scale } };
+    return { kind: "unsure", question: WHICH_VOLUME, withoutVolume: { holds: "count", ...range, scale } };
   }
   if (!(volumeMl > 0 && volumeMl <= MAX_VOLUME_ML)) return unsure(WHICH_VOLUME);
   return { kind: "known", meaning: { holds: "count", ...range, scale, volumeMl } };

@@ -81,8 +81,8 @@ function withCountsPer(layout: Layout): Layout {
   const columns = layout.columns.map(({ title, recognition }) => ({
     title,
     recognition:
-      recognition.kind === "unsure" && recognition.besideVolume !== undefined
-        ? ({ kind: "known", meaning: recognition.besideVolume } as const)
+      recognition.kind === "unsure" && recognition.withoutVolume !== undefined
+        ? ({ kind: "known", meaning: recognition.withoutVolume } as const)
         : recognition,
   }));
   return { ...layout, columns };

@@ -148,7 +148,7 @@ export type Recognition =
       readonly kind: "unsure";
       readonly question: string;
       /** What the title holds where the volume of the counts stands in a column of its own. */
-      readonly besideVolume?: CountMeaning;
+      readonly withoutVolume?: CountMeaning;
     }
   | { readonly kind: "unknown" };
 

@@ -26,26 +26,25 @@ interface UnitFound {
  * @param group - the title of the group above this one; where it ends with a unit, that is the unit of its columns
  */
 export function recogniseQuantity(
-  { holds, rest: behind, onlyWithUnit }: NamedQuantity,
+  { holds, rest: after, onlyWithUnit }: NamedQuantity,
   unit: string,
   group: string,
 ): Recognition {
   const { says } = QUANTITIES[holds];
-  if (isNotAResult(`${behind} ${unit}`) || isNotAResult(group) || SEEN.test(behind))
-    return { kind: "unknown" };
-  const inTitle = unitIn(behind, holds);
+  if (isNotAResult(`${after} ${unit}`) || isNotAResult(group) || SEEN.test(after)) return { kind: "unknown" };
+  const inTitle = unitIn(after, holds);
   const below = unitIn(unit, holds);
   const above = unitAtEnd(group, holds);
   const found = below ?? inTitle ?? above;
   // Of these the words without a unit mean something else, so a title that is not understood need not be asked about.
   if (onlyWithUnit && found === undefined) return { kind: "unknown" };
-  const left = `${inTitle?.rest ?? behind} ${below?.rest ?? unit}`;
+  const left = `${inTitle?.rest ?? after} ${below?.rest ?? unit}`;
   const odd = PARTICLES.exec(left)?.[0] ?? notHarmless(left)[0];
   if (odd !== undefined) {
     if (onlyWithUnit) return { kind: "unknown" };
     const question =
       found === undefined
-        ? `in which unit is ${says}? Expected ${expectedUnit(holds)}, found "${withoutBrackets(unit) || withoutBrackets(behind)}"`
+        ? `in which unit is ${says}? Expected ${expectedUnit(holds)}, found "${withoutBrackets(unit) || withoutBrackets(after)}"`
         : `is it the ${says} of this sample, and what does "${odd}" mean?`;
     return { kind: "unsure", question };
   }

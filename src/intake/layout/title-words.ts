@@ -21,7 +21,7 @@ const HARMLESS = new Set(
   ].flatMap((line) => line.split(" ")),
 );
 
-/** A column of these is no result of the sample, whatever is named beside: a limit, an earlier result, a scatter. */
+/** A column of these is no result of the sample, whatever else is named: a limit, an earlier result, a scatter. */
 const NOT_A_RESULT = new RegExp(
   `${NOT_OF_THE_SAMPLE.source}|alarm|alert|warn|deviation|abweichung|écart|desviaci|\\bdifference|differenz|` +
     "δ|\\bdelta|\\bchange|increase|decrease|zunahme|uncertaint|unsicherheit|incertitude|\\bstd\\b|\\bs\\.?d\\b|\\brsd\\b|\\berror|toleran|referen|" +
@@ -41,7 +41,7 @@ export function isNotAResult(text: string): boolean {
 /** What stands in the place of a number of a sample where a row holds a mean, a limit or a blank (common practice, no source). */
 const NO_SAMPLE =
   /^(?:mean|average|avg|median|sum|total|mittel(?:wert)?|moyenne|media|gemiddelde|limit|grenzwert|blank|blindwert|leerwert)(?!\p{L})\D*\d*$/u;
-/** With a figure behind it the same word may be a number of a sample: "Max-2", "QC-17". */
+/** With a figure after it the same word may be a number of a sample: "Max-2", "QC-17". */
 const NO_SAMPLE_ALONE =
   /^(?:target|goal|previous|baseline|reference|max(?:imum)?|min(?:imum)?|alarm|warning|control|standard|std|qc)(?!\p{L})\D*$/u;
 const MAX_NAME_LENGTH = 100;

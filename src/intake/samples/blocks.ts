@@ -73,8 +73,8 @@ function isKnown({ recognition }: Label["column"], holds: Meaning["holds"]): boo
   return recognition.kind === "known" && recognition.meaning.holds === holds;
 }
 
-function besideVolume(recognition: Label["column"]["recognition"]): Meaning | undefined {
-  return recognition.kind === "unsure" ? recognition.besideVolume : undefined;
+function withoutVolume(recognition: Label["column"]["recognition"]): Meaning | undefined {
+  return recognition.kind === "unsure" ? recognition.withoutVolume : undefined;
 }
 
 /** The rows of one sample while they are read. */
@@ -103,10 +103,10 @@ class Block {
       const cell = { cell: value, row: row.row, column: title };
       const question =
         expected ??
-        (recognition.kind === "unsure" && recognition.besideVolume === undefined
+        (recognition.kind === "unsure" && recognition.withoutVolume === undefined
           ? `a column map that settles: ${recognition.question}`
           : undefined);
-      const meaning = recognition.kind === "known" ? recognition.meaning : besideVolume(recognition);
+      const meaning = recognition.kind === "known" ? recognition.meaning : withoutVolume(recognition);
       this.#labels.set(plainTitle(title), {
         cell,
         ...(question === undefined && meaning && { meaning }),

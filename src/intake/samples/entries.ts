@@ -249,7 +249,7 @@ function longResult(
     recognition.kind === "known"
       ? recognition.meaning
       : recognition.kind === "unsure" && per !== undefined
-        ? recognition.besideVolume
+        ? recognition.withoutVolume
         : undefined;
   if (isMeasurand(measurand)) {
     const countsPer =

@@ -116,7 +116,7 @@ const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };
 
 const NOT_ALL_KEPT: Assumption = {
   code: "texts-not-kept",
-  message: `a sample has more than ${MAX_TEXTS} texts beside its results; the others were not kept with it`,
+  message: `a sample has more than ${MAX_TEXTS} texts with its results; the others were not kept with it`,
 };
 
 /** In the order of the report, unless there are too many: then those that say that something is wrong come first. */

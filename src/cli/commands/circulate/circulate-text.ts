@@ -124,7 +124,7 @@ function describeInterim(interim: InterimAssessment): string {
   const staysAbove = ["levelling-off-above-target", "not-falling"].includes(interim.diagnosis);
   const further =
     remaining.kind === "not-reached" && !staysAbove
-      ? "How much longer it takes cannot be told from these samples yet.\n"
+      ? "These samples do not show yet how much longer it takes.\n"
       : remaining.kind === "minutes"
         ? `From the last sample on: ${formatNumber(remaining.estimate)} minutes more (90 % interval ${formatNumber(remaining.low)} to ${remaining.high === undefined ? "open" : formatNumber(remaining.high)}). Channel ${interim.governing} decides.\n`
         : `By these samples channel ${interim.governing} settles at ${formatNumber(remaining.floor)} per mL and does not reach its limit.\n`;
