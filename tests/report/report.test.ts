@@ -71,7 +71,7 @@ describe("the report", () => {
     const { document } = reportOf(demo);
     const words = wordsIn(document.getElementById("history-QB-02-aft"));
     expect(words).toContain("water of saturation, ppm by mass255at most 127.3outside");
-    expect(words).toContain("How sure all of it is together cannot be told");
+    expect(words).toContain("The confidence in all of it together is not known");
     expect(wordsIn(document.getElementById("history-QB-03-fore"))).toContain(
       "by its trend water crossed its limit about",
     );
