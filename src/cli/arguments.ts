@@ -1,6 +1,6 @@
 import type { Assumption } from "../provenance/index.js";
 import type { Measured } from "../samples/index.js";
-import { type QuantityKind, tryParseQuantity } from "../units/index.js";
+import { describeTwoReadings, type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
 import { UsageError } from "./io.js";
 
 /** Numbers by size, as people write them: "4=15000 6=1200 14=75". */
@@ -36,19 +36,13 @@ export function readBySize(option: string, text: string): BySize[] {
  */
 export function readCountsBySize(option: string, text: string): BySize[] {
   const counts = readBySize(option, text);
-  for (const part of text.split(/[\s,;]+/)) refuseThousands(option, part);
+  for (const part of text.split(/[\s,;]+/)) refuseTwoReadings(option, part);
   return counts;
 }
 
-/** "4=20.000" is 20 to one person and 20000 to another, who would see a dirty sample pass for a very clean one. */
-function refuseThousands(option: string, part: string): void {
-  // In a pair the number after the sign, in a quantity the number before its unit; a power of ten leaves no doubt.
-  const written = /(?:^|=[<>]?)([1-9]\d{0,2})\.(\d{3})(?:$|\s*(?!e\d)[^\d\s.])/i.exec(part);
-  if (written === null) return;
-  const [, whole, behind] = written;
-  throw new UsageError(
-    `${option}: "${part}" may be ${Number(`${whole}.${behind}`)} or ${whole}${behind}; write a whole number, or other than three figures behind the point`,
-  );
+function refuseTwoReadings(option: string, part: string): void {
+  const readings = describeTwoReadings(part);
+  if (readings !== undefined) throw new UsageError(`${option}: ${readings}`);
 }
 
 /** Whether every number that was written has an end: "1e309" and four hundred figures have none. */
@@ -84,7 +78,7 @@ export function readByRange(option: string, text: string): ByRange[] {
         `${option}: expected RANGE=NUMBER such as "6-14=13400" or ">70=5", found "${part}"`,
       );
     }
-    refuseThousands(option, part);
+    refuseTwoReadings(option, part);
     const count = Number(match[4]);
     return match[1] === undefined
       ? { fromUm: Number(match[2]), toUm: Number(match[3]), count }
@@ -103,23 +97,11 @@ export function readQuantityOption(
   text: string,
   kind: QuantityKind,
 ): { value: number; assumptions: Assumption[] } {
-  const reading = tryParseQuantity(text, kind);
+  const reading = tryParseStatedQuantity(text, kind);
   if (reading.kind === "refused")
     throw new UsageError(`${option}: expected ${reading.expected}, found "${text}"`);
-  // Other quantities, such as a density of 1.013 g/cm3, are never thousands.
-  if (kind === "volume" || kind === "flow") refuseThousands(option, text.trim());
-  const size = Math.abs(reading.value);
-  if (size !== 0 && !(size >= SMALLEST && size <= LARGEST)) {
-    throw new UsageError(
-      `${option}: expected a value of ${SMALLEST} to ${LARGEST} ${reading.unit}, found "${text}"`,
-    );
-  }
   return { value: reading.value, assumptions: reading.kind === "assumed" ? [reading.assumption] : [] };
 }
-
-/** Nothing on a cart is smaller or larger, and what is computed from it stays a number. */
-const SMALLEST = 1e-12;
-const LARGEST = 1e12;
 
 /**
  * Reads the volume that counts stand for.
@@ -149,7 +131,7 @@ export function readMeasuredBySize(option: string, text: string): { sizeUmC: num
     if (match === null || !areFinite(match[1], match[3])) {
       throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=9000" or "14=<2", found "${part}"`);
     }
-    refuseThousands(option, part);
+    refuseTwoReadings(option, part);
     const limit = match[2] === "<" ? "below" : match[2] === ">" ? "above" : undefined;
     return { sizeUmC: Number(match[1]), perMl: { value: Number(match[3]), ...(limit && { limit }) } };
   });

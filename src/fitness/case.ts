@@ -9,13 +9,13 @@ export interface UnreadResult {
   readonly drawnOn?: string;
   /** The file and row, for the message. */
   readonly where: string;
-  /** The row as it stands: names are looked for in it where its cells tell no cart. */
+  /** The whole row: names are looked for in it where its cells tell no cart. */
   readonly text?: string;
   /** The row could not be split into cells. */
   readonly notSplit?: true;
   /** The number of a sample that could be read and that a book keeps under names of no circuit. */
   readonly sample?: string;
-  /** What a person decided about the row, who and why; then it stands in the way no more, and the verdict says so. */
+  /** What a person decided about the row, who and why; it then no longer blocks the circuit, and the verdict says so. */
   readonly decided?: string;
 }
 
@@ -30,7 +30,7 @@ export interface CircuitCase {
   /** What may be a result of this circuit. */
   readonly unread: readonly UnreadResult[];
   /** The other circuits of the same cart, whose fluid could get into this one. */
-  readonly beside?: readonly { readonly circuit: Circuit; readonly samples: readonly Sample[] }[];
+  readonly neighbours?: readonly { readonly circuit: Circuit; readonly samples: readonly Sample[] }[];
   /** The day of judging, as ISO 8601 calendar day. */
   readonly on: string;
 }

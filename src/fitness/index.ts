@@ -113,7 +113,6 @@ export {
   type VerdictRecord,
 } from "./record.js";
 export { describeOtherBottles, formatResult, resultOf } from "./shown-results.js";
-export { formatPercent, formatPlain } from "./text.js";
 export {
   describeCrossing,
   describeCrossings,

@@ -100,12 +100,12 @@ function others(used: readonly Sample[], shown: Sample): Sample[] {
 
 /** The case without future events, in this circuit and the others of the cart. */
 function untilToday(input: CircuitCase): CircuitCase {
-  const { circuit, beside, on } = input;
+  const { circuit, neighbours, on } = input;
   return {
     ...input,
     circuit: circuitUntil(circuit, on),
-    ...(beside && {
-      beside: beside.map((other) => ({ ...other, circuit: circuitUntil(other.circuit, on) })),
+    ...(neighbours && {
+      neighbours: neighbours.map((other) => ({ ...other, circuit: circuitUntil(other.circuit, on) })),
     }),
   };
 }

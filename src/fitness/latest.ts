@@ -5,7 +5,7 @@ import type { Sample } from "../samples/index.js";
  *
  * Samples with time zones are put in order as instants, so that one drawn late on one local day may be the later one
  * than another of the next. Samples without zones are put in order by their local day, and on one day by their time where
- * all of that day have one. The last with a zone and the last without are told apart by their local days; on one day their
+ * all of that day have one. The last with a zone and the last without are distinguished by their local days; on one day their
  * order is not known. A time in UTC gives no local day: such a sample may be of the day before or after as well.
  *
  * @param samples - samples of one circuit, in any order

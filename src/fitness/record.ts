@@ -42,7 +42,7 @@ export function recordOf(
   judgedBy: JudgedBy,
   historyOf: (samples: readonly Sample[]) => readonly string[] = historyTexts,
 ): VerdictRecord {
-  const { circuit, requirement, samples, beside = [], ...rest } = input;
+  const { circuit, requirement, samples, neighbours = [], ...rest } = input;
   const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: canonicalJson(value) });
   const history = (role: RecordedInput["role"], all: readonly Sample[]) =>
     historyOf(all).map((text) => ({ role, text }));
@@ -52,7 +52,7 @@ export function recordOf(
       part("circuit", circuit),
       ...(requirement === undefined ? [] : [part("requirement", requirement)]),
       ...history("samples", samples),
-      ...beside.flatMap(({ samples: others, ...other }) => [
+      ...neighbours.flatMap(({ samples: others, ...other }) => [
         part("beside", other),
         ...history("beside-samples", others),
       ]),
@@ -80,22 +80,22 @@ export function recompute(inputs: readonly RecordedInput[]): Verdict {
     throw new RangeError("a record of a verdict needs a case and a circuit");
   }
   const [requirement] = all("requirement");
-  const beside = besideIn(inputs);
+  const neighbours = neighboursIn(inputs);
   return judgeCircuit({
     ...rest,
     circuit,
     samples: [...all("sample"), ...all("samples").flat()],
     ...(requirement !== undefined && { requirement }),
-    ...(beside.length > 0 && { beside }),
+    ...(neighbours.length > 0 && { neighbours }),
   });
 }
 
 /** Earlier records hold the samples of another circuit inside it. */
-function besideIn(inputs: readonly RecordedInput[]): NonNullable<CircuitCase["beside"]> {
-  const beside: { circuit: Circuit; samples: Sample[] }[] = [];
+function neighboursIn(inputs: readonly RecordedInput[]): NonNullable<CircuitCase["neighbours"]> {
+  const neighbours: { circuit: Circuit; samples: Sample[] }[] = [];
   for (const { role, text } of inputs) {
-    if (role === "beside") beside.push({ samples: [], ...JSON.parse(text) });
-    if (role === "beside-samples") beside.at(-1)?.samples.push(...JSON.parse(text));
+    if (role === "beside") neighbours.push({ samples: [], ...JSON.parse(text) });
+    if (role === "beside-samples") neighbours.at(-1)?.samples.push(...JSON.parse(text));
   }
-  return beside;
+  return neighbours;
 }

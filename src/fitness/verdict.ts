@@ -17,7 +17,7 @@ export interface Verdict {
   readonly verdict: VerdictName;
   /** Strictest first. */
   readonly reasons: readonly Reason[];
-  /** The last sample; absent when there is none of the fluid that is in the circuit now. */
+  /** The last sample; absent when no sample is of the fluid that is in the circuit now. */
   readonly sample?: Sample;
   /** Other samples that a quantity rests on, newest first; `assessed` says which. Absent where there are none. */
   readonly otherSamples?: readonly Sample[];

@@ -4,13 +4,12 @@ import {
   type Conformance,
   describeAllDecisions,
   describeCrossing,
-  formatPercent,
-  formatPlain,
   type JudgedCircuit,
   type Outlook,
   type Verdict,
 } from "../fitness/index.js";
 import { formatMeasured } from "../samples/index.js";
+import { formatPercent, inFourDigits } from "../units/index.js";
 import { nameOf } from "./names.js";
 import { Wide } from "./parts.js";
 
@@ -84,19 +83,19 @@ function rowsOf(entry: Assessed): Row[] {
   if (!("channels" in entry)) {
     const { quantity, unit, measured, limits, outcome } = entry;
     const limit = [
-      limits.min === undefined ? "" : `at least ${formatPlain(limits.min)}`,
-      limits.max === undefined ? "" : `at most ${formatPlain(limits.max)}`,
+      limits.min === undefined ? "" : `at least ${inFourDigits(limits.min)}`,
+      limits.max === undefined ? "" : `at most ${inFourDigits(limits.max)}`,
     ].filter((words) => words !== "");
     return [[`${quantity}, ${unit}`, measured && formatMeasured(measured), limit.join(", "), outcome, sure]];
   }
   return [
     ...entry.channels.map(({ target, channel, perMl, limitPerMl, outcome, probability }): Row => {
-      const found = perMl === undefined ? undefined : formatPlain(perMl);
+      const found = perMl === undefined ? undefined : inFourDigits(perMl);
       const name = `${target}, channel ${channel}, per mL`;
       return [
         name,
         found,
-        formatPlain(limitPerMl),
+        inFourDigits(limitPerMl),
         outcome,
         probability === undefined ? undefined : formatPercent(probability),
       ];
@@ -108,7 +107,7 @@ function rowsOf(entry: Assessed): Row[] {
 }
 
 function describeConformance({ probability, required }: Conformance): string {
-  return `${formatPercent(probability)}, asked for ${formatPercent(required)}`;
+  return `${formatPercent(probability)}, required ${formatPercent(required)}`;
 }
 
 function describeOutlook({ crossings, suggestions }: Outlook, judgedOn: string): string[] {

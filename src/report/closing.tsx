@@ -5,7 +5,7 @@ import type { RequirementsFile } from "../samples/index.js";
 import { nameOf } from "./names.js";
 import { Wide } from "./parts.js";
 
-/** Rows that could not be read, each with what is wrong and as it stands. */
+/** Rows that could not be read, each with what is wrong and its text. */
 export function Quarantine({ rows }: { rows: readonly QuarantinedRow[] }) {
   return (
     <section id="quarantine" class="new-page">
@@ -18,7 +18,7 @@ export function Quarantine({ rows }: { rows: readonly QuarantinedRow[] }) {
             <thead>
               <tr>
                 <th scope="col">what is wrong</th>
-                <th scope="col">the row as it stands</th>
+                <th scope="col">the row as in the file</th>
               </tr>
             </thead>
             <tbody>

@@ -7,12 +7,12 @@ import {
   describeOtherBottles,
   describeOtherDecisions,
   describeOtherTexts,
-  formatPlain,
   type JudgedCircuit,
   type UnreadResult,
   type Verdict,
 } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
+import { inFourDigits } from "../units/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
 import { stepsOf } from "./steps.js";
@@ -43,7 +43,7 @@ export function Sheet({
       ))}
       {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
-        {circuit.fluid}, {formatPlain(circuit.volumeL)} L, {formatPlain(circuit.flowLpm)} L/min, for{" "}
+        {circuit.fluid}, {inFourDigits(circuit.volumeL)} L, {inFourDigits(circuit.flowLpm)} L/min, for{" "}
         {circuit.serves}.{" "}
         {requirement && <>Target {requirement.cleanliness.map(formatTarget).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>

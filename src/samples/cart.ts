@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { KNOWN_FLUIDS } from "../fluids/index.js";
-import { type QuantityKind, tryParseQuantity } from "../units/index.js";
+import { type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
 import { fluidSchema } from "./fluid-name.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
@@ -12,7 +12,7 @@ const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHA
 /** A quantity written with its unit, such as "60 L"; becomes a number in the kept unit. */
 function quantity(kind: QuantityKind, isAllowed = (value: number) => value > 0) {
   return z.string().transform((text, context) => {
-    const reading = tryParseQuantity(text, kind);
+    const reading = tryParseStatedQuantity(text, kind);
     if (reading.kind === "read" && isAllowed(reading.value)) return reading.value;
     const expected =
       reading.kind === "refused"

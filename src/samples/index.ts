@@ -77,3 +77,4 @@ export {
   type Statement,
   saysPlainly,
 } from "./statements/laboratory-statement.js";
+export { FIELD_OF_QUANTITY, nameOfCount, wordedCounts } from "./worded.js";

@@ -1,8 +1,8 @@
 import type { CirculationPlan, ExchangePlan, TimeToGoBy } from "../../circulation/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { describeSettlement } from "../confidence/settle.js";
 import type { Reason, ReasonCode, VerdictName } from "../reasons.js";
-import { formatPlain } from "../text.js";
 import type { Outlook } from "../trends/outlook.js";
 import { circulationLines } from "./circulate-lines.js";
 import type { Exchange } from "./exchange-advice.js";
@@ -13,7 +13,7 @@ export interface NextStep {
   readonly action: VerdictName;
   /** In order. */
   readonly steps: readonly SamplingStep[];
-  /** Fluid to exchange for each quantity that is outside, whatever else stands in the way. */
+  /** Fluid to exchange for each quantity that is outside, whatever else blocks the circuit. */
   readonly exchange: readonly Exchange[];
 }
 
@@ -130,7 +130,7 @@ export function exchangeLines({ action, exchange }: Pick<NextStep, "action" | "e
 }
 
 function describeExchange({ quantity, plan, aim, fresh }: Exchange): string {
-  return `to bring ${quantity} to ${formatPlain(aim)} with fresh fluid at ${formatPlain(fresh)}: ${describePlan(plan)}`;
+  return `to bring ${quantity} to ${inFourDigits(aim)} with fresh fluid at ${inFourDigits(fresh)}: ${describePlan(plan)}`;
 }
 
 function describePlan({ once, repeated, feedAndBleed }: ExchangePlan): string {

@@ -1,7 +1,7 @@
 import { mostUsed } from "../../cleanliness/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Assessed } from "../assessed.js";
 import { decide, type Reason, type ReasonCode, type VerdictName } from "../reasons.js";
-import { formatPlain } from "../text.js";
 
 /** What would change a verdict, and to what. */
 export interface Change {
@@ -52,7 +52,7 @@ function cleared({ verdict, reasons }: Reported): Change {
 
 function clearing({ code }: Reason): string {
   const family = FAMILIES.find(({ codes }) => codes.test(code));
-  return CLEARED_BY[code] ?? family?.says ?? "a sample drawn as asked for agrees";
+  return CLEARED_BY[code] ?? family?.says ?? "a sample drawn as required agrees";
 }
 
 const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
@@ -79,7 +79,7 @@ const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
   "stated-class-unexplained":
     "the laboratory has explained the class, or a new sample counted at every size agrees",
   "laboratory-agrees": "a sample drawn afterwards is inside",
-  "not-circulated-since": "the circulation that is asked for has been done and entered",
+  "not-circulated-since": "the circulation that is required has been done and entered",
   "cart-state-not-entered": "a technician has looked and entered indicator, level, temperature and seals",
   "cart-state-too-old": "a technician has looked again and entered it",
 };
@@ -106,7 +106,7 @@ function awayFromFit({ assessed }: Reported, lasting: Lasting | undefined): Chan
   if (lasting !== undefined) {
     changes.push(
       { verdict: "resample", when: `when no newer sample is drawn by ${lasting.until}` },
-      { verdict: "resample", when: `when more than ${formatPlain(lasting.topUpL)} L are topped up` },
+      { verdict: "resample", when: `when more than ${inFourDigits(lasting.topUpL)} L are topped up` },
     );
   }
   changes.push({
@@ -125,10 +125,10 @@ function limitAway(entry: Assessed): Change[] {
     );
     if (closest === undefined) return [];
     const { channel, share } = closest;
-    const fold = share > 0 ? formatPlain(1 / share) : "1";
+    const fold = share > 0 ? inFourDigits(1 / share) : "1";
     const grow =
       fold === "1"
-        ? `are more than ${formatPlain(channel.limitPerMl)} per mL`
+        ? `are more than ${inFourDigits(channel.limitPerMl)} per mL`
         : `grow more than ${fold}-fold`;
     return [{ verdict: "circulate", when: `when particles of channel ${channel.channel} ${grow}` }];
   }
@@ -138,7 +138,7 @@ function limitAway(entry: Assessed): Change[] {
   return [
     {
       verdict: "exchange-fluid",
-      when: `when ${quantity} ${up ? "rises" : "falls"} by more than ${formatPlain(distance)} ${unit}`,
+      when: `when ${quantity} ${up ? "rises" : "falls"} by more than ${inFourDigits(distance)} ${unit}`,
     },
   ];
 }

@@ -191,11 +191,11 @@ export function checkCirculatedSince(
   requirement: Requirement,
 ): Finding {
   const reasons = circulationsDue({ on, circuit }, requirement).map(
-    ({ event, askedMin, doneMin }): Reason => {
+    ({ event, requiredMin, doneMin }): Reason => {
       const done = doneMin === 0 ? "no circulation since was entered" : `${doneMin} min since`;
-      const asked =
-        event.on > on ? describeToCome(on) : ` and ${askedMin} min of circulation are asked for; ${done}`;
-      return reason("not-circulated-since", `${describeHappened(event)}${asked}`);
+      const required =
+        event.on > on ? describeToCome(on) : ` and ${requiredMin} min of circulation are required; ${done}`;
+      return reason("not-circulated-since", `${describeHappened(event)}${required}`);
     },
   );
   return { reasons };
@@ -205,13 +205,13 @@ export function checkCirculatedSince(
 function circulationsDue(
   { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
   { after = [] }: Requirement,
-): { readonly event: CircuitEvent; readonly askedMin: number; readonly doneMin: number }[] {
-  return after.flatMap(({ event: kind, circulatedMinutesMin: askedMin }) => {
-    if (askedMin === undefined) return [];
+): { readonly event: CircuitEvent; readonly requiredMin: number; readonly doneMin: number }[] {
+  return after.flatMap(({ event: kind, circulatedMinutesMin: requiredMin }) => {
+    if (requiredMin === undefined) return [];
     const events = circuit.events.filter((entry) => entry.kind === kind);
     return nearestTo(on, events)
-      .map((event) => ({ event, askedMin, doneMin: circulatedSince(event, circuit.events, on) }))
-      .filter(({ doneMin }) => !(doneMin >= askedMin));
+      .map((event) => ({ event, requiredMin, doneMin: circulatedSince(event, circuit.events, on) }))
+      .filter(({ doneMin }) => !(doneMin >= requiredMin));
   });
 }
 
@@ -222,7 +222,7 @@ export function minutesDue(
 ): number {
   return Math.max(
     0,
-    ...circulationsDue(circuitCase, requirement).map(({ askedMin, doneMin }) => askedMin - doneMin),
+    ...circulationsDue(circuitCase, requirement).map(({ requiredMin, doneMin }) => requiredMin - doneMin),
   );
 }
 

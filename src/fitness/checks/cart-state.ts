@@ -1,8 +1,8 @@
 import type { CartState, Circuit, Requirement } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { daysBetween } from "../days.js";
 import { type Reason, type ReasonCode, reason } from "../reasons.js";
-import { formatPlain } from "../text.js";
 
 /** What a technician can find, what is sound, and what stops a hookup. */
 const FINDINGS = [
@@ -88,7 +88,7 @@ function stateNow({ state, events }: Circuit, on: string): CartState | undefined
 function checkElement(used: number | undefined, enteredOn: string): Reason[] {
   if (used === undefined || used < 1) return [];
   const message =
-    `the element uses ${formatPlain(100 * used)} % of its permissible pressure drop (entered on ${enteredOn}): fluid may pass it ` +
+    `the element uses ${inFourDigits(100 * used)} % of its permissible pressure drop (entered on ${enteredOn}): fluid may pass it ` +
     "unfiltered; change the element before circulating or connecting";
   return [reason("element-loaded", message)];
 }

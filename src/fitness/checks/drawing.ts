@@ -2,11 +2,11 @@ import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanline
 import { BLANK_SHARE_MAX, sampleSeenMl } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Appearance, DescribedPart, Requirement, Sample, SamplePoint } from "../../samples/index.js";
+import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { type Evidence, isOlder } from "../evidence/evidence.js";
 import type { Result } from "../evidence/results.js";
 import { type Reason, type ReasonCode, reason } from "../reasons.js";
-import { formatPercent, formatPlain } from "../text.js";
 import { type Pooled, poolOf } from "./counted.js";
 import { tooFewToTell } from "./few-particles.js";
 
@@ -73,7 +73,7 @@ function checkPoint({ points }: Sampling, { samplePoint, ...rest }: Sample): Fin
   const { sample } = rest;
   if (samplePoint === undefined) {
     if (points === undefined || isSaidAbout(rest, "sample point")) return { reasons: [] };
-    const message = `it is not stated where sample ${sample} was drawn; ${points.join(" or ")} is asked for`;
+    const message = `it is not stated where sample ${sample} was drawn; ${points.join(" or ")} is required`;
     return { reasons: [reason("sample-point-not-stated", message)] };
   }
   if (samplePoint === "supply-container") {
@@ -83,7 +83,7 @@ function checkPoint({ points }: Sampling, { samplePoint, ...rest }: Sample): Fin
   const suited = points === undefined ? !UNSUITED.includes(samplePoint) : points.includes(samplePoint);
   if (!suited) {
     const expected =
-      points === undefined ? "a main flow line is preferred" : `${points.join(" or ")} is asked for`;
+      points === undefined ? "a main flow line is preferred" : `${points.join(" or ")} is required`;
     const message = `sample ${sample} was drawn at ${samplePoint}; ${expected}`;
     return { reasons: [reason("sample-point-unsuited", message)] };
   }
@@ -214,7 +214,7 @@ function checkBlank({ sampling, cleanliness }: Requirement, { sample, blank }: S
   if (found.count === 0 || share < BLANK_SHARE_MAX) return [];
   const message =
     `the bottle of sample ${sample} brings in ${formatPercent(share)} of the particles that are allowed in channel ` +
-    `${limit.channel}; less than ${formatPercent(BLANK_SHARE_MAX)} is asked for`;
+    `${limit.channel}; less than ${formatPercent(BLANK_SHARE_MAX)} is required`;
   return [reason("blank-too-high", message)];
 }
 
@@ -230,7 +230,7 @@ function checkReplicates({ replicatesMin }: Sampling, sample: Sample, pool: Pool
   const found = sample.replicates?.length ?? 1;
   const reasons: Reason[] = [];
   if (replicatesMin !== undefined && found < replicatesMin) {
-    const message = `sample ${sample.sample} was counted ${found === 1 ? "once" : `${found} times`}; ${replicatesMin} counts are asked for`;
+    const message = `sample ${sample.sample} was counted ${found === 1 ? "once" : `${found} times`}; ${replicatesMin} counts are required`;
     reasons.push(reason("replicates-missing", message));
   }
   if (pool.kind === "unusable") {
@@ -299,7 +299,7 @@ function checkVolume(
     return [reason("counted-volume-not-stated", message)];
   }
   if (countedMlMin !== undefined && seenMl !== undefined && seenMl < countedMlMin) {
-    const message = `${formatPlain(seenMl)} mL of sample ${sample.sample} were counted; ${countedMlMin} mL are asked for`;
+    const message = `${inFourDigits(seenMl)} mL of sample ${sample.sample} were counted; ${countedMlMin} mL are required`;
     return [reason("counted-volume-too-small", message)];
   }
   const few = tooFewToTell(sample, cleanliness.flatMap(limitsOfTarget), seenMl);

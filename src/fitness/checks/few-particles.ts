@@ -1,7 +1,7 @@
 import { compareWithLimits, type ParticleLimit } from "../../cleanliness/index.js";
 import { USUAL_COUNTED_ML } from "../../counts/index.js";
 import type { Sample } from "../../samples/index.js";
-import { formatPlain } from "../text.js";
+import { inFourDigits } from "../../units/index.js";
 import { countsToHold } from "./counted.js";
 
 /** With fewer particles at the limit, a fluid well beyond it may show none. Common practice, no source. */
@@ -41,8 +41,8 @@ export function tooFewToTell(
   if (fewest === undefined) return undefined;
   const { limit, particles } = fewest;
   return (
-    `${formatPlain(countedMl)} mL of sample ${sample.sample} were counted: fluid at the limit of channel ${limit.channel} would show ` +
-    `${formatPlain(particles)} particles in that, and ${HANDFUL} are the least to tell it from dirtier fluid; ` +
+    `${inFourDigits(countedMl)} mL of sample ${sample.sample} were counted: fluid at the limit of channel ${limit.channel} would show ` +
+    `${inFourDigits(particles)} particles in that, and ${HANDFUL} are the least to tell it from dirtier fluid; ` +
     `have the usual ${USUAL_COUNTED_ML} mL counted`
   );
 }

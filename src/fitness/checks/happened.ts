@@ -9,7 +9,7 @@ export function circuitUntil(circuit: Circuit, on: string): Circuit {
   return { ...circuit, events: circuit.events.filter((event) => event.on <= on) };
 }
 
-/** A day in the future may be a wrong year as well as a plan, so it stands in the way until somebody has looked. */
+/** A day in the future may be a wrong year as well as a plan, so it blocks the circuit until somebody has looked. */
 export function describeToCome(on: string): string {
   return `, which is after the day of judging ${on}; correct the day, or enter the event once it has happened`;
 }

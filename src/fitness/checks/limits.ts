@@ -10,12 +10,12 @@ import {
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
+import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Assessed, Conformance, Finding, Outcome } from "../assessed.js";
 import { conformanceOfResult } from "../confidence/result-conformance.js";
 import { describeSettlement } from "../confidence/settle.js";
 import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
-import { formatPercent, formatPlain } from "../text.js";
 import { describeInWords } from "./said-otherwise.js";
 
 /** One result with its limits. */
@@ -162,16 +162,16 @@ function describeNotSure({ quantity, name }: Limited, numbers: string, conforman
   return reason(
     `${QUANTITIES[quantity].stem}-not-sure`,
     `${name} is measured inside, not sure enough: ${numbers}; the chance that it conforms is ` +
-      `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}`,
+      `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is required${settle}`,
   );
 }
 
 /** Says limits: "limit 200", "limits 9 to 12.5" or "at least 9". */
 export function formatLimits({ min, max }: LimitRange): string {
-  if (min === undefined) return `limit ${formatPlain(max as number)}`;
+  if (min === undefined) return `limit ${inFourDigits(max as number)}`;
   return max === undefined
-    ? `at least ${formatPlain(min)}`
-    : `limits ${formatPlain(min)} to ${formatPlain(max)}`;
+    ? `at least ${inFourDigits(min)}`
+    : `limits ${inFourDigits(min)} to ${inFourDigits(max)}`;
 }
 
 function distanceTo(value: number, { min, max }: LimitRange): number {

@@ -1,6 +1,6 @@
+import { formatPercent } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { type Reason, reason } from "../reasons.js";
-import { formatPercent } from "../text.js";
 import { MEASURE_KINDS } from "../trends/measures.js";
 import type { Outlook, Overdue } from "../trends/outlook.js";
 import type { Suggestion } from "../trends/patterns.js";

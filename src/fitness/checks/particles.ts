@@ -11,11 +11,11 @@ import {
 import { type AnyCountSet, CountError, type CountSet, toCumulative } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Circuit, Requirement, Sample } from "../../samples/index.js";
+import { formatPercent } from "../../units/index.js";
 import type { AssessedChannel, Conformance, Finding } from "../assessed.js";
 import { conformanceOfCounts, type FoundLimit } from "../confidence/counting-conformance.js";
 import { describeSettlement } from "../confidence/settle.js";
 import { type Reason, reason } from "../reasons.js";
-import { formatPercent } from "../text.js";
 import { countsToHold } from "./counted.js";
 import { microscopeRanges } from "./microscope-ranges.js";
 import { describeInPlaceOf, describeInPlaceOfCounts } from "./said-otherwise.js";
@@ -261,7 +261,7 @@ function describeNotSure(conformance: Conformance | undefined, isCounted: boolea
     reason(
       tooClose ? "particles-too-close" : "particles-not-sure",
       `particles are measured inside, not sure enough: the chance that all channels conform is ` +
-        `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is asked for${settle}${then}`,
+        `${formatPercent(conformance.probability)}, and ${formatPercent(conformance.required)} is required${settle}${then}`,
     ),
   ];
 }

@@ -11,8 +11,8 @@ import {
 } from "../../fluids/index.js";
 import { type Assumption, SOURCES, type SourceKey } from "../../provenance/index.js";
 import { type Circuit, type LimitRange, maximumOf, type Requirement } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
-import { formatPlain } from "../text.js";
 
 /**
  * Says where a requirement asks for less than every limit known for the fluid.
@@ -23,7 +23,7 @@ export function remarkOn({ fluid }: Circuit, requirement: Requirement): Finding 
   return {
     reasons: [],
     assumptions: [
-      ...measuresOf(requirement).flatMap((asked) => mildMeasure(fluid, asked)),
+      ...measuresOf(requirement).flatMap((measure) => mildMeasure(fluid, measure)),
       ...mildViscosity(fluid, requirement.viscosity40Mm2PerS),
       ...mildCleanliness(requirement),
       ...bothBases(requirement),
@@ -60,7 +60,7 @@ function mildMeasure(fluid: FluidSpecification, { field, measure, max }: Asked):
   if (max === undefined || mildest === undefined || max <= mildest.maximum) return [];
   const { maximum, unit, of, source } = mildest;
   return [
-    milder(`${field} allows ${formatPlain(max)} ${unit}`, `${formatPlain(maximum)} (${of})`, fluid, source),
+    milder(`${field} allows ${inFourDigits(max)} ${unit}`, `${inFourDigits(maximum)} (${of})`, fluid, source),
   ];
 }
 
@@ -146,8 +146,8 @@ function mildCleanliness({ cleanliness }: Requirement): Assumption[] {
   const found = limits.flatMap(({ target, limit, known, isMild }) => {
     const isCovered = strict.some((other) => other.limit.fromUm === limit.fromUm);
     if (!isMild || isCovered || known === undefined) return [];
-    const allows = `cleanliness ${formatTarget(target)} allows ${formatPlain(limit.limit / limit.volumeMl)} per mL in channel ${limit.channel}`;
-    const of = `${formatPlain(known.limit / known.volumeMl)} (${MILDEST_TARGETS[target.standard]})`;
+    const allows = `cleanliness ${formatTarget(target)} allows ${inFourDigits(limit.limit / limit.volumeMl)} per mL in channel ${limit.channel}`;
+    const of = `${inFourDigits(known.limit / known.volumeMl)} (${MILDEST_TARGETS[target.standard]})`;
     const source = target.standard === "NAVAIR 01-1A-17" ? "NAVEDTRA-14315" : "CLEANLINESS-IN-SERVICE";
     return [milder(allows, of, "any fluid", source)];
   });
@@ -183,7 +183,7 @@ function notLimited(fluid: FluidSpecification, requirement: Requirement): Assump
     const published =
       known === undefined
         ? ""
-        : `; the mildest limit known is ${formatPlain(known.maximum)} ${known.unit} (${known.of})`;
+        : `; the mildest limit known is ${inFourDigits(known.maximum)} ${known.unit} (${known.of})`;
     const message = `nobody limits ${name} in ${system}: the requirement leaves it out, and the verdict says nothing about it${published}`;
     return [{ code: "quantity-not-limited", message, ...(known && { source: known.source }) }];
   });

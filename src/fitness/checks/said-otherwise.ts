@@ -1,5 +1,5 @@
 import type { ParticleLimit } from "../../cleanliness/index.js";
-import { formatMeasured, type Sample } from "../../samples/index.js";
+import { formatMeasured, nameOfCount, type Sample, wordedCounts } from "../../samples/index.js";
 
 /**
  * What the report gives of particles where it gives no counts; empty when it gives nothing.
@@ -7,16 +7,14 @@ import { formatMeasured, type Sample } from "../../samples/index.js";
  * Who reads that counts are missing looks into the report first, and must find there what the message speaks of.
  */
 export function describeInPlaceOfCounts(sample: Sample): string {
-  const { reportedClasses = [], otherScaleCounts = [], limitedCounts = [], wordedResults = [] } = sample;
+  const { reportedClasses = [], otherScaleCounts = [], limitedCounts = [] } = sample;
   const said = [
     ...reportedClasses.map(({ standard, class: name }) =>
       name.startsWith(standard) ? name : `${standard} ${name}`,
     ),
     ...(otherScaleCounts.length > 0 ? ["counts on another size scale"] : []),
     ...limitedCounts.map(describeLimited),
-    ...wordedResults.flatMap(({ measurand, said }) =>
-      measurand.startsWith("count") ? [`"${said}" as ${measurand}`] : [],
-    ),
+    ...wordedCounts(sample).map(({ measurand, said }) => `"${said}" as ${measurand}`),
   ];
   return said.length === 0
     ? ""
@@ -29,13 +27,13 @@ export function describeInPlaceOf(
   limits: readonly ParticleLimit[],
   { limitedCounts = [], wordedResults = [] }: Sample,
 ): string {
-  const sizes = new Set(limits.flatMap(({ fromUm, toUm }) => [fromUm, toUm]));
+  const sizes = new Set(
+    limits.flatMap(({ fromUm, toUm }) => (toUm === undefined ? [fromUm] : [fromUm, toUm])),
+  );
   const said = [
     ...limitedCounts.filter(({ sizeUm }) => sizes.has(sizeUm)).map(describeLimited),
     ...wordedResults.flatMap(({ measurand, said }) =>
-      [...sizes].some((size) => measurand === `count above ${size} µm(c)`)
-        ? [`"${said}" as ${measurand}`]
-        : [],
+      [...sizes].some((size) => measurand === nameOfCount(size)) ? [`"${said}" as ${measurand}`] : [],
     ),
   ];
   return said.length === 0 ? "" : `; the report gives ${said.join(", ")}, which is no number`;

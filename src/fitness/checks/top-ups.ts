@@ -7,9 +7,9 @@ import {
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { type Reason, reason } from "../reasons.js";
-import { formatPlain } from "../text.js";
 import { describeToCome } from "./happened.js";
 
 /**
@@ -64,7 +64,7 @@ function toppedUpSince(
   // A top-up of a future day may have the wrong year: it counts too.
   const counted = isWithin(happened, circuit, shareMax) ? entered : happened;
   const later = counted.length > happened.length ? describeToCome(on) : "";
-  const amount = `${formatPlain(litresOf(counted))} L of ${formatPlain(circuit.volumeL)} L`;
+  const amount = `${inFourDigits(litresOf(counted))} L of ${inFourDigits(circuit.volumeL)} L`;
   const isBeyond = !isWithin(counted, circuit, shareMax);
   const message =
     `${amount} were added since sample ${sample} was drawn on ${drawnOn}, the last on ${counted.at(-1)?.on}${later}; ` +
@@ -128,7 +128,7 @@ function isWithin(events: readonly CircuitEvent[], { volumeL }: Circuit, shareMa
 }
 
 function formatShare(share: number): string {
-  return `${formatPlain(100 * share)} %`;
+  return `${inFourDigits(100 * share)} %`;
 }
 
 function byDefault(sample: string, amount: string): Assumption {

@@ -1,7 +1,7 @@
 import { upperMedian } from "../../numeric/index.js";
 import type { Circuit, CircuitEvent, Sample } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import { compareDays } from "../days.js";
-import { formatPlain } from "../text.js";
 
 /** As many earlier samples of a circuit say what is usual. Common practice, no source, as are the bounds below. */
 export const LOOK_BACK = 12;
@@ -192,7 +192,7 @@ function isAccepted({ acceptedChecks = [] }: Sample): boolean {
 /** The numbers of a difference. */
 export function describeUnusual({ side, times, sizeUm, perMl, usualPerMl }: UnusualCounts): string {
   const share = side === "more" ? `about ${formatTimes(times)} times` : `about 1/${formatTimes(times)} of`;
-  return `${share} what its circuit has shown: above ${sizeUm} µm(c) ${formatPlain(perMl)} per mL, usually ${formatPlain(usualPerMl)}`;
+  return `${share} what its circuit has shown: above ${sizeUm} µm(c) ${inFourDigits(perMl)} per mL, usually ${inFourDigits(usualPerMl)}`;
 }
 
 function formatTimes(times: number): string {

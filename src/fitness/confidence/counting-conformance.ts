@@ -17,9 +17,9 @@ import {
 import { normalProbability } from "../../numeric/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Requirement, Sample } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Conformance } from "../assessed.js";
 import { poolOf } from "../checks/counted.js";
-import { formatPlain } from "../text.js";
 import { settleByCounting, settleByStating } from "./settle.js";
 
 /** A limit that something in the report was compared with. */
@@ -209,7 +209,7 @@ function volumeNotKnown(sample: Sample, leastMl: number): Assumption {
   return {
     code: "counting-not-known",
     message:
-      `it is not stated what volume of sample ${sample.sample} was counted; ${formatPlain(leastMl)} mL was taken, the least in ` +
+      `it is not stated what volume of sample ${sample.sample} was counted; ${inFourDigits(leastMl)} mL was taken, the least in ` +
       `which the smallest count is a particle, and no less than the ${MIN_COUNTED_ML} mL of common practice`,
     source: "PRACTICE",
   };

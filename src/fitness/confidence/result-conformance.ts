@@ -28,7 +28,7 @@ export function conformanceOfResult(
 ): ResultConformance {
   if (confidence === undefined) return { assumptions: [] };
   if (precision === undefined) {
-    const message = `no precision of ${quantity} was given, so its result was taken as it is; how sure it is cannot be told`;
+    const message = `no precision of ${quantity} was given, so its result was taken as it is; its confidence is not known`;
     return { assumptions: [{ code: "precision-not-given", message }] };
   }
   const required = confidence.probability;

@@ -1,7 +1,7 @@
+import { formatPercent } from "../../units/index.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { QUANTITIES, type Quantity } from "../quantities.js";
 import { type Reason, reason } from "../reasons.js";
-import { formatPercent } from "../text.js";
 
 /** How sure it is that every quantity conforms at once. */
 export interface Together {
@@ -40,7 +40,7 @@ export function togetherOf(assessed: readonly Assessed[]): Together {
       reason(
         "together-not-sure",
         `each quantity is measured inside, but the chance that all conform together is ${formatPercent(probability)}, and ` +
-          `${formatPercent(required)} is asked for; ${least.quantity} is the least sure`,
+          `${formatPercent(required)} is required; ${least.quantity} is the least sure`,
       ),
     ],
   };

@@ -1,5 +1,12 @@
 import { classesIn } from "../../cleanliness/index.js";
-import { METALS, type Metal, type Requirement, type Sample } from "../../samples/index.js";
+import {
+  FIELD_OF_QUANTITY,
+  METALS,
+  type Metal,
+  type Requirement,
+  type Sample,
+  wordedCounts,
+} from "../../samples/index.js";
 import type { QUANTITIES, Quantity } from "../quantities.js";
 
 /** A result that a report can give, by the name of its quantity: each by itself, so that several bottles of one circuit add up. */
@@ -75,23 +82,15 @@ export function isReported(result: Result, sample: Sample): boolean {
   if (result === "particles") return isCounted(sample);
   if (result === "colour" || result === "appearance")
     return sample[result] !== undefined || hasWordsAbout(sample, result);
-  const measured = isMetal(result) ? sample.metalsPpm?.[result] : sample[FIELDS[result]];
+  const measured = isMetal(result) ? sample.metalsPpm?.[result] : sample[FIELD_OF_QUANTITY[result]];
   return measured !== undefined || isWorded(sample, result);
 }
 
-const FIELDS = {
-  water: "waterPpm",
-  "acid number": "acidMgKohPerG",
-  "viscosity at 40 °C": "viscosity40Mm2PerS",
-  "density at 15 °C": "density15KgPerM3",
-  chlorine: "chlorinePpm",
-} as const satisfies Partial<Record<Result, keyof Sample>>;
-
 function isCounted(sample: Sample): boolean {
-  const { counts, limitedCounts, otherScaleCounts, reportedClasses, wordedResults, laboratorySays } = sample;
+  const { counts, limitedCounts, otherScaleCounts, reportedClasses, laboratorySays } = sample;
   return (
     (counts ?? limitedCounts ?? otherScaleCounts ?? reportedClasses) !== undefined ||
-    (wordedResults ?? []).some(({ measurand }) => measurand.startsWith("count")) ||
+    wordedCounts(sample).length > 0 ||
     (laboratorySays ?? []).some(({ column, text }) => classesIn(column, text).length > 0)
   );
 }

@@ -46,7 +46,7 @@ function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: O
   }
   if (cart === undefined && circuit === undefined) {
     return (
-      `${places} ${are} in quarantine with no name that could be read, but cart ${quoted(own.cart)} stands in the text: ` +
+      `${places} ${are} in quarantine with no name that could be read, but cart ${quoted(own.cart)} is in the text: ` +
       `${isOne ? "it" : "they"} ${maybe("hold")}; correct ${itself} and judge again`
     );
   }

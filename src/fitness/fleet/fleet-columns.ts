@@ -1,10 +1,10 @@
+import { formatPercent } from "../../units/index.js";
 import { describeStands } from "../decisions/describe-decision.js";
-import { formatPercent } from "../text.js";
 import type { Crossing } from "../trends/outlook.js";
 import type { FleetRow } from "./fleet-rows.js";
 import { VERDICT_COLUMNS } from "./verdict-columns.js";
 
-/** A column of the fleet table: its title, and what stands in it for a row that was judged on a day. */
+/** A column of the fleet table: its title, and what is in it for a row that was judged on a day. */
 export interface FleetColumn {
   readonly title: string;
   readonly of: (row: FleetRow, judgedOn: string) => string;

@@ -110,7 +110,7 @@ function casesIn(
   }));
   return own.map(({ circuit, samples: history }) => {
     const requirement = requirements.find((entry) => entry.system === circuit.serves);
-    const beside = own.filter((other) => other.circuit !== circuit);
+    const neighbours = own.filter((other) => other.circuit !== circuit);
     return {
       cart,
       circuit,
@@ -118,7 +118,7 @@ function casesIn(
       unread: unreadOf.of(cart, circuit.circuit),
       on,
       ...(requirement && { requirement }),
-      ...(beside.length > 0 && { beside }),
+      ...(neighbours.length > 0 && { neighbours }),
     };
   });
 }

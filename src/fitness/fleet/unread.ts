@@ -21,7 +21,7 @@ export interface UnreadOfFleet {
  * - The cart is the one that the name means, or every cart that it may mean (see {@link NameIndex}).
  * - Of the cart, the circuit is the one of that name, but for how it is written. A circuit that the cart does not have, and
  *   one that is not named, may be any of the cart.
- * - Where a row could not be split into cells, or its cell of the cart tells none, the carts whose names stand in its text
+ * - Where a row could not be split into cells, or its cell of the cart tells none, the carts whose names are in its text
  *   are meant: of each the circuit whose name follows, or every one. In a row that was split, a name is one of letters and
  *   figures: a mere number is found in any row.
  * - Where no cart is named anywhere in the row, the circuits of the name it bears are meant, of every cart.

@@ -5,7 +5,7 @@ import { isHeld, standsAs } from "../decisions/standing.js";
 import { formatResult } from "../shown-results.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 
-/** A column of the table of verdicts: its title, and what stands in it; undefined where nothing is known. */
+/** A column of the table of verdicts: its title, and what is in it; undefined where nothing is known. */
 export interface VerdictColumn {
   readonly title: string;
   readonly of: (judged: VerdictOnCircuit) => string | undefined;

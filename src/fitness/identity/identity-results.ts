@@ -16,11 +16,11 @@ import {
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { formatLimits } from "../checks/limits.js";
 import { type Evidence, orMissingIn } from "../evidence/evidence.js";
 import { reason } from "../reasons.js";
-import { formatPlain } from "../text.js";
 
 /** A result that tells one fluid from another. */
 interface Telling {
@@ -185,7 +185,7 @@ function holdAgainstRecalled(
 
 function formatRanges(ranges: readonly LimitRange[]): string {
   return ranges
-    .map(({ min, max }) => `${formatPlain(min as number)} to ${formatPlain(max as number)}`)
+    .map(({ min, max }) => `${inFourDigits(min as number)} to ${inFourDigits(max as number)}`)
     .join(" or ");
 }
 

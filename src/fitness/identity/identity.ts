@@ -51,7 +51,7 @@ export function checkIdentity(
 function checkLabel(circuit: Circuit, { sampling }: Requirement, { sample, fluid }: Sample): Finding {
   if (fluid === undefined) {
     if (sampling?.labelled) {
-      const message = `neither label nor report of sample ${sample} names the fluid, which is asked for`;
+      const message = `neither label nor report of sample ${sample} names the fluid, which is required`;
       return { reasons: [reason("fluid-not-stated", message)] };
     }
     return { reasons: [], assumptions: [asDeclared(sample, circuit)] };

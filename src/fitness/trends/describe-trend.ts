@@ -65,7 +65,7 @@ export function describeNextSample({ nextSample }: Pick<MeasureTrend, "nextSampl
     "longest-interval": "the longest interval allowed",
     "risk-already-reached": "at once, the chance of having crossed the limit has reached the risk chosen",
     "latest-beyond": "at once, the latest result is beyond the limit",
-    "no-sample": "there is none of this fluid",
+    "no-sample": "there is no sample of this fluid",
   }[nextSample.because];
   return `${nextSample.on}: ${why}${chance}`;
 }

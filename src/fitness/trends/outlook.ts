@@ -175,17 +175,17 @@ function crossingOf({ measure, forecast }: Heading, nextSampleBy: string): Cross
 }
 
 function suggestionsOf(
-  { circuit, samples, beside = [] }: CircuitCase,
+  { circuit, samples, neighbours = [] }: CircuitCase,
   headings: readonly Heading[],
   viscosityOf: (one: Pick<CircuitCase, "circuit" | "samples">) => Heading[],
 ): Suggestion[] {
   const alone = suggestFrom({ circuit, trends: headings });
   // Fluid that passes from one circuit to the other shows where the two are not the same, and by their viscosities.
-  const unlike = beside.filter((other) => other.circuit.fluid !== circuit.fluid);
+  const unlike = neighbours.filter((other) => other.circuit.fluid !== circuit.fluid);
   if (unlike.length === 0) return alone;
   const trends = viscosityOf({ circuit, samples });
   const mixing = unlike.flatMap((other) =>
-    suggestFrom({ circuit, trends, beside: { circuit: other.circuit, trends: viscosityOf(other) } }),
+    suggestFrom({ circuit, trends, neighbour: { circuit: other.circuit, trends: viscosityOf(other) } }),
   );
   return [...alone, ...mixing];
 }

@@ -22,7 +22,7 @@ export interface Suggestion {
 export interface PatternCase {
   readonly circuit: Circuit;
   readonly trends: readonly Heading[];
-  readonly beside?: { readonly circuit: Circuit; readonly trends: readonly Heading[] };
+  readonly neighbour?: { readonly circuit: Circuit; readonly trends: readonly Heading[] };
 }
 
 /** A trend test with a chance above this is no trend. */
@@ -60,7 +60,7 @@ function directionOf(trend: Heading | undefined): -1 | 0 | 1 {
 }
 
 function formatSlope(trend: Heading): string {
-  if (trend.slope.kind !== "slope") return `${trend.measure}: no trend can be told from ${trend.n} samples`;
+  if (trend.slope.kind !== "slope") return `${trend.measure}: ${trend.n} samples show no trend`;
   const { slope, interval } = trend.slope;
   const range =
     interval.kind === "interval"
@@ -174,9 +174,9 @@ function waterEntered({ trends }: PatternCase): Suggestion[] {
   ];
 }
 
-function crossMixing({ circuit, trends, beside }: PatternCase): Suggestion[] {
-  if (beside === undefined || beside.circuit.fluid === circuit.fluid) return [];
-  const [own, other] = [trendFor(trends, "viscosity"), trendFor(beside.trends, "viscosity")];
+function crossMixing({ circuit, trends, neighbour }: PatternCase): Suggestion[] {
+  if (neighbour === undefined || neighbour.circuit.fluid === circuit.fluid) return [];
+  const [own, other] = [trendFor(trends, "viscosity"), trendFor(neighbour.trends, "viscosity")];
   const [ownLevel, otherLevel] = [levelOf(own), levelOf(other)];
   if (own === undefined || other === undefined || ownLevel === undefined || otherLevel === undefined)
     return [];
@@ -184,17 +184,17 @@ function crossMixing({ circuit, trends, beside }: PatternCase): Suggestion[] {
   const drawsNear = directionOf(own) === towards || directionOf(other) === -towards;
   const drawsAway = directionOf(own) === -towards || directionOf(other) === towards;
   if (towards === 0 || !drawsNear || drawsAway) return [];
-  const signs = signsOfMixing(circuit.fluid, beside.circuit.fluid);
+  const signs = signsOfMixing(circuit.fluid, neighbour.circuit.fluid);
   return [
     {
       code: "cross-mixing-of-circuits",
       reading:
-        `the viscosities of circuits ${circuit.circuit} and ${beside.circuit.circuit} draw together: fluid may pass from ` +
+        `the viscosities of circuits ${circuit.circuit} and ${neighbour.circuit.circuit} draw together: fluid may pass from ` +
         "one to the other",
       because: [
         `levels now ${formatValue(ownLevel)} and ${formatValue(otherLevel)} mm²/s at 40 °C`,
         `circuit ${circuit.circuit}, ${formatSlope(own)}`,
-        `circuit ${beside.circuit.circuit}, ${formatSlope(other)}`,
+        `circuit ${neighbour.circuit.circuit}, ${formatSlope(other)}`,
       ],
       confirmedBy: signs.map(({ sign }) => sign),
       source: "PRACTICE",

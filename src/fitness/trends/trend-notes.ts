@@ -1,7 +1,7 @@
 import { FLUID_BASES } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import { type Observation, theilSen } from "../../trend/index.js";
-import { formatPlain as formatValue } from "../text.js";
+import { inFourDigits as formatValue } from "../../units/index.js";
 import { MEASURE_KINDS } from "./measures.js";
 import { eventsWith } from "./segments.js";
 import type { MeasureTrend, TrendCase } from "./trend-case.js";

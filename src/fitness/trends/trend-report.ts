@@ -92,7 +92,7 @@ export function trendReport(question: TrendQuestion): TrendReport {
       circuit,
       trends: MEASURES.map((measure) => trendOf(circuit, measure, [])),
       ...(neighbour && {
-        beside: { circuit: neighbour, trends: [trendOf(neighbour, "viscosity", [])] },
+        neighbour: { circuit: neighbour, trends: [trendOf(neighbour, "viscosity", [])] },
       }),
     }),
     notes: joinAssumptions(

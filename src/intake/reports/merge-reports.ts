@@ -1,8 +1,8 @@
 import { isDeepStrictEqual } from "node:util";
 import { CountError, type CountSet, cumulativeCounts } from "../../counts/index.js";
-import type { Sample } from "../../samples/index.js";
+import { FIELD_OF_QUANTITY, nameOfCount, type Sample } from "../../samples/index.js";
 import { mergeWords } from "./merge-words.js";
-import { countKey, FIELD_OF_WORD, keyOfWord, statementsOf, wholeFields } from "./statements.js";
+import { keyOfWord, statementsOf, wholeFields } from "./statements.js";
 
 /** Two reports of a sample put together, or why they cannot be. */
 export type Merge =
@@ -43,7 +43,7 @@ function mergeAccepted(merged: Merged, earlier: Sample, later: Sample): void {
 
 type Classes = NonNullable<Sample["reportedClasses"]>;
 
-/** A class of another standard stands beside the earlier one. */
+/** A class of another standard is next to the earlier one. */
 function mergeClasses(earlier: Classes = [], later: Classes): Classes {
   const now = new Set(later.map(({ standard }) => standard));
   return [...earlier.filter(({ standard }) => !now.has(standard)), ...later];
@@ -83,7 +83,7 @@ function dropReplaced(merged: Merged, earlier: Sample, later: Sample): void {
   const now = statementsOf(later);
   const notNow = (key: string) => !now.has(key);
   setList(merged, "limitedCounts", [
-    ...(earlier.limitedCounts ?? []).filter(({ sizeUm }) => notNow(countKey(sizeUm))),
+    ...(earlier.limitedCounts ?? []).filter(({ sizeUm }) => notNow(nameOfCount(sizeUm))),
     ...(later.limitedCounts ?? []),
   ]);
   setList(merged, "wordedResults", [
@@ -91,12 +91,15 @@ function dropReplaced(merged: Merged, earlier: Sample, later: Sample): void {
     ...(later.wordedResults ?? []),
   ]);
   const words = new Set((later.wordedResults ?? []).map(({ measurand }) => keyOfWord(measurand)));
-  for (const field of Object.values(FIELD_OF_WORD)) if (words.has(field)) delete merged[field];
+  for (const field of Object.values(FIELD_OF_QUANTITY)) if (words.has(field)) delete merged[field];
   const metals = Object.entries(merged.metalsPpm ?? {}).filter(([metal]) => !words.has(metal));
   if (metals.length > 0) merged.metalsPpm = Object.fromEntries(metals);
   else delete merged.metalsPpm;
-  const noNumber = new Set([...words, ...(later.limitedCounts ?? []).map(({ sizeUm }) => countKey(sizeUm))]);
-  const counted = merged.counts?.counts.filter(({ sizeUm }) => !noNumber.has(countKey(sizeUm))) ?? [];
+  const noNumber = new Set([
+    ...words,
+    ...(later.limitedCounts ?? []).map(({ sizeUm }) => nameOfCount(sizeUm)),
+  ]);
+  const counted = merged.counts?.counts.filter(({ sizeUm }) => !noNumber.has(nameOfCount(sizeUm))) ?? [];
   if (merged.counts === undefined || counted.length === merged.counts.counts.length) return;
   if (counted.length > 0) merged.counts = { ...merged.counts, counts: counted };
   else delete merged.counts;

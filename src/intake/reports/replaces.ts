@@ -7,7 +7,7 @@ import { holdsOf, statementsOf } from "./statements.js";
 /** A report that was taken in full, without an issue. */
 export interface TakenReport {
   readonly sample: Sample;
-  /** The rows it stands in, as they stand there. */
+  /** The rows it is in, unchanged. */
   readonly texts: readonly string[];
   /** What it meant: the first of its sample, or a further one. */
   readonly meaning: "first" | Exclude<ReportMeaning<Report>["kind"], "contradicts">;

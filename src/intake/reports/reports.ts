@@ -74,7 +74,7 @@ export function meaningOfReport<R extends Report>(
   const won = decided.filter(({ outcome }) => outcome === "replaces").map(({ by }) => by);
   const lost = decided.filter(({ outcome }) => outcome === "replaced").map(({ by }) => by);
   const place = placeOf(reports, next, won, lost);
-  // What a person accepted may stand behind reports of later days; then no one place serves all that the report says.
+  // What a person accepted may come after reports of later days; then no one place serves all that the report says.
   const hasPlace = won.every((index) => index < place);
   const open = decided.filter(({ outcome }) => outcome === "open" || (!hasPlace && outcome === "replaced"));
   if (open.length > 0) {

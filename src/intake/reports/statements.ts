@@ -1,20 +1,18 @@
 import { tryParseFluidSpecification } from "../../fluids/index.js";
-import { formatMeasured, METALS, type ReportedClass, type Sample } from "../../samples/index.js";
+import {
+  FIELD_OF_QUANTITY,
+  formatMeasured,
+  METALS,
+  nameOfCount,
+  type ReportedClass,
+  type Sample,
+} from "../../samples/index.js";
 import type { Meaning, Measurand } from "../layout/meaning.js";
 
 /** What one report says of a sample, measurand by measurand, so that two reports can be compared. */
 export type Statements = ReadonlyMap<string, unknown>;
 
 const COUNTED_VOLUME = "counted volume";
-
-/** The names of measurands in {@link Sample.wordedResults}, and the fields that hold their numbers. */
-export const FIELD_OF_WORD = {
-  water: "waterPpm",
-  "acid number": "acidMgKohPerG",
-  "viscosity at 40 °C": "viscosity40Mm2PerS",
-  "density at 15 °C": "density15KgPerM3",
-  chlorine: "chlorinePpm",
-} as const satisfies Record<string, keyof Sample>;
 
 /** Parts of a sample that name it, or that are taken apart into several statements. */
 const IN_PARTS = new Set<string>([
@@ -59,11 +57,11 @@ export function statementsOf(report: Partial<Sample>): Statements {
     );
   }
   for (const { sizeUm, count } of counts?.counts ?? []) {
-    said.set(countKey(sizeUm), { perMl: count / (counts?.volumeMl ?? Number.NaN) });
+    said.set(nameOfCount(sizeUm), { perMl: count / (counts?.volumeMl ?? Number.NaN) });
   }
   if (counts?.counting !== undefined) said.set(COUNTED_VOLUME, counts.counting);
   for (const { sizeUm, count, volumeMl, limit } of limitedCounts) {
-    said.set(countKey(sizeUm), { perMl: count / volumeMl, limit });
+    said.set(nameOfCount(sizeUm), { perMl: count / volumeMl, limit });
   }
   for (const { measurand, said: word } of wordedResults) said.set(keyOfWord(measurand), { said: word });
   for (const [key, texts] of textsOf(report)) said.set(key, texts);
@@ -99,19 +97,14 @@ export function givesAgain(earlier: Partial<Sample>, later: Partial<Sample>): bo
   return [...statementsOf(earlier).keys()].every((key) => !RESULTS.has(holdsOf(key)) || said.has(key));
 }
 
-/** The key of a count on the µm(c) scale. */
-export function countKey(sizeUm: number): string {
-  return `count above ${sizeUm} µm(c)`;
-}
-
 function classKey(standard: ReportedClass["standard"]): string {
   return `${standard} class`;
 }
 
 /** The key of a measurand that a report gives in words; counts and metals have the same key both ways. */
 export function keyOfWord(measurand: string): string {
-  return Object.hasOwn(FIELD_OF_WORD, measurand)
-    ? FIELD_OF_WORD[measurand as keyof typeof FIELD_OF_WORD]
+  return Object.hasOwn(FIELD_OF_QUANTITY, measurand)
+    ? FIELD_OF_QUANTITY[measurand as keyof typeof FIELD_OF_QUANTITY]
     : measurand;
 }
 
@@ -154,7 +147,7 @@ export function keyOfMeasurand(measurand: Measurand): string {
   if (measurand.holds === "count") {
     if (measurand.blank) return "blank";
     if (measurand.run !== undefined) return "replicates";
-    return measurand.scale === "um(c)" ? countKey(measurand.fromUm) : "otherScaleCounts";
+    return measurand.scale === "um(c)" ? nameOfCount(measurand.fromUm) : "otherScaleCounts";
   }
   return Object.entries(HOLDS).find(([, holds]) => holds === measurand.holds)?.[0] ?? measurand.holds;
 }

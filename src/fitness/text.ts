@@ -1,1 +1,0 @@
-export { formatPercent, inFourDigits as formatPlain } from "../units/index.js";
