@@ -1,4 +1,4 @@
-// Writes the JSON Schema of the column map beside this file: npm run schemas
+// Writes the JSON Schema of the column map next to this file: npm run schemas
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { columnMapJsonSchema } from "../src/intake/index.js";

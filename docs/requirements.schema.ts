@@ -1,4 +1,4 @@
-// Writes the JSON Schema of a requirements file beside this file: npx tsx docs/requirements.schema.ts
+// Writes the JSON Schema of a requirements file next to this file: npx tsx docs/requirements.schema.ts
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { requirementsJsonSchema } from "../src/samples/index.js";

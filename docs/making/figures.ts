@@ -67,7 +67,7 @@ export async function galleryFigures(): Promise<GalleryFigure[]> {
     {
       file: "fleet-overview",
       heading: "The fleet",
-      words: "How much of its limits each circuit uses, on a logarithmic scale, and the verdict beside it.",
+      words: "How much of its limits each circuit uses, on a logarithmic scale, with the verdict.",
       call: "drawFleetOverview(circuits)",
       svg: drawFleetOverview(circuits),
     },

@@ -3,7 +3,7 @@ import type { GalleryFigure } from "./figures.js";
 /**
  * Writes the page that shows every figure, each in the ink of the reader's page.
  *
- * @returns Markdown; the pictures lie in the folder pictures beside it
+ * @returns Markdown; the pictures lie in the folder pictures next to it
  */
 export function galleryPage(figures: readonly GalleryFigure[]): string {
   return [

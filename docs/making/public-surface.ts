@@ -73,7 +73,7 @@ function nameOf(entry: string): string {
   return name;
 }
 
-/** The entries of a report, without the extractor's own remarks, which stand in comments. */
+/** The entries of a report, without the extractor's own remarks, which are in comments. */
 function entriesOf(report: string): string[] {
   const code = /^```ts\n(.*)^```$/ms.exec(report)?.[1];
   if (code === undefined) throw new Error("the extractor writes its report in another form than it did");

@@ -8,7 +8,7 @@ import { pageOf } from "./page.js";
 
 /** One page of the built documentation, without the API reference. */
 export interface SitePage {
-  /** Where it stands in the site. */
+  /** Where it is in the site. */
   readonly path: string;
   readonly html: string;
 }

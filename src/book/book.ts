@@ -98,7 +98,7 @@ export class Book {
     return new Book(path, connect(path, options));
   }
 
-  /** Closes the book; afterwards everything stands in its one file. */
+  /** Closes the book; afterwards everything is in its one file. */
   close(): void {
     disconnect(this.#db);
   }

@@ -90,7 +90,7 @@ export function classifyAll(counts: TableCounts, limits: As4059Limits = "unround
 const LEVEL_AT_PAIRS: Assumption = {
   code: "mil-std-1246-at-paired-sizes",
   message:
-    "MIL-STD-1246: counts in µm(c) were put into its formula at the sizes that AS4059 and ASTM D6786 put beside them",
+    "MIL-STD-1246: counts in µm(c) were put into its formula at the sizes that AS4059 and ASTM D6786 put next to them",
   source: "AS4059-SIZE-PAIRS",
 };
 

@@ -55,7 +55,7 @@ export function pairedUm(umC: number): number | undefined {
   return SIZE_PAIRS.find((pair) => pair.umC === umC)?.olderUm;
 }
 
-/** Writes a size as it stands on the scale of the counts. */
+/** Writes a size with the scale of the counts. */
 export function formatSize(set: Pick<AnyCountSet, "scale">, umC: number): string {
   if (set.scale === "um(c)") return `${umC} µm(c)`;
   return `${pairedUm(umC) ?? umC} µm`;

@@ -19,7 +19,7 @@ const EXIT_CODES = "Exit codes: 0 done; 1 done, and not all is well; 2 could not
  * Runs the command line.
  *
  * @param args - arguments after the program's name
- * @param terminal - where to print; nothing but plain text goes there, whatever stands in the files
+ * @param terminal - where to print; nothing but plain text goes there, whatever is in the files
  * @returns 0: done; 1: done, and not all is well; 2: could not be done, with one line on stderr
  */
 export async function runCli(args: readonly string[], terminal: Io): Promise<ExitCode> {

@@ -115,7 +115,7 @@ export function isWithin(count: number, volumeMl: number, limit: number, limitVo
  * The highest level that is within a limit, in particles per mL.
  *
  * It lies above the quotient by what two numbers and two divisions are rounded by: 3918.4 in 10 mL are 39184 in 100 mL, and
- * yet the quotients differ in the last digit. No report has so many digits that another count lies between.
+ * yet the quotients differ in the last digit. No report has enough digits for another count to lie between.
  *
  * @param limit - particles allowed in `volumeMl`
  * @param volumeMl - volume of the limit in mL

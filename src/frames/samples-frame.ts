@@ -137,7 +137,7 @@ function measuredOf(row: Row, column: string, field = column): [string, object][
   return [[field, { value, ...(!isMissing(limit) && { limit }) }]];
 }
 
-/** The cell as data, or as it stands when it is not JSON, for the schema to refuse. */
+/** The cell as data, or unchanged when it is not JSON, for the schema to refuse. */
 function readJson(cell: unknown): unknown {
   if (isMissing(cell)) return undefined;
   try {

@@ -65,7 +65,7 @@ export function richOf(value: Showable, caption?: string): Rich {
   return richOfVerdict(value as Verdict, caption);
 }
 
-/** Markdown without tags and links: what a cart is called may stand in it, and is never more than text. */
+/** Markdown without tags and links: what a cart is called may be in it, and is never more than text. */
 function markdown(text: string): Rich {
   return { kind: "markdown", text: text.replaceAll("<", "&lt;").replaceAll("](", "]&#40;") };
 }

@@ -7,7 +7,7 @@ const CELL = "text-align:left;vertical-align:top;padding:.25em .6em";
 const MAX_UNBROKEN_LENGTH = 24;
 
 /**
- * Writes a table that looks the same in every notebook editor: its styles stand in the cells.
+ * Writes a table that looks the same in every notebook editor: its styles are in the cells.
  *
  * @param head - names of the columns
  * @param rows - cells in the order of the columns; numbers are rounded to four significant digits for reading

@@ -42,7 +42,7 @@ export const drawingShape = {
   appearance: z.array(z.enum(APPEARANCES)).min(1).optional(),
   /** Colour of the fluid as reported. */
   colour: z.string().min(1).optional(),
-  /** Words of the report about the bottle that have no reading here, as they stand there. */
+  /** Words of the report about the bottle that have no reading here, unchanged. */
   wordsNotUnderstood: z
     .array(z.strictObject({ about: z.enum(DESCRIBED), text: z.string().min(1) }))
     .min(1)

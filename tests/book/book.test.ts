@@ -194,7 +194,7 @@ describe("the original text of every row can be shown again", () => {
     expect(book.rowText(sha256, 7)).toBeUndefined();
   });
 
-  test("rows of a table whose samples stand in rows that do not follow each other, and rows of a sheet", async () => {
+  test("rows of a table whose samples are in rows that do not follow each other, and rows of a sheet", async () => {
     const variants = await twelveFiles(plainSamples(40));
     const long = variants.find((variant) => variant.file === "06.csv");
     const workbook = variants.find((variant) => variant.file === "09.xlsx");
@@ -326,7 +326,7 @@ describe("the book's file", () => {
     other.close();
   });
 
-  test("a damaged book, another database, a text, a missing book and a newer book are each told apart", () => {
+  test("a damaged book, another database, a text, a missing book and a newer book are each distinguished", () => {
     book.close();
     const at = (name: string) => join(folder, `${made}-${name}`);
     const bytes = readFileSync(path);

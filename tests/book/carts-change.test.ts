@@ -153,7 +153,7 @@ describe("what a requirements file changes is said", () => {
       { ...REQUIREMENT, systems: [{ ...system, waterPpmMax: 800 }] },
       [
         "main system: waterPpmMax is 800, was 200",
-        "what is asked has changed, and revision 3 is the one it was before; name the new revision",
+        "the requirement has changed, and revision 3 is the one it was before; name the new revision",
       ],
     ],
     [

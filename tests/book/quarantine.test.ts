@@ -70,7 +70,7 @@ describe("a corrected file settles the rows that it replaces", () => {
       row({ 4: "2026-03-08", 9: "?", 10: 0.1 }),
       row({ 4: "2026-03-09", 10: 0.15 }),
     ],
-    ["other cells beside, which were given as well", row({ 9: "damp" }), row({ 8: "17/15/12" })],
+    ["other cells too, which were given as well", row({ 9: "damp" }), row({ 8: "17/15/12" })],
     ["a row that was cut short", "S-2,C-1,1,2026-03-04,,1300,32", row()],
     ["a row with another separator", row().replaceAll(",", ";"), row()],
     ["a row with an open quotation mark", row().replace("C-1", '"C-1'), row()],

@@ -379,7 +379,7 @@ test("the floor by hand is ingress over flow and removal, bin by bin", () => {
   });
 });
 
-test("ingress that is given at a smaller size only stands in, at the removal of the channel's own lower size", () => {
+test("ingress that is given at a smaller size only is used, at the removal of the channel's own lower size", () => {
   const input = { ...demo, ingress: [{ sizeUmC: 4, particlesPerMin: 1e6 }] };
   expect(channelOf(input, "14").floor).toBeCloseTo(1e6 / 45_000 / 0.999, 10);
   expect(channelOf(input, "4").floor).toBeCloseTo(1e6 / 45_000 / REMOVED_4_6, 10);

@@ -40,7 +40,7 @@ describe("how sure the code of a sample is", () => {
     expect(hundred.atLeast).toBeCloseTo(one.atLeast, 12);
   });
 
-  test("a place without a number is not asked for, and the ends of the scale are open", () => {
+  test("a place without a number is not required, and the ends of the scale are open", () => {
     const channelsOf = (code: string, counts = counted) => {
       const sure = codeConfidence(parseIso4406(code), counts);
       return sure.kind === "known" ? sure.channels : sure;

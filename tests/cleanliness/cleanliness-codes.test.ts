@@ -181,7 +181,7 @@ describe("a class of AS4059 as it is written", () => {
     expect(readClassName("13")).toBeUndefined();
   });
 
-  test("the limits of a class are those of the channels that are asked for", () => {
+  test("the limits of a class are those of the channels that are required", () => {
     expect(limitsOfClass(AS4059_CUMULATIVE, "6", ["B", "F"])).toStrictEqual([
       { channel: "B", fromUm: 6, limit: 19_462, volumeMl: 100 },
       { channel: "F", fromUm: 70, limit: 16, volumeMl: 100 },

@@ -207,7 +207,7 @@ describe("codes and targets", () => {
     const found = comparePlaces(parseIso4406("19/15/≥12"), parseIso4406("17/-/13"));
     expect(found.map(({ outcome, steps }) => [outcome, steps])).toEqual([
       ["outside", 2],
-      ["not-asked", undefined],
+      ["no-limit", undefined],
       ["not-known", -1],
     ]);
     expect(compareIso4406(parseIso4406("17/15/12"), parseIso4406("17/15/12"))).toBe("inside");

@@ -276,7 +276,7 @@ describe("siltbook classify refuses, with one line on stderr and exit code 2", (
     [["--counts", "6-14=1"], '--counts: expected SIZE=NUMBER such as "4=15000", found "6-14=1"'],
     [
       ["--counts", "4=20.000 6=5.000 14=1.200"],
-      '--counts: "4=20.000" may be 20 or 20000; write a whole number, or other than three figures behind the point',
+      '--counts: "4=20.000" may be 20 or 20000; write a whole number, or other than three figures after the point',
     ],
     [["--form", "differential", "--counts", "6-14=1.200"], '"6-14=1.200" may be 1.2 or 1200'],
     [["--counts", "4=2000", "--blank", "4=1.000"], '--blank: "4=1.000" may be 1 or 1000'],

@@ -160,7 +160,7 @@ describe("siltbook fleet", () => {
     );
   });
 
-  test("a book without carts is told apart from one that is not there", async () => {
+  test("a book without carts is distinguished from one that is not there", async () => {
     const { code, err } = await run("fleet", "--book", at("none.siltbook"), ...ON);
     expect([code, err]).toEqual([2, `siltbook: ${at("none.siltbook")}: there is no such book\n`]);
   });

@@ -172,7 +172,7 @@ describe("the probability of each class", () => {
 });
 
 describe("the fleet", () => {
-  test("shares of the limits stand in order along the axis, and a limit value says on which side it lies", () => {
+  test("shares of the limits are in order along the axis, and a limit value says on which side it lies", () => {
     const [judged] = judge(
       [
         sampleOf("2026-03-05", [650, 100, 10, 1, 1, 0], {

@@ -53,7 +53,7 @@ describe("a blank in a file counts as one from a program", () => {
     expect(sample?.blank?.counts).toEqual([{ sizeUm: 4, count: 5 }]);
   });
 
-  test("a blank that is asked for and left empty is not a pass", async () => {
+  test("a blank that is required and left empty is not a pass", async () => {
     const answer = await judge({ ...COUNTED, "Blank 4 µm(c) per mL": "" }, { blank: true });
     expect(answer.codes).toEqual(["blank-not-counted"]);
   });
@@ -130,8 +130,8 @@ describe("the calibration of the counter", () => {
   test.each<[string, Readonly<Record<string, string>>, Sampling, string[], boolean]>([
     ["holds until the report", due("2026-03-09"), CALIBRATED, [], false],
     ["ends the day before the report", due("2026-03-08"), CALIBRATED, ["calibration-overdue"], false],
-    ["is asked for and not stated", COUNTED, CALIBRATED, ["calibration-not-stated"], false],
-    ["is asked for and left empty", due(""), CALIBRATED, ["calibration-not-stated"], false],
+    ["is required and not stated", COUNTED, CALIBRATED, ["calibration-not-stated"], false],
+    ["is required and left empty", due(""), CALIBRATED, ["calibration-not-stated"], false],
     ["had surely ended, and is only said", due("2026-03-05"), {}, [], true],
     ["may have held, and nobody asks", due("2026-03-06"), {}, [], false],
   ])("%s", async (_, columns, sampling, codes, isSaid) => {

@@ -4,7 +4,7 @@ import { parseRequirementsFile } from "../../src/intake/index.js";
 import type { Requirement, Sample } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, REQUIREMENT, without } from "../support/fitness/bases.js";
 
-/** The verdict, the reasons that stand in the way, and which quantities nobody limits. */
+/** The verdict, the reasons that block it, and which quantities nobody limits. */
 function judge(change: Partial<Requirement>, sample: Sample, fluid = CIRCUIT.fluid) {
   const requirement = { ...REQUIREMENT, fluids: [fluid as "MIL-PRF-83282"], ...change };
   const { verdict, reasons, assumptions, assessed } = judgeCircuit(

@@ -110,7 +110,7 @@ const CASES: readonly (readonly [string, CircuitCase, Expected])[] = [
     ["do-not-connect", "fluid-contradicts-viscosity", "B", "B", "B"],
   ],
   [
-    "nor are a density and its neighbours",
+    "nor are a density and other measurements",
     of([
       bottle("A", "2026-03-02", { ...ALL, density15KgPerM3: { value: 1000 } }),
       bottle("B", "2026-03-06", ALL),

@@ -116,7 +116,7 @@ describe("what is not sure is measured, not guessed", () => {
     ["a limit value that may be outside", "18/16/13", counted("900", "250", "< 100")],
     ["counts on the older scale", "NAS 1638 7", { "5-15 µm per 100 mL (ISO 4402)": "100" }],
     ["a range by microscope left out", "NAS 1638 7", byMicroscope("320", "57", "10", "1")],
-    ["a class that is asked for", "18/16/13", { "ISO 4406 target": "18/16/13" }],
+    ["a class that is required", "18/16/13", { "ISO 4406 target": "18/16/13" }],
     ["a class at which somebody is warned", "18/16/13", { "ISO 4406 alarm": "18/16/13" }],
     ["the class of new fluid", "18/16/13", { "ISO 4406 new fluid": "18/16/13" }],
     ["a class that is only expected", "NAS 1638 7", { "NAS 1638 expected": "7" }],
@@ -186,7 +186,7 @@ describe("how sure a class alone is follows from its edges", () => {
   });
 });
 
-test("a counted volume that is asked for and not stated holds a class as it holds counts", () => {
+test("a counted volume that is required and not stated holds a class as it holds counts", () => {
   const { counts: _counts, ...rest } = CLEAN;
   const requirement = { ...REQUIREMENT, sampling: { countedMlMin: 10 } };
   const samples = [{ ...rest, reportedClasses: [{ standard: "ISO 4406" as const, class: "15/13/10" }] }];

@@ -4,7 +4,7 @@ import { asking, CLEAN, caseOf, events, sample, without } from "../support/fitne
 
 type Change = Parameters<typeof caseOf>[0];
 
-/** Who acts on each reason that stands in the way. */
+/** Who acts on each reason that blocks it. */
 function actorsOf(change: Change): [string, Actor | undefined][] {
   return judgeCircuit(caseOf(change))
     .reasons.filter(({ callsFor }) => callsFor !== "fit")

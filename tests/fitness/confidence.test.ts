@@ -22,7 +22,7 @@ const scattering = (rsd: number): Partial<Confidence> => ({
 });
 const particlesOf = (verdict: ReturnType<typeof judge>) => {
   const found = verdict.assessed.find(({ quantity }) => quantity === "particles")?.conformance;
-  if (found === undefined) throw new Error("the confidence asked for was dropped");
+  if (found === undefined) throw new Error("the required confidence was dropped");
   return found;
 };
 

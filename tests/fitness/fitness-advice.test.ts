@@ -142,13 +142,13 @@ describe("what to do next", () => {
     for (const text of reported) expect(text).toMatch(/would settle it$|any number of results$/);
   });
 
-  test("do not connect yet: circulation that is asked for since an event is the first step", () => {
+  test("do not connect yet: circulation that is required since an event is the first step", () => {
     const change = {
       ...asking({ after: [{ event: "element-change", sample: false, circulatedMinutesMin: 15 }] }),
       ...events({ kind: "element-change", on: "2026-03-01", circulatedMinutes: 14 }),
     };
     expect(judgeCircuit(caseOf(change)).next.steps[0]).toEqual({
-      text: "the element was changed on 2026-03-01 and 15 min of circulation are asked for; 14 min since",
+      text: "the element was changed on 2026-03-01 and 15 min of circulation are required; 14 min since",
       source: "PRACTICE",
     });
   });
@@ -251,7 +251,7 @@ describe("what would change a verdict", () => {
   });
 });
 
-test("an event of a day to come stands in the way, and the reason says that the day may be wrong", () => {
+test("an event of a day to come blocks it, and the reason says that the day may be wrong", () => {
   const verdict = judge(events({ kind: "fluid-change", on: "2027-03-05" }));
   expect(verdict.verdict).toBe("resample");
   expect(verdict.reasons.find(({ code }) => code === "drawn-before-event")?.message).toMatch(
@@ -335,11 +335,11 @@ describe("the outlook", () => {
     const other = { ...CIRCUIT, circuit: "2", fluid: "AS1241 Type IV" as const };
     const verdict = judge({
       samples: series(14.5, -0.2),
-      beside: [{ circuit: other, samples: series(10.5, 0.15) }],
+      neighbours: [{ circuit: other, samples: series(10.5, 0.15) }],
     });
     expect([verdict.verdict, verdict.reasons[0]?.code]).toEqual(["resample", "circuits-may-mix"]);
     expect(
-      judge({ samples: series(14.5, 0), beside: [{ circuit: other, samples: series(10.5, 0) }] }).verdict,
+      judge({ samples: series(14.5, 0), neighbours: [{ circuit: other, samples: series(10.5, 0) }] }).verdict,
     ).toBe("fit");
   });
 });
@@ -450,7 +450,7 @@ describe("crossings ahead", () => {
       }),
     ).outlook;
 
-  test("of several measures stand in the order of their days, each told apart by the next sample", () => {
+  test("of several measures are in the order of their days, each distinguished by the next sample", () => {
     // By hand: water has 5 ppm to go at 20 a month, 7.5 days; acid 0.02 mg KOH/g at 0.01 a month, 60 days.
     const outlook = outlookOf(series(195, 20), series(0.18, 0.01));
     expect(outlook?.nextSampleBy).toBe(outlook?.crossings[0]?.on);

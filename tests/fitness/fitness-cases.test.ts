@@ -50,7 +50,7 @@ describe("the hand-reasoned cases", () => {
     expect(new Set(ALL.map(([name]) => name)).size).toBe(ALL.length);
   });
 
-  test("an event of a day to come takes no reason away and adds none but that it stands in the way", () => {
+  test("an event of a day to come takes no reason away and adds none but that it blocks it", () => {
     for (const [name, change] of ALL)
       for (const kind of EVENT_KINDS) {
         const input = caseOf(change);
@@ -123,9 +123,9 @@ describe("the hand-reasoned cases", () => {
     ],
     ["viscosity exactly at its lower limit", ["identity-from-memory"]],
     ["viscosity exactly at the end of the range given", []],
-    ["the reservoir where nothing is asked for", ["drawn-from-reservoir"]],
-    ["the reservoir where a main line is asked for", []],
-    ["sample point as asked for", []],
+    ["the reservoir where nothing is required", ["drawn-from-reservoir"]],
+    ["the reservoir where a main line is required", []],
+    ["sample point as required", []],
     ["no label and none asked for", ["fluid-as-declared"]],
     [
       "a relative precision is taken of the limit: accepted",
@@ -186,7 +186,7 @@ describe("the hand-reasoned cases", () => {
     ["an unread row of the same day", "the row in quarantine is corrected or discarded"],
     [
       "circulated one minute too little since an element change",
-      "the circulation that is asked for has been done and entered",
+      "the circulation that is required has been done and entered",
     ],
     [
       "asked for and not entered",
@@ -208,7 +208,7 @@ describe("the hand-reasoned cases", () => {
     ["water below 250", "what is missing has been measured"],
     ["14 µm(c) estimated between two counted sizes", "what is missing has been measured"],
     ["colour asked for and not reported", "what is missing has been measured"],
-    ["drawn without flow", "a sample drawn as asked for agrees"],
+    ["drawn without flow", "a sample drawn as required agrees"],
   ])("what would clear it is told: %s", (name, cleared) => {
     const [, change] = ALL.find((one) => one[0] === name) as Case;
     const { changes } = judgeCircuit(caseOf(change));

@@ -31,7 +31,7 @@ describe("an event of a day to come", () => {
     expect(later.reasons.map(({ code }) => code)).not.toContain("water-outside");
   });
 
-  test("stands beside one that has happened since the sample, which is told as well", () => {
+  test("is next to one that has happened since the sample, which is told as well", () => {
     const verdict = judge(events(planned("element-change"), { kind: "fluid-change", on: "2026-03-10" }));
     expect(
       verdict.reasons.filter(({ code }) => code === "drawn-before-event").map(({ message }) => message),
@@ -49,7 +49,7 @@ describe("an event of a day to come", () => {
         .reasons.filter(({ code }) => code === "not-circulated-since")
         .map(({ message }) => message);
     expect(said({ ...planned("element-change"), circulatedMinutes: 20 }, changed)).toEqual([
-      "the element was changed on 2026-03-01 and 15 min of circulation are asked for; 5 min since",
+      "the element was changed on 2026-03-01 and 15 min of circulation are required; 5 min since",
     ]);
     expect(said({ ...changed, circulatedMinutes: 15 })).toEqual([]);
   });
@@ -82,7 +82,7 @@ describe("an event of a day to come", () => {
       judge({
         samples: series(14.5, -0.2),
         ...events(...own),
-        beside: [{ circuit: { ...other, events: besides }, samples: series(10.5, 0.15) }],
+        neighbours: [{ circuit: { ...other, events: besides }, samples: series(10.5, 0.15) }],
       }).reasons.map(({ code }) => code);
     expect(codes([], [])).toContain("circuits-may-mix");
     expect(codes([planned("fluid-change")], [])).toContain("circuits-may-mix");

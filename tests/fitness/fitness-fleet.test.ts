@@ -117,17 +117,17 @@ describe("what each circuit is judged on", () => {
       of("C-1", "A", { drawnOn: "2026-01-04", sample: "S-8" }),
     ];
     const cases = casesOf({ carts, requirements, samples, unread: [], on: "2026-03-14" });
-    const seen = cases.map(({ cart, circuit, samples: own, beside }) => [
+    const seen = cases.map(({ cart, circuit, samples: own, neighbours }) => [
       `${cart} ${circuit.circuit}`,
       own.map(({ sample }) => sample),
-      beside?.map((other) => [other.circuit.circuit, other.samples.length]),
+      neighbours?.map((other) => [other.circuit.circuit, other.samples.length]),
     ]);
     expect(seen).toEqual([
       ["C-1 A", ["S-8", "S-2", "S-3"], [["B", 0]]],
       ["C-1 B", [], [["A", 3]]],
       ["C-2 A", ["S-9"], undefined],
     ]);
-    expect(cases[2]).not.toHaveProperty("beside");
+    expect(cases[2]).not.toHaveProperty("neighbours");
   });
 
   test.each([
@@ -234,7 +234,7 @@ describe("the fleet table", () => {
     expect(fit).toMatchObject({ verdict: "fit", nextSampleBy: "2026-04-03" });
   });
 
-  test("the verdict of the report before stands beside the new one", () => {
+  test("the verdict of the report before is next to the new one", () => {
     const before = (_cart: string, circuit: string): VerdictName | undefined =>
       circuit === "dirty" ? "fit" : undefined;
     const again = fleetRows(judge([cart], samples), before);

@@ -83,8 +83,8 @@ describe("the record of verdicts", () => {
   });
 
   test("an earlier record, with each sample by itself and those beside within their circuit, still judges the same", () => {
-    const beside = [{ circuit: { ...FIT.circuit, circuit: "2" }, samples: FIT.samples }];
-    const verdict = judgeCircuit({ ...FIT, beside });
+    const neighbours = [{ circuit: { ...FIT.circuit, circuit: "2" }, samples: FIT.samples }];
+    const verdict = judgeCircuit({ ...FIT, neighbours });
     const { samples, requirement, circuit, ...rest } = FIT;
     const part = (role: RecordedInput["role"], value: unknown) => ({ role, text: canonicalJson(value) });
     const earlier = [
@@ -92,10 +92,10 @@ describe("the record of verdicts", () => {
       part("circuit", circuit),
       part("requirement", requirement),
       ...samples.map((sample) => part("sample", sample)),
-      part("beside", beside[0]),
+      part("beside", neighbours[0]),
     ];
     expect(canonicalJson(recompute(earlier))).toBe(canonicalJson(verdict));
-    expect(canonicalJson(recompute(recordOf({ ...FIT, beside }, verdict, BY).inputs))).toBe(
+    expect(canonicalJson(recompute(recordOf({ ...FIT, neighbours }, verdict, BY).inputs))).toBe(
       canonicalJson(verdict),
     );
   });
@@ -147,7 +147,7 @@ describe("the record of verdicts", () => {
       expect(() => canonicalJson({ a: [number] })).toThrow(`${number} cannot be recorded`);
   });
 
-  test("a result that would be another now is told apart, with the version that judged", () => {
+  test("a result that would be another now is distinguished, with the version that judged", () => {
     const { id } = keep(FIT);
     const other = canonicalJson({ ...judgeCircuit(FIT), verdict: "resample" });
     tamper("result", other);
@@ -239,12 +239,12 @@ describe("the text of a record", () => {
   });
 
   test("gives the same verdict again, with the circuits beside and without a requirement", () => {
-    const beside = [{ circuit: { ...CIRCUIT, circuit: "2" }, samples: [CLEAN] }];
+    const neighbours = [{ circuit: { ...CIRCUIT, circuit: "2" }, samples: [CLEAN] }];
     const { requirement: _, ...bare } = FIT;
-    for (const input of [{ ...FIT, beside }, FIT, bare]) {
+    for (const input of [{ ...FIT, neighbours }, FIT, bare]) {
       const { inputs, verdict } = record(input);
       const roles = inputs.map(({ role }) => role);
-      expect(roles.filter((role) => role === "beside")).toHaveLength("beside" in input ? 1 : 0);
+      expect(roles.filter((role) => role === "beside")).toHaveLength("neighbours" in input ? 1 : 0);
       expect(roles.includes("requirement")).toBe("requirement" in input);
       expect(canonicalJson(recompute(inputs))).toBe(verdict);
       expect(record({ ...bare, ...input }).inputs).toEqual(inputs);

@@ -158,7 +158,7 @@ describe("the verdict on one circuit", () => {
       expect(judge({ samples }).sample?.sample).toBe("S-3");
   });
 
-  test("the classes of the sample stand in its verdict, and none where nothing was counted", () => {
+  test("the classes of the sample are in its verdict, and none where nothing was counted", () => {
     expect(judge({ samples: [clean] }).classification).toEqual(classify(counts(1300, 320, 40)));
     expect(judge({ samples: [without(clean, "counts")] })).not.toHaveProperty("classification");
     expect(judge({ samples: [] })).not.toHaveProperty("classification");

@@ -237,11 +237,11 @@ describe("the viscosities of two circuits drawing together suggest cross-mixing"
     other: readonly Sample[],
     fluid: Circuit["fluid"] = "MIL-PRF-83282",
   ) => {
-    const beside: Circuit = { ...CIRCUIT, circuit: "2", fluid };
+    const neighbour: Circuit = { ...CIRCUIT, circuit: "2", fluid };
     return suggestFrom({
       circuit: ESTER,
       trends: trendsOf(ESTER, own, ["viscosity"]),
-      beside: { circuit: beside, trends: trendsOf(beside, other, ["viscosity"]) },
+      neighbour: { circuit: neighbour, trends: trendsOf(neighbour, other, ["viscosity"]) },
     });
   };
 

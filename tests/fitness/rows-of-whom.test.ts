@@ -185,7 +185,7 @@ function messages({ circuits }: Answer): string[] {
   );
 }
 
-describe("a row that could not be split keeps from being fit the circuits whose names stand in it", () => {
+describe("a row that could not be split keeps from being fit the circuits whose names are in it", () => {
   test.each([
     ["cut short after the day", "S-9,QB-01,fore,2026-03-10", FORE],
     ["cut short before the circuit", "S-9,QB-01", BOTH],

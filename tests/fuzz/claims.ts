@@ -66,7 +66,7 @@ const FAULTS = /\bundefined\b|\bNaN\b|\bInfinity\b|\[object |\bnull\b|TypeError|
 export function mustBeForPeople(text: string, ...brought: readonly string[]): void {
   const found = FAULTS.exec(text)?.[0];
   if (found === undefined || brought.some((own) => own.includes(found.trim()))) return;
-  throw new Error(`"${found}" stands in ${JSON.stringify(text.slice(0, 2000))}`);
+  throw new Error(`"${found}" is in ${JSON.stringify(text.slice(0, 2000))}`);
 }
 
 /** Fails where two values are not the same, comparing what JSON holds of them. */

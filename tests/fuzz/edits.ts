@@ -107,7 +107,7 @@ function edited(text: string, change: Edit): string {
   }
 }
 
-/** Another number in the place of one that stands in a text. */
+/** Another number in the place of one that is in a text. */
 function withNumber(text: string, at: number, number: string): string {
   const numbers = [...text.matchAll(/\d+(?:\.\d+)?/g)];
   const found = numbers[Math.floor(at * numbers.length)];

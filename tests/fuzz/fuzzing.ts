@@ -26,7 +26,7 @@ if (seconds !== undefined && !(seconds > 0))
 export const SEED = Number(SILTBOOK_FUZZ_SEED ?? (seconds === undefined ? 17 : Date.now() % 2 ** 31));
 
 /**
- * Tries an entry: a number of runs, or its share of the seconds that were asked for. A failure names seed, path and the
+ * Tries an entry: a number of runs, or its share of the seconds that were required. A failure names seed, path and the
  * smallest input that was found; given back by the environment, with the name of the test, they show it again.
  *
  * @param share - part of all the seconds

@@ -24,7 +24,7 @@ function deep(levels: number): unknown {
   return value;
 }
 
-/** Numbers and words that many a field can hold: what stands in their place is read more often than refused. */
+/** Numbers and words that many a field can hold: what is in their place is read more often than refused. */
 const EDGES = [
   0,
   1,
@@ -152,7 +152,7 @@ export function editedJson(right: readonly unknown[]): fc.Arbitrary<string> {
   );
 }
 
-/** JSON that was right and is often right still: other numbers and words stand in it. */
+/** JSON that was right and is often right still: other numbers and words are in it. */
 export function mildlyEditedJson(right: readonly unknown[]): fc.Arbitrary<string> {
   return fc.oneof(
     { weight: 3, arbitrary: fc.constantFrom(...right.map((value) => JSON.stringify(value))) },

@@ -31,7 +31,7 @@ describe("found in parsers", () => {
     expect(tryParseQuantity(text, kind).kind).toBe("refused");
   });
 
-  test("a number beyond all that are held is named as it stands in a JSON file", async () => {
+  test("a number beyond all that are held is named as it is in a JSON file", async () => {
     const sample =
       '{"sample":"S-1","cart":"C-1","circuit":"fore","drawn on":"2026-03-04","water (mg/kg)":1e999}';
     const { quarantine } = await readLabFile("lab.json", new TextEncoder().encode(`[${sample},[1e999]]`));
@@ -45,7 +45,7 @@ describe("found in parsers", () => {
     expect(() => parseTarget("17/15/*")).toThrow('"17/15/*": * has no upper limit and cannot be a target');
   });
 
-  test("a title with counts for more than a thousand litres is asked about", async () => {
+  test("a title with counts for more than a thousand litres is questioned", async () => {
     const text = LAB_TEXT.replaceAll("per mL", "per 4294967296 mL");
     expect(text).not.toBe(LAB_TEXT);
     await expect(readLabFile("lab.csv", new TextEncoder().encode(text))).rejects.toThrow(
@@ -53,7 +53,7 @@ describe("found in parsers", () => {
     );
   });
 
-  test("a title with particles of more than a centimetre is asked about", async () => {
+  test("a title with particles of more than a centimetre is questioned", async () => {
     const text = LAB_TEXT.replace("6-14 µm", "6-9007199254740993.14 µm");
     expect(text).not.toBe(LAB_TEXT);
     await expect(readLabFile("lab.csv", new TextEncoder().encode(text))).rejects.toThrow(

@@ -6,7 +6,7 @@ import { afterAll } from "vitest";
 const home = process.cwd();
 const folder = mkdtempSync(join(tmpdir(), "siltbook-fuzz-"));
 afterAll(() => {
-  // Commands are run in it, and nobody stands in a folder that is taken away.
+  // Commands are run in it, and nobody is in a folder that is taken away.
   process.chdir(home);
   rmSync(folder, { recursive: true, force: true });
 });

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import ts from "typescript";
 
 const REPORTS = join(import.meta.dirname, "..", "..", "docs", "api");
-/** What a person or a file can bring in as it likes; whatever else is asked for, a compiler has looked at. */
+/** What a person or a file can bring in as it likes; whatever else is required, a compiler has looked at. */
 const OPEN_TYPES = /\b(string|unknown|any|Uint8Array|ByteSource|DataFrame)\b/;
 
 /**

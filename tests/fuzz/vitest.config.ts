@@ -1,6 +1,6 @@
 import { defineConfig } from "vitest/config";
 
-// A long run: a night when nothing else is asked for.
+// A long run: a night when nothing else is required.
 process.env.SILTBOOK_FUZZ_SECONDS ??= String(8 * 60 * 60);
 const seconds = Number(process.env.SILTBOOK_FUZZ_SECONDS);
 

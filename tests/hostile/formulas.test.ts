@@ -34,7 +34,7 @@ const FORMULAS = [
 ];
 const PLAIN = ["S-1", "'S-1", "O'Hara", "a=b", "a-b", "-", "--", "x; y"];
 
-/** What a spreadsheet would run: the first character, as it stands or behind another separator. */
+/** What a spreadsheet would run: the first character, unchanged or behind another separator. */
 function runs(cell: string): boolean {
   return cell
     .split(";")

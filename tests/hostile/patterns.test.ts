@@ -6,7 +6,7 @@ import { bytesInMemory, openLabFile, readLabFile } from "../../src/intake/index.
 const ROOT = join(import.meta.dirname, "..", "..");
 
 /**
- * Modules whose patterns see no text longer than this, because it is refused before. What stands in a command is typed by
+ * Modules whose patterns see no text longer than this, because it is refused before. What is in a command is typed by
  * a person. All other patterns are tried on long texts.
  */
 const MAX_TEXT_LENGTH = [

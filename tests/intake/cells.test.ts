@@ -230,7 +230,7 @@ describe("cells of results", () => {
     "<",
     "#N/A",
     "N/A",
-  ])("%j is refused: what stands beside the number may change it", (text) => {
+  ])("%j is refused: what is next to the number may change it", (text) => {
     expect(read(text)).toMatchObject({ kind: "refused", code: "cell-not-read" });
   });
 

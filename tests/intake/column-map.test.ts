@@ -61,7 +61,7 @@ describe("a column map settles what a file leaves open", () => {
     ]);
   });
 
-  test("what stands in no column holds for every sample, and times get their zone", async () => {
+  test("what is in no column holds for every sample, and times get their zone", async () => {
     const { samples } = await read("sample,drawn on,time drawn,water (mg/kg)\nS-1,2026-03-04,09:30,120", {
       fixed: { cart: "C-7", circuit: "aft", fluid: "MIL-PRF-83282" },
       zone: "+02:00",

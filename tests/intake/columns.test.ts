@@ -68,7 +68,7 @@ describe("titles that are certain", () => {
   });
 });
 
-describe("titles that matter but are not certain are asked about, not guessed", () => {
+describe("titles that matter but are not certain are questioned, not guessed", () => {
   test.each([
     ["4 µm(c)", /1 mL or for 100 mL/],
     ["4 µm per mL", /ISO 11171, the older scale/],

@@ -77,7 +77,7 @@ test("words that are read as others are said, each once", async () => {
 describe("in files", () => {
   const said = { colour: "purple", appearance: ["clear"], samplePoint: "reservoir", flowing: true };
 
-  test("they stand in columns, in the rows of a long file, and in a block", async () => {
+  test("they are in columns, in the rows of a long file, and in a block", async () => {
     const wide = await read(
       `${NAMING},water (ppm by mass),Colour,Appearance,Sampling point,Flowing\n${ROW},120,purple,clear,Reservoir,yes\n`,
     );

@@ -13,7 +13,7 @@ describe("density, chlorine and metals", () => {
     metalsPpm: { iron: { value: 3 }, copper: { value: 1, limit: "below" } },
   };
 
-  test("stand in columns of their own, in any unit by mass", async () => {
+  test("are in columns of their own, in any unit by mass", async () => {
     const file = await read(
       `${NAMING},Density at 15 °C (g/cm³),Chlorine (mg/kg),Iron (Fe) µg/g,Cu (ppm)\nS-1,C-1,aft,2026-03-04,0.9975,<40,3,< 1\n`,
     );
@@ -23,7 +23,7 @@ describe("density, chlorine and metals", () => {
     ]);
   });
 
-  test("stand in the rows of a long file, and in a block", async () => {
+  test("are in the rows of a long file, and in a block", async () => {
     const results = [
       ["Density at 15 °C", "997.5", "kg/m³"],
       ["Chlorine", "<40", "mg/kg"],

@@ -123,7 +123,7 @@ describe("a title that has lost its µ is read, and the reading says so", () => 
   test.each([
     ["> 4 æm per mL", "µm\\(c\\) of ISO 11171"],
     ["> 4 ?m per mL", "µm\\(c\\) of ISO 11171"],
-  ])("%s is asked about like any size without its scale", async (title, question) => {
+  ])("%s is questioned like any size without its scale", async (title, question) => {
     await expect(read(new TextEncoder().encode(TEXT.replace("> 4 µm(c) per mL", title)))).rejects.toThrow(
       new RegExp(question),
     );

@@ -17,7 +17,7 @@ describe("the files that verdicts rest on", () => {
       ["samples.csv", 5],
       ["water.csv", 2],
     ]);
-    // S-2 stands in both files with different results, so both of its rows are set aside beside the broken row 5.
+    // S-2 is in both files with different results, so both of its rows are set aside beside the broken row 5.
     expect(fleet.samples.map(({ sample }) => sample)).toEqual(["S-1", "S-3", "S-5", "S-6"]);
     expect(fleet.quarantine.map(({ file, row }) => `${file} ${row}`)).toEqual([
       "samples.csv 5",

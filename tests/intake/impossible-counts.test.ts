@@ -62,7 +62,7 @@ describe("counts far from all that the circuit has shown, and nothing that expla
   const odd = last("6,1.5,0.2");
   test.each<[string, readonly (readonly string[])[], readonly object[]]>([
     ["the newest row stands first", [[odd, ...[...USUAL].reverse()]], []],
-    ["the newest row stands in the middle", [[...USUAL.slice(0, 2), odd, ...USUAL.slice(2)]], []],
+    ["the newest row is in the middle", [[...USUAL.slice(0, 2), odd, ...USUAL.slice(2)]], []],
     ["the newest file is given first, before there is any history", [[odd], USUAL], []],
     ["the history comes in two files around it", [USUAL.slice(0, 2), [odd], USUAL.slice(2)], []],
     ["fluid was topped up between", [[...USUAL, odd]], [{ on: "2026-05-20", kind: "top-up", added: "6 L" }]],

@@ -104,7 +104,7 @@ describe("broken rows", async () => {
     ]);
   });
 
-  test("a quarantined row keeps its text as it stands in the file", () => {
+  test("a quarantined row keeps its text as it is in the file", () => {
     expect(file.quarantine[0]?.text).toBe(row(7, changes[7]));
   });
 
@@ -217,7 +217,7 @@ describe("what cannot be read in only one way is not guessed", () => {
   test.each([
     ["4 µm(c)", '"4 µm(c)": do the counts stand for 1 mL or for 100 mL?'],
     ["4 µm per mL", '"4 µm per mL": is the size µm(c) of ISO 11171'],
-  ])("a count column titled %j is not certain, so a column map is asked for", async (title, message) => {
+  ])("a count column titled %j is not certain, so a column map is required", async (title, message) => {
     const file = read(`${WIDE.replace("4 µm(c) per mL", title)}\n${row(1)}`);
     await expect(file).rejects.toThrow(`march.csv row 1: a column map has to settle ${message}`);
   });

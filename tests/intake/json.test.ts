@@ -57,7 +57,7 @@ describe("a number that no computer holds as it is written is told as the file h
     ]);
   });
 
-  test("JSON Lines are told by their first line, whatever numbers stand in it", async () => {
+  test("JSON Lines are told by their first line, whatever numbers are in it", async () => {
     const text = filesWith('"4 µm(c) per mL":1e999')[1]?.[1] ?? "";
     const { readAs, samples, quarantine } = await readLabFile("lab.json", encode(text));
     expect([readAs, samples.length, quarantine.length]).toEqual(["JSON Lines, UTF-8", 1, 1]);
@@ -87,7 +87,7 @@ const CIRCUIT = {
   element: { position: "return", betas: [{ sizeUmC: 6, beta: 100 }] },
 };
 
-/** A carts file in which one text stands in the place of another. */
+/** A carts file in which one text is in the place of another. */
 function cartsWith(before: string, after: string): () => unknown {
   const right = JSON.stringify({ carts: [{ cart: "C-1", circuits: [CIRCUIT] }] });
   expect(() => parseCartsFile("carts.json", right)).not.toThrow();

@@ -317,7 +317,7 @@ describe("what stands outside of the columns that are read", () => {
     ["120 high", ["laboratory-doubts"]],
     ["120 (repeat)", []],
     ["120 *", []],
-  ])("a note beside a number: %j", async (cell, codes) => {
+  ])("a note with a number: %j", async (cell, codes) => {
     const sample = CLEAN.map((plain, index) => (index === 8 ? cell : plain));
     expect(await one.judge(wideFile({}, sample))).toMatchObject({ codes, quarantine: [] });
   });

@@ -10,7 +10,7 @@ const HEADER = "sample,cart,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL,wat
 const ROW = "S-1,C-1,1,2026-03-04,1500,320,120";
 
 describe("rows that are no samples", () => {
-  test("preamble, header, blank, repeated header and footer are told apart, and each keeps its text", async () => {
+  test("preamble, header, blank, repeated header and footer are distinguished, and each keeps its text", async () => {
     const lines = [
       "Report of the harbour laboratory",
       "",
@@ -187,7 +187,7 @@ describe("units in cells", () => {
     expect(file.samples.map(({ waterPpm }) => waterPpm?.value)).toEqual([500, 300]);
   });
 
-  test("a quantity without any unit is asked about", async () => {
+  test("a quantity without any unit is questioned", async () => {
     await expect(read("sample,cart,circuit,drawn on,water\nS-1,C-1,1,2026-03-04,300")).rejects.toThrow(
       'a column map has to settle "water": in which unit is water?',
     );

@@ -255,7 +255,7 @@ describe("a column that holds the volume of the counts", () => {
     ]);
   });
 
-  test("its unit may stand in its title, or in a column map", async () => {
+  test("its unit may be in its title, or in a column map", async () => {
     const lines = (title: string) => [HEADER.replace("counts per", title), row("S-1", "100", 100)];
     expect(volumesOf(await read(lines("reporting volume (mL)")))).toEqual([[100, 90_000]]);
     const map = { columns: { Menge: { holds: "counts-per", unit: "mL" } } };
@@ -300,7 +300,7 @@ describe("a column that holds the volume of the counts", () => {
     );
   });
 
-  test("a bare volume is asked about", async () => {
+  test("a bare volume is questioned", async () => {
     await expect(read([HEADER.replace("counts per", "Volume (mL)"), row("S-1", "100")])).rejects.toThrow(
       "counts-per",
     );

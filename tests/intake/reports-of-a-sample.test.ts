@@ -329,7 +329,7 @@ describe("the order of import means nothing, in a book and with files", () => {
     },
   );
 
-  test("the reports of several days may stand in one file", async () => {
+  test("the reports of several days may be in one file", async () => {
     const book = Book.open(":memory:", { create: true });
     const report = await book.takeIn(
       lab("all.csv", row(DAY_9, 180), row(DAY_3, 900), row(DAY_5, 150)),

@@ -140,7 +140,7 @@ describe("below a line that may name another cart the name above the table holds
 describe("one sample in rows of labels", () => {
   const names = ["Sample no.: S-1", "Cart: QB-01", "Circuit: fore", "Date drawn: 2026-03-04"];
 
-  test("two columns of results are asked about, and neither is taken", async () => {
+  test("two columns of results are questioned, and neither is taken", async () => {
     const file = await read([
       ...names.map((line) => line.replace(": ", ",")),
       "Parameter,Unit,Result,Result",
@@ -150,7 +150,7 @@ describe("one sample in rows of labels", () => {
     expect(file.quarantine).toHaveLength(5);
   });
 
-  test("a result may stand in one cell with its label, as names do", async () => {
+  test("a result may be in one cell with its label, as names do", async () => {
     const file = await read([...names, "> 4 µm(c) per mL: 900", "Water (mg/kg): 90", "Remarks: none"]);
     expect(file.samples.map(({ counts, waterPpm }) => [counts?.counts, waterPpm?.value])).toEqual([
       [[{ sizeUm: 4, count: 900 }], 90],
@@ -202,7 +202,7 @@ describe("what a JSON document says around its list of samples", () => {
   });
 
   test.each([{ unit: "per 100 mL" }, { counts: { basis: "per 100 mL" } }])(
-    "%j against the titles of the counts is asked about",
+    "%j against the titles of the counts is questioned",
     async (around) => {
       await expect(readJson({ ...around, samples: [{ ...row, cart: "QB-01" }] })).rejects.toThrow(
         "column map",

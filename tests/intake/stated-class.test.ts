@@ -270,7 +270,7 @@ describe("a stated class that the counted sizes do not account for holds the cir
     },
   );
 
-  // Of what is asked for, of another sample, or of one size; and a text that says more than a class is only shown.
+  // Of what is required, of another sample, or of one size; and a text that says more than a class is only shown.
   test.each([
     ["ISO 4406 limit", "25/23/20"],
     ["Target class NAS 1638", "5"],

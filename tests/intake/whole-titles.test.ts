@@ -6,7 +6,7 @@ const read = (lines: readonly string[]) => readLabFile("lab.csv", new TextEncode
 const NAMES = "sample;cart;circuit;drawn on";
 const S1 = "S-1;C-1;1;2026-03-04";
 
-describe("every word in the title of a count is known to change nothing, or the column is asked about", () => {
+describe("every word in the title of a count is known to change nothing, or the column is questioned", () => {
   test.each([
     // Multipliers.
     ...["4 µm(c) per mL ×1000", "4 µm(c) (x1000) per mL", "4 µm(c) 10³/mL", "10^3 > 4 µm(c) per mL"],
@@ -96,7 +96,7 @@ describe("a quantity is what its whole title says, whatever the unit below it", 
     ["Water (ppm) x1000", ""],
     ["Water (10³ ppm)", ""],
     ["Water content, % saturation", ""],
-  ])("%s with %j below is asked about", (title, unit) => {
+  ])("%s with %j below is questioned", (title, unit) => {
     expect(recognise(title, unit, {})).toMatchObject({
       kind: "unsure",
       question: expect.stringMatching(/water/),
@@ -130,7 +130,7 @@ describe("a quantity is what its whole title says, whatever the unit below it", 
   });
 });
 
-describe("two statements that differ are asked about", () => {
+describe("two statements that differ are questioned", () => {
   test.each([
     ["Water (ppm)", "%", "", /ppm or %/],
     ["Acid number (mg KOH/g)", "ppm", "", /what does "ppm" mean/],
@@ -204,7 +204,7 @@ describe("two statements that differ are asked about", () => {
     "Counts x 1000",
     "Particle sizes by ISO 4402",
     "Counter calibrated to ISO 4402",
-  ])("the line %j above counts in µm(c) per mL is asked about", async (line) => {
+  ])("the line %j above counts in µm(c) per mL is questioned", async (line) => {
     await expect(read([line, "", `${NAMES};4 µm(c) per mL`, `${S1};900`])).rejects.toThrow(
       /column map has to settle/,
     );

@@ -298,7 +298,7 @@ describe("a circuit waits for a person who reads what is not understood", () => 
     },
   );
 
-  // Nothing of this is asked for by the requirement; it was reported, and counts.
+  // Nothing of this is required by the requirement; it was reported, and counts.
   test.each([
     ["Appearance", "water at bottom", "exchange-fluid", "free-water-seen"],
     ["Appearance", "not clear", "resample", "cloudy-seen"],

@@ -27,7 +27,7 @@ test("the files and answers of the page on one's own cart lead to the verdict th
     expect(map.columns[title].holds, title).toBe(/"holds": "([^"]+)"/.exec(written)?.[1]);
     map.columns[title] = JSON.parse(answer);
   }
-  // What the page does not speak of is understood as it stands.
+  // What the page does not speak of is understood unchanged.
   const open = Object.values(map.columns as Record<string, { holds: string }>).filter(
     ({ holds }) => holds === "?",
   );

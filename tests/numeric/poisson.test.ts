@@ -1,5 +1,5 @@
 // F. Garwood's exact limits for a Poisson mean (GARWOOD): 0 counted gives 3.689 at the upper end and 10 counted give 4.80 to
-// 18.39 on a calculator's page; the formula, half a chi-square quantile, stands in the help of a statistics package. The other
+// 18.39 on a calculator's page; the formula, half a chi-square quantile, is in the help of a statistics package. The other
 // rows are computed from that formula outside this project.
 import { expect, test } from "vitest";
 import { poissonInterval, poissonTails } from "../../src/numeric/index.js";

@@ -52,7 +52,7 @@ describe("documentation", () => {
   });
 });
 
-test("docs/one-road.md names each folder of intake that files pass through, and files that stand in it", async () => {
+test("docs/one-road.md names each folder of intake that files pass through, and files that are in it", async () => {
   const page = await readFile("docs/one-road.md", "utf8");
   const stages = [...page.matchAll(/^\| \d [a-z]+ \| ([^|]+) \|.*$/gm)];
   const folders = stages.flatMap(([, named = ""]) =>

@@ -13,7 +13,7 @@ import {
 
 const SIZES_UM = [4, 6, 14, 21, 38, 38.5, 70];
 
-/** Texts that a table could take for something else stand beside any other text. */
+/** Texts that a table could take for something else are next to any other text. */
 const text = fc.oneof(
   fc.constantFrom("NaN", "null", "undefined", "0", "1e3", "count4UmC", "a,b", '"', "<i>"),
   fc.string({ minLength: 1 }),

@@ -57,7 +57,7 @@ describe("fit rests on a positive result for every limited quantity, of the flui
       ...(["metals-outside", "viscosity-outside", "fluid-contradicts-label"] as const),
     ];
     expect(ways.filter((code) => !codes.has(code))).toEqual([]);
-    // Waived by the requirement, so that nothing but the missing evidence stands in the way.
+    // Waived by the requirement, so that nothing but the missing evidence blocks it.
     const bare = judged.filter(({ verdict: { reasons } }) =>
       reasons.every(({ code, callsFor }) => callsFor === "fit" || code === "no-evidence"),
     );

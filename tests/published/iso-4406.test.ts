@@ -1,5 +1,5 @@
 // ISO 4406:1999, table 1, as a filter catalogue's appendix and a lubricant handbook print it (ISO-4406); the ≥ rule and the
-// example 14/12/≥7 stand in both (ISO-4406-LOW-COUNT). The scale is per mL: more than the first number, up to the second.
+// example 14/12/≥7 are in both (ISO-4406-LOW-COUNT). The scale is per mL: more than the first number, up to the second.
 import { describe, expect, test } from "vitest";
 import {
   classifyIso4406,

@@ -16,7 +16,7 @@ export interface Member {
   readonly sameAs?: number;
 }
 
-/** Writes a zip archive, with as many untruths in it as are asked for. */
+/** Writes a zip archive, with as many untruths in it as are required. */
 export function archiveOf(members: readonly Member[]): Uint8Array {
   const bodies: Buffer[] = [];
   const directory: Buffer[] = [];

@@ -302,7 +302,7 @@ function paged(samples: readonly PlainSample[], writing: Writing): string[][] {
   return rows.flatMap((row, index) => (index % 10 === 0 ? [...header, row] : [row]));
 }
 
-/** Every third row moves to the end, so that no sample stands in rows that follow each other. */
+/** Every third row moves to the end, so that no sample is in rows that follow each other. */
 function outOfOrder([header = [], ...rows]: string[][]): string[][] {
   return [
     header,

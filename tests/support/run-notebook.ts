@@ -28,7 +28,7 @@ export async function runWith(name: string, inputs: Record<string, unknown>) {
   return { failure, shown };
 }
 
-/** The cell with other values; every name must stand in it, so that a renamed input is found out. */
+/** The cell with other values; every name must be in it, so that a renamed input is found out. */
 function changed(source: string, inputs: Record<string, unknown>): string {
   return Object.entries(inputs).reduce((text, [name, value]) => {
     const line = new RegExp(`^const ${name}(: [^=]+)? = [\\s\\S]*?;$`, "m");

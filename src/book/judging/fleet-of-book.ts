@@ -47,7 +47,7 @@ export interface FleetOutline {
   /** What people decided about circuits, of these carts or of others. */
   readonly decisions: readonly CircuitDecision[];
   /**
-   * What is in quarantine, and samples under names that the carts do not have. Rows that a person decided about stand in the
+   * What is in quarantine, and samples under names that the carts do not have. Rows that a person decided about are in the
    * way no more, and the verdicts say so.
    */
   readonly unread: readonly UnreadResult[];

@@ -24,13 +24,13 @@ export function rowsThatMayConcern<R extends KeptQuarantinedRow>(
   if (cart === undefined && circuit === undefined) return rows;
   const carts = cartsIn(db);
   const unreadOf = unreadOfFleet(unreadResults(rows), carts);
-  const asked = carts.flatMap((entry) =>
+  const ofCarts = carts.flatMap((entry) =>
     entry.circuits.flatMap((own) => {
       const isAsked = (cart ?? entry.cart) === entry.cart && (circuit ?? own.circuit) === own.circuit;
       return isAsked ? [{ cart: entry.cart, circuit: own.circuit }] : [];
     }),
   );
-  const concerned = asked.flatMap((own) => unreadOf.of(own.cart, own.circuit));
+  const concerned = ofCarts.flatMap((own) => unreadOf.of(own.cart, own.circuit));
   const nameless = unreadOf.ofNoCart.filter((row) => row.cart === undefined);
   const places = new Set([...concerned, ...nameless].map(({ where }) => where));
   return rows.filter(

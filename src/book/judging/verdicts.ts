@@ -3,7 +3,7 @@ import { BookError, type Connection, inTransaction, rowsOf } from "../storage/da
 import { type Override, overridesOf } from "./decisions.js";
 import { type KeptInput, type PackedRecord, packRecords, unpack } from "./pack-record.js";
 
-/** A verdict as it stands in the book. */
+/** A verdict as it is in the book. */
 export interface KeptVerdict {
   readonly id: number;
   /** When it was kept, as ISO 8601. */
@@ -46,7 +46,7 @@ export interface VerdictQuery {
 /**
  * Keeps verdicts, all or none. A verdict on the same inputs by the same requirement and version is kept once.
  *
- * @returns the verdicts as they stand in the book, in the order given
+ * @returns the verdicts as they are in the book, in the order given
  */
 export function keepVerdicts(db: Connection, records: readonly VerdictRecord[], at: string): KeptVerdict[] {
   return keepPacked(db, packRecords(records, inputsOf(db)), at);

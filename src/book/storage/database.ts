@@ -85,7 +85,7 @@ function openDatabase(path: string, waitMs: number): Connection {
 }
 
 /**
- * Closes a connection. The last one to close brings everything into the one file of the book and removes the files beside
+ * Closes a connection. The last one to close brings everything into the one file of the book and removes the files next to
  * it; while others have the book open, they keep them.
  */
 export function disconnect(db: Connection): void {

@@ -73,7 +73,7 @@ const ROWS_TOGETHER = 1000;
 /**
  * Writes samples as delimited text with commas, a row for each sample, that intake reads back.
  *
- * Counts stand in a column for each size and volume, as they were reported. Results in words, reported classes, counts on
+ * Counts are in a column for each size and volume, as they were reported. Results in words, reported classes, counts on
  * other scales, blanks, replicates, texts that were not used and the counted volume of a diluted sample have no column; the export as JSON Lines has
  * all. A cell that a spreadsheet would run as a formula gets
  * an apostrophe before it; a column of its own says so, and by it intake takes the apostrophes away again.

@@ -26,7 +26,7 @@ export interface SampleRow {
   readonly rows: string;
 }
 
-/** A query for {@link SampleRow}; conditions are appended to it. The columns stand in the order of {@link rowOf}. */
+/** A query for {@link SampleRow}; conditions are appended to it. The columns are in the order of {@link rowOf}. */
 export const SELECT_SAMPLES = `
   SELECT sample.id, cart.cart, circuit.circuit, sample.sample, drawn_on, drawn_time, fluid, count_volume_ml, counts,
     water_ppm, water_limit, acid_mg_koh_per_g, acid_limit, viscosity_40_mm2_per_s, viscosity_40_limit, more,
@@ -174,7 +174,7 @@ function writeCounts({ counts }: NonNullable<Sample["counts"]>): string {
   return `${text === "" ? "{" : text}}`;
 }
 
-/** A sample as it stands in the book. */
+/** A sample as it is in the book. */
 export function sampleOf(row: SampleRow): Sample {
   return {
     sample: row.sample,

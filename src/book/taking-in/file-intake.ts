@@ -96,7 +96,7 @@ export class FileIntake {
     }
   }
 
-  /** What became of the rows. The whole quarantine stands in the book. */
+  /** What became of the rows. The whole quarantine is in the book. */
   finish(): { counts: RowCounts; quarantine: readonly QuarantinedRow[]; assumptions: Assumption[] } {
     return {
       counts: {
@@ -268,6 +268,6 @@ function contradicted({ sample }: Sample, [first]: readonly Finding[] = []): Fin
   return {
     code: "conflicting-results",
     holds: "sample",
-    expected: `the same results wherever sample ${sample} stands in the file${first === undefined ? "" : `: ${first.expected}`}`,
+    expected: `the same results wherever sample ${sample} is in the file${first === undefined ? "" : `: ${first.expected}`}`,
   };
 }

@@ -3,7 +3,7 @@ import { isText } from "../../fitness/index.js";
 import type { QuarantinedRow } from "../../intake/index.js";
 import { BookError, type Connection, inTransaction, rowsOf } from "../storage/database.js";
 
-/** A row in quarantine, with the file it stands in. */
+/** A row in quarantine, with the file it is in. */
 export interface KeptQuarantinedRow extends QuarantinedRow {
   /** Short name of the row, the same as long as the book lasts. */
   readonly id: string;

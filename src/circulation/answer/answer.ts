@@ -55,7 +55,7 @@ export interface CirculationQuestion {
   readonly withinMinutes?: number;
 }
 
-/** Everything that a {@link CirculationQuestion} asks for; undefined is what was not asked for or has no answer. */
+/** Everything that a {@link CirculationQuestion} asks for; undefined is what was not required or has no answer. */
 export interface CirculationAnswer {
   readonly plan: CirculationPlan;
   readonly bracket: MixingBracket;
@@ -94,11 +94,11 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
   const { start, afterMinutes, withinMinutes } = question;
   const input: CirculationInput = { ...question.circuit, start: start.counts };
   const plan = planCirculation(input);
-  const asked = {
+  const conditions = {
     ...(question.acceptance && { acceptance: question.acceptance }),
     ...(question.confidence && { confidence: question.confidence }),
   };
-  const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...asked });
+  const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...conditions });
   const quoted = goBy.kind === "minutes" ? goBy : undefined;
   const interim =
     question.interim &&
@@ -121,7 +121,10 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     within:
       withinMinutes === undefined
         ? undefined
-        : { minutes: withinMinutes, flow: flowToGoBy({ circuit: input, plan, ...asked }, withinMinutes) },
+        : {
+            minutes: withinMinutes,
+            flow: flowToGoBy({ circuit: input, plan, ...conditions }, withinMinutes),
+          },
     atEnd: quoted && expectAfter(input, quoted.minutes),
     rebound:
       quoted && plan.mixing.kind === "two-zone"

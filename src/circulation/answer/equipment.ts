@@ -73,7 +73,7 @@ export interface ElementSettings {
   readonly shapeFactor?: number;
 }
 
-/** How far a circulation of so many passes loads the element. */
+/** How far a circulation of this many passes loads the element. */
 export function loadingOfCirculation(
   input: CirculationInput,
   { capacityG, retainedBeforeG = 0, ...dust }: ElementSettings,

@@ -139,7 +139,7 @@ function solveCases(
   return leave;
 }
 
-/** Sorts times in place. None is negative, so that their bits stand in the same order; those sort in half of the time. */
+/** Sorts times in place. None is negative, so that their bits are in the same order; those sort in half of the time. */
 function sortTimes(times: Float64Array): void {
   new BigUint64Array(times.buffer).sort();
 }

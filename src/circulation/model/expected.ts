@@ -108,7 +108,7 @@ function planSizes(input: CirculationInput): { plan: CirculationPlan; assumption
 }
 
 /**
- * Counts by size from the largest down. Ingress that stands in from a smaller size can put a larger channel above
+ * Counts by size from the largest down. Ingress taken from a smaller size can put a larger channel above
  * a smaller one; the smaller one is then raised to it.
  */
 function countsOf(channels: readonly PlannedChannel[], level: (channel: PlannedChannel) => number): CountSet {

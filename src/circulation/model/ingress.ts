@@ -52,7 +52,7 @@ function standIn(given: readonly Ingress[], sizeUm: number): Assumption[] {
   return [
     {
       code: "ingress-from-smaller-size",
-      message: `ingress above ${sizeUm} µm(c) was not given; the one above ${nearest.sizeUmC} µm(c) stands in, on the long side`,
+      message: `ingress above ${sizeUm} µm(c) was not given; the ingress above ${nearest.sizeUmC} µm(c) was used, which errs on the long side`,
       source: "MASS-BALANCE",
     },
   ];

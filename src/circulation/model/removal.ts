@@ -119,7 +119,7 @@ function below(rated: readonly RatedBeta[], sizeUm: number, belowRated: BelowRat
         code: "beta-credited-below-rated",
         message:
           `β at ${sizeUm} µm(c), below the smallest rated size ${first.sizeUmC} µm(c), was credited as ` +
-          `${beta.toPrecision(3)} on a straight line of log β, as asked; no rating supports it`,
+          `${beta.toPrecision(3)} on a straight line of log β, as chosen; no rating supports it`,
         source: "BETA-INTERPOLATION",
       },
     ],

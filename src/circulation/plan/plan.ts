@@ -69,7 +69,7 @@ export type CirculationPlan = {
  * average of the whole circuit; with plug flow only whole passes count.
  *
  * @param input - circuit, elements, start and limits; see {@link CirculationInput}
- * @returns passes and minutes until every limit is met, or what stands in the way
+ * @returns passes and minutes until every limit is met, or what blocks it
  * @throws RangeError for a volume or flow that is not above 0, a limit at a size that was not counted, or an
  *   element, slow zone or ingress that cannot be; the message names it
  * @source MASS-BALANCE

@@ -65,7 +65,7 @@ export function classifyGost17216(counts: TableCounts): ClassResult<GostRange, G
   const paired = {
     code: "gost-17216-at-paired-sizes",
     message:
-      "GOST 17216: its sizes 5, 10, 25, 50 and 100 µm were read at the sizes that AS4059 and ASTM D6786 put beside " +
+      "GOST 17216: its sizes 5, 10, 25, 50 and 100 µm were read at the sizes that AS4059 and ASTM D6786 put next to " +
       "them, 6, 10, 21, 38 and 70 µm(c)",
     source: "ASTM-D6786",
   } as const;

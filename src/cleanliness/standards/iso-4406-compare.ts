@@ -37,7 +37,7 @@ export interface ComparedPlace {
   readonly sizeUm: number;
   readonly found: ScaleNumber;
   readonly required: ScaleNumber;
-  readonly outcome: "inside" | "outside" | "not-known" | "not-asked";
+  readonly outcome: "inside" | "outside" | "not-known" | "no-limit";
   /** Scale numbers above (more than 0) or below the target, where both places have a number. */
   readonly steps?: number;
 }
@@ -58,7 +58,7 @@ export function comparePlaces(code: Iso4406Code, target: Iso4406Code): ComparedP
   return target.map((required, index) => {
     const found = code[index] as ScaleNumber;
     const place = { sizeUm: ISO_4406_SIZES_UM[index] as number, found, required };
-    if (required.kind !== "number") return { ...place, outcome: "not-asked" };
+    if (required.kind !== "number") return { ...place, outcome: "no-limit" };
     const steps = found.kind === "number" ? { steps: found.scaleNumber - required.scaleNumber } : {};
     if (found.kind === "not-counted") return { ...place, outcome: "not-known" };
     const lowest = lowestPossible(found) ?? Number.POSITIVE_INFINITY;

@@ -64,7 +64,7 @@ export function classifyNavy(counts: TableCounts): ClassResult<NavyRange, NavyCl
             code: "navy-at-um-c",
             message:
               "NAVAIR 01-1A-17: its microscope sizes 5, 10, 25, 50 and 100 µm were read at 6, 10, 21, 38 and 70 µm(c), " +
-              "the sizes that AS4059 and ASTM D6786 put beside them",
+              "the sizes that AS4059 and ASTM D6786 put next to them",
             source: "ASTM-D6786",
           } as const,
         ]

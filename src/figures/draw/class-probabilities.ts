@@ -41,7 +41,7 @@ export function drawClassProbabilities(
   const wordsOf = (panel: string) => {
     const entry = reported.get(panel);
     const limit = allowed.get(panel);
-    const required = limit === undefined ? "nothing asked" : `at most ${limit} allowed`;
+    const required = limit === undefined ? "no limit" : `at most ${limit} allowed`;
     const seen = entry?.kind === "known" ? `particles counted: ${Math.round(entry.raw)}` : entry?.why;
     return `probability at ${formatChannel(table, panel)}: ${required}; ${seen}`;
   };

@@ -7,7 +7,7 @@ const PARTS = new Set(
   ),
 );
 
-/** A tag as the pictures of this module are written: every value stands in double quotes. */
+/** A tag as the pictures of this module are written: every value is in double quotes. */
 const TAG = /<\/?[a-z]+(?:\s+[\w:-]+="[^"<]*")*\s*\/?>/gi;
 
 /**

@@ -40,18 +40,18 @@ export function marginLabels(labels: readonly MarginLabel[], frame: Frame): Plot
     at,
     label: Number(scale.invert?.(spread[index] ?? 0)),
   }));
-  const beside = end + LEADER * perPixel;
+  const labelStart = end + LEADER * perPixel;
   return [
     Plot.link(placed, {
       x1: end + 2 * perPixel,
-      x2: beside,
+      x2: labelStart,
       y1: "at",
       y2: "label",
       stroke: "currentColor",
       strokeOpacity: 0.45,
     }),
     Plot.text(placed, {
-      x: () => beside,
+      x: () => labelStart,
       y: "label",
       text: "words",
       textAnchor: "start",

@@ -9,7 +9,7 @@ const NOT_IN_XML = /[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu;
 
 /** What the words of a picture say. */
 export interface Words {
-  /** The finding in one sentence; it stands in the picture and is read out by screen readers. */
+  /** The finding in one sentence; it is in the picture and is read out by screen readers. */
   readonly title: string;
   /** What the vertical axis shows, with its unit; absent where the panels name it themselves. */
   readonly yAxis?: string;

@@ -36,7 +36,7 @@ interface Entry {
  * over another, or that stands twice is refused, and no more is unpacked than was announced and allowed.
  *
  * @param bytes - the whole archive
- * @param isWanted - by name; a name that leads out of the archive is never asked for
+ * @param isWanted - by name; a name that leads out of the archive is never requested
  * @throws RangeError saying what is wrong
  */
 export function unpackArchive(

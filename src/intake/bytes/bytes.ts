@@ -8,7 +8,7 @@ export interface ByteSource {
   /** Name for messages, without its folder. */
   readonly file: string;
   readonly size: number;
-  /** What a piece holds is good until the next is asked for. */
+  /** What a piece holds is good until the next is required. */
   readonly chunks: () => Iterable<Uint8Array>;
 }
 

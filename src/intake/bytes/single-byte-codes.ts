@@ -37,7 +37,7 @@ export function bytesOf(text: string): Uint8Array | undefined {
     : Uint8Array.from(bytes);
 }
 
-/** Where signs and letters stand in a report of a laboratory: "4 µm", "40 °C", "mm²/s", "kg/m³", "≤ 5", "geprüft". */
+/** Where signs and letters are in a report of a laboratory: "4 µm", "40 °C", "mm²/s", "kg/m³", "≤ 5", "geprüft". */
 const MAKES_SENSE =
   /(?<=[\d\s([>≥])µ(?=[mg])|°(?= ?[CF]\b)|(?<=m)[²³]|[≤≥±](?= ?\d)|(?<=\p{L})[äöüßéèêëàâçñíóáúôîï](?=\p{L})|(?<![\p{L}\p{N}])[ÄÖÜÉ](?=\p{L})/gu;
 /** Letters that stand for a lost sign, and marks in the middle of a word. */

@@ -17,7 +17,7 @@ export function textOnDisk(path: string): string {
       `${path}: cannot be read: expected at most ${MAX_TEXT_BYTES} bytes, found ${source.size}`,
     );
   }
-  // There is no list of assumptions beside such a file, so nothing is guessed of an older code.
+  // No list of assumptions comes with such a file, so nothing is guessed of an older code.
   const { assumption } = encodingOf(source);
   if (assumption !== undefined) {
     throw new IntakeError(

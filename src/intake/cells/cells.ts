@@ -8,11 +8,11 @@ export type ResultCell =
       readonly kind: "number";
       readonly value: number;
       readonly limit?: Limit;
-      /** The unit written beside the number, "" when there is none. */
+      /** The unit written with the number, "" when there is none. */
       readonly unit: string;
       /** The number has two readings, and the decimal mark of the file decided between them. */
       readonly byConvention?: true;
-      /** A mark or word beside the number that does not change it. */
+      /** A mark or word with the number that does not change it. */
       readonly note?: string;
     }
   | { readonly kind: "words"; readonly said: WordedResult["said"] }
@@ -43,7 +43,7 @@ const LIMITS: readonly (readonly [RegExp, Limit])[] = [
   [/^(<|less than|below|under)\s*/i, "below"],
   [/^(>|more than|greater than|above|over)\s*/i, "above"],
 ];
-/** Marks and words that laboratories put beside a number without changing it. */
+/** Marks and words that laboratories put next to a number without changing it. */
 const NOTE =
   /^(?:[*†‡#!]+|[([]?(?:h|l|hi|lo|high|low|alarm|ok|mean|avg|average|checked|verified|confirmed|repeat|rerun|re-run|repeated)[)\]]?\.?)$/i;
 const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
@@ -99,9 +99,9 @@ export function readResultCell(
       number.expected ?? (limit === undefined ? describeExpected(convention) : "a number after the sign");
     return { kind: "refused", code: "cell-not-read", expected };
   }
-  const behind = readBehind(after.trim(), options.isUnit);
-  if (behind === undefined) {
-    const expected = `a number with nothing behind it but a unit or a known note, not "${after.trim()}"`;
+  const following = readFollowing(after.trim(), options.isUnit);
+  if (following === undefined) {
+    const expected = `a number with nothing after it but a unit or a known note, not "${after.trim()}"`;
     return { kind: "refused", code: "cell-not-read", expected };
   }
   return {
@@ -109,7 +109,7 @@ export function readResultCell(
     value: sign === "-" && number.value !== 0 ? -number.value : number.value,
     ...(limit && { limit: limit[1] }),
     ...(number.byConvention && { byConvention: true }),
-    ...behind,
+    ...following,
   };
 }
 
@@ -141,8 +141,8 @@ function describeExpected(convention: DecimalConvention): string {
   return `a number of 0 or more${mark}`;
 }
 
-/** What stands behind a number: a unit, a note, or both. */
-function readBehind(
+/** What follows a number: a unit, a note, or both. */
+function readFollowing(
   text: string,
   isUnit: (text: string) => boolean,
 ): { unit: string; note?: string } | undefined {

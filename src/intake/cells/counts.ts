@@ -4,7 +4,7 @@ import type { Limit, LimitedCount, OtherScaleCount, Sample } from "../../samples
 import type { CountMeaning } from "../layout/meaning.js";
 import type { RefusedResult, ReportedResult } from "../samples/entry.js";
 
-/** A count as it was read, with the column it stands in. */
+/** A count as it was read, with the column it is in. */
 export interface ReportedCount {
   readonly result: ReportedResult;
   readonly measurand: CountMeaning;
@@ -30,7 +30,7 @@ class CountsRefused extends Error {
 }
 
 /**
- * Puts the counts of one sample together: those in µm(c) as one cumulative set, limit values and other scales beside it.
+ * Puts the counts of one sample together: those in µm(c) as one cumulative set, limit values and other scales apart.
  *
  * Counts by range are added up from the largest size, which is exact, when the ranges join and the last is open.
  *
@@ -77,7 +77,7 @@ export function gatherCounts(
   } catch (error) {
     if (!(error instanceof CountsRefused)) throw error;
     // Which of the counts is wrong is not known, so none is taken. The offending cell carries the issue; counts that
-    // stand in rows of their own are set aside with it.
+    // are in rows of their own are set aside with it.
     const { offending, expected } = error;
     const involved = reported.filter(
       (entry) => entry === offending || entry.result.row !== offending.result.row,
@@ -220,7 +220,7 @@ function addUp(plain: readonly ReportedCount[], ranges: readonly ReportedCount[]
   return added;
 }
 
-/** A limit value must leave room for the counts beside it. */
+/** A limit value must leave room for the other counts. */
 function checkLimited(limited: readonly ReportedCount[], plain: readonly ReportedCount[]): void {
   for (const entry of limited) {
     const { fromUm } = entry.measurand;

@@ -167,7 +167,7 @@ export function daysIn(year: number, month: number): number {
 /**
  * Reads a time of day.
  *
- * @returns such as "09:30", "09:30:15", "09:30Z" or "09:30+02:00"; undefined when it is none
+ * @returns such as "09:30", "09:30:15", "09:30Z" or "09:30+02:00"; undefined when it is not a time
  */
 export function readClock(text: string): string | undefined {
   if (text.length > MAX_DATE_LENGTH) return undefined;

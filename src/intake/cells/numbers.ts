@@ -30,7 +30,7 @@ function readingsOf(text: string): Readings {
   const simple = SIMPLE.exec(text);
   if (simple !== null) {
     const [, before = "", mark, after = ""] = simple;
-    // Three figures behind one to three that do not begin with a zero may be thousands.
+    // Three figures after one to three that do not begin with a zero may be thousands.
     if (after.length !== 3 || before.length > 3 || before === "" || before.startsWith("0")) {
       return mark === "." ? { point: Number(text) } : { comma: Number(`${before}.${after}`) };
     }

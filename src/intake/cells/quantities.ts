@@ -9,7 +9,7 @@ import { type Kept, keep, keptPlace } from "./kept.js";
 
 type CellNumber = Extract<ResultCell, { kind: "number" }>;
 
-/** A number that was reported for a quantity, with the column it stands in. */
+/** A number that was reported for a quantity, with the column it is in. */
 export interface ReportedQuantity {
   readonly result: ReportedResult;
   readonly measurand: QuantityMeaning;

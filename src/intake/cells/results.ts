@@ -37,7 +37,7 @@ export type Results = Omit<
 /** The results of one sample and what became of those that could not be taken. */
 export interface GatheredResults {
   readonly results: Results;
-  /** Cells with a note beside the number that says that something is wrong: "220 (alarm)". */
+  /** Cells whose note says that something is wrong: "220 (alarm)". */
   readonly flagged: readonly PlacedText[];
   readonly refused: readonly RefusedResult[];
   readonly assumptions: readonly Assumption[];
@@ -158,7 +158,7 @@ export function gatherResults(
   };
 }
 
-/** Results of a sample, those that stand in several rows in the same words once; and by each of them its repeats. */
+/** Results of a sample, those that are in several rows in the same words once; and by each of them its repeats. */
 interface WithoutRepeats {
   readonly once: readonly ReportedResult[];
   readonly repeats: ReadonlyMap<ReportedResult, readonly ReportedResult[]>;
@@ -198,7 +198,7 @@ function withRepeats(
   ]);
 }
 
-/** Which text behind a number is a unit, for each measurand. */
+/** Which text after a number is a unit, for each measurand. */
 const CELL_OPTIONS: Record<"count" | QuantityName, Parameters<typeof readResultCell>[2]> = {
   count: { isUnit: (text: string) => volumeIn(text) > 0 },
   ...(Object.fromEntries(
@@ -247,7 +247,7 @@ function volumeOfCount(
   };
 }
 
-/** The volume in mL behind a count, such as "/mL" or "per 100 mL"; NaN when it is none. */
+/** The volume in mL after a count, such as "/mL" or "per 100 mL"; NaN when it is not a volume. */
 function volumeIn(text: string): number {
   const match = /^(?:(?:particles?|p|#|1) ?)?(?:\/|per) ?(\d+(?:[.,]\d+)?)? ?(?:mls?|cm3|cm³|cc)$/i.exec(
     text.replace(/\s+/g, " "),
@@ -257,7 +257,7 @@ function volumeIn(text: string): number {
 
 function noteSetAside(note: string): Assumption {
   return {
-    code: "note-beside-number",
-    message: `the note "${note}" beside a number was set aside and the number taken`,
+    code: "note-with-number",
+    message: `the note "${note}" next to a number was set aside and the number taken`,
   };
 }

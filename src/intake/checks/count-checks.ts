@@ -18,7 +18,7 @@ const FLAT_SIZES = 2;
 const MIN_EQUAL = 5;
 const MIN_FLAT = 20;
 /**
- * With so many particles above one size, counted and as they are written, a few are larger than a size up to two and a half
+ * With this many particles above one size, counted and as reported, a few are larger than a size up to two and a half
  * times as large: fine elements leave one in a hundred above 14 µm(c) of those above 6. Common practice, no source.
  */
 const MIN_BROKEN_OFF = 500;

@@ -56,12 +56,12 @@ export interface IntakeIssue {
   readonly row: number;
   /** Name of the column as the file writes it. */
   readonly column: string;
-  /** The text as it stands in the file. */
+  /** The text as it is in the file. */
   readonly value: string;
   readonly expected: string;
 }
 
-/** A row that was read but could not be taken, with its text as it stands in the file. */
+/** A row that was read but could not be taken, with its text as it is in the file. */
 export interface QuarantinedRow {
   readonly file: string;
   readonly sheet?: string;
@@ -111,11 +111,11 @@ export function describeIssue(issue: IntakeIssue): string {
   return `${place} row ${row}, column "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
 }
 
-/** As many characters of a cell are said; the whole of it stands in the issue. */
+/** As many characters of a cell are quoted; the issue holds all of it. */
 const MAX_SHOWN = 200;
 
 /**
- * A text of a file as it can stand in a sentence: short, on one line, and with nothing in it that is not seen.
+ * A text of a file, ready for a sentence: short, on one line, and with nothing in it that is not seen.
  *
  * @example
  * shown("S-1\nS-2"); // => "S-1\\u000aS-2"

@@ -20,7 +20,7 @@ export interface FleetPaths {
   readonly map?: string;
 }
 
-/** Carts and samples from files, without what is asked of them. */
+/** Carts and samples from files, without their requirements. */
 export interface SampleFiles extends Collection {
   readonly carts: readonly Cart[];
   /** Names of all carts of the carts file, those of other bases among them, and with a book of those it knows besides. */

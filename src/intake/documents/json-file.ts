@@ -80,7 +80,7 @@ const MAX_SAID = 20;
 /**
  * Parses JSON of ours that may come from anywhere.
  *
- * @throws IntakeError when it is none, nests too deep, gives a name twice or holds a number that would be changed
+ * @throws IntakeError when it is not JSON, nests too deep, gives a name twice or holds a number that would be changed
  */
 export function parseJson(file: string, text: string): unknown {
   const { data, namesTwice, numbersNotKept } = parseAsWritten(file, text);
@@ -103,7 +103,7 @@ export function describeNameTwice({ name, path, line }: JsonText["namesTwice"][n
 
 /** What to do about a number that plain data cannot keep. */
 const NUMBER_NOT_KEPT =
-  "numbers that can be kept as they are written; a name of many figures stands in quotation marks";
+  "numbers that can be kept as they are written; a name of many figures in quotation marks";
 
 /**
  * Parses the JSON of a laboratory, for readers that know what to make of a number as text and of a name given twice.

@@ -61,7 +61,7 @@ export const columnMapSchema = z.strictObject({
       fluid: nameSchema.optional(),
     })
     .optional()
-    .describe("What holds for every sample of the file and stands in no column."),
+    .describe("What holds for every sample of the file and is in no column."),
   carts: z
     .record(z.string(), nameSchema)
     .optional()

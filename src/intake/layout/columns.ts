@@ -19,12 +19,12 @@ export const SAYS_TITLE = "laboratory says: ";
  * Says what a column holds, from its title.
  *
  * A count needs its size, its scale and its volume: "4 µm(c) per mL". A title that names a count or a quantity but leaves
- * out what it stands in is unsure, not guessed.
+ * out which unit it is in is unsure, not guessed.
  *
  * @param title - as the file writes it, with the titles above it where the header has several rows
  * @param unit - from a column or row of units, "" where there is none
  * @param basis - what a column map says of all counts
- * @param group - the title that stands above this one and above others, "" where there is none
+ * @param group - the title above this one and above others, "" where there is none
  * @example
  * recognise("> 4 µm(c) / 100 mL", "", {}); // => { kind: "known", meaning: { holds: "count", fromUm: 4, scale: "um(c)", volumeMl: 100 } }
  */
@@ -65,8 +65,8 @@ function recogniseIn(
   const quantity = named && recogniseQuantity(named, unit.toLowerCase().replace(method, " "), group);
   if (quantity !== undefined && quantity.kind !== "unknown") return quantity;
   if (dictionary.remarks.test(plain)) return { kind: "known", meaning: { holds: "remarks" } };
-  const asked = dictionary.unsure.find(({ words }) => words.includes(withoutUnit(plain)));
-  return asked === undefined ? { kind: "unknown" } : { kind: "unsure", question: asked.question };
+  const ambiguous = dictionary.unsure.find(({ words }) => words.includes(withoutUnit(plain)));
+  return ambiguous === undefined ? { kind: "unknown" } : { kind: "unsure", question: ambiguous.question };
 }
 
 /** A title in lower case, without the marks that laboratories put in or leave out. */

@@ -61,7 +61,7 @@ interface CountTitle {
 
 /**
  * Reads the whole title of a count: size, scale, volume and form are taken out of it, and every word that is left must
- * be known to change nothing. Otherwise the title is unsure, because "× 1000" and "< 4 µm" stand in titles as well.
+ * be known to change nothing. Otherwise the title is unsure, because "× 1000" and "< 4 µm" are in titles as well.
  *
  * @param text - title and unit
  * @param group - the title of the group above it
@@ -191,7 +191,7 @@ function partsOf(written: string): CountTitle {
   return { scales, volumesMl, sizes, rest };
 }
 
-/** A size without a unit is asked about where the title can be nothing but a count; with ISO 11171 it can only be µm(c). */
+/** A size without a unit is questioned where the title can be nothing but a count; with ISO 11171 it can only be µm(c). */
 function withoutUnit(
   rest: string,
   scales: ReadonlySet<Scale>,

@@ -12,11 +12,11 @@ export interface Dictionary {
   readonly language: string;
   readonly naming: Record<Naming, readonly string[]>;
   readonly long: Record<"measurand" | "value" | "unit", readonly string[]>;
-  /** The name of a quantity; what stands behind it in a title must be its unit. */
+  /** The name of a quantity; what follows it in a title must be its unit. */
   readonly quantities: Record<QuantityName, readonly string[]>;
-  /** Names of quantities that mean something else unless their unit stands behind them. */
+  /** Names of quantities that mean something else unless their unit follows. */
   readonly onlyWithUnit: readonly string[];
-  /** Words that matter but have more than one meaning in the trade, and what has to be asked. */
+  /** Words that matter but have more than one meaning in the trade, and the question to ask. */
   readonly unsure: readonly { readonly words: readonly string[]; readonly question: string }[];
   readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
   /** The names of what a report says in words about the bottle (common practice, no source). */

@@ -11,7 +11,7 @@ export type Shape = "wide" | "long" | "block";
 /** How the rows of a table are laid out. */
 export interface Layout {
   readonly shape: Shape;
-  /** Empty for blocks, whose labels stand in the rows. */
+  /** Empty for blocks, whose labels are in the rows. */
   readonly columns: readonly TitledColumn[];
   /** Rows that hold titles or units; the table begins after the last of them. */
   readonly headerRows: readonly RawRow[];
@@ -21,13 +21,13 @@ export interface Layout {
   readonly score: number;
 }
 
-/** The header is looked for in so many rows. */
+/** The header is looked for in this many rows. */
 export const HEAD_ROWS = 100;
 
 /**
  * Finds the header of a table, or the labels of its blocks.
  *
- * The row with the most titles that are understood is the header. Titles may stand in two rows (a group above its
+ * The row with the most titles that are understood is the header. Titles may be in two rows (a group above its
  * columns) and units in a row of their own below.
  *
  * @param source - for titles that the format itself gives
@@ -175,7 +175,7 @@ function trimmedTitles(row: RawRow): string[] {
   return titles.slice(0, titles.findLastIndex((title) => title !== "") + 1);
 }
 
-/** The titles of groups above their columns: a merged cell holds its text in the first of them. A line of text is none. */
+/** The titles of groups above their columns: a merged cell holds its text in the first of them. A line of text is not a group. */
 function groupsIn(above: RawRow, columns: readonly TitledColumn[]): string[] {
   const width = Math.max(columns.length, trimmedTitles(above).length);
   let last = "";
@@ -204,7 +204,7 @@ export function unitRowsBelow(
 }
 
 const MAX_UNIT_ROWS = 2;
-/** What stands in a column of names in a row of units: how a day is written, or what the row is. */
+/** What is in a column of names in a row of units: how a day is written, or what the row is. */
 const NOT_A_NAME =
   /^(?:[ymdhjat\s:./-]+|units?|einheit(?:en)?|unités?|unidad(?:es)?|unità|eenhe(?:id|den)|methods?|test method|norm)[\s:]*$/i;
 const NUMBER_OR_LIMIT = /^[<>≤≥=\s]*\d[\d.,\s]*$/;

@@ -70,7 +70,7 @@ const countSchema = z
 const quantitySchema = z
   .strictObject({
     holds: z.enum(QUANTITY_NAMES),
-    /** The unit that the numbers stand in; left out when every cell writes its own. */
+    /** The unit that the numbers are in; left out when every cell writes its own. */
     unit: z.string().min(1).optional(),
   })
   .superRefine(({ holds, unit }, context) => {
@@ -147,7 +147,7 @@ export type Recognition =
   | {
       readonly kind: "unsure";
       readonly question: string;
-      /** What the title holds where the volume of the counts stands in a column of its own. */
+      /** What the title holds where the volume of the counts is in its own column. */
       readonly withoutVolume?: CountMeaning;
     }
   | { readonly kind: "unknown" };

@@ -3,7 +3,7 @@ import type { Layout } from "./layout.js";
 import type { Naming } from "./meaning.js";
 import { MAX_TITLE_LENGTH, type Namer } from "./namer.js";
 
-/** What names the samples of a table and stands in no column of it. */
+/** What names the samples of a table and is in no column of it. */
 export interface NameAround {
   readonly kind: AroundKind;
   readonly cell: RawCell;

@@ -36,7 +36,7 @@ export function recogniseQuantity(
   const below = unitIn(unit, holds);
   const above = unitAtEnd(group, holds);
   const found = below ?? inTitle ?? above;
-  // Of these the words without a unit mean something else, so a title that is not understood need not be asked about.
+  // Of these the words without a unit mean something else, so a title that is not understood need not be questioned.
   if (onlyWithUnit && found === undefined) return { kind: "unknown" };
   const left = `${inTitle?.rest ?? after} ${below?.rest ?? unit}`;
   const odd = PARTICLES.exec(left)?.[0] ?? notHarmless(left)[0];

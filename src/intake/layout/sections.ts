@@ -18,12 +18,12 @@ export interface Section {
 }
 
 /**
- * Goes through the rows of a table, each with the section that it stands in.
+ * Goes through the rows of a table, each with the section that it is in.
  *
  * A page, a table or a row of units further down begins a new section: what stands below is read by its own header and
  * never by the one before. Where that header does not serve, the rows below it are set aside.
  *
- * Rows are looked at more closely only where no day stands in the column for it, so a tidy file costs one look a row.
+ * Rows are looked at more closely only where no day is in the column for it, so a tidy file costs one look a row.
  *
  * @param source - the table; where the format itself gives the titles there is one section
  * @param layout - of its first header
@@ -187,7 +187,7 @@ export function contradictsCounts({ cells }: RawRow, { columns }: Layout): boole
   );
 }
 
-/** A layout under a line of text that contradicts it: its counts are asked about. */
+/** A layout under a line of text that contradicts it: its counts are questioned. */
 export function contradictedBy(line: RawRow, layout: Layout, map: ColumnMap | undefined): Layout {
   const name = namer(map);
   const text = line.cells.map(textOf).join(" ").trim();
@@ -220,7 +220,7 @@ function headerNotKnown(head: readonly RawRow[], layout: Layout): NextSection | 
     title: textOf(cell),
     recognition: { kind: "unknown" } as const,
   }));
-  const expected = `a header that is understood in row ${row.row}, where words stand in place of the day and the results`;
+  const expected = `a header that is understood in row ${row.row}, where words are in place of the day and the results`;
   return {
     from: row.row,
     section: { layout: { ...layout, columns, headerRows: [row] }, obstacle: expected },

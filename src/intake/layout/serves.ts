@@ -22,7 +22,7 @@ export function mustServe(
   where: string,
   layout: Layout,
   map: ColumnMap | undefined,
-  /** What names the samples and stands in no column. */
+  /** What names the samples and is in no column. */
   around: readonly string[] = [],
 ): void {
   const unsure = layout.columns.flatMap(({ title, recognition }) =>

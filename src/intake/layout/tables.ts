@@ -20,7 +20,7 @@ import { askForUnits, mustServe } from "./serves.js";
 export interface Table {
   readonly source: RowSource;
   readonly layout: Layout;
-  /** What names its samples and stands in no column. */
+  /** What names its samples and is in no column. */
   readonly names?: readonly NameAround[];
   /** Whether its samples are named by their numbers alone, and another sheet says who they are. */
   readonly isJoined?: true;
@@ -38,13 +38,13 @@ export interface OpenedFile {
 
 /** A laboratory reports fewer; more would fill the memory with titles. */
 const MAX_COLUMNS = 2000;
-/** A header stands among so many cells; each may be a title and is looked at. */
+/** A header is among the first cells, this many of them; each may be a title and is looked at. */
 const MAX_HEAD_CELLS = 20_000;
 
 /**
  * Opens a laboratory file of any kind and finds its tables.
  *
- * The kind is told by the content and not by the name: a zip archive is a workbook, a brace or bracket begins JSON, and
+ * The kind follows from the content and not from the name: a zip archive is a workbook, a brace or bracket begins JSON, and
  * everything else is delimited text.
  *
  * @param source - the file's bytes

@@ -30,7 +30,7 @@ const NOT_A_RESULT = new RegExp(
   "u",
 );
 
-/** Marks that may stand in a title without changing what it means. */
+/** Marks that may be in a title without changing what it means. */
 const MARKS = /[\s()[\],;:.#*_"'’/|&>≥=+-]+/u;
 
 /** Whether a title or the group above it says that what it holds is no result of the sample. */
@@ -38,7 +38,7 @@ export function isNotAResult(text: string): boolean {
   return NOT_A_RESULT.test(text.toLowerCase());
 }
 
-/** What stands in the place of a number of a sample where a row holds a mean, a limit or a blank (common practice, no source). */
+/** What is in the place of a number of a sample where a row holds a mean, a limit or a blank (common practice, no source). */
 const NO_SAMPLE =
   /^(?:mean|average|avg|median|sum|total|mittel(?:wert)?|moyenne|media|gemiddelde|limit|grenzwert|blank|blindwert|leerwert)(?!\p{L})\D*\d*$/u;
 /** With a figure after it the same word may be a number of a sample: "Max-2", "QC-17". */

@@ -7,7 +7,7 @@ const BLOCK_LINES = 256;
 /** Or of this one, where the lines are long. */
 const BLOCK_CHARACTERS = 4_000_000;
 
-/** A quotation mark that is not closed within so many lines was never meant to open a cell. */
+/** A quotation mark that is not closed within this many lines was never meant to open a cell. */
 export const MAX_QUOTED_LINES_LENGTH = 100;
 
 const NEVER_CLOSED = "a quotation mark that is closed";
@@ -111,7 +111,7 @@ function parseBlock(
   return { records, rest: lines.slice(start) };
 }
 
-/** Whether so much stands behind a place that a quotation mark still open there was never meant to open a cell. */
+/** Whether so much follows a place that a quotation mark still open there was never meant to open a cell. */
 function isLong(lines: readonly string[], start: number): boolean {
   if (lines.length - start >= MAX_QUOTED_LINES_LENGTH) return true;
   return lines.slice(start).reduce((sum, line) => sum + line.length, 0) > MAX_LINE_LENGTH;

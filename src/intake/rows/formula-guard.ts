@@ -53,6 +53,6 @@ export function withoutGuards(source: RowSource, head: readonly RawRow[]): RowSo
 }
 
 function* rowsWithoutGuards(source: RowSource): Generator<RawRow> {
-  // The text stays as it stands in the file.
+  // The text stays as it is in the file.
   for (const row of source.rows()) yield { ...row, cells: row.cells.map(unguarded) };
 }

@@ -24,7 +24,7 @@ export interface WrittenNumber {
   readonly line: number;
 }
 
-/** A name that stands in an object again. */
+/** A name that is in an object again. */
 export interface NameTwice {
   readonly name: string;
   /** The place of the object. */
@@ -120,7 +120,7 @@ function quoted(text: string, numbers: readonly { readonly written: string; read
   return pieces.join("") + text.slice(taken);
 }
 
-/** Whole numbers of so many figures are exact. */
+/** Whole numbers of this many figures are exact. */
 const EXACT_FIGURES = 15;
 
 function isKept(written: string, value: number): boolean {

@@ -64,7 +64,7 @@ function openJsonLines(source: ByteSource): RowSource {
   };
 }
 
-/** What stands in one place of a file where a row is expected. */
+/** What is in one place of a file where a row is expected. */
 interface Item {
   readonly row: number;
   readonly text: string;

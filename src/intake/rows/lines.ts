@@ -37,7 +37,7 @@ export function* linesOf(file: string, pieces: Iterable<string>): Generator<stri
   for (const line of rest.split(/(?<=\r)/)) if (line !== "") yield line;
 }
 
-/** Where a mark stands at or behind a place; the end of the text when it does not. */
+/** Where a mark stands at or after a place; the end of the text when it does not. */
 function firstAt(text: string, mark: string, start: number): number {
   const at = text.indexOf(mark, start);
   return at === -1 ? text.length : at;

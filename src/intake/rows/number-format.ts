@@ -13,7 +13,7 @@ interface Section {
   /** Whether the number is shown as it is written, and not figure by figure: with a fraction or an exponent. */
   readonly hasFraction: boolean;
   readonly perCents: number;
-  /** Commas behind the figures, each of which shows thousands of the number. */
+  /** Commas after the figures, each of which shows thousands of the number. */
   readonly thousands: number;
   /** Whether it shows a day or a time. */
   readonly isDate: boolean;

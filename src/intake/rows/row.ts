@@ -6,7 +6,7 @@ export const SEPARATORS = [",", ";", "\t", "|"] as const;
 /** See {@link SEPARATORS}. */
 export type Separator = (typeof SEPARATORS)[number];
 
-/** What stands in one cell. Workbooks and JSON know numbers; delimited text knows only text. */
+/** What is in one cell. Workbooks and JSON know numbers; delimited text knows only text. */
 export type RawCell = string | number;
 
 /** One row as a reader delivers it, before anybody asks what it means. */
@@ -14,7 +14,7 @@ export interface RawRow {
   /** Row as a person counts it: the first row of the file or sheet is row 1. */
   readonly row: number;
   readonly cells: readonly RawCell[];
-  /** The row as it stands in the file; cells of a workbook are joined with tabs. */
+  /** The row as it is in the file; cells of a workbook are joined with tabs. */
   readonly text: string;
   /** Why the row could not be split into cells. */
   readonly broken?: string;

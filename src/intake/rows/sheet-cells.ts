@@ -11,7 +11,7 @@ const LAST_COLUMN = 16_384;
 /** Places between the first cell and the last one with something in it, of all sheets: the reader makes room for each. */
 const MAX_PLACES = 10_000_000;
 
-/** No workbook of a laboratory lists more; each is read anew, also where many name the same part. */
+/** No workbook of a laboratory lists more; each is read again, also where several name the same part. */
 const MAX_SHEETS = 1000;
 
 /** What a sheet shows besides the values of its cells. */

@@ -4,7 +4,7 @@ import { IntakeError } from "../checks/issue.js";
 import { type NumberFormat, readNumberFormat } from "./number-format.js";
 import { attributesOf, type Tag, tagsOf } from "./xml-tags.js";
 
-/** A workbook that unpacks to more would not fit into memory beside the workbook reader's own copy. */
+/** A workbook that unpacks to more would not fit into memory with the workbook reader's own copy. */
 const LIMITS = { members: 10_000, unpackedBytes: 300_000_000 };
 
 /** Parts that the workbook reader looks into; pictures, charts and the like stay packed. */

@@ -6,7 +6,7 @@ export interface Tag {
   readonly attributes: string;
   /** Whether nothing stands inside it. */
   readonly isEmpty: boolean;
-  /** Where the text behind it begins. */
+  /** Where the text after it begins. */
   readonly end: number;
 }
 
@@ -19,7 +19,7 @@ const MARK = 0x21;
 const QUESTION = 0x3f;
 
 /**
- * The opening tags of an XML text, in one pass whatever stands in it.
+ * The opening tags of an XML text, in one pass whatever is in it.
  *
  * @throws RangeError for a tag or a comment that does not end, and for declarations and sections that begin with "<!": no
  *   workbook has them, and its reader would pass over what they hold

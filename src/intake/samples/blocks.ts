@@ -53,7 +53,7 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
 
 const BELOW_TABLE = "a sample in rows of labels; a table below them needs a file of its own";
 
-/** A row that is none of a block. */
+/** A row that is not of a block. */
 function aside(row: RawRow, map: ColumnMap | undefined, expected?: string): Entry {
   const fault =
     expected === undefined

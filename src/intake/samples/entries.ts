@@ -50,7 +50,7 @@ function volumeCell(placed: PlacedCell, { unit }: Place): PlacedCell {
   return unit !== undefined && /^[\d.,]+$/.test(text) ? { ...placed, cell: `${text} ${unit}` } : placed;
 }
 
-/** The entries of a table, each with the section that it stands in. */
+/** The entries of a table, each with the section that it is in. */
 export function* tableEntries(
   source: RowSource,
   layout: Layout,

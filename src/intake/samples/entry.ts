@@ -4,21 +4,21 @@ import type { ColumnMap } from "../layout/column-map.js";
 import type { Measurand, Naming } from "../layout/meaning.js";
 import { type RawCell, type RawRow, SEPARATORS, textOf } from "../rows/row.js";
 
-/** A cell with the place it stands in. */
+/** A cell with the place it is in. */
 export interface PlacedCell {
   readonly cell: RawCell;
   readonly row: number;
   readonly column: string;
 }
 
-/** One reported result with the place it stands in. */
+/** One reported result with the place it is in. */
 export interface ReportedResult extends PlacedCell {
   readonly measurand: Measurand;
   /** The cell that says which volume a count stands for. */
   readonly countsPer?: PlacedCell;
 }
 
-/** A text that a person wrote beside the results: remarks of the laboratory, or a column that is not used. */
+/** A text that a person wrote next to the results: remarks of the laboratory, or a column that is not used. */
 export interface PlacedText extends PlacedCell {
   readonly holds: "remarks" | "text";
 }
@@ -66,10 +66,10 @@ export interface Entry {
 /** A row of a table that is no sample. */
 export type Skipped = Pick<NotSampleRow, "why"> & { readonly row: RawRow };
 
-/** An entry, or a row that is none. */
+/** An entry, or a row that is not one. */
 export type EntryOrSkipped = { readonly entry: Entry } | { readonly skipped: Skipped };
 
-/** The row of a cell that stands in no row, because a column map says it of all of them. */
+/** The row of a cell that is in no row, because a column map says it of all of them. */
 export const OF_THE_MAP = 0;
 
 /** What a column map says of every sample of the file. */
@@ -103,7 +103,7 @@ export function rowFault(row: RawRow, width: number, least = width): RowFault | 
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
   }
   if (row.cells.some((cell) => typeof cell === "string" && holdsRows(cell, width))) {
-    const expected = "a quotation mark that is closed in its own row; whole rows stand in one cell";
+    const expected = "a quotation mark that is closed in its own row; whole rows are in one cell";
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected };
   }
   const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;

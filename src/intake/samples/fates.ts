@@ -22,10 +22,10 @@ import {
   readSample,
 } from "./read-sample.js";
 
-/** What became of one sample and the rows it stands in. */
+/** What became of one sample and the rows it is in. */
 export interface SampleFate {
   readonly sample: Sample;
-  /** The rows it was taken from, as they stand in the file. */
+  /** The rows it was taken from, as they are in the file. */
   readonly rows: readonly RawRow[];
   readonly assumptions: readonly Assumption[];
   /** Checks that a person has accepted for these rows. */

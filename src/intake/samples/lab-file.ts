@@ -89,7 +89,7 @@ export interface OpenedLabFile {
   readonly unusedColumns: readonly string[];
   readonly assumptions: readonly Assumption[];
   readonly tables: readonly Table[];
-  /** Reads the file, sheet after sheet. Each call begins anew. */
+  /** Reads the file, sheet after sheet. Each call begins again. */
   readonly fates: () => Generator<Fate>;
 }
 

@@ -82,7 +82,7 @@ export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
     if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
     else if (kind === "sample" && namesNoSample(text)) refuse("cell-not-read", placed, NUMBER_OF_SAMPLE);
     else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
-    // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
+    // Characters that are not seen hide no letter: whose row it may be is still a fair question.
     if (text === "" || !isReadable(text.replace(/\p{Cf}/gu, ""))) continue;
     const name = kind === "sample" ? undefined : conventions.names[kind].get(plainName(text));
     if (name !== undefined && name !== text) assumptions.push(readByMap(kind, text, name));

@@ -16,9 +16,9 @@ const NO_RESULT =
   /limit|max|grenz|target|alarm|warn|allow|require|detect|lod\b|loq\b|nachweis|uncertain|precision|unsicher/iu;
 /** "1/2", "- 2 -", or signs alone. */
 const PAGE = /^(?:\d{1,4}\/\d{1,4}|[-–—]\d{1,4}[-–—]|[^\p{L}\p{N}]*)$/u;
-/** A line of text has at most so many numbers: of its page, its year, its samples. */
+/** A line of text has at most this many numbers: of its page, its year, its samples. */
 const MAX_NUMBERS = 2;
-/** An unquoted sentence may be cut into cells at its commas; then it has no figure and so many words. */
+/** An unquoted sentence may be cut into cells at its commas; then it has no figure and at least this many words. */
 const MIN_WORDS_OF_SENTENCE = 5;
 const MAX_LINE_LENGTH = 2000;
 const MAX_SHAPES = 1000;

@@ -9,7 +9,7 @@ const SEPARATORS = new RegExp(
 const DENIED_LIST =
   /(?<!\p{L})(?:no|without|\ue001|free (?:of|from))\s(?=[\p{L}\d])(?!(?:and|or)\b)(?:(?!\b(?:but|with|although|though)\b|\s[-–—]\s)[^.;:|])*/giu;
 
-/** Signs that keep the place of what is read otherwise, so that a part can be quoted as it stands. */
+/** Signs that keep the place of what is read otherwise, so that a part can be quoted unchanged. */
 const STAND_INS: readonly (readonly [string, string])[] = [
   ["\ue000", "or"],
   ["\ue001", "without"],
@@ -23,7 +23,7 @@ const [OR_SIGN, WITHOUT_SIGN, CLEAR_SIGN, LPM_SIGN] = STAND_INS.map(([sign]) => 
   string,
 ];
 
-/** One part of a text: as it stands, and as it is read. */
+/** One part of a text: unchanged, and as it is read. */
 export interface Part {
   readonly written: string;
   readonly masked: string;

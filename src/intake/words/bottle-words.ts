@@ -17,11 +17,11 @@ export interface BottleWords {
   readonly colours: readonly string[];
   /** Words that shade a colour and name none: "dark" alone says that something is wrong. */
   readonly shades: readonly string[];
-  /** What may stand in a cell about a colour besides its name, such as the scale it was measured by. */
+  /** What may be in a cell about a colour besides its name, such as the scale it was measured by. */
   readonly scales: readonly string[];
   /** Things without a finding of their own: harmless when there is none of them, and for a person to read otherwise. */
   readonly onlyDenied: readonly string[];
-  /** Words that change nothing of a known one beside them. */
+  /** Words that do not change a known word next to them. */
   readonly harmless: Record<"look" | "place" | "flow", readonly string[]>;
   /** What turns the next word round. */
   readonly denying: readonly string[];

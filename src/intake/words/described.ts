@@ -93,7 +93,7 @@ function wordReadAs(description: Description, words: string, value: string): Ass
   return { code: "word-read-as", message: `${DESCRIPTIONS[description]}: "${words}" was read as ${says}` };
 }
 
-/** The words themselves stand in the sample; a file could have a million different ones. */
+/** The words themselves are in the sample; a file could have a million different ones. */
 function notAllUnderstood(description: Description): Assumption {
   return {
     code: "words-not-understood",
@@ -109,7 +109,7 @@ const ABOUT: Record<Description, DescribedPart> = {
 };
 
 type Reading = ReturnType<typeof readBottleWords>;
-/** What texts were read as, by what a column map has settled: most of them stand in a file many times. */
+/** What texts were read as, by what a column map has settled: most of them are in a file many times. */
 const READ = new WeakMap<ReadonlyMap<string, SettledWord>, Map<string, Reading>>();
 const MAX_REMEMBERED = 5000;
 
@@ -144,7 +144,7 @@ export function readDescription(
   const reading = readBottleWords(description, text, settled);
   if (description !== "colour") return reading;
   const hasColour = reading.findings.some(({ is }) => is === "colour");
-  // "Clear" says what the fluid looks like only where nothing else is asked; as a colour it says little.
+  // "Clear" says what the fluid looks like only where the column has no other topic; as a colour it says little.
   const seen = reading.findings.filter(
     (finding) => finding.is === "appearance" && finding.value !== "clear" && finding.value !== "nothing-seen",
   );

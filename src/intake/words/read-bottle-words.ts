@@ -30,7 +30,7 @@ export type SettledWord = (typeof SETTLED_WORDS)[number];
 /**
  * Reads what is said of a bottle in words, part by part.
  *
- * What is known is kept, whatever stands beside it; a part with a word that is not known is handed back as it stands.
+ * What is known is kept, whatever else is said; a part with a word that is not known is handed back unchanged.
  * Words of every language are known at once. A finding of another kind counts as well: "cloudy" under colour is cloudy.
  *
  * @param settled - by {@link plainWords}, what a column map says that a text means
@@ -63,7 +63,7 @@ export function readBottleWords(
   return { findings, notUnderstood, readAs };
 }
 
-/** The fitting that a bottle is filled at, with its tag; beside the name of its line it only says more of it. */
+/** The fitting that a bottle is filled at, with its tag; next to the name of its line it only adds detail. */
 const SAMPLER =
   /^(?:(?:sampl(?:e|ing)|test) (?:valve|port|tap|cock|fitting|point)|sampler)(?: (?:no )?#?[a-z]{0,3} ?\d{1,3})?$/;
 
@@ -74,7 +74,7 @@ const BAD_LOOKS: readonly Appearance[] = ["cloudy", "two-layers", "free-water", 
  * Finds what is wrong to the eye in a text that stands under another title: "water at bottom" among the remarks.
  *
  * Only parts in which every word is known count, and none in which something sound is said as well. Words that mean only
- * one thing count beside others too: "sample arrived cloudy".
+ * one thing count next to others too: "sample arrived cloudy".
  *
  * @param isSentence - whether a person wrote the text as it is; otherwise it is a title with its cell
  */
@@ -325,7 +325,7 @@ const OF_THINGS: ReadonlySet<string> = new Set([
   "svart",
 ]);
 
-/** A place of a scale, or the number of a port beside its name. */
+/** A place of a scale, or the number of a port with its name. */
 function isFigure(about: Description, word: string): boolean {
   if (about === "colour") return /^[<>≤≥~=]?l?\d+([.,]\d+)?$/.test(word);
   return about !== "appearance" && /^#?\d+([.,]\d+)?[a-z]?$/.test(word);

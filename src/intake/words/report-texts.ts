@@ -96,7 +96,7 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
   };
 }
 
-/** Most texts of a file stand in it many times. */
+/** Most texts of a file are in it many times. */
 const READ = new Map<string, ReadText | undefined>();
 const MAX_REMEMBERED = 5000;
 const MAX_REMEMBERED_LENGTH = 200;

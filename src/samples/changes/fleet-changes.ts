@@ -92,7 +92,7 @@ function circuitChanges(cart: string, before: Circuit, now: Circuit, drop: boole
 }
 
 const SILENT_FLUID =
-  "another fluid is declared and no fluid change is entered; no sample from before speaks for it, draw a new one";
+  "another fluid is declared and no fluid change is entered; no earlier sample describes it, draw a new one";
 
 function describeEvent({ kind, on, at, note }: CircuitEvent): string {
   return `${kind.replace("-", " ")} of ${on}${at === undefined ? "" : ` ${at}`}${note === undefined ? "" : ` (${note})`}`;
@@ -120,7 +120,7 @@ export function requirementChanges(before: RequirementsFile, now: RequirementsFi
   ];
   const isOtherRevision = named.some(({ field }) => field === "document" || field === "revision");
   if (changes.length === 0 || isOtherRevision) return changes;
-  const message = `what is asked has changed, and revision ${now.revision} is the one it was before; name the new revision`;
+  const message = `the requirement has changed, and revision ${now.revision} is the one it was before; name the new revision`;
   return [...changes, { kind: "limits-under-one-revision", message }];
 }
 

@@ -12,7 +12,7 @@ import {
 } from "./names.js";
 import { NearNames } from "./near-names.js";
 
-/** A known name where it stands in a text, with what follows it there. */
+/** A known name where it is in a text, with what follows it there. */
 export interface NameInText {
   readonly name: string;
   readonly reading: Reading;
@@ -28,7 +28,7 @@ export interface NameInText {
  * 2. Otherwise those that differ from it only in how they are written (see `couldBeConfused`) are meant: case, dashes,
  *    leading zeros, letters that look alike. A fleet with QB-01 to QB-14 has one such name for "QB 7".
  * 3. The same for what is left without words that say only what a thing is ("QB No. 1").
- * 4. Otherwise every name that it may mean: one that stands in it as whole words ("Cart QB-01", "QB-01 (hangar 2)"), one
+ * 4. Otherwise every name that it may mean: one that is in it as whole words ("Cart QB-01", "QB-01 (hangar 2)"), one
  *    that it is a word of ("QB", "01", "cart 1"), and those that are the fewest slips of the pen away from it or, where no name stands
  *    in it as it is, from some words of it; see {@link NearNames}.
  */
@@ -76,7 +76,7 @@ export class NameIndex {
     return meant;
   }
 
-  /** Every place where known names stand in a text as whole words; the longest where one stands in another. */
+  /** Every place where known names are in a text as whole words; the longest where one is in another. */
   standingIn(text: string): NameInText[] {
     for (const reading of READINGS) {
       const found = this.#standingIn(partsOf(text, reading), reading);

@@ -82,7 +82,7 @@ export function keyOfParts(parts: readonly NamePart[]): string {
 /** What two names that differ only in the way of {@link READINGS} have in common. */
 export function keyOfName(name: string, reading: Reading): string {
   const key = keyOfParts(partsOf(name, reading));
-  // A name of marks alone, such as "-", is compared as it stands.
+  // A name of marks alone, such as "-", is compared unchanged.
   return key || ` ${name.normalize("NFKC").replace(DASHES, "-").trim()}`;
 }
 

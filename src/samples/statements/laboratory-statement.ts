@@ -44,7 +44,7 @@ const ABOUT_FLUID =
 const ABOUT_ANOTHER_FLUID =
   /\b(?:other|next|allowed|permitted|approved|accepted|required|target|limits?|old|fresh|new|reference|standard|method|circuits?)\b/;
 
-/** What a text says that is bad, in a column where a laboratory speaks for itself; undefined when it says nothing bad. */
+/** What a text says that is bad, in a column for the laboratory's own remarks; undefined when it says nothing bad. */
 export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
   const statement = readStatement(column, text);
   return statement === "rejects" || statement === "doubts" ? statement : undefined;

@@ -7,7 +7,7 @@ export interface StatementWords {
   readonly language: string;
   /** The sample is turned away. */
   readonly rejecting: readonly string[];
-  /** Something is wrong, whatever column it stands in. */
+  /** Something is wrong, whatever column it is in. */
   readonly doubting: readonly string[];
   /** Something is wrong where a laboratory says it in a column of its own; elsewhere the words may mean other things. */
   readonly doubtingInRemarks: readonly string[];

@@ -56,7 +56,7 @@ export function levelLine(
   const levelMoves = pulls.map((pull) => pull / counted.length);
   const lastSlopeMoves = slopeMoves.at(-1) as number[];
   const correction = observations.length / (observations.length - blocks.length - 1);
-  // A block of few values cannot tell its own scatter: that of all blocks together stands in.
+  // A block of few values cannot tell its own scatter: that of all blocks together is used.
   const ownVariance = correction * sumOf(levelMoves, (move) => move * move);
   const pooledVariance = (scatter * scatter) / last.length;
   return {

@@ -28,7 +28,7 @@ export function turnbull(known: readonly Known[]): StepDistribution {
   const place = new Map(values.map((value, index) => [value, index]));
   const own = new Array<number>(values.length).fill(0);
   for (const value of measured) own[place.get(value) as number] = (own[place.get(value) as number] ?? 0) + 1;
-  // A value below a limit is one of the first so many; a value above it, one of the last so many.
+  // A value below a limit is one of the first ranks; a value above it, one of the last.
   const below = countedBy(
     known.filter(({ low, high }) => low !== high && high !== Number.POSITIVE_INFINITY),
     ({ high }) => values.findIndex((value) => value >= high),

@@ -48,9 +48,9 @@ interface Keyed {
   readonly keys: Float64Array;
 }
 
-/** Is told of the pairs that change places: one thing, and the stretch of the order that it goes before. */
+/** Receives the pairs that change places: one thing, and the stretch of the order that it goes before. */
 export interface Changes {
-  pass(order: Int32Array, from: number, to: number, behind: number): void;
+  pass(order: Int32Array, from: number, to: number, after: number): void;
 }
 
 /** Sorts things that are known by a number, and names the pairs that change places. */
@@ -78,7 +78,7 @@ export class PairSorter {
    * Sorts a stretch of the order by the things' keys; equal ones keep their places.
    *
    * @param keyOf - the key of each thing
-   * @param changes - told of the pairs that change places, the thing before and the thing behind; nobody when absent
+   * @param changes - receives the pairs that change places, the thing before and the thing after; none when absent
    */
   sort(keyOf: Float64Array, from: number, to: number, changes?: Changes): void {
     const { order, keys } = this.present;
@@ -118,7 +118,7 @@ function merge(
   }
 }
 
-/** Looks at every so many of the pairs that change places, evenly, and keeps a number of each. */
+/** Looks at one of every few of the pairs that change places, evenly, and keeps a number of each. */
 export class EveryFew implements Changes {
   /** How many pairs have passed. */
   passed = 0;
@@ -135,19 +135,19 @@ export class EveryFew implements Changes {
   constructor(
     most: number,
     private readonly step: number,
-    private readonly numberOf: (before: number, behind: number) => number,
+    private readonly numberOf: (before: number, after: number) => number,
   ) {
     this.numbers = new Float64Array(most);
     this.next = step === 1 ? 0 : step / 2;
   }
 
   /** Takes the pairs that one thing makes with those of a stretch. */
-  pass(order: Int32Array, from: number, to: number, behind: number): void {
+  pass(order: Int32Array, from: number, to: number, after: number): void {
     const first = this.passed;
     this.passed += to - from;
     while (this.next < this.passed && this.kept < this.numbers.length) {
       const before = order[from + Math.floor(this.next) - first] as number;
-      this.numbers[this.kept] = this.numberOf(before, behind);
+      this.numbers[this.kept] = this.numberOf(before, after);
       this.kept += 1;
       this.next += this.step;
     }

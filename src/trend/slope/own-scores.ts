@@ -23,8 +23,8 @@ class GreaterBefore implements Changes {
     this.counts = new Int32Array(size);
   }
 
-  pass(_order: Int32Array, from: number, to: number, behind: number): void {
-    this.counts[behind] = (this.counts[behind] as number) + to - from;
+  pass(_order: Int32Array, from: number, to: number, after: number): void {
+    this.counts[after] = (this.counts[after] as number) + to - from;
   }
 }
 

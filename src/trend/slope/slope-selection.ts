@@ -8,7 +8,7 @@ const MAX_LISTED = 4000;
 const LISTED_PER_OBSERVATION = 4;
 /** A sample is as many slopes as there are observations, and no fewer than this. */
 const MIN_SAMPLE = 400;
-/** Of a sorted sample so many standard deviations of its rank to either side hold the wanted slope all but surely. */
+/** Of a sorted sample this many standard deviations of its rank to either side hold the wanted slope all but surely. */
 const DEVIATIONS = 3;
 /** So many of the slopes that many pairs share are looked at. */
 const LOOKED_AT = 1000;
@@ -24,7 +24,7 @@ interface Cut {
 /**
  * The slopes of all pairs of measured observations in rising order, without listing them.
  *
- * Pairs whose residuals y − slope · x stand in falling order have a slope below: they are counted by sorting. An even
+ * Pairs whose residuals y − slope · x are in falling order have a slope below: they are counted by sorting. An even
  * sample of the pairs between two such cuts says where to cut next, until so few are left that they are listed. The answer
  * is the slope of a pair exactly as division gives it, and does not depend on the sample; time grows as n log n.
  *
@@ -49,7 +49,7 @@ export class SlopeSelection {
 
   /** @param blocks - measured observations, x and y near 0 for the sake of digits */
   constructor(blocks: readonly (readonly Observation[])[]) {
-    // Of equal x the smaller y comes first: whatever the slope, such a pair never stands in falling order.
+    // Of equal x the smaller y comes first: whatever the slope, such a pair is never in falling order.
     const all = blocks.flatMap((block) => [...block].sort((a, b) => a.x - b.x || a.y - b.y));
     this.x = columnOf(all, (entry) => entry.x);
     this.y = columnOf(all, (entry) => entry.y);
@@ -144,9 +144,9 @@ export class SlopeSelection {
   /** A cut halfway between two neighbours of a sample, from a place outwards; none when all in this direction are equal. */
   private cutBeside(sample: Float64Array, from: number, step: -1 | 1, low: Cut, high: Cut): Cut | undefined {
     for (let place = from; place > 0 && place < sample.length; place += step) {
-      const [before, behind] = [sample[place - 1] as number, sample[place] as number];
-      if (!(behind > before)) continue;
-      const slope = before + (behind - before) / 2;
+      const [before, after] = [sample[place - 1] as number, sample[place] as number];
+      if (!(after > before)) continue;
+      const slope = before + (after - before) / 2;
       const cut = slope > low.slope && slope < high.slope ? this.cutAt(slope) : undefined;
       if (cut !== undefined) return cut;
     }
@@ -214,10 +214,10 @@ export class SlopeSelection {
     const { sorter, starts, x, y } = this;
     const between = high.below - low.below;
     const step = Math.max(1, between / wanted);
-    const changes = new EveryFew(Math.ceil(between / step), step, (before, behind) => {
+    const changes = new EveryFew(Math.ceil(between / step), step, (before, after) => {
       // Without the −0 of a falling run.
       return (
-        ((y[behind] as number) - (y[before] as number)) / ((x[behind] as number) - (x[before] as number)) + 0
+        ((y[after] as number) - (y[before] as number)) / ((x[after] as number) - (x[before] as number)) + 0
       );
     });
     sorter.reset();

@@ -51,7 +51,7 @@ function readOrRefuse<T>(text: string, read: (text: string) => T): T | undefined
     mustBeFinite(outcome.value);
     return outcome.value;
   }
-  // Where the part is named that cannot be read, it stands in quotes like the whole.
+  // Where the part is named that cannot be read, it is in quotes like the whole.
   if (![...outcome.error.message.matchAll(/"([^"]*)/g)].some(([, part = ""]) => text.includes(part))) {
     throw new Error(`the message does not name the text: ${outcome.error.message}`);
   }

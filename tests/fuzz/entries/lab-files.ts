@@ -142,7 +142,7 @@ export const LAB_FILE_ENTRIES = [
             readLabFile("q.csv", new TextEncoder().encode(made.csv), { map: again }),
           );
           if ("error" in back) {
-            // A title that a person has to settle stands in it as it stood before, and is asked for by name.
+            // A title that a person has to settle is in it as it stood before, and is required by name.
             if (/a column map has to|expected (?:a header with )?columns (?:for|of)/.test(back.error.message))
               continue;
             throw new Error(`cannot be fed back: ${back.error.message}`);

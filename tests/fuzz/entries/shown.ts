@@ -69,7 +69,7 @@ const changedFrame = fc
     return changed;
   });
 
-/** Everything that stands in a frame, as it shows it. */
+/** Everything that is in a frame, as it shows it. */
 const cellsOf = ({ columns, values, index }: typeof frame) => String([columns, values, index]);
 
 const picture = drawClassTable(NAS_1638, "limits");

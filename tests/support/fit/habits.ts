@@ -29,7 +29,7 @@ type LogEntry = Readonly<Record<string, unknown>> & { readonly on: string };
 /** One way in which a base differs from the demo as it is delivered. */
 export interface Habit {
   readonly name: string;
-  /** What stands in the log of a circuit besides, for each bottle that was drawn. */
+  /** What is in the log of a circuit besides, for each bottle that was drawn. */
   readonly logged?: (drawn: DemoSample) => readonly LogEntry[];
   /** The columns of the laboratory's file, where they are not the usual ones. */
   readonly rewritten?: (rows: string[][], samples: readonly DemoSample[]) => string[][];

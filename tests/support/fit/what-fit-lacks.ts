@@ -8,7 +8,7 @@ export interface NamedBottle {
 
 type Limits = World["requirement"]["systems"][number];
 
-/** How a row shows each quantity: what stands in its cells, and whether that is inside. */
+/** How a row shows each quantity: what is in its cells, and whether that is inside. */
 const SHOWS: Record<
   string,
   {

@@ -7,7 +7,7 @@ const withoutSeals = { on: SOUND.on, indicator: "clear", level: "normal", temper
 
 /** Is the cart itself sound, by what a technician entered? */
 export const CART_CASES: readonly Case[] = [
-  ["nothing entered and nothing asked for", {}, "fit", "sample-recent"],
+  ["nothing entered and no limit for", {}, "fit", "sample-recent"],
   ["everything found sound", required({}), "fit", "cart-state-sound"],
   ["entered exactly as long ago as allowed", required({ on: "2026-03-13" }), "fit", "cart-state-sound"],
   ["entered on the day of judging", required({ on: "2026-03-14" }), "fit", "cart-state-sound"],
@@ -41,7 +41,7 @@ export const CART_CASES: readonly Case[] = [
     "indicator-persistent",
   ],
   [
-    "a persistent indicator where the state is asked for",
+    "a persistent indicator where the state is required",
     required({ indicator: "persistent" }),
     "do-not-connect",
     "indicator-persistent",

@@ -32,7 +32,7 @@ const confidence = (more: Partial<Confidence>): Confidence => ({ probability: 0.
  */
 export const CONFORMANCE_CASES: readonly Case[] = [
   [
-    "no confidence asked for: water at its limit is taken as measured",
+    "no required confidence: water at its limit is taken as measured",
     asking({}, EASY),
     "fit",
     "water-inside",

@@ -86,7 +86,7 @@ export const EVIDENCE_CASES: readonly Case[] = [
     "no-evidence",
   ],
   [
-    "a fluid change after the sample that was circulated for as long as asked for",
+    "a fluid change after the sample that was circulated for as long as required",
     required(
       { after: [{ event: "fluid-change", sample: false, circulatedMinutesMin: 30 }] },
       events({ kind: "fluid-change", on: "2026-03-05", circulatedMinutes: 45 }),
@@ -95,7 +95,7 @@ export const EVIDENCE_CASES: readonly Case[] = [
     "no-evidence",
   ],
   [
-    "a fluid change after the sample, not circulated for as long as asked for",
+    "a fluid change after the sample, not circulated for as long as required",
     required(
       { after: [{ event: "fluid-change", sample: false, circulatedMinutesMin: 30 }] },
       events({ kind: "fluid-change", on: "2026-03-05", circulatedMinutes: 10 }),
@@ -329,7 +329,7 @@ export const EVIDENCE_CASES: readonly Case[] = [
     "seals-damaged",
   ],
   [
-    "an indicator found clear before the element was changed, where the state is asked for: nobody has looked since",
+    "an indicator found clear before the element was changed, where the state is required: nobody has looked since",
     {
       ...asking({ cartState: { ageDaysMax: 5 } }),
       circuit: {

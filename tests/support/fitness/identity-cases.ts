@@ -38,7 +38,7 @@ export const IDENTITY_CASES: readonly Case[] = [
   ],
   ["no label and none asked for", { samples: [without(CLEAN, "fluid")] }, "fit", "fluid-allowed"],
   [
-    "no label where one is asked for",
+    "no label where one is required",
     { ...asking({ sampling: { labelled: true } }), samples: [without(CLEAN, "fluid")] },
     "resample",
     "fluid-not-stated",
@@ -153,7 +153,7 @@ export const IDENTITY_CASES: readonly Case[] = [
   ],
   ["colour asked for and not reported", asking(COLOURS), "resample", "colour-not-reported"],
   [
-    "the colour of another fluid where none is asked for",
+    "the colour of another fluid where none is required",
     sample({ colour: "purple" }),
     "resample",
     "colour-of-another-fluid",

@@ -112,19 +112,19 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     'the label of sample S-1 says "hyd oil", which is no specification known here; expected MIL-PRF-83282',
   ],
   "fluid-not-stated": [
-    "no label where one is asked for",
-    "neither label nor report of sample S-1 names the fluid, which is asked for",
+    "no label where one is required",
+    "neither label nor report of sample S-1 names the fluid, which is required",
   ],
   "sample-point-not-stated": [
-    "sample point asked for and not stated",
-    "it is not stated where sample S-1 was drawn; main-flow-line is asked for",
+    "sample point required and not stated",
+    "it is not stated where sample S-1 was drawn; main-flow-line is required",
   ],
   "sample-point-unsuited": [
-    "the reservoir where a main line is asked for",
-    "sample S-1 was drawn at reservoir; main-flow-line is asked for",
+    "the reservoir where a main line is required",
+    "sample S-1 was drawn at reservoir; main-flow-line is required",
   ],
   "flow-not-stated": [
-    "flow asked for and not stated",
+    "flow required and not stated",
     "it is not stated whether fluid was flowing when sample S-1 was drawn",
   ],
   "drawn-without-flow": [
@@ -137,22 +137,22 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "blank-too-high": [
     "a blank of exactly 1 %",
-    "the bottle of sample S-1 brings in 1 % of the particles that are allowed in channel 4; less than 1 % is asked for",
+    "the bottle of sample S-1 brings in 1 % of the particles that are allowed in channel 4; less than 1 % is required",
   ],
   "replicates-missing": [
     "replicates asked for and one count given",
-    "sample S-1 was counted once; 2 counts are asked for",
+    "sample S-1 was counted once; 2 counts are required",
   ],
   "replicates-scatter": [
     "replicates that scatter far more than chance",
     "the counts of sample S-1 above 14 µm(c) scatter by 46.7 % beyond chance; at most 10 % is usual for one well-mixed bottle",
   ],
   "counted-volume-not-stated": [
-    "counted volume asked for and not stated",
+    "counted volume required and not stated",
     "it is not stated what volume of sample S-1 was counted",
   ],
   "calibration-not-stated": [
-    "calibration asked for and not stated",
+    "calibration required and not stated",
     "it is not stated until when the counter of sample S-1 was calibrated",
   ],
   "calibration-overdue": [
@@ -161,7 +161,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "counted-volume-too-small": [
     "a counted volume one mL too small",
-    "19 mL of sample S-1 were counted; 20 mL are asked for",
+    "19 mL of sample S-1 were counted; 20 mL are required",
   ],
   "appearance-not-reported": ["a bottle nobody looked at", "nobody reported what sample S-1 looks like"],
   "cloudy-seen": [
@@ -206,17 +206,17 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "particles-not-sure": [
     "39 per mL above 14 µm(c) in 10 mL is not",
-    "particles are measured inside, not sure enough: the chance that all channels conform is 68.9 %, and 95 % is asked for; counting 108 mL in all, or 11 replicates like this one, would settle it",
+    "particles are measured inside, not sure enough: the chance that all channels conform is 68.9 %, and 95 % is required; counting 108 mL in all, or 11 replicates like this one, would settle it",
   ],
   "particles-too-close": [
     "35 per mL above 14 µm(c) by a laboratory that scatters by 30 % is not sure",
-    "particles are measured inside, not sure enough: the chance that all channels conform is 66.6 %, and 95 % is asked for; a channel lies so close to its limit that counting more of the bottle cannot settle it; only cleaner fluid settles it",
+    "particles are measured inside, not sure enough: the chance that all channels conform is 66.6 %, and 95 % is required; a channel lies so close to its limit that counting more of the bottle cannot settle it; only cleaner fluid settles it",
   ],
   "water-not-measured": ["no water result", "water was not measured"],
   "water-not-known": ["water below 250", "water is not known well enough: < 250 ppm by mass, limit 200"],
   "water-not-sure": [
     "water beyond the guard band's edge by 0.05 ppm",
-    "water is measured inside, not sure enough: 183.6 ppm by mass, limit 200; the chance that it conforms is 94.9 %, and 95 % is asked for; the mean of 2 results of different laboratories would settle it",
+    "water is measured inside, not sure enough: 183.6 ppm by mass, limit 200; the chance that it conforms is 94.9 %, and 95 % is required; the mean of 2 results of different laboratories would settle it",
   ],
   "saturation-not-known": [
     "water below 180 with 150 of saturation allowed",
@@ -224,13 +224,13 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "saturation-not-sure": [
     "water of saturation, 150 allowed: 134 is not",
-    "water at 20 °C, of which 50 % of saturation is allowed, is measured inside, not sure enough: 134 ppm by mass, limit 150; the chance that it conforms is 94.5 %, and 95 % is asked for; the mean of 2 results of different laboratories would settle it",
+    "water at 20 °C, of which 50 % of saturation is allowed, is measured inside, not sure enough: 134 ppm by mass, limit 150; the chance that it conforms is 94.5 %, and 95 % is required; the mean of 2 results of different laboratories would settle it",
   ],
   "acid-not-measured": ["no acid result", "the acid number was not measured"],
   "acid-not-known": ["acid above 0.1", "the acid number is not known well enough: > 0.1 mg KOH/g, limit 0.2"],
   "acid-not-sure": [
     "acid beyond the guard band's edge",
-    "the acid number is measured inside, not sure enough: 0.184 mg KOH/g, limit 0.2; the chance that it conforms is 94.5 %, and 95 % is asked for; the mean of 2 results of different laboratories would settle it",
+    "the acid number is measured inside, not sure enough: 0.184 mg KOH/g, limit 0.2; the chance that it conforms is 94.5 %, and 95 % is required; the mean of 2 results of different laboratories would settle it",
   ],
   "viscosity-not-measured": [
     "viscosity asked for and not measured",
@@ -242,7 +242,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "viscosity-not-sure": [
     "viscosity a step closer to its lower limit is not",
-    "the viscosity at 40 °C is measured inside, not sure enough: 12.32 mm²/s, limits 12 to 15; the chance that it conforms is 94.5 %, and 95 % is asked for; the mean of 2 results of different laboratories would settle it",
+    "the viscosity at 40 °C is measured inside, not sure enough: 12.32 mm²/s, limits 12 to 15; the chance that it conforms is 94.5 %, and 95 % is required; the mean of 2 results of different laboratories would settle it",
   ],
   "chlorine-not-measured": ["chlorine asked for and not measured", "chlorine was not measured"],
   "chlorine-not-known": [
@@ -251,7 +251,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "chlorine-not-sure": [
     "chlorine half a standard uncertainty inside",
-    "chlorine is measured inside, not sure enough: 190 ppm by mass, limit 200; the chance that it conforms is 69.1 %, and 95 % is asked for; the mean of 11 results of different laboratories would settle it",
+    "chlorine is measured inside, not sure enough: 190 ppm by mass, limit 200; the chance that it conforms is 69.1 %, and 95 % is required; the mean of 11 results of different laboratories would settle it",
   ],
   "metals-not-measured": ["one metal of two not measured", "iron was not measured"],
   "metals-not-known": [
@@ -260,7 +260,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "metals-not-sure": [
     "a metal half a standard uncertainty inside",
-    "calcium is measured inside, not sure enough: 48 ppm by mass, limit 50; the chance that it conforms is 69.1 %, and 95 % is asked for; the mean of 11 results of different laboratories would settle it",
+    "calcium is measured inside, not sure enough: 48 ppm by mass, limit 50; the chance that it conforms is 69.1 %, and 95 % is required; the mean of 11 results of different laboratories would settle it",
   ],
   "density-not-measured": [
     "density for identity not measured",
@@ -275,7 +275,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "the viscosity at 40 °C is not what MIL-PRF-83282 usually has: 10.4 mm²/s, recalled 10.5 to 17.5; it may be AS1241 Type IV, or AS1241 Type V, or MIL-PRF-5606; where the fluid's own certificate bears it out, give its range in identity.viscosity40Mm2PerS",
   ],
   "colour-of-another-fluid": [
-    "the colour of another fluid where none is asked for",
+    "the colour of another fluid where none is required",
     'sample S-1 is reported as "purple"; MIL-PRF-83282 is dyed red, so it may be another fluid or a mixture',
   ],
   "colour-not-understood": [
@@ -288,7 +288,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "together-not-sure": [
     "water and acid each sure, but not both together",
-    "each quantity is measured inside, but the chance that all conform together is 92.1 %, and 95 % is asked for; water is the least sure",
+    "each quantity is measured inside, but the chance that all conform together is 92.1 %, and 95 % is required; water is the least sure",
   ],
   "water-outside": [
     "water one ppm outside",
@@ -321,7 +321,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "not-circulated-since": [
     "circulated one minute too little since an element change",
-    "the element was changed on 2026-03-01 and 15 min of circulation are asked for; 14 min since",
+    "the element was changed on 2026-03-01 and 15 min of circulation are required; 14 min since",
   ],
   "fluid-allowed": ["a fluid that the system takes", "MIL-PRF-83282 is allowed in main system"],
   "cart-state-sound": [

@@ -98,7 +98,7 @@ export const SAMPLE_CASES: readonly Case[] = [
     "drawn-before-event",
   ],
   [
-    "circulated for exactly as long as asked for since an element change",
+    "circulated for exactly as long as required since an element change",
     {
       ...asking(after({ event: "element-change", sample: true, circulatedMinutesMin: 15 })),
       ...events({ kind: "element-change", on: "2026-03-01", circulatedMinutes: 15 }),
@@ -125,7 +125,7 @@ export const SAMPLE_CASES: readonly Case[] = [
     "not-circulated-since",
   ],
   [
-    "only the last of two element changes is asked about",
+    "only the last of two element changes is questioned",
     {
       ...asking(after({ event: "element-change", sample: true, circulatedMinutesMin: 15 })),
       ...events(
@@ -141,26 +141,26 @@ export const SAMPLE_CASES: readonly Case[] = [
   ["an unread row a day older than the sample", unread("2026-03-03"), "fit", "sample-recent"],
   ["sample point not stated and not asked for", {}, "fit", "sample-recent"],
   [
-    "sample point asked for and not stated",
+    "sample point required and not stated",
     asking(sampling({ points: ["main-flow-line"] })),
     "resample",
     "sample-point-not-stated",
   ],
   [
-    "sample point as asked for",
+    "sample point as required",
     asking(sampling({ points: ["main-flow-line"] }), { samplePoint: "main-flow-line" }),
     "fit",
     "sample-recent",
   ],
   [
-    "the reservoir where a main line is asked for",
+    "the reservoir where a main line is required",
     asking(sampling({ points: ["main-flow-line"] }), { samplePoint: "reservoir" }),
     "resample",
     "sample-point-unsuited",
   ],
-  ["the reservoir where nothing is asked for", sample({ samplePoint: "reservoir" }), "fit", "sample-recent"],
+  ["the reservoir where nothing is required", sample({ samplePoint: "reservoir" }), "fit", "sample-recent"],
   [
-    "a drain where nothing is asked for",
+    "a drain where nothing is required",
     sample({ samplePoint: "drain" }),
     "resample",
     "sample-point-unsuited",
@@ -175,7 +175,7 @@ export const SAMPLE_CASES: readonly Case[] = [
   ],
   ["drawn without flow", sample({ flowing: false }), "resample", "drawn-without-flow"],
   ["drawn with flow", asking(sampling({ flowing: true }), { flowing: true }), "fit", "sample-recent"],
-  ["flow asked for and not stated", asking(sampling({ flowing: true })), "resample", "flow-not-stated"],
+  ["flow required and not stated", asking(sampling({ flowing: true })), "resample", "flow-not-stated"],
   [
     "a bottle seen clear",
     asking(sampling({ lookedAt: true }), { appearance: ["clear"] }),
@@ -297,7 +297,7 @@ export const SAMPLE_CASES: readonly Case[] = [
     "replicates-missing",
   ],
   [
-    "as many replicates as asked for",
+    "as many replicates as required",
     asking(sampling({ replicatesMin: 2 }), { replicates: [full, twice] }),
     "fit",
     "sample-recent",
@@ -341,13 +341,13 @@ export const SAMPLE_CASES: readonly Case[] = [
     "particles-outside",
   ],
   [
-    "counted volume asked for and not stated",
+    "counted volume required and not stated",
     asking(sampling({ countedMlMin: 20 })),
     "resample",
     "counted-volume-not-stated",
   ],
   [
-    "calibration asked for and not stated",
+    "calibration required and not stated",
     asking(sampling({ calibrated: true })),
     "resample",
     "calibration-not-stated",

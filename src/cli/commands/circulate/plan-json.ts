@@ -1,6 +1,6 @@
 import { type CirculationPlan, describeWhyThatTime, type TimeToGoBy } from "../../../circulation/index.js";
 
-/** The time to go by; null where there is none, which `goBy` in the text says why. */
+/** The time to go by; null where no time is long enough; `goBy` in the text says why. */
 export function goByAsJson(goBy: TimeToGoBy | undefined) {
   if (goBy?.kind !== "minutes") return null;
   const { minutes, passes, confidence, governs, leastTimes } = goBy;

@@ -46,7 +46,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
     throw new UsageError("import: expected files, --carts or --requirement");
   }
   if (options.dropEvents && options.carts === undefined) {
-    throw new UsageError("--drop-events: expected a carts file beside it (--carts)");
+    throw new UsageError("--drop-events: expected a carts file with it (--carts)");
   }
   const today = options.on === undefined ? undefined : readDay(options.on);
   const map =
@@ -106,9 +106,9 @@ function keepFleet(book: Book, { carts, requirement, dropEvents }: ImportOptions
     carts === undefined
       ? { changes: [], setAside: [] }
       : book.keepCarts(basename(carts), textOnDisk(carts), how);
-  const asked =
+  const dropped =
     requirement === undefined ? [] : book.keepRequirements(basename(requirement), textOnDisk(requirement));
-  return { changes: [...kept.changes, ...asked], setAside: kept.setAside };
+  return { changes: [...kept.changes, ...dropped], setAside: kept.setAside };
 }
 
 function notTried(file: string, stopped: string) {
@@ -145,7 +145,7 @@ function issuesAsJson(rows: readonly QuarantinedRow[]) {
   );
 }
 
-/** So many issues of one file are said; the others stand in the quarantine file. */
+/** At most this many issues of a file are printed; the others are in the quarantine file. */
 const MAX_SAID = 20;
 
 function describeImported(

@@ -17,7 +17,7 @@ export interface QuarantineFilePaths {
  * rows that a person has begun to correct, stays as it is: the new one gets a number.
  *
  * @param path - the laboratory file, which is read again
- * @throws UsageError when the folder cannot be written; the rows stand in the book all the same
+ * @throws UsageError when the folder cannot be written; the rows are in the book all the same
  */
 export async function writeQuarantine(
   book: Book,

@@ -62,10 +62,10 @@ result is discarded, by name and with a reason; verdicts that it may concern say
 const DECISIONS = { settle: "settled", discard: "discarded", reopen: "reopened" } as const;
 
 function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
-  const asked = (Object.keys(DECISIONS) as (keyof typeof DECISIONS)[]).filter(
+  const chosen = (Object.keys(DECISIONS) as (keyof typeof DECISIONS)[]).filter(
     (name) => options[name] !== undefined,
   );
-  const [name, another] = asked;
+  const [name, another] = chosen;
   const { by, reason } = options;
   if (name === undefined) {
     if (by === undefined && reason === undefined) return [];
