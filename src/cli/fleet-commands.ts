@@ -1,10 +1,8 @@
 import type { Command } from "commander";
+import { SHORT_DEFERENCE } from "../provenance/index.js";
 import type { FleetOptions } from "./commands/fleet/fleet.js";
 import type { OverrideOptions } from "./commands/override/override.js";
-import type { ExitCode, Io } from "./io.js";
-
-const DEFERENCE =
-  "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
+import { EXPLAIN, type ExitCode, type Io } from "./io.js";
 
 /** Adds the commands that look at a whole fleet in the book. Each is loaded when it runs. */
 export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
@@ -16,6 +14,7 @@ export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode
     .option("--requirement <file>", "requirements file (JSON) instead of the book's")
     .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -25,7 +24,7 @@ Exit code 1: a circuit is not fit or held by a person, or a row is in quarantine
 Example:
   siltbook fleet --book base.siltbook --on 2026-03-14
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action(async (options: FleetOptions) => {
       done(await (await import("./commands/fleet/fleet.js")).runFleet(options, io));
@@ -64,7 +63,7 @@ Examples:
   siltbook override --book base.siltbook --cart C-1 --circuit fore --person "B. Person" \\
     --lift --reason "drawn again, bottle sealed"
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action((options: OverrideOptions) =>
       import("./commands/override/override.js").then((command) => done(command.runOverride(options, io))),

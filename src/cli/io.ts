@@ -14,6 +14,9 @@ export class UsageError extends Error {
   override readonly name = "UsageError";
 }
 
+/** What the option `--explain` does, in every command that has it. */
+export const EXPLAIN = "all there is to say: every reason, assumption, source and caution";
+
 /** Prints one JSON document. */
 export function printJson(io: Io, document: unknown): void {
   io.out(`${JSON.stringify(document, null, 2)}\n`);

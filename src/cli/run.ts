@@ -1,4 +1,5 @@
 import { Command, CommanderError } from "commander";
+import { SHORT_DEFERENCE } from "../provenance/index.js";
 import { addBookCommands } from "./book-commands.js";
 import type { CirculateOptions } from "./commands/circulate/circulate-options.js";
 import type { ClassifyOptions } from "./commands/classify/classify.js";
@@ -7,13 +8,10 @@ import type { JudgeOptions } from "./commands/judge/judgement.js";
 import type { ReportOptions } from "./commands/report/report.js";
 import { addTrendCommand } from "./commands/trend/trend-command.js";
 import { addFleetCommands } from "./fleet-commands.js";
-import { type ExitCode, type Io, UsageError } from "./io.js";
+import { EXPLAIN, type ExitCode, type Io, UsageError } from "./io.js";
 import { plainIo } from "./plain-text.js";
 
-const DEFERENCE =
-  "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
-
-const EXIT_CODES = "Exit codes: 0 done; 1 done, and not all is well; 2 could not be done.";
+const EXIT_CODES = "Exit codes: 0 all clear; 1 completed with findings; 2 failed.";
 
 /**
  * Runs the command line.
@@ -62,7 +60,7 @@ function describeProgram(io: Io, done: (code: ExitCode) => void): Command {
       "Judges whether the fluid of a hydraulic ground power cart is fit to connect: the right fluid, clean, dry and\n" +
         "unspoiled; and says how long to self-circulate when it is not clean.",
     )
-    .addHelpText("after", `\n${EXIT_CODES}\n${DEFERENCE}`)
+    .addHelpText("after", `\n${EXIT_CODES}\n${SHORT_DEFERENCE}`)
     .exitOverride()
     .configureOutput({ writeOut: io.out, writeErr: io.err });
 
@@ -86,6 +84,7 @@ function describeProgram(io: Io, done: (code: ExitCode) => void): Command {
     .option("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
     .option("--estimate", "estimate the table's sizes that lie between two counted ones")
     .option("--as4059-limits <table>", "cumulative limits unrounded (revision E) or rounded (unrounded)")
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -98,7 +97,7 @@ Examples:
 
 Exit code 1: the target is not met, or the bottle blank makes the sample unusable.
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action(async (options: ClassifyOptions) => {
       done((await import("./commands/classify/classify.js")).runClassify(options, io));
@@ -156,6 +155,7 @@ ${DEFERENCE}`,
       "--heat <settings>",
       '"drop=200 bar efficiency=85 % cooling=2 kW start=20 °C limit=70 °C restart=50 °C fluid=MIL-PRF-83282"',
     )
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -172,7 +172,7 @@ Examples:
 The first line is the time to go by: a verifying bottle drawn then is accepted in 95 % of the cases, or as many as
 --confidence says. Usual values are taken for what is not stated. The minutes by the stated values alone come after it.
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action(async (options: CirculateOptions) => {
       done((await import("./commands/circulate/circulate.js")).runCirculate(options, io));
@@ -203,7 +203,7 @@ Examples:
   siltbook exchange --volume "16 US gal" --acid "1.8 mg KOH/g" --acid-limit "1.5 mg KOH/g" --fresh-acid "0.05 mg KOH/g" \\
     --water "0.9 %" --water-limit "0.8 %" --fresh-water "0.1 %" --dry "20 % per hour" --json
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action(async (options: ExchangeOptions) => {
       done((await import("./commands/exchange/exchange.js")).runExchange(options, io));
@@ -222,6 +222,7 @@ ${DEFERENCE}`,
     .option("--map <file>", MAP)
     .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -233,7 +234,7 @@ Examples:
   siltbook judge --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json datasets/demo/lab-*.csv
   siltbook judge --book base.siltbook --cart C-1
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action(async (samples: string[], options: JudgeOptions) => {
       done(await (await import("./commands/judge/judge.js")).runJudge(samples, options, io));
@@ -253,6 +254,7 @@ ${DEFERENCE}`,
     .requiredOption("--out <file>", "HTML file to write")
     .option("--cart <name>", "only the circuits of one cart (all carts)")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -262,7 +264,7 @@ Examples:
   siltbook report --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json \\
     datasets/demo/lab-*.csv --out report.html
 
-${DEFERENCE}`,
+${SHORT_DEFERENCE}`,
     )
     .action(async (samples: string[], options: ReportOptions) => {
       done(await (await import("./commands/report/report.js")).runReport(samples, options, io));

@@ -1,5 +1,5 @@
 import Table from "cli-table3";
-import type { Assumption, Caution } from "../provenance/index.js";
+import { type Assumption, type Caution, SHORT_DEFERENCE } from "../provenance/index.js";
 import { decimalPlaces, inFourDigits } from "../units/index.js";
 
 export { inFourDigits as formatNumber } from "../units/index.js";
@@ -21,9 +21,49 @@ export function drawTable(head: readonly string[], rows: readonly (readonly stri
   return `${table.toString()}\n`;
 }
 
+/** As many columns a terminal has when it does not say. */
+const COLUMNS = 80;
+
+/** Draws a list: a name in the first column, as wide as the longest of them, and lines wrapped next to it. */
+export function drawList(entries: readonly (readonly [name: string, lines: readonly string[]])[]): string {
+  if (entries.length === 0) return "";
+  const nameWidth = Math.min(Math.max(...entries.map(([name]) => name.length)), COLUMNS / 2);
+  return drawColumns(
+    [nameWidth + 2, COLUMNS - nameWidth - 2],
+    entries.map(([name, lines]) => [name, lines.join("\n")]),
+  );
+}
+
+function drawColumns(colWidths: number[], rows: readonly (readonly string[])[]): string {
+  const style = { head: [], border: [], "padding-left": 0, "padding-right": 0 };
+  const table = new Table({ chars: NO_BORDERS, style, colWidths, wordWrap: true });
+  table.push(...rows.map((row) => [...row]));
+  return `${table.toString().replaceAll(/ +$/gm, "")}\n`;
+}
+
+const NO_BORDERS = Object.fromEntries(
+  ["top", "top-mid", "top-left", "top-right", "bottom", "bottom-mid", "bottom-left", "bottom-right"]
+    .concat(["left", "left-mid", "mid", "mid-mid", "right", "right-mid", "middle"])
+    .map((place) => [place, ""]),
+);
+
 /** "1 sample", "2 samples". */
 export function formatHowMany(number: number, one: string): string {
   return `${number} ${one}${number === 1 ? "" : "s"}`;
+}
+
+/** Ends a short answer: how to see the rest, and the caution that always stays. */
+export function describeMore(rest: string, assumptions: readonly Assumption[] = []): string {
+  const many = assumptions.length === 0 ? "" : `, and ${formatHowMany(assumptions.length, "assumption")}`;
+  return drawLines([`With --explain: ${rest}${many}.`, SHORT_DEFERENCE]);
+}
+
+/** Draws sentences, each on lines of its own. */
+export function drawLines(lines: readonly string[]): string {
+  return drawColumns(
+    [COLUMNS],
+    lines.map((line) => [line]),
+  );
 }
 
 /** Says what a result rests on. */

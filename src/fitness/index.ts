@@ -65,6 +65,7 @@ export {
   standingOf,
   standsAs,
 } from "./decisions/standing.js";
+export { type Brief, briefOf } from "./fleet/brief.js";
 export { cartsTogether, type JudgedCart, type Pairing } from "./fleet/cart.js";
 export { describeBesideFit, describeOfNoCart } from "./fleet/describe-unread.js";
 export {

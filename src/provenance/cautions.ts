@@ -16,6 +16,10 @@ export const DEFERENCE: Caution = {
   source: "PRACTICE",
 };
 
+/** {@link DEFERENCE} where there is room for a line. */
+export const SHORT_DEFERENCE =
+  "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
+
 /** Cautions for anybody who is about to run or connect a cart. */
 export const CART_CAUTIONS: readonly Caution[] = [
   DEFERENCE,

@@ -1,4 +1,4 @@
 export { type Assumption, joinAssumptions } from "./assumption.js";
-export { CART_CAUTIONS, type Caution, DEFERENCE } from "./cautions.js";
+export { CART_CAUTIONS, type Caution, DEFERENCE, SHORT_DEFERENCE } from "./cautions.js";
 export { describeSource, SOURCES, type Source, type SourceKey, type SourceStanding } from "./sources.js";
 export { VERSION } from "./version.js";

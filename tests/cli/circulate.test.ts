@@ -24,6 +24,7 @@ const CIRCUIT = [
   "4=20 6=100 14=1000",
   "--target",
   "17/15/12",
+  "--explain",
 ] as const;
 
 async function json(...args: string[]) {
@@ -218,8 +219,8 @@ test.each([
   [["--confidence", "100 %"], "--confidence: expected above 0 and below 100 %"],
   [["--interim", "soon: 4=1"], "--interim: expected a number with one of the units"],
   [["--interim", "10 min: 4=<9.000 6=800 14=30"], '--interim: "4=<9.000" may be 9 or 9000'],
-  [["--volume", "1.200 L"], '--volume: "1.200 L" may be 1.2 or 1200'],
-  [["--flow", "1.200L/min"], '--flow: "1.200L/min" may be 1.2 or 1200'],
+  [["--volume", "1.200 L"], '"1.200 L" may be 1.2 or 1200'],
+  [["--flow", "1.200L/min"], '"1.200L/min" may be 1.2 or 1200'],
   [["--ingress", "4=1.200"], '--ingress: "4=1.200" may be 1.2 or 1200'],
   [
     ["--interim", "10 min: 4=9000 6=800 14=30", "--interim", "600 s: 4=8000 6=700 14=20"],

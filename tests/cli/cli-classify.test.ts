@@ -4,7 +4,7 @@ import { runCli } from "../../src/cli/index.js";
 async function run(...args: string[]) {
   let out = "";
   let err = "";
-  const code = await runCli(["classify", ...args], {
+  const code = await runCli(["classify", ...args, "--explain"], {
     out: (text) => {
       out += text;
     },

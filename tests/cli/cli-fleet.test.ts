@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 
 const HEADER =
   "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
@@ -81,12 +81,12 @@ describe("siltbook judge with a book", () => {
   });
 
   test("a cart that is not there is named, with those that are", async () => {
-    const { code, err } = await run("judge", "--book", book, "--cart", "C-9", ...ON);
+    const { code, err } = await runExplained("judge", "--book", book, "--cart", "C-9", ...ON);
     expect([code, err]).toEqual([2, 'siltbook: --cart: there is no cart "C-9"; known are C-1, C-2\n']);
   });
 
   test("says the litres, what would change the verdict, where limits are from, the pairing and the cautions", async () => {
-    const { out } = await run("judge", "--book", book, ...ON);
+    const { out } = await runExplained("judge", "--book", book, ...ON);
     for (const words of [
       "one drain of",
       "when a sample drawn afterwards is inside, the other data call for fit",
@@ -136,17 +136,17 @@ describe("siltbook fleet", () => {
       json.circuits.map((row: { cart: string; circuit: string }) => `${row.cart} ${row.circuit}`),
     ).toEqual(["C-1 2", "C-2 1", "C-1 1"]);
     expect(json.circuits[1]).toMatchObject({ elementNearCapacity: true, before: null, changed: false });
-    expect((await run("fleet", "--book", book, "--cart", "C-2", ...ON)).code).toBe(0);
+    expect((await runExplained("fleet", "--book", book, "--cart", "C-2", ...ON)).code).toBe(0);
   });
 
   test("says what changed since the report before", async () => {
-    await run("fleet", "--book", book, ...ON);
+    await runExplained("fleet", "--book", book, ...ON);
     await writeFile(
       at("later.csv"),
       `${HEADER}\nS-4,C-1,2,2026-03-15,MIL-PRF-83282,1300,320,40,120,0.1\nS-5,C-2,1,2026-03-15,MIL-PRF-83282,20000,5000,640,120,0.1\n`,
     );
     await run("import", "--book", book, at("later.csv"));
-    const { out } = await run("fleet", "--book", book, "--on", "2026-03-16");
+    const { out } = await runExplained("fleet", "--book", book, "--on", "2026-03-16");
     expect(out).toContain("C-1, circuit 2: exchange-fluid, now fit");
     expect(out).toContain("C-2, circuit 1: fit, now circulate");
     expect(out).toContain("90 % used, change soon");
@@ -154,14 +154,14 @@ describe("siltbook fleet", () => {
   });
 
   test("without a change it says so", async () => {
-    await run("fleet", "--book", book, ...ON);
-    expect((await run("fleet", "--book", book, "--on", "2026-03-15")).out).toContain(
+    await runExplained("fleet", "--book", book, ...ON);
+    expect((await runExplained("fleet", "--book", book, "--on", "2026-03-15")).out).toContain(
       "No verdict changed since the report before.",
     );
   });
 
   test("a book without carts is distinguished from one that is not there", async () => {
-    const { code, err } = await run("fleet", "--book", at("none.siltbook"), ...ON);
+    const { code, err } = await runExplained("fleet", "--book", at("none.siltbook"), ...ON);
     expect([code, err]).toEqual([2, `siltbook: ${at("none.siltbook")}: there is no such book\n`]);
   });
 });
@@ -174,7 +174,7 @@ describe("siltbook override", () => {
     );
 
   test("is shown with the verdict in the next judgement of the same data and does not change the computed verdict", async () => {
-    await run("judge", "--book", book, "--cart", "C-1", ...ON);
+    await runExplained("judge", "--book", book, "--cart", "C-1", ...ON);
     const { code, out } = await override();
     expect(code).toBe(0);
     expect(out).toContain("the verdict of 2026-03-14 stays fit");
@@ -184,13 +184,13 @@ describe("siltbook override", () => {
       verdict: "fit",
       overrides: [{ person: "A. Person", decision: "resample", reason: "bottle found open" }],
     });
-    const { out: text } = await run("judge", "--book", book, "--cart", "C-1", ...ON);
+    const { out: text } = await runExplained("judge", "--book", book, "--cart", "C-1", ...ON);
     expect(text).toContain("bottle found open; the verdict stays as computed");
   });
 
   test("needs a verdict to stand against, and a decision that is one", async () => {
     expect((await override()).err).toContain("the book has no verdict on circuit");
-    await run("judge", "--book", book, ...ON);
+    await runExplained("judge", "--book", book, ...ON);
     expect((await override("--decision", "release")).err).toContain(
       "--decision: expected fit, circulate, exchange-fluid, resample, do-not-connect",
     );
@@ -201,7 +201,14 @@ describe("siltbook override", () => {
 test("the illustrative requirement judges a book and shows the standing of its limits", async () => {
   const text = await readFile("datasets/requirements/illustrative.json", "utf8");
   await writeFile(at("illustrative.json"), text.replace("synthetic hydrocarbon system", "main system"));
-  const { out } = await run("judge", "--book", book, "--requirement", at("illustrative.json"), ...ON);
+  const { out } = await runExplained(
+    "judge",
+    "--book",
+    book,
+    "--requirement",
+    at("illustrative.json"),
+    ...ON,
+  );
   expect(out).toContain("Use the limits of your aircraft's manual.");
   expect(out).toMatch(/waterPpmMax: US Army TB 1-1520-240-20-121.*one page/);
   expect(out).toMatch(/acidMgKohPerGMax: Common practice, no source/);

@@ -2,7 +2,7 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
 import { runCli } from "../../src/cli/index.js";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const root = temporaryFolder();
@@ -333,7 +333,7 @@ describe("commands that read the book", () => {
       json.circuits.map(({ cart, circuit, verdict }: Record<string, string>) => [cart, circuit, verdict]);
     expect(plain(fromBook)).toEqual(plain(fromFiles));
     expect(fromBook.code).toBe(fromFiles.code);
-    const mixed = await run("judge", "--book", book, files);
+    const mixed = await runExplained("judge", "--book", book, files);
     expect([mixed.code, mixed.out]).toEqual([2, ""]);
   });
 
@@ -349,7 +349,7 @@ describe("commands that read the book", () => {
 
   test("report --book writes the page", async () => {
     const out = join(folder, "report.html");
-    const { code } = await run("report", "--on", "2026-03-14", "--book", book, "--out", out);
+    const { code } = await runExplained("report", "--on", "2026-03-14", "--book", book, "--out", out);
     expect(code).toBeLessThan(2);
     expect(readFileSync(out, "utf8")).toContain("C-1");
   });

@@ -1,6 +1,6 @@
 import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import { beforeAll, describe, expect, test } from "vitest";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 
 const FILES = ["lab-tidy.csv", "lab-semicolon.csv", "lab-long.csv"].map((name) => `datasets/demo/${name}`);
 const CARTS = ["--carts", "datasets/demo/carts.json"];
@@ -166,7 +166,7 @@ describe("siltbook trend --book", () => {
   });
 
   test("and files together are refused", async () => {
-    const { code, err } = await run("trend", ...FILES, "--book", book, ...of("QB-03", "fore"));
+    const { code, err } = await runExplained("trend", ...FILES, "--book", book, ...of("QB-03", "fore"));
     expect(code).toBe(2);
     expect(err).toMatch(/not both/);
   });
@@ -182,7 +182,7 @@ describe("siltbook trend --book", () => {
 
 describe("siltbook trend as text", () => {
   test("draws a chart with results, line and limit, and says slope, forecast and next sample", async () => {
-    const { out } = await run(
+    const { out } = await runExplained(
       ...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-03", "fore", "2026-03-01")],
     );
     expect(out).toMatch(/^QB-03, circuit fore, AS1241 Type IV, on 2026-03-01\n/);
@@ -201,7 +201,9 @@ describe("siltbook trend as text", () => {
   });
 
   test("limit values are drawn as such", async () => {
-    const { out } = await run(...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-04", "aft")]);
+    const { out } = await runExplained(
+      ...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-04", "aft")],
+    );
     const chart = out
       .split("\n")
       .filter((line) => line.includes("│"))
@@ -210,7 +212,9 @@ describe("siltbook trend as text", () => {
   });
 
   test("what the pattern suggests stands with its numbers, what would confirm it and its source", async () => {
-    const { out } = await run(...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-03", "fore")]);
+    const { out } = await runExplained(
+      ...["trend", ...FILES, ...CARTS, ...REQUIREMENT, ...of("QB-03", "fore")],
+    );
     expect(out).toMatch(
       /What the pattern suggests, to be confirmed:\n.*phosphate ester.*\n {4}Because: .*\n {4}Confirmed by: .*\n {4}Source: /,
     );

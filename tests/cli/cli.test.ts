@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
 import { CARTS, REQUIREMENT } from "../support/one-circuit.js";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 
 const HEADER =
   "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
@@ -82,7 +82,7 @@ describe("siltbook classify", () => {
     ["4=10 4=9", "the size 4 µm is given twice"],
     ["", "expected SIZE=NUMBER pairs"],
   ])("counts %j end with 2 and one line that names the fault", async (counts, message) => {
-    const { code, out, err } = await run("classify", "--counts", counts, "--json");
+    const { code, out, err } = await runExplained("classify", "--counts", counts, "--json");
     expect(code).toBe(2);
     expect(out).toBe("");
     expect(err).toMatch(/^siltbook: .*\n$/);
@@ -91,7 +91,16 @@ describe("siltbook classify", () => {
 });
 
 describe("siltbook circulate", () => {
-  const base = ["circulate", "--volume", "60 L", "--flow", "45 L/min", "--beta", "4=20 6=100 14=1000"];
+  const base = [
+    "circulate",
+    "--volume",
+    "60 L",
+    "--flow",
+    "45 L/min",
+    "--beta",
+    "4=20 6=100 14=1000",
+    "--explain",
+  ];
 
   test("with one β for all sizes each channel follows t = (V / (Q e)) ln((C0 − C∞) / (Ct − C∞))", async () => {
     const { code, json } = await runJson(
@@ -251,7 +260,7 @@ describe("siltbook report", () => {
     const row = (sample: string, circuit: string) =>
       `${sample},C-1,${circuit},2026-03-04,MIL-PRF-83282,1000,300,20,100,0.1`;
     await writeFile(at("two-circuits.csv"), [HEADER, row("S-1", "1"), row("S-2", "7")].join("\n"));
-    const { out } = await run(
+    const { out } = await runExplained(
       "judge",
       ...["--carts", at("carts.json"), "--requirement", at("requirement.json"), "--on", "2026-03-14"],
       at("two-circuits.csv"),
@@ -273,13 +282,20 @@ describe("siltbook report", () => {
   });
 
   test("a cart that is not there is named with those that are", async () => {
-    const { code, err } = await run("report", ...DEMO_ARGUMENTS, "--out", at("cart.html"), "--cart", "QB-60");
+    const { code, err } = await runExplained(
+      "report",
+      ...DEMO_ARGUMENTS,
+      "--out",
+      at("cart.html"),
+      "--cart",
+      "QB-60",
+    );
     expect(code).toBe(2);
     expect(err).toContain('--cart: there is no cart "QB-60"; known are QB-01, QB-02, ');
   });
 
   test("a folder that does not exist ends with 2", async () => {
-    const { code, err } = await run(
+    const { code, err } = await runExplained(
       "report",
       "--carts",
       at("carts.json"),

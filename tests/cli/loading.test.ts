@@ -45,7 +45,7 @@ const DATABASE = ["@libsql/linux-x64-gnu", "@neon-rs/load", "detect-libc", "fast
 
 describe("a command loads what it needs and nothing else", () => {
   test("help: the reader of the command line alone", async () => {
-    expect(await loadedBy("--help")).toEqual({ packages: ["commander"], modules: ["cli"] });
+    expect(await loadedBy("--help")).toEqual({ packages: ["commander"], modules: ["cli", "provenance"] });
   });
 
   test("classify: no schemas, no files, no database, no figures", async () => {

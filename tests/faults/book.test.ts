@@ -21,7 +21,7 @@ import { attempt, connect, disconnect } from "../../src/book/storage/database.js
 import { BOOK_APPLICATION_ID, MIGRATIONS } from "../../src/book/storage/migrations.js";
 import { takeIn } from "../../src/book/taking-in/take-in.js";
 import { bytesInMemory } from "../../src/intake/index.js";
-import { run } from "../support/run-cli.js";
+import { run, runExplained } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const root = temporaryFolder();
@@ -310,7 +310,7 @@ describe("a book of another version", () => {
     }
     old.close();
     now.close();
-    expect((await run("judge", "--book", first, "--on", "2026-03-05")).code).toBe(1);
+    expect((await runExplained("judge", "--book", first, "--on", "2026-03-05")).code).toBe(1);
     expect(
       (
         await run(
@@ -470,7 +470,7 @@ describe("a clock that goes backwards", () => {
     ).toEqual(["again-0.csv", "again-1.csv", "again-2.csv"]);
     book.close();
     vi.useRealTimers();
-    await run("judge", "--book", path, "--on", "2026-03-05");
+    await runExplained("judge", "--book", path, "--on", "2026-03-05");
     vi.useFakeTimers({ toFake: ["Date"] });
     const later = Book.open(path);
     const [verdict] = later.verdicts({ cart: "C-1", circuit: "1" });

@@ -8,7 +8,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { bytesInMemory } from "../../src/intake/index.js";
 import { random } from "../support/random.js";
-import { run } from "../support/run-cli.js";
+import { runExplained } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const root = temporaryFolder();
@@ -29,7 +29,7 @@ async function bookFor(what: string): Promise<{ path: string; folder: string }> 
   await book.takeIn(bytesInMemory("first.csv", text), { today: "2026-12-31" });
   book.close();
   const files = ["--carts", join(FLEET, "carts.json"), "--requirement", join(FLEET, "requirement.json")];
-  await run("judge", "--book", path, ...files, "--on", "2026-03-05");
+  await runExplained("judge", "--book", path, ...files, "--on", "2026-03-05");
   return { path, folder };
 }
 

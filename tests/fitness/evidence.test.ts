@@ -7,7 +7,7 @@ import { canonicalJson, judgeCircuit, recompute, recordOf } from "../../src/fitn
 import { parseCartsFile, parseRequirementsFile } from "../../src/intake/index.js";
 import { caseOf } from "../support/fitness/bases.js";
 import { EVIDENCE_CASES } from "../support/fitness/evidence-cases.js";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const circuit = (name: string, more: object = {}) => ({
@@ -104,7 +104,7 @@ describe("a fleet with one circuit of every kind", () => {
     expect(found).toMatchObject({ sample: null, classes: null, assessed: [], circulation: null });
     expect(JSON.stringify(found)).not.toMatch(/611|151|117|0\.123/);
     expect(found.reasons[0].message).toContain("sample S-changed was drawn on 2026-03-04");
-    const { out } = await run("judge", ...FILES, ...ON, at("lab.csv"));
+    const { out } = await runExplained("judge", ...FILES, ...ON, at("lab.csv"));
     const row = out.split("\n").find((line) => line.startsWith("│ Q-changed "));
     expect(row?.split("│").map((cell) => cell.trim())).toEqual([
       "",
@@ -116,7 +116,7 @@ describe("a fleet with one circuit of every kind", () => {
       "",
       "",
     ]);
-    await run("report", ...FILES, ...ON, at("lab.csv"), "--out", at("report.html"));
+    await runExplained("report", ...FILES, ...ON, at("lab.csv"), "--out", at("report.html"));
     const page = readFileSync(at("report.html"), "utf8");
     const overview = /<tr><th scope="row"><a [^>]*aria-label="[^"]*Q-changed.*?<\/tr>/.exec(page)?.[0];
     expect(overview).toContain("resample");
@@ -130,7 +130,7 @@ describe("a fleet with one circuit of every kind", () => {
   });
 
   test("a circuit that cannot be computed with says so in judge, report and fleet, and the others are judged", async () => {
-    const says = "cannot be judged with: ingress is needed at 4 µm(c) or below";
+    const says = /cannot be judged\s+with: ingress is needed at 4 µm\(c\) or below/;
     for (const command of [
       ["judge", ...FILES, at("lab.csv")],
       ["report", ...FILES, at("lab.csv"), "--out", at("other.html")],
@@ -138,9 +138,9 @@ describe("a fleet with one circuit of every kind", () => {
     ]) {
       const { code, out, err } = await run(...command, ...ON);
       expect([command[0], code, err]).toEqual([command[0], 1, ""]);
-      expect(out).toContain("Q-sound");
+      if (command[0] !== "report") expect(out).toContain("Q-sound");
       const said = command[0] === "report" ? readFileSync(at("other.html"), "utf8") : out;
-      expect(said).toContain(says);
+      expect(said).toMatch(says);
     }
   });
 
@@ -152,7 +152,7 @@ describe("a fleet with one circuit of every kind", () => {
     expect(texts[verify + 1]).toMatch(
       /asks for 14, which was not counted; have it counted in the verifying sample/,
     );
-    await run("report", ...FILES, ...ON, at("lab.csv"), "--out", at("dirty.html"));
+    await runExplained("report", ...FILES, ...ON, at("lab.csv"), "--out", at("dirty.html"));
     expect(readFileSync(at("dirty.html"), "utf8")).toContain(
       "Ask the laboratory for all sizes: ISO 4406 17/15/12",
     );
@@ -237,7 +237,7 @@ describe("a carts file is refused, with cart, circuit and place, for", () => {
     const body = JSON.stringify(circuit("A", { state: { on: "2026-03-10", elementUsed: 85 } }));
     db.prepare("UPDATE circuit SET body = ?").run(body);
     db.close();
-    const { code, err } = await run("judge", "--book", path, ...ON);
+    const { code, err } = await runExplained("judge", "--book", path, ...ON);
     expect([code, err]).toEqual([
       2,
       "siltbook: carts of the book: carts.0.circuits.0.state.elementUsed: expected a fraction such as 0.8 for 80 %; " +

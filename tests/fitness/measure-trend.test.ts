@@ -560,7 +560,7 @@ describe("in words", () => {
       "at once, the chance of having crossed the limit has reached the risk chosen",
     ],
     ["latest-beyond", undefined, "at once, the latest result is beyond the limit"],
-    ["no-sample", undefined, "there is none of this fluid"],
+    ["no-sample", undefined, "there is no sample of this fluid"],
   ] as const)("the next sample because of %s", (because, chance, why) => {
     const nextSample = { on: "2026-04-18", because, ...(chance !== undefined && { chance }) };
     expect(describeNextSample({ nextSample })).toBe(`2026-04-18: ${why}`);

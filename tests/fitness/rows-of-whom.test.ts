@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const folder = temporaryFolder();
@@ -261,13 +261,13 @@ describe("a row that can be given to no cart", () => {
     expect([code, held(json)]).toEqual([1, []]);
     const where = `lab-${files}.csv row 8`;
     expect(json.rowsOfNoCart).toMatchObject([{ where, cart }]);
-    const { out } = await run("judge", ...FILES, ...ON, join(folder, `lab-${files}.csv`));
+    const { out } = await runExplained("judge", ...FILES, ...ON, join(folder, `lab-${files}.csv`));
     expect(out.split("\n")[1]).toBe(`Not settled: ${sentence} (${where}).`);
     expect(out).not.toContain("Every circuit is fit to connect");
 
     const book = join(folder, `head-${files}.siltbook`);
     await run("import", "--book", book, ...FILES, join(folder, `lab-${files}.csv`));
-    const fleet = await run("fleet", "--book", book, ...ON);
+    const fleet = await runExplained("fleet", "--book", book, ...ON);
     expect(fleet.code).toBe(1);
     expect(fleet.out.split("\n")[1]).toBe(`Not settled: ${sentence} (${where}).`);
     expect((await runJson("fleet", "--book", book, ...ON)).json.rowsOfNoCart).toMatchObject([
@@ -275,7 +275,7 @@ describe("a row that can be given to no cart", () => {
     ]);
 
     const page = join(folder, `head-${files}.html`);
-    await run("report", ...FILES, ...ON, "--out", page, join(folder, `lab-${files}.csv`));
+    await runExplained("report", ...FILES, ...ON, "--out", page, join(folder, `lab-${files}.csv`));
     const html = readFileSync(page, "utf8");
     expect(html.split("</header>")[0]).toContain(sentence.replaceAll('"', "&quot;"));
     // Beside each of the six fits only what may belong to it.
@@ -285,7 +285,7 @@ describe("a row that can be given to no cart", () => {
   test("without such a row every circuit is fit to connect, and with a row of a known one older than its sample too", async () => {
     for (const rows of [[], [`S-9,QB-01,main,${DIRTY.replace("03-10", "01-10")}`]]) {
       const path = write("sound.csv", lab(...rows));
-      const { out, code } = await run("judge", ...FILES, ...ON, path);
+      const { out, code } = await runExplained("judge", ...FILES, ...ON, path);
       expect(out).toContain("Every circuit is fit to connect.");
       expect(out).not.toContain("Not settled");
       expect(code).toBe(rows.length);
@@ -294,10 +294,10 @@ describe("a row that can be given to no cart", () => {
 
   test("older than the sample it is not said beside its fit", async () => {
     const path = write("old.csv", lab(`S-9,,nose,${DIRTY.replace("03-10", "01-10")}`));
-    const { out } = await run("judge", ...FILES, ...ON, path);
+    const { out } = await runExplained("judge", ...FILES, ...ON, path);
     expect(out.split(NAMELESS)).toHaveLength(2);
     const newer = write("newer.csv", lab(`S-9,,nose,${DIRTY}`));
-    expect((await run("judge", ...FILES, ...ON, newer)).out.split(NAMELESS)).toHaveLength(8);
+    expect((await runExplained("judge", ...FILES, ...ON, newer)).out.split(NAMELESS)).toHaveLength(8);
   });
 });
 
@@ -420,7 +420,7 @@ test("a carts file with two carts or circuits that could be taken for one anothe
     [[["C-1", "1", "01"]], 'the circuits of cart "C-1", "1" and "01"'],
   ] as const) {
     const args = ["--carts", write("two.json", cartsText(carts)), "--requirement", REQUIREMENT, ...ON];
-    const { code, out, err } = await run("judge", ...args, path);
+    const { code, out, err } = await runExplained("judge", ...args, path);
     expect([code, out]).toEqual([2, ""]);
     expect(err).toContain(`${both} could be taken for one another`);
   }

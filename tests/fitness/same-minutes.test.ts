@@ -20,7 +20,7 @@ import { verdictsFrame } from "../../src/frames/index.js";
 import { richOf } from "../../src/notebook/index.js";
 import type { Requirement } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, countedIn, REQUIREMENT } from "../support/fitness/bases.js";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const DIRTY = countedIn(20, 20_000, 5000, 640);
@@ -126,11 +126,11 @@ test("judge, the report and the library say the same minutes of the same files",
   const { minutes } = json.circuits[0].circulation.quoted;
   const { json: asked } = await runJson(...ASKED);
   expect(minutes).toBe(asked.quoted.minutes);
-  expect((await run("judge", "--book", book, "--on", "2026-03-14")).out).toContain(
+  expect((await runExplained("judge", "--book", book, "--on", "2026-03-14")).out).toContain(
     `circulate ${formatMinutes(minutes)} (`,
   );
   const page = join(folder, "report.html");
-  await run("report", "--book", book, "--on", "2026-03-14", "--out", page);
+  await runExplained("report", "--book", book, "--on", "2026-03-14", "--out", page);
   const words = readFileSync(page, "utf8");
   expect(words).toContain(`Self-circulate ${formatMinutes(minutes)} (`);
   expect(words).toContain(

@@ -8,7 +8,7 @@ import {
   parseRequirementsFile,
   readLabFile,
 } from "../../src/intake/index.js";
-import { run, runJson } from "../support/run-cli.js";
+import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const root = temporaryFolder();
@@ -136,7 +136,7 @@ describe("a name given twice in a file of ours is refused with its line, its pla
     const requirement = write("requirement.json", REQUIREMENT);
     const lab = write("lab.csv", "sample,cart,circuit,drawn on,water (mg/kg)\nS-1,C-1,main,2026-03-04,120");
     const message = 'carts.json: line 4: carts.0.circuits.0: expected each name once, found "volume" again';
-    const judged = await run(
+    const judged = await runExplained(
       "judge",
       "--carts",
       carts,

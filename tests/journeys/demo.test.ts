@@ -4,7 +4,7 @@ import { VERDICTS } from "../../src/fitness/index.js";
 import { readLabFile } from "../../src/intake/index.js";
 import { resultsOf } from "../../src/samples/index.js";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
-import { run, runJson } from "../support/run-cli.js";
+import { runExplained, runJson } from "../support/run-cli.js";
 
 const read = async (name: string) => readLabFile(name, await readFile(`datasets/demo/${name}`));
 const kinds = await Promise.all(["lab-tidy.csv", "lab-semicolon.csv", "lab-long.csv"].map(read));
@@ -50,7 +50,7 @@ describe("the demonstration", () => {
   });
 
   test("the text shows the table, the reasons, the quarantine and the cautions", async () => {
-    const { out } = await run("judge", ...DEMO_ARGUMENTS);
+    const { out } = await runExplained("judge", ...DEMO_ARGUMENTS);
     for (const words of ["verdict", "Not fit to connect, and why:", "in quarantine", "never releases"]) {
       expect(out).toContain(words);
     }

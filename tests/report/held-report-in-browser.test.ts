@@ -5,7 +5,7 @@ import { Book } from "../../src/book/index.js";
 import { openBrowser } from "../support/browser.js";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
 import { A4, checkAccess, sidewaysOverflow } from "../support/look-at-page.js";
-import { run } from "../support/run-cli.js";
+import { run, runExplained } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const folder = temporaryFolder();
@@ -32,7 +32,7 @@ beforeAll(async () => {
   held = circuits.length;
   book.close();
   const out = join(folder, "report.html");
-  await run("report", "--book", path, "--on", "2026-11-20", "--out", out);
+  await runExplained("report", "--book", path, "--on", "2026-11-20", "--out", out);
   browser = await openBrowser();
   page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
   await page.goto(`file://${out}`, { waitUntil: "load" });

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll } from "vitest";
-import { run, runJson } from "./run-cli.js";
+import { run, runExplained, runJson } from "./run-cli.js";
 
 /** One cart with one circuit. */
 export const CARTS = {
@@ -119,7 +119,7 @@ export function oneCircuit() {
       return { code, ...circuit, codes: codesOf(circuit.reasons), quarantine: json.quarantine };
     },
     judgeInWords: async (text: string, ...more: string[]) =>
-      (await run("judge", ...fleet, "--on", "2026-03-14", ...more, labFile(text))).out,
+      (await runExplained("judge", ...fleet, "--on", "2026-03-14", ...more, labFile(text))).out,
     /** Brings files into a book one after the other; then the verdict of the book. */
     judgeBook: async (book: string, ...texts: string[]) => {
       for (const text of texts)

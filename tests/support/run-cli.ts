@@ -15,6 +15,11 @@ export async function run(...args: string[]): Promise<{ code: number; out: strin
   return { code, out, err };
 }
 
+/** Runs a command for all there is to say. */
+export function runExplained(...args: string[]) {
+  return run(...args, "--explain");
+}
+
 /** Runs a command with --json and reads the document it printed. */
 export async function runJson(...args: string[]) {
   const result = await run(...args, "--json");

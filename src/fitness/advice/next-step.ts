@@ -133,18 +133,35 @@ function describeExchange({ quantity, plan, aim, fresh }: Exchange): string {
   return `to bring ${quantity} to ${inFourDigits(aim)} with fresh fluid at ${inFourDigits(fresh)}: ${describePlan(plan)}`;
 }
 
-function describePlan({ once, repeated, feedAndBleed }: ExchangePlan): string {
-  if (repeated.kind === "out-of-reach") return repeated.why;
+/** The shortest way of the exchange that takes most, which serves the other quantities too; undefined where one has none. */
+export function largestExchange(exchanges: readonly Exchange[]): string | undefined {
+  if (exchanges.some(({ plan }) => plan.repeated.kind === "out-of-reach")) return undefined;
+  const [largest] = exchanges
+    .map(({ plan }) => plan)
+    .sort((one, other) => shortestLitres(other) - shortestLitres(one));
+  return largest && waysOf(largest)[0];
+}
+
+function shortestLitres({ once, repeated }: ExchangePlan): number {
+  if (once.kind === "litres") return once.litres;
+  return repeated.kind === "litres" ? repeated.litres : Number.POSITIVE_INFINITY;
+}
+
+function describePlan(plan: ExchangePlan): string {
+  return plan.repeated.kind === "out-of-reach" ? plan.repeated.why : waysOf(plan).join(", or ");
+}
+
+function waysOf({ once, repeated, feedAndBleed }: ExchangePlan): string[] {
   const ways = [
     once.kind === "litres" ? `one drain of ${formatLitres(once.litres)}` : undefined,
-    once.kind === "litres"
-      ? undefined
-      : `${repeated.times} drains of ${formatLitres(repeated.litres / (repeated.times ?? 1))}`,
+    once.kind !== "litres" && repeated.kind === "litres"
+      ? `${repeated.times} drains of ${formatLitres(repeated.litres / (repeated.times ?? 1))}`
+      : undefined,
     feedAndBleed.kind === "litres"
       ? `${formatLitres(feedAndBleed.litres)} fed in while as much runs out`
       : undefined,
   ];
-  return ways.filter((way) => way !== undefined).join(", or ");
+  return ways.filter((way) => way !== undefined);
 }
 
 /** Litres are rounded up: less than needed does not get there. */

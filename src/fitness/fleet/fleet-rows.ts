@@ -1,4 +1,3 @@
-import { validUntil } from "../checks/able-to-speak.js";
 import { elementUsedNow } from "../checks/cart-state.js";
 import { daysBetween } from "../days.js";
 import { describeHolds } from "../decisions/describe-decision.js";
@@ -6,7 +5,9 @@ import { isHeld, type Standing, standsAs } from "../decisions/standing.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
 import { type Crossing, crossingsAhead } from "../trends/outlook.js";
 import type { Verdict } from "../verdict.js";
+import { type Brief, briefOf } from "./brief.js";
 import type { VerdictOnCircuit } from "./fleet.js";
+import { nextSampleBy } from "./next-sample.js";
 
 /** What a fleet table says of one circuit. */
 export interface FleetRow {
@@ -19,6 +20,7 @@ export interface FleetRow {
   readonly stands: VerdictName;
   /** Whether a person's decision holds the circuit. */
   readonly held: boolean;
+  readonly brief: Brief;
   /** Who holds the circuit, and the messages of the reasons that decide. */
   readonly because: readonly string[];
   /** What people decided about the circuit; absent where nobody has. */
@@ -64,15 +66,6 @@ export function fleetRows(
   return judged.map((entry) => rowOf(entry, before)).sort(compareFleetRows);
 }
 
-/** The last day for the next sample: that of the outlook, or the earlier one on which the last sample ceased to speak. */
-function nextSampleBy({ circuit, verdict, requirement }: VerdictOnCircuit): string | undefined {
-  const { outlook, sample, otherSamples = [] } = verdict;
-  if (outlook === undefined || requirement === undefined || sample === undefined)
-    return outlook?.nextSampleBy;
-  const { on, because } = validUntil(circuit, requirement, [sample, ...otherSamples]);
-  return because !== "age" && on < outlook.nextSampleBy ? on : outlook.nextSampleBy;
-}
-
 function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1]): FleetRow {
   const { circuit, verdict, standing } = entry;
   const due = nextSampleBy(entry);
@@ -85,6 +78,7 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     verdict: verdict.verdict,
     stands: standsAs(entry),
     held: isHeld(entry),
+    brief: briefOf(entry),
     because: [
       ...describeHolds(standing),
       ...(isHeld(entry) && verdict.verdict === "fit" ? [] : deciding(verdict)),

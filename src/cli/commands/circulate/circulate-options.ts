@@ -47,6 +47,8 @@ export interface CirculateOptions extends InterimOptions {
   readonly indicator?: string;
   readonly heat?: string;
   readonly json?: boolean;
+  /** All there is to say, not only the answer. */
+  readonly explain?: boolean;
 }
 
 /** Reads what the options ask for. */

@@ -12,12 +12,31 @@ import {
 import { type Classification, formatIso4406 } from "../../../cleanliness/index.js";
 import { CART_CAUTIONS } from "../../../provenance/index.js";
 import { formatShare } from "../../../units/index.js";
-import { describeAssumptions, describeCautions, drawTable, formatNumber } from "../../text.js";
+import {
+  describeAssumptions,
+  describeCautions,
+  describeMore,
+  drawLines,
+  drawTable,
+  formatNumber,
+} from "../../text.js";
+
+/** The answer of `circulate` in a few lines: the minutes, what the samples show, and what else was asked for. */
+export function describeCirculationInBrief(answer: CirculationAnswer): string {
+  return [
+    drawLines(answerLines(answer)),
+    answer.interim === undefined ? "" : describeFinding(answer.interim),
+    describeWhatIf({ ...answer, atEnd: undefined }),
+    describeElement(answer),
+    describeMore("the steps with their cautions, the table by channel, other times", answer.assumptions),
+  ].join("");
+}
 
 /** The answer of `circulate` as text that can be taken to the cart. */
 export function describeCirculation(answer: CirculationAnswer): string {
   return [
-    describeAnswer(answer),
+    ...answerLines(answer).map((line) => `${line}\n`),
+    answer.plan.reachable ? "\nBy the stated values alone:\n" : "",
     describeChannels(answer),
     describeBounds(answer),
     answer.sure === undefined ? "" : describeSure(answer.sure),
@@ -30,17 +49,20 @@ export function describeCirculation(answer: CirculationAnswer): string {
   ].join("");
 }
 
-function describeAnswer({ plan, goBy }: CirculationAnswer): string {
-  if (!plan.reachable) return `Circulating cannot get there: ${plan.obstacle}.\n`;
+function answerLines({ plan, goBy }: CirculationAnswer): string[] {
+  if (!plan.reachable) return [`Circulating cannot get there: ${plan.obstacle}.`];
   const lines =
     goBy.kind === "minutes"
       ? [`${describeGoBy(goBy)}; channel ${plan.governing} decides`, describeWhyThatTime(goBy)]
       : [`${describeGoBy(goBy)}. No minutes are given`];
-  const leaves =
-    plan.leavesAfterMinutes === undefined
-      ? ""
-      : `Stop before ${formatNumber(plan.leavesAfterMinutes)} minutes: ingress then lifts a channel above its limit again.\n`;
-  return `${[...lines, `${describeStatedTime(plan)}`].map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.\n`).join("")}${leaves}\nBy the stated values alone:\n`;
+  return [
+    ...[...lines, describeStatedTime(plan)].map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`),
+    ...(plan.leavesAfterMinutes === undefined
+      ? []
+      : [
+          `Stop before ${formatNumber(plan.leavesAfterMinutes)} minutes: ingress then lifts a channel above its limit again.`,
+        ]),
+  ];
 }
 
 function describeChannels({ plan }: CirculationAnswer): string {
@@ -119,7 +141,7 @@ function describeFirstOrder({ firstOrder, agreement }: PlanConfidence): string {
   );
 }
 
-function describeInterim(interim: InterimAssessment): string {
+function describeFinding(interim: InterimAssessment): string {
   const { remaining } = interim;
   const staysAbove = ["levelling-off-above-target", "not-falling"].includes(interim.diagnosis);
   const further =
@@ -128,6 +150,10 @@ function describeInterim(interim: InterimAssessment): string {
       : remaining.kind === "minutes"
         ? `From the last sample on: ${formatNumber(remaining.estimate)} minutes more (90 % interval ${formatNumber(remaining.low)} to ${remaining.high === undefined ? "open" : formatNumber(remaining.high)}). Channel ${interim.governing} decides.\n`
         : `By these samples channel ${interim.governing} settles at ${formatNumber(remaining.floor)} per mL and does not reach its limit.\n`;
+  return `\nThe samples: ${interim.diagnosis}. ${interim.meaning}\n${further}`;
+}
+
+function describeInterim(interim: InterimAssessment): string {
   const rows = interim.channels.map((channel) => [
     channel.channel,
     formatInterval(channel.fit.rate),
@@ -136,7 +162,7 @@ function describeInterim(interim: InterimAssessment): string {
     channel.diagnosis,
   ]);
   return (
-    `\nThe samples: ${interim.diagnosis}. ${interim.meaning}\n${further}` +
+    describeFinding(interim) +
     drawTable(["channel", "rate per minute", "rated", "floor per mL", "diagnosis"], rows)
   );
 }

@@ -33,6 +33,8 @@ export interface ClassifyOptions {
   readonly estimate?: boolean;
   readonly as4059Limits?: string;
   readonly json?: boolean;
+  /** All there is to say, not only the answer. */
+  readonly explain?: boolean;
 }
 
 const SCALES = { "um-c": "um(c)", "um-older": "um-older", "um-microscope": "um-microscope" } as const;

@@ -19,18 +19,46 @@ import {
 import { bringToVolume } from "../../../counts/index.js";
 import { SOURCES } from "../../../provenance/index.js";
 import { formatPercent } from "../../../units/index.js";
-import { drawTable, formatCount, formatNumber } from "../../text.js";
+import { drawLines, drawList, drawTable, formatCount, formatNumber } from "../../text.js";
+
+/** The classes in a line each, with the channel that governs and its count. */
+export function formatClassesInBrief(counts: TableCounts, classes: FullClassification): string {
+  const per = counts.volumeMl === 1 ? "per mL" : `per ${counts.volumeMl} mL`;
+  const { iso4406, milStd1246 } = classes;
+  const lines = servedClasses(classes).map((result): [string, string[]] => {
+    const channel = result.channels.find((entry) => entry.channel === result.governing);
+    const found =
+      channel === undefined ? "" : `: ${formatChannel(counts, result)}, ${formatCount(channel.count)} ${per}`;
+    return [result.standard, [`${describeClass(result.class)}${found}`]];
+  });
+  if (iso4406 !== undefined) lines.unshift(["ISO 4406", [formatIso4406(iso4406)]]);
+  if (milStd1246 !== undefined)
+    lines.push([milStd1246.standard, [`level ${formatNumber(milStd1246.level)}`]]);
+  return drawList(lines);
+}
+
+/** Whether the target is met, in a line. */
+export function describeTargetInBrief(
+  counts: TableCounts,
+  target: CleanlinessTarget,
+  { outcome, channels, probability }: TargetAssessment,
+): string {
+  const words = { inside: "is met", outside: "is exceeded", "not-known": "cannot be judged" }[outcome];
+  const named = channels.flatMap((entry) => {
+    if (entry.outcome === "inside") return [];
+    if (entry.outcome === "not-measured") return [`${entry.limit.channel} not measured`];
+    const limit = bringToVolume(entry.limit.limit, entry.limit.volumeMl, counts.volumeMl);
+    return [`${entry.limit.channel} ${formatCount(entry.count)}, limit ${formatCount(limit)}`];
+  });
+  const sure = probability === undefined ? "" : `; probability of being inside ${describeJoint(probability)}`;
+  return drawLines([
+    `Target ${formatTarget(target)} ${words}${named.length === 0 ? "" : `: channel ${named.join("; ")}`}${sure}.`,
+  ]);
+}
 
 /** The classes as a table, and a sentence for each standard on the channel that governs. */
 export function formatClasses(counts: TableCounts, classes: FullClassification): string {
-  const results: readonly (ClassResult<string, string> | undefined)[] = [
-    classes.as4059Cumulative,
-    classes.as4059Differential,
-    classes.nas1638,
-    classes.navy,
-    classes.gost17216,
-  ];
-  const served = results.filter((result) => result !== undefined);
+  const served = servedClasses(classes);
   const rows = served.map((result) => [
     result.standard,
     result.class,
@@ -58,6 +86,17 @@ export function formatClasses(counts: TableCounts, classes: FullClassification):
   return `${drawTable(["standard", "class", "by channel", "governing"], rows)}${note}\n${served
     .map((result) => `${describeGoverning(counts, result)}\n`)
     .join("")}`;
+}
+
+function servedClasses(classes: FullClassification): ClassResult<string, string>[] {
+  const results: readonly (ClassResult<string, string> | undefined)[] = [
+    classes.as4059Cumulative,
+    classes.as4059Differential,
+    classes.nas1638,
+    classes.navy,
+    classes.gost17216,
+  ];
+  return results.filter((result) => result !== undefined);
 }
 
 function mark({ basis }: ClassifiedChannel<string, string>): string {

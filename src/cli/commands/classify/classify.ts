@@ -1,15 +1,17 @@
 import { assessTarget, classifyAll, confidenceOfClasses } from "../../../cleanliness/index.js";
 import { DEFERENCE, joinAssumptions } from "../../../provenance/index.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
-import { describeAssumptions, describeCautions } from "../../text.js";
+import { describeAssumptions, describeCautions, describeMore } from "../../text.js";
 import { certaintyAsJson, fullClassesAsJson, targetAsJson } from "./classify-json.js";
 import { type ClassifyOptions, readClassifyOptions } from "./classify-options.js";
 import {
   describeCertainty,
   describeNewFluid,
+  describeTargetInBrief,
   describeTargetOutcome,
   describeUnserved,
   formatClasses,
+  formatClassesInBrief,
 } from "./classify-words.js";
 
 export { classesAsJson } from "./classify-json.js";
@@ -44,6 +46,14 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
       blank: blank && { usable: true, ...blank },
       assumptions,
     });
+  } else if (!options.explain) {
+    const unserved = classes.unserved.map(({ standard }) => standard).join(", ");
+    io.out(
+      formatClassesInBrief(counts, classes) +
+        (target && assessment ? describeTargetInBrief(counts, target, assessment) : "") +
+        (unserved === "" ? "" : `Not given, for want of sizes: ${unserved}.\n`) +
+        describeMore("every channel, how sure the classes are, limits of new fluid", assumptions),
+    );
   } else {
     io.out(
       formatClasses(counts, classes) +

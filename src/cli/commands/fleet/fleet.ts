@@ -19,7 +19,15 @@ import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
 import type { RequirementsFile } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
-import { describeAssumptions, describeCautions, drawTable } from "../../text.js";
+import {
+  describeAssumptions,
+  describeCautions,
+  describeMore,
+  drawLines,
+  drawList,
+  drawTable,
+  formatHowMany,
+} from "../../text.js";
 import { circuitDecisionAsJson, decisionsAsJson, describeHeld } from "../judge/decisions.js";
 import { cartsAskedFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
 import { describeRowsOfNoCart, rowsOfNoCartAsJson } from "../judge/rows-of-no-cart.js";
@@ -48,7 +56,7 @@ interface FleetJudgement {
 export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode> {
   const fleet = await judgeFleet(options);
   if (options.json) printJson(io, fleetAsJson(fleet));
-  else io.out(describeFleet(fleet));
+  else io.out(options.explain ? describeFleet(fleet) : describeFleetInBrief(fleet));
   const stands = fleet.rows.map((row) => row.stands);
   return isAllFit(stands, fleet.quarantine, fleet.heldElsewhere, fleet.rowsOfNoCart) ? 0 : 1;
 }
@@ -83,7 +91,7 @@ function fleetAsJson(fleet: FleetJudgement) {
   return {
     on,
     requirement: { document: requirements.document, revision: requirements.revision },
-    circuits: rows.map(({ standing, ...row }) => ({
+    circuits: rows.map(({ standing, brief: _brief, ...row }) => ({
       ...row,
       ...decisionsAsJson(standing),
       nextSampleBy: row.nextSampleBy ?? null,
@@ -99,6 +107,32 @@ function fleetAsJson(fleet: FleetJudgement) {
     assumptions,
     cautions: CART_CAUTIONS,
   };
+}
+
+/** The fleet in a list, what needs doing first at the top, and what changed. */
+function describeFleetInBrief(fleet: FleetJudgement): string {
+  const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+  const fit = rows.filter(({ stands }) => stands === "fit").length;
+  return [
+    describeHeld(describeAllHolds(rows, heldElsewhere)),
+    describeRowsOfNoCart(rowsOfNoCart),
+    drawLines([
+      `${fit} of ${formatHowMany(rows.length, "circuit")} fit to connect on ${on}, by "${requirements.document}", ` +
+        `revision ${requirements.revision}.`,
+      ...(requirements.note === undefined ? [] : [requirements.note]),
+      ...(quarantine.length === 0 ? [] : [`${formatHowMany(quarantine.length, "row")} in quarantine.`]),
+    ]),
+    "\n",
+    drawList(rows.map((row) => [`${row.cart} ${row.circuit}`, briefLines(row)])),
+    "\n",
+    describeMore("days, crossings, elements, every reason, and what changed", assumptions),
+  ].join("");
+}
+
+function briefLines(row: FleetRow): string[] {
+  const { action, why } = row.brief;
+  const changed = isChanged(row) ? [`was ${row.before} in the report before`] : [];
+  return [action, ...changed, ...why];
 }
 
 function describeFleet(fleet: FleetJudgement): string {

@@ -18,7 +18,12 @@ import {
   verdictColumns,
 } from "../../../fitness/index.js";
 import { describeIssue, type LabFile } from "../../../intake/index.js";
-import { CART_CAUTIONS, describeSource, joinAssumptions } from "../../../provenance/index.js";
+import {
+  type Assumption,
+  CART_CAUTIONS,
+  describeSource,
+  joinAssumptions,
+} from "../../../provenance/index.js";
 import { describeAssumptions, describeCautions, drawTable, formatHowMany } from "../../text.js";
 import { describeHeld } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
@@ -43,11 +48,6 @@ export function describeJudgement(judgement: Judgement): string {
   const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
     judgement;
   const { fit, notFit } = separateFit(circuits.map((judged, index) => ({ ...judged, kept: kept[index] })));
-  const assumptions = joinAssumptions(
-    ...files.map((file) => file.assumptions),
-    collection.assumptions,
-    ...circuits.map(({ verdict }) => verdict.assumptions),
-  );
   return [
     describeHeld(
       describeAllHolds(
@@ -72,9 +72,18 @@ export function describeJudgement(judgement: Judgement): string {
     `\n${files.map((file) => describeFile(file, collection)).join("")}`,
     collection.quarantine.length === 0 ? "" : "\nIn quarantine:\n",
     ...collection.quarantine.flatMap((row) => row.issues.map((issue) => `  ${describeIssue(issue)}\n`)),
-    describeAssumptions(assumptions),
+    describeAssumptions(assumptionsOf(judgement)),
     describeCautions(CART_CAUTIONS),
   ].join("");
+}
+
+/** What all verdicts together rest on. */
+export function assumptionsOf({ files, collection, circuits }: Judgement): Assumption[] {
+  return joinAssumptions(
+    ...files.map((file) => file.assumptions),
+    collection.assumptions,
+    ...circuits.map(({ verdict }) => verdict.assumptions),
+  );
 }
 
 /** Of all circuits together nothing is said while a person holds one, or a row may belong to any of them. */

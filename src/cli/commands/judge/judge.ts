@@ -1,4 +1,5 @@
 import { type ExitCode, type Io, printJson } from "../../io.js";
+import { describeJudgementInBrief } from "./judge-brief.js";
 import { judgementAsJson } from "./judge-json.js";
 import { describeJudgement } from "./judge-words.js";
 import { exitCodeOf, type JudgeOptions, readAndJudge } from "./judgement.js";
@@ -11,6 +12,6 @@ export async function runJudge(
 ): Promise<ExitCode> {
   const judgement = await readAndJudge(sampleFiles, options);
   if (options.json) printJson(io, judgementAsJson(judgement));
-  else io.out(describeJudgement(judgement));
+  else io.out(options.explain ? describeJudgement(judgement) : describeJudgementInBrief(judgement));
   return exitCodeOf(judgement);
 }

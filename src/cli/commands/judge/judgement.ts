@@ -30,6 +30,8 @@ export interface JudgeOptions {
   readonly cart?: string;
   readonly on?: string;
   readonly json?: boolean;
+  /** All there is to say, not only what to do. */
+  readonly explain?: boolean;
 }
 
 /** Everything that was read and judged. */

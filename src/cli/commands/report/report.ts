@@ -1,6 +1,7 @@
 import { renderReport } from "../../../report/index.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
+import { describeHeadline } from "../judge/judge-brief.js";
 import { judgementAsJson } from "../judge/judge-json.js";
 import { describeJudgement } from "../judge/judge-words.js";
 import { exitCodeOf, type JudgeOptions, readAndJudge } from "../judge/judgement.js";
@@ -23,6 +24,9 @@ export async function runReport(
   const html = renderReport({ ...judgement, quarantine, assumptions });
   await writeWhole("--out", out, [html]);
   if (options.json) printJson(io, { ...judgementAsJson(judgement), out });
-  else io.out(`${describeJudgement(judgement)}\nThe report is in ${out}\n`);
+  else {
+    const said = options.explain ? describeJudgement(judgement) : describeHeadline(judgement);
+    io.out(`${said}\nThe report is in ${out}\n`);
+  }
   return exitCodeOf(judgement);
 }

@@ -5,7 +5,7 @@ const WIDTH = 60;
 const HEIGHT = 14;
 
 /** What each sign of the chart stands for. */
-const KEY = "o result   ? far from the line   < or > limit value   . line   - limit   | event";
+const KEY = "o result  ? far from the line  < > limit value  . line  - limit  | event";
 
 /**
  * Draws a trend as characters: results, the line of the current segment, limits and events.

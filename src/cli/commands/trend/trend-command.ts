@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import type { ExitCode, Io } from "../../io.js";
+import { EXPLAIN, type ExitCode, type Io } from "../../io.js";
 import type { TrendOptions } from "./trend-options.js";
 
 /** Adds the command that says where a circuit is heading. It is loaded when it runs. */
@@ -30,6 +30,7 @@ export function addTrendCommand(program: Command, io: Io, done: (code: ExitCode)
     .option("--horizon <days>", "how far ahead a crossing is looked for (365)")
     .option("--longest <days>", "longest time between two samples (the requirement's)")
     .option("--risk <per cent>", "chance of having crossed the limit at which the next sample is due (5)")
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",

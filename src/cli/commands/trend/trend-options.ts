@@ -22,6 +22,8 @@ export interface TrendOptions {
   readonly longest?: string;
   readonly risk?: string;
   readonly json?: boolean;
+  /** All there is to say, not only where it is heading. */
+  readonly explain?: boolean;
 }
 
 /**

@@ -12,7 +12,7 @@ import {
 } from "../../../fitness/index.js";
 import { DEFERENCE, describeSource } from "../../../provenance/index.js";
 import type { RobustSlope } from "../../../trend/index.js";
-import { describeAssumptions, describeCautions, formatNumber } from "../../text.js";
+import { describeAssumptions, describeCautions, describeMore, drawLines, formatNumber } from "../../text.js";
 import { drawChart } from "./chart.js";
 
 /** A report as one JSON document: what is not known is null. */
@@ -78,11 +78,21 @@ function forecastAsJson(forecast: DatedForecast) {
   return { kind: forecast.kind, date: day("on"), earliest: day("earliest"), latest: day("latest") };
 }
 
+/** Where each measure is heading, with its chart. */
+export function describeTrendInBrief(report: TrendReport): string {
+  return [
+    `${report.cart}, circuit ${report.circuit.circuit}, ${report.circuit.fluid}, on ${report.trends[0]?.on}\n`,
+    ...report.trends.map((trend) => `\n${drawChart(trend)}\n${drawLines(sentencesOf(trend))}`),
+    drawLines(report.suggestions.map(({ reading }) => `To be confirmed: ${reading}.`)),
+    describeMore("the levels of the fleet, and what each suggestion rests on", report.notes),
+  ].join("");
+}
+
 /** A report as text, with a chart for each trend. */
 export function describeTrendReport(report: TrendReport): string {
   return [
     `${report.cart}, circuit ${report.circuit.circuit}, ${report.circuit.fluid}, on ${report.trends[0]?.on}\n`,
-    ...report.trends.map((trend) => `\n${describeOne(trend)}`),
+    ...report.trends.map((trend) => `\n${drawChart(trend)}\n${sentencesOf(trend).join("\n")}\n`),
     ...report.fleet.map(describeFleet),
     report.suggestions.length === 0 ? "" : "\nWhat the pattern suggests, to be confirmed:\n",
     ...report.suggestions.map(describeSuggestion),
@@ -91,20 +101,22 @@ export function describeTrendReport(report: TrendReport): string {
   ].join("");
 }
 
-function describeOne(trend: MeasureTrend): string {
+function sentencesOf(trend: MeasureTrend): string[] {
   const limits = trend.bounds.map(
     ({ limit, towards }) => `${towards === "above" ? "at most" : "at least"} ${formatNumber(limit)}`,
   );
   const limit = limits.length === 0 ? "no limit" : `limit ${limits.join(", ")} ${trend.unit}`;
-  const generation =
-    trend.generation === undefined
-      ? ""
-      : `Generation without dilution by top-ups: ${formatNumber(trend.generation.perYear)} ${trend.unit} a year.\n`;
-  return (
-    `${drawChart(trend)}\n${describeTrend(trend)}.\n` +
-    `${capital(MEASURE_KINDS[trend.measure].name)}, ${limit}: ${describeForecast(trend.forecast)}.\n` +
-    `Next sample due ${describeNextSample(trend)}.\n${generation}`
-  );
+  const { generation } = trend;
+  return [
+    `${describeTrend(trend)}.`,
+    `${capital(MEASURE_KINDS[trend.measure].name)}, ${limit}: ${describeForecast(trend.forecast)}.`,
+    `Next sample due ${describeNextSample(trend)}.`,
+    ...(generation === undefined
+      ? []
+      : [
+          `Generation without dilution by top-ups: ${formatNumber(generation.perYear)} ${trend.unit} a year.`,
+        ]),
+  ];
 }
 
 function capital(text: string): string {

@@ -5,7 +5,7 @@ import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { type History, readHistory } from "./trend-history.js";
 import { readDays, readMeasureOptions, readMeasures, readRisk, type TrendOptions } from "./trend-options.js";
-import { describeTrendReport, trendAsJson } from "./trend-words.js";
+import { describeTrendInBrief, describeTrendReport, trendAsJson } from "./trend-words.js";
 
 /** What the options ask for, and what was assumed in reading them. */
 interface Read {
@@ -23,7 +23,7 @@ export async function runTrend(
   const found = trendReport(question);
   const report = { ...found, notes: joinAssumptions(assumptions, found.notes) };
   if (options.json) printJson(io, trendAsJson(report));
-  else io.out(describeTrendReport(report));
+  else io.out(options.explain ? describeTrendReport(report) : describeTrendInBrief(report));
   return report.trends.some(isOrWillBeBeyond) ? 1 : 0;
 }
 

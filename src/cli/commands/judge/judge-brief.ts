@@ -1,0 +1,62 @@
+import {
+  briefOf,
+  describeAllHolds,
+  describeBesideFit,
+  type JudgedCircuit,
+  standsAs,
+  type UnreadResult,
+} from "../../../fitness/index.js";
+import { describeMore, drawLines, drawList, formatHowMany } from "../../text.js";
+import { describeHeld } from "./decisions.js";
+import { assumptionsOf } from "./judge-words.js";
+import type { Judgement, KeptRecord } from "./judgement.js";
+import { describeRowsOfNoCart } from "./rows-of-no-cart.js";
+
+/** How many circuits are fit, and what is not settled. */
+export function describeHeadline(judgement: Judgement): string {
+  const { on, requirements, circuits, heldElsewhere, rowsOfNoCart, collection } = judgement;
+  const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
+  const { quarantine } = collection;
+  const files = [...new Set(quarantine.map(({ file }) => file))].join(", ");
+  return (
+    describeHeld(
+      describeAllHolds(
+        circuits.map(({ verdict, standing }) => ({ ...verdict, standing })),
+        heldElsewhere,
+      ),
+    ) +
+    describeRowsOfNoCart(rowsOfNoCart) +
+    drawLines([
+      `${fit} of ${formatHowMany(circuits.length, "circuit")} fit to connect on ${on}, by "${requirements.document}", ` +
+        `revision ${requirements.revision}.`,
+      ...(requirements.note === undefined ? [] : [requirements.note]),
+      ...(files === "" ? [] : [`${formatHowMany(quarantine.length, "row")} in quarantine: ${files}.`]),
+    ])
+  );
+}
+
+/** A judgement in a screenful: what to do with each circuit, and why. */
+export function describeJudgementInBrief(judgement: Judgement): string {
+  const { circuits, kept, rowsOfNoCart } = judgement;
+  return [
+    describeHeadline(judgement),
+    "\n",
+    drawList(circuits.map((judged, index) => entryOf(judged, kept[index], rowsOfNoCart))),
+    "\n",
+    describeMore("every reason, sources, how to draw a sample", assumptionsOf(judgement)),
+  ].join("");
+}
+
+function entryOf(
+  judged: JudgedCircuit,
+  record: KeptRecord | undefined,
+  rowsOfNoCart: readonly UnreadResult[],
+): readonly [string, readonly string[]] {
+  const { action, why } = briefOf(judged);
+  const { verdict } = judged;
+  const before = record?.before;
+  const changed =
+    before === undefined || before.verdict === verdict.verdict ? "" : ` (${before.on}: ${before.verdict})`;
+  const doubts = verdict.verdict === "fit" ? describeBesideFit(verdict, rowsOfNoCart) : [];
+  return [`${verdict.cart} ${verdict.circuit}`, [`${action}${changed}`, ...why, ...doubts]];
+}

@@ -1,0 +1,81 @@
+import { describeGoBy } from "../../circulation/index.js";
+import { largestExchange } from "../advice/next-step.js";
+import { describeDecisions } from "../decisions/describe-decision.js";
+import { isHeld, standsAs } from "../decisions/standing.js";
+import type { Reason } from "../reasons.js";
+import type { VerdictOnCircuit } from "./fleet.js";
+import { nextSampleBy } from "./next-sample.js";
+
+/** A verdict in a few words, for the people at the cart. */
+export interface Brief {
+  /** What to do, such as "circulate 21 min, then draw a sample". */
+  readonly action: string;
+  /** Why, the reason that decides first; after what a person decided about it. */
+  readonly why: readonly string[];
+}
+
+/**
+ * Says what to do with a circuit and why, in a line each. {@link Verdict} holds all reasons in full.
+ *
+ * @param judged - a circuit with its verdict, as `judgeCarts` gives it
+ */
+export function briefOf(judged: VerdictOnCircuit): Brief {
+  return {
+    action: describeAction(judged),
+    why: [...describeDecisions(judged.standing), ...firstReason(judged)],
+  };
+}
+
+function describeAction(judged: VerdictOnCircuit): string {
+  const { verdict } = judged;
+  if (isHeld(judged)) return "do not connect: held by a person";
+  switch (standsAs(judged)) {
+    case "fit": {
+      const due = nextSampleBy(judged);
+      return `fit to connect${due === undefined ? "" : `; next sample by ${due}`}`;
+    }
+    case "circulate":
+      if (verdict.goBy?.kind === "minutes") return `${describeGoBy(verdict.goBy)}, then draw a sample`;
+      return verdict.goBy === undefined
+        ? "circulate, then draw a sample"
+        : "do not connect: no circulation time is long enough";
+    case "exchange-fluid": {
+      const way = largestExchange(verdict.next.exchange);
+      return `exchange the fluid${way === undefined ? "" : ` (${way})`}, then draw a sample`;
+    }
+    case "resample":
+      return describeResample(deciding(judged));
+    case "do-not-connect":
+      return ["do not connect", ...verdict.changes.map(({ when }) => `cleared ${when}`)].join("; ");
+  }
+}
+
+/** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
+function describeResample(reasons: readonly Reason[]): string {
+  const actors = [...new Set(reasons.map(({ actor = "crew" }) => actor))];
+  if (actors.includes("crew")) return "do not connect yet: draw a new sample";
+  return `do not connect yet: ${actors.map((actor) => `the ${actor}`).join(" and ")} can settle it`;
+}
+
+function firstReason(judged: VerdictOnCircuit): string[] {
+  const { verdict } = judged;
+  if (verdict.verdict === "fit") return [];
+  const [first, ...others] = deciding(judged);
+  if (first === undefined) return [];
+  const more =
+    others.length === 0 ? "" : ` (and ${others.length} more reason${others.length === 1 ? "" : "s"})`;
+  return [`${firstClause(first.message)}${more}`];
+}
+
+function deciding({ verdict }: VerdictOnCircuit): Reason[] {
+  return verdict.reasons.filter(({ callsFor }) => callsFor === verdict.verdict);
+}
+
+/** A clause of more than two lines is cut again, at its colon. */
+const MAX_LENGTH = 140;
+
+/** A reason states its finding first; what follows explains it. */
+function firstClause(message: string): string {
+  const clause = message.split("; ")[0] as string;
+  return clause.length > MAX_LENGTH ? (clause.split(": ")[0] as string) : clause;
+}

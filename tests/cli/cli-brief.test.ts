@@ -1,0 +1,71 @@
+// What a person sees without asking for more: few lines, none wider than a terminal of 80 columns, the answer first.
+import { describe, expect, test } from "vitest";
+import { run } from "../support/run-cli.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
+
+const FLEET = ["--carts", "datasets/demo/carts.json", "--requirement", "datasets/demo/requirement.json"];
+const FILES = ["datasets/demo/lab-tidy.csv", "datasets/demo/lab-long.csv"];
+const BOTTLE = ["--counts", "4=15000 6=1200 14=75", "--target", "17/15/12"];
+const CIRCUIT = ["--volume", "60 L", "--flow", "45 L/min", "--beta", "4=20 6=100 14=1000"];
+const CLEANING = [...CIRCUIT, "--start", "21/19/16", "--target", "17/15/12"];
+
+const lines = (text: string) => text.trimEnd().split("\n");
+
+describe("without --explain a command answers in few lines of at most 80 columns", () => {
+  test.for<[string, number, string[]]>([
+    ["judge, for 14 circuits", 40, ["judge", ...FLEET, "--on", "2026-11-20", ...FILES]],
+    ["circulate", 8, ["circulate", ...CLEANING]],
+    ["classify", 14, ["classify", ...BOTTLE]],
+  ])("%s", async ([, most, args]) => {
+    const { out } = await run(...args);
+    expect(lines(out).length).toBeLessThanOrEqual(most);
+    expect(lines(out).filter((line) => line.length > 80)).toEqual([]);
+    expect(out).toContain("Siltbook advises; it never releases.");
+    expect((await run(...args, "--explain")).out.length).toBeGreaterThan(2 * out.length);
+  });
+
+  test("report, fleet and trend, from a book", async () => {
+    const folder = temporaryFolder();
+    const book = `${folder}/base.siltbook`;
+    await run("import", "--book", book, ...FLEET, ...FILES);
+    for (const [most, args] of [
+      [10, ["report", "--book", book, "--on", "2026-11-20", "--out", `${folder}/report.html`]],
+      [44, ["fleet", "--book", book, "--on", "2026-11-20"]],
+      [32, ["trend", "--book", book, "--cart", "QB-03", "--circuit", "fore", "--on", "2026-11-20"]],
+    ] as const) {
+      const { out } = await run(...args);
+      expect(lines(out).length, args[0]).toBeLessThanOrEqual(most);
+      expect(lines(out).filter((line) => line.length > 80)).toEqual([]);
+    }
+  });
+});
+
+describe("the first words are what to do", () => {
+  test("of each circuit, with the reason that decides", async () => {
+    const { out } = await run("judge", ...FLEET, "--on", "2026-11-20", ...FILES);
+    expect(lines(out)[0]).toMatch(/^5 of 14 circuits fit to connect on 2026-11-20/);
+    expect(out).toContain("QB-01 fore  fit to connect; next sample by 2026-12-20\n");
+    expect(out).toContain("QB-02 fore  circulate 21 min (8.1 passes), then draw a sample\n");
+    expect(out).toContain("QB-02 aft   exchange the fluid (one drain of 110 L), then draw a sample\n");
+    expect(out).toContain("QB-04 fore  do not connect yet: draw a new sample\n");
+    expect(out).toContain("QB-05 aft   do not connect yet: the laboratory can settle it\n");
+    expect(out).toContain("QB-06 aft   do not connect: no circulation time is long enough\n");
+    expect(out).toMatch(
+      /QB-07 main +do not connect; cleared when the fluid is identified[\s\S]*the label of sample 26-0318 says/,
+    );
+    for (const code of ["exchange-fluid", "do-not-connect", "resample"]) expect(out).not.toContain(code);
+  });
+
+  test("of a circulation: the minutes, and that a sample decides", async () => {
+    const { out, code } = await run("circulate", ...CLEANING);
+    expect(lines(out)[0]).toMatch(/^Circulate 8\.4 min \(6\.3 passes\)/);
+    expect(code).toBe(0);
+  });
+
+  test("of one bottle: its classes, and whether the target is met", async () => {
+    const { out, code } = await run("classify", ...BOTTLE);
+    expect(lines(out)[0]).toMatch(/^ISO 4406 +21\/17\/13$/);
+    expect(out).toMatch(/Target ISO 4406 17\/15\/12 is exceeded: channel 4 15000, limit 1300/);
+    expect(code).toBe(1);
+  });
+});
