@@ -40,11 +40,8 @@ export const TARGET_STANDARDS = [
  * formatTarget(parseTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B-D"
  */
 export function parseTarget(text: string): CleanlinessTarget {
-  const trimmed = text.trim().replace(/^navy\b/i, "NAVAIR 01-1A-17");
-  const standard = TARGET_STANDARDS.find((name) => trimmed.toLowerCase().startsWith(name.toLowerCase()));
-  const written = standard === undefined ? trimmed : trimmed.slice(standard.length).trim();
-  if (standard === undefined && !written.includes("/")) throw notATarget(text);
-  switch (standard ?? "ISO 4406") {
+  const { standard, written } = splitTarget(text);
+  switch (standard) {
     case "ISO 4406": {
       const code = parseIso4406(written);
       if (limitsOfIso4406(code).length === 0) {
@@ -63,6 +60,58 @@ export function parseTarget(text: string): CleanlinessTarget {
     case "NAVAIR 01-1A-17":
       return { standard: "NAVAIR 01-1A-17", class: readNavyClass(written, text) };
   }
+}
+
+/** Ways to write the standard in front of a class, and what each means. */
+const WRITTEN_STANDARDS: readonly (readonly [RegExp, CleanlinessTarget["standard"] | "AS4059"])[] = [
+  [/^(navy|navair 01-1a-17)/, "NAVAIR 01-1A-17"],
+  [/^nas ?-?(1638)?(?=\D|$)/, "NAS 1638"],
+  [/^(sae )?as ?-?4059 cumulative/, "AS4059 cumulative"],
+  [/^(sae )?as ?-?4059 differential/, "AS4059 differential"],
+  [/^(sae )?as ?-?4059[a-f]?(?=\W|$)/, "AS4059"],
+  [/^iso ?-?4406( ?: ?(1999|2017|2021))?(?=\W|$)/, "ISO 4406"],
+  [/^iso(?= )/, "ISO 4406"],
+];
+
+/** The standard of a target, and the class as it is written in it. */
+function splitTarget(text: string): {
+  readonly standard: CleanlinessTarget["standard"];
+  readonly written: string;
+} {
+  const trimmed = text.trim().replace(/\s+/g, " ");
+  const lower = trimmed.toLowerCase();
+  for (const [pattern, standard] of WRITTEN_STANDARDS) {
+    const found = pattern.exec(lower);
+    if (found === null) continue;
+    const written = trimmed
+      .slice(found[0].length)
+      .replace(/^[\s:,]+/, "")
+      .replace(/^-(?=\d)/, "")
+      .replace(/^(class|code)\b[\s:]*/i, "");
+    if (standard === "AS4059") return { standard: as4059Table(written, text), written };
+    return { standard, written: standard === "ISO 4406" ? withSlashes(written) : written };
+  }
+  const code = withSlashes(trimmed);
+  if (!code.includes("/")) throw notATarget(text);
+  if (/^\d+\/\d+$/.test(code)) {
+    throw new RangeError(
+      `"${text}" has two scale numbers: for 6 and 14 µm(c) write "-/${code}", for 4, 6 and 14 µm(c) a code such as "21/${code}"`,
+    );
+  }
+  return { standard: "ISO 4406", written: code };
+}
+
+/** A code written with dashes, "17-15-12", is the same code. */
+function withSlashes(code: string): string {
+  return /^\d{1,2}( ?- ?\d{1,2}){2}$/.test(code) ? code.replace(/ ?- ?/g, "/") : code;
+}
+
+/** Letters of sizes are written only with cumulative classes; a class alone may be of either table. */
+function as4059Table(written: string, text: string): CleanlinessTarget["standard"] {
+  if (/^\d{1,3}[A-F]/i.test(written)) return "AS4059 cumulative";
+  throw new RangeError(
+    `"${text}" does not say which table of AS4059: write "AS4059 cumulative 7A-F" or "AS4059 differential 7"`,
+  );
 }
 
 function readNavyClass(written: string, text: string): Exclude<NavyClass, "beyond 6"> {

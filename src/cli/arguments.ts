@@ -16,7 +16,7 @@ export interface BySize {
  * @throws UsageError naming the part that cannot be read
  */
 export function readBySize(option: string, text: string): BySize[] {
-  const parts = text.split(/[\s,;]+/).filter((part) => part !== "");
+  const parts = partsOf(text);
   if (parts.length === 0)
     throw new UsageError(`${option}: expected SIZE=NUMBER pairs such as "4=15000 6=1200", found "${text}"`);
   return parts.map((part) => {
@@ -36,13 +36,23 @@ export function readBySize(option: string, text: string): BySize[] {
  */
 export function readCountsBySize(option: string, text: string): BySize[] {
   const counts = readBySize(option, text);
-  for (const part of text.split(/[\s,;]+/)) refuseTwoReadings(option, part);
+  for (const part of partsOf(text)) refuseTwoReadings(option, part);
   return counts;
 }
 
 function refuseTwoReadings(option: string, part: string): void {
   const readings = describeTwoReadings(part);
   if (readings !== undefined) throw new UsageError(`${option}: ${readings}`);
+}
+
+/** Pairs as people write them: "β4(c) = 200", "4 µm(c): 200" and "4=200" are one and the same. */
+function partsOf(text: string): string[] {
+  return text
+    .replace(/\s*[=:]\s*/g, "=")
+    .replace(/(^|[\s,;])(?:β|beta)[ _]?(?=\d)/gi, "$1")
+    .replace(/(\d)\s*(?:[µμu]m)?\s*(?:\(c\))?(?==)/gi, "$1")
+    .split(/[\s,;]+/)
+    .filter((part) => part !== "");
 }
 
 /** Whether every number that was written has an end: "1e309" and four hundred figures have none. */
@@ -122,7 +132,7 @@ export function readPer(text: string | undefined): { volumeMl: number; assumptio
 
 /** Counts of an interim sample; "<2" and ">20000" are kept as limit values. */
 export function readMeasuredBySize(option: string, text: string): { sizeUmC: number; perMl: Measured }[] {
-  const parts = text.split(/[\s,;]+/).filter((part) => part !== "");
+  const parts = partsOf(text);
   if (parts.length === 0) {
     throw new UsageError(`${option}: expected SIZE=NUMBER pairs such as "4=9000 6=800", found "${text}"`);
   }

@@ -41,6 +41,7 @@ export {
   measuredSchema,
 } from "./measured.js";
 export { METALS, type Metal } from "./metals.js";
+export { findNamed } from "./names/find-named.js";
 export { NameIndex, type NameInText } from "./names/name-index.js";
 export { confusedPairs, couldBeConfused, keyOfName } from "./names/names.js";
 export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";

@@ -73,18 +73,29 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
   volume: [
     { names: ["l", "litre", "litres", "liter", "liters"] },
     { names: ["ml"], powerOfTen: -3 },
-    { names: ["us gal", "us gallon", "us gallons"], scale: US_GALLON_L },
-    { names: ["imp gal", "imperial gal", "imperial gallons"], scale: IMPERIAL_GALLON_L },
+    { names: ["us gal", "us gallon", "us gallons", "usg", "usgal", "us gals"], scale: US_GALLON_L },
+    { names: ["imp gal", "imperial gal", "imperial gallon", "imperial gallons"], scale: IMPERIAL_GALLON_L },
     {
-      names: ["gal", "gallon", "gallons"],
+      names: ["gal", "gals", "gallon", "gallons"],
       scale: US_GALLON_L,
       assumed: "gallons were read as US gallons (3.785 L)",
     },
     { names: ["us qt", "qt"], scale: US_GALLON_L / 4, assumed: "quarts were read as US quarts (0.946 L)" },
   ],
   flow: [
-    { names: ["l/min", "lpm", "litres per minute", "l per min"] },
-    { names: ["us gal/min", "us gpm"], scale: US_GALLON_L },
+    {
+      names: [
+        "l/min",
+        "lpm",
+        "litres per minute",
+        "l per min",
+        "litres/min",
+        "liters/min",
+        "l/mn",
+        "l min-1",
+      ],
+    },
+    { names: ["us gal/min", "us gpm", "usgpm", "usgal/min", "usg/min"], scale: US_GALLON_L },
     {
       names: ["gpm", "gal/min"],
       scale: US_GALLON_L,

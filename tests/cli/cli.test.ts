@@ -172,7 +172,7 @@ describe("siltbook circulate", () => {
   test.each([
     ["--volume", "60", "--volume: expected a number with one of the units"],
     ["--beta", "4=0.5", "β at 4 µm(c) must be 1 or more, not 0.5"],
-    ["--target", "17/15", "is not an ISO 4406 code"],
+    ["--target", "17/15", 'write "-/17/15"'],
     ["--start", "29/15/12", '"29" in "29/15/12" is not a scale number'],
     ["--ingress", "6=5", "ingress is needed at 4 µm(c) or below"],
   ])("%s %j ends with 2 and names the fault", async (option, value, message) => {

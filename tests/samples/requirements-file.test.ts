@@ -355,6 +355,7 @@ describe("the same on the command line", () => {
       "--on",
       "2026-03-14",
       "lab.csv",
+      "--explain",
     ];
     try {
       const main = join(process.cwd(), "dist/cli/main.js");

@@ -11,6 +11,7 @@ import { type JsonText, MAX_NESTING, NestsTooDeep, readJsonText } from "../rows/
  * @throws IntakeError naming the file, the place in it and what was expected
  */
 export function parseCartsFile(file: string, text: string): z.infer<typeof cartsFileSchema> {
+  mustNotBe(file, text, "systems", 'a requirements file (its list is "systems")', "a carts file");
   return readJson(file, text, cartsFileSchema);
 }
 
@@ -22,7 +23,17 @@ export function parseCartsFile(file: string, text: string): z.infer<typeof carts
  * @throws IntakeError naming the file, the place in it and what was expected
  */
 export function parseRequirementsFile(file: string, text: string): z.infer<typeof requirementsFileSchema> {
+  mustNotBe(file, text, "carts", 'a carts file (its list is "carts")', "a requirements file");
   return readJson(file, text, requirementsFileSchema);
+}
+
+/** Two files given in each other's place are named as such; every field of them would be a problem otherwise. */
+function mustNotBe(file: string, text: string, list: string, found: string, expected: string): void {
+  const data = parseJson(file, text);
+  if (typeof data === "object" && data !== null && Object.hasOwn(data, list)) {
+    const own = expected === "a carts file" ? "carts" : "systems";
+    if (!Object.hasOwn(data, own)) throw new IntakeError(`${file}: expected ${expected}, found ${found}`);
+  }
 }
 
 /** Reads JSON and checks it; every problem is named with its place. */

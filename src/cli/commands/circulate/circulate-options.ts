@@ -124,6 +124,11 @@ function readMoreThanNone(option: string, text: string, kind: "volume" | "flow")
 }
 
 function readBetas(option: string, text: string): { sizeUmC: number; beta: number }[] {
+  if (!/[=:]/.test(text)) {
+    throw new UsageError(
+      `${option}: "${text}" does not say how much the element retains; write its βx(c) by ISO 16889, such as "4=200"`,
+    );
+  }
   return readBySize(option, text).map(({ sizeUm, value }) => ({ sizeUmC: sizeUm, beta: value }));
 }
 

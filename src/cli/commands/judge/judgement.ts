@@ -15,7 +15,7 @@ import {
   unreadOfFleet,
 } from "../../../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../../../intake/index.js";
-import type { Cart, RequirementsFile } from "../../../samples/index.js";
+import { type Cart, findNamed, type RequirementsFile } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, UsageError } from "../../io.js";
 
@@ -88,8 +88,8 @@ export function cartsAskedFor(
   name: string | undefined,
 ): readonly Cart[] {
   if (name === undefined) return carts;
-  const found = carts.filter(({ cart }) => cart === name);
-  if (found.length > 0) return found;
+  const found = findNamed(carts, ({ cart }) => cart, name);
+  if (found !== undefined) return [found];
   const known = carts.map(({ cart }) => cart).join(", ");
   throw new UsageError(`--cart: there is no cart "${name}"; known are ${known}`);
 }

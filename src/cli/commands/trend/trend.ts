@@ -1,6 +1,6 @@
 import { isOrWillBeBeyond, type TrendQuestion, trendReport } from "../../../fitness/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
-import type { Cart, Circuit } from "../../../samples/index.js";
+import { type Cart, type Circuit, findNamed } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { type History, readHistory } from "./trend-history.js";
@@ -58,13 +58,13 @@ function findCircuit(
   carts: readonly Cart[],
 ): { readonly cart: Cart; readonly circuit: Circuit } {
   if (carts.length === 0) throw new UsageError("--carts: the book knows no carts; give a carts file");
-  const cart = carts.find((entry) => entry.cart === options.cart);
+  const cart = findNamed(carts, (entry) => entry.cart, options.cart);
   if (cart === undefined) {
     throw new UsageError(
       `--cart: expected one of ${carts.map((entry) => entry.cart).join(", ")}, found "${options.cart}"`,
     );
   }
-  const circuit = cart.circuits.find((entry) => entry.circuit === options.circuit);
+  const circuit = findNamed(cart.circuits, (entry) => entry.circuit, options.circuit);
   if (circuit === undefined) {
     throw new UsageError(
       `--circuit: expected one of ${cart.circuits.map((entry) => entry.circuit).join(", ")}, found "${options.circuit}"`,
