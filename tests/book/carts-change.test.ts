@@ -239,7 +239,7 @@ describe("in a book", () => {
     const alone = await run("import", "--book", book, "--drop-events", sample(2, "2026-03-03"));
     expect([alone.code, alone.err]).toEqual([
       2,
-      "siltbook: --drop-events: expected a carts file beside it (--carts)\n",
+      "siltbook: --drop-events: expected a carts file with it (--carts)\n",
     ]);
   });
 

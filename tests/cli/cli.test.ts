@@ -219,7 +219,7 @@ describe("siltbook judge", () => {
   test.each([
     ["--carts", "nowhere.json", "nowhere.json: cannot be read: there is no such file"],
     ["--on", "14.3.2026", '--on: expected a day such as 2026-03-14, found "14.3.2026"'],
-    ["--requirement", "carts.json", "carts.json: document: is missing, expected a text"],
+    ["--requirement", "carts.json", "carts.json: expected a requirements file, found a carts file"],
   ])("%s %s ends with 2 and one clear line", async (option, value, message) => {
     const named = value.endsWith(".json") ? at(value) : value;
     const { code, out, err } = await run(...judging("clean.csv", option, named, "--json"));
