@@ -1,5 +1,5 @@
 import { drawTrend } from "../../src/figures/index.js";
-import { boundOf, type Measure, measureTrend } from "../../src/fitness/index.js";
+import { boundsOf, type Measure, measureTrend } from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 
 const fleet = await readFleetFiles({
@@ -29,12 +29,11 @@ for (const { file, cart, circuit: name, measure, on } of PICTURES) {
   const requirement = fleet.requirements.find((entry) => entry.system === circuit?.serves);
   if (circuit === undefined || requirement === undefined)
     throw new Error(`the demonstration has no ${cart} ${name}`);
-  const bound = boundOf(measure, requirement);
   const trend = measureTrend({
     circuit,
     samples: fleet.samples.filter((sample) => sample.cart === cart && sample.circuit === name),
     measure,
-    bounds: bound === undefined ? [] : [bound],
+    bounds: boundsOf(measure, requirement),
     on,
     horizonDays: 365,
     longestDays: requirement.sampleAgeDaysMax,

@@ -11,6 +11,7 @@ import type { ExitCode, Io } from "./io.js";
 export function addBookCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
   program
     .command("import")
+    .summary("brings laboratory files into the book")
     .description("brings laboratory files into the sample book and says what became of every row")
     .argument("[files...]", "delimited text, xlsx, JSON or JSON Lines, as the laboratory delivered them")
     .requiredOption("--book <file>", "the sample book; it is made when it does not exist")
@@ -37,6 +38,7 @@ Examples:
 
   program
     .command("quarantine")
+    .summary("rows that wait for a person")
     .description(
       "the rows of the book that wait for a person; settles or discards one by name and with a reason",
     )
@@ -66,6 +68,7 @@ Examples:
 
   program
     .command("columns")
+    .summary("what is understood of a laboratory file")
     .description("says what is understood of a laboratory file, and writes a column map to edit")
     .argument("<file>", "delimited text, xlsx, JSON or JSON Lines")
     .option("--map <file>", "column map (JSON) to read it with")
@@ -84,6 +87,7 @@ Examples:
 
   program
     .command("history")
+    .summary("all samples of a circuit")
     .description("all samples of a circuit in the book, where each came from, and what was corrected")
     .requiredOption("--book <file>", "the sample book")
     .requiredOption("--cart <name>", "name of the cart")
@@ -101,6 +105,7 @@ Example:
 
   program
     .command("rows")
+    .summary("every row of a file, and its fate")
     .description("every row of a file in the book, as it stood there, and what became of it")
     .requiredOption("--book <file>", "the sample book")
     .argument("<name>", "name of the file, or the first digits of its SHA-256")
@@ -112,6 +117,7 @@ Example:
 
   program
     .command("export")
+    .summary("all samples of the book as text")
     .description("writes all samples of the book as delimited text or JSON Lines")
     .requiredOption("--book <file>", "the sample book")
     .requiredOption("--to <file>", "file to write; its name ends in .csv or .jsonl")
@@ -123,6 +129,7 @@ Example:
 
   program
     .command("backup")
+    .summary("a copy of the whole book")
     .description("writes a copy of the whole book, also while other programs use it")
     .requiredOption("--book <file>", "the sample book")
     .requiredOption("--to <file>", "file to write; nothing is overwritten")

@@ -8,6 +8,7 @@ import { EXPLAIN, type ExitCode, type Io } from "./io.js";
 export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
   program
     .command("fleet")
+    .summary("every circuit, what needs doing first")
     .description("every circuit of the book, what needs doing first at the top, and what changed")
     .requiredOption("--book <file>", "the sample book")
     .option("--carts <file>", "carts file (JSON) instead of the book's")
@@ -32,6 +33,7 @@ ${SHORT_DEFERENCE}`,
 
   program
     .command("override")
+    .summary("records what a person decided")
     .description(
       "records what a person decided about a circuit, and why, or lifts it; the verdict stays as it was computed",
     )

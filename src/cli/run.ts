@@ -1,5 +1,5 @@
 import { Command, CommanderError } from "commander";
-import { SHORT_DEFERENCE } from "../provenance/index.js";
+import { SHORT_DEFERENCE, VERSION } from "../provenance/index.js";
 import { addBookCommands } from "./book-commands.js";
 import type { CirculateOptions } from "./commands/circulate/circulate-options.js";
 import type { ClassifyOptions } from "./commands/classify/classify.js";
@@ -57,15 +57,17 @@ function isExpected(error: unknown): error is Error {
 function describeProgram(io: Io, done: (code: ExitCode) => void): Command {
   const program = new Command("siltbook")
     .description(
-      "Judges whether the fluid of a hydraulic ground power cart is fit to connect: the right fluid, clean, dry and\n" +
-        "unspoiled; and says how long to self-circulate when it is not clean.",
+      "Judges whether the fluid of a hydraulic ground power cart is fit to connect: the right fluid, clean, dry and " +
+        "unspoiled; and says how long to circulate when it is not clean.",
     )
+    .version(VERSION)
     .addHelpText("after", `\n${EXIT_CODES}\n${SHORT_DEFERENCE}`)
     .exitOverride()
     .configureOutput({ writeOut: io.out, writeErr: io.err });
 
   program
     .command("classify")
+    .summary("classes of one set of particle counts")
     .description("classes of one set of particle counts by ISO 4406, AS4059, NAS 1638 and other tables")
     .requiredOption(
       "--counts <pairs>",
@@ -105,6 +107,7 @@ ${SHORT_DEFERENCE}`,
 
   program
     .command("circulate")
+    .summary("how long to circulate until it is clean")
     .description("how long to self-circulate until the fluid is clean, or why circulating cannot get there")
     .requiredOption("--volume <quantity>", 'circuit volume, such as "60 L" or "16 US gal"')
     .requiredOption("--flow <quantity>", 'flow through the element, such as "45 L/min" or "12 US gpm"')
@@ -180,6 +183,7 @@ ${SHORT_DEFERENCE}`,
 
   program
     .command("exchange")
+    .summary("fresh fluid that water and acid need")
     .description("fresh fluid or drying that water and acid need, which filters do not remove")
     .requiredOption("--volume <quantity>", 'circuit volume, such as "60 L" or "16 US gal"')
     .option("--water <quantity>", 'water in the fluid now, such as "900 ppm" or "0.09 %"')
@@ -211,6 +215,7 @@ ${SHORT_DEFERENCE}`,
 
   program
     .command("judge")
+    .summary("what to do with every circuit, and why")
     .description("one verdict for every circuit: fit, circulate, exchange-fluid, resample or do-not-connect")
     .argument("[samples...]", "laboratory files, as the laboratory delivered them; none with --book")
     .option(
@@ -242,6 +247,7 @@ ${SHORT_DEFERENCE}`,
 
   program
     .command("report")
+    .summary("the verdicts as one HTML page")
     .description("the verdicts as one self-contained HTML page")
     .argument("[samples...]", "laboratory files, as the laboratory delivered them; none with --book")
     .option(

@@ -123,7 +123,8 @@ export {
 } from "./trends/describe-trend.js";
 export { measureTrend } from "./trends/measure-trend.js";
 export {
-  boundOf,
+  boundsOf,
+  limitsNotFollowed,
   MEASURE_KINDS,
   MEASURES,
   type Measure,

@@ -70,7 +70,7 @@ export function saturationCurve(
     return {
       kind: "refused",
       reason:
-        `no saturation curve of ${fluid} is published; give its saturation as measured at two temperatures, ` +
+        `no saturation curve of ${fluid} was found; give its saturation as measured at two temperatures, ` +
         "or choose a curve by name",
     };
   }

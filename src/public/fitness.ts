@@ -6,7 +6,7 @@ export {
   type AssessedChannel,
   acceptanceLimits,
   type Brief,
-  boundOf,
+  boundsOf,
   briefOf,
   type Change,
   type CircuitTrends,

@@ -1,6 +1,6 @@
 import { formatTarget } from "../cleanliness/index.js";
 import { drawClassHistory, drawTrend, drawWaterOfCircuit } from "../figures/index.js";
-import { boundOf, type JudgedCircuit, type MeasureTrend, measureTrend } from "../fitness/index.js";
+import { boundsOf, type JudgedCircuit, type MeasureTrend, measureTrend } from "../fitness/index.js";
 import type { RobustSlope } from "../trend/index.js";
 import { Background, type ReportRecord } from "./background.js";
 import { anchorOf, nameOf } from "./names.js";
@@ -58,12 +58,11 @@ function trendsOfCircuit({ circuit, history, requirement, verdict }: JudgedCircu
   return (["water", "acid"] as const).flatMap((measure) => {
     const field = measure === "water" ? "waterPpm" : "acidMgKohPerG";
     if (!history.some((sample) => sample[field] !== undefined && sample.drawnOn <= verdict.on)) return [];
-    const bound = boundOf(measure, requirement);
     const trend = measureTrend({
       circuit,
       samples: history,
       measure,
-      bounds: bound === undefined ? [] : [bound],
+      bounds: boundsOf(measure, requirement),
       on: verdict.on,
       longestDays: requirement.sampleAgeDaysMax,
       ...FORECAST,

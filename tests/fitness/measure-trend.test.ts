@@ -2,12 +2,13 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { parseTarget } from "../../src/cleanliness/index.js";
 import {
-  boundOf,
+  boundsOf,
   dayAfter,
   describeForecast,
   describeNextSample,
   describeTrend,
   fleetLevels,
+  limitsNotFollowed,
 } from "../../src/fitness/index.js";
 import { formatChance } from "../../src/fitness/trends/trend-notes.js";
 import type { Circuit, Requirement } from "../../src/samples/index.js";
@@ -450,11 +451,23 @@ describe("particles", () => {
       acidMgKohPerGMax: 0.2,
       sampleAgeDaysMax: 45,
     });
-    expect(boundOf("particles-6", requirement("18/16/13"))).toEqual({ limit: 16, towards: "above" });
-    expect(boundOf("particles-6", requirement("18/16/13", "17/15/12"))?.limit).toBe(15);
-    expect(boundOf("particles-6", requirement("NAS 1638 7"))).toBeUndefined();
-    expect(boundOf("water", requirement("18/16/13"))).toEqual({ limit: 200, towards: "above" });
-    expect(boundOf("viscosity", requirement("18/16/13"))).toBeUndefined();
+    expect(boundsOf("particles-6", requirement("18/16/13"))).toEqual([{ limit: 16, towards: "above" }]);
+    expect(boundsOf("particles-6", requirement("18/16/13", "17/15/12"))).toEqual([
+      { limit: 15, towards: "above" },
+    ]);
+    expect(boundsOf("particles-6", requirement("NAS 1638 7"))).toEqual([]);
+    expect(boundsOf("water", requirement("18/16/13"))).toEqual([{ limit: 200, towards: "above" }]);
+    expect(boundsOf("viscosity", requirement("18/16/13"))).toEqual([]);
+    expect(
+      boundsOf("viscosity", { ...requirement("18/16/13"), viscosity40Mm2PerS: { min: 13, max: 15 } }),
+    ).toEqual([
+      { limit: 15, towards: "above" },
+      { limit: 13, towards: "below" },
+    ]);
+    const [sizeA] = boundsOf("particles-4", requirement("AS4059 cumulative 7A-F"));
+    expect(sizeA?.towards).toBe("above");
+    expect(limitsNotFollowed("particles-6", requirement("18/16/13", "NAS 1638 7"))).toEqual(["NAS 1638 7"]);
+    expect(limitsNotFollowed("water", requirement("NAS 1638 7"))).toEqual([]);
   });
 
   test("counts beyond the scale are limit values", () => {
@@ -539,10 +552,7 @@ describe("in words", () => {
       "does not cross the limit within the horizon (about 2027-05-02), though it could as early as 2026-12-01",
     ],
     [{ kind: "cannot-tell", why: "too-few", n: 3, needed: 4 }, "cannot tell from 3 samples"],
-    [
-      { kind: "cannot-tell", why: "no-limit", n: 9, needed: 9 },
-      "no limit was given, so no crossing is given",
-    ],
+    [{ kind: "cannot-tell", why: "no-limit", n: 9, needed: 9 }, "no limit applies, so no crossing is given"],
   ] as const)("a forecast: %o", (forecast, words) => {
     expect(describeForecast(forecast)).toBe(words);
   });
@@ -627,7 +637,7 @@ describe("notes tell what a reader has to know", () => {
       source: "AKRITAS-THEIL-SEN",
     });
     expect(noteOf(trendOf(straight(14), { bounds: [] }), "no-limit")).toBe(
-      "no limit was given, so no crossing is given",
+      "no limit applies, so no crossing is given",
     );
   });
 

@@ -109,6 +109,16 @@ function saturationMaximum(
   return shareMax * saturationPpm(answer.curve, lowestTemperatureC);
 }
 
+/** What circulating through a filter does about a quantity. */
+const FILTERS = {
+  water: "filters do not remove it",
+  saturation: "filters do not remove it",
+  acid: "filters do not remove it",
+  chlorine: "filters do not remove it",
+  viscosity: "filtering does not change it",
+  metals: "filters do not remove what is dissolved",
+} as const;
+
 function checkOne(limited: Limited, requirement: Requirement, sample: Sample): Finding {
   const { quantity, name, unit, measured, limits } = limited;
   const { stem, result } = QUANTITIES[quantity];
@@ -148,12 +158,13 @@ function describeOutcome(
   outcome: Exclude<Outcome, "not-measured">,
   numbers: string,
 ): Reason {
+  const { stem } = QUANTITIES[quantity];
   const words = {
     inside: `${name} is inside: ${numbers}`,
-    outside: `${name} is outside: ${numbers}; filters do not remove it`,
+    outside: `${name} is outside: ${numbers}; ${FILTERS[stem]}`,
     "not-known": `${name} is not known well enough: ${numbers}`,
   }[outcome];
-  return reason(`${QUANTITIES[quantity].stem}-${outcome}`, words);
+  return reason(`${stem}-${outcome}`, words);
 }
 
 function describeNotSure({ quantity, name }: Limited, numbers: string, conformance: Conformance): Reason {

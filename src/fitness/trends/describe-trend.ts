@@ -51,7 +51,7 @@ export function describeForecast(forecast: DatedForecast): string {
     }
     case "cannot-tell":
       return forecast.why === "no-limit"
-        ? "no limit was given, so no crossing is given"
+        ? "no limit applies, so no crossing is given"
         : `cannot tell from ${forecast.n} samples`;
   }
 }

@@ -1,4 +1,4 @@
-import { continuousCode, limitsOfTarget } from "../../cleanliness/index.js";
+import { continuousCode, formatTarget, limitsOfTarget } from "../../cleanliness/index.js";
 import { countAt } from "../../counts/index.js";
 import type { TestMethodName } from "../../fluids/index.js";
 import {
@@ -193,20 +193,21 @@ function codeOf({ counts }: Sample, sizeUm: number): Measured | undefined {
 }
 
 /**
- * The bound that a requirement sets to a measure.
+ * The bounds that a requirement sets to a measure.
  *
- * For particles it is the strictest limit at the measure's size; a limit on a size range cannot be read as one.
+ * For particles it is the strictest limit at the measure's size; a limit on a size range cannot be read as one, see
+ * {@link limitsNotFollowed}.
  *
- * @returns undefined when the requirement sets none
+ * @returns none when the requirement sets none
  */
-export function boundOf(measure: Measure, requirement: Requirement): Bound | undefined {
+export function boundsOf(measure: Measure, requirement: Requirement): Bound[] {
   switch (measure) {
     case "water":
-      return upTo(maximumOf(requirement.waterPpmMax));
+      return bounds({ max: maximumOf(requirement.waterPpmMax) });
     case "acid":
-      return upTo(maximumOf(requirement.acidMgKohPerGMax));
+      return bounds({ max: maximumOf(requirement.acidMgKohPerGMax) });
     case "viscosity":
-      return undefined;
+      return bounds(requirement.viscosity40Mm2PerS ?? {});
     default: {
       const codes = requirement.cleanliness
         .flatMap(limitsOfTarget)
@@ -215,11 +216,28 @@ export function boundOf(measure: Measure, requirement: Requirement): Bound | und
           const code = continuousCode(limit.limit, limit.volumeMl);
           return code.kind === "code" ? [code.value] : [];
         });
-      return codes.length === 0 ? undefined : { limit: Math.min(...codes), towards: "above" };
+      return codes.length === 0 ? [] : bounds({ max: Math.min(...codes) });
     }
   }
 }
 
-function upTo(limit: number | undefined): Bound | undefined {
-  return limit === undefined ? undefined : { limit, towards: "above" };
+/** The targets of a requirement that a trend of particles above one size cannot be compared with: their limits are for ranges. */
+export function limitsNotFollowed(measure: Measure, { cleanliness }: Requirement): string[] {
+  if (sizeOf(measure) === undefined) return [];
+  return cleanliness
+    .filter((target) => limitsOfTarget(target).every(({ toUm, fromUm }) => toUm !== undefined || fromUm > 14))
+    .map(formatTarget);
+}
+
+function bounds({
+  min,
+  max,
+}: {
+  readonly min?: number | undefined;
+  readonly max?: number | undefined;
+}): Bound[] {
+  return [
+    ...(max === undefined ? [] : [{ limit: max, towards: "above" as const }]),
+    ...(min === undefined ? [] : [{ limit: min, towards: "below" as const }]),
+  ];
 }

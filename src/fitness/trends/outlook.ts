@@ -6,7 +6,7 @@ import { intervalOf } from "../evidence/results.js";
 import { latestSamples } from "../latest.js";
 import { dueOf, RISK } from "./due.js";
 import { headingOf } from "./heading.js";
-import { boundOf, isMeasured, MEASURES, type Measure, resultOfMeasure } from "./measures.js";
+import { boundsOf, isMeasured, MEASURES, type Measure, resultOfMeasure } from "./measures.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
 import type { Heading } from "./trend-case.js";
 
@@ -59,8 +59,11 @@ export function crossingsAhead(outlook: Outlook | undefined): Crossing[] {
 
 /** How far ahead a crossing is looked for, in days. */
 export const HORIZON_DAYS = 365;
-/** Viscosity has no limit here, and tells only of circuits that mix. */
-const FOLLOWED = MEASURES.filter((measure) => measure !== "viscosity");
+/** Viscosity without a limit tells only of circuits that mix. */
+function followed(requirement: Requirement): Measure[] {
+  return MEASURES.filter((measure) => measure !== "viscosity" || boundsOf(measure, requirement).length > 0);
+}
+
 /** With fewer readings there is no trend to look at. */
 const FEWEST = 4;
 
@@ -87,7 +90,7 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
   const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
     headingsFor(one, measures, requirement, on);
   const everyDays = (measure: Measure) => intervalOf(resultOfMeasure(measure), requirement);
-  const headings = headingsOf(input, FOLLOWED);
+  const headings = headingsOf(input, followed(requirement));
   const byInterval = dueByInterval(input, requirement, last);
   // A measure without a limit asks for no sample.
   const due = headings
@@ -135,12 +138,11 @@ function headingsFor(
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
   return measures.flatMap((measure) => {
     if (!isMeasured(measure, drawn, FEWEST)) return [];
-    const bound = boundOf(measure, requirement);
     const { heading } = headingOf({
       circuit,
       samples: drawn,
       measure,
-      bounds: bound === undefined ? [] : [bound],
+      bounds: boundsOf(measure, requirement),
       on,
       horizonDays: HORIZON_DAYS,
       longestDays: intervalOf(resultOfMeasure(measure), requirement),

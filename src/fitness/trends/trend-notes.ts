@@ -38,7 +38,7 @@ function note(code: string, message: string, source?: Assumption["source"]): Ass
 function tooLittle({ slope, forecast, n }: Omit<MeasureTrend, "notes">): Assumption[] {
   if (slope.kind === "slope") {
     return forecast.kind === "cannot-tell" && forecast.why === "no-limit"
-      ? note("no-limit", "no limit was given, so no crossing is given")
+      ? note("no-limit", "no limit applies, so no crossing is given")
       : [];
   }
   const why = {

@@ -4,7 +4,7 @@ import type { Bound } from "../../trend/index.js";
 import { type FleetLevels, fleetLevels } from "../fleet/fleet-levels.js";
 import { RISK } from "./due.js";
 import { measureTrend } from "./measure-trend.js";
-import { boundOf, MEASURES, type Measure } from "./measures.js";
+import { boundsOf, limitsNotFollowed, MEASURES, type Measure } from "./measures.js";
 import { HORIZON_DAYS } from "./outlook.js";
 import { type Suggestion, suggestFrom } from "./patterns.js";
 import type { MeasureTrend } from "./trend-case.js";
@@ -75,7 +75,7 @@ export function trendReport(question: TrendQuestion): TrendReport {
       ...(newFluidValue !== undefined && { newFluidValue }),
     });
   };
-  const trends = measures.map((measure) => trendOf(circuit, measure, boundsOf(measure, question)));
+  const trends = measures.map((measure) => trendOf(circuit, measure, boundsAskedFor(measure, question)));
   const neighbour = cart.circuits.find((other) => other.circuit !== circuit.circuit);
   return {
     cart: cart.cart,
@@ -98,22 +98,30 @@ export function trendReport(question: TrendQuestion): TrendReport {
     notes: joinAssumptions(
       ...trends.map(({ notes }) => notes),
       isAssumed ? [LONGEST_ASSUMED] : [],
+      requirement === undefined ? [] : notFollowed(measures, requirement),
       unreadRows(question.unreadRows ?? 0),
     ),
   };
 }
 
-function boundsOf(measure: Measure, { bounds, requirement }: TrendQuestion): readonly Bound[] {
+function boundsAskedFor(measure: Measure, { bounds, requirement }: TrendQuestion): readonly Bound[] {
   const given = bounds?.[measure];
   if (given !== undefined) return given;
-  const bound = requirement && boundOf(measure, requirement);
-  return bound === undefined ? [] : [bound];
+  return requirement === undefined ? [] : boundsOf(measure, requirement);
 }
 
 const LONGEST_ASSUMED: Assumption = {
   code: "longest-interval-assumed",
   message: `no requirement says how long a sample lasts, so ${LONGEST_DAYS} days were taken as the longest interval`,
 };
+
+function notFollowed(measures: readonly Measure[], requirement: Requirement): Assumption[] {
+  const targets = new Set(measures.flatMap((measure) => limitsNotFollowed(measure, requirement)));
+  return [...targets].map((target) => ({
+    code: "limit-not-followed",
+    message: `${target} limits ranges of sizes, and a trend of particles above one size cannot be compared with it; judge each sample`,
+  }));
+}
 
 function unreadRows(count: number): Assumption[] {
   if (count === 0) return [];

@@ -305,7 +305,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "viscosity-outside": [
     "viscosity one step below its lower limit",
-    "the viscosity at 40 °C is outside: 11.9 mm²/s, limits 12 to 15; filters do not remove it",
+    "the viscosity at 40 °C is outside: 11.9 mm²/s, limits 12 to 15; filtering does not change it",
   ],
   "chlorine-outside": [
     "chlorine one ppm outside",
@@ -313,7 +313,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "metals-outside": [
     "one metal one ppm outside",
-    "calcium is outside: 51 ppm by mass, limit 50; filters do not remove it",
+    "calcium is outside: 51 ppm by mass, limit 50; filters do not remove what is dissolved",
   ],
   "particles-outside": [
     "4 µm(c) one particle per mL outside",

@@ -160,9 +160,7 @@ function describeFleet(fleet: FleetJudgement): string {
     ...rows.flatMap(({ cart, circuit, standing }) =>
       describeDecisions(standing).map((decision) => `  ${cart}, circuit ${circuit}: ${decision}\n`),
     ),
-    changed.length === 0
-      ? "\nNo verdict changed since the report before.\n"
-      : "\nChanged since the report before:\n",
+    describeWhetherChanged(rows, changed.length),
     ...changed.map(
       (row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${describeNow(row)}\n`,
     ),
@@ -170,6 +168,14 @@ function describeFleet(fleet: FleetJudgement): string {
     describeAssumptions(assumptions),
     describeCautions(CART_CAUTIONS),
   ].join("");
+}
+
+function describeWhetherChanged(rows: readonly FleetRow[], changed: number): string {
+  if (rows.every(({ before }) => before === undefined))
+    return "\nThere is no earlier report to compare with.\n";
+  return changed === 0
+    ? "\nNo verdict changed since the report before.\n"
+    : "\nChanged since the report before:\n";
 }
 
 function describeNow({ verdict, held }: FleetRow): string {

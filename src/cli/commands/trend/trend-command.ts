@@ -6,6 +6,7 @@ import type { TrendOptions } from "./trend-options.js";
 export function addTrendCommand(program: Command, io: Io, done: (code: ExitCode) => void): void {
   program
     .command("trend")
+    .summary("where a circuit is heading")
     .description(
       "where water, acid, viscosity or particles of a circuit are heading, and when a limit is crossed",
     )
