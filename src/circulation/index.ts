@@ -12,6 +12,15 @@ export {
   loadingOfCirculation,
 } from "./answer/equipment.js";
 export type { InterimQuestion } from "./answer/interim-answer.js";
+export {
+  type FluidCarried,
+  fluidCarried,
+  getsThrough,
+  type Hookup,
+  type LevelCarried,
+  levelCarried,
+} from "./carry-over/carry-over.js";
+export { levelsAfter, type TwoLevels, type TwoVolumes } from "./carry-over/two-volumes.js";
 export { type BandPoint, type LevelBand, levelBands } from "./confidence/level-band.js";
 export {
   type MinutesFor,
