@@ -3,6 +3,7 @@
 export {
   cartSchema,
   cartsFileSchema,
+  cartsJsonSchema,
   circuitEventSchema,
   circuitSchema,
   type FleetChange,

@@ -134,6 +134,22 @@ export const ingressSchema = z.strictObject({
   particlesPerMin: z.number().nonnegative(),
 });
 
+/** How a circuit gives fluid to an aircraft while it is connected. */
+export const deliverySchema = z
+  .strictObject({
+    /** The most flow to the aircraft, for example "80 L/min". */
+    flow: quantity("flow").optional(),
+    /** False for a path that fills the aircraft's reservoir: it delivers and does not return. */
+    returns: z.boolean().optional(),
+    /** A filter element that everything passes on its way to the aircraft. */
+    element: filterElementSchema.optional(),
+  })
+  .refine(
+    (delivery) => Object.keys(delivery).length > 0,
+    "says nothing: expected flow, returns or an element",
+  )
+  .transform(({ flow, ...delivery }) => ({ ...delivery, ...(flow !== undefined && { flowLpm: flow }) }));
+
 /** One fluid circuit of a cart. */
 export const circuitSchema = z
   .strictObject({
@@ -146,6 +162,7 @@ export const circuitSchema = z
     /** Flow through the filter while self-circulating, for example "45 L/min". */
     flow: quantity("flow"),
     element: filterElementSchema,
+    delivery: deliverySchema.optional(),
     /** Particles entering while circulating; none is assumed when absent, and the result says so. */
     ingress: z.array(ingressSchema).optional(),
     events: z.array(circuitEventSchema).default([]),
@@ -205,6 +222,15 @@ export const cartsFileSchema = z
       }
     }
   });
+
+/** The published JSON Schema of a carts file. */
+export function cartsJsonSchema(): object {
+  return {
+    $id: "https://siltbook.invalid/carts.schema.json",
+    title: "siltbook carts file",
+    ...z.toJSONSchema(cartsFileSchema, { io: "input" }),
+  };
+}
 
 /**
  * Says that a person could take one name for another.

@@ -6,6 +6,7 @@ export {
   cartSchema,
   cartStateSchema,
   cartsFileSchema,
+  cartsJsonSchema,
   circuitEventSchema,
   circuitSchema,
   describeConfused,
@@ -46,7 +47,8 @@ export { NameIndex, type NameInText } from "./names/name-index.js";
 export { confusedPairs, couldBeConfused, keyOfName } from "./names/names.js";
 export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
-export { eventsInOrder, hasZone, mayFollow } from "./order-of-day.js";
+export { isSameAircraft, keyOfRegister, looksLikeAircraft } from "./names/registers.js";
+export { eventsInOrder, hasZone, mayFollow, mayPrecede } from "./order-of-day.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export {
   MAX_DAYS,

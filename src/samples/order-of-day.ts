@@ -26,6 +26,20 @@ export function mayFollow(event: Happened, sample: Drawn): boolean {
 }
 
 /**
+ * Whether something may have begun before a sample was drawn; what is open counts as before. See {@link mayFollow}.
+ */
+export function mayPrecede(event: Happened, sample: Drawn): boolean {
+  const [start, drawn] = [momentOf(event.on, event.at), momentOf(sample.drawnOn, sample.drawnTime)];
+  if (start !== undefined && drawn !== undefined) {
+    if (start.isZoned && drawn.isZoned) return start.minute <= drawn.minute;
+    if (start.isUtc && !drawn.isZoned) return start.minute - MAX_AFTER_MINUTES <= drawn.minute;
+    if (drawn.isUtc && !start.isZoned) return start.minute - MAX_AHEAD_MINUTES <= drawn.minute;
+    if (event.on === sample.drawnOn && start.isZoned === drawn.isZoned) return start.minute <= drawn.minute;
+  }
+  return event.on <= sample.drawnOn;
+}
+
+/**
  * Events in order: by their days, within a day by their times where all of that day have one, and otherwise as they are listed.
  */
 export function eventsInOrder<E extends Happened>(events: readonly E[]): E[] {

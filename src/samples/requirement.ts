@@ -33,6 +33,9 @@ export const MAX_DAYS = 36_525;
 /** No acid has a larger acid number in mg KOH/g than this, so a larger limit would limit nothing. */
 const MAX_ACID_NUMBER = 1000;
 
+/** No aircraft system holds more; a larger figure is in another unit. Common practice, no source. */
+const MAX_SYSTEM_L = 5000;
+
 const daysSchema = z.number().int().positive().max(MAX_DAYS);
 
 /** How old a result of each quantity may be; of one that is not named, as old as a sample. */
@@ -79,6 +82,8 @@ const requirementFields = z.strictObject({
   system: z.string().min(1),
   /** The aircraft or fleet that the system belongs to, for pairing a cart with all systems of one aircraft. */
   aircraft: z.string().min(1).optional(),
+  /** Fluid of the system on the aircraft, in litres; says how much a hookup can carry over. */
+  volumeL: z.number().positive().max(MAX_SYSTEM_L).optional(),
   fluids: z.array(fluidSchema(FLUID_SPECIFICATIONS)).min(1),
   cleanliness: z.array(targetSchema).min(1),
   waterPpmMax: orNotLimited(ppmMaxSchema),

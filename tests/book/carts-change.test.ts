@@ -121,6 +121,18 @@ describe("what a carts file changes is said", () => {
     const one = carts({ ...CIRCUIT, events: [{ ...TOP_UP, added: "5 L" }] });
     expect(cartChanges(parsed(two), parsed(one))).toMatchObject([{ kind: "event-kept" }]);
   });
+
+  const hookup = (aircraft: string) => ({ on: "2026-03-05", kind: "hookup", aircraft });
+  test.each([
+    ["another aircraft of that day: the first hookup stays", hookup("X-2"), ["event-kept", "event-new"]],
+    ["the same aircraft written in another way: one hookup", hookup("x 1"), ["event-changed"]],
+    ["the hookup with its minutes: one hookup", { ...hookup("X-1"), minutes: 20 }, ["event-changed"]],
+  ])("of a logged hookup to X-1, %s", (_title, event, kinds) => {
+    const logged = (entry: object) => parsed(carts({ ...CIRCUIT, events: [entry] }));
+    const changes = cartChanges(logged(hookup("X-1")), logged(event));
+    expect(changes.map(({ kind }) => kind)).toEqual(kinds);
+    expect(changes[0]?.message).toContain("hookup to");
+  });
 });
 
 const REQUIREMENT = {

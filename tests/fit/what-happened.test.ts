@@ -8,6 +8,7 @@ import {
   EVENT_KINDS,
   eventsInOrder,
   mayFollow,
+  mayPrecede,
   type Requirement,
   type Sample,
 } from "../../src/samples/index.js";
@@ -535,6 +536,33 @@ describe("order within a day", () => {
     ["beyond midnight, as an instant", { on: "2026-03-05", at: "00:30+02:00" }, "23:00Z", false],
   ] as const)("%s", (_name, happened, drawnTime, expected) => {
     expect(mayFollow(happened, sample(drawnTime))).toBe(expected);
+  });
+
+  test.each([
+    ["a day before", { on: "2026-03-03" }, undefined, true],
+    ["a day after", { on: "2026-03-05" }, undefined, false],
+    ["that day, nothing known", { on: DAY }, undefined, true],
+    ["an hour after", { on: DAY, at: "11:00" }, "10:00", false],
+    ["in the minute of the sample", { on: DAY, at: "10:00:50" }, "10:00:10", true],
+    ["from before the sample until after it", { on: DAY, at: "09:30", minutes: 60 }, "10:00", true],
+    [
+      "late on the day before, as an instant after it",
+      { on: "2026-03-03", at: "23:30-02:00" },
+      "01:00Z",
+      false,
+    ],
+    [
+      "in UTC the next morning, where it may be this evening",
+      { on: "2026-03-05", at: "01:00Z" },
+      "20:00",
+      true,
+    ],
+    ["in UTC the next evening, anywhere on earth", { on: "2026-03-05", at: "23:00Z" }, "09:00", false],
+    ["the next morning, and the sample in UTC", { on: "2026-03-05", at: "06:00" }, "20:00Z", true],
+    ["the next evening, and the sample in UTC", { on: "2026-03-05", at: "20:00" }, "01:00Z", false],
+    ["that day, and the log names the sample", { on: DAY, beforeSample: "S-1" }, undefined, true],
+  ] as const)("may have begun before the sample: %s", (_name, happened, drawnTime, expected) => {
+    expect(mayPrecede(happened, sample(drawnTime))).toBe(expected);
   });
 
   test("events of a day are in the order of their times, and in that of the list where one has none", () => {

@@ -2,6 +2,8 @@ import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
 import {
   cartsFileSchema,
+  cartsJsonSchema,
+  circuitSchema,
   compareWithMaximum,
   compareWithRange,
   countSetSchema,
@@ -48,6 +50,35 @@ describe("carts file", () => {
       carts: [{ cart: "C-1", circuits: [{ ...circuit, ...change }] }],
     });
     expect(messagesOf(result).join("; ")).toMatch(message);
+  });
+
+  test.each([
+    [{ flow: "80 L/min" }, { flowLpm: 80 }],
+    [
+      { flow: "20 US gal/min", returns: false },
+      { flowLpm: expect.closeTo(75.708, 3), returns: false },
+    ],
+    [{ element: circuit.element }, { element: circuit.element }],
+  ])("a circuit that gives fluid to an aircraft by %j", (delivery, read) => {
+    expect(circuitSchema.parse({ ...circuit, delivery }).delivery).toEqual(read);
+  });
+
+  test.each([
+    [{}, /^says nothing: expected flow, returns or an element/],
+    [{ flow: "80" }, /^expected a number with one of the units/],
+    [{ flow: "0 L/min" }, /^expected a value above 0/],
+    [{ returns: "no" }, /Invalid input/],
+    [{ element: { position: "service", betas: [] } }, />=1/],
+    [{ pump: "hand" }, /Unrecognized key/],
+  ])("a delivery of %j is refused", (delivery, message) => {
+    expect(messagesOf(circuitSchema.safeParse({ ...circuit, delivery })).join("; ")).toMatch(message);
+  });
+
+  test("the published JSON Schema is the one the code checks by", async () => {
+    const published = await readFile("docs/carts.schema.json", "utf8");
+    expect(JSON.parse(published), "npm run schemas writes it").toEqual(
+      JSON.parse(JSON.stringify(cartsJsonSchema())),
+    );
   });
 
   test("a cart or a circuit listed twice is refused by name", () => {

@@ -1,8 +1,9 @@
 import { tryParseFluidSpecification } from "../../fluids/index.js";
 import type { Cart, CircuitEvent } from "../cart.js";
+import { isSameAircraft } from "../names/registers.js";
 
 /** What happened, as far as it tells one event from another: a file is read again with more said of the same event. */
-type EventKey = Pick<CircuitEvent, "on" | "kind"> & Partial<Pick<CircuitEvent, "at">>;
+type EventKey = Pick<CircuitEvent, "on" | "kind"> & Partial<Pick<CircuitEvent, "at" | "aircraft">>;
 
 /** The events of a circuit from two lists. */
 export interface CarriedEvents<E extends EventKey> {
@@ -16,7 +17,8 @@ export interface CarriedEvents<E extends EventKey> {
 /**
  * Puts the events of a new list together with those of an old one, so that no event is forgotten.
  *
- * An event of the same kind and day is the same event, unless both have a time of day and the times differ. Of several of one
+ * An event of the same kind and day is the same event, unless both have a time of day and the times differ, or both name an
+ * aircraft and these differ. Of several of one
  * kind and day each answers to one: those that are equal in all first, then those of one time, then those of which one has none.
  */
 export function carryEvents<E extends EventKey>(before: readonly E[], now: readonly E[]): CarriedEvents<E> {
@@ -30,13 +32,20 @@ export function carryEvents<E extends EventKey>(before: readonly E[], now: reado
   const unanswered = (events: readonly E[], isTime: (event: E, other: E) => boolean) =>
     events.filter((event) => {
       const { on, kind } = event;
-      const answer = take((other) => other.on === on && other.kind === kind && isTime(event, other));
+      const answer = take(
+        (other) =>
+          other.on === on && other.kind === kind && isTime(event, other) && mayBeOneAircraft(event, other),
+      );
       if (answer !== undefined) changed.push({ before: event, now: answer });
       return answer === undefined;
     });
   const others = unanswered(unequal, (event, other) => event.at === other.at);
   const onlyBefore = unanswered(others, ({ at }, other) => at === undefined || other.at === undefined);
   return { events: [...now, ...onlyBefore], onlyBefore, onlyNow: open, changed };
+}
+
+function mayBeOneAircraft({ aircraft: one }: EventKey, { aircraft: other }: EventKey): boolean {
+  return one === undefined || other === undefined || isSameAircraft(one, other);
 }
 
 /** What decides which events of a circuit are kept, as a carts file writes it or as it is read. */

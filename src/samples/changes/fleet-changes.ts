@@ -94,8 +94,9 @@ function circuitChanges(cart: string, before: Circuit, now: Circuit, drop: boole
 const SILENT_FLUID =
   "another fluid is declared and no fluid change is entered; no earlier sample describes it, draw a new one";
 
-function describeEvent({ kind, on, at, note }: CircuitEvent): string {
-  return `${kind.replace("-", " ")} of ${on}${at === undefined ? "" : ` ${at}`}${note === undefined ? "" : ` (${note})`}`;
+function describeEvent({ kind, on, at, aircraft, note }: CircuitEvent): string {
+  const to = aircraft === undefined ? "" : ` to ${aircraft}`;
+  return `${kind.replace("-", " ")}${to} of ${on}${at === undefined ? "" : ` ${at}`}${note === undefined ? "" : ` (${note})`}`;
 }
 
 /** What a requirements file changes against the one that was judged by. */
