@@ -6,6 +6,7 @@ import type { ClassifyOptions } from "./commands/classify/classify.js";
 import type { ExchangeOptions } from "./commands/exchange/exchange.js";
 import type { JudgeOptions } from "./commands/judge/judgement.js";
 import type { ReportOptions } from "./commands/report/report.js";
+import { addTraceCommand } from "./commands/trace/trace-command.js";
 import { addTrendCommand } from "./commands/trend/trend-command.js";
 import { addFleetCommands } from "./fleet-commands.js";
 import { EXPLAIN, type ExitCode, type Io, UsageError } from "./io.js";
@@ -276,6 +277,7 @@ ${SHORT_DEFERENCE}`,
       done(await (await import("./commands/report/report.js")).runReport(samples, options, io));
     });
 
+  addTraceCommand(program, io, done);
   addTrendCommand(program, io, done);
   addBookCommands(program, io, done);
   addFleetCommands(program, io, done);

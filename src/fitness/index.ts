@@ -114,6 +114,33 @@ export {
   type VerdictRecord,
 } from "./record.js";
 export { describeOtherBottles, formatResult, resultOf } from "./shown-results.js";
+export { aircraftOf } from "./trace/aircraft.js";
+export type { CarriedAmount, CarryOver } from "./trace/carried.js";
+export {
+  type DescribedHookup,
+  describeAircraftHookups,
+  describeAircraftTrace,
+  describeAircraftUnknown,
+  describeCircuitTrace,
+  describeOnward,
+  type TraceGroup,
+} from "./trace/describe-trace.js";
+export type { LoggedHookup, TraceCase } from "./trace/logged.js";
+export type { Traced } from "./trace/shows.js";
+export {
+  type AircraftHookup,
+  type AircraftTrace,
+  type BadThen,
+  traceAircraft,
+} from "./trace/trace-aircraft.js";
+export { type CartTrace, type Onward, traceCart } from "./trace/trace-cart.js";
+export type {
+  CircuitTrace,
+  QuantityTrace,
+  SampleRef,
+  TracedHookup,
+  TracedSpan,
+} from "./trace/trace-circuit.js";
 export {
   describeCrossing,
   describeCrossings,

@@ -116,7 +116,7 @@ export function describeBesideFit(
 }
 
 /** Where rows stand, those of one file together. */
-function formatPlaces(rows: readonly UnreadResult[]): string {
+export function formatPlaces(rows: readonly UnreadResult[]): string {
   const files = new Map<string, string[]>();
   for (const { where } of rows) {
     const [, file = where, row = ""] = /^(.*) row (\d+)$/s.exec(where) ?? [];

@@ -121,7 +121,7 @@ export function isWhole({ cart, carts }: JudgeOptions): boolean {
 }
 
 /** From the book when one is named; otherwise from files, which hold no decisions. */
-async function readFleet(
+export async function readFleet(
   sampleFiles: readonly string[],
   options: JudgeOptions,
   on: string,
