@@ -209,6 +209,10 @@ describe("what is carried over of a level", () => {
     expect(carried).toEqual({ amount: 18_000, rise: 450 });
   });
 
+  test.each([[-1], [Number.NaN], [1e308]])("a level of %s gives no amount", (level) => {
+    expect(() => levelCarried(HOOKUP, level)).toThrow("no amount follows from 40 L of fluid with a level of");
+  });
+
   test("what is filled in is counted once: 3 L of 450 ppm into 90 L", () => {
     const carried = levelCarried({ ...HOOKUP, returns: false, servicedL: 3 }, 450);
     expect(carried).toEqual({ amount: 1350, rise: 15 });

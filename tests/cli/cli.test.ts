@@ -317,6 +317,7 @@ describe("help and usage", () => {
     [["circulate", "--help"]],
     [["judge", "--help"]],
     [["report", "--help"]],
+    [["trace", "--help"]],
   ])("%j explains with an example or the list of commands, and ends with 0", async (args) => {
     const { code, out } = await run(...args);
     expect(code).toBe(0);

@@ -29,7 +29,22 @@ export const CARTS = {
             { on: "2026-02-01", kind: "top-up", added: "12 L", note: "new can" },
             { on: "2026-02-20", kind: "element-change", circulatedMinutes: 30 },
             { on: "2026-03-01", kind: "hookup" },
+            {
+              ...{ on: "2026-03-05", at: "14:05", kind: "hookup", aircraft: "X-17", system: "main system" },
+              ...{
+                minutes: 25,
+                hourMeterH: 12.5,
+                fluidTemperatureC: 41,
+                serviced: "3 L",
+                aircraftFound: "clean",
+              },
+            },
           ],
+          delivery: {
+            flow: "80 L/min",
+            returns: true,
+            element: { position: "delivery", betas: [{ sizeUmC: 6, beta: 100 }] },
+          },
           state: {
             on: "2026-03-12",
             indicator: "clear",
@@ -64,6 +79,7 @@ export const REQUIREMENTS = {
     {
       system: "main system",
       aircraft: "fleet",
+      volumeL: 90,
       fluids: ["MIL-PRF-83282", "MIL-PRF-87257"],
       cleanliness: ["17/15/12", "AS4059 cumulative 7A-F", "NAS 1638 7"],
       waterPpmMax: 200,

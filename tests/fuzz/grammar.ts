@@ -169,6 +169,24 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     },
     words: FILES_OR_BOOK,
   },
+  trace: {
+    ways: [
+      { ...BOOK, "--cart": ["C-1", "C-9"] },
+      { ...CARTS, ...REQUIREMENT, "--cart": ["C-1", "C-9"] },
+      { ...CARTS, ...REQUIREMENT, "--aircraft": ["X-17", "x 17", "X-I7"] },
+    ],
+    may: {
+      ...BOOK,
+      ...CARTS,
+      ...REQUIREMENT,
+      "--map": ["map.json", "cut.json", "none.json"],
+      ...CIRCUIT,
+      "--aircraft": ["X-17", "none"],
+      ...ON,
+      ...JSON_SWITCH,
+    },
+    words: FILES_OR_BOOK,
+  },
   import: {
     ways: [BOOK],
     may: {

@@ -19,6 +19,9 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook validUntil": MADE_HERE,
   "siltbook/fitness describeNextSample": MADE_HERE,
   "siltbook describeTrend": MADE_HERE,
+  "siltbook/fitness describeAircraftHookups": MADE_HERE,
+  "siltbook/fitness describeAircraftTrace": MADE_HERE,
+  "siltbook/fitness describeCircuitTrace": MADE_HERE,
   "siltbook/fitness standingOf":
     "takes verdicts and decisions that siltbook made; tests/fit/decisions tries generated ones",
   "siltbook/book Book.decideRows": "names rows of the book; the command quarantine is fuzzed",

@@ -8,6 +8,8 @@ import {
   judgeCircuit,
   recompute,
   recordOf,
+  traceAircraft,
+  traceCart,
 } from "../../../src/fitness/index.js";
 import {
   columnMapSchema,
@@ -113,6 +115,7 @@ export const FLEET_FILE_ENTRIES = [
         "siltbook judgeCarts",
       ],
       ...["siltbook judgeCircuit", "siltbook/fitness recordOf", "siltbook/fitness recompute"],
+      ...["siltbook/fitness traceCart", "siltbook/fitness traceAircraft"],
     ],
     inputs: fleet,
     check: (input) => judge(input) !== undefined,
@@ -189,5 +192,10 @@ function judge([cartsText, requirementsText, sampleTexts, on]: [string, string, 
     mustEqual(recompute(inputs), verdict, "judged again from the record");
     mustEqual(judgeCircuit(circuitCase), verdict, "judged by itself");
   });
+  const traced = attempt(() => [
+    ...input.carts.map(({ cart }) => traceCart(input, cart)),
+    traceAircraft(input, "X-17"),
+  ]);
+  if ("value" in traced) mustBeFinite(traced.value);
   return { circuits: judged.value, requirements: requirementsFile };
 }

@@ -11,9 +11,15 @@ import {
 import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../../../provenance/index.js";
 import { describeAssumptions, describeCautions } from "../../text.js";
 
-/** A trace as the command line prints it in JSON. */
-export function traceAsJson(trace: CartTrace | AircraftTrace) {
-  return { ...trace, cautions: CART_CAUTIONS };
+/** The trace of a cart as the command line prints it in JSON, with the answers in sentences. */
+export function cartTraceAsJson(trace: CartTrace) {
+  const says = trace.circuits.flatMap((circuit) => describeCircuitTrace(circuit).map((group) => group.says));
+  return { says, ...trace, cautions: CART_CAUTIONS };
+}
+
+/** The trace of an aircraft in the same way. */
+export function aircraftTraceAsJson(trace: AircraftTrace) {
+  return { says: [describeAircraftTrace(trace)], ...trace, cautions: CART_CAUTIONS };
 }
 
 /** What a cart touched, the answers first, then each hookup of what is bad. */

@@ -2,7 +2,7 @@ import { type AircraftTrace, type CartTrace, traceAircraft, traceCart } from "..
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { cartsAskedFor, type JudgeOptions, readFleet } from "../judge/judgement.js";
-import { aircraftTraceAsText, cartTraceAsText, traceAsJson } from "./trace-words.js";
+import { aircraftTraceAsJson, aircraftTraceAsText, cartTraceAsJson, cartTraceAsText } from "./trace-words.js";
 
 /** Options of `siltbook trace`. */
 export interface TraceOptions extends JudgeOptions {
@@ -27,7 +27,7 @@ export async function runTrace(
   const fleet = { ...(await readFleet(sampleFiles, whole, on)), on };
   if (aircraft !== undefined) {
     const trace = traceAircraft(fleet, aircraft);
-    if (options.json) printJson(io, traceAsJson(trace));
+    if (options.json) printJson(io, aircraftTraceAsJson(trace));
     else io.out(aircraftTraceAsText(trace));
     return exitCodeOfAircraft(trace);
   }
@@ -37,7 +37,7 @@ export async function runTrace(
     throw new UsageError(`--circuit: expected one of ${known}, found "${circuit}"`);
   }
   const trace = traceCart(fleet, cart as string, circuit);
-  if (options.json) printJson(io, traceAsJson(trace));
+  if (options.json) printJson(io, cartTraceAsJson(trace));
   else io.out(cartTraceAsText(trace));
   return exitCodeOfCart(trace);
 }
