@@ -1,11 +1,10 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { afterAll, describe, expect, test } from "vitest";
-import { run, runJson } from "../support/run-cli.js";
+import { describe, expect, test } from "vitest";
+import { run, runExplained, runJson } from "../support/run-cli.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
 
-const folder = mkdtempSync(join(tmpdir(), "siltbook-"));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const folder = temporaryFolder();
 function write(name: string, text: string): string {
   writeFileSync(join(folder, name), text);
   return join(folder, name);
@@ -69,23 +68,35 @@ const BAD_ROW = write("bad.csv", [HEAD, row("S-4", "C-1,fore", "2026-09-05", "9O
 const FILES = ["--carts", CARTS, "--requirement", REQUIREMENT, "--on", "2026-09-10", LAB];
 
 describe("siltbook trace --cart", () => {
-  test("answers first, what is bad before what is good, and ends with 1", async () => {
+  test("answers first, what is bad before what is good, in lines of 80 columns, and ends with 1", async () => {
     const { code, out } = await run("trace", ...FILES, "--cart", "C-1");
     expect(code).toBe(1);
-    const [bad, good, service] = out.split("\n");
-    expect(bad).toBe(
-      "Circuit fore of C-1: sample S-3 of 2026-08-31 is bad for water. Since the last good sample, S-2 of 2026-08-01, it served 2 aircraft: X-11, x 12 (3 hookups: 2 before the bad sample, 1 after it).",
-    );
-    expect(good).toContain(
-      "last good for particles, the acid number and the identity of the fluid in sample S-3",
-    );
-    expect(service).toBe(
-      "Since the last good sample of 2026-08-25 (T-2) circuit service of C-1 served 1 aircraft: X-12.",
-    );
+    expect(out).toBe(`Circuit fore of C-1: sample S-3 of 2026-08-31 is bad for water. Since the last
+good sample, S-2 of 2026-08-01, it served 2 aircraft: X-11, x 12 (3 hookups: 2
+before the bad sample, 1 after it).
+Circuit fore of C-1: last good for particles, the acid number and the identity
+of the fluid in sample S-3 of 2026-08-31; since then it served 1 aircraft: X-11.
+Since the last good sample of 2026-08-25 (T-2) circuit service of C-1 served 1
+aircraft: X-12.
+
+Circuit fore of C-1, water:
+2026-08-03 X-11  at most 40 L of its fluid, water +200 ppm by mass
+2026-08-20 x 12  at most 60 L of its fluid, water +300 ppm by mass
+2026-09-02 X-11  at most 60 L of its fluid, water +300 ppm by mass
+
+Not known: 2026-08-20, 2026-09-02: the minutes of the hookup are not stated: the
+bound is all that the circuit holds, 60 L.
+Not known: 2026-09-02: no sample that reports water was drawn since: it may have
+been higher.
+
+With --explain: the amounts carried over, the cautions, and 4 assumptions.
+Siltbook advises; it never releases. The aircraft maintenance manual, local
+rules and licensed staff decide.
+`);
   });
 
-  test("each hookup of a bad circuit, what it can have carried over, what is not known and what it rests on", async () => {
-    const { out } = await run("trace", ...FILES, "--cart", "C-1");
+  test("--explain: each hookup of a bad circuit, what it can have carried over, what is not known and what it rests on", async () => {
+    const { out } = await runExplained("trace", ...FILES, "--cart", "C-1");
     expect(out).toContain(`
 Circuit fore of C-1, water:
   2026-08-03, X-11, 2 min: at most 40 L of its fluid, 44.5 % of what the aircraft's system holds
@@ -106,29 +117,21 @@ Circuit fore of C-1, water:
   test("one circuit that is good ends with 0, and says no more than that", async () => {
     const { code, out } = await run("trace", ...FILES, "--cart", "C-1", "--circuit", "service");
     expect(code).toBe(0);
-    expect(out).toMatch(/^Since the last good sample .* X-12\.\n\nCaution:\n/);
+    expect(out).toMatch(/^Since the last good sample [^:]*\saircraft: X-12\.\n\nWith --explain: /);
   });
 
   test("before the bad sample was drawn the same circuit was good, and its hookups are those until then", async () => {
-    const { code, out } = await run(
-      "trace",
-      ...FILES,
-      "--cart",
-      "C-1",
-      "--circuit",
-      "fore",
-      "--on",
-      "2026-08-21",
-    );
+    const asked = ["--cart", "C-1", "--circuit", "fore", "--on", "2026-08-21"];
+    const { code, json } = await runJson("trace", ...FILES, ...asked);
     expect(code).toBe(0);
-    expect(out.split("\n")[0]).toBe(
+    expect(json.says).toEqual([
       "Since the last good sample of 2026-08-01 (S-2) circuit fore of C-1 served 2 aircraft: X-11, x 12.",
-    );
+    ]);
   });
 
   test("a row that could not be read may be a bad result of its circuit, and of no other", async () => {
     const asked = (circuit: string) => ["--cart", "C-1", "--circuit", circuit, "--on", "2026-08-30"];
-    const fore = await run("trace", ...FILES, BAD_ROW, ...asked("fore"));
+    const fore = await runExplained("trace", ...FILES, BAD_ROW, ...asked("fore"));
     expect(fore.code).toBe(1);
     expect(fore.out).toContain("bad.csv row 2 could not be read and may hold a result of circuit fore");
     const service = await run("trace", ...FILES, BAD_ROW, ...asked("service"));
@@ -165,7 +168,7 @@ Circuit fore of C-1, water:
 
 describe("siltbook trace --aircraft", () => {
   test("in any spelling: the carts it met, and which were bad", async () => {
-    const { code, out } = await run("trace", ...FILES, "--aircraft", "x12");
+    const { code, out } = await runExplained("trace", ...FILES, "--aircraft", "x12");
     expect(code).toBe(1);
     expect(out.split("\n")[0]).toBe(
       "x12 was connected to circuit fore of C-1, circuit main of C-2 and circuit service of C-1 in 3 hookups; bad around that time: circuit fore of C-1 on 2026-08-20, water (sample S-3 of 2026-08-31).",
@@ -177,10 +180,20 @@ describe("siltbook trace --aircraft", () => {
     );
   });
 
+  test("in short: a line for each hookup", async () => {
+    const { out } = await run("trace", ...FILES, "--aircraft", "x12");
+    expect(out).toContain(`
+Hookups:
+2026-08-20 circuit fore of C-1     at most 60 L of its fluid, water +300 ppm by
+                                   mass
+2026-08-22 circuit main of C-2     good by the samples after it
+`);
+  });
+
   test("one that is in no log ends with 0; one that looks like another with 1", async () => {
-    const none = await run("trace", ...FILES, "--aircraft", "Y-1");
+    const none = await runExplained("trace", ...FILES, "--aircraft", "Y-1");
     expect([none.code, none.out.split("\n")[0]]).toEqual([0, "No log has a hookup of Y-1 until 2026-09-10."]);
-    const similar = await run("trace", ...FILES, "--aircraft", "X-I1");
+    const similar = await runExplained("trace", ...FILES, "--aircraft", "X-I1");
     expect(similar.code).toBe(1);
     expect(similar.out).toMatch(/^No log has a hookup of X-I1 .* Registers that could be the same: X-11\.\n/);
   });

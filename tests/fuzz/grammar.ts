@@ -183,6 +183,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...CIRCUIT,
       "--aircraft": ["X-17", "none"],
       ...ON,
+      "--explain": [],
       ...JSON_SWITCH,
     },
     words: FILES_OR_BOOK,

@@ -20,6 +20,10 @@ const NAMES: Readonly<Record<Traced, string>> = {
 
 /** A hookup in words, and below it what it can have carried over. */
 export interface DescribedHookup {
+  /** Day and aircraft. */
+  readonly name: string;
+  /** The same in short: by how much the aircraft's fluid can have risen. */
+  readonly brief: string;
   readonly says: string;
   readonly amounts: readonly string[];
 }
@@ -81,10 +85,15 @@ function describeGroup(trace: CircuitTrace, group: readonly [Stretch, ...Stretch
     state,
     says: asSentence(describeStretch(trace, group)),
     name: `Circuit ${circuit} of ${cart}, ${list(quantities.map((one) => NAMES[one]))}`,
-    hookups: span.hookups.map((hookup, index) => ({
-      says: `${describeHookup(hookup)}: ${describeFluid(hookup.carried)}`,
-      amounts: describeAmounts(group.flatMap((one) => one.span.hookups[index]?.carried.amounts ?? [])),
-    })),
+    hookups: span.hookups.map((hookup, index) => {
+      const amounts = shownOf(group.flatMap((one) => one.span.hookups[index]?.carried.amounts ?? []));
+      return {
+        name: nameOfHookup(hookup),
+        brief: describeInBrief(hookup.carried, amounts),
+        says: `${describeHookup(hookup)}: ${describeFluid(hookup.carried)}`,
+        amounts: amounts.map(describeAmount),
+      };
+    }),
     unknown: describeUnknown(all),
     assumptions: joinAssumptions(...all.map(({ carried }) => carried.assumptions)),
   };
@@ -168,18 +177,34 @@ function describeFluid({ litres, share }: CarryOver): string {
 /** The sizes of a count that a person reads first; the others are in the result. */
 const SHOWN_SIZES = ["particles > 4 µm(c)", "particles > 6 µm(c)", "particles > 14 µm(c)"];
 
-/** The most that can have been carried over, a line for each contaminant. */
-function describeAmounts(amounts: readonly CarriedAmount[]): string[] {
+/** Of counts at many sizes those that are shown. */
+function shownOf(amounts: readonly CarriedAmount[]): readonly CarriedAmount[] {
   const usual = amounts.filter(({ what }) => SHOWN_SIZES.includes(what) || !what.startsWith("particles"));
-  return (usual.length > 0 ? usual : amounts).map(({ what, unit, atMost, rise, ifMixed }) => {
-    const of = unit === "particles" ? "" : ` ${unit}`;
-    // Where filters clean both volumes the mixed figure is far below what comes in besides, so it says nothing.
-    const mixed =
-      ifMixed === undefined || unit === "particles"
-        ? ""
-        : `; if both mix, ${roundedUp(ifMixed)}${of} and ${roundedUp(rise.ifMixed ?? 0)} ${rise.unit}`;
-    return `${what}: at most ${roundedUp(atMost)}${of}, which raises the aircraft's fluid by ${roundedUp(rise.atMost)} ${rise.unit}${mixed}`;
-  });
+  return usual.length > 0 ? usual : amounts;
+}
+
+function nameOfHookup({ event }: LoggedHookup): string {
+  return `${event.on} ${event.aircraft ?? "aircraft not named"}`;
+}
+
+/** Of particles the smallest size alone: it rises most. */
+function describeInBrief(carried: CarryOver, amounts: readonly CarriedAmount[]): string {
+  const [particles] = amounts.filter(({ unit }) => unit === "particles");
+  const rises = [particles, ...amounts.filter(({ unit }) => unit !== "particles")].flatMap((amount) =>
+    amount === undefined ? [] : [`${amount.what} +${roundedUp(amount.rise.atMost)} ${amount.rise.unit}`],
+  );
+  return [`at most ${roundedUp(carried.litres)} L of its fluid`, ...rises].join(", ");
+}
+
+/** The most that can have been carried over of one contaminant. */
+function describeAmount({ what, unit, atMost, rise, ifMixed }: CarriedAmount): string {
+  const of = unit === "particles" ? "" : ` ${unit}`;
+  // Where filters clean both volumes the mixed figure is far below what comes in besides, so it says nothing.
+  const mixed =
+    ifMixed === undefined || unit === "particles"
+      ? ""
+      : `; if both mix, ${roundedUp(ifMixed)}${of} and ${roundedUp(rise.ifMixed ?? 0)} ${rise.unit}`;
+  return `${what}: at most ${roundedUp(atMost)}${of}, which raises the aircraft's fluid by ${roundedUp(rise.atMost)} ${rise.unit}${mixed}`;
 }
 
 /** Three digits, never below the bound. */
@@ -234,18 +259,24 @@ function describeBadThen({ cart, circuit, event, bad }: AircraftTrace["hookups"]
 /** Each hookup of an aircraft in words. */
 export function describeAircraftHookups({ hookups }: AircraftTrace): DescribedHookup[] {
   return hookups.map((hookup) => {
-    const { cart, circuit, bad, waiting } = hookup;
+    const { cart, circuit, event, bad, waiting } = hookup;
     const says = `${describeHookup(hookup)}, by circuit ${circuit} of ${cart}`;
+    const name = `${event.on} circuit ${circuit} of ${cart}`;
     const [first] = bad;
     if (first !== undefined) {
-      const amounts = describeAmounts(bad.flatMap(({ carried }) => carried.amounts));
-      return { says: `${says}: ${describeFluid(first.carried)}`, amounts };
+      const amounts = shownOf(bad.flatMap(({ carried }) => carried.amounts));
+      return {
+        name,
+        brief: describeInBrief(first.carried, amounts),
+        says: `${says}: ${describeFluid(first.carried)}`,
+        amounts: amounts.map(describeAmount),
+      };
     }
-    const then =
+    const brief =
       waiting.length > 0
         ? `no later sample has shown ${list(waiting.map((one) => NAMES[one]))}`
         : "good by the samples after it";
-    return { says: `${says}: ${then}`, amounts: [] };
+    return { name, brief, says: `${says}: ${brief}`, amounts: [] };
   });
 }
 

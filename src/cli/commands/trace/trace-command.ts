@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import type { ExitCode, Io } from "../../io.js";
+import { EXPLAIN, type ExitCode, type Io } from "../../io.js";
 import type { TraceOptions } from "./trace.js";
 
 const DEFERENCE =
@@ -27,6 +27,7 @@ export function addTraceCommand(program: Command, io: Io, done: (code: ExitCode)
       "which carts this aircraft met; case, spaces and dashes make no difference",
     )
     .option("--on <day>", "the day of asking, such as 2026-03-14 (today); what is later is left out")
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",

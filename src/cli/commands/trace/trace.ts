@@ -2,7 +2,14 @@ import { type AircraftTrace, type CartTrace, traceAircraft, traceCart } from "..
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { cartsAskedFor, type JudgeOptions, readFleet } from "../judge/judgement.js";
-import { aircraftTraceAsJson, aircraftTraceAsText, cartTraceAsJson, cartTraceAsText } from "./trace-words.js";
+import {
+  aircraftTraceAsJson,
+  aircraftTraceAsText,
+  aircraftTraceInBrief,
+  cartTraceAsJson,
+  cartTraceAsText,
+  cartTraceInBrief,
+} from "./trace-words.js";
 
 /** Options of `siltbook trace`. */
 export interface TraceOptions extends JudgeOptions {
@@ -28,7 +35,7 @@ export async function runTrace(
   if (aircraft !== undefined) {
     const trace = traceAircraft(fleet, aircraft);
     if (options.json) printJson(io, aircraftTraceAsJson(trace));
-    else io.out(aircraftTraceAsText(trace));
+    else io.out(options.explain ? aircraftTraceAsText(trace) : aircraftTraceInBrief(trace));
     return exitCodeOfAircraft(trace);
   }
   const [named] = cartsAskedFor(fleet, cart);
@@ -38,7 +45,7 @@ export async function runTrace(
   }
   const trace = traceCart(fleet, cart as string, circuit);
   if (options.json) printJson(io, cartTraceAsJson(trace));
-  else io.out(cartTraceAsText(trace));
+  else io.out(options.explain ? cartTraceAsText(trace) : cartTraceInBrief(trace));
   return exitCodeOfCart(trace);
 }
 
