@@ -48,16 +48,27 @@ write(
       carts: CARTS.map(({ cart, note, circuits }) => ({
         cart,
         note,
-        circuits: circuits.map(({ circuit, serves, fluid, volume, flow, element, ingress, events }) => ({
-          circuit,
-          serves,
-          fluid,
-          volume,
-          flow,
-          element,
-          ingress,
-          events: events.map(({ on, kind, note }) => ({ on, kind, note })),
-        })),
+        circuits: circuits.map(
+          ({ circuit, serves, fluid, volume, flow, element, deliveryFlow, ...story }) => ({
+            circuit,
+            serves,
+            fluid,
+            volume,
+            flow,
+            element,
+            ...(deliveryFlow !== undefined && { delivery: { flow: deliveryFlow } }),
+            ingress: story.ingress,
+            events: [
+              ...story.events.map(({ on, kind, note }) => ({ on, kind, note })),
+              ...(story.hookups ?? []).map(({ on, at, ...hookup }) => ({
+                on,
+                at,
+                kind: "hookup",
+                ...hookup,
+              })),
+            ],
+          }),
+        ),
       })),
     },
     null,

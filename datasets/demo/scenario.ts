@@ -71,6 +71,15 @@ export const CARTS: readonly CartStory[] = [
         acidMgKohPerGPerYear: 0.12,
         events: [{ on: "2025-09-24", kind: "top-up", note: "36 L of new fluid", share: 0.2 }],
         incidents: [{ on: "2026-10-26", particlesTimes: 24 }],
+        deliveryFlow: "75 L/min",
+        hookups: [
+          { on: "2026-09-16", aircraft: "L-204", minutes: 45 },
+          { on: "2026-10-05", at: "14:05", aircraft: "L-201", minutes: 35 },
+          { on: "2026-10-19", aircraft: "L-207", minutes: 50 },
+          { on: "2026-10-28", at: "08:40", aircraft: "L-204", minutes: 1 },
+          { on: "2026-10-30", aircraft: "L-201" },
+          { on: "2026-11-03", at: "10:15", aircraft: "L-209", minutes: 40 },
+        ],
       }),
       circuit({
         circuit: "aft",
@@ -170,6 +179,11 @@ export const CARTS: readonly CartStory[] = [
           { on: "2026-11-12", kind: "fluid-change", note: "drained, flushed and filled with new fluid" },
         ],
         lastSampleBy: "2026-11-10",
+        deliveryFlow: "110 L/min",
+        hookups: [
+          { on: "2026-10-13", aircraft: "L-209", minutes: 30 },
+          { on: "2026-11-05", aircraft: "L-204", minutes: 25 },
+        ],
       }),
       circuit({
         circuit: "aft",

@@ -14,6 +14,14 @@ export interface CircuitEvent {
   readonly share?: number;
 }
 
+/** A hookup to an aircraft, as the log of the circuit has it. It changes no sample of the demo. */
+export interface Hookup {
+  readonly on: string;
+  readonly at?: string;
+  readonly aircraft: string;
+  readonly minutes?: number;
+}
+
 /** Something that happened and that no file records; only the samples show it. */
 export interface Incident {
   readonly on: string;
@@ -41,6 +49,10 @@ export interface CircuitStory {
   };
   readonly ingress?: readonly { readonly sizeUmC: number; readonly particlesPerMin: number }[];
   readonly events: readonly CircuitEvent[];
+  /** Logged for the circuits that a trace is shown of. */
+  readonly hookups?: readonly Hookup[];
+  /** The most flow to an aircraft. */
+  readonly deliveryFlow?: string;
   readonly incidents: readonly Incident[];
   /** Particles at the start, as a multiple of the usual spectrum; see `simulate.ts`. */
   readonly particles: number;

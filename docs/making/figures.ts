@@ -13,9 +13,16 @@ import {
   drawClassTable,
   drawCountSpectrum,
   drawFleetOverview,
+  drawTrace,
   drawWaterOfCircuit,
 } from "../../src/figures/index.js";
-import { type JudgedCircuit, judgeCarts } from "../../src/fitness/index.js";
+import {
+  type CircuitTrace,
+  type JudgedCircuit,
+  judgeCarts,
+  type TraceCase,
+  traceCart,
+} from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 import { CIRCULATION_FIGURES } from "./circulation-figures.js";
 import { TREND_FIGURES } from "./trend-figures.js";
@@ -71,8 +78,22 @@ export async function galleryFigures(): Promise<GalleryFigure[]> {
       call: "drawFleetOverview(circuits)",
       svg: drawFleetOverview(circuits),
     },
+    {
+      file: "trace",
+      heading: "What a circuit touched",
+      words:
+        "Samples and hookups over time: which aircraft were served between the last good sample and the bad one, and the most fluid of the circuit that can be in each.",
+      call: 'drawTrace(trace, "particles")',
+      svg: drawTrace(traceOf(fleet, "QB-02", "fore"), "particles") ?? "",
+    },
     ...classTables(),
   ];
+}
+
+function traceOf(fleet: Omit<TraceCase, "on">, cart: string, circuit: string): CircuitTrace {
+  const [trace] = traceCart({ ...fleet, on: "2026-11-20" }, cart, circuit).circuits;
+  if (trace === undefined) throw new Error("the demonstration no longer has what the gallery shows");
+  return trace;
 }
 
 function ofOneCircuit(dirty: JudgedCircuit, clean: JudgedCircuit): GalleryFigure[] {

@@ -9,6 +9,7 @@ export {
   drawCleanUpCurve,
   drawCountSpectrum,
   drawFleetOverview,
+  drawTrace,
   drawTrend,
   drawWaterOfCircuit,
   drawWaterSaturation,

@@ -99,6 +99,16 @@ describe("class history", () => {
     expect(wordsOf(svg)).toContain("element change");
   });
 
+  test("of the hookups in a log only those to a dirty aircraft have a line", () => {
+    const [judged] = judge(HISTORY, "AS4059 cumulative 8A-F");
+    const drawnWith = (event: object) => {
+      const circuit = { ...judged?.circuit, events: [{ on: "2026-02-12", kind: "hookup", ...event }] };
+      return wordsOf(drawClassHistory({ ...judged, circuit } as never));
+    };
+    expect(drawnWith({ aircraft: "X-1" })).not.toContain("hookup");
+    expect(drawnWith({ aircraftFound: "dirty" })).toContain("hookup");
+  });
+
   test("one particle fewer is inside", () => {
     const [judged] = judge([sampleOf("2026-03-05", [2000, 300, 30, 5, 1, 0])], "AS4059 cumulative 8A-F");
     expect(titleOf(drawClassHistory(judged as never))).toContain("inside in every channel counted");

@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { type CleanlinessTarget, classifyByTable } from "../../cleanliness/index.js";
 import type { JudgedCircuit } from "../../fitness/index.js";
+import type { CircuitEvent } from "../../samples/index.js";
 import { ANCHORS, describeEventKind, placeEvents } from "../parts/events.js";
 import { INK } from "../parts/ink.js";
 import { drawSvg } from "../parts/svg.js";
@@ -40,7 +41,7 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
   const last = points.at(-1)?.drawn ?? first;
   const events = placeEvents(
     judged.circuit.events
-      .filter((event) => new Date(event.on) >= first)
+      .filter((event) => new Date(event.on) >= first && !isOrdinaryHookup(event))
       .map(({ on, kind }) => ({ on, words: describeEventKind(kind) })),
     last.getTime() - first.getTime(),
   ).map((event) => ({ ...event, panel: panels[0] }));
@@ -94,6 +95,11 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
 }
 
 /** No more than four whole classes, evenly spaced. */
+/** A log may hold a hookup for every day; only one that can change the fluid is worth a line. */
+function isOrdinaryHookup({ kind, aircraftFound }: CircuitEvent): boolean {
+  return kind === "hookup" && aircraftFound !== "dirty";
+}
+
 function ticksOf(ranks: readonly number[]): number[] {
   if (ranks.length === 0) return [];
   const [low, high] = [Math.min(...ranks), Math.max(...ranks)];

@@ -59,6 +59,8 @@ export interface CircuitTrace {
   readonly on: string;
   /** All hookups in the log until then, in the order in which they happened. */
   readonly hookups: readonly LoggedHookup[];
+  /** Oldest first, each with what it shows by itself; none where there is no requirement. */
+  readonly samples: readonly (SampleRef & Pick<Shown, "shows">)[];
   readonly quantities: readonly QuantityTrace[];
   /** What a reader has to know of the log and the samples. */
   readonly notes: readonly Assumption[];
@@ -88,6 +90,7 @@ export function traceCircuit(input: CircuitCase, requirements: readonly Requirem
     serves: circuit.serves,
     on,
     hookups,
+    samples: shown.map(({ sample, shows }) => ({ ...refOf(sample), shows })),
     quantities: traced.map((name) => traceQuantity(name, { circuit, requirements, shown, hookups })),
     notes: notesOn(input, known.samples, hookups),
   };
