@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { parseTarget } from "../../src/cleanliness/index.js";
 import {
   type AircraftTrace,
   type CarryOver,
@@ -238,6 +239,12 @@ describe("what a hookup can have carried over", () => {
       "water",
       undefined,
     ],
+    [
+      "a value without an upper end is not hidden by the sample before",
+      { samples: [BEFORE, { ...AFTER, waterPpm: { value: 450, limit: "above" } }] },
+      "water",
+      undefined,
+    ],
   ])("the level during the hookup: %s", (_title, world, quantity, level) => {
     const rise = carried(world, quantity).amounts[0]?.rise.atMost;
     if (level === undefined) expect(rise).toBeUndefined();
@@ -313,6 +320,32 @@ describe("what a hookup can have carried over", () => {
       ["particles > 4 µm(c)", 40 * 1000 * 5000],
       ["particles > 6 µm(c)", 40 * 1000 * 1300],
       ["particles > 14 µm(c)", 40 * 1000 * 160],
+    ]);
+  });
+
+  test.each<[string, Partial<Sample>, readonly string[]]>([
+    ["a size that only the sample before reports", { counts: counts(8000, 1000) }, ["4", "6"]],
+    [
+      "a size that the sample after gives as more than",
+      { limitedCounts: [{ sizeUm: 4, volumeMl: 1, count: 1e5, limit: "above" }] },
+      ["6", "14"],
+    ],
+  ])("%s has no amount", (_title, change, sizes) => {
+    const found = carried({ samples: [BEFORE, { ...AFTER, ...change }] }, "particles");
+    expect(found.amounts.map(({ what }) => what)).toEqual(sizes.map((size) => `particles > ${size} µm(c)`));
+  });
+
+  test("sizes that one of the samples reports alone are named: counts before, a class in ranges after", () => {
+    const ranges = { cleanliness: [parseTarget("NAS 1638 7")] };
+    const classOnly = {
+      ...without(AFTER, "counts"),
+      reportedClasses: [{ standard: "NAS 1638" as const, class: "10" }],
+    };
+    const samples = [{ ...BEFORE, counts: counts(1300, 320, 40, 5, 1, 0) }, classOnly];
+    const found = carried({ samples, limits: ranges }, "particles");
+    expect(found.amounts.map(({ what }) => what)).toEqual(["particles > 70 µm(c)"]);
+    expect(found.missing).toEqual([
+      "no amount of particles at 4, 6, 14, 21, 38, 6 to 14, 14 to 21, 21 to 38, 38 to 70 µm(c) is given: sample S1 of 2026-03-04 and sample S2 of 2026-03-12 do not both give a count there",
     ]);
   });
 

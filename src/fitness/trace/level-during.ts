@@ -44,6 +44,7 @@ export function levelDuring(
     ...highest(contaminant, own),
     missing: [
       ...withoutEnd(contaminant, own),
+      ...reportedByOne(contaminant, own),
       ...(isOpen ? [`no sample that reports ${contaminant} was drawn since: it may have been higher`] : []),
       ...lowered(hookup, contaminant, after[0], events),
     ],
@@ -62,23 +63,27 @@ function named({ sample, drawnOn }: Sample): string {
   return `sample ${sample} of ${drawnOn}`;
 }
 
+/** The highest of the samples; a result without an upper end among them leaves none. */
 function highest(contaminant: Contaminant, shown: readonly Shown[]): Partial<LevelDuring> {
   if (contaminant === "particles") return { particles: highestBySize(shown) };
-  const values = shown.flatMap(({ levels }) => {
-    const measured = levels[contaminant];
-    return measured === undefined || isWithoutEnd(measured) ? [] : [measured.value];
-  });
-  return values.length === 0 ? {} : { [contaminant]: Math.max(...values) };
+  const results = shown.flatMap(({ levels }) => levels[contaminant] ?? []);
+  if (results.some(isWithoutEnd)) return {};
+  return { [contaminant]: Math.max(...results.map(({ value }) => value)) };
 }
 
+/** The same for each size that all of the samples report: of another size nobody knows the highest. */
 function highestBySize(shown: readonly Shown[]): SizeLevel[] {
-  const levels = new Map<string, SizeLevel>();
-  for (const level of shown.flatMap((one) => one.levels.particles ?? [])) {
-    const key = `${level.sizeUm}-${level.toUm ?? ""}`;
-    const known = levels.get(key);
-    if (known === undefined || known.perMl < level.perMl) levels.set(key, level);
-  }
-  return [...levels.values()].sort((a, b) => a.sizeUm - b.sizeUm);
+  const open = shown.flatMap(({ levels }) => levels.withoutUpperEnd ?? []);
+  const [first, ...others] = shown.map(({ levels }) => levels.particles ?? []);
+  return (first ?? []).flatMap((level) => {
+    const same = others.flatMap((levels) => levels.find((one) => isOneSize(one, level)) ?? []);
+    if (same.length < others.length || open.includes(level.sizeUm)) return [];
+    return [{ ...level, perMl: Math.max(level.perMl, ...same.map(({ perMl }) => perMl)) }];
+  });
+}
+
+function isOneSize(one: SizeLevel, other: SizeLevel): boolean {
+  return one.sizeUm === other.sizeUm && one.toUm === other.toUm;
 }
 
 function isWithoutEnd({ limit }: Measured): boolean {
@@ -96,6 +101,22 @@ function withoutEnd(contaminant: Contaminant, shown: readonly Shown[]): string[]
     const where = contaminant === "particles" ? ` at ${sizes.join(", ")} µm(c)` : "";
     return [`${named(sample)} gives ${contaminant}${where} only as "more than": the level has no upper end`];
   });
+}
+
+/** Sizes that not all of the samples report have no amount, and that has to be said. */
+function reportedByOne(contaminant: Contaminant, shown: readonly Shown[]): string[] {
+  if (contaminant !== "particles") return [];
+  const known = highestBySize(shown);
+  const all = shown.flatMap(({ levels }) => levels.particles ?? []);
+  const left = all.filter((level) => !known.some((one) => isOneSize(one, level)));
+  const sizes = new Set(
+    left.map(({ sizeUm, toUm }) => (toUm === undefined ? `${sizeUm}` : `${sizeUm} to ${toUm}`)),
+  );
+  if (sizes.size === 0) return [];
+  const names = shown.map(({ sample }) => named(sample)).join(" and ");
+  return [
+    `no amount of particles at ${[...sizes].join(", ")} µm(c) is given: ${names} do not both give a count there`,
+  ];
 }
 
 /** What takes some of a contaminant out of a circuit. */
