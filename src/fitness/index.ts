@@ -126,19 +126,20 @@ export {
   type TraceGroup,
 } from "./trace/describe-trace.js";
 export type { LoggedHookup, TraceCase } from "./trace/logged.js";
-export type { Traced } from "./trace/shows.js";
+export { TRACED, type Traced } from "./trace/shows.js";
 export {
   type AircraftHookup,
   type AircraftTrace,
   type BadThen,
   traceAircraft,
 } from "./trace/trace-aircraft.js";
-export { type CartTrace, type Onward, traceCart } from "./trace/trace-cart.js";
+export { type CartTrace, type CircuitOfCart, type Onward, traceCart } from "./trace/trace-cart.js";
 export type {
   CircuitTrace,
   QuantityTrace,
   SampleRef,
   TracedHookup,
+  TracedSample,
   TracedSpan,
 } from "./trace/trace-circuit.js";
 export {

@@ -9,14 +9,17 @@ export interface Onward extends LoggedHookup {
   readonly aircraft: string;
 }
 
+/** A circuit traced, and what other circuits then touched. */
+export interface CircuitOfCart extends CircuitTrace {
+  /** Of aircraft served since the last good sample: other circuits that were connected to them on that day or later. */
+  readonly onward: readonly Onward[];
+}
+
 /** What the circuits of one cart touched. */
 export interface CartTrace {
   readonly cart: string;
   readonly on: string;
-  readonly circuits: readonly (CircuitTrace & {
-    /** Of aircraft served since the last good sample: other circuits that were connected to them on that day or later. */
-    readonly onward: readonly Onward[];
-  })[];
+  readonly circuits: readonly CircuitOfCart[];
   /** What holds for all circuits. */
   readonly notes: readonly Assumption[];
 }

@@ -51,6 +51,11 @@ export interface QuantityTrace {
   readonly earlier: readonly TracedSpan[];
 }
 
+/** What one sample shows by itself of each quantity: good, bad, or reported and neither. */
+export interface TracedSample extends SampleRef {
+  readonly shows: Partial<Readonly<Record<Traced, "good" | "bad" | "open">>>;
+}
+
 /** What a circuit was connected to, and what its samples say of that time. */
 export interface CircuitTrace {
   readonly cart: string;
@@ -60,7 +65,7 @@ export interface CircuitTrace {
   /** All hookups in the log until then, in the order in which they happened. */
   readonly hookups: readonly LoggedHookup[];
   /** Oldest first, each with what it shows by itself; none where there is no requirement. */
-  readonly samples: readonly (SampleRef & Pick<Shown, "shows">)[];
+  readonly samples: readonly TracedSample[];
   readonly quantities: readonly QuantityTrace[];
   /** What a reader has to know of the log and the samples. */
   readonly notes: readonly Assumption[];
