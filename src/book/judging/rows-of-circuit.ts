@@ -1,5 +1,6 @@
 import { unreadOfFleet } from "../../fitness/index.js";
 import { unreadResults } from "../../intake/index.js";
+import { describePlaces } from "../../provenance/index.js";
 import type { Connection } from "../storage/database.js";
 import type { KeptQuarantinedRow } from "../taking-in/open-rows.js";
 import { cartsIn } from "./fleet.js";
@@ -35,7 +36,7 @@ export function rowsThatMayConcern<R extends KeptQuarantinedRow>(
   const places = new Set([...concerned, ...nameless].map(({ where }) => where));
   return rows.filter(
     (row) =>
-      places.has(`${row.file} row ${row.row}`) ||
+      places.has(`${row.file} ${describePlaces([row.row])}`) ||
       (row.cart === cart && (circuit === undefined || row.circuit === circuit)),
   );
 }

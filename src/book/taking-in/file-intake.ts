@@ -8,7 +8,7 @@ import {
   type TakenReport,
   versionsOf,
 } from "../../intake/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, describePlaces } from "../../provenance/index.js";
 import { type Origin, ofOtherBases, type Sample } from "../../samples/index.js";
 import { CircuitFinder } from "../judging/fleet.js";
 import type { Connection } from "../storage/database.js";
@@ -90,7 +90,7 @@ export class FileIntake {
     else {
       this.#notSamples += 1;
       if (fate.discards !== undefined) {
-        this.#quarantine.discard(fate.discards, `${fate.row.file} row ${fate.row.row}`);
+        this.#quarantine.discard(fate.discards, `${fate.row.file} ${describePlaces([fate.row.row])}`);
       }
       this.#insertOther.run(this.fileId, fate.row.sheet ?? null, fate.row.row, fate.row.why);
     }

@@ -1,5 +1,6 @@
 import type { NamedCart, UnreadResult } from "../../fitness/index.js";
 import { type QuarantinedRow, statementsOf } from "../../intake/index.js";
+import { describePlaces } from "../../provenance/index.js";
 import { NameIndex, type Origin } from "../../samples/index.js";
 import { CircuitFinder, otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
@@ -46,7 +47,7 @@ function newestOf(db: Connection, circuitId: number, condition: string): UnreadR
   ).map((row) => {
     const { cart, circuit, sample, drawnOn, origin } = sampleOf(row);
     const [{ file, rows }] = origin as [Origin];
-    return { cart, circuit, drawnOn, sample, where: `${file} row ${rows[0]}` };
+    return { cart, circuit, drawnOn, sample, where: `${file} ${describePlaces(rows.slice(0, 1))}` };
   });
 }
 

@@ -1,3 +1,5 @@
+import { describePlaces, isColumn } from "../../provenance/index.js";
+
 /** What is wrong with one cell or one row. The checks of {@link CHECKS} have codes of their own. */
 export type IssueCode =
   | "cell-not-read"
@@ -52,9 +54,12 @@ export interface IntakeIssue {
   readonly file: string;
   /** The sheet of a workbook. */
   readonly sheet?: string;
-  /** Row as a person counts it: the first line of the file is row 1. */
+  /**
+   * Row as a person counts it: the first line of the file is row 1. Where samples stand across, a column is their place,
+   * and its number is that of {@link placeOfColumn}.
+   */
   readonly row: number;
-  /** Name of the column as the file writes it. */
+  /** Title of the cell as the file writes it: that of its column, or of its row where samples stand across. */
   readonly column: string;
   /** The text as it is in the file. */
   readonly value: string;
@@ -108,7 +113,8 @@ export class IntakeError extends Error {
 export function describeIssue(issue: IntakeIssue): string {
   const { file, sheet, row, column, expected, value } = issue;
   const place = sheet === undefined ? file : `${file} sheet "${shown(sheet)}"`;
-  return `${place} row ${row}, column "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
+  const title = isColumn(row) ? "row" : "column";
+  return `${place} ${describePlaces([row])}, ${title} "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
 }
 
 /** As many characters of a cell are quoted; the issue holds all of it. */

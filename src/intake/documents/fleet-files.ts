@@ -1,5 +1,6 @@
 import { basename } from "node:path";
 import type { UnreadResult } from "../../fitness/index.js";
+import { describePlaces } from "../../provenance/index.js";
 import type { Cart, Requirement, RequirementsFile, Sample } from "../../samples/index.js";
 import { allBytes, bytesOnDisk } from "../bytes/bytes.js";
 import { textOnDisk } from "../bytes/whole-text.js";
@@ -89,7 +90,7 @@ export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResu
     // A drawing day that is in doubt does not make a row older than the sample that is judged.
     const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
     return {
-      where: `${file} row ${row}`,
+      where: `${file} ${describePlaces([row])}`,
       ...(cart !== undefined && { cart }),
       ...(circuit !== undefined && { circuit }),
       text,

@@ -1,3 +1,5 @@
+import { describePlaces, isColumn, readPlaces } from "../../provenance/index.js";
+
 /** Where a quarantined row stands: enough to find it again in the book. */
 export interface QuarantinePlace {
   /** The first digits of the file's SHA-256. */
@@ -24,18 +26,16 @@ export function formatPlace(
   rows: readonly number[],
 ): string {
   const place = sheet === undefined ? file : `${file} sheet "${sheet}"`;
-  return `${place} row ${rows.join("+")} #${sha256.slice(0, DIGITS)}`;
+  const columns = rows.filter(isColumn);
+  const where = columns.length > 0 ? describePlaces(columns) : `row ${rows.join("+")}`;
+  return `${place} ${where} #${sha256.slice(0, DIGITS)}`;
 }
 
 /** Reads what {@link formatPlace} wrote; undefined for any other text. */
 export function readPlace(text: string): QuarantinePlace | undefined {
   if (text.length > MAX_PLACE_LENGTH) return undefined;
-  const match = /(?: sheet "(.*)")? row (\d{1,15}(?:\+\d{1,15})*) #([0-9a-f]{12})$/.exec(text);
-  if (match === null) return undefined;
-  const [, sheet, rows = "", sha256Start = ""] = match;
-  return {
-    sha256Start,
-    ...(sheet !== undefined && { sheet }),
-    rows: rows.split("+").map(Number),
-  };
+  const match = /(?: sheet "(.*)")? ((?:row|column) [A-Z\d+]+(?: from row \d+)?) #([0-9a-f]{12})$/.exec(text);
+  const [, sheet, places = "", sha256Start = ""] = match ?? [];
+  const rows = readPlaces(places);
+  return rows && { sha256Start, ...(sheet !== undefined && { sheet }), rows };
 }

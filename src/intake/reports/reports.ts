@@ -1,4 +1,5 @@
 import { isDeepStrictEqual } from "node:util";
+import { describePlaces } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { Finding } from "../checks/checks.js";
 import { CHECKS, type CheckCode } from "../checks/issue.js";
@@ -185,7 +186,7 @@ function findingsOf(open: readonly Difference[], reports: readonly Report[], nex
     const holds = holdsOf(key);
     const { origin } = (reports[by] as Report).sample;
     const sheet = origin[0]?.sheet === undefined ? "" : ` sheet "${origin[0].sheet}"`;
-    const where = `${origin[0]?.file}${sheet} row ${origin[0]?.rows.join(", ")}`;
+    const where = `${origin[0]?.file}${sheet} ${describePlaces(origin[0]?.rows ?? [])}`;
     if (key === "drawnOn") {
       const expected = `${was}, the day on which sample ${next.sample} was drawn by ${where} (${CHECKS["day-differs-from-book"]})`;
       return { code: "day-differs-from-book", holds, expected };

@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from "node:util";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, describePlaces } from "../../provenance/index.js";
 import { type Cart, ofOtherBases, resultsOf, type Sample } from "../../samples/index.js";
 import { CHECKS, type CheckCode, type IntakeIssue, type QuarantinedRow } from "../checks/issue.js";
 import { meaningOfReport, type Report, versionsOf } from "../reports/reports.js";
@@ -95,7 +95,7 @@ function placeOfSample({ origin }: Sample): string {
   return origin
     .map(
       ({ file, sheet, rows }) =>
-        `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} row ${rows.join(", ")}`,
+        `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} ${describePlaces(rows)}`,
     )
     .join("; ");
 }

@@ -62,6 +62,7 @@ function describeTable(table: UnderstoodTable): string {
     wide: "a row for each sample",
     long: "a row for each measurand",
     block: "a block for each sample",
+    across: "a column for each sample",
   };
   const titles = headerRows.length === 0 ? "" : `; titles in row ${headerRows.join(" and ")}`;
   return [

@@ -8,6 +8,7 @@ import {
   plainCircuit,
 } from "../../../fitness/index.js";
 import { describeIssue } from "../../../intake/index.js";
+import { describePlaces } from "../../../provenance/index.js";
 import { type CircuitEvent, formatMeasured, type Sample } from "../../../samples/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { drawTable, formatHowMany } from "../../text.js";
@@ -91,7 +92,7 @@ function describeHistory({ cart, circuit, samples, events, quarantine, decisions
     codeOf(sample),
     sample.waterPpm === undefined ? "" : formatMeasured(sample.waterPpm),
     sample.acidMgKohPerG === undefined ? "" : formatMeasured(sample.acidMgKohPerG),
-    `${source.file}${source.sheet === undefined ? "" : ` "${source.sheet}"`} row ${source.rows.join(", ")}`,
+    `${source.file}${source.sheet === undefined ? "" : ` "${source.sheet}"`} ${describePlaces(source.rows)}`,
   ]);
   return [
     describeHeld(decisions.filter(isHold).map(describeHeldCircuit)),
@@ -112,7 +113,7 @@ function describeHistory({ cart, circuit, samples, events, quarantine, decisions
 function describeAmendments({ sample, amendments }: SampleHistory): string[] {
   return amendments.map(({ at, by, earlier }, index) => {
     const after = amendments[index + 1]?.earlier ?? sample;
-    return `${sample.sample} was amended on ${at.slice(0, 10)} by ${by.file} row ${by.rows.join(", ")}: ${describeChanges(earlier, after)}\n`;
+    return `${sample.sample} was amended on ${at.slice(0, 10)} by ${by.file} ${describePlaces(by.rows)}: ${describeChanges(earlier, after)}\n`;
   });
 }
 

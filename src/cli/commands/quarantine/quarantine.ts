@@ -1,5 +1,6 @@
 import { Book, type KeptQuarantinedRow, type SettledRow } from "../../../book/index.js";
 import { describeIssue } from "../../../intake/index.js";
+import { describePlaces } from "../../../provenance/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 
@@ -82,7 +83,7 @@ function asJson({ reported: _reported, issues, ...row }: KeptQuarantinedRow | Se
 }
 
 function placeOf({ file, sheet, row }: KeptQuarantinedRow): string {
-  return `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} row ${row}`;
+  return `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} ${describePlaces([row])}`;
 }
 
 /** So much of the text of a row is shown. */

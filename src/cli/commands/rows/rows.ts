@@ -1,5 +1,6 @@
 import { Book, type KnownFile, type RowFate } from "../../../book/index.js";
 import { describeIssue } from "../../../intake/index.js";
+import { describePlaces, isColumn } from "../../../provenance/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 
 /** Options of `siltbook rows`. */
@@ -41,8 +42,12 @@ function findFile(files: readonly KnownFile[], name: string): KnownFile {
   );
 }
 
+function nameOf(row: number): string {
+  return isColumn(row) ? describePlaces([row]) : String(row);
+}
+
 function formatRow({ sheet, row, text, fate, issues, settled, why }: RowFate): string {
-  const place = sheet === undefined ? String(row) : `"${sheet}" ${row}`;
+  const place = sheet === undefined ? nameOf(row) : `"${sheet}" ${nameOf(row)}`;
   const more = why === undefined ? "" : ` (${why})`;
   const reasons = (issues ?? []).map((issue) => `    ${describeIssue(issue)}\n`).join("");
   return `${place}\t${fate}${settled ? ", settled since" : ""}${more}\t${text}\n${reasons}`;
