@@ -189,15 +189,15 @@ describe("nothing of a block is passed over in silence", () => {
     expect([brief, quarantine]).toEqual([TAKEN, []]);
   });
 
-  test("a table below a block is set aside", async () => {
+  test("a table below a block is read by its own header", async () => {
     const { brief, quarantine } = await taken([
       ...NAMES,
       ...RESULTS,
       [],
       ["sample", "cart", "circuit", "drawn on", "4 µm(c) per mL", "water (mg/kg)"],
-      ["S-2", "C-1", "1", "2026-03-05", "1000", "120"],
+      ["S-2", "C-1", "1", "2026-03-05", "900", "110"],
     ]);
-    expect(brief).toEqual(TAKEN);
-    expect(quarantine.map(({ row }) => row)).toEqual([8, 9]);
+    expect(brief).toEqual([...TAKEN, ["S-2", 900, 1, 110]]);
+    expect(quarantine).toEqual([]);
   });
 });

@@ -28,6 +28,19 @@ async function workbookOf(rows: readonly (readonly (string | number)[])[]): Prom
   return new Uint8Array(await book.xlsx.writeBuffer());
 }
 
+/** Two samples with the same results, a column each. */
+const across = (cells: Cells): (string | number)[][] =>
+  Object.entries(cells).map(([label, value]) => [label, value, label === "sample" ? "S-2" : value]);
+/** Cells below each other, parted by blanks. */
+const aligned = (rows: readonly (readonly (string | number)[])[]) => {
+  const widths = (rows[0] ?? []).map((_, column) =>
+    Math.max(...rows.map((row) => String(row[column]).length)),
+  );
+  return rows.map((row) =>
+    row.map((cell, column) => String(cell).padEnd((widths[column] ?? 0) + 2)).join(""),
+  );
+};
+
 /** One sample in every shape of file. */
 const SHAPES: Readonly<Record<string, (cells: Cells) => Promise<Uint8Array> | Uint8Array>> = {
   "wide.csv": (cells) => bytesOf(titled(cells)),
@@ -40,6 +53,11 @@ const SHAPES: Readonly<Record<string, (cells: Cells) => Promise<Uint8Array> | Ui
   },
   "block.csv": (cells) => bytesOf(Object.entries(cells).map(([label, value]) => `${label},${value}`)),
   "wide.xlsx": (cells) => workbookOf([Object.keys(cells), Object.values(cells)]),
+  "across.csv": (cells) => bytesOf(across(cells).map((line) => line.join(","))),
+  "across.xlsx": (cells) => workbookOf(across(cells)),
+  "print.txt": (cells) => bytesOf(aligned([Object.keys(cells), Object.values(cells)])),
+  "across.txt": (cells) => bytesOf(aligned(across(cells))),
+  "strip.txt": (cells) => bytesOf(Object.entries(cells).map(([label, value]) => `${label}: ${value}`)),
   "block.xlsx": (cells) => workbookOf(Object.entries(cells)),
   "document.json": (cells) => bytesOf([JSON.stringify([cells])]),
   "lines.jsonl": (cells) => bytesOf([JSON.stringify(cells), JSON.stringify({ ...cells, sample: "S-2" })]),
@@ -72,7 +90,7 @@ describe("a rule added to the one list of checks is kept by every way in", () =>
     expect(quarantine.length).toBeGreaterThan(0);
     for (const issue of quarantine.flatMap(({ issues }) => issues))
       expect(describeIssue(issue)).toContain(
-        `column "${shape === "long.csv" ? "result" : TEMPERATURE}": expected fluid of at most 120 °C, found "121"`,
+        `${shape.startsWith("across") ? "row" : "column"} "${shape === "long.csv" ? "result" : TEMPERATURE}": expected fluid of at most 120 °C, found "121"`,
       );
     const cool = await readLabFile(shape, (await fileOf(shape, 120)).bytes);
     expect([cool.samples.length > 0, cool.quarantine]).toEqual([true, []]);

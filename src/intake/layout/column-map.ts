@@ -20,9 +20,11 @@ export const columnMapSchema = z.strictObject({
   siltbookColumnMap: z.literal(1).describe("Version of this format."),
   name: z.string().min(1).describe("Whose files these are, for example the laboratory and its form."),
   shape: z
-    .enum(["wide", "long", "block"])
+    .enum(["wide", "long", "block", "across"])
     .optional()
-    .describe("A row for each sample, a row for each measurand, or one sample as two columns."),
+    .describe(
+      "A row for each sample, a row for each measurand, one sample as two columns, or a column for each sample.",
+    ),
   decimal: z.enum([".", ","]).optional().describe("The decimal mark. Without it the file has to show it."),
   dates: z
     .enum(["day-month-year", "month-day-year", "year-month-day"])

@@ -1,5 +1,5 @@
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
-import { bottleIn } from "./bottle-titles.js";
+import { bottleIn, isOfMean } from "./bottle-titles.js";
 import type { CountMeaning, Recognition } from "./meaning.js";
 import { isNotAResult, notHarmless } from "./title-words.js";
 
@@ -74,7 +74,9 @@ export function recogniseCount(
   method: RegExp,
   basis: CountBasis,
 ): Recognition | undefined {
-  const { of, rest } = bottleIn(plainCountText(text));
+  const plain = plainCountText(text);
+  const { of: own, rest } = bottleIn(plain);
+  const of = Object.keys(own).length > 0 || isOfMean(plain) ? own : bottleIn(plainCountText(group)).of;
   const found = recognisePlainCount(rest, group, method, basis);
   if (found?.kind === "known" && found.meaning.holds === "count")
     return { kind: "known", meaning: { ...found.meaning, ...of } };

@@ -1,6 +1,8 @@
 import { type RawCell, type RawRow, textOf } from "../rows/row.js";
+import { isOnlyMean } from "./bottle-titles.js";
 import { isMeasurand, NAMING, type Naming, NEEDED_NAMING } from "./meaning.js";
-import { MAX_TITLE_LENGTH, type Namer, type TitledColumn } from "./namer.js";
+import { joinTitles, MAX_TITLE_LENGTH, type Namer, type TitledColumn } from "./namer.js";
+import { type Columns, valueColumns } from "./value-columns.js";
 
 /** A label of a block with the value that belongs to it. */
 export interface Label {
@@ -14,15 +16,6 @@ export interface Label {
 export interface LabelRow {
   readonly kind: "labels" | "titles" | "line" | "table";
   readonly labels: readonly Label[];
-}
-
-/** Where label, value and unit stand, by a row of titles such as "Parameter, Limit, Result, Unit". */
-interface Columns {
-  readonly measurand: number;
-  readonly value: number;
-  readonly unit: number;
-  /** Whether another column of values stands there. */
-  readonly isDouble: boolean;
 }
 
 /**
@@ -45,16 +38,17 @@ export class LabelReader {
     if (written.length === 1) {
       const [inOne] = this.#inOneCell(textOf(written[0]));
       if (inOne !== undefined) return this.#labels([inOne]);
-      if (isHeading(textOf(written[0]))) this.#heading = textOf(written[0]);
+      const heading = textOf(written[0]);
+      // The mean of runs is the result of the sample.
+      if (isHeading(heading)) this.#heading = isOnlyMean(heading.toLowerCase()) ? "" : heading;
       return LINE;
     }
     const kinds = row.cells.map((cell) => this.#kindOf(textOf(cell)));
     if (NEEDED_NAMING.filter((kind) => kinds.includes(kind)).length > 2 && kinds[1] !== undefined)
       return TABLE;
-    const at = (kind: string) => kinds.indexOf(kind);
-    if (at("measurand") >= 0 && at("value") >= 0) {
-      const [measurand, value, unit] = [at("measurand"), at("value"), at("unit")];
-      this.#columns = { measurand, value, unit, isDouble: kinds.lastIndexOf("value") !== value };
+    const columns = valueColumns(row, kinds);
+    if (columns !== undefined) {
+      this.#columns = columns;
       return TITLES;
     }
     return this.#labels(this.#byColumns(row) ?? this.#pairs(written) ?? this.#single(written));
@@ -77,12 +71,20 @@ export class LabelReader {
     return isNaming(column) || holdsResult(column) || isAsked ? [{ column, value }] : [];
   }
 
-  #byColumns({ cells }: RawRow): Label[] | undefined {
+  #byColumns({ cells, inOrder }: RawRow): Label[] | undefined {
     if (this.#columns === undefined) return undefined;
-    const { measurand, value, unit, isDouble } = this.#columns;
-    const column = this.#titled(cells[measurand], textOf(cells[unit]));
-    if (column === undefined || isNaming(column)) return undefined;
-    return [{ column, value: cells[value] ?? "", ...(isDouble && { expected: ONE_VALUE }) }];
+    const { label, values, unit, width, expected } = this.#columns;
+    const title = cells[label];
+    if (textOf(title) === "" || typeof title !== "string" || title.length > MAX_TITLE_LENGTH)
+      return undefined;
+    if (isNaming(this.#name(title.trim()))) return undefined;
+    const missing = inOrder && cells.length !== width ? ONE_EACH : undefined;
+    const why = missing ?? expected;
+    return values.map(({ index, title: above }) => ({
+      column: this.#titled(title, textOf(cells[unit]), above) as TitledColumn,
+      value: cells[index] ?? "",
+      ...(why !== undefined && { expected: why }),
+    }));
   }
 
   /** "Sample no. | S-1 | Cart | C-1" */
@@ -107,9 +109,11 @@ export class LabelReader {
     return [{ column: { ...alone, recognition: { kind: "unknown" } }, value }];
   }
 
-  #titled(label: RawCell | undefined, unit = ""): TitledColumn | undefined {
+  #titled(label: RawCell | undefined, unit = "", above = ""): TitledColumn | undefined {
     if (typeof label !== "string" || label.length > MAX_TITLE_LENGTH) return undefined;
-    return this.#name(label.trim().replace(/\s*:$/, ""), unit, this.#heading);
+    const group = `${this.#heading} ${above}`.trim();
+    const title = label.trim().replace(/\s*:$/, "");
+    return group === "" ? this.#name(title, unit) : joinTitles(group, title, unit, this.#name);
   }
 
   #kindOf(text: string): string | undefined {
@@ -121,11 +125,12 @@ const A_NUMBER = /^[<>≤≥]? ?\d+(?:[.,]\d+)?$/;
 const LINE: LabelRow = { kind: "line", labels: [] };
 const TITLES: LabelRow = { kind: "titles", labels: [] };
 const TABLE: LabelRow = { kind: "table", labels: [] };
+const ONE_EACH = "a value for each title above";
 const ONE_VALUE =
   'one value with its unit after the label, or a row of titles above, such as "Parameter, Result, Unit, Limit"';
 
 /** A line that may be the title of what stands below it, and no sentence. */
-function isHeading(text: string): boolean {
+export function isHeading(text: string): boolean {
   return text.length <= 40 && !/[.!?]$|:./.test(text);
 }
 

@@ -3,14 +3,18 @@ import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from ".
 import type { ColumnMap } from "./column-map.js";
 import { LabelReader } from "./labels.js";
 import { isMeasurand, NEEDED_NAMING, type Recognition } from "./meaning.js";
-import { MAX_TITLE_LENGTH, type Namer, namer, type TitledColumn } from "./namer.js";
+import { joinTitles, type Namer, namer, type TitledColumn } from "./namer.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
-export type Shape = "wide" | "long" | "block";
+type LayoutShape = "wide" | "long" | "block";
+/** The same, or a column for each sample: a table that is turned before it is read. */
+export type Shape = LayoutShape | "across";
 
 /** How the rows of a table are laid out. */
 export interface Layout {
-  readonly shape: Shape;
+  readonly shape: LayoutShape;
+  /** Whether the titles stand down a column, because the samples stand across. */
+  readonly isAcross?: true;
   /** Empty for blocks, whose labels are in the rows. */
   readonly columns: readonly TitledColumn[];
   /** Rows that hold titles or units; the table begins after the last of them. */
@@ -36,7 +40,7 @@ export const HEAD_ROWS = 100;
  * @returns the best reading, or undefined when fewer than two titles are understood
  */
 export function findLayout(
-  source: Pick<RowSource, "titles">,
+  source: GivenTitles,
   head: readonly RawRow[],
   map: ColumnMap | undefined,
 ): Layout | undefined {
@@ -48,15 +52,10 @@ export function findLayout(
           const may = mayHoldTitles(row) || (above !== undefined && mayHoldTitles(above));
           return may ? [...headersAt(head, index, name)] : [];
         })
-      : [
-          tableOf(
-            source.titles.map((title) => name(title)),
-            [],
-          ),
-        ];
+      : [tableOf(titlesOf(source, name), [])];
   const block = source.titles === undefined ? blockIn(head, name) : undefined;
   const wanted = [...tables, ...(block ? [block.layout] : [])].filter(
-    ({ score, shape }) => score >= MIN_KNOWN && (map?.shape === undefined || map.shape === shape),
+    ({ score, shape }) => score >= MIN_KNOWN && isOfShape(shape, source, map),
   );
   const start = wanted.find(isOfSamples)?.headerRows[0]?.row;
   const above =
@@ -69,7 +68,28 @@ export function findLayout(
   // A sample in rows of labels that stands above a table must not be passed over with its preamble.
   if (above !== undefined && isOfSamples({ shape: "block", columns: above.labels })) return above.layout;
   const best = bestOf(firstOf(wanted));
-  return best && withCountsPer(best);
+  return best && { ...withCountsPer(best), ...(source.isAcross && { isAcross: true }) };
+}
+
+/** The titles that a format or a turned table gives. */
+function titlesOf({ titles = [], withTitles, isAcross }: GivenTitles, name: Namer): TitledColumn[] {
+  const columns = titles.map((title, index) => {
+    const { group = "", unit = "" } = withTitles?.[index] ?? {};
+    return joinTitles(group, title, unit, name);
+  });
+  const holds = ({ recognition }: TitledColumn, kind: string) =>
+    recognition.kind === "known" && recognition.meaning.holds === kind;
+  if (!isAcross || columns.some((column) => holds(column, "sample"))) return columns;
+  const question = "does this row of titles hold the numbers of the samples (sample)?";
+  return columns.map((column) =>
+    holds(column, "measurand") ? { title: column.title, recognition: { kind: "unsure", question } } : column,
+  );
+}
+
+type GivenTitles = Pick<RowSource, "titles" | "withTitles" | "isAcross">;
+
+function isOfShape(shape: Shape, { isAcross }: GivenTitles, map: ColumnMap | undefined): boolean {
+  return map?.shape === undefined || map.shape === (isAcross ? "across" : shape);
 }
 
 /** Counts whose titles leave out the volume are known where a column holds it. */
@@ -209,7 +229,7 @@ const NOT_A_NAME =
   /^(?:[ymdhjat\s:./-]+|units?|einheit(?:en)?|unités?|unidad(?:es)?|unità|eenhe(?:id|den)|methods?|test method|norm)[\s:]*$/i;
 const NUMBER_OR_LIMIT = /^[<>≤≥=\s]*\d[\d.,\s]*$/;
 
-function isUnitRow({ cells }: RawRow, titles: readonly string[], name: Namer): boolean {
+export function isUnitRow({ cells }: RawRow, titles: readonly string[], name: Namer): boolean {
   const written = cells.flatMap((cell, column) => {
     const text = textOf(cell);
     return /[^\s-]/.test(text) ? [{ text, column, title: titles[column] ?? "" }] : [];
@@ -227,29 +247,6 @@ function isUnitRow({ cells }: RawRow, titles: readonly string[], name: Namer): b
 
 function isTitle({ recognition }: TitledColumn): boolean {
   return recognition.kind !== "unknown";
-}
-
-/** Reads a title by itself and together with the group above it. */
-export function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {
-  if (title === "") return name(group, unit);
-  const own = name(title, unit);
-  if (group === "") {
-    // The unit goes into the title where the two contradict each other, so that nobody takes the title for the whole.
-    const isContradicted = own.recognition.kind === "unsure" && name(title).recognition.kind === "known";
-    return isContradicted ? name(`${title} (${unit})`) : own;
-  }
-  const below = name(title, unit, group);
-  if (isDeepStrictEqual(own.recognition, below.recognition) && own.recognition.kind === "known") return own;
-  const joined = name(`${group} ${title}`, unit);
-  if (joined.recognition.kind === "known") return joined;
-  if (below.recognition.kind === "known" || own.recognition.kind === "known")
-    return { title: joined.title, recognition: below.recognition };
-  // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
-  const bareSize =
-    title.length <= MAX_TITLE_LENGTH && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
-  const sized =
-    bareSize && !/\d\s*[µμu]m/i.test(group) ? name(group.replace(/[µμu]m/i, `${title} µm`), unit) : joined;
-  return { title: joined.title, recognition: sized.recognition };
 }
 
 function tableOf(

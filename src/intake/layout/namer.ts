@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from "node:util";
 import { type ColumnMap, meaningsOfMap } from "./column-map.js";
 import { plainTitle, recognise } from "./columns.js";
 import type { Recognition } from "./meaning.js";
@@ -45,3 +46,28 @@ export const MAX_TITLE_LENGTH = 200;
 /** A longer text is not looked up in a column map either, and not remembered. */
 const MAX_NAMED_LENGTH = 2000;
 const MAX_NAMES = 10_000;
+
+/** Reads a title by itself and together with the group above it. */
+export function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {
+  if (title === "") return name(group, unit);
+  const own = name(title, unit);
+  if (group === "") {
+    // The unit goes into the title where the two contradict each other, so that nobody takes the title for the whole.
+    const isContradicted = own.recognition.kind === "unsure" && name(title).recognition.kind === "known";
+    return isContradicted ? { ...own, title: `${title} (${unit})` } : own;
+  }
+  const below = name(title, unit, group);
+  if (isDeepStrictEqual(own.recognition, below.recognition) && own.recognition.kind === "known") return own;
+  const joined = name(`${group} ${title}`, unit);
+  if (joined.recognition.kind === "known") return joined;
+  if (below.recognition.kind === "known" || own.recognition.kind === "known")
+    return { title: joined.title, recognition: below.recognition };
+  // "> 4" below "Particles per mL, µm(c)": the size belongs before its unit.
+  const bareSize =
+    title.length <= MAX_TITLE_LENGTH && /^[<>≥≤\s]*\d+(\.\d+)?(\s*[-–]\s*\d+(\.\d+)?)?$/.test(title);
+  const sized =
+    bareSize && !/\d\s*[µμu]m/i.test(group)
+      ? name(group.replace(/(?<!\p{L})[µμu]m(?!\p{L})/iu, `${title} µm`), unit)
+      : joined;
+  return { title: joined.title, recognition: sized.recognition };
+}

@@ -1,5 +1,12 @@
 import { type QuantityReading, tryParseQuantity } from "../../units/index.js";
-import { plainUnit, QUANTITIES, type QuantityName, type Recognition } from "./meaning.js";
+import { DICTIONARIES } from "./dictionary.js";
+import {
+  plainUnit,
+  QUANTITIES,
+  type QuantityMeaning,
+  type QuantityName,
+  type Recognition,
+} from "./meaning.js";
 import { isNotAResult, notHarmless } from "./title-words.js";
 
 /** The name of a quantity at the beginning of a title, and what stands after it. */
@@ -58,6 +65,33 @@ export function recogniseQuantity(
     question: `in which unit is ${says}, ${other.unit} or ${found.unit}? The file says both`,
   };
 }
+
+/** What is seen of a fluid in per cent besides its contents. */
+const OTHER_SHARE = /satur|sättig|humidity|feuchte|\brh\b/u;
+
+/**
+ * What has to be asked of a quantity where a line of text names it with another unit than its title, "water in per cent".
+ * A number with its unit is no such line: it is a limit, or what a method finds.
+ */
+export function unitAgainst(line: string, { holds, unit }: QuantityMeaning): string | undefined {
+  const plain = line.toLowerCase();
+  const isNamed = DICTIONARIES.some(({ quantities }) =>
+    quantities[holds].some((word) => word.length >= MIN_NAME_LENGTH && plain.includes(word)),
+  );
+  const own = unit === undefined ? undefined : asUnit(unit, holds);
+  if (own === undefined || !isNamed || isNotAResult(plain) || OTHER_SHARE.test(plain)) return undefined;
+  const words = plain.replace(/(?<!\p{L})\d[\d.,]*\s*\S*/gu, " ").split(/[\s,;:()[\]]+/);
+  const units = words.flatMap((_, at) =>
+    [1, 2, 3].flatMap((length) => asUnit(words.slice(at, at + length).join(" "), holds) ?? []),
+  );
+  const [other] = units;
+  if (other === undefined || units.some(({ reading }) => reading.value === own.reading.value))
+    return undefined;
+  return `in which unit is ${QUANTITIES[holds].says}, ${other.unit} or ${own.unit}? The file says both`;
+}
+
+/** Shorter names are words of other things as well. */
+const MIN_NAME_LENGTH = 4;
 
 /** In the title of a count these change nothing; "iron particles" are no content of iron. */
 const PARTICLES = /\b(?:part[ií][ckt]\p{L}*|counts?|sizes?|teilchen\p{L}*|deeltjes?)(?!\p{L})/u;

@@ -2,10 +2,10 @@ import { readResultCell } from "../cells/cells.js";
 import { IntakeError } from "../checks/issue.js";
 import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
-import { contradictsCount } from "./count-titles.js";
-import { findLayout, HEAD_ROWS, hasDay, joinTitles, type Layout, unitRowsBelow } from "./layout.js";
+import { findLayout, HEAD_ROWS, hasDay, type Layout, unitRowsBelow } from "./layout.js";
+import { contradictedBy } from "./lines-against.js";
 import { isMeasurand, NEEDED_NAMING } from "./meaning.js";
-import { MAX_TITLE_LENGTH, namer } from "./namer.js";
+import { namer } from "./namer.js";
 import { mustServe } from "./serves.js";
 
 /** The part of a table below one header. */
@@ -168,35 +168,11 @@ function lineAgainst(
   layout: Layout,
   map: ColumnMap | undefined,
 ): NextSection | undefined {
-  const line = head.find((row) => contradictsCounts(row, layout));
-  if (line === undefined) return undefined;
-  const contradicted = contradictedBy(line, layout, map);
-  return { from: line.row, section: sectionWith(contradicted, map) };
-}
-
-/** Whether a row is a line of text that says of the counts of a table what its titles contradict. */
-export function contradictsCounts({ cells }: RawRow, { columns }: Layout): boolean {
-  const written = cells.map(textOf).filter((text) => text !== "");
-  const line = written.join(" ");
-  if (written.length > 2 || line.length > MAX_TITLE_LENGTH) return false;
-  return columns.some(
-    ({ recognition }) =>
-      recognition.kind === "known" &&
-      recognition.meaning.holds === "count" &&
-      contradictsCount(line, recognition.meaning),
-  );
-}
-
-/** A layout under a line of text that contradicts it: its counts are questioned. */
-export function contradictedBy(line: RawRow, layout: Layout, map: ColumnMap | undefined): Layout {
-  const name = namer(map);
-  const text = line.cells.map(textOf).join(" ").trim();
-  const columns = layout.columns.map((column) =>
-    column.recognition.kind === "known" && column.recognition.meaning.holds === "count"
-      ? joinTitles(text, column.title, "", name)
-      : column,
-  );
-  return { ...layout, columns };
+  for (const line of head) {
+    const contradicted = contradictedBy(line, layout, map);
+    if (contradicted !== undefined) return { from: line.row, section: sectionWith(contradicted, map) };
+  }
+  return undefined;
 }
 
 /** A row of words where the day and the results should stand: a header in words that are not known. */

@@ -39,21 +39,22 @@ export function mustServe(
       !kinds.includes(kind) && !around.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
   );
   const titles = describeTitles(layout);
+  const columns = layout.isAcross ? "rows" : "columns";
   if (missing.length > 0) {
     throw new IntakeError(
-      `${where}: expected columns for sample, cart, circuit and day drawn; missing ${missing.map((kind) => (kind === "drawn" ? "day drawn" : kind)).join(", ")}; found "${titles}"`,
+      `${where}: expected ${columns} for sample, cart, circuit and day drawn; missing ${missing.map((kind) => (kind === "drawn" ? "day drawn" : kind)).join(", ")}; found "${titles}"`,
     );
   }
   const twice = firstTwice(meanings);
   if (twice !== undefined) {
     throw new IntakeError(
-      `${where}: two columns hold the same thing: ${twice.holds}; a column map has to say which`,
+      `${where}: two ${columns} hold the same thing: ${twice.holds}; a column map has to say which`,
     );
   }
   if (layout.shape === "wide" && !meanings.some(isMeasurand)) {
     throw new IntakeError(
-      `${where}: expected columns of results, such as "4 µm(c) per mL" or "water (mg/kg)", ` +
-        `or columns for measurand and value; found "${titles}"`,
+      `${where}: expected ${columns} of results, such as "4 µm(c) per mL" or "water (mg/kg)", ` +
+        `or ${columns} for measurand and value; found "${titles}"`,
     );
   }
 }

@@ -5,15 +5,17 @@ import { IntakeError, shown } from "../checks/issue.js";
 import { rowsOfText } from "../rows/delimited.js";
 import { withoutGuards } from "../rows/formula-guard.js";
 import { openJson } from "../rows/json.js";
+import { linesOf, withoutBreak } from "../rows/lines.js";
 import { filledDown } from "../rows/merged-cells.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
+import { type Part, partsOf } from "./across.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
+import { contradictedBy } from "./lines-against.js";
 import { isMeasurand, type Naming, NEEDED_NAMING } from "./meaning.js";
 import { namer } from "./namer.js";
 import { type NameAround, namesAround } from "./names-around.js";
-import { partedByBlanks, samplesAcross } from "./other-layouts.js";
-import { contradictedBy, contradictsCounts } from "./sections.js";
+import { readPrint } from "./print.js";
 import { askForUnits, mustServe } from "./serves.js";
 
 /** A table whose layout is known. */
@@ -111,15 +113,10 @@ export async function findTables(
   map?: ColumnMap,
 ): Promise<{ tables: readonly Table[]; otherSheets: readonly RowSource[] }> {
   const sources = await openSources(source, map);
-  const read = sources.map((given) => {
-    const entry = withoutGuards(given, headOf(given.rows()));
-    const head = headOf(entry.rows());
-    const isTooWide = head.some(({ cells }) => cells.length > MAX_COLUMNS);
-    const found = isTooWide ? undefined : findLayout(entry, head, map);
-    const across = isTooWide || entry.titles !== undefined ? undefined : samplesAcross(head, found, map);
-    if (across !== undefined) throw new IntakeError(`${nameOf(entry)}: expected ${across}`);
-    const layout = found && underLines(askForUnits(found, head), entry.around ?? head, map);
-    return { source: entry, layout, head };
+  const read = sources.flatMap((given) => {
+    const whole = readPart({ source: withoutGuards(given, headOf(given.rows())) }, map);
+    const parts = whole.isTooWide ? undefined : partsOf(whole.source, whole.layout, map);
+    return parts?.map((part) => readPart(part, map)) ?? [whole];
   });
   const tables = read.flatMap(({ source, layout, head }): Table[] => {
     if (layout === undefined) return [];
@@ -127,18 +124,27 @@ export async function findTables(
     const filled = filledDown(source, layout.headerRows.at(-1)?.row ?? 0);
     return [{ source: filled, layout, ...(names.length > 0 && { names }) }];
   });
-  if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? [], map);
+  if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? []);
   return {
     tables,
     otherSheets: read.flatMap((entry) => (entry.layout === undefined ? [entry.source] : [])),
   };
 }
 
+/** A sheet or a part of it with its layout, as far as it is understood. */
+function readPart({ source, lines }: Part, map: ColumnMap | undefined) {
+  const head = headOf(source.rows());
+  const isTooWide = head.some(({ cells }) => cells.length > MAX_COLUMNS);
+  const found = isTooWide ? undefined : findLayout(source, head, map);
+  const layout = found && underLines(askForUnits(found, head), lines ?? source.around ?? head, map);
+  return { source, layout, head, isTooWide };
+}
+
 /** A line above the table may say of its counts what their titles contradict. */
 function underLines(layout: Layout, head: readonly RawRow[], map: ColumnMap | undefined): Layout {
   const first = layout.headerRows[0]?.row ?? 1;
-  const line = head.find((row) => row.row < first && contradictsCounts(row, layout));
-  return line === undefined ? layout : contradictedBy(line, layout, map);
+  const above = head.filter(({ row }) => row < first);
+  return above.reduce((under, line) => contradictedBy(line, under, map) ?? under, layout);
 }
 
 /** The rows in which a header may stand. A row that is too wide for any table ends them: it would fill the memory. */
@@ -175,7 +181,7 @@ function serves(table: Table, map: ColumnMap | undefined): boolean {
   }
 }
 
-function noTable(file: string, head: readonly RawRow[], map: ColumnMap | undefined): IntakeError {
+function noTable(file: string, head: readonly RawRow[]): IntakeError {
   const wide = head.find((row) => row.cells.length > MAX_COLUMNS);
   if (wide !== undefined) {
     return new IntakeError(
@@ -185,8 +191,6 @@ function noTable(file: string, head: readonly RawRow[], map: ColumnMap | undefin
   const first = head.find((row) => !isBlankRow(row));
   if (first === undefined)
     return new IntakeError(`${file}: expected a header, found none: the file is empty`);
-  const print = partedByBlanks(head, map);
-  if (print !== undefined) return new IntakeError(`${file}: expected ${print}`);
   const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
   return new IntakeError(
     `${file}: expected a header with columns for sample, cart, circuit and day drawn; found "${cells.join('", "')}"`,
@@ -226,18 +230,43 @@ const SEPARATOR_NAMES: Record<Separator, string> = {
 
 function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
   const encoding = encodingOf(source);
-  const separator = separatorOf(source, encoding, map);
-  return {
+  const { separator, score } = separatorOf(source, encoding, map);
+  const opened = {
     file: source.file,
     format: "delimited text",
     ...(encoding.assumption && { assumptions: [encoding.assumption] }),
+  } as const;
+  const lines = () => linesAsRows(source, encoding);
+  const print = isParted(headOf(lines())) ? undefined : readPrint(source.file, lines, map);
+  if (print !== undefined && print.score > score)
+    return { ...opened, readAs: `text, ${encoding.says}, ${print.says}`, rows: print.rows };
+  return {
+    ...opened,
     readAs: `text, ${encoding.says}, ${SEPARATOR_NAMES[separator]} between cells`,
     rows: () => rowsOfText(source.file, decoded(source, encoding), separator),
   };
 }
 
+/** Whether half of the lines have a mark between cells that is none between the figures of a number. */
+function isParted(head: readonly RawRow[]): boolean {
+  const written = head.filter(({ text }) => text.trim() !== "");
+  return [/(?<!\d),|,(?!\d)/, /;/, /\t/, /\|/].some(
+    (mark) => written.filter(({ text }) => mark.test(text)).length * 2 >= Math.max(1, written.length),
+  );
+}
+
+/** The lines of a text, each in one cell. */
+function* linesAsRows(source: ByteSource, encoding: TextEncoding): Generator<RawRow> {
+  let row = 0;
+  for (const line of linesOf(source.file, decoded(source, encoding))) {
+    row += 1;
+    const text = withoutBreak(line);
+    yield { row, cells: [text], text };
+  }
+}
+
 /** The separator by which the most titles are understood; of equals the one that makes the most cells. */
-function separatorOf(source: ByteSource, encoding: TextEncoding, map: ColumnMap | undefined): Separator {
+function separatorOf(source: ByteSource, encoding: TextEncoding, map: ColumnMap | undefined) {
   const heads = SEPARATORS.map((separator) => {
     const head = headOf(rowsOfText(source.file, decoded(source, encoding), separator));
     const most = Math.max(0, ...head.map(({ cells }) => cells.length));
@@ -245,5 +274,5 @@ function separatorOf(source: ByteSource, encoding: TextEncoding, map: ColumnMap 
     return { separator, most, score: layout?.score ?? 0 };
   });
   const [best] = heads.sort((a, b) => b.score - a.score || b.most - a.most);
-  return best?.separator ?? ",";
+  return best as (typeof heads)[number];
 }

@@ -5,7 +5,7 @@ import type { RawRow } from "../rows/row.js";
 import { type ColumnMap, OPEN } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import { LabelReader } from "./labels.js";
-import type { Layout } from "./layout.js";
+import type { Shape } from "./layout.js";
 import { describeMeasurand, isMeasurand, type Meaning } from "./meaning.js";
 import { namer, type TitledColumn } from "./namer.js";
 import { laterSections } from "./sections.js";
@@ -17,7 +17,7 @@ export interface UnderstoodTable {
   readonly file: string;
   readonly sheet?: string;
   readonly readAs: string;
-  readonly shape: Layout["shape"];
+  readonly shape: Shape;
   /** Rows that hold the titles. */
   readonly headerRows: readonly IntakeIssue["row"][];
   readonly columns: readonly TitledColumn[];
@@ -45,7 +45,7 @@ export async function understand(source: ByteSource, map?: ColumnMap): Promise<U
       file: rows.file,
       ...(rows.sheet !== undefined && { sheet: rows.sheet }),
       readAs: rows.readAs,
-      shape: layout.shape,
+      shape: layout.isAcross ? "across" : layout.shape,
       headerRows: layout.headerRows.map(({ row }: RawRow) => row),
       columns,
       conventions: survey(table, map).conventions,

@@ -1,4 +1,5 @@
 import type { Assumption } from "../../provenance/index.js";
+import type { NotSampleRow } from "../checks/issue.js";
 
 /** What may stand between two cells. */
 export const SEPARATORS = [",", ";", "\t", "|"] as const;
@@ -16,6 +17,10 @@ export interface RawRow {
   readonly cells: readonly RawCell[];
   /** The row as it is in the file; cells of a workbook are joined with tabs. */
   readonly text: string;
+  /** Whether blanks alone part its cells, so that a blank cell is not seen and the next one takes its place. */
+  readonly inOrder?: true;
+  /** Why the row is known to be no sample, before its cells are looked at. */
+  readonly outside?: NotSampleRow["why"];
   /** Why the row could not be split into cells. */
   readonly broken?: string;
   /** Titles that the row gives more than once, where the format can; their cells are blank, because which is meant is not known. */
@@ -54,6 +59,10 @@ export interface RowSource {
   readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
   /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
   readonly titles?: readonly string[];
+  /** What is with each of these titles: its unit, and the title of its group. */
+  readonly withTitles?: readonly { readonly unit: string; readonly group: string }[];
+  /** Whether its rows are the columns of a table whose samples stand across; their numbers are those of columns. */
+  readonly isAcross?: true;
   /** What stands around the list of rows, as lines of a name and its value, where the format itself gives titles. */
   readonly around?: readonly RawRow[];
   /** What was decided about the file in order to read it. */

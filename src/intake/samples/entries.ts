@@ -219,6 +219,7 @@ function skip(
   headerRows: ReadonlySet<number>,
   headerTexts: ReadonlySet<string>,
 ): NotSampleRow["why"] | undefined {
+  if (row.outside !== undefined) return row.outside;
   if (headerRows.has(row.row)) return "header";
   if (row.broken !== undefined || row.twice !== undefined) return undefined;
   if (isBlankRow(row)) return "blank";

@@ -14,7 +14,7 @@ import { type Fate, hasOneOf, namedSamplesIn, type ReadOptions, readTable } from
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
 export interface LabFile {
   readonly file: string;
-  /** A row for each sample, a row for each measurand, or a block for each sample. */
+  /** A row for each sample, a row for each measurand, a block for each sample, or a column for each. */
   readonly shape: Shape;
   /** How the file was read: format, encoding and separator. */
   readonly readAs: string;
@@ -129,7 +129,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
   }
   return {
     file,
-    shape: first.layout.shape,
+    shape: first.layout.isAcross ? "across" : first.layout.shape,
     readAs:
       first.source.format === "workbook"
         ? `a workbook of ${tables.length} ${tables.length === 1 ? "sheet" : "sheets"}`
