@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { readBriefly } from "../support/intake/brief.js";
 
-type Read = readonly [title: string, samples: readonly string[], lines: readonly string[], map?: object];
-type Refused = readonly [title: string, message: RegExp, lines: readonly string[], map?: object];
+type Read = [title: string, samples: string[], lines: string[], map?: object];
+type Refused = [title: string, message: RegExp, lines: string[], map?: object];
 
-const READ: readonly Read[] = [
+const READ: Read[] = [
   [
     "numbers right-aligned",
     [
@@ -239,7 +239,7 @@ const READ: readonly Read[] = [
   ],
 ];
 
-const ASIDE: readonly Read[] = [
+const ASIDE: Read[] = [
   [
     "a line without a day",
     ["S-1 QB-01 fore 2026-08-03 w90"],
@@ -285,7 +285,7 @@ const ASIDE: readonly Read[] = [
   ],
 ];
 
-const REFUSED: readonly Refused[] = [
+const REFUSED: Refused[] = [
   [
     "titles with one blank between them",
     /expected a header/,
@@ -319,7 +319,7 @@ const REFUSED: readonly Refused[] = [
 const textOf = (lines: readonly string[]) => `${lines.join("\n")}\n`;
 
 describe("a print whose cells are parted by blanks alone is read by the places of its columns", () => {
-  test.each(READ)("%s", async (_, expected, lines, map) => {
+  test.each<Read>(READ)("%s", async (_, expected, lines, map) => {
     const { samples, issues, file } = await readBriefly(textOf(lines), map);
     expect([samples, issues.filter((issue) => !issue.includes("FAILED"))]).toEqual([expected, []]);
     expect(file.readAs).toContain("a print with columns of blanks");
@@ -327,14 +327,14 @@ describe("a print whose cells are parted by blanks alone is read by the places o
 });
 
 describe("a line of a print that does not keep to its columns is set aside", () => {
-  test.each(ASIDE)("%s", async (_, expected, lines, map) => {
+  test.each<Read>(ASIDE)("%s", async (_, expected, lines, map) => {
     const { samples, aside } = await readBriefly(textOf(lines), map);
     expect([samples, aside.length]).toEqual([expected, 1]);
   });
 });
 
 describe("a print whose columns are not certain is refused with the line", () => {
-  test.each(REFUSED)("%s", async (_, message, lines, map) => {
+  test.each<Refused>(REFUSED)("%s", async (_, message, lines, map) => {
     await expect(readBriefly(textOf(lines), map)).rejects.toThrow(message);
   });
 });

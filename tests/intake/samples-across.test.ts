@@ -2,10 +2,10 @@ import { describe, expect, test } from "vitest";
 import { describePlaces, placeOfColumn } from "../../src/provenance/index.js";
 import { readBriefly } from "../support/intake/brief.js";
 
-type Read = readonly [title: string, samples: readonly string[], lines: readonly string[], map?: object];
-type Refused = readonly [title: string, message: RegExp, lines: readonly string[], map?: object];
+type Read = [title: string, samples: string[], lines: string[], map?: object];
+type Refused = [title: string, message: RegExp, lines: string[], map?: object];
 
-const READ: readonly Read[] = [
+const READ: Read[] = [
   [
     "comma between cells",
     [
@@ -334,7 +334,7 @@ const READ: readonly Read[] = [
   ],
 ];
 
-const ASIDE: readonly Read[] = [
+const ASIDE: Read[] = [
   [
     "a number that cannot be read",
     ["S-1 QB-01 fore 2026-08-03 4:900 /1 w90", "S-3 QB-02 fore 2026-08-03 4:700 /1 w70"],
@@ -407,7 +407,7 @@ const ASIDE: readonly Read[] = [
   ],
 ];
 
-const REFUSED: readonly Refused[] = [
+const REFUSED: Refused[] = [
   [
     "numbers that may be those of samples",
     /"Parameter": does this row of titles hold/,
@@ -498,7 +498,7 @@ const REFUSED: readonly Refused[] = [
 const textOf = (lines: readonly string[]) => `${lines.join("\n")}\n`;
 
 describe("a table with its samples across is read column by column", () => {
-  test.each(READ)("%s", async (_, expected, lines, map) => {
+  test.each<Read>(READ)("%s", async (_, expected, lines, map) => {
     const { samples, issues } = await readBriefly(textOf(lines), map);
     expect([samples, issues]).toEqual([expected, []]);
   });
@@ -527,21 +527,21 @@ describe("every place of a table with its samples across has one fate", () => {
     ]);
   });
 
-  test.each(READ)("%s: no place has two", async (_, __, lines, map) => {
+  test.each<Read>(READ)("%s: no place has two", async (_, __, lines, map) => {
     const { places } = await readBriefly(textOf(lines), map);
     expect(new Set(places).size).toBe(places.length);
   });
 });
 
 describe("a column of a table with its samples across waits for a person, and the others are read", () => {
-  test.each(ASIDE)("%s", async (_, expected, lines, map) => {
+  test.each<Read>(ASIDE)("%s", async (_, expected, lines, map) => {
     const { samples, aside } = await readBriefly(textOf(lines), map);
     expect([samples, aside.length]).toEqual([expected, 1]);
   });
 });
 
 describe("a table with its samples across that has two readings is refused with what to do", () => {
-  test.each(REFUSED)("%s", async (_, message, lines, map) => {
+  test.each<Refused>(REFUSED)("%s", async (_, message, lines, map) => {
     await expect(readBriefly(textOf(lines), map)).rejects.toThrow(message);
   });
 });

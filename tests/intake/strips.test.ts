@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { readBriefly } from "../support/intake/brief.js";
 
-type Read = readonly [title: string, samples: readonly string[], lines: readonly string[], map?: object];
-type Refused = readonly [title: string, message: RegExp, lines: readonly string[], map?: object];
+type Read = [title: string, samples: string[], lines: string[], map?: object];
+type Refused = [title: string, message: RegExp, lines: string[], map?: object];
 
-const READ: readonly Read[] = [
+const READ: Read[] = [
   [
     "one blank between label and value",
     ["12 QB-01 fore 2026-08-03 4:900.5 6:250.1 14:30.2 /1"],
@@ -329,7 +329,7 @@ const READ: readonly Read[] = [
   ],
 ];
 
-const ASIDE: readonly Read[] = [
+const ASIDE: Read[] = [
   [
     "counts without a volume",
     [],
@@ -429,7 +429,7 @@ const ASIDE: readonly Read[] = [
   ],
 ];
 
-const REFUSED: readonly Refused[] = [
+const REFUSED: Refused[] = [
   [
     "a day of what, and no cart",
     /DATE|cart/i,
@@ -440,21 +440,21 @@ const REFUSED: readonly Refused[] = [
 const textOf = (lines: readonly string[]) => `${lines.join("\n")}\n`;
 
 describe("the strip of a counter is read label by label", () => {
-  test.each(READ)("%s", async (_, expected, lines, map) => {
+  test.each<Read>(READ)("%s", async (_, expected, lines, map) => {
     const { samples, issues } = await readBriefly(textOf(lines), map);
     expect([samples, issues]).toEqual([expected, []]);
   });
 });
 
 describe("a sample of a strip that cannot be read waits for a person", () => {
-  test.each(ASIDE)("%s", async (_, expected, lines, map) => {
+  test.each<Read>(ASIDE)("%s", async (_, expected, lines, map) => {
     const { samples, aside } = await readBriefly(textOf(lines), map);
     expect([samples, aside.length > 0]).toEqual([expected, true]);
   });
 });
 
 describe("a strip that leaves open what its results are of is refused with what to do", () => {
-  test.each(REFUSED)("%s", async (_, message, lines, map) => {
+  test.each<Refused>(REFUSED)("%s", async (_, message, lines, map) => {
     await expect(readBriefly(textOf(lines), map)).rejects.toThrow(message);
   });
 });

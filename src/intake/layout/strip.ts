@@ -18,7 +18,9 @@ export function stripCells(line: string, name: Namer): string[] {
   const pieces = text.split(/\s*\.{3,}\s*|\s{2,}/);
   if (pieces.length === 1) return pairIn(text, name) ?? [text];
   const pairs = pieces.flatMap((piece) => pairIn(piece, name) ?? []);
-  return pairs.length === pieces.length * 2 ? pairs : pieces.map((piece) => piece.replace(/[:=]$/, "").trimEnd());
+  return pairs.length === pieces.length * 2
+    ? pairs
+    : pieces.map((piece) => piece.replace(/[:=]$/, "").trimEnd());
 }
 
 function pairIn(text: string, name: Namer): string[] | undefined {
