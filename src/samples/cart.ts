@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { KNOWN_FLUIDS } from "../fluids/index.js";
 import { type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
+import { readClock } from "./clock.js";
 import { fluidSchema } from "./fluid-name.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
@@ -58,8 +59,12 @@ const HOOKUP_FIELDS = ["aircraft", "system", "aircraftFound", "serviced"] as con
 export const circuitEventSchema = z
   .strictObject({
     on: daySchema,
-    /** Time of day at which it began, with its zone where one is known. */
-    at: clockSchema.optional(),
+    /** Time of day at which it began, with its zone where one is known; "8:40" is read as 08:40. */
+    at: z
+      .string()
+      .overwrite((text) => readClock(text.trim()) ?? text)
+      .pipe(clockSchema)
+      .optional(),
     /** Number of a sample that was drawn after it on the same day, where the times are not known. */
     beforeSample: z.string().min(1).optional(),
     kind: z.enum(EVENT_KINDS),

@@ -20,6 +20,7 @@ export {
 } from "./cart.js";
 export { carryCarts, eventsAfter } from "./changes/carry-events.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
+export { readClock } from "./clock.js";
 export { describeProblem } from "./describe-problem.js";
 export {
   APPEARANCES,

@@ -420,11 +420,19 @@ describe("workbooks", () => {
     const bytes = await workbook((book) => {
       const sheet = book.addWorksheet("a");
       sheet.addRow(HEADER.split(","));
-      const row = sheet.addRow(["S-1", "C-1", "1", new Date(Date.UTC(2026, 2, 4, 9, 30)), 1500, 320, 120]);
+      const row = sheet.addRow([
+        "S-1",
+        "C-1",
+        "1",
+        new Date(Date.UTC(2026, 2, 4, 9, 30, 15)),
+        1500,
+        320,
+        120,
+      ]);
       row.getCell(4).numFmt = "yyyy-mm-dd hh:mm";
     });
     const { samples, assumptions } = await readLabFile("lab.xlsx", bytes);
-    expect(samples[0]).toMatchObject({ drawnOn: "2026-03-04", drawnTime: "09:30:00" });
+    expect(samples[0]).toMatchObject({ drawnOn: "2026-03-04", drawnTime: "09:30:15" });
     expect(assumptions.map(({ code }) => code)).toEqual(["times-are-local"]);
   });
 

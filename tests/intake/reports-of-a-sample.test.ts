@@ -57,6 +57,18 @@ const CASES: readonly Case[] = [
     kind: "same",
   },
   {
+    says: "the same time with its seconds",
+    known: [report(DAY_5, { drawnTime: "10:00:00" })],
+    next: report(DAY_5, { drawnTime: "10:00" }),
+    kind: "same",
+  },
+  {
+    says: "another time of the same day",
+    known: [report(DAY_5, { drawnTime: "10:00" })],
+    next: report(DAY_5, { drawnTime: "10:30" }),
+    kind: "contradicts",
+  },
+  {
     says: "the same counts per 100 mL",
     known: [report(undefined, counts([4, 1300]))],
     next: report(undefined, { counts: cumulativeCounts([{ sizeUm: 4, count: 130_000 }], 100) }),

@@ -5,6 +5,7 @@ const SIGNATURES: readonly (readonly [string, string, string?])[] = [
   ["\x1f\x8b", "a file packed with gzip", "unpack it"],
   ["7z\xbc\xaf\x27\x1c", "an archive (7z)", "unpack it"],
   ["Rar!", "an archive (rar)", "unpack it"],
+  ["(\xb5/\xfd", "a file packed with zstd", "unpack it"],
   ["BZh", "a file packed with bzip2", "unpack it"],
   ["\xfd7zXZ", "a file packed with xz", "unpack it"],
   ["\x89PNG", "an image"],
@@ -17,6 +18,25 @@ const SIGNATURES: readonly (readonly [string, string, string?])[] = [
   ["SQLite format 3\0", "a database, such as a sample book", "name a book with --book"],
 ];
 const FROM_A_PICTURE = "ask the laboratory for its data file";
+
+/** Where a tar archive says that it is one. */
+const TAR = 257;
+/** No text has these: not even one in UTF-16, whose plain letters have one zero each. */
+const ZEROS = "\0\0\0\0";
+/** Names of lines with which mails begin. */
+const OF_MAILS = /^(?:mime-version|message-id|return-path|delivered-to|dkim-signature|x-mailer)$/i;
+const FROM_A_MAIL = "save the file that is attached to it";
+
+/** Whether a text begins with the lines of a mail: names with values, and longer values going on in the next line. */
+function isMail(text: string): boolean {
+  const [head = ""] = text.split(/\r?\n\r?\n/, 1);
+  const names = head
+    .split(/\r?\n/)
+    .filter((line) => !/^[ \t]/.test(line))
+    .map((line) => /^([\w-]+):/.exec(line)?.[1]?.toLowerCase());
+  const isSent = ["from", "subject"].every((name) => names.includes(name));
+  return !names.slice(1).includes(undefined) && (isSent || names.some((name) => OF_MAILS.test(name ?? "")));
+}
 
 /** What the members of a zip archive show it to be, where it is no workbook. */
 const ARCHIVES: readonly (readonly [RegExp, string, string])[] = [
@@ -31,12 +51,14 @@ const ARCHIVES: readonly (readonly [RegExp, string, string])[] = [
  * Names the kind of a file that siltbook does not read, and what to do.
  *
  * @param start - its first bytes
+ * @param file - its name, which tells a mail from a workbook in the same container
  * @returns undefined when it may be text, JSON or a zip archive
  */
-export function otherKind(start: Uint8Array): string | undefined {
+export function otherKind(start: Uint8Array, file = ""): string | undefined {
   const latin = Buffer.from(start).toString("latin1");
   const text = latin.replace(/^\u00ef\u00bb\u00bf/, "").trimStart();
   const known = SIGNATURES.find(([signature]) => latin.startsWith(signature) || text.startsWith(signature));
+  if (known === SIGNATURES[0] && /\.msg$/i.test(file)) return `a mail (msg); ${FROM_A_MAIL}`;
   if (known !== undefined && (known[0] !== "BM" || latin.includes("\0"))) {
     const [, name, remedy = FROM_A_PICTURE] = known;
     return `${name}; ${remedy}`;
@@ -45,8 +67,9 @@ export function otherKind(start: Uint8Array): string | undefined {
   if (/^(?:<\?xml[^>]*>\s*)?(?:<!--.*?-->\s*)*<(?:!doctype html|html|head|body|table|meta)\b/is.test(text))
     return "a web page; open it in a spreadsheet and save it as xlsx, or ask the laboratory for its data file";
   if (/^<\?xml|^<[a-z]\w*[ >]/i.test(text)) return "XML; save it as xlsx or text";
-  if (/^(?:[\w-]+: .*\r?\n)*mime-version:/i.test(text)) return "a mail; save the file that is attached to it";
-  return undefined;
+  if (isMail(text)) return `a mail; ${FROM_A_MAIL}`;
+  if (latin.startsWith("ustar", TAR)) return "an archive (tar); unpack it";
+  return latin.includes(ZEROS) ? "a file that holds no text; export the results as text or xlsx" : undefined;
 }
 
 /**

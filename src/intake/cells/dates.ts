@@ -1,4 +1,5 @@
 import type { Assumption } from "../../provenance/index.js";
+import { readClock } from "../../samples/index.js";
 import { dayWithMonthName, plainDay, weekdayOf, withoutWeekday } from "./day-names.js";
 
 /** The order of day, month and year in dates written with figures. */
@@ -46,8 +47,6 @@ const ISO = /^(\d{4})-(\d{2})-(\d{2})(?:[T ]+(.+))?$/;
 const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
 const FIGURES = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?:,?[T ]+(.+))?$/;
 const YEAR_FIRST = /^(\d{4})([./-])(\d{1,2})\2(\d{1,2})(?:[T ]+(.+))?$/;
-const TIME =
-  /^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([ap])\.?m\.?| (?:uhr|hrs?|h))?(?: ?(z|utc|gmt|[+-]\d{2}:?\d{2}))?$/i;
 
 /** No day with its time is written in more characters. */
 export const MAX_DATE_LENGTH = 100;
@@ -155,35 +154,13 @@ function moment(
   return { kind: "read", moment: { day: iso, ...(!MIDNIGHT.test(clock) && { time: clock }) } };
 }
 
-const MIDNIGHT = /^00:00(?::00)?Z?$/;
+const MIDNIGHT = /^00:00Z?$/;
 const MONTHS = 12;
 
 /** How many days a month has, 1 to 12. */
 export function daysIn(year: number, month: number): number {
   if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28;
   return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
-}
-
-/**
- * Reads a time of day.
- *
- * @returns such as "09:30", "09:30:15", "09:30Z" or "09:30+02:00"; undefined when it is not a time
- */
-export function readClock(text: string): string | undefined {
-  if (text.length > MAX_DATE_LENGTH) return undefined;
-  const match = TIME.exec(text);
-  if (match === null) return undefined;
-  const [, hourText = "", minute = "", second, half, zone] = match;
-  let hour = Number(hourText);
-  if (half !== undefined) {
-    if (!(hour >= 1 && hour <= 12)) return undefined;
-    hour = (hour % 12) + (half.toLowerCase() === "p" ? 12 : 0);
-  }
-  if (!(hour <= 23 && Number(minute) <= 59 && Number(second ?? 0) <= 59)) return undefined;
-  const clock = `${String(hour).padStart(2, "0")}:${minute}${second === undefined ? "" : `:${second}`}`;
-  if (zone === undefined) return clock;
-  if (/^(z|utc|gmt)$/i.test(zone)) return `${clock}Z`;
-  return `${clock}${zone.slice(0, 3)}:${zone.slice(-2)}`;
 }
 
 function isMonth(figure: number): boolean {

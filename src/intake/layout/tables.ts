@@ -190,7 +190,9 @@ function noTable(file: string, head: readonly RawRow[]): IntakeError {
   }
   const first = head.find((row) => !isBlankRow(row));
   if (first === undefined)
-    return new IntakeError(`${file}: expected a header, found none: the file is empty`);
+    return new IntakeError(
+      `${file}: expected a header, found none: the file is empty${head.length > 0 ? " but for blanks" : ""}; export it again, or ask the laboratory for it`,
+    );
   const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
   return new IntakeError(
     `${file}: expected a header with columns for sample, cart, circuit and day drawn; found "${cells.join('", "')}"`,
@@ -203,7 +205,7 @@ async function openSources(source: ByteSource, map: ColumnMap | undefined): Prom
     // What reads workbooks is loaded for workbooks alone.
     return (await import("../rows/workbook.js")).openWorkbook(source);
   }
-  const other = otherKind(start);
+  const other = otherKind(start, source.file);
   if (other !== undefined)
     throw new IntakeError(`${source.file}: expected text, xlsx or JSON, found ${other}`);
   if (/^[^\p{L}\p{N}"']*[[{]/u.test(new TextDecoder().decode(start).slice(0, 100).trim())) {

@@ -5,6 +5,7 @@ import {
   METALS,
   nameOfCount,
   type ReportedClass,
+  readClock,
   type Sample,
 } from "../../samples/index.js";
 import type { Meaning, Measurand } from "../layout/meaning.js";
@@ -49,6 +50,8 @@ export function statementsOf(report: Partial<Sample>): Statements {
   const said = new Map<string, unknown>(wholeFields(report).map((name) => [name, report[name]]));
   // Two ways to write one specification say the same.
   if (report.fluid !== undefined) said.set("fluid", tryParseFluidSpecification(report.fluid) ?? report.fluid);
+  // A book may hold a time with its seconds.
+  if (report.drawnTime !== undefined) said.set("drawnTime", readClock(report.drawnTime) ?? report.drawnTime);
   for (const [metal, measured] of Object.entries(metalsPpm)) said.set(metal, measured);
   for (const { standard } of reportedClasses) {
     said.set(

@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
-import { isReadable, type Sample } from "../../samples/index.js";
-import { type DateReading, EXPECTED_DAY, orderOfFile, readClock, readDate } from "../cells/dates.js";
+import { isReadable, readClock, type Sample } from "../../samples/index.js";
+import { type DateReading, EXPECTED_DAY, orderOfFile, readDate } from "../cells/dates.js";
 import { gatherResults } from "../cells/results.js";
 import type { IssueCode } from "../checks/issue.js";
 import { plainName } from "../layout/column-map.js";
