@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { readResultCell } from "../../src/intake/cells/cells.js";
-import { DateEvidence, type DateRule, readClock, readDate } from "../../src/intake/cells/dates.js";
+import { DateEvidence, type DateRule, readDate } from "../../src/intake/cells/dates.js";
 import { DecimalEvidence, readNumber } from "../../src/intake/cells/numbers.js";
+import { readClock } from "../../src/samples/index.js";
 
 describe("numbers", () => {
   test.each([

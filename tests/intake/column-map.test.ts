@@ -1,6 +1,18 @@
 import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
-import { columnMapJsonSchema, IntakeError, parseColumnMap, readLabFile } from "../../src/intake/index.js";
+import {
+  bytesInMemory,
+  type ColumnMap,
+  columnMapJsonSchema,
+  IntakeError,
+  mapToEdit,
+  openLabFile,
+  parseColumnMap,
+  quarantineFilesOf,
+  readLabFile,
+  type Table,
+  understand,
+} from "../../src/intake/index.js";
 
 const map = (more: object) =>
   parseColumnMap("lab.map.json", JSON.stringify({ siltbookColumnMap: 1, name: "lab", ...more }));
@@ -144,4 +156,141 @@ test("a map says other spellings of carts and circuits, and words in the place o
     'the cart "GPU 1" was read as QB-01, as the column map says',
     'the circuit "vorn" was read as fore, as the column map says',
   ]);
+});
+
+describe("a map says which of two columns of one title counts", () => {
+  const lines = ["sample,cart,circuit,drawn on,water (mg/kg),water (mg/kg)", "S-1,C-1,1,2026-03-04,90,95"];
+  const text = `${lines.join("\n")}\n`;
+  const across = lines[0]
+    ?.split(",")
+    .map((title, at) =>
+      [title, lines[1]?.split(",")[at], "S-2,C-1,1,2026-03-05,80,85".split(",")[at]].join(","),
+    );
+
+  test.each([
+    ["E", 90],
+    ["F", 95],
+  ])("by the letter of its column: %s", async (place, value) => {
+    const { samples } = await read(text, { which: { "Water (mg/kg)": place } });
+    expect(samples).toMatchObject([{ waterPpm: { value } }]);
+  });
+
+  test.each([
+    ["5", [90, 80]],
+    ["6", [95, 85]],
+  ])("by the number of its row where the samples stand across: %s", async (place, values) => {
+    const { samples } = await read(`${across?.join("\n")}\n`, { which: { "water (mg/kg)": place } });
+    expect(samples.map(({ waterPpm }) => waterPpm?.value)).toEqual(values);
+  });
+
+  test("the message says how", async () => {
+    await expect(read(text, {})).rejects.toThrow(
+      'two columns hold the same thing: water (E "water (mg/kg)" and F "water (mg/kg)"); a column map has to say which, "which": { "water (mg/kg)": "E" } or "F"',
+    );
+  });
+
+  test("a place where the title is not is refused: the file has changed", async () => {
+    await expect(read(text, { which: { "water (mg/kg)": "D" } })).rejects.toThrow(
+      'lab.csv row 1: the column map says which "water (mg/kg)" counts ("which"): expected E or F, found "D"',
+    );
+  });
+
+  test("a file without the title needs nothing of it", async () => {
+    const { samples } = await read(text.replaceAll("water (mg/kg)", "x").replace("x", "water (ppm)"), {
+      which: { "water (mg/kg)": "D" },
+    });
+    expect(samples).toMatchObject([{ waterPpm: { value: 90 } }]);
+  });
+
+  test("a row comes back from the quarantine with both columns, and the same one counts", async () => {
+    const settled = map({ which: { "water (mg/kg)": "F" } });
+    const source = bytesInMemory("lab.csv", new TextEncoder().encode(text.replace(",95", ",9S")));
+    const { tables, fates } = await openLabFile(source, { map: settled });
+    const waiting = [...fates()].flatMap((fate) => (fate.kind === "quarantined" ? [fate.row] : []));
+    const [file] = quarantineFilesOf(tables[0] as Table, waiting, "0".repeat(64), settled);
+    const csv = file?.csv.replace(",9S", ",95") ?? "";
+    const again = await readLabFile("q.csv", new TextEncoder().encode(csv), { map: file?.map as ColumnMap });
+    expect(again.samples).toMatchObject([{ waterPpm: { value: 95 } }]);
+  });
+});
+
+describe("a map written for editing asks what the file leaves open, with the words that answer it", () => {
+  const asked = async (text: string, more?: object) => {
+    const settled = more && map(more);
+    const tables = await understand(bytesInMemory("lab.csv", new TextEncoder().encode(text)), settled);
+    return mapToEdit("lab", tables) as Record<string, unknown>;
+  };
+  const HEAD = "sample,cart,circuit,drawn on,water (mg/kg)";
+
+  test.each<[string, string, object]>([
+    [
+      "the decimal mark",
+      `${HEAD}\nS-1,C-1,1,2026-03-04,"1,500"`,
+      { decimal: expect.stringMatching(/^\? .*"\." or ","/) },
+    ],
+    [
+      "the order of days",
+      `${HEAD}\nS-1,C-1,1,03/04/2026,150`,
+      { dates: expect.stringMatching(/^\? .*"month-day-year"/) },
+    ],
+    [
+      "the order of days with short years",
+      `${HEAD}\nS-1,C-1,1,03.04.26,150`,
+      { dates: expect.stringMatching(/^\?/) },
+    ],
+    [
+      "no order where another day shows it",
+      `${HEAD}\nS-1,C-1,1,03/04/2026,150\nS-2,C-1,1,13/04/2026,150`,
+      { dates: "day-month-year" },
+    ],
+    [
+      "the cart",
+      "sample,circuit,drawn on,water (mg/kg)\nS-1,1,2026-03-04,150",
+      { fixed: { cart: expect.stringMatching(/^\? .*"holds": "cart"/) } },
+    ],
+    [
+      "cart and circuit of a block",
+      "sample,S-1\ndrawn on,2026-03-04\nwater (mg/kg),90",
+      { fixed: { cart: expect.stringMatching(/^\?/), circuit: expect.stringMatching(/^\?/) } },
+    ],
+    [
+      "which of two columns",
+      `${HEAD},water (mg/kg)\nS-1,C-1,1,2026-03-04,90,95`,
+      { which: { "water (mg/kg)": expect.stringMatching(/^\? .*"E" or "F"/) } },
+    ],
+    [
+      "the day",
+      "sample,cart,circuit,gezogen,water (mg/kg)\nS-1,C-1,1,2026-03-04,90",
+      {
+        columns: expect.objectContaining({
+          "(drawn)": { holds: "?", question: expect.stringContaining('"holds": "drawn"') },
+        }),
+      },
+    ],
+  ])("%s", async (_, text, expected) => {
+    expect(await asked(text)).toMatchObject(expected);
+  });
+
+  test.each([
+    [{ decimal: "? which" }, "decimal is still open: which"],
+    [{ dates: "?" }, "dates is still open: say what it is"],
+    [{ fixed: { cart: "? which cart" } }, 'fixed of "cart" is still open: which cart'],
+    [{ which: { Water: "? E or F" } }, 'which of "Water" is still open: E or F'],
+  ])("a question that nobody has answered is refused: %j", (more, message) => {
+    expect(() => map(more)).toThrow(`lab.map.json: ${message}`);
+  });
+
+  test("no mark is asked for where no number needs it", async () => {
+    expect(await asked(`${HEAD}\nS-1,C-1,1,2026-03-04,150`)).not.toHaveProperty("decimal");
+  });
+
+  test("an answered question is asked no more", async () => {
+    const text = `${HEAD},water (mg/kg)\nS-1,C-1,1,03/04/2026,"1,500",95`;
+    const { decimal, dates, which } = await asked(text, {
+      decimal: ".",
+      dates: "month-day-year",
+      which: { "water (mg/kg)": "F" },
+    });
+    expect([decimal, dates, which]).toEqual([".", "month-day-year", undefined]);
+  });
 });

@@ -174,6 +174,7 @@ function isDayOnly(figure: number): boolean {
 
 /** Gathers what the dates of a file show of their order. */
 export class DateEvidence {
+  #hasShortYears = false;
   readonly #forms = new Map<DateForm, { seen: number; dayFirst: boolean; monthFirst: boolean }>();
 
   see(text: string): void {
@@ -184,6 +185,7 @@ export class DateEvidence {
       return;
     }
     const [, first, mark, second, year = ""] = figures;
+    if (year.length !== 4) this.#hasShortYears = true;
     if (year.length !== 4) return;
     const form = this.#form(mark as DateForm);
     form.seen += 1;
@@ -202,6 +204,13 @@ export class DateEvidence {
     const form = this.#forms.get(name) ?? { seen: 0, dayFirst: false, monthFirst: false };
     this.#forms.set(name, form);
     return form;
+  }
+
+  /** Whether days have two readings and no other day of the file shows which is meant. */
+  get isOpen(): boolean {
+    const { order, form } = this.rule;
+    const isNotShown = order === "not-shown" || order === "contradicting";
+    return this.#hasShortYears || (isNotShown && (form === "/" || form === "-"));
   }
 
   /** How most days are written, and the order that those of them with one reading agree on. */

@@ -126,6 +126,7 @@ const MAX_NUMBER_LENGTH = 200;
 export class DecimalEvidence {
   #point = false;
   #comma = false;
+  #hasTwoReadings = false;
 
   /** Looks at one cell: signs, units and notes around the number do not matter. */
   see(text: string): void {
@@ -133,6 +134,7 @@ export class DecimalEvidence {
     const number = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/.exec(text)?.[0].trim();
     if (number === undefined) return;
     const { point, comma } = readingsOf(number);
+    if (point !== undefined && comma !== undefined && point !== comma) this.#hasTwoReadings = true;
     if (point !== undefined && comma === undefined) this.#point = true;
     if (comma !== undefined && point === undefined) this.#comma = true;
   }
@@ -141,6 +143,11 @@ export class DecimalEvidence {
   saw(mark: DecimalMark): void {
     if (mark === ".") this.#point = true;
     else this.#comma = true;
+  }
+
+  /** Whether numbers have two readings and no other number of the file shows which is meant. */
+  get isOpen(): boolean {
+    return this.#hasTwoReadings && this.#point === this.#comma;
   }
 
   /** The mark that all numbers with one reading agree on. */

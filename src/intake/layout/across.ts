@@ -260,8 +260,9 @@ function turned(
       ...source,
       mergedDown: [],
       titles,
-      withTitles: labelled.map(({ group }, index) => ({
+      withTitles: labelled.map(({ group, row: { row } }, index) => ({
         group,
+        row,
         unit: units
           .map(({ row }) => textOf(row.cells[index]))
           .filter((text) => /[^\s-]/.test(text))

@@ -85,6 +85,15 @@ export const columnMapSchema = z.strictObject({
     )
     .optional()
     .describe("The laboratory's own names of fluids, each with the specification."),
+  which: z
+    .record(
+      z.string(),
+      z.string().regex(/^(?:[A-Z]{1,3}|\d{1,9})$/, "expected the letter of a column or the number of a row"),
+    )
+    .optional()
+    .describe(
+      'Which of several columns of one title counts, by its letter, or by the number of its row where samples stand across: { "Water (ppm)": "F" }.',
+    ),
   columns: z
     .record(z.string(), meaningSchema)
     .default({})
@@ -102,11 +111,8 @@ export type ColumnMap = z.infer<typeof columnMapSchema>;
  * @throws IntakeError naming the file, the place in it and what was expected
  */
 export function parseColumnMap(file: string, text: string): ColumnMap {
-  for (const [title, entry] of openEntries(text)) {
-    throw new IntakeError(
-      `${file}: column "${title}" is still open: ${entry.question ?? "say what it holds"}`,
-    );
-  }
+  for (const { what, question } of openEntries(text))
+    throw new IntakeError(`${file}: ${what} is still open: ${question}`);
   const map = readJson(file, text, columnMapSchema);
   const seen = new Set<string>();
   const twice = Object.keys(map.columns)
@@ -118,22 +124,34 @@ export function parseColumnMap(file: string, text: string): ColumnMap {
   return map;
 }
 
-/** What a map that is written for editing holds where a person has to decide. */
+/** What a map that is written for editing holds where a person has to decide, with the question after it. */
 export const OPEN = "?";
 
-/** Entries that nobody has decided yet; a text that is no map has none. */
-function openEntries(text: string): [string, { question?: string }][] {
-  const written = z.object({
-    columns: z.record(z.string(), z.looseObject({ holds: z.string(), question: z.string().optional() })),
-  });
+const textsSchema = z.record(z.string(), z.unknown());
+
+/** What nobody has decided yet; a text that is no map has nothing open. */
+function openEntries(text: string): { what: string; question: string }[] {
+  const columnSchema = z.looseObject({ holds: z.literal(OPEN), question: z.string().optional() });
   try {
-    const { columns } = written.parse(JSON.parse(text));
-    return Object.entries(columns)
-      .filter(([, { holds }]) => holds === OPEN)
-      .map(([title, { question }]) => [title, question === undefined ? {} : { question }]);
+    return Object.entries(textsSchema.parse(JSON.parse(text))).flatMap(([field, value]) => {
+      if (typeof value === "string") return openText(field, value);
+      return Object.entries(textsSchema.safeParse(value).data ?? {}).flatMap(([key, held]) => {
+        if (typeof held === "string") return openText(`${field} of "${key}"`, held);
+        const { data } = columnSchema.safeParse(held);
+        return data === undefined
+          ? []
+          : [{ what: `column "${key}"`, question: data.question ?? "say what it holds" }];
+      });
+    });
   } catch {
     return [];
   }
+}
+
+function openText(what: string, text: string): { what: string; question: string }[] {
+  return text.startsWith(OPEN)
+    ? [{ what, question: text.slice(OPEN.length).trim() || "say what it is" }]
+    : [];
 }
 
 /** The published JSON Schema of a column map. */
@@ -168,4 +186,9 @@ export function plainName(text: string): string {
 /** What a map says of titles, found by the title without its marks. */
 export function meaningsOfMap(map: ColumnMap | undefined): ReadonlyMap<string, Meaning> {
   return new Map(Object.entries(map?.columns ?? {}).map(([title, meaning]) => [plainTitle(title), meaning]));
+}
+
+/** Which of several columns of one title a map means, found by the title without its marks. */
+export function placesOfMap(map: ColumnMap | undefined): ReadonlyMap<string, string> {
+  return new Map(Object.entries(map?.which ?? {}).map(([title, place]) => [plainTitle(title), place]));
 }

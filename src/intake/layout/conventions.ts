@@ -18,6 +18,8 @@ export interface Conventions {
   /** Whether a column map gave the decimal mark. */
   readonly decimalIsGiven: boolean;
   readonly dates: DateRule;
+  /** What neither the file nor a column map shows, although its cells need it. */
+  readonly open: readonly ("decimal" | "dates")[];
   /** Zone of times that do not name one; they are local when it is absent. */
   readonly zone?: string;
   /** Texts that mean "not measured". */
@@ -67,6 +69,10 @@ export function conventionsOf(
     decimal: map?.decimal ?? decimal.convention,
     decimalIsGiven: map?.decimal !== undefined,
     dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
+    open: [
+      ...(map?.decimal === undefined && decimal.isOpen ? (["decimal"] as const) : []),
+      ...(map?.dates === undefined && dates.isOpen ? (["dates"] as const) : []),
+    ],
     ...(map?.zone !== undefined && { zone: map.zone }),
     blanks: map?.blanks ?? [],
     resultWords: new Map(Object.entries(map?.results ?? {})),

@@ -1,6 +1,8 @@
 import { isDeepStrictEqual } from "node:util";
+import { columnLetters } from "../../provenance/index.js";
 import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
-import type { ColumnMap } from "./column-map.js";
+import { type ColumnMap, placesOfMap } from "./column-map.js";
+import { plainTitle } from "./columns.js";
 import { LabelReader } from "./labels.js";
 import { isMeasurand, NEEDED_NAMING, type Recognition } from "./meaning.js";
 import { joinTitles, type Namer, namer, type TitledColumn } from "./namer.js";
@@ -17,6 +19,8 @@ export interface Layout {
   readonly isAcross?: true;
   /** Empty for blocks, whose labels are in the rows. */
   readonly columns: readonly TitledColumn[];
+  /** What a person calls the place of each: the letter of its column, or the number of its row where samples stand across. */
+  readonly places: readonly string[];
   /** Rows that hold titles or units; the table begins after the last of them. */
   readonly headerRows: readonly RawRow[];
   /** Those of them that hold units. */
@@ -68,7 +72,9 @@ export function findLayout(
   // A sample in rows of labels that stands above a table must not be passed over with its preamble.
   if (above !== undefined && isOfSamples({ shape: "block", columns: above.labels })) return above.layout;
   const best = bestOf(firstOf(wanted));
-  return best && { ...withCountsPer(best), ...(source.isAcross && { isAcross: true }) };
+  return (
+    best && withChosen({ ...withCountsPer(best), ...(source.isAcross && { isAcross: true }) }, source, map)
+  );
 }
 
 /** The titles that a format or a turned table gives. */
@@ -90,6 +96,23 @@ type GivenTitles = Pick<RowSource, "titles" | "withTitles" | "isAcross">;
 
 function isOfShape(shape: Shape, { isAcross }: GivenTitles, map: ColumnMap | undefined): boolean {
   return map?.shape === undefined || map.shape === (isAcross ? "across" : shape);
+}
+
+/** Of several columns of one title those that the column map does not mean are not used. */
+function withChosen(layout: Layout, { withTitles }: GivenTitles, map: ColumnMap | undefined): Layout {
+  const places = layout.columns.map(
+    (_, index) => withTitles?.[index]?.row.toString() ?? columnLetters(index),
+  );
+  const meant = placesOfMap(map);
+  const columns = layout.columns.map((column, index): TitledColumn => {
+    const place = meant.get(plainTitle(column.title));
+    const isThere = layout.columns.some(
+      ({ title }, other) => places[other] === place && plainTitle(title) === plainTitle(column.title),
+    );
+    if (!isThere || place === places[index]) return column;
+    return { title: column.title, recognition: { kind: "known", meaning: { holds: "text" } } };
+  });
+  return { ...layout, columns, places };
 }
 
 /** Counts whose titles leave out the volume are known where a column holds it. */
@@ -258,7 +281,14 @@ function tableOf(
     recognition.kind === "known" ? [recognition.meaning.holds] : [],
   );
   const shape = kinds.includes("measurand") && kinds.includes("value") ? "long" : "wide";
-  return { shape, columns, headerRows: [...titleRows, ...unitRows], unitRows, score: scoreOf(columns) };
+  return {
+    shape,
+    columns,
+    places: [],
+    headerRows: [...titleRows, ...unitRows],
+    unitRows,
+    score: scoreOf(columns),
+  };
 }
 
 function scoreOf(columns: readonly TitledColumn[]): number {
@@ -293,6 +323,7 @@ function blockIn(
   const layout: Layout = {
     shape: "block",
     columns: [],
+    places: [],
     headerRows: [],
     unitRows: [],
     score: scoreOf(labels),

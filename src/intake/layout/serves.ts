@@ -1,6 +1,7 @@
 import { IntakeError, shown } from "../checks/issue.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
+import { plainTitle } from "./columns.js";
 import type { Layout } from "./layout.js";
 import {
   DESCRIPTIONS,
@@ -45,10 +46,13 @@ export function mustServe(
       `${where}: expected ${columns} for sample, cart, circuit and day drawn; missing ${missing.map((kind) => (kind === "drawn" ? "day drawn" : kind)).join(", ")}; found "${titles}"`,
     );
   }
-  const twice = firstTwice(meanings);
+  mustBeThere(where, layout, map);
+  const twice = firstTwice(layout);
   if (twice !== undefined) {
+    const { meaning, titles: both } = twice;
+    const said = both.map(({ place, title }) => `${place} "${shown(title)}"`).join(" and ");
     throw new IntakeError(
-      `${where}: two ${columns} hold the same thing: ${twice.holds}; a column map has to say which`,
+      `${where}: two ${columns} hold the same thing: ${meaning.holds} (${said}); a column map has to say which, ${howToSay(twice)}`,
     );
   }
   if (layout.shape === "wide" && !meanings.some(isMeasurand)) {
@@ -74,19 +78,52 @@ const MANY: readonly Meaning["holds"][] = [
   ...(Object.keys(DESCRIPTIONS) as Description[]),
 ];
 
+/** A thing that two columns hold, with both of them. */
+export interface HeldTwice {
+  readonly meaning: Meaning;
+  readonly titles: readonly { readonly title: string; readonly place: string }[];
+}
+
 /** The first thing that two columns hold. A quantity in two units is still the same thing. */
-function firstTwice(meanings: readonly Meaning[]): Meaning | undefined {
-  const key = (meaning: Meaning) =>
-    meaning.holds === "count"
-      ? JSON.stringify(meaning)
-      : `${meaning.holds} ${"standard" in meaning ? meaning.standard : ""}`;
-  const seen = new Set<string>();
-  return meanings.find((meaning) => {
-    if (MANY.includes(meaning.holds)) return false;
-    if (seen.has(key(meaning))) return true;
-    seen.add(key(meaning));
-    return false;
-  });
+export function firstTwice({ columns, places }: Layout): HeldTwice | undefined {
+  const seen = new Map<string, number>();
+  for (const [index, { recognition }] of columns.entries()) {
+    if (recognition.kind !== "known" || MANY.includes(recognition.meaning.holds)) continue;
+    const { meaning } = recognition;
+    const key =
+      meaning.holds === "count"
+        ? JSON.stringify(meaning)
+        : `${meaning.holds} ${"standard" in meaning ? meaning.standard : ""}`;
+    const first = seen.get(key);
+    if (first === undefined) seen.set(key, index);
+    else {
+      const titles = [first, index].map((at) => ({
+        title: columns[at]?.title ?? "",
+        place: places[at] ?? "",
+      }));
+      return { meaning, titles };
+    }
+  }
+  return undefined;
+}
+
+/** How a column map says which of two columns counts: by its place where both have one title. */
+function howToSay({ titles: [first, second] }: HeldTwice): string {
+  return first?.title === second?.title
+    ? `"which": { ${JSON.stringify(first?.title)}: "${first?.place}" } or "${second?.place}"`
+    : 'by "holds": "text" for the other';
+}
+
+/** A column that a map means has to be there: the file may have changed. */
+function mustBeThere(where: string, { columns, places }: Layout, map: ColumnMap | undefined): void {
+  for (const [title, place] of Object.entries(map?.which ?? {})) {
+    const found = places.filter((_, at) => plainTitle(columns[at]?.title ?? "") === plainTitle(title));
+    if (found.length > 0 && !found.includes(place)) {
+      throw new IntakeError(
+        `${where}: the column map says which "${shown(title)}" counts ("which"): expected ${found.join(" or ")}, found "${place}"`,
+      );
+    }
+  }
 }
 
 /**

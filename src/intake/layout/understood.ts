@@ -6,10 +6,10 @@ import { type ColumnMap, OPEN } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import { LabelReader } from "./labels.js";
 import type { Shape } from "./layout.js";
-import { describeMeasurand, isMeasurand, type Meaning } from "./meaning.js";
+import { describeMeasurand, isMeasurand, type Meaning, NEEDED_NAMING } from "./meaning.js";
 import { namer, type TitledColumn } from "./namer.js";
 import { laterSections } from "./sections.js";
-import { mustServe } from "./serves.js";
+import { firstTwice, mustServe } from "./serves.js";
 import { findTables, type Table } from "./tables.js";
 
 /** What was understood of one table of a file, for a person to look at and correct. */
@@ -22,8 +22,18 @@ export interface UnderstoodTable {
   readonly headerRows: readonly IntakeIssue["row"][];
   readonly columns: readonly TitledColumn[];
   readonly conventions: Conventions;
+  /** What a column map has to say and the titles do not ask: each with the field of the map that says it. */
+  readonly open: readonly OpenQuestion[];
   /** Why the table cannot be taken in as it is; absent when it can. */
   readonly obstacle?: string;
+}
+
+/** A question about a whole table, with the words that answer it. */
+export interface OpenQuestion {
+  readonly field: "decimal" | "dates" | "fixed" | "which" | "columns";
+  /** The name or the title that it is about. */
+  readonly key?: string;
+  readonly question: string;
 }
 
 /**
@@ -41,6 +51,7 @@ export async function understand(source: ByteSource, map?: ColumnMap): Promise<U
     const { source: rows, layout } = table;
     const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
     const obstacle = obstacleOf(table, map);
+    const { conventions } = survey(table, map);
     return {
       file: rows.file,
       ...(rows.sheet !== undefined && { sheet: rows.sheet }),
@@ -48,10 +59,61 @@ export async function understand(source: ByteSource, map?: ColumnMap): Promise<U
       shape: layout.isAcross ? "across" : layout.shape,
       headerRows: layout.headerRows.map(({ row }: RawRow) => row),
       columns,
-      conventions: survey(table, map).conventions,
+      conventions,
+      open: openQuestions(table, columns, conventions, map),
       ...(obstacle !== undefined && { obstacle }),
     };
   });
+}
+
+const QUESTIONS = {
+  decimal: 'which is the decimal mark of numbers such as 1.500 or 1,500: "." or ","?',
+  dates:
+    'in which order are days such as 03/04/2026 or 03.04.26: "day-month-year", "month-day-year" or "year-month-day"?',
+} as const;
+
+function openQuestions(
+  { layout, names = [], isJoined }: Table,
+  columns: readonly TitledColumn[],
+  { open }: Conventions,
+  map: ColumnMap | undefined,
+): OpenQuestion[] {
+  const known = [
+    ...columns.flatMap(({ recognition }) =>
+      recognition.kind === "known" ? [recognition.meaning.holds] : [],
+    ),
+    ...names.map(({ kind }) => kind),
+    ...Object.keys(map?.fixed ?? {}),
+  ];
+  const missing = isJoined ? [] : NEEDED_NAMING.filter((kind) => !known.includes(kind));
+  const twice = firstTwice(layout);
+  const [first, second] = twice?.titles ?? [];
+  return [
+    ...open.map((field) => ({ field, question: QUESTIONS[field] })),
+    ...missing.map((kind): OpenQuestion => {
+      if (kind === "cart" || kind === "circuit")
+        return {
+          field: "fixed",
+          key: kind,
+          question: `which ${kind} are all samples of? Or give its title "holds": "${kind}" and take this line away`,
+        };
+      const says = kind === "sample" ? "the number of the sample" : "the day on which the sample was drawn";
+      return {
+        field: "columns",
+        key: `(${kind})`,
+        question: `which title holds ${says}? Give it "holds": "${kind}" and take this entry away`,
+      };
+    }),
+    ...(first !== undefined && first.title === second?.title
+      ? [
+          {
+            field: "which",
+            key: first.title,
+            question: `which of them counts: "${first.place}" or "${second.place}"?`,
+          } as const,
+        ]
+      : []),
+  ];
 }
 
 /** The labels of the blocks of a table, each once. */
@@ -110,6 +172,15 @@ export function mapToEdit(name: string, tables: readonly UnderstoodTable[]): obj
       if (recognition.kind === "unknown") return [title, { holds: "text" }] as const;
       return [title, { holds: OPEN, question: recognition.question }] as const;
     });
+  const open = tables.flatMap((table) => table.open);
+  const asked = (field: OpenQuestion["field"]) => open.filter((one) => one.field === field);
+  const entries = (field: "fixed" | "which") => {
+    const found = asked(field).map(({ key = "", question }) => [key, `${OPEN} ${question}`]);
+    return found.length > 0 && { [field]: Object.fromEntries(found) };
+  };
+  const missing = asked("columns").map(({ key = "", question }) => [key, { holds: OPEN, question }] as const);
+  const [decimalIsOpen] = asked("decimal");
+  const [datesAreOpen] = asked("dates");
   const decimal = first?.conventions.decimal;
   const dates = first?.conventions.dates.order;
   return {
@@ -118,6 +189,10 @@ export function mapToEdit(name: string, tables: readonly UnderstoodTable[]): obj
     ...(first && { shape: first.shape }),
     ...((decimal === "." || decimal === ",") && { decimal }),
     ...(dates?.includes("month") && { dates }),
-    columns: Object.fromEntries(columns),
+    ...(decimalIsOpen && { decimal: `${OPEN} ${decimalIsOpen.question}` }),
+    ...(datesAreOpen && { dates: `${OPEN} ${datesAreOpen.question}` }),
+    ...entries("fixed"),
+    ...entries("which"),
+    columns: Object.fromEntries([...columns, ...missing]),
   };
 }

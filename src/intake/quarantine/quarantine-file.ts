@@ -90,12 +90,14 @@ export function quarantineFilesOf(
 }
 
 function columnsOf({ columns }: Layout): Map<string, Meaning | undefined> {
-  return new Map(
-    columns.map(({ title, recognition }, index) => [
-      title || `column ${index + 1}`,
-      recognition.kind === "known" ? recognition.meaning : undefined,
-    ]),
-  );
+  const held = new Map<string, Meaning | undefined>();
+  for (const [index, { title, recognition }] of columns.entries()) {
+    // Two columns of one title stay two, or the cells after them would be below other titles.
+    const own = title === "" ? `column ${index + 1}` : title;
+    const name = held.has(own) ? `${own} (column ${index + 1})` : own;
+    held.set(name, recognition.kind === "known" ? recognition.meaning : undefined);
+  }
+  return held;
 }
 
 /** The cells of a block with their titles: names, results, those in question, and texts. */
@@ -151,8 +153,9 @@ function mapOf(
   const said = new Map<string, readonly [string, Meaning]>();
   for (const [title, meaning] of [...Object.entries(map?.columns ?? {}), ...columns])
     if (meaning !== undefined) said.set(plainTitle(title), [title, meaning]);
+  const { which: _, ...settled } = map ?? {};
   return {
-    ...map,
+    ...settled,
     siltbookColumnMap: 1,
     name: map?.name ?? `quarantine of ${file}`,
     shape,

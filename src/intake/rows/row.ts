@@ -59,8 +59,8 @@ export interface RowSource {
   readonly format: "delimited text" | "workbook" | "JSON" | "JSON Lines";
   /** Names of the cells, where the format itself gives them; otherwise a row of the table does. */
   readonly titles?: readonly string[];
-  /** What is with each of these titles: its unit, and the title of its group. */
-  readonly withTitles?: readonly { readonly unit: string; readonly group: string }[];
+  /** What is with each of these titles: its unit, the title of its group, and its row. */
+  readonly withTitles?: readonly { readonly unit: string; readonly group: string; readonly row: number }[];
   /** Whether its rows are the columns of a table whose samples stand across; their numbers are those of columns. */
   readonly isAcross?: true;
   /** What stands around the list of rows, as lines of a name and its value, where the format itself gives titles. */

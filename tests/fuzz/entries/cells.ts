@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { readResultCell } from "../../../src/intake/cells/cells.js";
-import { DateEvidence, type DateRule, readClock, readDate } from "../../../src/intake/cells/dates.js";
+import { DateEvidence, type DateRule, readDate } from "../../../src/intake/cells/dates.js";
 import { DecimalEvidence, readNumber } from "../../../src/intake/cells/numbers.js";
 import { guarded } from "../../../src/intake/index.js";
 import { namer } from "../../../src/intake/layout/namer.js";
 import { formatPlace, readPlace } from "../../../src/intake/quarantine/quarantine-place.js";
 import { readNumberFormat } from "../../../src/intake/rows/number-format.js";
 import { gatherDescriptions } from "../../../src/intake/words/described.js";
-import { daySchema } from "../../../src/samples/index.js";
+import { daySchema, readClock } from "../../../src/samples/index.js";
 import { tryParseQuantity } from "../../../src/units/index.js";
 import { mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { editedText } from "../edits.js";
