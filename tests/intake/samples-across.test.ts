@@ -1,6 +1,8 @@
+import ExcelJS from "exceljs";
 import { describe, expect, test } from "vitest";
+import { describeIssue, readLabFile } from "../../src/intake/index.js";
 import { describePlaces, placeOfColumn } from "../../src/provenance/index.js";
-import { readBriefly } from "../support/intake/brief.js";
+import { briefOf, readBriefly } from "../support/intake/brief.js";
 
 type Read = [title: string, samples: string[], lines: string[], map?: object];
 type Refused = [title: string, message: RegExp, lines: string[], map?: object];
@@ -544,4 +546,74 @@ describe("a table with its samples across that has two readings is refused with 
   test.each<Refused>(REFUSED)("%s", async (_, message, lines, map) => {
     await expect(readBriefly(textOf(lines), map)).rejects.toThrow(message);
   });
+});
+
+describe("sheets of a workbook", () => {
+  const NAMED = [
+    ["Sample no.", "S-1", "S-2", "S-3"],
+    ["Cart", "QB-01", null, "QB-02"],
+    ["Circuit", "fore", "aft", "fore"],
+    ["Drawn on", new Date(Date.UTC(2026, 7, 3)), "2026-08-03", "2026-08-03"],
+  ];
+
+  test("cells merged over several samples hold for each of them, and blank ones do not", async () => {
+    const book = new ExcelJS.Workbook();
+    const merged = book.addWorksheet("March");
+    for (const row of [...NAMED, ["Water (ppm)", 90, 80, 70]]) merged.addRow(row);
+    merged.mergeCells("B2:C2");
+    const blank = book.addWorksheet("April");
+    for (const row of [...NAMED, ["Acid number (mg KOH/g)", 0.08, 0.07, 0.06]]) blank.addRow(row);
+    const file = await readLabFile("lab.xlsx", new Uint8Array(await book.xlsx.writeBuffer()));
+    expect(file.samples.map(briefOf)).toEqual([
+      "S-1 QB-01 fore 2026-08-03 w90",
+      "S-2 QB-01 aft 2026-08-03 w80",
+      "S-3 QB-02 fore 2026-08-03 w70",
+      "S-1 QB-01 fore 2026-08-03 a0.08",
+      "S-3 QB-02 fore 2026-08-03 a0.06",
+    ]);
+    expect(file.quarantine.flatMap(({ issues }) => issues.map(describeIssue))).toEqual([
+      'lab.xlsx sheet "April" column C, row "Cart": expected the cart, found ""',
+    ]);
+    expect([file.readAs, file.shape]).toEqual(["a workbook of 2 sheets", "across"]);
+  });
+
+  test("a table below it on its sheet is read by its own header, on one sheet", async () => {
+    const book = new ExcelJS.Workbook();
+    const sheet = book.addWorksheet("March");
+    for (const row of [...NAMED, ["Water (ppm)", 90, 80, 70], []]) sheet.addRow(row);
+    sheet.addRow(["sample", "cart", "circuit", "drawn on", "water (mg/kg)"]);
+    sheet.addRow(["S-9", "QB-02", "fore", "2026-08-04", 77]);
+    const file = await readLabFile("lab.xlsx", new Uint8Array(await book.xlsx.writeBuffer()));
+    expect(file.samples.map(briefOf)).toContain("S-9 QB-02 fore 2026-08-04 w77");
+    expect(file.samples.find(({ sample }) => sample === "S-9")?.origin).toMatchObject([
+      { sheet: "March", rows: [8] },
+    ]);
+    expect([file.readAs, file.rows]).toEqual(["a workbook of 1 sheet", 4]);
+  });
+});
+
+describe("nothing of a table with its samples across is passed over as a limit", () => {
+  const table = (heading: string) => [
+    `Sample no.;S-1;S-2;${heading}`,
+    "Cart;QB-01;QB-01;",
+    "Circuit;fore;aft;",
+    "Drawn on;2026-08-03;2026-08-03;",
+    "Water (ppm);90;80;900",
+  ];
+
+  test.each(["Limit", "Max.", "Grenzwert", "Previous"])("%s holds none of a sample", async (heading) => {
+    const { file, aside } = await readBriefly(textOf(table(heading)));
+    expect(aside).toEqual([]);
+    expect(file.assumptions.map(({ message }) => message)).toContain(
+      "the samples of columns B, C were read by the titles in column A, and column D was not used",
+    );
+  });
+
+  test.each(["S-3", "Max-2", "Spec-2", "S-2 new", "3"])(
+    "%s may be a sample whose names are missing",
+    async (heading) => {
+      const { aside } = await readBriefly(textOf(table(heading)));
+      expect(aside).toEqual([placeOfColumn(3, 1)]);
+    },
+  );
 });

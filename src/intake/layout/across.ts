@@ -139,7 +139,7 @@ function turn(
   const first = rows.find((row) => firstWritten(row) >= 0 && namingOf(titleIn(row, firstWritten(row), name)));
   const at = first === undefined ? -1 : firstWritten(first);
   if (first === undefined || at < 0) return {};
-  const all = labelledIn(rows, at, name);
+  const all = labelledIn(rows, at, name).map((one) => ({ ...one, row: filledAcross(source, one.row, at) }));
   const naming = all.filter(({ title }) => namingOf(title) !== undefined);
   const hasNumbers = naming.some(({ title }) => namingOf(title) === "sample");
   // A row of titles may hold the numbers of the samples; where another row does it is a line above the table.
@@ -162,6 +162,17 @@ function turn(
     );
   }
   return { turned: turned(source, rows, labelled, at, columns, name) };
+}
+
+/** A row whose cells that are merged after its label hold their text for each sample. */
+function filledAcross({ mergedAcross = [] }: RowSource, row: RawRow, at: number): RawRow {
+  const merged = mergedAcross.filter((one) => one.row === row.row && one.fromColumn > at);
+  if (merged.length === 0) return row;
+  const cells = row.cells.map((cell, column) => {
+    const over = merged.find(({ fromColumn, toColumn }) => fromColumn <= column && column <= toColumn);
+    return over === undefined ? cell : (row.cells[over.fromColumn] ?? "");
+  });
+  return { ...row, cells };
 }
 
 function firstWritten({ cells }: RawRow): number {
@@ -219,7 +230,7 @@ function turned(
 ): Part {
   const [first] = labelled as [Labelled, ...Labelled[]];
   const titles = labelled.map(({ title }) => title.title);
-  const above = rows.slice(0, rows.indexOf(first.row)).findLast((row) => !isBlankRow(row));
+  const above = rows.findLast((row) => row.row < first.row.row && !isBlankRow(row));
   const placed = (column: number): RawRow => {
     const cells: RawCell[] = labelled.map(({ row }) => row.cells[column] ?? "");
     return { row: placeOfColumn(column, first.row.row), cells, text: cells.map(textOf).join("\t") };
@@ -285,5 +296,6 @@ function isOfLimits({ cells }: RawRow, labelled: readonly Labelled[], above: str
   });
   const heading =
     names.length === 0 ? above : names.every(({ kind }) => kind === "sample") ? (names[0]?.text ?? "") : "";
-  return heading !== "" && isNotAResult(heading);
+  // A figure in it may make it the number of a sample whose other names are left out.
+  return heading !== "" && isNotAResult(heading) && (names.length === 0 || !/\d/.test(heading));
 }

@@ -43,6 +43,13 @@ export interface MergedDown {
   readonly toRow: number;
 }
 
+/** Cells of one row that a sheet shows as one. */
+export interface MergedAcross {
+  readonly row: number;
+  readonly fromColumn: number;
+  readonly toColumn: number;
+}
+
 /** A table of rows that can be gone through more than once. */
 export interface RowSource {
   readonly file: string;
@@ -52,6 +59,8 @@ export interface RowSource {
   readonly isHidden?: boolean;
   /** Cells of a sheet that are merged with cells below them. */
   readonly mergedDown?: readonly MergedDown[];
+  /** Cells of a sheet that are merged with cells to their right. */
+  readonly mergedAcross?: readonly MergedAcross[];
   /** The first cell of a workbook whose number was read as the cell shows it. */
   readonly shownNumber?: { readonly holds: number; readonly shows: string };
   /** What the reading of its bytes rests on. */

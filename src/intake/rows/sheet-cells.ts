@@ -1,6 +1,6 @@
 import { hasFigure } from "../cells/numbers.js";
 import type { NumberFormat } from "./number-format.js";
-import type { MergedDown } from "./row.js";
+import type { MergedAcross, MergedDown } from "./row.js";
 import type { SheetPart } from "./workbook-parts.js";
 import { attributesOf, plainText, type Tag, tagsOf } from "./xml-tags.js";
 
@@ -19,6 +19,7 @@ export interface Shown {
   /** The text of cells that show something else, by "row,column" (row from 1, column from 0). */
   readonly texts: ReadonlyMap<string, string>;
   readonly mergedDown: readonly MergedDown[];
+  readonly mergedAcross: readonly MergedAcross[];
 }
 
 /**
@@ -43,14 +44,14 @@ export function otherwiseShown(
   const found = new Map<string, Shown>();
   let places = 0;
   for (const { name, xml } of sheets) {
-    const { rows, columns, shown, mergedDown } = lookThrough(name, xml, formats);
+    const { rows, columns, shown, ...merged } = lookThrough(name, xml, formats);
     places += rows * columns;
     if (places > MAX_PLACES) {
       throw new RangeError(
         `with sheet "${name}" (${rows} rows, ${columns} columns) it reaches over more than ${MAX_PLACES} cells; export the sheet as text`,
       );
     }
-    found.set(name, { texts: shown, mergedDown });
+    found.set(name, { texts: shown, ...merged });
   }
   return found;
 }
@@ -59,6 +60,7 @@ export function otherwiseShown(
 function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, NumberFormat>) {
   const shown = new Map<string, string>();
   const mergedDown: MergedDown[] = [];
+  const mergedAcross: MergedAcross[] = [];
   let rows = 0;
   let columns = 0;
   let cell: Cell | undefined;
@@ -80,6 +82,7 @@ function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, Nu
       const [from, to] = (attributesOf(tag).get("ref") ?? "").split(":").map(placeOf);
       if (from && to && to.row > from.row)
         mergedDown.push({ column: from.column, fromRow: from.row, toRow: to.row });
+      else if (from && to) mergedAcross.push({ row: from.row, fromColumn: from.column, toColumn: to.column });
     } else if (tag.name === "row") {
       const row = attributesOf(tag).get("r");
       if (row !== undefined && !(Number(row) <= LAST_ROW)) throw noSuchPlace(sheet, `row "${row}"`);
@@ -101,7 +104,7 @@ function lookThrough(sheet: string, xml: string, formats: ReadonlyMap<string, Nu
       if (!tag.isEmpty) columns = Math.max(columns, place.column + 1);
     }
   }
-  return { rows, columns, shown, mergedDown };
+  return { rows, columns, shown, mergedDown, mergedAcross };
 }
 
 /** A cell with something in it: "row,column", the kind of its value and the number of its style, as the format has them. */

@@ -33,7 +33,7 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
   return sheets
     .filter(({ data }) => data.length > 0)
     .map(({ sheet, data }) => {
-      const { texts, mergedDown = [] } = shown.get(sheet) ?? {};
+      const { texts, mergedDown = [], mergedAcross = [] } = shown.get(sheet) ?? {};
       const rows = rowsOfSheet(`${file} sheet "${sheet}"`, data, texts);
       const isHidden = hidden.has(sheet);
       const shownNumber = firstShownNumber(data, texts);
@@ -42,6 +42,7 @@ export async function openWorkbook(source: ByteSource): Promise<RowSource[]> {
         sheet,
         isHidden,
         mergedDown,
+        mergedAcross,
         ...(shownNumber && { shownNumber }),
         format: "workbook",
         readAs: `sheet "${sheet}"`,

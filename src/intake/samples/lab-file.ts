@@ -127,12 +127,13 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
       }
     }
   }
+  const sheets = new Set(tables.map(({ source: { sheet } }) => sheet)).size;
   return {
     file,
     shape: first.layout.isAcross ? "across" : first.layout.shape,
     readAs:
       first.source.format === "workbook"
-        ? `a workbook of ${tables.length} ${tables.length === 1 ? "sheet" : "sheets"}`
+        ? `a workbook of ${sheets} ${sheets === 1 ? "sheet" : "sheets"}`
         : first.source.readAs,
     unusedColumns: [...new Set(tables.flatMap((table) => unusedIn(table, options.map)))],
     assumptions: [

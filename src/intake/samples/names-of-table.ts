@@ -1,3 +1,4 @@
+import { describePlaces } from "../../provenance/index.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { namer } from "../layout/namer.js";
@@ -62,7 +63,7 @@ export class NamesOfTable {
   #mustAgree(kind: string, fixed: string, found: string, row = 0, column = ""): void {
     if (fixed === found) return;
     const { file, sheet } = this.table.source;
-    const place = `${file}${sheet === undefined ? "" : ` sheet "${shown(sheet)}"`}${row === 0 ? "" : ` row ${row}`}`;
+    const place = `${file}${sheet === undefined ? "" : ` sheet "${shown(sheet)}"`}${row === 0 ? "" : ` ${describePlaces([row])}`}`;
     const where = column === "" ? "" : `, column "${shown(column)}"`;
     throw new IntakeError(
       `${place}${where}: expected ${kind} "${shown(fixed)}", which the column map gives to every sample ("fixed"), found "${shown(found)}"`,
