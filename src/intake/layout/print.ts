@@ -1,11 +1,11 @@
 import { IntakeError } from "../checks/issue.js";
 import { cellsByColumns, columnsOf, type Edge, type OffColumns } from "../rows/fixed-width.js";
 import { type RawRow, type RowSource, textOf } from "../rows/row.js";
-import { partsOf } from "./across.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, hasDay, type Layout } from "./layout.js";
 import { NEEDED_NAMING } from "./meaning.js";
 import { type Namer, namer, type TitledColumn } from "./namer.js";
+import { partsOf } from "./parts.js";
 import { stripCells } from "./strip.js";
 
 /** A print, read as rows of cells. */

@@ -8,13 +8,14 @@ import { openJson } from "../rows/json.js";
 import { linesOf, withoutBreak } from "../rows/lines.js";
 import { filledDown } from "../rows/merged-cells.js";
 import { isBlankRow, type RawRow, type RowSource, SEPARATORS, type Separator, textOf } from "../rows/row.js";
-import { type Part, partsOf } from "./across.js";
+import type { Part } from "./across.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
 import { contradictedBy } from "./lines-against.js";
 import { isMeasurand, type Naming, NEEDED_NAMING } from "./meaning.js";
 import { namer } from "./namer.js";
 import { type NameAround, namesAround } from "./names-around.js";
+import { partsOf } from "./parts.js";
 import { readPrint } from "./print.js";
 import { askForUnits, mustServe } from "./serves.js";
 
