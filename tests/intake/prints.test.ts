@@ -338,3 +338,12 @@ describe("a print whose columns are not certain is refused with the line", () =>
     await expect(readBriefly(textOf(lines), map)).rejects.toThrow(message);
   });
 });
+
+test("a print without an end is refused with what to do", async () => {
+  const lines = ["Sample   Cart   Circuit  Drawn on     Water (ppm)"];
+  for (let number = 1; number <= 20_001; number += 1)
+    lines.push(`S-${String(number).padEnd(6)} QB-01  fore     2026-08-03            90`);
+  await expect(readBriefly(textOf(lines))).rejects.toThrow(
+    "lab.txt: expected a print of at most 20000 lines; export the results as delimited text",
+  );
+});

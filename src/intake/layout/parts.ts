@@ -33,8 +33,9 @@ export function partsOf(
   const isCut = pieces.length > 1 && (found === undefined || found.shape === "block");
   if (!isCut && pieces.every((piece) => piece.turned === undefined)) return undefined;
   // What goes on after the rows that were looked at is read with them.
-  const goesOn = header !== undefined || rows.length >= MAX_ROWS - 1;
-  if (goesOn && pieces.at(-1)?.turned === undefined) pieces.pop();
+  const isLong = header === undefined && rows.length >= MAX_ROWS - 1;
+  const goesOn = header !== undefined || isLong;
+  if (isLong || (goesOn && pieces.at(-1)?.turned === undefined)) pieces.pop();
   const parts = pieces.map(({ rows: own, turned }) => turned ?? partWith(source, () => own));
   const end = pieces.at(-1)?.rows.at(-1)?.row ?? 0;
   return goesOn ? [...parts, partWith(source, () => rowsAfter(source, end))] : parts;

@@ -17,7 +17,7 @@ export interface Print {
 }
 
 /** A longer print comes from a program that can write delimited text. */
-const MAX_LINES = 100_000;
+const MAX_LINES = 20_000;
 const MAX_LINE = 1000;
 /** Of the lines of samples so large a share may not keep to the columns; with more it is not known where these are. */
 const MAX_SHARE_OFF = 1 / 4;
@@ -45,10 +45,16 @@ export function readPrint(
   const print: RawRow[] = [];
   for (const line of lines()) {
     print.push({ ...line, text: line.text.replace("\f", "") });
-    if (print.length > MAX_LINES || line.text.length > MAX_LINE || line.text.includes("\t")) return undefined;
+    if (line.text.length > MAX_LINE || line.text.includes("\t")) return undefined;
+    if (print.length > MAX_LINES) break;
   }
   const rows = print.map((line) => ({ ...line, cells: line.text.trim().split(BLANKS) }));
   const layout = findLayout({}, rows.slice(0, HEAD_ROWS), map);
+  if (layout !== undefined && print.length > MAX_LINES) {
+    throw new IntakeError(
+      `${file}: expected a print of at most ${MAX_LINES} lines; export the results as delimited text`,
+    );
+  }
   if (layout !== undefined && layout.shape !== "block") return readTable(file, print, rows, layout, map);
   return readAcross(file, print, rows, map) ?? readStrip(print, map);
 }
@@ -105,15 +111,16 @@ function cutByColumns(file: string, print: readonly RawRow[], header: RawRow, na
   const off = new Set<number>();
   let columns = columnsOf(titles, [...units, ...samples]);
   while (!Array.isArray(columns)) {
-    const { row } = columns as OffColumns;
-    off.add(row);
-    const isFew = off.size <= (samples.length + off.size) * MAX_SHARE_OFF;
-    if (!isFew || !samples.some((line) => line.row === row)) {
+    const { rows } = columns as OffColumns;
+    for (const row of rows) off.add(row);
+    const kept = samples.filter(({ row }) => !off.has(row));
+    const isFew = off.size <= (kept.length + off.size) * MAX_SHARE_OFF;
+    if (!isFew || kept.length === samples.length) {
       throw new IntakeError(
-        `${file} row ${row}: expected ${OFF_COLUMNS}, whose titles are in row ${titles.row}; export the results as delimited text or a workbook`,
+        `${file} row ${rows[0]}: expected ${OFF_COLUMNS}, whose titles are in row ${titles.row}; export the results as delimited text or a workbook`,
       );
     }
-    samples = samples.filter((line) => line.row !== row);
+    samples = kept;
     columns = columnsOf(titles, [...units, ...samples]);
   }
   const edges: readonly Edge[] = columns;

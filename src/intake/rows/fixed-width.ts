@@ -6,9 +6,9 @@ export interface Edge {
   readonly to: number;
 }
 
-/** A line of a print that does not keep to its columns. */
+/** Lines of a print that do not keep to its columns, all at one place. */
 export interface OffColumns {
-  readonly row: number;
+  readonly rows: readonly number[];
 }
 
 /** Two or more blanks in a row part the titles of a print. */
@@ -23,7 +23,7 @@ const GAP = /\S(\s{2,})(?=\S)/g;
  *
  * @param titles - the line of titles
  * @param lines - the lines of units and of samples
- * @returns the columns, or a line that crosses from one into the next
+ * @returns the columns, or the lines that cross from one into the next
  */
 export function columnsOf(titles: RawRow, lines: readonly RawRow[]): readonly Edge[] | OffColumns {
   const isIn = ({ from, to }: Edge, rows: readonly RawRow[]) =>
@@ -37,14 +37,14 @@ export function columnsOf(titles: RawRow, lines: readonly RawRow[]): readonly Ed
     }
     const between = near.slice(near.indexOf(whole[0] as Edge), near.lastIndexOf(whole.at(-1) as Edge) + 1);
     const open = whole.length < 2 ? undefined : between.find((run) => !whole.includes(run));
-    if (open !== undefined) return { row: lineIn(open, [...lines, titles]) };
+    if (open !== undefined) return { rows: rowsIn(open, [...lines, titles]) };
   }
   const nameless = columns.find((column) => !isIn(column, [titles]));
-  if (nameless !== undefined) return { row: lineIn(nameless, lines) };
+  if (nameless !== undefined) return { rows: rowsIn(nameless, lines) };
   const crossed = [...titles.text.matchAll(GAP)]
     .map(({ index, 1: blanks = "" }) => ({ from: index + 1, to: index + 1 + blanks.length }))
     .find((gap) => columns.some(({ from, to }) => from < gap.from && to > gap.to));
-  return crossed === undefined ? columns : { row: crossingLine(lines, crossed) };
+  return crossed === undefined ? columns : { rows: crossingRows(lines, crossed) };
 }
 
 /** Runs from which one blank parts the next, together. */
@@ -78,17 +78,16 @@ function isInk(character: string | undefined): boolean {
   return character !== undefined && character.trim() !== "";
 }
 
-function lineIn({ from, to }: Edge, lines: readonly RawRow[]): number {
-  return lines.find(({ text }) => text.slice(from, to).trim() !== "")?.row ?? 0;
+function rowsIn({ from, to }: Edge, lines: readonly RawRow[]): number[] {
+  return lines.filter(({ text }) => text.slice(from, to).trim() !== "").map(({ row }) => row);
 }
 
-/** Of the lines between two titles the first of those that the fewest others agree with. */
-function crossingLine(lines: readonly RawRow[], { from, to }: Edge): number {
+/** The lines that leave no place between two titles blank: at the place where they are the fewest. */
+function crossingRows(lines: readonly RawRow[], { from, to }: Edge): number[] {
   const places = Array.from({ length: to - from }, (_, index) =>
-    lines.filter(({ text }) => isInk(text[from + index])),
+    rowsIn({ from: from + index, to: from + index + 1 }, lines),
   );
-  const fewest = places.reduce((best, some) => (some.length < best.length ? some : best));
-  return fewest[0]?.row ?? 0;
+  return places.reduce((best, some) => (some.length < best.length ? some : best));
 }
 
 /** The cells of a line by the columns of its print; undefined where something is written between them. */
