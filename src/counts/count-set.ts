@@ -107,13 +107,14 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
 ): CountSet<S> {
   checkVolumes(volumeMl, counting, counts.length);
   const sorted = [...counts].sort((a, b) => a.sizeUm - b.sizeUm);
-  for (const { sizeUm, ...detail } of sorted) {
+  for (const detail of sorted) {
+    const { sizeUm } = detail;
     checkSize(sizeUm);
-    checkCount(detail, `at ${sizeUm} µm`, sizeUm);
+    checkCount(detail, sizeUm, () => `at ${sizeUm} µm`);
     checkCounted(detail, volumeMl, counting, sizeUm);
   }
-  sorted.slice(1).forEach((larger, index) => {
-    const smaller = sorted[index] as CumulativeCount;
+  for (let place = 1; place < sorted.length; place += 1) {
+    const [smaller, larger] = [sorted[place - 1], sorted[place]] as [CumulativeCount, CumulativeCount];
     if (larger.sizeUm === smaller.sizeUm) {
       throw new CountError(`the size ${larger.sizeUm} µm is given twice`, larger.sizeUm);
     }
@@ -124,18 +125,16 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
         larger.sizeUm,
       );
     }
-  });
+  }
   return {
     scale,
     form: "cumulative",
     volumeMl,
     ...(counting && { counting }),
-    counts: sorted.map(({ sizeUm, count, basis, blank }) => ({
-      sizeUm,
-      count,
-      ...(basis !== undefined && { basis }),
-      ...(blank !== undefined && { blank }),
-    })),
+    counts: sorted.map(({ sizeUm, count, basis, blank }): CumulativeCount => {
+      if (basis === undefined && blank === undefined) return { sizeUm, count };
+      return { sizeUm, count, ...(basis && { basis }), ...(blank !== undefined && { blank }) };
+    }),
   };
 }
 
@@ -170,7 +169,7 @@ export function intervalCounts<S extends SizeScale = "um(c)">(
         range.fromUm,
       );
     }
-    checkCount(range, `in ${formatRange(range)} µm`, range.fromUm);
+    checkCount(range, range.fromUm, () => `in ${formatRange(range)} µm`);
     checkCounted(range, volumeMl, counting, range.fromUm);
   }
   sorted.slice(1).forEach((next, index) => {
@@ -236,12 +235,12 @@ function checkSize(sizeUm: number): void {
   }
 }
 
-function checkCount({ count, blank = 0 }: CountDetail, where: string, sizeUm: number): void {
+function checkCount({ count, blank = 0 }: CountDetail, sizeUm: number, where: () => string): void {
   if (!(count >= 0 && Number.isFinite(count))) {
-    throw new CountError(`the count ${where} must be 0 or more, not ${count}`, sizeUm);
+    throw new CountError(`the count ${where()} must be 0 or more, not ${count}`, sizeUm);
   }
   if (!(blank >= 0 && Number.isFinite(blank))) {
-    throw new CountError(`the blank ${where} must be 0 or more, not ${blank}`, sizeUm);
+    throw new CountError(`the blank ${where()} must be 0 or more, not ${blank}`, sizeUm);
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Limit, WordedResult } from "../../samples/index.js";
 import type { RawCell } from "../rows/row.js";
-import { type DecimalConvention, isTooSmall, NUMBERS_KEPT, readNumber } from "./numbers.js";
+import { type DecimalConvention, isTooSmall, markOf, NUMBERS_KEPT, readNumber } from "./numbers.js";
 
 /** What became of the cell of a result. */
 export type ResultCell =
@@ -26,6 +26,7 @@ export type ResultCell =
 /** A word in the place of a number. */
 export type ResultWord = WordedResult["said"];
 
+const BLANK_CELL: ResultCell = { kind: "blank" };
 const BLANK = /^(|-+|–|—|not measured|not tested|not analysed|not analyzed)$/i;
 /** May stand for not applicable, not available or not analysed, and sometimes for a result that was thrown away. */
 const MAYBE_BLANK = /^(n\/?a|n\.a\.|n\.?t\.?)$/i;
@@ -49,15 +50,15 @@ const NOTE =
 const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
 /** No result is written in more characters, and the patterns above need not be tried on more. */
 export const MAX_RESULT_LENGTH = 200;
-const PLAIN_WHOLE = /^\d{1,15}$/;
 
 /**
  * Reads the cell of a result: a number with a limit sign, a unit or a note, or one of the words that stand for a result.
  *
  * @param cell - text, or a number where the format knows numbers
  * @param convention - decimal mark of the file
- * @param options - `signed`: below zero is possible, as for a temperature; `isUnit`: whether a text is a unit here;
- *   `blanks`: texts that a column map says mean "not measured"
+ * @param options - `signed`: below zero is possible, as for a temperature; `isUnit`: whether a text is a unit here
+ * @param settled - what a column map says of texts in the place of a number: which of them mean "not measured", and which
+ *   stand for which word
  */
 export function readResultCell(
   cell: RawCell,
@@ -65,27 +66,30 @@ export function readResultCell(
   options: {
     readonly signed?: boolean;
     readonly isUnit: (text: string) => boolean;
+  },
+  settled: {
     readonly blanks?: readonly string[];
     readonly resultWords?: ReadonlyMap<string, ResultWord>;
-  },
+  } = {},
 ): ResultCell {
   if (typeof cell === "number") return numberCell(cell, options.signed ?? false);
   const text = cell.trim();
   // What a map says first: its texts may look like numbers, such as "9999".
-  if (options.blanks?.includes(text)) return { kind: "blank" };
-  const settled = options.resultWords?.get(text);
-  if (settled !== undefined) return { kind: "words", said: settled };
-  // Most cells are a plain whole number; they need none of the patterns below.
-  if (PLAIN_WHOLE.test(text)) return { kind: "number", value: Number(text), unit: "" };
+  if (settled.blanks?.includes(text)) return BLANK_CELL;
+  const word = settled.resultWords?.size ? settled.resultWords.get(text) : undefined;
+  if (word !== undefined) return { kind: "words", said: word };
+  if (text === "") return BLANK_CELL;
   if (text.length > MAX_RESULT_LENGTH) {
     return { kind: "refused", code: "cell-not-read", expected: describeExpected(convention) };
   }
-  if (isNotMeasured(text)) return { kind: "blank" };
-  const words = WORDS.find(([pattern]) => pattern.test(text));
+  // Most cells are a plain number; they need none of the patterns below.
+  const isPlain = markOf(text) >= 0;
+  if (!isPlain && isNotMeasured(text)) return BLANK_CELL;
+  const words = isPlain ? undefined : WORDS.find(([pattern]) => pattern.test(text));
   if (words !== undefined) return { kind: "words", said: words[1] };
-  const limit = LIMITS.find(([pattern]) => pattern.test(text));
+  const limit = isPlain ? undefined : LIMITS.find(([pattern]) => pattern.test(text));
   const rest = limit === undefined ? text : text.replace(limit[0], "");
-  const [, digits = "", after = ""] = LEADING_NUMBER.exec(rest) ?? [];
+  const [, digits = "", after = ""] = isPlain ? [text, text] : (LEADING_NUMBER.exec(rest) ?? []);
   const sign = options.signed && /^[+-]/.test(digits) ? digits[0] : "";
   const number = readNumber(digits.slice(sign?.length ?? 0).trim(), convention);
   if (number.kind === "ambiguous")
@@ -99,6 +103,7 @@ export function readResultCell(
       number.expected ?? (limit === undefined ? describeExpected(convention) : "a number after the sign");
     return { kind: "refused", code: "cell-not-read", expected };
   }
+  if (isPlain && !number.byConvention) return { kind: "number", value: number.value, unit: "" };
   const following = readFollowing(after.trim(), options.isUnit);
   if (following === undefined) {
     const expected = `a number with nothing after it but a unit or a known note, not "${after.trim()}"`;

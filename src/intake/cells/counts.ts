@@ -41,39 +41,36 @@ export function gatherCounts(
   reported: readonly ReportedCount[],
   countedMl: number | undefined,
 ): GatheredCounts {
-  const blank = reported.filter((entry) => entry.measurand.blank);
-  const runs = reported.filter((entry) => entry.measurand.run !== undefined);
-  const plainly = reported.filter((entry) => !blank.includes(entry) && !runs.includes(entry));
-  const classing = plainly.filter(({ measurand }) => measurand.scale === "um(c)");
-  const others = plainly.filter(({ measurand }) => measurand.scale !== "um(c)");
+  const parts: Record<Part, ReportedCount[]> = {
+    plain: [],
+    limited: [],
+    ranges: [],
+    others: [],
+    runs: [],
+    blank: [],
+  };
+  for (const entry of reported) parts[partOf(entry)].push(entry);
+  const { plain, limited, ranges, others, runs, blank } = parts;
   try {
-    const ranges = classing.filter(({ measurand }) => measurand.toUm !== undefined);
-    const limited = classing.filter(
-      (entry) => entry.limit !== undefined && entry.measurand.toUm === undefined,
-    );
-    const plain = classing.filter((entry) => entry.limit === undefined && entry.measurand.toUm === undefined);
     const alone = cumulative(plain, ranges, countedMl);
     checkLimited(limited, plain);
     const replicates = replicatesOf(runs, alone.counts, countedMl);
     const counts = alone.counts ?? meanOf(replicates);
-    const assumptions = [
-      ...(counts === undefined
-        ? alone.assumptions
-        : alone.assumptions.filter((one) => one !== NOTHING_COUNTED)),
-      ...(alone.counts === undefined && replicates.length > 0 ? [MEAN_OF_RUNS] : []),
-    ];
     const clean = blankOf(blank);
-    return {
-      results: {
-        ...(counts && { counts }),
-        ...(replicates.length > 1 && { replicates }),
-        ...(clean && { blank: clean }),
-        ...(limited.length > 0 && { limitedCounts: limited.map(limitedCount) }),
-        ...(others.length > 0 && { otherScaleCounts: others.map(otherScaleCount) }),
-      },
-      refused: [],
-      assumptions,
-    };
+    const results: { -readonly [K in keyof GatheredCounts["results"]]: GatheredCounts["results"][K] } = {};
+    if (counts !== undefined) results.counts = counts;
+    if (replicates.length > 1) results.replicates = replicates;
+    if (clean !== undefined) results.blank = clean;
+    if (limited.length > 0) results.limitedCounts = limited.map(limitedCount);
+    if (others.length > 0) results.otherScaleCounts = others.map(otherScaleCount);
+    const assumptions =
+      alone.counts === undefined && replicates.length > 0
+        ? [
+            ...alone.assumptions.filter((one) => counts === undefined || one !== NOTHING_COUNTED),
+            MEAN_OF_RUNS,
+          ]
+        : alone.assumptions;
+    return { results, refused: [], assumptions };
   } catch (error) {
     if (!(error instanceof CountsRefused)) throw error;
     // Which of the counts is wrong is not known, so none is taken. The offending cell carries the issue; counts that
@@ -90,12 +87,24 @@ export function gatherCounts(
   }
 }
 
+/** What a count goes into. */
+type Part = "plain" | "limited" | "ranges" | "others" | "runs" | "blank";
+
+function partOf({ measurand, limit }: ReportedCount): Part {
+  if (measurand.blank) return "blank";
+  if (measurand.run !== undefined) return "runs";
+  if (measurand.scale !== "um(c)") return "others";
+  if (measurand.toUm !== undefined) return "ranges";
+  return limit === undefined ? "plain" : "limited";
+}
+
 /** One set of each run; counts without a run are the first where no column is of it. */
 function replicatesOf(
   runs: readonly ReportedCount[],
   counts: CountSet | undefined,
   countedMl: number | undefined,
 ): CountSet[] {
+  if (runs.length === 0) return [];
   const numbers = [...new Set(runs.map(({ measurand }) => measurand.run as number))].sort((a, b) => a - b);
   const sets = numbers.flatMap((number) => {
     const ofRun = runs.filter(({ measurand }) => measurand.run === number);
@@ -106,6 +115,7 @@ function replicatesOf(
 
 /** A limit of a blank is taken as what it may be at most; it is only looked at, never subtracted. */
 function blankOf(blank: readonly ReportedCount[]): CountSet | undefined {
+  if (blank.length === 0) return undefined;
   const atMost = blank.map(({ limit, ...entry }): ReportedCount => {
     return limit === undefined || limit === "below" || limit === "at-most" ? entry : { ...entry, limit };
   });
@@ -155,10 +165,11 @@ function cumulative(
   ranges: readonly ReportedCount[],
   countedMl: number | undefined,
 ): { counts: Sample["counts"]; assumptions: Assumption[] } {
-  const [first] = [...plain, ...ranges];
+  const all = ranges.length === 0 ? plain : [...plain, ...ranges];
+  const [first] = all;
   if (first === undefined)
     return { counts: undefined, assumptions: countedMl === undefined ? [] : [NOTHING_COUNTED] };
-  const otherVolume = [...plain, ...ranges].find((entry) => entry.volumeMl !== first.volumeMl);
+  const otherVolume = all.find((entry) => entry.volumeMl !== first.volumeMl);
   if (otherVolume !== undefined) {
     throw new CountsRefused(otherVolume, "all counts of a sample in one volume");
   }

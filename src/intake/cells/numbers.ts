@@ -12,9 +12,27 @@ interface Readings {
   readonly comma?: number;
 }
 
-const WHOLE = /^\d+$/;
-/** By far the most numbers: figures, one mark, figures. */
-const SIMPLE = /^(\d*)([.,])(\d+)$/;
+const ZERO = 0x30;
+const NINE = 0x39;
+const POINT = 0x2e;
+const COMMA = 0x2c;
+
+/**
+ * Where the decimal mark of a plain number stands: figures, at most one mark, figures. By far the most numbers are plain, and
+ * a pattern would take longer to say so.
+ *
+ * @returns the length of the text where there is no mark; -1 when the text is no plain number
+ */
+export function markOf(text: string): number {
+  let mark = text.length;
+  for (let at = 0; at < text.length; at += 1) {
+    const code = text.charCodeAt(at);
+    if (code >= ZERO && code <= NINE) continue;
+    if ((code !== POINT && code !== COMMA) || mark < text.length || at === text.length - 1) return -1;
+    mark = at;
+  }
+  return text === "" ? -1 : mark;
+}
 const GROUP_SPACE = String.raw`[ '’\u00a0\u202f]`;
 const EXPONENT = String.raw`(?:[eE][+-]?\d{1,3})?`;
 // Groups of three never start with a zero, so "0.500" has one reading.
@@ -26,14 +44,12 @@ const WITH_COMMA = new RegExp(
   `^(?:(?:\\d*|${groups("\\.")}|${groups(GROUP_SPACE)}),\\d+${EXPONENT}|\\d+[eE][+-]?\\d{1,3}|${groups("\\.")}|${groups(GROUP_SPACE)})$`,
 );
 
-function readingsOf(text: string): Readings {
-  const simple = SIMPLE.exec(text);
-  if (simple !== null) {
-    const [, before = "", mark, after = ""] = simple;
-    // Three figures after one to three that do not begin with a zero may be thousands.
-    if (after.length !== 3 || before.length > 3 || before === "" || before.startsWith("0")) {
-      return mark === "." ? { point: Number(text) } : { comma: Number(`${before}.${after}`) };
-    }
+/** @param mark - see {@link markOf} */
+function readingsOf(text: string, mark: number): Readings {
+  const isMarked = mark >= 0 && mark < text.length;
+  // Three figures after one to three that do not begin with a zero may be thousands.
+  if (isMarked && (text.length - mark !== 4 || mark > 3 || mark === 0 || text[0] === "0")) {
+    return text[mark] === "." ? { point: Number(text) } : { comma: Number(text.replace(",", ".")) };
   }
   return {
     ...(WITH_POINT.test(text) && { point: Number(text.replace(/[^\d.eE+-]/g, "")) }),
@@ -63,8 +79,9 @@ export type NumberReading =
  * @param convention - what the file shows, or a column map says
  */
 export function readNumber(text: string, convention: DecimalConvention): NumberReading {
-  if (WHOLE.test(text)) return kept(Number(text), text);
-  const { point, comma } = readingsOf(text);
+  const mark = markOf(text);
+  if (mark === text.length) return kept(Number(text), text);
+  const { point, comma } = readingsOf(text, mark);
   const hasTwo = point !== undefined && comma !== undefined && point !== comma;
   if (convention === "." || convention === ",") {
     const reading = kept(convention === "." ? point : comma, text);
@@ -122,6 +139,8 @@ export function markOfFile(mark: DecimalMark): Assumption {
 /** No number with its unit and note is written in more characters. */
 const MAX_NUMBER_LENGTH = 200;
 
+const NUMBER_IN = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/;
+
 /** Gathers what the numbers of a file show of its decimal mark. */
 export class DecimalEvidence {
   #point = false;
@@ -131,9 +150,10 @@ export class DecimalEvidence {
   /** Looks at one cell: signs, units and notes around the number do not matter. */
   see(text: string): void {
     if (text.length > MAX_NUMBER_LENGTH || (!text.includes(".") && !text.includes(","))) return;
-    const number = /\d[\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d+)?|[.,]\d+/.exec(text)?.[0].trim();
+    const isPlain = markOf(text) >= 0;
+    const number = isPlain ? text : NUMBER_IN.exec(text)?.[0].trim();
     if (number === undefined) return;
-    const { point, comma } = readingsOf(number);
+    const { point, comma } = readingsOf(number, markOf(number));
     if (point !== undefined && comma !== undefined && point !== comma) this.#hasTwoReadings = true;
     if (point !== undefined && comma === undefined) this.#point = true;
     if (comma !== undefined && point === undefined) this.#comma = true;

@@ -1,11 +1,11 @@
 import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
-import type { Measured } from "../../samples/index.js";
+import type { Measured, Metal, Sample } from "../../samples/index.js";
 import { KEPT_UNITS, type QuantityReading, tryParseQuantity } from "../../units/index.js";
 import { plainUnit, QUANTITIES, type QuantityMeaning, type QuantityName } from "../layout/meaning.js";
+import { remembering } from "../rows/remembering.js";
 import { ONCE, type RefusedResult, type ReportedResult, TAKEN_ONCE } from "../samples/entry.js";
 import type { ResultCell } from "./cells.js";
-import { type Kept, keep, keptPlace } from "./kept.js";
 
 type CellNumber = Extract<ResultCell, { kind: "number" }>;
 
@@ -34,7 +34,7 @@ export interface GatheredQuantities {
 export function gatherQuantities(reported: readonly ReportedQuantity[]): GatheredQuantities {
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
-  const read = new Map<QuantityName, ReadQuantity>();
+  const read: ReadQuantity[] = [];
   for (const { result, measurand, cell } of reported) {
     const { holds, unit } = measurand;
     const quantity = readWithUnit(cell, holds, unit);
@@ -45,32 +45,57 @@ export function gatherQuantities(reported: readonly ReportedQuantity[]): Gathere
       continue;
     }
     if (quantity.kind === "assumed") assumptions.push(quantity.assumption);
-    const measured = { value: quantity.value, ...(cell.limit && { limit: cell.limit }) };
-    const before = read.get(holds);
-    if (before === undefined) read.set(holds, { result, measured, again: [] });
-    else before.again.push({ result, measured });
+    const { value } = quantity;
+    const measured: Measured = cell.limit === undefined ? { value } : { value, limit: cell.limit };
+    const first = read.find((one) => one.holds === holds);
+    if (first === undefined) read.push({ holds, results: [result], measured, isOneResult: true });
+    else {
+      first.results.push(result);
+      first.isOneResult &&= isDeepStrictEqual(measured, first.measured);
+    }
   }
-  const results: Kept = {};
+  const kept: Kept = {};
   let countedMl: number | undefined;
-  for (const [name, first] of read) {
-    const { again } = first;
-    if (again.some(({ measured }) => !isDeepStrictEqual(measured, first.measured))) {
-      for (const { result } of [first, ...again])
-        refused.push({ result, code: "repeated-measurand", expected: ONCE });
+  for (const { holds, results, measured, isOneResult } of read) {
+    if (!isOneResult) {
+      for (const result of results) refused.push({ result, code: "repeated-measurand", expected: ONCE });
       continue;
     }
-    if (again.length > 0) assumptions.push(TAKEN_ONCE);
-    if (name === "counted") countedMl = inMl(first.measured.value);
-    else keep(results, keptPlace(name), first.measured);
+    if (results.length > 1) assumptions.push(TAKEN_ONCE);
+    if (holds === "counted") countedMl = inMl(measured.value);
+    else keep(kept, holds, measured);
   }
-  return { results, ...(countedMl !== undefined && { countedMl }), refused, assumptions };
+  return { results: kept, ...(countedMl !== undefined && { countedMl }), refused, assumptions };
 }
 
 interface ReadQuantity {
-  readonly result: ReportedResult;
+  readonly holds: QuantityName;
+  /** Where it is reported, first and again. */
+  readonly results: ReportedResult[];
   readonly measured: Measured;
-  /** The same quantity as it was reported again. */
-  readonly again: Omit<ReadQuantity, "again">[];
+  isOneResult: boolean;
+}
+
+/** Where the quantities are kept in a sample that have a field of their own there; the others are metals. */
+const FIELDS = {
+  water: "waterPpm",
+  acid: "acidMgKohPerG",
+  viscosity40: "viscosity40Mm2PerS",
+  temperature: "fluidTemperatureC",
+  density15: "density15KgPerM3",
+  chlorine: "chlorinePpm",
+} as const satisfies Record<Exclude<QuantityName, Metal | "counted">, keyof Sample>;
+
+/** The measured part of a sample while it is put together. */
+type Kept = {
+  -readonly [K in (typeof FIELDS)[keyof typeof FIELDS] | "metalsPpm"]?: Sample[K];
+};
+
+/** Keeps a result at its place. A temperature has no limit. */
+function keep(kept: Kept, name: Exclude<QuantityName, "counted">, measured: Measured): void {
+  if (!(name in FIELDS)) kept.metalsPpm = { ...kept.metalsPpm, [name]: measured };
+  else if (name === "temperature") kept.fluidTemperatureC = measured.value;
+  else kept[FIELDS[name as Exclude<keyof typeof FIELDS, "temperature">]] = measured;
 }
 
 /** A limit of these says nothing that anything could be judged by. */
@@ -93,7 +118,7 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
   if (titleUnit !== undefined && cell.unit !== "" && !isSameUnit(cell.unit, titleUnit, name)) {
     return { kind: "refused", expected: `a number in ${titleUnit}, as the title says, not in ${cell.unit}` };
   }
-  const { scale, plain, assumption } = unitIn(unit, name);
+  const { scale, plain, assumption } = UNITS[name](unit);
   if (scale !== "kept") return tryParseQuantity(`${cell.value} ${plain}`, quantity);
   return assumption === undefined
     ? { kind: "read", value: cell.value, unit: KEPT_UNITS[quantity] }
@@ -103,7 +128,7 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
 /** Whether two units are one: µg/g is mg/kg. "ppm" alone may be by volume, and is the same as "ppm" only. */
 function isSameUnit(one: string, other: string, name: QuantityName): boolean {
   if (plainUnit(one) === plainUnit(other)) return true;
-  const [a, b] = [unitIn(one, name), unitIn(other, name)];
+  const [a, b] = [one, other].map(UNITS[name]) as [KnownUnit, KnownUnit];
   return a.scale === "kept" && b.scale === "kept" && a.assumption === undefined && b.assumption === undefined;
 }
 
@@ -114,36 +139,21 @@ interface KnownUnit {
   readonly assumption?: Assumption;
 }
 
-const UNITS_SEEN = new Map<string, KnownUnit>();
-
-/** What a unit means. A file has few units and many cells, so each is looked up once. */
-function unitIn(unit: string, name: QuantityName): KnownUnit {
-  const key = `${name} ${unit}`;
-  const before = UNITS_SEEN.get(key);
-  if (before !== undefined) return before;
+function readUnit(unit: string, name: QuantityName): KnownUnit {
   const plain = plainUnit(unit);
   const [zero, one] = [0, 1].map((value) => tryParseQuantity(`${value} ${plain}`, QUANTITIES[name].quantity));
   const kept = zero?.kind !== "refused" && zero?.value === 0 && one?.kind !== "refused" && one?.value === 1;
-  const known: KnownUnit = {
+  return {
     plain,
     scale: kept ? "kept" : "other",
     ...(one?.kind === "assumed" && { assumption: one.assumption }),
   };
-  if (UNITS_SEEN.size > MAX_UNITS) UNITS_SEEN.clear();
-  UNITS_SEEN.set(key, known);
-  return known;
 }
 
-/**
- * Whether numbers with this unit are taken as they stand.
- *
- * @returns what the unit leaves open; undefined when the numbers have to be converted
- */
-export function keptUnit(unit: string, name: QuantityName): Pick<KnownUnit, "assumption"> | undefined {
-  const { scale, assumption } = unitIn(unit, name);
-  if (scale !== "kept") return undefined;
-  return assumption === undefined ? {} : { assumption };
-}
-
-/** Units come from files, so their number is bounded. */
-const MAX_UNITS = 1000;
+/** What a unit of each quantity means. A file has few units and many cells. */
+const UNITS = Object.fromEntries(
+  (Object.keys(QUANTITIES) as QuantityName[]).map((name) => [
+    name,
+    remembering((unit) => readUnit(unit, name)),
+  ]),
+) as Record<QuantityName, (unit: string) => KnownUnit>;

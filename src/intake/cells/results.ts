@@ -67,8 +67,9 @@ export interface NumberConventions {
  */
 export function gatherResults(
   reported: readonly ReportedResult[],
-  { decimal, decimalIsGiven, blanks, resultWords = new Map(), words: settled }: NumberConventions,
+  conventions: NumberConventions,
 ): GatheredResults {
+  const { decimal, decimalIsGiven, blanks, words: settled } = conventions;
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
@@ -100,13 +101,7 @@ export function gatherResults(
       described.push({ result, description: measurand.holds });
       continue;
     }
-    const cell = readResultCell(
-      result.cell,
-      decimal,
-      blanks.length === 0 && resultWords.size === 0
-        ? CELL_OPTIONS[measurand.holds]
-        : { ...CELL_OPTIONS[measurand.holds], blanks, resultWords },
-    );
+    const cell = readResultCell(result.cell, decimal, CELL_OPTIONS[measurand.holds], conventions);
     if (cell.kind === "blank") continue;
     if (cell.kind === "refused") {
       refuse(result, cell.code, cell.expected);
@@ -130,13 +125,8 @@ export function gatherResults(
         refused.push({ result, ...volumeMl });
         continue;
       }
-      counts.push({
-        result,
-        measurand,
-        volumeMl,
-        count: cell.value,
-        ...(cell.limit && { limit: cell.limit }),
-      });
+      const count = { result, measurand, volumeMl, count: cell.value };
+      counts.push(cell.limit === undefined ? count : { ...count, limit: cell.limit });
       continue;
     }
     quantities.push({ result, measurand, cell });
@@ -144,17 +134,20 @@ export function gatherResults(
   const measured = gatherQuantities(quantities);
   const inWords = gatherDescriptions(described, blanks, settled);
   const counted = gatherCounts(counts, measured.countedMl);
-  const parts = [measured, inWords, counted];
   Object.assign(results, measured.results, inWords.results, counted.results);
   if (words.length > 0) results.wordedResults = words;
-  const allRefused = [...refused, ...parts.flatMap((part) => part.refused)];
-  if ([...all.repeats.keys()].some((first) => allRefused.every(({ result }) => result !== first)))
+  for (const part of [measured, inWords, counted]) refused.push(...part.refused);
+  for (const first of all.repeats.keys()) {
+    if (refused.some(({ result }) => result === first)) continue;
     assumptions.push(TAKEN_ONCE);
+    break;
+  }
+  for (const part of [measured, inWords, counted]) assumptions.push(...part.assumptions);
   return {
     results,
     flagged,
-    refused: withRepeats(allRefused, all),
-    assumptions: [...assumptions, ...parts.flatMap((part) => part.assumptions)],
+    refused: withRepeats(refused, all),
+    assumptions,
   };
 }
 
@@ -167,8 +160,7 @@ interface WithoutRepeats {
 /** A page of a report that was exported twice gives every result twice. */
 function withoutRepeats(reported: readonly ReportedResult[]): WithoutRepeats {
   // Equal titles have one meaning between them, so most samples need no more than this look.
-  if (new Set(reported.map(({ measurand }) => measurand)).size === reported.length)
-    return { once: reported, repeats: NO_REPEATS };
+  if (!hasTwice(reported)) return { once: reported, repeats: NO_REPEATS };
   const byMeasurand = new Map<Measurand, Map<string, ReportedResult>>();
   const repeats = new Map<ReportedResult, ReportedResult[]>();
   const once = reported.filter((result) => {
@@ -183,6 +175,19 @@ function withoutRepeats(reported: readonly ReportedResult[]): WithoutRepeats {
   });
   return { once, repeats };
 }
+
+function hasTwice(reported: readonly ReportedResult[]): boolean {
+  if (reported.length > MAX_COMPARED)
+    return new Set(reported.map(({ measurand }) => measurand)).size < reported.length;
+  for (let at = 1; at < reported.length; at += 1) {
+    for (let before = 0; before < at; before += 1)
+      if (reported[at]?.measurand === reported[before]?.measurand) return true;
+  }
+  return false;
+}
+
+/** A set of so few would take longer than to compare them one by one. */
+const MAX_COMPARED = 20;
 
 const NO_REPEATS: WithoutRepeats["repeats"] = new Map();
 
@@ -217,6 +222,7 @@ function volumeOfCount(
   ofTitle: number | undefined,
   unit: string,
 ): number | { readonly code: IssueCode; readonly expected: string; readonly at?: PlacedCell } {
+  if (countsPer === undefined && unit === "" && ofTitle !== undefined) return ofTitle;
   const inCell = unit === "" ? undefined : volumeIn(unit);
   const ofColumn =
     countsPer === undefined

@@ -44,7 +44,12 @@ export const SAMPLE_CHECKS: SampleCheck[] = [
  * @param today - ISO 8601 day; without it days in the future are not looked for
  */
 export function checkSample(sample: Sample, today: string | undefined): Finding[] {
-  return SAMPLE_CHECKS.flatMap((check) => check(sample, today));
+  const findings: Finding[] = [];
+  for (const check of SAMPLE_CHECKS) {
+    const found = check(sample, today);
+    if (found.length > 0) findings.push(...found);
+  }
+  return findings;
 }
 
 function checkCounts(sample: Sample): Finding[] {
@@ -69,12 +74,14 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
   if (reportedOn !== undefined && known > reportedOn) {
     findings.push(finding("received-after-reported", "reported", `a day not before ${known}`));
   }
-  const arrived = [
+  const days = [
+    ["drawn", drawnOn],
     ["received", receivedOn],
     ["reported", reportedOn],
   ] as const;
-  const late = arrived.find(
-    ([, day]) => day !== undefined && daysBetween(drawnOn, day) > MAX_DAYS_TO_LABORATORY,
+  const late = days.find(
+    ([what, day]) =>
+      what !== "drawn" && day !== undefined && daysBetween(drawnOn, day) > MAX_DAYS_TO_LABORATORY,
   );
   if (late !== undefined) {
     const [what, day] = late;
@@ -88,11 +95,6 @@ function checkDays({ drawnOn, receivedOn, reportedOn }: Sample, today: string | 
   }
   if (today === undefined) return findings;
   const latest = lastDay(today);
-  const days = [
-    ["drawn", drawnOn],
-    ["received", receivedOn],
-    ["reported", reportedOn],
-  ] as const;
   for (const [holds, day] of days) {
     if (day !== undefined && day > latest) {
       findings.push(finding("date-in-the-future", holds, `a day not after today, ${today}`));
@@ -152,25 +154,24 @@ function checkAcid({ acidMgKohPerG }: Sample): Finding[] {
   return [finding("acid-zero", "acid", "an acid number above 0, or a limit such as < 0.05")];
 }
 
-function checkProperties({ viscosity40Mm2PerS, density15KgPerM3 }: Sample): Finding[] {
-  const properties = [
-    ["viscosity40", viscosity40Mm2PerS],
-    ["density15", density15KgPerM3],
-  ] as const;
-  return properties.flatMap(([holds, measured]) =>
-    measured !== undefined && isZero(measured)
-      ? [
-          finding(
-            "property-zero",
-            holds,
-            `a ${QUANTITIES[holds].says} above 0, or a blank where it was not measured`,
-          ),
-        ]
-      : [],
-  );
+function checkProperties(sample: Sample): Finding[] {
+  const findings: Finding[] = [];
+  for (const [field, holds] of PROPERTIES) {
+    const measured = sample[field];
+    if (measured === undefined || !isZero(measured)) continue;
+    const expected = `a ${QUANTITIES[holds].says} above 0, or a blank where it was not measured`;
+    findings.push(finding("property-zero", holds, expected));
+  }
+  return findings;
 }
 
-function checkClasses({ counts, reportedClasses = [] }: Sample): Finding[] {
+const PROPERTIES = [
+  ["viscosity40Mm2PerS", "viscosity40"],
+  ["density15KgPerM3", "density15"],
+] as const;
+
+function checkClasses({ counts, reportedClasses }: Sample): Finding[] {
+  if (reportedClasses === undefined) return [];
   return reportedClasses.flatMap((reported) => {
     const fault = checkStatedClass(reported, counts);
     const { standard } = reported;

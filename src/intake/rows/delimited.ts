@@ -8,7 +8,7 @@ const BLOCK_LINES = 256;
 const BLOCK_CHARACTERS = 4_000_000;
 
 /** A quotation mark that is not closed within this many lines was never meant to open a cell. */
-export const MAX_QUOTED_LINES_LENGTH = 100;
+const MAX_QUOTED_LINES_LENGTH = 100;
 
 const NEVER_CLOSED = "a quotation mark that is closed";
 
@@ -36,7 +36,7 @@ function* splitRows(file: string, pieces: Iterable<string>, separator: Separator
     if (held.length === 0 && !line.includes('"')) {
       row += 1;
       const text = withoutBreak(line);
-      yield { row, cells: text.split(separator), text };
+      yield { row, cells: cellsIn(text, separator), text };
       continue;
     }
     held.push(line);
@@ -56,32 +56,20 @@ function* splitRows(file: string, pieces: Iterable<string>, separator: Separator
   }
 }
 
+/** A line without quotation marks, cut at its separators: faster than the language's own way. */
+function cellsIn(text: string, separator: Separator): string[] {
+  const cells: string[] = [];
+  let start = 0;
+  for (let end = text.indexOf(separator); end !== -1; end = text.indexOf(separator, start)) {
+    cells.push(text.slice(start, end));
+    start = end + 1;
+  }
+  cells.push(text.slice(start));
+  return cells;
+}
+
 /** A row before it is counted. */
-export type UncountedRow = Omit<RawRow, "row">;
-
-/**
- * The row that some lines begin with.
- *
- * @param lines - at least as many as a row may have, or all that are left of the file
- * @returns the row and how many lines it takes
- */
-export function firstRowOf(
-  lines: readonly string[],
-  separator: Separator,
-): { record: UncountedRow; lines: number } {
-  const end = endOfRow(lines, 0, separator) ?? 0;
-  const [record] = parseLines(lines.slice(0, end), separator) ?? [];
-  return record === undefined ? { record: neverClosed(lines[0] ?? ""), lines: 1 } : { record, lines: end };
-}
-
-/** A line that is one row, cut into its cells; undefined when its last cell is not closed or it is several rows. */
-export function rowOfLine(line: string, separator: Separator): UncountedRow | undefined {
-  const text = withoutBreak(line);
-  if (!line.includes('"')) return text.includes("\r") ? undefined : { cells: text.split(separator), text };
-  if (isOpenAfter(line, false, separator)) return undefined;
-  const records = parseLines([line], separator);
-  return records?.length === 1 ? records[0] : undefined;
-}
+type UncountedRow = Omit<RawRow, "row">;
 
 function neverClosed(line: string): UncountedRow {
   const text = withoutBreak(line);

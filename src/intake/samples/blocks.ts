@@ -63,6 +63,7 @@ function aside(row: RawRow, map: ColumnMap | undefined, expected?: string): Entr
     rows: [row],
     naming: fixedNaming(map),
     results: [],
+    texts: [],
     faults: fault ? [fault] : [],
     accepted: "",
     place: "",

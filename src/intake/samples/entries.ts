@@ -56,11 +56,14 @@ export function* tableEntries(
   layout: Layout,
   map: ColumnMap | undefined,
 ): Generator<EntryOrSkipped & { readonly section: Section }> {
-  const readers = new Map<Section, (row: RawRow) => EntryOrSkipped>();
+  const readers = new Map<Section, ReturnType<typeof entryReader>>();
   for (const [row, section] of inSections(source, layout, map)) {
-    const read = readers.get(section) ?? entryReader(section, map);
-    readers.set(section, read);
-    yield { ...read(row), section };
+    let read = readers.get(section);
+    if (read === undefined) {
+      read = entryReader(section, map);
+      readers.set(section, read);
+    }
+    yield read(row);
   }
 }
 
@@ -70,14 +73,15 @@ export function* tableEntries(
  * @returns says of a row whether it belongs to a sample, and what its cells are
  */
 function entryReader(
-  { layout, obstacle, isList }: Section,
+  section: Section,
   map: ColumnMap | undefined,
-): (row: RawRow) => EntryOrSkipped {
+): (row: RawRow) => EntryOrSkipped & { readonly section: Section } {
+  const { layout, obstacle, isList } = section;
   const name = namer(map);
   const titles = layout.columns.map(({ title }) => title);
   const headerRows = new Set(layout.headerRows.map(({ row }) => row));
   const lastHeaderRow = Math.max(0, ...headerRows);
-  const headerTexts = new Set(layout.headerRows.map(({ text }) => text));
+  const headerTexts = layout.headerRows.map(({ text }) => text);
   const places = new Map<Meaning["holds"], Place>();
   const texts: (Place & Pick<PlacedText, "holds">)[] = [];
   const notKnown: Place[] = [];
@@ -101,53 +105,64 @@ function entryReader(
   const per = places.get("counts-per");
   const least = minCells(layout);
   const lines = new TextLines();
-  const writtenOn = new Set(texts.map(({ index }) => index));
+  const writtenOn = texts.map(({ index }) => index);
   return (row) => {
     const why =
       skip(row, lastHeaderRow, headerRows, headerTexts) ??
       (titles.length > 2 && isOutside(row, writtenOn) && lines.isText(row) ? "footer" : undefined);
-    if (why !== undefined && !condemns(row, why)) return { skipped: { row, why } };
-    if (isList === true && why === undefined) return { skipped: { row, why: "footer" } };
+    if (why !== undefined && !condemns(row, why)) return { skipped: { row, why }, section };
+    if (isList === true && why === undefined) return { skipped: { row, why: "footer" }, section };
     const fault =
       (condemns(row, why) ? lineFault(row) : undefined) ??
       (obstacle === undefined ? rowFault(row, titles.length, least) : setAsideFault(row, obstacle));
+    const naming: Entry["naming"] = { ...fixed };
     if (fault !== undefined) {
       return {
-        entry: { rows: [row], naming: { ...fixed }, results: [], faults: [fault], accepted: "", place: "" },
+        entry: { rows: [row], naming, results: [], faults: [fault], texts: [], accepted: "", place: "" },
+        section,
       };
     }
+    const { cells } = row;
     const cellAt = ({ index, title }: Place): PlacedCell => ({
-      cell: row.cells[index] ?? "",
+      cell: cells[index] ?? "",
       row: row.row,
       column: title,
     });
-    const naming: Entry["naming"] = { ...fixed };
     for (const named of namingPlaces) naming[named.kind] = cellAt(named);
     lines.see(textOf(naming.sample?.cell));
-    const written = texts.filter(({ index }) => isWritten(row.cells[index]));
-    const shared = {
-      rows: [row],
-      naming,
-      texts: written.map(({ holds, ...place }): PlacedText => ({ holds, ...cellAt(place) })),
-      accepted: accepted === undefined ? "" : textOf(row.cells[accepted.index]),
-      place: place === undefined ? "" : textOf(row.cells[place.index]),
-    };
-    const faults = twiceFaults(row);
-    if (faults.length > 0) return { entry: { ...shared, results: [], faults } };
-    const against = (results: readonly ReportedResult[]) => faultsAgainst(notKnown.map(cellAt), results);
+    const written: PlacedText[] = [];
+    for (const text of texts) {
+      if (isWritten(cells[text.index])) written.push({ holds: text.holds, ...cellAt(text) });
+    }
+    const entry = (
+      results: readonly ReportedResult[],
+      faults: readonly RowFault[],
+      furtherTexts: readonly PlacedText[] = [],
+    ) => ({
+      entry: {
+        rows: [row],
+        naming,
+        results,
+        faults,
+        texts: furtherTexts.length === 0 ? written : [...written, ...furtherTexts],
+        accepted: accepted === undefined ? "" : textOf(cells[accepted.index]),
+        place: place === undefined ? "" : textOf(cells[place.index]),
+      },
+      section,
+    });
+    if (row.twice !== undefined) return entry([], twiceFaults(row));
+    const against = (results: readonly ReportedResult[]) =>
+      notKnown.length === 0 ? [] : faultsAgainst(notKnown.map(cellAt), results);
     if (layout.shape !== "wide") {
       const long = longResult(places, cellAt, name);
-      const faults = [...long.faults, ...against(long.results)];
-      return { entry: { ...shared, ...long, faults, texts: [...shared.texts, ...(long.texts ?? [])] } };
+      return entry(long.results, [...long.faults, ...against(long.results)], long.texts);
     }
-    const results = measurands.map(({ measurand, index, title }) => ({
-      measurand,
-      ...(per !== undefined && measurand.holds === "count" && { countsPer: volumeCell(cellAt(per), per) }),
-      cell: row.cells[index] ?? "",
-      row: row.row,
-      column: title,
-    }));
-    return { entry: { ...shared, results, faults: against(results) } };
+    const countsPer = per && volumeCell(cellAt(per), per);
+    const results = measurands.map(({ measurand, index, title }): ReportedResult => {
+      const result = { measurand, cell: cells[index] ?? "", row: row.row, column: title };
+      return countsPer === undefined || measurand.holds !== "count" ? result : { ...result, countsPer };
+    });
+    return entry(results, against(results));
   };
 }
 
@@ -166,11 +181,9 @@ const AS_THE_TITLES_SAY =
   'nothing that changes what the counts of the row stand for; a column map says "text" where their titles hold all the same';
 
 /** Whether a row may be a line of text outside the samples: nothing stands where words about a sample stand. */
-function isOutside({ broken, twice, cells }: RawRow, writtenOn: ReadonlySet<number>): boolean {
+function isOutside({ broken, twice, cells }: RawRow, writtenOn: readonly number[]): boolean {
   return (
-    broken === undefined &&
-    twice === undefined &&
-    cells.every((cell, index) => textOf(cell) === "" || !writtenOn.has(index))
+    broken === undefined && twice === undefined && writtenOn.every((index) => textOf(cells[index]) === "")
   );
 }
 
@@ -178,8 +191,7 @@ function isOutside({ broken, twice, cells }: RawRow, writtenOn: ReadonlySet<numb
 function condemns(row: RawRow, why: NotSampleRow["why"] | undefined): boolean {
   if (why === "footer") return saysSomethingIsWrong(row);
   const isLine =
-    why === "above the table" ||
-    (row.broken === undefined && why === undefined && row.cells.filter(isWritten).length <= 2);
+    why === "above the table" || (row.broken === undefined && why === undefined && !hasThreeCells(row));
   return isLine && saysSamplesFailed(row);
 }
 
@@ -209,6 +221,13 @@ function lineFault(row: RawRow): RowFault {
   };
 }
 
+function hasThreeCells({ cells }: RawRow): boolean {
+  let written = 0;
+  for (let index = 0; index < cells.length && written < 3; index += 1)
+    if (isWritten(cells[index])) written += 1;
+  return written === 3;
+}
+
 function isWritten(cell: RawCell | undefined): boolean {
   return cell !== undefined && cell !== "";
 }
@@ -217,7 +236,7 @@ function skip(
   row: RawRow,
   lastHeaderRow: number,
   headerRows: ReadonlySet<number>,
-  headerTexts: ReadonlySet<string>,
+  headerTexts: readonly string[],
 ): NotSampleRow["why"] | undefined {
   if (row.outside !== undefined) return row.outside;
   if (headerRows.has(row.row)) return "header";
@@ -225,7 +244,7 @@ function skip(
   if (isBlankRow(row)) return "blank";
   if (row.row < lastHeaderRow) return "above the table";
   // A report of several pages repeats its header on each.
-  return headerTexts.has(row.text) ? "header" : undefined;
+  return headerTexts.includes(row.text) ? "header" : undefined;
 }
 
 /** A row below a header that does not serve must not be read by the header before it. */
@@ -238,7 +257,7 @@ function longResult(
   places: ReadonlyMap<Meaning["holds"], Place>,
   cellAt: (place: Place) => PlacedCell,
   name: Namer,
-): Pick<Entry, "results" | "faults" | "texts"> {
+): Pick<Entry, "results" | "faults"> & Partial<Pick<Entry, "texts">> {
   const measurandAt = places.get("measurand");
   const valueAt = places.get("value");
   if (measurandAt === undefined || valueAt === undefined) return { results: [], faults: [] };

@@ -56,7 +56,7 @@ export interface Entry {
   readonly naming: Partial<Record<Naming, PlacedCell>>;
   readonly results: readonly ReportedResult[];
   readonly faults: readonly RowFault[];
-  readonly texts?: readonly PlacedText[];
+  readonly texts: readonly PlacedText[];
   /** Checks that a person has looked at and accepted for this row, or that it is to be discarded. */
   readonly accepted: string;
   /** Where the row stood in the file that it was set aside from, when it comes back from a quarantine file. */
@@ -102,7 +102,11 @@ export function rowFault(row: RawRow, width: number, least = width): RowFault | 
   if (row.broken !== undefined) {
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
   }
-  if (row.cells.some((cell) => typeof cell === "string" && holdsRows(cell, width))) {
+  // No shorter cell holds a row.
+  const shortest = Math.max(3, width - 1);
+  if (
+    row.cells.some((cell) => typeof cell === "string" && cell.length >= shortest && holdsRows(cell, width))
+  ) {
     const expected = "a quotation mark that is closed in its own row; whole rows are in one cell";
     return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected };
   }

@@ -13,14 +13,7 @@ import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "./entries.js";
 import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
 import { type NamedSamples, NamesOfTable } from "./names-of-table.js";
-import {
-  type Identity,
-  isNamed,
-  type NamedEntry,
-  nameEntry,
-  type ReadSample,
-  readSample,
-} from "./read-sample.js";
+import { entryNamer, type Identity, isNamed, type NamedEntry, readSample } from "./read-sample.js";
 
 /** What became of one sample and the rows it is in. */
 export interface SampleFate {
@@ -61,21 +54,26 @@ export function* readTable(table: Table, options: ReadOptions, elsewhere?: Named
   const { source, layout } = table;
   const { map } = options;
   const { conventions, lastRows } = survey(table, map);
-  const place = placeIn(source);
+  const reading: Reading = {
+    place: placeIn(source),
+    conventions,
+    nameEntry: entryNamer(conventions),
+    today: options.today,
+  };
   const open = new OpenSamples(lastRows);
   const names = new NamesOfTable(table, map, table.isJoined ? elsewhere : undefined);
   for (const item of entriesOf(source, layout, map)) {
     const shape = item.section?.layout.shape ?? layout.shape;
     const named = withNames(item, names);
-    yield* fatesOf(place, named, conventions, options, shape === "long" ? open : undefined);
+    for (const fate of fatesOf(named, reading, shape === "long" ? open : undefined)) yield fate;
   }
   // The row that would have ended a sample may itself have been set aside.
-  for (const group of open.rest())
-    yield* judge(place, readSample(place, group, conventions), conventions, options);
+  for (const group of open.rest()) yield* fatesOfSample(group, reading);
 }
 
 /** A row with the names that stand outside of it; a line that gives such names is no sample. */
 function withNames(item: EntryOrSkipped, names: NamesOfTable): EntryOrSkipped {
+  if (!names.areAnywhere) return item;
   if ("skipped" in item) {
     if (item.skipped.why === "footer" && !names.takes(item.skipped.row)) names.endsAt(item.skipped.row);
     return item;
@@ -99,12 +97,12 @@ export function hasOneOf({ source, layout }: Table, samples: NamedSamples, { map
 export function namedSamplesIn(tables: readonly Table[], { map }: ReadOptions): NamedSamples {
   const found = new Map<string, Identity | null>();
   for (const table of tables) {
-    const { conventions } = survey(table, map);
+    const nameEntry = entryNamer(survey(table, map).conventions);
     const names = new NamesOfTable(table, map, undefined);
     for (const item of entriesOf(table.source, table.layout, map)) {
       const named = withNames(item, names);
       if ("skipped" in named) continue;
-      const entry = nameEntry(named.entry, conventions);
+      const entry = nameEntry(named.entry);
       const { sample = "", cart, circuit, drawnOn } = entry.identity;
       if (!isNamed(entry)) continue;
       const before = found.get(sample);
@@ -122,26 +120,16 @@ export function namedSamplesIn(tables: readonly Table[], { map }: ReadOptions): 
  *
  * @param open - in tables with a row for each measurand, the samples that are not complete yet
  */
-function* fatesOf(
-  place: Placed,
-  item: EntryOrSkipped,
-  conventions: Conventions,
-  options: ReadOptions,
-  open?: OpenSamples,
-): Generator<Fate> {
+function fatesOf(item: EntryOrSkipped, reading: Reading, open?: OpenSamples): readonly Fate[] {
+  const { place } = reading;
   if ("skipped" in item) {
     const { row, why } = item.skipped;
-    yield { kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } };
-    return;
+    return [{ kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } }];
   }
-  if (item.entry.accepted.trim().toLowerCase() === DISCARD) {
-    yield* discard(place, item.entry);
-    return;
-  }
-  const named = nameEntry(item.entry, conventions);
-  for (const group of open?.add(named) ?? [[named]]) {
-    yield* judge(place, readSample(place, group, conventions), conventions, options);
-  }
+  if (item.entry.accepted.trim().toLowerCase() === DISCARD) return discard(place, item.entry);
+  const named = reading.nameEntry(item.entry);
+  if (open === undefined) return fatesOfSample([named], reading);
+  return open.add(named).flatMap((group) => fatesOfSample(group, reading));
 }
 
 /** The file and sheet of a table, for the places of its rows. */
@@ -187,48 +175,60 @@ class OpenSamples {
 
 type Placed = { readonly file: string; readonly sheet?: string };
 
-function* judge(
-  place: Placed,
-  read: ReadSample,
-  conventions: Conventions,
-  options: ReadOptions,
-): Generator<Fate> {
-  for (const { named, faults } of read.setAside) yield* setAside(place, named, faults, conventions);
+/** What the rows of one table are read with. */
+interface Reading {
+  readonly place: Placed;
+  readonly conventions: Conventions;
+  readonly nameEntry: (entry: Entry) => NamedEntry;
+  readonly today: string | undefined;
+}
+
+/** Puts one sample together, checks it, and says what became of its rows. */
+function fatesOfSample(group: readonly NamedEntry[], reading: Reading): Fate[] {
+  const { place, conventions, today } = reading;
+  const read = readSample(place, group, conventions);
+  const fates = read.setAside.flatMap(({ named, faults }) => setAside(place, named, faults, conventions));
   const { kept } = read;
-  if (read.sample === undefined) return;
-  const accepted = [...new Set(kept.flatMap(({ entry }) => acceptedIn(entry)))];
-  const sample = { ...read.sample, ...(accepted.length > 0 && { acceptedChecks: accepted }) };
-  const findings = checkSample(sample, options.today).filter(
-    ({ code }) => !accepted.some((one) => one === code),
-  );
+  if (read.sample === undefined) return fates;
+  const entries = kept.map(({ entry }) => entry);
+  const accepted = acceptedIn(entries);
+  const sample = accepted.length === 0 ? read.sample : { ...read.sample, acceptedChecks: accepted };
+  const findings = checkSample(sample, today).filter(({ code }) => !accepted.some((one) => one === code));
   const quarantine = (found: readonly Finding[]) => quarantineAll(place, kept, found, conventions);
   if (findings.length > 0) {
-    for (const row of quarantine(findings)) yield { kind: "quarantined", row };
-    return;
+    for (const row of quarantine(findings)) fates.push({ kind: "quarantined", row });
+    return fates;
   }
-  const rows = kept.flatMap(({ entry }) => entry.rows);
-  const assumptions = joinAssumptions(read.assumptions, accepted.map(acceptedByHand));
-  const settles = placesIn(kept.map(({ entry }) => entry));
-  yield { kind: "sample", fate: { sample, rows, assumptions, accepted, settles, quarantine } };
+  const rows = entries.length === 1 ? (entries[0] as Entry).rows : entries.flatMap((entry) => entry.rows);
+  const assumptions =
+    read.assumptions.length + accepted.length === 0
+      ? read.assumptions
+      : joinAssumptions(read.assumptions, accepted.map(acceptedByHand));
+  const settles = placesIn(entries);
+  fates.push({ kind: "sample", fate: { sample, rows, assumptions, accepted, settles, quarantine } });
+  return fates;
 }
 
 /** What a person writes to say that a row of the quarantine is no result. */
 const DISCARD = "discard";
 
-function* discard(place: Placed, entry: Entry): Generator<Fate> {
+function discard(place: Placed, entry: Entry): Fate[] {
   const [discards] = placesIn([entry]);
-  for (const { row, text } of entry.rows) {
+  return entry.rows.map(({ row, text }) => {
     const gone = { ...place, row, text, why: "discarded by a person" } as const;
-    yield { kind: "not-a-sample", row: gone, ...(discards && { discards }) };
-  }
+    return { kind: "not-a-sample", row: gone, ...(discards && { discards }) };
+  });
 }
 
 function placesIn(entries: readonly Entry[]): QuarantinePlace[] {
+  if (entries.every(({ place }) => place === "")) return [];
   return entries.flatMap(({ place }) => readPlace(place) ?? []);
 }
 
-function acceptedIn({ accepted }: Entry): CheckCode[] {
-  return accepted.split(/[\s,;]+/).filter((code): code is CheckCode => Object.hasOwn(CHECKS, code));
+function acceptedIn(entries: readonly Entry[]): CheckCode[] {
+  if (entries.every(({ accepted }) => accepted === "")) return [];
+  const codes = entries.flatMap(({ accepted }) => accepted.split(/[\s,;]+/));
+  return [...new Set(codes)].filter((code): code is CheckCode => Object.hasOwn(CHECKS, code));
 }
 
 function acceptedByHand(code: CheckCode): Assumption {
@@ -236,19 +236,17 @@ function acceptedByHand(code: CheckCode): Assumption {
 }
 
 /** Every row of an entry is set aside: with the faults found in it, or with those of the entry it belongs to. */
-function* setAside(
+function setAside(
   place: Placed,
   named: NamedEntry,
   faults: readonly RowFault[],
   conventions: Conventions,
-): Generator<Fate> {
-  for (const row of named.entry.rows) {
+): Fate[] {
+  return named.entry.rows.map((row) => {
     const own = faults.filter((fault) => fault.row === row.row);
-    yield {
-      kind: "quarantined",
-      row: quarantined(place, row, named, own.length > 0 ? own : faults, conventions),
-    };
-  }
+    const given = own.length > 0 ? own : faults;
+    return { kind: "quarantined", row: quarantined(place, row, named, given, conventions) };
+  });
 }
 
 function quarantineAll(

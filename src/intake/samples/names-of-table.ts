@@ -23,6 +23,11 @@ export class NamesOfTable {
     this.#around = new Map((table.names ?? []).map((found) => [found.kind, found]));
   }
 
+  /** Whether any name stands elsewhere than in the rows of the samples. */
+  get areAnywhere(): boolean {
+    return this.#around.size > 0 || this.map?.fixed !== undefined || this.elsewhere !== undefined;
+  }
+
   /** Takes up a line among the rows that names another cart: it is of the rows below it, and no sample. */
   takes(row: RawRow): boolean {
     if (this.#around.size === 0) return false;

@@ -1,16 +1,17 @@
 import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
 import { isReadable, readClock, type Sample } from "../../samples/index.js";
-import { type DateReading, EXPECTED_DAY, orderOfFile, readDate } from "../cells/dates.js";
+import { EXPECTED_DAY, orderOfFile, readDate } from "../cells/dates.js";
 import { gatherResults } from "../cells/results.js";
 import type { IssueCode } from "../checks/issue.js";
 import { plainName } from "../layout/column-map.js";
 import type { Conventions } from "../layout/conventions.js";
 import { type Naming, NEEDED_NAMING } from "../layout/meaning.js";
 import { namesNoSample } from "../layout/title-words.js";
+import { remembering } from "../rows/remembering.js";
 import { textOf } from "../rows/row.js";
 import { gatherTexts } from "../words/report-texts.js";
-import { type Entry, OF_THE_MAP, type PlacedCell, type RowFault } from "./entry.js";
+import { type Entry, OF_THE_MAP, type RefusedResult, type RowFault } from "./entry.js";
 
 /** Who a sample is, as far as it could be read. */
 export type Identity = Partial<
@@ -42,6 +43,7 @@ const DAY_FIELDS = {
   reported: "reportedOn",
   "calibration-due": "calibrationDueOn",
 } as const;
+const DAYS = Object.keys(DAY_FIELDS) as (keyof typeof DAY_FIELDS)[];
 const SAYS: Record<Naming, string> = {
   sample: "the sample",
   cart: "the cart",
@@ -57,50 +59,103 @@ const SAYS: Record<Naming, string> = {
 const NUMBER_OF_SAMPLE =
   "the number of a sample of the circuit, and no mean, limit, blank or control; discard the row, or give it its number";
 
-/** Reads who an entry is about. What is missing or cannot be read is a fault of its row. */
-export function nameEntry(entry: Entry, conventions: Conventions): NamedEntry {
-  const faults: RowFault[] = [...entry.faults];
-  const assumptions: Assumption[] = [];
-  const identity: { -readonly [K in keyof Identity]: Identity[K] } = {};
-  if (entry.faults.length > 0 && Object.values(entry.naming).every(({ row }) => row === OF_THE_MAP)) {
-    // Of a row that could not be split, only what the column map says of every row is known.
-    for (const kind of ["cart", "circuit"] as const) {
-      const placed = entry.naming[kind];
-      if (placed !== undefined) identity[kind] = textOf(placed.cell);
-    }
-    return { entry, identity, faults, assumptions };
-  }
-  const refuse = (code: IssueCode, { cell, row, column }: PlacedCell, expected: string) => {
-    faults.push({ code, row: row || firstRow(entry), column, value: textOf(cell), expected });
-  };
-  const missing = (kind: Naming): PlacedCell =>
-    entry.naming[kind] ?? { cell: "", row: firstRow(entry), column: kind };
+/** What became of the name of a sample, a cart, a circuit or a fluid. */
+interface NameReading {
+  readonly name?: string;
+  readonly fault?: { readonly code: IssueCode; readonly expected: string };
+  readonly assumption?: Assumption;
+}
 
-  for (const kind of ["sample", "cart", "circuit", "fluid"] as const) {
-    const placed = missing(kind);
-    const text = textOf(placed.cell).normalize("NFC").replace(/\s+/g, " ");
-    if (text === "" && kind !== "fluid") refuse("cell-missing", placed, SAYS[kind]);
-    else if (kind === "sample" && namesNoSample(text)) refuse("cell-not-read", placed, NUMBER_OF_SAMPLE);
-    else if (!isReadable(text)) refuse("cell-not-read", placed, `${SAYS[kind]} in readable characters`);
-    // Characters that are not seen hide no letter: whose row it may be is still a fair question.
-    if (text === "" || !isReadable(text.replace(/\p{Cf}/gu, ""))) continue;
-    const name = kind === "sample" ? undefined : conventions.names[kind].get(plainName(text));
-    if (name !== undefined && name !== text) assumptions.push(readByMap(kind, text, name));
-    identity[kind] = name ?? text;
-  }
-  for (const kind of ["drawn", "received", "reported", "calibration-due"] as const) {
-    const placed = missing(kind);
-    const reading = readDay(placed, conventions, refuse);
-    if (reading === undefined) continue;
-    if (reading !== "blank") {
+const NAMES = ["sample", "cart", "circuit", "fluid"] as const;
+/** A name of letters, figures and signs that everybody can type, with single blanks: nothing of it needs a closer look. */
+const PLAIN_NAME = /^[!-~]+(?: [!-~]+)*$/;
+
+function readName(kind: (typeof NAMES)[number], written: string, { names }: Conventions): NameReading {
+  const isPlain = PLAIN_NAME.test(written);
+  const text = isPlain ? written : written.normalize("NFC").replace(/\s+/g, " ");
+  if (text === "") return kind === "fluid" ? {} : { fault: { code: "cell-missing", expected: SAYS[kind] } };
+  const expected =
+    kind === "sample" && namesNoSample(text)
+      ? NUMBER_OF_SAMPLE
+      : isPlain || isReadable(text)
+        ? undefined
+        : `${SAYS[kind]} in readable characters`;
+  const fault = expected === undefined ? undefined : ({ code: "cell-not-read", expected } as const);
+  // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
+  if (!isPlain && !isReadable(text.replace(/\p{Cf}/gu, ""))) return fault ? { fault } : {};
+  const known = kind === "sample" ? undefined : names[kind].get(plainName(text));
+  const isOther = known !== undefined && known !== text;
+  return {
+    name: known ?? text,
+    ...(fault && { fault }),
+    ...(isOther && { assumption: readByMap(kind, text, known) }),
+  };
+}
+
+/**
+ * Makes a reader of who an entry is about. What is missing or cannot be read is a fault of its row.
+ *
+ * @param conventions - how the days and names of the table are written
+ */
+export function entryNamer(conventions: Conventions): (entry: Entry) => NamedEntry {
+  const readDay = remembering((text) => readDate(text, conventions.dates));
+  const readers = {
+    // No two samples have the same number.
+    sample: (text: string) => readName("sample", text, conventions),
+    cart: remembering((text) => readName("cart", text, conventions)),
+    circuit: remembering((text) => readName("circuit", text, conventions)),
+    fluid: remembering((text) => readName("fluid", text, conventions)),
+  };
+  return (entry) => {
+    const faults: RowFault[] = [...entry.faults];
+    const assumptions: Assumption[] = [];
+    const identity: { -readonly [K in keyof Identity]: Identity[K] } = {};
+    if (faults.length > 0 && Object.values(entry.naming).every(({ row }) => row === OF_THE_MAP)) {
+      // Of a row that could not be split, only what the column map says of every row is known.
+      for (const kind of ["cart", "circuit"] as const) {
+        const placed = entry.naming[kind];
+        if (placed !== undefined) identity[kind] = textOf(placed.cell);
+      }
+      return { entry, identity, faults, assumptions };
+    }
+    const refuse = (code: IssueCode, kind: Naming, expected: string) => {
+      const { cell, row, column } = entry.naming[kind] ?? { cell: "", row: 0, column: kind };
+      faults.push({ code, row: row || firstRow(entry), column, value: textOf(cell), expected });
+    };
+
+    for (const kind of NAMES) {
+      const { name, fault, assumption } = readers[kind](textOf(entry.naming[kind]?.cell));
+      if (fault !== undefined) refuse(fault.code, kind, fault.expected);
+      if (assumption !== undefined) assumptions.push(assumption);
+      if (name !== undefined) identity[kind] = name;
+    }
+    for (const kind of DAYS) {
+      const cell = entry.naming[kind]?.cell ?? "";
+      if (typeof cell === "number" && !/^\d{8}$/.test(String(cell))) {
+        refuse("cell-not-read", kind, `${EXPECTED_DAY}; a bare number is not a day`);
+        continue;
+      }
+      const text = textOf(cell);
+      if (text === "") {
+        if (kind === "drawn") refuse("cell-missing", kind, SAYS.drawn);
+        continue;
+      }
+      const reading = readDay(text);
+      if (reading.kind !== "read") {
+        refuse(reading.kind === "ambiguous" ? "cell-ambiguous" : "cell-not-read", kind, reading.expected);
+        continue;
+      }
       const { moment, byOthers } = reading;
       if (byOthers !== undefined) assumptions.push(orderOfFile(byOthers));
       identity[DAY_FIELDS[kind]] = moment.day;
       if (kind === "drawn" && moment.time !== undefined) identity.drawnTime = zoned(moment.time, conventions);
-    } else if (kind === "drawn") refuse("cell-missing", placed, SAYS.drawn);
-  }
-  readTime(missing("drawn-time"), identity, conventions, refuse);
-  return { entry, identity, faults, assumptions };
+    }
+    const time = textOf(entry.naming["drawn-time"]?.cell);
+    const clock = time === "" ? undefined : readClock(time);
+    if (clock !== undefined) identity.drawnTime = zoned(clock, conventions);
+    else if (time !== "") refuse("cell-not-read", "drawn-time", SAYS["drawn-time"]);
+    return { entry, identity, faults, assumptions };
+  };
 }
 
 function readByMap(kind: Naming, written: string, name: string): Assumption {
@@ -110,40 +165,8 @@ function readByMap(kind: Naming, written: string, name: string): Assumption {
   };
 }
 
-type Refuse = (code: IssueCode, placed: PlacedCell, expected: string) => void;
-
 function firstRow(entry: Entry): number {
   return entry.rows[0]?.row ?? 1;
-}
-
-function readDay(
-  placed: PlacedCell,
-  conventions: Conventions,
-  refuse: Refuse,
-): Extract<DateReading, { kind: "read" }> | "blank" | undefined {
-  if (typeof placed.cell === "number" && !/^\d{8}$/.test(String(placed.cell))) {
-    refuse("cell-not-read", placed, `${EXPECTED_DAY}; a bare number is not a day`);
-    return undefined;
-  }
-  const text = textOf(placed.cell);
-  if (text === "") return "blank";
-  const reading = readDate(text, conventions.dates);
-  if (reading.kind === "read") return reading;
-  refuse(reading.kind === "ambiguous" ? "cell-ambiguous" : "cell-not-read", placed, reading.expected);
-  return undefined;
-}
-
-function readTime(
-  placed: PlacedCell,
-  identity: { -readonly [K in keyof Identity]: Identity[K] },
-  conventions: Conventions,
-  refuse: Refuse,
-): void {
-  const text = textOf(placed.cell);
-  if (text === "") return;
-  const clock = readClock(text);
-  if (clock === undefined) refuse("cell-not-read", placed, SAYS["drawn-time"]);
-  else identity.drawnTime = zoned(clock, conventions);
 }
 
 function zoned(time: string, { zone }: Conventions): string {
@@ -173,53 +196,72 @@ export function readSample(
 ): ReadSample {
   const sound = group.filter(({ faults }) => faults.length === 0);
   const gathered = gatherResults(
-    sound.flatMap(({ entry }) => entry.results),
+    ofAll(sound, ({ entry }) => entry.results),
     conventions,
   );
-  const faultsOf = (named: NamedEntry): RowFault[] => [
-    ...named.faults,
-    ...gathered.refused
-      .filter(({ result }) => named.entry.results.includes(result))
-      .map(({ result, at = result, code, expected }) => ({
-        code,
-        row: at.row,
-        column: at.column,
-        value: textOf(at.cell),
-        expected,
-      }))
-      .filter((fault, index, all) => index === all.findIndex((other) => isDeepStrictEqual(other, fault))),
-  ];
-  const judged = group.map((named) => ({ named, faults: faultsOf(named) }));
-  const setAside = judged.filter(({ faults }) => faults.length > 0);
-  const kept = judged.filter(({ faults }) => faults.length === 0).map(({ named }) => named);
-  const { sample, cart, circuit, drawnOn, ...rest } = kept[0]?.identity ?? {};
+  const faultsOf = (named: NamedEntry): readonly RowFault[] =>
+    gathered.refused.length === 0
+      ? named.faults
+      : [...named.faults, ...faultsIn(named.entry, gathered.refused)];
+  const setAside: { named: NamedEntry; faults: readonly RowFault[] }[] = [];
+  const kept: NamedEntry[] = [];
+  for (const named of group) {
+    const faults = faultsOf(named);
+    if (faults.length === 0) kept.push(named);
+    else setAside.push({ named, faults });
+  }
+  const { identity = {} } = kept[0] ?? {};
+  const { sample, cart, circuit, drawnOn } = identity;
   if (sample === undefined || cart === undefined || circuit === undefined || drawnOn === undefined) {
     return { kept: [], setAside, assumptions: [] };
   }
+  const ofEntries = ofAll(kept, ({ entry }) => entry.texts);
   const texts = gatherTexts(
-    [...kept.flatMap(({ entry }) => entry.texts ?? []), ...gathered.flagged],
+    gathered.flagged.length === 0 ? ofEntries : [...ofEntries, ...gathered.flagged],
     conventions.blanks,
   );
-  const looks = [...(gathered.results.appearance ?? []), ...texts.seen];
-  const appearance = [...new Set(looks.filter((look) => look !== "nothing-seen" || texts.seen.length === 0))];
-  const otherTexts = [...(gathered.results.otherTexts ?? []), ...(texts.results.otherTexts ?? [])];
-  const origin = [{ ...place, rows: kept.flatMap(({ entry }) => entry.rows.map(({ row }) => row)) }];
+  const rows = ofAll(kept, ({ entry }) => entry.rows).map(({ row }) => row);
+  const names = { sample, cart, circuit, drawnOn };
+  const parts: Partial<Sample> = Object.assign(names, identity, gathered.results, texts.results);
+  const looks = [...(gathered.results.appearance ?? []), ...texts.seen].filter(
+    (look) => look !== "nothing-seen",
+  );
+  const others = gathered.results.otherTexts;
   return {
-    sample: {
-      ...{ sample, cart, circuit, drawnOn, ...rest, ...gathered.results, ...texts.results },
-      ...(appearance.length > 0 && { appearance }),
-      ...(otherTexts.length > 0 && { otherTexts }),
-      origin,
-    },
+    sample: Object.assign(
+      parts,
+      texts.seen.length > 0 && looks.length > 0 && { appearance: [...new Set(looks)] },
+      others !== undefined && { otherTexts: [...others, ...(texts.results.otherTexts ?? [])] },
+      { origin: [place.sheet === undefined ? { file: place.file, rows } : { ...place, rows }] },
+    ) as Sample,
     kept,
     setAside,
     assumptions: [
-      ...kept.flatMap(({ assumptions }) => assumptions),
+      ...ofAll(kept, ({ assumptions }) => assumptions),
       ...gathered.assumptions,
       ...texts.assumptions,
-      ...timeAssumption(rest.drawnTime),
+      ...timeAssumption(identity.drawnTime),
     ],
   };
+}
+
+/** What some entries hold, one after another; most samples have one entry. */
+function ofAll<T>(named: readonly NamedEntry[], pick: (named: NamedEntry) => readonly T[]): readonly T[] {
+  return named.length === 1 ? pick(named[0] as NamedEntry) : named.flatMap(pick);
+}
+
+/** The faults of an entry's results, each once. */
+function faultsIn({ results }: Entry, refused: readonly RefusedResult[]): RowFault[] {
+  return refused
+    .filter(({ result }) => results.includes(result))
+    .map(({ result, at = result, code, expected }) => ({
+      code,
+      row: at.row,
+      column: at.column,
+      value: textOf(at.cell),
+      expected,
+    }))
+    .filter((fault, index, all) => index === all.findIndex((other) => isDeepStrictEqual(other, fault)));
 }
 
 /** What a time without a zone leaves open. */

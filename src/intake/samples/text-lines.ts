@@ -32,17 +32,27 @@ const MAX_SHAPES = 1000;
  */
 export class TextLines {
   readonly #shapes = new Set<string>();
+  /** Names of the form that was seen last: most samples of a table are named alike. */
+  #likeTheLast = /(?!)/;
 
   /** Looks at the name of a sample of the table. */
   see(sample: string): void {
-    if (this.#shapes.size < MAX_SHAPES) this.#shapes.add(shapeOf(sample));
+    if (this.#shapes.size >= MAX_SHAPES || this.#likeTheLast.test(sample)) return;
+    const shape = shapeOf(sample);
+    this.#shapes.add(shape);
+    this.#likeTheLast = patternOf(shape);
+  }
+
+  #isNamedLikeASample(name: string): boolean {
+    return this.#likeTheLast.test(name) || this.#shapes.has(shapeOf(name));
   }
 
   isText(row: RawRow): boolean {
+    const first = textOf(row.cells.find((cell) => textOf(cell) !== ""));
+    if (this.#isNamedLikeASample(first)) return false;
     const cells = row.cells.map(textOf).filter((text) => text !== "");
-    const [first = ""] = cells;
     const line = cells.join(" ");
-    if (line.length > MAX_LINE_LENGTH || this.#shapes.has(shapeOf(first))) return false;
+    if (line.length > MAX_LINE_LENGTH) return false;
     if (PAGE.test(line.replaceAll(" ", ""))) return cells.length === 1;
     if (!/\p{L}/u.test(first))
       return DICTIONARIES.some(({ footer }) => footer.test(line)) && cells.length <= 2;
@@ -69,4 +79,16 @@ function shapeOf(name: string): string {
     .replace(/\p{L}+/gu, "a")
     .replace(/\p{N}+/gu, "9")
     .replace(/\s+/g, " ");
+}
+
+/** A pattern for the names of one form. */
+function patternOf(shape: string): RegExp {
+  const parts = [...shape].map((part) =>
+    part === "a" ? "\\p{L}+" : part === "9" ? "\\p{N}+" : part === " " ? "\\s+" : escaped(part),
+  );
+  return new RegExp(`^${parts.join("")}$`, "u");
+}
+
+function escaped(character: string): string {
+  return `\\u{${character.codePointAt(0)?.toString(16)}}`;
 }
