@@ -130,9 +130,17 @@ export function readClassName(text: string): ClassName | undefined {
 export function limitsOfChannel<C extends string, N extends string>(
   table: ClassTable<C, N>,
   channel: number,
-): (number | undefined)[] {
-  return table.rows.map(([, row]) => row[channel]);
+): readonly (number | undefined)[] {
+  let channels = LIMITS.get(table);
+  if (channels === undefined) {
+    channels = table.channels.map((_, index) => table.rows.map(([, row]) => row[index]));
+    LIMITS.set(table, channels);
+  }
+  return channels[channel] ?? [];
 }
+
+/** Limits by channel, of every table that was asked for. */
+const LIMITS = new WeakMap<object, (number | undefined)[][]>();
 
 /**
  * The limits of one class in the given channels.
@@ -166,10 +174,11 @@ export function classIndexOf(
   limits: readonly (number | undefined)[],
   limitVolumeMl: number,
 ): number {
-  const index = limits.findIndex(
-    (limit) => limit !== undefined && isWithin(count, volumeMl, limit, limitVolumeMl),
-  );
-  return index === -1 ? limits.length : index;
+  for (let index = 0; index < limits.length; index += 1) {
+    const limit = limits[index];
+    if (limit !== undefined && isWithin(count, volumeMl, limit, limitVolumeMl)) return index;
+  }
+  return limits.length;
 }
 
 /**
@@ -178,12 +187,14 @@ export function classIndexOf(
  * @param table - a printed table
  * @param counts - counts on a scale that the table knows
  * @param nativeBasis - the most direct basis that counts on this scale can have in this table
+ * @param assumptions - what the reading of the table rests on, besides the channels
  * @returns the result, or undefined when no channel of the table can be formed from the counted sizes
  */
 export function classifyByTable<C extends string, N extends string>(
   table: ClassTable<C, N>,
   counts: TableCounts,
   nativeBasis: CountBasis = "measured",
+  assumptions: readonly Assumption[] = [],
 ): ClassResult<C, N> | undefined {
   const placed: { index: number; share: number; channel: ClassifiedChannel<C, N> }[] = [];
   const missing: C[] = [];
@@ -211,7 +222,7 @@ export function classifyByTable<C extends string, N extends string>(
     missing,
     countVolumeMl: counts.volumeMl,
     limitVolumeMl: table.volumeMl,
-    assumptions: missing.length === 0 ? [] : [partial(table, missing)],
+    assumptions: missing.length === 0 ? assumptions : [...assumptions, partial(table, missing)],
   };
 }
 
@@ -225,18 +236,30 @@ function describe<C extends string, N extends string>(
   nativeBasis: CountBasis,
 ): ClassifiedChannel<C, N> {
   // Beyond the last class there is no row, and the count is shown against the last limit.
-  const limit = (limits[index] ?? limits.findLast((entry) => entry !== undefined)) as number;
-  const moreThan = limits.slice(0, index).findLast((entry) => entry !== undefined);
-  return {
+  const limit = limits[index] ?? (lastLimit(limits, limits.length) as number);
+  const moreThan = lastLimit(limits, index);
+  const { count } = reading;
+  const described = {
     channel,
     class: table.rows[index]?.[0] ?? table.beyond,
-    count: reading.count,
+    count,
     basis: leastDirect(reading.basis, nativeBasis),
-    ...(moreThan !== undefined && { moreThan }),
-    limit,
-    share: shareOfLimit(reading.count, volumeMl, limit, table.volumeMl),
-    margin: subtractAsWritten(bringToVolume(limit, table.volumeMl, volumeMl), reading.count),
   };
+  const against = {
+    limit,
+    share: shareOfLimit(count, volumeMl, limit, table.volumeMl),
+    margin: subtractAsWritten(bringToVolume(limit, table.volumeMl, volumeMl), count),
+  };
+  return moreThan === undefined
+    ? Object.assign(described, against)
+    : Object.assign(described, { moreThan }, against);
+}
+
+/** The last limit that is printed before a place. */
+function lastLimit(limits: readonly (number | undefined)[], end: number): number | undefined {
+  let at = end - 1;
+  while (at >= 0 && limits[at] === undefined) at -= 1;
+  return limits[at];
 }
 
 function partial<C extends string, N extends string>(

@@ -9,9 +9,17 @@
  * shiftDecimal(0.0123, 4); // => 123
  */
 export function shiftDecimal(value: number, places: number): number {
+  if (Number.isSafeInteger(value) && places >= -MAX_EXACT_TENS && places <= MAX_EXACT_TENS) {
+    if (places < 0) return value / 10 ** -places || 0;
+    const shifted = value * 10 ** places;
+    if (Number.isSafeInteger(shifted)) return shifted || 0;
+  }
   const [mantissa = "0", exponent = "0"] = String(value).split("e");
   return Number(`${mantissa}e${Number(exponent) + places}`);
 }
+
+/** A whole number divided by a power of ten up to this one is rounded once, as its decimal writing is. */
+const MAX_EXACT_TENS = 22;
 
 /**
  * How many places a number has after the decimal point, as it is written.

@@ -103,6 +103,6 @@ export function classifyAs4059Cumulative(
   counts: TableCounts,
   limits: As4059Limits = "unrounded",
 ): ClassResult<SizeCode> | undefined {
-  const result = classifyByTable<SizeCode, SampleClass>(AS4059_CUMULATIVE_TABLES[limits], counts);
-  return result && { ...result, assumptions: [...readByPairs(counts), ...result.assumptions] };
+  const table: ClassTable<SizeCode> = AS4059_CUMULATIVE_TABLES[limits];
+  return classifyByTable<SizeCode, SampleClass>(table, counts, "measured", readByPairs(counts));
 }

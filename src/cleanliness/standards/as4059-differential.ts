@@ -48,6 +48,6 @@ export const AS4059_DIFFERENTIAL = {
  * @source AS4059-DIFFERENTIAL
  */
 export function classifyAs4059Differential(counts: TableCounts): ClassResult<SizeRange> | undefined {
-  const result = classifyByTable<SizeRange, SampleClass>(AS4059_DIFFERENTIAL, counts);
-  return result && { ...result, assumptions: [...readByPairs(counts), ...result.assumptions] };
+  const table: ClassTable<SizeRange> = AS4059_DIFFERENTIAL;
+  return classifyByTable<SizeRange, SampleClass>(table, counts, "measured", readByPairs(counts));
 }

@@ -1,3 +1,4 @@
+import type { Assumption } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable } from "../class-table.js";
 import type { TableCounts } from "../size-pairs.js";
 
@@ -51,23 +52,22 @@ export const GOST_17216 = {
  */
 export function classifyGost17216(counts: TableCounts): ClassResult<GostRange, GostClass> | undefined {
   const basis = counts.scale === "um-microscope" ? "measured" : "converted";
-  const result = classifyByTable<GostRange, GostClass>(GOST_17216, counts, basis);
-  if (result === undefined) return undefined;
-  const how = [
+  const how: Assumption[] = [
     {
       code: "gost-17216-one-page",
       message:
         "GOST 17216: grades 00 to 8 stand on one page of the 1971 text; dirtier grades were not seen in print",
       source: "GOST-17216",
-    } as const,
+    },
   ];
-  if (counts.scale === "um-microscope") return { ...result, assumptions: [...how, ...result.assumptions] };
-  const paired = {
-    code: "gost-17216-at-paired-sizes",
-    message:
-      "GOST 17216: its sizes 5, 10, 25, 50 and 100 µm were read at the sizes that AS4059 and ASTM D6786 put next to " +
-      "them, 6, 10, 21, 38 and 70 µm(c)",
-    source: "ASTM-D6786",
-  } as const;
-  return { ...result, assumptions: [...how, paired, ...result.assumptions] };
+  if (counts.scale !== "um-microscope") {
+    how.push({
+      code: "gost-17216-at-paired-sizes",
+      message:
+        "GOST 17216: its sizes 5, 10, 25, 50 and 100 µm were read at the sizes that AS4059 and ASTM D6786 put next to " +
+        "them, 6, 10, 21, 38 and 70 µm(c)",
+      source: "ASTM-D6786",
+    });
+  }
+  return classifyByTable<GostRange, GostClass>(GOST_17216, counts, basis, how);
 }

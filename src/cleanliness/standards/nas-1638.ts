@@ -1,3 +1,4 @@
+import type { Assumption } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable, type SampleClass } from "../class-table.js";
 import type { TableCounts } from "../size-pairs.js";
 import type { SizeRange } from "./as4059-differential.js";
@@ -53,23 +54,28 @@ export const NAS_1638 = {
  */
 export function classifyNas1638(counts: TableCounts): ClassResult<SizeRange> | undefined {
   const basis = counts.scale === "um(c)" ? "converted" : "measured";
-  const result = classifyByTable<SizeRange, SampleClass>(NAS_1638, counts, basis);
-  if (result === undefined || counts.scale === "um-microscope") return result;
-  const how =
-    counts.scale === "um(c)"
-      ? ({
-          code: "nas-1638-at-um-c",
-          message:
-            "NAS 1638: its microscope ranges 5-15, 15-25, 25-50, 50-100 and over 100 µm were read at the sizes " +
-            "that AS4059 pairs with them, 6, 14, 21, 38 and 70 µm(c)",
-          source: "AS4059-SIZE-PAIRS",
-        } as const)
-      : ({
-          code: "nas-1638-by-counter",
-          message:
-            "NAS 1638 is written for counts by microscope and is not meant for automatic counters; counts on the older " +
-            "scale were read in its ranges as they stand",
-          source: "NAS-1638",
-        } as const);
-  return { ...result, assumptions: [how, ...result.assumptions] };
+  return classifyByTable<SizeRange, SampleClass>(NAS_1638, counts, basis, READ_BY_SCALE[counts.scale]);
 }
+
+/** What reading the table with counts on a scale rests on; it is written for the microscope. */
+const READ_BY_SCALE: Record<TableCounts["scale"], readonly Assumption[]> = {
+  "um-microscope": [],
+  "um(c)": [
+    {
+      code: "nas-1638-at-um-c",
+      message:
+        "NAS 1638: its microscope ranges 5-15, 15-25, 25-50, 50-100 and over 100 µm were read at the sizes " +
+        "that AS4059 pairs with them, 6, 14, 21, 38 and 70 µm(c)",
+      source: "AS4059-SIZE-PAIRS",
+    },
+  ],
+  "um-older": [
+    {
+      code: "nas-1638-by-counter",
+      message:
+        "NAS 1638 is written for counts by microscope and is not meant for automatic counters; counts on the older " +
+        "scale were read in its ranges as they stand",
+      source: "NAS-1638",
+    },
+  ],
+};

@@ -1,3 +1,4 @@
+import type { Assumption } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable } from "../class-table.js";
 import { readByPairs, type TableCounts } from "../size-pairs.js";
 
@@ -55,9 +56,7 @@ export const NAVY_ACCEPTABLE = { aircraftSystem: "5", deliveredBySupportEquipmen
  */
 export function classifyNavy(counts: TableCounts): ClassResult<NavyRange, NavyClass> | undefined {
   const basis = counts.scale === "um-microscope" ? "measured" : "converted";
-  const result = classifyByTable<NavyRange, NavyClass>(NAVY_CLASSES, counts, basis);
-  if (result === undefined || counts.scale === "um-microscope") return result;
-  const how =
+  const how: Assumption[] =
     counts.scale === "um(c)"
       ? [
           {
@@ -66,8 +65,10 @@ export function classifyNavy(counts: TableCounts): ClassResult<NavyRange, NavyCl
               "NAVAIR 01-1A-17: its microscope sizes 5, 10, 25, 50 and 100 µm were read at 6, 10, 21, 38 and 70 µm(c), " +
               "the sizes that AS4059 and ASTM D6786 put next to them",
             source: "ASTM-D6786",
-          } as const,
+          },
         ]
-      : readByPairs(counts);
-  return { ...result, assumptions: [...how, ...result.assumptions] };
+      : counts.scale === "um-microscope"
+        ? []
+        : readByPairs(counts);
+  return classifyByTable<NavyRange, NavyClass>(NAVY_CLASSES, counts, basis, how);
 }
