@@ -1,14 +1,8 @@
-import { type Report, versionsOf } from "../../intake/index.js";
+import { versionsOf } from "../../intake/index.js";
 import type { Origin, Sample } from "../../samples/index.js";
 import { type Connection, rowsOf } from "../storage/database.js";
 import { RESULT_COLUMNS, type SampleRow, sampleOf, valuesOf } from "../storage/sample-row.js";
-
-/** A report of a sample with the file that brought it. */
-export interface KeptReport extends Report {
-  readonly fileId: number;
-  /** When it was brought in, where it corrected or completed an earlier report; ISO 8601. */
-  readonly at?: string;
-}
+import type { KeptReport } from "./decide-report.js";
 
 /**
  * All reports of a sample of the book, in the order in which they replace each other.

@@ -11,7 +11,7 @@ import {
 } from "../../intake/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { type Connection, inTransaction } from "../storage/database.js";
-import { FileIntake, type RowCounts } from "./file-intake.js";
+import { type RowCounts, takeRows } from "./file-intake.js";
 
 /** What became of every row of a file that was brought into the book. */
 export interface FileReport extends RowCounts {
@@ -32,8 +32,8 @@ export interface TakeInOptions {
   readonly map?: ColumnMap;
   /** ISO 8601 day of taking in, for finding days in the future; today at the place where the program runs when absent. */
   readonly today?: string;
-  /** Called now and then with the share of the file that has been read, 0 to 1. */
-  readonly onProgress?: (fraction: number) => void;
+  /** Called now and then with the share of the file that has been read, 0 to 1, and how many of its rows. */
+  readonly onProgress?: (fraction: number, rows: number) => void;
 }
 
 const ROWS_BETWEEN_PROGRESS = 5000;
@@ -56,9 +56,8 @@ export async function takeIn(
   return inTransaction(db, () => {
     const mapId = options.map === undefined ? null : keepMap(db, options.map);
     const { fileId, isNew } = keepFile(db, sha256, mapId, source, opened);
-    const intake = new FileIntake(db, fileId, isNew);
-    intake.readAll(tellProgress(opened.fates(), source.size, options.onProgress));
-    const { counts, quarantine, assumptions } = intake.finish();
+    const fates = tellProgress(opened.fates(), source.size, options.onProgress);
+    const { counts, quarantine, assumptions } = takeRows(db, fileId, isNew, fates);
     const rows = counts.taken + counts.known + counts.amended + counts.quarantined + counts.notSamples;
     if (isNew || counts.taken + counts.amended > 0) {
       db.prepare(
@@ -117,17 +116,19 @@ function* tellProgress(
   bytes: number,
   onProgress: TakeInOptions["onProgress"],
 ): Generator<Fate> {
-  let read = 0;
-  let rows = 0;
+  if (onProgress === undefined) {
+    yield* fates;
+    return;
+  }
+  let [read, rows, told] = [0, 0, 0];
   for (const fate of fates) {
     yield fate;
-    if (onProgress === undefined) continue;
     const texts = fate.kind === "sample" ? fate.fate.rows.map(({ text }) => text) : [fate.row.text];
     for (const text of texts) read += text.length + 1;
     rows += texts.length;
-    if (rows < ROWS_BETWEEN_PROGRESS) continue;
-    rows = 0;
-    onProgress(Math.min(1, read / bytes));
+    if (rows - told < ROWS_BETWEEN_PROGRESS) continue;
+    told = rows;
+    onProgress(Math.min(1, read / bytes), rows);
   }
-  onProgress?.(1);
+  onProgress(1, rows);
 }

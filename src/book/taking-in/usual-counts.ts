@@ -1,12 +1,6 @@
-import {
-  type DatedCounts,
-  datedCounts,
-  describeUnusual,
-  LOOK_BACK,
-  unusualCounts,
-} from "../../fitness/index.js";
+import { type DatedCounts, describeUnusual, LOOK_BACK, unusualCounts } from "../../fitness/index.js";
 import { CHECKS, type CheckCode, type Finding } from "../../intake/index.js";
-import { type Circuit, circuitSchema, type Sample } from "../../samples/index.js";
+import { type Circuit, circuitSchema } from "../../samples/index.js";
 import type { Connection } from "../storage/database.js";
 
 /** So many of the latest counts of a circuit are kept at hand, so that a sample of an earlier day finds some before it. */
@@ -36,12 +30,11 @@ export class UsualCounts {
    *
    * @returns a finding, or undefined when they are not or when too little is known of the circuit
    */
-  check(circuitId: number, sample: Sample): Finding | undefined {
-    const counted = datedCounts(sample);
+  check(circuitId: number, counted: DatedCounts | undefined): Finding | undefined {
     if (counted === undefined) return undefined;
     const all = this.#usual(circuitId);
-    const isLatest = (all.at(-1)?.drawnOn ?? "") <= counted.drawnOn;
-    const earlier = isLatest ? all : all.filter(({ drawnOn }) => drawnOn <= counted.drawnOn);
+    const place = placeOf(counted, all);
+    const earlier = place === all.length ? all : all.slice(0, place);
     const found = unusualCounts(counted, earlier, () => this.#circuit(circuitId));
     if (found === undefined) return undefined;
     const code: CheckCode = "factor-of-100";
@@ -53,12 +46,10 @@ export class UsualCounts {
   }
 
   /** Adds the counts of a sample that was taken. */
-  add(circuitId: number, sample: Sample): void {
-    const counted = datedCounts(sample);
+  add(circuitId: number, counted: DatedCounts | undefined): void {
     if (counted === undefined) return;
     const usual = this.#usual(circuitId);
-    const after = usual.findLastIndex(({ drawnOn }) => drawnOn <= counted.drawnOn);
-    usual.splice(after + 1, 0, counted);
+    usual.splice(placeOf(counted, usual), 0, counted);
     if (usual.length > RETAINED) usual.shift();
   }
 
@@ -88,4 +79,15 @@ export class UsualCounts {
     const row = this.#selectBody.get(circuitId) as { body: string | null } | undefined;
     return row?.body == null ? undefined : circuitSchema.parse(JSON.parse(row.body));
   }
+}
+
+/** How many of some counts, oldest first, are of no later day. */
+function placeOf({ drawnOn }: DatedCounts, all: readonly DatedCounts[]): number {
+  let [low, high] = [0, all.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((all[middle] as DatedCounts).drawnOn > drawnOn) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 }
