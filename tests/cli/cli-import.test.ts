@@ -189,7 +189,7 @@ describe("siltbook import", () => {
     },
   );
 
-  test("a bar shows how far a long file has come, and is taken away at its end", async () => {
+  test("a bar shows how far a long file has come, how fast and how long it takes, and is taken away at its end", async () => {
     const lines = Array.from({ length: 12_000 }, (_, index) => row(index));
     const shown: string[] = [];
     const quiet = () => undefined;
@@ -198,7 +198,7 @@ describe("siltbook import", () => {
       err: quiet,
       progress: (text) => shown.push(text),
     });
-    expect(shown[0]).toMatch(/^long.csv \[#+\.+\] [3-7]\d %$/);
+    expect(shown[0]).toMatch(/^long.csv \[#+\.+\] [3-7]\d %, \d+ rows a second, \d+ (s|min) left$/);
     expect(shown.at(-1)).toBe("");
   });
 

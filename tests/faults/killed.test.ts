@@ -1,6 +1,6 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { mkdirSync, readdirSync, readFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { parse } from "csv-parse/sync";
@@ -145,3 +145,30 @@ function lookAtOverrides({ path }: Place): void {
   }
   book.close();
 }
+
+test("an import stopped at the keyboard: what was in the book stays, nothing of the file is in it, and it can be done again", async () => {
+  const { path, folder } = await bookFor("stopped");
+  const file = join(folder, "long.csv");
+  const rows = Array.from({ length: 60_000 }, (_, row) => `L-${row},C-1,1,2026-03-04,1300,50`);
+  writeFileSync(file, [HEADER, ...rows].join("\n"));
+  // The command as a terminal runs it, but that its progress goes to where the test reads it.
+  const program = `
+    import { runCli } from "./dist/cli/run.js";
+    const say = (text) => process.stdout.write(text);
+    await runCli(["import", "--book", ${JSON.stringify(path)}, ${JSON.stringify(file)}], { out: say, err: say, progress: say });`;
+  const child = spawn(process.execPath, ["--input-type=module", "--eval", program]);
+  const ended = once(child, "exit");
+  const [shown] = await once(child.stdout, "data");
+  child.kill("SIGINT");
+  expect(String(shown)).toMatch(/^long\.csv \[#+\.+\] \d+ %/);
+  expect(await ended).toEqual([null, "SIGINT"]);
+
+  const book = Book.open(path);
+  expect(book.check()).toEqual([]);
+  expect(book.files().map((known) => known.file)).toEqual(["first.csv"]);
+  expect(book.sampleCount).toBe(SAMPLES);
+  expect(book.openRowCount).toBe(0);
+  const again = await book.takeIn(file, { today: "2026-12-31" });
+  expect([again.taken, again.known]).toEqual([60_000, 0]);
+  book.close();
+});

@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { Book, BookError, type FileReport } from "../../../book/index.js";
+import { Book, BookError, type FileReport, type TakeInOptions } from "../../../book/index.js";
 import {
   describeIssue,
   IntakeError,
@@ -117,13 +117,29 @@ function notTried(file: string, stopped: string) {
 
 const BAR_CELLS = 30;
 
-/** A bar that is drawn over itself; it is gone when the file has been read. */
-function barOf(file: string, progress: NonNullable<Io["progress"]>): (fraction: number) => void {
-  return (fraction) => {
+/** A bar that is drawn over itself, with the rows a second and the time left; it is gone when the file has been read. */
+function barOf(
+  file: string,
+  progress: NonNullable<Io["progress"]>,
+): NonNullable<TakeInOptions["onProgress"]> {
+  const start = performance.now();
+  return (fraction, rows) => {
+    const seconds = (performance.now() - start) / 1000;
     const full = Math.round(fraction * BAR_CELLS);
     const bar = `${"#".repeat(full)}${".".repeat(BAR_CELLS - full)}`;
-    progress(fraction >= 1 ? "" : `${file} [${bar}] ${Math.round(fraction * 100)} %`);
+    const rate = `${formatRounded(rows / seconds)} rows a second`;
+    const left = `${formatTimeLeft((seconds * (1 - fraction)) / fraction)} left`;
+    progress(fraction >= 1 ? "" : `${file} [${bar}] ${Math.round(fraction * 100)} %, ${rate}, ${left}`);
   };
+}
+
+/** Two figures are as many as a rate holds for. */
+function formatRounded(rate: number): string {
+  return String(Number(rate.toPrecision(2)));
+}
+
+function formatTimeLeft(seconds: number): string {
+  return seconds < 90 ? `${Math.ceil(seconds)} s` : `${Math.ceil(seconds / 60)} min`;
 }
 
 function importedAsJson({ setAside, changes, files, refused, quarantineFiles, openInBook }: Imported) {
