@@ -12,16 +12,25 @@ const OTHER_MONTHS: readonly (readonly [string, number])[] = [
   ["maerz", 3],
 ];
 
-const MONTH_NUMBERS = new Map<string, number>([
-  ...namesOf({ month: "long" }, 12),
-  ...namesOf({ month: "short" }, 12),
-  ...OTHER_MONTHS,
-]);
-/** From 0 for Sunday. */
-const WEEKDAY_NUMBERS = new Map<string, number>([
-  ...namesOf({ weekday: "long" }, 7),
-  ...namesOf({ weekday: "short" }, 7),
-]);
+/** The number of a month by its name; built for the first day that is written with one, because most files have none. */
+let monthNumbers: ReadonlyMap<string, number> | undefined;
+
+function monthNumber(name: string): number | undefined {
+  monthNumbers ??= new Map([
+    ...namesOf({ month: "long" }, 12),
+    ...namesOf({ month: "short" }, 12),
+    ...OTHER_MONTHS,
+  ]);
+  return monthNumbers.get(plainName(name));
+}
+
+/** The number of a day of the week by its name, from 0 for Sunday. */
+let weekdayNumbers: ReadonlyMap<string, number> | undefined;
+
+function weekdayNumber(name: string): number | undefined {
+  weekdayNumbers ??= new Map([...namesOf({ weekday: "long" }, 7), ...namesOf({ weekday: "short" }, 7)]);
+  return weekdayNumbers.get(plainName(name));
+}
 
 /** The names of the months from 1, or of the days of the week from 0, in every language. */
 function namesOf(options: Intl.DateTimeFormatOptions, count: 7 | 12): [string, number][] {
@@ -65,11 +74,12 @@ export function plainDay(text: string): string {
 /** A day without the day of the week that stands before it, and which that is, from 0 for Sunday. */
 export function withoutWeekday(text: string): { readonly rest: string; readonly weekday?: number } {
   const match = /^(\p{L}+)\.?,? +/u.exec(text);
-  const weekday = WEEKDAY_NUMBERS.get(plainName(match?.[1] ?? ""));
+  if (match === null) return { rest: text };
+  const weekday = weekdayNumber(match[1] ?? "");
   // "Mar 10 2026" is a day in March, and "mar" a Tuesday too.
-  if (match === null || weekday === undefined) return { rest: text };
+  if (weekday === undefined) return { rest: text };
   const rest = text.slice(match[0].length);
-  return /^\d{1,2}(?:st|nd|rd|th)?,? +\d{4}/.test(rest) && MONTH_NUMBERS.has(plainName(match[1] ?? ""))
+  return /^\d{1,2}(?:st|nd|rd|th)?,? +\d{4}/.test(rest) && monthNumber(match[1] ?? "") !== undefined
     ? { rest: text }
     : { rest, weekday };
 }
@@ -108,7 +118,7 @@ export function dayWithMonthName(
     const match = pattern.exec(text);
     if (match === null) continue;
     const parts = Object.fromEntries(order.map((part, index) => [part, match[index + 1]]));
-    const month = MONTH_NUMBERS.get(plainName(parts.month ?? ""));
+    const month = monthNumber(parts.month ?? "");
     const time = match[4];
     return { ...parts, month: String(month ?? Number.NaN), ...(time !== undefined && { time }) };
   }

@@ -29,15 +29,22 @@ function fallingPairs(n: number): number[] {
  * exactTail([8], 16); // => 0.061
  */
 export function exactTail(sizes: readonly number[], score: number): number {
+  return exactTails(sizes)(score);
+}
+
+/** As {@link exactTail}, for many scores of the same blocks. */
+export function exactTails(sizes: readonly number[]): (score: number) => number {
   let probabilities = [1];
   for (const size of sizes) probabilities = spread(probabilities, fallingPairs(size));
   const most = probabilities.length - 1;
-  const tail = probabilities.reduce(
-    (sum, probability, falling) =>
-      Math.abs(most - 2 * falling) >= Math.abs(score) ? sum + probability : sum,
-    0,
-  );
-  return Math.min(1, tail);
+  return (score) => {
+    const tail = probabilities.reduce(
+      (sum, probability, falling) =>
+        Math.abs(most - 2 * falling) >= Math.abs(score) ? sum + probability : sum,
+      0,
+    );
+    return Math.min(1, tail);
+  };
 }
 
 function spread(a: readonly number[], b: readonly number[]): number[] {

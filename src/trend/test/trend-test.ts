@@ -1,6 +1,6 @@
 import { normalProbability, normalQuantile } from "../../numeric/index.js";
 import { blocksOf, knownResidual, mustBeFinite, type Observation } from "../series/observation.js";
-import { exactTail } from "./kendall-exact.js";
+import { exactTail, exactTails } from "./kendall-exact.js";
 import { kendallScore, orderingsOf, scoreVariance, varianceFrom } from "./kendall-score.js";
 
 /** Do values rise or fall with x, and how surely. */
@@ -86,7 +86,8 @@ export function criticalScore(observations: readonly Observation[], level: numbe
   if (countsAllOrders(observations)) {
     const sizes = blocksOf(observations).map((block) => block.length);
     let score = sum(sizes.map((size) => (size * (size - 1)) / 2));
-    while (score > 0 && exactTail(sizes, score) <= 1 - level) score -= 2;
+    const tailOf = exactTails(sizes);
+    while (score > 0 && tailOf(score) <= 1 - level) score -= 2;
     return score;
   }
   const variance = sum(
