@@ -1,5 +1,5 @@
 // Measures siltbook against general tools on the same data and prints one table: npm run bench
-// With --json as one document, with --only <row> one row, with --quick on less data and one round,
+// With --json as one document, with --markdown as the table of docs/performance.md, with --only <row> one row, with --quick on less data and one round,
 // with --rounds <number> that often instead of as often as each row thinks good.
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
@@ -9,11 +9,12 @@ import { parseArgs } from "node:util";
 import { type MeasuredRow, measure } from "./measure.js";
 import { describePython, findPython, HOW_TO_GET_PYTHON } from "./python.js";
 import { ROWS } from "./rows.js";
-import { asJson, drawRows } from "./table.js";
+import { asJson, asMarkdown, drawRows } from "./table.js";
 
 const { values: asked } = parseArgs({
   options: {
     json: { type: "boolean", default: false },
+    markdown: { type: "boolean", default: false },
     quick: { type: "boolean", default: false },
     rounds: { type: "string" },
     only: { type: "string", multiple: true },
@@ -56,5 +57,6 @@ try {
 const machine = { ...about, load: [loadBefore, loadavg()[0] as number] as const };
 if (asked.json) process.stdout.write(`${JSON.stringify({ machine, rows: measured.map(asJson) }, null, 2)}\n`);
 else process.stdout.write(drawRows(machine, measured));
+if (asked.markdown) process.stdout.write(`\n${asMarkdown(measured)}`);
 if (python === undefined) process.stderr.write(`${HOW_TO_GET_PYTHON}\n`);
 process.exitCode = measured.some(({ kind }) => kind === "disagree") ? 1 : 0;

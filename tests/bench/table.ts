@@ -31,6 +31,29 @@ export function drawRows(machine: Machine, measured: readonly MeasuredRow[]): st
   );
 }
 
+/** The table as Markdown, as docs/performance.md has it: times by the clock, without their scatter. */
+export function asMarkdown(measured: readonly MeasuredRow[]): string {
+  const rows = measured.flatMap((row) =>
+    row.kind === "measured"
+      ? row.lines.map(({ what, ours, other, value, unit, atMost }) => [
+          what,
+          describeMedian(ours),
+          other === undefined ? "" : `${other.side}: ${describeMedian(other)}`,
+          `${describeFigure(value)} ${unit}`,
+          atMost === undefined ? "none" : `at most ${atMost} ${unit}`,
+          atMost === undefined ? "–" : value <= atMost ? "yes" : "**no**",
+          [ours, ...(other ? [other] : [])].map(({ peakMb }) => peakMb.toFixed(0)).join(", "),
+        ])
+      : [[row.row, "", "", describeWhyNot(row), "", "", ""]],
+  );
+  const head = ["what", "siltbook", "alternative", "value", "target", "met", "peak MB"];
+  return [head, head.map(() => "---"), ...rows].map((cells) => `| ${cells.join(" | ")} |\n`).join("");
+}
+
+function describeMedian({ median }: SideResult): string {
+  return median < 0.1 ? `${describeFigure(median * 1000)} ms` : `${describeFigure(median)} s`;
+}
+
 function cellsOf({ what, ours, other, value, unit, atMost }: Line): readonly string[] {
   return [
     what,
