@@ -49,7 +49,7 @@ const NOTE =
   /^(?:[*†‡#!]+|[([]?(?:h|l|hi|lo|high|low|alarm|ok|mean|avg|average|checked|verified|confirmed|repeat|rerun|re-run|repeated)[)\]]?\.?)$/i;
 const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
 /** No result is written in more characters, and the patterns above need not be tried on more. */
-export const MAX_RESULT_LENGTH = 200;
+const MAX_RESULT_LENGTH = 200;
 
 /**
  * Reads the cell of a result: a number with a limit sign, a unit or a note, or one of the words that stand for a result.

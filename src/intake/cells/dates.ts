@@ -49,7 +49,7 @@ const FIGURES = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?:,?[T ]+(.+))?$/;
 const YEAR_FIRST = /^(\d{4})([./-])(\d{1,2})\2(\d{1,2})(?:[T ]+(.+))?$/;
 
 /** No day with its time is written in more characters. */
-export const MAX_DATE_LENGTH = 100;
+const MAX_DATE_LENGTH = 100;
 
 /**
  * Reads a day, with a time of day where there is one.
@@ -158,7 +158,7 @@ const MIDNIGHT = /^00:00Z?$/;
 const MONTHS = 12;
 
 /** How many days a month has, 1 to 12. */
-export function daysIn(year: number, month: number): number {
+function daysIn(year: number, month: number): number {
   if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28;
   return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
 }
@@ -179,11 +179,12 @@ export class DateEvidence {
 
   see(text: string): void {
     if (text.length > MAX_DATE_LENGTH) return;
-    const figures = ISO.test(text) ? null : FIGURES.exec(text);
-    if (figures === null) {
-      if (ISO.test(text)) this.#form("year").seen += 1;
+    if (ISO.test(text)) {
+      this.#form("year").seen += 1;
       return;
     }
+    const figures = FIGURES.exec(text);
+    if (figures === null) return;
     const [, first, mark, second, year = ""] = figures;
     if (year.length !== 4) this.#hasShortYears = true;
     if (year.length !== 4) return;
@@ -193,11 +194,6 @@ export class DateEvidence {
     const [one, two] = [Number(first), Number(second)];
     if (isDayOnly(one) && isMonth(two)) form.dayFirst = true;
     if (isMonth(one) && isDayOnly(two)) form.monthFirst = true;
-  }
-
-  /** Takes over how many days written year first somebody else saw. */
-  sawYearFirst(days: number): void {
-    if (days > 0) this.#form("year").seen += days;
   }
 
   #form(name: DateForm) {

@@ -159,12 +159,6 @@ export class DecimalEvidence {
     if (comma !== undefined && point === undefined) this.#comma = true;
   }
 
-  /** Takes over what somebody else saw: numbers that have one reading, with a decimal point or a decimal comma. */
-  saw(mark: DecimalMark): void {
-    if (mark === ".") this.#point = true;
-    else this.#comma = true;
-  }
-
   /** Whether numbers have two readings and no other number of the file shows which is meant. */
   get isOpen(): boolean {
     return this.#hasTwoReadings && this.#point === this.#comma;

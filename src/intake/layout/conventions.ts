@@ -56,16 +56,7 @@ export function survey({ source, layout }: Table, map: ColumnMap | undefined): S
       if ("entry" in item) seeEntry(item.entry, decimal, dates);
     }
   } else seeRows({ source, layout }, decimal, dates, lastRows, map);
-  return { conventions: conventionsOf(decimal, dates, map), lastRows };
-}
-
-/** What the cells of a file have shown; a map overrules it. */
-export function conventionsOf(
-  decimal: DecimalEvidence,
-  dates: DateEvidence,
-  map: ColumnMap | undefined,
-): Conventions {
-  return {
+  const conventions: Conventions = {
     decimal: map?.decimal ?? decimal.convention,
     decimalIsGiven: map?.decimal !== undefined,
     dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
@@ -79,6 +70,7 @@ export function conventionsOf(
     words: wordsOfMap(map),
     names: namesOfMap(map),
   };
+  return { conventions, lastRows };
 }
 
 function seeEntry({ naming, results }: Entry, decimal: DecimalEvidence, dates: DateEvidence): void {
@@ -107,39 +99,23 @@ function seeRows(
   }
 }
 
+/** Looks at the cells of a row without making an entry of it: every row of a file is looked at before any is read. */
 function rowViewer(
   layout: Layout,
   decimal: DecimalEvidence,
   dates: DateEvidence,
   lastRows: Map<number, number>,
 ): (row: RawRow) => void {
-  const see = cellViewer(layout, decimal, dates);
-  const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
-  const long = layout.shape === "long";
-  return (row) => {
-    if (see(row) && long) lastRows.set(hash(key.map((index) => textOf(row.cells[index]))), row.row);
-  };
-}
-
-/**
- * Looks at the cells of a row without making an entry of it; this is half of the time a large file takes.
- *
- * @returns looks at a row and says whether it may belong to a sample
- */
-export function cellViewer(
-  layout: Layout,
-  decimal: DecimalEvidence,
-  dates: DateEvidence,
-): (row: RawRow) => boolean {
   const numbers = columnsThat(
     layout,
     (meaning) => meaning.holds === "value" || (isMeasurand(meaning) && isInNumbers(meaning)),
   );
   const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
+  const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
   const last = layout.headerRows.at(-1)?.row ?? 0;
   const least = minCells(layout);
   return ({ row, cells }) => {
-    if (row <= last || cells.length < least) return false;
+    if (row <= last || cells.length < least) return;
     for (const index of numbers) {
       const cell = cells[index];
       if (typeof cell === "string") decimal.see(cell);
@@ -148,7 +124,7 @@ export function cellViewer(
       const cell = cells[index];
       if (typeof cell === "string") dates.see(cell.trim());
     }
-    return true;
+    if (layout.shape === "long") lastRows.set(hash(key.map((index) => textOf(cells[index]))), row);
   };
 }
 

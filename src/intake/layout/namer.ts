@@ -1,4 +1,5 @@
 import { isDeepStrictEqual } from "node:util";
+import { rememberingBy } from "../rows/remembering.js";
 import { type ColumnMap, meaningsOfMap } from "./column-map.js";
 import { plainTitle, recognise } from "./columns.js";
 import type { Recognition } from "./meaning.js";
@@ -15,37 +16,34 @@ export type Namer = (title: string, unit?: string, group?: string) => TitledColu
 
 /** Names titles by the map first and by the dictionary second. */
 export function namer(map: ColumnMap | undefined): Namer {
+  const known = NAMERS.get(map ?? NO_MAP);
+  if (known !== undefined) return known;
   const settled = meaningsOfMap(map);
-  const named = NAMED.get(map ?? NO_MAP) ?? new Map<string, TitledColumn>();
-  NAMED.set(map ?? NO_MAP, named);
-  return (title, unit = "", group = "") => {
-    if (title.length + unit.length + group.length > MAX_NAMED_LENGTH)
-      return { title, recognition: { kind: "unknown" } };
-    const key = `${title}\n${unit}\n${group}`;
-    const before = named.get(key);
-    if (before !== undefined) return before;
-    const meaning = settled.get(plainTitle(title));
-    const recognition: Recognition =
-      meaning !== undefined
-        ? { kind: "known", meaning }
-        : title === "" || title.length + unit.length > MAX_TITLE_LENGTH
-          ? { kind: "unknown" }
-          : recognise(title, unit, map?.counts ?? {}, group.length > MAX_TITLE_LENGTH ? "" : group);
-    // A column of names that are all different must not fill the memory.
-    if (named.size > MAX_NAMES) named.clear();
-    named.set(key, { title, recognition });
-    return { title, recognition };
-  };
+  const nameTitle = rememberingBy(
+    ({ title, unit, group }: { title: string; unit: string; group: string }): TitledColumn => {
+      if (title.length + unit.length + group.length > MAX_NAMED_LENGTH)
+        return { title, recognition: { kind: "unknown" } };
+      const meaning = settled.get(plainTitle(title));
+      if (meaning !== undefined) return { title, recognition: { kind: "known", meaning } };
+      if (title === "" || title.length + unit.length > MAX_TITLE_LENGTH)
+        return { title, recognition: { kind: "unknown" } };
+      const groupTitle = group.length > MAX_TITLE_LENGTH ? "" : group;
+      return { title, recognition: recognise(title, unit, map?.counts ?? {}, groupTitle) };
+    },
+    ({ title, unit, group }) => `${title}\n${unit}\n${group}`,
+  );
+  const name: Namer = (title, unit = "", group = "") => nameTitle({ title, unit, group });
+  NAMERS.set(map ?? NO_MAP, name);
+  return name;
 }
 
-/** What titles were found to be, by column map: many files of one laboratory have the same ones. */
-const NAMED = new WeakMap<object, Map<string, TitledColumn>>();
+/** What names titles, by column map: many files of one laboratory have the same ones. */
+const NAMERS = new WeakMap<object, Namer>();
 const NO_MAP = {};
 /** A longer text is no title. */
 export const MAX_TITLE_LENGTH = 200;
-/** A longer text is not looked up in a column map either, and not remembered. */
+/** A longer text is not looked up in a column map either. */
 const MAX_NAMED_LENGTH = 2000;
-const MAX_NAMES = 10_000;
 
 /** Reads a title by itself and together with the group above it. */
 export function joinTitles(group: string, title: string, unit: string, name: Namer): TitledColumn {

@@ -10,12 +10,14 @@ import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js"
 import {
   type Entry,
   type EntryOrSkipped,
+  faultOfRow,
   fixedNaming,
   type PlacedCell,
   type PlacedText,
   type ReportedResult,
   type RowFault,
   rowFault,
+  unreadEntry,
 } from "./entry.js";
 
 /** Goes through a table of blocks: one entry for each sample. A label that is there already begins the next block. */
@@ -25,14 +27,14 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
   let isBelowTable = false;
   for (const row of source.rows()) {
     if (row.broken !== undefined) {
-      yield { entry: aside(row, map) };
+      yield { entry: unreadEntry(row, fixedNaming(map), rowFault(row, 0)) };
       continue;
     }
     const { kind, labels } = reader.read(row);
     if (kind === "table") isBelowTable = true;
     else if (labels.some(({ column }) => isKnown(column, "sample"))) isBelowTable = false;
     if (isBelowTable && !isBlankRow(row)) {
-      yield { entry: aside(row, map, BELOW_TABLE) };
+      yield { entry: unreadEntry(row, fixedNaming(map), faultOfRow(row, BELOW_TABLE)) };
       continue;
     }
     const known = labels.filter(({ column }) => column.recognition.kind !== "unknown");
@@ -52,23 +54,6 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
 }
 
 const BELOW_TABLE = "a sample in rows of labels; a table below them needs a file of its own";
-
-/** A row that is not of a block. */
-function aside(row: RawRow, map: ColumnMap | undefined, expected?: string): Entry {
-  const fault =
-    expected === undefined
-      ? rowFault(row, 0)
-      : ({ code: "row-of-wrong-length", row: row.row, column: "(row)", value: row.text, expected } as const);
-  return {
-    rows: [row],
-    naming: fixedNaming(map),
-    results: [],
-    texts: [],
-    faults: fault ? [fault] : [],
-    accepted: "",
-    place: "",
-  };
-}
 
 function isKnown({ recognition }: Label["column"], holds: Meaning["holds"]): boolean {
   return recognition.kind === "known" && recognition.meaning.holds === holds;

@@ -12,6 +12,7 @@ import { blockEntries } from "./blocks.js";
 import {
   type Entry,
   type EntryOrSkipped,
+  faultOfRow,
   fixedNaming,
   type PlacedCell,
   type PlacedText,
@@ -19,6 +20,7 @@ import {
   type RowFault,
   rowFault,
   twiceFaults,
+  unreadEntry,
 } from "./entry.js";
 import { saysSomethingIsWrong, TextLines } from "./text-lines.js";
 
@@ -112,16 +114,14 @@ function entryReader(
       (titles.length > 2 && isOutside(row, writtenOn) && lines.isText(row) ? "footer" : undefined);
     if (why !== undefined && !condemns(row, why)) return { skipped: { row, why }, section };
     if (isList === true && why === undefined) return { skipped: { row, why: "footer" }, section };
-    const fault =
-      (condemns(row, why) ? lineFault(row) : undefined) ??
-      (obstacle === undefined ? rowFault(row, titles.length, least) : setAsideFault(row, obstacle));
+    // A row below a header that does not serve must not be read by the header before it.
+    const fault = condemns(row, why)
+      ? faultOfRow(row, WHICH_FAILED)
+      : obstacle === undefined
+        ? rowFault(row, titles.length, least)
+        : faultOfRow(row, `a row below a header that can be read; ${obstacle}`);
     const naming: Entry["naming"] = { ...fixed };
-    if (fault !== undefined) {
-      return {
-        entry: { rows: [row], naming, results: [], faults: [fault], texts: [], accepted: "", place: "" },
-        section,
-      };
-    }
+    if (fault !== undefined) return { entry: unreadEntry(row, naming, fault), section };
     const { cells } = row;
     const cellAt = ({ index, title }: Place): PlacedCell => ({
       cell: cells[index] ?? "",
@@ -201,7 +201,7 @@ function condemns(row: RawRow, why: NotSampleRow["why"] | undefined): boolean {
  */
 export function faultOutsideTables(row: RawRow): RowFault | undefined {
   const first = row.cells.map(textOf).find((text) => text !== "") ?? "";
-  return /\p{N}/u.test(first) && saysSamplesFailed(row) ? lineFault(row) : undefined;
+  return /\p{N}/u.test(first) && saysSamplesFailed(row) ? faultOfRow(row, WHICH_FAILED) : undefined;
 }
 
 function saysSamplesFailed(row: RawRow): boolean {
@@ -211,15 +211,7 @@ function saysSamplesFailed(row: RawRow): boolean {
 
 const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
 
-function lineFault(row: RawRow): RowFault {
-  return {
-    code: "row-of-wrong-length",
-    row: row.row,
-    column: "(row)",
-    value: row.text,
-    expected: "a row of results; this line says that samples failed, and a person has to say which",
-  };
-}
+const WHICH_FAILED = "a row of results; this line says that samples failed, and a person has to say which";
 
 function hasThreeCells({ cells }: RawRow): boolean {
   let written = 0;
@@ -245,12 +237,6 @@ function skip(
   if (row.row < lastHeaderRow) return "above the table";
   // A report of several pages repeats its header on each.
   return headerTexts.includes(row.text) ? "header" : undefined;
-}
-
-/** A row below a header that does not serve must not be read by the header before it. */
-function setAsideFault(row: RawRow, obstacle: string): RowFault {
-  const expected = `a row below a header that can be read; ${obstacle}`;
-  return { code: "row-of-wrong-length", row: row.row, column: "(row)", value: row.text, expected };
 }
 
 function longResult(

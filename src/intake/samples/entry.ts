@@ -99,26 +99,34 @@ export function twiceFaults({ row, twice = [] }: RawRow): RowFault[] {
  * @param least - cells that a row must have
  */
 export function rowFault(row: RawRow, width: number, least = width): RowFault | undefined {
-  if (row.broken !== undefined) {
-    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected: row.broken };
-  }
+  if (row.broken !== undefined) return faultOfRow(row, row.broken, "row-not-split");
   // No shorter cell holds a row.
   const shortest = Math.max(3, width - 1);
   if (
     row.cells.some((cell) => typeof cell === "string" && cell.length >= shortest && holdsRows(cell, width))
   ) {
     const expected = "a quotation mark that is closed in its own row; whole rows are in one cell";
-    return { code: "row-not-split", row: row.row, column: "(row)", value: row.text, expected };
+    return faultOfRow(row, expected, "row-not-split");
   }
   const last = row.cells.length > width ? row.cells.findLastIndex((cell) => textOf(cell) !== "") + 1 : 0;
   if (row.cells.length >= least && last <= width) return undefined;
-  return {
-    code: "row-of-wrong-length",
-    row: row.row,
-    column: "(row)",
-    value: `${Math.max(last, row.cells.length)} cells`,
-    expected: `${width} cells, as in the header`,
-  };
+  const value = `${Math.max(last, row.cells.length)} cells`;
+  return { ...faultOfRow(row, `${width} cells, as in the header`), value };
+}
+
+/** Something wrong with a row as a whole. */
+export function faultOfRow(
+  { row, text }: RawRow,
+  expected: string,
+  code: IssueCode = "row-of-wrong-length",
+): RowFault {
+  return { code, row, column: "(row)", value: text, expected };
+}
+
+/** A row of which no cell is read: of its sample only what a column map says of every row is known. */
+export function unreadEntry(row: RawRow, naming: Entry["naming"], fault: RowFault | undefined): Entry {
+  const faults = fault === undefined ? [] : [fault];
+  return { rows: [row], naming, results: [], texts: [], faults, accepted: "", place: "" };
 }
 
 /**

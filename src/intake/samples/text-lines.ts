@@ -22,6 +22,8 @@ const MAX_NUMBERS = 2;
 const MIN_WORDS_OF_SENTENCE = 5;
 const MAX_LINE_LENGTH = 2000;
 const MAX_SHAPES = 1000;
+/** No pattern is made for longer names: it would be too large for the language. */
+const MAX_PATTERN_LENGTH = 50;
 
 /**
  * Tells lines of text among and below the rows of a table, in any language, from rows of samples that were cut short.
@@ -40,7 +42,7 @@ export class TextLines {
     if (this.#shapes.size >= MAX_SHAPES || this.#likeTheLast.test(sample)) return;
     const shape = shapeOf(sample);
     this.#shapes.add(shape);
-    this.#likeTheLast = patternOf(shape);
+    if (shape.length <= MAX_PATTERN_LENGTH) this.#likeTheLast = patternOf(shape);
   }
 
   #isNamedLikeASample(name: string): boolean {

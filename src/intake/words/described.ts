@@ -10,6 +10,7 @@ import {
 import { isNotReported } from "../cells/cells.js";
 import { visible } from "../checks/issue.js";
 import { DESCRIPTIONS, type Description } from "../layout/meaning.js";
+import { rememberingBy } from "../rows/remembering.js";
 import { textOf } from "../rows/row.js";
 import { ONCE, type RefusedResult, type ReportedResult } from "../samples/entry.js";
 import { type BottleFinding, readBottleWords, type SettledWord } from "./read-bottle-words.js";
@@ -59,11 +60,12 @@ export function gatherDescriptions(
   if (reported.length === 0) return NOTHING_SAID;
   const cells: ReadCell[] = [];
   const assumptions: Assumption[] = [];
+  const read = readerOf(settled);
   for (const { result, description } of reported) {
     const text = visible(textOf(result.cell).replace(/\s+/g, " "));
     if (blanks.includes(text) || isNotReported(text)) continue;
     if (description !== "flowing" && /^none\.?$/i.test(text)) continue;
-    const { findings, notUnderstood, readAs } = remembered(description, text, settled);
+    const { findings, notUnderstood, readAs } = read({ description, text });
     cells.push({ description, result, findings, notUnderstood });
     assumptions.push(...readAs.map(({ words, value }) => wordReadAs(description, words, value)));
     if (notUnderstood.length > 0) assumptions.push(notAllUnderstood(description));
@@ -109,25 +111,24 @@ const ABOUT: Record<Description, DescribedPart> = {
 };
 
 type Reading = ReturnType<typeof readBottleWords>;
-/** What texts were read as, by what a column map has settled: most of them are in a file many times. */
-const READ = new WeakMap<ReadonlyMap<string, SettledWord>, Map<string, Reading>>();
-const MAX_REMEMBERED = 5000;
 
-function remembered(
-  description: Description,
-  text: string,
-  settled: ReadonlyMap<string, SettledWord>,
-): Reading {
-  if (text.length > MAX_DESCRIPTION_LENGTH) return readDescription(description, text, settled);
-  const known = READ.get(settled) ?? new Map<string, Reading>();
-  READ.set(settled, known);
-  const key = `${description}\n${text}`;
-  const before = known.get(key);
-  if (before !== undefined) return before;
-  const reading = readDescription(description, text, settled);
-  if (known.size >= MAX_REMEMBERED) known.clear();
-  known.set(key, reading);
-  return reading;
+/** What reads descriptions, by what a column map has settled. */
+const READERS = new WeakMap<ReadonlyMap<string, SettledWord>, (cell: WrittenWords) => Reading>();
+
+interface WrittenWords {
+  readonly description: Description;
+  readonly text: string;
+}
+
+function readerOf(settled: ReadonlyMap<string, SettledWord>): (cell: WrittenWords) => Reading {
+  const known = READERS.get(settled);
+  if (known !== undefined) return known;
+  const reader = rememberingBy(
+    ({ description, text }: WrittenWords) => readDescription(description, text, settled),
+    ({ description, text }) => `${description}\n${text}`,
+  );
+  READERS.set(settled, reader);
+  return reader;
 }
 
 /** No description of a bottle is longer; it would not be read word by word. */

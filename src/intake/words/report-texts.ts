@@ -11,6 +11,7 @@ import {
 import { isNotReported } from "../cells/cells.js";
 import { visible } from "../checks/issue.js";
 import { SAYS_TITLE } from "../layout/columns.js";
+import { rememberingBy } from "../rows/remembering.js";
 import { textOf } from "../rows/row.js";
 import type { PlacedText } from "../samples/entry.js";
 import { badLooksIn } from "./read-bottle-words.js";
@@ -49,7 +50,7 @@ export function gatherTexts(texts: readonly PlacedText[], blanks: readonly strin
   const seen = new Set<Appearance>();
   for (const placed of texts) {
     if (blanks.includes(textOf(placed.cell))) continue;
-    const read = remembered(placed);
+    const read = readRemembered(placed);
     if (read === undefined) continue;
     for (const look of read.looks) seen.add(look);
     (read.isSaid ? says : others).set(read.key, read.said);
@@ -96,21 +97,10 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
   };
 }
 
-/** Most texts of a file are in it many times. */
-const READ = new Map<string, ReadText | undefined>();
-const MAX_REMEMBERED = 5000;
-const MAX_REMEMBERED_LENGTH = 200;
-
-function remembered(placed: PlacedText): ReadText | undefined {
-  const text = textOf(placed.cell);
-  if (text.length > MAX_REMEMBERED_LENGTH) return readText(placed);
-  const key = `${placed.holds}\n${placed.column}\n${text}`;
-  if (READ.has(key)) return READ.get(key);
-  if (READ.size >= MAX_REMEMBERED) READ.clear();
-  const read = readText(placed);
-  READ.set(key, read);
-  return read;
-}
+const readRemembered = rememberingBy(
+  readText,
+  ({ holds, column, cell }) => `${holds}\n${column}\n${textOf(cell)}`,
+);
 
 const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };
 
