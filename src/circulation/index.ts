@@ -3,6 +3,8 @@ export {
   type CirculationAnswer,
   type CirculationQuestion,
 } from "./answer/answer.js";
+export type { BeforeCirculating } from "./answer/before-circulating.js";
+export { describeNext } from "./answer/describe-next.js";
 export {
   type ElementSettings,
   type HeatSettings,
@@ -21,6 +23,7 @@ export {
   levelCarried,
 } from "./carry-over/carry-over.js";
 export { levelsAfter, type TwoLevels, type TwoVolumes } from "./carry-over/two-volumes.js";
+export type { NextAtCart } from "./answer/next-at-cart.js";
 export { type BandPoint, type LevelBand, levelBands } from "./confidence/level-band.js";
 export {
   type MinutesFor,
@@ -130,7 +133,7 @@ export {
   planExchange,
   WHOLE_CIRCUIT,
 } from "./plan/exchange.js";
-export { formatMinutes, formatPasses, minutesUp } from "./plan/format-minutes.js";
+export { formatMinutes, formatPasses, minutesDown, minutesUp } from "./plan/format-minutes.js";
 export { flowNeeded, type Need, type Remedies, remediesFor } from "./plan/needs.js";
 export {
   type CirculationPlan,

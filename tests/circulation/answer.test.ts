@@ -19,7 +19,6 @@ const ONE_CHANNEL: CirculationQuestion = {
   },
   start: {
     counts: cumulativeCounts([{ sizeUm: 4, count: 20000 }], 1),
-    isUpperEnd: false,
     assumptions: [],
   },
 };
@@ -31,15 +30,6 @@ const ALL_STATED: CirculationQuestion = {
 const EXACT = { volume: 0, flow: 0, beta: 0, ingress: 0, slowZone: 0, laboratory: 0 };
 
 const MINUTES = (4 * Math.log(20000 / 1300)) / 0.9;
-
-/** A sample as the elements are rated: e^(−0.9·minutes/4) of the start is left. */
-function asRated(minutes: number) {
-  return sampleAt(minutes, 20000 * Math.exp((-0.9 * minutes) / 4));
-}
-
-function sampleAt(minutes: number, perMl: number) {
-  return { minutes, counts: [{ sizeUmC: 4, perMl: { value: Math.round(perMl) } }] };
-}
 
 const codes = ({ assumptions }: { readonly assumptions: readonly { readonly code: string }[] }) =>
   assumptions.map(({ code }) => code);
@@ -89,55 +79,11 @@ test("the usual uncertainties are said with their numbers", () => {
   );
 });
 
-describe("samples drawn while circulating", () => {
-  const answer = (samples: readonly ReturnType<typeof sampleAt>[], countedMl?: number) =>
-    answerCirculation({
-      ...ONE_CHANNEL,
-      interim: { samples, ...(countedMl !== undefined && { countedMl }) },
-    });
-  const last = ({ steps }: ReturnType<typeof answer>) =>
-    steps?.map(({ step }) => step).find((step) => step.includes("verifying sample"));
-
-  test("that fall as rated move the verifying sample to the far end of their interval", () => {
-    const found = answer([asRated(4), asRated(8)]);
-    expect(found.interim?.diagnosis).toBe("as-rated");
-    const { remaining } = found.interim as NonNullable<typeof found.interim>;
-    const high = remaining.kind === "minutes" ? remaining.high : undefined;
-    expect(last(found)).toContain(`After ${minutesUp(8 + (high as number))} minutes`);
-    expect(found.interimMinutes).toBeUndefined();
-    expect(found.allWell).toBe(true);
-  });
-
-  test("that do not show anything yet leave the plan as it is and ask for another sample", () => {
-    const found = answer([sampleAt(0.1, 19_600)], 0.05);
-    expect(found.interim?.diagnosis).toBe("cannot-tell-yet");
-    const planned = answerCirculation(ONE_CHANNEL).goBy;
-    expect(planned.kind === "minutes" && last(found)).toContain(
-      `After ${planned.kind === "minutes" && minutesUp(planned.minutes)} minutes`,
-    );
-    expect(found.interimMinutes).toBeGreaterThan(0.1);
-    expect(found.allWell).toBe(true);
-  });
-
-  test("that do not fall leave no steps to go by", () => {
-    const found = answer([sampleAt(4, 20_000), sampleAt(8, 20_000)]);
-    expect(found.interim?.diagnosis).toBe("not-falling");
-    expect([found.steps, found.interimMinutes, found.allWell]).toEqual([undefined, undefined, false]);
-  });
-
-  test.each([
-    [undefined, true],
-    [100, false],
-  ])("counted in %s mL: assumed %s", (countedMl, isAssumed) => {
-    expect(codes(answer([asRated(4)], countedMl)).includes("counted-volume")).toBe(isAssumed);
-  });
-});
-
 test("a code starts from the most particles that it allows, and the answer says so", () => {
   const start = startOfCode(parseIso4406("21/19/16"));
   // The upper ends of scale numbers 21, 19 and 16 (ISO 4406:2021, table 1).
   expect(start.counts.counts.map(({ count }) => count)).toEqual([20000, 5000, 640]);
-  expect(start.isUpperEnd).toBe(true);
+  expect(start.lowerEdges?.map(({ moreThanPerMl }) => moreThanPerMl)).toEqual([10000, 2500, 320]);
   const answer = answerCirculation({
     start,
     circuit: {

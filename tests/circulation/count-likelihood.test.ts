@@ -37,6 +37,20 @@ test("a plain sum gives the same tails and means, with and without a varying lab
         expect(Math.exp(logLikelihood(seen, mean, relativeVariance)) / below).toBeCloseTo(1, 9);
         expect(expectedCount(seen, mean, relativeVariance)).toBeCloseTo(first / below, 8);
       }
+      for (const [fewest, count] of [
+        [0, 0],
+        [1, 3],
+        [5, 10],
+        [11, 20],
+        [41, 80],
+      ] as const) {
+        const part = terms.slice(fewest, count + 1);
+        const within = part.reduce((sum, term) => sum + term, 0) / total;
+        const first = part.reduce((sum, term, n) => sum + (fewest + n) * term, 0) / total;
+        const seen = { kind: "between", fewest, count } as const;
+        expect(Math.exp(logLikelihood(seen, mean, relativeVariance)) / within).toBeCloseTo(1, 6);
+        expect(expectedCount(seen, mean, relativeVariance)).toBeCloseTo(first / within, 6);
+      }
     }
   }
 });

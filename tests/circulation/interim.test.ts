@@ -334,12 +334,8 @@ test("the remaining time's 90 % interval covers the true one in 90 ± 6 % of 200
   for (let index = 0; index < cases; index += 1) {
     const { channels } = assessInterim({ plan, samples: draw(RATED, 0, [0, 3, 6, 8]), laboratory: 0.05 });
     const remaining = channels[0]?.remaining;
-    if (
-      remaining?.kind === "minutes" &&
-      remaining.low <= truth &&
-      truth <= (remaining.high ?? Number.POSITIVE_INFINITY)
-    )
-      covered += 1;
+    if (remaining?.kind === "at-least" && remaining.minutes <= truth) covered += 1;
+    if (remaining?.kind === "minutes" && remaining.low <= truth && truth <= remaining.high) covered += 1;
   }
   expect(covered / cases).toBeGreaterThan(0.84);
   expect(covered / cases).toBeLessThan(0.96);

@@ -197,7 +197,7 @@ describe("the flow that is needed within some minutes", () => {
   const within = (minutes: number) =>
     answerCirculation({
       circuit: STATED,
-      start: { counts: STATED.start, isUpperEnd: false, assumptions: [] },
+      start: { counts: STATED.start, assumptions: [] },
       confidence: { uncertainty: EXACT },
       withinMinutes: minutes,
     }).within?.flow;

@@ -123,11 +123,14 @@ test("two interim samples sharpen the answer: as rated, with the minutes that ar
       "4 min: 4=7800 6=1900 14=240",
       "--interim",
       "8 min: 4=3000 6=700 14=88",
+      "--uncertainty",
+      "lab=2 %",
     ],
   );
   expect(code).toBe(0);
-  expect(document.interim).toMatchObject({ diagnosis: "as-rated", governing: "4" });
-  expect(document.interim.remaining.estimate).toBeCloseTo(3.556, 2);
+  expect(document.interim).toMatchObject({ diagnosis: "as-rated" });
+  // 3.56 min to the limit, and 1.645 times the 2 % of the laboratory, at 0.236 a minute, to where its bottle is accepted.
+  expect(document.interim.channels[0].remaining.estimate).toBeCloseTo(3.556 + 0.0329 / 0.236, 1);
 });
 
 test("counts that do not fall end with 1 and without steps to go on", async () => {
@@ -138,6 +141,8 @@ test("counts that do not fall end with 1 and without steps to go on", async () =
     "4 min: 4=19900 6=5010 14=645",
     "--interim",
     "8 min: 4=20100 6=4980 14=<650",
+    "--uncertainty",
+    "lab=5 %",
   ];
   const { code, document } = await json(...CIRCUIT, ...stuck);
   expect(code).toBe(1);

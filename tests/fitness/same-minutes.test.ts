@@ -81,7 +81,7 @@ describe.each<[string, Requirement["confidence"], string[], number | undefined]>
     const whole = { ...circuit, start: DIRTY };
     const found = timeToGoBy({ circuit: whole, plan: planCirculation(whole), ...asked });
     expect(minutesOf(found.goBy)).toBe(minutes);
-    const start = { counts: DIRTY, isUpperEnd: false, assumptions: [] };
+    const start = { counts: DIRTY, assumptions: [] };
     expect(minutesOf(answerCirculation({ circuit, start, ...asked }).goBy)).toBe(minutes);
   });
 

@@ -5,6 +5,7 @@ import type { HeatPlan } from "../equipment/heat.js";
 import type { ElementLoading } from "../equipment/loading.js";
 import type { IndicatorReading } from "../equipment/pressure-drop.js";
 import type { RequiredConfidence } from "../go-by/customary.js";
+import { leastTimes } from "../go-by/least-times.js";
 import { flowToGoBy, type TimeToGoBy, timeToGoBy } from "../go-by/time-to-go-by.js";
 import type { InterimAssessment } from "../interim/interim.js";
 import { bracketOf, type MixingBracket, type RuleOfThumb, rulesOfThumb } from "../model/bracket.js";
@@ -20,6 +21,7 @@ import { minutesUp } from "../plan/format-minutes.js";
 import { type Need, type Remedies, remediesFor } from "../plan/needs.js";
 import { type CirculationPlan, planCirculation } from "../plan/plan.js";
 import { type CirculationStep, circulationSteps, reboundOf } from "../plan/steps.js";
+import { type BeforeCirculating, beforeCirculating, minutesCountFromC } from "./before-circulating.js";
 import {
   type ElementSettings,
   type HeatSettings,
@@ -28,14 +30,8 @@ import {
   indicatorOfCirculation,
   loadingOfCirculation,
 } from "./equipment.js";
-import {
-  answerInterim,
-  finishMinutes,
-  type InterimAnswer,
-  type InterimQuestion,
-  letsGoOn,
-  nextInterimMinutes,
-} from "./interim-answer.js";
+import { answerInterim, type InterimQuestion, letsGoOn } from "./interim-answer.js";
+import { type NextAtCart, nextAtCart } from "./next-at-cart.js";
 
 /** A circulation, and all that a person wants to know of it. */
 export interface CirculationQuestion {
@@ -55,7 +51,7 @@ export interface CirculationQuestion {
   readonly withinMinutes?: number;
 }
 
-/** Everything that a {@link CirculationQuestion} asks for; undefined is what was not required or has no answer. */
+/** Everything that a {@link CirculationQuestion} asks for; undefined is what was not conditions for or has no answer. */
 export interface CirculationAnswer {
   readonly plan: CirculationPlan;
   readonly bracket: MixingBracket;
@@ -66,7 +62,13 @@ export interface CirculationAnswer {
   readonly sure: PlanConfidence | undefined;
   /** The time to go by, or why there is none. */
   readonly goBy: TimeToGoBy;
+  /** What the equipment asks for before the minutes; empty where nothing speaks against circulating. */
+  readonly before: readonly BeforeCirculating[];
+  /** The next step, by the samples drawn so far. */
+  readonly next: NextAtCart;
   readonly interim: InterimAssessment | undefined;
+  /** When the latest of the interim samples was drawn. */
+  readonly lastDrawnMinutes: number | undefined;
   readonly remedies: Remedies | undefined;
   readonly heat: HeatPlan | undefined;
   readonly indicator: IndicatorReading | undefined;
@@ -75,7 +77,6 @@ export interface CirculationAnswer {
   readonly within: { readonly minutes: number; readonly flow: Need } | undefined;
   readonly atEnd: ExpectedFluid | undefined;
   readonly rebound: readonly ReturnType<typeof reboundOf>[] | undefined;
-  readonly interimMinutes: number | undefined;
   readonly steps: readonly CirculationStep[] | undefined;
   /** Whether the target is reached, and nothing speaks against circulating. */
   readonly allWell: boolean;
@@ -99,12 +100,14 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     ...(question.confidence && { confidence: question.confidence }),
   };
   const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...conditions });
-  const quoted = goBy.kind === "minutes" ? goBy : undefined;
   const interim =
-    question.interim &&
-    answerInterim(question.interim, plan, start, question.confidence?.uncertainty?.laboratory);
-  const finish = finishMinutes(quoted?.minutes, interim);
-  const equipment = equipmentOf(question, input, finish ?? quoted?.minutes, quoted?.passes);
+    question.interim && answerInterim(question.interim, plan, start, required, question.acceptance);
+  const leastMinutes = Math.max(...leastTimes(input).map((least) => least.minutes));
+  const next = nextAtCart({ plan, goBy, leastMinutes, interim, required });
+  const until = next.kind === "stop" ? undefined : next.minutes;
+  const equipment = equipmentOf(question, input, until, plan.minutesPerPass);
+  const lastDrawnMinutes = interim && Math.max(...interim.drawnMinutes);
+  const before = beforeCirculating(equipment);
   const after = afterMinutes === undefined ? undefined : expectAfter(input, afterMinutes);
   return {
     plan,
@@ -114,7 +117,10 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     required,
     sure,
     goBy,
+    before,
+    next,
     interim: interim?.assessment,
+    lastDrawnMinutes,
     remedies: plan.reachable ? undefined : remediesFor(input),
     ...equipment,
     after,
@@ -125,14 +131,30 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
             minutes: withinMinutes,
             flow: flowToGoBy({ circuit: input, plan, ...conditions }, withinMinutes),
           },
-    atEnd: quoted && expectAfter(input, quoted.minutes),
+    atEnd: next.kind === "verify" ? expectAfter(input, next.minutes) : undefined,
     rebound:
-      quoted && plan.mixing.kind === "two-zone"
-        ? plan.channels.map((channel) => reboundOf(plan, channel, quoted.minutes))
+      next.kind === "verify" && plan.mixing.kind === "two-zone"
+        ? plan.channels.map((channel) => reboundOf(plan, channel, next.minutes))
         : undefined,
-    ...stepsUntil(finish, plan, interim, required, equipment.heat),
+    steps:
+      next.kind === "stop"
+        ? undefined
+        : circulationSteps({
+            plan,
+            before,
+            countFromC: minutesCountFromC(equipment.indicator),
+            ...(lastDrawnMinutes !== undefined && { lastDrawnMinutes }),
+            ...(next.kind === "verify"
+              ? { minutes: next.minutes, interimMinutes: next.interimMinutes }
+              : { interimMinutes: next.minutes }),
+            ...(equipment.heat && { heat: equipment.heat }),
+          }),
     allWell:
-      plan.reachable && quoted !== undefined && equipment.heat?.kind !== "refused" && letsGoOn(interim),
+      plan.reachable &&
+      goBy.kind === "minutes" &&
+      next.kind !== "stop" &&
+      before.length === 0 &&
+      letsGoOn(interim),
     assumptions: joinAssumptions(
       start.assumptions,
       plan.assumptions,
@@ -150,30 +172,15 @@ function equipmentOf(
   { heat, indicator, element }: CirculationQuestion,
   input: CirculationInput,
   minutes: number | undefined,
-  passes: number | undefined,
+  minutesPerPass: number,
 ) {
   return {
     // The fluid warms for as long as the steps say.
     heat: heat && minutes !== undefined ? heatOfCirculation(input, heat, minutesUp(minutes)) : undefined,
     indicator: indicator && indicatorOfCirculation(input, indicator),
-    loading: element && passes !== undefined ? loadingOfCirculation(input, element, passes) : undefined,
+    loading:
+      element && minutes !== undefined
+        ? loadingOfCirculation(input, element, minutes / minutesPerPass)
+        : undefined,
   };
-}
-
-function stepsUntil(
-  minutes: number | undefined,
-  plan: CirculationPlan,
-  interim: InterimAnswer | undefined,
-  required: RequiredConfidence,
-  heat: HeatPlan | undefined,
-): Pick<CirculationAnswer, "interimMinutes" | "steps"> {
-  if (minutes === undefined) return { interimMinutes: undefined, steps: undefined };
-  const interimMinutes = nextInterimMinutes(plan, minutes, interim, required);
-  const steps = circulationSteps({
-    plan,
-    minutes,
-    ...(interimMinutes !== undefined && { interimMinutes }),
-    ...(heat && { heat }),
-  });
-  return { interimMinutes, steps };
 }

@@ -29,6 +29,8 @@ export interface IndicatorReading {
   /** Drop of a clean element now, in bar. */
   readonly cleanDropBar: number;
   readonly meaning: "cold-fluid-alone-explains-it" | "cannot-tell" | "element-is-loaded";
+  /** The largest flow at which the drop of a clean element leaves the indicator room now, in L/min. */
+  readonly roomUpToLpm: number;
   /** Temperature from which an indication stands for the element. */
   readonly lookAgainAt:
     | { readonly kind: "temperature"; readonly temperatureC: number }
@@ -37,7 +39,7 @@ export interface IndicatorReading {
 }
 
 /** 85 °F, from which a handbook has the indicators watched. */
-const WATCHED_FROM_C = (85 - 32) / 1.8;
+export const WATCHED_FROM_C = (85 - 32) / 1.8;
 
 /** Common practice, no source: a clean element should leave the indicator at least this much of its setting. */
 const CLEAN_SHARE = 0.5;
@@ -54,6 +56,20 @@ const CLEAN_SHARE = 0.5;
 export function cleanDrop(rated: RatedDrop, flowLpm: number, mm2PerS: number): number {
   const flow = flowLpm / rated.flowLpm;
   return rated.elementBar * flow * (mm2PerS / rated.mm2PerS) + (rated.housingBar ?? 0) * flow * flow;
+}
+
+/** The flow at which a clean element drops so much: the positive root of the two parts of {@link cleanDrop}. */
+function flowForDrop(
+  { elementBar, housingBar = 0, flowLpm, mm2PerS: at }: RatedDrop,
+  bar: number,
+  mm2PerS: number,
+) {
+  const linear = elementBar * (mm2PerS / at);
+  const times =
+    housingBar === 0
+      ? bar / linear
+      : (Math.sqrt(linear ** 2 + 4 * housingBar * bar) - linear) / (2 * housingBar);
+  return times * flowLpm;
 }
 
 /**
@@ -89,6 +105,7 @@ export function assessIndicator(input: IndicatorInput): IndicatorReading {
   return {
     viscosityMm2PerS: now.value,
     cleanDropBar,
+    roomUpToLpm: flowForDrop(rated, share * indicatorBar, now.value),
     meaning: !(cleanDropBar < indicatorBar)
       ? "cold-fluid-alone-explains-it"
       : cleanDropBar <= share * indicatorBar && input.temperatureC >= WATCHED_FROM_C

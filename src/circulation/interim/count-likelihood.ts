@@ -1,11 +1,18 @@
 import { betaTails, poissonTails, type Tails } from "../../numeric/index.js";
 
-/** A count as it was reported: exact, or only known to be at most or at least a number. */
-export interface CountObservation {
-  readonly kind: "exact" | "at-most" | "at-least";
-  /** Particles in the volume that was counted. */
-  readonly count: number;
-}
+/** A count as it was reported: exact, or only known to be at most or at least a number, or within a class. */
+export type CountObservation =
+  | {
+      readonly kind: "exact" | "at-most" | "at-least";
+      /** Particles in the volume that was counted. */
+      readonly count: number;
+    }
+  | {
+      readonly kind: "between";
+      /** The fewest and the most particles. */
+      readonly fewest: number;
+      readonly count: number;
+    };
 
 /**
  * Log-likelihood of a mean, and the count to be expected under it.
@@ -52,18 +59,41 @@ function tail(
   relativeVariance: number,
 ): { probability: number; first: number } {
   // At most n is the lower side up to n; at least n is all but the lower side up to n − 1.
-  const last = observed.kind === "at-most" ? Math.floor(observed.count) : Math.ceil(observed.count) - 1;
-  const size = 1 / relativeVariance;
-  const [near, further] =
-    relativeVariance === 0
-      ? [poissonTails(last, mean), poissonTails(last - 1, mean)]
-      : [
-          negativeBinomialTails(last, mean * relativeVariance, size),
-          negativeBinomialTails(last - 1, mean * relativeVariance, size + 1),
-        ];
-  return observed.kind === "at-most"
-    ? { probability: near.upTo, first: mean * further.upTo }
-    : { probability: near.more, first: mean * further.more };
+  switch (observed.kind) {
+    case "at-most": {
+      const side = sides(Math.floor(observed.count), mean, relativeVariance);
+      return { probability: side.near.upTo, first: mean * side.further.upTo };
+    }
+    case "between": {
+      const upper = sides(Math.floor(observed.count), mean, relativeVariance);
+      const lower = sides(Math.ceil(observed.fewest) - 1, mean, relativeVariance);
+      // From the side on which both are small, so that no digits cancel.
+      return mean > observed.count
+        ? {
+            probability: upper.near.upTo - lower.near.upTo,
+            first: mean * (upper.further.upTo - lower.further.upTo),
+          }
+        : {
+            probability: lower.near.more - upper.near.more,
+            first: mean * (lower.further.more - upper.further.more),
+          };
+    }
+    default: {
+      const side = sides(Math.ceil(observed.count) - 1, mean, relativeVariance);
+      return { probability: side.near.more, first: mean * side.further.more };
+    }
+  }
+}
+
+/** Both sides of a count, and those one count further down that give the first moment. */
+function sides(last: number, mean: number, relativeVariance: number): { near: Tails; further: Tails } {
+  if (relativeVariance === 0)
+    return { near: poissonTails(last, mean), further: poissonTails(last - 1, mean) };
+  const [odds, size] = [mean * relativeVariance, 1 / relativeVariance];
+  return {
+    near: negativeBinomialTails(last, odds, size),
+    further: negativeBinomialTails(last - 1, odds, size + 1),
+  };
 }
 
 /** The negative binomial of a size, whose mean is the size times the odds, by the incomplete beta function. */

@@ -9,12 +9,10 @@ export interface DecayPoint {
   readonly observed: CountObservation;
 }
 
-/** An estimate with the interval that holds the truth in 90 of 100 cases; without `high` it is open above. */
-export interface FittedValue {
-  readonly estimate: number;
-  readonly low: number;
-  readonly high?: number;
-}
+/** An estimate with the interval that holds the truth in 90 of 100 cases; one that is open above gives no number. */
+export type FittedValue =
+  | { readonly low: number; readonly estimate: number; readonly high: number }
+  | { readonly low: number; readonly estimate?: never; readonly high?: never };
 
 /** A level that falls from `start` at `rate` towards `floor`, which is not above it: floor + (start − floor)·e^(−rate·t). */
 export interface Decay {
@@ -151,11 +149,8 @@ class ProfileFit {
     const faster = this.rates.filter((rate) => rate > best.rate);
     const below = slower.findLast((rate) => !inside(rate));
     const above = faster.find((rate) => !inside(rate));
-    return {
-      estimate: best.rate,
-      low: below === undefined ? 0 : edge(inside, best.rate, below),
-      ...(above !== undefined && { high: edge(inside, best.rate, above) }),
-    };
+    const low = below === undefined ? 0 : edge(inside, best.rate, below);
+    return above === undefined ? { low } : { low, estimate: best.rate, high: edge(inside, best.rate, above) };
   }
 
   /** All floors whose best fit is not much less likely than the very best. */
@@ -165,11 +160,9 @@ class ProfileFit {
     const lowest = inside(0) ? 0 : edge(inside, best.floor, 0);
     let beyond = Math.max(best.floor, best.start, 1e-6);
     for (let doubled = 0; doubled < 20 && inside(beyond); doubled += 1) beyond *= 2;
-    return {
-      estimate: best.floor,
-      low: lowest,
-      ...(!inside(beyond) && { high: edge(inside, best.floor, beyond) }),
-    };
+    return inside(beyond)
+      ? { low: lowest }
+      : { low: lowest, estimate: best.floor, high: edge(inside, best.floor, beyond) };
   }
 
   /** Start and rate that fit best with a given floor, climbing from the best decay. */

@@ -12,7 +12,12 @@ export interface InterimSample {
   /** Minutes of circulation at which it was drawn; 0 is the sample that the circulation started from. */
   readonly minutes: number;
   /** Particles per mL larger than each size; a limit value is kept as it was reported. */
-  readonly counts: readonly { readonly sizeUmC: number; readonly perMl: Measured }[];
+  readonly counts: readonly {
+    readonly sizeUmC: number;
+    readonly perMl: Measured;
+    /** Of a class: the particles per mL that it is above; `perMl` is then its upper edge. */
+    readonly moreThanPerMl?: number;
+  }[];
   /** Volume in mL that was really counted. */
   readonly countedMl: number;
 }
@@ -58,6 +63,8 @@ export interface InterimAssessment {
   /** The channel whose remaining time is the longest; of those out of reach the first. */
   readonly governing: string;
   readonly remaining: RemainingTime;
+  /** Whether the last sample shows every channel where it is to come down to. */
+  readonly lastIsInside: boolean;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -71,6 +78,8 @@ export interface InterimInput {
   readonly samples: readonly InterimSample[];
   /** Relative reproducibility of the laboratory from sample to sample; 0 takes the counts as exact but for chance. */
   readonly laboratory: number;
+  /** Level per mL that each channel of the plan is to come down to; its limit when absent. */
+  readonly aims?: readonly number[];
 }
 
 /**
@@ -119,7 +128,9 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   }
   if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);
   const rangesLeft: string[] = [];
-  const channels = plan.channels.flatMap((channel): InterimChannel[] => {
+  const lastInside: boolean[] = [];
+  const aims = input.aims ?? plan.channels.map(({ limit }) => limit);
+  const channels = plan.channels.flatMap((channel, index): InterimChannel[] => {
     const points = moments.map((sample) => pointOf(channel, sample));
     if (points.some((point) => point === undefined)) {
       rangesLeft.push(channel.channel);
@@ -127,6 +138,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
     }
     const known = points as DecayPoint[];
     const fit = fitDecay(known, laboratory ** 2);
+    lastInside.push(isInside(known.at(-1) as DecayPoint, aims[index] as number));
     const ratedRate = ratedRateOf(plan, channel, last);
     return [
       {
@@ -136,7 +148,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
         fit,
         ratedRate,
         diagnosis: diagnose(fit, ratedRate, channel.limit),
-        remaining: remainingTime(known, laboratory ** 2, fit, channel.limit, last),
+        remaining: remainingTime(known, laboratory ** 2, fit, aims[index] as number, last),
       },
     ];
   });
@@ -151,7 +163,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   const slowerSoFar = channels.some(({ fit, ratedRate }) =>
     below(fit.netRate.high, (1 - WITHIN) * ratedRate),
   );
-  const slowest = channels.reduce((a, b) => (rank(b.remaining) > rank(a.remaining) ? b : a));
+  const slowest = channels.reduce((a, b) => (isLonger(b.remaining, a.remaining) ? b : a));
   return {
     diagnosis,
     meaning:
@@ -162,6 +174,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
     channels,
     governing: slowest.channel,
     remaining: slowest.remaining,
+    lastIsInside: rangesLeft.length === 0 && lastInside.every((one) => one),
     assumptions: joinAssumptions([
       {
         code: "interim-single-exponential",
@@ -188,7 +201,7 @@ const MEANINGS: Record<Diagnosis, string> = {
   "slower-than-rated":
     "The fluid is getting clean, but more slowly than the elements are rated for: look for an open bypass, a damaged or wrong element, or less flow than the meter was read at.",
   "levelling-off-above-target":
-    "The fluid is getting clean but levels off above the target: dirt is coming in. Look for its source; more of the same circulation will not reach the target.",
+    "The fluid is getting clean but levels off above the target: dirt is coming in, or a slow zone gives back what it holds. Look for the source; more of the same circulation will not reach the target.",
   "not-falling":
     "The counts are not falling. Stop and look: no flow through the element, no element, an open bypass, or a sample that is not from this fluid.",
   "cannot-tell-yet": "The samples do not yet tell. Go on circulating and draw another sample.",
@@ -213,16 +226,16 @@ function ratedRateOf(plan: CirculationPlan, channel: PlannedChannel, minutes: nu
 }
 
 function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | undefined {
-  const at = (sizeUm: number): Measured => {
-    const found = sample.counts.find((entry) => entry.sizeUmC === sizeUm)?.perMl;
+  const at = (sizeUm: number): InterimSample["counts"][number] => {
+    const found = sample.counts.find((entry) => entry.sizeUmC === sizeUm);
     if (found === undefined) {
       throw new RangeError(`the sample at ${sample.minutes} minutes has no count at ${sizeUm} µm(c)`);
     }
-    const counted = found.value * sample.countedMl;
+    const counted = found.perMl.value * sample.countedMl;
     if (!(counted >= 0 && counted <= MAX_COUNTED)) {
       throw new RangeError(
         `the sample at ${sample.minutes} minutes must have 0 to ${MAX_COUNTED} counted particles at ${sizeUm} µm(c), ` +
-          `not ${found.value} per mL in ${sample.countedMl} mL`,
+          `not ${found.perMl.value} per mL in ${sample.countedMl} mL`,
       );
     }
     return found;
@@ -231,12 +244,24 @@ function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | u
   const { minutes, countedMl } = sample;
   if (channel.toUmC === undefined) return { minutes, countedMl, observed: observe(lower, countedMl) };
   const upper = at(channel.toUmC);
-  if (lower.limit !== undefined || upper.limit !== undefined) return undefined;
-  return { minutes, countedMl, observed: { kind: "exact", count: (lower.value - upper.value) * countedMl } };
+  if ([lower, upper].some((one) => one.perMl.limit !== undefined || one.moreThanPerMl !== undefined)) {
+    return undefined;
+  }
+  return {
+    minutes,
+    countedMl,
+    observed: { kind: "exact", count: (lower.perMl.value - upper.perMl.value) * countedMl },
+  };
 }
 
-function observe(perMl: Measured, countedMl: number): CountObservation {
+function observe(
+  { perMl, moreThanPerMl }: InterimSample["counts"][number],
+  countedMl: number,
+): CountObservation {
   const count = perMl.value * countedMl;
+  if (moreThanPerMl !== undefined) {
+    return { kind: "between", fewest: Math.floor(moreThanPerMl * countedMl) + 1, count };
+  }
   if (perMl.limit === undefined) return { kind: "exact", count };
   // "Below" excludes the limit itself.
   return perMl.limit === "below"
@@ -244,6 +269,17 @@ function observe(perMl: Measured, countedMl: number): CountObservation {
     : { kind: "at-least", count };
 }
 
-function rank(remaining: RemainingTime): number {
-  return remaining.kind === "minutes" ? remaining.estimate : Number.POSITIVE_INFINITY;
+/** By the most that the count can be; NaN is outside. */
+function isInside({ observed, countedMl }: DecayPoint, limit: number): boolean {
+  return observed.kind !== "at-least" && observed.count / countedMl <= limit;
 }
+
+/** Out of reach is longer than any time, and a time without an upper end longer than one with it. */
+function isLonger(one: RemainingTime, other: RemainingTime): boolean {
+  const rank = (entry: RemainingTime) => ORDER.indexOf(entry.kind);
+  const size = (entry: RemainingTime) =>
+    entry.kind === "minutes" ? entry.high : entry.kind === "at-least" ? entry.minutes : 0;
+  return rank(one) === rank(other) ? size(one) > size(other) : rank(one) > rank(other);
+}
+
+const ORDER: readonly RemainingTime["kind"][] = ["minutes", "at-least", "not-reached"];

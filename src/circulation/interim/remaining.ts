@@ -1,9 +1,10 @@
 import { highestAt } from "../../numeric/index.js";
 import { type DecayFit, type DecayPoint, DROP_90, edge, likelihoodOf } from "./decay-fit.js";
 
-/** Minutes from the last sample until a channel is at its limit, with a 90 % interval that may be open above. */
+/** Minutes from the last sample until a channel is at its limit, with a 90 % interval; one that is open above gives no number. */
 export type RemainingTime =
-  | { readonly kind: "minutes"; readonly estimate: number; readonly low: number; readonly high?: number }
+  | { readonly kind: "minutes"; readonly estimate: number; readonly low: number; readonly high: number }
+  | { readonly kind: "at-least"; readonly minutes: number }
   | { readonly kind: "not-reached"; readonly floor: number };
 
 /**
@@ -36,12 +37,9 @@ export function remainingTime(
   if (estimate === 0 && !inside(0)) return { kind: "minutes", estimate, low, high: 0 };
   let beyond = 2 * (lastMinutes + estimate);
   for (let doubled = 0; doubled < 10 && inside(beyond); doubled += 1) beyond *= 2;
-  return {
-    kind: "minutes",
-    estimate,
-    low,
-    ...(!inside(beyond) && { high: edge(inside, estimate, beyond) }),
-  };
+  return inside(beyond)
+    ? { kind: "at-least", minutes: low }
+    : { kind: "minutes", estimate, low, high: edge(inside, estimate, beyond) };
 }
 
 /** After this many time constants between two samples the level is at the floor. */

@@ -1,4 +1,5 @@
 import type { SourceKey } from "../../provenance/index.js";
+import { formatPasses } from "../plan/format-minutes.js";
 import { type CirculationPlan, type PlannedChannel, planCirculation } from "../plan/plan.js";
 import type { CirculationInput } from "./circuit.js";
 import { levelAfter } from "./modes.js";
@@ -63,8 +64,8 @@ export function rulesOfThumb(plan: CirculationPlan): RuleOfThumb[] {
     const verdict = !plan.reachable
       ? "The model does not reach the target at all."
       : plan.passes > passes
-        ? `The model asks for more: ${plan.passes.toPrecision(3)} passes.`
-        : `The model asks for no more than ${plan.passes.toPrecision(3)} passes; where the rule binds you, it is the longer of the two.`;
+        ? `The model asks for more: ${formatPasses(plan.passes)}.`
+        : `The model asks for no more than ${formatPasses(plan.passes)}; where the rule binds you, it is the longer of the two.`;
     return {
       rule,
       source,

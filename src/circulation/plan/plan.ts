@@ -10,6 +10,7 @@ import {
 import { type Mixing, passesCounted } from "../model/mixing.js";
 import { floorOfModes, levelAfter, type Mode } from "../model/modes.js";
 import { CircuitSolver } from "../model/solver.js";
+import { minutesDown } from "./format-minutes.js";
 
 /** One channel of a plan. All levels in particles per mL. */
 export interface PlannedChannel {
@@ -231,7 +232,7 @@ function leavesAfter(channel: PlannedChannel): number | undefined {
 function willNotStay(channel: PlannedChannel): Assumption {
   return {
     code: "will-not-stay",
-    message: `channel ${channel.channel} is inside its limit for a while, but ingress lifts it above after ${(leavesAfter(channel) as number).toPrecision(3)} passes if circulation goes on`,
+    message: `channel ${channel.channel} is inside its limit for a while, but ingress lifts it above after ${minutesDown(leavesAfter(channel) as number)} passes if circulation goes on`,
     source: "MASS-BALANCE",
   };
 }

@@ -1,5 +1,6 @@
 import type { SourceKey } from "../../provenance/index.js";
 import type { HeatPlan } from "../equipment/heat.js";
+import { WATCHED_FROM_C } from "../equipment/pressure-drop.js";
 import { minutesDown, minutesUp } from "./format-minutes.js";
 import type { CirculationPlan, PlannedChannel } from "./plan.js";
 import { channelLevel, portLevel } from "./plan.js";
@@ -16,10 +17,16 @@ export interface CirculationStep {
 /** What the steps are made from. */
 export interface StepsInput {
   readonly plan: CirculationPlan;
-  /** Minutes that were decided on. */
-  readonly minutes: number;
-  /** When the interim sample is to be drawn; none when absent. */
-  readonly interimMinutes?: number;
+  /** When the verifying sample is to be drawn; absent while that depends on an interim sample. */
+  readonly minutes?: number;
+  /** When the next interim sample is to be drawn; none when absent. */
+  readonly interimMinutes?: number | undefined;
+  /** The latest moment at which a sample was drawn already; the start when absent. */
+  readonly lastDrawnMinutes?: number;
+  /** What comes before the minutes. */
+  readonly before?: readonly { readonly text: string }[];
+  /** Temperature in °C from which the minutes count. */
+  readonly countFromC?: number;
   readonly heat?: HeatPlan;
 }
 
@@ -41,8 +48,10 @@ export interface StepsInput {
 export function circulationSteps(input: StepsInput): CirculationStep[] {
   const { plan, heat } = input;
   // Clocks are read in such steps; the counts to expect are those of the time that is said.
-  const minutes = minutesUp(input.minutes);
-  const interimMinutes = input.interimMinutes && minutesUp(input.interimMinutes);
+  const minutes = input.minutes === undefined ? undefined : minutesUp(input.minutes);
+  const interimMinutes = input.interimMinutes === undefined ? undefined : minutesUp(input.interimMinutes);
+  const isNow = (input.minutes ?? 0) <= (input.lastDrawnMinutes ?? 0);
+  const countFromC = Math.ceil(input.countFromC ?? WATCHED_FROM_C);
   const expected = (at: number) =>
     plan.channels.map((channel) => ({
       channel: channel.channel,
@@ -64,44 +73,45 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
     {
       step: "Open the bypass valves, start the unit, then close them and set the flow that the plan was made for.",
       caution:
-        "Have the bypass valves open whenever the unit starts or stops. Look for leaks with card or wood, never by hand.",
+        "Have the bypass valves open whenever the unit starts or stops. Look for leaks with card or wood, never by hand. " +
+        "Air that the start stirs in counts as particles: draw no sample before it has settled.",
       expected: expected(0),
       source: "PRACTICE",
     },
     {
-      step: "Watch the fluid temperature throughout, and the clogging indicator once the fluid is at 29 °C (85 °F) or more.",
+      step: `Count the minutes from ${countFromC} °C (${Math.ceil(countFromC * 1.8 + 32)} °F) on, where the clogging indicator can be trusted; watch it and the temperature throughout.`,
       caution:
         "Stop at an indication and have the element replaced; cold fluid can trip an indicator on its own.",
       source: "NAVEDTRA-14018-CIRCULATION",
     },
   ];
-  if (heat !== undefined) steps.push(...heatSteps(heat));
-  if (interimMinutes !== undefined && interimMinutes < minutes) {
+  steps.splice(
+    1,
+    0,
+    ...(input.before ?? []).map(({ text }) => ({
+      step: `${text.charAt(0).toUpperCase()}${text.slice(1)}.`,
+      source: "PRACTICE" as const,
+    })),
+  );
+  if (heat !== undefined && heat.kind !== "refused") steps.push(...heatSteps(heat));
+  if (interimMinutes !== undefined && (minutes === undefined || interimMinutes < minutes)) {
     steps.push({
       step: `After ${interimMinutes} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
       caution:
-        "Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected.",
+        "Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected." +
+        (minutes === undefined ? " The time of the verifying sample depends on what it shows." : ""),
       expected: expected(interimMinutes),
       source: "PRACTICE",
     });
   }
-  steps.push({
-    step: `After ${minutes} minutes of circulating, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
-    caution: "A computed time is an estimate; only the sample shows that the fluid is clean.",
-    expected: expected(minutes),
-    source: "PRACTICE",
-  });
-  const rebound = plan.channels
-    .map((channel) => reboundOf(plan, channel, minutes))
-    .filter((entry) => entry.factor > 1);
-  if (rebound.length > 0) {
-    const worst = rebound.reduce((a, b) => (b.factor > a.factor ? b : a));
+  if (minutes !== undefined) {
     steps.push({
-      step: `Expect the counts to rise when the unit stands and the slow zone mixes in: in channel ${worst.channel} from ${formatCount(worst.port)} to ${formatCount(worst.circuit)} per mL.`,
-      caution:
-        "A sample at the port looks cleaner than the circuit; the plan holds the target against the whole circuit.",
-      source: "TWO-ZONE",
+      step: `${isNow ? "Now" : `After ${minutes} minutes of circulating`}, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
+      caution: "A computed time is an estimate; only the sample shows that the fluid is clean.",
+      expected: expected(minutes),
+      source: "PRACTICE",
     });
+    steps.push(...reboundSteps(plan, minutes));
   }
   steps.push({
     step: "Open the bypass valves, stop the unit, then move the pressure and return valves together.",
@@ -109,6 +119,23 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
     source: "PRACTICE",
   });
   return steps;
+}
+
+/** What the slow zone gives back once the unit stands; no step where that is nothing. */
+function reboundSteps(plan: CirculationPlan, minutes: number): CirculationStep[] {
+  const rebound = plan.channels
+    .map((channel) => reboundOf(plan, channel, minutes))
+    .filter((entry) => entry.factor > 1);
+  if (rebound.length === 0) return [];
+  const worst = rebound.reduce((a, b) => (b.factor > a.factor ? b : a));
+  return [
+    {
+      step: `Expect the counts to rise when the unit stands and the slow zone mixes in: in channel ${worst.channel} from ${formatCount(worst.port)} to ${formatCount(worst.circuit)} per mL.`,
+      caution:
+        "A sample at the port looks cleaner than the circuit; the plan holds the target against the whole circuit.",
+      source: "TWO-ZONE",
+    },
+  ];
 }
 
 /** A channel's rebound once the zones mix: what the port shows, what the circuit holds, and their ratio. */
@@ -123,7 +150,7 @@ export function reboundOf(
   return { channel: channel.channel, port, circuit, factor: port > 0 ? circuit / port : 1 };
 }
 
-function heatSteps(heat: HeatPlan): CirculationStep[] {
+function heatSteps(heat: Exclude<HeatPlan, { readonly kind: "refused" }>): CirculationStep[] {
   switch (heat.kind) {
     case "one-run":
       return [
@@ -141,14 +168,6 @@ function heatSteps(heat: HeatPlan): CirculationStep[] {
             `${minutesDown(heat.runMin)} minutes with the same pause, ${heat.pauses} ${heat.pauses === 1 ? "pause" : "pauses"} and ${minutesUp(heat.totalMin)} minutes in all. Pauses do not count as circulating.`,
           caution:
             "Stop before the high-temperature limit whatever the plan says, with the bypass valves open.",
-          source: "FIRST-ORDER",
-        },
-      ];
-    case "refused":
-      return [
-        {
-          step: `Do not circulate like this: ${heat.why}.`,
-          caution: "Lower the pressure or the flow, cool the fluid, or split the work.",
           source: "FIRST-ORDER",
         },
       ];

@@ -1,6 +1,7 @@
 import type {
   BracketEnd,
   CirculationAnswer,
+  FittedValue,
   InterimAssessment,
   MinutesFor,
   Need,
@@ -47,7 +48,8 @@ export function circulationAsJson(answer: CirculationAnswer) {
             ingressFraction: needAsJson(remedies.ingressFraction),
           },
     interim: answer.interim === undefined ? null : interimAsJson(answer.interim),
-    interimSampleMinutes: answer.interimMinutes ?? null,
+    next: answer.next,
+    before: answer.before,
     loading: answer.loading ?? null,
     indicator: answer.indicator ?? null,
     heat: answer.heat ?? null,
@@ -100,9 +102,14 @@ function interimAsJson(interim: InterimAssessment) {
     remaining,
     channels: interim.channels.map(({ fit, ...channel }) => ({
       ...channel,
-      ratePerMin: fit.rate,
-      netRatePerMin: fit.netRate,
-      floorPerMl: fit.floor,
+      ratePerMin: fittedAsJson(fit.rate),
+      netRatePerMin: fittedAsJson(fit.netRate),
+      floorPerMl: fittedAsJson(fit.floor),
     })),
   };
+}
+
+/** Where the interval is open above there is no estimate. */
+function fittedAsJson({ low, estimate, high }: FittedValue) {
+  return { low, estimate: estimate ?? null, high: high ?? null };
 }

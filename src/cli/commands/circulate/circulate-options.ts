@@ -137,7 +137,7 @@ function readStart({ start, per }: CirculateOptions): CirculationStart {
   if (start.includes("/")) return startOfCode(parseIso4406(start));
   const { volumeMl, assumptions } = readPer(per);
   const counts = readCountsBySize("--start", start).map(({ sizeUm, value }) => ({ sizeUm, count: value }));
-  return { counts: cumulativeCounts(counts, volumeMl), isUpperEnd: false, assumptions };
+  return { counts: cumulativeCounts(counts, volumeMl), assumptions };
 }
 
 function readSideStream(text: string): Read<SideStream> {

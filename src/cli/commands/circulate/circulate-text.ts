@@ -1,11 +1,13 @@
 import {
   type BracketEnd,
   type CirculationAnswer,
-  describeGoBy,
+  describeNext,
   describeStatedTime,
-  describeWhyThatTime,
   type FittedValue,
+  formatMinutes,
   type InterimAssessment,
+  minutesDown,
+  minutesUp,
   type Need,
   type PlanConfidence,
 } from "../../../circulation/index.js";
@@ -49,18 +51,18 @@ export function describeCirculation(answer: CirculationAnswer): string {
   ].join("");
 }
 
-function answerLines({ plan, goBy }: CirculationAnswer): string[] {
-  if (!plan.reachable) return [`Circulating cannot get there: ${plan.obstacle}.`];
-  const lines =
-    goBy.kind === "minutes"
-      ? [`${describeGoBy(goBy)}; channel ${plan.governing} decides`, describeWhyThatTime(goBy)]
-      : [`${describeGoBy(goBy)}. No minutes are given`];
+function answerLines(answer: CirculationAnswer): string[] {
+  const { plan } = answer;
+  const lines = describeNext(answer).map((sentence) => `${sentence}.`);
+  if (!plan.reachable) return lines;
+  const stated = describeStatedTime(plan);
   return [
-    ...[...lines, describeStatedTime(plan)].map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`),
+    ...lines,
+    `${stated.charAt(0).toUpperCase()}${stated.slice(1)}.`,
     ...(plan.leavesAfterMinutes === undefined
       ? []
       : [
-          `Stop before ${formatNumber(plan.leavesAfterMinutes)} minutes: ingress then lifts a channel above its limit again.`,
+          `Stop before ${minutesDown(plan.leavesAfterMinutes)} minutes: ingress then lifts a channel above its limit again.`,
         ]),
   ];
 }
@@ -71,8 +73,8 @@ function describeChannels({ plan }: CirculationAnswer): string {
     formatNumber(start),
     formatNumber(limit),
     floor === undefined ? "rises" : formatNumber(floor),
-    outcome.kind === "reached" ? formatNumber(outcome.passes) : "never",
-    outcome.kind === "reached" ? formatNumber(outcome.minutes) : "never",
+    outcome.kind === "reached" ? String(minutesUp(outcome.passes)) : "never",
+    outcome.kind === "reached" ? String(minutesUp(outcome.minutes)) : "never",
   ]);
   return drawTable(["channel", "start per mL", "limit per mL", "floor per mL", "passes", "minutes"], rows);
 }
@@ -102,7 +104,7 @@ function describeBounds({ bracket, rules, floor, rebound, plan }: CirculationAns
 }
 
 function describeEnd(end: BracketEnd): string {
-  return end.kind === "reached" ? `${formatNumber(end.minutes)} minutes` : "never";
+  return end.kind === "reached" ? formatMinutes(end.minutes) : "never";
 }
 
 function formatClasses(classes: Classification): string {
@@ -118,7 +120,7 @@ function formatClasses(classes: Classification): string {
 function describeSure(sure: PlanConfidence): string {
   const lines = sure.minutesFor.map((entry) =>
     entry.kind === "minutes"
-      ? `  ${formatShare(entry.probability)}: ${formatNumber(entry.minutes)} minutes\n`
+      ? `  ${formatShare(entry.probability)}: ${formatMinutes(entry.minutes)}\n`
       : `  ${formatShare(entry.probability)}: never; at most ${formatShare(entry.highest)}\n`,
   );
   return `\nProbability that a verifying bottle drawn then is accepted (${sure.draws} cases):\n${lines.join("")}${describeFirstOrder(sure)}`;
@@ -128,29 +130,21 @@ function describeFirstOrder({ firstOrder, agreement }: PlanConfidence): string {
   if (firstOrder.kind === "none") return `  First-order estimate: none, ${firstOrder.why}.\n`;
   const from = firstOrder.contributions
     .slice(0, 3)
-    .map((entry) => `${entry.of === "slowZone" ? "slow zone" : entry.of} ${formatNumber(entry.minutes)}`);
+    .map((entry) => `${entry.of === "slowZone" ? "slow zone" : entry.of} ${minutesUp(entry.minutes)}`);
   const words =
     agreement.kind === "agrees"
       ? "It agrees"
       : agreement.kind === "disagrees"
-        ? `It disagrees by ${formatNumber(Math.abs(agreement.byMin))} minutes; go by the cases`
+        ? `It disagrees by ${formatMinutes(Math.abs(agreement.byMin))}; go by the cases`
         : `It cannot be compared: ${agreement.why}`;
   return (
-    `  First-order estimate of the 95 % time: ${formatNumber(firstOrder.minutes95)} minutes. ${words}.\n` +
+    `  First-order estimate of the 95 % time: ${formatMinutes(firstOrder.minutes95)}. ${words}.\n` +
     (from.length === 0 ? "" : `  The uncertainty comes from, in minutes: ${from.join(", ")}.\n`)
   );
 }
 
 function describeFinding(interim: InterimAssessment): string {
-  const { remaining } = interim;
-  const staysAbove = ["levelling-off-above-target", "not-falling"].includes(interim.diagnosis);
-  const further =
-    remaining.kind === "not-reached" && !staysAbove
-      ? "These samples do not show yet how much longer it takes.\n"
-      : remaining.kind === "minutes"
-        ? `From the last sample on: ${formatNumber(remaining.estimate)} minutes more (90 % interval ${formatNumber(remaining.low)} to ${remaining.high === undefined ? "open" : formatNumber(remaining.high)}). Channel ${interim.governing} decides.\n`
-        : `By these samples channel ${interim.governing} settles at ${formatNumber(remaining.floor)} per mL and does not reach its limit.\n`;
-  return `\nThe samples: ${interim.diagnosis}. ${interim.meaning}\n${further}`;
+  return `\nThe samples: ${interim.diagnosis}. ${interim.meaning}\n${describeRemaining(interim)}\n`;
 }
 
 function describeInterim(interim: InterimAssessment): string {
@@ -167,8 +161,28 @@ function describeInterim(interim: InterimAssessment): string {
   );
 }
 
+/** How much longer it takes by the samples until a verifying bottle is accepted; a time without an upper end is no number. */
+function describeRemaining({ remaining, diagnosis, governing }: InterimAssessment): string {
+  switch (remaining.kind) {
+    case "minutes":
+      return `From the last sample on: ${formatMinutes(remaining.estimate)} more until a verifying bottle is accepted (90 % interval ${formatMinutes(remaining.low)} to ${formatMinutes(remaining.high)}). Channel ${governing} decides.`;
+    case "at-least":
+      return remaining.minutes > 0
+        ? `From the last sample on: at least ${formatMinutes(remaining.minutes)} more; these samples give no upper end. Channel ${governing} decides.`
+        : NOT_SHOWN;
+    case "not-reached":
+      return diagnosis === "levelling-off-above-target" || diagnosis === "not-falling"
+        ? `By these samples channel ${governing} settles at ${formatNumber(remaining.floor)} per mL, where no bottle is accepted.`
+        : NOT_SHOWN;
+  }
+}
+
+const NOT_SHOWN = "These samples do not show yet how much longer it takes.";
+
 function formatInterval({ estimate, low, high }: FittedValue): string {
-  return `${formatNumber(estimate)} (${formatNumber(low)} to ${high === undefined ? "open" : formatNumber(high)})`;
+  return estimate === undefined
+    ? `at least ${formatNumber(low)}`
+    : `${formatNumber(estimate)} (${formatNumber(low)} to ${formatNumber(high)})`;
 }
 
 function describeWhatIf({ remedies, within, after, atEnd, interim }: CirculationAnswer): string {
@@ -193,7 +207,7 @@ function describeWhatIf({ remedies, within, after, atEnd, interim }: Circulation
   }
   if (atEnd !== undefined) {
     lines.push(
-      `At the end, after ${formatNumber(atEnd.minutes)} minutes, it is expected at ${formatClasses(atEnd.classes)}${asRated(interim)}.`,
+      `At the end, after ${formatMinutes(atEnd.minutes)}, it is expected at ${formatClasses(atEnd.classes)}${asRated(interim)}.`,
     );
   }
   return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;

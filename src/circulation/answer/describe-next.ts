@@ -1,0 +1,49 @@
+import { describeGoBy, describeWhyThatTime } from "../go-by/time-to-go-by.js";
+import { formatMinutes, minutesUp } from "../plan/format-minutes.js";
+import type { CirculationAnswer } from "./answer.js";
+
+/**
+ * Says what to do next, the answer first; it never says minutes that something in the answer speaks against.
+ *
+ * @returns sentences without their full stops
+ */
+export function describeNext(answer: CirculationAnswer): string[] {
+  return [...answer.before.map(({ text }) => text), ...stepOf(answer)].map(
+    (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`,
+  );
+}
+
+function stepOf({ plan, goBy, next, interim, lastDrawnMinutes = 0 }: CirculationAnswer): string[] {
+  switch (next.kind) {
+    case "stop":
+      if (interim !== undefined) return [`no minutes are given: ${withoutStop(interim.meaning)}`];
+      return plan.reachable
+        ? [`${describeGoBy(goBy)}. No minutes are given`]
+        : [`circulating cannot get there: ${plan.obstacle}`];
+    case "verify":
+      if (interim === undefined) {
+        const why = goBy.kind === "minutes" ? [describeWhyThatTime(goBy)] : [];
+        return [`${describeGoBy(goBy)}; channel ${plan.governing} decides`, ...why];
+      }
+      return next.minutes > lastDrawnMinutes
+        ? [`${goOn(next.minutes, lastDrawnMinutes)}, then draw the verifying sample`]
+        : [
+            "draw the verifying sample now, while the fluid is flowing: the last sample is inside every limit",
+          ];
+    case "sample-again": {
+      const least =
+        interim?.remaining.kind === "at-least" && interim.remaining.minutes > 0
+          ? `by these samples it takes at least ${formatMinutes(interim.remaining.minutes)} more`
+          : "these samples do not show yet how much longer it takes";
+      return [`${goOn(next.minutes, lastDrawnMinutes)}, and draw another sample: ${least}`];
+    }
+  }
+}
+
+function goOn(until: number, since: number): string {
+  return `circulate on until minute ${minutesUp(until)}, ${formatMinutes(until - since)} more`;
+}
+
+function withoutStop(sentence: string): string {
+  return sentence.replace(/\.$/, "");
+}
