@@ -66,6 +66,7 @@ export {
   withCustomaryValues,
 } from "./go-by/customary.js";
 export { type LeastTime, leastTimes } from "./go-by/least-times.js";
+export { type Remedies, type Remedy, remediesFor } from "./go-by/remedies.js";
 export {
   describeGoBy,
   describeStatedTime,
@@ -134,7 +135,7 @@ export {
   WHOLE_CIRCUIT,
 } from "./plan/exchange.js";
 export { formatMinutes, formatPasses, minutesDown, minutesUp } from "./plan/format-minutes.js";
-export { flowNeeded, type Need, type Remedies, remediesFor } from "./plan/needs.js";
+export { flowNeeded, type Need } from "./plan/needs.js";
 export {
   type CirculationPlan,
   channelLevel,

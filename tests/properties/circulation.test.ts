@@ -7,7 +7,6 @@ import {
   levelAfter,
   type PlannedChannel,
   planCirculation,
-  remediesFor,
   removalAt,
   retainedAfter,
 } from "../../src/circulation/index.js";
@@ -35,14 +34,10 @@ function notBefore(later: number, earlier: number): boolean {
 
 const all = { numRuns: 400, seed: 11 };
 
-/**
- * One limit alone, so that a plan that one channel decides does not hide the others. Plug flow goes without its side
- * stream here: that cleans between two whole passes as well, and the rounding up to whole passes is then what is seen.
- */
-function oneLimit({ sideStream, ...input }: CirculationInput, index: number): CirculationInput {
+/** One limit alone, so that a plan that one channel decides does not hide the others. */
+function oneLimit(input: CirculationInput, index: number): CirculationInput {
   return {
     ...input,
-    ...(sideStream && input.mixing?.kind !== "plug" && { sideStream }),
     limits: [input.limits[index % SIZES.length] as CirculationInput["limits"][number]],
   };
 }
@@ -134,7 +129,7 @@ test("particles are conserved: start + ingress = in the fluid + held, to roundin
       evenly(0, 1),
       (input, whole, part) => {
         const plan = planCirculation(input);
-        const passes = plan.mixing.kind === "plug" ? whole : whole + part;
+        const passes = whole + part;
         plan.channels.forEach((channel, index) => {
           const perMin = input.ingress?.[index]?.particlesPerMin ?? 0;
           const entered = (perMin * passes * plan.minutesPerPass) / (input.volumeL * 1000);
@@ -177,18 +172,20 @@ test("a slow zone that is nearly nothing is nearly well mixed", () => {
   );
 });
 
-test("without ingress, after every whole number of passes, plug ≤ well mixed ≤ two zones", () => {
+test("without ingress, after any number of passes, plug ≤ well mixed ≤ two zones", () => {
   let apart = 0;
   fc.assert(
     fc.property(
       circuits({ mixing: fc.constant(undefined), ingress: fc.constant(undefined) }),
       twoZones,
-      fc.integer({ min: 0, max: 15 }),
+      evenly(0, 15),
       (input, zones, passes) => {
+        // A side stream cleans between two whole passes as well, which the straight line of plug flow does not show.
+        const at = input.sideStream === undefined ? passes : Math.floor(passes);
         const [plug, mixed, slow] = [{ kind: "plug" } as const, { kind: "well-mixed" } as const, zones].map(
           (mixing) => {
             const plan = planCirculation({ ...input, mixing });
-            return plan.channels.map((channel) => channelLevel(plan, channel, passes));
+            return plan.channels.map((channel) => channelLevel(plan, channel, at));
           },
         ) as [number[], number[], number[]];
         mixed.forEach((level, index) => {
@@ -278,23 +275,6 @@ test("no moment of a fine grid is outside before the first leaving that is found
     { numRuns: 600, seed: 6 },
   );
   expect(Math.min(left, stayed)).toBeGreaterThan(50);
-});
-
-test("a remedy is worth what it says: at twice the flow it asks for the target is within reach", () => {
-  let solved = 0;
-  fc.assert(
-    fc.property(circuits({}), fc.nat(5), (input, index) => {
-      const stuck = oneLimit(input, index);
-      if (planCirculation(stuck).reachable) return;
-      const { flowLpm } = remediesFor(stuck);
-      if (flowLpm.kind !== "enough") return;
-      solved += 1;
-      expect(planCirculation({ ...stuck, flowLpm: 2 * flowLpm.value }).reachable).toBe(true);
-      expect(planCirculation({ ...stuck, flowLpm: flowLpm.value * 0.999 }).reachable).toBe(false);
-    }),
-    { numRuns: 200, seed: 3 },
-  );
-  expect(solved).toBeGreaterThan(20);
 });
 
 test("where nothing rises the crossing is found to the last digits that halving finds, however far apart the rates are", () => {

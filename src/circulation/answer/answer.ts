@@ -6,6 +6,7 @@ import type { ElementLoading } from "../equipment/loading.js";
 import type { IndicatorReading } from "../equipment/pressure-drop.js";
 import type { RequiredConfidence } from "../go-by/customary.js";
 import { leastTimes } from "../go-by/least-times.js";
+import { type Remedies, remediesFor } from "../go-by/remedies.js";
 import { flowToGoBy, type TimeToGoBy, timeToGoBy } from "../go-by/time-to-go-by.js";
 import type { InterimAssessment } from "../interim/interim.js";
 import { bracketOf, type MixingBracket, type RuleOfThumb, rulesOfThumb } from "../model/bracket.js";
@@ -18,7 +19,7 @@ import {
 } from "../model/expected.js";
 import type { CirculationStart } from "../model/start.js";
 import { minutesUp } from "../plan/format-minutes.js";
-import { type Need, type Remedies, remediesFor } from "../plan/needs.js";
+import type { Need } from "../plan/needs.js";
 import { type CirculationPlan, planCirculation } from "../plan/plan.js";
 import { type CirculationStep, circulationSteps, reboundOf } from "../plan/steps.js";
 import { type BeforeCirculating, beforeCirculating, minutesCountFromC } from "./before-circulating.js";
@@ -121,7 +122,8 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     next,
     interim: interim?.assessment,
     lastDrawnMinutes,
-    remedies: plan.reachable ? undefined : remediesFor(input),
+    remedies:
+      goBy.kind === "minutes" ? undefined : remediesFor({ circuit: input, ...conditions }, withinMinutes),
     ...equipment,
     after,
     within:

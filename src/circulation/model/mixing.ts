@@ -144,10 +144,15 @@ export function checkMixing(mixing: Mixing): void {
 }
 
 /**
- * Whole passes for plug flow, whose level is a staircase; any number for the others.
+ * A level after any number of passes. With plug flow the modes hold after whole passes, and the average of the circuit goes in a
+ * straight line from one to the next, as more and more of the fluid has passed.
  *
  * @param passes - 0 or more
+ * @param levelAt - the level by the modes
  */
-export function passesCounted(mixing: Mixing, passes: number): number {
-  return mixing.kind === "plug" ? Math.floor(passes) : passes;
+export function levelOver(mixing: Mixing, passes: number, levelAt: (passes: number) => number): number {
+  const whole = Math.floor(passes);
+  if (mixing.kind !== "plug" || whole === passes) return levelAt(passes);
+  const part = passes - whole;
+  return (1 - part) * levelAt(whole) + part * levelAt(whole + 1);
 }

@@ -1,5 +1,5 @@
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
-import { plugInflowFactor } from "./mixing.js";
+import { levelOver, plugInflowFactor } from "./mixing.js";
 import type { Mode } from "./modes.js";
 
 /**
@@ -10,13 +10,13 @@ import type { Mode } from "./modes.js";
  *
  * @param plan - the plan that the channel belongs to
  * @param channel - one of its channels
- * @param passes - 0 or more; whole passes count when the fluid moves as a plug
+ * @param passes - 0 or more
  * @returns particles per mL of circuit volume
  * @source MASS-BALANCE
  */
 export function retainedAfter(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
   const held = plan.mixing.kind === "plug" ? retainedInWholePasses : retainedByMode;
-  return channel.modes.reduce((sum, mode) => sum + held(mode, passes), 0);
+  return levelOver(plan.mixing, passes, (at) => channel.modes.reduce((sum, mode) => sum + held(mode, at), 0));
 }
 
 /** rate · ∫ level over the passes. */
@@ -30,9 +30,8 @@ function retainedByMode({ start, inflow, rate }: Mode, passes: number): number {
  * Each pass brings the fluid to the element once. What arrives in pass k carries a_k = T·a_{k−1} + g, beginning with
  * a_1 = start + g/2 because the first to arrive were on their way for half a pass on average.
  */
-function retainedInWholePasses({ start, inflow, rate }: Mode, passes: number): number {
+function retainedInWholePasses({ start, inflow, rate }: Mode, whole: number): number {
   if (rate === 0) return 0;
-  const whole = Math.floor(passes);
   const perPass = inflow / plugInflowFactor(rate);
   const heldBack = -Math.expm1(-rate);
   const arrivesAtLast = perPass / heldBack;

@@ -1,7 +1,7 @@
 import { type BinRating, removalInSeries } from "../equipment/elements.js";
 import type { Bin, ChannelOfBins, CircuitOfBins } from "./circuit.js";
 import { firstInside, firstOutside } from "./crossing.js";
-import { type BinSplit, type Mixing, newSplit, passesCounted, splitBin } from "./mixing.js";
+import { type BinSplit, levelOver, type Mixing, newSplit, splitBin } from "./mixing.js";
 import { ModeTable } from "./modes.js";
 
 /** What one case makes of the stated values: factors of 1, no leakage and the limits as they are, for the plan itself. */
@@ -148,11 +148,22 @@ export class CircuitSolver {
     const limit = this.factors.limitPerMl[channel] as number;
     const table = this.tables[channel] as ModeTable;
     if (from === 0 && trustCounts && this.insideAtStart[channel]) return 0;
-    let passes = firstInside(table, limit, from);
-    while (this.circuit.mixing.kind === "plug" && Number.isFinite(passes) && !Number.isInteger(passes)) {
-      passes = firstInside(table, limit, Math.ceil(passes));
+    return this.circuit.mixing.kind === "plug"
+      ? this.plugPassesToLimit(channel, limit, from)
+      : firstInside(table, limit, from);
+  }
+
+  /** The first whole pass that is inside, and on the straight line to it the crossing. */
+  private plugPassesToLimit(channel: number, limit: number, from: number): number {
+    if (this.levelAfter(channel, from) <= limit) return from;
+    const table = this.tables[channel] as ModeTable;
+    let whole = firstInside(table, limit, Math.ceil(from));
+    while (Number.isFinite(whole) && !Number.isInteger(whole)) {
+      whole = firstInside(table, limit, Math.ceil(whole));
     }
-    return passes;
+    if (whole === Number.POSITIVE_INFINITY) return whole;
+    const [before, after] = [table.levelAfter(whole - 1), table.levelAfter(whole)];
+    return whole - (limit - after) / (before - after);
   }
 
   /**
@@ -220,14 +231,19 @@ export class CircuitSolver {
     return table.from + table.count < this.whole.table.count && table.levelAfter(passes) < bound;
   }
 
-  /** Level of one limited channel in particles per mL; whole passes count when the fluid moves as a plug. */
+  /** Level of one limited channel in particles per mL; see {@link levelOver}. */
   levelAfter(channel: number, passes: number): number {
-    return (this.tables[channel] as ModeTable).levelAfter(passesCounted(this.circuit.mixing, passes));
+    const table = this.tables[channel] as ModeTable;
+    return levelOver(this.circuit.mixing, passes, (at) => table.levelAfter(at));
   }
 
   /** Passes until one channel that is inside at `from` leaves again; Infinity when it stays. */
   passesToLeave(channel: number, from: number): number {
-    return firstOutside(this.tables[channel] as ModeTable, this.factors.limitPerMl[channel] as number, from);
+    const limit = this.factors.limitPerMl[channel] as number;
+    const table = this.tables[channel] as ModeTable;
+    if (this.circuit.mixing.kind !== "plug") return firstOutside(table, limit, from);
+    const whole = Math.ceil(from);
+    return table.levelAfter(whole) > limit ? from : firstOutside(table, limit, whole);
   }
 
   /** Passes until the first channel that is inside at `from` leaves again; Infinity when all stay. */

@@ -7,7 +7,7 @@ import {
   type LimitedChannel,
   readyCircuit,
 } from "../model/circuit.js";
-import { type Mixing, passesCounted } from "../model/mixing.js";
+import { levelOver, type Mixing } from "../model/mixing.js";
 import { floorOfModes, levelAfter, type Mode } from "../model/modes.js";
 import { CircuitSolver } from "../model/solver.js";
 import { minutesDown } from "./format-minutes.js";
@@ -67,7 +67,7 @@ export type CirculationPlan = {
  * The particles are split into the bins between the counted sizes. Each bin falls by the removal of the elements at
  * its lower size, and a channel is the sum of its bins: all above a size, or those of a range. The plan is the
  * first moment at which every channel is inside its limit together. With two zones the limits are compared with the
- * average of the whole circuit; with plug flow only whole passes count.
+ * average of the whole circuit.
  *
  * @param input - circuit, elements, start and limits; see {@link CirculationInput}
  * @returns passes and minutes until every limit is met, or what blocks it
@@ -141,14 +141,14 @@ export function planCirculation(input: CirculationInput): CirculationPlan {
   };
 }
 
-/** A channel's level in the circuit, in particles per mL; whole passes count when the fluid moves as a plug. */
+/** A channel's level in the circuit, in particles per mL. */
 export function channelLevel(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
-  return levelAfter(channel.modes, passesCounted(plan.mixing, passes));
+  return levelOver(plan.mixing, passes, (at) => levelAfter(channel.modes, at));
 }
 
 /** What a sampling port in the flow sees of a channel, in particles per mL. */
 export function portLevel(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
-  return levelAfter(channel.portModes, passesCounted(plan.mixing, passes));
+  return levelOver(plan.mixing, passes, (at) => levelAfter(channel.portModes, at));
 }
 
 const NO_INGRESS: Assumption = {

@@ -42,6 +42,7 @@ export function circulationAsJson(answer: CirculationAnswer) {
       remedies === undefined
         ? null
         : {
+            withinMinutes: remedies.withinMinutes,
             beta: needAsJson(remedies.beta),
             betaFromUmC: remedies.fromUmC,
             flowLpm: needAsJson(remedies.flowLpm),

@@ -8,8 +8,8 @@ import {
   type InterimAssessment,
   minutesDown,
   minutesUp,
-  type Need,
   type PlanConfidence,
+  type Remedy,
 } from "../../../circulation/index.js";
 import { type Classification, formatIso4406 } from "../../../cleanliness/index.js";
 import { CART_CAUTIONS } from "../../../provenance/index.js";
@@ -189,15 +189,15 @@ function describeWhatIf({ remedies, within, after, atEnd, interim }: Circulation
   const lines: string[] = [];
   if (remedies !== undefined) {
     lines.push(
-      `To reach the target, one of these alone:`,
-      `  β from ${remedies.fromUmC} µm(c) up: ${describeNeed(remedies.beta, (value) => `more than ${formatNumber(value)}`, "no β is enough")}`,
-      `  flow: ${describeNeed(remedies.flowLpm, (value) => `more than ${formatNumber(value)} L/min`, "no flow is enough")}`,
-      `  ingress: ${describeNeed(remedies.ingressFraction, (value) => `less than ${formatShare(value)} of what was given`, "not even without any")}`,
+      `To get there within ${formatMinutes(remedies.withinMinutes)}, one of these alone is enough:`,
+      `  β from ${remedies.fromUmC} µm(c) up: ${describeRemedy(remedies.beta, (value) => `at least ${formatNumber(value)}`, "no β is enough")}`,
+      `  flow: ${describeRemedy(remedies.flowLpm, (value) => `at least ${formatNumber(value)} L/min`, "no flow is enough")}`,
+      `  ingress: ${describeRemedy(remedies.ingressFraction, (value) => `at most ${formatShare(value)} of what was reckoned with`, "not even without any")}`,
     );
   }
   if (within !== undefined) {
     lines.push(
-      `To be there within ${formatNumber(within.minutes)} minutes: ${describeNeed(within.flow, (value) => `${formatNumber(value)} L/min`, "no flow is enough")}.`,
+      `To go by no more than ${formatNumber(within.minutes)} minutes: ${within.flow.kind === "enough" ? `a flow of ${minutesUp(within.flow.value)} L/min` : "no flow is enough"}.`,
     );
   }
   if (after !== undefined) {
@@ -213,8 +213,8 @@ function describeWhatIf({ remedies, within, after, atEnd, interim }: Circulation
   return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;
 }
 
-function describeNeed(need: Need, words: (value: number) => string, never: string): string {
-  return need.kind === "enough" ? words(need.value) : never;
+function describeRemedy(remedy: Remedy, words: (value: number) => string, never: string): string {
+  return remedy.kind === "enough" ? `${words(remedy.value)}, then ${formatMinutes(remedy.minutes)}` : never;
 }
 
 function describeElement({ loading, indicator, heat }: CirculationAnswer): string {

@@ -1,0 +1,103 @@
+import { describe, expect, test } from "vitest";
+import {
+  answerCirculation,
+  type CirculationInput,
+  planCirculation,
+  type Remedy,
+  remediesFor,
+  timeToGoBy,
+} from "../../src/circulation/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
+
+/** 60 L, 15 L/min, β 1.7 and ingress that holds the particles above 4 µm(c) at 1,133 per mL, too near the limit. */
+const STUCK: CirculationInput = {
+  volumeL: 60,
+  flowLpm: 15,
+  betas: [{ sizeUmC: 4, beta: 1.7 }],
+  start: cumulativeCounts([{ sizeUm: 4, count: 20_000 }], 1),
+  limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
+  ingress: [{ sizeUmC: 4, particlesPerMin: 7e6 }],
+};
+const confidence = { draws: 300 };
+
+function minutesWith(change: Partial<CirculationInput>): number {
+  const circuit = { ...STUCK, ...change };
+  const { goBy } = timeToGoBy({ circuit, plan: planCirculation(circuit), confidence });
+  return goBy.kind === "minutes" ? goBy.minutes : Number.POSITIVE_INFINITY;
+}
+
+function enoughOf(remedy: Remedy): number {
+  if (remedy.kind !== "enough") throw new Error("expected a value");
+  return remedy.value;
+}
+
+const CHANGES: [
+  string,
+  keyof ReturnType<typeof remediesFor>,
+  (value: number) => Partial<CirculationInput>,
+  1 | -1,
+][] = [
+  ["β", "beta", (beta) => ({ betas: [{ sizeUmC: 4, beta }] }), 1],
+  ["flow", "flowLpm", (flowLpm) => ({ flowLpm }), 1],
+  [
+    "ingress",
+    "ingressFraction",
+    (share) => ({ ingress: [{ sizeUmC: 4, particlesPerMin: 7e6 * share }] }),
+    -1,
+  ],
+];
+
+describe.each([75, 120])("remedies within %s minutes", (withinMinutes) => {
+  const remedies = remediesFor({ circuit: STUCK, confidence }, withinMinutes);
+
+  test.each(CHANGES)(
+    "%s gives a time to go by that is no longer, and noticeably less does not",
+    (_name, field, change, up) => {
+      const remedy = remedies[field] as Remedy;
+      const value = enoughOf(remedy);
+      expect(value).toBe(Number(value.toPrecision(2)));
+      const minutes = minutesWith(change(value));
+      expect(remedy).toMatchObject({ minutes });
+      expect(minutes).toBeLessThanOrEqual(remedies.withinMinutes);
+      // Two digits are one part in ten at the most.
+      expect(minutesWith(change(value * 0.88 ** up))).toBeGreaterThan(remedies.withinMinutes);
+    },
+  );
+});
+
+test("an hour is waited for, or ten passes where those take longer", () => {
+  expect(remediesFor({ circuit: STUCK, confidence }).withinMinutes).toBe(60);
+  expect(remediesFor({ circuit: { ...STUCK, volumeL: 300 }, confidence }).withinMinutes).toBe(200);
+});
+
+test("no β is enough where ingress alone is too much, and no flow where nothing is held back", () => {
+  const flood = { ...STUCK, ingress: [{ sizeUmC: 4, particlesPerMin: 1e9 }] };
+  expect(remediesFor({ circuit: flood, confidence }).beta).toEqual({ kind: "never-enough" });
+  const blind = remediesFor({ circuit: { ...STUCK, betas: [{ sizeUmC: 6, beta: 100 }] }, confidence });
+  expect([blind.flowLpm, blind.ingressFraction].map(({ kind }) => kind)).toEqual([
+    "never-enough",
+    "never-enough",
+  ]);
+  expect(blind.beta.kind).toBe("enough");
+});
+
+test("a second element in series is replaced with the first", () => {
+  const inSeries = [{ betas: [{ sizeUmC: 4, beta: 1.01 }] }];
+  const alone = remediesFor({ circuit: STUCK, confidence }).beta;
+  const both = remediesFor({ circuit: { ...STUCK, inSeries }, confidence }).beta;
+  expect(enoughOf(both)).toBeLessThan(enoughOf(alone));
+});
+
+test("are given wherever there is no time to go by, also where the stated values alone get there", () => {
+  const circuit = { ...STUCK, ingress: [{ sizeUmC: 4, particlesPerMin: 6e6 }] };
+  const { start, ...rest } = circuit;
+  const answer = answerCirculation({ circuit: rest, start: { counts: start, assumptions: [] }, confidence });
+  expect([answer.plan.reachable, answer.goBy.kind]).toEqual([true, "no-time"]);
+  expect(answer.remedies?.beta.kind).toBe("enough");
+  const { remedies } = answerCirculation({
+    circuit: { ...rest, ingress: [] },
+    start: { counts: start, assumptions: [] },
+    confidence,
+  });
+  expect(remedies).toBeUndefined();
+});
