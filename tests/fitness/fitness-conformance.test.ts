@@ -266,6 +266,71 @@ describe("what would settle a doubt, computed", () => {
     expect(first.reasons[0]?.message).toContain(describeSettlement(settlement));
   });
 
+  test.each([
+    // (1.645/d)²·n with n per mL, d below the limit of 40: 11 mL, 107 mL, 428 mL, 2.7 L.
+    [37, "count-more"],
+    [39, "count-more"],
+    [39.5, "circulate-on"],
+    [39.8, "circulate-on"],
+  ] as const)(
+    "%f particles per mL, limit 40: no more is asked for than a bottle holds, but cleaner fluid",
+    (perMl, kind) => {
+      const verdict = judge({}, { counts: countedIn(10, 600, 150, perMl) });
+      const { settlement } = conformanceOf(verdict, "particles");
+      expect(settlement?.kind).toBe(kind);
+      if (settlement?.kind === "count-more") expect(settlement).toMatchObject({ bottles: 1 });
+      expect(verdict.verdict).toBe(kind === "count-more" ? "resample" : "circulate");
+    },
+  );
+
+  test("a limit so low that not even a clean bottle shows it asks for several bottles, and says so", () => {
+    // 0.01 per mL: −ln(0.05) is 3 particles, and Jeffreys' half of χ² with one degree of freedom 1.92: 192 mL at least.
+    const low = judgeCircuit(
+      caseOf({
+        requirement: {
+          ...REQUIREMENT,
+          cleanliness: [parseTarget("17/15/0")],
+          confidence: { probability: 0.97 },
+        },
+        samples: [{ ...CLEAN, counts: countedIn(20, 600, 150, 0) }],
+      }),
+    );
+    const { settlement } = conformanceOf(low, "particles");
+    if (settlement?.kind !== "count-more")
+      throw new Error(`expected counting to settle it, not ${settlement?.kind}`);
+    expect(settlement.countedMl).toBeGreaterThan(200);
+    expect(settlement.bottles).toBe(2);
+    expect(describeSettlement(settlement)).toContain("mL in all of 2 bottles");
+  });
+
+  test("a method that scatters too much for a limit is said, with what would show it", () => {
+    const water = (waterPpmMax: number, value: number) =>
+      conformanceOf(
+        judgeCircuit(
+          caseOf({
+            requirement: {
+              ...REQUIREMENT,
+              waterPpmMax,
+              confidence: { probability: 0.95, water: { method: "ASTM D6304" } },
+            },
+            samples: [{ ...CLEAN, waterPpm: { value } }],
+          }),
+        ),
+        "water",
+      ).settlement;
+    // R = 4243·(x/10,000)^0.6 ppm, from memory: 1.645·R/2.772 is the limit itself at (1.645·0.4243/2.772)^2.5·10,000 = 318 ppm.
+    expect(water(317, 10)?.kind).toBe("method-too-coarse");
+    expect(water(319, 10)?.kind).not.toBe("method-too-coarse");
+    // At a limit of 200 a result of 150 needs 50/1.645 = 30.4 ppm, and the mean of (1.645·146.2/50)² = 23 results.
+    const at150 = water(200, 150);
+    expect(at150).toEqual({ kind: "method-too-coarse", standardUncertainty: expect.closeTo(30.4, 1) });
+    expect(describeSettlement(at150 as NonNullable<typeof at150>)).toContain(
+      "a standard deviation of 30.4 or less would settle it",
+    );
+    // 50 needs (1.645·146.2/150)² = 2.6 of them.
+    expect(water(200, 50)).toMatchObject({ kind: "method-too-coarse", results: 3 });
+  });
+
   test("where laboratories scatter too much, no counting settles it, and it says so", () => {
     const { settlement } = conformanceOf(
       judge(

@@ -20,7 +20,7 @@ import type { Requirement, Sample } from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
 import type { Conformance } from "../assessed.js";
 import { poolOf } from "../checks/counted.js";
-import { settleByCounting, settleByStating } from "./settle.js";
+import { BOTTLE_ML, settleByCounting, settleByStating } from "./settle.js";
 
 /** A limit that something in the report was compared with. */
 export type FoundLimit = Extract<DecidedLimit, { outcome: "inside" | "outside" }> &
@@ -100,7 +100,12 @@ export function conformanceOfCounts(
       consumerRisk: 1 - probability,
       producerRisk: probability,
       ...(!(probability >= required) && {
-        settlement: settle(seenMl, (times) => productOf(probabilities(times)), required),
+        settlement: settle(
+          seenMl,
+          (times) => productOf(probabilities(times)),
+          required,
+          productOf(known.map((channel) => ofCleanBottle(channel, reproducibility))),
+        ),
       }),
     },
     byChannel: known.map(({ limit: { fromUm, toUm, limit, volumeMl } }, index) => ({
@@ -138,6 +143,15 @@ function probabilityOf(
     blankPerMl: reading.blank / counts.volumeMl,
     ...(reproducibility && { reproducibility }),
   });
+  return atMost(limit / volumeMl);
+}
+
+/** Probability that the level is at most the limit, had a whole bottle been counted and shown no particle. */
+function ofCleanBottle(
+  { limit: { limit, volumeMl } }: SeenChannel,
+  reproducibility: Reproducibility | undefined,
+): number {
+  const atMost = levelOf({ raw: 0, seenMl: BOTTLE_ML, ...(reproducibility && { reproducibility }) });
   return atMost(limit / volumeMl);
 }
 

@@ -1,5 +1,6 @@
 import { bisect } from "../../numeric/index.js";
 import type { LimitRange, Measured } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import { conformanceProbability } from "./conformity.js";
 import type { LaboratoryScatter } from "./laboratory.js";
 
@@ -11,6 +12,8 @@ export type Settlement =
       readonly countedMl: number;
       /** Counts of the volume counted so far, this one included. */
       readonly replicates: number;
+      /** Bottles that hold so much. */
+      readonly bottles: number;
     }
   | {
       readonly kind: "state-volume";
@@ -25,10 +28,21 @@ export type Settlement =
     }
   /** Only cleaner fluid would: no volume is large enough. */
   | { readonly kind: "circulate-on"; readonly why: string }
+  /** Not even a result of 0 would be accepted: the method scatters too much for the limit. */
+  | {
+      readonly kind: "method-too-coarse";
+      /** The largest standard uncertainty with which this result would be accepted. */
+      readonly standardUncertainty: number;
+      /** Results of different laboratories to average; absent where that is more than anybody has. */
+      readonly results?: number;
+    }
   | { readonly kind: "cannot-be-settled"; readonly why: string };
 
-/** Nobody counts or measures more often than this for one bottle. */
-const MOST = 1000;
+/** A bottle for particle counts holds no more, in mL. Common practice, no source. */
+export const BOTTLE_ML = 200;
+
+/** Nobody has more results of one fluid at one time. Common practice, no source. */
+const MAX_RESULTS = 10;
 
 /**
  * How many results would have to be averaged for the probability of conforming to reach the confidence.
@@ -42,35 +56,52 @@ export function settleByMeasuring(
   required: number,
 ): Settlement {
   const { standardUncertainty: whole, betweenLaboratories: between } = scatter;
-  const reaches = (standardUncertainty: number) =>
-    conformanceProbability({ value: measured.value, standardUncertainty, ...limits }) >= required;
+  const reaches = (standardUncertainty: number, value = measured.value) =>
+    conformanceProbability({ value, standardUncertainty, ...limits }) >= required;
+  const ofLaboratories = fewest((n) => reaches(whole / Math.sqrt(n)), MAX_RESULTS);
+  // An amount cannot be less than 0, so this is the best that a single result can be.
+  if (limits.min === undefined && !reaches(whole, 0) && measured.value < (limits.max ?? 0)) {
+    const { holds } = bisect(reaches, Number.MIN_VALUE, whole);
+    return {
+      kind: "method-too-coarse",
+      standardUncertainty: holds,
+      ...(ofLaboratories !== undefined && { results: ofLaboratories }),
+    };
+  }
   if (between !== undefined) {
     const own = whole ** 2 - between ** 2;
-    const results = fewest((n) => reaches(Math.sqrt(between ** 2 + own / n)));
+    const results = fewest((n) => reaches(Math.sqrt(between ** 2 + own / n)), MAX_RESULTS);
     if (results !== undefined) return { kind: "measure-again", results, where: "same-laboratory" };
   }
-  const results = fewest((n) => reaches(whole / Math.sqrt(n)));
-  if (results !== undefined) return { kind: "measure-again", results, where: "different-laboratories" };
+  if (ofLaboratories !== undefined) {
+    return { kind: "measure-again", results: ofLaboratories, where: "different-laboratories" };
+  }
   return {
     kind: "cannot-be-settled",
-    why: "the result lies too close to its limit for any number of results",
+    why: `the result lies so close to its limit that not even ${MAX_RESULTS} results would settle it`,
   };
 }
 
 /**
- * How much would have to be counted for the probability of conforming to reach the confidence.
+ * How much would have to be counted for the probability of conforming to reach the confidence: no more than a bottle holds,
+ * unless a limit is so low that not even a bottle without a particle would show it.
  *
  * @param countedMl - what was counted
  * @param probabilityFor - for counting that many times the volume with the same outcome; {@link Number.POSITIVE_INFINITY}
  *   leaves the spread of laboratories alone
+ * @param ofCleanBottle - the probability that a whole bottle without a particle would show
  */
 export function settleByCounting(
   countedMl: number,
   probabilityFor: (times: number) => number,
   required: number,
+  ofCleanBottle: number,
 ): Settlement {
   const reachable = probabilityFor(Number.POSITIVE_INFINITY) >= required;
-  const replicates = reachable ? fewest((times) => probabilityFor(times) >= required) : undefined;
+  const most = ofCleanBottle >= required ? BOTTLE_ML : MAX_RESULTS * BOTTLE_ML;
+  const replicates = reachable
+    ? fewest((times) => probabilityFor(times) >= required, Math.floor(most / countedMl))
+    : undefined;
   if (replicates === undefined) {
     return {
       kind: "circulate-on",
@@ -85,7 +116,13 @@ export function settleByCounting(
       isNear: (low, high) => high - low <= 1 / 32,
     },
   );
-  return { kind: "count-more", countedMl: Number((times * countedMl).toPrecision(3)), replicates };
+  const inAllMl = times * countedMl;
+  return {
+    kind: "count-more",
+    countedMl: Number(inAllMl.toPrecision(3)),
+    replicates,
+    bottles: Math.ceil(inAllMl / BOTTLE_ML),
+  };
 }
 
 /**
@@ -98,17 +135,19 @@ export function settleByStating(
   leastMl: number,
   probabilityFor: (times: number) => number,
   required: number,
+  ofCleanBottle: number,
 ): Settlement {
-  const settled = settleByCounting(leastMl, probabilityFor, required);
+  const settled = settleByCounting(leastMl, probabilityFor, required, ofCleanBottle);
   return settled.kind === "count-more" ? { kind: "state-volume", countedMl: settled.countedMl } : settled;
 }
 
-/** The smallest whole number from 2 on that does, looked for by doubling and halving; undefined beyond {@link MOST}. */
-function fewest(does: (n: number) => boolean): number | undefined {
+/** The smallest whole number from 2 to `most` that does, looked for by doubling and halving. */
+function fewest(does: (n: number) => boolean, most: number): number | undefined {
+  if (!(most >= 2)) return undefined;
   let high = 2;
   while (!does(high)) {
-    if (high >= MOST) return undefined;
-    high = Math.min(MOST, high * 2);
+    if (high >= most) return undefined;
+    high = Math.min(most, high * 2);
   }
   return bisect((n) => !does(n), Math.max(1, Math.floor(high / 2)), high, {
     between: (low, upper) => Math.floor((low + upper) / 2),
@@ -119,7 +158,10 @@ function fewest(does: (n: number) => boolean): number | undefined {
 export function describeSettlement(settlement: Settlement): string {
   switch (settlement.kind) {
     case "count-more":
-      return `counting ${settlement.countedMl} mL in all, or ${settlement.replicates} replicates like this one, would settle it`;
+      return (
+        `counting ${settlement.countedMl} mL in all${settlement.bottles > 1 ? ` of ${settlement.bottles} bottles` : ""}, ` +
+        `or ${settlement.replicates} replicates like this one, would settle it`
+      );
     case "state-volume":
       return (
         `the report does not state the counted volume: if ${settlement.countedMl} mL or more were counted and it says so, ` +
@@ -129,6 +171,16 @@ export function describeSettlement(settlement: Settlement): string {
       const where =
         settlement.where === "same-laboratory" ? "of this laboratory" : "of different laboratories";
       return `the mean of ${settlement.results} results ${where} would settle it`;
+    }
+    case "method-too-coarse": {
+      const mean =
+        settlement.results === undefined
+          ? ""
+          : `, or the mean of ${settlement.results} results of different laboratories,`;
+      return (
+        "this method scatters too much to show it, for not even a result of 0 would be accepted; one with a standard deviation " +
+        `of ${inFourDigits(settlement.standardUncertainty)} or less${mean} would settle it`
+      );
     }
     case "circulate-on":
     case "cannot-be-settled":
