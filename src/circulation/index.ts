@@ -39,6 +39,13 @@ export {
   type VerifyingBottle,
 } from "./confidence/uncertainty.js";
 export type { SideStream, StreamElement } from "./equipment/elements.js";
+export {
+  describeFlowRegime,
+  type FlowRegime,
+  type FlowRegimeInput,
+  flowRegime,
+  reynoldsNumber,
+} from "./equipment/flow-regime.js";
 export { type HeatInput, type HeatPlan, heatOf, planHeat, temperatureAfter } from "./equipment/heat.js";
 export {
   type DustMass,
@@ -57,7 +64,9 @@ export {
   type IndicatorInput,
   type IndicatorReading,
   type RatedDrop,
+  WATCHED_FROM_C,
 } from "./equipment/pressure-drop.js";
+export { type FlowSettings, type StatedCirculation, statedCirculation } from "./go-by/circuit-of-cart.js";
 export {
   CUSTOMARY_INGRESS_SHARE,
   CUSTOMARY_MIXING,

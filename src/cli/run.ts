@@ -132,6 +132,13 @@ ${SHORT_DEFERENCE}`,
     )
     .option("--mixing <way>", "well-mixed, two-zone or plug (a modest slow zone for the time to go by)")
     .option("--slow-zone <text>", 'slow part of the volume, and trade per pass: "20 % exchange 10 %"')
+    .option(
+      "--hoses <text>",
+      'bore, length and number of hoses, "25 mm x 8 m x 2"; added to the volume, and looked at for flushing (repeatable)',
+      collect,
+    )
+    .option("--fluid <specification>", "the fluid in the hoses, with --hoses")
+    .option("--coldest <temperature>", "the coldest fluid in the hoses (29 °C, from which the minutes count)")
     .option("--after <time>", "say the class to expect after this time")
     .option("--within <time>", "say the flow that would be needed to be there within this time")
     .option(

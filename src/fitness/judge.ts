@@ -147,7 +147,11 @@ function verdictOf(
   const { circulation, planned } = findings.find((finding) => finding.circulation !== undefined) ?? {};
   const goBy =
     requirement && planned && circulation
-      ? goByOf(requirement, { planned, plan: circulation, dueMin: minutesDue(input, requirement) }, assessed)
+      ? goByOf(
+          requirement,
+          { circuit, planned, plan: circulation, dueMin: minutesDue(input, requirement) },
+          assessed,
+        )
       : undefined;
   const reported = {
     verdict: decide(reasons),
@@ -168,7 +172,7 @@ function verdictOf(
     serves: circuit.serves,
     on: input.on,
     ...reported,
-    next: nextStepOf(reported, circuit.element.position, exchange),
+    next: nextStepOf(reported, circuit, exchange),
     changes: changesOf(
       reported,
       requirement &&

@@ -150,6 +150,23 @@ export const SOURCES = {
     clause: "7.9.2 and 8, numerical tolerance from the significant digits of the standard uncertainty",
     standing: "memory",
   },
+  "ISO-23309": {
+    title: "ISO 23309, cleaning of lines by flushing",
+    edition: "2016, an extract",
+    clause: "Reynolds number above 4000, judged at the coldest point",
+    standing: "single",
+  },
+  "ISO-28521": {
+    title: "ISO 28521, hydraulic oil systems, cleanliness of systems by flushing",
+    edition: "2009",
+    clause: "below a Reynolds number of 3000 it is washing",
+    standing: "memory",
+  },
+  REYNOLDS: {
+    title: "Reynolds number of the flow in a round pipe, laminar below 2300",
+    edition: "textbook formula; worked examples of several course pages",
+    standing: "confirmed",
+  },
   "RULE-OF-SEVEN": {
     title:
       "Rule of thumb of a hydraulics columnist: seven tank volumes through the filter are worth one single pass",

@@ -3,6 +3,7 @@ import { KNOWN_FLUIDS } from "../fluids/index.js";
 import { type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
 import { readClock } from "./clock.js";
 import { fluidSchema } from "./fluid-name.js";
+import { hoseSchema, hosesVolumeL } from "./hoses.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 import { clockSchema, daySchema } from "./sample.js";
@@ -154,6 +155,8 @@ export const deliverySchema = z
     "says nothing: expected flow, returns or an element",
   )
   .transform(({ flow, ...delivery }) => ({ ...delivery, ...(flow !== undefined && { flowLpm: flow }) }));
+/** A zone that trades more than this in a pass is no slow one. */
+const MAX_EXCHANGE_PER_PASS = 10;
 
 /** One fluid circuit of a cart. */
 export const circuitSchema = z
@@ -162,12 +165,27 @@ export const circuitSchema = z
     /** The aircraft system that this circuit is connected to, by the name its requirement uses. */
     serves: nameSchema,
     fluid: fluidSchema(KNOWN_FLUIDS),
-    /** Reservoir, hoses and piping together, for example "60 L". */
+    /** Reservoir, hoses and piping together, for example "60 L"; without the hoses where `hoses` lists them. */
     volume: quantity("volume"),
+    /** Hoses and lines of the loop. What they hold is added to the volume. */
+    hoses: z.array(hoseSchema).min(1).optional(),
+    /** Temperature of the coldest fluid in the loop while it circulates, in °C. */
+    coldestC: z.number().min(-60).max(135).optional(),
     /** Flow through the filter while self-circulating, for example "45 L/min". */
     flow: quantity("flow"),
     element: filterElementSchema,
     delivery: deliverySchema.optional(),
+    /** Share of the flow that a bypass valve lets around the element, as a fraction. */
+    bypass: z.number().min(0).max(1).optional(),
+    /** Share of the flow that gets past the seal of the element, as a fraction. */
+    leakage: z.number().min(0).lt(1).optional(),
+    /** The part of the volume that hardly moves, as a fraction, and what it trades with the rest per pass; 0 of it is well mixed. */
+    slowZone: z
+      .strictObject({
+        fraction: z.number().min(0).lt(1),
+        exchangePerPass: z.number().min(0).max(MAX_EXCHANGE_PER_PASS),
+      })
+      .optional(),
     /** Particles entering while circulating; none is assumed when absent, and the result says so. */
     ingress: z.array(ingressSchema).optional(),
     events: z.array(circuitEventSchema).default([]),
@@ -176,19 +194,23 @@ export const circuitSchema = z
     /** Share of the circuit's fluid that one drain takes out, as a fraction; all of it is assumed when absent. */
     drained: z.number().gt(0).max(1).optional(),
   })
-  .superRefine(({ circuit, volume, events }, context) => {
+  .transform(({ volume, flow, ...circuit }) => ({
+    ...circuit,
+    volumeL: volume + hosesVolumeL(circuit.hoses ?? []),
+    flowLpm: flow,
+  }))
+  .superRefine(({ circuit, volumeL, events }, context) => {
     for (const [index, { kind, on, addedL }] of events.entries()) {
-      if (kind === "fluid-change" || addedL === undefined || addedL <= volume) continue;
+      if (kind === "fluid-change" || addedL === undefined || addedL <= volumeL) continue;
       context.addIssue({
         code: "custom",
         path: ["events", index, "added"],
         message:
-          `expected at most the ${volume} L that circuit "${circuit}" holds, found ${addedL} L topped up on ${on}; ` +
+          `expected at most the ${volumeL} L that circuit "${circuit}" holds, found ${addedL} L topped up on ${on}; ` +
           'enter "fluid-change" where all of the fluid was replaced',
       });
     }
-  })
-  .transform(({ volume, flow, ...circuit }) => ({ ...circuit, volumeL: volume, flowLpm: flow }));
+  });
 
 /** A hydraulic ground power cart. */
 export const cartSchema = z.strictObject({

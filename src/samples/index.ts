@@ -32,6 +32,7 @@ export {
   type SamplePoint,
 } from "./drawing.js";
 export { fluidSchema } from "./fluid-name.js";
+export { type Hose, hosesVolumeL } from "./hoses.js";
 export {
   compareWithMaximum,
   compareWithRange,

@@ -18,7 +18,7 @@ import {
 } from "../../src/fitness/index.js";
 import { verdictsFrame } from "../../src/frames/index.js";
 import { richOf } from "../../src/notebook/index.js";
-import type { Requirement } from "../../src/samples/index.js";
+import { type Circuit, cartsFileSchema, type Requirement } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, countedIn, REQUIREMENT } from "../support/fitness/bases.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -94,6 +94,60 @@ describe.each<[string, Requirement["confidence"], string[], number | undefined]>
     const { circulation, goBy } = verdict;
     if (circulation === undefined || goBy === undefined) throw new Error("expected a plan");
     expect(drawCleanUpCurve(circulation, "C-1", { goBy })).toContain(`circulate ${said};`);
+  });
+});
+
+describe("what the carts file states of the equipment reaches judge as it reaches circulate", () => {
+  const minutesWith = (change: Partial<Circuit>) =>
+    minutesOf(
+      judgeCircuit(caseOf({ circuit: { ...CIRCUIT, ...change }, samples: [{ ...CLEAN, counts: DIRTY }] }))
+        .goBy,
+    );
+
+  test.each<[string, Partial<Circuit>, string[], string]>([
+    ["bypass", { bypass: 0.2, leakage: 0 }, ["--bypass", "20 %"], ""],
+    ["a seal that leaks", { leakage: 0.1 }, ["--bypass", "10 %"], ""],
+    ["both, one after the other", { bypass: 0.2, leakage: 0.1 }, ["--bypass", "28 %"], ""],
+    ["a bypass and nothing of the seal", { bypass: 0.2 }, ["--bypass", "20 %"], " leakage=10%"],
+    [
+      "a slow zone",
+      { slowZone: { fraction: 0.3, exchangePerPass: 0.05 } },
+      ["--slow-zone", "30 % exchange 5 %"],
+      "",
+    ],
+    [
+      "no slow zone",
+      { slowZone: { fraction: 0, exchangePerPass: 0 } },
+      ["--slow-zone", "0 % exchange 0 %"],
+      "",
+    ],
+  ])("%s", async (_name, change, options, uncertainty) => {
+    const { json } = await runJson(...ASKED, ...options, "--uncertainty", `counted=20 mL${uncertainty}`);
+    expect(minutesWith(change)).toBeCloseTo(json.quoted.minutes, 9);
+    expect(minutesWith(change)).not.toBe(minutesWith({}));
+  });
+
+  test("hoses, whose litres the carts file adds to the volume", async () => {
+    const { volumeL: _v, flowLpm: _f, ...circuit } = CIRCUIT;
+    const hoses = [{ boreMm: 25, lengthM: 8, count: 2 }];
+    const [cart] = cartsFileSchema.parse({
+      carts: [
+        { cart: "C-1", circuits: [{ ...circuit, volume: "60 L", flow: "45 L/min", hoses, coldestC: 10 }] },
+      ],
+    }).carts;
+    const read = cart?.circuits[0] as Circuit;
+    expect(read.volumeL).toBeCloseTo(67.854, 3);
+    const verdict = judgeCircuit(caseOf({ circuit: read, samples: [{ ...CLEAN, counts: DIRTY }] }));
+    const { json } = await runJson(
+      ...[...ASKED, "--uncertainty", "counted=20 mL"],
+      ...["--hoses", "25 mm x 8 m x 2", "--fluid", CIRCUIT.fluid, "--coldest", "10 °C"],
+    );
+    expect(minutesOf(verdict.goBy)).toBe(json.quoted.minutes);
+    expect(json.flow.kind).toBe("laminar");
+    const steps = verdict.next.steps.map(({ text }) => text).join("\n");
+    expect(steps).toContain("the flow is laminar in the hose of 25 mm at 10 °C");
+    expect(steps).toContain("count the minutes from 30 °C on");
+    expect(verdict.assumptions.map(({ code }) => code)).toContain("hoses-in-volume");
   });
 });
 

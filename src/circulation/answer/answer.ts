@@ -1,9 +1,11 @@
 import type { Acceptance } from "../../cleanliness/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { PlanConfidence } from "../confidence/plan-confidence.js";
+import type { FlowRegime } from "../equipment/flow-regime.js";
 import type { HeatPlan } from "../equipment/heat.js";
 import type { ElementLoading } from "../equipment/loading.js";
 import type { IndicatorReading } from "../equipment/pressure-drop.js";
+import { type FlowSettings, flowIn } from "../go-by/circuit-of-cart.js";
 import type { RequiredConfidence } from "../go-by/customary.js";
 import { leastTimes } from "../go-by/least-times.js";
 import { type Remedies, remediesFor } from "../go-by/remedies.js";
@@ -46,6 +48,8 @@ export interface CirculationQuestion {
   readonly heat?: HeatSettings;
   readonly element?: ElementSettings;
   readonly indicator?: IndicatorSettings;
+  /** The hoses of the loop, which the volume of the circuit holds as well. */
+  readonly flow?: FlowSettings;
   /** Minutes after which the fluid to expect is wanted. */
   readonly afterMinutes?: number;
   /** The flow with which the time to go by is no longer than this. */
@@ -74,6 +78,8 @@ export interface CirculationAnswer {
   readonly heat: HeatPlan | undefined;
   readonly indicator: IndicatorReading | undefined;
   readonly loading: ElementLoading | undefined;
+  /** How the fluid flows in the hoses. */
+  readonly flow: FlowRegime | undefined;
   readonly after: ExpectedFluid | undefined;
   readonly within: { readonly minutes: number; readonly flow: Need } | undefined;
   readonly atEnd: ExpectedFluid | undefined;
@@ -98,7 +104,10 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
   const plan = planCirculation(input);
   const conditions = {
     ...(question.acceptance && { acceptance: question.acceptance }),
-    ...(question.confidence && { confidence: question.confidence }),
+    confidence: {
+      ...question.confidence,
+      uncertainty: { ...(question.flow && { hoses: 0 }), ...question.confidence?.uncertainty },
+    },
   };
   const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...conditions });
   const interim =
@@ -108,6 +117,7 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
   const until = next.kind === "stop" ? undefined : next.minutes;
   const equipment = equipmentOf(question, input, until, plan.minutesPerPass);
   const lastDrawnMinutes = interim && Math.max(...interim.drawnMinutes);
+  const regime = question.flow && flowIn({ ...input, ...question.flow });
   const before = beforeCirculating(equipment);
   const after = afterMinutes === undefined ? undefined : expectAfter(input, afterMinutes);
   return {
@@ -125,6 +135,7 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
     remedies:
       goBy.kind === "minutes" ? undefined : remediesFor({ circuit: input, ...conditions }, withinMinutes),
     ...equipment,
+    flow: regime?.flow,
     after,
     within:
       withinMinutes === undefined
@@ -165,6 +176,7 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
       equipment.heat?.assumptions ?? [],
       equipment.indicator?.assumptions ?? [],
       equipment.loading?.assumptions ?? [],
+      regime?.assumptions ?? [],
       after?.assumptions ?? [],
     ),
   };

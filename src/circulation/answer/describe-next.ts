@@ -1,3 +1,4 @@
+import { describeFlowRegime } from "../equipment/flow-regime.js";
 import { describeGoBy, describeWhyThatTime } from "../go-by/time-to-go-by.js";
 import { formatMinutes, minutesUp } from "../plan/format-minutes.js";
 import type { CirculationAnswer } from "./answer.js";
@@ -8,9 +9,13 @@ import type { CirculationAnswer } from "./answer.js";
  * @returns sentences without their full stops
  */
 export function describeNext(answer: CirculationAnswer): string[] {
-  return [...answer.before.map(({ text }) => text), ...stepOf(answer)].map(
-    (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`,
-  );
+  const { before, flow, next } = answer;
+  const warns = flow !== undefined && flow.kind !== "flushes" && next.kind !== "stop";
+  return [
+    ...before.map(({ text }) => text),
+    ...stepOf(answer),
+    ...(warns ? [describeFlowRegime(flow)] : []),
+  ].map((text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`);
 }
 
 function stepOf({ plan, goBy, next, interim, lastDrawnMinutes = 0 }: CirculationAnswer): string[] {

@@ -1,6 +1,7 @@
 import {
   type CirculationInput,
   type CirculationPlan,
+  statedCirculation,
   type TimeToGoBy,
   TYPICAL_UNCERTAINTY,
   timeToGoBy,
@@ -8,7 +9,7 @@ import {
 } from "../../circulation/index.js";
 import { type Acceptance, acceptedCounts } from "../../cleanliness/index.js";
 import { sampleSeenMl } from "../../counts/index.js";
-import type { Confidence, Requirement } from "../../samples/index.js";
+import type { Circuit, Confidence, Requirement } from "../../samples/index.js";
 import type { Assessed } from "../assessed.js";
 import { relativeSd } from "../confidence/counting-conformance.js";
 import { togetherOf } from "../confidence/together.js";
@@ -22,6 +23,7 @@ import { togetherOf } from "../confidence/together.js";
 export function goByOf(
   requirement: Requirement,
   circulation: {
+    readonly circuit: Circuit;
     readonly planned: CirculationInput;
     readonly plan: CirculationPlan;
     readonly dueMin: number;
@@ -29,12 +31,13 @@ export function goByOf(
   assessed: readonly Assessed[],
 ): TimeToGoBy {
   const { confidence } = requirement;
-  const { planned, plan, dueMin } = circulation;
+  const { circuit, planned, plan, dueMin } = circulation;
   const reproducibility = confidence?.counts?.reproducibility;
   const seenMl = sampleSeenMl(planned.start);
   const requiredMl = requirement.sampling?.countedMlMin;
   const bottleMl = Math.max(seenMl ?? TYPICAL_UNCERTAINTY.countedMl, requiredMl ?? 0);
   const uncertainty: Uncertainty = {
+    ...statedCirculation(circuit).uncertainty,
     ...(seenMl !== undefined && { countedMl: seenMl }),
     ...(reproducibility && { laboratory: relativeSd(reproducibility) }),
   };

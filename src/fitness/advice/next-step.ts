@@ -1,4 +1,12 @@
-import type { CirculationPlan, ExchangePlan, TimeToGoBy } from "../../circulation/index.js";
+import {
+  type CirculationPlan,
+  describeFlowRegime,
+  type ExchangePlan,
+  statedCirculation,
+  type TimeToGoBy,
+  WATCHED_FROM_C,
+} from "../../circulation/index.js";
+import type { Circuit } from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { describeSettlement } from "../confidence/settle.js";
@@ -33,7 +41,7 @@ interface Reported {
  *
  * Every way back to "fit" ends with a sample.
  */
-export function nextStepOf(reported: Reported, element: string, exchange: readonly Exchange[]): NextStep {
+export function nextStepOf(reported: Reported, circuit: Circuit, exchange: readonly Exchange[]): NextStep {
   const { verdict, reasons } = reported;
   const required = reasons.filter(({ callsFor }) => callsFor === verdict);
   const because = {
@@ -42,7 +50,7 @@ export function nextStepOf(reported: Reported, element: string, exchange: readon
   } as const;
   const steps: Record<VerdictName, () => SamplingStep[]> = {
     fit: () => connect(reported),
-    circulate: () => [...circulate(reported, element), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
+    circulate: () => [...circulate(reported, circuit), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
     "exchange-fluid": () => [
       ...exchange.map((one) => ({ text: describeExchange(one), source: "FIRST-ORDER" as const })),
       EXCHANGE,
@@ -69,13 +77,19 @@ function connect({ outlook }: Reported): SamplingStep[] {
   return steps;
 }
 
-function circulate(reported: Reported, element: string): SamplingStep[] {
+function circulate(reported: Reported, circuit: Circuit): SamplingStep[] {
   const since = reported.reasons.filter(({ code }) => code === "not-circulated-since");
   const [first, ...others] = circulationLines(reported);
-  const through = reported.goBy?.kind === "minutes" ? `; through the ${element} element` : "";
+  const through =
+    reported.goBy?.kind === "minutes" ? `; through the ${circuit.element.position} element` : "";
+  const { flow } = statedCirculation(circuit);
   return [
     ...(first === undefined ? [] : [{ text: `${first}${through}`, source: "MASS-BALANCE" as const }]),
     ...others.map((text) => ({ text, source: "MASS-BALANCE" as const })),
+    ...(first === undefined ? [] : [COUNT_WARM]),
+    ...(flow === undefined || flow.kind === "flushes"
+      ? []
+      : [{ text: describeFlowRegime(flow), source: "ISO-23309" as const }]),
     ...since.map(({ message }) => ({ text: message, source: "PRACTICE" as const })),
   ];
 }
@@ -86,6 +100,11 @@ function countToo({ reasons }: Reported): SamplingStep[] {
     .filter(({ code }) => code === "sizes-not-counted")
     .map(({ message }) => ({ text: message, source: "PRACTICE" }));
 }
+
+const COUNT_WARM: SamplingStep = {
+  text: `count the minutes from ${Math.ceil(WATCHED_FROM_C)} °C on, where the clogging indicator can be trusted; stop at an indication and have the element changed`,
+  source: "NAVEDTRA-14018-CIRCULATION",
+};
 
 const VERIFY: SamplingStep = {
   text: "draw a verifying sample while the fluid is flowing; only the sample shows that it is clean",

@@ -1,4 +1,4 @@
-import { planCirculation } from "../../circulation/index.js";
+import { planCirculation, statedCirculation } from "../../circulation/index.js";
 import {
   type CleanlinessTarget,
   type DecidedLimit,
@@ -156,16 +156,10 @@ function withPlan(
   const limits = found.flatMap(({ limit }) =>
     readChannel(start, limit.fromUm, limit.toUm) === undefined ? [] : [limit],
   );
-  const planned = {
-    volumeL: circuit.volumeL,
-    flowLpm: circuit.flowLpm,
-    betas: circuit.element.betas,
-    start,
-    limits,
-    ...(circuit.ingress && { ingress: circuit.ingress }),
-  };
+  const stated = statedCirculation(circuit);
+  const planned = { ...stated.circuit, start, limits };
   const circulation = planCirculation(planned);
-  const all = [...assumptions, ...circulation.assumptions];
+  const all = [...assumptions, ...stated.assumptions, ...circulation.assumptions];
   if (circulation.reachable) return { reasons, circulation, planned, assumptions: all };
   const message = `circulating through the ${circuit.element.position} element cannot get there: ${circulation.obstacle}`;
   return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };

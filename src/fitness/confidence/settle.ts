@@ -42,7 +42,7 @@ export type Settlement =
 export const BOTTLE_ML = 200;
 
 /** Nobody has more results of one fluid at one time. Common practice, no source. */
-const MAX_RESULTS = 10;
+const MAX_RESULTS = 20;
 
 /**
  * How many results would have to be averaged for the probability of conforming to reach the confidence.

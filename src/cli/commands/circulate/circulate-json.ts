@@ -54,6 +54,7 @@ export function circulationAsJson(answer: CirculationAnswer) {
     loading: answer.loading ?? null,
     indicator: answer.indicator ?? null,
     heat: answer.heat ?? null,
+    flow: answer.flow ?? null,
     steps: answer.steps ?? null,
     assumptions: answer.assumptions,
     cautions: CART_CAUTIONS,

@@ -9,7 +9,9 @@ import {
 } from "../../../circulation/index.js";
 import { acceptedCounts, limitsOfTarget, parseIso4406, parseTarget } from "../../../cleanliness/index.js";
 import { cumulativeCounts } from "../../../counts/index.js";
+import { tryParseFluidSpecification } from "../../../fluids/index.js";
 import { joinAssumptions } from "../../../provenance/index.js";
+import { type Hose, hosesVolumeL } from "../../../samples/index.js";
 import { KEPT_UNITS } from "../../../units/index.js";
 import {
   readBySize,
@@ -36,6 +38,10 @@ export interface CirculateOptions extends InterimOptions {
   readonly bypass?: string;
   readonly sideStream?: string;
   readonly creditBelowRated?: boolean;
+  /** One text for hoses of one bore each. */
+  readonly hoses?: readonly string[];
+  readonly fluid?: string;
+  readonly coldest?: string;
   readonly mixing?: string;
   readonly slowZone?: string;
   readonly after?: string;
@@ -53,7 +59,8 @@ export interface CirculateOptions extends InterimOptions {
 
 /** Reads what the options ask for. */
 export function readQuestion(options: CirculateOptions): Read<CirculationQuestion> {
-  const circuit = readCircuit(options);
+  const hoses = readHoses(options);
+  const circuit = readCircuit(options, hoses?.value.hoses ?? []);
   const start = readStart(options);
   const confidence = readConfidence(options);
   const acceptance = acceptanceOf(circuit.value.limits, confidence);
@@ -65,6 +72,7 @@ export function readQuestion(options: CirculateOptions): Read<CirculationQuestio
     value: {
       circuit: circuit.value,
       start,
+      ...(hoses && { flow: hoses.value }),
       confidence,
       ...(acceptance && { acceptance }),
       ...(interim && { interim }),
@@ -75,7 +83,7 @@ export function readQuestion(options: CirculateOptions): Read<CirculationQuestio
       ...(options.within !== undefined && { withinMinutes: readTime("--within", options.within) }),
     },
     assumptions: joinAssumptions(
-      ...[circuit, heat, element, indicator].map((read) => read?.assumptions ?? []),
+      ...[circuit, hoses, heat, element, indicator].map((read) => read?.assumptions ?? []),
     ),
   };
 }
@@ -84,7 +92,47 @@ function readTime(option: string, text: string): number {
   return readQuantityOption(option, text, "time").value;
 }
 
-function readCircuit(options: CirculateOptions): Read<CirculationQuestion["circuit"]> {
+const HOSE = /^([\d.]+) *mm *[x×] *([\d.]+) *m(?: *[x×] *(\d+))?$/i;
+
+/** Hoses such as "25 mm x 8 m x 2", with the fluid that flows in them. */
+function readHoses({
+  hoses: texts = [],
+  fluid,
+  coldest,
+}: CirculateOptions): Read<NonNullable<CirculationQuestion["flow"]>> | undefined {
+  if (texts.length === 0) {
+    if (coldest !== undefined) throw new UsageError("--coldest: it goes with --hoses only");
+    if (fluid !== undefined) throw new UsageError("--fluid: it goes with --hoses only");
+    return undefined;
+  }
+  const specification = fluid === undefined ? undefined : tryParseFluidSpecification(fluid);
+  if (specification === undefined) {
+    throw new UsageError(
+      `--fluid: --hoses needs it, such as MIL-PRF-83282${fluid === undefined ? "" : `; "${fluid}" names no fluid that is known`}`,
+    );
+  }
+  const at = coldest === undefined ? undefined : readQuantityOption("--coldest", coldest, "temperature");
+  return {
+    value: {
+      fluid: specification,
+      hoses: texts.map((text) => {
+        const [, boreMm, lengthM, count = "1"] = HOSE.exec(text.trim()) ?? [];
+        const hose = { boreMm: Number(boreMm), lengthM: Number(lengthM), count: Number(count) };
+        if (hose.boreMm > 0 && hose.lengthM > 0 && hose.count > 0) return hose;
+        throw new UsageError(
+          `--hoses: expected bore, length and number such as "25 mm x 8 m x 2", found "${text}"`,
+        );
+      }),
+      ...(at && { coldestC: at.value }),
+    },
+    assumptions: at?.assumptions ?? [],
+  };
+}
+
+function readCircuit(
+  options: CirculateOptions,
+  hoses: readonly Hose[],
+): Read<CirculationQuestion["circuit"]> {
   const volume = readMoreThanNone("--volume", options.volume, "volume");
   const flow = readMoreThanNone("--flow", options.flow, "flow");
   const bypass = options.bypass === undefined ? undefined : readFraction("--bypass", options.bypass);
@@ -97,7 +145,7 @@ function readCircuit(options: CirculateOptions): Read<CirculationQuestion["circu
   const mixing = readMixing(options);
   return {
     value: {
-      volumeL: volume.value,
+      volumeL: volume.value + hosesVolumeL(hoses),
       flowLpm: flow.value,
       ...first,
       ...(others.length > 0 && { inSeries: others }),

@@ -1,0 +1,112 @@
+import {
+  FLUID_DATA,
+  type FluidSpecification,
+  fluidDataAssumption,
+  viscosityLine,
+} from "../../fluids/index.js";
+import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Circuit, type Hose, hosesVolumeL } from "../../samples/index.js";
+import { TYPICAL_UNCERTAINTY, type Uncertainty } from "../confidence/uncertainty.js";
+import { type FlowRegime, flowRegime } from "../equipment/flow-regime.js";
+import { WATCHED_FROM_C } from "../equipment/pressure-drop.js";
+import type { CirculationInput } from "../model/circuit.js";
+
+/** What a carts file states of the circulation of a circuit. */
+export interface StatedCirculation {
+  readonly circuit: Omit<CirculationInput, "start" | "limits">;
+  /** The uncertainties that the carts file settles. */
+  readonly uncertainty: Uncertainty;
+  /** How the fluid flows in the hoses; absent where none are listed. */
+  readonly flow?: FlowRegime;
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * The circulation of a circuit as its carts file states it: the one place where its fields become a circulation.
+ *
+ * A bypass valve and the seal let flow pass one after the other. Only the one that is stated is taken as known.
+ */
+export function statedCirculation(circuit: Circuit): StatedCirculation {
+  const { volumeL, flowLpm, element, ingress, bypass, leakage, slowZone, hoses } = circuit;
+  const around = 1 - (1 - (bypass ?? 0)) * (1 - (leakage ?? 0));
+  const regime = hoses && flowIn({ ...circuit, hoses });
+  return {
+    circuit: {
+      volumeL,
+      flowLpm,
+      betas: element.betas,
+      ...((bypass ?? leakage) !== undefined && { bypass: around }),
+      ...(slowZone && {
+        mixing: {
+          kind: "two-zone",
+          slowFraction: slowZone.fraction,
+          exchangePerPass: slowZone.exchangePerPass,
+        },
+      }),
+      ...(ingress && { ingress }),
+    },
+    uncertainty: {
+      ...(hoses && { hoses: 0 }),
+      ...((bypass ?? leakage) !== undefined && {
+        leakage: leakage === undefined ? TYPICAL_UNCERTAINTY.leakage : 0,
+      }),
+    },
+    ...(regime && { flow: regime.flow }),
+    assumptions: regime?.assumptions ?? [],
+  };
+}
+
+/** Says what hoses add to the stated volume. */
+function hosesInVolume(hoses: readonly Hose[], volumeL: number): Assumption {
+  const own = hosesVolumeL(hoses);
+  const round = (litres: number) => Number(litres.toPrecision(3));
+  return {
+    code: "hoses-in-volume",
+    message: `the hoses hold ${round(own)} L, which was added to the stated ${round(volumeL - own)} L`,
+  };
+}
+
+/** The hoses of a loop and the fluid in them. */
+export interface FlowSettings {
+  readonly fluid: FluidSpecification;
+  readonly hoses: readonly Hose[];
+  /** Temperature of the coldest fluid in them, in °C; where the minutes count from, when absent. */
+  readonly coldestC?: number | undefined;
+}
+
+/**
+ * How the fluid flows in the hoses of a circuit, whose volume holds that of the hoses.
+ *
+ * @source ISO-23309
+ */
+export function flowIn({
+  fluid,
+  hoses,
+  coldestC,
+  volumeL,
+  flowLpm,
+}: FlowSettings & { readonly volumeL: number; readonly flowLpm: number }): {
+  readonly flow: FlowRegime;
+  readonly assumptions: readonly Assumption[];
+} {
+  const flow = flowRegime({
+    flowLpm,
+    hoses,
+    viscosity: viscosityLine(...FLUID_DATA[fluid].viscosity),
+    coldestC: coldestC ?? WATCHED_FROM_C,
+  });
+  return {
+    flow,
+    assumptions: joinAssumptions(
+      [hosesInVolume(hoses, volumeL), fluidDataAssumption(fluid)],
+      coldestC === undefined ? [COLDEST_TAKEN] : [],
+      flow.assumptions,
+    ),
+  };
+}
+
+const COLDEST_TAKEN: Assumption = {
+  code: "coldest-fluid",
+  message: `the coldest fluid in the hoses was taken at ${Math.round(WATCHED_FROM_C)} °C, from which the minutes count; state it where it is colder`,
+  source: "NAVEDTRA-14018-CIRCULATION",
+};
