@@ -133,6 +133,10 @@ ${SHORT_DEFERENCE}`,
     .option("--mixing <way>", "well-mixed, two-zone or plug (a modest slow zone for the time to go by)")
     .option("--slow-zone <text>", 'slow part of the volume, and trade per pass: "20 % exchange 10 %"')
     .option(
+      "--port <side>",
+      "where the samples are drawn: upstream of the element, or downstream, where they are converted with β (upstream)",
+    )
+    .option(
       "--hoses <text>",
       'bore, length and number of hoses, "25 mm x 8 m x 2"; added to the volume, and looked at for flushing (repeatable)',
       collect,

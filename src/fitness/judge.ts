@@ -120,7 +120,7 @@ function checksOf(
   const counted = evidence.of("particles");
   return [
     checkTopUps(input, requirement, evidence.used),
-    checkDrawing(requirement, evidence),
+    checkDrawing(input.circuit, requirement, evidence),
     acceptedFor(evidence.used),
     ...counted.map((sample) => checkCountsAreUsual(input, sample)),
     ...findings,

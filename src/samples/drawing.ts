@@ -4,9 +4,18 @@ import * as z from "zod";
  * Where a bottle was filled.
  *
  * ISO 4021 prefers a turbulent section of a main flow line and takes the reservoir only where no sampler is fitted; the
- * others are places that sampling guides tell to avoid.
+ * last three are places that sampling guides tell to avoid. A port of a main flow line may lie before or after the element:
+ * upstream it shows what the circuit holds, downstream what the element lets through.
  */
-export const SAMPLE_POINTS = ["main-flow-line", "reservoir", "drain", "filter-bowl", "dead-end"] as const;
+export const SAMPLE_POINTS = [
+  "main-flow-line",
+  "upstream-of-element",
+  "downstream-of-element",
+  "reservoir",
+  "drain",
+  "filter-bowl",
+  "dead-end",
+] as const;
 
 /** Where the fluid of a bottle came from: a place of the circuit, or a drum or can that is not part of it. */
 export const FILLED_FROM = [...SAMPLE_POINTS, "supply-container"] as const;

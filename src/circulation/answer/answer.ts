@@ -20,6 +20,7 @@ import {
   expectAfter,
 } from "../model/expected.js";
 import type { CirculationStart } from "../model/start.js";
+import { countsUpstream, upstreamTimes } from "../model/upstream.js";
 import { minutesUp } from "../plan/format-minutes.js";
 import type { Need } from "../plan/needs.js";
 import { type CirculationPlan, planCirculation } from "../plan/plan.js";
@@ -40,6 +41,8 @@ import { type NextAtCart, nextAtCart } from "./next-at-cart.js";
 export interface CirculationQuestion {
   readonly circuit: Omit<CirculationInput, "start">;
   readonly start: CirculationStart;
+  /** Where start and interim samples are drawn; upstream of the element, or anywhere else in its line, when absent. */
+  readonly port?: "upstream" | "downstream";
   /** What is known of the confidence and the uncertainties; what is absent takes its usual value. */
   readonly confidence?: Partial<RequiredConfidence>;
   /** Where a verifying bottle is accepted; at the limits when absent. */
@@ -98,7 +101,8 @@ export interface CirculationAnswer {
  *
  * @throws RangeError for what {@link planCirculation}, {@link assessInterim} and the equipment refuse
  */
-export function answerCirculation(question: CirculationQuestion): CirculationAnswer {
+export function answerCirculation(asked: CirculationQuestion): CirculationAnswer {
+  const question = asked.port === "downstream" ? seenUpstream(asked) : asked;
   const { start, afterMinutes, withinMinutes } = question;
   const input: CirculationInput = { ...question.circuit, start: start.counts };
   const plan = planCirculation(input);
@@ -179,6 +183,38 @@ export function answerCirculation(question: CirculationQuestion): CirculationAns
       regime?.assumptions ?? [],
       after?.assumptions ?? [],
     ),
+  };
+}
+
+/** The question with its samples as a port upstream of the element would show them. */
+function seenUpstream(question: CirculationQuestion): CirculationQuestion {
+  const { circuit, start, interim } = question;
+  const { counts, assumptions } = countsUpstream(start.counts, circuit);
+  const times = (sizeUm: number) => upstreamTimes(circuit, sizeUm);
+  return {
+    ...question,
+    start: {
+      counts,
+      assumptions: joinAssumptions(start.assumptions, assumptions),
+      ...(start.lowerEdges && {
+        lowerEdges: start.lowerEdges.map(({ sizeUm, moreThanPerMl }) => ({
+          sizeUm,
+          moreThanPerMl: moreThanPerMl * times(sizeUm),
+        })),
+      }),
+    },
+    ...(interim && {
+      interim: {
+        ...interim,
+        samples: interim.samples.map(({ minutes, counts: drawn }) => ({
+          minutes,
+          counts: drawn.map(({ sizeUmC, perMl }) => ({
+            sizeUmC,
+            perMl: { ...perMl, value: perMl.value * times(sizeUmC) },
+          })),
+        })),
+      },
+    }),
   };
 }
 

@@ -1,7 +1,14 @@
 import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanliness/index.js";
 import { BLANK_SHARE_MAX, sampleSeenMl } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import type { Appearance, DescribedPart, Requirement, Sample, SamplePoint } from "../../samples/index.js";
+import type {
+  Appearance,
+  Circuit,
+  DescribedPart,
+  Requirement,
+  Sample,
+  SamplePoint,
+} from "../../samples/index.js";
 import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { type Evidence, isOlder } from "../evidence/evidence.js";
@@ -30,11 +37,11 @@ const UNSUITED: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
  * Each bottle that something rests on has to be drawn as is required; the one that was counted, counted as well. What is
  * seen, and a colour that is not understood, is that of the last bottle somebody looked at.
  */
-export function checkDrawing(requirement: Requirement, evidence: Evidence): Finding {
+export function checkDrawing(circuit: Circuit, requirement: Requirement, evidence: Evidence): Finding {
   const { sampling = {} } = requirement;
   const counted = evidence.of("particles");
   const drawn = evidence.used.map((sample): Finding => {
-    const point = checkPoint(sampling, sample);
+    const point = checkPoint(circuit, sampling, sample);
     const counting: Finding = counted.includes(sample) ? checkCounting(requirement, sample) : { reasons: [] };
     const reasons = [
       ...point.reasons,
@@ -69,7 +76,7 @@ function checkCounting(requirement: Requirement, sample: Sample): Finding {
   };
 }
 
-function checkPoint({ points }: Sampling, { samplePoint, ...rest }: Sample): Finding {
+function checkPoint(circuit: Circuit, { points }: Sampling, { samplePoint, ...rest }: Sample): Finding {
   const { sample } = rest;
   if (samplePoint === undefined) {
     if (points === undefined || isSaidAbout(rest, "sample point")) return { reasons: [] };
@@ -80,14 +87,44 @@ function checkPoint({ points }: Sampling, { samplePoint, ...rest }: Sample): Fin
     const message = `sample ${sample} was filled from a drum or can and says nothing of the fluid in the circuit`;
     return { reasons: [reason("sample-point-unsuited", message)] };
   }
-  const suited = points === undefined ? !UNSUITED.includes(samplePoint) : points.includes(samplePoint);
+  const { position } = circuit.element;
+  if (samplePoint === "downstream-of-element" && !DELIVERS.test(position)) {
+    const message =
+      `sample ${sample} was drawn downstream of the ${position} element, which shows neither what the circuit holds nor what ` +
+      "is delivered; draw upstream of it";
+    return { reasons: [reason("sample-point-unsuited", message)] };
+  }
+  const suited =
+    points === undefined
+      ? !UNSUITED.includes(samplePoint)
+      : points.includes(samplePoint) || (IN_LINE.includes(samplePoint) && points.includes("main-flow-line"));
   if (!suited) {
     const expected =
       points === undefined ? "a main flow line is preferred" : `${points.join(" or ")} is required`;
     const message = `sample ${sample} was drawn at ${samplePoint}; ${expected}`;
     return { reasons: [reason("sample-point-unsuited", message)] };
   }
-  return { reasons: [], assumptions: samplePoint === "reservoir" ? [fromReservoir(sample)] : [] };
+  return {
+    reasons: [],
+    assumptions: [
+      ...(samplePoint === "reservoir" ? [fromReservoir(sample)] : []),
+      ...(samplePoint === "downstream-of-element" ? [fromDownstream(sample, position)] : []),
+    ],
+  };
+}
+
+/** Ports of a main flow line. */
+const IN_LINE: readonly SamplePoint[] = ["upstream-of-element", "downstream-of-element"];
+
+/** What comes out of such an element is what the aircraft gets. */
+const DELIVERS = /pressure|deliver|supply|outlet/i;
+
+function fromDownstream(sample: string, position: string): Assumption {
+  return {
+    code: "drawn-downstream",
+    message: `sample ${sample} was drawn downstream of the ${position} element: it shows what is delivered as long as the element holds; the circuit itself holds more`,
+    source: "PRACTICE",
+  };
 }
 
 function fromReservoir(sample: string): Assumption {

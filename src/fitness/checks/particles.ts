@@ -1,4 +1,4 @@
-import { planCirculation, statedCirculation } from "../../circulation/index.js";
+import { countsUpstream, planCirculation, statedCirculation } from "../../circulation/index.js";
 import {
   type CleanlinessTarget,
   type DecidedLimit,
@@ -82,7 +82,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   ] as const;
   const assumptions = [...restsOn(decided, sample, requirement), ...sure.assumptions];
   if (inside && !circulateOn) return { reasons, assessed, assumptions };
-  return { assessed, ...withPlan(circuit, found, reasons, assumptions) };
+  return { assessed, ...withPlan(circuit, sample, found, reasons, assumptions) };
 }
 
 function isCountedAt({ basis }: FoundLimit): boolean {
@@ -142,6 +142,7 @@ function restsOn(
 /** Plans from one set of counts: those that show a limit exceeded. Where the report gives no number, there is no plan. */
 function withPlan(
   circuit: Circuit,
+  { samplePoint }: Sample,
   found: readonly FoundLimit[],
   reasons: readonly Reason[],
   assumptions: readonly Assumption[],
@@ -151,15 +152,22 @@ function withPlan(
     (outside.length > 0 ? outside : found).map((entry) => ({ entry, share: entry.found.share })),
   )?.entry;
   if (decisive === undefined) return { reasons, assumptions };
-  const start = cumulativeOf(decisive.found.reading.counts);
-  if (start === undefined) return { reasons, assumptions };
+  const counted = cumulativeOf(decisive.found.reading.counts);
+  if (counted === undefined) return { reasons, assumptions };
+  const stated = statedCirculation(circuit);
+  const upstream = samplePoint === "downstream-of-element" && countsUpstream(counted, stated.circuit);
+  const start = upstream ? upstream.counts : counted;
   const limits = found.flatMap(({ limit }) =>
     readChannel(start, limit.fromUm, limit.toUm) === undefined ? [] : [limit],
   );
-  const stated = statedCirculation(circuit);
   const planned = { ...stated.circuit, start, limits };
   const circulation = planCirculation(planned);
-  const all = [...assumptions, ...stated.assumptions, ...circulation.assumptions];
+  const all = [
+    ...assumptions,
+    ...(upstream ? upstream.assumptions : []),
+    ...stated.assumptions,
+    ...circulation.assumptions,
+  ];
   if (circulation.reachable) return { reasons, circulation, planned, assumptions: all };
   const message = `circulating through the ${circuit.element.position} element cannot get there: ${circulation.obstacle}`;
   return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };

@@ -16,6 +16,19 @@ export const OTHER_BOTTLE_WORDS: BottleWords = {
       ...["linea de retorno", "linea di mandata", "mandata", "linea di ritorno", "ritorno", "persleiding"],
       ...["retourleiding", "linha de pressão", "linha de retorno"],
     ],
+    "upstream-of-element": [
+      ...["vor filter", "vor dem filter", "filtereingang", "filtereintritt", "avant filtre"],
+      ...["avant le filtre", "amont du filtre", "entrée filtre", "entrée du filtre"],
+      ...["antes del filtro", "antes do filtro", "entrada del filtro", "prima del filtro"],
+      ...["monte del filtro", "voor filter", "voor het filter", "före filter", "före filtret"],
+    ],
+    "downstream-of-element": [
+      ...["nach filter", "nach dem filter", "filterausgang", "filteraustritt", "après filtre"],
+      ...["après le filtre", "aval du filtre", "sortie filtre", "sortie du filtre"],
+      ...["después del filtro", "despues del filtro", "depois do filtro", "salida del filtro"],
+      ...["dopo il filtro", "valle del filtro", "na filter", "na het filter", "efter filter"],
+      ...["efter filtret"],
+    ],
     reservoir: ["behälter", "réservoir", "depósito", "deposito", "tanque", "serbatoio", "reservatório"],
     drain: [
       ...[

@@ -39,6 +39,21 @@ export const ENGLISH_BOTTLE_WORDS: BottleWords = {
       ...["main flow line", "main line", "main flow", "pressure line", "return line", "supply line"],
       ...["delivery line", "pressure side", "return side", "pressure port", "return port"],
     ],
+    "upstream-of-element": [
+      ...["upstream of filter", "upstream of element", "upstream of filter element"],
+      ...["upstream of the filter", "upstream of the element", "upstream filter"],
+      ...["upstream element", "upstream filter element", "before filter", "before element"],
+      ...["before the filter", "before the element", "ahead of filter", "ahead of element"],
+      ...["ahead of the filter", "ahead of the element", "prefilter", "pre filter"],
+      ...["filter inlet", "inlet of filter", "unfiltered side"],
+    ],
+    "downstream-of-element": [
+      ...["downstream of filter", "downstream of element", "downstream of filter element"],
+      ...["downstream of the filter", "downstream of the element", "downstream filter"],
+      ...["downstream element", "downstream filter element", "after filter", "after element"],
+      ...["after the filter", "after the element", "postfilter", "post filter", "filter outlet"],
+      ...["outlet of filter", "filtered side"],
+    ],
     reservoir: ["reservoir", "tank", "sump", "reservoir sampling valve", "tank sampling valve"],
     drain: [
       ...["drain", "drains", "drain valve", "drain plug", "drain cock", "drain port", "drain line"],

@@ -42,6 +42,7 @@ export interface CirculateOptions extends InterimOptions {
   readonly hoses?: readonly string[];
   readonly fluid?: string;
   readonly coldest?: string;
+  readonly port?: string;
   readonly mixing?: string;
   readonly slowZone?: string;
   readonly after?: string;
@@ -72,6 +73,7 @@ export function readQuestion(options: CirculateOptions): Read<CirculationQuestio
     value: {
       circuit: circuit.value,
       start,
+      ...(options.port !== undefined && { port: readPort(options.port) }),
       ...(hoses && { flow: hoses.value }),
       confidence,
       ...(acceptance && { acceptance }),
@@ -90,6 +92,12 @@ export function readQuestion(options: CirculateOptions): Read<CirculationQuestio
 
 function readTime(option: string, text: string): number {
   return readQuantityOption(option, text, "time").value;
+}
+
+function readPort(text: string): "upstream" | "downstream" {
+  const port = text.trim().toLowerCase();
+  if (port === "upstream" || port === "downstream") return port;
+  throw new UsageError(`--port: expected upstream or downstream, of the element, found "${text}"`);
 }
 
 const HOSE = /^([\d.]+) *mm *[x×] *([\d.]+) *m(?: *[x×] *(\d+))?$/i;
