@@ -26,6 +26,10 @@ describe.each([
     expect(tally.trulyInside / tally.accepted).toBeGreaterThan(0.95);
   });
 
+  test("need no more than two rounds of circulating and judging in 95 % of the cases", () => {
+    expect(tally.withinTwoRounds / CARTS).toBeGreaterThan(0.95);
+  });
+
   test("wait at the median no more than 2.5 times as long as with all known", () => {
     expect(tally.medianRatio).toBeGreaterThan(1);
     expect(tally.medianRatio).toBeLessThan(2.5);
