@@ -165,7 +165,8 @@ function verdictOf(
     ...(together.conformance && { together: together.conformance }),
     ...(outlook && { outlook }),
   };
-  const exchange = requirement === undefined ? [] : exchangesFor(circuit, requirement, assessed);
+  const exchange =
+    requirement === undefined ? [] : exchangesFor(circuit, requirement, assessed, outlook?.rises);
   return {
     cart: input.cart,
     circuit: circuit.circuit,

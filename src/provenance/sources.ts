@@ -184,6 +184,12 @@ export const SOURCES = {
     edition: "J. Am. Stat. Assoc. 63 (1968) 1379-1389",
     standing: "memory",
   },
+  "SERIAL-CORRELATION": {
+    title:
+      "Lag-1 correlation of residuals, its scatter about −1/n for independent results, and its effect on the Mann-Kendall test",
+    edition: "textbook formula; Hamed and Rao, J. Hydrology 204 (1998) 182-196",
+    standing: "memory",
+  },
   "NIST-SP-811": {
     title: "NIST Special Publication 811, guide for the use of the International System of Units",
     edition: "2008",

@@ -24,4 +24,5 @@ export { type Dilution, undoDilution } from "./series/dilution.js";
 export type { Observation } from "./series/observation.js";
 export { findSteps, type Step } from "./series/steps.js";
 export { type RobustSlope, type SlopeInterval, theilSen } from "./slope/theil-sen.js";
+export { type SerialCorrelation, serialCorrelation } from "./test/serial-correlation.js";
 export { type TrendTest, trendTest } from "./test/trend-test.js";

@@ -290,6 +290,7 @@ describe("viscosities that draw together put a verdict in doubt", () => {
   const outlook = (suggestions: readonly Suggestion[]): Outlook => ({
     nextSampleBy: "2026-03-04",
     overdue: [],
+    rises: [],
     because: "interval",
     crossings: [],
     suggestions,

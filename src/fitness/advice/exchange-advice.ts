@@ -3,7 +3,10 @@ import { conditionLimitsOf } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Circuit, Requirement } from "../../samples/index.js";
 import type { Assessed } from "../assessed.js";
+import { intervalOf } from "../evidence/results.js";
 import { QUANTITIES, type Quantity } from "../quantities.js";
+import { resultOfMeasure } from "../trends/measures.js";
+import type { Rise } from "../trends/outlook.js";
 
 /** How much fluid to exchange for one quantity that is outside. */
 export interface Exchange {
@@ -14,6 +17,8 @@ export interface Exchange {
   /** Value of the fresh fluid. */
   readonly fresh: number;
   readonly plan: ExchangePlan;
+  /** Days until it is at its limit again by the circuit's own trend; absent where no trend shows a rise. */
+  readonly lastsDays?: number;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -27,6 +32,7 @@ export function exchangesFor(
   circuit: Circuit,
   requirement: Requirement,
   assessed: readonly Assessed[],
+  rises: readonly Rise[] = [],
 ): Exchange[] {
   return assessed.flatMap((entry) => {
     if (!("measured" in entry) || entry.outcome !== "outside" || entry.measured?.limit !== undefined)
@@ -35,7 +41,10 @@ export function exchangesFor(
     const fresh = freshOf(quantity, circuit, requirement);
     if (limits.max === undefined || measured === undefined || fresh === undefined) return [];
     if (!Number.isFinite(measured.value)) return [];
-    const aim = aimOf(limits.max, conformance?.acceptance?.max, fresh.value);
+    const { result } = QUANTITIES[quantity];
+    const perYear = rises.find(({ measure }) => resultOfMeasure(measure) === result)?.perYear;
+    const needed = perYear === undefined ? 0 : (perYear / DAYS_PER_YEAR) * intervalOf(result, requirement);
+    const aim = aimOf(limits.max, conformance?.acceptance?.max, needed, fresh.value);
     const plan = planExchange({
       volumeL: circuit.volumeL,
       present: measured.value,
@@ -44,7 +53,19 @@ export function exchangesFor(
       ...(circuit.drained !== undefined && { drainFraction: circuit.drained }),
     });
     const assumptions = joinAssumptions(fresh.assumptions, [AIMED_BELOW], plan.assumptions);
-    return [{ quantity, present: measured.value, aim, fresh: fresh.value, plan, assumptions }];
+    return [
+      {
+        quantity,
+        present: measured.value,
+        aim,
+        fresh: fresh.value,
+        plan,
+        ...(perYear !== undefined && {
+          lastsDays: Math.floor(((limits.max - aim) / perYear) * DAYS_PER_YEAR),
+        }),
+        assumptions,
+      },
+    ];
   });
 }
 
@@ -54,13 +75,22 @@ const LASTING_SHARE = 0.8;
 const AIMED_BELOW: Assumption = {
   code: "exchange-to-last",
   message:
-    "an exchange aims a fifth below the limit, so that it lasts (common practice, no source), but no further than halfway to the fresh fluid",
+    "an exchange aims a fifth below the limit, or as far below what is accepted as the circuit's own trend rises until the next sample is due (common practice, no source), but no further than halfway to the fresh fluid",
 };
 
-/** Where a result would be accepted, and so far below the limit that it stays there; fresh fluid bounds what is within reach. */
-function aimOf(limit: number, guarded: number | undefined, fresh: number): number {
-  const lasting = fresh < limit ? Math.max(LASTING_SHARE * limit, (limit + fresh) / 2) : limit;
-  return guarded !== undefined && guarded > fresh ? Math.min(guarded, lasting) : lasting;
+const DAYS_PER_YEAR = 365.25;
+
+/**
+ * Where a result would be accepted, and so far below the limit that it stays there until the next sample is due; fresh fluid
+ * bounds what is within reach.
+ *
+ * @param rise - by which it rises until then
+ */
+function aimOf(limit: number, guarded: number | undefined, rise: number, fresh: number): number {
+  const accepted = guarded !== undefined && guarded > fresh ? guarded : limit;
+  if (!(fresh < limit)) return accepted;
+  const lasting = Math.max(Math.min(LASTING_SHARE * limit, accepted - rise), (limit + fresh) / 2);
+  return Math.min(accepted, lasting);
 }
 
 interface Fresh {

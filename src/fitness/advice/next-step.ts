@@ -148,8 +148,12 @@ export function exchangeLines({ action, exchange }: Pick<NextStep, "action" | "e
   return action === "exchange-fluid" ? exchange.map(describeExchange) : [];
 }
 
-function describeExchange({ quantity, plan, aim, fresh }: Exchange): string {
-  return `to bring ${quantity} to ${inFourDigits(aim)} with fresh fluid at ${inFourDigits(fresh)}: ${describePlan(plan)}`;
+function describeExchange({ quantity, plan, aim, fresh, lastsDays }: Exchange): string {
+  const lasts =
+    lastsDays === undefined || plan.repeated.kind === "out-of-reach"
+      ? ""
+      : `; by its trend that lasts about ${lastsDays} days`;
+  return `to bring ${quantity} to ${inFourDigits(aim)} with fresh fluid at ${inFourDigits(fresh)}: ${describePlan(plan)}${lasts}`;
 }
 
 /** The shortest way of the exchange that takes most, which serves the other quantities too; undefined where one has none. */

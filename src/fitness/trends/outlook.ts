@@ -50,6 +50,14 @@ export interface Outlook {
   readonly overdue: readonly Overdue[];
   /** What the pattern of the trends suggests; never a diagnosis. */
   readonly suggestions: readonly Suggestion[];
+  /** Measures that surely rise, in the unit of each per year. */
+  readonly rises: readonly Rise[];
+}
+
+/** How fast a measure rises. */
+export interface Rise {
+  readonly measure: Measure;
+  readonly perYear: number;
 }
 
 /** The limits that are crossed, or may be before the next sample. */
@@ -64,6 +72,8 @@ function followed(requirement: Requirement): Measure[] {
   return MEASURES.filter((measure) => measure !== "viscosity" || boundsOf(measure, requirement).length > 0);
 }
 
+/** A rise by chance alone is as steep in one of twenty cases. */
+const SURE = 0.05;
 /** With fewer readings there is no trend to look at. */
 const FEWEST = 4;
 
@@ -85,6 +95,7 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
       crossings: [],
       overdue: [],
       suggestions: [],
+      rises: [],
     };
   }
   const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
@@ -108,6 +119,11 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
       .sort((a, b) => a.on.localeCompare(b.on) || a.measure.localeCompare(b.measure)),
     overdue: headings.flatMap((heading) => overdueOf(heading, everyDays(heading.measure))),
     suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"])),
+    rises: headings.flatMap(({ measure, slope, test }) =>
+      slope.kind === "slope" && slope.slope > 0 && test.pValue <= SURE
+        ? [{ measure, perYear: slope.slope }]
+        : [],
+    ),
   };
 }
 

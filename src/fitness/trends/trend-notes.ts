@@ -1,6 +1,6 @@
 import { FLUID_BASES } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
-import { type Observation, theilSen } from "../../trend/index.js";
+import { type Observation, serialCorrelation, theilSen } from "../../trend/index.js";
 import { inFourDigits as formatValue } from "../../units/index.js";
 import { MEASURE_KINDS } from "./measures.js";
 import { eventsWith } from "./segments.js";
@@ -28,6 +28,7 @@ export function notesOf(
     beyond(input, trend),
     lastChange(trend),
     kinked(input),
+    alike(trend, observations),
   );
 }
 
@@ -150,6 +151,19 @@ function lastChange({ lastChange: change, unit }: Omit<MeasureTrend, "notes">): 
     ),
     ...differentLaboratories.assumptions,
   ];
+}
+
+/** Results that follow one another too closely are fewer than they seem. */
+function alike({ slope }: Omit<MeasureTrend, "notes">, observations: readonly Observation[]): Assumption[] {
+  if (slope.kind !== "slope") return [];
+  const serial = serialCorrelation(observations, slope.slope);
+  if (serial.kind === "too-few" || !serial.isLikely) return [];
+  return note(
+    "serial-correlation",
+    `results one after the other resemble each other beyond the trend (correlation ${formatValue(serial.lag1)} in ${serial.n}): ` +
+      "they count as fewer than they are, so the trend is less sure and its interval wider than given",
+    "SERIAL-CORRELATION",
+  );
 }
 
 function kinked({ measure, circuit }: TrendCase): Assumption[] {
