@@ -75,6 +75,21 @@ describe("by samples drawn while circulating", () => {
     expect(remaining.kind === "minutes" && remaining.estimate).toBeCloseTo(byHand, 1);
   });
 
+  test("and further below it where the judge accepts less than the limit", () => {
+    const acceptance = {
+      limits: [{ channel: "4", fromUm: 4, limit: 650 * 20, volumeMl: 20 }],
+      countedMl: 20,
+    };
+    const estimate = (found: ReturnType<typeof answer>) =>
+      found.interim?.remaining.kind === "minutes" ? found.interim.remaining.estimate : Number.NaN;
+    const samples = [asRated(3), asRated(6), asRated(9)];
+    // Half of the limit is ln 2 of the rate of 0.9 a pass of 4 min later.
+    expect(estimate(answer(samples, { acceptance })) - estimate(answer(samples))).toBeCloseTo(
+      (4 * Math.LN2) / 0.9,
+      1,
+    );
+  });
+
   test("that show nothing yet, the plan stays, with another sample on the way", () => {
     const found = answer([sampleAt(0.1, 19_600)]);
     expect(found.interim?.diagnosis).toBe("cannot-tell-yet");
