@@ -6,7 +6,7 @@ import type {
   VerdictRecord,
 } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/index.js";
-import type { Cart, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
+import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
 import {
   cartsIn,
@@ -17,9 +17,11 @@ import {
   otherCartsIn,
   requirementsIn,
 } from "./judging/fleet.js";
+import { datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
 import { type PackedRecord, packRecords } from "./judging/pack-record.js";
 import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
 import {
+  type ComparedVerdict,
   inputsOf,
   type KeptVerdict,
   keepPacked,
@@ -180,7 +182,20 @@ export class Book {
 
   /** Samples one by one, by cart and circuit, oldest first. */
   samples(query: SampleQuery = {}): Generator<Sample> {
-    return attemptEach(this.path, samplesIn(this.#db, query));
+    const { knownBy } = query;
+    return attemptEach(
+      this.path,
+      knownBy === undefined ? samplesIn(this.#db, query) : samplesKnownBy(this.#db, knownBy, query),
+    );
+  }
+
+  /**
+   * All reports of the samples, each with the day on which it came into the book.
+   *
+   * @internal
+   */
+  datedReports(query: SampleQuery = {}): DatedReport[] {
+    return this.#attempt(() => [...datedReportsIn(this.#db, query)].flat());
   }
 
   /** The samples of one circuit, oldest first, with their files and amendments. */
@@ -237,9 +252,13 @@ export class Book {
     return this.#attempt(() => verdictsIn(this.#db, query));
   }
 
-  /** The verdict that the same circuit had in the report before; undefined when there was none. */
-  verdictBefore(verdict: KeptVerdict): KeptVerdict | undefined {
-    return this.#attempt(() => verdictBefore(this.#db, verdict));
+  /**
+   * The verdict that the same circuit had in the report before, by the same requirement; undefined when there was none.
+   *
+   * @param since - a day: the last verdict that was judged for it or an earlier day
+   */
+  verdictBefore(verdict: ComparedVerdict, since?: string): KeptVerdict | undefined {
+    return this.#attempt(() => verdictBefore(this.#db, verdict, since));
   }
 
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */

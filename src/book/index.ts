@@ -9,10 +9,10 @@ export {
   readFleetOfBook,
   readFleetOutline,
 } from "./judging/fleet-of-book.js";
-export { type JudgedInBook, judgeBook } from "./judging/judge-book.js";
+export { type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.js";
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
-export type { KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
+export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
 export { BookError, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";

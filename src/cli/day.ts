@@ -8,8 +8,13 @@ import { UsageError } from "./io.js";
  * @returns an ISO 8601 day; today at the place where the program runs when no day is given
  */
 export function readDay(text: string | undefined): string {
-  if (text === undefined) return localDay();
+  return readDayOf("--on", text) ?? localDay();
+}
+
+/** Reads a day that an option may give. */
+export function readDayOf(option: string, text: string | undefined): string | undefined {
+  if (text === undefined) return undefined;
   const day = daySchema.safeParse(text);
-  if (!day.success) throw new UsageError(`--on: expected a day such as 2026-03-14, found "${text}"`);
+  if (!day.success) throw new UsageError(`${option}: expected a day such as 2026-03-14, found "${text}"`);
   return day.data;
 }

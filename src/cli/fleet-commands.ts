@@ -15,6 +15,8 @@ export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode
     .option("--requirement <file>", "requirements file (JSON) instead of the book's")
     .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
+    .option("--since <day>", "compare with the verdicts in the book that were judged for this day or before")
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(

@@ -239,6 +239,8 @@ ${SHORT_DEFERENCE}`,
     .option("--map <file>", MAP)
     .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
+    .option("--since <day>", "compare with the verdicts in the book that were judged for this day or before")
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
@@ -272,6 +274,8 @@ ${SHORT_DEFERENCE}`,
     .requiredOption("--out <file>", "HTML file to write")
     .option("--cart <name>", "only the circuits of one cart (all carts)")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
+    .option("--since <day>", "compare with the verdicts in the book that were judged for this day or before")
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(

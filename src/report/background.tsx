@@ -13,9 +13,9 @@ import { formatPercent, inFourDigits } from "../units/index.js";
 import { nameOf } from "./names.js";
 import { Wide } from "./parts.js";
 
-/** A verdict as the sample book keeps it, with the one of the report before. */
+/** A verdict as the sample book keeps it, absent for a what-if, with the one that it is compared with. */
 export interface ReportRecord {
-  readonly verdict: KeptVerdict;
+  readonly verdict?: KeptVerdict;
   readonly before?: KeptVerdict;
 }
 
@@ -121,11 +121,14 @@ function describeOutlook({ crossings, suggestions }: Outlook, judgedOn: string):
 }
 
 function describeRecord({ verdict, before }: ReportRecord): string[] {
-  const { id, at, version, inputs, resultSha256 } = verdict;
   return [
-    `kept in the sample book as number ${id} at ${at}, by version ${version}, from ${inputs.length} inputs; result SHA-256 ${resultSha256}`,
+    verdict === undefined ? "not kept in the sample book" : describeKept(verdict),
     ...(before === undefined ? [] : [`the report before, of ${before.on}, said ${before.verdict}`]),
   ];
+}
+
+function describeKept({ id, at, version, inputs, resultSha256 }: KeptVerdict): string {
+  return `kept in the sample book as number ${id} at ${at}, by version ${version}, from ${inputs.length} inputs; result SHA-256 ${resultSha256}`;
 }
 
 function Lines({ title, children }: { title: string; children: readonly string[] }) {

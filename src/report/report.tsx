@@ -22,6 +22,8 @@ import { STYLE } from "./style.js";
 /** What a report shows. */
 export interface ReportInput {
   readonly on: string;
+  /** The day whose knowledge was judged with; absent where it is all that is known. */
+  readonly asOf?: string;
   readonly requirements: RequirementsFile;
   readonly circuits: readonly JudgedCircuit[];
   readonly quarantine: readonly QuarantinedRow[];
@@ -64,8 +66,9 @@ function Page(input: ReportInput) {
             {fit} of {circuits.length} circuits {fit === 1 ? "is" : "are"} fit to connect
           </h1>
           <p>
-            Judged on {input.on} by “{input.requirements.document}”, revision {input.requirements.revision}.{" "}
-            {input.requirements.note}
+            Judged on {input.on}
+            {input.asOf === undefined ? "" : ` with what was known on ${input.asOf},`} by “
+            {input.requirements.document}”, revision {input.requirements.revision}. {input.requirements.note}
           </p>
           {describeOfNoCart(rowsOfNoCart).map((sentence) => (
             <p key={sentence}>

@@ -33,6 +33,7 @@ export {
 } from "./drawing.js";
 export { fluidSchema } from "./fluid-name.js";
 export { type Hose, hosesVolumeL } from "./hoses.js";
+export { assumedAsOf, cartsAsOf, type DatedReport, wasKnownBy } from "./known-by.js";
 export {
   compareWithMaximum,
   compareWithRange,

@@ -147,8 +147,8 @@ describe("siltbook fleet", () => {
     );
     await run("import", "--book", book, at("later.csv"));
     const { out } = await runExplained("fleet", "--book", book, "--on", "2026-03-16");
-    expect(out).toContain("C-1, circuit 2: exchange-fluid, now fit");
-    expect(out).toContain("C-2, circuit 1: fit, now circulate");
+    expect(out).toContain("C-1, circuit 2: exchange-fluid on 2026-03-14, now fit");
+    expect(out).toContain("C-2, circuit 1: fit on 2026-03-14, now circulate");
     expect(out).toContain("90 % used, change soon");
     expect(out).toContain("Siltbook advises; it never releases.");
   });
@@ -156,7 +156,7 @@ describe("siltbook fleet", () => {
   test("without a change it says so", async () => {
     await runExplained("fleet", "--book", book, ...ON);
     expect((await runExplained("fleet", "--book", book, "--on", "2026-03-15")).out).toContain(
-      "No verdict changed since the report before.",
+      "No verdict changed since 2026-03-14.",
     );
   });
 

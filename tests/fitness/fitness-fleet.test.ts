@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { cartsTogether, casesOf, fleetRows, judgeCarts, type VerdictName } from "../../src/fitness/index.js";
+import { cartsTogether, casesOf, fleetRows, judgeCarts } from "../../src/fitness/index.js";
 import type { Cart, Circuit, Requirement, Sample } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, counts, REQUIREMENT, SOUND } from "../support/fitness/bases.js";
 
@@ -235,10 +235,13 @@ describe("the fleet table", () => {
   });
 
   test("the verdict of the report before is next to the new one", () => {
-    const before = (_cart: string, circuit: string): VerdictName | undefined =>
-      circuit === "dirty" ? "fit" : undefined;
+    const before = (_cart: string, circuit: string) =>
+      circuit === "dirty" ? ({ verdict: "fit", on: "2026-03-07" } as const) : undefined;
     const again = fleetRows(judge([cart], samples), before);
-    expect(again.find(({ circuit }) => circuit === "dirty")?.before).toBe("fit");
+    expect(again.find(({ circuit }) => circuit === "dirty")).toMatchObject({
+      before: "fit",
+      beforeOn: "2026-03-07",
+    });
     expect(again.find(({ circuit }) => circuit === "wet")?.before).toBeUndefined();
   });
 

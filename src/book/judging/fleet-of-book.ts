@@ -1,4 +1,5 @@
 import { basename } from "node:path";
+import { isDeepStrictEqual } from "node:util";
 import {
   type CircuitCase,
   type CircuitDecision,
@@ -18,15 +19,18 @@ import {
 } from "../../intake/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import {
+  assumedAsOf,
   type Cart,
   carryCarts,
   cartChanges,
+  cartsAsOf,
   type FleetChange,
   type RequirementsFile,
   requirementChanges,
 } from "../../samples/index.js";
 import { Book } from "../book.js";
 import type { KeptQuarantinedRow, RowDecision, SettledRow } from "../taking-in/open-rows.js";
+import { decisionsAsOf, quarantineAsOf } from "./known-by.js";
 
 /** The files that take the place of what the book holds. */
 export interface FleetOfBookPaths {
@@ -37,6 +41,8 @@ export interface FleetOfBookPaths {
    * absent.
    */
   readonly on?: string;
+  /** Only what was known on this day, as ISO 8601: drawn, and reported or imported by then. */
+  readonly asOf?: string;
 }
 
 /** What verdicts on the circuits of a book rest on, but for the samples. */
@@ -53,12 +59,16 @@ export interface FleetOutline {
   readonly unread: readonly UnreadResult[];
   /** Names of all these carts, of the carts of other bases, and of those that the book knows besides. */
   readonly knownCarts: readonly string[];
-  /** How files that take the place of what the book holds differ from it. */
+  /** How files that take the place of what the book holds differ from it, and what judging as of a day takes for granted. */
   readonly assumptions: readonly Assumption[];
+  /** The day whose knowledge is judged with; absent where it is all that the book holds. */
+  readonly asOf?: string;
+  /** Whether verdicts are kept: none is that is a what-if, as of a day or by another requirement than the book's. */
+  readonly isKept: boolean;
 }
 
 /** The same with the samples. */
-export interface FleetOfBook extends FleetFiles, Pick<FleetOutline, "decisions"> {}
+export interface FleetOfBook extends FleetFiles, Pick<FleetOutline, "decisions" | "isKept"> {}
 
 /**
  * Reads what verdicts rest on from a book, but for the samples.
@@ -82,22 +92,26 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
  */
 export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetOfBook {
   return withBook(path, (book) => {
-    const { carts, document, quarantine, decisions, unread, knownCarts, assumptions } = outlineOf(
-      book,
-      paths,
-    );
+    const { carts, document, quarantine, decisions, unread, knownCarts, assumptions, asOf, isKept } =
+      outlineOf(book, paths);
     return {
       carts,
       requirements: document.systems,
       document,
       files: [],
-      samples: [...book.samples({ ...(cart !== undefined && { cart }) })],
+      samples: [
+        ...book.samples({
+          ...(cart !== undefined && { cart }),
+          ...(asOf !== undefined && { knownBy: asOf }),
+        }),
+      ],
       quarantine,
       repeated: 0,
       unread,
       knownCarts,
       decisions,
       assumptions,
+      isKept,
     };
   });
 }
@@ -128,18 +142,18 @@ export function* casesOfBook(
 }
 
 /** What the cases of all carts have in common. */
-export type CaseOutline = Pick<FleetOutline, "document">;
+export type CaseOutline = Pick<FleetOutline, "document" | "asOf">;
 
 /** Reads from an open book what the verdicts on the circuits of one cart rest on. */
 export function cartReader(
   book: Book,
-  { document }: CaseOutline,
+  { document, asOf }: CaseOutline,
   on: string,
 ): (cart: Cart, unread: Pick<UnreadOfFleet, "of">) => CircuitCase[] {
   return (cart, unread) =>
     casesOfCart(cart, unread, {
       requirements: document.systems,
-      samples: [...book.samples({ cart: cart.cart })],
+      samples: [...book.samples({ cart: cart.cart, ...(asOf !== undefined && { knownBy: asOf }) })],
       on,
     });
 }
@@ -159,7 +173,10 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
     paths.carts === undefined ? undefined : parseCartsFile(basename(paths.carts), textOnDisk(paths.carts));
   const fileCarts = cartsFile?.carts;
   // Events that the book has kept count also where another file describes the carts.
-  const carts = fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
+  const carriedCarts =
+    fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
+  const { asOf } = paths;
+  const carts = asOf === undefined ? carriedCarts : cartsAsOf(asOf, carriedCarts);
   const fileDocument =
     paths.requirement === undefined
       ? undefined
@@ -177,30 +194,45 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
       ? []
       : requirementChanges(ownDocument, fileDocument)),
   ];
+  const isOther =
+    fileDocument !== undefined && ownDocument !== undefined && !isDeepStrictEqual(fileDocument, ownDocument);
   const names = carts.map(({ cart }) => cart);
   const otherCarts = cartsFile?.otherCarts ?? book.otherCarts().filter((cart) => !names.includes(cart));
-  const settled = book.settledRows();
+  const rows = { open: book.quarantine(), settled: book.settledRows() };
+  const { open, settled } = asOf === undefined ? rows : quarantineAsOf(asOf, rows.open, rows.settled);
   // Another carts file may have another list.
   const hidden = settled.filter(({ ofOtherBase }) => ofOtherBase);
-  const quarantine = [...book.quarantine(), ...hidden].filter(({ cart = "" }) => !otherCarts.includes(cart));
+  const quarantine = [...open, ...hidden].filter(({ cart = "" }) => !otherCarts.includes(cart));
   return {
     carts,
     document,
     quarantine,
-    decisions: book.decisions(),
+    decisions: asOf === undefined ? book.decisions() : decisionsAsOf(asOf, book.decisions()),
     unread: [
       ...unreadResults(quarantine),
       ...settled.flatMap(decidedResult),
-      ...book.samplesOfNoCircuit(carts),
+      ...book.samplesOfNoCircuit(carts).filter(({ drawnOn = "" }) => drawnOn <= (asOf ?? drawnOn)),
     ],
     knownCarts: [
       ...names,
       ...otherCarts,
       ...(fileCarts === undefined ? [] : ownCarts.map(({ cart }) => cart)),
     ],
-    assumptions: changes.map(differsFromBook),
+    assumptions: [
+      ...changes.map(differsFromBook),
+      ...(asOf === undefined ? [] : assumedAsOf(asOf, book.datedReports())),
+      ...(asOf === undefined && !isOther ? [] : [NOT_KEPT]),
+    ],
+    ...(asOf !== undefined && { asOf }),
+    isKept: asOf === undefined && !isOther,
   };
 }
+
+const NOT_KEPT: Assumption = {
+  code: "not-kept",
+  message:
+    "verdicts as of a day, or by another requirement than the book's, answer a question: they are not kept in the book",
+};
 
 /** A row that a person decided about; none where a later file took its place. */
 function decidedResult({ decided, ...row }: SettledRow): UnreadResult[] {

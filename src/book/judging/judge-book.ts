@@ -12,11 +12,13 @@ import { BookError } from "../storage/database.js";
 import { type CartAnswer, cartJudge } from "./cart-judge.js";
 import type { FleetOutline } from "./fleet-of-book.js";
 import type { ThreadAnswer, ThreadJob, ThreadTask } from "./judging-thread.js";
-import type { KeptVerdict } from "./verdicts.js";
+import type { KeptInput, PackedRecord } from "./pack-record.js";
+import type { ComparedVerdict, KeptVerdict } from "./verdicts.js";
 
-/** A verdict as it was kept, with that of the report before. */
+/** A verdict with how it was kept, and that of the report before. */
 export interface JudgedInBook extends VerdictOnCircuit {
-  readonly kept: KeptVerdict;
+  /** Absent for a what-if; see `FleetOutline`. */
+  readonly kept?: KeptVerdict;
   readonly before?: KeptVerdict;
 }
 
@@ -39,6 +41,7 @@ const CARTS_WAITING = 4;
  * @param path - the book
  * @param outline - carts and requirements to judge by; see `readFleetOutline`
  * @param on - the day of judging, as ISO 8601 calendar day
+ * @param since - a day to compare with: the last verdict judged for it or before; otherwise the report before
  * @returns the verdicts cart by cart, in the order of the carts
  * @throws BookError when the book cannot be read or written
  * @throws RangeError naming a sample of the book that cannot be read
@@ -47,37 +50,56 @@ export async function* judgeBook(
   path: string,
   outline: FleetOutline,
   on: string,
+  since?: string,
 ): AsyncGenerator<readonly JudgedInBook[]> {
   const book = Book.open(path);
   try {
     const addStanding = standingAdder(outline.decisions);
+    const keep = (answers: readonly CartAnswer[]) => kept(book, answers, addStanding, outline.isKept, since);
     let waiting: CartAnswer[] = [];
     for await (const answer of answersOf(book, outline, on)) {
       waiting.push(answer);
       if (waiting.length < KEPT_TOGETHER) continue;
-      yield* keep(book, waiting, addStanding);
+      yield* keep(waiting);
       waiting = [];
     }
-    yield* keep(book, waiting, addStanding);
+    yield* keep(waiting);
   } finally {
     book.close();
   }
 }
 
-function keep(
+function kept(
   book: Book,
   answers: readonly CartAnswer[],
   addStanding: ReturnType<typeof standingAdder>,
+  isKept: boolean,
+  since: string | undefined,
 ): JudgedInBook[][] {
-  const kept = book.keepPacked(answers.flatMap(({ records }) => records));
+  const records = keptRecords(
+    book,
+    answers.flatMap(({ records }) => records),
+    { isKept, since },
+  );
   let place = 0;
   return answers.map(({ circuits }) =>
-    circuits.map((circuit) => {
-      const verdict = kept[place++] as KeptVerdict;
-      const before = book.verdictBefore(verdict);
-      return { ...addStanding(circuit), kept: verdict, ...(before && { before }) };
-    }),
+    circuits.map((circuit) => ({ ...addStanding(circuit), ...records[place++] })),
   );
+}
+
+/** Keeps verdicts, unless they are a what-if, and finds for each the earlier one that it is compared with. */
+export function keptRecords(
+  book: Book,
+  records: readonly PackedRecord[],
+  { isKept, since }: { readonly isKept: boolean; readonly since?: string | undefined },
+): { readonly kept?: KeptVerdict; readonly before?: KeptVerdict }[] {
+  const verdicts: readonly ComparedVerdict[] = isKept
+    ? book.keepPacked(records)
+    : records.map(({ inputs, ...record }) => ({ ...record, inputs: JSON.parse(inputs) as KeptInput[] }));
+  return verdicts.map((verdict) => {
+    const before = book.verdictBefore(verdict, since);
+    return { ...(isKept && { kept: verdict as KeptVerdict }), ...(before && { before }) };
+  });
 }
 
 function answersOf(
@@ -85,11 +107,16 @@ function answersOf(
   outline: FleetOutline,
   on: string,
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
-  const { document, carts, unread, knownCarts } = outline;
+  const { document, carts, unread, knownCarts, asOf } = outline;
   const unreadOf = unreadOfFleet(unread, carts, knownCarts);
   const threads = Math.min(availableParallelism(), MAX_THREADS);
   if (threads < 2 || carts.length < MIN_FOR_THREADS) return inThisThread(book, outline, unreadOf, on);
-  return inThreads(carts, unreadOf, { document, path: book.path, on }, threads);
+  return inThreads(
+    carts,
+    unreadOf,
+    { document, ...(asOf !== undefined && { asOf }), path: book.path, on },
+    threads,
+  );
 }
 
 function* inThisThread(

@@ -141,17 +141,34 @@ export function verdictsIn(db: Connection, query: VerdictQuery, id?: number): Ke
   );
 }
 
-/** The verdict of a circuit in the report before: of an earlier day, or of the same day on other inputs. */
+/** A verdict that is not kept comes after all that are. */
+const NOT_KEPT = Number.MAX_SAFE_INTEGER;
+
+/** As much of a verdict as tells which earlier one it is compared with; without a number it is not kept. */
+export type ComparedVerdict = Pick<KeptVerdict, "cart" | "circuit" | "on" | "inputs"> &
+  Partial<Pick<KeptVerdict, "id">>;
+
+/**
+ * The verdict of a circuit in the report before: of an earlier day, or of the same day on other inputs. Only verdicts by the
+ * same requirement are compared: where the limits changed, a changed verdict would say nothing of the fluid.
+ *
+ * @param since - a day: the last verdict that was judged for it or an earlier day
+ */
 export function verdictBefore(
   db: Connection,
-  { id, cart, circuit, on }: KeptVerdict,
+  { id = NOT_KEPT, cart, circuit, on, inputs }: ComparedVerdict,
+  since?: string,
 ): KeptVerdict | undefined {
+  const requirement = inputs.find(({ role }) => role === "requirement")?.sha256 ?? null;
   const row = db
     .prepare(
-      `SELECT id FROM verdict WHERE cart = ? AND circuit = ? AND id <> ? AND (judged_on < ? OR (judged_on = ? AND id < ?))
+      `SELECT id FROM verdict
+       WHERE cart = ? AND circuit = ? AND id <> ? AND (judged_on < ? OR (judged_on = ? AND id < ?))
+         AND judged_on <= ?
+         AND (SELECT value ->> '$.sha256' FROM json_each(inputs) WHERE value ->> '$.role' = 'requirement') IS ?
        ORDER BY judged_on DESC, id DESC LIMIT 1`,
     )
-    .get(cart, circuit, id, on, on, id) as { id: number } | undefined;
+    .get(cart, circuit, id, on, on, id, since ?? on, requirement) as { id: number } | undefined;
   return row && verdictsIn(db, {}, row.id)[0];
 }
 

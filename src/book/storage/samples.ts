@@ -10,6 +10,8 @@ export interface SampleQuery {
   readonly from?: string;
   /** Last day on which a sample was drawn. */
   readonly to?: string;
+  /** As of this day: what was drawn, and reported or imported by then, as its reports had it. */
+  readonly knownBy?: string;
 }
 
 /** What a sample said before another file corrected it. */
@@ -35,7 +37,8 @@ export interface SampleHistory {
   readonly amendments: readonly Amendment[];
 }
 
-function where({ cart, circuit, from, to }: SampleQuery): { sql: string; values: Sql[] } {
+/** The conditions of a query, but for what was known by a day. */
+export function where({ cart, circuit, from, to }: SampleQuery): { sql: string; values: Sql[] } {
   const wanted: [string, Sql | undefined][] = [
     ["cart.cart = ?", cart],
     ["circuit.circuit = ?", circuit],
@@ -50,7 +53,7 @@ function where({ cart, circuit, from, to }: SampleQuery): { sql: string; values:
   };
 }
 
-const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sample.sample";
+export const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sample.sample";
 
 /**
  * The samples of the book one by one, by cart and circuit, oldest first.

@@ -8,6 +8,8 @@ export interface KeptQuarantinedRow extends QuarantinedRow {
   /** Short name of the row, the same as long as the book lasts. */
   readonly id: string;
   readonly sha256: string;
+  /** When its file came in first, as ISO 8601. */
+  readonly importedAt: string;
 }
 
 /** What a person may decide about a quarantined row. */
@@ -29,6 +31,8 @@ export interface SettledRow extends KeptQuarantinedRow {
   /** The row is of a cart that the carts file lists as one of another base. */
   readonly ofOtherBase?: true;
   readonly decided?: RowDecision;
+  /** When it ceased to wait, as ISO 8601; absent for rows of another base. */
+  readonly settledAt?: string;
 }
 
 interface RawRow {
@@ -42,13 +46,15 @@ interface RawRow {
   readonly circuit: string | null;
   readonly drawn_on: string | null;
   readonly sample: string | null;
+  readonly imported_at: string;
 }
 
 const UTF_8 = new TextDecoder("utf-8", { ignoreBOM: true });
 
 // As bytes, because the driver ends a text at its first null.
 const columnsOf = (view: string) =>
-  `file, sha256, ${view}.sheet, ${view}.row, CAST(text AS BLOB) AS text, issues, cart, circuit, drawn_on, sample`;
+  `file, sha256, ${view}.sheet, ${view}.row, CAST(text AS BLOB) AS text, issues, cart, circuit, drawn_on, sample,
+   (SELECT min(at) FROM reading WHERE reading.file_id = ${view}.file_id) AS imported_at`;
 
 /** The rows that wait for a person, file by file. */
 export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
@@ -60,24 +66,26 @@ export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
 /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
 export function settledRowsIn(db: Connection): SettledRow[] {
   const rows = rowsOf<
-    RawRow & { replaced_by: string | null; is_other: number } & {
+    RawRow & { replaced_by: string | null; replaced_at: string | null; is_other: number } & {
       [K in keyof RowDecision]: RowDecision[K] | null;
     }
   >(
     db,
     `SELECT ${columnsOf("quarantined_row")}, decision, person, reason, at, (SELECT name FROM file WHERE id = settled_by) AS replaced_by,
+       (SELECT min(at) FROM reading WHERE reading.file_id = settled_by) AS replaced_at,
        ifnull(cart, '') IN (SELECT cart FROM other_cart) AS is_other
      FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
      WHERE quarantined_row.id NOT IN (SELECT id FROM open_row) ORDER BY file_id, quarantined_row.sheet, quarantined_row.row`,
   );
   return rows.map((row): SettledRow => {
-    const { decision, person, reason, at, replaced_by: replacedBy } = row;
+    const { decision, person, reason, at, replaced_by: replacedBy, replaced_at } = row;
     const isDecided =
       decision !== null && decision !== "reopened" && person !== null && reason !== null && at !== null;
-    if (isDecided) return { ...keptRow(row), decided: { decision, person, reason, at } };
+    if (isDecided) return { ...keptRow(row), decided: { decision, person, reason, at }, settledAt: at };
     return {
       ...keptRow(row),
       ...(replacedBy !== null && { replacedBy }),
+      ...(replaced_at !== null && { settledAt: replaced_at }),
       ...(replacedBy === null && row.is_other && { ofOtherBase: true as const }),
     };
   });
@@ -94,11 +102,13 @@ function keptRow({
   circuit,
   drawn_on,
   sample,
+  imported_at,
 }: RawRow): KeptQuarantinedRow {
   return {
     id: idOf(sha256, sheet, row),
     file,
     sha256,
+    importedAt: imported_at,
     ...(sheet !== null && { sheet }),
     row,
     text: UTF_8.decode(text),

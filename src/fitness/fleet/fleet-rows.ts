@@ -38,8 +38,9 @@ export interface FleetRow {
   readonly elementUsed?: number;
   /** Whether the element should be changed before long. */
   readonly elementNearCapacity: boolean;
-  /** The verdict of the report before; absent when there was none. */
+  /** The verdict of the report before, and its day; absent when there was none. */
   readonly before?: VerdictName;
+  readonly beforeOn?: string;
 }
 
 /** From this share of its permissible pressure drop an element is near its capacity (common practice). */
@@ -51,7 +52,7 @@ export const ELEMENT_NEAR_CAPACITY = 0.8;
  * What a person holds goes first, then stricter verdicts; among equal ones a limit about to be crossed, then an element near its capacity, then the
  * sample that is due soonest, then cart and circuit by name.
  *
- * @param before - the verdict that an earlier report gave a circuit
+ * @param before - the verdict that an earlier report gave a circuit, and the day it was judged for
  * @example
  * const element = { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] };
  * const main = { circuit: "main", serves: "main system", fluid: "MIL-PRF-83282", volumeL: 60, flowLpm: 45, element, events: [] };
@@ -61,7 +62,7 @@ export const ELEMENT_NEAR_CAPACITY = 0.8;
  */
 export function fleetRows(
   judged: readonly VerdictOnCircuit[],
-  before: (cart: string, circuit: string) => VerdictName | undefined = () => undefined,
+  before: (cart: string, circuit: string) => Pick<Verdict, "verdict" | "on"> | undefined = () => undefined,
 ): FleetRow[] {
   return judged.map((entry) => rowOf(entry, before)).sort(compareFleetRows);
 }
@@ -88,7 +89,7 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     crossings: crossingsAhead(verdict.outlook),
     ...(elementUsed !== undefined && { elementUsed }),
     elementNearCapacity: elementUsed !== undefined && !(elementUsed < ELEMENT_NEAR_CAPACITY),
-    ...(earlier && { before: earlier }),
+    ...(earlier && { before: earlier.verdict, beforeOn: earlier.on }),
   };
 }
 

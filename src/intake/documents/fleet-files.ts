@@ -1,7 +1,15 @@
 import { basename } from "node:path";
 import type { UnreadResult } from "../../fitness/index.js";
 import { describePlaces } from "../../provenance/index.js";
-import type { Cart, Requirement, RequirementsFile, Sample } from "../../samples/index.js";
+import {
+  assumedAsOf,
+  type Cart,
+  cartsAsOf,
+  type Requirement,
+  type RequirementsFile,
+  type Sample,
+  wasKnownBy,
+} from "../../samples/index.js";
 import { allBytes, bytesOnDisk } from "../bytes/bytes.js";
 import { textOnDisk } from "../bytes/whole-text.js";
 import type { QuarantinedRow } from "../checks/issue.js";
@@ -19,6 +27,8 @@ export interface FleetPaths {
   readonly samples: readonly string[];
   /** Column map of all laboratory files. */
   readonly map?: string;
+  /** Only what was known on this day, as ISO 8601: drawn, and reported by then. */
+  readonly asOf?: string;
 }
 
 /** Carts and samples from files, without their requirements. */
@@ -72,7 +82,28 @@ export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): P
     ),
   );
   const knownCarts = [...carts.map(({ cart }) => cart), ...otherCarts];
-  return { carts, knownCarts, files, ...collectSamples(files, carts, otherCarts) };
+  if (paths.asOf === undefined)
+    return { carts, knownCarts, files, ...collectSamples(files, carts, otherCarts) };
+  const day = paths.asOf;
+  const known = files.map((file) => knownIn(file, day));
+  const collection = collectSamples(known, carts, otherCarts);
+  const reports = files.flatMap(({ samples }) => samples).map((sample) => ({ sample }));
+  return {
+    carts: cartsAsOf(day, carts),
+    knownCarts,
+    files,
+    ...collection,
+    assumptions: [...collection.assumptions, ...assumedAsOf(day, reports)],
+  };
+}
+
+/** What a file held that was known on a day. When a row in quarantine was reported is not known, so it counts once drawn. */
+function knownIn(file: LabFile, day: string): LabFile {
+  return {
+    ...file,
+    samples: file.samples.filter((sample) => wasKnownBy(day, { sample })),
+    quarantine: file.quarantine.filter(({ drawnOn = day }) => drawnOn <= day),
+  };
 }
 
 /**

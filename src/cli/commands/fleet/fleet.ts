@@ -17,7 +17,6 @@ import {
 } from "../../../fitness/index.js";
 import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
 import type { RequirementsFile } from "../../../samples/index.js";
-import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import {
   describeAssumptions,
@@ -29,7 +28,7 @@ import {
   formatHowMany,
 } from "../../text.js";
 import { circuitDecisionAsJson, decisionsAsJson, describeHeld } from "../judge/decisions.js";
-import { cartsAskedFor, isWhole, type JudgeOptions, pathsIn } from "../judge/judgement.js";
+import { cartsAskedFor, isWhole, type JudgeOptions, pathsIn, readDays } from "../judge/judgement.js";
 import { describeRowsOfNoCart, rowsOfNoCartAsJson } from "../judge/rows-of-no-cart.js";
 
 /** Options of `siltbook fleet`. */
@@ -40,6 +39,8 @@ export interface FleetOptions extends JudgeOptions {
 /** What a fleet was judged to be. */
 interface FleetJudgement {
   readonly on: string;
+  /** The day whose knowledge was judged with; absent where it is all that is known. */
+  readonly asOf?: string;
   readonly requirements: RequirementsFile;
   /** What needs doing first at the top. */
   readonly rows: readonly FleetRow[];
@@ -63,17 +64,22 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
 
 /** Judges cart by cart, and keeps of each no more than is shown. */
 async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
-  const on = readDay(options.on);
+  const { on, asOf, since } = readDays(options);
   const { judgeBook, readFleetOutline } = await import("../../../book/index.js");
-  const outline = readFleetOutline(options.book, { ...pathsIn(options), on });
+  const outline = readFleetOutline(options.book, {
+    ...pathsIn(options),
+    on,
+    ...(asOf !== undefined && { asOf }),
+  });
   const rows: FleetRow[] = [];
   const carts: Omit<JudgedCart, "circuits">[] = [];
   for await (const circuits of judgeBook(
     options.book,
     { ...outline, carts: cartsAskedFor(outline, options.cart) },
     on,
+    since,
   )) {
-    const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before?.verdict]));
+    const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before]));
     rows.push(...fleetRows(circuits, (_cart, circuit) => before.get(circuit)));
     for (const { circuits: _circuits, ...cart } of cartsTogether(circuits, outline.document.systems)) {
       carts.push(cart);
@@ -83,13 +89,24 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   const { document: requirements, quarantine, decisions, assumptions } = outline;
   const heldElsewhere = holdsElsewhere(decisions, rows, isWhole(options));
   const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
-  return { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart: ofNoCart, assumptions };
+  return {
+    on,
+    ...(asOf !== undefined && { asOf }),
+    requirements,
+    rows,
+    carts,
+    quarantine,
+    heldElsewhere,
+    rowsOfNoCart: ofNoCart,
+    assumptions,
+  };
 }
 
 function fleetAsJson(fleet: FleetJudgement) {
-  const { on, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+  const { on, asOf, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   return {
     on,
+    asOf: asOf ?? null,
     requirement: { document: requirements.document, revision: requirements.revision },
     circuits: rows.map(({ standing, brief: _brief, ...row }) => ({
       ...row,
@@ -98,6 +115,7 @@ function fleetAsJson(fleet: FleetJudgement) {
       daysToSample: row.daysToSample ?? null,
       elementUsed: row.elementUsed ?? null,
       before: row.before ?? null,
+      beforeOn: row.beforeOn ?? null,
       changed: isChanged(row),
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
@@ -136,12 +154,12 @@ function briefLines(row: FleetRow): string[] {
 }
 
 function describeFleet(fleet: FleetJudgement): string {
-  const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+  const { on, asOf, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   const changed = rows.filter(isChanged);
   return [
     describeHeld(describeAllHolds(rows, heldElsewhere)),
-    `${fit} of ${rows.length} circuits are fit to connect on ${on}, by "${requirements.document}", ` +
+    `${fit} of ${rows.length} circuits are fit to connect on ${on}${asOf === undefined ? "" : `, with what was known on ${asOf}`}, by "${requirements.document}", ` +
       `revision ${requirements.revision}.\n`,
     describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
@@ -160,9 +178,10 @@ function describeFleet(fleet: FleetJudgement): string {
     ...rows.flatMap(({ cart, circuit, standing }) =>
       describeDecisions(standing).map((decision) => `  ${cart}, circuit ${circuit}: ${decision}\n`),
     ),
-    describeWhetherChanged(rows, changed.length),
+    describeWhetherChanged(rows, changed),
     ...changed.map(
-      (row) => `  ${row.cart}, circuit ${row.circuit}: ${row.before}, now ${describeNow(row)}\n`,
+      (row) =>
+        `  ${row.cart}, circuit ${row.circuit}: ${row.before} on ${row.beforeOn}, now ${describeNow(row)}\n`,
     ),
     quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
     describeAssumptions(assumptions),
@@ -170,12 +189,13 @@ function describeFleet(fleet: FleetJudgement): string {
   ].join("");
 }
 
-function describeWhetherChanged(rows: readonly FleetRow[], changed: number): string {
-  if (rows.every(({ before }) => before === undefined))
-    return "\nThere is no earlier report to compare with.\n";
-  return changed === 0
-    ? "\nNo verdict changed since the report before.\n"
-    : "\nChanged since the report before:\n";
+/** Says with the verdicts of which days these are compared. */
+function describeWhetherChanged(rows: readonly FleetRow[], changed: readonly FleetRow[]): string {
+  const days = [...new Set(rows.flatMap(({ beforeOn }) => beforeOn ?? []))].sort();
+  const [first, last] = [days[0], days.at(-1)];
+  if (first === undefined) return "\nNo earlier verdict by this requirement is kept to compare with.\n";
+  const since = first === last ? `since ${first}` : `since the verdicts of ${first} to ${last}`;
+  return changed.length === 0 ? `\nNo verdict changed ${since}.\n` : `\nChanged ${since}:\n`;
 }
 
 function describeNow({ verdict, held }: FleetRow): string {

@@ -10,10 +10,11 @@ import { rowsOfNoCartAsJson } from "./rows-of-no-cart.js";
 
 /** A judgement as the command line prints it: what is absent is null. */
 export function judgementAsJson(judgement: Judgement) {
-  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
+  const { on, asOf, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
     judgement;
   return {
     on,
+    asOf: asOf ?? null,
     requirement: {
       document: requirements.document,
       revision: requirements.revision,
@@ -67,9 +68,9 @@ function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
     outlook: verdict.outlook ?? null,
     limitsFrom: from.map(([field, source]) => ({ field, source, says: describeSource(source) })),
     before: kept?.before === undefined ? null : { on: kept.before.on, verdict: kept.before.verdict },
-    overrides: kept?.verdict.overrides ?? [],
+    overrides: kept?.verdict?.overrides ?? [],
     record:
-      kept === undefined
+      kept?.verdict === undefined
         ? null
         : { number: kept.verdict.id, resultSha256: kept.verdict.resultSha256, inputs: kept.verdict.inputs },
     trends,

@@ -45,7 +45,7 @@ const COLUMNS = verdictColumns([
 
 /** A judgement as text: the table, what is not fit and why, what could not be read. */
 export function describeJudgement(judgement: Judgement): string {
-  const { on, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
+  const { on, asOf, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
     judgement;
   const { fit, notFit } = separateFit(circuits.map((judged, index) => ({ ...judged, kept: kept[index] })));
   return [
@@ -55,7 +55,7 @@ export function describeJudgement(judgement: Judgement): string {
         heldElsewhere,
       ),
     ),
-    `Judged on ${on} by "${requirements.document}", revision ${requirements.revision}.\n`,
+    `Judged on ${on}${asOf === undefined ? "" : ` with what was known on ${asOf},`} by "${requirements.document}", revision ${requirements.revision}.\n`,
     describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(

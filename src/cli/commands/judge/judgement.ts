@@ -1,4 +1,4 @@
-import type { KeptVerdict } from "../../../book/index.js";
+import type { FleetOfBook, KeptVerdict } from "../../../book/index.js";
 import {
   type CircuitDecision,
   cartsTogether,
@@ -16,7 +16,7 @@ import {
 } from "../../../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../../../intake/index.js";
 import { type Cart, findNamed, type RequirementsFile } from "../../../samples/index.js";
-import { readDay } from "../../day.js";
+import { readDay, readDayOf } from "../../day.js";
 import { type ExitCode, UsageError } from "../../io.js";
 
 /** Options of the commands that judge. */
@@ -29,6 +29,10 @@ export interface JudgeOptions {
   /** Only the circuits of this cart. */
   readonly cart?: string;
   readonly on?: string;
+  /** Only what was known on this day. */
+  readonly asOf?: string;
+  /** Compare with the verdicts of this day. */
+  readonly since?: string;
   readonly json?: boolean;
   /** All there is to say, not only what to do. */
   readonly explain?: boolean;
@@ -37,6 +41,8 @@ export interface JudgeOptions {
 /** Everything that was read and judged. */
 export interface Judgement {
   readonly on: string;
+  /** The day whose knowledge was judged with; absent where it is all that is known. */
+  readonly asOf?: string;
   readonly requirements: RequirementsFile;
   readonly files: readonly LabFile[];
   readonly collection: Collection;
@@ -50,9 +56,9 @@ export interface Judgement {
   readonly heldElsewhere: readonly CircuitDecision[];
 }
 
-/** A verdict in the book, with the one of the report before. */
+/** A verdict in the book, absent for a what-if, with the one that it is compared with. */
 export interface KeptRecord {
-  readonly verdict: KeptVerdict;
+  readonly verdict?: KeptVerdict;
   readonly before?: KeptVerdict;
 }
 
@@ -61,19 +67,20 @@ export async function readAndJudge(
   sampleFiles: readonly string[],
   options: JudgeOptions,
 ): Promise<Judgement> {
-  const on = readDay(options.on);
-  const read = await readFleet(sampleFiles, options, on);
+  const { on, asOf, since } = readDays(options);
+  const read = await readFleet(sampleFiles, options, { on, ...(asOf !== undefined && { asOf }) });
   const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
   const circuits = judgeCarts(fleet);
   return {
     on,
+    ...(asOf !== undefined && { asOf }),
     requirements: read.document,
     files: read.files,
     collection: read,
     circuits,
     carts: cartsTogether(circuits, fleet.requirements),
     rowsOfNoCart: unreadOfFleet(read.unread, read.carts, read.knownCarts).ofNoCart,
-    kept: options.book === undefined ? [] : await keep(options.book, fleet, circuits, read.document),
+    kept: options.book === undefined ? [] : await keep(options.book, read, { fleet, circuits, since }),
     heldElsewhere: holdsElsewhere(
       read.decisions,
       circuits.map(({ verdict }) => verdict),
@@ -96,20 +103,23 @@ export function cartsAskedFor(
 
 async function keep(
   path: string,
-  fleet: FleetCase,
-  circuits: readonly JudgedCircuit[],
-  document: RequirementsFile,
+  { document, isKept }: Pick<FleetOfBook, "document" | "isKept">,
+  judged: {
+    readonly fleet: FleetCase;
+    readonly circuits: readonly JudgedCircuit[];
+    readonly since: string | undefined;
+  },
 ): Promise<KeptRecord[]> {
+  const { fleet, circuits, since } = judged;
   const records = casesOf(fleet).map((input, index) =>
     recordOf(input, (circuits[index] as JudgedCircuit).verdict, document),
   );
-  const { Book } = await import("../../../book/index.js");
+  const { Book, keptRecords } = await import("../../../book/index.js");
   const book = Book.open(path);
   try {
-    return book.keepVerdicts(records).map((verdict) => {
-      const before = book.verdictBefore(verdict);
-      return { verdict, ...(before && { before }) };
-    });
+    return keptRecords(book, book.packVerdicts(records), { isKept, since }).map(
+      ({ kept: verdict, before }) => ({ ...(verdict && { verdict }), ...(before && { before }) }),
+    );
   } finally {
     book.close();
   }
@@ -124,10 +134,12 @@ export function isWhole({ cart, carts }: JudgeOptions): boolean {
 export async function readFleet(
   sampleFiles: readonly string[],
   options: JudgeOptions,
-  on: string,
-): Promise<FleetFiles & Required<Pick<FleetCase, "decisions">>> {
-  const { book, carts, requirement, map, cart } = options;
+  days: { readonly on: string; readonly asOf?: string },
+): Promise<FleetFiles & Required<Pick<FleetCase, "decisions">> & Pick<FleetOfBook, "isKept">> {
+  const { book, carts, requirement, map, cart, since } = options;
   if (book === undefined) {
+    if (since !== undefined)
+      throw new UsageError("--since compares with verdicts that a book keeps; expected --book");
     if (carts === undefined || requirement === undefined || sampleFiles.length === 0) {
       throw new UsageError("expected --carts, --requirement and laboratory files, or --book");
     }
@@ -136,8 +148,9 @@ export async function readFleet(
       requirement,
       samples: sampleFiles,
       ...(map !== undefined && { map }),
+      ...(days.asOf !== undefined && { asOf: days.asOf }),
     });
-    return { ...read, decisions: [] };
+    return { ...read, decisions: [], isKept: false };
   }
   if (map !== undefined) throw new UsageError("--map goes with laboratory files; give it to siltbook import");
   if (sampleFiles.length > 0) {
@@ -147,7 +160,16 @@ export async function readFleet(
   }
   // The database is loaded for a book alone.
   const { readFleetOfBook } = await import("../../../book/index.js");
-  return readFleetOfBook(book, { ...pathsIn(options), on }, cart);
+  return readFleetOfBook(book, { ...pathsIn(options), ...days }, cart);
+}
+
+/** The day of judging, the day whose knowledge is judged with, and the day that is compared with. */
+export function readDays({ on, asOf, since }: Pick<JudgeOptions, "on" | "asOf" | "since">) {
+  return {
+    on: readDay(on ?? readDayOf("--as-of", asOf)),
+    asOf: readDayOf("--as-of", asOf),
+    since: readDayOf("--since", since),
+  };
 }
 
 /** The files that take the place of what the book holds. */
