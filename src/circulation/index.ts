@@ -14,6 +14,7 @@ export {
   loadingOfCirculation,
 } from "./answer/equipment.js";
 export type { InterimQuestion } from "./answer/interim-answer.js";
+export type { NextAtCart } from "./answer/next-at-cart.js";
 export {
   type FluidCarried,
   fluidCarried,
@@ -23,7 +24,6 @@ export {
   levelCarried,
 } from "./carry-over/carry-over.js";
 export { levelsAfter, type TwoLevels, type TwoVolumes } from "./carry-over/two-volumes.js";
-export type { NextAtCart } from "./answer/next-at-cart.js";
 export { type BandPoint, type LevelBand, levelBands } from "./confidence/level-band.js";
 export {
   type MinutesFor,

@@ -21,6 +21,7 @@ import { checkEvidence } from "./checks/evidence.js";
 import { circuitUntil } from "./checks/happened.js";
 import { checkLaboratory } from "./checks/laboratory-says.js";
 import { checkOutlook } from "./checks/outlook.js";
+import { checkCountsBesidePatch } from "./checks/patch.js";
 import { type CheckedQuantities, checkQuantities, severalAtOnce } from "./checks/quantities.js";
 import { remarkOn } from "./checks/remarks.js";
 import { checkStatedClasses } from "./checks/stated-classes.js";
@@ -124,8 +125,11 @@ function checksOf(
     acceptedFor(evidence.used),
     ...counted.map((sample) => checkCountsAreUsual(input, sample)),
     ...findings,
+    { reasons: checkCountsBesidePatch(requirement, evidence) },
     checkLaboratory(evidence, assessedIn),
-    ...counted.map((sample) => checkStatedClasses(requirement, sample, assessedIn(sample))),
+    ...[...new Set([...counted, ...evidence.of("patch")])].map((sample) =>
+      checkStatedClasses(requirement, sample, assessedIn(sample)),
+    ),
   ];
 }
 

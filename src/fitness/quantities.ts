@@ -5,7 +5,15 @@ interface QuantityFacts {
   /** The reported result that the limit is compared with; two quantities may share one. */
   readonly result: string;
   /** The first part of the codes of its reasons: "water" of "water-outside". */
-  readonly stem: "particles" | "water" | "saturation" | "acid" | "viscosity" | "chlorine" | "metals";
+  readonly stem:
+    | "particles"
+    | "patch"
+    | "water"
+    | "saturation"
+    | "acid"
+    | "viscosity"
+    | "chlorine"
+    | "metals";
   /**
    * What fresh fluid holds of it: a measure that is given or recalled, nothing, or no answer because it does not mix in
    * proportion or because circulating removes it.
@@ -16,6 +24,7 @@ interface QuantityFacts {
 /** Every quantity that a requirement can limit. The names are keys; nothing is read out of their letters. */
 export const QUANTITIES = {
   particles: { result: "particles", stem: "particles", inFreshFluid: "no-answer" },
+  "class of the patch": { result: "patch", stem: "patch", inFreshFluid: "no-answer" },
   water: { result: "water", stem: "water", inFreshFluid: "water" },
   "water of saturation": { result: "water", stem: "saturation", inFreshFluid: "water" },
   "acid number": { result: "acid number", stem: "acid", inFreshFluid: "acid" },

@@ -30,6 +30,9 @@ export const MEASURED = [
 export const AS_JSON = [
   "flowing",
   "appearance",
+  "patchTest",
+  "crackle",
+  "smell",
   "replicates",
   "blank",
   "limitedCounts",

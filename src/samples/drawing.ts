@@ -31,13 +31,22 @@ export const APPEARANCES = [
   "two-layers",
   "free-water",
   "particles-seen",
+  "fibres-seen",
 ] as const;
 
 /** See {@link APPEARANCES}. */
 export type Appearance = (typeof APPEARANCES)[number];
 
 /** What a report says of a bottle in words. */
-export const DESCRIBED = ["colour", "appearance", "sample point", "flow"] as const;
+export const DESCRIBED = [
+  "colour",
+  "appearance",
+  "sample point",
+  "flow",
+  "patch test",
+  "crackle test",
+  "smell",
+] as const;
 
 /** See {@link DESCRIBED}. */
 export type DescribedPart = (typeof DESCRIBED)[number];

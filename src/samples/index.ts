@@ -1,4 +1,10 @@
 export {
+  MAX_PATCH_CLASS,
+  PATCH_STANDARDS,
+  type PatchStandard,
+  type PatchTest,
+} from "./bottle-tests.js";
+export {
   type Cart,
   type CartState,
   type Circuit,

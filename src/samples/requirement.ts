@@ -2,6 +2,7 @@ import * as z from "zod";
 import { type CleanlinessTarget, parseTarget } from "../cleanliness/index.js";
 import { FLUID_BASES, FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { SOURCES, type SourceKey } from "../provenance/index.js";
+import { patchLimitSchema } from "./bottle-tests.js";
 import { EVENT_KINDS } from "./cart.js";
 import { SAMPLE_POINTS } from "./drawing.js";
 import { fluidSchema } from "./fluid-name.js";
@@ -42,6 +43,7 @@ const daysSchema = z.number().int().positive().max(MAX_DAYS);
 const resultAgesSchema = z
   .strictObject({
     particles: daysSchema.optional(),
+    patch: daysSchema.optional(),
     water: daysSchema.optional(),
     acid: daysSchema.optional(),
     viscosity: daysSchema.optional(),
@@ -85,7 +87,10 @@ const requirementFields = z.strictObject({
   /** Fluid of the system on the aircraft, in litres; says how much a hookup can carry over. */
   volumeL: z.number().positive().max(MAX_SYSTEM_L).optional(),
   fluids: z.array(fluidSchema(FLUID_SPECIFICATIONS)).min(1),
-  cleanliness: z.array(targetSchema).min(1),
+  /** Targets for counts and classes of particles; none where the document limits them by {@link patchTest} alone. */
+  cleanliness: z.array(targetSchema).default([]),
+  /** A class by comparison of a membrane patch. */
+  patchTest: patchLimitSchema.optional(),
   waterPpmMax: orNotLimited(ppmMaxSchema),
   waterSaturation: saturationSchema.optional(),
   acidMgKohPerGMax: orNotLimited(z.number().positive().max(MAX_ACID_NUMBER)),
@@ -123,7 +128,12 @@ const requirementFields = z.strictObject({
 
 /** What one aircraft system asks of the fluid it is given. */
 export const requirementSchema = requirementFields.superRefine((requirement, context) => {
-  const { fluids, waterSaturation, from = {}, after = [] } = requirement;
+  const { fluids, waterSaturation, cleanliness, patchTest, from = {}, after = [] } = requirement;
+  if (cleanliness.length === 0 && patchTest === undefined) {
+    const message =
+      "expected at least one target, or patchTest where the document limits particles by a patch alone";
+    context.addIssue({ code: "custom", path: ["cleanliness"], message });
+  }
   const ester = fluids.find((fluid) => FLUID_BASES[fluid] === "phosphate ester");
   if (waterSaturation !== undefined && ester !== undefined) {
     const message = `${ester} dissolves far more water than it may hold; ask for waterPpmMax alone`;

@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { AS4059_TABLES, CLASS_STANDARDS } from "../cleanliness/index.js";
 import { type CountSet, type CumulativeCount, cumulativeCounts, MAX_VOLUME_ML } from "../counts/index.js";
+import { bottleTestsShape } from "./bottle-tests.js";
 import { drawingShape } from "./drawing.js";
 import { limitSchema, measuredSchema } from "./measured.js";
 import { METALS } from "./metals.js";
@@ -146,6 +147,7 @@ export const sampleSchema = z.strictObject({
   /** Metals in ppm by mass. */
   metalsPpm: z.partialRecord(z.enum(METALS), measuredSchema).optional(),
   ...drawingShape,
+  ...bottleTestsShape,
   /** What the laboratory says of the sample itself: remarks, evaluation, status and the like. */
   laboratorySays: z.array(reportTextSchema).min(1).optional(),
   /** Texts of columns that were not used. They are shown and never decide anything. */

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { parseTarget } from "../../src/cleanliness/index.js";
 import { limitedQuantities } from "../../src/fitness/checks/evidence.js";
 import { togetherOf } from "../../src/fitness/confidence/together.js";
 import { QUANTITIES, type Quantity } from "../../src/fitness/quantities.js";
@@ -41,7 +42,8 @@ test("every quantity that a requirement can limit is known, and the other way ro
   const everything = {
     system: "right",
     fluids: [FLUID_SPECIFICATIONS[0] as (typeof FLUID_SPECIFICATIONS)[number]],
-    cleanliness: [],
+    cleanliness: [parseTarget("17/15/12")],
+    patchTest: { standard: "NAVAIR 01-1A-17", classMax: 3 },
     waterPpmMax: 1,
     acidMgKohPerGMax: 1,
     sampleAgeDaysMax: 1,

@@ -12,7 +12,7 @@ const read = (text: string) => readLabFile("lab.csv", bytes(text));
 /** What one cell under one title becomes in a sample. */
 const saidIn = (holds: Description, cell: string) =>
   gatherDescriptions(
-    [{ result: { measurand: { holds }, cell, row: 2, column: holds }, description: holds }],
+    [{ result: { measurand: { holds }, cell, row: 2, column: holds }, meaning: { holds } }],
     [],
     new Map(),
   ).results;

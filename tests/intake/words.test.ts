@@ -18,7 +18,7 @@ const TITLE: Record<Description, string> = {
 function readCell(holds: Description, cell: string) {
   const result = { measurand: { holds }, cell, row: 2, column: TITLE[holds] };
   const { wordsNotUnderstood = [], ...known } = gatherDescriptions(
-    [{ result, description: holds }],
+    [{ result, meaning: { holds } }],
     [],
     new Map(),
   ).results;
@@ -98,9 +98,9 @@ describe("titles that people give to what is said of a bottle and its fluid", ()
     ["Sample taken from", "pressure line", []],
     ["Was fluid flowing?", "no", ["drawn-without-flow"]],
     ["Pump on?", "yes", []],
-    ["Crackle test", "positive", ["laboratory-doubts"]],
+    ["Crackle test", "positive", ["free-water-seen"]],
     ["Crackle test", "negative", []],
-    ["Odour", "burnt", ["laboratory-doubts"]],
+    ["Odour", "burnt", ["smell-unusual"]],
     ["Odour", "normal", []],
     ["Odour", "typical", []],
     ["Fluid identification", "not confirmed", ["laboratory-rejects"]],
@@ -136,7 +136,7 @@ describe("what is seen in a bottle, as people write it", () => {
     ["shiny particles", ["particles-seen"]],
     ["black specks", ["particles-seen"]],
     ["Sediment.", ["particles-seen"]],
-    ["fibres / rust", ["particles-seen"]],
+    ["fibres / rust", ["fibres-seen", "particles-seen"]],
     ["clear with a few specks", ["clear", "particles-seen"]],
     ["clear w/ particles", ["clear", "particles-seen"]],
     ["MILKY", ["cloudy"]],

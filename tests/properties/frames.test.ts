@@ -7,6 +7,7 @@ import {
   DESCRIBED,
   FILLED_FROM,
   METALS,
+  PATCH_STANDARDS,
   type Sample,
   sampleSchema,
 } from "../../src/samples/index.js";
@@ -128,6 +129,20 @@ const fields = {
   flowing: fc.boolean(),
   appearance: some(fc.constantFrom(...APPEARANCES)),
   colour: text,
+  patchTest: fc.record(
+    {
+      class: measured,
+      standard: fc.constantFrom(...PATCH_STANDARDS),
+      colour: text,
+      stained: fc.boolean(),
+      freeWater: fc.boolean(),
+      volumeMl: fc.constantFrom(25, 100),
+      poreUm: fc.constantFrom(0.8, 5),
+    },
+    { requiredKeys: ["stained"] },
+  ),
+  crackle: fc.constantFrom("none", "crackles"),
+  smell: fc.constantFrom("normal", "unusual"),
   wordsNotUnderstood: some(fc.record({ about: fc.constantFrom(...DESCRIBED), text })),
   laboratorySays: some(fc.record({ column: text, text })),
   otherTexts: some(fc.record({ column: text, text })),

@@ -51,10 +51,26 @@ const RARER: readonly ExportColumn[] = [
   { title: "sample point", of: (sample) => withWords(sample, "sample point", sample.samplePoint) },
   {
     title: "flowing",
-    of: (sample) =>
-      withWords(sample, "flow", sample.flowing === undefined ? undefined : sample.flowing ? "yes" : "no"),
+    of: (sample) => withWords(sample, "flow", yesOrNo(sample.flowing)),
   },
+  { title: "crackle test", of: (sample) => withWords(sample, "crackle test", sample.crackle) },
+  { title: "smell", of: (sample) => withWords(sample, "smell", sample.smell) },
+  { title: "patch class", of: (sample) => withWords(sample, "patch test", classOfPatch(sample)) },
+  { title: "patch colour", of: ({ patchTest }) => patchTest?.colour },
+  { title: "patch stain", of: ({ patchTest }) => yesOrNo(patchTest?.stained) },
+  { title: "patch free water", of: ({ patchTest }) => yesOrNo(patchTest?.freeWater) },
+  { title: "patch volume (mL)", of: ({ patchTest }) => patchTest?.volumeMl },
+  { title: "patch pore size (µm)", of: ({ patchTest }) => patchTest?.poreUm },
 ];
+
+function yesOrNo(answer: boolean | undefined): string | undefined {
+  return answer === undefined ? undefined : answer ? "yes" : "no";
+}
+
+function classOfPatch({ patchTest }: Sample): string | undefined {
+  if (patchTest?.class === undefined) return undefined;
+  return `${patchTest.standard ?? ""} ${formatMeasured(patchTest.class)}`.trim();
+}
 
 /** A part of the description with the words about it that are not understood, which intake finds again. */
 function withWords(

@@ -1,21 +1,14 @@
 import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanliness/index.js";
 import { BLANK_SHARE_MAX, sampleSeenMl } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import type {
-  Appearance,
-  Circuit,
-  DescribedPart,
-  Requirement,
-  Sample,
-  SamplePoint,
-} from "../../samples/index.js";
+import type { Circuit, DescribedPart, Requirement, Sample, SamplePoint } from "../../samples/index.js";
 import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
-import { type Evidence, isOlder } from "../evidence/evidence.js";
-import type { Result } from "../evidence/results.js";
-import { type Reason, type ReasonCode, reason } from "../reasons.js";
+import type { Evidence } from "../evidence/evidence.js";
+import { type Reason, reason } from "../reasons.js";
 import { type Pooled, poolOf } from "./counted.js";
 import { tooFewToTell } from "./few-particles.js";
+import { checkLook, checkWords } from "./look.js";
 
 type Sampling = NonNullable<Requirement["sampling"]>;
 
@@ -155,83 +148,6 @@ function isSaidAbout(
   return wordsNotUnderstood.some(({ about }) => about === part);
 }
 
-/** Words about the bottle that nobody has read yet may say that it cannot speak for the fluid, or that something is wrong. */
-function checkWords({ sample, wordsNotUnderstood = [] }: Sample, parts: readonly DescribedPart[]): Reason[] {
-  return parts.flatMap((part) => {
-    const texts = wordsNotUnderstood.filter(({ about }) => about === part).map(({ text }) => `"${text}"`);
-    if (texts.length === 0) return [];
-    const message =
-      `the report of sample ${sample} says ${texts.join(" and ")} about ${SAY_PART[part]}, which is not understood; ` +
-      'have a person read it, then correct the cell or say under "words" in the column map what it means';
-    return [reason("words-not-understood", message)];
-  });
-}
-
-const SAY_PART: Record<DescribedPart, string> = {
-  colour: "the colour",
-  appearance: "what is seen in the bottle",
-  "sample point": "where it was drawn",
-  flow: "whether fluid was flowing",
-};
-
-type Harmless = "clear" | "nothing-seen";
-
-/**
- * What each sight calls for, and the later result that answers it; clear fluid calls for nothing.
- *
- * A later look answers what is no result of a quantity. Free water and visible particles are: a number from before them is
- * not hidden by a bottle that only looks clear.
- */
-const SIGHTS: Record<
-  Exclude<Appearance, Harmless>,
-  { readonly code: ReasonCode; readonly says: string; readonly answeredBy: readonly Result[] }
-> = {
-  "two-layers": {
-    code: "two-layers-seen",
-    answeredBy: ["appearance"],
-    says: "shows two layers: two fluids have met, or free water has settled",
-  },
-  "free-water": {
-    code: "free-water-seen",
-    says: "shows free water; drain it and exchange fluid",
-    answeredBy: ["water"],
-  },
-  cloudy: {
-    code: "cloudy-seen",
-    says: "is cloudy; let it stand to tell air from water, and draw again",
-    answeredBy: ["water", "appearance"],
-  },
-  "particles-seen": {
-    code: "particles-seen",
-    answeredBy: ["particles"],
-    says: "shows particles to the eye; counters do not speak for those, draw again",
-  },
-};
-
-function checkLook({ lookedAt }: Sampling, evidence: Evidence): Reason[] {
-  const seenIn = evidence.of("appearance");
-  if (seenIn.length === 0 && lookedAt !== undefined) {
-    const numbers = evidence.newest.map(({ sample }) => sample).join(" and ");
-    return [reason("appearance-not-reported", `nobody reported what sample ${numbers} looks like`)];
-  }
-  const words = seenIn.flatMap((bottle) => checkWords(bottle, ["appearance"]));
-  const sights = evidence.looked.flatMap((bottle) =>
-    (bottle.appearance ?? []).flatMap((seen) => {
-      if (seen === "clear" || seen === "nothing-seen") return [];
-      const { code, says, answeredBy } = SIGHTS[seen];
-      // What nobody has to measure is answered by a look.
-      const isMeasured = answeredBy.some((result) => evidence.of(result).length > 0);
-      const answers = isMeasured ? answeredBy : (["appearance"] as const);
-      const isAnswered = answers.some((result) => {
-        const later = evidence.of(result);
-        return later.length > 0 && later.every((other) => isOlder(bottle, other));
-      });
-      return isAnswered ? [] : [reason(code, `sample ${bottle.sample} ${says}`)];
-    }),
-  );
-  return [...words, ...sights];
-}
-
 /**
  * The blank is a check only. It is not subtracted here, so that a dirty bottle never makes fluid look cleaner, and it is
  * compared with what the requirement allows and not with the sample, so that dirty fluid never excuses a dirty bottle.
@@ -239,6 +155,7 @@ function checkLook({ lookedAt }: Sampling, evidence: Evidence): Reason[] {
  * @source ASTM-D6786
  */
 function checkBlank({ sampling, cleanliness }: Requirement, { sample, blank }: Sample): Reason[] {
+  if (cleanliness.length === 0) return [];
   const limit = smallestOf(cleanliness.flatMap(limitsOfTarget));
   const found = blank && readChannel(blank, limit.fromUm, limit.toUm);
   if (blank === undefined || found === undefined) {

@@ -38,7 +38,8 @@ export function checkEvidence(
 export function limitedQuantities(requirement: Requirement): Quantity[] {
   const { waterSaturation, viscosity40Mm2PerS, chlorinePpmMax, metalsPpmMax = {} } = requirement;
   return [
-    "particles",
+    ...(requirement.cleanliness.length === 0 ? [] : (["particles"] as const)),
+    ...(requirement.patchTest === undefined ? [] : (["class of the patch"] as const)),
     ...(maximumOf(requirement.waterPpmMax) === undefined ? [] : (["water"] as const)),
     ...(waterSaturation === undefined ? [] : (["water of saturation"] as const)),
     ...(maximumOf(requirement.acidMgKohPerGMax) === undefined ? [] : (["acid number"] as const)),

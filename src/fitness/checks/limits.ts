@@ -20,7 +20,7 @@ import { describeInWords } from "./said-otherwise.js";
 
 /** One result with its limits. */
 interface Limited {
-  readonly quantity: Exclude<Quantity, "particles">;
+  readonly quantity: Exclude<Quantity, "particles" | "class of the patch">;
   /** At the beginning of a message: "water", "the acid number". */
   readonly name: string;
   readonly unit: string;

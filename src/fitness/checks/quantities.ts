@@ -7,6 +7,7 @@ import { QUANTITIES } from "../quantities.js";
 import { compareVerdicts, decide } from "../reasons.js";
 import { checkLimits } from "./limits.js";
 import { checkParticles } from "./particles.js";
+import { checkPatch } from "./patch.js";
 
 /** What each quantity of a requirement comes to in its own bottle. */
 export interface CheckedQuantities {
@@ -32,7 +33,8 @@ export function checkQuantities(
   const held = new Map<Sample, readonly Finding[]>();
   const findingsOn = (sample: Sample) => {
     const known = held.get(sample) ?? [
-      checkParticles(circuit, requirement, sample),
+      ...(requirement.cleanliness.length > 0 ? [checkParticles(circuit, requirement, sample)] : []),
+      ...(requirement.patchTest === undefined ? [] : [checkPatch(requirement.patchTest, sample)]),
       ...checkLimits(requirement, sample),
     ];
     held.set(sample, known);

@@ -133,6 +133,7 @@ const MILDEST_TARGETS = {
 const MIN_LIMITED_UM = 6;
 
 function mildCleanliness({ cleanliness }: Requirement): Assumption[] {
+  if (cleanliness.length === 0) return [];
   // Of several targets, all have to be met, so one that is strict enough at a size is enough.
   const limits = cleanliness.flatMap((target) => {
     const mildest = limitsOfTarget(parseTarget(MILDEST_TARGETS[target.standard]));

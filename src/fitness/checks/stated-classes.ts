@@ -58,7 +58,27 @@ export function checkStatedClasses(
         : `. If it was looked into, write ${ACCEPTED} into a column "quarantine accepted" of its row and read it again`;
     return [reason(message.code, `${said}; ask the laboratory, and have ${message.count} counted${accept}`)];
   });
-  return { reasons };
+  return { reasons: [...reasons, ...(isDirty ? [] : checkClassOfPatch(cleanliness, sample))] };
+}
+
+/** Compared by eye, a patch explains nothing of the counts; dirtier than a target of its own standard it has to be looked into. */
+function checkClassOfPatch(targets: Requirement["cleanliness"], sample: Sample): Reason[] {
+  return classOfPatch(sample).flatMap((stated) => {
+    const target = targets.find((one) => isDirtierThanTarget(stated, one, undefined));
+    if (target === undefined) return [];
+    const message =
+      `the patch of sample ${sample.sample} is ${describeStated(stated)}, which is dirtier than ${formatTarget(target)}; ` +
+      "ask the laboratory, and have every size of the target counted";
+    return [reason("stated-class-outside", message)];
+  });
+}
+
+/** The class of a patch as one that is stated; where it is at most that, it may be any cleaner one. */
+function classOfPatch({ patchTest }: Sample): ReportedClass[] {
+  const { class: stated, standard } = patchTest ?? {};
+  if (stated === undefined || standard === undefined) return [];
+  if (stated.limit === "below" || stated.limit === "at-most") return [];
+  return [{ standard, class: stated.limit === "above" ? `> ${stated.value}` : String(stated.value) }];
 }
 
 interface Fault {

@@ -12,6 +12,7 @@ type Effect = "gone" | "open" | "stands";
 
 const ALL_STAND: Record<ResultGroup, Effect> = {
   particles: "stands",
+  patch: "stands",
   water: "stands",
   "acid number": "stands",
   "viscosity at 40 °C": "stands",
@@ -20,7 +21,10 @@ const ALL_STAND: Record<ResultGroup, Effect> = {
   "density at 15 °C": "stands",
   colour: "stands",
   appearance: "stands",
+  crackle: "stands",
+  smell: "stands",
 };
+const PARTICLES_OPEN = { particles: "open", patch: "open", appearance: "open" } as const;
 const ALL_GONE = allOf("gone");
 const ALL_OPEN = allOf("open");
 
@@ -39,8 +43,8 @@ function allOf(effect: Effect): Record<ResultGroup, Effect> {
 const EFFECTS: Record<CircuitEvent["kind"], Record<ResultGroup, Effect>> = {
   "fluid-change": ALL_GONE,
   "top-up": ALL_STAND,
-  "element-change": { ...ALL_STAND, particles: "open", appearance: "open" },
-  opening: { ...ALL_STAND, particles: "open", water: "open", appearance: "open" },
+  "element-change": { ...ALL_STAND, ...PARTICLES_OPEN },
+  opening: { ...ALL_STAND, ...PARTICLES_OPEN, water: "open" },
   dehydration: ALL_STAND,
   hookup: ALL_STAND,
   circulation: ALL_STAND,

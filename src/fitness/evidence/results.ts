@@ -1,5 +1,6 @@
 import { classesIn } from "../../cleanliness/index.js";
 import {
+  type DescribedPart,
   FIELD_OF_QUANTITY,
   METALS,
   type Metal,
@@ -10,7 +11,13 @@ import {
 import type { QUANTITIES, Quantity } from "../quantities.js";
 
 /** A result that a report can give, by the name of its quantity: each by itself, so that several bottles of one circuit add up. */
-export type Result = (typeof QUANTITIES)[Quantity]["result"] | "density at 15 °C" | "colour" | "appearance";
+export type Result =
+  | (typeof QUANTITIES)[Quantity]["result"]
+  | "density at 15 °C"
+  | "colour"
+  | "appearance"
+  | "crackle"
+  | "smell";
 
 /** Results that share what events do to them. */
 export type ResultGroup = Exclude<Result, Metal> | "metals";
@@ -27,10 +34,11 @@ function isMetal(result: Result): result is Metal {
 /** What a requirement needs a result of, by its limits and by what it asks of identity and look. */
 export function requiredResults(requirement: Requirement): Result[] {
   const { waterSaturation, viscosity40Mm2PerS, chlorinePpmMax } = requirement;
-  const { metalsPpmMax = {}, identity = {}, sampling } = requirement;
+  const { cleanliness, patchTest, metalsPpmMax = {}, identity = {}, sampling } = requirement;
   const when = (result: Result, isRequired: unknown) => (isRequired === undefined ? [] : [result]);
   return [
-    "particles",
+    ...when("particles", cleanliness[0]),
+    ...when("patch", patchTest),
     ...when("water", waterSaturation ?? numberOf(requirement.waterPpmMax)),
     ...when("acid number", numberOf(requirement.acidMgKohPerGMax)),
     ...when("viscosity at 40 °C", viscosity40Mm2PerS ?? identity.viscosity40Mm2PerS),
@@ -52,6 +60,7 @@ type AgeField = keyof NonNullable<Requirement["resultAgeDaysMax"]>;
 /** The results that a requirement can give an age of their own, and its fields for them. */
 const AGE_FIELDS: Partial<Record<ResultGroup, AgeField>> = {
   particles: "particles",
+  patch: "patch",
   water: "water",
   "acid number": "acid",
   "viscosity at 40 °C": "viscosity",
@@ -80,7 +89,9 @@ export function intervalOf(result: Result, requirement: Requirement): number {
  */
 export function isReported(result: Result, sample: Sample): boolean {
   if (result === "particles") return isCounted(sample);
-  if (result === "colour" || result === "appearance")
+  if (result === "patch") return sample.patchTest?.class !== undefined || hasWordsAbout(sample, "patch test");
+  if (result === "crackle") return sample.crackle !== undefined || hasWordsAbout(sample, "crackle test");
+  if (result === "colour" || result === "appearance" || result === "smell")
     return sample[result] !== undefined || hasWordsAbout(sample, result);
   const measured = isMetal(result) ? sample.metalsPpm?.[result] : sample[FIELD_OF_QUANTITY[result]];
   return measured !== undefined || isWorded(sample, result);
@@ -99,6 +110,6 @@ function isWorded({ wordedResults = [] }: Sample, name: Result): boolean {
   return wordedResults.some(({ measurand }) => measurand === name);
 }
 
-function hasWordsAbout({ wordsNotUnderstood = [] }: Sample, part: "colour" | "appearance"): boolean {
+function hasWordsAbout({ wordsNotUnderstood = [] }: Sample, part: DescribedPart): boolean {
   return wordsNotUnderstood.some(({ about }) => about === part);
 }

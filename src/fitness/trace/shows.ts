@@ -64,6 +64,7 @@ export function shownBy(input: CircuitCase, sample: Sample, requirement: Require
 /** The name under which a limited quantity is traced. */
 export function tracedOf(quantity: Quantity): Traced {
   const { stem } = QUANTITIES[quantity];
+  if (stem === "patch") return "particles";
   return stem === "saturation" ? "water" : stem;
 }
 
@@ -117,7 +118,7 @@ const ABOUT: Partial<Readonly<Record<ReasonCode, Traced | "nothing">>> = {
 };
 
 function concerns(code: ReasonCode, traced: Traced): boolean {
-  const named = TRACED.find((name) => code.startsWith(`${name}-`));
+  const named = code.startsWith("patch-") ? "particles" : TRACED.find((name) => code.startsWith(`${name}-`));
   const about = ABOUT[code] ?? named;
   return about === undefined || about === traced;
 }

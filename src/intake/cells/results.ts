@@ -8,6 +8,7 @@ import { WHICH_VOLUME } from "../layout/count-titles.js";
 import {
   describeMeasurand,
   isDescribed,
+  isTest,
   type Measurand,
   plainUnit,
   QUANTITIES,
@@ -97,8 +98,10 @@ export function gatherResults(
       }
       continue;
     }
-    if (isDescribed(measurand)) {
-      described.push({ result, description: measurand.holds });
+    if (isDescribed(measurand) || isTest(measurand)) {
+      described.push({ result, meaning: measurand });
+      // What a colour of the patch means is a statement like that of a remark.
+      if (measurand.holds === "patch-colour") flagged.push({ ...result, holds: "remarks" });
       continue;
     }
     const cell = readResultCell(result.cell, decimal, CELL_OPTIONS[measurand.holds], conventions);

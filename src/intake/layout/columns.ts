@@ -1,6 +1,7 @@
 import { type CountBasis, recogniseCount } from "./count-titles.js";
 import { DICTIONARIES, type Dictionary } from "./dictionary.js";
 import type { Meaning, QuantityName, Recognition } from "./meaning.js";
+import { patchTitle } from "./patch-titles.js";
 import { type NamedQuantity, recogniseQuantity } from "./quantity-titles.js";
 import { notHarmless } from "./title-words.js";
 
@@ -48,10 +49,12 @@ function recogniseIn(
   basis: CountBasis,
   group: string,
 ): Recognition {
-  const { naming, long, descriptions } = dictionary;
-  for (const [holds, words] of Object.entries({ ...naming, ...long, ...descriptions })) {
+  const { naming, long, descriptions, tests } = dictionary;
+  for (const [holds, words] of Object.entries({ ...naming, ...long, ...descriptions, ...tests })) {
     if (words.includes(plain)) return { kind: "known", meaning: { holds } as Meaning };
   }
+  const ofPatch = patchTitle(plain, unit);
+  if (ofPatch !== undefined) return { kind: "known", meaning: ofPatch };
   if (dictionary.countsPer.test(plain)) {
     const unit = /\bml\b/.test(plain) ? ({ unit: "mL" } as const) : {};
     return { kind: "known", meaning: { holds: "counts-per", ...unit } };

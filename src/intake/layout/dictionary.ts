@@ -21,6 +21,8 @@ export interface Dictionary {
   readonly classes: readonly { readonly words: RegExp; readonly meaning: Meaning }[];
   /** The names of what a report says in words about the bottle (common practice, no source). */
   readonly descriptions: Record<Description, readonly string[]>;
+  /** The names of simple tests of a bottle; those of a patch are read by their parts. */
+  readonly tests: Record<"clear-and-bright" | "fibres" | "crackle" | "smell", readonly string[]>;
   readonly bottle: readonly BottleWords[];
   /** Titles under which a laboratory says in words what it makes of a sample. */
   readonly remarks: RegExp;
@@ -345,6 +347,32 @@ const ENGLISH: Dictionary = {
       ...["flowing", "fluid flowing", "flowing when drawn", "drawn while flowing", "drawn flowing"],
       ...["flow when drawn", "sampled while flowing", "drawn under flow", "pump running", "circulating"],
       ...["was fluid flowing", "was the fluid flowing", "was flowing", "pump on", "with flow", "flow on"],
+    ],
+  },
+  tests: {
+    "clear-and-bright": [
+      ...["clear and bright", "clear & bright", "clear/bright", "clear bright", "c&b", "c & b"],
+      ...["bright and clear", "clear and bright test", "clear & bright test", "is clear and bright"],
+    ],
+    fibres: [
+      ...["fibres", "fibers", "fibre", "fiber", "fibres seen", "fibers seen", "fibrous material"],
+      ...["fasern", "fibras", "vezels"],
+    ],
+    crackle: [
+      ...[
+        "crackle",
+        "crackle test",
+        "crackle test result",
+        "water by crackle",
+        "water (crackle)",
+        "hot plate test",
+      ],
+      ...["hotplate test", "crackle test for water", "spratzprobe", "knistertest", "test de crépitement"],
+      ...["crépitement", "prueba de crepitación", "crepitación", "prova di crepitio", "knettertest"],
+    ],
+    smell: [
+      ...["smell", "odour", "odor", "fluid odour", "fluid odor", "oil odour", "oil odor", "smell of fluid"],
+      ...["sample odour", "sample odor", "geruch", "odeur", "olor", "odore", "geur", "cheiro"],
     ],
   },
   bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { AS4059_TABLES, CLASS_STANDARDS } from "../../cleanliness/index.js";
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
-import { METALS, type Metal } from "../../samples/index.js";
+import { METALS, type Metal, PATCH_STANDARDS } from "../../samples/index.js";
 import { type QuantityKind, tryParseQuantity } from "../../units/index.js";
 
 /** What names a sample, besides its results. */
@@ -106,12 +106,52 @@ const descriptionSchema = z.strictObject({
   holds: z.enum(Object.keys(DESCRIPTIONS) as [Description, ...Description[]]),
 });
 
+/** What simple tests of a bottle found. */
+export const TESTS = {
+  "clear-and-bright": "whether the fluid is clear and bright",
+  fibres: "fibres",
+  crackle: "crackle test",
+  smell: "smell",
+  "patch-class": "class of the patch",
+  "patch-colour": "colour of the patch",
+  "patch-stain": "stain on the patch",
+  "patch-free-water": "free water on the patch",
+  "patch-volume": "volume filtered for the patch",
+  "patch-pore": "pore size of the patch",
+} as const;
+
+/** See {@link TESTS}. */
+export type BottleTest = keyof typeof TESTS;
+
+const PLAIN_TESTS = [
+  "clear-and-bright",
+  "fibres",
+  "crackle",
+  "smell",
+  "patch-colour",
+  "patch-stain",
+  "patch-free-water",
+] as const;
+const plainTestSchema = z.strictObject({ holds: z.enum(PLAIN_TESTS) });
+const patchClassSchema = z.strictObject({
+  holds: z.literal("patch-class"),
+  /** The standard whose classes the patch was compared with; left out where every cell names it. */
+  standard: z.enum(PATCH_STANDARDS).optional(),
+});
+const patchVolumeSchema = z.strictObject({
+  holds: z.literal("patch-volume"),
+  unit: z.literal("mL").optional(),
+});
+const patchPoreSchema = z.strictObject({ holds: z.literal("patch-pore"), unit: z.literal("µm").optional() });
+const TEST_SCHEMAS = [plainTestSchema, patchClassSchema, patchVolumeSchema, patchPoreSchema] as const;
+
 /** A thing that is measured, with the unit or the basis it is reported in, or that is said in words. */
 export const measurandSchema = z.discriminatedUnion("holds", [
   countSchema,
   quantitySchema,
   classSchema,
   descriptionSchema,
+  ...TEST_SCHEMAS,
 ]);
 
 /** What one column, one label of a block or one name in a column of measurands holds. */
@@ -138,6 +178,8 @@ export type Meaning = z.infer<typeof meaningSchema>;
 export type CountMeaning = z.infer<typeof countSchema>;
 /** A column of a quantity. */
 export type QuantityMeaning = z.infer<typeof quantitySchema>;
+/** A column of a simple test. */
+export type TestMeaning = z.infer<(typeof TEST_SCHEMAS)[number]>;
 type DescribedMeaning = z.infer<typeof descriptionSchema>;
 
 /** What is known of a title. */
@@ -159,6 +201,7 @@ export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand 
     (meaning.holds === "count" ||
       meaning.holds === "class" ||
       isDescribed(meaning) ||
+      isTest(meaning) ||
       meaning.holds in QUANTITIES)
   );
 }
@@ -166,6 +209,11 @@ export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand 
 /** Whether something is said in words. */
 export function isDescribed(meaning: Meaning): meaning is DescribedMeaning {
   return meaning.holds in DESCRIPTIONS;
+}
+
+/** Whether a column or label holds a simple test of the bottle. */
+export function isTest(meaning: Meaning): meaning is TestMeaning {
+  return meaning.holds in TESTS;
 }
 
 /**
@@ -188,13 +236,14 @@ export function textIn(recognition: Recognition, hasMeasurands: boolean): "remar
 
 /** Whether what a column holds is written in numbers. */
 export function isInNumbers(measurand: Measurand): boolean {
-  return measurand.holds !== "class" && !isDescribed(measurand);
+  return measurand.holds !== "class" && !isDescribed(measurand) && !isTest(measurand);
 }
 
 /** Names a measurand for messages: "count above 4 µm(c)", "water", "ISO 4406 class". */
 export function describeMeasurand(measurand: Measurand): string {
   if (measurand.holds === "class") return `${measurand.standard} class`;
   if (isDescribed(measurand)) return DESCRIPTIONS[measurand.holds];
+  if (isTest(measurand)) return TESTS[measurand.holds];
   if (measurand.holds !== "count") return QUANTITIES[measurand.holds].says;
   const { fromUm, toUm, scale, blank, run } = measurand;
   const of = blank ? "blank " : run === undefined ? "" : `run ${run} `;

@@ -4,6 +4,7 @@ import type { ColumnMap } from "./column-map.js";
 import { plainTitle } from "./columns.js";
 import type { Layout } from "./layout.js";
 import {
+  type BottleTest,
   DESCRIPTIONS,
   type Description,
   isMeasurand,
@@ -11,6 +12,7 @@ import {
   NEEDED_NAMING,
   QUANTITIES,
   type QuantityName,
+  TESTS,
 } from "./meaning.js";
 import type { TitledColumn } from "./namer.js";
 
@@ -76,6 +78,7 @@ function describeTitles({ columns }: Layout): string {
 const MANY: readonly Meaning["holds"][] = [
   ...(["nothing", "remarks", "text"] as const),
   ...(Object.keys(DESCRIPTIONS) as Description[]),
+  ...(Object.keys(TESTS) as BottleTest[]),
 ];
 
 /** A thing that two columns hold, with both of them. */

@@ -1,5 +1,5 @@
 import type { Layout } from "./layout.js";
-import { isDescribed, isMeasurand, NEEDED_NAMING } from "./meaning.js";
+import { isDescribed, isMeasurand, isTest, NEEDED_NAMING } from "./meaning.js";
 
 const NEEDED: readonly string[] = [...NEEDED_NAMING, "measurand", "value", "unit"];
 
@@ -13,7 +13,9 @@ export function minCells({ columns }: Layout): number {
     ({ recognition }) =>
       recognition.kind === "unsure" ||
       (recognition.kind === "known" &&
-        ((isMeasurand(recognition.meaning) && !isDescribed(recognition.meaning)) ||
+        ((isMeasurand(recognition.meaning) &&
+          !isDescribed(recognition.meaning) &&
+          !isTest(recognition.meaning)) ||
           NEEDED.includes(recognition.meaning.holds))),
   );
   return last + 1;

@@ -9,6 +9,9 @@ const FIELD_OF_PART = {
   appearance: "appearance",
   "sample point": "samplePoint",
   flow: "flowing",
+  "patch test": "patchTest",
+  "crackle test": "crackle",
+  smell: "smell",
 } as const satisfies Record<DescribedPart, keyof Sample>;
 
 /**

@@ -87,7 +87,7 @@ export function isOfOneReport(key: string): boolean {
 }
 
 const RESULTS = new Set<Holds>([
-  ...(["count", "class", "water", "acid", "viscosity40", "density15", "chlorine"] as const),
+  ...(["count", "class", "water", "acid", "viscosity40", "density15", "chlorine", "patch-class"] as const),
   ...METALS,
 ]);
 
@@ -130,6 +130,9 @@ const HOLDS: Readonly<Record<string, Holds>> = {
   appearance: "appearance",
   samplePoint: "sample-point",
   flowing: "flowing",
+  patchTest: "patch-class",
+  crackle: "crackle",
+  smell: "smell",
   otherScaleCounts: "count",
   blank: "count",
   replicates: "count",
@@ -152,6 +155,8 @@ export function keyOfMeasurand(measurand: Measurand): string {
     if (measurand.run !== undefined) return "replicates";
     return measurand.scale === "um(c)" ? nameOfCount(measurand.fromUm) : "otherScaleCounts";
   }
+  if (measurand.holds.startsWith("patch-")) return "patchTest";
+  if (measurand.holds === "fibres" || measurand.holds === "clear-and-bright") return "appearance";
   return Object.entries(HOLDS).find(([, holds]) => holds === measurand.holds)?.[0] ?? measurand.holds;
 }
 

@@ -82,12 +82,13 @@ export const ENGLISH_BOTTLE_WORDS: BottleWords = {
     ],
     "particles-seen": [
       ...["particle", "particles", "particulate", "particulates", "sediment", "sediments", "debris"],
-      ...["speck", "specks", "flake", "flakes", "fibre", "fibres", "fiber", "fibers", "lint", "grit"],
+      ...["speck", "specks", "flake", "flakes", "grit"],
       ...["sand", "dirt", "dust", "rust", "metal", "metals", "metallic", "sliver", "slivers", "chips"],
       ...["shavings", "swarf", "solids", "suspended matter", "deposit", "deposits", "residue"],
       ...["sludge", "foreign matter", "foreign material", "foreign object", "foreign objects"],
       ...["contaminants", "hair", "glitter", "matter", "material", "solid"],
     ],
+    "fibres-seen": ["fibre", "fibres", "fiber", "fibers", "lint"],
   },
   looks: {
     clear: ["clear", "bright", "clear bright", "transparent", "crystal clear", "c&b", "c b"],

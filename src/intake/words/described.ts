@@ -9,21 +9,44 @@ import {
 } from "../../samples/index.js";
 import { isNotReported } from "../cells/cells.js";
 import { visible } from "../checks/issue.js";
-import { DESCRIPTIONS, type Description } from "../layout/meaning.js";
+import {
+  DESCRIPTIONS,
+  type Description,
+  isDescribed,
+  type Meaning,
+  TESTS,
+  type TestMeaning,
+} from "../layout/meaning.js";
 import { rememberingBy } from "../rows/remembering.js";
 import { textOf } from "../rows/row.js";
 import { ONCE, type RefusedResult, type ReportedResult } from "../samples/entry.js";
+import { plainWords } from "./bottle-parts.js";
+import { readBottleTest, type TestFinding } from "./bottle-tests.js";
 import { type BottleFinding, readBottleWords, type SettledWord } from "./read-bottle-words.js";
 
 /** What a report says in words about the bottle and how it was filled. */
 export type Described = Partial<
-  Pick<Sample, "colour" | "appearance" | "samplePoint" | "flowing" | "wordsNotUnderstood" | "otherTexts">
+  Pick<
+    Sample,
+    | "colour"
+    | "appearance"
+    | "samplePoint"
+    | "flowing"
+    | "patchTest"
+    | "crackle"
+    | "smell"
+    | "wordsNotUnderstood"
+    | "otherTexts"
+  >
 >;
+
+type DescribedMeaning = Extract<Meaning, { holds: Description }>;
+type What = DescribedMeaning["holds"] | TestMeaning["holds"];
 
 /** One thing that a report says in words. */
 export interface ReportedDescription {
   readonly result: ReportedResult;
-  readonly description: Description;
+  readonly meaning: DescribedMeaning | TestMeaning;
 }
 
 /** What a report says of one bottle in words. */
@@ -35,9 +58,9 @@ export interface GatheredDescriptions {
 
 /** What one cell says of a bottle. */
 interface ReadCell {
-  readonly description: Description;
+  readonly description: What;
   readonly result: ReportedResult;
-  readonly findings: readonly BottleFinding[];
+  readonly findings: readonly (BottleFinding | TestFinding)[];
   readonly notUnderstood: readonly string[];
 }
 
@@ -61,11 +84,14 @@ export function gatherDescriptions(
   const cells: ReadCell[] = [];
   const assumptions: Assumption[] = [];
   const read = readerOf(settled);
-  for (const { result, description } of reported) {
+  for (const { result, meaning } of reported) {
+    const description = meaning.holds;
     const text = visible(textOf(result.cell).replace(/\s+/g, " "));
     if (blanks.includes(text) || isNotReported(text)) continue;
-    if (description !== "flowing" && /^none\.?$/i.test(text)) continue;
-    const { findings, notUnderstood, readAs } = read({ description, text });
+    if (description !== "flowing" && isDescribed(meaning) && /^none\.?$/i.test(text)) continue;
+    const { findings, notUnderstood, readAs } = isDescribed(meaning)
+      ? read({ description: meaning.holds, text })
+      : readTest(meaning, text, settled);
     cells.push({ description, result, findings, notUnderstood });
     assumptions.push(...readAs.map(({ words, value }) => wordReadAs(description, words, value)));
     if (notUnderstood.length > 0) assumptions.push(notAllUnderstood(description));
@@ -90,27 +116,53 @@ function saysOf({ findings, notUnderstood }: ReadCell): string {
 }
 
 /** Said where the word of a report is not the one that is kept. There are no more of these than words that are known. */
-function wordReadAs(description: Description, words: string, value: string): Assumption {
+function wordReadAs(description: What, words: string, value: string): Assumption {
   const says = value === "nothing-seen" ? "nothing seen" : value;
-  return { code: "word-read-as", message: `${DESCRIPTIONS[description]}: "${words}" was read as ${says}` };
+  return { code: "word-read-as", message: `${SAYS[description]}: "${words}" was read as ${says}` };
 }
 
 /** The words themselves are in the sample; a file could have a million different ones. */
-function notAllUnderstood(description: Description): Assumption {
+function notAllUnderstood(description: What): Assumption {
   return {
     code: "words-not-understood",
-    message: `${DESCRIPTIONS[description]}: some words are not understood; their circuits wait for a person who reads them`,
+    message: `${SAYS[description]}: some words are not understood; their circuits wait for a person who reads them`,
   };
 }
 
-const ABOUT: Record<Description, DescribedPart> = {
+const SAYS: Record<What, string> = { ...DESCRIPTIONS, ...TESTS };
+
+const ABOUT: Record<What, DescribedPart> = {
   colour: "colour",
   appearance: "appearance",
   "sample-point": "sample point",
   flowing: "flow",
+  "clear-and-bright": "appearance",
+  fibres: "appearance",
+  crackle: "crackle test",
+  smell: "smell",
+  "patch-class": "patch test",
+  "patch-colour": "patch test",
+  "patch-stain": "patch test",
+  "patch-free-water": "patch test",
+  "patch-volume": "patch test",
+  "patch-pore": "patch test",
 };
 
+/** A number of fibres is shown: there is no limit to hold it against. */
+const A_NUMBER = /^\d+(?:[.,]\d+)?$/;
+
+/** Reads one cell about a simple test; what is no answer to "clear and bright" is read as what the bottle looks like. */
+function readTest(meaning: TestMeaning, text: string, settled: ReadonlyMap<string, SettledWord>): ReadTest {
+  if (text.length > MAX_DESCRIPTION_LENGTH) return readDescription("appearance", text, settled);
+  const findings = settled.get(plainWords(text)) === "nothing" ? [] : readBottleTest(meaning, text);
+  if (findings !== undefined) return { findings, notUnderstood: [], readAs: [] };
+  if (meaning.holds === "clear-and-bright") return readDescription("appearance", text, settled);
+  const isShown = meaning.holds === "fibres" && A_NUMBER.test(text);
+  return { findings: [], notUnderstood: isShown ? [] : [text], readAs: [] };
+}
+
 type Reading = ReturnType<typeof readBottleWords>;
+type ReadTest = Pick<ReadCell, "findings" | "notUnderstood"> & Pick<Reading, "readAs">;
 
 /** What reads descriptions, by what a column map has settled. */
 const READERS = new WeakMap<ReadonlyMap<string, SettledWord>, (cell: WrittenWords) => Reading>();
@@ -169,7 +221,7 @@ function described(cells: readonly ReadCell[]): Described {
     notUnderstood.map((text) => ({ about: ABOUT[description], text })),
   );
   const shown = cells.flatMap(({ description, result, findings: found, notUnderstood }): ReportText[] =>
-    description === "colour" && found.length + notUnderstood.length === 0
+    (description === "colour" || description === "fibres") && found.length + notUnderstood.length === 0
       ? [{ column: result.column, text: visible(textOf(result.cell)) }]
       : [],
   );
@@ -178,12 +230,25 @@ function described(cells: readonly ReadCell[]): Described {
     ...(appearance.length > 0 && { appearance }),
     ...(points.length > 0 && { samplePoint: worstOf(points) }),
     ...(flow.length > 0 && { flowing: !flow.includes("no") }),
+    ...testsOf(findings),
     ...(words.length > 0 && { wordsNotUnderstood: words.slice(0, MAX_WORDS_KEPT) }),
     ...(shown.length > 0 && { otherTexts: shown }),
   };
 }
 
 const MAX_WORDS_KEPT = 20;
+
+/** What the simple tests found, the worst of two. */
+function testsOf(findings: ReadCell["findings"]): Pick<Described, "patchTest" | "crackle" | "smell"> {
+  const crackles = findings.flatMap((one) => (one.is === "crackle" ? [one.value] : []));
+  const smells = findings.flatMap((one) => (one.is === "smell" ? [one.value] : []));
+  const patch = findings.flatMap((one) => (one.is === "patch" ? [one.value] : []));
+  return {
+    ...(crackles.length > 0 && { crackle: crackles.includes("crackles") ? "crackles" : "none" }),
+    ...(smells.length > 0 && { smell: smells.includes("unusual") ? "unusual" : "normal" }),
+    ...(patch.length > 0 && { patchTest: Object.assign({}, ...patch) }),
+  };
+}
 
 /** Of several places the one that says the least of the fluid that is delivered. */
 function worstOf(points: readonly SamplePoint[]): SamplePoint {

@@ -68,7 +68,13 @@ const SAMPLER =
   /^(?:(?:sampl(?:e|ing)|test) (?:valve|port|tap|cock|fitting|point)|sampler)(?: (?:no )?#?[a-z]{0,3} ?\d{1,3})?$/;
 
 /** What is wrong with a fluid to the eye. */
-const BAD_LOOKS: readonly Appearance[] = ["cloudy", "two-layers", "free-water", "particles-seen"];
+const BAD_LOOKS: readonly Appearance[] = [
+  "cloudy",
+  "two-layers",
+  "free-water",
+  "particles-seen",
+  "fibres-seen",
+];
 
 /**
  * Finds what is wrong to the eye in a text that stands under another title: "water at bottom" among the remarks.

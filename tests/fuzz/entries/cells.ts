@@ -166,7 +166,7 @@ export const CELL_ENTRIES = [
       const read = (cell: string) => {
         const result = { measurand: { holds: description }, cell, row: 1, column: description };
         const { colour, appearance, samplePoint, flowing, wordsNotUnderstood } = gatherDescriptions(
-          [{ result, description }],
+          [{ result, meaning: { holds: description } }],
           [],
           new Map(),
         ).results;

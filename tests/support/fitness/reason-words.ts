@@ -192,6 +192,28 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
     "a laboratory that rejects a sample with too many particles",
     'of sample S-1 the laboratory says "FAIL" in column "Status", as do the results that are outside: particles',
   ],
+  "smell-unusual": [
+    "a bottle that smells",
+    "sample S-1 smells unusual, as overheated or foreign fluid does; find out why, and draw again",
+  ],
+  "patch-stained": ["a stain on the patch", "sample S-1 leaves a stain on its patch; draw a second sample"],
+  "patch-not-measured": ["a patch that was not taken", "sample S-1 has no class of a membrane patch"],
+  "patch-unsuited": [
+    "a patch of another standard",
+    "the patch of sample S-1 does not show its class as required: it was compared by NAS 1638; NAVAIR 01-1A-17 is required",
+  ],
+  "patch-not-known": [
+    "a patch that is at most dirtier",
+    "the class of the patch is not known well enough: class ≤ 4 by NAVAIR 01-1A-17, at most 3 is allowed",
+  ],
+  "patch-outside": [
+    "a patch beyond its limit",
+    "the patch is outside: class 4 by NAVAIR 01-1A-17, at most 3 is allowed; circulate, and take a new patch",
+  ],
+  "patch-inside": [
+    "a patch at its limit",
+    "the patch is inside: class 3 by NAVAIR 01-1A-17, at most 3 is allowed",
+  ],
   "particles-seen": [
     "particles seen in the bottle",
     "sample S-1 shows particles to the eye; counters do not speak for those, draw again",

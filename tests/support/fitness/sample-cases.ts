@@ -1,6 +1,7 @@
 import { parseTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
-import type { Requirement } from "../../../src/samples/index.js";
+import type { CircuitCase } from "../../../src/fitness/index.js";
+import type { Measured, PatchStandard, Requirement } from "../../../src/samples/index.js";
 import { asking, type Case, CLEAN, countedIn, counts, events, sample } from "./bases.js";
 
 const sampling = (required: NonNullable<Requirement["sampling"]>): Partial<Requirement> => ({
@@ -19,6 +20,15 @@ const targets = (...names: readonly string[]): Partial<Requirement> => ({
 });
 // 6-14: 50, 14-21: 5, 21-38: 1, 38-70: 0.2 and above 70: 0 per mL.
 const NAS_6 = counts(500, 56.2, 6.2, 1.2, 0.2, 0);
+
+/** A requirement that is written in patches, and a patch of some class. */
+const patch = (
+  stated: Measured | undefined,
+  standard: PatchStandard = "NAVAIR 01-1A-17",
+): Partial<CircuitCase> => ({
+  ...asking({ cleanliness: [], patchTest: { standard: "NAVAIR 01-1A-17", classMax: 3 } }),
+  ...sample({ patchTest: { standard, ...(stated && { class: stated }) } }),
+});
 
 /** Three samples before the one that is judged, a month apart. */
 const EARLIER = ["2025-12-04", "2026-01-04", "2026-02-04"].map((drawnOn) => ({
@@ -227,6 +237,13 @@ export const SAMPLE_CASES: readonly Case[] = [
     "circulate",
     "laboratory-agrees",
   ],
+  ["a bottle that smells", sample({ smell: "unusual" }), "resample", "smell-unusual"],
+  ["a stain on the patch", sample({ patchTest: { stained: true } }), "resample", "patch-stained"],
+  ["a patch that was not taken", patch(undefined), "resample", "patch-not-measured"],
+  ["a patch of another standard", patch({ value: 2 }, "NAS 1638"), "resample", "patch-unsuited"],
+  ["a patch that is at most dirtier", patch({ value: 4, limit: "at-most" }), "resample", "patch-not-known"],
+  ["a patch beyond its limit", patch({ value: 4 }), "circulate", "patch-outside"],
+  ["a patch at its limit", patch({ value: 3 }), "fit", "patch-inside"],
   ["particles seen in the bottle", sample({ appearance: ["particles-seen"] }), "resample", "particles-seen"],
   ["free water in the bottle", sample({ appearance: ["free-water"] }), "exchange-fluid", "free-water-seen"],
   ["two layers in the bottle", sample({ appearance: ["two-layers"] }), "do-not-connect", "two-layers-seen"],

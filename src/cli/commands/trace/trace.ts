@@ -31,7 +31,7 @@ export async function runTrace(
   const on = readDay(options.on);
   // All carts are read: an aircraft may have met any of them.
   const { cart: _cart, ...whole } = options;
-  const fleet = { ...(await readFleet(sampleFiles, whole, on)), on };
+  const fleet = { ...(await readFleet(sampleFiles, whole, { on })), on };
   if (aircraft !== undefined) {
     const trace = traceAircraft(fleet, aircraft);
     if (options.json) printJson(io, aircraftTraceAsJson(trace));

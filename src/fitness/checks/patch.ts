@@ -1,0 +1,91 @@
+import { decideLimits, parseTarget } from "../../cleanliness/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import { compareWithMaximum, formatMeasured, type Requirement, type Sample } from "../../samples/index.js";
+import type { Assessed, Finding } from "../assessed.js";
+import type { Evidence } from "../evidence/evidence.js";
+import { type Reason, reason } from "../reasons.js";
+import { countsToHold } from "./counted.js";
+
+type PatchLimit = NonNullable<Requirement["patchTest"]>;
+
+/**
+ * Holds the class of a patch against a limit that is written in patches.
+ *
+ * It is a class by comparison, by eye. A count never stands for it: the patch also shows stain, free water and what no counter
+ * sees.
+ *
+ * @source NAVAIR-01-1A-17
+ */
+export function checkPatch(limit: PatchLimit, sample: Sample): Finding {
+  const { standard, classMax } = limit;
+  const { patchTest: patch = {} } = sample;
+  const base = { quantity: "class of the patch", unit: `by ${standard}`, limits: { max: classMax } } as const;
+  const { class: stated } = patch;
+  if (stated === undefined) {
+    const message = `sample ${sample.sample} has no class of a membrane patch`;
+    return found(reason("patch-not-measured", message), { ...base, outcome: "not-measured" });
+  }
+  const unsuited = whyUnsuited(limit, patch);
+  if (unsuited !== undefined) {
+    const message = `the patch of sample ${sample.sample} does not show its class as required: ${unsuited}`;
+    return found(reason("patch-unsuited", message), { ...base, outcome: "not-known", measured: stated });
+  }
+  const outcome = compareWithMaximum(stated, classMax);
+  const numbers = `class ${formatMeasured(stated)} by ${standard}, at most ${classMax} is allowed`;
+  const said = {
+    inside: reason("patch-inside", `the patch is inside: ${numbers}`),
+    outside: reason("patch-outside", `the patch is outside: ${numbers}; circulate, and take a new patch`),
+    "not-known": reason("patch-not-known", `the class of the patch is not known well enough: ${numbers}`),
+  }[outcome];
+  const assessed = { ...base, outcome, measured: stated, distance: classMax - stated.value };
+  return { ...found(said, assessed), assumptions: [byEye(sample.sample)] };
+}
+
+function found(said: Reason, assessed: Assessed): Finding {
+  return { reasons: [said], assessed: [assessed] };
+}
+
+function byEye(sample: string): Assumption {
+  return {
+    code: "patch-by-comparison",
+    message: `the patch of sample ${sample} was compared with patches of known classes by eye; nothing is known of its confidence`,
+    source: "NAVAIR-01-1A-17",
+  };
+}
+
+function whyUnsuited(
+  { standard, volumeMlMin, poreUmMax }: PatchLimit,
+  { standard: compared, volumeMl, poreUm }: NonNullable<Sample["patchTest"]>,
+): string | undefined {
+  if (compared === undefined) return `it is not stated by which standard; ${standard} is required`;
+  if (compared !== standard) return `it was compared by ${compared}; ${standard} is required`;
+  if (volumeMlMin !== undefined && !((volumeMl ?? 0) >= volumeMlMin))
+    return volumeMl === undefined
+      ? `the volume filtered is not stated; ${volumeMlMin} mL are required`
+      : `${volumeMl} mL were filtered; ${volumeMlMin} mL are required`;
+  if (poreUmMax !== undefined && !((poreUm ?? Number.POSITIVE_INFINITY) <= poreUmMax))
+    return poreUm === undefined
+      ? `the pore size is not stated; at most ${poreUmMax} µm are required`
+      : `the pores are ${poreUm} µm; at most ${poreUmMax} µm are required`;
+  return undefined;
+}
+
+/** What particles show against a limit that is written in patches alone: they never meet it, and they may show that it is exceeded. */
+export function checkCountsBesidePatch(
+  { cleanliness, patchTest }: Requirement,
+  evidence: Evidence,
+): Reason[] {
+  if (cleanliness.length > 0 || patchTest === undefined) return [];
+  const target = parseTarget(`${patchTest.standard} ${patchTest.classMax}`);
+  return evidence.of("particles").flatMap((sample) => {
+    const { counts, reportedClasses: classes } = sample;
+    const held = decideLimits(
+      { counts: counts && countsToHold(sample, counts), limited: sample.limitedCounts, classes },
+      target,
+    );
+    const outside = held.find(({ outcome }) => outcome === "outside");
+    if (outside === undefined) return [];
+    const message = `sample ${sample.sample} shows more particles than class ${patchTest.classMax} by ${patchTest.standard} allows, in channel ${outside.limit.channel}`;
+    return [reason("particles-outside", message)];
+  });
+}
