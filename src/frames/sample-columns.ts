@@ -53,6 +53,7 @@ export const COUNT_NOTES = { basis: "countBasis", blank: "countBlanks" } as cons
 export const ALWAYS: readonly string[] = [
   ...TEXTS,
   "fluidTemperatureC",
+  "countedVolumeMl",
   "countVolumeMl",
   "countedMl",
   "countDilution",
@@ -75,6 +76,7 @@ export function sampleColumns(samples: readonly Sample[]): FrameColumn<Sample>[]
   return [
     ...TEXTS.map((name) => ({ name, type: "string" as const, of: (sample: Sample) => sample[name] })),
     { name: "fluidTemperatureC", type: "number", of: (sample) => sample.fluidTemperatureC },
+    { name: "countedVolumeMl", type: "number", of: (sample) => sample.countedVolumeMl },
     { name: "countVolumeMl", type: "number", of: ({ counts }) => counts?.volumeMl },
     { name: "countedMl", type: "number", of: ({ counts }) => counts?.counting?.countedMl },
     { name: "countDilution", type: "number", of: ({ counts }) => counts?.counting?.dilution },

@@ -57,7 +57,7 @@ function sampleOfRow(row: Row, where: string): Sample {
   const metals = METALS.flatMap((metal) => measuredOf(row, metalColumn(metal), metal));
   const result = sampleSchema.safeParse({
     ...present(row, TEXTS),
-    ...present(row, ["fluidTemperatureC"]),
+    ...present(row, ["fluidTemperatureC", "countedVolumeMl"]),
     ...countsOfRow(row),
     ...Object.fromEntries(MEASURED.flatMap((name) => measuredOf(row, name))),
     ...(metals.length > 0 && { metalsPpm: Object.fromEntries(metals) }),

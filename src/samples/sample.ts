@@ -131,6 +131,8 @@ export const sampleSchema = z.strictObject({
   replicates: z.array(countSetSchema).min(2).optional(),
   /** Counts of a clean bottle. */
   blank: countSetSchema.optional(),
+  /** Volume in mL that was counted, where no counts in µm(c) hold it: a class alone may be reported. */
+  countedVolumeMl: z.number().positive().max(MAX_VOLUME_ML).optional(),
   limitedCounts: z.array(limitedCountSchema).min(1).optional(),
   otherScaleCounts: z.array(otherScaleCountSchema).min(1).optional(),
   wordedResults: z.array(wordedResultSchema).min(1).optional(),

@@ -117,18 +117,13 @@ describe("a counted volume", () => {
     expect(quarantine[0]?.issues[0]?.expected).toBe(expected);
   });
 
-  test("without counts it is not used, and the import says so", async () => {
+  test("without counts it is kept by itself", async () => {
     const { samples, assumptions } = await read(
       `${NAMING},water (mg/kg),Counted volume (mL)\nS-1,C-1,aft,2026-03-04,120,25\n`,
     );
-    expect(samples).toMatchObject([{ waterPpm: { value: 120 } }]);
+    expect(samples).toMatchObject([{ waterPpm: { value: 120 }, countedVolumeMl: 25 }]);
     expect(samples[0]).not.toHaveProperty("counts");
-    expect(assumptions).toEqual([
-      {
-        code: "counted-without-counts",
-        message: "the counted volume of samples without counts in µm(c) was not used",
-      },
-    ]);
+    expect(assumptions).toEqual([]);
   });
 
   test("is exported and read back", async () => {

@@ -113,6 +113,7 @@ const fields = {
     }),
   ),
   reportedClasses: some(fc.record({ standard: fc.constantFrom(...CLASS_STANDARDS), class: text })),
+  countedVolumeMl: fc.constantFrom(5, 10),
   fluidTemperatureC: fc.constantFrom(-12.5, 0, 41),
   waterPpm: measured,
   acidMgKohPerG: measured,

@@ -44,7 +44,10 @@ const RARER: readonly ExportColumn[] = [
     title: `${metal} (mg/kg)`,
     of: ({ metalsPpm }: Sample) => metalsPpm?.[metal] && formatMeasured(metalsPpm[metal]),
   })),
-  { title: "counted volume (mL)", of: ({ counts }) => undilutedMl(counts?.counting) },
+  {
+    title: "counted volume (mL)",
+    of: ({ counts, countedVolumeMl }) => undilutedMl(counts?.counting) ?? countedVolumeMl,
+  },
   { title: "quarantine accepted", of: ({ acceptedChecks }) => acceptedChecks?.join(" ") },
   { title: "colour", of: (sample) => withWords(sample, "colour", sample.colour) },
   { title: "appearance", of: (sample) => withWords(sample, "appearance", sample.appearance?.join("; ")) },

@@ -244,7 +244,7 @@ function checkVolume(
   pool: Pooled,
 ): Reason[] {
   const counts = pool.kind === "pooled" ? pool.pooled.counts : sample.counts;
-  const seenMl = counts && sampleSeenMl(counts);
+  const seenMl = counts === undefined ? sample.countedVolumeMl : sampleSeenMl(counts);
   const { reportedClasses, otherScaleCounts, limitedCounts } = sample;
   const isReported = counts ?? reportedClasses ?? otherScaleCounts ?? limitedCounts;
   if (isReported === undefined) return [];

@@ -13,8 +13,14 @@ export interface ReportedCount {
   readonly limit?: Limit;
 }
 
+/** The volume that went through the counter, and what it was diluted to. */
+type Counting = CountSet["counting"];
+
 interface GatheredCounts {
-  readonly results: Pick<Sample, "counts" | "limitedCounts" | "otherScaleCounts" | "blank" | "replicates">;
+  readonly results: Pick<
+    Sample,
+    "countedVolumeMl" | "counts" | "limitedCounts" | "otherScaleCounts" | "blank" | "replicates"
+  >;
   readonly refused: readonly RefusedResult[];
   readonly assumptions: readonly Assumption[];
 }
@@ -40,6 +46,7 @@ class CountsRefused extends Error {
 export function gatherCounts(
   reported: readonly ReportedCount[],
   countedMl: number | undefined,
+  dilution?: number,
 ): GatheredCounts {
   const parts: Record<Part, ReportedCount[]> = {
     plain: [],
@@ -52,9 +59,11 @@ export function gatherCounts(
   for (const entry of reported) parts[partOf(entry)].push(entry);
   const { plain, limited, ranges, others, runs, blank } = parts;
   try {
-    const alone = cumulative(plain, ranges, countedMl);
+    const counting =
+      countedMl === undefined ? undefined : { countedMl, ...(dilution !== undefined && { dilution }) };
+    const alone = cumulative(plain, ranges, counting);
     checkLimited(limited, plain);
-    const replicates = replicatesOf(runs, alone.counts, countedMl);
+    const replicates = replicatesOf(runs, alone.counts, counting);
     const counts = alone.counts ?? meanOf(replicates);
     const clean = blankOf(blank);
     const results: { -readonly [K in keyof GatheredCounts["results"]]: GatheredCounts["results"][K] } = {};
@@ -63,12 +72,10 @@ export function gatherCounts(
     if (clean !== undefined) results.blank = clean;
     if (limited.length > 0) results.limitedCounts = limited.map(limitedCount);
     if (others.length > 0) results.otherScaleCounts = others.map(otherScaleCount);
+    if (counts === undefined && countedMl !== undefined) results.countedVolumeMl = countedMl;
     const assumptions =
       alone.counts === undefined && replicates.length > 0
-        ? [
-            ...alone.assumptions.filter((one) => counts === undefined || one !== NOTHING_COUNTED),
-            MEAN_OF_RUNS,
-          ]
+        ? [...alone.assumptions, MEAN_OF_RUNS]
         : alone.assumptions;
     return { results, refused: [], assumptions };
   } catch (error) {
@@ -102,13 +109,13 @@ function partOf({ measurand, limit }: ReportedCount): Part {
 function replicatesOf(
   runs: readonly ReportedCount[],
   counts: CountSet | undefined,
-  countedMl: number | undefined,
+  counting: Counting,
 ): CountSet[] {
   if (runs.length === 0) return [];
   const numbers = [...new Set(runs.map(({ measurand }) => measurand.run as number))].sort((a, b) => a - b);
   const sets = numbers.flatMap((number) => {
     const ofRun = runs.filter(({ measurand }) => measurand.run === number);
-    return bottleCounts(ofRun, countedMl) ?? [];
+    return bottleCounts(ofRun, counting) ?? [];
   });
   return numbers.length > 0 && !numbers.includes(1) && counts !== undefined ? [counts, ...sets] : sets;
 }
@@ -126,10 +133,7 @@ function blankOf(blank: readonly ReportedCount[]): CountSet | undefined {
 export const NUMBERS_OF_A_RUN = "a number in µm(c) for each size of a blank or of a run";
 
 /** Counts of a blank or of one run. */
-function bottleCounts(
-  reported: readonly ReportedCount[],
-  countedMl: number | undefined,
-): CountSet | undefined {
+function bottleCounts(reported: readonly ReportedCount[], counting: Counting): CountSet | undefined {
   const unusable = reported.find(
     ({ limit, measurand }) => limit !== undefined || measurand.scale !== "um(c)",
   );
@@ -138,7 +142,7 @@ function bottleCounts(
   return cumulative(
     reported.filter((entry) => !isRange(entry)),
     reported.filter(isRange),
-    countedMl,
+    counting,
   ).counts;
 }
 
@@ -163,23 +167,24 @@ const MEAN_OF_RUNS: Assumption = {
 function cumulative(
   plain: readonly ReportedCount[],
   ranges: readonly ReportedCount[],
-  countedMl: number | undefined,
+  counting: Counting,
 ): { counts: Sample["counts"]; assumptions: Assumption[] } {
   const all = ranges.length === 0 ? plain : [...plain, ...ranges];
   const [first] = all;
-  if (first === undefined)
-    return { counts: undefined, assumptions: countedMl === undefined ? [] : [NOTHING_COUNTED] };
+  if (first === undefined) return { counts: undefined, assumptions: [] };
   const otherVolume = all.find((entry) => entry.volumeMl !== first.volumeMl);
   if (otherVolume !== undefined) {
     throw new CountsRefused(otherVolume, "all counts of a sample in one volume");
   }
   const open = ranges.length === 0 ? plain : addUp(plain, ranges);
   const counts = open.map(({ measurand, count }) => ({ sizeUm: measurand.fromUm, count }));
-  const counting = countedMl === undefined ? undefined : { countedMl };
   try {
     return {
       counts: cumulativeCounts(counts, first.volumeMl, "um(c)", counting),
-      assumptions: [...(ranges.length === 0 ? [] : [ADDED_UP]), ...(counting ? [UNDILUTED] : [])],
+      assumptions: [
+        ...(ranges.length === 0 ? [] : [ADDED_UP]),
+        ...(counting && counting.dilution === undefined ? [UNDILUTED] : []),
+      ],
     };
   } catch (error) {
     if (!(error instanceof CountError)) throw error;
@@ -187,11 +192,6 @@ function cumulative(
     throw new CountsRefused(offending, `counts that can be true (${error.message})`);
   }
 }
-
-const NOTHING_COUNTED: Assumption = {
-  code: "counted-without-counts",
-  message: "the counted volume of samples without counts in µm(c) was not used",
-};
 
 const UNDILUTED: Assumption = {
   code: "counted-undiluted",

@@ -1,7 +1,8 @@
-import { as4059TableIn } from "../../cleanliness/index.js";
+import { isDeepStrictEqual } from "node:util";
+import { as4059TableIn, checkStatedClass, dirtierThanCounts } from "../../cleanliness/index.js";
 import { MAX_VOLUME_ML } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import { badStatement, type Sample, type WordedResult } from "../../samples/index.js";
+import { badStatement, type ReportedClass, type Sample, type WordedResult } from "../../samples/index.js";
 import { tryParseQuantity } from "../../units/index.js";
 import type { IssueCode } from "../checks/issue.js";
 import { WHICH_VOLUME } from "../layout/count-titles.js";
@@ -13,6 +14,7 @@ import {
   plainUnit,
   QUANTITIES,
   type QuantityName,
+  saysHowCounted,
 } from "../layout/meaning.js";
 import { textOf } from "../rows/row.js";
 import {
@@ -28,6 +30,7 @@ import { isNotReported, type ResultWord, readResultCell } from "./cells.js";
 import { gatherCounts, NUMBERS_OF_A_RUN, type ReportedCount } from "./counts.js";
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
+import { countedRows } from "./runs.js";
 
 /** The measured part of a sample. */
 export type Results = Omit<
@@ -63,18 +66,20 @@ export interface NumberConventions {
  * A result that cannot be read is refused by itself. When the counts together break a rule, all of them are refused,
  * because it is not known which of them is wrong.
  *
- * @param reported - results of one sample, in the order of the file
+ * @param entries - results of the rows or blocks of one sample, in the order of the file
  * @param conventions - how the numbers of the file are written, and which texts mean "not measured"
  */
 export function gatherResults(
-  reported: readonly ReportedResult[],
+  entries: readonly (readonly ReportedResult[])[],
   conventions: NumberConventions,
 ): GatheredResults {
   const { decimal, decimalIsGiven, blanks, words: settled } = conventions;
-  const refused: RefusedResult[] = [];
-  const assumptions: Assumption[] = [];
+  const { reported, dilution, ...rows } = countedRows(entries);
+  const refused: RefusedResult[] = [...rows.refused];
+  const assumptions: Assumption[] = [...rows.assumptions];
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
   const words: WordedResult[] = [];
+  const classes: StatedOfRun[] = [];
   const flagged: PlacedText[] = [];
   const described: ReportedDescription[] = [];
   const counts: ReportedCount[] = [];
@@ -83,18 +88,22 @@ export function gatherResults(
     refused.push({ result, code, expected });
   };
 
-  const all = withoutRepeats(reported);
+  const waiting = new Set(refused.map(({ result }) => result));
+  const all = withoutRepeats(reported.filter((result) => !waiting.has(result)));
   for (const result of all.once) {
     const { measurand } = result;
+    if (saysHowCounted(measurand)) continue;
     if (measurand.holds === "class") {
       const text = textOf(result.cell);
       if (!blanks.includes(text) && !isNotReported(text)) {
         const { standard } = measurand;
         const table = measurand.table ?? as4059TableIn(`${result.column} ${text}`);
-        results.reportedClasses = [
-          ...(results.reportedClasses ?? []),
-          { standard, class: text, ...(standard === "AS4059" && table !== undefined && { table }) },
-        ];
+        const stated = {
+          standard,
+          class: text,
+          ...(standard === "AS4059" && table !== undefined && { table }),
+        };
+        classes.push({ stated, run: result.run });
       }
       continue;
     }
@@ -128,7 +137,8 @@ export function gatherResults(
         refused.push({ result, ...volumeMl });
         continue;
       }
-      const count = { result, measurand, volumeMl, count: cell.value };
+      const number = result.times === undefined ? cell.value : multiplied(cell.value, result.times);
+      const count = { result, measurand, volumeMl, count: number };
       counts.push(cell.limit === undefined ? count : { ...count, limit: cell.limit });
       continue;
     }
@@ -136,9 +146,11 @@ export function gatherResults(
   }
   const measured = gatherQuantities(quantities);
   const inWords = gatherDescriptions(described, blanks, settled);
-  const counted = gatherCounts(counts, measured.countedMl);
+  const counted = gatherCounts(counts, measured.countedMl, dilution);
   Object.assign(results, measured.results, inWords.results, counted.results);
   if (words.length > 0) results.wordedResults = words;
+  const stated = classesOf(classes, counted.results.replicates);
+  if (stated.length > 0) results.reportedClasses = stated;
   for (const part of [measured, inWords, counted]) refused.push(...part.refused);
   for (const first of all.repeats.keys()) {
     if (refused.some(({ result }) => result === first)) continue;
@@ -149,9 +161,30 @@ export function gatherResults(
   return {
     results,
     flagged,
-    refused: withRepeats(refused, all),
+    refused: withRepeats(refused, all).map(({ result, ...fault }) => ({
+      ...fault,
+      result: result.asGiven ?? result,
+    })),
     assumptions,
   };
+}
+
+interface StatedOfRun {
+  readonly stated: ReportedClass;
+  readonly run: number | undefined;
+}
+
+/** The classes that a report states, each once; that of a single run says no more than the counts of the run that show it. */
+function classesOf(classes: readonly StatedOfRun[], runs: Sample["replicates"]): ReportedClass[] {
+  const kept = classes.flatMap(({ stated, run }) => {
+    const counts = run === undefined ? undefined : runs?.[run - 1];
+    const isShown =
+      counts !== undefined &&
+      checkStatedClass(stated, counts) === undefined &&
+      dirtierThanCounts(stated, counts) === undefined;
+    return isShown ? [] : [stated];
+  });
+  return kept.filter((one, index) => kept.findIndex((other) => isDeepStrictEqual(one, other)) === index);
 }
 
 /** Results of a sample, those that are in several rows in the same words once; and by each of them its repeats. */
@@ -262,6 +295,11 @@ function volumeIn(text: string): number {
     text.replace(/\s+/g, " "),
   );
   return match === null ? Number.NaN : Number((match[1] ?? "1").replace(",", "."));
+}
+
+/** Fifteen digits, so that ten times 0.7 is the 7 a person gets on paper. */
+function multiplied(count: number, times: number): number {
+  return Number((count * times).toPrecision(15));
 }
 
 function noteSetAside(note: string): Assumption {

@@ -55,6 +55,9 @@ function recogniseIn(
   }
   const ofPatch = patchTitle(plain, unit);
   if (ofPatch !== undefined) return { kind: "known", meaning: ofPatch };
+  if (dictionary.run.test(plain)) return { kind: "known", meaning: { holds: "run" } };
+  const dilution = dictionary.dilution.exec(plain);
+  if (dilution !== null) return { kind: "known", meaning: dilutionMeaning(dilution[1] ?? "") };
   if (dictionary.countsPer.test(plain)) {
     const unit = /\bml\b/.test(plain) ? ({ unit: "mL" } as const) : {};
     return { kind: "known", meaning: { holds: "counts-per", ...unit } };
@@ -70,6 +73,16 @@ function recogniseIn(
   if (dictionary.remarks.test(plain)) return { kind: "known", meaning: { holds: "remarks" } };
   const ambiguous = dictionary.unsure.find(({ words }) => words.includes(withoutUnit(plain)));
   return ambiguous === undefined ? { kind: "unknown" } : { kind: "unsure", question: ambiguous.question };
+}
+
+const IS_MULTIPLIED =
+  /applied|corrected|included|multiplied|accounted|considered|berücksichtigt|eingerechnet|korrigiert/;
+const IS_DENIED = /\b(?:not|un|to be|nicht|non|no)\b|uncorrected|unapplied/;
+
+/** Whether the counts are multiplied by the dilution, where its title says so: "dilution (applied)". */
+function dilutionMeaning(rest: string): Meaning {
+  if (!IS_MULTIPLIED.test(rest)) return { holds: "dilution" };
+  return { holds: "dilution", counts: IS_DENIED.test(rest) ? "as-counted" : "multiplied" };
 }
 
 /** A title in lower case, without the marks that laboratories put in or leave out. */

@@ -1,6 +1,7 @@
 import type { ResultWord } from "../cells/cells.js";
 import { DateEvidence, type DateRule } from "../cells/dates.js";
 import { type DecimalConvention, DecimalEvidence } from "../cells/numbers.js";
+import { hasRun } from "../cells/runs.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import { entriesOf } from "../samples/entries.js";
 import type { Entry } from "../samples/entry.js";
@@ -35,7 +36,7 @@ export interface Conventions {
 /** What a first reading of a whole table shows. */
 export interface Survey {
   readonly conventions: Conventions;
-  /** For tables with a row for each measurand: the last row of each sample, by its key. */
+  /** For tables with a row for each measurand or run: the last row of each sample, by its key. */
   readonly lastRows: ReadonlyMap<number, number>;
 }
 
@@ -53,7 +54,9 @@ export function survey({ source, layout }: Table, map: ColumnMap | undefined): S
   const lastRows = new Map<number, number>();
   if (layout.shape === "block") {
     for (const item of entriesOf(source, layout, map)) {
-      if ("entry" in item) seeEntry(item.entry, decimal, dates);
+      if (!("entry" in item)) continue;
+      seeEntry(item.entry, decimal, dates);
+      if (hasRun(item.entry.results)) lastRows.set(keyOf(item.entry), item.entry.rows[0]?.row ?? 0);
     }
   } else seeRows({ source, layout }, decimal, dates, lastRows, map);
   const conventions: Conventions = {
@@ -112,6 +115,7 @@ function rowViewer(
   );
   const days = columnsThat(layout, ({ holds }) => DATE_KINDS.some((kind) => kind === holds));
   const key = KEY_KINDS.flatMap((kind) => columnsThat(layout, ({ holds }) => holds === kind));
+  const isJoined = layout.shape === "long" || columnsThat(layout, ({ holds }) => holds === "run").length > 0;
   const last = layout.headerRows.at(-1)?.row ?? 0;
   const least = minCells(layout);
   return ({ row, cells }) => {
@@ -124,7 +128,7 @@ function rowViewer(
       const cell = cells[index];
       if (typeof cell === "string") dates.see(cell.trim());
     }
-    if (layout.shape === "long") lastRows.set(hash(key.map((index) => textOf(cells[index]))), row);
+    if (isJoined) lastRows.set(hash(key.map((index) => textOf(cells[index]))), row);
   };
 }
 

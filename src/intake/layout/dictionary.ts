@@ -23,6 +23,9 @@ export interface Dictionary {
   readonly descriptions: Record<Description, readonly string[]>;
   /** The names of simple tests of a bottle; those of a patch are read by their parts. */
   readonly tests: Record<"clear-and-bright" | "fibres" | "crackle" | "smell", readonly string[]>;
+  /** Titles over the run that a row holds, and over the dilution of the bottle with what follows it. */
+  readonly run: RegExp;
+  readonly dilution: RegExp;
   readonly bottle: readonly BottleWords[];
   /** Titles under which a laboratory says in words what it makes of a sample. */
   readonly remarks: RegExp;
@@ -375,6 +378,9 @@ const ENGLISH: Dictionary = {
       ...["sample odour", "sample odor", "geruch", "odeur", "olor", "odore", "geur", "cheiro"],
     ],
   },
+  run: /^(?:run|rep|replicate|repeat|repetition|determination|aliquot|(?:count|counting) run|messung|wiederholung)(?: (?:no|number|nr|id))?$/,
+  dilution:
+    /^(?:(?:sample )?dilution(?: (?:factor|ratio|rate))?|dilution|verdünnung(?:sfaktor)?|facteur de dilution|factor de dilución|fattore di diluizione|verdunning(?:sfactor)?)(?!\p{L})(.*)$/u,
   bottle: [ENGLISH_BOTTLE_WORDS, OTHER_BOTTLE_WORDS],
   remarks: REMARKS_TITLE,
   countsPer:

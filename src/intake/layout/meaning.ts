@@ -91,6 +91,16 @@ const classSchema = z.strictObject({
   table: z.enum(AS4059_TABLES).optional(),
 });
 
+/** Which of several counts of one bottle a row holds. */
+const runSchema = z.strictObject({ holds: z.literal("run") });
+
+/** Parts of mixture for one part of sample. */
+const dilutionSchema = z.strictObject({
+  holds: z.literal("dilution"),
+  /** Whether the counts are multiplied by it already; asked for where a bottle was diluted. */
+  counts: z.enum(["multiplied", "as-counted"]).optional(),
+});
+
 /** What a report says in words about a bottle and how it was filled. */
 export const DESCRIPTIONS = {
   colour: "colour",
@@ -152,6 +162,8 @@ export const measurandSchema = z.discriminatedUnion("holds", [
   classSchema,
   descriptionSchema,
   ...TEST_SCHEMAS,
+  runSchema,
+  dilutionSchema,
 ]);
 
 /** What one column, one label of a block or one name in a column of measurands holds. */
@@ -200,6 +212,7 @@ export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand 
     meaning !== undefined &&
     (meaning.holds === "count" ||
       meaning.holds === "class" ||
+      saysHowCounted(meaning) ||
       isDescribed(meaning) ||
       isTest(meaning) ||
       meaning.holds in QUANTITIES)
@@ -209,6 +222,13 @@ export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand 
 /** Whether something is said in words. */
 export function isDescribed(meaning: Meaning): meaning is DescribedMeaning {
   return meaning.holds in DESCRIPTIONS;
+}
+
+/** Whether a column says how the counts of its row came about. */
+export function saysHowCounted(
+  meaning: Meaning,
+): meaning is z.infer<typeof runSchema> | z.infer<typeof dilutionSchema> {
+  return meaning.holds === "run" || meaning.holds === "dilution";
 }
 
 /** Whether a column or label holds a simple test of the bottle. */
@@ -236,7 +256,9 @@ export function textIn(recognition: Recognition, hasMeasurands: boolean): "remar
 
 /** Whether what a column holds is written in numbers. */
 export function isInNumbers(measurand: Measurand): boolean {
-  return measurand.holds !== "class" && !isDescribed(measurand) && !isTest(measurand);
+  return (
+    measurand.holds !== "class" && !isDescribed(measurand) && !isTest(measurand) && !saysHowCounted(measurand)
+  );
 }
 
 /** Names a measurand for messages: "count above 4 µm(c)", "water", "ISO 4406 class". */
@@ -244,6 +266,7 @@ export function describeMeasurand(measurand: Measurand): string {
   if (measurand.holds === "class") return `${measurand.standard} class`;
   if (isDescribed(measurand)) return DESCRIPTIONS[measurand.holds];
   if (isTest(measurand)) return TESTS[measurand.holds];
+  if (saysHowCounted(measurand)) return measurand.holds;
   if (measurand.holds !== "count") return QUANTITIES[measurand.holds].says;
   const { fromUm, toUm, scale, blank, run } = measurand;
   const of = blank ? "blank " : run === undefined ? "" : `run ${run} `;

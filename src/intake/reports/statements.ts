@@ -137,6 +137,7 @@ const HOLDS: Readonly<Record<string, Holds>> = {
   blank: "count",
   replicates: "count",
   [COUNTED_VOLUME]: "counted",
+  countedVolumeMl: "counted",
   ...Object.fromEntries(METALS.map((metal) => [metal, metal])),
 };
 
@@ -155,6 +156,7 @@ export function keyOfMeasurand(measurand: Measurand): string {
     if (measurand.run !== undefined) return "replicates";
     return measurand.scale === "um(c)" ? nameOfCount(measurand.fromUm) : "otherScaleCounts";
   }
+  if (measurand.holds === "run") return "replicates";
   if (measurand.holds.startsWith("patch-")) return "patchTest";
   if (measurand.holds === "fibres" || measurand.holds === "clear-and-bright") return "appearance";
   return Object.entries(HOLDS).find(([, holds]) => holds === measurand.holds)?.[0] ?? measurand.holds;

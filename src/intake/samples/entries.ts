@@ -3,7 +3,14 @@ import type { NotSampleRow } from "../checks/issue.js";
 import { speaksAgainst } from "../layout/against-titles.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import type { Layout } from "../layout/layout.js";
-import { isMeasurand, type Meaning, type Measurand, NAMING, textIn } from "../layout/meaning.js";
+import {
+  isMeasurand,
+  type Meaning,
+  type Measurand,
+  NAMING,
+  saysHowCounted,
+  textIn,
+} from "../layout/meaning.js";
 import { type Namer, namer } from "../layout/namer.js";
 import { inSections, type Section } from "../layout/sections.js";
 import { minCells } from "../layout/short-rows.js";
@@ -155,7 +162,11 @@ function entryReader(
       notKnown.length === 0 ? [] : faultsAgainst(notKnown.map(cellAt), results);
     if (layout.shape !== "wide") {
       const long = longResult(places, cellAt, name);
-      return entry(long.results, [...long.faults, ...against(long.results)], long.texts);
+      const context = measurands
+        .filter(({ measurand }) => saysHowCounted(measurand) || measurand.holds === "counted")
+        .map(({ measurand, ...place }) => ({ measurand, ...cellAt(place) }));
+      const faults = [...long.faults, ...against(long.results)];
+      return entry([...long.results, ...context], faults, long.texts);
     }
     const countsPer = per && volumeCell(cellAt(per), per);
     const results = measurands.map(({ measurand, index, title }): ReportedResult => {

@@ -16,6 +16,12 @@ export interface ReportedResult extends PlacedCell {
   readonly measurand: Measurand;
   /** The cell that says which volume a count stands for. */
   readonly countsPer?: PlacedCell;
+  /** The result as its row gave it, where the run or the dilution was added. */
+  readonly asGiven?: ReportedResult;
+  /** The run that a stated class is of. */
+  readonly run?: number;
+  /** What a count of a diluted bottle has to be multiplied by. */
+  readonly times?: number;
 }
 
 /** A text that a person wrote next to the results: remarks of the laboratory, or a column that is not used. */

@@ -1,6 +1,7 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import { gatherResults } from "../cells/results.js";
+import { hasRun } from "../cells/runs.js";
 import { checkSample, type Finding } from "../checks/checks.js";
 import { CHECKS, type CheckCode, type NotSampleRow, type QuarantinedRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
@@ -65,7 +66,8 @@ export function* readTable(table: Table, options: ReadOptions, elsewhere?: Named
   for (const item of entriesOf(source, layout, map)) {
     const shape = item.section?.layout.shape ?? layout.shape;
     const named = withNames(item, names);
-    for (const fate of fatesOf(named, reading, shape === "long" ? open : undefined)) yield fate;
+    const isJoined = shape === "long" || ("entry" in named && hasRun(named.entry.results));
+    for (const fate of fatesOf(named, reading, isJoined ? open : undefined)) yield fate;
   }
   // The row that would have ended a sample may itself have been set aside.
   for (const group of open.rest()) yield* fatesOfSample(group, reading);
@@ -137,7 +139,7 @@ export function placeIn({ file, sheet }: RowSource): Placed {
   return { file, ...(sheet !== undefined && { sheet }) };
 }
 
-/** Rows of samples that go on further down, in tables with a row for each measurand. */
+/** Rows of samples that go on further down, in tables with a row for each measurand or run. */
 class OpenSamples {
   readonly #lastRows: Survey["lastRows"];
   readonly #open = new Map<number, Map<string, NamedEntry[]>>();
@@ -153,8 +155,10 @@ class OpenSamples {
     const groups = this.#open.get(key) ?? new Map<string, NamedEntry[]>();
     const alone: NamedEntry[][] = [];
     if (isNamed(named)) {
-      const { sample, cart, circuit, drawnOn, drawnTime, fluid } = named.identity;
-      const who = JSON.stringify([sample, cart, circuit, drawnOn, drawnTime, fluid]);
+      const { sample, cart, circuit, drawnOn, drawnTime, fluid, reportedOn } = named.identity;
+      // Runs of another day's report are another report.
+      const report = hasRun(named.entry.results) ? reportedOn : undefined;
+      const who = JSON.stringify([sample, cart, circuit, drawnOn, drawnTime, fluid, report]);
       const group = groups.get(who);
       if (group === undefined) groups.set(who, [named]);
       else group.push(named);
@@ -307,7 +311,7 @@ function quarantined(
 
 /** What a row reports as far as it can be read; null for a result that cannot. */
 function reportedIn(entry: Entry, identity: Identity, conventions: Conventions): Record<string, unknown> {
-  const { results, refused } = gatherResults(entry.results, conventions);
+  const { results, refused } = gatherResults([entry.results], conventions);
   return Object.fromEntries([
     ...statementsOf({ ...identity, ...results }),
     ...refused.map(({ result }) => [keyOfMeasurand(result.measurand), null] as const),

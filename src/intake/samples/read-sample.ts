@@ -196,7 +196,7 @@ export function readSample(
 ): ReadSample {
   const sound = group.filter(({ faults }) => faults.length === 0);
   const gathered = gatherResults(
-    ofAll(sound, ({ entry }) => entry.results),
+    sound.map(({ entry }) => entry.results),
     conventions,
   );
   const faultsOf = (named: NamedEntry): readonly RowFault[] =>
@@ -205,8 +205,7 @@ export function readSample(
       : [...named.faults, ...faultsIn(named.entry, gathered.refused)];
   const setAside: { named: NamedEntry; faults: readonly RowFault[] }[] = [];
   const kept: NamedEntry[] = [];
-  for (const named of group) {
-    const faults = faultsOf(named);
+  for (const { named, faults } of runsTogether(group.map((one) => ({ named: one, faults: faultsOf(one) })))) {
     if (faults.length === 0) kept.push(named);
     else setAside.push({ named, faults });
   }
@@ -263,6 +262,24 @@ function faultsIn({ results }: Entry, refused: readonly RefusedResult[]): RowFau
     }))
     .filter((fault, index, all) => index === all.findIndex((other) => isDeepStrictEqual(other, fault)));
 }
+
+/** A bottle whose runs cannot all be read is set aside whole: the run that is left out may be the one that shows the dirt. */
+function runsTogether(
+  judged: readonly { readonly named: NamedEntry; readonly faults: readonly RowFault[] }[],
+): typeof judged {
+  if (!judged.some(({ faults }) => faults.length > 0)) return judged;
+  return judged.map(({ named, faults }) => {
+    const run = named.entry.results.find(({ measurand }) => measurand.holds === "run");
+    if (faults.length > 0 || run === undefined) return { named, faults };
+    const { row, column, cell } = run;
+    return {
+      named,
+      faults: [{ code: "cell-not-read", row, column, value: textOf(cell), expected: ALL_RUNS } as const],
+    };
+  });
+}
+
+const ALL_RUNS = "all runs of the sample; another row of them cannot be read";
 
 /** What a time without a zone leaves open. */
 export const TIMES_ARE_LOCAL: Assumption = {
