@@ -85,6 +85,23 @@ export function dirtierThanCounts(
 }
 
 /**
+ * Whether a class that names sizes is dirtier at one of them than the most particles that there can be, by every edition of
+ * its table.
+ *
+ * @param most - such as the upper edge of another class of the same report
+ */
+export function isDirtierThanMost(reported: StatedClass, most: CountSet): boolean {
+  const stated = readStatedClass(reported);
+  if (reported.standard !== "AS4059" || stated === undefined || !("bySize" in stated)) return false;
+  return [AS4059_CUMULATIVE, AS4059_CUMULATIVE_ROUNDED].every((table) =>
+    bandsOf(table, most).some(({ name, to }) => {
+      const own = stated.bySize.get(name);
+      return own !== undefined && indexIn(table, own) > to;
+    }),
+  );
+}
+
+/**
  * Whether a stated class is dirtier than a target of its own standard allows.
  *
  * A class that the counts give by themselves is not: there the counts decide, by the table that the target names.

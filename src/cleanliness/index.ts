@@ -20,6 +20,7 @@ export {
   checkStatedClass,
   type DirtierThanCounts,
   dirtierThanCounts,
+  isDirtierThanMost,
   isDirtierThanTarget,
 } from "./class-of-report.js";
 export {

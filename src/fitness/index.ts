@@ -86,6 +86,7 @@ export {
   fleetRows,
   isChanged,
 } from "./fleet/fleet-rows.js";
+export { validUntilOf } from "./fleet/next-sample.js";
 export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./fleet/unread.js";
 export {
   VERDICT_COLUMNS,

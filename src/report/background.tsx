@@ -26,6 +26,11 @@ export function Background({ judged, record }: { judged: JudgedCircuit; record: 
   return (
     <>
       {assessed.length > 0 && <Quantities verdict={verdict} />}
+      {(["laboratory", "engineer"] as const).map((actor) => (
+        <Lines key={actor} title={`For the ${actor}`}>
+          {verdict.reasons.flatMap((reason) => (reason.actor === actor ? [reason.message] : []))}
+        </Lines>
+      ))}
       <Lines title="What would change the verdict">
         {changes.map(({ verdict: then, when }) => `${then}, ${when}`)}
       </Lines>

@@ -8,6 +8,7 @@ import {
   describeOtherDecisions,
   describeOtherTexts,
   type JudgedCircuit,
+  type Reason,
   type UnreadResult,
   type Verdict,
 } from "../fitness/index.js";
@@ -60,13 +61,16 @@ export function Sheet({
             <strong>{decision}</strong>
           </li>
         ))}
-        {verdict.reasons.map((reason) => (
+        {verdict.reasons.filter(isForTheCart).map((reason) => (
           <li key={reason.message}>
             {reason.callsFor === "fit" ? "" : <strong>{reason.callsFor}: </strong>}
             {reason.message}
           </li>
         ))}
       </ul>
+      {describeForOthers(verdict).map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
       {otherBottles.length > 0 && <p>Shown by other samples: {otherBottles.join("; ")}.</p>}
       {also && <p>The report of the sample also says: {also}.</p>}
       <h3>What to do</h3>
@@ -89,6 +93,23 @@ export function Sheet({
       </div>
     </section>
   );
+}
+
+/** What is settled with the report or the files is no matter of the cart, unless the circuit must not be connected for it. */
+function isForTheCart({ actor, callsFor }: Reason): boolean {
+  return actor === undefined || actor === "crew" || callsFor === "do-not-connect";
+}
+
+/** How much others have to settle; the reasons themselves are listed with the history. */
+function describeForOthers({ reasons }: Verdict): string[] {
+  return (["laboratory", "engineer"] as const).flatMap((actor) => {
+    const own = reasons.filter((reason) => reason.actor === actor && !isForTheCart(reason));
+    if (own.length === 0) return [];
+    const what = own.length === 1 ? "one reason is" : `${own.length} reasons are`;
+    return [
+      `${what.charAt(0).toUpperCase()}${what.slice(1)} for the ${actor} and not for the cart; see the history of the circuit.`,
+    ];
+  });
 }
 
 function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {

@@ -250,7 +250,7 @@ export const cartsFileSchema = z
     }
   });
 
-/** The published JSON Schema of a carts file. */
+/** The JSON Schema of a carts file, as a person writes it; names and volumes that contradict each other are found when it is read. */
 export function cartsJsonSchema(): object {
   return {
     $id: "https://siltbook.invalid/carts.schema.json",

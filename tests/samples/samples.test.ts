@@ -1,5 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
+import * as z from "zod";
 import {
   cartsFileSchema,
   cartsJsonSchema,
@@ -216,6 +217,43 @@ describe("requirements", () => {
     expect(JSON.parse(published), "npm run schemas makes it anew").toEqual(
       JSON.parse(JSON.stringify(requirementsJsonSchema())),
     );
+  });
+
+  describe("the JSON Schema of a carts file", () => {
+    const checker = () => z.fromJSONSchema(cartsJsonSchema() as Parameters<typeof z.fromJSONSchema>[0]);
+
+    test("is published as the code checks by it", async () => {
+      const published = await readFile("docs/carts.schema.json", "utf8");
+      expect(JSON.parse(published), "npm run schemas writes it").toEqual(
+        JSON.parse(JSON.stringify(cartsJsonSchema())),
+      );
+    });
+
+    test("takes the carts of the demo", async () => {
+      const demo = JSON.parse(await readFile("datasets/demo/carts.json", "utf8"));
+      expect(checker().safeParse(demo).success).toBe(true);
+    });
+
+    const circuit = {
+      circuit: "1",
+      serves: "main",
+      fluid: "MIL-PRF-83282",
+      volume: "60 L",
+      flow: "45 L/min",
+      element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
+    };
+    test.each<[string, object, boolean]>([
+      ["the least that is needed", {}, true],
+      ["an event with its time", { events: [{ on: "2026-03-04", kind: "hookup", at: "08:40" }] }, true],
+      ["a kind of event that is not known", { events: [{ on: "2026-03-04", kind: "wash" }] }, false],
+      ["a volume without its unit", { volume: 60 }, false],
+      ["a field that is not known", { colour: "red" }, false],
+      ["no element", { element: undefined }, false],
+      ["a share of a drain beyond all of it", { drained: 1.5 }, false],
+    ])("%s", (_, change, isTaken) => {
+      const file = { carts: [{ cart: "C-1", circuits: [{ ...circuit, ...change }] }] };
+      expect(checker().safeParse(JSON.parse(JSON.stringify(file))).success).toBe(isTaken);
+    });
   });
 
   test("the illustrative example is valid, says whose limits to use, and names the source of every limit", async () => {

@@ -5,6 +5,7 @@ import {
   decideLimits,
   dirtierThanCounts,
   formatTarget,
+  isDirtierThanMost,
   isDirtierThanTarget,
 } from "../../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../../counts/index.js";
@@ -109,6 +110,12 @@ function faultOf(
     };
   if (targets.some((one) => isMetBy(stated, one))) return undefined;
   const most = counts ?? mostBy(reportedClasses, targets);
+  if (counts === undefined && most !== undefined && isDirtierThanMost(stated, most))
+    return {
+      code: "stated-class-unexplained",
+      says: "dirtier than its class by the target's standard allows",
+      count: "every size",
+    };
   const dirtier = dirtierThanCounts(stated, most);
   if (dirtier === undefined || dirtier.isOneParticle || dirtier.classes <= MAX_CLASSES_UNSHOWN)
     return undefined;

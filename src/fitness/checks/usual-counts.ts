@@ -1,5 +1,7 @@
+import { countsAtMost, TARGET_STANDARDS } from "../../cleanliness/index.js";
+import type { CountSet } from "../../counts/index.js";
 import { upperMedian } from "../../numeric/index.js";
-import type { Circuit, CircuitEvent, Sample } from "../../samples/index.js";
+import type { Circuit, CircuitEvent, ReportedClass, Sample } from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
 import { compareDays } from "../days.js";
 
@@ -21,6 +23,23 @@ export interface DatedCounts {
   readonly perMl: ArrayLike<number>;
 }
 
+/**
+ * The counts of a sample, or where it was not counted the most that its class allows; undefined when it gives neither.
+ *
+ * A class is within a factor of two of its counts, far less than what is looked for here.
+ */
+function levelOf({ counts: counted, reportedClasses = [], drawnOn }: Sample): DatedCounts | undefined {
+  const counts = counted ?? reportedClasses.flatMap((stated) => edgeOf(stated) ?? [])[0];
+  return datedCounts({ drawnOn, ...(counts && { counts }) });
+}
+
+/** The upper edge of a class that gives sizes, as counts. */
+function edgeOf(stated: ReportedClass): CountSet | undefined {
+  const target = TARGET_STANDARDS.find((standard) => standard.startsWith(stated.standard));
+  const most = target && countsAtMost(stated, { standard: target });
+  return most?.form === "cumulative" ? most : undefined;
+}
+
 /** How the counts of a sample differ from all that its circuit has shown. */
 export interface UnusualCounts {
   readonly side: "more" | "fewer";
@@ -34,7 +53,10 @@ export interface UnusualCounts {
 }
 
 /** The counts of a sample; undefined when it was not counted. */
-export function datedCounts({ counts, drawnOn }: Sample): DatedCounts | undefined {
+export function datedCounts({
+  counts,
+  drawnOn,
+}: Pick<Sample, "counts" | "drawnOn">): DatedCounts | undefined {
   if (counts === undefined) return undefined;
   return {
     drawnOn,
@@ -166,7 +188,7 @@ export function unusualIn(
 ): UnusualCounts | undefined {
   const earlier: DatedCounts[] = [];
   for (const one of inOrder(samples)) {
-    const counted = datedCounts(one);
+    const counted = levelOf(one);
     const found =
       counted === undefined || isAccepted(one) ? undefined : unusualCounts(counted, earlier, () => circuit);
     if (one === sample) return found;

@@ -1,4 +1,4 @@
-import { validUntil } from "../checks/able-to-speak.js";
+import { type ValidUntil, validUntil } from "../checks/able-to-speak.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 
 /** The last day for the next sample: that of the outlook, or the earlier one on which the last sample ceased to speak. */
@@ -8,4 +8,15 @@ export function nextSampleBy({ circuit, verdict, requirement }: VerdictOnCircuit
     return outlook?.nextSampleBy;
   const { on, because } = validUntil(circuit, requirement, [sample, ...otherSamples]);
   return because !== "age" && on < outlook.nextSampleBy ? on : outlook.nextSampleBy;
+}
+
+/**
+ * How long the samples of a judged circuit may represent it, and what ends it.
+ *
+ * @returns undefined where there is no sample or no requirement
+ */
+export function validUntilOf({ circuit, verdict, requirement }: VerdictOnCircuit): ValidUntil | undefined {
+  const { outlook, sample, otherSamples = [] } = verdict;
+  if (requirement === undefined || sample === undefined) return undefined;
+  return validUntil(circuit, requirement, [sample, ...otherSamples], outlook);
 }
