@@ -18,3 +18,8 @@ export function readDayOf(option: string, text: string | undefined): string | un
   if (!day.success) throw new UsageError(`${option}: expected a day such as 2026-03-14, found "${text}"`);
   return day.data;
 }
+
+/** Says the day that was judged, and with the knowledge of which day. */
+export function describeDays({ on, asOf }: { readonly on: string; readonly asOf?: string }): string {
+  return asOf === undefined ? on : `${on}, with what was known on ${asOf}`;
+}

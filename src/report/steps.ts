@@ -119,13 +119,13 @@ const LOOK_AND_ENTER =
 function describeWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
   const missing = reasons.filter(({ callsFor }) => callsFor === "resample");
   if (missing.every(({ code }) => TO_BE_READ.includes(code)))
-    return `Have a person read what is quoted above under “Why” and settle it with the laboratory. If it cannot be settled: ${DRAW}`;
+    return `Have a person read what the history of the circuit quotes, and settle it with the laboratory. If it cannot be settled: ${DRAW}`;
   if (missing.every(({ code, actor }) => actor !== "crew" && code !== "result-in-quarantine")) {
     const who = [...new Set(missing.map(({ actor }) => `the ${actor}`))].join(" and ");
-    return `Nothing is to be done at the cart: what stands above under “Why” is for ${who}, with the bottle and the report at hand. Only if it cannot be settled: ${DRAW}`;
+    return `Nothing is to be done at the cart: what the history of the circuit lists is for ${who}, with the bottle and the report at hand. Only if it cannot be settled: ${DRAW}`;
   }
   const inQuarantine = reasons.some((reason) => reason.code === "result-in-quarantine");
   return inQuarantine
-    ? "Have the row in quarantine that stands above corrected, and judge again. If it cannot be corrected, draw a new sample while the fluid is flowing."
+    ? "Have the row in quarantine that the history of the circuit names corrected, and judge again. If it cannot be corrected, draw a new sample while the fluid is flowing."
     : DRAW;
 }

@@ -369,17 +369,29 @@ describe("changed since compares like with like and names the day", () => {
 
   test("fleet names the day of the verdict that it compares with", async () => {
     const path = await bookOf(["2026-03-07", file("one", { reported: "2026-03-06" })]);
-    expect((await run("fleet", "--book", path, "--on", "2026-03-07")).out).toContain(
+    expect((await run("fleet", "--book", path, "--on", "2026-03-07", "--explain")).out).toContain(
       "No earlier verdict by this requirement is kept to compare with.",
     );
     expect((await run("fleet", "--book", path, "--on", "2026-03-09")).out).toContain(
       "No verdict changed since 2026-03-07.",
     );
-    const later = await run("fleet", "--book", path, "--on", "2026-05-01");
+    const brief = await run("fleet", "--book", path, "--on", "2026-04-30");
+    expect(brief.out).toContain("was fit on 2026-03-09");
+    expect(brief.out).toContain("Changed since 2026-03-09.");
+    const later = await run(
+      "fleet",
+      "--book",
+      path,
+      "--on",
+      "2026-05-01",
+      "--explain",
+      "--since",
+      "2026-03-09",
+    );
     expect(later.out).toContain(
       "Changed since 2026-03-09:\n  C-1, circuit 1: fit on 2026-03-09, now resample",
     );
-    const { json } = await runJson("fleet", "--book", path, "--on", "2026-05-01");
+    const { json } = await runJson("fleet", "--book", path, "--on", "2026-05-01", "--since", "2026-03-31");
     expect(json.circuits[0]).toMatchObject({ before: "fit", beforeOn: "2026-03-09", changed: true });
   });
 

@@ -17,6 +17,7 @@ import {
 } from "../../../fitness/index.js";
 import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
 import type { RequirementsFile } from "../../../samples/index.js";
+import { describeDays } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import {
   describeAssumptions,
@@ -129,19 +130,22 @@ function fleetAsJson(fleet: FleetJudgement) {
 
 /** The fleet in a list, what needs doing first at the top, and what changed. */
 function describeFleetInBrief(fleet: FleetJudgement): string {
-  const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+  const { requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   return [
     describeHeld(describeAllHolds(rows, heldElsewhere)),
     describeRowsOfNoCart(rowsOfNoCart),
     drawLines([
-      `${fit} of ${formatHowMany(rows.length, "circuit")} fit to connect on ${on}, by "${requirements.document}", ` +
+      `${fit} of ${formatHowMany(rows.length, "circuit")} fit to connect on ${describeDays(fleet)}, by "${requirements.document}", ` +
         `revision ${requirements.revision}.`,
       ...(requirements.note === undefined ? [] : [requirements.note]),
       ...(quarantine.length === 0 ? [] : [`${formatHowMany(quarantine.length, "row")} in quarantine.`]),
     ]),
     "\n",
     drawList(rows.map((row) => [`${row.cart} ${row.circuit}`, briefLines(row)])),
+    rows.some(({ beforeOn }) => beforeOn !== undefined)
+      ? describeWhetherChanged(rows, rows.filter(isChanged)).replace(/:\n$/, ".\n")
+      : "",
     "\n",
     describeMore("days, crossings, elements, every reason, and what changed", assumptions),
   ].join("");
@@ -149,17 +153,17 @@ function describeFleetInBrief(fleet: FleetJudgement): string {
 
 function briefLines(row: FleetRow): string[] {
   const { action, why } = row.brief;
-  const changed = isChanged(row) ? [`was ${row.before} in the report before`] : [];
+  const changed = isChanged(row) ? [`was ${row.before} on ${row.beforeOn}`] : [];
   return [action, ...changed, ...why];
 }
 
 function describeFleet(fleet: FleetJudgement): string {
-  const { on, asOf, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+  const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   const changed = rows.filter(isChanged);
   return [
     describeHeld(describeAllHolds(rows, heldElsewhere)),
-    `${fit} of ${rows.length} circuits are fit to connect on ${on}${asOf === undefined ? "" : `, with what was known on ${asOf}`}, by "${requirements.document}", ` +
+    `${fit} of ${rows.length} circuits are fit to connect on ${describeDays(fleet)}, by "${requirements.document}", ` +
       `revision ${requirements.revision}.\n`,
     describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,

@@ -6,6 +6,7 @@ import {
   standsAs,
   type UnreadResult,
 } from "../../../fitness/index.js";
+import { describeDays } from "../../day.js";
 import { describeMore, drawLines, drawList, formatHowMany } from "../../text.js";
 import { describeHeld } from "./decisions.js";
 import { assumptionsOf } from "./judge-words.js";
@@ -14,7 +15,7 @@ import { describeRowsOfNoCart } from "./rows-of-no-cart.js";
 
 /** How many circuits are fit, and what is not settled. */
 export function describeHeadline(judgement: Judgement): string {
-  const { on, requirements, circuits, heldElsewhere, rowsOfNoCart, collection } = judgement;
+  const { requirements, circuits, heldElsewhere, rowsOfNoCart, collection } = judgement;
   const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   const { quarantine } = collection;
   const files = [...new Set(quarantine.map(({ file }) => file))].join(", ");
@@ -27,7 +28,7 @@ export function describeHeadline(judgement: Judgement): string {
     ) +
     describeRowsOfNoCart(rowsOfNoCart) +
     drawLines([
-      `${fit} of ${formatHowMany(circuits.length, "circuit")} fit to connect on ${on}, by "${requirements.document}", ` +
+      `${fit} of ${formatHowMany(circuits.length, "circuit")} fit to connect on ${describeDays(judgement)}, by "${requirements.document}", ` +
         `revision ${requirements.revision}.`,
       ...(requirements.note === undefined ? [] : [requirements.note]),
       ...(files === "" ? [] : [`${formatHowMany(quarantine.length, "row")} in quarantine: ${files}.`]),

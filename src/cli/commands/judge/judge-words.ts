@@ -24,6 +24,7 @@ import {
   describeSource,
   joinAssumptions,
 } from "../../../provenance/index.js";
+import { describeDays } from "../../day.js";
 import { describeAssumptions, describeCautions, drawTable, formatHowMany } from "../../text.js";
 import { describeHeld } from "./decisions.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
@@ -45,8 +46,7 @@ const COLUMNS = verdictColumns([
 
 /** A judgement as text: the table, what is not fit and why, what could not be read. */
 export function describeJudgement(judgement: Judgement): string {
-  const { on, asOf, requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } =
-    judgement;
+  const { requirements, files, collection, circuits, carts, kept, heldElsewhere, rowsOfNoCart } = judgement;
   const { fit, notFit } = separateFit(circuits.map((judged, index) => ({ ...judged, kept: kept[index] })));
   return [
     describeHeld(
@@ -55,7 +55,7 @@ export function describeJudgement(judgement: Judgement): string {
         heldElsewhere,
       ),
     ),
-    `Judged on ${on}${asOf === undefined ? "" : ` with what was known on ${asOf},`} by "${requirements.document}", revision ${requirements.revision}.\n`,
+    `Judged on ${describeDays(judgement)}, by "${requirements.document}", revision ${requirements.revision}.\n`,
     describeRowsOfNoCart(rowsOfNoCart),
     requirements.note === undefined ? "" : `${requirements.note}\n`,
     drawTable(
