@@ -11,6 +11,7 @@ export { canonicalJson } from "./canonical-json.js";
 export type { CircuitCase, UnreadResult } from "./case.js";
 export { type ValidUntil, validUntil } from "./checks/able-to-speak.js";
 export { describeOtherTexts } from "./checks/laboratory-says.js";
+export { describeTargets } from "./checks/patch.js";
 export {
   type DatedCounts,
   datedCounts,

@@ -1,5 +1,4 @@
 import { formatMinutes } from "../circulation/index.js";
-import { formatTarget } from "../cleanliness/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
 import {
   describeBesideFit,
@@ -7,6 +6,7 @@ import {
   describeOtherBottles,
   describeOtherDecisions,
   describeOtherTexts,
+  describeTargets,
   type JudgedCircuit,
   type Reason,
   type UnreadResult,
@@ -45,8 +45,7 @@ export function Sheet({
       {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
         {circuit.fluid}, {inFourDigits(circuit.volumeL)} L, {inFourDigits(circuit.flowLpm)} L/min, for{" "}
-        {circuit.serves}.{" "}
-        {requirement && <>Target {requirement.cleanliness.map(formatTarget).join(" and ")}.</>}{" "}
+        {circuit.serves}. {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
       {besideFit.map((sentence) => (

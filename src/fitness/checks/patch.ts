@@ -1,4 +1,4 @@
-import { decideLimits, parseTarget } from "../../cleanliness/index.js";
+import { decideLimits, formatTarget, parseTarget } from "../../cleanliness/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { compareWithMaximum, formatMeasured, type Requirement, type Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
@@ -68,6 +68,12 @@ function whyUnsuited(
       ? `the pore size is not stated; at most ${poreUmMax} µm are required`
       : `the pores are ${poreUm} µm; at most ${poreUmMax} µm are required`;
   return undefined;
+}
+
+/** What a requirement asks of particles, in words: its targets, and the class of a patch. */
+export function describeTargets({ cleanliness, patchTest }: Requirement): string[] {
+  const ofPatch = patchTest && `patch class ${patchTest.classMax} by ${patchTest.standard}`;
+  return [...cleanliness.map(formatTarget), ...(ofPatch === undefined ? [] : [ofPatch])];
 }
 
 /** What particles show against a limit that is written in patches alone: they never meet it, and they may show that it is exceeded. */

@@ -1,6 +1,7 @@
 import type { Assumption } from "../../provenance/index.js";
 import { textOf } from "../rows/row.js";
 import type { RefusedResult, ReportedResult } from "../samples/entry.js";
+import { isNotReported } from "./cells.js";
 
 /** The results of one sample, with the run and the dilution of each count. */
 export interface CountedRows {
@@ -87,7 +88,7 @@ function labelOf(entry: readonly ReportedResult[]): string | undefined {
 
 /** The cell about the dilution, where it says anything. */
 function dilutionOf(entry: readonly ReportedResult[]): ReportedResult | undefined {
-  return entry.find(({ measurand, cell }) => measurand.holds === "dilution" && !/^-?$/.test(textOf(cell)));
+  return entry.find(({ measurand, cell }) => measurand.holds === "dilution" && !isNotReported(textOf(cell)));
 }
 
 /** Whether rows of a sample are to be put together as runs. */

@@ -118,7 +118,7 @@ const NOT_CLEAR = /^(?:n|no|false|fail(?:ed)?|f|nein|non|nee|não|✗|✘|not cl
 
 /** A single answer; everything else is read as words about the look of the bottle. */
 function readClearAndBright(text: string): TestReading {
-  const plain = plainWords(text);
+  const plain = plainWords(text) || text.trim();
   if (CLEAR.test(plain)) return [{ is: "appearance", value: "clear" }];
   return NOT_CLEAR.test(plain) ? [{ is: "appearance", value: "cloudy" }] : undefined;
 }

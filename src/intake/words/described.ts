@@ -149,7 +149,9 @@ const ABOUT: Record<What, DescribedPart> = {
 };
 
 /** A number of fibres is shown: there is no limit to hold it against. */
-const A_NUMBER = /^\d+(?:[.,]\d+)?$/;
+const A_NUMBER = /^[<>≤≥~]? ?\d+(?:[.,]\d+)?(?: ?(?:\/|per) ?[\d\s]*m[lL])?$/;
+/** What is shown where it is not understood: a requirement that asks for it then finds it not stated. */
+const SHOWN: readonly What[] = ["patch-volume", "patch-pore"];
 
 /** Reads one cell about a simple test; what is no answer to "clear and bright" is read as what the bottle looks like. */
 function readTest(meaning: TestMeaning, text: string, settled: ReadonlyMap<string, SettledWord>): ReadTest {
@@ -157,7 +159,7 @@ function readTest(meaning: TestMeaning, text: string, settled: ReadonlyMap<strin
   const findings = settled.get(plainWords(text)) === "nothing" ? [] : readBottleTest(meaning, text);
   if (findings !== undefined) return { findings, notUnderstood: [], readAs: [] };
   if (meaning.holds === "clear-and-bright") return readDescription("appearance", text, settled);
-  const isShown = meaning.holds === "fibres" && A_NUMBER.test(text);
+  const isShown = (meaning.holds === "fibres" && A_NUMBER.test(text)) || SHOWN.includes(meaning.holds);
   return { findings: [], notUnderstood: isShown ? [] : [text], readAs: [] };
 }
 
@@ -221,7 +223,7 @@ function described(cells: readonly ReadCell[]): Described {
     notUnderstood.map((text) => ({ about: ABOUT[description], text })),
   );
   const shown = cells.flatMap(({ description, result, findings: found, notUnderstood }): ReportText[] =>
-    (description === "colour" || description === "fibres") && found.length + notUnderstood.length === 0
+    ["colour", "fibres", ...SHOWN].includes(description) && found.length + notUnderstood.length === 0
       ? [{ column: result.column, text: visible(textOf(result.cell)) }]
       : [],
   );

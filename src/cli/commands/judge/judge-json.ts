@@ -1,5 +1,4 @@
-import { formatTarget } from "../../../cleanliness/index.js";
-import { isHeld, type JudgedCircuit, nextUnder, standsAs } from "../../../fitness/index.js";
+import { describeTargets, isHeld, type JudgedCircuit, nextUnder, standsAs } from "../../../fitness/index.js";
 import { describeIssue } from "../../../intake/index.js";
 import { CART_CAUTIONS, describeSource, joinAssumptions } from "../../../provenance/index.js";
 import { goByAsJson, planAsJson } from "../circulate/plan-json.js";
@@ -53,7 +52,7 @@ function circuitAsJson(judged: JudgedCircuit, kept: KeptRecord | undefined) {
     held: isHeld(judged),
     ...decisionsAsJson(judged.standing),
     reasons: verdict.reasons,
-    target: requirement?.cleanliness.map(formatTarget) ?? null,
+    target: requirement === undefined ? null : describeTargets(requirement),
     sample: verdict.sample ?? null,
     otherSamples: verdict.otherSamples ?? [],
     classes: verdict.classification === undefined ? null : classesAsJson(verdict.classification),
