@@ -370,7 +370,7 @@ describe("changed since compares like with like and names the day", () => {
   test("fleet names the day of the verdict that it compares with", async () => {
     const path = await bookOf(["2026-03-07", file("one", { reported: "2026-03-06" })]);
     expect((await run("fleet", "--book", path, "--on", "2026-03-07", "--explain")).out).toContain(
-      "No earlier verdict by this requirement is kept to compare with.",
+      "There is no earlier report by this requirement to compare with.",
     );
     expect((await run("fleet", "--book", path, "--on", "2026-03-09")).out).toContain(
       "No verdict changed since 2026-03-07.",

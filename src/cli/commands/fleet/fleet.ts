@@ -197,7 +197,7 @@ function describeFleet(fleet: FleetJudgement): string {
 function describeWhetherChanged(rows: readonly FleetRow[], changed: readonly FleetRow[]): string {
   const days = [...new Set(rows.flatMap(({ beforeOn }) => beforeOn ?? []))].sort();
   const [first, last] = [days[0], days.at(-1)];
-  if (first === undefined) return "\nNo earlier verdict by this requirement is kept to compare with.\n";
+  if (first === undefined) return "\nThere is no earlier report by this requirement to compare with.\n";
   const since = first === last ? `since ${first}` : `since the verdicts of ${first} to ${last}`;
   return changed.length === 0 ? `\nNo verdict changed ${since}.\n` : `\nChanged ${since}:\n`;
 }
