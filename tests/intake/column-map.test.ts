@@ -280,6 +280,19 @@ describe("a map written for editing asks what the file leaves open, with the wor
     expect(() => map(more)).toThrow(`lab.map.json: ${message}`);
   });
 
+  test.each([
+    ["Date", "sample,cart,circuit,Date,water (mg/kg)\nS-1,C-1,1,2026-03-04,90", "(drawn)"],
+    [
+      "Parameter",
+      "Parameter,S-1,S-2\ncart,C-1,C-1\ncircuit,1,1\ndrawn on,2026-03-04,2026-03-05\nwater (mg/kg),90,80",
+      "(sample)",
+    ],
+  ])("a title that asks for itself is asked once: %s", async (title, text, other) => {
+    const { columns } = await asked(text);
+    expect(columns).toHaveProperty(title, { holds: "?", question: expect.any(String) });
+    expect(columns).not.toHaveProperty(other);
+  });
+
   test("no mark is asked for where no number needs it", async () => {
     expect(await asked(`${HEAD}\nS-1,C-1,1,2026-03-04,150`)).not.toHaveProperty("decimal");
   });

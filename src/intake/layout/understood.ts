@@ -72,6 +72,13 @@ const QUESTIONS = {
     'in which order are days such as 03/04/2026 or 03.04.26: "day-month-year", "month-day-year" or "year-month-day"?',
 } as const;
 
+/** How the question of a title shows that it may hold a name. */
+const WORDS_ASKED: Readonly<Record<string, RegExp>> = {
+  sample: /\(sample\)/,
+  circuit: /\bcircuit\b/,
+  drawn: /\bdrawn\b/,
+};
+
 function openQuestions(
   { layout, names = [], isJoined }: Table,
   columns: readonly TitledColumn[],
@@ -85,7 +92,12 @@ function openQuestions(
     ...names.map(({ kind }) => kind),
     ...Object.keys(map?.fixed ?? {}),
   ];
-  const missing = isJoined ? [] : NEEDED_NAMING.filter((kind) => !known.includes(kind));
+  // A title such as "Date" or "System" asks for itself.
+  const asked = columns.flatMap(({ recognition }) =>
+    recognition.kind === "unsure" ? [recognition.question] : [],
+  );
+  const isAsked = (kind: string) => asked.some((question) => WORDS_ASKED[kind]?.test(question));
+  const missing = isJoined ? [] : NEEDED_NAMING.filter((kind) => !known.includes(kind) && !isAsked(kind));
   const twice = firstTwice(layout);
   const [first, second] = twice?.titles ?? [];
   return [
