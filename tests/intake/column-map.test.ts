@@ -293,6 +293,16 @@ describe("a map written for editing asks what the file leaves open, with the wor
     expect(columns).not.toHaveProperty(other);
   });
 
+  test("a question for a name is answered by the title of a column as well", async () => {
+    const written = await asked("number,base,circuit,drawn on,water (mg/kg)\nS-1,C-1,1,2026-03-04,90");
+    const columns = { ...(written.columns as object), base: { holds: "cart" }, number: { holds: "sample" } };
+    expect(written).toMatchObject({
+      fixed: { cart: expect.any(String) },
+      columns: { "(sample)": { holds: "?" } },
+    });
+    expect(map({ ...written, columns })).toMatchObject({ fixed: {}, columns: { base: { holds: "cart" } } });
+  });
+
   test("no mark is asked for where no number needs it", async () => {
     expect(await asked(`${HEAD}\nS-1,C-1,1,2026-03-04,150`)).not.toHaveProperty("decimal");
   });

@@ -113,7 +113,7 @@ export type ColumnMap = z.infer<typeof columnMapSchema>;
 export function parseColumnMap(file: string, text: string): ColumnMap {
   for (const { what, question } of openEntries(text))
     throw new IntakeError(`${file}: ${what} is still open: ${question}`);
-  const map = readJson(file, text, columnMapSchema);
+  const map = readJson(file, text, z.preprocess(withoutAnswered, columnMapSchema));
   const seen = new Set<string>();
   const twice = Object.keys(map.columns)
     .map(plainTitle)
@@ -133,7 +133,7 @@ const textsSchema = z.record(z.string(), z.unknown());
 function openEntries(text: string): { what: string; question: string }[] {
   const columnSchema = z.looseObject({ holds: z.literal(OPEN), question: z.string().optional() });
   try {
-    return Object.entries(textsSchema.parse(JSON.parse(text))).flatMap(([field, value]) => {
+    return Object.entries(textsSchema.parse(withoutAnswered(JSON.parse(text)))).flatMap(([field, value]) => {
       if (typeof value === "string") return openText(field, value);
       return Object.entries(textsSchema.safeParse(value).data ?? {}).flatMap(([key, held]) => {
         if (typeof held === "string") return openText(`${field} of "${key}"`, held);
@@ -146,6 +146,23 @@ function openEntries(text: string): { what: string; question: string }[] {
   } catch {
     return [];
   }
+}
+
+/** A map without the questions for a name that the title of a column answers. */
+function withoutAnswered(written: unknown): unknown {
+  const { data: map } = textsSchema.safeParse(written);
+  const { data: columns } = z
+    .record(z.string(), z.looseObject({ holds: z.string() }))
+    .safeParse(map?.columns);
+  const { data: fixed } = textsSchema.safeParse(map?.fixed);
+  if (map === undefined || columns === undefined) return written;
+  const held = new Set(Object.values(columns).map(({ holds }) => holds));
+  const isOpen = (value: unknown) => typeof value === "string" && value.startsWith(OPEN);
+  const left = Object.entries(fixed ?? {}).filter(([kind, value]) => !(held.has(kind) && isOpen(value)));
+  const asked = Object.entries(columns).filter(
+    ([title, { holds }]) => holds !== OPEN || !held.has(title.replace(/^\((.*)\)$/, "$1")),
+  );
+  return { ...map, ...(fixed && { fixed: Object.fromEntries(left) }), columns: Object.fromEntries(asked) };
 }
 
 function openText(what: string, text: string): { what: string; question: string }[] {

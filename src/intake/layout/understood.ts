@@ -107,13 +107,13 @@ function openQuestions(
         return {
           field: "fixed",
           key: kind,
-          question: `which ${kind} are all samples of? Or give its title "holds": "${kind}" and take this line away`,
+          question: `which ${kind} are all samples of? Or give its title "holds": "${kind}"`,
         };
       const says = kind === "sample" ? "the number of the sample" : "the day on which the sample was drawn";
       return {
         field: "columns",
         key: `(${kind})`,
-        question: `which title holds ${says}? Give it "holds": "${kind}" and take this entry away`,
+        question: `which title holds ${says}? Give it "holds": "${kind}"`,
       };
     }),
     ...(first !== undefined && first.title === second?.title
