@@ -64,7 +64,7 @@ describe("numbers of a JSON file that reading would change", () => {
 
   test("a carts file with one is refused with its line", () => {
     expect(() => parseCartsFile("carts.json", '{"carts":\n 1e999}')).toThrow(
-      "carts.json: line 2: expected numbers that can be kept as they are written; a name of many figures is in quotation marks, found 1e999",
+      "carts.json: line 2: expected numbers that can be kept as they are written; a name of many figures in quotation marks, found 1e999",
     );
   });
 });
