@@ -163,7 +163,7 @@ export {
   readingsOf,
   sideOf,
 } from "./trends/measures.js";
-export type { Crossing, Outlook, Overdue } from "./trends/outlook.js";
+export type { Crossing, Outlook, Overdue, Rise } from "./trends/outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./trends/patterns.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./trends/segments.js";
 export type { DatedForecast, Heading, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";

@@ -4,6 +4,7 @@ export {
   type Amendment,
   Book,
   BookError,
+  type ComparedVerdict,
   type FileReport,
   type FleetOfBook,
   type FleetOfBookPaths,

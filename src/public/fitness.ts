@@ -52,6 +52,7 @@ export {
   type QuantityTrace,
   type Reading,
   type RecordedInput,
+  type Rise,
   recompute,
   recordOf,
   type SampleRef,
@@ -73,4 +74,5 @@ export {
   traceAircraft,
   traceCart,
   type VerdictRecord,
+  validUntilOf,
 } from "../fitness/index.js";

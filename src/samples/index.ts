@@ -3,6 +3,7 @@ export {
   PATCH_STANDARDS,
   type PatchStandard,
   type PatchTest,
+  patchTestSchema,
 } from "./bottle-tests.js";
 export {
   type Cart,
@@ -38,7 +39,7 @@ export {
   type SamplePoint,
 } from "./drawing.js";
 export { fluidSchema } from "./fluid-name.js";
-export { type Hose, hosesVolumeL } from "./hoses.js";
+export { type Hose, hoseSchema, hosesVolumeL } from "./hoses.js";
 export { assumedAsOf, cartsAsOf, type DatedReport, wasKnownBy } from "./known-by.js";
 export {
   compareWithMaximum,

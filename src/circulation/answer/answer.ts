@@ -59,7 +59,7 @@ export interface CirculationQuestion {
   readonly withinMinutes?: number;
 }
 
-/** Everything that a {@link CirculationQuestion} asks for; undefined is what was not conditions for or has no answer. */
+/** Everything that a {@link CirculationQuestion} asks for; undefined is what was not requested or has no answer. */
 export interface CirculationAnswer {
   readonly plan: CirculationPlan;
   readonly bracket: MixingBracket;

@@ -8,9 +8,9 @@ import { isMeasurand, NEEDED_NAMING, type Recognition } from "./meaning.js";
 import { joinTitles, type Namer, namer, type TitledColumn } from "./namer.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
-type LayoutShape = "wide" | "long" | "block";
+type LayoutShape = Exclude<Shape, "across">;
 /** The same, or a column for each sample: a table that is turned before it is read. */
-export type Shape = LayoutShape | "across";
+export type Shape = "wide" | "long" | "block" | "across";
 
 /** How the rows of a table are laid out. */
 export interface Layout {
