@@ -15,6 +15,7 @@ const MODULES = [
   "figures",
   "frames",
   "report",
+  "page",
   "notebook",
   "public",
   "cli",

@@ -2,6 +2,7 @@ import type { Command } from "commander";
 import { SHORT_DEFERENCE } from "../provenance/index.js";
 import type { FleetOptions } from "./commands/fleet/fleet.js";
 import type { OverrideOptions } from "./commands/override/override.js";
+import type { PageOptions } from "./commands/page/page.js";
 import { EXPLAIN, type ExitCode, type Io } from "./io.js";
 
 /** Adds the commands that look at a whole fleet in the book. Each is loaded when it runs. */
@@ -31,6 +32,43 @@ ${SHORT_DEFERENCE}`,
     )
     .action(async (options: FleetOptions) => {
       done(await (await import("./commands/fleet/fleet.js")).runFleet(options, io));
+    });
+
+  program
+    .command("page")
+    .description(
+      "a page for a phone in the hangar: all carts and the program in one HTML file, without a network",
+    )
+    .argument("[samples...]", "laboratory files, as the laboratory delivered them; none with --book")
+    .option(
+      "--book <file>",
+      "the sample book: its samples, and its carts and requirements unless files are named",
+    )
+    .option("--carts <file>", "carts file (JSON)")
+    .option("--requirement <file>", "requirements file (JSON)")
+    .option(
+      "--map <file>",
+      "column map (JSON) that settles what the laboratory files leave open; none with --book",
+    )
+    .requiredOption("--out <file>", "HTML file to write")
+    .option("--cart <name>", "only the circuits of one cart (all carts)")
+    .option("--on <day>", "day of the data, such as 2026-03-14 (today)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+The page judges for the day that the device shows. It calls nothing fit once its data are more than 7 days old.
+Exit code 1: a row could not be read and may be a newer result.
+
+Examples:
+  siltbook page --book base.siltbook --out cart.html
+  siltbook page --carts datasets/demo/carts.json --requirement datasets/demo/requirement.json \\
+    datasets/demo/lab-*.csv --out cart.html
+
+${SHORT_DEFERENCE}`,
+    )
+    .action(async (samples: string[], options: PageOptions) => {
+      done(await (await import("./commands/page/page.js")).runPage(samples, options, io));
     });
 
   program

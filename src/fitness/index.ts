@@ -5,6 +5,7 @@ export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
 export { SAMPLING_STEPS, type SamplingStep } from "./advice/sampling-steps.js";
 export { type DescribedVerdict, describeVerdict } from "./advice/say.js";
+export { stepsOf } from "./advice/steps.js";
 export type { Change } from "./advice/would-change.js";
 export type { Assessed, AssessedChannel, Conformance, Outcome, ShownBy } from "./assessed.js";
 export { canonicalJson } from "./canonical-json.js";
@@ -87,7 +88,7 @@ export {
   fleetRows,
   isChanged,
 } from "./fleet/fleet-rows.js";
-export { validUntilOf } from "./fleet/next-sample.js";
+export { nextSampleBy, validUntilOf } from "./fleet/next-sample.js";
 export { type NamedCart, type UnreadOfFleet, unreadOfFleet } from "./fleet/unread.js";
 export {
   VERDICT_COLUMNS,
@@ -95,6 +96,7 @@ export {
   type VerdictColumnName,
   verdictColumns,
 } from "./fleet/verdict-columns.js";
+export { mustNeverMeet } from "./identity/identity.js";
 export { judgeCircuit } from "./judge.js";
 export { QUANTITIES, type Quantity } from "./quantities.js";
 export {

@@ -9,6 +9,7 @@ import {
   describeTargets,
   type JudgedCircuit,
   type Reason,
+  stepsOf,
   type UnreadResult,
   type Verdict,
 } from "../fitness/index.js";
@@ -16,7 +17,6 @@ import { CART_CAUTIONS } from "../provenance/index.js";
 import { inFourDigits } from "../units/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
-import { stepsOf } from "./steps.js";
 
 /** One circuit: the verdict, why, and what to do. It prints on one page of A4, with the cautions, to be taken along. */
 export function Sheet({

@@ -1,12 +1,10 @@
-import { describeGoBy } from "../circulation/index.js";
-import {
-  circulationLines,
-  exchangeLines,
-  isHeld,
-  type JudgedCircuit,
-  type ReasonCode,
-  validUntil,
-} from "../fitness/index.js";
+import { describeGoBy } from "../../circulation/index.js";
+import { validUntil } from "../checks/able-to-speak.js";
+import { isHeld } from "../decisions/standing.js";
+import type { VerdictOnCircuit } from "../fleet/fleet.js";
+import type { ReasonCode } from "../reasons.js";
+import { circulationLines } from "./circulate-lines.js";
+import { exchangeLines } from "./next-step.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -14,7 +12,7 @@ import {
  * @param judged - a judged circuit
  * @returns steps in order; the cautions are next to them and are not repeated
  */
-export function stepsOf(judged: JudgedCircuit): string[] {
+export function stepsOf(judged: VerdictOnCircuit): string[] {
   if (!isHeld(judged)) return stepsOfVerdict(judged);
   return [
     "Stop. Do not connect this circuit; mark it as held, as local rules say.",
@@ -23,7 +21,7 @@ export function stepsOf(judged: JudgedCircuit): string[] {
   ];
 }
 
-function stepsOfVerdict(judged: JudgedCircuit): string[] {
+function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
   const { circuit, verdict } = judged;
   const placard = `Read the placard: this circuit is declared to hold ${circuit.fluid}. If it says anything else, stop.`;
   switch (verdict.verdict) {
@@ -67,7 +65,7 @@ function describeHowLongItHolds({
   circuit,
   verdict: { sample, otherSamples = [], outlook },
   requirement,
-}: JudgedCircuit): string {
+}: VerdictOnCircuit): string {
   if (sample === undefined || requirement === undefined) return "Draw a sample.";
   return (
     `This verdict rests on ${describeBottles([sample, ...otherSamples])}. It is valid until ` +
@@ -80,7 +78,7 @@ function describeBottles(samples: readonly { sample: string; drawnOn: string }[]
   return samples.length === 1 ? `sample ${each}` : `samples ${each}`;
 }
 
-function describeCirculation({ circuit, verdict }: JudgedCircuit): string[] {
+function describeCirculation({ circuit, verdict }: VerdictOnCircuit): string[] {
   const { goBy } = verdict;
   if (goBy === undefined) return ["Circulate."];
   const [, ...others] = circulationLines(verdict);
@@ -93,7 +91,7 @@ function describeCirculation({ circuit, verdict }: JudgedCircuit): string[] {
 }
 
 /** The sizes that the verifying sample has to be counted at, where the last one was not. */
-function describeWhatToCount({ verdict: { reasons } }: JudgedCircuit): string[] {
+function describeWhatToCount({ verdict: { reasons } }: VerdictOnCircuit): string[] {
   return reasons
     .filter(({ code }) => code === "sizes-not-counted")
     .map(({ message }) => `Ask the laboratory for all sizes: ${message}.`);
@@ -107,7 +105,7 @@ const TO_BE_READ: readonly ReasonCode[] = [
 ];
 
 /** Whether nothing is wrong but that the state of the cart was not entered, or long ago. */
-function isFormAlone({ verdict: { reasons } }: JudgedCircuit): boolean {
+function isFormAlone({ verdict: { reasons } }: VerdictOnCircuit): boolean {
   return reasons
     .filter(({ callsFor }) => callsFor === "do-not-connect")
     .every(({ code }) => code === "cart-state-not-entered" || code === "cart-state-too-old");
@@ -116,7 +114,7 @@ function isFormAlone({ verdict: { reasons } }: JudgedCircuit): boolean {
 const LOOK_AND_ENTER =
   "Do not connect yet. Look at indicator, level, temperature and seals, and have what you found entered with the day.";
 
-function describeWhatIsMissing({ verdict: { reasons } }: JudgedCircuit): string {
+function describeWhatIsMissing({ verdict: { reasons } }: VerdictOnCircuit): string {
   const missing = reasons.filter(({ callsFor }) => callsFor === "resample");
   if (missing.every(({ code }) => TO_BE_READ.includes(code)))
     return `Have a person read what the history of the circuit quotes, and settle it with the laboratory. If it cannot be settled: ${DRAW}`;

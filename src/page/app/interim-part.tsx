@@ -1,0 +1,79 @@
+import { useMemo, useState } from "preact/hooks";
+import { type CirculationAnswer, formatMinutes } from "../../circulation/index.js";
+import type { CircuitCase } from "../../fitness/index.js";
+import { type InterimFields, interimSizes, readInterim } from "../model/interim.js";
+import { Field, Problems } from "./field.js";
+import { useRested } from "./hooks.js";
+
+const EMPTY: InterimFields = { minutes: "", counts: {} };
+
+/** Samples drawn while circulating: whether it works. */
+export function InterimPart({ input }: { input: CircuitCase }) {
+  const [samples, setSamples] = useState<readonly InterimFields[]>([EMPTY]);
+  const sizes = useMemo(() => interimSizes(input), [input]);
+  const rested = useRested(samples);
+  const typed = rested.filter(
+    ({ minutes, counts }) => minutes !== "" && Object.values(counts).some((text) => text !== ""),
+  );
+  const reading = useMemo(
+    () => (typed.length === 0 ? undefined : readInterim(typed, input)),
+    [rested, input],
+  );
+  const set = (at: number, sample: InterimFields) =>
+    setSamples(samples.map((other, index) => (index === at ? sample : other)));
+  return (
+    <details class="part">
+      <summary>Is circulating working?</summary>
+      {sizes.length === 0 ? (
+        <p>There are no counts of the start. Type those of the first sample above.</p>
+      ) : (
+        <>
+          <p>Particles per mL of a sample drawn on the way, with the flow, element and target set above.</p>
+          {samples.map((sample, at) => (
+            <fieldset key={at}>
+              <legend>Sample {at + 1}</legend>
+              <div class="fields">
+                <Field
+                  name="Minutes since the start"
+                  numeric
+                  value={sample.minutes}
+                  onInput={(minutes) => set(at, { ...sample, minutes })}
+                />
+                {sizes.map((size) => (
+                  <Field
+                    key={size}
+                    name={`Above ${size} µm(c)`}
+                    numeric
+                    value={sample.counts[size] ?? ""}
+                    onInput={(text) => set(at, { ...sample, counts: { ...sample.counts, [size]: text } })}
+                  />
+                ))}
+              </div>
+            </fieldset>
+          ))}
+          <button type="button" onClick={() => setSamples([...samples, EMPTY])}>
+            Another sample
+          </button>
+          <div aria-live="polite">
+            {reading?.kind === "refused" && <Problems problems={reading.problems} />}
+            {reading?.kind === "read" && <Found answer={reading.value} />}
+          </div>
+        </>
+      )}
+    </details>
+  );
+}
+
+function Found({ answer: { interim } }: { answer: CirculationAnswer }) {
+  if (interim === undefined) return null;
+  const { meaning, remaining, diagnosis } = interim;
+  const goesOn = diagnosis === "as-rated" || diagnosis === "slower-than-rated";
+  return (
+    <>
+      <p class="action notice">{meaning}</p>
+      {goesOn && remaining.kind === "minutes" && (
+        <p class="minutes">{formatMinutes(remaining.high ?? remaining.estimate)} more</p>
+      )}
+    </>
+  );
+}
