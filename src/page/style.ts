@@ -16,7 +16,7 @@ h2 { font-size: 1.25rem; margin: 0 0 .5rem; }
 h3 { font-size: 1.1rem; margin: 1.25rem 0 .25rem; }
 p, li { margin: .4rem 0; overflow-wrap: anywhere; }
 ul, ol { margin: .4rem 0; padding-left: 1.4rem; }
-:focus-visible { outline: 4px solid var(--ink); outline-offset: 2px; }
+:focus-visible { outline: 4px solid var(--ink); outline-offset: 1px; }
 button, input, select, summary { font: inherit; color: inherit; min-height: 3.25rem; border-radius: .4rem; }
 button { padding: .5rem 1.1rem; border: 2px solid var(--ink); background: var(--paper); font-weight: 600; cursor: pointer; }
 button.main { background: var(--ink); color: var(--paper); }
@@ -27,7 +27,7 @@ details[open] > summary::before { content: "\\2212"; }
 .data-day { font-weight: 600; border-bottom: 2px solid var(--rule); padding-bottom: .5rem; }
 .notice { border: 4px solid var(--ink); padding: .5rem 1rem; font-weight: 600; }
 .quiet { color: var(--quiet); }
-.cart { border-top: 2px solid var(--rule); padding: .75rem 0; }
+.cart { border-top: 2px solid var(--rule); margin-top: .75rem; padding-top: .75rem; }
 .circuits { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 18rem), 1fr)); gap: .75rem; margin: 0; padding: 0; list-style: none; }
 .circuits li { margin: 0; }
 .pick { display: flex; align-items: center; gap: .9rem; width: 100%; min-height: 5rem; text-align: left; font-weight: 400; }
@@ -39,12 +39,13 @@ details[open] > summary::before { content: "\\2212"; }
 .verdict .word { font-size: 2.25rem; line-height: 1.1; font-weight: 800; margin: 0; overflow-wrap: normal; }
 .verdict .day { font-size: 1.35rem; font-weight: 700; margin: .2rem 0 0; }
 .verdict .next { font-size: 1.35rem; font-weight: 700; margin: .6rem 0; }
+.verdict .yet { font-size: 1.2rem; font-weight: 700; margin: .2rem 0 0; }
 .verdict .action { font-size: 1.2rem; font-weight: 600; }
 .verdict.typed { border-style: dashed; }
 .tag { display: inline-block; background: var(--ink); color: var(--paper); font-weight: 700; padding: .2rem .7rem; margin: 0 0 .75rem; }
 .part { border-top: 2px solid var(--rule); margin-top: 1.5rem; padding-top: 1rem; }
-.fields { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 13rem), 1fr)); gap: .75rem; align-items: end; }
-.field label { display: block; font-weight: 600; }
+.fields { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 9.5rem), 1fr)); gap: .75rem; align-items: end; margin-bottom: .75rem; }
+.field label { display: block; font-weight: 600; line-height: 1.25; margin-bottom: .35rem; }
 .field .hint { display: block; font-weight: 400; color: var(--quiet); font-size: .95rem; }
 fieldset { border: 0; margin: 0 0 .75rem; padding: 0; min-width: 0; }
 legend { font-weight: 700; padding: 0; margin-bottom: .4rem; }

@@ -36,13 +36,15 @@ export function MinutesPart({
     [changed],
   );
   useEffect(() => onChanged(changed.kind === "read" ? changed.value : undefined), [changed]);
+  const [opensItself] = useState(minutes?.kind === "minutes");
+  const isCode = typed?.start !== undefined && typed.sample.counts === undefined;
   const target = (input.requirement?.cleanliness ?? []).map(formatTarget).join(" and ");
   return (
-    <details class="part" open={minutes?.kind === "minutes"}>
+    <details class="part" open={opensItself}>
       <summary>Minutes to circulate</summary>
       <p>
-        From {typed?.start === undefined ? "the last counts in the data" : "the counts typed above"}. A code
-        counts at its upper end.
+        From {typed?.start === undefined ? "the last counts in the data" : "the sample typed above"}
+        {isCode && ", whose code counts at its upper end"}.
       </p>
       <div aria-live="polite">
         {changed.kind === "refused" && <Problems problems={changed.problems} />}
