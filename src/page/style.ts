@@ -26,6 +26,7 @@ summary::before { content: "+"; font-size: 1.5rem; width: 1.75rem; }
 details[open] > summary::before { content: "\\2212"; }
 .data-day { font-weight: 600; border-bottom: 2px solid var(--rule); padding-bottom: .5rem; }
 .notice { border: 4px solid var(--ink); padding: .5rem 1rem; font-weight: 600; }
+ul.notice { padding-left: 2.2rem; }
 .quiet { color: var(--quiet); }
 .cart { border-top: 2px solid var(--rule); margin-top: .75rem; padding-top: .75rem; }
 .circuits { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 18rem), 1fr)); gap: .75rem; margin: 0; padding: 0; list-style: none; }
@@ -70,6 +71,12 @@ td { border: 1px solid var(--ink); height: 14mm; width: 33.3%; vertical-align: t
   .caution { background: none; border: .3mm solid var(--ink); border-left-width: 1.5mm; padding: 1mm 3mm; }
   .verdict .word { font-size: 26pt; }
   .verdict .day, .verdict .next { font-size: 15pt; }
+  .caution ul { columns: 2; column-gap: 6mm; font-size: 8pt; line-height: 1.25; }
+  .caution li { break-inside: avoid; }
+  .verdict, .part { margin-top: 2mm; padding-top: 2mm; }
+  h1 { font-size: 15pt; margin: 1mm 0; }
+  h2 { font-size: 12pt; }
+  caption { text-align: left; font-weight: 600; }
   p, li { margin: .8mm 0; }
 }
 `;

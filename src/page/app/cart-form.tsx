@@ -15,12 +15,11 @@ export function CartForm({
   onBack: () => void;
   onRead: (cart: Cart) => void;
 }) {
-  const [first] = data.requirements;
   const [fields, setFields] = useState<CartFields>({
     cart: "",
     circuit: "main",
-    serves: first?.system ?? "",
-    fluid: first?.fluids[0] ?? "",
+    serves: "",
+    fluid: "",
     volume: "",
     flow: "",
     betas: { 4: "", 6: "", 14: "" },
@@ -49,7 +48,10 @@ export function CartForm({
         <Choice
           name="Serves"
           value={fields.serves}
-          options={data.requirements.map(({ system }) => [system, system] as const)}
+          options={[
+            ["", "choose a system"],
+            ...data.requirements.map(({ system }) => [system, system] as const),
+          ]}
           onInput={set("serves")}
         />
         <Field name="Fluid on the placard" value={fields.fluid} onInput={set("fluid")} />

@@ -15,7 +15,9 @@ export function VerdictPanel({ shown, on, typed }: { shown: Shown; on: string; t
             {typed !== undefined && sign === "fit" ? "Fit by what was typed" : SIGN_WORDS[sign]}
           </p>
           <p class="day">on {on}</p>
-          {sign !== "fit" && sign !== "do-not-connect" && <p class="yet">Do not connect</p>}
+          {sign !== "fit" && sign !== "do-not-connect" && !action.startsWith("do not connect") && (
+            <p class="yet">Do not connect yet</p>
+          )}
         </div>
       </div>
       {nextSampleBy !== undefined && <p class="next">Next sample by {nextSampleBy}</p>}
