@@ -10,7 +10,7 @@ export const STYLE = `
 * { box-sizing: border-box; }
 body { margin: 0; color: var(--ink); background: var(--paper); font: 18px/1.45 system-ui, sans-serif; }
 #page { margin: 0 auto; max-width: 60rem; padding: .75rem 1rem 3rem; }
-h1 { font-size: 1.5rem; line-height: 1.2; margin: .75rem 0; }
+h1 { font-size: 1.4rem; line-height: 1.2; margin: .75rem 0; }
 h1:focus { outline: none; }
 h2 { font-size: 1.25rem; margin: 0 0 .5rem; }
 h3 { font-size: 1.1rem; margin: 1.25rem 0 .25rem; }
@@ -37,9 +37,9 @@ ul.notice { padding-left: 2.2rem; }
 .verdict { border: 4px solid var(--ink); border-radius: .4rem; padding: 1rem; margin: .75rem 0; }
 .verdict .head { display: flex; align-items: center; gap: 1rem; }
 .verdict .mark { width: 5.5rem; height: 5.5rem; }
-.verdict .word { font-size: 2.25rem; line-height: 1.1; font-weight: 800; margin: 0; overflow-wrap: normal; }
-.verdict .day { font-size: 1.35rem; font-weight: 700; margin: .2rem 0 0; }
-.verdict .next { font-size: 1.35rem; font-weight: 700; margin: .6rem 0; }
+.verdict .word { font-size: 2.4rem; line-height: 1.1; font-weight: 800; margin: 0; overflow-wrap: normal; }
+.verdict .day { font-size: 1.8rem; line-height: 1.2; font-weight: 700; margin: .2rem 0 0; }
+.verdict .next { font-size: 1.6rem; line-height: 1.2; font-weight: 700; margin: .6rem 0; }
 .verdict .yet { font-size: 1.2rem; font-weight: 700; margin: .2rem 0 0; }
 .verdict .action { font-size: 1.2rem; font-weight: 600; }
 .verdict.typed { border-style: dashed; }
@@ -70,7 +70,8 @@ td { border: 1px solid var(--ink); height: 14mm; width: 33.3%; vertical-align: t
   .part, .caution { break-inside: avoid; margin-top: 4mm; padding-top: 2mm; }
   .caution { background: none; border: .3mm solid var(--ink); border-left-width: 1.5mm; padding: 1mm 3mm; }
   .verdict .word { font-size: 26pt; }
-  .verdict .day, .verdict .next { font-size: 15pt; }
+  .verdict .day { font-size: 20pt; }
+  .verdict .next { font-size: 17pt; }
   .caution ul { columns: 2; column-gap: 6mm; font-size: 8pt; line-height: 1.25; }
   .caution li { break-inside: avoid; }
   .verdict, .part { margin-top: 2mm; padding-top: 2mm; }

@@ -1,3 +1,4 @@
+import { join } from "node:path";
 import fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
 import { timeToGoBy } from "../../src/circulation/index.js";
@@ -7,7 +8,7 @@ import { type CircuitCase, judgeCarts, VERDICTS, type VerdictOnCircuit } from ".
 import { freshnessOf } from "../../src/page/model/freshness.js";
 import { readInterim } from "../../src/page/model/interim.js";
 import { circulationFieldsOf, minutesToGoBy, readChanges, withStart } from "../../src/page/model/minutes.js";
-import { casesOn, judgeOn, type PageData } from "../../src/page/model/page-data.js";
+import { casesOn, holdsOn, judgeOn, type PageData } from "../../src/page/model/page-data.js";
 import type { Reading } from "../../src/page/model/reading.js";
 import { shownOf, shownOfTyped } from "../../src/page/model/shown.js";
 import { caseOfTypedCart, readTypedCart } from "../../src/page/model/typed-cart.js";
@@ -15,7 +16,7 @@ import { readTypedSample, type SampleFields, withSample } from "../../src/page/m
 import { type Cart, cartsFileSchema, type Sample } from "../../src/samples/index.js";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
 import { dataOfPage, writePageOfDemo } from "../support/page/page-of-demo.js";
-import { runJson } from "../support/run-cli.js";
+import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const ON = "2026-11-20";
@@ -28,7 +29,7 @@ beforeAll(async () => {
 
 const EMPTY: SampleFields = {
   ...{ counts: {}, code: "", countedMl: "", waterPpm: "", acidMgKohPerG: "", label: "", appearance: "" },
-  ...{ drawnOn: ON, drawnTime: "" },
+  ...{ samplePoint: "", flowing: "", drawnOn: ON, drawnTime: "" },
 };
 
 function taken<T>(reading: Reading<T>): T {
@@ -251,7 +252,7 @@ describe("200 generated circuits", () => {
 
   test("typed on the page, each is judged as the library judges the bottle", () => {
     for (const { drawn, data, verdict } of judged) {
-      const [library] = judgeCarts({ ...data, samples: [sampleOf(drawn)] }) as [VerdictOnCircuit];
+      const library = judgeCarts({ ...data, samples: [sampleOf(drawn)] })[0] as VerdictOnCircuit;
       expect(verdict, JSON.stringify(drawn)).toEqual(library.verdict);
     }
   });
@@ -318,7 +319,11 @@ describe("a typed sample", () => {
       { counts: { 4: "1O4" } },
       /4 µm\(c\): expected a number such as 1200, found "1O4"/,
     ],
-    ["a comma", { counts: { 4: "1,200" } }, /expected a number such as 1200, found "1,200"/],
+    ["a comma with three figures after it", { counts: { 4: "1,200" } }, /may be 1\.2 or 1200/],
+    ["two commas", { counts: { 4: "1,200,000" } }, /expected a number such as 1200, found "1,200,000"/],
+    ["no day", { counts: { 4: "5" }, drawnOn: "" }, /Drawn on: expected a day such as 2026-03-14/],
+    ["a day that no month has", { counts: { 4: "5" }, drawnOn: "2026-02-30" }, /Drawn on: expected a day/],
+    ["a time that no day has", { counts: { 4: "5" }, drawnTime: "24:30" }, /Drawn at: expected a time/],
     ["a number with two readings", { counts: { 4: "20.000" } }, /may be 20 or 20000/],
     ["a negative count", { counts: { 4: "-5" } }, /expected a number/],
     ["infinity", { counts: { 4: "Infinity" } }, /expected a number/],
@@ -344,6 +349,9 @@ describe("a typed sample", () => {
     ["1 200", 1200],
     ["1200", 1200],
     ["0.5", 0.5],
+    ["0,5", 0.5],
+    ["0,150", 0.15],
+    ["12,25", 12.25],
   ])("%j is %d", (text, count) => {
     expect(taken(read({ counts: { 4: text } })).sample.counts?.counts).toEqual([{ sizeUm: 4, count }]);
   });
@@ -374,6 +382,35 @@ describe("a typed sample", () => {
     expect(shownOfTyped(judged, freshnessOf(ON, ON), ON).action).toMatch(
       /typed here; have it entered in the book/,
     );
+  });
+});
+
+describe("a circuit that a person holds", () => {
+  test("stays held, whatever is typed", async () => {
+    const book = join(folder, "held.siltbook");
+    const files = DEMO_ARGUMENTS.filter((text) => text !== "--on" && text !== ON);
+    await run("import", "--book", book, ...files);
+    const decision = [
+      "--decision",
+      "do-not-connect",
+      "--person",
+      "A. Person",
+      "--reason",
+      "bottle found open",
+    ];
+    const held = await run("override", "--book", book, "--cart", "QB-08", "--circuit", "main", ...decision);
+    expect(held.err).toBe("");
+    const path = join(folder, "held.html");
+    await run("page", "--book", book, "--on", ON, "--out", path);
+    const data = dataOfPage(path);
+    const input = caseOf(data, "QB-08", "main");
+    const typed = taken(readTypedSample({ ...EMPTY, waterPpm: "50" }, input));
+    const shown = [judgeOn(data, input), judgeOn(data, withSample(input, typed.sample))].map((judged) =>
+      shownOfTyped(judged, freshnessOf(ON, ON), ON),
+    );
+    expect(shown.map(({ sign }) => sign)).toEqual(["held", "held"]);
+    expect(shown[0]?.why.join()).toContain("bottle found open");
+    expect(holdsOn(data, [judgeOn(data, input)])).toHaveLength(1);
   });
 });
 

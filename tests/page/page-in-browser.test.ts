@@ -1,3 +1,4 @@
+import { readFileSync, writeFileSync } from "node:fs";
 import type { Browser, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { openBrowser } from "../support/browser.js";
@@ -131,26 +132,24 @@ describe("the page of the demonstration on a device without a network", () => {
     expect(new Set(shapes.values()).size).toBe(shapes.size);
   });
 
-  test("a picked circuit shows its verdict as the largest text, its day, and no text larger than the day of the next sample after it", async () => {
+  test("the verdict is the largest text, then its day, then the day of the next sample, then everything else", async () => {
     await pick("QB-01", "fore");
     expect(await firstWord()).toBe("Fit to connect");
-    const sizeOf = (selector: string) =>
-      page
-        .locator(selector)
-        .first()
-        .evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
-    const [word, next] = [await sizeOf(".verdict .word"), await sizeOf(".verdict .next")];
-    const others = await page
-      .locator("main :is(h1, h2, p, li, label)")
-      .evaluateAll((elements) =>
-        elements
-          .filter((element) => element.className !== "word" && element.getClientRects().length > 0)
-          .map((element) => Number.parseFloat(getComputedStyle(element).fontSize)),
-      );
-    expect(word).toBeGreaterThan(Math.max(...others));
-    expect(Math.max(...others.filter((size) => size > next))).toBeLessThanOrEqual(word);
     expect(await said(page.locator(".verdict .day"))).toBe("on 2026-11-20");
     expect(await said(page.locator(".verdict .next"))).toMatch(/^Next sample by \d{4}-\d\d-\d\d$/);
+    const sizesOf = (selector: string) =>
+      page
+        .locator(selector)
+        .evaluateAll((elements) =>
+          elements
+            .filter((element) => element.getClientRects().length > 0)
+            .map((element) => Number.parseFloat(getComputedStyle(element).fontSize)),
+        );
+    const sizes = await Promise.all([".word", ".day", ".next"].map((name) => sizesOf(`.verdict ${name}`)));
+    const others = await sizesOf("body :is(h1, h2, p, li, label, summary, button):not(.word, .day, .next)");
+    const inOrder = [...sizes.flat(), Math.max(...others)];
+    expect(inOrder).toHaveLength(4);
+    expect(inOrder).toEqual([...new Set(inOrder)].sort((a, b) => b - a));
   });
 
   test("the back button of the device leads back to all carts", async () => {
@@ -255,6 +254,7 @@ describe("the page of the demonstration on a device without a network", () => {
     await settle();
     expect(await typedVerdict()).toContain("Take a new sample");
     expect(await typedVerdict()).toContain("Typed here, not in the data");
+    expect(await said(page.locator("main"))).toContain("Nothing is known of what was done to this cart");
   });
 });
 
@@ -350,5 +350,24 @@ describe("on every device", () => {
     expect(text).not.toContain("Type a sample");
     const pdf = (await page.pdf({ format: "A4", preferCSSPageSize: true })).toString("latin1");
     expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1);
+  });
+});
+
+describe("the policy of the page, kept by the browser", () => {
+  test("a program that was put into the file does not run", async () => {
+    const changed = path.replace("cart.html", "changed.html");
+    const html = readFileSync(path, "utf8");
+    writeFileSync(changed, html.replace("</body>", '<script>document.title = "changed"</script></body>'));
+    await page.goto(`file://${changed}`);
+    await settle();
+    expect(await page.title()).toBe("Carts, data of 2026-11-20");
+    expect(await said(page.locator("main"))).toContain("Which circuit");
+  });
+
+  test("nothing can be asked of the network", async () => {
+    faults.length = 0;
+    const refused = page.evaluate(() => fetch("https://example.invalid/").then(() => "sent"));
+    await expect(refused).rejects.toThrow();
+    expect(faults.join("\n")).toMatch(/Content Security Policy/);
   });
 });

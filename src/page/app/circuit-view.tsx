@@ -50,6 +50,9 @@ export function CircuitView({
       </div>
       <h1 tabIndex={-1}>{name}</h1>
       <VerdictPanel shown={shown} on={on} {...(isTypedCart && { typed: NOT_IN_DATA })} />
+      {isTypedCart && (
+        <p class="notice">Nothing is known of what was done to this cart. Ask who did the last work on it.</p>
+      )}
       <Sentences lines={[...doubtsOf(data, judged), ...neverMeet(input)]} />
       <p>
         {circuit.fluid}, {inFourDigits(circuit.volumeL)} L, {inFourDigits(circuit.flowLpm)} L/min, for{" "}

@@ -24,6 +24,22 @@ const APPEARANCES = [
   ["particles-seen", "particles seen"],
 ] as const;
 
+const SAMPLE_POINTS = [
+  ["", "not stated"],
+  ["main-flow-line", "main flow line"],
+  ["reservoir", "reservoir"],
+  ["drain", "drain"],
+  ["filter-bowl", "filter bowl"],
+  ["dead-end", "dead end"],
+  ["supply-container", "drum or can"],
+] as const;
+
+const FLOWING = [
+  ["", "not stated"],
+  ["yes", "yes"],
+  ["no", "no"],
+] as const;
+
 /** A bottle that a person types: its class at once, and what the verdict would be with it. */
 export function SamplePart({
   data,
@@ -40,7 +56,7 @@ export function SamplePart({
   const [fields, setFields] = useState<SampleFields>(() => ({
     counts: Object.fromEntries(sizes.map((size) => [size, ""])),
     ...{ code: "", countedMl: "", waterPpm: "", acidMgKohPerG: "", label: "", appearance: "" as const },
-    ...{ drawnOn: input.on, drawnTime: "" },
+    ...{ samplePoint: "" as const, flowing: "" as const, drawnOn: input.on, drawnTime: "" },
   }));
   const set = (name: keyof SampleFields) => (text: string) => setFields({ ...fields, [name]: text });
   const rested = useRested(fields);
@@ -76,6 +92,13 @@ export function SamplePart({
           options={APPEARANCES}
           onInput={set("appearance")}
         />
+        <Choice
+          name="Filled from"
+          value={fields.samplePoint}
+          options={SAMPLE_POINTS}
+          onInput={set("samplePoint")}
+        />
+        <Choice name="While flowing" value={fields.flowing} options={FLOWING} onInput={set("flowing")} />
         <Field name="Drawn on" type="date" value={fields.drawnOn} onInput={set("drawnOn")} />
         <Field name="Drawn at" type="time" value={fields.drawnTime} onInput={set("drawnTime")} />
       </div>

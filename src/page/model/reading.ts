@@ -35,18 +35,18 @@ export function readAll<T extends Readonly<Record<string, unknown>>>(
 }
 
 const LIMITS = { "<": "below", "≤": "at-most", "≥": "at-least", ">": "above" } as const;
-const NUMBER = /^([<≤≥>]?)\s*(\d+(?:\s\d{3})*(?:\.\d+)?)$/;
+const NUMBER = /^([<≤≥>]?)\s*(\d+(?:\s\d{3})*(?:[.,]\d+)?)$/;
 
-/** Reads a count or a result, such as "1200", "1 200", "0.15" or "< 5". */
+/** Reads a count or a result, such as "1200", "1 200", "0.15", "0,15" or "< 5". */
 export function readMeasured(name: string, text: string): Reading<Measured> {
   const trimmed = text.trim();
-  const match = NUMBER.exec(trimmed);
-  if (match === null) return refuse(`${name}: expected a number such as 1200, found "${trimmed}"`);
-  const twoReadings = describeTwoReadings((match[2] as string).replace(/\s/g, ""));
+  const [, sign = "", figures] = NUMBER.exec(trimmed) ?? [];
+  if (figures === undefined) return refuse(`${name}: expected a number such as 1200, found "${trimmed}"`);
+  const number = figures.replace(/\s/g, "").replace(",", ".");
+  const twoReadings = describeTwoReadings(number);
   if (twoReadings !== undefined) return refuse(`${name}: ${twoReadings}`);
-  const value = Number((match[2] as string).replace(/\s/g, ""));
-  const limit = LIMITS[match[1] as keyof typeof LIMITS];
-  return read({ value, ...(limit && { limit }) });
+  const limit = LIMITS[sign as keyof typeof LIMITS];
+  return read({ value: Number(number), ...(limit && { limit }) });
 }
 
 /** Reads a number above 0 that is no limit value. */

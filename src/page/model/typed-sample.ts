@@ -10,8 +10,14 @@ import {
 } from "../../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../../counts/index.js";
 import type { CircuitCase } from "../../fitness/index.js";
-import type { LimitedCount, Measured, Requirement, Sample } from "../../samples/index.js";
-import { attempt, type Reading, read, readAll, readMeasured, readPositive } from "./reading.js";
+import {
+  daySchema,
+  type LimitedCount,
+  type Measured,
+  type Requirement,
+  type Sample,
+} from "../../samples/index.js";
+import { attempt, type Reading, read, readAll, readMeasured, readPositive, refuse } from "./reading.js";
 
 /** The number of a sample that was typed on the page; it is in no book. */
 export const TYPED_SAMPLE = "typed here";
@@ -27,6 +33,9 @@ export interface SampleFields {
   /** The fluid as the label of the bottle names it. */
   readonly label: string;
   readonly appearance: "" | NonNullable<Sample["appearance"]>[number];
+  readonly samplePoint: "" | NonNullable<Sample["samplePoint"]>;
+  /** Whether the fluid was flowing when the bottle was filled. */
+  readonly flowing: "" | "yes" | "no";
   readonly drawnOn: string;
   readonly drawnTime: string;
 }
@@ -63,20 +72,22 @@ export function readTypedSample(
     code: optional(fields.code, readCode),
     waterPpm: optional(fields.waterPpm, (text) => readMeasured("Water", text)),
     acid: optional(fields.acidMgKohPerG, (text) => readMeasured("Acid", text)),
+    drawnOn: readDay(fields.drawnOn),
+    drawnTime: optional(fields.drawnTime, readTime),
   });
   if (reading.kind === "refused") return reading;
-  const { counts, code, waterPpm, acid } = reading.value;
+  const { counts, code, waterPpm, acid, drawnOn, drawnTime } = reading.value;
   const { exact, limited } = counts;
   const start = exact ?? (code && startOfCode(code).counts);
-  const { appearance, drawnOn } = fields;
-  const [label, drawnTime] = [fields.label.trim(), fields.drawnTime.trim()];
+  const { appearance, samplePoint, flowing } = fields;
+  const label = fields.label.trim();
   return read({
     sample: {
       sample: TYPED_SAMPLE,
       cart,
       circuit: circuit.circuit,
       drawnOn,
-      ...(drawnTime !== "" && { drawnTime }),
+      ...(drawnTime !== undefined && { drawnTime }),
       ...(label !== "" && { fluid: label }),
       ...(exact && { counts: exact }),
       ...(limited.length > 0 && { limitedCounts: [...limited] }),
@@ -84,6 +95,8 @@ export function readTypedSample(
       ...(waterPpm && { waterPpm }),
       ...(acid && { acidMgKohPerG: acid }),
       ...(appearance !== "" && { appearance: [appearance] }),
+      ...(samplePoint !== "" && { samplePoint }),
+      ...(flowing !== "" && { flowing: flowing === "yes" }),
       origin: [],
     },
     ...(start && { start }),
@@ -101,11 +114,23 @@ export function readTarget(text: string): Reading<CleanlinessTarget> {
   return attempt("Target", () => parseTarget(text));
 }
 
+function readDay(text: string): Reading<string> {
+  const day = daySchema.safeParse(text.trim());
+  return day.success
+    ? read(day.data)
+    : refuse(`Drawn on: expected a day such as 2026-03-14, found "${text}"`);
+}
+
+function readTime(text: string): Reading<string> {
+  const isTime = /^([01]\d|2[0-3]):[0-5]\d$/.test(text);
+  return isTime ? read(text) : refuse(`Drawn at: expected a time such as 14:05, found "${text}"`);
+}
+
 function readCode(text: string): Reading<Iso4406Code> {
   const target = attempt("Code", () => parseTarget(text));
   if (target.kind === "refused") return target;
   if (target.value.standard === "ISO 4406") return read(target.value.code);
-  return { kind: "refused", problems: [`Code: expected an ISO 4406 code such as 18/16/13, found "${text}"`] };
+  return refuse(`Code: expected an ISO 4406 code such as 18/16/13, found "${text}"`);
 }
 
 interface TypedCounts {
