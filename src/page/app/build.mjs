@@ -7,7 +7,7 @@ const root = join(import.meta.dirname, "../../..");
 const outfile = join(root, "dist/page/app.js");
 
 const { outputFiles, metafile } = await build({
-  entryPoints: [join(import.meta.dirname, "main.tsx")],
+  stdin: { contents: 'import { start } from "./start.js"; start();', resolveDir: import.meta.dirname },
   absWorkingDir: root,
   outfile,
   bundle: true,

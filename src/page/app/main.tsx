@@ -1,8 +1,0 @@
-import { render } from "preact";
-import type { PageData } from "../model/page-data.js";
-import { App } from "./app.js";
-
-const data = JSON.parse(document.getElementById("data")?.textContent ?? "") as PageData;
-const place = document.getElementById("page") as HTMLElement;
-place.replaceChildren();
-render(<App data={data} />, place);
