@@ -75,7 +75,7 @@ export function CircuitView({
           onChanged={setChanged}
           onStart={(minutes) => onStart(minutes, `${cart} ${circuit.circuit}`)}
         />
-        <InterimPart input={changed ?? input} />
+        <InterimPart input={changed ?? input} start={typed} />
       </div>
       <ByHand />
       <section class="caution" aria-label="Cautions">

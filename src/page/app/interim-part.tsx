@@ -2,13 +2,14 @@ import { useMemo, useState } from "preact/hooks";
 import { type CirculationAnswer, formatMinutes } from "../../circulation/index.js";
 import type { CircuitCase } from "../../fitness/index.js";
 import { type InterimFields, interimSizes, readInterim } from "../model/interim.js";
+import type { TypedSample } from "../model/typed-sample.js";
 import { Field, Problems } from "./field.js";
 import { useRested } from "./hooks.js";
 
 const EMPTY: InterimFields = { minutes: "", counts: {} };
 
 /** Samples drawn while circulating: whether it works. */
-export function InterimPart({ input }: { input: CircuitCase }) {
+export function InterimPart({ input, start }: { input: CircuitCase; start: TypedSample | undefined }) {
   const [samples, setSamples] = useState<readonly InterimFields[]>([EMPTY]);
   const sizes = useMemo(() => interimSizes(input), [input]);
   const rested = useRested(samples);
@@ -16,8 +17,8 @@ export function InterimPart({ input }: { input: CircuitCase }) {
     ({ minutes, counts }) => minutes !== "" && Object.values(counts).some((text) => text !== ""),
   );
   const reading = useMemo(
-    () => (typed.length === 0 ? undefined : readInterim(typed, input)),
-    [rested, input],
+    () => (typed.length === 0 ? undefined : readInterim(typed, input, start)),
+    [rested, input, start],
   );
   const set = (at: number, sample: InterimFields) =>
     setSamples(samples.map((other, index) => (index === at ? sample : other)));

@@ -1,9 +1,14 @@
-import { answerCirculation, type CirculationAnswer } from "../../circulation/index.js";
+import {
+  answerCirculation,
+  type CirculationAnswer,
+  type CirculationStart,
+  statedCirculation,
+} from "../../circulation/index.js";
 import { limitsOfTarget, readChannel } from "../../cleanliness/index.js";
-import type { CountSet } from "../../counts/index.js";
 import { type CircuitCase, judgeCase } from "../../fitness/index.js";
 import type { Measured } from "../../samples/index.js";
 import { attempt, type Reading, readAll, readMeasured, readPositive, refuse } from "./reading.js";
+import { startOfCounts, TYPED_SAMPLE, type TypedSample } from "./typed-sample.js";
 
 /** A sample that was drawn while circulating, as a person types it. */
 export interface InterimFields {
@@ -15,20 +20,22 @@ export interface InterimFields {
 
 /** The sizes that an interim sample has to be counted at. */
 export function interimSizes(input: CircuitCase): number[] {
-  const start = startOf(input);
-  return start === undefined ? [] : start.counts.map(({ sizeUm }) => sizeUm);
+  const start = startOf(input, undefined);
+  return start === undefined ? [] : start.counts.counts.map(({ sizeUm }) => sizeUm);
 }
 
 /**
  * Says whether a circulation works, from samples drawn on the way.
  *
  * @param input - the circuit, with what a person changed and the bottle that the circulation started from
+ * @param typed - the bottle, where it was typed: of a code only the upper end is known
  */
 export function readInterim(
   fields: readonly InterimFields[],
   input: CircuitCase,
+  typed: TypedSample | undefined,
 ): Reading<CirculationAnswer> {
-  const start = startOf(input);
+  const start = startOf(input, typed);
   if (start === undefined || input.requirement === undefined) {
     return refuse("Interim sample: there are no counts of the start, or no target");
   }
@@ -36,14 +43,13 @@ export function readInterim(
     Object.fromEntries(fields.map((sample, index) => [index, readSample(sample)])),
   );
   if (samples.kind === "refused") return samples;
-  const { volumeL, flowLpm, element, ingress } = input.circuit;
   const limits = input.requirement.cleanliness
     .flatMap(limitsOfTarget)
-    .filter(({ fromUm, toUm }) => readChannel(start, fromUm, toUm) !== undefined);
+    .filter(({ fromUm, toUm }) => readChannel(start.counts, fromUm, toUm) !== undefined);
   return attempt("Interim sample", () =>
     answerCirculation({
-      circuit: { volumeL, flowLpm, betas: element.betas, limits, ...(ingress && { ingress }) },
-      start: { counts: start, assumptions: [] },
+      circuit: { ...statedCirculation(input.circuit).circuit, limits },
+      start,
       interim: { samples: Object.values(samples.value) },
     }),
   );
@@ -75,10 +81,12 @@ function readSample({ minutes, counts }: InterimFields): Reading<InterimSample> 
   };
 }
 
-/** The counts of the bottle that shows the particles. */
-function startOf(input: CircuitCase): CountSet | undefined {
+/** The start of the bottle that shows the particles. */
+function startOf(input: CircuitCase, typed: TypedSample | undefined): CirculationStart | undefined {
   const { assessed, sample, otherSamples = [] } = judgeCase(input).verdict;
   const particles = assessed.find(({ quantity }) => quantity === "particles");
   const bottles = [...(sample === undefined ? [] : [sample]), ...otherSamples];
-  return bottles.find((bottle) => bottle.sample === particles?.sample)?.counts;
+  const counts = bottles.find((bottle) => bottle.sample === particles?.sample)?.counts;
+  if (counts === undefined) return undefined;
+  return particles?.sample === TYPED_SAMPLE && typed?.start ? typed.start : startOfCounts(counts);
 }

@@ -63,7 +63,7 @@ export function withStart(input: CircuitCase, typed: TypedSample | undefined): C
   const { sample, start } = typed;
   if (sample.counts !== undefined || start === undefined) return withSample(input, sample);
   const { reportedClasses: _code, ...rest } = sample;
-  return withSample(input, { ...rest, counts: start });
+  return withSample(input, { ...rest, counts: start.counts });
 }
 
 /**

@@ -1,4 +1,4 @@
-import { startOfCode } from "../../circulation/index.js";
+import { type CirculationStart, startOfCode } from "../../circulation/index.js";
 import {
   type Classification,
   type CleanlinessTarget,
@@ -44,7 +44,7 @@ export interface SampleFields {
 export interface TypedSample {
   readonly sample: Sample;
   /** The counts, or those that the code stands for at most: what a circulation starts from. */
-  readonly start?: CountSet;
+  readonly start?: CirculationStart;
   /** Of the counts. */
   readonly classification?: Classification;
 }
@@ -78,7 +78,7 @@ export function readTypedSample(
   if (reading.kind === "refused") return reading;
   const { counts, code, waterPpm, acid, drawnOn, drawnTime } = reading.value;
   const { exact, limited } = counts;
-  const start = exact ?? (code && startOfCode(code).counts);
+  const start = exact ? startOfCounts(exact) : code && startOfCode(code);
   const { appearance, samplePoint, flowing } = fields;
   const label = fields.label.trim();
   return read({
@@ -102,6 +102,11 @@ export function readTypedSample(
     ...(start && { start }),
     ...(exact && { classification: classify(exact) }),
   });
+}
+
+/** A circulation that starts from counts as they were counted. */
+export function startOfCounts(counts: CountSet): CirculationStart {
+  return { counts, assumptions: [] };
 }
 
 /** Adds a sample to what a verdict rests on. */
