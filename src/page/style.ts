@@ -26,6 +26,8 @@ summary::before { content: "+"; font-size: 1.5rem; width: 1.75rem; }
 details[open] > summary::before { content: "\\2212"; }
 .data-day { font-weight: 600; border-bottom: 2px solid var(--rule); padding-bottom: .5rem; }
 .notice { border: 4px solid var(--ink); padding: .5rem 1rem; font-weight: 600; }
+.whole { white-space: nowrap; }
+.row { margin: .75rem 0; }
 ul.notice { padding-left: 2.2rem; }
 .quiet { color: var(--quiet); }
 .cart { border-top: 2px solid var(--rule); margin-top: .75rem; padding-top: .75rem; }

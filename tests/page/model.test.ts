@@ -389,6 +389,29 @@ describe("a typed sample", () => {
   });
 });
 
+describe("no minutes are given", () => {
+  test.each<[string, Partial<SampleFields>, string]>([
+    ["without counts", { waterPpm: "50" }, "there are no counts to start from; type those of a new sample"],
+    [
+      "by a size that was not counted",
+      { counts: { 4: "100" } },
+      "no count is outside the target, and not every size that it limits was counted",
+    ],
+    [
+      "by counts within the target",
+      { counts: { 4: "100", 6: "50", 14: "10" } },
+      "the counts are within the target already",
+    ],
+  ])("%s", (_, fields, why) => {
+    const known = caseOf(demo, "QB-08", "main");
+    const input = { ...known, samples: [] };
+    const typed = taken(readTypedSample({ ...EMPTY, ...fields }, input));
+    const changes = { ...circulationFieldsOf(input.circuit), target: "18/16/13" };
+    const changed = taken(readChanges(changes, withStart(input, typed)));
+    expect(minutesToGoBy(changed)).toEqual({ kind: "none", why });
+  });
+});
+
 describe("a circuit that a person holds", () => {
   test("stays held, whatever is typed", async () => {
     const book = join(folder, "held.siltbook");

@@ -20,7 +20,11 @@ export function VerdictPanel({ shown, on, typed }: { shown: Shown; on: string; t
           )}
         </div>
       </div>
-      {nextSampleBy !== undefined && <p class="next">Next sample by {nextSampleBy}</p>}
+      {nextSampleBy !== undefined && (
+        <p class="next">
+          Next sample by <span class="whole">{nextSampleBy}</span>
+        </p>
+      )}
       <p class="action">{sentence(action)}</p>
       <Sentences lines={why} />
     </div>

@@ -84,7 +84,12 @@ export function minutesToGoBy(input: CircuitCase): MinutesToGoBy {
   const particles = verdict.assessed.find(({ quantity }) => quantity === "particles");
   if (particles?.outcome === "inside") return none("the counts are within the target already");
   const impossible = verdict.reasons.find(({ code }) => code === "cannot-be-judged");
-  return none(impossible?.message ?? "there are no counts to start from; type those of a new sample");
+  if (impossible !== undefined) return none(impossible.message);
+  return none(
+    verdict.classification === undefined
+      ? "there are no counts to start from; type those of a new sample"
+      : "no count is outside the target, and not every size that it limits was counted",
+  );
 }
 
 function none(why: string): MinutesToGoBy {

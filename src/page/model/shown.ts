@@ -34,6 +34,9 @@ export interface Shown {
   readonly nextSampleBy?: string;
 }
 
+/** The word and the day of the next sample are shown larger; this is what remains to be said of a circuit that is fit. */
+const ONLY_IF = "connect only if the manual and the people in charge say so";
+
 /**
  * What the page says of a circuit: what the command line says, and "fit" only while the data are fresh enough.
  *
@@ -52,7 +55,7 @@ export function shownOf(judged: VerdictOnCircuit, freshness: Freshness, dataOn: 
     };
   }
   const due = nextSampleBy(judged);
-  return { sign, ...brief, ...(due !== undefined && { nextSampleBy: due }) };
+  return { sign, action: ONLY_IF, why: brief.why, ...(due !== undefined && { nextSampleBy: due }) };
 }
 
 /**
@@ -62,6 +65,10 @@ export function shownOf(judged: VerdictOnCircuit, freshness: Freshness, dataOn: 
 export function shownOfTyped(judged: VerdictOnCircuit, freshness: Freshness, dataOn: string): Shown {
   const shown = shownOf(judged, freshness, dataOn);
   return shown.sign === "fit"
-    ? { ...shown, action: "fit by what was typed here; have it entered in the book, and go by the book" }
+    ? {
+        sign: "fit",
+        action: "fit by what was typed here; have it entered in the book, and go by the book",
+        why: shown.why,
+      }
     : shown;
 }
