@@ -1,5 +1,5 @@
 import { useMemo, useState } from "preact/hooks";
-import { type CirculationAnswer, formatMinutes } from "../../circulation/index.js";
+import { type CirculationAnswer, describeNext } from "../../circulation/index.js";
 import type { CircuitCase } from "../../fitness/index.js";
 import { type InterimFields, interimSizes, readInterim } from "../model/interim.js";
 import type { TypedSample } from "../model/typed-sample.js";
@@ -65,16 +65,14 @@ export function InterimPart({ input, start }: { input: CircuitCase; start: Typed
   );
 }
 
-function Found({ answer: { interim } }: { answer: CirculationAnswer }) {
-  if (interim === undefined) return null;
-  const { meaning, remaining, diagnosis } = interim;
-  const goesOn = diagnosis === "as-rated" || diagnosis === "slower-than-rated";
+function Found({ answer }: { answer: CirculationAnswer }) {
+  const [first, ...others] = describeNext(answer);
   return (
     <>
-      <p class="action notice">{meaning}</p>
-      {goesOn && remaining.kind === "minutes" && (
-        <p class="minutes">{formatMinutes(remaining.high ?? remaining.estimate)} more</p>
-      )}
+      <p class="action notice">{first}.</p>
+      {others.map((sentence) => (
+        <p key={sentence}>{sentence}.</p>
+      ))}
     </>
   );
 }
