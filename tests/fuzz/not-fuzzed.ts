@@ -35,6 +35,8 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/figures drawClassProbabilities": NAMES_A_PICTURE,
   "siltbook/figures drawCleanUpCurve": NAMES_A_PICTURE,
   "siltbook/figures drawCountSpectrum": NAMES_A_PICTURE,
+  "siltbook circulationSteps": MADE_HERE,
+  "siltbook/figures drawTrace": NAMES_A_PICTURE,
   "siltbook/figures drawTrend": NAMES_A_PICTURE,
   "siltbook/figures drawWaterSaturation": NAMES_A_PICTURE,
   "siltbook/intake checkSample": "takes samples; every sample that is read goes through it",

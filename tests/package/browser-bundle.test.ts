@@ -56,9 +56,9 @@ describe("the pure entry points in a browser", () => {
 });
 
 describe("weight, minified", () => {
-  test("the whole root is at most 420 kB, 150 kB packed", async () => {
+  test("the whole root is at most 440 kB, 150 kB packed", async () => {
     const code = await bundle('export * from "siltbook"');
-    expect(code.length).toBeLessThan(420_000);
+    expect(code.length).toBeLessThan(440_000);
     expect(gzipSync(code).length).toBeLessThan(150_000);
   });
 

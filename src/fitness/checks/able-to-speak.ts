@@ -167,7 +167,7 @@ export function validUntil(
   const isBare = evidence.used.length === 0;
   const ends = (isBare ? samples.slice(0, 1) : evidence.used).flatMap((sample): ValidUntil[] => {
     const toppedUp = toppedUpOn(circuit, requirement, sample);
-    const resting = isBare ? requiredResults(requirement) : evidence.restingOn(sample);
+    const resting = isBare ? resultsThatAge(requirement) : evidence.restingOn(sample);
     return [
       ...resting.flatMap((result): ValidUntil[] => [
         ...circuit.events
@@ -183,6 +183,12 @@ export function validUntil(
   const trend: ValidUntil[] =
     outlook?.because === "trend" ? [{ on: outlook.nextSampleBy, because: "trend" }] : [];
   return [...ends, ...trend].reduce((first, next) => (next.on < first.on ? next : first));
+}
+
+/** The results whose age ends a sample; where a requirement needs none of them, that of particles. */
+function resultsThatAge(requirement: Requirement): Result[] {
+  const required = requiredResults(requirement);
+  return required.length === 0 ? ["particles"] : required;
 }
 
 /** Has the circuit been circulated since each change for as long as the requirement asks? */

@@ -40,6 +40,8 @@ function isPair(label: string, value: string, mark: string, name: Namer): boolea
   if (recognition.kind === "unknown") return false;
   if (recognition.kind === "unsure") return A_VALUE.test(value) || hasDay(value);
   const { holds } = recognition.meaning;
+  // "RUN 2" heads the counts below it.
+  if (holds === "run") return false;
   const isSaid = mark !== "" || A_VALUE.test(value) || hasDay(value);
   if (isMeasurand(recognition.meaning)) return isSaid;
   const isName = NAMING.some((kind) => kind === holds);
