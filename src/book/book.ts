@@ -7,6 +7,9 @@ import type {
 } from "../fitness/index.js";
 import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/index.js";
 import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
+import { beginChainOfBook } from "./chain/begin.js";
+import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
+import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
 import {
   cartsIn,
@@ -40,7 +43,6 @@ import {
   type Connection,
   connect,
   disconnect,
-  inTransaction,
   numberOf,
   type OpenOptions,
   rowsOf,
@@ -97,7 +99,7 @@ export class Book {
    * @throws BookError when there is no book and none is to be made, or when the file is no book, damaged, or newer
    */
   static open(path: string, options: OpenOptions = {}): Book {
-    return new Book(path, connect(path, options));
+    return new Book(path, connect(path, options, beginChainOfBook));
   }
 
   /** Closes the book; afterwards everything is in its one file. */
@@ -139,7 +141,7 @@ export class Book {
     options: KeepCartsOptions = {},
   ): { readonly changes: FleetChange[]; readonly setAside: QuarantinedRow[] } {
     return this.#attempt(() =>
-      inTransaction(this.#db, () => ({
+      inEntry(this.#db, { kind: "carts", by: options.by, subject: () => file }, () => ({
         changes: keepCarts(this.#db, file, text, options),
         setAside: setStraysAside(this.#db),
       })),
@@ -171,8 +173,8 @@ export class Book {
   }
 
   /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
-  keepRequirements(file: string, text: string): FleetChange[] {
-    return this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString()));
+  keepRequirements(file: string, text: string, { by }: { readonly by?: string } = {}): FleetChange[] {
+    return this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString(), by));
   }
 
   /** The requirements kept last. */
@@ -357,6 +359,29 @@ export class Book {
    */
   check(): string[] {
     return this.#attempt(() => faultsIn(this.#db));
+  }
+
+  /** The last entry of the chain: it stands for everything that is in the book. */
+  head(): ChainEntry {
+    return this.#attempt(() => headOf(this.#db) as ChainEntry);
+  }
+
+  /**
+   * Checks everything in the book against its chain, computes every verdict again, and checks the file itself.
+   *
+   * @returns what does not fit, the first entry first
+   */
+  verify(): BookVerification {
+    return this.#attempt(() => verifyBook(this.#db));
+  }
+
+  /**
+   * The entry of the chain whose hash begins with some digits: what a printed head refers to.
+   *
+   * @returns undefined when the book does not contain it
+   */
+  entryWithHash(digits: string): ChainEntry | undefined {
+    return this.#attempt(() => entryWithHash(this.#db, digits));
   }
 
   /** How many rows wait for a person. */

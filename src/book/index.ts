@@ -1,4 +1,7 @@
 export { Book, type KnownFile } from "./book.js";
+export type { ChainEntry, EntryKind } from "./chain/entry.js";
+export type { Misfit } from "./chain/links.js";
+export type { BookVerification, RecomputedVerdicts } from "./chain/verify.js";
 export type { Override } from "./judging/decisions.js";
 export type { KeepCartsOptions } from "./judging/fleet.js";
 export {

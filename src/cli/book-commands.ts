@@ -5,6 +5,7 @@ import type { HistoryOptions } from "./commands/history/history.js";
 import type { ImportOptions } from "./commands/import/import.js";
 import type { QuarantineOptions } from "./commands/quarantine/quarantine.js";
 import type { RowsOptions } from "./commands/rows/rows.js";
+import type { VerifyOptions } from "./commands/verify/verify.js";
 import type { ExitCode, Io } from "./io.js";
 
 /** Adds the commands that fill the sample book and ask it. Each is loaded when it runs. */
@@ -125,6 +126,28 @@ Example:
     .addHelpText("after", "\nExample:\n  siltbook export --book base.siltbook --to samples.csv")
     .action(async (options: ExportOptions) => {
       done(await (await import("./commands/export/export.js")).runExport(options, io));
+    });
+
+  program
+    .command("verify")
+    .description("whether the book is as it was written: its chain, every row, every verdict computed again")
+    .requiredOption("--book <file>", "the sample book")
+    .option(
+      "--against <head>",
+      "the head on a printed page, or its first 12 digits: does the book contain it?",
+    )
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Exit code 1: something does not fit, or the book does not contain the head.
+
+Examples:
+  siltbook verify --book base.siltbook
+  siltbook verify --book base.siltbook --against 3f2a9c1b2d04`,
+    )
+    .action(async (options: VerifyOptions) => {
+      done((await import("./commands/verify/verify.js")).runVerify(options, io));
     });
 
   program

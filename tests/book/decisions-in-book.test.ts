@@ -497,7 +497,8 @@ describe("books", () => {
     const db = new Database(book);
     const older = /CREATE TABLE override[\s\S]*$/.exec(MIGRATIONS[1] as string)?.[0] as string;
     db.exec(
-      `DROP VIEW open_row; DROP TABLE other_cart; DROP VIEW quarantined_row; DROP TABLE quarantine_decision; DROP INDEX quarantine_of_sample;
+      `DROP TABLE replaced; DROP TABLE piece; DROP TABLE entry; ALTER TABLE sample DROP COLUMN row_check;
+       DROP VIEW open_row; DROP TABLE other_cart; DROP VIEW quarantined_row; DROP TABLE quarantine_decision; DROP INDEX quarantine_of_sample;
        ALTER TABLE quarantine DROP COLUMN sample; ALTER TABLE quarantine DROP COLUMN reported;
        ALTER TABLE amendment DROP COLUMN report; ALTER TABLE circuit DROP COLUMN former;
        DROP TABLE lifting; DROP TABLE override; ${older}; PRAGMA user_version = 2;`,

@@ -17,6 +17,7 @@ import { join } from "node:path";
 import Database from "libsql";
 import { afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { Book, BookError } from "../../src/book/index.js";
+import { beginChainOfBook } from "../../src/book/chain/begin.js";
 import { attempt, connect, disconnect } from "../../src/book/storage/database.js";
 import { BOOK_APPLICATION_ID, MIGRATIONS } from "../../src/book/storage/migrations.js";
 import { takeIn } from "../../src/book/taking-in/take-in.js";
@@ -76,7 +77,7 @@ function expectWhole(book: Book): void {
 
 describe("a full disk", () => {
   test("the engine says that the disk is full: nothing of the file is in the book, all before it is", async () => {
-    const db = connect(path, {});
+    const db = connect(path, {}, beginChainOfBook);
     db.pragma(
       `max_page_count = ${Number((db.pragma("page_count") as [{ page_count: number }])[0].page_count) + 4}`,
     );

@@ -10,7 +10,8 @@ import {
   type Verdict,
   type VerdictName,
 } from "../../fitness/index.js";
-import { BookError, type Connection, inTransaction, rowsOf } from "../storage/database.js";
+import { inEntry, type Step } from "../chain/entry.js";
+import { BookError, type Connection, rowsOf } from "../storage/database.js";
 import { unpack } from "./pack-record.js";
 
 /** What a person decided against a verdict. */
@@ -93,7 +94,7 @@ export function overridesOf(db: Connection, verdictId: number): Override[] {
  * @throws BookError when there is no such verdict, or the decision cannot be entered; see `faultOfDecision`
  */
 export function keepOverride(db: Connection, verdictId: number, override: Override): CircuitDecision {
-  return inTransaction(db, () => {
+  return inEntry(db, decided(override), () => {
     const row = db
       .prepare("SELECT cart, circuit, verdict, judged_on AS judgedOn FROM verdict WHERE id = ?")
       .get(verdictId) as (NamedCircuit & { verdict: VerdictName; judgedOn: string }) | undefined;
@@ -111,7 +112,7 @@ export function keepOverride(db: Connection, verdictId: number, override: Overri
  * @throws BookError when the book does not know the circuit, or the decision cannot be entered; see `faultOfDecision`
  */
 export function keepUnjudged(db: Connection, named: NamedCircuit, override: Override): CircuitDecision {
-  return inTransaction(db, () => {
+  return inEntry(db, decided(override), () => {
     const circuits = rowsOf<NamedCircuit>(
       db,
       "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
@@ -127,6 +128,12 @@ export function keepUnjudged(db: Connection, named: NamedCircuit, override: Over
     }
     return insert(db, override, { cart, circuit }, null);
   });
+}
+
+function decided({ person }: Override): Step<CircuitDecision> {
+  const subject = ({ number, cart, circuit, decision }: CircuitDecision) =>
+    `decision ${number} about cart ${cart}, circuit ${circuit}: ${decision}`;
+  return { kind: "override", by: person, subject };
 }
 
 function insert(
@@ -167,7 +174,9 @@ export function liftDecision(
   circuit: NamedCircuit,
   lifting: LiftingEntry & { readonly at: string },
 ): CircuitDecision {
-  return inTransaction(db, () => {
+  const subject = ({ number }: CircuitDecision) =>
+    `decision ${number} about cart ${circuit.cart}, circuit ${circuit.circuit}, lifted`;
+  return inEntry(db, { kind: "lifting", by: lifting.person, subject }, () => {
     const fault = faultOfLifting(lifting);
     if (fault !== undefined) throw new BookError(fault);
     const found = decisionToLift(decisionsAbout(db, circuit), lifting.number);

@@ -23,7 +23,8 @@ import {
   requirementsFileSchema,
   type Sample,
 } from "../../samples/index.js";
-import { type Connection, inTransaction, rowsOf } from "../storage/database.js";
+import { inEntry } from "../chain/entry.js";
+import { type Connection, rowsOf } from "../storage/database.js";
 
 interface RawCircuit {
   readonly circuit: string;
@@ -43,6 +44,8 @@ export interface KeepCartsOptions {
   readonly today?: string;
   /** Let events go that the file does not list; otherwise they stay. */
   readonly dropEvents?: boolean;
+  /** Who brings the file in, for the record. */
+  readonly by?: string;
 }
 
 /**
@@ -196,11 +199,18 @@ function readCarts(rows: readonly CircuitBody[]): Cart[] {
  * @returns what has changed against the requirements that were judged by
  * @throws IntakeError when the file is not a requirements file
  */
-export function keepRequirements(db: Connection, file: string, text: string, at: string): FleetChange[] {
+export function keepRequirements(
+  db: Connection,
+  file: string,
+  text: string,
+  at: string,
+  by?: string,
+): FleetChange[] {
   const now = parseRequirementsFile(file, text);
   const { document, revision } = now;
   const sha256 = createHash("sha256").update(text).digest("hex");
-  return inTransaction(db, () => {
+  const subject = () => `"${document}", revision ${revision}, from ${file}`;
+  return inEntry(db, { kind: "requirement", by, subject }, () => {
     const before = requirementsIn(db);
     db.prepare("DELETE FROM requirements WHERE sha256 = ?").run(sha256);
     db.prepare(

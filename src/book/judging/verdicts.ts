@@ -1,5 +1,6 @@
 import { canonicalJson, recompute, type VerdictName, type VerdictRecord } from "../../fitness/index.js";
-import { BookError, type Connection, inTransaction, rowsOf } from "../storage/database.js";
+import { inEntry } from "../chain/entry.js";
+import { BookError, type Connection, rowsOf } from "../storage/database.js";
 import { type Override, overridesOf } from "./decisions.js";
 import { type KeptInput, type PackedRecord, packRecords, unpack } from "./pack-record.js";
 
@@ -78,8 +79,16 @@ export function keepPacked(db: Connection, records: readonly PackedRecord[], at:
     keep.run(at, on, cart, circuit, verdict, inputs, record.resultSha256, asBlob(record.result), ...key);
     return (find.get(...key) as { id: number }).id;
   };
-  const ids = inTransaction(db, () => records.map(keepOne));
+  const subject = (kept: readonly number[]) => describeKept(records, kept);
+  const ids = inEntry(db, { kind: "verdicts", subject }, () => records.map(keepOne));
   return ids.map((id) => verdictsIn(db, {}, id)[0] as KeptVerdict);
+}
+
+function describeKept(records: readonly PackedRecord[], ids: readonly number[]): string {
+  const days = [...new Set(records.map(({ on }) => on))].join(", ");
+  const [first, last] = [records[0], records.at(-1)] as [PackedRecord, PackedRecord];
+  const carts = first.cart === last.cart ? `cart ${first.cart}` : `carts ${first.cart} to ${last.cart}`;
+  return `verdicts up to ${Math.max(...ids)}, judged for ${days}, ${carts}`;
 }
 
 /** The driver takes a Buffer for bytes. Bytes from another thread are not a Buffer. */

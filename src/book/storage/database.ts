@@ -1,7 +1,7 @@
 import { existsSync, type Stats, statSync } from "node:fs";
 import { resolve } from "node:path";
 import Database from "libsql";
-import { BOOK_APPLICATION_ID, MIGRATIONS } from "./migrations.js";
+import { BOOK_APPLICATION_ID, CHAIN_VERSION, MIGRATIONS } from "./migrations.js";
 
 /** A book that cannot be opened, read or written; the message says what to do. */
 export class BookError extends Error {
@@ -28,9 +28,14 @@ export interface OpenOptions {
 /**
  * Opens the database of a book and brings its tables up to date.
  *
+ * @param beginChain - begins the chain of a book that has none, when its tables are ready for it
  * @throws BookError when there is no book, the file is no book, is damaged, or was made by a newer siltbook
  */
-export function connect(path: string, { create = false, waitMs = WAIT_MS }: OpenOptions): Connection {
+export function connect(
+  path: string,
+  { create = false, waitMs = WAIT_MS }: OpenOptions,
+  beginChain: (db: Connection) => void,
+): Connection {
   if (ADDRESS.test(path)) {
     throw new BookError(`${path}: is an address; a book is a file, so name one`);
   }
@@ -51,7 +56,7 @@ export function connect(path: string, { create = false, waitMs = WAIT_MS }: Open
       db.pragma("synchronous = FULL");
       db.pragma("foreign_keys = ON");
       db.pragma("cache_size = -32000");
-      migrate(db);
+      migrate(db, beginChain);
     });
     return db;
   } catch (error) {
@@ -116,12 +121,13 @@ function refuseOthers(path: string, db: Connection): void {
 }
 
 /** Brings the tables of an older book up to date, all steps or none. */
-function migrate(db: Connection): void {
+function migrate(db: Connection, beginChain: (db: Connection) => void): void {
   if (numberOf(db, "PRAGMA user_version") === MIGRATIONS.length) return;
   inTransaction(db, () => {
     // Another program may have done it while this one waited for the lock.
     const now = numberOf(db, "PRAGMA user_version");
     for (const step of MIGRATIONS.slice(now)) db.exec(step);
+    if (now < CHAIN_VERSION) beginChain(db);
     db.exec(`PRAGMA application_id = ${BOOK_APPLICATION_ID}; PRAGMA user_version = ${MIGRATIONS.length}`);
   });
 }

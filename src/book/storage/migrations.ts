@@ -259,4 +259,46 @@ export const MIGRATIONS: readonly string[] = [
     WHERE settled_by IS NULL AND ifnull(decision, 'reopened') = 'reopened'
       AND ifnull(cart, '') NOT IN (SELECT cart FROM other_cart);
   `,
+  `
+  -- Every step that wrote something into the book, each with the hash of the one before; see src/book/chain.
+  CREATE TABLE entry (
+    number INTEGER PRIMARY KEY,
+    at TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    -- Who did it; null where that was not stated.
+    by TEXT,
+    subject TEXT NOT NULL,
+    body_sha256 TEXT NOT NULL,
+    previous TEXT NOT NULL,
+    hash TEXT NOT NULL
+  ) STRICT;
+
+  -- What an entry wrote into one table: a range of new rows and a JSON array of the keys of others.
+  CREATE TABLE piece (
+    of_table TEXT NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entry (number),
+    first INTEGER NOT NULL,
+    last INTEGER NOT NULL,
+    others TEXT NOT NULL,
+    rows INTEGER NOT NULL,
+    sha256 TEXT NOT NULL,
+    each TEXT NOT NULL,
+    PRIMARY KEY (of_table, entry)
+  ) STRICT, WITHOUT ROWID;
+
+  -- A row as it was before an entry wrote it: as JSON, or null where it was not there.
+  CREATE TABLE replaced (
+    of_table TEXT NOT NULL,
+    key ANY NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entry (number),
+    former TEXT,
+    PRIMARY KEY (of_table, key, entry)
+  ) STRICT, WITHOUT ROWID;
+
+  -- A sum over the values of the row and the names of its circuit, to notice damage when it is read.
+  ALTER TABLE sample ADD COLUMN row_check INTEGER;
+  `,
 ];
+
+/** The version of the tables with which the chain began. */
+export const CHAIN_VERSION = 6;

@@ -1,6 +1,7 @@
 import { CountError, cumulativeCounts } from "../../counts/index.js";
 import type { Measured, Origin, Sample } from "../../samples/index.js";
-import type { Sql } from "./database.js";
+import { BookError, type Sql } from "./database.js";
+import { checkOf } from "./row-check.js";
 
 /** A sample as the book keeps it. */
 export interface SampleRow {
@@ -24,13 +25,15 @@ export interface SampleRow {
   readonly file: string;
   readonly sheet: string | null;
   readonly rows: string;
+  /** See {@link checkOf}; null while an older book is brought up to date. */
+  readonly row_check: number | null;
 }
 
 /** A query for {@link SampleRow}; conditions are appended to it. The columns are in the order of {@link rowOf}. */
 export const SELECT_SAMPLES = `
   SELECT sample.id, cart.cart, circuit.circuit, sample.sample, drawn_on, drawn_time, fluid, count_volume_ml, counts,
     water_ppm, water_limit, acid_mg_koh_per_g, acid_limit, viscosity_40_mm2_per_s, viscosity_40_limit, more,
-    file_id, file.name AS file, sheet, rows
+    file_id, file.name AS file, sheet, rows, row_check
   FROM sample JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id JOIN file ON file.id = file_id`;
 
 /** A row from its values: the driver takes twice as long to give a row with its names. */
@@ -56,6 +59,7 @@ export function rowOf(values: readonly unknown[]): SampleRow {
     file,
     sheet,
     rows,
+    row_check,
   ] = values;
   return {
     id,
@@ -78,6 +82,7 @@ export function rowOf(values: readonly unknown[]): SampleRow {
     file,
     sheet,
     rows,
+    row_check,
   } as SampleRow;
 }
 
@@ -98,6 +103,7 @@ export const RESULT_COLUMNS = [
   "file_id",
   "sheet",
   "rows",
+  "row_check",
 ] as const;
 
 /** Parts of a sample that have columns of their own. */
@@ -118,7 +124,7 @@ const IN_COLUMNS: ReadonlySet<string> = new Set<keyof Sample>([
 /** A sample as the values of {@link RESULT_COLUMNS}. Its origin is the file it is taken from now. */
 export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
   const { drawnOn, drawnTime, fluid, counts, waterPpm, acidMgKohPerG, viscosity40Mm2PerS } = sample;
-  return [
+  const values = [
     drawnOn,
     drawnTime ?? null,
     fluid ?? null,
@@ -135,6 +141,8 @@ export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
     rows.sheet ?? null,
     `[${rows.rows.join(",")}]`,
   ];
+  values.push(checkOf(sample, values));
+  return values;
 }
 
 /** What has no column, as JSON in the order of the names, however the file was read; null when there is nothing. */
@@ -148,7 +156,9 @@ export function writeMore(sample: Sample): string | null {
 }
 
 /** Columns that say what was found; the others say where it stood. */
-const FOUND_COLUMNS = RESULT_COLUMNS.filter((column) => !["file_id", "sheet", "rows"].includes(column));
+const FOUND_COLUMNS = RESULT_COLUMNS.filter(
+  (column) => !["file_id", "sheet", "rows", "row_check"].includes(column),
+);
 
 /**
  * Whether a row holds what {@link valuesOf} made of another report, written in the same way.
@@ -174,8 +184,32 @@ function writeCounts({ counts }: NonNullable<Sample["counts"]>): string {
   return `${text === "" ? "{" : text}}`;
 }
 
-/** A sample as it is in the book. */
+/**
+ * A sample as it is in the book.
+ *
+ * @throws BookError when the row is not what was written
+ */
 export function sampleOf(row: SampleRow): Sample {
+  if (row.row_check !== checkOfRow(row)) throw new BookError(describeChanged(row));
+  return readSample(row);
+}
+
+/** The {@link checkOf} that the row should have. */
+export function checkOfRow(row: SampleRow): number {
+  const values = CHECKED_COLUMNS.map((column) => row[column]);
+  return checkOf(row, values);
+}
+
+const CHECKED_COLUMNS = RESULT_COLUMNS.filter((column) => column !== "row_check");
+
+function describeChanged({ sample, cart, circuit, file, rows }: SampleRow): string {
+  return (
+    `sample ${sample} of cart ${cart}, circuit ${circuit} (${file}, row ${rows.slice(1, -1)}): its row in the book is not what ` +
+    `was written; run "siltbook verify", keep the book as it is, and go on with the last backup`
+  );
+}
+
+function readSample(row: SampleRow): Sample {
   return {
     sample: row.sample,
     cart: row.cart,

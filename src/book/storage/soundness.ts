@@ -10,18 +10,27 @@ import { type Connection, rowsOf } from "./database.js";
  * @returns nothing for a sound book
  */
 export function faultsIn(db: Connection): string[] {
+  return [...unreadableIn(db), ...rowsAstray(db)];
+}
+
+/** Rows that point to nothing. */
+export function rowsAstray(db: Connection): string[] {
+  return rowsOf<{ table: string; rowid: number }>(db, "PRAGMA foreign_key_check").map(
+    ({ table, rowid }) => `row ${rowid} of ${table} points to nothing`,
+  );
+}
+
+/** What cannot be read: broken pages, and texts whose bytes are no text. */
+export function unreadableIn(db: Connection): string[] {
   const broken = rowsOf<{ integrity_check: string }>(db, "PRAGMA integrity_check")
     .map((row) => row.integrity_check)
     .filter((message) => message !== "ok");
-  const astray = rowsOf<{ table: string; rowid: number }>(db, "PRAGMA foreign_key_check").map(
-    ({ table, rowid }) => `row ${rowid} of ${table} points to nothing`,
-  );
   try {
-    return [...broken, ...astray, ...damagedTexts(db)];
+    return [...broken, ...damagedTexts(db)];
   } catch (error) {
     // Where pages are broken, the tables may be such that nobody can go through them.
     if (broken.length === 0) throw error;
-    return [...broken, ...astray];
+    return broken;
   }
 }
 

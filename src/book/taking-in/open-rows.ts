@@ -1,7 +1,8 @@
 import { createHash } from "node:crypto";
 import { isText } from "../../fitness/index.js";
 import type { QuarantinedRow } from "../../intake/index.js";
-import { BookError, type Connection, inTransaction, rowsOf } from "../storage/database.js";
+import { inEntry } from "../chain/entry.js";
+import { BookError, type Connection, rowsOf } from "../storage/database.js";
 
 /** A row in quarantine, with the file it is in. */
 export interface KeptQuarantinedRow extends QuarantinedRow {
@@ -144,7 +145,9 @@ export function decideRows(
   const { decision, person, reason, at } = decided;
   if (!isText(person)) throw new BookError("a decision about a quarantined row needs the name of the person");
   if (!isText(reason)) throw new BookError("a decision about a quarantined row needs a reason");
-  return inTransaction(db, () => {
+  const subject = (found: readonly KeptQuarantinedRow[]) =>
+    `${decision}: ${found.map(({ file, row }) => `${file} row ${row}`).join(", ")}`;
+  return inEntry(db, { kind: "quarantine", by: person, subject }, () => {
     const rows = decision === "reopened" ? settledRowsIn(db) : quarantineIn(db);
     const found = ids.map((id) => {
       const row = rows.find((entry) => entry.id === id);

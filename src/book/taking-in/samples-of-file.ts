@@ -1,5 +1,6 @@
 import type { SampleFate } from "../../intake/index.js";
 import type { Origin, Sample } from "../../samples/index.js";
+import { noteSample } from "../chain/entry.js";
 import type { Connection, Sql } from "../storage/database.js";
 import {
   holdsSame,
@@ -105,6 +106,8 @@ export class SamplesOfFile {
       );
       this.#inserts.set(filled, insert);
     }
-    return insert.run(given).changes === 1;
+    if (insert.run(given).changes !== 1) return false;
+    noteSample(this.db, circuitId, sample, values);
+    return true;
   }
 }

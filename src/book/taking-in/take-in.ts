@@ -10,7 +10,8 @@ import {
   sha256Of,
 } from "../../intake/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import { type Connection, inTransaction } from "../storage/database.js";
+import { inEntry } from "../chain/entry.js";
+import type { Connection } from "../storage/database.js";
 import { type RowCounts, takeRows } from "./file-intake.js";
 
 /** What became of every row of a file that was brought into the book. */
@@ -32,6 +33,8 @@ export interface TakeInOptions {
   readonly map?: ColumnMap;
   /** ISO 8601 day of taking in, for finding days in the future; today at the place where the program runs when absent. */
   readonly today?: string;
+  /** Who brings the file in, for the record. */
+  readonly by?: string;
   /** Called now and then with the share of the file that has been read, 0 to 1, and how many of its rows. */
   readonly onProgress?: (fraction: number, rows: number) => void;
 }
@@ -53,7 +56,8 @@ export async function takeIn(
   const today = options.today ?? localDay();
   const sha256 = sha256Of(source);
   const opened = await openLabFile(source, { today, ...(options.map && { map: options.map }) });
-  return inTransaction(db, () => {
+  const subject = ({ file, rows }: FileReport) => `${file}, ${rows} rows, SHA-256 ${sha256}`;
+  return inEntry(db, { kind: "reading", by: options.by, subject }, () => {
     const mapId = options.map === undefined ? null : keepMap(db, options.map);
     const { fileId, isNew } = keepFile(db, sha256, mapId, source, opened);
     const fates = tellProgress(opened.fates(), source.size, options.onProgress);

@@ -1,0 +1,79 @@
+import { Book, type BookVerification, type ChainEntry } from "../../../book/index.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { formatHowMany } from "../../text.js";
+
+/** Options of `siltbook verify`. */
+export interface VerifyOptions {
+  readonly book: string;
+  readonly against?: string;
+  readonly json?: boolean;
+}
+
+/** Says whether a book is as it was written, and whether it contains what a printed head refers to. */
+export function runVerify(options: VerifyOptions, io: Io): ExitCode {
+  const digits = options.against === undefined ? undefined : readHead(options.against);
+  const book = Book.open(options.book);
+  try {
+    const found = book.verify();
+    const against = digits === undefined ? undefined : (book.entryWithHash(digits) ?? null);
+    if (options.json) printJson(io, asJson(found, against));
+    else io.out(describe(found, digits, against));
+    return found.fits && against !== null ? 0 : 1;
+  } finally {
+    book.close();
+  }
+}
+
+function asJson({ begins, head, ...found }: BookVerification, against: ChainEntry | null | undefined) {
+  return {
+    ...found,
+    begins: begins ?? null,
+    head: head ?? null,
+    first: found.misfits[0] ?? null,
+    ...(against !== undefined && { against: { isInBook: against !== null, entry: against } }),
+  };
+}
+
+function describe(
+  { fits, entries, begins, head, misfits, damage, verdicts }: BookVerification,
+  digits: string | undefined,
+  against: ChainEntry | null | undefined,
+): string {
+  const others = Object.entries(verdicts.sameOfOthers).map(
+    ([version, count]) => `  ${count} of them made by siltbook ${version}, which still agree\n`,
+  );
+  const [first, ...more] = misfits;
+  return [
+    fits ? "The book fits its chain.\n" : "The book does not fit its chain.\n",
+    ...damage.map((line) => `  damaged: ${line}\n`),
+    first === undefined ? "" : `The first that does not fit: ${first.message}\n`,
+    ...more.slice(0, MAX_SHOWN).map(({ message }) => `  also: ${message}\n`),
+    more.length > MAX_SHOWN ? `  and ${more.length - MAX_SHOWN} more; --json lists all\n` : "",
+    head === undefined || begins === undefined
+      ? ""
+      : `${entries === 1 ? "1 entry" : `${entries} entries`} from ${begins.at} (${begins.subject}) to ${head.at}.\n` +
+        `Head: entry ${head.number}, ${shortHead(head)}\n` +
+        `${verdicts.same} of ${formatHowMany(verdicts.kept, "verdict")} computed again with the same answer.\n`,
+    ...others,
+    digits === undefined ? "" : describeAgainst(digits, against),
+    fits ? "" : "Keep the book as it is, and compare it with its backups and with heads that were printed.\n",
+  ].join("");
+}
+
+const MAX_SHOWN = 20;
+
+function describeAgainst(digits: string, entry: ChainEntry | null | undefined): string {
+  if (!entry)
+    return `The book does not contain ${digits}: it is not the book of that paper, or an older or another copy.\n`;
+  return `The book contains ${digits}: entry ${entry.number} of ${entry.at} (${entry.subject}).\n`;
+}
+
+function shortHead({ hash }: ChainEntry): string {
+  return hash.slice(0, 12);
+}
+
+function readHead(text: string): string {
+  const digits = text.trim().toLowerCase();
+  if (/^[0-9a-f]{12,64}$/.test(digits)) return digits;
+  throw new UsageError(`--against: expected 12 to 64 digits of a head, as printed, found "${text}"`);
+}
