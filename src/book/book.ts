@@ -9,6 +9,7 @@ import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/ind
 import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { beginChainOfBook } from "./chain/begin.js";
 import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
+import { checkRestedOn } from "./chain/trust.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
 import {
@@ -84,6 +85,7 @@ export interface KnownFile {
  */
 export class Book {
   readonly #db: Connection;
+  #isChecked = false;
 
   private constructor(
     readonly path: string,
@@ -154,17 +156,17 @@ export class Book {
    * @returns to be judged with what could not be read
    */
   samplesOfNoCircuit(carts: readonly NamedCart[]): UnreadResult[] {
-    return this.#attempt(() => samplesOfNoCircuit(this.#db, carts));
+    return this.#read(() => samplesOfNoCircuit(this.#db, carts));
   }
 
   /** The carts and circuits that a carts file has described. */
   carts(): Cart[] {
-    return this.#attempt(() => cartsIn(this.#db));
+    return this.#read(() => cartsIn(this.#db));
   }
 
   /** Names of the carts of other bases, as the last carts file that had a list of them lists them. */
   otherCarts(): string[] {
-    return this.#attempt(() => otherCartsIn(this.#db));
+    return this.#read(() => otherCartsIn(this.#db));
   }
 
   /** Every circuit that has samples or that a carts file has described, by name. */
@@ -179,7 +181,7 @@ export class Book {
 
   /** The requirements kept last. */
   requirements(): RequirementsFile | undefined {
-    return this.#attempt(() => requirementsIn(this.#db));
+    return this.#read(() => requirementsIn(this.#db));
   }
 
   /** Samples one by one, by cart and circuit, oldest first. */
@@ -202,17 +204,17 @@ export class Book {
 
   /** The samples of one circuit, oldest first, with their files and amendments. */
   history(cart: string, circuit: string): SampleHistory[] {
-    return this.#attempt(() => historyIn(this.#db, cart, circuit));
+    return this.#read(() => historyIn(this.#db, cart, circuit));
   }
 
   /** The rows that wait for a person: all, or those that may concern a cart or a circuit. */
   quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
-    return this.#attempt(() => rowsThatMayConcern(this.#db, quarantineIn(this.#db), query));
+    return this.#read(() => rowsThatMayConcern(this.#db, quarantineIn(this.#db), query));
   }
 
   /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
   settledRows(query: RowsQuery = {}): readonly SettledRow[] {
-    return this.#attempt(() => rowsThatMayConcern(this.#db, settledRowsIn(this.#db), query));
+    return this.#read(() => rowsThatMayConcern(this.#db, settledRowsIn(this.#db), query));
   }
 
   /**
@@ -283,7 +285,7 @@ export class Book {
 
   /** Everything that people decided about circuits, oldest first, with what was lifted. */
   decisions(): CircuitDecision[] {
-    return this.#attempt(() => decisionsIn(this.#db));
+    return this.#read(() => decisionsIn(this.#db));
   }
 
   /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */
@@ -392,6 +394,15 @@ export class Book {
   /** How many samples the book holds. */
   get sampleCount(): number {
     return this.#attempt(() => numberOf(this.#db, "SELECT count(*) FROM sample"));
+  }
+
+  /** Reads what verdicts rest on, after it was compared with the chain once. */
+  #read<T>(act: () => T): T {
+    return this.#attempt(() => {
+      if (!this.#isChecked) checkRestedOn(this.#db);
+      this.#isChecked = true;
+      return act();
+    });
   }
 
   #attempt<T>(act: () => T): T {

@@ -22,6 +22,7 @@ export function addBookCommands(program: Command, io: Io, done: (code: ExitCode)
     .option("--requirement <file>", "requirements file (JSON) to keep in the book")
     .option("--quarantine <folder>", "write the quarantined rows there, to be corrected and fed back")
     .option("--on <day>", "day of import, for finding days in the future (today)")
+    .option("--by <name>", "who brings the files in, kept in the record of the book (not stated)")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",

@@ -33,6 +33,8 @@ export interface ReportInput {
   readonly assumptions?: readonly Assumption[];
   /** The verdicts as a sample book keeps them, in the order of the circuits; absent without a book. */
   readonly kept?: readonly ReportRecord[];
+  /** Head of the chain of that book; it pins the book on paper. */
+  readonly head?: string;
   /** What holds circuits that were not judged. */
   readonly heldElsewhere?: readonly CircuitDecision[];
 }
@@ -49,7 +51,7 @@ export function renderReport(input: ReportInput): string {
 }
 
 function Page(input: ReportInput) {
-  const { circuits, rowsOfNoCart = [] } = input;
+  const { circuits, rowsOfNoCart = [], kept = [], head } = input;
   const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   return (
     <html lang="en">
@@ -91,10 +93,16 @@ function Page(input: ReportInput) {
           <Decided circuits={circuits} />
           {circuits.length > 1 && <Urgent circuits={circuits} />}
           <Cautions />
-          {circuits.map((judged) => (
-            <Sheet key={anchorOf(judged.verdict)} judged={judged} on={input.on} rowsOfNoCart={rowsOfNoCart} />
+          {circuits.map((judged, index) => (
+            <Sheet
+              key={anchorOf(judged.verdict)}
+              judged={judged}
+              on={input.on}
+              rowsOfNoCart={rowsOfNoCart}
+              record={describeNumber(kept[index], head)}
+            />
           ))}
-          <History circuits={circuits} kept={input.kept ?? []} />
+          <History circuits={circuits} kept={kept} />
           <Quarantine rows={input.quarantine} />
           <Assumptions circuits={circuits} ofAll={input.assumptions ?? []} />
           <Sources requirements={input.requirements} />
@@ -103,6 +111,14 @@ function Page(input: ReportInput) {
     </html>
   );
 }
+
+/** The number of a verdict in its book, and the head that the book can be compared with. */
+function describeNumber(record: ReportRecord | undefined, head: string | undefined): string | undefined {
+  if (record?.verdict === undefined || head === undefined) return undefined;
+  return `Verdict ${record.verdict.id} of the sample book, head ${head.slice(0, HEAD_DIGITS)}.`;
+}
+
+const HEAD_DIGITS = 12;
 
 function Parts() {
   return (

@@ -23,10 +23,13 @@ export function Sheet({
   judged,
   on,
   rowsOfNoCart,
+  record,
 }: {
   judged: JudgedCircuit;
   on: string;
   rowsOfNoCart: readonly UnreadResult[];
+  /** Where it is in the sample book. */
+  record: string | undefined;
 }) {
   const { verdict, circuit, requirement, standing } = judged;
   const besideFit = verdict.verdict === "fit" ? describeBesideFit(verdict, rowsOfNoCart) : [];
@@ -48,6 +51,7 @@ export function Sheet({
         {circuit.serves}. {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
+      {record && <p class="small">{record}</p>}
       {besideFit.map((sentence) => (
         <p key={sentence}>
           <strong>Not settled:</strong> {sentence}.

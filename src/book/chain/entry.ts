@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { canonicalJson } from "../../fitness/index.js";
-import { type Connection, inTransaction, rowsOf, type Sql } from "../storage/database.js";
-import { lineOfKey, linesInRange, type Piece, RowHasher, type RowKey } from "./rows.js";
+import { type Connection, inTransaction, type Sql } from "../storage/database.js";
+import { lineOfKey, linesInRange, type Piece, RowHasher, type RowKey, safeRows } from "./rows.js";
 import { beginNoting, changesSince, everything, type TableChange } from "./touched.js";
 
 /** What a step in the book was. */
@@ -132,12 +132,16 @@ function keepPieces(db: Connection, entry: number, pieces: readonly Piece[]): vo
 
 /** The pieces of an entry, or of all entries, in order. */
 export function piecesIn(db: Connection, condition: string, ...values: Sql[]): (Piece & { entry: number })[] {
-  return rowsOf<Omit<Piece, "others"> & { entry: number; others: string }>(
+  return safeRows<Omit<Piece, "others" | "table"> & { entry: number; others: string; of_table: string }>(
     db,
-    `SELECT of_table AS "table", entry, first, last, others, rows, sha256, each FROM piece WHERE ${condition}
-     ORDER BY entry, of_table`,
+    ["of_table", "entry", "first", "last", "others", "rows", "sha256", "each"],
+    `FROM piece WHERE ${condition} ORDER BY entry, of_table`,
     ...values,
-  ).map((piece) => ({ ...piece, others: JSON.parse(piece.others) as RowKey[] }));
+  ).map(({ of_table, others, ...piece }) => ({
+    ...piece,
+    table: of_table,
+    others: JSON.parse(others) as RowKey[],
+  }));
 }
 
 /** The last entry of the chain. */
@@ -146,10 +150,11 @@ export function headOf(db: Connection): ChainEntry | undefined {
 }
 
 export function entriesIn(db: Connection, condition: string): ChainEntry[] {
-  return rowsOf<ChainEntry>(
+  return safeRows<Omit<ChainEntry, "bodySha256"> & { body_sha256: string }>(
     db,
-    `SELECT number, at, kind, by, subject, body_sha256 AS bodySha256, previous, hash FROM entry WHERE ${condition}`,
-  );
+    ["number", "at", "kind", "by", "subject", "body_sha256", "previous", "hash"],
+    `FROM entry WHERE ${condition}`,
+  ).map(({ body_sha256, ...entry }) => ({ ...entry, bodySha256: body_sha256 }));
 }
 
 /** The hash of an entry: of everything else that it says, in canonical form. */

@@ -1,5 +1,13 @@
-import { type Connection, rowsOf } from "../storage/database.js";
-import { type KeyedLine, lineOfKey, linesInRange, linesWhere, type Piece, type RowKey } from "./rows.js";
+import type { Connection } from "../storage/database.js";
+import {
+  type KeyedLine,
+  lineOfKey,
+  linesInRange,
+  linesWhere,
+  type Piece,
+  type RowKey,
+  safeRows,
+} from "./rows.js";
 import type { ChainedTable } from "./tables.js";
 
 /** A row before an entry wrote it; null where there was none. */
@@ -18,9 +26,10 @@ export class WrittenRows {
     private readonly db: Connection,
     readonly table: ChainedTable,
   ) {
-    const rows = rowsOf<Former & { key: RowKey }>(
+    const rows = safeRows<Former & { key: RowKey }>(
       db,
-      "SELECT key, entry, former FROM replaced WHERE of_table = ? ORDER BY key, entry",
+      ["key", "entry", "former"],
+      "FROM replaced WHERE of_table = ? ORDER BY replaced.key, entry",
       table.name,
     );
     for (const { key, ...was } of rows) {

@@ -1,6 +1,7 @@
 import { canonicalJson, recompute, type VerdictName, type VerdictRecord } from "../../fitness/index.js";
 import { inEntry } from "../chain/entry.js";
-import { BookError, type Connection, rowsOf } from "../storage/database.js";
+import { safeRows } from "../chain/rows.js";
+import { BookError, type Connection } from "../storage/database.js";
 import { type Override, overridesOf } from "./decisions.js";
 import { type KeptInput, type PackedRecord, packRecords, unpack } from "./pack-record.js";
 
@@ -110,15 +111,30 @@ interface VerdictRow {
   readonly result_sha256: string;
 }
 
+const VERDICT_COLUMNS: readonly (keyof VerdictRow)[] = [
+  "id",
+  "at",
+  "judged_on",
+  "cart",
+  "circuit",
+  "verdict",
+  "document",
+  "revision",
+  "version",
+  "inputs",
+  "result_sha256",
+];
+
 /** Verdicts by the day they were judged for, oldest first. */
 export function verdictsIn(db: Connection, query: VerdictQuery, id?: number): KeptVerdict[] {
   const wanted = Object.entries({ cart: query.cart, circuit: query.circuit, judged_on: query.on, id }).filter(
     (entry): entry is [string, string | number] => entry[1] !== undefined,
   );
   const where = wanted.length === 0 ? "" : ` WHERE ${wanted.map(([name]) => `${name} = ?`).join(" AND ")}`;
-  return rowsOf<VerdictRow>(
+  return safeRows<VerdictRow>(
     db,
-    `SELECT * FROM verdict${where} ORDER BY judged_on, id`,
+    VERDICT_COLUMNS,
+    `FROM verdict${where} ORDER BY judged_on, id`,
     ...wanted.map(([, value]) => value),
   ).map(
     ({

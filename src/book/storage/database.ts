@@ -1,6 +1,7 @@
 import { existsSync, type Stats, statSync } from "node:fs";
 import { resolve } from "node:path";
 import Database from "libsql";
+import { describeHolder } from "./lock-holder.js";
 import { BOOK_APPLICATION_ID, CHAIN_VERSION, MIGRATIONS } from "./migrations.js";
 
 /** A book that cannot be opened, read or written; the message says what to do. */
@@ -14,14 +15,16 @@ export type Connection = InstanceType<typeof Database>;
 /** A value of a row. */
 export type Sql = string | number | Buffer | null;
 
-/** How long a program waits for another one that is writing, in milliseconds: as long as a large import may take. */
-const WAIT_MS = 10 * 60 * 1000;
+/** How long a program waits for another one that is writing, in milliseconds, where nothing else is said. */
+const WAIT_MS = 10_000;
+/** The variable of the environment that says it in seconds, for places where large imports are usual. */
+const WAIT_SECONDS = "SILTBOOK_WAIT";
 
 /** How a book is opened. */
 export interface OpenOptions {
   /** Create the book if it does not exist; otherwise a missing book is an error. */
   readonly create?: boolean;
-  /** How long to wait for another program that is writing, in milliseconds; 10 minutes when absent. */
+  /** How long to wait for another program that is writing, in milliseconds; SILTBOOK_WAIT in seconds, or 10 s, when absent. */
   readonly waitMs?: number;
 }
 
@@ -33,7 +36,7 @@ export interface OpenOptions {
  */
 export function connect(
   path: string,
-  { create = false, waitMs = WAIT_MS }: OpenOptions,
+  { create = false, waitMs = usualWaitMs() }: OpenOptions,
   beginChain: (db: Connection) => void,
 ): Connection {
   if (ADDRESS.test(path)) {
@@ -64,6 +67,13 @@ export function connect(
     throw error;
   }
 }
+
+function usualWaitMs(): number {
+  const seconds = Number(process.env[WAIT_SECONDS] ?? Number.NaN);
+  return seconds >= 0 && seconds <= MAX_WAIT_SECONDS ? seconds * 1000 : WAIT_MS;
+}
+
+const MAX_WAIT_SECONDS = 24 * 60 * 60;
 
 /** "http://…", "libsql://…" or "file:…"; a drive has one letter only. */
 const ADDRESS = /^[a-z][a-z\d+.-]+:/i;
@@ -185,7 +195,7 @@ export function* attemptEach<T>(path: string, each: Iterable<T>): Generator<T> {
 function asBookError(path: string, error: unknown): unknown {
   const { code = "", message } = error as { code?: string; message?: string };
   if (code.startsWith("SQLITE_")) {
-    return new BookError(`${path}: ${describeDatabaseError(code, message ?? "")}`, { cause: error });
+    return new BookError(`${path}: ${describeDatabaseError(path, code, message ?? "")}`, { cause: error });
   }
   if (error instanceof SyntaxError || code.startsWith("Z_")) {
     // The database is sound, but a piece of it is not what was written into it.
@@ -199,9 +209,9 @@ const CANNOT_BE_OPENED = "cannot be opened; does the folder exist, and may it be
 const DAMAGED =
   "is damaged; keep it as it is, and go on with the last backup, into which the files since then can be imported again";
 
-function describeDatabaseError(code: string, message: string): string {
+function describeDatabaseError(path: string, code: string, message: string): string {
   if (code.startsWith("SQLITE_BUSY") || code.startsWith("SQLITE_LOCKED")) {
-    return "another program is writing to the book; try again when it has finished";
+    return `another program${describeHolder(path)} is writing to the book; try again when it has finished`;
   }
   if (code.startsWith("SQLITE_NOTADB")) return "is not a sample book; name another file";
   if (code.startsWith("SQLITE_CORRUPT")) return DAMAGED;

@@ -1,5 +1,6 @@
+import { isUtf8 } from "node:buffer";
 import type { Origin, Sample } from "../../samples/index.js";
-import { type Connection, rowsOf, type Sql } from "./database.js";
+import { BookError, type Connection, rowsOf, type Sql } from "./database.js";
 import { rowOf, type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
 /** Which samples are wanted; all when nothing is named. */
@@ -37,6 +38,20 @@ export interface SampleHistory {
   readonly amendments: readonly Amendment[];
 }
 
+/** The driver ends the program on a text whose bytes are no text, so the bytes are looked at first. */
+function refuseDamaged(db: Connection, condition: string, values: readonly Sql[]): void {
+  const texts = db.prepare(
+    `SELECT CAST(concat(sample.sample, drawn_on, drawn_time, fluid, counts, water_limit, acid_limit, viscosity_40_limit,
+       more, sheet, rows) AS BLOB) FROM sample JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id${condition}`,
+  );
+  for (const [bytes] of texts.raw().iterate(...values) as Iterable<[ArrayBuffer]>) {
+    if (isUtf8(Buffer.from(bytes))) continue;
+    throw new BookError(
+      `a sample in the book holds bytes that are no text; run "siltbook verify", keep the book as it is, and go on with the last backup`,
+    );
+  }
+}
+
 /** The conditions of a query, but for what was known by a day. */
 export function where({ cart, circuit, from, to }: SampleQuery): { sql: string; values: Sql[] } {
   const wanted: [string, Sql | undefined][] = [
@@ -62,6 +77,7 @@ export const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_t
  */
 export function* samplesIn(db: Connection, query: SampleQuery): Generator<Sample> {
   const { sql, values } = where(query);
+  refuseDamaged(db, sql, values);
   const origins = earlierOrigins(db, sql, values);
   const select = db.prepare(SELECT_SAMPLES + sql + IN_ORDER).raw();
   for (const each of select.iterate(...values)) {
@@ -89,6 +105,7 @@ function earlierOrigins(db: Connection, condition: string, values: readonly Sql[
 /** The samples of one circuit, oldest first, with where each came from and what was corrected. */
 export function historyIn(db: Connection, cart: string, circuit: string): SampleHistory[] {
   const { sql, values } = where({ cart, circuit });
+  refuseDamaged(db, sql, values);
   return rowsOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values).map((row) => {
     const source = db
       .prepare(

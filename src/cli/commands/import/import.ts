@@ -25,6 +25,8 @@ export interface ImportOptions {
   readonly dropEvents?: boolean;
   readonly quarantine?: string;
   readonly on?: string;
+  /** Who brings the files in. */
+  readonly by?: string;
   readonly json?: boolean;
 }
 
@@ -63,6 +65,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         const report = await book.takeIn(path, {
           ...(map && { map }),
           ...(today !== undefined && { today }),
+          ...(options.by !== undefined && { by: options.by }),
           ...(io.progress && { onProgress: barOf(basename(path), io.progress) }),
         });
         files.push(report);
@@ -100,14 +103,21 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   }
 }
 
-function keepFleet(book: Book, { carts, requirement, dropEvents }: ImportOptions, today: string | undefined) {
-  const how = { ...(today !== undefined && { today }), ...(dropEvents && { dropEvents }) };
+function keepFleet(
+  book: Book,
+  { carts, requirement, dropEvents, by }: ImportOptions,
+  today: string | undefined,
+) {
+  const who = by === undefined ? {} : { by };
+  const how = { ...(today !== undefined && { today }), ...(dropEvents && { dropEvents }), ...who };
   const kept =
     carts === undefined
       ? { changes: [], setAside: [] }
       : book.keepCarts(basename(carts), textOnDisk(carts), how);
   const dropped =
-    requirement === undefined ? [] : book.keepRequirements(basename(requirement), textOnDisk(requirement));
+    requirement === undefined
+      ? []
+      : book.keepRequirements(basename(requirement), textOnDisk(requirement), who);
   return { changes: [...kept.changes, ...dropped], setAside: kept.setAside };
 }
 

@@ -9,6 +9,7 @@ import {
 import { describeDays } from "../../day.js";
 import { describeMore, drawLines, drawList, formatHowMany } from "../../text.js";
 import { describeHeld } from "./decisions.js";
+import { describeHead } from "./head.js";
 import { assumptionsOf } from "./judge-words.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { describeRowsOfNoCart } from "./rows-of-no-cart.js";
@@ -44,6 +45,7 @@ export function describeJudgementInBrief(judgement: Judgement): string {
     "\n",
     drawList(circuits.map((judged, index) => entryOf(judged, kept[index], rowsOfNoCart))),
     "\n",
+    describeHead(judgement),
     describeMore("every reason, sources, how to draw a sample", assumptionsOf(judgement)),
   ].join("");
 }

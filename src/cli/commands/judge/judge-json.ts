@@ -20,6 +20,7 @@ export function judgementAsJson(judgement: Judgement) {
       note: requirements.note ?? null,
     },
     circuits: circuits.map((judged, index) => circuitAsJson(judged, kept[index])),
+    head: judgement.head ?? null,
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
     rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),

@@ -27,6 +27,7 @@ import {
 import { describeDays } from "../../day.js";
 import { describeAssumptions, describeCautions, drawTable, formatHowMany } from "../../text.js";
 import { describeHeld } from "./decisions.js";
+import { describeHead } from "./head.js";
 import type { Judgement, KeptRecord } from "./judgement.js";
 import { describeRowsOfNoCart } from "./rows-of-no-cart.js";
 
@@ -72,6 +73,7 @@ export function describeJudgement(judgement: Judgement): string {
     `\n${files.map((file) => describeFile(file, collection)).join("")}`,
     collection.quarantine.length === 0 ? "" : "\nIn quarantine:\n",
     ...collection.quarantine.flatMap((row) => row.issues.map((issue) => `  ${describeIssue(issue)}\n`)),
+    describeHead(judgement),
     describeAssumptions(assumptionsOf(judgement)),
     describeCautions(CART_CAUTIONS),
   ].join("");

@@ -52,6 +52,8 @@ export interface Judgement {
   readonly rowsOfNoCart: readonly UnreadResult[];
   /** The verdicts as the book keeps them, in the order of the circuits; none without a book. */
   readonly kept: readonly KeptRecord[];
+  /** Head of the chain of the book that they are in. */
+  readonly head?: string;
   /** What holds circuits that were not judged; none without a book. */
   readonly heldElsewhere: readonly CircuitDecision[];
 }
@@ -80,7 +82,9 @@ export async function readAndJudge(
     circuits,
     carts: cartsTogether(circuits, fleet.requirements),
     rowsOfNoCart: unreadOfFleet(read.unread, read.carts, read.knownCarts).ofNoCart,
-    kept: options.book === undefined ? [] : await keep(options.book, read, { fleet, circuits, since }),
+    ...(options.book === undefined
+      ? { kept: [] }
+      : await keep(options.book, read, { fleet, circuits, since })),
     heldElsewhere: holdsElsewhere(
       read.decisions,
       circuits.map(({ verdict }) => verdict),
@@ -109,7 +113,7 @@ async function keep(
     readonly circuits: readonly JudgedCircuit[];
     readonly since: string | undefined;
   },
-): Promise<KeptRecord[]> {
+): Promise<{ readonly kept: KeptRecord[]; readonly head: string }> {
   const { fleet, circuits, since } = judged;
   const records = casesOf(fleet).map((input, index) =>
     recordOf(input, (circuits[index] as JudgedCircuit).verdict, document),
@@ -117,9 +121,10 @@ async function keep(
   const { Book, keptRecords } = await import("../../../book/index.js");
   const book = Book.open(path);
   try {
-    return keptRecords(book, book.packVerdicts(records), { isKept, since }).map(
+    const kept = keptRecords(book, book.packVerdicts(records), { isKept, since }).map(
       ({ kept: verdict, before }) => ({ ...(verdict && { verdict }), ...(before && { before }) }),
     );
+    return { kept, head: book.head().hash };
   } finally {
     book.close();
   }
