@@ -16,7 +16,7 @@ export { type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
-export { BookError, type OpenOptions } from "./storage/database.js";
+export { BookError, isBusy, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
 export type { RowCounts } from "./taking-in/file-intake.js";

@@ -16,8 +16,8 @@ import {
 import { join } from "node:path";
 import Database from "libsql";
 import { afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
-import { Book, BookError } from "../../src/book/index.js";
 import { beginChainOfBook } from "../../src/book/chain/begin.js";
+import { Book, BookError } from "../../src/book/index.js";
 import { attempt, connect, disconnect } from "../../src/book/storage/database.js";
 import { BOOK_APPLICATION_ID, MIGRATIONS } from "../../src/book/storage/migrations.js";
 import { takeIn } from "../../src/book/taking-in/take-in.js";

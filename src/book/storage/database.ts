@@ -204,6 +204,12 @@ function asBookError(path: string, error: unknown): unknown {
   return error;
 }
 
+/** Whether something could not be done because another program is writing. */
+export function isBusy(error: unknown): boolean {
+  const { code = "" } = ((error as Error).cause ?? {}) as { code?: string };
+  return error instanceof BookError && /^SQLITE_(BUSY|LOCKED)/.test(code);
+}
+
 const CANNOT_BE_OPENED = "cannot be opened; does the folder exist, and may it be written?";
 
 const DAMAGED =

@@ -354,6 +354,44 @@ describe("found, with the entry named:", () => {
   });
 });
 
+describe("not believed by judge, fleet, report and history, in one line that names it:", () => {
+  const commands = (): string[][] => [
+    ["judge", "--book", book, "--on", "2026-03-15"],
+    ["fleet", "--book", book, "--on", "2026-03-15"],
+    ["report", "--book", book, "--on", "2026-03-15", "--out", `${book}.html`],
+    ["history", "--book", book, "--cart", "C-2", "--circuit", "fore"],
+  ];
+
+  test.each([
+    [
+      "a sample",
+      "UPDATE sample SET water_ppm = 100 WHERE sample = 'S-5'",
+      "sample S-5 of cart C-2, circuit fore",
+    ],
+    [
+      "a text whose bytes are no text",
+      "UPDATE sample SET fluid = CAST(x'ff41' AS TEXT) WHERE sample = 'S-5'",
+      "bytes that are no text",
+    ],
+    [
+      "the fluid of a circuit",
+      "UPDATE circuit SET body = replace(body, '83282', '5606')",
+      "circuit fore of cart C-1",
+    ],
+    ["a limit", "UPDATE requirements SET body = replace(body, '200', '400')", 'requirement "example limits"'],
+    ["an override", "UPDATE override SET decision = 'fit'", "decision 1 about cart C-2"],
+    ["a row in quarantine", "DELETE FROM quarantine", "rows in quarantine 1: it is gone"],
+  ])("%s", async (_what, text, said) => {
+    forge(sql(text));
+    for (const command of commands()) {
+      const { code, err } = await run(...command);
+      expect([command[0], code]).toEqual([command[0], 2]);
+      expect(err).toContain(said);
+      expect(err).toMatch(/^siltbook: [^\n]+"siltbook verify"[^\n]+\n$/);
+    }
+  });
+});
+
 describe("a printed head", () => {
   test("is in the book that it was printed from, however the book has grown since", async () => {
     const digits = head(early).slice(0, 12);

@@ -21,6 +21,7 @@ export function judgementAsJson(judgement: Judgement) {
     },
     circuits: circuits.map((judged, index) => circuitAsJson(judged, kept[index])),
     head: judgement.head ?? null,
+    notKept: judgement.notKept ?? null,
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
     rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),

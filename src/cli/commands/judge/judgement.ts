@@ -54,6 +54,8 @@ export interface Judgement {
   readonly kept: readonly KeptRecord[];
   /** Head of the chain of the book that they are in. */
   readonly head?: string;
+  /** Why the verdicts are not in the book: another program holds it for writing. */
+  readonly notKept?: string;
   /** What holds circuits that were not judged; none without a book. */
   readonly heldElsewhere: readonly CircuitDecision[];
 }
@@ -113,18 +115,22 @@ async function keep(
     readonly circuits: readonly JudgedCircuit[];
     readonly since: string | undefined;
   },
-): Promise<{ readonly kept: KeptRecord[]; readonly head: string }> {
+): Promise<Pick<Judgement, "kept" | "head" | "notKept">> {
   const { fleet, circuits, since } = judged;
   const records = casesOf(fleet).map((input, index) =>
     recordOf(input, (circuits[index] as JudgedCircuit).verdict, document),
   );
-  const { Book, keptRecords } = await import("../../../book/index.js");
+  const { Book, isBusy, keptRecords } = await import("../../../book/index.js");
   const book = Book.open(path);
   try {
     const kept = keptRecords(book, book.packVerdicts(records), { isKept, since }).map(
       ({ kept: verdict, before }) => ({ ...(verdict && { verdict }), ...(before && { before }) }),
     );
     return { kept, head: book.head().hash };
+  } catch (error) {
+    // A verdict must not wait for a program that was stopped while it was writing.
+    if (!isBusy(error)) throw error;
+    return { kept: [], notKept: (error as Error).message };
   } finally {
     book.close();
   }
@@ -183,6 +189,8 @@ export function pathsIn({ carts, requirement }: JudgeOptions): Pick<JudgeOptions
 }
 
 /** 1 when a circuit is not fit or held by a person, or a row is in quarantine or can be given to no cart. */
-export function exitCodeOf({ circuits, collection, heldElsewhere, rowsOfNoCart }: Judgement): ExitCode {
+export function exitCodeOf(judgement: Judgement): ExitCode {
+  const { circuits, collection, heldElsewhere, rowsOfNoCart, notKept } = judgement;
+  if (notKept !== undefined) return 1;
   return isAllFit(circuits.map(standsAs), collection.quarantine, heldElsewhere, rowsOfNoCart) ? 0 : 1;
 }

@@ -1,0 +1,9 @@
+import { join } from "node:path";
+import { expect, test } from "vitest";
+import { demoBook, faultsOfDamaged } from "../support/damaged-books.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
+
+test("300 books with one flipped bit: none ends the process, no other verdict is believed", async () => {
+  const book = await demoBook(join(temporaryFolder(), "demo.siltbook"));
+  expect(faultsOfDamaged(book, "2026-11-22", 300, 7)).toEqual([]);
+});
