@@ -1,4 +1,5 @@
 import { BookError, type Connection } from "../storage/database.js";
+import { faultsOfTable } from "../storage/soundness.js";
 import { entriesIn, piecesIn } from "./entry.js";
 import { misfitsIn } from "./misfits.js";
 import { CHAINED_TABLES } from "./tables.js";
@@ -26,6 +27,8 @@ export function checkRestedOn(db: Connection): void {
   const entries = new Map(entriesIn(db, "TRUE").map((entry) => [entry.number, entry]));
   for (const table of CHAINED_TABLES) {
     if (!RESTED_ON.has(table.name)) continue;
+    // What a query takes from an index may be damaged where the row is not.
+    for (const fault of faultsOfTable(db, table.name)) throw new BookError(`${fault}; ${WHAT_TO_DO}`);
     for (const { message } of misfitsIn(db, table, piecesIn(db, "of_table = ?", table.name), entries)) {
       throw new BookError(`${message}; ${WHAT_TO_DO}`);
     }

@@ -30,7 +30,8 @@ interface DecisionRow {
   readonly reason: string;
   readonly until: string | null;
   readonly result: Buffer | null;
-  readonly result_sha256: string;
+  /** As bytes: the driver ends the program on a text whose bytes are no text. */
+  readonly result_sha256: ArrayBuffer;
   readonly lifted_at: string | null;
   readonly lifted_by: string;
   readonly lifted_because: string;
@@ -44,7 +45,7 @@ interface DecisionRow {
 export function decisionsIn(db: Connection): CircuitDecision[] {
   return rowsOf<DecisionRow>(
     db,
-    `SELECT override.*, result, result_sha256, lifting.at AS lifted_at, lifting.person AS lifted_by,
+    `SELECT override.*, result, CAST(result_sha256 AS BLOB) AS result_sha256, lifting.at AS lifted_at, lifting.person AS lifted_by,
        lifting.reason AS lifted_because
      FROM override LEFT JOIN verdict ON verdict.id = verdict_id LEFT JOIN lifting ON override_id = override.id
      ORDER BY override.id`,
@@ -63,7 +64,7 @@ function asDecision(row: DecisionRow): CircuitDecision {
     decision,
     reason,
     ...(until !== null && { until }),
-    ...(result !== null && { madeOn: verdictIn(result, row.result_sha256) }),
+    ...(result !== null && { madeOn: verdictIn(result, Buffer.from(row.result_sha256).toString()) }),
     ...(lifted_at !== null && {
       lifted: { at: lifted_at, person: row.lifted_by, reason: row.lifted_because },
     }),

@@ -38,16 +38,21 @@ export interface SampleHistory {
   readonly amendments: readonly Amendment[];
 }
 
-/** The driver ends the program on a text whose bytes are no text, so the bytes are looked at first. */
-function refuseDamaged(db: Connection, condition: string, values: readonly Sql[]): void {
+export const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sample.sample";
+
+/**
+ * The driver ends the program on a text whose bytes are no text, so the bytes are looked at first: by the same query, because
+ * the engine takes texts from rows or from indexes, as it likes.
+ */
+export function refuseDamaged(db: Connection, condition: string, values: readonly Sql[]): void {
   const texts = db.prepare(
-    `SELECT CAST(concat(sample.sample, drawn_on, drawn_time, fluid, counts, water_limit, acid_limit, viscosity_40_limit,
-       more, sheet, rows) AS BLOB) FROM sample JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id${condition}`,
+    `SELECT CAST(concat(cart, circuit, sample, drawn_on, drawn_time, fluid, counts, water_limit, acid_limit,
+       viscosity_40_limit, more, file, sheet, rows) AS BLOB) FROM (${SELECT_SAMPLES}${condition}${IN_ORDER})`,
   );
   for (const [bytes] of texts.raw().iterate(...values) as Iterable<[ArrayBuffer]>) {
     if (isUtf8(Buffer.from(bytes))) continue;
     throw new BookError(
-      `a sample in the book holds bytes that are no text; run "siltbook verify", keep the book as it is, and go on with the last backup`,
+      'a sample in the book holds bytes that are no text; run "siltbook verify", keep the book as it is, and go on with the last backup',
     );
   }
 }
@@ -67,8 +72,6 @@ export function where({ cart, circuit, from, to }: SampleQuery): { sql: string; 
     values: given.map(([, value]) => value),
   };
 }
-
-export const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sample.sample";
 
 /**
  * The samples of the book one by one, by cart and circuit, oldest first.

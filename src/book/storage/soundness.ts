@@ -13,6 +13,13 @@ export function faultsIn(db: Connection): string[] {
   return [...unreadableIn(db), ...rowsAstray(db)];
 }
 
+/** What is wrong with the pages of one table and of its indexes. */
+export function faultsOfTable(db: Connection, table: string): string[] {
+  return rowsOf<{ integrity_check: string }>(db, `PRAGMA integrity_check("${table}")`)
+    .map((row) => row.integrity_check)
+    .filter((message) => message !== "ok");
+}
+
 /** Rows that point to nothing. */
 export function rowsAstray(db: Connection): string[] {
   return rowsOf<{ table: string; rowid: number }>(db, "PRAGMA foreign_key_check").map(
