@@ -232,7 +232,8 @@ describe("a book in use", () => {
     other.exec("BEGIN IMMEDIATE");
     const book = Book.open(path, { waitMs: 200 });
     expect(book.sampleCount).toBe(200);
-    const busy = `${path}: another program is writing to the book; try again when it has finished`;
+    const busy =
+      /: another program( \(process \d+, \w+\))? is writing to the book; try again when it has finished/;
     await expect(book.takeIn(fileOf("second.csv", 300), DAY)).rejects.toThrow(busy);
     expect(() =>
       book.keepRequirements("r.json", readFileSync(join(FLEET, "requirement.json"), "utf8")),
@@ -247,7 +248,7 @@ describe("a book in use", () => {
     const other = new Database(path);
     other.exec("BEGIN EXCLUSIVE");
     expect(() => Book.open(path, { waitMs: 100 })).toThrow(
-      "another program is writing to the book; try again",
+      /another program( \(process \d+, \w+\))? is writing to the book/,
     );
     other.exec("ROLLBACK");
     other.close();

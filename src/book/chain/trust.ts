@@ -28,12 +28,15 @@ export function checkRestedOn(db: Connection): void {
   for (const table of CHAINED_TABLES) {
     if (!RESTED_ON.has(table.name)) continue;
     // What a query takes from an index may be damaged where the row is not.
-    for (const fault of faultsOfTable(db, table.name)) throw new BookError(`${fault}; ${WHAT_TO_DO}`);
+    if (faultsOfTable(db, table.name).length > 0) {
+      throw new BookError(`table ${table.name} of the book is damaged; keep it as it is, ${VERIFY}`);
+    }
     for (const { message } of misfitsIn(db, table, piecesIn(db, "of_table = ?", table.name), entries)) {
       throw new BookError(`${message}; ${WHAT_TO_DO}`);
     }
   }
 }
 
+const VERIFY = 'run "siltbook verify", and go on with the last backup';
 /** What a person does with a book that is not as it was written. */
-export const WHAT_TO_DO = 'run "siltbook verify", keep the book as it is, and go on with the last backup';
+const WHAT_TO_DO = 'run "siltbook verify", keep the book as it is, and go on with the last backup';
