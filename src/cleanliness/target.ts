@@ -40,10 +40,20 @@ export const TARGET_STANDARDS = [
  * formatTarget(parseTarget("AS4059 cumulative 6B-D")); // => "AS4059 cumulative 6B-D"
  */
 export function parseTarget(text: string): CleanlinessTarget {
+  try {
+    return readTarget(text);
+  } catch (error) {
+    if (!(error instanceof RangeError) || error.message.includes(`"${text}"`)) throw error;
+    // A fault in the class is said of the whole text that a person wrote.
+    throw new RangeError(`"${text}" is not a cleanliness target: ${error.message}`);
+  }
+}
+
+function readTarget(text: string): CleanlinessTarget {
   const { standard, written } = splitTarget(text);
   switch (standard) {
     case "ISO 4406": {
-      const code = readCode(written, text);
+      const code = parseIso4406(written);
       if (limitsOfIso4406(code).length === 0) {
         throw new RangeError(
           `"${text}" is not a cleanliness target: it limits no size, expected at least one scale number`,
@@ -112,16 +122,6 @@ function as4059Table(written: string, text: string): CleanlinessTarget["standard
   throw new RangeError(
     `"${text}" does not say which table of AS4059: write "AS4059 cumulative 7A-F" or "AS4059 differential 7"`,
   );
-}
-
-/** A fault in the code is said of the whole text that a person wrote. */
-function readCode(written: string, text: string): Iso4406Code {
-  try {
-    return parseIso4406(written);
-  } catch (error) {
-    if (written === text || !(error instanceof RangeError)) throw error;
-    throw new RangeError(`"${text}" is not a cleanliness target: ${error.message}`);
-  }
 }
 
 function readNavyClass(written: string, text: string): Exclude<NavyClass, "beyond 6"> {

@@ -44,6 +44,8 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/intake unreadResults": "takes quarantined rows; readFleetFiles calls it",
   "siltbook/notebook show": "hands what richOf makes to the kernel of a notebook",
   "siltbook/intake meaningSchema": PART_OF_A_FILE,
+  "siltbook/samples hoseSchema": PART_OF_A_FILE,
+  "siltbook/samples patchTestSchema": PART_OF_A_FILE,
   "siltbook/samples cartSchema": PART_OF_A_FILE,
   "siltbook/samples circuitEventSchema": PART_OF_A_FILE,
   "siltbook/samples circuitSchema": PART_OF_A_FILE,
