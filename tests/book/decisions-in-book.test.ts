@@ -6,6 +6,7 @@ import { parseHTML } from "linkedom";
 import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { MIGRATIONS } from "../../src/book/storage/migrations.js";
+import { dropChain } from "../support/drop-chain.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
@@ -495,10 +496,10 @@ describe("books", () => {
   test("a decision of an older book is kept, and a stricter one holds its circuit from now on", async () => {
     await judge(...ON);
     const db = new Database(book);
+    dropChain(db);
     const older = /CREATE TABLE override[\s\S]*$/.exec(MIGRATIONS[1] as string)?.[0] as string;
     db.exec(
-      `DROP TABLE replaced; DROP TABLE piece; DROP TABLE entry; ALTER TABLE sample DROP COLUMN row_check;
-       DROP VIEW open_row; DROP TABLE other_cart; DROP VIEW quarantined_row; DROP TABLE quarantine_decision; DROP INDEX quarantine_of_sample;
+      `DROP VIEW open_row; DROP TABLE other_cart; DROP VIEW quarantined_row; DROP TABLE quarantine_decision; DROP INDEX quarantine_of_sample;
        ALTER TABLE quarantine DROP COLUMN sample; ALTER TABLE quarantine DROP COLUMN reported;
        ALTER TABLE amendment DROP COLUMN report; ALTER TABLE circuit DROP COLUMN former;
        DROP TABLE lifting; DROP TABLE override; ${older}; PRAGMA user_version = 2;`,

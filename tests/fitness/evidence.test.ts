@@ -5,6 +5,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { canonicalJson, judgeCircuit, recompute, recordOf } from "../../src/fitness/index.js";
 import { parseCartsFile, parseRequirementsFile } from "../../src/intake/index.js";
+import { dropChain } from "../support/drop-chain.js";
 import { caseOf } from "../support/fitness/bases.js";
 import { EVIDENCE_CASES } from "../support/fitness/evidence-cases.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
@@ -236,6 +237,7 @@ describe("a carts file is refused, with cart, circuit and place, for", () => {
     const db = new Database(path);
     const body = JSON.stringify(circuit("A", { state: { on: "2026-03-10", elementUsed: 85 } }));
     db.prepare("UPDATE circuit SET body = ?").run(body);
+    dropChain(db);
     db.close();
     const { code, err } = await runExplained("judge", "--book", path, ...ON);
     expect([code, err]).toEqual([

@@ -5,8 +5,8 @@ import { deflateRawSync, inflateRawSync } from "node:zlib";
 import Database from "libsql";
 import { beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../../src/book/index.js";
-import { MIGRATIONS } from "../../../src/book/storage/migrations.js";
 import { canonicalJson } from "../../../src/fitness/index.js";
+import { dropChain } from "../../support/drop-chain.js";
 import { run, runJson } from "../../support/run-cli.js";
 import { temporaryFolder } from "../../support/temporary-folder.js";
 
@@ -428,12 +428,7 @@ describe("a printed head", () => {
 });
 
 test("an older book keeps everything, and its chain says where it begins", async () => {
-  forge((db) =>
-    db.exec(
-      `DROP TABLE replaced; DROP TABLE piece; DROP TABLE entry; ALTER TABLE sample DROP COLUMN row_check;
-       PRAGMA user_version = ${MIGRATIONS.length - 1}`,
-    ),
-  );
+  forge(dropChain);
   const opened = Book.open(book);
   expect(opened.head()).toMatchObject({
     number: 1,

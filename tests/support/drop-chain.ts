@@ -1,0 +1,10 @@
+import type Database from "libsql";
+import { CHAIN_VERSION } from "../../src/book/storage/migrations.js";
+
+/** Makes a book one from before the chain. */
+export function dropChain(db: InstanceType<typeof Database>): void {
+  db.exec(
+    `DROP TABLE replaced; DROP TABLE piece; DROP TABLE entry; ALTER TABLE sample DROP COLUMN row_check;
+     PRAGMA user_version = ${CHAIN_VERSION - 1}`,
+  );
+}
