@@ -43,7 +43,7 @@ import type { Verdict } from "./verdict.js";
  * known, the strictest counts. A circuit whose data cannot be computed with is not to be connected,
  * and the reason says what is wrong with them.
  *
- * @param input - the circuit, its requirement and its samples; see {@link CircuitCase}
+ * @param given - the circuit, its requirement and its samples; see {@link CircuitCase}
  * @returns the verdict with every reason, what to do next, what would change it, and a circulation plan where particles
  *   are outside
  * @source JCGM-106
@@ -57,7 +57,9 @@ import type { Verdict } from "./verdict.js";
  * const samples = [{ ...bottle, counts, waterPpm: { value: 90 }, acidMgKohPerG: { value: 0.1 } }];
  * judgeCircuit({ cart: "C-1", circuit, requirement, samples, unread: [], on: "2026-03-14" }).verdict; // => "circulate"
  */
-export function judgeCircuit(input: CircuitCase): Verdict {
+export function judgeCircuit(given: CircuitCase): Verdict {
+  // In one order, so that no verdict depends on the order in which the samples came.
+  const input = { ...given, samples: [...given.samples].sort(byDayAndNumber) };
   try {
     return judgeLatest(input);
   } catch (error) {
@@ -65,6 +67,11 @@ export function judgeCircuit(input: CircuitCase): Verdict {
     const message = `the data of this circuit or its requirement cannot be judged with: ${error.message}`;
     return verdictOf(input, [], undefined, [{ reasons: [reason("cannot-be-judged", message)] }]);
   }
+}
+
+function byDayAndNumber(one: Sample, other: Sample): number {
+  const [a, b] = [`${one.drawnOn} ${one.sample}`, `${other.drawnOn} ${other.sample}`];
+  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 function judgeLatest(input: CircuitCase): Verdict {

@@ -56,7 +56,7 @@ export function verifyBook(db: Connection): BookVerification {
       return otherwise;
     }
   };
-  damage.push(...attempt(() => unreadableIn(db), []).map((line) => line.replace(/\s*\n\s*/g, " ")));
+  damage.push(...attempt(() => unreadableIn(db), []).map((line) => line.replace(/\s+/g, " ")));
   // The driver ends the program on a text whose bytes are no text, and a broken page may be read without end.
   if (damage.length > 0) return { ...NOTHING_READ, damage };
   damage.push(...attempt(() => rowsAstray(db), []));
