@@ -131,6 +131,7 @@ Example:
 
   program
     .command("verify")
+    .summary("whether the book is as it was written")
     .description("whether the book is as it was written: its chain, every row, every verdict computed again")
     .requiredOption("--book <file>", "the sample book")
     .option(

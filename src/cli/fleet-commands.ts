@@ -36,6 +36,7 @@ ${SHORT_DEFERENCE}`,
 
   program
     .command("page")
+    .summary("all carts on one page for a phone")
     .description(
       "a page for a phone in the hangar: all carts and the program in one HTML file, without a network",
     )

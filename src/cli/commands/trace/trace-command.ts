@@ -9,6 +9,7 @@ const DEFERENCE =
 export function addTraceCommand(program: Command, io: Io, done: (code: ExitCode) => void): void {
   program
     .command("trace")
+    .summary("aircraft a cart served, carts an aircraft met")
     .description(
       "which aircraft a cart served since its last good sample, or which carts an aircraft met, and what they can have carried over",
     )
