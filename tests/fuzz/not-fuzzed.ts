@@ -24,6 +24,8 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/fitness describeCircuitTrace": MADE_HERE,
   "siltbook/fitness standingOf":
     "takes verdicts and decisions that siltbook made; tests/fit/decisions tries generated ones",
+  "siltbook/book Book.entryWithHash":
+    "compares its text with the hashes of the book; the command verify takes it",
   "siltbook/book Book.decideRows": "names rows of the book; the command quarantine is fuzzed",
   "siltbook/book Book.keepVerdicts":
     "keeps what recordOf made; the command fleet keeps every verdict with it",
