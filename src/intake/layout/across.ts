@@ -30,7 +30,7 @@ export function namingOf({ recognition }: TitledColumn): string | undefined {
 
 /** A label without the colon after it. */
 export function withoutColon(label: string): string {
-  return label.replace(/\s*:$/, "");
+  return label.endsWith(":") ? label.slice(0, -1).trimEnd() : label;
 }
 
 /** A row of a table that stands across: its label, what belongs to it, and its cells. */

@@ -7,6 +7,9 @@ const BETWEEN = /\s*\.{2,}\s*|\s*[:=]\s*|\s+/g;
 /** A number with at most a unit after it, or a word with a figure in it. */
 const A_VALUE = /^(?:[<>≤≥] ?)?\d[\d.,]*(?:\s*[\p{L}µ/%(][^\s]*(?:\s\S+)?)?$|^\S*\d\S*$/u;
 
+/** The paper of a counter is narrow; looking for marks in a longer line would grow with its square. */
+const MAX_STRIP_LINE = 500;
+
 /**
  * Cuts a line of a strip, such as "SAMPLE 12", "4um(c) 1234.5/mL" or "Cart ...... QB-01", into a label and its value.
  *
@@ -14,6 +17,7 @@ const A_VALUE = /^(?:[<>≤≥] ?)?\d[\d.,]*(?:\s*[\p{L}µ/%(][^\s]*(?:\s\S+)?)?
  */
 export function stripCells(line: string, name: Namer): string[] {
   const text = line.trim();
+  if (text.length > MAX_STRIP_LINE) return [text];
   if (/^[\s=_+*.-]*$/.test(text)) return [""];
   const pieces = text.split(/\s*\.{3,}\s*|\s{2,}/);
   if (pieces.length === 1) return pairIn(text, name) ?? [text];
