@@ -29,7 +29,8 @@ describe("the published package", () => {
       "package.json",
     ]);
     const declared = built.filter((path) => path.endsWith(".d.ts"));
-    expect(declared).toHaveLength(built.length / 2);
+    // The program of the hangar page is one bundle without types.
+    expect(declared).toHaveLength((built.length - 1) / 2);
   });
 
   test("has no source map, and none of its files names one", async () => {
@@ -38,8 +39,8 @@ describe("the published package", () => {
     expect(texts.filter((text) => text.includes("sourceMappingURL"))).toEqual([]);
   });
 
-  test("is small: under a megabyte to download", () => {
-    expect(size).toBeLessThan(1_000_000);
+  test("is small: under a megabyte and a half to download", () => {
+    expect(size).toBeLessThan(1_500_000);
   });
 
   test("has a file at every place that an import of it or its command leads to", () => {
@@ -98,7 +99,7 @@ describe("installed into an empty project", () => {
       "--counts",
       "4=15000 6=1200 14=75",
     );
-    expect(lines.join("\n")).toMatch(/ISO 4406 +│ 21\/17\/13/);
+    expect(lines.join("\n")).toMatch(/ISO 4406 +21\/17\/13/);
   });
 
   test("siltbook/frames is there without the package that makes data frames, and says what to install", async () => {
