@@ -96,7 +96,7 @@ describe("on a book or file of the reader's own, by changing the first code cell
       circuit: "one",
     });
     expect(shown.get("answer")).toContain("H-7, circuit one: fit to connect to Hydraulik A");
-    expect(shown.get("rows-read")).toContain("5 samples in all; each is in the book once");
+    expect(shown.get("rows-read")).toContain("5 samples in all; each stands in the book once");
     expect(shown.get("quarantine")).toContain("hangar.csv row 7");
     expect(shown.get("plan")).toContain("No particle limit is exceeded: circulating is not asked for.");
     expect(shown.get("conclusion")).toContain("1 of 4 circuits are fit to connect (H-7 one)");
