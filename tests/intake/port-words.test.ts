@@ -14,7 +14,10 @@ describe("words for a port before or after the element are kept apart", () => {
     ["pre-filter", "upstream-of-element"],
     ["vor dem Filter", "upstream-of-element"],
     ["avant le filtre", "upstream-of-element"],
+    ["upstream of the pressure filter", "upstream-of-element"],
     ["downstream of filter", "downstream-of-element"],
+    ["downstream of the pressure filter", "downstream-of-element"],
+    ["after the high pressure filter element", "downstream-of-element"],
     ["sampling port downstream of the filter", "downstream-of-element"],
     ["after filter", "downstream-of-element"],
     ["filter outlet", "downstream-of-element"],
@@ -30,10 +33,14 @@ describe("words for a port before or after the element are kept apart", () => {
     expect(read("pressure line, after filter").points).toEqual(["main-flow-line", "downstream-of-element"]);
   });
 
-  test.each(["downstream", "upstream", "after the pump", "before the valve"])(
-    "%s names no side of the element",
-    (text) => {
-      expect(read(text).points).toEqual([]);
-    },
-  );
+  // Fluid from a return filter is neither what the circuit holds nor what it delivers.
+  test.each([
+    "downstream",
+    "upstream",
+    "after the pump",
+    "before the valve",
+    "downstream of the return filter",
+  ])("%s names no side of the element", (text) => {
+    expect(read(text).points).toEqual([]);
+  });
 });

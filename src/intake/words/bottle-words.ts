@@ -33,6 +33,20 @@ export interface BottleWords {
   readonly and: readonly string[];
 }
 
+/**
+ * Ways to name a place by an element: "after the pressure filter". That of a return filter is not among them: fluid from
+ * there is neither what the circuit holds nor what it delivers, and a person has to look.
+ */
+function atElements(places: readonly string[]): string[] {
+  return places.flatMap((place) =>
+    ["", "the "].flatMap((article) =>
+      ["", "pressure ", "high pressure ", "delivery ", "supply "].flatMap((line) =>
+        ["filter", "element", "filter element"].map((element) => `${place} ${article}${line}${element}`),
+      ),
+    ),
+  );
+}
+
 export const ENGLISH_BOTTLE_WORDS: BottleWords = {
   samplePoints: {
     "main-flow-line": [
@@ -40,19 +54,14 @@ export const ENGLISH_BOTTLE_WORDS: BottleWords = {
       ...["delivery line", "pressure side", "return side", "pressure port", "return port"],
     ],
     "upstream-of-element": [
-      ...["upstream of filter", "upstream of element", "upstream of filter element"],
-      ...["upstream of the filter", "upstream of the element", "upstream filter"],
-      ...["upstream element", "upstream filter element", "before filter", "before element"],
-      ...["before the filter", "before the element", "ahead of filter", "ahead of element"],
-      ...["ahead of the filter", "ahead of the element", "prefilter", "pre filter"],
-      ...["filter inlet", "inlet of filter", "unfiltered side"],
+      ...atElements(["upstream of", "upstream", "before", "ahead of"]),
+      ...["prefilter", "pre filter", "filter inlet", "inlet of filter", "pressure filter inlet"],
+      ...["unfiltered side"],
     ],
     "downstream-of-element": [
-      ...["downstream of filter", "downstream of element", "downstream of filter element"],
-      ...["downstream of the filter", "downstream of the element", "downstream filter"],
-      ...["downstream element", "downstream filter element", "after filter", "after element"],
-      ...["after the filter", "after the element", "postfilter", "post filter", "filter outlet"],
-      ...["outlet of filter", "filtered side"],
+      ...atElements(["downstream of", "downstream", "after"]),
+      ...["postfilter", "post filter", "filter outlet", "outlet of filter", "pressure filter outlet"],
+      ...["filtered side"],
     ],
     reservoir: ["reservoir", "tank", "sump", "reservoir sampling valve", "tank sampling valve"],
     drain: [

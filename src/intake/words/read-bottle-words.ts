@@ -178,7 +178,7 @@ const ONLY_DENIED = listed(({ onlyDenied }) => onlyDenied);
 const COLOURS = listed(({ colours }) => colours);
 const SHADES = listed(({ shades }) => shades);
 const OR = listed(({ or }) => or);
-const MAX_WORDS = 4;
+const MAX_WORDS = 7;
 
 /** The longest of the known phrases that begins at a word, and how many words it has. */
 function longestAt(words: readonly string[], at: number, known: (phrase: string) => boolean): number {
