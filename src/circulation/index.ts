@@ -61,6 +61,7 @@ export {
 export {
   assessIndicator,
   cleanDrop,
+  formatCountFrom,
   type IndicatorInput,
   type IndicatorReading,
   type RatedDrop,

@@ -26,7 +26,7 @@ describe("the steps of a circulation", () => {
       "Take the cart's instructions and the aircraft maintenance manual",
       "With the unit off and without pressure",
       "Open the bypass valves",
-      "Count the minutes from 30 °C (86 °F) on",
+      "Count the minutes from 29 °C (85 °F) on",
       "After 16 minutes of circulating",
       "Open the bypass valves",
     ]);

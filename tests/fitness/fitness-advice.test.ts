@@ -46,7 +46,7 @@ describe("what to do next", () => {
     );
     // 2.88 passes of 60 L at 45 L/min: see tests/fitness/fitness.test.ts.
     expect(texts(verdict)[1]).toMatch(/95 % of the cases; by the stated values alone 3.9 min \(2.9 passes\)/);
-    expect(texts(verdict)[2]).toContain("count the minutes from 30 °C on");
+    expect(texts(verdict)[2]).toContain("count the minutes from 29 °C (85 °F) on");
     expect(texts(verdict)[3]).toContain("verifying sample while the fluid is flowing");
   });
 

@@ -146,7 +146,7 @@ describe("what the carts file states of the equipment reaches judge as it reache
     expect(json.flow.kind).toBe("laminar");
     const steps = verdict.next.steps.map(({ text }) => text).join("\n");
     expect(steps).toContain("the flow is laminar in the hose of 25 mm at 10 °C");
-    expect(steps).toContain("count the minutes from 30 °C on");
+    expect(steps).toContain("count the minutes from 29 °C (85 °F) on");
     expect(verdict.assumptions.map(({ code }) => code)).toContain("hoses-in-volume");
   });
 });

@@ -124,14 +124,14 @@ function* tellProgress(
     yield* fates;
     return;
   }
-  let [read, rows, told] = [0, 0, 0];
+  let [read, rows, shown] = [0, 0, 0];
   for (const fate of fates) {
     yield fate;
     const texts = fate.kind === "sample" ? fate.fate.rows.map(({ text }) => text) : [fate.row.text];
     for (const text of texts) read += text.length + 1;
     rows += texts.length;
-    if (rows - told < ROWS_BETWEEN_PROGRESS) continue;
-    told = rows;
+    if (rows - shown < ROWS_BETWEEN_PROGRESS) continue;
+    shown = rows;
     onProgress(Math.min(1, read / bytes), rows);
   }
   onProgress(1, rows);

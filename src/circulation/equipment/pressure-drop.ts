@@ -41,6 +41,13 @@ export interface IndicatorReading {
 /** 85 °F, from which a handbook has the indicators watched. */
 export const WATCHED_FROM_C = (85 - 32) / 1.8;
 
+/** The temperature from which minutes count, for the cart: that of the handbook as the cautions say it, others rounded up. */
+export function formatCountFrom(temperatureC: number): string {
+  if (temperatureC === WATCHED_FROM_C) return "29 °C (85 °F)";
+  const upC = Math.ceil(temperatureC);
+  return `${upC} °C (${Math.ceil(upC * 1.8 + 32)} °F)`;
+}
+
 /** Common practice, no source: a clean element should leave the indicator at least this much of its setting. */
 const CLEAN_SHARE = 0.5;
 

@@ -1,6 +1,6 @@
 import type { SourceKey } from "../../provenance/index.js";
 import type { HeatPlan } from "../equipment/heat.js";
-import { WATCHED_FROM_C } from "../equipment/pressure-drop.js";
+import { formatCountFrom, WATCHED_FROM_C } from "../equipment/pressure-drop.js";
 import { minutesDown, minutesUp } from "./format-minutes.js";
 import type { CirculationPlan, PlannedChannel } from "./plan.js";
 import { channelLevel, portLevel } from "./plan.js";
@@ -51,7 +51,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   const minutes = input.minutes === undefined ? undefined : minutesUp(input.minutes);
   const interimMinutes = input.interimMinutes === undefined ? undefined : minutesUp(input.interimMinutes);
   const isNow = (input.minutes ?? 0) <= (input.lastDrawnMinutes ?? 0);
-  const countFromC = Math.ceil(input.countFromC ?? WATCHED_FROM_C);
+  const countFrom = formatCountFrom(input.countFromC ?? WATCHED_FROM_C);
   const expected = (at: number) =>
     plan.channels.map((channel) => ({
       channel: channel.channel,
@@ -79,7 +79,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
       source: "PRACTICE",
     },
     {
-      step: `Count the minutes from ${countFromC} °C (${Math.ceil(countFromC * 1.8 + 32)} °F) on, where the clogging indicator can be trusted; watch it and the temperature throughout.`,
+      step: `Count the minutes from ${countFrom} on, where the clogging indicator can be trusted; watch it and the temperature throughout.`,
       caution:
         "Stop at an indication and have the element replaced; cold fluid can trip an indicator on its own.",
       source: "NAVEDTRA-14018-CIRCULATION",

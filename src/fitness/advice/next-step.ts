@@ -2,6 +2,7 @@ import {
   type CirculationPlan,
   describeFlowRegime,
   type ExchangePlan,
+  formatCountFrom,
   statedCirculation,
   type TimeToGoBy,
   WATCHED_FROM_C,
@@ -102,7 +103,7 @@ function countToo({ reasons }: Reported): SamplingStep[] {
 }
 
 const COUNT_WARM: SamplingStep = {
-  text: `count the minutes from ${Math.ceil(WATCHED_FROM_C)} °C on, where the clogging indicator can be trusted; stop at an indication and have the element changed`,
+  text: `count the minutes from ${formatCountFrom(WATCHED_FROM_C)} on, where the clogging indicator can be trusted; stop at an indication and have the element changed`,
   source: "NAVEDTRA-14018-CIRCULATION",
 };
 
