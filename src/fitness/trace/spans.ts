@@ -4,7 +4,7 @@ import { latestSamples } from "../latest.js";
 
 /** A stretch of time in which a circuit was not known to be good. */
 export interface Span {
-  /** The last good sample before it; absent where there is none, and the stretch begins with the log. */
+  /** The last good sample before it; absent where no good sample came before; the stretch then begins with the log. */
   readonly lastGood?: Sample;
   /** The bad samples in it, oldest first; none where nothing bad is known. */
   readonly bad: readonly Sample[];

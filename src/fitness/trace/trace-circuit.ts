@@ -30,7 +30,7 @@ export interface TracedHookup extends LoggedHookup {
 
 /** The hookups of a circuit in a stretch in which one quantity was not known to be good. */
 export interface TracedSpan {
-  /** The last good sample before it; absent where there is none, and the stretch begins with the log. */
+  /** The last good sample before it; absent where no good sample came before; the stretch then begins with the log. */
   readonly lastGood?: SampleRef;
   readonly firstBad?: SampleRef;
   readonly lastBad?: SampleRef;

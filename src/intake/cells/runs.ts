@@ -12,7 +12,7 @@ export interface CountedRows {
   readonly assumptions: readonly Assumption[];
 }
 
-/** What stands in a column of runs where the row holds the result of all of them. */
+/** What is in a column of runs where the row holds the result of all of them. */
 const OF_ALL_RUNS =
   /^(?:mean|average|avg|median|mittel(?:wert)?|moyenne|media|gemiddelde|final|result|-)?\.?$/i;
 
