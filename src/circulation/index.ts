@@ -145,6 +145,7 @@ export {
   planExchange,
   WHOLE_CIRCUIT,
 } from "./plan/exchange.js";
+export { AIMED_BELOW, exchangeAim } from "./plan/exchange-aim.js";
 export { formatMinutes, formatPasses, minutesDown, minutesUp } from "./plan/format-minutes.js";
 export { flowNeeded, type Need } from "./plan/needs.js";
 export {

@@ -2,6 +2,7 @@ import { describeFlowRegime } from "../equipment/flow-regime.js";
 import { describeGoBy, describeWhyThatTime } from "../go-by/time-to-go-by.js";
 import { formatMinutes, minutesUp } from "../plan/format-minutes.js";
 import type { CirculationAnswer } from "./answer.js";
+import type { NextAtCart } from "./next-at-cart.js";
 
 /**
  * Says what to do next, the answer first; it never says minutes that something in the answer speaks against.
@@ -31,7 +32,7 @@ function stepOf({ plan, goBy, next, interim, lastDrawnMinutes = 0 }: Circulation
         return [`${describeGoBy(goBy)}; channel ${plan.governing} decides`, ...why];
       }
       return next.minutes > lastDrawnMinutes
-        ? [`${goOn(next.minutes, lastDrawnMinutes)}, then draw the verifying sample`]
+        ? [`${goOn(next.minutes, lastDrawnMinutes)}${onTheWay(next)}, then draw the verifying sample`]
         : [
             "draw the verifying sample now, while the fluid is flowing: the last sample is inside every limit",
           ];
@@ -43,6 +44,11 @@ function stepOf({ plan, goBy, next, interim, lastDrawnMinutes = 0 }: Circulation
       return [`${goOn(next.minutes, lastDrawnMinutes)}, and draw another sample: ${least}`];
     }
   }
+}
+
+/** Samples that do not tell yet ask for another one before the verifying sample. */
+function onTheWay({ interimMinutes }: Extract<NextAtCart, { kind: "verify" }>): string {
+  return interimMinutes === undefined ? "" : `, draw another sample at minute ${minutesUp(interimMinutes)}`;
 }
 
 function goOn(until: number, since: number): string {

@@ -1,4 +1,4 @@
-import { type ExchangePlan, planExchange } from "../../circulation/index.js";
+import { AIMED_BELOW, type ExchangePlan, exchangeAim, planExchange } from "../../circulation/index.js";
 import { conditionLimitsOf } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Circuit, Requirement } from "../../samples/index.js";
@@ -44,7 +44,12 @@ export function exchangesFor(
     const { result } = QUANTITIES[quantity];
     const perYear = rises.find(({ measure }) => resultOfMeasure(measure) === result)?.perYear;
     const needed = perYear === undefined ? 0 : (perYear / DAYS_PER_YEAR) * intervalOf(result, requirement);
-    const aim = aimOf(limits.max, conformance?.acceptance?.max, needed, fresh.value);
+    const aim = exchangeAim({
+      limit: limits.max,
+      fresh: fresh.value,
+      guarded: conformance?.acceptance?.max,
+      rise: needed,
+    });
     const plan = planExchange({
       volumeL: circuit.volumeL,
       present: measured.value,
@@ -69,29 +74,7 @@ export function exchangesFor(
   });
 }
 
-/** A result at its limit is out again with the next drop. Common practice, no source. */
-const LASTING_SHARE = 0.8;
-
-const AIMED_BELOW: Assumption = {
-  code: "exchange-to-last",
-  message:
-    "an exchange aims a fifth below the limit, or as far below what is accepted as the circuit's own trend rises until the next sample is due (common practice, no source), but no further than halfway to the fresh fluid",
-};
-
 const DAYS_PER_YEAR = 365.25;
-
-/**
- * Where a result would be accepted, and so far below the limit that it stays there until the next sample is due; fresh fluid
- * bounds what is within reach.
- *
- * @param rise - by which it rises until then
- */
-function aimOf(limit: number, guarded: number | undefined, rise: number, fresh: number): number {
-  const accepted = guarded !== undefined && guarded > fresh ? guarded : limit;
-  if (!(fresh < limit)) return accepted;
-  const lasting = Math.max(Math.min(LASTING_SHARE * limit, accepted - rise), (limit + fresh) / 2);
-  return Math.min(accepted, lasting);
-}
 
 interface Fresh {
   readonly value: number;

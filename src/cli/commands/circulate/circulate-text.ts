@@ -144,7 +144,7 @@ function describeFirstOrder({ firstOrder, agreement }: PlanConfidence): string {
 }
 
 function describeFinding(interim: InterimAssessment): string {
-  return `\nThe samples: ${interim.diagnosis}. ${interim.meaning}\n${describeRemaining(interim)}\n`;
+  return `\n${interim.meaning}\n${describeRemaining(interim)}\n`;
 }
 
 function describeInterim(interim: InterimAssessment): string {

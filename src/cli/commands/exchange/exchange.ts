@@ -1,8 +1,10 @@
 import {
+  AIMED_BELOW,
   type DryingNeed,
   EXCHANGE_STEPS,
   type ExchangeNeed,
   type ExchangePlan,
+  exchangeAim,
   isWithinReach,
   needsFluid,
   planDrying,
@@ -36,6 +38,8 @@ interface Contaminant {
   readonly unit: string;
   readonly present: number;
   readonly limit: number;
+  /** What the exchange is to reach. */
+  readonly aim: number;
   readonly fresh: number;
   readonly plan: ExchangePlan;
   readonly drying?: DryingNeed;
@@ -71,11 +75,17 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
       limit: quantity(`--${name}-limit`, limit, kind),
       fresh: quantity(`--fresh-${name}`, fresh, kind),
     };
-    const plan = planExchange({ volumeL, ...(drainFraction !== undefined && { drainFraction }), ...values });
-    assumptions.push(...plan.assumptions);
+    const aim = values.present > values.limit ? exchangeAim(values) : values.limit;
+    const plan = planExchange({
+      ...values,
+      volumeL,
+      limit: aim,
+      ...(drainFraction !== undefined && { drainFraction }),
+    });
+    assumptions.push(...(aim < values.limit ? [AIMED_BELOW] : []), ...plan.assumptions);
     const drying =
       name === "water" && options.dry !== undefined ? readDrying(options, values, quantity) : undefined;
-    return [{ name, unit, ...values, plan, ...(drying && { drying }) }];
+    return [{ name, unit, ...values, aim, plan, ...(drying && { drying }) }];
   });
   if (contaminants.length === 0) throw new UsageError("--water or --acid: at least one is needed");
   if (options.dry !== undefined && options.water === undefined) {
@@ -114,20 +124,23 @@ function readDrying(
   const match = /^(.+?)\s*(?:per hour|\/ ?h)$/i.exec((options.dry as string).trim());
   if (match === null)
     throw new UsageError(`--dry: expected a rate such as "30 % per hour", found "${options.dry}"`);
+  const driest =
+    options.driest === undefined ? undefined : quantity("--driest", options.driest, "waterContent");
   return planDrying({
     present: values.present,
-    limit: values.limit,
+    limit: values.present > values.limit ? exchangeAim({ ...values, fresh: driest ?? 0 }) : values.limit,
     ratePerHour: readFraction("--dry", match[1] as string),
-    ...(options.driest !== undefined && { driest: quantity("--driest", options.driest, "waterContent") }),
+    ...(driest !== undefined && { driest }),
   });
 }
 
-function asJson({ name, unit, present, limit, fresh, plan, drying }: Contaminant) {
+function asJson({ name, unit, present, limit, aim, fresh, plan, drying }: Contaminant) {
   return {
     name,
     unit,
     present,
     limit,
+    aim,
     fresh,
     once: plan.once,
     repeated: plan.repeated,
@@ -140,8 +153,9 @@ function describeExchange(
   { volumeL, drainFraction }: { readonly volumeL: number; readonly drainFraction: number },
   contaminants: readonly Contaminant[],
 ): string {
-  const rows = contaminants.flatMap(({ name, unit, present, limit, fresh, plan, drying }) => {
-    const what = `${name}: ${formatNumber(present)} to ${formatNumber(limit)} ${unit}, fresh fluid ${formatNumber(fresh)}`;
+  const rows = contaminants.flatMap(({ name, unit, present, limit, aim, fresh, plan, drying }) => {
+    const below = aim < limit ? `, limit ${formatNumber(limit)}` : "";
+    const what = `${name}: ${formatNumber(present)} to ${formatNumber(aim)} ${unit}${below}, fresh fluid ${formatNumber(fresh)}`;
     return [
       [what, "one drain and fill", describeNeed(plan.once)],
       ["", `drains of ${formatNumber(100 * drainFraction)} %`, describeNeed(plan.repeated)],
