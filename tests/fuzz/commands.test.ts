@@ -1,8 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { runCli } from "../../src/cli/index.js";
 import { checkCall } from "./calls.js";
+import { callsOf } from "./command-words.js";
 import { COMMANDS_SHARE, fuzz, SEED } from "./fuzzing.js";
-import { COMMANDS, callsOf } from "./grammar.js";
+import { COMMANDS } from "./grammar.js";
 
 async function helpOf(...words: string[]): Promise<string> {
   let text = "";

@@ -1,6 +1,3 @@
-import fc from "fast-check";
-import { editedText, oddName } from "./edits.js";
-
 /** What a command is called with: each option with texts that are right, and files that may follow. */
 export interface Grammar {
   /** Sets of options that are given together, unless the edits take one away; by default none. */
@@ -37,7 +34,9 @@ const BOOK = { "--book": ["b.siltbook", "none.siltbook", "text.siltbook", "folde
 const CARTS = { "--carts": ["carts.json", "cut.json", "requirement.json", "none.json"] };
 const REQUIREMENT = { "--requirement": ["requirement.json", "cut.json", "carts.json"] };
 const ON = { "--on": DAYS };
+const DAYS_OF_RECORD = { "--as-of": DAYS, "--since": DAYS };
 const JSON_SWITCH = { "--json": [] };
+const EXPLAIN = { "--explain": [] };
 const WHO = { "--person": ["A. Person"], "--reason": ["bottle was found open"] };
 const CIRCUIT = { "--cart": ["C-1", "C-9"], "--circuit": ["fore", "aft", "x"] };
 const WATER = {
@@ -52,6 +51,7 @@ const ACID = {
   "--acid-limit": ["1.5 mg KOH/g"],
   "--fresh-acid": ["0.05 mg KOH/g"],
 };
+const PAGES = ["out.html", "folder", "lab.csv", "none/out.html", "b.siltbook"];
 const JUDGED = [BOOK, { ...CARTS, ...REQUIREMENT }];
 const FILES = { from: 1, to: 3, right: LABS };
 const FILES_OR_BOOK = { ...FILES, without: "--book" };
@@ -71,7 +71,8 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--target": TARGETS,
       "--estimate": [],
       "--as4059-limits": ["unrounded", "rounded"],
-      "--json": [],
+      ...EXPLAIN,
+      ...JSON_SWITCH,
     },
   },
   circulate: {
@@ -92,6 +93,10 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--credit-below-rated": [],
       "--mixing": ["well-mixed", "two-zone", "plug"],
       "--slow-zone": ["20 % exchange 10 %"],
+      "--port": ["upstream", "downstream", "reservoir"],
+      "--hoses": ["25 mm x 8 m x 2", "1 in x 25 ft x 2"],
+      "--fluid": ["MIL-PRF-83282", "AS1241 Type IV", "water"],
+      "--coldest": ["10 °C", "50 °F"],
       "--after": ["10 min", "1 h"],
       "--within": ["10 min", "30 s"],
       "--uncertainty": ["volume=10% flow=5% beta=30% ingress=50% slow-zone=30% lab=20% counted=20 mL"],
@@ -105,7 +110,8 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--heat": [
         "drop=200 bar efficiency=85 % cooling=2 kW start=20 °C limit=70 °C restart=50 °C fluid=MIL-PRF-83282",
       ],
-      "--json": [],
+      ...EXPLAIN,
+      ...JSON_SWITCH,
     },
   },
   exchange: {
@@ -128,15 +134,29 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--map": ["map.json", "cut.json", "none.json"],
       "--cart": ["C-1", "C-9"],
       ...ON,
+      ...DAYS_OF_RECORD,
+      ...EXPLAIN,
       ...JSON_SWITCH,
     },
     words: FILES_OR_BOOK,
   },
   report: {
-    ways: JUDGED.map((way) => ({
-      ...way,
-      "--out": ["out.html", "folder", "lab.csv", "none/out.html", "b.siltbook"],
-    })),
+    ways: JUDGED.map((way) => ({ ...way, "--out": PAGES })),
+    may: {
+      ...BOOK,
+      ...CARTS,
+      ...REQUIREMENT,
+      "--map": ["map.json", "cut.json", "none.json"],
+      "--cart": ["C-1", "C-9"],
+      ...ON,
+      ...DAYS_OF_RECORD,
+      ...EXPLAIN,
+      ...JSON_SWITCH,
+    },
+    words: FILES_OR_BOOK,
+  },
+  page: {
+    ways: JUDGED.map((way) => ({ ...way, "--out": PAGES })),
     may: {
       ...BOOK,
       ...CARTS,
@@ -165,6 +185,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--horizon": ["365", "30"],
       "--longest": ["90", "20"],
       "--risk": ["5", "0.1", "50"],
+      ...EXPLAIN,
       ...JSON_SWITCH,
     },
     words: FILES_OR_BOOK,
@@ -183,7 +204,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...CIRCUIT,
       "--aircraft": ["X-17", "none"],
       ...ON,
-      "--explain": [],
+      ...EXPLAIN,
       ...JSON_SWITCH,
     },
     words: FILES_OR_BOOK,
@@ -196,6 +217,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--drop-events": [],
       ...REQUIREMENT,
       "--quarantine": ["q", "folder", "lab.csv", "none/q"],
+      "--by": ["A. Person", ""],
       ...ON,
       ...JSON_SWITCH,
     },
@@ -231,7 +253,19 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     may: JSON_SWITCH,
   },
   backup: { ways: [{ ...BOOK, "--to": ["copy.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
-  fleet: { ways: [BOOK], may: { ...CARTS, ...REQUIREMENT, "--cart": ["C-1", "C-9"], ...ON, ...JSON_SWITCH } },
+  verify: { ways: [BOOK], may: { "--against": ["0123456789ab", "head"], ...JSON_SWITCH } },
+  fleet: {
+    ways: [BOOK],
+    may: {
+      ...CARTS,
+      ...REQUIREMENT,
+      "--cart": ["C-1", "C-9"],
+      ...ON,
+      ...DAYS_OF_RECORD,
+      ...EXPLAIN,
+      ...JSON_SWITCH,
+    },
+  },
   override: {
     ways: [
       {
@@ -251,95 +285,3 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     },
   },
 };
-
-const SWITCHES = [
-  "--help",
-  "-h",
-  "--json",
-  "--version",
-  "--",
-  "-",
-  "--no-json",
-  "--counts=",
-  "--book=b.siltbook",
-];
-const place = fc.noBias(fc.nat(999_999));
-
-/** A text that is right, most of the time. */
-const textFor = (right: readonly string[]) =>
-  fc.oneof(
-    { weight: 12, arbitrary: fc.constant(right[0] as string) },
-    { weight: 2, arbitrary: fc.constantFrom(...right) },
-    { weight: 2, arbitrary: editedText(right) },
-  );
-
-function optionFor([name, right]: readonly [string, readonly string[]]): fc.Arbitrary<string[]> {
-  return right.length === 0 ? fc.constant([name]) : textFor(right).map((text) => [name, text]);
-}
-
-function wordsOf(command: string, { ways, may, words }: Grammar): fc.Arbitrary<string[]> {
-  const none = fc.constant<string[]>([]);
-  const more = words && fc.array(textFor(words.right), { minLength: words.from, maxLength: words.to });
-  const all = Object.entries(may);
-  const others = fc.oneof(
-    fc.constant([]),
-    fc.subarray(all, { maxLength: Math.min(3, all.length) }),
-    fc.subarray(all),
-  );
-  return fc
-    .tuple(fc.constantFrom(...ways), others, fc.nat(9))
-    .chain(([way, chosen, luck]) => {
-      const beside = chosen.filter(([name]) => !Object.hasOwn(way, name));
-      const given = [...Object.entries(way), ...beside];
-      const clashes = given.some(([name]) => name === words?.without) && luck > 0;
-      return fc.tuple(...given.map(optionFor), more === undefined || clashes ? none : more);
-    })
-    .map((parts) => [command, ...parts.flat()]);
-}
-
-type Change = {
-  readonly kind: "drop" | "twice" | "swap" | "odd" | "switch";
-  readonly at: number;
-  readonly odd: string;
-};
-const change: fc.Arbitrary<Change> = fc.record({
-  kind: fc.constantFrom("drop", "twice", "swap", "odd", "switch"),
-  at: place,
-  odd: oddName,
-});
-
-function changed(words: string[], { kind, at, odd }: Change): string[] {
-  const index = at % Math.max(1, words.length);
-  const [before, word = "", after] = [words.slice(0, index), words[index], words.slice(index + 1)];
-  switch (kind) {
-    case "drop":
-      return [...before, ...after];
-    case "twice":
-      return [...before, word, word, ...after];
-    case "swap":
-      return [...before, ...after.slice(0, 1), word, ...after.slice(1)];
-    case "odd":
-      return [...before, odd, ...after];
-    default:
-      return [...before, word, SWITCHES[at % SWITCHES.length] as string, ...after];
-  }
-}
-
-/** Nothing may be written outside the folder of the run; and no system hands over a NUL or half a character. */
-const kept = (word: string) =>
-  word
-    .replace(/\p{Cs}/gu, "\ufffd")
-    .replaceAll("\0", "")
-    .replaceAll("..", ".")
-    .replace(/^(--?[\w-]+=)?[/\\]+/, "$1");
-
-/** Words of one command as a person could type them. */
-export function callsOf(command: string): fc.Arbitrary<string[]> {
-  const words = wordsOf(command, COMMANDS[command] as Grammar);
-  return fc
-    .tuple(
-      words,
-      fc.oneof({ weight: 3, arbitrary: fc.constant([]) }, fc.array(change, { minLength: 1, maxLength: 3 })),
-    )
-    .map(([all, changes]) => changes.reduce(changed, all).map(kept));
-}
