@@ -1,4 +1,3 @@
-import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { NAS_1638, parseTarget } from "../../src/cleanliness/index.js";
 import { subtractAsWritten } from "../../src/counts/index.js";
