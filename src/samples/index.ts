@@ -90,4 +90,5 @@ export {
   type Statement,
   saysPlainly,
 } from "./statements/laboratory-statement.js";
+export { words } from "./statements/words.js";
 export { FIELD_OF_QUANTITY, nameOfCount, wordedCounts } from "./worded.js";

@@ -1,8 +1,17 @@
 import { type CountBasis, recogniseCount } from "./count-titles.js";
-import { DICTIONARIES, type Dictionary } from "./dictionary.js";
+import { QUANTITY_WORDS, UNSURE_WORDS, WHOLE_TITLES, WORDS_ONLY_WITH_UNIT } from "./dictionary.js";
 import type { Meaning, QuantityName, Recognition } from "./meaning.js";
 import { patchTitle } from "./patch-titles.js";
 import { type NamedQuantity, recogniseQuantity } from "./quantity-titles.js";
+import {
+  COUNTS_PER_TITLE,
+  classTitle,
+  DILUTION_TITLE,
+  METHOD,
+  NOT_A_COUNT,
+  REMARKS_TITLE,
+  RUN_TITLE,
+} from "./title-patterns.js";
 import { notHarmless } from "./title-words.js";
 
 /** The columns that siltbook writes into a quarantine file or an export. They say nothing about a sample. */
@@ -34,44 +43,26 @@ export function recognise(title: string, unit: string, basis: CountBasis, group 
   const own = Object.hasOwn(OWN_COLUMNS, plain) ? OWN_COLUMNS[plain] : undefined;
   if (own !== undefined) return { kind: "known", meaning: own };
   if (plain.startsWith(plainTitle(SAYS_TITLE))) return { kind: "known", meaning: { holds: "remarks" } };
-  for (const dictionary of DICTIONARIES) {
-    const recognition = recogniseIn(dictionary, plain, title, unit, basis, group);
-    if (recognition.kind !== "unknown") return recognition;
-  }
-  return { kind: "unknown" };
-}
-
-function recogniseIn(
-  dictionary: Dictionary,
-  plain: string,
-  title: string,
-  unit: string,
-  basis: CountBasis,
-  group: string,
-): Recognition {
-  const { naming, long, descriptions, tests } = dictionary;
-  for (const [holds, words] of Object.entries({ ...naming, ...long, ...descriptions, ...tests })) {
-    if (words.includes(plain)) return { kind: "known", meaning: { holds } as Meaning };
-  }
+  const whole = WHOLE_TITLES.get(plain);
+  if (whole !== undefined) return { kind: "known", meaning: { holds: whole } as Meaning };
   const ofPatch = patchTitle(plain, unit);
   if (ofPatch !== undefined) return { kind: "known", meaning: ofPatch };
-  if (dictionary.run.test(plain)) return { kind: "known", meaning: { holds: "run" } };
-  const dilution = dictionary.dilution.exec(plain);
+  if (RUN_TITLE.test(plain)) return { kind: "known", meaning: { holds: "run" } };
+  const dilution = DILUTION_TITLE.exec(plain);
   if (dilution !== null) return { kind: "known", meaning: dilutionMeaning(dilution[1] ?? "") };
-  if (dictionary.countsPer.test(plain)) {
+  if (COUNTS_PER_TITLE.test(plain)) {
     const unit = /\bml\b/.test(plain) ? ({ unit: "mL" } as const) : {};
     return { kind: "known", meaning: { holds: "counts-per", ...unit } };
   }
-  const standard = dictionary.classes.find(({ words }) => words.test(plain));
-  if (standard !== undefined) return { kind: "known", meaning: standard.meaning };
-  const { notACount, method } = dictionary;
-  const count = notACount.test(plain) ? undefined : recogniseCount(`${title} ${unit}`, group, method, basis);
+  const ofClass = classTitle(plain);
+  if (ofClass !== undefined) return { kind: "known", meaning: ofClass };
+  const count = NOT_A_COUNT.test(plain) ? undefined : recogniseCount(`${title} ${unit}`, group, basis);
   if (count !== undefined) return count;
-  const named = namedQuantity(dictionary, plain);
-  const quantity = named && recogniseQuantity(named, unit.toLowerCase().replace(method, " "), group);
+  const named = namedQuantity(plain);
+  const quantity = named && recogniseQuantity(named, unit.toLowerCase().replace(METHOD, " "), group);
   if (quantity !== undefined && quantity.kind !== "unknown") return quantity;
-  if (dictionary.remarks.test(plain)) return { kind: "known", meaning: { holds: "remarks" } };
-  const ambiguous = dictionary.unsure.find(({ words }) => words.includes(withoutUnit(plain)));
+  if (REMARKS_TITLE.test(plain)) return { kind: "known", meaning: { holds: "remarks" } };
+  const ambiguous = UNSURE_WORDS.find(({ words }) => words.includes(withoutUnit(plain)));
   return ambiguous === undefined ? { kind: "unknown" } : { kind: "unsure", question: ambiguous.question };
 }
 
@@ -100,30 +91,23 @@ export function plainTitle(title: string): string {
 }
 
 /** The names of the quantities, the longest first: "iron (fe)" begins with "iron". */
-const NAMES_LONGEST_FIRST = new Map(
-  DICTIONARIES.map((dictionary) => [
-    dictionary,
-    (Object.entries(dictionary.quantities) as [QuantityName, readonly string[]][])
-      .flatMap(([holds, words]) => words.map((word) => ({ holds, word })))
-      .sort((a, b) => b.word.length - a.word.length),
-  ]),
-);
+const NAMES_LONGEST_FIRST = (Object.entries(QUANTITY_WORDS) as [QuantityName, readonly string[]][])
+  .flatMap(([holds, words]) => words.map((word) => ({ holds, word })))
+  .sort((a, b) => b.word.length - a.word.length);
 
-function namedQuantity(dictionary: Dictionary, plain: string): NamedQuantity | undefined {
+function namedQuantity(plain: string): NamedQuantity | undefined {
   const simple = plain.replace(/(\d+) ?(c|f)\b/g, "$1 $2").replace(/@ ?(?=\d)/, "@ ");
-  const named = NAMES_LONGEST_FIRST.get(dictionary)?.find(
+  const named = NAMES_LONGEST_FIRST.find(
     ({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)),
   );
   if (named === undefined) {
     // "results water" is the water of an object "results" in JSON.
     const [first = "", ...others] = simple.split(" ");
-    return others.length > 0 && notHarmless(first).length === 0
-      ? namedQuantity(dictionary, others.join(" "))
-      : undefined;
+    return others.length > 0 && notHarmless(first).length === 0 ? namedQuantity(others.join(" ")) : undefined;
   }
   const { holds, word } = named;
-  const rest = simple.slice(word.length).replace(dictionary.method, " ");
-  return { holds, rest, onlyWithUnit: dictionary.onlyWithUnit.includes(word) };
+  const rest = simple.slice(word.length).replace(METHOD, " ");
+  return { holds, rest, onlyWithUnit: WORDS_ONLY_WITH_UNIT.includes(word) };
 }
 
 function withoutUnit(plain: string): string {

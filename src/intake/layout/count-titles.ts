@@ -1,6 +1,7 @@
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
 import { bottleIn, isOfMean } from "./bottle-titles.js";
 import type { CountMeaning, Recognition } from "./meaning.js";
+import { METHOD } from "./title-patterns.js";
 import { isNotAResult, notHarmless } from "./title-words.js";
 
 /** What a column map says about counts whose title leaves it out. */
@@ -65,19 +66,13 @@ interface CountTitle {
  *
  * @param text - title and unit
  * @param group - the title of the group above it
- * @param method - words of a method, which say nothing about the count
  * @returns undefined when no count is named
  */
-export function recogniseCount(
-  text: string,
-  group: string,
-  method: RegExp,
-  basis: CountBasis,
-): Recognition | undefined {
+export function recogniseCount(text: string, group: string, basis: CountBasis): Recognition | undefined {
   const plain = plainCountText(text);
   const { of: own, rest } = bottleIn(plain);
   const of = Object.keys(own).length > 0 || isOfMean(plain) ? own : bottleIn(plainCountText(group)).of;
-  const found = recognisePlainCount(rest, group, method, basis);
+  const found = recognisePlainCount(rest, group, basis);
   if (found?.kind === "known" && found.meaning.holds === "count")
     return { kind: "known", meaning: { ...found.meaning, ...of } };
   if (found?.kind === "unsure" && found.withoutVolume?.holds === "count")
@@ -85,12 +80,7 @@ export function recogniseCount(
   return found;
 }
 
-function recognisePlainCount(
-  written: string,
-  group: string,
-  method: RegExp,
-  basis: CountBasis,
-): Recognition | undefined {
+function recognisePlainCount(written: string, group: string, basis: CountBasis): Recognition | undefined {
   const { scales, volumesMl, sizes, rest } = partsOf(written);
   if (sizes === null) return withoutUnit(rest, scales, volumesMl);
   if (isNotAResult(written) || isNotAResult(group)) return { kind: "unknown" };
@@ -108,7 +98,7 @@ function recognisePlainCount(
   const isBand = toUm !== undefined;
   const left = rest
     .replace(/:((?:19|20)\d\d)/g, " $1")
-    .replace(method, " ")
+    .replace(METHOD, " ")
     .replace("equal to", " ");
   const otherForm = isBand ? CUMULATIVE : BETWEEN_SIZES;
   const [inTitle] = notHarmless(isBand ? left.replace(BETWEEN_SIZES, " ") : left);

@@ -1,5 +1,5 @@
 import { type QuantityReading, tryParseQuantity } from "../../units/index.js";
-import { DICTIONARIES } from "./dictionary.js";
+import { QUANTITY_WORDS } from "./dictionary.js";
 import {
   plainUnit,
   QUANTITIES,
@@ -75,8 +75,8 @@ const OTHER_SHARE = /satur|sättig|humidity|feuchte|\brh\b/u;
  */
 export function unitAgainst(line: string, { holds, unit }: QuantityMeaning): string | undefined {
   const plain = line.toLowerCase();
-  const isNamed = DICTIONARIES.some(({ quantities }) =>
-    quantities[holds].some((word) => word.length >= MIN_NAME_LENGTH && plain.includes(word)),
+  const isNamed = QUANTITY_WORDS[holds].some(
+    (word) => word.length >= MIN_NAME_LENGTH && plain.includes(word),
   );
   const own = unit === undefined ? undefined : asUnit(unit, holds);
   if (own === undefined || !isNamed || isNotAResult(plain) || OTHER_SHARE.test(plain)) return undefined;

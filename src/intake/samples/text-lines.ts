@@ -1,4 +1,4 @@
-import { DICTIONARIES } from "../layout/dictionary.js";
+import { FOOTER } from "../layout/title-patterns.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import { badLooksIn } from "../words/read-bottle-words.js";
 import { gatherTexts } from "../words/report-texts.js";
@@ -56,8 +56,7 @@ export class TextLines {
     const line = cells.join(" ");
     if (line.length > MAX_LINE_LENGTH) return false;
     if (PAGE.test(line.replaceAll(" ", ""))) return cells.length === 1;
-    if (!/\p{L}/u.test(first))
-      return DICTIONARIES.some(({ footer }) => footer.test(line)) && cells.length <= 2;
+    if (!/\p{L}/u.test(first)) return FOOTER.test(line) && cells.length <= 2;
     const rest = line.replace(WHEN, " ").replace(WHICH, " ");
     if (cells.length > 2 && (/\d/.test(rest) || line.split(/\s+/).length < MIN_WORDS_OF_SENTENCE))
       return false;

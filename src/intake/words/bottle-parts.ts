@@ -1,6 +1,6 @@
-import { DICTIONARIES } from "../layout/dictionary.js";
+import { BOTTLE_WORDS } from "./bottle-words-of-languages.js";
 
-const AND = DICTIONARIES.flatMap(({ bottle }) => bottle.flatMap(({ and }) => and)).join("|");
+const AND = BOTTLE_WORDS.flatMap(({ and }) => and).join("|");
 const SEPARATORS = new RegExp(
   String.raw`[,;/+&|\n]|\.(?!\d)|(?<!\S)[-–—](?!\S)|(?<![\p{L}\p{N}])(?:${AND})(?![\p{L}\p{N}])`,
   "giu",

@@ -6,11 +6,11 @@ import {
   type PatchTest,
   type Sample,
 } from "../../samples/index.js";
-import { DICTIONARIES } from "../layout/dictionary.js";
 import type { TestMeaning } from "../layout/meaning.js";
 import { STANDARD } from "../layout/patch-titles.js";
 import { plainWords, wordsOf } from "./bottle-parts.js";
-import type { BottleFinding } from "./read-bottle-words.js";
+import type { BottleFinding } from "./bottle-terms.js";
+import { BOTTLE_WORDS } from "./bottle-words-of-languages.js";
 
 /** One thing that a simple test found. */
 export type TestFinding =
@@ -60,10 +60,9 @@ function ofPatch(answer: Answer, finding: (isSeen: boolean) => PatchTest): TestR
   return answer && [{ is: "patch", value: finding(answer === "yes") }];
 }
 
-const BOTTLE = DICTIONARIES.flatMap(({ bottle }) => bottle);
 /** What denies a thing, or says that there is nothing to say of it. */
 const NO: ReadonlySet<string> = new Set([
-  ...BOTTLE.flatMap(({ denying, denyingBehind, looks }) => [
+  ...BOTTLE_WORDS.flatMap(({ denying, denyingBehind, looks }) => [
     ...denying,
     ...denyingBehind,
     ...(looks["nothing-seen"] ?? []),
@@ -83,7 +82,7 @@ const NO: ReadonlySet<string> = new Set([
     "nee",
   ],
 ]);
-const HARMLESS: ReadonlySet<string> = new Set(BOTTLE.flatMap(({ harmless }) => harmless.look));
+const HARMLESS: ReadonlySet<string> = new Set(BOTTLE_WORDS.flatMap(({ harmless }) => harmless.look));
 /** Amounts of a thing, and other ways to say that it is there. */
 const AMOUNTS: ReadonlySet<string> = new Set(
   (

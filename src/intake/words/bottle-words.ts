@@ -1,4 +1,4 @@
-import type { Appearance, SamplePoint } from "../../samples/index.js";
+import { type Appearance, type SamplePoint, words } from "../../samples/index.js";
 
 /**
  * The words of one language by which people say what is in a bottle and how it was filled (common practice, no source).
@@ -49,10 +49,9 @@ function atElements(places: readonly string[]): string[] {
 
 export const ENGLISH_BOTTLE_WORDS: BottleWords = {
   samplePoints: {
-    "main-flow-line": [
-      ...["main flow line", "main line", "main flow", "pressure line", "return line", "supply line"],
-      ...["delivery line", "pressure side", "return side", "pressure port", "return port"],
-    ],
+    "main-flow-line": words`
+      main flow line, main line, main flow, pressure line, return line, supply line, delivery line,
+      pressure side, return side, pressure port, return port`,
     "upstream-of-element": [
       ...atElements(["upstream of", "upstream", "before", "ahead of"]),
       ...["prefilter", "pre filter", "filter inlet", "inlet of filter", "pressure filter inlet"],
@@ -64,133 +63,91 @@ export const ENGLISH_BOTTLE_WORDS: BottleWords = {
       ...["filtered side"],
     ],
     reservoir: ["reservoir", "tank", "sump", "reservoir sampling valve", "tank sampling valve"],
-    drain: [
-      ...["drain", "drains", "drain valve", "drain plug", "drain cock", "drain port", "drain line"],
-      ...["reservoir drain", "tank drain", "tank bottom", "reservoir bottom", "bottom of tank"],
-      ...["bottom of the tank", "sump bottom", "bottom of reservoir", "bottom of the reservoir"],
-      ...["low point", "low point drain", "bottom drain"],
-    ],
+    drain: words`
+      drain, drains, drain valve, drain plug, drain cock, drain port, drain line, reservoir drain,
+      tank drain, tank bottom, reservoir bottom, bottom of tank, bottom of the tank, sump bottom,
+      bottom of reservoir, bottom of the reservoir, low point, low point drain, bottom drain`,
     "filter-bowl": ["filter bowl", "filter bowls", "filter housing", "filter drain", "bowl"],
     "dead-end": ["dead end", "dead leg", "deadleg", "blind end", "capped line"],
-    "supply-container": [
-      ...["supply container", "drum", "barrel", "can", "jerrycan", "jerry can", "oil can", "pail"],
-      ...["bucket", "container", "new fluid", "new oil", "fresh fluid", "fresh oil", "unused fluid"],
-      ...["unused oil", "bulk tank", "bowser"],
-    ],
+    "supply-container": words`
+      supply container, drum, barrel, can, jerrycan, jerry can, oil can, pail, bucket, container, new fluid,
+      new oil, fresh fluid, fresh oil, unused fluid, unused oil, bulk tank, bowser`,
   },
   things: {
     cloudy: ["haze", "cloud", "clouds", "cloudiness", "turbidity", "emulsion", "milkiness", "haziness"],
-    "two-layers": [
-      ...["layer", "layers", "two layers", "2 layers", "two phases", "2 phases", "phase separation"],
-      ...["separation", "second phase", "separate phase", "separate layer", "stratification"],
-    ],
-    "free-water": [
-      ...["free water", "visible water", "water", "water droplets", "water drops", "water bubbles"],
-      ...["water layer", "droplets", "droplets of water", "drops of water", "standing water"],
-      ...["settled water", "moisture", "undissolved water", "bulk water", "water beads"],
-    ],
-    "particles-seen": [
-      ...["particle", "particles", "particulate", "particulates", "sediment", "sediments", "debris"],
-      ...["speck", "specks", "flake", "flakes", "grit"],
-      ...["sand", "dirt", "dust", "rust", "metal", "metals", "metallic", "sliver", "slivers", "chips"],
-      ...["shavings", "swarf", "solids", "suspended matter", "deposit", "deposits", "residue"],
-      ...["sludge", "foreign matter", "foreign material", "foreign object", "foreign objects"],
-      ...["contaminants", "hair", "glitter", "matter", "material", "solid"],
-    ],
+    "two-layers": words`
+      layer, layers, two layers, 2 layers, two phases, 2 phases, phase separation, separation, second phase,
+      separate phase, separate layer, stratification`,
+    "free-water": words`
+      free water, visible water, water, water droplets, water drops, water bubbles, water layer, droplets,
+      droplets of water, drops of water, standing water, settled water, moisture, undissolved water,
+      bulk water, water beads`,
+    "particles-seen": words`
+      particle, particles, particulate, particulates, sediment, sediments, debris, speck, specks, flake,
+      flakes, grit, sand, dirt, dust, rust, metal, metals, metallic, sliver, slivers, chips, shavings,
+      swarf, solids, suspended matter, deposit, deposits, residue, sludge, foreign matter, foreign material,
+      foreign object, foreign objects, contaminants, hair, glitter, matter, material, solid`,
     "fibres-seen": ["fibre", "fibres", "fiber", "fibers", "lint"],
   },
   looks: {
     clear: ["clear", "bright", "clear bright", "transparent", "crystal clear", "c&b", "c b"],
-    cloudy: [
-      ...["cloudy", "hazy", "turbid", "milky", "emulsified", "opaque", "murky", "foggy", "misty", "unclear"],
-    ],
+    cloudy: words`
+      cloudy, hazy, turbid, milky, emulsified, opaque, murky, foggy, misty, unclear`,
     "two-layers": ["layered", "stratified", "separated", "two phase", "2 phase"],
-    "nothing-seen": [
-      ...["nothing", "nothing seen", "nothing visible", "nothing found", "nothing to report"],
-      ...["none seen", "none visible", "normal", "ok", "okay", "good", "satisfactory", "acceptable"],
-      ...["pass", "typical", "usual", "as new", "unremarkable", "clean", "dry", "homogeneous"],
-      ...["uniform", "single phase", "one phase", "1 phase", "as expected", "standard"],
-      ...["nothing unusual", "nothing abnormal", "nothing else", "looks fine", "is fine"],
-    ],
+    "nothing-seen": words`
+      nothing, nothing seen, nothing visible, nothing found, nothing to report, none seen, none visible,
+      normal, ok, okay, good, satisfactory, acceptable, pass, typical, usual, as new, unremarkable, clean,
+      dry, homogeneous, uniform, single phase, one phase, 1 phase, as expected, standard, nothing unusual,
+      nothing abnormal, nothing else, looks fine, is fine`,
   },
   flowing: {
-    yes: [
-      ...["yes", "y", "true", "flowing", "running", "on", "pump on", "pump running", "circulating"],
-      ...["in circulation", "under flow", "with flow", "flow", "flow on", "while flowing"],
-      ...["while running", "while circulating", "during circulation", "during flow", "dynamic"],
-      ...["in motion", "live", "full flow"],
-    ],
-    no: [
-      ...["no", "n", "false", "none", "nil", "zero", "static", "stationary", "stopped", "off"],
-      ...["flow off", "pump off", "pump stopped", "pumps off", "shut down", "shutdown", "shut off"],
-      ...["switched off", "turned off", "at rest", "standing", "standstill", "stagnant", "idle"],
-      ...["resting", "no flow", "without flow", "zero flow", "unpowered", "power off", "engine off"],
-      ...["motor off", "circuit off", "cart off", "dead"],
-    ],
+    yes: words`
+      yes, y, true, flowing, running, on, pump on, pump running, circulating, in circulation, under flow,
+      with flow, flow, flow on, while flowing, while running, while circulating, during circulation,
+      during flow, dynamic, in motion, live, full flow`,
+    no: words`
+      no, n, false, none, nil, zero, static, stationary, stopped, off, flow off, pump off, pump stopped,
+      pumps off, shut down, shutdown, shut off, switched off, turned off, at rest, standing, standstill,
+      stagnant, idle, resting, no flow, without flow, zero flow, unpowered, power off, engine off,
+      motor off, circuit off, cart off, dead`,
   },
-  colours: [
-    ...["red", "purple", "blue", "green", "yellow", "amber", "orange", "pink", "violet", "lilac"],
-    ...["mauve", "lavender", "magenta", "crimson", "scarlet", "cherry", "ruby", "rose", "burgundy"],
-    ...["maroon", "wine", "straw", "honey", "gold", "golden", "tan", "beige", "cream", "brown", "grey"],
-    ...["gray", "white", "water white", "water clear", "colourless", "colorless", "no colour"],
-    ...["no color", "undyed", "without colour", "without color", "turquoise", "reddish", "purplish"],
-    ...["bluish", "greenish", "yellowish", "brownish", "pinkish", "orangish", "greyish", "lemon"],
-    ...["champagne", "plum", "indigo", "teal", "cyan", "olive", "peach", "salmon", "copper", "natural"],
-  ],
+  colours: words`
+    red, purple, blue, green, yellow, amber, orange, pink, violet, lilac, mauve, lavender, magenta, crimson,
+    scarlet, cherry, ruby, rose, burgundy, maroon, wine, straw, honey, gold, golden, tan, beige, cream,
+    brown, grey, gray, white, water white, water clear, colourless, colorless, no colour, no color, undyed,
+    without colour, without color, turquoise, reddish, purplish, bluish, greenish, yellowish, brownish,
+    pinkish, orangish, greyish, lemon, champagne, plum, indigo, teal, cyan, olive, peach, salmon, copper,
+    natural`,
   shades: ["light", "pale", "dark", "deep", "bright", "medium", "strong", "faint", "vivid", "mid"],
-  scales: [
-    ...["astm", "d1500", "d 1500", "d6045", "d156", "iso", "saybolt", "gardner", "hazen", "apha"],
-    ...["pt co", "scale", "units", "unit", "no", "number", "l", "colour", "color", "coloured"],
-    ...["colored", "dyed", "hue", "tint", "shade"],
-  ],
-  onlyDenied: [
-    ...["odour", "odor", "smell", "foam", "foaming", "froth", "bubbles", "air", "air bubbles"],
-    ...["problem", "problems", "issue", "issues", "abnormality", "abnormalities", "abnormal"],
-    ...["unusual", "anomaly", "anomalies", "defect", "defects", "change", "changes", "discolouration"],
-    ...["discoloration", "contamination", "foreign", "burnt", "findings", "signs"],
-  ],
+  scales: words`
+    astm, d1500, d 1500, d6045, d156, iso, saybolt, gardner, hazen, apha, pt co, scale, units, unit, no,
+    number, l, colour, color, coloured, colored, dyed, hue, tint, shade`,
+  onlyDenied: words`
+    odour, odor, smell, foam, foaming, froth, bubbles, air, air bubbles, problem, problems, issue, issues,
+    abnormality, abnormalities, abnormal, unusual, anomaly, anomalies, defect, defects, change, changes,
+    discolouration, discoloration, contamination, foreign, burnt, findings, signs`,
   harmless: {
-    look: [
-      ...["very", "slight", "slightly", "distinct", "two", "three", "separate", "quite", "somewhat"],
-      ...["a", "an", "the", "some", "few", "little", "bit", "lot", "lots", "of", "many", "much"],
-      ...["small", "large", "fine", "tiny", "big", "trace", "traces", "amount", "amounts", "is", "are"],
-      ...["was", "were", "been", "looks", "look", "looked", "appears", "appeared", "appearance"],
-      ...["fluid", "oil", "liquid", "sample", "bottle", "visual", "visually", "visible", "visibly"],
-      ...["eye", "naked", "to", "by", "in", "at", "on", "bottom", "surface", "there", "throughout"],
-      ...["present", "seen", "observed", "found", "noted", "detected", "suspended", "settled"],
-      ...["floating", "shiny", "sl", "v", "any", "it", "completely", "fully", "perfectly", "all"],
-      ...[
-        "coarse",
-        "heavy",
-        "evidence",
-        "sign",
-        "ferrous",
-        "yes",
-        "entirely",
-        "several",
-        "positive",
-        "y",
-        "contains",
-      ],
-      ...["shows", "colour", "color", "coloured", "colored", "dyed", "hue", "tint"],
-    ],
-    place: [
-      ...["at", "from", "the", "of", "in", "on", "cart", "circuit", "system", "hydraulic", "side"],
-      ...["valve", "port", "tap", "point", "cock", "fitting", "sampling", "sample", "sampler", "taken"],
-      ...["drawn", "filled", "line", "hose", "left", "right", "fore", "aft", "front", "rear", "upper"],
-      ...["lower", "main", "pressure", "return", "no", "hand", "new", "sealed", "via", "bottom", "upstream"],
-      ...["downstream", "before", "after", "filter", "element", "outlet", "inlet"],
-    ],
-    flow: [
-      ...["the", "fluid", "oil", "pump", "pumps", "was", "is", "when", "while", "drawn", "at", "full"],
-      ...["during", "in", "sampling", "sample", "cart", "circuit", "system", "flow", "with", "min"],
-      ...["minutes", "been", "taken", "for", "of", "l/min", "lpm", "gpm", "l", "under", "pressure"],
-    ],
+    look: words`
+      very, slight, slightly, distinct, two, three, separate, quite, somewhat, a, an, the, some, few,
+      little, bit, lot, lots, of, many, much, small, large, fine, tiny, big, trace, traces, amount, amounts,
+      is, are, was, were, been, looks, look, looked, appears, appeared, appearance, fluid, oil, liquid,
+      sample, bottle, visual, visually, visible, visibly, eye, naked, to, by, in, at, on, bottom, surface,
+      there, throughout, present, seen, observed, found, noted, detected, suspended, settled, floating,
+      shiny, sl, v, any, it, completely, fully, perfectly, all, coarse, heavy, evidence, sign, ferrous, yes,
+      entirely, several, positive, y, contains, shows, colour, color, coloured, colored, dyed, hue, tint`,
+    place: words`
+      at, from, the, of, in, on, cart, circuit, system, hydraulic, side, valve, port, tap, point, cock,
+      fitting, sampling, sample, sampler, taken, drawn, filled, line, hose, left, right, fore, aft, front,
+      rear, upper, lower, main, pressure, return, no, hand, new, sealed, via, bottom, upstream, downstream,
+      before, after, filter, element, outlet, inlet`,
+    flow: words`
+      the, fluid, oil, pump, pumps, was, is, when, while, drawn, at, full, during, in, sampling, sample,
+      cart, circuit, system, flow, with, min, minutes, been, taken, for, of, l/min, lpm, gpm, l, under,
+      pressure`,
   },
-  denying: [
-    ...["no", "0", "not", "never", "non", "without", "free of", "free from", "nil", "zero"],
-    ...["absence of", "lack of", "clear of", "clean of", "void of", "neither"],
-  ],
+  denying: words`
+    no, 0, not, never, non, without, free of, free from, nil, zero, absence of, lack of, clear of, clean of,
+    void of, neither`,
   denyingBehind: ["none", "nil", "no", "n", "negative", "absent", "free", "zero", "0"],
   or: ["or", "nor"],
   and: ["and", "with", "but", "also", "plus", "though", "although", "w"],

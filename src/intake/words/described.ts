@@ -21,8 +21,9 @@ import { rememberingBy } from "../rows/remembering.js";
 import { textOf } from "../rows/row.js";
 import { ONCE, type RefusedResult, type ReportedResult } from "../samples/entry.js";
 import { plainWords } from "./bottle-parts.js";
+import type { BottleFinding } from "./bottle-terms.js";
 import { readBottleTest, type TestFinding } from "./bottle-tests.js";
-import { type BottleFinding, readBottleWords, type SettledWord } from "./read-bottle-words.js";
+import { readBottleWords, type SettledWord } from "./read-bottle-words.js";
 
 /** What a report says in words about the bottle and how it was filled. */
 export type Described = Partial<

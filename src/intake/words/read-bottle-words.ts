@@ -1,16 +1,22 @@
 import { readColour } from "../../fluids/index.js";
 import { APPEARANCES, type Appearance, FILLED_FROM, type SamplePoint } from "../../samples/index.js";
-import { DICTIONARIES } from "../layout/dictionary.js";
 import type { Description } from "../layout/meaning.js";
 import { partsOf, plainWords, wordsOf } from "./bottle-parts.js";
-
-/** One thing that words about a bottle say. */
-export type BottleFinding =
-  | { readonly is: "appearance"; readonly value: Appearance }
-  | { readonly is: "sample-point"; readonly value: SamplePoint }
-  | { readonly is: "flowing"; readonly value: "yes" | "no" }
-  /** A colour; its words are kept as they stand. */
-  | { readonly is: "colour"; readonly value: string };
+import {
+  BAD_LOOKS,
+  type BottleFinding,
+  COLOURS,
+  DENYING,
+  DENYING_BEHIND,
+  HARMLESS,
+  LOOKS,
+  LOOKS_BAD,
+  OF_THINGS,
+  ONLY_DENIED,
+  OR,
+  SHADES,
+  TERMS,
+} from "./bottle-terms.js";
 
 /** What became of a cell in words. */
 export interface BottleReading {
@@ -67,15 +73,6 @@ export function readBottleWords(
 const SAMPLER =
   /^(?:(?:sampl(?:e|ing)|test) (?:valve|port|tap|cock|fitting|point)|sampler)(?: (?:no )?#?[a-z]{0,3} ?\d{1,3})?$/;
 
-/** What is wrong with a fluid to the eye. */
-const BAD_LOOKS: readonly Appearance[] = [
-  "cloudy",
-  "two-layers",
-  "free-water",
-  "particles-seen",
-  "fibres-seen",
-];
-
 /**
  * Finds what is wrong to the eye in a text that stands under another title: "water at bottom" among the remarks.
  *
@@ -113,71 +110,6 @@ function settledFinding(about: Description, word: SettledWord | undefined): Bott
     : undefined;
 }
 
-const BOTTLE = DICTIONARIES.flatMap(({ bottle }) => bottle);
-const listed = (of: (words: (typeof BOTTLE)[number]) => readonly string[]): Set<string> =>
-  new Set(BOTTLE.flatMap(of));
-
-/** What a known word says, and whether it names a thing that can be denied in a list. */
-type Term = { readonly finding: BottleFinding; readonly isThing: boolean };
-
-function termsOf<T extends string>(
-  table: Partial<Record<T, readonly string[]>>,
-  finding: (value: T) => BottleFinding,
-  isThing = false,
-): [string, Term][] {
-  return (Object.entries(table) as [T, readonly string[]][]).flatMap(([value, words]) =>
-    [value.replaceAll("-", " "), ...words].map((word): [string, Term] => [
-      word,
-      { finding: finding(value), isThing },
-    ]),
-  );
-}
-
-const LOOKS = new Map(
-  BOTTLE.flatMap(({ things, looks }) => [
-    ...termsOf(things, (value) => ({ is: "appearance", value }), true),
-    ...termsOf(looks, (value) => ({ is: "appearance", value })),
-  ]),
-);
-/** Most texts have none of the words, and need not be read. */
-const LOOKS_BAD = new RegExp(
-  [...LOOKS]
-    .flatMap(([word, { finding }]) =>
-      BAD_LOOKS.some((look) => look === finding.value) || finding.value === "clear"
-        ? [word.replace(/\W/g, ".")]
-        : [],
-    )
-    .join("|"),
-  "i",
-);
-const POINTS = new Map(
-  BOTTLE.flatMap(({ samplePoints }) => termsOf(samplePoints, (value) => ({ is: "sample-point", value }))),
-);
-const FLOW = new Map(
-  BOTTLE.flatMap(({ flowing }) => termsOf(flowing, (value) => ({ is: "flowing", value }))),
-);
-/** Words about flow that mean it under any title; "no" and "off" alone answer the title they stand under. */
-const FLOW_ANYWHERE = new Map([...FLOW].filter(([word]) => /flow|static|pump|running|shut/.test(word)));
-
-const TERMS: Record<Description, ReadonlyMap<string, Term>> = {
-  appearance: LOOKS,
-  colour: LOOKS,
-  "sample-point": new Map([...FLOW_ANYWHERE, ...POINTS]),
-  flowing: new Map([...POINTS, ...FLOW]),
-};
-const HARMLESS_LOOK = listed(({ harmless }) => harmless.look);
-const HARMLESS: Record<Description, ReadonlySet<string>> = {
-  appearance: HARMLESS_LOOK,
-  colour: new Set([...HARMLESS_LOOK, ...listed(({ scales }) => scales)]),
-  "sample-point": listed(({ harmless }) => harmless.place),
-  flowing: new Set([...listed(({ harmless }) => harmless.flow), ...listed(({ harmless }) => harmless.place)]),
-};
-const DENYING = listed(({ denying }) => denying);
-const DENYING_BEHIND = listed(({ denyingBehind }) => denyingBehind);
-const ONLY_DENIED = listed(({ onlyDenied }) => onlyDenied);
-const COLOURS = listed(({ colours }) => colours);
-const SHADES = listed(({ shades }) => shades);
-const OR = listed(({ or }) => or);
 const MAX_WORDS = 7;
 
 /** The longest of the known phrases that begins at a word, and how many words it has. */
@@ -315,21 +247,6 @@ function isColourElsewhere(word: string): boolean {
   const { seen, unknown, isShade } = readColour(word);
   return seen.length > 0 && unknown.length === 0 && !isShade;
 }
-
-/** Colours that a fluid has only when something is wrong with it. */
-const OF_THINGS: ReadonlySet<string> = new Set([
-  "black",
-  "schwarz",
-  "noir",
-  "noire",
-  "negro",
-  "negra",
-  "nero",
-  "nera",
-  "zwart",
-  "preto",
-  "svart",
-]);
 
 /** A place of a scale, or the number of a port with its name. */
 function isFigure(about: Description, word: string): boolean {

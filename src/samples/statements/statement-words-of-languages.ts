@@ -1,3 +1,4 @@
+import { words } from "./words.js";
 import type { StatementWords } from "./words-of-language.js";
 
 // An "ü" is read as "u" and may be written "ue": "ue?berschritten".
@@ -7,62 +8,38 @@ const GERMAN_LIMITS =
 
 export const GERMAN: StatementWords = {
   language: "German",
-  rejecting: [
-    ...["durchgefallen", "abgelehnt", "ablehnen", "verworfen", "verwerfen", "gesperrt", "sperren", "sperre"],
-    ...["zurue?ckgewiesen", "unzulae?ssig", "nio", "ungeeignet", "unbrauchbar", "untauglich", "ausschuss"],
-    ...["ausgesondert", "aussondern", "ausgemustert", "entsorgen", "entsorgt", "ungenue?gend"],
-    ...[
-      "nicht (?:mehr )?(?:zu )?(?:ver|be)?(?:wenden|nutzen|nue?tzen)",
-      "nicht (?:mehr )?(?:ein|an)(?:setzen|schliessen)",
-    ],
-    ...["nicht (?:mehr )?(?:verwendbar|brauchbar|einsatzfae?hig|betreiben)", "unbefriedigend"],
-  ],
-  doubting: [
-    ...[
-      "auffae?llig\\p{L}*",
-      "ue?berschritten",
-      "ue?berschreit\\p{L}*",
-      "verunreinig\\p{L}*",
-      "verschmutz\\p{L}*",
-    ],
-    ...["schmutzig\\p{L}*", "kontaminier\\p{L}*", "beanstand\\p{L}*", "abweichung\\p{L}*", "anormal\\p{L}*"],
-    ...[`ausser(?:halb)? (?:(?:der|des|dem|von) )?${GERMAN_LIMITS}`],
-    ...[`(?:ue?ber|oberhalb) (?:(?:der|des|dem|den) )?${GERMAN_LIMITS}`],
-  ],
-  doubtingInRemarks: [
-    ...["bedenklich", "kritisch\\p{L}*", "warnung", "achtung", "vorsicht", "mangelhaft", "schlecht\\p{L}*"],
-    ...["erhoe?ht\\p{L}*", "zu (?:hoch|hohe\\p{L}*|viel\\p{L}*|niedrig|alt|dunkel|nass|feucht|warm)"],
-    ...["(?:oe?l|filter|fluid|flue?ssigkeits)wechsel (?:erforderlich|noe?tig|notwendig|empfohlen|fae?llig)"],
-    ...[
-      "(?:oe?l|fluid|flue?ssigkeit|filter|element) (?:\\p{L}+ )?(?:wechseln|tauschen|austauschen|erneuern|ablassen)",
-    ],
-    ...["spue?len", "nachprobe\\p{L}*", "(?:neue|weitere|zweite) probe", "probe (?:wiederholen|unbrauchbar)"],
-    ...["wiederholen", "wiederholungsprobe", "dringend", "sofort\\p{L}*", "verdacht\\p{L}*", "fraglich"],
-    ...["bitte (?:prue?fen|kontrollieren)", "undicht", "leckage", "gemischt", "vermischt", "mischung"],
-    ...["falsch\\p{L}*", "freies wasser", "wasser (?:sichtbar|vorhanden|gefunden|am boden|im \\p{L}+)"],
-    ...["true?b\\p{L}*", "milchig\\p{L}*", "\\p{L}*spae?ne", "\\p{L}*abrieb", "ablagerung\\p{L}*"],
-    ...["nicht reprae?sentativ", "ungue?ltig", "vorlae?ufig\\p{L}*", "ausstehend", "verbrannt", "gealtert"],
-  ],
-  sound: [
-    ...["bestanden", "in ordnung", "io", "ob", "ohne befund", "unauffae?llig\\p{L}*", "unbedenklich"],
-    ...["unkritisch", "zulae?ssig", "konform", "einwandfrei", "freigegeben", "gut", "gute[rsn]?", "sauber"],
-    ...[
-      "eingehalten",
-      "geeignet",
-      "tauglich",
-      "akzeptabel",
-      "angenommen",
-      "genehmigt",
-      "entspricht",
-      "erfue?llt",
-    ],
-    ...[`innerhalb (?:(?:der|des|von) )?${GERMAN_LIMITS}`, "im (?:normalbereich|sollbereich|rahmen)"],
-  ],
+  rejecting: words`
+    durchgefallen, abgelehnt, ablehnen, verworfen, verwerfen, gesperrt, sperren, sperre, zurue?ckgewiesen,
+    unzulae?ssig, nio, ungeeignet, unbrauchbar, untauglich, ausschuss, ausgesondert, aussondern,
+    ausgemustert, entsorgen, entsorgt, ungenue?gend,
+    nicht (?:mehr )?(?:zu )?(?:ver|be)?(?:wenden|nutzen|nue?tzen),
+    nicht (?:mehr )?(?:ein|an)(?:setzen|schliessen),
+    nicht (?:mehr )?(?:verwendbar|brauchbar|einsatzfae?hig|betreiben), unbefriedigend`,
+  doubting: words`
+    auffae?llig\p{L}*, ue?berschritten, ue?berschreit\p{L}*, verunreinig\p{L}*, verschmutz\p{L}*,
+    schmutzig\p{L}*, kontaminier\p{L}*, beanstand\p{L}*, abweichung\p{L}*, anormal\p{L}*,
+    ausser(?:halb)? (?:(?:der|des|dem|von) )?${GERMAN_LIMITS},
+    (?:ue?ber|oberhalb) (?:(?:der|des|dem|den) )?${GERMAN_LIMITS}`,
+  doubtingInRemarks: words`
+    bedenklich, kritisch\p{L}*, warnung, achtung, vorsicht, mangelhaft, schlecht\p{L}*, erhoe?ht\p{L}*,
+    zu (?:hoch|hohe\p{L}*|viel\p{L}*|niedrig|alt|dunkel|nass|feucht|warm),
+    (?:oe?l|filter|fluid|flue?ssigkeits)wechsel (?:erforderlich|noe?tig|notwendig|empfohlen|fae?llig),
+    (?:oe?l|fluid|flue?ssigkeit|filter|element) (?:\p{L}+ )?(?:wechseln|tauschen|austauschen|erneuern|ablassen),
+    spue?len, nachprobe\p{L}*, (?:neue|weitere|zweite) probe, probe (?:wiederholen|unbrauchbar),
+    wiederholen, wiederholungsprobe, dringend, sofort\p{L}*, verdacht\p{L}*, fraglich,
+    bitte (?:prue?fen|kontrollieren), undicht, leckage, gemischt, vermischt, mischung, falsch\p{L}*,
+    freies wasser, wasser (?:sichtbar|vorhanden|gefunden|am boden|im \p{L}+), true?b\p{L}*, milchig\p{L}*,
+    \p{L}*spae?ne, \p{L}*abrieb, ablagerung\p{L}*, nicht reprae?sentativ, ungue?ltig, vorlae?ufig\p{L}*,
+    ausstehend, verbrannt, gealtert`,
+  sound: words`
+    bestanden, in ordnung, io, ob, ohne befund, unauffae?llig\p{L}*, unbedenklich, unkritisch, zulae?ssig,
+    konform, einwandfrei, freigegeben, gut, gute[rsn]?, sauber, eingehalten, geeignet, tauglich, akzeptabel,
+    angenommen, genehmigt, entspricht, erfue?llt, innerhalb (?:(?:der|des|von) )?${GERMAN_LIMITS},
+    im (?:normalbereich|sollbereich|rahmen)`,
   denying: ["nicht", "kein", "keine[nrsm]?", "ohne", "nie"],
-  between: [
-    ...["mehr", "die", "der", "das", "des", "dem", "den", "ist", "sind", "wurden?", "werte?", "grenzwerte?"],
-    ...["sichtbare[nrs]?", "weitere[nrs]?", "besondere[nrs]?"],
-  ],
+  between: words`
+    mehr, die, der, das, des, dem, den, ist, sind, wurden?, werte?, grenzwerte?, sichtbare[nrs]?,
+    weitere[nrs]?, besondere[nrs]?`,
   noneOfIt: ["nein", "keine[nrs]?"],
   verdictTitles: ["bewertung", "beurteilung", "befund", "ergebnis", "gesamtergebnis", "zustand"],
 };
@@ -71,69 +48,25 @@ const FRENCH_LIMITS = "(?:limites?|specifications?|spec|tolerances?|normes?|seui
 
 export const FRENCH: StatementWords = {
   language: "French",
-  rejecting: [
-    ...["refusee?s?", "rejete\\p{L}*", "rejet", "rebut\\p{L}*", "echec", "inacceptables?", "inaptes?"],
-    ...["inutilisables?", "ne pas (?:utiliser|employer|connecter|brancher|raccorder|mettre|livrer)"],
-    ...["ne (?:doit|doivent|peut|peuvent) pas", "insatisfaisante?s?"],
-  ],
-  doubting: [
-    ...["anormale?s?", "anomalies?", `hors (?:de )?(?:la |les )?${FRENCH_LIMITS}`, "depassements?"],
-    ...[
-      "depasse(?:e|s|es|nt|r)?",
-      "contaminee?s?",
-      "contamination",
-      "polluee?s?",
-      "pollution",
-      "souillee?s?",
-    ],
-    ...[`(?:au dessus|superieure?s?) (?:de|du|des|a|au|aux) (?:la |les )?${FRENCH_LIMITS}`],
-  ],
-  doubtingInRemarks: [
-    ...["critiques?", "alerte", "alarme", "attention", "avertissement", "mauvaise?s?", "insuffisante?s?"],
-    ...[
-      "trop \\p{L}+",
-      "elevee?s?",
-      "a (?:surveiller|verifier|vidanger|changer|remplacer|filtrer|refaire|jeter)",
-    ],
-    ...["vidanger", "vidange (?:necessaire|recommandee|requise|conseillee|a faire)"],
-    ...["(?:changer|remplacer) (?:l |le |la )?(?:huile|fluide|filtre|element)", "reechantillon\\p{L}*"],
-    ...[
-      "nouvel echantillon",
-      "nouveau prelevement",
-      "suspecte?s?",
-      "douteu(?:x|se)s?",
-      "degradee?s?",
-      "sales?",
-    ],
-    ...[
-      "melangee?s?",
-      "melange",
-      "fuites?",
-      "eau (?:libre|visible|presente)",
-      "presence d(?:e|u|es)? \\p{L}+",
-    ],
-    ...["trouble", "laiteu(?:x|se)", "non representati\\p{L}*", "invalide", "provisoire", "en attente"],
-    ...["urgente", "dangereu(?:x|se)"],
-  ],
-  sound: [
-    ...[
-      "conformes?",
-      "conformite",
-      "satisfaisante?s?",
-      "acceptee?s?",
-      "acceptables?",
-      "aptes?",
-      "bon(?:ne)?s?",
-    ],
-    ...[
-      "correcte?s?",
-      `dans (?:la |les )${FRENCH_LIMITS}`,
-      "rien a signaler",
-      "ras",
-      "normale?s?",
-      "convient",
-    ],
-  ],
+  rejecting: words`
+    refusee?s?, rejete\p{L}*, rejet, rebut\p{L}*, echec, inacceptables?, inaptes?, inutilisables?,
+    ne pas (?:utiliser|employer|connecter|brancher|raccorder|mettre|livrer),
+    ne (?:doit|doivent|peut|peuvent) pas, insatisfaisante?s?`,
+  doubting: words`
+    anormale?s?, anomalies?, hors (?:de )?(?:la |les )?${FRENCH_LIMITS}, depassements?,
+    depasse(?:e|s|es|nt|r)?, contaminee?s?, contamination, polluee?s?, pollution, souillee?s?,
+    (?:au dessus|superieure?s?) (?:de|du|des|a|au|aux) (?:la |les )?${FRENCH_LIMITS}`,
+  doubtingInRemarks: words`
+    critiques?, alerte, alarme, attention, avertissement, mauvaise?s?, insuffisante?s?, trop \p{L}+,
+    elevee?s?, a (?:surveiller|verifier|vidanger|changer|remplacer|filtrer|refaire|jeter), vidanger,
+    vidange (?:necessaire|recommandee|requise|conseillee|a faire),
+    (?:changer|remplacer) (?:l |le |la )?(?:huile|fluide|filtre|element), reechantillon\p{L}*,
+    nouvel echantillon, nouveau prelevement, suspecte?s?, douteu(?:x|se)s?, degradee?s?, sales?,
+    melangee?s?, melange, fuites?, eau (?:libre|visible|presente), presence d(?:e|u|es)? \p{L}+, trouble,
+    laiteu(?:x|se), non representati\p{L}*, invalide, provisoire, en attente, urgente, dangereu(?:x|se)`,
+  sound: words`
+    conformes?, conformite, satisfaisante?s?, acceptee?s?, acceptables?, aptes?, bon(?:ne)?s?, correcte?s?,
+    dans (?:la |les )${FRENCH_LIMITS}, rien a signaler, ras, normale?s?, convient`,
   denying: ["pas", "aucune?", "sans"],
   between: ["d", "de", "du", "des", "la", "le", "les", "est", "sont", "ete"],
   noneOfIt: ["non", "aucune?", "neant"],
@@ -144,52 +77,27 @@ const SPANISH_LIMITS = "(?:limites?|especificacion(?:es)?|rango|tolerancias?|nor
 
 export const SPANISH: StatementWords = {
   language: "Spanish",
-  rejecting: [
-    ...[
-      "rechaz(?:ad[oa]s?|ar|o)",
-      "desech(?:ad[oa]s?|ar|o)",
-      "descart(?:ad[oa]s?|ar)",
-      "fallo",
-      "fallid[oa]s?",
-    ],
-    ...[
-      "inaceptables?",
-      "inservibles?",
-      "inutilizables?",
-      "suspens[oa]s?",
-      "reprobad[oa]s?",
-      "desaprobad[oa]s?",
-    ],
-    ...["no (?:se )?(?:debe )?(?:usar|utilizar|emplear|conectar|poner)(?:se)?"],
-  ],
-  doubting: [
-    ...[`fuera de (?:los |las |la |el )?${SPANISH_LIMITS}`, "exced\\p{L}*", "anomal[oa]s?", "anomalias?"],
-    ...["anormal(?:es)?", "contaminad[oa]s?", "contaminacion", "suci[oa]s?", "suciedad"],
-    ...[`super(?:a|an|ad[oa]s?|ior(?:es)?)(?: a| al)? (?:el |los |la )?${SPANISH_LIMITS}`],
-    ...[`(?:por )?encima (?:de|del) (?:los |la )?${SPANISH_LIMITS}`],
-  ],
-  doubtingInRemarks: [
-    ...["critic[oa]s?", "alerta", "alarma", "precaucion", "atencion", "advertencia", "mal[oa]?s?"],
-    ...["elevad[oa]s?", "demasiad[oa]s?", "(?:muy|valor(?:es)?|nivel(?:es)?) alt[oa]s?", "vigilar"],
-    ...["(?:cambiar|sustituir|reemplazar|drenar) (?:el |la )?(?:aceite|fluido|filtro|elemento)"],
-    ...["cambio de (?:aceite|fluido|filtro) (?:necesario|recomendado|requerido)", "repetir", "nueva muestra"],
-    ...["remuestre\\p{L}*", "dudos[oa]s?", "sospechos[oa]s?", "degradad[oa]s?", "mezcl\\p{L}*", "fugas?"],
-    ...["agua (?:libre|visible|presente)", "presencia de \\p{L}+", "turbi[oa]s?", "lechos[oa]s?"],
-    ...["no representativ[oa]s?", "provisional", "pendiente", "urgente", "peligros[oa]s?"],
-  ],
-  sound: [
-    ...[
-      "conformes?",
-      "apt[oa]s?",
-      "aceptables?",
-      "aprobad[oa]s?",
-      "correct[oa]s?",
-      "cumplen?",
-      "buen[oa]?s?",
-    ],
-    ...["bien", `dentro de (?:los |las |la |el )?${SPANISH_LIMITS}`, "sin novedad", "satisfactori[oa]s?"],
-    ...["normales", "idone[oa]s?"],
-  ],
+  rejecting: words`
+    rechaz(?:ad[oa]s?|ar|o), desech(?:ad[oa]s?|ar|o), descart(?:ad[oa]s?|ar), fallo, fallid[oa]s?,
+    inaceptables?, inservibles?, inutilizables?, suspens[oa]s?, reprobad[oa]s?, desaprobad[oa]s?,
+    no (?:se )?(?:debe )?(?:usar|utilizar|emplear|conectar|poner)(?:se)?`,
+  doubting: words`
+    fuera de (?:los |las |la |el )?${SPANISH_LIMITS}, exced\p{L}*, anomal[oa]s?, anomalias?, anormal(?:es)?,
+    contaminad[oa]s?, contaminacion, suci[oa]s?, suciedad,
+    super(?:a|an|ad[oa]s?|ior(?:es)?)(?: a| al)? (?:el |los |la )?${SPANISH_LIMITS},
+    (?:por )?encima (?:de|del) (?:los |la )?${SPANISH_LIMITS}`,
+  doubtingInRemarks: words`
+    critic[oa]s?, alerta, alarma, precaucion, atencion, advertencia, mal[oa]?s?, elevad[oa]s?,
+    demasiad[oa]s?, (?:muy|valor(?:es)?|nivel(?:es)?) alt[oa]s?, vigilar,
+    (?:cambiar|sustituir|reemplazar|drenar) (?:el |la )?(?:aceite|fluido|filtro|elemento),
+    cambio de (?:aceite|fluido|filtro) (?:necesario|recomendado|requerido), repetir, nueva muestra,
+    remuestre\p{L}*, dudos[oa]s?, sospechos[oa]s?, degradad[oa]s?, mezcl\p{L}*, fugas?,
+    agua (?:libre|visible|presente), presencia de \p{L}+, turbi[oa]s?, lechos[oa]s?, no representativ[oa]s?,
+    provisional, pendiente, urgente, peligros[oa]s?`,
+  sound: words`
+    conformes?, apt[oa]s?, aceptables?, aprobad[oa]s?, correct[oa]s?, cumplen?, buen[oa]?s?, bien,
+    dentro de (?:los |las |la |el )?${SPANISH_LIMITS}, sin novedad, satisfactori[oa]s?, normales,
+    idone[oa]s?`,
   denying: ["sin", "ningun", "ninguna", "ninguno"],
   between: ["de", "es", "son", "se", "el", "la", "los", "las", "ha", "han", "esta"],
   noneOfIt: ["ningun[oa]?", "ningunas"],
@@ -200,67 +108,23 @@ const ITALIAN_LIMITS = "(?:limit[ei]|specific(?:a|he)|tolleranz[ae]|norma|range)
 
 export const ITALIAN: StatementWords = {
   language: "Italian",
-  rejecting: [
-    ...["scart(?:o|are|at[oaie])", "respint[oaie]", "rifiutat[oaie]", "bocciat[oaie]", "inaccettabil[ei]"],
-    ...[
-      "inutilizzabil[ei]",
-      "non (?:usare|utilizzare|impiegare|collegare|connettere)",
-      "da (?:eliminare|smaltire)",
-    ],
-  ],
-  doubting: [
-    ...[
-      `fuori (?:dal |dai |dalla |dalle )?${ITALIAN_LIMITS}`,
-      "superat[oaie]",
-      "superamento",
-      "anomal[oaie]",
-    ],
-    ...[
-      `superano? (?:il |i |le |la )?${ITALIAN_LIMITS}`,
-      "anomali[ae]",
-      "contaminat[oaie]",
-      "contaminazione",
-    ],
-    ...["inquinat[oaie]", "sporc(?:o|a|hi|he)"],
-  ],
-  doubtingInRemarks: [
-    ...[
-      "allarme",
-      "attenzione",
-      "avvertenza",
-      "elevat[oaie]",
-      "tropp[oaie]",
-      "scadent[ei]",
-      "insufficient[ei]",
-    ],
-    ...["da (?:sostituire|cambiare|filtrare|ripetere|verificare|controllare|monitorare)", "ricampion\\p{L}*"],
-    ...[
-      "(?:sostituire|cambiare) (?:l |il |la )?(?:olio|fluido|filtro|elemento)",
-      "nuovo campione",
-      "ripetere",
-    ],
-    ...[
-      "dubbi[oa]",
-      "sospett[oaie]",
-      "degradat[oaie]",
-      "miscel\\p{L}*",
-      "perdit[ae]",
-      "torbid[oa]",
-      "lattiginos[oa]",
-    ],
-    ...[
-      "acqua (?:libera|visibile|presente)",
-      "presenza di \\p{L}+",
-      "non rappresentativ[oa]",
-      "provvisori[oa]",
-    ],
-    ...["pericolos[oa]"],
-  ],
-  sound: [
-    ...["conform[ei]", "idone[oaie]", "accettabil[ei]", "accettat[oaie]", "(?:nella|a) norma", "regolar[ei]"],
-    ...["buon[oaie]?", `entro (?:i |il |le |la )?${ITALIAN_LIMITS}`, "approvat[oaie]", "nulla da segnalare"],
-    ...["in ordine", "va bene"],
-  ],
+  rejecting: words`
+    scart(?:o|are|at[oaie]), respint[oaie], rifiutat[oaie], bocciat[oaie], inaccettabil[ei],
+    inutilizzabil[ei], non (?:usare|utilizzare|impiegare|collegare|connettere), da (?:eliminare|smaltire)`,
+  doubting: words`
+    fuori (?:dal |dai |dalla |dalle )?${ITALIAN_LIMITS}, superat[oaie], superamento, anomal[oaie],
+    superano? (?:il |i |le |la )?${ITALIAN_LIMITS}, anomali[ae], contaminat[oaie], contaminazione,
+    inquinat[oaie], sporc(?:o|a|hi|he)`,
+  doubtingInRemarks: words`
+    allarme, attenzione, avvertenza, elevat[oaie], tropp[oaie], scadent[ei], insufficient[ei],
+    da (?:sostituire|cambiare|filtrare|ripetere|verificare|controllare|monitorare), ricampion\p{L}*,
+    (?:sostituire|cambiare) (?:l |il |la )?(?:olio|fluido|filtro|elemento), nuovo campione, ripetere,
+    dubbi[oa], sospett[oaie], degradat[oaie], miscel\p{L}*, perdit[ae], torbid[oa], lattiginos[oa],
+    acqua (?:libera|visibile|presente), presenza di \p{L}+, non rappresentativ[oa], provvisori[oa],
+    pericolos[oa]`,
+  sound: words`
+    conform[ei], idone[oaie], accettabil[ei], accettat[oaie], (?:nella|a) norma, regolar[ei], buon[oaie]?,
+    entro (?:i |il |le |la )?${ITALIAN_LIMITS}, approvat[oaie], nulla da segnalare, in ordine, va bene`,
   denying: ["nessun", "nessuna", "nessuno", "senza"],
   between: ["di", "del", "della", "e", "sono", "stat[oaie]"],
   noneOfIt: ["nessun[oa]?"],
@@ -272,50 +136,21 @@ const DUTCH_LIMITS =
 
 export const DUTCH: StatementWords = {
   language: "Dutch",
-  rejecting: [
-    ...[
-      "afgekeurd",
-      "afkeur(?:en)?",
-      "geweigerd",
-      "verworpen",
-      "onaanvaardbaar",
-      "onbruikbaar",
-      "ongeschikt",
-    ],
-    ...["onvoldoende", "niet (?:meer )?(?:gebruiken|aansluiten|inzetten|koppelen|vrijgeven|bruikbaar)"],
-  ],
-  doubting: [
-    ...[
-      `(?:buiten|boven) (?:de )?${DUTCH_LIMITS}`,
-      "overschr\\p{L}*",
-      "vervuil\\p{L}*",
-      "verontreinig\\p{L}*",
-    ],
-    ...["afwijk\\p{L}*", "abnorma\\p{L}*"],
-  ],
-  doubtingInRemarks: [
-    ...["kritiek", "waarschuwing", "let op", "slecht", "vuil", "te (?:hoog|hoge|veel|vuil|laag|nat|oud)"],
-    ...[
-      "verhoogd\\p{L}*",
-      "(?:olie|vloeistof|filter|element) ?(?:verversen|vervangen|wisselen)",
-      "verversen",
-    ],
-    ...["vervangen", "nieuw monster", "herbemonster\\p{L}*", "opnieuw", "verdacht\\p{L}*", "twijfelachtig"],
-    ...["vrij water", "water (?:zichtbaar|aanwezig)", "troebel", "melkachtig", "lekt", "lekkage", "gemengd"],
-    ...["voorlopig", "gevaar\\p{L}*", "niet representatief"],
-  ],
-  sound: [
-    ...[
-      "goedgekeurd",
-      "akkoord",
-      "in orde",
-      "goed",
-      `binnen (?:de )?${DUTCH_LIMITS}`,
-      "voldoet",
-      "voldoende",
-    ],
-    ...["geschikt", "normaal", "geen bijzonderheden"],
-  ],
+  rejecting: words`
+    afgekeurd, afkeur(?:en)?, geweigerd, verworpen, onaanvaardbaar, onbruikbaar, ongeschikt, onvoldoende,
+    niet (?:meer )?(?:gebruiken|aansluiten|inzetten|koppelen|vrijgeven|bruikbaar)`,
+  doubting: words`
+    (?:buiten|boven) (?:de )?${DUTCH_LIMITS}, overschr\p{L}*, vervuil\p{L}*, verontreinig\p{L}*,
+    afwijk\p{L}*, abnorma\p{L}*`,
+  doubtingInRemarks: words`
+    kritiek, waarschuwing, let op, slecht, vuil, te (?:hoog|hoge|veel|vuil|laag|nat|oud), verhoogd\p{L}*,
+    (?:olie|vloeistof|filter|element) ?(?:verversen|vervangen|wisselen), verversen, vervangen,
+    nieuw monster, herbemonster\p{L}*, opnieuw, verdacht\p{L}*, twijfelachtig, vrij water,
+    water (?:zichtbaar|aanwezig), troebel, melkachtig, lekt, lekkage, gemengd, voorlopig, gevaar\p{L}*,
+    niet representatief`,
+  sound: words`
+    goedgekeurd, akkoord, in orde, goed, binnen (?:de )?${DUTCH_LIMITS}, voldoet, voldoende, geschikt,
+    normaal, geen bijzonderheden`,
   denying: ["niet", "geen", "zonder"],
   between: ["de", "het", "een", "zijn"],
   noneOfIt: ["nee", "geen"],
@@ -326,21 +161,17 @@ const PORTUGUESE_LIMITS = "(?:limites?|especificac(?:ao|oes)|tolerancias?|normas
 
 export const PORTUGUESE: StatementWords = {
   language: "Portuguese",
-  rejecting: [
-    ...["reprovad[oa]s?", "rejeitad[oa]s?", "recusad[oa]s?", "inaceitave(?:l|is)", "inutilizave(?:l|is)"],
-    ...["refugo", "sucata", "nao (?:usar|utilizar|conectar|ligar)"],
-  ],
-  doubting: [
-    ...[`fora d(?:e|os?|as?) ${PORTUGUESE_LIMITS}`, `acima d(?:e|os?|as?) ${PORTUGUESE_LIMITS}`],
-    ...["anomalia", "contaminacao", "suj[oa]s?", "ultrapass\\p{L}*"],
-  ],
-  doubtingInRemarks: [
-    ...["atencao", "aviso", "ruim", "trocar (?:o |a )?(?:oleo|fluido|filtro)", "nova amostra", "duvidos[oa]"],
-    ...["mistura\\p{L}*", "vazamento", "agua (?:livre|visivel)", "turv[oa]s?", "perigos[oa]"],
-  ],
-  sound: [
-    ...["aprovad[oa]s?", "aceitave(?:l|is)", "bom", "boa", `dentro d(?:e|os?|as?) ${PORTUGUESE_LIMITS}`],
-  ],
+  rejecting: words`
+    reprovad[oa]s?, rejeitad[oa]s?, recusad[oa]s?, inaceitave(?:l|is), inutilizave(?:l|is), refugo, sucata,
+    nao (?:usar|utilizar|conectar|ligar)`,
+  doubting: words`
+    fora d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, acima d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, anomalia,
+    contaminacao, suj[oa]s?, ultrapass\p{L}*`,
+  doubtingInRemarks: words`
+    atencao, aviso, ruim, trocar (?:o |a )?(?:oleo|fluido|filtro), nova amostra, duvidos[oa], mistura\p{L}*,
+    vazamento, agua (?:livre|visivel), turv[oa]s?, perigos[oa]`,
+  sound: words`
+    aprovad[oa]s?, aceitave(?:l|is), bom, boa, dentro d(?:e|os?|as?) ${PORTUGUESE_LIMITS}`,
   denying: ["nao", "sem", "nenhum", "nenhuma"],
   between: ["do", "da", "dos", "das", "foi", "esta"],
   noneOfIt: ["nenhuma?"],
@@ -350,11 +181,9 @@ export const PORTUGUESE: StatementWords = {
 /** The word by which a sample is turned away in some more languages, in the scripts they are written in. */
 export const ELSEWHERE: StatementWords = {
   language: "others",
-  rejecting: [
-    ...["underkan[dt]", "underkjent", "kasser(?:t|et|ad|as)", "hylatty", "hylkays", "odrzucon[oaey]"],
-    ...["zamitnut[oaey]", "vyrazen[oaey]?", "reddedildi", "брак", "забракован\\p{L}*", "негоден", "не годен"],
-    ...["不合格", "不良", "不可", "불합격"],
-  ],
+  rejecting: words`
+    underkan[dt], underkjent, kasser(?:t|et|ad|as), hylatty, hylkays, odrzucon[oaey], zamitnut[oaey],
+    vyrazen[oaey]?, reddedildi, брак, забракован\p{L}*, негоден, не годен, 不合格, 不良, 不可, 불합격`,
   doubting: [],
   doubtingInRemarks: [],
   sound: ["godkan[dt]", "godkjent", "hyvaksytty", "годен", "норма", "合格", "합격"],

@@ -7,7 +7,7 @@ import {
   PORTUGUESE,
   SPANISH,
 } from "./statement-words-of-languages.js";
-
+import { words } from "./words.js";
 import type { StatementWords } from "./words-of-language.js";
 
 const LIMITS =
@@ -18,22 +18,18 @@ const CHANGED =
 /** As complete as could be thought of. */
 const ENGLISH: StatementWords = {
   language: "English",
-  rejecting: [
-    ...["fail(?:s|ed|ing)? to \\p{L}+", "fail(?! safe)", "failed", "fails", "failing", "reject", "rej"],
-    ...["rejected", "rejects", "rejection", "condemn", "condemned", "condemns", "unfit", "unserviceable"],
-    ...["unacceptable", "unsatisfactory", "unsat", "unsuitable", "unusable", "unsafe", "nok", "no go"],
-    ...["disapproved", "refused", "noncompliant", "scrap(?:ped)?", "junk(?:ed)?", "dnu"],
-    ...["(?:must|shall|should|may|can) not be (?:used|connected|put)", "not recommended"],
-    ...["nonconforming", "nonconformity", "nonconformance", "stop (?:use|using)"],
-    ...["do not (?:put|use|connect|release|issue|fly|hook|plug|service|operate|start|supply|fill|pump|run)"],
-    ...["not (?:for|to be) (?:use|used|connected|released|issued)", "(?:tag|tagged|lock|locked) out"],
-  ],
-  doubting: [
-    ...["abnormal", "abnormality", "abnormalities", "abnormally", "unusual", "contaminated", "anomaly"],
-    ...["anomalies", "exceed", "exceeds", "exceeded", "exceeding", "exceedance", "off spec"],
-    ...["off specification", `out of (?:the )?${LIMITS}`],
-    ...[`(?:outside|over|above|beyond) (?:of )?(?:the )?(?:\\p{L}+ )?${LIMITS}`],
-  ],
+  rejecting: words`
+    fail(?:s|ed|ing)? to \p{L}+, fail(?! safe), failed, fails, failing, reject, rej, rejected, rejects,
+    rejection, condemn, condemned, condemns, unfit, unserviceable, unacceptable, unsatisfactory, unsat,
+    unsuitable, unusable, unsafe, nok, no go, disapproved, refused, noncompliant, scrap(?:ped)?,
+    junk(?:ed)?, dnu, (?:must|shall|should|may|can) not be (?:used|connected|put), not recommended,
+    nonconforming, nonconformity, nonconformance, stop (?:use|using),
+    do not (?:put|use|connect|release|issue|fly|hook|plug|service|operate|start|supply|fill|pump|run),
+    not (?:for|to be) (?:use|used|connected|released|issued), (?:tag|tagged|lock|locked) out`,
+  doubting: words`
+    abnormal, abnormality, abnormalities, abnormally, unusual, contaminated, anomaly, anomalies, exceed,
+    exceeds, exceeded, exceeding, exceedance, off spec, off specification, out of (?:the )?${LIMITS},
+    (?:outside|over|above|beyond) (?:of )?(?:the )?(?:\p{L}+ )?${LIMITS}`,
   doubtingInRemarks: [
     ...["critical", "alarms?", "alerts?", "caution", "warnings?", "marginal", "marginally", "borderline"],
     ...["(?<!(?:line|particle|contamination|portable|the|a) )monitor", "not clean", "conditional"],
@@ -78,61 +74,26 @@ const ENGLISH: StatementWords = {
     // An order not to do something, whatever it is.
     "do not (?!exceed|require|need|show|contain|indicate|affect|differ|vary|change)\\p{L}+",
   ],
-  sound: [
-    ...["pass", "passed", "passes", "passing", "ok", "okay", "normal", "normally", "satisfactory", "sat"],
-    ...["acceptable", "accepted", "accept", "acceptance", "good", "fit", "serviceable", "conform"],
-    ...["conforms", "conforming", "conformity", "conformance", "compliant", "compliance", "complies"],
-    ...[
-      "comply",
-      "meets?",
-      "approved",
-      "released?",
-      "return(?:ed)? to service",
-      "suitable",
-      "usable",
-      "safe",
-      "in order",
-      "airworthy",
-    ],
-    ...[
-      "match(?:es|ed|ing)?",
-      "confirmed",
-      "consistent",
-      "identical",
-      "negative",
-      "typical",
-      "characteristic",
-    ],
-    ...[`(?:within|in|inside) (?:the )?(?:\\p{L}+ )?${LIMITS}`],
-  ],
-  denying: [
-    ...["no", "not", "non", "never", "nothing", "without", "none", "neither", "nor", "zero", "free of"],
-    ...["free from", "absence of"],
-  ],
-  between: [
-    ...["any", "more", "further", "signs?", "evidence", "of", "visible", "significant", "limits?"],
-    ...["values?", "results?", "findings?", "tests?", "other", "the", "a", "an", "be", "been", "being"],
-    ...["to", "is", "was", "were", "are", "has", "have", "had", "do", "does", "did", "samples?"],
-    ...["parameters?", "in", "at", "all", "measured", "found", "considered", "deemed", "yet", "so"],
-    ...["very", "longer", "fully", "corrective", "immediate", "maintenance"],
-  ],
+  sound: words`
+    pass, passed, passes, passing, ok, okay, normal, normally, satisfactory, sat, acceptable, accepted,
+    accept, acceptance, good, fit, serviceable, conform, conforms, conforming, conformity, conformance,
+    compliant, compliance, complies, comply, meets?, approved, released?, return(?:ed)? to service,
+    suitable, usable, safe, in order, airworthy, match(?:es|ed|ing)?, confirmed, consistent, identical,
+    negative, typical, characteristic, (?:within|in|inside) (?:the )?(?:\p{L}+ )?${LIMITS}`,
+  denying: words`
+    no, not, non, never, nothing, without, none, neither, nor, zero, free of, free from, absence of`,
+  between: words`
+    any, more, further, signs?, evidence, of, visible, significant, limits?, values?, results?, findings?,
+    tests?, other, the, a, an, be, been, being, to, is, was, were, are, has, have, had, do, does, did,
+    samples?, parameters?, in, at, all, measured, found, considered, deemed, yet, so, very, longer, fully,
+    corrective, immediate, maintenance`,
   noneOfIt: ["none", "nil", "no", "0", "zero"],
-  verdictTitles: [
-    ...["status", "evaluation", "assessment", "disposition", "verdict", "conclusions?", "judge?ment"],
-    ...["pass ?[/|-]? ?(?:or )?fail", "fail ?[/|-]? ?pass", "accept(?:ed)? ?/ ?reject(?:ed)?", "ok ?/ ?nok"],
-    ...["crackle", "blotter", "spot test", "ftir", "infrared", "identi(?:fication|ty|fied)"],
-    ...[
-      "ir (?:spectrum|match|spectroscopy)",
-      "go ?/ ?no ?go",
-      "p ?/ ?f",
-      "acceptability",
-      "acceptance",
-      "results?",
-      "outcome",
-      "decision",
-    ],
-    ...["conformity", "compliance", "patch(?: test)?"],
-  ],
+  verdictTitles: words`
+    status, evaluation, assessment, disposition, verdict, conclusions?, judge?ment,
+    pass ?[/|-]? ?(?:or )?fail, fail ?[/|-]? ?pass, accept(?:ed)? ?/ ?reject(?:ed)?, ok ?/ ?nok, crackle,
+    blotter, spot test, ftir, infrared, identi(?:fication|ty|fied), ir (?:spectrum|match|spectroscopy),
+    go ?/ ?no ?go, p ?/ ?f, acceptability, acceptance, results?, outcome, decision, conformity, compliance,
+    patch(?: test)?`,
 };
 
 /** Every language whose words are known. Where a text is in none of them, see {@link SAYS_NO_VERDICT}. */
@@ -150,65 +111,15 @@ export const STATEMENT_LANGUAGES: readonly StatementWords[] = [
 /**
  * Words under the title of a verdict that give none and are no cause to ask: of the way of the report, and of plain sight.
  */
-export const SAYS_NO_VERDICT = [
-  ...["complete", "completed", "final", "finali[sz]ed", "finished", "done", "closed", "reported", "issued"],
-  ...[
-    "signed",
-    "authori[sz]ed",
-    "verified",
-    "reviewed",
-    "checked",
-    "valid",
-    "validated",
-    "logged",
-    "received",
-  ],
-  ...["tested", "analy[sz]ed", "new", "used", "use", "service", "active", "routine", "scheduled", "periodic"],
-  ...[
-    "weekly",
-    "monthly",
-    "quarterly",
-    "yearly",
-    "annual",
-    "baseline",
-    "first",
-    "initial",
-    "trend",
-    "stable",
-  ],
-  ...[
-    "steady",
-    "unchanged",
-    "fine",
-    "low",
-    "green",
-    "white",
-    "off",
-    "light",
-    "pale",
-    "grey",
-    "gray",
-    "clean",
-  ],
-  ...["clear", "colou?rless", "in", "as", "is", "the", "by", "lab", "laboratory", "sample", "report", "test"],
-  ...[
-    "results?",
-    "fluid",
-    "oil",
-    "expected",
-    "before",
-    "usual",
-
-    "same",
-    "continue",
-    "and",
-    "to",
-    "nfa",
-  ],
-  ...["abgeschlossen", "fertig", "erledigt", "gepruft", "geprueft", "endgultig", "grun", "hell", "hellgrau"],
-  ...["termine", "clos", "definitif", "valide", "vert", "terminado", "finalizado", "cerrado", "verde"],
-  ...["completato", "concluso", "chiuso", "afgerond", "gereed", "groen", "finalizada", "concluido"],
-];
+export const SAYS_NO_VERDICT = words`
+  complete, completed, final, finali[sz]ed, finished, done, closed, reported, issued, signed, authori[sz]ed,
+  verified, reviewed, checked, valid, validated, logged, received, tested, analy[sz]ed, new, used, use,
+  service, active, routine, scheduled, periodic, weekly, monthly, quarterly, yearly, annual, baseline,
+  first, initial, trend, stable, steady, unchanged, fine, low, green, white, off, light, pale, grey, gray,
+  clean, clear, colou?rless, in, as, is, the, by, lab, laboratory, sample, report, test, results?, fluid,
+  oil, expected, before, usual, same, continue, and, to, nfa, abgeschlossen, fertig, erledigt, gepruft,
+  geprueft, endgultig, grun, hell, hellgrau, termine, clos, definitif, valide, vert, terminado, finalizado,
+  cerrado, verde, completato, concluso, chiuso, afgerond, gereed, groen, finalizada, concluido`;
 
 /** Advice that goes with every sound sample, and a repeat sample that is only named. */
 export const ROUTINE = [
