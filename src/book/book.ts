@@ -12,70 +12,32 @@ import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
 import { checkRestedOn } from "./chain/trust.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
-import {
-  cartsIn,
-  circuitsIn,
-  type KeepCartsOptions,
-  keepCarts,
-  keepRequirements,
-  otherCartsIn,
-  requirementsIn,
-} from "./judging/fleet.js";
+import type { KeepCartsOptions } from "./judging/fleet.js";
+import * as fleet from "./judging/fleet.js";
 import { datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
 import { type PackedRecord, packRecords } from "./judging/pack-record.js";
 import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
-import {
-  type ComparedVerdict,
-  inputsOf,
-  type KeptVerdict,
-  keepPacked,
-  keepVerdicts,
-  type Recomputed,
-  recomputeVerdict,
-  type VerdictQuery,
-  verdictBefore,
-  verdictsIn,
-} from "./judging/verdicts.js";
+import type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
+import * as verdicts from "./judging/verdicts.js";
 import { writeBackup } from "./storage/backup.js";
 import {
   attempt,
   attemptEach,
-  BookError,
   type Connection,
   connect,
   disconnect,
   numberOf,
   type OpenOptions,
-  rowsOf,
 } from "./storage/database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
-import { rowTextOf } from "./storage/row-text.js";
+import { filesIn, type KnownFile, newestFileIn, rowTextIn } from "./storage/files.js";
 import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./storage/samples.js";
 import { faultsIn } from "./storage/soundness.js";
-import {
-  decideRows,
-  type KeptQuarantinedRow,
-  quarantineIn,
-  type RowDecision,
-  type SettledRow,
-  settledRowsIn,
-} from "./taking-in/open-rows.js";
+import type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
+import * as openRows from "./taking-in/open-rows.js";
 import { fatesOfRows, type RowFate } from "./taking-in/row-fates.js";
 import { samplesOfNoCircuit, setStraysAside } from "./taking-in/strays.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./taking-in/take-in.js";
-
-/** A file that the book has read, and what became of its rows when it last brought something in. */
-export interface KnownFile {
-  readonly file: string;
-  readonly sha256: string;
-  readonly at: string;
-  readonly rows: number;
-  readonly taken: number;
-  readonly known: number;
-  readonly amended: number;
-  readonly quarantined: number;
-  readonly notSamples: number;
-}
 
 /**
  * A sample book: one database file with samples, where each came from, carts, circuits, events and requirements.
@@ -144,44 +106,40 @@ export class Book {
   ): { readonly changes: FleetChange[]; readonly setAside: QuarantinedRow[] } {
     return this.#attempt(() =>
       inEntry(this.#db, { kind: "carts", by: options.by, subject: () => file }, () => ({
-        changes: keepCarts(this.#db, file, text, options),
+        changes: fleet.keepCarts(this.#db, file, text, options),
         setAside: setStraysAside(this.#db),
       })),
     );
   }
 
-  /**
-   * The newest sample of each circuit that is not among some carts, where it may be a sample of one that is.
-   *
-   * @returns to be judged with what could not be read
-   */
+  /** The newest sample of each circuit that is not among some carts, where it may be of one that is: as what could not be read. */
   samplesOfNoCircuit(carts: readonly NamedCart[]): UnreadResult[] {
     return this.#read(() => samplesOfNoCircuit(this.#db, carts));
   }
 
   /** The carts and circuits that a carts file has described. */
   carts(): Cart[] {
-    return this.#read(() => cartsIn(this.#db));
+    return this.#read(() => fleet.cartsIn(this.#db));
   }
 
   /** Names of the carts of other bases, as the last carts file that had a list of them lists them. */
   otherCarts(): string[] {
-    return this.#read(() => otherCartsIn(this.#db));
+    return this.#read(() => fleet.otherCartsIn(this.#db));
   }
 
   /** Every circuit that has samples or that a carts file has described, by name. */
   circuits(): { readonly cart: string; readonly circuit: string }[] {
-    return this.#attempt(() => circuitsIn(this.#db));
+    return this.#attempt(() => fleet.circuitsIn(this.#db));
   }
 
   /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
   keepRequirements(file: string, text: string, { by }: { readonly by?: string } = {}): FleetChange[] {
-    return this.#attempt(() => keepRequirements(this.#db, file, text, new Date().toISOString(), by));
+    return this.#attempt(() => fleet.keepRequirements(this.#db, file, text, now(), by));
   }
 
   /** The requirements kept last. */
   requirements(): RequirementsFile | undefined {
-    return this.#read(() => requirementsIn(this.#db));
+    return this.#read(() => fleet.requirementsIn(this.#db));
   }
 
   /** Samples one by one, by cart and circuit, oldest first. */
@@ -193,11 +151,7 @@ export class Book {
     );
   }
 
-  /**
-   * All reports of the samples, each with the day on which it came into the book.
-   *
-   * @internal
-   */
+  /** All reports of the samples, each with the day on which it came into the book. @internal */
   datedReports(query: SampleQuery = {}): DatedReport[] {
     return this.#attempt(() => [...datedReportsIn(this.#db, query)].flat());
   }
@@ -209,12 +163,12 @@ export class Book {
 
   /** The rows that wait for a person: all, or those that may concern a cart or a circuit. */
   quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
-    return this.#read(() => rowsThatMayConcern(this.#db, quarantineIn(this.#db), query));
+    return this.#read(() => rowsThatMayConcern(this.#db, openRows.quarantineIn(this.#db), query));
   }
 
   /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
   settledRows(query: RowsQuery = {}): readonly SettledRow[] {
-    return this.#read(() => rowsThatMayConcern(this.#db, settledRowsIn(this.#db), query));
+    return this.#read(() => rowsThatMayConcern(this.#db, openRows.settledRowsIn(this.#db), query));
   }
 
   /**
@@ -224,36 +178,27 @@ export class Book {
    * @throws BookError when a row is not there, or person or reason are blank; nothing is kept then
    */
   decideRows(ids: readonly string[], decision: Omit<RowDecision, "at">): KeptQuarantinedRow[] {
-    const at = new Date().toISOString();
-    return this.#attempt(() => decideRows(this.#db, ids, { ...decision, at }));
+    return this.#attempt(() => openRows.decideRows(this.#db, ids, { ...decision, at: now() }));
   }
 
   /** Keeps verdicts with everything they rest on; one on the same inputs is kept once. */
   keepVerdicts(records: readonly VerdictRecord[]): KeptVerdict[] {
-    return this.#attempt(() => keepVerdicts(this.#db, records, new Date().toISOString()));
+    return this.#attempt(() => verdicts.keepVerdicts(this.#db, records, now()));
   }
 
-  /**
-   * Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them.
-   *
-   * @internal
-   */
+  /** Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them. @internal */
   packVerdicts(records: readonly VerdictRecord[]): PackedRecord[] {
-    return this.#attempt(() => packRecords(records, inputsOf(this.#db)));
+    return this.#attempt(() => packRecords(records, verdicts.inputsOf(this.#db)));
   }
 
-  /**
-   * Keeps verdicts as {@link Book.keepVerdicts} does.
-   *
-   * @internal
-   */
+  /** Keeps verdicts as {@link Book.keepVerdicts} does. @internal */
   keepPacked(records: readonly PackedRecord[]): KeptVerdict[] {
-    return this.#attempt(() => keepPacked(this.#db, records, new Date().toISOString()));
+    return this.#attempt(() => verdicts.keepPacked(this.#db, records, now()));
   }
 
   /** Verdicts by the day they were judged for, oldest first. */
   verdicts(query: VerdictQuery = {}): KeptVerdict[] {
-    return this.#attempt(() => verdictsIn(this.#db, query));
+    return this.#attempt(() => verdicts.verdictsIn(this.#db, query));
   }
 
   /**
@@ -262,25 +207,22 @@ export class Book {
    * @param since - a day: the last verdict that was judged for it or an earlier day
    */
   verdictBefore(verdict: ComparedVerdict, since?: string): KeptVerdict | undefined {
-    return this.#attempt(() => verdictBefore(this.#db, verdict, since));
+    return this.#attempt(() => verdicts.verdictBefore(this.#db, verdict, since));
   }
 
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */
   override(verdictId: number, override: Omit<Override, "at">): CircuitDecision {
-    const at = new Date().toISOString();
-    return this.#attempt(() => keepOverride(this.#db, verdictId, { at, ...override }));
+    return this.#attempt(() => keepOverride(this.#db, verdictId, { at: now(), ...override }));
   }
 
   /** Keeps what a person decided about a circuit that has no verdict: it can only be stopped. */
   overrideUnjudged(cart: string, circuit: string, override: Omit<Override, "at">): CircuitDecision {
-    const at = new Date().toISOString();
-    return this.#attempt(() => keepUnjudged(this.#db, { cart, circuit }, { at, ...override }));
+    return this.#attempt(() => keepUnjudged(this.#db, { cart, circuit }, { at: now(), ...override }));
   }
 
   /** Lifts what a person decided about a circuit; it stays in the book with who lifted it and why. */
   lift(cart: string, circuit: string, lifting: LiftingEntry): CircuitDecision {
-    const at = new Date().toISOString();
-    return this.#attempt(() => liftDecision(this.#db, { cart, circuit }, { at, ...lifting }));
+    return this.#attempt(() => liftDecision(this.#db, { cart, circuit }, { at: now(), ...lifting }));
   }
 
   /** Everything that people decided about circuits, oldest first, with what was lifted. */
@@ -290,19 +232,12 @@ export class Book {
 
   /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */
   recompute(verdictId: number): Recomputed {
-    return this.#attempt(() => recomputeVerdict(this.#db, verdictId));
+    return this.#attempt(() => verdicts.recomputeVerdict(this.#db, verdictId));
   }
 
   /** The files that the book has read, oldest first. */
   files(): KnownFile[] {
-    return this.#attempt(() =>
-      rowsOf<KnownFile>(
-        this.#db,
-        `SELECT file.name AS file, sha256, at, rows, taken, known, amended, quarantined, not_samples AS notSamples
-         FROM file JOIN reading ON reading.id = (SELECT max(id) FROM reading WHERE file_id = file.id)
-         ORDER BY file.id`,
-      ),
-    );
+    return this.#attempt(() => filesIn(this.#db));
   }
 
   /**
@@ -314,10 +249,7 @@ export class Book {
    * @returns undefined when the book has read no such row
    */
   rowText(sha256: string, row: number, sheet = ""): string | undefined {
-    return this.#attempt(() => {
-      const file = this.#db.prepare("SELECT id FROM file WHERE sha256 = ? ORDER BY id LIMIT 1").get(sha256);
-      return file === undefined ? undefined : rowTextOf(this.#db, (file as { id: number }).id, sheet, row);
-    });
+    return this.#attempt(() => rowTextIn(this.#db, sha256, sheet, row));
   }
 
   /**
@@ -327,12 +259,8 @@ export class Book {
    * @throws BookError when the book has not read such a file
    */
   rows(sha256: string): Generator<RowFate> {
-    const file = this.#attempt(() =>
-      rowsOf<{ id: number }>(this.#db, "SELECT id FROM file WHERE sha256 = ? ORDER BY id DESC", sha256),
-    )[0];
-    if (file === undefined)
-      throw new BookError(`${this.path}: the book has read no file with SHA-256 ${sha256}`);
-    return attemptEach(this.path, fatesOfRows(this.#db, file.id));
+    const id = this.#attempt(() => newestFileIn(this.#db, sha256, this.path));
+    return attemptEach(this.path, fatesOfRows(this.#db, id));
   }
 
   /** Samples as delimited text that intake reads back; see {@link samplesAsCsv}. */
@@ -408,4 +336,9 @@ export class Book {
   #attempt<T>(act: () => T): T {
     return attempt(this.path, act);
   }
+}
+
+/** As ISO 8601. */
+function now(): string {
+  return new Date().toISOString();
 }

@@ -1,4 +1,4 @@
-export { Book, type KnownFile } from "./book.js";
+export { Book } from "./book.js";
 export type { ChainEntry, EntryKind } from "./chain/entry.js";
 export type { Misfit } from "./chain/links.js";
 export type { BookVerification, RecomputedVerdicts } from "./chain/verify.js";
@@ -18,6 +18,7 @@ export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
 export { BookError, isBusy, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
+export type { KnownFile } from "./storage/files.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
 export type { RowCounts } from "./taking-in/file-intake.js";
 export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
