@@ -1,6 +1,13 @@
 import type { Limit, WordedResult } from "../../samples/index.js";
 import type { RawCell } from "../rows/row.js";
-import { type DecimalConvention, isTooSmall, markOf, NUMBERS_KEPT, readNumber } from "./numbers.js";
+import {
+  type DecimalConvention,
+  isTooSmall,
+  markOf,
+  NUMBERS_KEPT,
+  readNumber,
+  type ShownDecimal,
+} from "./numbers.js";
 
 /** What became of the cell of a result. */
 export type ResultCell =
@@ -62,7 +69,7 @@ const MAX_RESULT_LENGTH = 200;
  */
 export function readResultCell(
   cell: RawCell,
-  convention: DecimalConvention,
+  convention: DecimalConvention | ShownDecimal,
   options: {
     readonly signed?: boolean;
     readonly isUnit: (text: string) => boolean;
@@ -141,7 +148,8 @@ function numberCell(value: number, signed: boolean): ResultCell {
   return { kind: "refused", code: "cell-not-read", expected: "a number of 0 or more" };
 }
 
-function describeExpected(convention: DecimalConvention): string {
+function describeExpected(given: DecimalConvention | ShownDecimal): string {
+  const convention = typeof given === "function" ? given() : given;
   const mark = convention === "." || convention === "," ? ` with "${convention}" as decimal mark` : "";
   return `a number of 0 or more${mark}`;
 }

@@ -58,9 +58,9 @@ const MAX_DATE_LENGTH = 100;
  * map decides between them; "14/03/2026" has one. Years of two figures are read only when a column map gives the order.
  *
  * @param text - the cell
- * @param rule - what the file shows, or a column map says
+ * @param rule - what a column map says, or how the file is asked what it shows
  */
-export function readDate(text: string, rule: DateRule): DateReading {
+export function readDate(text: string, rule: DateRule | (() => DateRule)): DateReading {
   if (text.length > MAX_DATE_LENGTH) return { kind: "refused", expected: EXPECTED_DAY };
   const { rest, weekday } = withoutWeekday(plainDay(text));
   const reading = readPlainDay(rest, rule);
@@ -69,14 +69,14 @@ export function readDate(text: string, rule: DateRule): DateReading {
   return { kind: "refused", expected: "a day that is the day of the week written with it" };
 }
 
-function readPlainDay(text: string, rule: DateRule): DateReading {
+function readPlainDay(text: string, rule: DateRule | (() => DateRule)): DateReading {
   const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
   if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
   const named = dayWithMonthName(text);
   if (named !== undefined) return moment(named.year, named.month, named.day, named.time);
   const figures = FIGURES.exec(text);
   if (figures === null) return { kind: "refused", expected: EXPECTED_DAY };
-  return readFigures(figures, rule);
+  return readFigures(figures, typeof rule === "function" ? rule() : rule);
 }
 
 function yearFirst(text: string): [string, string, string, string, string | undefined] | null {

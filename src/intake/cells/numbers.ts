@@ -6,6 +6,9 @@ export type DecimalMark = "." | ",";
 /** What a file or a column map says of its decimal mark. */
 export type DecimalConvention = DecimalMark | "not-shown" | "contradicting";
 
+/** The same of a file, which says it when a number needs it: all numbers with one reading agree with what the file shows. */
+export type ShownDecimal = () => DecimalConvention;
+
 /** The readings of a number as text: with a decimal point, with a decimal comma; equal when there is no mark. */
 interface Readings {
   readonly point?: number;
@@ -76,13 +79,15 @@ export type NumberReading =
  * file decides, and without one the number is ambiguous.
  *
  * @param text - the number without blanks around it
- * @param convention - what the file shows, or a column map says
+ * @param given - what a column map says, or how the file is asked what it shows
  */
-export function readNumber(text: string, convention: DecimalConvention): NumberReading {
+export function readNumber(text: string, given: DecimalConvention | ShownDecimal): NumberReading {
   const mark = markOf(text);
   if (mark === text.length) return kept(Number(text), text);
   const { point, comma } = readingsOf(text, mark);
   const hasTwo = point !== undefined && comma !== undefined && point !== comma;
+  if (typeof given === "function" && !hasTwo) return kept(point ?? comma, text);
+  const convention = typeof given === "function" ? given() : given;
   if (convention === "." || convention === ",") {
     const reading = kept(convention === "." ? point : comma, text);
     return hasTwo && reading.kind === "read" ? { ...reading, byConvention: true } : reading;

@@ -73,7 +73,8 @@ export function gatherResults(
   entries: readonly (readonly ReportedResult[])[],
   conventions: NumberConventions,
 ): GatheredResults {
-  const { decimal, decimalIsGiven, blanks, words: settled } = conventions;
+  const { decimalIsGiven, blanks, words: settled } = conventions;
+  const decimal = decimalIsGiven ? conventions.decimal : () => conventions.decimal;
   const { reported, dilution, ...rows } = countedRows(entries);
   const refused: RefusedResult[] = [...rows.refused];
   const assumptions: Assumption[] = [...rows.assumptions];
@@ -130,7 +131,8 @@ export function gatherResults(
       if (badStatement(result.column, cell.note) === undefined) assumptions.push(noteSetAside(cell.note));
       else flagged.push({ ...result, holds: "remarks" });
     }
-    if (cell.byConvention && !decimalIsGiven) assumptions.push(markOfFile(decimal as DecimalMark));
+    if (cell.byConvention && !decimalIsGiven)
+      assumptions.push(markOfFile(conventions.decimal as DecimalMark));
     if (measurand.holds === "count") {
       const volumeMl = volumeOfCount(result, measurand.volumeMl, cell.unit);
       if (typeof volumeMl !== "number") {

@@ -2,7 +2,7 @@ import type { ResultWord } from "../cells/cells.js";
 import { DateEvidence, type DateRule } from "../cells/dates.js";
 import { type DecimalConvention, DecimalEvidence } from "../cells/numbers.js";
 import { hasRun } from "../cells/runs.js";
-import { type RawRow, textOf } from "../rows/row.js";
+import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "../samples/entries.js";
 import type { Entry } from "../samples/entry.js";
 import type { SettledWord } from "../words/read-bottle-words.js";
@@ -43,40 +43,74 @@ export interface Survey {
 const DATE_KINDS = ["drawn", "received", "reported", "calibration-due"] as const;
 
 /**
- * Reads a table once, to see how its numbers and days are written and where each sample ends.
+ * Sees how the numbers and days of a table are written and where each sample ends: from the whole table, which is read for it
+ * when something first depends on it. Most files write every number and day in a way that has one reading.
  *
  * @param table - a table that serves
  * @param map - what a person has settled; it overrules what the file shows
  */
 export function survey({ source, layout }: Table, map: ColumnMap | undefined): Survey {
-  const decimal = new DecimalEvidence();
-  const dates = new DateEvidence();
-  const lastRows = new Map<number, number>();
-  if (layout.shape === "block") {
-    for (const item of entriesOf(source, layout, map)) {
-      if (!("entry" in item)) continue;
-      seeEntry(item.entry, decimal, dates);
-      if (hasRun(item.entry.results)) lastRows.set(keyOf(item.entry), item.entry.rows[0]?.row ?? 0);
-    }
-  } else seeRows({ source, layout }, decimal, dates, lastRows, map);
+  let whole: Seen | undefined;
+  const seen = (): Seen => {
+    whole ??= seeTable(source, layout, map);
+    return whole;
+  };
   const conventions: Conventions = {
-    decimal: map?.decimal ?? decimal.convention,
+    get decimal() {
+      return map?.decimal ?? seen().decimal.convention;
+    },
     decimalIsGiven: map?.decimal !== undefined,
-    dates: map?.dates === undefined ? dates.rule : { order: map.dates, settled: true },
-    open: [
-      ...(map?.decimal === undefined && decimal.isOpen ? (["decimal"] as const) : []),
-      ...(map?.dates === undefined && dates.isOpen ? (["dates"] as const) : []),
-    ],
+    get dates() {
+      return map?.dates === undefined ? seen().dates.rule : { order: map.dates, settled: true };
+    },
+    get open() {
+      return [
+        ...(map?.decimal === undefined && seen().decimal.isOpen ? (["decimal"] as const) : []),
+        ...(map?.dates === undefined && seen().dates.isOpen ? (["dates"] as const) : []),
+      ];
+    },
     ...(map?.zone !== undefined && { zone: map.zone }),
     blanks: map?.blanks ?? [],
     resultWords: new Map(Object.entries(map?.results ?? {})),
     words: wordsOfMap(map),
     names: namesOfMap(map),
   };
-  return { conventions, lastRows };
+  return {
+    conventions,
+    get lastRows() {
+      return seen().lastRows;
+    },
+  };
 }
 
-function seeEntry({ naming, results }: Entry, decimal: DecimalEvidence, dates: DateEvidence): void {
+/** What the rows of a table show. */
+interface Seen {
+  readonly decimal: DecimalEvidence;
+  readonly dates: DateEvidence;
+  readonly lastRows: Map<number, number>;
+}
+
+function seeTable(source: RowSource, layout: Layout, map: ColumnMap | undefined): Seen {
+  const seen: Seen = { decimal: new DecimalEvidence(), dates: new DateEvidence(), lastRows: new Map() };
+  if (layout.shape === "block") {
+    for (const item of entriesOf(source, layout, map)) {
+      if (!("entry" in item)) continue;
+      seeEntry(item.entry, seen);
+      if (hasRun(item.entry.results)) seen.lastRows.set(keyOf(item.entry), item.entry.rows[0]?.row ?? 0);
+    }
+    return seen;
+  }
+  const viewers = new Map<Section, (row: RawRow) => void>();
+  for (const [row, section] of inSections(source, layout, map)) {
+    if (section.obstacle !== undefined) continue;
+    const view = viewers.get(section) ?? rowViewer(section.layout, seen);
+    viewers.set(section, view);
+    view(row);
+  }
+  return seen;
+}
+
+function seeEntry({ naming, results }: Entry, { decimal, dates }: Seen): void {
   for (const { cell, measurand } of results) {
     if (typeof cell === "string" && isInNumbers(measurand)) decimal.see(cell);
   }
@@ -86,29 +120,8 @@ function seeEntry({ naming, results }: Entry, decimal: DecimalEvidence, dates: D
   }
 }
 
-function seeRows(
-  { source, layout }: Table,
-  decimal: DecimalEvidence,
-  dates: DateEvidence,
-  lastRows: Map<number, number>,
-  map: ColumnMap | undefined,
-): void {
-  const viewers = new Map<Section, (row: RawRow) => void>();
-  for (const [row, section] of inSections(source, layout, map)) {
-    if (section.obstacle !== undefined) continue;
-    const view = viewers.get(section) ?? rowViewer(section.layout, decimal, dates, lastRows);
-    viewers.set(section, view);
-    view(row);
-  }
-}
-
 /** Looks at the cells of a row without making an entry of it: every row of a file is looked at before any is read. */
-function rowViewer(
-  layout: Layout,
-  decimal: DecimalEvidence,
-  dates: DateEvidence,
-  lastRows: Map<number, number>,
-): (row: RawRow) => void {
+function rowViewer(layout: Layout, { decimal, dates, lastRows }: Seen): (row: RawRow) => void {
   const numbers = columnsThat(
     layout,
     (meaning) => meaning.holds === "value" || (isMeasurand(meaning) && isInNumbers(meaning)),

@@ -54,14 +54,15 @@ export interface ReadOptions {
 export function* readTable(table: Table, options: ReadOptions, elsewhere?: NamedSamples): Generator<Fate> {
   const { source, layout } = table;
   const { map } = options;
-  const { conventions, lastRows } = survey(table, map);
+  const seen = survey(table, map);
+  const { conventions } = seen;
   const reading: Reading = {
     place: placeIn(source),
     conventions,
     nameEntry: entryNamer(conventions),
     today: options.today,
   };
-  const open = new OpenSamples(lastRows);
+  const open = new OpenSamples(seen);
   const names = new NamesOfTable(table, map, table.isJoined ? elsewhere : undefined);
   for (const item of entriesOf(source, layout, map)) {
     const shape = item.section?.layout.shape ?? layout.shape;
@@ -141,17 +142,17 @@ export function placeIn({ file, sheet }: RowSource): Placed {
 
 /** Rows of samples that go on further down, in tables with a row for each measurand or run. */
 class OpenSamples {
-  readonly #lastRows: Survey["lastRows"];
+  readonly #survey: Survey;
   readonly #open = new Map<number, Map<string, NamedEntry[]>>();
 
-  constructor(lastRows: Survey["lastRows"]) {
-    this.#lastRows = lastRows;
+  constructor(survey: Survey) {
+    this.#survey = survey;
   }
 
   /** Adds a row; returns the samples that end with it. A row that does not name its sample stays by itself. */
   add(named: NamedEntry): NamedEntry[][] {
     const key = keyOf(named.entry);
-    const ends = (this.#lastRows.get(key) ?? 0) <= (named.entry.rows[0]?.row ?? 0);
+    const ends = (this.#survey.lastRows.get(key) ?? 0) <= (named.entry.rows[0]?.row ?? 0);
     const groups = this.#open.get(key) ?? new Map<string, NamedEntry[]>();
     const alone: NamedEntry[][] = [];
     if (isNamed(named)) {

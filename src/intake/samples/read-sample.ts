@@ -98,7 +98,7 @@ function readName(kind: (typeof NAMES)[number], written: string, { names }: Conv
  * @param conventions - how the days and names of the table are written
  */
 export function entryNamer(conventions: Conventions): (entry: Entry) => NamedEntry {
-  const readDay = remembering((text) => readDate(text, conventions.dates));
+  const readDay = remembering((text) => readDate(text, () => conventions.dates));
   const readers = {
     // No two samples have the same number.
     sample: (text: string) => readName("sample", text, conventions),
