@@ -58,5 +58,15 @@ export function normalQuantile(probability: number): number {
     throw new RangeError(`a probability must lie between 0 and 1, not ${probability}`);
   }
   if (probability > 0.5) return -normalQuantile(1 - probability);
-  return root((z) => normalProbability(z) < probability, -39, 0);
+  let quantile = FOUND.get(probability);
+  if (quantile === undefined) {
+    quantile = root((z) => normalProbability(z) < probability, -39, 0);
+    if (FOUND.size === MAX_FOUND) FOUND.clear();
+    FOUND.set(probability, quantile);
+  }
+  return quantile;
 }
+
+/** Quantiles that were found: every trend asks for those of the same few levels. */
+const FOUND = new Map<number, number>();
+const MAX_FOUND = 100;

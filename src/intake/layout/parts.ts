@@ -1,16 +1,17 @@
 import type { RawRow, RowSource } from "../rows/row.js";
 import { textOf } from "../rows/row.js";
 import { namingOf, type Part, type Piece, turn, withoutColon } from "./across.js";
-import type { ColumnMap } from "./column-map.js";
+import { type ColumnMap, meaningsOfMap } from "./column-map.js";
+import { plainTitle } from "./columns.js";
 import { isOfSamples, type Layout } from "./layout.js";
-import { type Namer, namer } from "./namer.js";
+import { namer } from "./namer.js";
 
-/** The tables of a sheet of labels are looked for in so many rows. */
+/** Tables of another kind are looked for in so many rows. */
 const MAX_ROWS = 10_000;
 
 /**
  * Cuts a sheet where another kind of table begins: one whose samples stand across, rows of labels, or a table below its
- * header. Each is read by itself.
+ * header. Each is read by itself, whichever stands first.
  *
  * @param found - how the sheet would be read without being cut
  * @returns undefined where it is one table, to be read as it is
@@ -22,22 +23,23 @@ export function partsOf(
   map: ColumnMap | undefined,
 ): Part[] | undefined {
   if (source.titles !== undefined || (map?.shape !== undefined && map.shape !== "across")) return undefined;
-  // Above the header of a table only a table that stands across begins a part of its own.
-  const header = found !== undefined && isOfSamples(found) ? found.headerRows[0]?.row : undefined;
   const name = namer(map);
-  const rows = rowsBefore(source, header ?? MAX_ROWS);
+  const rows = firstRows(source);
   if (rows.some(({ inOrder }) => inOrder)) return undefined;
-  const pieces = joinedBlocks(
-    piecesOf(rows, name).map((piece) => ({ ...piece, ...turn(source, piece, name, map) })),
-  );
-  const isCut = pieces.length > 1 && (found === undefined || found.shape === "block");
-  if (!isCut && pieces.every((piece) => piece.turned === undefined)) return undefined;
+  const pieces = piecesOf(rows, kindIn(map)).map((piece) => ({
+    ...piece,
+    ...turn(source, piece, name, map),
+  }));
+  // A table with a header is read with what stands below it, section by section; only one that stands across ends it.
+  const hasHeader = found !== undefined && isOfSamples(found);
+  const joined = joinedPieces(pieces, hasHeader);
+  const isCut = joined.length > 1 && (found === undefined || found.shape === "block");
+  if (!isCut && joined.every((piece) => piece.turned === undefined)) return undefined;
   // What goes on after the rows that were looked at is read with them.
-  const isLong = header === undefined && rows.length >= MAX_ROWS - 1;
-  const goesOn = header !== undefined || isLong;
-  if (isLong || (goesOn && pieces.at(-1)?.turned === undefined)) pieces.pop();
-  const parts = pieces.map(({ rows: own, turned }) => turned ?? partWith(source, () => own));
-  const end = pieces.at(-1)?.rows.at(-1)?.row ?? 0;
+  const goesOn = rows.length === MAX_ROWS;
+  if (goesOn) joined.pop();
+  const parts = joined.map(({ rows: own, turned }) => turned ?? partWith(source, () => own));
+  const end = joined.at(-1)?.rows.at(-1)?.row ?? 0;
   return goesOn ? [...parts, partWith(source, () => rowsAfter(source, end))] : parts;
 }
 
@@ -45,11 +47,11 @@ function partWith(source: RowSource, rows: RowSource["rows"]): Part {
   return { source: { ...source, rows } };
 }
 
-function rowsBefore(source: RowSource, end: number): RawRow[] {
+function firstRows(source: RowSource): RawRow[] {
   const rows: RawRow[] = [];
   for (const row of source.rows()) {
-    if (row.row >= end) break;
     rows.push(row);
+    if (rows.length === MAX_ROWS) break;
   }
   return rows;
 }
@@ -58,16 +60,26 @@ function* rowsAfter(source: RowSource, end: number): Generator<RawRow> {
   for (const row of source.rows()) if (row.row > end) yield row;
 }
 
+/** Says of a text what it names of a sample, if it is a title. Most cells of a large table have a figure; such titles only a map has. */
+function kindIn(map: ColumnMap | undefined): (text: string) => string | undefined {
+  const name = namer(map);
+  const ofMap = meaningsOfMap(map);
+  return (text) => {
+    const title = withoutColon(text);
+    const isNone = /\d/.test(title) && (ofMap.size === 0 || !ofMap.has(plainTitle(title)));
+    return isNone ? undefined : namingOf(name(title));
+  };
+}
+
 /** Rows of labels up to where a label that names the sample returns, and rows below a header. */
-function piecesOf(rows: readonly RawRow[], name: Namer): Piece[] {
+function piecesOf(rows: readonly RawRow[], kindOf: (text: string) => string | undefined): Piece[] {
   const starts: { readonly at: number; readonly kind: Piece["kind"] }[] = [{ at: 0, kind: "labels" }];
   let seen = new Set<string>();
   let end = 0;
   rows.forEach((row, index) => {
     const written = row.cells.map(textOf).filter((text) => text !== "");
-    const kinds = written.map((text) => namingOf(name(withoutColon(text))));
-    const [label, second] = kinds;
-    const isHeader = kinds.filter(Boolean).length > 2 && second !== undefined;
+    const [label, second] = written.slice(0, 2).map(kindOf);
+    const isHeader = second !== undefined && written.map(kindOf).filter(Boolean).length > 2;
     const isLabel = label !== undefined && second === undefined && written.length > 1;
     const inTable = starts.at(-1)?.kind === "table";
     if (isHeader && !inTable) starts.push({ at: end, kind: "table" });
@@ -82,12 +94,16 @@ function piecesOf(rows: readonly RawRow[], name: Namer): Piece[] {
     .filter(({ rows: own }) => own.length > 0);
 }
 
-/** Blocks below each other are one table of blocks. */
-function joinedBlocks(pieces: readonly Piece[]): Piece[] {
+/** Blocks below each other are one table of blocks, and all that a header reads is one table. */
+function joinedPieces(pieces: readonly Piece[], hasHeader: boolean): Piece[] {
   const joined: Piece[] = [];
   for (const piece of pieces) {
     const last = joined.at(-1);
-    const isMore = last?.kind === "labels" && piece.kind === "labels" && !last.turned && !piece.turned;
+    const isMore =
+      last !== undefined &&
+      !last.turned &&
+      !piece.turned &&
+      (hasHeader || (last.kind === "labels" && piece.kind === "labels"));
     if (isMore) joined.splice(-1, 1, { ...last, rows: [...last.rows, ...piece.rows] });
     else joined.push(piece);
   }
