@@ -1,5 +1,8 @@
 #!/usr/bin/env node
-import { runCli } from "./run.js";
+import module from "node:module";
+
+// Node from 22 on keeps what it has compiled, for the next command.
+(module as { enableCompileCache?: () => void }).enableCompileCache?.();
 
 // Whoever reads the output may stop early, as `head` does. The job is done to its end all the same: half an import helps nobody.
 let isWritten = true;
@@ -13,6 +16,7 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
 });
 
 try {
+  const { runCli } = await import("./index.js");
   const code = await runCli(process.argv.slice(2), {
     out: (text) => process.stdout.write(text),
     err: (text) => process.stderr.write(text),

@@ -153,7 +153,7 @@ test("an import stopped at the keyboard: what was in the book stays, nothing of 
   writeFileSync(file, [HEADER, ...rows].join("\n"));
   // The command as a terminal runs it, but that its progress goes to where the test reads it.
   const program = `
-    import { runCli } from "./dist/cli/run.js";
+    import { runCli } from "./dist/cli/index.js";
     const say = (text) => process.stdout.write(text);
     await runCli(["import", "--book", ${JSON.stringify(path)}, ${JSON.stringify(file)}], { out: say, err: say, progress: say });`;
   const child = spawn(process.execPath, ["--input-type=module", "--eval", program]);

@@ -1,5 +1,5 @@
 // Verifies a book and judges from it, and prints what was found: for tests with damaged books, in a process of its own.
-import { runCli } from "../../dist/cli/run.js";
+import { runCli } from "../../dist/cli/index.js";
 
 const [book, on] = process.argv.slice(2);
 

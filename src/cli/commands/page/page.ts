@@ -1,4 +1,6 @@
 import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
 import { dayAfter } from "../../../fitness/index.js";
 import { MAX_DATA_AGE_DAYS, pageDataOf, renderPage } from "../../../page/index.js";
 import { SHORT_DEFERENCE } from "../../../provenance/index.js";
@@ -14,7 +16,10 @@ export interface PageOptions extends Omit<JudgeOptions, "explain"> {
 }
 
 /** The program of the page, which `npm run build` bundles. */
-const PROGRAM = new URL("../../../../dist/page/app.js", import.meta.url);
+const PROGRAM = join(
+  dirname(createRequire(import.meta.url).resolve("siltbook/package.json")),
+  "dist/page/app.js",
+);
 
 /** Writes the hangar page. */
 export async function runPage(
