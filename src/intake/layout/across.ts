@@ -20,6 +20,8 @@ export interface Piece {
   readonly kind: "labels" | "table";
   readonly rows: readonly RawRow[];
   readonly turned?: Part;
+  /** Whether it holds samples in rows of labels, below a table with a header. */
+  readonly isBlock?: true;
 }
 
 /** What a title names of a sample: its number, cart, circuit or day. */

@@ -303,6 +303,16 @@ function scoreOf(columns: readonly TitledColumn[]): number {
   return known.size + unsure / 2;
 }
 
+/** Whether rows of labels name a sample in full and give a result of it. */
+export function namesSample(rows: readonly RawRow[], name: Namer): boolean {
+  const { labels = [] } = blockIn(rows.slice(0, HEAD_ROWS), name) ?? {};
+  const kinds = labels.map(({ recognition }) => recognition.kind === "known" && recognition.meaning.holds);
+  return (
+    NEEDED_NAMING.every((kind) => kinds.includes(kind)) &&
+    labels.some(({ recognition }) => holdsResult(recognition))
+  );
+}
+
 /** The titles of naming and results in rows of labels. */
 function blockIn(
   head: readonly RawRow[],

@@ -3,7 +3,7 @@ import { textOf } from "../rows/row.js";
 import { namingOf, type Part, type Piece, turn, withoutColon } from "./across.js";
 import { type ColumnMap, meaningsOfMap } from "./column-map.js";
 import { plainTitle } from "./columns.js";
-import { isOfSamples, type Layout } from "./layout.js";
+import { isOfSamples, type Layout, namesSample } from "./layout.js";
 import { namer } from "./namer.js";
 
 /** Tables of another kind are looked for in so many rows. */
@@ -26,15 +26,17 @@ export function partsOf(
   const name = namer(map);
   const rows = firstRows(source);
   if (rows.some(({ inOrder }) => inOrder)) return undefined;
-  const pieces = piecesOf(rows, kindIn(map)).map((piece) => ({
-    ...piece,
-    ...turn(source, piece, name, map),
-  }));
-  // A table with a header is read with what stands below it, section by section; only one that stands across ends it.
+  // A table with a header is read with what stands below it, section by section; only samples in another shape end it.
   const hasHeader = found !== undefined && isOfSamples(found);
+  const pieces = piecesOf(rows, kindIn(map)).map((piece): Piece => {
+    const { turned } = turn(source, piece, name, map);
+    if (turned !== undefined) return { ...piece, turned };
+    const isBlock = hasHeader && piece.kind === "labels" && namesSample(piece.rows, name);
+    return isBlock ? { ...piece, isBlock } : piece;
+  });
   const joined = joinedPieces(pieces, hasHeader);
   const isCut = joined.length > 1 && (found === undefined || found.shape === "block");
-  if (!isCut && joined.every((piece) => piece.turned === undefined)) return undefined;
+  if (!isCut && joined.every(({ turned, isBlock }) => turned === undefined && !isBlock)) return undefined;
   // What goes on after the rows that were looked at is read with them.
   const goesOn = rows.length === MAX_ROWS;
   if (goesOn) joined.pop();
@@ -103,6 +105,7 @@ function joinedPieces(pieces: readonly Piece[], hasHeader: boolean): Piece[] {
       last !== undefined &&
       !last.turned &&
       !piece.turned &&
+      last.isBlock === piece.isBlock &&
       (hasHeader || (last.kind === "labels" && piece.kind === "labels"));
     if (isMore) joined.splice(-1, 1, { ...last, rows: [...last.rows, ...piece.rows] });
     else joined.push(piece);

@@ -131,7 +131,7 @@ function sectionWith(layout: Layout, map: ColumnMap | undefined): Section {
   if (kinds.has("measurand") && !kinds.has("value") && !NEEDED_NAMING.some((kind) => kinds.has(kind)))
     return { layout, obstacle: "a list", isList: true };
   if (layout.shape === "block")
-    return { layout, obstacle: "a sample in rows of its own needs a file of its own" };
+    return { layout, obstacle: "a sample in rows of labels needs its number, cart, circuit and day among them" };
   try {
     mustServe(`the header in row ${layout.headerRows[0]?.row}`, layout, map);
     return { layout };
