@@ -191,5 +191,6 @@ export function noteSample(db: Connection, circuitId: number, sample: string, va
   const open = OPEN.get(db);
   if (open === undefined) return;
   open.samples ??= new RowHasher("sample");
-  open.samples.add(JSON.stringify([circuitId, sample, ...values]));
+  // The same text as of one array of them all, which would be copied for every sample.
+  open.samples.add(`[${circuitId},${JSON.stringify(sample)},${JSON.stringify(values).slice(1)}`);
 }

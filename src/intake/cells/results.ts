@@ -75,7 +75,7 @@ export function gatherResults(
 ): GatheredResults {
   const { decimalIsGiven, blanks, words: settled } = conventions;
   const decimal = decimalIsGiven ? conventions.decimal : () => conventions.decimal;
-  const { reported, dilution, ...rows } = countedRows(entries);
+  const rows = countedRows(entries);
   const refused: RefusedResult[] = [...rows.refused];
   const assumptions: Assumption[] = [...rows.assumptions];
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
@@ -89,8 +89,10 @@ export function gatherResults(
     refused.push({ result, code, expected });
   };
 
-  const waiting = new Set(refused.map(({ result }) => result));
-  const all = withoutRepeats(reported.filter((result) => !waiting.has(result)));
+  const isWaiting = (one: ReportedResult) => rows.refused.some(({ result }) => result === one);
+  const all = withoutRepeats(
+    rows.refused.length === 0 ? rows.reported : rows.reported.filter((result) => !isWaiting(result)),
+  );
   for (const result of all.once) {
     const { measurand } = result;
     if (saysHowCounted(measurand)) continue;
@@ -148,7 +150,7 @@ export function gatherResults(
   }
   const measured = gatherQuantities(quantities);
   const inWords = gatherDescriptions(described, blanks, settled);
-  const counted = gatherCounts(counts, measured.countedMl, dilution);
+  const counted = gatherCounts(counts, measured.countedMl, rows.dilution);
   Object.assign(results, measured.results, inWords.results, counted.results);
   if (words.length > 0) results.wordedResults = words;
   const stated = classesOf(classes, counted.results.replicates);
@@ -163,10 +165,7 @@ export function gatherResults(
   return {
     results,
     flagged,
-    refused: withRepeats(refused, all).map(({ result, ...fault }) => ({
-      ...fault,
-      result: result.asGiven ?? result,
-    })),
+    refused: withRepeats(refused, all).map((one) => ({ ...one, result: one.result.asGiven ?? one.result })),
     assumptions,
   };
 }

@@ -26,7 +26,7 @@ const OF_ALL_RUNS =
  */
 export function countedRows(entries: readonly (readonly ReportedResult[])[]): CountedRows {
   if (!entries.some((entry) => entry.some(saysHow)))
-    return { reported: entries.flat(), refused: [], assumptions: [] };
+    return { reported: (entries.length === 1 && entries[0]) || entries.flat(), refused: [], assumptions: [] };
   const labels = [...new Set(entries.flatMap((entry) => labelOf(entry) ?? []))];
   const ofSample = entries
     .filter((entry) => !entry.some(isCount))
