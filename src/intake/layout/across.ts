@@ -4,7 +4,7 @@ import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from ".
 import type { ColumnMap } from "./column-map.js";
 import { isHeading } from "./labels.js";
 import { isUnitRow } from "./layout.js";
-import { isMeasurand, NEEDED_NAMING } from "./meaning.js";
+import { holdsOf, holdsResult, NEEDED_NAMING } from "./meaning.js";
 import type { Namer, TitledColumn } from "./namer.js";
 import { isNotAResult } from "./title-words.js";
 
@@ -25,9 +25,9 @@ export interface Piece {
 }
 
 /** What a title names of a sample: its number, cart, circuit or day. */
-export function namingOf({ recognition }: TitledColumn): string | undefined {
-  if (recognition.kind !== "known") return undefined;
-  return NEEDED_NAMING.find((kind) => kind === recognition.meaning.holds);
+export function namingOf(title: TitledColumn): string | undefined {
+  const holds = holdsOf(title);
+  return NEEDED_NAMING.find((kind) => kind === holds);
 }
 
 /** A label without the colon after it. */
@@ -66,7 +66,7 @@ export function turn(
   const naming = all.filter(({ title }) => namingOf(title) !== undefined);
   const hasNumbers = naming.some(({ title }) => namingOf(title) === "sample");
   // A row of titles may hold the numbers of the samples; where another row does it is a line above the table.
-  const labelled = hasNumbers ? all.filter((row) => !isTitleRow(row)) : all;
+  const labelled = hasNumbers ? all.filter(({ title }) => holdsOf(title) !== "measurand") : all;
   const width = Math.max(...rows.map(({ cells }) => cells.length));
   const columns = Array.from({ length: width - at - 1 }, (_, index) => at + 1 + index);
   const named = columns.filter((column) => isNamed(naming, column));
@@ -123,15 +123,8 @@ function labelledIn(rows: readonly RawRow[], at: number, name: Namer): Labelled[
   });
 }
 
-function isOfSample({ recognition }: TitledColumn): boolean {
-  if (recognition.kind !== "known") return recognition.kind === "unsure";
-  const { meaning } = recognition;
-  return isMeasurand(meaning) || NEEDED_NAMING.some((kind) => kind === meaning.holds);
-}
-
-/** Whether a row is one of titles above the columns, such as "Parameter, Unit, Limit". */
-function isTitleRow({ title: { recognition } }: Labelled): boolean {
-  return recognition.kind === "known" && recognition.meaning.holds === "measurand";
+function isOfSample(title: TitledColumn): boolean {
+  return title.recognition.kind === "unsure" || holdsResult(title) || namingOf(title) !== undefined;
 }
 
 /** Whether a column has a name in the row of the sample, and another name at least. */

@@ -1,6 +1,6 @@
 import { type RawCell, type RawRow, textOf } from "../rows/row.js";
 import { isOnlyMean } from "./bottle-titles.js";
-import { isMeasurand, NAMING, type Naming, NEEDED_NAMING } from "./meaning.js";
+import { holdsOf, holdsResult, NAMING, type Naming, NEEDED_NAMING } from "./meaning.js";
 import { joinTitles, MAX_TITLE_LENGTH, type Namer, type TitledColumn } from "./namer.js";
 import { type Columns, valueColumns } from "./value-columns.js";
 
@@ -58,7 +58,7 @@ export class LabelReader {
     const names = labels.some(({ column }) => isNaming(column));
     if (names) {
       this.#heading = "";
-      if (labels.some(({ column }) => holds(column) === "sample")) this.#columns = undefined;
+      if (labels.some(({ column }) => holdsOf(column) === "sample")) this.#columns = undefined;
     }
     return { kind: "labels", labels };
   }
@@ -117,7 +117,7 @@ export class LabelReader {
   }
 
   #kindOf(text: string): string | undefined {
-    return holds(this.#name(text));
+    return holdsOf(this.#name(text));
   }
 }
 
@@ -134,14 +134,6 @@ export function isHeading(text: string): boolean {
   return text.length <= 40 && !/[.!?]$|:./.test(text);
 }
 
-function holds({ recognition }: TitledColumn): string | undefined {
-  return recognition.kind === "known" ? recognition.meaning.holds : undefined;
-}
-
 function isNaming(column: TitledColumn): boolean {
-  return NAMING.includes(holds(column) as Naming);
-}
-
-function holdsResult({ recognition }: TitledColumn): boolean {
-  return recognition.kind === "known" && isMeasurand(recognition.meaning);
+  return NAMING.includes(holdsOf(column) as Naming);
 }

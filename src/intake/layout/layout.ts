@@ -4,7 +4,7 @@ import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from ".
 import { type ColumnMap, placesOfMap } from "./column-map.js";
 import { plainTitle } from "./columns.js";
 import { LabelReader } from "./labels.js";
-import { isMeasurand, NEEDED_NAMING, type Recognition } from "./meaning.js";
+import { holdsOf, holdsResult, isMeasurand, kindsIn, NEEDED_NAMING } from "./meaning.js";
 import { joinTitles, type Namer, namer, type TitledColumn } from "./namer.js";
 
 /** A row for each sample, a row for each measurand, or one sample as a small sheet of two columns. */
@@ -83,12 +83,12 @@ function titlesOf({ titles = [], withTitles, isAcross }: GivenTitles, name: Name
     const { group = "", unit = "" } = withTitles?.[index] ?? {};
     return joinTitles(group, title, unit, name);
   });
-  const holds = ({ recognition }: TitledColumn, kind: string) =>
-    recognition.kind === "known" && recognition.meaning.holds === kind;
-  if (!isAcross || columns.some((column) => holds(column, "sample"))) return columns;
+  if (!isAcross || kindsIn(columns).has("sample")) return columns;
   const question = "does this row of titles hold the numbers of the samples (sample)?";
   return columns.map((column) =>
-    holds(column, "measurand") ? { title: column.title, recognition: { kind: "unsure", question } } : column,
+    holdsOf(column) === "measurand"
+      ? { title: column.title, recognition: { kind: "unsure", question } }
+      : column,
   );
 }
 
@@ -117,10 +117,7 @@ function withChosen(layout: Layout, { withTitles }: GivenTitles, map: ColumnMap 
 
 /** Counts whose titles leave out the volume are known where a column holds it. */
 function withCountsPer(layout: Layout): Layout {
-  const holdsVolume = layout.columns.some(
-    ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === "counts-per",
-  );
-  if (!holdsVolume) return layout;
+  if (!kindsIn(layout.columns).has("counts-per")) return layout;
   const columns = layout.columns.map(({ title, recognition }) => ({
     title,
     recognition:
@@ -146,12 +143,9 @@ function firstOf(layouts: readonly Layout[]): readonly Layout[] {
 
 /** Whether a layout is surely of results of samples, though something that it needs may be missing. */
 export function isOfSamples({ shape, columns }: Pick<Layout, "shape" | "columns">): boolean {
-  const meanings = columns.flatMap(({ recognition }) =>
-    recognition.kind === "known" ? [recognition.meaning] : [],
-  );
-  const kinds = new Set<string>(meanings.map(({ holds }) => holds));
+  const kinds = kindsIn(columns);
   const named = NEEDED_NAMING.filter((kind) => kinds.has(kind));
-  const holdsResults = shape === "long" || meanings.some(isMeasurand);
+  const holdsResults = shape === "long" || columns.some(holdsResult);
   return (kinds.has("sample") || kinds.has("drawn")) && named.length >= 2 && holdsResults;
 }
 
@@ -197,8 +191,8 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
   );
   // A group that contradicts its columns, such as "Limits" or "per 100 mL", cannot be left out.
   const contradicts = columns.some(
-    ({ recognition }, column) =>
-      holdsResult(recognition) && !isDeepStrictEqual(recognition, grouped[column]?.recognition),
+    (title, column) =>
+      holdsResult(title) && !isDeepStrictEqual(title.recognition, grouped[column]?.recognition),
   );
   const layout = tableOf(grouped, [above, row], units);
   if (contradicts) yield layout;
@@ -207,10 +201,6 @@ function* headersAt(head: readonly RawRow[], index: number, name: Namer): Genera
     // A hair less, so that a group row is used only where it makes more titles understood.
     yield { ...layout, score: layout.score - 0.5 };
   }
-}
-
-function holdsResult(recognition: Recognition): boolean {
-  return recognition.kind === "known" && isMeasurand(recognition.meaning);
 }
 
 function trimmedTitles(row: RawRow): string[] {
@@ -277,10 +267,8 @@ function tableOf(
   titleRows: readonly RawRow[],
   unitRows: readonly RawRow[] = [],
 ): Layout {
-  const kinds = columns.flatMap(({ recognition }) =>
-    recognition.kind === "known" ? [recognition.meaning.holds] : [],
-  );
-  const shape = kinds.includes("measurand") && kinds.includes("value") ? "long" : "wide";
+  const kinds = kindsIn(columns);
+  const shape = kinds.has("measurand") && kinds.has("value") ? "long" : "wide";
   return {
     shape,
     columns,
@@ -306,11 +294,8 @@ function scoreOf(columns: readonly TitledColumn[]): number {
 /** Whether rows of labels name a sample in full and give a result of it. */
 export function namesSample(rows: readonly RawRow[], name: Namer): boolean {
   const { labels = [] } = blockIn(rows.slice(0, HEAD_ROWS), name) ?? {};
-  const kinds = labels.map(({ recognition }) => recognition.kind === "known" && recognition.meaning.holds);
-  return (
-    NEEDED_NAMING.every((kind) => kinds.includes(kind)) &&
-    labels.some(({ recognition }) => holdsResult(recognition))
-  );
+  const kinds = kindsIn(labels);
+  return NEEDED_NAMING.every((kind) => kinds.has(kind)) && labels.some(holdsResult);
 }
 
 /** The titles of naming and results in rows of labels. */
@@ -325,10 +310,8 @@ function blockIn(
       if (!seen.has(column.title)) seen.set(column.title, column);
   }
   const labels = [...seen.values()].filter(({ recognition }) => recognition.kind !== "unknown");
-  const kinds = labels.flatMap(({ recognition }) =>
-    recognition.kind === "known" ? [recognition.meaning.holds] : [],
-  );
-  const named = NEEDED_NAMING.filter((kind) => kinds.includes(kind)).length;
+  const kinds = kindsIn(labels);
+  const named = NEEDED_NAMING.filter((kind) => kinds.has(kind)).length;
   if (named < 2) return undefined;
   const layout: Layout = {
     shape: "block",

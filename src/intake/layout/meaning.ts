@@ -206,6 +206,31 @@ export type Recognition =
     }
   | { readonly kind: "unknown" };
 
+/** Something whose title was looked at: a column, a label of a block. */
+interface Titled {
+  readonly recognition: Recognition;
+}
+
+/** What a title is known to hold. */
+export function holdsOf({ recognition }: Titled): Meaning["holds"] | undefined {
+  return recognition.kind === "known" ? recognition.meaning.holds : undefined;
+}
+
+/** Whether a title is known to stand over a result. */
+export function holdsResult({ recognition }: Titled): boolean {
+  return recognition.kind === "known" && isMeasurand(recognition.meaning);
+}
+
+/** What some titles are known to hold, each as often as it is there. */
+export function meaningsIn(titles: readonly Titled[]): Meaning[] {
+  return titles.flatMap(({ recognition }) => (recognition.kind === "known" ? [recognition.meaning] : []));
+}
+
+/** The kinds of what some titles are known to hold. */
+export function kindsIn(titles: readonly Titled[]): ReadonlySet<string> {
+  return new Set(meaningsIn(titles).map(({ holds }) => holds));
+}
+
 /** Whether a column or label holds a result. */
 export function isMeasurand(meaning: Meaning | undefined): meaning is Measurand {
   return (

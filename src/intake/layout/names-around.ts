@@ -1,6 +1,6 @@
 import { type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import type { Layout } from "./layout.js";
-import type { Naming } from "./meaning.js";
+import { holdsOf, kindsIn, type Naming } from "./meaning.js";
 import { MAX_TITLE_LENGTH, type Namer } from "./namer.js";
 
 /** What names the samples of a table and is in no column of it. */
@@ -25,8 +25,7 @@ export function namesInLine({ cells }: RawRow, name: Namer): NameAround[] {
   if (pairs.length % 2 !== 0 || pairs.length > 8) return [];
   const found = pairs.flatMap((label, index): NameAround[] => {
     if (index % 2 !== 0) return [];
-    const { recognition } = name(textOf(label).replace(/[:=]$/, "").trimEnd());
-    const kind = recognition.kind === "known" ? recognition.meaning.holds : "";
+    const kind = holdsOf(name(textOf(label).replace(/[:=]$/, "").trimEnd())) ?? "";
     return AROUND_KINDS.includes(kind) ? [{ kind: kind as AroundKind, cell: pairs[index + 1] ?? "" }] : [];
   });
   // A label and a title look alike: "Cart, Circuit" is a header and names no cart.
@@ -47,9 +46,10 @@ export function mayNameAnother({ cells }: RawRow, { kind, cell }: NameAround, na
   return (
     words.some((word) => /\d/.test(word)) &&
     words.some((word) => {
-      const { recognition } = name(word);
-      const isTitle = recognition.kind === "known" && recognition.meaning.holds === kind;
-      return isTitle || (/\d/.test(word) && word !== before && formOf(word) === formOf(before));
+      return (
+        holdsOf(name(word)) === kind ||
+        (/\d/.test(word) && word !== before && formOf(word) === formOf(before))
+      );
     })
   );
 }
@@ -71,9 +71,7 @@ export function namesAround(
 ): NameAround[] {
   const first = headerRows[0]?.row ?? 1;
   if (shape === "block") return [];
-  const kinds = new Set<string>(
-    columns.flatMap(({ recognition }) => (recognition.kind === "known" ? [recognition.meaning.holds] : [])),
-  );
+  const kinds = kindsIn(columns);
   const { sheet = "", around = head } = source;
   const lines = around
     .filter(({ row }) => row < first)

@@ -3,8 +3,8 @@ import { cellsByColumns, columnsOf, type Edge, type OffColumns } from "../rows/f
 import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, hasDay, type Layout } from "./layout.js";
-import { NEEDED_NAMING } from "./meaning.js";
-import { type Namer, namer, type TitledColumn } from "./namer.js";
+import { holdsOf, NEEDED_NAMING } from "./meaning.js";
+import { type Namer, namer } from "./namer.js";
 import { partsOf } from "./parts.js";
 import { stripCells } from "./strip.js";
 
@@ -87,12 +87,8 @@ function readTable(
 }
 
 function isHeader({ cells }: RawRow, name: Namer): boolean {
-  const kinds = cells.map((cell) => holds(name(textOf(cell))));
+  const kinds = cells.map((cell) => holdsOf(name(textOf(cell))));
   return NEEDED_NAMING.filter((kind) => kinds.includes(kind)).length > 2;
-}
-
-function holds({ recognition }: TitledColumn): string | undefined {
-  return recognition.kind === "known" ? recognition.meaning.holds : undefined;
 }
 
 /**
@@ -143,7 +139,7 @@ function isRule(text: string): boolean {
 
 /** Whether a line is one of a sample: a day begins below the title for it, or near it where the line has slipped. */
 function sampleLines(titles: RawRow, cells: readonly string[], name: Namer): (line: RawRow) => boolean {
-  const day = cells.findIndex((title) => holds(name(title)) === "drawn");
+  const day = cells.findIndex((title) => holdsOf(name(title)) === "drawn");
   const starts = [...titles.text.matchAll(PIECES)].map(({ index, 0: { length } }) => ({
     from: index,
     to: index + length,

@@ -4,7 +4,7 @@ import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js"
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, hasDay, type Layout, unitRowsBelow } from "./layout.js";
 import { contradictedBy } from "./lines-against.js";
-import { isMeasurand, NEEDED_NAMING } from "./meaning.js";
+import { holdsOf, holdsResult, kindsIn, NEEDED_NAMING } from "./meaning.js";
 import { namer } from "./namer.js";
 import { mustServe } from "./serves.js";
 
@@ -94,9 +94,7 @@ class HeaderFinder {
 }
 
 function columnOf({ columns }: Layout, holds: "drawn" | "sample"): number {
-  return columns.findIndex(
-    ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === holds,
-  );
+  return columns.findIndex((column) => holdsOf(column) === holds);
 }
 
 interface NextSection {
@@ -123,15 +121,14 @@ function sectionIn(
 }
 
 function sectionWith(layout: Layout, map: ColumnMap | undefined): Section {
-  const kinds = new Set<string>(
-    layout.columns.flatMap(({ recognition }) =>
-      recognition.kind === "known" ? [recognition.meaning.holds] : [],
-    ),
-  );
+  const kinds = kindsIn(layout.columns);
   if (kinds.has("measurand") && !kinds.has("value") && !NEEDED_NAMING.some((kind) => kinds.has(kind)))
     return { layout, obstacle: "a list", isList: true };
   if (layout.shape === "block")
-    return { layout, obstacle: "a sample in rows of labels needs its number, cart, circuit and day among them" };
+    return {
+      layout,
+      obstacle: "a sample in rows of labels needs its number, cart, circuit and day among them",
+    };
   try {
     mustServe(`the header in row ${layout.headerRows[0]?.row}`, layout, map);
     return { layout };
@@ -178,11 +175,8 @@ function lineAgainst(
 /** A row of words where the day and the results should stand: a header in words that are not known. */
 function headerNotKnown(head: readonly RawRow[], layout: Layout): NextSection | undefined {
   const [day, sample] = [columnOf(layout, "drawn"), columnOf(layout, "sample")];
-  const results = layout.columns.flatMap(({ recognition }, index) =>
-    recognition.kind === "known" &&
-    (isMeasurand(recognition.meaning) || recognition.meaning.holds === "value")
-      ? [index]
-      : [],
+  const results = layout.columns.flatMap((column, index) =>
+    holdsResult(column) || holdsOf(column) === "value" ? [index] : [],
   );
   const row = head.find(({ cells }) => {
     if (!/^\p{L}[^\d]*$/u.test(textOf(cells[day])) || /\d/.test(textOf(cells[sample]))) return false;

@@ -7,7 +7,8 @@ import {
   type BottleTest,
   DESCRIPTIONS,
   type Description,
-  isMeasurand,
+  holdsResult,
+  kindsIn,
   type Meaning,
   NEEDED_NAMING,
   QUANTITIES,
@@ -33,13 +34,9 @@ export function mustServe(
   );
   if (unsure.length > 0) throw new IntakeError(`${where}: a column map has to settle ${unsure.join("; ")}`);
   if (layout.shape === "block") return;
-  const meanings = layout.columns.flatMap(({ recognition }) =>
-    recognition.kind === "known" ? [recognition.meaning] : [],
-  );
-  const kinds = meanings.map(({ holds }) => holds as string);
+  const kinds = kindsIn(layout.columns);
   const missing = NEEDED_NAMING.filter(
-    (kind) =>
-      !kinds.includes(kind) && !around.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
+    (kind) => !kinds.has(kind) && !around.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
   );
   const titles = describeTitles(layout);
   const columns = layout.isAcross ? "rows" : "columns";
@@ -57,7 +54,7 @@ export function mustServe(
       `${where}: two ${columns} hold the same thing: ${meaning.holds} (${said}); a column map has to say which, ${howToSay(twice)}`,
     );
   }
-  if (layout.shape === "wide" && !meanings.some(isMeasurand)) {
+  if (layout.shape === "wide" && !layout.columns.some(holdsResult)) {
     throw new IntakeError(
       `${where}: expected ${columns} of results, such as "4 µm(c) per mL" or "water (mg/kg)", ` +
         `or ${columns} for measurand and value; found "${titles}"`,

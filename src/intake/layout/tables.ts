@@ -12,7 +12,7 @@ import type { Part } from "./across.js";
 import type { ColumnMap } from "./column-map.js";
 import { findLayout, HEAD_ROWS, isOfSamples, type Layout } from "./layout.js";
 import { contradictedBy } from "./lines-against.js";
-import { isMeasurand, type Naming, NEEDED_NAMING } from "./meaning.js";
+import { holdsResult, kindsIn, type Naming, NEEDED_NAMING } from "./meaning.js";
 import { namer } from "./namer.js";
 import { type NameAround, namesAround } from "./names-around.js";
 import { partsOf } from "./parts.js";
@@ -87,9 +87,7 @@ export function mustServeIn(table: Table, map: ColumnMap | undefined): void {
 
 function isGiven({ layout, names = [] }: Table, kind: Naming, map: ColumnMap | undefined): boolean {
   return (
-    layout.columns.some(
-      ({ recognition }) => recognition.kind === "known" && recognition.meaning.holds === kind,
-    ) ||
+    kindsIn(layout.columns).has(kind) ||
     names.some((name) => name.kind === kind) ||
     Object.keys(map?.fixed ?? {}).includes(kind)
   );
@@ -97,10 +95,7 @@ function isGiven({ layout, names = [] }: Table, kind: Naming, map: ColumnMap | u
 
 function holdsResults({ layout: { shape, columns } }: Table): boolean {
   return (
-    shape !== "wide" ||
-    columns.some(({ recognition }) =>
-      recognition.kind === "known" ? isMeasurand(recognition.meaning) : recognition.kind === "unsure",
-    )
+    shape !== "wide" || columns.some((column) => holdsResult(column) || column.recognition.kind === "unsure")
   );
 }
 

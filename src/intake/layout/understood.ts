@@ -6,7 +6,7 @@ import { type ColumnMap, OPEN } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import { LabelReader } from "./labels.js";
 import type { Shape } from "./layout.js";
-import { describeMeasurand, isMeasurand, type Meaning, NEEDED_NAMING } from "./meaning.js";
+import { describeMeasurand, isMeasurand, kindsIn, type Meaning, NEEDED_NAMING } from "./meaning.js";
 import { namer, type TitledColumn } from "./namer.js";
 import { laterSections } from "./sections.js";
 import { firstTwice, mustServe } from "./serves.js";
@@ -85,13 +85,7 @@ function openQuestions(
   { open }: Conventions,
   map: ColumnMap | undefined,
 ): OpenQuestion[] {
-  const known = [
-    ...columns.flatMap(({ recognition }) =>
-      recognition.kind === "known" ? [recognition.meaning.holds] : [],
-    ),
-    ...names.map(({ kind }) => kind),
-    ...Object.keys(map?.fixed ?? {}),
-  ];
+  const known = [...kindsIn(columns), ...names.map(({ kind }) => kind), ...Object.keys(map?.fixed ?? {})];
   // A title such as "Date" or "System" asks for itself.
   const asked = columns.flatMap(({ recognition }) =>
     recognition.kind === "unsure" ? [recognition.question] : [],

@@ -4,7 +4,7 @@ import type { NotSampleRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import { plainTitle } from "../layout/columns.js";
 import { type Label, LabelReader } from "../layout/labels.js";
-import { isMeasurand, type Meaning, NAMING, type Naming, textIn } from "../layout/meaning.js";
+import { holdsOf, isMeasurand, type Meaning, NAMING, type Naming, textIn } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
 import { isBlankRow, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import {
@@ -32,7 +32,7 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
     }
     const { kind, labels } = reader.read(row);
     if (kind === "table") isBelowTable = true;
-    else if (labels.some(({ column }) => isKnown(column, "sample"))) isBelowTable = false;
+    else if (labels.some(({ column }) => holdsOf(column) === "sample")) isBelowTable = false;
     if (isBelowTable && !isBlankRow(row)) {
       yield { entry: unreadEntry(row, fixedNaming(map), faultOfRow(row, BELOW_TABLE)) };
       continue;
@@ -54,10 +54,6 @@ export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Ge
 }
 
 const BELOW_TABLE = "a sample in rows of labels; a table below them needs a file of its own";
-
-function isKnown({ recognition }: Label["column"], holds: Meaning["holds"]): boolean {
-  return recognition.kind === "known" && recognition.meaning.holds === holds;
-}
 
 function withoutVolume(recognition: Label["column"]["recognition"]): Meaning | undefined {
   return recognition.kind === "unsure" ? recognition.withoutVolume : undefined;
