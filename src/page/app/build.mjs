@@ -23,4 +23,7 @@ const { outputFiles, metafile } = await build({
   write: false,
   logLevel: "warning",
 });
-writeFileSync(outfile, `/*! This program holds:\n\n${licencesIn(root, metafile)}\n*/\n${outputFiles[0].text}`);
+writeFileSync(
+  outfile,
+  `/*! This program holds:\n\n${licencesIn(root, metafile)}\n*/\n${outputFiles[0].text}`,
+);
