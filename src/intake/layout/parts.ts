@@ -1,4 +1,4 @@
-import type { RawRow, RowSource } from "../rows/row.js";
+import type { RawCell, RawRow, RowSource } from "../rows/row.js";
 import { textOf } from "../rows/row.js";
 import { namingOf, type Part, type Piece, turn, withoutColon } from "./across.js";
 import { type ColumnMap, meaningsOfMap } from "./column-map.js";
@@ -79,21 +79,26 @@ function piecesOf(rows: readonly RawRow[], kindOf: (text: string) => string | un
   let seen = new Set<string>();
   let end = 0;
   rows.forEach((row, index) => {
-    const written = row.cells.map(textOf).filter((text) => text !== "");
-    const [label, second] = written.slice(0, 2).map(kindOf);
-    const isHeader = second !== undefined && written.map(kindOf).filter(Boolean).length > 2;
-    const isLabel = label !== undefined && second === undefined && written.length > 1;
+    const at = row.cells.findIndex(isWritten);
+    const next = row.cells.findIndex((cell, column) => column > at && isWritten(cell));
+    const [label, second] = [at, next].map((column) => kindOf(textOf(row.cells[column])));
+    const isHeader = second !== undefined && row.cells.filter((cell) => kindOf(textOf(cell))).length > 2;
+    const isLabel = label !== undefined && second === undefined && next > at;
     const inTable = starts.at(-1)?.kind === "table";
     if (isHeader && !inTable) starts.push({ at: end, kind: "table" });
     else if (isLabel && (inTable || seen.has(label))) starts.push({ at: end, kind: "labels" });
     if (isHeader || (isLabel && (inTable || seen.has(label)))) seen = new Set();
     if (isLabel) seen.add(label);
     // Lines of text above a table belong to it.
-    if (written.length > 1) end = index + 1;
+    if (next > at) end = index + 1;
   });
   return starts
     .map(({ at, kind }, index) => ({ kind, rows: rows.slice(at, starts[index + 1]?.at) }))
     .filter(({ rows: own }) => own.length > 0);
+}
+
+function isWritten(cell: RawCell): boolean {
+  return textOf(cell) !== "";
 }
 
 /** Blocks below each other are one table of blocks, and all that a header reads is one table. */
