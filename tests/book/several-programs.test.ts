@@ -87,8 +87,9 @@ describe("a book that several programs use", () => {
   test("a program that does not want to wait is told that another one is writing", async () => {
     const path = join(folder, "busy.siltbook");
     const child = importing(path, "w", 1, 60_000);
-    await once(child.stdout, "data");
-    await wait(300);
+    await new Promise<void>((resolve) => {
+      child.stdout.on("data", (said) => String(said).includes("writing") && resolve());
+    });
     const book = Book.open(path, { waitMs: 0 });
     expect(() => book.keepCarts("carts.json", JSON.stringify(CARTS))).toThrow(
       /: another program( \(process \d+, \w+\))? is writing to the book; try again when it has finished/,
