@@ -14,6 +14,7 @@ import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
 import type { KeepCartsOptions } from "./judging/fleet.js";
 import * as fleet from "./judging/fleet.js";
+import { type HeldOn, heldOn } from "./judging/held-on.js";
 import { datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
 import { type PackedRecord, packRecords } from "./judging/pack-record.js";
 import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
@@ -140,6 +141,15 @@ export class Book {
   /** The requirements kept last. */
   requirements(): RequirementsFile | undefined {
     return this.#read(() => fleet.requirementsIn(this.#db));
+  }
+
+  /**
+   * The carts and requirements that the book held when a day ended.
+   *
+   * @internal
+   */
+  heldOn(day: string): HeldOn {
+    return this.#read(() => heldOn(this.#db, day));
   }
 
   /** Samples one by one, by cart and circuit, oldest first. */

@@ -27,8 +27,16 @@ export function wasKnownBy(
 /** So many samples are named in one assumption. */
 const MAX_NAMED = 5;
 
-/** What judging with the knowledge of a day had to take for granted. */
-export function assumedAsOf(day: string, reports: readonly DatedReport[]): Assumption[] {
+/**
+ * What judging with the knowledge of a day had to take for granted.
+ *
+ * @param isHeld - whether the carts and the requirement are those that were held on that day; only a book knows
+ */
+export function assumedAsOf(
+  day: string,
+  reports: readonly DatedReport[],
+  isHeld: { readonly carts: boolean; readonly requirement: boolean },
+): Assumption[] {
   const undated = reports.filter(
     ({ sample: { drawnOn, reportedOn } }) => reportedOn === undefined && drawnOn <= day,
   );
@@ -38,11 +46,26 @@ export function assumedAsOf(day: string, reports: readonly DatedReport[]): Assum
   ];
   const leftOut = imported.filter((report) => !wasKnownBy(day, report));
   const left = leftOut.length === 0 ? "" : `; after ${day} came, and so was left out, ${namesOf(leftOut)}`;
+  const ofToday = [...(isHeld.carts ? [] : ["carts"]), ...(isHeld.requirement ? [] : ["requirement"])].join(
+    " and ",
+  );
   return [
-    {
-      code: "events-as-listed",
-      message: `the carts file does not say when an event or a state was entered: those up to ${day} were taken as known then`,
-    },
+    ...(ofToday === ""
+      ? []
+      : [
+          {
+            code: "of-today",
+            message: `no book has kept what was in force on ${day}: the ${ofToday} of today ${ofToday === "requirement" ? "was" : "were"} taken`,
+          },
+        ]),
+    ...(isHeld.carts
+      ? []
+      : [
+          {
+            code: "events-as-listed",
+            message: `the carts file does not say when an event or a state was entered: those up to ${day} were taken as known then`,
+          },
+        ]),
     ...(imported.length === 0
       ? []
       : [

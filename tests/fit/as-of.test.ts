@@ -330,6 +330,115 @@ describe("in a book a report without its day counts from the day its file came i
   });
 });
 
+describe("a book judges as of a day with the carts and the requirement that it held on that day", () => {
+  /** A book of one clean bottle whose files change on later days. */
+  async function changed(
+    ...steps: readonly (readonly [day: string, carts?: object, requirement?: object])[]
+  ) {
+    const path = await bookOf(["2026-03-07", file("one", { reported: "2026-03-06" })]);
+    vi.useFakeTimers({ toFake: ["Date"] });
+    for (const [day, carts, requirement] of steps) {
+      vi.setSystemTime(`${day}T08:00:00Z`);
+      const book = Book.open(path);
+      if (carts !== undefined) book.keepCarts("carts.json", JSON.stringify(carts));
+      if (requirement !== undefined) book.keepRequirements("requirement.json", JSON.stringify(requirement));
+      book.close();
+    }
+    vi.useRealTimers();
+    return path;
+  }
+  const asOf = async (path: string, day: string) => {
+    const { codes, assumed } = await fromBook(path, "--as-of", day);
+    return { codes, isOfToday: assumed.includes("of-today") };
+  };
+
+  test.each<[string, string[]]>([
+    ["2026-03-09", []],
+    ["2026-03-10", ["water-outside"]],
+    ["2026-03-11", ["water-outside"]],
+    ["2026-03-12", []],
+  ])("a requirement that was stricter for two days, as of %s", async (day, codes) => {
+    const stricter = requirementOf({ waterPpmMax: 100 }, "4");
+    const path = await changed(
+      ["2026-03-10", undefined, stricter],
+      ["2026-03-12", undefined, REQUIREMENT],
+      ["2026-03-13", undefined, stricter],
+    );
+    expect(await asOf(path, day)).toEqual({ codes, isOfToday: false });
+  });
+
+  test.each<[string, string[]]>([
+    ["2026-03-09", []],
+    ["2026-03-10", []],
+    ["2026-03-11", ["drawn-before-event"]],
+  ])("an event is known from the day on which it was entered, as of %s", async (day, codes) => {
+    const events = [{ on: "2026-03-08", kind: "element-change" }];
+    const path = await changed(["2026-03-11", cartsWith({ events })]);
+    const { isOfToday, ...answer } = await asOf(path, day);
+    expect([answer.codes, isOfToday]).toEqual([codes, false]);
+  });
+
+  test("a circuit serves what it served then", async () => {
+    const path = await changed(["2026-03-11", cartsWith({ serves: "utility system" })]);
+    expect((await asOf(path, "2026-03-10")).codes).toEqual([]);
+    expect((await asOf(path, "2026-03-11")).codes).toContain("no-requirement");
+  });
+
+  test("a cart that came later is not judged, and one of another base was one of another base", async () => {
+    const two = { carts: [...CARTS.carts, { ...CARTS.carts[0], cart: "C-2" }] };
+    const path = await changed(
+      ["2026-03-09", { ...CARTS, otherCarts: ["Q-9"] }],
+      ["2026-03-11", { ...two, otherCarts: [] }],
+    );
+    const cartsOn = async (day: string) =>
+      (await runJson("fleet", "--book", path, "--as-of", day)).json.circuits
+        .map(({ cart }: { cart: string }) => cart)
+        .sort();
+    expect(await cartsOn("2026-03-10")).toEqual(["C-1"]);
+    expect(await cartsOn("2026-03-11")).toEqual(["C-1", "C-2"]);
+    const book = Book.open(path);
+    const held = ["2026-03-08", "2026-03-10", "2026-03-11"].map((day) => book.heldOn(day).otherCarts);
+    expect(held).toEqual([[], ["Q-9"], []]);
+    book.close();
+  });
+
+  test("a circuit that went and came back was gone in between", async () => {
+    const other = {
+      carts: [{ ...CARTS.carts[0], circuits: [{ ...CARTS.carts[0]?.circuits[0], circuit: "2" }] }],
+    };
+    const path = await changed(["2026-03-09", other], ["2026-03-11", CARTS]);
+    const book = Book.open(path);
+    const circuits = (day: string) => book.heldOn(day).carts[0]?.circuits.map(({ circuit }) => circuit);
+    expect(["2026-03-08", "2026-03-09", "2026-03-11"].map(circuits)).toEqual([["1"], ["2"], ["1"]]);
+    expect(book.heldOn("2026-03-11").carts).toEqual(book.carts());
+    book.close();
+  });
+
+  test("before the book held any, those of today are taken and that is said", async () => {
+    const path = await changed();
+    const early = await fromBook(path, "--as-of", "2025-12-31");
+    expect(early.assumed).toEqual(expect.arrayContaining(["of-today", "events-as-listed"]));
+    const later = await fromBook(path, "--as-of", "2026-03-08");
+    expect(later.assumed).not.toContain("of-today");
+    expect(later.assumed).not.toContain("events-as-listed");
+  });
+
+  test("files without a book are those of today", async () => {
+    const lab = file("lab", { reported: "2026-03-06" });
+    expect((await fromFiles([lab], ["--as-of", "2026-03-10"])).assumed).toContain("of-today");
+    expect((await fromFiles([lab], ["--on", "2026-03-10"])).assumed).not.toContain("of-today");
+  });
+
+  test("another requirement is held against the one of that day, and keeps nothing", async () => {
+    const path = await changed(["2026-03-12", undefined, requirementOf({ waterPpmMax: 100 }, "4")]);
+    const asked = write("asked.json", requirementOf({ waterPpmMax: 150 }, "5"));
+    const answer = await runJson("judge", "--book", path, "--as-of", "2026-03-10", "--requirement", asked);
+    const messages = answer.json.assumptions.map(({ message }: { message: string }) => message).join("\n");
+    expect(messages).toContain("waterPpmMax is 150, was 200");
+    expect(answer.json.circuits[0]).toMatchObject({ verdict: "fit", record: null });
+  });
+});
+
 describe("a what-if is no record", () => {
   const kept = (path: string) => {
     const book = Book.open(path);

@@ -89,6 +89,28 @@ export class WrittenRows {
   }
 
   /**
+   * The rows of the table as an entry and those before it left them, by key.
+   *
+   * @param pieces - all of this table
+   */
+  leftBy(entry: number, pieces: readonly (Piece & { readonly entry: number })[]): string[] {
+    const later = pieces.filter((piece) => piece.entry > entry);
+    const rows = new Map<RowKey, string | null>();
+    for (const { key, line } of linesWhere(this.db, this.table, "TRUE")) rows.set(key, line);
+    for (const key of this.#keys) {
+      const next = this.#nextAfter(key, entry);
+      if (next !== undefined) rows.set(key, next.former);
+    }
+    for (const key of rows.keys()) {
+      const next = this.#nextAfter(key, entry)?.entry ?? Number.POSITIVE_INFINITY;
+      const isIn = ({ first, last }: Piece) => typeof key === "number" && key >= first && key <= last;
+      const isNew = later.some((piece) => piece.entry <= next && isIn(piece));
+      if (isNew) rows.delete(key);
+    }
+    return [...rows].sort(([a], [b]) => (a < b ? -1 : 1)).flatMap(([, line]) => line ?? []);
+  }
+
+  /**
    * Rows that are in the table and that no entry put there.
    *
    * @param pieces - all of this table

@@ -168,14 +168,20 @@ function withBook<T>(path: string, act: (book: Book) => T): T {
 }
 
 function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
-  const [ownCarts, ownDocument] = [book.carts(), book.requirements()];
+  const { asOf } = paths;
+  const held = asOf === undefined ? undefined : book.heldOn(asOf);
+  const isHeld = {
+    carts: held !== undefined && held.carts.length > 0,
+    requirement: held?.requirements !== undefined,
+  };
+  const ownCarts = held !== undefined && isHeld.carts ? held.carts : book.carts();
+  const ownDocument = held?.requirements ?? book.requirements();
   const cartsFile =
     paths.carts === undefined ? undefined : parseCartsFile(basename(paths.carts), textOnDisk(paths.carts));
   const fileCarts = cartsFile?.carts;
   // Events that the book has kept count also where another file describes the carts.
   const carriedCarts =
     fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
-  const { asOf } = paths;
   const carts = asOf === undefined ? carriedCarts : cartsAsOf(asOf, carriedCarts);
   const fileDocument =
     paths.requirement === undefined
@@ -197,7 +203,8 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   const isOther =
     fileDocument !== undefined && ownDocument !== undefined && !isDeepStrictEqual(fileDocument, ownDocument);
   const names = carts.map(({ cart }) => cart);
-  const otherCarts = cartsFile?.otherCarts ?? book.otherCarts().filter((cart) => !names.includes(cart));
+  const ownOthers = held !== undefined && isHeld.carts ? held.otherCarts : book.otherCarts();
+  const otherCarts = cartsFile?.otherCarts ?? ownOthers.filter((cart) => !names.includes(cart));
   const rows = { open: book.quarantine(), settled: book.settledRows() };
   const { open, settled } = asOf === undefined ? rows : quarantineAsOf(asOf, rows.open, rows.settled);
   // Another carts file may have another list.
@@ -220,7 +227,12 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
     ],
     assumptions: [
       ...changes.map(differsFromBook),
-      ...(asOf === undefined ? [] : assumedAsOf(asOf, book.datedReports())),
+      ...(asOf === undefined
+        ? []
+        : assumedAsOf(asOf, book.datedReports(), {
+            carts: isHeld.carts && fileCarts === undefined,
+            requirement: isHeld.requirement || fileDocument !== undefined,
+          })),
       ...(asOf === undefined && !isOther ? [] : [NOT_KEPT]),
     ],
     ...(asOf !== undefined && { asOf }),

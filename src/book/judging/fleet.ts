@@ -138,7 +138,7 @@ function cartsBefore(db: Connection, now: readonly Cart[]): Cart[] {
     now.flatMap(({ cart, circuits }) => circuits.map(({ circuit }) => keyOf(cart, circuit))),
   );
   return readCarts(
-    rowsOf<CircuitBody>(
+    rowsOf<CircuitBody & { readonly is_there: number }>(
       db,
       `SELECT cart, note, circuit, body IS NOT NULL AS is_there, ifnull(body, former) AS body FROM circuit
        JOIN cart ON cart.id = cart_id WHERE ifnull(body, former) IS NOT NULL ORDER BY cart, circuit.id`,
@@ -151,11 +151,11 @@ function cartIdOf(db: Connection, cart: string): number {
   return (db.prepare("SELECT id FROM cart WHERE cart = ?").get(cart) as { id: number }).id;
 }
 
-interface CircuitBody {
+/** A circuit as the book has it, with its cart. */
+export interface CircuitBody {
   readonly cart: string;
   readonly note: string | null;
   readonly circuit: string;
-  readonly is_there: number;
   readonly body: string;
 }
 
@@ -164,7 +164,7 @@ export function cartsIn(db: Connection): Cart[] {
   return readCarts(
     rowsOf<CircuitBody>(
       db,
-      `SELECT cart, note, circuit, 1 AS is_there, body FROM circuit JOIN cart ON cart.id = cart_id
+      `SELECT cart, note, circuit, body FROM circuit JOIN cart ON cart.id = cart_id
        WHERE body IS NOT NULL ORDER BY cart, circuit.id`,
     ),
   );
@@ -178,7 +178,8 @@ export function circuitsIn(db: Connection): { readonly cart: string; readonly ci
   );
 }
 
-function readCarts(rows: readonly CircuitBody[]): Cart[] {
+/** Reads circuits that stand in the order of their carts. */
+export function readCarts(rows: readonly CircuitBody[]): Cart[] {
   if (rows.length === 0) return [];
   const carts = new Map<string, { cart: string; note?: string; circuits: unknown[] }>();
   for (const { cart, note, body } of rows) {
@@ -225,7 +226,12 @@ export function requirementsIn(db: Connection): RequirementsFile | undefined {
   const row = db.prepare("SELECT body FROM requirements ORDER BY id DESC LIMIT 1").get() as
     | { body: string }
     | undefined;
-  return row && requirementsFileSchema.parse(JSON.parse(row.body));
+  return row && readRequirements(row.body);
+}
+
+/** Reads what the book has of a requirements file. */
+export function readRequirements(body: string): RequirementsFile {
+  return requirementsFileSchema.parse(JSON.parse(body));
 }
 
 /** Finds the circuits that samples name, and makes those that no carts file has described. */

@@ -93,7 +93,10 @@ export async function readSampleFiles(paths: Omit<FleetPaths, "requirement">): P
     knownCarts,
     files,
     ...collection,
-    assumptions: [...collection.assumptions, ...assumedAsOf(day, reports)],
+    assumptions: [
+      ...collection.assumptions,
+      ...assumedAsOf(day, reports, { carts: false, requirement: false }),
+    ],
   };
 }
 
