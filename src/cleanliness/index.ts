@@ -124,10 +124,12 @@ export {
 export {
   AS4059_TABLES,
   as4059TableIn,
+  BEYOND,
   CLASS_STANDARDS,
   type ClassStandard,
   classesIn,
   NOT_OF_THE_SAMPLE,
+  readStatedClass,
   type StatedClass,
 } from "./stated-class.js";
 export {

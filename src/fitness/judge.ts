@@ -1,6 +1,6 @@
 import { classify } from "../cleanliness/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
-import type { Requirement, Sample } from "../samples/index.js";
+import { circulates, type Requirement, type Sample } from "../samples/index.js";
 import { exchangesFor } from "./advice/exchange-advice.js";
 import { goByOf } from "./advice/go-by.js";
 import { nextStepOf } from "./advice/next-step.js";
@@ -14,6 +14,7 @@ import {
   minutesDue,
   validUntil,
 } from "./checks/able-to-speak.js";
+import { checkCanCirculate } from "./checks/can-circulate.js";
 import { checkCartState } from "./checks/cart-state.js";
 import { acceptedFor, checkCountsAreUsual } from "./checks/counts-in-doubt.js";
 import { checkDrawing } from "./checks/drawing.js";
@@ -98,6 +99,7 @@ function judgeLatest(input: CircuitCase): Verdict {
     checkEvidence(requirement, samples, evidence, assessed),
     checkAge(input, requirement, evidence),
     ...found,
+    checkCanCirculate(input.circuit, found),
     { reasons: [], assumptions: severalAtOnce(assessed, evidence) },
   ]);
 }
@@ -157,7 +159,7 @@ function verdictOf(
   const classification = counts && classify(counts);
   const { circulation, planned } = findings.find((finding) => finding.circulation !== undefined) ?? {};
   const goBy =
-    requirement && planned && circulation
+    requirement && planned && circulation && circulates(circuit)
       ? goByOf(
           requirement,
           { circuit, planned, plan: circulation, dueMin: minutesDue(input, requirement) },

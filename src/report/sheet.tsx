@@ -47,7 +47,8 @@ export function Sheet({
       ))}
       {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
-        {circuit.fluid}, {inFourDigits(circuit.volumeL)} L, {inFourDigits(circuit.flowLpm)} L/min, for{" "}
+        {circuit.fluid}, {inFourDigits(circuit.volumeL)} L
+        {circuit.flowLpm === undefined ? "" : `, ${inFourDigits(circuit.flowLpm)} L/min`}, for{" "}
         {circuit.serves}. {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>

@@ -1,18 +1,7 @@
 import * as z from "zod";
 import { MAX_VOLUME_ML } from "../counts/index.js";
 import { measuredSchema } from "./measured.js";
-
-/** Standards whose classes patches are compared with. */
-export const PATCH_STANDARDS = ["NAVAIR 01-1A-17", "NAS 1638"] as const;
-
-/** See {@link PATCH_STANDARDS}. */
-export type PatchStandard = (typeof PATCH_STANDARDS)[number];
-
-/** The dirtiest class of a standard that a patch is compared with. */
-export const MAX_PATCH_CLASS: Readonly<Record<PatchStandard, number>> = {
-  "NAVAIR 01-1A-17": 6,
-  "NAS 1638": 12,
-};
+import { isPatchCode, PATCH_LIMIT_STANDARDS, PATCH_STANDARDS, readPatchLimit } from "./patch-class.js";
 
 /** Larger pores hold back nothing that a class counts. */
 const MAX_PORE_UM = 100;
@@ -25,7 +14,10 @@ export const patchTestSchema = z
   .strictObject({
     /** By comparison with patches of known classes; a limit such as "> 6" where it is beyond them. */
     class: measuredSchema.optional(),
+    /** The standard of the class. */
     standard: z.enum(PATCH_STANDARDS).optional(),
+    /** By comparison as well, as a code of ISO 4406 such as "18/16/13". */
+    code: z.string().refine(isPatchCode, "expected a code of ISO 4406 such as 18/16/13").optional(),
     /** Colour of the patch. */
     colour: z.string().min(1).optional(),
     stained: z.boolean().optional(),
@@ -52,14 +44,18 @@ export const bottleTestsShape = {
 /** A limit that is written in patches. Particle counts never meet it, and a patch never meets a limit for counts. */
 export const patchLimitSchema = z
   .strictObject({
-    standard: z.enum(PATCH_STANDARDS),
-    classMax: z.number().int().nonnegative(),
+    /** May be left out where the class names it. */
+    standard: z.enum(PATCH_LIMIT_STANDARDS).optional(),
+    /** A number, or as people write it: "7", "NAS 7", "18/16/13". */
+    classMax: z.union([z.number().int().nonnegative(), z.string()]),
     /** The least volume that must have been filtered. */
     volumeMlMin: volumeSchema.optional(),
     /** The largest pores that the membrane may have. */
     poreUmMax: poreSchema.optional(),
   })
-  .refine(({ standard, classMax }) => classMax < MAX_PATCH_CLASS[standard], {
-    path: ["classMax"],
-    message: "the last class of the standard or a class beyond it limits nothing",
+  .transform(({ standard, classMax, ...limit }, context) => {
+    const read = readPatchLimit(standard, classMax);
+    if (typeof read !== "string") return { ...read, ...limit };
+    context.addIssue({ code: "custom", path: ["classMax"], message: read });
+    return z.NEVER;
   });

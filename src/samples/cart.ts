@@ -171,9 +171,10 @@ export const circuitSchema = z
     hoses: z.array(hoseSchema).min(1).optional(),
     /** Temperature of the coldest fluid in the loop while it circulates, in °C. */
     coldestC: z.number().min(-60).max(135).optional(),
-    /** Flow through the filter while self-circulating, for example "45 L/min". */
-    flow: quantity("flow"),
-    element: filterElementSchema,
+    /** Flow through the filter while self-circulating, for example "45 L/min". A path that only delivers has none. */
+    flow: quantity("flow").optional(),
+    /** In the path of self-circulation; of a path that only delivers, that of its delivery when absent. */
+    element: filterElementSchema.optional(),
     delivery: deliverySchema.optional(),
     /** Share of the flow that a bypass valve lets around the element, as a fraction. */
     bypass: z.number().min(0).max(1).optional(),
@@ -194,10 +195,25 @@ export const circuitSchema = z
     /** Share of the circuit's fluid that one drain takes out, as a fraction; all of it is assumed when absent. */
     drained: z.number().gt(0).max(1).optional(),
   })
-  .transform(({ volume, flow, ...circuit }) => ({
+  .superRefine(({ flow, element, delivery }, context) => {
+    const expect = (field: string, expected: string) =>
+      context.addIssue({ code: "custom", path: [field], message: `expected ${expected}, found nothing` });
+    const isCircuit = delivery?.returns !== false;
+    const only =
+      '; only a path that fills an aircraft\'s reservoir ("returns": false in its delivery) goes without';
+    if (flow === undefined && isCircuit)
+      expect("flow", `the flow through the filter while self-circulating, such as "45 L/min"${only}`);
+    if (element === undefined && (isCircuit || delivery?.element === undefined))
+      expect(
+        "element",
+        `the filter element with its position and betas${isCircuit ? only : ", here or in delivery"}`,
+      );
+  })
+  .transform(({ volume, flow, element, ...circuit }) => ({
     ...circuit,
     volumeL: volume + hosesVolumeL(circuit.hoses ?? []),
-    flowLpm: flow,
+    ...(flow !== undefined && { flowLpm: flow }),
+    element: element ?? (circuit.delivery?.element as FilterElement),
   }))
   .superRefine(({ circuit, volumeL, events }, context) => {
     for (const [index, { kind, on, addedL }] of events.entries()) {
@@ -250,6 +266,11 @@ export const cartsFileSchema = z
     }
   });
 
+/** Whether a circuit can circulate by itself; a path that only fills an aircraft's reservoir need not. */
+export function circulates(circuit: Circuit): circuit is CirculatingCircuit {
+  return circuit.flowLpm !== undefined;
+}
+
 /** The JSON Schema of a carts file, as a person writes it; names and volumes that contradict each other are found when it is read. */
 export function cartsJsonSchema(): object {
   return {
@@ -277,6 +298,8 @@ function repeated(names: readonly string[]): string[] {
 export type Cart = z.infer<typeof cartSchema>;
 /** See {@link circuitSchema}. */
 export type Circuit = z.infer<typeof circuitSchema>;
+/** A circuit that can circulate by itself. */
+export type CirculatingCircuit = Circuit & { readonly flowLpm: number };
 /** See {@link cartStateSchema}. */
 export type CartState = z.infer<typeof cartStateSchema>;
 /** See {@link circuitEventSchema}. */

@@ -1,21 +1,17 @@
-export {
-  MAX_PATCH_CLASS,
-  PATCH_STANDARDS,
-  type PatchStandard,
-  type PatchTest,
-  patchTestSchema,
-} from "./bottle-tests.js";
+export { type PatchTest, patchTestSchema } from "./bottle-tests.js";
 export {
   type Cart,
   type CartState,
   type Circuit,
   type CircuitEvent,
+  type CirculatingCircuit,
   cartSchema,
   cartStateSchema,
   cartsFileSchema,
   cartsJsonSchema,
   circuitEventSchema,
   circuitSchema,
+  circulates,
   describeConfused,
   EVENT_KINDS,
   type FilterElement,
@@ -59,6 +55,15 @@ export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { isSameAircraft, keyOfRegister, looksLikeAircraft } from "./names/registers.js";
 export { eventsInOrder, hasZone, mayFollow, mayPrecede } from "./order-of-day.js";
+export {
+  isPatchCode,
+  MAX_PATCH_CLASS,
+  PATCH_LIMIT_STANDARDS,
+  PATCH_STANDARDS,
+  type PatchPlace,
+  type PatchStandard,
+  patchPlaces,
+} from "./patch-class.js";
 export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
 export {
   MAX_DAYS,

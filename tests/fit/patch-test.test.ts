@@ -277,7 +277,11 @@ describe("the fields are checked as a requirement and a sample are read", () => 
     ["no target in the list", { cleanliness: [] }, false],
     ["the last class, which limits nothing", { patchTest: { standard: NAVY, classMax: 6 } }, false],
     ["half a class", { patchTest: { standard: NAVY, classMax: 2.5 } }, false],
-    ["a standard that no patch is compared by", { patchTest: { standard: "ISO 4406", classMax: 3 } }, false],
+    [
+      "a standard that no patch is compared by",
+      { patchTest: { standard: "GOST 17216", classMax: 3 } },
+      false,
+    ],
   ])("%s", (_, change, isRead) => {
     expect(requirementSchema.safeParse({ ...document, ...change }).success).toBe(isRead);
   });
@@ -289,5 +293,126 @@ describe("the fields are checked as a requirement and a sample are read", () => 
     ["no volume at all", { ...PATCH, volumeMl: 0 }, false],
   ])("%s", (_, patchTest, isRead) => {
     expect(sampleSchema.safeParse({ ...CLEAN, counts: undefined, patchTest }).success).toBe(isRead);
+  });
+});
+
+describe("a limit for patches is read as people write it", () => {
+  const document = {
+    system: "main system",
+    fluids: ["MIL-PRF-83282"],
+    waterPpmMax: 200,
+    acidMgKohPerGMax: 0.2,
+    sampleAgeDaysMax: 30,
+  };
+  test.each<[string, object, object | undefined]>([
+    ["a number", { standard: NAVY, classMax: 3 }, { standard: NAVY, classMax: 3 }],
+    ["a number as text", { standard: NAVY, classMax: "3" }, { standard: NAVY, classMax: 3 }],
+    ["with the word", { standard: "NAS 1638", classMax: "class 7" }, { standard: "NAS 1638", classMax: 7 }],
+    [
+      "with its standard",
+      { standard: "NAS 1638", classMax: "NAS 1638 class 7" },
+      { standard: "NAS 1638", classMax: 7 },
+    ],
+    ["its standard alone", { classMax: "NAS 7" }, { standard: "NAS 1638", classMax: 7 }],
+    [
+      "navy",
+      { classMax: "Navy class 3", volumeMlMin: 100 },
+      { standard: NAVY, classMax: 3, volumeMlMin: 100 },
+    ],
+    ["a code", { classMax: "18/16/13" }, { standard: "ISO 4406", classMax: "18/16/13" }],
+    [
+      "a code with its standard",
+      { standard: "ISO 4406", classMax: "ISO 4406 18/16/13" },
+      { standard: "ISO 4406", classMax: "18/16/13" },
+    ],
+    [
+      "a code for the larger sizes",
+      { standard: "ISO 4406", classMax: "-/16/13" },
+      { standard: "ISO 4406", classMax: "-/16/13" },
+    ],
+    ["a number alone", { classMax: 7 }, undefined],
+    ["a text without a standard", { classMax: "7" }, undefined],
+    ["another standard in the text", { standard: NAVY, classMax: "NAS 7" }, undefined],
+    ["a code where classes are limited", { standard: "NAS 1638", classMax: "18/16/13" }, undefined],
+    ["a class where codes are limited", { standard: "ISO 4406", classMax: 3 }, undefined],
+    ["a code of two numbers", { standard: "ISO 4406", classMax: "16/13" }, undefined],
+    ["the last class", { standard: "NAS 1638", classMax: "12" }, undefined],
+    ["a class that is not compared with", { standard: "NAS 1638", classMax: "00" }, undefined],
+    ["half a class", { standard: "NAS 1638", classMax: "6.5" }, undefined],
+    ["less than a class", { standard: "NAS 1638", classMax: "-1" }, undefined],
+    ["words", { standard: "NAS 1638", classMax: "as new" }, undefined],
+    ["nothing", { standard: "NAS 1638", classMax: "" }, undefined],
+    ["another table", { classMax: "AS4059 differential 7" }, undefined],
+  ])("%s", (_, patchTest, read) => {
+    const found = requirementSchema.safeParse({ ...document, patchTest });
+    expect(found.data?.patchTest).toEqual(read);
+  });
+
+  test("what is wrong with it is said with what was expected", () => {
+    const found = requirementSchema.safeParse({
+      ...document,
+      patchTest: { standard: NAVY, classMax: "NAS 7" },
+    });
+    expect(found.error?.issues[0]).toMatchObject({
+      path: ["patchTest", "classMax"],
+      message: 'expected a class by NAVAIR 01-1A-17, found "NAS 7"',
+    });
+  });
+});
+
+describe("a patch is compared with codes of ISO 4406 as well", () => {
+  const limited = (classMax: string): Requirement => ({
+    ...IN_PATCHES,
+    patchTest: { standard: "ISO 4406", classMax },
+  });
+  const { class: _class, standard: _standard, ...OTHER } = PATCH;
+
+  test.each<[string, string, string, VerdictName, ReasonCode[]]>([
+    ["cleaner at every size", "18/16/13", "17/15/12", "fit", []],
+    ["at the limit", "18/16/13", "18/16/13", "fit", []],
+    ["dirtier at the largest size alone", "18/16/13", "17/15/14", "circulate", ["patch-outside"]],
+    ["dirtier at the smallest", "18/16/13", "19/16/13", "circulate", ["patch-outside"]],
+    ["with its standard", "18/16/13", "ISO 4406 18/16/13", "fit", []],
+    ["two numbers for a limit of two", "-/16/13", "16/13", "fit", []],
+    ["two numbers, one beyond", "-/16/13", "17/13", "circulate", ["patch-outside"]],
+    ["two numbers for a limit of three", "18/16/13", "16/13", "resample", ["patch-not-known"]],
+    ["outside at one size, another not shown", "18/16/13", "-/17/13", "circulate", ["patch-outside"]],
+    ["beyond the scale", "18/16/13", ">28/16/13", "circulate", ["patch-outside"]],
+    ["at least", "18/16/13", "18/16/≥7", "resample", ["patch-not-known"]],
+    ["at least more than the limit", "18/16/13", "18/16/≥14", "circulate", ["patch-outside"]],
+  ])("%s", (_, classMax, code, verdict, codes) => {
+    const samples = [{ ...BOTTLE, patchTest: { ...OTHER, code } }];
+    expect(judge({ requirement: limited(classMax), samples })).toMatchObject({ verdict, codes });
+  });
+
+  test("the place that decides is shown with its size", () => {
+    const samples = [{ ...BOTTLE, patchTest: { ...OTHER, code: "17/17/12" } }];
+    expect(judge({ requirement: limited("18/16/13"), samples }).assessed[0]).toMatchObject({
+      ...{ quantity: "class of the patch", unit: "by ISO 4406 at 6 µm(c)", outcome: "outside" },
+      ...{ limits: { max: 16 }, measured: { value: 17 }, distance: -1 },
+    });
+  });
+
+  test.each<[string, Requirement, Patch]>([
+    ["a code for a limit in classes", IN_PATCHES, { ...OTHER, code: "14/12/9" }],
+    ["a class for a limit in codes", limited("18/16/13"), PATCH],
+  ])("one is never converted into the other: %s", (_, requirement, patchTest) => {
+    expect(judge({ requirement, samples: [{ ...BOTTLE, patchTest }] }).codes).toEqual(["patch-unsuited"]);
+  });
+
+  test("of a patch with both, each meets a limit of its own standard", () => {
+    const patchTest: Patch = { ...PATCH, code: "19/16/13" };
+    expect(judge({ samples: [{ ...BOTTLE, patchTest }] }).codes).toEqual([]);
+    expect(judge({ requirement: limited("18/16/13"), samples: [{ ...BOTTLE, patchTest }] }).codes).toEqual([
+      "patch-outside",
+    ]);
+  });
+
+  test("it never meets a limit for counts, and one dirtier than such a limit is looked into", () => {
+    const codesWith = (code: string, sample: Sample) =>
+      judge({ requirement: REQUIREMENT, samples: [{ ...sample, patchTest: { ...OTHER, code } }] }).codes;
+    expect(codesWith("14/12/9", without(CLEAN, "counts"))).toEqual(["particles-not-measured"]);
+    expect(codesWith("17/15/12", CLEAN)).toEqual([]);
+    expect(codesWith("19/15/12", CLEAN)).toEqual(["stated-class-outside"]);
   });
 });

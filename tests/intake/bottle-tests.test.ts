@@ -147,6 +147,20 @@ describe("a cell is read as people write it", () => {
     ["Patch class (NAVAIR 01-1A-17)", "9", { waits: ["patch test"] }],
     ["Patch class (NAVAIR 01-1A-17)", "NAS 5", { waits: ["patch test"] }],
     ["Patch class (NAVAIR 01-1A-17)", "3 to 4", { waits: ["patch test"] }],
+    ["Patch class (ISO 4406)", "18/16/13", { code: "18/16/13" }],
+    ["Patch class", "18/16/13", { code: "18/16/13" }],
+    ["Patch class", "ISO 18/16/13", { code: "ISO 18/16/13" }],
+    ["Patch code", "16/13", { code: "16/13" }],
+    ["Patch ISO code", "-/16/13", { code: "-/16/13" }],
+    ["Patch test ISO 4406 code", "18-16-13", { code: "18-16-13" }],
+    ["ISO code by patch", "18/16/13", { code: "18/16/13" }],
+    ["Patch (ISO 4406)", "18/16/13", { code: "18/16/13" }],
+    ["Patch class (ISO 4406)", "7", { waits: ["patch test"] }],
+    ["Patch class (NAS 1638)", "18/16/13", { waits: ["patch test"] }],
+    ["Patch class (ISO 4406)", "18/16/19", { waits: ["patch test"] }],
+    ["Patch NAS class", "7", { class: { value: 7 }, standard: "NAS 1638" }],
+    ["Patch test (NAS1638)", "7", { class: { value: 7 }, standard: "NAS 1638" }],
+    ["Class by patch, NAVAIR", "3", { class: { value: 3 }, standard: "NAVAIR 01-1A-17" }],
     ["Patch stain", "no stain", { stained: false }],
     ["Patch stain", "slight", { stained: true }],
     ["Patch staining", "brown", { waits: ["patch test"] }],
@@ -163,6 +177,43 @@ describe("a cell is read as people write it", () => {
     ["Pore size (um)", "0.45, 47 mm", {}],
   ])("%s: %s", async (title, text, expected) => {
     expect(await cell(title, text)).toEqual(expected);
+  });
+
+  test.each<[string, Record<string, string>, object, string[]]>([
+    [
+      "a class and a code of one patch are kept both",
+      { "Patch class (NAS 1638)": "7", "Patch code (ISO 4406)": "18/16/13" },
+      { class: { value: 7 }, standard: "NAS 1638", code: "18/16/13" },
+      [],
+    ],
+    [
+      "a stain in one of two columns is a stain",
+      { "Patch staining": "slight", "Patch stain": "no stain" },
+      { stained: true },
+      [],
+    ],
+    [
+      "water in one of two columns is water",
+      { "Water on the patch": "droplets", "Patch free water": "none seen" },
+      { freeWater: true },
+      [],
+    ],
+    [
+      "two classes are for a person to read",
+      { "Patch class (NAVAIR 01-1A-17)": "5", "Patch class NAS 1638": "7" },
+      { class: { value: 7 }, standard: "NAS 1638" },
+      ["class: 5 and 7", "standard: NAVAIR 01-1A-17 and NAS 1638"],
+    ],
+    [
+      "and so are two volumes",
+      { "Patch volume (mL)": "25", "Volume filtered (mL)": "100" },
+      { volumeMl: 100 },
+      ["volumeMl: 25 and 100"],
+    ],
+  ])("%s", async (_, columns, patchTest, words) => {
+    const sample = await read("wide", columns);
+    expect(sample.patchTest).toEqual(patchTest);
+    expect((sample.wordsNotUnderstood ?? []).map(({ text }) => text)).toEqual(words);
   });
 
   test("a limit of a patch is no finding", async () => {

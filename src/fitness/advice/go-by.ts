@@ -9,7 +9,7 @@ import {
 } from "../../circulation/index.js";
 import { type Acceptance, acceptedCounts } from "../../cleanliness/index.js";
 import { sampleSeenMl } from "../../counts/index.js";
-import type { Circuit, Confidence, Requirement } from "../../samples/index.js";
+import type { CirculatingCircuit, Confidence, Requirement } from "../../samples/index.js";
 import type { Assessed } from "../assessed.js";
 import { relativeSd } from "../confidence/counting-conformance.js";
 import { togetherOf } from "../confidence/together.js";
@@ -23,7 +23,7 @@ import { togetherOf } from "../confidence/together.js";
 export function goByOf(
   requirement: Requirement,
   circulation: {
-    readonly circuit: Circuit;
+    readonly circuit: CirculatingCircuit;
     readonly planned: CirculationInput;
     readonly plan: CirculationPlan;
     readonly dueMin: number;

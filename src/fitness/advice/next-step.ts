@@ -7,7 +7,7 @@ import {
   type TimeToGoBy,
   WATCHED_FROM_C,
 } from "../../circulation/index.js";
-import type { Circuit } from "../../samples/index.js";
+import { type Circuit, circulates } from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { describeSettlement } from "../confidence/settle.js";
@@ -83,7 +83,7 @@ function circulate(reported: Reported, circuit: Circuit): SamplingStep[] {
   const [first, ...others] = circulationLines(reported);
   const through =
     reported.goBy?.kind === "minutes" ? `; through the ${circuit.element.position} element` : "";
-  const { flow } = statedCirculation(circuit);
+  const flow = circulates(circuit) ? statedCirculation(circuit).flow : undefined;
   return [
     ...(first === undefined ? [] : [{ text: `${first}${through}`, source: "MASS-BALANCE" as const }]),
     ...others.map((text) => ({ text, source: "MASS-BALANCE" as const })),

@@ -1,7 +1,14 @@
 import { limitsOfTarget, type ParticleLimit, readChannel } from "../../cleanliness/index.js";
 import { BLANK_SHARE_MAX, sampleSeenMl } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import type { Circuit, DescribedPart, Requirement, Sample, SamplePoint } from "../../samples/index.js";
+import {
+  type Circuit,
+  circulates,
+  type DescribedPart,
+  type Requirement,
+  type Sample,
+  type SamplePoint,
+} from "../../samples/index.js";
 import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import type { Evidence } from "../evidence/evidence.js";
@@ -81,7 +88,9 @@ function checkPoint(circuit: Circuit, { points }: Sampling, { samplePoint, ...re
     return { reasons: [reason("sample-point-unsuited", message)] };
   }
   const { position } = circuit.element;
-  if (samplePoint === "downstream-of-element" && !DELIVERS.test(position)) {
+  // Where nothing circulates there is one way through the element, to the aircraft.
+  const delivers = DELIVERS.test(position) || !circulates(circuit);
+  if (samplePoint === "downstream-of-element" && !delivers) {
     const message =
       `sample ${sample} was drawn downstream of the ${position} element, which shows neither what the circuit holds nor what ` +
       "is delivered; draw upstream of it";

@@ -10,7 +10,7 @@ import {
 } from "../../cleanliness/index.js";
 import { type AnyCountSet, CountError, type CountSet, toCumulative } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import type { Circuit, Requirement, Sample } from "../../samples/index.js";
+import { type Circuit, circulates, type Requirement, type Sample } from "../../samples/index.js";
 import { formatPercent } from "../../units/index.js";
 import type { AssessedChannel, Conformance, Finding } from "../assessed.js";
 import { conformanceOfCounts, type FoundLimit } from "../confidence/counting-conformance.js";
@@ -67,7 +67,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
   const reasons = [
     ...targets.flatMap((entry) => describeTargets(entry, sample, dirty)),
     ...describeEstimated(estimated, dirty),
-    ...(inside ? describeNotSure(sure.conformance, found.every(isCountedAt)) : []),
+    ...(inside ? describeNotSure(sure.conformance, found.every(isCountedAt) && circulates(circuit)) : []),
   ];
   const circulateOn = reasons.some(({ code }) => code === "particles-too-close");
   const channels = targets.flatMap((entry) => channelsOf(entry, sure.byChannel));
@@ -151,7 +151,7 @@ function withPlan(
   const decisive = mostUsed(
     (outside.length > 0 ? outside : found).map((entry) => ({ entry, share: entry.found.share })),
   )?.entry;
-  if (decisive === undefined) return { reasons, assumptions };
+  if (decisive === undefined || !circulates(circuit)) return { reasons, assumptions };
   const counted = cumulativeOf(decisive.found.reading.counts);
   if (counted === undefined) return { reasons, assumptions };
   const stated = statedCirculation(circuit);

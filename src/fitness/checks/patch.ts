@@ -1,6 +1,13 @@
 import { decideLimits, formatTarget, parseTarget } from "../../cleanliness/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import { compareWithMaximum, formatMeasured, type Requirement, type Sample } from "../../samples/index.js";
+import {
+  compareWithMaximum,
+  formatMeasured,
+  type PatchPlace,
+  patchPlaces,
+  type Requirement,
+  type Sample,
+} from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
 import type { Evidence } from "../evidence/evidence.js";
 import { type Reason, reason } from "../reasons.js";
@@ -19,26 +26,53 @@ type PatchLimit = NonNullable<Requirement["patchTest"]>;
 export function checkPatch(limit: PatchLimit, sample: Sample): Finding {
   const { standard, classMax } = limit;
   const { patchTest: patch = {} } = sample;
-  const base = { quantity: "class of the patch", unit: `by ${standard}`, limits: { max: classMax } } as const;
-  const { class: stated } = patch;
-  if (stated === undefined) {
+  const places = patchPlaces(limit, patch);
+  const held = places.map((place) => ({ ...place, outcome: outcomeOf(place) }));
+  // What is outside goes before what is not known, and of like places the one nearest to its limit.
+  const { sizeUmC, max, measured, outcome } = held.reduce((worst, place) =>
+    rankOf(place) > rankOf(worst) ? place : worst,
+  );
+  const base = {
+    quantity: "class of the patch",
+    unit: `by ${standard}${sizeUmC === undefined ? "" : ` at ${sizeUmC} µm(c)`}`,
+    limits: { max },
+  } as const;
+  if (patch.class === undefined && patch.code === undefined) {
     const message = `sample ${sample.sample} has no class of a membrane patch`;
     return found(reason("patch-not-measured", message), { ...base, outcome: "not-measured" });
   }
+  const known = measured && { measured };
   const unsuited = whyUnsuited(limit, patch);
   if (unsuited !== undefined) {
     const message = `the patch of sample ${sample.sample} does not show its class as required: ${unsuited}`;
-    return found(reason("patch-unsuited", message), { ...base, outcome: "not-known", measured: stated });
+    return found(reason("patch-unsuited", message), { ...base, ...known, outcome: "not-known" });
   }
-  const outcome = compareWithMaximum(stated, classMax);
-  const numbers = `class ${formatMeasured(stated)} by ${standard}, at most ${classMax} is allowed`;
+  const stated = typeof classMax === "string" ? patch.code : patch.class && formatMeasured(patch.class);
+  const numbers = `class ${stated} by ${standard}, at most ${classMax} is allowed`;
   const said = {
     inside: reason("patch-inside", `the patch is inside: ${numbers}`),
     outside: reason("patch-outside", `the patch is outside: ${numbers}; circulate, and take a new patch`),
     "not-known": reason("patch-not-known", `the class of the patch is not known well enough: ${numbers}`),
   }[outcome];
-  const assessed = { ...base, outcome, measured: stated, distance: classMax - stated.value };
-  return { ...found(said, assessed), assumptions: [byEye(sample.sample)] };
+  const distance = measured && { distance: max - measured.value };
+  return {
+    ...found(said, { ...base, ...known, ...distance, outcome }),
+    assumptions: [byEye(sample.sample)],
+  };
+}
+
+function outcomeOf({ measured, max }: PatchPlace): "inside" | "outside" | "not-known" {
+  return measured === undefined ? "not-known" : compareWithMaximum(measured, max);
+}
+
+function rankOf({
+  outcome,
+  measured,
+  max,
+}: PatchPlace & { readonly outcome: "inside" | "outside" | "not-known" }): number {
+  const order = { inside: 0, "not-known": 1, outside: 2 }[outcome];
+  // Scale numbers and classes are less than a hundred.
+  return 1000 * order + (measured === undefined ? 0 : measured.value - max);
 }
 
 function found(said: Reason, assessed: Assessed): Finding {
@@ -55,10 +89,13 @@ function byEye(sample: string): Assumption {
 
 function whyUnsuited(
   { standard, volumeMlMin, poreUmMax }: PatchLimit,
-  { standard: compared, volumeMl, poreUm }: NonNullable<Sample["patchTest"]>,
+  { class: stated, standard: named, code, volumeMl, poreUm }: NonNullable<Sample["patchTest"]>,
 ): string | undefined {
-  if (compared === undefined) return `it is not stated by which standard; ${standard} is required`;
-  if (compared !== standard) return `it was compared by ${compared}; ${standard} is required`;
+  const compared = [...(code === undefined ? [] : ["ISO 4406"]), ...(named === undefined ? [] : [named])];
+  if (stated !== undefined && named === undefined && !compared.includes(standard))
+    return `it is not stated by which standard; ${standard} is required`;
+  if (!compared.includes(standard))
+    return `it was compared by ${compared.join(" and ")}; ${standard} is required`;
   if (volumeMlMin !== undefined && !((volumeMl ?? 0) >= volumeMlMin))
     return volumeMl === undefined
       ? `the volume filtered is not stated; ${volumeMlMin} mL are required`

@@ -76,10 +76,14 @@ function checkClassOfPatch(targets: Requirement["cleanliness"], sample: Sample):
 
 /** The class of a patch as one that is stated; where it is at most that, it may be any cleaner one. */
 function classOfPatch({ patchTest }: Sample): ReportedClass[] {
-  const { class: stated, standard } = patchTest ?? {};
-  if (stated === undefined || standard === undefined) return [];
-  if (stated.limit === "below" || stated.limit === "at-most") return [];
-  return [{ standard, class: stated.limit === "above" ? `> ${stated.value}` : String(stated.value) }];
+  const { class: stated, standard, code } = patchTest ?? {};
+  const isCleaner = stated?.limit === "below" || stated?.limit === "at-most";
+  return [
+    ...(stated === undefined || standard === undefined || isCleaner
+      ? []
+      : [{ standard, class: stated.limit === "above" ? `> ${stated.value}` : String(stated.value) }]),
+    ...(code === undefined ? [] : [{ standard: "ISO 4406" as const, class: code }]),
+  ];
 }
 
 interface Fault {

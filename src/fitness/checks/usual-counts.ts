@@ -94,7 +94,7 @@ export function unusualCounts(
   if (between.some(({ kind }) => EXPLAINS[found.side].includes(kind))) return undefined;
   if (circuit === undefined || found.side === "more") return found;
   const minutes = circulatedIn(between);
-  const passes = (minutes * circuit.flowLpm) / circuit.volumeL;
+  const passes = (minutes * (circuit.flowLpm ?? 0)) / circuit.volumeL;
   return found.times > MIN_TIMES * Math.exp(passes) ? found : undefined;
 }
 

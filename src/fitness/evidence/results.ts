@@ -89,7 +89,10 @@ export function intervalOf(result: Result, requirement: Requirement): number {
  */
 export function isReported(result: Result, sample: Sample): boolean {
   if (result === "particles") return isCounted(sample);
-  if (result === "patch") return sample.patchTest?.class !== undefined || hasWordsAbout(sample, "patch test");
+  if (result === "patch") {
+    const { class: stated, code } = sample.patchTest ?? {};
+    return (stated ?? code) !== undefined || hasWordsAbout(sample, "patch test");
+  }
   if (result === "crackle") return sample.crackle !== undefined || hasWordsAbout(sample, "crackle test");
   if (result === "colour" || result === "appearance" || result === "smell")
     return sample[result] !== undefined || hasWordsAbout(sample, result);
@@ -102,9 +105,14 @@ function isCounted(sample: Sample): boolean {
   return (
     (counts ?? limitedCounts ?? otherScaleCounts ?? reportedClasses) !== undefined ||
     wordedCounts(sample).length > 0 ||
-    (laboratorySays ?? []).some(({ column, text }) => classesIn(column, text).length > 0)
+    (laboratorySays ?? []).some(
+      ({ column, text }) => !ABOUT_A_PATCH.test(column) && classesIn(column, text).length > 0,
+    )
   );
 }
+
+/** A class that a patch was compared with is no count. */
+const ABOUT_A_PATCH = /patch|membrane/i;
 
 function isWorded({ wordedResults = [] }: Sample, name: Result): boolean {
   return wordedResults.some(({ measurand }) => measurand === name);

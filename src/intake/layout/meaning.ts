@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { AS4059_TABLES, CLASS_STANDARDS } from "../../cleanliness/index.js";
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
-import { METALS, type Metal, PATCH_STANDARDS } from "../../samples/index.js";
+import { METALS, type Metal, PATCH_LIMIT_STANDARDS } from "../../samples/index.js";
 import { type QuantityKind, tryParseQuantity } from "../../units/index.js";
 
 /** What names a sample, besides its results. */
@@ -146,7 +146,7 @@ const plainTestSchema = z.strictObject({ holds: z.enum(PLAIN_TESTS) });
 const patchClassSchema = z.strictObject({
   holds: z.literal("patch-class"),
   /** The standard whose classes the patch was compared with; left out where every cell names it. */
-  standard: z.enum(PATCH_STANDARDS).optional(),
+  standard: z.enum(PATCH_LIMIT_STANDARDS).optional(),
 });
 const patchVolumeSchema = z.strictObject({
   holds: z.literal("patch-volume"),

@@ -1,11 +1,18 @@
-import { PATCH_STANDARDS } from "../../samples/index.js";
+import { PATCH_LIMIT_STANDARDS } from "../../samples/index.js";
 import type { Meaning } from "./meaning.js";
 
 const PATCH = "(?:(?:membrane|filter|test) )?patch(?: test)?(?: membrane)?";
 const ON_PATCH = "on (?:the )?(?:patch|membrane)";
+/** The name of a standard, or of what a class is of, before or instead of the word "class". */
+const NAMED = "(?:nas ?-?1638|nas|navair 01-1a-17|navair|navy|iso ?-?4406|iso)";
+const OF = `(?: (?:contamination|cleanliness|${NAMED}))*`;
+const CLASS = "(?:class|rating|code)";
 /** Titles over what is seen of a patch, in lower case, and what follows them: a unit or a standard. */
 const TITLES = [
-  ["patch-class", `${PATCH} (?:contamination |cleanliness )?(?:class|rating)|class (?:by|of) (?:the )?patch`],
+  [
+    "patch-class",
+    `${PATCH}${OF} ${CLASS}|${PATCH},? \\(?${NAMED}\\)?|(?:${NAMED} )?${CLASS} (?:by|of|from) (?:the )?${PATCH}`,
+  ],
   ["patch-colour", `${PATCH} colou?r|colou?r of (?:the )?patch`],
   ["patch-stain", `${PATCH} stain(?:s|ing|ed)?|stain(?:s|ing)? ${ON_PATCH}`],
   ["patch-free-water", `${PATCH} (?:free )?water|(?:free )?water ${ON_PATCH}`],
@@ -31,7 +38,7 @@ export function patchTitle(plain: string, unit: string): Meaning | undefined {
     if (title === undefined || LIMIT.test(after)) continue;
     const more = `${after} ${unit.toLowerCase()}`;
     if (holds === "patch-class") {
-      const standard = PATCH_STANDARDS.find((name) => STANDARD[name].test(more));
+      const standard = PATCH_LIMIT_STANDARDS.find((name) => STANDARD[name].test(`${title} ${unit}`));
       return { holds, ...(standard && { standard }) };
     }
     if (holds === "patch-volume") return { holds, ...(VOLUME.test(more) && { unit: "mL" as const }) };
@@ -44,7 +51,8 @@ export function patchTitle(plain: string, unit: string): Meaning | undefined {
 const LIMIT = /\b(?:limit|max|maximum|target|allowed|required)\b/;
 
 /** How each standard is named in a title or a cell. */
-export const STANDARD: Readonly<Record<(typeof PATCH_STANDARDS)[number], RegExp>> = {
+export const STANDARD: Readonly<Record<(typeof PATCH_LIMIT_STANDARDS)[number], RegExp>> = {
   "NAVAIR 01-1A-17": /\b(?:navair|navy|01-1a-17)\b/i,
-  "NAS 1638": /\bnas\b/i,
+  "NAS 1638": /\bnas(?![a-z])/i,
+  "ISO 4406": /\biso(?![a-z])|\b4406\b/i,
 };

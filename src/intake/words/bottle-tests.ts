@@ -1,8 +1,8 @@
 import {
   badStatement,
+  isPatchCode,
   MAX_PATCH_CLASS,
   PATCH_STANDARDS,
-  type PatchStandard,
   type PatchTest,
   type Sample,
 } from "../../samples/index.js";
@@ -42,7 +42,7 @@ export function readBottleTest(meaning: TestMeaning, text: string): TestReading 
     case "patch-colour":
       return [{ is: "patch", value: { colour: text } }];
     case "patch-class":
-      return readClass(meaning.standard, text);
+      return readClass(meaning, text);
     case "patch-volume":
       return numberIn(text, meaning.unit, /^(?:mls?|cm3|cm³|cc)$/i, (volumeMl) => ({ volumeMl }));
     case "patch-pore":
@@ -162,12 +162,18 @@ const SIGNS = {
   "<=": "at-most",
 } as const;
 
-function readClass(ofTitle: PatchStandard | undefined, text: string): TestReading {
+/** A class as one number, or a code of ISO 4406, which no other standard writes. */
+function readClass(ofTitle: TestMeaning & { holds: "patch-class" }, text: string): TestReading {
   const inCell = PATCH_STANDARDS.find((name) => STANDARD[name].test(text));
-  if (inCell !== undefined && ofTitle !== undefined && inCell !== ofTitle) return undefined;
-  const standard = ofTitle ?? inCell;
+  const named = ofTitle.standard;
+  if (named === "ISO 4406" || isPatchCode(text))
+    return isPatchCode(text) && (named ?? "ISO 4406") === "ISO 4406" && inCell === undefined
+      ? [{ is: "patch", value: { code: text } }]
+      : undefined;
+  if (inCell !== undefined && named !== undefined && inCell !== named) return undefined;
+  const standard = named ?? inCell;
   const plain = text
-    .replace(/\b(?:navair(?: 01-1a-17)?|01-1a-17|navy|nas(?: ?1638)?)\b:?/gi, "")
+    .replace(/\b(?:navair(?: 01-1a-17)?|01-1a-17|navy|nas(?: ?-?1638)?)\b:?/gi, "")
     .replace(/\s+/g, " ")
     .trim();
   const [, sign, digits, plus] = CLASS.exec(plain) ?? [];

@@ -3,6 +3,8 @@ import {
   type Appearance,
   type DescribedPart,
   FILLED_FROM,
+  formatMeasured,
+  type PatchTest,
   type ReportText,
   type Sample,
   type SamplePoint,
@@ -220,9 +222,13 @@ function described(cells: readonly ReadCell[]): Described {
   );
   const points = findings.flatMap((one) => (one.is === "sample-point" ? [one.value] : []));
   const flow = findings.flatMap((one) => (one.is === "flowing" ? [one.value] : []));
-  const words = cells.flatMap(({ description, notUnderstood }) =>
-    notUnderstood.map((text) => ({ about: ABOUT[description], text })),
-  );
+  const tests = testsOf(findings);
+  const words = [
+    ...cells.flatMap(({ description, notUnderstood }) =>
+      notUnderstood.map((text) => ({ about: ABOUT[description], text })),
+    ),
+    ...tests.twice.map((text) => ({ about: "patch test" as const, text })),
+  ];
   const shown = cells.flatMap(({ description, result, findings: found, notUnderstood }): ReportText[] =>
     ["colour", "fibres", ...SHOWN].includes(description) && found.length + notUnderstood.length === 0
       ? [{ column: result.column, text: visible(textOf(result.cell)) }]
@@ -233,7 +239,7 @@ function described(cells: readonly ReadCell[]): Described {
     ...(appearance.length > 0 && { appearance }),
     ...(points.length > 0 && { samplePoint: worstOf(points) }),
     ...(flow.length > 0 && { flowing: !flow.includes("no") }),
-    ...testsOf(findings),
+    ...tests.results,
     ...(words.length > 0 && { wordsNotUnderstood: words.slice(0, MAX_WORDS_KEPT) }),
     ...(shown.length > 0 && { otherTexts: shown }),
   };
@@ -241,16 +247,39 @@ function described(cells: readonly ReadCell[]): Described {
 
 const MAX_WORDS_KEPT = 20;
 
+interface FoundByTests {
+  readonly results: Pick<Described, "patchTest" | "crackle" | "smell">;
+  /** What the patch was said to be in two ways, for a person to read. */
+  readonly twice: readonly string[];
+}
+
 /** What the simple tests found, the worst of two. */
-function testsOf(findings: ReadCell["findings"]): Pick<Described, "patchTest" | "crackle" | "smell"> {
+function testsOf(findings: ReadCell["findings"]): FoundByTests {
   const crackles = findings.flatMap((one) => (one.is === "crackle" ? [one.value] : []));
   const smells = findings.flatMap((one) => (one.is === "smell" ? [one.value] : []));
-  const patch = findings.flatMap((one) => (one.is === "patch" ? [one.value] : []));
-  return {
-    ...(crackles.length > 0 && { crackle: crackles.includes("crackles") ? "crackles" : "none" }),
-    ...(smells.length > 0 && { smell: smells.includes("unusual") ? "unusual" : "normal" }),
-    ...(patch.length > 0 && { patchTest: Object.assign({}, ...patch) }),
+  const patches = findings.flatMap((one) => (one.is === "patch" ? [one.value] : []));
+  const patch: PatchTest = Object.assign({}, ...patches);
+  const any = (what: "stained" | "freeWater") =>
+    patch[what] === undefined ? {} : { [what]: patches.some((one) => one[what]) };
+  const results = {
+    ...(crackles.length > 0 && ({ crackle: crackles.includes("crackles") ? "crackles" : "none" } as const)),
+    ...(smells.length > 0 && ({ smell: smells.includes("unusual") ? "unusual" : "normal" } as const)),
+    ...(patches.length > 0 && { patchTest: { ...patch, ...any("stained"), ...any("freeWater") } }),
   };
+  const twice = SAID_ONCE.flatMap((what) => {
+    const said = [
+      ...new Set(patches.flatMap((one) => (one[what] === undefined ? [] : [textOfFinding(one[what])]))),
+    ];
+    return said.length > 1 ? [`${what}: ${said.join(" and ")}`] : [];
+  });
+  return { results, twice };
+}
+
+/** What one patch has once. */
+const SAID_ONCE = ["class", "standard", "code", "volumeMl", "poreUm"] as const satisfies (keyof PatchTest)[];
+
+function textOfFinding(value: NonNullable<PatchTest[(typeof SAID_ONCE)[number]]>): string {
+  return typeof value === "object" ? formatMeasured(value) : String(value);
 }
 
 /** Of several places the one that says the least of the fluid that is delivered. */

@@ -55,7 +55,8 @@ export function CircuitView({
       )}
       <Sentences lines={[...doubtsOf(data, judged), ...neverMeet(input)]} />
       <p>
-        {circuit.fluid}, {inFourDigits(circuit.volumeL)} L, {inFourDigits(circuit.flowLpm)} L/min, for{" "}
+        {circuit.fluid}, {inFourDigits(circuit.volumeL)} L
+        {circuit.flowLpm === undefined ? "" : `, ${inFourDigits(circuit.flowLpm)} L/min`}, for{" "}
         {circuit.serves}. {describeSample(judged)}
       </p>
       {!isRefused && (

@@ -6,7 +6,7 @@ import {
 } from "../../circulation/index.js";
 import { limitsOfTarget, readChannel } from "../../cleanliness/index.js";
 import { type CircuitCase, judgeCase } from "../../fitness/index.js";
-import type { Measured } from "../../samples/index.js";
+import { circulates, type Measured } from "../../samples/index.js";
 import { attempt, type Reading, readAll, readMeasured, readPositive, refuse } from "./reading.js";
 import { startOfCounts, TYPED_SAMPLE, type TypedSample } from "./typed-sample.js";
 
@@ -39,6 +39,8 @@ export function readInterim(
   if (start === undefined || input.requirement === undefined) {
     return refuse("Interim sample: there are no counts of the start, or no target");
   }
+  const { circuit } = input;
+  if (!circulates(circuit)) return refuse("Interim sample: this circuit does not circulate by itself");
   const samples = readAll<Record<string, InterimSample>>(
     Object.fromEntries(fields.map((sample, index) => [index, readSample(sample)])),
   );
@@ -48,7 +50,7 @@ export function readInterim(
     .filter(({ fromUm, toUm }) => readChannel(start.counts, fromUm, toUm) !== undefined);
   return attempt("Interim sample", () =>
     answerCirculation({
-      circuit: { ...statedCirculation(input.circuit).circuit, limits },
+      circuit: { ...statedCirculation(circuit).circuit, limits },
       start,
       interim: { samples: Object.values(samples.value) },
     }),

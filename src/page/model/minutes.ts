@@ -17,7 +17,7 @@ export interface CirculationFields {
 export function circulationFieldsOf({ volumeL, flowLpm, element }: Circuit): CirculationFields {
   return {
     volume: `${volumeL} L`,
-    flow: `${flowLpm} L/min`,
+    flow: flowLpm === undefined ? "" : `${flowLpm} L/min`,
     betas: Object.fromEntries(element.betas.map(({ sizeUmC, beta }) => [sizeUmC, String(beta)])),
     target: "",
   };

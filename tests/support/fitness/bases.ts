@@ -1,12 +1,18 @@
 import { parseTarget } from "../../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../../src/counts/index.js";
 import type { CircuitCase, ReasonCode, VerdictName } from "../../../src/fitness/index.js";
-import type { CartState, Circuit, Requirement, Sample } from "../../../src/samples/index.js";
+import type {
+  CartState,
+  Circuit,
+  CirculatingCircuit,
+  Requirement,
+  Sample,
+} from "../../../src/samples/index.js";
 
 /** One case: what is changed, the verdict it must lead to, and a reason that calls for that verdict. */
 export type Case = readonly [string, Partial<CircuitCase>, VerdictName, ReasonCode];
 
-export const CIRCUIT: Circuit = {
+export const CIRCUIT: CirculatingCircuit = {
   circuit: "1",
   serves: "main system",
   fluid: "MIL-PRF-83282",
