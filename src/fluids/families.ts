@@ -87,7 +87,7 @@ const CODES: Partial<Record<FluidSpecification, RegExp>> = {
 
 /** Words that name no other fluid: what it is, and by which issue of the specification. */
 const KIND_WORDS =
-  /^(?:hydraulic|fluid|oil|code|spec|specification|per|rev|revision|w|with|int|interim|amd|amdt|amend|amendment|aircraft|aviation)$/;
+  /^(?:hydraulic|fluid|oil|code|spec|specification|per|rev|revision|issue|iss|w|with|int|interim|amd|amdt|amend|amendment|aircraft|aviation)$/;
 /** The base and the dye of a fluid, and what the title of its own specification says of it. */
 const OWN_WORDS: Record<FluidBase, RegExp> = {
   "phosphate ester": /^(?:phosphate|ester|based?|fire|resistant|purple)$/,
@@ -95,6 +95,8 @@ const OWN_WORDS: Record<FluidBase, RegExp> = {
   "synthetic hydrocarbon": /^(?:synthetic|hydrocarbon|based?|fire|resistant|low|temperature|red)$/,
 };
 const ISSUE_WORDS = /^(?:amd|amdt|amend|amendment)$/;
+/** Words before a letter. */
+const LETTER_WORDS = /^(?:rev|revision|issue|iss)$/;
 /** Words before the number of a batch or a day. */
 const BATCH_WORDS =
   /^(?:batch|lot|charge|chargen|los|lote|lotto|partij|bn|date|dated|dom|mfg|mfd|made|exp|expiry|expires)$/;
@@ -139,11 +141,13 @@ export function tryParseFluidSpecification(text: string): FluidSpecification | u
   const left = plain.replace(pattern(isWhole ? whole : part), " ").replace(CODES[anyhow] ?? "", " ");
   const words = left.split(" ").filter((word) => word !== "");
   const hasBatch = words.some((word) => BATCH_WORDS.test(word));
+  const hasLetter = hasBatch || words.some((word) => LETTER_WORDS.test(word));
   const hasIssue = words.some((word) => ISSUE_WORDS.test(word));
   const ownWords = OWN_WORDS[FLUID_BASES[anyhow]];
   const isHarmless = (word: string) =>
     KIND_WORDS.test(word) ||
     (hasIssue && /^\d$/.test(word)) ||
+    (hasLetter && isWhole && /^\p{L}$/u.test(word)) ||
     // The number of a batch may look like that of a specification.
     (hasBatch && isWhole && [BATCH_WORDS, NUMBER_WORDS, BATCH_NUMBER].some((known) => known.test(word))) ||
     ownWords.test(word);

@@ -149,6 +149,29 @@ describe("a base that does everything right is not sent away", () => {
       { rows: [{ "acid number (mg KOH/g)": "" }], asks: { acidMgKohPerGMax: "not-limited" } },
     ],
     ["a label with spaces and a batch", one({ fluid: "MIL PRF 83282 batch 7" })],
+    ["a label with the letters of a batch", one({ fluid: "MIL-PRF-83282D Lot A-17" })],
+    ["a label with its revision in words", one({ fluid: "MIL-PRF-83282 rev D" })],
+    ["a label that says nothing", one({ fluid: "n/a" })],
+    ["a dash in place of a label", one({ fluid: "-" })],
+    ["the mildest grade of a severity", one({ Severity: "1" })],
+    ["no alarms", one({ Alarms: "0" })],
+    ["a patch as a remark that is cleaner than the counts", one({ "Patch test": "NAS 5" })],
+    [
+      "a patch as a remark in a later bottle",
+      one({}, { sample: "S-2", "drawn on": "2026-03-06", ...UNCOUNTED, "Patch test": "ISO 17/15/12" }),
+    ],
+    [
+      "a patch in an ISO 4406 code",
+      {
+        rows: [{ ...UNCOUNTED, "Patch test result (ISO 4406)": "17/15/12" }],
+        asks: { cleanliness: [], patchTest: { standard: "ISO 4406", classMax: "18/16/13" } },
+      },
+    ],
+    [
+      "a counter whose calibration is written short",
+      { rows: [{ "Cal. due": "2026-12-31" }], asks: { sampling: { calibrated: true } } },
+    ],
+    ["a clean blank of a larger size alone", one({ "Blank > 14 µm(c) per mL": "0.3" })],
     [
       "a patch inside, with its volume",
       patch({ "Patch class (NAVAIR 01-1A-17)": "3", "Volume filtered (mL)": "100" }),
@@ -193,6 +216,42 @@ describe("a dirty, wet or spoiled cart is not called fit", () => {
     ["free water on the patch", one({ "Patch free water": "trace" }), "exchange-fluid: free-water-seen"],
     ["a stained patch", one({ "Patch stain": "light" }), "resample: patch-stained"],
     ["a black patch", one({ "Patch colour": "black" }), "resample: laboratory-doubts"],
+    ["a grade of a severity that is not normal", one({ Severity: "3" }), "resample: laboratory-doubts"],
+    ["a level of an alarm", one({ "Alarm level": "level 2" }), "resample: laboratory-doubts"],
+    ["a fluid that is unknown", one({ fluid: "unknown" }), "resample: fluid-label-not-recognised"],
+    [
+      "a label that says nothing where it is required",
+      { rows: [{ fluid: "n/a" }], asks: { sampling: { labelled: true } } },
+      "resample: fluid-not-stated",
+    ],
+    [
+      "a dirty blank that was counted at a larger size alone",
+      one({ "Blank > 14 µm(c) per mL": "500" }),
+      "resample: blank-too-high",
+    ],
+    [
+      "a blank of the middle size where one is required",
+      { rows: [{ "Blank > 6 µm(c) per mL": "100" }], asks: { sampling: { blank: true } } },
+      "resample: blank-not-counted, blank-too-high",
+    ],
+    [
+      "a patch as a remark that is dirtier than a target of its standard",
+      one({ "Patch test": "ISO 20/18/15" }),
+      "resample: stated-class-outside",
+    ],
+    [
+      "a patch in an ISO 4406 code beyond its limit",
+      {
+        rows: [{ ...UNCOUNTED, "Patch code (ISO 4406)": "17/17/12" }],
+        asks: { cleanliness: [], patchTest: { standard: "ISO 4406", classMax: "18/16/13" } },
+      },
+      "circulate: patch-outside",
+    ],
+    [
+      "a range of classes of a patch, the dirtier first",
+      patch({ "Patch class": "4-3", "Patch volume (mL)": "100" }),
+      "resample: words-not-understood, patch-not-measured",
+    ],
     [
       "a diluted bottle of which nobody says whether its counts are multiplied",
       one({ Dilution: "1:10" }),

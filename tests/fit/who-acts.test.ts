@@ -29,6 +29,22 @@ describe("each reason is for the one who can do something about it", () => {
     expect(actorsOf(change)).toEqual(expected);
   });
 
+  test.each<[string, object, Actor]>([
+    ["a cell of its own row", { cart: "C-1", circuit: "1" }, "laboratory"],
+    ["a circuit that was not read", { cart: "C-1" }, "laboratory"],
+    ["names that cannot be read", {}, "laboratory"],
+    ["a cart written in another way", { cart: "C1", circuit: "1" }, "engineer"],
+    ["a circuit that the cart does not have", { cart: "C-1", circuit: "one" }, "engineer"],
+    [
+      "a sample of a circuit that the carts file does not have",
+      { cart: "C1", circuit: "1", sample: "S-9" },
+      "engineer",
+    ],
+  ])("a row in quarantine: %s", (_, row, actor) => {
+    const unread = [{ where: "lab.csv row 7", ...row }];
+    expect(actorsOf({ unread })).toEqual([["result-in-quarantine", actor]]);
+  });
+
   test("what is in order is for nobody", () => {
     const { reasons } = judgeCircuit(caseOf({}));
     expect(reasons.filter(({ actor }) => actor !== undefined)).toEqual([]);
@@ -50,6 +66,24 @@ describe("the next step goes to the one who acts", () => {
   test("of two who can, both are named", () => {
     const change = { samples: [without({ ...CLEAN, fluid: "hydraulic stuff" }, "waterPpm")] };
     expect(stepsOf(change)[1]).toContain("the engineer and the laboratory can settle it");
+  });
+
+  test.each<[string, Change]>([
+    ["no other sample", { samples: [] }],
+    ["an old sample", { on: "2026-06-01" }],
+    ["a sample before an event", events({ on: "2026-03-10", kind: "opening" })],
+  ])(
+    "a row in quarantine that may be what is missing is corrected before a bottle is drawn: %s",
+    (_, change) => {
+      const unread = [{ where: "lab.csv row 7", cart: "C-1", circuit: "1" }];
+      expect(stepsOf({ ...change, unread })[1]).toContain("have the row in quarantine corrected first");
+    },
+  );
+
+  test("what no row in quarantine can answer is not put off by one", () => {
+    const unread = [{ where: "lab.csv row 7", cart: "C-1", circuit: "1" }];
+    const steps = stepsOf({ ...sample({ samplePoint: "drain" }), unread });
+    expect(steps.some((text) => text.includes("quarantine corrected first"))).toBe(false);
   });
 
   test.each<[string, Change]>([

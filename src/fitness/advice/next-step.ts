@@ -119,12 +119,33 @@ const EXCHANGE: SamplingStep = {
 
 /** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
 function elsewhere(required: readonly Reason[]): SamplingStep[] {
+  const codes = required.map(({ code }) => code);
+  const waits = codes.includes("result-in-quarantine");
+  if (waits && codes.every((code) => code === "result-in-quarantine" || SHOWN_BY_ANOTHER.includes(code)))
+    return [CORRECT_FIRST];
   const actors = [...new Set(required.map(({ actor = "crew" }) => actor))];
   if (actors.includes("crew")) return [];
   const who = actors.map((actor) => `the ${actor}`).join(" and ");
   const text = `nothing is to be done at the cart: ${who} can settle it with the bottle and the report at hand; only if that fails, draw a new sample`;
   return [{ text, source: "PRACTICE" }];
 }
+
+/** What a result answers that waits in quarantine. */
+const SHOWN_BY_ANOTHER: readonly ReasonCode[] = [
+  "no-sample",
+  "no-evidence",
+  "sample-too-old",
+  "drawn-before-event",
+  "topped-up-beyond-share",
+  "top-up-not-entered",
+  "trend-past-limit",
+  "sample-overdue-by-trend",
+];
+
+const CORRECT_FIRST: SamplingStep = {
+  text: "have the row in quarantine corrected first: it may be the result that is missing; only if that fails, draw a new sample",
+  source: "PRACTICE",
+};
 
 /** What nobody has entered has no cause to be found. */
 function stopUntil(required: readonly Reason[]): SamplingStep {

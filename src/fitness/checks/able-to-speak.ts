@@ -31,7 +31,7 @@ export function checkQuarantine(
     reasons: describeUnread(
       newer.filter(({ decided }) => decided === undefined),
       { cart, circuit: circuit.circuit },
-    ).map((message) => reason("result-in-quarantine", message)),
+    ).map(({ message, actor }) => ({ ...reason("result-in-quarantine", message), actor })),
     assumptions: newer.flatMap((row) =>
       row.decided === undefined ? [] : [decidedByPerson(row, row.decided)],
     ),

@@ -164,29 +164,29 @@ function isSaidAbout(
  * @source ASTM-D6786
  */
 function checkBlank({ sampling, cleanliness }: Requirement, { sample, blank }: Sample): Reason[] {
-  if (cleanliness.length === 0) return [];
-  const limit = smallestOf(cleanliness.flatMap(limitsOfTarget));
-  const found = blank && readChannel(blank, limit.fromUm, limit.toUm);
-  if (blank === undefined || found === undefined) {
-    if (sampling?.blank === undefined) return [];
-    return [
-      reason("blank-not-counted", `no blank was counted above ${limit.fromUm} µm(c) for sample ${sample}`),
-    ];
-  }
-  const share = found.count / blank.volumeMl / (limit.limit / limit.volumeMl);
-  if (found.count === 0 || share < BLANK_SHARE_MAX) return [];
+  const limits = bySize(cleanliness.flatMap(limitsOfTarget));
+  const [smallest] = limits;
+  if (smallest === undefined) return [];
+  // Where the smallest size was not counted, the next one that was says at least that.
+  const counted = limits.flatMap((limit) => {
+    const found = blank && readChannel(blank, limit.fromUm, limit.toUm);
+    return blank === undefined || found === undefined
+      ? []
+      : [{ limit, found, share: found.count / blank.volumeMl / (limit.limit / limit.volumeMl) }];
+  })[0];
+  const isMissing = sampling?.blank !== undefined && counted?.limit.fromUm !== smallest.fromUm;
+  const missing = `no blank was counted above ${smallest.fromUm} µm(c) for sample ${sample}`;
+  const reasons = isMissing ? [reason("blank-not-counted", missing)] : [];
+  if (counted === undefined || counted.found.count === 0 || counted.share < BLANK_SHARE_MAX) return reasons;
   const message =
-    `the bottle of sample ${sample} brings in ${formatPercent(share)} of the particles that are allowed in channel ` +
-    `${limit.channel}; less than ${formatPercent(BLANK_SHARE_MAX)} is required`;
-  return [reason("blank-too-high", message)];
+    `the bottle of sample ${sample} brings in ${formatPercent(counted.share)} of the particles that are allowed in channel ` +
+    `${counted.limit.channel}; less than ${formatPercent(BLANK_SHARE_MAX)} is required`;
+  return [...reasons, reason("blank-too-high", message)];
 }
 
-/** The limit at the smallest size, and of several there the strictest. */
-function smallestOf(limits: readonly ParticleLimit[]): ParticleLimit {
-  return limits.reduce((smallest, limit) => {
-    if (limit.fromUm !== smallest.fromUm) return limit.fromUm < smallest.fromUm ? limit : smallest;
-    return limit.limit / limit.volumeMl < smallest.limit / smallest.volumeMl ? limit : smallest;
-  });
+/** The smallest size first, and of several limits there the strictest. */
+function bySize(limits: readonly ParticleLimit[]): ParticleLimit[] {
+  return [...limits].sort((a, b) => a.fromUm - b.fromUm || a.limit / a.volumeMl - b.limit / b.volumeMl);
 }
 
 function checkReplicates({ replicatesMin }: Sampling, sample: Sample, pool: Pooled): Reason[] {

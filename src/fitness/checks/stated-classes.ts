@@ -11,6 +11,7 @@ import {
 import { type CountSet, cumulativeCounts } from "../../counts/index.js";
 import type { ReportedClass, Requirement, Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
+import { isAboutPatch } from "../evidence/results.js";
 import { type Reason, reason } from "../reasons.js";
 
 /** A class may be dirtier than the counted sizes show by this much, through coarser sizes. Common practice, no source. */
@@ -42,7 +43,7 @@ export function checkStatedClasses(
   );
   const classes = [
     ...(sample.reportedClasses ?? []),
-    ...(sample.laboratorySays ?? []).flatMap(({ column, text }) => classesIn(column, text)),
+    ...classesSaid(sample, (column) => !isAboutPatch(column)),
   ];
   const reasons = classes.flatMap((stated): Reason[] => {
     const message = faultOf(stated, cleanliness, sample);
@@ -75,15 +76,21 @@ function checkClassOfPatch(targets: Requirement["cleanliness"], sample: Sample):
 }
 
 /** The class of a patch as one that is stated; where it is at most that, it may be any cleaner one. */
-function classOfPatch({ patchTest }: Sample): ReportedClass[] {
-  const { class: stated, standard, code } = patchTest ?? {};
+function classOfPatch(sample: Sample): ReportedClass[] {
+  const { class: stated, standard, code } = sample.patchTest ?? {};
   const isCleaner = stated?.limit === "below" || stated?.limit === "at-most";
   return [
     ...(stated === undefined || standard === undefined || isCleaner
       ? []
       : [{ standard, class: stated.limit === "above" ? `> ${stated.value}` : String(stated.value) }]),
     ...(code === undefined ? [] : [{ standard: "ISO 4406" as const, class: code }]),
+    ...classesSaid(sample, isAboutPatch),
   ];
+}
+
+/** The classes that the laboratory states in words, in some of its columns. */
+function classesSaid({ laboratorySays = [] }: Sample, isOf: (column: string) => boolean): ReportedClass[] {
+  return laboratorySays.flatMap(({ column, text }) => (isOf(column) ? classesIn(column, text) : []));
 }
 
 interface Fault {

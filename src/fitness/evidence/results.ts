@@ -106,13 +106,15 @@ function isCounted(sample: Sample): boolean {
     (counts ?? limitedCounts ?? otherScaleCounts ?? reportedClasses) !== undefined ||
     wordedCounts(sample).length > 0 ||
     (laboratorySays ?? []).some(
-      ({ column, text }) => !ABOUT_A_PATCH.test(column) && classesIn(column, text).length > 0,
+      ({ column, text }) => !isAboutPatch(column) && classesIn(column, text).length > 0,
     )
   );
 }
 
-/** A class that a patch was compared with is no count. */
-const ABOUT_A_PATCH = /patch|membrane/i;
+/** Whether a column is about a membrane patch: a class in it was compared by eye and is no count. */
+export function isAboutPatch(column: string): boolean {
+  return /patch|membrane/i.test(column);
+}
 
 function isWorded({ wordedResults = [] }: Sample, name: Result): boolean {
   return wordedResults.some(({ measurand }) => measurand === name);

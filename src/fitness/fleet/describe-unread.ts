@@ -1,4 +1,5 @@
 import type { Sample } from "../../samples/index.js";
+import type { Actor } from "../actors.js";
 import type { UnreadResult } from "../case.js";
 
 /** Whether a result that could not be read may be newer than a sample, or of the same day. */
@@ -12,11 +13,17 @@ interface Own {
   readonly circuit: string;
 }
 
+/** Why a result that could not be read keeps a circuit from being fit, and who can settle it. */
+interface UnreadReason {
+  readonly message: string;
+  readonly actor: Actor;
+}
+
 /**
  * Says why results that could not be read keep a circuit from being fit, and what settles them: once for all that bear the
- * same names.
+ * same names. A cell is for the laboratory; names that the carts file does not have are for the engineer.
  */
-export function describeUnread(unread: readonly UnreadResult[], own: Own): string[] {
+export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
   const groups = new Map<string, [UnreadResult, ...UnreadResult[]]>();
   for (const result of unread) {
     const key = JSON.stringify([result.cart, result.circuit, result.sample !== undefined]);
@@ -24,7 +31,13 @@ export function describeUnread(unread: readonly UnreadResult[], own: Own): strin
     if (group === undefined) groups.set(key, [result]);
     else group.push(result);
   }
-  return [...groups.values()].map((group) => describeGroup(group, own));
+  return [...groups.values()].map((group) => {
+    const [{ cart, circuit, sample }] = group;
+    const isOtherName =
+      (cart !== undefined && cart !== own.cart) || (circuit !== undefined && circuit !== own.circuit);
+    const actor = isOtherName || sample !== undefined ? "engineer" : "laboratory";
+    return { message: describeGroup(group, own), actor };
+  });
 }
 
 function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): string {

@@ -58,7 +58,9 @@ const NAMING_WORDS: Record<Naming, readonly string[]> = {
     received, received on, date received, receipt date, received date, date of receipt`,
   "calibration-due": words`
     calibration due, calibration due date, calibration due on, counter calibration due,
-    calibration valid until, calibrated until`,
+    counter calibration due date, calibration valid until, calibration valid to, calibrated until,
+    calibration expires, calibration expiry, calibration expiry date, next calibration,
+    next calibration due, cal due, cal due date, counter cal due, cal expiry`,
   reported: ["reported", "reported on", "date reported", "report date", "date of report"],
   fluid: words`
     fluid, fluid spec, fluid specification, fluid type, fluid grade, hydraulic fluid, oil type`,

@@ -11,7 +11,7 @@ const CLASS = "(?:class|rating|code)";
 const TITLES = [
   [
     "patch-class",
-    `${PATCH}${OF} ${CLASS}|${PATCH},? \\(?${NAMED}\\)?|(?:${NAMED} )?${CLASS} (?:by|of|from) (?:the )?${PATCH}`,
+    `${PATCH}${OF} ${CLASS}|${PATCH}(?: results?)?,? \\(?(?:by |in )?${NAMED}\\)?|(?:${NAMED} )?${CLASS} (?:by|of|from) (?:the )?${PATCH}`,
   ],
   ["patch-colour", `${PATCH} colou?r|colou?r of (?:the )?patch`],
   ["patch-stain", `${PATCH} stain(?:s|ing|ed)?|stain(?:s|ing)? ${ON_PATCH}`],

@@ -1,6 +1,7 @@
 import { isDeepStrictEqual } from "node:util";
 import type { Assumption } from "../../provenance/index.js";
 import { isReadable, readClock, type Sample } from "../../samples/index.js";
+import { isNotReported } from "../cells/cells.js";
 import { EXPECTED_DAY, orderOfFile, readDate } from "../cells/dates.js";
 import { gatherResults } from "../cells/results.js";
 import type { IssueCode } from "../checks/issue.js";
@@ -73,7 +74,9 @@ const PLAIN_NAME = /^[!-~]+(?: [!-~]+)*$/;
 function readName(kind: (typeof NAMES)[number], written: string, { names }: Conventions): NameReading {
   const isPlain = PLAIN_NAME.test(written);
   const text = isPlain ? written : written.normalize("NFC").replace(/\s+/g, " ");
-  if (text === "") return kind === "fluid" ? {} : { fault: { code: "cell-missing", expected: SAYS[kind] } };
+  const known = kind === "sample" ? undefined : names[kind].get(plainName(text));
+  if (kind === "fluid" && known === undefined && namesNoFluid(text)) return {};
+  if (text === "") return { fault: { code: "cell-missing", expected: SAYS[kind] } };
   const expected =
     kind === "sample" && namesNoSample(text)
       ? NUMBER_OF_SAMPLE
@@ -83,13 +86,17 @@ function readName(kind: (typeof NAMES)[number], written: string, { names }: Conv
   const fault = expected === undefined ? undefined : ({ code: "cell-not-read", expected } as const);
   // Characters that are not seen hide no letter: whose the row may be can be asked all the same.
   if (!isPlain && !isReadable(text.replace(/\p{Cf}/gu, ""))) return fault ? { fault } : {};
-  const known = kind === "sample" ? undefined : names[kind].get(plainName(text));
   const isOther = known !== undefined && known !== text;
   return {
     name: known ?? text,
     ...(fault && { fault }),
     ...(isOther && { assumption: readByMap(kind, text, known) }),
   };
+}
+
+/** "n/a" and dashes; that a fluid is unknown is said of it, and settled by a person. */
+function namesNoFluid(text: string): boolean {
+  return isNotReported(text) && !/^un/i.test(text);
 }
 
 /**

@@ -162,12 +162,16 @@ const SIGNS = {
   "<=": "at-most",
 } as const;
 
+/** Two numbers with a dash between them are a range of classes, unless a title says otherwise. */
+const TWO_WITH_A_DASH = /^[^/]*\d ?[-–] ?\d+[^/\d]*$/;
+
 /** A class as one number, or a code of ISO 4406, which no other standard writes. */
 function readClass(ofTitle: TestMeaning & { holds: "patch-class" }, text: string): TestReading {
   const inCell = PATCH_STANDARDS.find((name) => STANDARD[name].test(text));
   const named = ofTitle.standard;
-  if (named === "ISO 4406" || isPatchCode(text))
-    return isPatchCode(text) && (named ?? "ISO 4406") === "ISO 4406" && inCell === undefined
+  const isCode = isPatchCode(text) && (named === "ISO 4406" || !TWO_WITH_A_DASH.test(text));
+  if (named === "ISO 4406" || isCode)
+    return isCode && (named ?? "ISO 4406") === "ISO 4406" && inCell === undefined
       ? [{ is: "patch", value: { code: text } }]
       : undefined;
   if (inCell !== undefined && named !== undefined && inCell !== named) return undefined;

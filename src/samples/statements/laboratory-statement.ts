@@ -110,7 +110,7 @@ function read(column: string, text: string, words: RegExp): Statement {
   const title = hear(plain(column), ANYWHERE);
   const answer = answerTo(title, said, column);
   if (answer !== undefined) return answer;
-  if (words === IN_REMARKS && SEVERE.test(said)) return "doubts";
+  if (words === IN_REMARKS && (SEVERE.test(said) || isGraded(plain(column), said))) return "doubts";
   const { bad, sound } = hear(said, words);
   if (bad === undefined && sound && BUT.test(said)) return "doubts";
   if (bad === undefined && sound) return "sound";
@@ -161,6 +161,14 @@ const PASS_OR_FAIL = /^(?:p ?\/ ?f|go ?\/ ?no ?go)$/;
 /** A colour or a letter that is the whole of what is said of a sample. */
 const SEVERE =
   /^(?:(?:code|flag|status|zone|severity)?\s*(?:red|amber|yellow|orange|rot|gelb)(?: (?:alert|flag|status|zone))?|f|x|u|u\/s|n\/g|ng|[✗✘❌⛔⚠🔴🟠🟡!❗‼]+)[.!]*$/u;
+
+/** Laboratories grade what is wrong from 0 or 1 upwards, both of which are normal. Common practice, no source. */
+function isGraded(column: string, said: string): boolean {
+  return /\b(?:severity|alarms?|alerts?|warnings?)\b/.test(column) && GRADE.test(said);
+}
+
+const GRADE =
+  /^(?:(?:level|code|class|grade|severity|alarm|alert) ?)?(?:[2-9]|[1-9]\d)(?: ?(?:\/|of) ?\d{1,2})?$/;
 
 const VERDICT_TITLE = whole(anyOf(listed(({ verdictTitles }) => verdictTitles)));
 const NO_VERDICT = whole(anyOf([...SAYS_NO_VERDICT, ...listed(({ between }) => between)]));
