@@ -50,6 +50,7 @@ export const NOT_FOR_THE_CREW = {
     "metals-not-sure",
     "density-not-measured",
     "identity-not-known",
+    "identity-in-doubt",
     "together-not-sure",
   ],
   /** What is settled in the files that the engineer keeps: names, labels, fluids, limits. */

@@ -1,7 +1,13 @@
 import * as z from "zod";
 import { MAX_VOLUME_ML } from "../counts/index.js";
 import { measuredSchema } from "./measured.js";
-import { isPatchCode, PATCH_LIMIT_STANDARDS, PATCH_STANDARDS, readPatchLimit } from "./patch-class.js";
+import {
+  isPatchCode,
+  PATCH_LIMIT_STANDARDS,
+  PATCH_STANDARDS,
+  readPatchLimit,
+  tryParsePatchStandard,
+} from "./patch-class.js";
 
 /** Larger pores hold back nothing that a class counts. */
 const MAX_PORE_UM = 100;
@@ -41,11 +47,19 @@ export const bottleTestsShape = {
   smell: z.enum(["normal", "unusual"]).optional(),
 };
 
+/** A standard in any way that targets name it: "NAS", "navy", "iso 4406". */
+const limitStandardSchema = z
+  .preprocess(
+    (text: unknown) => (typeof text === "string" ? (tryParsePatchStandard(text) ?? text) : text),
+    z.enum(PATCH_LIMIT_STANDARDS),
+  )
+  .meta({ type: "string", enum: [...PATCH_LIMIT_STANDARDS] });
+
 /** A limit that is written in patches. Particle counts never meet it, and a patch never meets a limit for counts. */
 export const patchLimitSchema = z
   .strictObject({
     /** May be left out where the class names it. */
-    standard: z.enum(PATCH_LIMIT_STANDARDS).optional(),
+    standard: limitStandardSchema.optional(),
     /** A number, or as people write it: "7", "NAS 7", "18/16/13". */
     classMax: z.union([z.number().int().nonnegative(), z.string()]),
     /** The least volume that must have been filtered. */

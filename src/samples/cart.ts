@@ -197,7 +197,7 @@ export const circuitSchema = z
   })
   .superRefine(({ flow, element, delivery }, context) => {
     const expect = (field: string, expected: string) =>
-      context.addIssue({ code: "custom", path: [field], message: `expected ${expected}, found nothing` });
+      context.addIssue({ code: "custom", path: [field], message: `is missing, expected ${expected}` });
     const isCircuit = delivery?.returns !== false;
     const only =
       '; only a path that fills an aircraft\'s reservoir ("returns": false in its delivery) goes without';

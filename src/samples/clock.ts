@@ -2,7 +2,7 @@
 const MAX_CLOCK_LENGTH = 40;
 const ZONE = String.raw`(?: ?(z|utc|gmt|[+-]\d{2}:?\d{2}))?`;
 const HALF = String.raw`(?: ?([ap])\. ?m\.?| ?([ap])m)?`;
-const HOUR_WORD = "(?:uhr|hrs?|h)";
+const HOUR_WORD = "(?:uhr|hrs?|h|local(?: time)?|lt|l)";
 /** "9:30", "09:30:15.2", "9:30 am", "09:30 Uhr". */
 const WITH_COLON = new RegExp(
   String.raw`^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?${HALF}(?: ?${HOUR_WORD})?${ZONE}$`,

@@ -64,6 +64,12 @@ export function readPatchLimit(
     : `expected a class of ${own} from 0 to ${MAX_PATCH_CLASS[own] - 1}, found "${text}"; the last class and one beyond it limit nothing`;
 }
 
+/** Reads the name of a standard as it stands before a class. */
+export function tryParsePatchStandard(text: string): PatchLimitStandard | undefined {
+  const named = ["3", "3/3/3"].map((name) => tryParseTarget(`${text} ${name}`)?.standard);
+  return text.trim() === "" ? undefined : PATCH_LIMIT_STANDARDS.find((one) => named.includes(one));
+}
+
 function tryParseTarget(text: string): CleanlinessTarget | undefined {
   try {
     return parseTarget(text);

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { judgeCircuit } from "../../src/fitness/index.js";
-import { readLabFile } from "../../src/intake/index.js";
+import { collectSamples, readLabFile } from "../../src/intake/index.js";
 import type { Requirement } from "../../src/samples/index.js";
-import { caseOf, REQUIREMENT } from "../support/fitness/bases.js";
+import { CIRCUIT, caseOf, REQUIREMENT } from "../support/fitness/bases.js";
 
 type Sampling = NonNullable<Requirement["sampling"]>;
 
@@ -22,7 +22,8 @@ async function judge(columns: Readonly<Record<string, string>>, sampling: Sampli
 }
 
 async function judgeText(text: string, sampling: Sampling) {
-  const { samples, quarantine } = await readLabFile("lab.csv", new TextEncoder().encode(text));
+  const read = await readLabFile("lab.csv", new TextEncoder().encode(text));
+  const { samples, quarantine } = collectSamples([read], [{ cart: "C-1", circuits: [CIRCUIT] }]);
   expect(quarantine).toEqual([]);
   const requirement = { ...REQUIREMENT, sampling };
   const { verdict, reasons, assumptions } = judgeCircuit(caseOf({ requirement, samples }));
@@ -140,5 +141,100 @@ describe("the calibration of the counter", () => {
       codes,
       isSaid,
     });
+  });
+});
+
+/** A row for each measurand; some rows say more of the sample in columns or in place of a result. */
+function longText(
+  rows: readonly (readonly [measurand: string, value: string, unit?: string])[],
+  columns: Readonly<Record<string, readonly string[]>> = {},
+): string {
+  const all = [
+    ...Object.entries(COUNTED),
+    ["water", "120", "mg/kg"] as const,
+    ["acid number", "0.1", "mg KOH/g"] as const,
+    ...rows,
+  ];
+  const lines = all.map(([measurand, value, unit = ""], index) =>
+    [
+      "S-1,C-1,1,2026-03-04",
+      ...Object.values(columns).map((cells) => cells[index] ?? ""),
+      measurand,
+      value,
+      unit,
+    ].join(),
+  );
+  return [
+    ["sample,cart,circuit,drawn on", ...Object.keys(columns), "test,result,unit"].join(),
+    ...lines,
+  ].join("\n");
+}
+
+describe("a row of a measurand may say how the sample was counted", () => {
+  test.each<[string, readonly (readonly [string, string, string?])[], Sampling, string[]]>([
+    ["until when the counter is calibrated", [["Calibration due", "2026-12-31"]], { calibrated: true }, []],
+    ["until when it was", [["Calibration due", "2026-01-31"]], { calibrated: true }, ["calibration-overdue"]],
+    [
+      "until when it was, before the report",
+      [
+        ["Calibration due", "2026-03-08"],
+        ["Report date", "2026-03-09"],
+      ],
+      { calibrated: true },
+      ["calibration-overdue"],
+    ],
+    ["the fluid", [["Fluid", "MIL-PRF-83282"]], { labelled: true }, []],
+    ["another fluid", [["Fluid", "MIL-PRF-5606"]], {}, ["fluid-contradicts-label"]],
+    ["the volume with its unit", [["Counted volume", "10", "mL"]], { countedMlMin: 10 }, []],
+    ["the volume with its unit in one cell", [["Volume counted", "25 mL"]], { countedMlMin: 10 }, []],
+    [
+      "too little in one cell",
+      [["Volume counted", "5 mL"]],
+      { countedMlMin: 10 },
+      ["counted-volume-too-small"],
+    ],
+    [
+      "a volume without a unit",
+      [["Volume counted", "25"]],
+      { countedMlMin: 10 },
+      ["counted-volume-not-stated"],
+    ],
+    ["a volume without a unit that nobody asks for", [["Volume counted", "25"]], {}, []],
+  ])("%s", async (_, rows, sampling, codes) => {
+    expect((await judgeText(longText(rows), sampling)).codes).toEqual(codes);
+  });
+
+  test("of rows that say several days the calibration that ends first counts", async () => {
+    const days = (...due: string[]) => ({ "calibration due": due });
+    for (const due of [
+      ["2026-12-31", "2026-01-31", "2026-12-31"],
+      ["2026-01-31", "2026-12-31"],
+      ["", "2026-01-31"],
+    ])
+      expect((await judgeText(longText([], days(...due)), { calibrated: true })).codes).toEqual([
+        "calibration-overdue",
+      ]);
+    expect((await judgeText(longText([], days("", "2026-12-31")), { calibrated: true })).codes).toEqual([]);
+  });
+
+  test("of rows that say several days of reports the last counts", async () => {
+    const { sample } = await judgeText(
+      longText([], { reported: ["2026-03-06", "2026-03-11", "2026-03-09"] }),
+      {},
+    );
+    expect(sample?.reportedOn).toBe("2026-03-11");
+  });
+});
+
+describe("a counted volume whose cells write the unit", () => {
+  test.each<[string, Sampling, string[]]>([
+    ["10 mL", { countedMlMin: 10 }, []],
+    ["5 mL", { countedMlMin: 10 }, ["counted-volume-too-small"]],
+    ["10", { countedMlMin: 10 }, ["counted-volume-not-stated"]],
+    ["3 x 10 mL", { countedMlMin: 10 }, ["counted-volume-not-stated"]],
+    ["10", {}, []],
+    ["3 x 10 mL", {}, []],
+  ])("%s", async (cell, sampling, codes) => {
+    expect((await judge({ ...COUNTED, "Counted volume": cell }, sampling)).codes).toEqual(codes);
   });
 });

@@ -46,7 +46,7 @@ describe("a path that only delivers needs no flow of its own", () => {
   test("what is missing is named with its place", () => {
     const carts = { carts: [{ cart: "C-1", circuits: [{ ...SERVICE, delivery: { returns: true } }] }] };
     expect(() => parseCartsFile("carts.json", JSON.stringify(carts))).toThrow(
-      /flow.*expected the flow through the filter while self-circulating, such as "45 L\/min"/s,
+      /flow: is missing, expected the flow through the filter while self-circulating, such as "45 L\/min"/s,
     );
   });
 });
@@ -86,6 +86,23 @@ describe("the verdict on it asks for nothing that it cannot do", () => {
     const confidence = { probability: 0.95 };
     const sample = { ...CLEAN, counts: counts(1299, 319, 39) };
     expect(judge(sample, { requirement: { ...REQUIREMENT, confidence } }).verdict).toBe("resample");
+  });
+
+  test("minutes that a requirement asks for are pumped into a can", () => {
+    const requirement = {
+      ...REQUIREMENT,
+      after: [{ event: "element-change" as const, sample: true, circulatedMinutesMin: 10 }],
+    };
+    const changed = { on: "2026-03-01", kind: "element-change" as const };
+    const pumped = { on: "2026-03-02", kind: "circulation" as const, minutes: 10 };
+    const withEvents = (...events: Circuit["events"]) => ({
+      circuit: { ...DELIVERS_ONLY, events },
+      requirement,
+    });
+    const before = judge(CLEAN, withEvents(changed));
+    expect(before).toMatchObject({ verdict: "circulate", codes: ["not-circulated-since"] });
+    expect(before.next.steps[0]?.text).toContain("pumped into a clean can");
+    expect(judge(CLEAN, withEvents(changed, pumped))).toMatchObject({ verdict: "fit", codes: [] });
   });
 
   test("the same fluid in a circuit that circulates is circulated", () => {

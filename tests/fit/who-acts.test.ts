@@ -22,6 +22,7 @@ describe("each reason is for the one who can do something about it", () => {
     [sample({ fluid: "hydraulic stuff" }), [["fluid-label-not-recognised", "engineer"]]],
     [sample({ samplePoint: "drain" }), [["sample-point-unsuited", "crew"]]],
     [asking({ sampling: { blank: true } }), [["blank-not-counted", "laboratory"]]],
+    [sample({ viscosity40Mm2PerS: { value: 10 } }), [["identity-in-doubt", "laboratory"]]],
     [asking({ fluids: ["MIL-PRF-5606"] }), [["fluid-not-allowed", "engineer"]]],
     [asking({ cartState: { ageDaysMax: 7 } }), [["cart-state-not-entered", "crew"]]],
     [events({ on: "2026-03-10", kind: "element-change" }), [["drawn-before-event", "crew"]]],

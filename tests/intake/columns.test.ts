@@ -115,6 +115,11 @@ describe("titles that matter but are not certain are questioned, not guessed", (
   });
 });
 
+test("a counted volume is known without its unit, which its cells may write", () => {
+  expect(recognise("Counted volume", "", {})).toEqual({ kind: "known", meaning: { holds: "counted" } });
+  expect(recognise("Counted volume of the blank", "", {})).toEqual({ kind: "unknown" });
+});
+
 describe("titles that are something else", () => {
   test.each([
     "Parcel",
@@ -133,7 +138,6 @@ describe("titles that are something else", () => {
     "Density",
     "Density at 20 °C (kg/m³)",
     "Density at 15 °C",
-    "Counted volume",
     "Sample volume (mL)",
     "Colour (ASTM D1500)",
     "ISO 4406 limit",

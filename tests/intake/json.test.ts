@@ -134,7 +134,7 @@ test("a place of a file is named as people know it as well, for it counts from 0
     { cart: "C-3", circuits: [] },
   ];
   expect(() => parseCartsFile("carts.json", JSON.stringify({ carts }))).toThrow(
-    /carts\.1\.circuits\.0\.element: is missing, expected an object \(cart "C-2", circuit "fore"\)/,
+    /carts\.1\.circuits\.0\.element: is missing, expected the filter element .* \(cart "C-2", circuit "fore"\)/,
   );
   expect(() => parseCartsFile("carts.json", JSON.stringify({ carts: 3 }))).toThrow(/found 3$/);
   const limits = { document: "limits", revision: "1", systems: [{ system: "main", waterPpmMax: -1 }] };

@@ -17,6 +17,7 @@ describe("words for a port before or after the element are kept apart", () => {
     ["upstream of the pressure filter", "upstream-of-element"],
     ["downstream of filter", "downstream-of-element"],
     ["downstream of the pressure filter", "downstream-of-element"],
+    ["downstream of the service filter", "downstream-of-element"],
     ["after the high pressure filter element", "downstream-of-element"],
     ["sampling port downstream of the filter", "downstream-of-element"],
     ["after filter", "downstream-of-element"],

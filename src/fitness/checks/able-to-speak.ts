@@ -2,6 +2,7 @@ import type { Assumption } from "../../provenance/index.js";
 import {
   type Circuit,
   type CircuitEvent,
+  circulates,
   eventsInOrder,
   hasZone,
   mayFollow,
@@ -198,7 +199,8 @@ export function checkCirculatedSince(
 ): Finding {
   const reasons = circulationsDue({ on, circuit }, requirement).map(
     ({ event, requiredMin, doneMin }): Reason => {
-      const done = doneMin === 0 ? "no circulation since was entered" : `${doneMin} min since`;
+      const entered = doneMin === 0 ? "no circulation since was entered" : `${doneMin} min since`;
+      const done = circulates(circuit) ? entered : `${entered}; ${PUMP_INTO_A_CAN}`;
       const required =
         event.on > on ? describeToCome(on) : ` and ${requiredMin} min of circulation are required; ${done}`;
       return reason("not-circulated-since", `${describeHappened(event)}${required}`);
@@ -206,6 +208,9 @@ export function checkCirculatedSince(
   );
   return { reasons };
 }
+
+const PUMP_INTO_A_CAN =
+  "a path that only delivers is pumped into a clean can, and the minutes are entered as a circulation";
 
 /** The circulations that the requirement asks for after events and that have not been done. */
 function circulationsDue(

@@ -118,6 +118,15 @@ export function gatherResults(
     }
     const cell = readResultCell(result.cell, decimal, CELL_OPTIONS[measurand.holds], conventions);
     if (cell.kind === "blank") continue;
+    if (
+      measurand.holds === "counted" &&
+      measurand.unit === undefined &&
+      !("unit" in cell && cell.unit !== "")
+    ) {
+      // A requirement that asks for it finds it not stated.
+      assumptions.push(VOLUME_WITHOUT_UNIT);
+      continue;
+    }
     if (cell.kind === "refused") {
       refuse(result, cell.code, cell.expected);
       continue;
@@ -302,6 +311,11 @@ function volumeIn(text: string): number {
 function multiplied(count: number, times: number): number {
   return Number((count * times).toPrecision(15));
 }
+
+const VOLUME_WITHOUT_UNIT: Assumption = {
+  code: "counted-volume-without-unit",
+  message: "a counted volume whose unit is neither in its title nor in its cell was not used",
+};
 
 function noteSetAside(note: string): Assumption {
   return {

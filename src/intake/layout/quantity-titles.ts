@@ -44,7 +44,11 @@ export function recogniseQuantity(
   const above = unitAtEnd(group, holds);
   const found = below ?? inTitle ?? above;
   // Of these the words without a unit mean something else, so a title that is not understood need not be questioned.
-  if (onlyWithUnit && found === undefined) return { kind: "unknown" };
+  if (onlyWithUnit && found === undefined) {
+    // A counted volume says what it is, and its cells may write their unit.
+    const isPlain = `${after}${unit}`.trim() === "";
+    return holds === "counted" && isPlain ? { kind: "known", meaning: { holds } } : { kind: "unknown" };
+  }
   const left = `${inTitle?.rest ?? after} ${below?.rest ?? unit}`;
   const odd = PARTICLES.exec(left)?.[0] ?? notHarmless(left)[0];
   if (odd !== undefined) {

@@ -140,6 +140,8 @@ export function askForUnits(layout: Layout, head: readonly RawRow[]): Layout {
     const written = head.filter(({ row }) => row > last).map(({ cells }) => textOf(cells[index]));
     const numbers = written.filter((text) => /\d/.test(text));
     if (numbers.length === 0 || numbers.some((text) => /\d\s*(\p{L}|%)/u.test(text))) return column;
+    // A requirement that asks for it finds it not stated; there is nothing else that it decides.
+    if (recognition.meaning.holds === "counted") return { title, recognition: { kind: "unknown" } };
     const { says } = QUANTITIES[recognition.meaning.holds as QuantityName];
     return { title, recognition: { kind: "unsure", question: `in which unit is ${says}?` } };
   });

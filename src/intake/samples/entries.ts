@@ -162,6 +162,7 @@ function entryReader(
       notKnown.length === 0 ? [] : faultsAgainst(notKnown.map(cellAt), results);
     if (layout.shape !== "wide") {
       const long = longResult(places, cellAt, name);
+      Object.assign(naming, long.naming);
       const context = measurands
         .filter(({ measurand }) => saysHowCounted(measurand) || measurand.holds === "counted")
         .map(({ measurand, ...place }) => ({ measurand, ...cellAt(place) }));
@@ -250,11 +251,14 @@ function skip(
   return headerTexts.includes(row.text) ? "header" : undefined;
 }
 
+/** What a row of a measurand may say of the sample in place of a column. */
+const ABOUT_THE_SAMPLE = ["calibration-due", "received", "reported", "drawn-time", "fluid"] as const;
+
 function longResult(
   places: ReadonlyMap<Meaning["holds"], Place>,
   cellAt: (place: Place) => PlacedCell,
   name: Namer,
-): Pick<Entry, "results" | "faults"> & Partial<Pick<Entry, "texts">> {
+): Pick<Entry, "results" | "faults"> & Partial<Pick<Entry, "texts" | "naming">> {
   const measurandAt = places.get("measurand");
   const valueAt = places.get("value");
   if (measurandAt === undefined || valueAt === undefined) return { results: [], faults: [] };
@@ -275,6 +279,15 @@ function longResult(
   }
   if (recognition.kind === "known" && recognition.meaning.holds === "nothing")
     return { results: [], faults: [] };
+  const ofSample = ABOUT_THE_SAMPLE.find(
+    (kind) => recognition.kind === "known" && recognition.meaning.holds === kind,
+  );
+  if (ofSample !== undefined)
+    return {
+      results: [],
+      faults: [],
+      naming: { [ofSample]: { ...cellAt(valueAt), column: textOf(named.cell) } },
+    };
   const holds = recognition.kind === "known" ? textIn(recognition, false) : undefined;
   if (holds !== undefined) {
     const text = { holds, ...cellAt(valueAt), column: textOf(named.cell) };

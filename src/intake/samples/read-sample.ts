@@ -216,7 +216,7 @@ export function readSample(
     if (faults.length === 0) kept.push(named);
     else setAside.push({ named, faults });
   }
-  const { identity = {} } = kept[0] ?? {};
+  const identity = identityOf(kept);
   const { sample, cart, circuit, drawnOn } = identity;
   if (sample === undefined || cart === undefined || circuit === undefined || drawnOn === undefined) {
     return { kept: [], setAside, assumptions: [] };
@@ -249,6 +249,21 @@ export function readSample(
       ...timeAssumption(identity.drawnTime),
     ],
   };
+}
+
+/** Who a sample is by its rows, of which the first that says something counts: of a calibration the day that ends first, of reports the last. */
+function identityOf(kept: readonly NamedEntry[]): Identity {
+  const [first, ...others] = kept.map(({ identity }) => identity);
+  if (others.length === 0) return first ?? {};
+  const all = [first, ...others];
+  const days = (field: "calibrationDueOn" | "reportedOn") => all.flatMap((one) => one?.[field] ?? []).sort();
+  const [calibrationDueOn, reportedOn] = [days("calibrationDueOn")[0], days("reportedOn").at(-1)];
+  return Object.assign(
+    {},
+    ...all.reverse(),
+    calibrationDueOn !== undefined && { calibrationDueOn },
+    reportedOn !== undefined && { reportedOn },
+  );
 }
 
 /** What some entries hold, one after another; most samples have one entry. */

@@ -40,7 +40,7 @@ export interface BottleWords {
 function atElements(places: readonly string[]): string[] {
   return places.flatMap((place) =>
     ["", "the "].flatMap((article) =>
-      ["", "pressure ", "high pressure ", "delivery ", "supply "].flatMap((line) =>
+      ["", "pressure ", "high pressure ", "delivery ", "supply ", "service "].flatMap((line) =>
         ["filter", "element", "filter element"].map((element) => `${place} ${article}${line}${element}`),
       ),
     ),
