@@ -52,6 +52,23 @@ export function countsAtMost(
   }
 }
 
+/**
+ * The fewest particles above each of its sizes that an ISO 4406 code says, per mL: more than its next cleaner number allows.
+ *
+ * A number with ≥ comes from too few particles to say so.
+ */
+export function fewestAbove(reported: StatedClass): { readonly sizeUm: number; readonly perMl: number }[] {
+  const stated = isPlainlyStated(reported) ? readStatedClass(reported) : undefined;
+  if (reported.standard !== "ISO 4406" || stated === undefined || !("bySize" in stated)) return [];
+  return ISO_4406.channels.flatMap(({ name, fromUm }, channel) => {
+    const own = stated.bySize.get(name);
+    if (own === undefined || stated.atLeast?.has(name)) return [];
+    const limits = limitsOfChannel(ISO_4406, channel);
+    const perMl = own === BEYOND ? limits.at(-1) : limits[Number(own) - 1];
+    return perMl === undefined ? [] : [{ sizeUm: fromUm, perMl }];
+  });
+}
+
 function ofAs4059(reported: StatedClass, stated: Stated): UmCCounts | undefined {
   if (!("whole" in stated)) return bySize(AS4059_CUMULATIVE, stated);
   // Without size codes a class is size B, the worst size or the ranges, by the revision.

@@ -14,7 +14,7 @@ export {
   type ProbabilityRange,
   type TableCertainty,
 } from "./certainty.js";
-export { countsAtMost, type UmCCounts } from "./class-edges.js";
+export { countsAtMost, fewestAbove, type UmCCounts } from "./class-edges.js";
 export {
   type ClassFault,
   checkStatedClass,

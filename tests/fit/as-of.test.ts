@@ -333,7 +333,7 @@ describe("in a book a report without its day counts from the day its file came i
 describe("a book judges as of a day with the carts and the requirement that it held on that day", () => {
   /** A book of one clean bottle whose files change on later days. */
   async function changed(
-    ...steps: readonly (readonly [day: string, carts?: object, requirement?: object])[]
+    ...steps: readonly (readonly [day: string, carts?: object | undefined, requirement?: object])[]
   ) {
     const path = await bookOf(["2026-03-07", file("one", { reported: "2026-03-06" })]);
     vi.useFakeTimers({ toFake: ["Date"] });

@@ -127,6 +127,21 @@ describe("patch and count do not stand for each other", () => {
     });
   });
 
+  test.each<[string, string, ReasonCode[]]>([
+    // Class 3 allows 24000, 5360, 780, 110 and 11 for 100 mL from 6 µm(c) on, together 302.61 per mL; 16 is more than 320.
+    ["surely beyond the class at 6 µm(c)", "24/22/19", ["particles-outside"]],
+    ["just surely beyond it", "20/16/10", ["particles-outside"]],
+    ["that may be within it", "20/15/10", []],
+    ["of few particles", "≥24/≥22/≥19", []],
+    ["that another note makes doubtful", "24/22/19 (target)", []],
+  ])("a class of another standard %s", (_, code, codes) => {
+    const later: Sample = {
+      ...without(CLEAN, "counts", "waterPpm", "acidMgKohPerG"),
+      ...{ sample: "S-2", drawnOn: "2026-03-08", reportedClasses: [{ standard: "ISO 4406", class: code }] },
+    };
+    expect(judge({ samples: [BOTTLE, later] }).codes).toEqual(codes);
+  });
+
   test("where both are limited both are needed", () => {
     const requirement = { ...IN_PATCHES, cleanliness: REQUIREMENT.cleanliness };
     expect(judge({ requirement, samples: [BOTTLE] }).codes).toEqual(["particles-not-measured"]);

@@ -122,6 +122,19 @@ describe("days", () => {
   });
 
   test.each([
+    ["14-Mar-26", "day-month-year", "2026-03-14"],
+    ["14 Mar 26", "day-month-year", "2026-03-14"],
+    ["14/Mar/26 08:30", "day-month-year", "2026-03-14"],
+    ["Mar 14, 26", "month-day-year", "2026-03-14"],
+    ["26-Mar-14", "year-month-day", "2026-03-14"],
+    ["26-Mar-4", "year-month-day", undefined],
+  ] as const)("%j with the name of a month is read by a column map that says %s", (text, order, day) => {
+    const reading = readDate(text, rule(order, true));
+    expect(reading.kind === "read" ? reading.moment.day : undefined).toBe(day);
+    expect(readDate(text, rule(order)).kind).toBe("refused");
+  });
+
+  test.each([
     ["03/04/2026", "day-month-year", false, "day-month-year"],
     ["03/04/2026", "month-day-year", false, "month-day-year"],
     ["03.04.2026", "month-day-year", false, "month-day-year"],

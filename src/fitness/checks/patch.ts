@@ -1,4 +1,10 @@
-import { decideLimits, formatTarget, parseTarget } from "../../cleanliness/index.js";
+import {
+  type DecidedLimit,
+  decideLimits,
+  fewestAbove,
+  formatTarget,
+  parseTarget,
+} from "../../cleanliness/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import {
   compareWithMaximum,
@@ -126,9 +132,22 @@ export function checkCountsBesidePatch(
       { counts: counts && countsToHold(sample, counts), limited: sample.limitedCounts, classes },
       target,
     );
-    const outside = held.find(({ outcome }) => outcome === "outside");
+    const outside =
+      held.find(({ outcome }) => outcome === "outside") ??
+      held.find(({ limit }) => isSurelyBeyond(limit, held, sample.reportedClasses));
     if (outside === undefined) return [];
     const message = `sample ${sample.sample} shows more particles than class ${patchTest.classMax} by ${patchTest.standard} allows, in channel ${outside.limit.channel}`;
     return [reason("particles-outside", message)];
   });
+}
+
+/** Whether a class by another standard says more particles above a size than all limits from that size on allow together. */
+function isSurelyBeyond(
+  { fromUm, volumeMl }: DecidedLimit["limit"],
+  held: readonly DecidedLimit[],
+  classes: Sample["reportedClasses"] = [],
+): boolean {
+  const above = held.filter(({ limit }) => limit.fromUm >= fromUm);
+  const allowed = above.reduce((sum, { limit }) => sum + limit.limit, 0) / volumeMl;
+  return classes.flatMap(fewestAbove).some(({ sizeUm, perMl }) => sizeUm === fromUm && perMl > allowed);
 }

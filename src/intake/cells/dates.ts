@@ -41,6 +41,7 @@ export type DateReading =
   | { readonly kind: "refused"; readonly expected: string };
 
 export const EXPECTED_DAY = "a day written as 2026-03-14 or 14.03.2026";
+const SHORT_YEAR = `${EXPECTED_DAY}; the year of a two-figure date is not certain`;
 const DAY_OF_THE_CALENDAR = "a day of the calendar since 1900, written as 2026-03-14 or 14.03.2026";
 
 const ISO = /^(\d{4})-(\d{2})-(\d{2})(?:[T ]+(.+))?$/;
@@ -73,10 +74,22 @@ function readPlainDay(text: string, rule: DateRule | (() => DateRule)): DateRead
   const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
   if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
   const named = dayWithMonthName(text);
-  if (named !== undefined) return moment(named.year, named.month, named.day, named.time);
+  if (named !== undefined) return namedMoment(named, rule);
   const figures = FIGURES.exec(text);
   if (figures === null) return { kind: "refused", expected: EXPECTED_DAY };
   return readFigures(figures, typeof rule === "function" ? rule() : rule);
+}
+
+/** Of two figures next to a month's name either may be the year; a column map says which. */
+function namedMoment(
+  { year, month, day, time }: NonNullable<ReturnType<typeof dayWithMonthName>>,
+  { order, settled }: DateRule,
+): DateReading {
+  if (year?.length !== 2) return moment(year, month, day, time);
+  if (!settled) return { kind: "refused", expected: SHORT_YEAR };
+  return order === "year-month-day"
+    ? moment(`20${day?.padStart(2, "0")}`, month, year, time)
+    : moment(`20${year}`, month, day, time);
 }
 
 function yearFirst(text: string): [string, string, string, string, string | undefined] | null {
@@ -89,7 +102,7 @@ function yearFirst(text: string): [string, string, string, string, string | unde
 function readFigures(figures: RegExpExecArray, { order, settled, form }: DateRule): DateReading {
   const [, first = "", mark = "", second = "", years = "", time] = figures;
   if (years.length === 2 && !settled) {
-    return { kind: "refused", expected: `${EXPECTED_DAY}; the year of a two-figure date is not certain` };
+    return { kind: "refused", expected: SHORT_YEAR };
   }
   const year = years.length === 2 ? `20${years}` : years;
   const dayFirst = moment(year, second, first, time);
@@ -184,7 +197,10 @@ export class DateEvidence {
       return;
     }
     const figures = FIGURES.exec(text);
-    if (figures === null) return;
+    if (figures === null) {
+      if (dayWithMonthName(plainDay(text))?.year?.length === 2) this.#hasShortYears = true;
+      return;
+    }
     const [, first, mark, second, year = ""] = figures;
     if (year.length !== 4) this.#hasShortYears = true;
     if (year.length !== 4) return;

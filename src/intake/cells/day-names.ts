@@ -79,7 +79,8 @@ export function withoutWeekday(text: string): { readonly rest: string; readonly 
   // "Mar 10 2026" is a day in March, and "mar" a Tuesday too.
   if (weekday === undefined) return { rest: text };
   const rest = text.slice(match[0].length);
-  return /^\d{1,2}(?:st|nd|rd|th)?,? +\d{4}/.test(rest) && monthNumber(match[1] ?? "") !== undefined
+  return /^\d{1,2}(?:st|nd|rd|th)?,? +(?:\d{4}|\d{2})(?!\d)/.test(rest) &&
+    monthNumber(match[1] ?? "") !== undefined
     ? { rest: text }
     : { rest, weekday };
 }
@@ -95,11 +96,11 @@ const BETWEEN = "(?:[ ./,-]|de |del )*";
 const AT_TIME = "(?:,?[T ]+(.+))?";
 const FORMS = [
   {
-    pattern: new RegExp(`^(\\d{1,2})${ORDINAL}${BETWEEN}${NAME}${BETWEEN}(\\d{4})${AT_TIME}$`, "iu"),
+    pattern: new RegExp(`^(\\d{1,2})${ORDINAL}${BETWEEN}${NAME}${BETWEEN}(\\d{4}|\\d{2})${AT_TIME}$`, "iu"),
     order: ["day", "month", "year"],
   },
   {
-    pattern: new RegExp(`^${NAME}${BETWEEN}(\\d{1,2})${ORDINAL}[ ,/-]+(\\d{4})${AT_TIME}$`, "iu"),
+    pattern: new RegExp(`^${NAME}${BETWEEN}(\\d{1,2})${ORDINAL}[ ,/-]+(\\d{4}|\\d{2})${AT_TIME}$`, "iu"),
     order: ["month", "day", "year"],
   },
   {
