@@ -50,7 +50,8 @@ const NAMING_WORDS: Record<Naming, readonly string[]> = {
     circuit, circuit no, circuit number, circuit id, circuit name, hydraulic circuit, system sampled`,
   drawn: words`
     drawn, drawn on, date drawn, drawn date, day drawn, sampled, sampled on, date sampled, sampling date,
-    sample date, date of sampling, date taken, taken on`,
+    sample date, date of sampling, date of sample, date collected, collection date, sample taken,
+    date taken, taken on`,
   "drawn-time": words`
     time drawn, drawn time, drawn at, sampling time, time sampled, sample time, time of sampling,
     time taken`,
@@ -76,7 +77,8 @@ const LONG_WORDS: Record<"measurand" | "value" | "unit", readonly string[]> = {
 export const QUANTITY_WORDS: Record<QuantityName, readonly string[]> = {
   water: ["water", "water content", "water by karl fischer", "karl fischer water", "moisture", "h2o"],
   acid: words`
-    acid, acid no, acid number, total acid number, tan, an, neutralization number, neutralisation number`,
+    acid, acid no, acid number, total acid number, tan, an, neutralization number, neutralisation number,
+    neutralization no, neutralisation no`,
   viscosity40: words`
     viscosity 40 c, viscosity at 40 c, viscosity @ 40 c, kinematic viscosity 40 c,
     kinematic viscosity at 40 c, kinematic viscosity @ 40 c, visc 40 c, kv40, kv 40, viscosity at 104 f,
