@@ -196,7 +196,7 @@ describe("the hand-reasoned cases", () => {
     ["a fluid that the system does not take", "the circuit holds a fluid that the system takes"],
     [
       "ingress that holds the floor above the limit",
-      "ingress is stopped or a finer element is fitted, and a sample shows it",
+      "ingress is stopped, a finer element is fitted or the fluid is exchanged, and a sample shows it",
     ],
     ["two layers in the bottle", "the fluid is identified, and a sample of the right one agrees"],
     ["a label that names another fluid", "the fluid is identified, and a sample of the right one agrees"],

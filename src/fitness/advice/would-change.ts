@@ -58,7 +58,8 @@ function clearing({ code }: Reason): string {
 const CLEARED_BY: Partial<Record<ReasonCode, string>> = {
   "no-requirement": "a requirement bears the name of the system, or the circuit names another one",
   "fluid-not-allowed": "the circuit holds a fluid that the system takes",
-  "particles-out-of-reach": "ingress is stopped or a finer element is fitted, and a sample shows it",
+  "particles-out-of-reach":
+    "ingress is stopped, a finer element is fitted or the fluid is exchanged, and a sample shows it",
   "no-sample": "a sample has been drawn",
   "no-evidence": "a sample has been drawn since",
   "topped-up-beyond-share": "a sample has been drawn since",
