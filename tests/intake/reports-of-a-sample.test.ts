@@ -45,6 +45,56 @@ interface Case {
 
 const CASES: readonly Case[] = [
   {
+    says: "the colour of a patch whose class was reported before: the class stays",
+    known: [report(DAY_3, { patchTest: { class: { value: 9 }, standard: "NAS 1638" } })],
+    next: report(DAY_5, { patchTest: { colour: "white" } }),
+    kind: "adds",
+    stands: { patchTest: { class: { value: 9 }, standard: "NAS 1638", colour: "white" } },
+  },
+  {
+    says: "the same without days of the reports",
+    known: [report(undefined, { patchTest: { freeWater: true } })],
+    next: report(undefined, { patchTest: { class: { value: 6 }, standard: "NAS 1638" } }),
+    kind: "adds",
+    stands: { patchTest: { freeWater: true, class: { value: 6 }, standard: "NAS 1638" } },
+  },
+  {
+    says: "another class of a patch, by another standard: the standard goes with its class",
+    known: [
+      report(DAY_3, { patchTest: { class: { value: 5 }, standard: "NAVAIR 01-1A-17", stained: true } }),
+    ],
+    next: report(DAY_5, { patchTest: { class: { value: 7 } } }),
+    kind: "corrects",
+    stands: { patchTest: { class: { value: 7 }, stained: true } },
+  },
+  {
+    says: "the same class of a patch by another standard, without days",
+    known: [report(undefined, { patchTest: { class: { value: 5 }, standard: "NAVAIR 01-1A-17" } })],
+    next: report(undefined, { patchTest: { class: { value: 5 }, standard: "NAS 1638" } }),
+    kind: "contradicts",
+  },
+  {
+    says: "a code of the patch next to its class",
+    known: [report(DAY_3, { patchTest: { class: { value: 7 }, standard: "NAS 1638" } })],
+    next: report(DAY_5, { patchTest: { code: "17/15/12" } }),
+    kind: "adds",
+    stands: { patchTest: { class: { value: 7 }, standard: "NAS 1638", code: "17/15/12" } },
+  },
+  {
+    says: "a calibration with water alone: that of the counts stays",
+    known: [report(DAY_3, { ...counts([4, 900]), calibrationDueOn: "2026-01-31" })],
+    next: report(DAY_5, { ...water(120), calibrationDueOn: "2026-12-31" }),
+    kind: "corrects",
+    stands: { ...water(120), calibrationDueOn: "2026-01-31" },
+  },
+  {
+    says: "a calibration with counts: it goes with them",
+    known: [report(DAY_3, { ...counts([4, 900]), calibrationDueOn: "2026-01-31" })],
+    next: report(DAY_5, { ...counts([4, 910]), calibrationDueOn: "2026-12-31" }),
+    kind: "corrects",
+    stands: { ...counts([4, 910]), calibrationDueOn: "2026-12-31" },
+  },
+  {
     says: "the same again",
     known: [report(DAY_5, water(120))],
     next: report(DAY_5, water(120)),

@@ -23,6 +23,10 @@ export function mergeReports(earlier: Sample, later: Sample): Merge {
   const merged: Merged = { ...earlier, origin: later.origin };
   for (const field of wholeFields(later)) Object.assign(merged, { [field]: later[field] });
   if (later.metalsPpm !== undefined) merged.metalsPpm = { ...earlier.metalsPpm, ...later.metalsPpm };
+  if (later.patchTest !== undefined) merged.patchTest = mergePatch(earlier.patchTest, later.patchTest);
+  // The calibration of a counter goes with counts: a report of water says nothing of it.
+  if (earlier.calibrationDueOn !== undefined && !isOfParticles(later))
+    merged.calibrationDueOn = earlier.calibrationDueOn;
   if (later.reportedClasses !== undefined) {
     merged.reportedClasses = mergeClasses(earlier.reportedClasses, later.reportedClasses);
   }
@@ -31,6 +35,17 @@ export function mergeReports(earlier: Sample, later: Sample): Merge {
   mergeWords(merged, earlier, later);
   mergeAccepted(merged, earlier, later);
   return { kind: "merged", sample: merged };
+}
+
+type Patch = NonNullable<Sample["patchTest"]>;
+
+/** A class comes with its own standard, or with none. */
+function mergePatch({ standard, ...earlier }: Patch = {}, later: Patch): Patch {
+  return { ...earlier, ...(standard !== undefined && later.class === undefined && { standard }), ...later };
+}
+
+function isOfParticles({ counts, limitedCounts, otherScaleCounts, reportedClasses }: Sample): boolean {
+  return (counts ?? limitedCounts ?? otherScaleCounts ?? reportedClasses) !== undefined;
 }
 
 /** What a person accepted of counts holds for those counts and for no others. */

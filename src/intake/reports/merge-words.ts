@@ -23,9 +23,11 @@ const FIELD_OF_PART = {
  * @returns whether something that was said is not said any more
  */
 export function mergeWords(merged: Merged, earlier: Sample, later: Sample): boolean {
+  const { class: patchClass, code } = later.patchTest ?? {};
+  const isAnswered = (about: DescribedPart) =>
+    about === "patch test" ? (patchClass ?? code) !== undefined : later[FIELD_OF_PART[about]] !== undefined;
   const saidNow = (about: DescribedPart) =>
-    later[FIELD_OF_PART[about]] !== undefined ||
-    later.wordsNotUnderstood?.some((words) => words.about === about) === true;
+    isAnswered(about) || later.wordsNotUnderstood?.some((words) => words.about === about) === true;
   const words = [
     ...(earlier.wordsNotUnderstood ?? []).filter(({ about }) => !saidNow(about)),
     ...(later.wordsNotUnderstood ?? []),

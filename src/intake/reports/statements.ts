@@ -14,6 +14,8 @@ import type { Meaning, Measurand } from "../layout/meaning.js";
 export type Statements = ReadonlyMap<string, unknown>;
 
 const COUNTED_VOLUME = "counted volume";
+/** How the keys of what is said of a patch begin. */
+const PATCH = "patchTest.";
 
 /** Parts of a sample that name it, or that are taken apart into several statements. */
 const IN_PARTS = new Set<string>([
@@ -25,6 +27,7 @@ const IN_PARTS = new Set<string>([
   "limitedCounts",
   "wordedResults",
   "metalsPpm",
+  "patchTest",
   "reportedClasses",
   "wordsNotUnderstood",
   "laboratorySays",
@@ -53,6 +56,12 @@ export function statementsOf(report: Partial<Sample>): Statements {
   // A book may hold a time with its seconds.
   if (report.drawnTime !== undefined) said.set("drawnTime", readClock(report.drawnTime) ?? report.drawnTime);
   for (const [metal, measured] of Object.entries(metalsPpm)) said.set(metal, measured);
+  const { standard: ofPatch, ...patch } = report.patchTest ?? {};
+  for (const [part, found] of Object.entries(patch)) {
+    // A class means nothing without its standard.
+    const isClass = part === "class" && typeof found === "object";
+    said.set(`${PATCH}${part}`, isClass ? { ...found, standard: ofPatch } : found);
+  }
   for (const { standard } of reportedClasses) {
     said.set(
       classKey(standard),
@@ -130,7 +139,15 @@ const HOLDS: Readonly<Record<string, Holds>> = {
   appearance: "appearance",
   samplePoint: "sample-point",
   flowing: "flowing",
-  patchTest: "patch-class",
+  ...({
+    "patchTest.class": "patch-class",
+    "patchTest.code": "patch-class",
+    "patchTest.colour": "patch-colour",
+    "patchTest.stained": "patch-stain",
+    "patchTest.freeWater": "patch-free-water",
+    "patchTest.volumeMl": "patch-volume",
+    "patchTest.poreUm": "patch-pore",
+  } satisfies Record<string, Holds>),
   crackle: "crackle",
   smell: "smell",
   otherScaleCounts: "count",
@@ -157,7 +174,6 @@ export function keyOfMeasurand(measurand: Measurand): string {
     return measurand.scale === "um(c)" ? nameOfCount(measurand.fromUm) : "otherScaleCounts";
   }
   if (measurand.holds === "run") return "replicates";
-  if (measurand.holds.startsWith("patch-")) return "patchTest";
   if (measurand.holds === "fibres" || measurand.holds === "clear-and-bright") return "appearance";
   return Object.entries(HOLDS).find(([, holds]) => holds === measurand.holds)?.[0] ?? measurand.holds;
 }
