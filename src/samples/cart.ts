@@ -271,7 +271,7 @@ export function circulates(circuit: Circuit): circuit is CirculatingCircuit {
   return circuit.flowLpm !== undefined;
 }
 
-/** The JSON Schema of a carts file, as a person writes it; names and volumes that contradict each other are found when it is read. */
+/** The JSON Schema of a carts file, as a person writes it; names and volumes that contradict each other, and a flow or an element that only a path which delivers may leave out, are found when it is read. */
 export function cartsJsonSchema(): object {
   return {
     $id: "https://siltbook.invalid/carts.schema.json",

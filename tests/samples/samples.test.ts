@@ -248,7 +248,9 @@ describe("requirements", () => {
       ["a kind of event that is not known", { events: [{ on: "2026-03-04", kind: "wash" }] }, false],
       ["a volume without its unit", { volume: 60 }, false],
       ["a field that is not known", { colour: "red" }, false],
-      ["no element", { element: undefined }, false],
+      // A path that only delivers has none; whether this is one is looked at when the file is read.
+      ["no element", { element: undefined }, true],
+      ["an element without betas", { element: { position: "pressure" } }, false],
       ["a share of a drain beyond all of it", { drained: 1.5 }, false],
     ])("%s", (_, change, isTaken) => {
       const file = { carts: [{ cart: "C-1", circuits: [{ ...circuit, ...change }] }] };
