@@ -133,6 +133,10 @@ ${SHORT_DEFERENCE}`,
     .option("--mixing <way>", "well-mixed, two-zone or plug (a modest slow zone for the time to go by)")
     .option("--slow-zone <text>", 'slow part of the volume, and trade per pass: "20 % exchange 10 %"')
     .option(
+      "--settled <fraction>",
+      'dirt that lies settled and is stirred up in the first pass, as a part of what the start shows, "50 %" (none)',
+    )
+    .option(
       "--port <side>",
       "where the samples are drawn: upstream of the element, or downstream, where they are converted with β (upstream)",
     )

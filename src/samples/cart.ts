@@ -1,9 +1,9 @@
 import * as z from "zod";
 import { KNOWN_FLUIDS } from "../fluids/index.js";
-import { type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
+import { hosesVolumeL, type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
 import { readClock } from "./clock.js";
 import { fluidSchema } from "./fluid-name.js";
-import { hoseSchema, hosesVolumeL } from "./hoses.js";
+import { hoseSchema } from "./hoses.js";
 import { confusedPairs } from "./names/names.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 import { clockSchema, daySchema } from "./sample.js";
@@ -158,6 +158,9 @@ export const deliverySchema = z
 /** A zone that trades more than this in a pass is no slow one. */
 const MAX_EXCHANGE_PER_PASS = 10;
 
+/** More than this is no settled dirt but another fluid than that of the sample. */
+const MAX_SETTLED = 10;
+
 /** One fluid circuit of a cart. */
 export const circuitSchema = z
   .strictObject({
@@ -187,6 +190,8 @@ export const circuitSchema = z
         exchangePerPass: z.number().min(0).max(MAX_EXCHANGE_PER_PASS),
       })
       .optional(),
+    /** Dirt that lies settled at the start and that the flow stirs up, as a fraction of what the sample shows; 0.5 for half as much again. */
+    settled: z.number().min(0).max(MAX_SETTLED).optional(),
     /** Particles entering while circulating; none is assumed when absent, and the result says so. */
     ingress: z.array(ingressSchema).optional(),
     events: z.array(circuitEventSchema).default([]),

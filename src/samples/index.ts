@@ -35,7 +35,7 @@ export {
   type SamplePoint,
 } from "./drawing.js";
 export { fluidSchema } from "./fluid-name.js";
-export { type Hose, hoseSchema, hosesVolumeL } from "./hoses.js";
+export { type Hose, hoseSchema } from "./hoses.js";
 export { assumedAsOf, cartsAsOf, type DatedReport, wasKnownBy } from "./known-by.js";
 export {
   compareWithMaximum,

@@ -8,7 +8,7 @@ import {
 } from "../../src/circulation/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 import { viscosityAt, viscosityLine } from "../../src/fluids/index.js";
-import { hosesVolumeL } from "../../src/samples/index.js";
+import { hosesVolumeL } from "../../src/units/index.js";
 
 const OIL = viscosityLine({ temperatureC: 40, mm2PerS: 14 }, { temperatureC: 100, mm2PerS: 3.45 });
 const at = (flowLpm: number, coldestC = 40, bores: readonly number[] = [25]) =>

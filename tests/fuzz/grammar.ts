@@ -93,6 +93,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--credit-below-rated": [],
       "--mixing": ["well-mixed", "two-zone", "plug"],
       "--slow-zone": ["20 % exchange 10 %"],
+      "--settled": ["50 %", "0", "200 %"],
       "--port": ["upstream", "downstream", "reservoir"],
       "--hoses": ["25 mm x 8 m x 2", "1 in x 25 ft x 2"],
       "--fluid": ["MIL-PRF-83282", "AS1241 Type IV", "water"],

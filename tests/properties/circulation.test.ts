@@ -424,7 +424,7 @@ test("a drawn case is the circuit with the values drawn, in every quantity that 
       circuit.bins.forEach((_, bin) => {
         near(drawn.removalOfBin(bin), built.removalOfBin(bin));
       });
-      for (const seenFrom of ["circuit", "port"] as const) {
+      for (const seenFrom of ["circuit", "upstream", "downstream"] as const) {
         circuit.limited.forEach((channel, index) => {
           const [own, other] = [channel, stated.limited[index] as LimitedChannel].map((limited, which) =>
             (which === 0 ? drawn : built).modesOf(limited, seenFrom),

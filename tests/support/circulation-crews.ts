@@ -34,6 +34,8 @@ interface Truth {
   readonly bypass: number;
   readonly slowFraction: number;
   readonly exchangePerPass: number;
+  /** Dirt that lies settled when the circulation starts, as a multiple of what the first sample shows. */
+  readonly settled: number;
   /** Particles per mL larger than each size. */
   readonly levels: readonly number[];
   /** Share of the limits at which ingress would hold the circuit with an ideal element. */
@@ -43,7 +45,7 @@ interface Truth {
 
 /**
  * Draws circuits with a known truth that no crew knows: a slow zone of up to a fifth, seals that leak up to a tenth, hoses of up to a
- * fifth left out of the stated volume, ingress, flow meters 5 % off, elements better or worse than rated, laboratories that
+ * fifth left out of the stated volume, up to half as much again settled as the first sample shows, ingress, flow meters 5 % off, elements better or worse than rated, laboratories that
  * scatter by 10 to 20 %. Each is judged, circulated for the time to go by, and judged by its verifying bottle.
  */
 export function tallyCrews(carts: number, seed: number, requirement: Requirement = REQUIREMENT): CrewTally {
@@ -116,6 +118,7 @@ function drawTruth(random: RandomSource, limits: readonly number[]): Truth {
     bypass: between(0, 0.1),
     slowFraction: between(0.001, 0.2),
     exchangePerPass: between(0.05, 0.3),
+    settled: between(0, 0.5),
     levels,
     ingress: between(0, 0.2),
     laboratory: between(0.1, 0.2),
@@ -123,13 +126,14 @@ function drawTruth(random: RandomSource, limits: readonly number[]): Truth {
 }
 
 function truePlan(truth: Truth, limits: Parameters<typeof planCirculation>[0]["limits"]) {
-  const { volumeL, flowLpm, betas, bypass, slowFraction, exchangePerPass, levels } = truth;
+  const { volumeL, flowLpm, betas, bypass, slowFraction, exchangePerPass, settled, levels } = truth;
   return planCirculation({
     volumeL,
     flowLpm,
     betas,
     bypass,
     mixing: { kind: "two-zone", slowFraction, exchangePerPass },
+    settled,
     start: countsOf(levels),
     limits,
     ingress: limits.map(({ fromUm, limit, volumeMl }) => ({

@@ -20,7 +20,7 @@ import {
   expectAfter,
 } from "../model/expected.js";
 import type { CirculationStart } from "../model/start.js";
-import { countsUpstream, upstreamTimes } from "../model/upstream.js";
+import { countsUpstream, deliveredModes, upstreamTimes } from "../model/upstream.js";
 import { minutesUp } from "../plan/format-minutes.js";
 import type { Need } from "../plan/needs.js";
 import { type CirculationPlan, planCirculation } from "../plan/plan.js";
@@ -62,6 +62,8 @@ export interface CirculationQuestion {
 /** Everything that a {@link CirculationQuestion} asks for; undefined is what was not requested or has no answer. */
 export interface CirculationAnswer {
   readonly plan: CirculationPlan;
+  /** Where samples are drawn; the counts to expect in `steps` are those of this port, all others those of the circuit. */
+  readonly port: "upstream" | "downstream";
   readonly bracket: MixingBracket;
   readonly rules: readonly RuleOfThumb[];
   readonly floor: CirculationFloor;
@@ -114,8 +116,10 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
     },
   };
   const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...conditions });
+  const isDownstream = asked.port === "downstream";
+  const times = (sizeUm: number) => (isDownstream ? upstreamTimes(input, sizeUm) : 1);
   const interim =
-    question.interim && answerInterim(question.interim, plan, start, required, question.acceptance);
+    question.interim && answerInterim(question.interim, plan, start, required, question.acceptance, times);
   const leastMinutes = Math.max(...leastTimes(input).map((least) => least.minutes));
   const next = nextAtCart({ plan, goBy, leastMinutes, interim, required });
   const until = next.kind === "stop" ? undefined : next.minutes;
@@ -126,6 +130,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
   const after = afterMinutes === undefined ? undefined : expectAfter(input, afterMinutes);
   return {
     plan,
+    port: isDownstream ? "downstream" : "upstream",
     bracket: bracketOf(input),
     rules: rulesOfThumb(plan),
     floor: circulationFloor(input),
@@ -161,6 +166,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
             before,
             countFromC: minutesCountFromC(equipment.indicator),
             ...(lastDrawnMinutes !== undefined && { lastDrawnMinutes }),
+            ...(isDownstream && { delivered: deliveredModes(input) }),
             ...(next.kind === "verify"
               ? { minutes: next.minutes, interimMinutes: next.interimMinutes }
               : { interimMinutes: next.minutes }),

@@ -31,6 +31,8 @@ export function answerInterim(
   { counts: start, lowerEdges }: Pick<CirculationStart, "counts" | "lowerEdges">,
   required: RequiredConfidence,
   acceptance?: Acceptance,
+  /** Times as many particles as were counted that a count stands for, by size; 1 unless it was converted. */
+  times: (sizeUmC: number) => number = () => 1,
 ): InterimAnswer {
   const counted = countedMl ?? USUAL_COUNTED_ML;
   const laboratory = required.uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory;
@@ -52,6 +54,7 @@ export function answerInterim(
     aims: acceptedLevels(plan, bottle, required.confidence, acceptance),
     samples: [{ minutes: 0, counts: atStart }, ...samples].map((sample) => ({
       ...sample,
+      counts: sample.counts.map((entry) => ({ ...entry, countedMl: counted / times(entry.sizeUmC) })),
       countedMl: counted,
     })),
   });

@@ -51,20 +51,24 @@ export function nextAtCart(input: NextInput): NextAtCart {
   const more = remaining.kind === "at-least" ? remaining.minutes : plan.minutesPerPass;
   // A time twice as long as what has been seen is the furthest that the samples speak for.
   const furthest = Math.max(last, plan.minutesPerPass);
-  return { kind: "sample-again", minutes: last + Math.min(furthest, Math.max(plan.minutesPerPass, more)) };
+  const another = last + Math.min(furthest, Math.max(plan.minutesPerPass, more));
+  return { kind: "sample-again", minutes: Math.max(leastMinutes, another) };
 }
 
-function verify(minutes: number, last: number, { plan, interim, required }: NextInput): NextAtCart {
+function verify(minutes: number, last: number, input: NextInput): NextAtCart {
+  const { plan, interim, required, leastMinutes } = input;
   const isTold =
     interim !== undefined &&
     interim.assessment.diagnosis !== "cannot-tell-yet" &&
     interim.assessment.remaining.kind === "minutes";
-  if (isTold || !(minutes > last)) return { kind: "verify", minutes };
+  // No bottle is drawn before the rules allow one, and none on the way where there is no way left.
+  if (isTold || !(minutes > Math.max(last, leastMinutes))) return { kind: "verify", minutes };
   const { uncertainty } = required;
   const interimMinutes = mostInformativeMinutes({
     plan,
     untilMinutes: minutes,
     drawnMinutes: interim?.drawnMinutes ?? [],
+    notBeforeMinutes: leastMinutes,
     countedMl: uncertainty.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
     laboratory: uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory,
   });

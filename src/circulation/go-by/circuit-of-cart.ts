@@ -5,7 +5,8 @@ import {
   viscosityLine,
 } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
-import { type CirculatingCircuit, type Hose, hosesVolumeL } from "../../samples/index.js";
+import type { CirculatingCircuit, Hose } from "../../samples/index.js";
+import { hosesVolumeL } from "../../units/index.js";
 import { TYPICAL_UNCERTAINTY, type Uncertainty } from "../confidence/uncertainty.js";
 import { type FlowRegime, flowRegime } from "../equipment/flow-regime.js";
 import { WATCHED_FROM_C } from "../equipment/pressure-drop.js";
@@ -27,7 +28,7 @@ export interface StatedCirculation {
  * A bypass valve and the seal let flow pass one after the other. Only the one that is stated is taken as known.
  */
 export function statedCirculation(circuit: CirculatingCircuit): StatedCirculation {
-  const { volumeL, flowLpm, element, ingress, bypass, leakage, slowZone, hoses } = circuit;
+  const { volumeL, flowLpm, element, ingress, bypass, leakage, slowZone, settled, hoses } = circuit;
   const around = 1 - (1 - (bypass ?? 0)) * (1 - (leakage ?? 0));
   const regime = hoses && flowIn({ ...circuit, hoses });
   return {
@@ -43,6 +44,7 @@ export function statedCirculation(circuit: CirculatingCircuit): StatedCirculatio
           exchangePerPass: slowZone.exchangePerPass,
         },
       }),
+      ...(settled !== undefined && { settled }),
       ...(ingress && { ingress }),
     },
     uncertainty: {

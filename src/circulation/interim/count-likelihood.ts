@@ -3,8 +3,14 @@ import { betaTails, poissonTails, type Tails } from "../../numeric/index.js";
 /** A count as it was reported: exact, or only known to be at most or at least a number, or within a class. */
 export type CountObservation =
   | {
-      readonly kind: "exact" | "at-most" | "at-least";
+      readonly kind: "exact";
       /** Particles in the volume that was counted. */
+      readonly count: number;
+      /** Up to as many more belong to the level and were not in the fluid yet; none when absent. */
+      readonly settled?: number;
+    }
+  | {
+      readonly kind: "at-most" | "at-least";
       readonly count: number;
     }
   | {
@@ -18,7 +24,8 @@ export type CountObservation =
  * Log-likelihood of a mean, and the count to be expected under it.
  *
  * Counts follow Poisson statistics about a mean that itself varies from sample to sample with the given relative
- * variance (a gamma mixture, so a negative binomial); with a variance of 0 they are plain Poisson counts.
+ * variance (a gamma mixture, so a negative binomial); with a variance of 0 they are plain Poisson counts. Of what may have
+ * lain settled the part that fits best is taken as settled.
  *
  * @param observed - the count
  * @param mean - expected particles in the counted volume, more than 0
@@ -27,18 +34,27 @@ export type CountObservation =
 export function logLikelihood(observed: CountObservation, mean: number, relativeVariance: number): number {
   const { count, kind } = observed;
   if (kind === "exact") {
-    const fit = count === 0 ? 0 : count * Math.log(mean);
-    if (relativeVariance === 0) return fit - mean;
-    return fit - (count + 1 / relativeVariance) * Math.log1p(mean * relativeVariance);
+    const inFluid = meanInFluid(observed, mean);
+    const fit = count === 0 ? 0 : count * Math.log(inFluid);
+    if (relativeVariance === 0) return fit - inFluid;
+    return fit - (count + 1 / relativeVariance) * Math.log1p(inFluid * relativeVariance);
   }
   return Math.log(tail(observed, mean, relativeVariance).probability);
 }
 
 /** Mean of the counts that agree with the observation: the observation itself when it is exact. */
 export function expectedCount(observed: CountObservation, mean: number, relativeVariance: number): number {
-  if (observed.kind === "exact") return observed.count;
+  if (observed.kind === "exact") return observed.count + mean - meanInFluid(observed, mean);
   const { probability, first } = tail(observed, mean, relativeVariance);
   return probability > 0 ? first / probability : observed.count;
+}
+
+/** The mean of what was in the fluid: as near to the count as what may lie settled lets it be. */
+function meanInFluid(
+  { count, settled = 0 }: Extract<CountObservation, { kind: "exact" }>,
+  mean: number,
+): number {
+  return settled === 0 ? mean : Math.max(mean - settled, Math.min(mean, count));
 }
 
 /** Variance of a count with a given mean. */

@@ -1,4 +1,5 @@
 import { levelAfter } from "../model/modes.js";
+import { afterStirring } from "../model/settled.js";
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
 
 /** What the moment of an interim sample is chosen from. */
@@ -12,6 +13,8 @@ export interface InterimTimeInput {
   readonly laboratory: number;
   /** Moments of samples drawn already, apart from the start. */
   readonly drawnMinutes?: readonly number[];
+  /** Minutes before which no bottle is drawn; 0 when absent. */
+  readonly notBeforeMinutes?: number;
 }
 
 /**
@@ -22,14 +25,15 @@ export interface InterimTimeInput {
  * the samples hold on them (a locally D-optimal design), with the noise of counting and of the laboratory.
  *
  * @param input - see {@link InterimTimeInput}
- * @returns minutes from the start, between the last sample drawn and `untilMinutes`
- * @throws RangeError for a time that is not later than the last sample
+ * @returns minutes from the start, between the last sample drawn, or the earliest moment, and `untilMinutes`
+ * @throws RangeError for a time that is not later than both
  */
 export function mostInformativeMinutes(input: InterimTimeInput): number {
-  const { plan, untilMinutes, countedMl, laboratory, drawnMinutes = [] } = input;
+  const { plan, untilMinutes, countedMl, laboratory, drawnMinutes = [], notBeforeMinutes = 0 } = input;
   const channel = plan.channels.find((entry) => entry.channel === plan.governing) as PlannedChannel;
-  const start = levelAfter(channel.portModes, 0);
-  const end = levelAfter(channel.portModes, untilMinutes / plan.minutesPerPass);
+  const modes = afterStirring(channel.portModes);
+  const start = levelAfter(modes, 0);
+  const end = levelAfter(modes, untilMinutes / plan.minutesPerPass);
   const floor = Math.min(channel.floor ?? 0, end / 2);
   const rate = Math.log((start - floor) / (end - floor)) / untilMinutes;
   const informationAt = (minutes: number): number[] => {
@@ -40,10 +44,10 @@ export function mostInformativeMinutes(input: InterimTimeInput): number {
     return slopes.flatMap((a) => slopes.map((b) => (a * b) / variance));
   };
   const fixed = [0, ...drawnMinutes, untilMinutes].map(informationAt).reduce(add);
-  const last = Math.max(0, ...drawnMinutes);
+  const last = Math.max(notBeforeMinutes, ...drawnMinutes);
   if (!(last < untilMinutes)) {
     throw new RangeError(
-      `untilMinutes must be later than the last sample at ${last} minutes, not ${untilMinutes}`,
+      `untilMinutes must be later than the ${last} minutes before it, not ${untilMinutes}`,
     );
   }
   const moments = Array.from(

@@ -1,11 +1,14 @@
 import { MAX_COUNTED } from "../../counts/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Measured } from "../../samples/index.js";
+import { formatShare } from "../../units/index.js";
 import { levelAfter } from "../model/modes.js";
+import { afterStirring, CUSTOMARY_SETTLED } from "../model/settled.js";
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
 import type { CountObservation } from "./count-likelihood.js";
 import { type DecayFit, type DecayPoint, fitDecay } from "./decay-fit.js";
 import { type RemainingTime, remainingTime } from "./remaining.js";
+import { withSettled } from "./settled-dirt.js";
 
 /** A sample drawn while circulating. */
 export interface InterimSample {
@@ -17,6 +20,8 @@ export interface InterimSample {
     readonly perMl: Measured;
     /** Of a class: the particles per mL that it is above; `perMl` is then its upper edge. */
     readonly moreThanPerMl?: number;
+    /** Volume in mL that this count comes from, where it is not that of the sample, such as of a converted count. */
+    readonly countedMl?: number;
   }[];
   /** Volume in mL that was really counted. */
   readonly countedMl: number;
@@ -80,6 +85,11 @@ export interface InterimInput {
   readonly laboratory: number;
   /** Level per mL that each channel of the plan is to come down to; its limit when absent. */
   readonly aims?: readonly number[];
+  /**
+   * The most that may lie settled at the start, as a multiple of the highest count of each channel: that of the plan when
+   * absent, or as much again where it states none. 0 reads every count as it is.
+   */
+  readonly settled?: number;
 }
 
 /**
@@ -92,7 +102,9 @@ const WITHIN = 0.2;
  * Reads what samples drawn while circulating say: working as rated, slower, levelling off, not falling, or nothing yet.
  *
  * For each channel a start, a rate and a floor are fitted with 90 % intervals, on counting statistics and the given
- * reproducibility. A diagnosis is made only where an interval as a whole supports it:
+ * reproducibility. A fall that is too slow is read once more with settled dirt that the first pass stirs up
+ * ({@link withSettled}), and only what that does not explain is called too slow. A diagnosis is made only where an interval as a
+ * whole supports it:
  * not falling: the net rate is surely below a fifth of the rated one; levelling off: it falls, and the floor is surely
  * above the target; slower: the rate is surely below four fifths of the rated one; as rated: it is surely above that.
  *
@@ -129,6 +141,8 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);
   const rangesLeft: string[] = [];
   const lastInside: boolean[] = [];
+  const bySettled: string[] = [];
+  const settled = input.settled ?? plan.settled ?? CUSTOMARY_SETTLED;
   const aims = input.aims ?? plan.channels.map(({ limit }) => limit);
   const channels = plan.channels.flatMap((channel, index): InterimChannel[] => {
     const points = moments.map((sample) => pointOf(channel, sample));
@@ -136,12 +150,12 @@ export function assessInterim(input: InterimInput): InterimAssessment {
       rangesLeft.push(channel.channel);
       return [];
     }
-    const known = points as DecayPoint[];
-    const fit = fitDecay(known, laboratory ** 2);
-    lastInside.push(isInside(known.at(-1) as DecayPoint, aims[index] as number));
+    const drawn = points as DecayPoint[];
+    lastInside.push(isInside(drawn.at(-1) as DecayPoint, aims[index] as number));
     const ratedRate = ratedRateOf(plan, channel, last);
-    return [
-      {
+    const read = (known: readonly DecayPoint[]): InterimChannel => {
+      const fit = fitDecay(known, laboratory ** 2);
+      return {
         channel: channel.channel,
         sizeUmC: channel.sizeUmC,
         limit: channel.limit,
@@ -149,8 +163,14 @@ export function assessInterim(input: InterimInput): InterimAssessment {
         ratedRate,
         diagnosis: diagnose(fit, ratedRate, channel.limit),
         remaining: remainingTime(known, laboratory ** 2, fit, aims[index] as number, last),
-      },
-    ];
+      };
+    };
+    const asDrawn = read(drawn);
+    if (settled === 0 || !isTooSlow(asDrawn)) return [asDrawn];
+    const allowing = read(withSettled(plan, channel, drawn, settled));
+    if (isTooSlow(allowing)) return [asDrawn];
+    bySettled.push(channel.channel);
+    return [allowing];
   });
   if (channels.length === 0) {
     throw new RangeError("no channel can be assessed: a range needs exact counts at both of its sizes");
@@ -160,16 +180,15 @@ export function assessInterim(input: InterimInput): InterimAssessment {
       DIAGNOSES.indexOf(channel.diagnosis) > DIAGNOSES.indexOf(gravest) ? channel.diagnosis : gravest,
     "cannot-tell-yet",
   );
-  const slowerSoFar = channels.some(({ fit, ratedRate }) =>
-    below(fit.netRate.high, (1 - WITHIN) * ratedRate),
-  );
+  const slowerSoFar = channels.some(fallsTooSlowly);
   const slowest = channels.reduce((a, b) => (isLonger(b.remaining, a.remaining) ? b : a));
   return {
     diagnosis,
-    meaning:
-      diagnosis === "cannot-tell-yet" && slowerSoFar
-        ? `${MEANINGS[diagnosis]} So far the counts fall more slowly than rated, and whether the elements or incoming dirt is the reason does not show yet.`
-        : MEANINGS[diagnosis],
+    meaning: [
+      MEANINGS[diagnosis],
+      ...(diagnosis === "cannot-tell-yet" && slowerSoFar ? [SLOWER_SO_FAR] : []),
+      ...(bySettled.length > 0 ? [SETTLED_MAY_EXPLAIN] : []),
+    ].join(" "),
     slowerSoFar,
     channels,
     governing: slowest.channel,
@@ -182,6 +201,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
           "the samples were read as one fall towards one floor in each channel, as the port in the flow shows it, with 90 % intervals",
         source: "MASS-BALANCE",
       },
+      ...(bySettled.length > 0 ? [settledAllowed(settled, bySettled)] : []),
       ...(rangesLeft.length === 0
         ? []
         : [
@@ -193,6 +213,22 @@ export function assessInterim(input: InterimInput): InterimAssessment {
     ]),
   };
 }
+
+function settledAllowed(settled: number, channels: readonly string[]): Assumption {
+  return {
+    code: "settled-dirt-allowed",
+    message:
+      `channel ${channels.join(", ")} was read with dirt that lay settled and is stirred up within about one pass, up to ` +
+      `${formatShare(settled)} of the highest count (common practice, no source)`,
+    source: "PRACTICE",
+  };
+}
+
+const SLOWER_SO_FAR =
+  "So far the counts fall more slowly than rated, and whether the elements or incoming dirt is the reason does not show yet.";
+
+const SETTLED_MAY_EXPLAIN =
+  "Settled dirt that the first pass stirs up could explain that they rise or fall slowly at first; what is drawn later shows whether it does.";
 
 /** What to make of each diagnosis, and what to do. */
 const MEANINGS: Record<Diagnosis, string> = {
@@ -214,13 +250,24 @@ function diagnose(fit: DecayFit, ratedRate: number, limit: number): Diagnosis {
   return fit.rate.low >= (1 - WITHIN) * ratedRate ? "as-rated" : "cannot-tell-yet";
 }
 
+/** Whether a channel falls too slowly for what the elements are rated for, whatever the reason. */
+function isTooSlow(channel: InterimChannel): boolean {
+  const { diagnosis } = channel;
+  return (diagnosis !== "as-rated" && diagnosis !== "cannot-tell-yet") || fallsTooSlowly(channel);
+}
+
+/** Whether the net fall is surely slower than rated. */
+function fallsTooSlowly({ fit, ratedRate }: InterimChannel): boolean {
+  return below(fit.netRate.high, (1 - WITHIN) * ratedRate);
+}
+
 function below(high: number | undefined, bound: number): boolean {
   return high !== undefined && high < bound;
 }
 
 /** Rate per minute at which the port would see the start fall, without ingress, up to the last sample. */
 function ratedRateOf(plan: CirculationPlan, channel: PlannedChannel, minutes: number): number {
-  const dry = channel.portModes.map((mode) => ({ ...mode, inflow: 0 }));
+  const dry = afterStirring(channel.portModes).map((mode) => ({ ...mode, inflow: 0 }));
   const passes = minutes / plan.minutesPerPass;
   return Math.log(levelAfter(dry, 0) / levelAfter(dry, passes)) / minutes;
 }
@@ -231,7 +278,7 @@ function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | u
     if (found === undefined) {
       throw new RangeError(`the sample at ${sample.minutes} minutes has no count at ${sizeUm} µm(c)`);
     }
-    const counted = found.perMl.value * sample.countedMl;
+    const counted = found.perMl.value * (found.countedMl ?? sample.countedMl);
     if (!(counted >= 0 && counted <= MAX_COUNTED)) {
       throw new RangeError(
         `the sample at ${sample.minutes} minutes must have 0 to ${MAX_COUNTED} counted particles at ${sizeUm} µm(c), ` +
@@ -241,9 +288,11 @@ function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | u
     return found;
   };
   const lower = at(channel.sizeUmC);
-  const { minutes, countedMl } = sample;
-  if (channel.toUmC === undefined) return { minutes, countedMl, observed: observe(lower, countedMl) };
-  const upper = at(channel.toUmC);
+  const { minutes } = sample;
+  const upper = channel.toUmC === undefined ? undefined : at(channel.toUmC);
+  // Of a difference no more is known than of the count that comes from less.
+  const countedMl = Math.min(...[lower, upper].map((one) => one?.countedMl ?? sample.countedMl));
+  if (upper === undefined) return { minutes, countedMl, observed: observe(lower, countedMl) };
   if ([lower, upper].some((one) => one.perMl.limit !== undefined || one.moreThanPerMl !== undefined)) {
     return undefined;
   }

@@ -30,6 +30,11 @@ export interface CirculationInput extends StreamElement {
   readonly mixing?: Mixing;
   /** Counts of the sample that the circulation starts from. */
   readonly start: CountSet;
+  /**
+   * Dirt that lies settled at the start and that the flow stirs up, as a multiple of what the starting sample shows; none when
+   * absent.
+   */
+  readonly settled?: number;
   /** What has to be reached. */
   readonly limits: readonly ParticleLimit[];
   /** Particles larger than each size entering the whole circuit per minute; none when absent. */
@@ -75,6 +80,8 @@ export interface CircuitOfBins {
   /** One, or none without a side stream. */
   readonly sideBypasses: readonly number[];
   readonly mixing: Mixing;
+  /** See {@link CirculationInput.settled}; 0 for none. */
+  readonly settled: number;
   readonly bins: readonly Bin[];
   readonly limited: readonly LimitedChannel[];
   readonly assumptions: readonly Assumption[];
@@ -84,7 +91,7 @@ export interface CircuitOfBins {
  * Makes an input ready for computing.
  *
  * @throws RangeError for a volume or flow that is not above 0, a limit at a size that was not counted, or an
- *   element, mixing or ingress that breaks a rule
+ *   element, mixing, settled dirt or ingress that breaks a rule
  */
 export function readyCircuit(input: CirculationInput): CircuitOfBins {
   mustBePositive("volumeL", input.volumeL);
@@ -92,6 +99,9 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
   if (input.limits.length === 0) throw new RangeError("limits: at least one is needed");
   const mixing = input.mixing ?? WELL_MIXED;
   checkMixing(mixing);
+  const { settled = 0 } = input;
+  if (!(settled >= 0 && Number.isFinite(settled)))
+    throw new RangeError(`settled must be 0 or more, not ${settled}`);
   const filtration: Filtration = {
     flowLpm: input.flowLpm,
     inSeries: [input, ...(input.inSeries ?? [])],
@@ -145,6 +155,7 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
     mainBypasses: filtration.inSeries.map(({ bypass }) => bypass ?? 0),
     sideBypasses: input.sideStream === undefined ? [] : [input.sideStream.bypass ?? 0],
     mixing,
+    settled,
     bins,
     limited,
     assumptions: joinAssumptions(assumptions),

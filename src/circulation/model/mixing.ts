@@ -23,6 +23,8 @@ export const WELL_MIXED: Mixing = { kind: "well-mixed" };
 export interface BinSplit {
   /** Fraction of the bin that one pass holds back, side stream included; more than 1 is possible with one. */
   removal: number;
+  /** Fraction of the bin that gets through the elements of the main stream. */
+  letThrough: number;
   count: 1 | 2;
   /** Share of the bin's particles, and of its inflow, in each mode, for the average of the circuit. */
   readonly share: Float64Array;
@@ -38,6 +40,7 @@ export interface BinSplit {
 export function newSplit(): BinSplit {
   return {
     removal: 0,
+    letThrough: 1,
     count: 1,
     share: Float64Array.of(1, 0),
     portShare: Float64Array.of(1, 0),
@@ -68,6 +71,7 @@ export function splitBin(
 ): void {
   const removal = main + sidePerMain * side;
   split.removal = removal;
+  split.letThrough = 1 - main;
   split.count = 1;
   split.share[0] = 1;
   split.portShare[0] = 1;

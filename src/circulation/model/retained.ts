@@ -1,12 +1,13 @@
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
 import { levelOver, plugInflowFactor } from "./mixing.js";
 import type { Mode } from "./modes.js";
+import { stirredUp } from "./settled.js";
 
 /**
  * Particles of a channel that the elements have taken out since the start, per mL of circuit.
  *
  * It is the integral of what the elements hold back, not what is missing in the fluid, so that start + ingress =
- * in the fluid + retained is a check and not a definition.
+ * in the fluid + retained is a check and not a definition. Of settled dirt what has been stirred up is added.
  *
  * @param plan - the plan that the channel belongs to
  * @param channel - one of its channels
@@ -16,7 +17,10 @@ import type { Mode } from "./modes.js";
  */
 export function retainedAfter(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
   const held = plan.mixing.kind === "plug" ? retainedInWholePasses : retainedByMode;
-  return levelOver(plan.mixing, passes, (at) => channel.modes.reduce((sum, mode) => sum + held(mode, at), 0));
+  const settled = (plan.settled ?? 0) * channel.start;
+  return levelOver(plan.mixing, passes, (at) =>
+    channel.modes.reduce((sum, mode) => sum + held(mode, at), settled * stirredUp(at)),
+  );
 }
 
 /** rate · ∫ level over the passes. */

@@ -3,6 +3,7 @@ import type { Bin, ChannelOfBins, CircuitOfBins } from "./circuit.js";
 import { firstInside, firstOutside } from "./crossing.js";
 import { type BinSplit, levelOver, type Mixing, newSplit, splitBin } from "./mixing.js";
 import { ModeTable } from "./modes.js";
+import { apartFromStirring, STIRRED_AFTER_PASSES, STIRRED_PER_PASS, stirredShare } from "./settled.js";
 
 /** What one case makes of the stated values: factors of 1, no leakage and the limits as they are, for the plan itself. */
 export interface Factors {
@@ -58,7 +59,9 @@ export class CircuitSolver {
   private lastInside = 0;
   /** All bins as one channel, which the others are parts of; absent where two channels differ in what enters in a bin. */
   private readonly whole: { readonly channel: Entered; readonly table: ModeTable } | undefined;
-  private readonly modesOfBin: 1 | 2;
+  private readonly modesOfBin: number;
+  /** Passes from which a level counts. */
+  private readonly earliest: number;
   /** Level of each mode and all later modes together, after the latest {@link advanceTo}. */
   private readonly levelFrom: Float64Array;
 
@@ -66,7 +69,9 @@ export class CircuitSolver {
     this.circuit = circuit;
     this.filtered = filteredBins(circuit.bins);
     this.distinct = [...new Set(this.filtered)];
-    this.modesOfBin = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
+    const zones = circuit.mixing.kind === "two-zone" && circuit.mixing.slowFraction > 0 ? 2 : 1;
+    this.modesOfBin = circuit.settled > 0 ? zones + 1 : zones;
+    this.earliest = circuit.settled > 0 ? STIRRED_AFTER_PASSES : 0;
     const modes = this.modesOfBin * circuit.bins.length;
     this.levelFrom = new Float64Array(modes);
     const channel = wholeOf(circuit);
@@ -116,26 +121,34 @@ export class CircuitSolver {
     return (this.filtered[index] as FilteredBin).split.removal;
   }
 
-  /** The modes of a channel, for the average of the circuit or for a sampling port in the flow. */
-  modesOf(channel: ChannelOfBins, seenFrom: "circuit" | "port"): ModeTable {
-    const table = new ModeTable(2 * this.circuit.bins.length);
+  /** The modes of a channel; see {@link Port}. */
+  modesOf(channel: ChannelOfBins, seenFrom: Port): ModeTable {
+    const table = new ModeTable(this.modesOfBin * this.circuit.bins.length);
     this.fill(table, channel, seenFrom);
     return table;
   }
 
-  private fill(table: ModeTable, channel: Entered, seenFrom: "circuit" | "port"): void {
+  private fill(table: ModeTable, channel: Entered, seenFrom: Port): void {
     table.clear();
     const { circuit, factors } = this;
+    const { settled } = circuit;
     const passesPerMinMl = factors.ingress / (circuit.flowLpm * factors.flow * ML_PER_L);
     for (let index = channel.firstBin; index < channel.endBin; index += 1) {
       const { split } = this.filtered[index] as FilteredBin;
-      const shares = seenFrom === "port" ? split.portShare : split.share;
-      const start = factors.startPerMl[index] as number;
-      const inflow = (channel.ingressPerMin[index - channel.firstBin] as number) * passesPerMinMl;
+      const shares = seenFrom === "circuit" ? split.share : split.portShare;
+      const seen = seenFrom === "downstream" ? split.letThrough : 1;
+      const start = (factors.startPerMl[index] as number) * seen;
+      const inflow = (channel.ingressPerMin[index - channel.firstBin] as number) * passesPerMinMl * seen;
+      let toStir = 0;
       for (let mode = 0; mode < split.count; mode += 1) {
         const share = shares[mode] as number;
-        table.add(start * share, inflow * share * split.inflowFactor, split.rate[mode] as number);
+        const own = split.rate[mode] as number;
+        const rate = settled > 0 ? apartFromStirring(own) : own;
+        const stirred = settled > 0 ? settled * start * share * stirredShare(rate) : 0;
+        table.add(start * share + stirred, inflow * share * split.inflowFactor, rate);
+        toStir += stirred;
       }
+      if (settled > 0) table.add(-toStir, 0, STIRRED_PER_PASS);
     }
   }
 
@@ -144,7 +157,7 @@ export class CircuitSolver {
    *
    * @param trustCounts - take a channel that is inside by the counts as reported as inside
    */
-  passesToLimit(channel: number, trustCounts: boolean, from = 0): number {
+  passesToLimit(channel: number, trustCounts: boolean, from = this.earliest): number {
     const limit = this.factors.limitPerMl[channel] as number;
     const table = this.tables[channel] as ModeTable;
     if (from === 0 && trustCounts && this.insideAtStart[channel]) return 0;
@@ -174,7 +187,7 @@ export class CircuitSolver {
    */
   passesToAll(trustCounts: boolean): number {
     if (this.onlyFalls && this.circuit.mixing.kind !== "plug") return this.passesToLast(trustCounts);
-    let passes = 0;
+    let passes = this.earliest;
     for (;;) {
       let latest = passes;
       for (let channel = 0; channel < this.tables.length; channel += 1) {
@@ -256,6 +269,12 @@ export class CircuitSolver {
     return earliest;
   }
 }
+
+/**
+ * Where a level is seen: the average of the whole circuit, a port in the flow before the elements of the main stream, or one
+ * downstream of them all.
+ */
+export type Port = "circuit" | "upstream" | "downstream";
 
 /** Some neighbouring bins and what enters in each. */
 type Entered = Pick<ChannelOfBins, "firstBin" | "endBin"> & { readonly ingressPerMin: ArrayLike<number> };

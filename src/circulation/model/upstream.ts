@@ -1,15 +1,46 @@
 import { type CountSet, type CumulativeCount, cumulativeCounts } from "../../counts/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { StreamElement } from "../equipment/elements.js";
-import { betaAt } from "./removal.js";
+import { type CirculationInput, readyCircuit } from "./circuit.js";
+import type { Mode } from "./modes.js";
+import { type BelowRated, betaAt } from "./removal.js";
+import { CircuitSolver } from "./solver.js";
+
+/** The elements of a main stream, one after the other. */
+type MainStream = StreamElement & {
+  readonly inSeries?: readonly StreamElement[];
+  readonly belowRated?: BelowRated;
+};
 
 /**
- * Times as many particles above a size upstream of an element as downstream: β, less what a bypass lets around it.
+ * Times as many particles above a size upstream of the elements of a main stream as downstream of them all: β of each, less
+ * what a bypass lets around it.
  *
  * @source ISO-16889
  */
-export function upstreamTimes({ betas, bypass = 0 }: StreamElement, sizeUm: number): number {
-  return 1 / (bypass + (1 - bypass) / betaAt(betas, sizeUm, "nothing").beta);
+export function upstreamTimes(
+  { inSeries = [], belowRated = "nothing", ...first }: MainStream,
+  sizeUm: number,
+): number {
+  return [first, ...inSeries].reduce(
+    (times, { betas, bypass = 0 }) =>
+      times / (bypass + (1 - bypass) / betaAt(betas, sizeUm, belowRated).beta),
+    1,
+  );
+}
+
+/**
+ * The modes of each limited channel as a port downstream of the elements of the main stream sees it.
+ *
+ * Of each bin it sees what they let through: at the start of all particles above a rated size that is 1/β, clamped so that no
+ * bin is let through less than none or more than whole, and the fine bins weigh more the longer it circulates.
+ *
+ * @source ISO-16889
+ */
+export function deliveredModes(input: CirculationInput): Mode[][] {
+  const circuit = readyCircuit(input);
+  const solver = new CircuitSolver(circuit);
+  return circuit.limited.map((channel) => solver.modesOf(channel, "downstream").toModes());
 }
 
 /**
@@ -24,13 +55,14 @@ export function upstreamTimes({ betas, bypass = 0 }: StreamElement, sizeUm: numb
  */
 export function countsUpstream(
   downstream: CountSet,
-  element: StreamElement,
+  element: MainStream,
 ): { readonly counts: CountSet; readonly assumptions: readonly Assumption[] } {
   let larger = 0;
   const converted: CumulativeCount[] = [];
   const assumptions: Assumption[] = [CONVERTED];
   for (const { sizeUm, count } of [...downstream.counts].reverse()) {
-    assumptions.push(...betaAt(element.betas, sizeUm, "nothing").assumptions);
+    for (const { betas } of [element, ...(element.inSeries ?? [])])
+      assumptions.push(...betaAt(betas, sizeUm, element.belowRated ?? "nothing").assumptions);
     larger = Math.max(larger, count * upstreamTimes(element, sizeUm));
     converted.unshift({ sizeUm, count: larger });
   }

@@ -9,6 +9,7 @@ import {
 } from "../model/circuit.js";
 import { levelOver, type Mixing } from "../model/mixing.js";
 import { floorOfModes, levelAfter, type Mode } from "../model/modes.js";
+import { STIRRED_AFTER_PASSES, stirredUp } from "../model/settled.js";
 import { CircuitSolver } from "../model/solver.js";
 import { minutesDown } from "./format-minutes.js";
 
@@ -26,7 +27,7 @@ export interface PlannedChannel {
   readonly floor?: number;
   /** The average of the circuit against passes, see {@link levelAfter}. */
   readonly modes: readonly Mode[];
-  /** What a sampling port in the flow sees; the same as `modes` unless there is a slow zone. */
+  /** What a sampling port in the flow, upstream of the elements, sees; the same as `modes` unless there is a slow zone. */
   readonly portModes: readonly Mode[];
   readonly outcome:
     | {
@@ -42,6 +43,8 @@ export interface PlannedChannel {
 /** How long to circulate, or why circulating cannot get there. */
 export type CirculationPlan = {
   readonly mixing: Mixing;
+  /** Settled dirt as a multiple of the start; absent where none is stated. */
+  readonly settled?: number;
   readonly minutesPerPass: number;
   /**
    * The channel that decides: the slowest one; when all are inside already, or some are out of reach, the one
@@ -90,11 +93,12 @@ export function planCirculation(input: CirculationInput): CirculationPlan {
   const channels = circuit.limited.map((_, index) => planChannel(circuit, solver, index));
   const shared = {
     mixing: circuit.mixing,
+    ...(circuit.settled > 0 && { settled: circuit.settled }),
     minutesPerPass: solver.minutesPerPass,
     channels,
   };
   const assumptions = joinAssumptions(
-    [describeMixing(circuit.mixing)],
+    [describeMixing(circuit), ...(circuit.settled > 0 ? [describeSettled(circuit.settled)] : [])],
     input.ingress === undefined ? [NO_INGRESS] : [],
     circuit.assumptions,
   );
@@ -158,13 +162,24 @@ const NO_INGRESS: Assumption = {
   source: "MASS-BALANCE",
 };
 
-function describeMixing(mixing: Mixing): Assumption {
-  const rating = "the elements as holding back what their rating says";
+function describeSettled(settled: number): Assumption {
+  return {
+    code: "settled-dirt",
+    message:
+      `dirt of ${formatShare(settled)} of what the starting sample shows was taken to lie settled in the whole circuit; the first pass ` +
+      `stirs up ${formatShare(stirredUp(STIRRED_AFTER_PASSES), 2)} of it (common practice, no source), and no level before that counts`,
+    source: "PRACTICE",
+  };
+}
+
+function describeMixing({ mixing, settled }: Pick<CircuitOfBins, "mixing" | "settled">): Assumption {
+  const dirt = settled > 0 ? "" : "with nothing settled, ";
+  const rating = `${dirt}and the elements as holding back what their rating says`;
   switch (mixing.kind) {
     case "well-mixed":
       return {
         code: "well-mixed",
-        message: `the time by the stated values takes the circuit as well mixed and ${rating}`,
+        message: `the time by the stated values takes the circuit as well mixed, ${rating}`,
         source: "MASS-BALANCE",
       };
     case "two-zone":
@@ -172,7 +187,7 @@ function describeMixing(mixing: Mixing): Assumption {
         code: "two-zone",
         message:
           `${formatShare(mixing.slowFraction)} of the circuit was taken as a slow zone that trades ${formatShare(mixing.exchangePerPass)} of the ` +
-          `circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, and ${rating}`,
+          `circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, ${rating}`,
         source: "MASS-BALANCE",
       };
     case "plug":
@@ -203,7 +218,7 @@ function planChannel(circuit: CircuitOfBins, solver: CircuitSolver, index: numbe
     removal: start > 0 ? heldBack / start : solver.removalOfBin(limited.firstBin),
     ...(floor !== undefined && { floor }),
     modes,
-    portModes: solver.modesOf(limited, "port").toModes(),
+    portModes: solver.modesOf(limited, "upstream").toModes(),
     outcome: Number.isFinite(passes)
       ? {
           kind: "reached",

@@ -1,6 +1,8 @@
 import type { SourceKey } from "../../provenance/index.js";
 import type { HeatPlan } from "../equipment/heat.js";
 import { formatCountFrom, WATCHED_FROM_C } from "../equipment/pressure-drop.js";
+import { levelOver } from "../model/mixing.js";
+import { levelAfter, type Mode } from "../model/modes.js";
 import { minutesDown, minutesUp } from "./format-minutes.js";
 import type { CirculationPlan, PlannedChannel } from "./plan.js";
 import { channelLevel, portLevel } from "./plan.js";
@@ -28,6 +30,8 @@ export interface StepsInput {
   /** Temperature in °C from which the minutes count. */
   readonly countFromC?: number;
   readonly heat?: HeatPlan;
+  /** What a port downstream of the elements sees of each channel, where samples are drawn there; see {@link deliveredModes}. */
+  readonly delivered?: readonly (readonly Mode[])[];
 }
 
 /**
@@ -53,9 +57,11 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   const isNow = (input.minutes ?? 0) <= (input.lastDrawnMinutes ?? 0);
   const countFrom = formatCountFrom(input.countFromC ?? WATCHED_FROM_C);
   const expected = (at: number) =>
-    plan.channels.map((channel) => ({
+    plan.channels.map((channel, index) => ({
       channel: channel.channel,
-      perMl: portLevel(plan, channel, at / plan.minutesPerPass),
+      perMl: levelOver(plan.mixing, at / plan.minutesPerPass, (passes) =>
+        levelAfter(input.delivered?.[index] ?? channel.portModes, passes),
+      ),
     }));
   const steps: CirculationStep[] = [
     {
@@ -74,7 +80,8 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
       step: "Open the bypass valves, start the unit, then close them and set the flow that the plan was made for.",
       caution:
         "Have the bypass valves open whenever the unit starts or stops. Look for leaks with card or wood, never by hand. " +
-        "Air that the start stirs in counts as particles: draw no sample before it has settled.",
+        "Air that the start stirs in counts as particles, and settled dirt that it stirs up makes the counts rise at first: draw no " +
+        "sample before both are over.",
       expected: expected(0),
       source: "PRACTICE",
     },
@@ -98,7 +105,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
     steps.push({
       step: `After ${interimMinutes} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
       caution:
-        "Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected." +
+        `Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected. ${LET_AIR_SETTLE}` +
         (minutes === undefined ? " The time of the verifying sample depends on what it shows." : ""),
       expected: expected(interimMinutes),
       source: "PRACTICE",
@@ -107,11 +114,13 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   if (minutes !== undefined) {
     steps.push({
       step: `${isNow ? "Now" : `After ${minutes} minutes of circulating`}, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
-      caution: "A computed time is an estimate; only the sample shows that the fluid is clean.",
+      caution: `${LET_AIR_SETTLE} A computed time is an estimate; only the sample shows that the fluid is clean.`,
       expected: expected(minutes),
       source: "PRACTICE",
     });
-    steps.push(...reboundSteps(plan, minutes));
+    steps.push(
+      ...reboundSteps(plan, minutes, input.delivered === undefined ? "" : " upstream of the element"),
+    );
   }
   steps.push({
     step: "Open the bypass valves, stop the unit, then move the pressure and return valves together.",
@@ -121,8 +130,12 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   return steps;
 }
 
+/** Said wherever a bottle is ordered. Common practice, no source. */
+const LET_AIR_SETTLE =
+  "Air in the bottle is counted as particles: once shaken, let it settle until no bubble is seen, then count at once.";
+
 /** What the slow zone gives back once the unit stands; no step where that is nothing. */
-function reboundSteps(plan: CirculationPlan, minutes: number): CirculationStep[] {
+function reboundSteps(plan: CirculationPlan, minutes: number, where: string): CirculationStep[] {
   const rebound = plan.channels
     .map((channel) => reboundOf(plan, channel, minutes))
     .filter((entry) => entry.factor > 1);
@@ -130,7 +143,7 @@ function reboundSteps(plan: CirculationPlan, minutes: number): CirculationStep[]
   const worst = rebound.reduce((a, b) => (b.factor > a.factor ? b : a));
   return [
     {
-      step: `Expect the counts to rise when the unit stands and the slow zone mixes in: in channel ${worst.channel} from ${formatCount(worst.port)} to ${formatCount(worst.circuit)} per mL.`,
+      step: `Expect the counts to rise when the unit stands and the slow zone mixes in:${where} in channel ${worst.channel} from ${formatCount(worst.port)} to ${formatCount(worst.circuit)} per mL.`,
       caution:
         "A sample at the port looks cleaner than the circuit; the plan holds the target against the whole circuit.",
       source: "TWO-ZONE",

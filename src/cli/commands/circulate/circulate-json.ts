@@ -18,6 +18,7 @@ export function circulationAsJson(answer: CirculationAnswer) {
   const { plan, required, sure, goBy, remedies, within, after, atEnd, floor } = answer;
   return {
     ...planAsJson(plan),
+    port: answer.port,
     quoted: goByAsJson(goBy),
     whyNoTime: goBy.kind === "no-time" ? goBy.why : null,
     bracket: {

@@ -11,8 +11,8 @@ import { acceptedCounts, limitsOfTarget, parseIso4406, parseTarget } from "../..
 import { cumulativeCounts } from "../../../counts/index.js";
 import { tryParseFluidSpecification } from "../../../fluids/index.js";
 import { joinAssumptions } from "../../../provenance/index.js";
-import { type Hose, hosesVolumeL } from "../../../samples/index.js";
-import { KEPT_UNITS } from "../../../units/index.js";
+import type { Hose } from "../../../samples/index.js";
+import { hosesVolumeL, KEPT_UNITS } from "../../../units/index.js";
 import {
   readBySize,
   readCountsBySize,
@@ -45,6 +45,7 @@ export interface CirculateOptions extends InterimOptions {
   readonly port?: string;
   readonly mixing?: string;
   readonly slowZone?: string;
+  readonly settled?: string;
   readonly after?: string;
   readonly within?: string;
   readonly confidence?: string;
@@ -160,6 +161,7 @@ function readCircuit(
       ...(side && { sideStream: side.value }),
       ...(options.creditBelowRated && { belowRated: "log-line" }),
       ...(mixing && { mixing }),
+      ...(options.settled !== undefined && { settled: readFraction("--settled", options.settled) }),
       limits: limitsOfTarget(parseTarget(options.target)),
       ...(options.ingress !== undefined && {
         ingress: readCountsBySize("--ingress", options.ingress).map(({ sizeUm, value }) => ({

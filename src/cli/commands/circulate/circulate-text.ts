@@ -79,7 +79,7 @@ function describeChannels({ plan }: CirculationAnswer): string {
   return drawTable(["channel", "start per mL", "limit per mL", "floor per mL", "passes", "minutes"], rows);
 }
 
-function describeBounds({ bracket, rules, floor, rebound, plan }: CirculationAnswer): string {
+function describeBounds({ bracket, rules, floor, rebound, plan, port }: CirculationAnswer): string {
   const ends = [
     `without any mixing ${describeEnd(bracket.plug)}`,
     `well mixed ${describeEnd(bracket.wellMixed)}`,
@@ -98,7 +98,7 @@ function describeBounds({ bracket, rules, floor, rebound, plan }: CirculationAns
     ...(rebound === undefined
       ? []
       : [
-          `Rebound after stopping: ${rebound.map((entry) => `channel ${entry.channel} from ${formatNumber(entry.port)} at the port to ${formatNumber(entry.circuit)} per mL`).join("; ")}.\n`,
+          `Rebound after stopping: ${rebound.map((entry) => `channel ${entry.channel} from ${formatNumber(entry.port)} at ${port === "downstream" ? "a port upstream" : "the port"} to ${formatNumber(entry.circuit)} per mL`).join("; ")}.\n`,
         ]),
   ].join("");
 }
@@ -254,13 +254,14 @@ function asRated(interim: CirculationAnswer["interim"]): string {
   return interim === undefined ? "" : " if the circuit works as rated";
 }
 
-function describeSteps({ steps, interim }: CirculationAnswer): string {
+function describeSteps({ steps, interim, port }: CirculationAnswer): string {
   if (steps === undefined) return "";
+  const at = port === "downstream" ? "the port downstream of the element, by its β" : "the port";
   const lines = steps.map(({ step, caution, expected }, index) => {
     const counts =
       expected === undefined
         ? ""
-        : `\n     Expected at the port${asRated(interim)}, per mL: ${expected.map(({ channel, perMl }) => `${channel}: ${formatNumber(perMl)}`).join("  ")}`;
+        : `\n     Expected at ${at}${asRated(interim)}, per mL: ${expected.map(({ channel, perMl }) => `${channel}: ${formatNumber(perMl)}`).join("  ")}`;
     return `${String(index + 1).padStart(3)}. ${step}${counts}${caution === undefined ? "" : `\n     CAUTION: ${caution}`}\n`;
   });
   return `\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n${lines.join("")}`;
