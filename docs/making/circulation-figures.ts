@@ -172,13 +172,14 @@ save(
   ),
 );
 
-const mixings: readonly { readonly words: string; readonly mixing: Mixing }[] = [
+const mixings: readonly { readonly words: string; readonly mixing: Mixing; readonly settled?: number }[] = [
   { words: "plug flow", mixing: { kind: "plug" } },
   { words: "well mixed", mixing: { kind: "well-mixed" } },
   { words: "slow zone of 20 %", mixing: slow },
+  { words: "and as much settled", mixing: slow, settled: 1 },
 ];
-const remaining = mixings.flatMap(({ words, mixing }) => {
-  const input: CirculationInput = { ...dry, betas: [{ sizeUmC: 4, beta: 20 }], mixing };
+const remaining = mixings.flatMap(({ words, mixing, settled = 0 }) => {
+  const input: CirculationInput = { ...dry, betas: [{ sizeUmC: 4, beta: 20 }], mixing, settled };
   const perPass = mixing.kind === "plug" ? 1 : 20;
   return Array.from({ length: 8 * perPass + 1 }, (_, step) => {
     const passes = step / perPass;
@@ -198,7 +199,7 @@ save(
       y: {
         label: "part of the particles left",
         type: "log",
-        domain: [1e-4, 1],
+        domain: [1e-4, 2],
         grid: true,
         clamp: true,
         tickFormat: "%",

@@ -130,7 +130,7 @@ test.each([
     false,
     /^The samples do not yet tell\. Go on .* another sample\.$/,
   ],
-  ["cannot-tell-yet", RATED / 2, 0, [0, 3, 6], true, /do not yet tell.* So far the counts fall more slowly/],
+  ["cannot-tell-yet", RATED / 3, 0, [0, 4, 8], true, /do not yet tell.* So far the counts fall more slowly/],
 ] as const)(
   "counts without noise are diagnosed %s",
   (diagnosis, rate, floorShare, moments, slower, words) => {
@@ -294,7 +294,7 @@ test("noise alone is called cannot tell yet", () => {
 test("a fall that is slower so far is said even when its reason does not show yet", () => {
   const draw = sampler(6, 0.1, 20);
   const assessed = Array.from({ length: 20 }, () =>
-    assessInterim({ plan, samples: draw(RATED / 2, 0, [0, 4, 8]), laboratory: 0.1 }),
+    assessInterim({ plan, samples: draw(RATED / 3, 0, [0, 4, 8]), laboratory: 0.1 }),
   );
   const reported = assessed.filter((entry) => entry.diagnosis === "cannot-tell-yet" && entry.slowerSoFar);
   expect(reported.length).toBeGreaterThan(10);

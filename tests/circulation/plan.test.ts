@@ -465,11 +465,11 @@ test("the flow needed for a time gives that time", () => {
 test("a plan says what was taken for granted: how the fluid mixes, and ingress only where none was given", () => {
   const told = (extra: Partial<CirculationInput>) =>
     planCirculation({ ...demo, ...extra }).assumptions.map(({ code, message }) => [code, message]);
-  const rating = "the elements as holding back what their rating says";
+  const rating = "with nothing settled, and the elements as holding back what their rating says";
   const none =
     "no ingress was given, so the time by the stated values reckons with none; dirt that enters while circulating lengthens it";
   expect(told({})).toEqual([
-    ["well-mixed", `the time by the stated values takes the circuit as well mixed and ${rating}`],
+    ["well-mixed", `the time by the stated values takes the circuit as well mixed, ${rating}`],
     ["no-ingress", none],
   ]);
   expect(told({ mixing: { kind: "plug" } })[0]).toEqual([
@@ -478,7 +478,7 @@ test("a plan says what was taken for granted: how the fluid mixes, and ingress o
   ]);
   expect(told({ mixing: { kind: "two-zone", slowFraction: 0.3, exchangePerPass: 0.05 } })[0]).toEqual([
     "two-zone",
-    `30 % of the circuit was taken as a slow zone that trades 5 % of the circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, and ${rating}`,
+    `30 % of the circuit was taken as a slow zone that trades 5 % of the circuit volume per pass, both zones as equally dirty at the start and taking in dirt by volume, ${rating}`,
   ]);
   const ingress = [4, 6, 14].map((sizeUmC) => ({ sizeUmC, particlesPerMin: 1000 }));
   expect(told({ ingress }).map(([code]) => code)).toEqual(["well-mixed"]);

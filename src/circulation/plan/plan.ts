@@ -43,7 +43,7 @@ export interface PlannedChannel {
 /** How long to circulate, or why circulating cannot get there. */
 export type CirculationPlan = {
   readonly mixing: Mixing;
-  /** Settled dirt as a multiple of the start; absent where none is stated. */
+  /** Settled dirt as a multiple of the start, where it is stated. */
   readonly settled?: number;
   readonly minutesPerPass: number;
   /**
@@ -93,7 +93,7 @@ export function planCirculation(input: CirculationInput): CirculationPlan {
   const channels = circuit.limited.map((_, index) => planChannel(circuit, solver, index));
   const shared = {
     mixing: circuit.mixing,
-    ...(circuit.settled > 0 && { settled: circuit.settled }),
+    ...(input.settled !== undefined && { settled: input.settled }),
     minutesPerPass: solver.minutesPerPass,
     channels,
   };
