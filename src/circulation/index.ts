@@ -155,4 +155,10 @@ export {
   planCirculation,
   portLevel,
 } from "./plan/plan.js";
-export { type CirculationStep, circulationSteps, reboundOf, type StepsInput } from "./plan/steps.js";
+export {
+  type CirculationStep,
+  circulationSteps,
+  LET_AIR_SETTLE,
+  reboundOf,
+  type StepsInput,
+} from "./plan/steps.js";

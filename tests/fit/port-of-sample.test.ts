@@ -74,3 +74,52 @@ describe("where the requirement names the points", () => {
     expect(judge({ samplePoint }, {}, { sampling: { points: [point] } }).verdict).toBe(verdict);
   });
 });
+
+describe("what a bottle downstream of a pressure element vouches for is that element", () => {
+  const change = { on: "2026-03-10", kind: "element-change" } as const;
+  const waived = { after: [{ event: "element-change" as const, sample: false }] };
+  test.each([
+    ["downstream, and the element was changed since", "downstream-of-element", [change], {}, "resample"],
+    [
+      "the same, where the requirement lets older counts stand",
+      "downstream-of-element",
+      [change],
+      waived,
+      "resample",
+    ],
+    [
+      "upstream, where the requirement lets older counts stand",
+      "upstream-of-element",
+      [change],
+      waived,
+      "fit",
+    ],
+    [
+      "downstream, and the element was changed before",
+      "downstream-of-element",
+      [{ ...change, on: "2026-02-10" }],
+      waived,
+      "fit",
+    ],
+    [
+      "downstream, and fluid was topped up since",
+      "downstream-of-element",
+      [{ ...change, kind: "circulation", minutes: 10 }],
+      waived,
+      "fit",
+    ],
+  ] as const)("%s: %s", (_name, samplePoint, events, requirement, verdict) => {
+    const found = judge({ samplePoint }, { events: [...events] }, requirement);
+    expect(found.verdict).toBe(verdict);
+  });
+
+  test("which is said with the verdict, and with a change that the requirement waives as its reason", () => {
+    const { assumptions } = judge({ samplePoint: "downstream-of-element" });
+    expect(assumptions.find(({ code }) => code === "drawn-downstream")?.message).toContain(
+      "the circuit itself holds more, up to β times as much",
+    );
+    const { reasons } = judge({ samplePoint: "downstream-of-element" }, { events: [change] }, waived);
+    expect(reasons[0]).toMatchObject({ code: "sample-point-unsuited" });
+    expect(reasons[0]?.message).toContain("not what the one fitted now does");
+  });
+});

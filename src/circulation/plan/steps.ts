@@ -105,7 +105,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
     steps.push({
       step: `After ${interimMinutes} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
       caution:
-        `Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected. ${LET_AIR_SETTLE}` +
+        `Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected. ${AIR}` +
         (minutes === undefined ? " The time of the verifying sample depends on what it shows." : ""),
       expected: expected(interimMinutes),
       source: "PRACTICE",
@@ -114,7 +114,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   if (minutes !== undefined) {
     steps.push({
       step: `${isNow ? "Now" : `After ${minutes} minutes of circulating`}, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
-      caution: `${LET_AIR_SETTLE} A computed time is an estimate; only the sample shows that the fluid is clean.`,
+      caution: `${AIR} A computed time is an estimate; only the sample shows that the fluid is clean.`,
       expected: expected(minutes),
       source: "PRACTICE",
     });
@@ -131,8 +131,10 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
 }
 
 /** Said wherever a bottle is ordered. Common practice, no source. */
-const LET_AIR_SETTLE =
-  "Air in the bottle is counted as particles: once shaken, let it settle until no bubble is seen, then count at once.";
+export const LET_AIR_SETTLE =
+  "air in the bottle counts as particles: once it is shaken, let the air settle out until no bubble is seen, then have it counted at once";
+
+const AIR = `${LET_AIR_SETTLE.charAt(0).toUpperCase()}${LET_AIR_SETTLE.slice(1)}.`;
 
 /** What the slow zone gives back once the unit stands; no step where that is nothing. */
 function reboundSteps(plan: CirculationPlan, minutes: number, where: string): CirculationStep[] {

@@ -3,6 +3,7 @@ import {
   describeFlowRegime,
   type ExchangePlan,
   formatCountFrom,
+  LET_AIR_SETTLE,
   statedCirculation,
   type TimeToGoBy,
   WATCHED_FROM_C,
@@ -51,11 +52,17 @@ export function nextStepOf(reported: Reported, circuit: Circuit, exchange: reado
   } as const;
   const steps: Record<VerdictName, () => SamplingStep[]> = {
     fit: () => connect(reported),
-    circulate: () => [...circulate(reported, circuit), VERIFY, ...countToo(reported), ...SAMPLING_STEPS],
+    circulate: () => [
+      ...circulate(reported, circuit),
+      ...(reported.goBy?.kind === "no-time" ? [SETTLE_FIRST] : [VERIFY, SETTLE_AIR]),
+      ...countToo(reported),
+      ...SAMPLING_STEPS,
+    ],
     "exchange-fluid": () => [
       ...exchange.map((one) => ({ text: describeExchange(one), source: "FIRST-ORDER" as const })),
       EXCHANGE,
       VERIFY,
+      SETTLE_AIR,
       ...countToo(reported),
       ...SAMPLING_STEPS,
     ],
@@ -87,7 +94,7 @@ function circulate(reported: Reported, circuit: Circuit): SamplingStep[] {
   return [
     ...(first === undefined ? [] : [{ text: `${first}${through}`, source: "MASS-BALANCE" as const }]),
     ...others.map((text) => ({ text, source: "MASS-BALANCE" as const })),
-    ...(first === undefined ? [] : [COUNT_WARM]),
+    ...(first === undefined || reported.goBy?.kind !== "minutes" ? [] : [COUNT_WARM]),
     ...(flow === undefined || flow.kind === "flushes"
       ? []
       : [{ text: describeFlowRegime(flow), source: "ISO-23309" as const }]),
@@ -109,6 +116,14 @@ const COUNT_WARM: SamplingStep = {
 
 const VERIFY: SamplingStep = {
   text: "draw a verifying sample while the fluid is flowing; only the sample shows that it is clean",
+  source: "PRACTICE",
+};
+
+const SETTLE_AIR: SamplingStep = { text: LET_AIR_SETTLE, source: "PRACTICE" };
+
+/** Where no time is long enough, none is ordered, and no bottle to verify it. */
+const SETTLE_FIRST: SamplingStep = {
+  text: "no minutes are ordered until that is settled; then draw a new sample while the fluid is flowing, and judge again",
   source: "PRACTICE",
 };
 

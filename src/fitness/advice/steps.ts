@@ -32,7 +32,13 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
         "Connect only if the manual and the people in charge say so.",
       ];
     case "circulate":
-      return [placard, ...describeCirculation(judged), DRAW, ...describeWhatToCount(judged), WAIT];
+      return [
+        placard,
+        ...describeCirculation(judged),
+        verdict.goBy?.kind === "no-time" ? SETTLE_FIRST : DRAW,
+        ...describeWhatToCount(judged),
+        WAIT,
+      ];
     case "exchange-fluid":
       return [
         placard,
@@ -57,7 +63,10 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
 }
 
 const DRAW =
-  "Flush the sampling port and draw a verifying sample while the fluid is flowing. Write cart, circuit, day and time on the bottle.";
+  "Flush the sampling port and draw a verifying sample while the fluid is flowing. Write cart, circuit, day and time on the bottle. Let air settle out of it before it is counted.";
+
+const SETTLE_FIRST =
+  "Order no minutes until that is settled. Then draw a new sample while the fluid is flowing, and have it judged again.";
 
 const WAIT = "Do not connect before the new result has been judged fit.";
 

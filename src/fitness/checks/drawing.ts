@@ -3,14 +3,17 @@ import { BLANK_SHARE_MAX, sampleSeenMl } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import {
   type Circuit,
+  type CircuitEvent,
   circulates,
   type DescribedPart,
+  mayFollow,
   type Requirement,
   type Sample,
   type SamplePoint,
 } from "../../samples/index.js";
 import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
+import { needsSample } from "../evidence/event-effects.js";
 import type { Evidence } from "../evidence/evidence.js";
 import { type Reason, reason } from "../reasons.js";
 import { type Pooled, poolOf } from "./counted.js";
@@ -41,7 +44,7 @@ export function checkDrawing(circuit: Circuit, requirement: Requirement, evidenc
   const { sampling = {} } = requirement;
   const counted = evidence.of("particles");
   const drawn = evidence.used.map((sample): Finding => {
-    const point = checkPoint(circuit, sampling, sample);
+    const point = checkPoint(circuit, requirement, sample);
     const counting: Finding = counted.includes(sample) ? checkCounting(requirement, sample) : { reasons: [] };
     const reasons = [
       ...point.reasons,
@@ -76,7 +79,9 @@ function checkCounting(requirement: Requirement, sample: Sample): Finding {
   };
 }
 
-function checkPoint(circuit: Circuit, { points }: Sampling, { samplePoint, ...rest }: Sample): Finding {
+function checkPoint(circuit: Circuit, requirement: Requirement, drawn: Sample): Finding {
+  const { points } = requirement.sampling ?? {};
+  const { samplePoint, ...rest } = drawn;
   const { sample } = rest;
   if (samplePoint === undefined) {
     if (points === undefined || isSaidAbout(rest, "sample point")) return { reasons: [] };
@@ -94,6 +99,13 @@ function checkPoint(circuit: Circuit, { points }: Sampling, { samplePoint, ...re
     const message =
       `sample ${sample} was drawn downstream of the ${position} element, which shows neither what the circuit holds nor what ` +
       "is delivered; draw upstream of it";
+    return { reasons: [reason("sample-point-unsuited", message)] };
+  }
+  const changed = samplePoint === "downstream-of-element" && waivedChange(circuit, requirement, drawn);
+  if (changed) {
+    const message =
+      `sample ${sample} was drawn downstream of the ${position} element that was changed on ${changed.on}: it shows what that element ` +
+      "delivered, not what the one fitted now does";
     return { reasons: [reason("sample-point-unsuited", message)] };
   }
   const suited =
@@ -118,13 +130,30 @@ function checkPoint(circuit: Circuit, { points }: Sampling, { samplePoint, ...re
 /** Ports of a main flow line. */
 const IN_LINE: readonly SamplePoint[] = ["upstream-of-element", "downstream-of-element"];
 
-/** What comes out of such an element is what the aircraft gets. */
+/**
+ * What comes out of such an element is what the aircraft gets, and a hookup passes on nothing else. So a bottle from there is
+ * judged as drawn. It vouches for that element alone: the circuit holds more, and another element may let it through.
+ */
 const DELIVERS = /pressure|deliver|supply|outlet/i;
+
+/** A change of the element since, after which the requirement lets older counts stand; only counts of the circuit itself can. */
+function waivedChange(
+  { events }: Circuit,
+  requirement: Requirement,
+  sample: Sample,
+): CircuitEvent | undefined {
+  return events.find(
+    (event) =>
+      event.kind === "element-change" &&
+      mayFollow(event, sample) &&
+      !needsSample(requirement, event, "particles"),
+  );
+}
 
 function fromDownstream(sample: string, position: string): Assumption {
   return {
     code: "drawn-downstream",
-    message: `sample ${sample} was drawn downstream of the ${position} element: it shows what is delivered as long as the element holds; the circuit itself holds more`,
+    message: `sample ${sample} was drawn downstream of the ${position} element: it shows what is delivered as long as this element holds; the circuit itself holds more, up to β times as much, so it says nothing once the element is changed`,
     source: "PRACTICE",
   };
 }
