@@ -133,32 +133,41 @@ describe("the page of the demonstration says what the command line says", () => 
     expect(minutesOf(changed)).toBe(json.quoted.minutes);
   });
 
-  test.each<[string, Partial<SampleFields>, string]>([
-    ["counts", { counts: { 4: "40000", 6: "12000", 14: "900" } }, "4=40000 6=12000 14=900"],
-    ["a code, of which only the upper end is known", { code: "22/21/17" }, "22/21/17"],
-  ])("an interim sample after a start by %s says what it says to circulate", async (_, start, written) => {
-    const input = caseOf(demo, "QB-08", "main");
-    const typed = taken(readTypedSample({ ...EMPTY, ...start }, input));
-    const fields = {
-      ...{ volume: "100 L", flow: "50 L/min", target: "18/16/13" },
-      betas: { 4: "10", 6: "75", 14: "1000" },
-    };
-    const changed = taken(readChanges(fields, withStart(input, typed)));
-    const interim = [{ minutes: "4", counts: { 4: "7000", 6: "2000", 14: "150" } }];
-    const answer = taken(readInterim(interim, changed, typed));
-    const { json } = await runJson(
-      "circulate",
-      ...["--volume", fields.volume, "--flow", fields.flow, "--beta", "4=10 6=75 14=1000"],
-      ...["--start", written, "--target", fields.target],
-      ...["--interim", "4 min: 4=7000 6=2000 14=150"],
-    );
-    const { diagnosis, meaning, remaining, channels = [] } = answer.interim ?? {};
-    const rates = (of: readonly { ratedRate: number }[]) => of.map(({ ratedRate }) => ratedRate);
-    expect({ diagnosis, meaning, remaining, rates: rates(channels) }).toEqual({
-      ...{ diagnosis: json.interim.diagnosis, meaning: json.interim.meaning },
-      ...{ remaining: json.interim.remaining, rates: rates(json.interim.channels) },
-    });
-  });
+  test.each<[string, Partial<SampleFields>, string, string[]]>([
+    ["counts", { counts: { 4: "40000", 6: "12000", 14: "900" } }, "4=40000 6=12000 14=900", []],
+    ["a code, of which only the upper end is known", { code: "22/21/17" }, "22/21/17", []],
+    [
+      "counts drawn downstream of the element",
+      { counts: { 4: "40000", 6: "12000", 14: "900" }, samplePoint: "downstream-of-element" },
+      "4=40000 6=12000 14=900",
+      ["--port", "downstream"],
+    ],
+  ])(
+    "an interim sample after a start by %s says what it says to circulate",
+    async (_, start, written, port) => {
+      const input = caseOf(demo, "QB-08", "main");
+      const typed = taken(readTypedSample({ ...EMPTY, ...start }, input));
+      const fields = {
+        ...{ volume: "100 L", flow: "50 L/min", target: "18/16/13" },
+        betas: { 4: "10", 6: "75", 14: "1000" },
+      };
+      const changed = taken(readChanges(fields, withStart(input, typed)));
+      const interim = [{ minutes: "4", counts: { 4: "7000", 6: "2000", 14: "150" } }];
+      const answer = taken(readInterim(interim, changed, typed));
+      const { json } = await runJson(
+        "circulate",
+        ...["--volume", fields.volume, "--flow", fields.flow, "--beta", "4=10 6=75 14=1000"],
+        ...["--start", written, "--target", fields.target],
+        ...["--interim", "4 min: 4=7000 6=2000 14=150", ...port],
+      );
+      const { diagnosis, meaning, remaining, channels = [] } = answer.interim ?? {};
+      const rates = (of: readonly { ratedRate: number }[]) => of.map(({ ratedRate }) => ratedRate);
+      expect({ diagnosis, meaning, remaining, rates: rates(channels) }).toEqual({
+        ...{ diagnosis: json.interim.diagnosis, meaning: json.interim.meaning },
+        ...{ remaining: json.interim.remaining, rates: rates(json.interim.channels) },
+      });
+    },
+  );
 });
 
 describe("200 generated circuits", () => {

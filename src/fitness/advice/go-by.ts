@@ -1,6 +1,7 @@
 import {
   type CirculationInput,
   type CirculationPlan,
+  type GoByInput,
   statedCirculation,
   type TimeToGoBy,
   TYPICAL_UNCERTAINTY,
@@ -30,8 +31,26 @@ export function goByOf(
   },
   assessed: readonly Assessed[],
 ): TimeToGoBy {
-  const { confidence } = requirement;
   const { circuit, planned, plan, dueMin } = circulation;
+  return timeToGoBy({
+    circuit: planned,
+    plan,
+    ...(dueMin > 0 && { dueMin }),
+    ...conditionsOf(requirement, circuit, planned, assessed),
+  }).goBy;
+}
+
+/**
+ * What is known of a circuit, its start and the laboratory, and where the judge accepts a verifying bottle: the one place where
+ * a requirement becomes the conditions of a circulation.
+ */
+export function conditionsOf(
+  requirement: Requirement,
+  circuit: Circuit,
+  planned: Pick<CirculationInput, "start" | "limits">,
+  assessed: readonly Assessed[],
+): Pick<GoByInput, "acceptance" | "confidence"> {
+  const { confidence } = requirement;
   const reproducibility = confidence?.counts?.reproducibility;
   const seenMl = sampleSeenMl(planned.start);
   const requiredMl = requirement.sampling?.countedMlMin;
@@ -42,19 +61,16 @@ export function goByOf(
     ...(reproducibility && { laboratory: relativeSd(reproducibility) }),
   };
   const acceptance = confidence && acceptanceOf(confidence, planned, bottleMl, assessed);
-  return timeToGoBy({
-    circuit: planned,
-    plan,
-    ...(dueMin > 0 && { dueMin }),
+  return {
     ...(acceptance && { acceptance }),
     confidence: { uncertainty, ...(confidence && { confidence: confidence.probability }) },
-  }).goBy;
+  };
 }
 
 /** Where the verifying bottle is accepted, with the doubt that the other quantities of the sample leave for particles. */
 function acceptanceOf(
   { probability, counts }: Confidence,
-  { limits }: CirculationInput,
+  { limits }: Pick<CirculationInput, "limits">,
   countedMl: number,
   assessed: readonly Assessed[],
 ): Acceptance | undefined {

@@ -5,7 +5,7 @@ import {
   statedCirculation,
 } from "../../circulation/index.js";
 import { limitsOfTarget, readChannel } from "../../cleanliness/index.js";
-import { type CircuitCase, judgeCase } from "../../fitness/index.js";
+import { type CircuitCase, conditionsOf, judgeCase, type Verdict } from "../../fitness/index.js";
 import { circulates, type Measured } from "../../samples/index.js";
 import { attempt, type Reading, readAll, readMeasured, readPositive, refuse } from "./reading.js";
 import { startOfCounts, TYPED_SAMPLE, type TypedSample } from "./typed-sample.js";
@@ -36,22 +36,25 @@ export function readInterim(
   typed: TypedSample | undefined,
 ): Reading<CirculationAnswer> {
   const start = startOf(input, typed);
-  if (start === undefined || input.requirement === undefined) {
+  const { circuit, requirement } = input;
+  if (start === undefined || requirement === undefined) {
     return refuse("Interim sample: there are no counts of the start, or no target");
   }
-  const { circuit } = input;
   if (!circulates(circuit)) return refuse("Interim sample: this circuit does not circulate by itself");
   const samples = readAll<Record<string, InterimSample>>(
     Object.fromEntries(fields.map((sample, index) => [index, readSample(sample)])),
   );
   if (samples.kind === "refused") return samples;
-  const limits = input.requirement.cleanliness
+  const limits = requirement.cleanliness
     .flatMap(limitsOfTarget)
     .filter(({ fromUm, toUm }) => readChannel(start.counts, fromUm, toUm) !== undefined);
   return attempt("Interim sample", () =>
     answerCirculation({
       circuit: { ...statedCirculation(circuit).circuit, limits },
       start,
+      // Whoever draws on the way draws from the port of the first bottle.
+      port: start.downstream ? "downstream" : "upstream",
+      ...conditionsOf(requirement, circuit, { start: start.counts, limits }, start.assessed),
       interim: { samples: Object.values(samples.value) },
     }),
   );
@@ -84,11 +87,15 @@ function readSample({ minutes, counts }: InterimFields): Reading<InterimSample> 
 }
 
 /** The start of the bottle that shows the particles. */
-function startOf(input: CircuitCase, typed: TypedSample | undefined): CirculationStart | undefined {
+function startOf(
+  input: CircuitCase,
+  typed: TypedSample | undefined,
+): (CirculationStart & { readonly downstream: boolean; readonly assessed: Verdict["assessed"] }) | undefined {
   const { assessed, sample, otherSamples = [] } = judgeCase(input).verdict;
   const particles = assessed.find(({ quantity }) => quantity === "particles");
   const bottles = [...(sample === undefined ? [] : [sample]), ...otherSamples];
-  const counts = bottles.find((bottle) => bottle.sample === particles?.sample)?.counts;
+  const { counts, samplePoint } = bottles.find((bottle) => bottle.sample === particles?.sample) ?? {};
   if (counts === undefined) return undefined;
-  return particles?.sample === TYPED_SAMPLE && typed?.start ? typed.start : startOfCounts(counts);
+  const start = particles?.sample === TYPED_SAMPLE && typed?.start ? typed.start : startOfCounts(counts);
+  return { ...start, downstream: samplePoint === "downstream-of-element", assessed };
 }
