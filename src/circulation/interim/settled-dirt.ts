@@ -3,9 +3,6 @@ import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
 import type { CountObservation } from "./count-likelihood.js";
 import type { DecayPoint } from "./decay-fit.js";
 
-/** Less than this part of a count is not worth an interval. */
-const NEGLIGIBLE = 0.01;
-
 /**
  * The counts of one channel as what they say of the fall after all settled dirt is stirred up.
  *
@@ -34,8 +31,12 @@ export function withSettled(
 }
 
 function atLeast(observed: CountObservation, more: number): CountObservation {
-  const { kind, count } = observed;
-  if (kind === "at-least" || !(more > Math.max(1, NEGLIGIBLE * count))) return observed;
-  if (kind === "exact") return { ...observed, settled: more };
-  return { ...observed, count: count + more };
+  switch (observed.kind) {
+    case "exact":
+      return { ...observed, settled: more };
+    case "at-least":
+      return observed;
+    default:
+      return { ...observed, count: observed.count + more };
+  }
 }
