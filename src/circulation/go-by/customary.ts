@@ -61,9 +61,11 @@ export function withCustomaryValues(
 ): CustomaryCase {
   const { uncertainty: known = {} } = given;
   const bypassIsStated = [stated, ...(stated.inSeries ?? [])].some(({ bypass }) => bypass !== undefined);
+  // Plug flow is the shortest thinkable, and no circuit does it: nobody goes by it.
+  const mixing = stated.mixing?.kind === "plug" ? undefined : stated.mixing;
   const customary = {
     ...TYPICAL_UNCERTAINTY,
-    ...(stated.mixing === undefined && { slowZone: CUSTOMARY_SLOW_ZONE }),
+    ...(mixing === undefined && { slowZone: CUSTOMARY_SLOW_ZONE }),
     ...(stated.ingress === undefined && { ingress: CUSTOMARY_INGRESS }),
     ...(known.volume !== undefined && { hoses: 0 }),
     ...(bypassIsStated && { leakage: 0 }),
@@ -73,12 +75,12 @@ export function withCustomaryValues(
   );
   const assumptions: Assumption[] = [];
   if (taken.length > 0) assumptions.push(typical(taken));
-  if (stated.mixing === undefined) assumptions.push(SLOW_ZONE_TAKEN);
+  if (mixing === undefined) assumptions.push(stated.mixing === undefined ? SLOW_ZONE_TAKEN : NO_PLUG);
   if (stated.ingress === undefined) assumptions.push(INGRESS_TAKEN);
   return {
     input: {
       ...stated,
-      mixing: stated.mixing ?? CUSTOMARY_MIXING,
+      mixing: mixing ?? CUSTOMARY_MIXING,
       ingress: stated.ingress ?? customaryIngress(stated),
     },
     required: {
@@ -113,6 +115,14 @@ const SLOW_ZONE_TAKEN: Assumption = {
     `how the circuit mixes was not stated, so the time to go by reckons with a slow zone of ${formatShare(CUSTOMARY_MIXING.slowFraction)} ` +
     `of the volume that trades ${formatShare(CUSTOMARY_MIXING.exchangePerPass)} of the circuit volume per pass`,
   source: "PRACTICE",
+};
+
+const NO_PLUG: Assumption = {
+  ...SLOW_ZONE_TAKEN,
+  message: SLOW_ZONE_TAKEN.message.replace(
+    "was not stated",
+    "is not known from plug flow, which no circuit does",
+  ),
 };
 
 const INGRESS_TAKEN: Assumption = {

@@ -11,7 +11,8 @@ export function formatMinutes(minutes: number): string {
 
 /** Says passes as {@link formatMinutes} says minutes. */
 export function formatPasses(passes: number): string {
-  return `${minutesUp(passes)} passes`;
+  const shown = minutesUp(passes);
+  return `${shown} ${shown === 1 ? "pass" : "passes"}`;
 }
 
 /** A number as {@link formatMinutes} says it. */

@@ -27,7 +27,7 @@ import {
 export function describeCirculationInBrief(answer: CirculationAnswer): string {
   return [
     drawLines(answerLines(answer)),
-    answer.interim === undefined ? "" : describeFinding(answer.interim),
+    answer.interim === undefined ? "" : `\n${drawLines(findingLines(answer.interim))}`,
     describeWhatIf({ ...answer, atEnd: undefined }),
     describeElement(answer),
     describeMore("the steps with their cautions, the table by channel, other times", answer.assumptions),
@@ -143,8 +143,8 @@ function describeFirstOrder({ firstOrder, agreement }: PlanConfidence): string {
   );
 }
 
-function describeFinding(interim: InterimAssessment): string {
-  return `\n${interim.meaning}\n${describeRemaining(interim)}\n`;
+function findingLines(interim: InterimAssessment): string[] {
+  return [interim.meaning, describeRemaining(interim)];
 }
 
 function describeInterim(interim: InterimAssessment): string {
@@ -156,13 +156,14 @@ function describeInterim(interim: InterimAssessment): string {
     channel.diagnosis,
   ]);
   return (
-    describeFinding(interim) +
+    `\n${findingLines(interim).join("\n")}\n` +
     drawTable(["channel", "rate per minute", "rated", "floor per mL", "diagnosis"], rows)
   );
 }
 
 /** How much longer it takes by the samples until a verifying bottle is accepted; a time without an upper end is no number. */
-function describeRemaining({ remaining, diagnosis, governing }: InterimAssessment): string {
+function describeRemaining({ remaining, diagnosis, governing, lastIsInside }: InterimAssessment): string {
+  if (lastIsInside) return "The last sample shows every channel where a verifying bottle is accepted.";
   switch (remaining.kind) {
     case "minutes":
       return `From the last sample on: ${formatMinutes(remaining.estimate)} more until a verifying bottle is accepted (90 % interval ${formatMinutes(remaining.low)} to ${formatMinutes(remaining.high)}). Channel ${governing} decides.`;
@@ -187,7 +188,12 @@ function formatInterval({ estimate, low, high }: FittedValue): string {
 
 function describeWhatIf({ remedies, within, after, atEnd, interim }: CirculationAnswer): string {
   const lines: string[] = [];
-  if (remedies !== undefined) {
+  const { beta, flowLpm, ingressFraction } = remedies ?? {};
+  if (remedies !== undefined && [beta, flowLpm, ingressFraction].every((one) => one?.kind !== "enough")) {
+    lines.push(
+      `No β, no flow and no ingress alone gets there within ${formatMinutes(remedies.withinMinutes)}.`,
+    );
+  } else if (remedies !== undefined) {
     lines.push(
       `To get there within ${formatMinutes(remedies.withinMinutes)}, one of these alone is enough:`,
       `  β from ${remedies.fromUmC} µm(c) up: ${describeRemedy(remedies.beta, (value) => `at least ${formatNumber(value)}`, "no β is enough")}`,
