@@ -1,0 +1,186 @@
+// What an answer is put together from, and the sentence that comes first. By hand: a pass takes 4 min and β is 10.
+import { describe, expect, test } from "vitest";
+import {
+  answerCirculation,
+  type CirculationAnswer,
+  type CirculationQuestion,
+  describeGoBy,
+  describeNext,
+  describeWhyThatTime,
+  exchangeAim,
+  expectAfter,
+  loadingOfCirculation,
+  reboundOf,
+  startOfCode,
+} from "../../src/circulation/index.js";
+import { parseIso4406 } from "../../src/cleanliness/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
+
+const CIRCUIT = {
+  ...{ volumeL: 60, flowLpm: 15, betas: [{ sizeUmC: 4, beta: 10 }] },
+  limits: [{ channel: "4", fromUm: 4, limit: 1300, volumeMl: 1 }],
+};
+const START = cumulativeCounts([{ sizeUm: 4, count: 20_000 }], 1);
+const ask = (more: Partial<CirculationQuestion> = {}) =>
+  answerCirculation({
+    ...{ circuit: CIRCUIT, start: { counts: START, assumptions: [] }, confidence: { draws: 100 } },
+    ...more,
+  });
+const minutesOf = ({ goBy }: CirculationAnswer) => (goBy.kind === "minutes" ? goBy.minutes : Number.NaN);
+const drawn = (...levels: readonly (readonly [number, number])[]) => ({
+  countedMl: 20,
+  samples: levels.map(([minutes, value]) => ({ minutes, counts: [{ sizeUmC: 4, perMl: { value } }] })),
+});
+
+describe("an answer", () => {
+  test("is aimed where the judge accepts, and assumes nothing that nobody asked for", () => {
+    const acceptance = {
+      countedMl: 20,
+      limits: [{ channel: "4", fromUm: 4, limit: 20 * 650, volumeMl: 20 }],
+    };
+    // Half of the limit is ln 2 later at the least.
+    expect(minutesOf(ask({ acceptance })) - minutesOf(ask())).toBeGreaterThan((4 * Math.LN2) / 0.9);
+    expect(ask().assumptions.every((one) => typeof one === "object")).toBe(true);
+    expect([ask().port, ask({ port: "downstream" }).port]).toEqual(["upstream", "downstream"]);
+  });
+
+  test("says what to expect at the end, and after the minutes that were asked for", () => {
+    const found = ask({ afterMinutes: 8 });
+    expect(found.atEnd).toEqual(expectAfter({ ...CIRCUIT, start: START }, minutesOf(found)));
+    expect(found.after?.passes).toBeCloseTo(2, 12);
+    expect(ask().after).toBeUndefined();
+  });
+
+  test("says the rebound of a slow zone and of nothing else", () => {
+    const mixing = { kind: "two-zone", slowFraction: 0.2, exchangePerPass: 0.1 } as const;
+    const slow = ask({ circuit: { ...CIRCUIT, mixing } });
+    const [channel] = slow.plan.channels;
+    expect(slow.rebound).toEqual([reboundOf(slow.plan, channel as never, minutesOf(slow))]);
+    expect(ask().rebound).toBeUndefined();
+    const stopped = ask({
+      circuit: { ...CIRCUIT, mixing },
+      interim: drawn([8, 20_000], [16, 20_000], [24, 20_000]),
+    });
+    expect([stopped.next.kind, stopped.rebound, stopped.atEnd, stopped.steps]).toEqual([
+      ...["stop", undefined, undefined, undefined],
+    ]);
+  });
+
+  test("counts from the last of the samples, and lets none be drawn before a pass of 20 min", () => {
+    const found = ask({ interim: drawn([6, 5200], [3, 10_200]) });
+    expect(found.lastDrawnMinutes).toBe(6);
+    const large = ask({
+      circuit: { ...CIRCUIT, volumeL: 300 },
+      interim: drawn([1, 900]),
+      start: { counts: cumulativeCounts([{ sizeUm: 4, count: 1000 }], 1), assumptions: [] },
+    });
+    expect(large.next).toEqual({ kind: "verify", minutes: 20 });
+  });
+
+  test("loads the element for the passes of the time to go by, and warms the fluid in its steps", () => {
+    const element = { capacityG: 80 };
+    const found = ask({ element, heat: { dropBar: 10, startC: 20, limitC: 90, fluid: "MIL-PRF-83282" } });
+    expect(found.loading).toEqual(
+      loadingOfCirculation({ ...CIRCUIT, start: START }, element, minutesOf(found) / 4),
+    );
+    expect(found.steps?.some(({ step }) => step.startsWith("Circulate in one run"))).toBe(true);
+    const never = ask({
+      circuit: { ...CIRCUIT, betas: [{ sizeUmC: 4, beta: 1 }] },
+      ...{ element, heat: { dropBar: 10, startC: 20, limitC: 90, fluid: "MIL-PRF-83282" } },
+    });
+    expect([never.loading, never.heat, never.allWell]).toEqual([undefined, undefined, false]);
+  });
+
+  test("of a code drawn downstream raises both edges by β", () => {
+    const start = startOfCode(parseIso4406("17/-/-"));
+    const high = (port: "upstream" | "downstream") =>
+      ask({ start, port, interim: drawn([8, 300]) }).interim?.channels[0]?.fit.netRate.high ?? Number.NaN;
+    expect(high("downstream")).toBeCloseTo(high("upstream"), 1);
+  });
+
+  test("is well only with a time to go by", () => {
+    // The stated values get there; what is customary does not.
+    const ingress = [{ sizeUmC: 4, particlesPerMin: 0.85 * 1300 * 15_000 * 0.9 }];
+    const found = ask({ circuit: { ...CIRCUIT, ingress } });
+    expect([found.plan.reachable, found.goBy.kind, found.allWell]).toEqual([true, "no-time", false]);
+    expect(describeNext(found)).toEqual([
+      `${describeGoBy(found.goBy).replace(/^n/, "N")}. No minutes are given`,
+    ]);
+  });
+});
+
+describe("the first sentence", () => {
+  const said = (change: object, answer = ask()) =>
+    describeNext({ ...answer, ...change } as CirculationAnswer);
+  const interim = (remaining: object, meaning = "As it is.") => ({ interim: { remaining, meaning } });
+
+  test("is the time to go by and why, or what stands in its way", () => {
+    const answer = ask();
+    if (answer.goBy.kind !== "minutes") throw new Error(answer.goBy.why);
+    const why = describeWhyThatTime(answer.goBy);
+    expect(describeNext(answer)).toEqual([
+      `C${describeGoBy(answer.goBy).slice(1)}; channel 4 decides`,
+      `${why.charAt(0).toUpperCase()}${why.slice(1)}`,
+    ]);
+    const never = ask({ circuit: { ...CIRCUIT, betas: [{ sizeUmC: 4, beta: 1 }] } });
+    expect(describeNext(never)[0]).toMatch(/^Circulating cannot get there: channel 4/);
+    expect(said({ next: { kind: "stop" }, ...interim({}) })).toEqual(["No minutes are given: As it is"]);
+  });
+
+  test.each([
+    [
+      { kind: "verify", minutes: 11 },
+      "Circulate on until minute 11, 3 min more, then draw the verifying sample",
+    ],
+    [
+      { kind: "verify", minutes: 24, interimMinutes: 14 },
+      "Circulate on until minute 24, 16 min more, draw another sample at minute 14, then draw the verifying sample",
+    ],
+    [
+      { kind: "verify", minutes: 8 },
+      "Draw the verifying sample now, while the fluid is flowing: the last sample is inside every limit",
+    ],
+  ])("after a sample at minute 8, %j", (next, words) => {
+    expect(said({ next, lastDrawnMinutes: 8, ...interim({ kind: "at-least", minutes: 3 }) })).toEqual([
+      words,
+    ]);
+  });
+
+  test.each([
+    [{ kind: "at-least", minutes: 3 }, "by these samples it takes at least 3 min more"],
+    [{ kind: "at-least", minutes: 0 }, "these samples do not show yet how much longer it takes"],
+    [{ kind: "not-reached", floor: 3 }, "these samples do not show yet how much longer it takes"],
+  ])("another sample with %j left", (remaining, words) => {
+    const next = { kind: "sample-again", minutes: 12 };
+    expect(said({ next, lastDrawnMinutes: 8, ...interim(remaining) })).toEqual([
+      `Circulate on until minute 12, 4 min more, and draw another sample: ${words}`,
+    ]);
+  });
+
+  test("is followed by a warning where the flow does not flush, unless nothing is circulated", () => {
+    const flow = { fluid: "MIL-PRF-83282", hoses: [{ boreMm: 25, lengthM: 8, count: 2 }] } as const;
+    const laminar = ask({ flow });
+    expect(describeNext(laminar)).toHaveLength(3);
+    expect(describeNext(laminar)[2]).toContain("laminar");
+    expect(said({ flow: { ...laminar.flow, kind: "flushes" } }, laminar)).toHaveLength(2);
+    expect(said({ next: { kind: "stop" }, ...interim({}) }, laminar)).toHaveLength(1);
+  });
+});
+
+test.each([
+  [{ limit: 500, fresh: 150 }, 400],
+  [{ limit: 500, fresh: 150, guarded: 450 }, 400],
+  [{ limit: 500, fresh: 150, guarded: 300 }, 300],
+  [{ limit: 500, fresh: 150, guarded: 150 }, 400],
+  [{ limit: 500, fresh: 150, guarded: 140 }, 400],
+  [{ limit: 500, fresh: 150, rise: 150 }, 350],
+  [{ limit: 500, fresh: 150, rise: 200 }, 325],
+  [{ limit: 500, fresh: 150, guarded: 450, rise: 90 }, 360],
+  [{ limit: 500, fresh: 500 }, 500],
+  [{ limit: 500, fresh: 600 }, 500],
+])(
+  "an exchange aims a fifth below the limit, lower by the rise, no further than halfway to the fresh fluid: %j",
+  (asked, aim) => {
+    expect(exchangeAim(asked)).toBe(aim);
+  },
+);
