@@ -8,6 +8,7 @@ const MODULES = [
   "fluids",
   "samples",
   "circulation",
+  "online",
   "trend",
   "fitness",
   "intake",

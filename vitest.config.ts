@@ -12,6 +12,7 @@ const SLOW = [
   "tests/fuzz/commands.test.ts",
   "tests/fitness/fitness-simulation.test.ts",
   "tests/properties/trend-coverage.test.ts",
+  "tests/online/simulated-streams.test.ts",
   "tests/book/large-file.test.ts",
   "tests/book/several-programs.test.ts",
   "tests/hostile/large.test.ts",

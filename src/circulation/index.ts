@@ -86,6 +86,7 @@ export {
   type TimeToGoBy,
   timeToGoBy,
 } from "./go-by/time-to-go-by.js";
+export { logLikelihood } from "./interim/count-likelihood.js";
 export {
   type Decay,
   type DecayFit,
@@ -102,7 +103,7 @@ export {
   type InterimSample,
 } from "./interim/interim.js";
 export { type InterimTimeInput, mostInformativeMinutes } from "./interim/interim-time.js";
-export type { RemainingTime } from "./interim/remaining.js";
+export { type RemainingTime, remainingTime } from "./interim/remaining.js";
 export {
   type BracketEnd,
   bracketOf,

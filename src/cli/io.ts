@@ -4,6 +4,8 @@ export interface Io {
   readonly err: (text: string) => void;
   /** Shows how far a long step has come, on a terminal; "" takes it away. Absent where nobody watches. */
   readonly progress?: (text: string) => void;
+  /** Lines of the standard input, as they come. Absent where there is none. */
+  readonly input?: () => AsyncIterable<string>;
 }
 
 /** 0: done; 1: done, and not all is well; 2: something could not be done. */

@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import module from "node:module";
+import { createInterface } from "node:readline";
 
 // Node from 22 on keeps what it has compiled, for the next command.
 (module as { enableCompileCache?: () => void }).enableCompileCache?.();
@@ -20,6 +21,7 @@ try {
   const code = await runCli(process.argv.slice(2), {
     out: (text) => process.stdout.write(text),
     err: (text) => process.stderr.write(text),
+    input: () => createInterface({ input: process.stdin }),
     // Carriage return and "erase to the end of the line", so that the bar is drawn over itself.
     ...(process.stderr.isTTY && { progress: (text: string) => process.stderr.write(`\r\x1b[K${text}`) }),
   });

@@ -18,11 +18,12 @@ export function asPlainText(text: string): string {
 }
 
 /** The same places to print to, for plain text only. */
-export function plainIo({ out, err, progress }: Io): Io {
+export function plainIo({ out, err, progress, input }: Io): Io {
   return {
     out: (text) => out(asPlainText(text)),
     err: (text) => err(asPlainText(text)),
     ...(progress && { progress: (text: string) => progress(asPlainText(text)) }),
+    ...(input && { input }),
   };
 }
 

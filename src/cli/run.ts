@@ -4,6 +4,7 @@ import { addBookCommands } from "./book-commands.js";
 import type { CirculateOptions } from "./commands/circulate/circulate-options.js";
 import type { ClassifyOptions } from "./commands/classify/classify.js";
 import type { ExchangeOptions } from "./commands/exchange/exchange.js";
+import { addFollowCommand } from "./commands/follow/follow-command.js";
 import type { JudgeOptions } from "./commands/judge/judgement.js";
 import type { ReportOptions } from "./commands/report/report.js";
 import { addTraceCommand } from "./commands/trace/trace-command.js";
@@ -196,6 +197,8 @@ ${SHORT_DEFERENCE}`,
     .action(async (options: CirculateOptions) => {
       done((await import("./commands/circulate/circulate.js")).runCirculate(options, io));
     });
+
+  addFollowCommand(program, io, done);
 
   program
     .command("exchange")

@@ -3,7 +3,7 @@ import { mustBeForPeople } from "./claims.js";
 import { runInWorld } from "./world.js";
 
 /** Options that name a file to be written. */
-const WRITES = ["--out", "--to", "--write", "--quarantine", "--book"];
+const WRITES = ["--out", "--to", "--keep", "--write", "--quarantine", "--book"];
 
 /**
  * Runs a command and holds it against what is documented of all of them.
@@ -17,7 +17,9 @@ export async function checkCall(words: string[]): Promise<boolean> {
   const wantsJson = words.includes("--json");
   mustBeForPeople(err, ...words);
   if (!wantsJson) mustBeForPeople(out, ...words, "null");
-  else if (out.trimStart().startsWith("{")) JSON.parse(out);
+  else if (out.trimStart().startsWith("{"))
+    // What follows an instrument prints a document for each minute, a line each.
+    for (const text of words[0] === "follow" ? out.trim().split("\n") : [out]) JSON.parse(text);
   if (changed.includes("b.siltbook") && !isImport) throw new Error("the book says something else now");
   if (code !== 2) {
     if (err !== "" && !isImport) throw new Error(`done, and complaining: ${err}`);

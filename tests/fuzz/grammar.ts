@@ -115,6 +115,22 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...JSON_SWITCH,
     },
   },
+  follow: {
+    ways: [
+      {
+        "--target": TARGETS,
+        "--log": ["log.jsonl", "lab.csv", "cut.json", "noise.bin", "folder", "none.csv"],
+      },
+    ],
+    may: {
+      "--keep": ["kept.jsonl", "lab.csv", "folder"],
+      "--confidence": ["95 %", "0.9", "20 %"],
+      "--counted": ["10 mL", "0.1 L"],
+      "--repeatability": ["10 %", "0"],
+      "--bias": ["20 %", "0.3"],
+      ...JSON_SWITCH,
+    },
+  },
   exchange: {
     ways: [WATER, ACID, { ...WATER, ...ACID }],
     may: {

@@ -20,7 +20,19 @@ const LONG = [
   "",
 ].join("\n");
 
+const LOG = [4, 6, 14].flatMap((size) =>
+  [0, 1, 2, 3, 4, 5].map((minute) =>
+    JSON.stringify({
+      n: `particles > ${size} µm(c)`,
+      u: "1/mL",
+      v: 20_000 / size ** 2 - minute,
+      t: 1_773_500_000 + 60 * minute,
+    }),
+  ),
+);
+
 const TEXTS: Record<string, string> = {
+  "log.jsonl": `${LOG.join("\n")}\n`,
   "carts.json": JSON.stringify(CARTS),
   "requirement.json": JSON.stringify(REQUIREMENTS),
   "map.json": JSON.stringify(COLUMN_MAP),

@@ -28,7 +28,7 @@ describe("the pure entry points in a browser", () => {
   test("are the root and a subpath for each pure module with more to show", () => {
     expect(PURE).toEqual([
       "siltbook",
-      ...["counts", "cleanliness", "fluids", "samples", "circulation", "trend", "fitness"].map(
+      ...["counts", "cleanliness", "fluids", "samples", "circulation", "online", "trend", "fitness"].map(
         (module) => `siltbook/${module}`,
       ),
     ]);

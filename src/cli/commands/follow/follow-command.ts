@@ -1,0 +1,42 @@
+import type { Command } from "commander";
+import { SHORT_DEFERENCE } from "../../../provenance/index.js";
+import type { ExitCode, Io } from "../../io.js";
+import type { FollowOptions } from "./follow.js";
+
+/** Adds the command that follows a counter in the line. */
+export function addFollowCommand(program: Command, io: Io, done: (code: ExitCode) => void): void {
+  program
+    .command("follow")
+    .summary("a counter in the line, minute by minute")
+    .description(
+      "follows a particle counter in the line while the cart circulates: class, minutes left, and when it is clean",
+    )
+    .requiredOption("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
+    .option("--log <file>", "lines of a file instead of those on the standard input")
+    .option("--keep <file>", "add each line to this file, and begin with what it holds after a restart")
+    .option("--confidence <fraction>", "confidence with which it is called clean (95 %)")
+    .option("--counted <volume>", "volume that the counter looks at in a minute (10 mL)")
+    .option("--repeatability <fraction>", "scatter of the counter from minute to minute (10 %)")
+    .option("--bias <fraction>", "what the counter may lastingly show too much or too little (20 %)")
+    .option("--json", "print one JSON document for each minute, a line each")
+    .addHelpText(
+      "after",
+      `
+Each line is JSON: an Observation of OGC SensorThings with its Datastream, or records of SenML (RFC 8428), such as
+  {"n":"particles > 4 µm(c)","u":"1/mL","v":900,"t":1773500000}
+Names that are used: particles > SIZE µm(c), ISO 4406 (a code), temperature, water saturation, flow, pressure drop.
+
+Exit code 1: not shown to be clean at the end, or a line could not be read.
+
+Example:
+  siltbook follow --target "17/15/12" --log counter.jsonl
+
+The counter is taken to see what the circuit holds: upstream of the elements, or in the return. Calling it clean asks for
+the verifying bottle; the record of a cart takes bottles only.
+
+${SHORT_DEFERENCE}`,
+    )
+    .action(async (options: FollowOptions) => {
+      done(await (await import("./follow.js")).runFollow(options, io));
+    });
+}

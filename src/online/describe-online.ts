@@ -1,0 +1,85 @@
+import { formatMinutes } from "../circulation/index.js";
+import { classifyIso4406, formatIso4406 } from "../cleanliness/index.js";
+import { cumulativeCounts } from "../counts/index.js";
+import { formatPercent } from "../units/index.js";
+import type { OnlineAnswer, OnlineOutlook, OnlineRemark } from "./following.js";
+import type { OnlineMinute } from "./minute.js";
+
+/** The ISO 4406 code of a minute, where its sizes serve it. */
+export function codeOfMinute({ counts }: OnlineMinute): string | undefined {
+  if (counts.length === 0) return undefined;
+  const set = cumulativeCounts(
+    counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
+    1,
+  );
+  const code = classifyIso4406(set);
+  return code === undefined ? undefined : formatIso4406(code);
+}
+
+/**
+ * What to go by after a minute, in one line.
+ *
+ * @param confidence - the confidence that was asked for
+ */
+export function describeOnline(
+  answer: OnlineAnswer,
+  outlook: OnlineOutlook | undefined,
+  confidence: number,
+): string {
+  switch (answer.state) {
+    case "clean":
+      return `clean with ${formatPercent(confidence)} confidence: draw the verifying bottle`;
+    case "risen":
+      return "stop and look: the counts rose; a bypass may be open, an element damaged, or air drawn in";
+    case "cannot-tell":
+      return "this minute says nothing of the circuit";
+    case "not-yet":
+      return describeOutlook(outlook);
+  }
+}
+
+const TOO_EARLY = "not clean yet: too early to say how long";
+
+function describeOutlook(outlook: OnlineOutlook | undefined): string {
+  if (outlook === undefined) return TOO_EARLY;
+  const { course, remaining } = outlook;
+  if (course === "not-falling") return "stop and look: the counts do not fall";
+  if (course === "levelling-off")
+    return "stop and look: the counts level off above the limits; circulating longer does not help";
+  switch (remaining.kind) {
+    case "minutes":
+      return remaining.estimate === 0
+        ? "not clean yet: inside by the fit, some more minutes to be sure"
+        : `not clean yet: about ${formatMinutes(remaining.estimate)} more (${formatMinutes(remaining.low)} to ${formatMinutes(remaining.high)}), by channel ${remaining.channel}`;
+    case "at-least":
+      return `not clean yet: at least ${formatMinutes(remaining.minutes)} more, by channel ${remaining.channel}`;
+    case "not-reached":
+      return TOO_EARLY;
+  }
+}
+
+/** What of a minute is to be known, in words. */
+export function describeRemark(remark: OnlineRemark): string {
+  switch (remark.code) {
+    case "cold":
+      return `the fluid is at ${Math.floor(remark.temperatureC)} °C: minutes count from 29 °C (85 °F)`;
+    case "gap":
+      return `no reading for ${remark.minutes} minutes; the evidence begins again`;
+    case "no-flow":
+      return "no flow: the counter looks at fluid that stands";
+    case "no-counts":
+      return "no counts in this minute";
+    case "stuck":
+      return "the counter shows the same counts for five minutes: it may have stopped";
+    case "counts-nothing":
+      return "the counter counts nothing: no fluid is that clean; look at it";
+    case "air":
+      return "large particles rose and small ones did not: air, most likely; let it settle";
+    case "counts-break-a-rule":
+      return `cannot be true: ${remark.message}`;
+    case "not-counted":
+      return `not counted, so never called clean: ${remark.channels.join(", ")}`;
+    case "risen":
+      return `channel ${remark.channel} rose`;
+  }
+}

@@ -1,0 +1,294 @@
+import {
+  type DecayPoint,
+  fitDecay,
+  type RemainingTime,
+  remainingTime,
+  WATCHED_FROM_C,
+} from "../circulation/index.js";
+import { compareWithLimits, type ParticleLimit } from "../cleanliness/index.js";
+import { CountError, cumulativeCounts } from "../counts/index.js";
+import { normalQuantile } from "../numeric/index.js";
+import { afterMinute, type Evidence, NO_EVIDENCE, strengthOf, withoutRuns } from "./clean-rule.js";
+import {
+  countsNothing,
+  hasRisen,
+  isStuck,
+  looksLikeAir,
+  RISE_MINUTES,
+  relativeVarianceOf,
+} from "./conduct.js";
+import type { OnlineMinute } from "./minute.js";
+
+/** What a counter in the line is followed for, and what is known of it. */
+export interface FollowingSettings {
+  readonly limits: readonly ParticleLimit[];
+  /** Confidence with which the circuit is called clean, such as 0.95. */
+  readonly confidence: number;
+  /** mL that the counter looks at in a minute. */
+  readonly countedMlPerMin: number;
+  /** Relative scatter of the counter from minute to minute. */
+  readonly repeatability: number;
+  /** Relative standard deviation of what the counter lastingly shows too much or too little. */
+  readonly bias: number;
+}
+
+/** What of a minute is to be known beside its counts. */
+export type OnlineRemark =
+  | { readonly code: "cold"; readonly temperatureC: number }
+  | { readonly code: "gap"; readonly minutes: number }
+  | { readonly code: "no-flow" | "no-counts" | "stuck" | "counts-nothing" | "air" }
+  | { readonly code: "counts-break-a-rule"; readonly message: string }
+  | { readonly code: "not-counted"; readonly channels: readonly string[] }
+  | { readonly code: "risen"; readonly channel: string };
+
+/** What is known after a minute. */
+export interface OnlineAnswer {
+  readonly minute: OnlineMinute;
+  /** clean: shown with the confidence asked for, at whatever minute one looks; cannot-tell: this minute says nothing. */
+  readonly state: "clean" | "not-yet" | "risen" | "cannot-tell";
+  readonly remarks: readonly OnlineRemark[];
+  readonly channels: readonly OnlineChannel[];
+}
+
+/** Where the counts of the present stretch are heading. */
+export interface OnlineOutlook {
+  /** falling: so far as can be told. The others: stop and look. */
+  readonly course: "falling" | "not-falling" | "levelling-off";
+  /** The slowest channel, and the minutes until it is as far below its limit as the counter's bias asks for. */
+  readonly remaining: RemainingTime & { readonly channel: string };
+}
+
+/** One channel of an answer. */
+export interface OnlineChannel {
+  readonly channel: string;
+  readonly perMl: number;
+  /** Limit per mL, and the level below it that a counter with its bias has to show. */
+  readonly limitPerMl: number;
+  readonly aimPerMl: number;
+  /** How much of the evidence that is needed there is; 1 and more is enough. */
+  readonly shown: number;
+}
+
+/** Minutes without a reading after which nothing is known of what happened. Common practice, no source. */
+const GAP_MINUTES = 5;
+/** Minutes that a fit needs before it may call a circulation useless. Common practice, no source. */
+const FIT_FROM = 10;
+/** Points that a fit is made from; more only take longer. */
+const FIT_POINTS = 12;
+/** Counts that an hour does not halve, at the fastest they may be falling, do not fall. Common practice, no source. */
+const SLOWEST_PER_MIN = Math.LN2 / 60;
+/** Below this share of its highest flow the counter looks at fluid that stands. Common practice, no source. */
+const FLOWING_SHARE = 0.2;
+/** Minutes for which a rise is said. */
+const SAID_FOR = 5;
+
+interface Channel {
+  readonly limit: ParticleLimit;
+  readonly limitPerMl: number;
+  readonly aimPerMl: number;
+  evidence: Evidence;
+  /** Minutes of the present stretch, in their order. */
+  stretch: { readonly minute: number; readonly perMl: number; readonly counted: number }[];
+}
+
+/** Follows a counter in the line from minute to minute. */
+export class Following {
+  private readonly channels: readonly Channel[];
+  private readonly needed: number;
+  private seen: OnlineMinute[] = [];
+  private mostFlow = 0;
+  private risen: { readonly minute: number; readonly channel: string } | undefined;
+  private isClean = false;
+
+  /**
+   * @param settings - see {@link FollowingSettings}
+   * @throws RangeError without a limit, or for a number that cannot be
+   */
+  constructor(private readonly settings: FollowingSettings) {
+    const { limits, confidence, countedMlPerMin, repeatability, bias } = settings;
+    if (limits.length === 0) throw new RangeError("limits: expected one or more, found none");
+    mustLie("confidence", confidence, 0.5, 0.9999);
+    mustLie("countedMlPerMin", countedMlPerMin, 0.1, 1e4);
+    mustLie("repeatability", repeatability, 0, 1);
+    mustLie("bias", bias, 0, 1);
+    // Half of the risk is that the counter lastingly shows too little, half that chance looks like a clean circuit.
+    const half = (1 - confidence) / 2;
+    this.needed = 1 / half;
+    const margin = Math.exp(-normalQuantile(1 - half) * bias);
+    this.channels = limits.map((limit) => {
+      const limitPerMl = limit.limit / limit.volumeMl;
+      return { limit, limitPerMl, aimPerMl: limitPerMl * margin, evidence: NO_EVIDENCE, stretch: [] };
+    });
+  }
+
+  /**
+   * Takes the next minute.
+   *
+   * @throws RangeError for a minute that is not later than the last
+   */
+  take(minute: OnlineMinute): OnlineAnswer {
+    const before = this.seen.at(-1);
+    if (before !== undefined && minute.minute <= before.minute) {
+      throw new RangeError("expected a minute later than the last one");
+    }
+    const remarks: OnlineRemark[] = [];
+    const gap = before === undefined ? 0 : minute.minute - before.minute - 1;
+    if (gap >= GAP_MINUTES) {
+      remarks.push({ code: "gap", minutes: gap });
+      this.begin();
+    }
+    this.seen = [...this.seen.slice(-59), minute];
+    const useless = this.whyUseless(minute);
+    if (useless !== undefined) {
+      if (useless.code === "cold" || useless.code === "no-flow") this.begin();
+      return this.answer(minute, [...remarks, useless], true);
+    }
+    return this.look(minute, remarks);
+  }
+
+  private look(minute: OnlineMinute, remarks: OnlineRemark[]): OnlineAnswer {
+    const { countedMlPerMin, repeatability } = this.settings;
+    const compared = compareWithLimits(
+      cumulativeCounts(
+        minute.counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
+        1,
+      ),
+      this.channels.map(({ limit }) => limit),
+    );
+    const left = compared.flatMap(({ outcome, limit }) =>
+      outcome === "not-measured" ? [limit.channel] : [],
+    );
+    if (left.length > 0) remarks.push({ code: "not-counted", channels: left });
+    const nothing = countsNothing(minute);
+    const stuck = isStuck(this.seen, countedMlPerMin);
+    if (stuck) remarks.push({ code: "stuck" });
+    if (nothing) remarks.push({ code: "counts-nothing" });
+    if (looksLikeAir(this.seen, countedMlPerMin)) remarks.push({ code: "air" });
+    const isTrusted = !stuck && !nothing;
+    for (const [index, channel] of this.channels.entries()) {
+      const one = compared[index];
+      if (one === undefined || one.outcome === "not-measured") continue;
+      const counted = one.count * countedMlPerMin;
+      const variance = relativeVarianceOf(channel.stretch, repeatability);
+      const past = isTrusted ? channel.evidence : withoutRuns(channel.evidence);
+      const atStake = channel.aimPerMl * countedMlPerMin;
+      channel.evidence = afterMinute(past, counted, atStake, variance, isTrusted);
+      channel.stretch.push({ minute: minute.minute, perMl: one.count, counted });
+      if (one.count > channel.aimPerMl && hasRisen(channel.stretch, variance)) {
+        this.risen = { minute: minute.minute, channel: channel.limit.channel };
+      }
+    }
+    if (this.risen?.minute === minute.minute) {
+      remarks.push({ code: "risen", channel: this.risen.channel });
+      this.begin(RISE_MINUTES);
+    }
+    return this.answer(minute, remarks, !isTrusted);
+  }
+
+  /** Why nothing can be made of a minute. */
+  private whyUseless({ temperatureC, flowLpm, counts }: OnlineMinute): OnlineRemark | undefined {
+    this.mostFlow = Math.max(this.mostFlow, flowLpm ?? 0);
+    if (temperatureC !== undefined && temperatureC < WATCHED_FROM_C) return { code: "cold", temperatureC };
+    if (flowLpm !== undefined && flowLpm <= FLOWING_SHARE * this.mostFlow) return { code: "no-flow" };
+    if (counts.length === 0) return { code: "no-counts" };
+    try {
+      cumulativeCounts(
+        counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
+        1,
+      );
+    } catch (error) {
+      if (!(error instanceof CountError)) throw error;
+      return { code: "counts-break-a-rule", message: error.message };
+    }
+    return undefined;
+  }
+
+  /** Begins a new stretch: what came before says nothing of the fluid that is counted now. */
+  private begin(keep = 0): void {
+    this.isClean = false;
+    for (const channel of this.channels) {
+      channel.evidence = withoutRuns(channel.evidence);
+      channel.stretch = keep === 0 ? [] : channel.stretch.slice(-keep);
+    }
+  }
+
+  private answer(minute: OnlineMinute, remarks: readonly OnlineRemark[], saysNothing: boolean): OnlineAnswer {
+    const channels = this.channels.map((channel): OnlineChannel => {
+      const { limit, limitPerMl, aimPerMl, evidence, stretch } = channel;
+      const shown = strengthOf(evidence) / this.needed;
+      return {
+        channel: limit.channel,
+        perMl: stretch.at(-1)?.perMl ?? Number.NaN,
+        limitPerMl,
+        aimPerMl,
+        shown,
+      };
+    });
+    if (!saysNothing && channels.every(({ shown }) => shown >= 1)) this.isClean = true;
+    const hasJustRisen = this.risen !== undefined && minute.minute - this.risen.minute < SAID_FOR;
+    const state = saysNothing ? "cannot-tell" : hasJustRisen ? "risen" : this.isClean ? "clean" : "not-yet";
+    return { minute, state, remarks, channels };
+  }
+
+  /**
+   * Where the counts are heading; it takes some hundredths of a second, so it is worked out when it is asked for.
+   *
+   * @returns undefined while too few minutes are known
+   */
+  outlook(): OnlineOutlook | undefined {
+    const fits = this.channels.flatMap((channel) => this.fitOf(channel) ?? []);
+    const [first, ...others] = fits;
+    if (first === undefined) return undefined;
+    const slowest = others.reduce((a, b) => (isLonger(b.remaining, a.remaining) ? b : a), first);
+    const course = fits.some(({ notFalling }) => notFalling)
+      ? "not-falling"
+      : fits.some(({ levelsOff }) => levelsOff)
+        ? "levelling-off"
+        : "falling";
+    return { course, remaining: { ...slowest.remaining, channel: slowest.channel } };
+  }
+
+  /** What the present stretch of a channel says of its fall, from minutes joined to a dozen points. */
+  private fitOf({ limit, limitPerMl, aimPerMl, stretch }: Channel) {
+    const size = Math.max(1, Math.ceil(stretch.length / FIT_POINTS));
+    const first = stretch[0]?.minute ?? 0;
+    const points: DecayPoint[] = [];
+    // From the end, so that the last point is of the last minutes.
+    for (let end = stretch.length; end - size >= 0; end -= size) {
+      const part = stretch.slice(end - size, end);
+      const middle = part.reduce((sum, { minute }) => sum + minute - first + 0.5, 0) / size;
+      const counted = part.reduce((sum, one) => sum + one.counted, 0);
+      points.unshift({
+        minutes: middle,
+        countedMl: size * this.settings.countedMlPerMin,
+        observed: { kind: "exact", count: counted },
+      });
+    }
+    if (points.length < 4) return undefined;
+    const variance = relativeVarianceOf(stretch, this.settings.repeatability) / size;
+    const fit = fitDecay(points, variance);
+    const last = points.at(-1)?.minutes ?? 0;
+    const isAbove = (stretch.at(-1)?.perMl ?? 0) > aimPerMl;
+    const mayStop = stretch.length >= FIT_FROM && isAbove;
+    return {
+      channel: limit.channel,
+      remaining: remainingTime(points, variance, fit, aimPerMl, last),
+      notFalling: mayStop && fit.netRate.high !== undefined && fit.netRate.high < SLOWEST_PER_MIN,
+      levelsOff: mayStop && fit.floor.low > limitPerMl,
+    };
+  }
+}
+
+const LENGTHS = ["minutes", "at-least", "not-reached"] as const;
+
+function isLonger(a: RemainingTime, b: RemainingTime): boolean {
+  const [kindA, kindB] = [LENGTHS.indexOf(a.kind), LENGTHS.indexOf(b.kind)];
+  if (kindA !== kindB) return kindA > kindB;
+  return a.kind === "minutes" && b.kind === "minutes" && a.estimate > b.estimate;
+}
+
+function mustLie(name: string, value: number, least: number, most: number): void {
+  if (typeof value !== "number" || !(value >= least && value <= most)) {
+    throw new RangeError(`${name}: expected a number from ${least} to ${most}, found ${String(value)}`);
+  }
+}

@@ -1,0 +1,21 @@
+// Particle counters in the line: minute by minute, what they show of the circuit, and when it is clean.
+
+export {
+  codeOfMinute,
+  describeOnline,
+  describeRemark,
+  Following,
+  type FollowingSettings,
+  meanOfMinute,
+  minuteOf,
+  type OnlineAnswer,
+  type OnlineChannel,
+  type OnlineEvent,
+  type OnlineMinute,
+  type OnlineOutlook,
+  type OnlineReading,
+  type OnlineRemark,
+  OnlineStream,
+  type SensorLine,
+  SensorLines,
+} from "../online/index.js";
