@@ -23,7 +23,7 @@ import { verdictsFrame } from "../../src/frames/index.js";
 import { richOf } from "../../src/notebook/index.js";
 import { seededRandom } from "../../src/numeric/index.js";
 import { circulationFieldsOf, minutesToGoBy, readChanges } from "../../src/page/model/minutes.js";
-import { type Circuit, cartsFileSchema, type SamplePoint } from "../../src/samples/index.js";
+import { type CirculatingCircuit, cartsFileSchema, type SamplePoint } from "../../src/samples/index.js";
 import { REQUIREMENT } from "../support/fitness/bases.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -186,7 +186,7 @@ describe.each(drawn.map((one, index) => [one.cart, one, index] as const))("%s", 
   });
 
   test("the library and the page", () => {
-    const stated = statedCirculation(circuit as Circuit);
+    const stated = statedCirculation(circuit as CirculatingCircuit);
     const answer = answerCirculation({
       circuit: { ...stated.circuit, limits: limitsOfTarget(parseTarget("17/15/12")) },
       start: { counts: samples[index]?.counts as never, assumptions: [] },

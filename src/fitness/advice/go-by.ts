@@ -46,7 +46,7 @@ export function goByOf(
  */
 export function conditionsOf(
   requirement: Requirement,
-  circuit: Circuit,
+  circuit: CirculatingCircuit,
   planned: Pick<CirculationInput, "start" | "limits">,
   assessed: readonly Assessed[],
 ): Pick<GoByInput, "acceptance" | "confidence"> {

@@ -74,7 +74,7 @@ function readPlainDay(text: string, rule: DateRule | (() => DateRule)): DateRead
   const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
   if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
   const named = dayWithMonthName(text);
-  if (named !== undefined) return namedMoment(named, rule);
+  if (named !== undefined) return namedMoment(named, typeof rule === "function" ? rule() : rule);
   const figures = FIGURES.exec(text);
   if (figures === null) return { kind: "refused", expected: EXPECTED_DAY };
   return readFigures(figures, typeof rule === "function" ? rule() : rule);
