@@ -9,7 +9,7 @@ import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/ind
 import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { beginChainOfBook } from "./chain/begin.js";
 import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
-import { checkRestedOn } from "./chain/trust.js";
+import { checkRestedOn, checkRowsOfFile } from "./chain/trust.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
 import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
 import type { KeepCartsOptions } from "./judging/fleet.js";
@@ -31,7 +31,8 @@ import {
   type OpenOptions,
 } from "./storage/database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
-import { filesIn, type KnownFile, newestFileIn, rowTextIn } from "./storage/files.js";
+import { filesIn, firstFileIn, type KnownFile, newestFileIn } from "./storage/files.js";
+import { rowTextOf } from "./storage/row-text.js";
 import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./storage/samples.js";
 import { faultsIn } from "./storage/soundness.js";
 import type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
@@ -48,13 +49,16 @@ import { type FileReport, type TakeInOptions, takeIn } from "./taking-in/take-in
  */
 export class Book {
   readonly #db: Connection;
-  #isChecked = false;
+  #isChecked: boolean;
+  readonly #checkedFiles = new Set<number>();
 
   private constructor(
     readonly path: string,
     db: Connection,
+    isChecked: boolean,
   ) {
     this.#db = db;
+    this.#isChecked = isChecked;
   }
 
   /**
@@ -64,7 +68,7 @@ export class Book {
    * @throws BookError when there is no book and none is to be made, or when the file is no book, damaged, or newer
    */
   static open(path: string, options: OpenOptions = {}): Book {
-    return new Book(path, connect(path, options, beginChainOfBook));
+    return new Book(path, connect(path, options, beginChainOfBook), options.isChecked ?? false);
   }
 
   /** Closes the book; afterwards everything is in its one file. */
@@ -83,6 +87,7 @@ export class Book {
    * @throws BookError when the book cannot be written; nothing of the file is in it then
    */
   async takeIn(source: string | ByteSource, options: TakeInOptions = {}): Promise<FileReport> {
+    this.#attempt(() => {});
     try {
       return await takeIn(this.#db, typeof source === "string" ? bytesOnDisk(source) : source, options);
     } catch (error) {
@@ -115,17 +120,17 @@ export class Book {
 
   /** The newest sample of each circuit that is not among some carts, where it may be of one that is: as what could not be read. */
   samplesOfNoCircuit(carts: readonly NamedCart[]): UnreadResult[] {
-    return this.#read(() => samplesOfNoCircuit(this.#db, carts));
+    return this.#attempt(() => samplesOfNoCircuit(this.#db, carts));
   }
 
   /** The carts and circuits that a carts file has described. */
   carts(): Cart[] {
-    return this.#read(() => fleet.cartsIn(this.#db));
+    return this.#attempt(() => fleet.cartsIn(this.#db));
   }
 
   /** Names of the carts of other bases, as the last carts file that had a list of them lists them. */
   otherCarts(): string[] {
-    return this.#read(() => fleet.otherCartsIn(this.#db));
+    return this.#attempt(() => fleet.otherCartsIn(this.#db));
   }
 
   /** Every circuit that has samples or that a carts file has described, by name. */
@@ -140,7 +145,7 @@ export class Book {
 
   /** The requirements kept last. */
   requirements(): RequirementsFile | undefined {
-    return this.#read(() => fleet.requirementsIn(this.#db));
+    return this.#attempt(() => fleet.requirementsIn(this.#db));
   }
 
   /**
@@ -149,12 +154,13 @@ export class Book {
    * @internal
    */
   heldOn(day: string): HeldOn {
-    return this.#read(() => heldOn(this.#db, day));
+    return this.#attempt(() => heldOn(this.#db, day));
   }
 
   /** Samples one by one, by cart and circuit, oldest first. */
   samples(query: SampleQuery = {}): Generator<Sample> {
     const { knownBy } = query;
+    this.#attempt(() => {});
     return attemptEach(
       this.path,
       knownBy === undefined ? samplesIn(this.#db, query) : samplesKnownBy(this.#db, knownBy, query),
@@ -168,17 +174,17 @@ export class Book {
 
   /** The samples of one circuit, oldest first, with their files and amendments. */
   history(cart: string, circuit: string): SampleHistory[] {
-    return this.#read(() => historyIn(this.#db, cart, circuit));
+    return this.#attempt(() => historyIn(this.#db, cart, circuit));
   }
 
   /** The rows that wait for a person: all, or those that may concern a cart or a circuit. */
   quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
-    return this.#read(() => rowsThatMayConcern(this.#db, openRows.quarantineIn(this.#db), query));
+    return this.#attempt(() => rowsThatMayConcern(this.#db, openRows.quarantineIn(this.#db), query));
   }
 
   /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
   settledRows(query: RowsQuery = {}): readonly SettledRow[] {
-    return this.#read(() => rowsThatMayConcern(this.#db, openRows.settledRowsIn(this.#db), query));
+    return this.#attempt(() => rowsThatMayConcern(this.#db, openRows.settledRowsIn(this.#db), query));
   }
 
   /**
@@ -237,7 +243,7 @@ export class Book {
 
   /** Everything that people decided about circuits, oldest first, with what was lifted. */
   decisions(): CircuitDecision[] {
-    return this.#read(() => decisionsIn(this.#db));
+    return this.#attempt(() => decisionsIn(this.#db));
   }
 
   /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */
@@ -259,7 +265,11 @@ export class Book {
    * @returns undefined when the book has read no such row
    */
   rowText(sha256: string, row: number, sheet = ""): string | undefined {
-    return this.#attempt(() => rowTextIn(this.#db, sha256, sheet, row));
+    return this.#attempt(() => {
+      const file = firstFileIn(this.#db, sha256);
+      this.#checkRowsOf(file);
+      return rowTextOf(this.#db, file, sheet, row);
+    });
   }
 
   /**
@@ -270,6 +280,7 @@ export class Book {
    */
   rows(sha256: string): Generator<RowFate> {
     const id = this.#attempt(() => newestFileIn(this.#db, sha256, this.path));
+    this.#attempt(() => this.#checkRowsOf(id));
     return attemptEach(this.path, fatesOfRows(this.#db, id));
   }
 
@@ -298,12 +309,12 @@ export class Book {
    * @returns what is wrong; nothing for a sound book
    */
   check(): string[] {
-    return this.#attempt(() => faultsIn(this.#db));
+    return attempt(this.path, () => faultsIn(this.#db));
   }
 
   /** The last entry of the chain: it stands for everything that is in the book. */
   head(): ChainEntry {
-    return this.#attempt(() => headOf(this.#db) as ChainEntry);
+    return attempt(this.path, () => headOf(this.#db) as ChainEntry);
   }
 
   /**
@@ -312,7 +323,7 @@ export class Book {
    * @returns what does not fit, the first entry first
    */
   verify(): BookVerification {
-    return this.#attempt(() => verifyBook(this.#db));
+    return attempt(this.path, () => verifyBook(this.#db));
   }
 
   /**
@@ -321,7 +332,7 @@ export class Book {
    * @returns undefined when the book does not contain it
    */
   entryWithHash(digits: string): ChainEntry | undefined {
-    return this.#attempt(() => entryWithHash(this.#db, digits));
+    return attempt(this.path, () => entryWithHash(this.#db, digits));
   }
 
   /** How many rows wait for a person. */
@@ -331,20 +342,23 @@ export class Book {
 
   /** How many samples the book holds. */
   get sampleCount(): number {
-    return this.#attempt(() => numberOf(this.#db, "SELECT count(*) FROM sample"));
+    return attempt(this.path, () => numberOf(this.#db, "SELECT count(*) FROM sample"));
   }
 
-  /** Reads what verdicts rest on, after it was compared with the chain once. */
-  #read<T>(act: () => T): T {
-    return this.#attempt(() => {
+  /** Does something that rests on the book, after the book was compared with its chain once. */
+  #attempt<T>(act: () => T): T {
+    return attempt(this.path, () => {
       if (!this.#isChecked) checkRestedOn(this.#db);
       this.#isChecked = true;
       return act();
     });
   }
 
-  #attempt<T>(act: () => T): T {
-    return attempt(this.path, act);
+  /** Compares the texts of a file with the chain, once. */
+  #checkRowsOf(fileId: number): void {
+    if (this.#checkedFiles.has(fileId)) return;
+    checkRowsOfFile(this.#db, fileId);
+    this.#checkedFiles.add(fileId);
   }
 }
 

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { canonicalJson } from "../../fitness/index.js";
-import { type Connection, inTransaction, type Sql } from "../storage/database.js";
-import { lineOfKey, linesInRange, type Piece, RowHasher, type RowKey, safeRows } from "./rows.js";
+import { type Connection, DamageError, inTransaction, rowsOf, type Sql } from "../storage/database.js";
+import { lineOfKey, linesInRange, type Piece, RowHasher, type RowKey } from "./rows.js";
 import { beginNoting, changesSince, everything, type TableChange } from "./touched.js";
 
 /** What a step in the book was. */
@@ -132,16 +132,21 @@ function keepPieces(db: Connection, entry: number, pieces: readonly Piece[]): vo
 
 /** The pieces of an entry, or of all entries, in order. */
 export function piecesIn(db: Connection, condition: string, ...values: Sql[]): (Piece & { entry: number })[] {
-  return safeRows<Omit<Piece, "others" | "table"> & { entry: number; others: string; of_table: string }>(
+  return rowsOf<Omit<Piece, "others" | "table"> & { entry: number; others: string; of_table: string }>(
     db,
-    ["of_table", "entry", "first", "last", "others", "rows", "sha256", "each"],
-    `FROM piece WHERE ${condition} ORDER BY entry, of_table`,
+    `SELECT of_table, entry, first, last, others, rows, sha256, each FROM piece WHERE ${condition} ORDER BY entry, of_table`,
     ...values,
   ).map(({ of_table, others, ...piece }) => ({
     ...piece,
     table: of_table,
-    others: JSON.parse(others) as RowKey[],
+    others: keysIn(others),
   }));
+}
+
+function keysIn(text: string): RowKey[] {
+  const keys: unknown = JSON.parse(text);
+  if (!Array.isArray(keys)) throw new DamageError("the list of what an entry wrote is no list");
+  return keys;
 }
 
 /** The last entry of the chain. */
@@ -150,10 +155,9 @@ export function headOf(db: Connection): ChainEntry | undefined {
 }
 
 export function entriesIn(db: Connection, condition: string): ChainEntry[] {
-  return safeRows<Omit<ChainEntry, "bodySha256"> & { body_sha256: string }>(
+  return rowsOf<Omit<ChainEntry, "bodySha256"> & { body_sha256: string }>(
     db,
-    ["number", "at", "kind", "by", "subject", "body_sha256", "previous", "hash"],
-    `FROM entry WHERE ${condition}`,
+    `SELECT number, at, kind, by, subject, body_sha256, previous, hash FROM entry WHERE ${condition}`,
   ).map(({ body_sha256, ...entry }) => ({ ...entry, bodySha256: body_sha256 }));
 }
 

@@ -1,4 +1,4 @@
-import type { Connection } from "../storage/database.js";
+import { type Connection, eachOf } from "../storage/database.js";
 import { checkOfRow, type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
 import type { ChainEntry } from "./entry.js";
 import { describeEntry, type Misfit } from "./links.js";
@@ -19,9 +19,7 @@ export function* misfitsIn(
 ): Generator<Misfit> {
   const rows = new WrittenRows(db, table);
   for (const piece of pieces) {
-    const hasher = new RowHasher(table.name);
-    for (const { line } of rows.of(piece.entry, piece)) hasher.add(line);
-    const now = hasher.end();
+    const now = hashOfRows(rows, piece);
     if (now.sha256 === piece.sha256) continue;
     const written = entries.get(piece.entry);
     const where = written === undefined ? `entry ${piece.entry}` : describeEntry(written);
@@ -33,6 +31,13 @@ export function* misfitsIn(
   for (const { line } of rows.fromOutside(pieces)) {
     yield { entry: last, message: `${describeRow(db, table.name, line)}: no entry put it into the book` };
   }
+}
+
+/** The rows that an entry wrote, as they are now, hashed as they were then. */
+export function hashOfRows(rows: WrittenRows, piece: PieceOfEntry): Pick<Piece, "rows" | "sha256"> {
+  const hasher = new RowHasher(rows.table.name);
+  for (const { line } of rows.of(piece.entry, piece)) hasher.add(line);
+  return hasher.end();
 }
 
 const CHANGED = "was changed after it was written";
@@ -63,19 +68,22 @@ function changedLines(db: Connection, rows: WrittenRows, piece: PieceOfEntry): s
   return [...changed, ...goneKeys(piece, found).map((key) => `${describeTable(name)} ${key}: it is gone`)];
 }
 
+/** The range itself may be damaged, and without an end, so that only the first are looked for. */
+const MAX_GONE = 100;
+
 function goneKeys({ first, last, others }: Piece, found: readonly KeyedLine[]): RowKey[] {
   const there = new Set(found.map(({ key }) => key));
-  const keys = [...others];
-  for (let key = first; key <= last; key += 1) keys.push(key);
-  return keys.filter((key) => !there.has(key));
+  const gone = others.filter((key) => !there.has(key));
+  for (let key = first; key <= last && gone.length < MAX_GONE; key += 1) if (!there.has(key)) gone.push(key);
+  return gone;
 }
 
 /** Samples whose values are not those that their check was made from. */
 function changedSamples(db: Connection, { name, key }: ChainedTable, { first, last }: Piece): string[] {
   if (name !== "sample") return [];
-  const rows = db.prepare(`${SELECT_SAMPLES} WHERE sample.${key} BETWEEN ? AND ?`);
   const changed: string[] = [];
-  for (const row of rows.iterate(first, last) as Iterable<SampleRow>) {
+  const rows = eachOf<SampleRow>(db, `${SELECT_SAMPLES} WHERE sample.${key} BETWEEN ? AND ?`, first, last);
+  for (const row of rows) {
     if (row.row_check === checkOfRow(row)) continue;
     const { sample, cart, circuit, file } = row;
     changed.push(`sample ${sample} of cart ${cart}, circuit ${circuit}, from ${file}: its record ${CHANGED}`);

@@ -1,5 +1,5 @@
 import { createHash, type Hash } from "node:crypto";
-import type { Connection, Sql } from "../storage/database.js";
+import { bytesOf, type Connection, type Sql } from "../storage/database.js";
 import { type ChainedTable, canonicalLine } from "./tables.js";
 
 /** The name of a row: a number in most tables. */
@@ -96,27 +96,17 @@ export function* linesWhere(
   ...values: Sql[]
 ): Generator<KeyedLine> {
   const { name, key, line } = table;
-  // As one run of bytes: the driver takes long for each value, and ends the program on a text whose bytes are no text.
-  const select = db.prepare(
+  const rows = bytesOf(
+    db,
     `SELECT CAST(json_quote(${key}) || char(9) || ${line} AS BLOB) FROM "${name}" WHERE ${condition} ORDER BY ${orderOf(table)}`,
+    ...values,
   );
-  for (const [bytes] of select.raw().iterate(...values) as Iterable<[ArrayBuffer]>) {
-    const text = Buffer.from(bytes).toString("utf8");
+  for (const bytes of rows) {
+    // Bytes that are no text become other characters than were written, so that the row does not fit.
+    const text = bytes.toString("utf8");
     const end = text.indexOf("\t");
     yield { key: JSON.parse(text.slice(0, end)) as RowKey, line: canonicalLine(table, text.slice(end + 1)) };
   }
-}
-
-/**
- * Rows of a query with some columns, read as one run of bytes: the driver ends the program on a text whose bytes are no text.
- */
-export function safeRows<T>(db: Connection, columns: readonly string[], rest: string, ...values: Sql[]): T[] {
-  const pairs = columns.map((column) => `'${column}', "${column}"`).join(", ");
-  const rows = db
-    .prepare(`SELECT CAST(json_object(${pairs}) AS BLOB) ${rest}`)
-    .raw()
-    .all(...values);
-  return (rows as [ArrayBuffer][]).map(([bytes]) => JSON.parse(Buffer.from(bytes).toString("utf8")) as T);
 }
 
 function orderOf({ key, isFixed }: ChainedTable): string {

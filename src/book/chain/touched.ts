@@ -1,4 +1,4 @@
-import { type Connection, rowsOf } from "../storage/database.js";
+import { type Connection, numberOf, rowsOf } from "../storage/database.js";
 import { lineOfKey, linesWhere, type RowKey } from "./rows.js";
 import { CHAINED_TABLES, type ChainedTable, canonicalLine } from "./tables.js";
 
@@ -31,8 +31,7 @@ export function beginNoting(db: Connection): Marks {
 
 function highestKey(db: Connection, { name, key, keysGrow }: ChainedTable): number {
   if (!keysGrow) return 0;
-  const row = db.prepare(`SELECT ifnull(max(${key}), 0) AS last FROM "${name}"`).get() as { last: number };
-  return row.last;
+  return numberOf(db, `SELECT ifnull(max(${key}), 0) AS last FROM "${name}"`);
 }
 
 /** Temporary triggers see what this connection does, and nothing that another program does to the file. */

@@ -1,42 +1,75 @@
-import { BookError, type Connection } from "../storage/database.js";
+import { BookError, type Connection, readerOf } from "../storage/database.js";
 import { faultsOfTable } from "../storage/soundness.js";
-import { entriesIn, piecesIn } from "./entry.js";
-import { misfitsIn } from "./misfits.js";
-import { CHAINED_TABLES } from "./tables.js";
+import { type ChainEntry, entriesIn, piecesIn } from "./entry.js";
+import { hashOfRows, misfitsIn } from "./misfits.js";
+import { DIGITS_FOR_A_ROW, lineOfKey, startOfHash } from "./rows.js";
+import { CHAINED_TABLES, type ChainedTable } from "./tables.js";
+import { WrittenRows } from "./written.js";
 
-/** What verdicts rest on but for the samples, whose rows are checked one by one as they are read. */
-const RESTED_ON: ReadonlySet<string> = new Set([
-  "file",
-  "cart",
-  "circuit",
-  "other_cart",
-  "requirements",
-  "amendment",
-  "quarantine",
-  "quarantine_decision",
-  "override",
-  "lifting",
-]);
+/** What is compared with the chain only where it is read: samples by the sum in each row, the others by the functions below. */
+const CHECKED_WHERE_READ: ReadonlySet<string> = new Set(["sample", "row_text", "other_row", "verdict"]);
 
 /**
- * Compares what verdicts rest on, but for samples, with the chain.
+ * Compares what a book rests on with the chain, but for what is compared where it is read.
  *
  * @throws BookError naming the first entry that does not fit
  */
 export function checkRestedOn(db: Connection): void {
-  const entries = new Map(entriesIn(db, "TRUE").map((entry) => [entry.number, entry]));
+  const entries = entriesByNumber(db);
   for (const table of CHAINED_TABLES) {
-    if (!RESTED_ON.has(table.name)) continue;
-    // What a query takes from an index may be damaged where the row is not.
-    if (faultsOfTable(db, table.name).length > 0) {
-      throw new BookError(`table ${table.name} of the book is damaged; keep it as it is, ${VERIFY}`);
-    }
-    for (const { message } of misfitsIn(db, table, piecesIn(db, "of_table = ?", table.name), entries)) {
-      throw new BookError(`${message}; ${WHAT_TO_DO}`);
-    }
+    if (!CHECKED_WHERE_READ.has(table.name)) checkTable(db, table, entries);
   }
 }
 
-const VERIFY = 'run "siltbook verify", and go on with the last backup';
+/**
+ * Compares the texts of the rows of a file, and which of them are no samples, with the chain.
+ *
+ * @throws BookError naming the first entry that does not fit
+ */
+export function checkRowsOfFile(db: Connection, fileId: number): void {
+  checkTable(db, tableNamed("other_row"), entriesByNumber(db));
+  const texts = new WrittenRows(db, tableNamed("row_text"));
+  const condition = "of_table = 'row_text' AND first <= ? AND last >= ?";
+  for (const piece of piecesIn(db, condition, fileId, fileId)) {
+    if (hashOfRows(texts, piece).sha256 === piece.sha256) continue;
+    throw new BookError(
+      `the texts of the rows of a file are not as entry ${piece.entry} wrote them; ${WHAT_TO_DO}`,
+    );
+  }
+}
+
+/** Compares a verdict with the chain, by the start of the hash that its entry keeps of it. */
+export function verdictChecker(db: Connection): (id: number) => void {
+  const select = readerOf<{ start: string }>(
+    db,
+    `SELECT substr(each, (? - first) * ${DIGITS_FOR_A_ROW} + 1, ${DIGITS_FOR_A_ROW}) AS start
+     FROM piece WHERE of_table = 'verdict' AND first <= ? AND last >= ?`,
+  );
+  const table = tableNamed("verdict");
+  return (id) => {
+    const line = lineOfKey(db, table, id);
+    if (line !== undefined && select.first(id, id, id)?.start === startOfHash(line)) return;
+    throw new BookError(`verdict ${id} is not as it was written; ${WHAT_TO_DO}`);
+  };
+}
+
+function checkTable(db: Connection, table: ChainedTable, entries: ReadonlyMap<number, ChainEntry>): void {
+  // What a query takes from an index may be damaged where the row is not.
+  if (faultsOfTable(db, table.name).length > 0) {
+    throw new BookError(`table ${table.name} of the book is damaged; ${WHAT_TO_DO}`);
+  }
+  for (const { message } of misfitsIn(db, table, piecesIn(db, "of_table = ?", table.name), entries)) {
+    throw new BookError(`${message}; ${WHAT_TO_DO}`);
+  }
+}
+
+function entriesByNumber(db: Connection): Map<number, ChainEntry> {
+  return new Map(entriesIn(db, "TRUE").map((entry) => [entry.number, entry]));
+}
+
+function tableNamed(name: string): ChainedTable {
+  return CHAINED_TABLES.find((table) => table.name === name) as ChainedTable;
+}
+
 /** What a person does with a book that is not as it was written. */
 const WHAT_TO_DO = 'run "siltbook verify", keep the book as it is, and go on with the last backup';

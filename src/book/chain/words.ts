@@ -1,4 +1,4 @@
-import type { Connection } from "../storage/database.js";
+import { type Connection, firstOf } from "../storage/database.js";
 
 /** What the rows of each table are, one and several. */
 const WORDS: Readonly<Record<string, readonly [string, string]>> = {
@@ -63,13 +63,19 @@ export function describeRow(db: Connection, table: string, line: string): string
 }
 
 function circuitOf(db: Connection, id: unknown): string {
-  const row = db
-    .prepare("SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id WHERE circuit.id = ?")
-    .get(Number(id)) as { cart: string; circuit: string } | undefined;
+  const row = firstOf<{ cart: string; circuit: string }>(
+    db,
+    "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id WHERE circuit.id = ?",
+    Number(id),
+  );
   return row === undefined ? "a circuit that is gone" : `cart ${row.cart}, circuit ${row.circuit}`;
 }
 
 function nameOf(db: Connection, table: string, column: string, id: unknown): string {
-  const row = db.prepare(`SELECT ${column} AS name FROM ${table} WHERE id = ?`).get(Number(id));
-  return (row as { name: string } | undefined)?.name ?? "one that is gone";
+  const row = firstOf<{ name: string }>(
+    db,
+    `SELECT ${column} AS name FROM ${table} WHERE id = ?`,
+    Number(id),
+  );
+  return row?.name ?? "one that is gone";
 }

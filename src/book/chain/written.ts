@@ -1,13 +1,5 @@
-import type { Connection } from "../storage/database.js";
-import {
-  type KeyedLine,
-  lineOfKey,
-  linesInRange,
-  linesWhere,
-  type Piece,
-  type RowKey,
-  safeRows,
-} from "./rows.js";
+import { type Connection, rowsOf } from "../storage/database.js";
+import { type KeyedLine, lineOfKey, linesInRange, linesWhere, type Piece, type RowKey } from "./rows.js";
 import type { ChainedTable } from "./tables.js";
 
 /** A row before an entry wrote it; null where there was none. */
@@ -26,10 +18,9 @@ export class WrittenRows {
     private readonly db: Connection,
     readonly table: ChainedTable,
   ) {
-    const rows = safeRows<Former & { key: RowKey }>(
+    const rows = rowsOf<Former & { key: RowKey }>(
       db,
-      ["key", "entry", "former"],
-      "FROM replaced WHERE of_table = ? ORDER BY replaced.key, entry",
+      "SELECT key, entry, former FROM replaced WHERE of_table = ? ORDER BY key, entry",
       table.name,
     );
     for (const { key, ...was } of rows) {

@@ -11,7 +11,8 @@ import {
   type VerdictName,
 } from "../../fitness/index.js";
 import { inEntry, type Step } from "../chain/entry.js";
-import { BookError, type Connection, rowsOf } from "../storage/database.js";
+import { verdictChecker } from "../chain/trust.js";
+import { BookError, type Connection, firstOf, rowsOf } from "../storage/database.js";
 import { unpack } from "./pack-record.js";
 
 /** What a person decided against a verdict. */
@@ -30,8 +31,7 @@ interface DecisionRow {
   readonly reason: string;
   readonly until: string | null;
   readonly result: Buffer | null;
-  /** As bytes: the driver ends the program on a text whose bytes are no text. */
-  readonly result_sha256: ArrayBuffer;
+  readonly result_sha256: string;
   readonly lifted_at: string | null;
   readonly lifted_by: string;
   readonly lifted_because: string;
@@ -45,7 +45,7 @@ interface DecisionRow {
 export function decisionsIn(db: Connection): CircuitDecision[] {
   return rowsOf<DecisionRow>(
     db,
-    `SELECT override.*, result, CAST(result_sha256 AS BLOB) AS result_sha256, lifting.at AS lifted_at, lifting.person AS lifted_by,
+    `SELECT override.*, result, result_sha256, lifting.at AS lifted_at, lifting.person AS lifted_by,
        lifting.reason AS lifted_because
      FROM override LEFT JOIN verdict ON verdict.id = verdict_id LEFT JOIN lifting ON override_id = override.id
      ORDER BY override.id`,
@@ -64,7 +64,7 @@ function asDecision(row: DecisionRow): CircuitDecision {
     decision,
     reason,
     ...(until !== null && { until }),
-    ...(result !== null && { madeOn: verdictIn(result, Buffer.from(row.result_sha256).toString()) }),
+    ...(result !== null && { madeOn: verdictIn(result, row.result_sha256) }),
     ...(lifted_at !== null && {
       lifted: { at: lifted_at, person: row.lifted_by, reason: row.lifted_because },
     }),
@@ -96,11 +96,14 @@ export function overridesOf(db: Connection, verdictId: number): Override[] {
  */
 export function keepOverride(db: Connection, verdictId: number, override: Override): CircuitDecision {
   return inEntry(db, decided(override), () => {
-    const row = db
-      .prepare("SELECT cart, circuit, verdict, judged_on AS judgedOn FROM verdict WHERE id = ?")
-      .get(verdictId) as (NamedCircuit & { verdict: VerdictName; judgedOn: string }) | undefined;
+    const row = firstOf<NamedCircuit & { verdict: VerdictName; on: string }>(
+      db,
+      'SELECT cart, circuit, verdict, judged_on AS "on" FROM verdict WHERE id = ?',
+      verdictId,
+    );
     if (row === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
-    const { cart, circuit, verdict, judgedOn: on } = row;
+    verdictChecker(db)(verdictId);
+    const { cart, circuit, verdict, on } = row;
     const fault = faultOfDecision(override, { verdict, on }, decisionsAbout(db, row));
     if (fault !== undefined) throw new BookError(fault);
     return insert(db, override, { cart, circuit }, verdictId);

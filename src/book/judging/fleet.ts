@@ -24,7 +24,7 @@ import {
   type Sample,
 } from "../../samples/index.js";
 import { inEntry } from "../chain/entry.js";
-import { type Connection, rowsOf } from "../storage/database.js";
+import { type Connection, firstOf, numberOf, rowsOf } from "../storage/database.js";
 
 interface RawCircuit {
   readonly circuit: string;
@@ -126,9 +126,12 @@ function withEvents(circuit: RawCircuit, events: readonly object[]): object {
 }
 
 function formerOf(db: Connection, cartId: number, circuit: string) {
-  const row = db
-    .prepare("SELECT former FROM circuit WHERE cart_id = ? AND circuit = ?")
-    .get(cartId, circuit) as { former: string | null } | undefined;
+  const row = firstOf<{ former: string | null }>(
+    db,
+    "SELECT former FROM circuit WHERE cart_id = ? AND circuit = ?",
+    cartId,
+    circuit,
+  );
   return row?.former ? happenedIn(JSON.parse(row.former) as RawCircuit) : undefined;
 }
 
@@ -148,7 +151,7 @@ function cartsBefore(db: Connection, now: readonly Cart[]): Cart[] {
 
 function cartIdOf(db: Connection, cart: string): number {
   db.prepare("INSERT INTO cart (cart) VALUES (?) ON CONFLICT DO NOTHING").run(cart);
-  return (db.prepare("SELECT id FROM cart WHERE cart = ?").get(cart) as { id: number }).id;
+  return numberOf(db, "SELECT id FROM cart WHERE cart = ?", cart);
 }
 
 /** A circuit as the book has it, with its cart. */
@@ -223,9 +226,7 @@ export function keepRequirements(
 
 /** The requirements kept last; undefined when there are none. */
 export function requirementsIn(db: Connection): RequirementsFile | undefined {
-  const row = db.prepare("SELECT body FROM requirements ORDER BY id DESC LIMIT 1").get() as
-    | { body: string }
-    | undefined;
+  const row = firstOf<{ body: string }>(db, "SELECT body FROM requirements ORDER BY id DESC LIMIT 1");
   return row && readRequirements(row.body);
 }
 

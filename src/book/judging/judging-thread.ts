@@ -38,7 +38,7 @@ function judgeFor(port: MessagePort, job: ThreadJob): void {
     }
     port.postMessage(
       answerOf(task.place, () => {
-        book ??= Book.open(job.path);
+        book ??= Book.open(job.path, { isChecked: true });
         judge ??= cartJudge(book, job, job.on);
         return judge(task.cart, { of: (_cart, circuit) => task.unread.get(circuit) ?? [] });
       }),

@@ -3,7 +3,7 @@ import { versionsOf } from "../../intake/index.js";
 import { type DatedReport, type Sample, wasKnownBy } from "../../samples/index.js";
 import { type Connection, rowsOf } from "../storage/database.js";
 import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
-import { IN_ORDER, refuseDamaged, type SampleQuery, where } from "../storage/samples.js";
+import { IN_ORDER, type SampleQuery, where } from "../storage/samples.js";
 import type { KeptQuarantinedRow, SettledRow } from "../taking-in/open-rows.js";
 import { reportsOf } from "../taking-in/reports-of-sample.js";
 
@@ -16,7 +16,6 @@ export function* datedReportsIn(db: Connection, query: SampleQuery): Generator<r
       "SELECT file_id AS id, min(at) AS at FROM reading GROUP BY file_id",
     ).map(({ id, at }) => [id, dayOf(at)]),
   );
-  refuseDamaged(db, sql, values);
   const rows = rowsOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values);
   for (const row of rows) {
     yield reportsOf(db, row).map(({ sample, fileId, at }) => {

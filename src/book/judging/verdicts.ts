@@ -1,7 +1,7 @@
 import { canonicalJson, recompute, type VerdictName, type VerdictRecord } from "../../fitness/index.js";
 import { inEntry } from "../chain/entry.js";
-import { safeRows } from "../chain/rows.js";
-import { BookError, type Connection } from "../storage/database.js";
+import { verdictChecker } from "../chain/trust.js";
+import { BookError, type Connection, firstOf, readerOf, rowsOf } from "../storage/database.js";
 import { type Override, overridesOf } from "./decisions.js";
 import { type KeptInput, type PackedRecord, packRecords, unpack } from "./pack-record.js";
 
@@ -56,8 +56,8 @@ export function keepVerdicts(db: Connection, records: readonly VerdictRecord[], 
 
 /** Tells of an input whether the book has it. */
 export function inputsOf(db: Connection): (sha256: string) => boolean {
-  const select = db.prepare("SELECT 1 FROM judged_input WHERE sha256 = ?");
-  return (sha256) => select.get(sha256) !== undefined;
+  const select = readerOf(db, "SELECT 1 AS found FROM judged_input WHERE sha256 = ?");
+  return (sha256) => select.first(sha256) !== undefined;
 }
 
 /** The same as {@link keepVerdicts} for records that are ready. */
@@ -70,7 +70,8 @@ export function keepPacked(db: Connection, records: readonly PackedRecord[], at:
        inputs_sha256, document, revision, version)
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
   );
-  const find = db.prepare(
+  const find = readerOf<{ id: number }>(
+    db,
     "SELECT id FROM verdict WHERE inputs_sha256 = ? AND document = ? AND revision = ? AND version = ?",
   );
   const keepOne = (record: PackedRecord): number => {
@@ -78,7 +79,7 @@ export function keepPacked(db: Connection, records: readonly PackedRecord[], at:
     for (const { sha256, body } of bodies) keepInput.run(sha256, asBlob(body));
     const key = [inputsSha256, document, revision, version];
     keep.run(at, on, cart, circuit, verdict, inputs, record.resultSha256, asBlob(record.result), ...key);
-    return (find.get(...key) as { id: number }).id;
+    return (find.first(...key) as { id: number }).id;
   };
   const subject = (kept: readonly number[]) => describeKept(records, kept);
   const ids = inEntry(db, { kind: "verdicts", subject }, () => records.map(keepOne));
@@ -111,32 +112,25 @@ interface VerdictRow {
   readonly result_sha256: string;
 }
 
-const VERDICT_COLUMNS: readonly (keyof VerdictRow)[] = [
-  "id",
-  "at",
-  "judged_on",
-  "cart",
-  "circuit",
-  "verdict",
-  "document",
-  "revision",
-  "version",
-  "inputs",
-  "result_sha256",
-];
-
-/** Verdicts by the day they were judged for, oldest first. */
+/**
+ * Verdicts by the day they were judged for, oldest first.
+ *
+ * @throws BookError when one is not as it was written
+ */
 export function verdictsIn(db: Connection, query: VerdictQuery, id?: number): KeptVerdict[] {
   const wanted = Object.entries({ cart: query.cart, circuit: query.circuit, judged_on: query.on, id }).filter(
     (entry): entry is [string, string | number] => entry[1] !== undefined,
   );
   const where = wanted.length === 0 ? "" : ` WHERE ${wanted.map(([name]) => `${name} = ?`).join(" AND ")}`;
-  return safeRows<VerdictRow>(
+  const rows = rowsOf<VerdictRow>(
     db,
-    VERDICT_COLUMNS,
-    `FROM verdict${where} ORDER BY judged_on, id`,
+    `SELECT id, at, judged_on, cart, circuit, verdict, document, revision, version, inputs, result_sha256
+     FROM verdict${where} ORDER BY judged_on, id`,
     ...wanted.map(([, value]) => value),
-  ).map(
+  );
+  const check = verdictChecker(db);
+  for (const row of rows) check(row.id);
+  return rows.map(
     ({
       id: own,
       judged_on,
@@ -185,15 +179,15 @@ export function verdictBefore(
   since?: string,
 ): KeptVerdict | undefined {
   const requirement = inputs.find(({ role }) => role === "requirement")?.sha256 ?? null;
-  const row = db
-    .prepare(
-      `SELECT id FROM verdict
+  const row = firstOf<{ id: number }>(
+    db,
+    `SELECT id FROM verdict
        WHERE cart = ? AND circuit = ? AND id <> ? AND (judged_on < ? OR (judged_on = ? AND id < ?))
          AND judged_on <= ?
          AND (SELECT value ->> '$.sha256' FROM json_each(inputs) WHERE value ->> '$.role' = 'requirement') IS ?
        ORDER BY judged_on DESC, id DESC LIMIT 1`,
-    )
-    .get(cart, circuit, id, on, on, id, since ?? on, requirement) as { id: number } | undefined;
+    ...[cart, circuit, id, on, on, id, since ?? on, requirement],
+  );
   return row && verdictsIn(db, {}, row.id)[0];
 }
 
@@ -204,15 +198,15 @@ export function verdictBefore(
  * @throws BookError when there is no such verdict, or when what it rests on was damaged
  */
 export function recomputeVerdict(db: Connection, verdictId: number): Recomputed {
-  const row = db
-    .prepare("SELECT inputs, result, result_sha256, version FROM verdict WHERE id = ?")
-    .get(verdictId) as { inputs: string; result: Buffer; result_sha256: string; version: string } | undefined;
+  const row = firstOf<{ inputs: string; result: Buffer; result_sha256: string; version: string }>(
+    db,
+    "SELECT inputs, result, result_sha256, version FROM verdict WHERE id = ?",
+    verdictId,
+  );
   if (row === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
   const recorded = unpack(row.result, row.result_sha256, "the verdict");
   const inputs = (JSON.parse(row.inputs) as KeptVerdict["inputs"]).map(({ role, sha256 }) => {
-    const kept = db.prepare("SELECT body FROM judged_input WHERE sha256 = ?").get(sha256) as
-      | { body: Buffer }
-      | undefined;
+    const kept = firstOf<{ body: Buffer }>(db, "SELECT body FROM judged_input WHERE sha256 = ?", sha256);
     if (kept === undefined)
       throw new BookError(`an input of verdict ${verdictId} is gone: ${role} ${sha256}`);
     return { role, text: unpack(kept.body, sha256, `the ${role}`) };

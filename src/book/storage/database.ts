@@ -3,17 +3,25 @@ import { resolve } from "node:path";
 import Database from "libsql";
 import { describeHolder } from "./lock-holder.js";
 import { BOOK_APPLICATION_ID, CHAIN_VERSION, MIGRATIONS } from "./migrations.js";
+import { type Connection, DamageError, numberOf } from "./reading.js";
+
+export {
+  bytesOf,
+  type Connection,
+  DamageError,
+  eachOf,
+  firstOf,
+  numberOf,
+  type Reader,
+  readerOf,
+  rowsOf,
+  type Sql,
+} from "./reading.js";
 
 /** A book that cannot be opened, read or written; the message says what to do. */
 export class BookError extends Error {
   override readonly name = "BookError";
 }
-
-/** A connection to a book. */
-export type Connection = InstanceType<typeof Database>;
-
-/** A value of a row. */
-export type Sql = string | number | Buffer | null;
 
 /** How long a program waits for another one that is writing, in milliseconds, where nothing else is said. */
 const WAIT_MS = 10_000;
@@ -26,6 +34,12 @@ export interface OpenOptions {
   readonly create?: boolean;
   /** How long to wait for another program that is writing, in milliseconds; SILTBOOK_WAIT in seconds, or 10 s, when absent. */
   readonly waitMs?: number;
+  /**
+   * The program has compared the book with its chain already.
+   *
+   * @internal
+   */
+  readonly isChecked?: boolean;
 }
 
 /**
@@ -52,13 +66,13 @@ export function connect(
   const db = openDatabase(path, waitMs);
   try {
     attempt(path, () => {
-      db.pragma(`busy_timeout = ${Math.round(waitMs)}`);
+      db.exec(`PRAGMA busy_timeout = ${Math.round(waitMs)}`);
       refuseOthers(path, db);
       // Readers go on reading while another program writes, and a killed writer leaves nothing half done.
-      db.pragma("journal_mode = WAL");
-      db.pragma("synchronous = FULL");
-      db.pragma("foreign_keys = ON");
-      db.pragma("cache_size = -32000");
+      db.exec("PRAGMA journal_mode = WAL");
+      db.exec("PRAGMA synchronous = FULL");
+      db.exec("PRAGMA foreign_keys = ON");
+      db.exec("PRAGMA cache_size = -32000");
       migrate(db, beginChain);
     });
     return db;
@@ -105,8 +119,8 @@ function openDatabase(path: string, waitMs: number): Connection {
  */
 export function disconnect(db: Connection): void {
   try {
-    db.pragma("busy_timeout = 0");
-    db.pragma("journal_mode = DELETE");
+    db.exec("PRAGMA busy_timeout = 0");
+    db.exec("PRAGMA journal_mode = DELETE");
   } catch (error) {
     if (!(error as { code?: string }).code?.startsWith("SQLITE_")) throw error;
     // Another program has the book open, or it cannot be written now. Nothing is lost: the next to open it goes on.
@@ -115,14 +129,16 @@ export function disconnect(db: Connection): void {
   }
 }
 
+const USER_VERSION = "SELECT user_version FROM pragma_user_version";
+
 /** Refuses what is no book, or a book that this siltbook does not know, before a byte of it is changed. */
 function refuseOthers(path: string, db: Connection): void {
-  const id = numberOf(db, "PRAGMA application_id");
+  const id = numberOf(db, "SELECT application_id FROM pragma_application_id");
   const tables = numberOf(db, "SELECT count(*) FROM sqlite_schema");
   if (id !== BOOK_APPLICATION_ID && tables > 0) {
     throw new BookError(`${path}: is a database, but not a sample book; name another file`);
   }
-  const version = numberOf(db, "PRAGMA user_version");
+  const version = numberOf(db, USER_VERSION);
   if (version > MIGRATIONS.length) {
     throw new BookError(
       `${path}: was written by a newer siltbook (tables of version ${version}, this one knows ${MIGRATIONS.length}); update siltbook`,
@@ -132,10 +148,10 @@ function refuseOthers(path: string, db: Connection): void {
 
 /** Brings the tables of an older book up to date, all steps or none. */
 function migrate(db: Connection, beginChain: (db: Connection) => void): void {
-  if (numberOf(db, "PRAGMA user_version") === MIGRATIONS.length) return;
+  if (numberOf(db, USER_VERSION) === MIGRATIONS.length) return;
   inTransaction(db, () => {
     // Another program may have done it while this one waited for the lock.
-    const now = numberOf(db, "PRAGMA user_version");
+    const now = numberOf(db, USER_VERSION);
     for (const step of MIGRATIONS.slice(now)) db.exec(step);
     if (now < CHAIN_VERSION) beginChain(db);
     db.exec(`PRAGMA application_id = ${BOOK_APPLICATION_ID}; PRAGMA user_version = ${MIGRATIONS.length}`);
@@ -157,17 +173,6 @@ export function inTransaction<T>(db: Connection, act: () => T): T {
     if (db.inTransaction) db.exec("ROLLBACK");
     throw error;
   }
-}
-
-/** The first value of the first row of a query. */
-export function numberOf(db: Connection, sql: string, ...values: Sql[]): number {
-  const row = db.prepare(sql).get(...values) as Record<string, number> | undefined;
-  return Number(Object.values(row ?? {})[0] ?? 0);
-}
-
-/** All rows of a query. */
-export function rowsOf<T>(db: Connection, sql: string, ...values: Sql[]): T[] {
-  return db.prepare(sql).all(...values) as T[];
 }
 
 /**
@@ -197,7 +202,7 @@ function asBookError(path: string, error: unknown): unknown {
   if (code.startsWith("SQLITE_")) {
     return new BookError(`${path}: ${describeDatabaseError(path, code, message ?? "")}`, { cause: error });
   }
-  if (error instanceof SyntaxError || code.startsWith("Z_")) {
+  if (error instanceof SyntaxError || error instanceof DamageError || code.startsWith("Z_")) {
     // The database is sound, but a piece of it is not what was written into it.
     return new BookError(`${path}: ${DAMAGED} (${message})`, { cause: error });
   }
@@ -213,7 +218,7 @@ export function isBusy(error: unknown): boolean {
 const CANNOT_BE_OPENED = "cannot be opened; does the folder exist, and may it be written?";
 
 const DAMAGED =
-  "is damaged; keep it as it is, and go on with the last backup, into which the files since then can be imported again";
+  'is damaged; keep it as it is, and go on with the last backup, into which the files since then can be imported again; "siltbook verify" names the damage';
 
 function describeDatabaseError(path: string, code: string, message: string): string {
   if (code.startsWith("SQLITE_BUSY") || code.startsWith("SQLITE_LOCKED")) {

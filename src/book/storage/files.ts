@@ -1,5 +1,4 @@
-import { BookError, type Connection, rowsOf } from "./database.js";
-import { rowTextOf } from "./row-text.js";
+import { BookError, type Connection, numberOf, rowsOf } from "./database.js";
 
 /** A file that the book has read, and what became of its rows when it last brought something in. */
 export interface KnownFile {
@@ -24,14 +23,9 @@ export function filesIn(db: Connection): KnownFile[] {
   );
 }
 
-/** The text of a row as it stood in its file; undefined when the book has read no such row. */
-export function rowTextIn(db: Connection, sha256: string, sheet: string, row: number): string | undefined {
-  const [file] = rowsOf<{ id: number }>(
-    db,
-    "SELECT id FROM file WHERE sha256 = ? ORDER BY id LIMIT 1",
-    sha256,
-  );
-  return file && rowTextOf(db, file.id, sheet, row);
+/** The file of a SHA-256 as it was read first; 0 where there is none. */
+export function firstFileIn(db: Connection, sha256: string): number {
+  return numberOf(db, "SELECT id FROM file WHERE sha256 = ? ORDER BY id LIMIT 1", sha256);
 }
 
 /** The file of a SHA-256 as it was read last. */

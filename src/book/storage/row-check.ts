@@ -44,7 +44,7 @@ function addText(before: number, text: string): number {
   let sum = before;
   for (let place = 0; place < text.length; place += 1) {
     const code = text.charCodeAt(place);
-    // The driver ends a text at its first null, and writes half a pair of surrogates as U+FFFD.
+    // The sums of older books end at the first null of a text. The driver writes half a pair of surrogates as U+FFFD.
     if (code === 0) break;
     sum = Math.imul(sum ^ ((code & 0xf800) === 0xd800 ? 0xfffd : code), PRIME);
   }

@@ -1,5 +1,5 @@
 import { deflateRawSync, inflateRawSync } from "node:zlib";
-import type { Connection } from "./database.js";
+import { type Connection, firstOf } from "./database.js";
 
 /** Rows that are kept together in one packed piece. */
 const ROWS_TOGETHER = 500;
@@ -49,11 +49,11 @@ export class RowTextKeeper {
  * @returns the text, or undefined when the file has no such row
  */
 export function rowTextOf(db: Connection, fileId: number, sheet: string, row: number): string | undefined {
-  const found = db
-    .prepare(
-      "SELECT first_row, body FROM row_text WHERE file_id = ? AND sheet = ? AND first_row <= ? ORDER BY first_row DESC LIMIT 1",
-    )
-    .get(fileId, sheet, row) as { first_row: number; body: Buffer } | undefined;
+  const found = firstOf<{ first_row: number; body: Buffer }>(
+    db,
+    "SELECT first_row, body FROM row_text WHERE file_id = ? AND sheet = ? AND first_row <= ? ORDER BY first_row DESC LIMIT 1",
+    ...[fileId, sheet, row],
+  );
   if (found === undefined) return undefined;
   const texts = JSON.parse(inflateRawSync(found.body).toString("utf8")) as string[];
   return texts[row - found.first_row];

@@ -29,62 +29,12 @@ export interface SampleRow {
   readonly row_check: number | null;
 }
 
-/** A query for {@link SampleRow}; conditions are appended to it. The columns are in the order of {@link rowOf}. */
+/** A query for {@link SampleRow}; conditions are appended to it. */
 export const SELECT_SAMPLES = `
   SELECT sample.id, cart.cart, circuit.circuit, sample.sample, drawn_on, drawn_time, fluid, count_volume_ml, counts,
     water_ppm, water_limit, acid_mg_koh_per_g, acid_limit, viscosity_40_mm2_per_s, viscosity_40_limit, more,
     file_id, file.name AS file, sheet, rows, row_check
   FROM sample JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id JOIN file ON file.id = file_id`;
-
-/** A row from its values: the driver takes twice as long to give a row with its names. */
-export function rowOf(values: readonly unknown[]): SampleRow {
-  const [
-    id,
-    cart,
-    circuit,
-    sample,
-    drawn_on,
-    drawn_time,
-    fluid,
-    count_volume_ml,
-    counts,
-    water_ppm,
-    water_limit,
-    acid_mg_koh_per_g,
-    acid_limit,
-    viscosity_40_mm2_per_s,
-    viscosity_40_limit,
-    more,
-    file_id,
-    file,
-    sheet,
-    rows,
-    row_check,
-  ] = values;
-  return {
-    id,
-    cart,
-    circuit,
-    sample,
-    drawn_on,
-    drawn_time,
-    fluid,
-    count_volume_ml,
-    counts,
-    water_ppm,
-    water_limit,
-    acid_mg_koh_per_g,
-    acid_limit,
-    viscosity_40_mm2_per_s,
-    viscosity_40_limit,
-    more,
-    file_id,
-    file,
-    sheet,
-    rows,
-    row_check,
-  } as SampleRow;
-}
 
 /** The columns that {@link valuesOf} fills, in its order. */
 export const RESULT_COLUMNS = [

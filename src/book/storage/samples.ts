@@ -1,7 +1,6 @@
-import { isUtf8 } from "node:buffer";
 import type { Origin, Sample } from "../../samples/index.js";
-import { BookError, type Connection, rowsOf, type Sql } from "./database.js";
-import { rowOf, type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
+import { type Connection, eachOf, rowsOf, type Sql } from "./database.js";
+import { type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
 /** Which samples are wanted; all when nothing is named. */
 export interface SampleQuery {
@@ -40,23 +39,6 @@ export interface SampleHistory {
 
 export const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sample.sample";
 
-/**
- * The driver ends the program on a text whose bytes are no text, so the bytes are looked at first: by the same query, because
- * the engine takes texts from rows or from indexes, as it likes.
- */
-export function refuseDamaged(db: Connection, condition: string, values: readonly Sql[]): void {
-  const texts = db.prepare(
-    `SELECT CAST(concat(cart, circuit, sample, drawn_on, drawn_time, fluid, counts, water_limit, acid_limit,
-       viscosity_40_limit, more, file, sheet, rows) AS BLOB) FROM (${SELECT_SAMPLES}${condition}${IN_ORDER})`,
-  );
-  for (const [bytes] of texts.raw().iterate(...values) as Iterable<[ArrayBuffer]>) {
-    if (isUtf8(Buffer.from(bytes))) continue;
-    throw new BookError(
-      'a sample in the book holds bytes that are no text; run "siltbook verify", keep the book as it is, and go on with the last backup',
-    );
-  }
-}
-
 /** The conditions of a query, but for what was known by a day. */
 export function where({ cart, circuit, from, to }: SampleQuery): { sql: string; values: Sql[] } {
   const wanted: [string, Sql | undefined][] = [
@@ -80,11 +62,8 @@ export function where({ cart, circuit, from, to }: SampleQuery): { sql: string; 
  */
 export function* samplesIn(db: Connection, query: SampleQuery): Generator<Sample> {
   const { sql, values } = where(query);
-  refuseDamaged(db, sql, values);
   const origins = earlierOrigins(db, sql, values);
-  const select = db.prepare(SELECT_SAMPLES + sql + IN_ORDER).raw();
-  for (const each of select.iterate(...values)) {
-    const row = rowOf(each as unknown[]);
+  for (const row of eachOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values)) {
     const sample = sampleOf(row);
     const earlier = origins.get(row.id);
     yield earlier === undefined ? sample : { ...sample, origin: [...sample.origin, ...earlier] };
@@ -108,13 +87,12 @@ function earlierOrigins(db: Connection, condition: string, values: readonly Sql[
 /** The samples of one circuit, oldest first, with where each came from and what was corrected. */
 export function historyIn(db: Connection, cart: string, circuit: string): SampleHistory[] {
   const { sql, values } = where({ cart, circuit });
-  refuseDamaged(db, sql, values);
   return rowsOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values).map((row) => {
-    const source = db
-      .prepare(
-        "SELECT sha256, (SELECT name FROM column_map WHERE id = column_map_id) AS map FROM file WHERE id = ?",
-      )
-      .get(row.file_id) as { sha256: string; map: string | null };
+    const [source] = rowsOf<{ sha256: string; map: string | null }>(
+      db,
+      "SELECT sha256, (SELECT name FROM column_map WHERE id = column_map_id) AS map FROM file WHERE id = ?",
+      row.file_id,
+    ) as [{ sha256: string; map: string | null }];
     const sample = sampleOf(row);
     return {
       sample,

@@ -1,11 +1,10 @@
 import { isUtf8 } from "node:buffer";
-import { type Connection, rowsOf } from "./database.js";
+import { bytesOf, type Connection, rowsOf } from "./database.js";
 
 /**
  * What is wrong in a book: its pages, what points to nothing, and texts whose bytes are no text.
  *
- * The engine does not look at the bytes of a text, and the driver ends the whole program on bytes that are not text, so texts are
- * fetched as bytes and looked at here.
+ * The engine does not look at the bytes of a text, so they are looked at here.
  *
  * @returns nothing for a sound book
  */
@@ -15,21 +14,26 @@ export function faultsIn(db: Connection): string[] {
 
 /** What is wrong with the pages of one table and of its indexes. */
 export function faultsOfTable(db: Connection, table: string): string[] {
-  return rowsOf<{ integrity_check: string }>(db, `PRAGMA integrity_check("${table}")`)
+  return rowsOf<{ integrity_check: string }>(
+    db,
+    "SELECT integrity_check FROM pragma_integrity_check(?)",
+    table,
+  )
     .map((row) => row.integrity_check)
     .filter((message) => message !== "ok");
 }
 
 /** Rows that point to nothing. */
 export function rowsAstray(db: Connection): string[] {
-  return rowsOf<{ table: string; rowid: number }>(db, "PRAGMA foreign_key_check").map(
-    ({ table, rowid }) => `row ${rowid} of ${table} points to nothing`,
-  );
+  return rowsOf<{ table: string; rowid: number }>(
+    db,
+    'SELECT "table", rowid FROM pragma_foreign_key_check',
+  ).map(({ table, rowid }) => `row ${rowid} of ${table} points to nothing`);
 }
 
 /** What cannot be read: broken pages, and texts whose bytes are no text. */
 export function unreadableIn(db: Connection): string[] {
-  const broken = rowsOf<{ integrity_check: string }>(db, "PRAGMA integrity_check")
+  const broken = rowsOf<{ integrity_check: string }>(db, "SELECT integrity_check FROM pragma_integrity_check")
     .map((row) => row.integrity_check)
     .filter((message) => message !== "ok");
   try {
@@ -50,17 +54,18 @@ function damagedTexts(db: Connection): string[] {
 }
 
 function damagedTextsOf(db: Connection, table: string): string[] {
-  const columns = rowsOf<{ name: string }>(db, `PRAGMA table_info("${table}")`).map(
+  const columns = rowsOf<{ name: string }>(db, "SELECT name FROM pragma_table_info(?)", table).map(
     ({ name }) => `"${name}"`,
   );
   // One value for a row instead of one for each text: a large book has millions of rows. A line feed is no part of another character.
-  const rows = db.prepare(
-    `SELECT CAST(${columns.map(textIn).join(" || char(10) || ")} AS BLOB) AS bytes FROM "${table}"`,
+  const rows = bytesOf(
+    db,
+    `SELECT CAST(${columns.map(textIn).join(" || char(10) || ")} AS BLOB) FROM "${table}"`,
   );
   let place = 0;
   let damaged = 0;
   let first = 0;
-  for (const { bytes } of rows.iterate() as Iterable<{ bytes: Uint8Array }>) {
+  for (const bytes of rows) {
     place += 1;
     if (isUtf8(bytes)) continue;
     damaged += 1;

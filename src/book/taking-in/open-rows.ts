@@ -41,7 +41,7 @@ interface RawRow {
   readonly sha256: string;
   readonly sheet: string | null;
   readonly row: number;
-  readonly text: ArrayBuffer;
+  readonly text: string;
   readonly issues: string;
   readonly cart: string | null;
   readonly circuit: string | null;
@@ -50,11 +50,8 @@ interface RawRow {
   readonly imported_at: string;
 }
 
-const UTF_8 = new TextDecoder("utf-8", { ignoreBOM: true });
-
-// As bytes, because the driver ends a text at its first null.
 const columnsOf = (view: string) =>
-  `file, sha256, ${view}.sheet, ${view}.row, CAST(text AS BLOB) AS text, issues, cart, circuit, drawn_on, sample,
+  `file, sha256, ${view}.sheet, ${view}.row, text, issues, cart, circuit, drawn_on, sample,
    (SELECT min(at) FROM reading WHERE reading.file_id = ${view}.file_id) AS imported_at`;
 
 /** The rows that wait for a person, file by file. */
@@ -112,7 +109,7 @@ function keptRow({
     importedAt: imported_at,
     ...(sheet !== null && { sheet }),
     row,
-    text: UTF_8.decode(text),
+    text,
     issues: JSON.parse(issues) as QuarantinedRow["issues"],
     ...(cart !== null && { cart }),
     ...(circuit !== null && { circuit }),

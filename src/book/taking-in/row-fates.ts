@@ -1,6 +1,6 @@
 import { inflateRawSync } from "node:zlib";
 import type { IntakeIssue, NotSampleRow } from "../../intake/index.js";
-import { type Connection, rowsOf } from "../storage/database.js";
+import { type Connection, eachOf, rowsOf } from "../storage/database.js";
 import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
 import { reportsOf } from "./reports-of-sample.js";
 
@@ -27,11 +27,12 @@ type Reported = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
  */
 export function* fatesOfRows(db: Connection, fileId: number): Generator<RowFate> {
   const reported = reportedRows(db, fileId);
-  const pieces = db
-    .prepare("SELECT sheet, first_row, body FROM row_text WHERE file_id = ? ORDER BY sheet, first_row")
-    .iterate(fileId);
-  for (const piece of pieces) {
-    const { sheet, first_row, body } = piece as { sheet: string; first_row: number; body: Buffer };
+  const pieces = eachOf<{ sheet: string; first_row: number; body: Buffer }>(
+    db,
+    "SELECT sheet, first_row, body FROM row_text WHERE file_id = ? ORDER BY sheet, first_row",
+    fileId,
+  );
+  for (const { sheet, first_row, body } of pieces) {
     const texts = JSON.parse(inflateRawSync(body).toString("utf8")) as string[];
     for (const [index, text] of texts.entries()) {
       const row = first_row + index;

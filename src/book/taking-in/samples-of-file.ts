@@ -1,7 +1,7 @@
 import type { SampleFate } from "../../intake/index.js";
 import type { Origin, Sample } from "../../samples/index.js";
 import { noteSample } from "../chain/entry.js";
-import type { Connection, Sql } from "../storage/database.js";
+import { type Connection, numberOf, readerOf, type Sql } from "../storage/database.js";
 import {
   holdsSame,
   RESULT_COLUMNS,
@@ -35,13 +35,12 @@ export class SamplesOfFile {
     private readonly db: Connection,
     private readonly fileId: number,
   ) {
-    this.#select = db.prepare(`${SELECT_SAMPLES} WHERE circuit_id = ? AND sample.sample = ?`);
-    const last = db.prepare("SELECT ifnull(max(id), 0) AS id FROM sample").get() as { id: number };
-    this.#lastBefore = last.id;
+    this.#select = readerOf<SampleRow>(db, `${SELECT_SAMPLES} WHERE circuit_id = ? AND sample.sample = ?`);
+    this.#lastBefore = numberOf(db, "SELECT ifnull(max(id), 0) FROM sample");
   }
 
   has(circuitId: number, { sample }: Sample): boolean {
-    return this.#select.get(circuitId, sample) !== undefined;
+    return this.#select.first(circuitId, sample) !== undefined;
   }
 
   /** Whether the file reports a sample in contradicting ways, so that nothing of it is taken. */
@@ -57,7 +56,7 @@ export class SamplesOfFile {
   put(circuitId: number, { sample, accepted }: SampleFate): ReportDecision {
     const values = valuesOf(sample, this.fileId, sample.origin[0] as Origin);
     if (this.#insert(circuitId, sample.sample, values)) return FIRST;
-    const row = this.#select.get(circuitId, sample.sample) as SampleRow;
+    const row = this.#select.first(circuitId, sample.sample) as SampleRow;
     // Most samples that come twice come the same way twice; only the others have to be compared in earnest.
     if (holdsSame(row, values)) return known("same");
     const next: KeptReport = { sample, fileId: this.fileId, at: new Date().toISOString() };

@@ -11,7 +11,7 @@ import {
 } from "../../intake/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
-import type { Connection } from "../storage/database.js";
+import { type Connection, firstOf, numberOf } from "../storage/database.js";
 import { type RowCounts, takeRows } from "./file-intake.js";
 
 /** What became of every row of a file that was brought into the book. */
@@ -93,7 +93,7 @@ function keepMap(db: Connection, map: ColumnMap): number {
     map.name,
     body,
   );
-  return (db.prepare("SELECT id FROM column_map WHERE sha256 = ?").get(sha256) as { id: number }).id;
+  return numberOf(db, "SELECT id FROM column_map WHERE sha256 = ?", sha256);
 }
 
 function keepFile(
@@ -103,9 +103,12 @@ function keepFile(
   source: ByteSource,
   opened: OpenedLabFile,
 ): { fileId: number; isNew: boolean } {
-  const known = db
-    .prepare("SELECT id FROM file WHERE sha256 = ? AND column_map_id IS ?")
-    .get(sha256, mapId) as { id: number } | undefined;
+  const known = firstOf<{ id: number }>(
+    db,
+    "SELECT id FROM file WHERE sha256 = ? AND column_map_id IS ?",
+    sha256,
+    mapId,
+  );
   if (known !== undefined) return { fileId: known.id, isNew: false };
   const { lastInsertRowid } = db
     .prepare(

@@ -1,7 +1,14 @@
-import { type DatedCounts, describeUnusual, LOOK_BACK, unusualCounts } from "../../fitness/index.js";
+import {
+  type DatedCounts,
+  datedCounts,
+  describeUnusual,
+  LOOK_BACK,
+  unusualCounts,
+} from "../../fitness/index.js";
 import { CHECKS, type CheckCode, type Finding } from "../../intake/index.js";
 import { type Circuit, circuitSchema } from "../../samples/index.js";
-import type { Connection } from "../storage/database.js";
+import { type Connection, readerOf } from "../storage/database.js";
+import { type SampleRow, SELECT_SAMPLES, sampleOf } from "../storage/sample-row.js";
 
 /** So many of the latest counts of a circuit are kept at hand, so that a sample of an earlier day finds some before it. */
 const RETAINED = 2 * LOOK_BACK;
@@ -18,11 +25,12 @@ export class UsualCounts {
   readonly #selectBody;
 
   constructor(db: Connection) {
-    this.#select = db.prepare(
-      `SELECT drawn_on, count_volume_ml, counts FROM sample WHERE circuit_id = ? AND counts IS NOT NULL
-         ORDER BY drawn_on DESC, id DESC LIMIT ${RETAINED}`,
+    this.#select = readerOf<SampleRow>(
+      db,
+      `${SELECT_SAMPLES} WHERE circuit_id = ? AND counts IS NOT NULL
+         ORDER BY drawn_on DESC, sample.id DESC LIMIT ${RETAINED}`,
     );
-    this.#selectBody = db.prepare("SELECT body FROM circuit WHERE id = ?");
+    this.#selectBody = readerOf<{ body: string | null }>(db, "SELECT body FROM circuit WHERE id = ?");
   }
 
   /**
@@ -57,26 +65,15 @@ export class UsualCounts {
   #usual(circuitId: number): DatedCounts[] {
     const known = this.#byCircuit.get(circuitId);
     if (known !== undefined) return known;
-    const rows = this.#select.all(circuitId) as {
-      drawn_on: string;
-      count_volume_ml: number;
-      counts: string;
-    }[];
-    const usual = rows.reverse().map(({ drawn_on, count_volume_ml, counts }): DatedCounts => {
-      const bySize = Object.entries(JSON.parse(counts) as Record<string, number>);
-      return {
-        drawnOn: drawn_on,
-        sizesUm: bySize.map(([size]) => Number(size)),
-        perMl: bySize.map(([, count]) => count / count_volume_ml),
-      };
-    });
+    const rows = this.#select.all(circuitId).reverse();
+    const usual = rows.flatMap((row) => datedCounts(sampleOf(row)) ?? []);
     this.#byCircuit.set(circuitId, usual);
     return usual;
   }
 
   /** The circuit as a carts file describes it; undefined when none has. */
   #circuit(circuitId: number): Circuit | undefined {
-    const row = this.#selectBody.get(circuitId) as { body: string | null } | undefined;
+    const row = this.#selectBody.first(circuitId);
     return row?.body == null ? undefined : circuitSchema.parse(JSON.parse(row.body));
   }
 }
