@@ -11,7 +11,14 @@ import { beginChainOfBook } from "./chain/begin.js";
 import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
 import { checkRestedOn, checkRowsOfFile } from "./chain/trust.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
-import { decisionsIn, keepOverride, keepUnjudged, liftDecision, type Override } from "./judging/decisions.js";
+import {
+  decisionsIn,
+  type EnteredBy,
+  keepOverride,
+  keepUnjudged,
+  liftDecision,
+  type Override,
+} from "./judging/decisions.js";
 import type { KeepCartsOptions } from "./judging/fleet.js";
 import * as fleet from "./judging/fleet.js";
 import { type HeldOn, heldOn } from "./judging/held-on.js";
@@ -35,11 +42,13 @@ import { filesIn, firstFileIn, type KnownFile, newestFileIn } from "./storage/fi
 import { rowTextOf } from "./storage/row-text.js";
 import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./storage/samples.js";
 import { faultsIn } from "./storage/soundness.js";
-import type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
+import type { KeptQuarantinedRow, ROW_DECISIONS, RowDecision, SettledRow } from "./taking-in/open-rows.js";
 import * as openRows from "./taking-in/open-rows.js";
 import { fatesOfRows, type RowFate } from "./taking-in/row-fates.js";
+import { type Withdrawal, type WithdrawalEntry, withdrawalsIn } from "./taking-in/standing-withdrawals.js";
 import { samplesOfNoCircuit, setStraysAside } from "./taking-in/strays.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./taking-in/take-in.js";
+import { type WithdrawnFile, withdrawFile } from "./taking-in/withdraw.js";
 
 /**
  * A sample book: one database file with samples, where each came from, carts, circuits, events and requirements.
@@ -193,7 +202,10 @@ export class Book {
    * @param ids - of the rows; see {@link Book.quarantine}
    * @throws BookError when a row is not there, or person or reason are blank; nothing is kept then
    */
-  decideRows(ids: readonly string[], decision: Omit<RowDecision, "at">): KeptQuarantinedRow[] {
+  decideRows(
+    ids: readonly string[],
+    decision: Omit<RowDecision, "at"> & { readonly decision: (typeof ROW_DECISIONS)[number] },
+  ): KeptQuarantinedRow[] {
     return this.#attempt(() => openRows.decideRows(this.#db, ids, { ...decision, at: now() }));
   }
 
@@ -227,18 +239,27 @@ export class Book {
   }
 
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */
-  override(verdictId: number, override: Omit<Override, "at">): CircuitDecision {
-    return this.#attempt(() => keepOverride(this.#db, verdictId, { at: now(), ...override }));
+  override(verdictId: number, override: Omit<Override, "at">, entered: EnteredBy = {}): CircuitDecision {
+    return this.#attempt(() => keepOverride(this.#db, verdictId, { at: now(), ...override }, entered));
   }
 
   /** Keeps what a person decided about a circuit that has no verdict: it can only be stopped. */
-  overrideUnjudged(cart: string, circuit: string, override: Omit<Override, "at">): CircuitDecision {
-    return this.#attempt(() => keepUnjudged(this.#db, { cart, circuit }, { at: now(), ...override }));
+  overrideUnjudged(
+    cart: string,
+    circuit: string,
+    override: Omit<Override, "at">,
+    entered: EnteredBy = {},
+  ): CircuitDecision {
+    return this.#attempt(() =>
+      keepUnjudged(this.#db, { cart, circuit }, { at: now(), ...override }, entered),
+    );
   }
 
   /** Lifts what a person decided about a circuit; it stays in the book with who lifted it and why. */
-  lift(cart: string, circuit: string, lifting: LiftingEntry): CircuitDecision {
-    return this.#attempt(() => liftDecision(this.#db, { cart, circuit }, { at: now(), ...lifting }));
+  lift(cart: string, circuit: string, lifting: LiftingEntry, entered: EnteredBy = {}): CircuitDecision {
+    return this.#attempt(() =>
+      liftDecision(this.#db, { cart, circuit }, { at: now(), ...lifting }, entered),
+    );
   }
 
   /** Everything that people decided about circuits, oldest first, with what was lifted. */
@@ -249,6 +270,23 @@ export class Book {
   /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */
   recompute(verdictId: number): Recomputed {
     return this.#attempt(() => verdicts.recomputeVerdict(this.#db, verdictId));
+  }
+
+  /**
+   * Takes back what a file brought in: its samples count no longer, and what other files report of them counts again. It is
+   * kept with who took it back and why, and verdicts that it may concern say so. Importing the file again brings it back.
+   *
+   * @param file - one of {@link Book.files}
+   * @throws BookError when person or reason are blank, or the file was taken back already
+   */
+  withdraw(file: Pick<KnownFile, "file" | "sha256">, entry: WithdrawalEntry): WithdrawnFile {
+    const at = new Date().toISOString();
+    return this.#attempt(() => withdrawFile(this.#db, file, { ...entry, at }));
+  }
+
+  /** The files that were taken back and have not been imported again, oldest withdrawal first. */
+  withdrawals(): Withdrawal[] {
+    return this.#attempt(() => withdrawalsIn(this.#db));
   }
 
   /** The files that the book has read, oldest first. */

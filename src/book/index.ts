@@ -2,7 +2,7 @@ export { Book } from "./book.js";
 export type { ChainEntry, EntryKind } from "./chain/entry.js";
 export type { Misfit } from "./chain/links.js";
 export type { BookVerification, RecomputedVerdicts } from "./chain/verify.js";
-export type { Override } from "./judging/decisions.js";
+export type { EnteredBy, Override } from "./judging/decisions.js";
 export type { KeepCartsOptions } from "./judging/fleet.js";
 export {
   casesOfBook,
@@ -24,4 +24,6 @@ export type { RowCounts } from "./taking-in/file-intake.js";
 export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";
 export { ROW_DECISIONS } from "./taking-in/open-rows.js";
 export type { RowFate } from "./taking-in/row-fates.js";
+export type { Withdrawal, WithdrawalEntry, WithdrawnReport } from "./taking-in/standing-withdrawals.js";
 export type { FileReport, TakeInOptions } from "./taking-in/take-in.js";
+export type { WithdrawnFile } from "./taking-in/withdraw.js";

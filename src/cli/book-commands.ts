@@ -6,6 +6,7 @@ import type { ImportOptions } from "./commands/import/import.js";
 import type { QuarantineOptions } from "./commands/quarantine/quarantine.js";
 import type { RowsOptions } from "./commands/rows/rows.js";
 import type { VerifyOptions } from "./commands/verify/verify.js";
+import type { WithdrawOptions } from "./commands/withdraw/withdraw.js";
 import type { ExitCode, Io } from "./io.js";
 
 /** Adds the commands that fill the sample book and ask it. Each is loaded when it runs. */
@@ -22,7 +23,10 @@ export function addBookCommands(program: Command, io: Io, done: (code: ExitCode)
     .option("--requirement <file>", "requirements file (JSON) to keep in the book")
     .option("--quarantine <folder>", "write the quarantined rows there, to be corrected and fed back")
     .option("--on <day>", "day of import, for finding days in the future (today)")
-    .option("--by <name>", "who brings the files in, kept in the record of the book (not stated)")
+    .option(
+      "--by <name>",
+      "who brings the files in, kept in the record of the book (SILTBOOK_BY, or not stated)",
+    )
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -51,7 +55,7 @@ Examples:
     .option("--settle <id...>", "nothing is left to correct in these rows")
     .option("--discard <id...>", "these rows are no results")
     .option("--reopen <id...>", "these rows wait again")
-    .option("--by <name>", "who decides")
+    .option("--by <name>", "who decides (SILTBOOK_BY)")
     .option("--reason <text>", "why")
     .option("--json", "print one JSON document")
     .addHelpText(
@@ -115,6 +119,30 @@ Example:
     .addHelpText("after", "\nExample:\n  siltbook rows --book base.siltbook march.csv")
     .action(async (name: string, options: RowsOptions) => {
       done((await import("./commands/rows/rows.js")).runRows(name, options, io));
+    });
+
+  program
+    .command("withdraw")
+    .summary("takes back what a file brought in")
+    .description(
+      "takes back what a file brought into the book: its samples count no longer, and what other files report of them counts again",
+    )
+    .requiredOption("--book <file>", "the sample book")
+    .argument("<name>", "name of the file, or the first digits of its SHA-256")
+    .option("--by <name>", "who withdraws it (SILTBOOK_BY)")
+    .requiredOption("--reason <text>", "why")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Nothing is deleted: verdicts on its circuits, history and rows say who withdrew it and why. Importing it again brings it back.
+Exit code 1: other files name the same samples and are to be imported again.
+
+Example:
+  siltbook withdraw --book base.siltbook march.csv --by "A. Person" --reason "report of another base"`,
+    )
+    .action(async (name: string, options: WithdrawOptions) => {
+      done((await import("./commands/withdraw/withdraw.js")).runWithdraw(name, options, io));
     });
 
   program

@@ -83,6 +83,7 @@ ${SHORT_DEFERENCE}`,
     .requiredOption("--circuit <name>", "name of the circuit")
     .requiredOption("--person <name>", "who decided, or who lifts the decision")
     .requiredOption("--reason <text>", "why")
+    .option("--by <name>", "who enters it, for the record (SILTBOOK_BY, or the person)")
     .option("--decision <verdict>", "fit, circulate, exchange-fluid, resample or do-not-connect")
     .option("--second <name>", "a second person; needed for a decision milder than do-not-connect")
     .option(

@@ -15,6 +15,8 @@ export interface UnreadResult {
   readonly notSplit?: true;
   /** The number of a sample that could be read and that a book keeps under names of no circuit. */
   readonly sample?: string;
+  /** The file of the sample was taken back, and this settles it. */
+  readonly withdrawn?: string;
   /** What a person decided about the row, who and why; it then no longer blocks the circuit, and the verdict says so. */
   readonly decided?: string;
 }

@@ -7,6 +7,7 @@ export {
   type BookVerification,
   type ChainEntry,
   type ComparedVerdict,
+  type EnteredBy,
   type EntryKind,
   type FileReport,
   type FleetOfBook,
@@ -36,4 +37,8 @@ export {
   type SettledRow,
   type TakeInOptions,
   type VerdictQuery,
+  type Withdrawal,
+  type WithdrawalEntry,
+  type WithdrawnFile,
+  type WithdrawnReport,
 } from "../book/index.js";

@@ -265,6 +265,11 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     may: JSON_SWITCH,
     words: { from: 1, to: 1, right: ["lab.csv", "long.csv", "3f2a9c"] },
   },
+  withdraw: {
+    ways: [{ ...BOOK, "--reason": ["report of another base", ""], "--by": ["A. Person"] }],
+    may: JSON_SWITCH,
+    words: { from: 1, to: 1, right: ["lab.csv", "long.csv", "3f2a9c"] },
+  },
   export: {
     ways: [{ ...BOOK, "--to": ["out.csv", "out.jsonl", "lab.csv", "folder", "out.txt"] }],
     may: JSON_SWITCH,
@@ -294,6 +299,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       { ...BOOK, ...CIRCUIT, ...WHO, "--lift": [] },
     ],
     may: {
+      "--by": ["A. Clerk", ""],
       "--second": ["B. Person", "A. Person"],
       "--until": ["2026-12-01", "2020-01-01"],
       "--number": ["1", "7"],

@@ -13,7 +13,8 @@ export type EntryKind =
   | "quarantine"
   | "verdicts"
   | "override"
-  | "lifting";
+  | "lifting"
+  | "withdrawal";
 
 /** One link of the chain. */
 export interface ChainEntry {

@@ -73,6 +73,8 @@ export const CHAINED_TABLES: readonly ChainedTable[] = [
     keysGrow: false,
     line: "json_array(override_id, at, person, reason)",
   },
+  grows("withdrawal", "file_id, last_reading, at, person, reason"),
+  grows("withdrawn_report", "withdrawal_id, report, also_in"),
 ];
 
 /** A row as the chain hashes it, from its {@link ChainedTable.line}. */

@@ -2,6 +2,7 @@ import { VERSION } from "../../provenance/index.js";
 import { recomputeVerdict } from "../judging/verdicts.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
 import { rowsAstray, unreadableIn } from "../storage/soundness.js";
+import { type Withdrawal, withdrawalsIn } from "../taking-in/standing-withdrawals.js";
 import { type ChainEntry, entriesIn, piecesIn } from "./entry.js";
 import { brokenLinks, describeEntry, type Misfit } from "./links.js";
 import { misfitsIn, type PieceOfEntry } from "./misfits.js";
@@ -29,6 +30,8 @@ export interface BookVerification {
   /** What is wrong with the file itself. */
   readonly damage: readonly string[];
   readonly verdicts: RecomputedVerdicts;
+  /** Files that were taken back. */
+  readonly withdrawn: readonly Omit<Withdrawal, "reports">[];
 }
 
 const NOTHING_READ: BookVerification = {
@@ -39,6 +42,7 @@ const NOTHING_READ: BookVerification = {
   misfits: [],
   damage: [],
   verdicts: { kept: 0, same: 0, sameOfOthers: {} },
+  withdrawn: [],
 };
 
 /**
@@ -72,6 +76,7 @@ export function verifyBook(db: Connection): BookVerification {
   const again = attempt(() => recomputeAll(db, byTable.get("verdict") ?? [], numbered), undefined);
   misfits.push(...(again?.misfits ?? []));
   misfits.sort((a, b) => a.entry - b.entry);
+  const withdrawn = attempt(() => withdrawalsIn(db), []).map(({ reports: _, ...withdrawal }) => withdrawal);
   return {
     fits: misfits.length === 0 && damage.length === 0,
     entries: entries.length,
@@ -79,7 +84,8 @@ export function verifyBook(db: Connection): BookVerification {
     head: entries.at(-1),
     misfits,
     damage,
-    verdicts: again?.verdicts ?? { kept: 0, same: 0, sameOfOthers: {} },
+    verdicts: again?.verdicts ?? NOTHING_READ.verdicts,
+    withdrawn,
   };
 }
 

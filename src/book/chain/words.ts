@@ -18,6 +18,8 @@ const WORDS: Readonly<Record<string, readonly [string, string]>> = {
   row_text: ["text of rows of a file", "texts of rows of a file"],
   sample: ["sample", "samples"],
   verdict: ["verdict", "verdicts"],
+  withdrawal: ["the withdrawal of a file", "withdrawals of files"],
+  withdrawn_report: ["what a withdrawn file had reported", "what withdrawn files had reported"],
 };
 
 /** The rows of a table, in words. */

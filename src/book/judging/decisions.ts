@@ -20,6 +20,11 @@ export interface Override extends DecisionEntry {
   readonly at: string;
 }
 
+/** Who enters a decision, for the record; the person who decided when absent. */
+export interface EnteredBy {
+  readonly by?: string;
+}
+
 interface DecisionRow {
   readonly id: number;
   readonly cart: string;
@@ -94,8 +99,13 @@ export function overridesOf(db: Connection, verdictId: number): Override[] {
  *
  * @throws BookError when there is no such verdict, or the decision cannot be entered; see `faultOfDecision`
  */
-export function keepOverride(db: Connection, verdictId: number, override: Override): CircuitDecision {
-  return inEntry(db, decided(override), () => {
+export function keepOverride(
+  db: Connection,
+  verdictId: number,
+  override: Override,
+  entered: EnteredBy,
+): CircuitDecision {
+  return inEntry(db, decided(override, entered), () => {
     const row = firstOf<NamedCircuit & { verdict: VerdictName; on: string }>(
       db,
       'SELECT cart, circuit, verdict, judged_on AS "on" FROM verdict WHERE id = ?',
@@ -115,8 +125,13 @@ export function keepOverride(db: Connection, verdictId: number, override: Overri
  *
  * @throws BookError when the book does not know the circuit, or the decision cannot be entered; see `faultOfDecision`
  */
-export function keepUnjudged(db: Connection, named: NamedCircuit, override: Override): CircuitDecision {
-  return inEntry(db, decided(override), () => {
+export function keepUnjudged(
+  db: Connection,
+  named: NamedCircuit,
+  override: Override,
+  entered: EnteredBy,
+): CircuitDecision {
+  return inEntry(db, decided(override, entered), () => {
     const circuits = rowsOf<NamedCircuit>(
       db,
       "SELECT cart, circuit FROM circuit JOIN cart ON cart.id = cart_id ORDER BY cart, circuit",
@@ -134,10 +149,10 @@ export function keepUnjudged(db: Connection, named: NamedCircuit, override: Over
   });
 }
 
-function decided({ person }: Override): Step<CircuitDecision> {
+function decided({ person }: Override, { by = person }: EnteredBy): Step<CircuitDecision> {
   const subject = ({ number, cart, circuit, decision }: CircuitDecision) =>
     `decision ${number} about cart ${cart}, circuit ${circuit}: ${decision}`;
-  return { kind: "override", by: person, subject };
+  return { kind: "override", by, subject };
 }
 
 function insert(
@@ -177,10 +192,11 @@ export function liftDecision(
   db: Connection,
   circuit: NamedCircuit,
   lifting: LiftingEntry & { readonly at: string },
+  { by = lifting.person }: EnteredBy,
 ): CircuitDecision {
   const subject = ({ number }: CircuitDecision) =>
     `decision ${number} about cart ${circuit.cart}, circuit ${circuit.circuit}, lifted`;
-  return inEntry(db, { kind: "lifting", by: lifting.person, subject }, () => {
+  return inEntry(db, { kind: "lifting", by, subject }, () => {
     const fault = faultOfLifting(lifting);
     if (fault !== undefined) throw new BookError(fault);
     const found = decisionToLift(decisionsAbout(db, circuit), lifting.number);

@@ -17,7 +17,7 @@ import {
   textOnDisk,
   unreadResults,
 } from "../../intake/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, describePlaces } from "../../provenance/index.js";
 import {
   assumedAsOf,
   type Cart,
@@ -25,11 +25,13 @@ import {
   cartChanges,
   cartsAsOf,
   type FleetChange,
+  type Origin,
   type RequirementsFile,
   requirementChanges,
 } from "../../samples/index.js";
 import { Book } from "../book.js";
 import type { KeptQuarantinedRow, RowDecision, SettledRow } from "../taking-in/open-rows.js";
+import type { Withdrawal } from "../taking-in/standing-withdrawals.js";
 import { decisionsAsOf, quarantineAsOf } from "./known-by.js";
 
 /** The files that take the place of what the book holds. */
@@ -218,6 +220,7 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
     unread: [
       ...unreadResults(quarantine),
       ...settled.flatMap(decidedResult),
+      ...book.withdrawals().flatMap((withdrawal) => withdrawnResults(withdrawal, asOf)),
       ...book.samplesOfNoCircuit(carts).filter(({ drawnOn = "" }) => drawnOn <= (asOf ?? drawnOn)),
     ],
     knownCarts: [
@@ -250,6 +253,28 @@ const NOT_KEPT: Assumption = {
 function decidedResult({ decided, ...row }: SettledRow): UnreadResult[] {
   if (decided === undefined) return [];
   return unreadResults([row]).map((unread) => ({ ...unread, decided: describeDecision(decided) }));
+}
+
+/**
+ * Samples of a file that was taken back. They block a circuit while another file reports them that has to be imported again,
+ * and as of a day before they were taken back: they were known then, and are not read any more.
+ */
+function withdrawnResults({ at, reports, ...by }: Withdrawal, asOf: string | undefined): UnreadResult[] {
+  const decided = describeDecision({ decision: "withdrawn", at, ...by });
+  const isLater = asOf !== undefined && at.slice(0, 10) > asOf;
+  return reports
+    .filter(({ sample: { drawnOn } }) => drawnOn <= (asOf ?? drawnOn))
+    .map(({ sample: { cart, circuit, sample, drawnOn, origin }, awaited }) => {
+      const [{ file, rows }] = origin as [Origin];
+      const where = `${file} ${describePlaces(rows.slice(0, 1))}`;
+      const settles = isLater
+        ? "it was known on that day: judge as of a later one"
+        : awaited && `${awaited} reports it too: import that file again`;
+      return {
+        ...{ cart, circuit, sample, drawnOn, where },
+        ...(settles === undefined ? { decided } : { withdrawn: settles }),
+      };
+    });
 }
 
 function describeDecision({ decision, person, at, reason }: RowDecision): string {

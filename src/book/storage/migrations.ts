@@ -298,6 +298,47 @@ export const MIGRATIONS: readonly string[] = [
   -- A sum over the values of the row and the names of its circuit, to notice damage when it is read.
   ALTER TABLE sample ADD COLUMN row_check INTEGER;
   `,
+  `
+  -- A file that was taken back. It counts again from its next reading on.
+  CREATE TABLE withdrawal (
+    id INTEGER PRIMARY KEY,
+    file_id INTEGER NOT NULL REFERENCES file (id),
+    -- The last reading of any file before it.
+    last_reading INTEGER NOT NULL REFERENCES reading (id),
+    at TEXT NOT NULL,
+    person TEXT NOT NULL CHECK (trim(person) <> ''),
+    reason TEXT NOT NULL CHECK (trim(reason) <> '')
+  ) STRICT;
+
+  -- What the file had reported of each sample, as JSON; and a JSON array of other files that name the sample, and of which
+  -- the book kept nothing because this one had said the same, or otherwise.
+  CREATE TABLE withdrawn_report (
+    id INTEGER PRIMARY KEY,
+    withdrawal_id INTEGER NOT NULL REFERENCES withdrawal (id),
+    report TEXT NOT NULL,
+    also_in TEXT NOT NULL
+  ) STRICT;
+
+  CREATE VIEW standing_withdrawal AS
+    SELECT * FROM withdrawal
+    WHERE last_reading >= (SELECT max(id) FROM reading WHERE reading.file_id = withdrawal.file_id);
+
+  -- Files that name a withdrawn sample, none of which has been read since.
+  CREATE VIEW awaited_file AS
+    SELECT report.id AS report_id, file.id AS file_id, file.name
+    FROM withdrawn_report AS report JOIN standing_withdrawal ON standing_withdrawal.id = withdrawal_id, json_each(also_in)
+    JOIN file ON file.id = json_each.value
+    WHERE file.id NOT IN (SELECT file_id FROM standing_withdrawal)
+      AND NOT EXISTS (SELECT 1 FROM reading, json_each(report.also_in) AS named
+        WHERE reading.file_id = named.value AND reading.id > last_reading);
+
+  DROP VIEW open_row;
+  CREATE VIEW open_row AS
+    SELECT quarantined_row.* FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
+    WHERE settled_by IS NULL AND ifnull(decision, 'reopened') = 'reopened'
+      AND ifnull(cart, '') NOT IN (SELECT cart FROM other_cart)
+      AND file_id NOT IN (SELECT file_id FROM standing_withdrawal);
+  `,
 ];
 
 /** The version of the tables with which the chain began. */

@@ -16,9 +16,9 @@ export interface KeptQuarantinedRow extends QuarantinedRow {
 /** What a person may decide about a quarantined row. */
 export const ROW_DECISIONS = ["settled", "discarded", "reopened"] as const;
 
-/** A decision about a quarantined row. Nothing is deleted; the last one counts. */
+/** A decision about a quarantined row, or about the whole file that it is in. Nothing is deleted; the last one counts. */
 export interface RowDecision {
-  readonly decision: (typeof ROW_DECISIONS)[number];
+  readonly decision: (typeof ROW_DECISIONS)[number] | "withdrawn";
   readonly person: string;
   readonly reason: string;
   /** As ISO 8601. */
@@ -66,20 +66,33 @@ export function settledRowsIn(db: Connection): SettledRow[] {
   const rows = rowsOf<
     RawRow & { replaced_by: string | null; replaced_at: string | null; is_other: number } & {
       [K in keyof RowDecision]: RowDecision[K] | null;
-    }
+    } & { withdrawn_by: string; withdrawn_because: string; withdrawn_at: string | null }
   >(
     db,
-    `SELECT ${columnsOf("quarantined_row")}, decision, person, reason, at, (SELECT name FROM file WHERE id = settled_by) AS replaced_by,
+    `SELECT ${columnsOf("quarantined_row")}, made.decision, made.person, made.reason, made.at,
+       taken_back.person AS withdrawn_by, taken_back.reason AS withdrawn_because, taken_back.at AS withdrawn_at,
+       (SELECT name FROM file WHERE id = settled_by) AS replaced_by,
        (SELECT min(at) FROM reading WHERE reading.file_id = settled_by) AS replaced_at,
        ifnull(cart, '') IN (SELECT cart FROM other_cart) AS is_other
-     FROM quarantined_row LEFT JOIN quarantine_decision ON quarantine_decision.id = decision_id
-     WHERE quarantined_row.id NOT IN (SELECT id FROM open_row) ORDER BY file_id, quarantined_row.sheet, quarantined_row.row`,
+     FROM quarantined_row LEFT JOIN quarantine_decision AS made ON made.id = decision_id
+       LEFT JOIN standing_withdrawal AS taken_back ON taken_back.file_id = quarantined_row.file_id
+     WHERE quarantined_row.id NOT IN (SELECT id FROM open_row) ORDER BY quarantined_row.file_id, quarantined_row.sheet, quarantined_row.row`,
   );
   return rows.map((row): SettledRow => {
     const { decision, person, reason, at, replaced_by: replacedBy, replaced_at } = row;
     const isDecided =
       decision !== null && decision !== "reopened" && person !== null && reason !== null && at !== null;
     if (isDecided) return { ...keptRow(row), decided: { decision, person, reason, at }, settledAt: at };
+    if (row.withdrawn_at !== null && replacedBy === null && !row.is_other) {
+      const { withdrawn_at, withdrawn_by, withdrawn_because } = row;
+      const decided = {
+        decision: "withdrawn" as const,
+        person: withdrawn_by,
+        reason: withdrawn_because,
+        at: withdrawn_at,
+      };
+      return { ...keptRow(row), decided, settledAt: withdrawn_at };
+    }
     return {
       ...keptRow(row),
       ...(replacedBy !== null && { replacedBy }),
@@ -137,7 +150,7 @@ function idOf(sha256: string, sheet: string | null, row: number): string {
 export function decideRows(
   db: Connection,
   ids: readonly string[],
-  decided: RowDecision,
+  decided: RowDecision & { readonly decision: (typeof ROW_DECISIONS)[number] },
 ): KeptQuarantinedRow[] {
   const { decision, person, reason, at } = decided;
   if (!isText(person)) throw new BookError("a decision about a quarantined row needs the name of the person");

@@ -10,6 +10,9 @@ import { type Connection, rowsOf } from "../storage/database.js";
 /** A report shows up to this many quarantined rows; all of them are in the book. */
 const MAX_SHOWN = 10_000;
 
+/** The reason that is kept where a row comes back marked as no result. */
+export const MARKED_DISCARD = 'marked "discard" there';
+
 interface OpenRow {
   readonly id: number;
   readonly sample: string | null;
@@ -135,11 +138,12 @@ export class QuarantineKeeper {
       this.db
         .prepare(
           `INSERT INTO quarantine_decision (file_sha256, sheet, row, decision, person, reason, at)
-           SELECT DISTINCT sha256, ifnull(sheet, ''), row, 'discarded', ?, 'marked "discard" there', ? FROM open_row
+           SELECT DISTINCT sha256, ifnull(sheet, ''), row, 'discarded', ?, ?, ? FROM open_row
            WHERE row = ? AND sheet IS ? AND substr(sha256, 1, ?) = ?`,
         )
         .run(
           by,
+          MARKED_DISCARD,
           new Date().toISOString(),
           row,
           place.sheet ?? null,

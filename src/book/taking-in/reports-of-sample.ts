@@ -34,6 +34,12 @@ export function reportsOf(db: Connection, row: SampleRow): KeptReport[] {
   ];
 }
 
+/** Takes a sample out of the book that no report is left of. */
+export function removeSample(db: Connection, sampleId: number): void {
+  db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(sampleId);
+  db.prepare("DELETE FROM sample WHERE id = ?").run(sampleId);
+}
+
 /** Writes the sample that reports give together, and each state before the last as what was amended. */
 export function writeReports(db: Connection, sampleId: number, reports: readonly KeptReport[]): void {
   const versions = versionsOf(reports);

@@ -3,13 +3,14 @@ import type { IntakeIssue, NotSampleRow } from "../../intake/index.js";
 import { type Connection, eachOf, rowsOf } from "../storage/database.js";
 import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
 import { reportsOf } from "./reports-of-sample.js";
+import { isWithdrawn } from "./standing-withdrawals.js";
 
 /** What became of one row of a file, with its text as it stood there. */
 export interface RowFate {
   readonly sheet?: string;
   readonly row: number;
   readonly text: string;
-  readonly fate: "taken" | "known" | "amended" | "quarantined" | "not a sample";
+  readonly fate: "taken" | "known" | "amended" | "quarantined" | "withdrawn" | "not a sample";
   /** Why the row is in quarantine. */
   readonly issues?: readonly IntakeIssue[];
   /** Whether a quarantined row has come back corrected, or was discarded. */
@@ -27,6 +28,8 @@ type Reported = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
  */
 export function* fatesOfRows(db: Connection, fileId: number): Generator<RowFate> {
   const reported = reportedRows(db, fileId);
+  // A row that left no other trace said what the book knew already.
+  const otherwise: Reported = { fate: isWithdrawn(db, fileId) ? "withdrawn" : "known" };
   const pieces = eachOf<{ sheet: string; first_row: number; body: Buffer }>(
     db,
     "SELECT sheet, first_row, body FROM row_text WHERE file_id = ? ORDER BY sheet, first_row",
@@ -36,8 +39,7 @@ export function* fatesOfRows(db: Connection, fileId: number): Generator<RowFate>
     const texts = JSON.parse(inflateRawSync(body).toString("utf8")) as string[];
     for (const [index, text] of texts.entries()) {
       const row = first_row + index;
-      // A row that left no other trace said what the book knew already.
-      const fate = reported.get(`${sheet}\n${row}`) ?? { fate: "known" };
+      const fate = reported.get(`${sheet}\n${row}`) ?? otherwise;
       yield { ...(sheet !== "" && { sheet }), row, text, ...fate };
     }
   }

@@ -16,7 +16,7 @@ import {
   known,
   type ReportDecision,
 } from "./decide-report.js";
-import { reportsOf, writeReports } from "./reports-of-sample.js";
+import { removeSample, reportsOf, writeReports } from "./reports-of-sample.js";
 
 type Statement = ReturnType<Connection["prepare"]>;
 
@@ -73,10 +73,7 @@ export class SamplesOfFile {
     } else if (decision.kind === "take-back") {
       this.#contradicted.add(key);
       if (decision.others.length > 0) writeReports(this.db, id, decision.others);
-      else {
-        this.db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(id);
-        this.db.prepare("DELETE FROM sample WHERE id = ?").run(id);
-      }
+      else removeSample(this.db, id);
     }
   }
 

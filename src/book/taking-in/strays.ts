@@ -6,7 +6,8 @@ import { CircuitFinder, otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
 import { rowTextOf } from "../storage/row-text.js";
 import { type SampleRow, SELECT_SAMPLES, sampleOf } from "../storage/sample-row.js";
-import { reportsOf } from "./reports-of-sample.js";
+import { dropEmptyCircuits } from "./empty-circuits.js";
+import { removeSample, reportsOf } from "./reports-of-sample.js";
 
 /** The code of the assumption that a file's names were taken as they stand, because the book knew no carts. */
 export const UNCHECKED_NAMES = "names-not-checked";
@@ -65,10 +66,7 @@ export function setStraysAside(db: Connection): QuarantinedRow[] {
   if (strays.length === 0) return [];
   const circuits = new CircuitFinder(db);
   const rows = strays.flatMap((row) => setAside(db, row, circuits));
-  db.exec(
-    `DELETE FROM circuit WHERE body IS NULL AND former IS NULL AND id NOT IN (SELECT circuit_id FROM sample);
-     DELETE FROM cart WHERE id NOT IN (SELECT cart_id FROM circuit);`,
-  );
+  dropEmptyCircuits(db);
   const others = new Set<string | undefined>(otherCartsIn(db));
   return rows.filter(({ cart }) => !others.has(cart));
 }
@@ -82,8 +80,7 @@ function setAside(db: Connection, stray: SampleRow, circuits: CircuitFinder): Qu
     origin: report.origin[0] as Origin,
     reported: JSON.stringify(Object.fromEntries(statementsOf(report))),
   }));
-  db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(stray.id);
-  db.prepare("DELETE FROM sample WHERE id = ?").run(stray.id);
+  removeSample(db, stray.id);
   const insert = db.prepare(
     `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, sample, reported)
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,

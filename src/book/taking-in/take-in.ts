@@ -13,6 +13,7 @@ import type { Assumption } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
 import { type Connection, firstOf, numberOf } from "../storage/database.js";
 import { type RowCounts, takeRows } from "./file-intake.js";
+import { isAwaited, isWithdrawn } from "./standing-withdrawals.js";
 
 /** What became of every row of a file that was brought into the book. */
 export interface FileReport extends RowCounts {
@@ -60,10 +61,11 @@ export async function takeIn(
   return inEntry(db, { kind: "reading", by: options.by, subject }, () => {
     const mapId = options.map === undefined ? null : keepMap(db, options.map);
     const { fileId, isNew } = keepFile(db, sha256, mapId, source, opened);
+    const beginsToCount = isNew || isWithdrawn(db, fileId) || isAwaited(db, fileId);
     const fates = tellProgress(opened.fates(), source.size, options.onProgress);
     const { counts, quarantine, assumptions } = takeRows(db, fileId, isNew, fates);
     const rows = counts.taken + counts.known + counts.amended + counts.quarantined + counts.notSamples;
-    if (isNew || counts.taken + counts.amended > 0) {
+    if (beginsToCount || counts.taken + counts.amended > 0) {
       db.prepare(
         `INSERT INTO reading (file_id, at, rows, taken, known, amended, quarantined, not_samples)
          VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,

@@ -26,7 +26,7 @@ interface UnreadReason {
 export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
   const groups = new Map<string, [UnreadResult, ...UnreadResult[]]>();
   for (const result of unread) {
-    const key = JSON.stringify([result.cart, result.circuit, result.sample !== undefined]);
+    const key = JSON.stringify([result.cart, result.circuit, result.sample !== undefined, result.withdrawn]);
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [result]);
     else group.push(result);
@@ -41,10 +41,14 @@ export function describeUnread(unread: readonly UnreadResult[], own: Own): Unrea
 }
 
 function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): string {
-  const [{ cart, circuit, sample }] = group;
+  const [{ cart, circuit, sample, withdrawn }] = group;
   const places = formatPlaces(group);
   const isOne = group.length === 1;
   const maybe = (verb: string) => `may ${verb} a newer result of this circuit`;
+  if (withdrawn !== undefined) {
+    const what = isOne ? `sample ${quoted(sample)} (${places}) was` : `the samples of ${places} were`;
+    return `${what} withdrawn and ${maybe("be")}; ${withdrawn}`;
+  }
   if (sample !== undefined) {
     const what = isOne ? `sample ${quoted(sample)} (${places}) is` : `the samples of ${places} are`;
     return (

@@ -1,4 +1,4 @@
-import { Book, type KeptQuarantinedRow, type SampleHistory } from "../../../book/index.js";
+import { Book, type KeptQuarantinedRow, type SampleHistory, type Withdrawal } from "../../../book/index.js";
 import { classify, formatIso4406 } from "../../../cleanliness/index.js";
 import {
   type CircuitDecision,
@@ -13,6 +13,7 @@ import { type CircuitEvent, formatMeasured, type Sample } from "../../../samples
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { drawTable, formatHowMany } from "../../text.js";
 import { circuitDecisionAsJson, describeHeld } from "../judge/decisions.js";
+import { describeWithdrawn } from "../rows/rows.js";
 
 /** Options of `siltbook history`. */
 export interface HistoryOptions {
@@ -29,6 +30,12 @@ interface CircuitHistory {
   readonly events: readonly CircuitEvent[];
   readonly quarantine: readonly KeptQuarantinedRow[];
   readonly decisions: readonly CircuitDecision[];
+  /** Samples of files that were taken back. */
+  readonly withdrawn: readonly WithdrawnSample[];
+}
+
+interface WithdrawnSample extends Omit<Withdrawal, "sha256" | "reports"> {
+  readonly sample: Sample;
 }
 
 /** Prints all samples of a circuit, where each came from, and what was corrected. */
@@ -45,7 +52,12 @@ function readHistory({ book: path, cart, circuit }: HistoryOptions): CircuitHist
     const described = book.carts().find((entry) => entry.cart === cart);
     const events = described?.circuits.find((entry) => entry.circuit === circuit)?.events;
     const samples = book.history(cart, circuit);
-    if (samples.length === 0 && events === undefined) {
+    const withdrawn = book
+      .withdrawals()
+      .flatMap(({ reports, sha256: _, ...by }) =>
+        reports.flatMap(({ sample }) => (isOf(sample, cart, circuit) ? [{ ...by, sample }] : [])),
+      );
+    if (samples.length + withdrawn.length === 0 && events === undefined) {
       const known = book.circuits().map((entry) => `${entry.cart} / ${entry.circuit}`);
       throw new UsageError(
         `--cart, --circuit: the book has no circuit "${circuit}" of cart "${cart}"; it has ${known.join(", ") || "none"}`,
@@ -55,10 +67,14 @@ function readHistory({ book: path, cart, circuit }: HistoryOptions): CircuitHist
     const decisions = book
       .decisions()
       .filter((decision) => plainCircuit(decision) === plainCircuit({ cart, circuit }));
-    return { cart, circuit, samples, events: events ?? [], quarantine, decisions };
+    return { cart, circuit, samples, events: events ?? [], quarantine, decisions, withdrawn };
   } finally {
     book.close();
   }
+}
+
+function isOf(sample: Sample, cart: string, circuit: string): boolean {
+  return sample.cart === cart && sample.circuit === circuit;
 }
 
 function historyAsJson({ samples, quarantine, decisions, ...history }: CircuitHistory) {
@@ -83,7 +99,8 @@ function codeOf({ counts }: Sample): string {
   return code === undefined ? "" : formatIso4406(code);
 }
 
-function describeHistory({ cart, circuit, samples, events, quarantine, decisions }: CircuitHistory): string {
+function describeHistory(history: CircuitHistory): string {
+  const { cart, circuit, samples, events, quarantine, decisions, withdrawn } = history;
   const head = ["sample", "drawn", "fluid", "ISO 4406", "water ppm", "acid", "from"];
   const rows = samples.map(({ sample, source }) => [
     sample.sample,
@@ -99,6 +116,9 @@ function describeHistory({ cart, circuit, samples, events, quarantine, decisions
     `Cart ${cart}, circuit ${circuit}: ${formatHowMany(samples.length, "sample")}\n`,
     drawTable(head, rows),
     ...samples.flatMap(describeAmendments),
+    ...withdrawn.map(({ sample, file, ...by }) =>
+      describeWithdrawn(`${sample.sample}, drawn ${sample.drawnOn}, from ${file}`, by),
+    ),
     ...events.map(
       ({ on, at, kind, aircraft, minutes, note }) =>
         `${on}${at === undefined ? "" : ` ${at}`}: ${kind.replace("-", " ")}` +

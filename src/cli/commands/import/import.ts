@@ -13,6 +13,7 @@ import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 import { describeAssumptions, drawTable, formatHowMany } from "../../text.js";
+import { whoDoesIt } from "../../who.js";
 import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
 
 /** Options of `siltbook import`. */
@@ -40,6 +41,8 @@ interface Imported {
   readonly quarantineFiles: readonly QuarantineFilePaths[];
   /** Rows of all files of the book that wait for a person. */
   readonly openInBook: number;
+  /** Who brought the files in; null where that is not stated. */
+  readonly by: string | null;
 }
 
 /** Brings files into the book and prints what became of every row. */
@@ -53,9 +56,10 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   const today = options.on === undefined ? undefined : readDay(options.on);
   const map =
     options.map === undefined ? undefined : parseColumnMap(basename(options.map), textOnDisk(options.map));
+  const by = whoDoesIt(options.by);
   const book = Book.open(options.book, { create: true });
   try {
-    const { changes, setAside } = keepFleet(book, options, today);
+    const { changes, setAside } = keepFleet(book, { ...options, ...(by !== undefined && { by }) }, today);
     const files: FileReport[] = [];
     const refused: { file: string; message: string }[] = [];
     const quarantineFiles: QuarantineFilePaths[] = [];
@@ -65,7 +69,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         const report = await book.takeIn(path, {
           ...(map && { map }),
           ...(today !== undefined && { today }),
-          ...(options.by !== undefined && { by: options.by }),
+          ...(by !== undefined && { by }),
           ...(io.progress && { onProgress: barOf(basename(path), io.progress) }),
         });
         files.push(report);
@@ -90,6 +94,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
       refused,
       quarantineFiles,
       openInBook: book.openRowCount,
+      by: by ?? null,
     };
     if (options.json) printJson(io, importedAsJson(imported));
     else io.out(describeImported(imported, options));
@@ -152,7 +157,8 @@ function formatTimeLeft(seconds: number): string {
   return seconds < 90 ? `${Math.ceil(seconds)} s` : `${Math.ceil(seconds / 60)} min`;
 }
 
-function importedAsJson({ setAside, changes, files, refused, quarantineFiles, openInBook }: Imported) {
+function importedAsJson(imported: Imported) {
+  const { setAside, changes, files, refused, quarantineFiles, openInBook, by } = imported;
   return {
     setAside: issuesAsJson(setAside),
     changes,
@@ -161,6 +167,7 @@ function importedAsJson({ setAside, changes, files, refused, quarantineFiles, op
     refused,
     quarantineFiles,
     openInBook,
+    by,
     assumptions: joinAssumptions(...files.map(({ assumptions }) => assumptions)),
   };
 }
@@ -175,7 +182,7 @@ function issuesAsJson(rows: readonly QuarantinedRow[]) {
 const MAX_SAID = 20;
 
 function describeImported(
-  { setAside, changes, files, refused, quarantineFiles, openInBook }: Imported,
+  { setAside, changes, files, refused, quarantineFiles, openInBook, by }: Imported,
   options: ImportOptions,
 ): string {
   const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
@@ -203,6 +210,7 @@ function describeImported(
         `Correct ${file} and feed it back:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
+    by === null ? "" : `In the record of the book: by ${by}.\n`,
     describeAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
     openInBook === 0
       ? ""

@@ -3,6 +3,7 @@ import { describeDecision, VERDICTS, type VerdictName } from "../../../fitness/i
 import { DEFERENCE } from "../../../provenance/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { whoDoesIt } from "../../who.js";
 import { circuitDecisionAsJson } from "../judge/decisions.js";
 
 /** Options of `siltbook override`. */
@@ -11,6 +12,8 @@ export interface OverrideOptions {
   readonly cart: string;
   readonly circuit: string;
   readonly person: string;
+  /** Who enters it. */
+  readonly by?: string;
   readonly second?: string;
   readonly decision?: string;
   readonly reason: string;
@@ -55,8 +58,9 @@ function decide(book: Book, options: OverrideOptions, decision: VerdictName, io:
     ...(second !== undefined && { second }),
     ...(until !== undefined && { until }),
   };
+  const by = enteredBy(options);
   const kept =
-    last === undefined ? book.overrideUnjudged(cart, circuit, entry) : book.override(last.id, entry);
+    last === undefined ? book.overrideUnjudged(cart, circuit, entry, by) : book.override(last.id, entry, by);
   const verdict = last && book.verdicts(query).find(({ id }) => id === last.id);
   if (options.json) {
     printJson(io, { verdict: verdict ?? null, decision: circuitDecisionAsJson(kept), cautions: [DEFERENCE] });
@@ -73,11 +77,8 @@ function lift(book: Book, options: OverrideOptions, io: Io): void {
   const { cart, circuit, person, reason, number } = options;
   const unsuited = (["second", "until", "on"] as const).find((name) => options[name] !== undefined);
   if (unsuited !== undefined) throw new UsageError(`--${unsuited}: goes with --decision only`);
-  const lifted = book.lift(cart, circuit, {
-    person,
-    reason,
-    ...(number !== undefined && { number: readNumber(number) }),
-  });
+  const entry = { person, reason, ...(number !== undefined && { number: readNumber(number) }) };
+  const lifted = book.lift(cart, circuit, entry, enteredBy(options));
   if (options.json) {
     printJson(io, { decision: circuitDecisionAsJson(lifted), cautions: [DEFERENCE] });
     return;
@@ -86,6 +87,11 @@ function lift(book: Book, options: OverrideOptions, io: Io): void {
     `${lifted.cart}, circuit ${lifted.circuit}: ${describeDecision(lifted)}\n` +
       `Judge again to see what stands now.\n${DEFERENCE.message}\n`,
   );
+}
+
+function enteredBy(options: OverrideOptions): { by?: string } {
+  const by = whoDoesIt(options.by);
+  return by === undefined ? {} : { by };
 }
 
 function readDecision(text: string): VerdictName {

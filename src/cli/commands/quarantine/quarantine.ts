@@ -3,6 +3,7 @@ import { describeIssue } from "../../../intake/index.js";
 import { describePlaces } from "../../../provenance/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
+import { whoDoesIt } from "../../who.js";
 
 /** Options of `siltbook quarantine`. */
 export interface QuarantineOptions {
@@ -67,12 +68,13 @@ function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
     (name) => options[name] !== undefined,
   );
   const [name, another] = chosen;
-  const { by, reason } = options;
+  const { reason } = options;
   if (name === undefined) {
-    if (by === undefined && reason === undefined) return [];
+    if (options.by === undefined && reason === undefined) return [];
     throw new UsageError("--by, --reason: expected --settle, --discard or --reopen with the name of a row");
   }
   if (another !== undefined) throw new UsageError(`--${name}, --${another}: expected one of them at a time`);
+  const by = whoDoesIt(options.by);
   if (by === undefined) throw new UsageError(`--${name}: expected who decides (--by)`);
   if (reason === undefined) throw new UsageError(`--${name}: expected why (--reason)`);
   return book.decideRows(options[name] ?? [], { decision: DECISIONS[name], person: by, reason });

@@ -1,4 +1,4 @@
-import { Book, type KnownFile, type RowFate } from "../../../book/index.js";
+import { Book, type KnownFile, type RowFate, type Withdrawal } from "../../../book/index.js";
 import { describeIssue } from "../../../intake/index.js";
 import { describePlaces, isColumn } from "../../../provenance/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -14,10 +14,14 @@ export function runRows(name: string, { book: path, json }: RowsOptions, io: Io)
   const book = Book.open(path);
   try {
     const file = findFile(book.files(), name);
+    const taken = book.withdrawals().find(({ sha256 }) => sha256 === file.sha256);
+    const withdrawn = taken && { at: taken.at, person: taken.person, reason: taken.reason };
     if (json) {
-      printJson(io, { file: file.file, sha256: file.sha256, rows: [...book.rows(file.sha256)] });
+      const { file: only, sha256 } = file;
+      printJson(io, { file: only, sha256, withdrawn: withdrawn ?? null, rows: [...book.rows(sha256)] });
       return 0;
     }
+    if (withdrawn !== undefined) io.out(describeWithdrawn(file.file, withdrawn));
     // Row by row, because a file may have a million of them.
     for (const row of book.rows(file.sha256)) io.out(formatRow(row));
     return 0;
@@ -26,7 +30,8 @@ export function runRows(name: string, { book: path, json }: RowsOptions, io: Io)
   }
 }
 
-function findFile(files: readonly KnownFile[], name: string): KnownFile {
+/** The file of the book that is meant by a name, or by the first digits of its SHA-256. */
+export function findFile(files: readonly KnownFile[], name: string): KnownFile {
   const found = files.filter(
     ({ file, sha256 }) => file === name || (name.length >= 6 && sha256.startsWith(name)),
   );
@@ -40,6 +45,14 @@ function findFile(files: readonly KnownFile[], name: string): KnownFile {
       ? `the book has read no file "${name}"; it has ${list.join(", ") || "none"}`
       : `several files are named "${name}"; name one by its SHA-256: ${list.join(", ")}`,
   );
+}
+
+/** When, by whom and why a file was taken back. */
+export function describeWithdrawn(
+  what: string,
+  { at, person, reason }: Omit<Withdrawal, "file" | "sha256" | "reports">,
+): string {
+  return `${what} was withdrawn on ${at.slice(0, 10)} by ${person}: ${reason}\n`;
 }
 
 function nameOf(row: number): string {

@@ -1,6 +1,7 @@
 import { Book, type BookVerification, type ChainEntry } from "../../../book/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
+import { describeWithdrawn } from "../rows/rows.js";
 
 /** Options of `siltbook verify`. */
 export interface VerifyOptions {
@@ -35,7 +36,7 @@ function asJson({ begins, head, ...found }: BookVerification, against: ChainEntr
 }
 
 function describe(
-  { fits, entries, begins, head, misfits, damage, verdicts }: BookVerification,
+  { fits, entries, begins, head, misfits, damage, verdicts, withdrawn }: BookVerification,
   digits: string | undefined,
   against: ChainEntry | null | undefined,
 ): string {
@@ -55,6 +56,7 @@ function describe(
         `Head: entry ${head.number}, ${shortHead(head)}\n` +
         `${verdicts.same} of ${formatHowMany(verdicts.kept, "verdict")} computed again with the same answer.\n`,
     ...others,
+    ...withdrawn.map((withdrawal) => describeWithdrawn(withdrawal.file, withdrawal)),
     digits === undefined ? "" : describeAgainst(digits, against),
     fits ? "" : "Keep the book as it is, and compare it with its backups and with heads that were printed.\n",
   ].join("");
