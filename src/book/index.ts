@@ -16,6 +16,7 @@ export { type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
+export { type LostRows, type Salvaged, salvageBook } from "./salvage/salvage.js";
 export { BookError, isBusy, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 export type { KnownFile } from "./storage/files.js";

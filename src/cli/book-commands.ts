@@ -5,6 +5,7 @@ import type { HistoryOptions } from "./commands/history/history.js";
 import type { ImportOptions } from "./commands/import/import.js";
 import type { QuarantineOptions } from "./commands/quarantine/quarantine.js";
 import type { RowsOptions } from "./commands/rows/rows.js";
+import type { RestoreOptions, SalvageOptions } from "./commands/salvage/salvage.js";
 import type { VerifyOptions } from "./commands/verify/verify.js";
 import type { WithdrawOptions } from "./commands/withdraw/withdraw.js";
 import type { ExitCode, Io } from "./io.js";
@@ -187,8 +188,42 @@ Examples:
     .requiredOption("--book <file>", "the sample book")
     .requiredOption("--to <file>", "file to write; nothing is overwritten")
     .option("--json", "print one JSON document")
-    .addHelpText("after", "\nExample:\n  siltbook backup --book base.siltbook --to base-2026-03-14.siltbook")
+    .addHelpText(
+      "after",
+      "\nA backup is a book: verify --book tells whether all of it fits.\n\nExample:\n  siltbook backup --book base.siltbook --to base-2026-03-14.siltbook",
+    )
     .action(async (options: ExportOptions) => {
       done((await import("./commands/export/export.js")).runBackup(options, io));
+    });
+
+  program
+    .command("restore")
+    .summary("the book again, from a backup")
+    .description("writes the book from a backup, when all of the backup fits its chain")
+    .requiredOption("--from <file>", "the backup")
+    .requiredOption("--to <file>", "the book to write; nothing is overwritten")
+    .option("--json", "print one JSON document")
+    .addHelpText("after", "\nExample:\n  siltbook restore --from base-2026-03-14.siltbook --to base.siltbook")
+    .action(async (options: RestoreOptions) => {
+      done((await import("./commands/salvage/salvage.js")).runRestore(options, io));
+    });
+
+  program
+    .command("salvage")
+    .summary("what can be read of a damaged book")
+    .description("brings what can be read of a damaged book into a new one, and lists what is lost")
+    .requiredOption("--book <file>", "the damaged book; it is left as it is")
+    .requiredOption("--to <file>", "the new book; nothing is overwritten")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+A backup and the files since then are better: salvage where there is none. Exit code 1: something is lost.
+
+Example:
+  siltbook salvage --book base.siltbook --to salvaged.siltbook`,
+    )
+    .action(async (options: SalvageOptions) => {
+      done((await import("./commands/salvage/salvage.js")).runSalvage(options, io));
     });
 }

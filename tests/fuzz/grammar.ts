@@ -275,6 +275,8 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     may: JSON_SWITCH,
   },
   backup: { ways: [{ ...BOOK, "--to": ["copy.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
+  restore: { ways: [{ "--from": BOOK["--book"], "--to": ["new.siltbook", "b.siltbook"] }], may: JSON_SWITCH },
+  salvage: { ways: [{ ...BOOK, "--to": ["new.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
   verify: { ways: [BOOK], may: { "--against": ["0123456789ab", "head"], ...JSON_SWITCH } },
   fleet: {
     ways: [BOOK],

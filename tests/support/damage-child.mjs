@@ -25,6 +25,7 @@ const COMMANDS = [
   [["export", "--to", `${written}jsonl`], () => readFileSync(`${written}jsonl`, "utf8")],
   [["quarantine", "--all", "--json"], (text) => text],
   [["override", ...circuit, ...person, "--decision", "do-not-connect", "--json"]],
+  [["withdraw", "lab-tidy.csv", "--by", "A. Person", "--reason", "of another base", "--json"]],
   [["import", "--json", file("lab-long.csv"), file("lab-tidy.csv")]],
   [["import", "--json", "--carts", file("carts.json"), "--requirement", file("requirement.json")]],
   [["backup", "--to", `${written}siltbook`]],

@@ -40,16 +40,11 @@ function sayAll(folder: string, on: string, books: readonly string[]): Said[] {
  */
 export function faultsOfDamaged(sound: string, on: string, books: number, seed: number): string[] {
   const folder = dirname(sound);
-  const bytes = readFileSync(sound);
-  const places = placesIn(sound, bytes, random(seed));
   const names = new Map<string, string>();
-  for (let number = 0; number < books; number += 1) {
-    const { place, bit, where } = places.next().value;
-    const damaged = Buffer.from(bytes);
-    damaged[place] = (damaged[place] as number) ^ (1 << bit);
-    const path = join(folder, String(number));
-    writeFileSync(path, damaged);
-    names.set(path, `byte ${place}, bit ${bit}${where}`);
+  for (const { bytes, where } of damagedBooks(sound, books, seed)) {
+    const path = join(folder, String(names.size));
+    writeFileSync(path, bytes);
+    names.set(path, where);
   }
   const expected = sayAll(folder, on, [sound]).map(({ answer }) => JSON.stringify(answer));
   const said = sayAll(folder, on, [...names.keys()]);
@@ -65,6 +60,22 @@ export function faultsOfDamaged(sound: string, on: string, books: number, seed: 
         return isOther ? [`${about}: another answer was given`] : [];
       }),
   );
+}
+
+/** Copies of a book with one flipped bit each, and where it is. */
+export function* damagedBooks(
+  sound: string,
+  books: number,
+  seed: number,
+): Generator<{ readonly bytes: Buffer; readonly where: string }> {
+  const bytes = readFileSync(sound);
+  const places = placesIn(sound, bytes, random(seed));
+  for (let number = 0; number < books; number += 1) {
+    const { place, bit, where } = places.next().value;
+    const damaged = Buffer.from(bytes);
+    damaged[place] = (damaged[place] as number) ^ (1 << bit);
+    yield { bytes: damaged, where: `byte ${place}, bit ${bit}${where}` };
+  }
 }
 
 /** Where to flip a bit: in a value of each table in turn, and each second time anywhere in the file. */
@@ -99,7 +110,7 @@ function* placesIn(
 }
 
 const DEMO = join(import.meta.dirname, "..", "..", "datasets", "demo");
-const LAB_FILES = ["lab-tidy.csv", "lab-semicolon.csv", "lab-long.csv"];
+export const SMALL_FILES = ["lab-tidy.csv", "lab-semicolon.csv", "lab-long.csv"];
 
 /** A book with the demonstration in it, judged once. */
 export async function demoBook(path: string): Promise<string> {
@@ -112,7 +123,7 @@ export async function smallBook(folder: string): Promise<string> {
   const few = carts.filter(({ cart }: { cart: string }) => CARTS.includes(cart));
   writeFileSync(join(folder, "carts.json"), JSON.stringify({ ...others, carts: few }));
   copyFileSync(join(DEMO, "requirement.json"), join(folder, "requirement.json"));
-  for (const file of LAB_FILES) {
+  for (const file of SMALL_FILES) {
     const lines = readFileSync(join(DEMO, file), "utf8").split("\n");
     const own = lines.filter((line) => CARTS.includes(/QB-\d+/.exec(line)?.[0] ?? CARTS[0]));
     writeFileSync(join(folder, file), own.join("\n"));
@@ -126,7 +137,7 @@ async function bookOf(folder: string, path: string): Promise<string> {
   const book = Book.open(path, { create: true });
   book.keepCarts("carts.json", readFileSync(join(folder, "carts.json"), "utf8"));
   book.keepRequirements("requirement.json", readFileSync(join(folder, "requirement.json"), "utf8"));
-  for (const file of LAB_FILES) await book.takeIn(join(folder, file), { today: "2026-11-20" });
+  for (const file of SMALL_FILES) await book.takeIn(join(folder, file), { today: "2026-11-20" });
   book.close();
   for await (const _judged of judgeBook(path, readFleetOutline(path), "2026-11-20"));
   return path;

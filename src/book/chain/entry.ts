@@ -70,13 +70,17 @@ export function inEntry<T>(db: Connection, step: Step<T>, act: () => T): T {
   });
 }
 
-/** Begins the chain of a book: one entry covers everything that is in it. Within a transaction that the caller opens. */
-export function beginChain(db: Connection): void {
+/**
+ * Begins the chain of a book: one entry covers everything that is in it. Within a transaction that the caller opens.
+ *
+ * @param origin - where what is in the book came from, where not from an older version of itself
+ */
+export function beginChain(db: Connection, origin?: string): void {
   const marks = beginNoting(db);
   const changes = everything(db);
-  const about = [...marks.values()].every((mark) => mark === 0)
-    ? "an empty book"
-    : "everything that was in the book when its chain began";
+  const isEmpty = [...marks.values()].every((mark) => mark === 0);
+  const about =
+    origin ?? (isEmpty ? "an empty book" : "everything that was in the book when its chain began");
   append(db, { kind: "begin", subject: () => about }, undefined, changes, undefined, true);
 }
 

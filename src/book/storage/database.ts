@@ -16,6 +16,7 @@ export {
   readerOf,
   rowsOf,
   type Sql,
+  tryReadRows,
 } from "./reading.js";
 
 /** A book that cannot be opened, read or written; the message says what to do. */
@@ -93,6 +94,17 @@ const MAX_WAIT_SECONDS = 24 * 60 * 60;
 const ADDRESS = /^[a-z][a-z\d+.-]+:/i;
 /** A book that is gone when it is closed. */
 const IN_MEMORY = ":memory:";
+
+/**
+ * Opens what is left of a damaged book, to be read only.
+ *
+ * @throws BookError when there is no such file, or its tables cannot be found
+ */
+export function connectToDamaged(path: string): Connection {
+  if (ADDRESS.test(path)) throw new BookError(`${path}: is an address; a book is a file, so name one`);
+  if (!existsSync(path)) throw new BookError(`${path}: there is no such book`);
+  return openDatabase(path, usualWaitMs());
+}
 
 function statOf(path: string): Stats | undefined {
   try {

@@ -65,6 +65,33 @@ export function* bytesOf(db: Connection, sql: string, ...values: Sql[]): Generat
   for (const [bytes] of rows as Iterable<[ArrayBuffer]>) yield Buffer.from(bytes);
 }
 
+/**
+ * What can be read of a damaged book: rows as far as the pages hold, and how many of them hold what is no value.
+ *
+ * @returns isWhole is false where a page could not be read
+ */
+export function tryReadRows<T>(
+  db: Connection,
+  sql: string,
+): { rows: T[]; damaged: number; isWhole: boolean } {
+  const rows: T[] = [];
+  let damaged = 0;
+  try {
+    const query = queryOf(db, sql);
+    for (const bytes of bytesOf(db, query.sql)) {
+      try {
+        rows.push(readRow<T>(query, bytes));
+      } catch {
+        damaged += 1;
+      }
+    }
+    return { rows, damaged, isWhole: true };
+  } catch (error) {
+    if (!(error as { code?: string }).code?.startsWith("SQLITE_")) throw error;
+    return { rows, damaged, isWhole: false };
+  }
+}
+
 function driverOf(db: Connection): InstanceType<typeof Database> {
   return db as InstanceType<typeof Database>;
 }
