@@ -28,6 +28,7 @@ const FATES: Record<RowFate["fate"], { readonly paper: string; readonly mark: st
   known: { paper: "#e8eef7", mark: "=" },
   amended: { paper: "#fdf2d0", mark: "±" },
   quarantined: { paper: "#f8dcd3", mark: "!" },
+  withdrawn: { paper: "#f0f0f0", mark: "↩" },
   "not a sample": { paper: "#f0f0f0", mark: "–" },
 };
 

@@ -211,7 +211,7 @@ export const MAX_SIZE_UM = 10_000;
 export const MAX_VOLUME_ML = 1e6;
 
 function checkVolumes(volumeMl: number, counting: Counting | undefined, counts: number): void {
-  if (!(volumeMl > 0 && volumeMl <= MAX_VOLUME_ML)) {
+  if (!(typeof volumeMl === "number" && volumeMl > 0 && volumeMl <= MAX_VOLUME_ML)) {
     throw new CountError(
       `the volume that counts stand for must be more than 0 mL and at most ${MAX_VOLUME_ML} mL, not ${volumeMl}`,
     );
@@ -219,7 +219,7 @@ function checkVolumes(volumeMl: number, counting: Counting | undefined, counts: 
   if (counts === 0) throw new CountError("a count set needs at least one count");
   if (counting === undefined) return;
   const { countedMl, dilution = 1 } = counting;
-  if (!(countedMl > 0 && countedMl <= MAX_VOLUME_ML)) {
+  if (!(typeof countedMl === "number" && countedMl > 0 && countedMl <= MAX_VOLUME_ML)) {
     throw new CountError(
       `the counted volume must be more than 0 mL and at most ${MAX_VOLUME_ML} mL, not ${countedMl}`,
     );

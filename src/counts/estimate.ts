@@ -1,3 +1,4 @@
+import { checkNumbers } from "../numeric/index.js";
 import type { Assumption } from "../provenance/index.js";
 import { type CountSet, type CumulativeCount, cumulativeCounts, type SizeScale } from "./count-set.js";
 import { countAt } from "./reading.js";
@@ -31,6 +32,7 @@ export type EstimatedCount =
  * estimateAt(cumulativeCounts([{ sizeUm: 5, count: 1785 }, { sizeUm: 25, count: 78 }], 100), 15).count; // => 264
  */
 export function estimateAt(set: CountSet<SizeScale>, sizeUm: number): EstimatedCount {
+  checkNumbers("positive", { sizeUm });
   const counted = countAt(set, sizeUm);
   if (counted !== undefined) return { kind: "counted", count: counted };
   const above = set.counts.findIndex((entry) => entry.sizeUm > sizeUm);

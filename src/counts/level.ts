@@ -1,5 +1,6 @@
 import {
   bellNodes,
+  checkNumbers,
   gammaQuantile,
   gammaTails,
   type Node,
@@ -62,7 +63,11 @@ export function levelOf(observation: CountObservation): (limitPerMl: number) => 
   const shape = raw + 0.5;
   const logSd = logSdOf(observation.reproducibility);
   const atMost = mix(shape, logSd);
-  return (limitPerMl) => atMost((limitPerMl + blankPerMl) * seenMl);
+  checkNumbers("notNegative", { raw, seenMl, blankPerMl });
+  return (limitPerMl) => {
+    checkNumbers("number", { limitPerMl });
+    return atMost((limitPerMl + blankPerMl) * seenMl);
+  };
 }
 
 /** Probability that a gamma variable of some shape, divided by the laboratory factor, is at most x. */

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../numeric/index.js";
 import type { AnyCountSet, CountBasis, IntervalCount } from "./count-set.js";
 import { addAsWritten, subtractAsWritten } from "./decimal.js";
 
@@ -81,6 +82,7 @@ export function leastDirect(a: CountBasis, b: CountBasis): CountBasis {
  * countAt(counts, 14); // => undefined
  */
 export function countAt(set: AnyCountSet, sizeUm: number): number | undefined {
+  checkNumbers("positive", { sizeUm });
   return readBetween(set, sizeUm, undefined)?.count;
 }
 
@@ -93,6 +95,7 @@ export function countAt(set: AnyCountSet, sizeUm: number): number | undefined {
  * @returns particles in the set's volume, or undefined when one of the sizes was not counted
  */
 export function countBetween(set: AnyCountSet, fromUm: number, toUm: number | undefined): number | undefined {
+  checkNumbers("positive", { fromUm, toUm });
   return readBetween(set, fromUm, toUm)?.count;
 }
 

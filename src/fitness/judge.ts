@@ -7,6 +7,7 @@ import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
 import type { Assessed, Finding } from "./assessed.js";
 import type { CircuitCase } from "./case.js";
+import { checkCase } from "./check-case.js";
 import {
   checkAge,
   checkCirculatedSince,
@@ -62,6 +63,7 @@ export function judgeCircuit(given: CircuitCase): Verdict {
   // In one order, so that no verdict depends on the order in which the samples came.
   const input = { ...given, samples: [...given.samples].sort(byDayAndNumber) };
   try {
+    checkCase(input);
     return judgeLatest(input);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;

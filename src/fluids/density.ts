@@ -1,3 +1,4 @@
+import { checkNumbers } from "../numeric/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { FluidSpecification } from "./families.js";
 import { FLUID_DATA } from "./fluid-data.js";
@@ -43,6 +44,8 @@ export function densityAt(
           expansionPerC: EXPANSION_PER_C[fluid],
         }
       : fluid;
+  checkNumbers("finite", { temperatureC, atC: data.atC, expansionPerC: data.expansionPerC });
+  checkNumbers("positive", { densityKgPerM3: data.densityKgPerM3 });
   const growth = 1 + data.expansionPerC * (temperatureC - data.atC);
   if (!(data.densityKgPerM3 > 0 && growth > 0)) {
     throw new RangeError(`no density follows from ${data.densityKgPerM3} kg/m³ at ${temperatureC} °C`);

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../numeric/index.js";
 import { type Assumption, SOURCES, type SourceKey } from "../provenance/index.js";
 
 /** What a method measures. */
@@ -158,10 +159,7 @@ export function compareResults(
   methodName: TestMethodName,
   laboratories: "same" | "different",
 ): Comparison {
-  for (const value of [a, b]) {
-    if (!(value >= 0 && Number.isFinite(value)))
-      throw new RangeError(`a result must be 0 or more, not ${value}`);
-  }
+  checkNumbers("notNegative", { a, b });
   const method: TestMethod = TEST_METHODS[methodName];
   const mean = (a + b) / 2;
   const difference = Math.abs(a - b);

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../numeric/index.js";
 import type { Assumption } from "../provenance/index.js";
 
 /** A measured kinematic viscosity. */
@@ -37,6 +38,7 @@ const ROUND_TRIP = 5e-4;
  * viscosityLine({ temperatureC: 40, mm2PerS: 32 }, { temperatureC: 100, mm2PerS: 5.4 }).b; // => 3.74658
  */
 export function viscosityLine(one: ViscosityPoint, other: ViscosityPoint): ViscosityLine {
+  for (const { temperatureC, mm2PerS } of [one, other]) checkNumbers("finite", { temperatureC, mm2PerS });
   const [cold, warm] = one.temperatureC < other.temperatureC ? [one, other] : [other, one];
   for (const { temperatureC, mm2PerS } of [cold, warm]) {
     if (!(mm2PerS >= LOWEST_MM2_PER_S && Number.isFinite(mm2PerS))) {
@@ -66,6 +68,7 @@ export function viscosityLine(one: ViscosityPoint, other: ViscosityPoint): Visco
  * @source ASTM-D341
  */
 export function viscosityAt(line: ViscosityLine, temperatureC: number): LineReading {
+  checkNumbers("finite", { ...line, temperatureC });
   const z = 10 ** (10 ** (line.a - line.b * Math.log10(temperatureC + KELVIN)));
   const value = viscosityOfZ(z);
   if (!(value >= LOWEST_MM2_PER_S * (1 - ROUND_TRIP) && Number.isFinite(value))) {
@@ -83,6 +86,7 @@ export function viscosityAt(line: ViscosityLine, temperatureC: number): LineRead
  * @source ASTM-D341
  */
 export function temperatureAt(line: ViscosityLine, mm2PerS: number): LineReading {
+  checkNumbers("finite", { ...line, mm2PerS });
   if (!(mm2PerS >= LOWEST_MM2_PER_S)) {
     throw new RangeError(`a viscosity must be ${LOWEST_MM2_PER_S} mm²/s or more, not ${mm2PerS}`);
   }

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../numeric/index.js";
 import type { Assumption } from "../provenance/index.js";
 import { FLUID_BASES, type FluidSpecification } from "./families.js";
 
@@ -104,6 +105,7 @@ function curveThrough(one: SaturationPoint, other: SaturationPoint): SaturationC
  * saturationPpm(INSULATING_OIL_CURVE, 40); // => 121.8
  */
 export function saturationPpm({ a, b }: SaturationCurve, temperatureC: number): number {
+  checkNumbers("finite", { a, b, temperatureC });
   mustBeWarm(temperatureC);
   return 10 ** (a - b / (temperatureC + KELVIN));
 }
@@ -116,8 +118,7 @@ export function saturationPpm({ a, b }: SaturationCurve, temperatureC: number): 
  * @throws RangeError for a negative water content or a temperature below absolute zero
  */
 export function shareOfSaturation(curve: SaturationCurve, waterPpm: number, temperatureC: number): number {
-  if (!(waterPpm >= 0 && Number.isFinite(waterPpm)))
-    throw new RangeError(`water must be 0 ppm or more, not ${waterPpm}`);
+  checkNumbers("notNegative", { waterPpm });
   return waterPpm / saturationPpm(curve, temperatureC);
 }
 
@@ -128,8 +129,7 @@ export function shareOfSaturation(curve: SaturationCurve, waterPpm: number, temp
  * @returns ppm by mass
  */
 export function waterFromShare(curve: SaturationCurve, share: number, temperatureC: number): number {
-  if (!(share >= 0 && share <= 1))
-    throw new RangeError(`a share of saturation runs from 0 to 1, not ${share}`);
+  checkNumbers("share", { share });
   return share * saturationPpm(curve, temperatureC);
 }
 
@@ -143,7 +143,8 @@ export function waterFromShare(curve: SaturationCurve, share: number, temperatur
  * freeWaterTemperature(INSULATING_OIL_CURVE, 121.8); // => 40.0
  */
 export function freeWaterTemperature({ a, b }: SaturationCurve, waterPpm: number): number {
-  if (!(waterPpm > 0)) throw new RangeError(`water must be more than 0 ppm, not ${waterPpm}`);
+  checkNumbers("finite", { a, b });
+  checkNumbers("positive", { waterPpm });
   const inverse = (a - Math.log10(waterPpm)) / b;
   if (!(inverse > 0)) throw new RangeError(`the curve never holds ${waterPpm} ppm of water`);
   return 1 / inverse - KELVIN;
@@ -157,7 +158,8 @@ export function freeWaterTemperature({ a, b }: SaturationCurve, waterPpm: number
  * waterPpmByVolume(200, 850); // => 170
  */
 export function waterPpmByVolume(waterPpm: number, densityKgPerM3: number): number {
-  if (!(densityKgPerM3 > 0)) throw new RangeError(`density must be more than 0, not ${densityKgPerM3}`);
+  checkNumbers("notNegative", { waterPpm });
+  checkNumbers("positive", { densityKgPerM3 });
   return (waterPpm * densityKgPerM3) / 1000;
 }
 

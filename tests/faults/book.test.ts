@@ -18,7 +18,7 @@ import Database from "libsql";
 import { afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { beginChainOfBook } from "../../src/book/chain/begin.js";
 import { Book, BookError } from "../../src/book/index.js";
-import { attempt, connect, disconnect } from "../../src/book/storage/database.js";
+import { attempt, connect, disconnect, numberOf } from "../../src/book/storage/database.js";
 import { BOOK_APPLICATION_ID, MIGRATIONS } from "../../src/book/storage/migrations.js";
 import { takeIn } from "../../src/book/taking-in/take-in.js";
 import { bytesInMemory } from "../../src/intake/index.js";
@@ -78,9 +78,8 @@ function expectWhole(book: Book): void {
 describe("a full disk", () => {
   test("the engine says that the disk is full: nothing of the file is in the book, all before it is", async () => {
     const db = connect(path, {}, beginChainOfBook);
-    db.pragma(
-      `max_page_count = ${Number((db.pragma("page_count") as [{ page_count: number }])[0].page_count) + 4}`,
-    );
+    const pages = numberOf(db, "SELECT page_count FROM pragma_page_count");
+    db.exec(`PRAGMA max_page_count = ${pages + 4}`);
     let said = "";
     try {
       await takeIn(db, fileOf("large.csv", 20_000), DAY);

@@ -125,7 +125,7 @@ export async function smallBook(folder: string): Promise<string> {
   copyFileSync(join(DEMO, "requirement.json"), join(folder, "requirement.json"));
   for (const file of SMALL_FILES) {
     const lines = readFileSync(join(DEMO, file), "utf8").split("\n");
-    const own = lines.filter((line) => CARTS.includes(/QB-\d+/.exec(line)?.[0] ?? CARTS[0]));
+    const own = lines.filter((line) => CARTS.includes(/QB-\d+/.exec(line)?.[0] ?? "QB-02"));
     writeFileSync(join(folder, file), own.join("\n"));
   }
   return await bookOf(folder, join(folder, "small.siltbook"));

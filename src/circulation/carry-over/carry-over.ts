@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { RatedBeta } from "../../samples/index.js";
 import { checkBetas } from "../model/removal.js";
@@ -115,6 +116,8 @@ export interface LevelCarried {
  */
 export function levelCarried(hookup: Hookup, level: number, through = 1): LevelCarried {
   const { litres, share = 1 } = fluidCarried(hookup);
+  checkNumbers("notNegative", { level });
+  checkNumbers("share", { through });
   if (!(level >= 0 && Number.isFinite(litres * level))) {
     throw new RangeError(`no amount follows from ${litres} L of fluid with a level of ${level}`);
   }
@@ -154,6 +157,7 @@ function mixed({ circuitL, aircraftL, flowLpm, minutes, returns }: Hookup, level
  * getsThrough([{ sizeUmC: 4, beta: 20 }, { sizeUmC: 14, beta: 1000 }], 6); // => 0.05
  */
 export function getsThrough(betas: readonly RatedBeta[], sizeUm: number): number {
+  checkNumbers("positive", { sizeUm });
   const rated = checkBetas(betas);
   const first = rated.findLastIndex(({ sizeUmC }) => sizeUmC <= sizeUm);
   if (first === -1) return 1;

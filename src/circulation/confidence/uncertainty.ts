@@ -1,4 +1,4 @@
-import { drawGammas, drawNormals, type RandomSource } from "../../numeric/index.js";
+import { checkNumbers, drawGammas, drawNormals, type RandomSource } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { CircuitOfBins } from "../model/circuit.js";
 import { type Factors, statedFactors } from "../model/solver.js";
@@ -196,21 +196,17 @@ export function startIsUncertain(uncertainty: Uncertainty): boolean {
  */
 export function checkUncertainty(uncertainty: Uncertainty): Assumption[] {
   for (const name of [...SHARED_FACTORS, "laboratory"] as const) {
-    const value = uncertainty[name] ?? 0;
-    if (!(value >= 0 && Number.isFinite(value))) {
-      throw new RangeError(`the relative uncertainty of ${name} must be 0 or more, not ${value}`);
-    }
+    checkNumbers("notNegative", { [`the relative uncertainty of ${name}`]: uncertainty[name] });
   }
   for (const name of UP_TO) {
     const value = uncertainty[name] ?? 0;
+    checkNumbers("number", { [`the most of ${name}`]: uncertainty[name] });
     if (!(value >= 0 && value < 1)) {
       throw new RangeError(`the most of ${name} must be a fraction from 0 to less than 1, not ${value}`);
     }
   }
   const { countedMl } = uncertainty;
-  if (countedMl !== undefined && !(countedMl > 0 && Number.isFinite(countedMl))) {
-    throw new RangeError(`countedMl must be more than 0, not ${countedMl}`);
-  }
+  checkNumbers("positive", { countedMl });
   const exact = [...SHARED_FACTORS, ...UP_TO, "laboratory" as const].filter(
     (name) => (uncertainty[name] ?? 0) === 0,
   );

@@ -1,4 +1,5 @@
 import { temperatureAt, type ViscosityLine, viscosityAt } from "../../fluids/index.js";
+import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Hose } from "../../samples/index.js";
 
@@ -49,6 +50,7 @@ export interface FlowRegimeInput {
  * reynoldsNumber(45, 25, 14); // => 2728
  */
 export function reynoldsNumber(flowLpm: number, boreMm: number, mm2PerS: number): number {
+  checkNumbers("positive", { flowLpm, boreMm, mm2PerS });
   return (4 * flowLpm * MM3_PER_S_PER_LPM) / (Math.PI * boreMm * mm2PerS);
 }
 
@@ -69,11 +71,9 @@ const THINNEST_MM2_PER_S = 0.3;
  * @source ISO-28521
  */
 export function flowRegime({ flowLpm, hoses, viscosity, coldestC }: FlowRegimeInput): FlowRegime {
+  for (const hose of hoses) checkNumbers("positive", { boreMm: hose.boreMm });
   const boreMm = Math.max(...hoses.map((hose) => hose.boreMm));
-  for (const [name, value] of Object.entries({ flowLpm, boreMm })) {
-    if (!(value > 0 && Number.isFinite(value)))
-      throw new RangeError(`${name} must be more than 0, not ${value}`);
-  }
+  checkNumbers("positive", { flowLpm, boreMm });
   const now = viscosityAt(viscosity, coldestC);
   const reynolds = reynoldsNumber(flowLpm, boreMm, now.value);
   const found = { reynolds, boreMm, temperatureC: coldestC, mm2PerS: now.value };

@@ -1,4 +1,5 @@
 import { temperatureAt, type ViscosityLine, viscosityAt } from "../../fluids/index.js";
+import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 
 /** A pressure drop measured at a known flow and viscosity, with the element clean. */
@@ -61,8 +62,11 @@ const CLEAN_SHARE = 0.5;
  * cleanDrop({ elementBar: 1, flowLpm: 50, mm2PerS: 30 }, 25, 60); // => 1
  */
 export function cleanDrop(rated: RatedDrop, flowLpm: number, mm2PerS: number): number {
-  const flow = flowLpm / rated.flowLpm;
-  return rated.elementBar * flow * (mm2PerS / rated.mm2PerS) + (rated.housingBar ?? 0) * flow * flow;
+  const { elementBar, housingBar, flowLpm: ratedFlowLpm } = rated;
+  checkNumbers("notNegative", { elementBar, housingBar });
+  checkNumbers("positive", { ratedFlowLpm, ratedMm2PerS: rated.mm2PerS, flowLpm, mm2PerS });
+  const flow = flowLpm / ratedFlowLpm;
+  return elementBar * flow * (mm2PerS / rated.mm2PerS) + (housingBar ?? 0) * flow * flow;
 }
 
 /** The flow at which a clean element drops so much: the positive root of the two parts of {@link cleanDrop}. */
@@ -99,10 +103,8 @@ export function assessIndicator(input: IndicatorInput): IndicatorReading {
     flowLpm,
     indicatorBar,
   };
-  for (const [name, value] of Object.entries(must)) {
-    if (!(value > 0 && Number.isFinite(value)))
-      throw new RangeError(`${name} must be more than 0, not ${value}`);
-  }
+  checkNumbers("positive", must);
+  checkNumbers("finite", { share, temperatureC: input.temperatureC });
   if (!(share > 0 && share < 1)) throw new RangeError(`cleanShare must be between 0 and 1, not ${share}`);
   const now = viscosityAt(input.viscosity, input.temperatureC);
   const cleanDropBar = cleanDrop(rated, flowLpm, now.value);

@@ -1,4 +1,5 @@
 import { MAX_COUNTED } from "../../counts/index.js";
+import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Measured } from "../../samples/index.js";
 import { formatShare } from "../../units/index.js";
@@ -123,6 +124,15 @@ const WITHIN = 0.2;
  */
 export function assessInterim(input: InterimInput): InterimAssessment {
   const { plan, samples, laboratory } = input;
+  checkNumbers("notNegative", { laboratory });
+  for (const { minutes, countedMl, counts } of samples) {
+    checkNumbers("finite", { minutes });
+    checkNumbers("positive", { countedMl });
+    for (const { sizeUmC, perMl } of counts) {
+      checkNumbers("positive", { sizeUmC });
+      checkNumbers("notNegative", { perMl: perMl.value });
+    }
+  }
   const moments = [...samples].sort((a, b) => a.minutes - b.minutes);
   const last = moments.at(-1)?.minutes ?? 0;
   const [first] = moments;
@@ -138,7 +148,6 @@ export function assessInterim(input: InterimInput): InterimAssessment {
       `expected one sample for each moment, the start being that of 0 min; found two at ${twice.minutes} min`,
     );
   }
-  if (!(laboratory >= 0)) throw new RangeError(`laboratory must be 0 or more, not ${laboratory}`);
   const rangesLeft: string[] = [];
   const lastInside: boolean[] = [];
   const bySettled: string[] = [];

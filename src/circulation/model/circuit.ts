@@ -1,5 +1,6 @@
 import type { ParticleLimit } from "../../cleanliness/index.js";
 import { type CountSet, type CumulativeCount, countAt, countBetween, isWithin } from "../../counts/index.js";
+import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Ingress } from "../../samples/index.js";
 import {
@@ -97,6 +98,10 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
   mustBePositive("volumeL", input.volumeL);
   mustBePositive("flowLpm", input.flowLpm);
   if (input.limits.length === 0) throw new RangeError("limits: at least one is needed");
+  for (const { fromUm, toUm, limit, volumeMl } of input.limits) {
+    checkNumbers("positive", { fromUm, toUm, volumeMl });
+    checkNumbers("notNegative", { limit });
+  }
   const mixing = input.mixing ?? WELL_MIXED;
   checkMixing(mixing);
   const { settled = 0 } = input;
@@ -207,6 +212,5 @@ export function channelOfBins(
 }
 
 function mustBePositive(name: string, value: number): void {
-  if (!(value > 0 && Number.isFinite(value)))
-    throw new RangeError(`${name} must be more than 0, not ${value}`);
+  checkNumbers("positive", { [name]: value });
 }

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { RatedBeta } from "../../samples/index.js";
 
@@ -39,6 +40,7 @@ export function removalAt(
   sizeUm: number,
   belowRated: BelowRated = "nothing",
 ): Removal {
+  checkNumbers("positive", { sizeUm });
   const { beta, assumptions } = betaAt(betas, sizeUm, belowRated);
   return { fraction: 1 - 1 / beta, assumptions };
 }

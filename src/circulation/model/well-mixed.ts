@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 /**
  * One channel of a well-mixed circuit: dC/dn = −e·C + g, with n in passes.
  *
@@ -43,6 +44,7 @@ export function floorOf(channel: MixedChannel): number | undefined {
  */
 export function concentrationAfter(channel: MixedChannel, passes: number): number {
   const { start, removal, ingressPerMlPerPass } = channel;
+  checkNumbers("notNegative", { start, removal, ingressPerMlPerPass, passes });
   if (removal === 0) return start + ingressPerMlPerPass * passes;
   const floor = ingressPerMlPerPass / removal;
   return floor + (start - floor) * Math.exp(-removal * passes);
@@ -58,9 +60,11 @@ export function concentrationAfter(channel: MixedChannel, passes: number): numbe
  * passesToLimit({ start: 20000, removal: 0.9, ingressPerMlPerPass: 0 }, 1300); // => { kind: "reached", passes: 3.04 }
  */
 export function passesToLimit(channel: MixedChannel, limit: number): PassesToLimit {
-  if (channel.start <= limit) return { kind: "reached", passes: 0 };
-  if (channel.removal === 0) return { kind: "no-removal" };
-  const floor = channel.ingressPerMlPerPass / channel.removal;
+  const { start, removal, ingressPerMlPerPass } = channel;
+  checkNumbers("notNegative", { start, removal, ingressPerMlPerPass, limit });
+  if (start <= limit) return { kind: "reached", passes: 0 };
+  if (removal === 0) return { kind: "no-removal" };
+  const floor = ingressPerMlPerPass / removal;
   if (!(floor < limit)) return { kind: "floor-above-limit" };
-  return { kind: "reached", passes: Math.log((channel.start - floor) / (limit - floor)) / channel.removal };
+  return { kind: "reached", passes: Math.log((start - floor) / (limit - floor)) / removal };
 }

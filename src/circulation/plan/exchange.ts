@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { Assumption } from "../../provenance/index.js";
 
 /** One thing dissolved in the fluid that filters do not remove, such as water in ppm or acid in mg KOH/g. */
@@ -167,10 +168,9 @@ export function planDrying(input: DryingInput): DryingNeed {
 }
 
 function check(input: ExchangeInput): void {
-  if (!(input.volumeL > 0 && Number.isFinite(input.volumeL))) {
-    throw new RangeError(`volumeL must be more than 0, not ${input.volumeL}`);
-  }
+  checkNumbers("positive", { volumeL: input.volumeL });
   const { drainFraction = WHOLE_CIRCUIT } = input;
+  checkNumbers("number", { drainFraction });
   if (!(drainFraction > 0 && drainFraction <= 1)) {
     throw new RangeError(`drainFraction must be more than 0 and at most 1, not ${drainFraction}`);
   }
@@ -178,8 +178,5 @@ function check(input: ExchangeInput): void {
 }
 
 function mustNotBeBelowZero(values: Record<string, number>): void {
-  for (const [name, value] of Object.entries(values)) {
-    if (!(value >= 0 && Number.isFinite(value)))
-      throw new RangeError(`${name} must be 0 or more, not ${value}`);
-  }
+  checkNumbers("notNegative", values);
 }

@@ -1,3 +1,5 @@
+import { checkNumbers } from "../../numeric/index.js";
+
 /**
  * Says a time of circulation in two digits, rounded up so that nobody stops too early; tenths below ten minutes.
  *
@@ -6,11 +8,13 @@
  * formatMinutes(7.353); // => "7.4 min"
  */
 export function formatMinutes(minutes: number): string {
+  checkNumbers("finite", { minutes });
   return `${minutesUp(minutes)} min`;
 }
 
 /** Says passes as {@link formatMinutes} says minutes. */
 export function formatPasses(passes: number): string {
+  checkNumbers("finite", { passes });
   const shown = minutesUp(passes);
   return `${shown} ${shown === 1 ? "pass" : "passes"}`;
 }

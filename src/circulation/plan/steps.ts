@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { SourceKey } from "../../provenance/index.js";
 import type { HeatPlan } from "../equipment/heat.js";
 import { formatCountFrom, WATCHED_FROM_C } from "../equipment/pressure-drop.js";
@@ -51,6 +52,8 @@ export interface StepsInput {
  */
 export function circulationSteps(input: StepsInput): CirculationStep[] {
   const { plan, heat } = input;
+  const { minutes: planned, interimMinutes: interim, lastDrawnMinutes, countFromC } = input;
+  checkNumbers("finite", { minutes: planned, interimMinutes: interim, lastDrawnMinutes, countFromC });
   // Clocks are read in such steps; the counts to expect are those of the time that is said.
   const minutes = input.minutes === undefined ? undefined : minutesUp(input.minutes);
   const interimMinutes = input.interimMinutes === undefined ? undefined : minutesUp(input.interimMinutes);

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import { ISO_4406_UPPER_PER_ML } from "./iso-4406.js";
 
 /** A scale number with the part between two of them, for trends and margins. */
@@ -22,7 +23,8 @@ export type ContinuousCode =
  * continuousCode(1800, 1); // => { kind: "code", value: 17.4976 }
  */
 export function continuousCode(count: number, volumeMl: number): ContinuousCode {
-  if (!(count >= 0)) throw new RangeError(`a count must be 0 or more, not ${count}`);
+  checkNumbers("notNegative", { count });
+  checkNumbers("positive", { volumeMl });
   const perMl = count / volumeMl;
   const upperIndex = ISO_4406_UPPER_PER_ML.findIndex((upper) => perMl <= upper);
   if (upperIndex === -1) return { kind: "beyond-scale" };
@@ -44,6 +46,7 @@ export function continuousCode(count: number, volumeMl: number): ContinuousCode 
  * countOfContinuousCode(18); // => 2500
  */
 export function countOfContinuousCode(value: number): number {
+  checkNumbers("finite", { value });
   const lower = ISO_4406_UPPER_PER_ML[Math.floor(value)];
   const upper = ISO_4406_UPPER_PER_ML[Math.ceil(value)];
   if (lower === undefined || upper === undefined) {

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import { mostUsed } from "../particle-limit.js";
 import { readChannel, SIZE_PAIRS, type TableCounts } from "../size-pairs.js";
 
@@ -37,6 +38,7 @@ export interface Level1246 {
  * countOfLevel(100, 5); // => 1785
  */
 export function countOfLevel(level: number, sizeUm: number): number {
+  checkNumbers("finite", { level, sizeUm });
   if (!(level >= 1 && sizeUm >= 1)) {
     throw new RangeError(`level and size must be 1 or more, not ${level} and ${sizeUm} µm`);
   }

@@ -11,6 +11,7 @@ import {
 } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import type { CircuitCase, UnreadResult } from "../case.js";
+import { checkCase } from "../check-case.js";
 import { dayAfter, daysBetween } from "../days.js";
 import { describeHappened, effectOf, needsSample } from "../evidence/event-effects.js";
 import { type Evidence, evidenceOf } from "../evidence/evidence.js";
@@ -163,6 +164,7 @@ export function validUntil(
   samples: readonly Sample[],
   outlook?: Pick<Outlook, "nextSampleBy" | "because">,
 ): ValidUntil {
+  checkCase({ circuit, requirement, samples });
   const evidence = evidenceOf({ ...circuit, events: [] }, requirement, samples);
   // A bottle that shows nothing that is needed is as good as one that shows all of it.
   const isBare = evidence.used.length === 0;

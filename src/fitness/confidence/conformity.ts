@@ -1,4 +1,4 @@
-import { normalProbability, normalQuantile } from "../../numeric/index.js";
+import { checkNumbers, normalProbability, normalQuantile } from "../../numeric/index.js";
 import type { LimitRange } from "../../samples/index.js";
 
 /** One measured value with its standard uncertainty, and its limits. */
@@ -20,6 +20,7 @@ export interface MeasuredAgainst extends LimitRange {
  * conformanceProbability({ value: 13.6, standardUncertainty: 1.8, min: 12.5, max: 16.3 }); // => 0.663
  */
 export function conformanceProbability({ value, standardUncertainty, min, max }: MeasuredAgainst): number {
+  checkNumbers("number", { value, min, max });
   mustBePositive(standardUncertainty);
   if (min === undefined && max === undefined) throw new RangeError("a lower or an upper limit is needed");
   // Each tail by itself, so that a small doubt keeps its digits; NaN makes NaN, which reaches no confidence.
@@ -42,6 +43,7 @@ export function acceptanceLimits(
   standardUncertainty: number,
   confidence: number,
 ): LimitRange {
+  checkNumbers("finite", { min, max, confidence });
   mustBePositive(standardUncertainty);
   const guard = normalQuantile(confidence) * standardUncertainty;
   return {
@@ -51,7 +53,5 @@ export function acceptanceLimits(
 }
 
 function mustBePositive(standardUncertainty: number): void {
-  if (!(standardUncertainty > 0 && Number.isFinite(standardUncertainty))) {
-    throw new RangeError(`a standard uncertainty must be more than 0, not ${standardUncertainty}`);
-  }
+  checkNumbers("positive", { standardUncertainty });
 }

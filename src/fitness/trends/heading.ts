@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import { MAX_DAYS } from "../../samples/index.js";
 import {
   type Bound,
@@ -81,6 +82,7 @@ export function headingOf(input: TrendCase): HeadingWithData {
 }
 
 function mustMakeSense({ risk, horizonDays, longestDays }: TrendCase): void {
+  checkNumbers("number", { risk, horizonDays, longestDays });
   if (!(risk > 0 && risk < 1)) throw new RangeError(`risk must lie between 0 and 1, not ${risk}`);
   for (const [name, days] of Object.entries({ horizonDays, longestDays })) {
     if (!(days > 0 && days <= MAX_DAYS))

@@ -7,6 +7,7 @@ import {
   type RobustSlope,
   theilSen,
 } from "../../trend/index.js";
+import { checkCircuit } from "../check-case.js";
 import { circuitUntil } from "../checks/happened.js";
 import { generationOf } from "./generation.js";
 import { headingOf, INTERVAL_LEVEL } from "./heading.js";
@@ -33,6 +34,7 @@ import { notesOf } from "./trend-notes.js";
  * trend.forecast.on; // => "2026-12-11"
  */
 export function measureTrend(required: TrendCase): MeasureTrend {
+  checkCircuit(required.circuit);
   const input = { ...required, circuit: circuitUntil(required.circuit, required.on) };
   const { heading, current, observations, first } = headingOf(input);
   const { bound, line, segments, slope } = heading;

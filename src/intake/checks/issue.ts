@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import { describePlaces, isColumn } from "../../provenance/index.js";
 
 /** What is wrong with one cell or one row. The checks of {@link CHECKS} have codes of their own. */
@@ -112,6 +113,7 @@ export class IntakeError extends Error {
  */
 export function describeIssue(issue: IntakeIssue): string {
   const { file, sheet, row, column, expected, value } = issue;
+  checkNumbers("finite", { row });
   const place = sheet === undefined ? file : `${file} sheet "${shown(sheet)}"`;
   const title = isColumn(row) ? "row" : "column";
   return `${place} ${describePlaces([row])}, ${title} "${shown(column)}": expected ${expected}, found "${shown(value)}"`;

@@ -1,4 +1,4 @@
-import { median } from "../../numeric/index.js";
+import { checkNumbers, median } from "../../numeric/index.js";
 import { blocksOf, columnOf, knownResidual, mustBeFinite, type Observation } from "../series/observation.js";
 import { stepQuantile, turnbull } from "../series/turnbull.js";
 import { criticalScore } from "../test/trend-test.js";
@@ -59,6 +59,7 @@ const MAX_LIMITED = 0.8;
  */
 export function theilSen(observations: readonly Observation[], level = 0.9): RobustSlope {
   mustBeFinite(observations);
+  checkNumbers("share", { level });
   const n = observations.length;
   const measured = observations.filter((entry) => entry.limit === undefined);
   const cannotTell = (why: (RobustSlope & { kind: "cannot-tell" })["why"]): RobustSlope => ({
