@@ -1,3 +1,4 @@
+import { shown } from "../provenance/index.js";
 import { type ClassName, limitsOfClass, readClassName, type SampleClass } from "./class-table.js";
 import type { ParticleLimit } from "./particle-limit.js";
 import { AS4059_CUMULATIVE, type SizeCode } from "./standards/as4059-cumulative.js";
@@ -43,9 +44,9 @@ export function parseTarget(text: string): CleanlinessTarget {
   try {
     return readTarget(text);
   } catch (error) {
-    if (!(error instanceof RangeError) || error.message.includes(`"${text}"`)) throw error;
+    if (!(error instanceof RangeError) || error.message.includes(`"${shown(text)}"`)) throw error;
     // A fault in the class is said of the whole text that a person wrote.
-    throw new RangeError(`"${text}" is not a cleanliness target: ${error.message}`);
+    throw new RangeError(`"${shown(text)}" is not a cleanliness target: ${error.message}`);
   }
 }
 
@@ -56,7 +57,7 @@ function readTarget(text: string): CleanlinessTarget {
       const code = parseIso4406(written);
       if (limitsOfIso4406(code).length === 0) {
         throw new RangeError(
-          `"${text}" is not a cleanliness target: it limits no size, expected at least one scale number`,
+          `"${shown(text)}" is not a cleanliness target: it limits no size, expected at least one scale number`,
         );
       }
       return { standard: "ISO 4406", code };
@@ -105,7 +106,7 @@ function splitTarget(text: string): {
   if (!code.includes("/")) throw notATarget(text);
   if (/^\d+\/\d+$/.test(code)) {
     throw new RangeError(
-      `"${text}" has two scale numbers: for 6 and 14 µm(c) write "-/${code}", for 4, 6 and 14 µm(c) a code such as "21/${code}"`,
+      `"${shown(text)}" has two scale numbers: for 6 and 14 µm(c) write "-/${code}", for 4, 6 and 14 µm(c) a code such as "21/${code}"`,
     );
   }
   return { standard: "ISO 4406", written: code };
@@ -120,7 +121,7 @@ function withSlashes(code: string): string {
 function as4059Table(written: string, text: string): CleanlinessTarget["standard"] {
   if (/^\d{1,3}[A-F]/i.test(written)) return "AS4059 cumulative";
   throw new RangeError(
-    `"${text}" does not say which table of AS4059: write "AS4059 cumulative 7A-F" or "AS4059 differential 7"`,
+    `"${shown(text)}" does not say which table of AS4059: write "AS4059 cumulative 7A-F" or "AS4059 differential 7"`,
   );
 }
 
@@ -139,7 +140,7 @@ function readPlainClass(written: string, text: string): ClassName {
 
 function notATarget(text: string): RangeError {
   return new RangeError(
-    `"${text}" is not a cleanliness target: expected an ISO 4406 code such as 17/15/12, or ` +
+    `"${shown(text)}" is not a cleanliness target: expected an ISO 4406 code such as 17/15/12, or ` +
       `"AS4059 cumulative 7A-F", "AS4059 differential 7", "NAS 1638 7" or "NAVAIR 01-1A-17 3"`,
   );
 }

@@ -1,3 +1,4 @@
+import { shown, visible } from "../provenance/index.js";
 import type { Io } from "./io.js";
 
 /**
@@ -25,6 +26,30 @@ export function plainIo({ out, err, progress, input }: Io): Io {
     ...(progress && { progress: (text: string) => progress(asPlainText(text)) }),
     ...(input && { input }),
   };
+}
+
+/** Longer errors are cut: a person reads the beginning. */
+const MAX_ERROR = 2000;
+/** Between the parts of an option that are read by themselves, and so quoted by themselves. */
+const BETWEEN_PARTS = /[\s,;:=/\\]+/;
+
+/**
+ * An error as one line, in which what was typed is quoted as a piece and its length.
+ *
+ * @param typed - the words of the command
+ */
+export function asErrorLine(message: string, typed: readonly string[]): string {
+  const parts = typed.flatMap((word) => [word, ...word.split(BETWEEN_PARTS)]);
+  const long = parts.filter((part) => shown(part).length < part.length).sort((a, b) => b.length - a.length);
+  const short = long.reduce((text, part) => text.replaceAll(part, () => shown(part)), message.trimEnd());
+  const line = visible(short.replace(/\s*\n\s*/g, " "));
+  return line.length > MAX_ERROR ? `${line.slice(0, MAX_ERROR)}… (${line.length} characters)\n` : `${line}\n`;
+}
+
+/** The same places to print to, with errors of one line. */
+export function withShortErrors(io: Io, typed: readonly string[]): Io {
+  const isError = (text: string) => /^(siltbook|error): /.test(text);
+  return { ...io, err: (text) => io.err(isError(text) ? asErrorLine(text, typed) : text) };
 }
 
 /**

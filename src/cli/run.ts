@@ -11,7 +11,7 @@ import { addTraceCommand } from "./commands/trace/trace-command.js";
 import { addTrendCommand } from "./commands/trend/trend-command.js";
 import { addFleetCommands } from "./fleet-commands.js";
 import { EXPLAIN, type ExitCode, type Io, UsageError } from "./io.js";
-import { plainIo } from "./plain-text.js";
+import { plainIo, withShortErrors } from "./plain-text.js";
 
 const EXIT_CODES = "Exit codes: 0 all clear; 1 completed with findings; 2 failed.";
 
@@ -23,7 +23,7 @@ const EXIT_CODES = "Exit codes: 0 all clear; 1 completed with findings; 2 failed
  * @returns 0: done; 1: done, and not all is well; 2: could not be done, with one line on stderr
  */
 export async function runCli(args: readonly string[], terminal: Io): Promise<ExitCode> {
-  const io = plainIo(terminal);
+  const io = withShortErrors(plainIo(terminal), args);
   let exitCode: ExitCode = 0;
   const program = describeProgram(io, (code) => {
     exitCode = code;

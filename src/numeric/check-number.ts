@@ -1,3 +1,5 @@
+import { shown } from "../provenance/index.js";
+
 /** What a number may be. */
 const RANGES = {
   /** Also NaN, where that is a value like any other. */
@@ -22,13 +24,8 @@ export function checkNumbers(range: NumberRange, numbers: Readonly<Record<string
   for (const name in numbers) {
     const value = numbers[name];
     if (value === undefined || (typeof value === "number" && holds(value))) continue;
-    throw new RangeError(`${name} must be ${said}, not ${describeValue(value)}`);
+    throw new RangeError(
+      `${name} must be ${said}, not ${shown(typeof value === "string" ? JSON.stringify(value) : String(value))}`,
+    );
   }
-}
-
-const MAX_SAID = 60;
-
-function describeValue(value: unknown): string {
-  const text = typeof value === "string" ? JSON.stringify(value) : String(value);
-  return text.length > MAX_SAID ? `${text.slice(0, MAX_SAID)}…` : text;
 }

@@ -1,3 +1,5 @@
+import { shown } from "../provenance/index.js";
+
 /**
  * The two readings of a number with a point and three figures after it: "20.000" is 20 to one person and 20000 to another,
  * who would see a dirty sample pass for a very clean one.
@@ -18,5 +20,5 @@ export function describeTwoReadings(text: string): string | undefined {
   const readings = findTwoReadings(text);
   if (readings === undefined) return undefined;
   const choice = "write a whole number, or other than three figures after the point";
-  return `"${text}" may be ${readings[0]} or ${readings[1]}; ${choice}`;
+  return `"${shown(text)}" may be ${readings[0]} or ${readings[1]}; ${choice}`;
 }

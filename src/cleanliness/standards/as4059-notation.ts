@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, shown } from "../../provenance/index.js";
 import { type ClassName, readClassName } from "../class-table.js";
 import { AS4059_CUMULATIVE, type SizeCode } from "./as4059-cumulative.js";
 
@@ -52,7 +52,7 @@ export function parseAs4059(text: string, revision?: As4059Revision): ReadAs4059
   switch (revision) {
     case undefined:
       throw new RangeError(
-        `"${text}" has no size code, and a class without one means different things in different revisions of AS4059: ` +
+        `"${shown(text)}" has no size code, and a class without one means different things in different revisions of AS4059: ` +
           "say the revision (A to F), or write the size codes, such as 6B-F",
       );
     case "F":
@@ -68,7 +68,7 @@ export function parseAs4059(text: string, revision?: As4059Revision): ReadAs4059
 }
 
 function differential(name: ClassName, text: string): As4059Code {
-  if (name === "000") throw new RangeError(`"${text}" is not a class of table 1, which begins at 00`);
+  if (name === "000") throw new RangeError(`"${shown(text)}" is not a class of table 1, which begins at 00`);
   return { kind: "differential", class: name };
 }
 
@@ -96,13 +96,13 @@ export function readSizedClasses(text: string): SizedClass[] {
     const last = match?.[3] === undefined ? first : SIZE_CODES.indexOf(match[3] as SizeCode);
     if (name === undefined || first === -1 || last < first) {
       throw new RangeError(
-        `"${text}" is not a class of AS4059 with size codes: expected such as 6B, 7B/6C/5D or 6B-F`,
+        `"${shown(text)}" is not a class of AS4059 with size codes: expected such as 6B, 7B/6C/5D or 6B-F`,
       );
     }
     return SIZE_CODES.slice(first, last + 1).map((size) => ({ size, class: name }));
   });
   const twice = parts.find((part, index) => parts.findIndex((other) => other.size === part.size) !== index);
-  if (twice !== undefined) throw new RangeError(`"${text}" gives the size ${twice.size} twice`);
+  if (twice !== undefined) throw new RangeError(`"${shown(text)}" gives the size ${twice.size} twice`);
   return parts;
 }
 

@@ -1,4 +1,5 @@
 import { sampleSeenMl } from "../../counts/index.js";
+import { shown } from "../../provenance/index.js";
 import { type ClassifiedChannel, type ClassTable, classIndexOf, classifyByTable } from "../class-table.js";
 import { readChannel, type TableCounts } from "../size-pairs.js";
 
@@ -158,7 +159,7 @@ export function parseIso4406(text: string): Iso4406Code {
   const places = text.trim().split("/");
   if (places.length !== ISO_4406_SIZES_UM.length) {
     throw new RangeError(
-      `"${text}" is not an ISO 4406 code: expected three scale numbers for 4, 6 and 14 µm(c), such as 18/16/13`,
+      `"${shown(text)}" is not an ISO 4406 code: expected three scale numbers for 4, 6 and 14 µm(c), such as 18/16/13`,
     );
   }
   return readPlaces(places, text);
@@ -180,7 +181,7 @@ export function parseTwoNumberCode(text: string): Iso4406Code {
   const places = text.trim().replace(/^-\//, "").split("/");
   if (places.length !== 2) {
     throw new RangeError(
-      `"${text}" is not a two-number ISO 4406 code: expected scale numbers for 5 and 15 µm, such as 16/13`,
+      `"${shown(text)}" is not a two-number ISO 4406 code: expected scale numbers for 5 and 15 µm, such as 16/13`,
     );
   }
   return readPlaces(["-", ...places], text);
@@ -194,7 +195,7 @@ function readPlaces(places: readonly string[], text: string): Iso4406Code {
   ];
   const numbers = [at4, at6, at14].map(lowestPossible).filter((lowest) => lowest !== undefined);
   if (numbers.some((lowest, index) => index > 0 && lowest > (numbers[index - 1] as number))) {
-    throw new RangeError(`"${text}" is not an ISO 4406 code: scale numbers cannot rise with size`);
+    throw new RangeError(`"${shown(text)}" is not an ISO 4406 code: scale numbers cannot rise with size`);
   }
   return [at4, at6, at14];
 }
@@ -207,7 +208,7 @@ function readScaleNumber(place: string, code: string): ScaleNumber {
   const scaleNumber = Number(match?.[2]);
   if (!(scaleNumber <= ISO_4406_LAST)) {
     throw new RangeError(
-      `"${place}" in "${code}" is not a scale number: expected 0 to ${ISO_4406_LAST}, >${ISO_4406_LAST}, - or *`,
+      `"${shown(place)}" in "${shown(code)}" is not a scale number: expected 0 to ${ISO_4406_LAST}, >${ISO_4406_LAST}, - or *`,
     );
   }
   return { kind: "number", scaleNumber, atLeast: match?.[1] !== undefined };

@@ -1,5 +1,7 @@
 import { checkNumbers } from "../../numeric/index.js";
-import { describePlaces, isColumn } from "../../provenance/index.js";
+import { describePlaces, isColumn, shown } from "../../provenance/index.js";
+
+export { shown, visible } from "../../provenance/index.js";
 
 /** What is wrong with one cell or one row. The checks of {@link CHECKS} have codes of their own. */
 export type IssueCode =
@@ -117,26 +119,4 @@ export function describeIssue(issue: IntakeIssue): string {
   const place = sheet === undefined ? file : `${file} sheet "${shown(sheet)}"`;
   const title = isColumn(row) ? "row" : "column";
   return `${place} ${describePlaces([row])}, ${title} "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
-}
-
-/** As many characters of a cell are quoted; the issue holds all of it. */
-const MAX_SHOWN = 200;
-
-/**
- * A text of a file, ready for a sentence: short, on one line, and with nothing in it that is not seen.
- *
- * @example
- * shown("S-1\nS-2"); // => "S-1\\u000aS-2"
- */
-export function shown(text: string): string {
-  const start = text.length > MAX_SHOWN ? `${text.slice(0, MAX_SHOWN)}… (${text.length} characters)` : text;
-  return visible(start);
-}
-
-/** A text with its controls and marks that are not seen written out. */
-export function visible(text: string): string {
-  return text.replace(
-    /[\p{Cc}\p{Cs}\u202a-\u202e\u2066-\u2069]/gu,
-    (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
-  );
 }
