@@ -116,11 +116,11 @@ export interface LevelCarried {
  */
 export function levelCarried(hookup: Hookup, level: number, through = 1): LevelCarried {
   const { litres, share = 1 } = fluidCarried(hookup);
-  checkNumbers("notNegative", { level });
-  checkNumbers("share", { through });
   if (!(level >= 0 && Number.isFinite(litres * level))) {
     throw new RangeError(`no amount follows from ${litres} L of fluid with a level of ${level}`);
   }
+  checkNumbers("notNegative", { level });
+  checkNumbers("share", { through });
   const ifMixed = mixed(hookup, level, through);
   return {
     rise: share * level * through,

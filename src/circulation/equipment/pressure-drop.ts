@@ -104,7 +104,8 @@ export function assessIndicator(input: IndicatorInput): IndicatorReading {
     indicatorBar,
   };
   checkNumbers("positive", must);
-  checkNumbers("finite", { share, temperatureC: input.temperatureC });
+  checkNumbers("number", { cleanShare: share });
+  checkNumbers("finite", { temperatureC: input.temperatureC });
   if (!(share > 0 && share < 1)) throw new RangeError(`cleanShare must be between 0 and 1, not ${share}`);
   const now = viscosityAt(input.viscosity, input.temperatureC);
   const cleanDropBar = cleanDrop(rated, flowLpm, now.value);

@@ -23,7 +23,7 @@ export type ContinuousCode =
  * continuousCode(1800, 1); // => { kind: "code", value: 17.4976 }
  */
 export function continuousCode(count: number, volumeMl: number): ContinuousCode {
-  checkNumbers("notNegative", { count });
+  checkNumbers("notNegative", { "a count": count });
   checkNumbers("positive", { volumeMl });
   const perMl = count / volumeMl;
   const upperIndex = ISO_4406_UPPER_PER_ML.findIndex((upper) => perMl <= upper);
@@ -46,7 +46,7 @@ export function continuousCode(count: number, volumeMl: number): ContinuousCode 
  * countOfContinuousCode(18); // => 2500
  */
 export function countOfContinuousCode(value: number): number {
-  checkNumbers("finite", { value });
+  checkNumbers("number", { value });
   const lower = ISO_4406_UPPER_PER_ML[Math.floor(value)];
   const upper = ISO_4406_UPPER_PER_ML[Math.ceil(value)];
   if (lower === undefined || upper === undefined) {

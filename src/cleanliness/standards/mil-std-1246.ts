@@ -38,10 +38,10 @@ export interface Level1246 {
  * countOfLevel(100, 5); // => 1785
  */
 export function countOfLevel(level: number, sizeUm: number): number {
-  checkNumbers("finite", { level, sizeUm });
   if (!(level >= 1 && sizeUm >= 1)) {
     throw new RangeError(`level and size must be 1 or more, not ${level} and ${sizeUm} µm`);
   }
+  checkNumbers("finite", { level, sizeUm });
   return 10 ** (-SLOPE * (Math.log10(sizeUm) ** 2 - Math.log10(level) ** 2));
 }
 

@@ -53,5 +53,5 @@ export function acceptanceLimits(
 }
 
 function mustBePositive(standardUncertainty: number): void {
-  checkNumbers("positive", { standardUncertainty });
+  checkNumbers("positive", { "a standard uncertainty": standardUncertainty });
 }
