@@ -95,7 +95,7 @@ function isRefused(code: string): boolean {
   try {
     return run(code) === "do-not-connect";
   } catch (error) {
-    return error instanceof RangeError && / not | finite /.test(error.message);
+    return error instanceof RangeError && / not | finite | follows /.test(error.message);
   }
 }
 

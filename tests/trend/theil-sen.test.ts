@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { linearRegression } from "simple-statistics";
 import { describe, expect, test } from "vitest";
-import { theilSen } from "../../src/trend/index.js";
+import { type Observation, theilSen } from "../../src/trend/index.js";
 
 const asPoints = (ys: readonly number[]) => ys.map((y, index) => ({ x: index + 1, y }));
 
@@ -44,5 +44,30 @@ describe("robust slope", () => {
         },
       ),
     );
+  });
+});
+
+describe("values that are all equal", () => {
+  const equal = (n: number, block?: number): Observation[] =>
+    Array.from({ length: n }, (_, x) => ({ x, y: 300, ...(block !== undefined && { block }) }));
+
+  /** Pairs: 1225 are listed; from 90 values on they are more than are listed, and are cut between. */
+  test.each([50, 89, 90, 91, 200, 2000])("%i of them: the slope is 0", (n) => {
+    expect(theilSen(equal(n))).toMatchObject({ kind: "slope", slope: 0 });
+  });
+
+  test("in two blocks, of the same and of another value", () => {
+    expect(theilSen([...equal(100, 0), ...equal(100, 1)])).toMatchObject({ slope: 0 });
+    const higher = equal(100, 1).map((entry) => ({ ...entry, y: 500 }));
+    expect(theilSen([...equal(100, 0), ...higher])).toMatchObject({ slope: 0 });
+  });
+
+  test("but for one, or all but the last few", () => {
+    expect(
+      theilSen(equal(150).map((entry, place) => (place === 70 ? { ...entry, y: 301 } : entry))),
+    ).toMatchObject({ slope: 0 });
+    expect(
+      theilSen(equal(150).map((entry, place) => (place > 146 ? { ...entry, y: 310 } : entry))),
+    ).toMatchObject({ slope: 0 });
   });
 });

@@ -76,6 +76,8 @@ export class SlopeSelection {
    * @returns undefined where too many pairs share a slope to be separated by cutting
    */
   slopeAt(rank: number): number | undefined {
+    // All values are equal, and so is every slope. No cut lies next to it, because there is no rounding either.
+    if (this.height === 0) return 0;
     const most = Math.max(MAX_LISTED, LISTED_PER_OBSERVATION * this.x.length);
     for (let round = 0; round < MAX_ROUNDS; round += 1) {
       const [low, high] = this.around(rank);
