@@ -63,7 +63,8 @@ describe("an error is one line and quotes a piece of what was typed:", () => {
   });
 });
 
-const PARSERS = Object.entries({ ...cleanliness, ...intake, ...root }).filter(
+const EXPORTED: Record<string, unknown> = { ...cleanliness, ...intake, ...root };
+const PARSERS = Object.entries(EXPORTED).filter(
   (entry): entry is [string, (...texts: string[]) => unknown] =>
     /^(parse|tryParse)/.test(entry[0]) && typeof entry[1] === "function",
 );
