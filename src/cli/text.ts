@@ -1,5 +1,5 @@
 import Table from "cli-table3";
-import { type Assumption, type Caution, SHORT_DEFERENCE } from "../provenance/index.js";
+import { type Assumption, type Caution, SHORT_DEFERENCE, shown } from "../provenance/index.js";
 import { decimalPlaces, inFourDigits } from "../units/index.js";
 
 export { inFourDigits as formatNumber } from "../units/index.js";
@@ -17,7 +17,8 @@ export function formatCount(value: number): string {
 /** Draws a plain table without colours. */
 export function drawTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
   const table = new Table({ head: [...head], style: { head: [], border: [], compact: true } });
-  table.push(...rows.map((row) => [...row]));
+  // The time that the table takes for a cell grows with the cube of its length.
+  table.push(...rows.map((row) => row.map((cell) => shown(cell))));
   return `${table.toString()}\n`;
 }
 
@@ -34,10 +35,17 @@ export function drawList(entries: readonly (readonly [name: string, lines: reado
   );
 }
 
+/** A line that names what a file holds may be as long as the file, and wrapping takes the cube of its length. */
+const MAX_LINE = 1000;
+
+function cutLine(line: string): string {
+  return line.length > MAX_LINE ? `${line.slice(0, MAX_LINE)}… (${line.length} characters)` : line;
+}
+
 function drawColumns(colWidths: number[], rows: readonly (readonly string[])[]): string {
   const style = { head: [], border: [], "padding-left": 0, "padding-right": 0 };
   const table = new Table({ chars: NO_BORDERS, style, colWidths, wordWrap: true });
-  table.push(...rows.map((row) => [...row]));
+  table.push(...rows.map((row) => row.map((cell) => cell.split("\n").map(cutLine).join("\n"))));
   return `${table.toString().replaceAll(/ +$/gm, "")}\n`;
 }
 

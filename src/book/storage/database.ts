@@ -211,7 +211,8 @@ export function* attemptEach<T>(path: string, each: Iterable<T>): Generator<T> {
 
 function asBookError(path: string, error: unknown): unknown {
   const { code = "", message } = error as { code?: string; message?: string };
-  if (code.startsWith("SQLITE_")) {
+  // The driver does not give every error of the engine the code of its kind.
+  if (code.startsWith("SQLITE_") || (error as Error).constructor.name === "SqliteError") {
     return new BookError(`${path}: ${describeDatabaseError(path, code, message ?? "")}`, { cause: error });
   }
   if (error instanceof SyntaxError || error instanceof DamageError || code.startsWith("Z_")) {
@@ -237,7 +238,7 @@ function describeDatabaseError(path: string, code: string, message: string): str
     return `another program${describeHolder(path)} is writing to the book; try again when it has finished`;
   }
   if (code.startsWith("SQLITE_NOTADB")) return "is not a sample book; name another file";
-  if (code.startsWith("SQLITE_CORRUPT")) return DAMAGED;
+  if (code.startsWith("SQLITE_CORRUPT") || /malformed/.test(message)) return DAMAGED;
   if (code.startsWith("SQLITE_FULL")) {
     return "the disk is full; nothing of this step was kept, all before it is in the book. Make room and do it again";
   }
