@@ -4,6 +4,7 @@ import type { FleetOptions } from "./commands/fleet/fleet.js";
 import type { OverrideOptions } from "./commands/override/override.js";
 import type { PageOptions } from "./commands/page/page.js";
 import { EXPLAIN, type ExitCode, type Io } from "./io.js";
+import { UNITS_OPTION } from "./units-option.js";
 
 /** Adds the commands that look at a whole fleet in the book. Each is loaded when it runs. */
 export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
@@ -54,6 +55,7 @@ ${SHORT_DEFERENCE}`,
     .requiredOption("--out <file>", "HTML file to write")
     .option("--cart <name>", "only the circuits of one cart (all carts)")
     .option("--on <day>", "day of the data, such as 2026-03-14 (today)")
+    .option("--units <system>", UNITS_OPTION)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",

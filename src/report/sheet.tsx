@@ -14,7 +14,7 @@ import {
   type Verdict,
 } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
-import { inFourDigits } from "../units/index.js";
+import { formatQuantity, type ShownIn, shownUnit } from "../units/index.js";
 import { anchorOf, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
 
@@ -24,12 +24,15 @@ export function Sheet({
   on,
   rowsOfNoCart,
   record,
+  alone = false,
 }: {
   judged: JudgedCircuit;
   on: string;
   rowsOfNoCart: readonly UnreadResult[];
   /** Where it is in the sample book. */
   record: string | undefined;
+  /** Without the rest of the report that it refers to. */
+  alone?: boolean;
 }) {
   const { verdict, circuit, requirement, standing } = judged;
   const besideFit = verdict.verdict === "fit" ? describeBesideFit(verdict, rowsOfNoCart) : [];
@@ -47,9 +50,11 @@ export function Sheet({
       ))}
       {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
-        {circuit.fluid}, {inFourDigits(circuit.volumeL)} L
-        {circuit.flowLpm === undefined ? "" : `, ${inFourDigits(circuit.flowLpm)} L/min`}, for{" "}
-        {circuit.serves}. {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
+        {circuit.fluid}, {formatQuantity("volume", circuit.volumeL, circuit.shownIn)}
+        {circuit.flowLpm === undefined
+          ? ""
+          : `, ${formatQuantity("flow", circuit.flowLpm, circuit.shownIn)}`}, for {circuit.serves}.{" "}
+        {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
       {record && <p class="small">{record}</p>}
@@ -84,11 +89,13 @@ export function Sheet({
         ))}
       </ol>
       <Circulation judged={judged} />
-      <p class="on-screen">
-        <a href={`#history-${anchorOf(verdict)}`}>History of {nameOf(verdict)}</a>
-      </p>
+      {!alone && (
+        <p class="on-screen">
+          <a href={`#history-${anchorOf(verdict)}`}>History of {nameOf(verdict)}</a>
+        </p>
+      )}
       <div class="on-paper">
-        <ByHand verdict={verdict} />
+        <ByHand verdict={verdict} circuit={circuit} />
         <ul class="caution small">
           {CART_CAUTIONS.map((caution) => (
             <li key={caution.topic}>{caution.message}</li>
@@ -162,16 +169,18 @@ function formatLevel(perMl: number): string {
   return String(Number(perMl.toPrecision(3)));
 }
 
-const WHILE_CIRCULATING = [
-  ["started at", "stopped at", "flow, L/min"],
-  ["fluid temperature", "clogging indicator", "minutes in all"],
-];
+function whileCirculating(shownIn: ShownIn | undefined): string[][] {
+  return [
+    ["started at", "stopped at", `flow, ${shownUnit("flow", shownIn)}`],
+    [`fluid temperature, ${shownUnit("temperature", shownIn)}`, "clogging indicator", "minutes in all"],
+  ];
+}
 
 /** What is filled in with a pen. */
-function ByHand({ verdict }: { verdict: Verdict }) {
+function ByHand({ verdict, circuit: { shownIn } }: Pick<JudgedCircuit, "verdict" | "circuit">) {
   const rows = [
-    ...(verdict.verdict === "circulate" ? WHILE_CIRCULATING : []),
-    ["number of the bottle", "drawn on, at", "fluid temperature when drawn"],
+    ...(verdict.verdict === "circulate" ? whileCirculating(shownIn) : []),
+    ["number of the bottle", "drawn on, at", `temperature when drawn, ${shownUnit("temperature", shownIn)}`],
     ["name", "day", "signature"],
   ];
   return (

@@ -1,7 +1,18 @@
 import * as z from "zod";
 import { KNOWN_FLUIDS } from "../fluids/index.js";
-import { hosesVolumeL, type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
+import { type Assumption, joinAssumptions } from "../provenance/index.js";
+import {
+  formatQuantity,
+  hosesVolumeL,
+  type QuantityKind,
+  type ShownIn,
+  shownAsTyped,
+  shownInSystem,
+  tryParseStatedQuantity,
+  type UnitSystem,
+} from "../units/index.js";
 import { readClock } from "./clock.js";
+import { betasOfRating, RATING_EXAMPLES, unknownElement } from "./element-rating.js";
 import { fluidSchema } from "./fluid-name.js";
 import { hoseSchema } from "./hoses.js";
 import { confusedPairs } from "./names/names.js";
@@ -11,20 +22,36 @@ import { clockSchema, daySchema } from "./sample.js";
 /** The name of a cart, a circuit or a system. */
 const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
 
-/** A quantity written with its unit, such as "60 L"; becomes a number in the kept unit. */
+/** A quantity as a carts file states it, in the kept unit and as it was typed. */
+interface StatedQuantity {
+  readonly value: number;
+  readonly text: string;
+  readonly assumptions: readonly Assumption[];
+}
+
+/** A quantity written with its unit, such as "60 L" or "16 gal". */
 function quantity(kind: QuantityKind, isAllowed = (value: number) => value > 0) {
-  return z.string().transform((text, context) => {
+  return z.string().transform((text, context): StatedQuantity => {
     const reading = tryParseStatedQuantity(text, kind);
-    if (reading.kind === "read" && isAllowed(reading.value)) return reading.value;
-    const expected =
-      reading.kind === "refused"
-        ? reading.expected
-        : reading.kind === "assumed"
-          ? `an unmistakable unit (${reading.assumption.message})`
-          : "a value above 0";
+    if (reading.kind !== "refused" && isAllowed(reading.value)) {
+      return { value: reading.value, text, assumptions: assumedIn(reading) };
+    }
+    const expected = reading.kind === "refused" ? reading.expected : "a value above 0";
     context.addIssue({ code: "custom", message: `expected ${expected}, found "${text}"` });
     return z.NEVER;
   });
+}
+
+function assumedIn(reading: { readonly kind: string; readonly assumption?: Assumption }): Assumption[] {
+  return reading.assumption === undefined ? [] : [reading.assumption];
+}
+
+/** What reading something rests on; nothing is added where it rests on nothing. */
+function withAssumptions<T extends object>(
+  value: T,
+  assumptions: readonly Assumption[],
+): T & { readonly assumptions?: readonly Assumption[] } {
+  return assumptions.length === 0 ? value : { ...value, assumptions };
 }
 
 /** Filtration ratio βx(c) at one size. */
@@ -33,11 +60,29 @@ export const ratedBetaSchema = z.strictObject({
   beta: z.number().min(1),
 });
 
-/** A filter element in the self-circulation path, with its rating after ISO 16889. */
-export const filterElementSchema = z.strictObject({
-  position: z.string().min(1),
-  betas: z.array(ratedBetaSchema).min(1),
-});
+/**
+ * A filter element in the self-circulation path, with its filtration ratios after ISO 16889. Without them they are taken
+ * from the words it is rated by, and without those from what any element in working order does; its assumptions say so.
+ */
+export const filterElementSchema = z
+  .strictObject({
+    position: z.string().min(1),
+    betas: z.array(ratedBetaSchema).min(1).optional(),
+    /** The words that it is sold by, such as "3 µm absolute"; looked at where no ratios are stated. */
+    rating: z.string().optional(),
+  })
+  .transform(({ betas, rating, position }, context) => {
+    if (betas !== undefined) return { position, betas };
+    if (rating === undefined) return { position, ...unknownElement(position) };
+    const rated = betasOfRating(position, rating);
+    if (rated !== undefined) return withAssumptions({ position, betas: rated.betas }, rated.assumptions);
+    context.addIssue({
+      code: "custom",
+      path: ["rating"],
+      message: `expected a rating such as ${RATING_EXAMPLES}, found "${rating}"`,
+    });
+    return z.NEVER;
+  });
 
 /**
  * What can happen to a circuit. A hookup is one to an aircraft; an opening is one of a line, hose, pump or reservoir; a
@@ -105,11 +150,16 @@ export const circuitEventSchema = z
       message: "expected the minutes circulated, such as 30",
     });
   })
-  .transform(({ added, serviced, ...event }) => ({
-    ...event,
-    ...(added !== undefined && { addedL: added }),
-    ...(serviced !== undefined && { servicedL: serviced }),
-  }));
+  .transform(({ added, serviced, ...event }) =>
+    withAssumptions(
+      {
+        ...event,
+        ...(added !== undefined && { addedL: added.value }),
+        ...(serviced !== undefined && { servicedL: serviced.value }),
+      },
+      [...(added?.assumptions ?? []), ...(serviced?.assumptions ?? [])],
+    ),
+  );
 
 /** An indicator trips at 1; twice that is no reading, and 85 was meant as per cent. */
 const MAX_ELEMENT_USED = 2;
@@ -154,7 +204,16 @@ export const deliverySchema = z
     (delivery) => Object.keys(delivery).length > 0,
     "says nothing: expected flow, returns or an element",
   )
-  .transform(({ flow, ...delivery }) => ({ ...delivery, ...(flow !== undefined && { flowLpm: flow }) }));
+  .transform(({ flow, ...delivery }) =>
+    withAssumptions(
+      { ...delivery, ...(flow !== undefined && { flowLpm: flow.value }) },
+      flow?.assumptions ?? [],
+    ),
+  );
+
+/** The units in which people read: of a fleet, a cart or a circuit. */
+const unitsSchema = z.enum(["metric", "us"]);
+
 /** A zone that trades more than this in a pass is no slow one. */
 const MAX_EXCHANGE_PER_PASS = 10;
 
@@ -165,6 +224,8 @@ const MAX_SETTLED = 10;
 export const circuitSchema = z
   .strictObject({
     circuit: nameSchema,
+    /** The units in which it is answered; those it is typed in when absent. */
+    units: unitsSchema.optional(),
     /** The aircraft system that this circuit is connected to, by the name its requirement uses. */
     serves: nameSchema,
     fluid: fluidSchema(KNOWN_FLUIDS),
@@ -214,36 +275,82 @@ export const circuitSchema = z
         `the filter element with its position and betas${isCircuit ? only : ", here or in delivery"}`,
       );
   })
-  .transform(({ volume, flow, element, ...circuit }) => ({
-    ...circuit,
-    volumeL: volume + hosesVolumeL(circuit.hoses ?? []),
-    ...(flow !== undefined && { flowLpm: flow }),
-    element: element ?? (circuit.delivery?.element as FilterElement),
-  }))
-  .superRefine(({ circuit, volumeL, events }, context) => {
+  .transform(({ volume, flow, element, ...circuit }) => {
+    const typed = shownAsTyped([
+      [volume.text, "volume"],
+      ...(flow === undefined ? [] : ([[flow.text, "flow"]] as const)),
+    ]);
+    const { delivery, events, units } = circuit;
+    const read = {
+      ...circuit,
+      volumeL: volume.value + hosesVolumeL(circuit.hoses ?? []),
+      ...(flow !== undefined && { flowLpm: flow.value }),
+      element: element ?? (circuit.delivery?.element as FilterElement),
+      ...asShownIn(units === undefined ? typed : shownInSystem(units)),
+    };
+    return withAssumptions(
+      read,
+      joinAssumptions(
+        volume.assumptions,
+        flow?.assumptions ?? [],
+        delivery?.assumptions ?? [],
+        ...events.map(({ assumptions = [] }) => assumptions),
+      ),
+    );
+  })
+  .superRefine(({ circuit, volumeL, events, shownIn }, context) => {
     for (const [index, { kind, on, addedL }] of events.entries()) {
       if (kind === "fluid-change" || addedL === undefined || addedL <= volumeL) continue;
       context.addIssue({
         code: "custom",
         path: ["events", index, "added"],
         message:
-          `expected at most the ${volumeL} L that circuit "${circuit}" holds, found ${addedL} L topped up on ${on}; ` +
+          `expected at most the ${formatQuantity("volume", volumeL, shownIn)} that circuit "${circuit}" holds, found ` +
+          `${formatQuantity("volume", addedL, shownIn)} topped up on ${on}; ` +
           'enter "fluid-change" where all of the fluid was replaced',
       });
     }
   });
 
+/** Nothing where everything is read in metric units. */
+function asShownIn(shownIn: ShownIn): { readonly shownIn?: ShownIn } {
+  return Object.keys(shownIn).length === 0 ? {} : { shownIn };
+}
+
+/**
+ * A circuit that is answered in the units of its cart or fleet, unless it has its own.
+ *
+ * @param units - undefined leaves the circuit as it is
+ */
+function inUnitsOfCart(circuit: z.infer<typeof circuitSchema>, units: UnitSystem | undefined) {
+  return units === undefined || circuit.units !== undefined ? circuit : inUnits(circuit, units);
+}
+
+/** A circuit that is answered in these units, whatever its carts file says. */
+export function inUnits({ shownIn: _before, ...circuit }: Circuit, units: UnitSystem): Circuit {
+  return { ...circuit, ...asShownIn(shownInSystem(units)) };
+}
+
 /** A hydraulic ground power cart. */
-export const cartSchema = z.strictObject({
-  cart: nameSchema,
-  note: z.string().optional(),
-  circuits: z.array(circuitSchema).min(1),
-});
+export const cartSchema = z
+  .strictObject({
+    cart: nameSchema,
+    note: z.string().optional(),
+    /** The units in which its circuits are answered, unless they have their own. */
+    units: unitsSchema.optional(),
+    circuits: z.array(circuitSchema).min(1),
+  })
+  .transform((cart) => ({
+    ...cart,
+    circuits: cart.circuits.map((circuit) => inUnitsOfCart(circuit, cart.units)),
+  }));
 
 /** A carts file. */
 export const cartsFileSchema = z
   .strictObject({
     carts: z.array(cartSchema).min(1),
+    /** The units in which all carts are answered, unless they have their own. */
+    units: unitsSchema.optional(),
     /** Carts of other bases, by the names that laboratory files give them: their rows are none of ours. */
     otherCarts: z.array(nameSchema).optional(),
   })
@@ -269,7 +376,14 @@ export const cartsFileSchema = z
         });
       }
     }
-  });
+  })
+  .transform(({ units, ...file }) => ({
+    ...file,
+    carts: file.carts.map((cart) => ({
+      ...cart,
+      circuits: cart.circuits.map((circuit) => inUnitsOfCart(circuit, cart.units ?? units)),
+    })),
+  }));
 
 /** Whether a circuit can circulate by itself; a path that only fills an aircraft's reservoir need not. */
 export function circulates(circuit: Circuit): circuit is CirculatingCircuit {

@@ -18,6 +18,7 @@ export {
   filterElementSchema,
   type Ingress,
   ingressSchema,
+  inUnits,
   type RatedBeta,
   ratedBetaSchema,
 } from "./cart.js";
@@ -34,6 +35,7 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
+export { betasOfRating, RATING_EXAMPLES, unknownElement } from "./element-rating.js";
 export { fluidSchema } from "./fluid-name.js";
 export { type Hose, hoseSchema } from "./hoses.js";
 export { assumedAsOf, cartsAsOf, type DatedReport, wasKnownBy } from "./known-by.js";

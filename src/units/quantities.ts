@@ -58,6 +58,7 @@ interface Unit {
   readonly offset?: number;
   /** Said when the unit as written has more than one meaning in the trade. */
   readonly assumed?: string;
+  readonly system?: "us";
 }
 
 const US_GALLON_L = 3.785411784;
@@ -73,14 +74,24 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
   volume: [
     { names: ["l", "litre", "litres", "liter", "liters"] },
     { names: ["ml"], powerOfTen: -3 },
-    { names: ["us gal", "us gallon", "us gallons", "usg", "usgal", "us gals"], scale: US_GALLON_L },
+    {
+      names: ["us gal", "us gallon", "us gallons", "usg", "usgal", "us gals"],
+      scale: US_GALLON_L,
+      system: "us",
+    },
     { names: ["imp gal", "imperial gal", "imperial gallon", "imperial gallons"], scale: IMPERIAL_GALLON_L },
     {
       names: ["gal", "gals", "gallon", "gallons"],
       scale: US_GALLON_L,
       assumed: "gallons were read as US gallons (3.785 L)",
+      system: "us",
     },
-    { names: ["us qt", "qt"], scale: US_GALLON_L / 4, assumed: "quarts were read as US quarts (0.946 L)" },
+    {
+      names: ["us qt", "qt"],
+      scale: US_GALLON_L / 4,
+      assumed: "quarts were read as US quarts (0.946 L)",
+      system: "us",
+    },
   ],
   flow: [
     {
@@ -95,24 +106,29 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
         "l min-1",
       ],
     },
-    { names: ["us gal/min", "us gpm", "usgpm", "usgal/min", "usg/min"], scale: US_GALLON_L },
+    {
+      names: ["us gal/min", "us gpm", "usgpm", "usgal/min", "usg/min"],
+      scale: US_GALLON_L,
+      system: "us",
+    },
     {
       names: ["gpm", "gal/min"],
       scale: US_GALLON_L,
       assumed: "gpm was read as US gallons per minute (3.785 L/min)",
+      system: "us",
     },
     { names: ["m3/h", "m³/h"], scale: 1000 / 60 },
   ],
   temperature: [
     { names: ["°c", "c", "degc", "deg c"] },
-    { names: ["°f", "f", "degf", "deg f"], scale: 5 / 9, offset: -160 / 9 },
+    { names: ["°f", "f", "degf", "deg f"], scale: 5 / 9, offset: -160 / 9, system: "us" },
     { names: ["k"], offset: -273.15 },
   ],
   pressure: [
     { names: ["bar"] },
     { names: ["kpa"], powerOfTen: -2 },
     { names: ["mpa"], powerOfTen: 1 },
-    { names: ["psi"], scale: PSI_BAR },
+    { names: ["psi"], scale: PSI_BAR, system: "us" },
   ],
   viscosity: [{ names: ["mm²/s", "mm2/s", "cst"] }],
   waterContent: [
@@ -168,10 +184,7 @@ const NUMBER_WITH_UNIT = /^([+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(.*)$/i;
  * tryParseQuantity("45 L/min", "flow"); // => { kind: "read", value: 45, unit: "L/min" }
  */
 export function tryParseQuantity(text: string, kind: QuantityKind): QuantityReading {
-  const match = text.length > MAX_QUANTITY_LENGTH ? null : NUMBER_WITH_UNIT.exec(text.trim());
-  const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
-  const unit = UNITS[kind].find((candidate) => candidate.names.includes(unitText));
-  const number = Number(match?.[1]);
+  const { number, unit } = split(text, kind);
   if (unit === undefined || !Number.isFinite(number)) {
     const comma = /\d,\d/.test(text) ? ", with a decimal point and no comma" : "";
     return { kind: "refused", expected: `${describeExpected(kind)}${comma}` };
@@ -192,6 +205,38 @@ export function tryParseQuantity(text: string, kind: QuantityKind): QuantityRead
     unit: kept,
     assumption: { code: "unit-meaning", message: unit.assumed },
   };
+}
+
+function split(
+  text: string,
+  kind: QuantityKind,
+): { readonly number: number; readonly unit: Unit | undefined } {
+  const match = text.length > MAX_QUANTITY_LENGTH ? null : NUMBER_WITH_UNIT.exec(text.trim());
+  const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
+  return {
+    number: Number(match?.[1]),
+    unit: UNITS[kind].find((candidate) => candidate.names.includes(unitText)),
+  };
+}
+
+/** Whether a quantity is written in a US unit; undefined where it has no unit that is known. */
+export function systemOfUnit(text: string, kind: QuantityKind): "metric" | "us" | undefined {
+  const { unit } = split(text, kind);
+  return unit && (unit.system ?? "metric");
+}
+
+/** The units in which a person with a US cart reads, and the decimals of their gauges. */
+export const US_UNITS = {
+  volume: { unit: "US gal", decimals: 1 },
+  flow: { unit: "US gpm", decimals: 1 },
+  temperature: { unit: "°F", decimals: 0 },
+  pressure: { unit: "psi", decimals: 0 },
+} as const satisfies Partial<Record<QuantityKind, { readonly unit: string; readonly decimals: number }>>;
+
+/** Turns a kept value into the unit of {@link US_UNITS}, by the factor it is read with. */
+export function toUsUnit(kind: keyof typeof US_UNITS, kept: number): number {
+  const { scale = 1, offset = 0 } = split(`1 ${US_UNITS[kind].unit}`, kind).unit as Unit;
+  return Number(((kept - offset) / scale).toPrecision(14));
 }
 
 function describeExpected(kind: QuantityKind): string {

@@ -206,7 +206,7 @@ describe("a carts file is refused, with cart, circuit and place, for", () => {
       event("top-up", "2026-03-02", { added: "16 US gal" }),
     ];
     expect(() => read({ events })).toThrow(
-      /^carts\.json: carts\.0\.circuits\.0\.events\.1\.added: expected at most the 60 L that circuit "A" holds, found 60\.56\d* L topped up on 2026-03-02; .*\(cart "Q-1", circuit "A"\)$/,
+      /^carts\.json: carts\.0\.circuits\.0\.events\.1\.added: expected at most the 60 L that circuit "A" holds, found 60\.57 L topped up on 2026-03-02; .*\(cart "Q-1", circuit "A"\)$/,
     );
   });
 

@@ -42,7 +42,8 @@ describe("carts file", () => {
   test.each([
     [{ volume: "60" }, /^expected a number with one of the units l, /],
     [{ volume: "0 L" }, /^expected a value above 0, found "0 L"/],
-    [{ flow: "12 gpm" }, /^expected an unmistakable unit \(gpm was read as US gallons/],
+    [{ element: { position: "pressure", rating: "3 µm" } }, /^expected a rating such as .*, found "3 µm"/],
+    [{ units: "imperial" }, /Invalid option: expected one of "metric"\|"us"/],
     [{ fluid: "hydraulic oil" }, /Invalid option/],
     [{ element: { position: "pressure", betas: [{ sizeUmC: 6, beta: 0.9 }] } }, />=1/],
     [{ colour: "any" }, /Unrecognized key: "colour"/],

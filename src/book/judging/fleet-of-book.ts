@@ -25,6 +25,7 @@ import {
   cartChanges,
   cartsAsOf,
   type FleetChange,
+  findNamed,
   type Origin,
   type RequirementsFile,
   requirementChanges,
@@ -96,6 +97,8 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
   return withBook(path, (book) => {
     const { carts, document, quarantine, decisions, unread, knownCarts, assumptions, asOf, isKept } =
       outlineOf(book, paths);
+    // As the commands find it: a name in other case is the same cart.
+    const named = cart === undefined ? undefined : (findNamed(carts, (one) => one.cart, cart)?.cart ?? cart);
     return {
       carts,
       requirements: document.systems,
@@ -103,7 +106,7 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
       files: [],
       samples: [
         ...book.samples({
-          ...(cart !== undefined && { cart }),
+          ...(named !== undefined && { cart: named }),
           ...(asOf !== undefined && { knownBy: asOf }),
         }),
       ],

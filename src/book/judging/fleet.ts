@@ -35,6 +35,7 @@ interface RawCircuit {
 interface RawCart {
   readonly cart: string;
   readonly note?: string;
+  readonly units?: string;
   readonly circuits: readonly RawCircuit[];
 }
 
@@ -64,17 +65,19 @@ export function keepCarts(
 ): FleetChange[] {
   const { carts: now, otherCarts } = parseCartsFile(file, text);
   // The book keeps what was written and not what it was read into, so that a later siltbook can read more from it.
-  const { carts } = JSON.parse(text) as { carts: RawCart[] };
+  const { carts, units: ofFleet } = JSON.parse(text) as { carts: RawCart[]; units?: string };
   const names = carts.map(({ cart }) => cart);
   const othersBefore = otherCartsIn(db);
   const others = otherCarts ?? othersBefore.filter((cart) => !names.includes(cart));
   refuseConfused(file, new CircuitFinder(db).carts, [...names, ...others], others);
   const before = cartsBefore(db, now);
-  for (const { cart, note, circuits } of carts) {
+  for (const { cart, note, circuits, units = ofFleet } of carts) {
     const cartId = cartIdOf(db, cart);
     db.prepare("UPDATE cart SET note = ? WHERE id = ?").run(note ?? null, cartId);
     db.prepare("UPDATE circuit SET former = ifnull(body, former), body = NULL WHERE cart_id = ?").run(cartId);
-    for (const circuit of circuits) {
+    for (const written of circuits) {
+      // Each circuit is kept by itself, so it takes along what was said of all of them.
+      const circuit = units === undefined ? written : { units, ...written };
       const former = formerOf(db, cartId, circuit.circuit);
       const body =
         former === undefined

@@ -1,5 +1,6 @@
 import type { Acceptance } from "../../cleanliness/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import type { ShownIn } from "../../units/index.js";
 import type { PlanConfidence } from "../confidence/plan-confidence.js";
 import type { FlowRegime } from "../equipment/flow-regime.js";
 import type { HeatPlan } from "../equipment/heat.js";
@@ -53,6 +54,10 @@ export interface CirculationQuestion {
   readonly indicator?: IndicatorSettings;
   /** The hoses of the loop, which the volume of the circuit holds as well. */
   readonly flow?: FlowSettings;
+  /** Minutes that a requirement still asks for after an event. */
+  readonly dueMin?: number;
+  /** The units in which it is answered; metric when absent. */
+  readonly shownIn?: ShownIn;
   /** Minutes after which the fluid to expect is wanted. */
   readonly afterMinutes?: number;
   /** The flow with which the time to go by is no longer than this. */
@@ -90,6 +95,8 @@ export interface CirculationAnswer {
   readonly atEnd: ExpectedFluid | undefined;
   readonly rebound: readonly ReturnType<typeof reboundOf>[] | undefined;
   readonly steps: readonly CirculationStep[] | undefined;
+  /** The units in which a person reads the answer; metric when absent. */
+  readonly shownIn: ShownIn | undefined;
   /** Whether the target is reached, and nothing speaks against circulating. */
   readonly allWell: boolean;
   readonly assumptions: readonly Assumption[];
@@ -110,6 +117,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
   const plan = planCirculation(input);
   const conditions = {
     ...(question.acceptance && { acceptance: question.acceptance }),
+    ...(question.dueMin !== undefined && { dueMin: question.dueMin }),
     confidence: {
       ...question.confidence,
       uncertainty: { ...(question.flow && { hoses: 0 }), ...question.confidence?.uncertainty },
@@ -120,13 +128,14 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
   const times = (sizeUm: number) => (isDownstream ? upstreamTimes(input, sizeUm) : 1);
   const interim =
     question.interim && answerInterim(question.interim, plan, start, required, question.acceptance, times);
-  const leastMinutes = Math.max(...leastTimes(input).map((least) => least.minutes));
+  const leastMinutes = Math.max(...leastTimes({ ...input, ...conditions }).map((least) => least.minutes));
   const next = nextAtCart({ plan, goBy, leastMinutes, interim, required });
   const until = next.kind === "stop" ? undefined : next.minutes;
   const equipment = equipmentOf(question, input, until, plan.minutesPerPass);
   const lastDrawnMinutes = interim && Math.max(...interim.drawnMinutes);
-  const regime = question.flow && flowIn({ ...input, ...question.flow });
-  const before = beforeCirculating(equipment);
+  const { shownIn } = question;
+  const regime = question.flow && flowIn({ ...input, ...question.flow, shownIn });
+  const before = beforeCirculating({ ...equipment, shownIn });
   const after = afterMinutes === undefined ? undefined : expectAfter(input, afterMinutes);
   return {
     plan,
@@ -165,6 +174,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
             plan,
             before,
             countFromC: minutesCountFromC(equipment.indicator),
+            shownIn,
             ...(lastDrawnMinutes !== undefined && { lastDrawnMinutes }),
             ...(isDownstream && { delivered: deliveredModes(input) }),
             ...(next.kind === "verify"
@@ -172,6 +182,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
               : { interimMinutes: next.minutes }),
             ...(equipment.heat && { heat: equipment.heat }),
           }),
+    shownIn,
     allWell:
       plan.reachable &&
       goBy.kind === "minutes" &&
@@ -214,9 +225,10 @@ function seenUpstream(question: CirculationQuestion): CirculationQuestion {
         ...interim,
         samples: interim.samples.map(({ minutes, counts: drawn }) => ({
           minutes,
-          counts: drawn.map(({ sizeUmC, perMl }) => ({
+          counts: drawn.map(({ sizeUmC, perMl, moreThanPerMl }) => ({
             sizeUmC,
             perMl: { ...perMl, value: perMl.value * times(sizeUmC) },
+            ...(moreThanPerMl !== undefined && { moreThanPerMl: moreThanPerMl * times(sizeUmC) }),
           })),
         })),
       },
@@ -225,14 +237,17 @@ function seenUpstream(question: CirculationQuestion): CirculationQuestion {
 }
 
 function equipmentOf(
-  { heat, indicator, element }: CirculationQuestion,
+  { heat, indicator, element, shownIn }: CirculationQuestion,
   input: CirculationInput,
   minutes: number | undefined,
   minutesPerPass: number,
 ) {
   return {
     // The fluid warms for as long as the steps say.
-    heat: heat && minutes !== undefined ? heatOfCirculation(input, heat, minutesUp(minutes)) : undefined,
+    heat:
+      heat && minutes !== undefined
+        ? heatOfCirculation(input, { ...heat, shownIn }, minutesUp(minutes))
+        : undefined,
     indicator: indicator && indicatorOfCirculation(input, indicator),
     loading:
       element && minutes !== undefined

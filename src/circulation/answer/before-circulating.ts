@@ -1,3 +1,4 @@
+import { formatOnGauge, inShownUnit, type ShownIn } from "../../units/index.js";
 import type { HeatPlan } from "../equipment/heat.js";
 import type { ElementLoading } from "../equipment/loading.js";
 import { type IndicatorReading, WATCHED_FROM_C } from "../equipment/pressure-drop.js";
@@ -14,11 +15,12 @@ export function beforeCirculating(equipment: {
   readonly loading: ElementLoading | undefined;
   readonly indicator: IndicatorReading | undefined;
   readonly heat: HeatPlan | undefined;
+  readonly shownIn?: ShownIn | undefined;
 }): BeforeCirculating[] {
-  const { loading, indicator, heat } = equipment;
+  const { loading, indicator, heat, shownIn } = equipment;
   return [
     ...(loading === undefined ? [] : elementOf(loading)),
-    ...(indicator === undefined ? [] : coldOf(indicator)),
+    ...(indicator === undefined ? [] : coldOf(indicator, shownIn)),
     ...(heat?.kind === "refused"
       ? [{ code: "heat-refused" as const, text: `do not circulate like this: ${heat.why}` }]
       : []),
@@ -36,16 +38,21 @@ function elementOf({ retainedBeforeG, capacityG, share }: ElementLoading): Befor
 }
 
 /** Clean and yet beyond its setting: the indicator shows nothing, and the bypass valve of the element may stand open. */
-function coldOf({ meaning, cleanDropBar, lookAgainAt, roomUpToLpm }: IndicatorReading): BeforeCirculating[] {
+function coldOf(
+  { meaning, cleanDropBar, lookAgainAt, roomUpToLpm }: IndicatorReading,
+  shownIn: ShownIn | undefined,
+): BeforeCirculating[] {
   if (meaning !== "cold-fluid-alone-explains-it") return [];
-  const why = `a clean element drops ${cleanDropBar.toPrecision(2)} bar in fluid as cold as this, which alone trips the indicator`;
-  const flow = `at ${flowDown(roomUpToLpm)} L/min or less`;
+  const drop = inShownUnit("pressure", cleanDropBar, shownIn);
+  const room = inShownUnit("flow", roomUpToLpm, shownIn);
+  const why = `a clean element drops ${drop.value.toPrecision(2)} ${drop.unit} in fluid as cold as this, which alone trips the indicator`;
+  const flow = `at ${flowDown(room.value)} ${room.unit} or less`;
   return lookAgainAt.kind === "never"
     ? [{ code: "too-cold-at-this-flow", text: `do not circulate at this flow, only ${flow}: ${why}` }]
     : [
         {
           code: "warm-up",
-          text: `warm the fluid to ${Math.ceil(lookAgainAt.temperatureC)} °C first, ${flow}: ${why}`,
+          text: `warm the fluid to ${formatOnGauge("temperature", lookAgainAt.temperatureC, "up", shownIn)} first, ${flow}: ${why}`,
         },
       ];
 }
@@ -60,7 +67,7 @@ function grams(mass: number): string {
 }
 
 /** Two digits, never more flow than there is room for. */
-function flowDown(lpm: number): number {
-  const place = 10 ** (Math.floor(Math.log10(lpm)) - 1);
-  return Number((Math.floor(lpm / place) * place).toPrecision(2));
+function flowDown(flow: number): number {
+  const place = 10 ** (Math.floor(Math.log10(flow)) - 1);
+  return Number((Math.floor(flow / place) * place).toPrecision(2));
 }

@@ -15,7 +15,7 @@ export function describeNext(answer: CirculationAnswer): string[] {
   return [
     ...before.map(({ text }) => text),
     ...stepOf(answer),
-    ...(warns ? [describeFlowRegime(flow)] : []),
+    ...(warns ? [describeFlowRegime(flow, answer.shownIn)] : []),
   ].map((text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`);
 }
 

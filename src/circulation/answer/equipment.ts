@@ -20,7 +20,10 @@ import { removedBetween } from "../model/expected.js";
 /** What is known of heat; the rest follows from the circuit, the fluid or common practice. */
 export type HeatSettings = Pick<HeatInput, "dropBar" | "startC" | "limitC"> &
   Partial<
-    Pick<HeatInput, "densityKgPerM3" | "specificHeatKjPerKgK" | "pumpEfficiency" | "coolingKw" | "restartC">
+    Pick<
+      HeatInput,
+      "densityKgPerM3" | "specificHeatKjPerKgK" | "pumpEfficiency" | "coolingKw" | "restartC" | "shownIn"
+    >
   > & {
     /** Gives density and specific heat, from memory, where they are absent. */
     readonly fluid?: FluidSpecification;

@@ -2,6 +2,7 @@ import { temperatureAt, type ViscosityLine, viscosityAt } from "../../fluids/ind
 import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Hose } from "../../samples/index.js";
+import { formatOnGauge, type ShownIn } from "../../units/index.js";
 
 /** Above this a flow flushes: turbulence carries settled dirt along. */
 export const FLUSHING_RE = 4000;
@@ -93,12 +94,17 @@ export function flowRegime({ flowLpm, hoses, viscosity, coldestC }: FlowRegimeIn
 }
 
 /** Says how the fluid flows and what would change it, such as a warning that the flow is laminar. */
-export function describeFlowRegime({ reynolds, boreMm, temperatureC, kind, toFlush }: FlowRegime): string {
-  const where = `in the hose of ${boreMm} mm at ${Math.round(temperatureC)} °C (Reynolds number ${Number(reynolds.toPrecision(2))})`;
+export function describeFlowRegime(
+  { reynolds, boreMm, temperatureC, kind, toFlush }: FlowRegime,
+  shownIn?: ShownIn,
+): string {
+  const where = `in the hose of ${boreMm} mm at ${formatOnGauge("temperature", temperatureC, "near", shownIn)} (Reynolds number ${Number(reynolds.toPrecision(2))})`;
   if (toFlush === undefined) return `the flow flushes: it is turbulent ${where}`;
   const warmer =
-    toFlush.temperatureC === undefined ? "" : ` or fluid of ${Math.ceil(toFlush.temperatureC)} °C`;
-  const then = `more than ${Math.ceil(toFlush.flowLpm)} L/min${warmer} would flush (above ${FLUSHING_RE})`;
+    toFlush.temperatureC === undefined
+      ? ""
+      : ` or fluid of ${formatOnGauge("temperature", toFlush.temperatureC, "up", shownIn)}`;
+  const then = `more than ${formatOnGauge("flow", toFlush.flowLpm, "up", shownIn)}${warmer} would flush (above ${FLUSHING_RE})`;
   const words = {
     laminar: `the flow is laminar ${where}: dirt that has settled stays and comes loose later; ${then}`,
     washes: `the flow only washes ${where}, below ${WASHING_RE}; ${then}`,

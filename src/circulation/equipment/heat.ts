@@ -1,4 +1,5 @@
 import type { Assumption } from "../../provenance/index.js";
+import { formatQuantity, type ShownIn } from "../../units/index.js";
 
 /** What warms and cools the fluid while it circulates. */
 export interface HeatInput {
@@ -18,6 +19,8 @@ export interface HeatInput {
   readonly limitC: number;
   /** Temperature at which a run may be started again, in °C. */
   readonly restartC: number;
+  /** The units in which it is answered; metric when absent. */
+  readonly shownIn?: ShownIn | undefined;
 }
 
 /** How a circulation fits under the high-temperature limit. */
@@ -80,11 +83,12 @@ export function planHeat(input: HeatInput, minutes: number): HeatPlan {
   const heatKw = heatOf(input);
   const warming = rateOf(input, heatKw);
   const shared = { heatKw, warmingCPerMin: warming, assumptions: [FLUID_ONLY] };
+  const shown = (temperatureC: number) => formatQuantity("temperature", temperatureC, input.shownIn);
   if (!(input.startC < input.limitC)) {
     return {
       ...shared,
       kind: "refused",
-      why: `the fluid is at ${input.startC} °C, not below the limit of ${input.limitC} °C`,
+      why: `the fluid is at ${shown(input.startC)}, not below the limit of ${shown(input.limitC)}`,
     };
   }
   const endC = input.startC + warming * minutes;
@@ -93,14 +97,14 @@ export function planHeat(input: HeatInput, minutes: number): HeatPlan {
     return {
       ...shared,
       kind: "refused",
-      why: `the fluid would reach the limit of ${input.limitC} °C after ${((input.limitC - input.startC) / warming).toPrecision(3)} minutes, and no cooling is given for a pause`,
+      why: `the fluid would reach the limit of ${shown(input.limitC)} after ${((input.limitC - input.startC) / warming).toPrecision(3)} minutes, and no cooling is given for a pause`,
     };
   }
   if (!(input.restartC < input.limitC)) {
     return {
       ...shared,
       kind: "refused",
-      why: `a restart at ${input.restartC} °C is not below the limit of ${input.limitC} °C`,
+      why: `a restart at ${shown(input.restartC)} is not below the limit of ${shown(input.limitC)}`,
     };
   }
   const span = input.limitC - input.restartC;

@@ -6,10 +6,10 @@ import {
 } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { CirculatingCircuit, Hose } from "../../samples/index.js";
-import { hosesVolumeL } from "../../units/index.js";
+import { formatQuantity, hosesVolumeL, type ShownIn } from "../../units/index.js";
 import { TYPICAL_UNCERTAINTY, type Uncertainty } from "../confidence/uncertainty.js";
 import { type FlowRegime, flowRegime } from "../equipment/flow-regime.js";
-import { WATCHED_FROM_C } from "../equipment/pressure-drop.js";
+import { formatCountFrom, WATCHED_FROM_C } from "../equipment/pressure-drop.js";
 import type { CirculationInput } from "../model/circuit.js";
 
 /** What a carts file states of the circulation of a circuit. */
@@ -54,17 +54,21 @@ export function statedCirculation(circuit: CirculatingCircuit): StatedCirculatio
       }),
     },
     ...(regime && { flow: regime.flow }),
-    assumptions: regime?.assumptions ?? [],
+    assumptions: joinAssumptions(
+      circuit.assumptions ?? [],
+      element.assumptions ?? [],
+      regime?.assumptions ?? [],
+    ),
   };
 }
 
 /** Says what hoses add to the stated volume. */
-function hosesInVolume(hoses: readonly Hose[], volumeL: number): Assumption {
+function hosesInVolume(hoses: readonly Hose[], volumeL: number, shownIn: ShownIn | undefined): Assumption {
   const own = hosesVolumeL(hoses);
-  const round = (litres: number) => Number(litres.toPrecision(3));
+  const shown = (litres: number) => formatQuantity("volume", Number(litres.toPrecision(3)), shownIn);
   return {
     code: "hoses-in-volume",
-    message: `the hoses hold ${round(own)} L, which was added to the stated ${round(volumeL - own)} L`,
+    message: `the hoses hold ${shown(own)}, which was added to the stated ${shown(volumeL - own)}`,
   };
 }
 
@@ -74,6 +78,8 @@ export interface FlowSettings {
   readonly hoses: readonly Hose[];
   /** Temperature of the coldest fluid in them, in °C; where the minutes count from, when absent. */
   readonly coldestC?: number | undefined;
+  /** The units in which it is answered; metric when absent. */
+  readonly shownIn?: ShownIn | undefined;
 }
 
 /**
@@ -85,6 +91,7 @@ export function flowIn({
   fluid,
   hoses,
   coldestC,
+  shownIn,
   volumeL,
   flowLpm,
 }: FlowSettings & { readonly volumeL: number; readonly flowLpm: number }): {
@@ -100,7 +107,7 @@ export function flowIn({
   return {
     flow,
     assumptions: joinAssumptions(
-      [hosesInVolume(hoses, volumeL), fluidDataAssumption(fluid)],
+      [hosesInVolume(hoses, volumeL, shownIn), fluidDataAssumption(fluid)],
       coldestC === undefined ? [COLDEST_TAKEN] : [],
       flow.assumptions,
     ),
@@ -109,6 +116,6 @@ export function flowIn({
 
 const COLDEST_TAKEN: Assumption = {
   code: "coldest-fluid",
-  message: `the coldest fluid in the hoses was taken at ${Math.round(WATCHED_FROM_C)} °C, from which the minutes count; state it where it is colder`,
+  message: `the coldest fluid in the hoses was taken at ${formatCountFrom(WATCHED_FROM_C)}, from which the minutes count; state it where it is colder`,
   source: "NAVEDTRA-14018-CIRCULATION",
 };

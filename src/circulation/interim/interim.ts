@@ -322,9 +322,8 @@ function observe(
   }
   if (perMl.limit === undefined) return { kind: "exact", count };
   // "Below" excludes the limit itself.
-  return perMl.limit === "below"
-    ? { kind: "at-most", count: Math.ceil(count) - 1 }
-    : { kind: "at-least", count };
+  if (perMl.limit === "below") return { kind: "at-most", count: Math.ceil(count) - 1 };
+  return { kind: perMl.limit === "at-most" ? "at-most" : "at-least", count };
 }
 
 /** By the most that the count can be; NaN is outside. */

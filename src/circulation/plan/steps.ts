@@ -1,5 +1,6 @@
 import { checkNumbers } from "../../numeric/index.js";
 import type { SourceKey } from "../../provenance/index.js";
+import { formatOnGauge, type ShownIn } from "../../units/index.js";
 import type { HeatPlan } from "../equipment/heat.js";
 import { formatCountFrom, WATCHED_FROM_C } from "../equipment/pressure-drop.js";
 import { levelOver } from "../model/mixing.js";
@@ -33,6 +34,8 @@ export interface StepsInput {
   readonly heat?: HeatPlan;
   /** What a port downstream of the elements sees of each channel, where samples are drawn there; see {@link deliveredModes}. */
   readonly delivered?: readonly (readonly Mode[])[];
+  /** The units in which it is answered; metric when absent. */
+  readonly shownIn?: ShownIn | undefined;
 }
 
 /**
@@ -103,7 +106,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
       source: "PRACTICE" as const,
     })),
   );
-  if (heat !== undefined && heat.kind !== "refused") steps.push(...heatSteps(heat));
+  if (heat !== undefined && heat.kind !== "refused") steps.push(...heatSteps(heat, input.shownIn));
   if (interimMinutes !== undefined && (minutes === undefined || interimMinutes < minutes)) {
     steps.push({
       step: `After ${interimMinutes} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
@@ -168,12 +171,15 @@ export function reboundOf(
   return { channel: channel.channel, port, circuit, factor: port > 0 ? circuit / port : 1 };
 }
 
-function heatSteps(heat: Exclude<HeatPlan, { readonly kind: "refused" }>): CirculationStep[] {
+function heatSteps(
+  heat: Exclude<HeatPlan, { readonly kind: "refused" }>,
+  shownIn: ShownIn | undefined,
+): CirculationStep[] {
   switch (heat.kind) {
     case "one-run":
       return [
         {
-          step: `Circulate in one run; the fluid is expected to end at ${heat.endC.toFixed(0)} °C.`,
+          step: `Circulate in one run; the fluid is expected to end at ${formatOnGauge("temperature", heat.endC, "near", shownIn)}.`,
           caution: "Stop before the high-temperature limit whatever the plan says.",
           source: "FIRST-ORDER",
         },

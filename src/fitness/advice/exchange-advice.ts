@@ -2,6 +2,7 @@ import { AIMED_BELOW, type ExchangePlan, exchangeAim, planExchange } from "../..
 import { conditionLimitsOf } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Circuit, Requirement } from "../../samples/index.js";
+import type { ShownIn } from "../../units/index.js";
 import type { Assessed } from "../assessed.js";
 import { intervalOf } from "../evidence/results.js";
 import { QUANTITIES, type Quantity } from "../quantities.js";
@@ -19,6 +20,8 @@ export interface Exchange {
   readonly plan: ExchangePlan;
   /** Days until it is at its limit again by the circuit's own trend; absent where no trend shows a rise. */
   readonly lastsDays?: number;
+  /** The units in which the circuit is answered; metric when absent. */
+  readonly shownIn?: ShownIn;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -68,6 +71,7 @@ export function exchangesFor(
         ...(perYear !== undefined && {
           lastsDays: Math.floor(((limits.max - aim) / perYear) * DAYS_PER_YEAR),
         }),
+        ...(circuit.shownIn && { shownIn: circuit.shownIn }),
         assumptions,
       },
     ];

@@ -9,7 +9,7 @@ import {
   WATCHED_FROM_C,
 } from "../../circulation/index.js";
 import { type Circuit, circulates } from "../../samples/index.js";
-import { inFourDigits } from "../../units/index.js";
+import { formatOnGauge, inFourDigits, type ShownIn } from "../../units/index.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { describeSettlement } from "../confidence/settle.js";
 import type { Reason, ReasonCode, VerdictName } from "../reasons.js";
@@ -98,7 +98,7 @@ function circulate(reported: Reported, circuit: Circuit): SamplingStep[] {
     ...(first === undefined || reported.goBy?.kind !== "minutes" ? [] : [COUNT_WARM]),
     ...(flow === undefined || flow.kind === "flushes"
       ? []
-      : [{ text: describeFlowRegime(flow), source: "ISO-23309" as const }]),
+      : [{ text: describeFlowRegime(flow, circuit.shownIn), source: "ISO-23309" as const }]),
     ...since.map(({ message }) => ({ text: message, source: "PRACTICE" as const })),
   ];
 }
@@ -186,21 +186,21 @@ export function exchangeLines({ action, exchange }: Pick<NextStep, "action" | "e
   return action === "exchange-fluid" ? exchange.map(describeExchange) : [];
 }
 
-function describeExchange({ quantity, plan, aim, fresh, lastsDays }: Exchange): string {
+function describeExchange({ quantity, plan, aim, fresh, lastsDays, shownIn }: Exchange): string {
   const lasts =
     lastsDays === undefined || plan.repeated.kind === "out-of-reach"
       ? ""
       : `; by its trend that lasts about ${lastsDays} days`;
-  return `to bring ${quantity} to ${inFourDigits(aim)} with fresh fluid at ${inFourDigits(fresh)}: ${describePlan(plan)}${lasts}`;
+  return `to bring ${quantity} to ${inFourDigits(aim)} with fresh fluid at ${inFourDigits(fresh)}: ${describePlan(plan, shownIn)}${lasts}`;
 }
 
 /** The shortest way of the exchange that takes most, which serves the other quantities too; undefined where one has none. */
 export function largestExchange(exchanges: readonly Exchange[]): string | undefined {
   if (exchanges.some(({ plan }) => plan.repeated.kind === "out-of-reach")) return undefined;
-  const [largest] = exchanges
-    .map(({ plan }) => plan)
-    .sort((one, other) => shortestLitres(other) - shortestLitres(one));
-  return largest && waysOf(largest)[0];
+  const [largest] = [...exchanges].sort(
+    (one, other) => shortestLitres(other.plan) - shortestLitres(one.plan),
+  );
+  return largest && waysOf(largest.plan, largest.shownIn)[0];
 }
 
 function shortestLitres({ once, repeated }: ExchangePlan): number {
@@ -208,11 +208,13 @@ function shortestLitres({ once, repeated }: ExchangePlan): number {
   return repeated.kind === "litres" ? repeated.litres : Number.POSITIVE_INFINITY;
 }
 
-function describePlan(plan: ExchangePlan): string {
-  return plan.repeated.kind === "out-of-reach" ? plan.repeated.why : waysOf(plan).join(", or ");
+function describePlan(plan: ExchangePlan, shownIn: ShownIn | undefined): string {
+  return plan.repeated.kind === "out-of-reach" ? plan.repeated.why : waysOf(plan, shownIn).join(", or ");
 }
 
-function waysOf({ once, repeated, feedAndBleed }: ExchangePlan): string[] {
+function waysOf({ once, repeated, feedAndBleed }: ExchangePlan, shownIn: ShownIn | undefined): string[] {
+  // Rounded up: less than needed does not get there.
+  const formatLitres = (litres: number) => formatOnGauge("volume", litres, "up", shownIn);
   const ways = [
     once.kind === "litres" ? `one drain of ${formatLitres(once.litres)}` : undefined,
     once.kind !== "litres" && repeated.kind === "litres"
@@ -223,11 +225,6 @@ function waysOf({ once, repeated, feedAndBleed }: ExchangePlan): string[] {
       : undefined,
   ];
   return ways.filter((way) => way !== undefined);
-}
-
-/** Litres are rounded up: less than needed does not get there. */
-function formatLitres(litres: number): string {
-  return `${Math.ceil(Number(litres.toPrecision(12)))} L`;
 }
 
 function settle({ assessed }: Reported): SamplingStep[] {

@@ -1,4 +1,5 @@
 import { describeGoBy } from "../../circulation/index.js";
+import { formatQuantity } from "../../units/index.js";
 import { validUntil } from "../checks/able-to-speak.js";
 import { isHeld } from "../decisions/standing.js";
 import type { VerdictOnCircuit } from "../fleet/fleet.js";
@@ -93,7 +94,7 @@ function describeCirculation({ circuit, verdict }: VerdictOnCircuit): string[] {
   const [, ...others] = circulationLines(verdict);
   const first =
     goBy.kind === "minutes"
-      ? `self-${describeGoBy(goBy)} at ${circuit.flowLpm} L/min, ${circuit.volumeL} L a pass, through the ${circuit.element.position} element. ` +
+      ? `self-${describeGoBy(goBy)} at ${formatQuantity("flow", circuit.flowLpm ?? 0, circuit.shownIn)}, ${formatQuantity("volume", circuit.volumeL, circuit.shownIn)} a pass, through the ${circuit.element.position} element. ` +
         "Begin to count once the flow is steady"
       : describeGoBy(goBy);
   return [first, ...others].map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`);

@@ -1,5 +1,5 @@
 import { mostUsed } from "../../cleanliness/index.js";
-import { inFourDigits } from "../../units/index.js";
+import { formatQuantity, inFourDigits, type ShownIn } from "../../units/index.js";
 import type { Assessed } from "../assessed.js";
 import { decide, type Reason, type ReasonCode, type VerdictName } from "../reasons.js";
 
@@ -15,6 +15,7 @@ export interface Lasting {
   readonly until: string;
   /** What may still be topped up. */
   readonly topUpL: number;
+  readonly shownIn?: ShownIn | undefined;
   /** Whether a hookup to an aircraft that is clean asks for a new sample too. */
   readonly endsWithHookup: boolean;
 }
@@ -107,7 +108,10 @@ function awayFromFit({ assessed }: Reported, lasting: Lasting | undefined): Chan
   if (lasting !== undefined) {
     changes.push(
       { verdict: "resample", when: `when no newer sample is drawn by ${lasting.until}` },
-      { verdict: "resample", when: `when more than ${inFourDigits(lasting.topUpL)} L are topped up` },
+      {
+        verdict: "resample",
+        when: `when more than ${formatQuantity("volume", lasting.topUpL, lasting.shownIn)} are topped up`,
+      },
     );
   }
   changes.push({

@@ -7,7 +7,7 @@ import {
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
-import { inFourDigits } from "../../units/index.js";
+import { formatQuantity, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { type Reason, reason } from "../reasons.js";
 import { describeToCome } from "./happened.js";
@@ -64,7 +64,8 @@ function toppedUpSince(
   // A top-up of a future day may have the wrong year: it counts too.
   const counted = isWithin(happened, circuit, shareMax) ? entered : happened;
   const later = counted.length > happened.length ? describeToCome(on) : "";
-  const amount = `${inFourDigits(litresOf(counted))} L of ${inFourDigits(circuit.volumeL)} L`;
+  const shown = (litres: number) => formatQuantity("volume", litres, circuit.shownIn);
+  const amount = `${shown(litresOf(counted))} of ${shown(circuit.volumeL)}`;
   const isBeyond = !isWithin(counted, circuit, shareMax);
   const message =
     `${amount} were added since sample ${sample} was drawn on ${drawnOn}, the last on ${counted.at(-1)?.on}${later}; ` +

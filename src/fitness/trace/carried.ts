@@ -8,7 +8,7 @@ import {
 import { usualDensities } from "../../fluids/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Circuit, CircuitEvent, Requirement } from "../../samples/index.js";
-import { inFourDigits } from "../../units/index.js";
+import { formatQuantity, type ShownIn } from "../../units/index.js";
 import { type Contaminant, type LevelDuring, levelDuring } from "./level-during.js";
 import type { Shown, SizeLevel, Traced } from "./shows.js";
 
@@ -35,6 +35,8 @@ export interface CarryOver extends Pick<FluidCarried, "litres" | "share" | "boun
   readonly amounts: readonly CarriedAmount[];
   /** What is not known, and what the bound is without it. */
   readonly missing: readonly string[];
+  /** The units in which the circuit is answered; metric when absent. */
+  readonly shownIn?: ShownIn;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -50,7 +52,13 @@ export interface CarryCase {
 /** The most fluid that one hookup can have carried over. */
 export function fluidCarriedBy({ circuit, event, requirements }: CarryCase): CarryOver {
   const { missing, ...fluid } = fluidCarried(hookupOf(circuit, event, requirements));
-  return { ...fluid, amounts: [], missing: describeMissing(missing, fluid) };
+  const { shownIn } = circuit;
+  return {
+    ...fluid,
+    amounts: [],
+    missing: describeMissing(missing, fluid, shownIn),
+    ...(shownIn && { shownIn }),
+  };
 }
 
 /** The same with the contaminant that is traced. */
@@ -101,12 +109,15 @@ const BOUND_BY: Readonly<Record<FluidCarried["boundBy"], string>> = {
 function describeMissing(
   missing: FluidCarried["missing"],
   { boundBy, litres }: Pick<FluidCarried, "boundBy" | "litres">,
+  shownIn: ShownIn | undefined,
 ): string[] {
   if (missing.length === 0) return [];
   const names = missing.map((name) => NOT_STATED[name]);
   const verb = missing.length === 1 && missing[0] !== "minutes" && missing[0] !== "servicedL" ? "is" : "are";
   const list = names.length === 1 ? names[0] : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
-  return [`${list} ${verb} not stated: the bound is ${BOUND_BY[boundBy]}, ${inFourDigits(litres)} L`];
+  return [
+    `${list} ${verb} not stated: the bound is ${BOUND_BY[boundBy]}, ${formatQuantity("volume", litres, shownIn)}`,
+  ];
 }
 
 interface Amounts {
@@ -157,6 +168,7 @@ function particlesOf({ delivery }: Circuit, hookup: Hookup, levels: readonly Siz
           "with no bypass and a fluid whose particles are spread over the sizes as in the test dust",
         source: "ISO-16889",
       },
+      ...(element.assumptions ?? []),
     ],
   };
 }

@@ -1,5 +1,5 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
-import { inFourDigits } from "../../units/index.js";
+import { inFourDigits, inShownUnit, type ShownIn } from "../../units/index.js";
 import { aircraftOf } from "./aircraft.js";
 import type { CarriedAmount, CarryOver } from "./carried.js";
 import type { LoggedHookup } from "./logged.js";
@@ -169,9 +169,9 @@ export function describeHookup({ event }: LoggedHookup): string {
   ].join(", ");
 }
 
-function describeFluid({ litres, share }: CarryOver): string {
+function describeFluid({ litres, share, shownIn }: CarryOver): string {
   const part = share === undefined ? "" : `, ${roundedUp(100 * share)} % of what the aircraft's system holds`;
-  return `at most ${roundedUp(litres)} L of its fluid${part}`;
+  return `at most ${volumeUp(litres, shownIn)} of its fluid${part}`;
 }
 
 /** The sizes of a count that a person reads first; the others are in the result. */
@@ -193,7 +193,7 @@ function describeInBrief(carried: CarryOver, amounts: readonly CarriedAmount[]):
   const rises = [particles, ...amounts.filter(({ unit }) => unit !== "particles")].flatMap((amount) =>
     amount === undefined ? [] : [`${amount.what} +${roundedUp(amount.rise.atMost)} ${amount.rise.unit}`],
   );
-  return [`at most ${roundedUp(carried.litres)} L of its fluid`, ...rises].join(", ");
+  return [`at most ${volumeUp(carried.litres, carried.shownIn)} of its fluid`, ...rises].join(", ");
 }
 
 /** The most that can have been carried over of one contaminant. */
@@ -205,6 +205,11 @@ function describeAmount({ what, unit, atMost, rise, ifMixed }: CarriedAmount): s
       ? ""
       : `; if both mix, ${roundedUp(ifMixed)}${of} and ${roundedUp(rise.ifMixed ?? 0)} ${rise.unit}`;
   return `${what}: at most ${roundedUp(atMost)}${of}, which raises the aircraft's fluid by ${roundedUp(rise.atMost)} ${rise.unit}${mixed}`;
+}
+
+function volumeUp(litres: number, shownIn: ShownIn | undefined): string {
+  const { value, unit } = inShownUnit("volume", litres, shownIn);
+  return `${roundedUp(value)} ${unit}`;
 }
 
 /** Three digits, never below the bound. */

@@ -2,7 +2,7 @@ import { useMemo, useState } from "preact/hooks";
 import { formatIso4406 } from "../../cleanliness/index.js";
 import { type CircuitCase, stepsOf, type VerdictOnCircuit } from "../../fitness/index.js";
 import { CART_CAUTIONS, DEFERENCE } from "../../provenance/index.js";
-import { inFourDigits } from "../../units/index.js";
+import { formatQuantity } from "../../units/index.js";
 import type { Freshness } from "../model/freshness.js";
 import { doubtsOf, judgeOn, neverMeet, type PageData } from "../model/page-data.js";
 import { shownOf, shownOfTyped } from "../model/shown.js";
@@ -55,9 +55,11 @@ export function CircuitView({
       )}
       <Sentences lines={[...doubtsOf(data, judged), ...neverMeet(input)]} />
       <p>
-        {circuit.fluid}, {inFourDigits(circuit.volumeL)} L
-        {circuit.flowLpm === undefined ? "" : `, ${inFourDigits(circuit.flowLpm)} L/min`}, for{" "}
-        {circuit.serves}. {describeSample(judged)}
+        {circuit.fluid}, {formatQuantity("volume", circuit.volumeL, circuit.shownIn)}
+        {circuit.flowLpm === undefined
+          ? ""
+          : `, ${formatQuantity("flow", circuit.flowLpm, circuit.shownIn)}`}, for {circuit.serves}.{" "}
+        {describeSample(judged)}
       </p>
       {!isRefused && (
         <section class="part" aria-labelledby="steps-name">

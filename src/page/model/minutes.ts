@@ -1,6 +1,7 @@
-import { type CirculationPlan, describeGoBy, type TimeToGoBy } from "../../circulation/index.js";
-import { type CircuitCase, judgeCase, type Verdict } from "../../fitness/index.js";
+import type { CirculationPlan, TimeToGoBy } from "../../circulation/index.js";
+import { type CircuitCase, judgeCase, notPutRight, whyNoCirculation } from "../../fitness/index.js";
 import type { Circuit } from "../../samples/index.js";
+import { inShownUnit, type ShownIn } from "../../units/index.js";
 import { type Reading, read, readAll, readQuantity } from "./reading.js";
 import { type BetaFields, readBetas } from "./typed-cart.js";
 import { readTarget, type TypedSample, withSample } from "./typed-sample.js";
@@ -14,13 +15,19 @@ export interface CirculationFields {
 }
 
 /** The fields as the carts file fills them in. */
-export function circulationFieldsOf({ volumeL, flowLpm, element }: Circuit): CirculationFields {
+export function circulationFieldsOf({ volumeL, flowLpm, element, shownIn }: Circuit): CirculationFields {
   return {
-    volume: `${volumeL} L`,
-    flow: flowLpm === undefined ? "" : `${flowLpm} L/min`,
+    volume: asTyped("volume", volumeL, shownIn),
+    flow: flowLpm === undefined ? "" : asTyped("flow", flowLpm, shownIn),
     betas: Object.fromEntries(element.betas.map(({ sizeUmC, beta }) => [sizeUmC, String(beta)])),
     target: "",
   };
+}
+
+/** A quantity with all of its digits, as a person would type it. */
+function asTyped(kind: "volume" | "flow", value: number, shownIn: ShownIn | undefined): string {
+  const shown = inShownUnit(kind, value, shownIn);
+  return `${Number(shown.value.toPrecision(12))} ${shown.unit}`;
 }
 
 /** How long to circulate, or why no minutes are given. */
@@ -73,31 +80,9 @@ export function withStart(input: CircuitCase, typed: TypedSample | undefined): C
  */
 export function minutesToGoBy(input: CircuitCase): MinutesToGoBy {
   const { verdict } = judgeCase(input);
-  const { goBy, circulation, requirement } = { ...verdict, requirement: input.requirement };
-  if (requirement === undefined)
-    return none("no requirement is known for this circuit, so there is no target");
-  if (goBy?.kind === "minutes" && circulation !== undefined) {
+  const { goBy, circulation } = verdict;
+  if (input.requirement !== undefined && goBy?.kind === "minutes" && circulation !== undefined) {
     return { kind: "minutes", goBy, plan: circulation, besides: notPutRight(verdict) };
   }
-  if (goBy !== undefined) return none(describeGoBy(goBy));
-  if (circulation?.reachable === false) return none(`circulating cannot get there: ${circulation.obstacle}`);
-  const particles = verdict.assessed.find(({ quantity }) => quantity === "particles");
-  if (particles?.outcome === "inside") return none("the counts are within the target already");
-  const impossible = verdict.reasons.find(({ code }) => code === "cannot-be-judged");
-  if (impossible !== undefined) return none(impossible.message);
-  return none(
-    verdict.classification === undefined
-      ? "there are no counts to start from; type those of a new sample"
-      : "no count is outside the target, and not every size that it limits was counted",
-  );
-}
-
-function none(why: string): MinutesToGoBy {
-  return { kind: "none", why };
-}
-
-function notPutRight({ reasons }: Verdict): string[] {
-  return reasons
-    .filter(({ callsFor }) => callsFor !== "fit" && callsFor !== "circulate")
-    .map(({ message }) => message);
+  return { kind: "none", why: whyNoCirculation(verdict, input.requirement) };
 }

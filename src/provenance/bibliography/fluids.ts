@@ -13,6 +13,12 @@ export const FLUIDS = {
     edition: "customary reading of ISO 16889 results",
     standing: "memory",
   },
+  "F-F-351F": {
+    title: "F-F-351F, filters and filter elements, fluid pressure",
+    edition:
+      "table IX, seen on one page: mean is β = 2, absolute is β = 75; type IV class 4 has them at 10 and 25 µm",
+    standing: "single",
+  },
   "MASS-BALANCE": {
     title: "Mass balance of a well-mixed volume with a filter and an inflow of particles",
     edition: "textbook model",

@@ -74,7 +74,7 @@ function circuitChanges(cart: string, before: Circuit, now: Circuit, drop: boole
   });
   const silent = changesFluidSilently(before, now, carried.onlyNow);
   return [
-    ...fieldChanges(before, now, ["events"]).map(
+    ...fieldChanges(before, now, ["events", ...READ_INTO]).map(
       ({ field, message }): FleetChange => ({ ...change("field-changed", message), field }),
     ),
     ...(silent ? [change("fluid-without-change", SILENT_FLUID)] : []),
@@ -90,6 +90,9 @@ function circuitChanges(cart: string, before: Circuit, now: Circuit, drop: boole
     ...carried.onlyNow.map((event) => change("event-new", `${describeEvent(event)} is new`)),
   ];
 }
+
+/** What follows from other fields of a circuit. */
+const READ_INTO = ["shownIn", "assumptions"];
 
 const SILENT_FLUID =
   "another fluid is declared and no fluid change is entered; no earlier sample describes it, draw a new one";

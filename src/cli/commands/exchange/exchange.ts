@@ -12,10 +12,17 @@ import {
   WHOLE_CIRCUIT,
 } from "../../../circulation/index.js";
 import { type Assumption, CART_CAUTIONS, joinAssumptions } from "../../../provenance/index.js";
-import type { QuantityKind } from "../../../units/index.js";
+import {
+  formatQuantity,
+  type QuantityKind,
+  type ShownIn,
+  shownAsTyped,
+  shownInSystem,
+} from "../../../units/index.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
-import { describeAssumptions, describeCautions, drawTable, formatNumber } from "../../text.js";
+import { describeAssumptions, describeCautions, describeMore, drawLines, formatNumber } from "../../text.js";
+import { readUnits } from "../../units-option.js";
 
 /** Options of `siltbook exchange`. */
 export interface ExchangeOptions {
@@ -29,6 +36,9 @@ export interface ExchangeOptions {
   readonly drain?: string;
   readonly dry?: string;
   readonly driest?: string;
+  readonly units?: string;
+  /** All there is to say, not only the answer. */
+  readonly explain?: boolean;
   readonly json?: boolean;
 }
 
@@ -92,6 +102,9 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
     throw new UsageError("--dry: a dehydrator takes out water only; --water is needed");
   }
   const all = joinAssumptions(assumptions);
+  const units = readUnits(options.units);
+  const typed = shownAsTyped([[options.volume, "volume"]]);
+  const shownIn = units === undefined ? typed : shownInSystem(units);
   const volume = { volumeL, drainFraction: drainFraction ?? WHOLE_CIRCUIT };
   if (options.json)
     printJson(io, {
@@ -102,7 +115,10 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
     });
   else
     io.out(
-      describeExchange(volume, contaminants) + describeAssumptions(all) + describeCautions(CART_CAUTIONS),
+      describeExchange(volume, contaminants, shownIn) +
+        (options.explain
+          ? describeSteps(contaminants) + describeAssumptions(all) + describeCautions(CART_CAUTIONS)
+          : describeMore("the steps, assumptions, all cautions", all)),
     );
   return contaminants.every(({ plan, drying }) => isWithinReach(plan, drying)) ? 0 : 1;
 }
@@ -152,33 +168,43 @@ function asJson({ name, unit, present, limit, aim, fresh, plan, drying }: Contam
 function describeExchange(
   { volumeL, drainFraction }: { readonly volumeL: number; readonly drainFraction: number },
   contaminants: readonly Contaminant[],
+  shownIn: ShownIn,
 ): string {
   const rows = contaminants.flatMap(({ name, unit, present, limit, aim, fresh, plan, drying }) => {
     const below = aim < limit ? `, limit ${formatNumber(limit)}` : "";
     const what = `${name}: ${formatNumber(present)} to ${formatNumber(aim)} ${unit}${below}, fresh fluid ${formatNumber(fresh)}`;
-    return [
-      [what, "one drain and fill", describeNeed(plan.once)],
-      ["", `drains of ${formatNumber(100 * drainFraction)} %`, describeNeed(plan.repeated)],
-      ["", "feed and bleed", describeNeed(plan.feedAndBleed)],
+    const ways: [string, string][] = [
+      ["one drain and fill", describeNeed(plan.once, shownIn)],
+      [`drains of ${formatNumber(100 * drainFraction)} %`, describeNeed(plan.repeated, shownIn)],
+      ["feed and bleed", describeNeed(plan.feedAndBleed, shownIn)],
       ...(drying === undefined
         ? []
-        : [["", "dehydrator", drying.kind === "hours" ? `${formatNumber(drying.hours)} hours` : drying.why]]),
+        : [
+            ["dehydrator", drying.kind === "hours" ? `${formatNumber(drying.hours)} hours` : drying.why] as [
+              string,
+              string,
+            ],
+          ]),
+    ];
+    return [
+      `${what.charAt(0).toUpperCase()}${what.slice(1)}:`,
+      ...ways.map(([way, need]) => `- ${way}: ${need}`),
     ];
   });
-  return (
-    `Circuit of ${formatNumber(volumeL)} L. Filters take out neither water nor acid; circulating alone does not help.\n` +
-    drawTable(["from, to", "way", "fresh fluid or time"], rows) +
-    (contaminants.some(({ plan }) => needsFluid(plan)) ? describeSteps() : "")
-  );
+  return drawLines([
+    ...rows,
+    `Circuit of ${formatQuantity("volume", volumeL, shownIn)}. Filters take out neither water nor acid; circulating alone does not help.`,
+  ]);
 }
 
-function describeSteps(): string {
+function describeSteps(contaminants: readonly Contaminant[]): string {
+  if (!contaminants.some(({ plan }) => needsFluid(plan))) return "";
   const steps = EXCHANGE_STEPS.map((step, index) => `  ${index + 1}. ${step}\n`);
   return `\nSteps (common practice; the cart's instructions and the aircraft manual come first):\n${steps.join("")}`;
 }
 
-function describeNeed(need: ExchangeNeed): string {
+function describeNeed(need: ExchangeNeed, shownIn: ShownIn): string {
   if (need.kind === "out-of-reach") return need.why;
   const times = need.times === undefined ? "" : `${need.times} times, `;
-  return `${times}${formatNumber(need.litres)} L, leaves ${formatNumber(need.leaves)}`;
+  return `${times}${formatQuantity("volume", need.litres, shownIn)}, leaves ${formatNumber(need.leaves)}`;
 }

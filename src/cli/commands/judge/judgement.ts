@@ -18,6 +18,7 @@ import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "
 import { type Cart, findNamed, type RequirementsFile } from "../../../samples/index.js";
 import { readDay, readDayOf } from "../../day.js";
 import { type ExitCode, UsageError } from "../../io.js";
+import { cartsInUnits, readUnits } from "../../units-option.js";
 
 /** Options of the commands that judge. */
 export interface JudgeOptions {
@@ -33,6 +34,8 @@ export interface JudgeOptions {
   readonly asOf?: string;
   /** Compare with the verdicts of this day. */
   readonly since?: string;
+  /** Units of the answer. */
+  readonly units?: string;
   readonly json?: boolean;
   /** All there is to say, not only what to do. */
   readonly explain?: boolean;
@@ -75,14 +78,18 @@ export async function readAndJudge(
   const read = await readFleet(sampleFiles, options, { on, ...(asOf !== undefined && { asOf }) });
   const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
   const circuits = judgeCarts(fleet);
+  const units = readUnits(options.units);
+  // The book keeps a verdict in the words of its carts file, whatever units a person reads it in.
+  const shown =
+    units === undefined ? circuits : judgeCarts({ ...fleet, carts: cartsInUnits(fleet.carts, units) });
   return {
     on,
     ...(asOf !== undefined && { asOf }),
     requirements: read.document,
     files: read.files,
     collection: read,
-    circuits,
-    carts: cartsTogether(circuits, fleet.requirements),
+    circuits: shown,
+    carts: cartsTogether(shown, fleet.requirements),
     rowsOfNoCart: unreadOfFleet(read.unread, read.carts, read.knownCarts).ofNoCart,
     ...(options.book === undefined
       ? { kept: [] }

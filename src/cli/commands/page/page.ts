@@ -7,6 +7,7 @@ import { SHORT_DEFERENCE } from "../../../provenance/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { drawLines, formatHowMany } from "../../text.js";
+import { cartsInUnits, readUnits } from "../../units-option.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
 import { cartsAskedFor, type JudgeOptions, readFleet } from "../judge/judgement.js";
 
@@ -31,7 +32,8 @@ export async function runPage(
   mustBeOther("--out", out, [book, cartsFile, requirement, map, ...sampleFiles]);
   const on = readDay(options.on);
   const read = await readFleet(sampleFiles, options, { on });
-  const data = pageDataOf({ ...read, carts: cartsAskedFor(read, options.cart) }, on);
+  const carts = cartsInUnits(cartsAskedFor(read, options.cart), readUnits(options.units));
+  const data = pageDataOf({ ...read, carts }, on);
   const html = renderPage(data, readFileSync(PROGRAM, "utf8"));
   await writeWhole("--out", out, [html]);
   const circuits = data.carts.reduce((sum, cart) => sum + cart.circuits.length, 0);

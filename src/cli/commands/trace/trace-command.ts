@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { EXPLAIN, type ExitCode, type Io } from "../../io.js";
+import { UNITS_OPTION } from "../../units-option.js";
 import type { TraceOptions } from "./trace.js";
 
 const DEFERENCE =
@@ -28,6 +29,7 @@ export function addTraceCommand(program: Command, io: Io, done: (code: ExitCode)
       "which carts this aircraft met; case, spaces and dashes make no difference",
     )
     .option("--on <day>", "the day of asking, such as 2026-03-14 (today); what is later is left out")
+    .option("--units <system>", UNITS_OPTION)
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(

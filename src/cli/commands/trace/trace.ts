@@ -1,6 +1,7 @@
 import { type AircraftTrace, type CartTrace, traceAircraft, traceCart } from "../../../fitness/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { cartsInUnits, readUnits } from "../../units-option.js";
 import { cartsAskedFor, type JudgeOptions, readFleet } from "../judge/judgement.js";
 import {
   aircraftTraceAsJson,
@@ -31,7 +32,8 @@ export async function runTrace(
   const on = readDay(options.on);
   // All carts are read: an aircraft may have met any of them.
   const { cart: _cart, ...whole } = options;
-  const fleet = { ...(await readFleet(sampleFiles, whole, { on })), on };
+  const read = await readFleet(sampleFiles, whole, { on });
+  const fleet = { ...read, carts: cartsInUnits(read.carts, readUnits(options.units)), on };
   if (aircraft !== undefined) {
     const trace = traceAircraft(fleet, aircraft);
     if (options.json) printJson(io, aircraftTraceAsJson(trace));
