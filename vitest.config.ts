@@ -32,8 +32,7 @@ export default defineConfig({
     testTimeout: 600_000,
     hookTimeout: 600_000,
     projects: [
-      // Files share what they import: no quick test keeps anything there, and reading 600 modules for each takes long.
-      { extends: true, test: { name: "quick", include: [ALL], exclude: SLOW, isolate: false } },
+      { extends: true, test: { name: "quick", include: [ALL], exclude: SLOW } },
       {
         extends: true,
         test: {

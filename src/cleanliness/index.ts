@@ -138,4 +138,5 @@ export {
   limitsOfTarget,
   parseTarget,
   TARGET_STANDARDS,
+  tryParseIso4406,
 } from "./target.js";

@@ -73,6 +73,21 @@ function readTarget(text: string): CleanlinessTarget {
   }
 }
 
+/**
+ * Reads an ISO 4406 code in every way that {@link parseTarget} takes it.
+ *
+ * @returns undefined for anything else
+ */
+export function tryParseIso4406(text: string): Iso4406Code | undefined {
+  try {
+    const target = parseTarget(text);
+    return target.standard === "ISO 4406" ? target.code : undefined;
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    return undefined;
+  }
+}
+
 /** Ways to write the standard in front of a class, and what each means. */
 const WRITTEN_STANDARDS: readonly (readonly [RegExp, CleanlinessTarget["standard"] | "AS4059"])[] = [
   [/^(navy|navair 01-1a-17)/, "NAVAIR 01-1A-17"],

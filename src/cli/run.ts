@@ -1,7 +1,7 @@
 import { Command, CommanderError } from "commander";
 import { SHORT_DEFERENCE, VERSION } from "../provenance/index.js";
 import { addBookCommands } from "./book-commands.js";
-import type { CirculateOptions } from "./commands/circulate/circulate-options.js";
+import type { CirculateOptions } from "./commands/circulate/asked.js";
 import type { ClassifyOptions } from "./commands/classify/classify.js";
 import type { ExchangeOptions } from "./commands/exchange/exchange.js";
 import { addFollowCommand } from "./commands/follow/follow-command.js";
@@ -12,6 +12,7 @@ import { addTrendCommand } from "./commands/trend/trend-command.js";
 import { addFleetCommands } from "./fleet-commands.js";
 import { EXPLAIN, type ExitCode, type Io, UsageError } from "./io.js";
 import { plainIo, withShortErrors } from "./plain-text.js";
+import { UNITS_OPTION } from "./units-option.js";
 
 const EXIT_CODES = "Exit codes: 0 all clear; 1 completed with findings; 2 failed.";
 
@@ -111,18 +112,25 @@ ${SHORT_DEFERENCE}`,
     .command("circulate")
     .summary("how long to circulate until it is clean")
     .description("how long to self-circulate until the fluid is clean, or why circulating cannot get there")
-    .requiredOption("--volume <quantity>", 'circuit volume, such as "60 L" or "16 US gal"')
-    .requiredOption("--flow <quantity>", 'flow through the element, such as "45 L/min" or "12 US gpm"')
-    .requiredOption(
+    .argument("[samples...]", "laboratory files, with --carts and --requirement")
+    .option("--book <file>", "take volume, flow, element, last sample and target from the sample book")
+    .option("--carts <file>", "carts file (JSON), instead of a book or of the book's")
+    .option("--requirement <file>", "requirements file (JSON), instead of the book's")
+    .option("--map <file>", MAP)
+    .option("--cart <name>", "the cart, with --book or --carts")
+    .option("--circuit <name>", "the circuit, where the cart has several")
+    .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
+    .option("--sheet <file>", "write the sheet of the circuit there, one page of A4 (HTML)")
+    .option("--volume <quantity>", 'circuit volume, such as "60 L" or "16 US gal"')
+    .option("--flow <quantity>", 'flow through the element, such as "45 L/min" or "12 US gpm"')
+    .option(
       "--beta <pairs>",
-      'filtration ratio at rated sizes, such as "4=20 6=100 14=1000"; again for each further element in series',
+      'filtration ratio at rated sizes, such as "4=20 6=100 14=1000", or "3 µm absolute"; again for each further element in series',
       collect,
     )
-    .requiredOption(
-      "--start <code or pairs>",
-      'ISO 4406 code or counts of the last sample, such as "21/19/16"',
-    )
-    .requiredOption("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
+    .option("--start <code or pairs>", 'ISO 4406 code or counts of the last sample, such as "21/19/16"')
+    .option("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
     .option("--ingress <pairs>", "particles per minute entering the whole circuit, larger than each size")
     .option("--per <volume>", "volume that counts stand for: 1mL or 100mL (1mL is assumed)")
     .option("--bypass <fraction>", 'part of the flow that goes around each element, such as "5 %"')
@@ -162,7 +170,7 @@ ${SHORT_DEFERENCE}`,
     .option("--draws <number>", "number of drawn cases (1000)")
     .option(
       "--interim <text>",
-      'a sample drawn while circulating, "10 min: 4=9000 6=800 14=<2"; again for each further one',
+      'a sample drawn while circulating, "10 min: 4=9000 6=800 14=<2" or "10 min: 19/16/13"; again for each further one',
       collect,
     )
     .option("--counted <volume>", "volume that was counted in each sample (20 mL is assumed)")
@@ -175,12 +183,15 @@ ${SHORT_DEFERENCE}`,
       "--heat <settings>",
       '"drop=200 bar efficiency=85 % cooling=2 kW start=20 °C limit=70 °C restart=50 °C fluid=MIL-PRF-83282"',
     )
+    .option("--units <system>", UNITS_OPTION)
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
 Examples:
+  siltbook circulate --book base.siltbook --cart C-1 --circuit main --sheet c-1.html
+  siltbook circulate --book base.siltbook --cart C-1 --circuit main --flow "30 L/min" --interim "10 min: 19/16/13"
   siltbook circulate --volume "60 L" --flow "45 L/min" --beta "4=20 6=100 14=1000" --start "21/19/16" --target "17/15/12"
   siltbook circulate --volume "16 US gal" --flow "12 US gpm" --beta "4=20 6=100 14=1000" \\
     --start "4=15000 6=4000 14=500" --target "17/15/12" --ingress "4=1e6 6=2e5 14=1e4" --json
@@ -194,8 +205,8 @@ The first line is the time to go by: a verifying bottle drawn then is accepted i
 
 ${SHORT_DEFERENCE}`,
     )
-    .action(async (options: CirculateOptions) => {
-      done((await import("./commands/circulate/circulate.js")).runCirculate(options, io));
+    .action(async (samples: string[], options: CirculateOptions) => {
+      done(await (await import("./commands/circulate/circulate.js")).runCirculate(samples, options, io));
     });
 
   addFollowCommand(program, io, done);
@@ -217,6 +228,8 @@ ${SHORT_DEFERENCE}`,
       'rate of a dehydrator, such as "30 % per hour" of the water above its driest level',
     )
     .option("--driest <quantity>", "water that the dehydrator cannot get below (0 ppm)")
+    .option("--units <system>", UNITS_OPTION)
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -248,6 +261,7 @@ ${SHORT_DEFERENCE}`,
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
     .option("--since <day>", "compare with the verdicts in the book that were judged for this day or before")
+    .option("--units <system>", UNITS_OPTION)
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
@@ -283,6 +297,7 @@ ${SHORT_DEFERENCE}`,
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
     .option("--since <day>", "compare with the verdicts in the book that were judged for this day or before")
+    .option("--units <system>", UNITS_OPTION)
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(

@@ -14,16 +14,35 @@ export function formatCount(value: number): string {
   return decimalPlaces(plain) <= 2 && Math.abs(plain) < 1e15 ? String(plain) : inFourDigits(value);
 }
 
-/** Draws a plain table without colours. */
+/** As many columns a terminal has when it does not say. */
+const COLUMNS = 80;
+
+/** Draws a plain table without colours, as wide as a terminal at most: the cells of its widest columns are wrapped. */
 export function drawTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const table = new Table({ head: [...head], style: { head: [], border: [], compact: true } });
+  const style = { head: [], border: [], compact: true };
   // The time that the table takes for a cell grows with the cube of its length.
-  table.push(...rows.map((row) => row.map((cell) => shown(cell))));
+  const cells = rows.map((row) => row.map((cell) => shown(cell)));
+  const table = new Table({ head: [...head], style, colWidths: widthsOf([head, ...cells]), wordWrap: true });
+  table.push(...cells);
   return `${table.toString()}\n`;
 }
 
-/** As many columns a terminal has when it does not say. */
-const COLUMNS = 80;
+/** A cell has a space on each side, and each column a line after it. */
+const AROUND = 2;
+
+/** As wide as the longest line of each column; while the table is too wide, the widest column gives way. */
+function widthsOf(rows: readonly (readonly string[])[]): number[] {
+  const widths = (rows[0] ?? []).map(
+    (_, index) =>
+      AROUND + Math.max(...rows.flatMap((row) => (row[index] ?? "").split("\n")).map(({ length }) => length)),
+  );
+  const room = COLUMNS - 1 - widths.length;
+  for (let over = widths.reduce((sum, width) => sum + width, 0) - room; over > 0; over -= 1) {
+    const widest = widths.indexOf(Math.max(...widths));
+    widths[widest] = (widths[widest] as number) - 1;
+  }
+  return widths;
+}
 
 /** Draws a list: a name in the first column, as wide as the longest of them, and lines wrapped next to it. */
 export function drawList(entries: readonly (readonly [name: string, lines: readonly string[]])[]): string {

@@ -1,4 +1,4 @@
-import type { CirculationInput, CirculationPlan } from "../circulation/index.js";
+import type { CirculationInput, CirculationPlan, CirculationStart } from "../circulation/index.js";
 import type { LimitBasis } from "../cleanliness/index.js";
 import type { Assumption } from "../provenance/index.js";
 import type { LimitRange, Measured } from "../samples/index.js";
@@ -68,12 +68,22 @@ export type Assessed =
       readonly conformance?: Conformance;
     });
 
+/** What a circulation was planned from. */
+export interface Planned {
+  readonly input: CirculationInput;
+  /** The counts as the bottle shows them, before they are brought to the port upstream of the element. */
+  readonly drawn: CirculationStart;
+  readonly port?: "downstream";
+  /** Number of the sample. */
+  readonly sample: string;
+  readonly drawnOn: string;
+}
+
 /** What one check found. */
 export interface Finding {
   readonly reasons: readonly Reason[];
   readonly assumptions?: readonly Assumption[];
   readonly circulation?: CirculationPlan;
-  /** What the circulation was planned from, where it gets there. */
-  readonly planned?: CirculationInput;
+  readonly planned?: Planned;
   readonly assessed?: readonly Assessed[];
 }

@@ -1,7 +1,13 @@
 export { ACTORS, type Actor } from "./actors.js";
 export { circulationLines } from "./advice/circulate-lines.js";
+export {
+  type CirculationChanges,
+  type CirculationOfCircuit,
+  circulationOfCircuit,
+  notPutRight,
+  whyNoCirculation,
+} from "./advice/circulation-question.js";
 export type { Exchange } from "./advice/exchange-advice.js";
-export { conditionsOf } from "./advice/go-by.js";
 export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
 export { SAMPLING_STEPS, type SamplingStep } from "./advice/sampling-steps.js";

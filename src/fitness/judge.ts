@@ -1,11 +1,12 @@
+import { type GoByInput, timeToGoBy } from "../circulation/index.js";
 import { classify } from "../cleanliness/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import { circulates, type Requirement, type Sample } from "../samples/index.js";
 import { exchangesFor } from "./advice/exchange-advice.js";
-import { goByOf } from "./advice/go-by.js";
+import { goByInputOf } from "./advice/go-by.js";
 import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
-import type { Assessed, Finding } from "./assessed.js";
+import type { Assessed, Finding, Planned } from "./assessed.js";
 import type { CircuitCase } from "./case.js";
 import { checkCase } from "./check-case.js";
 import {
@@ -60,6 +61,17 @@ import type { Verdict } from "./verdict.js";
  * judgeCircuit({ cart: "C-1", circuit, requirement, samples, unread: [], on: "2026-03-14" }).verdict; // => "circulate"
  */
 export function judgeCircuit(given: CircuitCase): Verdict {
+  return judgeAndPlan(given).verdict;
+}
+
+/** A verdict with what its circulation was planned from; absent where no circulation was. */
+export interface JudgedPlan {
+  readonly verdict: Verdict;
+  readonly planned?: Planned & { readonly goBy: GoByInput };
+}
+
+/** The same as {@link judgeCircuit}, with what the circulation was planned from. */
+export function judgeAndPlan(given: CircuitCase): JudgedPlan {
   // In one order, so that no verdict depends on the order in which the samples came.
   const input = { ...given, samples: [...given.samples].sort(byDayAndNumber) };
   try {
@@ -77,7 +89,7 @@ function byDayAndNumber(one: Sample, other: Sample): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-function judgeLatest(input: CircuitCase): Verdict {
+function judgeLatest(input: CircuitCase): JudgedPlan {
   const outlook = outlookOf(untilToday(input));
   const { requirement, samples, on } = input;
   const circuit = circuitUntil(input.circuit, on);
@@ -149,7 +161,7 @@ function verdictOf(
   samples: readonly Sample[],
   outlook: Outlook | undefined,
   findings: readonly Finding[],
-): Verdict {
+): JudgedPlan {
   const { circuit, requirement } = input;
   const assessed = findings.flatMap((finding) => finding.assessed ?? []);
   const together = togetherOf(assessed);
@@ -160,14 +172,15 @@ function verdictOf(
   const counts = countedOf(samples, assessed);
   const classification = counts && classify(counts);
   const { circulation, planned } = findings.find((finding) => finding.circulation !== undefined) ?? {};
-  const goBy =
+  const goByInput =
     requirement && planned && circulation && circulates(circuit)
-      ? goByOf(
+      ? goByInputOf(
           requirement,
-          { circuit, planned, plan: circulation, dueMin: minutesDue(input, requirement) },
+          { circuit, planned: planned.input, plan: circulation, dueMin: minutesDue(input, requirement) },
           assessed,
         )
       : undefined;
+  const goBy = goByInput && circulation?.reachable ? timeToGoBy(goByInput).goBy : undefined;
   const reported = {
     verdict: decide(reasons),
     reasons,
@@ -182,7 +195,7 @@ function verdictOf(
   };
   const exchange =
     requirement === undefined ? [] : exchangesFor(circuit, requirement, assessed, outlook?.rises);
-  return {
+  const verdict: Verdict = {
     cart: input.cart,
     circuit: circuit.circuit,
     serves: circuit.serves,
@@ -195,10 +208,12 @@ function verdictOf(
         sample && {
           until: validUntil(circuit, requirement, samples, outlook).on,
           topUpL: topUpLeft(circuit, requirement, samples.at(-1) ?? sample),
+          shownIn: circuit.shownIn,
           endsWithHookup: needsSample(requirement, { on: input.on, kind: "hookup" }, "particles"),
         },
     ),
     assumptions: joinAssumptions(
+      circuit.assumptions ?? [],
       classification?.assumptions ?? [],
       ...findings.map((finding) => finding.assumptions ?? []),
       goBy?.assumptions ?? [],
@@ -206,6 +221,7 @@ function verdictOf(
     ),
     cautions: CART_CAUTIONS,
   };
+  return { verdict, ...(planned && goByInput && { planned: { ...planned, goBy: goByInput } }) };
 }
 
 /** The counts of the bottle that shows the particles; without a requirement those of the last bottle. */

@@ -1,2 +1,3 @@
 export type { ReportRecord } from "./background.js";
 export { type ReportInput, renderReport } from "./report.js";
+export { renderSheet, type SheetInput } from "./sheet-page.js";

@@ -59,13 +59,21 @@ describe("a filtration ratio", () => {
     for (const other of others) expect(other).toBe(first);
   });
 
-  test("a rating without a ratio is asked for one, with an example", async () => {
+  test("a size without the word absolute or nominal is asked for a ratio, with an example", async () => {
     const { code, err } = await run(
-      ...["circulate", "--volume", "25 USG", "--flow", "20 usgpm", "--beta", "3 µm absolute"],
+      ...["circulate", "--volume", "25 USG", "--flow", "20 usgpm", "--beta", "3 µm"],
       ...["--start", "21/19/16", "--target", "17/15/12"],
     );
     expect(code).toBe(2);
-    expect(err).toContain('write its βx(c) by ISO 16889, such as "4=200"');
+    expect(err).toContain('expected its βx(c) by ISO 16889, such as "4=200", or "β10(c) = 1000"');
+  });
+
+  test("the words of a rating are taken by their published meaning, which is said", async () => {
+    const { out } = await run(
+      ...["circulate", "--volume", "25 USG", "--flow", "20 usgpm", "--beta", "3 µm absolute"],
+      ...["--start", "21/19/16", "--target", "17/15/12", "--explain"],
+    );
+    expect(out).toContain('the filter element is rated "3 µm absolute" and no β was stated');
   });
 });
 

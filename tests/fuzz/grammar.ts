@@ -36,6 +36,7 @@ const REQUIREMENT = { "--requirement": ["requirement.json", "cut.json", "carts.j
 const ON = { "--on": DAYS };
 const DAYS_OF_RECORD = { "--as-of": DAYS, "--since": DAYS };
 const JSON_SWITCH = { "--json": [] };
+const UNITS = { "--units": ["us", "metric", "imperial"] };
 const EXPLAIN = { "--explain": [] };
 const WHO = { "--person": ["A. Person"], "--reason": ["bottle was found open"] };
 const CIRCUIT = { "--cart": ["C-1", "C-9"], "--circuit": ["fore", "aft", "x"] };
@@ -80,12 +81,22 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       {
         "--volume": ["60 L", "16 US gal"],
         "--flow": ["45 L/min", "12 US gpm"],
-        "--beta": ["4=20 6=100 14=1000", "14=1000"],
+        "--beta": ["4=20 6=100 14=1000", "14=1000", "3 µm absolute"],
         "--start": ["21/19/16", "4=15000 6=4000 14=500"],
         "--target": TARGETS,
       },
+      { ...BOOK, ...CIRCUIT },
+      { ...CARTS, ...REQUIREMENT, ...CIRCUIT },
     ],
     may: {
+      ...BOOK,
+      ...CARTS,
+      ...REQUIREMENT,
+      ...CIRCUIT,
+      ...ON,
+      "--as-of": DAYS,
+      "--map": ["map.json", "cut.json", "none.json"],
+      "--sheet": PAGES,
       "--ingress": ["4=1e6 6=2e5 14=1e4"],
       "--per": ["1mL", "100mL"],
       "--bypass": ["5 %", "0.05"],
@@ -104,16 +115,18 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--confidence": ["95 %", "0.9"],
       "--seed": ["1", "7"],
       "--draws": ["200", "50"],
-      "--interim": ["4 min: 4=7800 6=1900 14=240", "8 min: 4=3000 6=700 14=<8"],
+      "--interim": ["4 min: 4=7800 6=1900 14=240", "8 min: 4=3000 6=700 14=<8", "10 min: 19/16/13"],
       "--counted": ["20 mL"],
       "--element": ["capacity=80 g held=10 g", "capacity=80 g density=2.65 g/cm3 shape=0.9"],
       "--indicator": ["drop=1 bar viscosity=14 mm2/s trips=5 bar at=5 °C fluid=MIL-PRF-83282"],
       "--heat": [
         "drop=200 bar efficiency=85 % cooling=2 kW start=20 °C limit=70 °C restart=50 °C fluid=MIL-PRF-83282",
       ],
+      ...UNITS,
       ...EXPLAIN,
       ...JSON_SWITCH,
     },
+    words: FILES_OR_BOOK,
   },
   follow: {
     ways: [
@@ -139,6 +152,8 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--drain": ["80 %", "48 L", "0.5"],
       "--dry": ["30 % per hour", "20 %/h"],
       "--driest": ["0 ppm", "50 ppm"],
+      ...UNITS,
+      ...EXPLAIN,
       "--json": [],
     },
   },
@@ -151,6 +166,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--map": ["map.json", "cut.json", "none.json"],
       "--cart": ["C-1", "C-9"],
       ...ON,
+      ...UNITS,
       ...DAYS_OF_RECORD,
       ...EXPLAIN,
       ...JSON_SWITCH,
@@ -166,6 +182,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--map": ["map.json", "cut.json", "none.json"],
       "--cart": ["C-1", "C-9"],
       ...ON,
+      ...UNITS,
       ...DAYS_OF_RECORD,
       ...EXPLAIN,
       ...JSON_SWITCH,
@@ -181,6 +198,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--map": ["map.json", "cut.json", "none.json"],
       "--cart": ["C-1", "C-9"],
       ...ON,
+      ...UNITS,
       ...JSON_SWITCH,
     },
     words: FILES_OR_BOOK,
@@ -221,6 +239,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...CIRCUIT,
       "--aircraft": ["X-17", "none"],
       ...ON,
+      ...UNITS,
       ...EXPLAIN,
       ...JSON_SWITCH,
     },

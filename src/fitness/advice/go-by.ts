@@ -3,9 +3,7 @@ import {
   type CirculationPlan,
   type GoByInput,
   statedCirculation,
-  type TimeToGoBy,
   TYPICAL_UNCERTAINTY,
-  timeToGoBy,
   type Uncertainty,
 } from "../../circulation/index.js";
 import { type Acceptance, acceptedCounts } from "../../cleanliness/index.js";
@@ -16,12 +14,12 @@ import { relativeSd } from "../confidence/counting-conformance.js";
 import { togetherOf } from "../confidence/together.js";
 
 /**
- * How long to circulate so that the verifying bottle is judged fit with the confidence that the requirement asks for, 95 %
- * where it asks for none.
+ * What the time to go by is found from, so that the verifying bottle is judged fit with the confidence that the requirement
+ * asks for, 95 % where it asks for none.
  *
  * @param circulation - what is planned, and the minutes that are still due after an event
  */
-export function goByOf(
+export function goByInputOf(
   requirement: Requirement,
   circulation: {
     readonly circuit: CirculatingCircuit;
@@ -30,27 +28,9 @@ export function goByOf(
     readonly dueMin: number;
   },
   assessed: readonly Assessed[],
-): TimeToGoBy {
-  const { circuit, planned, plan, dueMin } = circulation;
-  return timeToGoBy({
-    circuit: planned,
-    plan,
-    ...(dueMin > 0 && { dueMin }),
-    ...conditionsOf(requirement, circuit, planned, assessed),
-  }).goBy;
-}
-
-/**
- * What is known of a circuit, its start and the laboratory, and where the judge accepts a verifying bottle: the one place where
- * a requirement becomes the conditions of a circulation.
- */
-export function conditionsOf(
-  requirement: Requirement,
-  circuit: CirculatingCircuit,
-  planned: Pick<CirculationInput, "start" | "limits">,
-  assessed: readonly Assessed[],
-): Pick<GoByInput, "acceptance" | "confidence"> {
+): GoByInput {
   const { confidence } = requirement;
+  const { circuit, planned, plan, dueMin } = circulation;
   const reproducibility = confidence?.counts?.reproducibility;
   const seenMl = sampleSeenMl(planned.start);
   const requiredMl = requirement.sampling?.countedMlMin;
@@ -62,6 +42,9 @@ export function conditionsOf(
   };
   const acceptance = confidence && acceptanceOf(confidence, planned, bottleMl, assessed);
   return {
+    circuit: planned,
+    plan,
+    ...(dueMin > 0 && { dueMin }),
     ...(acceptance && { acceptance }),
     confidence: { uncertainty, ...(confidence && { confidence: confidence.probability }) },
   };

@@ -1,4 +1,10 @@
-import { countsUpstream, planCirculation, statedCirculation } from "../../circulation/index.js";
+import {
+  type CirculationStart,
+  countsUpstream,
+  planCirculation,
+  startOfCode,
+  statedCirculation,
+} from "../../circulation/index.js";
 import {
   type CleanlinessTarget,
   type DecidedLimit,
@@ -7,9 +13,10 @@ import {
   type LimitBasis,
   mostUsed,
   readChannel,
+  tryParseIso4406,
 } from "../../cleanliness/index.js";
 import { type AnyCountSet, CountError, type CountSet, toCumulative } from "../../counts/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import { type Circuit, circulates, type Requirement, type Sample } from "../../samples/index.js";
 import { formatPercent } from "../../units/index.js";
 import type { AssessedChannel, Conformance, Finding } from "../assessed.js";
@@ -142,7 +149,7 @@ function restsOn(
 /** Plans from one set of counts: those that show a limit exceeded. Where the report gives no number, there is no plan. */
 function withPlan(
   circuit: Circuit,
-  { samplePoint }: Sample,
+  sample: Sample,
   found: readonly FoundLimit[],
   reasons: readonly Reason[],
   assumptions: readonly Assumption[],
@@ -155,13 +162,25 @@ function withPlan(
   const counted = cumulativeOf(decisive.found.reading.counts);
   if (counted === undefined) return { reasons, assumptions };
   const stated = statedCirculation(circuit);
-  const upstream = samplePoint === "downstream-of-element" && countsUpstream(counted, stated.circuit);
+  const isDownstream = sample.samplePoint === "downstream-of-element";
+  const upstream = isDownstream && countsUpstream(counted, stated.circuit);
   const start = upstream ? upstream.counts : counted;
   const limits = found.flatMap(({ limit }) =>
     readChannel(start, limit.fromUm, limit.toUm) === undefined ? [] : [limit],
   );
-  const planned = { ...stated.circuit, start, limits };
-  const circulation = planCirculation(planned);
+  const input = { ...stated.circuit, start, limits };
+  const circulation = planCirculation(input);
+  const planned = {
+    input,
+    drawn: {
+      counts: counted,
+      ...(decisive.basis === "class" && lowerEdgesOf(sample)),
+      assumptions: joinAssumptions(assumptions, stated.assumptions),
+    },
+    ...(isDownstream && { port: "downstream" as const }),
+    sample: sample.sample,
+    drawnOn: sample.drawnOn,
+  };
   const all = [
     ...assumptions,
     ...(upstream ? upstream.assumptions : []),
@@ -170,7 +189,19 @@ function withPlan(
   ];
   if (circulation.reachable) return { reasons, circulation, planned, assumptions: all };
   const message = `circulating through the ${circuit.element.position} element cannot get there: ${circulation.obstacle}`;
-  return { reasons: [...reasons, reason("particles-out-of-reach", message)], circulation, assumptions: all };
+  return {
+    reasons: [...reasons, reason("particles-out-of-reach", message)],
+    circulation,
+    planned,
+    assumptions: all,
+  };
+}
+
+/** Of counts that are the upper edges of a reported class: the particles that it is above. */
+function lowerEdgesOf({ reportedClasses = [] }: Sample): Pick<CirculationStart, "lowerEdges"> {
+  const iso = reportedClasses.find(({ standard }) => standard === "ISO 4406");
+  const code = iso && tryParseIso4406(iso.class);
+  return code === undefined ? {} : { lowerEdges: startOfCode(code).lowerEdges ?? [] };
 }
 
 /** Ranges that leave a gap, or are not open above, are no start of a plan. */

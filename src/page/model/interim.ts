@@ -1,14 +1,8 @@
-import {
-  answerCirculation,
-  type CirculationAnswer,
-  type CirculationStart,
-  statedCirculation,
-} from "../../circulation/index.js";
-import { limitsOfTarget, readChannel } from "../../cleanliness/index.js";
-import { type CircuitCase, conditionsOf, judgeCase, type Verdict } from "../../fitness/index.js";
-import { circulates, type Measured } from "../../samples/index.js";
+import { answerCirculation, type CirculationAnswer } from "../../circulation/index.js";
+import { type CircuitCase, circulationOfCircuit } from "../../fitness/index.js";
+import type { Measured } from "../../samples/index.js";
 import { attempt, type Reading, readAll, readMeasured, readPositive, refuse } from "./reading.js";
-import { startOfCounts, TYPED_SAMPLE, type TypedSample } from "./typed-sample.js";
+import { TYPED_SAMPLE, type TypedSample } from "./typed-sample.js";
 
 /** A sample that was drawn while circulating, as a person types it. */
 export interface InterimFields {
@@ -20,8 +14,8 @@ export interface InterimFields {
 
 /** The sizes that an interim sample has to be counted at. */
 export function interimSizes(input: CircuitCase): number[] {
-  const start = startOf(input, undefined);
-  return start === undefined ? [] : start.counts.counts.map(({ sizeUm }) => sizeUm);
+  const found = circulationOfCircuit(input);
+  return found.kind === "none" ? [] : found.question.start.counts.counts.map(({ sizeUm }) => sizeUm);
 }
 
 /**
@@ -35,26 +29,17 @@ export function readInterim(
   input: CircuitCase,
   typed: TypedSample | undefined,
 ): Reading<CirculationAnswer> {
-  const start = startOf(input, typed);
-  const { circuit, requirement } = input;
-  if (start === undefined || requirement === undefined) {
-    return refuse("Interim sample: there are no counts of the start, or no target");
-  }
-  if (!circulates(circuit)) return refuse("Interim sample: this circuit does not circulate by itself");
+  const found = circulationOfCircuit(input);
+  if (found.kind === "none") return refuse(`Interim sample: ${found.why}`);
   const samples = readAll<Record<string, InterimSample>>(
     Object.fromEntries(fields.map((sample, index) => [index, readSample(sample)])),
   );
   if (samples.kind === "refused") return samples;
-  const limits = requirement.cleanliness
-    .flatMap(limitsOfTarget)
-    .filter(({ fromUm, toUm }) => readChannel(start.counts, fromUm, toUm) !== undefined);
+  const start = found.from.sample === TYPED_SAMPLE ? typed?.start : undefined;
   return attempt("Interim sample", () =>
     answerCirculation({
-      circuit: { ...statedCirculation(circuit).circuit, limits },
-      start,
-      // Whoever draws on the way draws from the port of the first bottle.
-      port: start.downstream ? "downstream" : "upstream",
-      ...conditionsOf(requirement, circuit, { start: start.counts, limits }, start.assessed),
+      ...found.question,
+      ...(start && { start }),
       interim: { samples: Object.values(samples.value) },
     }),
   );
@@ -84,18 +69,4 @@ function readSample({ minutes, counts }: InterimFields): Reading<InterimSample> 
       counts: bySize.map(([size, perMl]) => ({ sizeUmC: Number(size), perMl })),
     },
   };
-}
-
-/** The start of the bottle that shows the particles. */
-function startOf(
-  input: CircuitCase,
-  typed: TypedSample | undefined,
-): (CirculationStart & { readonly downstream: boolean; readonly assessed: Verdict["assessed"] }) | undefined {
-  const { assessed, sample, otherSamples = [] } = judgeCase(input).verdict;
-  const particles = assessed.find(({ quantity }) => quantity === "particles");
-  const bottles = [...(sample === undefined ? [] : [sample]), ...otherSamples];
-  const { counts, samplePoint } = bottles.find((bottle) => bottle.sample === particles?.sample) ?? {};
-  if (counts === undefined) return undefined;
-  const start = particles?.sample === TYPED_SAMPLE && typed?.start ? typed.start : startOfCounts(counts);
-  return { ...start, downstream: samplePoint === "downstream-of-element", assessed };
 }

@@ -1,4 +1,5 @@
-import type { CirculationQuestion } from "../../../circulation/index.js";
+import type { CirculationQuestion, InterimSample } from "../../../circulation/index.js";
+import { countsOfIso4406, type Iso4406Code, tryParseIso4406 } from "../../../cleanliness/index.js";
 import { CountError, cumulativeCounts } from "../../../counts/index.js";
 import { readMeasuredBySize, readPer, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
@@ -24,7 +25,7 @@ export function readInterim(options: InterimOptions): CirculationQuestion["inter
     const match = /^([^:]+):\s*(.+)$/.exec(text);
     if (match === null) {
       throw new UsageError(
-        `--interim: expected TIME: PAIRS such as "10 min: 4=9000 6=800 14=30", found "${text}"`,
+        `--interim: expected TIME: PAIRS such as "10 min: 4=9000 6=800 14=30", or TIME: CODE such as "10 min: 19/16/13", found "${text}"`,
       );
     }
     const minutes = readQuantityOption("--interim", match[1] as string, "time").value;
@@ -41,6 +42,8 @@ export function readInterim(options: InterimOptions): CirculationQuestion["inter
       );
     }
     drawn.push(minutes);
+    const code = tryParseIso4406(match[2] as string);
+    if (code !== undefined) return { minutes, counts: countsOfCode(code) };
     const counts = readMeasuredBySize("--interim", match[2] as string);
     mustFall(text, counts);
     return {
@@ -57,6 +60,25 @@ export function readInterim(options: InterimOptions): CirculationQuestion["inter
       countedMl: 1000 * readQuantityOption("--counted", counted, "volume").value,
     }),
   };
+}
+
+/**
+ * A code is an interval at each size: more than its lower edge and at most its upper one. A place with an open end has no
+ * upper edge, and one that was not counted says nothing.
+ */
+function countsOfCode(code: Iso4406Code): InterimSample["counts"] {
+  return countsOfIso4406(code).flatMap(
+    ({ sizeUm: sizeUmC, moreThan, upTo }, index): InterimSample["counts"] => {
+      const place = code[index];
+      if (place?.kind === "not-counted" || place?.kind === "too-many") return [];
+      if (upTo === undefined || (place?.kind === "number" && place.atLeast))
+        return [{ sizeUmC, perMl: { value: moreThan ?? 0, limit: "above" as const } }];
+      // The lowest place holds a count of none as well.
+      return moreThan === undefined
+        ? [{ sizeUmC, perMl: { value: upTo, limit: "at-most" as const } }]
+        : [{ sizeUmC, perMl: { value: upTo }, moreThanPerMl: moreThan }];
+    },
+  );
 }
 
 /** Counts of particles larger than each size can only fall with it; limit values say nothing of that. */

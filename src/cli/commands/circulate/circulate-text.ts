@@ -12,8 +12,16 @@ import {
   type Remedy,
 } from "../../../circulation/index.js";
 import { type Classification, formatIso4406 } from "../../../cleanliness/index.js";
-import { CART_CAUTIONS } from "../../../provenance/index.js";
-import { formatShare } from "../../../units/index.js";
+import { briefOf } from "../../../fitness/index.js";
+import { type Assumption, CART_CAUTIONS, SHORT_DEFERENCE } from "../../../provenance/index.js";
+import {
+  formatOnGauge,
+  formatQuantity,
+  formatShare,
+  formatTemperatureRise,
+  inShownUnit,
+  type ShownIn,
+} from "../../../units/index.js";
 import {
   describeAssumptions,
   describeCautions,
@@ -22,6 +30,7 @@ import {
   drawTable,
   formatNumber,
 } from "../../text.js";
+import type { OfCart } from "./circulate-cart.js";
 
 /** The answer of `circulate` in a few lines: the minutes, what the samples show, and what else was asked for. */
 export function describeCirculationInBrief(answer: CirculationAnswer): string {
@@ -32,6 +41,28 @@ export function describeCirculationInBrief(answer: CirculationAnswer): string {
     describeElement(answer),
     describeMore("the steps with their cautions, the table by channel, other times", answer.assumptions),
   ].join("");
+}
+
+/** The circuit that was asked about: its verdict, the sample, and what circulating does not settle. */
+export function describeOfCart({ judged, on, found, besides }: OfCart, explain = false): string {
+  const { cart, circuit } = judged.verdict;
+  const from = found.kind === "question" ? `; by sample ${found.from.sample} of ${found.from.drawnOn}` : "";
+  const [first, ...others] = besides;
+  const more = others.length === 0 || explain ? "" : ` (and ${others.length} more)`;
+  const said = explain ? besides : first === undefined ? [] : [first];
+  return drawLines([
+    `${cart} ${circuit} on ${on}: ${briefOf(judged).action}${from}.`,
+    ...said.map((reason) => `Circulating does not settle: ${reason}${more}.`),
+  ]);
+}
+
+/** Why there are no minutes. */
+export function describeNothingToPlan(why: string, assumptions: readonly Assumption[]): string {
+  return drawLines([
+    `No minutes are given: ${why}.`,
+    ...assumptions.map(({ message }) => `${message}.`),
+    SHORT_DEFERENCE,
+  ]);
 }
 
 /** The answer of `circulate` as text that can be taken to the cart. */
@@ -186,7 +217,7 @@ function formatInterval({ estimate, low, high }: FittedValue): string {
     : `${formatNumber(estimate)} (${formatNumber(low)} to ${formatNumber(high)})`;
 }
 
-function describeWhatIf({ remedies, within, after, atEnd, interim }: CirculationAnswer): string {
+function describeWhatIf({ remedies, within, after, atEnd, interim, shownIn }: CirculationAnswer): string {
   const lines: string[] = [];
   const { beta, flowLpm, ingressFraction } = remedies ?? {};
   if (remedies !== undefined && [beta, flowLpm, ingressFraction].every((one) => one?.kind !== "enough")) {
@@ -196,14 +227,14 @@ function describeWhatIf({ remedies, within, after, atEnd, interim }: Circulation
   } else if (remedies !== undefined) {
     lines.push(
       `To get there within ${formatMinutes(remedies.withinMinutes)}, one of these alone is enough:`,
-      `  β from ${remedies.fromUmC} µm(c) up: ${describeRemedy(remedies.beta, (value) => `at least ${formatNumber(value)}`, "no β is enough")}`,
-      `  flow: ${describeRemedy(remedies.flowLpm, (value) => `at least ${formatNumber(value)} L/min`, "no flow is enough")}`,
-      `  ingress: ${describeRemedy(remedies.ingressFraction, (value) => `at most ${formatShare(value)} of what was reckoned with`, "not even without any")}`,
+      `- β from ${remedies.fromUmC} µm(c) up: ${describeRemedy(remedies.beta, (value) => `at least ${formatNumber(value)}`, "no β is enough")}`,
+      `- flow: ${describeRemedy(remedies.flowLpm, (value) => `at least ${flowUp(value, shownIn)}`, "no flow is enough")}`,
+      `- ingress: ${describeRemedy(remedies.ingressFraction, (value) => `at most ${formatShare(value)} of what was reckoned with`, "not even without any")}`,
     );
   }
   if (within !== undefined) {
     lines.push(
-      `To go by no more than ${formatNumber(within.minutes)} minutes: ${within.flow.kind === "enough" ? `a flow of ${minutesUp(within.flow.value)} L/min` : "no flow is enough"}.`,
+      `To go by no more than ${formatNumber(within.minutes)} minutes: ${within.flow.kind === "enough" ? `a flow of ${flowUp(within.flow.value, shownIn)}` : "no flow is enough"}.`,
     );
   }
   if (after !== undefined) {
@@ -216,14 +247,14 @@ function describeWhatIf({ remedies, within, after, atEnd, interim }: Circulation
       `At the end, after ${formatMinutes(atEnd.minutes)}, it is expected at ${formatClasses(atEnd.classes)}${asRated(interim)}.`,
     );
   }
-  return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;
+  return lines.length === 0 ? "" : `\n${drawLines(lines)}`;
 }
 
 function describeRemedy(remedy: Remedy, words: (value: number) => string, never: string): string {
   return remedy.kind === "enough" ? `${words(remedy.value)}, then ${formatMinutes(remedy.minutes)}` : never;
 }
 
-function describeElement({ loading, indicator, heat }: CirculationAnswer): string {
+function describeElement({ loading, indicator, heat, shownIn }: CirculationAnswer): string {
   const lines: string[] = [];
   if (loading !== undefined) {
     const left = loading.circulationsLeft;
@@ -240,19 +271,24 @@ function describeElement({ loading, indicator, heat }: CirculationAnswer): strin
     }[indicator.meaning];
     const again =
       indicator.lookAgainAt.kind === "temperature"
-        ? `Look again at ${formatNumber(Math.ceil(indicator.lookAgainAt.temperatureC))} °C.`
+        ? `Look again at ${formatOnGauge("temperature", indicator.lookAgainAt.temperatureC, "up", shownIn)}.`
         : "The drop of the clean element leaves the indicator no room at this flow.";
     lines.push(
-      `Indicator: a clean element drops ${formatNumber(indicator.cleanDropBar)} bar now (${formatNumber(indicator.viscosityMm2PerS)} mm²/s); ${meaning}. ${again}`,
+      `Indicator: a clean element drops ${formatQuantity("pressure", indicator.cleanDropBar, shownIn)} now (${formatNumber(indicator.viscosityMm2PerS)} mm²/s); ${meaning}. ${again}`,
     );
   }
   if (heat !== undefined) {
     lines.push(
-      `Heat: ${formatNumber(heat.heatKw)} kW go into the fluid, ${formatNumber(heat.warmingCPerMin)} °C per minute.` +
+      `Heat: ${formatNumber(heat.heatKw)} kW go into the fluid, ${formatTemperatureRise(heat.warmingCPerMin, shownIn)} per minute.` +
         (heat.kind === "refused" ? ` Refused: ${heat.why}.` : ""),
     );
   }
-  return lines.length === 0 ? "" : `\n${lines.join("\n")}\n`;
+  return lines.length === 0 ? "" : `\n${drawLines(lines)}`;
+}
+
+function flowUp(flowLpm: number, shownIn: ShownIn | undefined): string {
+  const { value, unit } = inShownUnit("flow", flowLpm, shownIn);
+  return `${minutesUp(value)} ${unit}`;
 }
 
 /** The expected counts follow from the ratings, which the samples drawn may contradict. */

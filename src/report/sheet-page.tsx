@@ -1,0 +1,39 @@
+import { renderToString } from "preact-render-to-string";
+import { DARK_PAGE_STYLE } from "../figures/index.js";
+import { describeStands, isHeld, type JudgedCircuit, standsAs, type UnreadResult } from "../fitness/index.js";
+import { nameOf } from "./names.js";
+import { Sheet } from "./sheet.js";
+import { STYLE } from "./style.js";
+
+/** What a sheet shows. */
+export interface SheetInput {
+  readonly judged: JudgedCircuit;
+  readonly on: string;
+  /** Rows that can be given to no cart; a "fit" has to be read with them. */
+  readonly rowsOfNoCart?: readonly UnreadResult[];
+}
+
+/**
+ * Makes the sheet of one circuit, as the report has it: one page of A4, to be taken to the cart.
+ *
+ * @returns a self-contained HTML page
+ */
+export function renderSheet({ judged, on, rowsOfNoCart = [] }: SheetInput): string {
+  const title = `${nameOf(judged.verdict)}: ${describeStands(standsAs(judged), isHeld(judged))}, ${on}`;
+  return `<!doctype html>\n${renderToString(
+    <html lang="en">
+      <head>
+        <meta charSet="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>{title}</title>
+        <link rel="icon" href="data:," />
+        <style dangerouslySetInnerHTML={{ __html: STYLE + DARK_PAGE_STYLE }} />
+      </head>
+      <body>
+        <main>
+          <Sheet judged={judged} on={on} rowsOfNoCart={rowsOfNoCart} record={undefined} alone />
+        </main>
+      </body>
+    </html>,
+  )}\n`;
+}
