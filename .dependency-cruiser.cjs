@@ -15,6 +15,7 @@ const MODULES = [
   "book",
   "figures",
   "frames",
+  "tables",
   "report",
   "page",
   "notebook",

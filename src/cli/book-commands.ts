@@ -148,12 +148,27 @@ Example:
 
   program
     .command("export")
-    .summary("all samples of the book as text")
-    .description("writes all samples of the book as delimited text or JSON Lines")
+    .summary("samples, verdicts, what is due: as tables")
+    .description(
+      "writes samples, verdicts, assessed quantities, the fleet or the samples that are due as tables",
+    )
     .requiredOption("--book <file>", "the sample book")
-    .requiredOption("--to <file>", "file to write; its name ends in .csv or .jsonl")
+    .requiredOption("--to <file>", "file to write; its name ends in .csv, .jsonl, .xlsx, .parquet or .ics")
+    .option("--table <name>", "samples, verdicts, quantities, fleet or due (samples; all of them in .xlsx)")
+    .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--days <number>", "how many days to look ahead for samples that are due (30)")
     .option("--json", "print one JSON document")
-    .addHelpText("after", "\nExample:\n  siltbook export --book base.siltbook --to samples.csv")
+    .addHelpText(
+      "after",
+      `
+A .csv without --table is read back by siltbook import. A calendar (.ics) holds the samples that are due.
+
+Examples:
+  siltbook export --book base.siltbook --to samples.csv
+  siltbook export --book base.siltbook --to base.xlsx --on 2026-03-14
+  siltbook export --book base.siltbook --to due.ics --days 14
+  siltbook export --book base.siltbook --to quantities.parquet --table quantities`,
+    )
     .action(async (options: ExportOptions) => {
       done(await (await import("./commands/export/export.js")).runExport(options, io));
     });

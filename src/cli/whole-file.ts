@@ -2,6 +2,9 @@ import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } fro
 import { open, rename, rm } from "node:fs/promises";
 import { UsageError } from "./io.js";
 
+/** What a file is to hold. */
+type Pieces = Iterable<string | Uint8Array> | AsyncIterable<string | Uint8Array>;
+
 /**
  * Writes a file as a whole: under another name first, and under its own when all of it is on the disk. Whatever happens
  * on the way, a file that was there before is there still.
@@ -11,11 +14,7 @@ import { UsageError } from "./io.js";
  * @param pieces - what it holds
  * @throws UsageError when it cannot be written
  */
-export async function writeWhole(
-  option: string,
-  path: string,
-  pieces: Iterable<string> | AsyncIterable<string>,
-): Promise<void> {
+export async function writeWhole(option: string, path: string, pieces: Pieces): Promise<void> {
   const target = existsSync(path) ? realpathSync(path) : path;
   // A device, such as the terminal, is written to; only a file can be put in the place of a file.
   const isFile = !existsSync(target) || statSync(target).isFile();
@@ -73,7 +72,7 @@ export function mustBeOther(option: string, path: string, from: readonly (string
   }
 }
 
-async function writeAll(path: string, pieces: Iterable<string> | AsyncIterable<string>): Promise<void> {
+async function writeAll(path: string, pieces: Pieces): Promise<void> {
   const handle = await open(path, "w");
   try {
     for await (const piece of pieces) await handle.writeFile(piece);

@@ -3,7 +3,8 @@ import { formatIso4406 } from "../cleanliness/index.js";
 import { daysBetween, type JudgedCircuit, resultOf } from "../fitness/index.js";
 import { type FrameColumn, frameOf } from "./columns.js";
 
-const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
+/** The columns of a frame of verdicts; a table that is written out has them too. */
+export const VERDICT_COLUMNS_OF_FRAME: readonly FrameColumn<JudgedCircuit>[] = [
   { name: "on", type: "string", of: ({ verdict }) => verdict.on },
   { name: "cart", type: "string", of: ({ verdict }) => verdict.cart },
   { name: "circuit", type: "string", of: ({ verdict }) => verdict.circuit },
@@ -69,7 +70,7 @@ const COLUMNS: readonly FrameColumn<JudgedCircuit>[] = [
  * @throws FramesError when the package danfojs is not installed
  */
 export function verdictsFrame(judged: readonly JudgedCircuit[]): DataFrame {
-  return frameOf(judged, COLUMNS);
+  return frameOf(judged, VERDICT_COLUMNS_OF_FRAME);
 }
 
 function describeDeciding({ verdict }: JudgedCircuit, part: "code" | "message", between: string): string {

@@ -290,8 +290,15 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     words: { from: 1, to: 1, right: ["lab.csv", "long.csv", "3f2a9c"] },
   },
   export: {
-    ways: [{ ...BOOK, "--to": ["out.csv", "out.jsonl", "lab.csv", "folder", "out.txt"] }],
-    may: JSON_SWITCH,
+    ways: [
+      { ...BOOK, "--to": ["out.csv", "out.jsonl", "lab.csv", "folder", "out.txt", "out.xlsx", "out.ics"] },
+    ],
+    may: {
+      "--table": ["samples", "verdicts", "quantities", "fleet", "due", "rows"],
+      ...ON,
+      "--days": ["30", "0", "-1"],
+      ...JSON_SWITCH,
+    },
   },
   backup: { ways: [{ ...BOOK, "--to": ["copy.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
   restore: { ways: [{ "--from": BOOK["--book"], "--to": ["new.siltbook", "b.siltbook"] }], may: JSON_SWITCH },

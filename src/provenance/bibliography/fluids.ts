@@ -19,6 +19,12 @@ export const FLUIDS = {
       "table IX, seen on one page: mean is β = 2, absolute is β = 75; type IV class 4 has them at 10 and 25 µm",
     standing: "single",
   },
+  "RFC-5545": {
+    title: "RFC 5545, Internet Calendaring and Scheduling Core Object Specification (iCalendar)",
+    edition: "2009",
+    clause: "3.1, folding; 3.3.11, text; 3.6.1, entries",
+    standing: "confirmed",
+  },
   "MASS-BALANCE": {
     title: "Mass balance of a well-mixed volume with a filter and an inflow of particles",
     edition: "textbook model",

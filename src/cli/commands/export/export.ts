@@ -1,4 +1,25 @@
 import { Book } from "../../../book/index.js";
+import {
+  dueSamples,
+  type FleetRow,
+  fleetRows,
+  type JudgedCircuit,
+  judgeCarts,
+} from "../../../fitness/index.js";
+import {
+  calendarOf,
+  type KeptSample,
+  type Table,
+  tableAsCsv,
+  tableAsParquet,
+  tableOfDue,
+  tableOfFleet,
+  tableOfQuantities,
+  tableOfSamples,
+  tableOfVerdicts,
+  tablesAsWorkbook,
+} from "../../../tables/index.js";
+import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { writeWhole } from "../../whole-file.js";
 
@@ -6,14 +27,54 @@ import { writeWhole } from "../../whole-file.js";
 export interface ExportOptions {
   readonly book: string;
   readonly to: string;
+  readonly table?: string;
+  readonly on?: string;
+  readonly days?: string;
   readonly json?: boolean;
 }
 
-/** Writes all samples as delimited text or JSON Lines, as the file's name says. */
-export async function runExport({ book: path, to, json }: ExportOptions, io: Io): Promise<ExitCode> {
-  const kind = /\.(csv|jsonl)$/i.exec(to)?.[1]?.toLowerCase();
-  if (kind === undefined)
-    throw new UsageError(`--to: expected a name that ends in .csv or .jsonl, found "${to}"`);
+/** The tables that can be written out. */
+const TABLES = ["samples", "verdicts", "quantities", "fleet", "due"] as const;
+type TableName = (typeof TABLES)[number];
+
+const DEFAULT_DAYS = "30";
+
+/** Writes samples, verdicts or what is due, in the form that the file's name says. */
+export async function runExport(options: ExportOptions, io: Io): Promise<ExitCode> {
+  const { book: path, to, json } = options;
+  const kind = /\.(csv|jsonl|xlsx|parquet|ics)$/i.exec(to)?.[1]?.toLowerCase();
+  if (kind === undefined) {
+    throw new UsageError(
+      `--to: expected a name that ends in .csv, .jsonl, .xlsx, .parquet or .ics, found "${to}"`,
+    );
+  }
+  const name = readTable(options.table);
+  const isWhole = name === undefined && (kind === "csv" || kind === "jsonl");
+  if (kind === "jsonl" && name !== undefined && name !== "samples") {
+    throw new UsageError(`--table: .jsonl holds samples only, found "${name}"`);
+  }
+  if (kind === "ics" && name !== undefined && name !== "due") {
+    throw new UsageError(`--table: a calendar holds what is due, found "${name}"`);
+  }
+  if (isWhole || kind === "jsonl") return exportSamples(path, to, kind as "csv" | "jsonl", json, io);
+  const tables = new TablesOfBook(path, readDay(options.on), readDays(options.days));
+  const written = await contentOf(kind, name, tables);
+  await writeWhole("--to", to, [written.content]);
+  if (json) printJson(io, { to, on: tables.on, tables: written.rows });
+  else {
+    const rows = Object.entries(written.rows).map(([one, many]) => `${one} ${many}`);
+    io.out(`${to}, judged for ${tables.on}: rows of ${rows.join(", ")}\n`);
+  }
+  return 0;
+}
+
+async function exportSamples(
+  path: string,
+  to: string,
+  kind: "csv" | "jsonl",
+  json: boolean | undefined,
+  io: Io,
+): Promise<ExitCode> {
   const book = Book.open(path);
   try {
     await writeWhole("--to", to, kind === "csv" ? book.csv() : book.jsonLines());
@@ -23,6 +84,90 @@ export async function runExport({ book: path, to, json }: ExportOptions, io: Io)
   } finally {
     book.close();
   }
+}
+
+function readTable(text: string | undefined): TableName | undefined {
+  if (text === undefined) return undefined;
+  const name = TABLES.find((one) => one === text.trim().toLowerCase());
+  if (name !== undefined) return name;
+  throw new UsageError(`--table: expected one of ${TABLES.join(", ")}, found "${text}"`);
+}
+
+function readDays(text = DEFAULT_DAYS): number {
+  if (/^\d{1,4}$/.test(text.trim())) return Number(text);
+  throw new UsageError(`--days: expected a whole number of at most 9999, found "${text}"`);
+}
+
+/** The content of the file, and how many rows each table has. */
+async function contentOf(kind: string, name: TableName | undefined, tables: TablesOfBook) {
+  if (kind === "ics") {
+    const due = await tables.due();
+    return { content: calendarOf(due, tables.on), rows: { due: due.length } };
+  }
+  const made: Table[] = [];
+  for (const one of name === undefined && kind === "xlsx" ? TABLES : [name ?? "samples"]) {
+    made.push(await tables.table(one));
+  }
+  const rows = Object.fromEntries(made.map((table) => [table.name, table.rows.length]));
+  const [first] = made as [Table, ...Table[]];
+  if (kind === "xlsx") return { content: await tablesAsWorkbook(made), rows };
+  return { content: kind === "csv" ? tableAsCsv(first) : await tableAsParquet(first), rows };
+}
+
+/** The tables of a book; its circuits are judged once, when a table asks for it. */
+class TablesOfBook {
+  #judged: Promise<readonly JudgedCircuit[]> | undefined;
+
+  constructor(
+    private readonly path: string,
+    readonly on: string,
+    private readonly days: number,
+  ) {}
+
+  async table(name: TableName): Promise<Table> {
+    switch (name) {
+      case "samples":
+        return tableOfSamples(this.#samples());
+      case "verdicts":
+        return tableOfVerdicts(await this.#circuits());
+      case "quantities":
+        return tableOfQuantities(await this.#circuits());
+      case "fleet":
+        return tableOfFleet(await this.#rows());
+      case "due":
+        return tableOfDue(await this.due());
+    }
+  }
+
+  async due() {
+    return dueSamples(await this.#rows(), this.on, this.days);
+  }
+
+  async #rows(): Promise<FleetRow[]> {
+    return fleetRows(await this.#circuits());
+  }
+
+  #circuits(): Promise<readonly JudgedCircuit[]> {
+    this.#judged ??= judgeAll(this.path, this.on);
+    return this.#judged;
+  }
+
+  #samples(): KeptSample[] {
+    const book = Book.open(this.path);
+    try {
+      return book
+        .circuits()
+        .flatMap(({ cart, circuit }) => book.history(cart, circuit))
+        .map(({ sample, amendments }) => ({ sample, amendments: amendments.length }));
+    } finally {
+      book.close();
+    }
+  }
+}
+
+async function judgeAll(path: string, on: string): Promise<readonly JudgedCircuit[]> {
+  const { readFleetOfBook } = await import("../../../book/index.js");
+  return judgeCarts({ ...readFleetOfBook(path, { on }), on });
 }
 
 /** Writes a copy of the whole book. */

@@ -1,0 +1,195 @@
+// Tables of a book as CSV, workbook, Parquet and calendar, each read back by another program than the one that wrote it.
+// RFC 5545: 3.1 (lines of at most 75 bytes, folded), 3.3.11 (its example of an escaped text), 3.6.1.
+import { readFileSync, writeFileSync } from "node:fs";
+import ExcelJs from "exceljs";
+import { parquetReadObjects } from "hyparquet";
+import { beforeAll, describe, expect, test } from "vitest";
+import { dueSamples, type FleetRow } from "../../src/fitness/index.js";
+import { escaped, folded } from "../../src/tables/calendar.js";
+import {
+  calendarOf,
+  type Table,
+  tableAsCsv,
+  tableAsParquet,
+  tablesAsWorkbook,
+} from "../../src/tables/index.js";
+import { readTable } from "../support/read-table.js";
+import { run } from "../support/run-cli.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
+
+const HOSTILE = [
+  "=1+1",
+  "+49 30 1",
+  "-2-3",
+  "@SUM(A1)",
+  "'=x",
+  "ab\u00b5\u00e9\u4e2d",
+  'say "no", please',
+  "two\nlines",
+];
+const TABLE: Table = {
+  name: "test",
+  columns: [
+    { name: "name", type: "string" },
+    { name: "waterPpm", type: "number" },
+  ],
+  rows: [
+    ...HOSTILE.map((text, index) => [text, index + 0.1] as const),
+    ["nothing known", undefined],
+    [undefined, 1e-300],
+    ["least", -123456789.123],
+  ],
+};
+
+describe("a text that looks like a formula comes back as it was", () => {
+  test("from CSV, which begins with a byte-order mark and guards it", () => {
+    const csv = tableAsCsv(TABLE);
+    expect(csv.charCodeAt(0)).toBe(0xfeff);
+    for (const line of csv.split("\n")) expect(line).not.toMatch(/^"?[=+@]/);
+    expect(readTable(csv).map((row) => row[0])).toEqual(["name", ...TABLE.rows.map(([name]) => name ?? "")]);
+  });
+
+  test("from a workbook, in which no cell is a formula", async () => {
+    const workbook = new ExcelJs.Workbook();
+    await workbook.xlsx.load(Buffer.from(await tablesAsWorkbook([TABLE])) as never);
+    const sheet = workbook.getWorksheet("test") as ExcelJs.Worksheet;
+    const rows = TABLE.rows.map((_, index) =>
+      [1, 2].map((column) => sheet.getRow(index + 2).getCell(column)),
+    );
+    expect(rows.flat().filter((cell) => cell.type === ExcelJs.ValueType.Formula)).toEqual([]);
+    expect(rows.map((row) => row.map(({ value }) => value ?? undefined))).toEqual(TABLE.rows);
+  });
+
+  test("from Parquet, where what is not known is null", async () => {
+    const bytes = await tableAsParquet(TABLE);
+    const file = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer;
+    expect(await parquetReadObjects({ file })).toEqual(
+      TABLE.rows.map(([name, waterPpm]) => ({ name: name ?? null, waterPpm: waterPpm ?? null })),
+    );
+  });
+});
+
+describe("a calendar", () => {
+  test.for([
+    [
+      "Project XYZ Final Review\nConference Room - 3B\nCome Prepared.",
+      "Project XYZ Final Review\\nConference Room - 3B\\nCome Prepared.",
+    ],
+    ["one; two, three\\four", "one\\; two\\, three\\\\four"],
+    ["bell\u0007", "bell "],
+  ] as const)("%j is written as the standard does", ([text, written]) => {
+    expect(escaped(text)).toBe(written);
+  });
+
+  test.for([74, 75, 76, 149, 150, 300])(
+    "a line of %i two-byte letters is folded and unfolds to itself",
+    (many) => {
+      const line = "\u00e9".repeat(many);
+      const lines = folded(line).split("\r\n");
+      for (const piece of lines) expect(Buffer.byteLength(piece)).toBeLessThanOrEqual(75);
+      expect(folded(line).replaceAll("\r\n ", "")).toBe(line);
+    },
+  );
+
+  test("has an entry of a whole day for each sample; an overdue one stands on the day of the list", () => {
+    const due = { cart: "C-1", circuit: "fore", serves: "main", action: "draw, now", daysOverdue: 0 };
+    const calendar = calendarOf(
+      [
+        { ...due, dueOn: "2026-12-01" },
+        { ...due, circuit: "aft", dueOn: "2026-11-10", daysOverdue: 10 },
+      ],
+      "2026-11-20",
+    );
+    expect(calendar.match(/BEGIN:VEVENT\r\n/g)).toHaveLength(2);
+    expect(calendar).toContain("DTSTART;VALUE=DATE:20261201\r\n");
+    expect(calendar).toContain(
+      "DTSTART;VALUE=DATE:20261120\r\nSUMMARY:Sample due: C-1 aft (10 days overdue)\r\n",
+    );
+    expect(calendar.replaceAll("\r\n", "")).not.toMatch(/[\r\n]/);
+  });
+});
+
+describe("what is due within some days", () => {
+  const row = (cart: string, stands: string, nextSampleBy?: string) =>
+    ({
+      cart,
+      circuit: "a",
+      serves: "s",
+      stands,
+      brief: { action: "" },
+      ...(nextSampleBy && { nextSampleBy }),
+    }) as FleetRow;
+  const rows = [
+    row("later", "fit", "2026-12-31"),
+    row("last day", "fit", "2026-11-30"),
+    row("a day more", "fit", "2026-12-01"),
+    row("overdue", "fit", "2026-11-01"),
+    row("unknown", "do-not-connect"),
+    row("sample first", "resample", "2026-12-31"),
+  ];
+
+  test("holds the last day and not the one after it; what is overdue comes first, and a new sample is due now", () => {
+    expect(
+      dueSamples(rows, "2026-11-20", 10).map(({ cart, dueOn, daysOverdue }) => [cart, dueOn, daysOverdue]),
+    ).toEqual([
+      ["overdue", "2026-11-01", 19],
+      ["sample first", "2026-11-20", 0],
+      ["unknown", "2026-11-20", 0],
+      ["last day", "2026-11-30", 0],
+    ]);
+  });
+
+  test.for([-1, 1.5, Number.NaN])("%s days are refused", (days) => {
+    expect(() => dueSamples(rows, "2026-11-20", days)).toThrow(RangeError);
+  });
+});
+
+describe("a book", () => {
+  const folder = temporaryFolder();
+  const book = `${folder}/base.siltbook`;
+  const exported = (to: string, ...args: string[]) =>
+    run("export", "--book", book, "--to", `${folder}/${to}`, "--on", "2026-11-20", ...args);
+
+  beforeAll(async () => {
+    const fleet = ["--carts", "datasets/demo/carts.json", "--requirement", "datasets/demo/requirement.json"];
+    await run("import", "--book", book, ...fleet, "datasets/demo/lab-tidy.csv", "datasets/demo/lab-long.csv");
+    const report = (day: string, water: number) =>
+      `Sample,Cart,Circuit,Drawn on,Reported on,Fluid,Water (mg/kg)\nT-1,QB-03,aft,2026-11-01,${day},MIL-H-5606,${water}\n`;
+    writeFileSync(`${folder}/first.csv`, report("2026-11-05", 90));
+    writeFileSync(`${folder}/later.csv`, report("2026-11-10", 95));
+    await run("import", "--book", book, `${folder}/first.csv`, `${folder}/later.csv`);
+  });
+
+  test("becomes a workbook with a sheet for each table", async () => {
+    expect((await exported("base.xlsx")).code).toBe(0);
+    const workbook = new ExcelJs.Workbook();
+    await workbook.xlsx.readFile(`${folder}/base.xlsx`);
+    expect(workbook.worksheets.map(({ name }) => name)).toEqual([
+      ...["samples", "verdicts", "quantities", "fleet", "due"],
+    ]);
+    const verdicts = workbook.getWorksheet("verdicts") as ExcelJs.Worksheet;
+    expect(verdicts.rowCount).toBe(15);
+  });
+
+  test("keeps where a sample came from, its classes, and whether it was corrected", async () => {
+    await exported("samples.csv", "--table", "samples");
+    const [titles = [], ...rows] = readTable(readFileSync(`${folder}/samples.csv`, "utf8"));
+    const column = (name: string) => rows.map((row) => row[titles.indexOf(name)]);
+    expect(column("amended").filter((cell) => cell === "yes")).toHaveLength(1);
+    expect(new Set(column("originFile"))).toEqual(new Set(["lab-tidy.csv", "lab-long.csv", "later.csv"]));
+    expect(column("iso4406").some((code) => /^\d+\/\d+\/\d+$/.test(code ?? ""))).toBe(true);
+  });
+
+  test.for([
+    [["a.txt"], "--to: expected a name that ends in .csv, .jsonl, .xlsx, .parquet or .ics"],
+    [
+      ["a.csv", "--table", "rows"],
+      '--table: expected one of samples, verdicts, quantities, fleet, due, found "rows"',
+    ],
+    [["a.ics", "--table", "fleet"], '--table: a calendar holds what is due, found "fleet"'],
+    [["a.jsonl", "--table", "due"], '--table: .jsonl holds samples only, found "due"'],
+    [["a.ics", "--days", "soon"], '--days: expected a whole number of at most 9999, found "soon"'],
+  ] as const)("%j is refused", async ([[to, ...args], message]) => {
+    expect((await exported(to, ...args)).err).toContain(message);
+  });
+});
