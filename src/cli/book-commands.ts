@@ -3,12 +3,14 @@ import type { ColumnsOptions } from "./commands/columns/columns.js";
 import type { ExportOptions } from "./commands/export/export.js";
 import type { HistoryOptions } from "./commands/history/history.js";
 import type { ImportOptions } from "./commands/import/import.js";
+import type { InitOptions } from "./commands/init/init.js";
+import type { ListOptions } from "./commands/list/list.js";
 import type { QuarantineOptions } from "./commands/quarantine/quarantine.js";
 import type { RowsOptions } from "./commands/rows/rows.js";
 import type { RestoreOptions, SalvageOptions } from "./commands/salvage/salvage.js";
 import type { VerifyOptions } from "./commands/verify/verify.js";
 import type { WithdrawOptions } from "./commands/withdraw/withdraw.js";
-import type { ExitCode, Io } from "./io.js";
+import { EXPLAIN, type ExitCode, type Io } from "./io.js";
 
 /** Adds the commands that fill the sample book and ask it. Each is loaded when it runs. */
 export function addBookCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
@@ -28,6 +30,7 @@ export function addBookCommands(program: Command, io: Io, done: (code: ExitCode)
       "--by <name>",
       "who brings the files in, kept in the record of the book (SILTBOOK_BY, or not stated)",
     )
+    .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
@@ -90,6 +93,40 @@ Examples:
     )
     .action(async (file: string, options: ColumnsOptions) => {
       done(await (await import("./commands/columns/columns.js")).runColumns(file, options, io));
+    });
+
+  program
+    .command("init")
+    .summary("files to fill in: carts, requirement, maps")
+    .description(
+      "writes a carts file and a requirements file to fill in, and a column map for each laboratory file",
+    )
+    .argument("[files...]", "laboratory files to write column maps for")
+    .requiredOption("--to <folder>", "folder to write them to; nothing is overwritten")
+    .option("--json", "print one JSON document")
+    .addHelpText("after", "\nExample:\n  siltbook init --to our-base march.csv")
+    .action(async (files: string[], options: InitOptions) => {
+      done(await (await import("./commands/init/init.js")).runInit(files, options, io));
+    });
+
+  program
+    .command("list")
+    .summary("files, carts or open rows of the book")
+    .description("lists the files, the carts or the open rows of the book")
+    .argument("<what>", "files, carts or rows")
+    .requiredOption("--book <file>", "the sample book")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Exit code 1: a row waits for a person (rows).
+
+Examples:
+  siltbook list files --book base.siltbook
+  siltbook list carts --book base.siltbook`,
+    )
+    .action(async (what: string, options: ListOptions) => {
+      done((await import("./commands/list/list.js")).runList(what, options, io));
     });
 
   program

@@ -22,7 +22,8 @@ export function drawTable(head: readonly string[], rows: readonly (readonly stri
   const style = { head: [], border: [], compact: true };
   // The time that the table takes for a cell grows with the cube of its length.
   const cells = rows.map((row) => row.map((cell) => shown(cell)));
-  const table = new Table({ head: [...head], style, colWidths: widthsOf([head, ...cells]), wordWrap: true });
+  const { colWidths, wrapOnWordBoundary } = fitted([head, ...cells]);
+  const table = new Table({ head: [...head], style, colWidths, wordWrap: true, wrapOnWordBoundary });
   table.push(...cells);
   return `${table.toString()}\n`;
 }
@@ -30,18 +31,30 @@ export function drawTable(head: readonly string[], rows: readonly (readonly stri
 /** A cell has a space on each side, and each column a line after it. */
 const AROUND = 2;
 
-/** As wide as the longest line of each column; while the table is too wide, the widest column gives way. */
-function widthsOf(rows: readonly (readonly string[])[]): number[] {
-  const widths = (rows[0] ?? []).map(
-    (_, index) =>
-      AROUND + Math.max(...rows.flatMap((row) => (row[index] ?? "").split("\n")).map(({ length }) => length)),
-  );
-  const room = COLUMNS - 1 - widths.length;
-  for (let over = widths.reduce((sum, width) => sum + width, 0) - room; over > 0; over -= 1) {
-    const widest = widths.indexOf(Math.max(...widths));
-    widths[widest] = (widths[widest] as number) - 1;
-  }
-  return widths;
+/**
+ * As wide as the longest line of each column; while the table is too wide, the widest column that still holds its longest
+ * word gives way. Where none does, words are broken: no part of a cell is left out.
+ */
+function fitted(rows: readonly (readonly string[])[]) {
+  const longest = (index: number, between: RegExp) =>
+    AROUND +
+    Math.max(...rows.flatMap((row) => (row[index] ?? "").split(between)).map(({ length }) => length));
+  const colWidths = (rows[0] ?? []).map((_, index) => longest(index, /\n/));
+  const words = colWidths.map((_, index) => longest(index, /\s+/));
+  const room = COLUMNS - 1 - colWidths.length;
+  let over = colWidths.reduce((sum, width) => sum + width, 0) - room;
+  const narrow = (mayGiveWay: (width: number, index: number) => boolean) => {
+    const able = colWidths.map((width, index) => (mayGiveWay(width, index) ? width : 0));
+    const widest = able.indexOf(Math.max(...able));
+    if (!(able[widest] as number)) return false;
+    colWidths[widest] = (colWidths[widest] as number) - 1;
+    over -= 1;
+    return true;
+  };
+  while (over > 0 && narrow((width, index) => width > (words[index] as number)));
+  const wrapOnWordBoundary = over <= 0;
+  while (over > 0 && narrow((width) => width > 2 * AROUND));
+  return { colWidths, wrapOnWordBoundary };
 }
 
 /** Draws a list: a name in the first column, as wide as the longest of them, and lines wrapped next to it. */

@@ -305,7 +305,7 @@ describe("commands that read the book", () => {
       },
     ]);
     const { out } = await run("history", "--book", book, "--cart", "C-1", "--circuit", "1");
-    expect(out).toContain('by corrected.csv row 2: waterPpm was {"value":120}, is {"value":190}');
+    expect(out).toMatch(/Amended:[\s\S]*│ S-2 +│ waterPpm +│ 120 +│ 190 +│ .* │ corrected\.csv +│/);
   });
 
   test("history of a circuit that the book does not have names those it has", async () => {

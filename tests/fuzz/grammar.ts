@@ -255,6 +255,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--quarantine": ["q", "folder", "lab.csv", "none/q"],
       "--by": ["A. Person", ""],
       ...ON,
+      ...EXPLAIN,
       ...JSON_SWITCH,
     },
     words: FILES,
@@ -263,6 +264,16 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     ways: [{}],
     may: { "--map": ["map.json", "cut.json"], "--write": ["new.json", "map.json", "folder"], ...JSON_SWITCH },
     words: { from: 1, to: 1, right: LABS },
+  },
+  init: {
+    ways: [{ "--to": ["new", "folder", "lab.csv", "none/new"] }],
+    may: JSON_SWITCH,
+    words: { from: 0, to: 2, right: LABS },
+  },
+  list: {
+    ways: [BOOK],
+    may: JSON_SWITCH,
+    words: { from: 1, to: 1, right: ["files", "carts", "rows", "samples"] },
   },
   quarantine: {
     ways: [

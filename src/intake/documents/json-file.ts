@@ -43,6 +43,7 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   if (hidden !== undefined) {
     throw new IntakeError(`${file}: ${hidden || "(file)"}: "${HIDDEN_NAME}" is not a name that can be used`);
   }
+  mustBeFilledIn(file, data);
   const result = schema.safeParse(data);
   if (result.success) return result.data;
   const problems = result.error.issues
@@ -53,6 +54,29 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
     );
   const more = result.error.issues.length - problems.length;
   throw new IntakeError(`${file}: ${problems.join("; ")}${more > 0 ? `; and ${more} more` : ""}`);
+}
+
+/** What a file that is written to be filled in holds where a person has to say something, with the question after it. */
+export const OPEN = "?";
+
+function mustBeFilledIn(file: string, data: unknown): void {
+  const open = openPlaces(data, []);
+  if (open.length === 0) return;
+  const said = open.slice(0, MAX_SAID).map(({ path, asks }) => `${formatPath(path)}: still open: ${asks}`);
+  const more = open.length > said.length ? `; and ${open.length - said.length} more` : "";
+  throw new IntakeError(`${file}: ${said.join("; ")}${more}`);
+}
+
+function openPlaces(
+  value: unknown,
+  path: readonly (string | number)[],
+): { path: PropertyKey[]; asks: string }[] {
+  if (typeof value === "string") {
+    return value.startsWith(OPEN) ? [{ path: [...path], asks: value.slice(OPEN.length).trim() }] : [];
+  }
+  if (Array.isArray(value)) return value.flatMap((one, index) => openPlaces(one, [...path, index]));
+  if (typeof value !== "object" || value === null) return [];
+  return Object.entries(value).flatMap(([name, one]) => openPlaces(one, [...path, name]));
 }
 
 function formatPath(path: readonly PropertyKey[]): string {

@@ -3,7 +3,7 @@ import { MAX_VOLUME_ML } from "../../counts/index.js";
 import { KNOWN_FLUIDS, tryParseFluidSpecification } from "../../fluids/index.js";
 import { fluidSchema, isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
 import { IntakeError } from "../checks/issue.js";
-import { readJson } from "../documents/json-file.js";
+import { OPEN, readJson } from "../documents/json-file.js";
 import { plainWords } from "../words/bottle-parts.js";
 import { SETTLED_WORDS, type SettledWord } from "../words/read-bottle-words.js";
 import { plainTitle } from "./columns.js";
@@ -123,9 +123,6 @@ export function parseColumnMap(file: string, text: string): ColumnMap {
   }
   return map;
 }
-
-/** What a map that is written for editing holds where a person has to decide, with the question after it. */
-export const OPEN = "?";
 
 const textsSchema = z.record(z.string(), z.unknown());
 

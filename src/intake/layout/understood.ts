@@ -1,8 +1,9 @@
 import type { ByteSource } from "../bytes/bytes.js";
 import type { IntakeIssue } from "../checks/issue.js";
 import { IntakeError } from "../checks/issue.js";
-import type { RawRow } from "../rows/row.js";
-import { type ColumnMap, OPEN } from "./column-map.js";
+import { OPEN } from "../documents/json-file.js";
+import { type RawRow, textOf } from "../rows/row.js";
+import type { ColumnMap } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import { LabelReader } from "./labels.js";
 import type { Shape } from "./layout.js";
@@ -49,7 +50,7 @@ export async function understand(source: ByteSource, map?: ColumnMap): Promise<U
   ]);
   return tables.map((table) => {
     const { source: rows, layout } = table;
-    const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
+    const columns = layout.shape === "block" ? labelsOf(table, map) : withNumbersAsked(table);
     const obstacle = obstacleOf(table, map);
     const { conventions } = survey(table, map);
     return {
@@ -63,6 +64,38 @@ export async function understand(source: ByteSource, map?: ColumnMap): Promise<U
       open: openQuestions(table, columns, conventions, map),
       ...(obstacle !== undefined && { obstacle }),
     };
+  });
+}
+
+/** As many rows show what a column holds. */
+const LOOKED_AT_ROWS = 200;
+/** From this share of its cells on a column is one of numbers. */
+const MOSTLY = 0.8;
+const NUMBER = /^[<>≤≥~]?\s*[+-]?\d+(?:[.,]\d+)?(?:e[+-]?\d+)?$/i;
+
+/** The columns, where those of numbers whose titles say nothing are asked about: numbers may be results. */
+function withNumbersAsked({ source, layout }: Table): readonly TitledColumn[] {
+  const { columns, headerRows } = layout;
+  const isOpen = columns.map(({ title, recognition }) => recognition.kind === "unknown" && title !== "");
+  if (!isOpen.includes(true)) return columns;
+  const last = headerRows.at(-1)?.row ?? 0;
+  const cells: string[][] = columns.map(() => []);
+  let rows = 0;
+  for (const row of source.rows()) {
+    if (row.row <= last) continue;
+    for (const [index, open] of isOpen.entries()) {
+      const cell = open ? textOf(row.cells[index]).trim() : "";
+      if (cell !== "") cells[index]?.push(cell);
+    }
+    rows += 1;
+    if (rows === LOOKED_AT_ROWS) break;
+  }
+  return columns.map((column, index) => {
+    const own = cells[index] ?? [];
+    const numbers = own.filter((cell) => NUMBER.test(cell));
+    if (numbers.length === 0 || numbers.length < MOSTLY * own.length) return column;
+    const question = `it holds numbers such as ${numbers[0]}: which result are they? Or "text", to be shown with the verdict and not judged`;
+    return { title: column.title, recognition: { kind: "unsure", question } };
   });
 }
 

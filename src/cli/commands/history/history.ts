@@ -9,7 +9,7 @@ import {
 } from "../../../fitness/index.js";
 import { describeIssue } from "../../../intake/index.js";
 import { describePlaces } from "../../../provenance/index.js";
-import { type CircuitEvent, formatMeasured, type Sample } from "../../../samples/index.js";
+import { type CircuitEvent, formatMeasured, measuredSchema, type Sample } from "../../../samples/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { drawTable, formatHowMany } from "../../text.js";
 import { circuitDecisionAsJson, describeHeld } from "../judge/decisions.js";
@@ -115,7 +115,7 @@ function describeHistory(history: CircuitHistory): string {
     describeHeld(decisions.filter(isHold).map(describeHeldCircuit)),
     `Cart ${cart}, circuit ${circuit}: ${formatHowMany(samples.length, "sample")}\n`,
     drawTable(head, rows),
-    ...samples.flatMap(describeAmendments),
+    describeAmendments(samples),
     ...withdrawn.map(({ sample, file, ...by }) =>
       describeWithdrawn(`${sample.sample}, drawn ${sample.drawnOn}, from ${file}`, by),
     ),
@@ -130,19 +130,32 @@ function describeHistory(history: CircuitHistory): string {
   ].join("");
 }
 
-function describeAmendments({ sample, amendments }: SampleHistory): string[] {
-  return amendments.map(({ at, by, earlier }, index) => {
-    const after = amendments[index + 1]?.earlier ?? sample;
-    return `${sample.sample} was amended on ${at.slice(0, 10)} by ${by.file} ${describePlaces(by.rows)}: ${describeChanges(earlier, after)}\n`;
+/** What was corrected, a row for each result. */
+function describeAmendments(samples: readonly SampleHistory[]): string {
+  const rows = samples.flatMap(({ sample, amendments }) =>
+    amendments.flatMap(({ at, by, earlier }, index) => {
+      const after = amendments[index + 1]?.earlier ?? sample;
+      const from = `${by.file} ${describePlaces(by.rows)}`;
+      return changesOf(earlier, after).map((change) => [sample.sample, ...change, at.slice(0, 10), from]);
+    }),
+  );
+  return rows.length === 0 ? "" : `Amended:\n${drawTable(["sample", "what", "was", "is", "on", "by"], rows)}`;
+}
+
+/** Each field that two versions of a sample have otherwise: its name, what it was and what it is. */
+function changesOf(before: Sample, after: Sample): [string, string, string][] {
+  const names = new Set([...Object.keys(before), ...Object.keys(after)] as (keyof Sample)[]);
+  names.delete("origin");
+  return [...names].flatMap((name): [string, string, string][] => {
+    const [was, is] = [formatField(before[name]), formatField(after[name])];
+    return was === is ? [] : [[name, was, is]];
   });
 }
 
-function describeChanges(before: Sample, after: Sample): string {
-  const names = new Set([...Object.keys(before), ...Object.keys(after)] as (keyof Sample)[]);
-  names.delete("origin");
-  const changes = [...names].flatMap((name) => {
-    const [was, is] = [before[name], after[name]].map((value) => JSON.stringify(value) ?? "not reported");
-    return was === is ? [] : [`${name} was ${was}, is ${is}`];
-  });
-  return changes.join("; ");
+/** A result as a person reads it; what is no single value as JSON. */
+function formatField(value: Sample[keyof Sample]): string {
+  if (value === undefined) return "not reported";
+  if (typeof value !== "object") return String(value);
+  const measured = measuredSchema.safeParse(value);
+  return measured.success ? formatMeasured(measured.data) : JSON.stringify(value);
 }

@@ -7,7 +7,7 @@ import {
   type QuarantinedRow,
   textOnDisk,
 } from "../../../intake/index.js";
-import { joinAssumptions } from "../../../provenance/index.js";
+import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
 import type { FleetChange } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -28,6 +28,8 @@ export interface ImportOptions {
   readonly on?: string;
   /** Who brings the files in. */
   readonly by?: string;
+  /** All there is to say, not only what became of the rows. */
+  readonly explain?: boolean;
   readonly json?: boolean;
 }
 
@@ -211,11 +213,18 @@ function describeImported(
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
     by === null ? "" : `In the record of the book: by ${by}.\n`,
-    describeAssumptions(joinAssumptions(...files.map(({ assumptions }) => assumptions))),
+    describeRead(joinAssumptions(...files.map(({ assumptions }) => assumptions)), options.explain),
     openInBook === 0
       ? ""
       : `\nIn the book ${formatHowMany(openInBook, "row")} ${openInBook === 1 ? "waits" : "wait"} for a person; to see and settle:\n  siltbook quarantine --book ${asShellWord(options.book)}\n`,
   ].join("");
+}
+
+function describeRead(assumptions: readonly Assumption[], explain = false): string {
+  if (explain) return describeAssumptions(assumptions);
+  return assumptions.length === 0
+    ? ""
+    : `With --explain: ${formatHowMany(assumptions.length, "assumption")} of the reading.\n`;
 }
 
 function describeChanges(changes: readonly FleetChange[]): string[] {
