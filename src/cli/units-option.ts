@@ -1,5 +1,3 @@
-import type { Cart } from "../samples/index.js";
-import { inUnits } from "../samples/index.js";
 import type { UnitSystem } from "../units/index.js";
 import { UsageError } from "./io.js";
 
@@ -12,13 +10,4 @@ export function readUnits(text: string | undefined): UnitSystem | undefined {
   const system = text.trim().toLowerCase();
   if (system === "metric" || system === "us") return system;
   throw new UsageError(`--units: expected metric or us, found "${text}"`);
-}
-
-/** Carts that are answered in these units. */
-export function cartsInUnits(carts: readonly Cart[], units: UnitSystem | undefined): readonly Cart[] {
-  if (units === undefined) return carts;
-  return carts.map((cart) => ({
-    ...cart,
-    circuits: cart.circuits.map((circuit) => inUnits(circuit, units)),
-  }));
 }

@@ -43,11 +43,6 @@ export interface OfCart {
   readonly rowsOfNoCart: readonly UnreadResult[];
 }
 
-/** Whether the options name a circuit of a book or a carts file. */
-export function namesCircuit({ book, carts }: CirculateOptions): boolean {
-  return book !== undefined || carts !== undefined;
-}
-
 /** Reads a circuit and puts what the options say in the place of what stands there. */
 export async function readOfCart(files: readonly string[], options: CirculateOptions): Promise<OfCart> {
   const { on, asOf } = readDays(options);

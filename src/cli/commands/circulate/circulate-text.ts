@@ -12,8 +12,7 @@ import {
   type Remedy,
 } from "../../../circulation/index.js";
 import { type Classification, formatIso4406 } from "../../../cleanliness/index.js";
-import { briefOf } from "../../../fitness/index.js";
-import { type Assumption, CART_CAUTIONS, SHORT_DEFERENCE } from "../../../provenance/index.js";
+import { CART_CAUTIONS } from "../../../provenance/index.js";
 import {
   formatOnGauge,
   formatQuantity,
@@ -30,7 +29,6 @@ import {
   drawTable,
   formatNumber,
 } from "../../text.js";
-import type { OfCart } from "./circulate-cart.js";
 
 /** The answer of `circulate` in a few lines: the minutes, what the samples show, and what else was asked for. */
 export function describeCirculationInBrief(answer: CirculationAnswer): string {
@@ -41,28 +39,6 @@ export function describeCirculationInBrief(answer: CirculationAnswer): string {
     describeElement(answer),
     describeMore("the steps with their cautions, the table by channel, other times", answer.assumptions),
   ].join("");
-}
-
-/** The circuit that was asked about: its verdict, the sample, and what circulating does not settle. */
-export function describeOfCart({ judged, on, found, besides }: OfCart, explain = false): string {
-  const { cart, circuit } = judged.verdict;
-  const from = found.kind === "question" ? `; by sample ${found.from.sample} of ${found.from.drawnOn}` : "";
-  const [first, ...others] = besides;
-  const more = others.length === 0 || explain ? "" : ` (and ${others.length} more)`;
-  const said = explain ? besides : first === undefined ? [] : [first];
-  return drawLines([
-    `${cart} ${circuit} on ${on}: ${briefOf(judged).action}${from}.`,
-    ...said.map((reason) => `Circulating does not settle: ${reason}${more}.`),
-  ]);
-}
-
-/** Why there are no minutes. */
-export function describeNothingToPlan(why: string, assumptions: readonly Assumption[]): string {
-  return drawLines([
-    `No minutes are given: ${why}.`,
-    ...assumptions.map(({ message }) => `${message}.`),
-    SHORT_DEFERENCE,
-  ]);
 }
 
 /** The answer of `circulate` as text that can be taken to the cart. */

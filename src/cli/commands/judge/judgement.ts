@@ -16,9 +16,10 @@ import {
 } from "../../../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../../../intake/index.js";
 import { type Cart, findNamed, type RequirementsFile } from "../../../samples/index.js";
+import { cartsInUnits } from "../../carts-in-units.js";
 import { readDay, readDayOf } from "../../day.js";
 import { type ExitCode, UsageError } from "../../io.js";
-import { cartsInUnits, readUnits } from "../../units-option.js";
+import { readUnits } from "../../units-option.js";
 
 /** Options of the commands that judge. */
 export interface JudgeOptions {

@@ -4,10 +4,11 @@ import { dirname, join } from "node:path";
 import { dayAfter } from "../../../fitness/index.js";
 import { MAX_DATA_AGE_DAYS, pageDataOf, renderPage } from "../../../page/index.js";
 import { SHORT_DEFERENCE } from "../../../provenance/index.js";
+import { cartsInUnits } from "../../carts-in-units.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { drawLines, formatHowMany } from "../../text.js";
-import { cartsInUnits, readUnits } from "../../units-option.js";
+import { readUnits } from "../../units-option.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
 import { cartsAskedFor, type JudgeOptions, readFleet } from "../judge/judgement.js";
 

@@ -1,7 +1,8 @@
 import { type AircraftTrace, type CartTrace, traceAircraft, traceCart } from "../../../fitness/index.js";
+import { cartsInUnits } from "../../carts-in-units.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
-import { cartsInUnits, readUnits } from "../../units-option.js";
+import { readUnits } from "../../units-option.js";
 import { cartsAskedFor, type JudgeOptions, readFleet } from "../judge/judgement.js";
 import {
   aircraftTraceAsJson,

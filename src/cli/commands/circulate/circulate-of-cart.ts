@@ -1,0 +1,90 @@
+import type { CirculationAnswer } from "../../../circulation/index.js";
+import { briefOf } from "../../../fitness/index.js";
+import { type Assumption, joinAssumptions, SHORT_DEFERENCE } from "../../../provenance/index.js";
+import { renderSheet } from "../../../report/index.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { drawLines } from "../../text.js";
+import { mustBeOther, writeWhole } from "../../whole-file.js";
+import { answerTo } from "./answer-to.js";
+import type { CirculateOptions } from "./asked.js";
+import { type OfCart, readOfCart } from "./circulate-cart.js";
+import { circulationAsJson } from "./circulate-json.js";
+import { describeCirculation, describeCirculationInBrief } from "./circulate-text.js";
+
+/** The same for a circuit of a book or a carts file. */
+export async function runOfCart(
+  files: readonly string[],
+  options: CirculateOptions,
+  io: Io,
+): Promise<ExitCode> {
+  const { sheet, book, carts, requirement, map } = options;
+  if (sheet !== undefined) mustBeOther("--sheet", sheet, [book, carts, requirement, map, ...files]);
+  const ofCart = await readOfCart(files, options);
+  const { found, question, besides } = ofCart;
+  if (sheet !== undefined) await writeSheet(sheet, ofCart);
+  const answer = question && withChanges(answerTo(question), found.assumptions);
+  const written = sheet === undefined ? "" : `The sheet is in ${sheet}\n`;
+  if (options.json) {
+    const { cart, circuit, verdict } = ofCart.judged.verdict;
+    const from = found.kind === "question" ? found.from : null;
+    printJson(io, {
+      ...{ cart, circuit, verdict, besides, from, sheet: sheet ?? null },
+      ...(answer ? circulationAsJson(answer) : { quoted: null, whyNoTime: whyNone(found) }),
+    });
+  } else if (answer === undefined) {
+    io.out(
+      describeOfCart(ofCart, options.explain) +
+        describeNothingToPlan(whyNone(found), found.assumptions) +
+        written,
+    );
+  } else {
+    const text = options.explain ? describeCirculation(answer) : describeCirculationInBrief(answer);
+    io.out(describeOfCart(ofCart, options.explain) + text + written);
+  }
+  const isWell = answer === undefined ? found.kind === "none" && found.isClean : answer.allWell;
+  return isWell && besides.length === 0 ? 0 : 1;
+}
+
+function whyNone(found: OfCart["found"]): string {
+  return found.kind === "none" ? found.why : "";
+}
+
+function withChanges(
+  answer: CirculationAnswer,
+  changes: CirculationAnswer["assumptions"],
+): CirculationAnswer {
+  return { ...answer, assumptions: joinAssumptions(changes, answer.assumptions) };
+}
+
+/** The sheet shows the verdict, so nothing typed for the minutes may stand in it. */
+async function writeSheet(path: string, { judged, on, found, rowsOfNoCart }: OfCart): Promise<void> {
+  const [typed] = found.assumptions;
+  if (typed !== undefined) {
+    throw new UsageError(
+      `--sheet: the sheet shows the verdict by the book, without what is typed (${typed.message}); leave one of the two out`,
+    );
+  }
+  await writeWhole("--sheet", path, [renderSheet({ judged, on, rowsOfNoCart })]);
+}
+
+/** The circuit that was asked about: its verdict, the sample, and what circulating does not settle. */
+function describeOfCart({ judged, on, found, besides }: OfCart, explain = false): string {
+  const { cart, circuit } = judged.verdict;
+  const from = found.kind === "question" ? `; by sample ${found.from.sample} of ${found.from.drawnOn}` : "";
+  const [first, ...others] = besides;
+  const more = others.length === 0 || explain ? "" : ` (and ${others.length} more)`;
+  const said = explain ? besides : first === undefined ? [] : [first];
+  return drawLines([
+    `${cart} ${circuit} on ${on}: ${briefOf(judged).action}${from}.`,
+    ...said.map((reason) => `Circulating does not settle: ${reason}${more}.`),
+  ]);
+}
+
+/** Why there are no minutes. */
+function describeNothingToPlan(why: string, assumptions: readonly Assumption[]): string {
+  return drawLines([
+    `No minutes are given: ${why}.`,
+    ...assumptions.map(({ message }) => `${message}.`),
+    SHORT_DEFERENCE,
+  ]);
+}
