@@ -19,42 +19,64 @@ const COLUMNS = 80;
 
 /** Draws a plain table without colours, as wide as a terminal at most: the cells of its widest columns are wrapped. */
 export function drawTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const style = { head: [], border: [], compact: true };
   // The time that the table takes for a cell grows with the cube of its length.
-  const cells = rows.map((row) => row.map((cell) => shown(cell)));
-  const { colWidths, wrapOnWordBoundary } = fitted([head, ...cells]);
-  const table = new Table({ head: [...head], style, colWidths, wordWrap: true, wrapOnWordBoundary });
-  table.push(...cells);
+  const texts = rows.map((row) => row.map((cell) => shown(cell)));
+  const widths = widthsOf([head, ...texts]);
+  const wrapped = (cells: readonly string[]) =>
+    cells.map((cell, index) => wrapCell(cell, (widths[index] as number) - AROUND));
+  const style = { head: [], border: [], compact: true };
+  const table = new Table({ head: wrapped(head), style });
+  table.push(...texts.map(wrapped));
   return `${table.toString()}\n`;
 }
 
 /** A cell has a space on each side, and each column a line after it. */
 const AROUND = 2;
 
+/** Where a cell may be wrapped: at blanks, and after a hyphen between small letters, which no code has. */
+const BETWEEN_WORDS = /(?<= )|(?<=\p{Ll}-)(?=\p{Ll})/u;
+
 /**
  * As wide as the longest line of each column; while the table is too wide, the widest column that still holds its longest
- * word gives way. Where none does, words are broken: no part of a cell is left out.
+ * word gives way, and where none does the widest of all.
  */
-function fitted(rows: readonly (readonly string[])[]) {
+function widthsOf(rows: readonly (readonly string[])[]): number[] {
   const longest = (index: number, between: RegExp) =>
     AROUND +
-    Math.max(...rows.flatMap((row) => (row[index] ?? "").split(between)).map(({ length }) => length));
-  const colWidths = (rows[0] ?? []).map((_, index) => longest(index, /\n/));
-  const words = colWidths.map((_, index) => longest(index, /\s+/));
-  const room = COLUMNS - 1 - colWidths.length;
-  let over = colWidths.reduce((sum, width) => sum + width, 0) - room;
-  const narrow = (mayGiveWay: (width: number, index: number) => boolean) => {
-    const able = colWidths.map((width, index) => (mayGiveWay(width, index) ? width : 0));
-    const widest = able.indexOf(Math.max(...able));
-    if (!(able[widest] as number)) return false;
-    colWidths[widest] = (colWidths[widest] as number) - 1;
-    over -= 1;
-    return true;
-  };
-  while (over > 0 && narrow((width, index) => width > (words[index] as number)));
-  const wrapOnWordBoundary = over <= 0;
-  while (over > 0 && narrow((width) => width > 2 * AROUND));
-  return { colWidths, wrapOnWordBoundary };
+    Math.max(
+      ...rows.flatMap((row) => (row[index] ?? "").split(between)).map((part) => part.trimEnd().length),
+    );
+  const widths = (rows[0] ?? []).map((_, index) => longest(index, /\n/));
+  const words = widths.map((_, index) => longest(index, new RegExp(`\\n|${BETWEEN_WORDS.source}`, "u")));
+  const room = COLUMNS - 1 - widths.length;
+  for (let over = widths.reduce((sum, width) => sum + width, 0) - room; over > 0; over -= 1) {
+    const able = widths.map((width, index) => (width > (words[index] as number) ? width : 0));
+    const from = able.some((width) => width > 0) ? able : widths;
+    const widest = from.indexOf(Math.max(...from));
+    widths[widest] = (widths[widest] as number) - 1;
+  }
+  return widths;
+}
+
+/** Wraps a text; a word that is longer than a line is broken, so that no part of it is left out. */
+function wrapCell(text: string, width: number): string {
+  return text
+    .split("\n")
+    .flatMap((line) => {
+      const lines = [""];
+      for (const word of line.split(BETWEEN_WORDS)) {
+        const last = lines.at(-1) as string;
+        if ((last + word).trimEnd().length <= width) {
+          lines[lines.length - 1] = last + word;
+          continue;
+        }
+        const pieces = word.match(new RegExp(`[\\s\\S]{1,${Math.max(1, width)}}`, "gu")) ?? [];
+        if (last === "") lines.pop();
+        lines.push(...pieces);
+      }
+      return lines.map((one) => one.trimEnd());
+    })
+    .join("\n");
 }
 
 /** Draws a list: a name in the first column, as wide as the longest of them, and lines wrapped next to it. */
