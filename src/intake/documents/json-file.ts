@@ -34,6 +34,7 @@ function mustNotBe(file: string, text: string, list: string, found: string, expe
     const own = expected === "a carts file" ? "carts" : "systems";
     if (!Object.hasOwn(data, own)) throw new IntakeError(`${file}: expected ${expected}, found ${found}`);
   }
+  mustBeFilledIn(file, data);
 }
 
 /** Reads JSON and checks it; every problem is named with its place. */
@@ -43,7 +44,6 @@ export function readJson<S extends z.ZodType>(file: string, text: string, schema
   if (hidden !== undefined) {
     throw new IntakeError(`${file}: ${hidden || "(file)"}: "${HIDDEN_NAME}" is not a name that can be used`);
   }
-  mustBeFilledIn(file, data);
   const result = schema.safeParse(data);
   if (result.success) return result.data;
   const problems = result.error.issues

@@ -1,5 +1,5 @@
 import type { CirculationAnswer } from "../../../circulation/index.js";
-import { briefOf } from "../../../fitness/index.js";
+import { briefOf, isHeld, standsAs } from "../../../fitness/index.js";
 import { type Assumption, joinAssumptions, SHORT_DEFERENCE } from "../../../provenance/index.js";
 import { renderSheet } from "../../../report/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -70,12 +70,15 @@ async function writeSheet(path: string, { judged, on, found, rowsOfNoCart }: OfC
 /** The circuit that was asked about: its verdict, the sample, and what circulating does not settle. */
 function describeOfCart({ judged, on, found, besides }: OfCart, explain = false): string {
   const { cart, circuit } = judged.verdict;
-  const from = found.kind === "question" ? `; by sample ${found.from.sample} of ${found.from.drawnOn}` : "";
+  const from = found.kind === "question" ? `, by sample ${found.from.sample} of ${found.from.drawnOn}` : "";
+  // The minutes follow; a verdict that asks for more than circulating is said first.
+  const isToCirculate = standsAs(judged) === "circulate" && !isHeld(judged) && found.kind === "question";
+  const action = isToCirculate ? "" : `: ${briefOf(judged).action}`;
   const [first, ...others] = besides;
   const more = others.length === 0 || explain ? "" : ` (and ${others.length} more)`;
   const said = explain ? besides : first === undefined ? [] : [first];
   return drawLines([
-    `${cart} ${circuit} on ${on}: ${briefOf(judged).action}${from}.`,
+    `${cart} ${circuit} on ${on}${from}${action}.`,
     ...said.map((reason) => `Circulating does not settle: ${reason}${more}.`),
   ]);
 }
