@@ -17,16 +17,50 @@ export function formatCount(value: number): string {
 /** As many columns a terminal has when it does not say. */
 const COLUMNS = 80;
 
-/** Draws a plain table without colours, as wide as a terminal at most: the cells of its widest columns are wrapped. */
-export function drawTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
+/**
+ * Draws a plain table without colours, as wide as a terminal at most: the cells of its widest columns are wrapped. One with
+ * more columns than fit is drawn in parts, each with the columns that name its rows.
+ *
+ * @param names - how many columns, from the first, name the rows
+ */
+export function drawTable(head: readonly string[], rows: readonly (readonly string[])[], names = 1): string {
   // The time that the table takes for a cell grows with the cube of its length.
   const texts = rows.map((row) => row.map((cell) => shown(cell)));
-  const widths = widthsOf([head, ...texts]);
+  return partsOf([head, ...texts], names)
+    .map((columns) =>
+      drawPart(
+        columns.map((at) => head[at] ?? ""),
+        texts.map((row) => columns.map((at) => row[at] ?? "")),
+      ),
+    )
+    .join("");
+}
+
+/** The columns of each part; a part has the columns that name the rows, and one more at least. */
+function partsOf(rows: readonly (readonly string[])[], names: number): number[][] {
+  const least = wordWidths(rows).map((width) => width + 1);
+  const own = least.slice(0, names).reduce((sum, width) => sum + width, 1);
+  const parts: number[][] = [];
+  let used = Number.POSITIVE_INFINITY;
+  const named = Array.from({ length: Math.min(names, least.length) }, (_, at) => at);
+  for (const [at, width] of [...least.entries()].slice(names)) {
+    if (used + width > COLUMNS) {
+      parts.push([...named]);
+      used = own;
+    }
+    parts.at(-1)?.push(at);
+    used += width;
+  }
+  return parts.length === 0 ? [named] : parts;
+}
+
+function drawPart(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const widths = widthsOf([head, ...rows]);
   const wrapped = (cells: readonly string[]) =>
     cells.map((cell, index) => wrapCell(cell, (widths[index] as number) - AROUND));
   const style = { head: [], border: [], compact: true };
   const table = new Table({ head: wrapped(head), style });
-  table.push(...texts.map(wrapped));
+  table.push(...rows.map(wrapped));
   return `${table.toString()}\n`;
 }
 
@@ -41,13 +75,8 @@ const BETWEEN_WORDS = /(?<= )|(?<=\p{Ll}-)(?=\p{Ll})/u;
  * word gives way, and where none does the widest of all.
  */
 function widthsOf(rows: readonly (readonly string[])[]): number[] {
-  const longest = (index: number, between: RegExp) =>
-    AROUND +
-    Math.max(
-      ...rows.flatMap((row) => (row[index] ?? "").split(between)).map((part) => part.trimEnd().length),
-    );
-  const widths = (rows[0] ?? []).map((_, index) => longest(index, /\n/));
-  const words = widths.map((_, index) => longest(index, new RegExp(`\\n|${BETWEEN_WORDS.source}`, "u")));
+  const widths = longestParts(rows, /\n/);
+  const words = wordWidths(rows);
   const room = COLUMNS - 1 - widths.length;
   for (let over = widths.reduce((sum, width) => sum + width, 0) - room; over > 0; over -= 1) {
     const able = widths.map((width, index) => (width > (words[index] as number) ? width : 0));
@@ -56,6 +85,21 @@ function widthsOf(rows: readonly (readonly string[])[]): number[] {
     widths[widest] = (widths[widest] as number) - 1;
   }
   return widths;
+}
+
+/** The width of the longest word of each column. */
+function wordWidths(rows: readonly (readonly string[])[]): number[] {
+  return longestParts(rows, new RegExp(`\\n|${BETWEEN_WORDS.source}`, "u"));
+}
+
+function longestParts(rows: readonly (readonly string[])[], between: RegExp): number[] {
+  return (rows[0] ?? []).map(
+    (_, index) =>
+      AROUND +
+      Math.max(
+        ...rows.flatMap((row) => (row[index] ?? "").split(between)).map((part) => part.trimEnd().length),
+      ),
+  );
 }
 
 /** Wraps a text; a word that is longer than a line is broken, so that no part of it is left out. */

@@ -127,7 +127,11 @@ describe("a table is no wider than a terminal, and no part of a cell is left out
     for (const line of drawn.trimEnd().split("\n")) expect(line.length).toBeLessThanOrEqual(80);
     const left = drawn.replace(/[\s│┌┬┐├┼┤└┴┘─]/g, "");
     expect(left).not.toContain("…");
-    const letters = (text: string) => [...text.replace(/\s/g, "")].sort().join("");
-    expect(letters(left)).toBe(letters([head, ...rows].flat().join("")));
+    // A table in parts repeats the column that names its rows.
+    for (const cell of [head, ...rows].flat()) {
+      const letters = [...cell.replace(/\s/g, "")];
+      const counted = (text: string, one: string) => text.split(one).length - 1;
+      for (const one of letters) expect(counted(left, one)).toBeGreaterThanOrEqual(counted(cell, one));
+    }
   });
 });

@@ -106,17 +106,9 @@ describe("a fleet with one circuit of every kind", () => {
     expect(JSON.stringify(found)).not.toMatch(/611|151|117|0\.123/);
     expect(found.reasons[0].message).toContain("sample S-changed was drawn on 2026-03-04");
     const { out } = await runExplained("judge", ...FILES, ...ON, at("lab.csv"));
-    const row = out.split("\n").find((line) => line.startsWith("│ Q-changed "));
-    expect(row?.split("│").map((cell) => cell.trim())).toEqual([
-      "",
-      "Q-changed",
-      "A",
-      "none",
-      ...Array(6).fill(""),
-      "resample",
-      "",
-      "",
-    ]);
+    const rows = out.split("\n").filter((line) => line.startsWith("│ Q-changed "));
+    const cells = rows.flatMap((row) => row.split("│").map((cell) => cell.trim()));
+    expect(cells.filter((cell) => !["", "Q-changed", "A"].includes(cell))).toEqual(["none", "resample"]);
     await runExplained("report", ...FILES, ...ON, at("lab.csv"), "--out", at("report.html"));
     const page = readFileSync(at("report.html"), "utf8");
     const overview = /<tr><th scope="row"><a [^>]*aria-label="[^"]*Q-changed.*?<\/tr>/.exec(page)?.[0];

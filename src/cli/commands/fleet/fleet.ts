@@ -170,6 +170,7 @@ function describeFleet(fleet: FleetJudgement): string {
     drawTable(
       FLEET_COLUMNS.map(({ title }) => title),
       rows.map((row) => FLEET_COLUMNS.map(({ of }) => of(row, on))),
+      2,
     ),
     rows.some(({ stands }) => stands !== "fit") ? "\nWhat needs doing first, and why:\n" : "",
     ...rows

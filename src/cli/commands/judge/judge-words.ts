@@ -62,6 +62,7 @@ export function describeJudgement(judgement: Judgement): string {
     drawTable(
       COLUMNS.map(({ title }) => title),
       circuits.map((judged) => COLUMNS.map(({ of }) => of(judged) ?? "")),
+      2,
     ),
     describeWhetherAll(notFit.length, heldElsewhere.length + rowsOfNoCart.length),
     ...notFit.map((judged) => describeNotFit(judged, judged.kept)),
