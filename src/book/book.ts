@@ -257,9 +257,7 @@ export class Book {
 
   /** Lifts what a person decided about a circuit; it stays in the book with who lifted it and why. */
   lift(cart: string, circuit: string, lifting: LiftingEntry, entered: EnteredBy = {}): CircuitDecision {
-    return this.#attempt(() =>
-      liftDecision(this.#db, { cart, circuit }, { at: now(), ...lifting }, entered),
-    );
+    return this.#attempt(() => liftDecision(this.#db, { cart, circuit }, { at: now(), ...lifting }, entered));
   }
 
   /** Everything that people decided about circuits, oldest first, with what was lifted. */

@@ -51,10 +51,8 @@ export function Sheet({
       {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
       <p>
         {circuit.fluid}, {formatQuantity("volume", circuit.volumeL, circuit.shownIn)}
-        {circuit.flowLpm === undefined
-          ? ""
-          : `, ${formatQuantity("flow", circuit.flowLpm, circuit.shownIn)}`}, for {circuit.serves}.{" "}
-        {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
+        {circuit.flowLpm === undefined ? "" : `, ${formatQuantity("flow", circuit.flowLpm, circuit.shownIn)}`}
+        , for {circuit.serves}. {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
       {record && <p class="small">{record}</p>}

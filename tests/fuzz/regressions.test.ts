@@ -1,4 +1,3 @@
-import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { NAS_1638, parseTarget } from "../../src/cleanliness/index.js";
 import { subtractAsWritten } from "../../src/counts/index.js";
@@ -220,7 +219,6 @@ describe("found in commands", () => {
     const { code, err, changed } = await runInWorld(["report", ...files, "--out", "b.siltbook"]);
     expect([code, changed]).toEqual([2, []]);
     expect(err).toContain("--out: b.siltbook is a database, such as a sample book");
-    expect(existsSync("b.siltbook") && readFileSync("b.siltbook").subarray(0, 6).toString()).toBe("SQLite");
   });
 
   test.each([

@@ -47,8 +47,8 @@ const TEXTS: Record<string, string> = {
 
 let original: Map<string, Buffer> | undefined;
 
-/** Makes the folder with its files, once, and goes into it. */
-async function enter(): Promise<Map<string, Buffer>> {
+/** Makes the folder with its files. */
+async function make(): Promise<Map<string, Buffer>> {
   mkdirSync(join(FOLDER, "folder"), { recursive: true });
   process.chdir(FOLDER);
   for (const [name, text] of Object.entries(TEXTS)) writeFileSync(name, text);
@@ -90,7 +90,17 @@ export interface Ended {
 
 /** Runs a command in the folder, looks at what it left, and puts everything back as it was. */
 export async function runInWorld(words: readonly string[]): Promise<Ended> {
-  original ??= await enter();
+  const home = process.cwd();
+  original ??= await make();
+  process.chdir(FOLDER);
+  try {
+    return await runHere(words, original);
+  } finally {
+    process.chdir(home);
+  }
+}
+
+async function runHere(words: readonly string[], original: ReadonlyMap<string, Buffer>): Promise<Ended> {
   let out = "";
   let err = "";
   const code = await runCli(words, {

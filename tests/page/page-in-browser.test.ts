@@ -55,11 +55,14 @@ async function openOn(day: string): Promise<void> {
   await settle();
 }
 
-/** Lets the page judge what it has not judged yet, and what was typed. */
+/** Lets the page judge what it has not judged yet, and what was typed: until it says the same for half a second. */
 async function settle(): Promise<void> {
-  for (let round = 0; round < 20; round += 1) {
+  let before = "";
+  for (let quiet = 0, round = 0; quiet < 5 && round < 200; round += 1) {
     await page.clock.runFor(100);
-    if (round > 2 && (await page.getByText("judging…").count()) === 0) break;
+    const now = (await page.locator("main").textContent()) ?? "";
+    quiet = now === before && !now.includes("judging…") ? quiet + 1 : 0;
+    before = now;
   }
 }
 

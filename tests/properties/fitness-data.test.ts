@@ -13,8 +13,9 @@ import {
 import type { Measured, Sample } from "../../src/samples/index.js";
 import { caseOf } from "../support/fitness/bases.js";
 import { fullCase } from "../support/fitness/full.js";
+import { runs } from "../support/runs.js";
 
-const RUNS = { numRuns: 400 };
+const RUNS = { numRuns: runs(100) };
 const rank = ({ verdict }: Verdict) => VERDICTS.indexOf(verdict);
 const RESAMPLE = VERDICTS.indexOf("resample");
 
@@ -71,7 +72,7 @@ function worse(input: CircuitCase, factor: number): Record<string, CircuitCase> 
 
 describe("with everything asked for, a verdict never gains from worse or fewer data", () => {
   test("the generated cases meet every verdict, and fit often enough to lose it", () => {
-    const found = fc.sample(fullCase, { numRuns: 2000, seed: 1 }).map((input) => judgeCircuit(input).verdict);
+    const found = fc.sample(fullCase, { numRuns: 1000, seed: 1 }).map((input) => judgeCircuit(input).verdict);
     for (const verdict of VERDICTS) {
       expect(found.filter((name) => name === verdict).length, verdict).toBeGreaterThan(20);
     }
@@ -180,7 +181,7 @@ describe("a verdict is the same for the same data", () => {
         const shuffled = { ...input, samples: order.map((index) => input.samples[index] as Sample) };
         expect(canonicalJson(judgeCircuit(shuffled))).toBe(canonicalJson(judgeCircuit(input)));
       }),
-      { numRuns: 300 },
+      { numRuns: runs(100) },
     );
   });
 
@@ -206,7 +207,7 @@ describe("a verdict is the same for the same data", () => {
         const stored = JSON.parse(JSON.stringify(record.inputs));
         expect(canonicalJson(recompute(stored))).toBe(record.verdict);
       }),
-      { numRuns: 300 },
+      { numRuns: runs(100) },
     );
   });
 });

@@ -56,10 +56,8 @@ export function CircuitView({
       <Sentences lines={[...doubtsOf(data, judged), ...neverMeet(input)]} />
       <p>
         {circuit.fluid}, {formatQuantity("volume", circuit.volumeL, circuit.shownIn)}
-        {circuit.flowLpm === undefined
-          ? ""
-          : `, ${formatQuantity("flow", circuit.flowLpm, circuit.shownIn)}`}, for {circuit.serves}.{" "}
-        {describeSample(judged)}
+        {circuit.flowLpm === undefined ? "" : `, ${formatQuantity("flow", circuit.flowLpm, circuit.shownIn)}`}
+        , for {circuit.serves}. {describeSample(judged)}
       </p>
       {!isRefused && (
         <section class="part" aria-labelledby="steps-name">
