@@ -14,6 +14,9 @@ export function formatCount(value: number): string {
   return decimalPlaces(plain) <= 2 && Math.abs(plain) < 1e15 ? String(plain) : inFourDigits(value);
 }
 
+/** A longer cell is no text that anybody reads in a table. */
+const MAX_CELL = 1000;
+
 /** As many columns a terminal has when it does not say. */
 const COLUMNS = 80;
 
@@ -25,7 +28,7 @@ const COLUMNS = 80;
  */
 export function drawTable(head: readonly string[], rows: readonly (readonly string[])[], names = 1): string {
   // The time that the table takes for a cell grows with the cube of its length.
-  const texts = rows.map((row) => row.map((cell) => shown(cell)));
+  const texts = rows.map((row) => row.map((cell) => (cell.length > MAX_CELL ? shown(cell) : cell)));
   return partsOf([head, ...texts], names)
     .map((columns) =>
       drawPart(

@@ -20,6 +20,8 @@ const LINE =
 /** Moments below this are relative to now (RFC 8428, 4.5.3). */
 const RELATIVE_BELOW_S = 2 ** 28;
 const SHOWN = 60;
+/** Milliseconds since 1970 that a calendar has, either way. */
+const LATEST = 8.64e15;
 
 /** Units of SenML and UCUM in the words of {@link tryParseQuantity}. */
 const UNIT_WORDS: Readonly<Record<string, string>> = {
@@ -98,6 +100,8 @@ function ofSensorThings(record: object): Observed | undefined {
 }
 
 function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expected: string; found: string } {
+  if (!(Math.abs(at) <= LATEST))
+    return { expected: "a moment that a calendar has", found: name.slice(0, SHOWN) };
   const lower = name.toLowerCase();
   const said = `${name} ${String(value)} ${unit}`.slice(0, SHOWN);
   if (typeof value === "string") {
@@ -106,7 +110,7 @@ function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expec
       : { expected: "a number, or an ISO 4406 code under that name", found: said };
   }
   if (typeof value !== "number" || !Number.isFinite(value)) return { expected: "a number", found: said };
-  const size = /(\d+(?:\.\d+)?)\s*(?:µm|um|μm)(\(c\))?/.exec(lower);
+  const size = /(\d{1,3}(?:\.\d{1,2})?)\s{0,2}(?:µm|um|μm)(\(c\))?/.exec(lower);
   if (size !== null && /partic|count|>/.test(lower)) {
     if (size[2] === undefined) return { expected: "a size in µm(c), such as > 4 µm(c)", found: said };
     const perMl = PER_ML.has(unit) ? value : PER_100_ML.has(unit) ? value / 100 : undefined;

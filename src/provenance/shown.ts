@@ -8,8 +8,9 @@ const MAX_SHOWN = 200;
  * shown("S-1\nS-2"); // => "S-1\\u000aS-2"
  */
 export function shown(text: string): string {
-  const start = text.length > MAX_SHOWN ? `${text.slice(0, MAX_SHOWN)}… (${text.length} characters)` : text;
-  return visible(start);
+  // No character of two parts is cut in half.
+  const start = text.slice(0, MAX_SHOWN).replace(/[\ud800-\udbff]$/, "");
+  return visible(text.length > MAX_SHOWN ? `${start}… (${text.length} characters)` : text);
 }
 
 /** A text with its controls and marks that are not seen written out. */

@@ -24,5 +24,8 @@ export {
   requirementSchema,
   requirementsFileSchema,
   requirementsJsonSchema,
+  type StatedQuantity,
   sampleSchema,
 } from "../samples/index.js";
+
+export type { ShownIn, ShownKind } from "../units/index.js";

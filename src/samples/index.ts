@@ -1,26 +1,15 @@
 export { type PatchTest, patchTestSchema } from "./bottle-tests.js";
 export {
   type Cart,
-  type CartState,
   type Circuit,
-  type CircuitEvent,
   type CirculatingCircuit,
   cartSchema,
-  cartStateSchema,
   cartsFileSchema,
   cartsJsonSchema,
-  circuitEventSchema,
   circuitSchema,
   circulates,
   describeConfused,
-  EVENT_KINDS,
-  type FilterElement,
-  filterElementSchema,
-  type Ingress,
-  ingressSchema,
   inUnits,
-  type RatedBeta,
-  ratedBetaSchema,
 } from "./cart.js";
 export { carryCarts, eventsAfter } from "./changes/carry-events.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
@@ -35,7 +24,6 @@ export {
   SAMPLE_POINTS,
   type SamplePoint,
 } from "./drawing.js";
-export { betasOfRating, RATING_EXAMPLES, unknownElement } from "./element-rating.js";
 export { fluidSchema } from "./fluid-name.js";
 export { type Hose, hoseSchema } from "./hoses.js";
 export { assumedAsOf, cartsAsOf, type DatedReport, wasKnownBy } from "./known-by.js";
@@ -57,6 +45,20 @@ export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { isSameAircraft, keyOfRegister, looksLikeAircraft } from "./names/registers.js";
 export { eventsInOrder, hasZone, mayFollow, mayPrecede } from "./order-of-day.js";
+export {
+  type CartState,
+  type CircuitEvent,
+  cartStateSchema,
+  circuitEventSchema,
+  EVENT_KINDS,
+  type FilterElement,
+  filterElementSchema,
+  type Ingress,
+  ingressSchema,
+  type RatedBeta,
+  ratedBetaSchema,
+  type StatedQuantity,
+} from "./parts-of-circuit.js";
 export {
   isPatchCode,
   MAX_PATCH_CLASS,

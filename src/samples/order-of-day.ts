@@ -1,4 +1,4 @@
-import type { CircuitEvent } from "./cart.js";
+import type { CircuitEvent } from "./parts-of-circuit.js";
 import type { Sample } from "./sample.js";
 
 /** As much of an event as tells when it happened. */

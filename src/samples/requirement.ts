@@ -3,10 +3,10 @@ import { type CleanlinessTarget, parseTarget } from "../cleanliness/index.js";
 import { FLUID_BASES, FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { SOURCES, type SourceKey } from "../provenance/index.js";
 import { patchLimitSchema } from "./bottle-tests.js";
-import { EVENT_KINDS } from "./cart.js";
 import { SAMPLE_POINTS } from "./drawing.js";
 import { fluidSchema } from "./fluid-name.js";
 import { METALS } from "./metals.js";
+import { EVENT_KINDS } from "./parts-of-circuit.js";
 import { confidenceSchema } from "./precision.js";
 import {
   identitySchema,

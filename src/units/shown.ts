@@ -5,7 +5,7 @@ import { KEPT_UNITS, systemOfUnit, toUsUnit, US_UNITS } from "./quantities.js";
 export type UnitSystem = "metric" | "us";
 
 /** The quantities that are shown in the units of the cart. */
-export type ShownKind = keyof typeof US_UNITS;
+export type ShownKind = "volume" | "flow" | "temperature" | "pressure";
 
 /** The kinds of quantities that a person reads in US units; every other one is read in metric ones. */
 export type ShownIn = Readonly<Partial<Record<ShownKind, "us">>>;

@@ -306,7 +306,7 @@ describe("a milder decision", () => {
       expect(code).toBe(1);
       expect(out).toMatch(said);
       expect(out).toContain("the verdict stays as computed, exchange-fluid");
-      expect(out).toMatch(/C-1 +│ 2 .*│ exchange-fluid +│/);
+      expect(out).toMatch(/C-1 +│ 2 .*│ exchange-(fluid)? +│/);
       expect(out).not.toContain("HELD");
     }
     expect((await run("history", ...about("C-1", "2"))).out).toMatch(said);

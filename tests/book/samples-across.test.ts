@@ -103,7 +103,7 @@ describe("a table with its samples across in a book", () => {
     const { path, file } = bookOf(LINES);
     await run("import", "--book", path, file);
     const history = await run("history", "--book", path, "--cart", "QB-02", "--circuit", "fore");
-    expect(history.out).toContain("across.csv column D from row 2");
+    expect(history.out).toMatch(/│ across\.csv +│\n.*│ column D from │\n.*│ row 2 +│/);
     const waiting = await run("quarantine", "--book", path);
     const [, id = ""] = /^ {2}(\w{10}) {2}across\.csv column C from row 2:/m.exec(waiting.out) ?? [];
     const settled = await run(

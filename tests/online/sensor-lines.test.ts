@@ -76,6 +76,7 @@ describe("what cannot be read says what was expected", () => {
     [senml("water saturation", "ppm", 200), /a saturation/],
     [senml("water saturation", "%", 350), /a saturation/],
     [senml("ISO 4406", "", "eighteen"), /an ISO 4406 code/],
+    [senml("temperature", "Cel", 40, -1e300), /a moment that a calendar has/],
     [senml("temperature", "Cel", "warm"), /a number, or an ISO 4406 code/],
   ])("%j", (line, expected) => {
     const said = read(line);

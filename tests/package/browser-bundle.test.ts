@@ -56,10 +56,10 @@ describe("the pure entry points in a browser", () => {
 });
 
 describe("weight, minified", () => {
-  test("the whole root is at most 440 kB, 150 kB packed", async () => {
+  test("the whole root is at most 460 kB, 160 kB packed", async () => {
     const code = await bundle('export * from "siltbook"');
-    expect(code.length).toBeLessThan(440_000);
-    expect(gzipSync(code).length).toBeLessThan(150_000);
+    expect(code.length).toBeLessThan(460_000);
+    expect(gzipSync(code).length).toBeLessThan(160_000);
   });
 
   test("who takes classify alone gets at most 20 kB: what is not used is left out", async () => {

@@ -251,7 +251,9 @@ describe("requirements", () => {
       ["a field that is not known", { colour: "red" }, false],
       // A path that only delivers has none; whether this is one is looked at when the file is read.
       ["no element", { element: undefined }, true],
-      ["an element without betas", { element: { position: "pressure" } }, false],
+      // It is taken as the least that a working one does, and the answer says so.
+      ["an element without betas", { element: { position: "pressure" } }, true],
+      ["an element without a position", { element: { betas: [{ sizeUmC: 4, beta: 40 }] } }, false],
       ["a share of a drain beyond all of it", { drained: 1.5 }, false],
     ])("%s", (_, change, isTaken) => {
       const file = { carts: [{ cart: "C-1", circuits: [{ ...circuit, ...change }] }] };

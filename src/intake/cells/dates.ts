@@ -74,7 +74,7 @@ function readPlainDay(text: string, rule: DateRule | (() => DateRule)): DateRead
   const iso = ISO.exec(text) ?? COMPACT.exec(text) ?? yearFirst(text);
   if (iso !== null) return moment(iso[1], iso[2], iso[3], iso[4]);
   const named = dayWithMonthName(text);
-  if (named !== undefined) return namedMoment(named, typeof rule === "function" ? rule() : rule);
+  if (named !== undefined) return namedMoment(named, rule);
   const figures = FIGURES.exec(text);
   if (figures === null) return { kind: "refused", expected: EXPECTED_DAY };
   return readFigures(figures, typeof rule === "function" ? rule() : rule);
@@ -83,9 +83,10 @@ function readPlainDay(text: string, rule: DateRule | (() => DateRule)): DateRead
 /** Of two figures next to a month's name either may be the year; a column map says which. */
 function namedMoment(
   { year, month, day, time }: NonNullable<ReturnType<typeof dayWithMonthName>>,
-  { order, settled }: DateRule,
+  rule: DateRule | (() => DateRule),
 ): DateReading {
   if (year?.length !== 2) return moment(year, month, day, time);
+  const { order, settled } = typeof rule === "function" ? rule() : rule;
   if (!settled) return { kind: "refused", expected: SHORT_YEAR };
   return order === "year-month-day"
     ? moment(`20${day?.padStart(2, "0")}`, month, year, time)

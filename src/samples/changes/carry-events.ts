@@ -1,6 +1,7 @@
 import { tryParseFluidSpecification } from "../../fluids/index.js";
-import type { Cart, CircuitEvent } from "../cart.js";
+import type { Cart } from "../cart.js";
 import { isSameAircraft } from "../names/registers.js";
+import type { CircuitEvent } from "../parts-of-circuit.js";
 
 /** What happened, as far as it tells one event from another: a file is read again with more said of the same event. */
 type EventKey = Pick<CircuitEvent, "on" | "kind"> & Partial<Pick<CircuitEvent, "at" | "aircraft">>;

@@ -1,4 +1,5 @@
-import type { Cart, Circuit, CircuitEvent } from "../cart.js";
+import type { Cart, Circuit } from "../cart.js";
+import type { CircuitEvent } from "../parts-of-circuit.js";
 import type { RequirementsFile } from "../requirement.js";
 import { carryEvents, changesFluidSilently, isSame } from "./carry-events.js";
 

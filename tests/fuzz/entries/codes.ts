@@ -11,6 +11,7 @@ import {
   parseTwoNumberCode,
 } from "../../../src/cleanliness/index.js";
 import { FLUID_SPECIFICATIONS, tryParseFluidSpecification } from "../../../src/fluids/index.js";
+import { visible } from "../../../src/provenance/index.js";
 import { type QuantityKind, tryParseQuantity } from "../../../src/units/index.js";
 import { attempt, mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { editedText } from "../edits.js";
@@ -52,7 +53,12 @@ function readOrRefuse<T>(text: string, read: (text: string) => T): T | undefined
     return outcome.value;
   }
   // Where the part is named that cannot be read, it is in quotes like the whole.
-  if (![...outcome.error.message.matchAll(/"([^"]*)/g)].some(([, part = ""]) => text.includes(part))) {
+  const seen = visible(text);
+  const parts = [...outcome.error.message.matchAll(/"([^"…]*)/g)];
+  if (
+    !parts.some(([, part = ""]) => seen.includes(part) && (part !== "" || seen.startsWith('"'))) &&
+    text !== ""
+  ) {
     throw new Error(`the message does not name the text: ${outcome.error.message}`);
   }
   mustBeForPeople(outcome.error.message, text);

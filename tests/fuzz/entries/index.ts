@@ -3,6 +3,7 @@ import { CELL_ENTRIES } from "./cells.js";
 import { CODE_ENTRIES } from "./codes.js";
 import { FLEET_FILE_ENTRIES } from "./fleet-files.js";
 import { LAB_FILE_ENTRIES } from "./lab-files.js";
+import { LINE_ENTRIES } from "./lines.js";
 import { SHOWN_ENTRIES } from "./shown.js";
 
 /** Everything public that takes texts, bytes, cells or JSON, and how it is fuzzed. */
@@ -12,5 +13,6 @@ export const ENTRIES = [
   ...FLEET_FILE_ENTRIES,
   ...LAB_FILE_ENTRIES,
   ...BOOK_ENTRIES,
+  ...LINE_ENTRIES,
   ...SHOWN_ENTRIES,
 ];

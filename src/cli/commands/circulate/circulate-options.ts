@@ -1,7 +1,7 @@
 import type { CirculationQuestion } from "../../../circulation/index.js";
-import { limitsOfTarget, parseTarget } from "../../../cleanliness/index.js";
+import { limitsOfTarget, parseTarget, unknownElement } from "../../../cleanliness/index.js";
 import { joinAssumptions } from "../../../provenance/index.js";
-import { type Hose, unknownElement } from "../../../samples/index.js";
+import type { Hose } from "../../../samples/index.js";
 import {
   hosesVolumeL,
   type ShownIn,

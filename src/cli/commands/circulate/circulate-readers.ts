@@ -5,10 +5,10 @@ import {
   type SideStream,
   startOfCode,
 } from "../../../circulation/index.js";
-import { parseIso4406, tryParseIso4406 } from "../../../cleanliness/index.js";
+import { betasOfRating, parseIso4406, RATING_EXAMPLES, tryParseIso4406 } from "../../../cleanliness/index.js";
 import { cumulativeCounts } from "../../../counts/index.js";
 import { tryParseFluidSpecification } from "../../../fluids/index.js";
-import { betasOfRating, type Hose, RATING_EXAMPLES, type RatedBeta } from "../../../samples/index.js";
+import type { Hose, RatedBeta } from "../../../samples/index.js";
 import { KEPT_UNITS } from "../../../units/index.js";
 import { readBySize, readCountsBySize, readFraction, readPer, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
