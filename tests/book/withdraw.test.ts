@@ -146,6 +146,11 @@ test("the rows of the file, the history of its circuits and their verdicts say w
   const said = "withdrawn by A. Person on";
   const { verdict, said: of } = await verdictOf("fore");
   expect([verdict, of.includes(said), of.includes("report of another base")]).toEqual(["fit", true, true]);
+  // Without being asked, next to "fit": a person can take a dirty result out of the way.
+  const brief = await run("judge", "--book", book, "--on", "2026-03-12");
+  expect(brief.out.replace(/\s+/g, " ")).toMatch(
+    /C-1 fore fit to connect.* may hold a newer result of this circuit and was withdrawn by A\. Person on [\d-]+: report of another base/,
+  );
   const rows = await runJson("rows", "--book", book, "b.csv");
   expect(rows.json.rows.map(({ fate }: { fate: string }) => fate)).toEqual(["not a sample", "withdrawn"]);
   expect(rows.json.withdrawn).toMatchObject({ person: "A. Person", reason: "report of another base" });

@@ -16,7 +16,7 @@ import { dayAfter, daysBetween } from "../days.js";
 import { describeHappened, effectOf, needsSample } from "../evidence/event-effects.js";
 import { type Evidence, evidenceOf } from "../evidence/evidence.js";
 import { ageMaxOf, type Result, requiredResults } from "../evidence/results.js";
-import { describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
+import { DECIDED_BY_A_PERSON, describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
 import { type Reason, reason } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
 import { describeToCome } from "./happened.js";
@@ -42,7 +42,7 @@ export function checkQuarantine(
 
 function decidedByPerson({ where }: UnreadResult, decided: string): Assumption {
   return {
-    code: "row-decided-by-a-person",
+    code: DECIDED_BY_A_PERSON,
     message: `${where} may hold a newer result of this circuit and was ${decided}`,
   };
 }

@@ -1,6 +1,10 @@
+import type { Assumption } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { Actor } from "../actors.js";
 import type { UnreadResult } from "../case.js";
+
+/** What a person decided about a row that may hold a newer result. */
+export const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
 
 /** Whether a result that could not be read may be newer than a sample, or of the same day. */
 export function mayBeNewer({ drawnOn }: UnreadResult, sample: Sample | undefined): boolean {
@@ -119,17 +123,28 @@ export function describeOfNoCart(rows: readonly UnreadResult[]): string[] {
 }
 
 /**
- * Says with the verdict "fit" of a circuit which rows may all the same hold a newer result of it: those that name no cart. A
- * row of a cart that is not known is said once, at the head.
+ * Says with the verdict "fit" of a circuit which rows may all the same hold a newer result of it: those that a person took
+ * out of the way, and those that name no cart. A row of a cart that is not known is said once, at the head.
  *
  * @param rows - see `unreadOfFleet`
  */
 export function describeBesideFit(
-  { sample, otherSamples = [] }: { readonly sample?: Sample; readonly otherSamples?: readonly Sample[] },
+  {
+    sample,
+    otherSamples = [],
+    assumptions,
+  }: {
+    readonly sample?: Sample;
+    readonly otherSamples?: readonly Sample[];
+    readonly assumptions: readonly Assumption[];
+  },
   rows: readonly UnreadResult[],
 ): string[] {
   const oldest = otherSamples.at(-1) ?? sample;
-  return describeOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, oldest)));
+  return [
+    ...assumptions.filter(({ code }) => code === DECIDED_BY_A_PERSON).map(({ message }) => message),
+    ...describeOfNoCart(rows.filter((row) => row.cart === undefined && mayBeNewer(row, oldest))),
+  ];
 }
 
 /** Where rows stand, those of one file together. */
