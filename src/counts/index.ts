@@ -1,4 +1,5 @@
 export { BLANK_SHARE_MAX, type BlankedSample, subtractBlank } from "./blank.js";
+export { sizeOfBreakOff } from "./break-off.js";
 export {
   type AnyCountSet,
   type CountBasis,

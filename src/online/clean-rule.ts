@@ -48,6 +48,16 @@ export function afterMinute(
   return { looks, runs };
 }
 
+/**
+ * What is carried to the next minute. Less than was shown can only make the average smaller, so the promise holds; all of it
+ * would let an hour of clean fluid outweigh any dirt that comes after.
+ *
+ * @param most - of each run
+ */
+export function carried({ looks, runs }: Evidence, most: number): Evidence {
+  return { looks, runs: runs.map((run) => Math.min(most, run)) };
+}
+
 /** Forgets what spoke for a clean level: what is happening now makes it worthless. */
 export function withoutRuns({ looks }: Evidence): Evidence {
   return { looks, runs: SHARES.map(() => 0) };

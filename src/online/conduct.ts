@@ -23,7 +23,8 @@ export interface ChannelMinute {
 /** Whether a counter shows the same again and again although it counts enough for chance to show. */
 export function isStuck(minutes: readonly OnlineMinute[], countedMl: number): boolean {
   const last = minutes.slice(-STUCK_AFTER);
-  if (last.length < STUCK_AFTER) return false;
+  // A class stays the same for as long as the fluid does.
+  if (last.length < STUCK_AFTER || last.some(({ isClass }) => isClass)) return false;
   const shown = new Set(last.map(({ counts }) => JSON.stringify(counts)));
   const most = last[0]?.counts[0]?.perMl ?? 0;
   return shown.size === 1 && most * countedMl >= STUCK_FROM_PARTICLES;

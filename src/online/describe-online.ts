@@ -52,6 +52,7 @@ function describeOutlook(outlook: OnlineOutlook | undefined): string {
         ? "not clean yet: inside by the fit, some more minutes to be sure"
         : `not clean yet: about ${formatMinutes(remaining.estimate)} more (${formatMinutes(remaining.low)} to ${formatMinutes(remaining.high)}), by channel ${remaining.channel}`;
     case "at-least":
+      if (remaining.minutes === 0) return TOO_EARLY;
       return `not clean yet: at least ${formatMinutes(remaining.minutes)} more, by channel ${remaining.channel}`;
     case "not-reached":
       return TOO_EARLY;
@@ -73,6 +74,8 @@ export function describeRemark(remark: OnlineRemark): string {
       return "the counter shows the same counts for five minutes: it may have stopped";
     case "counts-nothing":
       return "the counter counts nothing: no fluid is that clean; look at it";
+    case "breaks-off":
+      return `no particles above ${remark.sizeUmC} µm(c), and plenty above the next smaller size: that channel may be dead`;
     case "air":
       return "large particles rose and small ones did not: air, most likely; let it settle";
     case "counts-break-a-rule":

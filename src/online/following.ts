@@ -6,9 +6,9 @@ import {
   WATCHED_FROM_C,
 } from "../circulation/index.js";
 import { compareWithLimits, type ParticleLimit } from "../cleanliness/index.js";
-import { CountError, cumulativeCounts } from "../counts/index.js";
+import { CountError, cumulativeCounts, sizeOfBreakOff } from "../counts/index.js";
 import { normalQuantile } from "../numeric/index.js";
-import { afterMinute, type Evidence, NO_EVIDENCE, strengthOf, withoutRuns } from "./clean-rule.js";
+import { afterMinute, carried, type Evidence, NO_EVIDENCE, strengthOf, withoutRuns } from "./clean-rule.js";
 import {
   countsNothing,
   hasRisen,
@@ -37,6 +37,7 @@ export type OnlineRemark =
   | { readonly code: "cold"; readonly temperatureC: number }
   | { readonly code: "gap"; readonly minutes: number }
   | { readonly code: "no-flow" | "no-counts" | "stuck" | "counts-nothing" | "air" }
+  | { readonly code: "breaks-off"; readonly sizeUmC: number }
   | { readonly code: "counts-break-a-rule"; readonly message: string }
   | { readonly code: "not-counted"; readonly channels: readonly string[] }
   | { readonly code: "risen"; readonly channel: string };
@@ -79,6 +80,8 @@ const FIT_POINTS = 12;
 const SLOWEST_PER_MIN = Math.LN2 / 60;
 /** Below this share of its highest flow the counter looks at fluid that stands. Common practice, no source. */
 const FLOWING_SHARE = 0.2;
+/** Evidence that is carried on, as a multiple of what is needed: dirt that comes later has to outweigh no more. */
+const CARRIED_TIMES = 100;
 /** Minutes for which a rise is said. */
 const SAID_FOR = 5;
 
@@ -96,6 +99,8 @@ export class Following {
   private readonly channels: readonly Channel[];
   private readonly needed: number;
   private seen: OnlineMinute[] = [];
+  /** What was last reported of flow and temperature. */
+  private last: { readonly temperatureC?: number | undefined; readonly flowLpm?: number | undefined } = {};
   private mostFlow = 0;
   private risen: { readonly minute: number; readonly channel: string } | undefined;
   private isClean = false;
@@ -164,13 +169,20 @@ export class Following {
     if (stuck) remarks.push({ code: "stuck" });
     if (nothing) remarks.push({ code: "counts-nothing" });
     if (looksLikeAir(this.seen, countedMlPerMin)) remarks.push({ code: "air" });
-    const isTrusted = !stuck && !nothing;
+    const dead = sizeOfBreakOff(
+      minute.counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
+      (perMl) => perMl * countedMlPerMin,
+    );
+    if (dead !== undefined) remarks.push({ code: "breaks-off", sizeUmC: dead });
+    const isTrusted = !stuck && !nothing && dead === undefined;
     for (const [index, channel] of this.channels.entries()) {
       const one = compared[index];
       if (one === undefined || one.outcome === "not-measured") continue;
       const counted = one.count * countedMlPerMin;
       const variance = relativeVarianceOf(channel.stretch, repeatability);
-      const past = isTrusted ? channel.evidence : withoutRuns(channel.evidence);
+      const past = isTrusted
+        ? carried(channel.evidence, CARRIED_TIMES * this.needed)
+        : withoutRuns(channel.evidence);
       const atStake = channel.aimPerMl * countedMlPerMin;
       channel.evidence = afterMinute(past, counted, atStake, variance, isTrusted);
       channel.stretch.push({ minute: minute.minute, perMl: one.count, counted });
@@ -186,7 +198,10 @@ export class Following {
   }
 
   /** Why nothing can be made of a minute. */
-  private whyUseless({ temperatureC, flowLpm, counts }: OnlineMinute): OnlineRemark | undefined {
+  private whyUseless(minute: OnlineMinute): OnlineRemark | undefined {
+    // Many instruments report flow and temperature only when they change.
+    const { temperatureC = this.last.temperatureC, flowLpm = this.last.flowLpm, counts } = minute;
+    this.last = { temperatureC, flowLpm };
     this.mostFlow = Math.max(this.mostFlow, flowLpm ?? 0);
     if (temperatureC !== undefined && temperatureC < WATCHED_FROM_C) return { code: "cold", temperatureC };
     if (flowLpm !== undefined && flowLpm <= FLOWING_SHARE * this.mostFlow) return { code: "no-flow" };
@@ -224,9 +239,18 @@ export class Following {
         shown,
       };
     });
+    // Once clean it stays so while the minutes say more for it than against it, so that one of them does not turn it over.
+    if (channels.some(({ shown }) => shown * this.needed < 1)) this.isClean = false;
     if (!saysNothing && channels.every(({ shown }) => shown >= 1)) this.isClean = true;
+    const isInside = channels.every(({ perMl, limitPerMl }) => perMl <= limitPerMl);
     const hasJustRisen = this.risen !== undefined && minute.minute - this.risen.minute < SAID_FOR;
-    const state = saysNothing ? "cannot-tell" : hasJustRisen ? "risen" : this.isClean ? "clean" : "not-yet";
+    const state = saysNothing
+      ? "cannot-tell"
+      : hasJustRisen
+        ? "risen"
+        : this.isClean && isInside
+          ? "clean"
+          : "not-yet";
     return { minute, state, remarks, channels };
   }
 

@@ -36,10 +36,16 @@ const PER_100_ML = new Set(["1/(100.mL)", "/(100.mL)", "1/100mL", "/100mL", "1/1
 
 /** Reads lines of JSON as instruments send them; it keeps the base fields that SenML states once for all lines after them. */
 export class SensorLines {
-  private base: { readonly name: string; readonly time: number; readonly unit: string } = {
+  private base: {
+    readonly name: string;
+    readonly time: number;
+    readonly unit: string;
+    readonly value: number;
+  } = {
     name: "",
     time: 0,
     unit: "",
+    value: 0,
   };
 
   /**
@@ -71,15 +77,15 @@ export class SensorLines {
   }
 
   private ofSenml(record: object, now: number): Observed | "none" | undefined {
-    const { bn, bt, bu, n, t, u, v, vs } = record as Record<string, unknown>;
+    const { bn, bt, bu, bv, n, t, u, v, vs } = record as Record<string, unknown>;
     this.base = {
       name: typeof bn === "string" ? bn : this.base.name,
       time: typeof bt === "number" ? bt : this.base.time,
       unit: typeof bu === "string" ? bu : this.base.unit,
+      value: typeof bv === "number" ? bv : this.base.value,
     };
-    const value = v ?? vs;
-    if (value === undefined)
-      return bn !== undefined || bt !== undefined || bu !== undefined ? "none" : undefined;
+    const value = typeof v === "number" ? this.base.value + v : (v ?? vs);
+    if (value === undefined) return [bn, bt, bu, bv].some((base) => base !== undefined) ? "none" : undefined;
     const seconds = this.base.time + (typeof t === "number" ? t : 0);
     const at = seconds < RELATIVE_BELOW_S ? now + 1000 * seconds : 1000 * seconds;
     const unit = typeof u === "string" ? u : this.base.unit;
@@ -106,28 +112,30 @@ function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expec
   const said = `${name} ${String(value)} ${unit}`.slice(0, SHOWN);
   if (typeof value === "string") {
     return /iso.?4406/.test(lower)
-      ? ofCode(at, value, said)
+      ? ofCode(at, name, value, said)
       : { expected: "a number, or an ISO 4406 code under that name", found: said };
   }
   if (typeof value !== "number" || !Number.isFinite(value)) return { expected: "a number", found: said };
   const size = /(\d{1,3}(?:\.\d{1,2})?)\s{0,2}(?:µm|um|μm)(\(c\))?/.exec(lower);
   if (size !== null && /partic|count|>/.test(lower)) {
+    if (NOT_ABOVE_A_SIZE.test(lower))
+      return { expected: "particles above one size, with their volume in the unit", found: said };
     if (size[2] === undefined) return { expected: "a size in µm(c), such as > 4 µm(c)", found: said };
     const perMl = PER_ML.has(unit) ? value : PER_100_ML.has(unit) ? value / 100 : undefined;
     if (perMl === undefined)
       return { expected: 'the unit "1/mL" or "1/(100.mL)" for particles', found: said };
     if (perMl < 0) return { expected: "0 particles or more", found: said };
-    return { at, counts: [{ sizeUmC: Number(size[1]), perMl }] };
+    return { at, name, counts: [{ sizeUmC: Number(size[1]), perMl }] };
   }
   if (/satur/.test(lower)) {
     const share =
       unit === "/" || unit === "1" ? value : unit === "%" || unit === "%RH" ? value / 100 : undefined;
     if (share === undefined || share < 0 || share > 2)
       return { expected: "a saturation in % or as a fraction", found: said };
-    return { at, waterSaturation: share };
+    return { at, name, waterSaturation: share };
   }
   for (const [word, kind, field] of NAMED) {
-    if (!word.test(lower)) continue;
+    if (!word.test(lower) || NOT_OF_THE_FLUID.test(lower)) continue;
     const [number, word2] =
       unit === "l/s"
         ? [value * 60, "L/min"]
@@ -136,11 +144,17 @@ function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expec
           : [value, UNIT_WORDS[unit] ?? unit];
     const quantity = tryParseQuantity(`${number} ${word2}`, kind);
     if (quantity.kind === "refused") return { expected: quantity.expected, found: said };
-    return { at, [field]: quantity.value };
+    return { at, name, [field]: quantity.value };
   }
   // What is not asked about is not used, and does no harm.
   return { at };
 }
+
+/** A range of sizes, particles below a size, or a volume in the name, which the unit may contradict. */
+const NOT_ABOVE_A_SIZE =
+  /\d\s*(?:µm|um|μm)?(?:\(c\))?\s*(?:-|–|to|\.\.+)\s*\d|<|≤|\bper\b|\bbelow\b|\bunder\b/;
+/** A temperature of something else than the fluid. */
+const NOT_OF_THE_FLUID = /\b(ambient|air|room|outdoor|outside|hangar)\b/;
 
 const NAMED = [
   [/temperature/, "temperature", "temperatureC"],
@@ -151,6 +165,7 @@ const NAMED = [
 /** A code says that each count is within a class: its upper edge is taken, which nothing can be cleaner for. */
 function ofCode(
   at: number,
+  name: string,
   text: string,
   found: string,
 ): OnlineReading | { expected: string; found: string } {
@@ -158,7 +173,7 @@ function ofCode(
     const counts = countsOfIso4406(parseIso4406(text)).flatMap(({ sizeUm, upTo }) =>
       upTo === undefined ? [] : [{ sizeUmC: sizeUm, perMl: upTo }],
     );
-    return { at, counts };
+    return { at, name, isClass: true, counts };
   } catch {
     return { expected: 'an ISO 4406 code such as "19/17/14"', found };
   }

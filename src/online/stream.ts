@@ -40,13 +40,15 @@ export class OnlineStream {
   take(line: string, now: number, asksOutlook = true): OnlineEvent[] {
     this.read += 1;
     if (line.trim() === "") return [];
-    if (this.recent.has(line)) {
+    const said = this.lines.read(line, now);
+    // The moments are part of it: the same value a minute later is another one, although the line may not say when.
+    const key = JSON.stringify([line, said]);
+    if (this.recent.has(key)) {
       this.counters.repeated += 1;
       return [];
     }
-    this.recent.add(line);
+    this.recent.add(key);
     if (this.recent.size > REMEMBERED) this.recent.delete(this.recent.values().next().value as string);
-    const said = this.lines.read(line, now);
     if (said.kind === "not-read") {
       this.counters.notRead += 1;
       return [{ kind: "not-read", line: this.read, expected: said.expected, found: said.found }];

@@ -31,7 +31,7 @@ describe("records of SenML", () => {
     ],
     [senml("door", "", 1), { at: AT }],
   ])("%j", (record, reading) => {
-    expect(read(record)).toEqual({ kind: "readings", readings: [reading] });
+    expect(read(record)).toMatchObject({ kind: "readings", readings: [reading] });
   });
 
   // RFC 8428, 4.1 and 4.5.3: base values hold for the records after them; times below 2^28 are relative to now.
@@ -39,7 +39,16 @@ describe("records of SenML", () => {
     const base = { bn: "cart/", bt: 1_773_500_000, bu: "1/mL" };
     expect(read(base, { n: "particles > 6 µm(c)", v: 7, t: 60 })).toEqual({
       kind: "readings",
-      readings: [{ at: AT + 60_000, counts: [{ sizeUmC: 6, perMl: 7 }] }],
+      readings: [{ at: AT + 60_000, name: "cart/particles > 6 µm(c)", counts: [{ sizeUmC: 6, perMl: 7 }] }],
+    });
+  });
+
+  // RFC 8428, 4.1: the base value is added to the value of a record.
+  test("a base value is added", () => {
+    expect(
+      read({ bn: "cart/", bu: "1/mL", bv: 5000 }, { ...senml("particles > 4 µm(c)", "1/mL", 20) }),
+    ).toMatchObject({
+      readings: [{ counts: [{ sizeUmC: 4, perMl: 5020 }] }],
     });
   });
 
@@ -48,8 +57,8 @@ describe("records of SenML", () => {
     expect(read(two)).toEqual({
       kind: "readings",
       readings: [
-        { at: NOW - 5000, temperatureC: 40 },
-        { at: NOW, temperatureC: 41 },
+        { at: NOW - 5000, name: "temperature", temperatureC: 40 },
+        { at: NOW, name: "temperature", temperatureC: 41 },
       ],
     });
   });
@@ -60,7 +69,7 @@ test("an Observation of OGC SensorThings is read at the end of its span", () => 
   const phenomenonTime = "2026-03-14T14:52:20Z/2026-03-14T14:53:20Z";
   expect(read({ phenomenonTime, result: 900, Datastream })).toEqual({
     kind: "readings",
-    readings: [{ at: AT, counts: [{ sizeUmC: 4, perMl: 900 }] }],
+    readings: [{ at: AT, name: "particles > 4 µm(c)", counts: [{ sizeUmC: 4, perMl: 900 }] }],
   });
 });
 
@@ -72,6 +81,10 @@ describe("what cannot be read says what was expected", () => {
     [senml("particles > 4 µm", "1/mL", 900), /a size in µm\(c\)/],
     [senml("particles > 4 µm(c)", "", 900), /the unit "1\/mL"/],
     [senml("particles > 4 µm(c)", "1/mL", -1), /0 particles or more/],
+    [senml("particles 4-6 µm(c)", "1/mL", 900), /particles above one size/],
+    [senml("particles 6 µm(c) to 14 µm(c)", "1/mL", 900), /particles above one size/],
+    [senml("particles < 4 µm(c)", "1/mL", 900), /particles above one size/],
+    [senml("particles > 4 µm(c) per 100 mL", "1/mL", 90_000), /particles above one size/],
     [senml("temperature", "", 40), /a number with one of the units °c/],
     [senml("water saturation", "ppm", 200), /a saturation/],
     [senml("water saturation", "%", 350), /a saturation/],

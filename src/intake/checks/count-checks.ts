@@ -1,5 +1,5 @@
 import { countsAtMost, type StatedClass } from "../../cleanliness/index.js";
-import { sampleSeenMl, USUAL_COUNTED_ML } from "../../counts/index.js";
+import { sampleSeenMl, sizeOfBreakOff, USUAL_COUNTED_ML } from "../../counts/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { CheckCode } from "./issue.js";
 
@@ -17,13 +17,6 @@ const FLAT_SIZES = 2;
 /** With fewer particles, counted and as they are written, counts may be equal by chance or by rounding. */
 const MIN_EQUAL = 5;
 const MIN_FLAT = 20;
-/**
- * With this many particles above one size, counted and as reported, a few are larger than a size up to two and a half
- * times as large: fine elements leave one in a hundred above 14 µm(c) of those above 6. Common practice, no source.
- */
-const MIN_BROKEN_OFF = 500;
-const NEXT_SIZES = 2.5;
-
 type Counts = NonNullable<Sample["counts"]>;
 
 /**
@@ -73,13 +66,9 @@ function isFlat(set: Counts): boolean {
 }
 
 function breaksOff(set: Counts): string | undefined {
-  for (const [place, { sizeUm, count }] of set.counts.entries()) {
-    const next = set.counts[place + 1];
-    if (next === undefined || next.count > 0 || next.sizeUm > sizeUm * NEXT_SIZES) continue;
-    if (surelyCounted(count, set) < MIN_BROKEN_OFF) continue;
-    return `particles above ${next.sizeUm} µm(c), or that size left blank if it was not counted`;
-  }
-  return undefined;
+  const size = sizeOfBreakOff(set.counts, (count) => surelyCounted(count, set));
+  if (size === undefined) return undefined;
+  return `particles above ${size} µm(c), or that size left blank if it was not counted`;
 }
 
 /** A report in whole particles per mL rounds more than counting does, one per 100 mL less. */
