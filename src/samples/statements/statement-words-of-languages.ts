@@ -30,7 +30,7 @@ export const GERMAN: StatementWords = {
     bitte (?:prue?fen|kontrollieren), undicht, leckage, gemischt, vermischt, mischung, falsch\p{L}*,
     freies wasser, wasser (?:sichtbar|vorhanden|gefunden|am boden|im \p{L}+), true?b\p{L}*, milchig\p{L}*,
     \p{L}*spae?ne, \p{L}*abrieb, ablagerung\p{L}*, nicht reprae?sentativ, ungue?ltig, vorlae?ufig\p{L}*,
-    ausstehend, verbrannt, gealtert`,
+    ausstehend, verbrannt, gealtert, verdue?nnt\p{L}*, unleserlich\p{L}*, verwechsel\p{L}*, geschae?tzt\p{L}*`,
   sound: words`
     bestanden, in ordnung, io, ob, ohne befund, unauffae?llig\p{L}*, unbedenklich, unkritisch, zulae?ssig,
     konform, einwandfrei, freigegeben, gut, gute[rsn]?, sauber, eingehalten, geeignet, tauglich, akzeptabel,
@@ -63,7 +63,7 @@ export const FRENCH: StatementWords = {
     (?:changer|remplacer) (?:l |le |la )?(?:huile|fluide|filtre|element), reechantillon\p{L}*,
     nouvel echantillon, nouveau prelevement, suspecte?s?, douteu(?:x|se)s?, degradee?s?, sales?,
     melangee?s?, melange, fuites?, eau (?:libre|visible|presente), presence d(?:e|u|es)? \p{L}+, trouble,
-    laiteu(?:x|se), non representati\p{L}*, invalide, provisoire, en attente, urgente, dangereu(?:x|se)`,
+    laiteu(?:x|se), non representati\p{L}*, invalide, provisoire, en attente, urgente, dangereu(?:x|se), diluee?s?, dilution, illisibles?, estimee?s?`,
   sound: words`
     conformes?, conformite, satisfaisante?s?, acceptee?s?, acceptables?, aptes?, bon(?:ne)?s?, correcte?s?,
     dans (?:la |les )${FRENCH_LIMITS}, rien a signaler, ras, normale?s?, convient`,
@@ -93,7 +93,7 @@ export const SPANISH: StatementWords = {
     cambio de (?:aceite|fluido|filtro) (?:necesario|recomendado|requerido), repetir, nueva muestra,
     remuestre\p{L}*, dudos[oa]s?, sospechos[oa]s?, degradad[oa]s?, mezcl\p{L}*, fugas?,
     agua (?:libre|visible|presente), presencia de \p{L}+, turbi[oa]s?, lechos[oa]s?, no representativ[oa]s?,
-    provisional, pendiente, urgente, peligros[oa]s?`,
+    provisional, pendiente, urgente, peligros[oa]s?, diluid[oa]s?, dilucion, ilegible, estimad[oa]s?`,
   sound: words`
     conformes?, apt[oa]s?, aceptables?, aprobad[oa]s?, correct[oa]s?, cumplen?, buen[oa]?s?, bien,
     dentro de (?:los |las |la |el )?${SPANISH_LIMITS}, sin novedad, satisfactori[oa]s?, normales,
@@ -121,7 +121,7 @@ export const ITALIAN: StatementWords = {
     (?:sostituire|cambiare) (?:l |il |la )?(?:olio|fluido|filtro|elemento), nuovo campione, ripetere,
     dubbi[oa], sospett[oaie], degradat[oaie], miscel\p{L}*, perdit[ae], torbid[oa], lattiginos[oa],
     acqua (?:libera|visibile|presente), presenza di \p{L}+, non rappresentativ[oa], provvisori[oa],
-    pericolos[oa]`,
+    pericolos[oa], diluit[oaie], diluizione, illeggibil[ei], stimat[oaie]`,
   sound: words`
     conform[ei], idone[oaie], accettabil[ei], accettat[oaie], (?:nella|a) norma, regolar[ei], buon[oaie]?,
     entro (?:i |il |le |la )?${ITALIAN_LIMITS}, approvat[oaie], nulla da segnalare, in ordine, va bene`,
@@ -147,7 +147,7 @@ export const DUTCH: StatementWords = {
     (?:olie|vloeistof|filter|element) ?(?:verversen|vervangen|wisselen), verversen, vervangen,
     nieuw monster, herbemonster\p{L}*, opnieuw, verdacht\p{L}*, twijfelachtig, vrij water,
     water (?:zichtbaar|aanwezig), troebel, melkachtig, lekt, lekkage, gemengd, voorlopig, gevaar\p{L}*,
-    niet representatief`,
+    niet representatief, verdund\p{L}*, onleesbaar, geschat\p{L}*`,
   sound: words`
     goedgekeurd, akkoord, in orde, goed, binnen (?:de )?${DUTCH_LIMITS}, voldoet, voldoende, geschikt,
     normaal, geen bijzonderheden`,
@@ -169,7 +169,8 @@ export const PORTUGUESE: StatementWords = {
     contaminacao, suj[oa]s?, ultrapass\p{L}*`,
   doubtingInRemarks: words`
     atencao, aviso, ruim, trocar (?:o |a )?(?:oleo|fluido|filtro), nova amostra, duvidos[oa], mistura\p{L}*,
-    vazamento, agua (?:livre|visivel), turv[oa]s?, perigos[oa]`,
+    vazamento, agua (?:livre|visivel), turv[oa]s?, perigos[oa],
+    diluid[oa]s?, diluicao, ilegivel, estimad[oa]s?`,
   sound: words`
     aprovad[oa]s?, aceitave(?:l|is), bom, boa, dentro d(?:e|os?|as?) ${PORTUGUESE_LIMITS}`,
   denying: ["nao", "sem", "nenhum", "nenhuma"],

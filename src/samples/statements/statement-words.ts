@@ -15,6 +15,8 @@ const LIMITS =
 const CHANGED =
   "(?:chang|replac|clean|flush|drain|filter|purif|circulat|repair|investigat|re ?sampl|re ?test)";
 
+const ACCOUNTED = "corrected|multiplied|adjusted|accounted|compensated|allowed";
+
 /** As complete as could be thought of. */
 const ENGLISH: StatementWords = {
   language: "English",
@@ -44,6 +46,24 @@ const ENGLISH: StatementWords = {
     ...["quarantine", "quarantined", "(?:on )?hold(?! time)", "discard", "discarded", "dispose"],
     ...["drain and", "flush (?:the|and|system|circuit)", "(?:drain|purify|dewater) (?:the )?(?:oil|fluid)"],
     ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "invalid", "void", "attention"],
+    ...[
+      `(?:(?:oil|fluid|filter|element) )?(?!cleanl)${CHANGED}\\p{L}*(?: (?:is|are|to be|strongly|highly))* (?:recommended|advised|suggested|proposed|required|needed|necessary|overdue)`,
+      `(?:recommend|advise|suggest|propose)(?:s|ed)?(?: (?:to|an?|the|that|oil|fluid|filter|element|you))* ${CHANGED}\\p{L}*`,
+    ],
+    // A result that was not measured, a bottle that may be of another circuit, and a count that may have to be multiplied.
+    "(?:counts?|counted|values?|results?|particles?|water|acid|class|classes)(?: \\p{L}+)? (?:estimated|guessed|extrapolated|assumed)",
+    "(?:estimated|guessed|extrapolated|assumed|approximate) (?:particle )?(?:counts?|values?|results?|class|classes)",
+    ...["illegible", "unreadable", "not (?:readable|legible)", "mis ?labell?ed", "unlabell?ed", "unmarked"],
+    "(?:label|tag|marking)(?: (?:is|was))? (?:missing|lost|smudged|smeared|unclear|reads|says|shows|states)",
+    ...[
+      "no label",
+      "mix(?:ed)? up",
+      "(?:bottles?|samples?|labels?)(?: \\p{L}+)? swapped",
+      "not sure",
+      "unsure",
+    ],
+    "(?:cart|circuit|sample|bottle|label|origin|unit) (?:is |was )?(?:assumed|uncertain|unclear|unknown|not known)",
+    "dilut(?:ed|ion)",
     ...[`needs? (?:to be |an? )?(?:new )?(?:${CHANGED}\\p{L}*|attention|oil|fluid|filter|element)`],
     ...[
       "mixed fluids?",
@@ -126,5 +146,8 @@ export const ROUTINE = [
   "(?:continue|keep|maintain)(?: \\p{L}+){0,3} (?:monitor|monitoring|sampling)",
   "(?:re ?sample|monitor|monitoring|sample)(?: \\p{L}+){0,3} (?:next|normal|regular|scheduled|routine|usual|recommended) (?:\\p{L}+ )?(?:intervals?|service|schedule|date)",
   "re ?sampl(?:e|ing) (?:in|after) (?:(?:[2-9]\\d|\\d{3}) days|\\d+ months?|(?:[3-9]|\\d\\d) weeks)",
+  // A dilution that is in the counts already.
+  `(?:${ACCOUNTED}) for (?:the )?dilution`,
+  `dilut\\p{L}+(?:(?! not )[^;.]){0,30}? (?:applied|included|${ACCOUNTED})`,
   "re ?(?:sample|test) (?:of|after|following|to replace|number|no)",
 ];
