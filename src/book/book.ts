@@ -5,7 +5,7 @@ import type {
   UnreadResult,
   VerdictRecord,
 } from "../fitness/index.js";
-import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/index.js";
+import { type ByteSource, bytesOnDisk, type NamedSample, type QuarantinedRow } from "../intake/index.js";
 import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { beginChainOfBook } from "./chain/begin.js";
 import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
@@ -23,6 +23,7 @@ import type { KeepCartsOptions } from "./judging/fleet.js";
 import * as fleet from "./judging/fleet.js";
 import { type HeldOn, heldOn } from "./judging/held-on.js";
 import { datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
+import { namedSamples } from "./judging/named-samples.js";
 import { type PackedRecord, packRecords } from "./judging/pack-record.js";
 import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
 import type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
@@ -130,6 +131,11 @@ export class Book {
   /** The newest sample of each circuit that is not among some carts, where it may be of one that is: as what could not be read. */
   samplesOfNoCircuit(carts: readonly NamedCart[]): UnreadResult[] {
     return this.#attempt(() => samplesOfNoCircuit(this.#db, carts));
+  }
+
+  /** The samples whose numbers are in rows that name no cart. */
+  namedSamples(rows: readonly QuarantinedRow[]): NamedSample[] {
+    return this.#read(() => namedSamples(this.#db, rows));
   }
 
   /** The carts and circuits that a carts file has described. */

@@ -11,6 +11,8 @@ export interface UnreadResult {
   readonly where: string;
   /** The whole row: names are looked for in it where its cells tell no cart. */
   readonly text?: string;
+  /** The circuits of the samples whose numbers are in a row that names no cart. */
+  readonly ofSamples?: readonly { readonly cart: string; readonly circuit: string }[];
   /** The row could not be split into cells. */
   readonly notSplit?: true;
   /** The number of a sample that could be read and that a book keeps under names of no circuit. */

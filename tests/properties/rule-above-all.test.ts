@@ -20,7 +20,7 @@ async function judgeWorld(world: World): Promise<JudgedCircuit[]> {
   const { carts } = parseCartsFile("carts.json", JSON.stringify(world.carts));
   const { systems } = parseRequirementsFile("requirement.json", JSON.stringify(world.requirement));
   const held = collectSamples([await readLabFile("lab.csv", Buffer.from(labFileOf(world.rows)))], carts);
-  const unread = unreadResults(held.quarantine);
+  const unread = unreadResults(held.quarantine, held.samples);
   return judgeCarts({ carts, requirements: systems, samples: held.samples, unread, on: world.on });
 }
 

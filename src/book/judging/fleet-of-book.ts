@@ -12,6 +12,7 @@ import {
   type FleetFiles,
   IntakeError,
   localDay,
+  type NamedSample,
   parseCartsFile,
   parseRequirementsFile,
   textOnDisk,
@@ -215,14 +216,15 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   // Another carts file may have another list.
   const hidden = settled.filter(({ ofOtherBase }) => ofOtherBase);
   const quarantine = [...open, ...hidden].filter(({ cart = "" }) => !otherCarts.includes(cart));
+  const named = book.namedSamples([...quarantine, ...settled]);
   return {
     carts,
     document,
     quarantine,
     decisions: asOf === undefined ? book.decisions() : decisionsAsOf(asOf, book.decisions()),
     unread: [
-      ...unreadResults(quarantine),
-      ...settled.flatMap(decidedResult),
+      ...unreadResults(quarantine, named),
+      ...settled.flatMap((row) => decidedResult(row, named)),
       ...book.withdrawals().flatMap((withdrawal) => withdrawnResults(withdrawal, asOf)),
       ...book.samplesOfNoCircuit(carts).filter(({ drawnOn = "" }) => drawnOn <= (asOf ?? drawnOn)),
     ],
@@ -253,9 +255,9 @@ const NOT_KEPT: Assumption = {
 };
 
 /** A row that a person decided about; none where a later file took its place. */
-function decidedResult({ decided, ...row }: SettledRow): UnreadResult[] {
+function decidedResult({ decided, ...row }: SettledRow, named: readonly NamedSample[]): UnreadResult[] {
   if (decided === undefined) return [];
-  return unreadResults([row]).map((unread) => ({ ...unread, decided: describeDecision(decided) }));
+  return unreadResults([row], named).map((unread) => ({ ...unread, decided: describeDecision(decided) }));
 }
 
 /**

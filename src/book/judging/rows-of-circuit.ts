@@ -4,6 +4,7 @@ import { describePlaces } from "../../provenance/index.js";
 import type { Connection } from "../storage/database.js";
 import type { KeptQuarantinedRow } from "../taking-in/open-rows.js";
 import { cartsIn } from "./fleet.js";
+import { namedSamples } from "./named-samples.js";
 
 /** Whose rows are looked for. */
 export interface RowsQuery {
@@ -24,7 +25,7 @@ export function rowsThatMayConcern<R extends KeptQuarantinedRow>(
 ): readonly R[] {
   if (cart === undefined && circuit === undefined) return rows;
   const carts = cartsIn(db);
-  const unreadOf = unreadOfFleet(unreadResults(rows), carts);
+  const unreadOf = unreadOfFleet(unreadResults(rows, namedSamples(db, rows)), carts);
   const ofCarts = carts.flatMap((entry) =>
     entry.circuits.flatMap((own) => {
       const isAsked = (cart ?? entry.cart) === entry.cart && (circuit ?? own.circuit) === own.circuit;

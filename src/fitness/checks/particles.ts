@@ -72,7 +72,7 @@ export function checkParticles(circuit: Circuit, requirement: Requirement, sampl
       ? conformanceOfCounts(sample, found, requirement)
       : { assumptions: [], byChannel: [] };
   const reasons = [
-    ...targets.flatMap((entry) => describeTargets(entry, sample, dirty)),
+    ...outsideFirst(targets.flatMap((entry) => describeTargets(entry, sample, dirty))),
     ...describeEstimated(estimated, dirty),
     ...(inside ? describeNotSure(sure.conformance, found.every(isCountedAt) && circulates(circuit)) : []),
   ];
@@ -238,6 +238,12 @@ function describeTargets({ target, held }: HeldTarget, sample: Sample, dirty: bo
   else if (missing.length === 0)
     reasons.push(reason("particles-inside", `${name} is met, closest at ${numbers}`));
   return reasons;
+}
+
+/** What is outside is why to circulate; what was not counted is only to be counted as well. */
+function outsideFirst(reasons: readonly Reason[]): Reason[] {
+  const isOutside = ({ code }: Reason) => code === "particles-outside";
+  return [...reasons.filter(isOutside), ...reasons.filter((one) => !isOutside(one))];
 }
 
 function describeNumbers({ limit, basis, outcome, found }: Decided): string {

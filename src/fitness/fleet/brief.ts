@@ -32,7 +32,10 @@ function describeAction(judged: VerdictOnCircuit): string {
   switch (standsAs(judged)) {
     case "fit": {
       const due = nextSampleBy(judged);
-      return `fit to connect${due === undefined ? "" : `; next sample by ${due}`}`;
+      if (due === undefined) return "fit to connect";
+      return due < judged.verdict.on
+        ? `fit to connect; the next sample was due on ${due}`
+        : `fit to connect; next sample by ${due}`;
     }
     case "circulate":
       if (verdict.goBy?.kind === "minutes") return `${describeGoBy(verdict.goBy)}, then draw a sample`;

@@ -30,7 +30,8 @@ interface UnreadReason {
 export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
   const groups = new Map<string, [UnreadResult, ...UnreadResult[]]>();
   for (const result of unread) {
-    const key = JSON.stringify([result.cart, result.circuit, result.sample !== undefined, result.withdrawn]);
+    const { cart, circuit, sample, withdrawn } = result;
+    const key = JSON.stringify([cart, circuit, sample !== undefined, withdrawn, isOfOwnSample(result, own)]);
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [result]);
     else group.push(result);
@@ -42,6 +43,11 @@ export function describeUnread(unread: readonly UnreadResult[], own: Own): Unrea
     const actor = isOtherName || sample !== undefined ? "engineer" : "laboratory";
     return { message: describeGroup(group, own), actor };
   });
+}
+
+/** Whether a row concerns a circuit by the number of one of its samples. */
+function isOfOwnSample({ ofSamples = [] }: UnreadResult, own: Own): boolean {
+  return ofSamples.some(({ cart, circuit }) => cart === own.cart && circuit === own.circuit);
 }
 
 function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): string {
@@ -64,6 +70,9 @@ function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: O
   const itself = isOne ? "it" : "them";
   if (cart === own.cart && circuit === own.circuit) {
     return `${places} ${are} in quarantine and ${maybe("hold")}; correct ${itself} and judge again`;
+  }
+  if (isOfOwnSample(group[0], own)) {
+    return `${places} ${are} in quarantine with no cart, but with the number of a sample of this circuit: ${isOne ? "it" : "they"} ${maybe("hold")}; correct ${itself} and judge again`;
   }
   if (cart === undefined && circuit === undefined) {
     return (

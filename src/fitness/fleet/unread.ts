@@ -24,7 +24,8 @@ export interface UnreadOfFleet {
  * - Where a row could not be split into cells, or its cell of the cart tells none, the carts whose names are in its text
  *   are meant: of each the circuit whose name follows, or every one. In a row that was split, a name is one of letters and
  *   figures: a mere number is found in any row.
- * - Where no cart is named anywhere in the row, the circuits of the name it bears are meant, of every cart.
+ * - A row that names no cart and has the number of a known sample in it means the circuit of that sample too.
+ * - Where no cart and no known sample is named anywhere in the row, the circuits of the name it bears are meant, of every cart.
  *
  * @param carts - carts with their circuits
  * @param known - names of all carts that are known, where these are some of them: what bears the very name of one of them is
@@ -49,7 +50,7 @@ export function unreadOfFleet(
   for (const group of groupedBy(unread, ({ cart, circuit }) => JSON.stringify([cart, circuit]))) {
     const meant = finder.meantByCart(group[0] as UnreadResult);
     if (meant !== undefined) give(group, meant);
-    else for (const row of group) give([row], finder.meantByText(row) ?? finder.meantByCircuit(row));
+    else for (const row of group) give([row], finder.meantByRow(row));
   }
   const resultAt = (place: number): UnreadResult => {
     const { text: _text, notSplit: _notSplit, ...result } = unread[place] as UnreadResult;
@@ -107,15 +108,23 @@ class CircuitFinder {
     return meant.length === 0 ? undefined : meant.flatMap((name) => this.#ofCart(name, circuit));
   }
 
-  /** The same for the carts whose names stand anywhere in its row. */
-  meantByText({ text, notSplit, circuit }: UnreadResult): readonly string[] | undefined {
+  /** The same for what stands anywhere in a row whose cell of the cart tells none. */
+  meantByRow(row: UnreadResult): readonly string[] | undefined {
+    const bySamples = (row.ofSamples ?? [])
+      .filter(({ cart, circuit }) => this.#circuitsOf.get(cart)?.names.includes(circuit))
+      .map(({ cart, circuit }) => keyOf(cart, circuit));
+    const meant = [...(this.#meantByText(row) ?? []), ...bySamples];
+    return meant.length > 0 ? meant : this.#meantByCircuit(row);
+  }
+
+  #meantByText({ text, notSplit, circuit }: UnreadResult): readonly string[] | undefined {
     const standing = text === undefined ? [] : this.#carts.standingIn(text);
     const telling = notSplit ? standing : standing.filter(({ name }) => hasLettersAndFigures(name));
     return telling.length === 0 ? undefined : telling.flatMap((place) => this.#ofPlace(place, circuit));
   }
 
   /** The same for the circuits of its name of every cart, where its cell of the cart is empty. */
-  meantByCircuit({ cart, circuit }: UnreadResult): readonly string[] | undefined {
+  #meantByCircuit({ cart, circuit }: UnreadResult): readonly string[] | undefined {
     const alike = cart !== undefined || circuit === undefined ? [] : this.#circuits.alike(circuit);
     return alike.length === 0 ? undefined : alike.map((name) => keyOf(undefined, name));
   }

@@ -1,6 +1,5 @@
 import { basename } from "node:path";
 import type { UnreadResult } from "../../fitness/index.js";
-import { describePlaces } from "../../provenance/index.js";
 import {
   assumedAsOf,
   type Cart,
@@ -12,12 +11,11 @@ import {
 } from "../../samples/index.js";
 import { allBytes, bytesOnDisk } from "../bytes/bytes.js";
 import { textOnDisk } from "../bytes/whole-text.js";
-import type { QuarantinedRow } from "../checks/issue.js";
 import { parseColumnMap } from "../layout/column-map.js";
-import { NOT_SPLIT } from "../reports/replaces.js";
 import { type Collection, collectSamples } from "../samples/collect.js";
 import { type LabFile, readLabFile } from "../samples/lab-file.js";
 import { parseCartsFile, parseRequirementsFile } from "./json-file.js";
+import { unreadResults } from "./unread-results.js";
 
 /** Paths of the files that verdicts rest on. */
 export interface FleetPaths {
@@ -63,7 +61,7 @@ export async function readFleetFiles(paths: FleetPaths): Promise<FleetFiles> {
     ...held,
     requirements: document.systems,
     document,
-    unread: unreadResults(held.quarantine),
+    unread: unreadResults(held.quarantine, held.samples),
   };
 }
 
@@ -116,20 +114,4 @@ function knownIn(file: LabFile, day: string): LabFile {
  */
 export function readRequirementsFile(path: string): RequirementsFile {
   return parseRequirementsFile(basename(path), textOnDisk(path));
-}
-
-/** Quarantined rows as far as it is known whose they are: each may hold a newer result. */
-export function unreadResults(quarantine: readonly QuarantinedRow[]): UnreadResult[] {
-  return quarantine.map(({ file, row, cart, circuit, drawnOn, text, issues }) => {
-    // A drawing day that is in doubt does not make a row older than the sample that is judged.
-    const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
-    return {
-      where: `${file} ${describePlaces([row])}`,
-      ...(cart !== undefined && { cart }),
-      ...(circuit !== undefined && { circuit }),
-      text,
-      ...(issues.some(({ code }) => NOT_SPLIT.includes(code)) && { notSplit: true as const }),
-      ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
-    };
-  });
 }

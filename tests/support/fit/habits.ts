@@ -176,7 +176,7 @@ export async function tallyOf(texts: Texts, everyDays: number): Promise<Tally> {
   const { carts } = parseCartsFile("carts.json", texts.carts);
   const { systems } = parseRequirementsFile("requirement.json", texts.requirement);
   const held = collectSamples([await readLabFile("lab.csv", Buffer.from(texts.lab))], carts);
-  const unread = unreadResults(held.quarantine);
+  const unread = unreadResults(held.quarantine, held.samples);
   const falselyFit = new Map<string, number>();
   const reasons = new Map<ReasonCode, number>();
   let [judged, fit, resample] = [0, 0, 0];

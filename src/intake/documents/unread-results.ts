@@ -1,0 +1,49 @@
+import type { UnreadResult } from "../../fitness/index.js";
+import { describePlaces } from "../../provenance/index.js";
+import type { Sample } from "../../samples/index.js";
+import type { QuarantinedRow } from "../checks/issue.js";
+import { NOT_SPLIT } from "../reports/replaces.js";
+
+/**
+ * Quarantined rows as far as it is known whose they are: each may hold a newer result.
+ *
+ * @param samples - samples whose numbers may be in a row that names no cart
+ */
+export function unreadResults(
+  quarantine: readonly QuarantinedRow[],
+  samples: readonly NamedSample[] = [],
+): UnreadResult[] {
+  const bySample = new Map<string, NamedSample[]>();
+  for (const sample of samples) bySample.set(sample.sample, [...(bySample.get(sample.sample) ?? []), sample]);
+  return quarantine.map((quarantined) => {
+    const { file, row, cart, circuit, drawnOn, text, issues } = quarantined;
+    // A drawing day that is in doubt does not make a row older than the sample that is judged.
+    const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
+    const ofSamples = samplesNamedIn(quarantined)
+      .flatMap((name) => bySample.get(name) ?? [])
+      .map((sample) => ({ cart: sample.cart, circuit: sample.circuit }));
+    return {
+      where: `${file} ${describePlaces([row])}`,
+      ...(cart !== undefined && { cart }),
+      ...(circuit !== undefined && { circuit }),
+      text,
+      ...(ofSamples.length > 0 && { ofSamples }),
+      ...(issues.some(({ code }) => NOT_SPLIT.includes(code)) && { notSplit: true as const }),
+      ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
+    };
+  });
+}
+
+/** A sample by its number, and whose it is. */
+export type NamedSample = Pick<Sample, "sample" | "cart" | "circuit">;
+
+/** A word with figures in it, as the number of a sample has; a short number alone is found in any row. */
+const SAMPLE_NUMBER = /(?=[^\s,;]*\d)(?:[\p{L}\p{N}][\p{L}\p{N}._/-]*[\p{L}\p{N}])/gu;
+const IS_SHORT_NUMBER = /^[\d.]{1,4}$/;
+
+/** What may be numbers of samples in a row that names no cart. */
+export function samplesNamedIn({ cart, sample, text }: QuarantinedRow): string[] {
+  if (cart !== undefined) return [];
+  const words = (text.match(SAMPLE_NUMBER) ?? []).filter((word) => !IS_SHORT_NUMBER.test(word));
+  return [...new Set([...(sample === undefined ? [] : [sample]), ...words])];
+}
