@@ -135,7 +135,7 @@ export class Book {
 
   /** The samples whose numbers are in rows that name no cart. */
   namedSamples(rows: readonly QuarantinedRow[]): NamedSample[] {
-    return this.#read(() => namedSamples(this.#db, rows));
+    return this.#attempt(() => namedSamples(this.#db, rows));
   }
 
   /** The carts and circuits that a carts file has described. */

@@ -10,6 +10,7 @@ import {
 } from "../../circulation/index.js";
 import { type Circuit, circulates } from "../../samples/index.js";
 import { formatOnGauge, inFourDigits, type ShownIn } from "../../units/index.js";
+import type { Actor } from "../actors.js";
 import type { Assessed, Conformance } from "../assessed.js";
 import { describeSettlement } from "../confidence/settle.js";
 import type { Reason, ReasonCode, VerdictName } from "../reasons.js";
@@ -135,15 +136,29 @@ const EXCHANGE: SamplingStep = {
 
 /** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
 function elsewhere(required: readonly Reason[]): SamplingStep[] {
-  const codes = required.map(({ code }) => code);
-  const waits = codes.includes("result-in-quarantine");
-  if (waits && codes.every((code) => code === "result-in-quarantine" || SHOWN_BY_ANOTHER.includes(code)))
-    return [CORRECT_FIRST];
-  const actors = [...new Set(required.map(({ actor = "crew" }) => actor))];
+  if (waitsForARow(required)) return [CORRECT_FIRST];
+  const actors = actorsOf(required);
   if (actors.includes("crew")) return [];
   const who = actors.map((actor) => `the ${actor}`).join(" and ");
   const text = `nothing is to be done at the cart: ${who} can settle it with the bottle and the report at hand; only if that fails, draw a new sample`;
   return [{ text, source: "PRACTICE" }];
+}
+
+/** Whether a row in quarantine may be the result that is missing, and nothing else is open. */
+function waitsForARow(required: readonly Reason[]): boolean {
+  const codes = required.map(({ code }) => code);
+  return (
+    codes.includes("result-in-quarantine") &&
+    codes.every((code) => code === "result-in-quarantine" || SHOWN_BY_ANOTHER.includes(code))
+  );
+}
+
+/** Who can settle what a verdict calls for: a row that may be the missing result comes before a new bottle. */
+export function actorsOf(required: readonly Reason[]): Actor[] {
+  const open = waitsForARow(required)
+    ? required.filter(({ code }) => code === "result-in-quarantine")
+    : required;
+  return [...new Set(open.map(({ actor = "crew" }) => actor))];
 }
 
 /** What a result answers that waits in quarantine. */

@@ -1,5 +1,5 @@
 import { describeGoBy } from "../../circulation/index.js";
-import { largestExchange } from "../advice/next-step.js";
+import { actorsOf, largestExchange } from "../advice/next-step.js";
 import { describeDecisions } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
 import type { Reason } from "../reasons.js";
@@ -55,7 +55,7 @@ function describeAction(judged: VerdictOnCircuit): string {
 
 /** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
 function describeResample(reasons: readonly Reason[]): string {
-  const actors = [...new Set(reasons.map(({ actor = "crew" }) => actor))];
+  const actors = actorsOf(reasons);
   if (actors.includes("crew")) return "do not connect yet: draw a new sample";
   return `do not connect yet: ${actors.map((actor) => `the ${actor}`).join(" and ")} can settle it`;
 }
