@@ -244,6 +244,10 @@ describe("under any other title only plain words count", () => {
     ["Suitable for use", "no", true],
     ["Assessor", "not acceptable", true],
     ["Note of the desk", "contaminated", true],
+    ["", "Counter calibration expired 2026-03-01", true],
+    ["", "calibration has expired", true],
+    ["", "Calibration expires 2027-03-01", false],
+    ["", "calibration not overdue", false],
     ["Criticality of the aircraft", "critical", false],
     ["Analyst", "J. Doe", false],
     ["Fail limit", "300", false],
@@ -492,4 +496,23 @@ describe("in a book", () => {
 
 test("the sample that this file is about is fit without any of these words", async () => {
   expect(await one.judge(wideFile({}, CLEAN))).toMatchObject({ verdict: "fit", codes: [] });
+});
+
+describe("a line by which the counter was not calibrated waits for a person, wherever it stands", () => {
+  const [titles = "", row = ""] = wideFile({}).trim().split("\n");
+  test.each([
+    ["Counter calibration expired 2026-03-01", 1],
+    ["Particle counter out of calibration", 1],
+    ["Counter calibration valid until 2027-03-01", 0],
+    ["Calibration not overdue", 0],
+    ["Calibration certificate 12 of 2026", 0],
+  ])("%s", async (line, waiting) => {
+    for (const lines of [
+      [line, titles, row],
+      [titles, row, line],
+    ]) {
+      const { samples, quarantine } = await read(lines.join("\n"));
+      expect([samples.length, quarantine.length]).toEqual([1, waiting]);
+    }
+  });
 });

@@ -1,4 +1,4 @@
-import { readStatement } from "../../samples/index.js";
+import { readStatement, saysPlainly } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import { speaksAgainst } from "../layout/against-titles.js";
 import type { ColumnMap } from "../layout/column-map.js";
@@ -218,8 +218,12 @@ export function faultOutsideTables(row: RawRow): RowFault | undefined {
 
 function saysSamplesFailed(row: RawRow): boolean {
   // "F = fail" says what a sign means.
-  return CONDEMNED.test(row.text) && !row.text.includes("=") && readStatement("", row.text) === "rejects";
+  if (row.text.includes("=")) return false;
+  if (CALIBRATION.test(row.text)) return saysPlainly("", row.text);
+  return CONDEMNED.test(row.text) && readStatement("", row.text) === "rejects";
 }
+
+const CALIBRATION = /\bcalibration\b/i;
 
 const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
 

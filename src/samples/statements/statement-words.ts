@@ -29,7 +29,7 @@ const ENGLISH: StatementWords = {
     do not (?:put|use|connect|release|issue|fly|hook|plug|service|operate|start|supply|fill|pump|run),
     not (?:for|to be) (?:use|used|connected|released|issued), (?:tag|tagged|lock|locked) out`,
   doubting: words`
-    abnormal, abnormality, abnormalities, abnormally, unusual, contaminated, anomaly, anomalies, exceed,
+    out of calibration, calibration (?:(?:has|is|was) )?(?:expired|overdue|lapsed), abnormal, abnormality, abnormalities, abnormally, unusual, contaminated, anomaly, anomalies, exceed,
     exceeds, exceeded, exceeding, exceedance, off spec, off specification, out of (?:the )?${LIMITS},
     (?:outside|over|above|beyond) (?:of )?(?:the )?(?:\p{L}+ )?${LIMITS}`,
   doubtingInRemarks: [
@@ -76,15 +76,7 @@ const ENGLISH: StatementWords = {
     ],
     ...["broken", "spilled", "spilt", "cross contamination", "unreliable", "malfunction\\p{L}*"],
     ...["mismatch", "deviat\\p{L}+", "unidentified", "unknown fluid", "crackles"],
-    ...[
-      "positive(?! (?:pressure|displacement|id|identification))",
-      "out of calibration",
-      "calibration (?:expired|overdue)",
-      "burnt",
-      "acrid",
-      "burned",
-      "rancid",
-    ],
+    ...["positive(?! (?:pressure|displacement|id|identification))", "burnt", "acrid", "burned", "rancid"],
     ...[
       "grit(?:ty)?",
       "(?:particles?|fibres?|fibers?|flakes?|slivers?) on (?:the )?(?:patch|membrane|filter)",
