@@ -1,15 +1,22 @@
 import {
   FLUID_BASES,
   type FluidSpecification,
+  fluidsNamedIn,
   isPreservative,
   tryParseFluidSpecification,
 } from "../../fluids/index.js";
 import type { Assumption } from "../../provenance/index.js";
-import { type Circuit, fluidsSaidIn, type Requirement, type Sample } from "../../samples/index.js";
+import {
+  type Circuit,
+  eventsInOrder,
+  fluidsSaidIn,
+  type Requirement,
+  type Sample,
+} from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import { type Evidence, orMissingIn } from "../evidence/evidence.js";
 import { latestSamples } from "../latest.js";
-import { reason } from "../reasons.js";
+import { type Reason, reason } from "../reasons.js";
 import { checkColour } from "./identity-colour.js";
 import { checkForeignElements } from "./identity-elements.js";
 import { checkResults } from "./identity-results.js";
@@ -30,7 +37,8 @@ export function checkIdentity(
         `the circuit holds ${circuit.fluid}${kept}; ${requirement.system} takes ${allowed}`,
       );
   const [newest] = evidence?.newest ?? [];
-  if (evidence === undefined || newest === undefined) return { reasons: [declared] };
+  const added = checkFluidAdded(circuit);
+  if (evidence === undefined || newest === undefined) return { reasons: [declared, ...added] };
   const latest = (isSaid: (sample: Sample) => boolean) => latestSamples(evidence.looked.filter(isSaid));
   const labelled = latest(({ fluid }) => fluid !== undefined);
   const findings = [
@@ -43,9 +51,24 @@ export function checkIdentity(
     ...latest((sample) => namedFluids(sample).length > 0).map((sample) => checkNamedFluids(circuit, sample)),
   ];
   return {
-    reasons: [declared, ...findings.flatMap(({ reasons }) => reasons)],
+    reasons: [declared, ...added, ...findings.flatMap(({ reasons }) => reasons)],
     assumptions: findings.flatMap(({ assumptions }) => assumptions ?? []),
   };
+}
+
+/** A top-up whose note names another fluid stays in the circuit until its fluid is changed, whatever a bottle shows of it. */
+function checkFluidAdded({ fluid, events }: Circuit): Reason[] {
+  const inOrder = eventsInOrder(events);
+  const changed = inOrder.findLastIndex(({ kind }) => kind === "fluid-change");
+  return inOrder.slice(changed + 1).flatMap(({ kind, on, note = "" }) => {
+    if (kind !== "top-up") return [];
+    const others = fluidsNamedIn(note).filter((one) => one !== fluid && one !== FLUID_BASES[fluid]);
+    if (others.length === 0) return [];
+    const message =
+      `the log says "${note}" of the top-up on ${on}, and the circuit is declared to hold ${fluid}; ` +
+      "find out which fluid went in, and correct the note or change the fluid";
+    return [{ ...reason("identity-in-doubt", message), actor: "engineer" }];
+  });
 }
 
 function checkLabel(circuit: Circuit, { sampling }: Requirement, { sample, fluid }: Sample): Finding {
