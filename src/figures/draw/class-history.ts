@@ -2,14 +2,15 @@ import * as Plot from "@observablehq/plot";
 import { type CleanlinessTarget, classifyByTable } from "../../cleanliness/index.js";
 import type { JudgedCircuit } from "../../fitness/index.js";
 import type { CircuitEvent } from "../../samples/index.js";
-import { ANCHORS, describeEventKind, placeEvents } from "../parts/events.js";
+import { describeEventKind, eventMarks, eventsHeadroom, placeEvents } from "../parts/events.js";
 import { INK } from "../parts/ink.js";
-import { drawSvg } from "../parts/svg.js";
+import { drawSvg, type ShownOn, WIDTHS } from "../parts/svg.js";
 import { classNames, formatChannel, type TargetTable, tableOf } from "../parts/target-table.js";
 
 /** Room for the words above the first panel and below the last, and for each panel, in pixels. */
 const OUTSIDE = 116;
 const PANEL = { few: 118, many: 88 } as const;
+const MARGIN_SIDES = { page: { left: 48, right: 84 }, phone: { left: 48, right: 58 } } as const;
 
 /**
  * Draws how the classes of a circuit went over time, a panel for each channel, with the limit and the events.
@@ -18,9 +19,16 @@ const PANEL = { few: 118, many: 88 } as const;
  *
  * @param judged - a judged circuit with its history
  * @param target - which of several targets of the requirement to draw; the first when absent
+ * @param shownOn - how wide the picture is
  * @returns SVG text; a sample is not in the panel of a channel that it did not count
  */
-export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarget): string {
+export function drawClassHistory(
+  judged: JudgedCircuit,
+  target?: CleanlinessTarget,
+  shownOn: ShownOn = "page",
+): string {
+  const width = WIDTHS[shownOn];
+  const margin = MARGIN_SIDES[shownOn];
   const drawn = tableOf(target ?? judged.requirement?.cleanliness[0]);
   const { table, allowed, noun } = drawn;
   const names = classNames(table);
@@ -39,18 +47,20 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
   const ranks = [...points, ...limits].map(({ rank }) => rank);
   const first = points[0]?.drawn ?? new Date(judged.verdict.on);
   const last = points.at(-1)?.drawn ?? first;
-  const events = placeEvents(
-    judged.circuit.events
-      .filter((event) => new Date(event.on) >= first && !isOrdinaryHookup(event))
-      .map(({ on, kind }) => ({ on, words: describeEventKind(kind) })),
-    last.getTime() - first.getTime(),
-  ).map((event) => ({ ...event, panel: panels[0] }));
+  const happened = judged.circuit.events
+    .filter((event) => new Date(event.on) >= first && !isOrdinaryHookup(event))
+    .map(({ on, kind }) => ({ on, words: describeEventKind(kind) }));
+  const events = placeEvents(happened, {
+    from: first,
+    to: new Date(Math.max(last.getTime(), ...happened.map(({ on }) => Date.parse(on)))),
+    pixels: width - margin.left - margin.right,
+  });
   return drawSvg(
     {
-      width: 760,
+      width,
       height: OUTSIDE + panels.length * (panels.length > 3 ? PANEL.many : PANEL.few),
-      marginLeft: 48,
-      marginRight: 84,
+      marginLeft: margin.left,
+      marginRight: margin.right,
       insetTop: 6,
       insetBottom: 6,
       x: { label: "day drawn", type: "utc" },
@@ -63,13 +73,7 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
       fy: { axis: null, domain: panels, padding: 0.34 },
       marks: [
         Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
-        Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
-        ...ANCHORS.map((textAnchor) =>
-          Plot.text(
-            events.filter(({ anchor }) => anchor === textAnchor),
-            { x: "on", fy: "panel", text: "words", frameAnchor: "top", dy: -34, textAnchor, fontSize: 11 },
-          ),
-        ),
+        ...eventMarks(events, -34, panels[0]),
         Plot.text(panels, {
           fy: (panel) => panel,
           text: (panel) => `${table.standard} ${noun} of ${formatChannel(table, panel)}`,
@@ -90,16 +94,16 @@ export function drawClassHistory(judged: JudgedCircuit, target?: CleanlinessTarg
         Plot.dot(points, { fy: "panel", x: "drawn", y: "rank", fill: INK.line, r: 2.5 }),
       ],
     },
-    { title: titleOf(judged, drawn) },
+    { title: titleOf(judged, drawn), headroom: eventsHeadroom(events) },
   );
 }
 
-/** No more than four whole classes, evenly spaced. */
 /** A log may hold a hookup for every day; only one that can change the fluid is worth a line. */
 function isOrdinaryHookup({ kind, aircraftFound }: CircuitEvent): boolean {
   return kind === "hookup" && aircraftFound !== "dirty";
 }
 
+/** No more than four whole classes, evenly spaced. */
 function ticksOf(ranks: readonly number[]): number[] {
   if (ranks.length === 0) return [];
   const [low, high] = [Math.min(...ranks), Math.max(...ranks)];

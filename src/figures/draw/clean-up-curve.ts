@@ -9,15 +9,15 @@ import {
   type PlannedChannel,
   type TimeToGoBy,
 } from "../../circulation/index.js";
+import { compareWithMaximum } from "../../samples/index.js";
 import { decadesIn } from "../parts/decades.js";
 import { INK, PAPER } from "../parts/ink.js";
-import { LABEL_GAP, marginLabels } from "../parts/margin-labels.js";
-import { drawSvg, MARGIN } from "../parts/svg.js";
+import { labelsIn, marginLabels } from "../parts/margin-labels.js";
+import { drawSvg, MARGIN, type ShownOn, WIDTHS } from "../parts/svg.js";
 
 const STEPS = 160;
-const WIDTH = 760;
 const HEIGHT = 320;
-const MARGIN_SIDES = { left: 64, right: 144 } as const;
+const MARGIN_SIDES = { page: { left: 64, right: 144 }, phone: { left: 52, right: 88 } } as const;
 
 /** What may be drawn with the curve of a plan. */
 export interface CleanUpExtras {
@@ -27,6 +27,8 @@ export interface CleanUpExtras {
   readonly samples?: readonly InterimSample[];
   /** The time to go by. */
   readonly goBy?: TimeToGoBy;
+  /** How wide the picture is; as on a page when absent. */
+  readonly shownOn?: ShownOn;
 }
 
 interface ShownChannel extends PlannedChannel {
@@ -44,6 +46,9 @@ interface ShownChannel extends PlannedChannel {
  */
 export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: CleanUpExtras = {}): string {
   const end = minutesShown(plan, extras);
+  const { shownOn = "page" } = extras;
+  const width = WIDTHS[shownOn];
+  const margin = MARGIN_SIDES[shownOn];
   const channels = plan.channels.map((channel) => ({ ...channel, words: formatChannel(channel) }));
   const levelAt = (channel: ShownChannel, minutes: number) =>
     channelLevel(plan, channel, minutes / plan.minutesPerPass);
@@ -69,13 +74,16 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
     ...channels.map(({ limit, words }) => ({ words: `limit at ${words}`, at: limit })),
     ...floors.map(({ floor, words }) => ({ words: `floor at ${words}`, at: floor })),
   ];
-  const height = Math.max(HEIGHT, MARGIN.top + MARGIN.bottom + LABEL_GAP * names.length);
+  const height = Math.max(
+    HEIGHT,
+    MARGIN.top + MARGIN.bottom + labelsIn(margin.right, names).gap * names.length,
+  );
   return drawSvg(
     {
-      width: WIDTH,
+      width,
       height,
-      marginLeft: MARGIN_SIDES.left,
-      marginRight: MARGIN_SIDES.right,
+      marginLeft: margin.left,
+      marginRight: margin.right,
       x: { label: "minutes of circulation", grid: true, domain: [0, end] },
       y: {
         type: "log",
@@ -123,7 +131,8 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
           height,
           y: { type: "log", domain: levels },
           end,
-          perPixel: end / (WIDTH - MARGIN_SIDES.left - MARGIN_SIDES.right),
+          perPixel: end / (width - margin.left - margin.right),
+          margin: margin.right,
         }),
       ],
     },
@@ -185,7 +194,10 @@ function sampleMarks(channels: readonly ShownChannel[], samples: readonly Interi
   );
 }
 
-function titleOf(plan: CirculationPlan, name: string, { goBy }: CleanUpExtras): string {
+/** What was found comes before what was planned. */
+function titleOf(plan: CirculationPlan, name: string, { goBy, samples = [] }: CleanUpExtras): string {
+  const [last] = samples.filter(({ minutes }) => minutes > 0).sort((a, b) => b.minutes - a.minutes);
+  if (last !== undefined) return `${name}: ${describeFound(plan, last)}`;
   if (!plan.reachable) return `${name}: circulating cannot reach the limit`;
   const stated = formatMinutes(plan.minutes);
   if (goBy === undefined)
@@ -195,4 +207,27 @@ function titleOf(plan: CirculationPlan, name: string, { goBy }: CleanUpExtras): 
       ? `circulate ${formatMinutes(goBy.minutes)}`
       : "no time is known to be long enough";
   return `${name}: ${first}; by the stated values ${stated}`;
+}
+
+/** How the channels of a sample compare with their limits; a count known only as a limit may leave it open. */
+function describeFound({ channels }: CirculationPlan, { minutes, counts }: InterimSample): string {
+  const when = `the sample at ${formatMinutes(minutes)}`;
+  const compared = channels.flatMap((channel) => {
+    const found = counts.find(({ sizeUmC }) => sizeUmC === channel.sizeUmC);
+    if (found === undefined || channel.toUmC !== undefined) return [];
+    const isAbove = found.moreThanPerMl !== undefined && found.moreThanPerMl >= channel.limit;
+    return [{ channel, outcome: isAbove ? "outside" : compareWithMaximum(found.perMl, channel.limit) }];
+  });
+  const namesOf = (wanted: string) =>
+    compared
+      .filter(({ outcome }) => outcome === wanted)
+      .map(({ channel }) => formatChannel(channel))
+      .join(", ");
+  const [above, open, within] = [namesOf("outside"), namesOf("not-known"), namesOf("inside")];
+  if (above !== "") return `${when} is above the limit at ${above}`;
+  if (open !== "") return `${when} does not show whether it is within the limit at ${open}`;
+  if (within === "") return `${when} was counted at no size that has a limit`;
+  return compared.length === channels.length
+    ? `${when} is within every limit`
+    : `${when} is within the limit at ${within}; other channels were not counted`;
 }

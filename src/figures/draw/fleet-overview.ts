@@ -3,6 +3,7 @@ import { compareWithLimits, limitsOfTarget, mostUsed } from "../../cleanliness/i
 import type { JudgedCircuit } from "../../fitness/index.js";
 import { type Measured, maximumOf } from "../../samples/index.js";
 import { INK } from "../parts/ink.js";
+import { rowNames } from "../parts/row-names.js";
 import { drawSvg } from "../parts/svg.js";
 
 interface Share {
@@ -32,11 +33,16 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
   const on = circuits[0]?.verdict.on ?? "";
   const least = Math.max(MIN_SHARE, Math.min(0.1, ...shares.map(({ share }) => share)));
   const most = Math.max(2, ...shares.map(({ share }) => share * 1.15));
+  const names = rowNames(
+    rows.map(({ row }) => row),
+    96,
+    36,
+  );
   return drawSvg(
     {
       width: 760,
-      height: 116 + rows.length * 36,
-      marginLeft: 96,
+      height: 116 + rows.length * names.height,
+      marginLeft: names.margin,
       marginRight: 130,
       x: {
         type: "log",
@@ -46,7 +52,7 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
         ticks: TICKS.filter((share) => share >= least && share <= most),
         tickFormat: (share: number) => `${Number((share * 100).toPrecision(2))} %`,
       },
-      y: { type: "point", domain: rows.map(({ row }) => row), padding: 0.6 },
+      y: { type: "point", domain: rows.map(({ row }) => row), padding: 0.6, tickFormat: names.format },
       marks: [
         Plot.ruleY(rows, { y: "row", stroke: "currentColor", strokeOpacity: 0.15 }),
         Plot.ruleX([1], { stroke: INK.limit, strokeDasharray: "6,3", strokeWidth: 1.6 }),

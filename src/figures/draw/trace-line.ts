@@ -2,6 +2,7 @@ import * as Plot from "@observablehq/plot";
 import { aircraftOf, type CircuitTrace, type QuantityTrace } from "../../fitness/index.js";
 import { isSameAircraft } from "../../samples/index.js";
 import { INK, PAPER } from "../parts/ink.js";
+import { rowNames } from "../parts/row-names.js";
 import { drawSvg } from "../parts/svg.js";
 
 /** Share of the shown time that is left free on each side. */
@@ -50,15 +51,16 @@ export function drawTrace(trace: CircuitTrace, quantity: QuantityTrace["quantity
   const air = Math.max(86_400_000, AIR * (until - from));
   const isShown = ({ on }: { readonly on: Date }) => on.getTime() >= from;
   const rows = [SAMPLES, ...new Set(hookups.filter(isShown).map(({ row }) => row))];
+  const names = rowNames(rows, 110, 32);
   const bad = now.firstBad && Date.parse(now.firstBad.drawnOn);
   return drawSvg(
     {
       width: 760,
-      height: 118 + 32 * rows.length,
-      marginLeft: 110,
+      height: 118 + names.height * rows.length,
+      marginLeft: names.margin,
       marginRight: 20,
       x: { type: "utc", label: "day", domain: [new Date(from - air), new Date(until + air)] },
-      y: { type: "point", domain: rows, padding: 0.6 },
+      y: { type: "point", domain: rows, padding: 0.6, tickFormat: names.format },
       marks: [
         Plot.rectX([...(bad === undefined ? [] : [bad]), until], {
           x1: () => new Date(since),

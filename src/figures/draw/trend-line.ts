@@ -2,11 +2,12 @@ import * as Plot from "@observablehq/plot";
 import { MEASURE_KINDS, type MeasureTrend, sideOf, yearsBetween } from "../../fitness/index.js";
 import { studentQuantile } from "../../numeric/index.js";
 import { levelAt } from "../../trend/index.js";
-import { ANCHORS, describeEventKind, placeEvents } from "../parts/events.js";
+import { describeEventKind, eventMarks, eventsHeadroom, placeEvents } from "../parts/events.js";
 import { INK } from "../parts/ink.js";
-import { drawSvg } from "../parts/svg.js";
+import { drawSvg, type ShownOn, WIDTHS } from "../parts/svg.js";
 
 const STEPS = 60;
+const MARGIN_SIDES = { page: { left: 64, right: 84 }, phone: { left: 48, right: 58 } } as const;
 const LEVEL = 0.9;
 /** The picture shows no more of the future than this share of the past, unless the crossing lies there. */
 const FUTURE_SHARE = 0.25;
@@ -17,9 +18,12 @@ const FUTURE_SHARE = 0.25;
  *
  * @param trend - a trend of `measureTrend`
  * @param name - cart and circuit, for the title
+ * @param shownOn - how wide the picture is
  * @returns SVG text
  */
-export function drawTrend(trend: MeasureTrend, name: string): string {
+export function drawTrend(trend: MeasureTrend, name: string, shownOn: ShownOn = "page"): string {
+  const width = WIDTHS[shownOn];
+  const margin = MARGIN_SIDES[shownOn];
   const readings = trend.segments.flatMap((segment) => segment.readings);
   const flagged = new Set(trend.outliers.map(({ sample }) => sample));
   const dots = readings
@@ -30,7 +34,11 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
   );
   const end = endOf(trend);
   const first = new Date(readings[0]?.drawnOn ?? trend.on);
-  const events = placeEvents(eventsOf(trend), end.getTime() - first.getTime());
+  const events = placeEvents(eventsOf(trend), {
+    from: first,
+    to: end,
+    pixels: width - margin.left - margin.right,
+  });
   const limits = trend.bounds.map(({ limit, towards }) => ({
     limit,
     words: towards === "above" ? "at most" : "at least",
@@ -43,10 +51,10 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
   const band = bandOf(trend, end);
   return drawSvg(
     {
-      width: 760,
+      width,
       height: 380,
-      marginLeft: 64,
-      marginRight: 84,
+      marginLeft: margin.left,
+      marginRight: margin.right,
       insetTop: 14,
       x: { label: "day drawn", type: "utc", domain: [first, end] },
       y: { grid: true, nice: true, tickFormat: (level: number) => String(level) },
@@ -65,13 +73,7 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
           });
         }),
         Plot.areaY(band, { x: "on", y1: "low", y2: "high", fill: INK.line, fillOpacity: 0.16 }),
-        Plot.ruleX(events, { x: "on", stroke: INK.event, strokeDasharray: "2,3" }),
-        ...ANCHORS.map((textAnchor) =>
-          Plot.text(
-            events.filter(({ anchor }) => anchor === textAnchor),
-            { x: "on", text: "words", frameAnchor: "top", dy: -14, textAnchor, fontSize: 11 },
-          ),
-        ),
+        ...eventMarks(events, -14),
         Plot.ruleY(limits, { y: "limit", stroke: INK.limit, strokeDasharray: "6,3" }),
         Plot.text(limits, {
           y: "limit",
@@ -99,7 +101,11 @@ export function drawTrend(trend: MeasureTrend, name: string): string {
         }),
       ],
     },
-    { title: titleOf(trend, name), yAxis: `${MEASURE_KINDS[trend.measure].name}, ${trend.unit}` },
+    {
+      title: titleOf(trend, name),
+      yAxis: `${MEASURE_KINDS[trend.measure].name}, ${trend.unit}`,
+      headroom: eventsHeadroom(events),
+    },
   );
 }
 

@@ -1,15 +1,20 @@
 import type { JudgedCircuit } from "../../fitness/index.js";
 import { saturationCurve } from "../../fluids/index.js";
+import type { ShownOn } from "../parts/svg.js";
 import { drawWaterSaturation } from "./water-saturation.js";
 
 /**
  * Draws the water of the sample that was judged against what the fluid dissolves, as the requirement has it measured.
  *
  * @param judged - a judged circuit
+ * @param shownOn - how wide the picture is
  * @returns SVG text; undefined where the requirement gives no saturation of the fluid, the fluid is a phosphate ester, or
  *   water was not measured
  */
-export function drawWaterOfCircuit({ circuit, requirement, verdict }: JudgedCircuit): string | undefined {
+export function drawWaterOfCircuit(
+  { circuit, requirement, verdict }: JudgedCircuit,
+  shownOn: ShownOn = "page",
+): string | undefined {
   const { sample } = verdict;
   const required = requirement?.waterSaturation;
   if (required === undefined || sample?.waterPpm === undefined) return undefined;
@@ -19,5 +24,6 @@ export function drawWaterOfCircuit({ circuit, requirement, verdict }: JudgedCirc
   return drawWaterSaturation(answer.curve, [level], `${verdict.cart}, circuit ${verdict.circuit}`, {
     measured: required.measured,
     allowed: required,
+    shownOn,
   });
 }

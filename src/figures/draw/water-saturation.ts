@@ -4,9 +4,13 @@ import { formatMeasured, type Measured } from "../../samples/index.js";
 import { describeFreeBelow, describeFreeWater, formatDegrees, freeBelow } from "../parts/free-water.js";
 import { INK } from "../parts/ink.js";
 import { marginLabels } from "../parts/margin-labels.js";
-import { drawSvg } from "../parts/svg.js";
+import { drawSvg, type ShownOn, WIDTHS } from "../parts/svg.js";
 
-const SIZE = { width: 760, height: 380, marginLeft: 64, marginRight: 150 } as const;
+const HEIGHT = 380;
+const MARGIN_SIDES = {
+  page: { marginLeft: 64, marginRight: 150 },
+  phone: { marginLeft: 48, marginRight: 92 },
+} as const;
 const STEPS = 120;
 /** The temperatures that a picture shows at least, and never goes beyond, in °C. */
 const SHOWN = { from: 0, to: 40, coldest: -50, hottest: 110 } as const;
@@ -29,6 +33,8 @@ export interface SaturationExtras {
   readonly measured?: readonly SaturationPoint[];
   /** The share of saturation that is allowed, as a fraction, and the lowest temperature that the fluid will see. */
   readonly allowed?: { readonly shareMax: number; readonly lowestTemperatureC: number };
+  /** How wide the picture is; as on a page when absent. */
+  readonly shownOn?: ShownOn;
 }
 
 /**
@@ -49,7 +55,7 @@ export function drawWaterSaturation(
   name: string,
   extras: SaturationExtras = {},
 ): string {
-  const { measured = [], allowed } = extras;
+  const { measured = [], allowed, shownOn = "page" } = extras;
   const lowest = allowed === undefined ? [] : [allowed.lowestTemperatureC];
   const found = levels.filter(({ water }) => water.value > 0);
   const highest = Math.max(0, ...found.map(({ water }) => water.value));
@@ -73,10 +79,14 @@ export function drawWaterSaturation(
   const spoken = shown.filter(({ water }) => water === levels[0]?.water);
   const limits = allowed === undefined ? [] : [limitOf(curve, allowed)];
   const assumed = curve.assumptions.length > 0;
-  const { width, height, marginLeft, marginRight } = SIZE;
+  const width = WIDTHS[shownOn];
+  const { marginLeft, marginRight } = MARGIN_SIDES[shownOn];
   return drawSvg(
     {
-      ...SIZE,
+      width,
+      height: HEIGHT,
+      marginLeft,
+      marginRight,
       x: { label: "fluid temperature, °C", domain: [from, to] },
       y: { grid: true, domain: [0, top], tickFormat: (ppm: number) => String(ppm) },
       marks: [
@@ -157,7 +167,8 @@ export function drawWaterSaturation(
             ...limits,
           ],
           {
-            height,
+            height: HEIGHT,
+            margin: marginRight,
             y: { type: "linear", domain: [0, top] },
             end: to,
             perPixel: (to - from) / (width - marginLeft - marginRight),

@@ -1,5 +1,6 @@
 import * as Plot from "@observablehq/plot";
 import { MARGIN } from "./svg.js";
+import { wrapped } from "./wrap.js";
 
 /** A name for what ends at the right edge of a picture. */
 export interface MarginLabel {
@@ -15,11 +16,28 @@ interface Frame {
   /** The right end of the horizontal axis, and how much of it a pixel is. */
   readonly end: number;
   readonly perPixel: number;
+  /** Pixels right of the frame. */
+  readonly margin: number;
 }
 
 /** Pixels from one label to the next, and from the frame to a label. */
 export const LABEL_GAP = 13;
 const LEADER = 14;
+const BETWEEN = 4;
+const FONT_SIZE = 11;
+
+/** The labels, each broken into lines that fit into the margin, and the pixels that one of them needs at most. */
+export function labelsIn(
+  margin: number,
+  labels: readonly MarginLabel[],
+): { readonly lines: readonly string[]; readonly gap: number } {
+  const room = margin - LEADER - BETWEEN;
+  const each = labels.map(({ words }) => wrapped(words, room, { fontSize: FONT_SIZE }));
+  return {
+    lines: each.map((lines) => lines.join("\n")),
+    gap: LABEL_GAP * Math.max(1, ...each.map((lines) => lines.length)),
+  };
+}
 
 /**
  * Writes names into the right margin, next to what they name. Where two would touch, they are moved apart, each with a
@@ -30,13 +48,14 @@ const LEADER = 14;
  * @returns marks of Observable Plot
  */
 export function marginLabels(labels: readonly MarginLabel[], frame: Frame): Plot.Markish[] {
-  const { y, end, perPixel } = frame;
+  const { y, end, perPixel, margin } = frame;
+  const { lines, gap } = labelsIn(margin, labels);
   const range: [number, number] = [frame.height - MARGIN.bottom, MARGIN.top];
   const scale = Plot.scale({ y: { type: y.type, domain: [...y.domain], range } });
   const places = labels.map(({ at }) => Number(scale.apply(at)));
-  const spread = spreadApart(places, LABEL_GAP, [range[1], range[0]]);
-  const placed = labels.map(({ words, at }, index) => ({
-    words,
+  const spread = spreadApart(places, gap, [range[1], range[0]]);
+  const placed = labels.map(({ at }, index) => ({
+    words: lines[index],
     at,
     label: Number(scale.invert?.(spread[index] ?? 0)),
   }));
@@ -55,8 +74,9 @@ export function marginLabels(labels: readonly MarginLabel[], frame: Frame): Plot
       y: "label",
       text: "words",
       textAnchor: "start",
-      dx: 4,
-      fontSize: 11,
+      dx: BETWEEN,
+      fontSize: FONT_SIZE,
+      lineHeight: LABEL_GAP / FONT_SIZE,
     }),
   ];
 }

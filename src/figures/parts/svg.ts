@@ -1,5 +1,12 @@
 import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
+import { wrapped } from "./wrap.js";
+
+/** Where a picture is shown: on a page, or on the screen of a phone. */
+export type ShownOn = "page" | "phone";
+
+/** How wide it is there, in pixels. */
+export const WIDTHS: Readonly<Record<ShownOn, number>> = { page: 760, phone: 336 };
 
 /** Pixels above the frame, for title and name of the axis, and below it, where a picture does not ask for others. */
 export const MARGIN = { top: 62, bottom: 46 } as const;
@@ -13,21 +20,50 @@ export interface Words {
   readonly title: string;
   /** What the vertical axis shows, with its unit; absent where the panels name it themselves. */
   readonly yAxis?: string;
+  /** Pixels that words above the frame need beyond the usual. */
+  readonly headroom?: number;
 }
+
+/** How title and name of the axis are written, with the pixels from line to line. */
+const TITLE = { fontSize: 15, bold: true, line: 18 } as const;
+const AXIS = { fontSize: 12, bold: false, line: 15 } as const;
+/** Pixels left free on each side of a title. */
+const EDGE = 12;
 
 /**
  * Draws a plot as a stand-alone SVG picture. Title and name of the vertical axis stand above the frame, one below the
- * other, where they cannot meet the marks.
+ * other, where they cannot meet the marks. They are broken into as many lines as they need, and the picture grows upwards.
  *
- * @param options - options of Observable Plot
+ * @param options - options of Observable Plot, with the width
  * @param words - title and name of the vertical axis
  * @returns SVG text that can be saved as a file or put into a page
  */
-export function drawSvg(options: Plot.PlotOptions, words: Words): string {
+export function drawSvg(
+  options: Plot.PlotOptions & { readonly width: number; readonly height: number },
+  words: Words,
+): string {
   const { document } = parseHTML("<!doctype html><html><body></body></html>");
-  const above = (text: string, dy: number, fontSize: number, fontWeight: number) =>
-    Plot.text([text], { frameAnchor: "top-left", facet: "super", dx: 12 - left, dy, fontSize, fontWeight });
-  const left = options.marginLeft ?? 40;
+  const { width, height, marginLeft = 40 } = options;
+  const above = (
+    lines: readonly string[],
+    dy: number,
+    { fontSize, bold, line }: typeof TITLE | typeof AXIS,
+  ) =>
+    Plot.text([lines.join("\n")], {
+      frameAnchor: "top-left",
+      facet: "super",
+      dx: EDGE - marginLeft,
+      dy: dy - line * (lines.length - 1),
+      fontSize,
+      fontWeight: bold ? 600 : 400,
+      lineHeight: line / fontSize,
+    });
+  const linesOf = (text: string, letters: typeof TITLE | typeof AXIS) =>
+    wrapped(text, width - 2 * EDGE, letters);
+  const title = linesOf(words.title, TITLE);
+  const yAxis = words.yAxis === undefined ? undefined : linesOf(words.yAxis, AXIS);
+  const belowTitle = (words.headroom ?? 0) + AXIS.line * ((yAxis?.length ?? 1) - 1);
+  const grown = belowTitle + TITLE.line * (title.length - 1);
   const picture = Plot.plot({
     marginBottom: MARGIN.bottom,
     ...options,
@@ -39,10 +75,14 @@ export function drawSvg(options: Plot.PlotOptions, words: Words): string {
     y: { ...options.y, label: null },
     marks: [
       ...(options.marks ?? []),
-      above(words.title, -54, 15, 600),
-      ...(words.yAxis === undefined ? [] : [above(words.yAxis, -28, 12, 400)]),
+      above(title, -54 - belowTitle, TITLE),
+      ...(yAxis === undefined ? [] : [above(yAxis, -28 - (words.headroom ?? 0), AXIS)]),
     ],
   });
+  if (grown > 0) {
+    picture.setAttribute("height", String(height + grown));
+    picture.setAttribute("viewBox", `0 ${-grown} ${width} ${height + grown}`);
+  }
   picture.setAttribute("xmlns", "http://www.w3.org/2000/svg");
   picture.setAttribute("role", "img");
   // The writer of attributes leaves these as they are, and a file with them is no XML.
