@@ -62,6 +62,7 @@ export {
   type LiftingEntry,
 } from "./decisions/enter-decision.js";
 export { type NamedCircuit, plainCircuit } from "./decisions/plain-name.js";
+export { SIGN_SHAPES, type SignShape } from "./decisions/sign-shapes.js";
 export {
   type DecisionEffect,
   holdsElsewhere,

@@ -12,7 +12,7 @@ export function History({
   kept,
 }: {
   circuits: readonly JudgedCircuit[];
-  kept: readonly ReportRecord[];
+  kept: readonly (ReportRecord | undefined)[];
 }) {
   return (
     <section id="history" class="new-page">
@@ -26,12 +26,19 @@ export function History({
           <h3>{nameOf(judged.verdict)}</h3>
           <Background judged={judged} record={kept[index]} />
           {(judged.requirement?.cleanliness ?? [undefined]).map((target) => (
-            <Picture key={target && formatTarget(target)} svg={drawClassHistory(judged, target)} />
+            <Picture
+              key={target && formatTarget(target)}
+              kind="class-history"
+              draw={(shownOn) => drawClassHistory(judged, target, shownOn)}
+            />
           ))}
           {trendsOfCircuit(judged).map((trend) => (
-            <Picture key={trend.measure} svg={drawTrend(trend, nameOf(judged.verdict))} />
+            <Picture
+              key={trend.measure}
+              draw={(shownOn) => drawTrend(trend, nameOf(judged.verdict), shownOn)}
+            />
           ))}
-          <Water judged={judged} />
+          <Picture draw={(shownOn) => drawWaterOfCircuit(judged, shownOn)} />
           <p>
             Since the last recorded fluid change, or since the first sample where there is none: water{" "}
             {formatSlope(judged.trends.waterPpmPerYear, "ppm")}; acid number:{" "}
@@ -41,12 +48,6 @@ export function History({
       ))}
     </section>
   );
-}
-
-/** Water against what the fluid dissolves, where that was measured. */
-function Water({ judged }: { judged: JudgedCircuit }) {
-  const svg = drawWaterOfCircuit(judged);
-  return svg === undefined ? null : <Picture svg={svg} />;
 }
 
 /** How far ahead a crossing is worth a picture, and how surely the next sample must come before it. */

@@ -1,12 +1,14 @@
 import {
+  briefOf,
   describeDecisions,
-  describeStands,
-  fleetRows,
+  describeOtherDecisions,
+  isHeld,
   type JudgedCircuit,
+  standsAs,
   verdictColumns,
 } from "../fitness/index.js";
 import { anchorOf, nameOf } from "./names.js";
-import { VerdictMark, Wide } from "./parts.js";
+import { Shape, VerdictMark, Wide } from "./parts.js";
 
 /** What follows cart, circuit and verdict, which are shown with links and a mark. */
 const RESULTS = verdictColumns([
@@ -23,7 +25,7 @@ const RESULTS = verdictColumns([
 
 const TITLES = [...verdictColumns(["cart", "circuit", "verdict"]), ...RESULTS].map(({ title }) => title);
 
-/** The verdicts: one row for each circuit. */
+/** The verdicts: one row for each circuit, what needs doing first at the top. On a phone a row takes two lines. */
 export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
   return (
     <Wide label="Verdicts">
@@ -51,10 +53,18 @@ export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
                 <td>{verdict.circuit}</td>
                 <td>
                   <VerdictMark judged={judged} />
+                  {describeOtherDecisions(judged.standing).length > 0 && (
+                    <span class="decided-mark">decided otherwise by a person</span>
+                  )}
                 </td>
-                {RESULTS.map(({ title, of }) => (
-                  <td key={title}>{of(judged) ?? "–"}</td>
-                ))}
+                {RESULTS.map(({ title, of }) => {
+                  const found = of(judged);
+                  return (
+                    <td key={title} class={found === undefined ? "none" : undefined} data-title={title}>
+                      {found ?? "–"}
+                    </td>
+                  );
+                })}
               </tr>
             );
           })}
@@ -97,21 +107,55 @@ export function Decided({ circuits }: { circuits: readonly JudgedCircuit[] }) {
   );
 }
 
-/** What is not fit, what needs doing first at the top. */
+/** What is not fit: what to do, and why; what needs doing first at the top. */
 export function Urgent({ circuits }: { circuits: readonly JudgedCircuit[] }) {
-  const rows = fleetRows(circuits).filter(({ stands }) => stands !== "fit");
-  if (rows.length === 0) return null;
+  const notFit = circuits.filter((judged) => standsAs(judged) !== "fit");
+  if (notFit.length === 0) return null;
   return (
-    <section id="first" class="on-screen" aria-labelledby="first-name">
+    <section id="first" aria-labelledby="first-name">
       <h2 id="first-name">What needs doing first</h2>
       <ol>
-        {rows.map((row) => (
-          <li key={anchorOf(row)}>
-            <a href={`#${anchorOf(row)}`}>{nameOf(row)}</a>:{" "}
-            <strong>{describeStands(row.stands, row.held)}</strong>, because {row.because.join("; ")}
-          </li>
-        ))}
+        {notFit.map((judged) => {
+          const { action, why } = briefOf(judged);
+          const [first, ...then] = action.split("; ");
+          return (
+            <li key={anchorOf(judged.verdict)}>
+              <Shape sign={signOf(judged)} />{" "}
+              <a href={`#${anchorOf(judged.verdict)}`}>{nameOf(judged.verdict)}</a>: <strong>{first}</strong>
+              {then.map((words) => `; ${words}`)}
+              {why.length === 0 ? "" : `, because ${why.join("; ")}`}
+            </li>
+          );
+        })}
       </ol>
     </section>
   );
+}
+
+/** Every cart with its circuits, to jump to. */
+export function Carts({ circuits }: { circuits: readonly JudgedCircuit[] }) {
+  const carts = [...new Set(circuits.map(({ verdict }) => verdict.cart))].sort((a, b) =>
+    a.localeCompare(b, "en", { numeric: true }),
+  );
+  return (
+    <nav class="carts on-screen" aria-label="Carts">
+      {carts.map((cart) => (
+        <span key={cart}>
+          <b>{cart}</b>
+          {circuits
+            .filter(({ verdict }) => verdict.cart === cart)
+            .map((judged) => (
+              <a key={judged.verdict.circuit} href={`#${anchorOf(judged.verdict)}`}>
+                <Shape sign={signOf(judged)} />
+                {judged.verdict.circuit}
+              </a>
+            ))}
+        </span>
+      ))}
+    </nav>
+  );
+}
+
+function signOf(judged: JudgedCircuit) {
+  return isHeld(judged) ? "held" : standsAs(judged);
 }

@@ -2,8 +2,10 @@ import { renderToString } from "preact-render-to-string";
 import { DARK_PAGE_STYLE } from "../figures/index.js";
 import {
   type CircuitDecision,
+  compareFleetRows,
   describeAllHolds,
   describeOfNoCart,
+  fleetRows,
   type JudgedCircuit,
   standsAs,
   type UnreadResult,
@@ -15,7 +17,7 @@ import type { ReportRecord } from "./background.js";
 import { Assumptions, Quarantine, Sources } from "./closing.js";
 import { History } from "./history.js";
 import { anchorOf } from "./names.js";
-import { Decided, Held, Overview, Urgent } from "./overview.js";
+import { Carts, Decided, Held, Overview, Urgent } from "./overview.js";
 import { Sheet } from "./sheet.js";
 import { STYLE } from "./style.js";
 
@@ -40,8 +42,8 @@ export interface ReportInput {
 }
 
 /**
- * Makes one self-contained HTML page: the verdicts; then for each circuit why and what to do, on one page of A4 when
- * printed; then the history, what could not be read, and what the verdicts rest on.
+ * Makes one self-contained HTML page: what needs doing first, and the verdicts; then for each circuit why and what to do,
+ * on one page of A4 when printed, or on half of one when it is fit; then the history, what could not be read, and what the verdicts rest on.
  *
  * @param input - judged circuits and what they were judged by; see {@link ReportInput}
  * @returns the page; it needs no network and no script, and text from files is shown as text
@@ -51,7 +53,9 @@ export function renderReport(input: ReportInput): string {
 }
 
 function Page(input: ReportInput) {
-  const { circuits, rowsOfNoCart = [], kept = [], head } = input;
+  const { rowsOfNoCart = [], head } = input;
+  const entries = inOrder(input);
+  const circuits = entries.map(({ judged }) => judged);
   const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   return (
     <html lang="en">
@@ -89,20 +93,21 @@ function Page(input: ReportInput) {
           <aside class="caution" aria-label="Who decides">
             {DEFERENCE.message}
           </aside>
+          {circuits.length > 1 && <Carts circuits={circuits} />}
+          {circuits.length > 1 && <Urgent circuits={circuits} />}
           <Overview circuits={circuits} />
           <Decided circuits={circuits} />
-          {circuits.length > 1 && <Urgent circuits={circuits} />}
           <Cautions />
-          {circuits.map((judged, index) => (
+          {entries.map(({ judged, record }) => (
             <Sheet
               key={anchorOf(judged.verdict)}
               judged={judged}
               on={input.on}
               rowsOfNoCart={rowsOfNoCart}
-              record={describeNumber(kept[index], head)}
+              record={describeNumber(record, head)}
             />
           ))}
-          <History circuits={circuits} kept={kept} />
+          <History circuits={circuits} kept={entries.map(({ record }) => record)} />
           <Quarantine rows={input.quarantine} />
           <Assumptions circuits={circuits} ofAll={input.assumptions ?? []} />
           <Sources requirements={input.requirements} />
@@ -110,6 +115,13 @@ function Page(input: ReportInput) {
       </body>
     </html>
   );
+}
+
+/** The circuits with their records, what needs doing first at the top, as in the table of the fleet. */
+function inOrder({ circuits, kept = [] }: ReportInput) {
+  return circuits
+    .flatMap((judged, index) => fleetRows([judged]).map((row) => ({ judged, record: kept[index], row })))
+    .sort((a, b) => compareFleetRows(a.row, b.row));
 }
 
 /** The number of a verdict in its book, and the head that the book can be compared with. */
@@ -135,7 +147,7 @@ function Parts() {
 function Cautions() {
   return (
     <aside class="caution" aria-label="Cautions">
-      <ul>
+      <ul class="small">
         {CART_CAUTIONS.filter((caution) => caution !== DEFERENCE).map((caution) => (
           <li key={caution.topic}>{caution.message}</li>
         ))}

@@ -1,6 +1,7 @@
-import { formatMinutes } from "../circulation/index.js";
+import { type CirculationPlan, channelLevel, formatMinutes } from "../circulation/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
 import {
+  briefOf,
   describeBesideFit,
   describeHolds,
   describeOtherBottles,
@@ -9,9 +10,12 @@ import {
   describeTargets,
   type JudgedCircuit,
   type Reason,
+  SAMPLING_STEPS,
+  standsAs,
   stepsOf,
   type UnreadResult,
   type Verdict,
+  validUntilOf,
 } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { formatQuantity, type ShownIn, shownUnit } from "../units/index.js";
@@ -38,14 +42,26 @@ export function Sheet({
   const besideFit = verdict.verdict === "fit" ? describeBesideFit(verdict, rowsOfNoCart) : [];
   const also = verdict.sample && describeOtherTexts(verdict.sample);
   const otherBottles = describeOtherBottles(verdict);
+  const decided = describeOtherDecisions(standing);
+  const isFit = standsAs(judged) === "fit";
   return (
-    <section class="sheet" id={anchorOf(verdict)} aria-labelledby={`${anchorOf(verdict)}-name`}>
+    <section
+      class={isFit ? "sheet half" : "sheet"}
+      id={anchorOf(verdict)}
+      aria-labelledby={`${anchorOf(verdict)}-name`}
+    >
       <h2 id={`${anchorOf(verdict)}-name`}>
-        {nameOf(verdict)}: <VerdictMark judged={judged} />
+        <span class="whose">{nameOf(verdict)}:</span> <VerdictMark judged={judged} />
       </h2>
       {describeHolds(standing).map((hold) => (
         <p key={hold} class="held-by">
           {hold}
+        </p>
+      ))}
+      {isFit ? <ValidUntil judged={judged} /> : <p class="action">{briefOf(judged).action}</p>}
+      {decided.map((decision) => (
+        <p key={decision} class="decided">
+          <b>A person decided otherwise.</b> {decision}
         </p>
       ))}
       {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
@@ -55,37 +71,39 @@ export function Sheet({
         , for {circuit.serves}. {requirement && <>Target {describeTargets(requirement).join(" and ")}.</>}{" "}
         <span class="on-paper">Judged on {on}.</span>
       </p>
-      {record && <p class="small">{record}</p>}
+      {record && <p class="record">{record}</p>}
       {besideFit.map((sentence) => (
         <p key={sentence}>
           <strong>Not settled:</strong> {sentence}.
         </p>
       ))}
-      <h3>Why</h3>
-      <ul>
-        {describeOtherDecisions(standing).map((decision) => (
-          <li key={decision}>
-            <strong>{decision}</strong>
-          </li>
-        ))}
-        {verdict.reasons.filter(isForTheCart).map((reason) => (
-          <li key={reason.message}>
-            {reason.callsFor === "fit" ? "" : <strong>{reason.callsFor}: </strong>}
-            {reason.message}
-          </li>
-        ))}
-      </ul>
-      {describeForOthers(verdict).map((sentence) => (
-        <p key={sentence}>{sentence}</p>
-      ))}
-      {otherBottles.length > 0 && <p>Shown by other samples: {otherBottles.join("; ")}.</p>}
-      {also && <p>The report of the sample also says: {also}.</p>}
-      <h3>What to do</h3>
-      <ol>
-        {stepsOf(judged).map((step) => (
-          <li key={step}>{step}</li>
-        ))}
-      </ol>
+      <div class="why-and-what">
+        <div>
+          <h3>Why</h3>
+          <ul>
+            {verdict.reasons.filter(isForTheCart).map((reason) => (
+              <li key={reason.message}>
+                {reason.callsFor === "fit" ? "" : <strong>{reason.callsFor}: </strong>}
+                {reason.message}
+              </li>
+            ))}
+          </ul>
+          {describeForOthers(verdict).map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
+          {otherBottles.length > 0 && <p>Shown by other samples: {otherBottles.join("; ")}.</p>}
+          {also && <p>The report of the sample also says: {also}.</p>}
+        </div>
+        <div class="what">
+          <h3>What to do</h3>
+          <ol>
+            {stepsOf(judged).map((step) => (
+              <li key={step}>{step}</li>
+            ))}
+          </ol>
+        </div>
+        <HowToDraw verdict={verdict} />
+      </div>
       <Circulation judged={judged} />
       {!alone && (
         <p class="on-screen">
@@ -101,6 +119,28 @@ export function Sheet({
         </ul>
       </div>
     </section>
+  );
+}
+
+/** The last day on which the circuit is fit by this verdict, to be read from afar. */
+function ValidUntil({ judged }: { judged: JudgedCircuit }) {
+  const until = validUntilOf(judged);
+  return until === undefined ? null : <p class="valid-until">valid until {until.on}</p>;
+}
+
+/** How to draw the bottle, where one is to be drawn. */
+function HowToDraw({ verdict }: { verdict: Verdict }) {
+  const steps = SAMPLING_STEPS.filter((step) => verdict.next.steps.includes(step));
+  if (steps.length === 0) return null;
+  return (
+    <div>
+      <h3>How to draw the bottle</h3>
+      <ul class="how-to-draw">
+        {steps.map(({ text }) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+    </div>
   );
 }
 
@@ -124,43 +164,76 @@ function describeForOthers({ reasons }: Verdict): string[] {
 function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
   const { circulation, goBy } = verdict;
   if (circulation === undefined) return null;
+  const minutes = goBy?.kind === "minutes" ? goBy.minutes : undefined;
+  const names = [
+    "channel",
+    "larger than, µm(c)",
+    "now",
+    "limit",
+    "settles at",
+    "inside after",
+    ...(minutes === undefined ? [] : [`expected after ${formatMinutes(minutes)}`]),
+  ];
   return (
     <>
-      <h3>{circulation.reachable ? "How the counts fall" : "Why circulating does not get there"}</h3>
-      <Wide label={`Channels of ${nameOf(verdict)}`}>
-        <table>
-          <caption>
-            Particles per mL while circulating, by the stated values alone; channel {circulation.governing}{" "}
-            decides
-          </caption>
-          <thead>
-            <tr>
-              {["channel", "larger than, µm(c)", "now", "limit", "settles at", "inside after"].map((name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {circulation.channels.map((channel) => (
-              <tr key={channel.channel}>
-                <th scope="row">{channel.channel}</th>
-                <td>{channel.sizeUmC}</td>
-                <td>{formatLevel(channel.start)}</td>
-                <td>{formatLevel(channel.limit)}</td>
-                <td>{channel.floor === undefined ? "rises without end" : formatLevel(channel.floor)}</td>
-                <td>
-                  {channel.outcome.kind === "reached" ? formatMinutes(channel.outcome.minutes) : "never"}
-                </td>
+      <h3 class={circulation.reachable ? "on-screen" : undefined}>
+        {circulation.reachable ? "How the counts fall" : "Why circulating does not get there"}
+      </h3>
+      <div class="side-by-side">
+        <Wide label={`Channels of ${nameOf(verdict)}`}>
+          <table class={minutes === undefined ? undefined : "counts"}>
+            <caption>
+              Particles per mL while circulating, by the stated values alone; channel {circulation.governing}{" "}
+              decides
+            </caption>
+            <thead>
+              <tr>
+                {names.map((name) => (
+                  <th key={name} scope="col">
+                    {name}
+                  </th>
+                ))}
+                {minutes !== undefined && (
+                  <th scope="col" class="on-paper">
+                    counted
+                  </th>
+                )}
               </tr>
-            ))}
-          </tbody>
-        </table>
-      </Wide>
-      <Picture svg={drawCleanUpCurve(circulation, nameOf(verdict), { ...(goBy && { goBy }) })} />
+            </thead>
+            <tbody>
+              {circulation.channels.map((channel) => (
+                <tr key={channel.channel}>
+                  <th scope="row">{channel.channel}</th>
+                  <td>{channel.sizeUmC}</td>
+                  <td>{formatLevel(channel.start)}</td>
+                  <td>{formatLevel(channel.limit)}</td>
+                  <td>{channel.floor === undefined ? "rises without end" : formatLevel(channel.floor)}</td>
+                  <td>
+                    {channel.outcome.kind === "reached" ? formatMinutes(channel.outcome.minutes) : "never"}
+                  </td>
+                  {minutes !== undefined && <td>{formatLevel(levelAt(circulation, channel, minutes))}</td>}
+                  {minutes !== undefined && <td class="on-paper to-write" />}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </Wide>
+        <Picture
+          draw={(shownOn) =>
+            drawCleanUpCurve(circulation, nameOf(verdict), { shownOn, ...(goBy && { goBy }) })
+          }
+        />
+      </div>
     </>
   );
+}
+
+function levelAt(
+  plan: CirculationPlan,
+  channel: CirculationPlan["channels"][number],
+  minutes: number,
+): number {
+  return channelLevel(plan, channel, minutes / plan.minutesPerPass);
 }
 
 function formatLevel(perMl: number): string {

@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { VERDICTS } from "../../src/fitness/index.js";
 import { openBrowser } from "../support/browser.js";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
 import { A4, checkAccess, faultyTexts, sidewaysOverflow } from "../support/look-at-page.js";
@@ -34,13 +35,35 @@ describe("the report of the demonstration in a browser", () => {
     expect(requests.filter((url) => !url.startsWith("data:"))).toHaveLength(1);
   });
 
-  test("shows every circuit with its verdict, verdicts first", async () => {
+  test("shows every circuit with its verdict, the strictest first", async () => {
     const rows = await page.locator("main table").first().locator("tbody tr").allInnerTexts();
-    expect(rows).toHaveLength(judged.length);
-    judged.forEach(({ cart, circuit, verdict }, index) => {
-      const cells = rows[index]?.split("\t") ?? [];
-      expect(cells.slice(0, 3).map((cell) => cell.trim())).toEqual([cart, circuit, verdict]);
-    });
+    const shown = rows.map((row) =>
+      row
+        .split("\t")
+        .slice(0, 3)
+        .map((cell) => cell.trim()),
+    );
+    const expected = judged.map(({ cart, circuit, verdict }) => [cart, circuit, verdict]);
+    expect([...shown].sort()).toEqual([...expected].sort());
+    const ranks = shown.map(([, , verdict]) => VERDICTS.indexOf(verdict as (typeof VERDICTS)[number]));
+    expect(ranks).toEqual([...ranks].sort((a, b) => b - a));
+  });
+
+  test("lists every cart to jump to, with a shape for each verdict that no other verdict has", async () => {
+    const links = await page.locator(".carts a").evaluateAll((all) =>
+      all.map((link) => ({
+        leads: document.getElementById((link.getAttribute("href") ?? "").slice(1))?.className ?? "nowhere",
+        verdict: document
+          .getElementById((link.getAttribute("href") ?? "").slice(1))
+          ?.querySelector(".verdict")?.textContent,
+        shape: link.querySelector("svg")?.innerHTML ?? "",
+      })),
+    );
+    expect(links).toHaveLength(judged.length);
+    for (const { leads } of links) expect(leads).toContain("sheet");
+    const kinds = new Set(judged.map(({ verdict }) => verdict));
+    expect(new Set(links.map(({ verdict, shape }) => `${verdict} ${shape}`)).size).toBe(kinds.size);
+    expect(new Set(links.map(({ shape }) => shape)).size).toBe(kinds.size);
   });
 
   test("every link in the table leads to the section of its circuit", async () => {
@@ -73,7 +96,7 @@ describe("the report of the demonstration in a browser", () => {
     const ids = await page
       .locator("main > section")
       .evaluateAll((sections) =>
-        sections.map((section) => (section.className === "sheet" ? "sheet" : section.id)),
+        sections.map((section) => (section.classList.contains("sheet") ? "sheet" : section.id)),
       );
     expect(ids.filter((id, index) => id !== "" && id !== ids[index - 1])).toEqual([
       "first",
@@ -93,9 +116,56 @@ describe("the report of the demonstration in a browser", () => {
         .filter((element) => element.scrollWidth > element.clientWidth)
         .map((element) => (element as HTMLElement).tabIndex),
     );
-    expect(wide.length).toBeGreaterThan(judged.length);
+    expect(wide.length).toBeGreaterThan(0);
     expect(wide.every((index) => index === 0)).toBe(true);
   });
+
+  test.each([360, 320])(
+    "on a phone of %i pixels pictures fit, and their letters can be read",
+    async (width) => {
+      await page.setViewportSize({ width, height: 740 });
+      const pictures = await page.locator("figure svg:visible").evaluateAll((all) =>
+        all.map((picture) => {
+          const { left, right, width: shown } = picture.getBoundingClientRect();
+          const scale = shown / Number(picture.getAttribute("viewBox")?.split(" ")[2]);
+          const sizes = [...picture.querySelectorAll("text")].map((text) =>
+            Number.parseFloat(getComputedStyle(text).fontSize),
+          );
+          return { left, right, smallest: scale * Math.min(...sizes) };
+        }),
+      );
+      expect(pictures.length).toBeGreaterThanOrEqual(judged.length);
+      for (const { left, right, smallest } of pictures) {
+        expect(left).toBeGreaterThanOrEqual(0);
+        expect(right).toBeLessThanOrEqual(width);
+        expect(smallest).toBeGreaterThan(width === 360 ? 9.5 : 8);
+      }
+      expect(await faultyTexts(page)).toEqual([]);
+    },
+  );
+
+  test.each([360, 320])(
+    "on a phone of %i pixels every verdict is in sight, in rows of two lines",
+    async (width) => {
+      await page.setViewportSize({ width, height: 740 });
+      const rows = await page.locator("#verdicts tbody tr").evaluateAll((all) =>
+        all.map((row) => {
+          const verdict = row.querySelector(".verdict")?.getBoundingClientRect();
+          const tops = [...row.children]
+            .map((cell) => cell.getBoundingClientRect())
+            .filter(({ height }) => height > 0)
+            .map(({ top, height }) => Math.round(top + height / 2));
+          return { left: verdict?.left, right: verdict?.right, lines: new Set(tops).size };
+        }),
+      );
+      expect(rows).toHaveLength(judged.length);
+      for (const { left, right, lines } of rows) {
+        expect(left).toBeGreaterThanOrEqual(0);
+        expect(right).toBeLessThanOrEqual(width);
+        if (width === 360) expect(lines).toBe(2);
+      }
+    },
+  );
 
   test("on a phone the page itself does not scroll sideways", async () => {
     await page.setViewportSize({ width: 390, height: 800 });
@@ -126,23 +196,96 @@ describe("the report of the demonstration in a browser", () => {
       })),
     );
     const texts = await page.locator(".sheet").allInnerTexts();
+    const fit = judged.filter(({ verdict }) => verdict === "fit").length;
     expect(sheets).toHaveLength(judged.length);
     for (const [index, sheet] of sheets.entries()) {
-      const name = `${judged[index]?.cart} ${judged[index]?.circuit}`;
-      expect(sheet.height, name).toBeLessThanOrEqual(A4.height);
+      const name = texts[index]?.split("\n")[0];
+      const isHalf = index >= judged.length - fit;
+      expect(sheet.height, name).toBeLessThanOrEqual(A4.height / (isHalf ? 2 : 1));
       expect(sheet.width, name).toBeLessThanOrEqual(A4.width);
-      expect(sheet.breaks, name).toBe("page");
+      expect(sheet.breaks, name).toBe(index > judged.length - fit ? "auto" : "page");
       for (const words of ["Siltbook advises; it never releases.", "What to do", "signature"]) {
         expect(texts[index], name).toContain(words);
       }
     }
   });
 
-  test("printed, it has a page for the verdicts and one for each circuit before the history", async () => {
+  test("on paper a verdict can be read from three metres, valid-until is the next largest, and boxes take a gloved hand", async () => {
+    await page.setViewportSize(A4);
+    await page.emulateMedia({ media: "print", colorScheme: "light" });
+    const MM = 96 / 25.4;
+    const sheets = await page.locator(".sheet").evaluateAll((sections) =>
+      sections.map((section) => {
+        const sizeOf = (wanted: string) =>
+          [...section.querySelectorAll(wanted)].map((part) =>
+            Number.parseFloat(getComputedStyle(part).fontSize),
+          );
+        const boxes = [...section.querySelectorAll(".by-hand td")].map((box) => box.getBoundingClientRect());
+        return {
+          id: section.id,
+          verdict: Math.max(...sizeOf(".verdict")),
+          validUntil: sizeOf(".valid-until"),
+          others: Math.max(...sizeOf("p:not(.valid-until), li, td, th, h3, .whose")),
+          box: {
+            width: Math.min(...boxes.map((b) => b.width)),
+            height: Math.min(...boxes.map((b) => b.height)),
+          },
+        };
+      }),
+    );
+    for (const { id, verdict, validUntil, others, box } of sheets) {
+      // Capital letters are about 0.7 of the size: 15 mm of size are letters of 10 mm, one for each 300 mm of distance.
+      expect(verdict, id).toBeGreaterThan(15 * MM);
+      for (const size of validUntil) {
+        expect(size, id).toBeLessThan(verdict);
+        expect(size, id).toBeGreaterThan(others);
+      }
+      expect(box.width, id).toBeGreaterThan(40 * MM);
+      expect(box.height, id).toBeGreaterThan(10 * MM);
+    }
+    const fit = judged.filter(({ verdict }) => verdict === "fit").length;
+    expect(sheets.filter(({ validUntil }) => validUntil.length === 1)).toHaveLength(fit);
+  });
+
+  test("on paper the letters of a class history have 8 points or more", async () => {
+    await page.setViewportSize(A4);
+    await page.emulateMedia({ media: "print", colorScheme: "light" });
+    const points = await page.locator(".class-history .for-page svg").evaluateAll((all) =>
+      all.map((picture) => {
+        const scale =
+          picture.getBoundingClientRect().width / Number(picture.getAttribute("viewBox")?.split(" ")[2]);
+        const sizes = [...picture.querySelectorAll("text")].map((text) =>
+          Number.parseFloat(getComputedStyle(text).fontSize),
+        );
+        return scale * Math.min(...sizes) * 0.75;
+      }),
+    );
+    expect(points.length).toBeGreaterThanOrEqual(judged.length);
+    for (const size of points) expect(size).toBeGreaterThanOrEqual(8);
+  });
+
+  test("a sheet to circulate has what is expected, and next to it a box for what is counted", async () => {
+    await page.setViewportSize(A4);
+    await page.emulateMedia({ media: "print", colorScheme: "light" });
+    const tables = page.locator(".sheet table.counts");
+    expect(await tables.count()).toBeGreaterThan(0);
+    const heads = await tables.first().locator("th[scope=col]").allInnerTexts();
+    expect(heads.slice(-2)).toEqual([expect.stringMatching(/^expected after \d+ min$/), "counted"]);
+    for (const cells of await tables.first().locator("tbody tr").all()) {
+      const [limit, expected, counted] = await Promise.all(
+        [4, 7, 8].map((place) => cells.locator(`:nth-child(${place})`).textContent()),
+      );
+      expect(Number(expected)).toBeLessThan(Number(limit));
+      expect(counted).toBe("");
+    }
+  });
+
+  test("printed, it has a page for what needs doing first, one for each circuit that is not fit and half a one for each that is, before the history", async () => {
+    const fit = judged.filter(({ verdict }) => verdict === "fit").length;
     const short = await browser.newPage();
     await short.goto(`file://${report}`);
     await short.addStyleTag({ content: "#history, #history ~ * { display: none }" });
     const pdf = (await short.pdf({ format: "A4", preferCSSPageSize: true })).toString("latin1");
-    expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1 + judged.length);
+    expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1 + judged.length - fit + Math.ceil(fit / 2));
   });
 });

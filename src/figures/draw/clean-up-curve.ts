@@ -17,7 +17,9 @@ import { drawSvg, MARGIN, type ShownOn, WIDTHS } from "../parts/svg.js";
 
 const STEPS = 160;
 const HEIGHT = 320;
-const MARGIN_SIDES = { page: { left: 64, right: 144 }, phone: { left: 52, right: 88 } } as const;
+/** Pixels from one row of words above the frame to the next. */
+const MOMENT_ROW = 14;
+const MARGIN_SIDES = { page: { left: 64, right: 144 }, phone: { left: 52, right: 108 } } as const;
 
 /** What may be drawn with the curve of a plan. */
 export interface CleanUpExtras {
@@ -110,7 +112,7 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
               x: () => minutes,
               frameAnchor: "top",
               dx: side === "end" ? 4 : -4,
-              dy: -10 - 14 * row,
+              dy: -10 - MOMENT_ROW * row,
               textAnchor: side,
               fontSize: 11,
             });
@@ -136,7 +138,11 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
         }),
       ],
     },
-    { title: titleOf(plan, name, extras), yAxis: "particles per mL, sizes in µm(c)" },
+    {
+      title: titleOf(plan, name, extras),
+      yAxis: "particles per mL, sizes in µm(c)",
+      headroom: MOMENT_ROW * Math.max(0, clean.length + decided.length - 1),
+    },
   );
 }
 

@@ -98,7 +98,11 @@ export function drawWaterSaturation(
           fill: INK.limit,
           fillOpacity: 0.12,
         }),
-        regionName("free water", (to + Math.max(from, ...lowest)) / 2, { frameAnchor: "top", dy: 10 }),
+        regionName("free water", (to + Math.max(from, ...lowest)) / 2, {
+          frameAnchor: "top",
+          // On a phone it has room below the words of the lowest temperature only.
+          dy: shownOn === "phone" ? 46 : 10,
+        }),
         regionName("all dissolved", to, {
           y: widestGap([0, end, ...found.map(({ water }) => water.value)]),
           textAnchor: "end",
