@@ -16,6 +16,7 @@ const TO_SHIP = [
 const TO_WORK_WITH = [
   ...TO_SHIP,
   "(MIT AND Zlib)",
+  "(MIT OR Apache-2.0)",
   "(MIT OR GPL-3.0-or-later)",
   "Apache-2.0 AND MIT",
   "CC-BY-4.0",

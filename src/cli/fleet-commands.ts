@@ -1,6 +1,7 @@
 import type { Command } from "commander";
 import { SHORT_DEFERENCE } from "../provenance/index.js";
 import type { FleetOptions } from "./commands/fleet/fleet.js";
+import type { LabelsOptions } from "./commands/labels/labels.js";
 import type { OverrideOptions } from "./commands/override/override.js";
 import type { PageOptions } from "./commands/page/page.js";
 import { EXPLAIN, type ExitCode, type Io } from "./io.js";
@@ -72,6 +73,37 @@ ${SHORT_DEFERENCE}`,
     )
     .action(async (samples: string[], options: PageOptions) => {
       done(await (await import("./commands/page/page.js")).runPage(samples, options, io));
+    });
+
+  program
+    .command("labels")
+    .summary("labels for sample bottles, to print")
+    .description(
+      "labels for sample bottles as a page to print: cart, circuit, fluid, point and number, with a QR code",
+    )
+    .option("--book <file>", "the sample book: its carts, and the numbers that are in use")
+    .option("--carts <file>", "carts file (JSON), without a book")
+    .requiredOption("--out <file>", "HTML file to write")
+    .option("--cart <name>", "only the circuits of one cart (all carts)")
+    .option("--circuit <name>", "only the circuits of this name (all circuits)")
+    .option("--bottles <number>", "bottles for each circuit (1)")
+    .option(
+      "--first <number>",
+      'number of the first bottle, such as "26-0401", counted up (room to write it)',
+    )
+    .option("--point <point>", "where the bottles are filled, such as main-flow-line (room to write it)")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Examples:
+  siltbook labels --book base.siltbook --cart C-1 --bottles 2 --first 26-0401 --out labels.html
+  siltbook labels --carts datasets/demo/carts.json --out labels.html
+
+${SHORT_DEFERENCE}`,
+    )
+    .action(async (options: LabelsOptions) => {
+      done(await (await import("./commands/labels/labels.js")).runLabels(options, io));
     });
 
   program

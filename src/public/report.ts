@@ -1,3 +1,9 @@
-// The report as one HTML page.
+// The report as one HTML page, and labels for bottles.
 
-export { type ReportInput, type ReportRecord, renderReport } from "../report/index.js";
+export {
+  type LabelInput,
+  type ReportInput,
+  type ReportRecord,
+  renderLabels,
+  renderReport,
+} from "../report/index.js";

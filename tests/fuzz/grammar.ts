@@ -203,6 +203,18 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     },
     words: FILES_OR_BOOK,
   },
+  labels: {
+    ways: [BOOK, CARTS].map((way) => ({ ...way, "--out": PAGES })),
+    may: {
+      ...BOOK,
+      ...CARTS,
+      ...CIRCUIT,
+      "--bottles": ["1", "2", "0", "1e3"],
+      "--first": ["26-0401", "7", "x", "26-9999"],
+      "--point": ["main-flow-line", "drain", "tap"],
+      ...JSON_SWITCH,
+    },
+  },
   trend: {
     ways: [
       { ...CIRCUIT, ...BOOK },

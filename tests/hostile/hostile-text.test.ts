@@ -16,7 +16,7 @@ import {
 import { describeVerdict, type JudgedCircuit, judgeCarts, measureTrend } from "../../src/fitness/index.js";
 import { samplesFrame } from "../../src/frames/index.js";
 import { richOf, type Showable } from "../../src/notebook/index.js";
-import { renderReport } from "../../src/report/index.js";
+import { renderLabels, renderReport } from "../../src/report/index.js";
 import { cartSchema, requirementsFileSchema, sampleSchema } from "../../src/samples/index.js";
 import { openBrowser } from "../support/browser.js";
 
@@ -168,6 +168,12 @@ describe.each(HOSTILE)("%s in every text of a fleet", (text) => {
     expect(await alive(html)).toEqual([]);
     expect(await page.locator("body").textContent()).toContain(text);
     expect(await page.title()).toBe("0 of 1 circuits fit to connect, 2026-03-14");
+  });
+
+  test("is text on the labels for bottles, and can be read there", async () => {
+    const labels = renderLabels({ carts: [{ cart: text, circuits: [judged.circuit] }], first: `${text}1` });
+    expect(await alive(labels)).toEqual([]);
+    expect(await page.locator("section").textContent()).toContain(text);
   });
 
   test("is text in every picture", async () => {

@@ -32,8 +32,11 @@ export function widthOf(text: string, { fontSize, bold = false }: Letters): numb
  */
 export function wrapped(text: string, width: number, letters: Letters): string[] {
   const lines = [""];
-  for (const word of text.trim().split(/(?<=\s)/)) {
-    const spaced = word.replace(/\s+$/, " ");
+  const spacedWords = text
+    .trim()
+    .replace(/\s+/g, " ")
+    .split(/(?<= )/);
+  for (const spaced of spacedWords) {
     const [last = ""] = lines.slice(-1);
     if (widthOf((last + spaced).trimEnd(), letters) <= width) {
       lines[lines.length - 1] = last + spaced;

@@ -21,7 +21,7 @@ import {
   readSampleFiles,
   textOnDisk,
 } from "../../../src/intake/index.js";
-import { renderReport } from "../../../src/report/index.js";
+import { renderLabels, renderReport } from "../../../src/report/index.js";
 import { cartsFileSchema, requirementsFileSchema, sampleSchema } from "../../../src/samples/index.js";
 import { attempt, attemptLater, mustBeFinite, mustBeForPeople, mustEqual } from "../claims.js";
 import { CARTS, COLUMN_MAP, LAB_TEXT, REQUIREMENTS, SAMPLES } from "../documents.js";
@@ -122,7 +122,7 @@ export const FLEET_FILE_ENTRIES = [
     runs: 120,
   }),
   entry({
-    functions: ["siltbook/report renderReport"],
+    functions: ["siltbook/report renderReport", "siltbook/report renderLabels"],
     inputs: fleet,
     check: (input) => {
       const judged = judge(input);
@@ -130,6 +130,10 @@ export const FLEET_FILE_ENTRIES = [
       const quarantine = input[2].map((text, row) => ({ file: text, row, text, issues: [] }));
       const page = renderReport({ ...judged, on: input[3], quarantine });
       if (/<script/i.test(page)) throw new Error("a script in the report");
+      const carts = accepted(cartsFileSchema, input[0])?.carts ?? [];
+      const labels = attempt(() => renderLabels({ carts, first: "26-0401" }));
+      if ("error" in labels) mustBeForPeople(withoutRefused(labels.error.message), ...input.flat());
+      else if (/<script/i.test(labels.value)) throw new Error("a script in the labels");
       mustBeForPeople(withoutRefused(page.replace(/<[^>]*>/g, " ")), ...input.flat());
       return true;
     },
