@@ -19,4 +19,5 @@ export {
   PictureError,
   renderPng,
   type SaturationExtras,
+  type ShownOn,
 } from "../figures/index.js";

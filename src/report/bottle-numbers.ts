@@ -5,7 +5,9 @@
  * @throws RangeError for a number that does not end in digits, or has no digits left to count on
  */
 export function bottleNumbers(first: string, howMany: number): string[] {
-  const [, head = "", digits = ""] = /^(.*?)(\d+)$/su.exec(first) ?? [];
+  let at = first.length;
+  while (/\d/.test(first[at - 1] ?? "")) at -= 1;
+  const [head, digits] = [first.slice(0, at), first.slice(at)];
   const last = BigInt(digits || "0") + BigInt(Math.max(0, howMany - 1));
   if (digits === "" || String(last).length > digits.length) {
     throw new RangeError(

@@ -1,6 +1,6 @@
 import { renderToString } from "preact-render-to-string";
 import { encode } from "uqr";
-import type { Cart, SamplePoint } from "../samples/index.js";
+import type { Cart, Sample } from "../samples/index.js";
 import { bottleNumbers } from "./bottle-numbers.js";
 import { LABEL_STYLE } from "./label-style.js";
 
@@ -12,7 +12,7 @@ export interface LabelInput {
   /** Number of the first bottle, such as "26-0401"; when absent there is room to write one. */
   readonly first?: string;
   /** Where the bottles are filled; when absent there is room to write it. */
-  readonly point?: SamplePoint;
+  readonly point?: NonNullable<Sample["samplePoint"]>;
 }
 
 /** What one label says. */
@@ -20,7 +20,7 @@ export interface Label {
   readonly cart: string;
   readonly circuit: string;
   readonly fluid: string;
-  readonly point?: SamplePoint;
+  readonly point?: NonNullable<Sample["samplePoint"]>;
   readonly number?: string;
 }
 
@@ -94,7 +94,7 @@ export function renderLabels(input: LabelInput): string {
   )}\n`;
 }
 
-function inWords(point: SamplePoint): string {
+function inWords(point: string): string {
   return point.replaceAll("-", " ");
 }
 

@@ -107,6 +107,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   .sheet .for-phone { display: block; }
   .why-and-what .how-to-draw li { font-size: 8pt; line-height: 1.2; margin: .3mm 0; }
   .counts td, .counts tbody th { height: 7.5mm; vertical-align: middle; }
+  .sheet:has(.held-by) :is(.counts td, .counts tbody th) { height: 6.5mm; }
   .to-write { border: .3mm solid var(--ink); width: 32mm; }
   .scroll { overflow: visible; }
   table { font-size: 8.5pt; margin: 1.5mm 0; }
