@@ -87,9 +87,9 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   .valid-until { font-size: 24pt; line-height: 1.1; margin: 0 0 1mm; }
   .half { display: flow-root; position: relative; }
   .half h2 { flex-flow: row wrap; align-items: center; gap: 1mm 4mm; padding-right: 62mm; }
-  .half .small li { display: inline; }
-  .half .small li::after { content: " "; }
-  .half .small li + li::before { content: "• "; }
+  :is(.half, .sheet:has(.counts)) .small li { display: inline; }
+  :is(.half, .sheet:has(.counts)) .small li::after { content: " "; }
+  :is(.half, .sheet:has(.counts)) .small li + li::before { content: "• "; }
   .half .by-hand td, .sheet:has(.held-by) .by-hand td { height: 11mm; }
   .half .valid-until { position: absolute; right: 0; top: 1mm; width: 60mm; text-align: right; }
   .why-and-what { display: grid; grid-template: auto 1fr / 1fr 1fr; gap: 0 5mm; }
@@ -106,7 +106,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   .sheet .for-page { display: none; }
   .sheet .for-phone { display: block; }
   .why-and-what .how-to-draw li { font-size: 8pt; line-height: 1.2; margin: .3mm 0; }
-  .counts td, .counts tbody th { height: 7.5mm; vertical-align: middle; }
+  .counts td, .counts tbody th { height: 7mm; vertical-align: middle; }
   .sheet:has(.held-by) :is(.counts td, .counts tbody th) { height: 6.5mm; }
   .to-write { border: .3mm solid var(--ink); width: 32mm; }
   .scroll { overflow: visible; }
