@@ -22,6 +22,7 @@ export {
   type LabFile,
   type Meaning,
   meaningSchema,
+  type NamedSample,
   type NotSampleRow,
   parseCartsFile,
   parseColumnMap,

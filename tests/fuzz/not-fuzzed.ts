@@ -20,6 +20,8 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/fitness describeNextSample": MADE_HERE,
   "siltbook describeTrend": MADE_HERE,
   "siltbook/online describeOnline": MADE_HERE,
+  "siltbook/online meanOfMinute": MADE_HERE,
+  "siltbook/book Book.namedSamples": MADE_HERE,
   "siltbook/online OnlineStream.take": "reads its lines by SensorLines.read; the command follow is fuzzed",
   "siltbook/fitness describeAircraftHookups": MADE_HERE,
   "siltbook/fitness describeAircraftTrace": MADE_HERE,

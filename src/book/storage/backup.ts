@@ -24,7 +24,7 @@ export function writeBackup(db: Connection, book: string, path: string): void {
     remove(part);
     const { code = "", syscall } = error as { code?: string; syscall?: string };
     if (syscall !== undefined) {
-      throw new BookError(`${path}: cannot be written (${code}); name another place`, { cause: error });
+      throw new BookError(`"${path}": cannot be written (${code}); name another place`, { cause: error });
     }
     attempt(/^SQLITE_(CORRUPT|NOTADB|BUSY|LOCKED)/.test(code) ? book : path, () => {
       throw error;

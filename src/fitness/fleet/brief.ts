@@ -2,7 +2,7 @@ import { describeGoBy } from "../../circulation/index.js";
 import { actorsOf, largestExchange } from "../advice/next-step.js";
 import { describeDecisions } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
-import type { Reason } from "../reasons.js";
+import type { Reason, VerdictName } from "../reasons.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 import { nextSampleBy } from "./next-sample.js";
 
@@ -12,6 +12,17 @@ export interface Brief {
   readonly action: string;
   /** Why, the reason that decides first; after what a person decided about it. */
   readonly why: readonly string[];
+}
+
+/**
+ * What is to be seen from afar: as what a circuit stands, but never "circulate" where no time of circulating is long enough.
+ *
+ * @param judged - a verdict with its circuit and with what people decided
+ */
+export function signOf(judged: VerdictOnCircuit): VerdictName {
+  const stands = standsAs(judged);
+  const { goBy } = judged.verdict;
+  return stands === "circulate" && goBy !== undefined && goBy.kind !== "minutes" ? "do-not-connect" : stands;
 }
 
 /**
