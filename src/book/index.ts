@@ -19,7 +19,7 @@ export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./j
 export { type LostRows, type Salvaged, salvageBook } from "./salvage/salvage.js";
 export { BookError, isBusy, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
-export type { KnownFile } from "./storage/files.js";
+export { fileNamed, type KnownFile } from "./storage/files.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
 export type { RowCounts } from "./taking-in/file-intake.js";
 export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";

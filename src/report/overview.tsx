@@ -4,6 +4,7 @@ import {
   describeOtherDecisions,
   isHeld,
   type JudgedCircuit,
+  signOf,
   standsAs,
   verdictColumns,
 } from "../fitness/index.js";
@@ -120,7 +121,7 @@ export function Urgent({ circuits }: { circuits: readonly JudgedCircuit[] }) {
           const [first, ...then] = action.split("; ");
           return (
             <li key={anchorOf(judged.verdict)}>
-              <Shape sign={signOf(judged)} />{" "}
+              <Shape sign={shapeOf(judged)} />{" "}
               <a href={`#${anchorOf(judged.verdict)}`}>{nameOf(judged.verdict)}</a>: <strong>{first}</strong>
               {then.map((words) => `; ${words}`)}
               {why.length === 0 ? "" : `, because ${why.join("; ")}`}
@@ -146,7 +147,7 @@ export function Carts({ circuits }: { circuits: readonly JudgedCircuit[] }) {
             .filter(({ verdict }) => verdict.cart === cart)
             .map((judged) => (
               <a key={judged.verdict.circuit} href={`#${anchorOf(judged.verdict)}`}>
-                <Shape sign={signOf(judged)} />
+                <Shape sign={shapeOf(judged)} />
                 {judged.verdict.circuit}
               </a>
             ))}
@@ -156,6 +157,6 @@ export function Carts({ circuits }: { circuits: readonly JudgedCircuit[] }) {
   );
 }
 
-function signOf(judged: JudgedCircuit) {
-  return isHeld(judged) ? "held" : standsAs(judged);
+function shapeOf(judged: JudgedCircuit) {
+  return isHeld(judged) ? "held" : signOf(judged);
 }

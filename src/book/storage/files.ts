@@ -34,3 +34,27 @@ export function newestFileIn(db: Connection, sha256: string, book: string): numb
   if (file === undefined) throw new BookError(`${book}: the book has read no file with SHA-256 ${sha256}`);
   return file.id;
 }
+
+/** With fewer digits two files of a large book could be meant. */
+const MIN_DIGITS = 6;
+
+/**
+ * The file of a book that a person means: by its name, or by the first digits of its SHA-256.
+ *
+ * @throws BookError when there is none, or several
+ */
+export function fileNamed(files: readonly KnownFile[], name: string): KnownFile {
+  const found = files.filter(
+    ({ file, sha256 }) => file === name || (name.length >= MIN_DIGITS && sha256.startsWith(name)),
+  );
+  const [only, ...more] = new Map(found.map((file) => [file.sha256, file])).values();
+  if (only !== undefined && more.length === 0) return only;
+  const list = (only === undefined ? files : found).map(
+    ({ file, sha256 }) => `${file} (${sha256.slice(0, 12)})`,
+  );
+  throw new BookError(
+    only === undefined
+      ? `the book has read no file "${name}"; it has ${list.join(", ") || "none"}`
+      : `several files are named "${name}"; name one by its SHA-256: ${list.join(", ")}`,
+  );
+}

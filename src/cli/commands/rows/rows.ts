@@ -1,7 +1,7 @@
-import { Book, type KnownFile, type RowFate, type Withdrawal } from "../../../book/index.js";
+import { Book, fileNamed, type RowFate, type Withdrawal } from "../../../book/index.js";
 import { describeIssue } from "../../../intake/index.js";
 import { describePlaces, isColumn } from "../../../provenance/index.js";
-import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { type ExitCode, type Io, printJson } from "../../io.js";
 
 /** Options of `siltbook rows`. */
 export interface RowsOptions {
@@ -13,7 +13,7 @@ export interface RowsOptions {
 export function runRows(name: string, { book: path, json }: RowsOptions, io: Io): ExitCode {
   const book = Book.open(path);
   try {
-    const file = findFile(book.files(), name);
+    const file = fileNamed(book.files(), name);
     const taken = book.withdrawals().find(({ sha256 }) => sha256 === file.sha256);
     const withdrawn = taken && { at: taken.at, person: taken.person, reason: taken.reason };
     if (json) {
@@ -28,23 +28,6 @@ export function runRows(name: string, { book: path, json }: RowsOptions, io: Io)
   } finally {
     book.close();
   }
-}
-
-/** The file of the book that is meant by a name, or by the first digits of its SHA-256. */
-export function findFile(files: readonly KnownFile[], name: string): KnownFile {
-  const found = files.filter(
-    ({ file, sha256 }) => file === name || (name.length >= 6 && sha256.startsWith(name)),
-  );
-  const [only, ...more] = new Map(found.map((file) => [file.sha256, file])).values();
-  if (only !== undefined && more.length === 0) return only;
-  const list = (only === undefined ? files : found).map(
-    ({ file, sha256 }) => `${file} (${sha256.slice(0, 12)})`,
-  );
-  throw new UsageError(
-    only === undefined
-      ? `the book has read no file "${name}"; it has ${list.join(", ") || "none"}`
-      : `several files are named "${name}"; name one by its SHA-256: ${list.join(", ")}`,
-  );
 }
 
 /** When, by whom and why a file was taken back. */

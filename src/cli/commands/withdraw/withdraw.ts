@@ -1,9 +1,8 @@
-import { Book, type WithdrawnFile } from "../../../book/index.js";
+import { Book, fileNamed, type WithdrawnFile } from "../../../book/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 import { formatHowMany } from "../../text.js";
 import { whoDoesIt } from "../../who.js";
-import { findFile } from "../rows/rows.js";
 
 /** Options of `siltbook withdraw`. */
 export interface WithdrawOptions {
@@ -23,7 +22,7 @@ export function runWithdraw(
   if (person === undefined) throw new UsageError("withdraw: expected who withdraws the file (--by)");
   const book = Book.open(path);
   try {
-    const done = book.withdraw(findFile(book.files(), name), { person, reason });
+    const done = book.withdraw(fileNamed(book.files(), name), { person, reason });
     if (json) printJson(io, { ...done, by: person, reason });
     else io.out(describe(done, path));
     return done.importAgain.length === 0 ? 0 : 1;
