@@ -152,7 +152,7 @@ function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expec
 
 /** A range of sizes, particles below a size, or a volume in the name, which the unit may contradict. */
 const NOT_ABOVE_A_SIZE =
-  /\d\s*(?:µm|um|μm)?(?:\(c\))?\s*(?:-|–|to|\.\.+)\s*\d|<|≤|\bper\b|\bbelow\b|\bunder\b/;
+  /\d\s{0,2}(?:µm|um|μm)?(?:\(c\))?\s{0,2}(?:-|–|to|\.{2,3})\s{0,2}\d|<|≤|\bper\b|\bbelow\b|\bunder\b/;
 /** A temperature of something else than the fluid. */
 const NOT_OF_THE_FLUID = /\b(ambient|air|room|outdoor|outside|hangar)\b/;
 

@@ -455,8 +455,10 @@ describe("the report", () => {
     await hold("C-2", "1");
     const { document } = await report(...NEXT_DAY);
     const first = Array.from(document.querySelectorAll("#first li"), wordsIn);
-    expect(first[0]).toMatch(/^C-2, circuit 1: held: resample, because HELD by A\. Person/);
-    expect(first[1]).toMatch(/^C-3, circuit 1: do-not-connect/);
+    expect(first[0]?.trim()).toMatch(
+      /^C-2, circuit 1: do not connect: held by a person, because decision 1: resample decided by A\. Person/,
+    );
+    expect(first[1]?.trim()).toMatch(/^C-3, circuit 1: do not connect/);
     expect(wordsIn(document.querySelector("h1"))).toBe("1 of 4 circuits is fit to connect");
   });
 

@@ -37,13 +37,23 @@ export function unreadResults(
 /** A sample by its number, and whose it is. */
 export type NamedSample = Pick<Sample, "sample" | "cart" | "circuit">;
 
-/** A word with figures in it, as the number of a sample has; a short number alone is found in any row. */
-const SAMPLE_NUMBER = /(?=[^\s,;]*\d)(?:[\p{L}\p{N}][\p{L}\p{N}._/-]*[\p{L}\p{N}])/gu;
+const WORD = /[\p{L}\p{N}][\p{L}\p{N}._/-]*/gu;
+const MARKS = "._/-";
+/** A short number alone is found in any row. */
 const IS_SHORT_NUMBER = /^[\d.]{1,4}$/;
+
+/** A full stop or dash at the end belongs to the sentence. */
+function withoutLastMarks(word: string): string {
+  let end = word.length;
+  while (end > 0 && MARKS.includes(word.charAt(end - 1))) end -= 1;
+  return word.slice(0, end);
+}
 
 /** What may be numbers of samples in a row that names no cart. */
 export function samplesNamedIn({ cart, sample, text }: QuarantinedRow): string[] {
   if (cart !== undefined) return [];
-  const words = (text.match(SAMPLE_NUMBER) ?? []).filter((word) => !IS_SHORT_NUMBER.test(word));
+  const words = (text.match(WORD) ?? [])
+    .map(withoutLastMarks)
+    .filter((word) => word.length > 1 && /\d/.test(word) && !IS_SHORT_NUMBER.test(word));
   return [...new Set([...(sample === undefined ? [] : [sample]), ...words])];
 }
