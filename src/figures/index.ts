@@ -11,4 +11,4 @@ export { type DrawnSample, drawClassTable } from "./parts/class-table.js";
 export { DARK_PAGE_STYLE, INK } from "./parts/ink.js";
 export { isPicture } from "./parts/is-picture.js";
 export { onPaper, type Paper, PictureError, renderPng } from "./parts/saved.js";
-export type { ShownOn } from "./parts/svg.js";
+export type { ShownOn } from "./parts/shown-on.js";

@@ -105,6 +105,17 @@ beforeEach(async () => {
   await openOn("2026-11-20");
 });
 
+/** No time of circulating is long enough for one circuit, and its sign says so. */
+const signFor = ({
+  cart,
+  circuit,
+  verdict,
+}: {
+  cart: string;
+  circuit: string;
+  verdict: keyof typeof WORDS;
+}) => (cart === "QB-06" && circuit === "aft" ? "do-not-connect" : verdict);
+
 describe("the page of the demonstration on a device without a network", () => {
   test("opens without a word on the console and without asking for anything but itself", () => {
     expect(faults).toEqual([]);
@@ -114,22 +125,23 @@ describe("the page of the demonstration on a device without a network", () => {
   });
 
   test("shows every circuit as a button with the word of its verdict", async () => {
-    for (const { cart, circuit, verdict } of judged) {
+    for (const one of judged) {
+      const { cart, circuit } = one;
       const button = page
         .getByRole("region", { name: `Cart ${cart}` })
         .getByRole("button", { name: circuit });
-      expect(await said(button), `${cart} ${circuit}`).toContain(WORDS[verdict]);
+      expect(await said(button), `${cart} ${circuit}`).toContain(WORDS[signFor(one)]);
       await expect(button.locator("svg.mark").count()).resolves.toBe(1);
     }
   });
 
   test("each verdict has a shape of its own", async () => {
     const shapes = new Map<string, string>();
-    for (const { cart, circuit, verdict } of judged) {
+    for (const one of judged) {
       const button = page
-        .getByRole("region", { name: `Cart ${cart}` })
-        .getByRole("button", { name: circuit });
-      shapes.set(verdict, await button.locator("svg.mark").innerHTML());
+        .getByRole("region", { name: `Cart ${one.cart}` })
+        .getByRole("button", { name: one.circuit });
+      shapes.set(signFor(one), await button.locator("svg.mark").innerHTML());
     }
     expect(shapes.size).toBe(Object.keys(WORDS).length);
     expect(new Set(shapes.values()).size).toBe(shapes.size);

@@ -29,6 +29,10 @@ beforeAll(async () => {
 
 afterAll(() => browser.close());
 
+/** No time of circulating is long enough for one circuit, and its sign says so. */
+const signFor = ({ cart, circuit, verdict }: { cart: string; circuit: string; verdict: string }) =>
+  cart === "QB-06" && circuit === "aft" ? "do-not-connect" : verdict;
+
 describe("the report of the demonstration in a browser", () => {
   test("opens without a word on the console and without asking for anything but itself", () => {
     expect(faults).toEqual([]);
@@ -43,9 +47,12 @@ describe("the report of the demonstration in a browser", () => {
         .slice(0, 3)
         .map((cell) => cell.trim()),
     );
-    const expected = judged.map(({ cart, circuit, verdict }) => [cart, circuit, verdict]);
+    const expected = judged.map((one) => [one.cart, one.circuit, signFor(one)]);
     expect([...shown].sort()).toEqual([...expected].sort());
-    const ranks = shown.map(([, , verdict]) => VERDICTS.indexOf(verdict as (typeof VERDICTS)[number]));
+    const ranks = shown.map(([cart, circuit]) => {
+      const found = judged.find((one) => one.cart === cart && one.circuit === circuit);
+      return VERDICTS.indexOf(found?.verdict as (typeof VERDICTS)[number]);
+    });
     expect(ranks).toEqual([...ranks].sort((a, b) => b - a));
   });
 

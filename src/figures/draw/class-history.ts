@@ -4,7 +4,8 @@ import type { JudgedCircuit } from "../../fitness/index.js";
 import type { CircuitEvent } from "../../samples/index.js";
 import { describeEventKind, eventMarks, eventsHeadroom, placeEvents } from "../parts/events.js";
 import { INK } from "../parts/ink.js";
-import { drawSvg, type ShownOn, WIDTHS } from "../parts/svg.js";
+import { type ShownOn, WIDTHS } from "../parts/shown-on.js";
+import { drawSvg } from "../parts/svg.js";
 import { classNames, formatChannel, type TargetTable, tableOf } from "../parts/target-table.js";
 
 /** Room for the words above the first panel and below the last, and for each panel, in pixels. */

@@ -13,7 +13,8 @@ import { compareWithMaximum } from "../../samples/index.js";
 import { decadesIn } from "../parts/decades.js";
 import { INK, PAPER } from "../parts/ink.js";
 import { labelsIn, marginLabels } from "../parts/margin-labels.js";
-import { drawSvg, MARGIN, type ShownOn, WIDTHS } from "../parts/svg.js";
+import { type ShownOn, WIDTHS } from "../parts/shown-on.js";
+import { drawSvg, MARGIN } from "../parts/svg.js";
 
 const STEPS = 160;
 const HEIGHT = 320;

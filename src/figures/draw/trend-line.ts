@@ -4,7 +4,8 @@ import { studentQuantile } from "../../numeric/index.js";
 import { levelAt } from "../../trend/index.js";
 import { describeEventKind, eventMarks, eventsHeadroom, placeEvents } from "../parts/events.js";
 import { INK } from "../parts/ink.js";
-import { drawSvg, type ShownOn, WIDTHS } from "../parts/svg.js";
+import { type ShownOn, WIDTHS } from "../parts/shown-on.js";
+import { drawSvg } from "../parts/svg.js";
 
 const STEPS = 60;
 const MARGIN_SIDES = { page: { left: 64, right: 84 }, phone: { left: 48, right: 58 } } as const;

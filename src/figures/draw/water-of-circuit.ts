@@ -1,6 +1,6 @@
 import type { JudgedCircuit } from "../../fitness/index.js";
 import { saturationCurve } from "../../fluids/index.js";
-import type { ShownOn } from "../parts/svg.js";
+import type { ShownOn } from "../parts/shown-on.js";
 import { drawWaterSaturation } from "./water-saturation.js";
 
 /**

@@ -4,7 +4,8 @@ import { formatMeasured, type Measured } from "../../samples/index.js";
 import { describeFreeBelow, describeFreeWater, formatDegrees, freeBelow } from "../parts/free-water.js";
 import { INK } from "../parts/ink.js";
 import { marginLabels } from "../parts/margin-labels.js";
-import { drawSvg, type ShownOn, WIDTHS } from "../parts/svg.js";
+import { type ShownOn, WIDTHS } from "../parts/shown-on.js";
+import { drawSvg } from "../parts/svg.js";
 
 const HEIGHT = 380;
 const MARGIN_SIDES = {

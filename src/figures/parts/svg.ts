@@ -2,12 +2,6 @@ import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
 import { wrapped } from "./wrap.js";
 
-/** Where a picture is shown: on a page, or on the screen of a phone. */
-export type ShownOn = "page" | "phone";
-
-/** How wide it is there, in pixels. */
-export const WIDTHS: Readonly<Record<ShownOn, number>> = { page: 760, phone: 336 };
-
 /** Pixels above the frame, for title and name of the axis, and below it, where a picture does not ask for others. */
 export const MARGIN = { top: 62, bottom: 46 } as const;
 
