@@ -21,6 +21,8 @@ const MODULES = [
   "notebook",
   "public",
   "cli",
+  // What makes of the others one file for a program.
+  "bundles",
 ];
 
 /** @type {import("dependency-cruiser").IConfiguration} */

@@ -2,7 +2,7 @@ import { createRequire } from "node:module";
 import { expect, test } from "vitest";
 
 const require = createRequire(import.meta.url);
-const bundled = require("../../build/string-width.cjs") as (text: string) => number;
+const bundled = require("../../src/bundles/string-width.cjs") as (text: string) => number;
 const known = require("string-width") as (text: string) => number;
 
 test("the command line measures every character as the package does that it takes over from", () => {

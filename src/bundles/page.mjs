@@ -2,13 +2,13 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { build } from "esbuild";
-import { licencesIn } from "../../../build/licences.mjs";
+import { licencesIn } from "./licences.mjs";
 
-const root = join(import.meta.dirname, "../../..");
+const root = join(import.meta.dirname, "../..");
 const outfile = join(root, "dist/page/app.js");
 
 const { outputFiles, metafile } = await build({
-  stdin: { contents: 'import { start } from "./start.js"; start();', resolveDir: import.meta.dirname },
+  stdin: { contents: 'import { start } from "./start.js"; start();', resolveDir: join(root, "src/page/app") },
   absWorkingDir: root,
   outfile,
   bundle: true,

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { build } from "esbuild";
 import { licencesIn } from "./licences.mjs";
 
-const root = join(import.meta.dirname, "..");
+const root = join(import.meta.dirname, "../..");
 const outdir = join(root, "dist/cli");
 
 rmSync(outdir, { recursive: true, force: true });
