@@ -9,7 +9,6 @@ import { type ByteSource, bytesOnDisk, type NamedSample, type QuarantinedRow } f
 import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { beginChainOfBook } from "./chain/begin.js";
 import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
-import { checkRestedOn, checkRowsOfFile } from "./chain/trust.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
 import {
   decisionsIn,
@@ -29,15 +28,8 @@ import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js
 import type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
 import * as verdicts from "./judging/verdicts.js";
 import { writeBackup } from "./storage/backup.js";
-import {
-  attempt,
-  attemptEach,
-  type Connection,
-  connect,
-  disconnect,
-  numberOf,
-  type OpenOptions,
-} from "./storage/database.js";
+import { CheckedFile } from "./storage/checked-file.js";
+import { attemptEach, connect, disconnect, numberOf, type OpenOptions } from "./storage/database.js";
 import { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 import { filesIn, firstFileIn, type KnownFile, newestFileIn } from "./storage/files.js";
 import { rowTextOf } from "./storage/row-text.js";
@@ -58,17 +50,13 @@ import { type WithdrawnFile, withdrawFile } from "./taking-in/withdraw.js";
  * only.
  */
 export class Book {
-  readonly #db: Connection;
-  #isChecked: boolean;
-  readonly #checkedFiles = new Set<number>();
+  readonly #file: CheckedFile;
 
   private constructor(
     readonly path: string,
-    db: Connection,
-    isChecked: boolean,
+    file: CheckedFile,
   ) {
-    this.#db = db;
-    this.#isChecked = isChecked;
+    this.#file = file;
   }
 
   /**
@@ -78,12 +66,13 @@ export class Book {
    * @throws BookError when there is no book and none is to be made, or when the file is no book, damaged, or newer
    */
   static open(path: string, options: OpenOptions = {}): Book {
-    return new Book(path, connect(path, options, beginChainOfBook), options.isChecked ?? false);
+    const db = connect(path, options, beginChainOfBook);
+    return new Book(path, new CheckedFile(path, db, options.isChecked ?? false));
   }
 
   /** Closes the book; afterwards everything is in its one file. */
   close(): void {
-    disconnect(this.#db);
+    disconnect(this.#file.db);
   }
 
   /**
@@ -97,11 +86,11 @@ export class Book {
    * @throws BookError when the book cannot be written; nothing of the file is in it then
    */
   async takeIn(source: string | ByteSource, options: TakeInOptions = {}): Promise<FileReport> {
-    this.#attempt(() => {});
+    this.#file.checked(() => {});
     try {
-      return await takeIn(this.#db, typeof source === "string" ? bytesOnDisk(source) : source, options);
+      return await takeIn(this.#file.db, typeof source === "string" ? bytesOnDisk(source) : source, options);
     } catch (error) {
-      return this.#attempt(() => {
+      return this.#file.checked(() => {
         throw error;
       });
     }
@@ -120,47 +109,47 @@ export class Book {
     text: string,
     options: KeepCartsOptions = {},
   ): { readonly changes: FleetChange[]; readonly setAside: QuarantinedRow[] } {
-    return this.#attempt(() =>
-      inEntry(this.#db, { kind: "carts", by: options.by, subject: () => file }, () => ({
-        changes: fleet.keepCarts(this.#db, file, text, options),
-        setAside: setStraysAside(this.#db),
+    return this.#file.checked((db) =>
+      inEntry(db, { kind: "carts", by: options.by, subject: () => file }, () => ({
+        changes: fleet.keepCarts(db, file, text, options),
+        setAside: setStraysAside(db),
       })),
     );
   }
 
   /** The newest sample of each circuit that is not among some carts, where it may be of one that is: as what could not be read. */
   samplesOfNoCircuit(carts: readonly NamedCart[]): UnreadResult[] {
-    return this.#attempt(() => samplesOfNoCircuit(this.#db, carts));
+    return this.#file.checked((db) => samplesOfNoCircuit(db, carts));
   }
 
   /** The samples whose numbers are in rows that name no cart. */
   namedSamples(rows: readonly QuarantinedRow[]): NamedSample[] {
-    return this.#attempt(() => namedSamples(this.#db, rows));
+    return this.#file.checked((db) => namedSamples(db, rows));
   }
 
   /** The carts and circuits that a carts file has described. */
   carts(): Cart[] {
-    return this.#attempt(() => fleet.cartsIn(this.#db));
+    return this.#file.checked((db) => fleet.cartsIn(db));
   }
 
   /** Names of the carts of other bases, as the last carts file that had a list of them lists them. */
   otherCarts(): string[] {
-    return this.#attempt(() => fleet.otherCartsIn(this.#db));
+    return this.#file.checked((db) => fleet.otherCartsIn(db));
   }
 
   /** Every circuit that has samples or that a carts file has described, by name. */
   circuits(): { readonly cart: string; readonly circuit: string }[] {
-    return this.#attempt(() => fleet.circuitsIn(this.#db));
+    return this.#file.checked((db) => fleet.circuitsIn(db));
   }
 
   /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
   keepRequirements(file: string, text: string, { by }: { readonly by?: string } = {}): FleetChange[] {
-    return this.#attempt(() => fleet.keepRequirements(this.#db, file, text, now(), by));
+    return this.#file.checked((db) => fleet.keepRequirements(db, file, text, now(), by));
   }
 
   /** The requirements kept last. */
   requirements(): RequirementsFile | undefined {
-    return this.#attempt(() => fleet.requirementsIn(this.#db));
+    return this.#file.checked((db) => fleet.requirementsIn(db));
   }
 
   /**
@@ -169,37 +158,37 @@ export class Book {
    * @internal
    */
   heldOn(day: string): HeldOn {
-    return this.#attempt(() => heldOn(this.#db, day));
+    return this.#file.checked((db) => heldOn(db, day));
   }
 
   /** Samples one by one, by cart and circuit, oldest first. */
   samples(query: SampleQuery = {}): Generator<Sample> {
     const { knownBy } = query;
-    this.#attempt(() => {});
+    this.#file.checked(() => {});
     return attemptEach(
       this.path,
-      knownBy === undefined ? samplesIn(this.#db, query) : samplesKnownBy(this.#db, knownBy, query),
+      knownBy === undefined ? samplesIn(this.#file.db, query) : samplesKnownBy(this.#file.db, knownBy, query),
     );
   }
 
   /** All reports of the samples, each with the day on which it came into the book. @internal */
   datedReports(query: SampleQuery = {}): DatedReport[] {
-    return this.#attempt(() => [...datedReportsIn(this.#db, query)].flat());
+    return this.#file.checked((db) => [...datedReportsIn(db, query)].flat());
   }
 
   /** The samples of one circuit, oldest first, with their files and amendments. */
   history(cart: string, circuit: string): SampleHistory[] {
-    return this.#attempt(() => historyIn(this.#db, cart, circuit));
+    return this.#file.checked((db) => historyIn(db, cart, circuit));
   }
 
   /** The rows that wait for a person: all, or those that may concern a cart or a circuit. */
   quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
-    return this.#attempt(() => rowsThatMayConcern(this.#db, openRows.quarantineIn(this.#db), query));
+    return this.#file.checked((db) => rowsThatMayConcern(db, openRows.quarantineIn(db), query));
   }
 
   /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
   settledRows(query: RowsQuery = {}): readonly SettledRow[] {
-    return this.#attempt(() => rowsThatMayConcern(this.#db, openRows.settledRowsIn(this.#db), query));
+    return this.#file.checked((db) => rowsThatMayConcern(db, openRows.settledRowsIn(db), query));
   }
 
   /**
@@ -212,27 +201,27 @@ export class Book {
     ids: readonly string[],
     decision: Omit<RowDecision, "at"> & { readonly decision: (typeof ROW_DECISIONS)[number] },
   ): KeptQuarantinedRow[] {
-    return this.#attempt(() => openRows.decideRows(this.#db, ids, { ...decision, at: now() }));
+    return this.#file.checked((db) => openRows.decideRows(db, ids, { ...decision, at: now() }));
   }
 
   /** Keeps verdicts with everything they rest on; one on the same inputs is kept once. */
   keepVerdicts(records: readonly VerdictRecord[]): KeptVerdict[] {
-    return this.#attempt(() => verdicts.keepVerdicts(this.#db, records, now()));
+    return this.#file.checked((db) => verdicts.keepVerdicts(db, records, now()));
   }
 
   /** Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them. @internal */
   packVerdicts(records: readonly VerdictRecord[]): PackedRecord[] {
-    return this.#attempt(() => packRecords(records, verdicts.inputsOf(this.#db)));
+    return this.#file.checked((db) => packRecords(records, verdicts.inputsOf(db)));
   }
 
   /** Keeps verdicts as {@link Book.keepVerdicts} does. @internal */
   keepPacked(records: readonly PackedRecord[]): KeptVerdict[] {
-    return this.#attempt(() => verdicts.keepPacked(this.#db, records, now()));
+    return this.#file.checked((db) => verdicts.keepPacked(db, records, now()));
   }
 
   /** Verdicts by the day they were judged for, oldest first. */
   verdicts(query: VerdictQuery = {}): KeptVerdict[] {
-    return this.#attempt(() => verdicts.verdictsIn(this.#db, query));
+    return this.#file.checked((db) => verdicts.verdictsIn(db, query));
   }
 
   /**
@@ -241,12 +230,12 @@ export class Book {
    * @param since - a day: the last verdict that was judged for it or an earlier day
    */
   verdictBefore(verdict: ComparedVerdict, since?: string): KeptVerdict | undefined {
-    return this.#attempt(() => verdicts.verdictBefore(this.#db, verdict, since));
+    return this.#file.checked((db) => verdicts.verdictBefore(db, verdict, since));
   }
 
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */
   override(verdictId: number, override: Omit<Override, "at">, entered: EnteredBy = {}): CircuitDecision {
-    return this.#attempt(() => keepOverride(this.#db, verdictId, { at: now(), ...override }, entered));
+    return this.#file.checked((db) => keepOverride(db, verdictId, { at: now(), ...override }, entered));
   }
 
   /** Keeps what a person decided about a circuit that has no verdict: it can only be stopped. */
@@ -256,24 +245,26 @@ export class Book {
     override: Omit<Override, "at">,
     entered: EnteredBy = {},
   ): CircuitDecision {
-    return this.#attempt(() =>
-      keepUnjudged(this.#db, { cart, circuit }, { at: now(), ...override }, entered),
+    return this.#file.checked((db) =>
+      keepUnjudged(db, { cart, circuit }, { at: now(), ...override }, entered),
     );
   }
 
   /** Lifts what a person decided about a circuit; it stays in the book with who lifted it and why. */
   lift(cart: string, circuit: string, lifting: LiftingEntry, entered: EnteredBy = {}): CircuitDecision {
-    return this.#attempt(() => liftDecision(this.#db, { cart, circuit }, { at: now(), ...lifting }, entered));
+    return this.#file.checked((db) =>
+      liftDecision(db, { cart, circuit }, { at: now(), ...lifting }, entered),
+    );
   }
 
   /** Everything that people decided about circuits, oldest first, with what was lifted. */
   decisions(): CircuitDecision[] {
-    return this.#attempt(() => decisionsIn(this.#db));
+    return this.#file.checked((db) => decisionsIn(db));
   }
 
   /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */
   recompute(verdictId: number): Recomputed {
-    return this.#attempt(() => verdicts.recomputeVerdict(this.#db, verdictId));
+    return this.#file.checked((db) => verdicts.recomputeVerdict(db, verdictId));
   }
 
   /**
@@ -285,17 +276,17 @@ export class Book {
    */
   withdraw(file: Pick<KnownFile, "file" | "sha256">, entry: WithdrawalEntry): WithdrawnFile {
     const at = new Date().toISOString();
-    return this.#attempt(() => withdrawFile(this.#db, file, { ...entry, at }));
+    return this.#file.checked((db) => withdrawFile(db, file, { ...entry, at }));
   }
 
   /** The files that were taken back and have not been imported again, oldest withdrawal first. */
   withdrawals(): Withdrawal[] {
-    return this.#attempt(() => withdrawalsIn(this.#db));
+    return this.#file.checked((db) => withdrawalsIn(db));
   }
 
   /** The files that the book has read, oldest first. */
   files(): KnownFile[] {
-    return this.#attempt(() => filesIn(this.#db));
+    return this.#file.checked((db) => filesIn(db));
   }
 
   /**
@@ -307,10 +298,10 @@ export class Book {
    * @returns undefined when the book has read no such row
    */
   rowText(sha256: string, row: number, sheet = ""): string | undefined {
-    return this.#attempt(() => {
-      const file = firstFileIn(this.#db, sha256);
-      this.#checkRowsOf(file);
-      return rowTextOf(this.#db, file, sheet, row);
+    return this.#file.checked((db) => {
+      const file = firstFileIn(db, sha256);
+      this.#file.checkRowsOf(file);
+      return rowTextOf(db, file, sheet, row);
     });
   }
 
@@ -321,9 +312,9 @@ export class Book {
    * @throws BookError when the book has not read such a file
    */
   rows(sha256: string): Generator<RowFate> {
-    const id = this.#attempt(() => newestFileIn(this.#db, sha256, this.path));
-    this.#attempt(() => this.#checkRowsOf(id));
-    return attemptEach(this.path, fatesOfRows(this.#db, id));
+    const id = this.#file.checked((db) => newestFileIn(db, sha256, this.path));
+    this.#file.checked(() => this.#file.checkRowsOf(id));
+    return attemptEach(this.path, fatesOfRows(this.#file.db, id));
   }
 
   /** Samples as delimited text that intake reads back; see {@link samplesAsCsv}. */
@@ -342,7 +333,7 @@ export class Book {
    * @throws BookError when the copy's file exists already or cannot be written
    */
   backup(path: string): void {
-    writeBackup(this.#db, this.path, path);
+    writeBackup(this.#file.db, this.path, path);
   }
 
   /**
@@ -351,12 +342,12 @@ export class Book {
    * @returns what is wrong; nothing for a sound book
    */
   check(): string[] {
-    return attempt(this.path, () => faultsIn(this.#db));
+    return this.#file.attempt((db) => faultsIn(db));
   }
 
   /** The last entry of the chain: it stands for everything that is in the book. */
   head(): ChainEntry {
-    return attempt(this.path, () => headOf(this.#db) as ChainEntry);
+    return this.#file.attempt((db) => headOf(db) as ChainEntry);
   }
 
   /**
@@ -365,7 +356,7 @@ export class Book {
    * @returns what does not fit, the first entry first
    */
   verify(): BookVerification {
-    return attempt(this.path, () => verifyBook(this.#db));
+    return this.#file.attempt((db) => verifyBook(db));
   }
 
   /**
@@ -374,33 +365,17 @@ export class Book {
    * @returns undefined when the book does not contain it
    */
   entryWithHash(digits: string): ChainEntry | undefined {
-    return attempt(this.path, () => entryWithHash(this.#db, digits));
+    return this.#file.attempt((db) => entryWithHash(db, digits));
   }
 
   /** How many rows wait for a person. */
   get openRowCount(): number {
-    return this.#attempt(() => numberOf(this.#db, "SELECT count(*) FROM open_row"));
+    return this.#file.checked((db) => numberOf(db, "SELECT count(*) FROM open_row"));
   }
 
   /** How many samples the book holds. */
   get sampleCount(): number {
-    return attempt(this.path, () => numberOf(this.#db, "SELECT count(*) FROM sample"));
-  }
-
-  /** Does something that rests on the book, after the book was compared with its chain once. */
-  #attempt<T>(act: () => T): T {
-    return attempt(this.path, () => {
-      if (!this.#isChecked) checkRestedOn(this.#db);
-      this.#isChecked = true;
-      return act();
-    });
-  }
-
-  /** Compares the texts of a file with the chain, once. */
-  #checkRowsOf(fileId: number): void {
-    if (this.#checkedFiles.has(fileId)) return;
-    checkRowsOfFile(this.#db, fileId);
-    this.#checkedFiles.add(fileId);
+    return this.#file.attempt((db) => numberOf(db, "SELECT count(*) FROM sample"));
   }
 }
 
