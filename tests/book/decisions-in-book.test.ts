@@ -6,21 +6,11 @@ import { parseHTML } from "linkedom";
 import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { MIGRATIONS } from "../../src/book/storage/migrations.js";
+import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
 import { dropChain } from "../support/drop-chain.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
-const HEADER =
-  "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
-const circuit = (name: string, more: object = {}) => ({
-  circuit: name,
-  serves: "main system",
-  fluid: "MIL-PRF-83282",
-  volume: "60 L",
-  flow: "45 L/min",
-  element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
-  ...more,
-});
 const SEALS = { state: { on: "2026-03-13", seals: "damaged" } };
 /** C-1 is fit in its first circuit and wet in its second; C-2 is fit; the seals of C-3 are damaged. */
 const CARTS = [
@@ -53,21 +43,7 @@ beforeEach(async () => {
   folder = mkdtempSync(join(base, "t-"));
   book = at("a.siltbook");
   write("carts.json", { carts: CARTS });
-  write("requirement.json", {
-    document: "example limits",
-    revision: "3",
-    systems: [
-      {
-        system: "main system",
-        aircraft: "fleet A",
-        fluids: ["MIL-PRF-83282"],
-        cleanliness: ["17/15/12"],
-        waterPpmMax: 200,
-        acidMgKohPerGMax: 0.2,
-        sampleAgeDaysMax: 30,
-      },
-    ],
-  });
+  write("requirement.json", requirementsWith());
   write("lab.csv", [HEADER, ...ROWS].join("\n"));
   const files = ["--carts", at("carts.json"), "--requirement", at("requirement.json")];
   await run("import", "--book", book, ...files, at("lab.csv"));

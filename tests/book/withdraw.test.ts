@@ -5,35 +5,12 @@ import { stringify } from "csv-stringify/sync";
 import Database from "libsql";
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import { Book } from "../../src/book/index.js";
+import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const base = temporaryFolder();
-const HEADER =
-  "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g),reported on";
-const circuit = (name: string) => ({
-  circuit: name,
-  serves: "main system",
-  fluid: "MIL-PRF-83282",
-  volume: "60 L",
-  flow: "45 L/min",
-  element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
-});
-const REQUIREMENT = {
-  document: "example limits",
-  revision: "3",
-  systems: [
-    {
-      system: "main system",
-      aircraft: "fleet A",
-      fluids: ["MIL-PRF-83282"],
-      cleanliness: ["17/15/12"],
-      waterPpmMax: 200,
-      acidMgKohPerGMax: 0.2,
-      sampleAgeDaysMax: 30,
-    },
-  ],
-};
+const REQUIREMENT = requirementsWith();
 /** A row: its sample, day drawn, water and day reported. */
 const row = (sample: string, drawnOn: string, water: number | string, reportedOn: string, circuit = "fore") =>
   `${sample},C-1,${circuit},${drawnOn},MIL-PRF-83282,900,300,30,${water},0.1,${reportedOn}`;
@@ -43,7 +20,7 @@ let book: string;
 
 function file(name: string, ...rows: readonly string[]): string {
   const path = join(folder, name);
-  writeFileSync(path, [HEADER, ...rows].join("\n"));
+  writeFileSync(path, [`${HEADER},reported on`, ...rows].join("\n"));
   return path;
 }
 

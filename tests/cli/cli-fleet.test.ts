@@ -3,41 +3,16 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
+import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
 
-const HEADER =
-  "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
-const circuit = (name: string, more: object = {}) => ({
-  circuit: name,
-  serves: "main system",
-  fluid: "MIL-PRF-83282",
-  volume: "60 L",
-  flow: "45 L/min",
-  element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
-  ...more,
-});
 const CARTS = {
   carts: [
     { cart: "C-1", circuits: [circuit("1"), circuit("2")] },
     { cart: "C-2", circuits: [circuit("1", { state: { on: "2026-03-13", elementUsed: 0.9 } })] },
   ],
 };
-const REQUIREMENT = {
-  document: "example limits",
-  revision: "3",
-  systems: [
-    {
-      system: "main system",
-      aircraft: "fleet A",
-      fluids: ["MIL-PRF-83282"],
-      cleanliness: ["17/15/12"],
-      waterPpmMax: 200,
-      acidMgKohPerGMax: 0.2,
-      sampleAgeDaysMax: 30,
-      from: { waterPpmMax: "TB-1-1520-240-20-121" },
-    },
-  ],
-};
+const REQUIREMENT = requirementsWith({ from: { waterPpmMax: "TB-1-1520-240-20-121" } });
 
 let folder: string;
 let book: string;

@@ -83,17 +83,29 @@ async function fromFiles(paths: readonly string[], options: readonly string[], a
   return shorten(json);
 }
 
-// biome-ignore lint/suspicious/noExplicitAny: a printed document
-function shorten(json: any) {
+/** The parts of a printed judgement that the cases look at. */
+interface Printed {
+  readonly on: string;
+  readonly circuits: readonly [
+    {
+      readonly verdict: string;
+      readonly sample?: { readonly sample: string } | null;
+      readonly reasons: readonly { readonly code: string; readonly callsFor: string }[];
+      readonly before: { readonly on: string } | null;
+      readonly record: unknown;
+    },
+  ];
+  readonly assumptions: readonly { readonly code: string }[];
+}
+
+function shorten(json: Printed) {
   const [circuit] = json.circuits;
   return {
     on: json.on,
     verdict: circuit.verdict,
     sample: circuit.sample?.sample ?? null,
-    codes: circuit.reasons.flatMap((one: { code: string; callsFor: string }) =>
-      one.callsFor === "fit" ? [] : [one.code],
-    ),
-    assumed: json.assumptions.map(({ code }: { code: string }) => code),
+    codes: circuit.reasons.flatMap((one) => (one.callsFor === "fit" ? [] : [one.code])),
+    assumed: json.assumptions.map(({ code }) => code),
     before: circuit.before,
     record: circuit.record,
   };

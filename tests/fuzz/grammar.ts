@@ -54,6 +54,16 @@ const ACID = {
 };
 const PAGES = ["out.html", "folder", "lab.csv", "none/out.html", "b.siltbook"];
 const JUDGED = [BOOK, { ...CARTS, ...REQUIREMENT }];
+/** What every command takes that judges carts. */
+const JUDGING = {
+  ...BOOK,
+  ...CARTS,
+  ...REQUIREMENT,
+  "--map": ["map.json", "cut.json", "none.json"],
+  "--cart": ["C-1", "C-9"],
+  ...ON,
+  ...JSON_SWITCH,
+};
 const FILES = { from: 1, to: 3, right: LABS };
 const FILES_OR_BOOK = { ...FILES, without: "--book" };
 
@@ -159,48 +169,17 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
   },
   judge: {
     ways: JUDGED,
-    may: {
-      ...BOOK,
-      ...CARTS,
-      ...REQUIREMENT,
-      "--map": ["map.json", "cut.json", "none.json"],
-      "--cart": ["C-1", "C-9"],
-      ...ON,
-      ...UNITS,
-      ...DAYS_OF_RECORD,
-      ...EXPLAIN,
-      ...JSON_SWITCH,
-    },
+    may: { ...JUDGING, ...UNITS, ...DAYS_OF_RECORD, ...EXPLAIN },
     words: FILES_OR_BOOK,
   },
   report: {
     ways: JUDGED.map((way) => ({ ...way, "--out": PAGES })),
-    may: {
-      ...BOOK,
-      ...CARTS,
-      ...REQUIREMENT,
-      "--map": ["map.json", "cut.json", "none.json"],
-      "--cart": ["C-1", "C-9"],
-      ...ON,
-      ...UNITS,
-      ...DAYS_OF_RECORD,
-      ...EXPLAIN,
-      ...JSON_SWITCH,
-    },
+    may: { ...JUDGING, ...UNITS, ...DAYS_OF_RECORD, ...EXPLAIN },
     words: FILES_OR_BOOK,
   },
   page: {
     ways: JUDGED.map((way) => ({ ...way, "--out": PAGES })),
-    may: {
-      ...BOOK,
-      ...CARTS,
-      ...REQUIREMENT,
-      "--map": ["map.json", "cut.json", "none.json"],
-      "--cart": ["C-1", "C-9"],
-      ...ON,
-      ...UNITS,
-      ...JSON_SWITCH,
-    },
+    may: { ...JUDGING, ...UNITS },
     words: FILES_OR_BOOK,
   },
   labels: {

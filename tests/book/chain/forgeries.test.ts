@@ -6,37 +6,14 @@ import Database from "libsql";
 import { beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../../src/book/index.js";
 import { canonicalJson } from "../../../src/fitness/index.js";
+import { circuitNamed as circuit, HEADER, requirementsWith } from "../../support/book/main-system.js";
 import { dropChain } from "../../support/drop-chain.js";
 import { run, runJson } from "../../support/run-cli.js";
 import { temporaryFolder } from "../../support/temporary-folder.js";
 
 type Db = InstanceType<typeof Database>;
 
-const HEADER =
-  "sample,cart,circuit,drawn on,fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
-const circuit = (name: string) => ({
-  circuit: name,
-  serves: "main system",
-  fluid: "MIL-PRF-83282",
-  volume: "60 L",
-  flow: "45 L/min",
-  element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
-});
-const REQUIREMENT = {
-  document: "example limits",
-  revision: "3",
-  systems: [
-    {
-      system: "main system",
-      aircraft: "fleet A",
-      fluids: ["MIL-PRF-83282"],
-      cleanliness: ["17/15/12"],
-      waterPpmMax: 200,
-      acidMgKohPerGMax: 0.2,
-      sampleAgeDaysMax: 30,
-    },
-  ],
-};
+const REQUIREMENT = requirementsWith();
 const FIRST = [
   "S-1,C-1,fore,2026-03-04,MIL-PRF-83282,900,300,30,150,0.1",
   "S-2,C-1,aft,2026-03-04,MIL-PRF-83282,900,300,30,350,0.1",
