@@ -13,6 +13,15 @@ bins, channels = circuit["bins"], circuit["limited"]
 ML_PER_L = 1000
 
 
+def transmission(element, factor):
+    def through(beta):
+        return 1 / (1 + (beta - 1) * factor)
+
+    above = element["above"]
+    of_bin = (1 + above) * through(element["lower"]) - above * through(element["upper"])
+    return np.minimum(1, np.maximum(through(element["least"]), of_bin))
+
+
 def minutes_of(random):
     def factor(relative):
         return np.exp(np.sqrt(np.log1p(relative**2)) * random.standard_normal(draws))
@@ -20,10 +29,12 @@ def minutes_of(random):
     volume, flow, beta = factor(unsure["volume"]), factor(unsure["flow"]), factor(unsure["beta"])
     ingress, laboratory = factor(unsure["ingress"]), factor(unsure["laboratory"])
     flow *= circuit["flowLpm"]
+    volume *= 1 + random.uniform(0, unsure["hoses"], draws)
+    leakage = random.uniform(0, unsure["leakage"], draws)
     rates, starts = [], []
     for one in bins:
-        (element,) = one["mainBetas"]
-        rates.append(1 - 1 / (1 + (element - 1) * beta))
+        (element,) = one["main"]
+        rates.append((1 - leakage) * (1 - transmission(element, beta)))
         counted = random.standard_gamma(one["startPerMl"] * unsure["countedMl"] + 0.5, draws)
         starts.append(counted / unsure["countedMl"] * laboratory)
     passes = np.zeros(draws)
