@@ -270,7 +270,7 @@ Examples:
     .addHelpText(
       "after",
       `
-A backup and the files since then are better: salvage where there is none. Exit code 1: something is lost.
+A backup, with the files that came after it, is better. Exit code 1: something is lost.
 
 Example:
   siltbook salvage --book base.siltbook --to salvaged.siltbook`,

@@ -4,7 +4,7 @@ export interface Io {
   readonly err: (text: string) => void;
   /** Shows how far a long step has come, on a terminal; "" takes it away. Absent where nobody watches. */
   readonly progress?: (text: string) => void;
-  /** Lines of the standard input, as they come. Absent where there is none. */
+  /** Lines of the standard input, as they come. Absent when nothing is connected to it. */
   readonly input?: () => AsyncIterable<string>;
 }
 

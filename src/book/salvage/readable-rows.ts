@@ -16,7 +16,7 @@ export interface ReadableRows {
   readonly unreadable: number;
 }
 
-/** So many numbers between the rows that can be read are tried one by one. */
+/** Between two rows that can be read, at most this many numbers are tried one by one. */
 const MAX_TRIED = 200_000;
 
 /**

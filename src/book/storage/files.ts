@@ -23,7 +23,7 @@ export function filesIn(db: Connection): KnownFile[] {
   );
 }
 
-/** The file of a SHA-256 as it was read first; 0 where there is none. */
+/** The file of a SHA-256 as it was read first; 0 when the book has not read it. */
 export function firstFileIn(db: Connection, sha256: string): number {
   return numberOf(db, "SELECT id FROM file WHERE sha256 = ? ORDER BY id LIMIT 1", sha256);
 }
@@ -41,7 +41,7 @@ const MIN_DIGITS = 6;
 /**
  * The file of a book that a person means: by its name, or by the first digits of its SHA-256.
  *
- * @throws BookError when there is none, or several
+ * @throws BookError when no file or several files are meant
  */
 export function fileNamed(files: readonly KnownFile[], name: string): KnownFile {
   const found = files.filter(

@@ -6,7 +6,7 @@ import { plainTitle } from "./columns.js";
 import { isOfSamples, type Layout, namesSample } from "./layout.js";
 import { namer } from "./namer.js";
 
-/** Tables of another kind are looked for in so many rows. */
+/** Tables of another kind are looked for in the first rows, at most this many. */
 const MAX_ROWS = 10_000;
 
 /**

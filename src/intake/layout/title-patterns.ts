@@ -1,7 +1,7 @@
 import { NOT_OF_THE_SAMPLE } from "../../cleanliness/index.js";
 import type { Meaning } from "./meaning.js";
 
-/** Nouns that only a laboratory's own words stand under, whoever is named before them. */
+/** Nouns that title the laboratory's own words, whatever name comes before them. */
 const REMARKS =
   "remarks?|comments?|notes?|observations?|evaluations?|assessments?|dispositions?|verdict|conclusions?|opinion|" +
   "diagnos(?:is|tics?)|recommend(?:ations?|ed actions?)|interpretation|judge?ment|pass ?[/|-]? ?(?:or )?fail|" +

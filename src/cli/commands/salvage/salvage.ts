@@ -24,7 +24,7 @@ function describe({ rows, lost, chainGoesOn, importAgain }: Salvaged, to: string
     ...lost.map(({ what, rows: count }) => `  ${count} of ${what}\n`),
     chainGoesOn
       ? "Its chain goes on: the heads of printed pages are in it.\n"
-      : "Its chain begins anew: keep the damaged book, which the heads of printed pages belong to.\n",
+      : "A new chain begins with it. Keep the damaged book: the heads on printed pages are of its chain.\n",
     importAgain.length === 0
       ? ""
       : `No circuit is called fit until these files are imported again, after the carts and the requirement:\n` +
