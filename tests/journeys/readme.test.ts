@@ -39,6 +39,36 @@ describe("examples in the documentation", () => {
   });
 });
 
+/** Command lines on a page that run on the demonstration as they stand. */
+async function commandLines(page: string): Promise<string[]> {
+  return blocksOf(await readFile(page, "utf8"), "sh")
+    .flatMap((block) => block.split("\n"))
+    .filter((line) => /^(npx )?siltbook /.test(line) && !/\bown\//.test(line));
+}
+
+describe("every command line shown ends with 0 or 1, never with a usage error", () => {
+  // One after the other: a book that one line makes is asked by the next.
+  test.each([
+    ["README.md", 7],
+    ["docs/start-here.md", 5],
+    ["docs/online.md", 1],
+  ])("%s", async (page, least) => {
+    const lines = await commandLines(page);
+    expect(lines.length).toBeGreaterThanOrEqual(least);
+    await mkdir("out", { recursive: true });
+    for (const line of lines) {
+      const local = line
+        .replace(/^(npx )?siltbook/, `"${process.execPath}" dist/cli/main.js`)
+        .replace(/--(out|sheet) (\w+\.html)/, "--$1 out/shown-$2");
+      const code = await run(local, { shell: true } as never).then(
+        () => 0,
+        (error: { code: number }) => error.code,
+      );
+      expect([0, 1], line).toContain(code);
+    }
+  });
+});
+
 describe("README", () => {
   test("the build runs exactly the test command that stands here, then the slow tests, then other versions of Node", async () => {
     const script = await readFile(".ci/run", "utf8");
@@ -47,22 +77,6 @@ describe("README", () => {
       .filter((line) => line !== "" && !line.startsWith("#") && !line.startsWith("set "));
     expect(commands).toEqual(["npm ci && npm test", "npm run test:slow", "npm run test:nodes"]);
     expect(blocks("sh").map((block) => block.trim())).toContain(commands[0]);
-  });
-
-  test("every command line shown ends with 0 or 1, never with a usage error", async () => {
-    const lines = (blocks("sh").find((block) => block.includes("npx siltbook")) ?? "").trim().split("\n");
-    expect(lines.length).toBeGreaterThanOrEqual(4);
-    await mkdir("out", { recursive: true });
-    for (const line of lines) {
-      const local = line
-        .replace("npx siltbook", `"${process.execPath}" dist/cli/main.js`)
-        .replace("--out report.html", "--out out/readme.html");
-      const code = await run(local, { shell: true } as never).then(
-        () => 0,
-        (error: { code: number }) => error.code,
-      );
-      expect([0, 1], line).toContain(code);
-    }
   });
 
   test("every file and folder it links to is there", async () => {
