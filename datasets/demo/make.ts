@@ -4,6 +4,7 @@
  * Everything here is invented. requirement.json is written by hand and is not touched.
  */
 import { writeFileSync } from "node:fs";
+import { writeCounter } from "./counter.js";
 import { dayAfter } from "./days.js";
 import { CIRCUITS, drawAll, SEED, stateOn } from "./draw.js";
 import { writeLong, writeSemicolon, writeTidy } from "./lab-files.js";
@@ -104,6 +105,8 @@ write(
     { sample: "P-091", column: "Water (mg/kg)", text: "120 ppm" },
   ]),
 );
+
+write("counter.jsonl", writeCounter(drawsFrom(SEED, CIRCUITS.length + 2)));
 
 function earlySample(number: string): DemoSample {
   const found = early.find((entry) => entry.sample === number);

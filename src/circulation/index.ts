@@ -103,7 +103,7 @@ export {
   type InterimSample,
 } from "./interim/interim.js";
 export { type InterimTimeInput, mostInformativeMinutes } from "./interim/interim-time.js";
-export { type RemainingTime, remainingTime } from "./interim/remaining.js";
+export { isLonger, type RemainingTime, remainingTime } from "./interim/remaining.js";
 export {
   type BracketEnd,
   bracketOf,

@@ -1,10 +1,11 @@
+import { upperMedian } from "../numeric/index.js";
 import type { OnlineMinute } from "./minute.js";
 
 /** Minutes in a row with the very same counts after which a counter is taken to stand still. Common practice, no source. */
 const STUCK_AFTER = 5;
 /** Fewer particles than this in a minute can be the same twice by chance. Common practice, no source. */
 const STUCK_FROM_PARTICLES = 100;
-/** Large particles so many times as frequent, against the small ones, as they were: air. Common practice, no source. */
+/** Air is counted as large particles: their share of the small ones rises at least by this factor. Common practice, no source. */
 const AIR_TIMES = 3;
 const AIR_FROM_PARTICLES = 20;
 /** A rise has to be this many standard deviations, because it is looked for every minute. */
@@ -42,8 +43,7 @@ export function looksLikeAir(minutes: readonly OnlineMinute[], countedMl: number
   const before = minutes.slice(0, -1).flatMap((minute) => shareOfLarge(minute, large?.sizeUmC) ?? []);
   const share = now === undefined ? undefined : shareOfLarge(now, large?.sizeUmC);
   if (large === undefined || share === undefined || before.length < 5) return false;
-  const usual = before.sort((a, b) => a - b)[Math.floor(before.length / 2)] as number;
-  return large.perMl * countedMl >= AIR_FROM_PARTICLES && share > AIR_TIMES * usual;
+  return large.perMl * countedMl >= AIR_FROM_PARTICLES && share > AIR_TIMES * upperMedian(before);
 }
 
 function shareOfLarge({ counts }: OnlineMinute, sizeUmC: number | undefined): number | undefined {

@@ -2,8 +2,9 @@ import { formatMinutes } from "../circulation/index.js";
 import { classifyIso4406, formatIso4406 } from "../cleanliness/index.js";
 import { cumulativeCounts } from "../counts/index.js";
 import { formatPercent } from "../units/index.js";
-import type { OnlineAnswer, OnlineOutlook, OnlineRemark } from "./following.js";
+import type { OnlineAnswer, OnlineRemark } from "./following.js";
 import type { OnlineMinute } from "./minute.js";
+import type { OnlineOutlook } from "./outlook.js";
 
 /** The ISO 4406 code of a minute, where its sizes serve it. */
 export function codeOfMinute({ counts }: OnlineMinute): string | undefined {
@@ -63,9 +64,9 @@ function describeOutlook(outlook: OnlineOutlook | undefined): string {
 export function describeRemark(remark: OnlineRemark): string {
   switch (remark.code) {
     case "cold":
-      return `the fluid is at ${Math.floor(remark.temperatureC)} °C: minutes count from 29 °C (85 °F)`;
+      return `the fluid is at ${(Math.floor(10 * remark.temperatureC) / 10).toFixed(1)} °C: minutes count from 29.4 °C (85 °F)`;
     case "gap":
-      return `no reading for ${remark.minutes} minutes; the evidence begins again`;
+      return `no reading for ${remark.minutes} minutes: what was shown before counts no more`;
     case "no-flow":
       return "no flow: the counter looks at fluid that stands";
     case "no-counts":
@@ -84,5 +85,9 @@ export function describeRemark(remark: OnlineRemark): string {
       return `not counted, so never called clean: ${remark.channels.join(", ")}`;
     case "risen":
       return `channel ${remark.channel} rose`;
+    case "no-temperature":
+      return "no temperature came: all minutes were taken as warm";
+    case "flow-not-reported":
+      return "no flow came: the fluid was taken as flowing";
   }
 }

@@ -1,10 +1,4 @@
-import {
-  type DecayPoint,
-  fitDecay,
-  type RemainingTime,
-  remainingTime,
-  WATCHED_FROM_C,
-} from "../circulation/index.js";
+import { WATCHED_FROM_C } from "../circulation/index.js";
 import { compareWithLimits, type ParticleLimit } from "../cleanliness/index.js";
 import { CountError, cumulativeCounts, sizeOfBreakOff } from "../counts/index.js";
 import { normalQuantile } from "../numeric/index.js";
@@ -18,6 +12,7 @@ import {
   relativeVarianceOf,
 } from "./conduct.js";
 import type { OnlineMinute } from "./minute.js";
+import { type OnlineOutlook, outlookOf, type Stretch } from "./outlook.js";
 
 /** What a counter in the line is followed for, and what is known of it. */
 export interface FollowingSettings {
@@ -32,7 +27,7 @@ export interface FollowingSettings {
   readonly bias: number;
 }
 
-/** What of a minute is to be known beside its counts. */
+/** What else is to be known of a minute. */
 export type OnlineRemark =
   | { readonly code: "cold"; readonly temperatureC: number }
   | { readonly code: "gap"; readonly minutes: number }
@@ -40,7 +35,9 @@ export type OnlineRemark =
   | { readonly code: "breaks-off"; readonly sizeUmC: number }
   | { readonly code: "counts-break-a-rule"; readonly message: string }
   | { readonly code: "not-counted"; readonly channels: readonly string[] }
-  | { readonly code: "risen"; readonly channel: string };
+  | { readonly code: "risen"; readonly channel: string }
+  /** Said when a circuit is called clean without it: all minutes were taken as warm, or the fluid as flowing. */
+  | { readonly code: "no-temperature" | "flow-not-reported" };
 
 /** What is known after a minute. */
 export interface OnlineAnswer {
@@ -51,18 +48,11 @@ export interface OnlineAnswer {
   readonly channels: readonly OnlineChannel[];
 }
 
-/** Where the counts of the present stretch are heading. */
-export interface OnlineOutlook {
-  /** falling: so far as can be told. The others: stop and look. */
-  readonly course: "falling" | "not-falling" | "levelling-off";
-  /** The slowest channel, and the minutes until it is as far below its limit as the counter's bias asks for. */
-  readonly remaining: RemainingTime & { readonly channel: string };
-}
-
 /** One channel of an answer. */
 export interface OnlineChannel {
   readonly channel: string;
-  readonly perMl: number;
+  /** Absent before the first minute in which it was counted. */
+  readonly perMl?: number;
   /** Limit per mL, and the level below it that a counter with its bias has to show. */
   readonly limitPerMl: number;
   readonly aimPerMl: number;
@@ -72,12 +62,6 @@ export interface OnlineChannel {
 
 /** Minutes without a reading after which nothing is known of what happened. Common practice, no source. */
 const GAP_MINUTES = 5;
-/** Minutes that a fit needs before it may call a circulation useless. Common practice, no source. */
-const FIT_FROM = 10;
-/** Points that a fit is made from; more only take longer. */
-const FIT_POINTS = 12;
-/** Counts that an hour does not halve, at the fastest they may be falling, do not fall. Common practice, no source. */
-const SLOWEST_PER_MIN = Math.LN2 / 60;
 /** Below this share of its highest flow the counter looks at fluid that stands. Common practice, no source. */
 const FLOWING_SHARE = 0.2;
 /** Evidence that is carried on, as a multiple of what is needed: dirt that comes later has to outweigh no more. */
@@ -85,13 +69,10 @@ const CARRIED_TIMES = 100;
 /** Minutes for which a rise is said. */
 const SAID_FOR = 5;
 
-interface Channel {
+interface Channel extends Stretch {
   readonly limit: ParticleLimit;
-  readonly limitPerMl: number;
-  readonly aimPerMl: number;
   evidence: Evidence;
-  /** Minutes of the present stretch, in their order. */
-  stretch: { readonly minute: number; readonly perMl: number; readonly counted: number }[];
+  stretch: Stretch["stretch"];
 }
 
 /** Follows a counter in the line from minute to minute. */
@@ -122,7 +103,14 @@ export class Following {
     const margin = Math.exp(-normalQuantile(1 - half) * bias);
     this.channels = limits.map((limit) => {
       const limitPerMl = limit.limit / limit.volumeMl;
-      return { limit, limitPerMl, aimPerMl: limitPerMl * margin, evidence: NO_EVIDENCE, stretch: [] };
+      return {
+        limit,
+        channel: limit.channel,
+        limitPerMl,
+        aimPerMl: limitPerMl * margin,
+        evidence: NO_EVIDENCE,
+        stretch: [],
+      };
     });
   }
 
@@ -185,7 +173,7 @@ export class Following {
         : withoutRuns(channel.evidence);
       const atStake = channel.aimPerMl * countedMlPerMin;
       channel.evidence = afterMinute(past, counted, atStake, variance, isTrusted);
-      channel.stretch.push({ minute: minute.minute, perMl: one.count, counted });
+      channel.stretch = [...channel.stretch, { minute: minute.minute, perMl: one.count, counted }];
       if (one.count > channel.aimPerMl && hasRisen(channel.stretch, variance)) {
         this.risen = { minute: minute.minute, channel: channel.limit.channel };
       }
@@ -231,9 +219,10 @@ export class Following {
     const channels = this.channels.map((channel): OnlineChannel => {
       const { limit, limitPerMl, aimPerMl, evidence, stretch } = channel;
       const shown = strengthOf(evidence) / this.needed;
+      const last = stretch.at(-1);
       return {
         channel: limit.channel,
-        perMl: stretch.at(-1)?.perMl ?? Number.NaN,
+        ...(last !== undefined && { perMl: last.perMl }),
         limitPerMl,
         aimPerMl,
         shown,
@@ -241,8 +230,9 @@ export class Following {
     });
     // Once clean it stays so while the minutes say more for it than against it, so that one of them does not turn it over.
     if (channels.some(({ shown }) => shown * this.needed < 1)) this.isClean = false;
-    if (!saysNothing && channels.every(({ shown }) => shown >= 1)) this.isClean = true;
-    const isInside = channels.every(({ perMl, limitPerMl }) => perMl <= limitPerMl);
+    const isNew = !this.isClean && !saysNothing && channels.every(({ shown }) => shown >= 1);
+    if (isNew) this.isClean = true;
+    const isInside = channels.every(({ perMl, limitPerMl }) => perMl !== undefined && perMl <= limitPerMl);
     const hasJustRisen = this.risen !== undefined && minute.minute - this.risen.minute < SAID_FOR;
     const state = saysNothing
       ? "cannot-tell"
@@ -251,7 +241,14 @@ export class Following {
         : this.isClean && isInside
           ? "clean"
           : "not-yet";
-    return { minute, state, remarks, channels };
+    return { minute, state, remarks: [...remarks, ...(isNew ? this.notReported() : [])], channels };
+  }
+
+  private notReported(): OnlineRemark[] {
+    return [
+      ...(this.last.temperatureC === undefined ? [{ code: "no-temperature" } as const] : []),
+      ...(this.last.flowLpm === undefined ? [{ code: "flow-not-reported" } as const] : []),
+    ];
   }
 
   /**
@@ -260,55 +257,8 @@ export class Following {
    * @returns undefined while too few minutes are known
    */
   outlook(): OnlineOutlook | undefined {
-    const fits = this.channels.flatMap((channel) => this.fitOf(channel) ?? []);
-    const [first, ...others] = fits;
-    if (first === undefined) return undefined;
-    const slowest = others.reduce((a, b) => (isLonger(b.remaining, a.remaining) ? b : a), first);
-    const course = fits.some(({ notFalling }) => notFalling)
-      ? "not-falling"
-      : fits.some(({ levelsOff }) => levelsOff)
-        ? "levelling-off"
-        : "falling";
-    return { course, remaining: { ...slowest.remaining, channel: slowest.channel } };
+    return outlookOf(this.channels, this.settings);
   }
-
-  /** What the present stretch of a channel says of its fall, from minutes joined to a dozen points. */
-  private fitOf({ limit, limitPerMl, aimPerMl, stretch }: Channel) {
-    const size = Math.max(1, Math.ceil(stretch.length / FIT_POINTS));
-    const first = stretch[0]?.minute ?? 0;
-    const points: DecayPoint[] = [];
-    // From the end, so that the last point is of the last minutes.
-    for (let end = stretch.length; end - size >= 0; end -= size) {
-      const part = stretch.slice(end - size, end);
-      const middle = part.reduce((sum, { minute }) => sum + minute - first + 0.5, 0) / size;
-      const counted = part.reduce((sum, one) => sum + one.counted, 0);
-      points.unshift({
-        minutes: middle,
-        countedMl: size * this.settings.countedMlPerMin,
-        observed: { kind: "exact", count: counted },
-      });
-    }
-    if (points.length < 4) return undefined;
-    const variance = relativeVarianceOf(stretch, this.settings.repeatability) / size;
-    const fit = fitDecay(points, variance);
-    const last = points.at(-1)?.minutes ?? 0;
-    const isAbove = (stretch.at(-1)?.perMl ?? 0) > aimPerMl;
-    const mayStop = stretch.length >= FIT_FROM && isAbove;
-    return {
-      channel: limit.channel,
-      remaining: remainingTime(points, variance, fit, aimPerMl, last),
-      notFalling: mayStop && fit.netRate.high !== undefined && fit.netRate.high < SLOWEST_PER_MIN,
-      levelsOff: mayStop && fit.floor.low > limitPerMl,
-    };
-  }
-}
-
-const LENGTHS = ["minutes", "at-least", "not-reached"] as const;
-
-function isLonger(a: RemainingTime, b: RemainingTime): boolean {
-  const [kindA, kindB] = [LENGTHS.indexOf(a.kind), LENGTHS.indexOf(b.kind)];
-  if (kindA !== kindB) return kindA > kindB;
-  return a.kind === "minutes" && b.kind === "minutes" && a.estimate > b.estimate;
 }
 
 function mustLie(name: string, value: number, least: number, most: number): void {

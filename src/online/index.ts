@@ -5,9 +5,10 @@ export {
   type FollowingSettings,
   type OnlineAnswer,
   type OnlineChannel,
-  type OnlineOutlook,
   type OnlineRemark,
 } from "./following.js";
 export { meanOfMinute, minuteOf, type OnlineMinute, type OnlineReading } from "./minute.js";
+export type { OnlineOutlook } from "./outlook.js";
 export { type SensorLine, SensorLines } from "./sensor-lines.js";
+export { followingSettings, type StatedCounter } from "./settings.js";
 export { type OnlineEvent, OnlineStream } from "./stream.js";

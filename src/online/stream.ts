@@ -1,5 +1,6 @@
-import { Following, type FollowingSettings, type OnlineAnswer, type OnlineOutlook } from "./following.js";
+import { Following, type FollowingSettings, type OnlineAnswer } from "./following.js";
 import { meanOfMinute, minuteOf, type OnlineReading } from "./minute.js";
+import type { OnlineOutlook } from "./outlook.js";
 import { SensorLines } from "./sensor-lines.js";
 
 /** What became of the lines of an instrument. */

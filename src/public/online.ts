@@ -6,6 +6,7 @@ export {
   describeRemark,
   Following,
   type FollowingSettings,
+  followingSettings,
   meanOfMinute,
   minuteOf,
   type OnlineAnswer,
@@ -18,4 +19,5 @@ export {
   OnlineStream,
   type SensorLine,
   SensorLines,
+  type StatedCounter,
 } from "../online/index.js";

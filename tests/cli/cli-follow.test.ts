@@ -42,16 +42,29 @@ async function follow(lines: readonly string[], ...words: string[]) {
 
 const cleaning = (minute: number) => 15 * Math.exp(-0.12 * minute);
 
+/** What a file has kept, without the moments. */
+const linesIn = (path: string) =>
+  readFileSync(path, "utf8")
+    .trim()
+    .split("\n")
+    .map((one) => one.split("\t")[1]);
 const sizeOf = (line: string) => Number(/> (\d+)/.exec(line)?.[1]);
 
 describe("follow", () => {
   test("says minute by minute what to go by, and ends with 0 when it is shown to be clean", async () => {
     const { code, out } = await follow(linesOf(40, cleaning));
     const lines = out.split("\n");
-    expect(lines[0]).toBe("14:53  21/19/16  not clean yet: too early to say how long");
-    expect(out).toMatch(/not clean yet: about [\d.]+ min more \([\d.]+ min to [\d.]+ min\), by channel/);
+    expect(lines[0]).toBe("Towards ISO 4406 17/15/12; times are UTC.");
+    expect(out.replace(/\s+/g, " ")).toContain(
+      "taken, because nothing is stated: 95 % confidence, 10 mL counted in a minute, a scatter of 10 % from minute to minute, a lasting error of 20 %.",
+    );
+    expect(out).toContain("14:53  21/19/16  not clean yet: too early to say how long");
+    expect(lines.filter((line) => line.length > 80)).toEqual([]);
+    expect(out.replace(/\s+/g, " ")).toMatch(
+      /not clean yet: about [\d.]+ min more \([\d.]+ min to [\d.]+ min\), by channel/,
+    );
     expect(out).toContain("clean with 95 % confidence: draw the verifying bottle");
-    expect(lines.at(-2)).toMatch(/^Siltbook advises; it never releases\./);
+    expect(lines.at(-3)).toMatch(/^Siltbook advises; it never releases\./);
     expect(code).toBe(0);
   });
 
@@ -69,7 +82,7 @@ describe("follow", () => {
       '{"n":"temperature","v":40,"t":1773500000}',
     ]);
     expect(out).toContain("line 11: expected a number with one of the units °c");
-    expect(out).toContain("Not used: 1 lines that came again, 0 that came late.");
+    expect(out).toContain("Not used: 1 line that came again.");
     expect(code).toBe(1);
   });
 
@@ -77,7 +90,7 @@ describe("follow", () => {
     const bySize = linesOf(6, cleaning).sort((a, b) => sizeOf(a) - sizeOf(b));
     const { code, out } = await follow(bySize);
     expect(out).toContain("not counted, so never called clean");
-    expect(out).toContain("that came late.");
+    expect(out).toContain("that came after the minute was over.");
     expect(code).toBe(1);
   });
 
@@ -92,9 +105,69 @@ describe("follow", () => {
     await follow(all.slice(0, 90), "--keep", kept);
     const { code, out } = await follow(all.slice(90), "--keep", kept);
     expect(code).toBe(0);
-    // By its first line it knows more than its first minute could show.
-    expect(out.split("\n")[0]).not.toContain("too early");
-    expect(readFileSync(kept, "utf8").trim().split("\n")).toEqual(all);
+    // In its first minute it knows more than one minute could show.
+    expect(out).not.toContain("too early");
+    expect(linesIn(kept)).toEqual(all);
+  });
+
+  test("after a restart, lines that give no moment are of the moment in which they came", async () => {
+    const kept = join(temporaryFolder(), "kept.jsonl");
+    const line = '{"n":"temperature","u":"Cel","v":40}';
+    writeFileSync(kept, `2026-03-14T14:53:20.000Z\t${line}\n2026-03-14T14:54:20.000Z\t${line}\n`);
+    const { out } = await follow([], "--keep", kept, "--json");
+    // The first of the two minutes is over; the second is the last that came.
+    expect(out).toContain(`"minute":${Date.UTC(2026, 2, 14, 14, 54) / 60_000}`);
+  });
+
+  test("half a line at the end, of a program that was stopped, is left out", async () => {
+    const kept = join(temporaryFolder(), "kept.jsonl");
+    const all = linesOf(3, cleaning);
+    await follow(all, "--keep", kept);
+    writeFileSync(kept, `${readFileSync(kept, "utf8")}2026-03-14T14:5`);
+    await follow(all.slice(0, 1), "--keep", kept);
+    expect(linesIn(kept)).toEqual([...all, all[0]]);
+  });
+
+  test.each(["sample,cart\nS-1,C-1\n", "no line end", `${linesOf(1, cleaning)[0]}\n`])(
+    "nothing is added to a file of another kind: %j",
+    async (text) => {
+      const other = join(temporaryFolder(), "lab.csv");
+      writeFileSync(other, text);
+      const { code, err } = await follow(linesOf(3, cleaning), "--keep", other);
+      expect([code, readFileSync(other, "utf8")]).toEqual([2, text]);
+      expect(err).toContain(`${other} line 1: expected a moment and a line`);
+    },
+  );
+
+  test("clean without a temperature and without a flow says what that takes for granted", async () => {
+    const { out } = await follow(linesOf(40, cleaning));
+    expect(out.match(/no temperature came: all minutes were taken as warm/g)).toHaveLength(1);
+    expect(out.match(/no flow came: the fluid was taken as flowing/g)).toHaveLength(1);
+    const warm = linesOf(40, cleaning).concat(`{"n":"temperature","u":"Cel","v":40,"t":${START + 60 * 39}}`);
+    expect(
+      (
+        await follow([
+          warm.at(-1)?.replace(String(START + 60 * 39), String(START)) as string,
+          ...warm.slice(0, -1),
+        ])
+      ).out,
+    ).not.toContain("no temperature");
+  });
+
+  test("each line of --json is a document; the first says what was taken, the last what was not used", async () => {
+    const { out } = await follow(linesOf(3, cleaning), "--json", "--bias", "10 %");
+    const documents = out
+      .trim()
+      .split("\n")
+      .map((line) => JSON.parse(line));
+    expect(documents[0]).toMatchObject({
+      kind: "settings",
+      target: "ISO 4406 17/15/12",
+      bias: 0.1,
+      countedMlPerMin: 10,
+    });
+    expect(documents[0].assumptions[0].message).not.toContain("lasting error");
+    expect(documents.at(-1)).toEqual({ kind: "end", unused: { repeated: 0, late: 0, notRead: 0 } });
   });
 
   test("a log is read like the standard input", async () => {

@@ -8,7 +8,7 @@ import { afterStirring, CUSTOMARY_SETTLED } from "../model/settled.js";
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
 import type { CountObservation } from "./count-likelihood.js";
 import { type DecayFit, type DecayPoint, fitDecay } from "./decay-fit.js";
-import { type RemainingTime, remainingTime } from "./remaining.js";
+import { isLonger, type RemainingTime, remainingTime } from "./remaining.js";
 import { withSettled } from "./settled-dirt.js";
 
 /** A sample drawn while circulating. */
@@ -330,13 +330,3 @@ function observe(
 function isInside({ observed, countedMl }: DecayPoint, limit: number): boolean {
   return observed.kind !== "at-least" && observed.count / countedMl <= limit;
 }
-
-/** Out of reach is longer than any time, and a time without an upper end longer than one with it. */
-function isLonger(one: RemainingTime, other: RemainingTime): boolean {
-  const rank = (entry: RemainingTime) => ORDER.indexOf(entry.kind);
-  const size = (entry: RemainingTime) =>
-    entry.kind === "minutes" ? entry.high : entry.kind === "at-least" ? entry.minutes : 0;
-  return rank(one) === rank(other) ? size(one) > size(other) : rank(one) > rank(other);
-}
-
-const ORDER: readonly RemainingTime["kind"][] = ["minutes", "at-least", "not-reached"];

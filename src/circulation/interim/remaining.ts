@@ -7,6 +7,16 @@ export type RemainingTime =
   | { readonly kind: "at-least"; readonly minutes: number }
   | { readonly kind: "not-reached"; readonly floor: number };
 
+const ORDER: readonly RemainingTime["kind"][] = ["minutes", "at-least", "not-reached"];
+
+/** Out of reach is longer than any time, and a time without an upper end longer than one with it. */
+export function isLonger(one: RemainingTime, other: RemainingTime): boolean {
+  const rank = (entry: RemainingTime) => ORDER.indexOf(entry.kind);
+  const size = (entry: RemainingTime) =>
+    entry.kind === "minutes" ? entry.high : entry.kind === "at-least" ? entry.minutes : 0;
+  return rank(one) === rank(other) ? size(one) > size(other) : rank(one) > rank(other);
+}
+
 /**
  * How much longer to circulate, by what the samples show.
  *

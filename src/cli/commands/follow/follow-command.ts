@@ -13,7 +13,7 @@ export function addFollowCommand(program: Command, io: Io, done: (code: ExitCode
     )
     .requiredOption("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
     .option("--log <file>", "lines of a file instead of those on the standard input")
-    .option("--keep <file>", "add each line to this file, and begin with what it holds after a restart")
+    .option("--keep <file>", "a file of its own that each line is added to; a restart goes on from it")
     .option("--confidence <fraction>", "confidence with which it is called clean (95 %)")
     .option("--counted <volume>", "volume that the counter looks at in a minute (10 mL)")
     .option("--repeatability <fraction>", "scatter of the counter from minute to minute (10 %)")
@@ -29,7 +29,7 @@ Names that are used: particles > SIZE µm(c), ISO 4406 (a code), temperature, wa
 Exit code 1: not shown to be clean at the end, or a line could not be read.
 
 Example:
-  siltbook follow --target "17/15/12" --log counter.jsonl
+  siltbook follow --target "17/15/12" --log datasets/demo/counter.jsonl
 
 The counter is taken to see what the circuit holds: upstream of the elements, or in the return. Calling it clean asks for
 the verifying bottle; the record of a cart takes bottles only.

@@ -1,0 +1,128 @@
+import { limitsOfTarget, parseTarget } from "../../../src/cleanliness/index.js";
+import { drawNormals, median, type RandomSource, seededRandom } from "../../../src/numeric/index.js";
+import { Following, type OnlineAnswer, type OnlineOutlook } from "../../../src/online/index.js";
+
+const LIMITS = limitsOfTarget(parseTarget("17/15/12"));
+const SETTINGS = { limits: LIMITS, confidence: 0.95, countedMlPerMin: 10, repeatability: 0.1, bias: 0.2 };
+/** Counts per mL at the limit of 17/15/12 in each channel. */
+const AT_LIMIT = [1300, 320, 40] as const;
+
+/** What a counter in the line is simulated with. */
+export interface Stream {
+  /** The level in the circuit, as a share of its limits, by minute. */
+  readonly shareAt: (minute: number) => number;
+  readonly minutes: number;
+  /** Serial correlation of the scatter of one minute with the next. */
+  readonly correlation?: number;
+  readonly temperatureAt?: (minute: number) => number;
+  /** What the counter shows instead, by minute. */
+  readonly shows?: (
+    minute: number,
+    perMl: readonly number[],
+    before: readonly number[],
+  ) => readonly number[] | undefined;
+}
+
+function drawNormal(random: RandomSource): number {
+  const drawn = new Float64Array(1);
+  drawNormals(random, drawn);
+  return drawn[0] as number;
+}
+
+/** A Poisson count about a scattered mean, by the normal distribution. */
+function countOf(random: RandomSource, mean: number, factor: number): number {
+  const normal = drawNormal(random);
+  const expected = mean * factor;
+  return Math.max(0, Math.round(expected + Math.sqrt(expected) * normal));
+}
+
+/** What following one simulated counter gave. */
+export interface Followed {
+  readonly answers: readonly OnlineAnswer[];
+  /** The first minute in which it was called clean. */
+  readonly stoppedAt: number | undefined;
+  readonly outlook: () => OnlineOutlook | undefined;
+}
+
+/** Follows one simulated counter to its end. */
+export function follow(stream: Stream, random: RandomSource): Followed {
+  const lasting = drawNormal(random);
+  const bias = Math.exp(SETTINGS.bias * lasting);
+  const following = new Following(SETTINGS);
+  const answers: OnlineAnswer[] = [];
+  let scatter = drawNormal(random);
+  let before: readonly number[] = [0, 0, 0];
+  for (let minute = 0; minute < stream.minutes; minute += 1) {
+    const own = drawNormal(random);
+    const kept = stream.correlation ?? 0;
+    scatter = kept * scatter + Math.sqrt(1 - kept ** 2) * own;
+    const factor = bias * Math.exp(SETTINGS.repeatability * scatter);
+    const counted = AT_LIMIT.map(
+      (limit) => countOf(random, limit * stream.shareAt(minute) * 10, factor) / 10,
+    );
+    const falling = counted.map((perMl, index) => Math.max(perMl, ...counted.slice(index)));
+    const shown = stream.shows === undefined ? falling : stream.shows(minute, falling, before);
+    if (shown === undefined) continue;
+    before = shown;
+    answers.push(
+      following.take({
+        minute,
+        counts: [4, 6, 14].map((sizeUmC, index) => ({ sizeUmC, perMl: shown[index] as number })),
+        temperatureC: stream.temperatureAt?.(minute) ?? 45,
+        readings: 1,
+      }),
+    );
+  }
+  const stoppedAt = answers.find(({ state }) => state === "clean")?.minute.minute;
+  return { answers, stoppedAt, outlook: () => following.outlook() };
+}
+
+/** Follows as many simulated counters, with the same random numbers for the same number of them. */
+export function many(cases: number, stream: Stream): Followed[] {
+  const random = seededRandom(cases);
+  return Array.from({ length: cases }, () => follow(stream, random));
+}
+
+/** A level that falls from one share of the limits at a rate towards a floor. */
+export const falling =
+  (from: number, perMin: number, floor = 0) =>
+  (minute: number) =>
+    floor + (from - floor) * Math.exp(-perMin * minute);
+
+/**
+ * In what share of the cases a circuit was called clean in any minute in which it was outside; in what share it was called
+ * clean at all, and in the middle after how many minutes.
+ */
+export function stopsOf(cases: number, stream: Stream) {
+  const all = many(cases, stream);
+  const stopped = all.flatMap(({ stoppedAt }) => stoppedAt ?? []);
+  const isWrong = ({ answers }: Followed) =>
+    answers.some(({ state, minute }) => state === "clean" && stream.shareAt(minute.minute) > 1);
+  const wrong = all.filter(isWrong).length / cases;
+  return {
+    wrong,
+    stopped: stopped.length / cases,
+    median: stopped.length === 0 ? undefined : median(stopped),
+  };
+}
+
+/** Circuits that are outside, at the least for most of the time. */
+export const OUTSIDE: readonly (readonly [string, Stream])[] = [
+  ["stays 2 % above its limits for two hours", { shareAt: () => 1.02, minutes: 120 }],
+  ["levels off 2 % above them", { shareAt: falling(15, 0.15, 1.02), minutes: 120 }],
+  [
+    "the same, and what disturbs a minute lasts",
+    { shareAt: falling(15, 0.15, 1.02), minutes: 120, correlation: 0.7 },
+  ],
+  [
+    "falls slowly, and what disturbs a minute lasts",
+    { shareAt: falling(15, 0.04), minutes: 120, correlation: 0.7 },
+  ],
+  ["is 20 % above them, and a bypass opens", { shareAt: (minute) => (minute < 12 ? 1.2 : 6), minutes: 60 }],
+];
+
+/** Circuits that get clean. */
+export const CLEANING: readonly (readonly [string, Stream])[] = [
+  ["falls by 14 % a minute", { shareAt: falling(15, 0.15), minutes: 150 }],
+  ["falls by 4 % a minute", { shareAt: falling(15, 0.04), minutes: 150 }],
+];
