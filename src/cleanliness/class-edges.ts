@@ -13,7 +13,7 @@ import {
   type Stated,
   type StatedClass,
 } from "./stated-class.js";
-import type { CleanlinessTarget } from "./target.js";
+import { type CleanlinessTarget, isOfStandard } from "./target.js";
 
 /** Counts on the µm(c) scale, in either form. */
 export type UmCCounts = CountSet<"um(c)"> | CountSet<"um(c)", "interval">;
@@ -39,7 +39,7 @@ export function countsAtMost(
   target: Pick<CleanlinessTarget, "standard">,
 ): UmCCounts | undefined {
   const stated = isPlainlyStated(reported) ? readStatedClass(reported) : undefined;
-  if (stated === undefined || !target.standard.startsWith(reported.standard)) return undefined;
+  if (stated === undefined || !isOfStandard(reported.standard, target.standard)) return undefined;
   switch (target.standard) {
     case "ISO 4406":
       return ofIso4406(stated);

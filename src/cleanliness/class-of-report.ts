@@ -15,7 +15,7 @@ import {
   type Stated,
   type StatedClass,
 } from "./stated-class.js";
-import type { CleanlinessTarget } from "./target.js";
+import { type CleanlinessTarget, isOfStandard } from "./target.js";
 
 /** What is wrong with a class that a report states. */
 export type ClassFault =
@@ -112,7 +112,7 @@ export function isDirtierThanTarget(
   counts: CountSet | undefined,
 ): boolean {
   const stated = readStatedClass(reported);
-  if (stated === undefined || !target.standard.startsWith(reported.standard)) return false;
+  if (stated === undefined || !isOfStandard(reported.standard, target.standard)) return false;
   if (counts !== undefined && readingsOf(reported.standard, counts).some(({ gives }) => gives(stated)))
     return false;
   const { table, bySize, whole } = allowedBy(target);

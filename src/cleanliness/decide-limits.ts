@@ -3,7 +3,7 @@ import { countsAtMost, type UmCCounts } from "./class-edges.js";
 import { isDirtierThanTarget } from "./class-of-report.js";
 import { compareWithLimits, type ParticleLimit, shareOfLimit } from "./particle-limit.js";
 import { BEYOND, readStatedClass, type StatedClass } from "./stated-class.js";
-import { type CleanlinessTarget, limitsOfTarget } from "./target.js";
+import { type CleanlinessTarget, isOfStandard, limitsOfTarget } from "./target.js";
 
 /** A count that a report gives only as a limit. */
 export interface CountLimit {
@@ -63,7 +63,7 @@ export function decideLimits(report: ParticleReport, target: CleanlinessTarget):
   const { counts, ownRanges, classes = [] } = report;
   const byCounts = counts === undefined ? [] : compareWithLimits(counts, limits);
   const byRanges = ownRanges === undefined ? [] : compareWithLimits(ownRanges, limits);
-  const stated = classes.filter(({ standard }) => target.standard.startsWith(standard));
+  const stated = classes.filter(({ standard }) => isOfStandard(standard, target.standard));
   const isDirtier = stated.some((one) => isDirtierThanTarget(one, target, counts));
   return limits.map((limit, index): DecidedLimit => {
     const exact = [

@@ -136,6 +136,7 @@ export {
 export {
   type CleanlinessTarget,
   formatTarget,
+  isOfStandard,
   limitsOfTarget,
   parseTarget,
   TARGET_STANDARDS,

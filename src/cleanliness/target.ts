@@ -8,6 +8,7 @@ import { formatIso4406, type Iso4406Code, parseIso4406 } from "./standards/iso-4
 import { limitsOfIso4406 } from "./standards/iso-4406-compare.js";
 import { NAS_1638 } from "./standards/nas-1638.js";
 import { NAVY_CLASSES, type NavyClass, type NavyRange } from "./standards/navy.js";
+import type { ClassStandard } from "./stated-class.js";
 
 /** The dirtiest that a fluid may be, in one standard. */
 export type CleanlinessTarget =
@@ -28,6 +29,19 @@ export const TARGET_STANDARDS = [
   "NAS 1638",
   "NAVAIR 01-1A-17",
 ] as const satisfies readonly CleanlinessTarget["standard"][];
+
+const STATED_BY: Readonly<Record<CleanlinessTarget["standard"], ClassStandard>> = {
+  "ISO 4406": "ISO 4406",
+  "AS4059 cumulative": "AS4059",
+  "AS4059 differential": "AS4059",
+  "NAS 1638": "NAS 1638",
+  "NAVAIR 01-1A-17": "NAVAIR 01-1A-17",
+};
+
+/** Whether a target is written in the standard that a report states a class by; reports may leave the table of AS4059 open. */
+export function isOfStandard(stated: ClassStandard, target: CleanlinessTarget["standard"]): boolean {
+  return STATED_BY[target] === stated;
+}
 
 /**
  * Reads a target: the standard's name followed by the class, or an ISO 4406 code alone.

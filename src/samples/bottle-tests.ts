@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { MAX_VOLUME_ML } from "../counts/index.js";
+import { expecting } from "./describe-problem.js";
 import { measuredSchema } from "./measured.js";
 import {
   isPatchCode,
@@ -23,7 +24,7 @@ export const patchTestSchema = z
     /** The standard of the class. */
     standard: z.enum(PATCH_STANDARDS).optional(),
     /** By comparison as well, as a code of ISO 4406 such as "18/16/13". */
-    code: z.string().refine(isPatchCode, "expected a code of ISO 4406 such as 18/16/13").optional(),
+    code: z.string().refine(isPatchCode, expecting("a code of ISO 4406 such as 18/16/13")).optional(),
     /** Colour of the patch. */
     colour: z.string().min(1).optional(),
     stained: z.boolean().optional(),
@@ -34,7 +35,7 @@ export const patchTestSchema = z
     /** Pore size of the membrane in µm. */
     poreUm: poreSchema.optional(),
   })
-  .refine((patch) => Object.keys(patch).length > 0, "expected at least one finding");
+  .refine((patch) => Object.keys(patch).length > 0, expecting("at least one finding"));
 
 /** See {@link patchTestSchema}. */
 export type PatchTest = z.infer<typeof patchTestSchema>;

@@ -1,5 +1,14 @@
 import type * as z from "zod";
 
+/**
+ * A rule of our own that says only what it expects: what was found is added where the problem is described.
+ *
+ * @param expected - for example "a code of ISO 4406 such as 18/16/13"
+ */
+export function expecting(expected: string) {
+  return { message: `expected ${expected}`, params: { expected } };
+}
+
 /** The range of the numbers; larger ones are read as infinite. */
 const HELD_NUMBER = "a number between -1.8e308 and 1.8e308";
 
@@ -18,11 +27,6 @@ export function describeProblem(
     return `${names} ${issue.keys.length === 1 ? "is" : "are"} not known here`;
   }
   const here = found(issue.path);
-  if (issue.code === "custom") {
-    // Rules of our own say what they found, where they were not made for a text alone.
-    const isBare = issue.message.startsWith("expected ") && !issue.message.includes(", found ");
-    return isBare && here !== undefined ? `${issue.message}, found ${here}` : issue.message;
-  }
   const expected = expectationOf(issue);
   if (expected !== undefined) {
     return here === undefined ? `is missing, expected ${expected}` : `expected ${expected}, found ${here}`;
@@ -76,7 +80,10 @@ function expectationOf(issue: z.core.$ZodIssue): string | undefined {
     case "too_big":
       return `a number ${issue.inclusive ? "of at most" : "below"} ${issue.maximum}`;
     case "invalid_format":
-      return FORMATS[issue.format] ?? /^expected (.+)$/.exec(issue.message)?.[1];
+      // A pattern of our own has no other message than what it expects.
+      return FORMATS[issue.format] ?? issue.message;
+    case "custom":
+      return issue.params?.expected;
     case "invalid_union":
       return "options" in issue && issue.options !== undefined
         ? describeChoice(issue.options)

@@ -3,11 +3,12 @@ import { betasOfRating, RATING_EXAMPLES, unknownElement } from "../cleanliness/i
 import type { Assumption } from "../provenance/index.js";
 import { type QuantityKind, tryParseStatedQuantity } from "../units/index.js";
 import { readClock } from "./clock.js";
+import { expecting } from "./describe-problem.js";
 import { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 import { clockSchema, daySchema } from "./sample.js";
 
 /** The name of a cart, a circuit or a system. */
-export const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
+export const nameSchema = z.string().min(1).refine(isReadable, expecting(READABLE_CHARACTERS));
 
 /** A quantity as a carts file states it, in the kept unit and as it was typed. */
 export interface StatedQuantity {
@@ -134,7 +135,7 @@ export const circuitEventSchema = z
     context.addIssue({
       code: "custom",
       path: ["minutes"],
-      message: "expected the minutes circulated, such as 30",
+      ...expecting("the minutes circulated, such as 30"),
     });
   })
   .transform(({ added, serviced, ...event }) =>
@@ -165,7 +166,7 @@ export const cartStateSchema = z.strictObject({
     .nonnegative()
     .refine(
       (used) => !(used > MAX_ELEMENT_USED),
-      `expected a fraction such as 0.8 for 80 %; a number above ${MAX_ELEMENT_USED} is taken for per cent`,
+      expecting(`a fraction such as 0.8 for 80 %; a number above ${MAX_ELEMENT_USED} is taken for per cent`),
     )
     .optional(),
   note: z.string().optional(),

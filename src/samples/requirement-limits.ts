@@ -87,7 +87,7 @@ export const identitySchema = z
           .string()
           .min(1)
           .lowercase()
-          .regex(/\p{L}{2}/u, "expected the name of a colour"),
+          .regex(/\p{L}{2}/u, "the name of a colour"),
       )
       .min(1)
       .optional(),

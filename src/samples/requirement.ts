@@ -3,6 +3,7 @@ import { type CleanlinessTarget, parseTarget } from "../cleanliness/index.js";
 import { FLUID_BASES, FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { SOURCES, type SourceKey } from "../provenance/index.js";
 import { patchLimitSchema } from "./bottle-tests.js";
+import { expecting } from "./describe-problem.js";
 import { SAMPLE_POINTS } from "./drawing.js";
 import { fluidSchema } from "./fluid-name.js";
 import { METALS } from "./metals.js";
@@ -50,7 +51,7 @@ const resultAgesSchema = z
     chlorine: daysSchema.optional(),
     metals: daysSchema.optional(),
   })
-  .refine((ages) => Object.keys(ages).length > 0, "expected an age for at least one quantity");
+  .refine((ages) => Object.keys(ages).length > 0, expecting("an age for at least one quantity"));
 
 /** How a sample has to be drawn and counted to represent the fluid. What is required and not stated is not a pass. */
 const samplingSchema = z.strictObject({
@@ -98,7 +99,7 @@ const requirementFields = z.strictObject({
   chlorinePpmMax: ppmMaxSchema.optional(),
   metalsPpmMax: z
     .partialRecord(z.enum(METALS), ppmMaxSchema)
-    .refine((metals) => Object.keys(metals).length > 0, "expected a limit for at least one metal")
+    .refine((metals) => Object.keys(metals).length > 0, expecting("a limit for at least one metal"))
     .optional(),
   sampleAgeDaysMax: daysSchema,
   /** The oldest result of one quantity, where that is not the oldest sample. */
@@ -130,9 +131,8 @@ const requirementFields = z.strictObject({
 export const requirementSchema = requirementFields.superRefine((requirement, context) => {
   const { fluids, waterSaturation, cleanliness, patchTest, from = {}, after = [] } = requirement;
   if (cleanliness.length === 0 && patchTest === undefined) {
-    const message =
-      "expected at least one target, or patchTest where the document limits particles by a patch alone";
-    context.addIssue({ code: "custom", path: ["cleanliness"], message });
+    const expected = "at least one target, or patchTest where the document limits particles by a patch alone";
+    context.addIssue({ code: "custom", path: ["cleanliness"], ...expecting(expected) });
   }
   const ester = fluids.find((fluid) => FLUID_BASES[fluid] === "phosphate ester");
   if (waterSaturation !== undefined && ester !== undefined) {

@@ -14,7 +14,7 @@ const CLOCK_WITH_ZONE = /^\d{2}:\d{2}(:\d{2})?(Z|[+-]\d{2}:\d{2})$/;
 /** A time of day as ISO 8601 writes it, with its zone or without. */
 export const clockSchema = z.iso
   .time()
-  .or(z.string().regex(CLOCK_WITH_ZONE, "expected one with its zone such as 14:05+02:00"));
+  .or(z.string().regex(CLOCK_WITH_ZONE, "one with its zone such as 14:05+02:00"));
 
 const countSchema = z.strictObject({
   sizeUm: z.number().positive(),

@@ -10,6 +10,7 @@ import {
   type DecidedLimit,
   decideLimits,
   formatTarget,
+  isOfStandard,
   type LimitBasis,
   mostUsed,
   readChannel,
@@ -115,7 +116,7 @@ function restsOn(
     channelsBy("own-ranges"),
   ];
   const classes = reportedClasses
-    .filter(({ standard }) => cleanliness.some((target) => target.standard.startsWith(standard)))
+    .filter(({ standard }) => cleanliness.some((target) => isOfStandard(standard, target.standard)))
     .map(({ class: name }) => `"${name}"`)
     .join(", ");
   return [

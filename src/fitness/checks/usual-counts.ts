@@ -1,4 +1,4 @@
-import { countsAtMost, TARGET_STANDARDS } from "../../cleanliness/index.js";
+import { countsAtMost, isOfStandard, TARGET_STANDARDS } from "../../cleanliness/index.js";
 import type { CountSet } from "../../counts/index.js";
 import { upperMedian } from "../../numeric/index.js";
 import type { Circuit, CircuitEvent, ReportedClass, Sample } from "../../samples/index.js";
@@ -35,7 +35,7 @@ function levelOf({ counts: counted, reportedClasses = [], drawnOn }: Sample): Da
 
 /** The upper edge of a class that gives sizes, as counts. */
 function edgeOf(stated: ReportedClass): CountSet | undefined {
-  const target = TARGET_STANDARDS.find((standard) => standard.startsWith(stated.standard));
+  const target = TARGET_STANDARDS.find((standard) => isOfStandard(stated.standard, standard));
   const most = target && countsAtMost(stated, { standard: target });
   return most?.form === "cumulative" ? most : undefined;
 }

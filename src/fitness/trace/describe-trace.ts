@@ -179,7 +179,7 @@ const SHOWN_SIZES = ["particles > 4 µm(c)", "particles > 6 µm(c)", "particles 
 
 /** Of counts at many sizes those that are shown. */
 function shownOf(amounts: readonly CarriedAmount[]): readonly CarriedAmount[] {
-  const usual = amounts.filter(({ what }) => SHOWN_SIZES.includes(what) || !what.startsWith("particles"));
+  const usual = amounts.filter(({ what, unit }) => unit !== "particles" || SHOWN_SIZES.includes(what));
   return usual.length > 0 ? usual : amounts;
 }
 

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { MAX_VOLUME_ML } from "../../counts/index.js";
 import { KNOWN_FLUIDS, tryParseFluidSpecification } from "../../fluids/index.js";
-import { fluidSchema, isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
+import { expecting, fluidSchema, isReadable, READABLE_CHARACTERS } from "../../samples/index.js";
 import { IntakeError } from "../checks/issue.js";
 import { OPEN, readJson } from "../documents/json-file.js";
 import { plainWords } from "../words/bottle-parts.js";
@@ -9,7 +9,7 @@ import { SETTLED_WORDS, type SettledWord } from "../words/read-bottle-words.js";
 import { plainTitle } from "./columns.js";
 import { type Meaning, meaningSchema } from "./meaning.js";
 
-const nameSchema = z.string().min(1).refine(isReadable, `expected ${READABLE_CHARACTERS}`);
+const nameSchema = z.string().min(1).refine(isReadable, expecting(READABLE_CHARACTERS));
 
 /**
  * What a person has settled about the files of one laboratory.
@@ -32,7 +32,7 @@ export const columnMapSchema = z.strictObject({
     .describe("Order of days written with figures. Without it the file has to show it."),
   zone: z
     .string()
-    .regex(/^(Z|[+-]\d{2}:\d{2})$/, "expected Z or an offset such as +02:00")
+    .regex(/^(Z|[+-]\d{2}:\d{2})$/, "Z or an offset such as +02:00")
     .optional()
     .describe("Zone of times that do not name one, such as +02:00. Without it they are local."),
   blanks: z
@@ -88,7 +88,7 @@ export const columnMapSchema = z.strictObject({
   which: z
     .record(
       z.string(),
-      z.string().regex(/^(?:[A-Z]{1,3}|\d{1,9})$/, "expected the letter of a column or the number of a row"),
+      z.string().regex(/^(?:[A-Z]{1,3}|\d{1,9})$/, "the letter of a column or the number of a row"),
     )
     .optional()
     .describe(

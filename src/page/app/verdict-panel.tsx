@@ -15,9 +15,8 @@ export function VerdictPanel({ shown, on, typed }: { shown: Shown; on: string; t
             {typed !== undefined && sign === "fit" ? "Fit by what was typed" : SIGN_WORDS[sign]}
           </p>
           <p class="day">on {on}</p>
-          {sign !== "fit" && sign !== "do-not-connect" && !action.startsWith("do not connect") && (
-            <p class="yet">Do not connect yet</p>
-          )}
+          {/* The other signs say it in their word or in what to do. */}
+          {(sign === "circulate" || sign === "exchange-fluid") && <p class="yet">Do not connect yet</p>}
         </div>
       </div>
       {nextSampleBy !== undefined && (
