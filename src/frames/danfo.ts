@@ -24,7 +24,9 @@ export function loadDanfo(): Danfo {
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== "MODULE_NOT_FOUND") throw error;
     throw new FramesError(
-      "data frames need the package danfojs 1.1.2, which siltbook does not bring along: npm install danfojs@1.1.2",
+      "data frames need the package danfojs 1.1.2, which siltbook does not bring along: npm install danfojs@1.1.2; " +
+        'it asks for an old spreadsheet package with known faults, so put "overrides": { "danfojs": { "xlsx": ' +
+        '"npm:@e965/xlsx@0.20.3" } } into your package.json first',
       { cause: error },
     );
   }
