@@ -37,4 +37,4 @@ export {
 } from "./reading.js";
 export { type PooledCounts, poolReplicates, type Scatter } from "./replicates.js";
 export { averageOverLaboratory, type BoundedObservation } from "./shared-laboratory.js";
-export { type ConvertedCounts, OLDER_TO_UM_C, toOlder, toUmC, UM_C_PER_UM_B } from "./size-scales.js";
+export { type ConvertedCounts, OLDER_TO_UM_C, toOlder, toUmC } from "./size-scales.js";

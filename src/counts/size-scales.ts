@@ -35,7 +35,7 @@ export const OLDER_TO_UM_C = [
  *
  * @source ISO-11171-UM-B
  */
-export const UM_C_PER_UM_B = 0.898;
+const UM_C_PER_UM_B = 0.898;
 
 /** Counts whose sizes were brought to another scale, with what that rests on. */
 export interface ConvertedCounts<S extends SizeScale> {

@@ -68,7 +68,7 @@ export {
   type PatchStandard,
   patchPlaces,
 } from "./patch-class.js";
-export { type Confidence, confidenceSchema, type Precision, precisionSchema } from "./precision.js";
+export { type Confidence, confidenceSchema, type Precision } from "./precision.js";
 export {
   MAX_DAYS,
   type Requirement,
@@ -77,7 +77,7 @@ export {
   requirementsFileSchema,
   requirementsJsonSchema,
 } from "./requirement.js";
-export { maximumOf, NOT_LIMITED } from "./requirement-limits.js";
+export { maximumOf } from "./requirement-limits.js";
 export {
   countSetSchema,
   daySchema,

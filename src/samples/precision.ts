@@ -5,7 +5,7 @@ import { TEST_METHODS, type TestMethodName } from "../fluids/index.js";
  * How far results of a laboratory scatter about the true value: by a published test method, as a standard deviation in
  * the unit of the quantity, or as a standard deviation relative to the limit, as a fraction.
  */
-export const precisionSchema = z.union([
+const precisionSchema = z.union([
   z.strictObject({ method: z.enum(Object.keys(TEST_METHODS) as [TestMethodName, ...TestMethodName[]]) }),
   z.strictObject({ sd: z.number().positive() }),
   z.strictObject({ rsd: z.number().positive() }),

@@ -8,7 +8,7 @@ const WHOLE_PPM = 1_000_000;
 export const ppmMaxSchema = z.number().positive().max(WHOLE_PPM);
 
 /** What stands for a limit that the document does not set. It has to be said, so that no limit is forgotten in silence. */
-export const NOT_LIMITED = "not-limited";
+const NOT_LIMITED = "not-limited";
 
 /** A limit, or {@link NOT_LIMITED}. */
 export function orNotLimited(limit: z.ZodNumber) {

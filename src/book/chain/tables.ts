@@ -77,6 +77,11 @@ export const CHAINED_TABLES: readonly ChainedTable[] = [
   grows("withdrawn_report", "withdrawal_id, report, also_in"),
 ];
 
+/** One of these tables. */
+export function chainedTable(name: string): ChainedTable {
+  return CHAINED_TABLES.find((table) => table.name === name) as ChainedTable;
+}
+
 /** A row as the chain hashes it, from its {@link ChainedTable.line}. */
 export function canonicalLine({ fractions }: ChainedTable, line: string): string {
   if (fractions === undefined) return line;

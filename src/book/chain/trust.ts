@@ -3,7 +3,7 @@ import { faultsOfTable } from "../storage/soundness.js";
 import { type ChainEntry, entriesIn, piecesIn } from "./entry.js";
 import { hashOfRows, misfitsIn } from "./misfits.js";
 import { DIGITS_FOR_A_ROW, lineOfKey, startOfHash } from "./rows.js";
-import { CHAINED_TABLES, type ChainedTable } from "./tables.js";
+import { CHAINED_TABLES, type ChainedTable, chainedTable } from "./tables.js";
 import { WrittenRows } from "./written.js";
 
 /** What is compared with the chain only where it is read: samples by the sum in each row, the others by the functions below. */
@@ -27,8 +27,8 @@ export function checkRestedOn(db: Connection): void {
  * @throws BookError naming the first entry that does not fit
  */
 export function checkRowsOfFile(db: Connection, fileId: number): void {
-  checkTable(db, tableNamed("other_row"), entriesByNumber(db));
-  const texts = new WrittenRows(db, tableNamed("row_text"));
+  checkTable(db, chainedTable("other_row"), entriesByNumber(db));
+  const texts = new WrittenRows(db, chainedTable("row_text"));
   const condition = "of_table = 'row_text' AND first <= ? AND last >= ?";
   for (const piece of piecesIn(db, condition, fileId, fileId)) {
     if (hashOfRows(texts, piece).sha256 === piece.sha256) continue;
@@ -45,7 +45,7 @@ export function verdictChecker(db: Connection): (id: number) => void {
     `SELECT substr(each, (? - first) * ${DIGITS_FOR_A_ROW} + 1, ${DIGITS_FOR_A_ROW}) AS start
      FROM piece WHERE of_table = 'verdict' AND first <= ? AND last >= ?`,
   );
-  const table = tableNamed("verdict");
+  const table = chainedTable("verdict");
   return (id) => {
     const line = lineOfKey(db, table, id);
     if (line !== undefined && select.first(id, id, id)?.start === startOfHash(line)) return;
@@ -65,10 +65,6 @@ function checkTable(db: Connection, table: ChainedTable, entries: ReadonlyMap<nu
 
 function entriesByNumber(db: Connection): Map<number, ChainEntry> {
   return new Map(entriesIn(db, "TRUE").map((entry) => [entry.number, entry]));
-}
-
-function tableNamed(name: string): ChainedTable {
-  return CHAINED_TABLES.find((table) => table.name === name) as ChainedTable;
 }
 
 /** What a person does with a book that is not as it was written. */

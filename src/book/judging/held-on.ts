@@ -1,6 +1,6 @@
 import type { Cart, RequirementsFile } from "../../samples/index.js";
 import { entriesIn, piecesIn } from "../chain/entry.js";
-import { CHAINED_TABLES, type ChainedTable } from "../chain/tables.js";
+import { chainedTable } from "../chain/tables.js";
 import { WrittenRows } from "../chain/written.js";
 import type { Connection } from "../storage/database.js";
 import { type CircuitBody, readCarts, readRequirements } from "./fleet.js";
@@ -20,7 +20,7 @@ export function heldOn(db: Connection, day: string): HeldOn {
     ...entriesIn(db, "TRUE").flatMap(({ number, at }) => (at.slice(0, 10) <= day ? number : [])),
   );
   const rows = <T extends readonly unknown[]>(name: string) =>
-    new WrittenRows(db, tableOf(name))
+    new WrittenRows(db, chainedTable(name))
       .leftBy(last, piecesIn(db, "of_table = ?", name))
       .map((line) => JSON.parse(line) as T);
   const carts = new Map(
@@ -44,8 +44,4 @@ export function heldOn(db: Connection, day: string): HeldOn {
     otherCarts: rows<[string]>("other_cart").map(([cart]) => cart),
     ...(requirements !== undefined && { requirements: readRequirements(requirements) }),
   };
-}
-
-function tableOf(name: string): ChainedTable {
-  return CHAINED_TABLES.find((table) => table.name === name) as ChainedTable;
 }

@@ -96,7 +96,7 @@ export function valuesOf(sample: Sample, fileId: number, rows: Origin): Sql[] {
 }
 
 /** What has no column, as JSON in the order of the names, however the file was read; null when there is nothing. */
-export function writeMore(sample: Sample): string | null {
+function writeMore(sample: Sample): string | null {
   const names: (keyof Sample)[] = [];
   // Most samples have nothing more, and a large file has millions of them: no copy is made to find out.
   for (const name in sample) if (!IN_COLUMNS.has(name)) names.push(name as keyof Sample);

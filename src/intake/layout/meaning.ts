@@ -221,14 +221,9 @@ export function holdsResult({ recognition }: Titled): boolean {
   return recognition.kind === "known" && isMeasurand(recognition.meaning);
 }
 
-/** What some titles are known to hold, each as often as it is there. */
-export function meaningsIn(titles: readonly Titled[]): Meaning[] {
-  return titles.flatMap(({ recognition }) => (recognition.kind === "known" ? [recognition.meaning] : []));
-}
-
 /** The kinds of what some titles are known to hold. */
 export function kindsIn(titles: readonly Titled[]): ReadonlySet<string> {
-  return new Set(meaningsIn(titles).map(({ holds }) => holds));
+  return new Set(titles.flatMap((title) => holdsOf(title) ?? []));
 }
 
 /** Whether a column or label holds a result. */

@@ -46,8 +46,7 @@ export interface ReadOptions {
 /**
  * Reads a table row by row and says what became of every row.
  *
- * The table is gone through twice: first to see how its numbers and days are written, then to read them. Only the rows of
- * samples that are not complete yet are kept in memory.
+ * Only the rows of samples that are not complete yet are kept in memory.
  *
  * @param table - a table that serves
  */
@@ -136,7 +135,7 @@ function fatesOf(item: EntryOrSkipped, reading: Reading, open?: OpenSamples): re
 }
 
 /** The file and sheet of a table, for the places of its rows. */
-export function placeIn({ file, sheet }: RowSource): Placed {
+function placeIn({ file, sheet }: RowSource): Placed {
   return { file, ...(sheet !== undefined && { sheet }) };
 }
 

@@ -304,7 +304,7 @@ function runsTogether(
 const ALL_RUNS = "all runs of the sample; another row of them cannot be read";
 
 /** What a time without a zone leaves open. */
-export const TIMES_ARE_LOCAL: Assumption = {
+const TIMES_ARE_LOCAL: Assumption = {
   code: "times-are-local",
   message: "times without a zone are local times of the place where the sample was drawn",
 };
