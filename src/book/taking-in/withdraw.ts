@@ -3,6 +3,7 @@ import { inEntry } from "../chain/entry.js";
 import { BookError, type Connection, numberOf, readerOf, rowsOf } from "../storage/database.js";
 import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
 import { dropEmptyCircuits } from "./empty-circuits.js";
+import { numbersFinder } from "./numbers-in-text.js";
 import { MARKED_DISCARD } from "./quarantine.js";
 import { removeSample, reportsOf, writeReports } from "./reports-of-sample.js";
 import { fatesOfRows } from "./row-fates.js";
@@ -122,14 +123,14 @@ function filesThatName(db: Connection, names: ReadonlySet<string>, sha256: strin
        AND file.id NOT IN (SELECT file_id FROM standing_withdrawal) ORDER BY file.id`,
     sha256,
   );
+  const numbersIn = numbersFinder(names);
   const found = new Map<string, NamedFile[]>();
   for (const file of others) {
     for (const { fate, text } of fatesOfRows(db, file.id)) {
       if (fate !== "known" && fate !== "quarantined") continue;
-      for (const cell of text.split(BETWEEN_CELLS)) {
-        const name = cell.trim();
+      for (const name of numbersIn(text)) {
         const files = found.get(name) ?? [];
-        if (names.has(name) && !files.includes(file)) found.set(name, [...files, file]);
+        if (!files.includes(file)) found.set(name, [...files, file]);
       }
     }
   }
@@ -140,5 +141,3 @@ interface NamedFile {
   readonly id: number;
   readonly name: string;
 }
-
-const BETWEEN_CELLS = /[,;|\t"]/;
