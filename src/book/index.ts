@@ -12,7 +12,7 @@ export {
   readFleetOfBook,
   readFleetOutline,
 } from "./judging/fleet-of-book.js";
-export { type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.js";
+export { fleetRowsOf, type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.js";
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";

@@ -1,10 +1,10 @@
 import type { DataFrame } from "danfojs";
 import { formatIso4406 } from "../cleanliness/index.js";
-import { daysBetween, type JudgedCircuit, resultOf } from "../fitness/index.js";
+import { daysBetween, type JudgedCircuit, resultOf, type VerdictOnCircuit } from "../fitness/index.js";
 import { type FrameColumn, frameOf } from "./columns.js";
 
 /** The columns of a frame of verdicts; a table that is written out has them too. */
-export const VERDICT_COLUMNS_OF_FRAME: readonly FrameColumn<JudgedCircuit>[] = [
+export const VERDICT_COLUMNS_OF_FRAME: readonly FrameColumn<VerdictOnCircuit>[] = [
   { name: "on", type: "string", of: ({ verdict }) => verdict.on },
   { name: "cart", type: "string", of: ({ verdict }) => verdict.cart },
   { name: "circuit", type: "string", of: ({ verdict }) => verdict.circuit },
@@ -73,17 +73,17 @@ export function verdictsFrame(judged: readonly JudgedCircuit[]): DataFrame {
   return frameOf(judged, VERDICT_COLUMNS_OF_FRAME);
 }
 
-function describeDeciding({ verdict }: JudgedCircuit, part: "code" | "message", between: string): string {
+function describeDeciding({ verdict }: VerdictOnCircuit, part: "code" | "message", between: string): string {
   return verdict.reasons
     .filter((reason) => reason.callsFor === verdict.verdict)
     .map((reason) => reason[part])
     .join(between);
 }
 
-function timed({ verdict: { goBy } }: JudgedCircuit) {
+function timed({ verdict: { goBy } }: VerdictOnCircuit) {
   return goBy?.kind === "minutes" ? goBy : undefined;
 }
 
-function reachable({ verdict: { circulation } }: JudgedCircuit) {
+function reachable({ verdict: { circulation } }: VerdictOnCircuit) {
   return circulation?.reachable === true ? circulation : undefined;
 }

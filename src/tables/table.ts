@@ -3,8 +3,8 @@ import {
   type Assessed,
   type DueSample,
   type FleetRow,
-  type JudgedCircuit,
   nextSampleBy,
+  type VerdictOnCircuit,
 } from "../fitness/index.js";
 import { sampleColumns, VERDICT_COLUMNS_OF_FRAME } from "../frames/index.js";
 import type { LimitRange, Measured, Sample } from "../samples/index.js";
@@ -83,21 +83,21 @@ export function tableOfSamples(kept: readonly KeptSample[]): Table {
 }
 
 /** The verdicts. */
-export function tableOfVerdicts(judged: readonly JudgedCircuit[]): Table {
-  const { text } = columnsFor<JudgedCircuit>();
+export function tableOfVerdicts(judged: readonly VerdictOnCircuit[]): Table {
+  const { text } = columnsFor<VerdictOnCircuit>();
   return tableOf(
     "verdicts",
     [
       ...VERDICT_COLUMNS_OF_FRAME,
       text("nextSampleBy", nextSampleBy),
-    ] as readonly TableColumn<JudgedCircuit>[],
+    ] as readonly TableColumn<VerdictOnCircuit>[],
     judged,
   );
 }
 
 /** One assessed quantity, or one channel of the particles. */
 interface AssessedRow {
-  readonly judged: JudgedCircuit;
+  readonly judged: VerdictOnCircuit;
   readonly entry: Assessed;
   readonly channel?: Extract<Assessed, { quantity: "particles" }>["channels"][number];
 }
@@ -110,7 +110,7 @@ const IN_NAMES: Readonly<Record<string, string>> = {
 };
 
 /** Every quantity that was held against a limit; results are in the column of their unit. */
-export function tableOfQuantities(judged: readonly JudgedCircuit[]): Table {
+export function tableOfQuantities(judged: readonly VerdictOnCircuit[]): Table {
   const { text, number } = columnsFor<AssessedRow>();
   const rows = judged.flatMap((one) =>
     one.verdict.assessed.flatMap((entry): AssessedRow[] =>

@@ -4,6 +4,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import ExcelJs from "exceljs";
 import { parquetReadObjects } from "hyparquet";
 import { beforeAll, describe, expect, test } from "vitest";
+import { Book } from "../../src/book/index.js";
 import { dueSamples, type FleetRow } from "../../src/fitness/index.js";
 import { escaped, folded } from "../../src/tables/calendar.js";
 import {
@@ -14,7 +15,7 @@ import {
   tablesAsWorkbook,
 } from "../../src/tables/index.js";
 import { readTable } from "../support/read-table.js";
-import { run } from "../support/run-cli.js";
+import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const HOSTILE = [
@@ -109,6 +110,24 @@ describe("a calendar", () => {
   });
 });
 
+test.for([
+  [
+    ["C-1", "2"],
+    ["C", "1-2"],
+  ],
+  [
+    ["a/b", "c"],
+    ["a", "b/c"],
+  ],
+] as const)("the circuits of %j have an entry of their own each, by its UID", (names) => {
+  const due = { serves: "main", action: "", daysOverdue: 0, dueOn: "2026-12-01" };
+  const calendar = calendarOf(
+    names.map(([cart, circuit]) => ({ ...due, cart, circuit })),
+    "2026-11-20",
+  );
+  expect(new Set(calendar.match(/^UID:.*$/gm)).size).toBe(2);
+});
+
 describe("what is due within some days", () => {
   const row = (cart: string, stands: string, nextSampleBy?: string) =>
     ({
@@ -169,6 +188,24 @@ describe("a book", () => {
     ]);
     const verdicts = workbook.getWorksheet("verdicts") as ExcelJs.Worksheet;
     expect(verdicts.rowCount).toBe(15);
+  });
+
+  test("has the fleet in its order, each circuit with its verdict in the report before, and keeps no verdict", async () => {
+    const { json } = await runJson("fleet", "--book", book, "--on", "2026-11-18");
+    await exported("fleet.csv", "--table", "fleet");
+    const [titles = [], ...rows] = readTable(readFileSync(`${folder}/fleet.csv`, "utf8"));
+    const column = (name: string) => rows.map((row) => row[titles.indexOf(name)]);
+    expect(column("beforeOn")).toEqual(rows.map(() => "2026-11-18"));
+    const before = new Map(
+      json.circuits.map((one: Record<string, string>) => [`${one.cart} ${one.circuit}`, one.verdict]),
+    );
+    const names = rows.map(([cart, circuit]) => `${cart} ${circuit}`);
+    expect(column("before")).toEqual(names.map((name) => before.get(name)));
+    const opened = Book.open(book);
+    expect(opened.verdicts({ on: "2026-11-20" })).toEqual([]);
+    opened.close();
+    const { json: now } = await runJson("fleet", "--book", book, "--on", "2026-11-20");
+    expect(names).toEqual(now.circuits.map((one: Record<string, string>) => `${one.cart} ${one.circuit}`));
   });
 
   test("keeps where a sample came from, its classes, and whether it was corrected", async () => {

@@ -1,6 +1,8 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
 import {
+  type FleetRow,
+  fleetRows,
   standingAdder,
   type UnreadOfFleet,
   unreadOfFleet,
@@ -67,6 +69,12 @@ export async function* judgeBook(
   } finally {
     book.close();
   }
+}
+
+/** The circuits of one cart as the fleet lists them, each with its verdict in the report before. */
+export function fleetRowsOf(circuits: readonly JudgedInBook[]): FleetRow[] {
+  const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before]));
+  return fleetRows(circuits, (_cart, circuit) => before.get(circuit));
 }
 
 function kept(

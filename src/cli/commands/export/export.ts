@@ -1,11 +1,5 @@
-import { Book } from "../../../book/index.js";
-import {
-  dueSamples,
-  type FleetRow,
-  fleetRows,
-  type JudgedCircuit,
-  judgeCarts,
-} from "../../../fitness/index.js";
+import { Book, fleetRowsOf, type JudgedInBook, judgeBook, readFleetOutline } from "../../../book/index.js";
+import { compareFleetRows, dueSamples, type FleetRow } from "../../../fitness/index.js";
 import {
   calendarOf,
   type KeptSample,
@@ -116,7 +110,8 @@ async function contentOf(kind: string, name: TableName | undefined, tables: Tabl
 
 /** The tables of a book; its circuits are judged once, when a table asks for it. */
 class TablesOfBook {
-  #judged: Promise<readonly JudgedCircuit[]> | undefined;
+  /** Cart by cart. */
+  #judged: Promise<readonly (readonly JudgedInBook[])[]> | undefined;
 
   constructor(
     private readonly path: string,
@@ -129,9 +124,9 @@ class TablesOfBook {
       case "samples":
         return tableOfSamples(this.#samples());
       case "verdicts":
-        return tableOfVerdicts(await this.#circuits());
+        return tableOfVerdicts((await this.#carts()).flat());
       case "quantities":
-        return tableOfQuantities(await this.#circuits());
+        return tableOfQuantities((await this.#carts()).flat());
       case "fleet":
         return tableOfFleet(await this.#rows());
       case "due":
@@ -144,10 +139,10 @@ class TablesOfBook {
   }
 
   async #rows(): Promise<FleetRow[]> {
-    return fleetRows(await this.#circuits());
+    return (await this.#carts()).flatMap(fleetRowsOf).sort(compareFleetRows);
   }
 
-  #circuits(): Promise<readonly JudgedCircuit[]> {
+  #carts(): Promise<readonly (readonly JudgedInBook[])[]> {
     this.#judged ??= judgeAll(this.path, this.on);
     return this.#judged;
   }
@@ -165,9 +160,12 @@ class TablesOfBook {
   }
 }
 
-async function judgeAll(path: string, on: string): Promise<readonly JudgedCircuit[]> {
-  const { readFleetOfBook } = await import("../../../book/index.js");
-  return judgeCarts({ ...readFleetOfBook(path, { on }), on });
+/** Judges all that is in the book; an export keeps no verdict. */
+async function judgeAll(path: string, on: string): Promise<readonly (readonly JudgedInBook[])[]> {
+  const outline = readFleetOutline(path, { on });
+  const carts: (readonly JudgedInBook[])[] = [];
+  for await (const circuits of judgeBook(path, { ...outline, isKept: false }, on)) carts.push(circuits);
+  return carts;
 }
 
 /** Writes a copy of the whole book. */

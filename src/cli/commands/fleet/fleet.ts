@@ -7,7 +7,6 @@ import {
   describeStands,
   FLEET_COLUMNS,
   type FleetRow,
-  fleetRows,
   holdsElsewhere,
   isAllFit,
   isChanged,
@@ -66,7 +65,7 @@ export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode>
 /** Judges cart by cart, and keeps of each no more than is shown. */
 async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
   const { on, asOf, since } = readDays(options);
-  const { judgeBook, readFleetOutline } = await import("../../../book/index.js");
+  const { fleetRowsOf, judgeBook, readFleetOutline } = await import("../../../book/index.js");
   const outline = readFleetOutline(options.book, {
     ...pathsIn(options),
     on,
@@ -80,8 +79,7 @@ async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
     on,
     since,
   )) {
-    const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before]));
-    rows.push(...fleetRows(circuits, (_cart, circuit) => before.get(circuit)));
+    rows.push(...fleetRowsOf(circuits));
     for (const { circuits: _circuits, ...cart } of cartsTogether(circuits, outline.document.systems)) {
       carts.push(cart);
     }
