@@ -12,9 +12,11 @@ const MAX_BYTES = 75;
 export function calendarOf(due: readonly DueSample[], on: string): string {
   const entries = due.flatMap(({ cart, circuit, serves, dueOn, daysOverdue, action }) => {
     const overdue = daysOverdue === 0 ? "" : ` (${daysOverdue} days overdue)`;
+    // A slash in a name is written %2F, so no two circuits share an entry.
+    const id = [cart, circuit, dueOn].map(encodeURIComponent).join("/");
     return [
       "BEGIN:VEVENT",
-      `UID:${encodeURIComponent(cart)}-${encodeURIComponent(circuit)}-${dueOn}@siltbook.invalid`,
+      `UID:${id}@siltbook.invalid`,
       `DTSTAMP:${plain(on)}T000000Z`,
       `DTSTART;VALUE=DATE:${plain(daysOverdue > 0 ? on : dueOn)}`,
       `SUMMARY:${escaped(`Sample due: ${cart} ${circuit}${overdue}`)}`,
