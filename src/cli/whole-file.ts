@@ -1,5 +1,6 @@
 import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from "node:fs";
-import { open, rename, rm } from "node:fs/promises";
+import { mkdir, open, rename, rm } from "node:fs/promises";
+import { dirname } from "node:path";
 import { UsageError } from "./io.js";
 
 /** What a file is to hold. */
@@ -83,8 +84,31 @@ async function writeAll(path: string, pieces: Pieces): Promise<void> {
   }
 }
 
+/**
+ * Makes a folder and those above it.
+ *
+ * @param option - names the option in messages
+ * @throws UsageError when it cannot be made
+ */
+export async function makeFolder(option: string, folder: string): Promise<void> {
+  try {
+    await makeStepByStep(folder);
+  } catch (error) {
+    const why = describeWhy(error as NodeJS.ErrnoException);
+    throw new UsageError(`${option}: ${folder} cannot be made: ${why}`, { cause: error });
+  }
+}
+
+/** Node's own way of making the folders above tries for ever where the system makes none. */
+async function makeStepByStep(folder: string): Promise<void> {
+  if (existsSync(folder) && statSync(folder).isDirectory()) return;
+  const above = dirname(folder);
+  if (above !== folder) await makeStepByStep(above);
+  await mkdir(folder);
+}
+
 /** Why the system refused, and what a person can do. */
-export function describeWhy({ code, message }: NodeJS.ErrnoException): string {
+function describeWhy({ code, message }: NodeJS.ErrnoException): string {
   switch (code) {
     case "ENOSPC":
     case "EDQUOT":

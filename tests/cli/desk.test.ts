@@ -77,6 +77,15 @@ describe("init", () => {
       "carts.json exists already; name another folder",
     );
   });
+
+  test("says why a folder cannot be made", async () => {
+    const folder = temporaryFolder();
+    writeFileSync(`${folder}/lab.csv`, LAB);
+    const to = `${folder}/lab.csv/base`;
+    expect((await run("init", "--to", to)).err).toBe(
+      `siltbook: --to: ${to} cannot be made: there is a file of that name\n`,
+    );
+  });
 });
 
 describe("columns", () => {
@@ -104,6 +113,8 @@ describe("lists of a book", () => {
     );
     const listed = (what: string) => run("list", what, "--book", book);
     expect((await listed("files")).out).toContain("│ lab-tidy.csv");
+    await run("withdraw", "--book", book, "lab-tidy.csv", "--by", "A. Person", "--reason", "why");
+    expect((await listed("files")).out.replace(/[\s│]+/g, " ")).toMatch(/lab-tidy\.csv .*\(withdrawn/);
     expect((await listed("carts")).out).toContain("MIL-PRF-83282");
     expect((await listed("rows")).code).toBe(1);
     expect((await listed("samples")).err).toContain('expected files, carts or rows, found "samples"');

@@ -11,16 +11,20 @@ export interface KnownFile {
   readonly amended: number;
   readonly quarantined: number;
   readonly notSamples: number;
+  /** When it was taken back, as ISO 8601; absent where it counts. */
+  readonly withdrawnAt?: string;
 }
 
 /** The files that the book has read, oldest first. */
 export function filesIn(db: Connection): KnownFile[] {
-  return rowsOf<KnownFile>(
+  return rowsOf<Omit<KnownFile, "withdrawnAt"> & { withdrawnAt: string | null }>(
     db,
-    `SELECT file.name AS file, sha256, at, rows, taken, known, amended, quarantined, not_samples AS notSamples
+    `SELECT file.name AS file, sha256, reading.at, rows, taken, known, amended, quarantined,
+       not_samples AS notSamples, standing_withdrawal.at AS withdrawnAt
      FROM file JOIN reading ON reading.id = (SELECT max(id) FROM reading WHERE file_id = file.id)
+       LEFT JOIN standing_withdrawal ON standing_withdrawal.file_id = file.id
      ORDER BY file.id`,
-  );
+  ).map(({ withdrawnAt, ...file }) => ({ ...file, ...(withdrawnAt !== null && { withdrawnAt }) }));
 }
 
 /** The file of a SHA-256 as it was read first; 0 when the book has not read it. */

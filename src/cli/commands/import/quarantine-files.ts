@@ -1,10 +1,9 @@
-import { existsSync, readFileSync, statSync } from "node:fs";
-import { mkdir } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import type { Book, FileReport } from "../../../book/index.js";
 import { bytesOnDisk, type ColumnMap, openLabFile, quarantineFilesOf } from "../../../intake/index.js";
 import { UsageError } from "../../io.js";
-import { describeWhy, writeWhole } from "../../whole-file.js";
+import { makeFolder, writeWhole } from "../../whole-file.js";
 
 /** Where the quarantined rows of a table were written, and the column map to read them with. */
 export interface QuarantineFilePaths {
@@ -26,14 +25,7 @@ export async function writeQuarantine(
   folder: string,
   map: ColumnMap | undefined,
 ): Promise<QuarantineFilePaths[]> {
-  try {
-    await makeFolder(folder);
-  } catch (error) {
-    throw new UsageError(
-      `--quarantine: ${folder} cannot be made: ${describeWhy(error as NodeJS.ErrnoException)}; ${KEPT}`,
-      { cause: error },
-    );
-  }
+  await whereKept(() => makeFolder("--quarantine", folder));
   const { tables } = await openLabFile(bytesOnDisk(path), { ...(map && { map }) });
   // A report shows no more than its first rows; the book has them all.
   const quarantine = book.quarantine().filter(({ sha256 }) => sha256 === report.sha256);
@@ -49,14 +41,6 @@ export async function writeQuarantine(
   return written;
 }
 
-/** Step by step, because Node's own way of making the folders above tries for ever where the system makes none. */
-async function makeFolder(folder: string): Promise<void> {
-  if (existsSync(folder) && statSync(folder).isDirectory()) return;
-  const above = dirname(folder);
-  if (above !== folder) await makeFolder(above);
-  await mkdir(folder);
-}
-
 const KEPT = "the quarantined rows are in the book; import the file again to write them to another folder";
 
 /** Writes both files under the first names that are free or hold the same already. */
@@ -65,14 +49,21 @@ async function writePair(start: string, csv: string, map: string): Promise<Quara
     const name = `${start}.quarantine${number === 1 ? "" : `-${number}`}`;
     const paths = { file: `${name}.csv`, map: `${name}.map.json` };
     if (!isFreeFor(paths.file, csv) || !isFreeFor(paths.map, map)) continue;
-    try {
+    await whereKept(async () => {
       await writeWhole("--quarantine", paths.map, [map]);
       await writeWhole("--quarantine", paths.file, [csv]);
-    } catch (error) {
-      if (!(error instanceof UsageError)) throw error;
-      throw new UsageError(`${error.message}; ${KEPT}`, { cause: error });
-    }
+    });
     return paths;
+  }
+}
+
+/** Says of what cannot be written that nothing is lost. */
+async function whereKept(write: () => Promise<void>): Promise<void> {
+  try {
+    await write();
+  } catch (error) {
+    if (!(error instanceof UsageError)) throw error;
+    throw new UsageError(`${error.message}; ${KEPT}`, { cause: error });
   }
 }
 

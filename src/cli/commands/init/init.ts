@@ -1,10 +1,10 @@
-import { existsSync, mkdirSync } from "node:fs";
+import { existsSync } from "node:fs";
 import { basename, join } from "node:path";
 import { bytesOnDisk, mapToEdit, understand } from "../../../intake/index.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 import { drawLines } from "../../text.js";
-import { writeWhole } from "../../whole-file.js";
+import { makeFolder, writeWhole } from "../../whole-file.js";
 import { CARTS, REQUIREMENT } from "./templates.js";
 
 /** Options of `siltbook init`. */
@@ -30,11 +30,7 @@ export async function runInit(labFiles: readonly string[], options: InitOptions,
   // What a person has filled in is never overwritten.
   const there = files.find(({ path }) => existsSync(path));
   if (there !== undefined) throw new UsageError(`--to: ${there.path} exists already; name another folder`);
-  try {
-    mkdirSync(to, { recursive: true });
-  } catch (error) {
-    throw new UsageError(`--to: ${to} cannot be made: ${(error as Error).message}`, { cause: error });
-  }
+  await makeFolder("--to", to);
   for (const { path, content } of files) {
     await writeWhole("--to", path, [`${JSON.stringify(content, null, 2)}\n`]);
   }

@@ -26,12 +26,14 @@ export function runList(what: string, options: ListOptions, io: Io): ExitCode {
 
 function listFiles({ book: path, json }: ListOptions, io: Io): ExitCode {
   const files = withBook(path, (book) => book.files());
-  if (json) printJson(io, { files });
+  if (json)
+    printJson(io, { files: files.map((file) => ({ ...file, withdrawnAt: file.withdrawnAt ?? null })) });
   else {
-    const rows = files.map(({ file, at, rows: all, taken, amended, quarantined, sha256 }) =>
-      [file, at.slice(0, 10), all, taken, amended, quarantined, sha256.slice(0, 8)].map(String),
-    );
-    io.out(drawTable(["file", "on", "rows", "taken", "amended", "open", "SHA-256"], rows));
+    const rows = files.map(({ file, at, rows: all, taken, amended, quarantined, sha256, withdrawnAt }) => {
+      const name = withdrawnAt === undefined ? file : `${file} (withdrawn ${withdrawnAt.slice(0, 10)})`;
+      return [name, at.slice(0, 10), all, taken, amended, quarantined, sha256.slice(0, 8)].map(String);
+    });
+    io.out(drawTable(["file", "on", "rows", "taken", "amended", "quarantined", "SHA-256"], rows));
   }
   return 0;
 }
@@ -47,8 +49,9 @@ function listCarts({ book: path, json }: ListOptions, io: Io): ExitCode {
   );
   if (json) {
     printJson(io, {
-      circuits: carts.map(({ circuit, ...one }) => ({
+      circuits: carts.map(({ circuit, lastDrawnOn = null, ...one }) => ({
         ...one,
+        lastDrawnOn,
         circuit: circuit.circuit,
         fluid: circuit.fluid,
         serves: circuit.serves,
