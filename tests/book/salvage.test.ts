@@ -2,7 +2,7 @@ import { copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileS
 import { join } from "node:path";
 import Database from "libsql";
 import { beforeAll, beforeEach, describe, expect, test } from "vitest";
-import { Book, BookError, salvageBook } from "../../src/book/index.js";
+import { Book, BookError, type KnownFile, salvageBook } from "../../src/book/index.js";
 import { damagedBooks, SMALL_FILES, smallBook } from "../support/damaged-books.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -96,6 +96,19 @@ describe("damaged:", () => {
     expect((await runJson("verify", "--book", to)).json.fits).toBe(true);
     if (isBlocked) for (const [, verdict] of await verdictsOf(to)) expect(verdict).not.toBe("fit");
   });
+});
+
+test("where it is lost which file was read when, and one was withdrawn, no circuit is called fit", async () => {
+  const opened = Book.open(book);
+  const [file] = opened.files() as [KnownFile, ...KnownFile[]];
+  opened.withdraw(file, { person: "A. Person", reason: "why" });
+  opened.close();
+  damage("UPDATE reading SET rows = rows + 1, known = known + 1 WHERE file_id = 1");
+  expect(salvageBook(book, to)).toMatchObject({
+    lost: [{ what: "what became of the rows of files", rows: 1 }],
+    importAgain: SMALL_FILES,
+  });
+  for (const [, verdict] of await verdictsOf(to)) expect(verdict).not.toBe("fit");
 });
 
 test("with the files imported again, the new book says what the old one said", async () => {

@@ -13,6 +13,7 @@ import {
   connectToDamaged,
   disconnect,
   inTransaction,
+  numberOf,
   rowsOf,
   type Sql,
   tryReadRows,
@@ -152,7 +153,11 @@ function settle(db: Connection, lost: ReadonlyMap<string, number>, path: string)
   if (lost.has("requirements")) db.exec("DELETE FROM requirements");
   db.exec(`INSERT INTO reading (file_id, at, rows, taken, known, amended, quarantined, not_samples)
     SELECT id, strftime('%Y-%m-%dT%H:%M:%fZ'), 0, 0, 0, 0, 0, 0 FROM file WHERE id NOT IN (SELECT file_id FROM reading)`);
-  const isHarmless = [...lost.keys()].every((table) => HARMLESS.has(table));
+  // By the readings it is known which files are withdrawn, and which others have to be read again for that.
+  const hasWithdrawals = numberOf(db, "SELECT count(*) FROM withdrawal") > 0;
+  const isHarmless = [...lost.keys()].every(
+    (table) => HARMLESS.has(table) && !(table === "reading" && hasWithdrawals),
+  );
   const importAgain = isHarmless ? [] : blockCircuits(db);
   const list = [...lost].map(([table, rows]) => ({ what: describeTable(table), rows }));
   const said = list.map(({ what, rows }) => `${rows} of ${what}`).join(", ") || "nothing but the chain";
