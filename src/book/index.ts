@@ -11,6 +11,7 @@ export {
   type FleetOutline,
   readFleetOfBook,
   readFleetOutline,
+  readHistoryOfBook,
 } from "./judging/fleet-of-book.js";
 export { fleetRowsOf, type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.js";
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";

@@ -1,5 +1,5 @@
 import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { stringify } from "csv-stringify/sync";
 import Database from "libsql";
@@ -158,6 +158,110 @@ test("a sample that another file repeats blocks its circuit until that file is i
   expect((await verdictOf("fore")).verdict).toBe("exchange-fluid");
 });
 
+const FORE = ["--cart", "C-1", "--circuit", "fore"];
+const TREND = ["trend", ...FORE, "--measure", "water"];
+
+describe.each([["judge"], ["fleet"], TREND, ["trace", ...FORE]])("%s", (command, ...words) => {
+  const said = async () => {
+    const { out } = await run(command, "--book", book, "--on", "2026-03-12", ...words, "--explain");
+    return out.replace(/\s+/g, " ");
+  };
+  const isOfOneCircuit = words.length > 0;
+
+  test("leaves out what was withdrawn, and says who withdrew it", async () => {
+    await import_(file("a.csv", A), file("b.csv", row("S-2", "2026-03-10", 350, "2026-03-11")));
+    await withdraw("b.csv");
+    const what = /b\.csv row 2 may hold a.* result .* was withdrawn by A\. Person on/;
+    // A list of a fleet says of a circuit that is fit no more than that.
+    if (command === "fleet") expect(await said()).toMatch(/C-1 │ fore │ fit /);
+    else expect(await said()).toMatch(what);
+  });
+
+  test("says where a withdrawn sample waits for another file, and nothing of a row of another circuit", async () => {
+    const dirty = row("S-2", "2026-03-10", 350, "2026-03-11");
+    const ofAft = row("S-3", "2026-03-10", "wet", "2026-03-11", "aft");
+    const other = row("S-4", "2026-03-01", 90, "2026-03-02", "aft");
+    await import_(file("a.csv", A, ofAft), file("b.csv", dirty), file("c.csv", other, dirty));
+    await withdraw("b.csv");
+    expect(await said()).toMatch(/b\.csv row 2.* may (be|hold) a/);
+    expect(await said()).not.toContain("was withdrawn by");
+    if (isOfOneCircuit) expect(await said()).not.toContain("a.csv row 3");
+  });
+});
+
+test("a carts file in place of the book's does not make a trend forget an event of the book", async () => {
+  const path = join(folder, "carts.json");
+  const { carts } = JSON.parse(readFileSync(path, "utf8"));
+  const trend = async () => (await run(...TREND, "--book", book, "--carts", path, "--on", "2026-03-12")).out;
+  carts[0].circuits[0].events = [{ on: "2026-03-05", kind: "fluid-change" }];
+  const changed = join(folder, "changed.json");
+  writeFileSync(changed, JSON.stringify({ carts }));
+  await import_("--carts", changed, file("a.csv", A));
+  const before = await trend();
+  writeFileSync(path, readFileSync(changed));
+  expect(before).toBe(await trend());
+});
+
+/** [how the other file is written, its text, which says of S 2 what the withdrawn file says] */
+const ALSO_WRITTEN: readonly [string, string][] = [
+  [
+    "in columns of a print",
+    [
+      "Sample   Cart  Circuit  Drawn on    Fluid          Water (mg/kg)  Reported on",
+      "S-1      C-1   fore     2026-03-04  MIL-PRF-83282  150            2026-03-06",
+      "S 2      C-1   fore     2026-03-10  MIL-PRF-83282  350            2026-03-11",
+    ].join("\n"),
+  ],
+  [
+    "as labels with their values",
+    "Sample: S 2\nCart: C-1\nCircuit: fore\nDrawn on: 2026-03-10\nFluid: MIL-PRF-83282\nWater (mg/kg): 350\nReported on: 2026-03-11\n",
+  ],
+  [
+    "with apostrophes before texts",
+    "sample,cart,circuit,drawn on,fluid,water (mg/kg),reported on\n'S 2,C-1,fore,2026-03-10,MIL-PRF-83282,350,2026-03-11\n",
+  ],
+  [
+    "as JSON",
+    JSON.stringify([
+      {
+        sample: "S 2",
+        cart: "C-1",
+        circuit: "fore",
+        "drawn on": "2026-03-10",
+        fluid: "MIL-PRF-83282",
+        "water (mg/kg)": 350,
+        "reported on": "2026-03-11",
+      },
+    ]),
+  ],
+];
+
+test.each(ALSO_WRITTEN)("a sample that another file repeats %s is looked for there", async (_how, text) => {
+  const other = join(folder, text.startsWith("[") ? "c.json" : "c.csv");
+  writeFileSync(other, text);
+  await import_(file("a.csv", A), file("b.csv", row("S 2", "2026-03-10", 350, "2026-03-11")), other);
+  const { json } = await withdraw("b.csv");
+  expect(json.importAgain).toEqual([basename(other)]);
+  expect((await verdictOf("fore")).verdict).toBe("resample");
+  await import_(other);
+  expect((await verdictOf("fore")).verdict).not.toBe("fit");
+});
+
+test("a longer number with the same beginning is another sample", async () => {
+  await import_(
+    file("a.csv", A, row("S-1-2", "2026-03-01", 90, "2026-03-02")),
+    file("b.csv", row("S-1-2", "2026-03-01", 90, "2026-03-02"), row("S-3", "2026-03-01", 90, "2026-03-02")),
+  );
+  await withdraw("a.csv");
+  const opened = Book.open(book);
+  const [{ reports = [] } = {}] = opened.withdrawals();
+  opened.close();
+  expect(reports.map(({ sample, awaited }) => [sample.sample, awaited])).toEqual([
+    ["S-1", undefined],
+    ["S-1-2", "b.csv"],
+  ]);
+});
+
 test("it blocks no longer when the other file is withdrawn too, or says the same as one that came since", async () => {
   const dirty = row("S-2", "2026-03-10", 350, "2026-03-11");
   const more = (sample: string) => row(sample, "2026-03-01", 90, "2026-03-11");
@@ -183,6 +287,25 @@ test("as of a day before it was withdrawn, a result blocks its circuit", async (
       return json.circuits[0].verdict;
     };
     expect([await asOf("2026-03-12"), await asOf("2026-03-13")]).toEqual(["resample", "fit"]);
+  } finally {
+    vi.useRealTimers();
+  }
+});
+
+test("as of a day on which a withdrawn result was not known yet, it does not block its circuit", async () => {
+  vi.useFakeTimers({ toFake: ["Date"] });
+  try {
+    vi.setSystemTime(new Date("2026-03-07T12:00:00Z"));
+    await import_(file("a.csv", A));
+    vi.setSystemTime(new Date("2026-03-12T12:00:00Z"));
+    await import_(file("b.csv", row("S-2", "2026-03-08", 350, "2026-03-11")));
+    vi.setSystemTime(new Date("2026-03-13T12:00:00Z"));
+    await withdraw("b.csv");
+    const asOf = async (day: string) => {
+      const { json } = await runJson("judge", "--book", book, "--on", "2026-03-14", "--as-of", day);
+      return json.circuits[0].verdict;
+    };
+    expect([await asOf("2026-03-10"), await asOf("2026-03-11")]).toEqual(["fit", "resample"]);
   } finally {
     vi.useRealTimers();
   }

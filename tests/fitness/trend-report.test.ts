@@ -62,8 +62,8 @@ describe("what is not given", () => {
 });
 
 test("rows in quarantine are said, and only when there are any", () => {
-  expect(codes(report({ unreadRows: 2 }))).toContain("rows-in-quarantine");
-  expect(codes(report({ unreadRows: 0 }))).not.toContain("rows-in-quarantine");
+  expect(codes(report({ unread: [{ where: "lab.csv row 4" }] }))).toContain("rows-in-quarantine");
+  expect(codes(report({ unread: [] }))).not.toContain("rows-in-quarantine");
 });
 
 test("samples of other circuits take no part in the trend", () => {

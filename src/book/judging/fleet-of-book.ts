@@ -12,13 +12,11 @@ import {
   type FleetFiles,
   IntakeError,
   localDay,
-  type NamedSample,
   parseCartsFile,
-  parseRequirementsFile,
+  readRequirementsFile,
   textOnDisk,
-  unreadResults,
 } from "../../intake/index.js";
-import { type Assumption, describePlaces } from "../../provenance/index.js";
+import type { Assumption } from "../../provenance/index.js";
 import {
   assumedAsOf,
   type Cart,
@@ -27,14 +25,16 @@ import {
   cartsAsOf,
   type FleetChange,
   findNamed,
-  type Origin,
+  type Requirement,
   type RequirementsFile,
   requirementChanges,
+  type Sample,
 } from "../../samples/index.js";
 import { Book } from "../book.js";
-import type { KeptQuarantinedRow, RowDecision, SettledRow } from "../taking-in/open-rows.js";
-import type { Withdrawal } from "../taking-in/standing-withdrawals.js";
-import { decisionsAsOf, quarantineAsOf } from "./known-by.js";
+import type { KeptQuarantinedRow } from "../taking-in/open-rows.js";
+import type { HeldOn } from "./held-on.js";
+import { decisionsAsOf } from "./known-by.js";
+import { unreadInBook } from "./unread-in-book.js";
 
 /** The files that take the place of what the book holds. */
 export interface FleetOfBookPaths {
@@ -57,8 +57,8 @@ export interface FleetOutline {
   /** What people decided about circuits, of these carts or of others. */
   readonly decisions: readonly CircuitDecision[];
   /**
-   * What is in quarantine, and samples under names that the carts do not have. Rows that a person decided about are in the
-   * way no more, and the verdicts say so.
+   * What is in quarantine, and samples of files that were taken back or under names that the carts do not have. Rows that a
+   * person decided about are in the way no more, and the verdicts say so.
    */
   readonly unread: readonly UnreadResult[];
   /** Names of all these carts, of the carts of other bases, and of those that the book knows besides. */
@@ -122,6 +122,36 @@ export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart
   });
 }
 
+/** What trends are taken from. */
+export interface HistoryOfBook extends Pick<FleetOutline, "carts" | "knownCarts" | "unread"> {
+  readonly samples: readonly Sample[];
+  readonly requirements: readonly Requirement[];
+}
+
+/**
+ * Reads what trends are taken from.
+ *
+ * @param paths - see {@link readFleetOutline}; a book without a requirement has none
+ * @throws BookError and IntakeError as {@link readFleetOutline} does
+ */
+export function readHistoryOfBook(
+  path: string,
+  paths: Pick<FleetOfBookPaths, "carts" | "requirement" | "on"> = {},
+): HistoryOfBook {
+  return withBook(path, (book) => {
+    const { carts, otherCarts, knownCarts } = cartsOf(book, undefined, paths);
+    const document =
+      paths.requirement === undefined ? book.requirements() : readRequirementsFile(paths.requirement);
+    return {
+      carts,
+      knownCarts,
+      samples: [...book.samples()],
+      requirements: document?.systems ?? [],
+      unread: unreadInBook(book, carts, otherCarts, undefined).unread,
+    };
+  });
+}
+
 /**
  * The same cart by cart, for fleets of any size: only the samples of one cart are in memory at a time.
  *
@@ -173,73 +203,62 @@ function withBook<T>(path: string, act: (book: Book) => T): T {
   }
 }
 
+/** The carts that circuits of a book are judged by. */
+interface CartsOfBook {
+  readonly carts: readonly Cart[];
+  readonly otherCarts: readonly string[];
+  readonly knownCarts: readonly string[];
+  /** How a file that takes the place of what the book holds differs from it. */
+  readonly changes: readonly Pick<FleetChange, "message">[];
+  /** Whether they are those that the book held on the day whose knowledge is judged with. */
+  readonly areHeld: boolean;
+}
+
+function cartsOf(book: Book, held: HeldOn | undefined, paths: FleetOfBookPaths): CartsOfBook {
+  const areHeld = held !== undefined && held.carts.length > 0;
+  const own = areHeld ? held : { carts: book.carts(), otherCarts: book.otherCarts() };
+  const file =
+    paths.carts === undefined ? undefined : parseCartsFile(basename(paths.carts), textOnDisk(paths.carts));
+  // Events that the book has kept count also where another file describes the carts.
+  const carried = file === undefined ? own.carts : carryCarts(own.carts, file.carts, paths.on ?? localDay());
+  const carts = paths.asOf === undefined ? carried : cartsAsOf(paths.asOf, carried);
+  if (carts.length === 0) throw new IntakeError(`${book.path}: the book knows no carts; give a carts file`);
+  const names = carts.map(({ cart }) => cart);
+  const otherCarts = file?.otherCarts ?? own.otherCarts.filter((cart) => !names.includes(cart));
+  return {
+    carts,
+    otherCarts,
+    knownCarts: [...names, ...otherCarts, ...(file === undefined ? [] : own.carts.map(({ cart }) => cart))],
+    changes:
+      file === undefined ? [] : [...cartChanges(own.carts, file.carts), ...notNamed(own.carts, file.carts)],
+    areHeld: areHeld && file === undefined,
+  };
+}
+
 function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   const { asOf } = paths;
   const held = asOf === undefined ? undefined : book.heldOn(asOf);
-  const isHeld = {
-    carts: held !== undefined && held.carts.length > 0,
-    requirement: held?.requirements !== undefined,
-  };
-  const ownCarts = held !== undefined && isHeld.carts ? held.carts : book.carts();
-  const ownDocument = held?.requirements ?? book.requirements();
-  const cartsFile =
-    paths.carts === undefined ? undefined : parseCartsFile(basename(paths.carts), textOnDisk(paths.carts));
-  const fileCarts = cartsFile?.carts;
-  // Events that the book has kept count also where another file describes the carts.
-  const carriedCarts =
-    fileCarts === undefined ? ownCarts : carryCarts(ownCarts, fileCarts, paths.on ?? localDay());
-  const carts = asOf === undefined ? carriedCarts : cartsAsOf(asOf, carriedCarts);
-  const fileDocument =
-    paths.requirement === undefined
-      ? undefined
-      : parseRequirementsFile(basename(paths.requirement), textOnDisk(paths.requirement));
-  const document = fileDocument ?? ownDocument;
-  if (carts.length === 0) throw new IntakeError(`${book.path}: the book knows no carts; give a carts file`);
+  const { carts, otherCarts, knownCarts, changes, areHeld } = cartsOf(book, held, paths);
+  const own = held?.requirements ?? book.requirements();
+  const file = paths.requirement === undefined ? undefined : readRequirementsFile(paths.requirement);
+  const document = file ?? own;
   if (document === undefined) {
     throw new IntakeError(`${book.path}: the book has no requirements; give a requirements file`);
   }
-  const changes = [
-    ...(fileCarts === undefined
-      ? []
-      : [...cartChanges(ownCarts, fileCarts), ...notNamed(ownCarts, fileCarts)]),
-    ...(fileDocument === undefined || ownDocument === undefined
-      ? []
-      : requirementChanges(ownDocument, fileDocument)),
-  ];
-  const isOther =
-    fileDocument !== undefined && ownDocument !== undefined && !isDeepStrictEqual(fileDocument, ownDocument);
-  const names = carts.map(({ cart }) => cart);
-  const ownOthers = held !== undefined && isHeld.carts ? held.otherCarts : book.otherCarts();
-  const otherCarts = cartsFile?.otherCarts ?? ownOthers.filter((cart) => !names.includes(cart));
-  const rows = { open: book.quarantine(), settled: book.settledRows() };
-  const { open, settled } = asOf === undefined ? rows : quarantineAsOf(asOf, rows.open, rows.settled);
-  // Another carts file may have another list.
-  const hidden = settled.filter(({ ofOtherBase }) => ofOtherBase);
-  const quarantine = [...open, ...hidden].filter(({ cart = "" }) => !otherCarts.includes(cart));
-  const named = book.namedSamples([...quarantine, ...settled]);
+  const isOther = file !== undefined && own !== undefined && !isDeepStrictEqual(file, own);
   return {
     carts,
     document,
-    quarantine,
+    ...unreadInBook(book, carts, otherCarts, asOf),
     decisions: asOf === undefined ? book.decisions() : decisionsAsOf(asOf, book.decisions()),
-    unread: [
-      ...unreadResults(quarantine, named),
-      ...settled.flatMap((row) => decidedResult(row, named)),
-      ...book.withdrawals().flatMap((withdrawal) => withdrawnResults(withdrawal, asOf)),
-      ...book.samplesOfNoCircuit(carts).filter(({ drawnOn = "" }) => drawnOn <= (asOf ?? drawnOn)),
-    ],
-    knownCarts: [
-      ...names,
-      ...otherCarts,
-      ...(fileCarts === undefined ? [] : ownCarts.map(({ cart }) => cart)),
-    ],
+    knownCarts,
     assumptions: [
-      ...changes.map(differsFromBook),
+      ...[...changes, ...(isOther ? requirementChanges(own, file) : [])].map(differsFromBook),
       ...(asOf === undefined
         ? []
         : assumedAsOf(asOf, book.datedReports(), {
-            carts: isHeld.carts && fileCarts === undefined,
-            requirement: isHeld.requirement || fileDocument !== undefined,
+            carts: areHeld,
+            requirement: held?.requirements !== undefined || file !== undefined,
           })),
       ...(asOf === undefined && !isOther ? [] : [NOT_KEPT]),
     ],
@@ -253,38 +272,6 @@ const NOT_KEPT: Assumption = {
   message:
     "verdicts as of a day, or by another requirement than the book's, answer a question: they are not kept in the book",
 };
-
-/** A row that a person decided about; none where a later file took its place. */
-function decidedResult({ decided, ...row }: SettledRow, named: readonly NamedSample[]): UnreadResult[] {
-  if (decided === undefined) return [];
-  return unreadResults([row], named).map((unread) => ({ ...unread, decided: describeDecision(decided) }));
-}
-
-/**
- * Samples of a file that was taken back. They block a circuit while another file reports them that has to be imported again,
- * and as of a day before they were taken back: they were known then, and are not read any more.
- */
-function withdrawnResults({ at, reports, ...by }: Withdrawal, asOf: string | undefined): UnreadResult[] {
-  const decided = describeDecision({ decision: "withdrawn", at, ...by });
-  const isLater = asOf !== undefined && at.slice(0, 10) > asOf;
-  return reports
-    .filter(({ sample: { drawnOn } }) => drawnOn <= (asOf ?? drawnOn))
-    .map(({ sample: { cart, circuit, sample, drawnOn, origin }, awaited }) => {
-      const [{ file, rows }] = origin as [Origin];
-      const where = `${file} ${describePlaces(rows.slice(0, 1))}`;
-      const settles = isLater
-        ? "it was known on that day: judge as of a later one"
-        : awaited && `${awaited} reports it too: import that file again`;
-      return {
-        ...{ cart, circuit, sample, drawnOn, where },
-        ...(settles === undefined ? { decided } : { withdrawn: settles }),
-      };
-    });
-}
-
-function describeDecision({ decision, person, at, reason }: RowDecision): string {
-  return `${decision} by ${person} on ${at.slice(0, 10)}: ${reason}`;
-}
 
 function notNamed(own: readonly Cart[], ofFile: readonly Cart[]): Pick<FleetChange, "message">[] {
   const names = new Set(ofFile.map(({ cart }) => cart));

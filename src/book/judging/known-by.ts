@@ -61,6 +61,7 @@ export function quarantineAsOf(
   };
 }
 
-function dayOf(moment: string): string {
+/** The day of an ISO 8601 moment. */
+export function dayOf(moment: string): string {
   return moment.slice(0, 10);
 }

@@ -13,6 +13,8 @@ export interface Withdrawal extends WithdrawalEntry {
   readonly sha256: string;
   /** As ISO 8601. */
   readonly at: string;
+  /** When the file came in first, as ISO 8601. */
+  readonly importedAt: string;
   /** The samples as the file reported them; they do not count. */
   readonly reports: readonly WithdrawnReport[];
 }
@@ -36,10 +38,11 @@ export function isAwaited(db: Connection, fileId: number): boolean {
 
 /** The files that were taken back and have not been imported again, oldest withdrawal first. */
 export function withdrawalsIn(db: Connection): Withdrawal[] {
-  const rows = rowsOf<WithdrawalEntry & { id: number; file: string; sha256: string; at: string }>(
+  const rows = rowsOf<Omit<Withdrawal, "reports"> & { id: number }>(
     db,
-    `SELECT standing_withdrawal.id, name AS file, sha256, at, person, reason FROM standing_withdrawal
-     JOIN file ON file.id = file_id ORDER BY standing_withdrawal.id`,
+    `SELECT standing_withdrawal.id, name AS file, sha256, at, person, reason,
+       (SELECT min(at) FROM reading WHERE reading.file_id = file.id) AS importedAt
+     FROM standing_withdrawal JOIN file ON file.id = file_id ORDER BY standing_withdrawal.id`,
   );
   return rows.map(({ id, ...withdrawal }) => ({
     ...withdrawal,

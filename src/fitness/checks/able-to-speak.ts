@@ -1,4 +1,3 @@
-import type { Assumption } from "../../provenance/index.js";
 import {
   type Circuit,
   type CircuitEvent,
@@ -10,13 +9,13 @@ import {
   type Sample,
 } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
-import type { CircuitCase, UnreadResult } from "../case.js";
+import type { CircuitCase } from "../case.js";
 import { checkCase } from "../check-case.js";
 import { dayAfter, daysBetween } from "../days.js";
 import { describeHappened, effectOf, needsSample } from "../evidence/event-effects.js";
 import { type Evidence, evidenceOf } from "../evidence/evidence.js";
 import { ageMaxOf, type Result, requiredResults } from "../evidence/results.js";
-import { DECIDED_BY_A_PERSON, describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
+import { decidedByPeople, describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
 import { type Reason, reason } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
 import { describeToCome } from "./happened.js";
@@ -34,16 +33,7 @@ export function checkQuarantine(
       newer.filter(({ decided }) => decided === undefined),
       { cart, circuit: circuit.circuit },
     ).map(({ message, actor }) => ({ ...reason("result-in-quarantine", message), actor })),
-    assumptions: newer.flatMap((row) =>
-      row.decided === undefined ? [] : [decidedByPerson(row, row.decided)],
-    ),
-  };
-}
-
-function decidedByPerson({ where }: UnreadResult, decided: string): Assumption {
-  return {
-    code: DECIDED_BY_A_PERSON,
-    message: `${where} may hold a newer result of this circuit and was ${decided}`,
+    assumptions: decidedByPeople(newer, "a newer result of this circuit"),
   };
 }
 

@@ -3,8 +3,21 @@ import type { Sample } from "../../samples/index.js";
 import type { Actor } from "../actors.js";
 import type { UnreadResult } from "../case.js";
 
-/** What a person decided about a row that may hold a newer result. */
-export const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
+/** What a person decided about a row that may hold a result. */
+const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
+
+/**
+ * What people decided about rows, which are in the way no more.
+ *
+ * @param result - what a row may hold, such as "a newer result of this circuit"
+ */
+export function decidedByPeople(rows: readonly UnreadResult[], result: string): Assumption[] {
+  return rows.flatMap(({ where, decided }) =>
+    decided === undefined
+      ? []
+      : [{ code: DECIDED_BY_A_PERSON, message: `${where} may hold ${result} and was ${decided}` }],
+  );
+}
 
 /** Whether a result that could not be read may be newer than a sample, or of the same day. */
 export function mayBeNewer({ drawnOn }: UnreadResult, sample: Sample | undefined): boolean {

@@ -11,7 +11,7 @@ import {
 import type { CircuitCase } from "../case.js";
 import { limitedQuantities } from "../checks/evidence.js";
 import { circuitUntil } from "../checks/happened.js";
-import { formatPlaces } from "../fleet/describe-unread.js";
+import { decidedByPeople, formatPlaces } from "../fleet/describe-unread.js";
 import { spellingsIn } from "./aircraft.js";
 import { type CarryOver, carriedBy, fluidCarriedBy } from "./carried.js";
 import { daysOf, type LoggedHookup, note } from "./logged.js";
@@ -205,5 +205,6 @@ function notesOn(
       () =>
         `${formatPlaces(open)} could not be read and may hold a result of ${name}: a bad one may be among them`,
     ),
+    ...decidedByPeople(unread, `a result of ${name}`),
   ];
 }

@@ -1,6 +1,8 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Cart, Circuit, Requirement, Sample } from "../../samples/index.js";
 import type { Bound } from "../../trend/index.js";
+import type { UnreadResult } from "../case.js";
+import { decidedByPeople, formatPlaces } from "../fleet/describe-unread.js";
 import { type FleetLevels, fleetLevels } from "../fleet/fleet-levels.js";
 import { RISK } from "./due.js";
 import { measureTrend } from "./measure-trend.js";
@@ -31,8 +33,8 @@ export interface TrendQuestion {
   readonly risk?: number;
   /** The longest time between two samples; the requirement's when absent. */
   readonly longestDays?: number;
-  /** Rows in quarantine that may hold results of the circuit. */
-  readonly unreadRows?: number;
+  /** What could not be read, or was taken back, and may be a result of the circuit. */
+  readonly unread?: readonly UnreadResult[];
 }
 
 /** Where a circuit is heading in some measures. */
@@ -99,7 +101,7 @@ export function trendReport(question: TrendQuestion): TrendReport {
       ...trends.map(({ notes }) => notes),
       isAssumed ? [LONGEST_ASSUMED] : [],
       requirement === undefined ? [] : notFollowed(measures, requirement),
-      unreadRows(question.unreadRows ?? 0),
+      unreadResults(question.unread ?? []),
     ),
   };
 }
@@ -123,10 +125,13 @@ function notFollowed(measures: readonly Measure[], requirement: Requirement): As
   }));
 }
 
-function unreadRows(count: number): Assumption[] {
-  if (count === 0) return [];
-  const message = `rows in quarantine that took no part and may hold results of this circuit: ${count}`;
-  return [{ code: "rows-in-quarantine", message }];
+function unreadResults(unread: readonly UnreadResult[]): Assumption[] {
+  const open = unread.filter(({ decided }) => decided === undefined);
+  const message = `${formatPlaces(open)} took no part and may hold a result of this circuit`;
+  return [
+    ...(open.length === 0 ? [] : [{ code: "rows-in-quarantine", message }]),
+    ...decidedByPeople(unread, "a result of this circuit"),
+  ];
 }
 
 /** From what calls for action first to what calls for none. */

@@ -33,7 +33,7 @@ export function runRows(name: string, { book: path, json }: RowsOptions, io: Io)
 /** When, by whom and why a file was taken back. */
 export function describeWithdrawn(
   what: string,
-  { at, person, reason }: Omit<Withdrawal, "file" | "sha256" | "reports">,
+  { at, person, reason }: Pick<Withdrawal, "at" | "person" | "reason">,
 ): string {
   return `${what} was withdrawn on ${at.slice(0, 10)} by ${person}: ${reason}\n`;
 }

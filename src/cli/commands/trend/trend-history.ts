@@ -1,7 +1,9 @@
-import { basename } from "node:path";
-import { parseCartsFile, readRequirementsFile, readSampleFiles, textOnDisk } from "../../../intake/index.js";
+import type { UnreadResult } from "../../../fitness/index.js";
+import { readRequirementsFile, readSampleFiles, unreadResults } from "../../../intake/index.js";
 import type { Cart, Requirement, Sample } from "../../../samples/index.js";
+import { readDay } from "../../day.js";
 import { UsageError } from "../../io.js";
+import { pathsIn } from "../judge/judgement.js";
 import type { TrendOptions } from "./trend-options.js";
 
 /** What a trend is taken from. */
@@ -9,8 +11,9 @@ export interface History {
   readonly carts: readonly Cart[];
   readonly samples: readonly Sample[];
   readonly requirements: readonly Requirement[];
-  /** Rows that could not be read and may hold a result of any circuit. */
-  readonly unread: number;
+  readonly knownCarts: readonly string[];
+  /** What could not be read, or was taken back, and may be a result of a circuit. */
+  readonly unread: readonly UnreadResult[];
 }
 
 /**
@@ -20,38 +23,23 @@ export interface History {
  */
 export async function readHistory(sampleFiles: readonly string[], options: TrendOptions): Promise<History> {
   const { book, carts, requirement } = options;
-  const requirements = requirement === undefined ? undefined : readRequirementsFile(requirement).systems;
   if (book !== undefined) {
     if (sampleFiles.length > 0) {
       throw new UsageError(
         "expected --book or laboratory files, not both; import the files into the book first",
       );
     }
-    return historyOfBook(book, carts, requirements);
+    // The database is loaded for a book alone.
+    const { readHistoryOfBook } = await import("../../../book/index.js");
+    return readHistoryOfBook(book, { ...pathsIn(options), on: readDay(options.on) });
   }
   if (carts === undefined || sampleFiles.length === 0) {
     throw new UsageError("expected --carts and laboratory files, or --book");
   }
   const held = await readSampleFiles({ carts, samples: sampleFiles });
-  return { ...held, requirements: requirements ?? [], unread: held.quarantine.length };
-}
-
-async function historyOfBook(
-  path: string,
-  carts: string | undefined,
-  requirements: readonly Requirement[] | undefined,
-): Promise<History> {
-  // The database is loaded for a book alone.
-  const { Book } = await import("../../../book/index.js");
-  const book = Book.open(path);
-  try {
-    return {
-      carts: carts === undefined ? book.carts() : parseCartsFile(basename(carts), textOnDisk(carts)).carts,
-      samples: [...book.samples()],
-      requirements: requirements ?? book.requirements()?.systems ?? [],
-      unread: book.quarantine().length,
-    };
-  } finally {
-    book.close();
-  }
+  return {
+    ...held,
+    requirements: requirement === undefined ? [] : readRequirementsFile(requirement).systems,
+    unread: unreadResults(held.quarantine, held.samples),
+  };
 }

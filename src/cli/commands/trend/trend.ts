@@ -1,4 +1,4 @@
-import { isOrWillBeBeyond, type TrendQuestion, trendReport } from "../../../fitness/index.js";
+import { isOrWillBeBeyond, type TrendQuestion, trendReport, unreadOfFleet } from "../../../fitness/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
 import { type Cart, type Circuit, findNamed } from "../../../samples/index.js";
 import { readDay } from "../../day.js";
@@ -31,6 +31,7 @@ function readQuestion(options: TrendOptions, history: History): Read {
   const measures = readMeasures(options.measure);
   const { cart, circuit } = findCircuit(options, history.carts);
   const requirement = history.requirements.find((entry) => entry.system === circuit.serves);
+  const unread = unreadOfFleet(history.unread, history.carts, history.knownCarts);
   const read = measures.map((measure) => ({ measure, ...readMeasureOptions(options, measure) }));
   const { horizon, risk, longest } = options;
   const question: TrendQuestion = {
@@ -40,7 +41,7 @@ function readQuestion(options: TrendOptions, history: History): Read {
     on: readDay(options.on),
     carts: history.carts,
     samples: history.samples,
-    unreadRows: history.unread,
+    unread: [...unread.of(cart.cart, circuit.circuit), ...unread.ofNoCart],
     ...(requirement && { requirement }),
     bounds: Object.fromEntries(read.flatMap(({ measure, bounds }) => (bounds ? [[measure, bounds]] : []))),
     newFluid: Object.fromEntries(
@@ -57,7 +58,6 @@ function findCircuit(
   options: TrendOptions,
   carts: readonly Cart[],
 ): { readonly cart: Cart; readonly circuit: Circuit } {
-  if (carts.length === 0) throw new UsageError("--carts: the book knows no carts; give a carts file");
   const cart = findNamed(carts, (entry) => entry.cart, options.cart);
   if (cart === undefined) {
     throw new UsageError(
