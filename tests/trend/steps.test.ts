@@ -35,6 +35,17 @@ describe("steps", () => {
     expect(findSteps(NOISE.map((_, x) => ({ x, y: 0.1 + 0.3 * x })))).toEqual([]);
   });
 
+  // 0.1 is not a binary fraction, so the mean of many is off by more than the last digit of one.
+  test.each([0.1, 0.3, 150.1])("%d again and again, for many samples, has none", (y) => {
+    const values = (n: number, rise: number) => Array.from({ length: n }, (_, x) => ({ x, y: y + rise * x }));
+    for (const n of [300, 1000, 4000]) {
+      expect(findSteps(values(n, 0))).toEqual([]);
+      expect(findSteps(values(n, 0.01))).toEqual([]);
+    }
+    const one = values(1000, 0).map((entry) => (entry.x >= 600 ? { ...entry, y: y * 1.001 } : entry));
+    expect(findSteps(one)).toMatchObject([{ after: 599, before: 600 }]);
+  });
+
   test("a clean step without any scatter is found", () => {
     expect(findSteps(NOISE.map((_, x) => ({ x, y: x >= 8 ? 9 : 7 })))).toMatchObject([{ after: 7, size: 2 }]);
   });

@@ -69,7 +69,9 @@ function clearestStep(block: readonly Observation[]): Candidate | undefined {
   const slope = block.reduce((sum, { x, y }) => sum + (x - meanX) * (y - meanY), 0) / spreadX;
   const residuals = block.map(({ x, y }) => y - meanY - slope * (x - meanX));
   const squares = residuals.reduce((sum, r) => sum + r * r, 0);
-  const rounding = (n * Number.EPSILON * Math.max(...block.map(({ y }) => Math.abs(y)))) ** 2;
+  // Adding up n values takes the last digits off each residual: a sum of n of their squares below this says nothing.
+  const largest = block.reduce((most, { y }) => Math.max(most, Math.abs(y)), 0);
+  const rounding = n * (n * Number.EPSILON * largest) ** 2;
   if (squares <= rounding) return undefined;
 
   let [residualsAfter, xAfter, tried] = [0, 0, 0];
