@@ -3,6 +3,7 @@ import { isHeld, standsAs } from "../decisions/standing.js";
 import { mustNeverMeet } from "../identity/identity.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
 import type { JudgedCircuit, VerdictOnCircuit } from "./fleet.js";
+import { groupedBy } from "./grouped-by.js";
 
 /** One aircraft with the circuit of a cart that would serve each of its systems. */
 export interface Pairing {
@@ -48,9 +49,8 @@ export function cartsTogether<J extends VerdictOnCircuit>(
   judged: readonly J[],
   requirements: readonly Requirement[],
 ): JudgedCart<J>[] {
-  const names = [...new Set(judged.map(({ verdict }) => verdict.cart))];
-  return names.map((cart) => {
-    const circuits = judged.filter(({ verdict }) => verdict.cart === cart);
+  return groupedBy(judged, ({ verdict }) => verdict.cart).map((circuits) => {
+    const { cart } = circuits[0].verdict;
     const strictest = circuits.map(standsAs).sort(compareVerdicts);
     return {
       cart,

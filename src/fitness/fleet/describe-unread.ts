@@ -2,6 +2,7 @@ import type { Assumption } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { Actor } from "../actors.js";
 import type { UnreadResult } from "../case.js";
+import { groupedBy } from "./grouped-by.js";
 
 /** What a person decided about a row that may hold a result. */
 const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
@@ -41,15 +42,11 @@ interface UnreadReason {
  * same names. A cell is for the laboratory; names that the carts file does not have are for the engineer.
  */
 export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
-  const groups = new Map<string, [UnreadResult, ...UnreadResult[]]>();
-  for (const result of unread) {
+  const groups = groupedBy(unread, (result) => {
     const { cart, circuit, sample, withdrawn } = result;
-    const key = JSON.stringify([cart, circuit, sample !== undefined, withdrawn, isOfOwnSample(result, own)]);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [result]);
-    else group.push(result);
-  }
-  return [...groups.values()].map((group) => {
+    return JSON.stringify([cart, circuit, sample !== undefined, withdrawn, isOfOwnSample(result, own)]);
+  });
+  return groups.map((group) => {
     const [{ cart, circuit, sample }] = group;
     const isOtherName =
       (cart !== undefined && cart !== own.cart) || (circuit !== undefined && circuit !== own.circuit);
@@ -171,15 +168,15 @@ export function describeBesideFit(
 
 /** Where rows stand, those of one file together. */
 export function formatPlaces(rows: readonly UnreadResult[]): string {
-  const files = new Map<string, string[]>();
-  for (const { where } of rows) {
+  const placed = rows.map(({ where }) => {
     const [, file = where, row = ""] = /^(.*) row (\d+)$/s.exec(where) ?? [];
-    files.set(file, [...(files.get(file) ?? []), row]);
-  }
+    return { file, row };
+  });
   return describeFirst(
-    [...files].map(([file, numbers]) => {
-      if (numbers.length === 1) return numbers[0] === "" ? file : `${file} row ${numbers[0]}`;
-      return `${file} rows ${describeFirst(numbers)}`;
+    groupedBy(placed, ({ file }) => file).map((ofFile) => {
+      const [{ file, row }] = ofFile;
+      if (ofFile.length > 1) return `${file} rows ${describeFirst(ofFile.map((one) => one.row))}`;
+      return row === "" ? file : `${file} row ${row}`;
     }),
   );
 }

@@ -1,5 +1,6 @@
 import { NameIndex, type NameInText } from "../../samples/index.js";
 import type { UnreadResult } from "../case.js";
+import { groupedBy } from "./grouped-by.js";
 
 /** A cart and its circuits by name. */
 export interface NamedCart {
@@ -48,7 +49,7 @@ export function unreadOfFleet(
   };
   // Many rows bear the same names: who is meant is found once for each.
   for (const group of groupedBy(unread, ({ cart, circuit }) => JSON.stringify([cart, circuit]))) {
-    const meant = finder.meantByCart(group[0] as UnreadResult);
+    const meant = finder.meantByCart(group[0]);
     if (meant !== undefined) give(group, meant);
     else for (const row of group) give([row], finder.meantByRow(row));
   }
@@ -64,17 +65,6 @@ export function unreadOfFleet(
     },
     ofNoCart: inOrder(ofNoCart).filter(({ decided }) => decided === undefined),
   };
-}
-
-function groupedBy<T>(all: readonly T[], keyOfOne: (one: T) => string): T[][] {
-  const groups = new Map<string, T[]>();
-  for (const one of all) {
-    const key = keyOfOne(one);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [one]);
-    else group.push(one);
-  }
-  return [...groups.values()];
 }
 
 /** A circuit of one cart, or of every cart that has one of the name. */
