@@ -7,7 +7,12 @@ const LONG_NAME = 6;
 
 interface Near {
   readonly keys: NearKeys;
-  readonly names: ReadonlyMap<string, readonly string[]>;
+  readonly names: ReadonlyMap<string, readonly KnownName[]>;
+}
+
+interface KnownName {
+  readonly name: string;
+  readonly parts: readonly NamePart[];
 }
 
 /**
@@ -42,21 +47,24 @@ export class NearNames {
    */
   of(written: string, alsoWords: boolean): string[] {
     const readings = readsAlike(written) ? this.#readings : READINGS;
-    const found = readings.flatMap((reading) => this.#slipsTo(written, reading, alsoWords));
-    const fewest = Math.min(...found.map(([, slips]) => slips));
-    return found.flatMap(([name, slips]) => (slips === fewest ? [name] : []));
+    // Many names are two slips away, so they are looked for where no name is nearer.
+    for (let most = 0; most <= MAX_SLIPS; most += 1) {
+      const found = readings.flatMap((reading) => this.#slipsTo(written, reading, alsoWords, most));
+      if (found.length > 0) return found;
+    }
+    return [];
   }
 
-  #slipsTo(written: string, reading: Reading, alsoWords: boolean): [name: string, slips: number][] {
+  /** The names that are no more than some slips away. */
+  #slipsTo(written: string, reading: Reading, alsoWords: boolean, most: number): string[] {
     const parts = partsOf(written, reading);
     if (parts.length > MAX_PARTS_OF_A_NAME) return [];
     const { keys, names } = this.#nearFor(reading);
     return this.#runsToTry(parts, alsoWords).flatMap((run) =>
-      keys.within(compact(run), MAX_SLIPS).flatMap(([key, slips]) =>
-        (names.get(key) ?? []).flatMap((name): [string, number][] => {
-          const known = partsOf(name, reading);
+      keys.within(compact(run), most).flatMap(([key, slips]) =>
+        (names.get(key) ?? []).flatMap(({ name, parts: known }) => {
           const isAlike = run.length === parts.length || patternOf(known) === patternOf(run);
-          return isAlike && areSlips(slips, run, known) ? [[name, slips]] : [];
+          return isAlike && areSlips(slips, run, known) ? [name] : [];
         }),
       ),
     );
@@ -65,10 +73,12 @@ export class NearNames {
   #nearFor(reading: Reading): Near {
     const made = this.#near.get(reading);
     if (made !== undefined) return made;
-    const names = new Map<string, string[]>();
+    const names = new Map<string, KnownName[]>();
     for (const name of this.#names) {
-      const key = compact(partsOf(name, reading));
-      names.set(key, [...(names.get(key) ?? []), name]);
+      const parts = partsOf(name, reading);
+      const same = names.get(compact(parts));
+      if (same === undefined) names.set(compact(parts), [{ name, parts }]);
+      else same.push({ name, parts });
     }
     const near = { names, keys: new NearKeys(names.keys()) };
     this.#near.set(reading, near);
