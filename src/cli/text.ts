@@ -136,18 +136,29 @@ export function drawList(entries: readonly (readonly [name: string, lines: reado
   );
 }
 
-/** A line that names what a file holds may be as long as the file, and wrapping takes the cube of its length. */
+/** A longer line is no text that anybody reads in a list. */
 const MAX_LINE = 1000;
 
 function cutLine(line: string): string {
   return line.length > MAX_LINE ? `${line.slice(0, MAX_LINE)}… (${line.length} characters)` : line;
 }
 
-function drawColumns(colWidths: number[], rows: readonly (readonly string[])[]): string {
+/** A table for each row, and in it a row for each line: the time of a table grows with the square of both. */
+function drawColumns(colWidths: readonly number[], rows: readonly (readonly string[])[]): string {
   const style = { head: [], border: [], "padding-left": 0, "padding-right": 0 };
-  const table = new Table({ chars: NO_BORDERS, style, colWidths, wordWrap: true });
-  table.push(...rows.map((row) => row.map((cell) => cell.split("\n").map(cutLine).join("\n"))));
-  return `${table.toString().replaceAll(/ +$/gm, "")}\n`;
+  return rows
+    .map((row) => {
+      const cells = row.map((cell, at) => {
+        const lines = cell.split("\n").map(cutLine).join("\n");
+        return wrapCell(lines, colWidths[at] as number).split("\n");
+      });
+      const table = new Table({ chars: NO_BORDERS, style, colWidths: [...colWidths] });
+      for (let line = 0; cells.some(({ length }) => line < length); line += 1) {
+        table.push(cells.map((lines) => lines[line] ?? ""));
+      }
+      return `${table.toString().replaceAll(/ +$/gm, "")}\n`;
+    })
+    .join("");
 }
 
 const NO_BORDERS = Object.fromEntries(
