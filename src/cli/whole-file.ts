@@ -108,7 +108,7 @@ async function makeStepByStep(folder: string): Promise<void> {
 }
 
 /** Why the system refused, and what a person can do. */
-function describeWhy({ code, message }: NodeJS.ErrnoException): string {
+export function describeWhy({ code, message }: NodeJS.ErrnoException): string {
   switch (code) {
     case "ENOSPC":
     case "EDQUOT":
