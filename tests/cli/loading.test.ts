@@ -38,7 +38,8 @@ async function loadedBy(
   return {
     files: bundled.length,
     packages: all(/node_modules\/((?:@[^/\n]+\/)?[^/\n]+)\//g),
-    modules: all(/^\/src\/([a-z]+)\//gm),
+    // What stands in for a package of the bundle is no module.
+    modules: all(/^\/src\/(?!bundles\/)([a-z]+)\//gm),
   };
 }
 
