@@ -45,7 +45,11 @@ export function unreadOfFleet(
   const give = (group: readonly UnreadResult[], meant: readonly string[] | undefined) => {
     const own = group.map((result) => places.get(result) as number);
     if (meant === undefined) ofNoCart.push(...own);
-    for (const key of new Set(meant)) ofCircuit.set(key, [...(ofCircuit.get(key) ?? []), own]);
+    for (const key of new Set(meant)) {
+      const known = ofCircuit.get(key);
+      if (known === undefined) ofCircuit.set(key, [own]);
+      else known.push(own);
+    }
   };
   // Many rows bear the same names: who is meant is found once for each.
   for (const group of groupedBy(unread, ({ cart, circuit }) => JSON.stringify([cart, circuit]))) {

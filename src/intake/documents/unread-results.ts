@@ -13,15 +13,18 @@ export function unreadResults(
   quarantine: readonly QuarantinedRow[],
   samples: readonly NamedSample[] = [],
 ): UnreadResult[] {
-  const bySample = new Map<string, NamedSample[]>();
-  for (const sample of samples) bySample.set(sample.sample, [...(bySample.get(sample.sample) ?? []), sample]);
+  const circuitsOf = new Map<string, Map<string, Pick<Sample, "cart" | "circuit">>>();
+  for (const { sample, cart, circuit } of samples) {
+    const circuits = circuitsOf.get(sample) ?? new Map();
+    circuitsOf.set(sample, circuits.set(JSON.stringify([cart, circuit]), { cart, circuit }));
+  }
   return quarantine.map((quarantined) => {
     const { file, row, cart, circuit, drawnOn, text, issues } = quarantined;
     // A drawing day that is in doubt does not make a row older than the sample that is judged.
     const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
-    const ofSamples = samplesNamedIn(quarantined)
-      .flatMap((name) => bySample.get(name) ?? [])
-      .map((sample) => ({ cart: sample.cart, circuit: sample.circuit }));
+    const ofSamples = samplesNamedIn(quarantined).flatMap((name) => [
+      ...(circuitsOf.get(name)?.values() ?? []),
+    ]);
     return {
       where: `${file} ${describePlaces([row])}`,
       ...(cart !== undefined && { cart }),
