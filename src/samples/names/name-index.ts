@@ -1,8 +1,8 @@
 import { withoutKindWords } from "../kind-words.js";
 import {
-  areWords,
   keyOfName,
   keyOfParts,
+  keyWith,
   MAX_PARTS_OF_A_NAME,
   type NamePart,
   partsOf,
@@ -37,6 +37,7 @@ export class NameIndex {
   readonly names: readonly string[];
   readonly #names: ReadonlySet<string>;
   readonly #byKey: Readonly<Record<Reading, Map<string, string[]>>>;
+  readonly #longestKey: number;
   readonly #meant = new Map<string, readonly string[]>();
   /** Made when a name is met that is not known. */
   #near: NearNames | undefined;
@@ -46,6 +47,8 @@ export class NameIndex {
     this.#names = new Set(names);
     this.names = [...this.#names];
     this.#byKey = byReading((reading) => groupBy(this.#names, (name) => [keyOfName(name, reading)]));
+    const keys = READINGS.flatMap((reading) => [...this.#byKey[reading].keys()]);
+    this.#longestKey = keys.reduce((most, { length }) => Math.max(most, length), 0);
   }
 
   /** The names that differ from a written one only in how they are written; the very same name alone where it is known. */
@@ -106,17 +109,20 @@ export class NameIndex {
   }
 
   #longestAt(parts: readonly NamePart[], start: number, reading: Reading) {
+    if (!parts[start]?.opens) return undefined;
+    const known = this.#byKey[reading];
     const last = Math.min(parts.length, start + MAX_PARTS_OF_A_NAME);
-    for (let end = last; end > start; end -= 1) {
-      const run = parts.slice(start, end);
-      if (!areWords(run)) continue;
-      const key = keyOfParts(run);
+    let key = "";
+    let longest: { readonly names: readonly string[]; readonly end: number } | undefined;
+    for (let end = start + 1; end <= last && key.length <= this.#longestKey; end += 1) {
+      const part = parts[end - 1] as NamePart;
+      key = keyWith(key, part, end - 1 > start ? parts[end - 2] : undefined);
       // A single O or l in a text is a letter.
-      if (reading === "looks" && key.length < 2) continue;
-      const names = this.#byKey[reading].get(key);
-      if (names !== undefined) return { names, end };
+      if (!part.closes || (reading === "looks" && key.length < 2)) continue;
+      const names = known.get(key);
+      if (names !== undefined) longest = { names, end };
     }
-    return undefined;
+    return longest;
   }
 
   #mayMean(written: string, short: string): string[] {

@@ -67,16 +67,18 @@ export function runsOf(parts: readonly NamePart[]): NamePart[][] {
 }
 
 /** Whether parts begin where a word of the text begins and end where one ends. */
-export function areWords(run: readonly NamePart[]): boolean {
+function areWords(run: readonly NamePart[]): boolean {
   return run[0]?.opens === true && run.at(-1)?.closes === true;
 }
 
-/** Parts as one text. Between two numbers a dash stays, because 1-11 is not 11-1. */
+/** Parts as one text. */
 export function keyOfParts(parts: readonly NamePart[]): string {
-  return parts.reduce((key, part, index) => {
-    const joint = part.isNumber && parts[index - 1]?.isNumber ? "-" : "";
-    return key + joint + part.text;
-  }, "");
+  return parts.reduce((key, part, index) => keyWith(key, part, parts[index - 1]), "");
+}
+
+/** The key of parts with one more. Between two numbers a dash stays, because 1-11 is not 11-1. */
+export function keyWith(key: string, part: NamePart, before: NamePart | undefined): string {
+  return key + (part.isNumber && before?.isNumber ? "-" : "") + part.text;
 }
 
 /** What two names that differ only in the way of {@link READINGS} have in common. */
