@@ -44,7 +44,8 @@ interface UnreadReason {
 export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
   const groups = groupedBy(unread, (result) => {
     const { cart, circuit, sample, withdrawn } = result;
-    return JSON.stringify([cart, circuit, sample !== undefined, withdrawn, isOfOwnSample(result, own)]);
+    // No name holds a line feed.
+    return [cart, circuit, sample !== undefined, withdrawn, isOfOwnSample(result, own)].join("\n");
   });
   return groups.map((group) => {
     const [{ cart, circuit, sample }] = group;

@@ -57,15 +57,19 @@ export function unreadOfFleet(
     if (meant !== undefined) give(group, meant);
     else for (const row of group) give([row], finder.meantByRow(row));
   }
-  const resultAt = (place: number): UnreadResult => {
-    const { text: _text, notSplit: _notSplit, ...result } = unread[place] as UnreadResult;
-    return result;
-  };
-  const inOrder = (some: readonly number[]) => [...some].sort((a, b) => a - b).map(resultAt);
+  const results = unread.map(({ text: _text, notSplit: _notSplit, ...result }): UnreadResult => result);
+  const inOrder = (some: readonly number[]): readonly UnreadResult[] =>
+    Array.from(Float64Array.from(some).sort(), (place) => results[place] as UnreadResult);
+  // Rows without a cart may be of as many circuits as there are carts.
+  const ofNameAlone = new Map<string, readonly UnreadResult[]>();
   return {
     of: (cart, circuit) => {
-      const keys = [keyOf(cart, circuit), keyOf(undefined, circuit)];
-      return inOrder(keys.flatMap((key) => ofCircuit.get(key) ?? []).flat());
+      const named = ofCircuit.get(keyOf(undefined, circuit)) ?? [];
+      const own = ofCircuit.get(keyOf(cart, circuit));
+      if (own !== undefined) return inOrder([...own, ...named].flat());
+      const known = ofNameAlone.get(circuit) ?? inOrder(named.flat());
+      ofNameAlone.set(circuit, known);
+      return known;
     },
     ofNoCart: inOrder(ofNoCart).filter(({ decided }) => decided === undefined),
   };
