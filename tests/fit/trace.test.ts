@@ -465,9 +465,13 @@ describe("what the trace cannot know is said with it", () => {
     ).toContain(words);
   });
 
-  test("a row that a person settled is not said, and a log in order has no note", () => {
+  test("a row that a person settled is said with who settled it, and a log in order has no note", () => {
+    const world = { samples: [bottle(4)], events: [to(5, "A")] };
     const settled = { cart: "C-1", circuit: "1", where: "lab.csv row 7", decided: "discarded by A. Person" };
-    expect(trace({ samples: [bottle(4)], events: [to(5, "A")], unread: [settled] }).notes).toEqual([]);
+    expect(trace({ ...world, unread: [settled] }).notes.map(({ message }) => message)).toEqual([
+      "lab.csv row 7 may hold a result of circuit 1 and was discarded by A. Person",
+    ]);
+    expect(trace(world).notes).toEqual([]);
   });
 
   test("without a requirement no sample is good, and the whole log is listed", () => {
