@@ -52,7 +52,7 @@ export function labelsOf({ carts, bottles = 1, first, point }: LabelInput): Labe
 }
 
 /** What the square of a label holds: its lines as text, which any telephone shows. */
-export function textOfLabel({ cart, circuit, fluid, point, number }: Label): string {
+function textOfLabel({ cart, circuit, fluid, point, number }: Label): string {
   return [
     ...(number === undefined ? [] : [`bottle: ${number}`]),
     `cart: ${cart}`,

@@ -21,7 +21,7 @@ interface Frame {
 }
 
 /** Pixels from one label to the next, and from the frame to a label. */
-export const LABEL_GAP = 13;
+const LABEL_GAP = 13;
 const LEADER = 14;
 const BETWEEN = 4;
 const FONT_SIZE = 11;
