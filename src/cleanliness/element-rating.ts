@@ -14,6 +14,10 @@ const BETA = /^(?:β|beta)[ _]?(\d+(?:\.\d+)?)\s*(?:[µμu]m)?\s*\(c\)\s*(?:=|:|
 const WORD =
   /^(\d+(?:\.\d+)?)\s*(?:[µμu]m|micron|microns|micrometres?)\s*(\(c\))?[\s,]*(absolute|abs\.?|nominal|nom\.?|mean)$/i;
 
+/** The codes of what is taken where no β is stated. */
+const BY_RATING = "element-by-its-rating";
+const NOT_STATED = "element-not-stated";
+
 /** In the specification an element whose absolute size is 25 µm has a mean of 10 µm; others are taken in proportion. */
 const ABSOLUTE_PER_MEAN = 2.5;
 const BETA_OF_MEAN = 2;
@@ -63,7 +67,7 @@ export function betasOfRating(position: string, rating: string): RatedElement | 
     betas,
     assumptions: [
       {
-        code: "element-by-its-rating",
+        code: BY_RATING,
         message: `the ${position} element is rated "${text}" and no β was stated: ${shown} were taken, ${meaning}; state its β to plan with that`,
         source: "F-F-351F",
       },
@@ -80,7 +84,7 @@ export function unknownElement(position: string): RatedElement {
     betas: [...UNKNOWN_BETAS],
     assumptions: [
       {
-        code: "element-not-stated",
+        code: NOT_STATED,
         message:
           `nothing was stated of the ${position} element: β4(c) = 2 was taken, which retains half of the particles in each pass. ` +
           "One that retains nearly all takes about half of the time, one of β4(c) = 1.2 three times as long; only samples show which",
@@ -88,6 +92,15 @@ export function unknownElement(position: string): RatedElement {
       },
     ],
   };
+}
+
+const TAKEN: readonly string[] = [BY_RATING, NOT_STATED];
+
+/** What was taken of elements without a stated β, for the first lines of an answer: its minutes are no better than that. */
+export function describeElementTaken(assumptions: readonly Assumption[]): string[] {
+  return assumptions
+    .filter(({ code }) => TAKEN.includes(code))
+    .map(({ message }) => message.split(/; |\. /)[0] as string);
 }
 
 /** The size in µm(c), by the printed row at or next above where it may be of the older scale. */

@@ -1,3 +1,4 @@
+import { describeElementTaken } from "../../cleanliness/index.js";
 import { describeFlowRegime } from "../equipment/flow-regime.js";
 import { describeGoBy, describeWhyThatTime } from "../go-by/time-to-go-by.js";
 import { formatMinutes, minutesUp } from "../plan/format-minutes.js";
@@ -15,6 +16,7 @@ export function describeNext(answer: CirculationAnswer): string[] {
   return [
     ...before.map(({ text }) => text),
     ...stepOf(answer),
+    ...describeElementTaken(answer.assumptions),
     ...(warns ? [describeFlowRegime(flow, answer.shownIn)] : []),
   ].map((text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`);
 }

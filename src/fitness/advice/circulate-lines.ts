@@ -6,6 +6,8 @@ import {
   formatMinutes,
   type TimeToGoBy,
 } from "../../circulation/index.js";
+import { describeElementTaken } from "../../cleanliness/index.js";
+import type { Circuit } from "../../samples/index.js";
 
 /** What is known of the circulation of a circuit. */
 export interface Circulating {
@@ -14,21 +16,28 @@ export interface Circulating {
 }
 
 /**
- * How long to circulate, and why that long: the minutes to go by come first, those of the stated values alone after them.
+ * How long to circulate, and why that long: the minutes to go by come first, those of the stated values alone after them, then
+ * what was taken of an element without a stated β.
  *
  * @returns no line where no circulation gets there, which a reason of the verdict says
  */
-export function circulationLines({ circulation, goBy }: Circulating): string[] {
+export function circulationLines(
+  { circulation, goBy }: Circulating,
+  { element }: Pick<Circuit, "element">,
+): string[] {
   if (goBy === undefined || circulation?.reachable !== true) return [];
+  const taken = describeElementTaken(element.assumptions ?? []);
   if (goBy.kind === "no-time") {
     return [
       describeGoBy(goBy),
       `${describeStatedTime(circulation)}; find what holds the level up, or state ingress, volume, flow and slow zone as they are`,
+      ...taken,
     ];
   }
   return [
     `${describeGoBy(goBy)}; channel ${circulation.governing} decides`,
     `${describeWhyThatTime(goBy)}; ${describeStatedTime(circulation)}`,
+    ...taken,
   ];
 }
 

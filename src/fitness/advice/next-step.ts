@@ -89,7 +89,7 @@ function connect({ outlook }: Reported): SamplingStep[] {
 
 function circulate(reported: Reported, circuit: Circuit): SamplingStep[] {
   const since = reported.reasons.filter(({ code }) => code === "not-circulated-since");
-  const [first, ...others] = circulationLines(reported);
+  const [first, ...others] = circulationLines(reported, circuit);
   const through =
     reported.goBy?.kind === "minutes" ? `; through the ${circuit.element.position} element` : "";
   const flow = circulates(circuit) ? statedCirculation(circuit).flow : undefined;

@@ -91,7 +91,7 @@ function describeBottles(samples: readonly { sample: string; drawnOn: string }[]
 function describeCirculation({ circuit, verdict }: VerdictOnCircuit): string[] {
   const { goBy } = verdict;
   if (goBy === undefined) return ["Circulate."];
-  const [, ...others] = circulationLines(verdict);
+  const [, ...others] = circulationLines(verdict, circuit);
   const first =
     goBy.kind === "minutes"
       ? `self-${describeGoBy(goBy)} at ${formatQuantity("flow", circuit.flowLpm ?? 0, circuit.shownIn)}, ${formatQuantity("volume", circuit.volumeL, circuit.shownIn)} a pass, through the ${circuit.element.position} element. ` +

@@ -1,4 +1,5 @@
 import { describeGoBy } from "../../circulation/index.js";
+import { describeElementTaken } from "../../cleanliness/index.js";
 import { actorsOf, largestExchange } from "../advice/next-step.js";
 import { describeDecisions } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
@@ -22,7 +23,7 @@ export interface Brief {
 export function signOf(judged: VerdictOnCircuit): VerdictName {
   const stands = standsAs(judged);
   const { goBy } = judged.verdict;
-  return stands === "circulate" && goBy !== undefined && goBy.kind !== "minutes" ? "do-not-connect" : stands;
+  return stands === "circulate" && goBy?.kind === "no-time" ? "do-not-connect" : stands;
 }
 
 /**
@@ -33,7 +34,7 @@ export function signOf(judged: VerdictOnCircuit): VerdictName {
 export function briefOf(judged: VerdictOnCircuit): Brief {
   return {
     action: describeAction(judged),
-    why: [...describeDecisions(judged.standing), ...firstReason(judged)],
+    why: [...describeDecisions(judged.standing), ...firstReason(judged), ...elementTaken(judged)],
   };
 }
 
@@ -79,6 +80,17 @@ function firstReason(judged: VerdictOnCircuit): string[] {
   const more =
     others.length === 0 ? "" : ` (and ${others.length} more reason${others.length === 1 ? "" : "s"})`;
   return [`${firstClause(first.message)}${more}`];
+}
+
+/** A circulation that rests on an element of which nobody stated β, be it long enough or not, is never said without that. */
+function elementTaken(judged: VerdictOnCircuit): string[] {
+  const { circuit, verdict } = judged;
+  const rests =
+    standsAs(judged) === "circulate" ||
+    deciding(judged).some(({ code }) => code === "particles-out-of-reach");
+  return verdict.circulation !== undefined && rests
+    ? describeElementTaken(circuit.element.assumptions ?? [])
+    : [];
 }
 
 function deciding({ verdict }: VerdictOnCircuit): Reason[] {

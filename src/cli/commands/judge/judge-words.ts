@@ -96,11 +96,11 @@ function describeWhetherAll(notFit: number, open: number): string {
 }
 
 function describeNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): string {
-  const { verdict } = judged;
+  const { verdict, circuit } = judged;
   const reasons = verdict.reasons.filter((reason) => reason.callsFor !== "fit");
   return formatLines(judged, record, [
     ...reasons.map((reason) => reason.message),
-    ...circulationLines(verdict),
+    ...circulationLines(verdict, circuit),
     ...exchangeLines(verdict.next),
     ...(verdict.verdict === "fit" ? [] : verdict.changes).map(
       ({ verdict: then, when }) => `${when}, the other data call for ${then}`,
