@@ -1,8 +1,15 @@
 import { describe, expect, test } from "vitest";
 import { betasOfRating, unknownElement } from "../../src/cleanliness/index.js";
-import { briefOf, type CircuitCase, judgeCase, stepsOf } from "../../src/fitness/index.js";
+import {
+  briefOf,
+  type CarryOver,
+  type CircuitCase,
+  judgeCase,
+  stepsOf,
+  traceCart,
+} from "../../src/fitness/index.js";
 import type { Circuit, FilterElement } from "../../src/samples/index.js";
-import { CIRCUIT, CLEAN, caseOf, counts } from "../support/fitness/bases.js";
+import { CIRCUIT, CLEAN, caseOf, counts, REQUIREMENT } from "../support/fitness/bases.js";
 
 const UNKNOWN: FilterElement = { position: "return", ...unknownElement("return") };
 const rated = (words: string): FilterElement => ({
@@ -55,5 +62,51 @@ describe("the first lines say what the minutes take of an element without a stat
       "Nothing was stated of the return element",
     );
     expect(stepsOf(judge({ element: STATED })).join(" ")).not.toContain("was stated");
+  });
+});
+
+describe("the most that a hookup carries over rests on no β that nobody stated", () => {
+  const carried = (element: FilterElement | undefined): CarryOver => {
+    const circuit: Circuit = {
+      ...CIRCUIT,
+      delivery: { flowLpm: 20, ...(element && { element }) },
+      events: [{ on: "2026-03-06", kind: "hookup", aircraft: "A", minutes: 2 }],
+    };
+    const [trace] = traceCart(
+      {
+        carts: [{ cart: "C-1", circuits: [circuit] }],
+        requirements: [{ ...REQUIREMENT, volumeL: 90 }],
+        samples: [
+          { ...CLEAN, sample: "S1" },
+          { ...CLEAN, sample: "S2", drawnOn: "2026-03-12", counts: counts(8000, 1000, 100) },
+        ],
+        unread: [],
+        on: "2026-03-28",
+      },
+      "C-1",
+    ).circuits;
+    const particles = trace?.quantities.find(({ quantity }) => quantity === "particles");
+    return particles?.now.hookups[0]?.carried as CarryOver;
+  };
+  // 40 L of 8000, 1000 and 100 per mL.
+  const ALL = [3.2e8, 4e7, 4e6];
+
+  test.each<[string, FilterElement | undefined, number[], string | undefined]>([
+    ["no element", undefined, ALL, undefined],
+    ["an element of which nothing is stated", UNKNOWN, ALL, "delivery-element-not-credited"],
+    ["a nominal rating", rated("3 µm nominal"), ALL, "delivery-element-not-credited"],
+    ["an absolute rating", rated("3 µm absolute"), ALL, "delivery-element-not-credited"],
+    ["a stated ratio", STATED, ALL.map((one) => one / 2), "delivery-element-as-rated"],
+    [
+      "a rating that says the ratio",
+      rated("β4(c) = 2"),
+      ALL.map((one) => one / 2),
+      "delivery-element-as-rated",
+    ],
+  ])("%s", (_, element, most, code) => {
+    const { amounts, assumptions } = carried(element);
+    expect(amounts.map(({ atMost }) => atMost)).toEqual(most.map((one) => expect.closeTo(one, 3)));
+    const codes = assumptions.flatMap((one) => (one.code.startsWith("delivery-element") ? [one.code] : []));
+    expect(codes).toEqual(code === undefined ? [] : [code]);
   });
 });

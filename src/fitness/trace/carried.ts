@@ -152,24 +152,35 @@ const ML_PER_L = 1000;
 
 function particlesOf({ delivery }: Circuit, hookup: Hookup, levels: readonly SizeLevel[]): Amounts {
   const element = delivery?.element;
+  // A bound rests on no β that nobody stated: an element may do less than its rating, or a usual value, suggests.
+  const isCredited = element !== undefined && (element.assumptions ?? []).length === 0;
   const amounts = levels.map(({ sizeUm, toUm, perMl }) => {
-    const through = element === undefined ? 1 : getsThrough(element.betas, sizeUm);
+    const through = isCredited ? getsThrough(element.betas, sizeUm) : 1;
     const what = toUm === undefined ? `particles > ${sizeUm} µm(c)` : `particles ${sizeUm} to ${toUm} µm(c)`;
     return amountOf(what, ["particles", "per mL"], levelCarried(hookup, perMl, through), ML_PER_L);
   });
   if (element === undefined || amounts.length === 0) return { amounts, assumptions: [] };
   return {
     amounts,
-    assumptions: [
-      {
-        code: "delivery-element-as-rated",
-        message:
-          `the ${element.position} element on the way to the aircraft is credited with the rating at the next smaller rated size, ` +
-          "with no bypass and a fluid whose particles are spread over the sizes as in the test dust",
-        source: "ISO-16889",
-      },
-      ...(element.assumptions ?? []),
-    ],
+    assumptions: [isCredited ? asRated(element.position) : notCredited(element.position)],
+  };
+}
+
+function asRated(position: string): Assumption {
+  return {
+    code: "delivery-element-as-rated",
+    message:
+      `the ${position} element on the way to the aircraft is credited with the rating at the next smaller rated size, ` +
+      "with no bypass and a fluid whose particles are spread over the sizes as in the test dust",
+    source: "ISO-16889",
+  };
+}
+
+function notCredited(position: string): Assumption {
+  return {
+    code: "delivery-element-not-credited",
+    message: `no β is stated of the ${position} element on the way to the aircraft, so the bound takes it as holding nothing back; state its β for a smaller bound`,
+    source: "MASS-BALANCE",
   };
 }
 
