@@ -198,9 +198,16 @@ function formatBetas(betas: readonly RatedBeta[]): string {
   return betas.map(({ sizeUmC, beta }) => `β${sizeUmC}(c) = ${beta}`).join(", ");
 }
 
-function isInside({ assessed }: Verdict): boolean {
-  return assessed.some(({ quantity, outcome }) => quantity === "particles" && outcome === "inside");
+function isInside(verdict: Verdict): boolean {
+  return outcomeOf(verdict) === "inside";
 }
+
+function outcomeOf({ assessed }: Verdict) {
+  return assessed.find(({ quantity }) => quantity === "particles")?.outcome;
+}
+
+/** Reasons that say themselves why nothing can be planned. */
+const WHY_NONE: readonly ReasonCode[] = ["cannot-be-judged", "particles-out-of-reach"];
 
 /** Why a verdict has no minutes to go by, in one sentence without its full stop. */
 export function whyNoCirculation(verdict: Verdict, requirement: Requirement | undefined): string {
@@ -208,9 +215,12 @@ export function whyNoCirculation(verdict: Verdict, requirement: Requirement | un
   if (requirement === undefined) return "no requirement is known for this circuit, so there is no target";
   if (goBy !== undefined) return describeGoBy(goBy);
   if (circulation?.reachable === false) return `circulating cannot get there: ${circulation.obstacle}`;
+  if (requirement.cleanliness.length === 0) return "the requirement has no target for counts";
   if (isInside(verdict)) return "the counts are within the target already";
-  const impossible = verdict.reasons.find(({ code }) => code === "cannot-be-judged");
-  if (impossible !== undefined) return impossible.message;
+  const said = verdict.reasons.find(({ code }) => WHY_NONE.includes(code));
+  if (said !== undefined) return said.message;
+  if (outcomeOf(verdict) === "outside")
+    return "the counts are outside, and no number says by how much; type those of a new sample";
   return verdict.classification === undefined
     ? "there are no counts to start from; type those of a new sample"
     : "no count is outside the target, and not every size that it limits was counted";
