@@ -1,5 +1,5 @@
 // At the cart: the minutes of a circuit by its book, with single values typed in their place.
-import { readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { run } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -72,6 +72,36 @@ describe("from a book", () => {
     const typed = await asked(...OF("QB-02", "fore"), "--sheet", sheet, "--start", "15/13/10");
     expect(typed).toMatchObject({ code: 2 });
     expect(typed.err).toContain("--sheet: the sheet shows the verdict by the book");
+  });
+
+  // Each of them changes the minutes that are printed, or speaks against them, and the sheet would not show it.
+  test.for([
+    ["--side-stream", "10 L/min: 4=75"],
+    ["--mixing", "well-mixed"],
+    ["--confidence", "80 %"],
+    ["--interim", "10 min: 19/16/13"],
+    ["--heat", "drop=200 bar start=20 °C limit=70 °C"],
+  ] as const)("no sheet goes with %s", async ([option, text]) => {
+    const sheet = `${folder}/not-written.html`;
+    const { code, err } = await asked(...OF("QB-02", "fore"), "--sheet", sheet, option, text);
+    expect([code, err]).toEqual([2, expect.stringContaining(`leave --sheet or ${option} out`)]);
+    expect(existsSync(sheet)).toBe(false);
+  });
+
+  test("the sheet is in the units that were asked for", async () => {
+    const sheet = `${folder}/us.html`;
+    await asked(...OF("QB-02", "fore"), "--sheet", sheet, "--units", "us");
+    const html = readFileSync(sheet, "utf8");
+    expect(html).toMatch(/[\d.]+ US gal, [\d.]+ US gpm, for/);
+    expect(html).not.toMatch(/\d L[ ,/]/);
+  });
+
+  test("the name of a sheet says what its sign says where no time is long enough", async () => {
+    const sheet = `${folder}/stuck.html`;
+    await asked(...OF("QB-06", "aft"), "--sheet", sheet);
+    expect(readFileSync(sheet, "utf8")).toContain(
+      "<title>QB-06, circuit aft: do not connect, 2026-11-20</title>",
+    );
   });
 
   test.for([

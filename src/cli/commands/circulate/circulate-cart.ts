@@ -8,7 +8,6 @@ import {
   circulationOfCircuit,
   describeHolds,
   type JudgedCircuit,
-  judgeCarts,
   notPutRight,
   type UnreadResult,
   unreadOfFleet,
@@ -17,7 +16,8 @@ import { joinAssumptions } from "../../../provenance/index.js";
 import { type Circuit, findNamed } from "../../../samples/index.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
-import { cartsAskedFor, readDays, readFleet } from "../judge/judgement.js";
+import { readUnits } from "../../units-option.js";
+import { cartsAskedFor, judgeInUnits, readDays, readFleet } from "../judge/judgement.js";
 import type { CirculateOptions } from "./asked.js";
 import { acceptanceOf, readConfidence } from "./circulate-confidence.js";
 import { readConditions, readElements, readIngress, readShownIn, withBypass } from "./circulate-options.js";
@@ -53,7 +53,8 @@ export async function readOfCart(files: readonly string[], options: CirculateOpt
   const circuit = circuitAskedFor(cart?.circuits ?? [], options.circuit);
   const fleet = { ...read, carts, on };
   const input = casesOf(fleet).find((one) => one.circuit === circuit) as CircuitCase;
-  const judged = judgeCarts(fleet).find((one) => one.circuit === circuit) as JudgedCircuit;
+  const { shown: verdicts } = judgeInUnits(fleet, readUnits(options.units));
+  const judged = verdicts.find(({ verdict }) => verdict.circuit === circuit.circuit) as JudgedCircuit;
   const shown = { ...input, circuit: { ...circuit, shownIn: readShownIn(options, circuit.shownIn) } };
   const changes = readChanges(options, circuit);
   const found = circulationOfCircuit(shown, changes.value);

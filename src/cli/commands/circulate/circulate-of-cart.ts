@@ -18,7 +18,10 @@ export async function runOfCart(
   io: Io,
 ): Promise<ExitCode> {
   const { sheet, book, carts, requirement, map } = options;
-  if (sheet !== undefined) mustBeOther("--sheet", sheet, [book, carts, requirement, map, ...files]);
+  if (sheet !== undefined) {
+    mustShowTheVerdict(options);
+    mustBeOther("--sheet", sheet, [book, carts, requirement, map, ...files]);
+  }
   const ofCart = await readOfCart(files, options);
   const { found, question, besides } = ofCart;
   if (sheet !== undefined) await writeSheet(sheet, ofCart);
@@ -56,14 +59,24 @@ function withChanges(
   return { ...answer, assumptions: joinAssumptions(changes, answer.assumptions) };
 }
 
-/** The sheet shows the verdict, so nothing typed for the minutes may stand in it. */
-async function writeSheet(path: string, { judged, on, found, rowsOfNoCart }: OfCart): Promise<void> {
-  const [typed] = found.assumptions;
-  if (typed !== undefined) {
-    throw new UsageError(
-      `--sheet: the sheet shows the verdict by the book, without what is typed (${typed.message}); leave one of the two out`,
-    );
-  }
+/** What the verdict of a circuit goes by, and how it is shown. */
+const OF_THE_VERDICT: readonly (keyof CirculateOptions)[] = [
+  ...(["book", "carts", "requirement", "map", "cart", "circuit", "on", "asOf"] as const),
+  ...(["sheet", "units", "explain", "json"] as const),
+];
+
+/** The sheet shows the verdict, so nothing typed for the minutes may stand next to it. */
+function mustShowTheVerdict(options: CirculateOptions): void {
+  const names = Object.keys(options) as (keyof CirculateOptions)[];
+  const typed = names.find((name) => options[name] !== undefined && !OF_THE_VERDICT.includes(name));
+  if (typed === undefined) return;
+  const option = typed.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+  throw new UsageError(
+    `--sheet: the sheet shows the verdict by the book, without what is typed; leave --sheet or --${option} out`,
+  );
+}
+
+async function writeSheet(path: string, { judged, on, rowsOfNoCart }: OfCart): Promise<void> {
   await writeWhole("--sheet", path, [renderSheet({ judged, on, rowsOfNoCart })]);
 }
 

@@ -16,6 +16,7 @@ import {
 } from "../../../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../../../intake/index.js";
 import { type Cart, findNamed, type RequirementsFile } from "../../../samples/index.js";
+import type { UnitSystem } from "../../../units/index.js";
 import { cartsInUnits } from "../../carts-in-units.js";
 import { readDay, readDayOf } from "../../day.js";
 import { type ExitCode, UsageError } from "../../io.js";
@@ -76,13 +77,10 @@ export async function readAndJudge(
   options: JudgeOptions,
 ): Promise<Judgement> {
   const { on, asOf, since } = readDays(options);
+  const units = readUnits(options.units);
   const read = await readFleet(sampleFiles, options, { on, ...(asOf !== undefined && { asOf }) });
   const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
-  const circuits = judgeCarts(fleet);
-  const units = readUnits(options.units);
-  // The book keeps a verdict in the words of its carts file, whatever units a person reads it in.
-  const shown =
-    units === undefined ? circuits : judgeCarts({ ...fleet, carts: cartsInUnits(fleet.carts, units) });
+  const { circuits, shown } = judgeInUnits(fleet, units);
   return {
     on,
     ...(asOf !== undefined && { asOf }),
@@ -100,6 +98,26 @@ export async function readAndJudge(
       circuits.map(({ verdict }) => verdict),
       isWhole(options),
     ),
+  };
+}
+
+/**
+ * Judges a fleet, and shows the verdicts in the units that a person asks for. The book keeps the words of its carts file, and
+ * what people decided was decided on them: what stands does not depend on the units.
+ */
+export function judgeInUnits(
+  fleet: FleetCase,
+  units: UnitSystem | undefined,
+): { readonly circuits: readonly JudgedCircuit[]; readonly shown: readonly JudgedCircuit[] } {
+  const circuits = judgeCarts(fleet);
+  if (units === undefined) return { circuits, shown: circuits };
+  const inUnits = judgeCarts({ ...fleet, carts: cartsInUnits(fleet.carts, units) });
+  return {
+    circuits,
+    shown: inUnits.map(({ standing: _inOtherWords, ...judged }, index) => {
+      const standing = circuits[index]?.standing;
+      return standing === undefined ? judged : { ...judged, standing };
+    }),
   };
 }
 
