@@ -69,13 +69,13 @@ const PSI_BAR = (0.45359237 * 9.80665) / 0.0254 ** 2 / 100_000;
 /** 550 foot-pound-force per second, in kW. */
 const HORSEPOWER_KW = (550 * 0.3048 * 0.45359237 * 9.80665) / 1000;
 
-/** Factors are exact definitions (NIST SP 811, appendix B) or follow from them. */
+/** Factors are exact definitions (NIST SP 811, appendix B) or follow from them. The first name of a unit is the one that is shown. */
 const UNITS: Record<QuantityKind, readonly Unit[]> = {
   volume: [
-    { names: ["l", "litre", "litres", "liter", "liters"] },
-    { names: ["ml"], powerOfTen: -3 },
+    { names: ["L", "litre", "litres", "liter", "liters"] },
+    { names: ["mL"], powerOfTen: -3 },
     {
-      names: ["us gal", "us gallon", "us gallons", "usg", "usgal", "us gals"],
+      names: ["US gal", "us gallon", "us gallons", "usg", "usgal", "us gals"],
       scale: US_GALLON_L,
       system: "us",
     },
@@ -87,7 +87,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
       system: "us",
     },
     {
-      names: ["us qt", "qt"],
+      names: ["US qt", "qt"],
       scale: US_GALLON_L / 4,
       assumed: "quarts were read as US quarts (0.946 L)",
       system: "us",
@@ -96,7 +96,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
   flow: [
     {
       names: [
-        "l/min",
+        "L/min",
         "lpm",
         "litres per minute",
         "l per min",
@@ -107,7 +107,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
       ],
     },
     {
-      names: ["us gal/min", "us gpm", "usgpm", "usgal/min", "usg/min"],
+      names: ["US gal/min", "us gpm", "usgpm", "usgal/min", "usg/min"],
       scale: US_GALLON_L,
       system: "us",
     },
@@ -120,14 +120,14 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["m3/h", "m³/h"], scale: 1000 / 60 },
   ],
   temperature: [
-    { names: ["°c", "c", "degc", "deg c"] },
-    { names: ["°f", "f", "degf", "deg f"], scale: 5 / 9, offset: -160 / 9, system: "us" },
-    { names: ["k"], offset: -273.15 },
+    { names: ["°C", "c", "degc", "deg c"] },
+    { names: ["°F", "f", "degf", "deg f"], scale: 5 / 9, offset: -160 / 9, system: "us" },
+    { names: ["K"], offset: -273.15 },
   ],
   pressure: [
     { names: ["bar"] },
-    { names: ["kpa"], powerOfTen: -2 },
-    { names: ["mpa"], powerOfTen: 1 },
+    { names: ["kPa"], powerOfTen: -2 },
+    { names: ["MPa"], powerOfTen: 1 },
     { names: ["psi"], scale: PSI_BAR, system: "us" },
   ],
   viscosity: [{ names: ["mm²/s", "mm2/s", "cst"] }],
@@ -143,15 +143,15 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["% m/m", "% by mass"], powerOfTen: 4 },
     { names: ["%"], powerOfTen: 4, assumed: "per cent of chlorine or a metal was read as per cent by mass" },
   ],
-  acidNumber: [{ names: ["mg koh/g", "mgkoh/g"] }],
+  acidNumber: [{ names: ["mg KOH/g", "mgkoh/g"] }],
   time: [
     { names: ["min", "minutes"] },
     { names: ["h", "hours"], scale: 60 },
     { names: ["s", "seconds"], scale: 1 / 60 },
   ],
   power: [
-    { names: ["kw"], scale: 1 },
-    { names: ["w"], scale: 0.001 },
+    { names: ["kW"], scale: 1 },
+    { names: ["W"], scale: 0.001 },
     { names: ["hp"], scale: HORSEPOWER_KW, assumed: "hp was read as mechanical horsepower (0.7457 kW)" },
   ],
   mass: [
@@ -163,7 +163,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["kg/m³", "kg/m3"], scale: 1 },
     { names: ["g/cm³", "g/cm3", "g/ml", "kg/l"], scale: 1000 },
   ],
-  specificHeat: [{ names: ["kj/(kg k)", "kj/kgk", "kj/kg/k"], scale: 1 }],
+  specificHeat: [{ names: ["kJ/(kg K)", "kj/kgk", "kj/kg/k"], scale: 1 }],
 };
 
 /** No quantity is written in more characters. */
@@ -215,7 +215,7 @@ function split(
   const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
   return {
     number: Number(match?.[1]),
-    unit: UNITS[kind].find((candidate) => candidate.names.includes(unitText)),
+    unit: UNITS[kind].find(({ names }) => names.some((name) => name.toLowerCase() === unitText)),
   };
 }
 

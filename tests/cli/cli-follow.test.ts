@@ -81,7 +81,7 @@ describe("follow", () => {
       lines.at(-1) as string,
       '{"n":"temperature","v":40,"t":1773500000}',
     ]);
-    expect(out).toContain("line 11: expected a number with one of the units °c");
+    expect(out).toContain("line 11: expected a number with one of the units °C");
     expect(out).toContain("Not used: 1 line that came again.");
     expect(code).toBe(1);
   });

@@ -85,7 +85,7 @@ describe("what cannot be read says what was expected", () => {
     [senml("particles 6 µm(c) to 14 µm(c)", "1/mL", 900), /particles above one size/],
     [senml("particles < 4 µm(c)", "1/mL", 900), /particles above one size/],
     [senml("particles > 4 µm(c) per 100 mL", "1/mL", 90_000), /particles above one size/],
-    [senml("temperature", "", 40), /a number with one of the units °c/],
+    [senml("temperature", "", 40), /a number with one of the units °C/],
     [senml("water saturation", "ppm", 200), /a saturation/],
     [senml("water saturation", "%", 350), /a saturation/],
     [senml("ISO 4406", "", "eighteen"), /an ISO 4406 code/],

@@ -40,7 +40,7 @@ describe("carts file", () => {
   });
 
   test.each([
-    [{ volume: "60" }, /^expected a number with one of the units l, /],
+    [{ volume: "60" }, /^expected a number with one of the units L, /],
     [{ volume: "0 L" }, /^expected a value above 0, found "0 L"/],
     [{ element: { position: "pressure", rating: "3 µm" } }, /^expected a rating such as .*, found "3 µm"/],
     [{ units: "imperial" }, /Invalid option: expected one of "metric"\|"us"/],

@@ -60,6 +60,22 @@ describe("reading quantities", () => {
   });
 });
 
+test.each([
+  ["volume", "L, mL, US gal, imp gal, gal, US qt"],
+  ["flow", "L/min, US gal/min, gpm, m3/h"],
+  ["temperature", "°C, °F, K"],
+  ["pressure", "bar, kPa, MPa, psi"],
+  ["acidNumber", "mg KOH/g"],
+  ["power", "kW, W, hp"],
+] as const)("units of a %s are named as people write them: %s", (kind, names) => {
+  expect(tryParseQuantity("?", kind)).toMatchObject({ expected: `a number with one of the units ${names}` });
+  for (const name of names.split(", ")) {
+    for (const written of [name, name.toLowerCase(), name.toUpperCase()]) {
+      expect(tryParseQuantity(`1 ${written}`, kind).kind, written).not.toBe("refused");
+    }
+  }
+});
+
 describe("per cent for reading", () => {
   test.each([
     [0.95, "95 %"],
