@@ -115,6 +115,7 @@ export {
   type Reason,
   type ReasonCode,
   reason,
+  VERDICT_WORDS,
   VERDICTS,
   type VerdictName,
 } from "./reasons.js";

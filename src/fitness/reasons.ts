@@ -6,6 +6,15 @@ export const VERDICTS = ["fit", "circulate", "exchange-fluid", "resample", "do-n
 /** See {@link VERDICTS}; the list runs from the mildest to the strictest, and the strictest reason decides. */
 export type VerdictName = (typeof VERDICTS)[number];
 
+/** What people read for each verdict; data carry its name. */
+export const VERDICT_WORDS: Readonly<Record<VerdictName, string>> = {
+  fit: "fit",
+  circulate: "circulate",
+  "exchange-fluid": "exchange the fluid",
+  resample: "take a new sample",
+  "do-not-connect": "do not connect",
+};
+
 /** Every reason a verdict can have, and the verdict it calls for. */
 export const REASONS = {
   "no-requirement": "do-not-connect",

@@ -9,6 +9,7 @@ import {
   describeAllHolds,
   describeVerdict,
   type JudgedCircuit,
+  VERDICT_WORDS,
   type Verdict,
   verdictColumns,
 } from "../fitness/index.js";
@@ -106,7 +107,7 @@ function richOfVerdict(verdict: Verdict, caption: string | undefined): Rich {
   return html(
     renderTable(
       ["calls for", "because"],
-      verdict.reasons.map((reason) => [reason.callsFor, reason.message]),
+      verdict.reasons.map((reason) => [VERDICT_WORDS[reason.callsFor], reason.message]),
       caption ?? describeVerdict(verdict),
     ),
   );

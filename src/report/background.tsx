@@ -6,6 +6,7 @@ import {
   describeCrossing,
   type JudgedCircuit,
   type Outlook,
+  VERDICT_WORDS,
   type Verdict,
 } from "../fitness/index.js";
 import { formatMeasured } from "../samples/index.js";
@@ -32,7 +33,7 @@ export function Background({ judged, record }: { judged: JudgedCircuit; record: 
         </Lines>
       ))}
       <Lines title="What would change the verdict">
-        {changes.map(({ verdict: then, when }) => `${then}, ${when}`)}
+        {changes.map(({ verdict: then, when }) => `${VERDICT_WORDS[then]}, ${when}`)}
       </Lines>
       <Lines title="What is to come">
         {outlook === undefined ? [] : describeOutlook(outlook, verdict.on)}
@@ -128,7 +129,9 @@ function describeOutlook({ crossings, suggestions }: Outlook, judgedOn: string):
 function describeRecord({ verdict, before }: ReportRecord): string[] {
   return [
     verdict === undefined ? "not kept in the sample book" : describeKept(verdict),
-    ...(before === undefined ? [] : [`the report before, of ${before.on}, said ${before.verdict}`]),
+    ...(before === undefined
+      ? []
+      : [`the report before, of ${before.on}, said “${VERDICT_WORDS[before.verdict]}”`]),
   ];
 }
 

@@ -11,9 +11,11 @@ import {
   type JudgedCircuit,
   type Reason,
   SAMPLING_STEPS,
+  signOf,
   standsAs,
   stepsOf,
   type UnreadResult,
+  VERDICT_WORDS,
   type Verdict,
   validUntilOf,
 } from "../fitness/index.js";
@@ -64,7 +66,7 @@ export function Sheet({
           <b>A person decided otherwise.</b> {decision}
         </p>
       ))}
-      {standing?.held && <p>The verdict stays as computed: {verdict.verdict}.</p>}
+      {standing?.held && <p>The verdict stays as computed: {VERDICT_WORDS[verdict.verdict]}.</p>}
       <p>
         {circuit.fluid}, {formatQuantity("volume", circuit.volumeL, circuit.shownIn)}
         {circuit.flowLpm === undefined ? "" : `, ${formatQuantity("flow", circuit.flowLpm, circuit.shownIn)}`}
@@ -83,7 +85,7 @@ export function Sheet({
           <ul>
             {verdict.reasons.filter(isForTheCart).map((reason) => (
               <li key={reason.message}>
-                {reason.callsFor === "fit" ? "" : <strong>{reason.callsFor}: </strong>}
+                {reason.callsFor === "fit" ? "" : <strong>{VERDICT_WORDS[reason.callsFor]}: </strong>}
                 {reason.message}
               </li>
             ))}
@@ -111,7 +113,7 @@ export function Sheet({
         </p>
       )}
       <div class="on-paper">
-        <ByHand verdict={verdict} circuit={circuit} />
+        <ByHand judged={judged} />
         <ul class="caution small">
           {CART_CAUTIONS.map((caution) => (
             <li key={caution.topic}>{caution.message}</li>
@@ -248,9 +250,10 @@ function whileCirculating(shownIn: ShownIn | undefined): string[][] {
 }
 
 /** What is filled in with a pen. */
-function ByHand({ verdict, circuit: { shownIn } }: Pick<JudgedCircuit, "verdict" | "circuit">) {
+function ByHand({ judged }: { judged: JudgedCircuit }) {
+  const { shownIn } = judged.circuit;
   const rows = [
-    ...(verdict.verdict === "circulate" ? whileCirculating(shownIn) : []),
+    ...(signOf(judged) === "circulate" ? whileCirculating(shownIn) : []),
     ["number of the bottle", "drawn on, at", `temperature when drawn, ${shownUnit("temperature", shownIn)}`],
     ["name", "day", "signature"],
   ];

@@ -93,18 +93,20 @@ describe("a fit circuit that a person holds", () => {
     expect(out).toMatch(HEADED);
     expect(out).not.toContain("Every circuit is fit");
     expect(out).not.toMatch(/C-2, circuit 1: fit/);
-    if (command !== "history") expect(out).toMatch(/C-2 +│ 1 .*│ held: resample +│/);
+    if (command !== "history") expect(out).toMatch(/C-2 +│ 1 .*│ held: take a( new( sample)?)? +│/);
   });
 
   test("judge and fleet count it among the circuits that are not fit", async () => {
     expect((await judge("--cart", "C-2", ...NEXT_DAY)).out).toContain("Not fit to connect, and why:");
     const { out } = await runExplained("fleet", "--book", book, "--cart", "C-2", ...NEXT_DAY);
     expect(out).toContain("0 of 1 circuits are fit to connect");
-    expect(out).toContain("C-2, circuit 1: held: resample: HELD by A. Person");
+    expect(out).toContain("C-2, circuit 1: held: take a new sample: HELD by A. Person");
   });
 
   test("the pairing with the aircraft says that it is held", async () => {
-    expect((await judge("--cart", "C-2", ...ON)).out).toContain("main system by circuit 1 (held: resample)");
+    expect((await judge("--cart", "C-2", ...ON)).out).toContain(
+      "main system by circuit 1 (held: take a new sample)",
+    );
   });
 
   test("JSON of judge says what stands, who holds it and that nothing leads to a hookup; the verdict stays as computed", async () => {
@@ -200,7 +202,7 @@ describe("a fit circuit that a person holds", () => {
     expect(code).toBe(0);
     expect(out).toMatch(
       new RegExp(
-        `decision 1: resample decided by A\\. Person on ${DAY}.*; lifted by C\\. Person on ${DAY}: drawn again`,
+        `decision 1: "take a new sample" decided by A\\. Person on ${DAY}.*; lifted by C\\. Person on ${DAY}: drawn again`,
       ),
     );
     const judged = await judge("--cart", "C-2", ...NEXT_DAY);
@@ -245,9 +247,9 @@ describe("a fit circuit that a person holds", () => {
     expect((await judge("--cart", "C-2", ...ON)).out.match(/circuit 1: HELD by/g)).toHaveLength(3);
     const { code, err } = await lift("C-2", "1");
     expect(code).toBe(2);
-    expect(err).toContain("several decisions stand; say the number of one: decision 1: resample");
+    expect(err).toContain('several decisions stand; say the number of one: decision 1: "take a new sample"');
     await lift("C-2", "1", "--number", "2");
-    expect((await judge("--cart", "C-2", ...ON)).out).toContain("held: resample");
+    expect((await judge("--cart", "C-2", ...ON)).out).toContain("held: take a new sample");
     await lift("C-2", "1", "--number", "1");
     expect((await judge("--cart", "C-2", ...ON)).code).toBe(0);
   });
@@ -265,7 +267,7 @@ describe("a milder decision", () => {
   test("is shown by judge, fleet and history with who, why and until when, and the exit code stays 1", async () => {
     await override("C-1", "2", "--decision", "fit", "--until", "2026-03-20");
     const said = new RegExp(
-      `decision 1: fit decided by A\\. Person on ${DAY}, until 2026-03-20: bottle found open`,
+      `decision 1: "fit" decided by A\\. Person on ${DAY}, until 2026-03-20: bottle found open`,
     );
     for (const command of [
       ["judge", ...NEXT_DAY],
@@ -281,8 +283,8 @@ describe("a milder decision", () => {
       );
       expect(code).toBe(1);
       expect(out).toMatch(said);
-      expect(out).toContain("the verdict stays as computed, exchange-fluid");
-      expect(out).toMatch(/C-1 +│ 2 .*│ exchange-(fluid)? +│/);
+      expect(out).toContain('the verdict stays as computed, "exchange the fluid"');
+      expect(out).toMatch(/C-1 +│ 2 .*│ exchange (the fluid)? +│/);
       expect(out).not.toContain("HELD");
     }
     expect((await run("history", ...about("C-1", "2"))).out).toMatch(said);
@@ -290,8 +292,8 @@ describe("a milder decision", () => {
 
   test("is not shown as valid the day after its last", async () => {
     await override("C-1", "2", "--decision", "fit", "--until", "2026-03-20");
-    expect((await judge("--on", "2026-03-20")).out).toContain("fit decided by A. Person");
-    expect((await judge("--on", "2026-03-21")).out).not.toContain("fit decided by A. Person");
+    expect((await judge("--on", "2026-03-20")).out).toContain('"fit" decided by A. Person');
+    expect((await judge("--on", "2026-03-21")).out).not.toContain('"fit" decided by A. Person');
     const { json } = await runJson("judge", "--book", book, "--on", "2026-03-21");
     expect(json.circuits[1].decisions[0]).toMatchObject({ effect: "ended", until: "2026-03-20" });
   });
@@ -299,7 +301,23 @@ describe("a milder decision", () => {
   test("without a last day counts for the day of its verdict alone", async () => {
     await override("C-1", "2", "--decision", "fit");
     expect((await judge(...ON)).out).toContain("until 2026-03-14: bottle found open");
-    expect((await judge(...NEXT_DAY)).out).not.toContain("fit decided by A. Person");
+    expect((await judge(...NEXT_DAY)).out).not.toContain('"fit" decided by A. Person');
+  });
+
+  test("counts in whatever units its verdict is read", async () => {
+    // A third of the circuit was topped up since the sample; the reason says so in litres or in gallons.
+    const events = [{ on: "2026-03-06", kind: "top-up", added: "20 L" }];
+    const carts = CARTS.map((cart) =>
+      cart.cart === "C-2" ? { cart: "C-2", circuits: [circuit("1", { events })] } : cart,
+    );
+    await run("import", "--book", book, "--carts", write("topped-up.json", { carts }));
+    await judge(...ON);
+    await override("C-2", "1", "--decision", "fit", "--until", "2026-03-20");
+    for (const units of ["metric", "us"]) {
+      const { json } = await runJson("judge", "--book", book, "--cart", "C-2", ...NEXT_DAY, "--units", units);
+      expect(json.circuits[0]).toMatchObject({ verdict: "resample", decisions: [{ effect: "milder" }] });
+      expect(json.circuits[0].reasons[0].message).toContain(units === "us" ? "5.283 US gal" : "20 L");
+    }
   });
 
   test("is said to be made on another verdict when a newer sample is as wet", async () => {
@@ -308,7 +326,7 @@ describe("a milder decision", () => {
     await run("import", "--book", book, write("later.csv", `${HEADER}\n${row}`));
     const { code, out } = await judge("--cart", "C-1", "--on", "2026-03-16");
     expect(code).toBe(1);
-    expect(out).toContain("; made on the verdict exchange-fluid of 2026-03-14, not on this one");
+    expect(out).toContain('; made on the verdict "exchange the fluid" of 2026-03-14, not on this one');
   });
 
   test("of do-not-connect needs a second person, who is shown with the first", async () => {
@@ -323,8 +341,8 @@ describe("a milder decision", () => {
     expect((await override("C-3", "1", "--decision", "fit", "--second", "B. Person")).code).toBe(0);
     const { code, out } = await judge("--cart", "C-3", ...ON);
     expect(code).toBe(1);
-    expect(out).toContain("fit decided by A. Person and B. Person");
-    expect(out).toMatch(/C-3 .*│ do-not-connect +│/);
+    expect(out).toContain('"fit" decided by A. Person and B. Person');
+    expect(out).toMatch(/C-3 .*│ do not connect +│/);
   });
 });
 
@@ -348,7 +366,7 @@ describe("stopping a circuit that nobody has judged", () => {
     const { code, out } = await override("C-2", "1", "--decision", "do-not-connect");
     expect([code, out]).toEqual([0, expect.stringContaining("there is no verdict yet")]);
     const judged = await judge("--cart", "C-2", ...ON);
-    expect([judged.code, judged.out]).toEqual([1, expect.stringContaining("held: do-not-connect")]);
+    expect([judged.code, judged.out]).toEqual([1, expect.stringContaining("held: do not connect")]);
   });
 
   test.each([
@@ -414,7 +432,7 @@ describe("the report", () => {
       /C-2, circuit 1: HELD by A\. Person on .*: bottle found open/,
     );
     const sheet = document.getElementById("C-2-1");
-    expect(wordsIn(sheet?.querySelector("h2") ?? null)).toBe("C-2, circuit 1: held: resample");
+    expect(wordsIn(sheet?.querySelector("h2") ?? null)).toBe("C-2, circuit 1: held: take a new sample");
     expect(wordsIn(sheet?.querySelector("h2 + p") ?? null)).toMatch(
       /^HELD by A\. Person on .*: bottle found open$/,
     );
@@ -423,7 +441,7 @@ describe("the report", () => {
     );
     expect(wordsIn(sheet)).not.toContain("Connect only if");
     const marks = Array.from(document.querySelectorAll(".verdict"), wordsIn);
-    expect(new Set(marks)).toEqual(new Set(["held: resample"]));
+    expect(new Set(marks)).toEqual(new Set(["held: take a new sample"]));
   });
 
   test("lists it first among what needs doing, before a computed do-not-connect", async () => {
@@ -432,7 +450,7 @@ describe("the report", () => {
     const { document } = await report(...NEXT_DAY);
     const first = Array.from(document.querySelectorAll("#first li"), wordsIn);
     expect(first[0]?.trim()).toMatch(
-      /^C-2, circuit 1: do not connect: held by a person, because decision 1: resample decided by A\. Person/,
+      /^C-2, circuit 1: do not connect: held by a person, because decision 1: "take a new sample" decided by A\. Person/,
     );
     expect(first[1]?.trim()).toMatch(/^C-3, circuit 1: do not connect/);
     expect(wordsIn(document.querySelector("h1"))).toBe("1 of 4 circuits is fit to connect");
@@ -444,7 +462,7 @@ describe("the report", () => {
     await hold("C-2", "1");
     await lift("C-2", "1");
     const { document } = await report(...NEXT_DAY);
-    const said = /fit decided by A\. Person on .*, until 2026-03-20: bottle found open/;
+    const said = /"fit" decided by A\. Person on .*, until 2026-03-20: bottle found open/;
     for (const id of ["decided", "C-1-2", "history-C-1-2"])
       expect(wordsIn(document.getElementById(id)), id).toMatch(said);
     expect(document.getElementById("held")).toBeNull();
@@ -495,7 +513,7 @@ describe("books", () => {
       expect.stringContaining("C-2, circuit 1: HELD by A. Person on 2026-03-14: bottle found open"),
     ]);
     expect((await judge(...ON)).out).toContain(
-      "decision 8: fit decided by A. Person on 2026-03-14, until 2026-03-14",
+      'decision 8: "fit" decided by A. Person on 2026-03-14, until 2026-03-14',
     );
     const opened = Book.open(book);
     expect(opened.check()).toEqual([]);

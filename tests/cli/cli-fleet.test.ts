@@ -64,8 +64,8 @@ describe("siltbook judge with a book", () => {
     const { out } = await runExplained("judge", "--book", book, ...ON);
     for (const words of [
       "one drain of",
-      "when a sample drawn afterwards is inside, the other data call for fit",
-      "resample when no newer sample is drawn by 2026-04-03",
+      'when a sample drawn afterwards is inside, the verdict by the other data is "fit"',
+      "take a new sample when no newer sample is drawn by 2026-04-03",
       "main system, waterPpmMax: US Army TB 1-1520-240-20-121",
       "C-1 at fleet A: main system by circuit 1 (fit)",
       "How to draw a sample:",
@@ -122,8 +122,8 @@ describe("siltbook fleet", () => {
     );
     await run("import", "--book", book, at("later.csv"));
     const { out } = await runExplained("fleet", "--book", book, "--on", "2026-03-16");
-    expect(out).toContain("C-1, circuit 2: exchange-fluid on 2026-03-14, now fit");
-    expect(out).toContain("C-2, circuit 1: fit on 2026-03-14, now circulate");
+    expect(out).toContain('C-1, circuit 2: "exchange the fluid" on 2026-03-14, now "fit"');
+    expect(out).toContain('C-2, circuit 1: "fit" on 2026-03-14, now "circulate"');
     expect(out).toMatch(/90 %[\s\S]*used,[\s\S]*change[\s\S]*soon/);
     expect(out).toContain("Siltbook advises; it never releases.");
   });
@@ -152,7 +152,7 @@ describe("siltbook override", () => {
     await runExplained("judge", "--book", book, "--cart", "C-1", ...ON);
     const { code, out } = await override();
     expect(code).toBe(0);
-    expect(out).toContain("the verdict of 2026-03-14 stays fit");
+    expect(out).toContain('the verdict of 2026-03-14 stays "fit"');
     expect(out).toContain("Siltbook advises; it never releases.");
     const { json } = await runJson("judge", "--book", book, "--cart", "C-1", ...ON);
     expect(json.circuits[0]).toMatchObject({

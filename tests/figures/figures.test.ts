@@ -193,7 +193,7 @@ describe("the fleet", () => {
       "ISO 4406 17/15/12",
     );
     const svg = drawFleetOverview([judged as never]);
-    expect(wordsOf(svg)).toEqual(expect.arrayContaining(["C-1 fore", "exchange-fluid", "P", "<W", "A"]));
+    expect(wordsOf(svg)).toEqual(expect.arrayContaining(["C-1 fore", "exchange the fluid", "P", "<W", "A"]));
     const dots = [...svg.matchAll(/<circle[^>]*cx="([\d.]+)"/g)].map((match) => Number(match[1]));
     const rule = Number(
       /<line[^>]*x1="([\d.]+)"[^>]*>/.exec(svg.slice(svg.indexOf('stroke-dasharray="6,3"')))?.[1],

@@ -497,7 +497,7 @@ describe("changed since compares like with like and names the day", () => {
       "No verdict changed since 2026-03-07.",
     );
     const brief = await run("fleet", "--book", path, "--on", "2026-04-30");
-    expect(brief.out).toContain("was fit on 2026-03-09");
+    expect(brief.out).toContain('was "fit" on 2026-03-09');
     expect(brief.out).toContain("Changed since 2026-03-09.");
     const later = await run(
       "fleet",
@@ -510,7 +510,7 @@ describe("changed since compares like with like and names the day", () => {
       "2026-03-09",
     );
     expect(later.out).toContain(
-      "Changed since 2026-03-09:\n  C-1, circuit 1: fit on 2026-03-09, now resample",
+      'Changed since 2026-03-09:\n  C-1, circuit 1: "fit" on 2026-03-09, now "take a new sample"',
     );
     const { json } = await runJson("fleet", "--book", path, "--on", "2026-05-01", "--since", "2026-03-31");
     expect(json.circuits[0]).toMatchObject({ before: "fit", beforeOn: "2026-03-09", changed: true });

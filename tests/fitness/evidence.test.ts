@@ -108,11 +108,11 @@ describe("a fleet with one circuit of every kind", () => {
     const { out } = await runExplained("judge", ...FILES, ...ON, at("lab.csv"));
     const rows = out.split("\n").filter((line) => line.startsWith("│ Q-changed "));
     const cells = rows.flatMap((row) => row.split("│").map((cell) => cell.trim()));
-    expect(cells.filter((cell) => !["", "Q-changed", "A"].includes(cell))).toEqual(["none", "resample"]);
+    expect(cells.filter((cell) => !["", "Q-changed", "A"].includes(cell))).toEqual(["none", "take a new"]);
     await runExplained("report", ...FILES, ...ON, at("lab.csv"), "--out", at("report.html"));
     const page = readFileSync(at("report.html"), "utf8");
     const overview = /<tr><th scope="row"><a [^>]*aria-label="[^"]*Q-changed.*?<\/tr>/.exec(page)?.[0];
-    expect(overview).toContain("resample");
+    expect(overview).toContain("take a new sample");
     expect(overview).not.toMatch(/117|0\.123|S-changed|2026-03-04/);
   });
 

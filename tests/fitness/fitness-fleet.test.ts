@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { cartsTogether, casesOf, fleetRows, judgeCarts } from "../../src/fitness/index.js";
+import { cartsTogether, casesOf, FLEET_COLUMNS, fleetRows, judgeCarts } from "../../src/fitness/index.js";
 import type { Cart, Circuit, Requirement, Sample } from "../../src/samples/index.js";
-import { CIRCUIT, CLEAN, counts, REQUIREMENT, SOUND } from "../support/fitness/bases.js";
+import { CIRCUIT, CLEAN, countedIn, counts, REQUIREMENT, SOUND } from "../support/fitness/bases.js";
 
 const named = (circuit: string, change: Partial<Circuit> = {}): Circuit => ({
   ...CIRCUIT,
@@ -72,9 +72,9 @@ describe("a cart as a whole", () => {
       {
         aircraft: "fleet A",
         systems: [
-          { system: "main system", circuit: "1", verdict: "fit" },
+          { system: "main system", circuit: "1", verdict: "fit", sign: "fit" },
           { system: "third system" },
-          { system: "ester system", circuit: "2", verdict: "exchange-fluid" },
+          { system: "ester system", circuit: "2", verdict: "exchange-fluid", sign: "exchange-fluid" },
         ],
       },
     ]);
@@ -208,6 +208,26 @@ describe("the fleet table", () => {
       ["fit", "fit"],
       ["fresh", "fit"],
     ]);
+  });
+
+  test("a circuit for which no time is long enough goes with those that must not be connected", () => {
+    // Ingress that holds the circuit at nine tenths of its limits and is known to half of itself.
+    const ingress = [4, 6, 14].map((sizeUmC, index) => ({
+      sizeUmC,
+      particlesPerMin: 0.9 * ([1300, 320, 40][index] as number) * 45_000 * 0.95,
+    }));
+    const circuits = [...cart.circuits, named("stuck", { ingress })];
+    const dirty = of("C-1", "stuck", { counts: countedIn(20, 5000, 1200, 160) });
+    const found = fleetRows(judge([{ ...cart, circuits }], [...samples, dirty]));
+    const verdictColumn = FLEET_COLUMNS.find(({ title }) => title === "verdict");
+    const shown = found.map((row) => [row.circuit, row.verdict, verdictColumn?.of(row, "2026-03-14")]);
+    expect(shown.slice(0, 4)).toEqual([
+      ["lost", "do-not-connect", "do not connect"],
+      ["stuck", "circulate", "do not connect"],
+      ["bare", "resample", "take a new sample"],
+      ["wet", "exchange-fluid", "exchange the fluid"],
+    ]);
+    expect(found[1]?.brief.action).toBe("do not connect: no circulation time is long enough");
   });
 
   test("an element is near its capacity from 80 % of its pressure drop", () => {

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { VERDICTS } from "../../src/fitness/index.js";
+import { VERDICT_WORDS, VERDICTS, type VerdictName } from "../../src/fitness/index.js";
 import { openBrowser } from "../support/browser.js";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
 import { A4, checkAccess, faultyTexts, sidewaysOverflow } from "../support/look-at-page.js";
@@ -12,7 +12,7 @@ import { runJson } from "../support/run-cli.js";
 let browser: Browser;
 let report: string;
 let page: Page;
-let judged: { cart: string; circuit: string; verdict: string }[];
+let judged: { cart: string; circuit: string; verdict: VerdictName }[];
 const faults: string[] = [];
 const requests: string[] = [];
 
@@ -30,7 +30,7 @@ beforeAll(async () => {
 afterAll(() => browser.close());
 
 /** No time of circulating is long enough for one circuit, and its sign says so. */
-const signFor = ({ cart, circuit, verdict }: { cart: string; circuit: string; verdict: string }) =>
+const signFor = ({ cart, circuit, verdict }: { cart: string; circuit: string; verdict: VerdictName }) =>
   cart === "QB-06" && circuit === "aft" ? "do-not-connect" : verdict;
 
 describe("the report of the demonstration in a browser", () => {
@@ -47,11 +47,11 @@ describe("the report of the demonstration in a browser", () => {
         .slice(0, 3)
         .map((cell) => cell.trim()),
     );
-    const expected = judged.map((one) => [one.cart, one.circuit, signFor(one)]);
+    const expected = judged.map((one) => [one.cart, one.circuit, VERDICT_WORDS[signFor(one)]]);
     expect([...shown].sort()).toEqual([...expected].sort());
     const ranks = shown.map(([cart, circuit]) => {
       const found = judged.find((one) => one.cart === cart && one.circuit === circuit);
-      return VERDICTS.indexOf(found?.verdict as (typeof VERDICTS)[number]);
+      return VERDICTS.indexOf((found && signFor(found)) as VerdictName);
     });
     expect(ranks).toEqual([...ranks].sort((a, b) => b - a));
   });

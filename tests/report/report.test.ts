@@ -79,7 +79,7 @@ describe("the report", () => {
       "by its trend water crossed its limit about",
     );
     expect(wordsIn(document.getElementById("history-QB-01-aft"))).toContain(
-      "resample, when no newer sample is drawn by",
+      "take a new sample, when no newer sample is drawn by",
     );
   });
 
@@ -122,6 +122,6 @@ describe("the report", () => {
     const then = wordsIn(
       parseHTML(await readFile(out, "utf8")).document.getElementById("history-QB-08-main"),
     );
-    expect(then).toContain("the report before, of 2026-11-20, said fit");
+    expect(then).toContain("the report before, of 2026-11-20, said “fit”");
   });
 });

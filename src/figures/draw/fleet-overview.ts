@@ -1,6 +1,6 @@
 import * as Plot from "@observablehq/plot";
 import { compareWithLimits, limitsOfTarget, mostUsed } from "../../cleanliness/index.js";
-import type { JudgedCircuit } from "../../fitness/index.js";
+import { describeStands, isHeld, type JudgedCircuit, signOf, standsAs } from "../../fitness/index.js";
 import { type Measured, maximumOf } from "../../samples/index.js";
 import { INK } from "../parts/ink.js";
 import { rowNames } from "../parts/row-names.js";
@@ -28,8 +28,11 @@ const TICKS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
  */
 export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
   const shares = circuits.flatMap(sharesOf);
-  const rows = circuits.map((judged) => ({ row: rowOf(judged), verdict: judged.verdict.verdict }));
-  const fit = rows.filter(({ verdict }) => verdict === "fit").length;
+  const rows = circuits.map((judged) => ({
+    row: rowOf(judged),
+    verdict: describeStands(signOf(judged), isHeld(judged)),
+  }));
+  const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   const on = circuits[0]?.verdict.on ?? "";
   const least = Math.max(MIN_SHARE, Math.min(0.1, ...shares.map(({ share }) => share)));
   const most = Math.max(2, ...shares.map(({ share }) => share * 1.15));
@@ -43,7 +46,7 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
       width: 760,
       height: 116 + rows.length * names.height,
       marginLeft: names.margin,
-      marginRight: 130,
+      marginRight: 160,
       x: {
         type: "log",
         grid: true,
@@ -126,7 +129,7 @@ function sharesOf(judged: JudgedCircuit): Share[] {
   ): Share[] =>
     measured === undefined || maximum === undefined
       ? []
-      : [{ row, letter, lane, share: atLeast(measured.value / maximum), sign: signOf(measured) }];
+      : [{ row, letter, lane, share: atLeast(measured.value / maximum), sign: limitSign(measured) }];
   return [
     ...(worst === undefined ? [] : [{ row, letter: "P", lane: 0, share: atLeast(worst.share), sign: "" }]),
     ...of("W", 1, sample.waterPpm, maximumOf(requirement.waterPpmMax)),
@@ -143,7 +146,7 @@ function atLeast(share: number): number {
   return Math.max(MIN_SHARE, share);
 }
 
-function signOf({ limit }: Measured): string {
+function limitSign({ limit }: Measured): string {
   if (limit === undefined) return "";
   return limit === "below" || limit === "at-most" ? "<" : ">";
 }

@@ -1,6 +1,7 @@
 import { describeGoBy } from "../../circulation/index.js";
 import { describeHolds } from "../decisions/describe-decision.js";
 import type { Standing } from "../decisions/standing.js";
+import { VERDICT_WORDS } from "../reasons.js";
 import type { Verdict } from "../verdict.js";
 
 export type DescribedVerdict = Pick<
@@ -23,7 +24,7 @@ export type DescribedVerdict = Pick<
 export function describeVerdict(verdict: DescribedVerdict, standing?: Standing): string {
   if (standing?.held) {
     const holds = describeHolds(standing).join("; ");
-    return `${verdict.cart}, circuit ${verdict.circuit}: not fit to connect, ${holds} (computed: ${verdict.verdict}).`;
+    return `${verdict.cart}, circuit ${verdict.circuit}: not fit to connect, ${holds} (computed: ${VERDICT_WORDS[verdict.verdict]}).`;
   }
   const because = verdict.reasons
     .filter((reason) => reason.callsFor === verdict.verdict)
@@ -38,7 +39,9 @@ function describeAction({ verdict, serves, goBy }: DescribedVerdict): string {
       return `fit to connect to ${serves}`;
     case "circulate":
       if (goBy === undefined) return "not fit yet; circulate";
-      return `not fit yet; ${describeGoBy(goBy)}${goBy.kind === "minutes" ? ", then draw a verifying sample" : ""}`;
+      return goBy.kind === "minutes"
+        ? `not fit yet; ${describeGoBy(goBy)}, then draw a verifying sample`
+        : `do not connect; ${describeGoBy(goBy)}`;
     case "exchange-fluid":
       return "not fit; exchange fluid";
     case "resample":

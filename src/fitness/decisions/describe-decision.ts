@@ -1,4 +1,4 @@
-import type { VerdictName } from "../reasons.js";
+import { VERDICT_WORDS, type VerdictName } from "../reasons.js";
 import { type CircuitDecision, type Decision, lastDayOf } from "./decision.js";
 import type { NamedCircuit } from "./plain-name.js";
 import type { DecisionEffect, Standing } from "./standing.js";
@@ -39,7 +39,7 @@ export function describeDecision(decision: Decision): string {
       ? ""
       : `; lifted by ${inOneLine(lifted.person)} on ${lifted.at.slice(0, 10)}: ${inOneLine(lifted.reason)}`;
   return (
-    `decision ${number}: ${decision.decision} decided by ${who} on ${at.slice(0, 10)}, ${describeUntil(decision)}: ` +
+    `decision ${number}: "${VERDICT_WORDS[decision.decision]}" decided by ${who} on ${at.slice(0, 10)}, ${describeUntil(decision)}: ` +
     `${inOneLine(reason)}${end}`
   );
 }
@@ -69,22 +69,23 @@ function describeEffects(
   wanted: (reported: Standing["decisions"][number]) => boolean,
 ): string[] {
   if (standing === undefined) return [];
+  const computed = `; the verdict stays as computed, "${VERDICT_WORDS[standing.computed]}"`;
   return standing.decisions.filter(wanted).map(({ decision, effect }) => {
     const { madeOn } = decision;
     const does: Record<DecisionEffect, string> = {
-      holds: `; the verdict stays as computed, ${standing.computed}`,
-      milder: `; the verdict stays as computed, ${standing.computed}`,
+      holds: computed,
+      milder: computed,
       ended: "; its last day is over",
-      "other-verdict": `; made on the verdict ${madeOn?.verdict} of ${madeOn?.on}, not on this one`,
+      "other-verdict": `; made on the verdict "${madeOn && VERDICT_WORDS[madeOn.verdict]}" of ${madeOn?.on}, not on this one`,
       lifted: "",
     };
     return `${describeDecision(decision)}${does[effect]}`;
   });
 }
 
-/** What stands for a circuit, and that a person holds it: "held: resample". */
+/** What stands for a circuit, and that a person holds it: "held: take a new sample". */
 export function describeStands(stands: VerdictName, held: boolean): string {
-  return held ? `held: ${stands}` : stands;
+  return held ? `held: ${VERDICT_WORDS[stands]}` : VERDICT_WORDS[stands];
 }
 
 /** The decisions that hold a circuit, each as its heading. */

@@ -1,5 +1,6 @@
 import { formatPercent } from "../../units/index.js";
 import { describeStands } from "../decisions/describe-decision.js";
+import { VERDICT_WORDS } from "../reasons.js";
 import type { Crossing } from "../trends/outlook.js";
 import type { FleetRow } from "./fleet-rows.js";
 import { VERDICT_COLUMNS } from "./verdict-columns.js";
@@ -14,8 +15,8 @@ export interface FleetColumn {
 export const FLEET_COLUMNS: readonly FleetColumn[] = [
   { title: VERDICT_COLUMNS.cart.title, of: ({ cart }) => cart },
   { title: VERDICT_COLUMNS.circuit.title, of: ({ circuit }) => circuit },
-  { title: VERDICT_COLUMNS.verdict.title, of: ({ stands, held }) => describeStands(stands, held) },
-  { title: "before", of: ({ before }) => before ?? "" },
+  { title: VERDICT_COLUMNS.verdict.title, of: ({ sign, held }) => describeStands(sign, held) },
+  { title: "before", of: ({ before }) => (before === undefined ? "" : VERDICT_WORDS[before]) },
   { title: "sample due", of: describeDue },
   {
     title: "crossing",

@@ -5,7 +5,7 @@ import { isHeld, type Standing, standsAs } from "../decisions/standing.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
 import { type Crossing, crossingsAhead } from "../trends/outlook.js";
 import type { Verdict } from "../verdict.js";
-import { type Brief, briefOf } from "./brief.js";
+import { type Brief, briefOf, signOf } from "./brief.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 import { nextSampleBy } from "./next-sample.js";
 
@@ -18,6 +18,8 @@ export interface FleetRow {
   readonly verdict: VerdictName;
   /** The verdict, or a person's stricter decision. */
   readonly stands: VerdictName;
+  /** What is to be seen from afar, which the order goes by; see {@link signOf}. */
+  readonly sign: VerdictName;
   /** Whether a person's decision holds the circuit. */
   readonly held: boolean;
   readonly brief: Brief;
@@ -49,7 +51,7 @@ export const ELEMENT_NEAR_CAPACITY = 0.8;
 /**
  * The circuits of a fleet, what needs doing first at the top.
  *
- * What a person holds goes first, then stricter verdicts; among equal ones a limit about to be crossed, then an element near its capacity, then the
+ * What a person holds goes first, then stricter signs; among equal ones a limit about to be crossed, then an element near its capacity, then the
  * sample that is due soonest, then cart and circuit by name.
  *
  * @param before - the verdict that an earlier report gave a circuit, and the day it was judged for
@@ -78,6 +80,7 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     serves: verdict.serves,
     verdict: verdict.verdict,
     stands: standsAs(entry),
+    sign: signOf(entry),
     held: isHeld(entry),
     brief: briefOf(entry),
     because: [
@@ -108,7 +111,7 @@ export function compareFleetRows(a: FleetRow, b: FleetRow): number {
     crossings.some(({ beforeNextSample }) => beforeNextSample === "expected");
   return (
     Number(b.held) - Number(a.held) ||
-    compareVerdicts(b.stands, a.stands) ||
+    compareVerdicts(b.sign, a.sign) ||
     Number(expected(b)) - Number(expected(a)) ||
     Number(b.elementNearCapacity) - Number(a.elementNearCapacity) ||
     (a.daysToSample ?? 0) - (b.daysToSample ?? 0) ||

@@ -13,6 +13,7 @@ import {
   type JudgedCart,
   type UnreadResult,
   unreadOfFleet,
+  VERDICT_WORDS,
 } from "../../../fitness/index.js";
 import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
 import type { RequirementsFile } from "../../../samples/index.js";
@@ -151,7 +152,7 @@ function describeFleetInBrief(fleet: FleetJudgement): string {
 
 function briefLines(row: FleetRow): string[] {
   const { action, why } = row.brief;
-  const changed = isChanged(row) ? [`was ${row.before} on ${row.beforeOn}`] : [];
+  const changed = isChanged(row) ? [`was ${describeBefore(row)}`] : [];
   return [action, ...changed, ...why];
 }
 
@@ -175,7 +176,7 @@ function describeFleet(fleet: FleetJudgement): string {
       .filter(({ stands }) => stands !== "fit")
       .map(
         (row) =>
-          `  ${row.cart}, circuit ${row.circuit}: ${describeStands(row.stands, row.held)}: ${row.because.join("; ")}\n`,
+          `  ${row.cart}, circuit ${row.circuit}: ${describeStands(row.sign, row.held)}: ${row.because.join("; ")}\n`,
       ),
     rows.some(({ standing }) => describeDecisions(standing).length > 0) ? "\nDecided by people:\n" : "",
     ...rows.flatMap(({ cart, circuit, standing }) =>
@@ -183,8 +184,7 @@ function describeFleet(fleet: FleetJudgement): string {
     ),
     describeWhetherChanged(rows, changed),
     ...changed.map(
-      (row) =>
-        `  ${row.cart}, circuit ${row.circuit}: ${row.before} on ${row.beforeOn}, now ${describeNow(row)}\n`,
+      (row) => `  ${row.cart}, circuit ${row.circuit}: ${describeBefore(row)}, now ${describeNow(row)}\n`,
     ),
     quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
     describeAssumptions(assumptions),
@@ -201,6 +201,10 @@ function describeWhetherChanged(rows: readonly FleetRow[], changed: readonly Fle
   return changed.length === 0 ? `\nNo verdict changed ${since}.\n` : `\nChanged ${since}:\n`;
 }
 
-function describeNow({ verdict, held }: FleetRow): string {
-  return held ? `${verdict} as computed, but held by a person` : verdict;
+function describeBefore({ before, beforeOn }: FleetRow): string {
+  return `"${before && VERDICT_WORDS[before]}" on ${beforeOn}`;
+}
+
+function describeNow({ verdict, sign, held }: FleetRow): string {
+  return held ? `"${VERDICT_WORDS[verdict]}" as computed, but held by a person` : `"${VERDICT_WORDS[sign]}"`;
 }

@@ -5,6 +5,7 @@ import {
   type JudgedCircuit,
   standsAs,
   type UnreadResult,
+  VERDICT_WORDS,
 } from "../../../fitness/index.js";
 import { describeDays } from "../../day.js";
 import { describeMore, drawLines, drawList, formatHowMany } from "../../text.js";
@@ -59,7 +60,9 @@ function entryOf(
   const { verdict } = judged;
   const before = record?.before;
   const changed =
-    before === undefined || before.verdict === verdict.verdict ? "" : ` (${before.on}: ${before.verdict})`;
+    before === undefined || before.verdict === verdict.verdict
+      ? ""
+      : ` (${before.on}: ${VERDICT_WORDS[before.verdict]})`;
   const doubts = verdict.verdict === "fit" ? describeBesideFit(verdict, rowsOfNoCart) : [];
   return [`${verdict.cart} ${verdict.circuit}`, [`${action}${changed}`, ...why, ...doubts]];
 }

@@ -14,7 +14,9 @@ import {
   type JudgedCircuit,
   SAMPLING_STEPS,
   separateFit,
+  signOf,
   type UnreadResult,
+  VERDICT_WORDS,
   verdictColumns,
 } from "../../../fitness/index.js";
 import { describeIssue, type LabFile } from "../../../intake/index.js";
@@ -103,7 +105,7 @@ function describeNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): 
     ...circulationLines(verdict, circuit),
     ...exchangeLines(verdict.next),
     ...(verdict.verdict === "fit" ? [] : verdict.changes).map(
-      ({ verdict: then, when }) => `${when}, the other data call for ${then}`,
+      ({ verdict: then, when }) => `${when}, the verdict by the other data is "${VERDICT_WORDS[then]}"`,
     ),
     ...describeCrossings(verdict),
   ]);
@@ -117,7 +119,7 @@ function describeFit(
   const { verdict } = judged;
   return formatLines(judged, record, [
     ...describeBesideFit(verdict, rowsOfNoCart),
-    ...verdict.changes.map(({ verdict: then, when }) => `${then} ${when}`),
+    ...verdict.changes.map(({ verdict: then, when }) => `${VERDICT_WORDS[then]} ${when}`),
     ...describeCrossings(verdict),
   ]);
 }
@@ -130,10 +132,12 @@ function formatLines(
   const { verdict, standing } = judged;
   const before = record?.before;
   const changed =
-    before === undefined || before.verdict === verdict.verdict ? "" : ` (${before.verdict} on ${before.on})`;
+    before === undefined || before.verdict === verdict.verdict
+      ? ""
+      : ` (${VERDICT_WORDS[before.verdict]} on ${before.on})`;
   const head = isHeld(judged)
-    ? `${describeHolds(standing)[0]}; computed: ${verdict.verdict}${changed}`
-    : `${verdict.verdict}${changed}`;
+    ? `${describeHolds(standing)[0]}; computed: ${VERDICT_WORDS[verdict.verdict]}${changed}`
+    : `${VERDICT_WORDS[signOf(judged)]}${changed}`;
   const { sample, otherSamples = [] } = verdict;
   const otherTexts = [...(sample === undefined ? [] : [sample]), ...otherSamples].flatMap((bottle) => {
     const also = describeOtherTexts(bottle);
@@ -151,8 +155,8 @@ function describePairings({ cart, pairings, neverMeet }: JudgedCart): string[] {
   return [
     ...pairings.map(({ aircraft, systems }) => {
       const served = systems.map(
-        ({ system, circuit, verdict, held }) =>
-          `${system} by ${circuit === undefined ? "no circuit" : `circuit ${circuit} (${describeStands(verdict ?? "do-not-connect", held ?? false)})`}`,
+        ({ system, circuit, sign, held }) =>
+          `${system} by ${circuit === undefined ? "no circuit" : `circuit ${circuit} (${describeStands(sign ?? "do-not-connect", held ?? false)})`}`,
       );
       return `${cart} at ${aircraft}: ${served.join(", ")}\n`;
     }),

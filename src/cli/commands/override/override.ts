@@ -1,5 +1,5 @@
 import { Book } from "../../../book/index.js";
-import { describeDecision, VERDICTS, type VerdictName } from "../../../fitness/index.js";
+import { describeDecision, VERDICT_WORDS, VERDICTS, type VerdictName } from "../../../fitness/index.js";
 import { DEFERENCE } from "../../../provenance/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -67,7 +67,9 @@ function decide(book: Book, options: OverrideOptions, decision: VerdictName, io:
     return;
   }
   const computed =
-    last === undefined ? "there is no verdict yet" : `the verdict of ${last.on} stays ${last.verdict}`;
+    last === undefined
+      ? "there is no verdict yet"
+      : `the verdict of ${last.on} stays "${VERDICT_WORDS[last.verdict]}"`;
   io.out(
     `${cart}, circuit ${circuit}: ${computed}; kept with it: ${describeDecision(kept)}\n${DEFERENCE.message}\n`,
   );
