@@ -202,7 +202,8 @@ save(
         domain: [1e-4, 2],
         grid: true,
         clamp: true,
-        tickFormat: "%",
+        ticks: [1e-4, 1e-3, 1e-2, 1e-1, 1],
+        tickFormat: (share: number) => `${Number((100 * share).toPrecision(2))} %`,
       },
       marks: [
         ...(["step-after", "linear"] as const).map((curve) =>
