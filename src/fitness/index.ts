@@ -10,7 +10,7 @@ export {
 export type { Exchange } from "./advice/exchange-advice.js";
 export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
-export { SAMPLING_STEPS, type SamplingStep } from "./advice/sampling-steps.js";
+export { type SamplingStep, samplingSteps } from "./advice/sampling-steps.js";
 export { type DescribedVerdict, describeVerdict } from "./advice/say.js";
 export { stepsOf } from "./advice/steps.js";
 export type { Change } from "./advice/would-change.js";

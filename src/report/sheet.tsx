@@ -10,7 +10,7 @@ import {
   describeTargets,
   type JudgedCircuit,
   type Reason,
-  SAMPLING_STEPS,
+  samplingSteps,
   signOf,
   standsAs,
   stepsOf,
@@ -104,7 +104,7 @@ export function Sheet({
             ))}
           </ol>
         </div>
-        <HowToDraw verdict={verdict} />
+        <HowToDraw judged={judged} />
       </div>
       <Circulation judged={judged} />
       {!alone && (
@@ -131,8 +131,8 @@ function ValidUntil({ judged }: { judged: JudgedCircuit }) {
 }
 
 /** How to draw the bottle, where one is to be drawn. */
-function HowToDraw({ verdict }: { verdict: Verdict }) {
-  const steps = SAMPLING_STEPS.filter((step) => verdict.next.steps.includes(step));
+function HowToDraw({ judged: { circuit, verdict } }: { judged: JudgedCircuit }) {
+  const steps = samplingSteps(circuit).filter((step) => verdict.next.steps.includes(step));
   if (steps.length === 0) return null;
   return (
     <div>

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { minutesUp } from "../../src/circulation/index.js";
 import { parseTarget } from "../../src/cleanliness/index.js";
-import { judgeCircuit, SAMPLING_STEPS, validUntil } from "../../src/fitness/index.js";
+import { judgeCircuit, samplingSteps, validUntil } from "../../src/fitness/index.js";
 import {
   circuitSchema,
   type Requirement,
@@ -194,8 +194,8 @@ describe("what to do next", () => {
   test("resample: why, and how to draw it, each step with its source", () => {
     const verdict = judge({ samples: [] });
     expect(texts(verdict)[0]).toBe("why: no sample of this circuit was given");
-    for (const step of SAMPLING_STEPS) expect(verdict.next.steps).toContainEqual(step);
-    expect(SAMPLING_STEPS.map(({ source }) => source)).toContain("ISO-4021");
+    for (const step of samplingSteps(CIRCUIT)) expect(verdict.next.steps).toContainEqual(step);
+    expect(samplingSteps(CIRCUIT).map(({ source }) => source)).toContain("ISO-4021");
   });
 
   test("do not connect: stop, find the cause, leave it to licensed staff; nothing about circulating", () => {

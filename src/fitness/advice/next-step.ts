@@ -17,7 +17,7 @@ import type { Reason, ReasonCode, VerdictName } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
 import { circulationLines } from "./circulate-lines.js";
 import type { Exchange } from "./exchange-advice.js";
-import { SAMPLING_STEPS, type SamplingStep } from "./sampling-steps.js";
+import { type SamplingStep, samplingSteps } from "./sampling-steps.js";
 
 /** What to do now. */
 export interface NextStep {
@@ -51,6 +51,7 @@ export function nextStepOf(reported: Reported, circuit: Circuit, exchange: reado
     text: `why: ${required.map(({ message }) => message).join("; ")}`,
     source: "PRACTICE",
   } as const;
+  const drawing = samplingSteps(circuit);
   const steps: Record<VerdictName, () => SamplingStep[]> = {
     fit: () => connect(reported),
     circulate: () => [
@@ -58,17 +59,17 @@ export function nextStepOf(reported: Reported, circuit: Circuit, exchange: reado
       reported.goBy?.kind === "no-time" ? SETTLE_FIRST : VERIFY,
       ...countToo(reported),
       SETTLE_AIR,
-      ...SAMPLING_STEPS,
+      ...drawing,
     ],
     "exchange-fluid": () => [
       ...exchange.map((one) => ({ text: describeExchange(one), source: "FIRST-ORDER" as const })),
-      EXCHANGE,
+      circulates(circuit) ? EXCHANGE : EXCHANGE_WHAT_DELIVERS,
       VERIFY,
       ...countToo(reported),
       SETTLE_AIR,
-      ...SAMPLING_STEPS,
+      ...drawing,
     ],
-    resample: () => [because, ...elsewhere(required), ...SAMPLING_STEPS, ...settle(reported)],
+    resample: () => [because, ...elsewhere(required), ...stillDue(reported), ...drawing, ...settle(reported)],
     "do-not-connect": () => [because, stopUntil(required)],
   };
   return { action: verdict, steps: steps[verdict](), exchange };
@@ -88,7 +89,6 @@ function connect({ outlook }: Reported): SamplingStep[] {
 }
 
 function circulate(reported: Reported, circuit: Circuit): SamplingStep[] {
-  const since = reported.reasons.filter(({ code }) => code === "not-circulated-since");
   const [first, ...others] = circulationLines(reported, circuit);
   const through =
     reported.goBy?.kind === "minutes" ? `; through the ${circuit.element.position} element` : "";
@@ -100,8 +100,15 @@ function circulate(reported: Reported, circuit: Circuit): SamplingStep[] {
     ...(flow === undefined || flow.kind === "flushes"
       ? []
       : [{ text: describeFlowRegime(flow, circuit.shownIn), source: "ISO-23309" as const }]),
-    ...since.map(({ message }) => ({ text: message, source: "PRACTICE" as const })),
+    ...stillDue(reported),
   ];
+}
+
+/** The circulation that the requirement still asks for. */
+function stillDue({ reasons }: Reported): SamplingStep[] {
+  return reasons
+    .filter(({ code }) => code === "not-circulated-since")
+    .map(({ message }) => ({ text: message, source: "PRACTICE" }));
 }
 
 /** The sizes that the verifying sample has to show and the last one did not. */
@@ -131,6 +138,11 @@ const SETTLE_FIRST: SamplingStep = {
 
 const EXCHANGE: SamplingStep = {
   text: "drain the hoses with the circuit, fill with fresh fluid from sealed cans only, and circulate",
+  source: "PRACTICE",
+};
+
+const EXCHANGE_WHAT_DELIVERS: SamplingStep = {
+  text: "drain hose and element with the rest, fill with fresh fluid from sealed cans only, and pump what they hold into a clean can",
   source: "PRACTICE",
 };
 

@@ -1,4 +1,5 @@
 import type { SourceKey } from "../../provenance/index.js";
+import { type Circuit, circulates } from "../../samples/index.js";
 
 /** One thing to do, with where the advice comes from. */
 export interface SamplingStep {
@@ -6,12 +7,18 @@ export interface SamplingStep {
   readonly source: SourceKey;
 }
 
-/** How to draw a sample that can speak. */
-export const SAMPLING_STEPS: readonly SamplingStep[] = [
-  {
-    text: "circulate for at least 5 minutes at full flow before drawing, longer in proportion at a lower flow",
-    source: "SE-SAMPLING",
-  },
+const CIRCULATE_FIRST: SamplingStep = {
+  text: "circulate for at least 5 minutes at full flow before drawing, longer in proportion at a lower flow",
+  source: "SE-SAMPLING",
+};
+
+/** What has no flow of its own to circulate with. */
+const PUMP_FIRST: SamplingStep = {
+  text: "before drawing, pump what hose and element hold into a clean can, and draw while the fluid flows on",
+  source: "PRACTICE",
+};
+
+const WHILE_DRAWING: readonly SamplingStep[] = [
   {
     text:
       "draw from a sampler in a turbulent section of a main flow line, and from the reservoir only where none is fitted; " +
@@ -32,3 +39,11 @@ export const SAMPLING_STEPS: readonly SamplingStep[] = [
     source: "PRACTICE",
   },
 ];
+
+const CIRCULATING = [CIRCULATE_FIRST, ...WHILE_DRAWING];
+const DELIVERING = [PUMP_FIRST, ...WHILE_DRAWING];
+
+/** How to draw a sample of a circuit that can speak. */
+export function samplingSteps(circuit: Circuit): readonly SamplingStep[] {
+  return circulates(circuit) ? CIRCULATING : DELIVERING;
+}

@@ -6,6 +6,7 @@ import type { VerdictOnCircuit } from "../fleet/fleet.js";
 import type { ReasonCode } from "../reasons.js";
 import { circulationLines } from "./circulate-lines.js";
 import { exchangeLines } from "./next-step.js";
+import { describeStillDue } from "./still-due.js";
 
 /**
  * What a technician does next with a circuit, one step a sentence.
@@ -43,7 +44,7 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
     case "exchange-fluid":
       return [
         placard,
-        ...exchangeLines(verdict.next).map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`),
+        ...exchangeLines(verdict.next).map(asSentence),
         `Exchange the fluid for new ${circuit.fluid}, as the cart's own instructions say. Filters do not take out what is outside here.`,
         "Write the exchange with its day into the carts file.",
         DRAW,
@@ -51,7 +52,7 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
         WAIT,
       ];
     case "resample":
-      return [placard, describeWhatIsMissing(judged), WAIT];
+      return [placard, ...(describeDue(judged) ?? []), describeWhatIsMissing(judged), WAIT];
     case "do-not-connect":
       if (isFormAlone(judged)) return [LOOK_AND_ENTER];
       return [
@@ -88,16 +89,28 @@ function describeBottles(samples: readonly { sample: string; drawnOn: string }[]
   return samples.length === 1 ? `sample ${each}` : `samples ${each}`;
 }
 
-function describeCirculation({ circuit, verdict }: VerdictOnCircuit): string[] {
+function describeCirculation(judged: VerdictOnCircuit): string[] {
+  const { circuit, verdict } = judged;
   const { goBy } = verdict;
-  if (goBy === undefined) return ["Circulate."];
+  if (goBy === undefined) return describeDue(judged) ?? ["Circulate."];
   const [, ...others] = circulationLines(verdict, circuit);
   const first =
     goBy.kind === "minutes"
       ? `self-${describeGoBy(goBy)} at ${formatQuantity("flow", circuit.flowLpm ?? 0, circuit.shownIn)}, ${formatQuantity("volume", circuit.volumeL, circuit.shownIn)} a pass, through the ${circuit.element.position} element. ` +
         "Begin to count once the flow is steady"
       : describeGoBy(goBy);
-  return [first, ...others].map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`);
+  return [first, ...others].map(asSentence);
+}
+
+function describeDue(judged: VerdictOnCircuit): string[] | undefined {
+  const due = describeStillDue(judged);
+  return due === undefined
+    ? undefined
+    : [`${asSentence(due)} Write the minutes with their day into the carts file.`];
+}
+
+function asSentence(line: string): string {
+  return `${line.charAt(0).toUpperCase()}${line.slice(1)}.`;
 }
 
 /** The sizes that the verifying sample has to be counted at, where the last one was not. */

@@ -1,6 +1,7 @@
 import { describeGoBy } from "../../circulation/index.js";
 import { describeElementTaken } from "../../cleanliness/index.js";
 import { actorsOf, largestExchange } from "../advice/next-step.js";
+import { describeStillDue } from "../advice/still-due.js";
 import { describeDecisions } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
 import type { Reason, VerdictName } from "../reasons.js";
@@ -52,24 +53,26 @@ function describeAction(judged: VerdictOnCircuit): string {
     case "circulate":
       if (verdict.goBy?.kind === "minutes") return `${describeGoBy(verdict.goBy)}, then draw a sample`;
       return verdict.goBy === undefined
-        ? "circulate, then draw a sample"
+        ? `${describeStillDue(judged) ?? "circulate"}, then draw a sample`
         : "do not connect: no circulation time is long enough";
     case "exchange-fluid": {
       const way = largestExchange(verdict.next.exchange);
       return `exchange the fluid${way === undefined ? "" : ` (${way})`}, then draw a sample`;
     }
     case "resample":
-      return describeResample(deciding(judged));
+      return describeResample(deciding(judged), describeStillDue(judged));
     case "do-not-connect":
       return ["do not connect", ...verdict.changes.map(({ when }) => `cleared ${when}`)].join("; ");
   }
 }
 
 /** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
-function describeResample(reasons: readonly Reason[]): string {
+function describeResample(reasons: readonly Reason[], due: string | undefined): string {
   const actors = actorsOf(reasons);
-  if (actors.includes("crew")) return "do not connect yet: draw a new sample";
-  return `do not connect yet: ${actors.map((actor) => `the ${actor}`).join(" and ")} can settle it`;
+  if (actors.includes("crew"))
+    return `do not connect yet: ${due === undefined ? "" : `${due}, then `}draw a new sample`;
+  const others = actors.map((actor) => `the ${actor}`).join(" and ");
+  return `do not connect yet: ${others} can settle it${due === undefined ? "" : `; ${due}`}`;
 }
 
 function firstReason(judged: VerdictOnCircuit): string[] {

@@ -12,7 +12,7 @@ import {
   isHeld,
   type JudgedCart,
   type JudgedCircuit,
-  SAMPLING_STEPS,
+  samplingSteps,
   separateFit,
   signOf,
   type UnreadResult,
@@ -71,7 +71,7 @@ export function describeJudgement(judgement: Judgement): string {
     fit.length === 0 ? "" : "\nFit, and what would change it:\n",
     ...fit.map((judged) => describeFit(judged, judged.kept, rowsOfNoCart)),
     ...carts.flatMap(describePairings),
-    notFit.length === 0 ? "" : describeHowToDraw(),
+    notFit.length === 0 ? "" : describeHowToDraw(notFit),
     describeWhereFrom(circuits),
     `\n${files.map((file) => describeFile(file, collection)).join("")}`,
     collection.quarantine.length === 0 ? "" : "\nIn quarantine:\n",
@@ -167,8 +167,9 @@ function describePairings({ cart, pairings, neverMeet }: JudgedCart): string[] {
   ];
 }
 
-function describeHowToDraw(): string {
-  return `\nHow to draw a sample:\n${SAMPLING_STEPS.map(({ text, source }) => `  - ${text} (${describeSource(source)})\n`).join("")}`;
+function describeHowToDraw(notFit: readonly JudgedCircuit[]): string {
+  const steps = [...new Set(notFit.flatMap(({ circuit }) => samplingSteps(circuit)))];
+  return `\nHow to draw a sample:\n${steps.map(({ text, source }) => `  - ${text} (${describeSource(source)})\n`).join("")}`;
 }
 
 function describeWhereFrom(circuits: readonly JudgedCircuit[]): string {

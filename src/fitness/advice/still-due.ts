@@ -1,0 +1,22 @@
+import { formatMinutes } from "../../circulation/index.js";
+import { circulates } from "../../samples/index.js";
+import { minutesDue } from "../checks/able-to-speak.js";
+import { circuitUntil } from "../checks/happened.js";
+import type { VerdictOnCircuit } from "../fleet/fleet.js";
+
+/**
+ * The circulation that a requirement still asks for after what has happened to a circuit, as a thing to do.
+ *
+ * @returns for example "circulate 8 min more"; undefined where none is due
+ */
+export function describeStillDue({ verdict, circuit, requirement }: VerdictOnCircuit): string | undefined {
+  const { on, reasons } = verdict;
+  if (requirement === undefined || !reasons.some(({ code }) => code === "not-circulated-since"))
+    return undefined;
+  // What is planned asks for nothing yet.
+  const minutes = minutesDue({ on, circuit: circuitUntil(circuit, on) }, requirement);
+  if (!(minutes > 0)) return undefined;
+  return circulates(circuit)
+    ? `circulate ${formatMinutes(minutes)} more`
+    : `pump ${formatMinutes(minutes)} more into a clean can`;
+}
