@@ -23,6 +23,12 @@ export const FILLED_FROM = [...SAMPLE_POINTS, "supply-container"] as const;
 /** See {@link FILLED_FROM}. */
 export type SamplePoint = (typeof FILLED_FROM)[number];
 
+/** The side of the element that a bottle was filled on; undefined where that is not stated. */
+export function sideOfElement(point: SamplePoint | undefined): "upstream" | "downstream" | undefined {
+  if (point === "upstream-of-element") return "upstream";
+  return point === "downstream-of-element" ? "downstream" : undefined;
+}
+
 /** What a person sees in the bottle; "nothing-seen" where the report says only what was looked for and not seen. */
 export const APPEARANCES = [
   "clear",

@@ -23,6 +23,7 @@ export {
   FILLED_FROM,
   SAMPLE_POINTS,
   type SamplePoint,
+  sideOfElement,
 } from "./drawing.js";
 export { fluidSchema } from "./fluid-name.js";
 export { type Hose, hoseSchema } from "./hoses.js";

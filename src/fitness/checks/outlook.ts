@@ -12,7 +12,10 @@ import type { Suggestion } from "../trends/patterns.js";
 export function checkOutlook(outlook: Outlook | undefined): Finding {
   if (outlook === undefined) return { reasons: [] };
   const mixing = outlook.suggestions.filter(({ code }) => code === "cross-mixing-of-circuits");
-  return { reasons: [...mixing.map(describeMixing), ...outlook.overdue.map(describeOverdue)] };
+  return {
+    reasons: [...mixing.map(describeMixing), ...outlook.overdue.map(describeOverdue)],
+    ...(outlook.assumptions && { assumptions: outlook.assumptions }),
+  };
 }
 
 function describeMixing({ reading, because }: Suggestion): Reason {

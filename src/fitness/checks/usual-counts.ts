@@ -1,7 +1,13 @@
 import { countsAtMost, isOfStandard, TARGET_STANDARDS } from "../../cleanliness/index.js";
 import type { CountSet } from "../../counts/index.js";
 import { upperMedian } from "../../numeric/index.js";
-import type { Circuit, CircuitEvent, ReportedClass, Sample } from "../../samples/index.js";
+import {
+  type Circuit,
+  type CircuitEvent,
+  type ReportedClass,
+  type Sample,
+  sideOfElement,
+} from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
 import { compareDays } from "../days.js";
 
@@ -21,6 +27,8 @@ export interface DatedCounts {
   readonly drawnOn: string;
   readonly sizesUm: readonly number[];
   readonly perMl: ArrayLike<number>;
+  /** The side of the element on which the bottle was filled, where that is stated. */
+  readonly port?: "upstream" | "downstream";
 }
 
 /**
@@ -28,9 +36,10 @@ export interface DatedCounts {
  *
  * A class is within a factor of two of its counts, far less than what is looked for here.
  */
-function levelOf({ counts: counted, reportedClasses = [], drawnOn }: Sample): DatedCounts | undefined {
+function levelOf(sample: Sample): DatedCounts | undefined {
+  const { counts: counted, reportedClasses = [] } = sample;
   const counts = counted ?? reportedClasses.flatMap((stated) => edgeOf(stated) ?? [])[0];
-  return datedCounts({ drawnOn, ...(counts && { counts }) });
+  return counts && datedCounts({ ...sample, counts });
 }
 
 /** The upper edge of a class that gives sizes, as counts. */
@@ -56,10 +65,13 @@ export interface UnusualCounts {
 export function datedCounts({
   counts,
   drawnOn,
-}: Pick<Sample, "counts" | "drawnOn">): DatedCounts | undefined {
+  samplePoint,
+}: Pick<Sample, "counts" | "drawnOn" | "samplePoint">): DatedCounts | undefined {
   if (counts === undefined) return undefined;
+  const port = sideOfElement(samplePoint);
   return {
     drawnOn,
+    ...(port && { port }),
     sizesUm: counts.counts.map(({ sizeUm }) => sizeUm),
     perMl: counts.counts.map(({ count }) => count / counts.volumeMl),
   };
@@ -75,14 +87,16 @@ export function datedCounts({
  * circulating that was entered fewer particles, circulating as far as well-mixed fluid can get: e times for each pass.
  *
  * @param counted - the counts in question
- * @param earlier - those of earlier samples of the circuit that are not in question themselves, oldest first
+ * @param before - those of earlier samples of the circuit that are not in question themselves, oldest first; of them none is
+ *   compared that was drawn on the other side of the element, which lets only a part of the particles through
  * @param circuitOf - the circuit, where it is known; called only when counts differ
  */
 export function unusualCounts(
   counted: DatedCounts,
-  earlier: readonly DatedCounts[],
+  before: readonly DatedCounts[],
   circuitOf: () => Pick<Circuit, "events" | "volumeL" | "flowLpm"> | undefined,
 ): UnusualCounts | undefined {
+  const earlier = alikeIn(counted, before);
   // Most samples are like the one before, and then the median need not be known.
   const fromLast = differenceFromLast(counted, earlier);
   if (typeof fromLast !== "object") return undefined;
@@ -96,6 +110,10 @@ export function unusualCounts(
   const minutes = circulatedIn(between);
   const passes = (minutes * (circuit.flowLpm ?? 0)) / circuit.volumeL;
   return found.times > MIN_TIMES * Math.exp(passes) ? found : undefined;
+}
+
+function alikeIn({ port }: DatedCounts, before: readonly DatedCounts[]): readonly DatedCounts[] {
+  return port === undefined ? before : before.filter((one) => one.port === undefined || one.port === port);
 }
 
 /** Minutes of the circulations in a log; those that stand with another event may be the same, so the more of the two counts. */

@@ -1,4 +1,5 @@
 import { checkNumbers } from "../../numeric/index.js";
+import type { Assumption } from "../../provenance/index.js";
 import { MAX_DAYS } from "../../samples/index.js";
 import {
   type Bound,
@@ -14,7 +15,8 @@ import {
   trendTest,
 } from "../../trend/index.js";
 import { dayAfter } from "../days.js";
-import { MEASURE_KINDS, type Reading, readingsOf, sideOf } from "./measures.js";
+import { MEASURE_KINDS, type Reading, sideOf } from "./measures.js";
+import { followedReadings } from "./one-port.js";
 import {
   DAYS_PER_YEAR,
   dayOf,
@@ -40,6 +42,8 @@ export interface HeadingWithData {
   readonly observations: readonly Observation[];
   /** Day of its first reading; the day of judging when it has none. */
   readonly first: string;
+  /** What is to be said of readings that take no part. */
+  readonly assumptions: readonly Assumption[];
 }
 
 /**
@@ -52,7 +56,7 @@ export interface HeadingWithData {
 export function headingOf(input: TrendCase): HeadingWithData {
   mustMakeSense(input);
   const { circuit, measure, on } = input;
-  const readings = readingsOf(measure, input.samples).filter((reading) => reading.drawnOn <= on);
+  const { readings, assumptions } = followedReadings(measure, input.samples, on);
   const segments = segmentsOf(measure, readings, circuit.events);
   const current = segments.at(-1) as Segment;
   const first = current.readings[0]?.drawnOn ?? on;
@@ -78,7 +82,7 @@ export function headingOf(input: TrendCase): HeadingWithData {
     forecast: reported.forecast,
     nextSample: nextOf(input, current, line, first),
   };
-  return { heading, current, observations, first };
+  return { heading, current, observations, first, assumptions };
 }
 
 function mustMakeSense({ risk, horizonDays, longestDays }: TrendCase): void {

@@ -1,4 +1,5 @@
 import { compareResults } from "../../fluids/index.js";
+import { joinAssumptions } from "../../provenance/index.js";
 import {
   blockLines,
   chanceBeyond,
@@ -36,7 +37,7 @@ import { notesOf } from "./trend-notes.js";
 export function measureTrend(required: TrendCase): MeasureTrend {
   checkCircuit(required.circuit);
   const input = { ...required, circuit: circuitUntil(required.circuit, required.on) };
-  const { heading, current, observations, first } = headingOf(input);
+  const { heading, current, observations, first, assumptions } = headingOf(input);
   const { bound, line, segments, slope } = heading;
   const { circuit, measure, on } = input;
   const today = yearsBetween(first, on);
@@ -57,7 +58,7 @@ export function measureTrend(required: TrendCase): MeasureTrend {
     ...(generation && { generation }),
     ...(lastChange && { lastChange }),
   };
-  return { ...base, notes: notesOf(input, base, observations) };
+  return { ...base, notes: joinAssumptions(notesOf(input, base, observations), assumptions) };
 }
 
 function slopeOfSegment(measure: Measure, segment: Segment, { circuit }: TrendCase): RobustSlope {

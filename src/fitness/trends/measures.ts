@@ -8,6 +8,7 @@ import {
   maximumOf,
   type Requirement,
   type Sample,
+  sideOfElement,
 } from "../../samples/index.js";
 import type { Bound } from "../../trend/index.js";
 import { compareDays } from "../days.js";
@@ -110,6 +111,8 @@ export interface Reading {
   /** In the unit of the measure; particles as a continuous ISO 4406 code, so that a doubling is one unit. */
   readonly value: number;
   readonly limit?: Limit;
+  /** The side of the element on which the bottle was filled, where that is stated. */
+  readonly port?: "upstream" | "downstream";
 }
 
 /** What a measure is a result of. */
@@ -143,21 +146,23 @@ export function isMeasured(measure: Measure, samples: readonly Sample[], fewest:
  * The readings of a measure, oldest first.
  *
  * @param samples - samples of one circuit, in any order
- * @returns one reading for each sample that has the measure
+ * @returns one reading for each sample that has the measure; none of a bottle that was filled from a drum or can
  * @source ISO-4406
  */
 export function readingsOf(measure: Measure, samples: readonly Sample[]): Reading[] {
   return samples
     .flatMap((sample) => {
       const measured = measuredOf(measure, sample);
-      if (measured === undefined) return [];
+      if (measured === undefined || sample.samplePoint === "supply-container") return [];
       const { value, limit } = measured;
-      const { sample: number, drawnOn, drawnTime } = sample;
+      const { sample: number, drawnOn, drawnTime, samplePoint } = sample;
+      const port = sideOfElement(samplePoint);
       return [
         {
           ...{ sample: number, drawnOn, value },
           ...(drawnTime !== undefined && { drawnTime }),
           ...(limit !== undefined && { limit }),
+          ...(port && { port }),
         },
       ];
     })

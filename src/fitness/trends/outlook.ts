@@ -1,3 +1,4 @@
+import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Requirement } from "../../samples/index.js";
 import type { CircuitCase } from "../case.js";
 import { dayAfter } from "../days.js";
@@ -52,6 +53,8 @@ export interface Outlook {
   readonly suggestions: readonly Suggestion[];
   /** Measures that surely rise, in the unit of each per year. */
   readonly rises: readonly Rise[];
+  /** What the trends leave out; absent where nothing is. */
+  readonly assumptions?: readonly Assumption[];
 }
 
 /** How fast a measure rises. */
@@ -101,7 +104,7 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
   const headingsOf = (one: Pick<CircuitCase, "circuit" | "samples">, measures: readonly Measure[]) =>
     headingsFor(one, measures, requirement, on);
   const everyDays = (measure: Measure) => intervalOf(resultOfMeasure(measure), requirement);
-  const headings = headingsOf(input, followed(requirement));
+  const { headings, assumptions } = headingsOf(input, followed(requirement));
   const byInterval = dueByInterval(input, requirement, last);
   // A measure without a limit asks for no sample.
   const due = headings
@@ -118,12 +121,13 @@ export function outlookOf(input: CircuitCase): Outlook | undefined {
       .flatMap((heading) => crossingOf(heading, byInterval))
       .sort((a, b) => a.on.localeCompare(b.on) || a.measure.localeCompare(b.measure)),
     overdue: headings.flatMap((heading) => overdueOf(heading, everyDays(heading.measure))),
-    suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"])),
+    suggestions: suggestionsOf(input, headings, (one) => headingsOf(one, ["viscosity"]).headings),
     rises: headings.flatMap(({ measure, slope, test }) =>
       slope.kind === "slope" && slope.slope > 0 && test.pValue <= SURE
         ? [{ measure, perYear: slope.slope }]
         : [],
     ),
+    ...(assumptions.length > 0 && { assumptions }),
   };
 }
 
@@ -145,16 +149,22 @@ function dueByInterval(
   return [...days, dayAfter(last, everyDays)].sort()[0] as string;
 }
 
+interface Headings {
+  readonly headings: readonly Heading[];
+  /** What is to be said of results that take no part. */
+  readonly assumptions: readonly Assumption[];
+}
+
 function headingsFor(
   { circuit, samples }: Pick<CircuitCase, "circuit" | "samples">,
   measures: readonly Measure[],
   requirement: Requirement,
   on: string,
-): Heading[] {
+): Headings {
   const drawn = samples.filter(({ drawnOn }) => drawnOn <= on);
-  return measures.flatMap((measure) => {
+  const found = measures.flatMap((measure) => {
     if (!isMeasured(measure, drawn, FEWEST)) return [];
-    const { heading } = headingOf({
+    return headingOf({
       circuit,
       samples: drawn,
       measure,
@@ -164,9 +174,12 @@ function headingsFor(
       longestDays: intervalOf(resultOfMeasure(measure), requirement),
       risk: RISK,
     });
-    // Without a result since the fluid was new the trend has nothing to say of the next sample.
-    return heading.n < FEWEST ? [] : [heading];
   });
+  return {
+    // Without a result since the fluid was new the trend has nothing to say of the next sample.
+    headings: found.map(({ heading }) => heading).filter(({ n }) => n >= FEWEST),
+    assumptions: joinAssumptions(...found.map((one) => one.assumptions)),
+  };
 }
 
 /**
@@ -195,7 +208,7 @@ function crossingOf({ measure, forecast }: Heading, nextSampleBy: string): Cross
 function suggestionsOf(
   { circuit, samples, neighbours = [] }: CircuitCase,
   headings: readonly Heading[],
-  viscosityOf: (one: Pick<CircuitCase, "circuit" | "samples">) => Heading[],
+  viscosityOf: (one: Pick<CircuitCase, "circuit" | "samples">) => readonly Heading[],
 ): Suggestion[] {
   const alone = suggestFrom({ circuit, trends: headings });
   // Fluid that passes from one circuit to the other shows where the two are not the same, and by their viscosities.
