@@ -125,7 +125,8 @@ export { floorOfModes, levelAfter, type Mode } from "./model/modes.js";
 export { type BelowRated, type Removal, removalAt } from "./model/removal.js";
 export { retainedAfter } from "./model/retained.js";
 export { type CirculationStart, startOfCode } from "./model/start.js";
-export { countsUpstream, upstreamTimes } from "./model/upstream.js";
+export { countsUpstream } from "./model/upstream.js";
+export { upstreamTimes } from "./model/upstream-times.js";
 export {
   concentrationAfter,
   floorOf,

@@ -256,7 +256,7 @@ test.each([
   ],
   [["--volume", "0 L"], '--volume: expected more than 0 L, found "0 L"'],
   [["--flow", "-1 gpm"], '--flow: expected more than 0 L/min, found "-1 gpm"'],
-  [["--volume", "60,5 L"], 'imp gal, gal, us qt, with a decimal point and no comma, found "60,5 L"'],
+  [["--volume", "60,5 L"], 'imp gal, gal, US qt, with a decimal point and no comma, found "60,5 L"'],
   [["--heat", "drop=200 bar"], '--heat: "fluid" is needed, or "density" and "specific-heat"'],
   [["--bypass", "a little"], '--bypass: expected a fraction such as "5 %" or "0.05", found "a little"'],
   [

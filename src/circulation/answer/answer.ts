@@ -21,7 +21,8 @@ import {
   expectAfter,
 } from "../model/expected.js";
 import type { CirculationStart } from "../model/start.js";
-import { countsUpstream, deliveredModes, upstreamTimes } from "../model/upstream.js";
+import { countsUpstream, deliveredModes } from "../model/upstream.js";
+import { upstreamTimes } from "../model/upstream-times.js";
 import { minutesUp } from "../plan/format-minutes.js";
 import type { Need } from "../plan/needs.js";
 import { type CirculationPlan, planCirculation } from "../plan/plan.js";
@@ -40,7 +41,7 @@ import { type NextAtCart, nextAtCart } from "./next-at-cart.js";
 
 /** A circulation, and all that a person wants to know of it. */
 export interface CirculationQuestion {
-  readonly circuit: Omit<CirculationInput, "start">;
+  readonly circuit: Omit<CirculationInput, "start" | "startDrawn">;
   readonly start: CirculationStart;
   /** Where start and interim samples are drawn; upstream of the element, or anywhere else in its line, when absent. */
   readonly port?: "upstream" | "downstream";
@@ -111,9 +112,14 @@ export interface CirculationAnswer {
  * @throws RangeError for what {@link planCirculation}, {@link assessInterim} and the equipment refuse
  */
 export function answerCirculation(asked: CirculationQuestion): CirculationAnswer {
-  const question = asked.port === "downstream" ? seenUpstream(asked) : asked;
+  const isDownstream = asked.port === "downstream";
+  const question = isDownstream ? seenUpstream(asked) : asked;
   const { start, afterMinutes, withinMinutes } = question;
-  const input: CirculationInput = { ...question.circuit, start: start.counts };
+  const input: CirculationInput = {
+    ...question.circuit,
+    start: start.counts,
+    ...(isDownstream && { startDrawn: asked.start.counts }),
+  };
   const plan = planCirculation(input);
   const conditions = {
     ...(question.acceptance && { acceptance: question.acceptance }),
@@ -124,7 +130,6 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
     },
   };
   const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...conditions });
-  const isDownstream = asked.port === "downstream";
   const times = (sizeUm: number) => (isDownstream ? upstreamTimes(input, sizeUm) : 1);
   const interim =
     question.interim && answerInterim(question.interim, plan, start, required, question.acceptance, times);

@@ -148,11 +148,11 @@ export class CaseDrawer {
     drawFactors(this.random, this.laboratory);
     this.drawBottle();
     const { countedMl } = this.uncertainty;
-    this.circuit.bins.forEach(({ startPerMl }, bin) => {
+    this.circuit.bins.forEach(({ startPerMl, countedPart }, bin) => {
       const start = this.starts[bin] as Float64Array;
+      const perMl = countedMl === undefined ? 1 : countedMl * countedPart;
       if (countedMl === undefined) start.fill(startPerMl);
-      else drawGammas(startPerMl * countedMl + HALF_COUNT, this.random, start);
-      const perMl = countedMl ?? 1;
+      else drawGammas(startPerMl * perMl + HALF_COUNT, this.random, start);
       for (let index = 0; index < start.length; index += 1) {
         start[index] = ((start[index] as number) / perMl) * (this.laboratory.drawn[index] as number);
       }

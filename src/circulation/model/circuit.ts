@@ -14,6 +14,7 @@ import {
 import { ingressOfChannel } from "./ingress.js";
 import { checkMixing, type Mixing, WELL_MIXED } from "./mixing.js";
 import type { BelowRated } from "./removal.js";
+import { upstreamTimes } from "./upstream-times.js";
 
 /** What has to be known to plan a self-circulation. */
 export interface CirculationInput extends StreamElement {
@@ -32,6 +33,11 @@ export interface CirculationInput extends StreamElement {
   /** Counts of the sample that the circulation starts from. */
   readonly start: CountSet;
   /**
+   * The counts as they were drawn downstream of the elements, where `start` was converted from them: no more particles than
+   * these were counted. The start itself when absent.
+   */
+  readonly startDrawn?: CountSet;
+  /**
    * Dirt that lies settled at the start and that the flow stirs up, as a multiple of what the starting sample shows; none when
    * absent.
    */
@@ -48,6 +54,8 @@ export interface Bin extends Pick<BinFiltration, "main" | "side"> {
   readonly toUm?: number;
   /** Particles per mL at the start. */
   readonly startPerMl: number;
+  /** Particles that were counted for each that `startPerMl` stands for; 1 where the bottle was drawn upstream. */
+  readonly countedPart: number;
 }
 
 /** Neighbouring bins that are counted together: all above a size, or those of a range. */
@@ -130,6 +138,7 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
       fromUm: sizeUm,
       ...(toUm !== undefined && { toUm }),
       startPerMl: own / volumeMl,
+      countedPart: countedPart(input, sizeUm, toUm),
       ...filtered,
     };
   });
@@ -165,6 +174,15 @@ export function readyCircuit(input: CirculationInput): CircuitOfBins {
     limited,
     assumptions: joinAssumptions(assumptions),
   };
+}
+
+/** A bin that conversion leaves empty could hold as many as its smallest particles stand for. */
+function countedPart(input: CirculationInput, fromUm: number, toUm: number | undefined): number {
+  const { start, startDrawn } = input;
+  if (startDrawn === undefined) return 1;
+  const drawn = (countBetween(startDrawn, fromUm, toUm) ?? 0) / startDrawn.volumeMl;
+  const converted = (countBetween(start, fromUm, toUm) as number) / start.volumeMl;
+  return drawn > 0 && converted > 0 ? drawn / converted : 1 / upstreamTimes(input, fromUm);
 }
 
 /** A mean below this is printed as 0; an empty bin may hold as many. */

@@ -120,8 +120,9 @@ export function firstOrder(
     minutes: Math.hypot(
       ...(countedMl === undefined
         ? []
-        : circuit.bins.map(({ startPerMl }, index) => {
-            const deviation = Math.sqrt(startPerMl * countedMl + HALF_COUNT) / countedMl;
+        : circuit.bins.map(({ startPerMl, countedPart }, index) => {
+            const seenMl = countedMl * countedPart;
+            const deviation = Math.sqrt(startPerMl * seenMl + HALF_COUNT) / seenMl;
             return slope((factors, steps) => {
               factors.startPerMl[index] = Math.max(0, startPerMl + deviation * steps);
             });

@@ -1,33 +1,10 @@
 import { type CountSet, type CumulativeCount, cumulativeCounts } from "../../counts/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
-import type { StreamElement } from "../equipment/elements.js";
 import { type CirculationInput, readyCircuit } from "./circuit.js";
 import type { Mode } from "./modes.js";
-import { type BelowRated, betaAt } from "./removal.js";
+import { betaAt } from "./removal.js";
 import { CircuitSolver } from "./solver.js";
-
-/** The elements of a main stream, one after the other. */
-type MainStream = StreamElement & {
-  readonly inSeries?: readonly StreamElement[];
-  readonly belowRated?: BelowRated;
-};
-
-/**
- * Times as many particles above a size upstream of the elements of a main stream as downstream of them all: β of each, less
- * what a bypass lets around it.
- *
- * @source ISO-16889
- */
-export function upstreamTimes(
-  { inSeries = [], belowRated = "nothing", ...first }: MainStream,
-  sizeUm: number,
-): number {
-  return [first, ...inSeries].reduce(
-    (times, { betas, bypass = 0 }) =>
-      times / (bypass + (1 - bypass) / betaAt(betas, sizeUm, belowRated).beta),
-    1,
-  );
-}
+import { type MainStream, upstreamTimes } from "./upstream-times.js";
 
 /**
  * The modes of each limited channel as a port downstream of the elements of the main stream sees it.

@@ -62,7 +62,7 @@ export function circulationOfCircuit(
   }
   const { circuit } = changed;
   const { circuit: stated, dueMin, acceptance, confidence } = planned.goBy;
-  const { start: _upstream, ...withoutStart } = stated;
+  const { start: _upstream, startDrawn: _drawn, ...withoutStart } = stated;
   const start = changes.start ?? planned.drawn;
   return {
     kind: "question",

@@ -169,7 +169,7 @@ function withPlan(
   const limits = found.flatMap(({ limit }) =>
     readChannel(start, limit.fromUm, limit.toUm) === undefined ? [] : [limit],
   );
-  const input = { ...stated.circuit, start, limits };
+  const input = { ...stated.circuit, start, limits, ...(upstream && { startDrawn: counted }) };
   const circulation = planCirculation(input);
   const planned = {
     input,
