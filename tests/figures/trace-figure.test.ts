@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { drawTrace } from "../../src/figures/index.js";
 import { traceCart } from "../../src/fitness/index.js";
 import type { CircuitEvent, Sample } from "../../src/samples/index.js";
+import type { ShownIn } from "../../src/units/index.js";
 import { CIRCUIT, CLEAN, REQUIREMENT } from "../support/fitness/bases.js";
 
 const to = (on: string, aircraft?: string, minutes?: number): CircuitEvent => ({
@@ -20,8 +21,12 @@ const EVENTS = [
   to("2026-03-13"),
 ];
 
-function draw(samples: readonly Sample[], events: readonly CircuitEvent[] = EVENTS): string {
-  const circuit = { ...CIRCUIT, delivery: { flowLpm: 20 }, events: [...events] };
+function draw(
+  samples: readonly Sample[],
+  events: readonly CircuitEvent[] = EVENTS,
+  shownIn: ShownIn = {},
+): string {
+  const circuit = { ...CIRCUIT, shownIn, delivery: { flowLpm: 20 }, events: [...events] };
   const fleet = {
     carts: [{ cart: "C-1", circuits: [circuit] }],
     requirements: [REQUIREMENT],
@@ -58,6 +63,17 @@ describe("the picture of a trace", () => {
     expect(words.filter((word) => word === "good" || word === "bad")).toEqual(["good", "bad"]);
     // 2 minutes at 20 L/min; all that the circuit holds where the minutes are more or not stated.
     expect(words.filter((word) => word?.endsWith(" L"))).toEqual(["40 L", "60 L", "60 L"]);
+  });
+
+  test("the amounts are in the units of the cart, rounded so that they are no less", () => {
+    const words = wordsOf(draw([bottle("2026-03-04", 90)], EVENTS, { volume: "us" }));
+    // 40 L are 10.567 US gal, 60 L are 15.850.
+    expect(words.filter((word) => word?.endsWith(" US gal"))).toEqual([
+      "10.6 US gal",
+      "15.9 US gal",
+      "15.9 US gal",
+    ]);
+    expect(words.join(" ")).not.toMatch(/\d L|litres/);
   });
 
   test("the time until the bad sample is shaded besides that until today", () => {

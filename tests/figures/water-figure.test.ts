@@ -106,9 +106,10 @@ describe("picture of water against saturation", () => {
 });
 
 describe("the same of a judged circuit", () => {
-  const judge = (fluid: string, water: number | undefined, saturation: boolean) => {
+  const judge = (fluid: string, water: number | undefined, saturation: boolean, units?: "us") => {
     const cart = cartSchema.parse({
       cart: "C-1",
+      ...(units && { units }),
       circuits: [
         {
           circuit: "fore",
@@ -154,6 +155,22 @@ describe("the same of a judged circuit", () => {
     const svg = judge("MIL-PRF-83282", 110, true) ?? "";
     expect(titleOf(svg)).toBe("C-1, circuit fore: no free water down to 20 °C");
     expect(wordsOf(svg)).toEqual(expect.arrayContaining(["S-1: 110 ppm", "limit at 20 °C: 60"]));
+  });
+
+  test("temperatures are in the units of the cart, and everything stands where it stood", () => {
+    const [metric, us] = [
+      judge("MIL-PRF-83282", 110, true) ?? "",
+      judge("MIL-PRF-83282", 110, true, "us") ?? "",
+    ];
+    // 20 °C are 68 °F; the axis from 0 to 40 °C is one from 32 to 104 °F.
+    expect(titleOf(us)).toBe("C-1, circuit fore: no free water down to 68 °F");
+    expect(wordsOf(us)).toEqual(
+      expect.arrayContaining(["fluid temperature, °F →", "S-1: 110 ppm", "limit at 68 °F: 60", "40", "100"]),
+    );
+    expect(wordsOf(us).join(" ")).not.toContain("°C");
+    const dots = (svg: string) => [...svg.matchAll(/<circle[^>]* cx="([\d.]+)"/g)].map(([, x]) => Number(x));
+    expect(dots(us).length).toBeGreaterThan(1);
+    for (const [index, x] of dots(us).entries()) expect(x).toBeCloseTo(dots(metric)[index] as number, 6);
   });
 
   test("there is none without measured saturation, without water, or for phosphate ester", () => {

@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { aircraftOf, type CircuitTrace, type QuantityTrace } from "../../fitness/index.js";
 import { isSameAircraft } from "../../samples/index.js";
+import { formatOnGauge } from "../../units/index.js";
 import { INK, PAPER } from "../parts/ink.js";
 import { rowNames } from "../parts/row-names.js";
 import { drawSvg } from "../parts/svg.js";
@@ -91,7 +92,7 @@ export function drawTrace(trace: CircuitTrace, quantity: QuantityTrace["quantity
     {
       title: titleOf(trace, found),
       yAxis:
-        "aircraft and the litres of the circuit's fluid that can be in them, at most · shaded: since the last good sample",
+        "aircraft and the most of the circuit's fluid that can be in them · shaded: since the last good sample",
     },
   );
 }
@@ -105,7 +106,10 @@ function hookupsOf(trace: CircuitTrace, { now }: QuantityTrace): Mark[] {
     return {
       on: new Date(event.on),
       row: (register && aircraft.find((one) => isSameAircraft(one, register))) ?? "not named",
-      words: traced === undefined ? "" : `${Number(traced.carried.litres.toPrecision(3))} L`,
+      words:
+        traced === undefined
+          ? ""
+          : formatOnGauge("volume", traced.carried.litres, "up", traced.carried.shownIn),
       fill: traced === undefined ? PAPER : INK.line,
     };
   });

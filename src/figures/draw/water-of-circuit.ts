@@ -25,5 +25,6 @@ export function drawWaterOfCircuit(
     measured: required.measured,
     allowed: required,
     shownOn,
+    ...(circuit.shownIn && { shownIn: circuit.shownIn }),
   });
 }

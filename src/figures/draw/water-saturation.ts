@@ -1,6 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import { type SaturationCurve, type SaturationPoint, saturationPpm } from "../../fluids/index.js";
 import { formatMeasured, type Measured } from "../../samples/index.js";
+import { inShownUnit, type ShownIn, shownUnit } from "../../units/index.js";
 import { describeFreeBelow, describeFreeWater, formatDegrees, freeBelow } from "../parts/free-water.js";
 import { INK } from "../parts/ink.js";
 import { marginLabels } from "../parts/margin-labels.js";
@@ -36,6 +37,8 @@ export interface SaturationExtras {
   readonly allowed?: { readonly shareMax: number; readonly lowestTemperatureC: number };
   /** How wide the picture is; as on a page when absent. */
   readonly shownOn?: ShownOn;
+  /** The units in which temperatures are read; metric when absent. */
+  readonly shownIn?: ShownIn;
 }
 
 /**
@@ -56,14 +59,19 @@ export function drawWaterSaturation(
   name: string,
   extras: SaturationExtras = {},
 ): string {
-  const { measured = [], allowed, shownOn = "page" } = extras;
+  const { measured = [], allowed, shownOn = "page", shownIn } = extras;
+  const degreesOf = (temperatureC: number) => inShownUnit("temperature", temperatureC, shownIn).value;
   const lowest = allowed === undefined ? [] : [allowed.lowestTemperatureC];
   const found = levels.filter(({ water }) => water.value > 0);
   const highest = Math.max(0, ...found.map(({ water }) => water.value));
-  const near = measured.filter(({ waterPpm }) => waterPpm <= NEARBY * highest);
+  const near = measured
+    .filter(({ waterPpm }) => waterPpm <= NEARBY * highest)
+    .map((point) => ({ ...point, degrees: degreesOf(point.temperatureC) }));
   const meets = found.flatMap(({ water }) => {
     const temperatureC = freeBelow(curve, water);
-    return temperatureC === undefined ? [] : [{ temperatureC, waterPpm: water.value, water }];
+    return temperatureC === undefined
+      ? []
+      : [{ temperatureC, degrees: degreesOf(temperatureC), waterPpm: water.value, water }];
   });
   const [from, to] = temperaturesShown([
     ...meets.flatMap(({ temperatureC }) => [temperatureC - AROUND, temperatureC + AROUND]),
@@ -74,11 +82,15 @@ export function drawWaterSaturation(
   const top = Math.max(end, 1.35 * highest);
   const line = Array.from({ length: STEPS + 1 }, (_, step) => {
     const temperatureC = from + ((to - from) * step) / STEPS;
-    return { temperatureC, waterPpm: saturationPpm(curve, temperatureC) };
+    return {
+      temperatureC,
+      degrees: degreesOf(temperatureC),
+      waterPpm: saturationPpm(curve, temperatureC),
+    };
   });
   const shown = meets.filter(({ temperatureC }) => temperatureC >= from && temperatureC <= to);
   const spoken = shown.filter(({ water }) => water === levels[0]?.water);
-  const limits = allowed === undefined ? [] : [limitOf(curve, allowed)];
+  const limits = allowed === undefined ? [] : [limitOf(curve, allowed, shownIn)];
   const assumed = curve.assumptions.length > 0;
   const width = WIDTHS[shownOn];
   const { marginLeft, marginRight } = MARGIN_SIDES[shownOn];
@@ -88,42 +100,45 @@ export function drawWaterSaturation(
       height: HEIGHT,
       marginLeft,
       marginRight,
-      x: { label: "fluid temperature, °C", domain: [from, to] },
+      x: {
+        label: `fluid temperature, ${shownUnit("temperature", shownIn)}`,
+        domain: [degreesOf(from), degreesOf(to)],
+      },
       y: { grid: true, domain: [0, top], tickFormat: (ppm: number) => String(ppm) },
       marks: [
         Plot.frame({ stroke: "currentColor", strokeOpacity: 0.25 }),
         Plot.areaY(line, {
-          x: "temperatureC",
+          x: "degrees",
           y1: "waterPpm",
           y2: () => top,
           fill: INK.limit,
           fillOpacity: 0.12,
         }),
-        regionName("free water", (to + Math.max(from, ...lowest)) / 2, {
+        regionName("free water", degreesOf((to + Math.max(from, ...lowest)) / 2), {
           frameAnchor: "top",
           // On a phone it has room below the words of the lowest temperature only.
           dy: shownOn === "phone" ? 46 : 10,
         }),
-        regionName("all dissolved", to, {
+        regionName("all dissolved", degreesOf(to), {
           y: widestGap([0, end, ...found.map(({ water }) => water.value)]),
           textAnchor: "end",
           dx: -10,
         }),
         ...partsOf(line, assumed ? [] : measured).map(({ points, dashed }) =>
           Plot.lineY(points, {
-            x: "temperatureC",
+            x: "degrees",
             y: "waterPpm",
             stroke: INK.line,
             strokeWidth: 1.8,
             ...(dashed && { strokeDasharray: "5,3" }),
           }),
         ),
-        Plot.dot(assumed ? [] : near, { x: "temperatureC", y: "waterPpm", fill: INK.line, r: 4 }),
+        Plot.dot(assumed ? [] : near, { x: "degrees", y: "waterPpm", fill: INK.line, r: 4 }),
         Plot.ruleY(limits, { y: "at", stroke: INK.limit, strokeDasharray: "6,3" }),
-        Plot.ruleX(lowest, { stroke: INK.event, strokeDasharray: "2,3" }),
+        Plot.ruleX(lowest, { x: degreesOf, stroke: INK.event, strokeDasharray: "2,3" }),
         Plot.text(lowest, {
-          x: (temperatureC: number) => temperatureC,
-          text: (temperatureC: number) => `may cool to\n${formatDegrees(temperatureC)}`,
+          x: degreesOf,
+          text: (temperatureC: number) => `may cool to\n${formatDegrees(temperatureC, shownIn)}`,
           frameAnchor: "top",
           textAnchor: "start",
           dx: 5,
@@ -136,26 +151,26 @@ export function drawWaterSaturation(
           strokeWidth: 1.4,
         }),
         Plot.ruleX(spoken, {
-          x: "temperatureC",
+          x: "degrees",
           y1: 0,
           y2: "waterPpm",
           stroke: "currentColor",
           strokeDasharray: "2,3",
         }),
         Plot.dot(shown, {
-          x: "temperatureC",
+          x: "degrees",
           y: "waterPpm",
           stroke: "currentColor",
           strokeWidth: 1.8,
           r: 5,
         }),
-        ...spoken.map(({ temperatureC, water }) => {
+        ...spoken.map(({ temperatureC, degrees, water }) => {
           // Left of the curve and above the water, or right of it and below: neither line crosses the words there.
           const side = temperatureC > (from + to) / 2 ? -1 : 1;
           return Plot.text([water.value], {
-            x: () => temperatureC,
+            x: () => degrees,
             y: (ppm: number) => ppm,
-            text: () => describeFreeBelow(water, temperatureC),
+            text: () => describeFreeBelow(water, temperatureC, shownIn),
             textAnchor: side === 1 ? "start" : "end",
             dx: 9 * side,
             dy: 11 * side,
@@ -175,26 +190,22 @@ export function drawWaterSaturation(
             height: HEIGHT,
             margin: marginRight,
             y: { type: "linear", domain: [0, top] },
-            end: to,
-            perPixel: (to - from) / (width - marginLeft - marginRight),
+            end: degreesOf(to),
+            perPixel: (degreesOf(to) - degreesOf(from)) / (width - marginLeft - marginRight),
           },
         ),
       ],
     },
     {
-      title: `${name}: ${describeFreeWater(curve, levels[0]?.water, allowed?.lowestTemperatureC)}`,
+      title: `${name}: ${describeFreeWater(curve, levels[0]?.water, allowed?.lowestTemperatureC, shownIn)}`,
       yAxis: axisOf(assumed, measured.length > 0),
     },
   );
 }
 
 /** What a region of the picture means, written into it. */
-function regionName(
-  words: string,
-  temperatureC: number,
-  { y, ...options }: Plot.TextOptions & { y?: number },
-) {
-  return Plot.text([words], { ...options, x: () => temperatureC, ...(y !== undefined && { y: () => y }) });
+function regionName(words: string, degrees: number, { y, ...options }: Plot.TextOptions & { y?: number }) {
+  return Plot.text([words], { ...options, x: () => degrees, ...(y !== undefined && { y: () => y }) });
 }
 
 function temperaturesShown(wanted: readonly number[]): [number, number] {
@@ -225,9 +236,13 @@ function partsOf<T extends { readonly temperatureC: number }>(
 function limitOf(
   curve: SaturationCurve,
   { shareMax, lowestTemperatureC }: NonNullable<SaturationExtras["allowed"]>,
+  shownIn: ShownIn | undefined,
 ) {
   const at = shareMax * saturationPpm(curve, lowestTemperatureC);
-  return { at, words: `limit at ${formatDegrees(lowestTemperatureC)}: ${Number(at.toPrecision(3))}` };
+  return {
+    at,
+    words: `limit at ${formatDegrees(lowestTemperatureC, shownIn)}: ${Number(at.toPrecision(3))}`,
+  };
 }
 
 /** The middle of the widest gap between numbers. */
