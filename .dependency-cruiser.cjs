@@ -10,6 +10,7 @@ const MODULES = [
   "circulation",
   "online",
   "trend",
+  "laboratories",
   "fitness",
   "intake",
   "book",

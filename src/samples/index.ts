@@ -38,6 +38,7 @@ export {
   type Measured,
   measuredSchema,
 } from "./measured.js";
+export { type MeasuredBy, measuredBy, namesWho } from "./measured-by.js";
 export { METALS, type Metal } from "./metals.js";
 export { findNamed } from "./names/find-named.js";
 export { NameIndex, type NameInText } from "./names/name-index.js";

@@ -26,6 +26,19 @@ export const STATISTICS = {
     edition: "textbook formula; Hamed and Rao, J. Hydrology 204 (1998) 182-196",
     standing: "memory",
   },
+  "ISO-5725-2": {
+    title:
+      "ISO 5725-2, repeatability and reproducibility standard deviation: variances of cells pooled by degrees of freedom",
+    edition: "1994 and 2019; agrees with the worked serum glucose example of ASTM E691",
+    standing: "memory",
+  },
+  "TWO-WAY-LAYOUT": {
+    title:
+      "Least squares of an incomplete two-way layout without interaction; D. C. Montgomery, Design and analysis of experiments",
+    edition:
+      "balanced incomplete blocks, catalyst example: data on one page, results recalled and recomputed",
+    standing: "computed",
+  },
   GARWOOD: {
     title: "F. Garwood, Fiducial limits for the Poisson distribution",
     edition: "Biometrika 28 (1936) 437-442; formula and values on two pages",
