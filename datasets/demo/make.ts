@@ -9,6 +9,7 @@ import { dayAfter } from "./days.js";
 import { CIRCUITS, drawAll, SEED, stateOn } from "./draw.js";
 import { writeLong, writeSemicolon, writeTidy } from "./lab-files.js";
 import { drawsFrom } from "./random.js";
+import { writeRoundRobin } from "./round-robin.js";
 import { CARTS } from "./scenario.js";
 import { type DemoSample, measure } from "./simulate.js";
 import { FIRST_DAY } from "./story.js";
@@ -107,6 +108,7 @@ write(
 );
 
 write("counter.jsonl", writeCounter(drawsFrom(SEED, CIRCUITS.length + 2)));
+write("round-robin.csv", writeRoundRobin(drawsFrom(SEED, CIRCUITS.length + 3)));
 
 function earlySample(number: string): DemoSample {
   const found = early.find((entry) => entry.sample === number);

@@ -14,6 +14,7 @@ export {
   readHistoryOfBook,
 } from "./judging/fleet-of-book.js";
 export { fleetRowsOf, type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.js";
+export { type LaboratorySamplesOptions, laboratorySamplesOf } from "./judging/laboratory-samples.js";
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";

@@ -6,6 +6,7 @@ import type { ClassifyOptions } from "./commands/classify/classify.js";
 import type { ExchangeOptions } from "./commands/exchange/exchange.js";
 import { addFollowCommand } from "./commands/follow/follow-command.js";
 import type { JudgeOptions } from "./commands/judge/judgement.js";
+import { addLaboratoriesCommand } from "./commands/laboratories/laboratories-command.js";
 import type { ReportOptions } from "./commands/report/report.js";
 import { addTraceCommand } from "./commands/trace/trace-command.js";
 import { addTrendCommand } from "./commands/trend/trend-command.js";
@@ -316,6 +317,7 @@ ${SHORT_DEFERENCE}`,
 
   addTraceCommand(program, io, done);
   addTrendCommand(program, io, done);
+  addLaboratoriesCommand(program, io, done);
   addBookCommands(program, io, done);
   addFleetCommands(program, io, done);
   return program;

@@ -3,6 +3,7 @@ export { drawClassProbabilities } from "./draw/class-probabilities.js";
 export { type CleanUpExtras, drawCleanUpCurve } from "./draw/clean-up-curve.js";
 export { drawCountSpectrum } from "./draw/count-spectrum.js";
 export { drawFleetOverview } from "./draw/fleet-overview.js";
+export { drawLaboratories } from "./draw/laboratories.js";
 export { drawTrace } from "./draw/trace-line.js";
 export { drawTrend } from "./draw/trend-line.js";
 export { drawWaterOfCircuit } from "./draw/water-of-circuit.js";

@@ -30,6 +30,7 @@ export type Bias =
       readonly against: string;
       readonly estimate: number;
       readonly materials: number;
+      readonly differs: boolean;
     }
   | { readonly kind: "reference"; readonly materials: number }
   | { readonly kind: "too-few"; readonly materials: number; readonly needed: number };
@@ -62,7 +63,7 @@ export const MIN_MATERIALS = 5;
 /** Whether a laboratory, or a counter of it, is the one that was named. */
 export function isReference(laboratory: string, reference: string): boolean {
   const [name, plain] = [laboratory.toLowerCase(), reference.trim().toLowerCase()];
-  return name === plain || name.startsWith(`${plain}, counter `);
+  return name === plain || name.startsWith(`${plain} (counter `);
 }
 
 /** Compares the laboratories in one quantity: each group that shared fluids link by itself. */
@@ -121,7 +122,15 @@ function biasOf(
   const shown = (value: number) => (isRatio ? Math.exp(value) : value);
   const against = reference ?? MEAN_OF_ALL;
   const estimate = shown(effect);
-  if (hasNoScatter(layout, members)) return { kind: "no-scatter", against, estimate, materials };
+  if (hasNoScatter(layout, members)) {
+    return {
+      kind: "no-scatter",
+      against,
+      estimate,
+      materials,
+      differs: Math.abs(effect) > ROUNDING * largestOf(members),
+    };
+  }
   const pairs = reference === undefined ? [] : differencesOf(members, laboratory, reference);
   return {
     kind: "compared",
@@ -193,10 +202,15 @@ function differencesOf(cells: readonly Cell[], laboratory: string, against: stri
   });
 }
 
-/** Whether what is left over is rounding of the computation. */
+/** What is smaller, against the results, is rounding of the computation. */
+const ROUNDING = 1e-10;
+
 function hasNoScatter({ residualSd }: TwoWayLayout, members: readonly Cell[]): boolean {
-  const largest = members.reduce((most, { value }) => Math.max(most, Math.abs(value)), 0);
-  return !(residualSd > 1e-10 * largest);
+  return !(residualSd > ROUNDING * largestOf(members));
+}
+
+function largestOf(members: readonly Cell[]): number {
+  return members.reduce((most, { value }) => Math.max(most, Math.abs(value)), 0);
 }
 
 /** The scatter that is left when fluids and laboratories are taken out, with the interval of chi-square. */

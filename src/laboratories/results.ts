@@ -15,9 +15,14 @@ export interface ComparedIn {
   readonly quantity: string;
   readonly field: "counts" | "waterPpm" | "acidMgKohPerG" | "viscosity40Mm2PerS";
   readonly sizeUm?: number;
+  /** What the fluids are made of, for water, acid number and viscosity. */
+  readonly base?: ComparedBase;
   /** Of a difference; of counts the ratio is compared. */
   readonly unit?: string;
 }
+
+/** Fluids whose water, acid number and viscosity are compared together. */
+export type ComparedBase = "phosphate ester" | "hydrocarbon" | "fluid not stated";
 
 /** One bottle that one laboratory measured. */
 export interface Bottle {
@@ -85,7 +90,8 @@ export function resultsOf(placed: readonly Placed[]): QuantityBottles[] {
         if (result === undefined || result.limit !== undefined || by.laboratory === undefined) return [];
         return [{ material, laboratory: by.laboratory, value: result.value, runs: [] }];
       });
-      return { quantity: `${says} in ${base}`, field, unit, bottles, tooFewParticles: 0 };
+      const quantity = base === "fluid not stated" ? `${says}, ${base}` : `${says} in ${base}`;
+      return { quantity, field, base, unit, bottles, tooFewParticles: 0 };
     }),
   );
   return [...counted, ...measured].filter(({ bottles }) => bottles.length > 0);
@@ -124,10 +130,11 @@ function logOf(set: CountSet, sizeUm: number): Run | "too-few" | undefined {
 /** A counter is compared by itself, with the laboratory that has it. */
 function counterOf({ laboratory, counter }: MeasuredBy): string | undefined {
   if (counter === undefined) return laboratory;
-  return laboratory === undefined ? `counter ${counter}` : `${laboratory}, counter ${counter}`;
+  return laboratory === undefined ? `counter ${counter}` : `${laboratory} (counter ${counter})`;
 }
 
-function baseOf({ fluid }: Sample): string {
+/** The base of a fluid as it is written. */
+function baseOf({ fluid }: Pick<Sample, "fluid">): ComparedBase {
   const family = fluid === undefined ? undefined : tryParseFluidSpecification(fluid);
   if (family === undefined) return "fluid not stated";
   return FLUID_BASES[family] === "phosphate ester" ? "phosphate ester" : "hydrocarbon";

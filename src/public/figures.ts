@@ -9,6 +9,7 @@ export {
   drawCleanUpCurve,
   drawCountSpectrum,
   drawFleetOverview,
+  drawLaboratories,
   drawTrace,
   drawTrend,
   drawWaterOfCircuit,

@@ -194,6 +194,16 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...JSON_SWITCH,
     },
   },
+  laboratories: {
+    ways: [BOOK],
+    may: {
+      "--reference": ["North", "x", ""],
+      "--same-day": [],
+      "--by-map": [],
+      ...EXPLAIN,
+      ...JSON_SWITCH,
+    },
+  },
   trend: {
     ways: [
       { ...CIRCUIT, ...BOOK },

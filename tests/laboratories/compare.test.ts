@@ -106,6 +106,7 @@ describe("bias between two laboratories", () => {
       against: "North",
       estimate: expect.closeTo(10, 10),
       materials: 5,
+      differs: true,
     });
   });
 
@@ -169,7 +170,10 @@ describe("bias between two laboratories", () => {
       bottle({ laboratory: "North", counter: "1", drawnOn: day(index), perMl }),
       bottle({ laboratory: "North", counter: "2", drawnOn: day(index), perMl: perMl * (1.2 + index / 100) }),
     ]);
-    expect(biasOf(samples, "North, counter 2")).toMatchObject({ against: "North, counter 1", differs: true });
+    expect(biasOf(samples, "North (counter 2)")).toMatchObject({
+      against: "North (counter 1)",
+      differs: true,
+    });
   });
 });
 
@@ -340,8 +344,8 @@ test("bottles with more runs weigh more in what counting explains: two parts of 
   expect(laboratory?.runs?.countingSd).toBeCloseTo(Math.sqrt(Math.expm1(variance)), 10);
 });
 
-test("a count that was estimated or converted is compared with nothing", () => {
-  const counts = cumulativeCounts([{ sizeUm: 4, count: 500, basis: "estimated" }], 1, "um(c)", {
+test.each(["estimated", "converted"] as const)("a count that was %s is compared with nothing", (basis) => {
+  const counts = cumulativeCounts([{ sizeUm: 4, count: 500, basis }], 1, "um(c)", {
     countedMl: 10,
   });
   const { sample } = bottle({ laboratory: "North" });

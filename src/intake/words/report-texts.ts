@@ -4,6 +4,7 @@ import {
   type Appearance,
   badStatement,
   fluidsSaidIn,
+  namesWho,
   type ReportText,
   type Sample,
   saysPlainly,
@@ -29,7 +30,7 @@ const MAX_TEXTS = 40;
 const MAX_TEXT_LENGTH = 1000;
 /** What comes later in a cell was not written by a person. */
 const MAX_LOOKED_AT = 20_000;
-/** A number that tells one fluid from another is shown although nothing reads it. */
+/** A number that tells one fluid from another is shown although nothing reads it, and so is that of a counter. */
 const ABOUT_IDENTITY =
   /densit|dicht|gravity|viscos|viskos|chlor|\bcl\b|phosph|\bna\b|sodium|natrium|\bp\b.*(?:ppm|mg)/i;
 /** Digits, dates, signs: nothing that says anything in words. */
@@ -82,8 +83,8 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
   if (isNotReported(whole)) return undefined;
   const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
   const statesClass = classesIn(column, whole).length > 0;
-  if (holds === "text" && NO_WORDS.test(whole) && !statesClass && !ABOUT_IDENTITY.test(column))
-    return undefined;
+  const isKept = statesClass || ABOUT_IDENTITY.test(column) || namesWho(column) !== undefined;
+  if (holds === "text" && NO_WORDS.test(whole) && !isKept) return undefined;
   const text = visible(excerpt(column, whole.slice(0, MAX_LOOKED_AT).replace(/\s+/g, " ")));
   return {
     key: JSON.stringify([column, text]),

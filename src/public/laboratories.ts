@@ -1,0 +1,18 @@
+// Whether laboratories and counters agree: bias and spread from the fluids that they both measured.
+
+export {
+  type Bias,
+  type ComparedBase,
+  type ComparedLaboratory,
+  type ComparedQuantity,
+  type ComparedSpread,
+  type CompareOptions,
+  compareLaboratories,
+  type DescribedComparison,
+  describeLaboratories,
+  type LaboratoryComparison,
+  type LaboratorySample,
+  type MeasuredSpread,
+  pooledSpread,
+  type Spread,
+} from "../laboratories/index.js";
