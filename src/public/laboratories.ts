@@ -16,3 +16,4 @@ export {
   pooledSpread,
   type Spread,
 } from "../laboratories/index.js";
+export { type MeasuredBy, measuredBy } from "../samples/index.js";
