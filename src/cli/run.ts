@@ -262,6 +262,10 @@ ${SHORT_DEFERENCE}`,
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
     .option("--since <day>", "compare with the verdicts in the book that were judged for this day or before")
+    .option(
+      "--measured-spread",
+      "with --book: widen the requirement's spread to what the laboratories of the book show",
+    )
     .option("--units <system>", UNITS_OPTION)
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")

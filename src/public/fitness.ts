@@ -75,4 +75,5 @@ export {
   traceCart,
   type VerdictRecord,
   validUntilOf,
+  withMeasuredSpread,
 } from "../fitness/index.js";

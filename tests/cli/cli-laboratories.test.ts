@@ -1,6 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
+import { Book } from "../../src/book/index.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
@@ -100,5 +101,48 @@ describe("siltbook laboratories", () => {
     expect(err).toContain(
       "--reference: the reference must be one of Base (counter portable); North; North (counter N-1);",
     );
+  });
+});
+
+describe("siltbook judge --measured-spread", () => {
+  const carts = ["--carts", "datasets/demo/carts.json"];
+  const fleet = [...carts, "--requirement", "datasets/demo/requirement.json"];
+  const judged = ["judge", "--on", "2026-11-20"];
+
+  test("widens what the requirement states, says so, and keeps no verdict", async () => {
+    const requirement = join(root, "requirement.json");
+    const document = JSON.parse(readFileSync("datasets/demo/requirement.json", "utf8"));
+    const confidence = { counts: { reproducibility: { kind: "relative", rsd: 0.1 } } };
+    const systems = document.systems.map((system: object) => ({ ...system, confidence }));
+    writeFileSync(requirement, JSON.stringify({ ...document, systems }));
+    const path = await bookOf("judged", (text) => text, ...carts, "--requirement", requirement);
+    const { json } = await runJson(...judged, "--book", path, "--measured-spread");
+    const opened = Book.open(path);
+    expect(opened.verdicts()).toEqual([]);
+    opened.close();
+    const codes = json.circuits.flatMap(({ assumptions }: { assumptions: { code: string }[] }) =>
+      assumptions.map(({ code }) => code),
+    );
+    expect(codes).toContain("laboratory-spread-from-book");
+    const plain = await runJson(...judged, "--book", path);
+    expect(JSON.stringify(plain.json)).not.toContain("laboratory-spread-from-book");
+  });
+
+  test("is refused without a book, and as of an earlier day", async () => {
+    const files = await run(...judged, "--measured-spread", ...fleet, ROUNDS);
+    expect([files.code, files.err]).toEqual([
+      2,
+      expect.stringContaining("--measured-spread compares the laboratories of a book"),
+    ]);
+    const earlier = await run(
+      "judge",
+      "--as-of",
+      "2026-06-01",
+      "--measured-spread",
+      "--book",
+      book,
+      ...fleet,
+    );
+    expect([earlier.code, earlier.err]).toEqual([2, expect.stringContaining("does not go with --as-of")]);
   });
 });

@@ -169,7 +169,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
   },
   judge: {
     ways: JUDGED,
-    may: { ...JUDGING, ...UNITS, ...DAYS_OF_RECORD, ...EXPLAIN },
+    may: { ...JUDGING, ...UNITS, ...DAYS_OF_RECORD, ...EXPLAIN, "--measured-spread": [] },
     words: FILES_OR_BOOK,
   },
   report: {

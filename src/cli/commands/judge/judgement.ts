@@ -13,8 +13,10 @@ import {
   standsAs,
   type UnreadResult,
   unreadOfFleet,
+  withMeasuredSpread,
 } from "../../../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../../../intake/index.js";
+import { compareLaboratories } from "../../../laboratories/index.js";
 import { type Cart, findNamed, type RequirementsFile } from "../../../samples/index.js";
 import type { UnitSystem } from "../../../units/index.js";
 import { cartsInUnits } from "../../carts-in-units.js";
@@ -36,6 +38,8 @@ export interface JudgeOptions {
   readonly asOf?: string;
   /** Compare with the verdicts of this day. */
   readonly since?: string;
+  /** Whether the spread that the laboratories of the book show is taken where it is wider than the requirement's. */
+  readonly measuredSpread?: boolean;
   /** Units of the answer. */
   readonly units?: string;
   readonly json?: boolean;
@@ -78,7 +82,8 @@ export async function readAndJudge(
 ): Promise<Judgement> {
   const { on, asOf, since } = readDays(options);
   const units = readUnits(options.units);
-  const read = await readFleet(sampleFiles, options, { on, ...(asOf !== undefined && { asOf }) });
+  const stated = await readFleet(sampleFiles, options, { on, ...(asOf !== undefined && { asOf }) });
+  const read = options.measuredSpread === true ? await widened(stated, options) : stated;
   const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
   const { circuits, shown } = judgeInUnits(fleet, units);
   return {
@@ -198,6 +203,24 @@ export async function readFleet(
   // The database is loaded for a book alone.
   const { readFleetOfBook } = await import("../../../book/index.js");
   return readFleetOfBook(book, { ...pathsIn(options), ...days }, cart);
+}
+
+/** The fleet with the spread that the laboratories of its book show; such verdicts are a what-if and are not kept. */
+async function widened<F extends Pick<FleetOfBook, "carts" | "requirements" | "isKept">>(
+  fleet: F,
+  { book: path, asOf }: JudgeOptions,
+): Promise<F> {
+  if (path === undefined)
+    throw new UsageError("--measured-spread compares the laboratories of a book; expected --book");
+  if (asOf !== undefined)
+    throw new UsageError("--measured-spread goes by all of the book; it does not go with --as-of");
+  const { Book, laboratorySamplesOf } = await import("../../../book/index.js");
+  const book = Book.open(path);
+  try {
+    return { ...withMeasuredSpread(fleet, compareLaboratories(laboratorySamplesOf(book))), isKept: false };
+  } finally {
+    book.close();
+  }
 }
 
 /** The day of judging, the day whose knowledge is judged with, and the day that is compared with. */
