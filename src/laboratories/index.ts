@@ -12,7 +12,7 @@ export {
   MEAN_OF_ALL,
   MIN_MATERIALS,
 } from "./quantity.js";
-export type { ComparedBase, LaboratorySample } from "./results.js";
+export type { ComparedBase, ComparedIn, LaboratorySample } from "./results.js";
 export { type MeasuredSpread, MIN_DIFFERENCES, pooledSpread, type Spread } from "./spread.js";
 export type { ComparedSpread } from "./spreads.js";
 export { type Cell, type LaboratoryEffect, type TwoWayLayout, twoWayLayout } from "./two-way.js";

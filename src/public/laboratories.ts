@@ -3,6 +3,7 @@
 export {
   type Bias,
   type ComparedBase,
+  type ComparedIn,
   type ComparedLaboratory,
   type ComparedQuantity,
   type ComparedSpread,
