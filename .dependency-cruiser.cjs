@@ -18,6 +18,7 @@ const MODULES = [
   "frames",
   "tables",
   "report",
+  "evidence",
   "page",
   "notebook",
   "public",

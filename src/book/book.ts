@@ -10,6 +10,7 @@ import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from ".
 import { beginChainOfBook } from "./chain/begin.js";
 import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
+import { type EvidenceOfVerdict, evidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
 import {
   decisionsIn,
   type EnteredBy,
@@ -366,6 +367,15 @@ export class Book {
    */
   entryWithHash(digits: string): ChainEntry | undefined {
     return this.#file.attempt((db) => entryWithHash(db, digits));
+  }
+
+  /**
+   * What one verdict rests on, with the entries of the chain that cover it. @internal
+   *
+   * @throws BookError when there is no such verdict, or what it rests on was damaged
+   */
+  evidence(verdictId: number): EvidenceOfVerdict {
+    return this.#attempt(() => evidenceOfVerdict(this.#db, verdictId));
   }
 
   /** How many rows wait for a person. */

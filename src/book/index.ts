@@ -1,7 +1,22 @@
 export { Book } from "./book.js";
 export type { ChainEntry, EntryKind } from "./chain/entry.js";
-export type { Misfit } from "./chain/links.js";
+export { describeEntry, type Misfit } from "./chain/links.js";
+export type { Piece } from "./chain/rows.js";
 export type { BookVerification, RecomputedVerdicts } from "./chain/verify.js";
+export type { EvidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
+export {
+  type WrittenFile,
+  type WrittenRow,
+  type WrittenVerdict,
+  writtenFile,
+  writtenVerdict,
+} from "./evidence/read-lines.js";
+export {
+  type ChainPart,
+  type EntryBody,
+  misfitsOfPart,
+  type WrittenLines,
+} from "./evidence/written-lines.js";
 export type { EnteredBy, Override } from "./judging/decisions.js";
 export type { KeepCartsOptions } from "./judging/fleet.js";
 export {

@@ -1,5 +1,7 @@
 import type { Command } from "commander";
+import { collect } from "./collect.js";
 import type { ColumnsOptions } from "./commands/columns/columns.js";
+import type { EvidenceOptions } from "./commands/evidence/evidence.js";
 import type { ExportOptions } from "./commands/export/export.js";
 import type { HistoryOptions } from "./commands/history/history.js";
 import type { ImportOptions } from "./commands/import/import.js";
@@ -213,24 +215,57 @@ Examples:
   program
     .command("verify")
     .summary("whether the book is as it was written")
-    .description("whether the book is as it was written: its chain, every row, every verdict computed again")
-    .requiredOption("--book <file>", "the sample book")
-    .option(
-      "--against <head>",
-      "the head on a printed page, or its first 12 digits: does the book contain it?",
+    .description(
+      "whether the book is as it was written: its chain, every row, every verdict computed again; or an evidence pack, without the book",
     )
+    .option("--book <file>", "the sample book; with --evidence, whether it contains the head of the pack")
+    .option("--evidence <path>", "an evidence pack: its folder, or the .zip")
+    .option("--against <head>", "the head on a printed page, or its first 12 digits: is it contained?")
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
-Exit code 1: something does not fit, or the book does not contain the head.
+Exit code 1: something does not fit, or the head is not contained.
 
 Examples:
   siltbook verify --book base.siltbook
-  siltbook verify --book base.siltbook --against 3f2a9c1b2d04`,
+  siltbook verify --book base.siltbook --against 3f2a9c1b2d04
+  siltbook verify --evidence c-01-fore.zip`,
     )
     .action(async (options: VerifyOptions) => {
-      done((await import("./commands/verify/verify.js")).runVerify(options, io));
+      done(await (await import("./commands/verify/verify.js")).runVerify(options, io));
+    });
+
+  program
+    .command("evidence")
+    .summary("all that one verdict rests on, to hand over")
+    .description(
+      "writes all that one verdict rests on: the laboratory's rows, the sample, the requirement, the verdict, the sheet, and the chain; another machine checks it without the book",
+    )
+    .requiredOption("--book <file>", "the sample book")
+    .option("--cart <name>", "the cart; its last verdict, where --on names no day")
+    .option("--circuit <name>", "the circuit, where the cart has several")
+    .option("--on <day>", "the day that the verdict was judged for, such as 2026-03-14")
+    .option("--record <number>", "the number of the verdict, as printed, instead of cart and day")
+    .option(
+      "--original <file>",
+      "a laboratory file as it was delivered, to be put in; again for each further one",
+      collect,
+    )
+    .option("--ro-crate", "also describe the pack as an RO-Crate, with terms of PROV")
+    .requiredOption("--out <path>", "folder to write, or a file that ends in .zip; nothing is overwritten")
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Exit code 1: written, but something does not fit.
+
+Examples:
+  siltbook evidence --book base.siltbook --cart C-01 --circuit fore --out c-01-fore.zip
+  siltbook evidence --book base.siltbook --record 17 --original march.xlsx --out verdict-17`,
+    )
+    .action(async (options: EvidenceOptions) => {
+      done(await (await import("./commands/evidence/evidence.js")).runEvidence(options, io));
     });
 
   program

@@ -1,6 +1,7 @@
 import { Command, CommanderError } from "commander";
 import { SHORT_DEFERENCE, VERSION } from "../provenance/index.js";
 import { addBookCommands } from "./book-commands.js";
+import { collect } from "./collect.js";
 import type { CirculateOptions } from "./commands/circulate/asked.js";
 import type { ClassifyOptions } from "./commands/classify/classify.js";
 import type { ExchangeOptions } from "./commands/exchange/exchange.js";
@@ -42,11 +43,6 @@ export async function runCli(args: readonly string[], terminal: Io): Promise<Exi
 }
 
 const MAP = "column map (JSON) that settles what the laboratory files leave open; none with --book";
-
-/** An option that may be given several times. */
-function collect(text: string, before: string[] | undefined): string[] {
-  return [...(before ?? []), text];
-}
 
 /** Errors that tell the user what to mend; any other is a fault of siltbook and keeps its stack. */
 function isExpected(error: unknown): error is Error {

@@ -88,6 +88,7 @@ export {
   judgeCarts,
   judgeCase,
   type VerdictOnCircuit,
+  withHistory,
 } from "./fleet/fleet.js";
 export { FLEET_COLUMNS, type FleetColumn } from "./fleet/fleet-columns.js";
 export { type FleetLevels, fleetLevels } from "./fleet/fleet-levels.js";
@@ -121,6 +122,7 @@ export {
   type VerdictName,
 } from "./reasons.js";
 export {
+  caseOf,
   historyTexts,
   type JudgedBy,
   type RecordedInput,

@@ -72,6 +72,15 @@ export function historyTexts(samples: readonly Sample[]): string[] {
 
 /** Judges again from what was recorded. */
 export function recompute(inputs: readonly RecordedInput[]): Verdict {
+  return judgeCircuit(caseOf(inputs));
+}
+
+/**
+ * What a verdict was judged from, as it was recorded.
+ *
+ * @throws RangeError when a case or a circuit is not among the inputs
+ */
+export function caseOf(inputs: readonly RecordedInput[]): CircuitCase {
   const all = (role: RecordedInput["role"]) =>
     inputs.filter((input) => input.role === role).map(({ text }) => JSON.parse(text));
   const [rest] = all("case");
@@ -81,13 +90,13 @@ export function recompute(inputs: readonly RecordedInput[]): Verdict {
   }
   const [requirement] = all("requirement");
   const neighbours = neighboursIn(inputs);
-  return judgeCircuit({
+  return {
     ...rest,
     circuit,
     samples: [...all("sample"), ...all("samples").flat()],
     ...(requirement !== undefined && { requirement }),
     ...(neighbours.length > 0 && { neighbours }),
-  });
+  };
 }
 
 /** Earlier records hold the samples of another circuit inside it. */

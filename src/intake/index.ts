@@ -1,3 +1,4 @@
+export { unpackArchive } from "./bytes/archive.js";
 export { type ByteSource, bytesInMemory, bytesOnDisk, sha256Of } from "./bytes/bytes.js";
 export { textOnDisk } from "./bytes/whole-text.js";
 export { checkSample, type Finding } from "./checks/checks.js";

@@ -13,3 +13,10 @@ export function nameOf({ cart, circuit }: Named): string {
 export function anchorOf({ cart, circuit }: Named): string {
   return encodeURIComponent(`${cart}-${circuit}`);
 }
+
+const HEAD_DIGITS = 12;
+
+/** Where a verdict is in its book, and the head that the book can be compared with. */
+export function describeKept({ number, head }: { readonly number: number; readonly head: string }): string {
+  return `Verdict ${number} of the sample book, head ${head.slice(0, HEAD_DIGITS)}.`;
+}

@@ -16,7 +16,8 @@ import type { RequirementsFile } from "../samples/index.js";
 import type { ReportRecord } from "./background.js";
 import { Assumptions, Quarantine, Sources } from "./closing.js";
 import { History } from "./history.js";
-import { anchorOf } from "./names.js";
+import { anchorOf, describeKept } from "./names.js";
+import { withNumberedIds } from "./numbered-ids.js";
 import { Carts, Decided, Held, Overview, Urgent } from "./overview.js";
 import { Sheet } from "./sheet.js";
 import { STYLE } from "./style.js";
@@ -49,7 +50,7 @@ export interface ReportInput {
  * @returns the page; it needs no network and no script, and text from files is shown as text
  */
 export function renderReport(input: ReportInput): string {
-  return `<!doctype html>\n${renderToString(<Page {...input} />)}\n`;
+  return `<!doctype html>\n${withNumberedIds(renderToString(<Page {...input} />))}\n`;
 }
 
 function Page(input: ReportInput) {
@@ -127,10 +128,8 @@ function inOrder({ circuits, kept = [] }: ReportInput) {
 /** The number of a verdict in its book, and the head that the book can be compared with. */
 function describeNumber(record: ReportRecord | undefined, head: string | undefined): string | undefined {
   if (record?.verdict === undefined || head === undefined) return undefined;
-  return `Verdict ${record.verdict.id} of the sample book, head ${head.slice(0, HEAD_DIGITS)}.`;
+  return describeKept({ number: record.verdict.id, head });
 }
-
-const HEAD_DIGITS = 12;
 
 function Parts() {
   return (

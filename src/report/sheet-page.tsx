@@ -1,7 +1,8 @@
 import { renderToString } from "preact-render-to-string";
 import { DARK_PAGE_STYLE } from "../figures/index.js";
 import { describeStands, isHeld, type JudgedCircuit, signOf, type UnreadResult } from "../fitness/index.js";
-import { nameOf } from "./names.js";
+import { describeKept, nameOf } from "./names.js";
+import { withNumberedIds } from "./numbered-ids.js";
 import { Sheet } from "./sheet.js";
 import { STYLE } from "./style.js";
 
@@ -11,6 +12,8 @@ export interface SheetInput {
   readonly on: string;
   /** Rows that can be given to no cart; a "fit" has to be read with them. */
   readonly rowsOfNoCart?: readonly UnreadResult[];
+  /** The number of the verdict in its book, and the head of the book's chain. */
+  readonly kept?: { readonly number: number; readonly head: string };
 }
 
 /**
@@ -18,9 +21,9 @@ export interface SheetInput {
  *
  * @returns a self-contained HTML page
  */
-export function renderSheet({ judged, on, rowsOfNoCart = [] }: SheetInput): string {
+export function renderSheet({ judged, on, rowsOfNoCart = [], kept }: SheetInput): string {
   const title = `${nameOf(judged.verdict)}: ${describeStands(signOf(judged), isHeld(judged))}, ${on}`;
-  return `<!doctype html>\n${renderToString(
+  const page = renderToString(
     <html lang="en">
       <head>
         <meta charSet="utf-8" />
@@ -31,9 +34,16 @@ export function renderSheet({ judged, on, rowsOfNoCart = [] }: SheetInput): stri
       </head>
       <body>
         <main>
-          <Sheet judged={judged} on={on} rowsOfNoCart={rowsOfNoCart} record={undefined} alone />
+          <Sheet
+            judged={judged}
+            on={on}
+            rowsOfNoCart={rowsOfNoCart}
+            record={kept && describeKept(kept)}
+            alone
+          />
         </main>
       </body>
     </html>,
-  )}\n`;
+  );
+  return `<!doctype html>\n${withNumberedIds(page)}\n`;
 }

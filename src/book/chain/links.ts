@@ -12,10 +12,14 @@ export interface Misfit {
 /** A clock is put right by minutes now and then; more was a wrong date. */
 const CLOCK_STEP_MS = 5 * 60 * 1000;
 
-/** What is wrong with the entries themselves: their order, their hashes, and the list of what each wrote. */
+/**
+ * What is wrong with the entries themselves: their order, their hashes, and the list of what each wrote.
+ *
+ * @param piecesOf - undefined for an entry of which only the header is at hand
+ */
 export function brokenLinks(
   entries: readonly ChainEntry[],
-  piecesOf: (entry: number) => readonly Piece[],
+  piecesOf: (entry: number) => readonly Piece[] | undefined,
 ): Misfit[] {
   if (entries.length === 0) return [{ entry: 0, message: "the book has no chain: all its entries are gone" }];
   return entries.flatMap((entry, place) => {
@@ -35,13 +39,18 @@ export function brokenLinks(
   });
 }
 
-function faultsOf(entry: ChainEntry, before: ChainEntry | undefined, pieces: readonly Piece[]): string[] {
+function faultsOf(
+  entry: ChainEntry,
+  before: ChainEntry | undefined,
+  pieces: readonly Piece[] | undefined,
+): string[] {
   const faults: string[] = [];
   if (entry.hash !== hashOfHeader(entry)) {
     faults.push("its date, name, subject or hash was changed after it was written");
   }
   if (entry.previous !== (before?.hash ?? NO_ENTRY)) faults.push("it does not follow the entry before it");
-  if (entry.bodySha256 !== hashOfPieces(pieces)) faults.push("its list of what it wrote was changed");
+  if (pieces !== undefined && entry.bodySha256 !== hashOfPieces(pieces))
+    faults.push("its list of what it wrote was changed");
   if (before !== undefined && Date.parse(before.at) - Date.parse(entry.at) > CLOCK_STEP_MS) {
     faults.push(`it is dated before the entry that it follows (${before.at}): the clock was set back`);
   }

@@ -1,4 +1,10 @@
-import { canonicalJson, recompute, type VerdictName, type VerdictRecord } from "../../fitness/index.js";
+import {
+  canonicalJson,
+  type RecordedInput,
+  recompute,
+  type VerdictName,
+  type VerdictRecord,
+} from "../../fitness/index.js";
 import { inEntry } from "../chain/entry.js";
 import { verdictChecker } from "../chain/trust.js";
 import { BookError, type Connection, firstOf, readerOf, rowsOf } from "../storage/database.js";
@@ -43,6 +49,8 @@ export interface VerdictQuery {
   readonly circuit?: string;
   /** The day it was judged for. */
   readonly on?: string;
+  /** The number of one verdict. */
+  readonly number?: number;
 }
 
 /**
@@ -83,7 +91,7 @@ export function keepPacked(db: Connection, records: readonly PackedRecord[], at:
   };
   const subject = (kept: readonly number[]) => describeKept(records, kept);
   const ids = inEntry(db, { kind: "verdicts", subject }, () => records.map(keepOne));
-  return ids.map((id) => verdictsIn(db, {}, id)[0] as KeptVerdict);
+  return ids.map((id) => verdictsIn(db, { number: id })[0] as KeptVerdict);
 }
 
 function describeKept(records: readonly PackedRecord[], ids: readonly number[]): string {
@@ -117,8 +125,9 @@ interface VerdictRow {
  *
  * @throws BookError when one is not as it was written
  */
-export function verdictsIn(db: Connection, query: VerdictQuery, id?: number): KeptVerdict[] {
-  const wanted = Object.entries({ cart: query.cart, circuit: query.circuit, judged_on: query.on, id }).filter(
+export function verdictsIn(db: Connection, query: VerdictQuery): KeptVerdict[] {
+  const { cart: ofCart, circuit: ofCircuit, on, number } = query;
+  const wanted = Object.entries({ cart: ofCart, circuit: ofCircuit, judged_on: on, id: number }).filter(
     (entry): entry is [string, string | number] => entry[1] !== undefined,
   );
   const where = wanted.length === 0 ? "" : ` WHERE ${wanted.map(([name]) => `${name} = ?`).join(" AND ")}`;
@@ -188,7 +197,7 @@ export function verdictBefore(
        ORDER BY judged_on DESC, id DESC LIMIT 1`,
     ...[cart, circuit, id, on, on, id, since ?? on, requirement],
   );
-  return row && verdictsIn(db, {}, row.id)[0];
+  return row && verdictsIn(db, { number: row.id })[0];
 }
 
 /**
@@ -198,6 +207,22 @@ export function verdictBefore(
  * @throws BookError when there is no such verdict, or when what it rests on was damaged
  */
 export function recomputeVerdict(db: Connection, verdictId: number): Recomputed {
+  const { inputs, recorded, version } = recordedVerdict(db, verdictId);
+  const recomputed = canonicalJson(recompute(inputs));
+  return recomputed === recorded
+    ? { kind: "same", text: recorded }
+    : { kind: "differs", recorded, recomputed, version };
+}
+
+/**
+ * A verdict with what it rests on, each as it was recorded.
+ *
+ * @throws BookError when there is no such verdict, or when what it rests on was damaged
+ */
+export function recordedVerdict(
+  db: Connection,
+  verdictId: number,
+): { readonly inputs: RecordedInput[]; readonly recorded: string; readonly version: string } {
   const row = firstOf<{ inputs: string; result: Buffer; result_sha256: string; version: string }>(
     db,
     "SELECT inputs, result, result_sha256, version FROM verdict WHERE id = ?",
@@ -211,8 +236,5 @@ export function recomputeVerdict(db: Connection, verdictId: number): Recomputed 
       throw new BookError(`an input of verdict ${verdictId} is gone: ${role} ${sha256}`);
     return { role, text: unpack(kept.body, sha256, `the ${role}`) };
   });
-  const recomputed = canonicalJson(recompute(inputs));
-  return recomputed === recorded
-    ? { kind: "same", text: recorded }
-    : { kind: "differs", recorded, recomputed, version: row.version };
+  return { inputs, recorded, version: row.version };
 }

@@ -57,14 +57,16 @@ export interface JudgedCircuit extends VerdictOnCircuit {
  */
 export function judgeCarts(fleet: FleetCase): JudgedCircuit[] {
   const addStanding = standingAdder(fleet.decisions ?? []);
-  return casesOf(fleet).map((input) => ({
-    ...addStanding(judgeCase(input)),
-    trends: trendsOf(
-      circuitUntil(input.circuit, fleet.on),
-      input.samples.filter(({ drawnOn }) => drawnOn <= fleet.on),
-    ),
-    history: input.samples,
-  }));
+  return casesOf(fleet).map((input) => withHistory(addStanding(judgeCase(input)), input));
+}
+
+/** A verdict with what the figures and the report show with it, from what it was judged from. */
+export function withHistory(
+  judged: VerdictOnCircuit,
+  { circuit, samples, on }: Pick<CircuitCase, "circuit" | "samples" | "on">,
+): JudgedCircuit {
+  const until = samples.filter(({ drawnOn }) => drawnOn <= on);
+  return { ...judged, trends: trendsOf(circuitUntil(circuit, on), until), history: samples };
 }
 
 /** Judges one circuit of a fleet. */

@@ -9,6 +9,8 @@ export interface ArchiveLimits {
   readonly members: number;
   /** Bytes of all wanted members together, unpacked. */
   readonly unpackedBytes: number;
+  /** Whether a name that leads out of the archive is refused; otherwise its member is passed over. */
+  readonly refusesStrays?: true;
 }
 
 const END_OF_DIRECTORY = 0x06054b50;
@@ -50,7 +52,9 @@ export function unpackArchive(
   const members = new Map<string, Uint8Array>();
   let total = 0;
   for (const entry of entries) {
-    if (leadsOut(entry.name) || !isWanted(entry.name)) continue;
+    const isStray = leadsOut(entry.name);
+    if (isStray && limits.refusesStrays) throw new RangeError(`"${entry.name}" leads out of the archive`);
+    if (isStray || !isWanted(entry.name)) continue;
     if (members.has(entry.name)) throw new RangeError(`it holds "${entry.name}" twice`);
     total += entry.unpacked;
     if (total > limits.unpackedBytes) {
@@ -139,7 +143,7 @@ function unpack(view: DataView, bytes: Uint8Array, entry: Entry): Uint8Array {
   const start = startOf(view, entry);
   const content = bytes.subarray(start, start + packed);
   if (method !== STORED && method !== DEFLATED) {
-    throw new RangeError(`"${name}" is packed in a way that a workbook does not use (${method})`);
+    throw new RangeError(`"${name}" is packed in a way that is not read (method ${method})`);
   }
   const whole = method === STORED ? content : inflate(content, entry);
   if (whole.length !== unpacked) {

@@ -29,7 +29,7 @@ export interface Collection {
  * @param otherCarts - carts of other bases: their rows are left out, and the result says so
  */
 export function collectSamples(
-  files: readonly LabFile[],
+  files: readonly Pick<LabFile, "samples" | "quarantine">[],
   carts: readonly Cart[],
   otherCarts: readonly string[] = [],
 ): Collection {

@@ -2,22 +2,38 @@ import { Book, type BookVerification, type ChainEntry } from "../../../book/inde
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { describeWithdrawn } from "../rows/rows.js";
+import { verifyPack } from "./verify-pack.js";
 
 /** Options of `siltbook verify`. */
 export interface VerifyOptions {
-  readonly book: string;
+  readonly book?: string;
+  /** An evidence pack, which is checked without the book. */
+  readonly evidence?: string;
   readonly against?: string;
   readonly json?: boolean;
 }
 
-/** Says whether a book is as it was written, and whether it contains what a printed head refers to. */
-export function runVerify(options: VerifyOptions, io: Io): ExitCode {
+/** Says whether a book, or an evidence pack, is as it was written, and whether it contains what a printed head refers to. */
+export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCode> {
+  const { book: path, evidence, json } = options;
   const digits = options.against === undefined ? undefined : readHead(options.against);
-  const book = Book.open(options.book);
+  if (evidence !== undefined) {
+    return verifyPack(
+      {
+        evidence,
+        ...(path !== undefined && { book: path }),
+        ...(digits !== undefined && { against: digits }),
+        ...(json && { json }),
+      },
+      io,
+    );
+  }
+  if (path === undefined) throw new UsageError("expected --book, or --evidence");
+  const book = Book.open(path);
   try {
     const found = book.verify();
     const against = digits === undefined ? undefined : (book.entryWithHash(digits) ?? null);
-    if (options.json) printJson(io, asJson(found, against));
+    if (json) printJson(io, asJson(found, against));
     else io.out(describe(found, digits, against));
     return found.fits && against !== null ? 0 : 1;
   } finally {

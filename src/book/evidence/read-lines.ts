@@ -1,0 +1,118 @@
+import { inflateRawSync } from "node:zlib";
+import type { KeptInput } from "../judging/pack-record.js";
+import type { KeptVerdict } from "../judging/verdicts.js";
+import type { ChainPart } from "./written-lines.js";
+
+/** A verdict as an entry wrote it. */
+export interface WrittenVerdict extends Omit<KeptVerdict, "id" | "overrides"> {
+  readonly number: number;
+  /** The verdict with its reasons, as text. */
+  readonly result: string;
+}
+
+/** A file as an entry wrote it. */
+export interface WrittenFile {
+  readonly number: number;
+  readonly file: string;
+  readonly sha256: string;
+  readonly bytes: number;
+  readonly readAs: string;
+  /** The column map that it was read with, as text; absent where there was none. */
+  readonly map?: string;
+  /** Of the file, every row as it stood there, by sheet and row. */
+  readonly rows: readonly WrittenRow[];
+}
+
+/** A row of a file as it stood there. */
+export interface WrittenRow {
+  /** Of a workbook; "" elsewhere. */
+  readonly sheet: string;
+  readonly row: number;
+  readonly text: string;
+}
+
+/** Packed texts unpack to no more than this together: the largest file of a laboratory has less. */
+const MAX_UNPACKED = 512_000_000;
+
+/**
+ * The verdict of a number, as the entry that is here wrote it.
+ *
+ * @throws RangeError when it is not here, or is not what siltbook writes
+ */
+export function writtenVerdict(part: ChainPart, number: number): WrittenVerdict {
+  const [, at, on, cart, circuit, verdict, document, revision, version, inputs, , resultSha256, result] =
+    lineOf(part, "verdict", number) as [
+      ...[number: number, at: string, on: string, cart: string, circuit: string],
+      ...[verdict: KeptVerdict["verdict"], document: string, revision: string, version: string],
+      ...[inputs: string, inputsSha256: string, resultSha256: string, result: string],
+    ];
+  return {
+    number,
+    at,
+    on,
+    cart,
+    circuit,
+    verdict,
+    document,
+    revision,
+    version,
+    inputs: JSON.parse(inputs) as KeptInput[],
+    resultSha256,
+    result: unpacked(result, MAX_UNPACKED),
+  };
+}
+
+/**
+ * The file of a number with the texts of its rows, as the entries that are here wrote them.
+ *
+ * @throws RangeError when it is not here, or is not what siltbook writes
+ */
+export function writtenFile(part: ChainPart, number: number): WrittenFile {
+  const [, sha256, mapNumber, file, bytes, readAs] = lineOf(part, "file", number) as [
+    ...[number: number, sha256: string, map: number | null, file: string, bytes: number, readAs: string],
+  ];
+  const map = mapNumber === null ? undefined : lineOf(part, "column_map", mapNumber)[3];
+  return {
+    number,
+    file,
+    sha256,
+    bytes,
+    readAs,
+    ...(typeof map === "string" && { map }),
+    rows: rowsOfFile(part, number),
+  };
+}
+
+function rowsOfFile(part: ChainPart, number: number): WrittenRow[] {
+  let left = MAX_UNPACKED;
+  const rows = linesOf(part, "row_text").flatMap((line) => {
+    const [id, sheet, firstRow, body] = line as [number, string, number, string];
+    if (id !== number) return [];
+    const text = unpacked(body, left);
+    left -= text.length;
+    return (JSON.parse(text) as string[]).map((one, index) => ({ sheet, row: firstRow + index, text: one }));
+  });
+  return rows.sort((a, b) => (a.sheet === b.sheet ? a.row - b.row : a.sheet < b.sheet ? -1 : 1));
+}
+
+function lineOf(part: ChainPart, table: string, number: number): readonly unknown[] {
+  const line = linesOf(part, table).find(([id]) => id === number);
+  if (line === undefined) throw new RangeError(`row ${number} of table ${table} is not among the rows`);
+  return line;
+}
+
+function linesOf({ lines }: ChainPart, table: string): readonly unknown[][] {
+  return lines
+    .filter((written) => written.table === table)
+    .flatMap((written) => written.lines.flatMap((line) => (line === null ? [] : [readLine(line)])));
+}
+
+function readLine(line: string): unknown[] {
+  const values: unknown = JSON.parse(line);
+  if (!Array.isArray(values)) throw new RangeError("a row is not a list of values");
+  return values;
+}
+
+function unpacked(hex: string, maxBytes: number): string {
+  return inflateRawSync(Buffer.from(hex, "hex"), { maxOutputLength: Math.max(1, maxBytes) }).toString("utf8");
+}

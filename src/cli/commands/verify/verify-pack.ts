@@ -1,0 +1,120 @@
+import { Book, type ChainEntry } from "../../../book/index.js";
+import {
+  type EvidenceMisfit,
+  type EvidenceVerdict,
+  type EvidenceVerification,
+  readEvidence,
+  verifyEvidence,
+} from "../../../evidence/index.js";
+import { type ExitCode, type Io, printJson } from "../../io.js";
+import { formatHowMany } from "../../text.js";
+
+/** What is compared with an evidence pack. */
+export interface PackOptions {
+  readonly evidence: string;
+  /** A book that should contain the head of the pack. */
+  readonly book?: string;
+  /** The digits of a head that the pack should contain. */
+  readonly against?: string;
+  readonly json?: boolean;
+}
+
+/** What `siltbook verify --evidence --json` prints; null where it is not known, or was not required. */
+export interface VerifiedEvidence
+  extends Omit<EvidenceVerification, "verdict" | "head" | "entries" | "manifestSha256"> {
+  readonly verdict: EvidenceVerdict | null;
+  readonly head: ChainEntry | null;
+  readonly manifestSha256: string | null;
+  readonly first: EvidenceMisfit | null;
+  readonly against: { readonly isInPack: boolean; readonly entry: ChainEntry | null } | null;
+  readonly book: { readonly containsHead: boolean } | null;
+}
+
+/** Checks an evidence pack, without the book. */
+export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode> {
+  const found = await verifyEvidence(readEvidence(options.evidence));
+  const { entries, ...verification } = found;
+  const entry = entries.find(({ hash }) => options.against !== undefined && hash.startsWith(options.against));
+  const answer: VerifiedEvidence = {
+    ...verification,
+    verdict: found.verdict ?? null,
+    head: found.head ?? null,
+    manifestSha256: found.manifestSha256 ?? null,
+    first: found.misfits[0] ?? null,
+    against: options.against === undefined ? null : { isInPack: entry !== undefined, entry: entry ?? null },
+    book: options.book === undefined ? null : { containsHead: containsHead(options.book, found.head) },
+  };
+  if (options.json) printJson(io, answer);
+  else io.out(describe(answer, options));
+  return answer.fits && answer.against?.isInPack !== false && answer.book?.containsHead !== false ? 0 : 1;
+}
+
+function containsHead(path: string, head: ChainEntry | undefined): boolean {
+  const book = Book.open(path);
+  try {
+    return head !== undefined && book.entryWithHash(head.hash) !== undefined;
+  } finally {
+    book.close();
+  }
+}
+
+function describe(answer: VerifiedEvidence, { against, book }: PackOptions): string {
+  const { fits, misfits, verdict, head, files, manifestSha256 } = answer;
+  const [first, ...more] = misfits;
+  return [
+    `The evidence ${fits ? "fits" : "does not fit"}.\n`,
+    first === undefined ? "" : `The first that does not fit: ${first.file}: ${first.message}\n`,
+    ...more.map(({ file, message }) => `  also: ${file}: ${message}\n`),
+    verdict === null
+      ? ""
+      : `Verdict ${verdict.number}: ${verdict.verdict}\n` +
+        `  cart ${verdict.cart}, circuit ${verdict.circuit}, judged for ${verdict.on}\n` +
+        `  by "${verdict.document}", revision ${verdict.revision}\n`,
+    fits ? "  computed again from its inputs with the same answer\n" : "",
+    ...describeSamples(answer),
+    ...describeCovered(answer),
+    describeNotMadeAgain(answer),
+    `${formatHowMany(files, "file")}${manifestSha256 === null ? "" : `, manifest ${manifestSha256.slice(0, 12)}`}\n`,
+    head === null
+      ? ""
+      : `Head of the book: entry ${head.number} of ${head.at.slice(0, 10)}, ${head.hash.slice(0, 12)}\n`,
+    describeAgainst(answer, against),
+    describeBook(answer, book),
+    head === null || against !== undefined || book !== undefined
+      ? ""
+      : "Compare the head with a printed page: who owns a book can make another one.\n",
+  ].join("");
+}
+
+function describeSamples({ samples }: VerifiedEvidence): string[] {
+  return samples.map(({ sample, files, result, isAsDelivered }) => {
+    const from = files.join(", ");
+    if (result === "not at hand") return `  sample ${sample}: not read again, ${from} is not in the pack\n`;
+    const how = isAsDelivered ? "as delivered" : "as the book kept its rows";
+    const what = result === "same" ? "the same results" : "other results";
+    return `  sample ${sample} read again from ${from}, ${how}: ${what}\n`;
+  });
+}
+
+function describeCovered({ fits, covered }: VerifiedEvidence): string[] {
+  if (!fits) return [];
+  return covered.map(({ entry, what }) => `  entry ${entry} of the chain wrote ${what}\n`);
+}
+
+function describeNotMadeAgain({ notMadeAgain }: VerifiedEvidence): string {
+  if (notMadeAgain.length === 0) return "";
+  return `  not made again, because another version of siltbook made them: ${notMadeAgain.join(", ")}\n`;
+}
+
+function describeAgainst({ against }: VerifiedEvidence, digits: string | undefined): string {
+  if (against === null) return "";
+  const { entry } = against;
+  return entry === null
+    ? `The pack does not contain ${digits}: it is of another book, or was made before that page.\n`
+    : `The pack contains ${digits}: entry ${entry.number} of ${entry.at}.\n`;
+}
+
+function describeBook({ book }: VerifiedEvidence, path: string | undefined): string {
+  if (book === null) return "";
+  return `${path} ${book.containsHead ? "contains" : "does not contain"} the head of the pack.\n`;
+}

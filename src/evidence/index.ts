@@ -1,0 +1,14 @@
+export { PACK_LIMITS, packAsZip, packFromZip } from "./archive.js";
+export { type EvidencePack, evidenceFromBook } from "./evidence-from-book.js";
+export type { VerdictMeant } from "./find-verdict.js";
+export type { EvidenceMisfit } from "./manifest.js";
+export { readEvidence } from "./on-disk.js";
+export type { PackOptions } from "./pack-evidence.js";
+export type { PackFile } from "./pack-file.js";
+export {
+  type CoveredRows,
+  type EvidenceVerdict,
+  type EvidenceVerification,
+  type SampleReadAgain,
+  verifyEvidence,
+} from "./verify-evidence.js";
