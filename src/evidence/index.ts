@@ -1,4 +1,5 @@
 export { PACK_LIMITS, packAsZip, packFromZip } from "./archive.js";
+export type { SampleReadAgain } from "./check-samples.js";
 export { type EvidencePack, evidenceFromBook } from "./evidence-from-book.js";
 export type { VerdictMeant } from "./find-verdict.js";
 export type { EvidenceMisfit } from "./manifest.js";
@@ -9,6 +10,5 @@ export {
   type CoveredRows,
   type EvidenceVerdict,
   type EvidenceVerification,
-  type SampleReadAgain,
   verifyEvidence,
 } from "./verify-evidence.js";

@@ -1,0 +1,56 @@
+import { misfitsOfPart } from "../book/index.js";
+import { canonicalJson, caseOf, recompute } from "../fitness/index.js";
+import { VERSION } from "../provenance/index.js";
+import { CHAIN_FILES, pathOfInput } from "./content.js";
+import type { EvidenceMisfit } from "./manifest.js";
+import { sha256OfBytes } from "./pack-file.js";
+import type { ReadContent } from "./shown-files.js";
+
+/** Whether the entries follow each other, and the rows are those that they wrote. */
+export function misfitsOfChain({ content: { chain } }: ReadContent): EvidenceMisfit[] {
+  const { links, rows } = misfitsOfPart(chain);
+  return [
+    ...links.map(({ message }) => ({ file: CHAIN_FILES.entries, message })),
+    ...rows.map(({ message }) => ({ file: CHAIN_FILES.lines, message })),
+  ];
+}
+
+/** Whether the inputs are those of the verdict, and the verdict comes from them. */
+export function misfitsOfVerdict({ content, written }: ReadContent): EvidenceMisfit[] {
+  const { inputs, number } = content;
+  if (inputs.length !== written.inputs.length) {
+    return [
+      {
+        file: "inputs",
+        message: `verdict ${number} has ${written.inputs.length} inputs, and here are ${inputs.length}`,
+      },
+    ];
+  }
+  const other = inputs.findIndex(({ role, text }, index) => {
+    const kept = written.inputs[index];
+    return kept?.role !== role || kept.sha256 !== sha256OfBytes(new TextEncoder().encode(text));
+  });
+  if (other !== -1) {
+    return [
+      { file: pathOfInput(inputs, other), message: `it is not what verdict ${number} was computed from` },
+    ];
+  }
+  const file = "verdict.json";
+  if (sha256OfBytes(new TextEncoder().encode(written.result)) !== written.resultSha256) {
+    return [{ file, message: "it does not have the hash that was kept with it" }];
+  }
+  try {
+    const {
+      cart,
+      circuit: { circuit },
+      on,
+    } = caseOf(inputs);
+    const isOfCase = cart === written.cart && circuit === written.circuit && on === written.on;
+    if (isOfCase && canonicalJson(recompute(inputs)) === written.result) return [];
+  } catch (error) {
+    return [{ file, message: `it cannot be computed again: ${(error as Error).message}` }];
+  }
+  const by =
+    written.version === VERSION ? "" : ` (siltbook ${written.version} computed it, and this is ${VERSION})`;
+  return [{ file, message: `computed again from its inputs, it comes out otherwise${by}` }];
+}
