@@ -72,7 +72,8 @@ function checkSample(
   const names = [...new Set(sample.origin.map(({ file }) => file))];
   const wanted = files.filter(({ file }) => names.includes(file));
   const own = read.filter(({ kept }) => wanted.includes(kept));
-  const again = { sample: sample.sample, files: names, isAsDelivered: own.every((one) => one.isAsDelivered) };
+  const isWhole = own.length === wanted.length && own.every((one) => one.isAsDelivered);
+  const again = { sample: sample.sample, files: names, isAsDelivered: isWhole };
   const absent = names.find((name) => !wanted.some(({ file }) => file === name));
   if (absent !== undefined) {
     const message = `the rows of ${absent}, from which sample ${sample.sample} came, are not here`;

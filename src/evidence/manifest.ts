@@ -1,4 +1,4 @@
-import { type PackFile, sha256OfBytes, textFile } from "./pack-file.js";
+import { inOrder, type PackFile, sha256OfBytes, textFile } from "./pack-file.js";
 
 /** The list of all files with their hashes, in the form that the general tool `sha256sum --check` reads. */
 export const MANIFEST = "manifest-sha256.txt";
@@ -11,14 +11,8 @@ export interface EvidenceMisfit {
 
 /** The manifest of some files. */
 export function manifestOf(files: readonly PackFile[]): PackFile {
-  const lines = files.map(({ path, bytes }) => ({ path, line: `${sha256OfBytes(bytes)}  ${path}\n` }));
-  return textFile(
-    MANIFEST,
-    lines
-      .sort((a, b) => (a.path < b.path ? -1 : 1))
-      .map(({ line }) => line)
-      .join(""),
-  );
+  const lines = inOrder(files).map(({ path, bytes }) => `${sha256OfBytes(bytes)}  ${path}\n`);
+  return textFile(MANIFEST, lines.join(""));
 }
 
 /** Files that are missing, that the manifest does not list, or whose hash is another. */

@@ -4,7 +4,7 @@ import { IntakeError } from "../intake/index.js";
 import { VERSION } from "../provenance/index.js";
 import { contentFiles, type LaboratoryFile, type PackContent } from "./content.js";
 import { fileOfRows, readAgain } from "./laboratory.js";
-import { type PackFile, sha256OfBytes } from "./pack-file.js";
+import { inOrder, type PackFile, sha256OfBytes } from "./pack-file.js";
 import { readRows, shownFiles } from "./shown-files.js";
 
 /** What goes into a pack besides what the book holds. */
@@ -56,7 +56,7 @@ export async function packEvidence(
   };
   const contents = contentFiles(content);
   const made = await shownFiles(readRows(content), contents);
-  return [...contents, ...made].sort((a, b) => (a.path < b.path ? -1 : 1));
+  return inOrder([...contents, ...made]);
 }
 
 /** The file of the kept rows, where it reads as the file that was delivered did. */

@@ -42,6 +42,11 @@ export function sha256OfBytes(bytes: Uint8Array): string {
   return createHash("sha256").update(bytes).digest("hex");
 }
 
+/** The files by their paths. */
+export function inOrder(files: readonly PackFile[]): PackFile[] {
+  return [...files].sort((a, b) => (a.path < b.path ? -1 : 1));
+}
+
 /** Whether two runs of bytes are the same. */
 export function isSame(one: Uint8Array, other: Uint8Array): boolean {
   return Buffer.compare(one, other) === 0;

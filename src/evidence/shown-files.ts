@@ -9,7 +9,7 @@ import { type PackContent, pathOfInput } from "./content.js";
 import { DATA_PACKAGE, type Described, dataPackageOf } from "./data-package.js";
 import { type FileAtHand, isAsDelivered, readingOf } from "./laboratory.js";
 import { MANIFEST, manifestOf } from "./manifest.js";
-import { jsonFile, type PackFile, textFile } from "./pack-file.js";
+import { inOrder, jsonFile, type PackFile, textFile } from "./pack-file.js";
 import { type Provenance, roCrateOf } from "./ro-crate.js";
 
 /** What a pack holds, read from the rows of the chain. */
@@ -55,10 +55,10 @@ export async function shownFiles(read: ReadContent, contents: readonly PackFile[
     ...tables.map(({ path, csv }) => textFile(path, csv)),
   ];
   const described = describe(read);
-  const all = [...contents, ...shown].sort((a, b) => (a.path < b.path ? -1 : 1));
+  const all = inOrder([...contents, ...shown]);
   const crate = content.roCrate ? [roCrateOf(described, all, provenanceOf(read))] : [];
   const asTables = new Map(tables.map(({ path, table }) => [path, table]));
-  const description = dataPackageOf(described, [...all, ...crate], asTables);
+  const description = dataPackageOf(described, inOrder([...all, ...crate]), asTables);
   const made = [...shown, ...crate, description];
   return [...made, manifestOf([...contents, ...made])];
 }

@@ -12,9 +12,9 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
 import { evidenceFromBook, type PackFile, readEvidence, verifyEvidence } from "../../src/evidence/index.js";
+import { edited, sha256, textIn, withManifest } from "../support/edited-packs.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
-import { edited, sha256, textIn, withManifest } from "./hand-made.js";
 
 const ON = "2026-11-20";
 const folder = temporaryFolder();

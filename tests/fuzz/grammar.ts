@@ -53,6 +53,7 @@ const ACID = {
   "--fresh-acid": ["0.05 mg KOH/g"],
 };
 const PAGES = ["out.html", "folder", "lab.csv", "none/out.html", "b.siltbook"];
+const PACKS = { "--out": ["out.zip", "out", "folder", "none/out", "lab.csv"] };
 const JUDGED = [BOOK, { ...CARTS, ...REQUIREMENT }];
 /** What every command takes that judges carts. */
 const JUDGING = {
@@ -315,7 +316,18 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
   backup: { ways: [{ ...BOOK, "--to": ["copy.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
   restore: { ways: [{ "--from": BOOK["--book"], "--to": ["new.siltbook", "b.siltbook"] }], may: JSON_SWITCH },
   salvage: { ways: [{ ...BOOK, "--to": ["new.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
-  verify: { ways: [BOOK], may: { "--against": ["0123456789ab", "head"], ...JSON_SWITCH } },
+  verify: {
+    ways: [BOOK, { "--evidence": ["pack.zip", "folder", "lab.csv", "noise.bin", "none.zip"] }],
+    may: { "--against": ["0123456789ab", "head"], ...JSON_SWITCH },
+  },
+  evidence: {
+    ways: [
+      { ...BOOK, ...CIRCUIT, ...PACKS },
+      { ...BOOK, ...CIRCUIT, ...ON, ...PACKS },
+      { ...BOOK, "--record": ["1", "99", "x"], ...PACKS },
+    ],
+    may: { "--original": ["lab.csv", "long.csv", "folder", "none.csv"], "--ro-crate": [], ...JSON_SWITCH },
+  },
   fleet: {
     ways: [BOOK],
     may: {

@@ -30,6 +30,12 @@ export const NOT_FUZZED: Record<string, string> = {
     "takes verdicts and decisions that siltbook made; tests/fit/decisions tries generated ones",
   "siltbook/book Book.entryWithHash":
     "compares its text with the hashes of the book; the command verify takes it",
+  "siltbook/evidence evidenceFromBook": "names a verdict of the book; the command evidence is fuzzed",
+  "siltbook/evidence packAsZip": MADE_HERE,
+  "siltbook/evidence packFromZip":
+    "tests/evidence/archive tries hostile archives; the command verify is fuzzed",
+  "siltbook/evidence readEvidence": "the command verify is fuzzed with it",
+  "siltbook/evidence verifyEvidence": "tests/evidence forges packs; the command verify is fuzzed",
   "siltbook/book Book.decideRows": "names rows of the book; the command quarantine is fuzzed",
   "siltbook/book Book.keepVerdicts":
     "keeps what recordOf made; the command fleet keeps every verdict with it",

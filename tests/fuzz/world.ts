@@ -9,6 +9,7 @@ import { scratchFolder } from "./scratch.js";
 /** The folder that commands are run in: so deep that a path that climbs stays inside the scratch folder. */
 const FOLDER = join(scratchFolder(), "a", "b", "c", "d");
 const BOOK = "b.siltbook";
+const PACK = "pack.zip";
 
 const LONG = [
   "sample,cart,circuit,drawn on,measurand,value,unit",
@@ -56,7 +57,8 @@ async function make(): Promise<Map<string, Buffer>> {
   const fleet = ["--carts", "carts.json", "--requirement", "requirement.json"];
   await runCli(["import", "--book", BOOK, ...fleet, "lab.csv", "long.csv", "bad.csv"], quiet);
   await runCli(["judge", "--book", BOOK, "--on", "2026-03-14"], quiet);
-  return new Map([...Object.keys(TEXTS), BOOK].map((name) => [name, readFileSync(name)]));
+  await runCli(["evidence", "--book", BOOK, "--record", "1", "--out", PACK], quiet);
+  return new Map([...Object.keys(TEXTS), BOOK, PACK].map((name) => [name, readFileSync(name)]));
 }
 
 /** What the book says of itself, however its bytes lie. */

@@ -2,7 +2,6 @@ import { Book, type BookVerification, type ChainEntry } from "../../../book/inde
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { describeWithdrawn } from "../rows/rows.js";
-import { verifyPack } from "./verify-pack.js";
 
 /** Options of `siltbook verify`. */
 export interface VerifyOptions {
@@ -18,6 +17,8 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
   const { book: path, evidence, json } = options;
   const digits = options.against === undefined ? undefined : readHead(options.against);
   if (evidence !== undefined) {
+    // What draws the sheet is not loaded for a book.
+    const { verifyPack } = await import("./verify-pack.js");
     return verifyPack(
       {
         evidence,
