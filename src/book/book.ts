@@ -8,7 +8,7 @@ import type {
 import { type ByteSource, bytesOnDisk, type NamedSample, type QuarantinedRow } from "../intake/index.js";
 import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
 import { beginChainOfBook } from "./chain/begin.js";
-import { type ChainEntry, headOf, inEntry } from "./chain/entry.js";
+import { type ChainEntry, entriesIn, headOf, inEntry } from "./chain/entry.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
 import { type EvidenceOfVerdict, evidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
 import {
@@ -351,6 +351,11 @@ export class Book {
     return this.#file.attempt((db) => headOf(db) as ChainEntry);
   }
 
+  /** All entries of the chain, the first one first. @internal */
+  entries(): ChainEntry[] {
+    return this.#file.attempt((db) => entriesIn(db, "TRUE ORDER BY number"));
+  }
+
   /**
    * Checks everything in the book against its chain, computes every verdict again, and checks the file itself.
    *
@@ -375,7 +380,7 @@ export class Book {
    * @throws BookError when there is no such verdict, or what it rests on was damaged
    */
   evidence(verdictId: number): EvidenceOfVerdict {
-    return this.#attempt(() => evidenceOfVerdict(this.#db, verdictId));
+    return this.#file.checked((db) => evidenceOfVerdict(db, verdictId));
   }
 
   /** How many rows wait for a person. */

@@ -34,6 +34,14 @@ export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
 export { type LostRows, type Salvaged, salvageBook } from "./salvage/salvage.js";
+export { type KeyPair, newKeyPair } from "./signing/ed25519.js";
+export {
+  containsSignedHead,
+  isSignedBy,
+  parseSignedHead,
+  type SignedHead,
+  signHead,
+} from "./signing/signed-head.js";
 export { BookError, isBusy, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 export { fileNamed, type KnownFile } from "./storage/files.js";

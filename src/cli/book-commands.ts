@@ -1,7 +1,5 @@
 import type { Command } from "commander";
-import { collect } from "./collect.js";
 import type { ColumnsOptions } from "./commands/columns/columns.js";
-import type { EvidenceOptions } from "./commands/evidence/evidence.js";
 import type { ExportOptions } from "./commands/export/export.js";
 import type { HistoryOptions } from "./commands/history/history.js";
 import type { ImportOptions } from "./commands/import/import.js";
@@ -9,8 +7,6 @@ import type { InitOptions } from "./commands/init/init.js";
 import type { ListOptions } from "./commands/list/list.js";
 import type { QuarantineOptions } from "./commands/quarantine/quarantine.js";
 import type { RowsOptions } from "./commands/rows/rows.js";
-import type { RestoreOptions, SalvageOptions } from "./commands/salvage/salvage.js";
-import type { VerifyOptions } from "./commands/verify/verify.js";
 import type { WithdrawOptions } from "./commands/withdraw/withdraw.js";
 import { EXPLAIN, type ExitCode, type Io } from "./io.js";
 
@@ -210,107 +206,5 @@ Examples:
     )
     .action(async (options: ExportOptions) => {
       done(await (await import("./commands/export/export.js")).runExport(options, io));
-    });
-
-  program
-    .command("verify")
-    .summary("whether the book is as it was written")
-    .description(
-      "whether the book is as it was written: its chain, every row, every verdict computed again; or an evidence pack, without the book",
-    )
-    .option("--book <file>", "the sample book; with --evidence, whether it contains the head of the pack")
-    .option("--evidence <path>", "an evidence pack: its folder, or the .zip")
-    .option("--against <head>", "the head on a printed page, or its first 12 digits: is it contained?")
-    .option("--json", "print one JSON document")
-    .addHelpText(
-      "after",
-      `
-Exit code 1: something does not fit, or the head is not contained.
-
-Examples:
-  siltbook verify --book base.siltbook
-  siltbook verify --book base.siltbook --against 3f2a9c1b2d04
-  siltbook verify --evidence c-01-fore.zip`,
-    )
-    .action(async (options: VerifyOptions) => {
-      done(await (await import("./commands/verify/verify.js")).runVerify(options, io));
-    });
-
-  program
-    .command("evidence")
-    .summary("all that one verdict rests on, to hand over")
-    .description(
-      "writes all that one verdict rests on: the laboratory's rows, the sample, the requirement, the verdict, the sheet, and the chain; another machine checks it without the book",
-    )
-    .requiredOption("--book <file>", "the sample book")
-    .option("--cart <name>", "the cart; its last verdict, where --on names no day")
-    .option("--circuit <name>", "the circuit, where the cart has several")
-    .option("--on <day>", "the day that the verdict was judged for, such as 2026-03-14")
-    .option("--record <number>", "the number of the verdict, as printed, instead of cart and day")
-    .option(
-      "--original <file>",
-      "a laboratory file as it was delivered, to be put in; again for each further one",
-      collect,
-    )
-    .option("--ro-crate", "also describe the pack as an RO-Crate, with terms of PROV")
-    .requiredOption("--out <path>", "folder to write, or a file that ends in .zip; nothing is overwritten")
-    .option("--json", "print one JSON document")
-    .addHelpText(
-      "after",
-      `
-Exit code 1: written, but something does not fit.
-
-Examples:
-  siltbook evidence --book base.siltbook --cart C-01 --circuit fore --out c-01-fore.zip
-  siltbook evidence --book base.siltbook --record 17 --original march.xlsx --out verdict-17`,
-    )
-    .action(async (options: EvidenceOptions) => {
-      done(await (await import("./commands/evidence/evidence.js")).runEvidence(options, io));
-    });
-
-  program
-    .command("backup")
-    .summary("a copy of the whole book")
-    .description("writes a copy of the whole book, also while other programs use it")
-    .requiredOption("--book <file>", "the sample book")
-    .requiredOption("--to <file>", "file to write; nothing is overwritten")
-    .option("--json", "print one JSON document")
-    .addHelpText(
-      "after",
-      "\nA backup is a book: verify --book tells whether all of it fits.\n\nExample:\n  siltbook backup --book base.siltbook --to base-2026-03-14.siltbook",
-    )
-    .action(async (options: ExportOptions) => {
-      done((await import("./commands/export/export.js")).runBackup(options, io));
-    });
-
-  program
-    .command("restore")
-    .summary("the book again, from a backup")
-    .description("writes the book from a backup, when all of the backup fits its chain")
-    .requiredOption("--from <file>", "the backup")
-    .requiredOption("--to <file>", "the book to write; nothing is overwritten")
-    .option("--json", "print one JSON document")
-    .addHelpText("after", "\nExample:\n  siltbook restore --from base-2026-03-14.siltbook --to base.siltbook")
-    .action(async (options: RestoreOptions) => {
-      done((await import("./commands/salvage/salvage.js")).runRestore(options, io));
-    });
-
-  program
-    .command("salvage")
-    .summary("what can be read of a damaged book")
-    .description("brings what can be read of a damaged book into a new one, and lists what is lost")
-    .requiredOption("--book <file>", "the damaged book; it is left as it is")
-    .requiredOption("--to <file>", "the new book; nothing is overwritten")
-    .option("--json", "print one JSON document")
-    .addHelpText(
-      "after",
-      `
-A backup, with the files that came after it, is better. Exit code 1: something is lost.
-
-Example:
-  siltbook salvage --book base.siltbook --to salvaged.siltbook`,
-    )
-    .action(async (options: SalvageOptions) => {
-      done((await import("./commands/salvage/salvage.js")).runSalvage(options, io));
     });
 }

@@ -14,6 +14,7 @@ import { addTrendCommand } from "./commands/trend/trend-command.js";
 import { addFleetCommands } from "./fleet-commands.js";
 import { EXPLAIN, type ExitCode, type Io, UsageError } from "./io.js";
 import { plainIo, withShortErrors } from "./plain-text.js";
+import { addRecordCommands } from "./record-commands.js";
 import { UNITS_OPTION } from "./units-option.js";
 
 const EXIT_CODES = "Exit codes: 0 all clear; 1 completed with findings; 2 failed.";
@@ -319,6 +320,7 @@ ${SHORT_DEFERENCE}`,
   addTrendCommand(program, io, done);
   addLaboratoriesCommand(program, io, done);
   addBookCommands(program, io, done);
+  addRecordCommands(program, io, done);
   addFleetCommands(program, io, done);
   return program;
 }

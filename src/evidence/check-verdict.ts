@@ -1,7 +1,7 @@
-import { misfitsOfPart } from "../book/index.js";
+import { containsSignedHead, misfitsOfPart, parseSignedHead } from "../book/index.js";
 import { canonicalJson, caseOf, recompute } from "../fitness/index.js";
 import { VERSION } from "../provenance/index.js";
-import { CHAIN_FILES, pathOfInput } from "./content.js";
+import { CHAIN_FILES, pathOfInput, SIGNED_HEAD } from "./content.js";
 import type { EvidenceMisfit } from "./manifest.js";
 import { sha256OfBytes } from "./pack-file.js";
 import type { ReadContent } from "./shown-files.js";
@@ -13,6 +13,17 @@ export function misfitsOfChain({ content: { chain } }: ReadContent): EvidenceMis
     ...links.map(({ message }) => ({ file: CHAIN_FILES.entries, message })),
     ...rows.map(({ message }) => ({ file: CHAIN_FILES.lines, message })),
   ];
+}
+
+/** Whether the head that was signed is one of the chain; who signed it is checked with a key. */
+export function misfitsOfSignedHead({ content: { signedHead, chain } }: ReadContent): EvidenceMisfit[] {
+  if (signedHead === undefined) return [];
+  try {
+    if (containsSignedHead(chain.entries, parseSignedHead(signedHead))) return [];
+  } catch (error) {
+    return [{ file: SIGNED_HEAD, message: (error as Error).message }];
+  }
+  return [{ file: SIGNED_HEAD, message: "the chain does not contain the head that was signed" }];
 }
 
 /** Whether the inputs are those of the verdict, and the verdict comes from them. */

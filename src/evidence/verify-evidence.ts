@@ -1,7 +1,7 @@
 import type { ChainEntry } from "../book/index.js";
 import { checkSamples, type SampleReadAgain } from "./check-samples.js";
 import { checkShown } from "./check-shown.js";
-import { misfitsOfChain, misfitsOfVerdict } from "./check-verdict.js";
+import { misfitsOfChain, misfitsOfSignedHead, misfitsOfVerdict } from "./check-verdict.js";
 import { CHAIN_FILES, PackError, readContent } from "./content.js";
 import { type EvidenceMisfit, MANIFEST, misfitsOfManifest } from "./manifest.js";
 import { type PackFile, sha256OfBytes } from "./pack-file.js";
@@ -18,6 +18,8 @@ export interface EvidenceVerification {
   readonly head?: ChainEntry;
   /** The chain up to there; a printed head is one of them, or of another book. */
   readonly entries: readonly ChainEntry[];
+  /** The signed statement of a head that the pack carries, as text; its signature is not checked here. */
+  readonly signedHead?: string;
   /** How many files the pack has. */
   readonly files: number;
   /** Stands for all files of the pack. */
@@ -75,17 +77,18 @@ export async function verifyEvidence(files: readonly PackFile[]): Promise<Eviden
   let file: string = CHAIN_FILES.lines;
   try {
     const read = readRows(readContent(files));
-    const { chain } = read.content;
+    const { chain, signedHead } = read.content;
     const head = chain.entries.at(-1);
     found = {
       ...nothing,
       verdict: verdictOf(read),
       ...(head && { head }),
       entries: chain.entries,
+      ...(signedHead !== undefined && { signedHead }),
       covered: coveredBy(read),
     };
     // What rests on something that does not fit would only repeat it.
-    const rows = misfitsOfChain(read);
+    const rows = [...misfitsOfChain(read), ...misfitsOfSignedHead(read)];
     if (rows.length > 0) return { ...found, misfits: rows };
     file = "verdict.json";
     const verdict = misfitsOfVerdict(read);

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import {
   type EvidenceMisfit,
@@ -11,6 +11,7 @@ import {
 } from "../../../evidence/index.js";
 import { readDayOf } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { readBytes, readText } from "../../read-text.js";
 import { formatHowMany } from "../../text.js";
 import { describeWhy, writeWhole } from "../../whole-file.js";
 
@@ -23,6 +24,7 @@ export interface EvidenceOptions {
   readonly on?: string;
   readonly original?: readonly string[];
   readonly roCrate?: boolean;
+  readonly signed?: string;
   readonly out: string;
   readonly json?: boolean;
 }
@@ -60,7 +62,7 @@ export async function runEvidence(options: EvidenceOptions, io: Io): Promise<Exi
 }
 
 async function packOf(options: EvidenceOptions): Promise<EvidencePack> {
-  const { book, record, cart, circuit, on, original = [], roCrate = false } = options;
+  const { book, record, cart, circuit, on, original = [], roCrate = false, signed } = options;
   const number = readNumber(record);
   const day = readDayOf("--on", on);
   if (number === undefined && cart === undefined) {
@@ -78,6 +80,7 @@ async function packOf(options: EvidenceOptions): Promise<EvidencePack> {
   return evidenceFromBook(book, meant, {
     originals: original.map((path) => ({ file: basename(path), bytes: readBytes("--original", path) })),
     roCrate,
+    ...(signed !== undefined && { signedHead: readText("--signed", signed) }),
   });
 }
 
@@ -85,17 +88,6 @@ function readNumber(text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
   if (/^[1-9]\d{0,14}$/.test(text.trim())) return Number(text);
   throw new UsageError(`--record: expected the number of a verdict, found "${text}"`);
-}
-
-function readBytes(option: string, path: string): Uint8Array {
-  try {
-    return readFileSync(path);
-  } catch (error) {
-    throw new UsageError(
-      `${option}: ${path} cannot be read: ${describeWhy(error as NodeJS.ErrnoException)}`,
-      { cause: error },
-    );
-  }
 }
 
 /** Writes the whole folder or nothing: under another name first. */

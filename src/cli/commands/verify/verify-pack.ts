@@ -9,8 +9,16 @@ import {
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 
+import {
+  describeStatement,
+  isGood,
+  type SignedOptions,
+  type VerifiedStatement,
+  verifyStatement,
+} from "./signed.js";
+
 /** What is compared with an evidence pack. */
-export interface PackOptions {
+export interface PackOptions extends SignedOptions {
   readonly evidence: string;
   /** A book that should contain the head of the pack. */
   readonly book?: string;
@@ -21,19 +29,21 @@ export interface PackOptions {
 
 /** What `siltbook verify --evidence --json` prints; null where it is not known, or was not required. */
 export interface VerifiedEvidence
-  extends Omit<EvidenceVerification, "verdict" | "head" | "entries" | "manifestSha256"> {
+  extends Omit<EvidenceVerification, "verdict" | "head" | "entries" | "manifestSha256" | "signedHead"> {
   readonly verdict: EvidenceVerdict | null;
   readonly head: ChainEntry | null;
   readonly manifestSha256: string | null;
   readonly first: EvidenceMisfit | null;
   readonly against: { readonly isInPack: boolean; readonly entry: ChainEntry | null } | null;
   readonly book: { readonly containsHead: boolean } | null;
+  readonly signed: VerifiedStatement | null;
 }
 
 /** Checks an evidence pack, without the book. */
 export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode> {
   const found = await verifyEvidence(readEvidence(options.evidence));
-  const { entries, ...verification } = found;
+  const { entries, signedHead, ...verification } = found;
+  const statement = verifyStatement(options, entries, signedHead);
   const entry = entries.find(({ hash }) => options.against !== undefined && hash.startsWith(options.against));
   const answer: VerifiedEvidence = {
     ...verification,
@@ -43,10 +53,12 @@ export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode
     first: found.misfits[0] ?? null,
     against: options.against === undefined ? null : { isInPack: entry !== undefined, entry: entry ?? null },
     book: options.book === undefined ? null : { containsHead: containsHead(options.book, found.head) },
+    signed: statement ?? null,
   };
   if (options.json) printJson(io, answer);
   else io.out(describe(answer, options));
-  return answer.fits && answer.against?.isInPack !== false && answer.book?.containsHead !== false ? 0 : 1;
+  const isContained = answer.against?.isInPack !== false && answer.book?.containsHead !== false;
+  return answer.fits && isContained && isGood(statement) ? 0 : 1;
 }
 
 function containsHead(path: string, head: ChainEntry | undefined): boolean {
@@ -59,7 +71,7 @@ function containsHead(path: string, head: ChainEntry | undefined): boolean {
 }
 
 function describe(answer: VerifiedEvidence, { against, book }: PackOptions): string {
-  const { fits, misfits, verdict, head, files, manifestSha256 } = answer;
+  const { fits, misfits, verdict, head, files, manifestSha256, signed } = answer;
   const [first, ...more] = misfits;
   return [
     `The evidence ${fits ? "fits" : "does not fit"}.\n`,
@@ -80,7 +92,8 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
       : `Head of the book: entry ${head.number} of ${head.at.slice(0, 10)}, ${head.hash.slice(0, 12)}\n`,
     describeAgainst(answer, against),
     describeBook(answer, book),
-    head === null || against !== undefined || book !== undefined
+    describeStatement(signed ?? undefined, "pack"),
+    head === null || against !== undefined || book !== undefined || signed !== null
       ? ""
       : "Compare the head with a printed page: who owns a book can make another one.\n",
   ].join("");

@@ -2,9 +2,16 @@ import { Book, type BookVerification, type ChainEntry } from "../../../book/inde
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { describeWithdrawn } from "../rows/rows.js";
+import {
+  describeStatement,
+  isGood,
+  type SignedOptions,
+  type VerifiedStatement,
+  verifyStatement,
+} from "./signed.js";
 
 /** Options of `siltbook verify`. */
-export interface VerifyOptions {
+export interface VerifyOptions extends SignedOptions {
   readonly book?: string;
   /** An evidence pack, which is checked without the book. */
   readonly evidence?: string;
@@ -14,7 +21,7 @@ export interface VerifyOptions {
 
 /** Says whether a book, or an evidence pack, is as it was written, and whether it contains what a printed head refers to. */
 export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCode> {
-  const { book: path, evidence, json } = options;
+  const { book: path, evidence, json, signed, publicKey } = options;
   const digits = options.against === undefined ? undefined : readHead(options.against);
   if (evidence !== undefined) {
     // What draws the sheet is not loaded for a book.
@@ -25,6 +32,8 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
         ...(path !== undefined && { book: path }),
         ...(digits !== undefined && { against: digits }),
         ...(json && { json }),
+        ...(signed !== undefined && { signed }),
+        ...(publicKey !== undefined && { publicKey }),
       },
       io,
     );
@@ -34,21 +43,27 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
   try {
     const found = book.verify();
     const against = digits === undefined ? undefined : (book.entryWithHash(digits) ?? null);
-    if (json) printJson(io, asJson(found, against));
-    else io.out(describe(found, digits, against));
-    return found.fits && against !== null ? 0 : 1;
+    const statement = verifyStatement(options, book.entries());
+    if (json) printJson(io, asJson(found, against, statement));
+    else io.out(describe(found, digits, against, statement));
+    return found.fits && against !== null && isGood(statement) ? 0 : 1;
   } finally {
     book.close();
   }
 }
 
-function asJson({ begins, head, ...found }: BookVerification, against: ChainEntry | null | undefined) {
+function asJson(
+  { begins, head, ...found }: BookVerification,
+  against: ChainEntry | null | undefined,
+  statement: VerifiedStatement | undefined,
+) {
   return {
     ...found,
     begins: begins ?? null,
     head: head ?? null,
     first: found.misfits[0] ?? null,
     ...(against !== undefined && { against: { isInBook: against !== null, entry: against } }),
+    ...(statement !== undefined && { signed: statement }),
   };
 }
 
@@ -56,6 +71,7 @@ function describe(
   { fits, entries, begins, head, misfits, damage, verdicts, withdrawn }: BookVerification,
   digits: string | undefined,
   against: ChainEntry | null | undefined,
+  statement: VerifiedStatement | undefined,
 ): string {
   const others = Object.entries(verdicts.sameOfOthers).map(
     ([version, count]) => `  ${count} of them made by siltbook ${version}, which still agree\n`,
@@ -75,6 +91,7 @@ function describe(
     ...others,
     ...withdrawn.map((withdrawal) => describeWithdrawn(withdrawal.file, withdrawal)),
     digits === undefined ? "" : describeAgainst(digits, against),
+    describeStatement(statement, "book"),
     fits ? "" : "Keep the book as it is, and compare it with its backups and with heads that were printed.\n",
   ].join("");
 }

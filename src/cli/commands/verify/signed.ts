@@ -1,0 +1,77 @@
+import {
+  type ChainEntry,
+  containsSignedHead,
+  isSignedBy,
+  parseSignedHead,
+  type SignedHead,
+} from "../../../book/index.js";
+import { UsageError } from "../../io.js";
+import { readText } from "../../read-text.js";
+
+/** What was found of a signed statement. */
+export interface VerifiedStatement {
+  readonly statement: SignedHead;
+  readonly isSigned: boolean;
+  /** Whether the chain that was looked at contains the head of the statement. */
+  readonly isContained: boolean;
+}
+
+/** Options that name a signed statement, and the key to check it with. */
+export interface SignedOptions {
+  readonly signed?: string;
+  readonly publicKey?: string;
+}
+
+/**
+ * Checks the statement that the options name; undefined where they name none.
+ *
+ * @param within - a statement that an evidence pack carries
+ */
+export function verifyStatement(
+  { signed, publicKey }: SignedOptions,
+  entries: readonly ChainEntry[],
+  within?: string,
+): VerifiedStatement | undefined {
+  if (signed !== undefined && publicKey === undefined) {
+    throw new UsageError("--signed: expected the key to check it with, too (--public-key)");
+  }
+  if (publicKey === undefined) return undefined;
+  const text = signed === undefined ? within : readText("--signed", signed);
+  if (text === undefined)
+    throw new UsageError("--public-key: expected a signed statement to check (--signed)");
+  const statement = attempt(`--signed: ${signed ?? "that of the pack"}`, () => parseSignedHead(text));
+  const isSigned = attempt(`--public-key: ${publicKey}`, () =>
+    isSignedBy(statement, readText("--public-key", publicKey)),
+  );
+  return { statement, isSigned, isContained: containsSignedHead(entries, statement) };
+}
+
+function attempt<T>(what: string, act: () => T): T {
+  try {
+    return act();
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new UsageError(`${what}: ${error.message}`, { cause: error });
+  }
+}
+
+/** Whether nothing speaks against a statement; one that was not required does not. */
+export function isGood(found: VerifiedStatement | undefined): boolean {
+  return found === undefined || (found.isSigned && found.isContained);
+}
+
+/**
+ * What was found, in words.
+ *
+ * @param where - what was looked at: the book, or the pack
+ */
+export function describeStatement(found: VerifiedStatement | undefined, where: string): string {
+  if (found === undefined) return "";
+  const { statement, isSigned, isContained } = found;
+  const { entry, head, signedOn, keySha256 } = statement;
+  if (!isSigned) return "The statement was not signed with this key, or was changed afterwards.\n";
+  return (
+    `Signed on ${signedOn} with key ${keySha256.slice(0, 12)}: entry ${entry}, head ${head.slice(0, 12)}.\n` +
+    `The ${where} ${isContained ? "contains" : "does not contain"} that head.\n`
+  );
+}
