@@ -35,6 +35,8 @@ export interface EvidenceVerification {
 /** The verdict of a pack. */
 export interface EvidenceVerdict {
   readonly number: number;
+  /** The entry of the chain that wrote it: a head of an earlier entry says nothing of the verdict. */
+  readonly entry: number;
   readonly verdict: string;
   readonly cart: string;
   readonly circuit: string;
@@ -110,9 +112,10 @@ export async function verifyEvidence(files: readonly PackFile[]): Promise<Eviden
   }
 }
 
-function verdictOf({ written }: ReadContent): EvidenceVerdict {
+function verdictOf({ written, content }: ReadContent): EvidenceVerdict {
   const { number, verdict, cart, circuit, on, at, document, revision, version } = written;
-  return { number, verdict, cart, circuit, on, at, document, revision, version };
+  const entry = content.chain.lines.find(({ table }) => table === "verdict")?.entry ?? 0;
+  return { number, entry, verdict, cart, circuit, on, at, document, revision, version };
 }
 
 function coveredBy({ content, files }: ReadContent): CoveredRows[] {

@@ -53,6 +53,8 @@ const ACID = {
   "--fresh-acid": ["0.05 mg KOH/g"],
 };
 const PAGES = ["out.html", "folder", "lab.csv", "none/out.html", "b.siltbook"];
+const SIGNED = { "--signed": ["head.json", "cut.json", "noise.bin", "folder", "none.json"] };
+const KEYS = ["base.pem", "base.pem.pub", "cut.json", "folder", "none.pem"];
 const PACKS = { "--out": ["out.zip", "out", "folder", "none/out", "lab.csv"] };
 const JUDGED = [BOOK, { ...CARTS, ...REQUIREMENT }];
 /** What every command takes that judges carts. */
@@ -318,7 +320,11 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
   salvage: { ways: [{ ...BOOK, "--to": ["new.siltbook", "b.siltbook", "folder"] }], may: JSON_SWITCH },
   verify: {
     ways: [BOOK, { "--evidence": ["pack.zip", "folder", "lab.csv", "noise.bin", "none.zip"] }],
-    may: { "--against": ["0123456789ab", "head"], ...JSON_SWITCH },
+    may: { "--against": ["0123456789ab", "head"], ...SIGNED, "--public-key": KEYS, ...JSON_SWITCH },
+  },
+  sign: {
+    ways: [{ ...BOOK, "--key": KEYS }, { "--new-key": ["new.pem", "folder", "none/new.pem", "lab.csv"] }],
+    may: { ...ON, "--out": ["out.json", "folder", "none/out.json"] },
   },
   evidence: {
     ways: [
@@ -326,7 +332,12 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       { ...BOOK, ...CIRCUIT, ...ON, ...PACKS },
       { ...BOOK, "--record": ["1", "99", "x"], ...PACKS },
     ],
-    may: { "--original": ["lab.csv", "long.csv", "folder", "none.csv"], "--ro-crate": [], ...JSON_SWITCH },
+    may: {
+      "--original": ["lab.csv", "long.csv", "folder", "none.csv"],
+      "--ro-crate": [],
+      ...SIGNED,
+      ...JSON_SWITCH,
+    },
   },
   fleet: {
     ways: [BOOK],

@@ -30,6 +30,9 @@ export const NOT_FUZZED: Record<string, string> = {
     "takes verdicts and decisions that siltbook made; tests/fit/decisions tries generated ones",
   "siltbook/book Book.entryWithHash":
     "compares its text with the hashes of the book; the command verify takes it",
+  "siltbook/book isSignedBy": "takes keys; the command verify is fuzzed",
+  "siltbook/book parseSignedHead": "a part of the command verify, which is fuzzed",
+  "siltbook/book signHead": "takes keys; the command sign is fuzzed",
   "siltbook/evidence evidenceFromBook": "names a verdict of the book; the command evidence is fuzzed",
   "siltbook/evidence packAsZip": MADE_HERE,
   "siltbook/evidence packFromZip":

@@ -10,6 +10,8 @@ import { scratchFolder } from "./scratch.js";
 const FOLDER = join(scratchFolder(), "a", "b", "c", "d");
 const BOOK = "b.siltbook";
 const PACK = "pack.zip";
+const KEY = "base.pem";
+const SIGNED = "head.json";
 
 const LONG = [
   "sample,cart,circuit,drawn on,measurand,value,unit",
@@ -58,7 +60,11 @@ async function make(): Promise<Map<string, Buffer>> {
   await runCli(["import", "--book", BOOK, ...fleet, "lab.csv", "long.csv", "bad.csv"], quiet);
   await runCli(["judge", "--book", BOOK, "--on", "2026-03-14"], quiet);
   await runCli(["evidence", "--book", BOOK, "--record", "1", "--out", PACK], quiet);
-  return new Map([...Object.keys(TEXTS), BOOK, PACK].map((name) => [name, readFileSync(name)]));
+  await runCli(["sign", "--new-key", KEY], quiet);
+  await runCli(["sign", "--book", BOOK, "--key", KEY, "--out", SIGNED], quiet);
+  return new Map(
+    [...Object.keys(TEXTS), BOOK, PACK, KEY, `${KEY}.pub`, SIGNED].map((name) => [name, readFileSync(name)]),
+  );
 }
 
 /** What the book says of itself, however its bytes lie. */

@@ -14,6 +14,8 @@ export interface VerifiedStatement {
   readonly isSigned: boolean;
   /** Whether the chain that was looked at contains the head of the statement. */
   readonly isContained: boolean;
+  /** Whether it is the head of the entry that wrote the verdict of a pack, or of a later one; null for a book. */
+  readonly coversVerdict: boolean | null;
 }
 
 /** Options that name a signed statement, and the key to check it with. */
@@ -25,25 +27,30 @@ export interface SignedOptions {
 /**
  * Checks the statement that the options name; undefined where they name none.
  *
- * @param within - a statement that an evidence pack carries
+ * @param pack - the statement that an evidence pack carries, and the entry that wrote its verdict
  */
 export function verifyStatement(
   { signed, publicKey }: SignedOptions,
   entries: readonly ChainEntry[],
-  within?: string,
+  pack?: { readonly signedHead?: string; readonly verdictEntry: number },
 ): VerifiedStatement | undefined {
   if (signed !== undefined && publicKey === undefined) {
     throw new UsageError("--signed: expected the key to check it with, too (--public-key)");
   }
   if (publicKey === undefined) return undefined;
-  const text = signed === undefined ? within : readText("--signed", signed);
+  const text = signed === undefined ? pack?.signedHead : readText("--signed", signed);
   if (text === undefined)
     throw new UsageError("--public-key: expected a signed statement to check (--signed)");
   const statement = attempt(`--signed: ${signed ?? "that of the pack"}`, () => parseSignedHead(text));
   const isSigned = attempt(`--public-key: ${publicKey}`, () =>
     isSignedBy(statement, readText("--public-key", publicKey)),
   );
-  return { statement, isSigned, isContained: containsSignedHead(entries, statement) };
+  return {
+    statement,
+    isSigned,
+    isContained: containsSignedHead(entries, statement),
+    coversVerdict: pack === undefined ? null : statement.entry >= pack.verdictEntry,
+  };
 }
 
 function attempt<T>(what: string, act: () => T): T {
@@ -57,7 +64,7 @@ function attempt<T>(what: string, act: () => T): T {
 
 /** Whether nothing speaks against a statement; one that was not required does not. */
 export function isGood(found: VerifiedStatement | undefined): boolean {
-  return found === undefined || (found.isSigned && found.isContained);
+  return found === undefined || (found.isSigned && found.isContained && found.coversVerdict !== false);
 }
 
 /**
@@ -67,11 +74,16 @@ export function isGood(found: VerifiedStatement | undefined): boolean {
  */
 export function describeStatement(found: VerifiedStatement | undefined, where: string): string {
   if (found === undefined) return "";
-  const { statement, isSigned, isContained } = found;
+  const { statement, isSigned, isContained, coversVerdict } = found;
   const { entry, head, signedOn, keySha256 } = statement;
   if (!isSigned) return "The statement was not signed with this key, or was changed afterwards.\n";
   return (
     `Signed on ${signedOn} with key ${keySha256.slice(0, 12)}: entry ${entry}, head ${head.slice(0, 12)}.\n` +
-    `The ${where} ${isContained ? "contains" : "does not contain"} that head.\n`
+    `The ${where} ${isContained ? "contains" : "does not contain"} that head.\n` +
+    (coversVerdict === false ? BEFORE_THE_VERDICT : "")
   );
 }
+
+/** What a head is worth that is older than the verdict. */
+export const BEFORE_THE_VERDICT =
+  "That head is of an entry before the verdict, so it says nothing of the verdict.\n";

@@ -10,6 +10,7 @@ import { type ExitCode, type Io, printJson } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 
 import {
+  BEFORE_THE_VERDICT,
   describeStatement,
   isGood,
   type SignedOptions,
@@ -27,6 +28,14 @@ export interface PackOptions extends SignedOptions {
   readonly json?: boolean;
 }
 
+/** A head that was printed, as a pack has it. */
+export interface HeadInPack {
+  readonly isInPack: boolean;
+  /** Whether it is the head of the entry that wrote the verdict, or of a later one. */
+  readonly coversVerdict: boolean;
+  readonly entry: ChainEntry | null;
+}
+
 /** What `siltbook verify --evidence --json` prints; null where it is not known, or was not required. */
 export interface VerifiedEvidence
   extends Omit<EvidenceVerification, "verdict" | "head" | "entries" | "manifestSha256" | "signedHead"> {
@@ -34,7 +43,7 @@ export interface VerifiedEvidence
   readonly head: ChainEntry | null;
   readonly manifestSha256: string | null;
   readonly first: EvidenceMisfit | null;
-  readonly against: { readonly isInPack: boolean; readonly entry: ChainEntry | null } | null;
+  readonly against: HeadInPack | null;
   readonly book: { readonly containsHead: boolean } | null;
   readonly signed: VerifiedStatement | null;
 }
@@ -43,7 +52,10 @@ export interface VerifiedEvidence
 export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode> {
   const found = await verifyEvidence(readEvidence(options.evidence));
   const { entries, signedHead, ...verification } = found;
-  const statement = verifyStatement(options, entries, signedHead);
+  const statement = verifyStatement(options, entries, {
+    ...(signedHead !== undefined && { signedHead }),
+    verdictEntry: found.verdict?.entry ?? 0,
+  });
   const entry = entries.find(({ hash }) => options.against !== undefined && hash.startsWith(options.against));
   const answer: VerifiedEvidence = {
     ...verification,
@@ -51,14 +63,22 @@ export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode
     head: found.head ?? null,
     manifestSha256: found.manifestSha256 ?? null,
     first: found.misfits[0] ?? null,
-    against: options.against === undefined ? null : { isInPack: entry !== undefined, entry: entry ?? null },
+    against: options.against === undefined ? null : headInPack(entry, found.verdict),
     book: options.book === undefined ? null : { containsHead: containsHead(options.book, found.head) },
     signed: statement ?? null,
   };
   if (options.json) printJson(io, answer);
   else io.out(describe(answer, options));
-  const isContained = answer.against?.isInPack !== false && answer.book?.containsHead !== false;
+  const isContained = answer.against?.coversVerdict !== false && answer.book?.containsHead !== false;
   return answer.fits && isContained && isGood(statement) ? 0 : 1;
+}
+
+function headInPack(entry: ChainEntry | undefined, verdict: EvidenceVerdict | undefined): HeadInPack {
+  return {
+    isInPack: entry !== undefined,
+    coversVerdict: entry !== undefined && verdict !== undefined && entry.number >= verdict.entry,
+    entry: entry ?? null,
+  };
 }
 
 function containsHead(path: string, head: ChainEntry | undefined): boolean {
@@ -121,10 +141,11 @@ function describeNotMadeAgain({ notMadeAgain }: VerifiedEvidence): string {
 
 function describeAgainst({ against }: VerifiedEvidence, digits: string | undefined): string {
   if (against === null) return "";
-  const { entry } = against;
-  return entry === null
-    ? `The pack does not contain ${digits}: it is of another book, or was made before that page.\n`
-    : `The pack contains ${digits}: entry ${entry.number} of ${entry.at}.\n`;
+  const { entry, coversVerdict } = against;
+  if (entry === null) {
+    return `The pack does not contain ${digits}: it is of another book, or was made before that page.\n`;
+  }
+  return `The pack contains ${digits}: entry ${entry.number} of ${entry.at}.\n${coversVerdict ? "" : BEFORE_THE_VERDICT}`;
 }
 
 function describeBook({ book }: VerifiedEvidence, path: string | undefined): string {
