@@ -1,3 +1,5 @@
+import type { NamedAnswer } from "./answer.js";
+
 /** Where a command prints. */
 export interface Io {
   readonly out: (text: string) => void;
@@ -19,7 +21,7 @@ export class UsageError extends Error {
 /** What the option `--explain` does, in every command that has it. */
 export const EXPLAIN = "all there is to say: every reason, assumption, source and caution";
 
-/** Prints one JSON document. */
-export function printJson(io: Io, document: unknown): void {
-  io.out(`${JSON.stringify(document, null, 2)}\n`);
+/** Prints an answer as one JSON document. */
+export function printJson(io: Io, answer: NamedAnswer): void {
+  io.out(`${JSON.stringify(answer, null, 2)}\n`);
 }

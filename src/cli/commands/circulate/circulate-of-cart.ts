@@ -2,6 +2,7 @@ import type { CirculationAnswer } from "../../../circulation/index.js";
 import { briefOf, isHeld, standsAs } from "../../../fitness/index.js";
 import { type Assumption, joinAssumptions, SHORT_DEFERENCE } from "../../../provenance/index.js";
 import { renderSheet } from "../../../report/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { drawLines } from "../../text.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
@@ -30,10 +31,13 @@ export async function runOfCart(
   if (options.json) {
     const { cart, circuit, verdict } = ofCart.judged.verdict;
     const from = found.kind === "question" ? found.from : null;
-    printJson(io, {
-      ...{ cart, circuit, verdict, besides, from, sheet: sheet ?? null },
-      ...(answer ? circulationAsJson(answer) : { quoted: null, whyNoTime: whyNone(found) }),
-    });
+    printJson(
+      io,
+      answerOf("circulate", {
+        ...{ cart, circuit, verdict, besides, from, sheet: sheet ?? null },
+        ...(answer ? circulationAsJson(answer) : { quoted: null, whyNoTime: whyNone(found) }),
+      }),
+    );
   } else if (answer === undefined) {
     io.out(
       describeOfCart(ofCart, options.explain) +

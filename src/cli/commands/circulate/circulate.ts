@@ -1,3 +1,4 @@
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { answerTo } from "./answer-to.js";
 import type { CirculateOptions } from "./asked.js";
@@ -19,7 +20,7 @@ export async function runCirculate(
     if (options[name] !== undefined) throw new UsageError(`--${name}: it goes with --book or --carts only`);
   }
   const answer = answerTo(readQuestion(options));
-  if (options.json) printJson(io, circulationAsJson(answer));
+  if (options.json) printJson(io, answerOf("circulate", circulationAsJson(answer)));
   else io.out(options.explain ? describeCirculation(answer) : describeCirculationInBrief(answer));
   return answer.allWell ? 0 : 1;
 }

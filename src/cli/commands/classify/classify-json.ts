@@ -64,14 +64,15 @@ export function fullClassesAsJson(classes: FullClassification) {
   };
 }
 
-function tableAsJson<C extends string, N extends string>(
+function tableAsJson<C extends string, N extends string, B extends "bySize" | "byRange">(
   result: ClassResult<C, N> | undefined,
-  by: "bySize" | "byRange",
+  by: B,
 ) {
   if (result === undefined) return null;
+  const classes = Object.fromEntries(result.channels.map((channel) => [channel.channel, channel.class]));
   return {
     class: result.class,
-    [by]: Object.fromEntries(result.channels.map((channel) => [channel.channel, channel.class])),
+    ...({ [by]: classes } as Record<B, Record<string, N>>),
     governing: result.governing,
     missing: result.missing,
     table: result.edition,

@@ -1,5 +1,6 @@
 import { assessTarget, classifyAll, confidenceOfClasses } from "../../../cleanliness/index.js";
 import { DEFERENCE, joinAssumptions } from "../../../provenance/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { describeAssumptions, describeCautions, describeMore } from "../../text.js";
 import { certaintyAsJson, fullClassesAsJson, targetAsJson } from "./classify-json.js";
@@ -24,11 +25,14 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
   const blank = options.blank === undefined ? null : { shares: sample.blankShares };
   if (sample.kind === "unusable") {
     if (options.json) {
-      printJson(io, {
-        ...NOTHING,
-        blank: { usable: false, why: sample.why, ...blank },
-        assumptions: request.assumptions,
-      });
+      printJson(
+        io,
+        answerOf("classify", {
+          ...NOTHING,
+          blank: { usable: false, why: sample.why, ...blank },
+          assumptions: request.assumptions,
+        }),
+      );
     } else io.out(`The sample is unusable: ${sample.why}. No class is made from it.\n`);
     return 1;
   }
@@ -39,13 +43,16 @@ export function runClassify(options: ClassifyOptions, io: Io): ExitCode {
   const assessment = target && assessTarget(counts, target, reproducibility);
   const assumptions = joinAssumptions(request.assumptions, classes.assumptions);
   if (options.json) {
-    printJson(io, {
-      ...fullClassesAsJson(classes),
-      certainty: certainty === undefined ? null : certaintyAsJson(certainty),
-      target: target && assessment ? targetAsJson(target, assessment) : null,
-      blank: blank && { usable: true, ...blank },
-      assumptions,
-    });
+    printJson(
+      io,
+      answerOf("classify", {
+        ...fullClassesAsJson(classes),
+        certainty: certainty === undefined ? null : certaintyAsJson(certainty),
+        target: target && assessment ? targetAsJson(target, assessment) : null,
+        blank: blank && { usable: true, ...blank },
+        assumptions,
+      }),
+    );
   } else if (!options.explain) {
     const unserved = classes.unserved.map(({ standard }) => standard).join(", ");
     io.out(

@@ -9,6 +9,7 @@ import {
   type UnderstoodTable,
   understand,
 } from "../../../intake/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { drawTable } from "../../text.js";
 import { writeWhole } from "../../whole-file.js";
@@ -25,9 +26,9 @@ export async function runColumns(path: string, options: ColumnsOptions, io: Io):
   const map =
     options.map === undefined ? undefined : parseColumnMap(basename(options.map), textOnDisk(options.map));
   const tables = await understand(bytesOnDisk(path), map);
-  const toEdit = mapToEdit(map?.name ?? basename(path), tables);
+  const toEdit: Readonly<Record<string, unknown>> = { ...mapToEdit(map?.name ?? basename(path), tables) };
   if (options.write !== undefined) await writeMap(options.write, toEdit);
-  if (options.json) printJson(io, { tables: tables.map(tableAsJson), map: toEdit });
+  if (options.json) printJson(io, answerOf("columns", { tables: tables.map(tableAsJson), map: toEdit }));
   else {
     io.out(tables.map(describeTable).join("\n"));
     if (options.write !== undefined) io.out(`\nThe column map to edit is in ${options.write}\n`);
@@ -41,9 +42,12 @@ async function writeMap(path: string, map: object): Promise<void> {
   await writeWhole("--write", path, [`${JSON.stringify(map, null, 2)}\n`]);
 }
 
-function tableAsJson({ columns, ...table }: UnderstoodTable) {
+function tableAsJson({ columns, conventions, ...table }: UnderstoodTable) {
+  // What words and names mean is in the column map that was given, and nowhere else.
+  const { resultWords: _results, words: _words, names: _names, ...found } = conventions;
   return {
     ...table,
+    conventions: found,
     obstacle: table.obstacle ?? null,
     columns: columns.map(({ title, recognition }) => ({ title, ...recognition })),
   };

@@ -19,6 +19,7 @@ import {
   shownAsTyped,
   shownInSystem,
 } from "../../../units/index.js";
+import { answerOf } from "../../answer.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { describeAssumptions, describeCautions, describeMore, drawLines, formatNumber } from "../../text.js";
@@ -107,12 +108,15 @@ export function runExchange(options: ExchangeOptions, io: Io): ExitCode {
   const shownIn = units === undefined ? typed : shownInSystem(units);
   const volume = { volumeL, drainFraction: drainFraction ?? WHOLE_CIRCUIT };
   if (options.json)
-    printJson(io, {
-      ...volume,
-      contaminants: contaminants.map(asJson),
-      assumptions: all,
-      cautions: CART_CAUTIONS,
-    });
+    printJson(
+      io,
+      answerOf("exchange", {
+        ...volume,
+        contaminants: contaminants.map(asJson),
+        assumptions: all,
+        cautions: CART_CAUTIONS,
+      }),
+    );
   else
     io.out(
       describeExchange(volume, contaminants, shownIn) +

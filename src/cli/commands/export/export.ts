@@ -13,6 +13,7 @@ import {
   tableOfVerdicts,
   tablesAsWorkbook,
 } from "../../../tables/index.js";
+import { answerOf } from "../../answer.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { writeWhole } from "../../whole-file.js";
@@ -54,7 +55,7 @@ export async function runExport(options: ExportOptions, io: Io): Promise<ExitCod
   const tables = new TablesOfBook(path, readDay(options.on), readDays(options.days));
   const written = await contentOf(kind, name, tables);
   await writeWhole("--to", to, [written.content]);
-  if (json) printJson(io, { to, on: tables.on, tables: written.rows });
+  if (json) printJson(io, answerOf("export", { to, on: tables.on, tables: written.rows }));
   else {
     const rows = Object.entries(written.rows).map(([one, many]) => `${one} ${many}`);
     io.out(`${to}, judged for ${tables.on}: rows of ${rows.join(", ")}\n`);
@@ -72,7 +73,7 @@ async function exportSamples(
   const book = Book.open(path);
   try {
     await writeWhole("--to", to, kind === "csv" ? book.csv() : book.jsonLines());
-    if (json) printJson(io, { to, samples: book.sampleCount });
+    if (json) printJson(io, answerOf("export", { to, samples: book.sampleCount }));
     else io.out(`${book.sampleCount} samples are in ${to}\n`);
     return 0;
   } finally {
@@ -173,7 +174,7 @@ export function runBackup({ book: path, to, json }: ExportOptions, io: Io): Exit
   const book = Book.open(path);
   try {
     book.backup(to);
-    if (json) printJson(io, { to, samples: book.sampleCount });
+    if (json) printJson(io, answerOf("backup", { to, samples: book.sampleCount }));
     else io.out(`A copy of the book with ${book.sampleCount} samples is in ${to}\n`);
     return 0;
   } finally {

@@ -17,6 +17,7 @@ import {
 } from "../../../fitness/index.js";
 import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
 import type { RequirementsFile } from "../../../samples/index.js";
+import { answerOf } from "../../answer.js";
 import { describeDays } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import {
@@ -57,7 +58,7 @@ interface FleetJudgement {
 /** Prints every circuit of the book, what needs doing first at the top. */
 export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode> {
   const fleet = await judgeFleet(options);
-  if (options.json) printJson(io, fleetAsJson(fleet));
+  if (options.json) printJson(io, answerOf("fleet", fleetAsJson(fleet)));
   else io.out(options.explain ? describeFleet(fleet) : describeFleetInBrief(fleet));
   const stands = fleet.rows.map((row) => row.stands);
   return isAllFit(stands, fleet.quarantine, fleet.heldElsewhere, fleet.rowsOfNoCart) ? 0 : 1;

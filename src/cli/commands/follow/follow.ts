@@ -9,6 +9,7 @@ import {
   OnlineStream,
 } from "../../../online/index.js";
 import { SHORT_DEFERENCE } from "../../../provenance/index.js";
+import { answerOf, type NamedAnswer } from "../../answer.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
 import { drawLines, drawList, formatHowMany } from "../../text.js";
@@ -39,12 +40,12 @@ export async function runFollow(options: FollowOptions, io: Io): Promise<ExitCod
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
       if (event.kind === "answer") last = event;
-      io.out(json ? asLine(event) : formatEvent(event, settings.confidence));
+      io.out(json ? asLine(answerOf("follow", event)) : formatEvent(event, settings.confidence));
     }
   };
   io.out(
     json
-      ? asLine({ kind: "settings", target, ...settings, assumptions })
+      ? asLine(answerOf("follow", { kind: "settings" as const, target, ...settings, assumptions }))
       : drawLines([`Towards ${target}; times are UTC.`, ...assumptions.map(({ message }) => `${message}.`)]),
   );
   // What came before a restart is taken first, and is seen only in what follows.
@@ -56,7 +57,9 @@ export async function runFollow(options: FollowOptions, io: Io): Promise<ExitCod
   }
   print(stream.end());
   io.out(
-    json ? asLine({ kind: "end", unused: stream.unused }) : describeEnd(stream.unused, last === undefined),
+    json
+      ? asLine(answerOf("follow", { kind: "end" as const, unused: stream.unused }))
+      : describeEnd(stream.unused, last === undefined),
   );
   const isClean = last?.kind === "answer" && last.answer.state === "clean";
   return isClean && stream.unused.notRead === 0 ? 0 : 1;
@@ -86,7 +89,7 @@ function linesOf({ log }: FollowOptions, io: Io): AsyncIterable<string> | Iterab
 }
 
 /** A document of a stream of them. */
-function asLine(document: unknown): string {
+function asLine(document: NamedAnswer): string {
   return `${JSON.stringify(document)}\n`;
 }
 

@@ -10,6 +10,7 @@ import {
 import { describeIssue } from "../../../intake/index.js";
 import { describePlaces } from "../../../provenance/index.js";
 import { type CircuitEvent, formatMeasured, measuredSchema, type Sample } from "../../../samples/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { drawTable, formatHowMany } from "../../text.js";
 import { circuitDecisionAsJson, describeHeld } from "../judge/decisions.js";
@@ -41,7 +42,7 @@ interface WithdrawnSample extends Omit<Withdrawal, "sha256" | "reports"> {
 /** Prints all samples of a circuit, where each came from, and what was corrected. */
 export function runHistory(options: HistoryOptions, io: Io): ExitCode {
   const history = readHistory(options);
-  if (options.json) printJson(io, historyAsJson(history));
+  if (options.json) printJson(io, answerOf("history", historyAsJson(history)));
   else io.out(describeHistory(history));
   return history.quarantine.length === 0 && !history.decisions.some(isHold) ? 0 : 1;
 }

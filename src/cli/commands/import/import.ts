@@ -9,6 +9,7 @@ import {
 } from "../../../intake/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
 import type { FleetChange } from "../../../samples/index.js";
+import { answerOf } from "../../answer.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
@@ -98,7 +99,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
       openInBook: book.openRowCount,
       by: by ?? null,
     };
-    if (options.json) printJson(io, importedAsJson(imported));
+    if (options.json) printJson(io, answerOf("import", importedAsJson(imported)));
     else io.out(describeImported(imported, options));
     for (const message of [...refused.map((entry) => entry.message), ...notWritten]) {
       io.err(`siltbook: ${message}\n`);

@@ -1,6 +1,7 @@
 import { existsSync } from "node:fs";
 import { basename, join } from "node:path";
 import { bytesOnDisk, mapToEdit, understand } from "../../../intake/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 import { drawLines } from "../../text.js";
@@ -35,7 +36,7 @@ export async function runInit(labFiles: readonly string[], options: InitOptions,
     await writeWhole("--to", path, [`${JSON.stringify(content, null, 2)}\n`]);
   }
   const paths = files.map(({ path }) => path);
-  if (options.json) printJson(io, { files: paths });
+  if (options.json) printJson(io, answerOf("init", { files: paths }));
   else {
     io.out(
       drawLines([

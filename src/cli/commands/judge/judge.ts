@@ -1,3 +1,4 @@
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { describeJudgementInBrief } from "./judge-brief.js";
 import { judgementAsJson } from "./judge-json.js";
@@ -11,7 +12,7 @@ export async function runJudge(
   io: Io,
 ): Promise<ExitCode> {
   const judgement = await readAndJudge(sampleFiles, options);
-  if (options.json) printJson(io, judgementAsJson(judgement));
+  if (options.json) printJson(io, answerOf("judge", judgementAsJson(judgement)));
   else io.out(options.explain ? describeJudgement(judgement) : describeJudgementInBrief(judgement));
   return exitCodeOf(judgement);
 }

@@ -2,6 +2,7 @@ import { basename } from "node:path";
 import { parseCartsFile, textOnDisk } from "../../../intake/index.js";
 import { labelsOf, renderLabels } from "../../../report/index.js";
 import { type Cart, FILLED_FROM, findNamed, type SamplePoint } from "../../../samples/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
@@ -41,7 +42,7 @@ export async function runLabels(options: LabelsOptions, io: Io): Promise<ExitCod
     );
   }
   await writeWhole("--out", out, [renderLabels(input)]);
-  if (options.json) printJson(io, { out, labels });
+  if (options.json) printJson(io, answerOf("labels", { out, labels }));
   else io.out(`${formatHowMany(labels.length, "label")} in ${out}, ten on a page of A4\n`);
   return 0;
 }

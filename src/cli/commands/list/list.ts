@@ -1,5 +1,6 @@
 import { Book } from "../../../book/index.js";
 import { formatQuantity } from "../../../units/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { drawTable } from "../../text.js";
 import { runQuarantine } from "../quarantine/quarantine.js";
@@ -27,7 +28,10 @@ export function runList(what: string, options: ListOptions, io: Io): ExitCode {
 function listFiles({ book: path, json }: ListOptions, io: Io): ExitCode {
   const files = withBook(path, (book) => book.files());
   if (json)
-    printJson(io, { files: files.map((file) => ({ ...file, withdrawnAt: file.withdrawnAt ?? null })) });
+    printJson(
+      io,
+      answerOf("list", { files: files.map((file) => ({ ...file, withdrawnAt: file.withdrawnAt ?? null })) }),
+    );
   else {
     const rows = files.map(({ file, at, rows: all, taken, amended, quarantined, sha256, withdrawnAt }) => {
       const name = withdrawnAt === undefined ? file : `${file} (withdrawn ${withdrawnAt.slice(0, 10)})`;
@@ -48,15 +52,14 @@ function listCarts({ book: path, json }: ListOptions, io: Io): ExitCode {
     ),
   );
   if (json) {
-    printJson(io, {
-      circuits: carts.map(({ circuit, lastDrawnOn = null, ...one }) => ({
-        ...one,
-        lastDrawnOn,
-        circuit: circuit.circuit,
-        fluid: circuit.fluid,
-        serves: circuit.serves,
-      })),
-    });
+    const circuits = carts.map(({ circuit, lastDrawnOn = null, ...one }) => ({
+      ...one,
+      lastDrawnOn,
+      circuit: circuit.circuit,
+      fluid: circuit.fluid,
+      serves: circuit.serves,
+    }));
+    printJson(io, answerOf("list", { circuits }));
     return 0;
   }
   const rows = carts.map(({ cart, circuit, samples, lastDrawnOn = "" }) => [

@@ -1,6 +1,7 @@
 import { Book } from "../../../book/index.js";
 import { describeDecision, VERDICT_WORDS, VERDICTS, type VerdictName } from "../../../fitness/index.js";
 import { DEFERENCE } from "../../../provenance/index.js";
+import { answerOf } from "../../answer.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { whoDoesIt } from "../../who.js";
@@ -63,7 +64,14 @@ function decide(book: Book, options: OverrideOptions, decision: VerdictName, io:
     last === undefined ? book.overrideUnjudged(cart, circuit, entry, by) : book.override(last.id, entry, by);
   const verdict = last && book.verdicts(query).find(({ id }) => id === last.id);
   if (options.json) {
-    printJson(io, { verdict: verdict ?? null, decision: circuitDecisionAsJson(kept), cautions: [DEFERENCE] });
+    printJson(
+      io,
+      answerOf("override", {
+        verdict: verdict ?? null,
+        decision: circuitDecisionAsJson(kept),
+        cautions: [DEFERENCE],
+      }),
+    );
     return;
   }
   const computed =
@@ -82,7 +90,7 @@ function lift(book: Book, options: OverrideOptions, io: Io): void {
   const entry = { person, reason, ...(number !== undefined && { number: readNumber(number) }) };
   const lifted = book.lift(cart, circuit, entry, enteredBy(options));
   if (options.json) {
-    printJson(io, { decision: circuitDecisionAsJson(lifted), cautions: [DEFERENCE] });
+    printJson(io, answerOf("override", { decision: circuitDecisionAsJson(lifted), cautions: [DEFERENCE] }));
     return;
   }
   io.out(

@@ -4,6 +4,7 @@ import { dirname, join } from "node:path";
 import { dayAfter } from "../../../fitness/index.js";
 import { MAX_DATA_AGE_DAYS, pageDataOf, renderPage } from "../../../page/index.js";
 import { SHORT_DEFERENCE } from "../../../provenance/index.js";
+import { answerOf } from "../../answer.js";
 import { cartsInUnits } from "../../carts-in-units.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
@@ -41,14 +42,17 @@ export async function runPage(
   const goodUntil = dayAfter(on, MAX_DATA_AGE_DAYS);
   if (options.json) {
     const written = { carts: data.carts.length, circuits, samples: data.samples.length };
-    printJson(io, {
-      out,
-      on,
-      goodUntil,
-      ...written,
-      unread: data.unread.length,
-      bytes: Buffer.byteLength(html),
-    });
+    printJson(
+      io,
+      answerOf("page", {
+        out,
+        on,
+        goodUntil,
+        ...written,
+        unread: data.unread.length,
+        bytes: Buffer.byteLength(html),
+      }),
+    );
   } else {
     io.out(
       drawLines([

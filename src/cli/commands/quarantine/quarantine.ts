@@ -1,6 +1,7 @@
 import { Book, type KeptQuarantinedRow, type SettledRow } from "../../../book/index.js";
 import { describeIssue } from "../../../intake/index.js";
 import { describePlaces } from "../../../provenance/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { whoDoesIt } from "../../who.js";
@@ -27,11 +28,14 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
     const open = book.quarantine(options);
     const settled = options.all ? book.settledRows(options) : [];
     if (options.json)
-      printJson(io, {
-        open: open.map(asJson),
-        settled: settled.map(asJson),
-        decided: decided.map(({ id }) => id),
-      });
+      printJson(
+        io,
+        answerOf("quarantine", {
+          open: open.map(asJson),
+          settled: settled.map(asJson),
+          decided: decided.map(({ id }) => id),
+        }),
+      );
     else {
       io.out(
         [
@@ -80,7 +84,7 @@ function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
   return book.decideRows(options[name] ?? [], { decision: DECISIONS[name], person: by, reason });
 }
 
-function asJson({ reported: _reported, issues, ...row }: KeptQuarantinedRow | SettledRow) {
+function asJson<R extends KeptQuarantinedRow>({ reported: _reported, issues, ...row }: R) {
   return { ...row, issues: issues.map((issue) => ({ ...issue, message: describeIssue(issue) })) };
 }
 

@@ -1,4 +1,5 @@
 import { renderReport } from "../../../report/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { mustBeOther, writeWhole } from "../../whole-file.js";
 import { describeHeadline } from "../judge/judge-brief.js";
@@ -23,7 +24,7 @@ export async function runReport(
   const { quarantine, assumptions } = judgement.collection;
   const html = renderReport({ ...judgement, quarantine, assumptions });
   await writeWhole("--out", out, [html]);
-  if (options.json) printJson(io, { ...judgementAsJson(judgement), out });
+  if (options.json) printJson(io, answerOf("report", { ...judgementAsJson(judgement), out }));
   else {
     const said = options.explain ? describeJudgement(judgement) : describeHeadline(judgement);
     io.out(`${said}\nThe report is in ${out}\n`);

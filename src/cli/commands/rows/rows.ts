@@ -1,6 +1,7 @@
 import { Book, fileNamed, type RowFate, type Withdrawal } from "../../../book/index.js";
 import { describeIssue } from "../../../intake/index.js";
 import { describePlaces, isColumn } from "../../../provenance/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 
 /** Options of `siltbook rows`. */
@@ -18,7 +19,10 @@ export function runRows(name: string, { book: path, json }: RowsOptions, io: Io)
     const withdrawn = taken && { at: taken.at, person: taken.person, reason: taken.reason };
     if (json) {
       const { file: only, sha256 } = file;
-      printJson(io, { file: only, sha256, withdrawn: withdrawn ?? null, rows: [...book.rows(sha256)] });
+      printJson(
+        io,
+        answerOf("rows", { file: only, sha256, withdrawn: withdrawn ?? null, rows: [...book.rows(sha256)] }),
+      );
       return 0;
     }
     if (withdrawn !== undefined) io.out(describeWithdrawn(file.file, withdrawn));

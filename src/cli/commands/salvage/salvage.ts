@@ -1,4 +1,5 @@
 import { Book, BookError, type Salvaged, salvageBook } from "../../../book/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 
@@ -12,7 +13,7 @@ export interface SalvageOptions {
 /** Brings what can be read of a damaged book into a new one. */
 export function runSalvage({ book, to, json }: SalvageOptions, io: Io): ExitCode {
   const salvaged = salvageBook(book, to);
-  if (json) printJson(io, { to, ...salvaged });
+  if (json) printJson(io, answerOf("salvage", { to, ...salvaged }));
   else io.out(describe(salvaged, to));
   return salvaged.chainGoesOn ? 0 : 1;
 }
@@ -51,7 +52,7 @@ export function runRestore({ from, to, json }: RestoreOptions, io: Io): ExitCode
       );
     }
     backup.backup(to);
-    if (json) printJson(io, { to, samples: backup.sampleCount, head });
+    if (json) printJson(io, answerOf("restore", { to, samples: backup.sampleCount, head }));
     else
       io.out(
         `${to} is as the backup of ${head.at}, with ${backup.sampleCount} samples, head ${head.hash.slice(0, 12)}.\n`,

@@ -1,4 +1,5 @@
 import { type AircraftTrace, type CartTrace, traceAircraft, traceCart } from "../../../fitness/index.js";
+import { answerOf } from "../../answer.js";
 import { cartsInUnits } from "../../carts-in-units.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -37,7 +38,7 @@ export async function runTrace(
   const fleet = { ...read, carts: cartsInUnits(read.carts, readUnits(options.units)), on };
   if (aircraft !== undefined) {
     const trace = traceAircraft(fleet, aircraft);
-    if (options.json) printJson(io, aircraftTraceAsJson(trace));
+    if (options.json) printJson(io, answerOf("trace", aircraftTraceAsJson(trace)));
     else io.out(options.explain ? aircraftTraceAsText(trace) : aircraftTraceInBrief(trace));
     return exitCodeOfAircraft(trace);
   }
@@ -47,7 +48,7 @@ export async function runTrace(
     throw new UsageError(`--circuit: expected one of ${known}, found "${circuit}"`);
   }
   const trace = traceCart(fleet, cart as string, circuit);
-  if (options.json) printJson(io, cartTraceAsJson(trace));
+  if (options.json) printJson(io, answerOf("trace", cartTraceAsJson(trace)));
   else io.out(options.explain ? cartTraceAsText(trace) : cartTraceInBrief(trace));
   return exitCodeOfCart(trace);
 }

@@ -1,6 +1,7 @@
 import { isOrWillBeBeyond, type TrendQuestion, trendReport, unreadOfFleet } from "../../../fitness/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
 import { type Cart, type Circuit, findNamed } from "../../../samples/index.js";
+import { answerOf } from "../../answer.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { type History, readHistory } from "./trend-history.js";
@@ -22,7 +23,7 @@ export async function runTrend(
   const { question, assumptions } = readQuestion(options, await readHistory(sampleFiles, options));
   const found = trendReport(question);
   const report = { ...found, notes: joinAssumptions(assumptions, found.notes) };
-  if (options.json) printJson(io, trendAsJson(report));
+  if (options.json) printJson(io, answerOf("trend", trendAsJson(report)));
   else io.out(options.explain ? describeTrendReport(report) : describeTrendInBrief(report));
   return report.trends.some(isOrWillBeBeyond) ? 1 : 0;
 }

@@ -1,4 +1,5 @@
 import { Book, type BookVerification, type ChainEntry } from "../../../book/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { describeWithdrawn } from "../rows/rows.js";
@@ -44,7 +45,7 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
     const found = book.verify();
     const against = digits === undefined ? undefined : (book.entryWithHash(digits) ?? null);
     const statement = verifyStatement(options, book.entries());
-    if (json) printJson(io, asJson(found, against, statement));
+    if (json) printJson(io, answerOf("verify", asJson(found, against, statement)));
     else io.out(describe(found, digits, against, statement));
     return found.fits && against !== null && isGood(statement) ? 0 : 1;
   } finally {

@@ -1,4 +1,5 @@
 import { Book, fileNamed, type WithdrawnFile } from "../../../book/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 import { formatHowMany } from "../../text.js";
@@ -23,7 +24,7 @@ export function runWithdraw(
   const book = Book.open(path);
   try {
     const done = book.withdraw(fileNamed(book.files(), name), { person, reason });
-    if (json) printJson(io, { ...done, by: person, reason });
+    if (json) printJson(io, answerOf("withdraw", { ...done, by: person, reason }));
     else io.out(describe(done, path));
     return done.importAgain.length === 0 ? 0 : 1;
   } finally {

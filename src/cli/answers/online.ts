@@ -1,0 +1,76 @@
+import * as z from "zod";
+
+const minute = z
+  .object({
+    minute: z.number().describe("Whole minutes since 1970."),
+    counts: z.array(z.object({ sizeUmC: z.number(), perMl: z.number() })).describe("Falling with size."),
+    temperatureC: z.number().optional(),
+    waterSaturation: z.number().optional().describe("Water as a part of saturation, 0 to 1."),
+    flowLpm: z.number().optional(),
+    pressureDropBar: z.number().optional(),
+    isClass: z.boolean().optional().describe("All counts are the upper edges of a class."),
+    readings: z.number().describe("Readings that it is the mean of."),
+  })
+  .meta({ id: "OnlineMinute", description: "The means of the readings of one minute." });
+
+const remark = z
+  .union([
+    z.object({ code: z.literal("cold"), temperatureC: z.number() }),
+    z.object({ code: z.literal("gap"), minutes: z.number() }),
+    z.object({ code: z.enum(["air", "stuck", "counts-nothing", "no-flow", "no-counts"]) }),
+    z.object({ code: z.literal("breaks-off"), sizeUmC: z.number() }),
+    z.object({ code: z.literal("counts-break-a-rule"), message: z.string() }),
+    z.object({ code: z.literal("not-counted"), channels: z.array(z.string()) }),
+    z.object({ code: z.literal("risen"), channel: z.string() }),
+  ])
+  .meta({ id: "OnlineRemark", description: "What is to be known of a minute besides its counts." });
+
+const answer = z.object({
+  minute,
+  state: z.enum(["clean", "not-yet", "risen", "cannot-tell"]).describe("What has been shown by this minute."),
+  remarks: z.array(remark),
+  channels: z.array(
+    z.object({
+      channel: z.string(),
+      perMl: z.number(),
+      limitPerMl: z.number(),
+      aimPerMl: z.number().describe("Level that a counter with its bias has to show, per mL."),
+      shown: z.number().describe("How much of the evidence that is needed there is; 1 and more is enough."),
+    }),
+  ),
+});
+
+const outlook = z.object({
+  course: z
+    .enum(["falling", "levelling-off", "not-falling"])
+    .describe("Falling, so far as can be told; else look."),
+  remaining: z
+    .union([
+      z.object({
+        kind: z.literal("minutes"),
+        estimate: z.number(),
+        low: z.number(),
+        high: z.number(),
+        channel: z.string(),
+      }),
+      z.object({ kind: z.literal("at-least"), minutes: z.number(), channel: z.string() }),
+      z.object({
+        kind: z.literal("not-reached"),
+        floor: z.number().describe("Particles per mL that remain."),
+        channel: z.string(),
+      }),
+    ])
+    .describe("Minutes that the slowest channel still needs."),
+});
+
+/** The answers of `follow`: one of these for each line that it prints. */
+export const onlineEvents = [
+  z.object({ kind: z.literal("answer"), answer, outlook: outlook.optional() }),
+  z.object({
+    kind: z.literal("not-read"),
+    line: z.number().describe("Number of the line, from 1 on."),
+    expected: z.string(),
+    found: z.string(),
+  }),
+  z.object({ kind: z.literal("clock-set-back"), minutes: z.number() }),
+] as const;
