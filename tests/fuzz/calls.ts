@@ -1,4 +1,7 @@
+import { idOfAnswer } from "../../src/cli/answer.js";
+import { ANSWER_NAMES } from "../../src/cli/answers/schemas.js";
 import { asPlainText } from "../../src/cli/plain-text.js";
+import { mustBeAsDescribed } from "../support/answers.js";
 import { mustBeForPeople } from "./claims.js";
 import { runInWorld } from "./world.js";
 
@@ -17,9 +20,11 @@ export async function checkCall(words: string[]): Promise<boolean> {
   const wantsJson = words.includes("--json");
   mustBeForPeople(err, ...words);
   if (!wantsJson) mustBeForPeople(out, ...words, "null");
-  else if (out.trimStart().startsWith("{"))
+  else if (out.trimStart().startsWith("{")) {
     // What follows an instrument prints a document for each minute, a line each.
-    for (const text of words[0] === "follow" ? out.trim().split("\n") : [out]) JSON.parse(text);
+    for (const text of words[0] === "follow" ? out.trim().split("\n") : [out])
+      mustNameItsCommand(JSON.parse(text));
+  }
   if (changed.includes("b.siltbook") && !isImport && !words.includes("withdraw"))
     throw new Error("the book says something else now");
   if (code !== 2) {
@@ -33,6 +38,13 @@ export async function checkCall(words: string[]): Promise<boolean> {
     throw new Error(`could not be done, and wrote ${[...changed, ...made].join(", ")}: ${err}`);
   if (!namesSomething(err, words)) throw new Error(`names nothing: ${err}`);
   return false;
+}
+
+/** The answer says which command it is of, and is as that is described. */
+function mustNameItsCommand(answer: { readonly schema?: unknown }): void {
+  const command = ANSWER_NAMES.find((name) => idOfAnswer(name) === answer.schema);
+  if (command === undefined) throw new Error(`the answer names no description: ${answer.schema}`);
+  mustBeAsDescribed(command, answer);
 }
 
 /** What was written was named: nothing else is touched. */

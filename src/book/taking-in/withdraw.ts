@@ -74,7 +74,13 @@ export function withdrawFile(
       reopenRows(db, id, { file: file.file, person, reason, at });
     }
     dropEmptyCircuits(db);
-    return { ...file, ...done, reopened: waiting() - before, importAgain: [...again] };
+    return {
+      file: file.file,
+      sha256: file.sha256,
+      ...done,
+      reopened: waiting() - before,
+      importAgain: [...again],
+    };
   });
 }
 

@@ -81,7 +81,7 @@ export function loadingOfCirculation(
   input: CirculationInput,
   { capacityG, retainedBeforeG = 0, ...dust }: ElementSettings,
   passes: number,
-): ElementLoading & { readonly assumptions: readonly Assumption[] } {
+): ElementLoading {
   return elementLoading({
     volumeL: input.volumeL,
     capacityG,

@@ -43,6 +43,7 @@ export interface ElementLoading {
   readonly circulationsLeft: WorkLeft;
   /** Passes that are left at the level the circuit ends at, if it stays there. */
   readonly passesLeft: WorkLeft;
+  readonly assumptions: readonly Assumption[];
 }
 
 /**
@@ -138,7 +139,7 @@ export interface LoadingInput {
  *
  * @throws RangeError for a capacity that is not above 0 or a retained mass below 0
  */
-export function elementLoading(input: LoadingInput): ElementLoading & { assumptions: readonly Assumption[] } {
+export function elementLoading(input: LoadingInput): ElementLoading {
   const { capacityG, retainedBeforeG, volumeL } = input;
   if (!(capacityG > 0 && retainedBeforeG >= 0)) {
     throw new RangeError(

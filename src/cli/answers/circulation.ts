@@ -129,6 +129,7 @@ const loading = z.object({
   share: z.number().describe("Held afterwards, divided by the capacity."),
   circulationsLeft: workLeft,
   passesLeft: workLeft,
+  assumptions,
 });
 
 const indicator = z.object({

@@ -32,7 +32,7 @@ const answer = z.object({
   channels: z.array(
     z.object({
       channel: z.string(),
-      perMl: z.number(),
+      perMl: z.number().nullable().describe("Particles per mL; null before the first count."),
       limitPerMl: z.number(),
       aimPerMl: z.number().describe("Level that a counter with its bias has to show, per mL."),
       shown: z.number().describe("How much of the evidence that is needed there is; 1 and more is enough."),
