@@ -6,12 +6,12 @@ import {
   leastDirect,
   subtractAsWritten,
 } from "../counts/index.js";
-import type { Assumption, SourceKey } from "../provenance/index.js";
+import { type Assumption, frozen, type SourceKey } from "../provenance/index.js";
 import { mostUsed, type ParticleLimit, shareOfLimit } from "./particle-limit.js";
 import { readChannel, type TableCounts } from "./size-pairs.js";
 
 /** Names of the classes that AS4059 and NAS 1638 share, cleanest first. */
-export const CLASS_NAMES = [
+export const CLASS_NAMES = frozen([
   "000",
   "00",
   "0",
@@ -27,7 +27,7 @@ export const CLASS_NAMES = [
   "10",
   "11",
   "12",
-] as const;
+] as const);
 
 /** A class printed in a table. */
 export type ClassName = (typeof CLASS_NAMES)[number];

@@ -1,4 +1,4 @@
-import { type Assumption, joinAssumptions } from "../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../provenance/index.js";
 import type { Channel, ClassifiedChannel, ClassResult } from "./class-table.js";
 import { type Classification, classify } from "./classify.js";
 import { pairedUm, readChannel, type TableCounts } from "./size-pairs.js";
@@ -87,12 +87,12 @@ export function classifyAll(counts: TableCounts, limits: As4059Limits = "unround
   };
 }
 
-const LEVEL_AT_PAIRS: Assumption = {
+const LEVEL_AT_PAIRS: Assumption = frozen({
   code: "mil-std-1246-at-paired-sizes",
   message:
     "MIL-STD-1246: counts in µm(c) were put into its formula at the sizes that AS4059 and ASTM D6786 put next to them",
   source: "AS4059-SIZE-PAIRS",
-};
+});
 
 function sizesOf(channels: readonly Channel<string>[]): number[] {
   const sizes = channels.flatMap(({ fromUm, toUm }) => (toUm === undefined ? [fromUm] : [fromUm, toUm]));

@@ -1,4 +1,4 @@
-import { type Assumption, joinAssumptions } from "../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../provenance/index.js";
 import type { ClassResult } from "./class-table.js";
 import { formatSizes, type TableCounts } from "./size-pairs.js";
 import { type As4059Limits, classifyAs4059Cumulative, type SizeCode } from "./standards/as4059-cumulative.js";
@@ -57,13 +57,13 @@ export function classify(counts: TableCounts, limits: As4059Limits = "unrounded"
   };
 }
 
-const TWO_NUMBERS: Assumption = {
+const TWO_NUMBERS: Assumption = frozen({
   code: "iso-4406-two-numbers",
   message:
     "ISO 4406: counts at 5 and 15 µm give the two-number code, with a dash in the first place; it is not the code of " +
     "the same fluid counted in µm(c)",
   source: "ISO-4406",
-};
+});
 
 function cannotServe(standard: string, needs: string): Assumption {
   return { code: "sizes-cannot-serve", message: `${standard} is not given: it needs ${needs}` };

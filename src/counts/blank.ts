@@ -1,4 +1,4 @@
-import type { Assumption } from "../provenance/index.js";
+import { type Assumption, frozen } from "../provenance/index.js";
 import { formatShare } from "../units/index.js";
 import { CountError, type CountSet, cumulativeCounts, type SameScale, type SizeScale } from "./count-set.js";
 import { bringToVolume, subtractAsWritten } from "./decimal.js";
@@ -85,8 +85,8 @@ export function subtractBlank<S extends SizeScale>(
   }
 }
 
-const SUBTRACTED: Assumption = {
+const SUBTRACTED: Assumption = frozen({
   code: "blank-subtracted",
   message: "the bottle blank was subtracted at every size; its own counting scatter was not reckoned with",
   source: "ASTM-D6786",
-};
+});

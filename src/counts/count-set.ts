@@ -126,16 +126,24 @@ export function cumulativeCounts<S extends SizeScale = "um(c)">(
       );
     }
   }
-  return {
+  // Checked here once and relied on everywhere: nothing of it may be changed afterwards.
+  return Object.freeze({
     scale,
     form: "cumulative",
     volumeMl,
-    ...(counting && { counting }),
-    counts: sorted.map(({ sizeUm, count, basis, blank }): CumulativeCount => {
-      if (basis === undefined && blank === undefined) return { sizeUm, count };
-      return { sizeUm, count, ...(basis && { basis }), ...(blank !== undefined && { blank }) };
-    }),
-  };
+    ...(counting && { counting: Object.freeze({ ...counting }) }),
+    counts: Object.freeze(
+      sorted.map(({ sizeUm, count, basis, blank }): CumulativeCount => {
+        if (basis === undefined && blank === undefined) return Object.freeze({ sizeUm, count });
+        return Object.freeze({
+          sizeUm,
+          count,
+          ...(basis && { basis }),
+          ...(blank !== undefined && { blank }),
+        });
+      }),
+    ),
+  });
 }
 
 /**
@@ -184,19 +192,23 @@ export function intervalCounts<S extends SizeScale = "um(c)">(
       );
     }
   });
-  return {
+  return Object.freeze({
     scale,
     form: "interval",
     volumeMl,
-    ...(counting && { counting }),
-    counts: sorted.map(({ fromUm, toUm, count, basis, blank }) => ({
-      fromUm,
-      ...(toUm !== undefined && { toUm }),
-      count,
-      ...(basis !== undefined && { basis }),
-      ...(blank !== undefined && { blank }),
-    })),
-  };
+    ...(counting && { counting: Object.freeze({ ...counting }) }),
+    counts: Object.freeze(
+      sorted.map(({ fromUm, toUm, count, basis, blank }) =>
+        Object.freeze({
+          fromUm,
+          ...(toUm !== undefined && { toUm }),
+          count,
+          ...(basis !== undefined && { basis }),
+          ...(blank !== undefined && { blank }),
+        }),
+      ),
+    ),
+  });
 }
 
 /** Writes a size range as the standards do: "6-14" or ">70". */

@@ -1,4 +1,4 @@
-import type { Assumption } from "../provenance/index.js";
+import { type Assumption, frozen } from "../provenance/index.js";
 import { CountError, type CountSet, cumulativeCounts, type SizeScale } from "./count-set.js";
 import { leastDirect } from "./reading.js";
 
@@ -85,18 +85,18 @@ export function toOlder(set: CountSet): ConvertedCounts<"um-older"> {
   return { counts: convert(set, "um-older", (size) => fromRow(size, 1, 0)), assumptions: [BY_SIZE_TABLE] };
 }
 
-const BY_SIZE_TABLE: Assumption = {
+const BY_SIZE_TABLE: Assumption = frozen({
   code: "sizes-converted",
   message:
     "sizes were converted between the older scale and µm(c) by the rows of a published table; they are not round sizes",
   source: "ISO-11171-OLDER-SIZES",
-};
+});
 
-const FROM_UM_B: Assumption = {
+const FROM_UM_B: Assumption = frozen({
   code: "um-b-from-memory",
   message: `sizes in µm(b) were multiplied by ${UM_C_PER_UM_B} to give µm(c); the factor is from memory and unconfirmed`,
   source: "ISO-11171-UM-B",
-};
+});
 
 function convert<S extends SizeScale>(
   set: CountSet<SizeScale>,

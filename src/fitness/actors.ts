@@ -1,5 +1,7 @@
+import { frozen } from "../provenance/index.js";
+
 /** Who can do something about a reason: the laboratory, the engineer who keeps limits and names, the crew at the cart. */
-export const ACTORS = ["laboratory", "engineer", "crew"] as const;
+export const ACTORS = frozen(["laboratory", "engineer", "crew"] as const);
 
 /** See {@link ACTORS}. */
 export type Actor = (typeof ACTORS)[number];

@@ -1,3 +1,4 @@
+import { frozen } from "../provenance/index.js";
 import { METALS, type Metal } from "../samples/index.js";
 
 /** What is known of a quantity that a requirement can limit. */
@@ -22,7 +23,7 @@ interface QuantityFacts {
 }
 
 /** Every quantity that a requirement can limit. The names are keys; nothing is read out of their letters. */
-export const QUANTITIES = {
+export const QUANTITIES = frozen({
   particles: { result: "particles", stem: "particles", inFreshFluid: "no-answer" },
   "class of the patch": { result: "patch", stem: "patch", inFreshFluid: "no-answer" },
   water: { result: "water", stem: "water", inFreshFluid: "water" },
@@ -31,7 +32,7 @@ export const QUANTITIES = {
   "viscosity at 40 °C": { result: "viscosity at 40 °C", stem: "viscosity", inFreshFluid: "no-answer" },
   chlorine: { result: "chlorine", stem: "chlorine", inFreshFluid: "nothing" },
   ...(Object.fromEntries(METALS.map((metal) => [metal, metalFacts(metal)])) as Record<Metal, MetalFacts>),
-} as const satisfies Record<string, QuantityFacts>;
+} as const satisfies Record<string, QuantityFacts>);
 
 /** The name of a quantity; see {@link QUANTITIES}. */
 export type Quantity = keyof typeof QUANTITIES;

@@ -1,7 +1,8 @@
+import { frozen } from "../provenance/index.js";
 import { type Actor, NOT_FOR_THE_CREW } from "./actors.js";
 
 /** What to do with a circuit. */
-export const VERDICTS = ["fit", "circulate", "exchange-fluid", "resample", "do-not-connect"] as const;
+export const VERDICTS = frozen(["fit", "circulate", "exchange-fluid", "resample", "do-not-connect"] as const);
 
 /** See {@link VERDICTS}; the list runs from the mildest to the strictest, and the strictest reason decides. */
 export type VerdictName = (typeof VERDICTS)[number];
@@ -16,7 +17,7 @@ export const VERDICT_WORDS: Readonly<Record<VerdictName, string>> = {
 };
 
 /** Every reason a verdict can have, and the verdict it calls for. */
-export const REASONS = {
+export const REASONS = frozen({
   "no-requirement": "do-not-connect",
   "cannot-be-judged": "do-not-connect",
   "fluid-not-allowed": "do-not-connect",
@@ -124,7 +125,7 @@ export const REASONS = {
   "viscosity-inside": "fit",
   "chlorine-inside": "fit",
   "metals-inside": "fit",
-} as const satisfies Record<string, VerdictName>;
+} as const satisfies Record<string, VerdictName>);
 
 /** Stable short name of a reason. */
 export type ReasonCode = keyof typeof REASONS;

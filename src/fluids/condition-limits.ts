@@ -1,4 +1,4 @@
-import type { SourceKey } from "../provenance/index.js";
+import { frozen, type SourceKey } from "../provenance/index.js";
 import type { FluidSpecification } from "./families.js";
 
 /** A published or recalled limit of a fluid. The requirement of the aircraft system always goes before it. */
@@ -39,7 +39,7 @@ const SET = {
  * @source NEW-FLUID-LIMITS
  * @source PHOSPHATE-ESTER-IN-SERVICE
  */
-export const CONDITION_LIMITS: readonly ConditionLimit[] = [
+export const CONDITION_LIMITS: readonly ConditionLimit[] = frozen([
   {
     fluids: ["MIL-PRF-83282"],
     measure: "water",
@@ -128,7 +128,7 @@ export const CONDITION_LIMITS: readonly ConditionLimit[] = [
   { ...SET, measure: "potassium", maximum: 50, unit: "ppm by mass" },
   { ...SET, measure: "sodium", maximum: 50, unit: "ppm by mass" },
   { ...SET, measure: "sulfur", maximum: 500, unit: "ppm by mass" },
-];
+]);
 
 /**
  * The limits found for a family.

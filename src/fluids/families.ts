@@ -1,16 +1,16 @@
-import type { SourceKey } from "../provenance/index.js";
+import { frozen, type SourceKey } from "../provenance/index.js";
 
 /** What a fluid is made of. Bases decide what may meet what. */
 export type FluidBase = "phosphate ester" | "mineral oil" | "synthetic hydrocarbon";
 
 /** Families of hydraulic fluid that aircraft systems take, by their specification. */
-export const FLUID_SPECIFICATIONS = [
+export const FLUID_SPECIFICATIONS = frozen([
   "AS1241 Type IV",
   "AS1241 Type V",
   "MIL-PRF-5606",
   "MIL-PRF-83282",
   "MIL-PRF-87257",
-] as const;
+] as const);
 
 /**
  * Fluids that preserve stands and components while they are stored. They are drained before anything is connected: no
@@ -21,7 +21,7 @@ export const FLUID_SPECIFICATIONS = [
 export const PRESERVATIVE_FLUIDS = ["MIL-PRF-6083", "MIL-PRF-46170"] as const;
 
 /** Every family that siltbook knows, the preservative ones among them. */
-export const KNOWN_FLUIDS = [...FLUID_SPECIFICATIONS, ...PRESERVATIVE_FLUIDS] as const;
+export const KNOWN_FLUIDS = frozen([...FLUID_SPECIFICATIONS, ...PRESERVATIVE_FLUIDS] as const);
 
 /** The specification that names a family. */
 export type FluidSpecification = (typeof KNOWN_FLUIDS)[number];

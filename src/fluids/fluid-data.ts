@@ -1,4 +1,4 @@
-import type { Assumption, SourceKey } from "../provenance/index.js";
+import { type Assumption, frozen, type SourceKey } from "../provenance/index.js";
 import type { FluidSpecification } from "./families.js";
 import type { ViscosityPoint } from "./viscosity.js";
 
@@ -33,7 +33,7 @@ function fromMemory(
  *
  * @source FLUID-DATA
  */
-export const FLUID_DATA: Record<FluidSpecification, FluidData> = {
+export const FLUID_DATA: Record<FluidSpecification, FluidData> = frozen({
   "AS1241 Type IV": fromMemory(10.5, 3.5, 1000, 1.7),
   "AS1241 Type V": fromMemory(10.5, 3.5, 1000, 1.7),
   "MIL-PRF-5606": fromMemory(13.2, 4.9, 870, 1.9),
@@ -41,7 +41,7 @@ export const FLUID_DATA: Record<FluidSpecification, FluidData> = {
   "MIL-PRF-87257": fromMemory(6.7, 2, 840, 2),
   "MIL-PRF-6083": fromMemory(13.2, 4.9, 870, 1.9),
   "MIL-PRF-46170": fromMemory(17, 3.6, 860, 2),
-};
+});
 
 /** Says which data of a family a result rests on, so that a person can replace them. */
 export function fluidDataAssumption(fluid: FluidSpecification): Assumption {

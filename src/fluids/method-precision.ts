@@ -1,5 +1,5 @@
 import { checkNumbers } from "../numeric/index.js";
-import { type Assumption, SOURCES, type SourceKey } from "../provenance/index.js";
+import { type Assumption, frozen, SOURCES, type SourceKey } from "../provenance/index.js";
 
 /** What a method measures. */
 export type MethodMeasure = "acid" | "water" | "viscosity40" | "viscosity100";
@@ -47,7 +47,7 @@ function d974(column: "r" | "R"): (value: number) => number {
  * @source ASTM-D5770
  * @source ASTM-D6304-SCOPE
  */
-export const TEST_METHODS = {
+export const TEST_METHODS = frozen({
   "ASTM D664 fresh": {
     name: "ASTM D664, fresh fluid",
     measures: "acid",
@@ -128,7 +128,7 @@ export const TEST_METHODS = {
     repeatability: (x) => 0.0026 * x,
     source: "ISO-3104",
   },
-} as const satisfies Record<string, TestMethod>;
+} as const satisfies Record<string, TestMethod>);
 
 /** A key of {@link TEST_METHODS}. */
 export type TestMethodName = keyof typeof TEST_METHODS;

@@ -1,5 +1,5 @@
 import { checkNumbers } from "../numeric/index.js";
-import type { Assumption } from "../provenance/index.js";
+import { type Assumption, frozen } from "../provenance/index.js";
 import { FLUID_BASES, type FluidSpecification } from "./families.js";
 
 const KELVIN = 273.15;
@@ -28,7 +28,7 @@ export interface SaturationPoint {
  *
  * @source OIL-SATURATION
  */
-export const INSULATING_OIL_CURVE: SaturationCurve = {
+export const INSULATING_OIL_CURVE: SaturationCurve = frozen({
   a: 7.0895,
   b: 1567,
   assumptions: [
@@ -40,7 +40,7 @@ export const INSULATING_OIL_CURVE: SaturationCurve = {
       source: "OIL-SATURATION",
     },
   ],
-};
+});
 
 /**
  * The saturation curve of a family through two measured points.

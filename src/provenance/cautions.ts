@@ -1,3 +1,4 @@
+import { frozen } from "./frozen.js";
 import type { SourceKey } from "./sources.js";
 
 /** A warning shown wherever somebody could act on a result. */
@@ -8,20 +9,20 @@ export interface Caution {
 }
 
 /** Who decides. Stands above every verdict and plan. */
-export const DEFERENCE: Caution = {
+export const DEFERENCE: Caution = frozen({
   topic: "authority",
   message:
     "Siltbook advises; it never releases. The aircraft maintenance manual, the cart's own instructions, " +
     "local rules and licensed staff decide. Use the limits of your aircraft's manual.",
   source: "PRACTICE",
-};
+});
 
 /** {@link DEFERENCE} where there is room for a line. */
 export const SHORT_DEFERENCE =
   "Siltbook advises; it never releases. The aircraft maintenance manual, local rules and licensed staff decide.";
 
 /** Cautions for anybody who is about to run or connect a cart. */
-export const CART_CAUTIONS: readonly Caution[] = [
+export const CART_CAUTIONS: readonly Caution[] = frozen([
   DEFERENCE,
   {
     topic: "pressure",
@@ -63,4 +64,4 @@ export const CART_CAUTIONS: readonly Caution[] = [
       "Wear impervious gloves and eye protection; phosphate ester hurts eyes and skin. Drained fluid is not reused.",
     source: "PRACTICE",
   },
-];
+]);

@@ -2,9 +2,10 @@ import { CLEANLINESS } from "./bibliography/cleanliness.js";
 import { FLUIDS } from "./bibliography/fluids.js";
 import type { Source, SourceStanding } from "./bibliography/source.js";
 import { STATISTICS } from "./bibliography/statistics.js";
+import { frozen } from "./frozen.js";
 
 /** The keyed bibliography. Doc comments, tables and tests refer to these keys. */
-export const SOURCES = {
+export const SOURCES = frozen({
   ...CLEANLINESS,
   ...FLUIDS,
   ...STATISTICS,
@@ -13,7 +14,7 @@ export const SOURCES = {
     edition: "no source",
     standing: "practice",
   },
-} as const satisfies Record<string, Source>;
+} as const satisfies Record<string, Source>);
 
 /** A key of {@link SOURCES}. */
 export type SourceKey = keyof typeof SOURCES;

@@ -1,4 +1,4 @@
-import type { Assumption } from "../provenance/index.js";
+import { type Assumption, frozen } from "../provenance/index.js";
 import { shiftDecimal } from "./decimal.js";
 
 /** The quantities people write with a unit, and the unit siltbook keeps them in. */
@@ -33,7 +33,7 @@ export type QuantityReading =
   | { readonly kind: "refused"; readonly expected: string };
 
 /** The unit in which each kind of quantity is kept. */
-export const KEPT_UNITS = {
+export const KEPT_UNITS = frozen({
   volume: "L",
   flow: "L/min",
   temperature: "°C",
@@ -47,7 +47,7 @@ export const KEPT_UNITS = {
   mass: "g",
   density: "kg/m³",
   specificHeat: "kJ/(kg K)",
-} as const satisfies Record<QuantityKind, string>;
+} as const satisfies Record<QuantityKind, string>);
 
 interface Unit {
   readonly names: readonly string[];

@@ -1,4 +1,4 @@
-import { VERSION } from "../../provenance/index.js";
+import { frozen, VERSION } from "../../provenance/index.js";
 import { recomputeVerdict } from "../judging/verdicts.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
 import { rowsAstray, unreadableIn } from "../storage/soundness.js";
@@ -34,7 +34,7 @@ export interface BookVerification {
   readonly withdrawn: readonly Omit<Withdrawal, "reports">[];
 }
 
-const NOTHING_READ: BookVerification = {
+const NOTHING_READ: BookVerification = frozen({
   fits: false,
   entries: 0,
   begins: undefined,
@@ -43,7 +43,7 @@ const NOTHING_READ: BookVerification = {
   damage: [],
   verdicts: { kept: 0, same: 0, sameOfOthers: {} },
   withdrawn: [],
-};
+});
 
 /**
  * Checks a book against its chain: the entries, every row that they wrote, every verdict computed again, and the file itself.

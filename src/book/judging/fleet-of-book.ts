@@ -16,7 +16,7 @@ import {
   readRequirementsFile,
   textOnDisk,
 } from "../../intake/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import {
   assumedAsOf,
   type Cart,
@@ -267,11 +267,11 @@ function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
   };
 }
 
-const NOT_KEPT: Assumption = {
+const NOT_KEPT: Assumption = frozen({
   code: "not-kept",
   message:
     "verdicts as of a day, or by another requirement than the book's, answer a question: they are not kept in the book",
-};
+});
 
 function notNamed(own: readonly Cart[], ofFile: readonly Cart[]): Pick<FleetChange, "message">[] {
   const names = new Set(ofFile.map(({ cart }) => cart));

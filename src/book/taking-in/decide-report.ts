@@ -6,7 +6,7 @@ import {
   type TakenReport,
   versionsOf,
 } from "../../intake/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import type { Origin, Sample } from "../../samples/index.js";
 
 /** A report of a sample with the file that brought it. */
@@ -108,8 +108,8 @@ function joinOwn(reports: readonly KeptReport[], next: KeptReport): readonly Kep
   return [...reports.slice(0, place - 1), { ...before, sample }, ...reports.slice(place + 1)];
 }
 
-const LATER_REPORT_STANDS: Assumption = {
+const LATER_REPORT_STANDS: Assumption = frozen({
   code: "later-report-stands",
   message:
     "the book had a report of a later day for some samples; that one stands, and the earlier one is kept in the history",
-};
+});

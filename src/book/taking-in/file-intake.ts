@@ -6,7 +6,7 @@ import {
   type SampleFate,
   statementsOf,
 } from "../../intake/index.js";
-import { type Assumption, describePlaces } from "../../provenance/index.js";
+import { type Assumption, describePlaces, frozen } from "../../provenance/index.js";
 import { ofOtherBases } from "../../samples/index.js";
 import { CircuitFinder } from "../judging/fleet.js";
 import type { Connection } from "../storage/database.js";
@@ -29,10 +29,10 @@ export interface RowCounts {
   readonly notSamples: number;
 }
 
-const NAMES_NOT_CHECKED: Assumption = {
+const NAMES_NOT_CHECKED: Assumption = frozen({
   code: UNCHECKED_NAMES,
   message: "the book knows no carts yet, so the names of carts and circuits were taken as they stand",
-};
+});
 
 /** What became of the rows of one file. The whole quarantine is in the book. */
 export interface TakenRows {

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { isText } from "../../fitness/index.js";
 import type { QuarantinedRow } from "../../intake/index.js";
+import { frozen } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
 
@@ -14,7 +15,7 @@ export interface KeptQuarantinedRow extends QuarantinedRow {
 }
 
 /** What a person may decide about a quarantined row. */
-export const ROW_DECISIONS = ["settled", "discarded", "reopened"] as const;
+export const ROW_DECISIONS = frozen(["settled", "discarded", "reopened"] as const);
 
 /** A decision about a quarantined row, or about the whole file that it is in. Nothing is deleted; the last one counts. */
 export interface RowDecision {

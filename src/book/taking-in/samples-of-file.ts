@@ -1,4 +1,5 @@
 import type { SampleFate } from "../../intake/index.js";
+import { frozen } from "../../provenance/index.js";
 import type { Origin, Sample } from "../../samples/index.js";
 import { noteSample } from "../chain/entry.js";
 import { type Connection, numberOf, readerOf, type Sql } from "../storage/database.js";
@@ -20,7 +21,7 @@ import { removeSample, reportsOf, writeReports } from "./reports-of-sample.js";
 
 type Statement = ReturnType<Connection["prepare"]>;
 
-const FIRST: ReportDecision = { kind: "take", meaning: "first", rows: "taken", assumptions: [] };
+const FIRST: ReportDecision = frozen({ kind: "take", meaning: "first", rows: "taken", assumptions: [] });
 
 /** Puts the samples of one file into the book, and knows what the file has done to each so far. */
 export class SamplesOfFile {

@@ -1,5 +1,5 @@
 import type { Acceptance } from "../../cleanliness/index.js";
-import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import { TYPICAL_UNCERTAINTY } from "../confidence/uncertainty.js";
 import { acceptedLevels } from "../go-by/accepted-level.js";
 import type { RequiredConfidence } from "../go-by/customary.js";
@@ -65,11 +65,11 @@ export function answerInterim(
   };
 }
 
-const COUNTED: Assumption = {
+const COUNTED: Assumption = frozen({
   code: "counted-volume",
   message: `${USUAL_COUNTED_ML} mL were taken as counted in each sample, the least of one method; the intervals rest on it`,
   source: "FED-STD-791D",
-};
+});
 
 /** Whether the samples, if there are any, let the circulation go on as planned. */
 export function letsGoOn(interim: InterimAnswer | undefined): boolean {

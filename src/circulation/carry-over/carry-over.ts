@@ -1,5 +1,5 @@
 import { checkNumbers } from "../../numeric/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import type { RatedBeta } from "../../samples/index.js";
 import { checkBetas } from "../model/removal.js";
 import { levelsAfter } from "./two-volumes.js";
@@ -71,20 +71,20 @@ export function fluidCarried(hookup: Hookup): FluidCarried {
   };
 }
 
-const ANY_MIXING: Assumption = {
+const ANY_MIXING: Assumption = frozen({
   code: "any-mixing",
   message:
     "the bound holds however the two volumes mix: no more of the circuit's fluid is in the aircraft than was pumped, than the " +
     "circuit held or than the aircraft holds; it rests on the stated volumes, the stated most flow and the minutes in the log",
   source: "MASS-BALANCE",
-};
+});
 
-const FILLED: Assumption = {
+const FILLED: Assumption = frozen({
   code: "delivers-only",
   message:
     "the circuit delivers and does not return: what was filled in stays in the aircraft, as many litres as the log says",
   source: "MASS-BALANCE",
-};
+});
 
 function checkHookup({ returns: _returns, ...numbers }: Hookup): void {
   for (const [name, value = 1] of Object.entries(numbers)) {

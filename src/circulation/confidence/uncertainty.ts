@@ -1,5 +1,5 @@
 import { checkNumbers, drawGammas, drawNormals, type RandomSource } from "../../numeric/index.js";
-import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import type { CircuitOfBins } from "../model/circuit.js";
 import { type Factors, statedFactors } from "../model/solver.js";
 
@@ -35,7 +35,7 @@ export interface VerifyingBottle {
 }
 
 /** What is taken for each uncertainty that nobody states: common practice, no source. They are there to be replaced. */
-export const TYPICAL_UNCERTAINTY = {
+export const TYPICAL_UNCERTAINTY = frozen({
   volume: 0.1,
   flow: 0.05,
   beta: 0.3,
@@ -45,13 +45,13 @@ export const TYPICAL_UNCERTAINTY = {
   leakage: 0.1,
   laboratory: 0.2,
   countedMl: 20,
-} as const satisfies Uncertainty;
+} as const satisfies Uncertainty);
 
 /** The uncertain quantities that are one factor for the whole circuit. */
-export const SHARED_FACTORS = ["volume", "flow", "beta", "ingress", "slowZone"] as const;
+export const SHARED_FACTORS = frozen(["volume", "flow", "beta", "ingress", "slowZone"] as const);
 
 /** The uncertain quantities that are known by their most alone, and spread evenly from nothing on. */
-export const UP_TO = ["hoses", "leakage"] as const;
+export const UP_TO = frozen(["hoses", "leakage"] as const);
 
 /** How far a quantity that cannot be negative spreads: the standard deviation of its logarithm. */
 export function logSpread(relative: number): number {

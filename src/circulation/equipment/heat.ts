@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import { formatQuantity, type ShownIn } from "../../units/index.js";
 
 /** What warms and cools the fluid while it circulates. */
@@ -123,12 +123,12 @@ export function planHeat(input: HeatInput, minutes: number): HeatPlan {
   };
 }
 
-const FLUID_ONLY: Assumption = {
+const FLUID_ONLY: Assumption = frozen({
   code: "heat-in-fluid-only",
   message:
     "all heat was taken to stay in the fluid apart from the given cooling; metal and air take some, so the fluid warms more slowly",
   source: "FIRST-ORDER",
-};
+});
 
 /** Degrees per minute with a given heat. */
 function rateOf(input: HeatInput, heatKw: number): number {

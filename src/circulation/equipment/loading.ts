@@ -1,5 +1,5 @@
 import type { CountSet } from "../../counts/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 
 /** How counts become mass. */
 export type DustMass =
@@ -17,11 +17,11 @@ export type DustMass =
     };
 
 /** Quartz spheres, the usual stand-in for dust. */
-export const QUARTZ_SPHERES = {
+export const QUARTZ_SPHERES = frozen({
   kind: "particles",
   densityGPerCm3: 2.65,
   shapeFactor: 1,
-} as const satisfies DustMass;
+} as const satisfies DustMass);
 
 /** Mass of the counted particles. */
 export interface DustReading {

@@ -4,7 +4,7 @@ import {
   fluidDataAssumption,
   viscosityLine,
 } from "../../fluids/index.js";
-import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import type { CirculatingCircuit, Hose } from "../../samples/index.js";
 import { formatQuantity, hosesVolumeL, type ShownIn } from "../../units/index.js";
 import { TYPICAL_UNCERTAINTY, type Uncertainty } from "../confidence/uncertainty.js";
@@ -114,8 +114,8 @@ export function flowIn({
   };
 }
 
-const COLDEST_TAKEN: Assumption = {
+const COLDEST_TAKEN: Assumption = frozen({
   code: "coldest-fluid",
   message: `the coldest fluid in the hoses was taken at ${formatCountFrom(WATCHED_FROM_C)}, from which the minutes count; state it where it is colder`,
   source: "NAVEDTRA-14018-CIRCULATION",
-};
+});

@@ -1,5 +1,5 @@
 import { countAt, countBetween } from "../../counts/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import type { Ingress } from "../../samples/index.js";
 import { formatShare } from "../../units/index.js";
 import { TYPICAL_UNCERTAINTY, type Uncertainty } from "../confidence/uncertainty.js";
@@ -24,11 +24,11 @@ const DEFAULT_SEED = 1;
 const GO_BY_DRAWS = 1000;
 
 /** A modest slow zone, for circuits whose mixing nobody states: common practice, no source. */
-export const CUSTOMARY_MIXING = {
+export const CUSTOMARY_MIXING = frozen({
   kind: "two-zone",
   slowFraction: 0.1,
   exchangePerPass: 0.08,
-} as const satisfies Mixing;
+} as const satisfies Mixing);
 
 /** Relative standard uncertainty on the odds of {@link CUSTOMARY_MIXING}: common practice, no source. */
 const CUSTOMARY_SLOW_ZONE = 0.5;
@@ -109,29 +109,29 @@ function customaryIngress({ start, limits, flowLpm }: CirculationInput): Ingress
 
 const ML_PER_L = 1000;
 
-const SLOW_ZONE_TAKEN: Assumption = {
+const SLOW_ZONE_TAKEN: Assumption = frozen({
   code: "customary-mixing",
   message:
     `how the circuit mixes was not stated, so the time to go by reckons with a slow zone of ${formatShare(CUSTOMARY_MIXING.slowFraction)} ` +
     `of the volume that trades ${formatShare(CUSTOMARY_MIXING.exchangePerPass)} of the circuit volume per pass`,
   source: "PRACTICE",
-};
+});
 
-const NO_PLUG: Assumption = {
+const NO_PLUG: Assumption = frozen({
   ...SLOW_ZONE_TAKEN,
   message: SLOW_ZONE_TAKEN.message.replace(
     "was not stated",
     "is not known from plug flow, which no circuit does",
   ),
-};
+});
 
-const INGRESS_TAKEN: Assumption = {
+const INGRESS_TAKEN: Assumption = frozen({
   code: "customary-ingress",
   message:
     "ingress was not stated, so the time to go by reckons with as much as would hold the circuit at " +
     `${formatShare(CUSTOMARY_INGRESS_SHARE)} of its limits with an ideal element`,
   source: "PRACTICE",
-};
+});
 
 const NAMES: Record<keyof typeof TYPICAL_UNCERTAINTY, string> = {
   volume: "volume",

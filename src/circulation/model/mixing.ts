@@ -1,3 +1,5 @@
+import { frozen } from "../../provenance/index.js";
+
 /**
  * How the fluid of a circuit mixes while it circulates.
  *
@@ -17,7 +19,7 @@ export type Mixing =
   | { readonly kind: "plug" };
 
 /** The fluid is taken as well mixed unless something else is known. */
-export const WELL_MIXED: Mixing = { kind: "well-mixed" };
+export const WELL_MIXED: Mixing = frozen({ kind: "well-mixed" });
 
 /** How the particles of one bin fall under one way of mixing: one or two modes. Filled in place by {@link splitBin}. */
 export interface BinSplit {

@@ -1,5 +1,5 @@
 import { type CountSet, type CumulativeCount, cumulativeCounts } from "../../counts/index.js";
-import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import { type CirculationInput, readyCircuit } from "./circuit.js";
 import type { Mode } from "./modes.js";
 import { betaAt } from "./removal.js";
@@ -49,10 +49,10 @@ export function countsUpstream(
   };
 }
 
-const CONVERTED: Assumption = {
+const CONVERTED: Assumption = frozen({
   code: "converted-upstream",
   message:
     "the sample was drawn downstream of the element; what the circuit holds was taken as β times that, so the plan reckons with " +
     "an element that works as rated. If it lets more pass, the circuit is cleaner than that and the element is at fault",
   source: "ISO-16889",
-};
+});

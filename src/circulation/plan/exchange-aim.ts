@@ -1,14 +1,14 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 
 /** A result at its limit is out again with the next drop. Common practice, no source. */
 const LASTING_SHARE = 0.8;
 
 /** Said with every exchange that aims by {@link exchangeAim}. */
-export const AIMED_BELOW: Assumption = {
+export const AIMED_BELOW: Assumption = frozen({
   code: "exchange-to-last",
   message:
     "an exchange aims a fifth below the limit, or as far below what is accepted as the circuit's own trend rises until the next sample is due (common practice, no source), but no further than halfway to the fresh fluid",
-};
+});
 
 /** What an exchange is to reach. */
 export interface ExchangeAim {

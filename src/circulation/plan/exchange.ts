@@ -1,5 +1,5 @@
 import { checkNumbers } from "../../numeric/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 
 /** One thing dissolved in the fluid that filters do not remove, such as water in ppm or acid in mg KOH/g. */
 export interface ExchangeInput {
@@ -96,12 +96,12 @@ export function needsFluid({ repeated }: ExchangePlan): boolean {
 }
 
 /** How fluid is exchanged, in order. Common practice; the cart's instructions and the aircraft manual come first. */
-export const EXCHANGE_STEPS: readonly string[] = [
+export const EXCHANGE_STEPS: readonly string[] = frozen([
   "Relieve the pressure, discharge stored energy, drain with the unit off.",
   "Fill with fresh fluid of the placarded specification from sealed cans; drained fluid is not reused.",
   "Circulate so that the fluid mixes, each circuit by itself, then draw a sample while the fluid is flowing.",
   "Repeat until the sample is inside; go by the sample, not by the litres.",
-];
+]);
 
 /** Whole drains until no more than `share` of the difference is left; corrects the rounding of the logarithm. */
 function drainsNeeded(share: number, drainFraction: number): number {
@@ -112,18 +112,18 @@ function drainsNeeded(share: number, drainFraction: number): number {
   return times > 1 && left ** (times - 1) <= share ? times - 1 : times;
 }
 
-const DRAINED: Assumption = {
+const DRAINED: Assumption = frozen({
   code: "drains-completely",
   message:
     "a drain was taken to empty the whole circuit; what stays in hoses and corners makes it more fluid",
-};
+});
 
-const MIXED: Assumption = {
+const MIXED: Assumption = frozen({
   code: "exchange-mixed",
   message:
     "the fluid was taken as mixed before each drain and throughout feeding; fluid left in hoses, cylinders and dead ends must be in the volume",
   source: "FIRST-ORDER",
-};
+});
 
 /** First-order drying by a dehydrator. */
 export interface DryingInput {

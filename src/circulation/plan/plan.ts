@@ -1,5 +1,5 @@
 import { mostUsed } from "../../cleanliness/index.js";
-import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import { formatShare } from "../../units/index.js";
 import {
   type CircuitOfBins,
@@ -155,12 +155,12 @@ export function portLevel(plan: CirculationPlan, channel: PlannedChannel, passes
   return levelOver(plan.mixing, passes, (at) => levelAfter(channel.portModes, at));
 }
 
-const NO_INGRESS: Assumption = {
+const NO_INGRESS: Assumption = frozen({
   code: "no-ingress",
   message:
     "no ingress was given, so the time by the stated values reckons with none; dirt that enters while circulating lengthens it",
   source: "MASS-BALANCE",
-};
+});
 
 function describeSettled(settled: number): Assumption {
   return {

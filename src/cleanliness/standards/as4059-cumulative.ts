@@ -1,3 +1,4 @@
+import { frozen } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable, type SampleClass } from "../class-table.js";
 import { readByPairs, type TableCounts } from "../size-pairs.js";
 
@@ -21,7 +22,7 @@ const CHANNELS = [
  *
  * @source AS4059-CUMULATIVE
  */
-export const AS4059_CUMULATIVE = {
+export const AS4059_CUMULATIVE = frozen({
   standard: "AS4059 cumulative",
   edition: "table 2, unrounded limits of revision E",
   source: "AS4059-CUMULATIVE",
@@ -45,7 +46,7 @@ export const AS4059_CUMULATIVE = {
     ["12", [3_200_000, 1_245_584, 221_584, 39_184, 6784, 1024]],
   ],
   beyond: "beyond 12",
-} as const satisfies ClassTable<SizeCode>;
+} as const satisfies ClassTable<SizeCode>);
 
 /**
  * AS4059 table 2 as earlier pages print it: the same limits, those above three figures rounded.
@@ -54,7 +55,7 @@ export const AS4059_CUMULATIVE = {
  *
  * @source AS4059-CUMULATIVE-ROUNDED
  */
-export const AS4059_CUMULATIVE_ROUNDED = {
+export const AS4059_CUMULATIVE_ROUNDED = frozen({
   standard: "AS4059 cumulative",
   edition: "table 2, rounded limits as printed before revision E",
   source: "AS4059-CUMULATIVE-ROUNDED",
@@ -78,13 +79,13 @@ export const AS4059_CUMULATIVE_ROUNDED = {
     ["12", [3_200_000, 1_250_000, 222_000, 39_200, 6780, 1020]],
   ],
   beyond: "beyond 12",
-} as const satisfies ClassTable<SizeCode>;
+} as const satisfies ClassTable<SizeCode>);
 
 /** The two printed forms of AS4059 table 2. */
-export const AS4059_CUMULATIVE_TABLES = {
+export const AS4059_CUMULATIVE_TABLES = frozen({
   unrounded: AS4059_CUMULATIVE,
   rounded: AS4059_CUMULATIVE_ROUNDED,
-} as const;
+} as const);
 
 /** Which printed form of AS4059 table 2. */
 export type As4059Limits = keyof typeof AS4059_CUMULATIVE_TABLES;

@@ -1,3 +1,4 @@
+import { frozen } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable, type SampleClass } from "../class-table.js";
 import { readByPairs, type TableCounts } from "../size-pairs.js";
 
@@ -9,7 +10,7 @@ export type SizeRange = "6-14" | "14-21" | "21-38" | "38-70" | ">70";
  *
  * @source AS4059-DIFFERENTIAL
  */
-export const AS4059_DIFFERENTIAL = {
+export const AS4059_DIFFERENTIAL = frozen({
   standard: "AS4059 differential",
   edition: "table 1, revisions E and F",
   source: "AS4059-DIFFERENTIAL",
@@ -38,7 +39,7 @@ export const AS4059_DIFFERENTIAL = {
     ["12", [1_024_000, 182_400, 32_400, 5760, 1024]],
   ],
   beyond: "beyond 12",
-} as const satisfies ClassTable<SizeRange>;
+} as const satisfies ClassTable<SizeRange>);
 
 /**
  * Classifies counts by AS4059 table 1, from the ranges that the counted sizes enclose.

@@ -1,9 +1,9 @@
-import { type Assumption, shown } from "../../provenance/index.js";
+import { type Assumption, frozen, shown } from "../../provenance/index.js";
 import { type ClassName, readClassName } from "../class-table.js";
 import { AS4059_CUMULATIVE, type SizeCode } from "./as4059-cumulative.js";
 
 /** Revisions of AS4059 whose reading of a class is known here. */
-export const AS4059_REVISIONS = ["A", "B", "C", "D", "E", "F"] as const;
+export const AS4059_REVISIONS = frozen(["A", "B", "C", "D", "E", "F"] as const);
 
 /** See {@link AS4059_REVISIONS}. */
 export type As4059Revision = (typeof AS4059_REVISIONS)[number];

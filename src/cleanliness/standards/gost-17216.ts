@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable } from "../class-table.js";
 import type { TableCounts } from "../size-pairs.js";
 
@@ -17,7 +17,7 @@ export type GostClass = "00" | "0" | "1" | "2" | "3" | "4" | "5" | "6" | "7" | "
  *
  * @source GOST-17216
  */
-export const GOST_17216 = {
+export const GOST_17216 = frozen({
   standard: "GOST 17216",
   edition: "1971, grades 00 to 8",
   source: "GOST-17216",
@@ -41,7 +41,7 @@ export const GOST_17216 = {
     ["8", [4000, 2000, 200, 25]],
   ],
   beyond: "beyond 8",
-} as const satisfies ClassTable<GostRange, GostClass>;
+} as const satisfies ClassTable<GostRange, GostClass>);
 
 /**
  * Classifies counts by GOST 17216.

@@ -1,10 +1,10 @@
 import { sampleSeenMl } from "../../counts/index.js";
-import { shown } from "../../provenance/index.js";
+import { frozen, shown } from "../../provenance/index.js";
 import { type ClassifiedChannel, type ClassTable, classIndexOf, classifyByTable } from "../class-table.js";
 import { readChannel, type TableCounts } from "../size-pairs.js";
 
 /** Sizes of the three-number code in µm(c). */
-export const ISO_4406_SIZES_UM = [4, 6, 14] as const;
+export const ISO_4406_SIZES_UM = frozen([4, 6, 14] as const);
 
 /**
  * Upper limit of each scale number in particles per mL; the index is the scale number. A count equal to the
@@ -12,10 +12,10 @@ export const ISO_4406_SIZES_UM = [4, 6, 14] as const;
  *
  * @source ISO-4406
  */
-export const ISO_4406_UPPER_PER_ML = [
+export const ISO_4406_UPPER_PER_ML = frozen([
   0.01, 0.02, 0.04, 0.08, 0.16, 0.32, 0.64, 1.3, 2.5, 5, 10, 20, 40, 80, 160, 320, 640, 1300, 2500, 5000,
   10_000, 20_000, 40_000, 80_000, 160_000, 320_000, 640_000, 1_300_000, 2_500_000,
-] as const;
+] as const);
 
 /** The last scale number; dirtier than it is ">28". */
 export const ISO_4406_LAST = ISO_4406_UPPER_PER_ML.length - 1;
@@ -38,7 +38,7 @@ export type Iso4406Channel = "4" | "6" | "14";
  *
  * @source ISO-4406
  */
-export const ISO_4406: ClassTable<Iso4406Channel, string> = {
+export const ISO_4406: ClassTable<Iso4406Channel, string> = frozen({
   standard: "ISO 4406",
   edition: "1999, scale unchanged in 2017 and 2021",
   source: "ISO-4406",
@@ -50,7 +50,7 @@ export const ISO_4406: ClassTable<Iso4406Channel, string> = {
   ],
   rows: ISO_4406_UPPER_PER_ML.map((upper, scaleNumber) => [String(scaleNumber), [upper, upper, upper]]),
   beyond: `>${ISO_4406_LAST}`,
-};
+});
 
 /** A scale number for which fewer raw particles than this were counted is written with ≥. */
 export const RAW_PARTICLES_MIN = 20;

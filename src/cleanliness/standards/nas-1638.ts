@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable, type SampleClass } from "../class-table.js";
 import type { TableCounts } from "../size-pairs.js";
 import type { SizeRange } from "./as4059-differential.js";
@@ -11,7 +11,7 @@ import type { SizeRange } from "./as4059-differential.js";
  *
  * @source NAS-1638
  */
-export const NAS_1638 = {
+export const NAS_1638 = frozen({
   standard: "NAS 1638",
   edition: "table I",
   source: "NAS-1638",
@@ -40,7 +40,7 @@ export const NAS_1638 = {
     ["12", [1_024_000, 182_400, 32_400, 5760, 1024]],
   ],
   beyond: "beyond 12",
-} as const satisfies ClassTable<SizeRange>;
+} as const satisfies ClassTable<SizeRange>);
 
 /**
  * Classifies counts by NAS 1638.
@@ -58,7 +58,7 @@ export function classifyNas1638(counts: TableCounts): ClassResult<SizeRange> | u
 }
 
 /** What reading the table with counts on a scale rests on; it is written for the microscope. */
-const READ_BY_SCALE: Record<TableCounts["scale"], readonly Assumption[]> = {
+const READ_BY_SCALE: Record<TableCounts["scale"], readonly Assumption[]> = frozen({
   "um-microscope": [],
   "um(c)": [
     {
@@ -78,4 +78,4 @@ const READ_BY_SCALE: Record<TableCounts["scale"], readonly Assumption[]> = {
       source: "NAS-1638",
     },
   ],
-};
+});

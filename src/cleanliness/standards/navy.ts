@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import { type ClassResult, type ClassTable, classifyByTable } from "../class-table.js";
 import { readByPairs, type TableCounts } from "../size-pairs.js";
 
@@ -16,7 +16,7 @@ export type NavyClass = "0" | "1" | "2" | "3" | "4" | "5" | "6" | "beyond 6";
  *
  * @source NAVAIR-01-1A-17
  */
-export const NAVY_CLASSES = {
+export const NAVY_CLASSES = frozen({
   standard: "NAVAIR 01-1A-17",
   edition: "contamination classes 0 to 6",
   source: "NAVAIR-01-1A-17",
@@ -38,14 +38,14 @@ export const NAVY_CLASSES = {
     ["6", [128_000, 42_000, 6500, 1000, 92]],
   ],
   beyond: "beyond 6",
-} as const satisfies ClassTable<NavyRange, NavyClass>;
+} as const satisfies ClassTable<NavyRange, NavyClass>);
 
 /**
  * The dirtiest navy classes that are acceptable. They are the Navy's; the limits of your aircraft's manual count.
  *
  * @source NAVEDTRA-14315
  */
-export const NAVY_ACCEPTABLE = { aircraftSystem: "5", deliveredBySupportEquipment: "3" } as const;
+export const NAVY_ACCEPTABLE = frozen({ aircraftSystem: "5", deliveredBySupportEquipment: "3" } as const);
 
 /**
  * Classifies counts by the navy table: any range above a class puts the sample in the next.

@@ -1,4 +1,4 @@
-import type { SourceKey } from "../../provenance/index.js";
+import { frozen, type SourceKey } from "../../provenance/index.js";
 import { type ComparedLimit, compareWithLimits, type ParticleLimit } from "../particle-limit.js";
 import type { TableCounts } from "../size-pairs.js";
 
@@ -36,7 +36,7 @@ function rangesOf(limits: Partial<Record<keyof typeof RANGES, number>>, over100:
  * Channels are named as printed; where a page prints 16-25 for the range after 5-15 it is the range 15-25. In µm(c) they
  * are read at the sizes AS4059 pairs with theirs. None of these is a limit for fluid in service.
  */
-export const NEW_FLUID_LIMITS: readonly NewFluidLimits[] = [
+export const NEW_FLUID_LIMITS: readonly NewFluidLimits[] = frozen([
   {
     specification: "MIL-H-5606, MIL-H-27601A and MIL-H-81019A",
     source: "NEW-FLUID-GUIDE",
@@ -73,7 +73,7 @@ export const NEW_FLUID_LIMITS: readonly NewFluidLimits[] = [
     source: "MIL-DTL-197L",
     limits: rangesOf({ "5-15": 150, "15-25": 45, "25-50": 23, "50-100": 10 }, 0),
   },
-];
+]);
 
 /** Counts compared with the limits of new fluid of one specification. */
 export interface HeldNewFluid {

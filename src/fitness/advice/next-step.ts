@@ -8,6 +8,7 @@ import {
   type TimeToGoBy,
   WATCHED_FROM_C,
 } from "../../circulation/index.js";
+import { frozen } from "../../provenance/index.js";
 import { type Circuit, circulates } from "../../samples/index.js";
 import { formatOnGauge, inFourDigits, type ShownIn } from "../../units/index.js";
 import type { Actor } from "../actors.js";
@@ -118,28 +119,28 @@ function countToo({ reasons }: Reported): SamplingStep[] {
     .map(({ message }) => ({ text: message, source: "PRACTICE" }));
 }
 
-const COUNT_WARM: SamplingStep = {
+const COUNT_WARM: SamplingStep = frozen({
   text: `count the minutes from ${formatCountFrom(WATCHED_FROM_C)} on, where the clogging indicator can be trusted; stop at an indication and have the element changed`,
   source: "NAVEDTRA-14018-CIRCULATION",
-};
+});
 
-const VERIFY: SamplingStep = {
+const VERIFY: SamplingStep = frozen({
   text: "draw a verifying sample while the fluid is flowing; only the sample shows that it is clean",
   source: "PRACTICE",
-};
+});
 
-const SETTLE_AIR: SamplingStep = { text: LET_AIR_SETTLE, source: "PRACTICE" };
+const SETTLE_AIR: SamplingStep = frozen({ text: LET_AIR_SETTLE, source: "PRACTICE" });
 
 /** Where no time is long enough, none is ordered, and no bottle to verify it. */
-const SETTLE_FIRST: SamplingStep = {
+const SETTLE_FIRST: SamplingStep = frozen({
   text: "no minutes are ordered until that is settled; then draw a new sample while the fluid is flowing, and judge again",
   source: "PRACTICE",
-};
+});
 
-const EXCHANGE: SamplingStep = {
+const EXCHANGE: SamplingStep = frozen({
   text: "drain the hoses with the circuit, fill with fresh fluid from sealed cans only, and circulate",
   source: "PRACTICE",
-};
+});
 
 const EXCHANGE_WHAT_DELIVERS: SamplingStep = {
   text: "drain hose and element with the rest, fill with fresh fluid from sealed cans only, and pump what they hold into a clean can",
@@ -185,10 +186,10 @@ const SHOWN_BY_ANOTHER: readonly ReasonCode[] = [
   "sample-overdue-by-trend",
 ];
 
-const CORRECT_FIRST: SamplingStep = {
+const CORRECT_FIRST: SamplingStep = frozen({
   text: "have the row in quarantine corrected first: it may be the result that is missing; only if that fails, draw a new sample",
   source: "PRACTICE",
-};
+});
 
 /** What nobody has entered has no cause to be found. */
 function stopUntil(required: readonly Reason[]): SamplingStep {
@@ -198,15 +199,15 @@ function stopUntil(required: readonly Reason[]): SamplingStep {
 
 const NOT_ENTERED: readonly ReasonCode[] = ["cart-state-not-entered", "cart-state-too-old"];
 
-const LOOK_AND_ENTER: SamplingStep = {
+const LOOK_AND_ENTER: SamplingStep = frozen({
   text: "do not connect until a technician has looked at indicator, level, temperature and seals and entered what was found",
   source: "PRACTICE",
-};
+});
 
-const STOP: SamplingStep = {
+const STOP: SamplingStep = frozen({
   text: "do not connect; mark the cart, find the cause, and leave the decision to licensed staff",
   source: "PRACTICE",
-};
+});
 
 /** How much fluid to exchange, in one line for each quantity; empty unless that is what to do now. */
 export function exchangeLines({ action, exchange }: Pick<NextStep, "action" | "exchange">): string[] {

@@ -1,4 +1,4 @@
-import type { SourceKey } from "../../provenance/index.js";
+import { frozen, type SourceKey } from "../../provenance/index.js";
 import { type Circuit, circulates } from "../../samples/index.js";
 
 /** One thing to do, with where the advice comes from. */
@@ -7,18 +7,18 @@ export interface SamplingStep {
   readonly source: SourceKey;
 }
 
-const CIRCULATE_FIRST: SamplingStep = {
+const CIRCULATE_FIRST: SamplingStep = frozen({
   text: "circulate for at least 5 minutes at full flow before drawing, longer in proportion at a lower flow",
   source: "SE-SAMPLING",
-};
+});
 
 /** What has no flow of its own to circulate with. */
-const PUMP_FIRST: SamplingStep = {
+const PUMP_FIRST: SamplingStep = frozen({
   text: "before drawing, pump what hose and element hold into a clean can, and draw while the fluid flows on",
   source: "PRACTICE",
-};
+});
 
-const WHILE_DRAWING: readonly SamplingStep[] = [
+const WHILE_DRAWING: readonly SamplingStep[] = frozen([
   {
     text:
       "draw from a sampler in a turbulent section of a main flow line, and from the reservoir only where none is fitted; " +
@@ -38,10 +38,10 @@ const WHILE_DRAWING: readonly SamplingStep[] = [
     text: "take two bottles; write cart, circuit, fluid, day, time and fluid temperature on each, and send them the same day",
     source: "PRACTICE",
   },
-];
+]);
 
-const CIRCULATING = [CIRCULATE_FIRST, ...WHILE_DRAWING];
-const DELIVERING = [PUMP_FIRST, ...WHILE_DRAWING];
+const CIRCULATING = frozen([CIRCULATE_FIRST, ...WHILE_DRAWING]);
+const DELIVERING = frozen([PUMP_FIRST, ...WHILE_DRAWING]);
 
 /** How to draw a sample of a circuit that can speak. */
 export function samplingSteps(circuit: Circuit): readonly SamplingStep[] {

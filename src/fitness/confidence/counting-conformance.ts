@@ -15,7 +15,7 @@ import {
   sampleSeenMl,
 } from "../../counts/index.js";
 import { normalProbability } from "../../numeric/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import type { Requirement, Sample } from "../../samples/index.js";
 import { inFourDigits } from "../../units/index.js";
 import type { Conformance } from "../assessed.js";
@@ -229,8 +229,8 @@ function volumeNotKnown(sample: Sample, leastMl: number): Assumption {
   };
 }
 
-const LABORATORY_NOT_GIVEN: Assumption = {
+const LABORATORY_NOT_GIVEN: Assumption = frozen({
   code: "laboratory-spread-not-given",
   message:
     "no reproducibility of counter and laboratory was given; only the scatter of counting few particles was reckoned with",
-};
+});

@@ -1,4 +1,5 @@
 import { limitsOfTarget } from "../../cleanliness/index.js";
+import { frozen } from "../../provenance/index.js";
 import type { Measured, Requirement, Sample } from "../../samples/index.js";
 import type { Assessed } from "../assessed.js";
 import type { CircuitCase } from "../case.js";
@@ -9,7 +10,15 @@ import { QUANTITIES, type Quantity } from "../quantities.js";
 import type { Reason, ReasonCode } from "../reasons.js";
 
 /** What is traced: the limited quantities, and whether it is the right fluid. */
-export const TRACED = ["particles", "water", "acid", "viscosity", "chlorine", "metals", "fluid"] as const;
+export const TRACED = frozen([
+  "particles",
+  "water",
+  "acid",
+  "viscosity",
+  "chlorine",
+  "metals",
+  "fluid",
+] as const);
 
 /** See {@link TRACED}. */
 export type Traced = (typeof TRACED)[number];

@@ -1,6 +1,7 @@
 import { continuousCode, formatTarget, limitsOfTarget } from "../../cleanliness/index.js";
 import { countAt } from "../../counts/index.js";
 import type { TestMethodName } from "../../fluids/index.js";
+import { frozen } from "../../provenance/index.js";
 import {
   type CircuitEvent,
   type Limit,
@@ -14,7 +15,14 @@ import type { Bound } from "../../trend/index.js";
 import { compareDays } from "../days.js";
 
 /** What siltbook follows over time. */
-export const MEASURES = ["water", "acid", "viscosity", "particles-4", "particles-6", "particles-14"] as const;
+export const MEASURES = frozen([
+  "water",
+  "acid",
+  "viscosity",
+  "particles-4",
+  "particles-6",
+  "particles-14",
+] as const);
 
 /** See {@link MEASURES}. */
 export type Measure = (typeof MEASURES)[number];

@@ -1,4 +1,4 @@
-import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import type { Cart, Circuit, Requirement, Sample } from "../../samples/index.js";
 import type { Bound } from "../../trend/index.js";
 import type { UnreadResult } from "../case.js";
@@ -112,10 +112,10 @@ function boundsAskedFor(measure: Measure, { bounds, requirement }: TrendQuestion
   return requirement === undefined ? [] : boundsOf(measure, requirement);
 }
 
-const LONGEST_ASSUMED: Assumption = {
+const LONGEST_ASSUMED: Assumption = frozen({
   code: "longest-interval-assumed",
   message: `no requirement says how long a sample lasts, so ${LONGEST_DAYS} days were taken as the longest interval`,
-};
+});
 
 function notFollowed(measures: readonly Measure[], requirement: Requirement): Assumption[] {
   const targets = new Set(measures.flatMap((measure) => limitsNotFollowed(measure, requirement)));

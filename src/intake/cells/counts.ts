@@ -1,5 +1,5 @@
 import { CountError, type CountSet, cumulativeCounts } from "../../counts/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import type { Limit, LimitedCount, OtherScaleCount, Sample } from "../../samples/index.js";
 import type { CountMeaning } from "../layout/meaning.js";
 import type { RefusedResult, ReportedResult } from "../samples/entry.js";
@@ -159,10 +159,10 @@ function meanOf(runs: readonly CountSet[]): CountSet | undefined {
   return counts.length === 0 ? undefined : cumulativeCounts(counts, first.volumeMl, "um(c)", first.counting);
 }
 
-const MEAN_OF_RUNS: Assumption = {
+const MEAN_OF_RUNS: Assumption = frozen({
   code: "mean-of-runs",
   message: "where a report gives the counts of runs and no result of them, their mean was taken",
-};
+});
 
 function cumulative(
   plain: readonly ReportedCount[],
@@ -193,15 +193,15 @@ function cumulative(
   }
 }
 
-const UNDILUTED: Assumption = {
+const UNDILUTED: Assumption = frozen({
   code: "counted-undiluted",
   message: "counted volumes were taken as of the sample itself, not of a dilution",
-};
+});
 
-const ADDED_UP: Assumption = {
+const ADDED_UP: Assumption = frozen({
   code: "ranges-added-up",
   message: "counts reported by size range were added up from the largest size to cumulative counts",
-};
+});
 
 /** Cumulative counts from ranges that join; the open end is the one plain count, at the largest size. */
 function addUp(plain: readonly ReportedCount[], ranges: readonly ReportedCount[]): ReportedCount[] {

@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from "node:util";
 import { as4059TableIn, checkStatedClass, dirtierThanCounts } from "../../cleanliness/index.js";
 import { MAX_VOLUME_ML } from "../../counts/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import { badStatement, type ReportedClass, type Sample, type WordedResult } from "../../samples/index.js";
 import { tryParseQuantity } from "../../units/index.js";
 import type { IssueCode } from "../checks/issue.js";
@@ -312,10 +312,10 @@ function multiplied(count: number, times: number): number {
   return Number((count * times).toPrecision(15));
 }
 
-const VOLUME_WITHOUT_UNIT: Assumption = {
+const VOLUME_WITHOUT_UNIT: Assumption = frozen({
   code: "counted-volume-without-unit",
   message: "a counted volume whose unit is neither in its title nor in its cell was not used",
-};
+});
 
 function noteSetAside(note: string): Assumption {
   return {

@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import { textOf } from "../rows/row.js";
 import type { RefusedResult, ReportedResult } from "../samples/entry.js";
 import { isNotReported } from "./cells.js";
@@ -122,7 +122,7 @@ const A_DILUTION = "how far the bottle was diluted, such as 10 or 1:10; 1 where 
 const ARE_THEY_MULTIPLIED =
   'a column map that settles: are the counts multiplied by the dilution already? Expected "counts": "multiplied" or "as-counted" with the dilution';
 
-const MULTIPLIED: Assumption = {
+const MULTIPLIED: Assumption = frozen({
   code: "dilution-applied",
   message: "counts of diluted bottles were multiplied by the dilution, as their title or the column map says",
-};
+});

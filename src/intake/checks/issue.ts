@@ -1,5 +1,5 @@
 import { checkNumbers } from "../../numeric/index.js";
-import { describePlaces, isColumn, shown } from "../../provenance/index.js";
+import { describePlaces, frozen, isColumn, shown } from "../../provenance/index.js";
 
 export { shown, visible } from "../../provenance/index.js";
 
@@ -19,7 +19,7 @@ export type IssueCode =
   | CheckCode;
 
 /** Checks of whether results that can be read can also be true, and why each is made. */
-export const CHECKS = {
+export const CHECKS = frozen({
   "class-differs-from-counts":
     "the laboratory's class is not the class of its own counts: one of them belongs to another sample, scale or volume",
   "class-cannot-be":
@@ -46,7 +46,7 @@ export const CHECKS = {
   "drawn-long-before-received":
     "a bottle is with the laboratory within days or weeks: the month or the year is mistaken, or the bottle was kept back",
   "date-in-the-future": "the day has not come yet: day and month, or the year, are mistaken",
-} as const;
+} as const);
 
 /** See {@link CHECKS}. */
 export type CheckCode = keyof typeof CHECKS;

@@ -1,3 +1,5 @@
+import { frozen } from "../../provenance/index.js";
+
 /** Texts of a file may all be different, and must not fill the memory. */
 const MAX_REMEMBERED = 5000;
 const MAX_LENGTH = 2000;
@@ -17,7 +19,8 @@ export function rememberingBy<A, T>(read: (given: A) => T, keyOf: (given: A) => 
     if (key === lastKey) return last as T;
     let reading = known.get(key);
     if (reading === undefined && !known.has(key)) {
-      reading = read(given);
+      // It is given to many.
+      reading = frozen(read(given));
       if (key.length > MAX_LENGTH) return reading;
       if (known.size >= MAX_REMEMBERED) known.clear();
       known.set(key, reading);

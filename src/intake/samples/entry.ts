@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import type { IssueCode, NotSampleRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import type { Measurand, Naming } from "../layout/meaning.js";
@@ -39,10 +39,10 @@ export interface RefusedResult {
 }
 
 /** Said where one measurand is reported again with the same result. */
-export const TAKEN_ONCE: Assumption = {
+export const TAKEN_ONCE: Assumption = frozen({
   code: "taken-once",
   message: "results that a file gives twice for a sample, and the same both times, were taken once",
-};
+});
 
 /** What is expected where one measurand is reported again with another result. */
 export const ONCE = "each measurand once in a sample";

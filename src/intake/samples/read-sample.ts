@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from "node:util";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import { isReadable, readClock, type Sample } from "../../samples/index.js";
 import { isNotReported } from "../cells/cells.js";
 import { EXPECTED_DAY, orderOfFile, readDate } from "../cells/dates.js";
@@ -304,10 +304,10 @@ function runsTogether(
 const ALL_RUNS = "all runs of the sample; another row of them cannot be read";
 
 /** What a time without a zone leaves open. */
-const TIMES_ARE_LOCAL: Assumption = {
+const TIMES_ARE_LOCAL: Assumption = frozen({
   code: "times-are-local",
   message: "times without a zone are local times of the place where the sample was drawn",
-};
+});
 
 function timeAssumption(time: string | undefined): Assumption[] {
   return time !== undefined && /^[\d:]+$/.test(time) ? [TIMES_ARE_LOCAL] : [];

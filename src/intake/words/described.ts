@@ -1,4 +1,4 @@
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import {
   type Appearance,
   type DescribedPart,
@@ -67,7 +67,7 @@ interface ReadCell {
   readonly notUnderstood: readonly string[];
 }
 
-const NOTHING_SAID: GatheredDescriptions = { results: {}, refused: [], assumptions: [] };
+const NOTHING_SAID: GatheredDescriptions = frozen({ results: {}, refused: [], assumptions: [] });
 
 /**
  * Puts together what a report says of one bottle in words.

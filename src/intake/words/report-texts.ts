@@ -1,5 +1,5 @@
 import { classesIn } from "../../cleanliness/index.js";
-import type { Assumption } from "../../provenance/index.js";
+import { type Assumption, frozen } from "../../provenance/index.js";
 import {
   type Appearance,
   badStatement,
@@ -103,12 +103,12 @@ const readRemembered = rememberingBy(
   ({ holds, column, cell }) => `${holds}\n${column}\n${textOf(cell)}`,
 );
 
-const NO_TEXTS: GatheredTexts = { results: {}, seen: [], assumptions: [] };
+const NO_TEXTS: GatheredTexts = frozen({ results: {}, seen: [], assumptions: [] });
 
-const NOT_ALL_KEPT: Assumption = {
+const NOT_ALL_KEPT: Assumption = frozen({
   code: "texts-not-kept",
   message: `a sample has more than ${MAX_TEXTS} texts with its results; the others were not kept with it`,
-};
+});
 
 /** In the order of the report, unless there are too many: then those that say that something is wrong come first. */
 function worstFirst(texts: readonly ReportText[]): readonly ReportText[] {
