@@ -156,6 +156,15 @@ describe("the published schemas of answers", () => {
     expect([...ANSWER_NAMES].sort()).toEqual(withJson.sort());
   });
 
+  test("are all in the table of docs/answers.md", () => {
+    const rows = [
+      ...readFileSync("docs/answers.md", "utf8").matchAll(/^\| `(\w+)` .*\(answers\/(.+)\) \|$/gm),
+    ];
+    expect(rows.map(([, name, file]) => [name, file]).sort()).toEqual(
+      ANSWER_NAMES.map((name) => [name, basename(idOfAnswer(name))]).sort(),
+    );
+  });
+
   test.each(ANSWER_NAMES)("%s: every field says what it means", (name) => {
     expect(silentFields(schemaOfAnswer(name) as Part)).toEqual([]);
   });

@@ -359,7 +359,10 @@ describe("commands that read the book", () => {
     const csv = join(folder, "samples.csv");
     const lines = join(folder, "samples.jsonl");
     const copy = join(folder, "copy.siltbook");
-    expect((await runJson("export", "--book", book, "--to", csv)).json).toMatchObject({ to: csv, samples: 2 });
+    expect((await runJson("export", "--book", book, "--to", csv)).json).toMatchObject({
+      to: csv,
+      samples: 2,
+    });
     await run("export", "--book", book, "--to", lines);
     expect(readFileSync(csv, "utf8").split("\n")[0]).toBe(
       "sample,cart,circuit,drawn on,time drawn,received on,reported on,calibration due,fluid,fluid temperature (°C),4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g),viscosity at 40 °C (mm²/s)",

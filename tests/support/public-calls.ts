@@ -12,7 +12,7 @@ const entryPoints = paths.filter((path) => path.startsWith("public/"));
 /** Everything that a user can import, by name. */
 export const PUBLIC: Readonly<Record<string, unknown>> = Object.assign(
   {},
-  ...(await Promise.all(entryPoints.map((path) => import(`../../src/${path}`)))),
+  ...(await Promise.all(entryPoints.map((path) => import(/* @vite-ignore */ `../../src/${path}`)))),
 );
 
 async function callsOf(path: string): Promise<Call[]> {
