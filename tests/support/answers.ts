@@ -11,7 +11,7 @@ export function validatorOf(command: AnswerName, isClosed: boolean): ValidateFun
   const name = `${command} ${isClosed}`;
   const known = compiled.get(name);
   if (known !== undefined) return known;
-  const ajv = new Ajv2020({ strict: true, strictTypes: false, allErrors: true });
+  const ajv = new Ajv2020({ allErrors: true });
   formats.default(ajv);
   const made = ajv.compile(schemaOfAnswer(command, isClosed));
   compiled.set(name, made);

@@ -7,6 +7,8 @@ import { event, sample } from "./samples.js";
 
 const moment = z.string().describe("When, as ISO 8601.");
 
+const importedAt = z.string().describe("When its file came in first, as ISO 8601.");
+
 const taken = { at: moment, person: z.string(), reason: z.string() };
 
 export const keptInput = z
@@ -86,7 +88,7 @@ export const verification = {
       sameOfOthers: z.record(z.string(), z.number()).describe("Of these, how many another version had made."),
     })
     .describe("What became of the verdicts when they were computed again."),
-  withdrawn: z.array(z.object({ file: z.string(), sha256: z.string(), ...taken })),
+  withdrawn: z.array(z.object({ file: z.string(), sha256: z.string(), importedAt, ...taken })),
   against: z
     .object({ isInBook: z.boolean(), entry: chainEntry.nullable() })
     .optional()
@@ -124,7 +126,7 @@ export const history = {
   events: z.array(event),
   quarantine: z.array(issueOfRow),
   withdrawn: z
-    .array(z.object({ sample, file: z.string(), ...taken }))
+    .array(z.object({ sample, file: z.string(), importedAt, ...taken }))
     .describe("Samples of files that were taken back."),
 };
 
@@ -132,7 +134,14 @@ const file = { file: z.string(), sha256: z.string() };
 
 /** The answer of `list files`. */
 export const files = {
-  files: z.array(z.object({ ...file, at: moment, ...rowCounts })),
+  files: z.array(
+    z.object({
+      ...file,
+      at: moment,
+      ...rowCounts,
+      withdrawnAt: z.string().nullable().describe("When it was taken back, as ISO 8601."),
+    }),
+  ),
 };
 
 /** The answer of `list carts`. */
@@ -144,7 +153,7 @@ export const carts = {
       fluid: fluidSpecification,
       serves: z.string(),
       samples: z.number(),
-      lastDrawnOn: day.optional().describe("Day of the last sample; absent without one."),
+      lastDrawnOn: day.nullable().describe("Day of the last sample."),
     }),
   ),
 };
@@ -159,7 +168,7 @@ const openRow = {
   id: z.string().describe("Short name of the row, which settling names."),
   ...file,
   ...row,
-  importedAt: z.string().describe("When its file came in first, as ISO 8601."),
+  importedAt,
   cart: z.string().optional(),
   circuit: z.string().optional(),
   drawnOn: day.optional(),

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { assumptions } from "./fields.js";
 
 const minute = z
   .object({
@@ -18,6 +19,7 @@ const remark = z
     z.object({ code: z.literal("cold"), temperatureC: z.number() }),
     z.object({ code: z.literal("gap"), minutes: z.number() }),
     z.object({ code: z.enum(["air", "stuck", "counts-nothing", "no-flow", "no-counts"]) }),
+    z.object({ code: z.enum(["no-temperature", "flow-not-reported"]) }),
     z.object({ code: z.literal("breaks-off"), sizeUmC: z.number() }),
     z.object({ code: z.literal("counts-break-a-rule"), message: z.string() }),
     z.object({ code: z.literal("not-counted"), channels: z.array(z.string()) }),
@@ -32,7 +34,7 @@ const answer = z.object({
   channels: z.array(
     z.object({
       channel: z.string(),
-      perMl: z.number().nullable().describe("Particles per mL; null before the first count."),
+      perMl: z.number().optional().describe("Particles per mL; absent before it was first counted."),
       limitPerMl: z.number(),
       aimPerMl: z.number().describe("Level that a counter with its bias has to show, per mL."),
       shown: z.number().describe("How much of the evidence that is needed there is; 1 and more is enough."),
@@ -63,8 +65,28 @@ const outlook = z.object({
     .describe("Minutes that the slowest channel still needs."),
 });
 
-/** The answers of `follow`: one of these for each line that it prints. */
+const particleLimit = z.object({
+  channel: z.string(),
+  fromUm: z.number().describe("Lower size in µm(c)."),
+  toUm: z.number().optional().describe("Upper size in µm(c); absent where the limit holds for all above."),
+  limit: z.number().describe("Particles allowed in `volumeMl`."),
+  volumeMl: z.number().describe("Volume in mL that the limit stands for."),
+});
+
+/** The answers of `follow`: one of these for each line that it prints, settings first and the end last. */
 export const onlineEvents = [
+  z.object({
+    kind: z.literal("settings"),
+    target: z.string(),
+    limits: z.array(particleLimit),
+    confidence: z.number().describe("Confidence with which the circuit is called clean, 0 to 1."),
+    countedMlPerMin: z.number().describe("Volume that the counter looks at, in mL per minute."),
+    repeatability: z.number().describe("Relative scatter of the counter from minute to minute."),
+    bias: z
+      .number()
+      .describe("Relative standard deviation of what it lastingly shows too much or too little."),
+    assumptions,
+  }),
   z.object({ kind: z.literal("answer"), answer, outlook: outlook.optional() }),
   z.object({
     kind: z.literal("not-read"),
@@ -73,4 +95,14 @@ export const onlineEvents = [
     found: z.string(),
   }),
   z.object({ kind: z.literal("clock-set-back"), minutes: z.number() }),
+  z.object({
+    kind: z.literal("end"),
+    unused: z
+      .object({
+        repeated: z.number().describe("Lines that came again."),
+        late: z.number().describe("Lines that came after their minute was over."),
+        notRead: z.number().describe("Lines that could not be read."),
+      })
+      .describe("How many lines changed nothing."),
+  }),
 ] as const;
