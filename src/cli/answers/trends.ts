@@ -47,6 +47,7 @@ export const outlook = z
     rises: z
       .array(z.object({ measure, perYear: z.number() }))
       .describe("Measures that surely rise, in the unit of each."),
+    assumptions: assumptions.optional(),
   })
   .meta({ id: "Outlook", description: "What is to come for a circuit." });
 
@@ -111,6 +112,7 @@ const reading = {
   drawnTime: z.string().optional(),
   value: z.number().describe("In the unit of the measure; particles as a continuous ISO 4406 code."),
   limit: limit.optional(),
+  port: z.enum(["upstream", "downstream"]).optional().describe("The side of the element it was drawn on."),
 };
 
 const trendReading = z
