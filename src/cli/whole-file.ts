@@ -1,6 +1,6 @@
 import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from "node:fs";
 import { mkdir, open, rename, rm } from "node:fs/promises";
-import { dirname } from "node:path";
+import { dirname, join } from "node:path";
 import { UsageError } from "./io.js";
 
 /** What a file is to hold. */
@@ -36,6 +36,34 @@ export async function writeWhole(option: string, path: string, pieces: Pieces): 
       {
         cause: error,
       },
+    );
+  }
+}
+
+/**
+ * Writes a new folder as a whole: under another name first, as {@link writeWhole} does.
+ *
+ * @throws UsageError when it cannot be written
+ */
+export async function writeWholeFolder(
+  option: string,
+  path: string,
+  files: readonly { readonly path: string; readonly bytes: Uint8Array }[],
+): Promise<void> {
+  const part = `${path.replace(/[/\\]+$/, "")}.${process.pid}.part`;
+  try {
+    await mkdir(part);
+    for (const file of files) {
+      await mkdir(dirname(join(part, file.path)), { recursive: true });
+      await writeAll(join(part, file.path), [file.bytes]);
+    }
+    await rename(part, path);
+  } catch (error) {
+    await rm(part, { recursive: true, force: true }).catch(() => {});
+    if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
+    throw new UsageError(
+      `${option}: ${path} cannot be written: ${describeWhy(error as NodeJS.ErrnoException)}`,
+      { cause: error },
     );
   }
 }

@@ -3,7 +3,7 @@ export type { SampleReadAgain } from "./check-samples.js";
 export { type EvidencePack, evidenceFromBook } from "./evidence-from-book.js";
 export type { VerdictMeant } from "./find-verdict.js";
 export type { EvidenceMisfit } from "./manifest.js";
-export { readEvidence } from "./on-disk.js";
+export { readEvidenceFiles } from "./on-disk.js";
 export type { PackOptions } from "./pack-evidence.js";
 export type { PackFile } from "./pack-file.js";
 export {

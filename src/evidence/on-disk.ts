@@ -8,7 +8,7 @@ import type { PackFile } from "./pack-file.js";
  *
  * @throws RangeError when it cannot be read, holds too much, or holds what is neither a file nor a folder
  */
-export function readEvidence(path: string): PackFile[] {
+export function readEvidenceFiles(path: string): PackFile[] {
   try {
     if (statSync(path).isDirectory()) return filesIn(path);
     const { size } = statSync(path);

@@ -11,7 +11,7 @@ export {
   type PackOptions,
   packAsZip,
   packFromZip,
-  readEvidence,
+  readEvidenceFiles,
   type SampleReadAgain,
   type VerdictMeant,
   verifyEvidence,

@@ -11,7 +11,12 @@ import {
 import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
-import { evidenceFromBook, type PackFile, readEvidence, verifyEvidence } from "../../src/evidence/index.js";
+import {
+  evidenceFromBook,
+  type PackFile,
+  readEvidenceFiles,
+  verifyEvidence,
+} from "../../src/evidence/index.js";
 import { edited, sha256, textIn, withManifest } from "../support/edited-packs.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -323,7 +328,7 @@ describe("on another machine, by the command", () => {
   test("a folder is read as its files are, and a link in it is refused", async () => {
     const out = join(folder, "as-folder");
     await run("evidence", "--book", book, "--record", "3", "--ro-crate", "--out", out);
-    expect(hashesOf(readEvidence(out))).toEqual(hashesOf(files));
+    expect(hashesOf(readEvidenceFiles(out))).toEqual(hashesOf(files));
     expect(readdirSync(folder).filter((name) => name.includes(".part"))).toEqual([]);
     const linked = join(folder, "linked");
     cpSync(out, linked, { recursive: true });

@@ -37,7 +37,7 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/evidence packAsZip": MADE_HERE,
   "siltbook/evidence packFromZip":
     "tests/evidence/archive tries hostile archives; the command verify is fuzzed",
-  "siltbook/evidence readEvidence": "the command verify is fuzzed with it",
+  "siltbook/evidence readEvidenceFiles": "the command verify is fuzzed with it",
   "siltbook/evidence verifyEvidence": "tests/evidence forges packs; the command verify is fuzzed",
   "siltbook/book Book.decideRows": "names rows of the book; the command quarantine is fuzzed",
   "siltbook/book Book.keepVerdicts":

@@ -1,11 +1,10 @@
-import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { basename, dirname, join } from "node:path";
+import { existsSync } from "node:fs";
+import { basename } from "node:path";
 import {
   type EvidenceMisfit,
   type EvidencePack,
   type EvidenceVerdict,
   evidenceFromBook,
-  type PackFile,
   packAsZip,
   verifyEvidence,
 } from "../../../evidence/index.js";
@@ -13,7 +12,7 @@ import { readDayOf } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { readBytes, readText } from "../../read-text.js";
 import { formatHowMany } from "../../text.js";
-import { describeWhy, writeWhole } from "../../whole-file.js";
+import { writeWhole, writeWholeFolder } from "../../whole-file.js";
 
 /** Options of `siltbook evidence`. */
 export interface EvidenceOptions {
@@ -47,7 +46,7 @@ export async function runEvidence(options: EvidenceOptions, io: Io): Promise<Exi
   const pack = await packOf(options);
   const found = await verifyEvidence(pack.files);
   if (/\.zip$/i.test(out)) await writeWhole("--out", out, [packAsZip(pack.files)]);
-  else writeFolder(out, pack.files);
+  else await writeWholeFolder("--out", out, pack.files);
   const answer: EvidenceAnswer = {
     out,
     verdict: found.verdict ?? null,
@@ -88,24 +87,6 @@ function readNumber(text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
   if (/^[1-9]\d{0,14}$/.test(text.trim())) return Number(text);
   throw new UsageError(`--record: expected the number of a verdict, found "${text}"`);
-}
-
-/** Writes the whole folder or nothing: under another name first. */
-function writeFolder(out: string, files: readonly PackFile[]): void {
-  const part = `${out.replace(/[/\\]+$/, "")}.${process.pid}.part`;
-  try {
-    mkdirSync(part);
-    for (const { path, bytes } of files) {
-      mkdirSync(dirname(join(part, path)), { recursive: true });
-      writeFileSync(join(part, path), bytes);
-    }
-    renameSync(part, out);
-  } catch (error) {
-    rmSync(part, { recursive: true, force: true });
-    throw new UsageError(`--out: ${out} cannot be written: ${describeWhy(error as NodeJS.ErrnoException)}`, {
-      cause: error,
-    });
-  }
 }
 
 function describe({ out, head, files, misfits }: EvidenceAnswer, { verdict }: EvidencePack): string {

@@ -3,7 +3,7 @@ import {
   type EvidenceMisfit,
   type EvidenceVerdict,
   type EvidenceVerification,
-  readEvidence,
+  readEvidenceFiles,
   verifyEvidence,
 } from "../../../evidence/index.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
@@ -50,7 +50,7 @@ export interface VerifiedEvidence
 
 /** Checks an evidence pack, without the book. */
 export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode> {
-  const found = await verifyEvidence(readEvidence(options.evidence));
+  const found = await verifyEvidence(readEvidenceFiles(options.evidence));
   const { entries, signedHead, ...verification } = found;
   const statement = verifyStatement(options, entries, {
     ...(signedHead !== undefined && { signedHead }),
