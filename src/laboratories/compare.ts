@@ -40,7 +40,7 @@ export function compareLaboratories(
     samples.map((entry) => ({ sample: entry.sample, by: whoMeasured(entry) })),
   );
   const named = attributed.filter(({ by }) => by.laboratory !== undefined || by.counter !== undefined);
-  const { placed, withoutTime, withoutPlace } = sortByMaterial(named, sameDay);
+  const { placed, takenTogether, withoutTime, withoutPlace } = sortByMaterial(named, sameDay);
   const results = resultsOf(placed);
   const names = [
     ...new Set(results.flatMap(({ bottles }) => bottles.map(({ laboratory }) => laboratory))),
@@ -74,7 +74,7 @@ export function compareLaboratories(
         `${n} of a circuit and day that has others have no time of drawing, so they were not taken for the same fluid`,
     ),
     note(
-      sameDay ? placed.filter(({ sample }) => sample.drawnTime === undefined).length : 0,
+      takenTogether,
       "same-day",
       (n) =>
         `${n} without a time of drawing were taken as filled together with the others of their circuit and day`,

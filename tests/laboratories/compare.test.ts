@@ -213,6 +213,28 @@ describe("what is not compared", () => {
     expect(codesOf(samples, { sameDay: true })).toEqual(["same-day"]);
   });
 
+  test("a bottle without a time is with those of its day only where they are of one time", () => {
+    const mixed = five.flatMap(([north, south], index) => [
+      bottle({ laboratory: "North", drawnOn: day(index), waterPpm: { value: north } }),
+      bottle({ laboratory: "South", drawnOn: day(index), drawnTime: undefined, waterPpm: { value: south } }),
+    ]);
+    expect(biasOf(mixed)).toMatchObject({ kind: "too-few", materials: 0 });
+    expect(compareLaboratories(mixed).assumptions).toMatchObject([
+      { code: "time-not-stated", message: expect.stringMatching(/^5 bottles /) },
+    ]);
+    expect(biasOf(mixed, "South", { sameDay: true })).toMatchObject({ kind: "compared", materials: 5 });
+    const later = bottle({
+      laboratory: "North",
+      drawnOn: day(0),
+      drawnTime: "11:00",
+      waterPpm: { value: 9 },
+    });
+    expect(biasOf([...mixed, later], "South", { sameDay: true })).toMatchObject({
+      kind: "too-few",
+      materials: 4,
+    });
+  });
+
   test("bottles from before and after an element are different fluids, and one of no stated place is left out", () => {
     const samples = pairs(
       five.map(([north, south]) => [

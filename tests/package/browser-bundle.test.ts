@@ -28,9 +28,17 @@ describe("the pure entry points in a browser", () => {
   test("are the root and a subpath for each pure module with more to show", () => {
     expect(PURE).toEqual([
       "siltbook",
-      ...["counts", "cleanliness", "fluids", "samples", "circulation", "online", "trend", "fitness"].map(
-        (module) => `siltbook/${module}`,
-      ),
+      ...[
+        "counts",
+        "cleanliness",
+        "fluids",
+        "samples",
+        "circulation",
+        "online",
+        "trend",
+        "laboratories",
+        "fitness",
+      ].map((module) => `siltbook/${module}`),
     ]);
   });
 
