@@ -101,6 +101,7 @@ export {
   type InterimChannel,
   type InterimInput,
   type InterimSample,
+  readFall,
 } from "./interim/interim.js";
 export { type InterimTimeInput, mostInformativeMinutes } from "./interim/interim-time.js";
 export { isLonger, type RemainingTime, remainingTime } from "./interim/remaining.js";

@@ -7,6 +7,7 @@ export {
   notPutRight,
   whyNoCirculation,
 } from "./advice/circulation-question.js";
+export { type FollowingOfCircuit, followingOfCircuit } from "./advice/counter-question.js";
 export type { Exchange } from "./advice/exchange-advice.js";
 export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";

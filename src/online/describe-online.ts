@@ -1,7 +1,7 @@
 import { formatMinutes } from "../circulation/index.js";
 import { classifyIso4406, formatIso4406 } from "../cleanliness/index.js";
 import { cumulativeCounts } from "../counts/index.js";
-import { formatPercent } from "../units/index.js";
+import { formatPercent, formatShare, inFourDigits } from "../units/index.js";
 import type { OnlineAnswer, OnlineRemark } from "./following.js";
 import type { OnlineMinute } from "./minute.js";
 import type { OnlineOutlook } from "./outlook.js";
@@ -30,6 +30,12 @@ export function describeOnline(
   switch (answer.state) {
     case "clean":
       return `clean with ${formatPercent(confidence)} confidence: draw the verifying bottle`;
+    case "inside-as-rated":
+      return "what the elements deliver is clean, which does not show that the circuit is: draw the verifying bottle upstream of them";
+    case "inside-where-counted": {
+      const left = answer.channels.flatMap(({ channel, perMl }) => (perMl === undefined ? [channel] : []));
+      return `what is counted is clean with ${formatPercent(confidence)} confidence, and ${left.join(", ")} not counted: draw the verifying bottle`;
+    }
     case "risen":
       return "stop and look: the counts rose; a bypass may be open, an element damaged, or air drawn in";
     case "cannot-tell":
@@ -43,10 +49,25 @@ const TOO_EARLY = "not clean yet: too early to say how long";
 
 function describeOutlook(outlook: OnlineOutlook | undefined): string {
   if (outlook === undefined) return TOO_EARLY;
-  const { course, remaining } = outlook;
-  if (course === "not-falling") return "stop and look: the counts do not fall";
-  if (course === "levelling-off")
-    return "stop and look: the counts level off above the limits; circulating longer does not help";
+  switch (outlook.course) {
+    case "not-falling":
+      return "stop and look: the counts do not fall";
+    case "levelling-off":
+      return "stop and look: the counts level off above the limits; circulating longer does not help";
+    case "slower-than-rated":
+      return `${describeRemaining(outlook)}; slower than expected${againstRated(outlook)}: look for an open bypass, less flow than stated, or a wrong or damaged element`;
+    case "falling":
+      return describeRemaining(outlook);
+  }
+}
+
+function againstRated({ rated }: OnlineOutlook): string {
+  if (rated === undefined) return "";
+  const perMin = (rate: number) => `${formatShare(-Math.expm1(-rate), 2)} a minute`;
+  return ` (channel ${rated.channel} falls by ${perMin(rated.ratePerMin)}, the elements are rated for ${perMin(rated.ratedPerMin)})`;
+}
+
+function describeRemaining({ remaining }: OnlineOutlook): string {
   switch (remaining.kind) {
     case "minutes":
       return remaining.estimate === 0
@@ -85,6 +106,8 @@ export function describeRemark(remark: OnlineRemark): string {
       return `not counted, so never called clean: ${remark.channels.join(", ")}`;
     case "risen":
       return `channel ${remark.channel} rose`;
+    case "flow-below-stated":
+      return `the flow is ${inFourDigits(remark.flowLpm)} L/min, and ${inFourDigits(remark.statedLpm)} L/min is stated: it takes longer than the stated values say`;
     case "no-temperature":
       return "no temperature came: all minutes were taken as warm";
     case "flow-not-reported":

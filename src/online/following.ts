@@ -1,7 +1,8 @@
-import { WATCHED_FROM_C } from "../circulation/index.js";
+import { type CirculationPlan, WATCHED_FROM_C } from "../circulation/index.js";
 import { compareWithLimits, type ParticleLimit } from "../cleanliness/index.js";
-import { CountError, cumulativeCounts, sizeOfBreakOff } from "../counts/index.js";
+import { CountError, type CountSet, cumulativeCounts, sizeOfBreakOff } from "../counts/index.js";
 import { normalQuantile } from "../numeric/index.js";
+import { type CounterCircuit, countsInCircuit, ratedPlan, timesCounted } from "./circuit.js";
 import { afterMinute, carried, type Evidence, NO_EVIDENCE, strengthOf, withoutRuns } from "./clean-rule.js";
 import {
   countsNothing,
@@ -25,6 +26,8 @@ export interface FollowingSettings {
   readonly repeatability: number;
   /** Relative standard deviation of what the counter lastingly shows too much or too little. */
   readonly bias: number;
+  /** The circuit that the counter sits in. Where it is known, the fall is held against what the elements are rated for. */
+  readonly circuit?: CounterCircuit;
 }
 
 /** What else is to be known of a minute. */
@@ -36,14 +39,19 @@ export type OnlineRemark =
   | { readonly code: "counts-break-a-rule"; readonly message: string }
   | { readonly code: "not-counted"; readonly channels: readonly string[] }
   | { readonly code: "risen"; readonly channel: string }
+  | { readonly code: "flow-below-stated"; readonly flowLpm: number; readonly statedLpm: number }
   /** Said when a circuit is called clean without it: all minutes were taken as warm, or the fluid as flowing. */
   | { readonly code: "no-temperature" | "flow-not-reported" };
 
 /** What is known after a minute. */
 export interface OnlineAnswer {
   readonly minute: OnlineMinute;
-  /** clean: shown with the confidence asked for, at whatever minute one looks; cannot-tell: this minute says nothing. */
-  readonly state: "clean" | "not-yet" | "risen" | "cannot-tell";
+  /**
+   * clean: shown with the confidence asked for, at whatever minute one looks; inside-as-rated: the same of a circuit whose
+   * elements retain just what they are rated for, which a counter downstream of them cannot show; inside-where-counted: the
+   * same of the channels that are counted, and others are not; cannot-tell: this minute says nothing.
+   */
+  readonly state: "clean" | "inside-as-rated" | "inside-where-counted" | "not-yet" | "risen" | "cannot-tell";
   readonly remarks: readonly OnlineRemark[];
   readonly channels: readonly OnlineChannel[];
 }
@@ -51,7 +59,7 @@ export interface OnlineAnswer {
 /** One channel of an answer. */
 export interface OnlineChannel {
   readonly channel: string;
-  /** Absent before the first minute in which it was counted. */
+  /** What the circuit holds; absent where it was not counted in the last minutes. */
   readonly perMl?: number;
   /** Limit per mL, and the level below it that a counter with its bias has to show. */
   readonly limitPerMl: number;
@@ -68,6 +76,8 @@ const FLOWING_SHARE = 0.2;
 const CARRIED_TIMES = 100;
 /** Minutes for which a rise is said. */
 const SAID_FOR = 5;
+/** A flow below this share of the stated one is said: meters and carts files are not known better. Common practice, no source. */
+const STATED_FLOW_SHARE = 0.8;
 
 interface Channel extends Stretch {
   readonly limit: ParticleLimit;
@@ -83,15 +93,21 @@ export class Following {
   /** What was last reported of flow and temperature. */
   private last: { readonly temperatureC?: number | undefined; readonly flowLpm?: number | undefined } = {};
   private mostFlow = 0;
+  private isFlowLow = false;
+  /** What the circuit held in the first minute of the stretch, and what its elements are rated for from there. */
+  private start: CountSet | undefined;
+  private plan: CirculationPlan | undefined;
   private risen: { readonly minute: number; readonly channel: string } | undefined;
-  private isClean = false;
+  /** Channels that were shown to be inside when it was last called so; 0 where it is not. */
+  private cleanChannels = 0;
+  private notCounted = "";
 
   /**
    * @param settings - see {@link FollowingSettings}
    * @throws RangeError without a limit, or for a number that cannot be
    */
   constructor(private readonly settings: FollowingSettings) {
-    const { limits, confidence, countedMlPerMin, repeatability, bias } = settings;
+    const { limits, confidence, countedMlPerMin, repeatability, bias, circuit } = settings;
     if (limits.length === 0) throw new RangeError("limits: expected one or more, found none");
     mustLie("confidence", confidence, 0.5, 0.9999);
     mustLie("countedMlPerMin", countedMlPerMin, 0.1, 1e4);
@@ -108,6 +124,7 @@ export class Following {
         channel: limit.channel,
         limitPerMl,
         aimPerMl: limitPerMl * margin,
+        countedMlPerMin: countedMlPerMin / timesCounted(limit.fromUm, circuit),
         evidence: NO_EVIDENCE,
         stretch: [],
       };
@@ -140,38 +157,37 @@ export class Following {
   }
 
   private look(minute: OnlineMinute, remarks: OnlineRemark[]): OnlineAnswer {
-    const { countedMlPerMin, repeatability } = this.settings;
+    const { countedMlPerMin, repeatability, circuit } = this.settings;
+    const held = countsInCircuit(countsOf(minute), circuit);
     const compared = compareWithLimits(
-      cumulativeCounts(
-        minute.counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
-        1,
-      ),
+      held,
       this.channels.map(({ limit }) => limit),
     );
     const left = compared.flatMap(({ outcome, limit }) =>
       outcome === "not-measured" ? [limit.channel] : [],
     );
-    if (left.length > 0) remarks.push({ code: "not-counted", channels: left });
+    if (left.length > 0 && left.join() !== this.notCounted) {
+      remarks.push({ code: "not-counted", channels: left });
+    }
+    this.notCounted = left.join();
     const nothing = countsNothing(minute);
     const stuck = isStuck(this.seen, countedMlPerMin);
     if (stuck) remarks.push({ code: "stuck" });
     if (nothing) remarks.push({ code: "counts-nothing" });
     if (looksLikeAir(this.seen, countedMlPerMin)) remarks.push({ code: "air" });
-    const dead = sizeOfBreakOff(
-      minute.counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
-      (perMl) => perMl * countedMlPerMin,
-    );
+    const dead = sizeOfBreakOff(countsOf(minute).counts, (perMl) => perMl * countedMlPerMin);
     if (dead !== undefined) remarks.push({ code: "breaks-off", sizeUmC: dead });
     const isTrusted = !stuck && !nothing && dead === undefined;
+    this.start ??= held;
     for (const [index, channel] of this.channels.entries()) {
       const one = compared[index];
       if (one === undefined || one.outcome === "not-measured") continue;
-      const counted = one.count * countedMlPerMin;
+      const counted = one.count * channel.countedMlPerMin;
       const variance = relativeVarianceOf(channel.stretch, repeatability);
       const past = isTrusted
         ? carried(channel.evidence, CARRIED_TIMES * this.needed)
         : withoutRuns(channel.evidence);
-      const atStake = channel.aimPerMl * countedMlPerMin;
+      const atStake = channel.aimPerMl * channel.countedMlPerMin;
       channel.evidence = afterMinute(past, counted, atStake, variance, isTrusted);
       channel.stretch = [...channel.stretch, { minute: minute.minute, perMl: one.count, counted }];
       if (one.count > channel.aimPerMl && hasRisen(channel.stretch, variance)) {
@@ -181,6 +197,7 @@ export class Following {
     if (this.risen?.minute === minute.minute) {
       remarks.push({ code: "risen", channel: this.risen.channel });
       this.begin(RISE_MINUTES);
+      this.start = held;
     }
     return this.answer(minute, remarks, !isTrusted);
   }
@@ -192,13 +209,10 @@ export class Following {
     this.last = { temperatureC, flowLpm };
     this.mostFlow = Math.max(this.mostFlow, flowLpm ?? 0);
     if (temperatureC !== undefined && temperatureC < WATCHED_FROM_C) return { code: "cold", temperatureC };
-    if (flowLpm !== undefined && flowLpm <= FLOWING_SHARE * this.mostFlow) return { code: "no-flow" };
+    if (flowLpm !== undefined && this.stands(flowLpm)) return { code: "no-flow" };
     if (counts.length === 0) return { code: "no-counts" };
     try {
-      cumulativeCounts(
-        counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
-        1,
-      );
+      countsOf(minute);
     } catch (error) {
       if (!(error instanceof CountError)) throw error;
       return { code: "counts-break-a-rule", message: error.message };
@@ -206,9 +220,15 @@ export class Following {
     return undefined;
   }
 
+  private stands(flowLpm: number): boolean {
+    return flowLpm <= FLOWING_SHARE * this.mostFlow;
+  }
+
   /** Begins a new stretch: what came before says nothing of the fluid that is counted now. */
   private begin(keep = 0): void {
-    this.isClean = false;
+    this.cleanChannels = 0;
+    this.start = undefined;
+    this.plan = undefined;
     for (const channel of this.channels) {
       channel.evidence = withoutRuns(channel.evidence);
       channel.stretch = keep === 0 ? [] : channel.stretch.slice(-keep);
@@ -222,26 +242,46 @@ export class Following {
       const last = stretch.at(-1);
       return {
         channel: limit.channel,
-        ...(last !== undefined && { perMl: last.perMl }),
+        ...(last !== undefined && minute.minute - last.minute < GAP_MINUTES && { perMl: last.perMl }),
         limitPerMl,
         aimPerMl,
         shown,
       };
     });
+    const counted = channels.filter(({ perMl }) => perMl !== undefined);
     // Once clean it stays so while the minutes say more for it than against it, so that one of them does not turn it over.
-    if (channels.some(({ shown }) => shown * this.needed < 1)) this.isClean = false;
-    const isNew = !this.isClean && !saysNothing && channels.every(({ shown }) => shown >= 1);
-    if (isNew) this.isClean = true;
-    const isInside = channels.every(({ perMl, limitPerMl }) => perMl !== undefined && perMl <= limitPerMl);
+    const isDoubted = counted.some(({ shown }) => shown * this.needed < 1);
+    if (isDoubted || counted.length !== this.cleanChannels) this.cleanChannels = 0;
+    const isShown = counted.length > 0 && counted.every(({ shown }) => shown >= 1);
+    const isNew = this.cleanChannels === 0 && !saysNothing && isShown;
+    if (isNew) this.cleanChannels = counted.length;
+    const isInside = counted.every(({ perMl = 0, limitPerMl }) => perMl <= limitPerMl);
     const hasJustRisen = this.risen !== undefined && minute.minute - this.risen.minute < SAID_FOR;
     const state = saysNothing
       ? "cannot-tell"
       : hasJustRisen
         ? "risen"
-        : this.isClean && isInside
-          ? "clean"
+        : this.cleanChannels > 0 && isInside
+          ? this.insideOf(counted.length)
           : "not-yet";
-    return { minute, state, remarks: [...remarks, ...(isNew ? this.notReported() : [])], channels };
+    const said = [...remarks, ...this.flowBelowStated(), ...(isNew ? this.notReported() : [])];
+    return { minute, state, remarks: said, channels };
+  }
+
+  /** What is inside, where the channels that are counted are. */
+  private insideOf(counted: number): OnlineAnswer["state"] {
+    if (counted < this.channels.length) return "inside-where-counted";
+    return this.settings.circuit?.port === "downstream" ? "inside-as-rated" : "clean";
+  }
+
+  /** Said when it begins. */
+  private flowBelowStated(): OnlineRemark[] {
+    const { flowLpm } = this.last;
+    const statedLpm = this.settings.circuit?.flowLpm;
+    if (flowLpm === undefined || statedLpm === undefined || this.stands(flowLpm)) return [];
+    const wasLow = this.isFlowLow;
+    this.isFlowLow = flowLpm < STATED_FLOW_SHARE * statedLpm;
+    return this.isFlowLow && !wasLow ? [{ code: "flow-below-stated", flowLpm, statedLpm }] : [];
   }
 
   private notReported(): OnlineRemark[] {
@@ -257,8 +297,17 @@ export class Following {
    * @returns undefined while too few minutes are known
    */
   outlook(): OnlineOutlook | undefined {
-    return outlookOf(this.channels, this.settings);
+    const { circuit, limits, repeatability } = this.settings;
+    if (circuit && this.start) this.plan ??= ratedPlan(circuit, this.start, limits);
+    return outlookOf(this.channels, repeatability, this.plan);
   }
+}
+
+function countsOf({ counts }: OnlineMinute): CountSet {
+  return cumulativeCounts(
+    counts.map(({ sizeUmC, perMl }) => ({ sizeUm: sizeUmC, count: perMl })),
+    1,
+  );
 }
 
 function mustLie(name: string, value: number, least: number, most: number): void {

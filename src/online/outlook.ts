@@ -1,16 +1,22 @@
 import {
+  type CirculationPlan,
+  type DecayFit,
   type DecayPoint,
+  type Diagnosis,
   fitDecay,
   isLonger,
   type RemainingTime,
+  readFall,
   remainingTime,
 } from "../circulation/index.js";
 import { relativeVarianceOf } from "./conduct.js";
 
 /** Where the counts of the present stretch are heading. */
 export interface OnlineOutlook {
-  /** Falling, as far as can be seen; at the others: stop and look. */
-  readonly course: "falling" | "not-falling" | "levelling-off";
+  /** Falling, as far as can be seen; slower than the elements are rated for; at the others: stop and look. */
+  readonly course: "falling" | "slower-than-rated" | "levelling-off" | "not-falling";
+  /** The channel that shows it best, where the circuit is known: how fast it falls, and what the elements are rated for. */
+  readonly rated?: { readonly channel: string; readonly ratePerMin: number; readonly ratedPerMin: number };
   /** The slowest channel, and the minutes until it is as far below its limit as the counter's bias asks for. */
   readonly remaining: RemainingTime & { readonly channel: string };
 }
@@ -20,13 +26,9 @@ export interface Stretch {
   readonly channel: string;
   readonly limitPerMl: number;
   readonly aimPerMl: number;
-  readonly stretch: readonly { readonly minute: number; readonly perMl: number; readonly counted: number }[];
-}
-
-/** What is known of the counter. */
-interface Counter {
+  /** mL that a minute stands for: particles counted for each one per mL. */
   readonly countedMlPerMin: number;
-  readonly repeatability: number;
+  readonly stretch: readonly { readonly minute: number; readonly perMl: number; readonly counted: number }[];
 }
 
 /** Minutes that a fit needs before it may call a circulation useless. Common practice, no source. */
@@ -39,23 +41,33 @@ const SLOWEST_PER_MIN = Math.LN2 / 60;
 /**
  * Where counts are heading: each channel is fitted by a fall towards a floor, and the slowest decides.
  *
+ * @param repeatability - relative scatter of the counter from minute to minute
+ * @param plan - the circuit from the first minute of the stretch on, where it is known: what its elements are rated for
  * @returns undefined while no channel has minutes enough
  */
-export function outlookOf(channels: readonly Stretch[], counter: Counter): OnlineOutlook | undefined {
-  const fits = channels.flatMap((channel) => fitOf(channel, counter) ?? []);
+export function outlookOf(
+  channels: readonly Stretch[],
+  repeatability: number,
+  plan?: CirculationPlan,
+): OnlineOutlook | undefined {
+  const fits = channels.flatMap((channel) => fitOf(channel, repeatability, plan) ?? []);
   const [first, ...others] = fits;
   if (first === undefined) return undefined;
   const slowest = others.reduce((a, b) => (isLonger(b.remaining, a.remaining) ? b : a), first);
-  const course = fits.some(({ notFalling }) => notFalling)
-    ? "not-falling"
-    : fits.some(({ levelsOff }) => levelsOff)
-      ? "levelling-off"
-      : "falling";
-  return { course, remaining: { ...slowest.remaining, channel: slowest.channel } };
+  const gravest = COURSES.findLast((course) => fits.some((fit) => fit.course === course)) ?? "falling";
+  const { rated } = fits.find((fit) => fit.course === gravest && fit.rated !== undefined) ?? slowest;
+  return {
+    course: gravest,
+    ...(rated && { rated }),
+    remaining: { ...slowest.remaining, channel: slowest.channel },
+  };
 }
 
+/** From the mildest to the gravest. */
+const COURSES = ["falling", "slower-than-rated", "levelling-off", "not-falling"] as const;
+
 /** The minutes of a channel joined to a dozen points, from the end, so that the last point is of the last minutes. */
-function pointsOf({ stretch }: Stretch, size: number, countedMlPerMin: number): DecayPoint[] {
+function pointsOf({ stretch, countedMlPerMin }: Stretch, size: number): DecayPoint[] {
   const first = stretch[0]?.minute ?? 0;
   const points: DecayPoint[] = [];
   for (let end = stretch.length; end - size >= 0; end -= size) {
@@ -69,19 +81,35 @@ function pointsOf({ stretch }: Stretch, size: number, countedMlPerMin: number): 
   return points;
 }
 
-function fitOf(channel: Stretch, { countedMlPerMin, repeatability }: Counter) {
+function fitOf(channel: Stretch, repeatability: number, plan: CirculationPlan | undefined) {
   const { stretch, limitPerMl, aimPerMl } = channel;
   const size = Math.max(1, Math.ceil(stretch.length / FIT_POINTS));
-  const points = pointsOf(channel, size, countedMlPerMin);
+  const points = pointsOf(channel, size);
   if (points.length < 4) return undefined;
   const variance = relativeVarianceOf(stretch, repeatability) / size;
-  const fit = fitDecay(points, variance);
+  const planned = plan?.channels.find((one) => one.channel === channel.channel);
+  const fall = plan && planned && readFall(plan, planned, points, { laboratory: Math.sqrt(variance) });
+  const { fit, read } = fall ?? { fit: fitDecay(points, variance), read: points };
   const isAbove = (stretch.at(-1)?.perMl ?? 0) > aimPerMl;
-  const mayStop = stretch.length >= FIT_FROM && isAbove;
   return {
     channel: channel.channel,
-    remaining: remainingTime(points, variance, fit, aimPerMl, points.at(-1)?.minutes ?? 0),
-    notFalling: mayStop && fit.netRate.high !== undefined && fit.netRate.high < SLOWEST_PER_MIN,
-    levelsOff: mayStop && fit.floor.low > limitPerMl,
-  };
+    remaining: remainingTime(read, variance, fit, aimPerMl, points.at(-1)?.minutes ?? 0),
+    course: isAbove && stretch.length >= FIT_FROM ? courseOf(fit, limitPerMl, fall?.diagnosis) : "falling",
+    rated: fall && {
+      channel: channel.channel,
+      ratePerMin: fit.best.rate,
+      ratedPerMin: fall.ratedRate,
+    },
+  } as const;
+}
+
+function courseOf(
+  { netRate, floor }: DecayFit,
+  limitPerMl: number,
+  diagnosis: Diagnosis | undefined,
+): OnlineOutlook["course"] {
+  if (netRate.high !== undefined && netRate.high < SLOWEST_PER_MIN) return "not-falling";
+  if (floor.low > limitPerMl) return "levelling-off";
+  // Less than a fifth of a fast fall is slow, and still a fall.
+  return diagnosis === "slower-than-rated" || diagnosis === "not-falling" ? "slower-than-rated" : "falling";
 }

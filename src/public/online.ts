@@ -1,6 +1,7 @@
 // Particle counters in the line: minute by minute, what they show of the circuit, and when it is clean.
 
 export {
+  type CounterCircuit,
   codeOfMinute,
   describeOnline,
   describeRemark,

@@ -2,6 +2,7 @@ import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { runCli } from "../../src/cli/index.js";
+import { run } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const START = 1_773_500_000;
@@ -185,6 +186,60 @@ describe("follow", () => {
     [["--counted", "900 L"], "countedMlPerMin"],
   ])("%j is refused", async (words, named) => {
     const { code, err } = await follow([], ...words);
+    expect(code).toBe(2);
+    expect(err).toContain(named);
+  });
+});
+
+describe("follow in a circuit", () => {
+  const folder = temporaryFolder();
+  const none = join(folder, "none.jsonl");
+  const clean = join(folder, "clean.jsonl");
+  writeFileSync(none, "");
+  writeFileSync(clean, linesOf(12, () => 0.2).join("\n"));
+  const FILES = ["--carts", "datasets/demo/carts.json", "--requirement", "datasets/demo/requirement.json"];
+  const LABS = ["datasets/demo/lab-tidy.csv", "datasets/demo/lab-long.csv"];
+  const OF = (cart: string, circuit: string) => ["--cart", cart, "--circuit", circuit, "--on", "2026-11-20"];
+
+  test("says the minutes of circulate before the counter has said anything, and the target of the requirement", async () => {
+    const words = [...FILES, ...LABS, ...OF("QB-02", "fore"), "--json"];
+    const { out } = await run("follow", ...words, "--log", none);
+    const [settings] = out.split("\n").map((line) => line && JSON.parse(line));
+    const circulated = JSON.parse((await run("circulate", ...words)).out);
+    expect(settings).toMatchObject({
+      kind: "settings",
+      target: "NAS 1638 7",
+      circuit: { volumeL: 190, flowLpm: 75, port: "upstream" },
+      ofCart: { cart: "QB-02", circuit: "fore", minutes: circulated.quoted.minutes, from: circulated.from },
+    });
+    const text = (await run("follow", ...words.slice(0, -1), "--log", none)).out;
+    expect(text).toMatch(/^QB-02 fore on 2026-11-20, by sample \S+ of \d{4}-\d\d-\d\d\.\nCirculate 21 min/);
+  });
+
+  test("what circulating does not settle is said, and no counter makes it well", async () => {
+    const { out, code } = await run("follow", ...FILES, ...LABS, ...OF("QB-02", "aft"), "--log", clean);
+    expect(out.replace(/\s+/g, " ")).toContain("Circulating does not settle: water is outside");
+    expect(out).toContain("clean with 95 % confidence");
+    expect(code).toBe(1);
+  });
+
+  test("a counter downstream of the element never ends it", async () => {
+    const words = [...FILES, ...LABS, ...OF("QB-03", "aft"), "--target", "17/15/12"];
+    expect((await run("follow", ...words, "--log", clean)).code).toBe(0);
+    const { out, code } = await run("follow", ...words, "--log", clean, "--port", "downstream");
+    expect(out).not.toContain("clean with 95 % confidence");
+    expect(out.replace(/\s+/g, " ")).toContain("the counter sits downstream of the elements");
+    expect(code).toBe(1);
+  });
+
+  test.each([
+    [["--cart", "C-1"], "--cart: it goes with --book or --carts only"],
+    [["--port", "downstream", "--target", "17/15/12"], "--port downstream: the element has to be known"],
+    [["--port", "aside", "--target", "17/15/12"], "--port: expected upstream or downstream"],
+    [[], "--target: needed where no cart is named"],
+    [[...FILES, ...LABS, ...OF("QB-99", "fore")], "there is no cart"],
+  ])("%j is refused", async (words, named) => {
+    const { code, err } = await run("follow", ...words, "--log", none);
     expect(code).toBe(2);
     expect(err).toContain(named);
   });

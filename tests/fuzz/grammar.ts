@@ -35,6 +35,9 @@ const CARTS = { "--carts": ["carts.json", "cut.json", "requirement.json", "none.
 const REQUIREMENT = { "--requirement": ["requirement.json", "cut.json", "carts.json"] };
 const ON = { "--on": DAYS };
 const DAYS_OF_RECORD = { "--as-of": DAYS, "--since": DAYS };
+const COUNTER_LOG = {
+  "--log": ["log.jsonl", "lab.csv", "cut.json", "noise.bin", "folder", "none.csv"],
+};
 const JSON_SWITCH = { "--json": [] };
 const UNITS = { "--units": ["us", "metric", "imperial"] };
 const EXPLAIN = { "--explain": [] };
@@ -143,12 +146,18 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
   },
   follow: {
     ways: [
-      {
-        "--target": TARGETS,
-        "--log": ["log.jsonl", "lab.csv", "cut.json", "noise.bin", "folder", "none.csv"],
-      },
+      { "--target": TARGETS, ...COUNTER_LOG },
+      { ...BOOK, ...CIRCUIT, ...COUNTER_LOG },
+      { ...CARTS, ...REQUIREMENT, ...CIRCUIT, ...COUNTER_LOG },
     ],
     may: {
+      ...BOOK,
+      ...CARTS,
+      ...REQUIREMENT,
+      ...CIRCUIT,
+      ...ON,
+      "--target": TARGETS,
+      "--port": ["upstream", "downstream", "aside"],
       "--keep": ["kept.jsonl", "lab.csv", "folder"],
       "--confidence": ["95 %", "0.9", "20 %"],
       "--counted": ["10 mL", "0.1 L"],

@@ -45,15 +45,19 @@ export const DIAGNOSES = [
   "not-falling",
 ] as const satisfies readonly Diagnosis[];
 
-/** One channel of an interim assessment. */
-export interface InterimChannel {
-  readonly channel: string;
-  readonly sizeUmC: number;
-  readonly limit: number;
+/** How one channel falls. */
+interface Fall {
   readonly fit: DecayFit;
   /** Rate per minute that the elements are rated for, over the same moments and as the port sees it. */
   readonly ratedRate: number;
   readonly diagnosis: Diagnosis;
+}
+
+/** One channel of an interim assessment. */
+export interface InterimChannel extends Fall {
+  readonly channel: string;
+  readonly sizeUmC: number;
+  readonly limit: number;
   /** From the last sample on. */
   readonly remaining: RemainingTime;
 }
@@ -151,7 +155,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   const rangesLeft: string[] = [];
   const lastInside: boolean[] = [];
   const bySettled: string[] = [];
-  const settled = input.settled ?? plan.settled ?? CUSTOMARY_SETTLED;
+  const settled = input.settled ?? settledIn(plan);
   const aims = input.aims ?? plan.channels.map(({ limit }) => limit);
   const channels = plan.channels.flatMap((channel, index): InterimChannel[] => {
     const points = moments.map((sample) => pointOf(channel, sample));
@@ -161,25 +165,17 @@ export function assessInterim(input: InterimInput): InterimAssessment {
     }
     const drawn = points as DecayPoint[];
     lastInside.push(isInside(drawn.at(-1) as DecayPoint, aims[index] as number));
-    const ratedRate = ratedRateOf(plan, channel, last);
-    const read = (known: readonly DecayPoint[]): InterimChannel => {
-      const fit = fitDecay(known, laboratory ** 2);
-      return {
+    const { read, bySettledDirt, ...fall } = readFall(plan, channel, drawn, { laboratory, settled });
+    if (bySettledDirt) bySettled.push(channel.channel);
+    return [
+      {
         channel: channel.channel,
         sizeUmC: channel.sizeUmC,
         limit: channel.limit,
-        fit,
-        ratedRate,
-        diagnosis: diagnose(fit, ratedRate, channel.limit),
-        remaining: remainingTime(known, laboratory ** 2, fit, aims[index] as number, last),
-      };
-    };
-    const asDrawn = read(drawn);
-    if (settled === 0 || !isTooSlow(asDrawn)) return [asDrawn];
-    const allowing = read(withSettled(plan, channel, drawn, settled));
-    if (isTooSlow(allowing)) return [asDrawn];
-    bySettled.push(channel.channel);
-    return [allowing];
+        ...fall,
+        remaining: remainingTime(read, laboratory ** 2, fall.fit, aims[index] as number, last),
+      },
+    ];
   });
   if (channels.length === 0) {
     throw new RangeError("no channel can be assessed: a range needs exact counts at both of its sizes");
@@ -223,6 +219,34 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   };
 }
 
+/**
+ * Reads how the counts of one channel fall, see {@link assessInterim}: a fall that is too slow once more with settled dirt.
+ *
+ * @param points - two or more, each of another moment, in their order
+ * @returns the fall with the counts as it reads them, and whether settled dirt explains what is too slow in them
+ */
+export function readFall(
+  plan: CirculationPlan,
+  channel: PlannedChannel,
+  points: readonly DecayPoint[],
+  { laboratory, settled = settledIn(plan) }: Pick<InterimInput, "laboratory" | "settled">,
+): Fall & { readonly read: readonly DecayPoint[]; readonly bySettledDirt: boolean } {
+  const ratedRate = ratedRateOf(plan, channel, points.at(-1)?.minutes ?? 0);
+  const reading = (read: readonly DecayPoint[], bySettledDirt: boolean) => {
+    const fit = fitDecay(read, laboratory ** 2);
+    return { fit, ratedRate, diagnosis: diagnose(fit, ratedRate, channel.limit), read, bySettledDirt };
+  };
+  const asDrawn = reading(points, false);
+  if (settled === 0 || !isTooSlow(asDrawn)) return asDrawn;
+  const allowing = reading(withSettled(plan, channel, points, settled), true);
+  return isTooSlow(allowing) ? asDrawn : allowing;
+}
+
+/** The most that may lie settled, as a multiple of the highest count. */
+function settledIn(plan: CirculationPlan): number {
+  return plan.settled ?? CUSTOMARY_SETTLED;
+}
+
 function settledAllowed(settled: number, channels: readonly string[]): Assumption {
   return {
     code: "settled-dirt-allowed",
@@ -260,13 +284,13 @@ function diagnose(fit: DecayFit, ratedRate: number, limit: number): Diagnosis {
 }
 
 /** Whether a channel falls too slowly for what the elements are rated for, whatever the reason. */
-function isTooSlow(channel: InterimChannel): boolean {
-  const { diagnosis } = channel;
-  return (diagnosis !== "as-rated" && diagnosis !== "cannot-tell-yet") || fallsTooSlowly(channel);
+function isTooSlow(fall: Fall): boolean {
+  const { diagnosis } = fall;
+  return (diagnosis !== "as-rated" && diagnosis !== "cannot-tell-yet") || fallsTooSlowly(fall);
 }
 
 /** Whether the net fall is surely slower than rated. */
-function fallsTooSlowly({ fit, ratedRate }: InterimChannel): boolean {
+function fallsTooSlowly({ fit, ratedRate }: Fall): boolean {
   return below(fit.netRate.high, (1 - WITHIN) * ratedRate);
 }
 

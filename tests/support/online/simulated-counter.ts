@@ -1,9 +1,18 @@
+import { channelLevel, planCirculation, portLevel } from "../../../src/circulation/index.js";
 import { limitsOfTarget, parseTarget } from "../../../src/cleanliness/index.js";
+import { cumulativeCounts } from "../../../src/counts/index.js";
 import { drawNormals, median, type RandomSource, seededRandom } from "../../../src/numeric/index.js";
-import { Following, type OnlineAnswer, type OnlineOutlook } from "../../../src/online/index.js";
+import {
+  type CounterCircuit,
+  Following,
+  type OnlineAnswer,
+  type OnlineOutlook,
+} from "../../../src/online/index.js";
 
 const LIMITS = limitsOfTarget(parseTarget("17/15/12"));
 const SETTINGS = { limits: LIMITS, confidence: 0.95, countedMlPerMin: 10, repeatability: 0.1, bias: 0.2 };
+/** Before this minute every course is a fall: nothing else could be sure. */
+const COURSE_FROM = 9;
 /** Counts per mL at the limit of 17/15/12 in each channel. */
 const AT_LIMIT = [1300, 320, 40] as const;
 
@@ -12,6 +21,10 @@ export interface Stream {
   /** The level in the circuit, as a share of its limits, by minute. */
   readonly shareAt: (minute: number) => number;
   readonly minutes: number;
+  /** What a port in the flow holds of each channel, per mL; the share of each limit when absent. */
+  readonly levelsAt?: (minute: number) => readonly number[];
+  /** The circuit as its carts file states it. */
+  readonly circuit?: CounterCircuit;
   /** Serial correlation of the scatter of one minute with the next. */
   readonly correlation?: number;
   readonly temperatureAt?: (minute: number) => number;
@@ -42,14 +55,19 @@ export interface Followed {
   /** The first minute in which it was called clean. */
   readonly stoppedAt: number | undefined;
   readonly outlook: () => OnlineOutlook | undefined;
+  /** In which minute each course was first said; filled where the circuit is known. */
+  readonly courses: ReadonlyMap<OnlineOutlook["course"], number>;
 }
 
 /** Follows one simulated counter to its end. */
 export function follow(stream: Stream, random: RandomSource): Followed {
   const lasting = drawNormal(random);
   const bias = Math.exp(SETTINGS.bias * lasting);
-  const following = new Following(SETTINGS);
+  const following = new Following({ ...SETTINGS, ...(stream.circuit && { circuit: stream.circuit }) });
+  const levelsAt =
+    stream.levelsAt ?? ((minute: number) => AT_LIMIT.map((limit) => limit * stream.shareAt(minute)));
   const answers: OnlineAnswer[] = [];
+  const courses = new Map<OnlineOutlook["course"], number>();
   let scatter = drawNormal(random);
   let before: readonly number[] = [0, 0, 0];
   for (let minute = 0; minute < stream.minutes; minute += 1) {
@@ -57,9 +75,7 @@ export function follow(stream: Stream, random: RandomSource): Followed {
     const kept = stream.correlation ?? 0;
     scatter = kept * scatter + Math.sqrt(1 - kept ** 2) * own;
     const factor = bias * Math.exp(SETTINGS.repeatability * scatter);
-    const counted = AT_LIMIT.map(
-      (limit) => countOf(random, limit * stream.shareAt(minute) * 10, factor) / 10,
-    );
+    const counted = levelsAt(minute).map((perMl) => countOf(random, perMl * 10, factor) / 10);
     const falling = counted.map((perMl, index) => Math.max(perMl, ...counted.slice(index)));
     const shown = stream.shows === undefined ? falling : stream.shows(minute, falling, before);
     if (shown === undefined) continue;
@@ -72,9 +88,14 @@ export function follow(stream: Stream, random: RandomSource): Followed {
         readings: 1,
       }),
     );
+    const course =
+      stream.circuit && minute >= COURSE_FROM && answers.at(-1)?.state === "not-yet"
+        ? following.outlook()?.course
+        : undefined;
+    if (course !== undefined && !courses.has(course)) courses.set(course, minute);
   }
   const stoppedAt = answers.find(({ state }) => state === "clean")?.minute.minute;
-  return { answers, stoppedAt, outlook: () => following.outlook() };
+  return { answers, stoppedAt, outlook: () => following.outlook(), courses };
 }
 
 /** Follows as many simulated counters, with the same random numbers for the same number of them. */
@@ -125,4 +146,54 @@ export const OUTSIDE: readonly (readonly [string, Stream])[] = [
 export const CLEANING: readonly (readonly [string, Stream])[] = [
   ["falls by 14 % a minute", { shareAt: falling(15, 0.15), minutes: 150 }],
   ["falls by 4 % a minute", { shareAt: falling(15, 0.04), minutes: 150 }],
+];
+
+/** A circuit that its carts file states in full, of 100 L with a fine element. */
+const STATED: CounterCircuit = {
+  volumeL: 100,
+  flowLpm: 20,
+  betas: [
+    { sizeUmC: 4, beta: 20 },
+    { sizeUmC: 6, beta: 100 },
+    { sizeUmC: 14, beta: 1000 },
+  ],
+  port: "upstream",
+};
+
+/** A counter in a circuit that starts at fifteen times its limits and is not what its carts file states. */
+function inCircuit(truth: Partial<CounterCircuit>, minutes: number, correlation = 0): Stream {
+  const start = cumulativeCounts(
+    [4, 6, 14].map((sizeUm, index) => ({ sizeUm, count: 15 * (AT_LIMIT[index] as number) })),
+    1,
+  );
+  const plan = planCirculation({ ...STATED, ...truth, start, limits: LIMITS });
+  const passesAt = (minute: number) => (minute + 0.5) / plan.minutesPerPass;
+  const levelsOf = (level: typeof portLevel, minute: number) =>
+    plan.channels.map((channel) => level(plan, channel, passesAt(minute)));
+  return {
+    shareAt: (minute) =>
+      Math.max(...levelsOf(channelLevel, minute).map((perMl, index) => perMl / (AT_LIMIT[index] as number))),
+    levelsAt: (minute) => levelsOf(portLevel, minute),
+    circuit: STATED,
+    minutes,
+    correlation,
+  };
+}
+
+/** Circuits that work as they are stated, or nearly so. */
+export const SOUND: readonly (readonly [string, Stream])[] = [
+  ["works as stated", inCircuit({}, 40)],
+  ["the same, and what disturbs a minute lasts", inCircuit({}, 40, 0.7)],
+  ["has a tenth less flow", inCircuit({ flowLpm: 18 }, 40)],
+  [
+    "has a slow zone of a tenth that nobody stated",
+    inCircuit({ mixing: { kind: "two-zone", slowFraction: 0.1, exchangePerPass: 0.08 } }, 40),
+  ],
+];
+
+/** Circuits in which something is wrong. */
+export const FAULTY: readonly (readonly [string, Stream])[] = [
+  ["has 60 % of the stated flow", inCircuit({ flowLpm: 12 }, 40)],
+  ["lets 40 % around its element", inCircuit({ bypass: 0.4 }, 40)],
+  ["has an element of β4(c) = 1.5", inCircuit({ betas: [{ sizeUmC: 4, beta: 1.5 }] }, 40)],
 ];

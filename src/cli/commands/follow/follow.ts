@@ -1,24 +1,21 @@
 import { readFileSync } from "node:fs";
-import { parseTarget } from "../../../cleanliness/index.js";
-import {
-  codeOfMinute,
-  describeOnline,
-  describeRemark,
-  followingSettings,
-  type OnlineEvent,
-  OnlineStream,
-} from "../../../online/index.js";
-import { SHORT_DEFERENCE } from "../../../provenance/index.js";
-import { answerOf, type NamedAnswer } from "../../answer.js";
-import { readFraction, readQuantityOption } from "../../arguments.js";
+import { type OnlineEvent, OnlineStream } from "../../../online/index.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
-import { drawLines, drawList, formatHowMany } from "../../text.js";
 import { describeWhy, mustBeOther } from "../../whole-file.js";
+import { describeBeginning, describeEnd, describeEvent } from "./follow-text.js";
 import { openKept } from "./kept-lines.js";
+import { readBeginning } from "./settings.js";
 
 /** Options of `siltbook follow`. */
 export interface FollowOptions {
-  readonly target: string;
+  readonly target?: string;
+  readonly book?: string;
+  readonly carts?: string;
+  readonly requirement?: string;
+  readonly cart?: string;
+  readonly circuit?: string;
+  readonly port?: string;
+  readonly on?: string;
   readonly log?: string;
   readonly keep?: string;
   readonly confidence?: string;
@@ -29,24 +26,25 @@ export interface FollowOptions {
 }
 
 /** Follows a counter in the line, and says after each minute what to go by. */
-export async function runFollow(options: FollowOptions, io: Io): Promise<ExitCode> {
-  const { keep, log, json } = options;
-  const { settings, target, assumptions } = readSettings(options);
+export async function runFollow(files: readonly string[], options: FollowOptions, io: Io): Promise<ExitCode> {
+  const { keep, log, json, book, carts, requirement } = options;
+  const beginning = await readBeginning(files, options);
+  const { settings, assumptions, target, ofCart } = beginning;
   const stream = new OnlineStream(settings);
-  if (keep !== undefined) mustBeOther("--keep", keep, [log]);
+  if (keep !== undefined) mustBeOther("--keep", keep, [log, book, carts, requirement, ...files]);
   const kept = keep === undefined ? undefined : openKept(keep);
   const lines = linesOf(options, io);
   let last: OnlineEvent | undefined;
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
       if (event.kind === "answer") last = event;
-      io.out(json ? asLine(answerOf("follow", event)) : formatEvent(event, settings.confidence));
+      io.out(json ? asLine(event) : describeEvent(event, settings.confidence));
     }
   };
   io.out(
     json
-      ? asLine(answerOf("follow", { kind: "settings" as const, target, ...settings, assumptions }))
-      : drawLines([`Towards ${target}; times are UTC.`, ...assumptions.map(({ message }) => `${message}.`)]),
+      ? asLine({ kind: "settings", target, ...settings, ...(ofCart && { ofCart }), assumptions })
+      : describeBeginning(beginning),
   );
   // What came before a restart is taken first, and is seen only in what follows.
   for (const { line, at } of kept?.lines ?? []) stream.take(line, at, false);
@@ -62,18 +60,8 @@ export async function runFollow(options: FollowOptions, io: Io): Promise<ExitCod
       : describeEnd(stream.unused, last === undefined),
   );
   const isClean = last?.kind === "answer" && last.answer.state === "clean";
-  return isClean && stream.unused.notRead === 0 ? 0 : 1;
-}
-
-function readSettings({ target, confidence, counted, repeatability, bias }: FollowOptions) {
-  return followingSettings(parseTarget(target), {
-    ...(confidence !== undefined && { confidence: readFraction("--confidence", confidence) }),
-    ...(counted !== undefined && {
-      countedMlPerMin: 1000 * readQuantityOption("--counted", counted, "volume").value,
-    }),
-    ...(repeatability !== undefined && { repeatability: readFraction("--repeatability", repeatability) }),
-    ...(bias !== undefined && { bias: readFraction("--bias", bias) }),
-  });
+  const isAll = stream.unused.notRead === 0 && (ofCart?.besides ?? []).length === 0;
+  return isClean && isAll ? 0 : 1;
 }
 
 function linesOf({ log }: FollowOptions, io: Io): AsyncIterable<string> | Iterable<string> {
@@ -91,29 +79,4 @@ function linesOf({ log }: FollowOptions, io: Io): AsyncIterable<string> | Iterab
 /** A document of a stream of them. */
 function asLine(document: NamedAnswer): string {
   return `${JSON.stringify(document)}\n`;
-}
-
-function formatEvent(event: OnlineEvent, confidence: number): string {
-  if (event.kind === "not-read") {
-    return drawLines([`line ${event.line}: expected ${event.expected}; found ${event.found}`]);
-  }
-  if (event.kind === "clock-set-back") {
-    return drawLines([`the clock of the instrument was set back by ${event.minutes} minutes; begins again`]);
-  }
-  const { answer, outlook } = event;
-  const time = new Date(answer.minute.minute * 60_000).toISOString().slice(11, 16);
-  const code = answer.remarks.some((remark) => remark.code === "counts-break-a-rule")
-    ? undefined
-    : codeOfMinute(answer.minute);
-  const lines = [describeOnline(answer, outlook, confidence), ...answer.remarks.map(describeRemark)];
-  return drawList([[`${time}  ${code ?? "–"}`, lines]]);
-}
-
-function describeEnd({ repeated, late }: OnlineStream["unused"], isNothing: boolean): string {
-  return drawLines([
-    ...(isNothing ? ["No reading came."] : []),
-    ...(repeated === 0 ? [] : [`Not used: ${formatHowMany(repeated, "line")} that came again.`]),
-    ...(late === 0 ? [] : [`Not used: ${formatHowMany(late, "line")} that came after the minute was over.`]),
-    SHORT_DEFERENCE,
-  ]);
 }

@@ -1,0 +1,62 @@
+import {
+  codeOfMinute,
+  describeOnline,
+  describeRemark,
+  type OnlineEvent,
+  type OnlineStream,
+} from "../../../online/index.js";
+import { SHORT_DEFERENCE } from "../../../provenance/index.js";
+import { drawLines, drawList, formatHowMany } from "../../text.js";
+import type { Beginning } from "./settings.js";
+
+/** What is known before the counter has said anything. */
+export function describeBeginning({ target, assumptions, ofCart }: Beginning): string {
+  return drawLines([
+    ...(ofCart === undefined ? [] : describeCart(ofCart)),
+    `Towards ${target}; times are UTC.`,
+    ...assumptions.map(({ message }) => `${message}.`),
+  ]);
+}
+
+function describeCart({
+  cart,
+  circuit,
+  on,
+  next,
+  from,
+  besides,
+}: NonNullable<Beginning["ofCart"]>): string[] {
+  const by = from === null ? "" : `, by sample ${from.sample} of ${from.drawnOn}`;
+  return [
+    `${cart} ${circuit} on ${on}${by}.`,
+    ...next.map((step) => `${step.charAt(0).toUpperCase()}${step.slice(1)}.`),
+    ...besides.map((reason) => `Circulating does not settle: ${reason}.`),
+  ];
+}
+
+/** What became of a line, or of a minute that is over. */
+export function describeEvent(event: OnlineEvent, confidence: number): string {
+  if (event.kind === "not-read") {
+    return drawLines([`line ${event.line}: expected ${event.expected}; found ${event.found}`]);
+  }
+  if (event.kind === "clock-set-back") {
+    return drawLines([`the clock of the instrument was set back by ${event.minutes} minutes; begins again`]);
+  }
+  const { answer, outlook } = event;
+  const time = new Date(answer.minute.minute * 60_000).toISOString().slice(11, 16);
+  const code = answer.remarks.some((remark) => remark.code === "counts-break-a-rule")
+    ? undefined
+    : codeOfMinute(answer.minute);
+  const lines = [describeOnline(answer, outlook, confidence), ...answer.remarks.map(describeRemark)];
+  return drawList([[`${time}  ${code ?? "–"}`, lines]]);
+}
+
+/** What was not used. */
+export function describeEnd({ repeated, late }: OnlineStream["unused"], isNothing: boolean): string {
+  return drawLines([
+    ...(isNothing ? ["No reading came."] : []),
+    ...(repeated === 0 ? [] : [`Not used: ${formatHowMany(repeated, "line")} that came again.`]),
+    ...(late === 0 ? [] : [`Not used: ${formatHowMany(late, "line")} that came after the minute was over.`]),
+    SHORT_DEFERENCE,
+  ]);
+}
