@@ -29,6 +29,8 @@ export type { Shape } from "./layout/layout.js";
 export { type Meaning, meaningSchema } from "./layout/meaning.js";
 export { findTables, type Table } from "./layout/tables.js";
 export { describeMeaning, mapToEdit, type UnderstoodTable, understand } from "./layout/understood.js";
+export { type CounterLog, type LogRow, readCounterLog } from "./logs/counter-log.js";
+export { type LogMap, logMapOf, parseLogMap } from "./logs/log-map.js";
 export { type QuarantineFile, quarantineFilesOf } from "./quarantine/quarantine-file.js";
 export type { QuarantinePlace } from "./quarantine/quarantine-place.js";
 export { replacesRow, type TakenReport } from "./reports/replaces.js";

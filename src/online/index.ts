@@ -10,6 +10,14 @@ export {
 } from "./following.js";
 export { meanOfMinute, minuteOf, type OnlineMinute, type OnlineReading } from "./minute.js";
 export type { OnlineOutlook } from "./outlook.js";
-export { type SensorLine, SensorLines } from "./sensor-lines.js";
+export {
+  EXPECTED_CODE,
+  EXPECTED_SATURATION,
+  isOfSurroundings,
+  MAX_SATURATION,
+  readingOfCode,
+  type SensorLine,
+  SensorLines,
+} from "./sensor-lines.js";
 export { followingSettings, type StatedCounter } from "./settings.js";
 export { type OnlineEvent, OnlineStream } from "./stream.js";

@@ -1,4 +1,4 @@
-import { countsOfIso4406, parseIso4406 } from "../cleanliness/index.js";
+import { countsOfIso4406, tryParseIso4406 } from "../cleanliness/index.js";
 import { tryParseQuantity } from "../units/index.js";
 import type { OnlineReading } from "./minute.js";
 
@@ -111,9 +111,9 @@ function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expec
   const lower = name.toLowerCase();
   const said = `${name} ${String(value)} ${unit}`.slice(0, SHOWN);
   if (typeof value === "string") {
-    return /iso.?4406/.test(lower)
-      ? ofCode(at, name, value, said)
-      : { expected: "a number, or an ISO 4406 code under that name", found: said };
+    if (!/iso.?4406/.test(lower))
+      return { expected: "a number, or an ISO 4406 code under that name", found: said };
+    return readingOfCode(at, name, value) ?? { expected: EXPECTED_CODE, found: said };
   }
   if (typeof value !== "number" || !Number.isFinite(value)) return { expected: "a number", found: said };
   const size = /(\d{1,3}(?:\.\d{1,2})?)\s{0,2}(?:µm|um|μm)(\(c\))?/.exec(lower);
@@ -130,12 +130,12 @@ function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expec
   if (/satur/.test(lower)) {
     const share =
       unit === "/" || unit === "1" ? value : unit === "%" || unit === "%RH" ? value / 100 : undefined;
-    if (share === undefined || share < 0 || share > 2)
-      return { expected: "a saturation in % or as a fraction", found: said };
+    if (share === undefined || share < 0 || share > MAX_SATURATION)
+      return { expected: EXPECTED_SATURATION, found: said };
     return { at, name, waterSaturation: share };
   }
   for (const [word, kind, field] of NAMED) {
-    if (!word.test(lower) || NOT_OF_THE_FLUID.test(lower)) continue;
+    if (!word.test(lower) || isOfSurroundings(lower)) continue;
     const [number, word2] =
       unit === "l/s"
         ? [value * 60, "L/min"]
@@ -153,8 +153,16 @@ function readingOf({ at, name, unit, value }: Observed): OnlineReading | { expec
 /** A range of sizes, particles below a size, or a volume in the name, which the unit may contradict. */
 const NOT_ABOVE_A_SIZE =
   /\d\s{0,2}(?:µm|um|μm)?(?:\(c\))?\s{0,2}(?:-|–|to|\.{2,3})\s{0,2}\d|<|≤|\bper\b|\bbelow\b|\bunder\b/;
-/** A temperature of something else than the fluid. */
 const NOT_OF_THE_FLUID = /\b(ambient|air|room|outdoor|outside|hangar)\b/;
+
+/**
+ * Whether a value is one of the surroundings, and not of the fluid.
+ *
+ * @param name - in lower case
+ */
+export function isOfSurroundings(name: string): boolean {
+  return NOT_OF_THE_FLUID.test(name);
+}
 
 const NAMED = [
   [/temperature/, "temperature", "temperatureC"],
@@ -162,21 +170,25 @@ const NAMED = [
   [/pressure.?(drop|difference)|differential.?pressure/, "pressure", "pressureDropBar"],
 ] as const;
 
-/** A code says that each count is within a class: its upper edge is taken, which nothing can be cleaner for. */
-function ofCode(
-  at: number,
-  name: string,
-  text: string,
-  found: string,
-): OnlineReading | { expected: string; found: string } {
-  try {
-    const counts = countsOfIso4406(parseIso4406(text)).flatMap(({ sizeUm, upTo }) =>
-      upTo === undefined ? [] : [{ sizeUmC: sizeUm, perMl: upTo }],
-    );
-    return { at, name, isClass: true, counts };
-  } catch {
-    return { expected: 'an ISO 4406 code such as "19/17/14"', found };
-  }
+/** No sensor shows more than twice what a fluid dissolves. */
+export const MAX_SATURATION = 2;
+/** What is expected in the place of a saturation. */
+export const EXPECTED_SATURATION = "a saturation in % or as a fraction";
+/** What is expected in the place of a code. */
+export const EXPECTED_CODE = 'an ISO 4406 code such as "19/17/14"';
+
+/**
+ * A code says that each count is within a class: its upper edge is taken, which nothing can be cleaner for.
+ *
+ * @returns undefined for what is no code
+ */
+export function readingOfCode(at: number, name: string, text: string): OnlineReading | undefined {
+  const code = tryParseIso4406(text);
+  if (code === undefined) return undefined;
+  const counts = countsOfIso4406(code).flatMap(({ sizeUm, upTo }) =>
+    upTo === undefined ? [] : [{ sizeUmC: sizeUm, perMl: upTo }],
+  );
+  return { at, name, isClass: true, counts };
 }
 
 function notRead(expected: string, found: string): SensorLine {

@@ -43,13 +43,7 @@ export class OnlineStream {
     if (line.trim() === "") return [];
     const said = this.lines.read(line, now);
     // The moments are part of it: the same value a minute later is another one, although the line may not say when.
-    const key = JSON.stringify([line, said]);
-    if (this.recent.has(key)) {
-      this.counters.repeated += 1;
-      return [];
-    }
-    this.recent.add(key);
-    if (this.recent.size > REMEMBERED) this.recent.delete(this.recent.values().next().value as string);
+    if (this.isRepeated(JSON.stringify([line, said]))) return [];
     if (said.kind === "not-read") {
       this.counters.notRead += 1;
       return [{ kind: "not-read", line: this.read, expected: said.expected, found: said.found }];
@@ -57,9 +51,25 @@ export class OnlineStream {
     return said.readings.flatMap((reading) => this.add(reading, asksOutlook));
   }
 
+  /** Takes what an instrument shows at one moment, such as a row of a log. */
+  takeReadings(readings: readonly OnlineReading[], asksOutlook = true): OnlineEvent[] {
+    if (this.isRepeated(JSON.stringify(readings))) return [];
+    return readings.flatMap((reading) => this.add(reading, asksOutlook));
+  }
+
   /** The minute that is still open, when nothing more comes. */
   end(): OnlineEvent[] {
     return this.close(true);
+  }
+
+  private isRepeated(key: string): boolean {
+    if (this.recent.has(key)) {
+      this.counters.repeated += 1;
+      return true;
+    }
+    this.recent.add(key);
+    if (this.recent.size > REMEMBERED) this.recent.delete(this.recent.values().next().value as string);
+    return false;
   }
 
   private add(reading: OnlineReading, asksOutlook: boolean): OnlineEvent[] {

@@ -244,3 +244,60 @@ describe("follow in a circuit", () => {
     expect(err).toContain(named);
   });
 });
+
+describe("follow with a log that is a table", () => {
+  const folder = temporaryFolder();
+  const log = join(folder, "counter.csv");
+  const rows = linesOf(40, cleaning).map((line) => JSON.parse(line));
+  const table = Array.from({ length: 40 }, (_, minute) => {
+    const at = new Date(1000 * (START + 60 * minute)).toISOString().slice(0, 19);
+    return [at, ...rows.slice(3 * minute, 3 * minute + 3).map(({ v }) => v), 41.5].join(";");
+  });
+  const titles = "stamp;> 4 µm(c)/mL;> 6 µm(c)/mL;> 14 µm(c)/mL;fluid temp (°C)";
+  const map = join(folder, "map.json");
+  writeFileSync(
+    map,
+    JSON.stringify({ siltbookColumnMap: 1, name: "x", columns: { stamp: { holds: "time" } } }),
+  );
+
+  test("it says minute by minute what the same lines say", async () => {
+    writeFileSync(log, [titles, ...table].join("\n"));
+    const { code, out } = await follow([], "--log", log, "--map", map);
+    const minutes = (text: string) => text.split("\n").filter((line) => /^\d\d:\d\d/.test(line));
+    expect(minutes(out)).toEqual(minutes((await follow(linesOf(40, cleaning))).out));
+    expect(out).toContain("counter.csv: read as text, UTF-8, semicolon between cells.");
+    expect(code).toBe(0);
+  });
+
+  test("a row that cannot be read is named, and one that comes again counts once", async () => {
+    writeFileSync(log, [titles, ...table, table.at(-1), "2026-03-14 15:40;12;N/A?;3;40"].join("\n"));
+    const { code, out } = await follow([], "--log", log, "--map", map);
+    expect(out.replace(/\s+/g, " ")).toContain(
+      'counter.csv row 43, column "> 6 µm(c)/mL": expected a number',
+    );
+    expect(out).toContain("Not used: 1 line that came again.");
+    expect(out).toContain("Set aside: 1 row that could not be read.");
+    expect(out).toContain("clean with 95 % confidence");
+    expect(code).toBe(1);
+  });
+
+  test("--json prints how it was read, and each row that was set aside", async () => {
+    writeFileSync(log, [titles, table[0], "2026-03-14 15:40;12;N/A?;3;40"].join("\n"));
+    const documents = (await follow([], "--log", log, "--map", map, "--json")).out.trim().split("\n");
+    const read = documents.map((line) => JSON.parse(line));
+    expect(read.map(({ kind }) => kind)).toEqual(["settings", "log", "row-set-aside", "answer", "end"]);
+    expect(read.at(-1)).toMatchObject({ unused: { setAside: 1 } });
+  });
+
+  test.each([
+    [["--map", map], "--map: it goes with --log only"],
+    [["--log", log, "--map", map, "--keep", join(folder, "kept")], "--keep: it goes with lines"],
+    [["--log", join(folder, "lines.jsonl"), "--map", map], "--map: it goes with a log that is a table"],
+  ])("%j is refused", async (words, named) => {
+    writeFileSync(log, [titles, table[0]].join("\n"));
+    writeFileSync(join(folder, "lines.jsonl"), linesOf(1, cleaning).join("\n"));
+    const { code, err } = await follow([], ...words);
+    expect(code).toBe(2);
+    expect(err).toContain(named);
+  });
+});

@@ -36,7 +36,7 @@ const REQUIREMENT = { "--requirement": ["requirement.json", "cut.json", "carts.j
 const ON = { "--on": DAYS };
 const DAYS_OF_RECORD = { "--as-of": DAYS, "--since": DAYS };
 const COUNTER_LOG = {
-  "--log": ["log.jsonl", "lab.csv", "cut.json", "noise.bin", "folder", "none.csv"],
+  "--log": ["log.jsonl", "lab.csv", "cut.json", "noise.bin", "folder", "none.csv", "counter.csv"],
 };
 const JSON_SWITCH = { "--json": [] };
 const UNITS = { "--units": ["us", "metric", "imperial"] };
@@ -158,6 +158,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...ON,
       "--target": TARGETS,
       "--port": ["upstream", "downstream", "aside"],
+      "--map": ["map.json", "cut.json", "none.json"],
       "--keep": ["kept.jsonl", "lab.csv", "folder"],
       "--confidence": ["95 %", "0.9", "20 %"],
       "--counted": ["10 mL", "0.1 L"],

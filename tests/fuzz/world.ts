@@ -34,8 +34,14 @@ const LOG = [4, 6, 14].flatMap((size) =>
   ),
 );
 
+const COUNTER = [
+  "time stamp;> 4 µm(c) per mL;> 6 µm(c) per mL;> 14 µm(c) per mL;ISO 4406;temperature (°C);saturation (%)",
+  ...[0, 1, 2, 3].map((minute) => `2026-03-14 09:3${minute}:00;${900 - minute};200;20,5;17/15/12;41,5;40`),
+].join("\n");
+
 const TEXTS: Record<string, string> = {
   "log.jsonl": `${LOG.join("\n")}\n`,
+  "counter.csv": COUNTER,
   "carts.json": JSON.stringify(CARTS),
   "requirement.json": JSON.stringify(REQUIREMENTS),
   "map.json": JSON.stringify(COLUMN_MAP),

@@ -99,14 +99,18 @@ function holdsResults({ layout: { shape, columns } }: Table): boolean {
   );
 }
 
+const OF_SAMPLES = "sample, cart, circuit and day drawn";
+
 /**
  * Opens a file as far as its tables and titles, whether or not they serve.
  *
+ * @param wanted - what columns are expected for, in words
  * @throws IntakeError when the file cannot be read or no table is found in it
  */
 export async function findTables(
   source: ByteSource,
   map?: ColumnMap,
+  wanted = OF_SAMPLES,
 ): Promise<{ tables: readonly Table[]; otherSheets: readonly RowSource[] }> {
   const sources = await openSources(source, map);
   const read = sources.flatMap((given) => {
@@ -120,7 +124,7 @@ export async function findTables(
     const filled = filledDown(source, layout.headerRows.at(-1)?.row ?? 0);
     return [{ source: filled, layout, ...(names.length > 0 && { names }) }];
   });
-  if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? []);
+  if (tables.length === 0) throw noTable(source.file, read[0]?.head ?? [], wanted);
   return {
     tables,
     otherSheets: read.flatMap((entry) => (entry.layout === undefined ? [entry.source] : [])),
@@ -177,7 +181,7 @@ function serves(table: Table, map: ColumnMap | undefined): boolean {
   }
 }
 
-function noTable(file: string, head: readonly RawRow[]): IntakeError {
+function noTable(file: string, head: readonly RawRow[], wanted: string): IntakeError {
   const wide = head.find((row) => row.cells.length > MAX_COLUMNS);
   if (wide !== undefined) {
     return new IntakeError(
@@ -191,7 +195,7 @@ function noTable(file: string, head: readonly RawRow[]): IntakeError {
     );
   const cells = first.cells.slice(0, 12).map((cell) => shown(textOf(cell).slice(0, 40)));
   return new IntakeError(
-    `${file}: expected a header with columns for sample, cart, circuit and day drawn; found "${cells.join('", "')}"`,
+    `${file}: expected a header with columns for ${wanted}; found "${cells.join('", "')}"`,
   );
 }
 

@@ -20,7 +20,11 @@ export function addFollowCommand(program: Command, io: Io, done: (code: ExitCode
     .option("--circuit <name>", "the circuit, where the cart has several")
     .option("--port <side>", "where the counter sits: upstream of the element, or downstream (upstream)")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
-    .option("--log <file>", "lines of a file instead of those on the standard input")
+    .option(
+      "--log <file>",
+      "lines of a file, or a table with a row for each moment, instead of the standard input",
+    )
+    .option("--map <file>", "column map (JSON) of a log that is a table")
     .option("--keep <file>", "a file of its own that each line is added to; a restart goes on from it")
     .option(
       "--confidence <fraction>",
@@ -35,12 +39,14 @@ export function addFollowCommand(program: Command, io: Io, done: (code: ExitCode
       `
 Each line is JSON: an Observation of OGC SensorThings with its Datastream, or records of SenML (RFC 8428), such as
   {"n":"particles > 4 µm(c)","u":"1/mL","v":900,"t":1773500000}
+A log may also be delimited text or a workbook with titles, such as "time stamp", "> 4 µm(c) per mL", "temperature (°C)".
 Names that are used: particles > SIZE µm(c), ISO 4406 (a code), temperature, water saturation, flow, pressure drop.
 
 Exit code 1: not shown to be clean at the end, a line could not be read, or there is something that circulating does not settle.
 
 Examples:
   siltbook follow --target "17/15/12" --log datasets/demo/counter.jsonl
+  siltbook follow --target "17/15/12" --log counter.csv --map counter.map.json
   siltbook follow --book base.siltbook --cart C-1 --circuit main < /dev/ttyUSB0
 
 The counter is taken to see what the circuit holds: upstream of the elements, or in the return. One downstream of them sees

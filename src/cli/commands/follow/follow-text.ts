@@ -1,3 +1,4 @@
+import { type CounterLog, describeIssue, type IntakeIssue } from "../../../intake/index.js";
 import {
   codeOfMinute,
   describeOnline,
@@ -5,7 +6,7 @@ import {
   type OnlineEvent,
   type OnlineStream,
 } from "../../../online/index.js";
-import { SHORT_DEFERENCE } from "../../../provenance/index.js";
+import { SHORT_DEFERENCE, shown } from "../../../provenance/index.js";
 import { drawLines, drawList, formatHowMany } from "../../text.js";
 import type { Beginning } from "./settings.js";
 
@@ -51,12 +52,30 @@ export function describeEvent(event: OnlineEvent, confidence: number): string {
   return drawList([[`${time}  ${code ?? "–"}`, lines]]);
 }
 
+/** How a log that is a table was read. */
+export function describeLog({ file, readAs, notUsed, assumptions }: CounterLog): string {
+  return drawLines([
+    `${file}: read as ${readAs}.`,
+    ...(notUsed.length === 0 ? [] : [`Columns that are not used: ${notUsed.map(shown).join(", ")}.`]),
+    ...assumptions.map(({ message }) => `${message}.`),
+  ]);
+}
+
+/** Why a row of a log is not used. */
+export function describeSetAside(issue: IntakeIssue): string {
+  return drawLines([describeIssue(issue)]);
+}
+
 /** What was not used. */
-export function describeEnd({ repeated, late }: OnlineStream["unused"], isNothing: boolean): string {
+export function describeEnd(
+  { repeated, late, setAside = 0 }: OnlineStream["unused"] & { readonly setAside?: number },
+  isNothing: boolean,
+): string {
   return drawLines([
     ...(isNothing ? ["No reading came."] : []),
     ...(repeated === 0 ? [] : [`Not used: ${formatHowMany(repeated, "line")} that came again.`]),
     ...(late === 0 ? [] : [`Not used: ${formatHowMany(late, "line")} that came after the minute was over.`]),
+    ...(setAside === 0 ? [] : [`Set aside: ${formatHowMany(setAside, "row")} that could not be read.`]),
     SHORT_DEFERENCE,
   ]);
 }

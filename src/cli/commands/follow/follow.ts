@@ -1,9 +1,15 @@
-import { readFileSync } from "node:fs";
 import { type OnlineEvent, OnlineStream } from "../../../online/index.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
-import { describeWhy, mustBeOther } from "../../whole-file.js";
-import { describeBeginning, describeEnd, describeEvent } from "./follow-text.js";
+import { mustBeOther } from "../../whole-file.js";
+import {
+  describeBeginning,
+  describeEnd,
+  describeEvent,
+  describeLog,
+  describeSetAside,
+} from "./follow-text.js";
 import { openKept } from "./kept-lines.js";
+import { type Log, readLog } from "./log.js";
 import { readBeginning } from "./settings.js";
 
 /** Options of `siltbook follow`. */
@@ -17,6 +23,8 @@ export interface FollowOptions {
   readonly port?: string;
   readonly on?: string;
   readonly log?: string;
+  /** Column map of a log that is a table. */
+  readonly map?: string;
   readonly keep?: string;
   readonly confidence?: string;
   readonly counted?: string;
@@ -27,13 +35,17 @@ export interface FollowOptions {
 
 /** Follows a counter in the line, and says after each minute what to go by. */
 export async function runFollow(files: readonly string[], options: FollowOptions, io: Io): Promise<ExitCode> {
-  const { keep, log, json, book, carts, requirement } = options;
+  const { keep, log: path, map, json, book, carts, requirement } = options;
   const beginning = await readBeginning(files, options);
   const { settings, assumptions, target, ofCart } = beginning;
+  if (map !== undefined && path === undefined) throw new UsageError("--map: it goes with --log only");
+  const log = path === undefined ? undefined : await readLog(path, map);
   const stream = new OnlineStream(settings);
-  if (keep !== undefined) mustBeOther("--keep", keep, [log, book, carts, requirement, ...files]);
+  if (keep !== undefined && log?.kind === "table")
+    throw new UsageError("--keep: it goes with lines, and the log is a table");
+  if (keep !== undefined) mustBeOther("--keep", keep, [path, book, carts, requirement, ...files]);
   const kept = keep === undefined ? undefined : openKept(keep);
-  const lines = linesOf(options, io);
+  const lines = linesOf(log, io);
   let last: OnlineEvent | undefined;
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
@@ -46,6 +58,18 @@ export async function runFollow(files: readonly string[], options: FollowOptions
       ? asLine({ kind: "settings", target, ...settings, ...(ofCart && { ofCart }), assumptions })
       : describeBeginning(beginning),
   );
+  if (log?.kind === "table") {
+    const { rows, ...read } = log.log;
+    io.out(json ? asLine({ kind: "log", ...read }) : describeLog(log.log));
+  }
+  let setAside = 0;
+  for (const row of log?.kind === "table" ? log.log.rows : []) {
+    if (row.kind === "readings") print(stream.takeReadings(row.readings));
+    else {
+      setAside += 1;
+      io.out(json ? asLine({ kind: "row-set-aside", ...row.issue }) : describeSetAside(row.issue));
+    }
+  }
   // What came before a restart is taken first, and is seen only in what follows.
   for (const { line, at } of kept?.lines ?? []) stream.take(line, at, false);
   for await (const line of lines) {
@@ -54,24 +78,15 @@ export async function runFollow(files: readonly string[], options: FollowOptions
     print(stream.take(now.line, now.at));
   }
   print(stream.end());
-  io.out(
-    json
-      ? asLine(answerOf("follow", { kind: "end" as const, unused: stream.unused }))
-      : describeEnd(stream.unused, last === undefined),
-  );
+  const unused = { ...stream.unused, ...(log?.kind === "table" && { setAside }) };
+  io.out(json ? asLine({ kind: "end", unused }) : describeEnd(unused, last === undefined));
   const isClean = last?.kind === "answer" && last.answer.state === "clean";
-  const isAll = stream.unused.notRead === 0 && (ofCart?.besides ?? []).length === 0;
+  const isAll = unused.notRead + setAside === 0 && (ofCart?.besides ?? []).length === 0;
   return isClean && isAll ? 0 : 1;
 }
 
-function linesOf({ log }: FollowOptions, io: Io): AsyncIterable<string> | Iterable<string> {
-  if (log !== undefined) {
-    try {
-      return readFileSync(log, "utf8").split("\n");
-    } catch (error) {
-      throw new UsageError(`--log: ${log} cannot be read: ${describeWhy(error as NodeJS.ErrnoException)}`);
-    }
-  }
+function linesOf(log: Log | undefined, io: Io): AsyncIterable<string> | Iterable<string> {
+  if (log !== undefined) return log.kind === "lines" ? log.lines : [];
   if (io.input === undefined) throw new UsageError("--log: expected a file, or lines on the standard input");
   return io.input();
 }

@@ -1,11 +1,7 @@
 import { describeNext } from "../../../circulation/index.js";
 import { parseTarget } from "../../../cleanliness/index.js";
 import { followingOfCircuit } from "../../../fitness/index.js";
-import {
-  type FollowingSettings,
-  followingSettings,
-  type StatedCounter,
-} from "../../../online/index.js";
+import { type FollowingSettings, followingSettings, type StatedCounter } from "../../../online/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
