@@ -6,6 +6,8 @@ export interface Io {
   readonly err: (text: string) => void;
   /** Shows how far a long step has come, on a terminal; "" takes it away. Absent where nobody watches. */
   readonly progress?: (text: string) => void;
+  /** Draws a block in the place of the one that was drawn last, below all that was printed. Absent where the output is no terminal. */
+  readonly redraw?: (block: string) => void;
   /** Lines of the standard input, as they come. Absent when nothing is connected to it. */
   readonly input?: () => AsyncIterable<string>;
 }

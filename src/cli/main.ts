@@ -16,10 +16,30 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   process.exitCode = 2;
 });
 
+/** As many columns a block may have; a line that wraps would be two. */
+const COLUMNS = 80;
+
+/** Prints, and on a terminal draws a block over itself: as many lines up, and "erase to the end of the screen". */
+function terminal() {
+  let lines = 0;
+  const out = (text: string) => {
+    process.stdout.write(lines === 0 ? text : `\x1b[${lines}A\x1b[J${text}`);
+    lines = 0;
+  };
+  if (!process.stdout.isTTY || process.stdout.columns < COLUMNS) return { out };
+  return {
+    out,
+    redraw: (block: string) => {
+      out(block);
+      lines = block.split("\n").length - 1;
+    },
+  };
+}
+
 try {
   const { runCli } = await import("./index.js");
   const code = await runCli(process.argv.slice(2), {
-    out: (text) => process.stdout.write(text),
+    ...terminal(),
     err: (text) => process.stderr.write(text),
     input: () => createInterface({ input: process.stdin }),
     // Carriage return and "erase to the end of the line", so that the bar is drawn over itself.

@@ -19,11 +19,12 @@ export function asPlainText(text: string): string {
 }
 
 /** The same places to print to, for plain text only. */
-export function plainIo({ out, err, progress, input }: Io): Io {
+export function plainIo({ out, err, progress, redraw, input }: Io): Io {
   return {
     out: (text) => out(asPlainText(text)),
     err: (text) => err(asPlainText(text)),
     ...(progress && { progress: (text: string) => progress(asPlainText(text)) }),
+    ...(redraw && { redraw: (block: string) => redraw(asPlainText(block)) }),
     ...(input && { input }),
   };
 }

@@ -23,9 +23,17 @@ export interface ChannelMinute {
 
 /** Whether a counter shows the same again and again although it counts enough for chance to show. */
 export function isStuck(minutes: readonly OnlineMinute[], countedMl: number): boolean {
-  const last = minutes.slice(-STUCK_AFTER);
+  return showsTheSame(minutes.slice(-STUCK_AFTER), STUCK_AFTER, countedMl);
+}
+
+/** Whether a counter shows what it showed in the minute before: that minute is no second one. */
+export function repeatsItself(minutes: readonly OnlineMinute[], countedMl: number): boolean {
+  return showsTheSame(minutes.slice(-2), 2, countedMl);
+}
+
+function showsTheSame(last: readonly OnlineMinute[], least: number, countedMl: number): boolean {
   // A class stays the same for as long as the fluid does.
-  if (last.length < STUCK_AFTER || last.some(({ isClass }) => isClass)) return false;
+  if (last.length < least || last.some(({ isClass }) => isClass)) return false;
   const shown = new Set(last.map(({ counts }) => JSON.stringify(counts)));
   const most = last[0]?.counts[0]?.perMl ?? 0;
   return shown.size === 1 && most * countedMl >= STUCK_FROM_PARTICLES;

@@ -11,6 +11,7 @@ import {
   looksLikeAir,
   RISE_MINUTES,
   relativeVarianceOf,
+  repeatsItself,
 } from "./conduct.js";
 import type { OnlineMinute } from "./minute.js";
 import { type OnlineOutlook, outlookOf, type Stretch } from "./outlook.js";
@@ -100,6 +101,8 @@ export class Following {
   private risen: { readonly minute: number; readonly channel: string } | undefined;
   /** Channels that were shown to be inside when it was last called so; 0 where it is not. */
   private cleanChannels = 0;
+  /** Whether two minutes differed: one that stands still from its first minute on shows what it was left with. */
+  private isAlive = false;
   private notCounted = "";
 
   /**
@@ -178,6 +181,9 @@ export class Following {
     const dead = sizeOfBreakOff(countsOf(minute).counts, (perMl) => perMl * countedMlPerMin);
     if (dead !== undefined) remarks.push({ code: "breaks-off", sizeUmC: dead });
     const isTrusted = !stuck && !nothing && dead === undefined;
+    const repeats = repeatsItself(this.seen, countedMlPerMin);
+    const mayAdd = isTrusted && !repeats;
+    if (this.seen.length > 1 && !repeats) this.isAlive = true;
     this.start ??= held;
     for (const [index, channel] of this.channels.entries()) {
       const one = compared[index];
@@ -188,7 +194,7 @@ export class Following {
         ? carried(channel.evidence, CARRIED_TIMES * this.needed)
         : withoutRuns(channel.evidence);
       const atStake = channel.aimPerMl * channel.countedMlPerMin;
-      channel.evidence = afterMinute(past, counted, atStake, variance, isTrusted);
+      channel.evidence = afterMinute(past, counted, atStake, variance, mayAdd);
       channel.stretch = [...channel.stretch, { minute: minute.minute, perMl: one.count, counted }];
       if (one.count > channel.aimPerMl && hasRisen(channel.stretch, variance)) {
         this.risen = { minute: minute.minute, channel: channel.limit.channel };
@@ -227,6 +233,7 @@ export class Following {
   /** Begins a new stretch: what came before says nothing of the fluid that is counted now. */
   private begin(keep = 0): void {
     this.cleanChannels = 0;
+    this.isAlive = false;
     this.start = undefined;
     this.plan = undefined;
     for (const channel of this.channels) {
@@ -252,7 +259,7 @@ export class Following {
     // Once clean it stays so while the minutes say more for it than against it, so that one of them does not turn it over.
     const isDoubted = counted.some(({ shown }) => shown * this.needed < 1);
     if (isDoubted || counted.length !== this.cleanChannels) this.cleanChannels = 0;
-    const isShown = counted.length > 0 && counted.every(({ shown }) => shown >= 1);
+    const isShown = this.isAlive && counted.length > 0 && counted.every(({ shown }) => shown >= 1);
     const isNew = this.cleanChannels === 0 && !saysNothing && isShown;
     if (isNew) this.cleanChannels = counted.length;
     const isInside = counted.every(({ perMl = 0, limitPerMl }) => perMl <= limitPerMl);

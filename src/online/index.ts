@@ -1,3 +1,4 @@
+export { drawOnlineChart } from "./chart.js";
 export type { CounterCircuit } from "./circuit.js";
 export { afterMinute, type Evidence, NO_EVIDENCE, strengthOf } from "./clean-rule.js";
 export { codeOfMinute, describeOnline, describeRemark } from "./describe-online.js";

@@ -5,6 +5,7 @@ export {
   codeOfMinute,
   describeOnline,
   describeRemark,
+  drawOnlineChart,
   Following,
   type FollowingSettings,
   followingSettings,

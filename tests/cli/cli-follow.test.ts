@@ -191,6 +191,32 @@ describe("follow", () => {
   });
 });
 
+test("on a terminal the chart is drawn over itself and stays at the end; elsewhere there is none", async () => {
+  let out = "";
+  const blocks: string[] = [];
+  const io = {
+    out: (text: string) => {
+      out += text;
+    },
+    err: () => {},
+    input: async function* () {
+      yield* linesOf(3, cleaning);
+    },
+  };
+  await runCli(["follow", "--target", "17/15/12"], { ...io, redraw: (block) => blocks.push(block) });
+  expect(blocks).toHaveLength(3);
+  expect(blocks.at(-1)).toMatch(/ limit \|-+\n/);
+  expect(out).toContain(blocks.at(-1));
+  out = "";
+  await runCli(["follow", "--target", "17/15/12"], io);
+  expect(out).not.toContain("limit |");
+  await runCli(["follow", "--target", "17/15/12", "--json"], {
+    ...io,
+    redraw: (block) => blocks.push(block),
+  });
+  expect(blocks).toHaveLength(3);
+});
+
 describe("follow in a circuit", () => {
   const folder = temporaryFolder();
   const none = join(folder, "none.jsonl");

@@ -243,6 +243,43 @@ describe("the clean-up curve of a circuit with many channels", () => {
   });
 });
 
+describe("minutes of a counter in the clean-up figure", () => {
+  const plan = planCirculation({
+    volumeL: 60,
+    flowLpm: 45,
+    betas: [{ sizeUmC: 4, beta: 20 }],
+    start: cumulativeCounts([{ sizeUm: 4, count: 20000 }], 1),
+    limits: limitsOfTarget(parseTarget("17/-/-")),
+  });
+  const dotsOf = (svg: string) =>
+    Array.from(parseHTML(svg).document.querySelectorAll("circle"), (dot) => Number(dot.getAttribute("cx")));
+  const minute = (at: number, sizeUmC: number, perMl: number) => ({
+    minute: 1000 + at,
+    counts: [{ sizeUmC, perMl }],
+    readings: 1,
+  });
+
+  test("each is a point at its minute since the first; other sizes and no particles have none", () => {
+    const counter = [
+      minute(0, 4, 19000),
+      minute(1, 4, 9000),
+      minute(2, 4, 0),
+      minute(3, 6, 800),
+      minute(4, 4, 900),
+    ];
+    const [first = 0, second = 0, third = 0, ...more] = dotsOf(drawCleanUpCurve(plan, "C-1", { counter }));
+    expect(more).toEqual([]);
+    expect((third - first) / (second - first)).toBeCloseTo(4, 1);
+    expect(dotsOf(drawCleanUpCurve(plan, "C-1"))).toEqual([]);
+  });
+
+  test("the picture ends after the last of them", () => {
+    const counter = [minute(0, 4, 19000), minute(60, 4, 900)];
+    // The frame ends where its margin of 144 begins.
+    for (const x of dotsOf(drawCleanUpCurve(plan, "C-1", { counter }))) expect(x).toBeLessThan(760 - 144);
+  });
+});
+
 describe("saved pictures", () => {
   test.each(GALLERY)("$file: finding as title, no part named by its shape, SVG and PNG", (figure) => {
     expect(titleOf(figure.svg)).toMatch(/\S.*(:|on) .*\S/);

@@ -20,6 +20,7 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/fitness describeNextSample": MADE_HERE,
   "siltbook describeTrend": MADE_HERE,
   "siltbook/online describeOnline": MADE_HERE,
+  "siltbook/online drawOnlineChart": MADE_HERE,
   "siltbook/online meanOfMinute": MADE_HERE,
   "siltbook/book Book.namedSamples": MADE_HERE,
   "siltbook/online OnlineStream.takeReadings": MADE_HERE,

@@ -159,3 +159,25 @@ test("of several targets the strictest limit of each channel counts", () => {
   ]);
   expect(target).toBe("ISO 4406 18/15/13 and ISO 4406 17/16/13");
 });
+
+describe("a counter that stands still from its first minute on", () => {
+  const standing = (minutes: number, perMl: readonly number[]) => {
+    const one = following();
+    return Array.from({ length: minutes }, (_, minute) =>
+      one.take({
+        minute,
+        counts: LIMITS.map(([sizeUmC], index) => ({ sizeUmC, perMl: perMl[index] as number })),
+        readings: 1,
+      }),
+    ).map(({ state }) => state);
+  };
+
+  test("is never a clean circuit, whatever it shows", () => {
+    expect(standing(30, [390, 96, 12])).not.toContain("clean");
+  });
+
+  // 3 particles per mL are 30 in the 10 mL of a minute: chance repeats them now and then.
+  test("may be one of very clean fluid, where chance can repeat a count", () => {
+    expect(standing(30, [3, 1, 0.1]).at(-1)).toBe("clean");
+  });
+});

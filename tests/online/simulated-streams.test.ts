@@ -2,10 +2,14 @@ import { describe, expect, test } from "vitest";
 import { seededRandom } from "../../src/numeric/index.js";
 import {
   CLEANING,
+  EVENTS,
+  FAULTY,
   falling,
+  firstSaid,
   follow,
   many,
   OUTSIDE,
+  SOUND,
   type Stream,
   stopsOf,
 } from "../support/online/simulated-counter.js";
@@ -87,5 +91,26 @@ describe("counts that do not come down", () => {
       () => follow({ shareAt, minutes: 24 }, random).outlook()?.course,
     );
     expect(outlooks.filter((one) => one === course).length).toBeGreaterThanOrEqual(4);
+  });
+});
+
+describe("whatever happens to a counter, a circuit that is outside is called clean in at most one of twenty cases", () => {
+  test.each(EVENTS)("%s", (_, code, stream) => {
+    const cases = runs(100);
+    expect(stopsOf(cases, stream).wrong).toBeLessThanOrEqual(0.05);
+    if (code !== "") expect(firstSaid(cases, stream, code).length / cases).toBeGreaterThan(0.95);
+  });
+});
+
+describe("a circuit is held against its elements by confidence", () => {
+  const slower = (cases: number, stream: Stream) =>
+    many(cases, stream).filter(({ courses }) => courses.has("slower-than-rated")).length;
+
+  test.each(SOUND)("no word of it where the circuit %s", (_, stream) => {
+    expect(slower(runs(8), stream)).toBe(0);
+  });
+
+  test.each(FAULTY)("it is said where the circuit %s", (_, stream) => {
+    expect(slower(runs(5), stream)).toBeGreaterThanOrEqual(4);
   });
 });

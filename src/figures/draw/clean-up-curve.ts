@@ -9,6 +9,7 @@ import {
   type PlannedChannel,
   type TimeToGoBy,
 } from "../../circulation/index.js";
+import type { OnlineMinute } from "../../online/index.js";
 import { compareWithMaximum } from "../../samples/index.js";
 import { decadesIn } from "../parts/decades.js";
 import { INK, PAPER } from "../parts/ink.js";
@@ -28,6 +29,8 @@ export interface CleanUpExtras {
   readonly bands?: readonly LevelBand[];
   /** Samples drawn while circulating; a limit value is drawn as a triangle that points to where the count lies. */
   readonly samples?: readonly InterimSample[];
+  /** Minutes of a counter in the line, as small points; the circulation began with the first of them. */
+  readonly counter?: readonly OnlineMinute[];
   /** The time to go by. */
   readonly goBy?: TimeToGoBy;
   /** How wide the picture is; as on a page when absent. */
@@ -40,7 +43,7 @@ interface ShownChannel extends PlannedChannel {
 
 /**
  * Draws how the particle counts fall while a circuit circulates: the limit and the floor of each channel, the band of
- * the uncertainties, and the samples.
+ * the uncertainties, the samples, and the minutes of a counter in the line.
  *
  * @param plan - a circulation plan
  * @param name - cart and circuit, for the title
@@ -129,6 +132,13 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
           strokeWidth: 1.8,
           clip: true,
         }),
+        Plot.dot(counterPoints(channels, extras.counter ?? []), {
+          x: "minutes",
+          y: "perMl",
+          r: 1.5,
+          fill: INK.limit,
+          stroke: "none",
+        }),
         ...sampleMarks(channels, extras.samples ?? []),
         ...marginLabels(names, {
           height,
@@ -153,12 +163,13 @@ function formatChannel({ channel, sizeUmC, toUmC }: PlannedChannel): string {
   return /\d/.test(channel) ? channel : `${channel} (>${sizeUmC})`;
 }
 
-function minutesShown(plan: CirculationPlan, { samples = [], goBy }: CleanUpExtras): number {
+function minutesShown(plan: CirculationPlan, { samples = [], counter = [], goBy }: CleanUpExtras): number {
   const planned = plan.reachable ? plan.passes * 1.3 : 8;
   return Math.max(
     Math.max(planned, 1) * plan.minutesPerPass,
     goBy?.kind === "minutes" ? 1.1 * goBy.minutes : 0,
     ...samples.map((sample) => 1.1 * sample.minutes),
+    1.1 * sinceFirst(counter, counter.at(-1)),
   );
 }
 
@@ -177,6 +188,19 @@ function bandsOf(bands: readonly LevelBand[], end: number, lowest: number) {
         low: Math.max(lowest, point.low),
         high: Math.max(lowest, point.high),
       })),
+  );
+}
+
+function sinceFirst([first]: readonly OnlineMinute[], minute: OnlineMinute | undefined): number {
+  return first === undefined || minute === undefined ? 0 : minute.minute - first.minute;
+}
+
+function counterPoints(channels: readonly ShownChannel[], counter: readonly OnlineMinute[]) {
+  return counter.flatMap((one) =>
+    channels.flatMap(({ sizeUmC, toUmC }) => {
+      const perMl = one.counts.find((count) => count.sizeUmC === sizeUmC)?.perMl ?? 0;
+      return toUmC === undefined && perMl > 0 ? [{ minutes: sinceFirst(counter, one), perMl }] : [];
+    }),
   );
 }
 

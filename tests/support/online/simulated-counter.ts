@@ -25,6 +25,8 @@ export interface Stream {
   readonly levelsAt?: (minute: number) => readonly number[];
   /** The circuit as its carts file states it. */
   readonly circuit?: CounterCircuit;
+  /** Relative scatter from minute to minute; that of the settings when absent. */
+  readonly scatter?: number;
   /** Serial correlation of the scatter of one minute with the next. */
   readonly correlation?: number;
   readonly temperatureAt?: (minute: number) => number;
@@ -74,7 +76,7 @@ export function follow(stream: Stream, random: RandomSource): Followed {
     const own = drawNormal(random);
     const kept = stream.correlation ?? 0;
     scatter = kept * scatter + Math.sqrt(1 - kept ** 2) * own;
-    const factor = bias * Math.exp(SETTINGS.repeatability * scatter);
+    const factor = bias * Math.exp((stream.scatter ?? SETTINGS.repeatability) * scatter);
     const counted = levelsAt(minute).map((perMl) => countOf(random, perMl * 10, factor) / 10);
     const falling = counted.map((perMl, index) => Math.max(perMl, ...counted.slice(index)));
     const shown = stream.shows === undefined ? falling : stream.shows(minute, falling, before);
@@ -147,6 +149,74 @@ export const CLEANING: readonly (readonly [string, Stream])[] = [
   ["falls by 14 % a minute", { shareAt: falling(15, 0.15), minutes: 150 }],
   ["falls by 4 % a minute", { shareAt: falling(15, 0.04), minutes: 150 }],
 ];
+
+const from =
+  (minute: number, before: (minute: number) => number, after: (minute: number) => number) => (at: number) =>
+    at < minute ? before(at) : after(at);
+
+/** What can happen to a counter or its circuit, each with the remark or the state that says so. */
+export const EVENTS: readonly (readonly [string, string, Stream])[] = [
+  [
+    "scatters by 30 % where 10 % is stated, and stays 2 % above its limits",
+    "",
+    { shareAt: () => 1.02, minutes: 120, scatter: 0.3 },
+  ],
+  [
+    "falls by 5 % a minute, with air in minutes 20 to 22",
+    "air",
+    {
+      shareAt: falling(5, 0.05),
+      minutes: 80,
+      shows: (minute, [four = 0, six = 0, large = 0]) =>
+        minute >= 20 && minute < 23 ? [four, six, Math.min(six, 6 * large)] : [four, six, large],
+    },
+  ],
+  [
+    "starts at 10 °C with its dirt settled, and is warm after 20 minutes",
+    "cold",
+    {
+      shareAt: from(
+        20,
+        () => 15,
+        (minute) => falling(15, 0.1)(minute - 20),
+      ),
+      minutes: 90,
+      temperatureAt: (minute) => Math.min(45, 10 + minute),
+      shows: (minute, perMl) => (minute < 20 ? perMl.map((value) => value / 50) : perMl),
+    },
+  ],
+  [
+    "is clean, and dirty after ten minutes without a reading",
+    "gap",
+    {
+      shareAt: from(40, falling(15, 0.15), () => 1.3),
+      minutes: 80,
+      shows: (minute, perMl) => (minute >= 35 && minute < 45 ? undefined : perMl),
+    },
+  ],
+  [
+    "is at five times its limits, and the counter stands still at 0.3 of them",
+    "stuck",
+    { shareAt: () => 5, minutes: 40, shows: () => [390, 96, 12] },
+  ],
+  [
+    "falls by 10 % a minute, and a bypass opens in minute 25",
+    "risen",
+    { shareAt: from(25, falling(15, 0.1), () => 6), minutes: 60 },
+  ],
+];
+
+/** In which minute something was first said of each of the cases that it was said of, the earliest first. */
+export function firstSaid(cases: number, stream: Stream, code: string): number[] {
+  return many(cases, stream)
+    .flatMap(({ answers }) => {
+      const said = answers.find(
+        ({ state, remarks }) => state === code || remarks.some((remark) => remark.code === code),
+      );
+      return said === undefined ? [] : [said.minute.minute];
+    })
+    .sort((a, b) => a - b);
+}
 
 /** A circuit that its carts file states in full, of 100 L with a fine element. */
 const STATED: CounterCircuit = {

@@ -3,6 +3,8 @@ import {
   codeOfMinute,
   describeOnline,
   describeRemark,
+  drawOnlineChart,
+  type OnlineAnswer,
   type OnlineEvent,
   type OnlineStream,
 } from "../../../online/index.js";
@@ -50,6 +52,13 @@ export function describeEvent(event: OnlineEvent, confidence: number): string {
     : codeOfMinute(answer.minute);
   const lines = [describeOnline(answer, outlook, confidence), ...answer.remarks.map(describeRemark)];
   return drawList([[`${time}  ${code ?? "–"}`, lines]]);
+}
+
+/** The levels of the last minutes, as a block of lines. */
+export function describeChart(answers: readonly OnlineAnswer[]): string {
+  return drawOnlineChart(answers)
+    .map((line) => `${line}\n`)
+    .join("");
 }
 
 /** How a log that is a table was read. */

@@ -1,8 +1,9 @@
-import { type OnlineEvent, OnlineStream } from "../../../online/index.js";
+import { type OnlineAnswer, type OnlineEvent, OnlineStream } from "../../../online/index.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
 import { mustBeOther } from "../../whole-file.js";
 import {
   describeBeginning,
+  describeChart,
   describeEnd,
   describeEvent,
   describeLog,
@@ -46,12 +47,13 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   if (keep !== undefined) mustBeOther("--keep", keep, [path, book, carts, requirement, ...files]);
   const kept = keep === undefined ? undefined : openKept(keep);
   const lines = linesOf(log, io);
-  let last: OnlineEvent | undefined;
+  const answers: OnlineAnswer[] = [];
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
-      if (event.kind === "answer") last = event;
+      if (event.kind === "answer") answers.push(event.answer);
       io.out(json ? asLine(event) : describeEvent(event, settings.confidence));
     }
+    if (!json && events.length > 0) io.redraw?.(describeChart(answers));
   };
   io.out(
     json
@@ -78,9 +80,11 @@ export async function runFollow(files: readonly string[], options: FollowOptions
     print(stream.take(now.line, now.at));
   }
   print(stream.end());
+  // The last chart stays.
+  if (!json && io.redraw !== undefined) io.out(describeChart(answers));
   const unused = { ...stream.unused, ...(log?.kind === "table" && { setAside }) };
-  io.out(json ? asLine({ kind: "end", unused }) : describeEnd(unused, last === undefined));
-  const isClean = last?.kind === "answer" && last.answer.state === "clean";
+  io.out(json ? asLine({ kind: "end", unused }) : describeEnd(unused, answers.length === 0));
+  const isClean = answers.at(-1)?.state === "clean";
   const isAll = unused.notRead + setAside === 0 && (ofCart?.besides ?? []).length === 0;
   return isClean && isAll ? 0 : 1;
 }
