@@ -166,6 +166,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--bias": ["20 %", "0.3"],
       ...JSON_SWITCH,
     },
+    words: FILES_OR_BOOK,
   },
   exchange: {
     ways: [WATER, ACID, { ...WATER, ...ACID }],

@@ -91,7 +91,10 @@ export function follow(stream: Stream, random: RandomSource): Followed {
       }),
     );
     const course =
-      stream.circuit && minute >= COURSE_FROM && answers.at(-1)?.state === "not-yet"
+      stream.circuit &&
+      minute >= COURSE_FROM &&
+      !courses.has("slower-than-rated") &&
+      answers.at(-1)?.state === "not-yet"
         ? following.outlook()?.course
         : undefined;
     if (course !== undefined && !courses.has(course)) courses.set(course, minute);

@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { SHORT_DEFERENCE } from "../../../provenance/index.js";
 import type { ExitCode, Io } from "../../io.js";
-import type { FollowOptions } from "./follow.js";
+import type { FollowOptions } from "./asked.js";
 
 /** Adds the command that follows a counter in the line. */
 export function addFollowCommand(program: Command, io: Io, done: (code: ExitCode) => void): void {

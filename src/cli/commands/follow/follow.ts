@@ -1,6 +1,7 @@
 import { type OnlineAnswer, type OnlineEvent, OnlineStream } from "../../../online/index.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
 import { mustBeOther } from "../../whole-file.js";
+import type { FollowOptions } from "./asked.js";
 import {
   describeBeginning,
   describeChart,
@@ -12,27 +13,6 @@ import {
 import { openKept } from "./kept-lines.js";
 import { type Log, readLog } from "./log.js";
 import { readBeginning } from "./settings.js";
-
-/** Options of `siltbook follow`. */
-export interface FollowOptions {
-  readonly target?: string;
-  readonly book?: string;
-  readonly carts?: string;
-  readonly requirement?: string;
-  readonly cart?: string;
-  readonly circuit?: string;
-  readonly port?: string;
-  readonly on?: string;
-  readonly log?: string;
-  /** Column map of a log that is a table. */
-  readonly map?: string;
-  readonly keep?: string;
-  readonly confidence?: string;
-  readonly counted?: string;
-  readonly repeatability?: string;
-  readonly bias?: string;
-  readonly json?: boolean;
-}
 
 /** Follows a counter in the line, and says after each minute what to go by. */
 export async function runFollow(files: readonly string[], options: FollowOptions, io: Io): Promise<ExitCode> {

@@ -8,7 +8,7 @@ import { UsageError } from "../../io.js";
 import { answerTo } from "../circulate/answer-to.js";
 import { readOfCart } from "../circulate/circulate-cart.js";
 import { readPort } from "../circulate/circulate-readers.js";
-import type { FollowOptions } from "./follow.js";
+import type { FollowOptions } from "./asked.js";
 
 /** What is followed towards, and what is known before the counter has said anything. */
 export interface Beginning {
