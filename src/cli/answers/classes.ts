@@ -2,7 +2,7 @@ import * as z from "zod";
 import { assumptions, interval } from "./fields.js";
 
 const standing = z
-  .enum(["confirmed", "one-document", "single", "practice", "memory"])
+  .enum(["confirmed", "one-document", "single", "computed", "practice", "memory"])
   .describe("How well the table is confirmed in print.");
 
 const CLASSES = [

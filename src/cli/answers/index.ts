@@ -3,9 +3,11 @@ import { FILLED_FROM } from "../../samples/index.js";
 import * as book from "./book.js";
 import { circulation, circulationOfCart, nothingToPlan } from "./circulation.js";
 import { classified, unusable } from "./classes.js";
+import { evidence, packVerification, signedStatement } from "./evidence.js";
 import { cautions, day } from "./fields.js";
 import { imported, understood } from "./intake.js";
 import { fleet, judgement } from "./judged.js";
+import { laboratories } from "./laboratories.js";
 import { onlineEvents } from "./online.js";
 import { exchanged } from "./plan.js";
 import { aircraftTrace, cartTrace } from "./trace.js";
@@ -65,7 +67,13 @@ export const ANSWERS = {
   backup: ["a copy of the book", z.object(book.writtenSamples)],
   restore: ["a book from its backup", z.object(book.restored)],
   salvage: ["what can be read of a damaged book", z.object(book.salvaged)],
-  verify: ["whether a book is as it was written", z.object(book.verification)],
+  verify: [
+    "whether a book, or an evidence pack, is as it was written",
+    z.object({ ...book.verification, signed: signedStatement.optional() }),
+    z.object(packVerification),
+  ],
+  evidence: ["all that one verdict rests on", z.object(evidence)],
+  laboratories: ["whether laboratories agree", z.object(laboratories)],
   fleet: ["every circuit of the book", z.object(fleet)],
   override: ["what a person decided", z.object(book.decided), z.object(book.lifted)],
 } as const satisfies Record<string, readonly [title: string, ...forms: z.ZodObject[]]>;

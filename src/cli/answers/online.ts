@@ -1,5 +1,6 @@
 import * as z from "zod";
-import { assumptions } from "./fields.js";
+import { assumptions, day } from "./fields.js";
+import { plainIssue } from "./intake.js";
 
 const minute = z
   .object({
@@ -24,12 +25,19 @@ const remark = z
     z.object({ code: z.literal("counts-break-a-rule"), message: z.string() }),
     z.object({ code: z.literal("not-counted"), channels: z.array(z.string()) }),
     z.object({ code: z.literal("risen"), channel: z.string() }),
+    z.object({
+      code: z.literal("flow-below-stated"),
+      flowLpm: z.number(),
+      statedLpm: z.number().describe("Flow that the circuit is stated to have, in L/min."),
+    }),
   ])
   .meta({ id: "OnlineRemark", description: "What is to be known of a minute besides its counts." });
 
 const answer = z.object({
   minute,
-  state: z.enum(["clean", "not-yet", "risen", "cannot-tell"]).describe("What has been shown by this minute."),
+  state: z
+    .enum(["clean", "inside-as-rated", "inside-where-counted", "not-yet", "risen", "cannot-tell"])
+    .describe("What has been shown by this minute."),
   remarks: z.array(remark),
   channels: z.array(
     z.object({
@@ -44,8 +52,16 @@ const answer = z.object({
 
 const outlook = z.object({
   course: z
-    .enum(["falling", "levelling-off", "not-falling"])
-    .describe("Falling, so far as can be told; else look."),
+    .enum(["falling", "slower-than-rated", "levelling-off", "not-falling"])
+    .describe("Falling, as far as can be seen; otherwise look."),
+  rated: z
+    .object({
+      channel: z.string(),
+      ratePerMin: z.number().describe("How fast it falls, per minute."),
+      ratedPerMin: z.number().describe("How fast the elements are rated to make it fall, per minute."),
+    })
+    .optional()
+    .describe("The channel that shows it best, where the circuit is known."),
   remaining: z
     .union([
       z.object({
@@ -85,8 +101,35 @@ export const onlineEvents = [
     bias: z
       .number()
       .describe("Relative standard deviation of what it lastingly shows too much or too little."),
+    port: z
+      .enum(["upstream", "downstream"])
+      .optional()
+      .describe("Where the counter sits, where the circuit is known."),
+    ofCart: z
+      .object({
+        cart: z.string(),
+        circuit: z.string(),
+        on: day,
+        next: z.array(z.string()).describe("What to do by the samples so far, or why no minutes are known."),
+        from: z
+          .object({ sample: z.string(), drawnOn: day })
+          .nullable()
+          .describe("The sample it starts from."),
+        minutes: z.number().nullable().describe("The time to go by, in minutes."),
+        besides: z.array(z.string()).describe("What circulating does not settle."),
+      })
+      .optional()
+      .describe("The circuit that the counter sits in, where one is named."),
     assumptions,
   }),
+  z.object({
+    kind: z.literal("log"),
+    file: z.string(),
+    readAs: z.string().describe("The kind of file, and how it was split into cells."),
+    notUsed: z.array(z.string()).describe("Titles of columns that are not used."),
+    assumptions,
+  }),
+  z.object({ kind: z.literal("row-set-aside"), issue: plainIssue }),
   z.object({ kind: z.literal("answer"), answer, outlook: outlook.optional() }),
   z.object({
     kind: z.literal("not-read"),
@@ -102,6 +145,7 @@ export const onlineEvents = [
         repeated: z.number().describe("Lines that came again."),
         late: z.number().describe("Lines that came after their minute was over."),
         notRead: z.number().describe("Lines that could not be read."),
+        setAside: z.number().optional().describe("Rows of a table that could not be read."),
       })
       .describe("How many lines changed nothing."),
   }),

@@ -8,6 +8,7 @@ import {
   packAsZip,
   verifyEvidence,
 } from "../../../evidence/index.js";
+import { answerOf } from "../../answer.js";
 import { readDayOf } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { readBytes, readText } from "../../read-text.js";
@@ -55,7 +56,7 @@ export async function runEvidence(options: EvidenceOptions, io: Io): Promise<Exi
     files: pack.files.map(({ path, bytes }) => ({ path, bytes: bytes.length })),
     misfits: found.misfits,
   };
-  if (json) printJson(io, answer);
+  if (json) printJson(io, answerOf("evidence", answer));
   else io.out(describe(answer, pack));
   return found.fits ? 0 : 1;
 }

@@ -1,4 +1,5 @@
 import { type OnlineAnswer, type OnlineEvent, OnlineStream } from "../../../online/index.js";
+import { answerOf, type NamedAnswer } from "../../answer.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
 import { mustBeOther } from "../../whole-file.js";
 import type { FollowOptions } from "./asked.js";
@@ -12,13 +13,13 @@ import {
 } from "./follow-text.js";
 import { openKept } from "./kept-lines.js";
 import { type Log, readLog } from "./log.js";
-import { readBeginning } from "./settings.js";
+import { type Beginning, readBeginning } from "./settings.js";
 
 /** Follows a counter in the line, and says after each minute what to go by. */
 export async function runFollow(files: readonly string[], options: FollowOptions, io: Io): Promise<ExitCode> {
   const { keep, log: path, map, json, book, carts, requirement } = options;
   const beginning = await readBeginning(files, options);
-  const { settings, assumptions, target, ofCart } = beginning;
+  const { settings, ofCart } = beginning;
   if (map !== undefined && path === undefined) throw new UsageError("--map: it goes with --log only");
   const log = path === undefined ? undefined : await readLog(path, map);
   const stream = new OnlineStream(settings);
@@ -31,25 +32,26 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
       if (event.kind === "answer") answers.push(event.answer);
-      io.out(json ? asLine(event) : describeEvent(event, settings.confidence));
+      io.out(json ? asLine(answerOf("follow", event)) : describeEvent(event, settings.confidence));
     }
     if (!json && events.length > 0) io.redraw?.(describeChart(answers));
   };
-  io.out(
-    json
-      ? asLine({ kind: "settings", target, ...settings, ...(ofCart && { ofCart }), assumptions })
-      : describeBeginning(beginning),
-  );
+  io.out(json ? asLine(answerOf("follow", asJson(beginning))) : describeBeginning(beginning));
   if (log?.kind === "table") {
     const { rows, ...read } = log.log;
-    io.out(json ? asLine({ kind: "log", ...read }) : describeLog(log.log));
+    io.out(json ? asLine(answerOf("follow", { kind: "log" as const, ...read })) : describeLog(log.log));
   }
   let setAside = 0;
   for (const row of log?.kind === "table" ? log.log.rows : []) {
     if (row.kind === "readings") print(stream.takeReadings(row.readings));
     else {
       setAside += 1;
-      io.out(json ? asLine({ kind: "row-set-aside", ...row.issue }) : describeSetAside(row.issue));
+      const { issue } = row;
+      io.out(
+        json
+          ? asLine(answerOf("follow", { kind: "row-set-aside" as const, issue }))
+          : describeSetAside(issue),
+      );
     }
   }
   // What came before a restart is taken first, and is seen only in what follows.
@@ -63,10 +65,25 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   // The last chart stays.
   if (!json && io.redraw !== undefined) io.out(describeChart(answers));
   const unused = { ...stream.unused, ...(log?.kind === "table" && { setAside }) };
-  io.out(json ? asLine({ kind: "end", unused }) : describeEnd(unused, answers.length === 0));
+  io.out(
+    json
+      ? asLine(answerOf("follow", { kind: "end" as const, unused }))
+      : describeEnd(unused, answers.length === 0),
+  );
   const isClean = answers.at(-1)?.state === "clean";
   const isAll = unused.notRead + setAside === 0 && (ofCart?.besides ?? []).length === 0;
   return isClean && isAll ? 0 : 1;
+}
+
+function asJson({ settings: { circuit, ...settings }, target, ofCart, assumptions }: Beginning) {
+  return {
+    kind: "settings" as const,
+    target,
+    ...settings,
+    ...(circuit && { port: circuit.port }),
+    ...(ofCart && { ofCart }),
+    assumptions,
+  };
 }
 
 function linesOf(log: Log | undefined, io: Io): AsyncIterable<string> | Iterable<string> {

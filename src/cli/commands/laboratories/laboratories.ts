@@ -6,6 +6,7 @@ import {
   hasDifference,
   type LaboratoryComparison,
 } from "../../../laboratories/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { describeAssumptions, describeMore, drawLines, drawTable } from "../../text.js";
 
@@ -23,7 +24,7 @@ export interface LaboratoriesOptions {
 export function runLaboratories(options: LaboratoriesOptions, io: Io): ExitCode {
   const comparison = compare(options);
   const { answer, findings, ...table } = describeLaboratories(comparison);
-  if (options.json) printJson(io, { answer, findings, ...comparison });
+  if (options.json) printJson(io, answerOf("laboratories", { answer, findings, ...comparison }));
   else io.out(`${answer}\n${drawLines(findings)}${describe(comparison, table, options)}`);
   return hasComparison(comparison) && !hasDifference(comparison) ? 0 : 1;
 }

@@ -1,7 +1,7 @@
 import { writeFileSync } from "node:fs";
 import { Book, newKeyPair, type SignedHead, signHead } from "../../../book/index.js";
 import { readDay } from "../../day.js";
-import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { type ExitCode, type Io, UsageError } from "../../io.js";
 import { readText } from "../../read-text.js";
 import { describeWhy, writeWhole } from "../../whole-file.js";
 
@@ -25,9 +25,11 @@ export async function runSign(options: SignOptions, io: Io): Promise<ExitCode> {
   if (path === undefined || key === undefined)
     throw new UsageError("expected --book and --key, or --new-key");
   const statement = signBook(path, readText("--key", key), readDay(options.on));
-  if (out === undefined) printJson(io, statement);
+  // A document of its own, which is kept as it stands.
+  const text = `${JSON.stringify(statement, null, 2)}\n`;
+  if (out === undefined) io.out(text);
   else {
-    await writeWhole("--out", out, [`${JSON.stringify(statement, null, 2)}\n`]);
+    await writeWhole("--out", out, [text]);
     io.out(`${out}: entry ${statement.entry}, head ${statement.head.slice(0, 12)}, signed\n`);
   }
   return 0;

@@ -6,6 +6,7 @@ import {
   readEvidenceFiles,
   verifyEvidence,
 } from "../../../evidence/index.js";
+import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 
@@ -67,7 +68,7 @@ export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode
     book: options.book === undefined ? null : { containsHead: containsHead(options.book, found.head) },
     signed: statement ?? null,
   };
-  if (options.json) printJson(io, answer);
+  if (options.json) printJson(io, answerOf("verify", answer));
   else io.out(describe(answer, options));
   const isContained = answer.against?.coversVerdict !== false && answer.book?.containsHead !== false;
   return answer.fits && isContained && isGood(statement) ? 0 : 1;
