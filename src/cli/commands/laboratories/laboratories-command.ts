@@ -19,8 +19,9 @@ export function addLaboratoriesCommand(program: Command, io: Io, done: (code: Ex
     .addHelpText(
       "after",
       `
-Two bottles are of the same fluid when circuit, place, day and time of drawing are the same. A report names its laboratory in a
-column "Laboratory", its counter in a column "Counter".
+Two bottles are of the same fluid when circuit, place, day and time of drawing
+are the same. A report names its laboratory in a column "Laboratory", its counter
+in a column "Counter".
 Exit code 1: laboratories differ, or too few bottles are shared to say.
 
 Examples:
