@@ -36,6 +36,12 @@ const LOG = [900, 800, "damp", 700].map((v, minute) =>
 );
 const SET_BACK = JSON.stringify({ n: "particles > 4 µm(c)", u: "1/mL", v: 1, t: 1_773_400_000 });
 
+const TABLE = `Time,> 4 µm(c) /mL,> 6 µm(c) /mL,> 14 µm(c) /mL,Operator
+2026-11-20 08:00,15000,4000,500,A
+2026-11-20 08:01,damp,3500,440,A
+2026-11-20 08:02,12000,3000,400,A
+`;
+
 /** Calls over the demonstration data, in their order; of each command at least one for each form of its answer. */
 const CALLS: readonly (readonly [AnswerName, ...string[]])[] = [
   ["classify", ...COUNTS],
@@ -116,6 +122,11 @@ const CALLS: readonly (readonly [AnswerName, ...string[]])[] = [
   ["salvage", ...BOOK, "--to", at("saved.siltbook")],
   ["verify", ...BOOK],
   ["verify", ...BOOK, "--against", "0123456789ab"],
+  ["evidence", ...BOOK, ...FORE, "--out", at("pack")],
+  ["verify", "--evidence", at("pack"), ...BOOK, "--against", "0123456789ab"],
+  ["follow", ...BOOK, "--cart", "QB-02", "--circuit", "fore", ...ON, "--log", at("counter.csv")],
+  ["import", "--book", at("round.siltbook"), "datasets/demo/round-robin.csv"],
+  ["laboratories", "--book", at("round.siltbook")],
   ["withdraw", basename(TIDY), ...BOOK, "--by", "A. Person", "--reason", "report of another base"],
   ["history", ...BOOK, ...FORE],
 ];
@@ -136,6 +147,7 @@ const answers = new Map<AnswerName, object[]>(ANSWER_NAMES.map((name) => [name, 
 
 beforeAll(async () => {
   writeFileSync(at("counter.jsonl"), `${[...LOG.flat(), "no line", SET_BACK].join("\n")}\n`);
+  writeFileSync(at("counter.csv"), TABLE);
   for (const call of CALLS) answers.get(answering(call))?.push(...(await answersTo(call)));
 });
 

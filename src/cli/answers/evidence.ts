@@ -30,22 +30,29 @@ export const evidence = {
   verdict,
   head: z.string().nullable().describe("Hash of the last entry of the book."),
   manifestSha256,
-  files: z.array(z.object({ path: z.string(), bytes: z.number().describe("Size in bytes.") })),
+  files: z.array(
+    z.object({
+      path: z.string().describe("Path of the file in the pack."),
+      bytes: z.number().describe("Size in bytes."),
+    }),
+  ),
   misfits: z.array(misfit).describe("What does not fit; nothing for a sound book."),
 };
 
 /** A signed statement, as `verify --signed` finds it. */
 export const signedStatement = z
   .object({
-    statement: z.object({
-      siltbookSignedHead: z.literal(1).describe("The form of the statement."),
-      entry: z.number().describe("Number of the last entry."),
-      head: z.string().describe("Hash of the last entry."),
-      at: z.string().describe("When that entry was written, as ISO 8601."),
-      signedOn: day.describe("The day of signing."),
-      keySha256: z.string().describe("SHA-256 of the public key."),
-      signature: z.string().describe("By Ed25519, in base64."),
-    }),
+    statement: z
+      .object({
+        siltbookSignedHead: z.literal(1).describe("The form of the statement."),
+        entry: z.number().describe("Number of the last entry."),
+        head: z.string().describe("Hash of the last entry."),
+        at: z.string().describe("When that entry was written, as ISO 8601."),
+        signedOn: day.describe("The day of signing."),
+        keySha256: z.string().describe("SHA-256 of the public key."),
+        signature: z.string().describe("By Ed25519, in base64."),
+      })
+      .describe("What was signed, with its signature."),
     isSigned: z.boolean().describe("Whether it was signed with this key and not changed afterwards."),
     isContained: z.boolean().describe("Whether the chain contains its head."),
     coversVerdict: z

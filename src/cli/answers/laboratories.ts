@@ -27,6 +27,8 @@ const bias = z
 
 const degreesOfFreedom = z.number().describe("Differences that it was worked out from.");
 
+const countingSd = z.number().optional().describe("The part of it that counting few particles explains.");
+
 const spread = z
   .union([
     z.object({
@@ -35,14 +37,14 @@ const spread = z
       low: z.number(),
       high: z.number(),
       degreesOfFreedom,
-      countingSd: z.number().optional().describe("The part of it that counting few particles explains."),
+      countingSd,
     }),
-    z.object({ kind: z.literal("all-equal"), degreesOfFreedom, countingSd: z.number().optional() }),
+    z.object({ kind: z.literal("all-equal"), degreesOfFreedom, countingSd }),
     z.object({
       kind: z.literal("too-few"),
       degreesOfFreedom,
       needed: z.number(),
-      countingSd: z.number().optional(),
+      countingSd,
     }),
   ])
   .meta({ id: "LaboratorySpread", description: "How results of one fluid scatter." });
