@@ -23,11 +23,12 @@ export async function evidenceFromBook(
   meant: VerdictMeant,
   options: Omit<PackOptions, "rowsOfNoCart"> = {},
 ): Promise<EvidencePack> {
+  // Before the book is opened here: one that is open twice is not one file when it is closed.
+  const { unread, carts, knownCarts } = readFleetOutline(path);
+  const rowsOfNoCart = unreadOfFleet(unread, carts, knownCarts).ofNoCart;
   const book = Book.open(path);
   try {
     const verdict = findVerdict(book, meant);
-    const { unread, carts, knownCarts } = readFleetOutline(path, { on: verdict.on });
-    const rowsOfNoCart = unreadOfFleet(unread, carts, knownCarts).ofNoCart;
     return { verdict, files: await packEvidence(book.evidence(verdict.id), { ...options, rowsOfNoCart }) };
   } finally {
     book.close();
