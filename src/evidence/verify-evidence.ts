@@ -1,4 +1,5 @@
 import type { ChainEntry } from "../book/index.js";
+import type { VerdictName } from "../fitness/index.js";
 import { checkSamples, type SampleReadAgain } from "./check-samples.js";
 import { checkShown } from "./check-shown.js";
 import { misfitsOfChain, misfitsOfSignedHead, misfitsOfVerdict } from "./check-verdict.js";
@@ -37,7 +38,7 @@ export interface EvidenceVerdict {
   readonly number: number;
   /** The entry of the chain that wrote it: a head of an earlier entry says nothing of the verdict. */
   readonly entry: number;
-  readonly verdict: string;
+  readonly verdict: VerdictName;
   readonly cart: string;
   readonly circuit: string;
   readonly on: string;

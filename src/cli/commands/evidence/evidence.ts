@@ -8,6 +8,7 @@ import {
   packAsZip,
   verifyEvidence,
 } from "../../../evidence/index.js";
+import { VERDICT_WORDS } from "../../../fitness/index.js";
 import { answerOf } from "../../answer.js";
 import { readDayOf } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -93,7 +94,7 @@ function readNumber(text: string | undefined): number | undefined {
 function describe({ out, head, files, misfits }: EvidenceAnswer, { verdict }: EvidencePack): string {
   const { id, cart, circuit, on } = verdict;
   return [
-    `${out}: evidence for verdict ${id}, ${verdict.verdict}\n`,
+    `${out}: evidence for verdict ${id}, ${VERDICT_WORDS[verdict.verdict]}\n`,
     `  cart ${cart}, circuit ${circuit}, judged for ${on}; ${formatHowMany(files.length, "file")}\n`,
     head === null ? "" : `  head of the book: ${head.slice(0, 12)}\n`,
     ...misfits.map(({ file, message }) => `  does not fit: ${file}: ${message}\n`),

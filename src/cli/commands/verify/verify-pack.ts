@@ -6,6 +6,7 @@ import {
   readEvidenceFiles,
   verifyEvidence,
 } from "../../../evidence/index.js";
+import { VERDICT_WORDS } from "../../../fitness/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { formatHowMany } from "../../text.js";
@@ -100,7 +101,7 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
     ...more.map(({ file, message }) => `  also: ${file}: ${message}\n`),
     verdict === null
       ? ""
-      : `Verdict ${verdict.number}: ${verdict.verdict}\n` +
+      : `Verdict ${verdict.number}: ${VERDICT_WORDS[verdict.verdict]}\n` +
         `  cart ${verdict.cart}, circuit ${verdict.circuit}, judged for ${verdict.on}\n` +
         `  by "${verdict.document}", revision ${verdict.revision}\n`,
     fits ? "  computed again from its inputs with the same answer\n" : "",
