@@ -1,5 +1,12 @@
 import { type WrittenFile, type WrittenVerdict, writtenFile, writtenVerdict } from "../book/index.js";
-import { caseOf, type JudgedCircuit, standingAdder, type Verdict, withHistory } from "../fitness/index.js";
+import {
+  caseOf,
+  type JudgedCircuit,
+  standingAdder,
+  VERDICT_WORDS,
+  type Verdict,
+  withHistory,
+} from "../fitness/index.js";
 import { bytesInMemory, GUARD_TITLE, understand } from "../intake/index.js";
 import { describePlaces } from "../provenance/index.js";
 import { renderSheet } from "../report/index.js";
@@ -152,9 +159,9 @@ function provenanceOf({ content, written, files }: ReadContent): Provenance {
 function describe({ content, written }: ReadContent): Described {
   const { number, verdict, cart, circuit, on, document, revision } = written;
   return {
-    title: `Evidence for verdict ${number}: ${verdict}, cart ${cart}, circuit ${circuit}, ${on}`,
+    title: `Evidence for verdict ${number}: ${VERDICT_WORDS[verdict]}, cart ${cart}, circuit ${circuit}, ${on}`,
     description:
-      `What the verdict "${verdict}" on cart ${cart}, circuit ${circuit}, judged for ${on} by "${document}", ` +
+      `What the verdict "${VERDICT_WORDS[verdict]}" on cart ${cart}, circuit ${circuit}, judged for ${on} by "${document}", ` +
       `revision ${revision}, rests on.`,
     created: content.chain.entries.at(-1)?.at ?? written.at,
     siltbook: content.siltbook,
@@ -180,7 +187,9 @@ manifest-sha256.txt  all files with their hashes
 function readmeOf(read: ReadContent): string {
   const { content, written, verdict } = read;
   const head = content.chain.entries.at(-1);
-  const reasons = verdict.reasons.map(({ callsFor, message }) => `- ${callsFor}: ${message}\n`).join("");
+  const reasons = verdict.reasons
+    .map(({ callsFor, message }) => `- ${VERDICT_WORDS[callsFor]}: ${message}\n`)
+    .join("");
   const from = samplesOf(verdict).map(
     ({ sample, drawnOn, origin }) =>
       `Sample ${sample}, drawn on ${drawnOn}, from ${origin.map(({ file, rows }) => `${file} ${describePlaces(rows)}`).join("; ")}.\n`,
