@@ -235,7 +235,7 @@ describe("follow in a circuit", () => {
     expect(settings).toMatchObject({
       kind: "settings",
       target: "NAS 1638 7",
-      circuit: { volumeL: 190, flowLpm: 75, port: "upstream" },
+      port: "upstream",
       ofCart: { cart: "QB-02", circuit: "fore", minutes: circulated.quoted.minutes, from: circulated.from },
     });
     const text = (await run("follow", ...words.slice(0, -1), "--log", none)).out;

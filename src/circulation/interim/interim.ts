@@ -45,22 +45,21 @@ export const DIAGNOSES = [
   "not-falling",
 ] as const satisfies readonly Diagnosis[];
 
-/** How one channel falls. */
-interface Fall {
+/** One channel of an interim assessment. */
+export interface InterimChannel {
   readonly fit: DecayFit;
   /** Rate per minute that the elements are rated for, over the same moments and as the port sees it. */
   readonly ratedRate: number;
   readonly diagnosis: Diagnosis;
-}
-
-/** One channel of an interim assessment. */
-export interface InterimChannel extends Fall {
   readonly channel: string;
   readonly sizeUmC: number;
   readonly limit: number;
   /** From the last sample on. */
   readonly remaining: RemainingTime;
 }
+
+/** How one channel falls. */
+type Fall = Pick<InterimChannel, "fit" | "ratedRate" | "diagnosis">;
 
 /** What interim samples say about a circulation. */
 export interface InterimAssessment {

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { chainEntry } from "./book.js";
-import { day } from "./fields.js";
+import { day, verdictName } from "./fields.js";
 
 const misfit = z
   .object({ file: z.string(), message: z.string() })
@@ -10,7 +10,7 @@ const verdict = z
   .object({
     number: z.number().describe("Number of the verdict in the book."),
     entry: z.number().describe("The entry of the chain that wrote it."),
-    verdict: z.string().describe("As it was computed."),
+    verdict: verdictName.describe("As it was computed."),
     cart: z.string(),
     circuit: z.string(),
     on: day,

@@ -47,7 +47,7 @@ export interface CounterLog {
  * @param map - what a person has settled
  * @throws IntakeError when the file cannot be read, or a column map has to settle what a column holds
  */
-export async function readCounterLog(source: ByteSource, map: LogMap = logMapOf()): Promise<CounterLog> {
+export async function readCounterLogFile(source: ByteSource, map: LogMap = logMapOf()): Promise<CounterLog> {
   const { tables } = await findTables(source, map.columns, WANTED);
   const [table, ...others] = tables as [Table, ...Table[]];
   if (others.length > 0) {

@@ -2,16 +2,16 @@ import { isOfSurroundings } from "../../online/index.js";
 import { type QuantityKind, tryParseQuantity } from "../../units/index.js";
 import { plainUnit } from "../layout/meaning.js";
 
-/** What an instrument in the line shows besides particles, and the kind of unit it is in; a saturation is a share. */
+/** What an instrument in the line shows besides particles. */
+export type LogQuantity = "temperature" | "saturation" | "flow" | "pressure-drop";
+
+/** The field of a reading that each fills, and the kind of unit it is in; a saturation is a share. */
 export const LOG_QUANTITIES = {
   temperature: { field: "temperatureC", kind: "temperature" },
   saturation: { field: "waterSaturation", kind: undefined },
   flow: { field: "flowLpm", kind: "flow" },
   "pressure-drop": { field: "pressureDropBar", kind: "pressure" },
-} as const satisfies Record<string, { readonly field: string; readonly kind: QuantityKind | undefined }>;
-
-/** See {@link LOG_QUANTITIES}. */
-export type LogQuantity = keyof typeof LOG_QUANTITIES;
+} as const satisfies Record<LogQuantity, { readonly field: string; readonly kind: QuantityKind | undefined }>;
 
 /** Titles of the moment of a row, of its day, or of its time of day: what it is, its cells show. */
 export const TIME_TITLES: readonly string[] = [

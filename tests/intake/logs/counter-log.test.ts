@@ -5,12 +5,12 @@ import {
   type CounterLog,
   describeIssue,
   parseLogMap,
-  readCounterLog,
+  readCounterLogFile,
 } from "../../../src/intake/index.js";
 import { meanOfMinute } from "../../../src/online/index.js";
 
 const read = (text: string, map?: object): Promise<CounterLog> =>
-  readCounterLog(
+  readCounterLogFile(
     bytesInMemory("log.csv", new TextEncoder().encode(text)),
     map && parseLogMap("map.json", JSON.stringify({ siltbookColumnMap: 1, name: "counter", ...map })),
   );

@@ -5,7 +5,7 @@ import {
   type CounterLog,
   logMapOf,
   parseLogMap,
-  readCounterLog,
+  readCounterLogFile,
   textOnDisk,
 } from "../../../intake/index.js";
 import { UsageError } from "../../io.js";
@@ -29,7 +29,7 @@ export async function readLog(path: string, map: string | undefined): Promise<Lo
     return { kind: "lines", lines: new TextDecoder().decode(bytes).split("\n") };
   }
   const read = map === undefined ? logMapOf() : parseLogMap(basename(map), textOnDisk(map));
-  return { kind: "table", log: await readCounterLog(bytesInMemory(basename(path), bytes), read) };
+  return { kind: "table", log: await readCounterLogFile(bytesInMemory(basename(path), bytes), read) };
 }
 
 function readBytes(path: string): Uint8Array {
