@@ -231,7 +231,7 @@ export function likelihoodOf(
 
 /** The last value inside on the way from one that is inside to one that is not. */
 export function edge(inside: (value: number) => boolean, from: number, to: number): number {
-  // Three more digits than anybody reads.
-  const isNear = (low: number, high: number) => high - low <= 1e-6 * high;
+  // Two more digits than anybody reads.
+  const isNear = (low: number, high: number) => high - low <= 1e-5 * high;
   return bisect(inside, from, to, { isNear }).holds;
 }

@@ -87,7 +87,8 @@ function bestThrough(
 
 /** The highest value between two arguments, which may be that at an end. */
 function highest(from: number, to: number, value: (at: number) => number): number {
-  const near = 1e-7 * (to - from);
+  // Near its top a likelihood is flat: a hundred-thousandth of the way changes it by less than a hundredth.
+  const near = 1e-5 * (to - from);
   const at = highestAt(value, from, to, (low, high) => !(high - low > near));
   return Math.max(value(at), value(from), value(to));
 }
