@@ -1,7 +1,13 @@
 export { decimalPlaces, inFourDigits, shiftDecimal } from "./decimal.js";
 export { formatPercent, formatShare } from "./percent.js";
 export { hosesVolumeL } from "./pipes.js";
-export { KEPT_UNITS, type QuantityKind, type QuantityReading, tryParseQuantity } from "./quantities.js";
+export {
+  KEPT_UNITS,
+  type QuantityKind,
+  type QuantityReading,
+  spelledUnit,
+  tryParseQuantity,
+} from "./quantities.js";
 export {
   ALL_US,
   formatOnGauge,

@@ -130,7 +130,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["MPa"], powerOfTen: 1 },
     { names: ["psi"], scale: PSI_BAR, system: "us" },
   ],
-  viscosity: [{ names: ["mm²/s", "mm2/s", "cst"] }],
+  viscosity: [{ names: ["mm²/s", "mm2/s", "cSt"] }],
   waterContent: [
     { names: ["mg/kg", "ppm by mass", "ppm m/m"] },
     { names: ["ppm"], assumed: "ppm of water was read as ppm by mass" },
@@ -143,7 +143,7 @@ const UNITS: Record<QuantityKind, readonly Unit[]> = {
     { names: ["% m/m", "% by mass"], powerOfTen: 4 },
     { names: ["%"], powerOfTen: 4, assumed: "per cent of chlorine or a metal was read as per cent by mass" },
   ],
-  acidNumber: [{ names: ["mg KOH/g", "mgkoh/g"] }],
+  acidNumber: [{ names: ["mg KOH/g", "mgKOH/g"] }],
   time: [
     { names: ["min", "minutes"] },
     { names: ["h", "hours"], scale: 60 },
@@ -217,6 +217,12 @@ function split(
     number: Number(match?.[1]),
     unit: UNITS[kind].find(({ names }) => names.some((name) => name.toLowerCase() === unitText)),
   };
+}
+
+/** A unit in the letters that people write it in: "mg KOH/g" for "mg koh/g"; one that is not known stays as it is. */
+export function spelledUnit(unit: string, kind: QuantityKind): string {
+  const names = UNITS[kind].flatMap((one) => one.names);
+  return names.find((name) => name.toLowerCase() === unit.toLowerCase()) ?? unit;
 }
 
 /** Whether a quantity is written in a US unit; undefined where it has no unit that is known. */

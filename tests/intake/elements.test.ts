@@ -110,7 +110,7 @@ describe("a counted volume", () => {
       "0",
       "counts that can be true (the counted volume must be more than 0 mL and at most 1000000 mL, not 0)",
     ],
-    ["2 L", "a number in ml, as the title says, not in L"],
+    ["2 L", "a number in mL, as the title says, not in L"],
   ])("%j sets the row aside", async (cell, expected) => {
     const { samples, quarantine } = await read(`${TITLES}\nS-1,C-1,aft,2026-03-04,1000,200,${cell}\n`);
     expect(samples).toEqual([]);

@@ -122,8 +122,8 @@ describe("a quantity is what its whole title says, whatever the unit below it", 
     ["results water (ppm)", "", { holds: "water", unit: "ppm" }],
     ["Water (ISO 12937:2000)", "mg/kg", { holds: "water", unit: "mg/kg" }],
     ["Water", "ASTM D6304 mg/kg", { holds: "water", unit: "mg/kg" }],
-    ["Total acid number D664 mgKOH/g", "", { holds: "acid", unit: "mg koh/g" }],
-    ["TAN potentiometric (mg KOH/g)", "", { holds: "acid", unit: "mg koh/g" }],
+    ["Total acid number D664 mgKOH/g", "", { holds: "acid", unit: "mg KOH/g" }],
+    ["TAN potentiometric (mg KOH/g)", "", { holds: "acid", unit: "mg KOH/g" }],
     ["Iron (Fe) by ICP, mg/kg", "", { holds: "iron", unit: "mg/kg" }],
   ])("%s with %j below is a plain result", (title, unit, meaning) => {
     expect(recognise(title, unit, {})).toEqual({ kind: "known", meaning });

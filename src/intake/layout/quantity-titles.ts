@@ -1,4 +1,4 @@
-import { type QuantityReading, tryParseQuantity } from "../../units/index.js";
+import { type QuantityReading, spelledUnit, tryParseQuantity } from "../../units/index.js";
 import { QUANTITY_WORDS } from "./dictionary.js";
 import {
   plainUnit,
@@ -128,8 +128,11 @@ function unitAtEnd(group: string, holds: QuantityName): Omit<UnitFound, "rest"> 
 
 function asUnit(text: string, holds: QuantityName): Omit<UnitFound, "rest"> | undefined {
   const unit = plainUnit(text);
-  const reading = unit === "" ? undefined : tryParseQuantity(`1 ${unit}`, QUANTITIES[holds].quantity);
-  return reading === undefined || reading.kind === "refused" ? undefined : { unit, reading };
+  const { quantity } = QUANTITIES[holds];
+  const reading = unit === "" ? undefined : tryParseQuantity(`1 ${unit}`, quantity);
+  return reading === undefined || reading.kind === "refused"
+    ? undefined
+    : { unit: spelledUnit(unit, quantity), reading };
 }
 
 function expectedUnit(holds: QuantityName): string {
