@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import type { ChainPart, EvidenceOfVerdict } from "../book/index.js";
 import type { CircuitDecision, RecordedInput, UnreadResult } from "../fitness/index.js";
 import { jsonLinesFile, orderedJsonFile, type PackFile, textFile, textOf } from "./pack-file.js";

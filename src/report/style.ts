@@ -59,7 +59,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   #verdicts thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   #verdicts tr { display: flex; flex-wrap: wrap; align-items: center; gap: .1rem .6rem; padding: .5rem 0; border-bottom: 1px solid var(--rule); }
   #verdicts th, #verdicts td { border: 0; padding: 0; min-width: 0; }
-  #verdicts th[scope="row"], #verdicts td:nth-child(2) { max-width: 28vw; }
+  #verdicts th[scope="row"], #verdicts td:nth-child(2) { min-width: 3rem; max-width: 28vw; }
   #verdicts td:nth-child(3) { margin-left: auto; }
   #verdicts td:nth-child(n + 4) { display: none; }
   #verdicts tr::after { content: ""; order: 1; flex-basis: 100%; }

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { planCirculation, planConfidence } from "../../src/circulation/index.js";
 import { limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
-import { judgeCarts } from "../../src/fitness/index.js";
+import { judgeCarts, VERDICT_WORDS } from "../../src/fitness/index.js";
 import { samplesFrame } from "../../src/frames/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 import { richOf } from "../../src/notebook/index.js";
@@ -46,7 +46,7 @@ describe("what a notebook shows of a result", () => {
     expect(firstRow(text).slice(0, 3)).toEqual([
       first?.verdict.cart,
       first?.verdict.circuit,
-      first?.verdict.verdict,
+      first && VERDICT_WORDS[first.verdict.verdict],
     ]);
     expect(text).toContain(">–</td>");
   });

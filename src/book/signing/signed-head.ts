@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { canonicalJson } from "../../fitness/index.js";
 import type { ChainEntry } from "../chain/entry.js";
 import { fingerprintOf, isSignatureOf, signatureOf } from "./ed25519.js";
