@@ -4,6 +4,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import * as cleanliness from "../../src/public/cleanliness.js";
 import * as root from "../../src/public/index.js";
 import * as intake from "../../src/public/intake.js";
+import { WRITES } from "../fuzz/calls.js";
 import { CARTS, LAB_TEXT, REQUIREMENTS } from "../fuzz/documents.js";
 import { COMMANDS } from "../fuzz/grammar.js";
 import { run } from "../support/run-cli.js";
@@ -47,7 +48,9 @@ describe("an error is one line and quotes a piece of what was typed:", () => {
     for (const [what, text] of LONG) {
       const given = Object.entries(way)
         .filter(([name]) => name !== option)
-        .flatMap(([name, [first]]) => (first === undefined ? [name] : [name, placed(first)]));
+        .flatMap(([name, [first]]) =>
+          first === undefined ? [name] : [name, WRITES.includes(name) ? at(first) : placed(first)],
+        );
       const needsWord = words !== undefined && words.from > 0 && !(words.without && words.without in way);
       const own = option === "a word" ? [text] : needsWord ? [at("lab.csv"), option, text] : [option, text];
       const { code, err } = await run(command, ...given, ...own);

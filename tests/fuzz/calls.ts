@@ -6,7 +6,7 @@ import { mustBeForPeople } from "./claims.js";
 import { runInWorld } from "./world.js";
 
 /** Options that name a file to be written. */
-const WRITES = ["--out", "--to", "--keep", "--write", "--quarantine", "--book", "--new-key"];
+export const WRITES = ["--out", "--to", "--keep", "--write", "--quarantine", "--book", "--new-key"];
 
 /**
  * Runs a command and holds it against what is documented of all of them.

@@ -60,7 +60,8 @@ describe("every command line shown ends with 0 or 1, never with a usage error", 
       const local = line
         .replace(/^(npx )?siltbook/, `"${process.execPath}" dist/cli/main.js`)
         .replace(/--(out|sheet) (\w+\.html)/, "--$1 out/shown-$2");
-      const code = await run(local, { shell: true } as never).then(
+      // Nobody types: what reads the standard input finds its end.
+      const code = await run(`${local} < /dev/null`, { shell: true } as never).then(
         () => 0,
         (error: { code: number }) => error.code,
       );
