@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import writeSheet from "write-excel-file/node";
 import { evidenceFromBook, verifyEvidence } from "../../src/evidence/index.js";
+import { circuitNamed, requirementsWith } from "../support/book/main-system.js";
 import { textIn } from "../support/edited-packs.js";
 import { run } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -105,36 +106,14 @@ const KINDS: readonly {
 ];
 
 beforeAll(async () => {
-  const circuit = {
-    circuit: "main",
-    serves: "main system",
-    fluid: "MIL-PRF-83282",
-    volume: "60 L",
-    flow: "45 L/min",
-    element: { position: "pressure", betas: [{ sizeUmC: 4, beta: 20 }] },
-  };
   const names = [...KINDS.map(({ cart }) => cart), "C-7b", "C-9", "C-10", "C-11"];
   const carts = at(
     "carts.json",
-    JSON.stringify({ carts: names.map((cart) => ({ cart, circuits: [circuit] })) }),
+    JSON.stringify({ carts: names.map((cart) => ({ cart, circuits: [circuitNamed("main")] })) }),
   );
   const requirement = at(
     "requirement.json",
-    JSON.stringify({
-      document: "example limits",
-      revision: "3",
-      systems: [
-        {
-          system: "main system",
-          aircraft: "fleet A",
-          fluids: ["MIL-PRF-83282"],
-          cleanliness: ["17/15/12"],
-          waterPpmMax: 200,
-          acidMgKohPerGMax: "not-limited",
-          sampleAgeDaysMax: 30,
-        },
-      ],
-    }),
+    JSON.stringify(requirementsWith({ acidMgKohPerGMax: "not-limited" })),
   );
   const files = await Promise.all(
     KINDS.map(async ({ file, cart, content }) => at(file, await content(cart))),
