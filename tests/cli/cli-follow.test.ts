@@ -57,7 +57,7 @@ describe("follow", () => {
     const lines = out.split("\n");
     expect(lines[0]).toBe("Towards ISO 4406 17/15/12; times are UTC.");
     expect(out.replace(/\s+/g, " ")).toContain(
-      "taken, because nothing is stated: 95 % confidence, 10 mL counted in a minute, a scatter of 10 % from minute to minute, a lasting error of 20 %.",
+      "Taken, because nothing is stated: 95 % confidence, 10 mL counted in a minute, a scatter of 10 % from minute to minute, a lasting error of 20 %.",
     );
     expect(out).toContain("14:53  21/19/16  not clean yet: too early to say how long");
     expect(lines.filter((line) => line.length > 80)).toEqual([]);
@@ -254,7 +254,7 @@ describe("follow in a circuit", () => {
     expect((await run("follow", ...words, "--log", clean)).code).toBe(0);
     const { out, code } = await run("follow", ...words, "--log", clean, "--port", "downstream");
     expect(out).not.toContain("clean with 95 % confidence");
-    expect(out.replace(/\s+/g, " ")).toContain("the counter sits downstream of the elements");
+    expect(out.replace(/\s+/g, " ")).toContain("The counter sits downstream of the elements");
     expect(code).toBe(1);
   });
 

@@ -57,6 +57,8 @@ describe("siltbook laboratories", () => {
     expect(out.split("\n").filter((line) => line.length > 80)).toEqual([]);
     expect(out).toMatch(/^Laboratories differ in 3 of 4 quantities compared\.\n/);
     expect(out).toContain("A standard uncertainty that covers every laboratory:");
+    const short = await run("laboratories", "--book", book);
+    expect(short.out).toContain("With --explain: a spread that covers every laboratory");
   });
 
   test("bottles without a time are compared only when the caller says that they were filled together", async () => {

@@ -17,7 +17,7 @@ export function describeBeginning({ target, assumptions, ofCart }: Beginning): s
   return drawLines([
     ...(ofCart === undefined ? [] : describeCart(ofCart)),
     `Towards ${target}; times are UTC.`,
-    ...assumptions.map(({ message }) => `${message}.`),
+    ...assumptions.map(({ message }) => `${message.charAt(0).toUpperCase()}${message.slice(1)}.`),
   ]);
 }
 
