@@ -1,18 +1,12 @@
-import type {
-  CircuitDecision,
-  LiftingEntry,
-  NamedCart,
-  UnreadResult,
-  VerdictRecord,
-} from "../fitness/index.js";
-import { type ByteSource, bytesOnDisk, type NamedSample, type QuarantinedRow } from "../intake/index.js";
-import type { Cart, DatedReport, FleetChange, RequirementsFile, Sample } from "../samples/index.js";
+import type { CircuitDecision, LiftingEntry, VerdictRecord } from "../fitness/index.js";
+import { type ByteSource, bytesOnDisk, type QuarantinedRow } from "../intake/index.js";
+import type { FleetChange } from "../samples/index.js";
 import { beginChainOfBook } from "./chain/begin.js";
 import { type ChainEntry, entriesIn, headOf, inEntry } from "./chain/entry.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
+import { BookContents } from "./contents.js";
 import { type EvidenceOfVerdict, evidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
 import {
-  decisionsIn,
   type EnteredBy,
   keepOverride,
   keepUnjudged,
@@ -21,26 +15,18 @@ import {
 } from "./judging/decisions.js";
 import type { KeepCartsOptions } from "./judging/fleet.js";
 import * as fleet from "./judging/fleet.js";
-import { type HeldOn, heldOn } from "./judging/held-on.js";
-import { datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
-import { namedSamples } from "./judging/named-samples.js";
 import { type PackedRecord, packRecords } from "./judging/pack-record.js";
-import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
-import type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
+import type { KeptVerdict, Recomputed } from "./judging/verdicts.js";
 import * as verdicts from "./judging/verdicts.js";
 import { writeBackup } from "./storage/backup.js";
 import { CheckedFile } from "./storage/checked-file.js";
-import { attemptEach, connect, disconnect, numberOf, type OpenOptions } from "./storage/database.js";
-import { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
-import { filesIn, firstFileIn, type KnownFile, newestFileIn } from "./storage/files.js";
-import { rowTextOf } from "./storage/row-text.js";
-import { historyIn, type SampleHistory, type SampleQuery, samplesIn } from "./storage/samples.js";
+import { connect, disconnect, type OpenOptions } from "./storage/database.js";
+import type { KnownFile } from "./storage/files.js";
 import { faultsIn } from "./storage/soundness.js";
-import type { KeptQuarantinedRow, ROW_DECISIONS, RowDecision, SettledRow } from "./taking-in/open-rows.js";
+import type { KeptQuarantinedRow, ROW_DECISIONS, RowDecision } from "./taking-in/open-rows.js";
 import * as openRows from "./taking-in/open-rows.js";
-import { fatesOfRows, type RowFate } from "./taking-in/row-fates.js";
-import { type Withdrawal, type WithdrawalEntry, withdrawalsIn } from "./taking-in/standing-withdrawals.js";
-import { samplesOfNoCircuit, setStraysAside } from "./taking-in/strays.js";
+import type { WithdrawalEntry } from "./taking-in/standing-withdrawals.js";
+import { setStraysAside } from "./taking-in/strays.js";
 import { type FileReport, type TakeInOptions, takeIn } from "./taking-in/take-in.js";
 import { type WithdrawnFile, withdrawFile } from "./taking-in/withdraw.js";
 
@@ -50,13 +36,11 @@ import { type WithdrawnFile, withdrawFile } from "./taking-in/withdraw.js";
  * Several programs may have it open; one writes at a time and the others wait. A program that is killed leaves whole files
  * only.
  */
-export class Book {
+export class Book extends BookContents {
   readonly #file: CheckedFile;
 
-  private constructor(
-    readonly path: string,
-    file: CheckedFile,
-  ) {
+  private constructor(path: string, file: CheckedFile) {
+    super(path, file);
     this.#file = file;
   }
 
@@ -118,78 +102,9 @@ export class Book {
     );
   }
 
-  /** The newest sample of each circuit that is not among some carts, where it may be of one that is: as what could not be read. */
-  samplesOfNoCircuit(carts: readonly NamedCart[]): UnreadResult[] {
-    return this.#file.checked((db) => samplesOfNoCircuit(db, carts));
-  }
-
-  /** The samples whose numbers are in rows that name no cart. */
-  namedSamples(rows: readonly QuarantinedRow[]): NamedSample[] {
-    return this.#file.checked((db) => namedSamples(db, rows));
-  }
-
-  /** The carts and circuits that a carts file has described. */
-  carts(): Cart[] {
-    return this.#file.checked((db) => fleet.cartsIn(db));
-  }
-
-  /** Names of the carts of other bases, as the last carts file that had a list of them lists them. */
-  otherCarts(): string[] {
-    return this.#file.checked((db) => fleet.otherCartsIn(db));
-  }
-
-  /** Every circuit that has samples or that a carts file has described, by name. */
-  circuits(): { readonly cart: string; readonly circuit: string }[] {
-    return this.#file.checked((db) => fleet.circuitsIn(db));
-  }
-
   /** Keeps a requirements file (JSON text), which is judged by from now on, and says what it changes. */
   keepRequirements(file: string, text: string, { by }: { readonly by?: string } = {}): FleetChange[] {
     return this.#file.checked((db) => fleet.keepRequirements(db, file, text, now(), by));
-  }
-
-  /** The requirements kept last. */
-  requirements(): RequirementsFile | undefined {
-    return this.#file.checked((db) => fleet.requirementsIn(db));
-  }
-
-  /**
-   * The carts and requirements that the book held when a day ended.
-   *
-   * @internal
-   */
-  heldOn(day: string): HeldOn {
-    return this.#file.checked((db) => heldOn(db, day));
-  }
-
-  /** Samples one by one, by cart and circuit, oldest first. */
-  samples(query: SampleQuery = {}): Generator<Sample> {
-    const { knownBy } = query;
-    this.#file.checked(() => {});
-    return attemptEach(
-      this.path,
-      knownBy === undefined ? samplesIn(this.#file.db, query) : samplesKnownBy(this.#file.db, knownBy, query),
-    );
-  }
-
-  /** All reports of the samples, each with the day on which it came into the book. @internal */
-  datedReports(query: SampleQuery = {}): DatedReport[] {
-    return this.#file.checked((db) => [...datedReportsIn(db, query)].flat());
-  }
-
-  /** The samples of one circuit, oldest first, with their files and amendments. */
-  history(cart: string, circuit: string): SampleHistory[] {
-    return this.#file.checked((db) => historyIn(db, cart, circuit));
-  }
-
-  /** The rows that wait for a person: all, or those that may concern a cart or a circuit. */
-  quarantine(query: RowsQuery = {}): readonly KeptQuarantinedRow[] {
-    return this.#file.checked((db) => rowsThatMayConcern(db, openRows.quarantineIn(db), query));
-  }
-
-  /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
-  settledRows(query: RowsQuery = {}): readonly SettledRow[] {
-    return this.#file.checked((db) => rowsThatMayConcern(db, openRows.settledRowsIn(db), query));
   }
 
   /**
@@ -220,20 +135,6 @@ export class Book {
     return this.#file.checked((db) => verdicts.keepPacked(db, records, now()));
   }
 
-  /** Verdicts by the day they were judged for, oldest first. */
-  verdicts(query: VerdictQuery = {}): KeptVerdict[] {
-    return this.#file.checked((db) => verdicts.verdictsIn(db, query));
-  }
-
-  /**
-   * The verdict that the same circuit had in the report before, by the same requirement; undefined when there was none.
-   *
-   * @param since - a day: the last verdict that was judged for it or an earlier day
-   */
-  verdictBefore(verdict: ComparedVerdict, since?: string): KeptVerdict | undefined {
-    return this.#file.checked((db) => verdicts.verdictBefore(db, verdict, since));
-  }
-
   /** Keeps what a person decided against a verdict, with the reason. The verdict itself never changes. */
   override(verdictId: number, override: Omit<Override, "at">, entered: EnteredBy = {}): CircuitDecision {
     return this.#file.checked((db) => keepOverride(db, verdictId, { at: now(), ...override }, entered));
@@ -258,11 +159,6 @@ export class Book {
     );
   }
 
-  /** Everything that people decided about circuits, oldest first, with what was lifted. */
-  decisions(): CircuitDecision[] {
-    return this.#file.checked((db) => decisionsIn(db));
-  }
-
   /** Judges again from the record of a verdict and says whether the answer is the same to the last byte. */
   recompute(verdictId: number): Recomputed {
     return this.#file.checked((db) => verdicts.recomputeVerdict(db, verdictId));
@@ -278,54 +174,6 @@ export class Book {
   withdraw(file: Pick<KnownFile, "file" | "sha256">, entry: WithdrawalEntry): WithdrawnFile {
     const at = new Date().toISOString();
     return this.#file.checked((db) => withdrawFile(db, file, { ...entry, at }));
-  }
-
-  /** The files that were taken back and have not been imported again, oldest withdrawal first. */
-  withdrawals(): Withdrawal[] {
-    return this.#file.checked((db) => withdrawalsIn(db));
-  }
-
-  /** The files that the book has read, oldest first. */
-  files(): KnownFile[] {
-    return this.#file.checked((db) => filesIn(db));
-  }
-
-  /**
-   * The text of a row as it stood in its file.
-   *
-   * @param sha256 - of the file
-   * @param row - as a person counts it
-   * @param sheet - of a workbook
-   * @returns undefined when the book has read no such row
-   */
-  rowText(sha256: string, row: number, sheet = ""): string | undefined {
-    return this.#file.checked((db) => {
-      const file = firstFileIn(db, sha256);
-      this.#file.checkRowsOf(file);
-      return rowTextOf(db, file, sheet, row);
-    });
-  }
-
-  /**
-   * What became of every row of a file, each with its text.
-   *
-   * @param sha256 - of the file
-   * @throws BookError when the book has not read such a file
-   */
-  rows(sha256: string): Generator<RowFate> {
-    const id = this.#file.checked((db) => newestFileIn(db, sha256, this.path));
-    this.#file.checked(() => this.#file.checkRowsOf(id));
-    return attemptEach(this.path, fatesOfRows(this.#file.db, id));
-  }
-
-  /** Samples as delimited text that intake reads back; see {@link samplesAsCsv}. */
-  csv(query: SampleQuery = {}): Generator<string> {
-    return samplesAsCsv(() => this.samples(query));
-  }
-
-  /** Samples as JSON Lines. */
-  jsonLines(query: SampleQuery = {}): Generator<string> {
-    return samplesAsJsonLines(this.samples(query));
   }
 
   /**
@@ -381,16 +229,6 @@ export class Book {
    */
   evidence(verdictId: number): EvidenceOfVerdict {
     return this.#file.checked((db) => evidenceOfVerdict(db, verdictId));
-  }
-
-  /** How many rows wait for a person. */
-  get openRowCount(): number {
-    return this.#file.checked((db) => numberOf(db, "SELECT count(*) FROM open_row"));
-  }
-
-  /** How many samples the book holds. */
-  get sampleCount(): number {
-    return this.#file.attempt((db) => numberOf(db, "SELECT count(*) FROM sample"));
   }
 }
 

@@ -3,6 +3,7 @@ export type { ChainEntry, EntryKind } from "./chain/entry.js";
 export { describeEntry, type Misfit } from "./chain/links.js";
 export type { Piece } from "./chain/rows.js";
 export type { BookVerification, RecomputedVerdicts } from "./chain/verify.js";
+export { BookContents } from "./contents.js";
 export type { EvidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
 export {
   type WrittenFile,

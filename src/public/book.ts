@@ -3,6 +3,7 @@
 export {
   type Amendment,
   Book,
+  BookContents,
   BookError,
   type BookVerification,
   type ChainEntry,
