@@ -9,7 +9,7 @@ type Described<C extends AnswerName> = (typeof ANSWERS)[C] extends readonly [str
   ? z.infer<F[number]>
   : never;
 
-/** What JSON makes of a value: nothing can be told of a field that is undefined and one that is absent. */
+/** What JSON makes of a value: a field that is undefined is absent. */
 type Json<T> = T extends string | number | boolean | null
   ? T
   : T extends readonly unknown[]

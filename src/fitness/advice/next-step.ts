@@ -142,10 +142,10 @@ const EXCHANGE: SamplingStep = frozen({
   source: "PRACTICE",
 });
 
-const EXCHANGE_WHAT_DELIVERS: SamplingStep = {
+const EXCHANGE_WHAT_DELIVERS: SamplingStep = frozen({
   text: "drain hose and element with the rest, fill with fresh fluid from sealed cans only, and pump what they hold into a clean can",
   source: "PRACTICE",
-};
+});
 
 /** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
 function elsewhere(required: readonly Reason[]): SamplingStep[] {
