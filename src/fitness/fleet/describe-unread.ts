@@ -44,8 +44,9 @@ interface UnreadReason {
 export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
   const groups = groupedBy(unread, (result) => {
     const { cart, circuit, sample, withdrawn } = result;
-    // No name holds a line feed.
-    return [cart, circuit, sample !== undefined, withdrawn, isOfOwnSample(result, own)].join("\n");
+    const isOwn = isOfOwnSample(result, own);
+    // Names come from cells, which hold anything: their lengths keep two keys apart.
+    return [cart?.length, circuit?.length, cart, circuit, sample !== undefined, isOwn, withdrawn].join("\n");
   });
   return groups.map((group) => {
     const [{ cart, circuit, sample }] = group;
