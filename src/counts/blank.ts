@@ -87,6 +87,6 @@ export function subtractBlank<S extends SizeScale>(
 
 const SUBTRACTED: Assumption = frozen({
   code: "blank-subtracted",
-  message: "the bottle blank was subtracted at every size; its own counting scatter was not reckoned with",
+  message: "the bottle blank was subtracted at every size; its own counting scatter was left out",
   source: "ASTM-D6786",
 });

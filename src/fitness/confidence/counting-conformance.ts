@@ -232,5 +232,5 @@ function volumeNotKnown(sample: Sample, leastMl: number): Assumption {
 const LABORATORY_NOT_GIVEN: Assumption = frozen({
   code: "laboratory-spread-not-given",
   message:
-    "no reproducibility of counter and laboratory was given; only the scatter of counting few particles was reckoned with",
+    "no reproducibility of counter and laboratory was given; only the scatter of counting few particles was taken",
 });

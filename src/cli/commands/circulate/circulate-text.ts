@@ -205,7 +205,7 @@ function describeWhatIf({ remedies, within, after, atEnd, interim, shownIn }: Ci
       `To get there within ${formatMinutes(remedies.withinMinutes)}, one of these alone is enough:`,
       `- β from ${remedies.fromUmC} µm(c) up: ${describeRemedy(remedies.beta, (value) => `at least ${formatNumber(value)}`, "no β is enough")}`,
       `- flow: ${describeRemedy(remedies.flowLpm, (value) => `at least ${flowUp(value, shownIn)}`, "no flow is enough")}`,
-      `- ingress: ${describeRemedy(remedies.ingressFraction, (value) => `at most ${formatShare(value)} of what was reckoned with`, "not even without any")}`,
+      `- ingress: ${describeRemedy(remedies.ingressFraction, (value) => `at most ${formatShare(value)} of what was assumed`, "not even without any")}`,
     );
   }
   if (within !== undefined) {
