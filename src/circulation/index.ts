@@ -94,14 +94,13 @@ export {
   type FittedValue,
   fitDecay,
 } from "./interim/decay-fit.js";
+export { type Diagnosis, readFall } from "./interim/fall.js";
 export {
   assessInterim,
-  type Diagnosis,
   type InterimAssessment,
   type InterimChannel,
   type InterimInput,
   type InterimSample,
-  readFall,
 } from "./interim/interim.js";
 export { type InterimTimeInput, mostInformativeMinutes } from "./interim/interim-time.js";
 export { isLonger, type RemainingTime, remainingTime } from "./interim/remaining.js";

@@ -14,7 +14,7 @@ import {
   type RequiredConfidence,
   type TimeToGoBy,
 } from "../../src/circulation/index.js";
-import { DIAGNOSES, type Diagnosis } from "../../src/circulation/interim/interim.js";
+import { DIAGNOSES, type Diagnosis } from "../../src/circulation/interim/fall.js";
 import { withSettled } from "../../src/circulation/interim/settled-dirt.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
 

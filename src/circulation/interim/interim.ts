@@ -3,13 +3,11 @@ import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import type { Measured } from "../../samples/index.js";
 import { formatShare } from "../../units/index.js";
-import { levelAfter } from "../model/modes.js";
-import { afterStirring, CUSTOMARY_SETTLED } from "../model/settled.js";
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
 import type { CountObservation } from "./count-likelihood.js";
-import { type DecayFit, type DecayPoint, fitDecay } from "./decay-fit.js";
+import type { DecayFit, DecayPoint } from "./decay-fit.js";
+import { DIAGNOSES, type Diagnosis, fallsTooSlowly, readFall, settledIn } from "./fall.js";
 import { isLonger, type RemainingTime, remainingTime } from "./remaining.js";
-import { withSettled } from "./settled-dirt.js";
 
 /** A sample drawn while circulating. */
 export interface InterimSample {
@@ -28,23 +26,6 @@ export interface InterimSample {
   readonly countedMl: number;
 }
 
-/** What the samples of one channel support. */
-export type Diagnosis =
-  | "as-rated"
-  | "slower-than-rated"
-  | "levelling-off-above-target"
-  | "not-falling"
-  | "cannot-tell-yet";
-
-/** Diagnoses from the mildest to the gravest; where several channels can tell, the gravest stands for the circuit. */
-export const DIAGNOSES = [
-  "cannot-tell-yet",
-  "as-rated",
-  "slower-than-rated",
-  "levelling-off-above-target",
-  "not-falling",
-] as const satisfies readonly Diagnosis[];
-
 /** One channel of an interim assessment. */
 export interface InterimChannel {
   readonly fit: DecayFit;
@@ -57,9 +38,6 @@ export interface InterimChannel {
   /** From the last sample on. */
   readonly remaining: RemainingTime;
 }
-
-/** How one channel falls. */
-type Fall = Pick<InterimChannel, "fit" | "ratedRate" | "diagnosis">;
 
 /** What interim samples say about a circulation. */
 export interface InterimAssessment {
@@ -97,17 +75,11 @@ export interface InterimInput {
 }
 
 /**
- * A rate within a fifth of the rated one counts as working as rated: flow meters, volumes and ratings are not known
- * better. Common practice, no source.
- */
-const WITHIN = 0.2;
-
-/**
  * Reads what samples drawn while circulating say: working as rated, slower, levelling off, not falling, or nothing yet.
  *
  * For each channel a start, a rate and a floor are fitted with 90 % intervals, on counting statistics and the given
  * reproducibility. A fall that is too slow is read once more with settled dirt that the first pass stirs up
- * ({@link withSettled}), and only what that does not explain is called too slow. A diagnosis is made only where an interval as a
+ * (see {@link readFall}), and only what that does not explain is called too slow. A diagnosis is made only where an interval as a
  * whole supports it:
  * not falling: the net rate is surely below a fifth of the rated one; levelling off: it falls, and the floor is surely
  * above the target; slower: the rate is surely below four fifths of the rated one; as rated: it is surely above that.
@@ -218,34 +190,6 @@ export function assessInterim(input: InterimInput): InterimAssessment {
   };
 }
 
-/**
- * Reads how the counts of one channel fall, see {@link assessInterim}: a fall that is too slow once more with settled dirt.
- *
- * @param points - two or more, each of another moment, in their order
- * @returns the fall with the counts as it reads them, and whether settled dirt explains what is too slow in them
- */
-export function readFall(
-  plan: CirculationPlan,
-  channel: PlannedChannel,
-  points: readonly DecayPoint[],
-  { laboratory, settled = settledIn(plan) }: Pick<InterimInput, "laboratory" | "settled">,
-): Fall & { readonly read: readonly DecayPoint[]; readonly bySettledDirt: boolean } {
-  const ratedRate = ratedRateOf(plan, channel, points.at(-1)?.minutes ?? 0);
-  const reading = (read: readonly DecayPoint[], bySettledDirt: boolean) => {
-    const fit = fitDecay(read, laboratory ** 2);
-    return { fit, ratedRate, diagnosis: diagnose(fit, ratedRate, channel.limit), read, bySettledDirt };
-  };
-  const asDrawn = reading(points, false);
-  if (settled === 0 || !isTooSlow(asDrawn)) return asDrawn;
-  const allowing = reading(withSettled(plan, channel, points, settled), true);
-  return isTooSlow(allowing) ? asDrawn : allowing;
-}
-
-/** The most that may lie settled, as a multiple of the highest count. */
-function settledIn(plan: CirculationPlan): number {
-  return plan.settled ?? CUSTOMARY_SETTLED;
-}
-
 function settledAllowed(settled: number, channels: readonly string[]): Assumption {
   return {
     code: "settled-dirt-allowed",
@@ -274,35 +218,6 @@ const MEANINGS: Record<Diagnosis, string> = {
     "The counts are not falling. Stop and look: no flow through the element, no element, an open bypass, or a sample that is not from this fluid.",
   "cannot-tell-yet": "The samples do not yet tell. Go on circulating and draw another sample.",
 };
-
-function diagnose(fit: DecayFit, ratedRate: number, limit: number): Diagnosis {
-  if (below(fit.netRate.high, WITHIN * ratedRate)) return "not-falling";
-  if (fit.netRate.low > 0 && fit.floor.low > limit) return "levelling-off-above-target";
-  if (below(fit.rate.high, (1 - WITHIN) * ratedRate)) return "slower-than-rated";
-  return fit.rate.low >= (1 - WITHIN) * ratedRate ? "as-rated" : "cannot-tell-yet";
-}
-
-/** Whether a channel falls too slowly for what the elements are rated for, whatever the reason. */
-function isTooSlow(fall: Fall): boolean {
-  const { diagnosis } = fall;
-  return (diagnosis !== "as-rated" && diagnosis !== "cannot-tell-yet") || fallsTooSlowly(fall);
-}
-
-/** Whether the net fall is surely slower than rated. */
-function fallsTooSlowly({ fit, ratedRate }: Fall): boolean {
-  return below(fit.netRate.high, (1 - WITHIN) * ratedRate);
-}
-
-function below(high: number | undefined, bound: number): boolean {
-  return high !== undefined && high < bound;
-}
-
-/** Rate per minute at which the port would see the start fall, without ingress, up to the last sample. */
-function ratedRateOf(plan: CirculationPlan, channel: PlannedChannel, minutes: number): number {
-  const dry = afterStirring(channel.portModes).map((mode) => ({ ...mode, inflow: 0 }));
-  const passes = minutes / plan.minutesPerPass;
-  return Math.log(levelAfter(dry, 0) / levelAfter(dry, passes)) / minutes;
-}
 
 function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | undefined {
   const at = (sizeUm: number): InterimSample["counts"][number] => {
