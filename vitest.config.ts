@@ -8,6 +8,7 @@ const SLOW = [
   "tests/notebooks/**/*.test.ts",
   "tests/**/*-in-browser.test.{ts,tsx}",
   "tests/faults/**/*.test.ts",
+  "tests/circulation/interim-simulation.test.ts",
   "tests/fitness/crews.test.ts",
   "tests/fuzz/commands.test.ts",
   "tests/fitness/fitness-simulation.test.ts",
