@@ -1,4 +1,4 @@
-import type { OnlineAnswer } from "./following.js";
+import type { OnlineAnswer } from "./answer.js";
 
 /** Minutes across, and lines from the highest level to the lowest. */
 const MINUTES = 66;

@@ -2,7 +2,7 @@ import { formatMinutes } from "../circulation/index.js";
 import { classifyIso4406, formatIso4406 } from "../cleanliness/index.js";
 import { cumulativeCounts } from "../counts/index.js";
 import { formatPercent, formatShare, inFourDigits } from "../units/index.js";
-import type { OnlineAnswer, OnlineRemark } from "./following.js";
+import type { OnlineAnswer, OnlineRemark } from "./answer.js";
 import type { OnlineMinute } from "./minute.js";
 import type { OnlineOutlook } from "./outlook.js";
 

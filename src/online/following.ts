@@ -1,7 +1,8 @@
-import { type CirculationPlan, WATCHED_FROM_C } from "../circulation/index.js";
+import type { CirculationPlan } from "../circulation/index.js";
 import { compareWithLimits, type ParticleLimit } from "../cleanliness/index.js";
 import { CountError, type CountSet, cumulativeCounts, sizeOfBreakOff } from "../counts/index.js";
 import { normalQuantile } from "../numeric/index.js";
+import type { OnlineAnswer, OnlineChannel, OnlineRemark } from "./answer.js";
 import { type CounterCircuit, countsInCircuit, ratedPlan, timesCounted } from "./circuit.js";
 import { afterMinute, carried, type Evidence, NO_EVIDENCE, strengthOf, withoutRuns } from "./clean-rule.js";
 import {
@@ -15,6 +16,7 @@ import {
 } from "./conduct.js";
 import type { OnlineMinute } from "./minute.js";
 import { type OnlineOutlook, outlookOf, type Stretch } from "./outlook.js";
+import { ReportedFluid } from "./reported-fluid.js";
 
 /** What a counter in the line is followed for, and what is known of it. */
 export interface FollowingSettings {
@@ -31,54 +33,12 @@ export interface FollowingSettings {
   readonly circuit?: CounterCircuit;
 }
 
-/** What else is to be known of a minute. */
-export type OnlineRemark =
-  | { readonly code: "cold"; readonly temperatureC: number }
-  | { readonly code: "gap"; readonly minutes: number }
-  | { readonly code: "no-flow" | "no-counts" | "stuck" | "counts-nothing" | "air" }
-  | { readonly code: "breaks-off"; readonly sizeUmC: number }
-  | { readonly code: "counts-break-a-rule"; readonly message: string }
-  | { readonly code: "not-counted"; readonly channels: readonly string[] }
-  | { readonly code: "risen"; readonly channel: string }
-  | { readonly code: "flow-below-stated"; readonly flowLpm: number; readonly statedLpm: number }
-  /** Said when a circuit is called clean without it: all minutes were taken as warm, or the fluid as flowing. */
-  | { readonly code: "no-temperature" | "flow-not-reported" };
-
-/** What is known after a minute. */
-export interface OnlineAnswer {
-  readonly minute: OnlineMinute;
-  /**
-   * clean: shown with the confidence asked for, at whatever minute one looks; inside-as-rated: the same of a circuit whose
-   * elements retain just what they are rated for, which a counter downstream of them cannot show; inside-where-counted: the
-   * same of the channels that are counted, and others are not; cannot-tell: this minute says nothing.
-   */
-  readonly state: "clean" | "inside-as-rated" | "inside-where-counted" | "not-yet" | "risen" | "cannot-tell";
-  readonly remarks: readonly OnlineRemark[];
-  readonly channels: readonly OnlineChannel[];
-}
-
-/** One channel of an answer. */
-export interface OnlineChannel {
-  readonly channel: string;
-  /** What the circuit holds; absent where it was not counted in the last minutes. */
-  readonly perMl?: number;
-  /** Limit per mL, and the level below it that a counter with its bias has to show. */
-  readonly limitPerMl: number;
-  readonly aimPerMl: number;
-  /** How much of the evidence that is needed there is; 1 and more is enough. */
-  readonly shown: number;
-}
-
 /** Minutes without a reading after which nothing is known of what happened. Common practice, no source. */
 const GAP_MINUTES = 5;
-/** Below this share of its highest flow the counter looks at fluid that stands. Common practice, no source. */
-const FLOWING_SHARE = 0.2;
 /** Evidence that is carried on, as a multiple of what is needed: dirt that comes later has to outweigh no more. */
 const CARRIED_TIMES = 100;
 /** Minutes for which a rise is said. */
 const SAID_FOR = 5;
-/** A flow below this share of the stated one is said: meters and carts files are not known better. Common practice, no source. */
-const STATED_FLOW_SHARE = 0.8;
 
 interface Channel extends Stretch {
   readonly limit: ParticleLimit;
@@ -91,10 +51,7 @@ export class Following {
   private readonly channels: readonly Channel[];
   private readonly needed: number;
   private seen: OnlineMinute[] = [];
-  /** What was last reported of flow and temperature. */
-  private last: { readonly temperatureC?: number | undefined; readonly flowLpm?: number | undefined } = {};
-  private mostFlow = 0;
-  private isFlowLow = false;
+  private readonly fluid: ReportedFluid;
   /** What the circuit held in the first minute of the stretch, and what its elements are rated for from there. */
   private start: CountSet | undefined;
   private plan: CirculationPlan | undefined;
@@ -116,6 +73,7 @@ export class Following {
     mustLie("countedMlPerMin", countedMlPerMin, 0.1, 1e4);
     mustLie("repeatability", repeatability, 0, 1);
     mustLie("bias", bias, 0, 1);
+    this.fluid = new ReportedFluid(circuit?.flowLpm);
     // Half of the risk is that the counter lastingly shows too little, half that chance looks like a clean circuit.
     const half = (1 - confidence) / 2;
     this.needed = 1 / half;
@@ -210,12 +168,9 @@ export class Following {
 
   /** Why nothing can be made of a minute. */
   private whyUseless(minute: OnlineMinute): OnlineRemark | undefined {
-    // Many instruments report flow and temperature only when they change.
-    const { temperatureC = this.last.temperatureC, flowLpm = this.last.flowLpm, counts } = minute;
-    this.last = { temperatureC, flowLpm };
-    this.mostFlow = Math.max(this.mostFlow, flowLpm ?? 0);
-    if (temperatureC !== undefined && temperatureC < WATCHED_FROM_C) return { code: "cold", temperatureC };
-    if (flowLpm !== undefined && this.stands(flowLpm)) return { code: "no-flow" };
+    const { counts } = minute;
+    const useless = this.fluid.take(minute);
+    if (useless !== undefined) return useless;
     if (counts.length === 0) return { code: "no-counts" };
     try {
       countsOf(minute);
@@ -224,10 +179,6 @@ export class Following {
       return { code: "counts-break-a-rule", message: error.message };
     }
     return undefined;
-  }
-
-  private stands(flowLpm: number): boolean {
-    return flowLpm <= FLOWING_SHARE * this.mostFlow;
   }
 
   /** Begins a new stretch: what came before says nothing of the fluid that is counted now. */
@@ -271,7 +222,7 @@ export class Following {
         : this.cleanChannels > 0 && isInside
           ? this.insideOf(counted.length)
           : "not-yet";
-    const said = [...remarks, ...this.flowBelowStated(), ...(isNew ? this.notReported() : [])];
+    const said = [...remarks, ...this.fluid.flowBelowStated(), ...(isNew ? this.fluid.notReported() : [])];
     return { minute, state, remarks: said, channels };
   }
 
@@ -279,23 +230,6 @@ export class Following {
   private insideOf(counted: number): OnlineAnswer["state"] {
     if (counted < this.channels.length) return "inside-where-counted";
     return this.settings.circuit?.port === "downstream" ? "inside-as-rated" : "clean";
-  }
-
-  /** Said when it begins. */
-  private flowBelowStated(): OnlineRemark[] {
-    const { flowLpm } = this.last;
-    const statedLpm = this.settings.circuit?.flowLpm;
-    if (flowLpm === undefined || statedLpm === undefined || this.stands(flowLpm)) return [];
-    const wasLow = this.isFlowLow;
-    this.isFlowLow = flowLpm < STATED_FLOW_SHARE * statedLpm;
-    return this.isFlowLow && !wasLow ? [{ code: "flow-below-stated", flowLpm, statedLpm }] : [];
-  }
-
-  private notReported(): OnlineRemark[] {
-    return [
-      ...(this.last.temperatureC === undefined ? [{ code: "no-temperature" } as const] : []),
-      ...(this.last.flowLpm === undefined ? [{ code: "flow-not-reported" } as const] : []),
-    ];
   }
 
   /**

@@ -1,14 +1,9 @@
+export type { OnlineAnswer, OnlineChannel, OnlineRemark } from "./answer.js";
 export { drawOnlineChart } from "./chart.js";
 export type { CounterCircuit } from "./circuit.js";
 export { afterMinute, type Evidence, NO_EVIDENCE, strengthOf } from "./clean-rule.js";
 export { codeOfMinute, describeOnline, describeRemark } from "./describe-online.js";
-export {
-  Following,
-  type FollowingSettings,
-  type OnlineAnswer,
-  type OnlineChannel,
-  type OnlineRemark,
-} from "./following.js";
+export { Following, type FollowingSettings } from "./following.js";
 export { meanOfMinute, minuteOf, type OnlineMinute, type OnlineReading } from "./minute.js";
 export type { OnlineOutlook } from "./outlook.js";
 export {

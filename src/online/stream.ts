@@ -1,4 +1,5 @@
-import { Following, type FollowingSettings, type OnlineAnswer } from "./following.js";
+import type { OnlineAnswer } from "./answer.js";
+import { Following, type FollowingSettings } from "./following.js";
 import { meanOfMinute, minuteOf, type OnlineReading } from "./minute.js";
 import type { OnlineOutlook } from "./outlook.js";
 import { SensorLines } from "./sensor-lines.js";
