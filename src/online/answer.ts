@@ -10,8 +10,11 @@ export type OnlineRemark =
   | { readonly code: "not-counted"; readonly channels: readonly string[] }
   | { readonly code: "risen"; readonly channel: string }
   | { readonly code: "flow-below-stated"; readonly flowLpm: number; readonly statedLpm: number }
-  /** Said when a circuit is called clean without it: all minutes were taken as warm, or the fluid as flowing. */
-  | { readonly code: "no-temperature" | "flow-not-reported" };
+  /**
+   * Said when a circuit is called clean: without it all minutes were taken as warm, or the fluid as flowing; and a class that
+   * stays shows nothing of whether the counter works.
+   */
+  | { readonly code: "no-temperature" | "flow-not-reported" | "classes-only" };
 
 /** What is known after a minute. */
 export interface OnlineAnswer {

@@ -54,6 +54,8 @@ function describeOutlook(outlook: OnlineOutlook | undefined): string {
       return "stop and look: the counts do not fall";
     case "levelling-off":
       return "stop and look: the counts level off above the limits; circulating longer does not help";
+    case "too-near":
+      return "not shown to be clean: the counts stay too near to the limits for this counter; circulating longer does not help: draw the verifying bottle";
     case "slower-than-rated":
       return `${describeRemaining(outlook)}; slower than expected${againstRated(outlook)}: look for an open bypass, less flow than stated, or a wrong or damaged element`;
     case "falling":
@@ -112,5 +114,7 @@ export function describeRemark(remark: OnlineRemark): string {
       return "no temperature came: all minutes were taken as warm";
     case "flow-not-reported":
       return "no flow came: the fluid was taken as flowing";
+    case "classes-only":
+      return "only classes came: a class that stays does not show that the counter works";
   }
 }

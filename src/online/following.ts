@@ -222,14 +222,19 @@ export class Following {
         : this.cleanChannels > 0 && isInside
           ? this.insideOf(counted.length)
           : "not-yet";
-    const said = [...remarks, ...this.fluid.flowBelowStated(), ...(isNew ? this.fluid.notReported() : [])];
+    const said = [
+      ...remarks,
+      ...this.fluid.flowBelowStated(),
+      ...(isNew ? this.fluid.notReported() : []),
+      ...(isNew && minute.isClass ? [{ code: "classes-only" } as const] : []),
+    ];
     return { minute, state, remarks: said, channels };
   }
 
   /** What is inside, where the channels that are counted are. */
   private insideOf(counted: number): OnlineAnswer["state"] {
-    if (counted < this.channels.length) return "inside-where-counted";
-    return this.settings.circuit?.port === "downstream" ? "inside-as-rated" : "clean";
+    if (this.settings.circuit?.port === "downstream") return "inside-as-rated";
+    return counted < this.channels.length ? "inside-where-counted" : "clean";
   }
 
   /**

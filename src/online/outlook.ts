@@ -13,8 +13,11 @@ import { relativeVarianceOf } from "./conduct.js";
 
 /** Where the counts of the present stretch are heading. */
 export interface OnlineOutlook {
-  /** Falling, as far as can be seen; slower than the elements are rated for; at the others: stop and look. */
-  readonly course: "falling" | "slower-than-rated" | "levelling-off" | "not-falling";
+  /**
+   * Falling, as far as can be seen; too near: no channel is above its limit, and one stays too near to it for this counter to
+   * show that; slower than the elements are rated for; at the others: stop and look.
+   */
+  readonly course: "falling" | "too-near" | "slower-than-rated" | "levelling-off" | "not-falling";
   /** The channel that shows it best, where the circuit is known: how fast it falls, and what the elements are rated for. */
   readonly rated?: { readonly channel: string; readonly ratePerMin: number; readonly ratedPerMin: number };
   /** The slowest channel, and the minutes until it is as far below its limit as the counter's bias asks for. */
@@ -54,7 +57,10 @@ export function outlookOf(
   const [first, ...others] = fits;
   if (first === undefined) return undefined;
   const slowest = others.reduce((a, b) => (isLonger(b.remaining, a.remaining) ? b : a), first);
-  const gravest = COURSES.findLast((course) => fits.some((fit) => fit.course === course)) ?? "falling";
+  const isOver = fits.some(({ isInside }) => !isInside);
+  // As long as a channel is above its limit, one that is not can wait.
+  const courses = COURSES.filter((course) => course !== "too-near" || !isOver);
+  const gravest = courses.findLast((course) => fits.some((fit) => fit.course === course)) ?? "falling";
   const { rated } = fits.find((fit) => fit.course === gravest && fit.rated !== undefined) ?? slowest;
   return {
     course: gravest,
@@ -64,7 +70,7 @@ export function outlookOf(
 }
 
 /** From the mildest to the gravest. */
-const COURSES = ["falling", "slower-than-rated", "levelling-off", "not-falling"] as const;
+const COURSES = ["falling", "too-near", "slower-than-rated", "levelling-off", "not-falling"] as const;
 
 /** The minutes of a channel joined to a dozen points, from the end, so that the last point is of the last minutes. */
 function pointsOf({ stretch, countedMlPerMin }: Stretch, size: number): DecayPoint[] {
@@ -91,10 +97,16 @@ function fitOf(channel: Stretch, repeatability: number, plan: CirculationPlan | 
   const fall = plan && planned && readFall(plan, planned, points, { laboratory: Math.sqrt(variance) });
   const { fit, read } = fall ?? { fit: fitDecay(points, variance), read: points };
   const isAbove = (stretch.at(-1)?.perMl ?? 0) > aimPerMl;
+  const { observed, countedMl } = points.at(-1) as DecayPoint;
+  const isInside = observed.count / countedMl <= limitPerMl;
   return {
     channel: channel.channel,
     remaining: remainingTime(read, variance, fit, aimPerMl, points.at(-1)?.minutes ?? 0),
-    course: isAbove && stretch.length >= FIT_FROM ? courseOf(fit, limitPerMl, fall?.diagnosis) : "falling",
+    isInside,
+    course:
+      isAbove && stretch.length >= FIT_FROM
+        ? courseOf(fit, { ...channel, isInside }, fall?.diagnosis)
+        : "falling",
     rated: fall && {
       channel: channel.channel,
       ratePerMin: fit.best.rate,
@@ -105,10 +117,16 @@ function fitOf(channel: Stretch, repeatability: number, plan: CirculationPlan | 
 
 function courseOf(
   { netRate, floor }: DecayFit,
-  limitPerMl: number,
+  {
+    limitPerMl,
+    aimPerMl,
+    isInside,
+  }: Pick<Stretch, "limitPerMl" | "aimPerMl"> & { readonly isInside: boolean },
   diagnosis: Diagnosis | undefined,
 ): OnlineOutlook["course"] {
-  if (netRate.high !== undefined && netRate.high < SLOWEST_PER_MIN) return "not-falling";
+  const stays = netRate.high !== undefined && netRate.high < SLOWEST_PER_MIN;
+  if (isInside && (stays || floor.low > aimPerMl)) return "too-near";
+  if (stays) return "not-falling";
   if (floor.low > limitPerMl) return "levelling-off";
   // Less than a fifth of a fast fall is slow, and still a fall.
   return diagnosis === "slower-than-rated" || diagnosis === "not-falling" ? "slower-than-rated" : "falling";

@@ -73,6 +73,10 @@ describe("a counter downstream of the element never calls the circuit clean", ()
     expect(take(following(CIRCUIT), 20, () => share).at(-1)?.state).toBe("clean");
   });
 
+  test("with a size that is not counted, it is still only as the element is rated", () => {
+    expect(take(following(downstream), 20, () => 0.01, [4, 6]).at(-1)?.state).toBe("inside-as-rated");
+  });
+
   test("its counts are said of the circuit, β times as many", () => {
     const [answer] = take(following(downstream), 1, () => 0.01);
     expect(answer?.channels.map(({ perMl = 0 }) => Math.round(perMl))).toEqual([260, 64, 8]);
@@ -107,6 +111,42 @@ describe("sizes that are not counted", () => {
     expect(take(one, 20, () => 0.3).at(-1)?.state).toBe("clean");
     const later = Array.from({ length: 8 }, (_, index) => one.take(minuteOf(20 + index, 0.3, [4, 6])));
     expect(later.at(-1)?.state).toBe("inside-where-counted");
+  });
+});
+
+test("clean by classes alone: that a class which stays shows nothing of the counter is said once", () => {
+  const answers = take(following(), 20, () => 0.3, [4, 6, 14], { isClass: true });
+  expect(answers.at(-1)?.state).toBe("clean");
+  const codes = answers.flatMap(({ remarks }) => remarks.map(({ code }) => code));
+  expect(codes.filter((code) => code === "classes-only")).toHaveLength(1);
+  const counted = take(following(), 20, () => 0.3).flatMap(({ remarks }) => remarks.map(({ code }) => code));
+  expect(counted).not.toContain("classes-only");
+});
+
+describe("counts that stay", () => {
+  // The counter may be off by 20 %: what stays between 1/1.2 of a limit and the limit can never be shown to be inside.
+  test.each([
+    ["inside a limit, too near for the counter", 0.9, undefined, "too-near"],
+    ["above a limit", 1.1, undefined, "not-falling"],
+    ["one channel above, the others too near", 0.9, 1.3, "not-falling"],
+    ["well inside", 0.3, undefined, "falling"],
+  ] as const)("%s", (_, share, shareOf14, course) => {
+    const one = following();
+    for (let minute = 0; minute < 30; minute += 1) {
+      const { counts, ...rest } = minuteOf(minute, share);
+      const at14 = minuteOf(minute, shareOf14 ?? share).counts.filter(({ sizeUmC }) => sizeUmC === 14);
+      one.take({ ...rest, counts: [...counts.filter(({ sizeUmC }) => sizeUmC !== 14), ...at14] });
+    }
+    expect(one.outlook()?.course).toBe(course);
+  });
+
+  test("too near: the verifying bottle can show what the counter cannot", () => {
+    const one = following();
+    const answers = take(one, 30, () => 0.9);
+    expect(answers.map(({ state }) => state)).not.toContain("clean");
+    expect(describeOnline(answers.at(-1) as OnlineAnswer, one.outlook(), 0.95)).toBe(
+      "not shown to be clean: the counts stay too near to the limits for this counter; circulating longer does not help: draw the verifying bottle",
+    );
   });
 });
 

@@ -20,7 +20,7 @@ const remark = z
     z.object({ code: z.literal("cold"), temperatureC: z.number() }),
     z.object({ code: z.literal("gap"), minutes: z.number() }),
     z.object({ code: z.enum(["air", "stuck", "counts-nothing", "no-flow", "no-counts"]) }),
-    z.object({ code: z.enum(["no-temperature", "flow-not-reported"]) }),
+    z.object({ code: z.enum(["no-temperature", "flow-not-reported", "classes-only"]) }),
     z.object({ code: z.literal("breaks-off"), sizeUmC: z.number() }),
     z.object({ code: z.literal("counts-break-a-rule"), message: z.string() }),
     z.object({ code: z.literal("not-counted"), channels: z.array(z.string()) }),
@@ -52,7 +52,7 @@ const answer = z.object({
 
 const outlook = z.object({
   course: z
-    .enum(["falling", "slower-than-rated", "levelling-off", "not-falling"])
+    .enum(["falling", "too-near", "slower-than-rated", "levelling-off", "not-falling"])
     .describe("Falling, as far as can be seen; otherwise look."),
   rated: z
     .object({
