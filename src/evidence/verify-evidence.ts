@@ -113,9 +113,8 @@ export async function verifyEvidence(files: readonly PackFile[]): Promise<Eviden
   }
 }
 
-function verdictOf({ written, content }: ReadContent): EvidenceVerdict {
-  const { number, verdict, cart, circuit, on, at, document, revision, version } = written;
-  const entry = content.chain.lines.find(({ table }) => table === "verdict")?.entry ?? 0;
+function verdictOf({ written }: ReadContent): EvidenceVerdict {
+  const { number, entry, verdict, cart, circuit, on, at, document, revision, version } = written;
   return { number, entry, verdict, cart, circuit, on, at, document, revision, version };
 }
 

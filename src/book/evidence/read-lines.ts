@@ -6,6 +6,8 @@ import type { ChainPart } from "./written-lines.js";
 /** A verdict as an entry wrote it. */
 export interface WrittenVerdict extends Omit<KeptVerdict, "id" | "overrides"> {
   readonly number: number;
+  /** The entry that wrote it. */
+  readonly entry: number;
   /** The verdict with its reasons, as text. */
   readonly result: string;
 }
@@ -40,14 +42,16 @@ const MAX_UNPACKED = 512_000_000;
  * @throws RangeError when it is not here, or is not what siltbook writes
  */
 export function writtenVerdict(part: ChainPart, number: number): WrittenVerdict {
+  const { entry, values } = lineOf(part, "verdict", number);
   const [, at, on, cart, circuit, verdict, document, revision, version, inputs, , resultSha256, result] =
-    lineOf(part, "verdict", number) as [
+    values as [
       ...[number: number, at: string, on: string, cart: string, circuit: string],
       ...[verdict: KeptVerdict["verdict"], document: string, revision: string, version: string],
       ...[inputs: string, inputsSha256: string, resultSha256: string, result: string],
     ];
   return {
     number,
+    entry,
     at,
     on,
     cart,
@@ -68,10 +72,10 @@ export function writtenVerdict(part: ChainPart, number: number): WrittenVerdict 
  * @throws RangeError when it is not here, or is not what siltbook writes
  */
 export function writtenFile(part: ChainPart, number: number): WrittenFile {
-  const [, sha256, mapNumber, file, bytes, readAs] = lineOf(part, "file", number) as [
+  const [, sha256, mapNumber, file, bytes, readAs] = lineOf(part, "file", number).values as [
     ...[number: number, sha256: string, map: number | null, file: string, bytes: number, readAs: string],
   ];
-  const map = mapNumber === null ? undefined : lineOf(part, "column_map", mapNumber)[3];
+  const map = mapNumber === null ? undefined : lineOf(part, "column_map", mapNumber).values[3];
   return {
     number,
     file,
@@ -85,8 +89,8 @@ export function writtenFile(part: ChainPart, number: number): WrittenFile {
 
 function rowsOfFile(part: ChainPart, number: number): WrittenRow[] {
   let left = MAX_UNPACKED;
-  const rows = linesOf(part, "row_text").flatMap((line) => {
-    const [id, sheet, firstRow, body] = line as [number, string, number, string];
+  const rows = linesOf(part, "row_text").flatMap(({ values }) => {
+    const [id, sheet, firstRow, body] = values as [number, string, number, string];
     if (id !== number) return [];
     const text = unpacked(body, left);
     left -= text.length;
@@ -95,16 +99,24 @@ function rowsOfFile(part: ChainPart, number: number): WrittenRow[] {
   return rows.sort((a, b) => (a.sheet === b.sheet ? a.row - b.row : a.sheet < b.sheet ? -1 : 1));
 }
 
-function lineOf(part: ChainPart, table: string, number: number): readonly unknown[] {
-  const line = linesOf(part, table).find(([id]) => id === number);
+/** A row of a table, and the entry that wrote it. */
+interface ReadLine {
+  readonly entry: number;
+  readonly values: readonly unknown[];
+}
+
+function lineOf(part: ChainPart, table: string, number: number): ReadLine {
+  const line = linesOf(part, table).find(({ values: [id] }) => id === number);
   if (line === undefined) throw new RangeError(`row ${number} of table ${table} is not among the rows`);
   return line;
 }
 
-function linesOf({ lines }: ChainPart, table: string): readonly unknown[][] {
+function linesOf({ lines }: ChainPart, table: string): readonly ReadLine[] {
   return lines
     .filter((written) => written.table === table)
-    .flatMap((written) => written.lines.flatMap((line) => (line === null ? [] : [readLine(line)])));
+    .flatMap(({ entry, lines: texts }) =>
+      texts.flatMap((text) => (text === null ? [] : [{ entry, values: readLine(text) }])),
+    );
 }
 
 function readLine(line: string): unknown[] {

@@ -94,8 +94,14 @@ export function misfitsOfPart({ entries, bodies, lines }: ChainPart): {
   readonly rows: readonly Misfit[];
 } {
   const bodyOf = new Map(bodies.map(({ entry, pieces }) => [entry, pieces]));
+  const known = new Set(entries.map(({ number }) => number));
+  // The hash of an entry covers its body, so a body of no entry could say anything.
+  const strays = bodies.filter(({ entry }) => !known.has(entry));
   return {
-    links: brokenLinks(entries, (entry) => bodyOf.get(entry)),
+    links: [
+      ...brokenLinks(entries, (entry) => bodyOf.get(entry)),
+      ...strays.map(({ entry }) => ({ entry, message: `entry ${entry} is not in the chain` })),
+    ],
     rows: lines.flatMap((written) => faultOfLines(written, bodyOf.get(written.entry)) ?? []),
   };
 }

@@ -1,0 +1,100 @@
+import { join } from "node:path";
+import { beforeAll, describe, expect, test } from "vitest";
+import { Book, type EvidenceOfVerdict } from "../../src/book/index.js";
+import { verifyEvidence } from "../../src/evidence/index.js";
+import { packEvidence } from "../../src/evidence/pack-evidence.js";
+import { run } from "../support/run-cli.js";
+import { temporaryFolder } from "../support/temporary-folder.js";
+
+// The forger has the whole program: everything that can be made again and hashed again is.
+const ON = "2026-11-20";
+const demo = (name: string) => join("datasets/demo", name);
+const book = join(temporaryFolder(), "demo.siltbook");
+let evidence: EvidenceOfVerdict;
+let earlier: EvidenceOfVerdict;
+
+beforeAll(async () => {
+  const given = ["--carts", demo("carts.json"), "--requirement", demo("requirement.json"), "--on", ON];
+  await run("import", "--book", book, ...given, demo("lab-long.csv"));
+  await run("judge", "--book", book, "--on", "2026-11-19");
+  await run("judge", "--book", book, "--on", ON);
+  const opened = Book.open(book);
+  const [before, last] = opened.verdicts({ cart: "QB-02", circuit: "fore" });
+  earlier = opened.evidence(before?.id ?? 0);
+  evidence = opened.evidence(last?.id ?? 0);
+  opened.close();
+});
+
+type Chain = EvidenceOfVerdict["chain"];
+const entryOf = ({ lines }: Chain) => lines.find(({ table }) => table === "verdict")?.entry ?? 0;
+
+/** What an entry wrote, said to be of an entry of another number. */
+function copied({ bodies, lines }: Chain, from: number, to: number): Pick<Chain, "bodies" | "lines"> {
+  const moved = <T extends { readonly entry: number }>(all: readonly T[]) =>
+    all.filter(({ entry }) => entry === from).map((one) => ({ ...one, entry: to }));
+  return { bodies: moved(bodies), lines: moved(lines) };
+}
+
+/** [what is forged, how, what is said of it] */
+const FORGERIES: readonly [string, (chain: Chain) => Chain, RegExp][] = [
+  [
+    "rows of an entry that the chain does not have, before those that it has",
+    (chain) => {
+      const more = copied(chain, entryOf(chain), 99);
+      return { ...chain, bodies: [...more.bodies, ...chain.bodies], lines: [...more.lines, ...chain.lines] };
+    },
+    /entry 99 is not in the chain/,
+  ],
+  [
+    "rows of an entry that the chain does not have, alone",
+    (chain) => {
+      const more = copied(chain, entryOf(chain), 99);
+      const others = <T extends { readonly entry: number }>(all: readonly T[]) =>
+        all.filter(({ entry }) => entry !== entryOf(chain));
+      return {
+        ...chain,
+        bodies: [...others(chain.bodies), ...more.bodies],
+        lines: [...others(chain.lines), ...more.lines],
+      };
+    },
+    /entry 99 is not in the chain/,
+  ],
+  [
+    "a list of what an entry wrote, of an entry that the chain does not have",
+    (chain) => ({ ...chain, bodies: [...chain.bodies, { entry: 0, pieces: [] }] }),
+    /entry 0 is not in the chain/,
+  ],
+  [
+    "rows without the list of what their entry wrote",
+    (chain) => ({ ...chain, bodies: chain.bodies.filter(({ entry }) => entry !== entryOf(chain)) }),
+    /wrote no rows of table verdict/,
+  ],
+];
+
+describe("a pack that was made again from a forged part of the chain", () => {
+  test("the part as the book gave it fits", async () => {
+    const found = await verifyEvidence(await packEvidence(evidence));
+    expect(found.misfits).toEqual([]);
+  });
+
+  // A head that was printed between the two entries says nothing of the later verdict.
+  test("the entry that is named wrote the verdict, also where rows of an earlier entry are put before it", async () => {
+    const { chain } = evidence;
+    const [bodies, lines] = [
+      [...earlier.chain.bodies, ...chain.bodies],
+      [...earlier.chain.lines, ...chain.lines],
+    ];
+    const found = await verifyEvidence(
+      await packEvidence({ ...evidence, chain: { ...chain, bodies, lines } }),
+    );
+    expect(entryOf(earlier.chain)).toBeLessThan(entryOf(chain));
+    expect(found.verdict?.entry).toBe(entryOf(chain));
+  });
+
+  test.each(FORGERIES)("%s: found", async (_, forge, message) => {
+    const files = await packEvidence({ ...evidence, chain: forge(evidence.chain) });
+    const found = await verifyEvidence(files);
+    expect(found.fits).toBe(false);
+    expect(found.misfits[0]?.message).toMatch(message);
+  });
+});
