@@ -1,48 +1,41 @@
 import { VERSION } from "../provenance/index.js";
 import { contentFiles } from "./content.js";
-import { DATA_PACKAGE, faultOfDescription } from "./data-package.js";
+import { DATA_PACKAGE } from "./data-package.js";
 import { type EvidenceMisfit, MANIFEST } from "./manifest.js";
 import { isSame, type PackFile } from "./pack-file.js";
-import { type ReadContent, shownFiles } from "./shown-files.js";
+import { type ReadContent, shownFiles, VERDICT_FILE } from "./shown-files.js";
 
 /**
- * Makes everything for a person and for other programs again, and compares it to the last byte. What another version of siltbook
- * made may look otherwise, so of it only the description of the files is compared.
+ * Makes all files again, and compares them to the last byte. What is shown to a person or to other programs may look otherwise
+ * in a pack of another version of siltbook: such a file may be sound or forged, so it is listed by itself.
  */
 export async function checkShown(
   read: ReadContent,
   files: readonly PackFile[],
 ): Promise<{ readonly misfits: readonly EvidenceMisfit[]; readonly notMadeAgain: readonly string[] }> {
   const contents = contentFiles(read.content);
-  if (read.content.siltbook === VERSION) {
-    return {
-      misfits: misfitsOf(files, [...contents, ...(await shownFiles(read, contents))]),
-      notMadeAgain: [],
-    };
-  }
-  const own = new Set(contents.map(({ path }) => path));
-  const shown = files.map(({ path }) => path).filter((path) => path !== MANIFEST && !own.has(path));
-  return { misfits: misfitsOfDescription(files), notMadeAgain: shown };
+  const made = [...contents, ...(await shownFiles(read, contents))];
+  const looksAlike = new Set([...contents.map(({ path }) => path), VERDICT_FILE]);
+  const others = pathsThatDiffer(files, made);
+  const isOfOther = read.content.siltbook !== VERSION;
+  const [notMadeAgain, wrong] = [
+    others.filter((path) => isOfOther && !looksAlike.has(path)),
+    others.filter((path) => !isOfOther || looksAlike.has(path)),
+  ];
+  // A description differs too when a file that it describes does.
+  const first = wrong.find((path) => path !== DATA_PACKAGE) ?? wrong[0];
+  if (first === undefined) return { misfits: [], notMadeAgain };
+  const isPresent = files.some(({ path }) => path === first);
+  const message = isPresent ? "it is not what siltbook makes of the rest of the pack" : "it is missing";
+  return { misfits: [{ file: first, message }], notMadeAgain };
 }
 
-function misfitsOf(files: readonly PackFile[], made: readonly PackFile[]): EvidenceMisfit[] {
-  const present = new Set(files.map(({ path }) => path));
-  const missing = made.find(({ path }) => !present.has(path));
-  if (missing !== undefined) return [{ file: missing.path, message: "it is missing" }];
-  const bytesOf = new Map(made.map(({ path, bytes }) => [path, bytes]));
-  const others = files.filter(({ path, bytes }) => !isSame(bytesOf.get(path) ?? NO_BYTES, bytes));
-  // What describes a file that was changed is another than it should be too.
-  const first = others.find(({ path }) => path !== DATA_PACKAGE && path !== MANIFEST) ?? others[0];
-  const message = "it is not what siltbook makes of the rest of the pack";
-  return first === undefined ? [] : [{ file: first.path, message }];
-}
-
-const NO_BYTES = new Uint8Array();
-
-function misfitsOfDescription(files: readonly PackFile[]): EvidenceMisfit[] {
-  const description = files.find(({ path }) => path === DATA_PACKAGE);
-  if (description === undefined) return [{ file: DATA_PACKAGE, message: "it is missing" }];
-  const described = files.filter(({ path }) => path !== DATA_PACKAGE && path !== MANIFEST);
-  const message = faultOfDescription(description, described);
-  return message === undefined ? [] : [{ file: DATA_PACKAGE, message }];
+/** Files that are in only one of the two, or with other bytes; the manifest, which follows from the others, is left out. */
+function pathsThatDiffer(files: readonly PackFile[], made: readonly PackFile[]): string[] {
+  const bytesOf = (all: readonly PackFile[]) => new Map(all.map(({ path, bytes }) => [path, bytes]));
+  const [present, again] = [bytesOf(files), bytesOf(made)];
+  return [...new Set([...again.keys(), ...present.keys()])].filter((path) => {
+    const [one, other] = [present.get(path), again.get(path)];
+    return path !== MANIFEST && !(one !== undefined && other !== undefined && isSame(one, other));
+  });
 }

@@ -4,7 +4,7 @@ import { VERSION } from "../provenance/index.js";
 import { CHAIN_FILES, pathOfInput, SIGNED_HEAD } from "./content.js";
 import type { EvidenceMisfit } from "./manifest.js";
 import { sha256OfBytes } from "./pack-file.js";
-import type { ReadContent } from "./shown-files.js";
+import { type ReadContent, VERDICT_FILE } from "./shown-files.js";
 
 /** Whether the entries follow each other, and the rows are those that they wrote. */
 export function misfitsOfChain({ content: { chain } }: ReadContent): EvidenceMisfit[] {
@@ -46,7 +46,7 @@ export function misfitsOfVerdict({ content, written }: ReadContent): EvidenceMis
       { file: pathOfInput(inputs, other), message: `it is not what verdict ${number} was computed from` },
     ];
   }
-  const file = "verdict.json";
+  const file = VERDICT_FILE;
   if (sha256OfBytes(new TextEncoder().encode(written.result)) !== written.resultSha256) {
     return [{ file, message: "it does not have the hash that was kept with it" }];
   }

@@ -1,6 +1,6 @@
 import { extname } from "node:path/posix";
 import type { Table } from "../tables/index.js";
-import { jsonFile, type PackFile, sha256OfBytes, textOf } from "./pack-file.js";
+import { jsonFile, type PackFile, sha256OfBytes } from "./pack-file.js";
 
 /** The description of the pack as a Data Package; the standard gives the name. */
 export const DATA_PACKAGE = "datapackage.json";
@@ -69,18 +69,4 @@ function resourceOf(file: PackFile, table: Table | undefined) {
       schema: { fields: table.columns.map(({ name, type }) => ({ name, type })), missingValues: [""] },
     }),
   };
-}
-
-/** What a description says that is not so of the files; undefined when all of it is. */
-export function faultOfDescription(description: PackFile, files: readonly PackFile[]): string | undefined {
-  const { resources } = JSON.parse(textOf(description)) as {
-    resources: readonly { path: string; bytes: number; hash: string }[];
-  };
-  const listed = new Map(resources.map((resource) => [resource.path, resource]));
-  const other = files.find(({ path, bytes }) => {
-    const resource = listed.get(path);
-    return resource?.bytes !== bytes.length || resource.hash !== `sha256:${sha256OfBytes(bytes)}`;
-  });
-  if (other !== undefined) return `it does not describe ${other.path} as it is`;
-  return listed.size === files.length ? undefined : "it describes files that are not in the pack";
 }

@@ -13,11 +13,14 @@ import { renderSheet } from "../report/index.js";
 import type { Sample } from "../samples/index.js";
 import { type Table, tableAsCsv, tableOfQuantities, tableOfSamples } from "../tables/index.js";
 import { type PackContent, pathOfInput } from "./content.js";
-import { DATA_PACKAGE, type Described, dataPackageOf } from "./data-package.js";
+import { type Described, dataPackageOf } from "./data-package.js";
 import { type FileAtHand, isAsDelivered, readingOf } from "./laboratory.js";
 import { MANIFEST, manifestOf } from "./manifest.js";
 import { inOrder, jsonFile, type PackFile, textFile } from "./pack-file.js";
 import { type Provenance, roCrateOf } from "./ro-crate.js";
+
+/** The verdict as its entry wrote it. */
+export const VERDICT_FILE = "verdict.json";
 
 /** What a pack holds, read from the rows of the chain. */
 export interface ReadContent {
@@ -57,7 +60,7 @@ export async function shownFiles(read: ReadContent, contents: readonly PackFile[
   const shown = [
     textFile("README.txt", readmeOf(read)),
     textFile("sheet.html", sheet),
-    textFile("verdict.json", written.result),
+    textFile(VERDICT_FILE, written.result),
     jsonFile("reading.json", await readingsOf(read)),
     ...tables.map(({ path, csv }) => textFile(path, csv)),
   ];
@@ -69,9 +72,6 @@ export async function shownFiles(read: ReadContent, contents: readonly PackFile[
   const made = [...shown, ...crate, description];
   return [...made, manifestOf([...contents, ...made])];
 }
-
-/** Files that say what is in a pack; the others are what is in it. */
-export const DESCRIPTIONS: readonly string[] = [DATA_PACKAGE, MANIFEST];
 
 function judgedIn({ content, verdict }: ReadContent): JudgedCircuit {
   const input = caseOf(content.inputs);

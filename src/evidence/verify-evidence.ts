@@ -6,10 +6,11 @@ import { misfitsOfChain, misfitsOfSignedHead, misfitsOfVerdict } from "./check-v
 import { CHAIN_FILES, PackError, readContent } from "./content.js";
 import { type EvidenceMisfit, MANIFEST, misfitsOfManifest } from "./manifest.js";
 import { type PackFile, sha256OfBytes } from "./pack-file.js";
-import { type ReadContent, readRows } from "./shown-files.js";
+import { type ReadContent, readRows, VERDICT_FILE } from "./shown-files.js";
 
 /** What was found of an evidence pack. */
 export interface EvidenceVerification {
+  /** Whether all files were compared, and fit. */
   readonly fits: boolean;
   /** What does not fit; the first is the one to look at. */
   readonly misfits: readonly EvidenceMisfit[];
@@ -29,7 +30,10 @@ export interface EvidenceVerification {
   readonly covered: readonly CoveredRows[];
   /** The samples that the verdict rests on, and whether the laboratory's files still say the same. */
   readonly samples: readonly SampleReadAgain[];
-  /** Files that another version of siltbook made for a person to read; they have their hashes, and were not made again. */
+  /**
+   * Files for a person to read that another version of siltbook made, and that this version makes otherwise. That version can
+   * compare them; here nobody can tell them from forged ones.
+   */
   readonly notMadeAgain: readonly string[];
 }
 
@@ -93,7 +97,7 @@ export async function verifyEvidence(files: readonly PackFile[]): Promise<Eviden
     // What rests on something that does not fit would only repeat it.
     const rows = [...misfitsOfChain(read), ...misfitsOfSignedHead(read)];
     if (rows.length > 0) return { ...found, misfits: rows };
-    file = "verdict.json";
+    file = VERDICT_FILE;
     const verdict = misfitsOfVerdict(read);
     if (verdict.length > 0) return { ...found, misfits: verdict };
     file = "laboratory";
@@ -102,7 +106,7 @@ export async function verifyEvidence(files: readonly PackFile[]): Promise<Eviden
     if (misfits.length > 0) return { ...found, misfits };
     file = "sheet.html";
     const shown = await checkShown(read, files);
-    return { ...found, ...shown, fits: shown.misfits.length === 0 };
+    return { ...found, ...shown, fits: shown.misfits.length + shown.notMadeAgain.length === 0 };
   } catch (error) {
     // Whatever cannot be read is not what siltbook wrote.
     const misfit =

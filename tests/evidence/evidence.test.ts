@@ -14,6 +14,7 @@ import { Book } from "../../src/book/index.js";
 import {
   evidenceFromBook,
   type PackFile,
+  packAsZip,
   readEvidenceFiles,
   verifyEvidence,
 } from "../../src/evidence/index.js";
@@ -255,23 +256,39 @@ describe("a pack that was changed", () => {
     expect(found.misfits[0]).toEqual({ file, message: expect.stringMatching(message) });
   });
 
-  test("of another version only what a person reads is not made again, and it is said", async () => {
-    const older = withManifest(edited(files, "record.json", (text) => text.replace('"0.1.0"', '"0.0.9"')));
-    // Its description still says the record as it was.
-    expect(await first(older)).toMatchObject({ file: "datapackage.json" });
-    const record = older.find(({ path }) => path === "record.json") as PackFile;
-    const before = textIn(files, "record.json");
-    const described = withManifest(
-      edited(older, "datapackage.json", (text) =>
-        text
-          .replace(sha256(before), sha256(record.bytes))
-          .replace(`"bytes": ${before.length}`, `"bytes": ${record.bytes.length}`),
-      ),
-    );
-    const found = await verifyEvidence(described);
-    expect(found.misfits).toEqual([]);
-    expect(found.notMadeAgain).toContain("sheet.html");
-    expect(found.notMadeAgain).not.toContain("inputs/003-requirement.json");
+  test("a file that was put in is found also where it is empty", async () => {
+    const more = withManifest([...files, { path: "approved.txt", bytes: new Uint8Array() }]);
+    expect(await first(more)).toMatchObject({ file: "approved.txt" });
+  });
+
+  const ofOther = (pack: readonly PackFile[]) =>
+    withManifest(edited(pack, "record.json", (text) => text.replace('"0.1.0"', '"0.0.9"')));
+  /** [what was forged in a pack that is said to be of another version, how, the file that is named as not fitting] */
+  const OF_OTHER: readonly [string, () => PackFile[], string | undefined][] = [
+    ["nothing", () => [...files], undefined],
+    [
+      "the sheet",
+      () => edited(files, "sheet.html", (text) => text.replaceAll("circulate", "fit")),
+      undefined,
+    ],
+    [
+      "the verdict shown",
+      () => edited(files, "verdict.json", (text) => text.replaceAll("circulate", "fit")),
+      "verdict.json",
+    ],
+    ["a chain with blanks", () => edited(files, lines, (text) => `${text}\n`), lines],
+  ];
+  test.each(OF_OTHER)("of another version, %s forged: it never fits", async (_, forge, file) => {
+    const forged = forge();
+    const found = await verifyEvidence(ofOther(forged));
+    expect(found.fits).toBe(false);
+    expect(found.misfits[0]?.file).toBe(file);
+    // What this version makes alike was compared; the description names the version, so it always differs.
+    const shown = forged.filter((one, index) => one !== files[index]).map(({ path }) => path);
+    if (file === undefined) {
+      const descriptions = ["datapackage.json", "ro-crate-metadata.json"];
+      expect([...found.notMadeAgain].sort()).toEqual([...descriptions, ...shown].sort());
+    }
   });
 });
 
@@ -305,6 +322,18 @@ describe("on another machine, by the command", () => {
       book: { containsHead: true },
       against: { isInPack: true },
     });
+  });
+
+  test("a pack of another version: the answer says first what cannot be compared, with exit code 1", async () => {
+    const out = join(folder, "other-version.zip");
+    const sheet = edited(files, "sheet.html", (text) => text.replaceAll("circulate", "fit"));
+    const older = edited(sheet, "record.json", (text) => text.replace('"0.1.0"', '"0.0.9"'));
+    writeFileSync(out, packAsZip(withManifest(older)));
+    const found = await run("verify", "--evidence", out);
+    expect(found.code).toBe(1);
+    expect(found.out).toMatch(/^The verdict fits its evidence, but not all files can be compared/);
+    expect(found.out.replace(/\s+/g, " ")).toMatch(/Go by the verdict below, not by [^:]*sheet\.html/);
+    expect(found.out).toContain("Verdict 3: circulate");
   });
 
   test("a whole book that was made again with a milder limit fits itself, and not the printed head", async () => {

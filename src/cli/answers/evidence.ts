@@ -64,7 +64,7 @@ export const signedStatement = z
 
 /** The answer of `verify --evidence`. */
 export const packVerification = {
-  fits: z.boolean().describe("Whether all of the pack is as it was written."),
+  fits: z.boolean().describe("Whether all of the pack was compared, and is as it was written."),
   misfits: z.array(misfit),
   first: misfit.nullable().describe("The first that does not fit."),
   verdict,
@@ -91,7 +91,11 @@ export const packVerification = {
       }),
     )
     .describe("The samples that the verdict rests on."),
-  notMadeAgain: z.array(z.string()).describe("Files that another version made; they have their hashes."),
+  notMadeAgain: z
+    .array(z.string())
+    .describe(
+      "Files that another version made and this one makes otherwise, so that they cannot be compared.",
+    ),
   against: z
     .object({
       isInPack: z.boolean().describe("Whether the pack has the entry of the printed head."),

@@ -7,10 +7,10 @@ import {
   verifyEvidence,
 } from "../../../evidence/index.js";
 import { VERDICT_WORDS } from "../../../fitness/index.js";
+import { VERSION } from "../../../provenance/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
-import { formatHowMany } from "../../text.js";
-
+import { drawLines, formatHowMany } from "../../text.js";
 import {
   BEFORE_THE_VERDICT,
   describeStatement,
@@ -93,10 +93,10 @@ function containsHead(path: string, head: ChainEntry | undefined): boolean {
 }
 
 function describe(answer: VerifiedEvidence, { against, book }: PackOptions): string {
-  const { fits, misfits, verdict, head, files, manifestSha256, signed } = answer;
+  const { misfits, verdict, head, files, manifestSha256, signed } = answer;
   const [first, ...more] = misfits;
   return [
-    `The evidence ${fits ? "fits" : "does not fit"}.\n`,
+    describeAnswer(answer),
     first === undefined ? "" : `The first that does not fit: ${first.file}: ${first.message}\n`,
     ...more.map(({ file, message }) => `  also: ${file}: ${message}\n`),
     verdict === null
@@ -104,10 +104,9 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
       : `Verdict ${verdict.number}: ${VERDICT_WORDS[verdict.verdict]}\n` +
         `  cart ${verdict.cart}, circuit ${verdict.circuit}, judged for ${verdict.on}\n` +
         `  by "${verdict.document}", revision ${verdict.revision}\n`,
-    fits ? "  computed again from its inputs with the same answer\n" : "",
+    first === undefined ? "  computed again from its inputs with the same answer\n" : "",
     ...describeSamples(answer),
     ...describeCovered(answer),
-    describeNotMadeAgain(answer),
     `${formatHowMany(files, "file")}${manifestSha256 === null ? "" : `, manifest ${manifestSha256.slice(0, 12)}`}\n`,
     head === null
       ? ""
@@ -121,6 +120,16 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
   ].join("");
 }
 
+function describeAnswer({ fits, first, notMadeAgain }: VerifiedEvidence): string {
+  if (fits) return "The evidence fits.\n";
+  if (first !== null) return "The evidence does not fit.\n";
+  return drawLines([
+    "The verdict fits its evidence, but not all files can be compared: another version of siltbook made the pack " +
+      `(record.json names it), and this is ${VERSION}.`,
+    `Go by the verdict below, not by ${notMadeAgain.join(", ")}.`,
+  ]);
+}
+
 function describeSamples({ samples }: VerifiedEvidence): string[] {
   return samples.map(({ sample, files, result, isAsDelivered }) => {
     const from = files.join(", ");
@@ -131,14 +140,9 @@ function describeSamples({ samples }: VerifiedEvidence): string[] {
   });
 }
 
-function describeCovered({ fits, covered }: VerifiedEvidence): string[] {
-  if (!fits) return [];
+function describeCovered({ first, covered }: VerifiedEvidence): string[] {
+  if (first !== null) return [];
   return covered.map(({ entry, what }) => `  entry ${entry} of the chain wrote ${what}\n`);
-}
-
-function describeNotMadeAgain({ notMadeAgain }: VerifiedEvidence): string {
-  if (notMadeAgain.length === 0) return "";
-  return `  not made again, because another version of siltbook made them: ${notMadeAgain.join(", ")}\n`;
 }
 
 function describeAgainst({ against }: VerifiedEvidence, digits: string | undefined): string {
