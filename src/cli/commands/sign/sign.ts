@@ -1,4 +1,4 @@
-import { writeFileSync } from "node:fs";
+import { rmSync, writeFileSync } from "node:fs";
 import { Book, newKeyPair, type SignedHead, signHead } from "../../../book/index.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
@@ -53,17 +53,21 @@ function signBook(path: string, key: string, on: string): SignedHead {
 function makeKeys(path: string, io: Io): ExitCode {
   const { privateKey, publicKey } = newKeyPair();
   const shared = `${path}.pub`;
+  const write = (file: string, key: string, mode: number) => {
+    try {
+      writeFileSync(file, key, { flag: "wx", mode });
+    } catch (error) {
+      const why = describeWhy(error as NodeJS.ErrnoException);
+      throw new UsageError(`--new-key: ${file} cannot be written: ${why}`, { cause: error });
+    }
+  };
+  // No key is overwritten, and nobody else may read the private one.
+  write(path, privateKey, 0o600);
   try {
-    // Nobody else may read the private key, and no key is overwritten.
-    writeFileSync(path, privateKey, { flag: "wx", mode: 0o600 });
-    writeFileSync(shared, publicKey, { flag: "wx" });
+    write(shared, publicKey, 0o644);
   } catch (error) {
-    throw new UsageError(
-      `--new-key: ${path} cannot be written: ${describeWhy(error as NodeJS.ErrnoException)}`,
-      {
-        cause: error,
-      },
-    );
+    rmSync(path);
+    throw error;
   }
   io.out(
     `${path}: the private key. Keep it, and give it to nobody.\n${shared}: the public key, for everybody who checks.\n`,
