@@ -5,6 +5,8 @@ import Database from "libsql";
 import { beforeAll, describe, expect, test } from "vitest";
 import { Book, isSignedBy, newKeyPair, parseSignedHead, signHead } from "../../src/book/index.js";
 import { fingerprintOf, isSignatureOf, signatureOf } from "../../src/book/signing/ed25519.js";
+import { packAsZip, readEvidenceFiles } from "../../src/evidence/index.js";
+import { edited } from "../support/edited-packs.js";
 import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
@@ -221,6 +223,31 @@ describe("signing a book, by the command", () => {
     early.close();
     const paper = await run("verify", "--evidence", at("later.zip"), "--against", hash.slice(0, 12));
     expect(paper).toMatchObject({ code: 1, out: expect.stringContaining("says nothing of the verdict") });
+    expect(paper.out).toMatch(/^The evidence does not fit what it was compared with\.\nThe pack contains /);
+  });
+
+  test("of a pack that was changed, the change is said, and not that its statement is missing", async () => {
+    const files = readEvidenceFiles(at("covered.zip"));
+    writeFileSync(at("changed.zip"), packAsZip(edited(files, "sheet.html", (text) => `${text} `)));
+    const against = ["--against", "0123456789ab", "--book", at("b.siltbook")];
+    const found = await run(
+      ...["verify", "--evidence", at("changed.zip"), "--public-key", at("base.pem.pub"), ...against],
+    );
+    expect(found).toMatchObject({ code: 1, err: "" });
+    expect(found.out).toMatch(/^The evidence does not fit\.\nThe first that does not fit: sheet\.html/);
+    expect(found.out).not.toContain("contain");
+  });
+
+  test("a key that is there already, of either name, leaves both as they were", async () => {
+    for (const name of ["first", "second.pub"]) {
+      writeFileSync(at(name), "mine");
+      const { code, err } = await run("sign", "--new-key", at(name.replace(".pub", "")));
+      expect({ code, err }).toEqual({
+        code: 2,
+        err: `siltbook: --new-key: ${at(name)} cannot be written: there is a file of that name\n`,
+      });
+    }
+    expect([existsSync(at("first.pub")), existsSync(at("second"))]).toEqual([false, false]);
   });
 
   test("a statement of another book does not fit into a pack", async () => {

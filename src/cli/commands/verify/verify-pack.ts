@@ -54,10 +54,14 @@ export interface VerifiedEvidence
 export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode> {
   const found = await verifyEvidence(readEvidenceFiles(options.evidence));
   const { entries, signedHead, ...verification } = found;
-  const statement = verifyStatement(options, entries, {
-    ...(signedHead !== undefined && { signedHead }),
-    verdictEntry: found.verdict?.entry ?? 0,
-  });
+  // Of a pack that does not fit, the chain or the statement may not even have been read.
+  const statement =
+    found.misfits.length > 0
+      ? undefined
+      : verifyStatement(options, entries, {
+          ...(signedHead !== undefined && { signedHead }),
+          verdictEntry: found.verdict?.entry ?? 0,
+        });
   const entry = entries.find(({ hash }) => options.against !== undefined && hash.startsWith(options.against));
   const answer: VerifiedEvidence = {
     ...verification,
@@ -71,8 +75,12 @@ export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode
   };
   if (options.json) printJson(io, answerOf("verify", answer));
   else io.out(describe(answer, options));
-  const isContained = answer.against?.coversVerdict !== false && answer.book?.containsHead !== false;
-  return answer.fits && isContained && isGood(statement) ? 0 : 1;
+  return answer.fits && fitsWhatIsCompared(answer) ? 0 : 1;
+}
+
+/** Whether printed page, book and signed statement agree with the pack, as far as they are given. */
+function fitsWhatIsCompared({ against, book, signed }: VerifiedEvidence): boolean {
+  return against?.coversVerdict !== false && book?.containsHead !== false && isGood(signed ?? undefined);
 }
 
 function headInPack(entry: ChainEntry | undefined, verdict: EvidenceVerdict | undefined): HeadInPack {
@@ -97,6 +105,13 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
   const [first, ...more] = misfits;
   return [
     describeAnswer(answer),
+    ...(head === null
+      ? []
+      : [
+          describeAgainst(answer, against),
+          describeBook(answer, book),
+          describeStatement(signed ?? undefined, "pack"),
+        ]),
     first === undefined ? "" : `The first that does not fit: ${first.file}: ${first.message}\n`,
     ...more.map(({ file, message }) => `  also: ${file}: ${message}\n`),
     verdict === null
@@ -111,16 +126,15 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
     head === null
       ? ""
       : `Head of the book: entry ${head.number} of ${head.at.slice(0, 10)}, ${head.hash.slice(0, 12)}\n`,
-    describeAgainst(answer, against),
-    describeBook(answer, book),
-    describeStatement(signed ?? undefined, "pack"),
     head === null || against !== undefined || book !== undefined || signed !== null
       ? ""
       : "Compare the head with a printed page: who owns a book can make another one.\n",
   ].join("");
 }
 
-function describeAnswer({ fits, first, notMadeAgain }: VerifiedEvidence): string {
+function describeAnswer(answer: VerifiedEvidence): string {
+  const { fits, first, notMadeAgain } = answer;
+  if (fits && !fitsWhatIsCompared(answer)) return "The evidence does not fit what it was compared with.\n";
   if (fits) return "The evidence fits.\n";
   if (first !== null) return "The evidence does not fit.\n";
   return drawLines([

@@ -80,6 +80,8 @@ function describe(
   const [first, ...more] = misfits;
   return [
     fits ? "The book fits its chain.\n" : "The book does not fit its chain.\n",
+    digits === undefined ? "" : describeAgainst(digits, against),
+    describeStatement(statement, "book"),
     ...damage.map((line) => `  damaged: ${line}\n`),
     first === undefined ? "" : `The first that does not fit: ${first.message}\n`,
     ...more.slice(0, MAX_SHOWN).map(({ message }) => `  also: ${message}\n`),
@@ -91,8 +93,6 @@ function describe(
         `${verdicts.same} of ${formatHowMany(verdicts.kept, "verdict")} computed again with the same answer.\n`,
     ...others,
     ...withdrawn.map((withdrawal) => describeWithdrawn(withdrawal.file, withdrawal)),
-    digits === undefined ? "" : describeAgainst(digits, against),
-    describeStatement(statement, "book"),
     fits ? "" : "Keep the book as it is, and compare it with its backups and with heads that were printed.\n",
   ].join("");
 }
