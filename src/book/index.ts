@@ -5,6 +5,7 @@ export type { Piece } from "./chain/rows.js";
 export type { BookVerification, RecomputedVerdicts } from "./chain/verify.js";
 export { BookContents } from "./contents.js";
 export type { EvidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
+export { type WrittenDecision, writtenDecisions } from "./evidence/read-decisions.js";
 export {
   type WrittenFile,
   type WrittenRow,

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import type { ChainPart, EvidenceOfVerdict } from "../book/index.js";
-import type { CircuitDecision, RecordedInput, UnreadResult } from "../fitness/index.js";
+import type { RecordedInput, UnreadResult } from "../fitness/index.js";
 import { jsonLinesFile, orderedJsonFile, type PackFile, textFile, textOf } from "./pack-file.js";
 
 /** What a pack holds; all its other files are made from this. */
@@ -28,7 +28,6 @@ export interface LaboratoryFile {
 const FORM = 1;
 
 const RECORD = "record.json";
-const DECISIONS = "decisions.json";
 const ENTRIES = "chain/entries.jsonl";
 const BODIES = "chain/bodies.jsonl";
 const LINES = "chain/rows.jsonl";
@@ -56,7 +55,6 @@ export function contentFiles(content: PackContent): PackFile[] {
     }),
     ...content.inputs.map(({ text }, index) => textFile(pathOfInput(content.inputs, index), text)),
     ...laboratory.map(({ path, bytes }) => ({ path, bytes })),
-    orderedJsonFile(DECISIONS, content.decisions),
     jsonLinesFile(ENTRIES, chain.entries),
     jsonLinesFile(BODIES, chain.bodies),
     jsonLinesFile(LINES, chain.lines),
@@ -103,7 +101,6 @@ const linesSchema = z.object({
   isWhole: z.boolean(),
   lines: z.array(z.string().nullable()),
 });
-const decisionsSchema = z.array(z.looseObject({ cart: z.string(), circuit: z.string(), number: z.int() }));
 
 /**
  * Reads what {@link contentFiles} wrote.
@@ -133,7 +130,6 @@ export function readContent(files: readonly PackFile[]): PackContent {
     number: record.verdict,
     inputs: readInputs(files),
     files: record.files.map(({ number }) => number),
-    decisions: json(DECISIONS, decisionsSchema) as unknown as CircuitDecision[],
     laboratory: record.files.flatMap(({ number, path }) =>
       path === null ? [] : [{ number, path, bytes: fileNamed(path).bytes }],
     ),

@@ -1,5 +1,5 @@
-import { type EvidenceOfVerdict, type WrittenFile, writtenFile, writtenVerdict } from "../book/index.js";
-import { plainCircuit, type UnreadResult } from "../fitness/index.js";
+import { type EvidenceOfVerdict, type WrittenFile, writtenFile } from "../book/index.js";
+import type { UnreadResult } from "../fitness/index.js";
 import { IntakeError } from "../intake/index.js";
 import { VERSION } from "../provenance/index.js";
 import { contentFiles, type LaboratoryFile, type PackContent } from "./content.js";
@@ -44,10 +44,8 @@ export async function packEvidence(
     const bytes = delivered.get(kept.sha256)?.bytes ?? (await fileThatReads(kept));
     if (bytes !== undefined) laboratory.push({ number: kept.number, path: pathOf(kept), bytes });
   }
-  const circuit = plainCircuit(writtenVerdict(evidence.chain, evidence.number));
   const content: PackContent = {
     ...evidence,
-    decisions: evidence.decisions.filter((decision) => plainCircuit(decision) === circuit),
     siltbook: VERSION,
     laboratory,
     rowsOfNoCart,

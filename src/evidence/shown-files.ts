@@ -1,4 +1,11 @@
-import { type WrittenFile, type WrittenVerdict, writtenFile, writtenVerdict } from "../book/index.js";
+import {
+  type WrittenDecision,
+  type WrittenFile,
+  type WrittenVerdict,
+  writtenDecisions,
+  writtenFile,
+  writtenVerdict,
+} from "../book/index.js";
 import {
   caseOf,
   type JudgedCircuit,
@@ -16,7 +23,7 @@ import { type PackContent, pathOfInput } from "./content.js";
 import { type Described, dataPackageOf } from "./data-package.js";
 import { type FileAtHand, isAsDelivered, readingOf } from "./laboratory.js";
 import { MANIFEST, manifestOf } from "./manifest.js";
-import { inOrder, jsonFile, type PackFile, textFile } from "./pack-file.js";
+import { inOrder, jsonFile, orderedJsonFile, type PackFile, textFile } from "./pack-file.js";
 import { type Provenance, roCrateOf } from "./ro-crate.js";
 
 /** The verdict as its entry wrote it. */
@@ -28,6 +35,8 @@ export interface ReadContent {
   readonly written: WrittenVerdict;
   readonly verdict: Verdict;
   readonly files: readonly WrittenFile[];
+  /** What people had decided about the circuit when the pack was made. */
+  readonly decisions: readonly WrittenDecision[];
 }
 
 /**
@@ -42,6 +51,7 @@ export function readRows(content: PackContent): ReadContent {
     written,
     verdict: JSON.parse(written.result) as Verdict,
     files: content.files.map((number) => writtenFile(content.chain, number)),
+    decisions: writtenDecisions(content.chain, written),
   };
 }
 
@@ -61,6 +71,10 @@ export async function shownFiles(read: ReadContent, contents: readonly PackFile[
     textFile("README.txt", readmeOf(read)),
     textFile("sheet.html", sheet),
     textFile(VERDICT_FILE, written.result),
+    orderedJsonFile(
+      "decisions.json",
+      read.decisions.map(({ decision }) => decision),
+    ),
     jsonFile("reading.json", await readingsOf(read)),
     ...tables.map(({ path, csv }) => textFile(path, csv)),
   ];
@@ -73,11 +87,11 @@ export async function shownFiles(read: ReadContent, contents: readonly PackFile[
   return [...made, manifestOf([...contents, ...made])];
 }
 
-function judgedIn({ content, verdict }: ReadContent): JudgedCircuit {
+function judgedIn({ content, verdict, decisions }: ReadContent): JudgedCircuit {
   const input = caseOf(content.inputs);
   const { circuit, requirement } = input;
   const judged = { circuit, verdict, ...(requirement && { requirement }) };
-  return withHistory(standingAdder(content.decisions)(judged), input);
+  return withHistory(standingAdder(decisions.map(({ decision }) => decision))(judged), input);
 }
 
 /** The samples that a verdict rests on, the newest first. */

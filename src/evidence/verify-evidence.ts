@@ -1,5 +1,5 @@
 import type { ChainEntry } from "../book/index.js";
-import type { VerdictName } from "../fitness/index.js";
+import { VERDICT_WORDS, type VerdictName } from "../fitness/index.js";
 import { checkSamples, type SampleReadAgain } from "./check-samples.js";
 import { checkShown } from "./check-shown.js";
 import { misfitsOfChain, misfitsOfSignedHead, misfitsOfVerdict } from "./check-verdict.js";
@@ -122,14 +122,26 @@ function verdictOf({ written }: ReadContent): EvidenceVerdict {
   return { number, entry, verdict, cart, circuit, on, at, document, revision, version };
 }
 
-function coveredBy({ content, files }: ReadContent): CoveredRows[] {
-  const names = files.map(({ file }) => file);
-  const list = names.join(", ");
+function coveredBy({ content, written, files, decisions }: ReadContent): CoveredRows[] {
+  const list = files.map(({ file }) => file).join(", ");
   const words: Readonly<Record<string, string>> = {
-    verdict: `verdict ${content.number}`,
     file: `the hash of ${list}`,
     column_map: "the column map",
     row_text: `the rows of ${list}`,
   };
-  return content.chain.lines.map(({ entry, table }) => ({ entry, what: words[table] ?? table }));
+  const rows = content.chain.lines.flatMap(({ entry, table }) => {
+    if (table === "verdict" && entry === written.entry) return { entry, what: `verdict ${content.number}` };
+    const what = words[table];
+    return what === undefined ? [] : { entry, what };
+  });
+  const decided = decisions.flatMap(({ decision, entry, liftedIn }) => {
+    const what = `decision ${decision.number}: ${VERDICT_WORDS[decision.decision]}, by ${decision.person}`;
+    return [
+      { entry, what },
+      ...(liftedIn === undefined
+        ? []
+        : [{ entry: liftedIn, what: `that decision ${decision.number} was lifted` }]),
+    ];
+  });
+  return [...rows, ...decided];
 }

@@ -1,7 +1,6 @@
-import type { CircuitDecision, RecordedInput, Verdict } from "../../fitness/index.js";
+import { type NamedCircuit, plainCircuit, type RecordedInput, type Verdict } from "../../fitness/index.js";
 import type { Sample } from "../../samples/index.js";
 import { entriesIn } from "../chain/entry.js";
-import { decisionsIn } from "../judging/decisions.js";
 import { recordedVerdict } from "../judging/verdicts.js";
 import { type Connection, firstOf, rowsOf } from "../storage/database.js";
 import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
@@ -15,9 +14,10 @@ export interface EvidenceOfVerdict {
   readonly inputs: readonly RecordedInput[];
   /** The files that brought in the samples that the verdict rests on, by their numbers in the book. */
   readonly files: readonly number[];
-  /** What people had decided about any circuits by the time at which this was taken from the book. */
-  readonly decisions: readonly CircuitDecision[];
-  /** The entries, and what they wrote of the verdict, the files, their column maps and the texts of their rows. */
+  /**
+   * The entries, and what they wrote of the verdict, the files, their column maps, the texts of their rows, and of all
+   * decisions.
+   */
   readonly chain: ChainPart;
 }
 
@@ -28,14 +28,17 @@ export interface EvidenceOfVerdict {
  */
 export function evidenceOfVerdict(db: Connection, number: number): EvidenceOfVerdict {
   const { inputs, recorded } = recordedVerdict(db, number);
-  const { sample, otherSamples = [] } = JSON.parse(recorded) as Pick<Verdict, "sample" | "otherSamples">;
+  const verdict = JSON.parse(recorded) as Verdict;
+  const { sample, otherSamples = [] } = verdict;
   const files = filesOf(db, [...(sample === undefined ? [] : [sample]), ...otherSamples]);
   return {
     number,
     inputs,
     files,
-    decisions: decisionsIn(db),
-    chain: chainPartOf(db, entriesIn(db, "TRUE ORDER BY number"), wantedRows(db, number, files)),
+    chain: chainPartOf(db, entriesIn(db, "TRUE ORDER BY number"), [
+      ...wantedRows(db, number, files),
+      ...verdictsOfDecisions(db, verdict),
+    ]),
   };
 }
 
@@ -50,6 +53,16 @@ function wantedRows(db: Connection, verdict: number, files: readonly number[]): 
     ...[...new Set(maps)].map((key) => ({ table: "column_map" as const, key })),
     ...files.map((key) => ({ table: "row_text" as const, key })),
   ];
+}
+
+/** The verdicts that decisions about a circuit were made on. */
+function verdictsOfDecisions(db: Connection, about: NamedCircuit): WantedRow[] {
+  return rowsOf<NamedCircuit & { key: number }>(
+    db,
+    "SELECT DISTINCT cart, circuit, verdict_id AS key FROM override WHERE verdict_id IS NOT NULL",
+  )
+    .filter((row) => plainCircuit(row) === plainCircuit(about))
+    .map(({ key }) => ({ table: "verdict", key }));
 }
 
 /** The files that some samples came from. A sample names its files; of several of one name the book knows which reported it. */

@@ -1,6 +1,5 @@
 import { inflateRawSync } from "node:zlib";
-import type { KeptInput } from "../judging/pack-record.js";
-import type { KeptVerdict } from "../judging/verdicts.js";
+import { asVerdict, type KeptVerdict, type VerdictRow } from "../judging/verdicts.js";
 import type { ChainPart } from "./written-lines.js";
 
 /** A verdict as an entry wrote it. */
@@ -43,27 +42,19 @@ const MAX_UNPACKED = 512_000_000;
  */
 export function writtenVerdict(part: ChainPart, number: number): WrittenVerdict {
   const { entry, values } = lineOf(part, "verdict", number);
-  const [, at, on, cart, circuit, verdict, document, revision, version, inputs, , resultSha256, result] =
-    values as [
-      ...[number: number, at: string, on: string, cart: string, circuit: string],
-      ...[verdict: KeptVerdict["verdict"], document: string, revision: string, version: string],
-      ...[inputs: string, inputsSha256: string, resultSha256: string, result: string],
-    ];
-  return {
-    number,
-    entry,
-    at,
-    on,
-    cart,
-    circuit,
-    verdict,
-    document,
-    revision,
-    version,
-    inputs: JSON.parse(inputs) as KeptInput[],
-    resultSha256,
-    result: unpacked(result, MAX_UNPACKED),
-  };
+  const { result, ...row } = rowOf<VerdictRow & { readonly result: string }>(VERDICT_COLUMNS, values);
+  return { number, entry, ...asVerdict(row), result: unpacked(result, MAX_UNPACKED) };
+}
+
+/** In the order in which the chain hashes them. */
+const VERDICT_COLUMNS =
+  "id at judged_on cart circuit verdict document revision version inputs inputs_sha256 result_sha256 result".split(
+    " ",
+  );
+
+/** The values of a line by the names of their columns. */
+export function rowOf<R>(columns: readonly string[], values: readonly unknown[]): R {
+  return Object.fromEntries(columns.map((name, index) => [name, values[index]])) as R;
 }
 
 /**
@@ -111,7 +102,8 @@ function lineOf(part: ChainPart, table: string, number: number): ReadLine {
   return line;
 }
 
-function linesOf({ lines }: ChainPart, table: string): readonly ReadLine[] {
+/** The rows of a table that are here. */
+export function linesOf({ lines }: ChainPart, table: string): readonly ReadLine[] {
   return lines
     .filter((written) => written.table === table)
     .flatMap(({ entry, lines: texts }) =>

@@ -1,4 +1,4 @@
-import { type ChainEntry, piecesIn } from "../chain/entry.js";
+import { type ChainEntry, type EntryKind, piecesIn } from "../chain/entry.js";
 import { brokenLinks, type Misfit } from "../chain/links.js";
 import { type Piece, RowHasher } from "../chain/rows.js";
 import { CHAINED_TABLES, type ChainedTable } from "../chain/tables.js";
@@ -37,7 +37,13 @@ export interface WantedRow {
   readonly key: number;
 }
 
-/** The entries that wrote some rows, what else these entries wrote, and the rows as they were written. */
+/** Tables of what people decided about circuits. A part holds all of their rows, so that no decision can be left out. */
+const DECISIONS: readonly string[] = ["override", "lifting"];
+
+/** What entries that may have written a decision wrote is in every part. */
+const MAY_DECIDE: ReadonlySet<EntryKind> = new Set(["begin", "override", "lifting"]);
+
+/** The entries that wrote some rows, what else these entries wrote, and the rows as they were written; and all decisions. */
 export function chainPartOf(
   db: Connection,
   entries: readonly ChainEntry[],
@@ -45,15 +51,25 @@ export function chainPartOf(
 ): ChainPart {
   const lines = new Map<string, WrittenLines>();
   const bodies = new Map<number, EntryBody>();
+  const addBody = (entry: number): readonly Piece[] => {
+    const body = bodies.get(entry) ?? {
+      entry,
+      pieces: piecesIn(db, "entry = ?", entry).map(({ entry: _, ...one }) => one),
+    };
+    bodies.set(entry, body);
+    return body.pieces;
+  };
   for (const row of wanted) {
     const piece = pieceThatInserted(db, row);
     if (piece === undefined) continue;
     const name = `${piece.entry} ${row.table}`;
     const own = wanted.filter(({ table, key }) => table === row.table && isWithin(piece, key));
     if (!lines.has(name)) lines.set(name, linesOf(db, piece, new Set(own.map(({ key }) => key))));
-    if (!bodies.has(piece.entry)) {
-      const pieces = piecesIn(db, "entry = ?", piece.entry).map(({ entry: _, ...one }) => one);
-      bodies.set(piece.entry, { entry: piece.entry, pieces });
+    addBody(piece.entry);
+  }
+  for (const { number: entry } of entries.filter(({ kind }) => MAY_DECIDE.has(kind))) {
+    for (const piece of addBody(entry).filter(({ table }) => DECISIONS.includes(table))) {
+      lines.set(`${entry} ${piece.table}`, linesOf(db, { ...piece, entry }, new Set()));
     }
   }
   const byEntry = (a: { entry: number }, b: { entry: number }) => a.entry - b.entry;
@@ -102,8 +118,25 @@ export function misfitsOfPart({ entries, bodies, lines }: ChainPart): {
       ...brokenLinks(entries, (entry) => bodyOf.get(entry)),
       ...strays.map(({ entry }) => ({ entry, message: `entry ${entry} is not in the chain` })),
     ],
-    rows: lines.flatMap((written) => faultOfLines(written, bodyOf.get(written.entry)) ?? []),
+    rows: [
+      ...lines.flatMap((written) => faultOfLines(written, bodyOf.get(written.entry)) ?? []),
+      ...entries.flatMap((entry) => faultOfDecisions(entry, bodyOf.get(entry.number), lines) ?? []),
+    ],
   };
+}
+
+function faultOfDecisions(
+  { number: entry, kind }: ChainEntry,
+  pieces: readonly Piece[] | undefined,
+  lines: readonly WrittenLines[],
+): Misfit | undefined {
+  const isAbsent = (table: string) => !lines.some((one) => one.entry === entry && one.table === table);
+  const isIncomplete =
+    pieces === undefined
+      ? MAY_DECIDE.has(kind)
+      : pieces.some(({ table }) => DECISIONS.includes(table) && isAbsent(table));
+  const message = `entry ${entry} may have written a decision, and its rows are not all here`;
+  return isIncomplete ? { entry, message } : undefined;
 }
 
 function faultOfLines(

@@ -25,7 +25,8 @@ export interface EnteredBy {
   readonly by?: string;
 }
 
-interface DecisionRow {
+/** Columns of a decision and of its lifting. */
+export interface DecisionRow {
   readonly id: number;
   readonly cart: string;
   readonly circuit: string;
@@ -35,8 +36,6 @@ interface DecisionRow {
   readonly decision: VerdictName;
   readonly reason: string;
   readonly until: string | null;
-  readonly result: Buffer | null;
-  readonly result_sha256: string;
   readonly lifted_at: string | null;
   readonly lifted_by: string;
   readonly lifted_because: string;
@@ -48,17 +47,24 @@ interface DecisionRow {
  * @throws BookError when a verdict that one was made on was damaged
  */
 export function decisionsIn(db: Connection): CircuitDecision[] {
-  return rowsOf<DecisionRow>(
+  return rowsOf<DecisionRow & { readonly result: Buffer | null; readonly result_sha256: string }>(
     db,
     `SELECT override.*, result, result_sha256, lifting.at AS lifted_at, lifting.person AS lifted_by,
        lifting.reason AS lifted_because
      FROM override LEFT JOIN verdict ON verdict.id = verdict_id LEFT JOIN lifting ON override_id = override.id
      ORDER BY override.id`,
-  ).map(asDecision);
+  ).map(({ result, result_sha256, ...row }) =>
+    asDecision(row, result === null ? undefined : unpack(result, result_sha256, "the verdict")),
+  );
 }
 
-function asDecision(row: DecisionRow): CircuitDecision {
-  const { id, cart, circuit, at, person, second, decision, reason, until, result, lifted_at } = row;
+/**
+ * A decision as its rows have it.
+ *
+ * @param madeOn - the verdict that it was made on, as text
+ */
+export function asDecision(row: DecisionRow, madeOn: string | undefined): CircuitDecision {
+  const { id, cart, circuit, at, person, second, decision, reason, until, lifted_at } = row;
   return {
     number: id,
     cart,
@@ -69,15 +75,15 @@ function asDecision(row: DecisionRow): CircuitDecision {
     decision,
     reason,
     ...(until !== null && { until }),
-    ...(result !== null && { madeOn: verdictIn(result, row.result_sha256) }),
+    ...(madeOn !== undefined && { madeOn: partOfVerdict(madeOn) }),
     ...(lifted_at !== null && {
       lifted: { at: lifted_at, person: row.lifted_by, reason: row.lifted_because },
     }),
   };
 }
 
-function verdictIn(result: Buffer, sha256: string): NonNullable<CircuitDecision["madeOn"]> {
-  const { verdict, on, reasons, sample } = JSON.parse(unpack(result, sha256, "the verdict")) as Verdict;
+function partOfVerdict(text: string): NonNullable<CircuitDecision["madeOn"]> {
+  const { verdict, on, reasons, sample } = JSON.parse(text) as Verdict;
   return { verdict, on, reasons, ...(sample && { sample }) };
 }
 

@@ -106,7 +106,8 @@ function asBlob(bytes: Uint8Array): Buffer {
   return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 }
 
-interface VerdictRow {
+/** Columns of a verdict. */
+export interface VerdictRow {
   readonly id: number;
   readonly at: string;
   readonly judged_on: string;
@@ -139,34 +140,17 @@ export function verdictsIn(db: Connection, query: VerdictQuery): KeptVerdict[] {
   );
   const check = verdictChecker(db);
   for (const row of rows) check(row.id);
-  return rows.map(
-    ({
-      id: own,
-      judged_on,
-      inputs,
-      result_sha256,
-      at,
-      cart,
-      circuit,
-      verdict,
-      document,
-      revision,
-      version,
-    }) => ({
-      id: own,
-      at,
-      on: judged_on,
-      cart,
-      circuit,
-      verdict,
-      document,
-      revision,
-      version,
-      inputs: JSON.parse(inputs) as KeptVerdict["inputs"],
-      resultSha256: result_sha256,
-      overrides: overridesOf(db, own),
-    }),
-  );
+  return rows.map((row) => ({ id: row.id, ...asVerdict(row), overrides: overridesOf(db, row.id) }));
+}
+
+/** A verdict as its row has it. */
+export function asVerdict(row: Omit<VerdictRow, "id">): Omit<KeptVerdict, "id" | "overrides"> {
+  const { at, judged_on, cart, circuit, verdict, document, revision, version, inputs, result_sha256 } = row;
+  return {
+    ...{ at, on: judged_on, cart, circuit, verdict, document, revision, version },
+    inputs: JSON.parse(inputs) as KeptVerdict["inputs"],
+    resultSha256: result_sha256,
+  };
 }
 
 /** A verdict that is not kept comes after all that are. */

@@ -1,0 +1,42 @@
+import { type CircuitDecision, type NamedCircuit, plainCircuit } from "../../fitness/index.js";
+import { asDecision, type DecisionRow } from "../judging/decisions.js";
+import { linesOf, rowOf, writtenVerdict } from "./read-lines.js";
+import type { ChainPart } from "./written-lines.js";
+
+/** A decision as entries wrote it. */
+export interface WrittenDecision {
+  readonly decision: CircuitDecision;
+  /** The entry that wrote the decision. */
+  readonly entry: number;
+  /** The entry that wrote its lifting. */
+  readonly liftedIn?: number;
+}
+
+type OverrideLine = Omit<DecisionRow, keyof typeof NOT_LIFTED> & { readonly verdict_id: number | null };
+const OVERRIDE_COLUMNS = "id cart circuit verdict_id at person second decision reason until".split(" ");
+const LIFTING_COLUMNS = ["override_id", "lifted_at", "lifted_by", "lifted_because"];
+const NOT_LIFTED = { lifted_at: null, lifted_by: "", lifted_because: "" };
+
+/**
+ * The decisions about one circuit, oldest first, as the entries that are here wrote them.
+ *
+ * @throws RangeError when they are not what siltbook writes
+ */
+export function writtenDecisions(part: ChainPart, about: NamedCircuit): WrittenDecision[] {
+  const liftings = new Map(linesOf(part, "lifting").map((line) => [line.values[0], line]));
+  return linesOf(part, "override")
+    .map(({ entry, values }) => ({ entry, row: rowOf<OverrideLine>(OVERRIDE_COLUMNS, values) }))
+    .filter(({ row }) => plainCircuit(row) === plainCircuit(about))
+    .sort((a, b) => a.row.id - b.row.id)
+    .map(({ entry, row }) => {
+      const madeOn = row.verdict_id === null ? undefined : writtenVerdict(part, row.verdict_id).result;
+      const lifting = liftings.get(row.id);
+      const lifted =
+        lifting === undefined ? NOT_LIFTED : rowOf<typeof NOT_LIFTED>(LIFTING_COLUMNS, lifting.values);
+      return {
+        decision: asDecision({ ...row, ...lifted }, madeOn),
+        entry,
+        ...(lifting !== undefined && { liftedIn: lifting.entry }),
+      };
+    });
+}
