@@ -159,17 +159,59 @@ describe("what was taken is said", () => {
     );
     const [fore, aft] = carts[0]?.circuits ?? [];
     expect(fore?.assumptions?.map(({ message }) => message)).toEqual([
-      "the laboratories of the book differ in counts by a standard uncertainty of 25 %, which was taken; the requirement states none",
-      "the laboratories of the book differ in water by a standard uncertainty of 12 ppm, which was taken; not the 5 ppm of the requirement",
-      "the laboratories of the book differ in acid number by a standard uncertainty of 0.03 mg KOH/g, which was taken; the requirement states none",
+      "for counts the spread between the laboratories of the book was used, a standard uncertainty of 25 %; the requirement states none",
+      "for water the spread between the laboratories of the book was used, a standard uncertainty of 12 ppm; the requirement states 5 ppm",
+      "for acid number the spread between the laboratories of the book was used, a standard uncertainty of 0.03 mg KOH/g; the requirement states none",
     ]);
     expect(aft).not.toHaveProperty("assumptions");
   });
 
+  test.each<[string, number, object, readonly string[]]>([
+    [
+      "5 % where nothing is stated: the customary 20 %, and not that the laboratories differ by 20 %",
+      0.05,
+      {},
+      [
+        "for counts the customary spread of 20 % was used (common practice, no source): the requirement states none, and the laboratories of the book show only 5 %",
+      ],
+    ],
+    [
+      "20 % where nothing is stated",
+      0.2,
+      {},
+      [
+        "for counts the spread between the laboratories of the book was used, a standard uncertainty of 20 %; the requirement states none",
+      ],
+    ],
+    [
+      "25 % where 10 % is stated",
+      0.25,
+      { counts: { reproducibility: { kind: "relative", rsd: 0.1 } } },
+      [
+        "for counts the spread between the laboratories of the book was used, a standard uncertainty of 25 %; the requirement states 10 %",
+      ],
+    ],
+  ])("counts, %s", (_, measured, confidence, messages) => {
+    const fleet = { carts: CARTS, requirements: [requirement(confidence)] };
+    const { carts } = withMeasuredSpread(fleet, found(counts(measured)));
+    expect(carts[0]?.circuits[0]?.assumptions?.map(({ message }) => message)).toEqual(messages);
+  });
+
   test.each<[string, object | undefined, LaboratoryComparison, string]>([
-    ["no confidence", undefined, found(counts(0.9)), "its requirement asks for no confidence"],
+    ["no confidence", undefined, found(counts(0.9)), "the requirement requires no confidence"],
     ["nothing compared", {}, found({ field: "counts", sizeUm: 4 }), "too few bottles are shared"],
-    ["nothing wider", { water: { sd: 50 } }, found(water(9)), "none is wider than its requirement states"],
+    [
+      "nothing wider",
+      { water: { sd: 50 } },
+      found(water(9)),
+      "for its fluids they show no larger spread than it states",
+    ],
+    [
+      "other fluids wider",
+      {},
+      found(water(900, "phosphate ester")),
+      "for its fluids they show no larger spread than it states",
+    ],
   ])("%s: the requirement stays as it is, and that is said", (_, confidence, comparison, why) => {
     const stated = [requirement(confidence)];
     const { carts, requirements } = withMeasuredSpread({ carts: CARTS, requirements: stated }, comparison);
@@ -177,7 +219,7 @@ describe("what was taken is said", () => {
     expect(carts[0]?.circuits[0]?.assumptions).toEqual([
       {
         code: "laboratory-spread-not-taken",
-        message: `no spread that the laboratories of the book show was taken: ${why}`,
+        message: `the spread between the laboratories of the book was not used: ${why}`,
       },
     ]);
   });

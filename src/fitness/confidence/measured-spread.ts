@@ -43,14 +43,17 @@ interface Widened {
 
 function widen(requirement: Requirement, quantities: readonly ComparedQuantity[]): Widened {
   const { confidence } = requirement;
-  if (confidence === undefined) return notUsed(requirement, "its requirement asks for no confidence");
+  if (confidence === undefined) return notUsed(requirement, "the requirement requires no confidence");
   const assumptions: Assumption[] = [];
   const stated = confidence.counts?.reproducibility;
   const counts = largest(quantities.filter(({ sizeUm = Number.POSITIVE_INFINITY }) => sizeUm <= MAX_SIZE_UM));
   const usual = stated === undefined ? TYPICAL_UNCERTAINTY.laboratory : relativeSd(stated);
   const isWider = counts !== undefined && (stated === undefined || !(counts <= usual));
   const rsd = Math.max(counts ?? 0, usual);
-  if (isWider) assumptions.push(taken("counts", percent(rsd), stated && percent(usual)));
+  if (isWider)
+    assumptions.push(
+      counts < usual ? customary(counts) : taken("counts", percent(rsd), stated && percent(usual)),
+    );
   const precisionOf = (
     says: string,
     field: "waterPpm" | "acidMgKohPerG",
@@ -72,7 +75,7 @@ function widen(requirement: Requirement, quantities: readonly ComparedQuantity[]
     const isCompared = quantities.some(({ coverAll }) => coverAll !== undefined);
     return notUsed(
       requirement,
-      isCompared ? "none is wider than its requirement states" : "too few bottles are shared",
+      isCompared ? "for its fluids they show no larger spread than it states" : "too few bottles are shared",
     );
   }
   return {
@@ -89,7 +92,7 @@ function widen(requirement: Requirement, quantities: readonly ComparedQuantity[]
   };
 }
 
-/** The largest of what covers all laboratories; undefined where none could be compared. */
+/** The largest of what covers all laboratories; undefined where no two could be compared. */
 function largest(quantities: readonly ComparedQuantity[]): number | undefined {
   const known = quantities.flatMap(({ coverAll }) => coverAll ?? []);
   return known.length === 0 ? undefined : Math.max(...known);
@@ -118,16 +121,25 @@ function limitOf(limit: Parameters<typeof maximumOf>[0] | undefined): number[] {
 }
 
 function notUsed(requirement: Requirement, why: string): Widened {
-  const message = `no spread that the laboratories of the book show was taken: ${why}`;
+  const message = `the spread between the laboratories of the book was not used: ${why}`;
   return { requirement, assumptions: [{ code: "laboratory-spread-not-taken", message }] };
 }
 
 function taken(says: string, measured: string, stated: string | undefined): Assumption {
-  const instead =
-    stated === undefined ? "the requirement states none" : `not the ${stated} of the requirement`;
+  const instead = stated === undefined ? "the requirement states none" : `the requirement states ${stated}`;
   return {
     code: "laboratory-spread-from-book",
-    message: `the laboratories of the book differ in ${says} by a standard uncertainty of ${measured}, which was taken; ${instead}`,
+    message: `for ${says} the spread between the laboratories of the book was used, a standard uncertainty of ${measured}; ${instead}`,
+  };
+}
+
+/** Laboratories that agree may all be wrong alike, so where nothing is stated the customary spread is the least. */
+function customary(measured: number): Assumption {
+  return {
+    code: "laboratory-spread-not-taken",
+    message:
+      `for counts the customary spread of ${percent(TYPICAL_UNCERTAINTY.laboratory)} was used (common practice, no source): ` +
+      `the requirement states none, and the laboratories of the book show only ${percent(measured)}`,
   };
 }
 
