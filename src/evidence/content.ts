@@ -1,6 +1,6 @@
 import * as z from "zod";
 import type { ChainPart, EvidenceOfVerdict } from "../book/index.js";
-import type { RecordedInput, UnreadResult } from "../fitness/index.js";
+import { INPUT_ROLES, type RecordedInput, type UnreadResult } from "../fitness/index.js";
 import { jsonLinesFile, orderedJsonFile, type PackFile, textFile, textOf } from "./pack-file.js";
 
 /** What a pack holds; all its other files are made from this. */
@@ -33,10 +33,8 @@ const BODIES = "chain/bodies.jsonl";
 const LINES = "chain/rows.jsonl";
 export const SIGNED_HEAD = "signed-head.json";
 
-/** Names of the files that other modules speak of. */
+/** Names of the files that other modules name. */
 export const CHAIN_FILES = { entries: ENTRIES, lines: LINES } as const;
-
-const ROLES = ["case", "circuit", "requirement", "samples", "sample", "beside", "beside-samples"] as const;
 
 /** The files that a pack is made from. */
 export function contentFiles(content: PackContent): PackFile[] {
@@ -172,8 +170,12 @@ function readInputs(files: readonly PackFile[]): RecordedInput[] {
     .filter(({ path }) => path.startsWith("inputs/"))
     .map((file) => {
       const [, place, name] = /^inputs\/(\d{3,6})-([a-z-]+)\.json$/.exec(file.path) ?? [];
-      const role = ROLES.find((one) => one === name);
-      if (role === undefined) throw new PackError(file.path, "it is no input of a verdict");
+      const role = INPUT_ROLES.find((one) => one === name);
+      if (role === undefined)
+        throw new PackError(
+          file.path,
+          `expected the name of an input of a verdict, such as "inputs/001-case.json"`,
+        );
       return { place: Number(place), role, text: textOf(file) };
     })
     .sort((a, b) => a.place - b.place)

@@ -125,6 +125,7 @@ export {
 export {
   caseOf,
   historyTexts,
+  INPUT_ROLES,
   type JudgedBy,
   type RecordedInput,
   recompute,

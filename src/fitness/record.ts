@@ -1,4 +1,4 @@
-import { VERSION } from "../provenance/index.js";
+import { frozen, VERSION } from "../provenance/index.js";
 import type { Circuit, RequirementsFile, Sample } from "../samples/index.js";
 import { canonicalJson } from "./canonical-json.js";
 import type { CircuitCase } from "./case.js";
@@ -19,14 +19,18 @@ export interface VerdictRecord {
   readonly version: string;
 }
 
+/** What an input of a verdict is. "sample" is one sample by itself, as earlier records have them. */
+export const INPUT_ROLES = frozen([
+  ...(["case", "circuit", "requirement", "samples", "sample", "beside", "beside-samples"] as const),
+]);
+
 /** One input of a verdict. The samples of another circuit of the cart follow after it. */
 export interface RecordedInput {
-  /** "sample" is one sample by itself, as earlier records have them. */
-  readonly role: "case" | "circuit" | "requirement" | "samples" | "sample" | "beside" | "beside-samples";
+  readonly role: (typeof INPUT_ROLES)[number];
   readonly text: string;
 }
 
-/** So many samples are one input. A history grows at its end, so all but the last of them stay the same from verdict to verdict. */
+/** Samples in one input. A history grows at its end, so all but the last of them stay the same from verdict to verdict. */
 const SAMPLES_TOGETHER = 32;
 
 /**

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { INPUT_ROLES } from "../../fitness/index.js";
 import { sampleSchema } from "../../samples/index.js";
 import { circuitDecision } from "./decisions.js";
 import { cautions, day, fluidSpecification, verdictName } from "./fields.js";
@@ -13,9 +14,7 @@ const taken = { at: moment, person: z.string(), reason: z.string() };
 
 export const keptInput = z
   .object({
-    role: z
-      .enum(["sample", "circuit", "samples", "requirement", "case", "beside", "beside-samples"])
-      .describe("What the verdict used it for."),
+    role: z.enum(INPUT_ROLES).describe("What the verdict used it for."),
     sha256: z.string(),
   })
   .meta({ id: "KeptInput", description: "An input of a verdict, by its hash." });
