@@ -6,7 +6,7 @@ import type { PackFile } from "./pack-file.js";
 /** What a pack may hold when it is read. */
 export const PACK_LIMITS = { members: 5000, unpackedBytes: 512_000_000 } as const;
 
-/** The same date in every pack, so that the same files give the same bytes; the form of archive knows none before. */
+/** The same date in every pack, so that the same files give the same bytes; zip archives begin with this date. */
 const FIXED_DATE = new Date(1980, 0, 1);
 
 /** The files of a pack as one zip archive. */

@@ -63,5 +63,5 @@ export function misfitsOfVerdict({ content, written }: ReadContent): EvidenceMis
   }
   const by =
     written.version === VERSION ? "" : ` (siltbook ${written.version} computed it, and this is ${VERSION})`;
-  return [{ file, message: `computed again from its inputs, it comes out otherwise${by}` }];
+  return [{ file, message: `computed again from its inputs, the verdict is not the same${by}` }];
 }

@@ -16,7 +16,7 @@ export interface EvidencePack {
  * @param path - the book
  * @param meant - the verdict; see {@link VerdictMeant}
  * @throws BookError when the book has no such verdict, or does not fit its chain
- * @throws RangeError for an original that is none of the laboratory's files
+ * @throws RangeError for an original other than the files that the verdict rests on
  */
 export async function evidenceFromBook(
   path: string,

@@ -13,7 +13,7 @@ export interface VerdictMeant {
 /**
  * The verdict that a person means.
  *
- * @throws BookError when the book has none such, or several circuits may be meant
+ * @throws BookError when the book has no such verdict, or several circuits may be meant
  */
 export function findVerdict(book: Book, { number, cart, circuit, on }: VerdictMeant): KeptVerdict {
   if (number !== undefined) {

@@ -23,7 +23,7 @@ export interface PackOptions {
  * Makes an evidence pack: everything that one verdict rests on, as files. The same book gives the same bytes.
  *
  * @param evidence - what the book holds of the verdict
- * @throws RangeError for an original that is none of the laboratory's files
+ * @throws RangeError for an original other than the files that the verdict rests on
  */
 export async function packEvidence(
   evidence: EvidenceOfVerdict,
@@ -34,9 +34,10 @@ export async function packEvidence(
   const own = new Set(files.map(({ sha256 }) => sha256));
   for (const [sha256, { file }] of delivered) {
     if (own.has(sha256)) continue;
-    const wanted = files.map((one) => `${one.file} (SHA-256 ${one.sha256.slice(0, 12)})`).join(", ");
+    const named = (name: string, hash: string) => `${name} (SHA-256 ${hash.slice(0, 12)})`;
+    const expected = files.map((one) => named(one.file, one.sha256)).join(", ");
     throw new RangeError(
-      `${file} is none of the files that the verdict rests on, as the book read them: ${wanted || "none"}`,
+      `expected a file that the verdict rests on, as the book read it: ${expected || "the verdict has no sample"}; found ${named(file, sha256)}`,
     );
   }
   const laboratory: LaboratoryFile[] = [];

@@ -186,7 +186,7 @@ const WHAT_IS_WHAT = `sheet.html        the sheet, to be printed
 verdict.json      the verdict with its reasons, as the book keeps it
 rows.csv          the laboratory's rows, as they stood
 samples.csv       the samples that were read from them
-quantities.csv    what was held against which limit
+quantities.csv    each result with its limit
 reading.json      how the files were read: column maps, and each column
 inputs/           all that the verdict was computed from: circuit,
                   requirement, samples, what was not read

@@ -90,7 +90,7 @@ function howMany(count: number): string {
   return count === 1 ? "1 quantity" : `${count} quantities`;
 }
 
-/** Each laboratory that differs; where none does, within what they agree. */
+/** Each laboratory that differs; where all agree, within what. */
 function findingsOf(quantity: ComparedQuantity): string[] {
   const different = quantity.laboratories.filter(({ bias }) => isDifferent(bias));
   if (different.length > 0) return different.map((one) => differenceOf(one, quantity));
@@ -139,7 +139,7 @@ function biasInTable(bias: Bias, { unit }: ComparedQuantity): string {
 function spreadInTable(spread: ComparedSpread, { unit }: ComparedQuantity): string {
   if (spread.kind === "too-few")
     return spread.degreesOfFreedom === 0 ? "" : `too few (${spread.degreesOfFreedom})`;
-  if (spread.kind === "all-equal") return "none seen";
+  if (spread.kind === "all-equal") return "all equal";
   const [sd, low, high] = [spread.sd, spread.low, spread.high].map(unit === undefined ? percent : digits);
   return `${sd} ${unit ?? "%"} (${low} to ${high})`;
 }

@@ -7,7 +7,7 @@ export interface Attributed {
   readonly by: MeasuredBy;
 }
 
-/** Samples with the fluid that each is of, and how many are compared with none for want of a statement. */
+/** Samples with the fluid that each is of, and how many are not compared because their report does not say enough. */
 export interface Materials {
   readonly placed: readonly Placed[];
   /** Bottles with no time of drawing that the caller's word puts with others of their day. */

@@ -176,7 +176,7 @@ function cellsOf(bottles: readonly Bottle[]): Cell[] {
   });
 }
 
-/** The cells of laboratories that share enough fluids with each other; those of the others are taken out until none is left. */
+/** The cells of laboratories that share enough fluids with each other; those of the others are taken out, again and again, as each may have lost its partner. */
 function withEnough(cells: readonly Cell[]): Cell[] {
   const names = [...new Set(cells.map(({ laboratory }) => laboratory))];
   const enough = new Set(names.filter((name) => sharedBy(name, cells) >= MIN_MATERIALS));

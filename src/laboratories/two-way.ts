@@ -18,7 +18,7 @@ export interface LaboratoryEffect {
   readonly high: number;
 }
 
-/** Laboratories whose results hang together by materials that they share. */
+/** Laboratories that shared materials link. */
 export interface TwoWayLayout {
   /** By name; the reference itself is among them with an effect of 0 where it is a laboratory. */
   readonly laboratories: readonly LaboratoryEffect[];
@@ -121,7 +121,7 @@ export function twoWayLayout(
   return { laboratories, residualSd, degreesOfFreedom };
 }
 
-/** The laboratories that chains of shared materials link, each group by name; one that shares none is in no group. */
+/** The laboratories that chains of shared materials link, each group by name; a laboratory that shares no material is left out. */
 export function linkedLaboratories(cells: readonly Cell[]): string[][] {
   const groups: Set<string>[] = [];
   for (const material of sharedMaterials(cells)) {

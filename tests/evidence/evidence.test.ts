@@ -384,7 +384,7 @@ describe("on another machine, by the command", () => {
     [["--record", "3", "--cart", "QB-02"], /expected no --cart/],
     [
       ["--record", "3", "--original", demo("lab-tidy.csv")],
-      /lab-tidy\.csv is none of the files.*lab-long\.csv/,
+      /expected a file that the verdict rests on, .*: lab-long\.csv .*; found lab-tidy\.csv \(SHA-256 [0-9a-f]{12}\)/,
     ],
     [["--record", "3", "--original", "none.csv"], /--original: none\.csv cannot be read/],
   ];

@@ -24,8 +24,8 @@ export interface SignedHead {
 /**
  * Signs the head of a book.
  *
- * @param privateKey - for Ed25519, as PEM; it goes nowhere
- * @throws RangeError when the key is none
+ * @param privateKey - for Ed25519, as PEM; it is not kept
+ * @throws RangeError when it is not a private key for Ed25519
  */
 export function signHead(
   { number, hash, at }: Pick<ChainEntry, "number" | "hash" | "at">,
@@ -50,9 +50,9 @@ const signedHeadSchema = z.strictObject({
 });
 
 /**
- * Reads a signed statement; whether it is signed says {@link isSignedBy}.
+ * Reads a signed statement. {@link isSignedBy} checks its signature.
  *
- * @throws RangeError when it is none
+ * @throws RangeError when the text is not a signed statement
  */
 export function parseSignedHead(text: string): SignedHead {
   try {
@@ -66,7 +66,7 @@ export function parseSignedHead(text: string): SignedHead {
  * Whether a statement was signed with the private key of a public key, and has not been changed since.
  *
  * @param publicKey - for Ed25519, as PEM
- * @throws RangeError when the key is none
+ * @throws RangeError when it is not a public key for Ed25519
  */
 export function isSignedBy({ signature, ...statement }: SignedHead, publicKey: string): boolean {
   return (

@@ -48,7 +48,13 @@ function describe(
   { explain }: LaboratoriesOptions,
 ): string {
   const table = rows.length === 0 ? "" : drawTable(head, rows, 2);
-  if (!explain) return table + describeMore("a spread that covers every laboratory", assumptions);
+  if (!explain) {
+    const more =
+      cover.length === 0
+        ? describeMore("what was left out of the comparison")
+        : describeMore("a spread that covers every laboratory", assumptions);
+    return table + more;
+  }
   const covered =
     cover.length === 0 ? "" : `A standard uncertainty that covers every laboratory:\n${drawLines(cover)}`;
   return table + covered + describeAssumptions(assumptions);
