@@ -77,7 +77,7 @@ export {
   standingOf,
   standsAs,
 } from "./decisions/standing.js";
-export { type Brief, briefOf, signOf } from "./fleet/brief.js";
+export { type Brief, briefOf } from "./fleet/brief.js";
 export { cartsTogether, type JudgedCart, type Pairing } from "./fleet/cart.js";
 export { describeBesideFit, describeOfNoCart } from "./fleet/describe-unread.js";
 export { type DueSample, dueSamples } from "./fleet/due-list.js";

@@ -16,7 +16,7 @@ import {
   minutesDue,
   validUntil,
 } from "./checks/able-to-speak.js";
-import { checkCanCirculate } from "./checks/can-circulate.js";
+import { checkCanCirculate, checkTimeSuffices } from "./checks/can-circulate.js";
 import { checkCartState } from "./checks/cart-state.js";
 import { acceptedFor, checkCountsAreUsual } from "./checks/counts-in-doubt.js";
 import { checkDrawing } from "./checks/drawing.js";
@@ -165,9 +165,7 @@ function verdictOf(
   const { circuit, requirement } = input;
   const assessed = findings.flatMap((finding) => finding.assessed ?? []);
   const together = togetherOf(assessed);
-  const reasons = [...findings.flatMap((finding) => finding.reasons), ...together.reasons].sort((a, b) =>
-    compareVerdicts(b.callsFor, a.callsFor),
-  );
+  const found = [...findings.flatMap((finding) => finding.reasons), ...together.reasons];
   const [sample, ...otherSamples] = samples;
   const counts = countedOf(samples, assessed);
   const classification = counts && classify(counts);
@@ -181,6 +179,9 @@ function verdictOf(
         )
       : undefined;
   const goBy = goByInput && circulation?.reachable ? timeToGoBy(goByInput).goBy : undefined;
+  const reasons = [...found, ...checkTimeSuffices(found, goBy)].sort((a, b) =>
+    compareVerdicts(b.callsFor, a.callsFor),
+  );
   const reported = {
     verdict: decide(reasons),
     reasons,

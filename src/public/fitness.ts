@@ -65,7 +65,6 @@ export {
   type Settlement,
   type ShownBy,
   type Suggestion,
-  signOf,
   standingOf,
   suggestFrom,
   TRACED,

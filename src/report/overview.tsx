@@ -4,7 +4,6 @@ import {
   describeOtherDecisions,
   isHeld,
   type JudgedCircuit,
-  signOf,
   standsAs,
   verdictColumns,
 } from "../fitness/index.js";
@@ -158,5 +157,5 @@ export function Carts({ circuits }: { circuits: readonly JudgedCircuit[] }) {
 }
 
 function shapeOf(judged: JudgedCircuit) {
-  return isHeld(judged) ? "held" : signOf(judged);
+  return isHeld(judged) ? "held" : standsAs(judged);
 }

@@ -5,14 +5,14 @@ import {
   isHeld,
   type JudgedCircuit,
   SIGN_SHAPES,
-  signOf,
+  standsAs,
   type VerdictName,
 } from "../fitness/index.js";
 
 /** What stands, as a shape and a word in a box; the word says it all, the rest makes it easy to find from far away. */
 export function VerdictMark({ judged }: { judged: JudgedCircuit }) {
   const held = isHeld(judged);
-  const stands = signOf(judged);
+  const stands = standsAs(judged);
   return (
     <span class={held ? "verdict held" : `verdict ${stands}`}>
       <Shape sign={held ? "held" : stands} />

@@ -1,6 +1,6 @@
 import { renderToString } from "preact-render-to-string";
 import { DARK_PAGE_STYLE } from "../figures/index.js";
-import { describeStands, isHeld, type JudgedCircuit, signOf, type UnreadResult } from "../fitness/index.js";
+import { describeStands, isHeld, type JudgedCircuit, standsAs, type UnreadResult } from "../fitness/index.js";
 import { describeKept, nameOf } from "./names.js";
 import { withNumberedIds } from "./numbered-ids.js";
 import { Sheet } from "./sheet.js";
@@ -22,7 +22,7 @@ export interface SheetInput {
  * @returns a self-contained HTML page
  */
 export function renderSheet({ judged, on, rowsOfNoCart = [], kept }: SheetInput): string {
-  const title = `${nameOf(judged.verdict)}: ${describeStands(signOf(judged), isHeld(judged))}, ${on}`;
+  const title = `${nameOf(judged.verdict)}: ${describeStands(standsAs(judged), isHeld(judged))}, ${on}`;
   const page = renderToString(
     <html lang="en">
       <head>

@@ -11,7 +11,6 @@ import {
   type JudgedCircuit,
   type Reason,
   samplingSteps,
-  signOf,
   standsAs,
   stepsOf,
   type UnreadResult,
@@ -253,7 +252,7 @@ function whileCirculating(shownIn: ShownIn | undefined): string[][] {
 function ByHand({ judged }: { judged: JudgedCircuit }) {
   const { shownIn } = judged.circuit;
   const rows = [
-    ...(signOf(judged) === "circulate" ? whileCirculating(shownIn) : []),
+    ...(standsAs(judged) === "circulate" ? whileCirculating(shownIn) : []),
     ["number of the bottle", "drawn on, at", `temperature when drawn, ${shownUnit("temperature", shownIn)}`],
     ["name", "day", "signature"],
   ];

@@ -162,7 +162,9 @@ describe("the first line and the reasons below it", () => {
         samples: [{ ...CLEAN, counts: countedIn(20, ...DIRTY) }],
       }),
     );
-    expect(verdict.verdict).toBe("circulate");
+    expect(verdict.verdict).toBe("do-not-connect");
+    expect(verdict.reasons[0]).toMatchObject({ code: "particles-out-of-reach", callsFor: "do-not-connect" });
+    expect(verdict.reasons.map(({ code }) => code)).toContain("particles-outside");
     expect(verdict.goBy?.kind).toBe("no-time");
     expect(verdict.next.steps[0]?.text).toMatch(/^no time of circulating is known to be long enough/);
     const steps = verdict.next.steps.map(({ text }) => text).join(" ");

@@ -101,7 +101,7 @@ describe.each(READS)("a circuit that is %s reads %s", (name, words) => {
 
   test("with the aircraft that it serves", () => {
     const [cart] = cartsTogether([judged], [SYSTEM]);
-    expect(cart?.pairings[0]?.systems[0]?.sign).toBe(signOfWords(words));
+    expect(cart?.pairings[0]?.systems[0]?.verdict).toBe(signOfWords(words));
   });
 
   test("on the page", () => {
@@ -119,7 +119,9 @@ describe.each(READS)("a circuit that is %s reads %s", (name, words) => {
 });
 
 test("in one line a circuit for which no time is long enough begins with do not connect", () => {
-  expect(describeVerdict(one("stuck").verdict)).toMatch(/^C-1, circuit stuck: do not connect; no time of /);
+  expect(describeVerdict(one("stuck").verdict)).toMatch(
+    /^C-1, circuit stuck: do not connect, because no time of /,
+  );
   expect(describeVerdict(one("dirty").verdict)).toMatch(/^C-1, circuit dirty: not fit yet; circulate /);
 });
 

@@ -38,7 +38,7 @@ describe("circuits that were judged with decisions", () => {
     const [cart] = cartsTogether(judgeWith("C-1", "1").slice(0, 1), requirements);
     expect(cart?.verdict).toBe("circulate");
     expect(cart?.pairings[0]?.systems).toEqual([
-      { system: "main system", circuit: "1", verdict: "circulate", sign: "circulate", held: true },
+      { system: "main system", circuit: "1", verdict: "circulate", held: true },
     ]);
   });
 

@@ -3,7 +3,7 @@ import { dirname, join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { sitePages } from "../../docs/making/site-pages.js";
-import { judgeCarts, signOf, VERDICT_WORDS } from "../../src/fitness/index.js";
+import { judgeCarts, standsAs, VERDICT_WORDS } from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 import { renderReport } from "../../src/report/index.js";
 import { openBrowser } from "../support/browser.js";
@@ -107,7 +107,7 @@ function reports(): Looked[] {
     says: [
       ...own.map(
         (judged) =>
-          `${judged.verdict.cart}, circuit ${judged.verdict.circuit}: ${VERDICT_WORDS[signOf(judged)]}`,
+          `${judged.verdict.cart}, circuit ${judged.verdict.circuit}: ${VERDICT_WORDS[standsAs(judged)]}`,
       ),
       "Siltbook advises; it never releases.",
     ],

@@ -56,7 +56,6 @@ export const cartTogether = z
               system: z.string(),
               circuit: z.string().optional().describe("The circuit that serves it; absent where none does."),
               verdict: verdictName.optional().describe("What stands for that circuit."),
-              sign: verdictName.optional().describe("What is to be seen of it from afar."),
               held: z.literal(true).optional().describe("Where a person's decision holds that circuit."),
             }),
           ),

@@ -230,7 +230,6 @@ export const fleet = {
         serves: z.string(),
         verdict: verdictName.describe("As it was computed."),
         stands: verdictName.describe("What to go by: the verdict, or a person's stricter decision."),
-        sign: verdictName.describe("What is to be seen from afar; the circuits are in its order."),
         held: z.boolean().describe("Whether a person's decision holds the circuit."),
         ...decisionsOfCircuit,
         because: z.array(z.string()).describe("Who holds it, and the messages of the reasons that decide."),

@@ -1,6 +1,6 @@
 import * as Plot from "@observablehq/plot";
 import { compareWithLimits, limitsOfTarget, mostUsed } from "../../cleanliness/index.js";
-import { describeStands, isHeld, type JudgedCircuit, signOf, standsAs } from "../../fitness/index.js";
+import { describeStands, isHeld, type JudgedCircuit, standsAs } from "../../fitness/index.js";
 import { type Measured, maximumOf } from "../../samples/index.js";
 import { INK } from "../parts/ink.js";
 import { rowNames } from "../parts/row-names.js";
@@ -30,7 +30,7 @@ export function drawFleetOverview(circuits: readonly JudgedCircuit[]): string {
   const shares = circuits.flatMap(sharesOf);
   const rows = circuits.map((judged) => ({
     row: rowOf(judged),
-    verdict: describeStands(signOf(judged), isHeld(judged)),
+    verdict: describeStands(standsAs(judged), isHeld(judged)),
   }));
   const fit = circuits.filter((judged) => standsAs(judged) === "fit").length;
   const on = circuits[0]?.verdict.on ?? "";

@@ -55,13 +55,7 @@ export function nextStepOf(reported: Reported, circuit: Circuit, exchange: reado
   const drawing = samplingSteps(circuit);
   const steps: Record<VerdictName, () => SamplingStep[]> = {
     fit: () => connect(reported),
-    circulate: () => [
-      ...circulate(reported, circuit),
-      reported.goBy?.kind === "no-time" ? SETTLE_FIRST : VERIFY,
-      ...countToo(reported),
-      SETTLE_AIR,
-      ...drawing,
-    ],
+    circulate: () => [...circulate(reported, circuit), VERIFY, ...countToo(reported), SETTLE_AIR, ...drawing],
     "exchange-fluid": () => [
       ...exchange.map((one) => ({ text: describeExchange(one), source: "FIRST-ORDER" as const })),
       circulates(circuit) ? EXCHANGE : EXCHANGE_WHAT_DELIVERS,
@@ -71,7 +65,10 @@ export function nextStepOf(reported: Reported, circuit: Circuit, exchange: reado
       ...drawing,
     ],
     resample: () => [because, ...elsewhere(required), ...stillDue(reported), ...drawing, ...settle(reported)],
-    "do-not-connect": () => [because, stopUntil(required)],
+    "do-not-connect": () =>
+      onlyTimeFails(reported)
+        ? [...circulate(reported, circuit), SETTLE_FIRST, ...countToo(reported), SETTLE_AIR, ...drawing]
+        : [because, stopUntil(required)],
   };
   return { action: verdict, steps: steps[verdict](), exchange };
 }
@@ -190,6 +187,18 @@ const CORRECT_FIRST: SamplingStep = frozen({
   text: "have the row in quarantine corrected first: it may be the result that is missing; only if that fails, draw a new sample",
   source: "PRACTICE",
 });
+
+/** Whether nothing else stops the circuit than that no time of circulating is known to be long enough. */
+export function onlyTimeFails({
+  verdict,
+  reasons,
+  goBy,
+}: Pick<Reported, "verdict" | "reasons" | "goBy">): boolean {
+  return (
+    goBy?.kind === "no-time" &&
+    reasons.every(({ code, callsFor }) => callsFor !== verdict || code === "particles-out-of-reach")
+  );
+}
 
 /** What nobody has entered has no cause to be found. */
 function stopUntil(required: readonly Reason[]): SamplingStep {

@@ -38,10 +38,9 @@ function describeAction({ verdict, serves, goBy }: DescribedVerdict): string {
     case "fit":
       return `fit to connect to ${serves}`;
     case "circulate":
-      if (goBy === undefined) return "not fit yet; circulate";
-      return goBy.kind === "minutes"
-        ? `not fit yet; ${describeGoBy(goBy)}, then draw a verifying sample`
-        : `do not connect; ${describeGoBy(goBy)}`;
+      return goBy === undefined
+        ? "not fit yet; circulate"
+        : `not fit yet; ${describeGoBy(goBy)}, then draw a verifying sample`;
     case "exchange-fluid":
       return "not fit; exchange fluid";
     case "resample":

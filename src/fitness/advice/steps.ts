@@ -5,7 +5,7 @@ import { isHeld } from "../decisions/standing.js";
 import type { VerdictOnCircuit } from "../fleet/fleet.js";
 import type { ReasonCode } from "../reasons.js";
 import { circulationLines } from "./circulate-lines.js";
-import { exchangeLines } from "./next-step.js";
+import { exchangeLines, onlyTimeFails } from "./next-step.js";
 import { describeStillDue } from "./still-due.js";
 
 /**
@@ -34,13 +34,7 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
         "Connect only if the manual and the people in charge say so.",
       ];
     case "circulate":
-      return [
-        placard,
-        ...describeCirculation(judged),
-        verdict.goBy?.kind === "no-time" ? SETTLE_FIRST : DRAW,
-        ...describeWhatToCount(judged),
-        WAIT,
-      ];
+      return [placard, ...describeCirculation(judged), DRAW, ...describeWhatToCount(judged), WAIT];
     case "exchange-fluid":
       return [
         placard,
@@ -55,6 +49,8 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
       return [placard, ...(describeDue(judged) ?? []), describeWhatIsMissing(judged), WAIT];
     case "do-not-connect":
       if (isFormAlone(judged)) return [LOOK_AND_ENTER];
+      if (onlyTimeFails(verdict))
+        return [placard, ...describeCirculation(judged), SETTLE_FIRST, ...describeWhatToCount(judged), WAIT];
       return [
         "Stop. Mark the circuit as not to be connected, as local rules say.",
         "Find and mend the cause that stands above under “Why”.",

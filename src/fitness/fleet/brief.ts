@@ -4,7 +4,7 @@ import { actorsOf, largestExchange } from "../advice/next-step.js";
 import { describeStillDue } from "../advice/still-due.js";
 import { describeDecisions } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
-import type { Reason, VerdictName } from "../reasons.js";
+import type { Reason } from "../reasons.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 import { nextSampleBy } from "./next-sample.js";
 
@@ -14,17 +14,6 @@ export interface Brief {
   readonly action: string;
   /** Why, the reason that decides first; after what a person decided about it. */
   readonly why: readonly string[];
-}
-
-/**
- * What is to be seen from afar: as what a circuit stands, but never "circulate" where no time of circulating is long enough.
- *
- * @param judged - a verdict with its circuit and with what people decided
- */
-export function signOf(judged: VerdictOnCircuit): VerdictName {
-  const stands = standsAs(judged);
-  const { goBy } = judged.verdict;
-  return stands === "circulate" && goBy?.kind === "no-time" ? "do-not-connect" : stands;
 }
 
 /**
@@ -51,10 +40,7 @@ function describeAction(judged: VerdictOnCircuit): string {
         : `fit to connect; next sample by ${due}`;
     }
     case "circulate":
-      if (verdict.goBy?.kind === "minutes") return `${describeGoBy(verdict.goBy)}, then draw a sample`;
-      return verdict.goBy === undefined
-        ? `${describeStillDue(judged) ?? "circulate"}, then draw a sample`
-        : "do not connect: no circulation time is long enough";
+      return `${verdict.goBy ? describeGoBy(verdict.goBy) : (describeStillDue(judged) ?? "circulate")}, then draw a sample`;
     case "exchange-fluid": {
       const way = largestExchange(verdict.next.exchange);
       return `exchange the fluid${way === undefined ? "" : ` (${way})`}, then draw a sample`;

@@ -2,7 +2,6 @@ import type { Requirement } from "../../samples/index.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
 import { mustNeverMeet } from "../identity/identity.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
-import { signOf } from "./brief.js";
 import type { JudgedCircuit, VerdictOnCircuit } from "./fleet.js";
 import { groupedBy } from "./grouped-by.js";
 
@@ -15,8 +14,6 @@ export interface Pairing {
     readonly circuit?: string;
     /** What stands for that circuit: its verdict, or a person's stricter decision. */
     readonly verdict?: VerdictName;
-    /** What is to be read of it; see {@link signOf}. */
-    readonly sign?: VerdictName;
     /** Where a person's decision holds that circuit. */
     readonly held?: true;
   }[];
@@ -82,7 +79,7 @@ function pairingsOf(circuits: readonly VerdictOnCircuit[], requirements: readonl
         const own = circuits.find(({ circuit }) => circuit.serves === system);
         return {
           system,
-          ...(own && { circuit: own.circuit.circuit, verdict: standsAs(own), sign: signOf(own) }),
+          ...(own && { circuit: own.circuit.circuit, verdict: standsAs(own) }),
           ...(own && isHeld(own) && { held: true as const }),
         };
       }),

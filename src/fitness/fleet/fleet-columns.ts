@@ -15,7 +15,7 @@ export interface FleetColumn {
 export const FLEET_COLUMNS: readonly FleetColumn[] = [
   { title: VERDICT_COLUMNS.cart.title, of: ({ cart }) => cart },
   { title: VERDICT_COLUMNS.circuit.title, of: ({ circuit }) => circuit },
-  { title: VERDICT_COLUMNS.verdict.title, of: ({ sign, held }) => describeStands(sign, held) },
+  { title: VERDICT_COLUMNS.verdict.title, of: ({ stands, held }) => describeStands(stands, held) },
   { title: "before", of: ({ before }) => (before === undefined ? "" : VERDICT_WORDS[before]) },
   { title: "sample due", of: describeDue },
   {

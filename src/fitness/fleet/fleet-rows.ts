@@ -5,7 +5,7 @@ import { isHeld, type Standing, standsAs } from "../decisions/standing.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
 import { type Crossing, crossingsAhead } from "../trends/outlook.js";
 import type { Verdict } from "../verdict.js";
-import { type Brief, briefOf, signOf } from "./brief.js";
+import { type Brief, briefOf } from "./brief.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 import { nextSampleBy } from "./next-sample.js";
 
@@ -18,8 +18,6 @@ export interface FleetRow {
   readonly verdict: VerdictName;
   /** The verdict, or a person's stricter decision. */
   readonly stands: VerdictName;
-  /** What is to be seen from afar, which the order goes by; see {@link signOf}. */
-  readonly sign: VerdictName;
   /** Whether a person's decision holds the circuit. */
   readonly held: boolean;
   readonly brief: Brief;
@@ -80,7 +78,6 @@ function rowOf(entry: VerdictOnCircuit, before: Parameters<typeof fleetRows>[1])
     serves: verdict.serves,
     verdict: verdict.verdict,
     stands: standsAs(entry),
-    sign: signOf(entry),
     held: isHeld(entry),
     brief: briefOf(entry),
     because: [
@@ -111,7 +108,7 @@ export function compareFleetRows(a: FleetRow, b: FleetRow): number {
     crossings.some(({ beforeNextSample }) => beforeNextSample === "expected");
   return (
     Number(b.held) - Number(a.held) ||
-    compareVerdicts(b.sign, a.sign) ||
+    compareVerdicts(b.stands, a.stands) ||
     Number(expected(b)) - Number(expected(a)) ||
     Number(b.elementNearCapacity) - Number(a.elementNearCapacity) ||
     (a.daysToSample ?? 0) - (b.daysToSample ?? 0) ||

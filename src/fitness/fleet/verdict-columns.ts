@@ -3,7 +3,6 @@ import { circulationCell } from "../advice/circulate-lines.js";
 import { describeStands } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
 import { formatResult } from "../shown-results.js";
-import { signOf } from "./brief.js";
 import type { VerdictOnCircuit } from "./fleet.js";
 
 /** A column of the table of verdicts: its title, and what is in it; undefined where nothing is known. */
@@ -16,7 +15,7 @@ export interface VerdictColumn {
 export const VERDICT_COLUMNS = {
   cart: { title: "cart", of: ({ verdict }) => verdict.cart },
   circuit: { title: "circuit", of: ({ verdict }) => verdict.circuit },
-  verdict: { title: "verdict", of: (judged) => describeStands(signOf(judged), isHeld(judged)) },
+  verdict: { title: "verdict", of: (judged) => describeStands(standsAs(judged), isHeld(judged)) },
   circulate: {
     title: "circulate",
     of: ({ verdict }) => circulationCell(verdict),

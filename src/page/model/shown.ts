@@ -2,7 +2,7 @@ import {
   briefOf,
   isHeld,
   nextSampleBy,
-  signOf,
+  standsAs,
   type VerdictName,
   type VerdictOnCircuit,
 } from "../../fitness/index.js";
@@ -45,7 +45,7 @@ const ONLY_IF = "connect only if the manual and the people in charge say so";
 export function shownOf(judged: VerdictOnCircuit, freshness: Freshness, dataOn: string): Shown {
   const brief = briefOf(judged);
   if (isHeld(judged)) return { sign: "held", ...brief };
-  const sign = signOf(judged);
+  const sign = standsAs(judged);
   if (sign !== "fit") return { sign, ...brief };
   if (freshness.kind !== "current") {
     return {

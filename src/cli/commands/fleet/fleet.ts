@@ -177,7 +177,7 @@ function describeFleet(fleet: FleetJudgement): string {
       .filter(({ stands }) => stands !== "fit")
       .map(
         (row) =>
-          `  ${row.cart}, circuit ${row.circuit}: ${describeStands(row.sign, row.held)}: ${row.because.join("; ")}\n`,
+          `  ${row.cart}, circuit ${row.circuit}: ${describeStands(row.stands, row.held)}: ${row.because.join("; ")}\n`,
       ),
     rows.some(({ standing }) => describeDecisions(standing).length > 0) ? "\nDecided by people:\n" : "",
     ...rows.flatMap(({ cart, circuit, standing }) =>
@@ -206,6 +206,6 @@ function describeBefore({ before, beforeOn }: FleetRow): string {
   return `"${before && VERDICT_WORDS[before]}" on ${beforeOn}`;
 }
 
-function describeNow({ verdict, sign, held }: FleetRow): string {
-  return held ? `"${VERDICT_WORDS[verdict]}" as computed, but held by a person` : `"${VERDICT_WORDS[sign]}"`;
+function describeNow({ verdict, held }: FleetRow): string {
+  return `"${VERDICT_WORDS[verdict]}"${held ? " as computed, but held by a person" : ""}`;
 }

@@ -14,7 +14,7 @@ import {
   type JudgedCircuit,
   samplingSteps,
   separateFit,
-  signOf,
+  standsAs,
   type UnreadResult,
   VERDICT_WORDS,
   verdictColumns,
@@ -137,7 +137,7 @@ function formatLines(
       : ` (${VERDICT_WORDS[before.verdict]} on ${before.on})`;
   const head = isHeld(judged)
     ? `${describeHolds(standing)[0]}; computed: ${VERDICT_WORDS[verdict.verdict]}${changed}`
-    : `${VERDICT_WORDS[signOf(judged)]}${changed}`;
+    : `${VERDICT_WORDS[standsAs(judged)]}${changed}`;
   const { sample, otherSamples = [] } = verdict;
   const otherTexts = [...(sample === undefined ? [] : [sample]), ...otherSamples].flatMap((bottle) => {
     const also = describeOtherTexts(bottle);
@@ -155,8 +155,8 @@ function describePairings({ cart, pairings, neverMeet }: JudgedCart): string[] {
   return [
     ...pairings.map(({ aircraft, systems }) => {
       const served = systems.map(
-        ({ system, circuit, sign, held }) =>
-          `${system} by ${circuit === undefined ? "no circuit" : `circuit ${circuit} (${describeStands(sign ?? "do-not-connect", held ?? false)})`}`,
+        ({ system, circuit, verdict, held }) =>
+          `${system} by ${circuit === undefined ? "no circuit" : `circuit ${circuit} (${describeStands(verdict ?? "do-not-connect", held ?? false)})`}`,
       );
       return `${cart} at ${aircraft}: ${served.join(", ")}\n`;
     }),
