@@ -19,16 +19,24 @@ export interface VerdictRecord {
   readonly version: string;
 }
 
-/** What an input of a verdict is. "sample" is one sample by itself, as earlier records have them. */
-export const INPUT_ROLES = frozen([
-  ...(["case", "circuit", "requirement", "samples", "sample", "beside", "beside-samples"] as const),
-]);
-
 /** One input of a verdict. The samples of another circuit of the cart follow after it. */
 export interface RecordedInput {
-  readonly role: (typeof INPUT_ROLES)[number];
+  /** "sample" is one sample by itself, as earlier records have them. */
+  readonly role: "case" | "circuit" | "requirement" | "samples" | "sample" | "beside" | "beside-samples";
   readonly text: string;
 }
+
+/** A role that is left out does not compile. */
+const ROLES: Readonly<Record<RecordedInput["role"], true>> = {
+  case: true,
+  circuit: true,
+  requirement: true,
+  samples: true,
+  sample: true,
+  beside: true,
+  "beside-samples": true,
+};
+export const INPUT_ROLES = frozen(Object.keys(ROLES) as RecordedInput["role"][]);
 
 /** Samples in one input. A history grows at its end, so all but the last of them stay the same from verdict to verdict. */
 const SAMPLES_TOGETHER = 32;

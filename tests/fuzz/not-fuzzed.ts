@@ -21,7 +21,7 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook describeTrend": MADE_HERE,
   "siltbook/online describeOnline": MADE_HERE,
   "siltbook/online meanOfMinute": MADE_HERE,
-  "siltbook/book Book.namedSamples": MADE_HERE,
+  "siltbook/book BookContents.namedSamples": MADE_HERE,
   "siltbook/online OnlineStream.takeReadings": MADE_HERE,
   "siltbook/intake readCounterLogFile": "the command follow is fuzzed with a log that is a table",
   "siltbook/intake parseLogMap":
@@ -46,9 +46,12 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/book Book.decideRows": "names rows of the book; the command quarantine is fuzzed",
   "siltbook/book Book.keepVerdicts":
     "keeps what recordOf made; the command fleet keeps every verdict with it",
-  "siltbook/book Book.quarantine": "takes names of carts and circuits; the command quarantine is fuzzed",
-  "siltbook/book Book.samplesOfNoCircuit": "takes carts that were read; every judging of a book calls it",
-  "siltbook/book Book.settledRows": "takes names of carts and circuits; the command quarantine is fuzzed",
+  "siltbook/book BookContents.quarantine":
+    "takes names of carts and circuits; the command quarantine is fuzzed",
+  "siltbook/book BookContents.samplesOfNoCircuit":
+    "takes carts that were read; every judging of a book calls it",
+  "siltbook/book BookContents.settledRows":
+    "takes names of carts and circuits; the command quarantine is fuzzed",
   "siltbook/book Book.withdraw": "names a file of the book; the command withdraw is fuzzed",
   "siltbook/book judgeBook": "takes carts and requirements that were read; the command fleet is fuzzed",
   "siltbook/book salvageBook": "takes names of files; the command salvage is fuzzed",

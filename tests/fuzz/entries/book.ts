@@ -89,7 +89,11 @@ export const BOOK_ENTRIES = [
     runs: 50,
   }),
   entry({
-    functions: ["siltbook/book Book.csv", "siltbook/book Book.jsonLines", "src/book samplesAsCsv"],
+    functions: [
+      "siltbook/book BookContents.csv",
+      "siltbook/book BookContents.jsonLines",
+      "src/book samplesAsCsv",
+    ],
     inputs: editedText([LAB_TEXT]),
     check: async (text) => {
       const read = await attemptLater(() => readLabFile("lab.csv", encode(text)));
@@ -126,10 +130,10 @@ export const BOOK_ENTRIES = [
   }),
   entry({
     functions: [
-      ...["history", "rows", "rowText", "samples", "verdicts", "override", "verdictBefore"].map(
-        (method) => `siltbook/book Book.${method}`,
+      ...["history", "rows", "rowText", "samples", "verdicts", "verdictBefore"].map(
+        (method) => `siltbook/book BookContents.${method}`,
       ),
-      ...["overrideUnjudged", "lift"].map((method) => `siltbook/book Book.${method}`),
+      ...["override", "overrideUnjudged", "lift"].map((method) => `siltbook/book Book.${method}`),
     ],
     inputs: fc.tuple(oddName, oddName, query, hexadecimal, fc.double(), oddName),
     check: ([cart, circuit, wanted, sha256, number, text]) => {
