@@ -199,6 +199,13 @@ export class Book extends BookContents {
     return this.#file.attempt((db) => headOf(db) as ChainEntry);
   }
 
+  /** The last entry that verdicts rest on: of any kind but verdicts, which are there for themselves. @internal */
+  lastChange(): ChainEntry {
+    return this.#file.attempt(
+      (db) => entriesIn(db, "kind <> 'verdicts' ORDER BY number DESC LIMIT 1")[0] as ChainEntry,
+    );
+  }
+
   /** All entries of the chain, the first one first. @internal */
   entries(): ChainEntry[] {
     return this.#file.attempt((db) => entriesIn(db, "TRUE ORDER BY number"));

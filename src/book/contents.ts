@@ -6,6 +6,7 @@ import * as fleet from "./judging/fleet.js";
 import { type HeldOn, heldOn } from "./judging/held-on.js";
 import { datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
 import { namedSamples } from "./judging/named-samples.js";
+import type { PackedRecord } from "./judging/pack-record.js";
 import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
 import type { ComparedVerdict, KeptVerdict, VerdictQuery } from "./judging/verdicts.js";
 import * as verdicts from "./judging/verdicts.js";
@@ -114,6 +115,11 @@ export abstract class BookContents {
    */
   verdictBefore(verdict: ComparedVerdict, since?: string): KeptVerdict | undefined {
     return this.#file.checked((db) => verdicts.verdictBefore(db, verdict, since));
+  }
+
+  /** The number of a verdict in the book; undefined where the book does not have it. @internal */
+  verdictNumber(record: PackedRecord): number | undefined {
+    return this.#file.checked((db) => verdicts.numbersOf(db)(record));
   }
 
   /** Everything that people decided about circuits, oldest first, with what was lifted. */

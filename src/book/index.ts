@@ -22,6 +22,15 @@ export {
 export type { EnteredBy, Override } from "./judging/decisions.js";
 export type { KeepCartsOptions } from "./judging/fleet.js";
 export {
+  type FleetAnswer,
+  type FleetPart,
+  fleetAnswer,
+  fleetFrame,
+  fleetRowsOf,
+  isFleetFit,
+  partOfCart,
+} from "./judging/fleet-answer.js";
+export {
   casesOfBook,
   type FleetOfBook,
   type FleetOfBookPaths,
@@ -30,10 +39,13 @@ export {
   readFleetOutline,
   readHistoryOfBook,
 } from "./judging/fleet-of-book.js";
-export { fleetRowsOf, type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.js";
+export { type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.js";
+export { judgeShard, type ShardOptions } from "./judging/judge-shard.js";
 export { type LaboratorySamplesOptions, laboratorySamplesOf } from "./judging/laboratory-samples.js";
+export { mergeShards } from "./judging/merge-shards.js";
 export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
+export { parseShard, type Shard } from "./judging/shard.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";
 export { type LostRows, type Salvaged, salvageBook } from "./salvage/salvage.js";
 export { type KeyPair, newKeyPair } from "./signing/ed25519.js";

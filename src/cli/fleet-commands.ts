@@ -20,20 +20,54 @@ export function addFleetCommands(program: Command, io: Io, done: (code: ExitCode
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--as-of <day>", "judge with what was known on this day: drawn, and reported or imported by then")
     .option("--since <day>", "compare with the verdicts in the book that were judged for this day or before")
+    .option(
+      "--shard <i/n>",
+      "judge one of n parts of the fleet, shared out by the names of the carts, for siltbook merge",
+    )
+    .option("--out <file>", "where a shard goes, as JSON Lines (with --shard)")
     .option("--explain", EXPLAIN)
     .option("--json", "print one JSON document")
     .addHelpText(
       "after",
       `
-Exit code 1: a circuit is not fit or held by a person, or a row is in quarantine.
+Exit code 1: a circuit is not fit or held by a person, or a row is in quarantine. A shard ends with 0 when it is written.
 
-Example:
+Examples:
   siltbook fleet --book base.siltbook --on 2026-03-14
+  siltbook fleet --book base.siltbook --on 2026-03-14 --shard 2/4 --out shard-2.jsonl
 
 ${SHORT_DEFERENCE}`,
     )
     .action(async (options: FleetOptions) => {
       done(await (await import("./commands/fleet/fleet.js")).runFleet(options, io));
+    });
+
+  program
+    .command("merge")
+    .summary("one fleet from the shards of several machines")
+    .description(
+      "puts the shards of a fleet together, keeps their verdicts in the book, and prints what fleet prints",
+    )
+    .argument("<shards...>", "all files of one fleet that siltbook fleet --shard wrote")
+    .requiredOption(
+      "--book <file>",
+      "the sample book that was judged, or the one that its copies were made of",
+    )
+    .option("--explain", EXPLAIN)
+    .option("--json", "print one JSON document")
+    .addHelpText(
+      "after",
+      `
+Exit code 1: as of fleet. Exit code 2: a shard is missing, there twice, damaged, or of another day, book, carts file,
+requirement or version; then nothing is kept and no fleet is printed.
+
+Example:
+  siltbook merge --book base.siltbook shard-*.jsonl
+
+${SHORT_DEFERENCE}`,
+    )
+    .action(async (files: string[], options: FleetOptions) => {
+      done(await (await import("./commands/merge/merge.js")).runMerge(files, options, io));
     });
 
   program

@@ -356,10 +356,21 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...CARTS,
       ...REQUIREMENT,
       "--cart": ["C-1", "C-9"],
+      "--shard": ["1/2", "2/2", "3/2", "0/1", "half"],
+      "--out": ["out.jsonl", "b.siltbook", "none/out.jsonl", "folder"],
       ...ON,
       ...DAYS_OF_RECORD,
       ...EXPLAIN,
       ...JSON_SWITCH,
+    },
+  },
+  merge: {
+    ways: [BOOK],
+    may: { ...EXPLAIN, ...JSON_SWITCH },
+    words: {
+      from: 1,
+      to: 3,
+      right: ["whole.jsonl", "lab.csv", "cut.json", "log.jsonl", "noise.bin", "folder"],
     },
   },
   override: {

@@ -12,6 +12,7 @@ const BOOK = "b.siltbook";
 const PACK = "pack.zip";
 const KEY = "base.pem";
 const SIGNED = "head.json";
+const SHARD = "whole.jsonl";
 
 const LONG = [
   "sample,cart,circuit,drawn on,measurand,value,unit",
@@ -68,8 +69,12 @@ async function make(): Promise<Map<string, Buffer>> {
   await runCli(["evidence", "--book", BOOK, "--record", "1", "--out", PACK], quiet);
   await runCli(["sign", "--new-key", KEY], quiet);
   await runCli(["sign", "--book", BOOK, "--key", KEY, "--out", SIGNED], quiet);
+  await runCli(["fleet", "--book", BOOK, "--on", "2026-03-14", "--shard", "1/1", "--out", SHARD], quiet);
   return new Map(
-    [...Object.keys(TEXTS), BOOK, PACK, KEY, `${KEY}.pub`, SIGNED].map((name) => [name, readFileSync(name)]),
+    [...Object.keys(TEXTS), BOOK, PACK, KEY, `${KEY}.pub`, SIGNED, SHARD].map((name) => [
+      name,
+      readFileSync(name),
+    ]),
   );
 }
 

@@ -12,6 +12,7 @@ import type { PackedRecord } from "./pack-record.js";
 
 /** The verdicts on the circuits of one cart, and their records as they go into the book. */
 export interface CartAnswer {
+  readonly cart: string;
   readonly circuits: readonly VerdictOnCircuit[];
   readonly records: readonly PackedRecord[];
 }
@@ -30,7 +31,7 @@ export function cartJudge(
     const records = cases.map((input, index) =>
       recordOf(input, (circuits[index] as VerdictOnCircuit).verdict, outline.document, historyOf),
     );
-    return { circuits, records: book.packVerdicts(records) };
+    return { cart: cart.cart, circuits, records: book.packVerdicts(records) };
   };
 }
 

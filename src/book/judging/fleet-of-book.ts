@@ -83,7 +83,7 @@ export interface FleetOfBook extends FleetFiles, Pick<FleetOutline, "decisions" 
  * @throws IntakeError when neither the book nor a file gives carts or requirements
  */
 export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): FleetOutline {
-  return withBook(path, (book) => outlineOf(book, paths));
+  return withBook(path, (book) => readOutline(book, paths));
 }
 
 /**
@@ -97,7 +97,7 @@ export function readFleetOutline(path: string, paths: FleetOfBookPaths = {}): Fl
 export function readFleetOfBook(path: string, paths: FleetOfBookPaths = {}, cart?: string): FleetOfBook {
   return withBook(path, (book) => {
     const { carts, document, quarantine, decisions, unread, knownCarts, assumptions, asOf, isKept } =
-      outlineOf(book, paths);
+      readOutline(book, paths);
     // As the commands find it: a name in other case is the same cart.
     const named = cart === undefined ? undefined : (findNamed(carts, (one) => one.cart, cart)?.cart ?? cart);
     return {
@@ -168,7 +168,7 @@ export function* casesOfBook(
 ): Generator<readonly CircuitCase[]> {
   const book = Book.open(path);
   try {
-    const outline = outlineOf(book, { on, ...paths });
+    const outline = readOutline(book, { on, ...paths });
     const casesOfOne = cartReader(book, outline, on);
     const unread = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
     for (const cart of outline.carts) yield casesOfOne(cart, unread);
@@ -235,7 +235,8 @@ function cartsOf(book: Book, held: HeldOn | undefined, paths: FleetOfBookPaths):
   };
 }
 
-function outlineOf(book: Book, paths: FleetOfBookPaths): FleetOutline {
+/** The same as {@link readFleetOutline} from an open book. */
+export function readOutline(book: Book, paths: FleetOfBookPaths): FleetOutline {
   const { asOf } = paths;
   const held = asOf === undefined ? undefined : book.heldOn(asOf);
   const { carts, otherCarts, knownCarts, changes, areHeld } = cartsOf(book, held, paths);

@@ -1,8 +1,6 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
 import {
-  type FleetRow,
-  fleetRows,
   standingAdder,
   type UnreadOfFleet,
   unreadOfFleet,
@@ -25,7 +23,7 @@ export interface JudgedInBook extends VerdictOnCircuit {
 }
 
 /** The verdicts of this many carts are written together, because every write waits for the disk. */
-const KEPT_TOGETHER = 32;
+export const KEPT_TOGETHER = 32;
 /** Fewer carts are judged before threads have begun. */
 const MIN_FOR_THREADS = 64;
 const MAX_THREADS = 8;
@@ -71,10 +69,47 @@ export async function* judgeBook(
   }
 }
 
-/** The circuits of one cart as the fleet lists them, each with its verdict in the report before. */
-export function fleetRowsOf(circuits: readonly JudgedInBook[]): FleetRow[] {
-  const before = new Map(circuits.map(({ verdict, before }) => [verdict.circuit, before]));
-  return fleetRows(circuits, (_cart, circuit) => before.get(circuit));
+/** The circuits of one cart with the records of their verdicts, which are not in the book yet. */
+export interface CartToKeep {
+  readonly cart: string;
+  readonly circuits: readonly JudgedInBook[];
+  readonly records: readonly PackedRecord[];
+}
+
+/**
+ * Judges some carts of a fleet as {@link judgeBook} does, and writes nothing: the records are for whoever keeps them.
+ *
+ * @param book - open for reading
+ * @param outline - of the whole fleet, by which rows that could not be read are given to carts
+ * @param carts - those to judge
+ * @param since - see {@link judgeBook}
+ * @returns the carts in their order, each compared with the verdict that it will be compared with once it is kept
+ */
+export async function* judgeWithoutKeeping(
+  book: Book,
+  outline: FleetOutline,
+  carts: readonly Cart[],
+  { on, since }: { readonly on: string; readonly since?: string | undefined },
+): AsyncGenerator<CartToKeep> {
+  const addStanding = standingAdder(outline.decisions);
+  for await (const { cart, circuits, records } of answersOf(book, outline, on, carts)) {
+    const before = records.map((record) => {
+      const id = outline.isKept ? book.verdictNumber(record) : undefined;
+      return book.verdictBefore({ ...compared(record), ...(id !== undefined && { id }) }, since);
+    });
+    yield {
+      cart,
+      circuits: circuits.map((circuit, place) => ({
+        ...addStanding(circuit),
+        ...(before[place] && { before: before[place] }),
+      })),
+      records: outline.isKept ? records : [],
+    };
+  }
+}
+
+function compared({ inputs, ...record }: PackedRecord): ComparedVerdict {
+  return { ...record, inputs: JSON.parse(inputs) as KeptInput[] };
 }
 
 function kept(
@@ -101,9 +136,7 @@ export function keptRecords(
   records: readonly PackedRecord[],
   { isKept, since }: { readonly isKept: boolean; readonly since?: string | undefined },
 ): { readonly kept?: KeptVerdict; readonly before?: KeptVerdict }[] {
-  const verdicts: readonly ComparedVerdict[] = isKept
-    ? book.keepPacked(records)
-    : records.map(({ inputs, ...record }) => ({ ...record, inputs: JSON.parse(inputs) as KeptInput[] }));
+  const verdicts: readonly ComparedVerdict[] = isKept ? book.keepPacked(records) : records.map(compared);
   return verdicts.map((verdict) => {
     const before = book.verdictBefore(verdict, since);
     return { ...(isKept && { kept: verdict as KeptVerdict }), ...(before && { before }) };
@@ -114,11 +147,12 @@ function answersOf(
   book: Book,
   outline: FleetOutline,
   on: string,
+  carts: readonly Cart[] = outline.carts,
 ): Iterable<CartAnswer> | AsyncIterable<CartAnswer> {
-  const { document, carts, unread, knownCarts, asOf } = outline;
-  const unreadOf = unreadOfFleet(unread, carts, knownCarts);
+  const { document, unread, knownCarts, asOf } = outline;
+  const unreadOf = unreadOfFleet(unread, outline.carts, knownCarts);
   const threads = Math.min(availableParallelism(), MAX_THREADS);
-  if (threads < 2 || carts.length < MIN_FOR_THREADS) return inThisThread(book, outline, unreadOf, on);
+  if (threads < 2 || carts.length < MIN_FOR_THREADS) return inThisThread(book, outline, carts, unreadOf, on);
   return inThreads(
     carts,
     unreadOf,
@@ -130,11 +164,12 @@ function answersOf(
 function* inThisThread(
   book: Book,
   outline: FleetOutline,
+  carts: readonly Cart[],
   unreadOf: UnreadOfFleet,
   on: string,
 ): Generator<CartAnswer> {
   const judge = cartJudge(book, outline, on);
-  for (const cart of outline.carts) yield judge(cart, unreadOf);
+  for (const cart of carts) yield judge(cart, unreadOf);
 }
 
 /** Hands carts out to threads and gives the answers in the order of the carts. */

@@ -68,6 +68,16 @@ export function inputsOf(db: Connection): (sha256: string) => boolean {
   return (sha256) => select.first(sha256) !== undefined;
 }
 
+/** Finds the number that a verdict has in the book: the one on the same inputs by the same requirement and version. */
+export function numbersOf(db: Connection): (record: PackedRecord) => number | undefined {
+  const select = readerOf<{ id: number }>(
+    db,
+    "SELECT id FROM verdict WHERE inputs_sha256 = ? AND document = ? AND revision = ? AND version = ?",
+  );
+  return ({ inputsSha256, document, revision, version }) =>
+    select.first(inputsSha256, document, revision, version)?.id;
+}
+
 /** The same as {@link keepVerdicts} for records that are ready. */
 export function keepPacked(db: Connection, records: readonly PackedRecord[], at: string): KeptVerdict[] {
   const keepInput = db.prepare(
@@ -78,16 +88,13 @@ export function keepPacked(db: Connection, records: readonly PackedRecord[], at:
        inputs_sha256, document, revision, version)
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
   );
-  const find = readerOf<{ id: number }>(
-    db,
-    "SELECT id FROM verdict WHERE inputs_sha256 = ? AND document = ? AND revision = ? AND version = ?",
-  );
+  const numberOfRecord = numbersOf(db);
   const keepOne = (record: PackedRecord): number => {
     const { on, cart, circuit, verdict, inputs, inputsSha256, bodies, document, revision, version } = record;
     for (const { sha256, body } of bodies) keepInput.run(sha256, asBlob(body));
     const key = [inputsSha256, document, revision, version];
     keep.run(at, on, cart, circuit, verdict, inputs, record.resultSha256, asBlob(record.result), ...key);
-    return (find.first(...key) as { id: number }).id;
+    return numberOfRecord(record) as number;
   };
   const subject = (kept: readonly number[]) => describeKept(records, kept);
   const ids = inEntry(db, { kind: "verdicts", subject }, () => records.map(keepOne));

@@ -6,7 +6,7 @@ import { classified, unusable } from "./classes.js";
 import { evidence, packVerification, signedStatement } from "./evidence.js";
 import { cautions, day } from "./fields.js";
 import { imported, understood } from "./intake.js";
-import { fleet, judgement } from "./judged.js";
+import { fleet, judgement, shard } from "./judged.js";
 import { laboratories } from "./laboratories.js";
 import { onlineEvents } from "./online.js";
 import { exchanged } from "./plan.js";
@@ -74,6 +74,6 @@ export const ANSWERS = {
   ],
   evidence: ["all that one verdict rests on", z.object(evidence)],
   laboratories: ["whether laboratories agree", z.object(laboratories)],
-  fleet: ["every circuit of the book", z.object(fleet)],
+  fleet: ["every circuit of the book", z.object(fleet), z.object(shard)],
   override: ["what a person decided", z.object(book.decided), z.object(book.lifted)],
 } as const satisfies Record<string, readonly [title: string, ...forms: z.ZodObject[]]>;

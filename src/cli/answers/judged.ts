@@ -251,3 +251,12 @@ export const fleet = {
   assumptions,
   cautions,
 };
+
+/** The answer of `fleet --shard`. */
+export const shard = {
+  shard: z.number().describe("Which part of the fleet, from 1."),
+  of: z.number().describe("How many parts there are."),
+  out: z.string().describe("The file that was written."),
+  on: day,
+  carts: z.number().describe("How many carts are in it."),
+};

@@ -1,25 +1,17 @@
+import type { FleetAnswer, FleetPart } from "../../../book/index.js";
 import {
-  type CircuitDecision,
-  cartsTogether,
-  compareFleetRows,
   describeAllHolds,
   describeDecisions,
   describeStands,
   FLEET_COLUMNS,
   type FleetRow,
-  holdsElsewhere,
-  isAllFit,
   isChanged,
-  type JudgedCart,
-  type UnreadResult,
-  unreadOfFleet,
   VERDICT_WORDS,
 } from "../../../fitness/index.js";
-import { type Assumption, CART_CAUTIONS } from "../../../provenance/index.js";
-import type { RequirementsFile } from "../../../samples/index.js";
+import { CART_CAUTIONS } from "../../../provenance/index.js";
 import { answerOf } from "../../answer.js";
 import { describeDays } from "../../day.js";
-import { type ExitCode, type Io, printJson } from "../../io.js";
+import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import {
   describeAssumptions,
   describeCautions,
@@ -36,79 +28,58 @@ import { describeRowsOfNoCart, rowsOfNoCartAsJson } from "../judge/rows-of-no-ca
 /** Options of `siltbook fleet`. */
 export interface FleetOptions extends JudgeOptions {
   readonly book: string;
-}
-
-/** What a fleet was judged to be. */
-interface FleetJudgement {
-  readonly on: string;
-  /** The day whose knowledge was judged with; absent where it is all that is known. */
-  readonly asOf?: string;
-  readonly requirements: RequirementsFile;
-  /** What needs doing first at the top. */
-  readonly rows: readonly FleetRow[];
-  readonly carts: readonly Omit<JudgedCart, "circuits">[];
-  readonly quarantine: readonly unknown[];
-  /** What holds circuits that were not judged. */
-  readonly heldElsewhere: readonly CircuitDecision[];
-  readonly rowsOfNoCart: readonly UnreadResult[];
-  /** How files that take the place of what the book holds differ from it. */
-  readonly assumptions: readonly Assumption[];
+  /** One part of the fleet alone, such as "2/4". */
+  readonly shard?: string;
+  /** Where the answer of a shard goes. */
+  readonly out?: string;
 }
 
 /** Prints every circuit of the book, what needs doing first at the top. */
 export async function runFleet(options: FleetOptions, io: Io): Promise<ExitCode> {
-  const fleet = await judgeFleet(options);
-  if (options.json) printJson(io, answerOf("fleet", fleetAsJson(fleet)));
-  else io.out(options.explain ? describeFleet(fleet) : describeFleetInBrief(fleet));
-  const stands = fleet.rows.map((row) => row.stands);
-  return isAllFit(stands, fleet.quarantine, fleet.heldElsewhere, fleet.rowsOfNoCart) ? 0 : 1;
+  const { shard, out } = options;
+  if (shard !== undefined) return (await import("./shard.js")).runShard({ ...options, shard }, io);
+  if (out !== undefined) throw new UsageError("--out: is where a shard goes; expected --shard with it");
+  return printFleet(await judgeFleet(options), options, io);
+}
+
+/** Prints a fleet, whichever way it was judged. */
+export async function printFleet(
+  fleet: FleetAnswer,
+  { json, explain }: Pick<JudgeOptions, "json" | "explain">,
+  io: Io,
+): Promise<ExitCode> {
+  const { isFleetFit } = await import("../../../book/index.js");
+  if (json) printJson(io, answerOf("fleet", fleetAsJson(fleet)));
+  else io.out(explain ? describeFleet(fleet) : describeFleetInBrief(fleet));
+  return isFleetFit(fleet) ? 0 : 1;
 }
 
 /** Judges cart by cart, and keeps of each no more than is shown. */
-async function judgeFleet(options: FleetOptions): Promise<FleetJudgement> {
+async function judgeFleet(options: FleetOptions): Promise<FleetAnswer> {
   const { on, asOf, since } = readDays(options);
-  const { fleetRowsOf, judgeBook, readFleetOutline } = await import("../../../book/index.js");
+  const { fleetAnswer, fleetFrame, judgeBook, partOfCart, readFleetOutline } = await import(
+    "../../../book/index.js"
+  );
   const outline = readFleetOutline(options.book, {
     ...pathsIn(options),
     on,
     ...(asOf !== undefined && { asOf }),
   });
-  const rows: FleetRow[] = [];
-  const carts: Omit<JudgedCart, "circuits">[] = [];
-  for await (const circuits of judgeBook(
-    options.book,
-    { ...outline, carts: cartsAskedFor(outline, options.cart) },
-    on,
-    since,
-  )) {
-    rows.push(...fleetRowsOf(circuits));
-    for (const { circuits: _circuits, ...cart } of cartsTogether(circuits, outline.document.systems)) {
-      carts.push(cart);
-    }
+  const carts = cartsAskedFor(outline, options.cart);
+  const parts: FleetPart[] = [];
+  for await (const circuits of judgeBook(options.book, { ...outline, carts }, on, since)) {
+    parts.push(partOfCart(circuits, outline.document.systems));
   }
-  rows.sort(compareFleetRows);
-  const { document: requirements, quarantine, decisions, assumptions } = outline;
-  const heldElsewhere = holdsElsewhere(decisions, rows, isWhole(options));
-  const { ofNoCart } = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
-  return {
-    on,
-    ...(asOf !== undefined && { asOf }),
-    requirements,
-    rows,
-    carts,
-    quarantine,
-    heldElsewhere,
-    rowsOfNoCart: ofNoCart,
-    assumptions,
-  };
+  return fleetAnswer(fleetFrame(outline, carts, { on, isWhole: isWhole(options) }), parts);
 }
 
-function fleetAsJson(fleet: FleetJudgement) {
-  const { on, asOf, requirements, rows, carts, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+function fleetAsJson(fleet: FleetAnswer) {
+  const { on, asOf, requirement, rows, carts, rowsInQuarantine, heldElsewhere, rowsOfNoCart, assumptions } =
+    fleet;
   return {
     on,
     asOf: asOf ?? null,
-    requirement: { document: requirements.document, revision: requirements.revision },
+    requirement: { document: requirement.document, revision: requirement.revision },
     circuits: rows.map(({ standing, brief: _brief, ...row }) => ({
       ...row,
       ...decisionsAsJson(standing),
@@ -121,7 +92,7 @@ function fleetAsJson(fleet: FleetJudgement) {
     })),
     carts: carts.map(({ cart, verdict, pairings, neverMeet }) => ({ cart, verdict, pairings, neverMeet })),
     heldElsewhere: heldElsewhere.map(circuitDecisionAsJson),
-    rowsInQuarantine: quarantine.length,
+    rowsInQuarantine,
     rowsOfNoCart: rowsOfNoCartAsJson(rowsOfNoCart),
     assumptions,
     cautions: CART_CAUTIONS,
@@ -129,17 +100,17 @@ function fleetAsJson(fleet: FleetJudgement) {
 }
 
 /** The fleet in a list, what needs doing first at the top, and what changed. */
-function describeFleetInBrief(fleet: FleetJudgement): string {
-  const { requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+function describeFleetInBrief(fleet: FleetAnswer): string {
+  const { requirement, rows, rowsInQuarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   return [
     describeHeld(describeAllHolds(rows, heldElsewhere)),
     describeRowsOfNoCart(rowsOfNoCart),
     drawLines([
-      `${fit} of ${formatHowMany(rows.length, "circuit")} fit to connect on ${describeDays(fleet)}, by "${requirements.document}", ` +
-        `revision ${requirements.revision}.`,
-      ...(requirements.note === undefined ? [] : [requirements.note]),
-      ...(quarantine.length === 0 ? [] : [`${formatHowMany(quarantine.length, "row")} in quarantine.`]),
+      `${fit} of ${formatHowMany(rows.length, "circuit")} fit to connect on ${describeDays(fleet)}, by "${requirement.document}", ` +
+        `revision ${requirement.revision}.`,
+      ...(requirement.note === undefined ? [] : [requirement.note]),
+      ...(rowsInQuarantine === 0 ? [] : [`${formatHowMany(rowsInQuarantine, "row")} in quarantine.`]),
     ]),
     "\n",
     drawList(rows.map((row) => [`${row.cart} ${row.circuit}`, briefLines(row)])),
@@ -157,16 +128,16 @@ function briefLines(row: FleetRow): string[] {
   return [action, ...changed, ...why];
 }
 
-function describeFleet(fleet: FleetJudgement): string {
-  const { on, requirements, rows, quarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
+function describeFleet(fleet: FleetAnswer): string {
+  const { on, requirement, rows, rowsInQuarantine, heldElsewhere, rowsOfNoCart, assumptions } = fleet;
   const fit = rows.filter(({ stands }) => stands === "fit").length;
   const changed = rows.filter(isChanged);
   return [
     describeHeld(describeAllHolds(rows, heldElsewhere)),
-    `${fit} of ${rows.length} circuits are fit to connect on ${describeDays(fleet)}, by "${requirements.document}", ` +
-      `revision ${requirements.revision}.\n`,
+    `${fit} of ${rows.length} circuits are fit to connect on ${describeDays(fleet)}, by "${requirement.document}", ` +
+      `revision ${requirement.revision}.\n`,
     describeRowsOfNoCart(rowsOfNoCart),
-    requirements.note === undefined ? "" : `${requirements.note}\n`,
+    requirement.note === undefined ? "" : `${requirement.note}\n`,
     drawTable(
       FLEET_COLUMNS.map(({ title }) => title),
       rows.map((row) => FLEET_COLUMNS.map(({ of }) => of(row, on))),
@@ -187,7 +158,7 @@ function describeFleet(fleet: FleetJudgement): string {
     ...changed.map(
       (row) => `  ${row.cart}, circuit ${row.circuit}: ${describeBefore(row)}, now ${describeNow(row)}\n`,
     ),
-    quarantine.length === 0 ? "" : `\nRows in quarantine: ${quarantine.length}.\n`,
+    rowsInQuarantine === 0 ? "" : `\nRows in quarantine: ${rowsInQuarantine}.\n`,
     describeAssumptions(assumptions),
     describeCautions(CART_CAUTIONS),
   ].join("");
