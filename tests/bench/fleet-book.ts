@@ -3,6 +3,7 @@ import Database from "libsql";
 import type * as BookRoom from "../../src/book/index.js";
 import type { Requirement } from "../../src/samples/index.js";
 import { seeded } from "../support/counts-near-limits.js";
+import { dropChain } from "../support/drop-chain.js";
 
 const { Book }: typeof BookRoom = await import(new URL("../../dist/book/index.js", import.meta.url).href);
 
@@ -103,5 +104,7 @@ function fill(path: string): void {
     }
   }
   db.exec("COMMIT");
+  // The chain begins again over what went past it.
+  dropChain(db);
   db.close();
 }
