@@ -188,7 +188,14 @@ Example:
       "writes samples, verdicts, assessed quantities, the fleet or the samples that are due as tables",
     )
     .requiredOption("--book <file>", "the sample book")
-    .requiredOption("--to <file>", "file to write; its name ends in .csv, .jsonl, .xlsx, .parquet or .ics")
+    .requiredOption(
+      "--to <file>",
+      "file to write; its name ends in .csv, .jsonl, .xlsx, .parquet or .ics; with --base a folder",
+    )
+    .option(
+      "--base <name>",
+      "write the samples with their classes as Parquet files in folders base=…/cart=…, for several bases together",
+    )
     .option("--table <name>", "samples, verdicts, quantities, fleet or due (samples; all of them in .xlsx)")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
     .option("--days <number>", "how many days to look ahead for samples that are due (30)")
@@ -202,7 +209,8 @@ Examples:
   siltbook export --book base.siltbook --to samples.csv
   siltbook export --book base.siltbook --to base.xlsx --on 2026-03-14
   siltbook export --book base.siltbook --to due.ics --days 14
-  siltbook export --book base.siltbook --to quantities.parquet --table quantities`,
+  siltbook export --book base.siltbook --to quantities.parquet --table quantities
+  siltbook export --book base.siltbook --to samples --base "North field"`,
     )
     .action(async (options: ExportOptions) => {
       done(await (await import("./commands/export/export.js")).runExport(options, io));

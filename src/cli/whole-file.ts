@@ -1,4 +1,4 @@
-import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from "node:fs";
+import { closeSync, existsSync, openSync, readdirSync, readSync, realpathSync, statSync } from "node:fs";
 import { mkdir, open, rename, rm } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { UsageError } from "./io.js";
@@ -66,6 +66,62 @@ export async function writeWholeFolder(
       { cause: error },
     );
   }
+}
+
+/**
+ * Writes a folder as a whole in the place of what siltbook wrote there before: under another name first.
+ *
+ * @param path - the folder
+ * @param elsewhere - the beginning of a name of its own on the same disk, where nobody looks for such files
+ * @param isOurs - whether a file that is there, by its path in the folder, is one of those that may go
+ * @returns how many files there are
+ * @throws UsageError when it cannot be written, or when something else is there
+ */
+export async function replaceFolder(
+  option: string,
+  path: string,
+  files: AsyncIterable<{ readonly path: string; readonly bytes: Uint8Array }>,
+  { elsewhere, isOurs }: { readonly elsewhere: string; readonly isOurs: (path: string) => boolean },
+): Promise<number> {
+  const [part, old] = [`${elsewhere}.${process.pid}.part`, `${elsewhere}.${process.pid}.old`];
+  try {
+    const isThere = existsSync(path);
+    const others = isThere ? filesIn(path).filter((name) => !isOurs(name)) : [];
+    if (others.length > 0) {
+      throw new UsageError(
+        `${option}: ${path} holds what siltbook did not write there, such as ${others[0]}; name another folder`,
+      );
+    }
+    await makeStepByStep(part);
+    let count = 0;
+    for await (const file of files) {
+      await mkdir(dirname(join(part, file.path)), { recursive: true });
+      await writeAll(join(part, file.path), [file.bytes]);
+      count += 1;
+    }
+    await makeStepByStep(dirname(path));
+    if (isThere) await rename(path, old);
+    await rename(part, path);
+    await rm(old, { recursive: true, force: true });
+    return count;
+  } catch (error) {
+    await rm(part, { recursive: true, force: true }).catch(() => {});
+    if (existsSync(old) && !existsSync(path)) await rename(old, path).catch(() => {});
+    if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
+    throw new UsageError(
+      `${option}: ${path} cannot be written: ${describeWhy(error as NodeJS.ErrnoException)}`,
+      { cause: error },
+    );
+  }
+}
+
+/** The files in a folder and in those below it, by their paths with "/". */
+function filesIn(folder: string): string[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) =>
+    entry.isDirectory()
+      ? filesIn(join(folder, entry.name)).map((name) => `${entry.name}/${name}`)
+      : [entry.name],
+  );
 }
 
 /** How every file of the engine of the sample book begins. */

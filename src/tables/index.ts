@@ -1,4 +1,5 @@
 export { calendarOf } from "./calendar.js";
+export { partitionName, partOfSamples, samplesOfAllColumns } from "./partitions.js";
 export {
   type Cell,
   type KeptSample,

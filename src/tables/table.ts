@@ -56,10 +56,17 @@ function columnsFor<T>() {
   };
 }
 
-/** All samples, with their classes, where each came from, and whether it was corrected. */
-export function tableOfSamples(kept: readonly KeptSample[]): Table {
+/**
+ * Samples with their classes, where each came from, and whether it was corrected.
+ *
+ * @param like - samples that say which sizes and metals have a column
+ */
+export function tableOfSamples(
+  kept: readonly KeptSample[],
+  like: readonly Sample[] = kept.map(({ sample }) => sample),
+): Table {
   const { text } = columnsFor<KeptSample>();
-  const own = sampleColumns(kept.map(({ sample }) => sample)).map(
+  const own = sampleColumns(like).map(
     ({ name, type, of }): TableColumn<KeptSample> => ({ name, type, of: ({ sample }) => of(sample) }),
   );
   const classes = ({ sample: { counts } }: KeptSample) => counts && classify(counts);

@@ -118,6 +118,7 @@ const CALLS: readonly (readonly [AnswerName, ...string[]])[] = [
   ["trace", ...BOOK, "--aircraft", "L-204", ...ON],
   ["export", ...BOOK, "--to", at("samples.csv")],
   ["export", ...BOOK, "--to", at("all.xlsx"), ...ON],
+  ["export", ...BOOK, "--to", at("lake"), "--base", "North field"],
   ["backup", ...BOOK, "--to", at("copy.siltbook")],
   ["restore", "--from", at("copy.siltbook"), "--to", at("back.siltbook")],
   ["salvage", ...BOOK, "--to", at("saved.siltbook")],

@@ -321,6 +321,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
     ],
     may: {
       "--table": ["samples", "verdicts", "quantities", "fleet", "due", "rows"],
+      "--base": ["North field", "../..", ""],
       ...ON,
       "--days": ["30", "0", "-1"],
       ...JSON_SWITCH,

@@ -248,6 +248,13 @@ const written = { to: z.string(), samples: z.number() };
 /** The answer of `backup`, and of `export` where it writes samples alone. */
 export const writtenSamples = written;
 
+/** The answer of `export` where it writes a folder of Parquet files. */
+export const writtenPartitions = {
+  ...written,
+  base: z.string().describe("The name of the base."),
+  carts: z.number().describe("How many carts have a file."),
+};
+
 /** The answer of `restore`. */
 export const restored = { ...written, head: chainEntry };
 

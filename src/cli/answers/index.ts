@@ -63,7 +63,12 @@ export const ANSWERS = {
   history: ["all samples of a circuit", z.object(book.history)],
   rows: ["every row of a file and what became of it", z.object(book.rows)],
   withdraw: ["what a withdrawn file changed", z.object(book.withdrawn)],
-  export: ["tables that were written", z.object(book.writtenSamples), z.object(book.writtenTables)],
+  export: [
+    "tables that were written",
+    z.object(book.writtenSamples),
+    z.object(book.writtenTables),
+    z.object(book.writtenPartitions),
+  ],
   backup: ["a copy of the book", z.object(book.writtenSamples)],
   restore: ["a book from its backup", z.object(book.restored)],
   salvage: ["what can be read of a damaged book", z.object(book.salvaged)],

@@ -25,6 +25,8 @@ export interface ExportOptions {
   readonly table?: string;
   readonly on?: string;
   readonly days?: string;
+  /** The name of the base, for a folder of Parquet files. */
+  readonly base?: string;
   readonly json?: boolean;
 }
 
@@ -37,10 +39,12 @@ const DEFAULT_DAYS = "30";
 /** Writes samples, verdicts or what is due, in the form that the file's name says. */
 export async function runExport(options: ExportOptions, io: Io): Promise<ExitCode> {
   const { book: path, to, json } = options;
+  if (options.base !== undefined)
+    return (await import("./partitions.js")).exportPartitions({ ...options, base: options.base }, io);
   const kind = /\.(csv|jsonl|xlsx|parquet|ics)$/i.exec(to)?.[1]?.toLowerCase();
   if (kind === undefined) {
     throw new UsageError(
-      `--to: expected a name that ends in .csv, .jsonl, .xlsx, .parquet or .ics, found "${to}"`,
+      `--to: expected a name that ends in .csv, .jsonl, .xlsx, .parquet or .ics, or a folder with --base, found "${to}"`,
     );
   }
   const name = readTable(options.table);
