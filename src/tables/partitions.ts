@@ -1,4 +1,3 @@
-import { sampleColumns } from "../frames/index.js";
 import type { Sample } from "../samples/index.js";
 import { type KeptSample, type Table, tableOfSamples } from "./table.js";
 
@@ -23,15 +22,13 @@ export function partitionName(column: string, value: string): string {
 
 /** Some of the samples, which together have every column that all of them have. */
 export function samplesOfAllColumns(samples: Iterable<Sample>): Sample[] {
-  const known = new Set<string>();
-  const found: Sample[] = [];
+  const found = new Map<string, Sample>();
   for (const sample of samples) {
-    const news = sampleColumns([sample]).filter(({ name }) => !known.has(name));
-    if (news.length === 0) continue;
-    for (const { name } of news) known.add(name);
-    found.push(sample);
+    const sizes = sample.counts?.counts.map(({ sizeUm }) => sizeUm) ?? [];
+    const key = [...sizes, ...Object.keys(sample.metalsPpm ?? {}).sort()].join(" ");
+    if (!found.has(key)) found.set(key, sample);
   }
-  return found;
+  return [...found.values()];
 }
 
 /**

@@ -69,18 +69,18 @@ export function tableOfSamples(
   const own = sampleColumns(like).map(
     ({ name, type, of }): TableColumn<KeptSample> => ({ name, type, of: ({ sample }) => of(sample) }),
   );
-  const classes = ({ sample: { counts } }: KeptSample) => counts && classify(counts);
+  const classOf = new Map(kept.map((row) => [row, row.sample.counts && classify(row.sample.counts)]));
   return tableOf(
     "samples",
     [
       ...own,
       text("iso4406", (row) => {
-        const code = classes(row)?.iso4406;
+        const code = classOf.get(row)?.iso4406;
         return code && formatIso4406(code);
       }),
-      text("as4059Cumulative", (row) => classes(row)?.as4059Cumulative?.class),
-      text("as4059Differential", (row) => classes(row)?.as4059Differential?.class),
-      text("nas1638", (row) => classes(row)?.nas1638?.class),
+      text("as4059Cumulative", (row) => classOf.get(row)?.as4059Cumulative?.class),
+      text("as4059Differential", (row) => classOf.get(row)?.as4059Differential?.class),
+      text("nas1638", (row) => classOf.get(row)?.nas1638?.class),
       text("originFile", ({ sample: { origin } }) => origin[0]?.file),
       text("originRows", ({ sample: { origin } }) => origin[0]?.rows.join(" ")),
       text("amended", ({ amendments }) => (amendments > 0 ? "yes" : "no")),

@@ -1,5 +1,5 @@
 import type { Origin, Sample } from "../../samples/index.js";
-import { type Connection, eachOf, rowsOf, type Sql } from "./database.js";
+import { type Connection, eachOf, readerOf, rowsOf, type Sql } from "./database.js";
 import { type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
 /** Which samples are wanted; all when nothing is named. */
@@ -87,12 +87,13 @@ function earlierOrigins(db: Connection, condition: string, values: readonly Sql[
 /** The samples of one circuit, oldest first, with where each came from and what was corrected. */
 export function historyIn(db: Connection, cart: string, circuit: string): SampleHistory[] {
   const { sql, values } = where({ cart, circuit });
+  const selectSource = readerOf<{ sha256: string; map: string | null }>(
+    db,
+    "SELECT sha256, (SELECT name FROM column_map WHERE id = column_map_id) AS map FROM file WHERE id = ?",
+  );
+  const amendmentsOf = amendmentsReader(db);
   return rowsOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values).map((row) => {
-    const [source] = rowsOf<{ sha256: string; map: string | null }>(
-      db,
-      "SELECT sha256, (SELECT name FROM column_map WHERE id = column_map_id) AS map FROM file WHERE id = ?",
-      row.file_id,
-    ) as [{ sha256: string; map: string | null }];
+    const source = selectSource.first(row.file_id) as { sha256: string; map: string | null };
     const sample = sampleOf(row);
     return {
       sample,
@@ -103,21 +104,21 @@ export function historyIn(db: Connection, cart: string, circuit: string): Sample
         rows: JSON.parse(row.rows) as number[],
         ...(source.map !== null && { columnMap: source.map }),
       },
-      amendments: amendmentsOf(db, row.id),
+      amendments: amendmentsOf(row.id),
     };
   });
 }
 
-function amendmentsOf(db: Connection, sampleId: number): Amendment[] {
-  const rows = rowsOf<{ at: string; name: string; sha256: string; rows: string; earlier: string }>(
+function amendmentsReader(db: Connection): (sampleId: number) => Amendment[] {
+  const select = readerOf<{ at: string; name: string; sha256: string; rows: string; earlier: string }>(
     db,
     `SELECT at, name, sha256, rows, earlier FROM amendment JOIN file ON file.id = file_id
      WHERE sample_id = ? ORDER BY amendment.id`,
-    sampleId,
   );
-  return rows.map(({ at, name, sha256, rows: numbers, earlier }) => ({
-    at,
-    by: { file: name, sha256, rows: JSON.parse(numbers) as number[] },
-    earlier: JSON.parse(earlier) as Sample,
-  }));
+  return (sampleId) =>
+    select.all(sampleId).map(({ at, name, sha256, rows, earlier }) => ({
+      at,
+      by: { file: name, sha256, rows: JSON.parse(rows) as number[] },
+      earlier: JSON.parse(earlier) as Sample,
+    }));
 }
