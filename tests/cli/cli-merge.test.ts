@@ -244,6 +244,19 @@ describe("siltbook merge", () => {
     expect(verdictsIn(book)).toBe(6);
   });
 
+  test("shards of backups on other machines are merged into the book that the backups were made of", async () => {
+    const book = copied("of-backups.siltbook");
+    const files: string[] = [];
+    for (const number of [1, 2]) {
+      const backup = at(`machine-${number}.siltbook`);
+      await run("backup", "--book", book, "--to", backup);
+      files.push(await shard(backup, `${number}/2`, `machine-${number}.jsonl`));
+    }
+    const merged = await run("merge", "--book", book, ...files);
+    expect(merged).toEqual(await run("fleet", "--book", copied("at-once.siltbook"), ...ON));
+    expect(verdictsIn(book)).toBe(6);
+  });
+
   test("merging once more changes nothing, and the book fits its chain", async () => {
     const book = copied("twice.siltbook");
     const first = await run("merge", "--book", book, ...shards);
