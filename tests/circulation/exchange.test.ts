@@ -25,6 +25,24 @@ test("a limit that whole drains meet exactly needs no drain more", () => {
   ).toMatchObject({ times: 4 });
 });
 
+// What is left after whole drains, as a person writes it down: nothing more may be needed to get there.
+test.each([
+  [1000, 0, 0.3, 1, 700],
+  [350, 0, 0.1, 3, 255.15],
+  [900, 100, 0.1, 6, 525.1528],
+  [500, 50, 0.95, 2, 51.125],
+  [900, 100, 1, 1, 100.5],
+])("%d to what %d leaves after drains of %f: %d to get to %d, and one more for a little less", (...row) => {
+  const [present, fresh, drainFraction, times, limit] = row;
+  const to = (aim: number) => planExchange({ volumeL: 60, present, fresh, drainFraction, limit: aim });
+  expect(to(limit).repeated).toMatchObject({ times, litres: expect.closeTo(times * drainFraction * 60, 9) });
+  const isOne = times === 1;
+  expect(to(limit).once.kind).toBe(isOne ? "litres" : "out-of-reach");
+  if (drainFraction === 1) return;
+  const less = to(limit - 1e-3);
+  expect([less.repeated, less.once.kind]).toMatchObject([{ times: times + 1 }, "out-of-reach"]);
+});
+
 test("feed and bleed agrees with a general ODE solver", () => {
   const { feedAndBleed } = planExchange(demo);
   const litres = feedAndBleed.kind === "litres" ? feedAndBleed.litres : 0;
@@ -38,7 +56,12 @@ test("drying agrees with a general ODE solver, and stops at the driest level", (
   expect(planDrying({ present: 900, limit: 120, ratePerHour: 0.3, driest: 120 })).toMatchObject({
     kind: "out-of-reach",
   });
-  expect(planDrying({ present: 100, limit: 120, ratePerHour: 0.3 })).toEqual({ kind: "hours", hours: 0 });
+  for (const driest of [0, 120])
+    for (const present of [100, 120])
+      expect(planDrying({ present, limit: 120, ratePerHour: 0.3, driest })).toEqual({
+        kind: "hours",
+        hours: 0,
+      });
 });
 
 test("fresh fluid that is not below the limit never gets there, whatever the way", () => {
@@ -79,6 +102,7 @@ test("what cannot be is refused by name", () => {
   expect(() => planExchange({ ...demo, drainFraction: 0 })).toThrow(
     "drainFraction must be more than 0 and at most 1, not 0",
   );
+  expect(() => planExchange({ ...demo, drainFraction: "0.4" as never })).toThrow("drainFraction");
   expect(() => planExchange({ ...demo, fresh: Number.NaN })).toThrow("fresh must be 0 or more, not NaN");
   expect(() => planDrying({ present: 1, limit: 0.5, ratePerHour: 0 })).toThrow(
     "ratePerHour must be more than 0, not 0",

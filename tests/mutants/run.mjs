@@ -9,15 +9,20 @@ import modules from "./modules.json" with { type: "json" };
 const [module, ...some] = process.argv.slice(2);
 if (!(module in modules)) throw new Error(`name one of ${Object.keys(modules).join(", ")}`);
 const AT_ONCE = 3;
-const folder = `out/mutants/${module}`;
-const isCode = (name) => /\.tsx?$/.test(name) && name !== "index.ts";
+const folder = `out/mutants/${module.replaceAll("/", "-")}`;
+// A folder with tests of its own is measured by itself.
+const isElsewhere = (name) =>
+  Object.keys(modules).some(
+    (other) => other.length > module.length && `${module}/${name}`.startsWith(`${other}/`),
+  );
+const isCode = (name) => /\.tsx?$/.test(name) && name !== "index.ts" && !isElsewhere(name);
 const files = some.length > 0 ? some : readdirSync(`src/${module}`, { recursive: true }).filter(isCode);
 if (some.length === 0) rmSync(folder, { force: true, recursive: true });
 mkdirSync(folder, { recursive: true });
 
 for (let start = 0; start < files.length; start += AT_ONCE) {
   const together = files.slice(start, start + AT_ONCE);
-  const report = `out/mutants/${module}-part.json`;
+  const report = `${folder}-part.json`;
   rmSync(report, { force: true });
   spawnSync(
     "npx",

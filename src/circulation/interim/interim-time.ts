@@ -34,7 +34,7 @@ export function mostInformativeMinutes(input: InterimTimeInput): number {
   const modes = afterStirring(channel.portModes);
   const start = levelAfter(modes, 0);
   const end = levelAfter(modes, untilMinutes / plan.minutesPerPass);
-  const floor = Math.min(channel.floor ?? 0, end / 2);
+  const floor = Math.min(channel.floor ?? 0, start / 2, end / 2);
   const rate = Math.log((start - floor) / (end - floor)) / untilMinutes;
   const informationAt = (minutes: number): number[] => {
     const left = Math.exp(-rate * minutes);

@@ -27,9 +27,8 @@ export interface ExchangeAim {
  * @example
  * exchangeAim({ limit: 500, fresh: 150 }); // => 400
  */
-export function exchangeAim({ limit, fresh, guarded, rise = 0 }: ExchangeAim): number {
-  const accepted = guarded !== undefined && guarded > fresh ? guarded : limit;
-  if (!(fresh < limit)) return accepted;
+export function exchangeAim({ limit, fresh, guarded = limit, rise = 0 }: ExchangeAim): number {
+  const accepted = guarded > fresh ? guarded : limit;
   const lasting = Math.max(Math.min(LASTING_SHARE * limit, accepted - rise), (limit + fresh) / 2);
   return Math.min(accepted, lasting);
 }

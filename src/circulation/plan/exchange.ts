@@ -68,7 +68,7 @@ export function planExchange(input: ExchangeInput): ExchangePlan {
   const times = drainsNeeded(share, drainFraction);
   return {
     once:
-      1 - share <= drainFraction
+      times === 1
         ? { kind: "litres", litres: (1 - share) * volumeL, leaves: limit }
         : {
             kind: "out-of-reach",
@@ -103,13 +103,12 @@ export const EXCHANGE_STEPS: readonly string[] = frozen([
   "Repeat until the sample is inside; go by the sample, not by the litres.",
 ]);
 
-/** Whole drains until no more than `share` of the difference is left; corrects the rounding of the logarithm. */
+/** Logarithms and decimals are not exact: nobody drains once more for less than this part of a drain. */
+const NO_DRAIN = 1e-9;
+
+/** Whole drains until no more than `share` of the difference is left. */
 function drainsNeeded(share: number, drainFraction: number): number {
-  if (drainFraction === 1) return 1;
-  const left = 1 - drainFraction;
-  const times = Math.max(1, Math.round(Math.log(share) / Math.log(left)));
-  if (left ** times > share) return times + 1;
-  return times > 1 && left ** (times - 1) <= share ? times - 1 : times;
+  return Math.max(1, Math.ceil(Math.log(share) / Math.log(1 - drainFraction) - NO_DRAIN));
 }
 
 const DRAINED: Assumption = frozen({

@@ -32,7 +32,6 @@ export function smallestEnough(
   isNear: (low: number, high: number) => boolean = () => false,
 ): Need {
   if (!enough(high)) return { kind: "never-enough" };
-  if (enough(low)) return { kind: "enough", value: low };
   const turn = bisect((value) => !enough(value), low, high, {
     between: (short, value) => Math.sqrt(short) * Math.sqrt(value),
     isNear,
