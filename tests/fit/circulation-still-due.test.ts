@@ -99,6 +99,49 @@ describe("the first line says the minutes that are still due", () => {
   });
 });
 
+describe("minutes that a requirement asks for after a change", () => {
+  const dirty = { counts: counts(20_000, 5000, 640) };
+  const asks50 = {
+    ...ASKS,
+    after: [{ event: "element-change" as const, sample: true, circulatedMinutesMin: 50 }],
+  };
+  const minutesAfter = (...events: Circuit["events"]) => {
+    const { goBy } = judgeCase(
+      caseOf({
+        circuit: { ...CIRCUIT, events },
+        requirement: asks50,
+        samples: [{ ...CLEAN, ...dirty }],
+      }),
+    ).verdict;
+    return goBy?.kind === "minutes" && [goBy.governs, goBy.minutes];
+  };
+  // Clean fluid takes about eight minutes.
+  const ofTheCounts = minutesAfter();
+
+  test.each<[string, Circuit["events"], ReturnType<typeof minutesAfter>]>([
+    ["that was made: all of them", [changed("2026-03-02")], ["requirement", 50]],
+    [
+      "with some run since: what is left",
+      [changed("2026-03-02"), ran("2026-03-03", 20)],
+      ["requirement", 30],
+    ],
+    [
+      "with more run since than left: those of the counts",
+      [changed("2026-03-02"), ran("2026-03-03", 45)],
+      ofTheCounts,
+    ],
+    ["on the day of judging: all of them", [changed("2026-03-14")], ["requirement", 50]],
+    ["that is planned: none today", [changed("2026-03-15")], ofTheCounts],
+    [
+      "made and another one planned: those of the first",
+      [changed("2026-03-02"), ran("2026-03-03", 20), changed("2026-03-15")],
+      ["requirement", 30],
+    ],
+  ])("are never forgotten and never ordered early: a change %s", (_, events, expected) => {
+    expect(minutesAfter(...events)).toEqual(expected);
+  });
+});
+
 describe("a path that only delivers is not sent to circulate", () => {
   test.each<[string, Partial<Sample>, Circuit["events"]]>([
     ["wet fluid", { waterPpm: { value: 900 } }, []],

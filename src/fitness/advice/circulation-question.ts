@@ -148,44 +148,50 @@ function describeChanges({ circuit, requirement }: CircuitCase, changes: Circula
       ? undefined
       : [
           "volume",
-          formatQuantity("volume", changes.volumeL, shownIn),
+          typed(formatQuantity("volume", changes.volumeL, shownIn)),
           formatQuantity("volume", circuit.volumeL - hosesVolumeL(circuit.hoses ?? []), shownIn),
         ],
     changes.flowLpm === undefined
       ? undefined
       : [
           "flow",
-          formatQuantity("flow", changes.flowLpm, shownIn),
+          typed(formatQuantity("flow", changes.flowLpm, shownIn)),
           formatOptional(circuit.flowLpm, (flowLpm) => formatQuantity("flow", flowLpm, shownIn)),
         ],
-    changes.betas && ["element", formatBetas(changes.betas), formatBetas(circuit.element.betas)],
+    changes.betas && ["element", typed(formatBetas(changes.betas)), formatBetas(circuit.element.betas)],
     changes.bypass === undefined
       ? undefined
-      : ["bypass", formatShare(changes.bypass), formatOptional(circuit.bypass, formatShare)],
-    changes.ingress && ["ingress", "the typed one", circuit.ingress ? "the one stated" : NOT_STATED],
-    changes.slowZone && ["slow zone", "the typed one", circuit.slowZone ? "the one stated" : NOT_STATED],
+      : ["bypass", typed(formatShare(changes.bypass)), formatOptional(circuit.bypass, formatShare)],
+    changes.ingress && ["ingress", WHAT_WAS_TYPED, circuit.ingress ? "the one stated" : NOT_STATED],
+    changes.slowZone && ["slow zone", WHAT_WAS_TYPED, circuit.slowZone ? "the one stated" : NOT_STATED],
     changes.settled === undefined
       ? undefined
-      : ["settled dirt", formatShare(changes.settled), formatOptional(circuit.settled, formatShare)],
+      : ["settled dirt", typed(formatShare(changes.settled)), formatOptional(circuit.settled, formatShare)],
     changes.hoses && [
       "hoses",
-      "the typed ones",
+      WHAT_WAS_TYPED,
       circuit.hoses ? `the ${circuit.hoses.length} that are listed` : NOT_STATED,
     ],
     changes.target && [
       "target",
-      formatTarget(changes.target),
+      typed(formatTarget(changes.target)),
       requirement?.cleanliness.map(formatTarget).join(" and ") ?? NOT_STATED,
     ],
-    changes.start && ["start", "the typed one", "the last sample"],
-    changes.port && ["port", changes.port, "that of the samples"],
+    changes.start && ["start", WHAT_WAS_TYPED, "the last sample"],
+    changes.port && ["port", typed(changes.port), "that of the samples"],
   ];
   return entries
     .filter((entry) => entry !== undefined)
     .map(([name, now, before]) => ({
       code: "typed-in-place-of",
-      message: `${name}: ${now} was typed and takes the place of ${before}`,
+      message: `${name}: ${now} takes the place of ${before}`,
     }));
+}
+
+const WHAT_WAS_TYPED = "what was typed";
+
+function typed(value: string): string {
+  return `${value} was typed and`;
 }
 
 const NOT_STATED = "nothing stated";

@@ -68,7 +68,7 @@ export function nextStepOf(reported: Reported, circuit: Circuit, exchange: reado
     "do-not-connect": () =>
       onlyTimeFails(reported)
         ? [...circulate(reported, circuit), SETTLE_FIRST, ...countToo(reported), SETTLE_AIR, ...drawing]
-        : [because, stopUntil(required)],
+        : [because, isFormAlone(required) ? LOOK_AND_ENTER : STOP],
   };
   return { action: verdict, steps: steps[verdict](), exchange };
 }
@@ -155,7 +155,7 @@ function elsewhere(required: readonly Reason[]): SamplingStep[] {
 }
 
 /** Whether a row in quarantine may be the result that is missing, and nothing else is open. */
-function waitsForARow(required: readonly Reason[]): boolean {
+export function waitsForARow(required: readonly Reason[]): boolean {
   const codes = required.map(({ code }) => code);
   return (
     codes.includes("result-in-quarantine") &&
@@ -200,10 +200,9 @@ export function onlyTimeFails({
   );
 }
 
-/** What nobody has entered has no cause to be found. */
-function stopUntil(required: readonly Reason[]): SamplingStep {
-  const isForm = required.every(({ code }) => NOT_ENTERED.includes(code));
-  return isForm ? LOOK_AND_ENTER : STOP;
+/** Whether nothing is wrong but that the state of the cart was not entered, or long ago: that has no cause to be found. */
+export function isFormAlone(required: readonly Reason[]): boolean {
+  return required.every(({ code }) => NOT_ENTERED.includes(code));
 }
 
 const NOT_ENTERED: readonly ReasonCode[] = ["cart-state-not-entered", "cart-state-too-old"];

@@ -3,9 +3,9 @@ import { formatQuantity } from "../../units/index.js";
 import { validUntil } from "../checks/able-to-speak.js";
 import { isHeld } from "../decisions/standing.js";
 import type { VerdictOnCircuit } from "../fleet/fleet.js";
-import type { ReasonCode } from "../reasons.js";
+import type { Reason, ReasonCode } from "../reasons.js";
 import { circulationLines } from "./circulate-lines.js";
-import { exchangeLines, onlyTimeFails } from "./next-step.js";
+import { actorsOf, exchangeLines, isFormAlone, onlyTimeFails, waitsForARow } from "./next-step.js";
 import { describeStillDue } from "./still-due.js";
 
 /**
@@ -48,7 +48,7 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
     case "resample":
       return [placard, ...(describeDue(judged) ?? []), describeWhatIsMissing(judged), WAIT];
     case "do-not-connect":
-      if (isFormAlone(judged)) return [LOOK_AND_ENTER];
+      if (isFormAlone(callingFor(judged))) return [LOOK_AND_ENTER];
       if (onlyTimeFails(verdict))
         return [placard, ...describeCirculation(judged), SETTLE_FIRST, ...describeWhatToCount(judged), WAIT];
       return [
@@ -123,26 +123,22 @@ const TO_BE_READ: readonly ReasonCode[] = [
   "stated-class-unexplained",
 ];
 
-/** Whether nothing is wrong but that the state of the cart was not entered, or long ago. */
-function isFormAlone({ verdict: { reasons } }: VerdictOnCircuit): boolean {
-  return reasons
-    .filter(({ callsFor }) => callsFor === "do-not-connect")
-    .every(({ code }) => code === "cart-state-not-entered" || code === "cart-state-too-old");
-}
-
 const LOOK_AND_ENTER =
   "Do not connect yet. Look at indicator, level, temperature and seals, and have what you found entered with the day.";
 
-function describeWhatIsMissing({ verdict: { reasons } }: VerdictOnCircuit): string {
-  const missing = reasons.filter(({ callsFor }) => callsFor === "resample");
+/** The reasons that the verdict follows from. */
+function callingFor({ verdict: { verdict, reasons } }: VerdictOnCircuit): Reason[] {
+  return reasons.filter(({ callsFor }) => callsFor === verdict);
+}
+
+function describeWhatIsMissing(judged: VerdictOnCircuit): string {
+  const missing = callingFor(judged);
   if (missing.every(({ code }) => TO_BE_READ.includes(code)))
     return `Have a person read what the history of the circuit quotes, and settle it with the laboratory. If it cannot be settled: ${DRAW}`;
-  if (missing.every(({ code, actor }) => actor !== "crew" && code !== "result-in-quarantine")) {
-    const who = [...new Set(missing.map(({ actor }) => `the ${actor}`))].join(" and ");
-    return `Nothing is to be done at the cart: what the history of the circuit lists is for ${who}, with the bottle and the report at hand. Only if it cannot be settled: ${DRAW}`;
-  }
-  const inQuarantine = reasons.some((reason) => reason.code === "result-in-quarantine");
-  return inQuarantine
-    ? "Have the row in quarantine that the history of the circuit names corrected, and judge again. If it cannot be corrected, draw a new sample while the fluid is flowing."
-    : DRAW;
+  if (waitsForARow(missing))
+    return "Have the row in quarantine that the history of the circuit names corrected, and judge again. If it cannot be corrected, draw a new sample while the fluid is flowing.";
+  const actors = actorsOf(missing);
+  if (actors.includes("crew")) return DRAW;
+  const who = actors.map((actor) => `the ${actor}`).join(" and ");
+  return `Nothing is to be done at the cart: what the history of the circuit lists is for ${who}, with the bottle and the report at hand. Only if it cannot be settled: ${DRAW}`;
 }

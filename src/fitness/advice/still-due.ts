@@ -1,7 +1,6 @@
 import { formatMinutes } from "../../circulation/index.js";
 import { circulates } from "../../samples/index.js";
 import { minutesDue } from "../checks/able-to-speak.js";
-import { circuitUntil } from "../checks/happened.js";
 import type { VerdictOnCircuit } from "../fleet/fleet.js";
 
 /**
@@ -13,8 +12,7 @@ export function describeStillDue({ verdict, circuit, requirement }: VerdictOnCir
   const { on, reasons } = verdict;
   if (requirement === undefined || !reasons.some(({ code }) => code === "not-circulated-since"))
     return undefined;
-  // What is planned asks for nothing yet.
-  const minutes = minutesDue({ on, circuit: circuitUntil(circuit, on) }, requirement);
+  const minutes = minutesDue({ on, circuit }, requirement);
   if (!(minutes > 0)) return undefined;
   return circulates(circuit)
     ? `circulate ${formatMinutes(minutes)} more`

@@ -18,7 +18,7 @@ import { ageMaxOf, type Result, requiredResults } from "../evidence/results.js";
 import { decidedByPeople, describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
 import { type Reason, reason } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
-import { describeToCome } from "./happened.js";
+import { circuitUntil, describeToCome } from "./happened.js";
 import { toppedUpOn } from "./top-ups.js";
 
 /** A row in quarantine could be the newest result; until it is read, an older one cannot pass for the latest. */
@@ -218,15 +218,13 @@ function circulationsDue(
   });
 }
 
-/** Minutes of circulation that the requirement still asks for after an event; 0 where it asks for none. */
+/** Minutes of circulation that the requirement still asks for after an event that has happened; 0 where it asks for none. */
 export function minutesDue(
-  circuitCase: Pick<CircuitCase, "on" | "circuit">,
+  { on, circuit }: Pick<CircuitCase, "on" | "circuit">,
   requirement: Requirement,
 ): number {
-  return Math.max(
-    0,
-    ...circulationsDue(circuitCase, requirement).map(({ requiredMin, doneMin }) => requiredMin - doneMin),
-  );
+  const due = circulationsDue({ on, circuit: circuitUntil(circuit, on) }, requirement);
+  return Math.max(0, ...due.map(({ requiredMin, doneMin }) => requiredMin - doneMin));
 }
 
 /** Minutes that were entered with an event, and those of the circulations that followed it. */
