@@ -10,6 +10,7 @@ import {
   judgeCircuit,
 } from "../../src/fitness/index.js";
 import type { Circuit, Sample } from "../../src/samples/index.js";
+import { ALL_US } from "../../src/units/index.js";
 import { CIRCUIT, CLEAN, caseOf, countedIn, counts, REQUIREMENT } from "../support/fitness/bases.js";
 
 // Two hoses of 8 m and 25 mm hold 16 m × π/4 × (25 mm)² = 7.854 L; one of them half of it.
@@ -261,7 +262,7 @@ describe("the question", () => {
       hoses: HOSES,
       volumeL: 60 + HOSES_L,
       coldestC: 10,
-      shownIn: { volume: "gal (US)" } as never,
+      shownIn: ALL_US,
     });
     const changed = { on: "2026-03-01", kind: "element-change" as const };
     const whole = askedOf({
@@ -275,7 +276,7 @@ describe("the question", () => {
       },
     });
     expect(whole.question).toMatchObject({
-      ...{ port: "downstream", dueMin: 50, shownIn: { volume: "gal (US)" } },
+      ...{ port: "downstream", dueMin: 50, shownIn: ALL_US },
       confidence: { confidence: 0.9 },
       flow: { fluid: "MIL-PRF-83282", hoses: HOSES, coldestC: 10 },
     });

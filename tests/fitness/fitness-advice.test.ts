@@ -1,7 +1,14 @@
 import { describe, expect, test } from "vitest";
 import { minutesUp } from "../../src/circulation/index.js";
 import { parseTarget } from "../../src/cleanliness/index.js";
-import { judgeCircuit, samplingSteps, validUntil } from "../../src/fitness/index.js";
+import { largestExchange } from "../../src/fitness/advice/next-step.js";
+import {
+  type Exchange,
+  exchangeLines,
+  judgeCircuit,
+  samplingSteps,
+  validUntil,
+} from "../../src/fitness/index.js";
 import {
   circuitSchema,
   type Requirement,
@@ -9,6 +16,7 @@ import {
   type Sample,
   sampleSchema,
 } from "../../src/samples/index.js";
+import { ALL_US } from "../../src/units/index.js";
 import {
   asking,
   CIRCUIT,
@@ -101,8 +109,137 @@ describe("what to do next", () => {
     ["a result that is only known as above", sample({ waterPpm: { value: 300, limit: "above" } })],
     ["a result that is no number", sample({ waterPpm: { value: Number.NaN } })],
     ["a result that is inside", sample({ waterPpm: { value: 199 }, acidMgKohPerG: { value: 0.2 } })],
+    [
+      "viscosity, whatever the fresh fluid holds of water",
+      asking(
+        { viscosity40Mm2PerS: { min: 12, max: 15 }, freshFluid: { waterPpm: 5 } },
+        { viscosity40Mm2PerS: { value: 16 } },
+      ),
+    ],
+    ["a result without an end", sample({ waterPpm: { value: Number.POSITIVE_INFINITY } })],
+    [
+      "fresh fluid of which nothing is given or recalled",
+      {
+        ...asking({ fluids: ["MIL-PRF-46170"] }, { fluid: "MIL-PRF-46170", waterPpm: { value: 300 } }),
+        circuit: { ...CIRCUIT, fluid: "MIL-PRF-46170" as const },
+      },
+    ],
   ])("no litres are told for %s", (_, change) => {
-    expect(judgeCircuit(caseOf(change)).next.exchange).toEqual([]);
+    const { next, reasons } = judgeCircuit(caseOf(change));
+    expect(next.exchange).toEqual([]);
+    expect(reasons.map(({ code }) => code)).not.toContain("cannot-be-judged");
+  });
+
+  test.each<[string, Parameters<typeof caseOf>[0], number, RegExp | undefined]>([
+    [
+      "acid as recalled of new fluid, although that of water is given",
+      asking({ freshFluid: { waterPpm: 50 } }, { acidMgKohPerG: { value: 0.4 } }),
+      0.1,
+      /^the fresh fluid was taken at 0\.1 mg KOH\/g, the recalled limit of new MIL-PRF-83282; have it measured$/,
+    ],
+    [
+      "water as recalled of new fluid, although that of acid is given",
+      asking({ freshFluid: { acidMgKohPerG: 0.05 } }, { waterPpm: { value: 350 } }),
+      100,
+      /^the fresh fluid was taken at 100 ppm by mass, the recalled limit of new MIL-PRF-83282/,
+    ],
+    [
+      "water as it is given",
+      asking({ freshFluid: { waterPpm: 50 } }, { waterPpm: { value: 350 } }),
+      50,
+      undefined,
+    ],
+    [
+      "chlorine of nothing",
+      asking({ chlorinePpmMax: 200 }, { chlorinePpm: { value: 300 } }),
+      0,
+      /^the fresh fluid was taken as free of chlorine; have it measured$/,
+    ],
+  ])("the fresh fluid is taken at %s, and what is taken is said", (_, change, fresh, said) => {
+    const [exchange] = judge(change).next.exchange;
+    expect(exchange?.fresh).toBe(fresh);
+    const messages = (exchange?.assumptions ?? []).filter(({ code }) => code.startsWith("fresh-fluid"));
+    expect(messages.map(({ message }) => message)).toEqual(
+      said === undefined ? [] : [expect.stringMatching(said)],
+    );
+  });
+
+  test("litres are said in the units of the circuit", () => {
+    const change = {
+      circuit: { ...CIRCUIT, shownIn: ALL_US },
+      ...sample({ waterPpm: { value: 350 } }),
+    };
+    // 45.6 L and 85.4 L are 12.05 and 22.6 US gallons, rounded up.
+    expect(texts(judge(change))[0]).toMatch(/one drain of 12\.1 US gal, or 22\.7 US gal fed in/);
+  });
+
+  test("no line says litres where something stricter than an exchange comes first", () => {
+    const wet = sample({ waterPpm: { value: 350 } });
+    expect(exchangeLines(judge(wet).next)).toHaveLength(1);
+    const { next } = judge({ ...wet, ...inState({ level: "alarm" }) });
+    expect([next.exchange.length, exchangeLines(next)]).toEqual([1, []]);
+  });
+
+  test("the largest exchange serves all, and none is said where one of them gets nowhere", () => {
+    const exchangeOf = (present: number, fresh = 100, drained?: number) =>
+      judge({
+        circuit: { ...CIRCUIT, ...(drained !== undefined && { drained }) },
+        ...asking({ freshFluid: { waterPpm: fresh } }, { waterPpm: { value: present } }),
+      }).next.exchange[0] as Exchange;
+    // To 160 ppm: 250/350 − … of 60 L. (250 − 160)/150 is 36 L, (400 − 160)/300 is 48 L.
+    const [small, large, never] = [exchangeOf(250), exchangeOf(400), exchangeOf(400, 200)];
+    expect(largestExchange([small, large])).toBe("one drain of 48 L");
+    expect(largestExchange([large, small])).toBe("one drain of 48 L");
+    expect(largestExchange([large, never])).toBeUndefined();
+    expect(largestExchange([never])).toBeUndefined();
+    expect(largestExchange([])).toBeUndefined();
+    // Drains of 30 L halve what is above 100 ppm: 300, 150, 75, and 60 is not reached before 37.5.
+    const halves = exchangeOf(400, 100, 0.5);
+    expect(largestExchange([halves, large])).toBe("3 drains of 30 L");
+    expect(largestExchange([large, halves])).toBe("3 drains of 30 L");
+  });
+
+  test("no time that is long enough: no minutes, no element, no bottle to verify them", () => {
+    const ingress = [4, 6, 14].map((sizeUmC, index) => ({
+      sizeUmC,
+      particlesPerMin: 0.9 * ([1300, 320, 40][index] as number) * 45_000 * 0.95,
+    }));
+    const stuck = judge({
+      circuit: { ...CIRCUIT, ingress },
+      ...sample({ counts: countedIn(20, 5000, 1200, 160) }),
+    });
+    const [first, second, third, fourth, ...drawing] = texts(stuck);
+    expect(first).toMatch(/^no time of circulating is known to be long enough: .* is required$/);
+    expect(second).toMatch(/do not go by it; find what holds the level up, or state ingress, volume, flow/);
+    expect(third).toMatch(/^no minutes are ordered until that is settled; then draw a new sample/);
+    expect(fourth).toMatch(/^air in the bottle counts as particles/);
+    expect(drawing).toEqual(samplingSteps(CIRCUIT).map(({ text }) => text));
+  });
+
+  test.each([
+    [25, 30, true],
+    [12, 30, false],
+  ])("hoses of %d mm at %d °C: whether dirt stays in them is said: %s", (boreMm, coldestC, isSaid) => {
+    // v·d/ν = 4·Q/(π·d·ν): 45 L/min in 25 mm of fluid of 20 mm²/s is 1,900.
+    const circuit = { ...CIRCUIT, hoses: [{ boreMm, lengthM: 8, count: 2 }], coldestC };
+    const { next } = judge({ circuit, ...sample({ counts: counts(20000, 5000, 640) }) });
+    const said = next.steps.filter(({ source }) => source === "ISO-23309");
+    expect(said.map(({ text }) => text)).toEqual(
+      isSaid ? [expect.stringContaining("the flow is laminar")] : [],
+    );
+  });
+
+  test("a size that was not counted is to be counted in the verifying sample, after circulating and after exchanging", () => {
+    for (const change of [{}, { waterPpm: { value: 350 } }]) {
+      const { next } = judge(sample({ counts: counts(20000, 5000), ...change }));
+      const verify = next.steps.findIndex(({ text }) => text.startsWith("draw a verifying sample"));
+      expect(next.steps[verify + 1]).toEqual({
+        text: expect.stringMatching(
+          /asks for 14, which was not counted; have it counted in the verifying sample$/,
+        ),
+        source: "PRACTICE",
+      });
+    }
   });
 
   test("a circuit that says how much a drain empties is not taken to drain completely", () => {
@@ -249,6 +386,44 @@ describe("what would change a verdict", () => {
       { verdict: "exchange-fluid", when: "when the cart is put right and a technician has entered it" },
     ]);
     expect(judge(events({ kind: "element-change", on: "2026-03-05" })).changes[0]?.verdict).toBe("fit");
+  });
+
+  test.each<[string, Parameters<typeof caseOf>[0], string]>([
+    ["an old sample", { on: "2026-06-01" }, "when a sample has been drawn"],
+    [
+      "an old sample, and an event since, after which it has to be drawn",
+      { on: "2026-06-01", ...events({ kind: "element-change", on: "2026-03-05" }) },
+      "when a sample has been drawn since",
+    ],
+    [
+      "an old sample from a drain",
+      { on: "2026-06-01", ...sample({ samplePoint: "drain" }) },
+      "when a sample has been drawn and a sample drawn as required agrees",
+    ],
+  ])("each thing is said once: %s", (_, change, when) => {
+    expect(judge(change).changes).toEqual([{ verdict: "fit", when }]);
+  });
+
+  test("a count of nothing and one at its limit have no multiple: the limit is said", () => {
+    for (const clean of [counts(0, 0, 0), counts(1300, 320, 40)])
+      expect(judge(sample({ counts: clean })).changes[0]).toEqual({
+        verdict: "circulate",
+        when: "when particles of channel 4 are more than 1300 per mL",
+      });
+  });
+
+  test("any hookup ends it where the requirement asks for a sample after one", () => {
+    const asks = judge(asking({ after: [{ event: "hookup", sample: true }] }));
+    expect(asks.changes.at(-1)?.when).toMatch(/, or it is connected to an aircraft$/);
+  });
+
+  test("nothing is said of data that cannot be judged", () => {
+    const { reasons, changes } = judge({
+      circuit: { ...CIRCUIT, volumeL: -1 },
+      ...sample({ counts: counts(20000, 5000, 640) }),
+    });
+    expect(reasons.map(({ code }) => code)).toEqual(["cannot-be-judged"]);
+    expect(changes).toEqual([]);
   });
 });
 
