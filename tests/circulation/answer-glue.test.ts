@@ -10,6 +10,7 @@ import {
   exchangeAim,
   expectAfter,
   loadingOfCirculation,
+  minutesUp,
   reboundOf,
   startOfCode,
 } from "../../src/circulation/index.js";
@@ -77,6 +78,17 @@ describe("an answer", () => {
     expect(large.next).toEqual({ kind: "verify", minutes: 20 });
   });
 
+  test.each([
+    ["that are left at minute 8", 30, { kind: "verify", minutes: 30 }],
+    ["that are over at minute 8", 6, { kind: "verify", minutes: 8 }],
+  ])(
+    "lets no bottle be drawn before the minutes that a requirement asks for, though the sample is inside: %s",
+    (_, dueMin, next) => {
+      // 20 and 3 per mL: well inside 1300.
+      expect(ask({ dueMin, interim: drawn([4, 600], [8, 20]) }).next).toEqual(next);
+    },
+  );
+
   test("loads the element for the passes of the time to go by, and warms the fluid in its steps", () => {
     const element = { capacityG: 80 };
     const found = ask({ element, heat: { dropBar: 10, startC: 20, limitC: 90, fluid: "MIL-PRF-83282" } });
@@ -91,11 +103,29 @@ describe("an answer", () => {
     expect([never.loading, never.heat, never.allWell]).toEqual([undefined, undefined, false]);
   });
 
+  test("warms the fluid for as long as the steps say", () => {
+    // 15 L/min through 10 bar are 0.25 kW, 15 kJ a minute, into 60 L of 0.85 kg/L and 2 kJ/(kg K): 102 kJ/K.
+    const heat = { dropBar: 10, startC: 20, limitC: 90, densityKgPerM3: 850, specificHeatKjPerKgK: 2 };
+    const found = ask({ heat });
+    const minutes = minutesUp(minutesOf(found));
+    expect(found.heat).toMatchObject({ kind: "one-run", endC: expect.closeTo(20 + (15 / 102) * minutes, 9) });
+  });
+
   test("of a code drawn downstream raises both edges by β", () => {
     const start = startOfCode(parseIso4406("17/-/-"));
-    const high = (port: "upstream" | "downstream") =>
-      ask({ start, port, interim: drawn([8, 300]) }).interim?.channels[0]?.fit.netRate.high ?? Number.NaN;
-    expect(high("downstream")).toBeCloseTo(high("upstream"), 1);
+    const rateOf = (port: "upstream" | "downstream") => {
+      const { low, high } =
+        ask({ start, port, interim: drawn([8, 300]) }).interim?.channels[0]?.fit.netRate ?? {};
+      return [low, high];
+    };
+    const [low, high] = rateOf("upstream");
+    expect(rateOf("downstream")).toEqual([
+      expect.closeTo(low as number, 1),
+      expect.closeTo(high as number, 1),
+    ]);
+    // 640 to 1300 per mL at the start and 300 after 8 min, but for what counting and the laboratory leave open.
+    expect(low).toBeLessThan(Math.log(640 / 300) / 8);
+    expect(high).toBeGreaterThan(Math.log(1300 / 300) / 8);
   });
 
   test("is well only with a time to go by", () => {
@@ -131,6 +161,10 @@ describe("the first sentence", () => {
     [
       { kind: "verify", minutes: 11 },
       "Circulate on until minute 11, 3 min more, then draw the verifying sample",
+    ],
+    [
+      { kind: "verify", minutes: 11.04 },
+      "Circulate on until minute 12, 4 min more, then draw the verifying sample",
     ],
     [
       { kind: "verify", minutes: 24, interimMinutes: 14 },

@@ -1,7 +1,14 @@
 import { describe, expect, test } from "vitest";
-import { type CircuitCase, circulationOfCircuit } from "../../src/fitness/index.js";
+import { describeGoBy } from "../../src/circulation/index.js";
+import {
+  type CircuitCase,
+  circulationOfCircuit,
+  judgeCircuit,
+  notPutRight,
+  whyNoCirculation,
+} from "../../src/fitness/index.js";
 import type { Circuit, Sample } from "../../src/samples/index.js";
-import { CIRCUIT, CLEAN, caseOf, counts, REQUIREMENT, without } from "../support/fitness/bases.js";
+import { CIRCUIT, CLEAN, caseOf, counts, inState, REQUIREMENT, without } from "../support/fitness/bases.js";
 
 const { flowLpm: _flow, ...WITHOUT_FLOW } = CIRCUIT;
 const DELIVERS_ONLY: Circuit = { ...WITHOUT_FLOW, delivery: { flowLpm: 20, returns: false } };
@@ -48,4 +55,43 @@ describe("where no minutes are given, the true cause is said", () => {
       why: expect.stringMatching(/^no requirement is known/),
     });
   });
+});
+
+/** Ingress at this part of the limits, were the element an ideal one. */
+const entering = (share: number): Partial<CircuitCase> => ({
+  circuit: {
+    ...CIRCUIT,
+    ingress: [4, 6, 14].map((sizeUmC, index) => ({
+      sizeUmC,
+      particlesPerMin: share * ([1300, 320, 40][index] as number) * 45_000,
+    })),
+  },
+  samples: [DIRTY],
+});
+
+test("dirt that enters: no time that is sure, or none at all", () => {
+  const sometimes = judgeCircuit(caseOf(entering(0.855)));
+  if (sometimes.goBy?.kind !== "no-time") throw new Error("expected no time");
+  expect(whyNoCirculation(sometimes, REQUIREMENT)).toBe(describeGoBy(sometimes.goBy));
+  const never = judgeCircuit(caseOf(entering(2)));
+  expect(whyNoCirculation(never, REQUIREMENT)).toMatch(
+    /^circulating cannot get there: channel 4 µm\(c\): ingress holds the level at \d+ per mL, not below the limit of 1300/,
+  );
+});
+
+test.each<[string, Partial<CircuitCase>, RegExp[]]>([
+  ["dirt alone", { samples: [DIRTY] }, []],
+  ["dirt that it cannot get out, which the minutes say", entering(2), []],
+  ["water", { samples: [{ ...DIRTY, waterPpm: { value: 900 } }] }, [/^water is outside: 900 ppm/]],
+  [
+    "an alarm, and acid that was not measured",
+    { ...inState({ level: "alarm" }), samples: [without(DIRTY, "acidMgKohPerG")] },
+    [/^the reservoir level is in alarm/, /^the acid number was not measured/],
+  ],
+])("what circulating does not put right: %s", (_, change, said) => {
+  const verdict = judgeCircuit(caseOf(change));
+  expect(
+    verdict.reasons.some(({ callsFor }) => callsFor === "circulate" || callsFor === "do-not-connect"),
+  ).toBe(true);
+  expect(notPutRight(verdict)).toEqual(said.map((words) => expect.stringMatching(words)));
 });

@@ -67,9 +67,11 @@ describe("a counter in the line of a circuit", () => {
   });
 
   test("cannot be followed towards a patch, and can towards a target that is typed", () => {
-    expect(followingOfCircuit({ circuit, requirement: patch }, {}, "upstream")).toMatchObject({
+    expect(followingOfCircuit({ circuit, requirement: patch }, {}, "upstream")).toEqual({
       kind: "none",
+      why: "the requirement of main system limits particles by a patch alone, which a counter does not show",
     });
+    expect(followingOfCircuit({ circuit }, {}, "upstream", parseTarget("NAS 1638 7")).kind).toBe("settings");
     const target = parseTarget("NAS 1638 7");
     expect(followingOfCircuit({ circuit, requirement: patch }, {}, "upstream", target)).toMatchObject({
       target: "NAS 1638 7",

@@ -53,8 +53,10 @@ function onTheWay({ interimMinutes }: Extract<NextAtCart, { kind: "verify" }>): 
   return interimMinutes === undefined ? "" : `, draw another sample at minute ${minutesUp(interimMinutes)}`;
 }
 
+/** Both numbers are of the minute that is said. */
 function goOn(until: number, since: number): string {
-  return `circulate on until minute ${minutesUp(until)}, ${formatMinutes(until - since)} more`;
+  const said = minutesUp(until);
+  return `circulate on until minute ${said}, ${formatMinutes(said - since)} more`;
 }
 
 function withoutStop(sentence: string): string {

@@ -232,7 +232,6 @@ function describeExchange({ quantity, plan, aim, fresh, lastsDays, shownIn }: Ex
 
 /** The shortest way of the exchange that takes most, which serves the other quantities too; undefined where one has none. */
 export function largestExchange(exchanges: readonly Exchange[]): string | undefined {
-  if (exchanges.some(({ plan }) => plan.repeated.kind === "out-of-reach")) return undefined;
   const [largest] = [...exchanges].sort(
     (one, other) => shortestLitres(other.plan) - shortestLitres(one.plan),
   );
