@@ -128,6 +128,20 @@ describe("an answer", () => {
     expect(high).toBeGreaterThan(Math.log(1300 / 300) / 8);
   });
 
+  test("of few particles drawn downstream scatters as those that were counted, not as β times as many", () => {
+    // 3 per mL after β = 10 000 are 30,000, but known by 60 particles in 20 mL: 13 % is half a minute at 95 %, and more.
+    const circuit = { ...CIRCUIT, betas: [{ sizeUmC: 4, beta: 10_000 }] };
+    const nothing = { laboratory: 0, volume: 0, flow: 0, beta: 0, slowZone: 0, hoses: 0, leakage: 0 };
+    const minutesFrom = (perMl: number, port: "upstream" | "downstream") =>
+      minutesOf(
+        ask({
+          ...{ circuit, port, confidence: { draws: 1000, uncertainty: { countedMl: 20, ...nothing } } },
+          start: { counts: cumulativeCounts([{ sizeUm: 4, count: perMl }], 1), assumptions: [] },
+        }),
+      );
+    expect(minutesFrom(3, "downstream") - minutesFrom(30_000, "upstream")).toBeGreaterThan(0.4);
+  });
+
   test("is well only with a time to go by", () => {
     // The stated values get there; what is customary does not.
     const ingress = [{ sizeUmC: 4, particlesPerMin: 0.85 * 1300 * 15_000 * 0.9 }];

@@ -40,6 +40,13 @@ describe("the first line says the minutes that are still due", () => {
       /^circulate 6 min more, then draw a sample$/,
     ],
     [
+      "a sample since and a circulation that is planned",
+      CIRCUIT,
+      [changed("2026-03-02"), ran("2026-03-20", 10)],
+      {},
+      /^circulate 10 min more, then draw a sample$/,
+    ],
+    [
       "no sample since and four of ten minutes",
       CIRCUIT,
       [changed("2026-03-06"), ran("2026-03-07", 4)],

@@ -404,6 +404,18 @@ describe("what would change a verdict", () => {
     expect(judge(change).changes).toEqual([{ verdict: "fit", when }]);
   });
 
+  test("without a requirement nothing was compared, so nothing is promised of the other data, be they clean or dirty", () => {
+    for (const change of [{}, sample({ counts: counts(20000, 5000, 640) })]) {
+      const { requirement: _none, ...input } = caseOf(change);
+      expect(judgeCircuit(input).changes).toEqual([
+        {
+          verdict: "do-not-connect",
+          when: "when a requirement bears the name of the system, or the circuit names another one",
+        },
+      ]);
+    }
+  });
+
   test("a count of nothing and one at its limit have no multiple: the limit is said", () => {
     for (const clean of [counts(0, 0, 0), counts(1300, 320, 40)])
       expect(judge(sample({ counts: clean })).changes[0]).toEqual({

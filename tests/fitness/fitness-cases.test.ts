@@ -155,7 +155,11 @@ describe("the hand-reasoned cases", () => {
   });
 
   test("a sample that is too old, with an event since, asks for one sample and not for two", () => {
-    const reasons = [reason("sample-too-old", "too old"), reason("drawn-before-event", "an event since")];
+    const reasons = [
+      reason("sample-too-old", "too old"),
+      reason("drawn-before-event", "an event since"),
+      reason("fluid-allowed", "the fluid is allowed"),
+    ];
     expect(changesOf({ verdict: "resample", reasons, assessed: [] }, undefined)).toEqual([
       { verdict: "fit", when: "when a sample has been drawn since" },
     ]);

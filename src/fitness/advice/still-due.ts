@@ -9,10 +9,8 @@ import type { VerdictOnCircuit } from "../fleet/fleet.js";
  * @returns for example "circulate 8 min more"; undefined where none is due
  */
 export function describeStillDue({ verdict, circuit, requirement }: VerdictOnCircuit): string | undefined {
-  const { on, reasons } = verdict;
-  if (requirement === undefined || !reasons.some(({ code }) => code === "not-circulated-since"))
-    return undefined;
-  const minutes = minutesDue({ on, circuit }, requirement);
+  if (requirement === undefined) return undefined;
+  const minutes = minutesDue({ on: verdict.on, circuit }, requirement);
   if (!(minutes > 0)) return undefined;
   return circulates(circuit)
     ? `circulate ${formatMinutes(minutes)} more`

@@ -47,8 +47,7 @@ function cleared({ verdict, reasons }: Reported): Change {
   const each = [...new Set(deciding.map(clearing))];
   // A sample drawn since has been drawn.
   const needs = each.filter((need) => !each.includes(`${need} since`));
-  const others = left.some(({ callsFor }) => callsFor !== "fit") ? decide(left) : "fit";
-  return { verdict: others, when: `when ${needs.join(" and ")}` };
+  return { verdict: decide(left), when: `when ${needs.join(" and ")}` };
 }
 
 function clearing({ code }: Reason): string {
