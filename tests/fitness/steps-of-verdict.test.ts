@@ -52,6 +52,15 @@ const TWO_BOTTLES: Change = {
 const FORM: Partial<Requirement> = { cartState: { ageDaysMax: 7 } };
 const WET = sample({ waterPpm: { value: 350 }, acidMgKohPerG: { value: 0.4 } });
 
+/** An element change before the sample, after which fifteen minutes are required. */
+const DUE: Change = {
+  requirement: {
+    ...REQUIREMENT,
+    after: [{ event: "element-change", sample: true, circulatedMinutesMin: 15 }],
+  },
+  ...events({ on: "2026-03-01", kind: "element-change" }),
+};
+
 const judged = (change: Change) => judgeCase(caseOf(change));
 
 describe("the steps at the cart", () => {
@@ -94,6 +103,31 @@ describe("the steps at the cart", () => {
         /do not go by it\.$/,
         DRAW,
         /^Ask the laboratory for all sizes: .*asks for 14, which was not counted/,
+        WAIT,
+      ],
+    ],
+    [
+      "dirty fluid and minutes that a requirement asks for: they are entered, or the next sample is sent back for them",
+      { ...DIRTY, ...DUE },
+      [
+        PLACARD,
+        /^Self-circulate 15 min /,
+        /15 min that the requirement still asks for/,
+        /^Write the minutes with their day into the carts file\.$/,
+        DRAW,
+        WAIT,
+      ],
+    ],
+    [
+      "wet fluid and minutes that a requirement asks for",
+      { ...sample({ waterPpm: { value: 350 } }), ...DUE },
+      [
+        PLACARD,
+        /^To bring water to 160/,
+        /^Exchange the fluid/,
+        /^Write the exchange/,
+        /^Circulate 15 min more\. Write the minutes with their day into the carts file\.$/,
+        DRAW,
         WAIT,
       ],
     ],
@@ -202,6 +236,15 @@ describe("the steps at the cart", () => {
     expect(settle).toMatch(/^Settle the cause with the person who holds it before anything else\./);
     expect(others).toEqual(after);
   });
+});
+
+test("minutes that a requirement asks for stand among the next steps before the bottle, whatever else is done", () => {
+  for (const change of [DIRTY, sample({ waterPpm: { value: 350 } }), {}]) {
+    const texts = judged({ ...DUE, ...change }).verdict.next.steps.map(({ text }) => text);
+    const due = texts.findIndex((text) => text.includes("15 min of circulation are required"));
+    const drawn = texts.findIndex((text) => /^draw a verifying sample/.test(text));
+    expect([due >= 0, drawn > due]).toEqual([true, true]);
+  }
 });
 
 describe("the verdict in one line", () => {

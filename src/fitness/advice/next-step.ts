@@ -59,6 +59,7 @@ export function nextStepOf(reported: Reported, circuit: Circuit, exchange: reado
     "exchange-fluid": () => [
       ...exchange.map((one) => ({ text: describeExchange(one), source: "FIRST-ORDER" as const })),
       circulates(circuit) ? EXCHANGE : EXCHANGE_WHAT_DELIVERS,
+      ...stillDue(reported),
       VERIFY,
       ...countToo(reported),
       SETTLE_AIR,

@@ -41,6 +41,7 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
         ...exchangeLines(verdict.next).map(asSentence),
         `Exchange the fluid for new ${circuit.fluid}, as the cart's own instructions say. Filters do not take out what is outside here.`,
         "Write the exchange with its day into the carts file.",
+        ...(describeDue(judged) ?? []),
         DRAW,
         ...describeWhatToCount(judged),
         WAIT,
@@ -95,14 +96,16 @@ function describeCirculation(judged: VerdictOnCircuit): string[] {
       ? `self-${describeGoBy(goBy)} at ${formatQuantity("flow", circuit.flowLpm ?? 0, circuit.shownIn)}, ${formatQuantity("volume", circuit.volumeL, circuit.shownIn)} a pass, through the ${circuit.element.position} element. ` +
         "Begin to count once the flow is steady"
       : describeGoBy(goBy);
-  return [first, ...others].map(asSentence);
+  const isEntered = goBy.kind === "minutes" && describeStillDue(judged) !== undefined;
+  return [...[first, ...others].map(asSentence), ...(isEntered ? [ENTER_MINUTES] : [])];
 }
+
+/** Minutes that nobody enters are due again for the next sample. */
+const ENTER_MINUTES = "Write the minutes with their day into the carts file.";
 
 function describeDue(judged: VerdictOnCircuit): string[] | undefined {
   const due = describeStillDue(judged);
-  return due === undefined
-    ? undefined
-    : [`${asSentence(due)} Write the minutes with their day into the carts file.`];
+  return due === undefined ? undefined : [`${asSentence(due)} ${ENTER_MINUTES}`];
 }
 
 function asSentence(line: string): string {
