@@ -117,13 +117,6 @@ describe("what to do next", () => {
       ),
     ],
     ["a result without an end", sample({ waterPpm: { value: Number.POSITIVE_INFINITY } })],
-    [
-      "fresh fluid of which nothing is given or recalled",
-      {
-        ...asking({ fluids: ["MIL-PRF-46170"] }, { fluid: "MIL-PRF-46170", waterPpm: { value: 300 } }),
-        circuit: { ...CIRCUIT, fluid: "MIL-PRF-46170" as const },
-      },
-    ],
   ])("no litres are told for %s", (_, change) => {
     const { next, reasons } = judgeCircuit(caseOf(change));
     expect(next.exchange).toEqual([]);

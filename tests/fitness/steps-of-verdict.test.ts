@@ -254,7 +254,7 @@ describe("the verdict in one line", () => {
       DIRTY,
       "not fit yet; circulate GO_BY, then draw a verifying sample, because ISO 4406 17/15/12 is exceeded, ",
     ],
-    ["no time", STUCK, "do not connect; GO_BY, because ISO 4406 17/15/12 is exceeded, "],
+    ["no time", STUCK, "do not connect, because GO_BY."],
     ["a dirty patch", PATCH, "not fit yet; circulate, because the patch is outside"],
     [
       "wet",
