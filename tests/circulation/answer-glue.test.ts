@@ -128,6 +128,29 @@ describe("an answer", () => {
     expect(high).toBeGreaterThan(Math.log(1300 / 300) / 8);
   });
 
+  test("of a class drawn downstream while circulating raises both of its edges by β", () => {
+    // 160 to 320 per mL upstream of β = 10 are 16 to 32 downstream of it.
+    const remaining = (port: "upstream" | "downstream", perMl: number) => {
+      const counts = [{ sizeUmC: 4, perMl: { value: 2 * perMl }, moreThanPerMl: perMl }];
+      const start = {
+        counts: cumulativeCounts([{ sizeUm: 4, count: port === "upstream" ? 20_000 : 2000 }], 1),
+      };
+      const found = ask({
+        port,
+        start: { ...start, assumptions: [] },
+        interim: { samples: [{ minutes: 16, counts }] },
+      });
+      const { low, high } = found.interim?.channels[0]?.fit.netRate ?? {};
+      return [low, high];
+    };
+    const [low, high] = remaining("upstream", 160);
+    expect(remaining("downstream", 16)).toEqual([
+      expect.closeTo(low as number, 1),
+      expect.closeTo(high as number, 1),
+    ]);
+    expect(high).toBeGreaterThan(Math.log(20_000 / 160) / 16);
+  });
+
   test("of few particles drawn downstream scatters as those that were counted, not as β times as many", () => {
     // 3 per mL after β = 10 000 are 30,000, but known by 60 particles in 20 mL: 13 % is half a minute at 95 %, and more.
     const circuit = { ...CIRCUIT, betas: [{ sizeUmC: 4, beta: 10_000 }] };

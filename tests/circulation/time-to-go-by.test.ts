@@ -44,6 +44,19 @@ function minutesOf(found: ReturnType<typeof goBy>): number {
   return found.kind === "minutes" ? found.minutes : Number.POSITIVE_INFINITY;
 }
 
+test.each([
+  [0.8, [0.5, 0.8, 0.9, 0.95]],
+  [0.95, [0.5, 0.9, 0.95]],
+  [0.99, [0.5, 0.9, 0.95, 0.99]],
+])(
+  "times are quoted from the least sure to the surest, the required %d among them once",
+  (confidence, quoted) => {
+    const asked = { confidence: { confidence, uncertainty: EXACT, draws: 100 } };
+    const { sure } = timeToGoBy({ circuit: STATED, plan: planCirculation(STATED), ...asked });
+    expect(sure?.minutesFor.map(({ probability }) => probability)).toEqual(quoted);
+  },
+);
+
 describe("with nothing uncertain but the laboratory, by hand", () => {
   const spread = Math.sqrt(Math.log1p(0.2 ** 2));
   const perE = 4 / 0.9;

@@ -188,12 +188,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
             ...(equipment.heat && { heat: equipment.heat }),
           }),
     shownIn,
-    allWell:
-      plan.reachable &&
-      goBy.kind === "minutes" &&
-      next.kind !== "stop" &&
-      before.length === 0 &&
-      letsGoOn(interim),
+    allWell: goBy.kind === "minutes" && before.length === 0 && letsGoOn(interim),
     assumptions: joinAssumptions(
       start.assumptions,
       plan.assumptions,
