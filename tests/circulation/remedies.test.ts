@@ -70,6 +70,16 @@ test("an hour is waited for, or ten passes where those take longer", () => {
   expect(remediesFor({ circuit: { ...STUCK, volumeL: 300 }, confidence }).withinMinutes).toBe(200);
 });
 
+test("minutes that a requirement asks for anyway are waited for, and leave no remedy out", () => {
+  const due = remediesFor({ circuit: STUCK, confidence, dueMin: 90 });
+  expect(due.withinMinutes).toBe(90);
+  expect([due.beta, due.flowLpm, due.ingressFraction].map(({ kind }) => kind)).toEqual(
+    Array(3).fill("enough"),
+  );
+  expect(due.beta).toMatchObject({ minutes: 90 });
+  expect(remediesFor({ circuit: STUCK, confidence, dueMin: 30 }).withinMinutes).toBe(60);
+});
+
 test("no β is enough where ingress alone is too much, and no flow where nothing is held back", () => {
   const flood = { ...STUCK, ingress: [{ sizeUmC: 4, particlesPerMin: 1e9 }] };
   expect(remediesFor({ circuit: flood, confidence }).beta).toEqual({ kind: "never-enough" });

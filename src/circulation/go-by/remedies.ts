@@ -39,12 +39,16 @@ const NEAR = 1.005;
  * which the time has no end, but for what is enough. Values are rounded to two digits on the side that is enough.
  *
  * @param input - see {@link timeToGoBy}; its plan is not looked at
- * @param withinMinutes - how long a crew waits; an hour, or ten passes where those take longer, when absent
+ * @param withinMinutes - how long a crew waits; when absent an hour, or ten passes or the minutes due where those take longer
  * @source PRACTICE
  */
 export function remediesFor(
   input: Omit<GoByInput, "plan">,
-  withinMinutes = Math.max(WAIT_MIN, (WAIT_PASSES * input.circuit.volumeL) / input.circuit.flowLpm),
+  withinMinutes = Math.max(
+    WAIT_MIN,
+    (WAIT_PASSES * input.circuit.volumeL) / input.circuit.flowLpm,
+    input.dueMin ?? 0,
+  ),
 ): Remedies {
   const { circuit } = input;
   const fromUmC = Math.min(...circuit.limits.map((limit) => limit.fromUm));
