@@ -3,6 +3,7 @@ import {
   type Assessed,
   type Conformance,
   describeAllDecisions,
+  describeClearing,
   describeCrossing,
   type JudgedCircuit,
   type Outlook,
@@ -33,7 +34,9 @@ export function Background({ judged, record }: { judged: JudgedCircuit; record: 
         </Lines>
       ))}
       <Lines title="What would change the verdict">
-        {changes.map(({ verdict: then, when }) => `${VERDICT_WORDS[then]}, ${when}`)}
+        {verdict.verdict === "fit"
+          ? changes.map(({ verdict: then, when }) => `${VERDICT_WORDS[then]}, ${when}`)
+          : changes.map(describeClearing)}
       </Lines>
       <Lines title="What is to come">
         {outlook === undefined ? [] : describeOutlook(outlook, verdict.on)}

@@ -3,6 +3,7 @@ import { minutesUp } from "../../src/circulation/index.js";
 import { parseTarget } from "../../src/cleanliness/index.js";
 import { largestExchange } from "../../src/fitness/advice/next-step.js";
 import {
+  describeClearing,
   type Exchange,
   exchangeLines,
   judgeCircuit,
@@ -405,6 +406,9 @@ describe("what would change a verdict", () => {
           verdict: "do-not-connect",
           when: "when a requirement bears the name of the system, or the circuit names another one",
         },
+      ]);
+      expect(judgeCircuit(input).changes.map(describeClearing)).toEqual([
+        "when a requirement bears the name of the system, or the circuit names another one, judge again",
       ]);
     }
   });

@@ -1,12 +1,19 @@
 import { mostUsed } from "../../cleanliness/index.js";
 import { formatQuantity, inFourDigits, type ShownIn } from "../../units/index.js";
 import type { Assessed } from "../assessed.js";
-import { decide, type Reason, type ReasonCode, type VerdictName } from "../reasons.js";
+import { decide, type Reason, type ReasonCode, VERDICT_WORDS, type VerdictName } from "../reasons.js";
 
 /** What would change a verdict, and to what. */
 export interface Change {
   readonly verdict: VerdictName;
   readonly when: string;
+}
+
+/** Says what would clear a circuit that is not fit. Without a requirement nothing was compared, so no verdict is left. */
+export function describeClearing({ verdict, when }: Change): string {
+  return verdict === "do-not-connect"
+    ? `${when}, judge again`
+    : `${when}, the verdict by the other data is "${VERDICT_WORDS[verdict]}"`;
 }
 
 /** How long a sample lasts in a circuit that nothing else happens to. */

@@ -2,6 +2,7 @@ import {
   circulationLines,
   describeAllHolds,
   describeBesideFit,
+  describeClearing,
   describeCrossings,
   describeDecisions,
   describeHolds,
@@ -104,9 +105,7 @@ function describeNotFit(judged: JudgedCircuit, record: KeptRecord | undefined): 
     ...reasons.map((reason) => reason.message),
     ...circulationLines(verdict, circuit),
     ...exchangeLines(verdict.next),
-    ...(verdict.verdict === "fit" ? [] : verdict.changes).map(
-      ({ verdict: then, when }) => `${when}, the verdict by the other data is "${VERDICT_WORDS[then]}"`,
-    ),
+    ...(verdict.verdict === "fit" ? [] : verdict.changes).map(describeClearing),
     ...describeCrossings(verdict),
   ]);
 }
