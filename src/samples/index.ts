@@ -97,6 +97,7 @@ export {
 export {
   badStatement,
   fluidsSaidIn,
+  isTitleOfVerdict,
   readStatement,
   type Statement,
   saysPlainly,

@@ -4,6 +4,7 @@ import {
   type Appearance,
   badStatement,
   fluidsSaidIn,
+  isTitleOfVerdict,
   namesWho,
   type ReportText,
   type Sample,
@@ -83,7 +84,11 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
   if (isNotReported(whole)) return undefined;
   const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
   const statesClass = classesIn(column, whole).length > 0;
-  const isKept = statesClass || ABOUT_IDENTITY.test(column) || namesWho(column) !== undefined;
+  const isKept =
+    statesClass ||
+    ABOUT_IDENTITY.test(column) ||
+    namesWho(column) !== undefined ||
+    saysMoreThanNumbers(column);
   if (holds === "text" && NO_WORDS.test(whole) && !isKept) return undefined;
   const text = visible(excerpt(column, whole.slice(0, MAX_LOOKED_AT).replace(/\s+/g, " ")));
   return {
@@ -97,6 +102,8 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
     looks: holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false),
   };
 }
+
+const saysMoreThanNumbers = rememberingBy(isTitleOfVerdict, (column) => column);
 
 const readRemembered = rememberingBy(
   readText,

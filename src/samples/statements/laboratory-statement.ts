@@ -65,6 +65,12 @@ export function saysPlainly(column: string, text: string): boolean {
   return statement === "rejects" || statement === "doubts";
 }
 
+/** Whether a title is itself good or bad, so that a number or a day under it says something: "Void", "Cancelled on". */
+export function isTitleOfVerdict(column: string): boolean {
+  const { bad, sound } = hear(plain(column), ANYWHERE);
+  return (bad !== undefined || sound) && !ABOUT_OTHER_THINGS.test(plain(column));
+}
+
 /** Nothing is reported of a smell but what the nose makes of the sample. */
 const ABOUT_SMELL = /\b(?:odou?r|smell)\b/;
 
@@ -140,10 +146,10 @@ function hear(text: string, doubting: RegExp): Heard {
   return { ...(bad && { bad }), sound: isNoneBad || left.includes(SOUND) };
 }
 
-const YES = /^(?:y|yes|true|x|✓|✔|☑|✅|ja|j|oui|si)[.!]*$/;
-const NO = /^(?:n|no|false|✗|✘|❌|nein|non)[.!]*$/;
-const FAILS = /^(?:f|u|r|x|0)[.!]*$/;
-const PASSES = /^(?:p|1|go)[.!]*$/;
+const YES = /^(?:y|yes|true|1|x|✓|✔|☑|✅|ja|j|oui|si)[.!]*$/;
+const NO = /^(?:n|no|false|0|✗|✘|❌|nein|non)[.!]*$/;
+const FAILS = /^(?:f|u|r|x)[.!]*$/;
+const PASSES = /^(?:p|go)[.!]*$/;
 
 /** What a single "yes", "no" or mark says under a title that is itself good or bad: "Accepted: no", "Pass/fail: F". */
 function answerTo({ bad, sound }: Heard, said: string, column: string): Statement | undefined {
@@ -184,17 +190,19 @@ function isVerdictNotUnderstood(column: string, said: string): boolean {
   return /\p{L}{3}|\p{Lo}/u.test(said.replace(NO_VERDICT, " "));
 }
 
-/** Text under a title such as "Reject reason": nobody writes one for a sample that passed. */
+/** Text under a title such as "Reject reason" or "Superseded by": nobody writes one for a sample that stands. */
 function whyFailed({ bad }: Heard, column: string, said: string): boolean {
+  if (bad === undefined || NOT_SAID.test(said)) return false;
   return (
-    bad === "rejects" &&
-    /\b(?:reasons?|causes?|codes?|modes?|details?|remarks?|comments?|tests?|items?)\b/.test(column) &&
-    !NOT_SAID.test(said) &&
-    /\p{L}/u.test(said)
+    (bad === "rejects" && WHY.test(column) && /\p{L}/u.test(said)) ||
+    (WHO_OR_WHEN.test(column) && /[\p{L}\p{N}]/u.test(said))
   );
 }
 
-const NOT_SAID = /^(?:none|nil|no|n\/?a|-+|not (?:applicable|given|stated|reported))[.]?$/;
+const WHY = /\b(?:reasons?|causes?|codes?|modes?|details?|remarks?|comments?|tests?|items?)\b/;
+const WHO_OR_WHEN = /\b(?:by|on)$|\bdate\b/;
+
+const NOT_SAID = /^(?:none|nil|no|0|n\/?a|-+|not (?:applicable|given|stated|reported))[.]?$/;
 
 /** In lower case, without accents, with hyphens and apostrophes resolved. */
 /** The intake cuts longer texts to the part that says that something is wrong; the patterns need not be tried on more. */

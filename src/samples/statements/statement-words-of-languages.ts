@@ -18,6 +18,7 @@ export const GERMAN: StatementWords = {
   doubting: words`
     auffae?llig\p{L}*, ue?berschritten, ue?berschreit\p{L}*, verunreinig\p{L}*, verschmutz\p{L}*,
     schmutzig\p{L}*, kontaminier\p{L}*, beanstand\p{L}*, abweichung\p{L}*, anormal\p{L}*,
+    zurue?ckgezogen\p{L}*, storniert\p{L}*, annulliert\p{L}*, widerrufen\p{L}*, ungue?ltig\p{L}*,
     ausser(?:halb)? (?:(?:der|des|dem|von) )?${GERMAN_LIMITS},
     (?:ue?ber|oberhalb) (?:(?:der|des|dem|den) )?${GERMAN_LIMITS}`,
   doubtingInRemarks: words`
@@ -29,7 +30,7 @@ export const GERMAN: StatementWords = {
     wiederholen, wiederholungsprobe, dringend, sofort\p{L}*, verdacht\p{L}*, fraglich,
     bitte (?:prue?fen|kontrollieren), undicht, leckage, gemischt, vermischt, mischung, falsch\p{L}*,
     freies wasser, wasser (?:sichtbar|vorhanden|gefunden|am boden|im \p{L}+), true?b\p{L}*, milchig\p{L}*,
-    \p{L}*spae?ne, \p{L}*abrieb, ablagerung\p{L}*, nicht reprae?sentativ, ungue?ltig, vorlae?ufig\p{L}*,
+    \p{L}*spae?ne, \p{L}*abrieb, ablagerung\p{L}*, nicht reprae?sentativ, vorlae?ufig\p{L}*,
     ausstehend, verbrannt, gealtert, verdue?nnt\p{L}*, unleserlich\p{L}*, verwechsel\p{L}*, geschae?tzt\p{L}*`,
   sound: words`
     bestanden, in ordnung, io, ob, ohne befund, unauffae?llig\p{L}*, unbedenklich, unkritisch, zulae?ssig,
@@ -53,7 +54,7 @@ export const FRENCH: StatementWords = {
     ne pas (?:utiliser|employer|connecter|brancher|raccorder|mettre|livrer),
     ne (?:doit|doivent|peut|peuvent) pas, insatisfaisante?s?`,
   doubting: words`
-    anormale?s?, anomalies?, hors (?:de )?(?:la |les )?${FRENCH_LIMITS}, depassements?,
+    annulee?s?, caduque?s?, nulle?s? et non avenue?s?, invalides?, anormale?s?, anomalies?, hors (?:de )?(?:la |les )?${FRENCH_LIMITS}, depassements?,
     depasse(?:e|s|es|nt|r)?, contaminee?s?, contamination, polluee?s?, pollution, souillee?s?,
     (?:au dessus|superieure?s?) (?:de|du|des|a|au|aux) (?:la |les )?${FRENCH_LIMITS}`,
   doubtingInRemarks: words`
@@ -63,7 +64,7 @@ export const FRENCH: StatementWords = {
     (?:changer|remplacer) (?:l |le |la )?(?:huile|fluide|filtre|element), reechantillon\p{L}*,
     nouvel echantillon, nouveau prelevement, suspecte?s?, douteu(?:x|se)s?, degradee?s?, sales?,
     melangee?s?, melange, fuites?, eau (?:libre|visible|presente), presence d(?:e|u|es)? \p{L}+, trouble,
-    laiteu(?:x|se), non representati\p{L}*, invalide, provisoire, en attente, urgente, dangereu(?:x|se), diluee?s?, dilution, illisibles?, estimee?s?`,
+    laiteu(?:x|se), non representati\p{L}*, provisoire, en attente, urgente, dangereu(?:x|se), diluee?s?, dilution, illisibles?, estimee?s?`,
   sound: words`
     conformes?, conformite, satisfaisante?s?, acceptee?s?, acceptables?, aptes?, bon(?:ne)?s?, correcte?s?,
     dans (?:la |les )${FRENCH_LIMITS}, rien a signaler, ras, normale?s?, convient`,
@@ -82,7 +83,7 @@ export const SPANISH: StatementWords = {
     inaceptables?, inservibles?, inutilizables?, suspens[oa]s?, reprobad[oa]s?, desaprobad[oa]s?,
     no (?:se )?(?:debe )?(?:usar|utilizar|emplear|conectar|poner)(?:se)?`,
   doubting: words`
-    fuera de (?:los |las |la |el )?${SPANISH_LIMITS}, exced\p{L}*, anomal[oa]s?, anomalias?, anormal(?:es)?,
+    anulad[oa]s?, cancelad[oa]s?, invalid[oa]s?, sin efecto, fuera de (?:los |las |la |el )?${SPANISH_LIMITS}, exced\p{L}*, anomal[oa]s?, anomalias?, anormal(?:es)?,
     contaminad[oa]s?, contaminacion, suci[oa]s?, suciedad,
     super(?:a|an|ad[oa]s?|ior(?:es)?)(?: a| al)? (?:el |los |la )?${SPANISH_LIMITS},
     (?:por )?encima (?:de|del) (?:los |la )?${SPANISH_LIMITS}`,
@@ -112,7 +113,7 @@ export const ITALIAN: StatementWords = {
     scart(?:o|are|at[oaie]), respint[oaie], rifiutat[oaie], bocciat[oaie], inaccettabil[ei],
     inutilizzabil[ei], non (?:usare|utilizzare|impiegare|collegare|connettere), da (?:eliminare|smaltire)`,
   doubting: words`
-    fuori (?:dal |dai |dalla |dalle )?${ITALIAN_LIMITS}, superat[oaie], superamento, anomal[oaie],
+    annullat[oaie], invalid[oaie], fuori (?:dal |dai |dalla |dalle )?${ITALIAN_LIMITS}, superat[oaie], superamento, anomal[oaie],
     superano? (?:il |i |le |la )?${ITALIAN_LIMITS}, anomali[ae], contaminat[oaie], contaminazione,
     inquinat[oaie], sporc(?:o|a|hi|he)`,
   doubtingInRemarks: words`
@@ -141,7 +142,7 @@ export const DUTCH: StatementWords = {
     niet (?:meer )?(?:gebruiken|aansluiten|inzetten|koppelen|vrijgeven|bruikbaar)`,
   doubting: words`
     (?:buiten|boven) (?:de )?${DUTCH_LIMITS}, overschr\p{L}*, vervuil\p{L}*, verontreinig\p{L}*,
-    afwijk\p{L}*, abnorma\p{L}*`,
+    afwijk\p{L}*, abnorma\p{L}*, ingetrokken, geannuleerd\p{L}*, vervallen, ongeldig\p{L}*`,
   doubtingInRemarks: words`
     kritiek, waarschuwing, let op, slecht, vuil, te (?:hoog|hoge|veel|vuil|laag|nat|oud), verhoogd\p{L}*,
     (?:olie|vloeistof|filter|element) ?(?:verversen|vervangen|wisselen), verversen, vervangen,
@@ -166,7 +167,7 @@ export const PORTUGUESE: StatementWords = {
     nao (?:usar|utilizar|conectar|ligar)`,
   doubting: words`
     fora d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, acima d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, anomalia,
-    contaminacao, suj[oa]s?, ultrapass\p{L}*`,
+    contaminacao, suj[oa]s?, ultrapass\p{L}*, anulad[oa]s?, cancelad[oa]s?, invalid[oa]s?`,
   doubtingInRemarks: words`
     atencao, aviso, ruim, trocar (?:o |a )?(?:oleo|fluido|filtro), nova amostra, duvidos[oa], mistura\p{L}*,
     vazamento, agua (?:livre|visivel), turv[oa]s?, perigos[oa],
@@ -185,7 +186,7 @@ export const ELSEWHERE: StatementWords = {
   rejecting: words`
     underkan[dt], underkjent, kasser(?:t|et|ad|as), hylatty, hylkays, odrzucon[oaey], zamitnut[oaey],
     vyrazen[oaey]?, reddedildi, брак, забракован\p{L}*, негоден, не годен, 不合格, 不良, 不可, 불합격`,
-  doubting: [],
+  doubting: ["作废", "作廢", "无效", "無効", "取消", "무효", "취소", "аннулирован\\p{L}*", "anulowan\\p{L}*"],
   doubtingInRemarks: [],
   sound: ["godkan[dt]", "godkjent", "hyvaksytty", "годен", "норма", "合格", "합격"],
   denying: ["inte", "ikke", "nie", "не"],

@@ -15,6 +15,12 @@ const LIMITS =
 const CHANGED =
   "(?:chang|replac|clean|flush|drain|filter|purif|circulat|repair|investigat|re ?sampl|re ?test)";
 
+/** A report or a sample that its laboratory has taken back; "withdrawn from the return line" says where it was drawn. */
+const TAKEN_BACK = words`
+  cancell?ed, cancellation, retracted, revoked, rescinded, annulled, nullified, superseded, disregard(?:ed)?,
+  void(?:ed)?, invalid(?:ated)?, (?:not|no longer) valid,
+  (?<!date )withdrawn(?! (?:(?:from|at) (?:the )?(?!service|use)\p{L}|via|through|while|during|(?:on|by)$))`;
+
 const ACCOUNTED = "corrected|multiplied|adjusted|accounted|compensated|allowed";
 
 /** As complete as could be thought of. */
@@ -31,7 +37,7 @@ const ENGLISH: StatementWords = {
   doubting: words`
     out of calibration, calibration (?:(?:has|is|was) )?(?:expired|overdue|lapsed), abnormal, abnormality, abnormalities, abnormally, unusual, contaminated, anomaly, anomalies, exceed,
     exceeds, exceeded, exceeding, exceedance, off spec, off specification, out of (?:the )?${LIMITS},
-    (?:outside|over|above|beyond) (?:of )?(?:the )?(?:\p{L}+ )?${LIMITS}`,
+    (?:outside|over|above|beyond) (?:of )?(?:the )?(?:\p{L}+ )?${LIMITS}`.concat(TAKEN_BACK),
   doubtingInRemarks: [
     ...["critical", "alarms?", "alerts?", "caution", "warnings?", "marginal", "marginally", "borderline"],
     ...["(?<!(?:line|particle|contamination|portable|the|a) )monitor", "not clean", "conditional"],
@@ -45,7 +51,7 @@ const ENGLISH: StatementWords = {
     ...["high(?! (?:pressure|temp|temperature|flow|side|speed|point|line|port))", "too \\p{L}+", "danger"],
     ...["quarantine", "quarantined", "(?:on )?hold(?! time)", "discard", "discarded", "dispose"],
     ...["drain and", "flush (?:the|and|system|circuit)", "(?:drain|purify|dewater) (?:the )?(?:oil|fluid)"],
-    ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "invalid", "void", "attention"],
+    ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "attention"],
     ...[
       `(?:(?:oil|fluid|filter|element) )?(?!cleanl)${CHANGED}\\p{L}*(?: (?:is|are|to be|strongly|highly))* (?:recommended|advised|suggested|proposed|required|needed|necessary|overdue)`,
       `(?:recommend|advise|suggest|propose)(?:s|ed)?(?: (?:to|an?|the|that|oil|fluid|filter|element|you))* ${CHANGED}\\p{L}*`,
@@ -56,7 +62,7 @@ const ENGLISH: StatementWords = {
     ...["illegible", "unreadable", "not (?:readable|legible)", "mis ?labell?ed", "unlabell?ed", "unmarked"],
     "(?:label|tag|marking)(?: (?:is|was))? (?:missing|lost|smudged|smeared|unclear|reads|says|shows|states)",
     ...[
-      "no label",
+      "(?:no|without(?: an?)?) label",
       "mix(?:ed)? up",
       "(?:bottles?|samples?|labels?)(?: \\p{L}+)? swapped",
       "not sure",
@@ -91,7 +97,7 @@ const ENGLISH: StatementWords = {
     accept, acceptance, good, fit, serviceable, conform, conforms, conforming, conformity, conformance,
     compliant, compliance, complies, comply, meets?, approved, released?, return(?:ed)? to service,
     suitable, usable, safe, in order, airworthy, match(?:es|ed|ing)?, confirmed, consistent, identical,
-    negative, typical, characteristic, (?:within|in|inside) (?:the )?(?:\p{L}+ )?${LIMITS}`,
+    negative, typical, characteristic, valid(?=[^\p{L}]*$), (?:within|in|inside) (?:the )?(?:\p{L}+ )?${LIMITS}`,
   denying: words`
     no, not, non, never, nothing, without, none, neither, nor, zero, free of, free from, absence of`,
   between: words`
@@ -142,4 +148,6 @@ export const ROUTINE = [
   `(?:${ACCOUNTED}) for (?:the )?dilution`,
   `dilut\\p{L}+(?:(?! not )[^;.]){0,30}? (?:applied|included|${ACCOUNTED})`,
   "re ?(?:sample|test) (?:of|after|following|to replace|number|no)",
+  // A corrected report takes the place of an earlier one, and says so.
+  "(?:(?:replaces|supersedes|cancels(?: and replaces)?|superseding) |annule et remplace |anula y (?:sustituye|reemplaza) |annulla e sostituisce |vervangt |ersetzt (?:den|das|die) )(?:(?! (?:but|except|however) )[^;.])*",
 ];

@@ -1,0 +1,66 @@
+// A sample or report that its laboratory has taken back shows nothing; the report that replaces it does.
+import { describe, expect, test } from "vitest";
+import { oneCircuit, wideFile } from "../support/one-circuit.js";
+
+const one = oneCircuit();
+const verdictWith = async (title: string, text: string) =>
+  (await one.judge(wideFile({ [title]: text }))).verdict;
+
+describe("a sample that was taken back holds its circuit", () => {
+  test.each([
+    ["Remarks", "withdrawn"],
+    ["Remarks", "Report withdrawn by the laboratory on 2026-03-09"],
+    ["Remarks", "sample cancelled"],
+    ["Remarks", "canceled"],
+    ["Remarks", "result retracted"],
+    ["Remarks", "superseded by S-2"],
+    ["Remarks", "please disregard"],
+    ["Remarks", "no longer valid"],
+    ["Remarks", "received without a label"],
+    ["Remarks", "Befund zurückgezogen"],
+    ["Remarks", "storniert"],
+    ["Remarks", "résultat annulé"],
+    ["Remarks", "muestra anulada"],
+    ["Remarks", "rapporto annullato"],
+    ["Remarks", "ingetrokken"],
+    ["Remarks", "amostra cancelada"],
+    ["Remarks", "作废"],
+    // Under titles that nobody listed.
+    ["Version", "cancelled"],
+    ["Void", "yes"],
+    ["Void", "1"],
+    ["Withdrawn", "x"],
+    ["Cancelled on", "2026-03-09"],
+    ["Superseded by", "S-2"],
+    ["Valid", "no"],
+    ["Passed", "0"],
+  ])("%s: %s", async (title, text) => {
+    expect(await verdictWith(title, text)).not.toBe("fit");
+  });
+});
+
+describe("a sample that stands is fit, whatever it replaces", () => {
+  test.each([
+    ["Remarks", "This report replaces report 4710, which is hereby withdrawn"],
+    ["Remarks", "supersedes report 12"],
+    ["Remarks", "Annule et remplace le rapport 12"],
+    ["Remarks", "Dieser Bericht ersetzt den ungültigen Bericht 12"],
+    ["Remarks", "Sample withdrawn from the return line while circulating"],
+    ["Remarks", "Results valid for the sample as received"],
+    ["Void", "no"],
+    ["Void", "0"],
+    ["Void", "FALSE"],
+    ["Cancelled on", ""],
+    ["Superseded by", "-"],
+    ["Supersedes", "S-0"],
+    ["Date withdrawn", "2026-03-04"],
+    ["Withdrawn by", "A. Person"],
+    ["Approved on", "2026-03-09"],
+    ["Valid", "yes"],
+    ["Valid until", "2026-06-01"],
+    ["Passed", "1"],
+    ["Limits exceeded", "0"],
+  ])("%s: %s", async (title, text) => {
+    expect(await verdictWith(title, text)).toBe("fit");
+  });
+});
