@@ -20,7 +20,7 @@ export function readBySize(option: string, text: string): BySize[] {
   if (parts.length === 0)
     throw new UsageError(`${option}: expected SIZE=NUMBER pairs such as "4=15000 6=1200", found "${text}"`);
   return parts.map((part) => {
-    const match = /^(\d+(?:\.\d+)?)=(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(part);
+    const match = /^(\d+(?:\.\d+)?)=(\d+(?:\.\d+)?(?:e[+-]?\d+)?)$/i.exec(part);
     if (match === null || !areFinite(match[1], match[2])) {
       throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=15000", found "${part}"`);
     }
@@ -80,9 +80,8 @@ export function readByRange(option: string, text: string): ByRange[] {
       `${option}: expected RANGE=NUMBER pairs such as "6-14=13400 >70=5", found "${text}"`,
     );
   return parts.map((part) => {
-    const match = /^(?:>(\d+(?:\.\d+)?)|(\d+(?:\.\d+)?)-(\d+(?:\.\d+)?))=(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(
-      part,
-    );
+    const match =
+      /^(?:>(\d+(?:\.\d+)?)|(\d+(?:\.\d+)?)-(\d+(?:\.\d+)?))=(\d+(?:\.\d+)?(?:e[+-]?\d+)?)$/i.exec(part);
     if (match === null || !areFinite(...match.slice(1))) {
       throw new UsageError(
         `${option}: expected RANGE=NUMBER such as "6-14=13400" or ">70=5", found "${part}"`,
@@ -137,7 +136,7 @@ export function readMeasuredBySize(option: string, text: string): { sizeUmC: num
     throw new UsageError(`${option}: expected SIZE=NUMBER pairs such as "4=9000 6=800", found "${text}"`);
   }
   return parts.map((part) => {
-    const match = /^(\d+(?:\.\d+)?)=([<>]?)(\d+(?:\.\d+)?(?:e\d+)?)$/i.exec(part);
+    const match = /^(\d+(?:\.\d+)?)=([<>]?)(\d+(?:\.\d+)?(?:e[+-]?\d+)?)$/i.exec(part);
     if (match === null || !areFinite(match[1], match[3])) {
       throw new UsageError(`${option}: expected SIZE=NUMBER such as "4=9000" or "14=<2", found "${part}"`);
     }

@@ -158,6 +158,8 @@ export function describeWhyThatTime(goBy: Extract<TimeToGoBy, { readonly kind: "
 
 /** Says the time by the stated values alone, which is no time to go by. */
 export function describeStatedTime(plan: Extract<CirculationPlan, { readonly reachable: true }>): string {
+  if (plan.minutes === 0)
+    return "by the stated values alone the start is within the target already, and a verifying bottle has to show it";
   return (
     `by the stated values alone ${formatMinutes(plan.minutes)} (${formatPasses(plan.passes)}), which is enough in about half of the ` +
     "cases at best: do not go by it"

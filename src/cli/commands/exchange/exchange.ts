@@ -133,6 +133,9 @@ function readDrain(text: string | undefined, volumeL: number, assumptions: Assum
   if (/%\s*$/.test(text) || /^[\d.]+$/.test(text.trim())) return readFraction("--drain", text);
   const drained = readQuantityOption("--drain", text, "volume");
   assumptions.push(...drained.assumptions);
+  if (!(drained.value <= volumeL)) {
+    throw new UsageError(`--drain: expected at most the volume of the circuit, found "${text}"`);
+  }
   return drained.value / volumeL;
 }
 
@@ -175,6 +178,10 @@ function describeExchange(
   shownIn: ShownIn,
 ): string {
   const rows = contaminants.flatMap(({ name, unit, present, limit, aim, fresh, plan, drying }) => {
+    if (present <= limit) {
+      const inside = `${name}: ${formatNumber(present)} ${unit} is within its limit of ${formatNumber(limit)}; nothing has to be exchanged for it.`;
+      return [`${inside.charAt(0).toUpperCase()}${inside.slice(1)}`];
+    }
     const below = aim < limit ? `, limit ${formatNumber(limit)}` : "";
     const what = `${name}: ${formatNumber(present)} to ${formatNumber(aim)} ${unit}${below}, fresh fluid ${formatNumber(fresh)}`;
     const ways: [string, string][] = [
