@@ -13,6 +13,8 @@ export interface Section {
   readonly layout: Layout;
   /** Why the rows below this header are not read: they are set aside to the next one. */
   readonly obstacle?: string;
+  /** The row of a line of text that contradicts the titles before it, with which this section begins. */
+  readonly against?: number;
   /** Rows of a list, such as one of limits, are no results of anything. */
   readonly isList?: true;
 }
@@ -167,7 +169,8 @@ function lineAgainst(
 ): NextSection | undefined {
   for (const line of head) {
     const contradicted = contradictedBy(line, layout, map);
-    if (contradicted !== undefined) return { from: line.row, section: sectionWith(contradicted, map) };
+    if (contradicted !== undefined)
+      return { from: line.row, section: { ...sectionWith(contradicted, map), against: line.row } };
   }
   return undefined;
 }

@@ -85,7 +85,7 @@ function entryReader(
   section: Section,
   map: ColumnMap | undefined,
 ): (row: RawRow) => EntryOrSkipped & { readonly section: Section } {
-  const { layout, obstacle, isList } = section;
+  const { layout, obstacle, isList, against: lineAgainst } = section;
   const name = namer(map);
   const titles = layout.columns.map(({ title }) => title);
   const headerRows = new Set(layout.headerRows.map(({ row }) => row));
@@ -119,14 +119,16 @@ function entryReader(
     const why =
       skip(row, lastHeaderRow, headerRows, headerTexts) ??
       (titles.length > 2 && isOutside(row, writtenOn) && lines.isText(row) ? "footer" : undefined);
-    if (why !== undefined && !condemns(row, why)) return { skipped: { row, why }, section };
+    const line = lineFault(row, why, lineAgainst);
+    if (why !== undefined && line === undefined) return { skipped: { row, why }, section };
     if (isList === true && why === undefined) return { skipped: { row, why: "footer" }, section };
     // A row below a header that does not serve must not be read by the header before it.
-    const fault = condemns(row, why)
-      ? faultOfRow(row, WHICH_FAILED)
-      : obstacle === undefined
-        ? rowFault(row, titles.length, least)
-        : faultOfRow(row, `a row below a header that can be read; ${obstacle}`);
+    const fault =
+      line !== undefined
+        ? faultOfRow(row, line)
+        : obstacle === undefined
+          ? rowFault(row, titles.length, least)
+          : faultOfRow(row, `a row below a header that can be read; ${obstacle}`);
     const naming: Entry["naming"] = { ...fixed };
     if (fault !== undefined) return { entry: unreadEntry(row, naming, fault), section };
     const { cells } = row;
@@ -199,13 +201,30 @@ function isOutside({ broken, twice, cells }: RawRow, writtenOn: readonly number[
   );
 }
 
-/** A line above or below the table by which something is wrong with samples; with which ones, only a person can tell. */
-function condemns(row: RawRow, why: NotSampleRow["why"] | undefined): boolean {
-  if (why === "footer") return saysSomethingIsWrong(row);
+/**
+ * What is expected in the place of a line around the table that a person has to read: by it something is wrong with samples,
+ * or the titles above it do not hold. With which samples, only a person can tell.
+ */
+function lineFault(
+  row: RawRow,
+  why: NotSampleRow["why"] | undefined,
+  against: number | undefined,
+): string | undefined {
+  if (why === "footer") {
+    if (saysSomethingIsWrong(row)) return WHICH_FAILED;
+    return row.row === against || saysDiluted(row) ? AS_THE_TITLES_OF_THE_TABLE : undefined;
+  }
   const isLine =
     why === "above the table" || (row.broken === undefined && why === undefined && !hasThreeCells(row));
-  return isLine && saysSamplesFailed(row);
+  return isLine && saysSamplesFailed(row) ? WHICH_FAILED : undefined;
 }
+
+/** Counts of a diluted bottle are too low until they are multiplied; "dilution applied" says that they were. */
+function saysDiluted(row: RawRow): boolean {
+  return DILUTED.test(row.text) && readStatement("", row.text) === "doubts";
+}
+
+const DILUTED = /\bdil(?:ut|ui)|verd(?:ü|u)nn|\bverdund/i;
 
 /**
  * Says what is wrong with a row of a sheet without samples by which something failed that it names: its first text has a
@@ -228,6 +247,8 @@ const CALIBRATION = /\bcalibration\b/i;
 const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
 
 const WHICH_FAILED = "a row of results; this line says that samples failed, and a person has to say which";
+const AS_THE_TITLES_OF_THE_TABLE =
+  "a line that agrees with the titles above it; a person has to say which of them holds for the results";
 
 function hasThreeCells({ cells }: RawRow): boolean {
   let written = 0;
