@@ -124,7 +124,6 @@ describe("titles that are something else", () => {
   test.each([
     "Parcel",
     "Filter rating 3 µm(c) per mL",
-    "ISO code 4 µm",
     "Viscosity 100 °C (cSt)",
     "An entry",
     "AN",

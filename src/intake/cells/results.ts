@@ -31,6 +31,7 @@ import { gatherCounts, NUMBERS_OF_A_RUN, type ReportedCount } from "./counts.js"
 import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
 import { countedRows } from "./runs.js";
+import { joinScaleNumbers, type StatedInCell } from "./scale-numbers.js";
 
 /** The measured part of a sample. */
 export type Results = Omit<
@@ -80,7 +81,7 @@ export function gatherResults(
   const assumptions: Assumption[] = [...rows.assumptions];
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
   const words: WordedResult[] = [];
-  const classes: StatedOfRun[] = [];
+  const classes: StatedInCell[] = [];
   const flagged: PlacedText[] = [];
   const described: ReportedDescription[] = [];
   const counts: ReportedCount[] = [];
@@ -106,7 +107,7 @@ export function gatherResults(
           class: text,
           ...(standard === "AS4059" && table !== undefined && { table }),
         };
-        classes.push({ stated, run: result.run });
+        classes.push({ stated, run: result.run, sizeUmC: measurand.sizeUmC });
       }
       continue;
     }
@@ -162,7 +163,7 @@ export function gatherResults(
   const counted = gatherCounts(counts, measured.countedMl, rows.dilution);
   Object.assign(results, measured.results, inWords.results, counted.results);
   if (words.length > 0) results.wordedResults = words;
-  const stated = classesOf(classes, counted.results.replicates);
+  const stated = classesOf(joinScaleNumbers(classes), counted.results.replicates);
   if (stated.length > 0) results.reportedClasses = stated;
   for (const part of [measured, inWords, counted]) refused.push(...part.refused);
   for (const first of all.repeats.keys()) {
@@ -179,13 +180,8 @@ export function gatherResults(
   };
 }
 
-interface StatedOfRun {
-  readonly stated: ReportedClass;
-  readonly run: number | undefined;
-}
-
 /** The classes that a report states, each once; that of a single run says no more than the counts of the run that show it. */
-function classesOf(classes: readonly StatedOfRun[], runs: Sample["replicates"]): ReportedClass[] {
+function classesOf(classes: readonly StatedInCell[], runs: Sample["replicates"]): ReportedClass[] {
   const kept = classes.flatMap(({ stated, run }) => {
     const counts = run === undefined ? undefined : runs?.[run - 1];
     const isShown =

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { AS4059_TABLES, CLASS_STANDARDS } from "../../cleanliness/index.js";
+import { AS4059_TABLES, CLASS_STANDARDS, ISO_4406_SIZES_UM } from "../../cleanliness/index.js";
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
 import { METALS, type Metal, PATCH_LIMIT_STANDARDS } from "../../samples/index.js";
 import { type QuantityKind, tryParseQuantity } from "../../units/index.js";
@@ -89,6 +89,8 @@ const classSchema = z.strictObject({
   standard: z.enum(CLASS_STANDARDS),
   /** Of AS4059: the table of classes without size codes, which the revisions read in different ways. */
   table: z.enum(AS4059_TABLES).optional(),
+  /** Of ISO 4406: the size whose scale number alone the column holds. */
+  sizeUmC: z.literal([...ISO_4406_SIZES_UM]).optional(),
 });
 
 /** Which of several counts of one bottle a row holds. */
@@ -283,7 +285,10 @@ export function isInNumbers(measurand: Measurand): boolean {
 
 /** Names a measurand for messages: "count above 4 µm(c)", "water", "ISO 4406 class". */
 export function describeMeasurand(measurand: Measurand): string {
-  if (measurand.holds === "class") return `${measurand.standard} class`;
+  if (measurand.holds === "class") {
+    const { standard, sizeUmC } = measurand;
+    return sizeUmC === undefined ? `${standard} class` : `${standard} scale number above ${sizeUmC} µm(c)`;
+  }
   if (isDescribed(measurand)) return DESCRIPTIONS[measurand.holds];
   if (isTest(measurand)) return TESTS[measurand.holds];
   if (saysHowCounted(measurand)) return measurand.holds;

@@ -93,7 +93,7 @@ export function firstTwice({ columns, places }: Layout): HeldTwice | undefined {
     const key =
       meaning.holds === "count"
         ? JSON.stringify(meaning)
-        : `${meaning.holds} ${"standard" in meaning ? meaning.standard : ""}`;
+        : `${meaning.holds} ${"standard" in meaning ? meaning.standard : ""} ${"sizeUmC" in meaning ? meaning.sizeUmC : ""}`;
     const first = seen.get(key);
     if (first === undefined) seen.set(key, index);
     else {

@@ -1,4 +1,4 @@
-import { NOT_OF_THE_SAMPLE } from "../../cleanliness/index.js";
+import { ISO_4406_SIZES_UM, NOT_OF_THE_SAMPLE } from "../../cleanliness/index.js";
 import type { Meaning } from "./meaning.js";
 
 /** Nouns that title the laboratory's own words, whatever name comes before them. */
@@ -55,8 +55,20 @@ const NAVAIR_TITLE = /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?
 /** Whose class a title stands over, wherever in it the standard is named: "Reinheitsklasse NAS 1638", "ISO 4406 code (4/6/14 µm)". */
 export function classTitle(plain: string): Meaning | undefined {
   if (NAVAIR_TITLE.test(plain)) return { holds: "class", standard: "NAVAIR 01-1A-17" };
+  const sizeUmC = sizeOfScaleNumber(plain);
+  if (sizeUmC !== undefined) return { holds: "class", standard: "ISO 4406", sizeUmC };
   const [standard] = CLASS_TITLES.find(([, names]) => names.test(plain)) ?? [];
   return standard !== undefined && !NO_CLASS.test(plain) ? { holds: "class", standard } : undefined;
+}
+
+/** The size of a title over one scale number of a code: "ISO 4406 > 4 µm(c)", "ISO code 6", "14 µm(c) ISO 4406". */
+function sizeOfScaleNumber(plain: string): (typeof ISO_4406_SIZES_UM)[number] | undefined {
+  const rest = plain.replace(/\biso(?:[ -]?4406(?:[ :-]?(?:19|20)\d\d)?)?(?=\W|$)/, " ");
+  if (rest === plain) return undefined;
+  const size = rest
+    .replace(/\(c\)|\b(?:code|class|rating|cleanliness|scale|number|no|um)\b|(?<=\d)um\b|[()>≥=,/-]/g, " ")
+    .trim();
+  return ISO_4406_SIZES_UM.find((sizeUmC) => size === String(sizeUmC));
 }
 
 /** Titles over the run that a row holds. */
