@@ -229,12 +229,23 @@ describe("cells of results", () => {
     ["120 ppm", 120, "ppm", undefined],
     ["120 ppm *", 120, "ppm", "*"],
     ["900 H", 900, "", "H"],
+    // An accredited laboratory states how far a result scatters.
+    ["120 ± 15", 120, "", "± 15"],
+    ["120 (± 15)", 120, "", "(± 15)"],
+    ["0.12 ±0.02", 0.12, "", "±0.02"],
+    ["120 +/- 15 ppm", 120, "ppm", "+/- 15"],
+    ["120 ppm ± 15 ppm", 120, "ppm", "± 15"],
   ])("%j is the number %d with unit %j and note %j", (text, value, unit, note) => {
     expect(read(text)).toEqual({ kind: "number", value, unit, ...(note !== undefined && { note }) });
   });
 
   test.each([
     "1234 (diluted)",
+    "120 ±",
+    "120 ± x",
+    "120 + 15",
+    "120 - 15",
+    "120 ± 15 (diluted)",
     "1234 x10",
     "12 / 13",
     "1O4",

@@ -54,6 +54,8 @@ const LIMITS: readonly (readonly [RegExp, Limit])[] = [
 /** Marks and words that laboratories put next to a number without changing it. */
 const NOTE =
   /^(?:[*†‡#!]+|[([]?(?:h|l|hi|lo|high|low|alarm|ok|mean|avg|average|checked|verified|confirmed|repeat|rerun|re-run|repeated)[)\]]?\.?)$/i;
+/** How far the laboratory takes a result to scatter; what a requirement says of it counts. */
+const SPREAD = /[([]?(?:±|\+\/[-−])\s*\d+(?:[.,]\d+)?\s*%?\s*[)\]]?/;
 const LEADING_NUMBER = /^([+-]?[\d.,][\d.,'’ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*(.*)$/s;
 /** No result is written in more characters, and the patterns above need not be tried on more. */
 const MAX_RESULT_LENGTH = 200;
@@ -162,6 +164,16 @@ function readFollowing(
   if (text === "") return { unit: "" };
   if (isUnit(text)) return { unit: text };
   if (NOTE.test(text)) return { unit: "", note: text };
+  const spread = SPREAD.exec(text);
+  if (spread !== null) {
+    const unit = text
+      .replace(SPREAD, " ")
+      .trim()
+      .replace(/^(\S+)\s+\1$/, "$1");
+    // Of "± 5 %" nobody knows whether the number is in per cent too.
+    const isOpen = unit === "" && spread[0].includes("%") && isUnit("%");
+    return !isOpen && (unit === "" || isUnit(unit)) ? { unit, note: spread[0].trim() } : undefined;
+  }
   const split = /^(.*?)\s*([*†‡#!]+|\s[([]?[\p{L}-]+[)\]]?\.?)$/u.exec(text);
   const [, unit = "", note = ""] = split ?? [];
   return isUnit(unit.trim()) && NOTE.test(note.trim()) ? { unit: unit.trim(), note: note.trim() } : undefined;
