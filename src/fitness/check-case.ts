@@ -1,8 +1,17 @@
 import { checkNumbers } from "../numeric/index.js";
-import { type Circuit, maximumOf, type Requirement, type Sample } from "../samples/index.js";
+import {
+  type Circuit,
+  EVENT_KINDS,
+  limitSchema,
+  type Measured,
+  maximumOf,
+  type Requirement,
+  type Sample,
+} from "../samples/index.js";
+import { isDay } from "./days.js";
 
 /**
- * Refuses numbers of a case that are none, which a caller without a compiler may give; files are checked when they are read.
+ * Refuses what a case cannot hold and a caller without a compiler may give; files are checked when they are read.
  *
  * @throws RangeError naming the field, its range and the value
  */
@@ -17,20 +26,36 @@ export function checkCase({
 }): void {
   checkCircuit(circuit);
   if (requirement !== undefined) checkRequirement(requirement);
-  for (const { waterPpm, acidMgKohPerG, viscosity40Mm2PerS } of samples) {
-    // A value that is not a number is out of limits, so only another kind is refused.
-    checkNumbers("number", {
-      waterPpm: waterPpm?.value,
-      acidMgKohPerG: acidMgKohPerG?.value,
-      viscosity40Mm2PerS: viscosity40Mm2PerS?.value,
-    });
-  }
+  for (const sample of samples) checkSample(sample);
 }
 
 /** See {@link checkCase}. */
-export function checkCircuit({ volumeL, flowLpm, element }: Circuit): void {
+export function checkCircuit({ volumeL, flowLpm, element, events }: Circuit): void {
   checkNumbers("positive", { volumeL, flowLpm });
   for (const { sizeUmC, beta } of element?.betas ?? []) checkNumbers("positive", { sizeUmC, beta });
+  for (const { on, kind } of events) {
+    checkDays({ "events.on": on });
+    checkOneOf({ "events.kind": kind }, EVENT_KINDS);
+  }
+}
+
+function checkSample({ drawnOn, counts, metalsPpm, ...sample }: Sample): void {
+  checkDays({ drawnOn });
+  const { waterPpm, acidMgKohPerG, viscosity40Mm2PerS, density15KgPerM3, chlorinePpm } = sample;
+  const results = { waterPpm, acidMgKohPerG, viscosity40Mm2PerS, density15KgPerM3, chlorinePpm };
+  for (const [name, measured] of [...Object.entries(results), ...Object.entries(metalsPpm ?? {})])
+    if (measured !== undefined) checkMeasured(name, measured);
+  if (counts === undefined) return;
+  checkOneOf({ "counts.scale": counts.scale }, ["um(c)"]);
+  checkOneOf({ "counts.form": counts.form }, ["cumulative"]);
+}
+
+/** A value that is not a number is out of limits, so only another kind and what is below zero are refused. */
+function checkMeasured(name: string, measured: Measured): void {
+  const { value, limit } = measured ?? {};
+  if (typeof value !== "number" || value < 0)
+    throw new RangeError(`${name} must hold a value of 0 or more, not ${JSON.stringify(measured)}`);
+  checkOneOf({ [`${name}.limit`]: limit }, [undefined, ...limitSchema.options]);
 }
 
 /** See {@link checkCase}. */
@@ -42,4 +67,32 @@ function checkRequirement({ waterPpmMax, acidMgKohPerGMax, ...others }: Requirem
     sampleAgeDaysMax,
   });
   checkNumbers("share", { topUpShareMax });
+}
+
+/**
+ * Refuses a requirement that leaves out what a verdict cannot do without: a limit that is forgotten would let anything pass.
+ *
+ * @throws RangeError naming the field
+ */
+export function checkIsLimited({ cleanliness, patchTest, ...limits }: Requirement): void {
+  const { waterPpmMax, acidMgKohPerGMax, sampleAgeDaysMax } = limits;
+  for (const [name, limit] of Object.entries({ waterPpmMax, acidMgKohPerGMax, sampleAgeDaysMax }))
+    if (limit === undefined) throw new RangeError(`${name} is missing; what is not limited has to say so`);
+  if (cleanliness.length === 0 && patchTest === undefined)
+    throw new RangeError("cleanliness must name a target where no patchTest limits the particles");
+}
+
+/** Refuses what is no calendar day. */
+export function checkDays(days: Readonly<Record<string, unknown>>): void {
+  for (const [name, day] of Object.entries(days))
+    if (!isDay(day))
+      throw new RangeError(`${name} must be a calendar day such as 2026-03-14, not ${JSON.stringify(day)}`);
+}
+
+function checkOneOf(values: Readonly<Record<string, unknown>>, known: readonly unknown[]): void {
+  for (const [name, value] of Object.entries(values))
+    if (!known.includes(value))
+      throw new RangeError(
+        `${name} must be ${known.filter((one) => one !== undefined).join(", ")}, not ${JSON.stringify(value)}`,
+      );
 }

@@ -45,3 +45,10 @@ const PLAIN_DAY = /^[1-9]\d{3}-(?:0[1-9]|1[0-2])-\d{2}$/;
 export function dayAfter(from: string, days: number): string {
   return new Date(Date.parse(`${from}T00:00:00Z`) + days * MS_PER_DAY).toISOString().slice(0, 10);
 }
+
+/** Whether something is a calendar day as ISO 8601 writes it; "2026-02-30" and "14.03.2026" are none. */
+export function isDay(day: unknown): day is string {
+  return (
+    typeof day === "string" && PLAIN_DAY.test(day) && (Number(day.slice(8)) <= 28 || dayAfter(day, 0) === day)
+  );
+}

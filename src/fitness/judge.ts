@@ -8,7 +8,7 @@ import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
 import type { Assessed, Finding, Planned } from "./assessed.js";
 import type { CircuitCase } from "./case.js";
-import { checkCase } from "./check-case.js";
+import { checkCase, checkDays, checkIsLimited } from "./check-case.js";
 import {
   checkAge,
   checkCirculatedSince,
@@ -75,7 +75,9 @@ export function judgeAndPlan(given: CircuitCase): JudgedPlan {
   // In one order, so that no verdict depends on the order in which the samples came.
   const input = { ...given, samples: [...given.samples].sort(byDayAndNumber) };
   try {
+    checkDays({ on: input.on });
     checkCase(input);
+    if (input.requirement !== undefined) checkIsLimited(input.requirement);
     return judgeLatest(input);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;

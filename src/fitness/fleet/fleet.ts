@@ -1,7 +1,7 @@
-import type { Cart, Circuit, Requirement, Sample } from "../../samples/index.js";
+import type { Cart, Circuit, Measured, Requirement, Sample } from "../../samples/index.js";
 import type { CircuitCase, UnreadResult } from "../case.js";
 import { circuitUntil } from "../checks/happened.js";
-import { compareDays } from "../days.js";
+import { compareDays, isDay } from "../days.js";
 import type { CircuitDecision } from "../decisions/decision.js";
 import { type Standing, standingAdder } from "../decisions/standing.js";
 import { judgeCircuit } from "../judge.js";
@@ -65,7 +65,12 @@ export function withHistory(
   judged: VerdictOnCircuit,
   { circuit, samples, on }: Pick<CircuitCase, "circuit" | "samples" | "on">,
 ): JudgedCircuit {
-  const until = samples.filter(({ drawnOn }) => drawnOn <= on);
+  // What is no number or no day is judged as such, and is on no line.
+  const isOnLine = (measured?: Measured) => measured === undefined || Number.isFinite(measured?.value);
+  const until = samples.filter(
+    ({ drawnOn, waterPpm, acidMgKohPerG }) =>
+      isDay(drawnOn) && drawnOn <= on && isOnLine(waterPpm) && isOnLine(acidMgKohPerG),
+  );
   return { ...judged, trends: trendsOf(circuitUntil(circuit, on), until), history: samples };
 }
 
