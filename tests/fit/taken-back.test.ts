@@ -16,6 +16,10 @@ describe("a sample that was taken back holds its circuit", () => {
     ["Remarks", "superseded by S-2"],
     ["Remarks", "please disregard"],
     ["Remarks", "no longer valid"],
+    // What a replacing report says of itself still counts.
+    ["Remarks", "Replaces report 12, water too high"],
+    ["Remarks", "supersedes S-0 and is contaminated"],
+    ["Remarks", "Annule et remplace le rapport 12, fluide contaminé"],
     ["Remarks", "received without a label"],
     ["Remarks", "Befund zurückgezogen"],
     ["Remarks", "storniert"],
@@ -43,6 +47,8 @@ describe("a sample that stands is fit, whatever it replaces", () => {
   test.each([
     ["Remarks", "This report replaces report 4710, which is hereby withdrawn"],
     ["Remarks", "supersedes report 12"],
+    ["Remarks", "corrected report, please disregard the previous report"],
+    ["Remarks", "Anula y sustituye al informe 12"],
     ["Remarks", "Annule et remplace le rapport 12"],
     ["Remarks", "Dieser Bericht ersetzt den ungültigen Bericht 12"],
     ["Remarks", "Sample withdrawn from the return line while circulating"],

@@ -21,6 +21,12 @@ const TAKEN_BACK = words`
   void(?:ed)?, invalid(?:ated)?, (?:not|no longer) valid,
   (?<!date )withdrawn(?! (?:(?:from|at) (?:the )?(?!service|use)\p{L}|via|through|while|during|(?:on|by)$))`;
 
+const TAKEN_BACK_ELSEWHERE = words`
+  ungue?ltig\p{L}*, zurue?ckgezogen\p{L}*, storniert\p{L}*, annulee?s?, anulad[oa]s?, annullat[oaie], ingetrokken,
+  ongeldig\p{L}*`;
+const REPLACES =
+  "(?:replaces|supersedes|superseding|cancels(?: and replaces)?|annule et remplace|anula y (?:sustituye|reemplaza)|annulla e sostituisce|vervangt|ersetzt)";
+
 const ACCOUNTED = "corrected|multiplied|adjusted|accounted|compensated|allowed";
 
 /** As complete as could be thought of. */
@@ -148,6 +154,7 @@ export const ROUTINE = [
   `(?:${ACCOUNTED}) for (?:the )?dilution`,
   `dilut\\p{L}+(?:(?! not )[^;.]){0,30}? (?:applied|included|${ACCOUNTED})`,
   "re ?(?:sample|test) (?:of|after|following|to replace|number|no)",
-  // A corrected report takes the place of an earlier one, and says so.
-  "(?:(?:replaces|supersedes|cancels(?: and replaces)?|superseding) |annule et remplace |anula y (?:sustituye|reemplaza) |annulla e sostituisce |vervangt |ersetzt (?:den|das|die) )(?:(?! (?:but|except|however) )[^;.])*",
+  // A corrected report takes the place of an earlier one, and says so; what it says of itself still counts.
+  `${REPLACES}(?: [^;.]{0,60}?(?:${[...TAKEN_BACK, ...TAKEN_BACK_ELSEWHERE].join("|")}))?`,
+  "disregard (?:the |our |any |all )?(?:previous|earlier|former|prior|first|preliminary)",
 ];
