@@ -4,7 +4,7 @@ import { mkdirSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { idOfAnswer } from "../src/cli/answer.js";
 import { ANSWER_NAMES, schemaOfAnswer } from "../src/cli/answers/schemas.js";
-import { bare, RELEASED } from "../tests/support/answers-compatible.js";
+import { bare, RELEASED, type Schema } from "../tests/support/answers-compatible.js";
 
 const folder = join(import.meta.dirname, "answers");
 rmSync(folder, { recursive: true, force: true });
@@ -19,7 +19,7 @@ for (const command of ANSWER_NAMES) {
 const [option, release] = process.argv.slice(2);
 if (option === "--release" && release !== undefined) {
   const lines = ANSWER_NAMES.map(
-    (command) => `${JSON.stringify(command)}:${JSON.stringify(bare(schemaOfAnswer(command)))}`,
+    (command) => `${JSON.stringify(command)}:${JSON.stringify(bare(schemaOfAnswer(command) as Schema))}`,
   );
   writeFileSync(RELEASED, `{"release":${JSON.stringify(release)},"answers":{\n${lines.join(",\n")}\n}}\n`);
 } else if (option !== undefined) {

@@ -1,5 +1,6 @@
 import type { CircuitDecision, NamedCart, UnreadResult } from "../fitness/index.js";
 import type { NamedSample, QuarantinedRow } from "../intake/index.js";
+import { checkNumbers } from "../numeric/index.js";
 import type { Cart, DatedReport, RequirementsFile, Sample } from "../samples/index.js";
 import { decisionsIn } from "./judging/decisions.js";
 import * as fleet from "./judging/fleet.js";
@@ -146,6 +147,7 @@ export abstract class BookContents {
    * @returns undefined when the book has read no such row
    */
   rowText(sha256: string, row: number, sheet = ""): string | undefined {
+    checkNumbers("finite", { row });
     return this.#file.checked((db) => {
       const file = firstFileIn(db, sha256);
       this.#file.checkRowsOf(file);

@@ -1,5 +1,5 @@
 import { levelOf, type Reproducibility } from "../counts/index.js";
-import { bisect } from "../numeric/index.js";
+import { bisect, checkNumbers } from "../numeric/index.js";
 import type { ParticleLimit } from "./particle-limit.js";
 
 /** Where a bottle is accepted. */
@@ -38,6 +38,8 @@ const NEAR = 1 / 200;
  * @source JEFFREYS
  */
 export function acceptedCounts(all: readonly ParticleLimit[], by: AcceptedBy): Acceptance | undefined {
+  checkNumbers("share", { probability: by.probability });
+  checkNumbers("positive", { countedMl: by.countedMl });
   const limits = strictestLimits(all.map((limit) => ({ limit }))).map(({ limit }) => limit);
   for (let countedMl = by.countedMl; countedMl <= MAX_COUNTED_ML; countedMl *= 2) {
     const sure = (limit: ParticleLimit, raw: number) =>

@@ -80,6 +80,7 @@ export function saturationCurve(
 }
 
 function curveThrough(one: SaturationPoint, other: SaturationPoint): SaturationCurve {
+  for (const { temperatureC, waterPpm } of [one, other]) checkNumbers("finite", { temperatureC, waterPpm });
   const [cold, warm] = one.temperatureC < other.temperatureC ? [one, other] : [other, one];
   const sound =
     cold.temperatureC > -KELVIN &&

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../numeric/index.js";
 /** What an instrument in the line shows at one moment; what it does not show is absent. */
 export interface OnlineReading {
   /** Milliseconds since 1970. */
@@ -43,7 +44,10 @@ const PLAIN = Object.keys(WORST) as (keyof typeof WORST)[];
 const CLASS_FROM_COUNT = 4;
 
 /** The minute that a moment lies in. */
-export const minuteOf = (at: number): number => Math.floor(at / 60_000);
+export const minuteOf = (at: number): number => {
+  checkNumbers("finite", { at });
+  return Math.floor(at / 60_000);
+};
 
 /**
  * The mean of the readings of one minute. A counter that shows ten values a minute has not counted ten bottles: what
@@ -54,6 +58,7 @@ export const minuteOf = (at: number): number => Math.floor(at / 60_000);
  * @throws RangeError without a reading, or where they are of several minutes
  */
 export function meanOfMinute(readings: readonly OnlineReading[]): OnlineMinute {
+  for (const reading of readings) checkReading(reading);
   const minutes = new Set(readings.map(({ at }) => minuteOf(at)));
   const [minute, ...others] = minutes;
   if (minute === undefined || others.length > 0) {
@@ -80,6 +85,16 @@ export function meanOfMinute(readings: readonly OnlineReading[]): OnlineMinute {
     ...(counted.size === 0 && stated.size > 0 && { isClass: true }),
     readings: readings.length,
   };
+}
+
+/** @throws RangeError for a number that cannot be a reading */
+export function checkReading({ at, counts = [], ...values }: OnlineReading): void {
+  checkNumbers("finite", { at });
+  for (const { sizeUmC, perMl } of counts) {
+    checkNumbers("positive", { sizeUmC });
+    checkNumbers("notNegative", { perMl });
+  }
+  for (const field of PLAIN) checkNumbers("finite", { [field]: values[field] });
 }
 
 function countsBySize(readings: readonly OnlineReading[]): Map<number, number> {

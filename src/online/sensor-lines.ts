@@ -1,4 +1,5 @@
 import { countsOfIso4406, tryParseIso4406 } from "../cleanliness/index.js";
+import { checkNumbers } from "../numeric/index.js";
 import { tryParseQuantity } from "../units/index.js";
 import type { OnlineReading } from "./minute.js";
 
@@ -56,6 +57,7 @@ export class SensorLines {
    * @returns the readings, or what was expected instead; nothing is guessed, and no name that matters is passed over
    */
   read(line: string, now: number): SensorLine {
+    checkNumbers("finite", { now });
     let document: unknown;
     try {
       document = JSON.parse(line);
@@ -78,6 +80,8 @@ export class SensorLines {
 
   private ofSenml(record: object, now: number): Observed | "none" | undefined {
     const { bn, bt, bu, bv, n, t, u, v, vs } = record as Record<string, unknown>;
+    // A time or a name of another kind would be taken as the present one.
+    if (![bt, bv, t].every(isNumberOrAbsent) || ![bn, bu, n, u].every(isTextOrAbsent)) return undefined;
     this.base = {
       name: typeof bn === "string" ? bn : this.base.name,
       time: typeof bt === "number" ? bt : this.base.time,
@@ -92,6 +96,9 @@ export class SensorLines {
     return { at, name: `${this.base.name}${typeof n === "string" ? n : ""}`, unit, value };
   }
 }
+
+const isNumberOrAbsent = (value: unknown) => value === undefined || typeof value === "number";
+const isTextOrAbsent = (value: unknown) => value === undefined || typeof value === "string";
 
 function ofSensorThings(record: object): Observed | undefined {
   const { phenomenonTime, resultTime, result, Datastream } = record as Record<string, unknown>;

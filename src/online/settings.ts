@@ -4,7 +4,8 @@ import {
   limitsOfTarget,
   type ParticleLimit,
 } from "../cleanliness/index.js";
-import type { Assumption } from "../provenance/index.js";
+import { checkNumbers } from "../numeric/index.js";
+import { type Assumption, frozen } from "../provenance/index.js";
 import { formatShare, inFourDigits } from "../units/index.js";
 import type { CounterCircuit } from "./circuit.js";
 import type { FollowingSettings } from "./following.js";
@@ -43,6 +44,9 @@ export function followingSettings(
   readonly target: string;
   readonly assumptions: readonly Assumption[];
 } {
+  checkNumbers("share", { confidence: stated.confidence });
+  checkNumbers("positive", { countedMlPerMin: stated.countedMlPerMin });
+  checkNumbers("notNegative", { repeatability: stated.repeatability, bias: stated.bias });
   const usual = (Object.keys(USUAL) as (keyof typeof USUAL)[]).filter((name) => stated[name] === undefined);
   const given = Object.fromEntries(Object.entries(stated).filter(([, value]) => value !== undefined));
   return {
@@ -81,15 +85,15 @@ function strictest(limits: readonly ParticleLimit[]): ParticleLimit[] {
   );
 }
 
-const SEES_THE_CIRCUIT: Assumption = {
+const SEES_THE_CIRCUIT: Assumption = frozen({
   code: "counter-sees-the-circuit",
   message: "the counter is taken to see what the circuit holds: upstream of the elements, or in the return",
-};
+});
 
-const SEES_WHAT_IS_DELIVERED: Assumption = {
+const SEES_WHAT_IS_DELIVERED: Assumption = frozen({
   code: "counter-sees-what-is-delivered",
   message:
     "the counter sits downstream of the elements: what the circuit holds was taken as β times its counts, as the elements are " +
     "rated; elements that retain more hide more, so the circuit is never called clean by it",
   source: "ISO-16889",
-};
+});

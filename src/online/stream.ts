@@ -1,6 +1,6 @@
 import type { OnlineAnswer } from "./answer.js";
 import { Following, type FollowingSettings } from "./following.js";
-import { meanOfMinute, minuteOf, type OnlineReading } from "./minute.js";
+import { checkReading, meanOfMinute, minuteOf, type OnlineReading } from "./minute.js";
 import type { OnlineOutlook } from "./outlook.js";
 import { SensorLines } from "./sensor-lines.js";
 
@@ -54,6 +54,7 @@ export class OnlineStream {
 
   /** Takes what an instrument shows at one moment, such as a row of a log. */
   takeReadings(readings: readonly OnlineReading[], asksOutlook = true): OnlineEvent[] {
+    for (const reading of readings) checkReading(reading);
     if (this.isRepeated(JSON.stringify(readings))) return [];
     return readings.flatMap((reading) => this.add(reading, asksOutlook));
   }

@@ -43,7 +43,7 @@ test("the test-dust relation takes 1400 particles above 10 µm(c) per mL as 10 m
     "needs a count at 10 µm(c)",
   );
   expect(() => dustMass(at10, { kind: "test-dust", above10PerMlPerMgPerL: 0 })).toThrow(
-    "a number of particles above 0",
+    "above10PerMlPerMgPerL must be more than 0, not 0",
   );
 });
 
@@ -212,8 +212,8 @@ test("what cannot be is refused by name", () => {
       removedPerPassAtEnd: counts,
       dust: QUARTZ_SPHERES,
     }),
-  ).toThrow("capacity must be above 0 g");
+  ).toThrow("capacityG must be more than 0, not 0");
   expect(() => dustMass(counts, { ...QUARTZ_SPHERES, densityGPerCm3: 0 })).toThrow(
-    "must be above 0, not 0 and 1",
+    "the density of the dust must be more than 0, not 0",
   );
 });

@@ -8,10 +8,10 @@ const OPEN_TYPES = /\b(string|unknown|any|Uint8Array|ByteSource|DataFrame)\b/;
 
 /**
  * Everything of the public API that takes what a person typed or a file holds: "siltbook parseIso4406",
- * "siltbook/book Book.open", "siltbook/intake columnMapSchema". It is read from the reports of `docs/api`, which a test
- * holds against the code.
+ * "siltbook/book Book.open", "siltbook/intake columnMapSchema"; with "all", every function and method. It is read from
+ * the reports of `docs/api`, which a test holds against the code.
  */
-export function publicFunctions(): string[] {
+export function publicFunctions(which: "open" | "all" = "open"): string[] {
   const reports = readdirSync(REPORTS)
     .filter((name) => name.endsWith(".api.md"))
     .map((name) => {
@@ -28,20 +28,24 @@ export function publicFunctions(): string[] {
       .filter((node) => ts.isInterfaceDeclaration(node) || ts.isTypeAliasDeclaration(node))
       .map((node) => [node.name.text, node]),
   );
+  const isWanted = (node: ts.SignatureDeclaration) => which === "all" || isOpen(node, types);
   return reports.flatMap(({ entryPoint, statements }) =>
-    functionsOf(statements, types).map((found) => `${entryPoint} ${found}`),
+    functionsOf(statements, isWanted).map((found) => `${entryPoint} ${found}`),
   );
 }
 
 type Types = ReadonlyMap<string, ts.InterfaceDeclaration | ts.TypeAliasDeclaration>;
 
-function functionsOf(statements: readonly ts.Statement[], types: Types): string[] {
+function functionsOf(
+  statements: readonly ts.Statement[],
+  isWanted: (node: ts.SignatureDeclaration) => boolean,
+): string[] {
   return statements.flatMap((node): string[] => {
     if (!ts.canHaveModifiers(node) || !ts.getModifiers(node)?.some(isExport)) return [];
-    if (ts.isFunctionDeclaration(node)) return isOpen(node, types) ? [node.name?.text ?? ""] : [];
+    if (ts.isFunctionDeclaration(node)) return isWanted(node) ? [node.name?.text ?? ""] : [];
     if (ts.isClassDeclaration(node)) {
       return node.members.flatMap((member) =>
-        (ts.isMethodDeclaration(member) || ts.isConstructorDeclaration(member)) && isOpen(member, types)
+        (ts.isMethodDeclaration(member) || ts.isConstructorDeclaration(member)) && isWanted(member)
           ? [`${node.name?.text}.${member.name?.getText() ?? "constructor"}`]
           : [],
       );

@@ -1,8 +1,9 @@
-import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, test } from "vitest";
 import { answerTo } from "../../src/cli/commands/circulate/answer-to.js";
 import { readQuestion } from "../../src/cli/commands/circulate/circulate-options.js";
-import { trendReport } from "../../src/fitness/index.js";
+import { judgeCircuit, recordOf } from "../../src/fitness/index.js";
+import { publicFunctions } from "../fuzz/surface.js";
+import { GIVEN_CALLS, newlyGiven } from "../support/given-calls.js";
 import { CALLS, PUBLIC, runCall } from "../support/public-calls.js";
 
 type Callable = (...args: readonly unknown[]) => unknown;
@@ -34,16 +35,19 @@ function noting(into: Made[]): Record<string, Callable> {
 }
 
 function written(value: unknown): string {
-  const plain = (_: string, part: unknown) =>
-    part instanceof Map || part instanceof Set ? [...part] : typeof part === "number" ? String(part) : part;
-  return JSON.stringify(value, plain) ?? "";
+  return JSON.stringify(plain(value)) ?? "";
 }
 
-const DEMO = "datasets/demo";
-const CARTS = `${DEMO}/carts.json`;
-const REQUIREMENT = `${DEMO}/requirement.json`;
-const SAMPLES = ["tidy", "long", "damaged"].map((name) => `${DEMO}/lab-${name}.csv`);
-const SIZES = [4, 6, 10, 14, 21, 38, 70];
+/** What a value holds, in forms that JSON keeps; of a book or a frame only what a caller can see change. */
+function plain(value: unknown): unknown {
+  if (typeof value === "number") return String(value);
+  if (typeof value !== "object" || value === null) return value;
+  if (value instanceof Map || value instanceof Set || value instanceof Uint8Array)
+    return [...value].map(plain);
+  if (Array.isArray(value)) return value.map(plain);
+  if (!isPlain(value)) return "values" in value && typeof value.values !== "function" ? value.values : "";
+  return Object.fromEntries(Object.entries(value).map(([name, part]) => [name, plain(part)]));
+}
 
 /** Everything that `circulate` can be asked. */
 const QUESTION = {
@@ -55,13 +59,7 @@ const QUESTION = {
   interim: ["4 min: 4=7800 6=1900 14=240", "8 min: 4=3000 6=700 14=88"],
 };
 
-interface Fleet {
-  readonly carts: readonly { readonly cart: string; readonly circuits: readonly object[] }[];
-  readonly samples: readonly { readonly counts?: object }[];
-  readonly requirements: readonly object[];
-}
-
-/** The examples of all functions, and the main job over the demonstration data; everything is made anew. */
+/** The examples of all functions, and calls of the others with the demonstration data; everything is made new. */
 async function callEverything(): Promise<Made[]> {
   const made: Made[] = [];
   const names = noting(made);
@@ -72,39 +70,15 @@ async function callEverything(): Promise<Made[]> {
       // An example may show an error.
     }
   }
-  const call = <T>(name: string, ...args: readonly unknown[]) => (names[name] as Callable)(...args) as T;
-  const fleet = await call<Promise<Fleet>>("readFleetFiles", {
-    carts: CARTS,
-    requirement: REQUIREMENT,
-    samples: SAMPLES,
-  });
-  const { carts, requirements, samples } = fleet;
-  const asked = { ...fleet, decisions: [], on: "2026-11-20" };
-  const judged = call<{ verdict: object }[]>("judgeCarts", asked);
-  for (const one of judged) call("briefOf", one);
-  call("cartsTogether", judged, requirements);
-  call("fleetRows", judged);
-  for (const { cart } of carts) call("traceCart", asked, cart);
-  call("traceAircraft", asked, "L-204");
-  call("parseCartsFile", CARTS, readFileSync(CARTS, "utf8"));
-  call("parseRequirementsFile", REQUIREMENT, readFileSync(REQUIREMENT, "utf8"));
-  const counted = SIZES.map((sizeUm) => ({ sizeUm, count: Math.round(3e5 / sizeUm ** 3) }));
-  const ofDemo = samples.flatMap(({ counts }) => (counts === undefined ? [] : [counts])).slice(0, 10);
-  for (const counts of [call("cumulativeCounts", counted, 1), ...ofDemo])
-    for (const name of OF_COUNTS) call(name, counts);
-  made.push({ name: "circulate", result: answerTo(readQuestion(QUESTION)), leavesArguments: true });
-  const [cart] = carts;
-  for (const measure of ["water", "acid", "particles-4"] as const) {
-    const question = {
-      ...fleet,
-      cart,
-      circuit: cart?.circuits[0],
-      measures: [measure],
-      on: "2026-11-20",
-      unreadRows: 0,
-    };
-    made.push({ name: "trend", result: trendReport(question as never), leavesArguments: true });
+  const given = await newlyGiven();
+  for (const [name, code] of Object.entries(GIVEN_CALLS)) {
+    const result = await runCall(`return (${code});`, { ...names, given });
+    // A method is no name of its own.
+    if (name.includes(".")) made.push({ name, result, leavesArguments: true });
   }
+  const counted = given.fleet.samples.flatMap(({ counts }) => (counts === undefined ? [] : [counts]));
+  for (const counts of counted.slice(0, 10)) for (const name of OF_COUNTS) (names[name] as Callable)(counts);
+  made.push({ name: "circulate", result: answerTo(readQuestion(QUESTION)), leavesArguments: true });
   return made;
 }
 
@@ -137,6 +111,13 @@ function changeableIn(made: readonly Made[]): Map<object, string> {
   return new Map(found.filter(([part]) => !Object.isFrozen(part)));
 }
 
+/** Errors and objects are made by others of the calls; what is shown goes to the kernel of a notebook. */
+const NOT_CALLED = /\.constructor$|Schema$|^show$/;
+
+/** Methods of a book that change nothing in it. */
+const READS_A_BOOK =
+  /^Book\.(?!keep|takeIn|override|lift|decideRows|withdraw$|backup|open|close)|^readFleet(?:OfBook|Outline)$|^laboratorySamplesOf$/;
+
 let first: Made[];
 let second: Made[];
 
@@ -146,14 +127,40 @@ beforeAll(async () => {
 });
 
 describe("what a caller does to a result changes nothing for the next", () => {
-  test("eighty public functions and more are called, and their results hold thousands of objects", () => {
-    expect(new Set(first.map(({ name }) => name)).size).toBeGreaterThan(80);
+  test("every public function and method is called, and their results hold thousands of objects", () => {
+    const called = new Set(first.map(({ name }) => name));
+    const names = publicFunctions("all").map(
+      (of) => of.split(" ")[1]?.replace("BookContents.", "Book.") ?? "",
+    );
+    const missing = names.filter(
+      (name) => typeof (PUBLIC[name] ?? (() => {})) === "function" && !called.has(name),
+    );
+    expect(missing.filter((name) => !NOT_CALLED.test(name))).toEqual([]);
     expect(changeableIn(first).size).toBeGreaterThan(10_000);
   });
 
   test("two calls with arguments of their own share no object that can be changed", () => {
     const before = changeableIn(first);
     const shared = [...changeableIn(second)].filter(([part]) => before.has(part)).map(([, path]) => path);
+    expect(shared).toEqual([]);
+  });
+
+  test("a book that is asked twice gives nothing out that it keeps", async () => {
+    const given = await newlyGiven();
+    const names = { ...PUBLIC, given };
+    given.book.keepVerdicts([
+      recordOf(given.circuitCase, judgeCircuit(given.circuitCase), given.fleet.document),
+    ]);
+    const readers = Object.entries(GIVEN_CALLS).filter(([name]) => READS_A_BOOK.test(name));
+    expect(readers.length).toBeGreaterThan(18);
+    const ask = async () => {
+      const made: Made[] = [];
+      for (const [name, code] of readers)
+        made.push({ name, result: await runCall(`return (${code});`, names), leavesArguments: true });
+      return changeableIn(made);
+    };
+    const before = await ask();
+    const shared = [...(await ask())].filter(([part]) => before.has(part)).map(([, path]) => path);
     expect(shared).toEqual([]);
   });
 

@@ -95,7 +95,7 @@ describe("forecast of a crossing", () => {
   test("NaN as a limit is refused", () => {
     expect(() =>
       forecastCrossing({ observations: rise(9), limit: Number.NaN, towards: "above", horizon: 1 }),
-    ).toThrow(/limit and horizon/);
+    ).toThrow(/limit must be a finite number, not NaN/);
   });
 
   test("one odd result moves the crossing by less than the interval is wide", () => {

@@ -1,4 +1,4 @@
-import { lowerQuantile, type RandomSource } from "../../numeric/index.js";
+import { checkNumbers, lowerQuantile, type RandomSource } from "../../numeric/index.js";
 import { type CirculationInput, readyCircuit } from "../model/circuit.js";
 import { CircuitSolver } from "../model/solver.js";
 import { CaseDrawer, checkUncertainty, type Uncertainty } from "./uncertainty.js";
@@ -35,6 +35,8 @@ export function levelBands(
   draws = 2000,
 ): LevelBand[] {
   checkUncertainty(uncertainty);
+  checkNumbers("positive", { draws });
+  for (const moment of minutes) checkNumbers("notNegative", { minutes: moment });
   const circuit = readyCircuit(input);
   const solver = new CircuitSolver(circuit);
   const drawer = new CaseDrawer(circuit, uncertainty, random);

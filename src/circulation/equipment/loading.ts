@@ -1,4 +1,5 @@
 import type { CountSet } from "../../counts/index.js";
+import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, frozen } from "../../provenance/index.js";
 
 /** How counts become mass. */
@@ -75,11 +76,10 @@ export function sphereMassUg(diameterUm: number, densityGPerCm3: number): number
 export function dustMass(counts: CountSet, dust: DustMass): DustReading {
   if (dust.kind === "test-dust") return fromTestDust(counts, dust.above10PerMlPerMgPerL);
   const { densityGPerCm3, shapeFactor } = dust;
-  if (!(densityGPerCm3 > 0 && shapeFactor > 0)) {
-    throw new RangeError(
-      `density and shape factor of the dust must be above 0, not ${densityGPerCm3} and ${shapeFactor}`,
-    );
-  }
+  checkNumbers("positive", {
+    "the density of the dust": densityGPerCm3,
+    "the shape factor of the dust": shapeFactor,
+  });
   const sizes = counts.counts.map((entry) => entry.sizeUm);
   const steps = sizes.slice(1).map((size, index) => Math.sqrt(size / (sizes[index] as number)));
   const last = steps.at(-1) ?? 1;
@@ -104,11 +104,8 @@ export function dustMass(counts: CountSet, dust: DustMass): DustReading {
 
 function fromTestDust(counts: CountSet, above10PerMlPerMgPerL: number): DustReading {
   const count = counts.counts.find((entry) => entry.sizeUm === 10)?.count;
-  if (count === undefined || !(above10PerMlPerMgPerL > 0)) {
-    throw new RangeError(
-      "the test-dust relation needs a count at 10 µm(c) and a number of particles above 0",
-    );
-  }
+  if (count === undefined) throw new RangeError("the test-dust relation needs a count at 10 µm(c)");
+  checkNumbers("positive", { above10PerMlPerMgPerL });
   return {
     mgPerL: count / counts.volumeMl / above10PerMlPerMgPerL,
     assumptions: [
@@ -141,11 +138,8 @@ export interface LoadingInput {
  */
 export function elementLoading(input: LoadingInput): ElementLoading {
   const { capacityG, retainedBeforeG, volumeL } = input;
-  if (!(capacityG > 0 && retainedBeforeG >= 0)) {
-    throw new RangeError(
-      `capacity must be above 0 g and the held mass 0 g or more, not ${capacityG} and ${retainedBeforeG}`,
-    );
-  }
+  checkNumbers("positive", { volumeL, capacityG });
+  checkNumbers("notNegative", { retainedBeforeG });
   const added = dustMass(input.removed, input.dust);
   const addedG = (added.mgPerL * volumeL) / 1000;
   const perPassG = (dustMass(input.removedPerPassAtEnd, input.dust).mgPerL * volumeL) / 1000;

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { Ingress } from "../../samples/index.js";
 import { type Need, smallestEnough } from "../plan/needs.js";
 import { planCirculation } from "../plan/plan.js";
@@ -50,6 +51,7 @@ export function remediesFor(
     input.dueMin ?? 0,
   ),
 ): Remedies {
+  checkNumbers("positive", { withinMinutes });
   const { circuit } = input;
   const fromUmC = Math.min(...circuit.limits.map((limit) => limit.fromUm));
   const ingress = withCustomaryValues(circuit).input.ingress ?? [];

@@ -1,5 +1,5 @@
 import type { Acceptance } from "../../cleanliness/index.js";
-import { seededRandom } from "../../numeric/index.js";
+import { checkNumbers, seededRandom } from "../../numeric/index.js";
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
 import { formatShare } from "../../units/index.js";
 import { type PlanConfidence, planConfidence, QUOTED_PROBABILITIES } from "../confidence/plan-confidence.js";
@@ -67,6 +67,10 @@ export interface FoundTime {
  * @source MASS-BALANCE
  */
 export function timeToGoBy({ circuit, plan, dueMin, acceptance, confidence: given }: GoByInput): FoundTime {
+  checkNumbers("number", {
+    dueMin,
+    ...{ confidence: given?.confidence, draws: given?.draws, seed: given?.seed },
+  });
   const { input, required, assumptions: customary } = withCustomaryValues(circuit, given);
   const { confidence, uncertainty, seed, draws } = required;
   if (!plan.reachable) {
@@ -127,7 +131,7 @@ const MAX_TIMES = 1000;
  * @throws RangeError for minutes that are not above 0
  */
 export function flowToGoBy(input: GoByInput, minutes: number): Need {
-  if (!(minutes > 0)) throw new RangeError(`minutes must be more than 0, not ${minutes}`);
+  checkNumbers("positive", { minutes });
   const stated = input.circuit.flowLpm;
   return smallestEnough(
     stated / MAX_TIMES,

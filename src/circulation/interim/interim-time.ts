@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import { levelAfter } from "../model/modes.js";
 import { afterStirring } from "../model/settled.js";
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
@@ -30,6 +31,9 @@ export interface InterimTimeInput {
  */
 export function mostInformativeMinutes(input: InterimTimeInput): number {
   const { plan, untilMinutes, countedMl, laboratory, drawnMinutes = [], notBeforeMinutes = 0 } = input;
+  checkNumbers("positive", { untilMinutes, countedMl });
+  checkNumbers("notNegative", { laboratory, notBeforeMinutes });
+  for (const minutes of drawnMinutes) checkNumbers("notNegative", { drawnMinutes: minutes });
   const channel = plan.channels.find((entry) => entry.channel === plan.governing) as PlannedChannel;
   const modes = afterStirring(channel.portModes);
   const start = levelAfter(modes, 0);

@@ -9,6 +9,7 @@ import {
   portLevel,
 } from "../plan/plan.js";
 import type { CirculationInput } from "./circuit.js";
+import { checkIngressSizes } from "./ingress.js";
 import { floorOfModes } from "./modes.js";
 import { retainedAfter } from "./retained.js";
 
@@ -85,6 +86,7 @@ export function removedBetween(input: CirculationInput, fromPasses: number, toPa
 
 /** A plan whose channels are the counted sizes themselves. */
 function planSizes(input: CirculationInput): { plan: CirculationPlan; assumptions: Assumption[] } {
+  checkIngressSizes(input.ingress ?? []);
   const smallest = Math.min(...(input.ingress ?? []).map((entry) => entry.sizeUmC));
   const sizes = input.start.counts.map((entry) => entry.sizeUm);
   const known = sizes.filter((sizeUm) => !(sizeUm < smallest && input.ingress?.length));

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Ingress } from "../../samples/index.js";
 
@@ -58,7 +59,13 @@ function standIn(given: readonly Ingress[], sizeUm: number): Assumption[] {
   ];
 }
 
+/** @throws RangeError for what is no size */
+export function checkIngressSizes(ingress: readonly Ingress[]): void {
+  for (const { sizeUmC } of ingress) checkNumbers("positive", { "the size of an ingress": sizeUmC });
+}
+
 function checked(ingress: readonly Ingress[]): Ingress[] {
+  checkIngressSizes(ingress);
   const given = [...ingress].sort((a, b) => a.sizeUmC - b.sizeUmC);
   given.forEach((entry, index) => {
     const smaller = given[index - 1];

@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { CirculationPlan, PlannedChannel } from "../plan/plan.js";
 import { levelOver, plugInflowFactor } from "./mixing.js";
 import type { Mode } from "./modes.js";
@@ -16,6 +17,7 @@ import { stirredUp } from "./settled.js";
  * @source MASS-BALANCE
  */
 export function retainedAfter(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
+  checkNumbers("notNegative", { passes });
   const held = plan.mixing.kind === "plug" ? retainedInWholePasses : retainedByMode;
   const settled = (plan.settled ?? 0) * channel.start;
   return levelOver(plan.mixing, passes, (at) =>

@@ -1,4 +1,4 @@
-import { bisect } from "../../numeric/index.js";
+import { bisect, checkNumbers } from "../../numeric/index.js";
 import { type CirculationInput, readyCircuit } from "../model/circuit.js";
 import { CircuitSolver } from "../model/solver.js";
 
@@ -14,7 +14,7 @@ export type Need = { readonly kind: "enough"; readonly value: number } | { reado
  * @throws RangeError for minutes that are not above 0
  */
 export function flowNeeded(input: CirculationInput, minutes: number): Need {
-  if (!(minutes > 0)) throw new RangeError(`minutes must be more than 0, not ${minutes}`);
+  checkNumbers("positive", { minutes });
   return smallestEnough(1 / LARGEST, LARGEST, (flowLpm) => {
     const solver = new CircuitSolver(readyCircuit({ ...input, flowLpm }));
     return solver.passesToAll(true) * solver.minutesPerPass <= minutes;

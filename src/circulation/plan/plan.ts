@@ -1,4 +1,5 @@
 import { mostUsed } from "../../cleanliness/index.js";
+import { checkNumbers } from "../../numeric/index.js";
 import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import { formatShare } from "../../units/index.js";
 import {
@@ -147,11 +148,13 @@ export function planCirculation(input: CirculationInput): CirculationPlan {
 
 /** A channel's level in the circuit, in particles per mL. */
 export function channelLevel(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
+  checkNumbers("notNegative", { passes });
   return levelOver(plan.mixing, passes, (at) => levelAfter(channel.modes, at));
 }
 
 /** What a sampling port in the flow sees of a channel, in particles per mL. */
 export function portLevel(plan: CirculationPlan, channel: PlannedChannel, passes: number): number {
+  checkNumbers("notNegative", { passes });
   return levelOver(plan.mixing, passes, (at) => levelAfter(channel.portModes, at));
 }
 

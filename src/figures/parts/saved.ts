@@ -1,5 +1,6 @@
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
+import { checkNumbers } from "../../numeric/index.js";
 import { DARK_PAPER, IN_THE_DARK, PAPER } from "./ink.js";
 
 /** Ink and paper of a saved picture. */
@@ -53,6 +54,7 @@ export function renderPng(
   options: { readonly paper?: Paper; readonly scale?: number } = {},
 ): Uint8Array {
   const { paper = "light", scale = 2 } = options;
+  checkNumbers("positive", { scale });
   const fonts = dirname(resolveOptional("dejavu-fonts-ttf/package.json"));
   const { Resvg } = createRequire(import.meta.url)(resolveOptional("@resvg/resvg-js")) as Renderer;
   const picture = new Resvg(onPaper(svg, paper), {

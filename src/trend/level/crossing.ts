@@ -1,4 +1,4 @@
-import { bisect, studentQuantile } from "../../numeric/index.js";
+import { bisect, checkNumbers, studentQuantile } from "../../numeric/index.js";
 import { blocksOf, type Observation } from "../series/observation.js";
 import { type RobustSlope, theilSen } from "../slope/theil-sen.js";
 import { type TrendTest, trendTest } from "../test/trend-test.js";
@@ -81,9 +81,8 @@ export interface KnownTrend {
  */
 export function forecastFrom(input: ForecastCase, { fit, line, test }: KnownTrend): Forecast {
   const { observations, limit, towards, horizon, level = LEVEL, alpha = ALPHA } = input;
-  if (!(Number.isFinite(limit) && Number.isFinite(horizon))) {
-    throw new RangeError(`limit and horizon must be finite numbers, not ${limit} and ${horizon}`);
-  }
+  checkNumbers("finite", { limit, horizon });
+  checkNumbers("share", { alpha });
   if (fit.kind === "cannot-tell") return { kind: "cannot-tell", n: fit.n, needed: fit.needed };
   if (line === undefined) return { kind: "cannot-tell", n: fit.n, needed: fit.n + 1 };
   if (!(test.pValue <= alpha) || fit.slope === 0) return { kind: "no-trend", pValue: test.pValue };

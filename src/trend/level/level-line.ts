@@ -94,7 +94,7 @@ export function blockLines(observations: readonly Observation[], slope: number):
 
 /** Level and its standard error at an x. */
 export function levelAt(line: LevelLine, x: number): { readonly value: number; readonly error: number } {
-  checkNumbers("number", { x });
+  checkNumbers("finite", { x });
   const away = x - line.centreX;
   const variance = line.centreVariance + 2 * away * line.covariance + away * away * line.slopeVariance;
   return { value: line.centre + line.slope * away, error: Math.sqrt(Math.max(0, variance)) };
@@ -106,7 +106,7 @@ export function levelAt(line: LevelLine, x: number): { readonly value: number; r
  * @param towards - the side of the limit that is not wanted
  */
 export function chanceBeyond(line: LevelLine, limit: number, towards: "above" | "below", x: number): number {
-  checkNumbers("number", { limit });
+  checkNumbers("finite", { limit });
   const { value, error } = levelAt(line, x);
   const over = towards === "above" ? value - limit : limit - value;
   if (error === 0) return over > 0 ? 1 : 0;

@@ -1,4 +1,4 @@
-import { median } from "../../numeric/index.js";
+import { checkNumbers, median } from "../../numeric/index.js";
 import { blocksOf, mustBeFinite, type Observation } from "../series/observation.js";
 import { scatterOf } from "./huber.js";
 
@@ -26,6 +26,7 @@ const FAR = 3.5;
  */
 export function findOutliers(observations: readonly Observation[], slope: number): Outlier[] {
   mustBeFinite(observations);
+  checkNumbers("finite", { slope });
   const measured = observations.filter((entry) => entry.limit === undefined);
   const distances = blocksOf(measured).flatMap((block) => {
     const middle = median(block.map(({ x, y }) => y - slope * x));

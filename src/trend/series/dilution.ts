@@ -1,3 +1,4 @@
+import { checkNumbers } from "../../numeric/index.js";
 import type { Observation } from "./observation.js";
 
 /** New fluid that took the place of a share of the old. */
@@ -31,7 +32,9 @@ export function undoDilution(
   dilutions: readonly Dilution[],
   newValue: number,
 ): Observation[] {
-  for (const { share } of dilutions) {
+  checkNumbers("finite", { newValue });
+  for (const { x, share } of dilutions) {
+    checkNumbers("finite", { "the x of a top-up": x, "the share of a top-up": share });
     if (!(share > 0 && share < 1))
       throw new RangeError(`the share of a top-up must lie between 0 and 1, not ${share}`);
   }
