@@ -91,6 +91,12 @@ describe("what cannot be read says what was expected", () => {
     [senml("ISO 4406", "", "eighteen"), /an ISO 4406 code/],
     [senml("temperature", "Cel", 40, -1e300), /a moment that a calendar has/],
     [senml("temperature", "Cel", "warm"), /a number, or an ISO 4406 code/],
+    // RFC 8428, 4.1: times and values are numbers. A text was taken as the present moment.
+    [{ n: "temperature", u: "Cel", v: 40, t: "1773500000" }, /an Observation/],
+    [{ n: "temperature", u: "Cel", v: 40, t: null }, /an Observation/],
+    [{ n: "temperature", u: "Cel", v: 40, bt: "1773500000", t: 5 }, /an Observation/],
+    [{ n: 7, u: "Cel", v: 40, t: 1_773_500_000 }, /an Observation/],
+    [{ n: "temperature", u: 1, v: 40, t: 1_773_500_000 }, /an Observation/],
   ])("%j", (line, expected) => {
     const said = read(line);
     expect(said).toMatchObject({ kind: "not-read", expected: expect.stringMatching(expected) });

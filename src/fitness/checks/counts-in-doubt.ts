@@ -3,11 +3,19 @@ import type { Sample } from "../../samples/index.js";
 import type { Finding } from "../assessed.js";
 import type { CircuitCase } from "../case.js";
 import { reason } from "../reasons.js";
-import { describeUnusual, unusualIn } from "./usual-counts.js";
+import { describeUnusual, type UnusualCounts, unusualAmong } from "./usual-counts.js";
 
-/** Are the counts like those of this circuit? The order in which samples came in, and events that came later, do not matter. */
-export function checkCountsAreUsual({ circuit, samples }: CircuitCase, sample: Sample): Finding {
-  const found = unusualIn(sample, samples, circuit);
+/**
+ * Are the counts like those of this circuit? The order in which samples came in, and events that came later, do not matter.
+ *
+ * @returns what to say of each of the samples; the history is gone through once for all of them
+ */
+export function checkCountsAreUsual({ circuit, samples }: CircuitCase): (sample: Sample) => Finding {
+  const unusual = unusualAmong(samples, circuit);
+  return (sample) => findingOn(sample, unusual.get(sample));
+}
+
+function findingOn(sample: Sample, found: UnusualCounts | undefined): Finding {
   if (found === undefined) return { reasons: [] };
   const message =
     `sample ${sample.sample} shows ${describeUnusual(found)}; per mL and per 100 mL are easily mistaken, and nothing that was ` +

@@ -40,8 +40,14 @@ export function checkQuantities(
     held.set(sample, known);
     return known;
   };
+  const bottlesOf = new Map<Result, ReadonlySet<Sample>>();
+  const isLatestOf = (result: Result, sample: Sample) => {
+    const bottles = bottlesOf.get(result) ?? new Set(evidence.of(result));
+    bottlesOf.set(result, bottles);
+    return bottles.has(sample);
+  };
   const reportedIn = (sample: Sample) =>
-    findingsOn(sample).filter((finding) => evidence.of(resultIn(finding)).includes(sample));
+    findingsOn(sample).filter((finding) => isLatestOf(resultIn(finding), sample));
   const shown = strictest(evidence.newest, (sample) => reportedIn(sample).flatMap(({ reasons }) => reasons));
   if (shown === undefined) return undefined;
   const findings = findingsOn(shown).map((missing, place) => {
@@ -52,7 +58,7 @@ export function checkQuantities(
   });
   const assessedIn = (sample: Sample) =>
     findingsOn(sample).flatMap((finding) => {
-      const isLatest = evidence.of(resultIn(finding)).includes(sample);
+      const isLatest = isLatestOf(resultIn(finding), sample);
       return (finding.assessed ?? []).map((entry) => ({ ...entry, isLatest }));
     });
   return { findings, shown, assessedIn };

@@ -193,26 +193,24 @@ function differenceOf({ sizesUm, perMl }: DatedCounts, level: Level): UnusualCou
 const ROUNDING = 1e-12;
 
 /**
- * How the counts of a sample differ from what its circuit has shown before, looked for among samples in any order.
+ * How the counts of samples, in any order, differ from what their circuit has shown before; those that do not are left out.
  *
  * Earlier samples whose counts were in question and that nobody accepted say nothing of what is usual.
- *
- * @param sample - one of the samples
  */
-export function unusualIn(
-  sample: Sample,
+export function unusualAmong(
   samples: readonly Sample[],
   circuit: Circuit,
-): UnusualCounts | undefined {
+): ReadonlyMap<Sample, UnusualCounts> {
   const earlier: DatedCounts[] = [];
+  const unusual = new Map<Sample, UnusualCounts>();
   for (const one of inOrder(samples)) {
     const counted = levelOf(one);
-    const found =
-      counted === undefined || isAccepted(one) ? undefined : unusualCounts(counted, earlier, () => circuit);
-    if (one === sample) return found;
-    if (counted !== undefined && found === undefined) earlier.push(counted);
+    if (counted === undefined) continue;
+    const found = isAccepted(one) ? undefined : unusualCounts(counted, earlier, () => circuit);
+    if (found === undefined) earlier.push(counted);
+    else unusual.set(one, found);
   }
-  return undefined;
+  return unusual;
 }
 
 function inOrder(samples: readonly Sample[]): Sample[] {

@@ -1,7 +1,7 @@
 import { limitsOfTarget } from "../../cleanliness/index.js";
 import { frozen } from "../../provenance/index.js";
 import type { Measured, Requirement, Sample } from "../../samples/index.js";
-import type { Assessed } from "../assessed.js";
+import type { Assessed, Finding } from "../assessed.js";
 import type { CircuitCase } from "../case.js";
 import { countsToHold } from "../checks/counted.js";
 import { checkCountsAreUsual } from "../checks/counts-in-doubt.js";
@@ -46,11 +46,21 @@ export interface Shown {
 }
 
 /**
- * What a sample shows by itself: it is judged alone, on the day it was drawn, as if nothing had been done to the circuit.
+ * What each sample shows by itself: it is judged alone, on the day it was drawn, as if nothing had been done to the circuit.
  *
  * Good is what would be fit, bad is what would stop the circuit; what would only ask for another sample is neither.
  */
-export function shownBy(input: CircuitCase, sample: Sample, requirement: Requirement): Shown {
+export function shownBy(input: CircuitCase, requirement: Requirement): Shown[] {
+  const doubtOn = checkCountsAreUsual(input);
+  return input.samples.map((sample) => shownByOne(input, sample, requirement, doubtOn(sample).reasons));
+}
+
+function shownByOne(
+  input: CircuitCase,
+  sample: Sample,
+  requirement: Requirement,
+  doubts: Finding["reasons"],
+): Shown {
   const { cartState: _state, ...limits } = requirement;
   const { state: _found, ...circuit } = input.circuit;
   const { reasons, assessed } = judgeCircuit({
@@ -61,7 +71,7 @@ export function shownBy(input: CircuitCase, sample: Sample, requirement: Require
     unread: [],
     on: sample.drawnOn,
   });
-  const said = [...reasons, ...checkCountsAreUsual(input, sample).reasons];
+  const said = [...reasons, ...doubts];
   const shows = TRACED.flatMap((traced) => {
     const own = assessed.filter((entry) => tracedOf(entry.quantity) === traced);
     const found = judgeTraced(traced, own, said, sample);

@@ -82,8 +82,7 @@ export function traceCircuit(input: CircuitCase, requirements: readonly Requirem
   const { cart, requirement, on } = input;
   const circuit = circuitUntil(input.circuit, on);
   const known = { ...input, circuit, samples: input.samples.filter(({ drawnOn }) => drawnOn <= on) };
-  const shown =
-    requirement === undefined ? [] : known.samples.map((sample) => shownBy(known, sample, requirement));
+  const shown = requirement === undefined ? [] : shownBy(known, requirement);
   const hookups = eventsInOrder(circuit.events)
     .filter(({ kind }) => kind === "hookup")
     .map((event): LoggedHookup => ({ cart, circuit: circuit.circuit, event }));
