@@ -1,4 +1,3 @@
-import Table from "cli-table3";
 import { type Assumption, type Caution, SHORT_DEFERENCE, shown } from "../provenance/index.js";
 import { decimalPlaces, inFourDigits } from "../units/index.js";
 
@@ -27,7 +26,6 @@ const COLUMNS = 80;
  * @param names - how many columns, from the first, name the rows
  */
 export function drawTable(head: readonly string[], rows: readonly (readonly string[])[], names = 1): string {
-  // The time that the table takes for a cell grows with the cube of its length.
   const texts = rows.map((row) => row.map((cell) => (cell.length > MAX_CELL ? shown(cell) : cell)));
   return partsOf([head, ...texts], names)
     .map((columns) =>
@@ -61,10 +59,46 @@ function drawPart(head: readonly string[], rows: readonly (readonly string[])[])
   const widths = widthsOf([head, ...rows]);
   const wrapped = (cells: readonly string[]) =>
     cells.map((cell, index) => wrapCell(cell, (widths[index] as number) - AROUND));
-  const style = { head: [], border: [], compact: true };
-  const table = new Table({ head: wrapped(head), style });
-  table.push(...rows.map(wrapped));
-  return `${table.toString()}\n`;
+  return drawBordered([head, ...rows].map(wrapped).map((cells) => cells.map((cell) => cell.split("\n"))));
+}
+
+/** A table with lines around it and below its first row; each cell is its lines. */
+function drawBordered(rows: readonly (readonly (readonly string[])[])[]): string {
+  const widths = (rows[0] ?? []).map((_, at) =>
+    rows.reduce((width, cells) => Math.max(width, ...(cells[at] ?? []).map(widthOf)), 0),
+  );
+  const border = ([left, between, right]: readonly [string, string, string]) =>
+    `${left}${widths.map((width) => "─".repeat(width + AROUND)).join(between)}${right}`;
+  const drawn = rows.map((cells) =>
+    linesOf(cells).map(
+      (texts) => `│${texts.map((text, at) => ` ${padded(text, widths[at] as number)} `).join("│")}│`,
+    ),
+  );
+  const [first = [], ...others] = drawn;
+  const lines = [border(["┌", "┬", "┐"]), ...first, border(["├", "┼", "┤"]), ...others.flat()];
+  return `${[...lines, border(["└", "┴", "┘"])].join("\n")}\n`;
+}
+
+/** The lines of a row: the first of each cell, the second of each, and so on. */
+function linesOf(cells: readonly (readonly string[])[]): string[][] {
+  const height = Math.max(...cells.map(({ length }) => length));
+  return Array.from({ length: height }, (_, line) => cells.map((lines) => lines[line] ?? ""));
+}
+
+/** Characters that a terminal draws twice as wide, and marks that it draws over the one before. */
+const WIDE =
+  /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff01-\uff60\uffe0-\uffe6]|\p{Emoji_Presentation}/gu;
+const NO_WIDTH = /[\p{M}\u200b-\u200f]/gu;
+
+/** Columns that a terminal needs for a text. */
+function widthOf(text: string): number {
+  // Nearly every text is of plain letters.
+  if (/^[\x20-\x7e]*$/.test(text)) return text.length;
+  return [...text.replace(NO_WIDTH, "").replace(WIDE, "xx")].length;
+}
+
+function padded(text: string, width: number): string {
+  return text + " ".repeat(Math.max(0, width - widthOf(text)));
 }
 
 /** A cell has a space on each side, and each column a line after it. */
@@ -99,10 +133,13 @@ function longestParts(rows: readonly (readonly string[])[], between: RegExp): nu
   return (rows[0] ?? []).map(
     (_, index) =>
       AROUND +
-      Math.max(
-        ...rows.flatMap((row) => (row[index] ?? "").split(between)).map((part) => part.trimEnd().length),
-      ),
+      longest(rows.flatMap((row) => (row[index] ?? "").split(between)).map((part) => part.trimEnd())),
   );
+}
+
+/** The length of the longest text; there may be more of them than a function takes arguments. */
+function longest(texts: readonly string[]): number {
+  return texts.reduce((length, text) => Math.max(length, text.length), 0);
 }
 
 /** Wraps a text; a word that is longer than a line is broken, so that no part of it is left out. */
@@ -129,7 +166,7 @@ function wrapCell(text: string, width: number): string {
 /** Draws a list: a name in the first column, as wide as the longest of them, and lines wrapped next to it. */
 export function drawList(entries: readonly (readonly [name: string, lines: readonly string[]])[]): string {
   if (entries.length === 0) return "";
-  const nameWidth = Math.min(Math.max(...entries.map(([name]) => name.length)), COLUMNS / 2);
+  const nameWidth = Math.min(longest(entries.map(([name]) => name)), COLUMNS / 2);
   return drawColumns(
     [nameWidth + 2, COLUMNS - nameWidth - 2],
     entries.map(([name, lines]) => [name, lines.join("\n")]),
@@ -143,29 +180,24 @@ function cutLine(line: string): string {
   return line.length > MAX_LINE ? `${line.slice(0, MAX_LINE)}… (${line.length} characters)` : line;
 }
 
-/** A table for each row, and in it a row for each line: the time of a table grows with the square of both. */
+/** Rows without borders; a cell has as many lines as it needs. */
 function drawColumns(colWidths: readonly number[], rows: readonly (readonly string[])[]): string {
-  const style = { head: [], border: [], "padding-left": 0, "padding-right": 0 };
   return rows
-    .map((row) => {
+    .flatMap((row) => {
       const cells = row.map((cell, at) => {
         const lines = cell.split("\n").map(cutLine).join("\n");
         return wrapCell(lines, colWidths[at] as number).split("\n");
       });
-      const table = new Table({ chars: NO_BORDERS, style, colWidths: [...colWidths] });
-      for (let line = 0; cells.some(({ length }) => line < length); line += 1) {
-        table.push(cells.map((lines) => lines[line] ?? ""));
-      }
-      return `${table.toString().replaceAll(/ +$/gm, "")}\n`;
+      return linesOf(cells).map((texts) =>
+        texts
+          .map((text, at) => padded(text, colWidths[at] as number))
+          .join("")
+          .trimEnd(),
+      );
     })
+    .map((line) => `${line}\n`)
     .join("");
 }
-
-const NO_BORDERS = Object.fromEntries(
-  ["top", "top-mid", "top-left", "top-right", "bottom", "bottom-mid", "bottom-left", "bottom-right"]
-    .concat(["left", "left-mid", "mid", "mid-mid", "right", "right-mid", "middle"])
-    .map((place) => [place, ""]),
-);
 
 /** "1 sample", "2 samples". */
 export function formatHowMany(number: number, one: string): string {
