@@ -34,7 +34,7 @@ export {
   type MeasuredAgainst,
 } from "./confidence/conformity.js";
 export { type LaboratoryScatter, scatterAt } from "./confidence/laboratory.js";
-export { withMeasuredSpread } from "./confidence/measured-spread.js";
+export { describeSpreadUsed, withMeasuredSpread } from "./confidence/measured-spread.js";
 export { describeSettlement, type Settlement } from "./confidence/settle.js";
 export { dayAfter, daysBetween } from "./days.js";
 export {

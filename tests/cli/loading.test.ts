@@ -43,15 +43,6 @@ async function loadedBy(
   };
 }
 
-/** What draws a table on the terminal, with everything it stands on. */
-const TABLE = [
-  "ansi-regex",
-  "cli-table3",
-  "emoji-regex",
-  "is-fullwidth-code-point",
-  "string-width",
-  "strip-ansi",
-];
 const DRAWS = ["pure-rand"];
 const STATISTICS = [...DRAWS, "simple-statistics"];
 const TEXT_FILES = ["csv-parse", "csv-stringify", "jsonc-parser", "zod"];
@@ -69,14 +60,14 @@ describe("a command loads what it needs and nothing else", () => {
     expect(
       await loadedBy("classify", "--counts", "4=15000 6=1200 14=75", "--target", "18/16/13"),
     ).toMatchObject({
-      packages: [...TABLE, ...DRAWS, "commander"].sort(),
+      packages: [...DRAWS, "commander"].sort(),
       modules: ["cleanliness", "cli", "counts", "numeric", "provenance", "units"],
     });
   });
 
   test("circulate and exchange: no schemas, no files", async () => {
     const expected = {
-      packages: [...TABLE, ...DRAWS, "commander"].sort(),
+      packages: [...DRAWS, "commander"].sort(),
       modules: [
         ...["circulation", "cleanliness", "cli", "counts", "fluids", "numeric", "provenance", "units"],
       ],
@@ -90,7 +81,7 @@ describe("a command loads what it needs and nothing else", () => {
   });
 
   test("judge and trend from text files: no database, no workbooks, no figures", async () => {
-    const expected = [...TABLE, ...STATISTICS, ...TEXT_FILES, "commander"].sort();
+    const expected = [...STATISTICS, ...TEXT_FILES, "commander"].sort();
     const judge = await loadedBy("judge", ...DEMO, "datasets/demo/lab-tidy.csv");
     expect(judge.packages).toEqual(expected);
     expect(judge.modules).not.toContain("book");
@@ -107,12 +98,12 @@ describe("a command loads what it needs and nothing else", () => {
 
   test("columns: no database, no workbooks, no figures", async () => {
     expect((await loadedBy("columns", "datasets/demo/lab-tidy.csv")).packages).toEqual(
-      [...TABLE, ...STATISTICS, ...TEXT_FILES, "commander"].sort(),
+      [...STATISTICS, ...TEXT_FILES, "commander"].sort(),
     );
   });
 
   test("import and fleet: the database, but no workbooks and no figures", async () => {
-    const expected = [...TABLE, ...STATISTICS, ...TEXT_FILES, ...DATABASE, "commander"].sort();
+    const expected = [...STATISTICS, ...TEXT_FILES, ...DATABASE, "commander"].sort();
     // Which binary of the database is loaded is the machine's.
     const named = (packages: string[]) =>
       packages.map((name) => (name.startsWith("@libsql/") ? "@libsql/linux-x64-gnu" : name));

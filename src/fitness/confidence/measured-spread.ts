@@ -3,7 +3,7 @@ import { FLUID_BASES } from "../../fluids/index.js";
 import type { ComparedQuantity, LaboratoryComparison } from "../../laboratories/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import { type Cart, maximumOf, type Precision, type Requirement } from "../../samples/index.js";
-import { inFourDigits } from "../../units/index.js";
+import { formatShare, inFourDigits } from "../../units/index.js";
 import { relativeSd } from "./counting-conformance.js";
 import { scatterAt } from "./laboratory.js";
 
@@ -52,7 +52,7 @@ function widen(requirement: Requirement, quantities: readonly ComparedQuantity[]
   const rsd = Math.max(counts ?? 0, usual);
   if (isWider)
     assumptions.push(
-      counts < usual ? customary(counts) : taken("counts", percent(rsd), stated && percent(usual)),
+      counts < usual ? customary(counts) : taken("counts", formatShare(rsd), stated && formatShare(usual)),
     );
   const precisionOf = (
     says: string,
@@ -138,11 +138,17 @@ function customary(measured: number): Assumption {
   return {
     code: "laboratory-spread-not-taken",
     message:
-      `for counts the customary spread of ${percent(TYPICAL_UNCERTAINTY.laboratory)} was used (common practice, no source): ` +
-      `the requirement states none, and the laboratories of the book show only ${percent(measured)}`,
+      `for counts the customary spread of ${formatShare(TYPICAL_UNCERTAINTY.laboratory)} was used (common practice, no source): ` +
+      `the requirement states none, and the laboratories of the book show only ${formatShare(measured)}`,
   };
 }
 
-function percent(fraction: number): string {
-  return `${inFourDigits(100 * fraction)} %`;
+/**
+ * What was done with the spread between the laboratories of a book, each sentence once; nothing where it was not asked for.
+ */
+export function describeSpreadUsed(all: readonly Assumption[]): string[] {
+  const about = all.filter(({ code }) => ABOUT_SPREAD.includes(code));
+  return [...new Set(about.map(({ message }) => `${message[0]?.toUpperCase()}${message.slice(1)}.`))];
 }
+
+const ABOUT_SPREAD = ["laboratory-spread-from-book", "laboratory-spread-not-taken"];

@@ -2,6 +2,7 @@ import {
   briefOf,
   describeAllHolds,
   describeBesideFit,
+  describeSpreadUsed,
   type JudgedCircuit,
   standsAs,
   type UnreadResult,
@@ -47,6 +48,7 @@ export function describeJudgementInBrief(judgement: Judgement): string {
     drawList(circuits.map((judged, index) => entryOf(judged, kept[index], rowsOfNoCart))),
     "\n",
     describeHead(judgement),
+    drawLines(describeSpreadUsed(circuits.flatMap(({ verdict }) => verdict.assumptions))),
     describeMore("every reason, sources, how to draw a sample", assumptionsOf(judgement)),
   ].join("");
 }
