@@ -1,4 +1,4 @@
-/** Places above this number are columns: no file has so many rows. */
+/** Places above this number are columns: no file has that many rows. */
 const FIRST_COLUMN = 10_000_000_000;
 
 /**

@@ -21,7 +21,7 @@ const WITH_WORD = new RegExp(
  *
  * Seconds of 00 are left out: 10:00 and 10:00:00 are one time.
  *
- * @returns such as "09:30", "09:30:15", "09:30Z" or "09:30+02:00"; undefined when it is none
+ * @returns such as "09:30", "09:30:15", "09:30Z" or "09:30+02:00"; undefined when it is not a time
  * @example
  * readClock("8.40 Uhr"); // => "08:40"
  */

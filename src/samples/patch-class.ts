@@ -87,7 +87,7 @@ export interface PatchPlace {
   readonly measured?: Measured;
 }
 
-/** Puts the class of a patch beside the dirtiest that it may have, place by place. */
+/** Compares the class of a patch with the dirtiest that it may have, place by place. */
 export function patchPlaces(
   { classMax }: PatchClassMax,
   { class: stated, code }: { readonly class?: Measured | undefined; readonly code?: string | undefined },

@@ -109,7 +109,7 @@ interface AssessedRow {
   readonly channel?: Extract<Assessed, { quantity: "particles" }>["channels"][number];
 }
 
-/** The unit of a quantity as it stands in a name of a column. */
+/** The unit of a quantity as the name of a column has it. */
 const IN_NAMES: Readonly<Record<string, string>> = {
   "ppm by mass": "ppmByMass",
   "mg KOH/g": "mgKohPerG",

@@ -181,7 +181,7 @@ test("an indication stands for the element only when the fluid is warm and a cle
     expect(() => at(60, 50, bad)).toThrow(`cleanShare must be between 0 and 1, not ${bad}`);
 });
 
-test("the housing's share of the drop does not thin with the fluid, and the temperature to look again at reckons with it", () => {
+test("the housing's share of the drop does not thin with the fluid, and the temperature to look again at takes it into account", () => {
   const housed = { elementBar: 0.7, housingBar: 0.25, flowLpm: 80, mm2PerS: 30 };
   const at = (temperatureC: number) =>
     assessIndicator({ rated: housed, viscosity: line, flowLpm: 120, temperatureC, indicatorBar: 2 });

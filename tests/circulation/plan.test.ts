@@ -478,7 +478,7 @@ test("a plan says what was taken for granted: how the fluid mixes, and ingress o
     planCirculation({ ...demo, ...extra }).assumptions.map(({ code, message }) => [code, message]);
   const rating = "with nothing settled, and the elements as holding back what their rating says";
   const none =
-    "no ingress was given, so the time by the stated values reckons with none; dirt that enters while circulating lengthens it";
+    "no ingress was given, so the time by the stated values includes none; dirt that enters while circulating lengthens it";
   expect(told({})).toEqual([
     ["well-mixed", `the time by the stated values takes the circuit as well mixed, ${rating}`],
     ["no-ingress", none],

@@ -98,7 +98,7 @@ describe("counts against their limits", () => {
     expect(channels.every(({ probability }) => probability !== undefined)).toBe(true);
   });
 
-  test("of two targets the stricter limit of a channel is reckoned with, once, in whatever order", () => {
+  test("of two targets the stricter limit of a channel is used, once, in whatever order", () => {
     const perMl = [900, 200, 20];
     const alone = against(["17/15/12"], 1e6, ...perMl).conformance;
     for (const both of [

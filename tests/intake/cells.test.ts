@@ -162,7 +162,7 @@ describe("days", () => {
     [["02/30/2026", "03/04/2026"], "month-day-year"],
     [["29/02/2026", "12/25/2026", "03/04/2026"], "contradicting"],
     [["45/04/2026", "13/13/2026", "03/04/2026"], "not-shown"],
-    // One hand does not speak for another: the odd ones in a file of ISO days decide nothing.
+    // One hand says nothing of another: the odd ones in a file of ISO days decide nothing.
     [["2026-03-01", "2026-03-02", "27/3/2026"], "year-month-day"],
   ])("the days %j show the order %s", (texts, convention) => {
     const evidence = new DateEvidence();

@@ -184,7 +184,7 @@ export function circuitsIn(db: Connection): { readonly cart: string; readonly ci
   );
 }
 
-/** Reads circuits that stand in the order of their carts. */
+/** Reads circuits in the order of their carts. */
 export function readCarts(rows: readonly CircuitBody[]): Cart[] {
   if (rows.length === 0) return [];
   const carts = new Map<string, { cart: string; note?: string; circuits: unknown[] }>();

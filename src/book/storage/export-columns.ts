@@ -178,7 +178,7 @@ function* countsIn({ counts, volumeMl }: CountSet, of: CountedOf): Generator<Exp
 
 const IN_WORDS = /^(blank )?count (?:above|from) ([\d.]+)(?: to ([\d.]+))? (µm.*)$/;
 
-/** The words have no volume; they stand in a column of the counts next to them. */
+/** The words have no volume; they are in a column of the counts next to them. */
 function* countsInWords({ counts, wordedResults = [] }: Sample): Generator<ExportedCell> {
   for (const { measurand, said } of wordedResults) {
     const [name, blank, from, to, unit] = IN_WORDS.exec(measurand) ?? [];

@@ -49,7 +49,7 @@ export function nextAtCart(input: NextInput): NextAtCart {
   // A bottle at once, while the last sample is not inside, would only show that again.
   if (until !== undefined && until > last) return verify(until, last, input);
   const more = remaining.kind === "at-least" ? remaining.minutes : plan.minutesPerPass;
-  // A time twice as long as what has been seen is the furthest that the samples speak for.
+  // A time twice as long as what has been seen is as far ahead as the samples are trusted.
   const furthest = Math.max(last, plan.minutesPerPass);
   const another = last + Math.min(furthest, Math.max(plan.minutesPerPass, more));
   return { kind: "sample-again", minutes: Math.max(leastMinutes, another) };

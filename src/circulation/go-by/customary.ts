@@ -112,7 +112,7 @@ const ML_PER_L = 1000;
 const SLOW_ZONE_TAKEN: Assumption = frozen({
   code: "customary-mixing",
   message:
-    `how the circuit mixes was not stated, so the time to go by reckons with a slow zone of ${formatShare(CUSTOMARY_MIXING.slowFraction)} ` +
+    `how the circuit mixes was not stated, so the time to go by includes a slow zone of ${formatShare(CUSTOMARY_MIXING.slowFraction)} ` +
     `of the volume that trades ${formatShare(CUSTOMARY_MIXING.exchangePerPass)} of the circuit volume per pass`,
   source: "PRACTICE",
 });
@@ -128,7 +128,7 @@ const NO_PLUG: Assumption = frozen({
 const INGRESS_TAKEN: Assumption = frozen({
   code: "customary-ingress",
   message:
-    "ingress was not stated, so the time to go by reckons with as much as would hold the circuit at " +
+    "ingress was not stated, so the time to go by includes as much as would hold the circuit at " +
     `${formatShare(CUSTOMARY_INGRESS_SHARE)} of its limits with an ideal element`,
   source: "PRACTICE",
 });

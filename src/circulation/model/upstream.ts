@@ -52,7 +52,7 @@ export function countsUpstream(
 const CONVERTED: Assumption = frozen({
   code: "converted-upstream",
   message:
-    "the sample was drawn downstream of the element; what the circuit holds was taken as β times that, so the plan reckons with " +
+    "the sample was drawn downstream of the element; what the circuit holds was taken as β times that, so the plan uses " +
     "an element that works as rated. If it lets more pass, the circuit is cleaner than that and the element is at fault",
   source: "ISO-16889",
 });

@@ -161,7 +161,7 @@ export function portLevel(plan: CirculationPlan, channel: PlannedChannel, passes
 const NO_INGRESS: Assumption = frozen({
   code: "no-ingress",
   message:
-    "no ingress was given, so the time by the stated values reckons with none; dirt that enters while circulating lengthens it",
+    "no ingress was given, so the time by the stated values includes none; dirt that enters while circulating lengthens it",
   source: "MASS-BALANCE",
 });
 

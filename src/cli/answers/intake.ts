@@ -4,7 +4,7 @@ import { assumptions, growing } from "./fields.js";
 
 export const shape = z
   .enum(["wide", "long", "block", "across"])
-  .describe("How the samples stand in the table.");
+  .describe("How the samples are arranged in the table.");
 
 const issueCode = growing(
   "IssueCode",

@@ -169,7 +169,7 @@ function fromReservoir(sample: string): Assumption {
 function checkFlow({ flowing: required }: Sampling, { flowing, ...rest }: Sample): Reason[] {
   const { sample } = rest;
   if (flowing === false) {
-    const message = `sample ${sample} was drawn without flow; particles settle, so it does not speak for the fluid`;
+    const message = `sample ${sample} was drawn without flow; particles settle, so it does not represent the fluid`;
     return [reason("drawn-without-flow", message)];
   }
   if (flowing === true || required === undefined || isSaidAbout(rest, "flow")) return [];

@@ -82,13 +82,13 @@ const SIGNS: Record<SignName, Sign> = {
   },
   "particles-seen": {
     code: "particles-seen",
-    says: "shows particles to the eye; counters do not speak for those, draw again",
+    says: "shows particles to the eye; counters do not count those, draw again",
     answeredBy: ["particles", "patch"],
     orBy: "appearance",
   },
   "fibres-seen": {
     code: "particles-seen",
-    says: "shows fibres to the eye; counters do not speak for those, draw again",
+    says: "shows fibres to the eye; counters do not count those, draw again",
     answeredBy: ["particles", "patch"],
     orBy: "appearance",
   },

@@ -16,7 +16,7 @@ export interface DateRule {
   /** Whether a column map gave the order. */
   readonly settled: boolean;
   /**
-   * How most days of the file are written. The others were put in by hand, and one hand does not speak for another: with
+   * How most days of the file are written. The others were put in by hand, and one hand says nothing of another: with
    * slashes or dashes they are not read. Absent where nothing is known.
    */
   readonly form?: DateForm;

@@ -249,7 +249,7 @@ function openText(source: ByteSource, map: ColumnMap | undefined): RowSource {
   };
 }
 
-/** Whether half of the lines have a mark between cells that is none between the figures of a number. */
+/** Whether half of the lines have a mark between cells that is not part of a number. */
 function isParted(head: readonly RawRow[]): boolean {
   const written = head.filter(({ text }) => text.trim() !== "");
   return [/(?<!\d),|,(?!\d)/, /;/, /\t/, /\|/].some(

@@ -26,7 +26,7 @@ const STATISTICS = /^(?:s\.?d\.?|std|rsd|c\.?v\.?|%|iso|class|code|nas)(?!\p{L})
  * of a counter, for their mean, or for counts in one form and another.
  *
  * @param kinds - what each cell is known to hold as a title
- * @returns undefined where the row is none
+ * @returns undefined where the row is not one
  */
 export function valueColumns({ cells }: RawRow, kinds: readonly (string | undefined)[]): Columns | undefined {
   const at = (kind: string) => kinds.indexOf(kind);

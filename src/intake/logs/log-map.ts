@@ -56,7 +56,7 @@ export function logMapOf(map: Partial<ColumnMap> = {}, ofLog: LogMap["ofLog"] = 
   };
 }
 
-/** The map without the columns that only a log has, which stand in it as text. */
+/** The map without the columns that only a log has, which it holds as text. */
 function withoutLogColumns(text: string, ofLog: Map<string, LogMeaning>): string {
   let written: unknown;
   try {

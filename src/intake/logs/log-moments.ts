@@ -56,7 +56,7 @@ export class LogMoments {
         ? [
             {
               code: "log-without-zone",
-              message: "times that name no zone are printed as they stand in the log",
+              message: "times that name no zone are printed as in the log",
             },
           ]
         : []),

@@ -83,7 +83,7 @@ function go(hash: string): void {
   location.hash = hash;
 }
 
-/** Brings the heading of a new view to the eye, and to whoever listens to the page. */
+/** Brings the heading of a new view to the eye, and to a screen reader. */
 function useFocusOnChange(hash: string) {
   const top = useRef<HTMLElement>(null);
   const before = useRef(hash);

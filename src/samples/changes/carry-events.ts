@@ -59,7 +59,7 @@ interface Happened<E extends EventKey> {
  * The events of a circuit whose carts file takes the place of another: those of both, unless the old ones are to go.
  *
  * A declared fluid that becomes another without a new fluid change is kept as a fluid change of its own, because no sample
- * from before can speak for the fluid that is declared now.
+ * from before can represent the fluid that is declared now.
  *
  * @param on - the day of the change of files, as ISO 8601 calendar day
  */

@@ -129,7 +129,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "drawn-without-flow": [
     "drawn without flow",
-    "sample S-1 was drawn without flow; particles settle, so it does not speak for the fluid",
+    "sample S-1 was drawn without flow; particles settle, so it does not represent the fluid",
   ],
   "blank-not-counted": [
     "a blank asked for and not counted",
@@ -216,7 +216,7 @@ export const REASON_WORDS: Partial<Record<ReasonCode, readonly [string, string]>
   ],
   "particles-seen": [
     "particles seen in the bottle",
-    "sample S-1 shows particles to the eye; counters do not speak for those, draw again",
+    "sample S-1 shows particles to the eye; counters do not count those, draw again",
   ],
   "particles-not-measured": [
     "a target whose ranges were not all counted",

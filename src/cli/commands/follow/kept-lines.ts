@@ -5,7 +5,7 @@ import { describeWhy } from "../../whole-file.js";
 
 /** A line of an instrument, and when it came. */
 export interface KeptLine {
-  /** Milliseconds since 1970; a line may give its own moment as so many seconds before. */
+  /** Milliseconds since 1970; a line may give its own moment as a number of seconds before it. */
   readonly at: number;
   readonly line: string;
 }
