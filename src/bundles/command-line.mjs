@@ -26,8 +26,8 @@ const { metafile } = await build({
     "jsonc-parser": join(import.meta.dirname, "jsonc-parser.mjs"),
     "string-width": join(import.meta.dirname, "string-width.cjs"),
   },
-  // The database is native. What draws is large, and no command but report waits for it; nothing is drawn in colours.
-  external: ["libsql", "@observablehq/plot", "linkedom", "read-excel-file", "@colors/colors"],
+  // The database is native. What draws is large, and no command but report waits for it.
+  external: ["libsql", "@observablehq/plot", "linkedom", "read-excel-file"],
   banner: {
     js: 'import { createRequire as requireFrom } from "node:module";\nconst require = requireFrom(import.meta.url);',
   },

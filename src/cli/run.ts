@@ -64,7 +64,7 @@ function describeProgram(io: Io, done: (code: ExitCode) => void): Command {
     .version(VERSION)
     .addHelpText("after", `\n${EXIT_CODES}\n${SHORT_DEFERENCE}`)
     .exitOverride()
-    .configureOutput({ writeOut: io.out, writeErr: io.err });
+    .configureOutput({ writeOut: (help) => io.out(wrapSentences(help)), writeErr: io.err });
 
   program
     .command("classify")
@@ -323,4 +323,9 @@ ${SHORT_DEFERENCE}`,
   addRecordCommands(program, io, done);
   addFleetCommands(program, io, done);
   return program;
+}
+
+/** What follows the options of a help, as wide as they are; what is indented is an option, or a command to be copied whole. */
+function wrapSentences(help: string): string {
+  return help.replaceAll(/^\S.{80,}$/gm, (line) => line.replaceAll(/(.{1,80})(?: +|$)/g, "$1\n").trimEnd());
 }

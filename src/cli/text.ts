@@ -1,3 +1,4 @@
+import widthOf from "string-width";
 import { type Assumption, type Caution, SHORT_DEFERENCE, shown } from "../provenance/index.js";
 import { decimalPlaces, inFourDigits } from "../units/index.js";
 
@@ -83,18 +84,6 @@ function drawBordered(rows: readonly (readonly (readonly string[])[])[]): string
 function linesOf(cells: readonly (readonly string[])[]): string[][] {
   const height = Math.max(...cells.map(({ length }) => length));
   return Array.from({ length: height }, (_, line) => cells.map((lines) => lines[line] ?? ""));
-}
-
-/** Characters that a terminal draws twice as wide, and marks that it draws over the one before. */
-const WIDE =
-  /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff01-\uff60\uffe0-\uffe6]|\p{Emoji_Presentation}/gu;
-const NO_WIDTH = /[\p{M}\u200b-\u200f]/gu;
-
-/** Columns that a terminal needs for a text. */
-function widthOf(text: string): number {
-  // Nearly every text is of plain letters.
-  if (/^[\x20-\x7e]*$/.test(text)) return text.length;
-  return [...text.replace(NO_WIDTH, "").replace(WIDE, "xx")].length;
 }
 
 function padded(text: string, width: number): string {

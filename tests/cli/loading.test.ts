@@ -43,6 +43,8 @@ async function loadedBy(
   };
 }
 
+/** How wide a text is on a terminal, with everything it stands on. */
+const WIDTH = ["ansi-regex", "emoji-regex", "is-fullwidth-code-point", "string-width", "strip-ansi"];
 const DRAWS = ["pure-rand"];
 const STATISTICS = [...DRAWS, "simple-statistics"];
 const TEXT_FILES = ["csv-parse", "csv-stringify", "jsonc-parser", "zod"];
@@ -60,14 +62,14 @@ describe("a command loads what it needs and nothing else", () => {
     expect(
       await loadedBy("classify", "--counts", "4=15000 6=1200 14=75", "--target", "18/16/13"),
     ).toMatchObject({
-      packages: [...DRAWS, "commander"].sort(),
+      packages: [...WIDTH, ...DRAWS, "commander"].sort(),
       modules: ["cleanliness", "cli", "counts", "numeric", "provenance", "units"],
     });
   });
 
   test("circulate and exchange: no schemas, no files", async () => {
     const expected = {
-      packages: [...DRAWS, "commander"].sort(),
+      packages: [...WIDTH, ...DRAWS, "commander"].sort(),
       modules: [
         ...["circulation", "cleanliness", "cli", "counts", "fluids", "numeric", "provenance", "units"],
       ],
@@ -81,7 +83,7 @@ describe("a command loads what it needs and nothing else", () => {
   });
 
   test("judge and trend from text files: no database, no workbooks, no figures", async () => {
-    const expected = [...STATISTICS, ...TEXT_FILES, "commander"].sort();
+    const expected = [...WIDTH, ...STATISTICS, ...TEXT_FILES, "commander"].sort();
     const judge = await loadedBy("judge", ...DEMO, "datasets/demo/lab-tidy.csv");
     expect(judge.packages).toEqual(expected);
     expect(judge.modules).not.toContain("book");
@@ -98,12 +100,12 @@ describe("a command loads what it needs and nothing else", () => {
 
   test("columns: no database, no workbooks, no figures", async () => {
     expect((await loadedBy("columns", "datasets/demo/lab-tidy.csv")).packages).toEqual(
-      [...STATISTICS, ...TEXT_FILES, "commander"].sort(),
+      [...WIDTH, ...STATISTICS, ...TEXT_FILES, "commander"].sort(),
     );
   });
 
   test("import and fleet: the database, but no workbooks and no figures", async () => {
-    const expected = [...STATISTICS, ...TEXT_FILES, ...DATABASE, "commander"].sort();
+    const expected = [...WIDTH, ...STATISTICS, ...TEXT_FILES, ...DATABASE, "commander"].sort();
     // Which binary of the database is loaded is the machine's.
     const named = (packages: string[]) =>
       packages.map((name) => (name.startsWith("@libsql/") ? "@libsql/linux-x64-gnu" : name));

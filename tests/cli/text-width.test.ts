@@ -1,5 +1,7 @@
 import { createRequire } from "node:module";
 import { expect, test } from "vitest";
+import { COMMANDS } from "../fuzz/grammar.js";
+import { run } from "../support/run-cli.js";
 
 const require = createRequire(import.meta.url);
 const bundled = require("../../src/bundles/string-width.cjs") as (text: string) => number;
@@ -23,4 +25,11 @@ test.each([
   "\u001b[1mbold\u001b[0m",
 ])("and so it does %s", (text) => {
   expect(bundled(text)).toBe(known(text));
+});
+
+test.each(["", ...Object.keys(COMMANDS)])("the sentences of %s --help fit 80 columns", async (command) => {
+  const { out } = await run(...(command === "" ? [] : [command]), "--help");
+  expect(out).toContain("Usage: siltbook");
+  // What is indented is an option, which the reader of the command line wraps, or a command to be copied whole.
+  expect(out.split("\n").filter((line) => /^\S.{80,}$/.test(line))).toEqual([]);
 });

@@ -4,6 +4,7 @@ import { cumulativeCounts } from "../../src/counts/index.js";
 import { judgeCarts, withMeasuredSpread } from "../../src/fitness/index.js";
 import type { ComparedQuantity, LaboratoryComparison } from "../../src/laboratories/index.js";
 import { type Cart, type Requirement, requirementSchema, type Sample } from "../../src/samples/index.js";
+import { CIRCUIT } from "../support/fitness/bases.js";
 
 const CARTS: readonly Cart[] = [
   {
@@ -13,21 +14,7 @@ const CARTS: readonly Cart[] = [
 ];
 
 function circuit(name: string, serves: string): Cart["circuits"][number] {
-  return {
-    circuit: name,
-    serves,
-    fluid: "MIL-PRF-83282",
-    volumeL: 60,
-    flowLpm: 45,
-    element: {
-      position: "pressure",
-      betas: [
-        { sizeUmC: 4, beta: 20 },
-        { sizeUmC: 14, beta: 1000 },
-      ],
-    },
-    events: [],
-  };
+  return { ...CIRCUIT, circuit: name, serves };
 }
 
 /** The requirement of the system "main", with what it states of confidence. */
