@@ -13,6 +13,8 @@ const SLOW = [
   "tests/fuzz/commands.test.ts",
   "tests/fitness/fitness-simulation.test.ts",
   "tests/properties/trend-coverage.test.ts",
+  "tests/properties/hours-coverage.test.ts",
+  "tests/online/element-life-coverage.test.ts",
   "tests/online/simulated-streams.test.ts",
   "tests/book/large-file.test.ts",
   "tests/book/several-programs.test.ts",

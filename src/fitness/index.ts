@@ -166,6 +166,7 @@ export {
   describeCrossings,
   describeForecast,
   describeNextSample,
+  describeOverHours,
   describeTrend,
 } from "./trends/describe-trend.js";
 export { measureTrend } from "./trends/measure-trend.js";
@@ -183,7 +184,15 @@ export {
 export type { Crossing, Outlook, Overdue, Rise } from "./trends/outlook.js";
 export { type PatternCase, type Suggestion, suggestFrom } from "./trends/patterns.js";
 export { type KnownOrFoundStep, type Segment, yearsBetween } from "./trends/segments.js";
-export type { DatedForecast, Heading, MeasureTrend, SegmentTrend, TrendCase } from "./trends/trend-case.js";
+export type {
+  DatedForecast,
+  Heading,
+  HoursForecast,
+  MeasureTrend,
+  OverHours,
+  SegmentTrend,
+  TrendCase,
+} from "./trends/trend-case.js";
 export {
   governingTrend,
   isOrWillBeBeyond,

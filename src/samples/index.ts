@@ -27,6 +27,7 @@ export {
 } from "./drawing.js";
 export { fluidSchema } from "./fluid-name.js";
 export { type Hose, hoseSchema } from "./hoses.js";
+export { hourMeterOf, namesHourMeter } from "./hour-meter.js";
 export { assumedAsOf, cartsAsOf, type DatedReport, wasKnownBy } from "./known-by.js";
 export {
   compareWithMaximum,

@@ -18,6 +18,7 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/circulation portLevel": MADE_HERE,
   "siltbook validUntil": MADE_HERE,
   "siltbook/fitness describeNextSample": MADE_HERE,
+  "siltbook/fitness describeOverHours": MADE_HERE,
   "siltbook describeTrend": MADE_HERE,
   "siltbook/online describeOnline": MADE_HERE,
   "siltbook/online meanOfMinute": MADE_HERE,

@@ -188,6 +188,27 @@ const trendOfMeasure = {
     .object({ perYear: z.number(), interval: slopeInterval })
     .nullable()
     .describe("What comes in without the dilution by top-ups."),
+  overHours: z
+    .union([
+      z.object({
+        kind: z.literal("hours"),
+        n: z.number().describe("Samples of the current segment whose running hours are known."),
+        without: z.number().describe("Samples of it whose running hours are not known."),
+        notRead: z.array(z.string()).describe("Hour-meter readings that are no plain number of hours."),
+        last: z.object({ on: day, hours: z.number() }).describe("The last reading of the hour-meter."),
+        slopePerHour: z.number().describe("Change per running hour, in the unit of the measure."),
+        slopeInterval: z.tuple([z.number(), z.number()]).nullable().describe("Its 90 % interval."),
+        forecast: z.object({
+          kind: z.enum(["crosses", "beyond-horizon", "no-trend", "no-limit"]),
+          hours: z.number().nullable().describe("What the hour-meter shows when the limit is crossed."),
+          earliest: z.number().nullable(),
+          latest: z.number().nullable(),
+        }),
+      }),
+      z.object({ kind: z.literal("cannot-tell"), n: z.number(), why: z.string() }),
+    ])
+    .nullable()
+    .describe("The same over the running hours of the cart; null where no hour-meter reading is known."),
   lastChange: z
     .object({
       from: trendReading,

@@ -1,7 +1,7 @@
 import type { Verdict } from "../verdict.js";
 import { MEASURE_KINDS } from "./measures.js";
 import { type Crossing, crossingsAhead } from "./outlook.js";
-import type { DatedForecast, MeasureTrend } from "./trend-case.js";
+import type { DatedForecast, MeasureTrend, OverHours } from "./trend-case.js";
 import { formatChance, formatValue } from "./trend-notes.js";
 
 /**
@@ -54,6 +54,35 @@ export function describeForecast(forecast: DatedForecast): string {
         ? "no limit applies, so no crossing is given"
         : `cannot tell from ${forecast.n} samples`;
   }
+}
+
+/**
+ * Says where a measure is heading over running hours, in one sentence; a number of hours never stands without its interval.
+ *
+ * @param overHours - of {@link measureTrend}
+ */
+export function describeOverHours(overHours: OverHours): string {
+  if (overHours.kind === "cannot-tell") return `over running hours it cannot be told: ${overHours.why}`;
+  const { n, without, forecast, last, notRead } = overHours;
+  const some = without === 0 ? "" : `, the hours of ${without} others are not known`;
+  const odd = notRead.length === 0 ? "" : `; not read: ${notRead.join(", ")}`;
+  const from = `from ${n} samples${some}${odd}`;
+  if (forecast.kind === "no-trend") return `over running hours there is no trend, ${from}`;
+  if (forecast.kind === "no-limit") return `over running hours no limit applies, ${from}`;
+  const { hours, earliest, latest } = forecast;
+  const left = (at: number) => formatValue(Math.round(Math.max(0, at - last.hours)));
+  const since = `the last reading, ${formatValue(last.hours)} h on ${last.on}`;
+  if (forecast.kind === "beyond-horizon") {
+    const early = earliest === undefined ? "" : `, though it could after ${left(earliest)} h`;
+    return `over running hours it does not reach the limit in the hours of that time${early}; ${from}`;
+  }
+  if (hours !== undefined && hours <= last.hours)
+    return `over running hours it reached the limit before ${since}; ${from}`;
+  const until = latest === undefined ? "with no known end" : `${left(latest)} h`;
+  return (
+    `over running hours it reaches the limit after ${left(hours ?? last.hours)} h (${left(earliest ?? last.hours)} h to ${until}), ` +
+    `counted from ${since}; ${from}; the date or the hours, whichever comes first`
+  );
 }
 
 /** Says when the next sample is due, and why then. */

@@ -97,7 +97,23 @@ function mustMakeSense({ risk, horizonDays, longestDays }: TrendCase): void {
 /** Soonest first; an answer that tells more goes before one that tells less. */
 const KINDS = ["crosses", "beyond-horizon", "no-trend", "cannot-tell"] as const;
 
-/** The forecast of the bound that comes first. */
+/** The forecast of the bound that comes first, on the axis of the observations; nothing without a bound. */
+export function soonestForecast(
+  bounds: readonly Bound[],
+  observations: readonly Observation[],
+  horizon: number,
+  known: KnownTrend,
+): { readonly forecast?: Forecast; readonly bound?: Bound } {
+  const [soonest = {}] = bounds
+    .map((bound) => ({ bound, forecast: forecastFrom({ ...bound, observations, horizon }, known) }))
+    .sort(
+      (a, b) =>
+        KINDS.indexOf(a.forecast.kind) - KINDS.indexOf(b.forecast.kind) ||
+        crossingOf(a.forecast) - crossingOf(b.forecast),
+    );
+  return soonest;
+}
+
 function forecastOf(
   { bounds, on, horizonDays }: TrendCase,
   observations: readonly Observation[],
@@ -105,14 +121,8 @@ function forecastOf(
   known: KnownTrend,
 ): { readonly forecast: DatedForecast; readonly bound?: Bound } {
   const horizon = yearsBetween(first, dayAfter(on, Math.round(horizonDays)));
-  const reported = bounds
-    .map((bound) => ({ bound, forecast: forecastFrom({ ...bound, observations, horizon }, known) }))
-    .sort(
-      (a, b) =>
-        KINDS.indexOf(a.forecast.kind) - KINDS.indexOf(b.forecast.kind) ||
-        crossingOf(a.forecast) - crossingOf(b.forecast),
-    )[0];
-  if (reported !== undefined) return { bound: reported.bound, forecast: dated(reported.forecast, first) };
+  const { bound, forecast } = soonestForecast(bounds, observations, horizon, known);
+  if (bound !== undefined && forecast !== undefined) return { bound, forecast: dated(forecast, first) };
   const slope = known.fit;
   const needed = slope.kind === "cannot-tell" ? slope.needed : observations.length;
   const why = slope.kind === "cannot-tell" ? "too-few" : "no-limit";

@@ -13,6 +13,7 @@ import { circuitUntil } from "../checks/happened.js";
 import { generationOf } from "./generation.js";
 import { headingOf, INTERVAL_LEVEL } from "./heading.js";
 import { MEASURE_KINDS, type Measure, type Reading } from "./measures.js";
+import { overHoursOf } from "./over-hours.js";
 import { dayOf, observationsOf, type Segment, yearsBetween } from "./segments.js";
 import type { MeasureTrend, TrendCase } from "./trend-case.js";
 import { notesOf } from "./trend-notes.js";
@@ -42,6 +43,7 @@ export function measureTrend(required: TrendCase): MeasureTrend {
   const { circuit, measure, on } = input;
   const today = yearsBetween(first, on);
   const generation = generationOf(input, current, circuit.events);
+  const overHours = overHoursOf(input, current);
   const lastChange = lastChangeOf(measure, current.readings);
   const base = {
     ...heading,
@@ -56,6 +58,7 @@ export function measureTrend(required: TrendCase): MeasureTrend {
         chanceNow: chanceBeyond(line, bound.limit, bound.towards, today),
       }),
     ...(generation && { generation }),
+    ...(overHours && { overHours }),
     ...(lastChange && { lastChange }),
   };
   return { ...base, notes: joinAssumptions(notesOf(input, base, observations), assumptions) };

@@ -1,5 +1,5 @@
 import { type CircuitEvent, eventsInOrder, mayFollow } from "../../samples/index.js";
-import { findSteps, type Observation } from "../../trend/index.js";
+import { findSteps, type Observation, type Step } from "../../trend/index.js";
 import { dayAfter, daysBetween } from "../days.js";
 import { MEASURE_KINDS, type Measure, type Reading, sideOf } from "./measures.js";
 
@@ -78,38 +78,58 @@ export function observationsOf(
   segment: Segment,
   events: readonly CircuitEvent[],
 ): SegmentObservations {
-  const first = segment.readings[0];
-  const last = segment.readings.at(-1);
-  if (first === undefined || last === undefined) return { observations: [], steps: [] };
+  const first = segment.readings[0]?.drawnOn ?? "";
+  const { observations, jumps } = inKnownBlocks(measure, segment, events);
+  const searched = withFoundBlocks(observations);
+  return {
+    observations: searched.observations,
+    steps: [
+      ...jumps.map((event) => ({ kind: "known" as const, event })),
+      ...searched.found.map(({ after, before, size, pAtMost }) => ({
+        kind: "found" as const,
+        after: dayOf(after, first),
+        before: dayOf(before, first),
+        size,
+        pAtMost,
+      })),
+    ],
+  };
+}
+
+/** The readings of a segment as observations, one for each, in a new block after each event that makes the measure jump. */
+export function inKnownBlocks(
+  measure: Measure,
+  { readings }: Segment,
+  events: readonly CircuitEvent[],
+): { readonly observations: readonly Observation[]; readonly jumps: readonly CircuitEvent[] } {
+  const [first, last] = [readings[0], readings.at(-1)];
+  if (first === undefined || last === undefined) return { observations: [], jumps: [] };
   const jumps = eventsWith(measure, events, "step").filter(
     (event) => mayFollow(event, first) && !mayFollow(event, last),
   );
   let block = 0;
-  const inKnownBlocks = segment.readings.map((reading): Observation => {
+  const observations = readings.map((reading): Observation => {
     for (let next = jumps[block]; next !== undefined && !mayFollow(next, reading); next = jumps[block])
       block += 1;
     const { x, y, limit } = observationOf(reading, first.drawnOn);
     return limit === undefined ? { x, y, block } : { x, y, limit, block };
   });
-  const found = findSteps(inKnownBlocks);
+  return { observations, jumps };
+}
+
+/** Searches each block for steps, and starts a block with each that is found. */
+export function withFoundBlocks(observations: readonly Observation[]): {
+  readonly observations: readonly Observation[];
+  readonly found: readonly Step[];
+} {
+  const found = findSteps(observations);
+  if (found.length === 0) return { observations, found };
   return {
-    observations:
-      found.length === 0
-        ? inKnownBlocks
-        : inKnownBlocks.map((entry) => ({
-            ...entry,
-            block: (entry.block ?? 0) + found.filter(({ before }) => before <= entry.x).length,
-          })),
-    steps: [
-      ...jumps.map((event) => ({ kind: "known" as const, event })),
-      ...found.map(({ after, before, size, pAtMost }) => ({
-        kind: "found" as const,
-        after: dayOf(after, first.drawnOn),
-        before: dayOf(before, first.drawnOn),
-        size,
-        pAtMost,
-      })),
-    ],
+    observations: observations.map((entry) => ({
+      ...entry,
+      block: (entry.block ?? 0) + found.filter(({ before }) => before <= entry.x).length,
+    })),
+    found,
   };
 }
 

@@ -51,6 +51,39 @@ export type DatedForecast =
       readonly needed: number;
     };
 
+/** Where a measure is heading over the running hours of the cart, or why that is not known. */
+export type OverHours =
+  | {
+      readonly kind: "hours";
+      /** Readings of the current segment whose running hours are known. */
+      readonly n: number;
+      /** Readings of it whose running hours are not known. */
+      readonly without: number;
+      /** Readings of the hour-meter that are no plain number of hours. */
+      readonly notRead: readonly string[];
+      /** The last reading of the hour-meter. */
+      readonly last: { readonly on: string; readonly hours: number };
+      /** Of the current segment, per hour. */
+      readonly slope: Extract<RobustSlope, { kind: "slope" }>;
+      readonly forecast: HoursForecast;
+    }
+  | { readonly kind: "cannot-tell"; readonly n: number; readonly why: string };
+
+/** A forecast in hours of the hour-meter. */
+export type HoursForecast =
+  | { readonly kind: "no-trend"; readonly pValue: number }
+  | { readonly kind: "no-limit" }
+  | {
+      /** Beyond the horizon: more hours than the cart runs in the days that are looked ahead, as it has run so far. */
+      readonly kind: "crosses" | "beyond-horizon";
+      /** What the hour-meter shows when the limit is crossed; absent when the level moves away from the limit. */
+      readonly hours?: number;
+      readonly earliest?: number;
+      /** Absent when the interval has no end. */
+      readonly latest?: number;
+      readonly level: number;
+    };
+
 /** A segment with its own slope per year. */
 export interface SegmentTrend extends Segment {
   readonly slope: RobustSlope;
@@ -100,6 +133,8 @@ export interface MeasureTrend extends Heading {
   readonly chanceNow?: number;
   /** Rise per year with dilution by top-ups taken out; given where litres and the value of new fluid are known. */
   readonly generation?: { readonly perYear: number; readonly interval: SlopeInterval };
+  /** The same over running hours; absent where no reading of the hour-meter is known. */
+  readonly overHours?: OverHours;
   /** The last two measured results compared by the precision of the test method. */
   readonly lastChange?: {
     readonly from: Reading;

@@ -1,5 +1,5 @@
 import { type Assumption, joinAssumptions } from "../../provenance/index.js";
-import { namesWho, type Sample } from "../../samples/index.js";
+import { namesHourMeter, namesWho, type Sample } from "../../samples/index.js";
 import { type ByteSource, bytesInMemory } from "../bytes/bytes.js";
 import { type NotSampleRow, type QuarantinedRow, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
@@ -157,7 +157,9 @@ function unusedIn(table: Table, map: ColumnMap | undefined): string[] {
   const { layout } = table;
   const columns = layout.shape === "block" ? labelsOf(table, map) : layout.columns;
   return columns.flatMap(({ title, recognition }) =>
-    recognition.kind === "unknown" && title !== "" && namesWho(title) === undefined ? [title] : [],
+    recognition.kind === "unknown" && title !== "" && namesWho(title) === undefined && !namesHourMeter(title)
+      ? [title]
+      : [],
   );
 }
 

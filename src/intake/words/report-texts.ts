@@ -5,6 +5,7 @@ import {
   badStatement,
   fluidsSaidIn,
   isTitleOfVerdict,
+  namesHourMeter,
   namesWho,
   type ReportText,
   type Sample,
@@ -88,6 +89,7 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
     statesClass ||
     ABOUT_IDENTITY.test(column) ||
     namesWho(column) !== undefined ||
+    namesHourMeter(column) ||
     saysMoreThanNumbers(column);
   if (holds === "text" && NO_WORDS.test(whole) && !isKept) return undefined;
   const text = visible(excerpt(column, whole.slice(0, MAX_LOOKED_AT).replace(/\s+/g, " ")));

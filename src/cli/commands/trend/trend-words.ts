@@ -2,11 +2,13 @@ import {
   type DatedForecast,
   describeForecast,
   describeNextSample,
+  describeOverHours,
   describeTrend,
   type FleetLevels,
   governingTrend,
   MEASURE_KINDS,
   type MeasureTrend,
+  type OverHours,
   type Suggestion,
   type TrendReport,
 } from "../../../fitness/index.js";
@@ -63,6 +65,7 @@ function oneAsJson(trend: MeasureTrend) {
     nextSampleDue: nextSample.on,
     nextSampleBecause: nextSample.because,
     generation: trend.generation ?? null,
+    overHours: trend.overHours === undefined ? null : overHoursAsJson(trend.overHours),
     lastChange: trend.lastChange ?? null,
   };
 }
@@ -70,6 +73,24 @@ function oneAsJson(trend: MeasureTrend) {
 function intervalOf(slope: RobustSlope): [number, number] | null {
   if (slope.kind !== "slope" || slope.interval.kind !== "interval") return null;
   return [slope.interval.low, slope.interval.high];
+}
+
+function overHoursAsJson(overHours: OverHours) {
+  if (overHours.kind === "cannot-tell") return overHours;
+  const { n, without, notRead, last, slope, forecast } = overHours;
+  const hours = (name: "hours" | "earliest" | "latest") =>
+    (forecast as Partial<Record<typeof name, number>>)[name] ?? null;
+  return {
+    ...{ kind: overHours.kind, n, without, notRead, last },
+    slopePerHour: slope.slope,
+    slopeInterval: intervalOf(slope),
+    forecast: {
+      kind: forecast.kind,
+      hours: hours("hours"),
+      earliest: hours("earliest"),
+      latest: hours("latest"),
+    },
+  };
 }
 
 function forecastAsJson(forecast: DatedForecast) {
@@ -110,6 +131,7 @@ function sentencesOf(trend: MeasureTrend): string[] {
   return [
     `${describeTrend(trend)}.`,
     `${capital(MEASURE_KINDS[trend.measure].name)}, ${limit}: ${describeForecast(trend.forecast)}.`,
+    ...(trend.overHours === undefined ? [] : [`${capital(describeOverHours(trend.overHours))}.`]),
     `Next sample due ${describeNextSample(trend)}.`,
     ...(generation === undefined
       ? []
