@@ -2,7 +2,15 @@ export type { OnlineAnswer, OnlineChannel, OnlineRemark } from "./answer.js";
 export { drawOnlineChart } from "./chart.js";
 export type { CounterCircuit } from "./circuit.js";
 export { afterMinute, type Evidence, NO_EVIDENCE, strengthOf } from "./clean-rule.js";
+export { describeElementLife } from "./describe-element.js";
 export { codeOfMinute, describeOnline, describeRemark } from "./describe-online.js";
+export {
+  type CannotTell,
+  type ElementInLine,
+  type ElementLife,
+  type ElementState,
+  elementLife,
+} from "./element-life.js";
 export { Following, type FollowingSettings } from "./following.js";
 export { meanOfMinute, minuteOf, type OnlineMinute, type OnlineReading } from "./minute.js";
 export type { OnlineOutlook } from "./outlook.js";

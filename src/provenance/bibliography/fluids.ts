@@ -66,6 +66,17 @@ export const FLUIDS = {
     edition: "customary reading of ISO 3968 results",
     standing: "memory",
   },
+  "LOADING-CURVE": {
+    title: "The drop of an element rises about with the third power of the dirt it holds",
+    edition: "entry of a hydraulics glossary",
+    standing: "single",
+  },
+  "LOADING-RUNS": {
+    title:
+      "Mauthe, Bakir, Scheerer, Zeiler, Prognosis based on varying data quality, data set of clogging filters",
+    edition: "2022; in 35 runs of a gas filter the rise grew with the 2.9th to 8.4th power of the dirt fed",
+    standing: "computed",
+  },
   REYNOLDS: {
     title: "Reynolds number of the flow in a round pipe, laminar below 2300",
     edition: "textbook formula; worked examples of several course pages",
