@@ -12,6 +12,7 @@ export {
   type IndicatorSettings,
   indicatorOfCirculation,
   loadingOfCirculation,
+  viscosityOf,
 } from "./answer/equipment.js";
 export type { InterimQuestion } from "./answer/interim-answer.js";
 export type { NextAtCart } from "./answer/next-at-cart.js";

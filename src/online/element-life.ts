@@ -1,23 +1,13 @@
 import { cleanDrop, type RatedDrop } from "../circulation/index.js";
-import { type ViscosityLine, viscosityAt } from "../fluids/index.js";
+import { viscosityAt } from "../fluids/index.js";
 import { median, normalQuantile } from "../numeric/index.js";
-import { type Assumption, joinAssumptions } from "../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../provenance/index.js";
 import { type Observation, theilSen } from "../trend/index.js";
 import { inFourDigits } from "../units/index.js";
+import type { ElementInLine } from "./element-in-line.js";
 import { lifeLeft } from "./life-left.js";
 import type { OnlineMinute } from "./minute.js";
 import { type DropLog, type DropMinute, dropMinutes } from "./running-minutes.js";
-
-/** What is known of an element and of what its indicator trips at. */
-export interface ElementInLine {
-  /** Drop of the element when it is clean. */
-  readonly rated: RatedDrop;
-  readonly viscosity: ViscosityLine;
-  /** Differential pressure that trips the indicator, in bar. */
-  readonly indicatorBar: number;
-  /** The flow that is taken where none is reported; without it nothing is said then. */
-  readonly statedLpm?: number;
-}
 
 /** What a log shows of its element, where it shows a drop at all. */
 export interface ElementState {
@@ -46,19 +36,23 @@ export type ElementLife = (
 ) & { readonly state?: ElementState; readonly assumptions: readonly Assumption[] };
 
 /** Why no life is given. */
-export type CannotTell =
-  | "no-drop"
-  | "standing"
-  | "no-temperature"
-  | "cold"
-  | "no-flow"
-  | "flow-varies"
-  | "too-few-minutes"
-  | "no-room"
-  | "below-clean"
-  | "levels-off"
-  | "does-not-rise"
-  | "too-short-a-rise";
+export const CANNOT_TELL = frozen([
+  "no-drop",
+  "standing",
+  "no-temperature",
+  "cold",
+  "no-flow",
+  "flow-varies",
+  "too-few-minutes",
+  "no-room",
+  "below-clean",
+  "levels-off",
+  "does-not-rise",
+  "too-short-a-rise",
+] as const);
+
+/** See {@link CANNOT_TELL}. */
+export type CannotTell = (typeof CANNOT_TELL)[number];
 
 /** Parts that a log is cut into; each is the middle of its minutes, so that odd ones do not count. */
 const MAX_PARTS = 40;

@@ -4,9 +4,10 @@ export type { CounterCircuit } from "./circuit.js";
 export { afterMinute, type Evidence, NO_EVIDENCE, strengthOf } from "./clean-rule.js";
 export { describeElementLife } from "./describe-element.js";
 export { codeOfMinute, describeOnline, describeRemark } from "./describe-online.js";
+export { type ElementInLine, elementInLine } from "./element-in-line.js";
 export {
+  CANNOT_TELL,
   type CannotTell,
-  type ElementInLine,
   type ElementLife,
   type ElementState,
   elementLife,

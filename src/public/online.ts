@@ -1,11 +1,18 @@
-// Particle counters in the line: minute by minute, what they show of the circuit, and when it is clean.
+// Instruments in the line: minute by minute, what a counter shows of the circuit, when it is clean, and how long an element lasts.
 
 export {
+  type CannotTell,
   type CounterCircuit,
   codeOfMinute,
+  describeElementLife,
   describeOnline,
   describeRemark,
   drawOnlineChart,
+  type ElementInLine,
+  type ElementLife,
+  type ElementState,
+  elementInLine,
+  elementLife,
   Following,
   type FollowingSettings,
   followingSettings,

@@ -2,6 +2,7 @@ import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { runCli } from "../../src/cli/index.js";
+import { logOfElement } from "../support/online/simulated-element.js";
 import { run } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
@@ -293,6 +294,55 @@ describe("follow with a log that is a table", () => {
     expect(minutes(out)).toEqual(minutes((await follow(linesOf(40, cleaning))).out));
     expect(out).toContain("counter.csv: read as text, UTF-8, semicolon between cells.");
     expect(code).toBe(0);
+  });
+
+  describe("with the clean element stated", () => {
+    const STATED =
+      "drop=0.5 bar flow=50 L/min viscosity=15 mm2/s trips=3 bar points=15 mm2/s @ 40 °C / 4 mm2/s @ 100 °C";
+    const loading = join(folder, "loading.csv");
+    const minutes = logOfElement({ lifeH: 100, fromH: 80, toH: 95, power: 5, everyMin: 5 });
+    writeFileSync(
+      loading,
+      [
+        "time;> 4 µm(c)/mL;fluid temp (°C);flow (L/min);dP (bar)",
+        ...minutes.map(({ minute, pressureDropBar }) => {
+          const at = new Date(60_000 * minute).toISOString().slice(0, 19).replace("T", " ");
+          return [at, 300 + (minute % 7), 40, 50, pressureDropBar?.toFixed(2)].join(";");
+        }),
+      ].join("\n"),
+    );
+
+    test("a log of drops ends with the life that is left, its band and what was taken", async () => {
+      const { out } = await follow([], "--log", loading, "--indicator", STATED);
+      expect(out).toMatch(/The element lasts about 5\.\d running hours more \(\d\.\d h to \d\.\d h\)\./);
+      expect(out).toContain("Taken: the rise of the drop was taken to grow");
+    });
+
+    test("--json gives it in the last document; without drops it says why not; without the option it is not spoken of", async () => {
+      const lastOf = async (...words: string[]) => {
+        const { out } = await follow([], ...words, "--json");
+        return JSON.parse(out.trim().split("\n").at(-1) as string);
+      };
+      expect(await lastOf("--log", loading, "--indicator", STATED)).toMatchObject({
+        element: { kind: "hours", hours: expect.closeTo(5, 0) },
+      });
+      expect(await lastOf("--log", log, "--map", map, "--indicator", STATED)).toMatchObject({
+        element: { kind: "cannot-tell", code: "no-drop" },
+      });
+      expect(await lastOf("--log", loading)).not.toHaveProperty("element");
+    });
+
+    test("a drop whose flow nobody states is refused by name", async () => {
+      const { code, err } = await follow(
+        [],
+        "--log",
+        loading,
+        "--indicator",
+        STATED.replace("flow=50 L/min ", ""),
+      );
+      expect(err).toContain('--indicator: "flow" is needed');
+      expect(code).toBe(2);
+    });
   });
 
   test("a row that cannot be read is named, and one that comes again counts once", async () => {

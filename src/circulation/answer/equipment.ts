@@ -105,14 +105,18 @@ export function indicatorOfCirculation(
   { flowLpm }: Pick<CirculationInput, "flowLpm">,
   { rated, viscosity, ...settings }: IndicatorSettings,
 ): IndicatorReading {
-  const fluid = typeof viscosity === "string" ? viscosity : undefined;
-  const reading = assessIndicator({
-    ...settings,
-    flowLpm,
-    rated: { flowLpm, ...rated },
-    viscosity: typeof viscosity === "string" ? viscosityLine(...FLUID_DATA[viscosity].viscosity) : viscosity,
-  });
-  return { ...reading, assumptions: joinAssumptions(recalled(fluid), reading.assumptions) };
+  const { line, assumptions } = viscosityOf(viscosity);
+  const reading = assessIndicator({ ...settings, flowLpm, rated: { flowLpm, ...rated }, viscosity: line });
+  return { ...reading, assumptions: joinAssumptions(assumptions, reading.assumptions) };
+}
+
+/** A viscosity line as given, or that of a named fluid, which is from memory. */
+export function viscosityOf(viscosity: IndicatorSettings["viscosity"]): {
+  readonly line: ViscosityLine;
+  readonly assumptions: readonly Assumption[];
+} {
+  if (typeof viscosity !== "string") return { line: viscosity, assumptions: [] };
+  return { line: viscosityLine(...FLUID_DATA[viscosity].viscosity), assumptions: recalled(viscosity) };
 }
 
 function recalled(fluid: FluidSpecification | undefined): Assumption[] {

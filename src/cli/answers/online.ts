@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { CANNOT_TELL } from "../../online/index.js";
 import { assumptions, day } from "./fields.js";
 import { plainIssue } from "./intake.js";
 
@@ -81,6 +82,38 @@ const outlook = z.object({
     .describe("Minutes that the slowest channel still needs."),
 });
 
+const elementState = z
+  .object({
+    timesClean: z.number().describe("The drop as a multiple of that of the clean element."),
+    timesCleanAtEnd: z.number().describe("The same when the indicator trips."),
+    flowLpm: z.number(),
+    mm2PerS: z.number(),
+    runningHours: z.number().describe("Running hours of the log since the element was changed."),
+  })
+  .optional()
+  .describe("What the log shows of the element.");
+
+const element = z
+  .union([
+    z.object({
+      kind: z.literal("hours"),
+      hours: z.number().describe("Running hours until the indicator trips."),
+      low: z.number().describe("Beginning of the band of 90 % and more."),
+      high: z.number().optional().describe("End of the band; absent where it has none."),
+      state: elementState,
+      assumptions,
+    }),
+    z.object({ kind: z.literal("at-its-end"), state: elementState, assumptions }),
+    z.object({
+      kind: z.literal("cannot-tell"),
+      code: z.enum(CANNOT_TELL),
+      why: z.string(),
+      state: elementState,
+      assumptions,
+    }),
+  ])
+  .meta({ id: "ElementLife", description: "How long an element lasts, or why that is not known." });
+
 const particleLimit = z.object({
   channel: z.string(),
   fromUm: z.number().describe("Lower size in µm(c)."),
@@ -140,6 +173,9 @@ export const onlineEvents = [
   z.object({ kind: z.literal("clock-set-back"), minutes: z.number() }),
   z.object({
     kind: z.literal("end"),
+    element: element
+      .optional()
+      .describe("How long the element lasts, where its clean drop and its indicator are stated."),
     unused: z
       .object({
         repeated: z.number().describe("Lines that came again."),

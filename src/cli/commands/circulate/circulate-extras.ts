@@ -68,21 +68,39 @@ const INDICATOR = ["drop", "housing", "flow", "viscosity", "trips", "at", "fluid
 /** What is known of the clogging indicator. */
 export function readIndicatorSettings(text: string): Read<IndicatorSettings> {
   const reader = new SettingsReader("--indicator", text, INDICATOR);
+  const value = { ...readSetting(reader), temperatureC: reader.needed("at", "temperature") };
+  return { value, assumptions: reader.assumptions };
+}
+
+/**
+ * What is known of an element and its indicator in a log, which has the temperatures itself.
+ *
+ * @param fluid - of the circuit, where it is known and no other is named
+ */
+export function readElementInLine(
+  text: string,
+  fluid: FluidSpecification | undefined,
+): Read<Omit<IndicatorSettings, "temperatureC">> {
+  const names = INDICATOR.filter((name) => name !== "at");
+  const reader = new SettingsReader<(typeof INDICATOR)[number]>("--indicator", text, names);
+  return { value: readSetting(reader, fluid), assumptions: reader.assumptions };
+}
+
+function readSetting(
+  reader: SettingsReader<(typeof INDICATOR)[number]>,
+  fluid?: FluidSpecification,
+): Omit<IndicatorSettings, "temperatureC"> {
   return {
-    value: {
-      viscosity: readLine(reader),
-      rated: {
-        ...withoutUndefined({
-          housingBar: reader.optional("housing", "pressure"),
-          flowLpm: reader.optional("flow", "flow"),
-        }),
-        elementBar: reader.needed("drop", "pressure"),
-        mm2PerS: reader.needed("viscosity", "viscosity"),
-      },
-      temperatureC: reader.needed("at", "temperature"),
-      indicatorBar: reader.needed("trips", "pressure"),
+    viscosity: readLine(reader, fluid),
+    rated: {
+      ...withoutUndefined({
+        housingBar: reader.optional("housing", "pressure"),
+        flowLpm: reader.optional("flow", "flow"),
+      }),
+      elementBar: reader.needed("drop", "pressure"),
+      mm2PerS: reader.needed("viscosity", "viscosity"),
     },
-    assumptions: reader.assumptions,
+    indicatorBar: reader.needed("trips", "pressure"),
   };
 }
 
@@ -94,10 +112,13 @@ function withoutUndefined<T extends object>(settings: T): Given<T> {
 }
 
 /** A named fluid, or the line through two points such as "14 mm2/s @ 40 °C / 3.45 mm2/s @ 100 °C". */
-function readLine(reader: SettingsReader<(typeof INDICATOR)[number]>): ViscosityLine | FluidSpecification {
+function readLine(
+  reader: SettingsReader<(typeof INDICATOR)[number]>,
+  known: FluidSpecification | undefined,
+): ViscosityLine | FluidSpecification {
   const points = reader.text("points");
   if (points === undefined) {
-    const fluid = reader.fluid("fluid");
+    const fluid = reader.fluid("fluid") ?? known;
     if (fluid === undefined) throw new UsageError('--indicator: "fluid" or "points" is needed');
     return fluid;
   }

@@ -16,5 +16,7 @@ export interface FollowOptions {
   readonly counted?: string;
   readonly repeatability?: string;
   readonly bias?: string;
+  /** The clean element and its indicator. */
+  readonly indicator?: string;
   readonly json?: boolean;
 }

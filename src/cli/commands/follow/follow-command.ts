@@ -33,6 +33,10 @@ export function addFollowCommand(program: Command, io: Io, done: (code: ExitCode
     .option("--counted <volume>", "volume that the counter looks at in a minute (10 mL)")
     .option("--repeatability <fraction>", "scatter of the counter from minute to minute (10 %)")
     .option("--bias <fraction>", "what the counter may lastingly show too much or too little (20 %)")
+    .option(
+      "--indicator <settings>",
+      "the clean element, for how long it lasts: drop, viscosity, trips; flow, housing, fluid or points",
+    )
     .option("--json", "print one JSON document for each minute, a line each")
     .addHelpText(
       "after",
@@ -48,6 +52,8 @@ Examples:
   siltbook follow --target "17/15/12" --log datasets/demo/counter.jsonl
   siltbook follow --target "17/15/12" --log counter.csv --map counter.map.json
   siltbook follow --book base.siltbook --cart C-1 --circuit main < /dev/ttyUSB0
+  siltbook follow --book base.siltbook --cart C-1 --circuit main --log week.csv \
+    --indicator "drop=0.4 bar flow=45 L/min viscosity=14 mm2/s trips=3.5 bar"
 
 The counter is taken to see what the circuit holds: upstream of the elements, or in the return. One downstream of them sees
 what they deliver: it says how the circuit falls, and never that it is clean. Calling it clean asks for the verifying bottle;

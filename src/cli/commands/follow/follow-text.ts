@@ -1,9 +1,11 @@
 import { type CounterLog, describeIssue, type IntakeIssue } from "../../../intake/index.js";
 import {
   codeOfMinute,
+  describeElementLife,
   describeOnline,
   describeRemark,
   drawOnlineChart,
+  type ElementLife,
   type OnlineAnswer,
   type OnlineEvent,
   type OnlineStream,
@@ -79,8 +81,13 @@ export function describeSetAside(issue: IntakeIssue): string {
 export function describeEnd(
   { repeated, late, setAside = 0 }: OnlineStream["unused"] & { readonly setAside?: number },
   isNothing: boolean,
+  life: ElementLife | undefined,
 ): string {
   return drawLines([
+    ...(life === undefined ? [] : describeElementLife(life).map((sentence) => `${sentence}.`)),
+    ...(life?.kind === "hours" || life?.kind === "at-its-end" ? life.assumptions : []).map(
+      ({ message }) => `Taken: ${message}.`,
+    ),
     ...(isNothing ? ["No reading came."] : []),
     ...(repeated === 0 ? [] : [`Not used: ${formatHowMany(repeated, "line")} that came again.`]),
     ...(late === 0 ? [] : [`Not used: ${formatHowMany(late, "line")} that came after the minute was over.`]),

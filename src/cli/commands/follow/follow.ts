@@ -1,4 +1,10 @@
-import { type OnlineAnswer, type OnlineEvent, OnlineStream } from "../../../online/index.js";
+import {
+  elementLife,
+  type OnlineAnswer,
+  type OnlineEvent,
+  type OnlineMinute,
+  OnlineStream,
+} from "../../../online/index.js";
 import { answerOf, type NamedAnswer } from "../../answer.js";
 import { type ExitCode, type Io, UsageError } from "../../io.js";
 import { mustBeOther } from "../../whole-file.js";
@@ -19,7 +25,7 @@ import { type Beginning, readBeginning } from "./settings.js";
 export async function runFollow(files: readonly string[], options: FollowOptions, io: Io): Promise<ExitCode> {
   const { keep, log: path, map, json, book, carts, requirement } = options;
   const beginning = await readBeginning(files, options);
-  const { settings, ofCart } = beginning;
+  const { settings, ofCart, element } = beginning;
   if (map !== undefined && path === undefined) throw new UsageError("--map: it goes with --log only");
   const log = path === undefined ? undefined : await readLog(path, map);
   const stream = new OnlineStream(settings);
@@ -29,9 +35,13 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   const kept = keep === undefined ? undefined : openKept(keep);
   const lines = linesOf(log, io);
   const answers: OnlineAnswer[] = [];
+  const minutes: OnlineMinute[] = [];
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
-      if (event.kind === "answer") answers.push(event.answer);
+      if (event.kind === "answer") {
+        answers.push(event.answer);
+        minutes.push(event.answer.minute);
+      }
       io.out(json ? asLine(answerOf("follow", event)) : describeEvent(event, settings.confidence));
     }
     if (!json && events.length > 0) io.redraw?.(describeChart(answers));
@@ -55,7 +65,10 @@ export async function runFollow(files: readonly string[], options: FollowOptions
     }
   }
   // What came before a restart is taken first, and is seen only in what follows.
-  for (const { line, at } of kept?.lines ?? []) stream.take(line, at, false);
+  for (const { line, at } of kept?.lines ?? []) {
+    for (const event of stream.take(line, at, false))
+      if (event.kind === "answer") minutes.push(event.answer.minute);
+  }
   for await (const line of lines) {
     const now = { line, at: Date.now() };
     kept?.add(now);
@@ -65,10 +78,11 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   // The last chart stays.
   if (!json && io.redraw !== undefined) io.out(describeChart(answers));
   const unused = { ...stream.unused, ...(log?.kind === "table" && { setAside }) };
+  const life = element && elementLife(minutes, element);
   io.out(
     json
-      ? asLine(answerOf("follow", { kind: "end" as const, unused }))
-      : describeEnd(unused, answers.length === 0),
+      ? asLine(answerOf("follow", { kind: "end" as const, ...(life && { element: life }), unused }))
+      : describeEnd(unused, answers.length === 0, life),
   );
   const isClean = answers.at(-1)?.state === "clean";
   const isAll = unused.notRead + setAside === 0 && (ofCart?.besides ?? []).length === 0;

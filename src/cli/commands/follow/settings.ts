@@ -1,12 +1,20 @@
 import { describeNext } from "../../../circulation/index.js";
 import { parseTarget } from "../../../cleanliness/index.js";
 import { followingOfCircuit } from "../../../fitness/index.js";
-import { type FollowingSettings, followingSettings, type StatedCounter } from "../../../online/index.js";
+import {
+  type ElementInLine,
+  elementInLine,
+  type FollowingSettings,
+  followingSettings,
+  type StatedCounter,
+} from "../../../online/index.js";
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
+import type { Circuit } from "../../../samples/index.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
 import { answerTo } from "../circulate/answer-to.js";
 import { readOfCart } from "../circulate/circulate-cart.js";
+import { readElementInLine } from "../circulate/circulate-extras.js";
 import { readPort } from "../circulate/circulate-readers.js";
 import type { FollowOptions } from "./asked.js";
 
@@ -15,6 +23,8 @@ export interface Beginning {
   readonly settings: FollowingSettings;
   readonly target: string;
   readonly assumptions: readonly Assumption[];
+  /** The element whose drop is followed, where it is stated. */
+  readonly element?: ElementInLine;
   /** The circuit that the counter sits in, where one is named. */
   readonly ofCart?: {
     readonly cart: string;
@@ -47,7 +57,22 @@ export async function readBeginning(files: readonly string[], options: FollowOpt
       "--target: needed where no cart is named; or --book FILE --cart NAME --circuit NAME",
     );
   }
-  return followingSettings([parseTarget(target)], readCounter(options));
+  const found = followingSettings([parseTarget(target)], readCounter(options));
+  return { ...found, ...readElement(options, undefined, found.assumptions) };
+}
+
+/** The element, with what is taken of its fluid added to the assumptions given. */
+function readElement(
+  { indicator }: FollowOptions,
+  circuit?: Circuit,
+  assumptions: readonly Assumption[] = [],
+): Partial<Pick<Beginning, "element" | "assumptions">> {
+  if (indicator === undefined) return {};
+  const { value, assumptions: read } = readElementInLine(indicator, circuit?.fluid);
+  if (value.rated.flowLpm === undefined && circuit?.flowLpm === undefined)
+    throw new UsageError('--indicator: "flow" is needed, where no circuit is named');
+  const found = elementInLine(value, circuit?.flowLpm);
+  return { element: found.element, assumptions: joinAssumptions(assumptions, read, found.assumptions) };
 }
 
 async function readOfCircuit(files: readonly string[], options: FollowOptions): Promise<Beginning> {
@@ -74,6 +99,7 @@ async function readOfCircuit(files: readonly string[], options: FollowOptions): 
     settings,
     target: following.target,
     assumptions: joinAssumptions(found.assumptions, assumptions),
+    ...readElement(options, judged.circuit, joinAssumptions(found.assumptions, assumptions)),
     ofCart: {
       cart: judged.verdict.cart,
       circuit: judged.circuit.circuit,
