@@ -18,6 +18,7 @@ import {
 } from "./checks/able-to-speak.js";
 import { checkCanCirculate, checkTimeSuffices } from "./checks/can-circulate.js";
 import { checkCartState } from "./checks/cart-state.js";
+import { takenSamples } from "./checks/counter-in-line.js";
 import { acceptedFor, checkCountsAreUsual } from "./checks/counts-in-doubt.js";
 import { checkDrawing } from "./checks/drawing.js";
 import { checkEvidence } from "./checks/evidence.js";
@@ -91,14 +92,16 @@ function byDayAndNumber(one: Sample, other: Sample): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-function judgeLatest(input: CircuitCase): JudgedPlan {
-  const outlook = outlookOf(untilToday(input));
+function judgeLatest(given: CircuitCase): JudgedPlan {
+  const { bottles, taken, assumptions } = takenSamples(given);
+  const input = { ...given, samples: taken };
+  const outlook = outlookOf(untilToday({ ...given, samples: bottles }));
   const { requirement, samples, on } = input;
   const circuit = circuitUntil(input.circuit, on);
   if (requirement === undefined) {
     // A sample of fluid that is gone says nothing of the fluid now, so none of it stands with the verdict.
     const present = latestSamples(samples.filter((sample) => changeAfter(circuit, sample) === undefined));
-    return verdictOf(input, present.slice(-1), outlook, [noRequirement(input)]);
+    return verdictOf(input, present.slice(-1), outlook, [{ ...noRequirement(input), assumptions }]);
   }
   const evidence = evidenceOf(circuit, requirement, samples);
   const checked = checkQuantities(input.circuit, requirement, evidence);
@@ -116,7 +119,7 @@ function judgeLatest(input: CircuitCase): JudgedPlan {
     checkAge(input, requirement, evidence),
     ...found,
     checkCanCirculate(input.circuit, found),
-    { reasons: [], assumptions: severalAtOnce(assessed, evidence) },
+    { reasons: [], assumptions: [...severalAtOnce(assessed, evidence), ...assumptions] },
   ]);
 }
 

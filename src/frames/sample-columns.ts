@@ -29,6 +29,7 @@ export const MEASURED = [
 /** Fields that are no single value: their cells hold JSON text. */
 export const AS_JSON = [
   "flowing",
+  "counterRun",
   "appearance",
   "patchTest",
   "crackle",

@@ -34,7 +34,7 @@ export interface FollowingSettings {
 }
 
 /** Minutes without a reading after which nothing is known of what happened. Common practice, no source. */
-const GAP_MINUTES = 5;
+export const GAP_MINUTES = 5;
 /** Evidence that is carried on, as a multiple of what is needed: dirt that comes later has to outweigh no more. */
 const CARRIED_TIMES = 100;
 /** Minutes for which a rise is said. */

@@ -12,6 +12,11 @@ export {
   type ElementState,
   elementLife,
 } from "./element-life.js";
+export {
+  type FollowedCircuit,
+  type FollowedSample,
+  followedSample,
+} from "./followed-sample.js";
 export { Following, type FollowingSettings } from "./following.js";
 export { meanOfMinute, minuteOf, type OnlineMinute, type OnlineReading } from "./minute.js";
 export type { OnlineOutlook } from "./outlook.js";

@@ -14,6 +14,7 @@ export {
 export { carryCarts, eventsAfter } from "./changes/carry-events.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
 export { readClock } from "./clock.js";
+export { type CounterRun, counterRunSchema } from "./counter-run.js";
 export { describeProblem, expecting } from "./describe-problem.js";
 export {
   APPEARANCES,
@@ -84,6 +85,7 @@ export { maximumOf } from "./requirement-limits.js";
 export {
   countSetSchema,
   daySchema,
+  isCounterRun,
   type LimitedCount,
   type Origin,
   type OtherScaleCount,

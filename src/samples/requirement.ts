@@ -3,6 +3,7 @@ import { type CleanlinessTarget, parseTarget } from "../cleanliness/index.js";
 import { FLUID_BASES, FLUID_SPECIFICATIONS } from "../fluids/index.js";
 import { SOURCES, type SourceKey } from "../provenance/index.js";
 import { patchLimitSchema } from "./bottle-tests.js";
+import { counterInLineSchema } from "./counter-run.js";
 import { expecting } from "./describe-problem.js";
 import { SAMPLE_POINTS } from "./drawing.js";
 import { fluidSchema } from "./fluid-name.js";
@@ -116,6 +117,8 @@ const requirementFields = z.strictObject({
   cartState: z.strictObject({ ageDaysMax: z.number().int().nonnegative().max(MAX_DAYS) }).optional(),
   /** Absent: every result is taken as it was measured. */
   confidence: confidenceSchema.optional(),
+  /** Absent: particles are shown by bottles only. */
+  counterInLine: counterInLineSchema.optional(),
   /** Results of the fresh fluid that is filled in, for saying how much to exchange. */
   freshFluid: z
     .strictObject({
@@ -133,6 +136,10 @@ export const requirementSchema = requirementFields.superRefine((requirement, con
   if (cleanliness.length === 0 && patchTest === undefined) {
     const expected = "at least one target, or patchTest where the document limits particles by a patch alone";
     context.addIssue({ code: "custom", path: ["cleanliness"], ...expecting(expected) });
+  }
+  if (cleanliness.length === 0 && requirement.counterInLine !== undefined) {
+    const expected = "targets in cleanliness, which is what a counter in the line can show";
+    context.addIssue({ code: "custom", path: ["counterInLine"], ...expecting(expected) });
   }
   const ester = fluids.find((fluid) => FLUID_BASES[fluid] === "phosphate ester");
   if (waterSaturation !== undefined && ester !== undefined) {

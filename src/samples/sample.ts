@@ -2,6 +2,7 @@ import * as z from "zod";
 import { AS4059_TABLES, CLASS_STANDARDS } from "../cleanliness/index.js";
 import { type CountSet, type CumulativeCount, cumulativeCounts, MAX_VOLUME_ML } from "../counts/index.js";
 import { bottleTestsShape } from "./bottle-tests.js";
+import { type CounterRun, counterRunSchema } from "./counter-run.js";
 import { drawingShape } from "./drawing.js";
 import { limitSchema, measuredSchema } from "./measured.js";
 import { METALS } from "./metals.js";
@@ -109,7 +110,7 @@ export const originSchema = z.strictObject({
   rows: z.array(z.number().int().positive()).min(1),
 });
 
-/** One bottle drawn from one circuit, with the results that were reported for it. */
+/** One bottle drawn from one circuit, or one run of a counter in its line, with the results that were reported for it. */
 export const sampleSchema = z.strictObject({
   /** The laboratory's or the crew's number for the bottle; unique within a circuit. */
   sample: z.string().min(1),
@@ -148,6 +149,8 @@ export const sampleSchema = z.strictObject({
   chlorinePpm: measuredSchema.optional(),
   /** Metals in ppm by mass. */
   metalsPpm: z.partialRecord(z.enum(METALS), measuredSchema).optional(),
+  /** Where it was counted in the line, and no bottle was drawn. */
+  counterRun: counterRunSchema.optional(),
   ...drawingShape,
   ...bottleTestsShape,
   /** What the laboratory says of the sample itself: remarks, evaluation, status and the like. */
@@ -161,6 +164,11 @@ export const sampleSchema = z.strictObject({
 
 /** See {@link sampleSchema}. */
 export type Sample = z.infer<typeof sampleSchema>;
+
+/** Whether a sample was counted in the line; all others are bottles. */
+export function isCounterRun(sample: Sample): sample is Sample & { readonly counterRun: CounterRun } {
+  return sample.counterRun !== undefined;
+}
 
 /** See {@link limitedCountSchema}. */
 export type LimitedCount = z.infer<typeof limitedCountSchema>;

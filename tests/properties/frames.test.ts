@@ -128,6 +128,17 @@ const fields = {
     .map((entries) => Object.fromEntries(entries)),
   samplePoint: fc.constantFrom(...FILLED_FROM),
   flowing: fc.boolean(),
+  counterRun: fc.record({
+    isClean: fc.boolean(),
+    minutes: fc.integer({ min: 1, max: 60 }),
+    lowestTemperatureC: number,
+    lowestFlowLpm: number,
+    highestFlowLpm: number,
+    confidence: fc.constantFrom(0.9, 0.95),
+    repeatability: fc.constantFrom(0, 0.1),
+    bias: fc.constantFrom(0.1, 0.2),
+    limits: some(fc.record({ fromUm: fc.constantFrom(4, 6), perMl: volume })),
+  }),
   appearance: some(fc.constantFrom(...APPEARANCES)),
   colour: text,
   patchTest: fc.record(

@@ -2,7 +2,7 @@ import { statedCirculation } from "../../circulation/index.js";
 import type { CleanlinessTarget } from "../../cleanliness/index.js";
 import { type CounterCircuit, followingSettings, type StatedCounter } from "../../online/index.js";
 import { joinAssumptions } from "../../provenance/index.js";
-import { circulates } from "../../samples/index.js";
+import { circulates, type Requirement } from "../../samples/index.js";
 import type { VerdictOnCircuit } from "../fleet/fleet.js";
 
 /** How a counter in the line of a circuit is followed, or why it cannot be. */
@@ -10,11 +10,18 @@ export type FollowingOfCircuit =
   | ({ readonly kind: "settings" } & ReturnType<typeof followingSettings>)
   | { readonly kind: "none"; readonly why: string };
 
+/** The precision that a requirement gives a counter in the line, where it takes one. */
+function ownPrecision(requirement: Requirement | undefined): StatedCounter {
+  if (requirement?.counterInLine === undefined) return {};
+  const { repeatability, bias } = requirement.counterInLine;
+  return { repeatability, bias };
+}
+
 /**
  * How a counter in the line of a circuit is followed: towards all targets of its requirement, with the confidence that the
  * requirement asks for, and held against volume, flow and element of the circuit.
  *
- * @param stated - what is known of the counter; a confidence takes the place of that of the requirement
+ * @param stated - what is known of the counter; it takes the place of what the requirement says of it
  * @param port - where the counter sits
  * @param target - takes the place of the targets of the requirement
  */
@@ -43,7 +50,7 @@ export function followingOfCircuit(
   const confidence = stated.confidence ?? requirement?.confidence?.probability;
   const found = followingSettings(
     targets,
-    { ...stated, ...(confidence !== undefined && { confidence }) },
+    { ...ownPrecision(requirement), ...stated, ...(confidence !== undefined && { confidence }) },
     { ...loop, port },
   );
   return { kind: "settings", ...found, assumptions: joinAssumptions(found.assumptions, assumptions) };

@@ -13,7 +13,8 @@ import type { CircuitCase } from "../case.js";
 import { checkCase } from "../check-case.js";
 import { dayAfter, daysBetween } from "../days.js";
 import { describeHappened, effectOf, needsSample } from "../evidence/event-effects.js";
-import { type Evidence, evidenceOf } from "../evidence/evidence.js";
+import { type Evidence, evidenceOf, newestFirst } from "../evidence/evidence.js";
+import { requirementOf } from "../evidence/requirement-of.js";
 import { ageMaxOf, type Result, requiredResults } from "../evidence/results.js";
 import { decidedByPeople, describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
 import { type Reason, reason } from "../reasons.js";
@@ -26,7 +27,7 @@ export function checkQuarantine(
   { cart, circuit, unread }: CircuitCase,
   { used, newest, former }: Evidence,
 ): Finding {
-  const oldest = used.at(-1) ?? newest[0] ?? former?.sample;
+  const oldest = newestFirst([...used, ...newest]).at(-1) ?? former?.sample;
   const newer = unread.filter((result) => mayBeNewer(result, oldest));
   return {
     reasons: describeUnread(
@@ -79,9 +80,10 @@ function agesOf(sample: Sample, evidence: Evidence, requirement: Requirement, on
   const ageDays = daysBetween(sample.drawnOn, on);
   if (ageDays < 0) return [];
   const resting = evidence.restingOn(sample);
-  const ages = [...new Set(resting.map((result) => ageMaxOf(result, requirement)))].sort((a, b) => a - b);
+  const ageOf = (result: Result) => ageMaxOf(result, requirementOf(requirement, sample));
+  const ages = [...new Set(resting.map(ageOf))].sort((a, b) => a - b);
   return ages.map((max) => {
-    const own = resting.filter((result) => ageMaxOf(result, requirement) === max);
+    const own = resting.filter((result) => ageOf(result) === max);
     const isAll = ages.length === 1 && evidence.used.length === 1;
     const what = isAll ? "" : ` (${describeResults(own)})`;
     const drawn = `${describeDrawn(sample)}, ${ageDays} days ago`;
@@ -168,7 +170,10 @@ export function validUntil(
           .filter((event) => effectOf(event, result) === "gone" || needsSample(requirement, event, result))
           .filter((event) => mayFollow(event, sample))
           .map(({ on, kind }) => ({ on, because: kind })),
-        { on: dayAfter(sample.drawnOn, ageMaxOf(result, requirement)), because: "age" },
+        {
+          on: dayAfter(sample.drawnOn, ageMaxOf(result, requirementOf(requirement, sample))),
+          because: "age",
+        },
       ]),
       ...(toppedUp === undefined ? [] : [{ on: toppedUp, because: "top-up" as const }]),
     ];

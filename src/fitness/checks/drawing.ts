@@ -15,6 +15,7 @@ import { formatPercent, inFourDigits } from "../../units/index.js";
 import type { Finding } from "../assessed.js";
 import { needsSample } from "../evidence/event-effects.js";
 import type { Evidence } from "../evidence/evidence.js";
+import { requirementOf } from "../evidence/requirement-of.js";
 import { type Reason, reason } from "../reasons.js";
 import { type Pooled, poolOf } from "./counted.js";
 import { tooFewToTell } from "./few-particles.js";
@@ -43,17 +44,9 @@ const UNSUITED: readonly SamplePoint[] = ["drain", "filter-bowl", "dead-end"];
 export function checkDrawing(circuit: Circuit, requirement: Requirement, evidence: Evidence): Finding {
   const { sampling = {} } = requirement;
   const counted = evidence.of("particles");
-  const drawn = evidence.used.map((sample): Finding => {
-    const point = checkPoint(circuit, requirement, sample);
-    const counting: Finding = counted.includes(sample) ? checkCounting(requirement, sample) : { reasons: [] };
-    const reasons = [
-      ...point.reasons,
-      ...checkFlow(sampling, sample),
-      ...checkWords(sample, ["sample point", "flow"]),
-      ...counting.reasons,
-    ];
-    return { reasons, assumptions: [...(point.assumptions ?? []), ...(counting.assumptions ?? [])] };
-  });
+  const drawn = evidence.used.map((sample) =>
+    checkDrawn(circuit, requirementOf(requirement, sample), sample, counted.includes(sample)),
+  );
   return {
     reasons: [
       ...drawn.flatMap(({ reasons }) => reasons),
@@ -62,6 +55,24 @@ export function checkDrawing(circuit: Circuit, requirement: Requirement, evidenc
     ],
     assumptions: drawn.flatMap(({ assumptions }) => assumptions ?? []),
   };
+}
+
+/** Was one sample drawn, and where something rests on its counts, counted so that it represents the fluid? */
+export function checkDrawn(
+  circuit: Circuit,
+  requirement: Requirement,
+  sample: Sample,
+  isCounted: boolean,
+): Finding {
+  const point = checkPoint(circuit, requirement, sample);
+  const counting: Finding = isCounted ? checkCounting(requirement, sample) : { reasons: [] };
+  const reasons = [
+    ...point.reasons,
+    ...checkFlow(requirement.sampling ?? {}, sample),
+    ...checkWords(sample, ["sample point", "flow"]),
+    ...counting.reasons,
+  ];
+  return { reasons, assumptions: [...(point.assumptions ?? []), ...(counting.assumptions ?? [])] };
 }
 
 function checkCounting(requirement: Requirement, sample: Sample): Finding {

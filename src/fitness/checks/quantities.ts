@@ -2,6 +2,7 @@ import type { Assumption } from "../../provenance/index.js";
 import type { Circuit, Requirement, Sample } from "../../samples/index.js";
 import type { Assessed, Finding } from "../assessed.js";
 import type { Evidence } from "../evidence/evidence.js";
+import { requirementOf } from "../evidence/requirement-of.js";
 import type { Result } from "../evidence/results.js";
 import { QUANTITIES } from "../quantities.js";
 import { compareVerdicts, decide } from "../reasons.js";
@@ -33,7 +34,9 @@ export function checkQuantities(
   const held = new Map<Sample, readonly Finding[]>();
   const findingsOn = (sample: Sample) => {
     const known = held.get(sample) ?? [
-      ...(requirement.cleanliness.length > 0 ? [checkParticles(circuit, requirement, sample)] : []),
+      ...(requirement.cleanliness.length > 0
+        ? [checkParticles(circuit, requirementOf(requirement, sample), sample)]
+        : []),
       ...(requirement.patchTest === undefined ? [] : [checkPatch(requirement.patchTest, sample)]),
       ...checkLimits(requirement, sample),
     ];

@@ -1,6 +1,7 @@
 import {
   type Circuit,
   type CircuitEvent,
+  isCounterRun,
   mayFollow,
   type Requirement,
   type Sample,
@@ -38,11 +39,13 @@ export interface Evidence {
 export function evidenceOf(circuit: Circuit, requirement: Requirement, samples: readonly Sample[]): Evidence {
   const required = requiredResults(requirement);
   const present = samples.filter((sample) => changeAfter(circuit, sample) === undefined);
-  const newest = latestSamples(present);
+  const newest = latestSamples(present.filter((sample) => !isCounterRun(sample)));
   const needed = new Map(required.map((result) => [result, latestOf(result, present)]));
   const used = newestFirst([...new Set([...needed.values()].flat())]);
+  // A run of a counter in the line is newer than the last bottle, and hides nothing of what is said of that.
+  const rests = [...used, ...newest];
   const looked =
-    used.length === 0 ? newest : present.filter((one) => used.some((other) => !isOlder(one, other)));
+    used.length === 0 ? newest : present.filter((one) => rests.some((other) => !isOlder(one, other)));
   const [last] = latestSamples(samples);
   const change = present.length === 0 && last !== undefined ? changeAfter(circuit, last) : undefined;
   return {
@@ -78,7 +81,8 @@ export function isOlder(one: Sample, other: Sample): boolean {
   return latest.length === 1 && latest[0] === other;
 }
 
-function newestFirst(samples: readonly Sample[]): Sample[] {
+/** Samples in order, the newest first. */
+export function newestFirst(samples: readonly Sample[]): Sample[] {
   return [...samples].sort((a, b) => (a === b ? 0 : isOlder(a, b) ? 1 : isOlder(b, a) ? -1 : 0));
 }
 

@@ -10,6 +10,7 @@ import {
   type Circuit,
   eventsInOrder,
   fluidsSaidIn,
+  isCounterRun,
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
@@ -42,7 +43,7 @@ export function checkIdentity(
   const latest = (isSaid: (sample: Sample) => boolean) => latestSamples(evidence.looked.filter(isSaid));
   const labelled = latest(({ fluid }) => fluid !== undefined);
   const findings = [
-    ...[...new Set([...evidence.used, ...labelled])].map((sample) =>
+    ...[...new Set([...bottlesUsed(evidence), ...labelled])].map((sample) =>
       checkLabel(circuit, requirement, sample),
     ),
     ...checkResults(circuit, requirement, evidence),
@@ -54,6 +55,12 @@ export function checkIdentity(
     reasons: [declared, ...added, ...findings.flatMap(({ reasons }) => reasons)],
     assumptions: findings.flatMap(({ assumptions }) => assumptions ?? []),
   };
+}
+
+/** The bottles that something rests on; the last ones where all of it rests on a counter in the line, which has no label. */
+function bottlesUsed({ used, newest }: Evidence): readonly Sample[] {
+  const bottles = used.filter((sample) => !isCounterRun(sample));
+  return bottles.length < used.length && bottles.length === 0 ? newest : bottles;
 }
 
 /** A top-up whose note names another fluid stays in the circuit until its fluid is changed, whatever a bottle shows of it. */

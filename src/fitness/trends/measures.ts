@@ -4,6 +4,7 @@ import type { TestMethodName } from "../../fluids/index.js";
 import { frozen } from "../../provenance/index.js";
 import {
   type CircuitEvent,
+  isCounterRun,
   type Limit,
   type Measured,
   maximumOf,
@@ -154,14 +155,16 @@ export function isMeasured(measure: Measure, samples: readonly Sample[], fewest:
  * The readings of a measure, oldest first.
  *
  * @param samples - samples of one circuit, in any order
- * @returns one reading for each sample that has the measure; none of a bottle that was filled from a drum or can
+ * @returns one reading for each sample that has the measure; none of a bottle that was filled from a drum or can, or
+ *   of a run of a counter in the line, which is another method
  * @source ISO-4406
  */
 export function readingsOf(measure: Measure, samples: readonly Sample[]): Reading[] {
   return samples
     .flatMap((sample) => {
       const measured = measuredOf(measure, sample);
-      if (measured === undefined || sample.samplePoint === "supply-container") return [];
+      if (measured === undefined || sample.samplePoint === "supply-container" || isCounterRun(sample))
+        return [];
       const { value, limit } = measured;
       const { sample: number, drawnOn, drawnTime, samplePoint } = sample;
       const port = sideOfElement(samplePoint);
