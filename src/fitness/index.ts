@@ -14,6 +14,7 @@ export { nextUnder } from "./advice/next-under.js";
 export { type SamplingStep, samplingSteps } from "./advice/sampling-steps.js";
 export { type DescribedVerdict, describeVerdict } from "./advice/say.js";
 export { stepsOf } from "./advice/steps.js";
+export { type VerdictWithRun, verdictWithRun } from "./advice/verdict-with-run.js";
 export { type Change, describeClearing } from "./advice/would-change.js";
 export type { Assessed, AssessedChannel, Conformance, Outcome, ShownBy } from "./assessed.js";
 export { canonicalJson } from "./canonical-json.js";

@@ -101,7 +101,7 @@ function withHeld(answers: readonly OnlineAnswer[]): Held[] {
   let before: number | undefined;
   return answers.map((answer) => {
     const { minute } = answer;
-    if (before !== undefined && minute.minute - before > GAP_MINUTES) {
+    if (before !== undefined && !follows(minute.minute, before)) {
       temperatureC = undefined;
       flowLpm = undefined;
     }
@@ -124,11 +124,16 @@ function whyNoSample({ answer, temperatureC, flowLpm }: Held): string | undefine
 function lastRun(held: readonly Held[]): readonly Held[] {
   const isClean = held.at(-1)?.answer.state === "clean";
   const breaks = held.findLastIndex((one, index) => {
-    const next = held[index + 1] ?? one;
-    const gap = next.answer.minute.minute - one.answer.minute.minute;
-    return whyNoSample(one) !== undefined || (one.answer.state === "clean") !== isClean || gap > GAP_MINUTES;
+    const next = held[index + 1];
+    const isBroken = next !== undefined && !follows(next.answer.minute.minute, one.answer.minute.minute);
+    return whyNoSample(one) !== undefined || (one.answer.state === "clean") !== isClean || isBroken;
   });
   return held.slice(breaks + 1);
+}
+
+/** Whether a minute is of the same stretch as the one before it: no gap lies between, and no clock that was set back. */
+function follows(minute: number, before: number): boolean {
+  return minute > before && minute - before <= GAP_MINUTES;
 }
 
 function differs({ minute }: OnlineAnswer, before: OnlineAnswer | undefined): boolean {

@@ -80,6 +80,8 @@ export {
   traceAircraft,
   traceCart,
   type VerdictRecord,
+  type VerdictWithRun,
   validUntilOf,
+  verdictWithRun,
   withMeasuredSpread,
 } from "../fitness/index.js";

@@ -272,6 +272,66 @@ describe("follow in a circuit", () => {
   });
 });
 
+describe("follow in a circuit whose requirement takes a counter in the line", () => {
+  const folder = temporaryFolder();
+  const write = (name: string, text: string) => {
+    writeFileSync(join(folder, name), text);
+    return join(folder, name);
+  };
+  const element = { position: "pressure", betas: [{ sizeUmC: 4, beta: 50 }] };
+  const circuit = {
+    circuit: "main",
+    serves: "x",
+    fluid: "MIL-PRF-83282",
+    volume: "60 L",
+    flow: "45 L/min",
+    element,
+  };
+  const carts = write("carts.json", JSON.stringify({ carts: [{ cart: "C-1", circuits: [circuit] }] }));
+  const requirementOf = (name: string, more: object) => {
+    const system = { system: "x", fluids: ["MIL-PRF-83282"], cleanliness: ["17/15/12"], waterPpmMax: 200 };
+    const systems = [{ ...system, acidMgKohPerGMax: 0.2, sampleAgeDaysMax: 45, ...more }];
+    return write(name, JSON.stringify({ document: "invented", revision: "1", systems }));
+  };
+  const counterInLine = { repeatability: 0.1, bias: 0.2, minutesMin: 10, ageDaysMax: 2 };
+  const [takes, plain] = [requirementOf("takes.json", { counterInLine }), requirementOf("plain.json", {})];
+  const lab = write(
+    "lab.csv",
+    [
+      "Sample no.,Cart,Circuit,Drawn on,Fluid,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,Water (mg/kg),Acid number (mg KOH/g)",
+      "S-1,C-1,main,2026-03-01,MIL-PRF-83282,4000,1000,120,90,0.1",
+    ].join("\n"),
+  );
+  const flowing = ["temperature", "flow"].map((n, index) =>
+    JSON.stringify({ n, u: ["Cel", "L/min"][index], v: [42, 45][index], t: START }),
+  );
+  const run60 = linesOf(60, (minute) => Math.max(0.2, cleaning(minute)));
+  const warm = write("warm.jsonl", [...flowing, ...run60].join("\n"));
+  const bare = write("bare.jsonl", run60.join("\n"));
+  const lastOf = async (requirement: string, log: string) => {
+    const words = ["--carts", carts, "--requirement", requirement, "--cart", "C-1", "--on", "2026-03-15"];
+    const { out } = await run("follow", lab, ...words, "--log", log, "--json");
+    return JSON.parse(out.trim().split("\n").at(-1) as string);
+  };
+
+  test("the run ends with the verdict that bottle and counter lead to together", async () => {
+    expect(await lastOf(takes, warm)).toMatchObject({ withRun: { verdict: "fit", taken: true } });
+    const words = ["--carts", carts, "--requirement", takes, "--cart", "C-1", "--on", "2026-03-15"];
+    const { out } = await run("follow", lab, ...words, "--log", warm);
+    expect(out).toContain("Verdict with this run: fit.");
+  });
+
+  test("a log without temperature and flow shows nothing, and the verdict is that of the bottle", async () => {
+    expect(await lastOf(takes, bare)).toMatchObject({
+      withRun: { verdict: "circulate", taken: false, why: expect.stringContaining("no temperature") },
+    });
+  });
+
+  test("where the requirement does not take it, no verdict is spoken of", async () => {
+    expect(await lastOf(plain, warm)).not.toHaveProperty("withRun");
+  });
+});
+
 describe("follow with a log that is a table", () => {
   const folder = temporaryFolder();
   const log = join(folder, "counter.csv");

@@ -164,6 +164,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--counted": ["10 mL", "0.1 L"],
       "--repeatability": ["10 %", "0"],
       "--bias": ["20 %", "0.3"],
+      "--calibrated": ["2027-01-31", "soon"],
       "--indicator": ["drop=0.5 bar flow=50 L/min viscosity=15 mm2/s trips=3 bar fluid=MIL-PRF-83282"],
       ...JSON_SWITCH,
     },

@@ -22,6 +22,8 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook describeTrend": MADE_HERE,
   "siltbook/online describeOnline": MADE_HERE,
   "siltbook/online describeElementLife": MADE_HERE,
+  "siltbook/online followedSample": "takes answers that siltbook made; the command follow is fuzzed",
+  "siltbook/fitness verdictWithRun": "takes a case that was read; the command follow is fuzzed",
   "siltbook/online elementInLine": "takes settings that were read; the command follow is fuzzed",
   "siltbook/online elementLife": "takes minutes that were read; the command follow is fuzzed",
   "siltbook/online meanOfMinute": MADE_HERE,

@@ -9,6 +9,8 @@ import {
   readLabFile,
   unreadResults,
 } from "../../src/intake/index.js";
+import type { Requirement, Sample } from "../../src/samples/index.js";
+import { COUNTER_IN_LINE, sampleOfWorldRun, whatRunLacks, worldRuns } from "../support/fit/runs-of-worlds.js";
 import { isBefore, whatFitLacks } from "../support/fit/what-fit-lacks.js";
 import { labFileOf, writeWorld } from "../support/fit/world-files.js";
 import { type World, worlds } from "../support/fit/worlds.js";
@@ -16,12 +18,28 @@ import { run, runJson } from "../support/run-cli.js";
 import { runs } from "../support/runs.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
-async function judgeWorld(world: World): Promise<JudgedCircuit[]> {
+async function judgeWorld(
+  world: World,
+  runs: readonly Sample[] = [],
+  counterInLine?: typeof COUNTER_IN_LINE,
+): Promise<JudgedCircuit[]> {
   const { carts } = parseCartsFile("carts.json", JSON.stringify(world.carts));
-  const { systems } = parseRequirementsFile("requirement.json", JSON.stringify(world.requirement));
+  const { systems } = parseRequirementsFile(
+    "requirement.json",
+    JSON.stringify({
+      ...world.requirement,
+      systems: world.requirement.systems.map((system) => ({
+        ...system,
+        ...(counterInLine && { counterInLine }),
+      })),
+    }),
+  );
   const held = collectSamples([await readLabFile("lab.csv", Buffer.from(labFileOf(world.rows)))], carts);
   const unread = unreadResults(held.quarantine, held.samples);
-  return judgeCarts({ carts, requirements: systems, samples: held.samples, unread, on: world.on });
+  return judgeCarts({
+    ...{ carts, requirements: systems, unread, on: world.on },
+    samples: [...held.samples, ...runs],
+  });
 }
 
 /** The positive reason that each limited quantity of a world's requirement must have. */
@@ -41,7 +59,9 @@ function insideReasonsFor(world: World): ReasonCode[] {
 
 describe("fit rests on a positive result for every limited quantity, of the fluid that is in the circuit now", () => {
   test("the generated worlds meet fit, and each of the ways to lose it", async () => {
-    const judged = (await Promise.all(fc.sample(worlds, { numRuns: 1000, seed: 5 }).map(judgeWorld))).flat();
+    const judged = (
+      await Promise.all(fc.sample(worlds, { numRuns: 1000, seed: 5 }).map((world) => judgeWorld(world)))
+    ).flat();
     const fit = judged.filter(({ verdict }) => verdict.verdict === "fit");
     expect(fit.length).toBeGreaterThan(100);
     const codes = new Set(judged.flatMap(({ verdict }) => verdict.reasons.map(({ code }) => code)));
@@ -138,5 +158,67 @@ describe("fit rests on a positive result for every limited quantity, of the flui
       expect(verdicts(kept)).toEqual(verdicts(plain));
     }
     expect(fit).toBeGreaterThan(5);
+  });
+});
+
+describe("a counter in the line shows particles where the requirement says so, and fit still rests on bottles for all else", () => {
+  test("whatever the runs are", async () => {
+    let byRun = 0;
+    let againstBottle = 0;
+    await fc.assert(
+      fc.asyncProperty(worlds, worldRuns, async (world, drawn) => {
+        const samples = drawn.map((run, index) => sampleOfWorldRun(world, run, index));
+        for (const { verdict, requirement } of await judgeWorld(world, samples, COUNTER_IN_LINE)) {
+          if (verdict.verdict !== "fit") continue;
+          const { cart, circuit, assessed, on } = verdict;
+          const runOf = (sample: string | undefined) => samples.findIndex((one) => one.sample === sample);
+          const shown = assessed.find(({ quantity }) => quantity === "particles");
+          const run = drawn[runOf(shown?.sample)];
+          const lacks = whatFitLacks(world, cart, circuit, assessed);
+          if (run === undefined) expect(lacks).toEqual([]);
+          else {
+            byRun += 1;
+            expect(lacks.filter((lack) => lack !== "no bottle for particles")).toEqual([]);
+            expect(whatRunLacks(world, run, requirement as Requirement)).toEqual([]);
+          }
+          expect(
+            assessed.filter(({ quantity, sample }) => quantity !== "particles" && runOf(sample) >= 0),
+          ).toEqual([]);
+          // A run that counted too much, after what shows the particles and until today, is never passed over.
+          const dirty = drawn.filter(
+            (one, index) =>
+              one.share > 1 &&
+              one.cart === cart &&
+              one.circuit === circuit &&
+              (samples[index]?.drawnOn ?? "") > (shown?.drawnOn ?? "") &&
+              (samples[index]?.drawnOn ?? "") <= on,
+          );
+          expect(dirty).toEqual([]);
+        }
+        againstBottle += drawn.filter(({ share }) => share > 1).length;
+      }),
+      { numRuns: runs(200) },
+    );
+    expect(byRun).toBeGreaterThan(10);
+    expect(againstBottle).toBeGreaterThan(20);
+  });
+
+  test("without the field, runs change nothing but what is said of them", async () => {
+    await fc.assert(
+      fc.asyncProperty(worlds, worldRuns, async (world, drawn) => {
+        const samples = drawn.map((run, index) => sampleOfWorldRun(world, run, index));
+        const [plain, withRuns] = [await judgeWorld(world), await judgeWorld(world, samples)];
+        for (const [index, { verdict }] of withRuns.entries()) {
+          const { assumptions, ...found } = verdict;
+          const { assumptions: before, ...expected } = plain[index]?.verdict ?? verdict;
+          expect(found).toEqual(expected);
+          const said = assumptions.filter(({ code }) => code !== "counter-in-line-set-aside");
+          expect(said).toEqual(before);
+          const own = samples.filter((one) => one.cart === verdict.cart && one.circuit === verdict.circuit);
+          expect(assumptions.length - said.length).toBe(new Set(own.map(({ sample }) => sample)).size);
+        }
+      }),
+      { numRuns: runs(60) },
+    );
   });
 });

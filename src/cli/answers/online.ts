@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { CANNOT_TELL } from "../../online/index.js";
-import { assumptions, day } from "./fields.js";
+import { assumptions, day, verdictName } from "./fields.js";
 import { plainIssue } from "./intake.js";
 
 const minute = z
@@ -87,7 +87,7 @@ const elementState = z
     timesClean: z.number().describe("The drop as a multiple of that of the clean element."),
     timesCleanAtEnd: z.number().describe("The same when the indicator trips."),
     flowLpm: z.number(),
-    mm2PerS: z.number(),
+    mm2PerS: z.number().describe("Viscosity of the middle of the log in mm²/s."),
     runningHours: z.number().describe("Running hours of the log since the element was changed."),
   })
   .optional()
@@ -176,6 +176,14 @@ export const onlineEvents = [
     element: element
       .optional()
       .describe("How long the element lasts, where its clean drop and its indicator are stated."),
+    withRun: z
+      .object({
+        verdict: verdictName,
+        taken: z.boolean().describe("Whether the run takes part in the verdict."),
+        why: z.string(),
+      })
+      .optional()
+      .describe("The verdict with this run, where the requirement takes a counter in the line."),
     unused: z
       .object({
         repeated: z.number().describe("Lines that came again."),

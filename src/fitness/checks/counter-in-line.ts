@@ -14,6 +14,7 @@ import type { CircuitCase } from "../case.js";
 import { daysBetween } from "../days.js";
 import { changeAfter } from "../evidence/evidence.js";
 import { requirementOf } from "../evidence/requirement-of.js";
+import { ageMaxOf } from "../evidence/results.js";
 import { checkDrawn } from "./drawing.js";
 import { checkParticles } from "./particles.js";
 import { describeUnusual, unusualIn } from "./usual-counts.js";
@@ -89,7 +90,7 @@ function whyNot(
   if (shown.assessed?.some(({ outcome }) => outcome === "outside")) return undefined;
   const unusual = unusualIn(run, [...bottles, run], circuit);
   const [lack] = [
-    ...lacksOf(run, circuit, requirement, counterInLine, on),
+    ...lacksOf(run, circuit, { requirement, own, asked: counterInLine, on }),
     ...(unusual === undefined ? [] : [`it shows ${describeUnusual(unusual)}`]),
     ...[...shown.reasons, ...checkDrawn(circuit, own, run, true).reasons].flatMap(({ callsFor, message }) =>
       callsFor === "fit" ? [] : [message],
@@ -102,13 +103,22 @@ function whyNot(
 function lacksOf(
   { counterRun, samplePoint, drawnOn }: Run,
   circuit: Circuit,
-  requirement: Requirement,
-  asked: NonNullable<Requirement["counterInLine"]>,
-  on: string,
+  {
+    requirement,
+    own,
+    asked,
+    on,
+  }: {
+    readonly requirement: Requirement;
+    /** What the requirement asks of this run. */
+    readonly own: Requirement;
+    readonly asked: NonNullable<Requirement["counterInLine"]>;
+    readonly on: string;
+  },
 ): string[] {
   const { isClean, minutes, lowestTemperatureC, lowestFlowLpm, highestFlowLpm } = counterRun;
   const confidence = requirement.confidence?.probability ?? USUAL_CONFIDENCE;
-  const age = daysBetween(drawnOn, on);
+  const [age, oldest] = [daysBetween(drawnOn, on), ageMaxOf("particles", own)];
   const lacks: [boolean, string][] = [
     [
       samplePoint === "upstream-of-element" || samplePoint === "main-flow-line",
@@ -120,7 +130,7 @@ function lacksOf(
       lowestTemperatureC >= WATCHED_FROM_C,
       `the fluid was at ${inFourDigits(lowestTemperatureC)} °C; minutes count from ${formatCountFrom(WATCHED_FROM_C)}`,
     ],
-    [age <= asked.ageDaysMax, `it is ${age} days old; at most ${asked.ageDaysMax} are allowed`],
+    [age <= oldest, `it is ${age} days old; at most ${oldest} are allowed`],
     [
       counterRun.confidence >= confidence,
       `it was followed with ${counterRun.confidence} confidence; ${confidence} is required`,

@@ -33,6 +33,8 @@ import type { Read } from "./settings.js";
 
 /** The circulation of one circuit of a book or a carts file. */
 export interface OfCart {
+  /** What the verdict rests on. */
+  readonly input: CircuitCase;
   readonly judged: JudgedCircuit;
   readonly on: string;
   readonly found: CirculationOfCircuit;
@@ -59,6 +61,7 @@ export async function readOfCart(files: readonly string[], options: CirculateOpt
   const changes = readChanges(options, circuit);
   const found = circulationOfCircuit(shown, changes.value);
   return {
+    input,
     judged,
     on,
     rowsOfNoCart: unreadOfFleet(read.unread, read.carts, read.knownCarts).ofNoCart,

@@ -16,6 +16,8 @@ export interface FollowOptions {
   readonly counted?: string;
   readonly repeatability?: string;
   readonly bias?: string;
+  /** The last day of the calibration of the counter. */
+  readonly calibrated?: string;
   /** The clean element and its indicator. */
   readonly indicator?: string;
   readonly json?: boolean;

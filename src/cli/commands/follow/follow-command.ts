@@ -33,6 +33,7 @@ export function addFollowCommand(program: Command, io: Io, done: (code: ExitCode
     .option("--counted <volume>", "volume that the counter looks at in a minute (10 mL)")
     .option("--repeatability <fraction>", "scatter of the counter from minute to minute (10 %)")
     .option("--bias <fraction>", "what the counter may lastingly show too much or too little (20 %)")
+    .option("--calibrated <day>", "last day of the calibration of the counter, for a verdict that takes it")
     .option(
       "--indicator <settings>",
       "the clean element, for how long it lasts: drop, viscosity, trips; flow, housing, fluid or points",
@@ -56,8 +57,8 @@ Examples:
     --indicator "drop=0.4 bar flow=45 L/min viscosity=14 mm2/s trips=3.5 bar"
 
 The counter is taken to see what the circuit holds: upstream of the elements, or in the return. One downstream of them sees
-what they deliver: it says how the circuit falls, and never that it is clean. Calling it clean asks for the verifying bottle;
-the record of a cart takes bottles only.
+what they deliver: it says how the circuit falls, and never that it is clean. Calling it clean asks for the verifying bottle:
+a verdict takes bottles, unless the requirement has "counterInLine"; then the run ends with the verdict that it leads to.
 
 ${SHORT_DEFERENCE}`,
     )

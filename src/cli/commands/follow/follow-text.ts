@@ -1,3 +1,4 @@
+import { VERDICT_WORDS, type VerdictWithRun } from "../../../fitness/index.js";
 import { type CounterLog, describeIssue, type IntakeIssue } from "../../../intake/index.js";
 import {
   codeOfMinute,
@@ -19,7 +20,7 @@ export function describeBeginning({ target, assumptions, ofCart }: Beginning): s
   return drawLines([
     ...(ofCart === undefined ? [] : describeCart(ofCart)),
     `Towards ${target}; times are UTC.`,
-    ...assumptions.map(({ message }) => `${message.charAt(0).toUpperCase()}${message.slice(1)}.`),
+    ...assumptions.map(({ message }) => `${capital(message)}.`),
   ]);
 }
 
@@ -34,7 +35,7 @@ function describeCart({
   const by = from === null ? "" : `, by sample ${from.sample} of ${from.drawnOn}`;
   return [
     `${cart} ${circuit} on ${on}${by}.`,
-    ...next.map((step) => `${step.charAt(0).toUpperCase()}${step.slice(1)}.`),
+    ...next.map((step) => `${capital(step)}.`),
     ...besides.map((reason) => `Circulating does not settle: ${reason}.`),
   ];
 }
@@ -82,8 +83,12 @@ export function describeEnd(
   { repeated, late, setAside = 0 }: OnlineStream["unused"] & { readonly setAside?: number },
   isNothing: boolean,
   life: ElementLife | undefined,
+  withRun: VerdictWithRun | undefined,
 ): string {
   return drawLines([
+    ...(withRun === undefined
+      ? []
+      : [`Verdict with this run: ${VERDICT_WORDS[withRun.verdict]}. ${capital(withRun.why)}.`]),
     ...(life === undefined ? [] : describeElementLife(life).map((sentence) => `${sentence}.`)),
     ...(life?.kind === "hours" || life?.kind === "at-its-end" ? life.assumptions : []).map(
       ({ message }) => `Taken: ${message}.`,
@@ -94,4 +99,8 @@ export function describeEnd(
     ...(setAside === 0 ? [] : [`Set aside: ${formatHowMany(setAside, "row")} that could not be read.`]),
     SHORT_DEFERENCE,
   ]);
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

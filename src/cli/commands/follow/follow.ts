@@ -1,8 +1,11 @@
+import { basename } from "node:path";
+import { verdictWithRun } from "../../../fitness/index.js";
 import {
   elementLife,
+  type FollowedSample,
+  followedSample,
   type OnlineAnswer,
   type OnlineEvent,
-  type OnlineMinute,
   OnlineStream,
 } from "../../../online/index.js";
 import { answerOf, type NamedAnswer } from "../../answer.js";
@@ -35,12 +38,13 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   const kept = keep === undefined ? undefined : openKept(keep);
   const lines = linesOf(log, io);
   const answers: OnlineAnswer[] = [];
-  const minutes: OnlineMinute[] = [];
+  // With those of before a restart, which are not shown again.
+  const all: OnlineAnswer[] = [];
   const print = (events: readonly OnlineEvent[]) => {
     for (const event of events) {
       if (event.kind === "answer") {
         answers.push(event.answer);
-        minutes.push(event.answer.minute);
+        all.push(event.answer);
       }
       io.out(json ? asLine(answerOf("follow", event)) : describeEvent(event, settings.confidence));
     }
@@ -66,8 +70,7 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   }
   // What came before a restart is taken first, and is seen only in what follows.
   for (const { line, at } of kept?.lines ?? []) {
-    for (const event of stream.take(line, at, false))
-      if (event.kind === "answer") minutes.push(event.answer.minute);
+    for (const event of stream.take(line, at, false)) if (event.kind === "answer") all.push(event.answer);
   }
   for await (const line of lines) {
     const now = { line, at: Date.now() };
@@ -78,15 +81,45 @@ export async function runFollow(files: readonly string[], options: FollowOptions
   // The last chart stays.
   if (!json && io.redraw !== undefined) io.out(describeChart(answers));
   const unused = { ...stream.unused, ...(log?.kind === "table" && { setAside }) };
-  const life = element && elementLife(minutes, element);
+  const life =
+    element &&
+    elementLife(
+      all.map(({ minute }) => minute),
+      element,
+    );
+  const withRun =
+    beginning.input && verdictWithRun(beginning.input, sampleOf(all, beginning, log && options.log));
   io.out(
     json
-      ? asLine(answerOf("follow", { kind: "end" as const, ...(life && { element: life }), unused }))
-      : describeEnd(unused, answers.length === 0, life),
+      ? asLine(
+          answerOf("follow", {
+            kind: "end" as const,
+            ...(life && { element: life }),
+            ...(withRun && { withRun }),
+            unused,
+          }),
+        )
+      : describeEnd(unused, answers.length === 0, life, withRun),
   );
   const isClean = answers.at(-1)?.state === "clean";
   const isAll = unused.notRead + setAside === 0 && (ofCart?.besides ?? []).length === 0;
   return isClean && isAll ? 0 : 1;
+}
+
+/** The sample that the run ends with, by the local day of this machine. */
+function sampleOf(
+  answers: readonly OnlineAnswer[],
+  { settings, input, calibrationDueOn }: Beginning,
+  log: string | undefined,
+): FollowedSample {
+  const last = answers.at(-1)?.minute.minute ?? 0;
+  return followedSample(answers, settings, {
+    cart: input?.cart ?? "",
+    circuit: input?.circuit.circuit ?? "",
+    ...(log !== undefined && { file: basename(log) }),
+    aheadOfUtcMin: -new Date(60_000 * last).getTimezoneOffset(),
+    ...(calibrationDueOn !== undefined && { calibrationDueOn }),
+  });
 }
 
 function asJson({ settings: { circuit, ...settings }, target, ofCart, assumptions }: Beginning) {

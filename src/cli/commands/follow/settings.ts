@@ -1,6 +1,6 @@
 import { describeNext } from "../../../circulation/index.js";
 import { parseTarget } from "../../../cleanliness/index.js";
-import { followingOfCircuit } from "../../../fitness/index.js";
+import { type CircuitCase, followingOfCircuit } from "../../../fitness/index.js";
 import {
   type ElementInLine,
   elementInLine,
@@ -11,6 +11,7 @@ import {
 import { type Assumption, joinAssumptions } from "../../../provenance/index.js";
 import type { Circuit } from "../../../samples/index.js";
 import { readFraction, readQuantityOption } from "../../arguments.js";
+import { readDayOf } from "../../day.js";
 import { UsageError } from "../../io.js";
 import { answerTo } from "../circulate/answer-to.js";
 import { readOfCart } from "../circulate/circulate-cart.js";
@@ -25,6 +26,10 @@ export interface Beginning {
   readonly assumptions: readonly Assumption[];
   /** The element whose drop is followed, where it is stated. */
   readonly element?: ElementInLine;
+  /** The last day of the calibration of the counter. */
+  readonly calibrationDueOn?: string;
+  /** What the verdict on the circuit rests on without this run, where one is named. */
+  readonly input?: CircuitCase;
   /** The circuit that the counter sits in, where one is named. */
   readonly ofCart?: {
     readonly cart: string;
@@ -44,7 +49,7 @@ export async function readBeginning(files: readonly string[], options: FollowOpt
   const { target, book, carts, port } = options;
   if (book !== undefined || carts !== undefined) return readOfCircuit(files, options);
   if (files.length > 0) throw new UsageError("laboratory files go with --carts and --requirement");
-  for (const name of ["requirement", "cart", "circuit", "on"] as const) {
+  for (const name of ["requirement", "cart", "circuit", "on", "calibrated"] as const) {
     if (options[name] !== undefined) throw new UsageError(`--${name}: it goes with --book or --carts only`);
   }
   if (port !== undefined && readPort(port) === "downstream") {
@@ -78,6 +83,7 @@ function readElement(
 async function readOfCircuit(files: readonly string[], options: FollowOptions): Promise<Beginning> {
   const { target, port, book, carts, requirement, cart, circuit, on, confidence } = options;
   const {
+    input,
     judged,
     found,
     question,
@@ -95,8 +101,11 @@ async function readOfCircuit(files: readonly string[], options: FollowOptions): 
   if (following.kind === "none") throw new UsageError(following.why);
   const answer = question && answerTo(question);
   const { settings, assumptions } = following;
+  const calibrationDueOn = readDayOf("--calibrated", options.calibrated);
   return {
     settings,
+    input,
+    ...(calibrationDueOn !== undefined && { calibrationDueOn }),
     target: following.target,
     assumptions: joinAssumptions(found.assumptions, assumptions),
     ...readElement(options, judged.circuit, joinAssumptions(found.assumptions, assumptions)),
