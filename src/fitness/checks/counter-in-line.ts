@@ -17,7 +17,7 @@ import { requirementOf } from "../evidence/requirement-of.js";
 import { ageMaxOf } from "../evidence/results.js";
 import { checkDrawn } from "./drawing.js";
 import { checkParticles } from "./particles.js";
-import { describeUnusual, unusualIn } from "./usual-counts.js";
+import { describeUnusual, unusualAmong } from "./usual-counts.js";
 
 /** A sample that was counted in the line. */
 type Run = Sample & { readonly counterRun: CounterRun };
@@ -88,7 +88,7 @@ function whyNot(
   const own = requirementOf(requirement, run);
   const shown = checkParticles(circuit, own, run);
   if (shown.assessed?.some(({ outcome }) => outcome === "outside")) return undefined;
-  const unusual = unusualIn(run, [...bottles, run], circuit);
+  const unusual = unusualAmong([...bottles, run], circuit).get(run);
   const [lack] = [
     ...lacksOf(run, circuit, { requirement, own, asked: counterInLine, on }),
     ...(unusual === undefined ? [] : [`it shows ${describeUnusual(unusual)}`]),
