@@ -214,7 +214,6 @@ export const GIVEN_CALLS: Readonly<Record<string, string>> = {
   recompute:
     "recompute(recordOf(given.circuitCase, judgeCircuit(given.circuitCase), given.fleet.document).inputs)",
   recordOf: "recordOf(given.circuitCase, judgeCircuit(given.circuitCase), given.fleet.document)",
-  signOf: "given.judged.map((one) => signOf(one))",
   standingOf: `standingOf(given.judged[0].verdict, [{ number: 1, kind: "override", decision: "do-not-connect", on: "2026-11-20", at: "2026-11-20T08:00:00.000Z", ...${BY} }])`,
   suggestFrom: "suggestFrom({ circuit: given.cart.circuits[0], trends: given.trend.trends })",
   validUntilOf: "given.judged.map((one) => validUntilOf(one))",
