@@ -1,6 +1,7 @@
 // Instruments in the line: minute by minute, what a counter shows of the circuit, when it is clean, and how long an element lasts.
 
 export {
+  CANNOT_TELL,
   type CannotTell,
   type CounterCircuit,
   codeOfMinute,
@@ -11,7 +12,6 @@ export {
   type ElementInLine,
   type ElementLife,
   type ElementState,
-  elementInLine,
   elementLife,
   type FollowedCircuit,
   type FollowedSample,
