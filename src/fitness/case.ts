@@ -13,6 +13,8 @@ export interface UnreadResult {
   readonly text?: string;
   /** The circuits of the samples whose numbers are in a row that names no cart. */
   readonly ofSamples?: readonly { readonly cart: string; readonly circuit: string }[];
+  /** The row is a line of text that puts the whole table in doubt, in which a sample of this circuit is, last of this day. */
+  readonly ofTable?: true;
   /** The row could not be split into cells. */
   readonly notSplit?: true;
   /** The number of a sample that could be read and that a book keeps under names of no circuit. */

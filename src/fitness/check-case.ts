@@ -60,13 +60,17 @@ function checkMeasured(name: string, measured: Measured): void {
 
 /** See {@link checkCase}. */
 function checkRequirement({ waterPpmMax, acidMgKohPerGMax, ...others }: Requirement): void {
-  const { sampleAgeDaysMax, topUpShareMax } = others;
+  const { sampleAgeDaysMax, topUpShareMax, counterInLine } = others;
   checkNumbers("positive", {
     waterPpmMax: waterPpmMax && maximumOf(waterPpmMax),
     acidMgKohPerGMax: acidMgKohPerGMax && maximumOf(acidMgKohPerGMax),
     sampleAgeDaysMax,
   });
   checkNumbers("share", { topUpShareMax });
+  if (counterInLine === undefined) return;
+  const { repeatability, bias, minutesMin, ageDaysMax } = counterInLine;
+  checkNumbers("share", { repeatability, bias });
+  checkNumbers("positive", { minutesMin, ageDaysMax });
 }
 
 /**

@@ -22,7 +22,12 @@ export {
 } from "./documents/fleet-files.js";
 export { parseCartsFile, parseRequirementsFile } from "./documents/json-file.js";
 export { localDay } from "./documents/today.js";
-export { type NamedSample, samplesNamedIn, unreadResults } from "./documents/unread-results.js";
+export {
+  isTableInDoubt,
+  type NamedSample,
+  samplesNamedIn,
+  unreadResults,
+} from "./documents/unread-results.js";
 export { type ColumnMap, columnMapJsonSchema, columnMapSchema, parseColumnMap } from "./layout/column-map.js";
 export { SAYS_TITLE } from "./layout/columns.js";
 export type { Shape } from "./layout/layout.js";

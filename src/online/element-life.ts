@@ -266,25 +266,25 @@ function formatRise(rise: number): string {
   return rise <= 0 ? "nothing" : `${Math.round(100 * rise)} %`;
 }
 
-const SCALED: Assumption = {
+const SCALED: Assumption = frozen({
   code: "clean-drop-scaled",
   message:
     "the drop of a clean element was scaled with flow and viscosity, that of its housing with the square of the flow; how well the clean drop is stated was taken as 10 % (common practice, no source)",
   source: "DROP-SCALING",
-};
+});
 
-const POWERS: Assumption = {
+const POWERS: Assumption = frozen({
   code: "loading-curve",
   message:
     "the rise of the drop was taken to grow as the third to eighth power of the dirt that the element holds, and the dirt to come in steadily with the running hours; the powers are those of a glossary and of a gas filter",
   source: "LOADING-CURVE",
-};
+});
 
-const EXTRAPOLATED: Assumption = {
+const EXTRAPOLATED: Assumption = frozen({
   code: "viscosity-extrapolated",
   message: "some minutes lie outside the two temperatures that the viscosity is known at",
   source: "ASTM-D341",
-};
+});
 
 function flowTaken({ statedLpm }: ElementInLine): Assumption {
   return {

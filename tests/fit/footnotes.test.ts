@@ -1,11 +1,12 @@
 // A line below the table that its titles contradict is read by a person, as such a line above the table is.
 import { describe, expect, test } from "vitest";
-import { oneCircuit, wideFile } from "../support/one-circuit.js";
+import { unreadResults } from "../../src/intake/index.js";
+import { CLEAN, oneCircuit, wideFile } from "../support/one-circuit.js";
 
 const one = oneCircuit();
 const below = (line: string, blank = "") => one.judge(`${wideFile({})}${blank}${line}\n`);
 
-describe("a line below the table that contradicts its titles waits, and the command ends with 1", () => {
+describe("a line below the table that contradicts its titles waits, and holds what stands in the table", () => {
   test.each([
     ["All particle counts are per 100 mL"],
     ["* particle counts per 100 mL"],
@@ -16,9 +17,9 @@ describe("a line below the table that contradicts its titles waits, and the comm
     ["Proben verdünnt"],
   ])("%s", async (line) => {
     for (const blank of ["", "\n"]) {
-      const { code, quarantine } = await below(line, blank);
+      const { code, quarantine, verdict, codes } = await below(line, blank);
       expect(quarantine.map(({ text }: { text: string }) => text)).toEqual([line]);
-      expect(code).toBe(1);
+      expect([code, verdict, codes]).toEqual([1, "resample", ["result-in-quarantine"]]);
     }
   });
 });
@@ -40,4 +41,65 @@ describe("a line below the table that agrees with it, or says nothing of it, is 
       expect([verdict, code]).toEqual(["fit", 0]);
     }
   });
+});
+
+describe("a line that puts a table in doubt holds the circuits that have a sample there, and no others", () => {
+  const LINE = "All particle counts are per 100 mL";
+  const later = CLEAN.map((cell, index) => ({ 0: "S-2", 3: "2026-03-09" })[index] ?? cell);
+
+  test("in a book as in files, and it says so", async () => {
+    const held = await one.judgeBook("held.siltbook", `${wideFile({})}${LINE}\n`);
+    expect([held.verdict, held.codes]).toEqual(["resample", ["result-in-quarantine"]]);
+    expect(held.reasons[0].message).toMatch(
+      /^lab-\d+\.csv row 3 is in quarantine and puts the results of its table in doubt, this circuit's among them; settle it with the laboratory/,
+    );
+  });
+
+  test("not a circuit whose verdict rests on a later report without such a line", async () => {
+    const texts = [`${wideFile({})}${LINE}\n`, wideFile({}, later)];
+    expect((await one.judgeBook("later.siltbook", ...texts)).verdict).toBe("fit");
+  });
+
+  test("nor one of a later table, where the line is in an earlier file", async () => {
+    const texts = [wideFile({}, later), `${wideFile({})}${LINE}\n`];
+    expect((await one.judgeBook("earlier.siltbook", ...texts)).verdict).toBe("fit");
+  });
+
+  test.each<[string, string, string | undefined, string[]]>([
+    [
+      "each of its circuits, on the day of its last sample there",
+      LINE,
+      undefined,
+      ["C-1 1 2026-03-09", "C-9 1 2026-03-04"],
+    ],
+    ["those of a cart that it names", "C-9: counts per 100 mL", undefined, ["C-9 1 2026-03-04"]],
+    ["none of another sheet", LINE, "page 2", []],
+  ])("%s", (_, text, sheet, concerned) => {
+    const place = { file: "lab.csv", row: 5, ...(sheet !== undefined && { sheet }) };
+    const issue = { ...place, code: "table-in-doubt", column: "(row)", value: text, expected: "" } as const;
+    const sampleOf = (sample: string, cart: string, drawnOn: string, file = "lab.csv") => ({
+      ...{ sample, cart, circuit: "1", drawnOn },
+      origin: [{ file, rows: [2] }],
+    });
+    const samples = [
+      sampleOf("S-1", "C-1", "2026-03-04"),
+      sampleOf("S-2", "C-1", "2026-03-09"),
+      sampleOf("S-3", "C-1", "2026-03-12", "other.csv"),
+      sampleOf("S-9", "C-9", "2026-03-04"),
+    ];
+    const unread = unreadResults([{ ...place, text, issues: [issue] }], samples);
+    const ofTable = unread.filter((row) => row.ofTable);
+    expect(ofTable.map(({ cart, circuit, drawnOn }) => `${cart} ${circuit} ${drawnOn}`)).toEqual(concerned);
+    expect(unread).toHaveLength(Math.max(1, concerned.length));
+  });
+
+  test.each(["all samples failed", "Counter calibration expired 2026-03-01"])(
+    "a line that says that something is wrong, above and below: %s",
+    async (line) => {
+      for (const text of [`${line}\n${wideFile({})}`, `${wideFile({})}${line}\n`]) {
+        const { verdict, codes } = await one.judge(text);
+        expect([verdict, codes]).toEqual(["resample", ["result-in-quarantine"]]);
+      }
+    },
+  );
 });

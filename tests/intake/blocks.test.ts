@@ -143,10 +143,10 @@ describe("nothing of a block is passed over in silence", () => {
     const { brief, unusedColumns } = await taken([
       ...NAMES,
       ...RESULTS,
-      ["Hours run", "44"],
+      ["Deck colour", "44"],
       ["Water limit", "200"],
     ]);
-    expect([brief, unusedColumns]).toEqual([TAKEN, ["Hours run", "Water limit"]]);
+    expect([brief, unusedColumns]).toEqual([TAKEN, ["Deck colour", "Water limit"]]);
   });
 
   test.each<[string, readonly string[]]>([

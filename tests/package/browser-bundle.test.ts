@@ -64,9 +64,9 @@ describe("the pure entry points in a browser", () => {
 });
 
 describe("weight, minified", () => {
-  test("the whole root is at most 460 kB, 160 kB packed", async () => {
+  test("the whole root is at most 470 kB, 160 kB packed", async () => {
     const code = await bundle('export * from "siltbook"');
-    expect(code.length).toBeLessThan(460_000);
+    expect(code.length).toBeLessThan(470_000);
     expect(gzipSync(code).length).toBeLessThan(160_000);
   });
 

@@ -17,8 +17,9 @@ import {
 import { viscosityLine } from "../../src/fluids/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 import { compareLaboratories } from "../../src/laboratories/index.js";
-import { followingSettings } from "../../src/online/index.js";
+import { Following, followedSample, followingSettings } from "../../src/online/index.js";
 import { theilSen } from "../../src/trend/index.js";
+import { ELEMENT, logOfElement } from "./online/simulated-element.js";
 
 const DEMO = "datasets/demo";
 const CARTS = `${DEMO}/carts.json`;
@@ -69,6 +70,17 @@ export async function newlyGiven() {
     ],
   };
   const circuit = { ...stream, start: counts, limits: limitsOfTarget(target) };
+  const following = followingSettings([target], {}, { ...stream, port: "upstream" }).settings;
+  const followed = new Following(following);
+  const minutes = Array.from({ length: 12 }, (_, minute) =>
+    followed.take({
+      minute,
+      readings: 1,
+      temperatureC: 45,
+      flowLpm: 15,
+      counts: [{ sizeUmC: 4, perMl: 100 + minute }],
+    }),
+  );
   const observations = [2, 3, 2.5, 5, 4, 6, 7.5].map((y, place) => ({ x: 30 * place, y }));
   const at = (name: string) => join(folder, name);
   return {
@@ -78,7 +90,7 @@ export async function newlyGiven() {
       return at(name);
     },
     ...{ paths, texts, fleet, on, asked, judged, circuitCase, book, laboratorySamples, cart },
-    ...{ counts, target, stream, circuit, plan: planCirculation(circuit), observations },
+    ...{ counts, target, stream, circuit, minutes, plan: planCirculation(circuit), observations },
     slope: theilSen(observations),
     line: viscosityLine({ temperatureC: 40, mm2PerS: 14 }, { temperatureC: 100, mm2PerS: 3.45 }),
     trend: trendReport({
@@ -88,7 +100,12 @@ export async function newlyGiven() {
     cartTrace: traceCart(asked, "QB-01"),
     aircraftTrace: traceAircraft(asked, "L-204"),
     comparison: compareLaboratories(laboratorySamples),
-    following: followingSettings([target], {}, { ...stream, port: "upstream" }).settings,
+    ...{
+      following,
+      element: ELEMENT,
+      run: followedSample(minutes, following, { cart: "QB-01", circuit: "fore" }),
+    },
+    drops: logOfElement({ lifeH: 100, fromH: 80, toH: 95, power: 5, everyMin: 1 }),
     minute: {
       minute: 1,
       counts: [4, 6, 14].map((sizeUmC) => ({ sizeUmC, perMl: 100 / sizeUmC })),
@@ -168,6 +185,9 @@ export const GIVEN_CALLS: Readonly<Record<string, string>> = {
   describeOnline: "describeOnline(new Following(given.following).take(given.minute), undefined, 0.95)",
   describeRemark: 'describeRemark({ code: "cold", temperatureC: 5 })',
   drawOnlineChart: "drawOnlineChart([new Following(given.following).take(given.minute)])",
+  describeElementLife: "describeElementLife(elementLife(given.drops, given.element))",
+  elementLife: "elementLife(given.drops, given.element)",
+  followedSample: 'followedSample(given.minutes, given.following, { cart: "QB-01", circuit: "fore" })',
   followingSettings:
     'followingSettings([given.target], { bias: 0.1, countedMlPerMin: 20 }, { ...given.stream, port: "upstream" })',
   meanOfMinute:
@@ -199,12 +219,16 @@ export const GIVEN_CALLS: Readonly<Record<string, string>> = {
   onPaper: "onPaper(drawFleetOverview(given.judged))",
   renderPng: "renderPng(drawFleetOverview(given.judged), { scale: 1 })",
   // siltbook/fitness
+  verdictWithRun:
+    "verdictWithRun({ ...given.circuitCase, requirement: { ...given.circuitCase.requirement, counterInLine: { repeatability: 0.1, bias: 0.2, minutesMin: 5, ageDaysMax: 1 } } }, given.run)",
   boundsOf: 'boundsOf("water", given.judged[0].requirement)',
   briefOf: "given.judged.map((one) => briefOf(one))",
   describeAircraftHookups: "describeAircraftHookups(given.aircraftTrace)",
   describeAircraftTrace: "describeAircraftTrace(given.aircraftTrace)",
   describeCircuitTrace: "given.cartTrace.circuits.map((one) => describeCircuitTrace(one))",
   describeForecast: "describeForecast(given.trend.trends[0].forecast)",
+  describeOverHours:
+    'describeOverHours({ kind: "cannot-tell", n: 0, why: "no hour-meter reading is known" })',
   describeNextSample: "describeNextSample(given.trend.trends[0])",
   describeSettlement: 'describeSettlement({ kind: "count-more", countedMl: 50, bottles: 1, replicates: 2 })',
   describeStands: 'describeStands("resample", false)',

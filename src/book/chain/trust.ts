@@ -40,10 +40,11 @@ export function checkRowsOfFile(db: Connection, fileId: number): void {
 
 /** Compares a verdict with the chain, by the start of the hash that its entry keeps of it. */
 export function verdictChecker(db: Connection): (id: number) => void {
+  // From the newest entry back: a book has one for some dozens of verdicts, and nearly always a late verdict is compared.
   const select = readerOf<{ start: string }>(
     db,
     `SELECT substr(each, (? - first) * ${DIGITS_FOR_A_ROW} + 1, ${DIGITS_FOR_A_ROW}) AS start
-     FROM piece WHERE of_table = 'verdict' AND first <= ? AND last >= ?`,
+     FROM piece WHERE of_table = 'verdict' AND first <= ? AND last >= ? ORDER BY entry DESC LIMIT 1`,
   );
   const table = chainedTable("verdict");
   return (id) => {

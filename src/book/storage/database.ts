@@ -1,7 +1,7 @@
 import { existsSync, type Stats, statSync } from "node:fs";
 import { resolve } from "node:path";
 import Database from "libsql";
-import { guarded } from "./guarded.js";
+import { withCheckedValues } from "./checked-values.js";
 import { describeHolder } from "./lock-holder.js";
 import { BOOK_APPLICATION_ID, CHAIN_VERSION, MIGRATIONS } from "./migrations.js";
 import { type Connection, DamageError, numberOf } from "./reading.js";
@@ -118,7 +118,7 @@ function statOf(path: string): Stats | undefined {
 function openDatabase(path: string, waitMs: number): Connection {
   try {
     // The driver connects to what it takes for an address, and no whole path is one.
-    return guarded(
+    return withCheckedValues(
       new Database(path === IN_MEMORY ? path : resolve(path), { timeout: waitMs } as Database.Options),
     );
   } catch (error) {

@@ -9,7 +9,14 @@ export const shape = z
 const issueCode = growing(
   "IssueCode",
   [
-    ...(["cell-not-read", "cell-ambiguous", "cell-missing", "row-not-split", "row-of-wrong-length"] as const),
+    ...([
+      "cell-not-read",
+      "cell-ambiguous",
+      "cell-missing",
+      "row-not-split",
+      "row-of-wrong-length",
+      "table-in-doubt",
+    ] as const),
     ...(["counts-break-a-rule", "measurand-not-known", "repeated-measurand", "name-given-twice"] as const),
     ...([
       "conflicting-results",

@@ -1,5 +1,7 @@
 import type { FollowedSample } from "../../online/index.js";
 import type { CircuitCase } from "../case.js";
+import { checkCase } from "../check-case.js";
+import { takenSamples } from "../checks/counter-in-line.js";
 import { judgeCircuit } from "../judge.js";
 import type { VerdictName } from "../reasons.js";
 
@@ -17,12 +19,19 @@ export interface VerdictWithRun {
  *
  * @param input - what the verdict rests on without the run
  * @returns undefined where the requirement takes no counter in the line
+ * @throws RangeError for what a case cannot hold
  */
 export function verdictWithRun(input: CircuitCase, run: FollowedSample): VerdictWithRun | undefined {
+  checkCase(input);
   if (input.requirement?.counterInLine === undefined) return undefined;
   if (run.kind === "none")
     return { verdict: judgeCircuit(input).verdict, taken: false, why: `the run shows nothing: ${run.why}` };
-  const { verdict, assumptions } = judgeCircuit({ ...input, samples: [...input.samples, run.sample] });
-  const said = assumptions.find(({ message }) => message.includes(`"${run.sample.sample}"`));
-  return { verdict, taken: said?.code === "counter-in-line-taken", why: said?.message ?? "" };
+  const withRun = { ...input, samples: [...input.samples, run.sample] };
+  const { taken, assumptions } = takenSamples(withRun);
+  return {
+    verdict: judgeCircuit(withRun).verdict,
+    taken: taken.includes(run.sample),
+    // One for each run, in their order.
+    why: assumptions.at(-1)?.message ?? "",
+  };
 }

@@ -43,10 +43,19 @@ interface UnreadReason {
  */
 export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
   const groups = groupedBy(unread, (result) => {
-    const { cart, circuit, sample, withdrawn } = result;
+    const { cart, circuit, sample, withdrawn, ofTable } = result;
     const isOwn = isOfOwnSample(result, own);
     // Names come from cells, which hold anything: their lengths keep two keys apart.
-    return [cart?.length, circuit?.length, cart, circuit, sample !== undefined, isOwn, withdrawn].join("\n");
+    return [
+      cart?.length,
+      circuit?.length,
+      cart,
+      circuit,
+      sample !== undefined,
+      isOwn,
+      withdrawn,
+      ofTable,
+    ].join("\n");
   });
   return groups.map((group) => {
     const [{ cart, circuit, sample }] = group;
@@ -79,6 +88,8 @@ function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: O
     );
   }
   const are = isOne ? "is" : "are";
+  if (group[0].ofTable)
+    return `${places} ${are} in quarantine and ${isOne ? "puts" : "put"} the results of ${isOne ? "its" : "their"} table in doubt, this circuit's among them; settle it with the laboratory and judge again`;
   const itself = isOne ? "it" : "them";
   if (cart === own.cart && circuit === own.circuit) {
     return `${places} ${are} in quarantine and ${maybe("hold")}; correct ${itself} and judge again`;

@@ -10,6 +10,7 @@ export type IssueCode =
   | "cell-missing"
   | "row-not-split"
   | "row-of-wrong-length"
+  | "table-in-doubt"
   | "counts-break-a-rule"
   | "measurand-not-known"
   | "repeated-measurand"

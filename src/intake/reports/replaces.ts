@@ -24,7 +24,7 @@ const CONTRADICTIONS: readonly IssueCode[] = [
 const NAMES: readonly IssueCode[] = ["circuit-not-known"];
 
 /** Issues of a row that could not be split into its cells, so that nothing of it was read. */
-export const NOT_SPLIT: readonly IssueCode[] = ["row-not-split", "row-of-wrong-length"];
+export const NOT_SPLIT: readonly IssueCode[] = ["row-not-split", "row-of-wrong-length", "table-in-doubt"];
 
 const DAYS: readonly IssueCode[] = [
   "drawn-after-received",

@@ -125,7 +125,7 @@ function entryReader(
     // A row below a header that does not serve must not be read by the header before it.
     const fault =
       line !== undefined
-        ? faultOfRow(row, line)
+        ? faultOfRow(row, line, isOfOne(row, line) ? "row-of-wrong-length" : "table-in-doubt")
         : obstacle === undefined
           ? rowFault(row, titles.length, least)
           : faultOfRow(row, `a row below a header that can be read; ${obstacle}`);
@@ -245,6 +245,11 @@ function saysSamplesFailed(row: RawRow): boolean {
 const CALIBRATION = /\bcalibration\b/i;
 
 const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
+
+/** Whether a line by which something failed names what it means, as names of samples and carts have letters and figures. */
+function isOfOne({ text }: RawRow, line: string): boolean {
+  return line === WHICH_FAILED && /[\p{L}][\p{L}._/-]*\p{N}|\p{N}[\p{N}._/-]*\p{L}/u.test(text);
+}
 
 const WHICH_FAILED = "a row of results; this line says that samples failed, and a person has to say which";
 const AS_THE_TITLES_OF_THE_TABLE =

@@ -7,9 +7,9 @@ type Statement = Record<"run" | "all" | "iterate", (...values: unknown[]) => unk
  * Looks at every value before the driver does, which ends the whole program on a true, a Date or any other object: a caller
  * without a compiler gets an error.
  */
-export function guarded<D extends InstanceType<typeof Database>>(db: D): D {
+export function withCheckedValues<D extends InstanceType<typeof Database>>(db: D): D {
   const prepare = db.prepare.bind(db);
-  const prepareGuarded = (sql: string) => {
+  const prepareChecked = (sql: string) => {
     const statement = prepare(sql) as unknown as Statement;
     for (const way of ["run", "all", "iterate"] as const) {
       const ask = statement[way].bind(statement);
@@ -21,7 +21,7 @@ export function guarded<D extends InstanceType<typeof Database>>(db: D): D {
     }
     return statement;
   };
-  return Object.assign(db, { prepare: prepareGuarded });
+  return Object.assign(db, { prepare: prepareChecked });
 }
 
 /** @throws RangeError for what a book cannot hold */
