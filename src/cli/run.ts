@@ -327,5 +327,12 @@ ${SHORT_DEFERENCE}`,
 
 /** What follows the options of a help, as wide as they are; what is indented is an option, or a command to be copied whole. */
 function wrapSentences(help: string): string {
-  return help.replaceAll(/^\S.{80,}$/gm, (line) => line.replaceAll(/(.{1,80})(?: +|$)/g, "$1\n").trimEnd());
+  return help.replaceAll(/^\S.*(?:\n\S.*)*$/gm, (lines) =>
+    /.{81}/.test(lines)
+      ? lines
+          .replaceAll("\n", " ")
+          .replaceAll(/(.{1,80})(?: +|$)/g, "$1\n")
+          .trimEnd()
+      : lines,
+  );
 }

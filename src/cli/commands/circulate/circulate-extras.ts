@@ -119,7 +119,10 @@ function readLine(
   const points = reader.text("points");
   if (points === undefined) {
     const fluid = reader.fluid("fluid") ?? known;
-    if (fluid === undefined) throw new UsageError('--indicator: "fluid" or "points" is needed');
+    if (fluid === undefined)
+      throw new UsageError(
+        '--indicator: "fluid" (such as fluid=MIL-PRF-83282) or "points" (such as "points=14 mm2/s @ 40 °C / 3.45 mm2/s @ 100 °C") is needed',
+      );
     return fluid;
   }
   const read = points.split(/\s+\/\s+/).map((point) => {

@@ -53,7 +53,7 @@ Examples:
   siltbook follow --target "17/15/12" --log datasets/demo/counter.jsonl
   siltbook follow --target "17/15/12" --log counter.csv --map counter.map.json
   siltbook follow --book base.siltbook --cart C-1 --circuit main < /dev/ttyUSB0
-  siltbook follow --book base.siltbook --cart C-1 --circuit main --log week.csv \
+  siltbook follow --book base.siltbook --cart C-1 --circuit main --log week.csv \\
     --indicator "drop=0.4 bar flow=45 L/min viscosity=14 mm2/s trips=3.5 bar"
 
 The counter is taken to see what the circuit holds: upstream of the elements, or in the return. One downstream of them sees
