@@ -248,7 +248,8 @@ const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
 
 /** Whether a line by which something failed names what it means, as names of samples and carts have letters and figures. */
 function isOfOne({ text }: RawRow, line: string): boolean {
-  return line === WHICH_FAILED && /[\p{L}][\p{L}._/-]*\p{N}|\p{N}[\p{N}._/-]*\p{L}/u.test(text);
+  const words = text.split(/[^\p{L}\p{N}._/-]+/u);
+  return line === WHICH_FAILED && words.some((word) => /\p{L}/u.test(word) && /\p{N}/u.test(word));
 }
 
 const WHICH_FAILED = "a row of results; this line says that samples failed, and a person has to say which";
