@@ -15,6 +15,8 @@ describe("a line below the table that contradicts its titles waits, and holds wh
     ["Water in per cent"],
     ["Samples were diluted 1:10; counts not corrected"],
     ["Proben verdünnt"],
+    ["Counts are differential"],
+    ["Particle counts: differential"],
   ])("%s", async (line) => {
     for (const blank of ["", "\n"]) {
       const { code, quarantine, verdict, codes } = await below(line, blank);
@@ -34,6 +36,9 @@ describe("a line below the table that agrees with it, or says nothing of it, is 
     ["Counts are corrected for dilution"],
     ["Dilution applied"],
     ["Results relate only to the samples as received"],
+    ["Counts are cumulative"],
+    ["Counts are cumulative, not differential"],
+    ["Results at a differential pressure of 2 bar"],
   ])("%s", async (line) => {
     for (const blank of ["", "\n"]) {
       const { verdict, code, quarantine } = await below(line, blank);

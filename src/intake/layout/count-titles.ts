@@ -35,6 +35,7 @@ const BAND = new RegExp(
 const SIZE = new RegExp(`${NUMBER} ?${SIZE_UNIT}`, "u");
 const BETWEEN_SIZES =
   /\bdiff(?:erential|\b)\p{L}*|\bdifferen[tcz]i\p{L}*|\bintervals?\b|\bbands?\b|\branges?\b/u;
+const DIFFERENTIAL = /\bdiff[eé]ren[tcz]i\p{L}*(?!\p{L}| (?:pressure|druck|pressione|pression|presi[oó]n))/u;
 /** "3 x 10 mL" is how it was counted. */
 const MULTIPLIER_IN_LINE =
   /[×x*] ?(?:10\^|1[ ,.']?000)|10\^\d|thousand|million|tausend|millier|\bmiles\b|\bmigliaia\b/u;
@@ -120,15 +121,18 @@ function recognisePlainCount(written: string, group: string, basis: CountBasis):
 
 /**
  * Whether a line of text says of the counts of a file what the titles of a column contradict: "All counts are per 100 mL",
- * "particle sizes by ISO 4402", "counts × 1000".
+ * "particle sizes by ISO 4402", "counts × 1000", "counts are differential". A line that names both forms explains them.
  */
-export function contradictsCount(line: string, { volumeMl, scale }: CountMeaning): boolean {
+export function contradictsCount(line: string, { volumeMl, scale, toUm }: CountMeaning): boolean {
   const written = plainCountText(line);
   if (!ABOUT_COUNTS.test(written) || ABOUT_CLASSES.test(written) || isNotAResult(written)) return false;
   const { scales, volumesMl, rest } = partsOf(written);
   return (
     (volumesMl.size === 1 && volumeMl !== undefined && !volumesMl.has(volumeMl)) ||
     (scales.size === 1 && !scales.has(scale)) ||
+    (CUMULATIVE.test(rest)
+      ? typeof toUm === "number" && !DIFFERENTIAL.test(rest)
+      : toUm === undefined && DIFFERENTIAL.test(rest)) ||
     MULTIPLIER_IN_LINE.test(rest)
   );
 }
