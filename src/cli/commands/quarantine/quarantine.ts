@@ -1,5 +1,5 @@
 import { Book, type KeptQuarantinedRow, type SettledRow } from "../../../book/index.js";
-import { describeIssue } from "../../../intake/index.js";
+import { describeIssue, isTableInDoubt } from "../../../intake/index.js";
 import { describePlaces } from "../../../provenance/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
@@ -104,8 +104,11 @@ function formatRow(row: KeptQuarantinedRow | SettledRow): string {
     ["drawn", drawnOn],
   ] as const;
   const known = whose.flatMap(([what, name]) => (name === undefined ? [] : [`${what} ${name}`])).join(", ");
+  const none = isTableInDoubt(row)
+    ? "it concerns every circuit that has a sample in its table"
+    : "it does not tell whose it is";
   return [
-    `  ${id}  ${placeOf(row)}: ${known || "it does not tell whose it is"}\n`,
+    `  ${id}  ${placeOf(row)}: ${known || none}\n`,
     ...issues.map((issue) => `      ${describeIssue(issue)}\n`),
     `      ${text.length > MAX_TEXT ? `${text.slice(0, MAX_TEXT)}…` : text}\n`,
     ...describeWhySettled(row),
