@@ -23,7 +23,7 @@ export function describeElementLife(life: ElementLife): string[] {
         ...of,
       ];
     case "cannot-tell":
-      return [`How long the element lasts cannot be told: ${life.why}`, ...of];
+      return [`How long the element lasts is not known: ${life.why}`, ...of];
   }
 }
 

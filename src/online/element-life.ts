@@ -69,7 +69,7 @@ const LEVEL = 0.9;
 const CLEAN_TIMES = Math.exp(normalQuantile((1 + LEVEL) / 2) * CLEAN_RSD);
 /** Part of the permissible rise below which the curve does not yet show where it goes. Common practice, no source. */
 const SHORT_RISE = 0.2;
-/** A life longer than so many times the log is no answer to it. Common practice, no source. */
+/** A life longer than this many times the log does not follow from it. Common practice, no source. */
 const MAX_TIMES_LOG = 10;
 
 /**

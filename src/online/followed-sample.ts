@@ -20,7 +20,7 @@ export type FollowedSample =
   | { readonly kind: "sample"; readonly sample: Sample }
   | { readonly kind: "none"; readonly why: string };
 
-/** The counts of a sample are the mean of so many of the last minutes at most, so that they are those of the end. */
+/** The counts of a sample are the mean of at most this many of the last minutes, so that they are those of the end. */
 const COUNTED_MINUTES = 10;
 
 /** An answer with what was last reported of temperature and flow. */

@@ -77,7 +77,7 @@ export interface CartToKeep {
 }
 
 /**
- * Judges some carts of a fleet as {@link judgeBook} does, and writes nothing: the records are for whoever keeps them.
+ * Judges some carts of a fleet as {@link judgeBook} does, and writes nothing: the caller keeps the records.
  *
  * @param book - open for reading
  * @param outline - of the whole fleet, by which rows that could not be read are given to carts

@@ -62,7 +62,7 @@ export function describeForecast(forecast: DatedForecast): string {
  * @param overHours - of {@link measureTrend}
  */
 export function describeOverHours(overHours: OverHours): string {
-  if (overHours.kind === "cannot-tell") return `over running hours it cannot be told: ${overHours.why}`;
+  if (overHours.kind === "cannot-tell") return `over running hours that is not known: ${overHours.why}`;
   const { n, without, forecast, last, notRead } = overHours;
   const some = without === 0 ? "" : `, the hours of ${without} others are not known`;
   const odd = notRead.length === 0 ? "" : `; not read: ${notRead.join(", ")}`;
