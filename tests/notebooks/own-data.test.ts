@@ -17,7 +17,7 @@ test("another fleet is judged by changing the first code cell and nothing else",
   });
   expect(failure?.message).toBeUndefined();
   expect(shown.get("answer")).toContain("C-1, circuit 2: do not connect, because circulating through");
-  expect(shown.get("plan")).toContain('The verdict is "do-not-connect". That comes first');
+  expect(shown.get("plan")).toContain('The verdict is "do not connect". That comes first');
   expect(shown.get("hand")).toContain("There is nothing to work by hand for this circuit.");
 });
 

@@ -98,9 +98,7 @@ export function timeToGoBy({ circuit, plan, dueMin, acceptance, confidence: give
   if (found?.kind !== "minutes") {
     // Rounded down, so that it never reads as the required share.
     const most = formatShare(Math.floor(1000 * (found?.highest ?? 0)) / 1000);
-    const why =
-      `with what is stated and customary, a verifying bottle is accepted in at most ${most} of the cases at any one time, ` +
-      `and ${formatShare(confidence)} is required`;
+    const why = `a bottle is accepted in at most ${most} of the cases; ${formatShare(confidence)} is required`;
     return { required, sure, goBy: { kind: "no-time", confidence, why, assumptions } };
   }
   const { minutes, passes } = found;

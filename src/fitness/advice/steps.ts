@@ -51,7 +51,14 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
     case "do-not-connect":
       if (isFormAlone(callingFor(judged))) return [LOOK_AND_ENTER];
       if (onlyTimeFails(verdict))
-        return [placard, ...describeCirculation(judged), SETTLE_FIRST, ...describeWhatToCount(judged), WAIT];
+        // That no time is long enough is the reason, which stands above.
+        return [
+          placard,
+          ...describeCirculation(judged).slice(1),
+          SETTLE_FIRST,
+          ...describeWhatToCount(judged),
+          WAIT,
+        ];
       return [
         "Stop. Mark the circuit as not to be connected, as local rules say.",
         "Find and mend the cause that stands above under “Why”.",
@@ -65,7 +72,7 @@ const DRAW =
   "Flush the sampling port and draw a verifying sample while the fluid is flowing. Write cart, circuit, day and time on the bottle. Let air settle out of it before it is counted.";
 
 const SETTLE_FIRST =
-  "Order no minutes until that is settled. Then draw a new sample while the fluid is flowing, and have it judged again.";
+  "Order no minutes until that is settled. Then draw a new sample while the fluid is flowing.";
 
 const WAIT = "Do not connect before the new result has been judged fit.";
 

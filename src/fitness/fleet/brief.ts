@@ -1,6 +1,6 @@
 import { describeGoBy } from "../../circulation/index.js";
 import { describeElementTaken } from "../../cleanliness/index.js";
-import { actorsOf, largestExchange } from "../advice/next-step.js";
+import { actorsOf, largestExchange, onlyTimeFails } from "../advice/next-step.js";
 import { describeStillDue } from "../advice/still-due.js";
 import { describeDecisions } from "../decisions/describe-decision.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
@@ -48,6 +48,7 @@ function describeAction(judged: VerdictOnCircuit): string {
     case "resample":
       return describeResample(deciding(judged), describeStillDue(judged));
     case "do-not-connect":
+      if (onlyTimeFails(verdict)) return "do not connect: no circulation time is long enough";
       return ["do not connect", ...verdict.changes.map(({ when }) => `cleared ${when}`)].join("; ");
   }
 }
@@ -76,14 +77,18 @@ function elementTaken(judged: VerdictOnCircuit): string[] {
   const { circuit, verdict } = judged;
   const rests =
     standsAs(judged) === "circulate" ||
-    deciding(judged).some(({ code }) => code === "particles-out-of-reach");
+    verdict.reasons.some(
+      ({ code, callsFor }) => code === "particles-out-of-reach" && callsFor === verdict.verdict,
+    );
   return verdict.circulation !== undefined && rests
     ? describeElementTaken(circuit.element.assumptions ?? [])
     : [];
 }
 
+/** The reasons that decide; where no time is long enough, what circulating would have been for. */
 function deciding({ verdict }: VerdictOnCircuit): Reason[] {
-  return verdict.reasons.filter(({ callsFor }) => callsFor === verdict.verdict);
+  const asked = onlyTimeFails(verdict) ? "circulate" : verdict.verdict;
+  return verdict.reasons.filter(({ callsFor }) => callsFor === asked);
 }
 
 /** A clause of more than two lines is cut again, at its colon. */
