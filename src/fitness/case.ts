@@ -13,7 +13,7 @@ export interface UnreadResult {
   readonly text?: string;
   /** The circuits of the samples whose numbers are in a row that names no cart. */
   readonly ofSamples?: readonly { readonly cart: string; readonly circuit: string }[];
-  /** The row is a line of text that puts the whole table in doubt, in which a sample of this circuit is, last of this day. */
+  /** The row is a line of text that puts a whole table in doubt; the day is that of the circuit's last sample in the table. */
   readonly ofTable?: true;
   /** The row could not be split into cells. */
   readonly notSplit?: true;

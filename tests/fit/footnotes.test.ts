@@ -48,6 +48,24 @@ describe("a line below the table that agrees with it, or says nothing of it, is 
   });
 });
 
+describe("a line that explains how results are marked, or what is done in general, holds no circuit", () => {
+  test.each([
+    ["* results exceeding the limit are marked with an asterisk"],
+    ["Values above the limit are printed in bold"],
+    ["All results in red exceed the limits of the customer"],
+    ["Statistically invalid counts are marked with #"],
+    ["Die Proben werden 4 Wochen aufbewahrt und danach entsorgt"],
+    ["If a sample fails, the customer is informed by phone"],
+    ["Contaminated bottles are rejected at receipt"],
+    ["Failed tests are repeated once"],
+    ["Diluted samples are marked D"],
+    ["Dilution factor 1 for all samples"],
+  ])("%s", async (line) => {
+    for (const text of [`${wideFile({})}"${line}"\n`, `"${line}"\n${wideFile({})}`])
+      expect((await one.judge(text)).verdict).toBe("fit");
+  });
+});
+
 describe("a line that puts a table in doubt holds the circuits that have a sample there, and no others", () => {
   const LINE = "All particle counts are per 100 mL";
   const later = CLEAN.map((cell, index) => ({ 0: "S-2", 3: "2026-03-09" })[index] ?? cell);
@@ -100,13 +118,16 @@ describe("a line that puts a table in doubt holds the circuits that have a sampl
     expect(unread).toHaveLength(Math.max(1, concerned.length));
   });
 
-  test.each(["all samples failed", "Counter calibration expired 2026-03-01"])(
-    "a line that says that something is wrong, above and below: %s",
-    async (line) => {
-      for (const text of [`${line}\n${wideFile({})}`, `${wideFile({})}${line}\n`]) {
-        const { verdict, codes } = await one.judge(text);
-        expect([verdict, codes]).toEqual(["resample", ["result-in-quarantine"]]);
-      }
-    },
-  );
+  test.each<[string, readonly ("above" | "below")[]]>([
+    ["all samples failed", ["above", "below"]],
+    ["Counter calibration expired 2026-03-01", ["above", "below"]],
+    ["Free water in all bottles", ["below"]],
+    ["The samples were contaminated", ["below"]],
+  ])("a line that says that something is wrong: %s, %s", async (line, places) => {
+    for (const place of places) {
+      const text = place === "above" ? `${line}\n${wideFile({})}` : `${wideFile({})}${line}\n`;
+      const { verdict, codes } = await one.judge(text);
+      expect([verdict, codes]).toEqual(["resample", ["result-in-quarantine"]]);
+    }
+  });
 });

@@ -1,5 +1,5 @@
 import { unreadOfFleet } from "../../fitness/index.js";
-import { unreadResults } from "../../intake/index.js";
+import { isTableInDoubt, unreadResults } from "../../intake/index.js";
 import { describePlaces } from "../../provenance/index.js";
 import type { Connection } from "../storage/database.js";
 import type { KeptQuarantinedRow } from "../taking-in/open-rows.js";
@@ -38,6 +38,7 @@ export function rowsThatMayConcern<R extends KeptQuarantinedRow>(
   return rows.filter(
     (row) =>
       places.has(`${row.file} ${describePlaces([row.row])}`) ||
+      isTableInDoubt(row) ||
       (row.cart === cart && (circuit === undefined || row.circuit === circuit)),
   );
 }

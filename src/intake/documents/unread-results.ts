@@ -19,6 +19,7 @@ export function unreadResults(
     const circuits = circuitsOf.get(sample) ?? new Map();
     circuitsOf.set(sample, circuits.set(JSON.stringify([cart, circuit]), { cart, circuit }));
   }
+  const tables = new Tables(samples);
   return quarantine.flatMap((quarantined): UnreadResult[] => {
     const { file, row, cart, circuit, drawnOn, text, issues } = quarantined;
     const where = `${file} ${describePlaces([row])}`;
@@ -27,9 +28,9 @@ export function unreadResults(
     const ofSamples = samplesNamedIn(quarantined).flatMap((name) => [
       ...(circuitsOf.get(name)?.values() ?? []),
     ]);
-    const inDoubt =
-      ofSamples.length === 0 && isTableInDoubt(quarantined) ? lastOfCircuits(quarantined, samples) : [];
-    if (inDoubt.length > 0) return inDoubt.map((last) => ({ where, ...last, ofTable: true }));
+    const held =
+      ofSamples.length === 0 && isTableInDoubt(quarantined) ? tables.heldBy(quarantined) : undefined;
+    if (held !== undefined) return held.map((last) => ({ where, ...last, ofTable: true }));
     const result: UnreadResult = {
       where,
       ...(cart !== undefined && { cart }),
@@ -51,20 +52,48 @@ export function isTableInDoubt({ issues }: Pick<QuarantinedRow, "issues">): bool
   return issues.some(({ code }) => code === "table-in-doubt");
 }
 
-/** The circuits that a line around a table concerns, each with the day of its last sample there: those of the carts it names, or all. */
-function lastOfCircuits(
-  { file, sheet, text }: QuarantinedRow,
+/** A circuit with the day of its last sample in a table. */
+type LastInTable = Pick<NamedSample, "cart" | "circuit" | "drawnOn">;
+
+/** The tables that samples are in, and which of them a line holds already. */
+class Tables {
+  readonly #lastOf = new Map<string, ReadonlyMap<string, LastInTable>>();
+  readonly #held = new Set<string>();
+
+  constructor(private readonly samples: readonly NamedSample[]) {}
+
+  /**
+   * The circuits that a line holds: those of the carts that it names, or all of its table; none where an earlier line holds
+   * them, since the next one does when that is settled.
+   *
+   * @returns undefined where no sample is in the table
+   */
+  heldBy({ file, sheet, text }: QuarantinedRow): LastInTable[] | undefined {
+    const table = JSON.stringify([file, sheet]);
+    if (this.#held.has(table)) return [];
+    const lastOf = this.#lastOf.get(table) ?? lastInTable(file, sheet, this.samples);
+    this.#lastOf.set(table, lastOf);
+    const all = [...lastOf.values()];
+    if (all.length === 0) return undefined;
+    const named = all.filter(({ cart }) => text.includes(cart));
+    if (named.length > 0) return named;
+    this.#held.add(table);
+    return all;
+  }
+}
+
+function lastInTable(
+  file: string,
+  sheet: string | undefined,
   samples: readonly NamedSample[],
-): Pick<NamedSample, "cart" | "circuit" | "drawnOn">[] {
-  const last = new Map<string, Pick<NamedSample, "cart" | "circuit" | "drawnOn">>();
+): ReadonlyMap<string, LastInTable> {
+  const lastOf = new Map<string, LastInTable>();
   for (const { cart, circuit, drawnOn, origin } of samples) {
     if (!origin.some((place) => place.file === file && place.sheet === sheet)) continue;
     const key = JSON.stringify([cart, circuit]);
-    if (!((last.get(key)?.drawnOn ?? "") > drawnOn)) last.set(key, { cart, circuit, drawnOn });
+    if (!((lastOf.get(key)?.drawnOn ?? "") > drawnOn)) lastOf.set(key, { cart, circuit, drawnOn });
   }
-  const all = [...last.values()];
-  const named = all.filter(({ cart }) => text.includes(cart));
-  return named.length > 0 ? named : all;
+  return lastOf;
 }
 
 const WORD = /[\p{L}\p{N}][\p{L}\p{N}._/-]*/gu;

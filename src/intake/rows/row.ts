@@ -85,6 +85,11 @@ export function textOf(cell: RawCell | undefined): string {
   return typeof cell === "string" ? cell.trim() : String(cell);
 }
 
+/** Whether a cell holds anything. */
+export function isWritten(cell: RawCell | undefined): boolean {
+  return cell !== undefined && cell !== "";
+}
+
 /** Whether nothing is written in any cell. */
 export function isBlankRow({ cells }: RawRow): boolean {
   return cells.every((cell) => typeof cell === "string" && cell.trim() === "");

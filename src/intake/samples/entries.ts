@@ -1,4 +1,3 @@
-import { readStatement, saysPlainly } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import { speaksAgainst } from "../layout/against-titles.js";
 import type { ColumnMap } from "../layout/column-map.js";
@@ -14,7 +13,7 @@ import {
 import { type Namer, namer } from "../layout/namer.js";
 import { inSections, type Section } from "../layout/sections.js";
 import { minCells } from "../layout/short-rows.js";
-import { isBlankRow, type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
+import { isBlankRow, isWritten, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { blockEntries } from "./blocks.js";
 import {
   type Entry,
@@ -29,7 +28,8 @@ import {
   twiceFaults,
   unreadEntry,
 } from "./entry.js";
-import { saysSomethingIsWrong, TextLines } from "./text-lines.js";
+import { faultAround } from "./lines-around.js";
+import { TextLines } from "./text-lines.js";
 
 /**
  * Goes through the rows of a table and says which belong to samples and what their cells are.
@@ -119,16 +119,15 @@ function entryReader(
     const why =
       skip(row, lastHeaderRow, headerRows, headerTexts) ??
       (titles.length > 2 && isOutside(row, writtenOn) && lines.isText(row) ? "footer" : undefined);
-    const line = lineFault(row, why, lineAgainst);
+    const line = faultAround(row, why, lineAgainst);
     if (why !== undefined && line === undefined) return { skipped: { row, why }, section };
     if (isList === true && why === undefined) return { skipped: { row, why: "footer" }, section };
     // A row below a header that does not serve must not be read by the header before it.
     const fault =
-      line !== undefined
-        ? faultOfRow(row, line, isOfOne(row, line) ? "row-of-wrong-length" : "table-in-doubt")
-        : obstacle === undefined
-          ? rowFault(row, titles.length, least)
-          : faultOfRow(row, `a row below a header that can be read; ${obstacle}`);
+      line ??
+      (obstacle === undefined
+        ? rowFault(row, titles.length, least)
+        : faultOfRow(row, `a row below a header that can be read; ${obstacle}`));
     const naming: Entry["naming"] = { ...fixed };
     if (fault !== undefined) return { entry: unreadEntry(row, naming, fault), section };
     const { cells } = row;
@@ -199,72 +198,6 @@ function isOutside({ broken, twice, cells }: RawRow, writtenOn: readonly number[
   return (
     broken === undefined && twice === undefined && writtenOn.every((index) => textOf(cells[index]) === "")
   );
-}
-
-/**
- * What is expected in the place of a line around the table that a person has to read: by it something is wrong with samples,
- * or the titles above it do not hold. With which samples, only a person can tell.
- */
-function lineFault(
-  row: RawRow,
-  why: NotSampleRow["why"] | undefined,
-  against: number | undefined,
-): string | undefined {
-  if (why === "footer") {
-    if (saysSomethingIsWrong(row)) return WHICH_FAILED;
-    return row.row === against || saysDiluted(row) ? AS_THE_TITLES_OF_THE_TABLE : undefined;
-  }
-  const isLine =
-    why === "above the table" || (row.broken === undefined && why === undefined && !hasThreeCells(row));
-  return isLine && saysSamplesFailed(row) ? WHICH_FAILED : undefined;
-}
-
-/** Counts of a diluted bottle are too low until they are multiplied; "dilution applied" says that they were. */
-function saysDiluted(row: RawRow): boolean {
-  return DILUTED.test(row.text) && readStatement("", row.text) === "doubts";
-}
-
-const DILUTED = /\bdil(?:ut|ui)|verd(?:ü|u)nn|\bverdund/i;
-
-/**
- * Says what is wrong with a row of a sheet without samples by which something failed that it names: its first text has a
- * figure, as the names of samples and carts have. "FAIL" before its meaning is a legend.
- */
-export function faultOutsideTables(row: RawRow): RowFault | undefined {
-  const first = row.cells.map(textOf).find((text) => text !== "") ?? "";
-  return /\p{N}/u.test(first) && saysSamplesFailed(row) ? faultOfRow(row, WHICH_FAILED) : undefined;
-}
-
-function saysSamplesFailed(row: RawRow): boolean {
-  // "F = fail" says what a sign means.
-  if (row.text.includes("=")) return false;
-  if (CALIBRATION.test(row.text)) return saysPlainly("", row.text);
-  return CONDEMNED.test(row.text) && readStatement("", row.text) === "rejects";
-}
-
-const CALIBRATION = /\bcalibration\b/i;
-
-const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
-
-/** Whether a line by which something failed names what it means, as names of samples and carts have letters and figures. */
-function isOfOne({ text }: RawRow, line: string): boolean {
-  const words = text.split(/[^\p{L}\p{N}._/-]+/u);
-  return line === WHICH_FAILED && words.some((word) => /\p{L}/u.test(word) && /\p{N}/u.test(word));
-}
-
-const WHICH_FAILED = "a row of results; this line says that samples failed, and a person has to say which";
-const AS_THE_TITLES_OF_THE_TABLE =
-  "a line that agrees with the titles above it; a person has to say which of them holds for the results";
-
-function hasThreeCells({ cells }: RawRow): boolean {
-  let written = 0;
-  for (let index = 0; index < cells.length && written < 3; index += 1)
-    if (isWritten(cells[index])) written += 1;
-  return written === 3;
-}
-
-function isWritten(cell: RawCell | undefined): boolean {
-  return cell !== undefined && cell !== "";
 }
 
 function skip(

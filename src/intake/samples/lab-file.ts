@@ -8,8 +8,8 @@ import type { Shape } from "../layout/layout.js";
 import { mustServeIn, openFile, type Table } from "../layout/tables.js";
 import { labelsOf } from "../layout/understood.js";
 import { type RowSource, textOf } from "../rows/row.js";
-import { faultOutsideTables } from "./entries.js";
 import { type Fate, hasOneOf, namedSamplesIn, type ReadOptions, readTable } from "./fates.js";
+import { faultOutsideTables } from "./lines-around.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
 export interface LabFile {

@@ -9,7 +9,7 @@ const WHEN = /\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{1,2}:\d{2}(?::\d{2})?/g;
 const WHICH =
   /\b(?:iso(?:\/iec)?|din|en|astm|ip|sae|nas|arp|as|gost)[ -]?(?:iso[ -]?|en[ -]?)?[a-z]{0,2}[ -]?\d[\d.:/-]*[a-z]?\b|(?:tel|fon|phone|fax|report|bericht|rapport|informe|order|auftrag)\b[^\p{L}]*/giu;
 /** What tells one thing from others of its kind: letters and figures in one word, as "S-1", "QB-01", "12a". */
-const NAME = /\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L}/u;
+export const NAME = /\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L}/u;
 const RESULT = /\d\s*(?:ppm|mg|[uµμ]g|%|[uµμ]m\b|c?st\b|mm²|mm2|kg|(?:per|\/) ?\d*\s*ml)/iu;
 /** Words about numbers that are no results of a sample. */
 const NO_RESULT =

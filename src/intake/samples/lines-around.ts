@@ -1,0 +1,85 @@
+import { readStatement, saysPlainly } from "../../samples/index.js";
+import type { NotSampleRow } from "../checks/issue.js";
+import { isWritten, type RawRow, textOf } from "../rows/row.js";
+import { faultOfRow, type RowFault } from "./entry.js";
+import { NAME, saysSomethingIsWrong } from "./text-lines.js";
+
+/**
+ * What is wrong with a line around a table that a person has to read: by it something is wrong with samples, or the titles above
+ * it do not hold.
+ *
+ * Where it is about all samples of the table, or names none of them, the whole table is in doubt. A line that explains how
+ * results are marked, or what is done in general, says nothing of these samples.
+ *
+ * @param against - the row of a line that contradicts the titles
+ */
+export function faultAround(
+  row: RawRow,
+  why: NotSampleRow["why"] | undefined,
+  against: number | undefined,
+): RowFault | undefined {
+  if (why === "footer" && (row.row === against || saysDiluted(row))) {
+    return faultOfRow(row, AS_THE_TITLES, "table-in-doubt");
+  }
+  const isLine =
+    why === "above the table" || (row.broken === undefined && why === undefined && !hasThreeCells(row));
+  const isWrong = why === "footer" ? saysSomethingIsWrong(row) : isLine && saysSamplesFailed(row);
+  return isWrong
+    ? faultOfRow(row, WHICH_FAILED, isOfWholeTable(row) ? "table-in-doubt" : "row-of-wrong-length")
+    : undefined;
+}
+
+/**
+ * Says what is wrong with a row of a sheet without samples by which something failed that it names: its first text has a
+ * figure, as the names of samples and carts have. "FAIL" before its meaning is a legend.
+ */
+export function faultOutsideTables(row: RawRow): RowFault | undefined {
+  const first = row.cells.map(textOf).find((text) => text !== "") ?? "";
+  return /\p{N}/u.test(first) && saysSamplesFailed(row) ? faultOfRow(row, WHICH_FAILED) : undefined;
+}
+
+/** Counts of a diluted bottle are too low until they are multiplied; "dilution applied" says that they were. */
+function saysDiluted({ text }: RawRow): boolean {
+  return (
+    DILUTED.test(text) &&
+    !NOT_DILUTED.test(text) &&
+    !EXPLAINS.test(text) &&
+    readStatement("", text) === "doubts"
+  );
+}
+
+const DILUTED = /\bdil(?:ut|ui)|verd(?:ü|u)nn|\bverdund/i;
+const NOT_DILUTED = /\bfactor\D{0,5}1(?![\d.,])|\b1 ?: ?1(?!\d)/i;
+
+function saysSamplesFailed(row: RawRow): boolean {
+  // "F = fail" says what a sign means.
+  if (row.text.includes("=")) return false;
+  if (CALIBRATION.test(row.text)) return saysPlainly("", row.text);
+  return CONDEMNED.test(row.text) && readStatement("", row.text) === "rejects";
+}
+
+const CALIBRATION = /\bcalibration\b/i;
+const CONDEMNED = /\b(?:fail|fails|failed|rejected|condemned)\b/i;
+
+/** Whether a line by which something is wrong says it of these samples, and names none of them. */
+function isOfWholeTable({ text }: RawRow): boolean {
+  return OF_THESE.test(text) && !EXPLAINS.test(text) && !NAME.test(text);
+}
+
+/** "All samples failed", "the bottles were contaminated", "calibration expired". */
+const OF_THESE =
+  /\b(?:all|every|each|both|some|several|most|was|were|has|have|had|expired|overdue|lapsed|alle[rn]?|sämtliche[rn]?|beide|einige|wurden?|waren|tou(?:te)?s|tod[oa]s|tutt[ei])\b/i;
+/** How results are marked, and what is done in general or on a condition. */
+const EXPLAINS =
+  /^\s*[*†‡#]|\b(?:mark(?:ed|s)?|highlight\p{L}*|print(?:ed)?|bold|italics?|asterisk|flag(?:ged|s)?|denote[ds]?|indicated (?:by|with|in)|shaded|underlined|colou?r\p{L}*|in red|fett|kursiv|gekennzeichnet|markiert|criteri\p{L}*|if|when|whether|in case|shall|should|must|may|will|wenn|falls|werden|sollte[nr]?|si)\b/iu;
+
+const WHICH_FAILED = "a row of results; this line says that samples failed, and a person has to say which";
+const AS_THE_TITLES =
+  "a line that agrees with the titles above it; a person has to say which of them holds for the results";
+
+function hasThreeCells({ cells }: RawRow): boolean {
+  let written = 0;
+  for (let index = 0; index < cells.length && written < 3; index += 1)
+    if (isWritten(cells[index])) written += 1;
+  return written === 3;
+}
