@@ -16,6 +16,8 @@ describe("a sample that was taken back holds its circuit", () => {
     ["Remarks", "superseded by S-2"],
     ["Remarks", "please disregard"],
     ["Remarks", "no longer valid"],
+    ["Remarks", "withdrawn by the laboratory"],
+    ["Remarks", "this report was superseded"],
     // What a replacing report says of itself still counts.
     ["Remarks", "Replaces report 12, water too high"],
     ["Remarks", "supersedes S-0 and is contaminated"],
@@ -53,6 +55,17 @@ describe("a sample that stands is fit, whatever it replaces", () => {
     ["Remarks", "Dieser Bericht ersetzt den ungültigen Bericht 12"],
     ["Remarks", "Sample withdrawn from the return line while circulating"],
     ["Remarks", "Results valid for the sample as received"],
+    // A bottle is withdrawn from a port, and boilerplate says what a report needs.
+    ["Remarks", "withdrawn by syringe"],
+    ["Remarks", "sample was withdrawn after 10 min of circulation"],
+    ["Remarks", "this report is not valid without signature"],
+    ["Remarks", "report is void if altered"],
+    ["Remarks", "Ungültig ohne Unterschrift"],
+    // Something else was taken back.
+    ["Remarks", "report 12 is cancelled and replaced by this one"],
+    ["Remarks", "previous report superseded"],
+    ["Remarks", "invoice cancelled"],
+    ["Void volume (mL)", "1"],
     ["Void", "no"],
     ["Void", "0"],
     ["Void", "FALSE"],

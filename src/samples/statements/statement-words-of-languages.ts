@@ -18,7 +18,7 @@ export const GERMAN: StatementWords = {
   doubting: words`
     auffae?llig\p{L}*, ue?berschritten, ue?berschreit\p{L}*, verunreinig\p{L}*, verschmutz\p{L}*,
     schmutzig\p{L}*, kontaminier\p{L}*, beanstand\p{L}*, abweichung\p{L}*, anormal\p{L}*,
-    zurue?ckgezogen\p{L}*, storniert\p{L}*, annulliert\p{L}*, widerrufen\p{L}*, ungue?ltig\p{L}*,
+    zurue?ckgezogen\p{L}*, storniert\p{L}*, annulliert\p{L}*, widerrufen\p{L}*, ungue?ltig\p{L}*(?!\p{L}| (?:ohne|wenn|sofern|falls)),
     ausser(?:halb)? (?:(?:der|des|dem|von) )?${GERMAN_LIMITS},
     (?:ue?ber|oberhalb) (?:(?:der|des|dem|den) )?${GERMAN_LIMITS}`,
   doubtingInRemarks: words`

@@ -15,11 +15,19 @@ const LIMITS =
 const CHANGED =
   "(?:chang|replac|clean|flush|drain|filter|purif|circulat|repair|investigat|re ?sampl|re ?test)";
 
-/** A report or a sample that its laboratory has taken back; "withdrawn from the return line" says where it was drawn. */
+/** What is written of a report on other terms: "not valid without signature". */
+const ON_TERMS = "(?! (?:without|unless|if|when|before|after|until))";
+/** What is not this report or sample: "previous reports are superseded", "invoice cancelled". */
+const OF_ANOTHER =
+  "(?<!\\b(?:(?:previous|earlier|former|older) \\p{L}+|invoice|order|appointment)(?: (?:is|are|was|were))? )";
+
+/** A report or a sample that its laboratory has taken back. A bottle is withdrawn too: that says where it was drawn. */
 const TAKEN_BACK = words`
-  cancell?ed, cancellation, retracted, revoked, rescinded, annulled, nullified, superseded, disregard(?:ed)?,
-  void(?:ed)?, invalid(?:ated)?, (?:not|no longer) valid,
-  (?<!date )withdrawn(?! (?:(?:from|at) (?:the )?(?!service|use)\p{L}|via|through|while|during|(?:on|by)$))`;
+  ${OF_ANOTHER}cancell?ed(?! and replaced by (?:this|the present)), cancellation, retracted, revoked, rescinded, annulled, nullified,
+  ${OF_ANOTHER}superseded, disregard(?:ed)?, void(?:ed)?(?! (?:volume|fraction|content))${ON_TERMS},
+  invalid(?:ated)?${ON_TERMS}, (?:not|no longer) valid${ON_TERMS},
+  (?:reports?|results?|certificate|analys[ie]s|data|counts?)(?: (?:was|were|is|are|has|have|been))* withdrawn,
+  withdrawn by (?:the )?lab\p{L}*, withdrawn from (?:service|use), (?<!date )withdrawn$`;
 
 const TAKEN_BACK_ELSEWHERE = words`
   ungue?ltig\p{L}*, zurue?ckgezogen\p{L}*, storniert\p{L}*, annulee?s?, anulad[oa]s?, annullat[oaie], ingetrokken,
