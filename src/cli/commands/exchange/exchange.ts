@@ -216,6 +216,6 @@ function describeSteps(contaminants: readonly Contaminant[]): string {
 
 function describeNeed(need: ExchangeNeed, shownIn: ShownIn): string {
   if (need.kind === "out-of-reach") return need.why;
-  const times = need.times === undefined ? "" : `${need.times} times, `;
+  const times = need.times === undefined ? "" : need.times === 1 ? "once, " : `${need.times} times, `;
   return `${times}${formatQuantity("volume", need.litres, shownIn)}, leaves ${formatNumber(need.leaves)}`;
 }
