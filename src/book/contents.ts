@@ -1,5 +1,5 @@
 import type { CircuitDecision, NamedCart, UnreadResult } from "../fitness/index.js";
-import type { NamedSample, QuarantinedRow } from "../intake/index.js";
+import type { NamedSample } from "../intake/index.js";
 import { checkNumbers } from "../numeric/index.js";
 import type { Cart, DatedReport, RequirementsFile, Sample } from "../samples/index.js";
 import { decisionsIn } from "./judging/decisions.js";
@@ -40,8 +40,8 @@ export abstract class BookContents {
     return this.#file.checked((db) => samplesOfNoCircuit(db, carts));
   }
 
-  /** The samples whose numbers are in rows that name no cart. */
-  namedSamples(rows: readonly QuarantinedRow[]): NamedSample[] {
+  /** The samples whose numbers are in rows that name no cart, and those of tables that a row puts in doubt. */
+  namedSamples(rows: readonly KeptQuarantinedRow[]): NamedSample[] {
     return this.#file.checked((db) => namedSamples(db, rows));
   }
 

@@ -90,6 +90,16 @@ describe("a line that puts a table in doubt holds the circuits that have a sampl
     expect((await one.judgeBook("earlier.siltbook", ...texts)).verdict).toBe("fit");
   });
 
+  test("nor one of a later file of the same name: a laboratory may call every delivery results.csv", async () => {
+    await one.judgeBook("same-name.siltbook", wideFile({}, CLEAN.with(0, "S-0").with(3, "2026-03-01")));
+    const deliver = (text: string) =>
+      one.run("import", "--book", one.at("same-name.siltbook"), one.write("results.csv", text));
+    await deliver(`${wideFile({})}${LINE}\n`);
+    expect((await one.judgeBook("same-name.siltbook")).verdict).toBe("resample");
+    await deliver(wideFile({}, later));
+    expect((await one.judgeBook("same-name.siltbook")).verdict).toBe("fit");
+  });
+
   test.each<[string, string, string | undefined, string[]]>([
     [
       "each of its circuits, on the day of its last sample there",

@@ -1,5 +1,6 @@
-import { isTableInDoubt, type NamedSample, type QuarantinedRow, samplesNamedIn } from "../../intake/index.js";
+import { isTableInDoubt, type NamedSample, samplesNamedIn } from "../../intake/index.js";
 import { type Connection, rowsOf } from "../storage/database.js";
+import type { KeptQuarantinedRow } from "../taking-in/open-rows.js";
 
 interface NamedRow {
   readonly sample: string;
@@ -11,7 +12,7 @@ interface NamedRow {
 }
 
 /** The samples of a book whose numbers are in rows that name no cart, and of each circuit the last in a table that a line puts in doubt. */
-export function namedSamples(db: Connection, rows: readonly QuarantinedRow[]): NamedSample[] {
+export function namedSamples(db: Connection, rows: readonly KeptQuarantinedRow[]): NamedSample[] {
   const find = (drawnOn: string, condition: string, among: readonly string[]) =>
     among.length === 0
       ? []
@@ -24,10 +25,11 @@ export function namedSamples(db: Connection, rows: readonly QuarantinedRow[]): N
         );
   return [
     ...find("drawn_on", "sample IN (SELECT value FROM json_each(?))", rows.flatMap(samplesNamedIn)),
+    // By the hash, since a laboratory may give every file the same name.
     ...find(
       "max(drawn_on)",
-      "file.name IN (SELECT value FROM json_each(?)) GROUP BY circuit_id, file_id, sheet",
-      rows.filter(isTableInDoubt).map(({ file }) => file),
+      "file.sha256 IN (SELECT value FROM json_each(?)) GROUP BY circuit_id, file_id, sheet",
+      rows.filter(isTableInDoubt).map(({ sha256 }) => sha256),
     ),
   ].map(({ sample, cart, circuit, drawn_on, file, sheet }) => ({
     ...{ sample, cart, circuit, drawnOn: drawn_on },
