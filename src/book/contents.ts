@@ -123,6 +123,14 @@ export abstract class BookContents {
     return this.#file.checked((db) => verdicts.numbersOf(db)(record));
   }
 
+  /** Those of some inputs of verdicts, by their hashes, that the book does not have. @internal */
+  inputsNotKept(hashes: Iterable<string>): string[] {
+    return this.#file.checked((db) => {
+      const isKept = verdicts.inputsOf(db);
+      return [...hashes].filter((sha256) => !isKept(sha256));
+    });
+  }
+
   /** Everything that people decided about circuits, oldest first, with what was lifted. */
   decisions(): CircuitDecision[] {
     return this.#file.checked((db) => decisionsIn(db));

@@ -257,6 +257,21 @@ describe("siltbook merge", () => {
     expect(verdictsIn(book)).toBe(6);
   });
 
+  test("a copy in which circuits were judged leaves out what the book lacks: nothing is kept, and it is named", async () => {
+    const book = copied("of-judged-copy.siltbook");
+    const backup = at("judged-copy.siltbook");
+    await run("backup", "--book", book, "--to", backup);
+    await run("judge", "--book", backup, "--cart", "C-2", "--on", "2026-03-13");
+    const own = [await shard(backup, "1/2", "of-copy-1.jsonl"), await shard(book, "2/2", "of-copy-2.jsonl")];
+    const { code, out, err } = await run("merge", "--book", book, ...own);
+    expect([code, out]).toEqual([2, ""]);
+    expect(err).toMatch(/lacks inputs that verdicts rest on \(of-copy-1\.jsonl, carts .*\)/);
+    expect(verdictsIn(book)).toBe(0);
+    // In the copy they are all there.
+    expect((await run("merge", "--book", backup, ...own)).code).toBe(1);
+    expect((await run("verify", "--book", backup)).code).toBe(0);
+  });
+
   test("merging once more changes nothing, and the book fits its chain", async () => {
     const book = copied("twice.siltbook");
     const first = await run("merge", "--book", book, ...shards);

@@ -29,6 +29,7 @@ export function mergeShards(path: string, files: readonly string[]): FleetAnswer
   const book = Book.open(path);
   try {
     mustBeAsJudged(book, first.head);
+    mustHaveInputs(book, shards);
     keepRecords(book, files);
   } finally {
     book.close();
@@ -64,6 +65,21 @@ function mustBeAsJudged(book: Book, { change }: ShardHead): void {
     known === undefined
       ? `${book.path}: is not the book that the shards were judged from: it has no entry ${change.hash.slice(0, 12)}`
       : `${book.path}: has changed since the shards were judged, by ${describeEntry(now)}; judge the shards again`,
+  );
+}
+
+/** A shard leaves out the inputs that its book had: a copy may have verdicts that the book here does not have. */
+function mustHaveInputs(book: Book, shards: readonly ShardFile[]): void {
+  const faults = shards.flatMap(({ file, inputsNotHere }) => {
+    const carts = new Set(
+      book.inputsNotKept(inputsNotHere.keys()).map((sha256) => inputsNotHere.get(sha256)),
+    );
+    return carts.size === 0 ? [] : [`${file}, carts ${named([...carts] as string[])}`];
+  });
+  if (faults.length === 0) return;
+  throw new BookError(
+    `${book.path}: lacks inputs that verdicts rest on (${faults.join("; ")}): the shards were judged from a copy with ` +
+      "verdicts that this book does not have; make new copies and judge the shards again",
   );
 }
 

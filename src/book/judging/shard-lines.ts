@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { type ByteSource, bytesOnDisk, IntakeError } from "../../intake/index.js";
 import { VERSION } from "../../provenance/index.js";
 import type { FleetFrame, FleetPart } from "./fleet-answer.js";
-import type { PackedRecord } from "./pack-record.js";
+import type { KeptInput, PackedRecord } from "./pack-record.js";
 import type { Shard } from "./shard.js";
 
 /** The first line of a shard: what all shards of a fleet have in common, but for the number. */
@@ -83,6 +83,8 @@ export interface ShardFile {
   readonly head: ShardHead;
   /** What the shard says of its carts, without the records. */
   readonly parts: readonly Omit<ShardCart, "records">[];
+  /** Inputs of its verdicts that are not in it, by their hashes, each with a cart: its book had them already. */
+  readonly inputsNotHere: ReadonlyMap<string, string>;
 }
 
 /**
@@ -96,21 +98,28 @@ export function readShard(path: string): ShardFile {
   let head: ShardHead | undefined;
   let end: { readonly end: number; readonly sha256: string } | undefined;
   const parts: Omit<ShardCart, "records">[] = [];
+  const here = new Set<string>();
+  const named = new Map<string, string>();
   for (const line of linesOf(source)) {
     const value = parseLine(source, line, head === undefined);
     if (end !== undefined) throw damaged(source, "goes on after its last line");
     if (head === undefined) head = asHead(source, value);
     else if ("end" in value) end = value as { readonly end: number; readonly sha256: string };
     else {
-      const { cart, part } = value as ShardCart;
+      const { cart, part, records } = value as ShardCart;
       parts.push({ cart, part });
+      for (const { inputs, bodies } of records) {
+        for (const { sha256 } of JSON.parse(inputs) as KeptInput[]) named.set(sha256, cart);
+        for (const { sha256 } of bodies) here.add(sha256);
+      }
     }
     if (end === undefined) hash.update(`${line}\n`);
   }
   if (head === undefined) throw notShard(source);
   if (end === undefined) throw damaged(source, "was cut off: its last line is missing");
   if (end.sha256 !== hash.digest("hex")) throw damaged(source, "was changed after it was written");
-  return { file: source.file, head, parts };
+  for (const sha256 of here) named.delete(sha256);
+  return { file: source.file, head, parts, inputsNotHere: named };
 }
 
 /** The records of a shard that was read, cart by cart. */
