@@ -2,7 +2,7 @@ import type { Sample } from "../samples/index.js";
 import { type KeptSample, type Table, tableOfSamples } from "./table.js";
 
 /**
- * The name of a folder that holds one value of a column, as readers of partitioned tables expect it: `cart=TX%2D1`.
+ * The name of a folder that holds one value of a column, as readers of partitioned tables expect it: `cart=TX-1`.
  *
  * Of the value only ASCII letters, figures, "-" and "_" stand for themselves; every other byte of its UTF-8 is %XX, so that no
  * name can leave its folder, and two names never share one.

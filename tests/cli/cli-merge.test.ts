@@ -102,8 +102,8 @@ describe("siltbook merge", () => {
     return at(name);
   };
   const FAULTS: readonly (readonly [string, () => Promise<string[]>, readonly RegExp[]])[] = [
-    ["a shard is missing", async () => shards.slice(0, 2), [/: shard 3\/3 of the fleet missing$/m]],
-    ["two are missing", async () => [shards[1] as string], [/shards 1\/3, 3\/3 of the fleet missing/]],
+    ["a shard is missing", async () => shards.slice(0, 2), [/: missing: shard 3\/3$/m]],
+    ["two are missing", async () => [shards[1] as string], [/missing: shard 1\/3, shard 3\/3/]],
     [
       "one is there twice, under another name",
       async () => [...shards, edited("again.jsonl", shards[1] as string, (text) => text)],
@@ -130,7 +130,7 @@ describe("siltbook merge", () => {
     [
       "one is of other carts",
       async () => [...shards.slice(1), await shard(BOOK, "1/3", "fewer.jsonl", "--carts", at("fewer.json"))],
-      [/fewer\.jsonl is of another carts \(SHA-256/],
+      [/fewer\.jsonl is of another list of carts \(SHA-256/],
     ],
     [
       "one is of another number of shards",
@@ -297,7 +297,7 @@ describe("siltbook merge", () => {
     for (let number = 1; number <= 20; number += 1)
       files.push(await shard(BOOK, `${number}/20`, `of-20-${number}.jsonl`));
     const last = files.pop() as string;
-    expect((await run("merge", "--book", BOOK, ...files)).err).toContain("shard 20/20 of the fleet missing");
+    expect((await run("merge", "--book", BOOK, ...files)).err).toContain("missing: shard 20/20");
     const book = copied("twenty.siltbook");
     expect(await run("merge", "--book", book, ...files, last)).toEqual(
       await run("fleet", "--book", copied("whole.siltbook"), ...ON),

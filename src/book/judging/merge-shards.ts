@@ -12,14 +12,15 @@ import { readShard, recordsOfShard, type ShardFile, type ShardHead } from "./sha
 /**
  * Puts the shards of a fleet together, and keeps their verdicts in the book.
  *
- * Nothing is answered and nothing is kept unless every shard is there once, all are of the same fleet, and the book is as it
- * was when they were judged.
+ * Nothing is answered and nothing is kept unless every shard is there once, all are of the same fleet, the book is as it was
+ * when they were judged, and every verdict has its inputs.
  *
  * @param path - the book that was judged
  * @param files - the files that `judgeShard` wrote, in any order
  * @returns the same as of the whole fleet judged at once
- * @throws IntakeError naming everything that is missing, there twice, damaged or of another fleet
- * @throws BookError when the book has changed since, or cannot be written
+ * @throws IntakeError naming the first file that is no shard or is damaged, or else all that are missing, there twice or of
+ * another fleet
+ * @throws BookError when the book has changed since, lacks an input of a verdict, or cannot be written
  */
 export function mergeShards(path: string, files: readonly string[]): FleetAnswer {
   const shards = files.map(readShard);
@@ -90,7 +91,7 @@ const IN_COMMON: readonly (readonly [words: string, of: (head: ShardHead) => unk
   ["day of --as-of", ({ frame }) => frame.asOf ?? "none"],
   ["day of --since", ({ since }) => since ?? "none"],
   ["state of the book", ({ change }) => `entry ${change.number}, ${change.hash.slice(0, 12)}`],
-  ["carts", ({ cartsSha256 }) => `SHA-256 ${cartsSha256.slice(0, 12)}`],
+  ["list of carts", ({ cartsSha256 }) => `SHA-256 ${cartsSha256.slice(0, 12)}`],
   ["requirement", ({ requirementSha256 }) => `SHA-256 ${requirementSha256.slice(0, 12)}`],
 ];
 
@@ -131,11 +132,9 @@ function faultsOfNumbers(shards: readonly ShardFile[]): string[] {
   }
   const missing = Array.from({ length: of }, (_, index) => index + 1)
     .filter((number) => !filesOf.has(number))
-    .map((number) => formatShard({ number, of }));
+    .map((number) => `shard ${formatShard({ number, of })}`);
   return [
-    ...(missing.length === 0
-      ? []
-      : [`${missing.length === 1 ? "shard" : "shards"} ${named(missing)} of the fleet missing`]),
+    ...(missing.length === 0 ? [] : [`missing: ${named(missing)}`]),
     ...[...filesOf].flatMap(([number, files]) =>
       files.length === 1
         ? []
