@@ -72,10 +72,8 @@ function mustBeAsJudged(book: Book, { change }: ShardHead): void {
 /** A shard leaves out the inputs that its book had: a copy may have verdicts that the book here does not have. */
 function mustHaveInputs(book: Book, shards: readonly ShardFile[]): void {
   const faults = shards.flatMap(({ file, inputsNotHere }) => {
-    const carts = new Set(
-      book.inputsNotKept(inputsNotHere.keys()).map((sha256) => inputsNotHere.get(sha256)),
-    );
-    return carts.size === 0 ? [] : [`${file}, carts ${named([...carts] as string[])}`];
+    const [first] = book.inputsNotKept(inputsNotHere.keys());
+    return first === undefined ? [] : [`${file}, such as cart ${inputsNotHere.get(first)}`];
   });
   if (faults.length === 0) return;
   throw new BookError(

@@ -93,7 +93,8 @@ export interface ShardFile {
  * @throws IntakeError when it cannot be read, is not a shard, is of another version, was cut off or was changed
  */
 export function readShard(path: string): ShardFile {
-  const source = bytesOnDisk(path);
+  // With its folder: every machine may have given its file the same name.
+  const source = { ...bytesOnDisk(path), file: path };
   const hash = createHash("sha256");
   let head: ShardHead | undefined;
   let end: { readonly end: number; readonly sha256: string } | undefined;
