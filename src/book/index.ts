@@ -43,7 +43,7 @@ export { type JudgedInBook, judgeBook, keptRecords } from "./judging/judge-book.
 export { judgeShard, type ShardOptions } from "./judging/judge-shard.js";
 export { type LaboratorySamplesOptions, laboratorySamplesOf } from "./judging/laboratory-samples.js";
 export { mergeShards } from "./judging/merge-shards.js";
-export type { KeptInput, PackedRecord } from "./judging/pack-record.js";
+export { faultOfListing, type KeptInput, type PackedRecord } from "./judging/pack-record.js";
 export type { RowsQuery } from "./judging/rows-of-circuit.js";
 export { parseShard, type Shard } from "./judging/shard.js";
 export type { ComparedVerdict, KeptVerdict, Recomputed, VerdictQuery } from "./judging/verdicts.js";

@@ -1,8 +1,11 @@
 import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import { Book, type EvidenceOfVerdict } from "../../src/book/index.js";
+import { misfitsOfVerdict } from "../../src/evidence/check-verdict.js";
+import { readContent } from "../../src/evidence/content.js";
 import { verifyEvidence } from "../../src/evidence/index.js";
 import { packEvidence } from "../../src/evidence/pack-evidence.js";
+import { readRows } from "../../src/evidence/shown-files.js";
 import type { CircuitDecision } from "../../src/fitness/index.js";
 import { textIn } from "../support/edited-packs.js";
 import { run } from "../support/run-cli.js";
@@ -111,6 +114,26 @@ const FORGERIES: readonly [string, (chain: Chain) => Chain, RegExp][] = [
     /rows of table override are not as entry \d+ wrote them/,
   ],
 ];
+
+describe("a verdict that its row lists as another than was computed", () => {
+  test.each([
+    ["fit", { verdict: "fit" as const }],
+    ["another cart's", { cart: "QB-01" }],
+    ["another circuit's", { circuit: "aft" }],
+    ["another day's", { on: "2026-11-21" }],
+  ])("%s: found", async (_, listed) => {
+    const read = readRows(readContent(await packEvidence(evidence)));
+    expect(misfitsOfVerdict(read)).toEqual([]);
+    expect(misfitsOfVerdict({ ...read, written: { ...read.written, ...listed } })).toEqual([
+      {
+        file: "chain/rows.jsonl",
+        message: expect.stringMatching(
+          /is listed as .*, and was computed as "circulate" for QB-02 fore on 2026-11-20$/,
+        ),
+      },
+    ]);
+  });
+});
 
 describe("a pack that was made again from a forged part of the chain", () => {
   test("the part as the book gave it fits", async () => {

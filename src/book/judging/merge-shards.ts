@@ -73,7 +73,7 @@ function mustBeAsJudged(book: Book, { change }: ShardHead): void {
 function mustHaveInputs(book: Book, shards: readonly ShardFile[]): void {
   const faults = shards.flatMap(({ file, inputsNotHere }) => {
     const [first] = book.inputsNotKept(inputsNotHere.keys());
-    return first === undefined ? [] : [`${file}, such as cart ${inputsNotHere.get(first)}`];
+    return first === undefined ? [] : [`${file}, such as those of cart ${inputsNotHere.get(first)}`];
   });
   if (faults.length === 0) return;
   throw new BookError(

@@ -1,9 +1,11 @@
 import { createHash } from "node:crypto";
+import { isDeepStrictEqual } from "node:util";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
 import {
   canonicalJson,
   type JudgedBy,
   type RecordedInput,
+  type Verdict,
   type VerdictName,
   type VerdictRecord,
 } from "../../fitness/index.js";
@@ -52,12 +54,8 @@ export function packRecords(
       return { role, sha256 };
     });
     const list = canonicalJson(hashed);
-    const { on, cart, circuit, verdict: name } = JSON.parse(verdict);
     return {
-      on,
-      cart,
-      circuit,
-      verdict: name,
+      ...listingOf(verdict),
       inputs: list,
       inputsSha256: hashOf(list),
       bodies,
@@ -68,6 +66,27 @@ export function packRecords(
       version,
     };
   });
+}
+
+/** What a record says of its verdict outside of it. */
+export type Listing = Pick<PackedRecord, "on" | "cart" | "circuit" | "verdict">;
+
+function listingOf(result: string): Listing {
+  const { on, cart, circuit, verdict } = JSON.parse(result) as Verdict;
+  return { on, cart, circuit, verdict };
+}
+
+/**
+ * Compares what a record says of its verdict with the verdict itself, which can be computed again.
+ *
+ * @param result - the verdict as text
+ * @returns what is wrong, to follow the name of the verdict; undefined when it is the same
+ */
+export function faultOfListing({ on, cart, circuit, verdict }: Listing, result: string): string | undefined {
+  const own = listingOf(result);
+  if (isDeepStrictEqual(own, { on, cart, circuit, verdict })) return undefined;
+  const described = (one: Listing) => `"${one.verdict}" for ${one.cart} ${one.circuit} on ${one.on}`;
+  return `is listed as ${described({ on, cart, circuit, verdict })}, and was computed as ${described(own)}`;
 }
 
 /** SHA-256 of a text in UTF-8. */

@@ -9,7 +9,14 @@ import { inEntry } from "../chain/entry.js";
 import { verdictChecker } from "../chain/trust.js";
 import { BookError, type Connection, firstOf, readerOf, rowsOf } from "../storage/database.js";
 import { type Override, overridesOf } from "./decisions.js";
-import { type KeptInput, type PackedRecord, packRecords, unpack } from "./pack-record.js";
+import {
+  faultOfListing,
+  type KeptInput,
+  type Listing,
+  type PackedRecord,
+  packRecords,
+  unpack,
+} from "./pack-record.js";
 
 /** A verdict as it is in the book. */
 export interface KeptVerdict {
@@ -214,13 +221,15 @@ export function recordedVerdict(
   db: Connection,
   verdictId: number,
 ): { readonly inputs: RecordedInput[]; readonly recorded: string; readonly version: string } {
-  const row = firstOf<{ inputs: string; result: Buffer; result_sha256: string; version: string }>(
+  const row = firstOf<Listing & { inputs: string; result: Buffer; result_sha256: string; version: string }>(
     db,
-    "SELECT inputs, result, result_sha256, version FROM verdict WHERE id = ?",
+    'SELECT judged_on AS "on", cart, circuit, verdict, inputs, result, result_sha256, version FROM verdict WHERE id = ?',
     verdictId,
   );
   if (row === undefined) throw new BookError(`the book has no verdict number ${verdictId}`);
   const recorded = unpack(row.result, row.result_sha256, "the verdict");
+  const fault = faultOfListing(row, recorded);
+  if (fault !== undefined) throw new BookError(`verdict ${verdictId} ${fault}`);
   const inputs = (JSON.parse(row.inputs) as KeptVerdict["inputs"]).map(({ role, sha256 }) => {
     const kept = firstOf<{ body: Buffer }>(db, "SELECT body FROM judged_input WHERE sha256 = ?", sha256);
     if (kept === undefined)

@@ -331,6 +331,33 @@ describe("found, with the entry named:", () => {
   });
 });
 
+describe("a verdict that is listed as another than was computed, with a chain that was made again:", () => {
+  test.each([
+    [
+      "fit",
+      "verdict = 'fit' WHERE id = 2",
+      /verdict 2 is listed as "fit" for C-1 aft on 2026-03-10, and was computed as "/,
+    ],
+    ["another cart's", "cart = 'C-9' WHERE id = 2", /verdict 2 is listed as "\S+" for C-9 aft on /],
+    ["another circuit's", "circuit = 'fore' WHERE id = 2", /verdict 2 is listed as "\S+" for C-1 fore on /],
+    [
+      "another day's",
+      "judged_on = '2026-03-11' WHERE id = 2",
+      /verdict 2 is listed as "\S+" for C-1 aft on 2026-03-11/,
+    ],
+  ])("%s", async (_what, set, said) => {
+    forge((db) => {
+      db.exec(`UPDATE verdict SET ${set}`);
+      dropChain(db);
+    });
+    const { code, json } = await runJson("verify", "--book", book);
+    expect([code, json.fits, json.verdicts.same]).toEqual([1, false, 5]);
+    expect(json.first.message).toMatch(said);
+    const pack = await run("evidence", "--book", book, "--record", "2", "--out", `${book}.zip`);
+    expect([pack.code, pack.err]).toEqual([2, expect.stringMatching(said)]);
+  });
+});
+
 describe("not believed by judge, fleet, report and history, in one line that names it:", () => {
   const commands = (): string[][] => [
     ["judge", "--book", book, "--on", "2026-03-15"],
