@@ -1,5 +1,5 @@
 import { cumulativeCounts } from "../counts/index.js";
-import type { CounterRun, Sample } from "../samples/index.js";
+import { COUNTED_MINUTES, type CounterRun, type Sample } from "../samples/index.js";
 import type { OnlineAnswer } from "./answer.js";
 import { type FollowingSettings, GAP_MINUTES } from "./following.js";
 
@@ -20,9 +20,6 @@ export type FollowedSample =
   | { readonly kind: "sample"; readonly sample: Sample }
   | { readonly kind: "none"; readonly why: string };
 
-/** The counts of a sample are the mean of at most this many of the last minutes, so that they are those of the end. */
-const COUNTED_MINUTES = 10;
-
 /** An answer with what was last reported of temperature and flow. */
 interface Held {
   readonly answer: OnlineAnswer;
@@ -35,7 +32,8 @@ interface Held {
  * and showed the same.
  *
  * It is a source of its own: it has a {@link CounterRun}, which no bottle has. A verdict takes it only where the requirement
- * has `counterInLine`, and for particles only.
+ * has `counterInLine`, and for particles only. A clean run is dated by its first minute: a bottle that is drawn while it lasts is
+ * newer, and decides where the two contradict each other. A run that is not clean is dated by its last.
  *
  * @param answers - of the whole run, in their order
  * @param settings - what the run was followed with; without a circuit the port is not known, and there is no sample
@@ -56,12 +54,14 @@ export function followedSample(
   if (why !== undefined) return none(why);
   const run = lastRun(held);
   const alive = run.filter(({ answer }, index) => index === 0 || differs(answer, run[index - 1]?.answer));
-  const at = new Date(60_000 * (last.answer.minute.minute + (of.aheadOfUtcMin ?? 0))).toISOString();
+  const isClean = last.answer.state === "clean";
+  const { minute } = ((isClean && run[0]) || last).answer.minute;
+  const at = new Date(60_000 * (minute + (of.aheadOfUtcMin ?? 0))).toISOString();
   const [drawnOn, time] = [at.slice(0, 10), at.slice(11, 16)];
   const temperatures = run.map(({ temperatureC }) => temperatureC as number);
   const flows = run.map(({ flowLpm }) => flowLpm as number);
   const counterRun: CounterRun = {
-    isClean: last.answer.state === "clean",
+    isClean,
     minutes: alive.length,
     lowestTemperatureC: Math.min(...temperatures),
     lowestFlowLpm: Math.min(...flows),

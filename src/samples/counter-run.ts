@@ -1,8 +1,11 @@
 import * as z from "zod";
 
+/** The counts of a run are the mean of at most this many of its last minutes, so that they are those of its end. */
+export const COUNTED_MINUTES = 10;
+
 /**
- * How a counter in the line was followed in the minutes that a sample is the mean of, and what it showed. A sample that has
- * this was counted in the line; one that has not is a bottle, also where a portable counter printed its counts.
+ * How a counter in the line was followed in the minutes that a run ends with, and what it showed. A sample that has this was
+ * counted in the line; one that has not is a bottle, also where a portable counter printed its counts.
  */
 export const counterRunSchema = z.strictObject({
   /** Whether the sequential rule called the circuit clean in each of these minutes. */

@@ -14,7 +14,7 @@ export {
 export { carryCarts, eventsAfter } from "./changes/carry-events.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
 export { readClock } from "./clock.js";
-export { type CounterRun, counterRunSchema } from "./counter-run.js";
+export { COUNTED_MINUTES, type CounterRun, counterRunSchema } from "./counter-run.js";
 export { describeProblem, expecting } from "./describe-problem.js";
 export {
   APPEARANCES,

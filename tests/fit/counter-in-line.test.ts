@@ -2,7 +2,14 @@
 import { describe, expect, test } from "vitest";
 import { parseTarget } from "../../src/cleanliness/index.js";
 import { cumulativeCounts } from "../../src/counts/index.js";
-import { type CircuitCase, judgeCircuit, type Verdict, validUntil } from "../../src/fitness/index.js";
+import { requirementOf } from "../../src/fitness/evidence/requirement-of.js";
+import {
+  type CircuitCase,
+  judgeCircuit,
+  type Verdict,
+  validUntil,
+  verdictWithRun,
+} from "../../src/fitness/index.js";
 import type { Circuit, Requirement, Sample } from "../../src/samples/index.js";
 import { requirementsFileSchema } from "../../src/samples/index.js";
 import { type CounterRunCase, sampleOfRun } from "../support/online/run-of-counter.js";
@@ -111,6 +118,19 @@ describe("a clean run shows particles where the requirement says so, and nothing
     const particles = verdict.assessed.find(({ quantity }) => quantity === "particles");
     expect(particles?.conformance?.probability).toBeGreaterThan(0.95);
   });
+
+  test("the scatter of the ten minutes that are counted, and not of all that were clean", () => {
+    const counterInLine = { repeatability: 0.6, bias: 0.01, minutesMin: 10, ageDaysMax: 2 };
+    const scatter = { ...TAKES_COUNTERS, counterInLine, confidence: { probability: 0.95 } };
+    const precision = (minutes: number) => {
+      const { confidence } = requirementOf(scatter, run({ requirement: scatter, minutes }));
+      return confidence?.counts?.reproducibility;
+    };
+    // 0.6/√10 = 0.1897, with a lasting error of 0.01 beside it.
+    const expected = { kind: "relative", rsd: expect.closeTo(Math.hypot(0.01, 0.1897), 4) };
+    expect(precision(60)).toEqual(expected);
+    expect(precision(300)).toEqual(expected);
+  });
 });
 
 describe("a run that shows nothing is set aside and named; the bottles decide", () => {
@@ -186,10 +206,17 @@ describe("a run gives no sample where its end shows nothing", () => {
   });
 
   test("the day and time are the local ones", () => {
-    expect(run({ at: "2026-11-21T00:30:00Z" }, { aheadOfUtcMin: -300 })).toMatchObject({
+    expect(run({ at: "2026-11-21T00:30:00Z", share: () => 3 }, { aheadOfUtcMin: -300 })).toMatchObject({
       drawnOn: "2026-11-20",
       drawnTime: "20:29-05:00",
     });
+  });
+
+  test("a clean run is of the minute in which it became clean, so that what is drawn since is newer", () => {
+    const clean = run();
+    const minutes = clean.counterRun?.minutes ?? 0;
+    // The last of 60 minutes from 10:00 on is 10:59.
+    expect(clean.drawnTime).toBe(`10:${60 - minutes}Z`);
   });
 });
 
@@ -216,6 +243,16 @@ describe("what speaks against the fluid counts, whatever else it lacks", () => {
       bottle(share, { sample: "B-2", drawnOn: "2026-11-20", drawnTime: "13:00Z" });
     expect(judge([bottle(0.5), run(), drawnAfter(3)]).verdict).toBe("circulate");
     expect(judge([bottle(0.5), run({ share: () => 3 }), drawnAfter(0.3)]).verdict).toBe("fit");
+  });
+
+  test("a dirty bottle drawn while the counter showed the circuit clean contradicts it: the bottle decides", () => {
+    const during = (share: number) =>
+      bottle(share, { sample: "B-2", drawnOn: "2026-11-20", drawnTime: "10:55Z" });
+    expect(judge([bottle(3), run(), during(3)]).verdict).toBe("circulate");
+    expect(shownBy(judge([bottle(3), run(), during(0.5)]), "particles")).toBe("B-2");
+    // Drawn before the counter showed it clean, the bottle is the older one.
+    const before = bottle(3, { sample: "B-2", drawnOn: "2026-11-20", drawnTime: "10:05Z" });
+    expect(judge([bottle(3), run(), before]).verdict).toBe("fit");
   });
 
   test("an element changed after the run, or an opening, asks for another", () => {

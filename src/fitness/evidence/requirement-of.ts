@@ -1,4 +1,4 @@
-import type { Requirement, Sample } from "../../samples/index.js";
+import { COUNTED_MINUTES, type Requirement, type Sample } from "../../samples/index.js";
 import { ageMaxOf } from "./results.js";
 
 /** What a requirement asks of one sample: of a run of a counter in the line with the precision and the age of its own. */
@@ -6,7 +6,7 @@ export function requirementOf(requirement: Requirement, { counterRun }: Sample):
   const { counterInLine, confidence, sampling } = requirement;
   if (counterRun === undefined || counterInLine === undefined) return requirement;
   const { repeatability, bias, ageDaysMax } = counterInLine;
-  const rsd = Math.hypot(bias, repeatability / Math.sqrt(counterRun.minutes));
+  const rsd = Math.hypot(bias, repeatability / Math.sqrt(Math.min(counterRun.minutes, COUNTED_MINUTES)));
   // There is no bottle to have a blank or a label, and each minute is a count of its own.
   const { blank: _blank, replicatesMin: _replicates, labelled: _labelled, ...others } = sampling ?? {};
   return {
