@@ -20,6 +20,7 @@ export {
 export { Following, type FollowingSettings } from "./following.js";
 export { meanOfMinute, minuteOf, type OnlineMinute, type OnlineReading } from "./minute.js";
 export type { OnlineOutlook } from "./outlook.js";
+export { STATED_FLOW_SHARE } from "./reported-fluid.js";
 export {
   EXPECTED_CODE,
   EXPECTED_SATURATION,
@@ -29,5 +30,5 @@ export {
   type SensorLine,
   SensorLines,
 } from "./sensor-lines.js";
-export { followingSettings, type StatedCounter } from "./settings.js";
+export { followingSettings, type StatedCounter, USUAL_COUNTER } from "./settings.js";
 export { type OnlineEvent, OnlineStream } from "./stream.js";

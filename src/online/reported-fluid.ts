@@ -5,7 +5,7 @@ import type { OnlineMinute } from "./minute.js";
 /** Below this share of its highest flow the counter looks at fluid that stands. Common practice, no source. */
 export const FLOWING_SHARE = 0.2;
 /** A flow below this share of the stated one is said: meters and carts files are not known better. Common practice, no source. */
-const STATED_FLOW_SHARE = 0.8;
+export const STATED_FLOW_SHARE = 0.8;
 
 /** What was last reported of flow and temperature: many instruments report them only when they change. */
 export class ReportedFluid {

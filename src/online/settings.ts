@@ -14,14 +14,14 @@ import type { FollowingSettings } from "./following.js";
 export type StatedCounter = Partial<Omit<FollowingSettings, "limits" | "circuit">>;
 
 /** What is taken where nothing is stated. Common practice, no source. */
-const USUAL: Required<StatedCounter> = {
+export const USUAL_COUNTER: Required<StatedCounter> = {
   confidence: 0.95,
   countedMlPerMin: 10,
   repeatability: 0.1,
   bias: 0.2,
 };
 
-const SAID: Readonly<Record<keyof typeof USUAL, (value: number) => string>> = {
+const SAID: Readonly<Record<keyof typeof USUAL_COUNTER, (value: number) => string>> = {
   confidence: (value) => `${formatShare(value)} confidence`,
   countedMlPerMin: (value) => `${inFourDigits(value)} mL counted in a minute`,
   repeatability: (value) => `a scatter of ${formatShare(value)} from minute to minute`,
@@ -47,12 +47,14 @@ export function followingSettings(
   checkNumbers("share", { confidence: stated.confidence });
   checkNumbers("positive", { countedMlPerMin: stated.countedMlPerMin });
   checkNumbers("notNegative", { repeatability: stated.repeatability, bias: stated.bias });
-  const usual = (Object.keys(USUAL) as (keyof typeof USUAL)[]).filter((name) => stated[name] === undefined);
+  const usual = (Object.keys(USUAL_COUNTER) as (keyof typeof USUAL_COUNTER)[]).filter(
+    (name) => stated[name] === undefined,
+  );
   const given = Object.fromEntries(Object.entries(stated).filter(([, value]) => value !== undefined));
   return {
     settings: {
       limits: strictest(targets.flatMap(limitsOfTarget)),
-      ...USUAL,
+      ...USUAL_COUNTER,
       ...given,
       ...(circuit && { circuit }),
     },
@@ -63,7 +65,7 @@ export function followingSettings(
         : [
             {
               code: "usual-counter",
-              message: `taken, because nothing is stated: ${usual.map((name) => SAID[name](USUAL[name])).join(", ")}`,
+              message: `taken, because nothing is stated: ${usual.map((name) => SAID[name](USUAL_COUNTER[name])).join(", ")}`,
             },
           ]),
       circuit?.port === "downstream" ? SEES_WHAT_IS_DELIVERED : SEES_THE_CIRCUIT,

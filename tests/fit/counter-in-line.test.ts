@@ -150,7 +150,7 @@ describe("a run that shows nothing is set aside and named; the bottles decide", 
     ["near to the limits", /did not show the circuit to be clean/, { share: () => 0.9 }],
     [
       "in a wrong unit, a hundred times too clean",
-      /about 1\/\d+ of what its circuit has shown/,
+      /about 1\/\d+ of what its circuit has shown.*enter it with its minutes/,
       { share: () => 0.002 },
     ],
   ];
@@ -276,6 +276,36 @@ describe("what speaks against the fluid counts, whatever else it lacks", () => {
       expect(judge([bottle(0.5, said), run()], alone).verdict).not.toBe("fit");
     const unread = [{ cart: "C-1", circuit: "main", drawnOn: "2026-11-05", where: "lab.csv row 9" }];
     expect(judge([bottle(0.5), run()], alone, { unread }).verdict).toBe("resample");
+  });
+});
+
+describe("the verdict that a run ends with says why it is not fit", () => {
+  const followed = (samples: readonly Sample[], circuit: Circuit = CIRCUIT) =>
+    verdictWithRun(
+      { cart: "C-1", circuit, requirement: TAKES_COUNTERS, samples, unread: [], on: ON },
+      sampleOfRun(CLEAN_RUN),
+    );
+
+  test("fit says no more than that the run was taken", () => {
+    expect(followed([bottle(3)])).toMatchObject({
+      ...{ verdict: "fit", taken: true },
+      why: expect.stringMatching(/are those of bottles$/),
+    });
+  });
+
+  test("a dirty bottle of the day whose time has no zone may be newer: both times are needed", () => {
+    const found = followed([bottle(3, { drawnOn: ON, drawnTime: "08:00" })]);
+    expect(found?.verdict).toBe("circulate");
+    expect(found?.why).toMatch(
+      /17\/15\/12 is exceeded.*order that is not known.*give the time of the bottle with its zone/,
+    );
+  });
+
+  test("an element changed at an hour without a zone", () => {
+    const events = [{ on: ON, at: "08:00", kind: "element-change" as const }];
+    const found = followed([bottle(0.5)], { ...CIRCUIT, events });
+    expect(found?.verdict).toBe("resample");
+    expect(found?.why).toContain("give both with their zones");
   });
 });
 

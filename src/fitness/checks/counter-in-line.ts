@@ -1,5 +1,6 @@
 import { formatCountFrom, WATCHED_FROM_C } from "../../circulation/index.js";
 import { limitsOfTarget } from "../../cleanliness/index.js";
+import { STATED_FLOW_SHARE, USUAL_COUNTER } from "../../online/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import {
   type Circuit,
@@ -17,15 +18,10 @@ import { requirementOf } from "../evidence/requirement-of.js";
 import { ageMaxOf } from "../evidence/results.js";
 import { checkDrawn } from "./drawing.js";
 import { checkParticles } from "./particles.js";
-import { describeUnusual, unusualAmong } from "./usual-counts.js";
+import { describeUnusual, type UnusualCounts, unusualAmong } from "./usual-counts.js";
 
 /** A sample that was counted in the line. */
 type Run = Sample & { readonly counterRun: CounterRun };
-
-/** A flow that differs from the stated one by more is that of another circuit, or of a pump that fails. Common practice, no source. */
-const FLOW_SHARE = 0.8;
-/** Confidence of the rule where the requirement asks for none. */
-const USUAL_CONFIDENCE = 0.95;
 
 /** The samples that a verdict takes, with what is to be said of those that it does not. */
 export interface TakenSamples {
@@ -91,12 +87,17 @@ function whyNot(
   const unusual = unusualAmong([...bottles, run], circuit).get(run);
   const [lack] = [
     ...lacksOf(run, circuit, { requirement, own, asked: counterInLine, on }),
-    ...(unusual === undefined ? [] : [`it shows ${describeUnusual(unusual)}`]),
+    ...(unusual === undefined ? [] : [describeUnlike(unusual)]),
     ...[...shown.reasons, ...checkDrawn(circuit, own, run, true).reasons].flatMap(({ callsFor, message }) =>
       callsFor === "fit" ? [] : [message],
     ),
   ];
   return lack;
+}
+
+function describeUnlike(unusual: UnusualCounts): string {
+  const remedy = unusual.side === "fewer" ? "; if circulating did that, enter it with its minutes" : "";
+  return `it shows ${describeUnusual(unusual)}${remedy}`;
 }
 
 /** What a run lacks to show the circuit clean, the gravest first. */
@@ -117,7 +118,7 @@ function lacksOf(
   },
 ): string[] {
   const { isClean, minutes, lowestTemperatureC, lowestFlowLpm, highestFlowLpm } = counterRun;
-  const confidence = requirement.confidence?.probability ?? USUAL_CONFIDENCE;
+  const confidence = requirement.confidence?.probability ?? USUAL_COUNTER.confidence;
   const [age, oldest] = [daysBetween(drawnOn, on), ageMaxOf("particles", own)];
   const lacks: [boolean, string][] = [
     [
@@ -147,7 +148,9 @@ function lacksOf(
   if (!circulates(circuit)) lacks.push([false, "the circuit does not circulate by itself"]);
   else {
     const { flowLpm } = circuit;
-    const isOwn = lowestFlowLpm >= FLOW_SHARE * flowLpm && highestFlowLpm <= flowLpm / FLOW_SHARE;
+    // A flow further off is that of another circuit, or of a pump that fails.
+    const isOwn =
+      lowestFlowLpm >= STATED_FLOW_SHARE * flowLpm && highestFlowLpm <= flowLpm / STATED_FLOW_SHARE;
     lacks.push([
       isOwn,
       `its flow was ${inFourDigits(lowestFlowLpm)} to ${inFourDigits(highestFlowLpm)} L/min, and the circuit is stated to have ${inFourDigits(flowLpm)}: is it the log of this circuit?`,
