@@ -89,14 +89,14 @@ const MAX_TIMES_LOG = 10;
  * @source LOADING-RUNS
  */
 export function elementLife(minutes: readonly OnlineMinute[], element: ElementInLine): ElementLife {
-  const log = dropMinutes(minutes);
+  const log = dropMinutes(minutes, element);
   const nothing = whyNothing(log, element);
   if (nothing !== undefined) return nothing;
   const scaled = log.minutes.map((minute) => scale(minute, element));
   const assumptions = joinAssumptions(
     [SCALED, POWERS],
     scaled.some(({ isStated }) => isStated) ? [flowTaken(element)] : [],
-    ...scaled.map((one) => one.assumptions),
+    scaled.flatMap((one) => one.assumptions),
   );
   const parts = partsOf(scaled);
   const cannot = (code: CannotTell, why: string, state?: ElementState): ElementLife => ({

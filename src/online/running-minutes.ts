@@ -1,4 +1,6 @@
-import { WATCHED_FROM_C } from "../circulation/index.js";
+import { cleanDrop, WATCHED_FROM_C } from "../circulation/index.js";
+import { viscosityAt } from "../fluids/index.js";
+import type { ElementInLine } from "./element-in-line.js";
 import type { OnlineMinute } from "./minute.js";
 import { FLOWING_SHARE } from "./reported-fluid.js";
 
@@ -24,16 +26,18 @@ export interface DropLog {
 
 /** What instruments that report only changes last said holds no longer than this. Common practice, no source. */
 const HOLDS_MINUTES = 5;
+/** No fluid of a cart is hotter: the sensor failed, and its reading counts as none. Common practice, no source. */
+const MAX_C = 150;
 
 /**
  * The minutes of a log in which the drop of an element says something: with flow, and warm.
  *
  * The cart runs between two running minutes that are no further apart than the log's usual step. Where no flow is reported,
- * a drop that is far below the highest one is that of a pump that stands.
+ * a drop below that of the clean element at a fifth of the stated flow is that of a pump that stands.
  */
-export function dropMinutes(minutes: readonly OnlineMinute[]): DropLog {
-  const mostFlow = Math.max(0, ...minutes.map(({ flowLpm = 0 }) => flowLpm));
-  const mostDrop = Math.max(0, ...minutes.map(({ pressureDropBar = 0 }) => pressureDropBar));
+export function dropMinutes(minutes: readonly OnlineMinute[], element: ElementInLine): DropLog {
+  const hasMeter = minutes.some(({ flowLpm }) => flowLpm !== undefined);
+  const mostFlow = minutes.reduce((most, { flowLpm = 0 }) => Math.max(most, flowLpm), 0);
   const step = Math.max(HOLDS_MINUTES, 3 * usualStep(minutes));
   const found: DropMinute[] = [];
   const left = { standing: 0, noTemperature: 0, cold: 0 };
@@ -46,12 +50,11 @@ export function dropMinutes(minutes: readonly OnlineMinute[]): DropLog {
     held = {
       ...held,
       ...(flowLpm !== undefined && { flowLpm }),
-      ...(temperatureC !== undefined && { temperatureC }),
+      ...(temperatureC !== undefined && temperatureC <= MAX_C && { temperatureC }),
     };
-    const runs =
-      mostFlow > 0
-        ? (held.flowLpm ?? 0) > FLOWING_SHARE * mostFlow
-        : (pressureDropBar ?? 0) > FLOWING_SHARE * mostDrop;
+    const runs = hasMeter
+      ? (held.flowLpm ?? 0) > FLOWING_SHARE * mostFlow
+      : (pressureDropBar ?? 0) > standingDropBar(element, held.temperatureC);
     if (runs && before?.runs === true && gap <= step) running += gap;
     before = { minute, runs };
     if (pressureDropBar === undefined) continue;
@@ -69,6 +72,16 @@ export function dropMinutes(minutes: readonly OnlineMinute[]): DropLog {
     }
   }
   return { minutes: found, hours: running / 60, left, drops };
+}
+
+/** The clean drop at the least flow that counts as one; cold fluid is taken as warm, because a bypass bounds its drop. */
+function standingDropBar(
+  { rated, viscosity, statedLpm }: ElementInLine,
+  temperatureC: number = WATCHED_FROM_C,
+): number {
+  if (statedLpm === undefined) return 0;
+  const mm2PerS = viscosityAt(viscosity, Math.max(WATCHED_FROM_C, temperatureC)).value;
+  return cleanDrop(rated, FLOWING_SHARE * statedLpm, mm2PerS);
 }
 
 function usualStep(minutes: readonly OnlineMinute[]): number {

@@ -70,6 +70,25 @@ describe("the drop is that at the same flow and viscosity", () => {
     expect(life.assumptions.map(({ code }) => code)).toContain("flow-taken-as-stated");
   });
 
+  test("without a flow meter, cold starts whose drop is ten times that of warm fluid hide no warm minute", () => {
+    const temperatureC = (hour: number) => (hour % 2 < 0.3 ? -5 : 45);
+    const measured = hoursOf(lifeOf({ temperatureC }));
+    const life = hoursOf(lifeOf({ temperatureC, hides: ["flowLpm"] }, { ...ELEMENT, statedLpm: 50 }));
+    expect(life.hours).toBeCloseTo(measured.hours, 6);
+  });
+
+  test("a temperature that cannot be is as good as none", () => {
+    const minutes = logOfElement(LATE).map((minute, index) =>
+      index % 100 === 7 ? { ...minute, temperatureC: 850 } : minute,
+    );
+    expect(elementLife(minutes, ELEMENT)).toEqual(elementLife(logOfElement(LATE), ELEMENT));
+  });
+
+  test("a log of more than a hundred thousand minutes", () => {
+    const life = hoursOf(lifeOf({ lifeH: 2500, fromH: 0, toH: 2400 }));
+    expect(life.hours).toBeCloseTo(100, 0);
+  });
+
   test("hours in which the pump stands are none", () => {
     const minutes = logOfElement(LATE);
     const night = minutes.map((minute, index) => ({
@@ -111,6 +130,17 @@ describe("where nothing can be said, that is said, and no number", () => {
     expect(describeElementLife(life).join()).not.toMatch(/lasts about/);
   });
 
+  test("without a flow meter, drops below a fifth of the clean one are of a pump that stands", () => {
+    const minutes = logOfElement({ ...LATE, hides: ["flowLpm"] });
+    const standing = minutes.map((minute) => ({ ...minute, pressureDropBar: 0.09 }));
+    expect(codeOf(elementLife(standing, { ...ELEMENT, statedLpm: 50 }))).toBe("standing");
+  });
+
+  test("a flow meter that shows 0 throughout says that the pump stands, whatever the drop", () => {
+    const minutes = logOfElement(LATE).map((minute) => ({ ...minute, flowLpm: 0 }));
+    expect(codeOf(elementLife(minutes, ELEMENT))).toBe("standing");
+  });
+
   test("a bypass that opens holds the drop: it levels off, and no life is given", () => {
     const minutes = logOfElement({ ...LATE, fromH: 60, scatter: 0.01 }).map((minute) => ({
       ...minute,
@@ -119,15 +149,25 @@ describe("where nothing can be said, that is said, and no number", () => {
     expect(codeOf(elementLife(minutes, ELEMENT))).toBe("levels-off");
   });
 
-  test("a new element begins again: what the old one showed gives the new one no life", () => {
-    const old = logOfElement(LATE);
+  /** The log of an element that is loaded, and then of a new one. */
+  const renewed = (changes: Partial<Loading>) => {
+    const old = logOfElement({ ...LATE, ...changes });
     const last = old.at(-1)?.minute ?? 0;
-    const fresh = logOfElement({ ...LATE, fromH: 0, toH: 5 }).map((minute, index) => ({
+    const fresh = logOfElement({ ...LATE, ...changes, fromH: 0, toH: 5 }).map((minute, index) => ({
       ...minute,
       minute: last + 1 + index,
     }));
-    const life = elementLife([...old, ...fresh], ELEMENT);
+    return [...old, ...fresh];
+  };
+
+  test("a new element begins again: what the old one showed gives the new one no life", () => {
+    const life = elementLife(renewed({}), ELEMENT);
     expect(codeOf(life)).toBe("too-short-a-rise");
     expect(life.state?.runningHours).toBeLessThan(6);
+  });
+
+  test("without a flow meter a new element is none that stands, though its drop is a sixth of the old one's", () => {
+    const life = elementLife(renewed({ toH: 99, hides: ["flowLpm"] }), { ...ELEMENT, statedLpm: 50 });
+    expect(codeOf(life)).toBe("flow-varies");
   });
 });
