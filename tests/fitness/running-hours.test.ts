@@ -48,6 +48,26 @@ test("hours that are written down with events serve samples between them, in pro
   expect(overHours(trend)).toMatchObject({ n: 5, without: 1, last: { hours: 1400 } });
 });
 
+test("a meter that is read for the last weeks only says how much the cart runs in a day", () => {
+  // 4 h a day since day 300, and a third of a ppm a day: 83 ppm more are 1000 h, of 1460 in the year that is looked ahead.
+  const days = [0, 60, 120, 180, 240, 300, 310, 320, 330, 340, 350];
+  const trend = trendOf(
+    days.map((day) => at(day, day < 300 ? undefined : 1000 + 4 * (day - 300), 100 + day / 3)),
+    { ...LIMIT, horizonDays: 365 },
+  );
+  const { forecast, n, without } = overHours(trend);
+  expect({ n, without }).toEqual({ n: 6, without: 5 });
+  if (forecast.kind !== "crosses") throw new Error(forecast.kind);
+  expect(forecast.hours).toBeCloseTo(2200, 6);
+});
+
+test("a reading of fluid that is gone and cannot be read is not spoken of", () => {
+  const circuit = { ...CIRCUIT, events: [{ kind: "fluid-change" as const, on: dayAfter(FIRST, 300) }] };
+  const after = [0, 20, 40, 60, 80].map((hours, index) => at(310 + 10 * index, 5000 + hours, 100 + hours));
+  const trend = trendOf([at(0, "1,020", 100), at(90, "n/a", 100), ...after], { ...LIMIT, circuit });
+  expect(overHours(trend).notRead).toEqual([]);
+});
+
 describe("no hours are taken where the readings cannot be true", () => {
   const second = (hours: number | string) => [steady[0] as Sample, at(90, hours, 110), ...steady.slice(2)];
   test.each([

@@ -39,9 +39,9 @@ export function overHoursOf(
     return { kind: "cannot-tell", n, why: notRead.length === 0 ? why : `${why}; ${whyNotRead(notRead)}` };
   }
   const line = levelLine(known, slope);
-  const start = known[0]?.x ?? last.hours;
-  const days = Math.max(1, daysBetween(first, last.on));
-  const horizon = last.hours + ((last.hours - start) / days) * horizonDays;
+  const { hours: start, on: since } = readings[0] ?? last;
+  const hoursPerDay = (last.hours - start) / Math.max(1, daysBetween(since, last.on));
+  const horizon = last.hours + hoursPerDay * (daysBetween(last.on, on) + horizonDays);
   const { forecast } = soonestForecast(bounds, known, horizon, { fit: slope, line, test: trendTest(known) });
   const base = {
     kind: "hours",

@@ -57,7 +57,9 @@ export function runningHours(
   return {
     readings: since,
     ...(contradiction !== undefined && { contradiction }),
-    notRead: all.flatMap((reading) => (isRead(reading) ? [] : [`"${reading.hours}" of ${reading.where}`])),
+    notRead: all.flatMap((reading) =>
+      isRead(reading) || reading.on < from ? [] : [`"${reading.hours}" of ${reading.where}`],
+    ),
   };
 }
 
