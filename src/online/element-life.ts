@@ -1,13 +1,12 @@
-import { cleanDrop, type RatedDrop } from "../circulation/index.js";
-import { viscosityAt } from "../fluids/index.js";
 import { median, normalQuantile } from "../numeric/index.js";
 import { type Assumption, frozen, joinAssumptions } from "../provenance/index.js";
-import { type Observation, theilSen } from "../trend/index.js";
 import { inFourDigits } from "../units/index.js";
+import { isUnsteady, levelsOff, MIN_PARTS, MINUTES_IN_PART, partsOf, sinceLastFall } from "./drop-course.js";
 import type { ElementInLine } from "./element-in-line.js";
 import { lifeLeft } from "./life-left.js";
 import type { OnlineMinute } from "./minute.js";
-import { type DropLog, type DropMinute, dropMinutes } from "./running-minutes.js";
+import { type DropLog, dropMinutes } from "./running-minutes.js";
+import { scaleDrop, timesClean } from "./scaled-drop.js";
 
 /** What a log shows of its element, where it shows a drop at all. */
 export interface ElementState {
@@ -54,18 +53,10 @@ export const CANNOT_TELL = frozen([
 /** See {@link CANNOT_TELL}. */
 export type CannotTell = (typeof CANNOT_TELL)[number];
 
-/** Parts that a log is cut into; each is the middle of its minutes, so that odd ones do not count. */
-const MAX_PARTS = 40;
-const MIN_PARTS = 8;
-const MINUTES_IN_PART = 5;
-/** Scatter of the drop between neighbouring minutes above which the flow cannot have been steady. Common practice, no source. */
-const STEADY_RSD = 0.1;
-/** A drop that falls by this factor and stays is of another element, or fluid goes around it. Common practice, no source. */
-const FALL_TIMES = 1.25;
 /** How well a stated clean drop is known, as a relative standard deviation. Common practice, no source. */
 const CLEAN_RSD = 0.1;
 const LEVEL = 0.9;
-/** What the stated clean drop may be wrong by, either way. */
+/** What the stated clean drop may be wrong by, either way: 1.18. */
 const CLEAN_TIMES = Math.exp(normalQuantile((1 + LEVEL) / 2) * CLEAN_RSD);
 /** Part of the permissible rise below which the curve does not yet show where it goes. Common practice, no source. */
 const SHORT_RISE = 0.2;
@@ -78,7 +69,7 @@ const MAX_TIMES_LOG = 10;
  * Each drop is compared with that of the clean element at the same flow and viscosity; warm minutes with flow take part. The
  * rise over the clean element is taken to grow as a power of the dirt that it holds, from the third to the eighth, and the dirt
  * as coming in steadily with the running hours: so a root of the rise is a straight line, followed robustly. The band spans
- * those powers, the clean drop being wrong by 16 % either way, and the 90 % window of each line.
+ * those powers, the clean drop being wrong by a factor of 1.18 either way, and the 90 % window of each line.
  *
  * @param minutes - of one circuit, in the order of time
  * @returns hours with a band, or why nothing can be said: never a number without its band
@@ -92,7 +83,7 @@ export function elementLife(minutes: readonly OnlineMinute[], element: ElementIn
   const log = dropMinutes(minutes, element);
   const nothing = whyNothing(log, element);
   if (nothing !== undefined) return nothing;
-  const scaled = log.minutes.map((minute) => scale(minute, element));
+  const scaled = log.minutes.map((minute) => scaleDrop(minute, element));
   const assumptions = joinAssumptions(
     [SCALED, POWERS],
     scaled.some(({ isStated }) => isStated) ? [flowTaken(element)] : [],
@@ -137,7 +128,7 @@ export function elementLife(minutes: readonly OnlineMinute[], element: ElementIn
       "the drop fell near the end of the log: an element was changed, or fluid goes around it",
       state,
     );
-  if (levelsOff(since))
+  if (levelsOff(since, LEVEL))
     return cannot(
       "levels-off",
       "the drop rises less than before: look for an open bypass; or less dirt comes in, and a steady rate is not to be had",
@@ -188,80 +179,6 @@ function whyNothing(
   return undefined;
 }
 
-interface Scaled {
-  readonly hours: number;
-  readonly times: number;
-  readonly flowLpm: number;
-  readonly mm2PerS: number;
-  readonly isStated: boolean;
-  readonly assumptions: readonly Assumption[];
-}
-
-function scale({ hours, dropBar, temperatureC, flowLpm }: DropMinute, element: ElementInLine): Scaled {
-  const { value: mm2PerS, assumptions } = viscosityAt(element.viscosity, temperatureC);
-  const flow = flowLpm ?? (element.statedLpm as number);
-  return {
-    hours,
-    times: timesClean(dropBar, flow, mm2PerS, element.rated),
-    flowLpm: flow,
-    mm2PerS,
-    isStated: flowLpm === undefined,
-    assumptions: assumptions.map((one) => (one.code === "viscosity-extrapolated" ? EXTRAPOLATED : one)),
-  };
-}
-
-/** How many times that of the clean element the element's own part of a drop is. */
-function timesClean(dropBar: number, flowLpm: number, mm2PerS: number, rated: RatedDrop): number {
-  const housing = cleanDrop({ ...rated, elementBar: 0 }, flowLpm, mm2PerS);
-  return (dropBar - housing) / cleanDrop({ ...rated, housingBar: 0 }, flowLpm, mm2PerS);
-}
-
-/** The log cut into parts of as many minutes each: x in running hours, y the middle of the drops in clean elements. */
-function partsOf(scaled: readonly Scaled[]): readonly Observation[] {
-  const count = Math.min(MAX_PARTS, Math.floor(scaled.length / MINUTES_IN_PART));
-  return Array.from({ length: count }, (_, index) => {
-    const from = Math.floor((index * scaled.length) / count);
-    const part = scaled.slice(from, Math.floor(((index + 1) * scaled.length) / count));
-    return {
-      x: part.reduce((sum, { hours }) => sum + hours, 0) / part.length,
-      y: median(part.map(({ times }) => times)),
-    };
-  });
-}
-
-/** Without a flow meter: whether neighbouring minutes scatter, or the drop jumps, as a flow that varies makes it. */
-function isUnsteady(scaled: readonly Scaled[]): boolean {
-  const times = scaled.map((one) => one.times);
-  const changes = times.slice(1).map((next, index) => Math.abs(next - (times[index] as number)));
-  // The middle of |difference of two| is 0.954 standard deviations of one.
-  if (median(changes) / 0.954 > STEADY_RSD * median(times)) return true;
-  const middles = Array.from({ length: Math.floor(times.length / MINUTES_IN_PART) }, (_, index) =>
-    median(times.slice(index * MINUTES_IN_PART, (index + 1) * MINUTES_IN_PART)),
-  );
-  return middles.some((middle, index) => {
-    const before = middles[index - 1] ?? middle;
-    return Math.max(middle, before) > FALL_TIMES * Math.min(middle, before);
-  });
-}
-
-/** The parts since the drop last fell for good. */
-function sinceLastFall(parts: readonly Observation[]): readonly Observation[] {
-  const at = parts.findLastIndex(({ y }, index) => {
-    const [before, next] = [parts[index - 1]?.y ?? 0, parts[index + 1]?.y ?? y];
-    return before > FALL_TIMES * y && before > FALL_TIMES * next;
-  });
-  return at < 0 ? parts : parts.slice(at);
-}
-
-/** Whether the second half rises surely less than the first: a loading element does the opposite. */
-function levelsOff(parts: readonly Observation[]): boolean {
-  const half = Math.floor(parts.length / 2);
-  const [first, second] = [theilSen(parts.slice(0, half), LEVEL), theilSen(parts.slice(half), LEVEL)];
-  if (first.kind === "cannot-tell" || second.kind === "cannot-tell") return false;
-  if (first.interval.kind !== "interval" || second.interval.kind !== "interval") return false;
-  return second.interval.high < first.interval.low;
-}
-
 function formatRise(rise: number): string {
   return rise <= 0 ? "nothing" : `${Math.round(100 * rise)} %`;
 }
@@ -278,12 +195,6 @@ const POWERS: Assumption = frozen({
   message:
     "the rise of the drop was taken to grow as the third to eighth power of the dirt that the element holds, and the dirt to come in steadily with the running hours; the powers are those of a glossary and of a gas filter",
   source: "LOADING-CURVE",
-});
-
-const EXTRAPOLATED: Assumption = frozen({
-  code: "viscosity-extrapolated",
-  message: "some minutes lie outside the two temperatures that the viscosity is known at",
-  source: "ASTM-D341",
 });
 
 function flowTaken({ statedLpm }: ElementInLine): Assumption {
