@@ -92,11 +92,15 @@ interface Reading {
   readonly table: Table;
 }
 
-/** The table as its days and numbers are looked at: every column of the time is one of days. */
+/** The table as its days and numbers are looked at: with the columns that only a log has. */
 function asSurveyed(table: Table, columns: readonly LogColumn[]): Table {
   const titled = table.layout.columns.map((column, index): TitledColumn => {
-    const isTime = columns[index]?.holds === "time";
-    return isTime ? { ...column, recognition: { kind: "known", meaning: { holds: "drawn" } } } : column;
+    const holds = columns[index]?.holds;
+    if (holds !== "time" && holds !== "value") return column;
+    return {
+      ...column,
+      recognition: { kind: "known", meaning: { holds: holds === "time" ? "drawn" : "value" } },
+    };
   });
   return { ...table, layout: { ...table.layout, columns: titled } };
 }

@@ -67,6 +67,11 @@ describe("what instruments write", () => {
         ],
       },
     ],
+    [
+      "a drop in whole thousandths, whose decimal mark is that of a flow",
+      `time;${COUNTS};flow (L/min);dP (bar)\n2026-11-20 07:30;900;200;20;44.9;2.571`,
+      { counts: [...counts.slice(0, 2), { sizeUmC: 14, perMl: 20 }], flowLpm: 44.9, pressureDropBar: 2.571 },
+    ],
     ["a count below a limit is that limit", `time;${COUNTS}\n2026-11-20 07:30;900;200;< 20,5`, { counts }],
   ])("%s", async (_, text, values) => {
     expect(await firstOf(text)).toEqual({ at: AT_0730, ...values });
