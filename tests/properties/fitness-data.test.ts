@@ -15,7 +15,7 @@ import { caseOf } from "../support/fitness/bases.js";
 import { fullCase } from "../support/fitness/full.js";
 import { runs } from "../support/runs.js";
 
-const RUNS = { numRuns: runs(100) };
+const RUNS = { numRuns: runs(60) };
 const rank = ({ verdict }: Verdict) => VERDICTS.indexOf(verdict);
 const RESAMPLE = VERDICTS.indexOf("resample");
 
@@ -181,7 +181,7 @@ describe("a verdict is the same for the same data", () => {
         const shuffled = { ...input, samples: order.map((index) => input.samples[index] as Sample) };
         expect(canonicalJson(judgeCircuit(shuffled))).toBe(canonicalJson(judgeCircuit(input)));
       }),
-      { numRuns: runs(100) },
+      { numRuns: runs(60) },
     );
   });
 
@@ -207,7 +207,7 @@ describe("a verdict is the same for the same data", () => {
         const stored = JSON.parse(JSON.stringify(record.inputs));
         expect(canonicalJson(recompute(stored))).toBe(record.verdict);
       }),
-      { numRuns: runs(100) },
+      { numRuns: runs(60) },
     );
   });
 });

@@ -101,7 +101,7 @@ describe("a verdict never gains from worse or fewer data", () => {
         expect(one.acidMgKohPerG?.value).toBeLessThanOrEqual(1.5);
         expect(one.acidMgKohPerG?.limit).not.toBe("above");
       }),
-      { numRuns: runs(700) },
+      { numRuns: runs(300) },
     );
     expect(fit).toBeGreaterThan(20);
   });
@@ -123,7 +123,7 @@ describe("a verdict never gains from worse or fewer data", () => {
         }
         for (const variant of variants) expect(rank(variant)).toBeGreaterThanOrEqual(rank(one));
       }),
-      { numRuns: runs(700) },
+      { numRuns: runs(300) },
     );
   });
 
@@ -133,7 +133,7 @@ describe("a verdict never gains from worse or fewer data", () => {
         const fewer = Object.fromEntries(Object.entries(one).filter(([name]) => name !== key)) as Sample;
         expect(rank(fewer)).toBeGreaterThanOrEqual(rank(one));
       }),
-      { numRuns: runs(700) },
+      { numRuns: runs(300) },
     );
   });
 

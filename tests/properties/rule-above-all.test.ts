@@ -104,7 +104,7 @@ describe("fit rests on a positive result for every limited quantity, of the flui
           }
         }
       }),
-      { numRuns: runs(300) },
+      { numRuns: runs(150) },
     );
   });
 
