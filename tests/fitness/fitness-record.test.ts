@@ -217,7 +217,8 @@ function tamper(what: "result" | "input", text: string): void {
   book.close();
   const db = new Database(path);
   if (what === "result") {
-    db.prepare("UPDATE verdict SET result = ?, result_sha256 = ?").run(
+    db.prepare("UPDATE verdict SET verdict = ?, result = ?, result_sha256 = ?").run(
+      JSON.parse(text).verdict,
       deflateRawSync(text),
       createHash("sha256").update(text).digest("hex"),
     );
