@@ -1,4 +1,5 @@
 import { defineConfig } from "vitest/config";
+import { HANG_MS } from "./tests/support/hang.js";
 
 /**
  * What takes long and seldom fails alone: browsers, notebooks, damaged books, programs that are killed, simulations, very
@@ -34,9 +35,8 @@ export default defineConfig({
     reporters: ["default", "./tests/support/closing-line.ts"],
     // Left to itself one processor stays idle, which is half of a machine with two.
     maxWorkers: "100%",
-    // A hang is caught by this one number; nothing else fails by the clock.
-    testTimeout: 600_000,
-    hookTimeout: 600_000,
+    testTimeout: HANG_MS,
+    hookTimeout: HANG_MS,
     projects: [
       // Files share what they import: no quick test keeps anything there, and reading 600 modules for each takes long.
       { extends: true, test: { name: "quick", include: [ALL], exclude: SLOW, isolate: false } },

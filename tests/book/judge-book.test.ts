@@ -7,6 +7,7 @@ import { Book, casesOfBook, judgeBook, readFleetOutline } from "../../src/book/i
 import { canonicalJson, judgeCircuit } from "../../src/fitness/index.js";
 import { bytesInMemory } from "../../src/intake/index.js";
 import { CIRCUIT, REQUIREMENT } from "../support/fitness/bases.js";
+import { HANG_MS } from "../support/hang.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const CLI = join(import.meta.dirname, "..", "..", "dist", "cli", "main.js");
@@ -65,7 +66,7 @@ async function bookOf(name: string, carts: number): Promise<string> {
 function fleet(path: string) {
   return spawnSync(process.execPath, [CLI, "fleet", "--book", path, "--on", ON, "--json"], {
     encoding: "utf8",
-    timeout: 60_000,
+    timeout: HANG_MS,
   });
 }
 

@@ -22,6 +22,7 @@ import { attempt, connect, disconnect, numberOf } from "../../src/book/storage/d
 import { BOOK_APPLICATION_ID, MIGRATIONS } from "../../src/book/storage/migrations.js";
 import { takeIn } from "../../src/book/taking-in/take-in.js";
 import { bytesInMemory } from "../../src/intake/index.js";
+import { HANG_MS } from "../support/hang.js";
 import { run, runExplained } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
@@ -108,7 +109,7 @@ describe("a full disk", () => {
     const { status, stderr } = spawnSync(
       "sh",
       ["-c", `ulimit -f ${blocks * 2}; exec "$0" "$@"`, process.execPath, CLI, ...args],
-      { encoding: "utf8", timeout: 60_000, killSignal: "SIGKILL" },
+      { encoding: "utf8", timeout: HANG_MS, killSignal: "SIGKILL" },
     );
     return { code: status, err: stderr };
   }

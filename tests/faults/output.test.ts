@@ -3,6 +3,7 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
+import { HANG_MS } from "../support/hang.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const CLI = join(import.meta.dirname, "..", "..", "dist", "cli", "main.js");
@@ -12,7 +13,7 @@ const folder = temporaryFolder();
 function runInto(target: string, ...args: string[]) {
   return spawnSync("sh", ["-c", `"$0" "$@" ${target}`, process.execPath, CLI, ...args], {
     encoding: "utf8",
-    timeout: 60_000,
+    timeout: HANG_MS,
   });
 }
 

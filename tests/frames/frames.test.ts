@@ -218,9 +218,7 @@ describe("a data frame as HTML", () => {
 });
 
 describe("the package that makes data frames is optional", () => {
-  test("no other module loads it, and frames loads it only when a frame is made", {
-    timeout: 60_000,
-  }, async () => {
+  test("no other module loads it, and frames loads it only when a frame is made", async () => {
     const script = `
       for (const module of ["public/index", "public/intake", "public/figures", "public/report", "cli/index", "public/frames"]) {
         await import(${JSON.stringify(pathToFileURL(`${ROOT}/dist/`).href)} + module + ".js");

@@ -19,7 +19,7 @@ test("the cells of every notebook pass the project's strict type check", () => {
 });
 
 describe.each(notebooks.map((placed) => ({ name: basename(placed.path), ...placed })))("$name", (placed) => {
-  test("every cell runs, and shows what the notebook was committed with", { timeout: 120_000 }, async () => {
+  test("every cell runs, and shows what the notebook was committed with", async () => {
     const { notebook, failure } = await executeNotebook(placed.path, placed.notebook);
     expect(failure?.message).toBeUndefined();
     expect(compareOutputs(placed.notebook, notebook)).toEqual([]);

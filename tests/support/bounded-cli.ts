@@ -1,6 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
+import { HANG_MS } from "./hang.js";
 
 const ROOT = join(import.meta.dirname, "..", "..");
 
@@ -25,7 +26,7 @@ export function runBounded(folder: string, ...args: string[]): BoundedRun {
       ...args,
     ],
     {
-      timeout: 60_000,
+      timeout: HANG_MS,
       killSignal: "SIGKILL",
       maxBuffer: 1e9,
       encoding: "utf8",
