@@ -77,13 +77,29 @@ export {
   withCustomaryValues,
 } from "./go-by/customary.js";
 export { type LeastTime, leastTimes } from "./go-by/least-times.js";
-export { type Remedies, type Remedy, remediesFor } from "./go-by/remedies.js";
+export {
+  describeMinutesDone,
+  MINUTES_COUNTED,
+  MINUTES_NOT_COUNTED,
+  type MinutesDone,
+} from "./go-by/minutes-done.js";
+export {
+  describeInstead,
+  insteadOfTime,
+  type Remedies,
+  type Remedy,
+  remediesFor,
+} from "./go-by/remedies.js";
 export {
   describeGoBy,
+  describeGoByThenDraw,
   describeStatedTime,
   describeWhyThatTime,
   type FoundTime,
   type GoByInput,
+  type InsteadOfTime,
+  isOnlyBottleLeft,
+  minutesSinceStart,
   type TimeToGoBy,
   timeToGoBy,
 } from "./go-by/time-to-go-by.js";

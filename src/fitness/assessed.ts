@@ -77,6 +77,7 @@ export interface Planned {
   /** Number of the sample. */
   readonly sample: string;
   readonly drawnOn: string;
+  readonly drawnTime?: string;
 }
 
 /** What one check found. */

@@ -1,9 +1,10 @@
-import { type GoByInput, timeToGoBy } from "../circulation/index.js";
+import { type GoByInput, insteadOfTime, type TimeToGoBy, timeToGoBy } from "../circulation/index.js";
 import { classify } from "../cleanliness/index.js";
 import { CART_CAUTIONS, joinAssumptions } from "../provenance/index.js";
 import { circulates, type Requirement, type Sample } from "../samples/index.js";
 import { exchangesFor } from "./advice/exchange-advice.js";
 import { goByInputOf } from "./advice/go-by.js";
+import { minutesDone } from "./advice/minutes-done.js";
 import { nextStepOf } from "./advice/next-step.js";
 import { changesOf } from "./advice/would-change.js";
 import type { Assessed, Finding, Planned } from "./assessed.js";
@@ -179,11 +180,15 @@ function verdictOf(
     requirement && planned && circulation && circulates(circuit)
       ? goByInputOf(
           requirement,
-          { circuit, planned: planned.input, plan: circulation, dueMin: minutesDue(input, requirement) },
+          {
+            ...{ circuit, planned: planned.input, plan: circulation },
+            dueMin: minutesDue(input, requirement),
+            done: minutesDone(circuit, planned, input.on),
+          },
           assessed,
         )
       : undefined;
-  const goBy = goByInput && circulation?.reachable ? timeToGoBy(goByInput).goBy : undefined;
+  const goBy = goByInput && circulation?.reachable ? goByOf(goByInput) : undefined;
   const reasons = [...found, ...checkTimeSuffices(found, goBy)].sort((a, b) =>
     compareVerdicts(b.callsFor, a.callsFor),
   );
@@ -228,6 +233,12 @@ function verdictOf(
     cautions: CART_CAUTIONS,
   };
   return { verdict, ...(planned && goByInput && { planned: { ...planned, goBy: goByInput } }) };
+}
+
+/** The time to go by, or what to do in its place. */
+function goByOf(input: GoByInput): TimeToGoBy {
+  const { goBy } = timeToGoBy(input);
+  return goBy.kind === "minutes" ? goBy : { ...goBy, instead: insteadOfTime(input) };
 }
 
 /** The counts of the bottle that shows the particles; without a requirement those of the last bottle. */

@@ -1,4 +1,9 @@
-import { type CirculationPlan, channelLevel, formatMinutes } from "../circulation/index.js";
+import {
+  type CirculationPlan,
+  channelLevel,
+  formatMinutes,
+  minutesSinceStart,
+} from "../circulation/index.js";
 import { drawCleanUpCurve } from "../figures/index.js";
 import {
   briefOf,
@@ -165,15 +170,16 @@ function describeForOthers({ reasons }: Verdict): string[] {
 function Circulation({ judged: { verdict } }: { judged: JudgedCircuit }) {
   const { circulation, goBy } = verdict;
   if (circulation === undefined) return null;
-  const minutes = goBy?.kind === "minutes" ? goBy.minutes : undefined;
+  const left = goBy?.kind === "minutes" ? goBy : undefined;
+  const minutes = left && minutesSinceStart(left);
   const names = [
     "channel",
     "larger than, µm(c)",
-    "now",
+    left?.done === undefined ? "now" : "in the sample",
     "limit",
     "settles at",
     "inside after",
-    ...(minutes === undefined ? [] : [`expected after ${formatMinutes(minutes)}`]),
+    ...(left === undefined ? [] : [`expected after ${formatMinutes(left.minutes)}`]),
   ];
   return (
     <>

@@ -40,6 +40,17 @@ export function mayPrecede(event: Happened, sample: Drawn): boolean {
 }
 
 /**
+ * Minutes of something that surely went on after a sample was drawn; where the order is open, none.
+ */
+export function minutesAfter(event: Happened, sample: Drawn): number {
+  const { minutes = 0 } = event;
+  const [end, drawn] = [endOf(event), momentOf(sample.drawnOn, sample.drawnTime)];
+  const areAlike = end !== undefined && drawn !== undefined && end.isZoned === drawn.isZoned;
+  if (areAlike) return Math.max(0, Math.min(minutes, end.minute - drawn.minute));
+  return mayPrecede(event, sample) ? 0 : minutes;
+}
+
+/**
  * Events in order: by their days, within a day by their times where all of that day have one, and otherwise as they are listed.
  */
 export function eventsInOrder<E extends Happened>(events: readonly E[]): E[] {

@@ -104,6 +104,8 @@ export const circuitEventSchema = z
     kind: z.enum(EVENT_KINDS),
     /** How long the circuit was circulated, or connected to the aircraft. */
     minutes: z.number().nonnegative().optional(),
+    /** Flow of a circulation, for example "20 L/min"; that of the circuit when absent. */
+    flow: quantity("flow").optional(),
     /** Reading of the hour-meter when it began, in hours. */
     hourMeterH: z.number().nonnegative().optional(),
     fluidTemperatureC: z.number().optional(),
@@ -122,13 +124,20 @@ export const circuitEventSchema = z
     note: z.string().optional(),
   })
   .superRefine((event, context) => {
-    const { kind, minutes } = event;
+    const { kind, minutes, flow } = event;
     for (const field of HOOKUP_FIELDS) {
       if (kind === "hookup" || event[field] === undefined) continue;
       context.addIssue({
         code: "custom",
         path: [field],
         message: `expected with a hookup only, found with ${kind}`,
+      });
+    }
+    if (kind !== "circulation" && flow !== undefined) {
+      context.addIssue({
+        code: "custom",
+        path: ["flow"],
+        message: `expected with a circulation only, found with ${kind}`,
       });
     }
     if (kind !== "circulation" || minutes !== undefined) return;
@@ -138,14 +147,15 @@ export const circuitEventSchema = z
       ...expecting("the minutes circulated, such as 30"),
     });
   })
-  .transform(({ added, serviced, ...event }) =>
+  .transform(({ added, serviced, flow, ...event }) =>
     withAssumptions(
       {
         ...event,
+        ...(flow !== undefined && { flowLpm: flow.value }),
         ...(added !== undefined && { addedL: added.value }),
         ...(serviced !== undefined && { servicedL: serviced.value }),
       },
-      [...(added?.assumptions ?? []), ...(serviced?.assumptions ?? [])],
+      [flow, added, serviced].flatMap((quantity) => quantity?.assumptions ?? []),
     ),
   );
 

@@ -1,5 +1,5 @@
 import type { Acceptance } from "../../cleanliness/index.js";
-import { type Assumption, joinAssumptions } from "../../provenance/index.js";
+import { type Assumption, frozen, joinAssumptions } from "../../provenance/index.js";
 import type { ShownIn } from "../../units/index.js";
 import type { PlanConfidence } from "../confidence/plan-confidence.js";
 import type { FlowRegime } from "../equipment/flow-regime.js";
@@ -8,7 +8,8 @@ import type { ElementLoading } from "../equipment/loading.js";
 import type { IndicatorReading } from "../equipment/pressure-drop.js";
 import { type FlowSettings, flowIn } from "../go-by/circuit-of-cart.js";
 import type { RequiredConfidence } from "../go-by/customary.js";
-import { leastTimes } from "../go-by/least-times.js";
+import { leastTimes, longestLeft } from "../go-by/least-times.js";
+import { MINUTES_COUNTED, type MinutesDone } from "../go-by/minutes-done.js";
 import { type Remedies, remediesFor } from "../go-by/remedies.js";
 import { flowToGoBy, type TimeToGoBy, timeToGoBy } from "../go-by/time-to-go-by.js";
 import type { InterimAssessment } from "../interim/interim.js";
@@ -57,9 +58,11 @@ export interface CirculationQuestion {
   readonly flow?: FlowSettings;
   /** Minutes that a requirement still asks for after an event. */
   readonly dueMin?: number;
+  /** What was circulated since the start was sampled; the minutes of interim samples count from there too. */
+  readonly done?: MinutesDone;
   /** The units in which it is answered; metric when absent. */
   readonly shownIn?: ShownIn;
-  /** Minutes after which the fluid to expect is wanted. */
+  /** Minutes, from now on, after which the fluid to expect is wanted. */
   readonly afterMinutes?: number;
   /** The flow with which the time to go by is no longer than this. */
   readonly withinMinutes?: number;
@@ -80,6 +83,8 @@ export interface CirculationAnswer {
   readonly goBy: TimeToGoBy;
   /** What the equipment asks for before the minutes; empty where nothing speaks against circulating. */
   readonly before: readonly BeforeCirculating[];
+  /** Minutes that were run since the start was sampled. */
+  readonly doneMinutes: number;
   /** The next step, by the samples drawn so far. */
   readonly next: NextAtCart;
   readonly interim: InterimAssessment | undefined;
@@ -114,7 +119,8 @@ export interface CirculationAnswer {
 export function answerCirculation(asked: CirculationQuestion): CirculationAnswer {
   const isDownstream = asked.port === "downstream";
   const question = isDownstream ? seenUpstream(asked) : asked;
-  const { start, afterMinutes, withinMinutes } = question;
+  const { start, afterMinutes, withinMinutes, done } = question;
+  const doneMinutes = done?.minutes ?? 0;
   const input: CirculationInput = {
     ...question.circuit,
     start: start.counts,
@@ -129,11 +135,15 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
       uncertainty: { ...(question.flow && { hoses: 0 }), ...question.confidence?.uncertainty },
     },
   };
-  const { goBy, sure, required } = timeToGoBy({ circuit: input, plan, ...conditions });
+  const { goBy, sure, required } = timeToGoBy({
+    ...{ circuit: input, plan, ...conditions },
+    ...(done && { done }),
+  });
   const times = (sizeUm: number) => (isDownstream ? upstreamTimes(input, sizeUm) : 1);
   const interim =
     question.interim && answerInterim(question.interim, plan, start, required, question.acceptance, times);
-  const leastMinutes = Math.max(...leastTimes({ ...input, ...conditions }).map((least) => least.minutes));
+  const leastMinutes =
+    doneMinutes + longestLeft(leastTimes({ ...input, ...conditions }), doneMinutes).minutes;
   const next = nextAtCart({ plan, goBy, leastMinutes, interim, required });
   const until = next.kind === "stop" ? undefined : next.minutes;
   const equipment = equipmentOf(question, input, until, plan.minutesPerPass);
@@ -141,7 +151,11 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
   const { shownIn } = question;
   const regime = question.flow && flowIn({ ...input, ...question.flow, shownIn });
   const before = beforeCirculating({ ...equipment, shownIn });
-  const after = afterMinutes === undefined ? undefined : expectAfter(input, afterMinutes);
+  const expectFromNow = (minutes: number): ExpectedFluid => ({
+    ...expectAfter(input, doneMinutes + minutes),
+    ...{ minutes, passes: minutes / plan.minutesPerPass },
+  });
+  const after = afterMinutes === undefined ? undefined : expectFromNow(afterMinutes);
   return {
     plan,
     port: isDownstream ? "downstream" : "upstream",
@@ -152,6 +166,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
     sure,
     goBy,
     before,
+    doneMinutes,
     next,
     interim: interim?.assessment,
     lastDrawnMinutes,
@@ -165,9 +180,9 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
         ? undefined
         : {
             minutes: withinMinutes,
-            flow: flowToGoBy({ circuit: input, plan, ...conditions }, withinMinutes),
+            flow: flowToGoBy({ circuit: input, plan, ...conditions, ...(done && { done }) }, withinMinutes),
           },
-    atEnd: next.kind === "verify" ? expectAfter(input, next.minutes) : undefined,
+    atEnd: next.kind === "verify" ? expectFromNow(next.minutes - doneMinutes) : undefined,
     rebound:
       next.kind === "verify" && plan.mixing.kind === "two-zone"
         ? plan.channels.map((channel) => reboundOf(plan, channel, next.minutes))
@@ -180,6 +195,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
             before,
             countFromC: minutesCountFromC(equipment.indicator),
             shownIn,
+            doneMinutes,
             ...(lastDrawnMinutes !== undefined && { lastDrawnMinutes }),
             ...(isDownstream && { delivered: deliveredModes(input) }),
             ...(next.kind === "verify"
@@ -194,6 +210,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
       plan.assumptions,
       goBy.assumptions,
       interim?.assumptions ?? [],
+      interim !== undefined && doneMinutes > 0 ? [ONE_COUNT] : [],
       equipment.heat?.assumptions ?? [],
       equipment.indicator?.assumptions ?? [],
       equipment.loading?.assumptions ?? [],
@@ -202,6 +219,12 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
     ),
   };
 }
+
+const ONE_COUNT: Assumption = frozen({
+  code: MINUTES_COUNTED,
+  message:
+    "the minutes of the samples drawn while circulating were taken as counted on from there; where the watch was started again, add what was circulated before",
+});
 
 /** The question with its samples as a port upstream of the element would show them. */
 function seenUpstream(question: CirculationQuestion): CirculationQuestion {
@@ -237,7 +260,7 @@ function seenUpstream(question: CirculationQuestion): CirculationQuestion {
 }
 
 function equipmentOf(
-  { heat, indicator, element, shownIn }: CirculationQuestion,
+  { heat, indicator, element, shownIn, done }: CirculationQuestion,
   input: CirculationInput,
   minutes: number | undefined,
   minutesPerPass: number,
@@ -246,7 +269,7 @@ function equipmentOf(
     // The fluid warms for as long as the steps say.
     heat:
       heat && minutes !== undefined
-        ? heatOfCirculation(input, { ...heat, shownIn }, minutesUp(minutes))
+        ? heatOfCirculation(input, { ...heat, shownIn }, minutesUp(minutes - (done?.minutes ?? 0)))
         : undefined,
     indicator: indicator && indicatorOfCirculation(input, indicator),
     loading:

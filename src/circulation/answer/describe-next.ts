@@ -1,7 +1,13 @@
 import { describeElementTaken } from "../../cleanliness/index.js";
 import { describeFlowRegime } from "../equipment/flow-regime.js";
-import { describeGoBy, describeWhyThatTime } from "../go-by/time-to-go-by.js";
-import { formatMinutes, minutesUp } from "../plan/format-minutes.js";
+import { describeMinutesDone } from "../go-by/minutes-done.js";
+import {
+  describeGoBy,
+  describeGoByThenDraw,
+  describeWhyThatTime,
+  isOnlyBottleLeft,
+} from "../go-by/time-to-go-by.js";
+import { formatMinutes, momentUp } from "../plan/format-minutes.js";
 import type { CirculationAnswer } from "./answer.js";
 import type { NextAtCart } from "./next-at-cart.js";
 
@@ -16,12 +22,15 @@ export function describeNext(answer: CirculationAnswer): string[] {
   return [
     ...before.map(({ text }) => text),
     ...stepOf(answer),
+    ...describeMinutesDone(answer.assumptions),
     ...describeElementTaken(answer.assumptions),
     ...(warns ? [describeFlowRegime(flow, answer.shownIn)] : []),
   ].map((text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`);
 }
 
-function stepOf({ plan, goBy, next, interim, lastDrawnMinutes = 0 }: CirculationAnswer): string[] {
+function stepOf(answer: CirculationAnswer): string[] {
+  const { plan, goBy, next, interim, lastDrawnMinutes = 0, doneMinutes } = answer;
+  const run = Math.max(lastDrawnMinutes, doneMinutes);
   switch (next.kind) {
     case "stop":
       if (interim !== undefined) return [`no minutes are given: ${withoutStop(interim.meaning)}`];
@@ -31,10 +40,12 @@ function stepOf({ plan, goBy, next, interim, lastDrawnMinutes = 0 }: Circulation
     case "verify":
       if (interim === undefined) {
         const why = goBy.kind === "minutes" ? [describeWhyThatTime(goBy)] : [];
-        return [`${describeGoBy(goBy)}; channel ${plan.governing} decides`, ...why];
+        return isOnlyBottleLeft(goBy)
+          ? [describeGoByThenDraw(goBy, "the verifying sample"), ...why]
+          : [`${describeGoBy(goBy)}; channel ${plan.governing} decides`, ...why];
       }
-      return next.minutes > lastDrawnMinutes
-        ? [`${goOn(next.minutes, lastDrawnMinutes)}${onTheWay(next)}, then draw the verifying sample`]
+      return next.minutes > run
+        ? [`${goOn(answer, next.minutes)}${onTheWay(answer, next)}, then draw the verifying sample`]
         : [
             "draw the verifying sample now, while the fluid is flowing: the last sample is inside every limit",
           ];
@@ -43,20 +54,25 @@ function stepOf({ plan, goBy, next, interim, lastDrawnMinutes = 0 }: Circulation
         interim?.remaining.kind === "at-least" && interim.remaining.minutes > 0
           ? `by these samples it takes at least ${formatMinutes(interim.remaining.minutes)} more`
           : "these samples do not show yet how much longer it takes";
-      return [`${goOn(next.minutes, lastDrawnMinutes)}, and draw another sample: ${least}`];
+      return [`${goOn(answer, next.minutes)}, and draw another sample: ${least}`];
     }
   }
 }
 
 /** Samples that do not tell yet ask for another one before the verifying sample. */
-function onTheWay({ interimMinutes }: Extract<NextAtCart, { kind: "verify" }>): string {
-  return interimMinutes === undefined ? "" : `, draw another sample at minute ${minutesUp(interimMinutes)}`;
+function onTheWay(
+  { doneMinutes }: CirculationAnswer,
+  { interimMinutes }: Extract<NextAtCart, { kind: "verify" }>,
+): string {
+  return interimMinutes === undefined
+    ? ""
+    : `, draw another sample at minute ${momentUp(interimMinutes, doneMinutes)}`;
 }
 
 /** Both numbers are of the minute that is said. */
-function goOn(until: number, since: number): string {
-  const said = minutesUp(until);
-  return `circulate on until minute ${said}, ${formatMinutes(said - since)} more`;
+function goOn({ doneMinutes, lastDrawnMinutes = 0 }: CirculationAnswer, until: number): string {
+  const said = momentUp(until, doneMinutes);
+  return `circulate on until minute ${said}, ${formatMinutes(said - Math.max(lastDrawnMinutes, doneMinutes))} more`;
 }
 
 function withoutStop(sentence: string): string {

@@ -1,11 +1,14 @@
 import { TYPICAL_UNCERTAINTY } from "../confidence/uncertainty.js";
 import type { RequiredConfidence } from "../go-by/customary.js";
-import { describeGoBy, type TimeToGoBy } from "../go-by/time-to-go-by.js";
+import { describeGoBy, minutesSinceStart, type TimeToGoBy } from "../go-by/time-to-go-by.js";
 import { mostInformativeMinutes } from "../interim/interim-time.js";
 import type { CirculationPlan } from "../plan/plan.js";
 import type { InterimAnswer } from "./interim-answer.js";
 
-/** What to do next at the cart. Minutes count from the start of circulating and never lie before the last sample. */
+/**
+ * What to do next at the cart. Minutes count from the moment at which the start was sampled, those that were run since included,
+ * and never lie in the past.
+ */
 export type NextAtCart =
   /** Circulate until then and draw the verifying bottle; on the way an interim sample where one tells something. */
   | { readonly kind: "verify"; readonly minutes: number; readonly interimMinutes?: number }
@@ -17,7 +20,7 @@ export type NextAtCart =
 export interface NextInput {
   readonly plan: CirculationPlan;
   readonly goBy: TimeToGoBy;
-  /** The published least time before a bottle is drawn. */
+  /** The first moment at which a bottle may be drawn, by published rules and what was run. */
   readonly leastMinutes: number;
   readonly interim: InterimAnswer | undefined;
   readonly required: RequiredConfidence;
@@ -29,7 +32,7 @@ export interface NextInput {
  */
 export function nextAtCart(input: NextInput): NextAtCart {
   const { goBy, interim, leastMinutes, plan } = input;
-  const planned = goBy.kind === "minutes" ? goBy.minutes : undefined;
+  const planned = goBy.kind === "minutes" ? minutesSinceStart(goBy) : undefined;
   if (interim === undefined) {
     return planned === undefined ? { kind: "stop", why: describeGoBy(goBy) } : verify(planned, 0, input);
   }

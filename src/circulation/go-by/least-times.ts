@@ -56,3 +56,16 @@ export function leastTimes({
         ]),
   ];
 }
+
+/** The rule that makes a crew run longest, with the minutes that are still to be run for it. */
+export function longestLeft(
+  rules: readonly LeastTime[],
+  doneMin: number,
+): { readonly rule: LeastTime["rule"]; readonly minutes: number } {
+  return rules
+    .map(({ rule, minutes }) => ({ rule, minutes: COUNTS_DONE.includes(rule) ? minutes - doneMin : minutes }))
+    .reduce((one, other) => (other.minutes > one.minutes ? other : one));
+}
+
+/** Rules for which minutes that were run count; before each bottle the fluid flows again, and what is due is what is left. */
+const COUNTS_DONE: readonly LeastTime["rule"][] = ["one-pass"];

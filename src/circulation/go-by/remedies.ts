@@ -1,9 +1,9 @@
 import { checkNumbers } from "../../numeric/index.js";
-import type { Ingress } from "../../samples/index.js";
+import type { CirculationInput } from "../model/circuit.js";
 import { type Need, smallestEnough } from "../plan/needs.js";
 import { planCirculation } from "../plan/plan.js";
 import { withCustomaryValues } from "./customary.js";
-import { type GoByInput, timeToGoBy } from "./time-to-go-by.js";
+import { type GoByInput, type InsteadOfTime, timeToGoBy } from "./time-to-go-by.js";
 
 /** A value with which there is a time to go by, and that time; or that no value is enough. */
 export type Remedy =
@@ -43,24 +43,12 @@ const NEAR = 1.005;
  * @param withinMinutes - how long a crew waits; when absent an hour, or ten passes or the minutes due where those take longer
  * @source PRACTICE
  */
-export function remediesFor(
-  input: Omit<GoByInput, "plan">,
-  withinMinutes = Math.max(
-    WAIT_MIN,
-    (WAIT_PASSES * input.circuit.volumeL) / input.circuit.flowLpm,
-    input.dueMin ?? 0,
-  ),
-): Remedies {
+export function remediesFor(input: Unplanned, withinMinutes = waitFor(input)): Remedies {
   checkNumbers("positive", { withinMinutes });
   const { circuit } = input;
-  const fromUmC = Math.min(...circuit.limits.map((limit) => limit.fromUm));
-  const ingress = withCustomaryValues(circuit).input.ingress ?? [];
-  const remedy = (low: number, high: number, changed: (value: number) => Partial<GoByInput["circuit"]>) => {
-    const minutesWith = (value: number) => {
-      const tried = { ...circuit, ...changed(value) };
-      const { goBy } = timeToGoBy({ ...input, circuit: tried, plan: planCirculation(tried) });
-      return goBy.kind === "minutes" ? goBy.minutes : Number.POSITIVE_INFINITY;
-    };
+  const fromUmC = smallestSize(circuit);
+  const remedy = (low: number, high: number, changed: (value: number) => Partial<CirculationInput>) => {
+    const minutesWith = (value: number) => minutesIfChanged(input, changed(value));
     const need = smallestEnough(
       low,
       high,
@@ -69,17 +57,11 @@ export function remediesFor(
     );
     return { need, minutesWith };
   };
-  const rated = (beta: number) => ({ betas: [{ sizeUmC: fromUmC, beta }] });
   return {
     withinMinutes,
     fromUmC,
     beta: found(
-      remedy(1, MAX_BETA, (beta) => ({
-        ...rated(beta),
-        ...(circuit.inSeries && {
-          inSeries: circuit.inSeries.map((element) => ({ ...element, ...rated(beta) })),
-        }),
-      })),
+      remedy(1, MAX_BETA, (beta) => ratedAt(circuit, beta)),
       twoDigitsUp,
     ),
     flowLpm: found(
@@ -87,15 +69,63 @@ export function remediesFor(
       twoDigitsUp,
     ),
     ingressFraction: found(
-      remedy(1, MAX_TIMES, (times) => ({ ingress: scaled(ingress, 1 / times) })),
+      remedy(1, MAX_TIMES, (times) => ingressTimes(circuit, 1 / times)),
       (times) => twoDigitsDown(1 / times),
       (fraction) => 1 / fraction,
     ),
   };
 }
 
-function scaled(ingress: readonly Ingress[], factor: number): Ingress[] {
-  return ingress.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * factor }));
+/**
+ * What to do first where no time of circulating is long enough: the first of a finer element and an end of the ingress that alone
+ * gives a time a crew can wait for, and else fresh fluid.
+ *
+ * @param input - see {@link remediesFor}
+ */
+export function insteadOfTime(input: Unplanned): InsteadOfTime {
+  const isEnough = (changed: Partial<CirculationInput>) => minutesIfChanged(input, changed) <= waitFor(input);
+  if (isEnough(ratedAt(input.circuit, MAX_BETA))) return "finer-element";
+  return isEnough(ingressTimes(input.circuit, 0)) ? "less-ingress" : "fresh-fluid";
+}
+
+/** Says it as a thing to do. */
+export function describeInstead(instead: InsteadOfTime): string {
+  return {
+    "finer-element": "fit a finer element",
+    "less-ingress": "find and stop what lets dirt in",
+    "fresh-fluid": "exchange the fluid",
+  }[instead];
+}
+
+type Unplanned = Omit<GoByInput, "plan">;
+
+function waitFor({ circuit, dueMin = 0 }: Unplanned): number {
+  return Math.max(WAIT_MIN, (WAIT_PASSES * circuit.volumeL) / circuit.flowLpm, dueMin);
+}
+
+function minutesIfChanged(input: Unplanned, changed: Partial<CirculationInput>): number {
+  const circuit = { ...input.circuit, ...changed };
+  // What was run under other conditions does not shorten the time under these.
+  const { goBy } = timeToGoBy({ ...input, circuit, plan: planCirculation(circuit), done: { minutes: 0 } });
+  return goBy.kind === "minutes" ? goBy.minutes : Number.POSITIVE_INFINITY;
+}
+
+function smallestSize({ limits }: CirculationInput): number {
+  return Math.min(...limits.map((limit) => limit.fromUm));
+}
+
+/** Every element of the main stream with one β from the smallest limited size up. */
+function ratedAt(circuit: CirculationInput, beta: number): Partial<CirculationInput> {
+  const betas = [{ sizeUmC: smallestSize(circuit), beta }];
+  const inSeries = circuit.inSeries?.map((element) => ({ ...element, betas }));
+  return { betas, ...(inSeries && { inSeries }) };
+}
+
+function ingressTimes(circuit: CirculationInput, factor: number): Partial<CirculationInput> {
+  const ingress = withCustomaryValues(circuit).input.ingress ?? [];
+  return {
+    ingress: ingress.map((entry) => ({ ...entry, particlesPerMin: entry.particlesPerMin * factor })),
+  };
 }
 
 /** What was found, as it is shown, with the minutes of just that value. */

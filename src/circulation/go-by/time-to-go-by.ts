@@ -9,7 +9,8 @@ import { formatMinutes, formatPasses } from "../plan/format-minutes.js";
 import { type Need, smallestEnough } from "../plan/needs.js";
 import { type CirculationPlan, planCirculation } from "../plan/plan.js";
 import { type RequiredConfidence, withCustomaryValues } from "./customary.js";
-import { type LeastTime, leastTimes } from "./least-times.js";
+import { type LeastTime, leastTimes, longestLeft } from "./least-times.js";
+import type { MinutesDone } from "./minutes-done.js";
 
 /** What a time to go by is found from. */
 export interface GoByInput {
@@ -19,18 +20,30 @@ export interface GoByInput {
   readonly plan: CirculationPlan;
   /** Minutes that a requirement still asks for after an event. */
   readonly dueMin?: number;
+  /** What was circulated since the start was sampled; nothing when absent. */
+  readonly done?: MinutesDone;
   /** Where the verifying bottle is accepted; at the limits when absent. */
   readonly acceptance?: Acceptance;
   /** What is stated of the confidence; the rest is customary, and said. */
   readonly confidence?: Partial<RequiredConfidence>;
 }
 
+/** What a crew does where no time is long enough. */
+export type InsteadOfTime = "finer-element" | "less-ingress" | "fresh-fluid";
+
 /** The minutes a crew can go by, or that no time is long enough. */
 export type TimeToGoBy =
   | {
       readonly kind: "minutes";
+      /** From now on; those of `done` have been run. */
       readonly minutes: number;
       readonly passes: number;
+      /** Minutes that were run since the start was sampled; absent where none were. */
+      readonly done?: {
+        readonly minutes: number;
+        /** Whether they are all that was to be run, so that only the bottle is left. */
+        readonly isEnough: boolean;
+      };
       /** Probability that a verifying bottle drawn then is accepted. */
       readonly confidence: number;
       /** What makes it as long as it is: the bottle that is to be accepted, or a least time. */
@@ -43,6 +56,8 @@ export type TimeToGoBy =
       readonly kind: "no-time";
       readonly confidence: number;
       readonly why: string;
+      /** What to do in place of circulating, where that was looked for; see {@link insteadOfTime}. */
+      readonly instead?: InsteadOfTime;
       readonly assumptions: readonly Assumption[];
     };
 
@@ -57,8 +72,9 @@ export interface FoundTime {
  * The time after which a verifying bottle will be accepted, with the required confidence.
  *
  * The stated values are completed with customary ones ({@link withCustomaryValues}), many cases are drawn, and each is solved for
- * the moment from which a bottle drawn at random is within what is accepted. The time is never below {@link leastTimes}. The same
- * circuit, sample and requirement always give the same minutes.
+ * the moment from which a bottle drawn at random is within what is accepted. The time is never below {@link leastTimes}. Minutes
+ * that were run since the start are taken off; what a rule asks for just before a bottle stays. The same circuit, sample and
+ * requirement always give the same minutes.
  *
  * @param input - see {@link GoByInput}
  * @returns minutes to go by, or why no time is long enough
@@ -66,7 +82,10 @@ export interface FoundTime {
  * @source JCGM-101
  * @source MASS-BALANCE
  */
-export function timeToGoBy({ circuit, plan, dueMin, acceptance, confidence: given }: GoByInput): FoundTime {
+export function timeToGoBy(asked: GoByInput): FoundTime {
+  const { circuit, plan, dueMin, done, acceptance, confidence: given } = asked;
+  const doneMin = done?.minutes ?? 0;
+  checkNumbers("notNegative", { "done.minutes": doneMin });
   checkNumbers("number", {
     dueMin,
     ...{ confidence: given?.confidence, draws: given?.draws, seed: given?.seed },
@@ -78,7 +97,6 @@ export function timeToGoBy({ circuit, plan, dueMin, acceptance, confidence: give
     return { required, goBy: { kind: "no-time", confidence, why, assumptions: customary } };
   }
   const rules = leastTimes({ ...circuit, ...(dueMin !== undefined && { dueMin }) });
-  const longest = rules.reduce((one, other) => (other.minutes > one.minutes ? other : one));
   const sure = planConfidence(
     acceptance === undefined ? input : { ...input, limits: acceptance.limits },
     uncertainty,
@@ -90,10 +108,10 @@ export function timeToGoBy({ circuit, plan, dueMin, acceptance, confidence: give
         countedMl: acceptance?.countedMl ?? uncertainty.countedMl ?? TYPICAL_UNCERTAINTY.countedMl,
         laboratory: uncertainty.laboratory ?? TYPICAL_UNCERTAINTY.laboratory,
       },
-      atLeastMinutes: longest.minutes,
+      atLeastMinutes: longestLeft(rules, 0).minutes,
     },
   );
-  const assumptions = joinAssumptions(customary, sure.assumptions);
+  const assumptions = joinAssumptions(customary, sure.assumptions, done?.assumptions ?? []);
   const found = sure.minutesFor.find(({ probability }) => probability === confidence);
   if (found?.kind !== "minutes") {
     // Rounded down, so that it never reads as the required share.
@@ -101,16 +119,22 @@ export function timeToGoBy({ circuit, plan, dueMin, acceptance, confidence: give
     const why = `a bottle is accepted in at most ${most} of the cases; ${formatShare(confidence)} is required`;
     return { required, sure, goBy: { kind: "no-time", confidence, why, assumptions } };
   }
-  const { minutes, passes } = found;
+  const left = found.minutes - doneMin;
+  const longest = longestLeft(rules, doneMin);
+  const governs = left > longest.minutes ? "acceptance" : longest.rule;
+  const minutes = Math.max(left, longest.minutes);
   return {
     required,
     sure,
     goBy: {
       kind: "minutes",
       minutes,
-      passes,
+      passes: minutes / plan.minutesPerPass,
+      ...(doneMin > 0 && {
+        done: { minutes: doneMin, isEnough: left <= 0 && governs !== "requirement" },
+      }),
       confidence,
-      governs: minutes > longest.minutes ? "acceptance" : longest.rule,
+      governs,
       leastTimes: rules,
       assumptions,
     },
@@ -131,23 +155,52 @@ const MAX_TIMES = 1000;
 export function flowToGoBy(input: GoByInput, minutes: number): Need {
   checkNumbers("positive", { minutes });
   const stated = input.circuit.flowLpm;
+  const { done } = input;
   return smallestEnough(
     stated / MAX_TIMES,
     stated * MAX_TIMES,
     (flowLpm) => {
       const circuit = { ...input.circuit, flowLpm };
-      const { goBy } = timeToGoBy({ ...input, circuit, plan: planCirculation(circuit) });
+      const { goBy } = timeToGoBy({
+        ...input,
+        circuit,
+        plan: planCirculation(circuit),
+        // What passed the element stays as it is.
+        ...(done && { done: { minutes: (done.minutes * stated) / flowLpm } }),
+      });
       return goBy.kind === "minutes" && goBy.minutes <= minutes;
     },
     (low, high) => high / low < 1 + NEAR_FLOW,
   );
 }
 
+/** Minutes at the end of a time to go by, counted from the moment at which the start was sampled. */
+export function minutesSinceStart({
+  minutes,
+  done,
+}: Extract<TimeToGoBy, { readonly kind: "minutes" }>): number {
+  return minutes + (done?.minutes ?? 0);
+}
+
 /** Says a time to go by in one phrase, such as "circulate 24 min (6.1 passes)"; without one, that no minutes are known. */
 export function describeGoBy(goBy: TimeToGoBy): string {
-  return goBy.kind === "minutes"
-    ? `circulate ${formatMinutes(goBy.minutes)} (${formatPasses(goBy.passes)})`
-    : `no time of circulating is known to be long enough: ${goBy.why}`;
+  if (goBy.kind === "no-time") return `no time of circulating is known to be long enough: ${goBy.why}`;
+  const more = goBy.done === undefined ? "" : " more";
+  return `circulate ${formatMinutes(goBy.minutes)} (${formatPasses(goBy.passes)})${more}`;
+}
+
+/** The same with the bottle that ends it, which comes first where enough has been circulated. */
+export function describeGoByThenDraw(goBy: TimeToGoBy, bottle: string): string {
+  return isOnlyBottleLeft(goBy)
+    ? `draw ${bottle} now, after ${formatMinutes(goBy.minutes)} at full flow`
+    : `${describeGoBy(goBy)}, then draw ${bottle}`;
+}
+
+/** Whether what was run is long enough, so that only the bottle is left. */
+export function isOnlyBottleLeft(
+  goBy: TimeToGoBy,
+): goBy is Extract<TimeToGoBy, { readonly kind: "minutes" }> {
+  return goBy.kind === "minutes" && goBy.done?.isEnough === true;
 }
 
 /** Says why it is that time. */

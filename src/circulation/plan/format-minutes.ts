@@ -27,6 +27,11 @@ export function minutesUp(minutes: number): number {
   return Math.ceil(withoutRounding(plain / place)) * place;
 }
 
+/** A moment after minutes that were run, so that what is left until then is said as {@link formatMinutes} says it. */
+export function momentUp(moment: number, doneMin: number): number {
+  return withoutRounding(doneMin + minutesUp(moment - doneMin));
+}
+
 /**
  * Minutes that must not be exceeded, rounded down to three digits: of several runs no more is cut off than one part in a
  * hundred, so that together they still are the time that was planned.

@@ -5,7 +5,7 @@ import type { HeatPlan } from "../equipment/heat.js";
 import { formatCountFrom, WATCHED_FROM_C } from "../equipment/pressure-drop.js";
 import { levelOver } from "../model/mixing.js";
 import { levelAfter, type Mode } from "../model/modes.js";
-import { minutesDown, minutesUp } from "./format-minutes.js";
+import { minutesDown, minutesUp, momentUp } from "./format-minutes.js";
 import type { CirculationPlan, PlannedChannel } from "./plan.js";
 import { channelLevel, portLevel } from "./plan.js";
 
@@ -27,6 +27,8 @@ export interface StepsInput {
   readonly interimMinutes?: number | undefined;
   /** The latest moment at which a sample was drawn already; the start when absent. */
   readonly lastDrawnMinutes?: number;
+  /** Minutes that were run since the start; the others count from the start, and are said from now on. */
+  readonly doneMinutes?: number;
   /** What comes before the minutes. */
   readonly before?: readonly { readonly text: string }[];
   /** Temperature in °C from which the minutes count. */
@@ -54,12 +56,17 @@ export interface StepsInput {
  * circulationSteps({ plan, minutes: 5 }).length; // => 6
  */
 export function circulationSteps(input: StepsInput): CirculationStep[] {
-  const { plan, heat } = input;
+  const { plan, heat, doneMinutes: done = 0 } = input;
   const { minutes: planned, interimMinutes: interim, lastDrawnMinutes, countFromC } = input;
-  checkNumbers("finite", { minutes: planned, interimMinutes: interim, lastDrawnMinutes, countFromC });
+  checkNumbers("finite", {
+    ...{ minutes: planned, interimMinutes: interim, lastDrawnMinutes, countFromC },
+    doneMinutes: done,
+  });
   // Clocks are read in such steps; the counts to expect are those of the time that is said.
-  const minutes = input.minutes === undefined ? undefined : minutesUp(input.minutes);
-  const interimMinutes = input.interimMinutes === undefined ? undefined : minutesUp(input.interimMinutes);
+  const minutes = planned === undefined ? undefined : momentUp(planned, done);
+  const interimMinutes = interim === undefined ? undefined : momentUp(interim, done);
+  const when = (moment: number) =>
+    `After ${minutesUp(moment - done)} minutes of circulating${done > 0 ? ` (${moment} in all)` : ""}`;
   const isNow = (input.minutes ?? 0) <= (input.lastDrawnMinutes ?? 0);
   const countFrom = formatCountFrom(input.countFromC ?? WATCHED_FROM_C);
   const expected = (at: number) =>
@@ -88,7 +95,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
         "Have the bypass valves open whenever the unit starts or stops. Look for leaks with card or wood, never by hand. " +
         "Air that the start stirs in counts as particles, and settled dirt that it stirs up makes the counts rise at first: draw no " +
         "sample before both are over.",
-      expected: expected(0),
+      expected: expected(done),
       source: "PRACTICE",
     },
     {
@@ -109,7 +116,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   if (heat !== undefined && heat.kind !== "refused") steps.push(...heatSteps(heat, input.shownIn));
   if (interimMinutes !== undefined && (minutes === undefined || interimMinutes < minutes)) {
     steps.push({
-      step: `After ${interimMinutes} minutes of circulating, flush the sampling port and draw the interim sample while the fluid is flowing.`,
+      step: `${when(interimMinutes)}, flush the sampling port and draw the interim sample while the fluid is flowing.`,
       caution:
         `Let about three times the volume of the sampling line go to waste first, without stopping the flow. Eyes and hands protected. ${AIR}` +
         (minutes === undefined ? " The time of the verifying sample depends on what it shows." : ""),
@@ -119,7 +126,7 @@ export function circulationSteps(input: StepsInput): CirculationStep[] {
   }
   if (minutes !== undefined) {
     steps.push({
-      step: `${isNow ? "Now" : `After ${minutes} minutes of circulating`}, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
+      step: `${isNow ? "Now" : when(minutes)}, flush the sampling port again and draw the verifying sample while the fluid is flowing.`,
       caution: `${AIR} A computed time is an estimate; only the sample shows that the fluid is clean.`,
       expected: expected(minutes),
       source: "PRACTICE",

@@ -254,7 +254,9 @@ export const circulation = {
     .nullable()
     .describe("What would make it possible, each by itself."),
   interim: interim.nullable().describe("What the samples drawn while circulating say."),
-  next: next.describe("What to do next at the cart; minutes count from the start of circulating."),
+  next: next.describe(
+    "What to do next at the cart; minutes count from the sample that it starts from, with those circulated since.",
+  ),
   before: z
     .array(
       z.object({

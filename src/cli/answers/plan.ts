@@ -39,8 +39,12 @@ const leastTime = z
 
 export const goBy = z
   .object({
-    minutes: z.number(),
+    minutes: z.number().describe("Minutes from now on."),
     passes: z.number(),
+    doneMinutes: z
+      .number()
+      .optional()
+      .describe("Minutes circulated since the sample, which are not to be run again."),
     confidence: z.number().describe("Probability that a verifying bottle drawn then is accepted, 0 to 1."),
     basis: z.string().describe("Why this time, in words."),
     governs: z

@@ -30,6 +30,7 @@ export const event = z
       .describe("A sample drawn after it on the same day, where the times are not known."),
     kind: z.enum(EVENT_KINDS),
     minutes: z.number().optional().describe("How long it circulated, or was connected, in minutes."),
+    flowLpm: z.number().optional().describe("Flow of a circulation in L/min, where it was stated."),
     hourMeterH: z.number().optional(),
     fluidTemperatureC: z.number().optional(),
     circulatedMinutes: z.number().optional().describe("Minutes of self-circulation since."),

@@ -6,6 +6,7 @@ import {
   formatPasses,
   type InterimSample,
   type LevelBand,
+  minutesSinceStart,
   type PlannedChannel,
   type TimeToGoBy,
 } from "../../circulation/index.js";
@@ -70,7 +71,9 @@ export function drawCleanUpCurve(plan: CirculationPlan, name: string, extras: Cl
   );
   const clean = plan.reachable ? [{ minutes: plan.minutes, words: "by the stated values" }] : [];
   const decided =
-    extras.goBy?.kind === "minutes" ? [{ minutes: extras.goBy.minutes, words: "time to go by" }] : [];
+    extras.goBy?.kind === "minutes"
+      ? [{ minutes: minutesSinceStart(extras.goBy), words: "time to go by" }]
+      : [];
   const levels = domainOf(curves, lowest);
   const names = [
     ...channels.map((channel) => ({
@@ -167,7 +170,7 @@ function minutesShown(plan: CirculationPlan, { samples = [], counter = [], goBy 
   const planned = plan.reachable ? plan.passes * 1.3 : 8;
   return Math.max(
     Math.max(planned, 1) * plan.minutesPerPass,
-    goBy?.kind === "minutes" ? 1.1 * goBy.minutes : 0,
+    goBy?.kind === "minutes" ? 1.1 * minutesSinceStart(goBy) : 0,
     ...samples.map((sample) => 1.1 * sample.minutes),
     1.1 * sinceFirst(counter, counter.at(-1)),
   );
@@ -235,7 +238,7 @@ function titleOf(plan: CirculationPlan, name: string, { goBy, samples = [] }: Cl
     return `${name}: by the stated values alone clean after ${stated} (${formatPasses(plan.passes)})`;
   const first =
     goBy.kind === "minutes"
-      ? `circulate ${formatMinutes(goBy.minutes)}`
+      ? `circulate ${formatMinutes(goBy.minutes)}${goBy.done === undefined ? "" : " more"}`
       : "no time is known to be long enough";
   return `${name}: ${first}; by the stated values ${stated}`;
 }

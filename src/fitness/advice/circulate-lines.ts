@@ -1,9 +1,13 @@
 import {
   type CirculationPlan,
   describeGoBy,
+  describeGoByThenDraw,
+  describeInstead,
+  describeMinutesDone,
   describeStatedTime,
   describeWhyThatTime,
   formatMinutes,
+  isOnlyBottleLeft,
   type TimeToGoBy,
 } from "../../circulation/index.js";
 import { describeElementTaken } from "../../cleanliness/index.js";
@@ -17,7 +21,7 @@ export interface Circulating {
 
 /**
  * How long to circulate, and why that long: the minutes to go by come first, those of the stated values alone after them, then
- * what was taken of an element without a stated β.
+ * minutes that were run, and what was taken of an element without a stated β.
  *
  * @returns no line where no circulation gets there, which a reason of the verdict says
  */
@@ -28,15 +32,19 @@ export function circulationLines(
   if (goBy === undefined || circulation?.reachable !== true) return [];
   const taken = describeElementTaken(element.assumptions ?? []);
   if (goBy.kind === "no-time") {
+    const instead = goBy.instead ? `${describeInstead(goBy.instead)}, or ` : "";
     return [
       describeGoBy(goBy),
-      `${describeStatedTime(circulation)}; find what holds the level up, or state ingress, volume, flow and slow zone as they are`,
+      `${describeStatedTime(circulation)}; ${instead}find what holds the level up, or state ingress, volume, flow and slow zone as they are`,
       ...taken,
     ];
   }
   return [
-    `${describeGoBy(goBy)}; channel ${circulation.governing} decides`,
+    isOnlyBottleLeft(goBy)
+      ? describeGoByThenDraw(goBy, "a verifying sample")
+      : `${describeGoBy(goBy)}; channel ${circulation.governing} decides`,
     `${describeWhyThatTime(goBy)}; ${describeStatedTime(circulation)}`,
+    ...describeMinutesDone(goBy.assumptions),
     ...taken,
   ];
 }

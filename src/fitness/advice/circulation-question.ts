@@ -61,7 +61,7 @@ export function circulationOfCircuit(
     return { kind: "none", verdict, assumptions, why, isClean: isInside(verdict) };
   }
   const { circuit } = changed;
-  const { circuit: stated, dueMin, acceptance, confidence } = planned.goBy;
+  const { circuit: stated, dueMin, done, acceptance, confidence } = planned.goBy;
   const { start: _upstream, startDrawn: _drawn, ...withoutStart } = stated;
   const start = changes.start ?? planned.drawn;
   return {
@@ -76,6 +76,7 @@ export function circulationOfCircuit(
       ...(confidence && { confidence }),
       ...(acceptance && { acceptance }),
       ...(dueMin !== undefined && { dueMin }),
+      ...(done && { done }),
       ...(circuit.hoses && {
         flow: { fluid: circuit.fluid, hoses: circuit.hoses, coldestC: circuit.coldestC },
       }),

@@ -2,6 +2,7 @@ import {
   type CirculationInput,
   type CirculationPlan,
   type GoByInput,
+  type MinutesDone,
   statedCirculation,
   TYPICAL_UNCERTAINTY,
   type Uncertainty,
@@ -17,7 +18,7 @@ import { togetherOf } from "../confidence/together.js";
  * What the time to go by is found from, so that the verifying bottle is judged fit with the confidence that the requirement
  * asks for, 95 % where it asks for none.
  *
- * @param circulation - what is planned, and the minutes that are still due after an event
+ * @param circulation - what is planned, the minutes that are still due after an event, and those that were run
  */
 export function goByInputOf(
   requirement: Requirement,
@@ -26,11 +27,12 @@ export function goByInputOf(
     readonly planned: CirculationInput;
     readonly plan: CirculationPlan;
     readonly dueMin: number;
+    readonly done: MinutesDone;
   },
   assessed: readonly Assessed[],
 ): GoByInput {
   const { confidence } = requirement;
-  const { circuit, planned, plan, dueMin } = circulation;
+  const { circuit, planned, plan, dueMin, done } = circulation;
   const reproducibility = confidence?.counts?.reproducibility;
   const seenMl = sampleSeenMl(planned.start);
   const requiredMl = requirement.sampling?.countedMlMin;
@@ -45,6 +47,7 @@ export function goByInputOf(
     circuit: planned,
     plan,
     ...(dueMin > 0 && { dueMin }),
+    done,
     ...(acceptance && { acceptance }),
     confidence: { uncertainty, ...(confidence && { confidence: confidence.probability }) },
   };

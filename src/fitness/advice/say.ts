@@ -1,4 +1,4 @@
-import { describeGoBy } from "../../circulation/index.js";
+import { describeGoByThenDraw } from "../../circulation/index.js";
 import { describeHolds } from "../decisions/describe-decision.js";
 import type { Standing } from "../decisions/standing.js";
 import { VERDICT_WORDS } from "../reasons.js";
@@ -40,7 +40,7 @@ function describeAction({ verdict, serves, goBy }: DescribedVerdict): string {
     case "circulate":
       return goBy === undefined
         ? "not fit yet; circulate"
-        : `not fit yet; ${describeGoBy(goBy)}, then draw a verifying sample`;
+        : `not fit yet; ${describeGoByThenDraw(goBy, "a verifying sample")}`;
     case "exchange-fluid":
       return "not fit; exchange fluid";
     case "resample":

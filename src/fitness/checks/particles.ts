@@ -181,6 +181,7 @@ function withPlan(
     ...(isDownstream && { port: "downstream" as const }),
     sample: sample.sample,
     drawnOn: sample.drawnOn,
+    ...(sample.drawnTime !== undefined && { drawnTime: sample.drawnTime }),
   };
   const all = [
     ...assumptions,

@@ -1,4 +1,4 @@
-import { describeGoBy } from "../../circulation/index.js";
+import { describeGoByThenDraw, describeInstead, describeMinutesDone } from "../../circulation/index.js";
 import { describeElementTaken } from "../../cleanliness/index.js";
 import { actorsOf, largestExchange, onlyTimeFails } from "../advice/next-step.js";
 import { describeStillDue } from "../advice/still-due.js";
@@ -24,7 +24,12 @@ export interface Brief {
 export function briefOf(judged: VerdictOnCircuit): Brief {
   return {
     action: describeAction(judged),
-    why: [...describeDecisions(judged.standing), ...firstReason(judged), ...elementTaken(judged)],
+    why: [
+      ...describeDecisions(judged.standing),
+      ...firstReason(judged),
+      ...minutesRun(judged),
+      ...elementTaken(judged),
+    ],
   };
 }
 
@@ -40,7 +45,9 @@ function describeAction(judged: VerdictOnCircuit): string {
         : `fit to connect; next sample by ${due}`;
     }
     case "circulate":
-      return `${verdict.goBy ? describeGoBy(verdict.goBy) : (describeStillDue(judged) ?? "circulate")}, then draw a sample`;
+      return verdict.goBy
+        ? describeGoByThenDraw(verdict.goBy, "a sample")
+        : `${describeStillDue(judged) ?? "circulate"}, then draw a sample`;
     case "exchange-fluid": {
       const way = largestExchange(verdict.next.exchange);
       return `exchange the fluid${way === undefined ? "" : ` (${way})`}, then draw a sample`;
@@ -48,9 +55,14 @@ function describeAction(judged: VerdictOnCircuit): string {
     case "resample":
       return describeResample(deciding(judged), describeStillDue(judged));
     case "do-not-connect":
-      if (onlyTimeFails(verdict)) return "do not connect: no circulation time is long enough";
+      if (onlyTimeFails(verdict))
+        return `do not connect: no time is long enough${insteadOf(verdict)}`;
       return ["do not connect", ...verdict.changes.map(({ when }) => `cleared ${when}`)].join("; ");
   }
+}
+
+function insteadOf({ goBy }: VerdictOnCircuit["verdict"]): string {
+  return goBy?.kind === "no-time" && goBy.instead ? `; ${describeInstead(goBy.instead)}` : "";
 }
 
 /** Where nobody at the cart can settle it, the bottle at hand comes before a new one. */
@@ -70,6 +82,11 @@ function firstReason(judged: VerdictOnCircuit): string[] {
   const more =
     others.length === 0 ? "" : ` (and ${others.length} more reason${others.length === 1 ? "" : "s"})`;
   return [`${firstClause(first.message)}${more}`];
+}
+
+/** Who has circulated already reads what came of it. */
+function minutesRun(judged: VerdictOnCircuit): string[] {
+  return standsAs(judged) === "circulate" ? describeMinutesDone(judged.verdict.goBy?.assumptions ?? []) : [];
 }
 
 /** A circulation that rests on an element of which nobody stated β, be it long enough or not, is never said without that. */

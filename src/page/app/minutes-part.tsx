@@ -1,5 +1,11 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { describeWhyThatTime, formatMinutes, formatPasses, minutesUp } from "../../circulation/index.js";
+import {
+  describeMinutesDone,
+  describeWhyThatTime,
+  formatMinutes,
+  formatPasses,
+  minutesUp,
+} from "../../circulation/index.js";
 import { formatTarget } from "../../cleanliness/index.js";
 import type { CircuitCase } from "../../fitness/index.js";
 import {
@@ -76,6 +82,9 @@ function Minutes({ minutes, onStart }: { minutes: MinutesToGoBy; onStart: (minut
       <p>
         {formatPasses(goBy.passes)}. {sentence(describeWhyThatTime(goBy))}
       </p>
+      {describeMinutesDone(goBy.assumptions).map((said) => (
+        <p key={said}>{sentence(said)}</p>
+      ))}
       {besides.length > 0 && (
         <div class="notice">
           <p>Circulating alone does not make this circuit fit:</p>

@@ -59,17 +59,17 @@ export function describeCirculation(answer: CirculationAnswer): string {
 }
 
 function answerLines(answer: CirculationAnswer): string[] {
-  const { plan } = answer;
+  const { plan, doneMinutes } = answer;
   const lines = describeNext(answer).map((sentence) => `${sentence}.`);
   if (!plan.reachable) return lines;
   const stated = describeStatedTime(plan);
   return [
     ...lines,
     `${stated.charAt(0).toUpperCase()}${stated.slice(1)}.`,
-    ...(plan.leavesAfterMinutes === undefined
+    ...(plan.leavesAfterMinutes === undefined || plan.leavesAfterMinutes <= doneMinutes
       ? []
       : [
-          `Stop before ${minutesDown(plan.leavesAfterMinutes)} minutes: ingress then lifts a channel above its limit again.`,
+          `Stop before ${minutesDown(plan.leavesAfterMinutes - doneMinutes)} minutes: ingress then lifts a channel above its limit again.`,
         ]),
   ];
 }

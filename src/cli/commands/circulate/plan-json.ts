@@ -3,8 +3,10 @@ import { type CirculationPlan, describeWhyThatTime, type TimeToGoBy } from "../.
 /** The time to go by; null where no time is long enough; `goBy` in the text says why. */
 export function goByAsJson(goBy: TimeToGoBy | undefined) {
   if (goBy?.kind !== "minutes") return null;
-  const { minutes, passes, confidence, governs, leastTimes } = goBy;
-  return { minutes, passes, confidence, basis: describeWhyThatTime(goBy), governs, leastTimes };
+  const { minutes, passes, done, confidence, governs, leastTimes } = goBy;
+  const basis = describeWhyThatTime(goBy);
+  const run = done && { doneMinutes: done.minutes };
+  return { minutes, passes, ...run, confidence, basis, governs, leastTimes };
 }
 
 /** A plan as the command line prints it: what has no answer is null. */

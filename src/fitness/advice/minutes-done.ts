@@ -1,0 +1,91 @@
+import {
+  formatCountFrom,
+  MINUTES_COUNTED,
+  MINUTES_NOT_COUNTED,
+  type MinutesDone,
+  WATCHED_FROM_C,
+} from "../../circulation/index.js";
+import type { Assumption } from "../../provenance/index.js";
+import {
+  type CircuitEvent,
+  type CirculatingCircuit,
+  eventsInOrder,
+  hasZone,
+  mayFollow,
+  mayPrecede,
+  minutesAfter,
+  type Sample,
+} from "../../samples/index.js";
+import { formatQuantity, inFourDigits } from "../../units/index.js";
+import { describeHappened } from "../evidence/event-effects.js";
+
+type Bottle = Pick<Sample, "sample" | "drawnOn" | "drawnTime">;
+
+/** Events that bring in neither dirt nor another element: what was run before stays run. Common practice, no source. */
+const KEEPING: readonly CircuitEvent["kind"][] = ["circulation", "dehydration"];
+
+/**
+ * What a circuit was circulated since a bottle was drawn: minutes that are not to be run again.
+ *
+ * Only minutes that surely followed the bottle count, and none from before the last thing that may have brought in dirt or
+ * another element. They were run warm and at the flow of the circuit, unless the log says otherwise.
+ *
+ * @param bottle - what the circulation starts from
+ */
+export function minutesDone(circuit: CirculatingCircuit, bottle: Bottle, on: string): MinutesDone {
+  const since = eventsInOrder(circuit.events).filter((event) => event.on <= on && mayFollow(event, bottle));
+  const ending = since.findLastIndex(({ kind }) => !KEEPING.includes(kind));
+  const runs = since.filter(({ kind, minutes = 0 }) => kind === "circulation" && minutes > 0);
+  const isBefore = (run: CircuitEvent) => since.indexOf(run) < ending;
+  // As whole as it is said.
+  const fromC = Math.floor(WATCHED_FROM_C);
+  const isCold = ({ fluidTemperatureC = fromC }: CircuitEvent) => fluidTemperatureC < fromC;
+  const later = runs.filter((run) => !isBefore(run) && !isOpen(run, bottle));
+  const asNow = (run: CircuitEvent) =>
+    (minutesAfter(run, bottle) * (run.flowLpm ?? circuit.flowLpm)) / circuit.flowLpm;
+  const withOthers = since.slice(Math.max(0, ending)).filter((event) => !mayPrecede(event, bottle));
+  const minutes = Math.max(
+    later.filter((run) => !isCold(run)).reduce((sum, run) => sum + asNow(run), 0),
+    // Minutes written with another event may be the same ones.
+    ...withOthers.map(({ circulatedMinutes = 0 }) => circulatedMinutes),
+  );
+  const ended = since[ending];
+  const says = [
+    ...(minutes > 0 ? [describeCounted(minutes, circuit, bottle)] : []),
+    ...doNotCount(runs.filter(isBefore), `after that ${ended ? describeHappened(ended) : ""}`),
+    ...doNotCount(
+      runs.filter((run) => !isBefore(run) && isOpen(run, bottle)),
+      `they may be from before sample ${bottle.sample}; give both times of day`,
+    ),
+    ...doNotCount(later.filter(isCold), `the fluid was below ${formatCountFrom(WATCHED_FROM_C)}`),
+  ];
+  return { minutes, ...(says.length > 0 && { assumptions: says }) };
+}
+
+/** Whether the times do not say on which side of a bottle something was. */
+function isOpen(event: CircuitEvent, bottle: Bottle): boolean {
+  const { drawnTime } = bottle;
+  const areAlike =
+    event.at !== undefined && drawnTime !== undefined && hasZone(event.at) === hasZone(drawnTime);
+  return !areAlike && mayPrecede(event, bottle);
+}
+
+function describeCounted(
+  minutes: number,
+  { flowLpm, shownIn }: CirculatingCircuit,
+  { sample }: Bottle,
+): Assumption {
+  const flow = formatQuantity("flow", flowLpm, shownIn);
+  return {
+    code: MINUTES_COUNTED,
+    message:
+      `what was circulated since sample ${sample} counts as ${inFourDigits(minutes)} min at ${flow}, ` +
+      "taken as run warm and through the element that is fitted now",
+  };
+}
+
+function doNotCount(runs: readonly CircuitEvent[], why: string): Assumption[] {
+  if (runs.length === 0) return [];
+  const all = runs.map(({ minutes = 0, on }) => `${inFourDigits(minutes)} min on ${on}`).join(" and ");
+  return [{ code: MINUTES_NOT_COUNTED, message: `minutes circulated do not count (${all}): ${why}` }];
+}
