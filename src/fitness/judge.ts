@@ -183,7 +183,7 @@ function verdictOf(
           {
             ...{ circuit, planned: planned.input, plan: circulation },
             dueMin: minutesDue(input, requirement),
-            done: minutesDone(circuit, planned, input.on),
+            done: minutesDone(circuit, [planned, ...countedThatDay(input, planned)], input.on),
           },
           assessed,
         )
@@ -233,6 +233,10 @@ function verdictOf(
     cautions: CART_CAUTIONS,
   };
   return { verdict, ...(planned && goByInput && { planned: { ...planned, goBy: goByInput } }) };
+}
+
+function countedThatDay({ samples }: CircuitCase, { drawnOn }: Planned): Sample[] {
+  return samples.filter((sample) => sample.drawnOn === drawnOn && sample.counts !== undefined);
 }
 
 /** The time to go by, or what to do in its place. */

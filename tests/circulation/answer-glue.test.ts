@@ -9,6 +9,7 @@ import {
   describeWhyThatTime,
   exchangeAim,
   expectAfter,
+  heatOfCirculation,
   loadingOfCirculation,
   minutesUp,
   reboundOf,
@@ -101,6 +102,82 @@ describe("an answer", () => {
       ...{ element, heat: { dropBar: 10, startC: 20, limitC: 90, fluid: "MIL-PRF-83282" } },
     });
     expect([never.loading, never.heat, never.allWell]).toEqual([undefined, undefined, false]);
+  });
+
+  describe("with ten minutes run since the start", () => {
+    const done = { minutes: 10, assumptions: [{ code: "minutes-run-counted", message: "as it was run" }] };
+    const whole = minutesOf(ask());
+    const heat = { dropBar: 10, startC: 20, limitC: 90, fluid: "MIL-PRF-83282" } as const;
+    const found = ask({ done, heat, element: { capacityG: 80 }, afterMinutes: 8 });
+    const left = whole - 10;
+    const saidUp = minutesUp(left);
+
+    test("orders the rest, and counts on from the start", () => {
+      expect(minutesOf(found)).toBeCloseTo(left, 9);
+      expect(found.next).toMatchObject({ kind: "verify", minutes: expect.closeTo(whole, 9) });
+      expect([found.doneMinutes, ask().doneMinutes]).toEqual([10, 0]);
+      expect(describeNext(found).slice(0, 3)).toEqual([
+        `Circulate ${saidUp} min (${minutesUp(left / 4)} passes) more; channel 4 decides`,
+        ...["A verifying bottle drawn then is accepted in 95 % of the cases", "As it was run"],
+      ]);
+    });
+
+    test("expects the fluid of all minutes after those that are said", () => {
+      const input = { ...CIRCUIT, start: START };
+      expect(found.atEnd).toEqual({
+        ...expectAfter(input, whole),
+        ...{ minutes: expect.closeTo(left, 9), passes: expect.closeTo(left / 4, 9) },
+      });
+      expect(found.after).toEqual({ ...expectAfter(input, 18), minutes: 8, passes: 2 });
+    });
+
+    test("says the minutes of the steps from now on, and all of them after those", () => {
+      const inAll = Number((10 + saidUp).toPrecision(12));
+      const steps = found.steps ?? [];
+      const last = steps.find(({ step }) => step.includes("verifying sample"));
+      expect(last?.step).toContain(`After ${saidUp} minutes of circulating (${inAll} in all), flush`);
+      expect(last?.expected?.[0]?.perMl).toBeCloseTo(20_000 * Math.exp((-0.9 * inAll) / 4), 6);
+      const first = steps.find(({ expected }) => expected !== undefined);
+      expect(first?.expected?.[0]?.perMl).toBeCloseTo(20_000 * Math.exp(-0.9 * 2.5), 6);
+    });
+
+    test("warms the fluid for the rest only, and loads the element with all since the start", () => {
+      expect(found.heat).toEqual(heatOfCirculation(CIRCUIT, heat, saidUp));
+      expect(found.loading).toEqual(
+        loadingOfCirculation({ ...CIRCUIT, start: START }, { capacityG: 80 }, whole / 4),
+      );
+    });
+
+    test("draws the bottle at once where all was run, five minutes of flow before it", () => {
+      const over = ask({ done: { minutes: 60 } });
+      expect(over.next).toEqual({ kind: "verify", minutes: 65 });
+      expect(describeNext(over).slice(0, 2)).toEqual([
+        "Draw the verifying sample now, after 5 min at full flow",
+        "The least that a rule asks for: 5 min at full flow before a bottle is drawn, longer in proportion at a lower flow",
+      ]);
+    });
+
+    test.each([
+      ["of before their end: on from there", [3, 6], 15],
+      ["of after it: on from the last of them", [12, 14], 15],
+    ] as const)("lets no step lie before them or the samples, %s", (_, moments, earliest) => {
+      const samples = moments.map((at) => [at, 20_000 * Math.exp((-0.9 * at) / 4)] as const);
+      const again = ask({ done, interim: drawn(...samples) });
+      const [first] = describeNext(again);
+      if (again.next.kind !== "verify") throw new Error("expected a bottle");
+      expect(again.next.minutes).toBeGreaterThanOrEqual(earliest);
+      const until = Number((10 + minutesUp(again.next.minutes - 10)).toPrecision(12));
+      const more = minutesUp(until - Math.max(10, moments[1]));
+      expect(first).toContain(`Circulate on until minute ${until}, ${more} min more`);
+      expect(describeNext(again).join(" ")).toContain("counted on from there; where the watch was started");
+      expect(again.steps?.at(-2)?.step).toContain(`(${until} in all)`);
+    });
+
+    test("and a sample of the old count that is inside lets the bottle be drawn after five minutes of flow", () => {
+      const again = ask({ done, interim: drawn([6, 600], [9, 20]) });
+      expect(again.next).toEqual({ kind: "verify", minutes: 15 });
+      expect(describeNext(again)[0]).toContain("Circulate on until minute 15, 5 min more");
+    });
   });
 
   test("warms the fluid for as long as the steps say", () => {

@@ -2,6 +2,8 @@ import { describe, expect, test } from "vitest";
 import {
   answerCirculation,
   type CirculationInput,
+  describeInstead,
+  insteadOfTime,
   planCirculation,
   type Remedy,
   remediesFor,
@@ -68,6 +70,34 @@ describe.each([75, 120])("remedies within %s minutes", (withinMinutes) => {
 test("an hour is waited for, or ten passes where those take longer", () => {
   expect(remediesFor({ circuit: STUCK, confidence }).withinMinutes).toBe(60);
   expect(remediesFor({ circuit: { ...STUCK, volumeL: 300 }, confidence }).withinMinutes).toBe(200);
+});
+
+test.each<[string, Partial<CirculationInput>, string, string]>([
+  ["an element that is too coarse", {}, "finer-element", "fit a finer element"],
+  [
+    "ingress that is too much for any element",
+    { ingress: [{ sizeUmC: 4, particlesPerMin: 1e9 }] },
+    ...(["less-ingress", "find and stop what lets dirt in"] as const),
+  ],
+  [
+    "both at once",
+    { betas: [{ sizeUmC: 4, beta: 1.0001 }], ingress: [{ sizeUmC: 4, particlesPerMin: 1e9 }] },
+    ...(["fresh-fluid", "exchange the fluid"] as const),
+  ],
+  [
+    "two elements that are both too coarse",
+    { betas: [{ sizeUmC: 4, beta: 1.01 }], inSeries: [{ betas: [{ sizeUmC: 4, beta: 1.01 }] }] },
+    ...(["finer-element", "fit a finer element"] as const),
+  ],
+])("in place of circulating, with %s: %s", (_name, change, instead, words) => {
+  const input = { circuit: { ...STUCK, ...change }, confidence };
+  expect(insteadOfTime(input)).toBe(instead);
+  expect(describeInstead(insteadOfTime(input))).toBe(words);
+});
+
+test("minutes that were run do not make a remedy enough", () => {
+  const input = { circuit: { ...STUCK, volumeL: 400 }, confidence };
+  expect(remediesFor({ ...input, done: { minutes: 500 } })).toEqual(remediesFor(input));
 });
 
 test("minutes that a requirement asks for anyway are waited for, and leave no remedy out", () => {

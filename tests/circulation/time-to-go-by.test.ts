@@ -9,6 +9,7 @@ import {
   formatMinutes,
   formatPasses,
   type GoByInput,
+  minutesSinceStart,
   planCirculation,
   TYPICAL_UNCERTAINTY,
   timeToGoBy,
@@ -189,6 +190,63 @@ describe("the published least times", () => {
   });
 });
 
+describe("minutes that were run since the start was sampled, by hand", () => {
+  const whole = minutesOf(goBy({}));
+  // 120 L at 15 L/min take eight minutes a pass, and fluid this close to the limit needs no more.
+  const slow = { volumeL: 120, start: startOf(1310) };
+
+  test.each<[string, Partial<CirculationInput>, Partial<GoByInput>, number, string, boolean | undefined]>([
+    ["none", {}, { done: { minutes: 0 } }, whole, "acceptance", undefined],
+    ["some are taken off", {}, { done: { minutes: 3 } }, whole - 3, "acceptance", false],
+    ["down to five minutes before a bottle", {}, { done: { minutes: whole - 4 } }, 5, "five-minutes", false],
+    ["all of them: five minutes before a bottle", {}, { done: { minutes: whole } }, 5, "five-minutes", true],
+    ["ever so many", {}, { done: { minutes: 1e4 } }, 5, "five-minutes", true],
+    ["of one pass too", slow, { done: { minutes: 2 } }, 6, "one-pass", false],
+    ["a whole pass", slow, { done: { minutes: 8 } }, 5, "five-minutes", true],
+    ["not of those that are still due", {}, { done: { minutes: 20 }, dueMin: 30 }, 30, "requirement", false],
+    ["nor where all of the rest was run", {}, { done: { minutes: 500 }, dueMin: 6 }, 6, "requirement", false],
+    ["fewer due than before a bottle", {}, { done: { minutes: 500 }, dueMin: 4 }, 5, "five-minutes", true],
+  ])("%s", (_name, change, more, minutes, governs, isEnough) => {
+    const found = goBy(change, more);
+    if (found.kind !== "minutes") throw new Error("expected minutes");
+    expect([found.minutes, found.governs, found.done?.isEnough]).toEqual([
+      expect.closeTo(minutes, 9),
+      ...[governs, isEnough],
+    ]);
+    const { volumeL, flowLpm } = { ...STATED, ...change };
+    expect(found.passes).toBeCloseTo((minutes * flowLpm) / volumeL, 9);
+    expect(minutesSinceStart(found)).toBeCloseTo(minutes + (more.done?.minutes ?? 0), 9);
+    expect(describeGoBy(found).endsWith(") more")).toBe(isEnough !== undefined);
+  });
+
+  test("more of them than ingress leaves room for: a bottle shows where the level is", () => {
+    // 1250 per mL at first and 100,000 a minute into 60 L: above 1300 after half an hour.
+    const rising = {
+      start: startOf(1250),
+      betas: [{ sizeUmC: 6, beta: 10 }],
+      ingress: [{ sizeUmC: 4, particlesPerMin: 1e5 }],
+    };
+    expect(goBy(rising, { done: { minutes: 600 } })).toMatchObject({ minutes: 5, done: { isEnough: true } });
+  });
+
+  test.each([-1, Number.NaN, Number.POSITIVE_INFINITY])("%d is refused", (minutes) => {
+    expect(() => goBy({}, { done: { minutes } })).toThrow("done.minutes");
+  });
+
+  test("what they rest on is returned with the answer, a time or none", () => {
+    const assumptions = [{ code: "as-run", message: "as it was run" }];
+    const stuck = [{ sizeUmC: 4, particlesPerMin: 0.8 * 1300 * 0.9 * 15_000 }];
+    for (const ingress of [[], stuck]) {
+      const found = goBy(
+        { ingress },
+        { done: { minutes: 3, assumptions }, confidence: { uncertainty: { ...EXACT, ingress: 0.5 } } },
+      );
+      expect(found.kind).toBe(ingress === stuck ? "no-time" : "minutes");
+      expect(found.assumptions).toContainEqual(assumptions[0]);
+    }
+  });
+});
+
 describe("where no time is long enough", () => {
   test("no minutes are given, and it is said how often a bottle would be accepted at the most", () => {
     const ingress = [{ sizeUmC: 4, particlesPerMin: 0.8 * 1300 * 0.9 * 15_000 }];
@@ -220,6 +278,22 @@ describe("the flow that is needed within some minutes", () => {
     if (flow?.kind !== "enough") throw new Error("expected a flow");
     expect(minutesOf(goBy({ flowLpm: flow.value }))).toBeLessThanOrEqual(8);
     expect(minutesOf(goBy({ flowLpm: 0.99 * flow.value }))).toBeGreaterThan(8);
+  });
+
+  test("is smaller by what passed the element already, whatever the flow", () => {
+    const done = { minutes: 6 };
+    const asked = { circuit: STATED, start: { counts: STATED.start, assumptions: [] } };
+    const { within: found } = answerCirculation({
+      ...{ ...asked, confidence: { uncertainty: EXACT } },
+      ...{ done, withinMinutes: 8 },
+    });
+    if (found?.flow.kind !== "enough") throw new Error("expected a flow");
+    const { value: flowLpm } = found.flow;
+    const left = (flow: number) =>
+      minutesOf(goBy({ flowLpm: flow }, { done: { minutes: (done.minutes * STATED.flowLpm) / flow } }));
+    expect(left(flowLpm)).toBeLessThanOrEqual(8);
+    expect(left(0.99 * flowLpm)).toBeGreaterThan(8);
+    expect(flowLpm).toBeLessThan(STATED.flowLpm);
   });
 
   test("is none where a bottle would be drawn before five minutes", () => {

@@ -49,7 +49,7 @@ describe("the first words are what to do", () => {
     expect(out).toContain("QB-02 aft   exchange the fluid (one drain of 110 L), then draw a sample\n");
     expect(out).toContain("QB-04 fore  do not connect yet: draw a new sample\n");
     expect(out).toContain("QB-05 aft   do not connect yet: the laboratory can settle it\n");
-    expect(out).toContain("QB-06 aft   do not connect: no circulation time is long enough\n");
+    expect(out).toContain("QB-06 aft   do not connect: no time is long enough; fit a finer element\n");
     expect(out).toMatch(
       /QB-07 main +do not connect; cleared when the fluid is identified[\s\S]*the label of sample 26-0318 says/,
     );

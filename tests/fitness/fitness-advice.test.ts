@@ -204,7 +204,9 @@ describe("what to do next", () => {
     });
     const [first, second, third, fourth, ...drawing] = texts(stuck);
     expect(first).toMatch(/^no time of circulating is known to be long enough: .* is required$/);
-    expect(second).toMatch(/do not go by it; find what holds the level up, or state ingress, volume, flow/);
+    expect(second).toMatch(
+      /do not go by it; find and stop what lets dirt in, or state ingress, volume, flow/,
+    );
     expect(third).toMatch(/^no minutes are ordered until that is settled; then draw a new sample/);
     expect(fourth).toMatch(/^air in the bottle counts as particles/);
     expect(drawing).toEqual(samplingSteps(CIRCUIT).map(({ text }) => text));

@@ -227,7 +227,9 @@ describe("the fleet table", () => {
       ["bare", "resample", "take a new sample"],
       ["wet", "exchange-fluid", "exchange the fluid"],
     ]);
-    expect(found[1]?.brief.action).toBe("do not connect: no circulation time is long enough");
+    expect(found[1]?.brief.action).toBe(
+      "do not connect: no time is long enough; find and stop what lets dirt in",
+    );
     expect(found[1]?.brief.why[0]).toMatch(/^ISO 4406 17\/15\/12 is exceeded/);
   });
 

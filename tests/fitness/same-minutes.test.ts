@@ -11,6 +11,7 @@ import {
 import { acceptedCounts, limitsOfTarget } from "../../src/cleanliness/index.js";
 import { drawCleanUpCurve } from "../../src/figures/index.js";
 import {
+  circulationOfCircuit,
   describeVerdict,
   type JudgedCircuit,
   judgeCircuit,
@@ -18,6 +19,7 @@ import {
 } from "../../src/fitness/index.js";
 import { verdictsFrame } from "../../src/frames/index.js";
 import { richOf } from "../../src/notebook/index.js";
+import { minutesToGoBy } from "../../src/page/model/minutes.js";
 import { type Circuit, cartsFileSchema, type Requirement } from "../../src/samples/index.js";
 import { CIRCUIT, CLEAN, caseOf, countedIn, REQUIREMENT } from "../support/fitness/bases.js";
 import { run, runExplained, runJson } from "../support/run-cli.js";
@@ -151,17 +153,18 @@ describe("what the carts file states of the equipment reaches judge as it reache
   });
 });
 
-test("judge, the report and the library say the same minutes of the same files", async () => {
+test("judge, circulate, the report, the sheet and the library say the same minutes of the same files, less those that were run", async () => {
   const folder = temporaryFolder();
   const file = (name: string, text: string) => {
     writeFileSync(join(folder, name), text);
     return join(folder, name);
   };
   const { volumeL: _v, flowLpm: _f, ...circuit } = CIRCUIT;
+  const events = [{ on: "2026-03-05", kind: "circulation" as const, minutes: 2 }];
   const carts = file(
     "carts.json",
     JSON.stringify({
-      carts: [{ cart: "C-1", circuits: [{ ...circuit, volume: "60 L", flow: "45 L/min" }] }],
+      carts: [{ cart: "C-1", circuits: [{ ...circuit, events, volume: "60 L", flow: "45 L/min" }] }],
     }),
   );
   const system = { ...REQUIREMENT, cleanliness: ["17/15/12"] };
@@ -179,7 +182,20 @@ test("judge, the report and the library say the same minutes of the same files",
   const { json } = await runJson("judge", "--book", book, "--on", "2026-03-14");
   const { minutes } = json.circuits[0].circulation.quoted;
   const { json: asked } = await runJson(...ASKED);
-  expect(minutes).toBe(asked.quoted.minutes);
+  expect(minutes).toBe(asked.quoted.minutes - 2);
+  const ofBook = ["circulate", "--book", book, "--cart", "C-1", "--on", "2026-03-14"];
+  const sheet = join(folder, "sheet.html");
+  const { json: again } = await runJson(...ofBook, "--sheet", sheet);
+  expect(again.quoted).toEqual(json.circuits[0].circulation.quoted);
+  expect(again.quoted.doneMinutes).toBe(2);
+  const input = caseOf({
+    circuit: { ...CIRCUIT, events },
+    samples: [{ ...CLEAN, counts: countedIn(undefined, 20_000, 5000, 640) }],
+  });
+  expect(minutesToGoBy(input)).toMatchObject({ goBy: { minutes } });
+  const found = circulationOfCircuit(input);
+  if (found.kind !== "question") throw new Error(found.why);
+  expect(minutesOf(answerCirculation(found.question).goBy)).toBe(minutes);
   expect((await runExplained("judge", "--book", book, "--on", "2026-03-14")).out).toContain(
     `circulate ${formatMinutes(minutes)} (`,
   );
@@ -187,8 +203,10 @@ test("judge, the report and the library say the same minutes of the same files",
   await runExplained("report", "--book", book, "--on", "2026-03-14", "--out", page);
   const words = readFileSync(page, "utf8");
   expect(words).toContain(`Self-circulate ${formatMinutes(minutes)} (`);
+  expect(readFileSync(sheet, "utf8")).toContain(`Self-circulate ${formatMinutes(minutes)} (`);
+  expect(words).toContain(`expected after ${formatMinutes(minutes)}`);
   expect(words).toContain(
-    `aria-label="C-1, circuit 1: circulate ${formatMinutes(minutes)}; by the stated values 3.9 min`,
+    `aria-label="C-1, circuit 1: circulate ${formatMinutes(minutes)} more; by the stated values 3.9 min`,
   );
   // No other minutes are ordered: but for the table that says so above it, the others are named where they stand.
   const others = [...words.matchAll(/(stated values(?: alone)? )?3\.9 min/g)].map(([, named]) => named);

@@ -32,10 +32,10 @@ export function circulationLines(
   if (goBy === undefined || circulation?.reachable !== true) return [];
   const taken = describeElementTaken(element.assumptions ?? []);
   if (goBy.kind === "no-time") {
-    const instead = goBy.instead ? `${describeInstead(goBy.instead)}, or ` : "";
+    const first = goBy.instead ? describeInstead(goBy.instead) : "find what holds the level up";
     return [
       describeGoBy(goBy),
-      `${describeStatedTime(circulation)}; ${instead}find what holds the level up, or state ingress, volume, flow and slow zone as they are`,
+      `${describeStatedTime(circulation)}; ${first}, or state ingress, volume, flow and slow zone as they are`,
       ...taken,
     ];
   }

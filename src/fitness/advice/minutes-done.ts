@@ -30,9 +30,18 @@ const KEEPING: readonly CircuitEvent["kind"][] = ["circulation", "dehydration"];
  * Only minutes that surely followed the bottle count, and none from before the last thing that may have brought in dirt or
  * another element. They were run warm and at the flow of the circuit, unless the log says otherwise.
  *
- * @param bottle - what the circulation starts from
+ * @param bottles - what the circulation starts from, and others of which it is not known whether they were drawn before
  */
-export function minutesDone(circuit: CirculatingCircuit, bottle: Bottle, on: string): MinutesDone {
+export function minutesDone(
+  circuit: CirculatingCircuit,
+  bottles: readonly [Bottle, ...Bottle[]],
+  on: string,
+): MinutesDone {
+  const [first, ...others] = bottles.map((bottle) => doneSince(circuit, bottle, on));
+  return others.reduce((least, one) => (one.minutes < least.minutes ? one : least), first as MinutesDone);
+}
+
+function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): MinutesDone {
   const since = eventsInOrder(circuit.events).filter((event) => event.on <= on && mayFollow(event, bottle));
   const ending = since.findLastIndex(({ kind }) => !KEEPING.includes(kind));
   const runs = since.filter(({ kind, minutes = 0 }) => kind === "circulation" && minutes > 0);

@@ -55,8 +55,7 @@ function describeAction(judged: VerdictOnCircuit): string {
     case "resample":
       return describeResample(deciding(judged), describeStillDue(judged));
     case "do-not-connect":
-      if (onlyTimeFails(verdict))
-        return `do not connect: no time is long enough${insteadOf(verdict)}`;
+      if (onlyTimeFails(verdict)) return `do not connect: no time is long enough${insteadOf(verdict)}`;
       return ["do not connect", ...verdict.changes.map(({ when }) => `cleared ${when}`)].join("; ");
   }
 }
