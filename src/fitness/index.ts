@@ -9,6 +9,7 @@ export {
 } from "./advice/circulation-question.js";
 export { type FollowingOfCircuit, followingOfCircuit } from "./advice/counter-question.js";
 export type { Exchange } from "./advice/exchange-advice.js";
+export { eventsAsRun } from "./advice/minutes-done.js";
 export { exchangeLines, type NextStep } from "./advice/next-step.js";
 export { nextUnder } from "./advice/next-under.js";
 export { type SamplingStep, samplingSteps } from "./advice/sampling-steps.js";

@@ -590,9 +590,21 @@ describe("a log in a carts file", () => {
     expect(read({ ...hookup, serviced: "0 L" }).data?.events[0]).toMatchObject({ servicedL: 0 });
   });
 
+  test("a circulation at another flow than that of the circuit", () => {
+    const circulation = { on: DAY, kind: "circulation", minutes: 30, flow: "10 US gpm" };
+    expect(read(circulation).data?.events[0]).toMatchObject({ flowLpm: expect.closeTo(37.854, 3) });
+    expect(read({ ...circulation, flow: undefined }).data?.events[0]).not.toHaveProperty("flowLpm");
+  });
+
   test.each([
     ["litres serviced by no hookup", { kind: "top-up", serviced: "2 L" }, "expected with a hookup only"],
     ["an aircraft at no hookup", { kind: "element-change", aircraft: "X-1" }, "expected with a hookup only"],
+    [
+      "a flow of no circulation",
+      { kind: "hookup", flow: "20 L/min" },
+      "expected with a circulation only, found with hookup",
+    ],
+    ["a flow of 0", { kind: "circulation", minutes: 5, flow: "0 L/min" }, "expected a value above 0"],
     ["a circulation without minutes", { kind: "circulation" }, "expected the minutes circulated"],
     ["a time that is none", { kind: "hookup", at: "25:00" }, "Invalid"],
     ["litres without a unit", { kind: "hookup", serviced: "2" }, "expected"],

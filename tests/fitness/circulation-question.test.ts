@@ -9,6 +9,7 @@ import {
   circulationOfCircuit,
   judgeCircuit,
 } from "../../src/fitness/index.js";
+import { circulationFieldsOf, minutesToGoBy, readChanges } from "../../src/page/model/minutes.js";
 import type { Circuit, Sample } from "../../src/samples/index.js";
 import { ALL_US } from "../../src/units/index.js";
 import { CIRCUIT, CLEAN, caseOf, countedIn, counts, REQUIREMENT } from "../support/fitness/bases.js";
@@ -31,6 +32,21 @@ const STATED = asStated({ hoses: HOSES, volumeL: 60 + HOSES_L, coldestC: 10 });
 const sampled = (change: Partial<Sample>): Partial<CircuitCase> => ({
   samples: [{ ...CLEAN, counts: DIRTY, ...change }],
 });
+
+/** The same, with the fields of the page. */
+function doneOnPage(input: CircuitCase, { flowLpm, betas, volumeL }: CirculationChanges): number | undefined {
+  const found = readChanges(
+    {
+      ...circulationFieldsOf(input.circuit),
+      ...(flowLpm && { flow: `${flowLpm} L/min` }),
+      ...(volumeL && { volume: `${volumeL} L` }),
+      ...(betas && { betas: Object.fromEntries(betas.map(({ sizeUmC, beta }) => [sizeUmC, String(beta)])) }),
+    },
+    input,
+  );
+  const minutes = found.kind === "read" ? minutesToGoBy(found.value) : undefined;
+  return minutes?.kind === "minutes" ? (minutes.goBy.done?.minutes ?? 0) : undefined;
+}
 
 function askedOf(base: Partial<CircuitCase>, changes?: CirculationChanges) {
   const found = circulationOfCircuit(caseOf(base), changes);
@@ -307,5 +323,33 @@ describe("the question", () => {
     expect(found.assumptions.map(({ message }) => message)).toEqual([
       "target: ISO 4406 17/15/12 was typed and takes the place of nothing stated",
     ]);
+  });
+});
+
+describe("minutes that were run before something was typed", () => {
+  const BETAS = CIRCUIT.element.betas;
+  const run = { on: "2026-03-05", kind: "circulation", minutes: 3 } as const;
+  const events: Circuit["events"] = [run];
+
+  // 3 min at 45 L/min are 135 L.
+  test.each<[string, Circuit["events"], CirculationChanges, number]>([
+    ["count as they are", events, {}, 3],
+    ["count by the litres that passed, at half of the flow", events, { flowLpm: 22.5 }, 6],
+    ["and at the flow of the log", [{ ...run, flowLpm: 15 }], { flowLpm: 30 }, 1.5],
+    ["count through the same element, typed in another order", events, { betas: [...BETAS].reverse() }, 3],
+    ["do not count through another element", events, { betas: [{ sizeUmC: 4, beta: 200 }] }, 0],
+    [
+      "nor when they are written with another event",
+      [{ on: "2026-03-05", kind: "hookup", circulatedMinutes: 3 }],
+      { betas: [{ sizeUmC: 4, beta: 200 }] },
+      0,
+    ],
+    ["count in a volume that is typed", events, { volumeL: 90 }, 3],
+  ])("%s", (_, log, changes, done) => {
+    const { question } = askedOf(asStated({ events: log }), changes);
+    expect(question.done?.minutes).toBeCloseTo(done, 9);
+    const said = JSON.stringify(question.done?.assumptions ?? []);
+    expect(said.includes("not run through the element that was typed")).toBe(done === 0 && log === events);
+    expect(doneOnPage(caseOf(asStated({ events: log })), changes)).toBeCloseTo(done, 9);
   });
 });

@@ -12,6 +12,7 @@ import type { CircuitCase } from "../case.js";
 import { judgeAndPlan } from "../judge.js";
 import type { ReasonCode } from "../reasons.js";
 import type { Verdict } from "../verdict.js";
+import { eventsAsRun } from "./minutes-done.js";
 
 /** What a person puts in the place of what carts file, requirement or samples say, to see other minutes. */
 export interface CirculationChanges
@@ -95,6 +96,7 @@ function withChanges(input: CircuitCase, changes: CirculationChanges): CircuitCa
     circuit: {
       ...circuit,
       ...onlyGiven(fields),
+      events: eventsAsRun(circuit, { betas }),
       ...(slowZone && {
         slowZone: { fraction: slowZone.slowFraction, exchangePerPass: slowZone.exchangePerPass },
       }),

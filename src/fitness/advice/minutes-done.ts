@@ -7,6 +7,7 @@ import {
 } from "../../circulation/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import {
+  type Circuit,
   type CircuitEvent,
   type CirculatingCircuit,
   eventsInOrder,
@@ -14,9 +15,11 @@ import {
   mayFollow,
   mayPrecede,
   minutesAfter,
+  type RatedBeta,
   type Sample,
 } from "../../samples/index.js";
 import { formatQuantity, inFourDigits } from "../../units/index.js";
+import { canonicalJson } from "../canonical-json.js";
 import { describeHappened } from "../evidence/event-effects.js";
 
 type Bottle = Pick<Sample, "sample" | "drawnOn" | "drawnTime">;
@@ -50,13 +53,13 @@ function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): Min
   const fromC = Math.floor(WATCHED_FROM_C);
   const isCold = ({ fluidTemperatureC = fromC }: CircuitEvent) => fluidTemperatureC < fromC;
   const later = runs.filter((run) => !isBefore(run) && !isOpen(run, bottle));
-  const asNow = (run: CircuitEvent) =>
-    (minutesAfter(run, bottle) * (run.flowLpm ?? circuit.flowLpm)) / circuit.flowLpm;
+  const [warm, cold] = [later.filter((run) => !isCold(run)), later.filter(isCold)];
+  const partOfFlow = ({ flowLpm = circuit.flowLpm }: CircuitEvent) => flowLpm / circuit.flowLpm;
   const withOthers = since.slice(Math.max(0, ending)).filter((event) => !mayPrecede(event, bottle));
   const minutes = Math.max(
-    later.filter((run) => !isCold(run)).reduce((sum, run) => sum + asNow(run), 0),
+    warm.reduce((sum, run) => sum + minutesAfter(run, bottle) * partOfFlow(run), 0),
     // Minutes written with another event may be the same ones.
-    ...withOthers.map(({ circulatedMinutes = 0 }) => circulatedMinutes),
+    ...withOthers.map((event) => (event.circulatedMinutes ?? 0) * partOfFlow(event)),
   );
   const ended = since[ending];
   const says = [
@@ -66,9 +69,32 @@ function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): Min
       runs.filter((run) => !isBefore(run) && isOpen(run, bottle)),
       `they may be from before sample ${bottle.sample}; give both times of day`,
     ),
-    ...doNotCount(later.filter(isCold), `the fluid was below ${formatCountFrom(WATCHED_FROM_C)}`),
+    ...doNotCount(
+      warm.filter((run) => partOfFlow(run) === 0),
+      "they were not run through the element that was typed",
+    ),
+    ...doNotCount(cold, `the fluid was below ${formatCountFrom(WATCHED_FROM_C)}`),
   ];
   return { minutes, ...(says.length > 0 && { assumptions: says }) };
+}
+
+/**
+ * The log of a circuit for which another flow or element is typed: what was run before was run at the flow as it was stated, and
+ * none of it through an element that is another one.
+ */
+export function eventsAsRun(
+  { events, flowLpm, element }: Circuit,
+  typed: { readonly betas?: readonly RatedBeta[] | undefined },
+): CircuitEvent[] {
+  const isOther = typed.betas !== undefined && bySize(typed.betas) !== bySize(element.betas);
+  return events.map((event) => {
+    const ranAt = isOther ? 0 : (event.flowLpm ?? flowLpm);
+    return ranAt === undefined ? event : { ...event, flowLpm: ranAt };
+  });
+}
+
+function bySize(betas: readonly RatedBeta[]): string {
+  return canonicalJson([...betas].sort((one, other) => one.sizeUmC - other.sizeUmC));
 }
 
 /** Whether the times do not say on which side of a bottle something was. */

@@ -1,5 +1,11 @@
 import type { CirculationPlan, TimeToGoBy } from "../../circulation/index.js";
-import { type CircuitCase, judgeCase, notPutRight, whyNoCirculation } from "../../fitness/index.js";
+import {
+  type CircuitCase,
+  eventsAsRun,
+  judgeCase,
+  notPutRight,
+  whyNoCirculation,
+} from "../../fitness/index.js";
 import type { Circuit } from "../../samples/index.js";
 import { inShownUnit, type ShownIn } from "../../units/index.js";
 import { type Reading, read, readAll, readQuantity } from "./reading.js";
@@ -56,7 +62,10 @@ export function readChanges(fields: CirculationFields, input: CircuitCase): Read
     ...reading,
     value: {
       ...input,
-      circuit: { ...circuit, volumeL, flowLpm, element: { ...circuit.element, betas } },
+      circuit: {
+        ...{ ...circuit, volumeL, flowLpm, element: { ...circuit.element, betas } },
+        events: eventsAsRun(circuit, { betas }),
+      },
       ...(requirement && {
         requirement: target === undefined ? requirement : { ...requirement, cleanliness: [target] },
       }),
