@@ -173,6 +173,17 @@ describe("an answer", () => {
       expect(again.steps?.at(-2)?.step).toContain(`(${until} in all)`);
     });
 
+    test("says how the minutes of samples were taken to count where both are given, and nowhere else", () => {
+      const isSaid = (more: Partial<CirculationQuestion>) =>
+        ask(more).assumptions.filter(({ message }) => message.includes("where the watch was started again"))
+          .length;
+      const interim = drawn([4, 8000]);
+      expect([{}, { done }, { interim }, { interim, done: { minutes: 0 } }].map(isSaid)).toEqual([
+        0, 0, 0, 0,
+      ]);
+      expect(isSaid({ done, interim })).toBe(1);
+    });
+
     test("and a sample of the old count that is inside lets the bottle be drawn after five minutes of flow", () => {
       const again = ask({ done, interim: drawn([6, 600], [9, 20]) });
       expect(again.next).toEqual({ kind: "verify", minutes: 15 });
@@ -180,11 +191,27 @@ describe("an answer", () => {
     });
   });
 
+  test("takes the lower edge of a class downstream with its upper one", () => {
+    const seen = (edge?: number) => ({
+      countedMl: 20,
+      samples: [4, 8].map((minutes) => ({
+        minutes,
+        counts: [
+          { sizeUmC: 4, perMl: { value: 640 / minutes }, ...(edge && { moreThanPerMl: edge / minutes }) },
+        ],
+      })),
+    });
+    const of = (edge?: number) => ask({ port: "downstream", interim: seen(edge) }).interim?.channels[0]?.fit;
+    expect(of(320)).not.toEqual(of());
+    expect(of(320)).not.toEqual(of(32));
+  });
+
   test("warms the fluid for as long as the steps say", () => {
     // 15 L/min through 10 bar are 0.25 kW, 15 kJ a minute, into 60 L of 0.85 kg/L and 2 kJ/(kg K): 102 kJ/K.
     const heat = { dropBar: 10, startC: 20, limitC: 90, densityKgPerM3: 850, specificHeatKjPerKgK: 2 };
     const found = ask({ heat });
     const minutes = minutesUp(minutesOf(found));
+    expect(found.heat?.assumptions.every((one) => typeof one === "object")).toBe(true);
     expect(found.heat).toMatchObject({ kind: "one-run", endC: expect.closeTo(20 + (15 / 102) * minutes, 9) });
   });
 

@@ -5,6 +5,8 @@ import {
   CUSTOMARY_INGRESS_SHARE,
   CUSTOMARY_MIXING,
   describeGoBy,
+  describeGoByThenDraw,
+  describeStatedTime,
   describeWhyThatTime,
   formatMinutes,
   formatPasses,
@@ -233,6 +235,24 @@ describe("minutes that were run since the start was sampled, by hand", () => {
     expect(() => goBy({}, { done: { minutes } })).toThrow("done.minutes");
   });
 
+  test.each<[number | undefined, string, string]>([
+    [undefined, "circulate 13 min (3.1 passes)", "circulate 13 min (3.1 passes), then draw a bottle"],
+    [2, "circulate 11 min (2.6 passes) more", "circulate 11 min (2.6 passes) more, then draw a bottle"],
+    [60, "circulate 5 min (1.3 passes) more", "draw a bottle now, after 5 min at full flow"],
+  ])("%s of them: %s", (minutes, alone, withBottle) => {
+    const found = goBy({}, minutes === undefined ? {} : { done: { minutes } });
+    expect([describeGoBy(found), describeGoByThenDraw(found, "a bottle")]).toEqual([alone, withBottle]);
+  });
+
+  test.each<[Partial<GoByInput>, string]>([
+    [{ dueMin: "1" as never }, "dueMin"],
+    [{ confidence: { confidence: "1" as never } }, "confidence"],
+    [{ confidence: { draws: "1" as never } }, "draws"],
+    [{ confidence: { seed: "1" as never } }, "seed"],
+  ])("a number that comes as text is refused by its name: %j", (asked, name) => {
+    expect(() => goBy({}, asked)).toThrow(new RegExp(`^${name} must be a number`));
+  });
+
   test("what they rest on is returned with the answer, a time or none", () => {
     const assumptions = [{ code: "as-run", message: "as it was run" }];
     const stuck = [{ sizeUmC: 4, particlesPerMin: 0.8 * 1300 * 0.9 * 15_000 }];
@@ -299,6 +319,12 @@ describe("the flow that is needed within some minutes", () => {
   test("is none where a bottle would be drawn before five minutes", () => {
     expect(within(4.9)).toEqual({ kind: "never-enough" });
   });
+});
+
+test("a start within the target by the stated values is said so, and no time of nothing", () => {
+  const plan = planCirculation({ ...STATED, start: startOf(1300) });
+  if (!plan.reachable) throw new Error(plan.obstacle);
+  expect(describeStatedTime(plan)).toMatch(/the start is within the target already, and a verifying bottle/);
 });
 
 test.each([
