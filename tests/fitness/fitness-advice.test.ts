@@ -205,7 +205,7 @@ describe("what to do next", () => {
     const [first, second, third, fourth, ...drawing] = texts(stuck);
     expect(first).toMatch(/^no time of circulating is known to be long enough: .* is required$/);
     expect(second).toMatch(
-      /do not go by it; find and stop what lets dirt in, or state ingress, volume, flow/,
+      /^find and stop what lets dirt in, or state ingress, volume, flow.*; by the stated .* do not go by it$/,
     );
     expect(third).toMatch(/^no minutes are ordered until that is settled; then draw a new sample/);
     expect(fourth).toMatch(/^air in the bottle counts as particles/);

@@ -134,7 +134,12 @@ describe("the steps at the cart", () => {
     [
       "no time that is long enough: no minutes, and no bottle to verify them",
       STUCK,
-      [PLACARD, /find what holds the level up/, /^Order no minutes until that is settled\./, WAIT],
+      [
+        PLACARD,
+        /^Find and stop what lets dirt in, or state ingress/,
+        /^Order no minutes until that is settled\./,
+        WAIT,
+      ],
     ],
     ["a dirty patch, which no minutes follow from", PATCH, [PLACARD, /^Circulate\.$/, DRAW, WAIT]],
     [

@@ -35,7 +35,7 @@ export function circulationLines(
     const first = goBy.instead ? describeInstead(goBy.instead) : "find what holds the level up";
     return [
       describeGoBy(goBy),
-      `${describeStatedTime(circulation)}; ${first}, or state ingress, volume, flow and slow zone as they are`,
+      `${first}, or state ingress, volume, flow and slow zone as they are; ${describeStatedTime(circulation)}`,
       ...taken,
     ];
   }

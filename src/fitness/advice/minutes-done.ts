@@ -64,7 +64,7 @@ function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): Min
   const ended = since[ending];
   const says = [
     ...(minutes > 0 ? [describeCounted(minutes, circuit, bottle)] : []),
-    ...doNotCount(runs.filter(isBefore), `after that ${ended ? describeHappened(ended) : ""}`),
+    ...(ended ? doNotCount(runs.filter(isBefore), `after that ${describeHappened(ended)}`) : []),
     ...doNotCount(
       runs.filter((run) => !isBefore(run) && isOpen(run, bottle)),
       `they may be from before sample ${bottle.sample}; give both times of day`,
