@@ -99,6 +99,7 @@ describe("of what was run since the last bottle, these minutes are not to be run
       [was("hookup", "2026-03-05", { at: "12:00" }), ran("2026-03-05", 60, { at: "08:00" })],
       0,
     ],
+    ["none that an aircraft was connected for", [was("hookup", "2026-03-05", { minutes: 60 })], 0],
     ["those that are written with a hookup", [was("hookup", "2026-03-05", { circulatedMinutes: 2 })], 2],
     [
       "and once where they are entered as well",
@@ -126,6 +127,15 @@ describe("of what was run since the last bottle, these minutes are not to be run
     const events = [ran("2026-03-04", 60, { at: "10:00" })];
     expect(goByOf(judge(events, { samples: [later] })).done?.minutes).toBe(60);
     expect(goByOf(judge(events, { samples: [later, DIRTY] })).done).toBeUndefined();
+    for (const sample of ["S-0", "S-9"]) {
+      const clean = { ...CLEAN, sample };
+      const [judged, alone] = [[{ ...later, sample: "S-5" }, clean], [{ ...later, sample: "S-5" }]].map(
+        (samples) => judge(events, { samples }),
+      );
+      expect([judged, alone].map((one) => one?.verdict.goBy?.kind)).toEqual(["minutes", "minutes"]);
+      expect(judged && goByOf(judged).done).toBeUndefined();
+      expect(alone && goByOf(alone).done?.minutes).toBe(60);
+    }
     const unlike = { ...CLEAN, counts: undefined as never, sample: "S-2" };
     expect(goByOf(judge(events, { samples: [later, unlike] })).done?.minutes).toBe(60);
   });
@@ -185,7 +195,25 @@ describe("what is left to do", () => {
 });
 
 describe("minutes that do not count are named, with the reason", () => {
-  test.each<[string, Events, RegExp]>([
+  const open = "they may be from before sample S-1; give both times of day";
+  test.each<[string, Events, RegExp, Partial<Sample>?]>([
+    [
+      "a time of the run alone",
+      [ran("2026-03-04", 60, { at: "23:00" })],
+      new RegExp(`\\(60 min on 2026-03-04\\): ${open}$`),
+    ],
+    [
+      "a time of the bottle alone",
+      [ran("2026-03-04", 60)],
+      new RegExp(`\\(60 min on 2026-03-04\\): ${open}$`),
+      { drawnTime: "08:00" },
+    ],
+    [
+      "times of which one has no zone",
+      [ran("2026-03-04", 60, { at: "10:00Z" })],
+      new RegExp(`\\(60 min on 2026-03-04\\): ${open}$`),
+      { drawnTime: "09:00" },
+    ],
     [
       "a hookup since",
       [ran("2026-03-05", 60), was("hookup", "2026-03-06")],
@@ -201,14 +229,22 @@ describe("minutes that do not count are named, with the reason", () => {
       [ran("2026-03-05", 60, { fluidTemperatureC: 5 })],
       /\(60 min on 2026-03-05\): the fluid was below 29 °C \(85 °F\)$/,
     ],
-  ])("%s", (_, events, said) => {
-    const judged = judge(events);
+  ])("%s", (_, events, said, change = {}) => {
+    const judged = judge(events, { samples: [{ ...DIRTY, ...change }] });
     expect(describeMinutesDone(judged.verdict.assumptions)).toEqual([expect.stringMatching(said)]);
     expect(briefOf(judged).why.slice(1)).toEqual([expect.stringMatching(said)]);
   });
 
+  test("by themselves, next to those that count", () => {
+    const events = [ran("2026-03-05", 60), was("hookup", "2026-03-06"), ran("2026-03-07", 2)];
+    expect(describeMinutesDone(judge(events).verdict.assumptions)).toEqual([
+      expect.stringContaining("counts as 2 min at 45 L/min"),
+      expect.stringContaining("do not count (60 min on 2026-03-05): after that"),
+    ]);
+  });
+
   test("and nothing is said of minutes that were run before the bottle for sure, or of none", () => {
-    for (const events of [[], [ran("2026-03-03", 60)], [ran("2026-03-05", 0)], [was("hookup", "2026-03-05")]])
+    for (const events of [[], [ran("2026-03-03", 60)], [ran("2026-03-04", 0)], [was("hookup", "2026-03-05")]])
       expect(describeMinutesDone(judge(events).verdict.assumptions)).toEqual([]);
   });
 });
