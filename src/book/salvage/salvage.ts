@@ -136,7 +136,10 @@ function inserter(db: Connection, { name, columns, number }: CopiedTable) {
   );
   return (row: Readonly<Record<string, Sql>>): boolean => {
     try {
-      insert.run(...columns.map((column) => row[column] ?? null), ...(isNamed ? [] : [row.row_number]));
+      insert.run(
+        ...columns.map((column) => row[column] ?? null),
+        ...(isNamed ? [] : [row.row_number ?? null]),
+      );
       return true;
     } catch (error) {
       if (!(error as { code?: string }).code?.startsWith("SQLITE_CONSTRAINT")) throw error;

@@ -1,23 +1,27 @@
 import type Database from "libsql";
 import { shown } from "../../provenance/index.js";
+import type { Connection } from "./reading.js";
 
-type Statement = Record<"run" | "all" | "iterate", (...values: unknown[]) => unknown>;
+type Ask = (...values: unknown[]) => unknown;
+type Statement = ReturnType<Connection["prepare"]> & Record<"run" | "iterate", Ask>;
 
 /**
  * Looks at every value before the driver does, which ends the whole program on a true, a Date or any other object: a caller
  * without a compiler gets an error.
  */
-export function withCheckedValues<D extends InstanceType<typeof Database>>(db: D): D {
+export function withCheckedValues(db: InstanceType<typeof Database>): Connection {
   const prepare = db.prepare.bind(db);
   const prepareChecked = (sql: string) => {
     const statement = prepare(sql) as unknown as Statement;
-    for (const way of ["run", "all", "iterate"] as const) {
-      const ask = statement[way].bind(statement);
-      statement[way] = (...values) => {
+    // What gives all rows at once iterates.
+    for (const way of ["run", "iterate"] as const) {
+      const ask: Ask = statement[way].bind(statement);
+      const askChecked = (...values: readonly unknown[]) => {
         for (const value of values) mustBeKept(value);
-        // A null by itself is taken for the names of all values.
-        return values.length === 1 && values[0] === null ? ask(values) : ask(...values);
+        // A null or bytes by themselves are taken for the names of all values.
+        return ask(values);
       };
+      Object.assign(statement, { [way]: askChecked });
     }
     return statement;
   };
@@ -26,11 +30,10 @@ export function withCheckedValues<D extends InstanceType<typeof Database>>(db: D
 
 /** @throws RangeError for what a book cannot hold */
 function mustBeKept(value: unknown): void {
-  if (Array.isArray(value)) {
-    for (const part of value) mustBeKept(part);
-  } else if (!(KEPT.has(typeof value) || value === null || value instanceof Buffer)) {
+  if (!(KEPT.has(typeof value) || value === null || value instanceof Buffer)) {
     throw new RangeError(`a book keeps texts, numbers and bytes, not ${shown(String(value))}`);
   }
 }
 
-const KEPT = new Set(["string", "number", "bigint", "undefined"]);
+/** What a caller without a compiler leaves out is kept as nothing. */
+const KEPT = new Set(["string", "number", "undefined"]);

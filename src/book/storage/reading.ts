@@ -4,7 +4,7 @@ import type Database from "libsql";
 /** A connection to a book. Its statements only write: what is read comes through the functions of this file. */
 export interface Connection {
   prepare(sql: string): {
-    run(...values: unknown[]): { readonly changes: number; readonly lastInsertRowid: number | bigint };
+    run(...values: Sql[]): { readonly changes: number; readonly lastInsertRowid: number | bigint };
   };
   exec(sql: string): unknown;
   close(): unknown;

@@ -103,7 +103,7 @@ export class SamplesOfFile {
       );
       this.#inserts.set(filled, insert);
     }
-    if (insert.run(given).changes !== 1) return false;
+    if (insert.run(...given).changes !== 1) return false;
     noteSample(this.db, circuitId, sample, values);
     return true;
   }
