@@ -144,6 +144,9 @@ export function inUnits({ shownIn: _before, ...circuit }: Circuit, units: UnitSy
   return { ...circuit, ...asShownIn(shownInSystem(units)) };
 }
 
+/** Far more than any cart has: each circuit is judged together with all others of its cart. */
+const MAX_CIRCUITS = 50;
+
 /** A hydraulic ground power cart. */
 export const cartSchema = z
   .strictObject({
@@ -151,7 +154,7 @@ export const cartSchema = z
     note: z.string().optional(),
     /** The units in which its circuits are answered, unless they have their own. */
     units: unitsSchema.optional(),
-    circuits: z.array(circuitSchema).min(1),
+    circuits: z.array(circuitSchema).min(1).max(MAX_CIRCUITS),
   })
   .transform((cart) => ({
     ...cart,

@@ -78,6 +78,7 @@ function expectationOf(issue: z.core.$ZodIssue): string | undefined {
     case "too_small":
       return describeLeast(issue);
     case "too_big":
+      if (issue.origin === "array") return `a list of at most ${issue.maximum}`;
       return `a number ${issue.inclusive ? "of at most" : "below"} ${issue.maximum}`;
     case "invalid_format":
       // A pattern of our own has no other message than what it expects.

@@ -126,6 +126,17 @@ describe("a carts file says the place, what was expected there and what it has",
   });
 });
 
+test.each([
+  [50, "is read"],
+  [51, "carts.json: carts.0.circuits: expected a list of at most 50, found a list"],
+])("a cart of %i circuits", (circuits, said) => {
+  const all = Array.from({ length: circuits }, (_, place) => ({ ...CIRCUIT, circuit: `tank ${place}` }));
+  const read = () =>
+    parseCartsFile("carts.json", JSON.stringify({ carts: [{ cart: "C-1", circuits: all }] }));
+  if (circuits > 50) expect(read).toThrow(said);
+  else expect(read().carts[0]?.circuits).toHaveLength(circuits);
+});
+
 test("a place of a file is named as people know it as well, for it counts from 0", () => {
   const { element: _, ...bare } = CIRCUIT;
   const carts = [
