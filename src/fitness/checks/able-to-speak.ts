@@ -16,7 +16,7 @@ import { describeHappened, effectOf, needsSample } from "../evidence/event-effec
 import { type Evidence, evidenceOf, newestFirst } from "../evidence/evidence.js";
 import { requirementOf } from "../evidence/requirement-of.js";
 import { ageMaxOf, type Result, requiredResults } from "../evidence/results.js";
-import { decidedByPeople, describeUnread, mayBeNewer } from "../fleet/describe-unread.js";
+import { decidedByPeople, decidedNewer, describeUnread } from "../fleet/describe-unread.js";
 import { type Reason, reason } from "../reasons.js";
 import type { Outlook } from "../trends/outlook.js";
 import { circuitUntil, describeToCome } from "./happened.js";
@@ -28,13 +28,12 @@ export function checkQuarantine(
   { used, newest, former }: Evidence,
 ): Finding {
   const oldest = newestFirst([...used, ...newest]).at(-1) ?? former?.sample;
-  const newer = unread.filter((result) => mayBeNewer(result, oldest));
   return {
-    reasons: describeUnread(
-      newer.filter(({ decided }) => decided === undefined),
-      { cart, circuit: circuit.circuit },
-    ).map(({ message, actor }) => ({ ...reason("result-in-quarantine", message), actor })),
-    assumptions: decidedByPeople(newer, "a newer result of this circuit"),
+    reasons: describeUnread(unread, { cart, circuit: circuit.circuit }, oldest).map(({ message, actor }) => ({
+      ...reason("result-in-quarantine", message),
+      actor,
+    })),
+    assumptions: decidedByPeople(decidedNewer(unread, oldest), "a newer result of this circuit"),
   };
 }
 

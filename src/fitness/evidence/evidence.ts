@@ -41,17 +41,21 @@ export function evidenceOf(circuit: Circuit, requirement: Requirement, samples: 
   const present = samples.filter((sample) => changeAfter(circuit, sample) === undefined);
   const newest = latestSamples(present.filter((sample) => !isCounterRun(sample)));
   const needed = new Map(required.map((result) => [result, latestOf(result, present)]));
+  const restsOn = new Map([...needed].map(([result, latest]) => [result, new Set(latest)]));
   const used = newestFirst([...new Set([...needed.values()].flat())]);
   // A run of a counter in the line is newer than the last bottle, and hides nothing of what is said of that.
-  const rests = [...used, ...newest];
+  const rests = new Set([...used, ...newest]);
+  const moments = oneOfEachMoment([...rests]);
   const looked =
-    used.length === 0 ? newest : present.filter((one) => rests.some((other) => !isOlder(one, other)));
+    used.length === 0
+      ? newest
+      : present.filter((one) => rests.has(one) || moments.some((other) => !isOlder(one, other)));
   const [last] = latestSamples(samples);
   const change = present.length === 0 && last !== undefined ? changeAfter(circuit, last) : undefined;
   return {
     of: (result) =>
       needed.get(result) ?? latestOf(result, TELLS_FLUID.includes(groupOf(result)) ? present : looked),
-    restingOn: (sample) => required.filter((result) => needed.get(result)?.includes(sample)),
+    restingOn: (sample) => required.filter((result) => restsOn.get(result)?.has(sample)),
     used,
     looked,
     newest,
@@ -71,9 +75,15 @@ export function orMissingIn(newest: Sample, bottles: readonly Sample[]): readonl
   return bottles.length > 0 ? bottles : [newest];
 }
 
+/** One sample of each moment of drawing: which are older depends on nothing else. */
+function oneOfEachMoment(samples: readonly Sample[]): Sample[] {
+  return [...new Map(samples.map((one) => [`${one.drawnOn} ${one.drawnTime ?? ""}`, one])).values()];
+}
+
 /** Whether a sample was surely drawn before another. */
 export function isOlder(one: Sample, other: Sample): boolean {
   if (one === other) return false;
+  if (one.drawnOn === other.drawnOn && one.drawnTime === other.drawnTime) return false;
   const days = daysBetween(one.drawnOn, other.drawnOn);
   // Zones move a moment by a day at most.
   if (Math.abs(days) > 2) return days > 0;

@@ -8,16 +8,16 @@ import { groupedBy } from "./grouped-by.js";
 const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
 
 /**
- * What people decided about rows, which are in the way no more.
+ * What people decided about rows, which are in the way no more: once for all that they decided together.
  *
  * @param result - what a row may hold, such as "a newer result of this circuit"
  */
 export function decidedByPeople(rows: readonly UnreadResult[], result: string): Assumption[] {
-  return rows.flatMap(({ where, decided }) =>
-    decided === undefined
-      ? []
-      : [{ code: DECIDED_BY_A_PERSON, message: `${where} may hold ${result} and was ${decided}` }],
-  );
+  const settled = rows.filter(({ decided }) => decided !== undefined);
+  return groupedBy(settled, ({ decided = "" }) => decided).map((group) => ({
+    code: DECIDED_BY_A_PERSON,
+    message: `${formatPlaces(group)} may hold ${result} and ${group.length === 1 ? "was" : "were"} ${group[0].decided}`,
+  }));
 }
 
 /** Whether a result that could not be read may be newer than a sample, or of the same day. */
@@ -37,33 +37,78 @@ interface UnreadReason {
   readonly actor: Actor;
 }
 
+/** Results that bear the same names, and where they stand. */
+interface Group {
+  readonly rows: readonly [UnreadResult, ...UnreadResult[]];
+  readonly places: string;
+}
+
 /**
  * Says why results that could not be read keep a circuit from being fit, and what settles them: once for all that bear the
  * same names. A cell is for the laboratory; names that the carts file does not have are for the engineer.
+ *
+ * @param unread - of them those count that nobody has decided about
+ * @param oldest - the oldest sample that the verdict rests on: what is older blocks nothing
  */
-export function describeUnread(unread: readonly UnreadResult[], own: Own): UnreadReason[] {
-  const groups = groupedBy(unread, (result) => {
-    const { cart, circuit, sample, withdrawn, ofTable } = result;
-    const isOwn = isOfOwnSample(result, own);
+export function describeUnread(unread: readonly UnreadResult[], own: Own, oldest?: Sample): UnreadReason[] {
+  return newerThan(oldest, unread)
+    .open.flatMap((group) => apartByOwn(group, own))
+    .map((group) => {
+      const [{ cart, circuit, sample }] = group.rows;
+      const isOtherName =
+        (cart !== undefined && cart !== own.cart) || (circuit !== undefined && circuit !== own.circuit);
+      const actor = isOtherName || sample !== undefined ? "engineer" : "laboratory";
+      return { message: describeGroup(group, own), actor };
+    });
+}
+
+/** The results that may be newer than what a verdict rests on. */
+interface Newer {
+  readonly open: readonly Group[];
+  readonly decided: readonly UnreadResult[];
+}
+
+/** By list and day, where a list cannot change: rows without a cart may block every circuit of a fleet. */
+const FOUND = new WeakMap<readonly UnreadResult[], Map<string, Newer>>();
+
+function newerThan(oldest: Sample | undefined, unread: readonly UnreadResult[]): Newer {
+  const ofDays = FOUND.get(unread) ?? new Map<string, Newer>();
+  const day = oldest?.drawnOn ?? "";
+  const newer = ofDays.get(day) ?? newerAmong(unread.filter((result) => mayBeNewer(result, oldest)));
+  if (Object.isFrozen(unread)) FOUND.set(unread, ofDays.set(day, newer));
+  return newer;
+}
+
+function newerAmong(results: readonly UnreadResult[]): Newer {
+  return {
+    open: groupsIn(results.filter(({ decided }) => decided === undefined)),
+    decided: results.filter(({ decided }) => decided !== undefined),
+  };
+}
+
+/** Those that a person has decided about and that may be newer than the oldest sample that a verdict rests on. */
+export function decidedNewer(
+  unread: readonly UnreadResult[],
+  oldest: Sample | undefined,
+): readonly UnreadResult[] {
+  return newerThan(oldest, unread).decided;
+}
+
+function groupsIn(rows: readonly UnreadResult[]): Group[] {
+  return groupedBy(rows, ({ cart, circuit, sample, withdrawn, ofTable }) =>
     // Names come from cells, which hold anything: their lengths keep two keys apart.
-    return [
-      cart?.length,
-      circuit?.length,
-      cart,
-      circuit,
-      sample !== undefined,
-      isOwn,
-      withdrawn,
-      ofTable,
-    ].join("\n");
-  });
-  return groups.map((group) => {
-    const [{ cart, circuit, sample }] = group;
-    const isOtherName =
-      (cart !== undefined && cart !== own.cart) || (circuit !== undefined && circuit !== own.circuit);
-    const actor = isOtherName || sample !== undefined ? "engineer" : "laboratory";
-    return { message: describeGroup(group, own), actor };
-  });
+    [cart?.length, circuit?.length, cart, circuit, sample !== undefined, withdrawn, ofTable].join("\n"),
+  ).map(groupOf);
+}
+
+function groupOf(rows: Group["rows"]): Group {
+  return { rows, places: formatPlaces(rows) };
+}
+
+/** Rows that concern a circuit by the number of one of its samples are said by themselves. */
+function apartByOwn(group: Group, own: Own): readonly Group[] {
+  if (!group.rows.some(({ ofSamples }) => ofSamples !== undefined)) return [group];
+  return groupedBy(group.rows, (row) => String(isOfOwnSample(row, own))).map(groupOf);
 }
 
 /** Whether a row concerns a circuit by the number of one of its samples. */
@@ -71,10 +116,10 @@ function isOfOwnSample({ ofSamples = [] }: UnreadResult, own: Own): boolean {
   return ofSamples.some(({ cart, circuit }) => cart === own.cart && circuit === own.circuit);
 }
 
-function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: Own): string {
-  const [{ cart, circuit, sample, withdrawn }] = group;
-  const places = formatPlaces(group);
-  const isOne = group.length === 1;
+function describeGroup({ rows, places }: Group, own: Own): string {
+  const [first] = rows;
+  const { cart, circuit, sample, withdrawn } = first;
+  const isOne = rows.length === 1;
   const maybe = (verb: string) => `may ${verb} a newer result of this circuit`;
   if (withdrawn !== undefined) {
     const what = isOne ? `sample ${quoted(sample)} (${places}) was` : `the samples of ${places} were`;
@@ -88,13 +133,13 @@ function describeGroup(group: readonly [UnreadResult, ...UnreadResult[]], own: O
     );
   }
   const are = isOne ? "is" : "are";
-  if (group[0].ofTable)
+  if (first.ofTable)
     return `${places} ${are} in quarantine and ${isOne ? "puts" : "put"} the results of ${isOne ? "its" : "their"} table in doubt, this circuit's among them; settle it with the laboratory and judge again`;
   const itself = isOne ? "it" : "them";
   if (cart === own.cart && circuit === own.circuit) {
     return `${places} ${are} in quarantine and ${maybe("hold")}; correct ${itself} and judge again`;
   }
-  if (isOfOwnSample(group[0], own)) {
+  if (isOfOwnSample(first, own)) {
     return `${places} ${are} in quarantine with no cart, but with the number of a sample of this circuit: ${isOne ? "it" : "they"} ${maybe("hold")}; correct ${itself} and judge again`;
   }
   if (cart === undefined && circuit === undefined) {
@@ -149,7 +194,7 @@ export function describeOfNoCart(rows: readonly UnreadResult[]): string[] {
       ? []
       : [
           `${strange.length === 1 ? "1 row names a cart that is" : `${strange.length} rows name carts that are`} ` +
-            `not in the carts file nor like one in it: ${describeFirst(names)} (${formatPlaces(strange)})`,
+            `not in the carts file nor like one in it: ${describeFirst(names, (name) => name)} (${formatPlaces(strange)})`,
         ]),
   ];
 }
@@ -181,22 +226,26 @@ export function describeBesideFit(
 
 /** Where rows stand, those of one file together. */
 export function formatPlaces(rows: readonly UnreadResult[]): string {
-  const placed = rows.map(({ where }) => {
-    const [, file = where, row = ""] = /^(.*) row (\d+)$/s.exec(where) ?? [];
-    return { file, row };
-  });
-  return describeFirst(
-    groupedBy(placed, ({ file }) => file).map((ofFile) => {
-      const [{ file, row }] = ofFile;
-      if (ofFile.length > 1) return `${file} rows ${describeFirst(ofFile.map((one) => one.row))}`;
-      return row === "" ? file : `${file} row ${row}`;
-    }),
+  const placed = groupedBy(
+    rows.map(({ where }) => placeIn(where)),
+    ({ file }) => file,
   );
+  return describeFirst(placed, (ofFile) => {
+    const [{ file, row }] = ofFile;
+    if (ofFile.length > 1) return `${file} rows ${describeFirst(ofFile, (one) => one.row)}`;
+    return row === "" ? file : `${file} row ${row}`;
+  });
+}
+
+function placeIn(where: string): { readonly file: string; readonly row: string } {
+  const at = where.lastIndexOf(" row ");
+  const row = where.slice(at + " row ".length);
+  return at >= 0 && /^\d+$/.test(row) ? { file: where.slice(0, at), row } : { file: where, row: "" };
 }
 
 const MAX_LISTED = 10;
 
-function describeFirst(all: readonly string[]): string {
+function describeFirst<T>(all: readonly T[], describe: (one: T) => string): string {
   const more = all.length - MAX_LISTED;
-  return all.slice(0, MAX_LISTED).join(", ") + (more > 0 ? ` and ${more} more` : "");
+  return all.slice(0, MAX_LISTED).map(describe).join(", ") + (more > 0 ? ` and ${more} more` : "");
 }

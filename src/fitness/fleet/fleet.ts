@@ -18,6 +18,8 @@ export interface FleetCase {
   readonly unread: readonly UnreadResult[];
   /** Names of all carts that are known, where these are some of them: what bears one of them is a result of no other cart. */
   readonly knownCarts?: readonly string[];
+  /** Which of the unread results may be of which of these carts, where that is known already; see `unreadOfFleet`. */
+  readonly unreadOf?: Pick<UnreadOfFleet, "of">;
   /** The day of judging, as ISO 8601 calendar day. */
   readonly on: string;
   /** What people decided about any circuits; none where there is no sample book. */
@@ -85,8 +87,8 @@ export function judgeCase(input: CircuitCase): VerdictOnCircuit {
  *
  * @returns one entry for each circuit, in the order of the carts, with its samples oldest first
  */
-export function casesOf({ carts, unread, knownCarts, ...fleet }: FleetCase): CircuitCase[] {
-  const unreadOf = unreadOfFleet(unread, carts, knownCarts);
+export function casesOf({ carts, unread, knownCarts, unreadOf: known, ...fleet }: FleetCase): CircuitCase[] {
+  const unreadOf = known ?? unreadOfFleet(unread, carts, knownCarts);
   const histories = historiesOf(fleet.samples);
   return carts.flatMap((cart) => casesIn(cart, histories, unreadOf, fleet));
 }

@@ -57,9 +57,12 @@ export function unreadOfFleet(
     if (meant !== undefined) give(group, meant);
     else for (const row of group) give([row], finder.meantByRow(row));
   }
-  const results = unread.map(({ text: _text, notSplit: _notSplit, ...result }): UnreadResult => result);
+  const results = unread.map(
+    ({ text: _text, notSplit: _notSplit, ...result }): UnreadResult => Object.freeze(result),
+  );
+  // What is said of a list that cannot change is found once, however many circuits it may concern.
   const inOrder = (some: readonly number[]): readonly UnreadResult[] =>
-    Array.from(Float64Array.from(some).sort(), (place) => results[place] as UnreadResult);
+    Object.freeze(Array.from(Float64Array.from(some).sort(), (place) => results[place] as UnreadResult));
   // Rows without a cart may be of as many circuits as there are carts.
   const ofNameAlone = new Map<string, readonly UnreadResult[]>();
   return {
@@ -71,7 +74,7 @@ export function unreadOfFleet(
       ofNameAlone.set(circuit, known);
       return known;
     },
-    ofNoCart: inOrder(ofNoCart).filter(({ decided }) => decided === undefined),
+    ofNoCart: inOrder(ofNoCart.filter((place) => unread[place]?.decided === undefined)),
   };
 }
 
@@ -95,7 +98,7 @@ class CircuitFinder {
     );
     const own = new NameIndex(this.#circuitsOf.keys());
     // A name that could be taken for that of a cart here keeps nothing away from it.
-    const apart = known.filter((name) => own.alike(name).every((cart) => cart === name));
+    const apart = known.filter((name) => !own.has(name) && own.alike(name).length === 0);
     this.#carts = new NameIndex([...this.#circuitsOf.keys(), ...apart]);
     this.#circuits = new NameIndex(carts.flatMap(({ circuits }) => circuits.map(({ circuit }) => circuit)));
   }
@@ -109,7 +112,7 @@ class CircuitFinder {
   /** The same for what stands anywhere in a row whose cell of the cart tells none. */
   meantByRow(row: UnreadResult): readonly string[] | undefined {
     const bySamples = (row.ofSamples ?? [])
-      .filter(({ cart, circuit }) => this.#circuitsOf.get(cart)?.names.includes(circuit))
+      .filter(({ cart, circuit }) => this.#circuitsOf.get(cart)?.has(circuit))
       .map(({ cart, circuit }) => keyOf(cart, circuit));
     const meant = [...(this.#meantByText(row) ?? []), ...bySamples];
     return meant.length > 0 ? meant : this.#meantByCircuit(row);

@@ -36,9 +36,9 @@ export class NameIndex {
   /** Every known name, once. */
   readonly names: readonly string[];
   readonly #names: ReadonlySet<string>;
-  readonly #byKey: Readonly<Record<Reading, Map<string, string[]>>>;
-  readonly #longestKey: number;
   readonly #meant = new Map<string, readonly string[]>();
+  /** Made when a name is met that is not one of these, letter for letter: most fleets have none. */
+  #keys: NamesByKey | undefined;
   /** Made when a name is met that is not known. */
   #near: NearNames | undefined;
   #byPart: Map<string, string[]> | undefined;
@@ -46,16 +46,18 @@ export class NameIndex {
   constructor(names: Iterable<string>) {
     this.#names = new Set(names);
     this.names = [...this.#names];
-    this.#byKey = byReading((reading) => groupBy(this.#names, (name) => [keyOfName(name, reading)]));
-    const keys = READINGS.flatMap((reading) => [...this.#byKey[reading].keys()]);
-    this.#longestKey = keys.reduce((most, { length }) => Math.max(most, length), 0);
+  }
+
+  /** Whether a name is one of these, letter for letter. */
+  has(name: string): boolean {
+    return this.#names.has(name);
   }
 
   /** The names that differ from a written one only in how they are written; the very same name alone where it is known. */
   same(written: string): readonly string[] {
     if (this.#names.has(written)) return [written];
     for (const reading of READINGS) {
-      const found = this.#byKey[reading].get(keyOfName(written, reading));
+      const found = this.#byKey(reading).get(keyOfName(written, reading));
       if (found !== undefined) return found;
     }
     return [];
@@ -64,7 +66,7 @@ export class NameIndex {
   /** Every name that a written one could be taken for, itself among them. */
   alike(written: string): readonly string[] {
     return [
-      ...new Set(READINGS.flatMap((reading) => this.#byKey[reading].get(keyOfName(written, reading)) ?? [])),
+      ...new Set(READINGS.flatMap((reading) => this.#byKey(reading).get(keyOfName(written, reading)) ?? [])),
     ];
   }
 
@@ -110,11 +112,12 @@ export class NameIndex {
 
   #longestAt(parts: readonly NamePart[], start: number, reading: Reading) {
     if (!parts[start]?.opens) return undefined;
-    const known = this.#byKey[reading];
+    const known = this.#byKey(reading);
+    const longestKey = this.#known().longest;
     const last = Math.min(parts.length, start + MAX_PARTS_OF_A_NAME);
     let key = "";
     let longest: { readonly names: readonly string[]; readonly end: number } | undefined;
-    for (let end = start + 1; end <= last && key.length <= this.#longestKey; end += 1) {
+    for (let end = start + 1; end <= last && key.length <= longestKey; end += 1) {
       const part = parts[end - 1] as NamePart;
       key = keyWith(key, part, end - 1 > start ? parts[end - 2] : undefined);
       // A single O or l in a text is a letter.
@@ -125,6 +128,15 @@ export class NameIndex {
     return longest;
   }
 
+  #byKey(reading: Reading): ReadonlyMap<string, readonly string[]> {
+    return this.#known().byKey[reading];
+  }
+
+  #known(): NamesByKey {
+    this.#keys ??= namesByKey(this.#names);
+    return this.#keys;
+  }
+
   #mayMean(written: string, short: string): string[] {
     this.#byPart ??= groupBy(this.#names, runsWithin);
     this.#near ??= new NearNames(this.names);
@@ -132,6 +144,18 @@ export class NameIndex {
     const containing = this.#byPart.get(keyOfName(short, "writing")) ?? [];
     return [...new Set([...standing, ...containing, ...this.#near.of(written, standing.length === 0)])];
   }
+}
+
+interface NamesByKey {
+  readonly byKey: Readonly<Record<Reading, ReadonlyMap<string, readonly string[]>>>;
+  /** Length of the longest key. */
+  readonly longest: number;
+}
+
+function namesByKey(names: ReadonlySet<string>): NamesByKey {
+  const byKey = byReading((reading) => groupBy(names, (name) => [keyOfName(name, reading)]));
+  const keys = READINGS.flatMap((reading) => [...byKey[reading].keys()]);
+  return { byKey, longest: keys.reduce((most, { length }) => Math.max(most, length), 0) };
 }
 
 /** The keys of the words within a name, but not of the whole. */

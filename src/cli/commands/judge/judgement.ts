@@ -84,7 +84,9 @@ export async function readAndJudge(
   const units = readUnits(options.units);
   const stated = await readFleet(sampleFiles, options, { on, ...(asOf !== undefined && { asOf }) });
   const read = options.measuredSpread === true ? await widened(stated, options) : stated;
-  const fleet = { ...read, carts: cartsAskedFor(read, options.cart), on };
+  const unreadOf = unreadOfFleet(read.unread, read.carts, read.knownCarts);
+  const carts = cartsAskedFor(read, options.cart);
+  const fleet = { ...read, carts, on, ...(carts === read.carts && { unreadOf }) };
   const { circuits, shown } = judgeInUnits(fleet, units);
   return {
     on,
@@ -94,7 +96,7 @@ export async function readAndJudge(
     collection: read,
     circuits: shown,
     carts: cartsTogether(shown, fleet.requirements),
-    rowsOfNoCart: unreadOfFleet(read.unread, read.carts, read.knownCarts).ofNoCart,
+    rowsOfNoCart: unreadOf.ofNoCart,
     ...(options.book === undefined
       ? { kept: [] }
       : await keep(options.book, read, { fleet, circuits, since })),
