@@ -239,20 +239,14 @@ function describe<C extends string, N extends string>(
   const limit = limits[index] ?? (lastLimit(limits, limits.length) as number);
   const moreThan = lastLimit(limits, index);
   const { count } = reading;
-  const described = {
-    channel,
-    class: table.rows[index]?.[0] ?? table.beyond,
-    count,
-    basis: leastDirect(reading.basis, nativeBasis),
-  };
-  const against = {
-    limit,
-    share: shareOfLimit(count, volumeMl, limit, table.volumeMl),
-    margin: subtractAsWritten(bringToVolume(limit, table.volumeMl, volumeMl), count),
-  };
+  const name = table.rows[index]?.[0] ?? table.beyond;
+  const basis = leastDirect(reading.basis, nativeBasis);
+  const share = shareOfLimit(count, volumeMl, limit, table.volumeMl);
+  const margin = subtractAsWritten(bringToVolume(limit, table.volumeMl, volumeMl), count);
+  // Written out twice: putting one together from parts takes longer than all of the rest.
   return moreThan === undefined
-    ? Object.assign(described, against)
-    : Object.assign(described, { moreThan }, against);
+    ? { channel, class: name, count, basis, limit, share, margin }
+    : { channel, class: name, count, basis, moreThan, limit, share, margin };
 }
 
 /** The last limit that is printed before a place. */
