@@ -5,7 +5,7 @@ import type { Cart, DatedReport, RequirementsFile, Sample } from "../samples/ind
 import { decisionsIn } from "./judging/decisions.js";
 import * as fleet from "./judging/fleet.js";
 import { type HeldOn, heldOn } from "./judging/held-on.js";
-import { datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
+import { type CorrectedSample, datedReportsIn, samplesKnownBy } from "./judging/known-by.js";
 import { namedSamples } from "./judging/named-samples.js";
 import type { PackedRecord } from "./judging/pack-record.js";
 import { type RowsQuery, rowsThatMayConcern } from "./judging/rows-of-circuit.js";
@@ -78,10 +78,15 @@ export abstract class BookContents {
   samples(query: SampleQuery = {}): Generator<Sample> {
     const { knownBy } = query;
     this.#file.checked(() => {});
-    return attemptEach(
-      this.path,
-      knownBy === undefined ? samplesIn(this.#file.db, query) : samplesKnownBy(this.#file.db, knownBy, query),
-    );
+    return knownBy === undefined
+      ? attemptEach(this.path, samplesIn(this.#file.db, query))
+      : samplesOf(this.correctedSamples({ ...query, knownBy }));
+  }
+
+  /** The samples that were known on a day, each with how often it had been corrected by then. @internal */
+  correctedSamples(query: SampleQuery & { readonly knownBy: string }): Generator<CorrectedSample> {
+    this.#file.checked(() => {});
+    return attemptEach(this.path, samplesKnownBy(this.#file.db, query.knownBy, query));
   }
 
   /** All reports of the samples, each with the day on which it came into the book. @internal */
@@ -194,4 +199,8 @@ export abstract class BookContents {
   get sampleCount(): number {
     return this.#file.attempt((db) => numberOf(db, "SELECT count(*) FROM sample"));
   }
+}
+
+function* samplesOf(corrected: Iterable<CorrectedSample>): Generator<Sample> {
+  for (const { sample } of corrected) yield sample;
 }

@@ -197,7 +197,9 @@ Example:
       "write the samples with their classes as Parquet files in folders base=…/cart=…, for several bases together",
     )
     .option("--table <name>", "samples, verdicts, quantities, fleet or due (samples; all of them in .xlsx)")
+    .option("--cart <name>", "only the circuits of this cart")
     .option("--on <day>", "day of judging, such as 2026-03-14 (today)")
+    .option("--as-of <day>", "with what was known on this day: drawn, and reported or imported by then")
     .option("--days <number>", "how many days to look ahead for samples that are due (30)")
     .option("--json", "print one JSON document")
     .addHelpText(
@@ -208,6 +210,7 @@ A .csv without --table is read back by siltbook import. A calendar (.ics) holds 
 Examples:
   siltbook export --book base.siltbook --to samples.csv
   siltbook export --book base.siltbook --to base.xlsx --on 2026-03-14
+  siltbook export --book base.siltbook --to qb-06.xlsx --cart QB-06 --as-of 2026-03-14
   siltbook export --book base.siltbook --to due.ics --days 14
   siltbook export --book base.siltbook --to quantities.parquet --table quantities
   siltbook export --book base.siltbook --to samples --base "North field"`,

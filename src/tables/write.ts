@@ -1,9 +1,6 @@
 import { stringify } from "csv-stringify/sync";
-import { GUARD_TITLE, guarded } from "../intake/index.js";
+import { BYTE_ORDER_MARK, GUARD_TITLE, guarded } from "../intake/index.js";
 import type { Cell, Table } from "./table.js";
-
-/** By this a spreadsheet knows that the text is UTF-8. */
-const BYTE_ORDER_MARK = "\ufeff";
 
 /**
  * A table as delimited text with commas. A text that a spreadsheet would run as a formula gets an apostrophe before it;

@@ -365,7 +365,7 @@ describe("commands that read the book", () => {
     });
     await run("export", "--book", book, "--to", lines);
     expect(readFileSync(csv, "utf8").split("\n")[0]).toBe(
-      "sample,cart,circuit,drawn on,time drawn,received on,reported on,calibration due,fluid,fluid temperature (°C),4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g),viscosity at 40 °C (mm²/s)",
+      "\ufeffsample,cart,circuit,drawn on,time drawn,received on,reported on,calibration due,fluid,fluid temperature (°C),4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g),viscosity at 40 °C (mm²/s)",
     );
     expect(
       readFileSync(lines, "utf8")

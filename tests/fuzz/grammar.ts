@@ -325,6 +325,8 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--table": ["samples", "verdicts", "quantities", "fleet", "due", "rows"],
       "--base": ["North field", "../..", ""],
       ...ON,
+      "--cart": ["C-1", "C-9"],
+      "--as-of": DAYS,
       "--days": ["30", "0", "-1"],
       ...JSON_SWITCH,
     },

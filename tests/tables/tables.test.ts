@@ -217,7 +217,69 @@ describe("a book", () => {
     expect(column("iso4406").some((code) => /^\d+\/\d+\/\d+$/.test(code ?? ""))).toBe(true);
   });
 
+  /** Rows of a table by the names of its columns. */
+  async function rowsOf(file: string, ...args: string[]): Promise<Record<string, string>[]> {
+    const { code, err } = await run("export", "--book", book, "--to", `${folder}/${file}`, ...args);
+    if (code !== 0) throw new Error(err);
+    const [titles = [], ...rows] = readTable(readFileSync(`${folder}/${file}`, "utf8"));
+    return rows.map((row) => Object.fromEntries(titles.map((title, index) => [title, row[index] ?? ""])));
+  }
+
   test.for([
+    [],
+    ["--table", "samples"],
+    ["--table", "verdicts"],
+    ["--table", "quantities"],
+    ["--table", "fleet"],
+    ["--table", "due", "--days", "9999"],
+  ])(
+    "of one cart has every row of the whole that is of this cart, whatever the case of its name: %j",
+    async (args) => {
+      const on = ["--on", "2026-11-20"];
+      const whole = await rowsOf("whole.csv", ...args, ...on);
+      const own = await rowsOf("own.csv", ...args, ...on, "--cart", "qb-03");
+      const known = new Set(own.flatMap((row) => Object.keys(row)));
+      const expected = whole
+        .filter(({ cart }) => cart === "QB-03")
+        .map((row) => Object.fromEntries(Object.entries(row).filter(([title]) => known.has(title))));
+      expect(own.length).toBeGreaterThan(0);
+      expect(whole.length).toBeGreaterThan(own.length);
+      expect(own).toEqual(expected);
+    },
+  );
+
+  test.for([
+    ["before the first report", "2026-11-04", undefined, undefined],
+    ["after the first report", "2026-11-05", "90", "no"],
+    ["on the day before the correction", "2026-11-09", "90", "no"],
+    ["with the correction", "2026-11-10", "95", "yes"],
+  ] as const)("as of a day has a sample as it was known then: %s", async ([, day, water, amended]) => {
+    const asOf = ["--cart", "QB-03", "--as-of", day];
+    const found = (rows: Record<string, string>[]) => rows.find(({ sample }) => sample === "T-1");
+    expect(found(await rowsOf("t.csv", ...asOf))?.["water (mg/kg)"]).toBe(water);
+    const { waterPpm, amended: is } = found(await rowsOf("t.csv", ...asOf, "--table", "samples")) ?? {};
+    expect([waterPpm, is]).toEqual([water, amended]);
+  });
+
+  test("as of a day is judged for this day by the verdicts of judge, and says what it took for granted", async () => {
+    const days = ["--as-of", "2026-11-12"];
+    const { json } = await runJson("judge", "--book", book, ...days);
+    const rows = await rowsOf("v.csv", "--table", "verdicts", ...days);
+    expect(rows.map(({ on, cart, circuit, verdict }) => [on, cart, circuit, verdict])).toEqual(
+      json.circuits.map((one: Record<string, string>) => ["2026-11-12", one.cart, one.circuit, one.verdict]),
+    );
+    const all = await runJson("export", "--book", book, "--to", `${folder}/v.xlsx`, ...days);
+    expect(all.json).toMatchObject({ on: "2026-11-12", asOf: "2026-11-12" });
+    expect(all.json.assumptions.map(({ code }: { code: string }) => code)).toContain("of-today");
+  });
+
+  test.for([
+    [["a.csv", "--cart", "QB-99"], '--cart: there is no cart "QB-99"; known are QB-01, '],
+    [["a.csv", "--as-of", "soon"], '--as-of: expected a day such as 2026-03-14, found "soon"'],
+    [
+      ["lake", "--base", "N", "--cart", "QB-03"],
+      "--cart: with --base all samples are written as they are now",
+    ],
     [["a.txt"], "--to: expected a name that ends in .csv, .jsonl, .xlsx, .parquet or .ics"],
     [
       ["a.csv", "--table", "rows"],

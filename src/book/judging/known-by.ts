@@ -25,11 +25,18 @@ export function* datedReportsIn(db: Connection, query: SampleQuery): Generator<r
   }
 }
 
+/** A sample, and how many times it had been corrected. */
+export interface CorrectedSample {
+  readonly sample: Sample;
+  readonly amendments: number;
+}
+
 /** The samples of the book as their reports had them on a day, by cart and circuit, oldest first. */
-export function* samplesKnownBy(db: Connection, day: string, query: SampleQuery): Generator<Sample> {
+export function* samplesKnownBy(db: Connection, day: string, query: SampleQuery): Generator<CorrectedSample> {
   for (const reports of datedReportsIn(db, query)) {
-    const sample = versionsOf(reports.filter((report) => wasKnownBy(day, report))).at(-1);
-    if (sample !== undefined) yield sample;
+    const versions = versionsOf(reports.filter((report) => wasKnownBy(day, report)));
+    const sample = versions.at(-1);
+    if (sample !== undefined) yield { sample, amendments: versions.length - 1 };
   }
 }
 

@@ -1,12 +1,12 @@
 import { stringify } from "csv-stringify/sync";
-import { GUARD_TITLE, guarded } from "../../intake/index.js";
+import { BYTE_ORDER_MARK, GUARD_TITLE, guarded } from "../../intake/index.js";
 import type { Sample } from "../../samples/index.js";
 import { cellsOf, FIXED_TITLES, type PlacedTitle } from "./export-columns.js";
 
 const ROWS_TOGETHER = 1000;
 
 /**
- * Writes samples as delimited text with commas, a row for each sample, that intake reads back.
+ * Writes samples as delimited text with commas, a row for each sample, that intake reads back. It begins with a byte-order mark.
  *
  * Counts are in a column for each size and volume, as they were reported, and so are those of each run and of the blank.
  * Texts that were not used have no column, and several texts of the laboratory under one title become one; the export as JSON
@@ -19,7 +19,7 @@ export function* samplesAsCsv(samples: () => Iterable<Sample>): Generator<string
   const titles = titlesFor(samples());
   const write = (rows: (string | number | undefined)[][]) =>
     stringify(rows.map((cells) => cells.map((cell) => (typeof cell === "string" ? guarded(cell) : cell))));
-  yield write([titles]);
+  yield BYTE_ORDER_MARK + write([titles]);
   let rows: (string | number | undefined)[][] = [];
   for (const sample of samples()) {
     const cells = new Map<string, string | number>([[GUARD_TITLE, "yes"]]);

@@ -2,7 +2,7 @@ import * as z from "zod";
 import { INPUT_ROLES } from "../../fitness/index.js";
 import { sampleSchema } from "../../samples/index.js";
 import { circuitDecision } from "./decisions.js";
-import { cautions, day, fluidSpecification, verdictName } from "./fields.js";
+import { assumptions, cautions, day, fluidSpecification, verdictName } from "./fields.js";
 import { issueOfRow, plainIssue, rowCounts, saidIssue } from "./intake.js";
 import { event, sample } from "./samples.js";
 
@@ -262,5 +262,7 @@ export const restored = { ...written, head: chainEntry };
 export const writtenTables = {
   to: z.string(),
   on: day,
+  asOf: day.nullable(),
   tables: z.record(z.string(), z.number()).describe("Rows of each table that was written."),
+  assumptions,
 };

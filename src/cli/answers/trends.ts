@@ -131,7 +131,7 @@ const comparison = z
 const line = {
   n: z.number(),
   slopePerYear: z.number().nullable().describe("Change per year, in the unit of the measure."),
-  slopeInterval: z.tuple([z.number(), z.number()]).nullable().describe("Its 95 % interval."),
+  slopeInterval: z.tuple([z.number(), z.number()]).nullable().describe("Its 90 % interval."),
 };
 
 const trendOfMeasure = {

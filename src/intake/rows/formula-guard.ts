@@ -11,6 +11,9 @@ const HARMLESS = /^(-|[+-][\d.,]+(?:[eE][+-]?\d+)?)$/;
 /** What separates cells where a comma is the decimal mark; a file with commas is opened there too. */
 const OTHER_SEPARATOR = ";";
 
+/** By this a spreadsheet knows that a text is UTF-8. */
+export const BYTE_ORDER_MARK = "\ufeff";
+
 /** The title of the column that an export has when apostrophes were put before formulas. */
 export const GUARD_TITLE = "apostrophe before formulas";
 const GUARDED_TITLES = [GUARD_TITLE, "quarantine place"];

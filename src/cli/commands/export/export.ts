@@ -1,4 +1,12 @@
-import { Book, fleetRowsOf, type JudgedInBook, judgeBook, readFleetOutline } from "../../../book/index.js";
+import {
+  Book,
+  type FleetOutline,
+  fleetRowsOf,
+  type JudgedInBook,
+  judgeBook,
+  readFleetOutline,
+  type SampleQuery,
+} from "../../../book/index.js";
 import { compareFleetRows, dueSamples, type FleetRow } from "../../../fitness/index.js";
 import {
   calendarOf,
@@ -14,20 +22,20 @@ import {
   tablesAsWorkbook,
 } from "../../../tables/index.js";
 import { answerOf } from "../../answer.js";
-import { readDay } from "../../day.js";
+import { describeDays } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { describeAssumptions, formatHowMany } from "../../text.js";
 import { writeWhole } from "../../whole-file.js";
+import { cartsAskedFor, type JudgeOptions, readDays } from "../judge/judgement.js";
 
 /** Options of `siltbook export` and `siltbook backup`. */
-export interface ExportOptions {
+export interface ExportOptions extends Pick<JudgeOptions, "cart" | "on" | "asOf" | "json"> {
   readonly book: string;
   readonly to: string;
   readonly table?: string;
-  readonly on?: string;
   readonly days?: string;
   /** The name of the base, for a folder of Parquet files. */
   readonly base?: string;
-  readonly json?: boolean;
 }
 
 /** The tables that can be written out. */
@@ -38,7 +46,7 @@ const DEFAULT_DAYS = "30";
 
 /** Writes samples, verdicts or what is due, in the form that the file's name says. */
 export async function runExport(options: ExportOptions, io: Io): Promise<ExitCode> {
-  const { book: path, to, json } = options;
+  const { to, json } = options;
   if (options.base !== undefined)
     return (await import("./partitions.js")).exportPartitions({ ...options, base: options.base }, io);
   const kind = /\.(csv|jsonl|xlsx|parquet|ics)$/i.exec(to)?.[1]?.toLowerCase();
@@ -55,34 +63,44 @@ export async function runExport(options: ExportOptions, io: Io): Promise<ExitCod
   if (kind === "ics" && name !== undefined && name !== "due") {
     throw new UsageError(`--table: a calendar holds what is due, found "${name}"`);
   }
-  if (isWhole || kind === "jsonl") return exportSamples(path, to, kind as "csv" | "jsonl", json, io);
-  const tables = new TablesOfBook(path, readDay(options.on), readDays(options.days));
-  const written = await contentOf(kind, name, tables);
-  await writeWhole("--to", to, [written.content]);
-  if (json) printJson(io, answerOf("export", { to, on: tables.on, tables: written.rows }));
+  if (isWhole || kind === "jsonl") return exportSamples(kind as "csv" | "jsonl", options, io);
+  const tables = new TablesOfBook(options, readAhead(options.days));
+  const { content, rows } = await contentOf(kind, name, tables);
+  await writeWhole("--to", to, [content]);
+  const { days, assumptions } = tables;
+  const { on, asOf = null } = days;
+  if (json) printJson(io, answerOf("export", { to, on, asOf, tables: rows, assumptions }));
   else {
-    const rows = Object.entries(written.rows).map(([one, many]) => `${one} ${many}`);
-    io.out(`${to}, judged for ${tables.on}: rows of ${rows.join(", ")}\n`);
+    const listed = Object.entries(rows).map(([one, many]) => `${one} ${many}`);
+    io.out(`${to}, judged for ${describeDays(days)}: rows of ${listed.join(", ")}\n`);
+    io.out(describeAssumptions(assumptions));
   }
   return 0;
 }
 
-async function exportSamples(
-  path: string,
-  to: string,
-  kind: "csv" | "jsonl",
-  json: boolean | undefined,
-  io: Io,
-): Promise<ExitCode> {
-  const book = Book.open(path);
+async function exportSamples(kind: "csv" | "jsonl", options: ExportOptions, io: Io): Promise<ExitCode> {
+  const { to, json } = options;
+  const book = Book.open(options.book);
   try {
-    await writeWhole("--to", to, kind === "csv" ? book.csv() : book.jsonLines());
-    if (json) printJson(io, answerOf("export", { to, samples: book.sampleCount }));
-    else io.out(`${book.sampleCount} samples are in ${to}\n`);
+    const query = queryOf(book, options);
+    await writeWhole("--to", to, kind === "csv" ? book.csv(query) : book.jsonLines(query));
+    const samples = Object.keys(query).length === 0 ? book.sampleCount : [...book.samples(query)].length;
+    if (json) printJson(io, answerOf("export", { to, samples }));
+    else io.out(`${to}: ${formatHowMany(samples, "sample")}\n`);
     return 0;
   } finally {
     book.close();
   }
+}
+
+/** Which samples are asked for. */
+function queryOf(book: Book, { cart, on, asOf }: ExportOptions): SampleQuery {
+  const { asOf: knownBy } = readDays({
+    ...(on !== undefined && { on }),
+    ...(asOf !== undefined && { asOf }),
+  });
+  const [named] = cart === undefined ? [] : cartsAskedFor({ carts: book.circuits() }, cart);
+  return { ...(named && { cart: named.cart }), ...(knownBy !== undefined && { knownBy }) };
 }
 
 function readTable(text: string | undefined): TableName | undefined {
@@ -92,7 +110,7 @@ function readTable(text: string | undefined): TableName | undefined {
   throw new UsageError(`--table: expected one of ${TABLES.join(", ")}, found "${text}"`);
 }
 
-function readDays(text = DEFAULT_DAYS): number {
+function readAhead(text = DEFAULT_DAYS): number {
   if (/^\d{1,4}$/.test(text.trim())) return Number(text);
   throw new UsageError(`--days: expected a whole number of at most 9999, found "${text}"`);
 }
@@ -101,7 +119,7 @@ function readDays(text = DEFAULT_DAYS): number {
 async function contentOf(kind: string, name: TableName | undefined, tables: TablesOfBook) {
   if (kind === "ics") {
     const due = await tables.due();
-    return { content: calendarOf(due, tables.on), rows: { due: due.length } };
+    return { content: calendarOf(due, tables.days.on), rows: { due: due.length } };
   }
   const made: Table[] = [];
   for (const one of name === undefined && kind === "xlsx" ? TABLES : [name ?? "samples"]) {
@@ -117,12 +135,21 @@ async function contentOf(kind: string, name: TableName | undefined, tables: Tabl
 class TablesOfBook {
   /** Cart by cart. */
   #judged: Promise<readonly (readonly JudgedInBook[])[]> | undefined;
+  #outline: FleetOutline | undefined;
+  readonly days: { readonly on: string; readonly asOf?: string };
 
   constructor(
-    private readonly path: string,
-    readonly on: string,
-    private readonly days: number,
-  ) {}
+    private readonly options: ExportOptions,
+    private readonly ahead: number,
+  ) {
+    const { on, asOf } = readDays(options);
+    this.days = { on, ...(asOf !== undefined && { asOf }) };
+  }
+
+  /** What the tables that were made take for granted. */
+  get assumptions() {
+    return this.#outline?.assumptions ?? [];
+  }
 
   async table(name: TableName): Promise<Table> {
     switch (name) {
@@ -140,7 +167,7 @@ class TablesOfBook {
   }
 
   async due() {
-    return dueSamples(await this.#rows(), this.on, this.days);
+    return dueSamples(await this.#rows(), this.days.on, this.ahead);
   }
 
   async #rows(): Promise<FleetRow[]> {
@@ -148,29 +175,34 @@ class TablesOfBook {
   }
 
   #carts(): Promise<readonly (readonly JudgedInBook[])[]> {
-    this.#judged ??= judgeAll(this.path, this.on);
+    this.#judged ??= this.#judgeAll();
     return this.#judged;
   }
 
+  /** Judges cart by cart; an export keeps no verdict. */
+  async #judgeAll(): Promise<readonly (readonly JudgedInBook[])[]> {
+    const { book, cart } = this.options;
+    this.#outline = readFleetOutline(book, this.days);
+    const asked = { ...this.#outline, carts: cartsAskedFor(this.#outline, cart), isKept: false };
+    const carts: (readonly JudgedInBook[])[] = [];
+    for await (const circuits of judgeBook(book, asked, this.days.on)) carts.push(circuits);
+    return carts;
+  }
+
   #samples(): KeptSample[] {
-    const book = Book.open(this.path);
+    const book = Book.open(this.options.book);
     try {
+      const { knownBy, ...query } = queryOf(book, this.options);
+      if (knownBy !== undefined) return [...book.correctedSamples({ ...query, knownBy })];
       return book
         .circuits()
+        .filter(({ cart }) => query.cart === undefined || cart === query.cart)
         .flatMap(({ cart, circuit }) => book.history(cart, circuit))
         .map(({ sample, amendments }) => ({ sample, amendments: amendments.length }));
     } finally {
       book.close();
     }
   }
-}
-
-/** Judges all that is in the book; an export keeps no verdict. */
-async function judgeAll(path: string, on: string): Promise<readonly (readonly JudgedInBook[])[]> {
-  const outline = readFleetOutline(path, { on });
-  const carts: (readonly JudgedInBook[])[] = [];
-  for await (const circuits of judgeBook(path, { ...outline, isKept: false }, on)) carts.push(circuits);
-  return carts;
 }
 
 /** Writes a copy of the whole book. */

@@ -12,6 +12,8 @@ interface PartitionOptions {
   readonly to: string;
   readonly base: string;
   readonly table?: string;
+  readonly cart?: string;
+  readonly asOf?: string;
   readonly json?: boolean;
 }
 
@@ -24,6 +26,13 @@ export async function exportPartitions(options: PartitionOptions, io: Io): Promi
   if (base === "") throw new UsageError("--base: expected the name of the base that the book is of");
   if (options.table !== undefined && options.table !== "samples") {
     throw new UsageError(`--table: with --base samples are written, found "${options.table}"`);
+  }
+  for (const [option, given] of Object.entries({ "--cart": options.cart, "--as-of": options.asOf })) {
+    // A part of them would take the place of the whole base.
+    if (given !== undefined)
+      throw new UsageError(
+        `${option}: with --base all samples are written as they are now, found "${given}"`,
+      );
   }
   if (to === "") throw new UsageError("--to: expected a folder");
   const folder = join(to, partitionName("base", base));

@@ -17,7 +17,7 @@ import {
 } from "../../../fitness/index.js";
 import { type Collection, type FleetFiles, type LabFile, readFleetFiles } from "../../../intake/index.js";
 import { compareLaboratories } from "../../../laboratories/index.js";
-import { type Cart, findNamed, type RequirementsFile } from "../../../samples/index.js";
+import { findNamed, type RequirementsFile } from "../../../samples/index.js";
 import type { UnitSystem } from "../../../units/index.js";
 import { cartsInUnits } from "../../carts-in-units.js";
 import { readDay, readDayOf } from "../../day.js";
@@ -129,15 +129,15 @@ export function judgeInUnits(
 }
 
 /** All carts, or the one that was named. */
-export function cartsAskedFor(
-  { carts }: { readonly carts: readonly Cart[] },
+export function cartsAskedFor<C extends { readonly cart: string }>(
+  { carts }: { readonly carts: readonly C[] },
   name: string | undefined,
-): readonly Cart[] {
+): readonly C[] {
   if (name === undefined) return carts;
-  const found = findNamed(carts, ({ cart }) => cart, name);
-  if (found !== undefined) return [found];
-  const known = carts.map(({ cart }) => cart).join(", ");
-  throw new UsageError(`--cart: there is no cart "${name}"; known are ${known}`);
+  const names = [...new Set(carts.map(({ cart }) => cart))];
+  const found = findNamed(names, (cart) => cart, name);
+  if (found !== undefined) return carts.filter(({ cart }) => cart === found);
+  throw new UsageError(`--cart: there is no cart "${name}"; known are ${names.join(", ")}`);
 }
 
 async function keep(
