@@ -114,7 +114,7 @@ describe("a line of text about the volume of the results is held against the tit
 describe("below a line that may name another cart the name above the table holds no more", () => {
   const titles = "sample,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL";
   const [one, two] = [S1, S2].map((row) => row.replace("QB-01,", "")) as [string, string];
-  test.each(["QB-02", "Next: QB-02", "Equipment - 17", "Wagen: QB-2", "Chariot n° QB-02,,,,"])(
+  test.each(["QB-02", "Next: QB-02", "Equipment - 17", "Wózek: QB-2", "Vozík č. QB-02,,,,"])(
     "%s",
     async (line) => {
       const file = await read(["Cart: QB-01", titles, one, line, two]);

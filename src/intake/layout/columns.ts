@@ -1,5 +1,5 @@
 import { type CountBasis, recogniseCount } from "./count-titles.js";
-import { QUANTITY_WORDS, UNSURE_WORDS, WHOLE_TITLES, WORDS_ONLY_WITH_UNIT } from "./dictionary.js";
+import { holdsAsAWhole, QUANTITY_WORDS, UNSURE_WORDS, WORDS_ONLY_WITH_UNIT } from "./dictionary.js";
 import type { Meaning, QuantityName, Recognition } from "./meaning.js";
 import { patchTitle } from "./patch-titles.js";
 import { type NamedQuantity, recogniseQuantity } from "./quantity-titles.js";
@@ -43,7 +43,7 @@ export function recognise(title: string, unit: string, basis: CountBasis, group 
   const own = Object.hasOwn(OWN_COLUMNS, plain) ? OWN_COLUMNS[plain] : undefined;
   if (own !== undefined) return { kind: "known", meaning: own };
   if (plain.startsWith(plainTitle(SAYS_TITLE))) return { kind: "known", meaning: { holds: "remarks" } };
-  const whole = WHOLE_TITLES.get(plain);
+  const whole = holdsAsAWhole(plain);
   if (whole !== undefined) return { kind: "known", meaning: { holds: whole } as Meaning };
   const ofPatch = patchTitle(plain, unit);
   if (ofPatch !== undefined) return { kind: "known", meaning: ofPatch };
@@ -96,9 +96,12 @@ const NAMES_LONGEST_FIRST = (Object.entries(QUANTITY_WORDS) as [QuantityName, re
   .sort((a, b) => b.word.length - a.word.length);
 
 function namedQuantity(plain: string): NamedQuantity | undefined {
-  const simple = plain.replace(/(\d+) ?(c|f)\b/g, "$1 $2").replace(/@ ?(?=\d)/, "@ ");
+  const simple = plain
+    .replace(/(\d+) ?(c|f)\b/g, "$1 $2")
+    .replace(/@ ?(?=\d)/, "@ ")
+    .replace(/['’´`]/g, " ");
   const named = NAMES_LONGEST_FIRST.find(
-    ({ word }) => simple.startsWith(word) && /^([^a-z0-9]|$)/.test(simple.slice(word.length)),
+    ({ word }) => simple.startsWith(word) && /^(?![\p{L}\p{N}])/u.test(simple.slice(word.length)),
   );
   if (named === undefined) {
     // "results water" is the water of an object "results" in JSON.

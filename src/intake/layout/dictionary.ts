@@ -1,26 +1,36 @@
 import { words } from "../../samples/index.js";
-import type { Description, Naming, QuantityName } from "./meaning.js";
+import {
+  BOTTLE_TITLES_ELSEWHERE,
+  METALS_ELSEWHERE,
+  NAMING_ELSEWHERE,
+  QUANTITIES_ELSEWHERE,
+  VISCOSITY_ELSEWHERE,
+} from "./dictionary-of-languages.js";
+import type { Description, Naming, NeededNaming, QuantityName } from "./meaning.js";
+import { spellings, titleKey } from "./spellings.js";
 
-// The trade words of titles, in lower case with single spaces and without marks. Titles of results are known in English,
-// words about a bottle in seven languages. Nothing but this file, `title-patterns.ts` and `words/` knows words.
+// The trade words of titles, in lower case with single spaces and without marks: the English ones here, those of six other
+// languages in `dictionary-of-languages.ts`. Besides these, only `title-patterns.ts`, `title-words.ts` and `words/` know words.
 
 /** The names of an element: "iron", "fe", "iron (fe)". */
-function element(symbol: string, ...names: readonly string[]): string[] {
+function element(symbol: keyof typeof METALS_ELSEWHERE, ...names: readonly string[]): string[] {
   return [
     symbol,
-    ...names.flatMap((name) => [name, `${name} (${symbol})`, `${name} ${symbol}`, `${symbol} (${name})`]),
+    ...[...names, ...METALS_ELSEWHERE[symbol]].flatMap((name) => [
+      name,
+      `${name} (${symbol})`,
+      `${name} ${symbol}`,
+      `${symbol} (${name})`,
+    ]),
   ];
 }
 
 /** Without a unit "tin" may be a can, "an" an article, and "K" anything; a file that has them need not stop for a question. */
 const ONLY_WITH_UNIT = {
-  density15: words`
-    density at 15 c, density 15 c, density @ 15 c, density (15 c), dichte bei 15 c, dichte 15 c,
-    densité à 15 c, densidad a 15 c, densità a 15 c, dichtheid bij 15 c`,
-  chlorine: [
-    ...[...element("cl", "chlorine"), "total chlorine", "chlorine content", "chlorides", "chloride"],
-    ...["chlorine by xrf", "cl by xrf"],
-  ],
+  density15: ["density at 15 c", "density 15 c", "density @ 15 c", "density (15 c)"],
+  chlorine: words`
+    cl, chlorine, chlorine (cl), chlorine cl, cl (chlorine), total chlorine, chlorine content, chlorides,
+    chloride, chlorine by xrf, cl by xrf`,
   counted: ["counted volume", "volume counted", "analysed volume", "analyzed volume", "volume analysed"],
   aluminium: element("al", "aluminium", "aluminum"),
   calcium: element("ca", "calcium"),
@@ -73,8 +83,7 @@ const LONG_WORDS: Record<"measurand" | "value" | "unit", readonly string[]> = {
   unit: ["unit", "units", "unit of measure", "uom"],
 };
 
-/** The name of a quantity; what follows it in a title must be its unit. */
-export const QUANTITY_WORDS: Record<QuantityName, readonly string[]> = {
+const QUANTITIES_IN_ENGLISH: Record<QuantityName, readonly string[]> = {
   water: ["water", "water content", "water by karl fischer", "karl fischer water", "moisture", "h2o"],
   acid: words`
     acid, acid no, acid number, total acid number, tan, an, neutralization number, neutralisation number,
@@ -87,8 +96,21 @@ export const QUANTITY_WORDS: Record<QuantityName, readonly string[]> = {
   ...ONLY_WITH_UNIT,
 };
 
+/** The name of a quantity; what follows it in a title must be its unit. */
+export const QUANTITY_WORDS = Object.fromEntries(
+  (Object.entries(QUANTITIES_IN_ENGLISH) as [QuantityName, readonly string[]][]).map(
+    ([quantity, english]) => {
+      const elsewhere: Partial<Record<QuantityName, readonly string[]>> = QUANTITIES_ELSEWHERE;
+      return [quantity, [...english, ...(elsewhere[quantity] ?? [])].flatMap(spellings)];
+    },
+  ),
+) as unknown as Record<QuantityName, readonly string[]>;
+
 /** Names of quantities that mean something else unless their unit follows. */
-export const WORDS_ONLY_WITH_UNIT: readonly string[] = ["an", ...Object.values(ONLY_WITH_UNIT).flat()];
+export const WORDS_ONLY_WITH_UNIT: readonly string[] = [
+  "an",
+  ...(Object.keys(ONLY_WITH_UNIT) as QuantityName[]).flatMap((quantity) => QUANTITY_WORDS[quantity]),
+];
 
 /** Words that matter but have more than one meaning in the trade, and the question to ask. */
 export const UNSURE_WORDS: readonly { readonly words: readonly string[]; readonly question: string }[] = [
@@ -103,7 +125,7 @@ export const UNSURE_WORDS: readonly { readonly words: readonly string[]; readonl
     question: "is it the circuit of the cart, or the system of the aircraft it serves?",
   },
   {
-    words: ["viscosity", "kinematic viscosity", "visc"],
+    words: ["viscosity", "kinematic viscosity", "visc", ...VISCOSITY_ELSEWHERE.flatMap(spellings)],
     question: "at which temperature was the viscosity measured?",
   },
 ];
@@ -114,19 +136,17 @@ const DESCRIPTION_WORDS: Record<Description, readonly string[]> = {
     colour, color, fluid colour, fluid color, oil colour, oil color, visual colour, visual color,
     colour (visual), color (visual), observed colour, dye, observed color, colour of fluid,
     color of fluid, colour of the fluid, color of the fluid, colour of oil, color of oil, dye colour,
-    dye color, farbe, couleur, colore, kleur, cor`,
+    dye color`,
   appearance: words`
     appearance, visual appearance, appearance of fluid, fluid appearance, sample appearance,
     oil appearance, bottle appearance, visual, visual inspection, visual check, clarity,
     visual examination, appearance (visual), appearance / colour, appearance/colour,
     appearance and colour, colour and appearance, appearance / color, appearance/color,
-    appearance and color, color and appearance, aussehen, sichtprüfung, aspect, apparence, aspect visuel,
-    aspecto, apariencia, aspetto, uiterlijk, aparência`,
+    appearance and color, color and appearance`,
   "sample-point": words`
     sample point, sampling point, point of sampling, drawn from, sampled from, sampling location,
     sample location, sampling place, sampling port, sample port, sample source, source of sample,
-    sample taken from, taken from, sample position, sampling position, probenahmestelle, entnahmestelle,
-    point de prélèvement, punto de muestreo, punto di prelievo, monsternamepunt, ponto de amostragem`,
+    sample taken from, taken from, sample position, sampling position`,
   flowing: words`
     flowing, fluid flowing, flowing when drawn, drawn while flowing, drawn flowing, flow when drawn,
     sampled while flowing, drawn under flow, pump running, circulating, was fluid flowing,
@@ -139,19 +159,63 @@ const TEST_WORDS: Record<"clear-and-bright" | "fibres" | "crackle" | "smell", re
     clear and bright, clear & bright, clear/bright, clear bright, c&b, c & b, bright and clear,
     clear and bright test, clear & bright test, is clear and bright`,
   fibres: words`
-    fibres, fibers, fibre, fiber, fibres seen, fibers seen, fibrous material, fasern, fibras, vezels`,
+    fibres, fibers, fibre, fiber, fibres seen, fibers seen, fibrous material`,
   crackle: words`
     crackle, crackle test, crackle test result, water by crackle, water (crackle), hot plate test,
-    hotplate test, crackle test for water, spratzprobe, knistertest, test de crépitement, crépitement,
-    prueba de crepitación, crepitación, prova di crepitio, knettertest`,
+    hotplate test, crackle test for water`,
   smell: words`
     smell, odour, odor, fluid odour, fluid odor, oil odour, oil odor, smell of fluid, sample odour,
-    sample odor, geruch, odeur, olor, odore, geur, cheiro`,
+    sample odor`,
 };
 
-/** Titles that are known as a whole, each with what its column holds. */
-export const WHOLE_TITLES: ReadonlyMap<string, string> = new Map(
-  Object.entries({ ...TEST_WORDS, ...DESCRIPTION_WORDS, ...LONG_WORDS, ...NAMING_WORDS }).flatMap(
-    ([holds, titles]) => titles.map((title) => [title, holds] as const),
-  ),
+/**
+ * Titles that may hold a name which every sample needs, and as often hold something else: a device, the day of a test, a
+ * sensor. They are asked about where no other title holds the name (common practice, no source).
+ */
+const MAYBE_NAMING: Record<NeededNaming, readonly string[]> = {
+  sample: words`
+    number, id, ref, reference, label, lab no, lab number, probe, proben, probenbezeichnung, bezeichnung,
+    nummer, nr, labornummer, labor nr, numéro, n, no, référence, numero, número, código`,
+  cart: words`
+    machine, device, apparatus, unit no, unit number, tail no, registration, gerät, geräte nr, gerätenummer,
+    maschine, maschinen nr, anlage, aggregat, kennzeichen, appareil, équipement, engin, banc, groupe, equipo,
+    máquina, macchina, attrezzatura, machine nr, apparaat, installatie, equipamento, objekt, objet`,
+  circuit: words`
+    loop, line, position, hydraulic system, hydrauliksystem, système, système hydraulique, sistema,
+    sistema hidráulico, sistema idraulico, systeem, kring, stelle, seite, côté`,
+  drawn: words`
+    day, sampling, datum, tag, probenahme, probenentnahme, entnahme, prélèvement, échantillonnage, jour,
+    fecha, muestreo, data, prelievo, campionamento, monstername, amostragem, coleta`,
+};
+
+/** Which needed name a title may hold. */
+export function mayName(plain: string): NeededNaming | undefined {
+  return MAYBE_TITLES.get(titleKey(plain)) as NeededNaming | undefined;
+}
+
+/** What a title holds that is known as a whole. */
+export function holdsAsAWhole(plain: string): string | undefined {
+  return WHOLE_TITLES.get(titleKey(plain));
+}
+
+const MAYBE_TITLES = keyed(MAYBE_NAMING);
+const WHOLE_TITLES = keyed(
+  TEST_WORDS,
+  DESCRIPTION_WORDS,
+  LONG_WORDS,
+  NAMING_WORDS,
+  BOTTLE_TITLES_ELSEWHERE,
+  NAMING_ELSEWHERE,
 );
+
+function keyed(
+  ...lists: readonly Readonly<Record<string, readonly string[]>>[]
+): ReadonlyMap<string, string> {
+  return new Map(
+    lists
+      .flatMap((list) => Object.entries(list))
+      .flatMap(([holds, titles]) =>
+        titles.flatMap(spellings).map((title) => [titleKey(title), holds] as const),
+      ),
+  );
+}

@@ -23,6 +23,9 @@ export type Naming = (typeof NAMING)[number];
 /** A sample without these is not a sample of anything. */
 export const NEEDED_NAMING = ["sample", "cart", "circuit", "drawn"] as const satisfies readonly Naming[];
 
+/** See {@link NEEDED_NAMING}. */
+export type NeededNaming = (typeof NEEDED_NAMING)[number];
+
 interface QuantityOfSample {
   readonly quantity: QuantityKind;
   readonly says: string;

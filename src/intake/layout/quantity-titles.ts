@@ -100,7 +100,7 @@ const MIN_NAME_LENGTH = 4;
 /** In the title of a count these change nothing; "iron particles" are no content of iron. */
 const PARTICLES = /\b(?:part[ií][ckt]\p{L}*|counts?|sizes?|teilchen\p{L}*|deeltjes?)(?!\p{L})/u;
 /** What is seen of a quantity has no unit. */
-const SEEN = /\b(?:visible|seen|present|layer|droplets?)\b/;
+const SEEN = /\b(?:visible|visibile|seen|present|layer|droplets?|sichtbar|zichtbaar|libre|libera|livre)\b/;
 
 /** The longest part of a text that is a unit of a quantity. */
 function unitIn(text: string, holds: QuantityName): UnitFound | undefined {

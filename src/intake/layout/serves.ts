@@ -2,6 +2,7 @@ import { IntakeError, shown } from "../checks/issue.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import type { ColumnMap } from "./column-map.js";
 import { plainTitle } from "./columns.js";
+import { mayName } from "./dictionary.js";
 import type { Layout } from "./layout.js";
 import {
   type BottleTest,
@@ -11,6 +12,7 @@ import {
   kindsIn,
   type Meaning,
   NEEDED_NAMING,
+  type NeededNaming,
   QUANTITIES,
   type QuantityName,
   TESTS,
@@ -39,10 +41,15 @@ export function mustServe(
     (kind) => !kinds.has(kind) && !around.includes(kind) && !Object.keys(map?.fixed ?? {}).includes(kind),
   );
   const titles = describeTitles(layout);
+  const maybe = layout.columns.flatMap((column) => {
+    const kind = mayHold(column, missing);
+    return kind === undefined ? [] : [`"${shown(column.title)}" (${kind})`];
+  });
+  const proposed = maybe.length === 0 ? "" : `; a column map can say whether it is ${maybe.join(" or ")}`;
   const columns = layout.isAcross ? "rows" : "columns";
   if (missing.length > 0) {
     throw new IntakeError(
-      `${where}: expected ${columns} for sample, cart, circuit and day drawn; missing ${missing.map((kind) => (kind === "drawn" ? "day drawn" : kind)).join(", ")}; found "${titles}"`,
+      `${where}: expected ${columns} for sample, cart, circuit and day drawn; missing ${missing.map((kind) => (kind === "drawn" ? "day drawn" : kind)).join(", ")}${proposed}; found "${titles}"`,
     );
   }
   mustBeThere(where, layout, map);
@@ -60,6 +67,15 @@ export function mustServe(
         `or ${columns} for measurand and value; found "${titles}"`,
     );
   }
+}
+
+/** Which of the names that are missing a title may hold that is not known. */
+export function mayHold(
+  { title, recognition }: TitledColumn,
+  missing: readonly NeededNaming[],
+): NeededNaming | undefined {
+  const kind = recognition.kind === "unknown" ? mayName(plainTitle(title)) : undefined;
+  return kind !== undefined && missing.includes(kind) ? kind : undefined;
 }
 
 /** So many titles of a table are said. */

@@ -7,10 +7,17 @@ import type { ColumnMap } from "./column-map.js";
 import { type Conventions, survey } from "./conventions.js";
 import { LabelReader } from "./labels.js";
 import type { Shape } from "./layout.js";
-import { describeMeasurand, isMeasurand, kindsIn, type Meaning, NEEDED_NAMING } from "./meaning.js";
+import {
+  describeMeasurand,
+  isMeasurand,
+  kindsIn,
+  type Meaning,
+  NEEDED_NAMING,
+  type NeededNaming,
+} from "./meaning.js";
 import { namer, type TitledColumn } from "./namer.js";
 import { laterSections } from "./sections.js";
-import { firstTwice, mustServe } from "./serves.js";
+import { firstTwice, mayHold, mustServe } from "./serves.js";
 import { findTables, type Table } from "./tables.js";
 
 /** What was understood of one table of a file, for a person to look at and correct. */
@@ -50,7 +57,10 @@ export async function understand(source: ByteSource, map?: ColumnMap): Promise<U
   ]);
   return tables.map((table) => {
     const { source: rows, layout } = table;
-    const columns = layout.shape === "block" ? labelsOf(table, map) : withNumbersAsked(table);
+    const columns =
+      layout.shape === "block"
+        ? labelsOf(table, map)
+        : withNumbersAsked(table, withNamesAsked(layout.columns, missingNames(table, layout.columns, map)));
     const obstacle = obstacleOf(table, map);
     const { conventions } = survey(table, map);
     return {
@@ -74,8 +84,10 @@ const MOSTLY = 0.8;
 const NUMBER = /^[<>≤≥~]?\s*[+-]?\d+(?:[.,]\d+)?(?:e[+-]?\d+)?$/i;
 
 /** The columns, where those of numbers whose titles say nothing are asked about: numbers may be results. */
-function withNumbersAsked({ source, layout }: Table): readonly TitledColumn[] {
-  const { columns, headerRows } = layout;
+function withNumbersAsked(
+  { source, layout: { headerRows } }: Table,
+  columns: readonly TitledColumn[],
+): readonly TitledColumn[] {
   const isOpen = columns.map(({ title, recognition }) => recognition.kind === "unknown" && title !== "");
   if (!isOpen.includes(true)) return columns;
   const last = headerRows.at(-1)?.row ?? 0;
@@ -99,6 +111,41 @@ function withNumbersAsked({ source, layout }: Table): readonly TitledColumn[] {
   });
 }
 
+const NAMES_ASKED: Readonly<Record<NeededNaming, string>> = {
+  sample: "is it the number of the sample",
+  cart: "is it the cart",
+  circuit: "is it the circuit",
+  drawn: "is it the day on which the sample was drawn",
+};
+
+/** The columns, where those are asked about that may hold a name which no other title holds. */
+function withNamesAsked(
+  columns: readonly TitledColumn[],
+  missing: readonly NeededNaming[],
+): readonly TitledColumn[] {
+  return columns.map((column) => {
+    const kind = mayHold(column, missing);
+    if (kind === undefined) return column;
+    const question = `${NAMES_ASKED[kind]} (${kind}), or something else (text)?`;
+    return { title: column.title, recognition: { kind: "unsure", question } };
+  });
+}
+
+/** The names that samples need and that nothing in or around a table holds. */
+function missingNames(
+  { names = [], isJoined }: Table,
+  columns: readonly TitledColumn[],
+  map: ColumnMap | undefined,
+): NeededNaming[] {
+  const known = [...kindsIn(columns), ...names.map(({ kind }) => kind), ...Object.keys(map?.fixed ?? {})];
+  // A title such as "Date" or "System" asks for itself.
+  const asked = columns.flatMap(({ recognition }) =>
+    recognition.kind === "unsure" ? [recognition.question] : [],
+  );
+  const isAsked = (kind: NeededNaming) => asked.some((question) => WORDS_ASKED[kind].test(question));
+  return isJoined ? [] : NEEDED_NAMING.filter((kind) => !known.includes(kind) && !isAsked(kind));
+}
+
 const QUESTIONS = {
   decimal: 'which is the decimal mark of numbers such as 1.500 or 1,500: "." or ","?',
   dates:
@@ -106,30 +153,24 @@ const QUESTIONS = {
 } as const;
 
 /** How the question of a title shows that it may hold a name. */
-const WORDS_ASKED: Readonly<Record<string, RegExp>> = {
+const WORDS_ASKED: Readonly<Record<NeededNaming, RegExp>> = {
   sample: /\(sample\)/,
+  cart: /\(cart\)/,
   circuit: /\bcircuit\b/,
   drawn: /\bdrawn\b/,
 };
 
 function openQuestions(
-  { layout, names = [], isJoined }: Table,
+  table: Table,
   columns: readonly TitledColumn[],
   { open }: Conventions,
   map: ColumnMap | undefined,
 ): OpenQuestion[] {
-  const known = [...kindsIn(columns), ...names.map(({ kind }) => kind), ...Object.keys(map?.fixed ?? {})];
-  // A title such as "Date" or "System" asks for itself.
-  const asked = columns.flatMap(({ recognition }) =>
-    recognition.kind === "unsure" ? [recognition.question] : [],
-  );
-  const isAsked = (kind: string) => asked.some((question) => WORDS_ASKED[kind]?.test(question));
-  const missing = isJoined ? [] : NEEDED_NAMING.filter((kind) => !known.includes(kind) && !isAsked(kind));
-  const twice = firstTwice(layout);
+  const twice = firstTwice(table.layout);
   const [first, second] = twice?.titles ?? [];
   return [
     ...open.map((field) => ({ field, question: QUESTIONS[field] })),
-    ...missing.map((kind): OpenQuestion => {
+    ...missingNames(table, columns, map).map((kind): OpenQuestion => {
       if (kind === "cart" || kind === "circuit")
         return {
           field: "fixed",
