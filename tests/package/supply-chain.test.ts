@@ -40,6 +40,18 @@ describe("what runs at install", () => {
 
   test("is nothing for those who only use siltbook", () => {
     expect(shipped.filter((locked) => locked.runsAtInstall)).toEqual([]);
+    // npm runs "dependencies" in the project that it installs for, never in a package that it installs.
+    const run = [
+      "preinstall",
+      "install",
+      "postinstall",
+      "preprepare",
+      "prepare",
+      "postprepare",
+      "prepublish",
+    ];
+    expect(Object.keys(manifest.scripts).filter((name) => run.includes(name))).toEqual([]);
+    expect(manifest.scripts.dependencies).toBe("npm run build");
   });
 });
 
