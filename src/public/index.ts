@@ -135,4 +135,11 @@ export type {
   Sample,
 } from "../samples/index.js";
 // Quantities as people write them
-export { KEPT_UNITS, type QuantityKind, type QuantityReading, tryParseQuantity } from "../units/index.js";
+export {
+  formatOnGauge,
+  formatQuantity,
+  KEPT_UNITS,
+  type QuantityKind,
+  type QuantityReading,
+  tryParseQuantity,
+} from "../units/index.js";

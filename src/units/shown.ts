@@ -33,7 +33,14 @@ export function shownAsTyped(typed: readonly (readonly [text: string, kind: Show
     : Object.fromEntries(inUs.map(([, kind]) => [kind, "us" as const]));
 }
 
-/** A quantity for reading, in four digits and the unit of the cart: "60 L", "16 US gal". */
+/**
+ * A quantity for reading, in four digits and the unit of the cart.
+ *
+ * @param value - in litres, L/min, °C or bar
+ * @param shownIn - what is shown in US units, such as `circuit.shownIn`; nothing when left out
+ * @example
+ * formatQuantity("volume", 60, { volume: "us" }); // => "15.85 US gal"
+ */
 export function formatQuantity(kind: ShownKind, value: number, shownIn: ShownIn = {}): string {
   const shown = inShownUnit(kind, value, shownIn);
   return `${inFourDigits(shown.value)} ${shown.unit}`;
@@ -42,7 +49,9 @@ export function formatQuantity(kind: ShownKind, value: number, shownIn: ShownIn 
 /**
  * A quantity for reading, in as many decimals as can be read off a gauge and rounded on the side that is safe.
  *
+ * @param value - in litres, L/min, °C or bar
  * @param way - "up" where less is not enough, "down" where more is too much
+ * @param shownIn - what is shown in US units, such as `circuit.shownIn`; nothing when left out
  * @example
  * formatOnGauge("volume", 98.1, "up"); // => "99 L"
  */
