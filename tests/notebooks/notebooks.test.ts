@@ -44,6 +44,13 @@ describe.each(notebooks.map((placed) => ({ name: basename(placed.path), ...place
     expect(prose.replace(allowed, "").match(/\d+/g) ?? []).toEqual([]);
   });
 
+  test("no cell prints litres or L/min of its own: formatQuantity has the unit of the cart", () => {
+    const written = codeCells(placed.notebook).flatMap(
+      ({ source }) => source.match(/\} L(?:\/min)?\b.*/g) ?? [],
+    );
+    expect(written).toEqual([]);
+  });
+
   test("shows the cautions and says who decides", () => {
     const shown = outputsOf(placed).map((output) =>
       "data" in output ? Object.values(output.data).join() : "",
