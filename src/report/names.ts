@@ -9,6 +9,14 @@ export function nameOf({ cart, circuit }: Named): string {
   return `${cart}, circuit ${circuit}`;
 }
 
+/** A longer name takes more than a third of a line of the page. */
+const MAX_SHORT_NAME = 40;
+
+/** Whether a cart and its circuit have names that need lines of their own. */
+export function hasLongName(named: Named): boolean {
+  return nameOf(named).length > MAX_SHORT_NAME;
+}
+
 /** An identifier that is the same for the link and its goal, whatever a cart is called. */
 export function anchorOf({ cart, circuit }: Named): string {
   return encodeURIComponent(`${cart}-${circuit}`);

@@ -7,7 +7,7 @@ import {
   standsAs,
   verdictColumns,
 } from "../fitness/index.js";
-import { anchorOf, nameOf } from "./names.js";
+import { anchorOf, hasLongName, nameOf } from "./names.js";
 import { Shape, VerdictMark, Wide } from "./parts.js";
 
 /** What follows cart, circuit and verdict, which are shown with links and a mark. */
@@ -29,7 +29,10 @@ const TITLES = [...verdictColumns(["cart", "circuit", "verdict"]), ...RESULTS].m
 export function Overview({ circuits }: { circuits: readonly JudgedCircuit[] }) {
   return (
     <Wide label="Verdicts">
-      <table id="verdicts">
+      <table
+        id="verdicts"
+        class={circuits.some(({ verdict }) => hasLongName(verdict)) ? "long-names" : undefined}
+      >
         <caption>Latest sample and verdict of every circuit</caption>
         <thead>
           <tr>

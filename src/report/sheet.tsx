@@ -25,7 +25,7 @@ import {
 } from "../fitness/index.js";
 import { CART_CAUTIONS } from "../provenance/index.js";
 import { formatQuantity, type ShownIn, shownUnit } from "../units/index.js";
-import { anchorOf, nameOf } from "./names.js";
+import { anchorOf, hasLongName, nameOf } from "./names.js";
 import { Picture, VerdictMark, Wide } from "./parts.js";
 
 /** One circuit: the verdict, why, and what to do. It prints on one page of A4, with the cautions, to be taken along. */
@@ -52,7 +52,7 @@ export function Sheet({
   const isFit = standsAs(judged) === "fit";
   return (
     <section
-      class={isFit ? "sheet half" : "sheet"}
+      class={`sheet${isFit ? " half" : ""}${hasLongName(verdict) ? " long-names" : ""}`}
       id={anchorOf(verdict)}
       aria-labelledby={`${anchorOf(verdict)}-name`}
     >

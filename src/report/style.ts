@@ -26,6 +26,7 @@ th a { display: inline-block; padding: .1rem 0; }
 thead th { white-space: normal; vertical-align: bottom; }
 #verdicts td:nth-child(4) { white-space: normal; }
 #verdicts th[scope="row"], #verdicts td:nth-child(2) { white-space: normal; overflow-wrap: anywhere; min-width: 4.5rem; }
+#verdicts.long-names :is(th[scope="row"], td:nth-child(2)) { min-width: 12rem; }
 td.words { white-space: normal; min-width: 16rem; }
 .verdict { display: inline-flex; align-items: center; gap: .35em; padding: .05rem .5rem .05rem .3rem;
   border: 1.5px solid currentColor; border-radius: .2rem; font-weight: 600; white-space: nowrap; }
@@ -90,7 +91,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   :is(.half, .sheet:has(.counts)) .small li { display: inline; }
   :is(.half, .sheet:has(.counts)) .small li::after { content: " "; }
   :is(.half, .sheet:has(.counts)) .small li + li::before { content: "• "; }
-  .half .by-hand td, .sheet:has(.held-by) .by-hand td { height: 11mm; }
+  .half .by-hand td, .sheet:is(:has(.held-by), .long-names) .by-hand td { height: 11mm; }
   .half .valid-until { position: absolute; right: 0; top: 1mm; width: 60mm; text-align: right; }
   .why-and-what { display: grid; grid-template: auto 1fr / 1fr 1fr; gap: 0 5mm; }
   .why-and-what .what { grid-area: 1 / 2 / span 2; }
@@ -107,7 +108,7 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   .sheet .for-phone { display: block; }
   .why-and-what .how-to-draw li { font-size: 8pt; line-height: 1.2; margin: .3mm 0; }
   .counts td, .counts tbody th { height: 7mm; vertical-align: middle; }
-  .sheet:has(.held-by) :is(.counts td, .counts tbody th) { height: 6.5mm; }
+  .sheet:is(:has(.held-by), .long-names) :is(.counts td, .counts tbody th) { height: 6.5mm; }
   .to-write { border: .3mm solid var(--ink); width: 32mm; }
   .scroll { overflow: visible; }
   table { font-size: 8.5pt; margin: 1.5mm 0; }
@@ -115,6 +116,14 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   #verdicts { font-size: 7.6pt; }
   #verdicts th, #verdicts td { padding: .45mm .8mm; }
   #verdicts th[scope="row"], #verdicts td:nth-child(2) { min-width: 12mm; }
+  /* Long names take a line of their own above the results. */
+  #verdicts.long-names { display: grid; grid-template-columns: repeat(10, auto); }
+  #verdicts.long-names :is(thead, tbody) { display: contents; }
+  #verdicts.long-names caption { display: block; grid-column: 1 / -1; }
+  #verdicts.long-names tr { display: grid; grid-template-columns: subgrid; grid-column: 1 / -1; }
+  #verdicts.long-names tr > :first-child { grid-column: 1 / span 6; border: 0; }
+  #verdicts.long-names tr > :nth-child(2) { grid-column: 7 / -1; border: 0; }
+  .long-names .whose { font-size: 10pt; line-height: 1.2; }
   .verdict.do-not-connect, .verdict.held { background: none; color: var(--ink); border-width: .9mm; }
   .verdict .shape.filled .inside { stroke: var(--paper); }
   tr, figure, article { break-inside: avoid; }
@@ -129,8 +138,8 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   ul.caution { padding-left: 6mm; }
   .small { font-size: 7.2pt; line-height: 1.25; columns: 2; column-gap: 6mm; }
   .small li { break-inside: avoid; }
-  /* Who holds the circuit, and why, takes the room of the curve on the page of A4. */
-  .sheet:has(.held-by) :is(figure, .action) { display: none; }
+  /* Who holds the circuit, and why, or a long name takes the room of the curve on the page of A4. */
+  .sheet:has(.held-by) .action, .sheet:is(:has(.held-by), .long-names) figure { display: none; }
   .by-hand, .by-hand tbody { display: block; width: 100%; }
   .by-hand, .sheet .caution { margin-right: .4mm; width: auto; }
   .by-hand caption { display: block; }

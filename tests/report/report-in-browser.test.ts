@@ -3,7 +3,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { VERDICT_WORDS, VERDICTS, type VerdictName } from "../../src/fitness/index.js";
+import { judgeCarts, VERDICT_WORDS, VERDICTS, type VerdictName } from "../../src/fitness/index.js";
+import { readFleetFiles } from "../../src/intake/index.js";
+import { renderReport } from "../../src/report/index.js";
 import { openBrowser } from "../support/browser.js";
 import { DEMO_ARGUMENTS } from "../support/demo.js";
 import { A4, checkAccess, faultyTexts, sidewaysOverflow } from "../support/look-at-page.js";
@@ -285,6 +287,57 @@ describe("the report of the demonstration in a browser", () => {
       expect(Number(expected)).toBeLessThan(Number(limit));
       expect(counted).toBe("");
     }
+  });
+
+  test("names of a hundred letters are printed whole, leave what needs doing first on page 1, and each sheet on its page", async () => {
+    const [cartsFile, requirement, day, samples] = [
+      DEMO_ARGUMENTS[1],
+      DEMO_ARGUMENTS[3],
+      DEMO_ARGUMENTS[5],
+      DEMO_ARGUMENTS.slice(6),
+    ];
+    const fleet = await readFleetFiles({
+      carts: cartsFile as string,
+      requirement: requirement as string,
+      samples,
+    });
+    const longer = (name: string, more: string) => `${name} ${more}`.padEnd(100, "x");
+    // Sheets of every kind, with the tallest ones.
+    const carts = fleet.carts.filter(({ cart }) => ["QB-02", "QB-04", "QB-06"].includes(cart));
+    const circuits = judgeCarts({ ...fleet, carts, on: day as string }).map((one) => ({
+      ...one,
+      circuit: {
+        ...one.circuit,
+        serves: longer(one.circuit.serves, "of all aircraft of the northern field"),
+      },
+      verdict: {
+        ...one.verdict,
+        cart: longer(one.verdict.cart, "hydraulic power cart of the northern flight line, hangar 4, bay 12"),
+        circuit: longer(one.verdict.circuit, "pressure circuit with hose reel and panel, left side"),
+      },
+    }));
+    const { document: requirements, quarantine } = fleet;
+    const printed = await browser.newPage({ viewport: A4 });
+    await printed.emulateMedia({ media: "print", colorScheme: "light" });
+    await printed.setContent(renderReport({ on: day as string, requirements, circuits, quarantine }));
+    expect(await sidewaysOverflow(printed)).toBe(0);
+    const [table = ""] = await printed.locator("#verdicts").allInnerTexts();
+    for (const { verdict } of circuits)
+      expect(table.replace(/\s+/g, " ")).toContain(`${verdict.cart} ${verdict.circuit}`);
+    const [first, ...sheets] = await printed
+      .locator("#first, .sheet")
+      .evaluateAll((all) => all.map((one) => [one.getBoundingClientRect(), one.scrollWidth] as const));
+    expect(first?.[0].bottom).toBeLessThanOrEqual(A4.height);
+    expect(sheets).toHaveLength(circuits.length);
+    for (const [box, width] of sheets) {
+      expect(box.height).toBeLessThanOrEqual(A4.height);
+      expect(width).toBeLessThanOrEqual(A4.width);
+    }
+    // On page 1 and 2 a row has a line for its names and one for its results, at most two for each.
+    const rows = await printed
+      .locator("#verdicts tbody tr")
+      .evaluateAll((all) => all.map((one) => one.clientHeight));
+    expect(Math.max(...rows)).toBeLessThan(90);
   });
 
   test("printed, it has a page for what needs doing first, one for each circuit that is not fit and half a one for each that is, before the history", async () => {
