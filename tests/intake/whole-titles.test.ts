@@ -21,6 +21,8 @@ describe("every word in the title of a count is known to change nothing, or the 
     ...["4 µm(c) per mL corrected", "4 µm(c) per mL hours", "± 4 µm(c) per mL", "Percent > 4 µm(c) per mL"],
     // Two volumes, two scales.
     ...["4 µm(c) per mL per 100 mL", "4 µm(c) per mL (ISO 4402)"],
+    // One volume with two readings.
+    ...["4 µm(c) per 1,000 mL", "4 µm(c) je 1.000 ml", "4 µm(c) / 10,000 mL"],
   ])("%s", (title) => {
     expect(recognise(title, "", {}).kind).toBe("unsure");
   });
@@ -84,6 +86,18 @@ describe("every word in the title of a count is known to change nothing, or the 
     const meaning = { holds: "count", fromUm: 4, toUm: 6, scale: "um(c)", volumeMl: 1 };
     expect(recognise(title, "", {})).toEqual({ kind: "known", meaning });
   });
+});
+
+test.each([
+  ["per 1000 mL", 1000],
+  ["per 1.0 mL", 1],
+  ["je 1,0 ml", 1],
+  ["je 0,100 ml", 0.1],
+  ["per 0.100 mL", 0.1],
+  ["per 2.5 mL", 2.5],
+])("4 µm(c) %s stands for %f mL", (volume, volumeMl) => {
+  const meaning = { holds: "count", fromUm: 4, scale: "um(c)", volumeMl };
+  expect(recognise(`4 µm(c) ${volume}`, "", {})).toEqual({ kind: "known", meaning });
 });
 
 describe("a quantity is what its whole title says, whatever the unit below it", () => {

@@ -28,7 +28,13 @@ import { gatherDescriptions, type ReportedDescription } from "../words/described
 import type { SettledWord } from "../words/read-bottle-words.js";
 import { isNotReported, type ResultWord, readResultCell } from "./cells.js";
 import { gatherCounts, NUMBERS_OF_A_RUN, type ReportedCount } from "./counts.js";
-import { type DecimalConvention, type DecimalMark, markOfFile } from "./numbers.js";
+import {
+  type DecimalConvention,
+  type DecimalMark,
+  markOfFile,
+  readNumber,
+  type ShownDecimal,
+} from "./numbers.js";
 import { gatherQuantities, type ReportedQuantity } from "./quantities.js";
 import { countedRows } from "./runs.js";
 import { joinScaleNumbers, type StatedInCell } from "./scale-numbers.js";
@@ -76,7 +82,7 @@ export function gatherResults(
 ): GatheredResults {
   const { decimalIsGiven, blanks, words: settled } = conventions;
   const decimal = decimalIsGiven ? conventions.decimal : () => conventions.decimal;
-  const rows = countedRows(entries);
+  const rows = countedRows(entries, decimal);
   const refused: RefusedResult[] = [...rows.refused];
   const assumptions: Assumption[] = [...rows.assumptions];
   const results: { -readonly [K in keyof Results]: Results[K] } = {};
@@ -146,7 +152,7 @@ export function gatherResults(
     if (cell.byConvention && !decimalIsGiven)
       assumptions.push(markOfFile(conventions.decimal as DecimalMark));
     if (measurand.holds === "count") {
-      const volumeMl = volumeOfCount(result, measurand.volumeMl, cell.unit);
+      const volumeMl = volumeOfCount(result, measurand.volumeMl, cell.unit, decimal);
       if (typeof volumeMl !== "number") {
         refused.push({ result, ...volumeMl });
         continue;
@@ -247,7 +253,7 @@ function withRepeats(
 
 /** Which text after a number is a unit, for each measurand. */
 const CELL_OPTIONS: Record<"count" | QuantityName, Parameters<typeof readResultCell>[2]> = {
-  count: { isUnit: (text: string) => volumeIn(text) > 0 },
+  count: { isUnit: (text: string) => VOLUME.test(text.replace(/\s+/g, " ")) },
   ...(Object.fromEntries(
     (Object.keys(QUANTITIES) as QuantityName[]).map((name) => [name, { isUnit: unitOf(name) }]),
   ) as Record<QuantityName, { isUnit: (text: string) => boolean }>),
@@ -263,19 +269,21 @@ function volumeOfCount(
   { countsPer }: ReportedResult,
   ofTitle: number | undefined,
   unit: string,
+  decimal: DecimalConvention | ShownDecimal,
 ): number | { readonly code: IssueCode; readonly expected: string; readonly at?: PlacedCell } {
   if (countsPer === undefined && unit === "" && ofTitle !== undefined) return ofTitle;
-  const inCell = unit === "" ? undefined : volumeIn(unit);
+  const inCell = unit === "" ? undefined : volumeIn(unit, decimal);
+  if (inCell !== undefined && !isVolume(inCell)) return { code: "cell-not-read", expected: A_VOLUME };
   const ofColumn =
     countsPer === undefined
       ? undefined
-      : volumeIn(`per ${textOf(countsPer.cell).replace(/^(?:per|\/)/i, "")}`);
-  if (countsPer !== undefined && !(ofColumn !== undefined && ofColumn > 0 && ofColumn <= MAX_VOLUME_ML)) {
+      : volumeIn(`per ${textOf(countsPer.cell).replace(/^(?:per|\/)/i, "")}`, decimal);
+  if (countsPer !== undefined && !isVolume(ofColumn)) {
     const isBlank = textOf(countsPer.cell) === "";
     if (!isBlank || (ofTitle ?? inCell) === undefined)
       return {
         code: "cell-not-read",
-        expected: "the volume that the counts stand for, such as 1 mL",
+        expected: A_VOLUME,
         at: countsPer,
       };
   }
@@ -295,12 +303,18 @@ function volumeOfCount(
   };
 }
 
-/** The volume in mL after a count, such as "/mL" or "per 100 mL"; NaN when it is not a volume. */
-function volumeIn(text: string): number {
-  const match = /^(?:(?:particles?|p|#|1) ?)?(?:\/|per) ?(\d+(?:[.,]\d+)?)? ?(?:mls?|cm3|cm³|cc)$/i.exec(
-    text.replace(/\s+/g, " "),
-  );
-  return match === null ? Number.NaN : Number((match[1] ?? "1").replace(",", "."));
+const A_VOLUME = "the volume that the counts stand for, such as 1 mL";
+const VOLUME = /^(?:(?:particles?|p|#|1) ?)?(?:\/|per) ?(\d+(?:[.,]\d+)?)? ?(?:mls?|cm3|cm³|cc)$/i;
+
+function isVolume(volumeMl = Number.NaN): boolean {
+  return volumeMl > 0 && volumeMl <= MAX_VOLUME_ML;
+}
+
+/** The volume in mL after a count, such as "/mL" or "per 100 mL"; NaN when it is not a volume, or one with two readings. */
+function volumeIn(text: string, decimal: DecimalConvention | ShownDecimal): number {
+  const match = VOLUME.exec(text.replace(/\s+/g, " "));
+  const volume = match === null ? undefined : readNumber(match[1] ?? "1", decimal);
+  return volume?.kind === "read" ? volume.value : Number.NaN;
 }
 
 /** Fifteen digits, so that ten times 0.7 is the 7 a person gets on paper. */

@@ -2,6 +2,7 @@ import { type Assumption, frozen } from "../../provenance/index.js";
 import { textOf } from "../rows/row.js";
 import type { RefusedResult, ReportedResult } from "../samples/entry.js";
 import { isNotReported } from "./cells.js";
+import { type DecimalConvention, readNumber, type ShownDecimal } from "./numbers.js";
 
 /** The results of one sample, with the run and the dilution of each count. */
 export interface CountedRows {
@@ -23,8 +24,12 @@ const OF_ALL_RUNS =
  * its run is called.
  *
  * @param entries - the results of each row or block of the sample
+ * @param decimal - how numbers of the file are written: "1,000" is a dilution by a thousand or none
  */
-export function countedRows(entries: readonly (readonly ReportedResult[])[]): CountedRows {
+export function countedRows(
+  entries: readonly (readonly ReportedResult[])[],
+  decimal: DecimalConvention | ShownDecimal,
+): CountedRows {
   if (!entries.some((entry) => entry.some(saysHow)))
     return { reported: (entries.length === 1 && entries[0]) || entries.flat(), refused: [], assumptions: [] };
   const labels = [...new Set(entries.flatMap((entry) => labelOf(entry) ?? []))];
@@ -37,7 +42,8 @@ export function countedRows(entries: readonly (readonly ReportedResult[])[]): Co
   const reported = entries.flatMap((entry) => {
     const label = labels.length > 1 ? labelOf(entry) : undefined;
     const diluted = dilutionOf(entry) ?? ofSample[0];
-    const factor = diluted === undefined ? 1 : factorIn(textOf(diluted.cell));
+    const found = diluted === undefined ? 1 : factorIn(textOf(diluted.cell), decimal);
+    const factor = typeof found === "number" ? found : undefined;
     if (entry.some(isCount)) factors.add(factor ?? Number.NaN);
     const how = diluted?.measurand.holds === "dilution" ? diluted.measurand.counts : undefined;
     return entry
@@ -48,7 +54,7 @@ export function countedRows(entries: readonly (readonly ReportedResult[])[]): Co
           return { ...result, run, asGiven: result };
         if (result.measurand.holds !== "count" || result.measurand.blank) return result;
         if (diluted !== undefined && (factor === undefined || (factor !== 1 && how === undefined))) {
-          const expected = factor === undefined ? A_DILUTION : ARE_THEY_MULTIPLIED;
+          const expected = typeof found === "string" ? found : ARE_THEY_MULTIPLIED;
           const code = factor === undefined ? "cell-not-read" : "measurand-not-known";
           refused.push({ result, at: diluted, code, expected });
         }
@@ -107,15 +113,16 @@ const FACTORS = [
 /** "1+9": one part of sample and nine of diluent. */
 const PARTS = new RegExp(String.raw`^1 ?\+ ?${NUMBER}$`);
 
-/** Parts of mixture for one part of sample; undefined where a cell says it in no such way. */
-function factorIn(text: string): number | undefined {
+/** Parts of mixture for one part of sample; or what was expected, where a cell does not say it. */
+function factorIn(text: string, decimal: DecimalConvention | ShownDecimal): number | string {
   const plain = text.trim();
   if (NOT_DILUTED.test(plain)) return 1;
   const parts = PARTS.exec(plain)?.[1];
   const digits = FACTORS.map((pattern) => pattern.exec(plain)?.[1]).find((found) => found !== undefined);
-  const factor =
-    parts === undefined ? Number(digits?.replace(",", ".")) : Number(parts.replace(",", ".")) + 1;
-  return factor >= 1 && Number.isFinite(factor) ? factor : undefined;
+  const number = readNumber(parts ?? digits ?? "", decimal);
+  if (number.kind === "ambiguous") return `${A_DILUTION}: ${number.expected}`;
+  const factor = number.kind === "read" ? number.value + (parts === undefined ? 0 : 1) : 0;
+  return factor >= 1 ? factor : A_DILUTION;
 }
 
 const A_DILUTION = "how far the bottle was diluted, such as 10 or 1:10; 1 where it was not";

@@ -1,4 +1,5 @@
 import { MAX_SIZE_UM, MAX_VOLUME_ML } from "../../counts/index.js";
+import { readNumber } from "../cells/numbers.js";
 import { bottleIn, isOfMean } from "./bottle-titles.js";
 import type { CountMeaning, Recognition } from "./meaning.js";
 import { METHOD } from "./title-patterns.js";
@@ -179,7 +180,11 @@ function partsOf(written: string): CountTitle {
   }
   const volumesMl = new Set<number>();
   rest = rest.replace(VOLUME, (_, digits: string | undefined) => {
-    volumesMl.add(Number(digits?.replace(",", ".") ?? 1));
+    // "1,000 mL" is one millilitre or a litre.
+    for (const mark of [".", ","] as const) {
+      const volume = readNumber(digits ?? "1", mark);
+      if (volume.kind === "read") volumesMl.add(volume.value);
+    }
     return " ";
   });
   const sizes = BAND.exec(rest) ?? SIZE.exec(rest);
