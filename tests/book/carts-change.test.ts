@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from "node:fs";
+import { mkdtempSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
@@ -185,7 +185,6 @@ describe("what a requirements file changes is said", () => {
 describe("in a book", () => {
   let folder: string;
   let book: string;
-  let made = 0;
   const write = (name: string, text: object | string) => {
     const path = join(folder, name);
     writeFileSync(path, typeof text === "string" ? text : JSON.stringify(text));
@@ -207,9 +206,7 @@ describe("in a book", () => {
     write(`s-${number}.csv`, `${HEADER}\nS-${number},C-1,fore,${drawn},900,220,30,120,0.1`);
 
   beforeEach(async () => {
-    made += 1;
-    folder = join(root, String(made));
-    mkdirSync(folder);
+    folder = mkdtempSync(join(root, "of-test-"));
     book = join(folder, "base.siltbook");
     await importing(
       "2026-03-02",

@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
 import { Book } from "../../src/book/index.js";
@@ -175,7 +175,6 @@ describe("nothing else settles a row", () => {
 describe("siltbook quarantine", () => {
   let folder: string;
   let book: string;
-  let made = 0;
   const write = (name: string, ...rows: string[]) => {
     const path = join(folder, name);
     writeFileSync(path, [HEADER, ...rows].join("\n"));
@@ -196,9 +195,7 @@ describe("siltbook quarantine", () => {
   const BY = ["--by", "A. Person", "--reason", "a spilt bottle"];
 
   beforeEach(async () => {
-    made += 1;
-    folder = join(root, String(made));
-    mkdirSync(folder);
+    folder = mkdtempSync(join(root, "of-test-"));
     book = join(folder, "base.siltbook");
     const files = ["--carts", join(FLEET, "carts.json"), "--requirement", join(FLEET, "requirement.json")];
     await run(

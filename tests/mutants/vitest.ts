@@ -13,6 +13,7 @@ interface Suite {
   readonly title: string;
   readonly before: (() => unknown)[];
   readonly after: (() => unknown)[];
+  readonly once: (() => unknown)[];
 }
 interface Declared {
   readonly around: readonly Suite[];
@@ -26,6 +27,10 @@ export interface Collected {
 
 const collected: Collected[] = [];
 const counted = new Map<string, number>();
+const atExit: (() => unknown)[] = [];
+process.on("exit", () => {
+  for (const hook of atExit) hook();
+});
 let file = "";
 let suites: Suite[] = [];
 /** The outermost `describe` that is being read, and how many tests it has declared so far. */
@@ -34,13 +39,15 @@ let place = 0;
 /** The test that is looked for while a `describe` is read anew. */
 let wanted: { readonly place: number; found?: Declared } | undefined;
 
-const openSuite = (title: string): Suite => ({ title, before: [], after: [] });
+const openSuite = (title: string): Suite => ({ title, before: [], after: [], once: [] });
 
 /** Collects what a file of tests declares while it is loaded. */
 export async function collect(name: string, load: () => Promise<unknown>): Promise<void> {
   file = name;
   suites = [openSuite("")];
   await load();
+  // What a file prepares once is prepared unbroken; within a `describe` it is prepared for each test.
+  for (const hook of (suites[0] as Suite).once) await hook();
 }
 
 export const tests = (): readonly Collected[] => collected;
@@ -119,6 +126,39 @@ export const describe = Object.assign(within, {
 });
 export const beforeEach = (hook: () => unknown) => suites.at(-1)?.before.push(hook);
 export const afterEach = (hook: () => unknown) => suites.at(-1)?.after.push(hook);
+export const beforeAll = (hook: () => unknown) =>
+  suites.length > 1 ? beforeEach(hook) : suites[0]?.once.push(hook);
+export const afterAll = (hook: () => unknown) => (suites.length > 1 ? afterEach(hook) : atExit.push(hook));
+
+const RealDate = Date;
+const stubbed = new Map<string, string | undefined>();
+/** The day and the environment that a test sets. */
+export const vi = {
+  useFakeTimers: () => undefined,
+  setSystemTime(moment: string | Date) {
+    const now = new RealDate(moment).getTime();
+    globalThis.Date = class extends RealDate {
+      constructor(...given: [number]) {
+        super(...(given.length === 0 ? ([now] as [number]) : given));
+      }
+      static override now = () => now;
+    } as DateConstructor;
+  },
+  useRealTimers() {
+    globalThis.Date = RealDate;
+  },
+  stubEnv(name: string, value: string) {
+    if (!stubbed.has(name)) stubbed.set(name, process.env[name]);
+    process.env[name] = value;
+  },
+  unstubAllEnvs() {
+    for (const [name, value] of stubbed) {
+      if (value === undefined) delete process.env[name];
+      else process.env[name] = value;
+    }
+    stubbed.clear();
+  },
+};
 
 for (const plugin of [JestExtend, JestChaiExpect, JestAsymmetricMatchers]) chai.use(plugin);
 export const expect = Object.assign(
