@@ -204,6 +204,8 @@ describe("the original text of every row can be shown again", () => {
     expect(lines.map((_, index) => book.rowText(sha256, index + 1))).toEqual(lines);
     const sheet = await book.takeIn(bytesInMemory(workbook.file, workbook.bytes), today);
     expect(book.rowText(sheet.sha256, 3, "second")).toContain("S-21\t");
+    const inSheet = [...book.rows(sheet.sha256)].find(({ text }) => text.startsWith("S-21\t"));
+    expect(inSheet).toMatchObject({ sheet: "second", row: 3, fate: "known" });
   });
 });
 

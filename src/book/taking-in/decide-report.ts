@@ -79,7 +79,7 @@ export function decideReport(
     kind: "take-back",
     finding: contradicts(next.sample, meaning.findings),
     own: reports.filter(isOwn),
-    others: byThisFile === "made" ? [] : reports.filter((report) => !isOwn(report)),
+    others: reports.filter((report) => !isOwn(report)),
     rows,
   };
 }
