@@ -110,5 +110,8 @@ describe("a table with its samples across in a book", () => {
       ...["quarantine", "--book", path, "--discard", id, "--by", "A. Person", "--reason", "broken bottle"],
     );
     expect(settled.out).toContain(`Kept for ${id}, across.csv column C from row 2.`);
+    const book = Book.open(path);
+    expect(book.lastChange().subject).toBe("discarded: across.csv column C from row 2");
+    book.close();
   });
 });

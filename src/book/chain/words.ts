@@ -1,3 +1,4 @@
+import { describePlaces } from "../../provenance/index.js";
 import { type Connection, firstOf } from "../storage/database.js";
 
 /** What the rows of each table are, one and several. */
@@ -60,9 +61,9 @@ export function describeRow(db: Connection, table: string, line: string): string
     case "file":
       return `file ${values[3]}`;
     case "quarantine":
-      return `row ${values[3]} of ${nameOf(db, "file", "name", values[1])}, in quarantine`;
+      return `${describePlaces([Number(values[3])])} of ${nameOf(db, "file", "name", values[1])}, in quarantine`;
     case "quarantine_decision":
-      return `the decision about row ${values[3]} in quarantine`;
+      return `the decision about ${describePlaces([Number(values[3])])} in quarantine`;
     default:
       return one;
   }

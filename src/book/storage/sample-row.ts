@@ -1,4 +1,5 @@
 import { CountError, cumulativeCounts } from "../../counts/index.js";
+import { describePlaces } from "../../provenance/index.js";
 import type { Measured, Origin, Sample } from "../../samples/index.js";
 import { BookError, type Sql } from "./database.js";
 import { checkOf } from "./row-check.js";
@@ -153,8 +154,9 @@ export function checkOfRow(row: SampleRow): number {
 const CHECKED_COLUMNS = RESULT_COLUMNS.filter((column) => column !== "row_check");
 
 function describeChanged({ sample, cart, circuit, file, rows }: SampleRow): string {
+  const places = describePlaces(rows.slice(1, -1).split(",").map(Number));
   return (
-    `sample ${sample} of cart ${cart}, circuit ${circuit} (${file}, row ${rows.slice(1, -1)}): its row in the book is not what ` +
+    `sample ${sample} of cart ${cart}, circuit ${circuit} (${file}, ${places}): its row in the book is not what ` +
     `was written; run "siltbook verify", keep the book as it is, and go on with the last backup`
   );
 }
