@@ -84,7 +84,7 @@ export function gatherCounts(
     // are in rows of their own are set aside with it.
     const { offending, expected } = error;
     const involved = reported.filter(
-      (entry) => entry === offending || entry.result.row !== offending.result.row,
+      ({ result }) => result === offending.result || result.row !== offending.result.row,
     );
     return {
       results: {},
@@ -117,7 +117,7 @@ function replicatesOf(
     const ofRun = runs.filter(({ measurand }) => measurand.run === number);
     return bottleCounts(ofRun, counting) ?? [];
   });
-  return numbers.length > 0 && !numbers.includes(1) && counts !== undefined ? [counts, ...sets] : sets;
+  return !numbers.includes(1) && counts !== undefined ? [counts, ...sets] : sets;
 }
 
 /** A limit of a blank is taken as what it may be at most; it is only looked at, never subtracted. */
