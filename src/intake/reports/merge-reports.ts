@@ -85,8 +85,11 @@ function mergeCounts(earlier: CountSet | undefined, later: CountSet | undefined)
       expected: `counts for ${earlier.volumeMl} mL, as in the earlier report, or all of its sizes`,
     };
   }
+  // Sizes that were counted in two volumes have none in common.
+  const counting = isDeepStrictEqual(earlier.counting, later.counting) ? later.counting : undefined;
   try {
-    return { kind: "merged", counts: cumulativeCounts([...onlyBefore, ...later.counts], later.volumeMl) };
+    const all = [...onlyBefore, ...later.counts];
+    return { kind: "merged", counts: cumulativeCounts(all, later.volumeMl, "um(c)", counting) };
   } catch (error) {
     if (!(error instanceof CountError)) throw error;
     return { kind: "refused", expected: `counts that go with the earlier report (${error.message})` };
