@@ -273,7 +273,9 @@ describe("siltbook merge", () => {
     const own = [await shard(backup, "1/2", "of-copy-1.jsonl"), await shard(book, "2/2", "of-copy-2.jsonl")];
     const { code, out, err } = await run("merge", "--book", book, ...own);
     expect([code, out]).toEqual([2, ""]);
-    expect(err).toMatch(/lacks inputs that verdicts rest on \(\S+of-copy-1\.jsonl, such as those of cart C-\d\)/);
+    expect(err).toMatch(
+      /lacks inputs that verdicts rest on \(\S+of-copy-1\.jsonl, such as those of cart C-\d\)/,
+    );
     expect(verdictsIn(book)).toBe(0);
     // In the copy they are all there.
     expect((await run("merge", "--book", backup, ...own)).code).toBe(1);

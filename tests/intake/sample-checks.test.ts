@@ -190,10 +190,10 @@ describe("a stated class", () => {
   });
 
   test("of several the one that cannot be is named by its standard", () => {
-    const reportedClasses = [
+    const reportedClasses: Sample["reportedClasses"] = [
       { standard: "ISO 4406", class: "21/17/13" },
       { standard: "NAS 1638", class: "13" },
-    ] as const;
+    ];
     expect(checkSample({ ...SAMPLE, reportedClasses }, undefined)).toEqual([
       expect.objectContaining({ code: "class-cannot-be", standard: "NAS 1638" }),
     ]);

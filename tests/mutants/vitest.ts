@@ -138,8 +138,8 @@ export const vi = {
   setSystemTime(moment: string | Date) {
     const now = new RealDate(moment).getTime();
     globalThis.Date = class extends RealDate {
-      constructor(...given: [number]) {
-        super(...(given.length === 0 ? ([now] as [number]) : given));
+      constructor(...given: number[]) {
+        super(...((given.length === 0 ? [now] : given) as [number]));
       }
       static override now = () => now;
     } as DateConstructor;

@@ -65,9 +65,10 @@ export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
 /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
 export function settledRowsIn(db: Connection): SettledRow[] {
   const rows = rowsOf<
-    RawRow & { replaced_by: string | null; replaced_at: string | null; is_other: number } & {
-      [K in keyof RowDecision]: RowDecision[K] | null;
-    } & { withdrawn_by: string; withdrawn_because: string; withdrawn_at: string | null }
+    RawRow & { replaced_by: string | null; replaced_at: string | null; is_other: number } & (
+        | RowDecision
+        | Record<keyof RowDecision, null>
+      ) & { withdrawn_by: string; withdrawn_because: string; withdrawn_at: string | null }
   >(
     db,
     `SELECT ${columnsOf("quarantined_row")}, made.decision, made.person, made.reason, made.at,
@@ -80,10 +81,11 @@ export function settledRowsIn(db: Connection): SettledRow[] {
      WHERE quarantined_row.id NOT IN (SELECT id FROM open_row) ORDER BY quarantined_row.file_id, quarantined_row.sheet, quarantined_row.row`,
   );
   return rows.map((row): SettledRow => {
-    const { decision, person, reason, at, replaced_by: replacedBy, replaced_at } = row;
-    const isDecided =
-      decision !== null && decision !== "reopened" && person !== null && reason !== null && at !== null;
-    if (isDecided) return { ...keptRow(row), decided: { decision, person, reason, at }, settledAt: at };
+    const { replaced_by: replacedBy, replaced_at } = row;
+    if (row.decision !== null && row.decision !== "reopened") {
+      const { decision, person, reason, at } = row;
+      return { ...keptRow(row), decided: { decision, person, reason, at }, settledAt: at };
+    }
     if (row.withdrawn_at !== null && replacedBy === null && !row.is_other) {
       const { withdrawn_at, withdrawn_by, withdrawn_because } = row;
       const decided = {
