@@ -12,6 +12,6 @@ export default {
   clearTextReporter: { allowColor: false, logTests: false },
   jsonReporter: { fileName: process.env.REPORT },
   tempDirName: "out/mutants/sandbox",
-  ignorePatterns: ["docs/pictures", "notebooks", "datasets/demo", "dist", "out"],
+  ignorePatterns: ["docs/pictures", "notebooks", "dist", "out"],
   thresholds: { high: 95, low: 85, break: null },
 };
