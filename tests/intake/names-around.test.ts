@@ -214,6 +214,107 @@ describe("a sheet with numbers of samples and results, and without carts", () =>
     ]);
   });
 
+  describe("a register says more than whose the bottles are", () => {
+    const TITLES = [
+      "sample",
+      "cart",
+      "circuit",
+      "drawn on",
+      "fluid",
+      "drawn at",
+      "received on",
+      "reported on",
+    ];
+    const IN_REGISTER = [
+      "S-1",
+      "QB-01",
+      "fore",
+      "04.03.2026",
+      "MIL-PRF-5606",
+      "09:30",
+      "05.03.2026",
+      "09.03.2026",
+    ];
+    const joinedTo = async (titles: readonly string[], cells: readonly (string | number)[]) => {
+      const file = await workbook({
+        Register: [TITLES, IN_REGISTER],
+        Results: [
+          [...titles, "water (mg/kg)"],
+          [...cells, 90],
+        ],
+      });
+      return {
+        samples: file.samples.map(({ origin: _, ...says }) => says),
+        issues: file.quarantine.flatMap(({ issues }) => issues.map(describeIssue)),
+      };
+    };
+    const WHOLE = {
+      ...{ sample: "S-1", cart: "QB-01", circuit: "fore", drawnOn: "2026-03-04", drawnTime: "09:30" },
+      ...{ fluid: "MIL-PRF-5606", receivedOn: "2026-03-05", reportedOn: "2026-03-09" },
+      waterPpm: { value: 90 },
+    };
+
+    test.each<[string[], (string | number)[], object]>([
+      [["sample"], ["S-1"], {}],
+      [["sample", "drawn on"], ["S-1", "2026-03-04"], {}],
+      [["sample", "fluid"], ["S-1", "MIL PRF 5606"], { fluid: "MIL PRF 5606" }],
+      [["sample", "reported on"], ["S-1", "2026-03-20"], { reportedOn: "2026-03-20" }],
+    ])("%j %j: the fluid and the days come along", async (titles, cells, own) => {
+      expect(await joinedTo(titles, cells)).toEqual({ samples: [{ ...WHOLE, ...own }], issues: [] });
+    });
+
+    test.each([
+      ["cart", "QB-02", "QB-01"],
+      ["circuit", "aft", "fore"],
+      ["drawn on", "2026-06-04", "2026-03-04"],
+      ["fluid", "MIL-PRF-83282", "MIL-PRF-5606"],
+    ])("another %s than that of the results waits for a person", async (title, own, other) => {
+      expect(await joinedTo(["sample", title], ["S-1", own])).toEqual({
+        samples: [],
+        issues: [
+          `lab.xlsx sheet "Results" row 2, column "${title}": expected ${other}, as another sheet says of sample S-1, found "${own}"`,
+        ],
+      });
+    });
+
+    test("two sheets that name two fluids give it to no one sample", async () => {
+      const other = IN_REGISTER.map((cell) => (cell === "MIL-PRF-5606" ? "MIL-PRF-83282" : cell));
+      const { samples, quarantine } = await workbook({
+        Register: [TITLES, IN_REGISTER, other, IN_REGISTER],
+        Results: [
+          ["sample", "water (mg/kg)"],
+          ["S-1", 90],
+        ],
+      });
+      expect([samples, quarantine[0]?.issues[0]?.expected]).toEqual([
+        [],
+        "a number that the other sheets give to one sample",
+      ]);
+    });
+
+    test.each([
+      ["do not use: contaminated with water", true],
+      ["rejected", true],
+      ["normal", false],
+      ["", false],
+    ])("its remark %j waits for a person: %s", async (remark, waits) => {
+      const { samples, quarantine } = await workbook({
+        Register: [
+          ["sample", "cart", "circuit", "drawn on", "remarks"],
+          ["S-0", "QB-01", "fore", "03.03.2026", "normal"],
+          ["S-1", "QB-01", "fore", "04.03.2026", remark],
+        ],
+        Results: [
+          ["sample", "water (mg/kg)"],
+          ["S-1", 90],
+        ],
+      });
+      expect(samples).toHaveLength(1);
+      const names = { sample: "S-1", cart: "QB-01", circuit: "fore", drawnOn: "2026-03-04" };
+      expect(quarantine).toMatchObject(waits ? [{ sheet: "Register", row: 3, ...names }] : []);
+    });
+  });
+
   test("stops the file where no sheet says whose they are", async () => {
     await expect(
       workbook({

@@ -35,9 +35,11 @@ export interface OpenedFile {
   readonly tables: readonly Table[];
   /** Sheets that name samples and hold no results. */
   readonly registers: readonly Table[];
-  /** Sheets that hold no table of samples. */
-  readonly otherSheets: readonly RowSource[];
+  /** Sheets that hold no table of samples, with their layout where they hold a table of anything. */
+  readonly otherSheets: readonly OtherSheet[];
 }
+
+export type OtherSheet = Pick<Table, "source"> & Partial<Pick<Table, "layout">>;
 
 /** A laboratory reports fewer; more would fill the memory with titles. */
 const MAX_COLUMNS = 2000;
@@ -56,7 +58,8 @@ const MAX_HEAD_CELLS = 20_000;
  * @throws IntakeError when the file cannot be read, names no samples, or needs a column map
  */
 export async function openFile(source: ByteSource, map?: ColumnMap): Promise<OpenedFile> {
-  const { tables: found, otherSheets } = await findTables(source, map);
+  const { tables: found, otherSheets: withoutTable } = await findTables(source, map);
+  const otherSheets = withoutTable.map((sheet): OtherSheet => ({ source: sheet }));
   const isNamed = (table: Table) => NEEDED_NAMING.every((kind) => isGiven(table, kind, map));
   const registers = found.filter((table) => isNamed(table) && !holdsResults(table));
   const canJoin = found.some(isNamed);
@@ -75,7 +78,7 @@ export async function openFile(source: ByteSource, map?: ColumnMap): Promise<Ope
   const served = tables.filter((table) => serves(table, map));
   const [first] = found;
   if (served.length === 0 && first !== undefined) mustServeIn(first, map);
-  const others = tables.filter((table) => !served.includes(table)).map((table) => table.source);
+  const others = tables.filter((table) => !served.includes(table));
   return { file, tables: served, registers, otherSheets: [...otherSheets, ...others] };
 }
 

@@ -13,7 +13,7 @@ import { keyOfMeasurand, statementsOf } from "../reports/statements.js";
 import { type RawRow, type RowSource, textOf } from "../rows/row.js";
 import { entriesOf } from "./entries.js";
 import type { Entry, EntryOrSkipped, RowFault } from "./entry.js";
-import { type NamedSamples, NamesOfTable } from "./names-of-table.js";
+import { difference, type NamedSamples, NamesOfTable } from "./names-of-table.js";
 import { entryNamer, type Identity, isNamed, type NamedEntry, readSample } from "./read-sample.js";
 
 /** What became of one sample and the rows it is in. */
@@ -55,14 +55,15 @@ export function* readTable(table: Table, options: ReadOptions, elsewhere?: Named
   const { map } = options;
   const seen = survey(table, map);
   const { conventions } = seen;
+  const names = new NamesOfTable(table, map, table.isJoined ? elsewhere : undefined);
+  const nameEntry = entryNamer(conventions);
   const reading: Reading = {
     place: placeIn(source),
     conventions,
-    nameEntry: entryNamer(conventions),
+    nameEntry: (entry) => names.compared(nameEntry(entry)),
     today: options.today,
   };
   const open = new OpenSamples(seen);
-  const names = new NamesOfTable(table, map, table.isJoined ? elsewhere : undefined);
   for (const item of entriesOf(source, layout, map)) {
     const shape = item.section?.layout.shape ?? layout.shape;
     const named = withNames(item, names);
@@ -96,25 +97,33 @@ export function hasOneOf({ source, layout }: Table, samples: NamedSamples, { map
 }
 
 /** Who the samples of some tables are, by their numbers; null where two of them differ. */
-export function namedSamplesIn(tables: readonly Table[], { map }: ReadOptions): NamedSamples {
+export function namedSamplesIn(tables: readonly Table[], options: ReadOptions): NamedSamples {
   const found = new Map<string, Identity | null>();
   for (const table of tables) {
-    const nameEntry = entryNamer(survey(table, map).conventions);
-    const names = new NamesOfTable(table, map, undefined);
-    for (const item of entriesOf(table.source, table.layout, map)) {
-      const named = withNames(item, names);
-      if ("skipped" in named) continue;
-      const entry = nameEntry(named.entry);
-      const { sample = "", cart, circuit, drawnOn } = entry.identity;
-      if (!isNamed(entry)) continue;
+    for (const named of entriesNamed(table, options)) {
+      const { sample = "" } = named.identity;
+      if (!isNamed(named)) continue;
       const before = found.get(sample);
-      const isOther =
-        before !== undefined &&
-        (before?.cart !== cart || before?.circuit !== circuit || before?.drawnOn !== drawnOn);
-      found.set(sample, isOther ? null : entry.identity);
+      const isOther = before === null || (before && difference(before, named.identity)) !== undefined;
+      found.set(sample, isOther ? null : { ...before, ...named.identity });
     }
   }
   return found;
+}
+
+/** Whose bottle each row of a register is about. */
+export function namesByRow(register: Table, options: ReadOptions): ReadonlyMap<number, Identity> {
+  const all = [...entriesNamed(register, options)];
+  return new Map(all.flatMap(({ entry, identity }) => entry.rows.map(({ row }) => [row, identity] as const)));
+}
+
+function* entriesNamed(table: Table, { map }: ReadOptions): Generator<NamedEntry> {
+  const nameEntry = entryNamer(survey(table, map).conventions);
+  const names = new NamesOfTable(table, map, undefined);
+  for (const item of entriesOf(table.source, table.layout, map)) {
+    const named = withNames(item, names);
+    if ("entry" in named) yield nameEntry(named.entry);
+  }
 }
 
 /**

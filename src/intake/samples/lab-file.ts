@@ -5,11 +5,12 @@ import { type NotSampleRow, type QuarantinedRow, shown } from "../checks/issue.j
 import type { ColumnMap } from "../layout/column-map.js";
 import { hasLostMu } from "../layout/count-titles.js";
 import type { Shape } from "../layout/layout.js";
-import { mustServeIn, openFile, type Table } from "../layout/tables.js";
+import { mustServeIn, type OtherSheet, openFile, type Table } from "../layout/tables.js";
 import { labelsOf } from "../layout/understood.js";
 import { type RowSource, textOf } from "../rows/row.js";
-import { type Fate, hasOneOf, namedSamplesIn, type ReadOptions, readTable } from "./fates.js";
+import { type Fate, hasOneOf, namedSamplesIn, namesByRow, type ReadOptions, readTable } from "./fates.js";
 import { faultOutsideTables } from "./lines-around.js";
+import type { Identity } from "./read-sample.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
 export interface LabFile {
@@ -116,16 +117,14 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
     yield* rowsWithoutSamples();
   }
   function* rowsWithoutSamples(): Generator<Fate> {
-    for (const sheet of [...registers.map(({ source }) => source), ...otherSheets]) {
-      for (const raw of sheet.rows()) {
-        const { row, text } = raw;
-        const place = { file, ...(sheet.sheet !== undefined && { sheet: sheet.sheet }) };
-        const fault = faultOutsideTables(raw);
-        if (fault !== undefined) {
-          yield { kind: "quarantined", row: { ...place, row, text, issues: [{ ...place, ...fault }] } };
-        } else yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
-      }
+    for (const register of registers) {
+      let names: ReturnType<typeof namesByRow> | undefined;
+      yield* rowsOutside(register, (row) => {
+        names ??= namesByRow(register, options);
+        return names.get(row);
+      });
     }
+    for (const sheet of otherSheets) yield* rowsOutside(sheet);
   }
   const sheets = new Set(tables.map(({ source: { sheet } }) => sheet)).size;
   return {
@@ -146,11 +145,35 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
         ...fixedByMap(table, options.map),
         ...joined(table),
       ]),
-      ...otherSheets.map(sheetNotRead),
+      ...otherSheets.map(({ source }) => sheetNotRead(source)),
     ],
     tables,
     fates,
   };
+}
+
+/** Rows of a sheet without results; those by which something failed wait, with the names that they have in a register. */
+function* rowsOutside(
+  { source, layout }: OtherSheet,
+  nameOf?: (row: number) => Identity | undefined,
+): Generator<Fate> {
+  const place = { file: source.file, ...(source.sheet !== undefined && { sheet: source.sheet }) };
+  for (const raw of source.rows()) {
+    const { row, text } = raw;
+    const fault = faultOutsideTables(raw, layout?.columns);
+    if (fault === undefined) {
+      yield { kind: "not-a-sample", row: { ...place, row, text, why: "sheet without samples" } };
+      continue;
+    }
+    const { sample, cart, circuit, drawnOn } = nameOf?.(row) ?? {};
+    const names = {
+      ...(cart !== undefined && { cart }),
+      ...(circuit !== undefined && { circuit }),
+      ...(drawnOn !== undefined && { drawnOn }),
+      ...(sample !== undefined && { sample }),
+    };
+    yield { kind: "quarantined", row: { ...place, row, text, issues: [{ ...place, ...fault }], ...names } };
+  }
 }
 
 function unusedIn(table: Table, map: ColumnMap | undefined): string[] {

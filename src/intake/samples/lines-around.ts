@@ -1,5 +1,7 @@
-import { readStatement, saysPlainly } from "../../samples/index.js";
+import { badStatement, readStatement, saysPlainly } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
+import { holdsOf } from "../layout/meaning.js";
+import type { TitledColumn } from "../layout/namer.js";
 import { isWritten, type RawRow, textOf } from "../rows/row.js";
 import { faultOfRow, type RowFault } from "./entry.js";
 import { NAME, saysSomethingIsWrong } from "./text-lines.js";
@@ -30,12 +32,20 @@ export function faultAround(
 }
 
 /**
- * Says what is wrong with a row of a sheet without samples by which something failed that it names: its first text has a
+ * Says what is wrong with a row of a sheet without results by which something failed that it names: its first text has a
  * figure, as the names of samples and carts have. "FAIL" before its meaning is a legend.
+ *
+ * @param columns - of the sheet, where it holds a table: a register of bottles may have a column of remarks
  */
-export function faultOutsideTables(row: RawRow): RowFault | undefined {
+export function faultOutsideTables(row: RawRow, columns: readonly TitledColumn[] = []): RowFault | undefined {
   const first = row.cells.map(textOf).find((text) => text !== "") ?? "";
-  return /\p{N}/u.test(first) && saysSamplesFailed(row) ? faultOfRow(row, WHICH_FAILED) : undefined;
+  const isRemarked = columns.some(
+    (column, index) =>
+      holdsOf(column) === "remarks" && badStatement(column.title, textOf(row.cells[index])) !== undefined,
+  );
+  return /\p{N}/u.test(first) && (isRemarked || saysSamplesFailed(row))
+    ? faultOfRow(row, WHICH_FAILED)
+    : undefined;
 }
 
 /** Counts of a diluted bottle are too low until they are multiplied; "dilution applied" says that they were. */

@@ -1,12 +1,15 @@
+import { isDeepStrictEqual } from "node:util";
+import { tryParseFluidSpecification } from "../../fluids/index.js";
 import { describePlaces } from "../../provenance/index.js";
 import { IntakeError, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
+import type { Naming } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
 import { mayNameAnother, type NameAround, namesInLine } from "../layout/names-around.js";
 import type { Table } from "../layout/tables.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import { type Entry, OF_THE_MAP, type PlacedCell } from "./entry.js";
-import type { Identity } from "./read-sample.js";
+import type { Identity, NamedEntry } from "./read-sample.js";
 
 /** Who the samples of the other sheets of a file are, by their numbers; null where two sheets differ. */
 export type NamedSamples = ReadonlyMap<string, Identity | null>;
@@ -88,21 +91,52 @@ export class NamesOfTable {
       const { row, column } = placed;
       return { ...entry, faults: [{ code: "cell-not-read", row, column, value: number, expected }] };
     }
-    const differs = (["cart", "circuit"] as const).find(
-      (kind) => entry.naming[kind] !== undefined && textOf(entry.naming[kind]?.cell) !== known[kind],
-    );
-    if (differs !== undefined) {
-      const { row, column, cell } = entry.naming[differs] as PlacedCell;
-      const expected = `${known[differs]}, as another sheet says of sample ${number}`;
-      return { ...entry, faults: [{ code: "cell-not-read", row, column, value: textOf(cell), expected }] };
+    const naming = { ...entry.naming };
+    for (const [kind, field] of FIELDS) {
+      const value = known[field];
+      if (value !== undefined) naming[kind] ??= { cell: value, row: OF_THE_MAP, column: "(other sheet)" };
     }
-    const cell = (value: string | undefined): PlacedCell => ({
-      cell: value ?? "",
-      row: OF_THE_MAP,
-      column: "(other sheet)",
-    });
-    const { cart, circuit, drawnOn } = known;
-    const naming = { cart: cell(cart), circuit: cell(circuit), drawn: cell(drawnOn), ...entry.naming };
     return { ...entry, naming };
   }
+
+  /** Of two statements about one sample none is chosen: a row that says otherwise than another sheet waits. */
+  compared(named: NamedEntry): NamedEntry {
+    const { entry, identity, faults } = named;
+    const { sample } = identity;
+    const known = sample === undefined ? undefined : this.elsewhere?.get(sample);
+    const differs = known ? difference(known, identity) : undefined;
+    if (differs === undefined) return named;
+    const [kind, field] = differs;
+    const { row, column, cell } = entry.naming[kind] as PlacedCell;
+    const expected = `${known?.[field]}, as another sheet says of sample ${sample}`;
+    const fault = { code: "cell-not-read", row, column, value: textOf(cell), expected } as const;
+    return { ...named, faults: [...faults, fault] };
+  }
+}
+
+/** What a sheet may say of who a sample is, beside its number. */
+const FIELDS = [
+  ["cart", "cart"],
+  ["circuit", "circuit"],
+  ["drawn", "drawnOn"],
+  ["fluid", "fluid"],
+  ["drawn-time", "drawnTime"],
+  ["received", "receivedOn"],
+  ["reported", "reportedOn"],
+  ["calibration-due", "calibrationDueOn"],
+] as const satisfies (readonly [Naming, keyof Identity])[];
+
+/** The first of cart, circuit, day and fluid that two sheets give differently. */
+export function difference(one: Identity, other: Identity): (typeof FIELDS)[number] | undefined {
+  const meant = ({ fluid, ...names }: Identity) => ({
+    ...names,
+    fluid: fluid && (tryParseFluidSpecification(fluid) ?? fluid),
+  });
+  const [a, b] = [meant(one), meant(other)];
+  return FIELDS.slice(0, 4).find(
+    ([, field]) =>
+      one[field] !== undefined &&
+      other[field] !== undefined &&
+      !isDeepStrictEqual(a[field as "fluid"], b[field as "fluid"]),
+  );
 }
