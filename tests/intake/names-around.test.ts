@@ -292,6 +292,46 @@ describe("a sheet with numbers of samples and results, and without carts", () =>
       ]);
     });
 
+    test("says the fluid of bottles whose results name them in full, each cart its own S-1", async () => {
+      const cell = (cart: string, fluid: string) => ["S-1", cart, "fore", "04.03.2026", fluid];
+      const result = (cart: string, day = "2026-03-04", fluid = "") => ["S-1", cart, "fore", day, fluid, 90];
+      const file = await workbook({
+        Results: [
+          ["sample", "cart", "circuit", "drawn on", "fluid", "water (mg/kg)"],
+          ...[result("QB-01"), result("QB-02"), result("QB-03"), result("QB-01", "2026-03-05")],
+          result("QB-01", "2026-03-04", "MIL-PRF-83282"),
+        ],
+        Register: [TITLES.slice(0, 5), cell("QB-01", "MIL-PRF-5606"), cell("QB-02", "MIL-PRF-87257")],
+      });
+      expect(file.samples.map(({ cart, drawnOn, fluid }) => [cart, drawnOn, fluid])).toEqual([
+        ["QB-01", "2026-03-04", "MIL-PRF-5606"],
+        ["QB-02", "2026-03-04", "MIL-PRF-87257"],
+        ["QB-03", "2026-03-04", undefined],
+        ["QB-01", "2026-03-05", undefined],
+      ]);
+      expect(file.quarantine.flatMap(({ issues }) => issues.map(describeIssue))).toEqual([
+        'lab.xlsx sheet "Results" row 6, column "fluid": expected MIL-PRF-5606, as another sheet says of sample S-1, found "MIL-PRF-83282"',
+      ]);
+      expect(saidIn(file)).toEqual([
+        'joined-by-number: what sheet "Register" says of a bottle, such as its fluid, was taken for the sample of the same number, cart, circuit and day',
+      ]);
+    });
+
+    test("a bottle that it describes in two ways waits for a person", async () => {
+      const cell = (fluid: string) => ["S-1", "QB-01", "fore", "04.03.2026", fluid];
+      const file = await workbook({
+        Results: [
+          ["sample", "cart", "circuit", "drawn on", "water (mg/kg)"],
+          ["S-1", "QB-01", "fore", "04.03.2026", 90],
+        ],
+        Register: [TITLES.slice(0, 5), cell("MIL-PRF-5606"), cell("MIL-PRF-83282")],
+      });
+      expect([file.samples, file.quarantine[0]?.issues[0]?.expected]).toEqual([
+        [],
+        "a number that the other sheets give to one sample",
+      ]);
+    });
+
     test.each([
       ["do not use: contaminated with water", true],
       ["rejected", true],

@@ -55,7 +55,7 @@ export function* readTable(table: Table, options: ReadOptions, elsewhere?: Named
   const { map } = options;
   const seen = survey(table, map);
   const { conventions } = seen;
-  const names = new NamesOfTable(table, map, table.isJoined ? elsewhere : undefined);
+  const names = new NamesOfTable(table, map, elsewhere);
   const nameEntry = entryNamer(conventions);
   const reading: Reading = {
     place: placeIn(source),
@@ -96,16 +96,20 @@ export function hasOneOf({ source, layout }: Table, samples: NamedSamples, { map
   return false;
 }
 
-/** Who the samples of some tables are, by their numbers; null where two of them differ. */
-export function namedSamplesIn(tables: readonly Table[], options: ReadOptions): NamedSamples {
+/** Who the samples of some tables are; null where two of them differ. */
+export function namedSamplesIn(
+  tables: readonly Table[],
+  options: ReadOptions,
+  keyOf: (named: Identity) => string,
+): NamedSamples {
   const found = new Map<string, Identity | null>();
   for (const table of tables) {
     for (const named of entriesNamed(table, options)) {
-      const { sample = "" } = named.identity;
       if (!isNamed(named)) continue;
-      const before = found.get(sample);
+      const key = keyOf(named.identity);
+      const before = found.get(key);
       const isOther = before === null || (before && difference(before, named.identity)) !== undefined;
-      found.set(sample, isOther ? null : { ...before, ...named.identity });
+      found.set(key, isOther ? null : { ...before, ...named.identity });
     }
   }
   return found;

@@ -10,6 +10,7 @@ import { labelsOf } from "../layout/understood.js";
 import { type RowSource, textOf } from "../rows/row.js";
 import { type Fate, hasOneOf, namedSamplesIn, namesByRow, type ReadOptions, readTable } from "./fates.js";
 import { faultOutsideTables } from "./lines-around.js";
+import { bottleOf, numberOf } from "./names-of-table.js";
 import type { Identity } from "./read-sample.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
@@ -104,8 +105,9 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
   const { file, tables, registers, otherSheets } = await openFile(source, options.map);
   const [first] = tables as [Table, ...Table[]];
   const elsewhere = tables.some(({ isJoined }) => isJoined)
-    ? namedSamplesIn([...registers, ...tables.filter(({ isJoined }) => !isJoined)], options)
+    ? namedSamplesIn([...registers, ...tables.filter(({ isJoined }) => !isJoined)], options, numberOf)
     : undefined;
+  const registered = registers.length > 0 ? namedSamplesIn(registers, options, bottleOf) : undefined;
   for (const table of tables) {
     // A sheet of which no number is known is one of other samples, and needs columns of its own.
     const { isJoined: _, ...alone } = table;
@@ -113,7 +115,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
       mustServeIn(alone, options.map);
   }
   function* fates(): Generator<Fate> {
-    for (const table of tables) yield* readTable(table, options, elsewhere);
+    for (const table of tables) yield* readTable(table, options, table.isJoined ? elsewhere : registered);
     yield* rowsWithoutSamples();
   }
   function* rowsWithoutSamples(): Generator<Fate> {
@@ -145,6 +147,7 @@ export async function openLabFile(source: ByteSource, options: ReadOptions = {})
         ...fixedByMap(table, options.map),
         ...joined(table),
       ]),
+      ...(tables.some(({ isJoined }) => !isJoined) ? registers.map(registerRead) : []),
       ...otherSheets.map(({ source }) => sheetNotRead(source)),
     ],
     tables,
@@ -217,6 +220,14 @@ function joined({ source: { sheet = "" }, isJoined }: Table): Assumption[] {
   if (!isJoined) return [];
   const message = `the samples of sheet "${shown(sheet)}" were found by their numbers in the other sheets, which give their cart, circuit and day`;
   return [{ code: "joined-by-number", message }];
+}
+
+function registerRead({ source: { sheet } }: Table): Assumption {
+  const where = sheet === undefined ? "a table without results" : `sheet "${shown(sheet)}"`;
+  return {
+    code: "joined-by-number",
+    message: `what ${where} says of a bottle, such as its fluid, was taken for the sample of the same number, cart, circuit and day`,
+  };
 }
 
 function hiddenSheetRead({ sheet = "" }: RowSource): Assumption {

@@ -9,9 +9,9 @@ import { mayNameAnother, type NameAround, namesInLine } from "../layout/names-ar
 import type { Table } from "../layout/tables.js";
 import { type RawRow, textOf } from "../rows/row.js";
 import { type Entry, OF_THE_MAP, type PlacedCell } from "./entry.js";
-import type { Identity, NamedEntry } from "./read-sample.js";
+import { type Identity, isNamed, type NamedEntry } from "./read-sample.js";
 
-/** Who the samples of the other sheets of a file are, by their numbers; null where two sheets differ. */
+/** Who the samples of the other sheets of a file are, by {@link numberOf} or {@link bottleOf}; null where two sheets differ. */
 export type NamedSamples = ReadonlyMap<string, Identity | null>;
 
 /** Completes the names of samples with what stands around their table, in other sheets, and in the column map. */
@@ -28,7 +28,7 @@ export class NamesOfTable {
 
   /** Whether any name stands elsewhere than in the rows of the samples. */
   get areAnywhere(): boolean {
-    return this.#around.size > 0 || this.map?.fixed !== undefined || this.elsewhere !== undefined;
+    return this.#around.size > 0 || this.map?.fixed !== undefined || this.table.isJoined === true;
   }
 
   /** Takes up a line among the rows that names another cart: it is of the rows below it, and no sample. */
@@ -64,7 +64,7 @@ export class NamesOfTable {
       if (textOf(placed.cell) === "") naming[kind as "cart"] = { ...placed, cell: value };
       else this.#mustAgree(kind, value, textOf(placed.cell), placed.row, placed.column);
     }
-    if (this.elsewhere === undefined) return { ...entry, naming };
+    if (this.elsewhere === undefined || !this.table.isJoined) return { ...entry, naming };
     return this.#joined({ ...entry, naming }, this.elsewhere);
   }
 
@@ -86,7 +86,7 @@ export class NamesOfTable {
     if (known === undefined || known === null) {
       const expected =
         known === null
-          ? "a number that the other sheets give to one sample"
+          ? OF_ONE_SAMPLE
           : "the number of a sample whose cart, circuit and day another sheet gives";
       const { row, column } = placed;
       return { ...entry, faults: [{ code: "cell-not-read", row, column, value: number, expected }] };
@@ -99,20 +99,35 @@ export class NamesOfTable {
     return { ...entry, naming };
   }
 
-  /** Of two statements about one sample none is chosen: a row that says otherwise than another sheet waits. */
+  /**
+   * Holds a row against what another sheet says of its sample, and takes over what the row leaves out. Of two statements none
+   * is chosen: the row waits.
+   */
   compared(named: NamedEntry): NamedEntry {
     const { entry, identity, faults } = named;
-    const { sample } = identity;
-    const known = sample === undefined ? undefined : this.elsewhere?.get(sample);
-    const differs = known ? difference(known, identity) : undefined;
-    if (differs === undefined) return named;
+    if (this.elsewhere === undefined || !isNamed(named)) return named;
+    const known = this.elsewhere.get(this.table.isJoined ? numberOf(identity) : bottleOf(identity));
+    if (known === undefined) return named;
+    const differs = known === null ? NUMBER : difference(known, identity);
+    if (differs === undefined) return { ...named, identity: { ...known, ...identity } };
     const [kind, field] = differs;
     const { row, column, cell } = entry.naming[kind] as PlacedCell;
-    const expected = `${known?.[field]}, as another sheet says of sample ${sample}`;
+    const expected =
+      known === null ? OF_ONE_SAMPLE : `${known[field]}, as another sheet says of sample ${identity.sample}`;
     const fault = { code: "cell-not-read", row, column, value: textOf(cell), expected } as const;
     return { ...named, faults: [...faults, fault] };
   }
 }
+
+const OF_ONE_SAMPLE = "a number that the other sheets give to one sample";
+const NUMBER = ["sample", "sample"] as const;
+
+/** A sample by its number alone. */
+export const numberOf = ({ sample = "" }: Identity): string => sample;
+
+/** A sample in full: each cart may have a bottle of the same number. */
+export const bottleOf = ({ sample, cart, circuit, drawnOn }: Identity): string =>
+  JSON.stringify([sample, cart, circuit, drawnOn]);
 
 /** What a sheet may say of who a sample is, beside its number. */
 const FIELDS = [
