@@ -41,12 +41,12 @@ export function quarantineFilesOf(
   map: ColumnMap | undefined,
 ): QuarantineFile[] {
   const { source, layout } = table;
-  const issues = new Map(
-    quarantine.filter(({ sheet }) => sheet === source.sheet).map((row) => [row.row, row.issues]),
+  const waiting = new Map(
+    quarantine.filter(({ sheet }) => sheet === source.sheet).map((row) => [row.row, row]),
   );
-  if (issues.size === 0) return [];
+  if (waiting.size === 0) return [];
   const { conventions } = survey(table, map);
-  const isWaiting = ({ rows }: Entry) => rows.some(({ row }) => issues.has(row));
+  const isWaiting = ({ rows }: Entry) => rows.some(({ row }) => waiting.has(row));
   const files: { readonly layout: Layout; readonly entries: Entry[] }[] = [];
   const add = (below: Layout, entry: Entry) => {
     const file = files.find((one) => one.layout === below);
@@ -62,23 +62,35 @@ export function quarantineFilesOf(
   }
   return files.map((file) => {
     const isBlock = file.layout.shape === "block" && layout.shape === "block";
-    const columns = isBlock ? labelsOf(file.entries, map) : columnsOf(file.layout);
+    const columns = isBlock ? labelsOf(file.entries) : columnsOf(file.layout);
     const titles = [...columns.keys()];
     const width = isBlock ? 0 : Math.max(...file.entries.map(({ rows }) => rows[0]?.cells.length ?? 0));
     while (titles.length < width) titles.push(`column ${titles.length + 1}`);
+    const names = namesBeside(columns, map);
+    for (const holds of names) columns.set(NAME_TITLES[holds], { holds });
     const lines = file.entries.map((entry) => {
-      const rows = entry.rows.map(({ row }) => row).filter((row) => issues.has(row));
-      const reasons = rows.flatMap((row) => issues.get(row) ?? []).map(describeIssue);
+      const aside = entry.rows.flatMap(({ row }) => waiting.get(row) ?? []);
+      const reasons = aside.flatMap(({ issues }) => issues).map(describeIssue);
       const cells = isBlock ? blockCells(entry, titles) : (entry.rows[0]?.cells ?? []);
-      const place = formatPlace(source.file, sha256, source.sheet, rows);
+      const place = formatPlace(
+        source.file,
+        sha256,
+        source.sheet,
+        aside.map(({ row }) => row),
+      );
       return [
         [...new Set(reasons)].join("; "),
         place,
         "",
-        ...cells.map((cell) => written(cell, conventions)),
+        ...titles.map((_, index) => written(cells[index] ?? "", conventions)),
+        ...names.map((holds) => aside[0]?.[holds === "drawn" ? "drawnOn" : holds] ?? ""),
       ];
     });
-    const header = ["quarantine reason", "quarantine place", "quarantine accepted", ...titles];
+    const header = [
+      ...["quarantine reason", "quarantine place", "quarantine accepted"],
+      ...titles,
+      ...names.map((holds) => NAME_TITLES[holds]),
+    ];
     return {
       csv: stringify(
         [header, ...lines].map((cells) => cells.map(guarded)),
@@ -115,20 +127,23 @@ function cellsOf({ naming, results, faults, texts = [] }: Entry) {
 }
 
 /** The labels of blocks become the titles of columns. */
-function labelsOf(entries: readonly Entry[], map: ColumnMap | undefined): Map<string, Meaning | undefined> {
+function labelsOf(entries: readonly Entry[]): Map<string, Meaning | undefined> {
   const labels = new Map<string, Meaning | undefined>();
   for (const { title, meaning } of entries.flatMap(cellsOf))
     if (!labels.has(title)) labels.set(title, meaning);
-  // A block that lacks the cart gets an empty column for it, so that there is a place to write it.
-  const held = [...labels.values()].map((meaning) => meaning?.holds);
-  for (const holds of NEEDED_NAMING) {
-    if (!held.includes(holds) && !Object.hasOwn(map?.fixed ?? {}, holds))
-      labels.set(EMPTY_TITLES[holds], { holds });
-  }
   return labels;
 }
 
-const EMPTY_TITLES = { sample: "sample", cart: "cart", circuit: "circuit", drawn: "drawn on" } as const;
+/**
+ * What names a sample and is in no column of its table: it stood above the table, in another sheet, or nowhere. It gets a
+ * column of its own with what is known of it, so that the rows can be read by themselves.
+ */
+function namesBeside(columns: ReadonlyMap<string, Meaning | undefined>, map: ColumnMap | undefined) {
+  const held = new Set([...columns.values()].map((meaning) => meaning?.holds));
+  return NEEDED_NAMING.filter((holds) => !held.has(holds) && !Object.hasOwn(map?.fixed ?? {}, holds));
+}
+
+const NAME_TITLES = { sample: "sample", cart: "cart", circuit: "circuit", drawn: "drawn on" } as const;
 
 function blockCells(entry: Entry, titles: readonly string[]): RawCell[] {
   const byTitle = new Map(cellsOf(entry).map(({ title, cell }) => [title, cell]));
