@@ -32,7 +32,7 @@ async function read(name: string, text: string, map?: ColumnMap) {
 }
 
 /** Files of many habits whose water "1O" waits, some with what a column map settles. */
-const FILES: readonly (readonly [string, string, object?])[] = [
+const FILES: [string, string, object?][] = [
   ["a wide table", `${NAMES},4 µm(c) per mL,water (mg/kg)\n${S1},900,1O`],
   [
     "decimal commas, and an order of days that another row shows",

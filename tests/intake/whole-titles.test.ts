@@ -100,6 +100,69 @@ test.each([
   expect(recognise(`4 µm(c) ${volume}`, "", {})).toEqual({ kind: "known", meaning });
 });
 
+describe("the sizes and the volume of a count", () => {
+  const count = (fromUm: number, more: object = {}) => ({
+    holds: "count",
+    fromUm,
+    scale: "um(c)",
+    volumeMl: 1,
+    ...more,
+  });
+  test.each([
+    ["2,5 µm(c) per mL", count(2.5)],
+    ["2.5-4,5 µm(c) per mL", count(2.5, { toUm: 4.5 })],
+    ["10000 µm(c) per mL", count(10_000)],
+    ["4 µm(c) per 1000000 mL", count(4, { volumeMl: 1_000_000 })],
+    ["4 µm(c) mL⁻¹", count(4)],
+    ["4_µm(c)__per__mL", count(4)],
+    ["4 æm(c) per mL", count(4)],
+    ["4 µm(c)(per)mL", undefined],
+  ])("%s", (title, meaning) => {
+    if (meaning !== undefined) expect(recognise(title, "", {})).toEqual({ kind: "known", meaning });
+    else expect(recognise(title, "", {}).kind).not.toBe("known");
+  });
+
+  const WHICH = "is it a count of particles, of which size in µm, and is the size µm(c) of ISO 11171?";
+  const TOO_LARGE = "which size of particles is it, of at most 10000 µm?";
+  const VOLUME = "do the counts stand for 1 mL or for 100 mL?";
+  test.each([
+    ["6-4 µm(c) per mL", WHICH],
+    ["4-4 µm(c) per mL", WHICH],
+    ["0 µm(c) per mL", WHICH],
+    ["10001 µm(c) per mL", TOO_LARGE],
+    ["4-10001 µm(c) per mL", TOO_LARGE],
+    ["4 µm(c) per 1000001 mL", VOLUME],
+    ["4 µm(c) per 0 mL", VOLUME],
+    ["4-6 µm(c) per mL x", 'is it a plain count of the particles between the sizes, and what does "x" mean?'],
+    ["4 µm(c) per mL x", 'is it a plain count of the particles above the size, and what does "x" mean?'],
+  ])("%s is asked about: %s", (title, question) => {
+    expect(recognise(title, "", {})).toEqual({ kind: "unsure", question });
+  });
+
+  test.each([
+    ["4 µm(c)", {}],
+    ["4-6 µm(c)", { toUm: 6 }],
+    ["Blank 4 µm(c)", { blank: true }],
+    ["4 µm(c) run 2", { run: 2 }],
+  ])("%s is asked about, and is known but for its volume", (title, more) => {
+    const { volumeMl: _, ...withoutVolume } = count(4, more);
+    expect(recognise(title, "", {})).toEqual({ kind: "unsure", question: VOLUME, withoutVolume });
+    expect(recognise(title, "", { volumeMl: 100 })).toEqual({
+      kind: "known",
+      meaning: { ...withoutVolume, volumeMl: 100 },
+    });
+  });
+
+  // With the title of the group above it.
+  test.each([
+    ["4 µm(c)", "Run 2, counts per mL", { run: 2 }],
+    ["4 µm(c) run 3", "Run 2, counts per mL", { run: 3 }],
+    ["Mean 4 µm(c)", "Runs 1 to 3, counts per mL", {}],
+  ])("%s below %j", (title, group, more) => {
+    expect(recognise(title, "", {}, group)).toEqual({ kind: "known", meaning: count(4, more) });
+  });
+});
+
 describe("a quantity is what its whole title says, whatever the unit below it", () => {
   test.each([
     ["Water saturation", "%"],
