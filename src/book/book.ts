@@ -6,6 +6,7 @@ import { type ChainEntry, entriesIn, headOf, inEntry } from "./chain/entry.js";
 import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify.js";
 import { BookContents } from "./contents.js";
 import { type EvidenceOfVerdict, evidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
+import { type BringInOptions, type BroughtBook, bringIn } from "./joining/bring-in.js";
 import {
   type EnteredBy,
   keepOverride,
@@ -79,6 +80,22 @@ export class Book extends BookContents {
         throw error;
       });
     }
+  }
+
+  /**
+   * Brings all that another book holds into this one, with where it came from: all of it or nothing. What this book knows of
+   * it already is not asked again, so a book that has grown since is brought in again for its news.
+   *
+   * A result that contradicts this book, a row that waits in one of the two books, and a decision that stops a circuit wait
+   * or hold here too. The requirement stays that of this book.
+   *
+   * @param path - the other book
+   * @throws IntakeError when the other book cannot be read, does not fit its chain, or says what cannot be put together with
+   *   this one
+   * @throws BookError when this book cannot be written; nothing of the other is in it then
+   */
+  bringIn(path: string, options: BringInOptions = {}): BroughtBook {
+    return this.#file.checked((db) => bringIn(db, path, options));
   }
 
   /**

@@ -19,6 +19,7 @@ export {
   misfitsOfPart,
   type WrittenLines,
 } from "./evidence/written-lines.js";
+export type { BringInOptions, BroughtBook } from "./joining/bring-in.js";
 export type { EnteredBy, Override } from "./judging/decisions.js";
 export type { KeepCartsOptions } from "./judging/fleet.js";
 export {
@@ -59,6 +60,7 @@ export {
 export { BookError, isBusy, type OpenOptions } from "./storage/database.js";
 export { samplesAsCsv, samplesAsJsonLines } from "./storage/export.js";
 export { fileNamed, type KnownFile } from "./storage/files.js";
+export { mayBeBook } from "./storage/is-book.js";
 export type { Amendment, SampleHistory, SampleQuery } from "./storage/samples.js";
 export type { RowCounts } from "./taking-in/file-intake.js";
 export type { KeptQuarantinedRow, RowDecision, SettledRow } from "./taking-in/open-rows.js";

@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { collect } from "./collect.js";
 import type { ColumnsOptions } from "./commands/columns/columns.js";
 import type { ExportOptions } from "./commands/export/export.js";
 import type { HistoryOptions } from "./commands/history/history.js";
@@ -14,15 +15,25 @@ import { EXPLAIN, type ExitCode, type Io } from "./io.js";
 export function addBookCommands(program: Command, io: Io, done: (code: ExitCode) => void): void {
   program
     .command("import")
-    .summary("brings laboratory files into the book")
-    .description("brings laboratory files into the sample book and says what became of every row")
-    .argument("[files...]", "delimited text, xlsx, JSON or JSON Lines, as the laboratory delivered them")
+    .summary("brings files or another book into the book")
+    .description(
+      "brings laboratory files, or the book of another base, into the sample book and says what became of every row",
+    )
+    .argument(
+      "[files...]",
+      "delimited text, xlsx, JSON or JSON Lines, as the laboratory delivered them; or other sample books",
+    )
     .requiredOption("--book <file>", "the sample book; it is made when it does not exist")
     .option("--map <file>", "column map (JSON) that settles what the files leave open")
     .option("--carts <file>", "carts file (JSON) to keep in the book; samples of other carts are quarantined")
     .option("--drop-events", "let events go that the carts file does not list; they stay otherwise")
     .option("--requirement <file>", "requirements file (JSON) to keep in the book")
     .option("--quarantine <folder>", "write the quarantined rows there, to be corrected and fed back")
+    .option(
+      "--same-cart <name>",
+      "with another book: a cart that is one and the same in both; may be given again",
+      collect,
+    )
     .option("--on <day>", "day of import, for finding days in the future (today)")
     .option(
       "--by <name>",
@@ -33,12 +44,14 @@ export function addBookCommands(program: Command, io: Io, done: (code: ExitCode)
     .addHelpText(
       "after",
       `
-A file is taken in whole or not at all. Importing it again changes nothing.
+A file or a book is taken in whole or not at all. Importing it again changes nothing; of a book that has grown, only the
+news come in.
 
 Examples:
   siltbook import --book base.siltbook --carts carts.json march.csv april.xlsx
   siltbook import --book base.siltbook --quarantine quarantine march.csv
-  siltbook import --book base.siltbook --map quarantine/march.csv.quarantine.map.json quarantine/march.csv.quarantine.csv`,
+  siltbook import --book base.siltbook --map quarantine/march.csv.quarantine.map.json quarantine/march.csv.quarantine.csv
+  siltbook import --book both.siltbook north.siltbook south.siltbook`,
     )
     .action(async (files: string[], options: ImportOptions) => {
       done(await (await import("./commands/import/import.js")).runImport(files, options, io));

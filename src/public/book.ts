@@ -6,6 +6,8 @@ export {
   BookContents,
   BookError,
   type BookVerification,
+  type BringInOptions,
+  type BroughtBook,
   type ChainEntry,
   type ComparedVerdict,
   type EnteredBy,

@@ -11,7 +11,7 @@ export {
   describeConfused,
   inUnits,
 } from "./cart.js";
-export { carryCarts, eventsAfter } from "./changes/carry-events.js";
+export { carryCarts, carryEvents, eventsAfter, isSame } from "./changes/carry-events.js";
 export { cartChanges, type FleetChange, requirementChanges } from "./changes/fleet-changes.js";
 export { readClock } from "./clock.js";
 export { COUNTED_MINUTES, type CounterRun, counterRunSchema } from "./counter-run.js";

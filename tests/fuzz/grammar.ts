@@ -270,6 +270,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       "--drop-events": [],
       ...REQUIREMENT,
       "--quarantine": ["q", "folder", "lab.csv", "none/q"],
+      "--same-cart": ["C-01", "none", ""],
       "--by": ["A. Person", ""],
       ...ON,
       ...EXPLAIN,

@@ -14,7 +14,8 @@ export type EntryKind =
   | "verdicts"
   | "override"
   | "lifting"
-  | "withdrawal";
+  | "withdrawal"
+  | "book";
 
 /** One link of the chain. */
 export interface ChainEntry {

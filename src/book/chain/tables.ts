@@ -75,6 +75,7 @@ export const CHAINED_TABLES: readonly ChainedTable[] = [
   },
   grows("withdrawal", "file_id, last_reading, at, person, reason"),
   grows("withdrawn_report", "withdrawal_id, report, also_in"),
+  grows("brought_entry", "book, number, at, kind, by, subject, body_sha256, previous, hash"),
 ];
 
 /** One of these tables. */

@@ -3,6 +3,7 @@ import { type Connection, firstOf } from "../storage/database.js";
 
 /** What the rows of each table are, one and several. */
 const WORDS: Readonly<Record<string, readonly [string, string]>> = {
+  brought_entry: ["entry of another book", "entries of other books"],
   amendment: ["an earlier report of a sample", "earlier reports of samples"],
   cart: ["cart", "carts"],
   circuit: ["circuit", "circuits"],

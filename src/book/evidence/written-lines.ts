@@ -41,7 +41,7 @@ export interface WantedRow {
 const DECISIONS: readonly string[] = ["override", "lifting"];
 
 /** What entries that may have written a decision wrote is in every part. */
-const MAY_DECIDE: ReadonlySet<EntryKind> = new Set(["begin", "override", "lifting"]);
+const MAY_DECIDE: ReadonlySet<EntryKind> = new Set(["begin", "override", "lifting", "book"]);
 
 /** The entries that wrote some rows, what else these entries wrote, and the rows as they were written; and all decisions. */
 export function chainPartOf(

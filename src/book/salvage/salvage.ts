@@ -69,6 +69,7 @@ const HARMLESS: ReadonlySet<string> = new Set([
   "row_text",
   "judged_input",
   "verdict",
+  "brought_entry",
   "entry",
   "piece",
   "replaced",

@@ -339,6 +339,21 @@ export const MIGRATIONS: readonly string[] = [
       AND ifnull(cart, '') NOT IN (SELECT cart FROM other_cart)
       AND file_id NOT IN (SELECT file_id FROM standing_withdrawal);
   `,
+  `
+  -- The entries of other books that were brought in: all that each of them holds up to here is known.
+  CREATE TABLE brought_entry (
+    id INTEGER PRIMARY KEY,
+    book TEXT NOT NULL,
+    number INTEGER NOT NULL,
+    at TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    by TEXT,
+    subject TEXT NOT NULL,
+    body_sha256 TEXT NOT NULL,
+    previous TEXT NOT NULL,
+    hash TEXT NOT NULL UNIQUE
+  ) STRICT;
+  `,
 ];
 
 /** The version of the tables with which the chain began. */

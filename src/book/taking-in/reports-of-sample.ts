@@ -34,6 +34,19 @@ export function reportsOf(db: Connection, row: SampleRow): KeptReport[] {
   ];
 }
 
+/** Puts a sample of a circuit into the book, as its reports give it together. */
+export function insertReports(db: Connection, circuitId: number, reports: readonly KeptReport[]): void {
+  const last = reports.at(-1) as KeptReport;
+  const sample = versionsOf(reports).at(-1) as Sample;
+  const { lastInsertRowid } = db
+    .prepare(
+      `INSERT INTO sample (circuit_id, sample, ${RESULT_COLUMNS.join(", ")})
+       VALUES (?, ?, ${RESULT_COLUMNS.map(() => "?").join(", ")})`,
+    )
+    .run(circuitId, sample.sample, ...valuesOf(sample, last.fileId, last.sample.origin[0] as Origin));
+  if (reports.length > 1) writeReports(db, Number(lastInsertRowid), reports);
+}
+
 /** Takes a sample out of the book that no report is left of. */
 export function removeSample(db: Connection, sampleId: number): void {
   db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(sampleId);

@@ -31,57 +31,63 @@ export interface WithdrawnFile {
 export function withdrawFile(
   db: Connection,
   file: { readonly file: string; readonly sha256: string },
-  { person, reason, at }: WithdrawalEntry & { readonly at: string },
+  entry: WithdrawalEntry & { readonly at: string },
 ): WithdrawnFile {
+  const { person, reason } = entry;
   if (!isText(person)) throw new BookError("withdrawing a file needs the name of the person");
   if (!isText(reason)) throw new BookError("withdrawing a file needs a reason");
   const subject = ({ withdrawn, restored }: WithdrawnFile) =>
     `${file.file}, SHA-256 ${file.sha256}: ${withdrawn} samples withdrawn, ${restored} as before; ${reason}`;
-  return inEntry(db, { kind: "withdrawal", by: person, subject }, () => {
-    const ids = rowsOf<{ id: number }>(
+  return inEntry(db, { kind: "withdrawal", by: person, subject }, () => withdrawWithin(db, file, entry));
+}
+
+/** The same within a step that the caller opens. */
+export function withdrawWithin(
+  db: Connection,
+  file: { readonly file: string; readonly sha256: string },
+  { person, reason, at }: WithdrawalEntry & { readonly at: string },
+): WithdrawnFile {
+  const ids = rowsOf<{ id: number }>(
+    db,
+    `SELECT id FROM file WHERE sha256 = ? AND id NOT IN (SELECT file_id FROM standing_withdrawal) ORDER BY id`,
+    file.sha256,
+  );
+  if (ids.length === 0) throw new BookError(`${file.file} is withdrawn already`);
+  const lastReading = numberOf(db, "SELECT max(id) FROM reading");
+  const insert = db.prepare(
+    "INSERT INTO withdrawal (file_id, last_reading, at, person, reason) VALUES (?, ?, ?, ?, ?)",
+  );
+  const waiting = () =>
+    numberOf(
       db,
-      `SELECT id FROM file WHERE sha256 = ? AND id NOT IN (SELECT file_id FROM standing_withdrawal) ORDER BY id`,
+      "SELECT count(*) FROM open_row WHERE file_id NOT IN (SELECT id FROM file WHERE sha256 = ?)",
       file.sha256,
     );
-    if (ids.length === 0) throw new BookError(`${file.file} is withdrawn already`);
-    const lastReading = numberOf(db, "SELECT max(id) FROM reading");
-    const insert = db.prepare(
-      "INSERT INTO withdrawal (file_id, last_reading, at, person, reason) VALUES (?, ?, ?, ?, ?)",
-    );
-    const waiting = () =>
-      numberOf(
-        db,
-        "SELECT count(*) FROM open_row WHERE file_id NOT IN (SELECT id FROM file WHERE sha256 = ?)",
-        file.sha256,
-      );
-    const before = waiting();
-    const done = { withdrawn: 0, restored: 0 };
-    const again = new Set<string>();
-    for (const { id } of ids) {
-      const { lastInsertRowid } = insert.run(id, lastReading, at, person, reason);
-      const samples = takeOutReports(db, id);
-      const alsoIn = filesThatName(db, new Set(samples.map(({ sample }) => sample)), file.sha256);
-      const keep = db.prepare(
-        "INSERT INTO withdrawn_report (withdrawal_id, report, also_in) VALUES (?, ?, ?)",
-      );
-      for (const { sample, own, isLeft } of samples) {
-        const files = alsoIn.get(sample) ?? [];
-        for (const { name } of files) again.add(name);
-        const list = JSON.stringify(files.map((other) => other.id));
-        for (const report of own) keep.run(Number(lastInsertRowid), JSON.stringify(report), list);
-        done[isLeft ? "restored" : "withdrawn"] += 1;
-      }
-      reopenRows(db, id, { file: file.file, person, reason, at });
+  const before = waiting();
+  const done = { withdrawn: 0, restored: 0 };
+  const again = new Set<string>();
+  for (const { id } of ids) {
+    const { lastInsertRowid } = insert.run(id, lastReading, at, person, reason);
+    const samples = takeOutReports(db, id);
+    const alsoIn = filesThatName(db, new Set(samples.map(({ sample }) => sample)), file.sha256);
+    const keep = db.prepare("INSERT INTO withdrawn_report (withdrawal_id, report, also_in) VALUES (?, ?, ?)");
+    for (const { sample, own, isLeft } of samples) {
+      const files = alsoIn.get(sample) ?? [];
+      for (const { name } of files) again.add(name);
+      const list = JSON.stringify(files.map((other) => other.id));
+      for (const report of own) keep.run(Number(lastInsertRowid), JSON.stringify(report), list);
+      done[isLeft ? "restored" : "withdrawn"] += 1;
     }
-    dropEmptyCircuits(db);
-    return {
-      file: file.file,
-      sha256: file.sha256,
-      ...done,
-      reopened: waiting() - before,
-      importAgain: [...again],
-    };
-  });
+    reopenRows(db, id, { file: file.file, person, reason, at });
+  }
+  dropEmptyCircuits(db);
+  return {
+    file: file.file,
+    sha256: file.sha256,
+    ...done,
+    reopened: waiting() - before,
+    importAgain: [...again],
+  };
 }
 
 /** @returns the samples that the file reported, what it reported, and whether another file reports them */

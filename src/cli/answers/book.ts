@@ -57,7 +57,7 @@ export const chainEntry = z
     at: moment,
     kind: z.enum([
       ...(["begin", "reading", "carts", "requirement", "quarantine", "verdicts"] as const),
-      ...(["override", "lifting", "withdrawal"] as const),
+      ...(["override", "lifting", "withdrawal", "book"] as const),
     ]),
     by: z.string().nullable(),
     subject: z.string().describe("What it is about, in words."),

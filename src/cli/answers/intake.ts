@@ -164,6 +164,38 @@ export const imported = {
       unusedColumns: z.array(z.string()),
     }),
   ),
+  books: z
+    .array(
+      z.object({
+        book: z.string(),
+        head: z.string().describe("Hash of the last entry of the other book."),
+        headNumber: z.number().describe("Number of that entry."),
+        entries: z.number().describe("Entries of the other book that this one did not know."),
+        changes: z.array(change).describe("What changes of the carts."),
+        files: z.number().describe("Files that this book did not have."),
+        samples: z
+          .object({
+            taken: z.number(),
+            known: z.number(),
+            amended: z.number(),
+            setAside: z
+              .number()
+              .describe("With a report that contradicts this book; its rows are in quarantine."),
+          })
+          .describe("Samples by what became of them."),
+        withdrawn: z.array(z.string()).describe("Files withdrawn there since, and here too."),
+        importAgain: z.array(z.string()).describe("Files that name samples of those."),
+        waiting: z.number().describe("How many more rows wait for a person than before."),
+        setAside: z.array(issueOfRow),
+        verdicts: z.number(),
+        decisions: z.number().describe("Decisions of people about circuits."),
+        requirementNotTaken: z
+          .object({ document: z.string(), revision: z.string() })
+          .optional()
+          .describe("The requirement of the other book, where it is another than this book's."),
+      }),
+    )
+    .describe("Other books that were brought in."),
   quarantine: z.array(issueOfRow),
   refused: z
     .array(z.object({ file: z.string(), message: z.string() }))

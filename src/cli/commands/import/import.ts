@@ -1,5 +1,12 @@
 import { basename } from "node:path";
-import { Book, BookError, type FileReport, type TakeInOptions } from "../../../book/index.js";
+import {
+  Book,
+  BookError,
+  type BroughtBook,
+  type FileReport,
+  mayBeBook,
+  type TakeInOptions,
+} from "../../../book/index.js";
 import {
   describeIssue,
   IntakeError,
@@ -15,6 +22,7 @@ import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 import { describeAssumptions, drawTable, formatHowMany } from "../../text.js";
 import { whoDoesIt } from "../../who.js";
+import { bookAsJson, describeBrought } from "./brought-books.js";
 import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
 
 /** Options of `siltbook import`. */
@@ -26,6 +34,8 @@ export interface ImportOptions {
   /** Let events go that the carts file does not list. */
   readonly dropEvents?: boolean;
   readonly quarantine?: string;
+  /** Carts that are one and the same in this book and in one that is brought in. */
+  readonly sameCart?: readonly string[];
   readonly on?: string;
   /** Who brings the files in. */
   readonly by?: string;
@@ -40,6 +50,8 @@ interface Imported {
   /** What the carts file and the requirements file change against what the book had. */
   readonly changes: readonly FleetChange[];
   readonly files: readonly FileReport[];
+  /** Other books. */
+  readonly books: readonly BroughtBook[];
   readonly refused: readonly { readonly file: string; readonly message: string }[];
   readonly quarantineFiles: readonly QuarantineFilePaths[];
   /** Rows of all files of the book that wait for a person. */
@@ -56,6 +68,9 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   if (options.dropEvents && options.carts === undefined) {
     throw new UsageError("--drop-events: expected a carts file with it (--carts)");
   }
+  if (options.sameCart !== undefined && !paths.some(mayBeBook)) {
+    throw new UsageError("--same-cart: expected another book with it, to be brought into this one");
+  }
   const today = options.on === undefined ? undefined : readDay(options.on);
   const map =
     options.map === undefined ? undefined : parseColumnMap(basename(options.map), textOnDisk(options.map));
@@ -64,11 +79,22 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   try {
     const { changes, setAside } = keepFleet(book, { ...options, ...(by !== undefined && { by }) }, today);
     const files: FileReport[] = [];
+    const books: BroughtBook[] = [];
     const refused: { file: string; message: string }[] = [];
     const quarantineFiles: QuarantineFilePaths[] = [];
     const notWritten: string[] = [];
     for (const [index, path] of paths.entries()) {
       try {
+        if (mayBeBook(path)) {
+          books.push(
+            book.bringIn(path, {
+              ...(options.sameCart && { sameCarts: options.sameCart }),
+              ...(today !== undefined && { today }),
+              ...(by !== undefined && { by }),
+            }),
+          );
+          continue;
+        }
         const report = await book.takeIn(path, {
           ...(map && { map }),
           ...(today !== undefined && { today }),
@@ -94,6 +120,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
       setAside,
       changes,
       files,
+      books,
       refused,
       quarantineFiles,
       openInBook: book.openRowCount,
@@ -105,7 +132,11 @@ export async function runImport(paths: readonly string[], options: ImportOptions
       io.err(`siltbook: ${message}\n`);
     }
     if (refused.length + notWritten.length > 0) return 2;
-    return setAside.length > 0 || files.some(({ quarantined }) => quarantined > 0) ? 1 : 0;
+    const waits =
+      setAside.length > 0 ||
+      files.some(({ quarantined }) => quarantined > 0) ||
+      books.some(({ waiting, importAgain }) => waiting > 0 || importAgain.length > 0);
+    return waits ? 1 : 0;
   } finally {
     book.close();
   }
@@ -161,11 +192,12 @@ function formatTimeLeft(seconds: number): string {
 }
 
 function importedAsJson(imported: Imported) {
-  const { setAside, changes, files, refused, quarantineFiles, openInBook, by } = imported;
+  const { setAside, changes, files, books, refused, quarantineFiles, openInBook, by } = imported;
   return {
     setAside: issuesAsJson(setAside),
     changes,
     files: files.map(({ quarantine: _quarantine, assumptions: _assumptions, ...report }) => report),
+    books: books.map((book) => bookAsJson(book, issuesAsJson)),
     quarantine: files.flatMap(({ quarantine }) => issuesAsJson(quarantine)),
     refused,
     quarantineFiles,
@@ -185,7 +217,7 @@ function issuesAsJson(rows: readonly QuarantinedRow[]) {
 const MAX_SAID = 20;
 
 function describeImported(
-  { setAside, changes, files, refused, quarantineFiles, openInBook, by }: Imported,
+  { setAside, changes, files, books, refused, quarantineFiles, openInBook, by }: Imported,
   options: ImportOptions,
 ): string {
   const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
@@ -195,11 +227,12 @@ function describeImported(
     ),
   );
   return [
-    ...describeChanges(changes),
+    ...describeChanges([...changes, ...books.flatMap((book) => book.changes)]),
     ...formatRows(
       "Came in before the book knew its carts, names none of their circuits, and is in quarantine now:\n",
-      setAside,
+      [...setAside, ...books.flatMap((book) => book.setAside)],
     ),
+    ...books.map((book) => describeBrought(book, options.book)),
     files.length === 0 ? "" : drawTable(head, rows),
     ...files.map(
       ({ file, readAs, unusedColumns, rows, notSamples }) =>

@@ -1,0 +1,153 @@
+import { basename } from "node:path";
+import { IntakeError, localDay, type QuarantinedRow } from "../../intake/index.js";
+import { VERSION } from "../../provenance/index.js";
+import type { FleetChange } from "../../samples/index.js";
+import { beginChainOfBook } from "../chain/begin.js";
+import { type ChainEntry, inEntry } from "../chain/entry.js";
+import { verifyBook } from "../chain/verify.js";
+import { cartsIn, requirementsIn } from "../judging/fleet.js";
+import { BookError, type Connection, connect, disconnect, numberOf } from "../storage/database.js";
+import { setStraysAside } from "../taking-in/strays.js";
+import { joinCarts } from "./join-carts.js";
+import { joinFiles, joinWithdrawals, keepReadings, keepWithdrawals, refuseAwaited } from "./join-files.js";
+import { joinRows } from "./join-rows.js";
+import { freshSamples, type JoinedSamples, joinSamples } from "./join-samples.js";
+import { joinVerdicts } from "./join-verdicts.js";
+import { keepEntries, knownCarts, knownEntries, News } from "./news.js";
+
+/** How another book is brought in. */
+export interface BringInOptions {
+  /** Carts that are one and the same in both books, though each has them by itself. */
+  readonly sameCarts?: readonly string[];
+  /** ISO 8601 day of bringing in; today at the place where the program runs when absent. */
+  readonly today?: string;
+  /** Who brings it in, for the record. */
+  readonly by?: string;
+}
+
+/** What another book has brought into ours. */
+export interface BroughtBook {
+  readonly book: string;
+  /** The last entry of the other book. */
+  readonly head: ChainEntry;
+  /** How many of its entries ours did not know. */
+  readonly entries: number;
+  /** What changes of the carts. */
+  readonly changes: readonly FleetChange[];
+  /** Files that our book did not have. */
+  readonly files: number;
+  readonly samples: JoinedSamples;
+  /** Files that the other book has taken back since, and ours with it. */
+  readonly withdrawn: readonly string[];
+  /** Files to import again here, because they name samples of those. */
+  readonly importAgain: readonly string[];
+  /** How many more rows wait for a person than before. */
+  readonly waiting: number;
+  /** Rows that came in before our book knew its carts, and that name none of them. */
+  readonly setAside: readonly QuarantinedRow[];
+  readonly verdicts: number;
+  readonly decisions: number;
+  /** The requirement of the other book, where it is another than ours: it was not taken. */
+  readonly requirementNotTaken?: { readonly document: string; readonly revision: string };
+}
+
+/**
+ * Brings all that another book holds into ours: all of it or nothing. What ours knows of it already, it is not asked again.
+ *
+ * @param path - the other book
+ * @throws IntakeError when the other book cannot be read, does not fit its chain, or says what cannot be put together with ours
+ */
+export function bringIn(ours: Connection, path: string, options: BringInOptions = {}): BroughtBook {
+  const name = basename(path);
+  const theirs = readable(() => connect(path, {}, beginChainOfBook));
+  try {
+    // Another program may write to it: all is read as it was at one moment.
+    theirs.exec("BEGIN");
+    readable(() => mustFit(theirs, path));
+    const subject = ({ head, entries }: BroughtBook) =>
+      `${name} up to its entry ${head.number}, ${head.hash}: ${entries} entries that were not known here`;
+    return inEntry(ours, { kind: "book", by: options.by, subject }, () => join(ours, theirs, name, options));
+  } finally {
+    if (theirs.inTransaction) theirs.exec("ROLLBACK");
+    disconnect(theirs);
+  }
+}
+
+/** What is wrong with the other book is said as of a file that cannot be read. */
+function readable<T>(act: () => T): T {
+  try {
+    return act();
+  } catch (error) {
+    if (error instanceof BookError) throw new IntakeError(error.message, { cause: error });
+    throw error;
+  }
+}
+
+/** Verdicts that another version made are as the chain has them; whether this one computes them the same is said by "verify". */
+function mustFit(theirs: Connection, path: string): void {
+  const { fits, damage, misfits } = verifyBook(theirs, (version) => version === VERSION);
+  if (fits) return;
+  throw new IntakeError(
+    `${path}: ${damage[0] ?? misfits[0]?.message}; nothing of it was brought in. Run "siltbook verify" on it, and take its last backup`,
+  );
+}
+
+function join(ours: Connection, theirs: Connection, name: string, options: BringInOptions): BroughtBook {
+  const { today = localDay(), sameCarts = [], by } = options;
+  const entries = knownEntries(ours, theirs);
+  const head = entries.all.at(-1) as ChainEntry;
+  if (entries.all.every(entries.isKnown)) return nothingNew(name, head);
+  const waitingBefore = waitingIn(ours);
+  refuseAwaited(ours, "this book", name);
+  refuseAwaited(theirs, "it", name);
+  const news = new News(theirs, entries);
+  const known = knownCarts(theirs, entries);
+  const changes = joinCarts(ours, theirs, { name, known, sameCarts, today });
+  const files = joinFiles(ours, theirs);
+  const withdrawn = joinWithdrawals(ours, theirs, files, { name, news });
+  // What was taken back may have been all that ours kept of a sample that the other book has from another file.
+  const isWanted = withdrawn.length > 0 ? () => true : freshSamples(theirs, news);
+  const samples = joinSamples(ours, theirs, files, isWanted);
+  const at = new Date().toISOString();
+  joinRows(ours, theirs, files, { name, news, person: by ?? `book ${name}`, at });
+  keepReadings(ours, theirs, files, news);
+  keepWithdrawals(ours, theirs, files);
+  const { verdicts, decisions } = joinVerdicts(ours, theirs, news);
+  const setAside = cartsIn(ours).length === 0 ? [] : setStraysAside(ours);
+  const kept = keepEntries(ours, theirs, name, entries.all);
+  return {
+    book: name,
+    head,
+    entries: kept,
+    changes,
+    files: [...files.values()].filter(({ isNew }) => isNew).length,
+    samples,
+    withdrawn: withdrawn.map(({ file }) => file),
+    importAgain: [...new Set(withdrawn.flatMap(({ importAgain }) => importAgain))],
+    waiting: waitingIn(ours) - waitingBefore,
+    setAside,
+    verdicts,
+    decisions,
+    ...requirementNotTaken(ours, theirs),
+  };
+}
+
+function nothingNew(book: string, head: ChainEntry): BroughtBook {
+  return {
+    ...{ book, head, entries: 0, changes: [], files: 0 },
+    samples: { taken: 0, known: 0, amended: 0, setAside: 0 },
+    ...{ withdrawn: [], importAgain: [], waiting: 0, setAside: [], verdicts: 0, decisions: 0 },
+  };
+}
+
+function waitingIn(db: Connection): number {
+  return numberOf(db, "SELECT count(*) FROM open_row");
+}
+
+/** The requirement is what our base asks of its fluid, so another one never takes its place. */
+function requirementNotTaken(ours: Connection, theirs: Connection): Pick<BroughtBook, "requirementNotTaken"> {
+  const [own, other] = [requirementsIn(ours), requirementsIn(theirs)];
+  if (other === undefined) return {};
+  if (own?.document === other.document && own.revision === other.revision) return {};
+  return { requirementNotTaken: { document: other.document, revision: other.revision } };
+}

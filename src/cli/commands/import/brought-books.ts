@@ -1,0 +1,40 @@
+import type { BroughtBook } from "../../../book/index.js";
+import type { QuarantinedRow } from "../../../intake/index.js";
+import { asShellWord } from "../../plain-text.js";
+import { formatHowMany } from "../../text.js";
+
+/** What another book has brought, for the answer. */
+export function bookAsJson<Issue>(
+  { setAside, head, ...book }: BroughtBook,
+  issuesAsJson: (rows: readonly QuarantinedRow[]) => Issue[],
+) {
+  return { ...book, head: head.hash, headNumber: head.number, setAside: issuesAsJson(setAside) };
+}
+
+/** What another book has brought, in words. */
+export function describeBrought(brought: BroughtBook, ours: string): string {
+  const { book, head, entries, files, samples, verdicts, decisions, waiting, withdrawn, importAgain } =
+    brought;
+  const upTo = `${book}, up to its entry ${head.number}, ${head.hash.slice(0, 12)}`;
+  if (entries === 0) return `${upTo}: nothing that this book does not know.\n`;
+  const { requirementNotTaken: requirement } = brought;
+  return [
+    `${upTo}: ${entries} of its entries were not known here.\n`,
+    `  ${formatHowMany(files, "new file")}; samples: ${samples.taken} taken, ${samples.known} known, ${samples.amended} amended, ` +
+      `${samples.setAside} set aside; ${formatHowMany(verdicts, "verdict")}, ${formatHowMany(decisions, "decision")} about circuits\n`,
+    samples.setAside === 0
+      ? ""
+      : "  What was set aside contradicts this book, and is in quarantine: siltbook quarantine says what it differs in.\n",
+    waiting > 0
+      ? `  ${formatHowMany(waiting, "row")} more than before ${waiting === 1 ? "waits" : "wait"} for a person.\n`
+      : "",
+    withdrawn.length === 0 ? "" : `  Withdrawn there since, and here too: ${withdrawn.join(", ")}\n`,
+    importAgain.length === 0
+      ? ""
+      : `  These files name samples of it. Import them again, so that what they report of them counts:\n` +
+        `    siltbook import --book ${asShellWord(ours)} ${importAgain.map(asShellWord).join(" ")}\n`,
+    requirement === undefined
+      ? ""
+      : `  Its requirement ("${requirement.document}", revision ${requirement.revision}) was not taken: this book judges by its own.\n`,
+  ].join("");
+}
