@@ -5,13 +5,13 @@ import type { FleetChange } from "../../samples/index.js";
 import { beginChainOfBook } from "../chain/begin.js";
 import { type ChainEntry, inEntry } from "../chain/entry.js";
 import { verifyBook } from "../chain/verify.js";
-import { cartsIn, requirementsIn } from "../judging/fleet.js";
-import { BookError, type Connection, connect, disconnect, numberOf } from "../storage/database.js";
+import { CircuitFinder, requirementsIn } from "../judging/fleet.js";
+import { BookError, type Connection, connect, disconnect, numberOf, rowsOf } from "../storage/database.js";
 import { setStraysAside } from "../taking-in/strays.js";
 import { joinCarts } from "./join-carts.js";
 import { joinFiles, joinWithdrawals, keepReadings, keepWithdrawals, refuseAwaited } from "./join-files.js";
 import { joinRows } from "./join-rows.js";
-import { freshSamples, type JoinedSamples, joinSamples } from "./join-samples.js";
+import { freshSamples, isOnlyOfNames, type JoinedSamples, joinSamples } from "./join-samples.js";
 import { joinVerdicts } from "./join-verdicts.js";
 import { keepEntries, knownCarts, knownEntries, News } from "./news.js";
 
@@ -39,7 +39,10 @@ export interface BroughtBook {
   readonly samples: JoinedSamples;
   /** Files that the other book has taken back since, and ours with it. */
   readonly withdrawn: readonly string[];
-  /** Files to import again here, because they name samples of those. */
+  /**
+   * Files to import again here: they name samples of those, or have rows of carts that are known only now, which no book has
+   * read.
+   */
   readonly importAgain: readonly string[];
   /** How many more rows wait for a person than before. */
   readonly waiting: number;
@@ -113,7 +116,7 @@ function join(ours: Connection, theirs: Connection, name: string, options: Bring
   keepReadings(ours, theirs, files, news);
   keepWithdrawals(ours, theirs, files);
   const { verdicts, decisions } = joinVerdicts(ours, theirs, news);
-  const setAside = cartsIn(ours).length === 0 ? [] : setStraysAside(ours);
+  const setAside = new CircuitFinder(ours).knowsCarts ? setStraysAside(ours) : [];
   const kept = keepEntries(ours, theirs, name, entries.all);
   return {
     book: name,
@@ -123,7 +126,7 @@ function join(ours: Connection, theirs: Connection, name: string, options: Bring
     files: [...files.values()].filter(({ isNew }) => isNew).length,
     samples,
     withdrawn: withdrawn.map(({ file }) => file),
-    importAgain: [...new Set(withdrawn.flatMap(({ importAgain }) => importAgain))],
+    importAgain: [...new Set([...withdrawn.flatMap((file) => file.importAgain), ...filesOfKnownRows(ours)])],
     waiting: waitingIn(ours) - waitingBefore,
     setAside,
     verdicts,
@@ -138,6 +141,18 @@ function nothingNew(book: string, head: ChainEntry): BroughtBook {
     samples: { taken: 0, known: 0, amended: 0, setAside: 0 },
     ...{ withdrawn: [], importAgain: [], waiting: 0, setAside: [], verdicts: 0, decisions: 0 },
   };
+}
+
+/** The files of rows that wait for nothing but that their circuit be known, where it is. */
+function filesOfKnownRows(ours: Connection): string[] {
+  const circuits = new CircuitFinder(ours);
+  const rows = rowsOf<{ file: string; issues: string; cart: string | null; circuit: string | null }>(
+    ours,
+    "SELECT file, issues, cart, circuit FROM open_row ORDER BY file_id",
+  );
+  return rows.flatMap(({ file, issues, cart, circuit }) =>
+    circuits.isKnown(cart ?? "", circuit ?? "") && isOnlyOfNames(issues) ? file : [],
+  );
 }
 
 function waitingIn(db: Connection): number {

@@ -184,7 +184,9 @@ export const imported = {
           })
           .describe("Samples by what became of them."),
         withdrawn: z.array(z.string()).describe("Files withdrawn there since, and here too."),
-        importAgain: z.array(z.string()).describe("Files that name samples of those."),
+        importAgain: z
+          .array(z.string())
+          .describe("Files to import again, because they have rows that no book has read."),
         waiting: z.number().describe("How many more rows wait for a person than before."),
         setAside: z.array(issueOfRow),
         verdicts: z.number(),

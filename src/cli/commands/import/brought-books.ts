@@ -31,7 +31,7 @@ export function describeBrought(brought: BroughtBook, ours: string): string {
     withdrawn.length === 0 ? "" : `  Withdrawn there since, and here too: ${withdrawn.join(", ")}\n`,
     importAgain.length === 0
       ? ""
-      : `  These files name samples of it. Import them again, so that what they report of them counts:\n` +
+      : `  These files have rows that no book has read for these carts. Import them again, so that what they report counts:\n` +
         `    siltbook import --book ${asShellWord(ours)} ${importAgain.map(asShellWord).join(" ")}\n`,
     requirement === undefined
       ? ""
