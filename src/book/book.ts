@@ -7,6 +7,7 @@ import { type BookVerification, entryWithHash, verifyBook } from "./chain/verify
 import { BookContents } from "./contents.js";
 import { type EvidenceOfVerdict, evidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
 import { type BringInOptions, type BroughtBook, bringIn } from "./joining/bring-in.js";
+import { type BroughtEntry, broughtEntry } from "./joining/news.js";
 import {
   type EnteredBy,
   keepOverride,
@@ -244,6 +245,11 @@ export class Book extends BookContents {
    */
   entryWithHash(digits: string): ChainEntry | undefined {
     return this.#file.attempt((db) => entryWithHash(db, digits));
+  }
+
+  /** The same in a book that was brought into this one. @internal */
+  broughtEntry(digits: string): BroughtEntry | undefined {
+    return this.#file.attempt((db) => broughtEntry(db, digits));
   }
 
   /**

@@ -1,10 +1,11 @@
 // Books of several bases brought together: what holds a circuit in one of them holds it afterwards, nothing counts twice,
 // and what two books disagree about is asked, not guessed.
-import { copyFileSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import Database from "libsql";
-import { beforeEach, describe, expect, test } from "vitest";
+import { beforeEach, describe, expect, test, vi } from "vitest";
 import { Book, type BringInOptions, type BroughtBook } from "../../src/book/index.js";
+import * as news from "../../src/book/joining/news.js";
 import { circuitNamed as circuit, HEADER, requirementsWith } from "../support/book/main-system.js";
 import { dropChain } from "../support/drop-chain.js";
 import { run, runJson } from "../support/run-cli.js";
@@ -98,8 +99,9 @@ const head = (name: string) => using(name, (book) => book.head().hash);
 
 async function stands(name: string, cart: string): Promise<string> {
   const { json } = await runJson("fleet", "--book", at(name), "--on", "2026-03-12");
-  const found = json.circuits.find((one: any) => one.cart === cart && one.circuit === "fore");
-  return found.held ? `held: ${found.verdict}` : found.verdict;
+  const circuits = json.circuits as { cart: string; circuit: string; verdict: string; held: boolean }[];
+  const found = circuits.find((one) => one.cart === cart && one.circuit === "fore");
+  return found?.held ? `held: ${found.verdict}` : `${found?.verdict}`;
 }
 
 describe("two bases", () => {
@@ -114,11 +116,11 @@ describe("two bases", () => {
     const brought = bring("north", "south", { by: "A. Person" });
     expect(brought.samples).toEqual({ taken: 1, known: 0, amended: 0, setAside: 0 });
     expect(counts("north")).toEqual({ 1: 900, 2: 20_000 });
+    const entry = using("north", (book) => book.entries().at(-1));
+    expect(entry).toMatchObject({ kind: "book", by: "A. Person" });
     expect(await stands("north", "N-1")).toBe("fit");
     expect(await stands("north", "S-1")).toBe(await stands("south", "S-1"));
     expect(fits("north")).toBe(true);
-    const entry = using("north", (book) => book.entries().find(({ kind }) => kind === "book"));
-    expect(entry).toMatchObject({ by: "A. Person" });
     expect(entry?.subject).toContain(
       `south.siltbook up to its entry ${brought.head.number}, ${brought.head.hash}`,
     );
@@ -365,6 +367,114 @@ describe("one sample in both books", () => {
     );
     expect(done.importAgain).toEqual(["b.csv"]);
     expect(await stands("north", "C-1")).toBe("resample");
+  });
+});
+
+describe("a book that cannot be brought in", () => {
+  beforeEach(async () => {
+    base("north", ["N-1"]);
+    base("south", ["S-1"]);
+    await take("south", "south.csv", row("1", "S-1", "2026-03-08"), row("2", "S-1", "2026-03-09", "many"));
+  });
+
+  const forge = (act: (db: InstanceType<typeof Database>) => void) => {
+    const db = new Database(at("south"));
+    act(db);
+    db.close();
+  };
+  const cases: readonly [string, () => void, RegExp][] = [
+    [
+      "whose row in quarantine is gone",
+      () => forge((db) => db.exec("DELETE FROM quarantine")),
+      /1 of its 1|it is gone/,
+    ],
+    [
+      "whose result was changed",
+      () => forge((db) => db.exec("UPDATE sample SET water_ppm = 50")),
+      /changed after it was written/,
+    ],
+    [
+      "whose last entry is gone",
+      () =>
+        forge((db) =>
+          db.exec(
+            "PRAGMA foreign_keys = OFF; DELETE FROM piece WHERE entry = 4; DELETE FROM entry WHERE number = 4",
+          ),
+        ),
+      /no entry put it/,
+    ],
+    [
+      "of a newer siltbook",
+      () => forge((db) => db.pragma("user_version = 99")),
+      /was written by a newer siltbook/,
+    ],
+    ["that is another database", () => forge((db) => db.pragma("application_id = 7")), /not a sample book/],
+    [
+      "whose end is cut off",
+      () => writeFileSync(at("south"), readFileSync(at("south")).subarray(0, 50_000)),
+      /damaged/,
+    ],
+  ];
+  test.each(cases)("%s: nothing of it is taken, and the fault is named", async (_, harm, says) => {
+    const before = head("north");
+    harm();
+    const { code, err, json } = await runJson("import", "--book", at("north"), at("south"));
+    expect(code).toBe(2);
+    expect(err).toMatch(says);
+    expect(json.refused).toMatchObject([{ file: "south.siltbook" }]);
+    expect([head("north"), counts("north")]).toEqual([before, {}]);
+  });
+
+  test("a failure on the way leaves ours as it was", () => {
+    const before = readFileSync(at("north"));
+    const full = vi.spyOn(news, "keepEntries").mockImplementation(() => {
+      throw Object.assign(new Error("database or disk is full"), { code: "SQLITE_FULL" });
+    });
+    expect(() => bring("north", "south")).toThrow("the disk is full; nothing of this step was kept");
+    full.mockRestore();
+    expect([fits("north"), counts("north"), using("north", (book) => book.files())]).toEqual([true, {}, []]);
+    expect(readFileSync(at("north"))).toHaveLength(before.length);
+    expect(bring("north", "south").files).toBe(1);
+  });
+
+  test("one from before the chain is brought up to date and comes in whole", () => {
+    forge(dropChain);
+    expect(bring("north", "south").samples.taken).toBe(1);
+    expect([counts("north"), waiting("north"), fits("north")]).toEqual([{ 1: 900 }, ["south.csv 3"], true]);
+  });
+});
+
+describe("the command", () => {
+  test("says what came in, what waits, and that the requirement of the other book was not taken", async () => {
+    base("north", ["N-1"]);
+    base("south", ["S-1"]);
+    using("south", (book) =>
+      book.keepRequirements("r.json", JSON.stringify({ ...requirementsWith(), revision: "4" })),
+    );
+    await take("south", "south.csv", row("1", "S-1", "2026-03-08"), row("2", "S-1", "2026-03-09", "many"));
+    const { number, hash } = using("south", (book) => book.head());
+    const { code, out, err } = await run("import", "--book", at("north"), "--by", "A. Person", at("south"));
+    expect([code, err]).toEqual([1, ""]);
+    expect(out).toContain("cart S-1 is new\n");
+    expect(out).toContain(
+      `south.siltbook, up to its entry ${number}, ${hash.slice(0, 12)}: ${number} of its entries`,
+    );
+    expect(out).toContain("1 new file; samples: 1 taken, 0 known, 0 amended, 0 set aside");
+    expect(out).toContain("1 row more than before waits for a person.");
+    expect(out).toContain('Its requirement ("example limits", revision 4) was not taken');
+    const against = await run("verify", "--book", at("north"), "--against", hash.slice(0, 12));
+    expect(against.code).toBe(0);
+    expect(against.out).toMatch(
+      /contains what south\.siltbook held up to .*its entry 5 .*: entry 5 brought it in/,
+    );
+    const again = await runJson("import", "--book", at("north"), at("south"));
+    expect([again.code, again.json.books[0].entries]).toEqual([0, 0]);
+  });
+
+  test("--same-cart without another book is refused", async () => {
+    base("north", ["N-1"]);
+    const { code, err } = await run("import", "--book", at("north"), "--same-cart", "N-1", "none.csv");
+    expect([code, err]).toEqual([2, expect.stringContaining("--same-cart: expected another book")]);
   });
 });
 

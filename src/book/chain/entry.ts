@@ -57,18 +57,21 @@ const OPEN = new WeakMap<Connection, OpenEntry>();
  * the book as it was adds none.
  */
 export function inEntry<T>(db: Connection, step: Step<T>, act: () => T): T {
-  return inTransaction(db, () => {
-    const marks = beginNoting(db);
-    const open: OpenEntry = { samples: undefined };
-    OPEN.set(db, open);
-    try {
-      const result = act();
-      append(db, step, result, changesSince(db, marks), open.samples);
-      return result;
-    } finally {
-      OPEN.delete(db);
-    }
-  });
+  return inTransaction(db, () => asEntry(db, step, act));
+}
+
+/** The same within a transaction that the caller opens, for a step of several entries. */
+export function asEntry<T>(db: Connection, step: Step<T>, act: () => T): T {
+  const marks = beginNoting(db);
+  const open: OpenEntry = { samples: undefined };
+  OPEN.set(db, open);
+  try {
+    const result = act();
+    append(db, step, result, changesSince(db, marks), open.samples);
+    return result;
+  } finally {
+    OPEN.delete(db);
+  }
 }
 
 /**

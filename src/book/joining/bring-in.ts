@@ -3,17 +3,32 @@ import { IntakeError, localDay, type QuarantinedRow } from "../../intake/index.j
 import { VERSION } from "../../provenance/index.js";
 import type { FleetChange } from "../../samples/index.js";
 import { beginChainOfBook } from "../chain/begin.js";
-import { type ChainEntry, inEntry } from "../chain/entry.js";
+import { asEntry, type ChainEntry } from "../chain/entry.js";
 import { verifyBook } from "../chain/verify.js";
 import { CircuitFinder, requirementsIn } from "../judging/fleet.js";
-import { BookError, type Connection, connect, disconnect, numberOf, rowsOf } from "../storage/database.js";
+import {
+  BookError,
+  type Connection,
+  connect,
+  disconnect,
+  inTransaction,
+  numberOf,
+  rowsOf,
+} from "../storage/database.js";
 import { setStraysAside } from "../taking-in/strays.js";
 import { joinCarts } from "./join-carts.js";
-import { joinFiles, joinWithdrawals, keepReadings, keepWithdrawals, refuseAwaited } from "./join-files.js";
+import {
+  type JoinedFile,
+  joinFiles,
+  joinWithdrawals,
+  keepReadings,
+  keepWithdrawals,
+  refuseAwaited,
+} from "./join-files.js";
 import { joinRows } from "./join-rows.js";
 import { freshSamples, isOnlyOfNames, type JoinedSamples, joinSamples } from "./join-samples.js";
-import { joinVerdicts } from "./join-verdicts.js";
-import { keepEntries, knownCarts, knownEntries, News } from "./news.js";
+import { joinDecisions, joinVerdicts } from "./join-verdicts.js";
+import { type KnownEntries, keepEntries, knownCarts, knownEntries, News } from "./news.js";
 
 /** How another book is brought in. */
 export interface BringInOptions {
@@ -67,9 +82,7 @@ export function bringIn(ours: Connection, path: string, options: BringInOptions 
     // Another program may write to it: all is read as it was at one moment.
     theirs.exec("BEGIN");
     readable(() => mustFit(theirs, path));
-    const subject = ({ head, entries }: BroughtBook) =>
-      `${name} up to its entry ${head.number}, ${head.hash}: ${entries} entries that were not known here`;
-    return inEntry(ours, { kind: "book", by: options.by, subject }, () => join(ours, theirs, name, options));
+    return inTransaction(ours, () => join(ours, theirs, name, options));
   } finally {
     if (theirs.inTransaction) theirs.exec("ROLLBACK");
     disconnect(theirs);
@@ -96,17 +109,47 @@ function mustFit(theirs: Connection, path: string): void {
 }
 
 function join(ours: Connection, theirs: Connection, name: string, options: BringInOptions): BroughtBook {
-  const { today = localDay(), sameCarts = [], by } = options;
+  const { by } = options;
   const entries = knownEntries(ours, theirs);
   const head = entries.all.at(-1) as ChainEntry;
   if (entries.all.every(entries.isKnown)) return nothingNew(name, head);
-  const waitingBefore = waitingIn(ours);
   refuseAwaited(ours, "this book", name);
   refuseAwaited(theirs, "it", name);
   const news = new News(theirs, entries);
+  const waitingBefore = waitingIn(ours);
+  const part = <T>(what: string, act: () => T) =>
+    asEntry(ours, { kind: "book", by, subject: () => `from ${name}: ${what}` }, act);
+  const files = joinFiles(ours, theirs, part);
+  const verdicts = joinVerdicts(ours, theirs, news, part);
+  const subject = ({ entries }: Pick<BroughtBook, "entries">) =>
+    `${name} up to its entry ${head.number}, ${head.hash}: ${entries} entries that were not known here`;
+  const brought = asEntry(ours, { kind: "book", by, subject }, () =>
+    joinState(ours, theirs, { ...options, name, entries, news, files }),
+  );
+  return {
+    ...{ book: name, head, ...brought, verdicts },
+    files: [...files.values()].filter(({ isNew }) => isNew).length,
+    importAgain: [...new Set([...brought.importAgain, ...filesOfKnownRows(ours)])],
+    waiting: waitingIn(ours) - waitingBefore,
+    ...requirementNotTaken(ours, theirs),
+  };
+}
+
+interface JoinStateOptions extends BringInOptions {
+  readonly name: string;
+  readonly entries: KnownEntries;
+  readonly news: News;
+  readonly files: ReadonlyMap<number, JoinedFile>;
+}
+
+/** All but the texts of files and the verdicts, in one entry: it names those of the other book that are known from now on. */
+function joinState(
+  ours: Connection,
+  theirs: Connection,
+  { name, entries, news, files, by, today = localDay(), sameCarts = [] }: JoinStateOptions,
+) {
   const known = knownCarts(theirs, entries);
   const changes = joinCarts(ours, theirs, { name, known, sameCarts, today });
-  const files = joinFiles(ours, theirs);
   const withdrawn = joinWithdrawals(ours, theirs, files, { name, news });
   // What was taken back may have been all that ours kept of a sample that the other book has from another file.
   const isWanted = withdrawn.length > 0 ? () => true : freshSamples(theirs, news);
@@ -115,23 +158,16 @@ function join(ours: Connection, theirs: Connection, name: string, options: Bring
   joinRows(ours, theirs, files, { name, news, person: by ?? `book ${name}`, at });
   keepReadings(ours, theirs, files, news);
   keepWithdrawals(ours, theirs, files);
-  const { verdicts, decisions } = joinVerdicts(ours, theirs, news);
+  const decisions = joinDecisions(ours, theirs, news);
   const setAside = new CircuitFinder(ours).knowsCarts ? setStraysAside(ours) : [];
-  const kept = keepEntries(ours, theirs, name, entries.all);
   return {
-    book: name,
-    head,
-    entries: kept,
+    entries: keepEntries(ours, theirs, name, entries.all),
     changes,
-    files: [...files.values()].filter(({ isNew }) => isNew).length,
     samples,
     withdrawn: withdrawn.map(({ file }) => file),
-    importAgain: [...new Set([...withdrawn.flatMap((file) => file.importAgain), ...filesOfKnownRows(ours)])],
-    waiting: waitingIn(ours) - waitingBefore,
+    importAgain: withdrawn.flatMap((file) => file.importAgain),
     setAside,
-    verdicts,
     decisions,
-    ...requirementNotTaken(ours, theirs),
   };
 }
 

@@ -34,8 +34,16 @@ interface FileRow {
   readonly map_body: string | null;
 }
 
-/** Finds the files of the other book in ours, and puts those that ours does not have into it with the texts of their rows. */
-export function joinFiles(ours: Connection, theirs: Connection): Map<number, JoinedFile> {
+/**
+ * Finds the files of the other book in ours, and puts those that ours does not have into it with the texts of their rows.
+ *
+ * @param keep - makes an entry of one file: a pack of evidence shows the whole entry that its file is in
+ */
+export function joinFiles(
+  ours: Connection,
+  theirs: Connection,
+  keep: (what: string, insert: () => number) => number,
+): Map<number, JoinedFile> {
   const isFollowed = followedFiles(ours, theirs);
   const before = new Set(
     rowsOf<{ sha256: string }>(ours, "SELECT sha256 FROM file").map(({ sha256 }) => sha256),
@@ -55,7 +63,7 @@ export function joinFiles(ours: Connection, theirs: Connection): Map<number, Joi
     const known = find.first(row.sha256, row.map_sha256);
     return {
       theirs: row.id,
-      ours: known?.id ?? insertFile(ours, theirs, row),
+      ours: known?.id ?? keep(`${row.name}, SHA-256 ${row.sha256}`, () => insertFile(ours, theirs, row)),
       file: row.name,
       sha256: row.sha256,
       isNew: known === undefined,

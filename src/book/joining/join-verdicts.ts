@@ -1,4 +1,4 @@
-import { BookError, type Connection, firstOf, readerOf, rowsOf } from "../storage/database.js";
+import { BookError, type Connection, readerOf, rowsOf } from "../storage/database.js";
 import type { News } from "./news.js";
 
 interface TheirVerdict {
@@ -31,20 +31,41 @@ interface TheirDecision {
 }
 
 /**
- * Puts the verdicts of the other book into ours, each with its inputs, and what people decided about circuits. A decision
- * that both have is one; it is lifted here too when it was lifted there.
+ * Puts the verdicts of the other book into ours, each with its inputs.
  *
- * @returns how many of each are new here
+ * @param keep - makes an entry of some of them: a pack of evidence shows the whole entry that its verdict is in
+ * @returns how many are new here
  */
 export function joinVerdicts(
   ours: Connection,
   theirs: Connection,
   news: News,
-): { readonly verdicts: number; readonly decisions: number } {
+  keep: (what: string, insert: () => void) => void,
+): number {
   const verdicts = new JoinedVerdicts(ours, theirs);
-  for (const { id } of rowsOf<{ id: number }>(theirs, "SELECT id FROM verdict ORDER BY id")) {
-    if (news.has("verdict", id)) verdicts.numberOf(id);
+  const fresh = rowsOf<{ id: number }>(theirs, "SELECT id FROM verdict ORDER BY id").filter(({ id }) =>
+    news.has("verdict", id),
+  );
+  for (let first = 0; first < fresh.length; first += KEPT_TOGETHER) {
+    const some = fresh.slice(first, first + KEPT_TOGETHER);
+    keep(`verdicts up to ${some.at(-1)?.id} of its numbers`, () => {
+      for (const { id } of some) verdicts.numberOf(id);
+    });
   }
+  return verdicts.taken;
+}
+
+/** Judging keeps about as many together. */
+const KEPT_TOGETHER = 64;
+
+/**
+ * Puts into ours what people decided about circuits in the other book. A decision that both have is one; it is lifted here
+ * too when it was lifted there.
+ *
+ * @returns how many are new here
+ */
+export function joinDecisions(ours: Connection, theirs: Connection, news: News): number {
+  const verdicts = new JoinedVerdicts(ours, theirs);
   const find = readerOf<{ id: number }>(
     ours,
     `SELECT id FROM override WHERE cart = ? AND circuit = ? AND at = ? AND person = ? AND decision = ? AND reason = ?`,
@@ -56,19 +77,19 @@ export function joinVerdicts(
   const lift = ours.prepare(
     "INSERT INTO lifting (override_id, at, person, reason) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING",
   );
+  const liftings = new Map(
+    rowsOf<{ override_id: number; at: string; person: string; reason: string }>(
+      theirs,
+      "SELECT override_id, at, person, reason FROM lifting",
+    ).map((lifting) => [lifting.override_id, lifting]),
+  );
   const all = rowsOf<TheirDecision>(
     theirs,
     "SELECT id, cart, circuit, verdict_id, at, person, second, decision, reason, until FROM override ORDER BY id",
   );
   let decisions = 0;
   for (const { id, cart, circuit, verdict_id, at, person, second, decision, reason, until } of all) {
-    const lifting = firstOf<{ at: string; person: string; reason: string }>(
-      theirs,
-      "SELECT at, person, reason FROM lifting WHERE override_id = ?",
-      id,
-    );
-    const isLiftedSince = lifting !== undefined && news.has("lifting", id);
-    if (!news.has("override", id) && !isLiftedSince) continue;
+    if (!news.has("override", id) && !news.has("lifting", id)) continue;
     let number = find.first(cart, circuit, at, person, decision, reason)?.id;
     if (number === undefined) {
       const madeOn = verdict_id === null ? null : verdicts.numberOf(verdict_id);
@@ -76,9 +97,10 @@ export function joinVerdicts(
       number = Number(insert.run(...values).lastInsertRowid);
       decisions += 1;
     }
+    const lifting = liftings.get(id);
     if (lifting !== undefined) lift.run(number, lifting.at, lifting.person, lifting.reason);
   }
-  return { verdicts: verdicts.taken, decisions };
+  return decisions;
 }
 
 /** Finds the verdicts of the other book in ours, and puts those that ours does not have into it. */

@@ -2,7 +2,7 @@ import { type ChainEntry, entriesIn, piecesIn } from "../chain/entry.js";
 import type { Piece, RowKey } from "../chain/rows.js";
 import { chainedTable } from "../chain/tables.js";
 import { WrittenRows } from "../chain/written.js";
-import { type Connection, numberOf, rowsOf } from "../storage/database.js";
+import { type Connection, firstOf, numberOf, rowsOf } from "../storage/database.js";
 
 /** The entries of another book by whether our book knows them already. */
 export interface KnownEntries {
@@ -22,10 +22,23 @@ export function knownEntries(ours: Connection, theirs: Connection): KnownEntries
     ),
   );
   const known = new Set(all.filter(({ hash }) => hashes.has(hash)).map(({ number }) => number));
-  for (const { entry, first, last } of piecesIn(theirs, "of_table = 'brought_entry'")) {
-    const within = "FROM brought_entry WHERE id BETWEEN ? AND ?";
-    const brought = rowsOf<{ hash: string }>(theirs, `SELECT hash ${within}`, first, last);
-    if (brought.every(({ hash }) => hashes.has(hash))) known.add(entry);
+  const broughtBy = new Map(
+    piecesIn(theirs, "of_table = 'brought_entry'").map((piece) => [piece.entry, piece]),
+  );
+  // A book is brought in by several entries, the last of which names the entries of that book.
+  let isOfKnown = false;
+  for (const { number, kind } of all.toReversed()) {
+    const piece = broughtBy.get(number);
+    if (kind !== "book") isOfKnown = false;
+    else if (piece !== undefined) {
+      const { first, last } = piece;
+      isOfKnown = rowsOf<{ hash: string }>(
+        theirs,
+        "SELECT hash FROM brought_entry WHERE id BETWEEN ? AND ?",
+        ...[first, last],
+      ).every(({ hash }) => hashes.has(hash));
+    }
+    if (isOfKnown) known.add(number);
   }
   return { all, isKnown: ({ number }) => known.has(number) };
 }
@@ -115,4 +128,26 @@ export function keepEntries(
     kept += keep.run(book, number, at, kind, by, subject, body_sha256, previous, hash).changes;
   }
   return kept;
+}
+
+/** An entry of another book that was brought in. */
+export interface BroughtEntry {
+  readonly book: string;
+  readonly entry: ChainEntry;
+  /** Number of the entry of our book that brought it in. */
+  readonly broughtBy: number;
+}
+
+/** The entry of another book whose hash begins with some digits; undefined where no book that has it was brought in. */
+export function broughtEntry(db: Connection, digits: string): BroughtEntry | undefined {
+  const row = firstOf<Omit<ChainEntry, "bodySha256"> & { id: number; book: string; body_sha256: string }>(
+    db,
+    `SELECT id, book, number, at, kind, by, subject, body_sha256, previous, hash FROM brought_entry
+     WHERE substr(hash, 1, ?) = ?`,
+    ...[digits.length, digits],
+  );
+  if (row === undefined) return undefined;
+  const { id, book, body_sha256, ...entry } = row;
+  const [piece] = piecesIn(db, "of_table = 'brought_entry' AND first <= ? AND last >= ?", id, id);
+  return { book, entry: { ...entry, bodySha256: body_sha256 }, broughtBy: piece?.entry ?? 0 };
 }

@@ -89,7 +89,12 @@ export const verification = {
     .describe("What became of the verdicts when they were computed again."),
   withdrawn: z.array(z.object({ file: z.string(), sha256: z.string(), importedAt, ...taken })),
   against: z
-    .object({ isInBook: z.boolean(), entry: chainEntry.nullable() })
+    .object({
+      isInBook: z.boolean(),
+      entry: chainEntry.nullable(),
+      book: z.string().optional().describe("The other book that the entry is of, where that was brought in."),
+      broughtBy: z.number().optional().describe("Number of the entry that brought it in."),
+    })
     .optional()
     .describe("Whether the book contains the head of a printed page, where one is given."),
 };

@@ -1,4 +1,4 @@
-import { Book, type BookVerification, type ChainEntry } from "../../../book/index.js";
+import { Book, type BookVerification, type BroughtEntry, type ChainEntry } from "../../../book/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
@@ -43,7 +43,7 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
   const book = Book.open(path);
   try {
     const found = book.verify();
-    const against = digits === undefined ? undefined : (book.entryWithHash(digits) ?? null);
+    const against = digits === undefined ? undefined : entryOf(book, digits);
     const statement = verifyStatement(options, book.entries());
     if (json) printJson(io, answerOf("verify", asJson(found, against, statement)));
     else io.out(describe(found, digits, against, statement));
@@ -53,9 +53,17 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
   }
 }
 
+/** The entry of a head: of the book itself, or of one that was brought into it; null where it is of none. */
+type Against = { readonly entry: ChainEntry } | BroughtEntry | null;
+
+function entryOf(book: Book, digits: string): Against {
+  const entry = book.entryWithHash(digits);
+  return entry === undefined ? (book.broughtEntry(digits) ?? null) : { entry };
+}
+
 function asJson(
   { begins, head, ...found }: BookVerification,
-  against: ChainEntry | null | undefined,
+  against: Against | undefined,
   statement: VerifiedStatement | undefined,
 ) {
   return {
@@ -63,7 +71,13 @@ function asJson(
     begins: begins ?? null,
     head: head ?? null,
     first: found.misfits[0] ?? null,
-    ...(against !== undefined && { against: { isInBook: against !== null, entry: against } }),
+    ...(against !== undefined && {
+      against: {
+        isInBook: against !== null,
+        entry: against?.entry ?? null,
+        ...(against !== null && "book" in against && { book: against.book, broughtBy: against.broughtBy }),
+      },
+    }),
     ...(statement !== undefined && { signed: statement }),
   };
 }
@@ -71,7 +85,7 @@ function asJson(
 function describe(
   { fits, entries, begins, head, misfits, damage, verdicts, withdrawn }: BookVerification,
   digits: string | undefined,
-  against: ChainEntry | null | undefined,
+  against: Against | undefined,
   statement: VerifiedStatement | undefined,
 ): string {
   const others = Object.entries(verdicts.sameOfOthers).map(
@@ -99,10 +113,15 @@ function describe(
 
 const MAX_SHOWN = 20;
 
-function describeAgainst(digits: string, entry: ChainEntry | null | undefined): string {
-  if (!entry)
+function describeAgainst(digits: string, against: Against | undefined): string {
+  if (!against)
     return `The book does not contain ${digits}: it is not the book of that paper, or an older or another copy.\n`;
-  return `The book contains ${digits}: entry ${entry.number} of ${entry.at} (${entry.subject}).\n`;
+  const { number, at, subject } = against.entry;
+  const which = `entry ${number} of ${at} (${subject})`;
+  return "book" in against
+    ? `The book contains what ${against.book} held up to ${digits}, its ${which}: entry ${against.broughtBy} brought it in. ` +
+        "The requirement of that book is not in it.\n"
+    : `The book contains ${digits}: ${which}.\n`;
 }
 
 function shortHead({ hash }: ChainEntry): string {
