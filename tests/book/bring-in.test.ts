@@ -524,9 +524,11 @@ describe("what holds a circuit in one of the books", () => {
   test("what we decided of a row that came from there stands when the book has grown", async () => {
     bring("office", "south");
     decide("office", "settled");
-    await take("south", "new.csv", row("3", "S-1", "2026-03-11"));
+    await take("south", "new.csv", row("3", "S-1", "2026-03-11"), row("4", "S-1", "2026-03-11", "few"));
+    // Read again, its rows get new numbers there.
+    await take("south", "both.csv", row("1", "S-1", "2026-03-08"), row("2", "S-1", "2026-03-09", "many"));
     bring("office", "south");
-    expect(waiting("office")).toEqual([]);
+    expect(waiting("office")).toEqual(["new.csv 3"]);
   });
 
   /** [what people decided in north, in south, rows that wait in north afterwards] */

@@ -54,6 +54,7 @@ export const NOT_FUZZED: Record<string, string> = {
     "takes carts that were read; every judging of a book calls it",
   "siltbook/book BookContents.settledRows":
     "takes names of carts and circuits; the command quarantine is fuzzed",
+  "siltbook/book Book.bringIn": "takes the name of a file, which the command import takes too",
   "siltbook/book Book.withdraw": "names a file of the book; the command withdraw is fuzzed",
   "siltbook/book judgeBook": "takes carts and requirements that were read; the command fleet is fuzzed",
   "siltbook/book salvageBook": "takes names of files; the command salvage is fuzzed",

@@ -28,7 +28,7 @@ import {
 import { joinRows } from "./join-rows.js";
 import { freshSamples, isOnlyOfNames, type JoinedSamples, joinSamples } from "./join-samples.js";
 import { joinDecisions, joinVerdicts } from "./join-verdicts.js";
-import { type KnownEntries, keepEntries, knownCarts, knownEntries, News } from "./news.js";
+import { type KnownEntries, keepEntries, knownCarts, knownEntries, knownPlaces, News } from "./news.js";
 
 /** How another book is brought in. */
 export interface BringInOptions {
@@ -155,7 +155,8 @@ function joinState(
   const isWanted = withdrawn.length > 0 ? () => true : freshSamples(theirs, news);
   const samples = joinSamples(ours, theirs, files, isWanted);
   const at = new Date().toISOString();
-  joinRows(ours, theirs, files, { name, news, person: by ?? `book ${name}`, at });
+  const places = knownPlaces(theirs, entries);
+  joinRows(ours, theirs, files, { name, news, known: places, person: by ?? `book ${name}`, at });
   keepReadings(ours, theirs, files, news);
   keepWithdrawals(ours, theirs, files);
   const decisions = joinDecisions(ours, theirs, news);

@@ -1,7 +1,7 @@
 import { type Connection, readerOf, rowsOf } from "../storage/database.js";
 import type { JoinedFile } from "./join-files.js";
 import { isOnlyOfNames } from "./join-samples.js";
-import type { News } from "./news.js";
+import { type News, placeOf } from "./news.js";
 
 /** A row of the quarantine of the other book. */
 interface TheirRow {
@@ -37,6 +37,8 @@ interface RowDecisionRow {
 export interface JoinRowsOptions {
   readonly name: string;
   readonly news: News;
+  /** Places that were in its quarantine when our book knew it. */
+  readonly known: ReadonlySet<string>;
   /** For the decision that lets a row wait again. */
   readonly person: string;
   readonly at: string;
@@ -78,17 +80,19 @@ export function joinRows(
   for (const entry of rows) {
     const { sheet, row, text, issues, cart, circuit, drawn_on, sample, reported } = entry;
     const file = files.get(entry.file_id) as JoinedFile;
-    const isFresh = options.news.has("quarantine", entry.id) || decided.has(placeOf(file.sha256, sheet, row));
-    if (!isFresh && !file.isNew) continue;
+    const place = placeOf(file.sha256, sheet, row);
+    // Reading a file again gives its rows new numbers; that asks nothing again.
+    const isFresh = !options.known.has(place) || decided.has(place);
+    if (!isFresh && !file.isNew && !options.news.has("quarantine", entry.id)) continue;
     const settledBy = settlingFile(files, entry.settled_by);
     const known = find.first(file.ours, sheet, row);
     if (known === undefined) {
       // Our book has read the row otherwise. It waits for a person, but for a row whose circuit only the other book lacks.
-      if (!file.isNew && (entry.waits === 0 || isOnlyOfNames(issues))) continue;
+      if (!file.isNew && (!isFresh || entry.waits === 0 || isOnlyOfNames(issues))) continue;
       insert.run(
         ...[file.ours, sheet, row, text, issues, cart, circuit, drawn_on, settledBy, sample, reported],
       );
-    } else if (entry.waits === 1 && known.is_decided === 1) {
+    } else if (isFresh && entry.waits === 1 && known.is_decided === 1) {
       const reason = `it waits in ${options.name}`;
       reopen.run(file.sha256, sheet ?? "", row, options.person, reason, options.at);
     } else if (known.waits === 1 && known.settled_by === null && settledBy !== null) {
@@ -140,8 +144,4 @@ function keyOfDecision({ file_sha256, sheet, row, decision, person, reason, at }
 
 function placeOfDecision({ file_sha256, sheet, row }: RowDecisionRow): string {
   return placeOf(file_sha256, sheet, row);
-}
-
-function placeOf(sha256: string, sheet: string | null, row: number): string {
-  return JSON.stringify([sha256, sheet ?? "", row]);
 }

@@ -1,5 +1,5 @@
 import { type ChainEntry, entriesIn, piecesIn } from "../chain/entry.js";
-import type { Piece, RowKey } from "../chain/rows.js";
+import type { RowKey } from "../chain/rows.js";
 import { chainedTable } from "../chain/tables.js";
 import { WrittenRows } from "../chain/written.js";
 import { type Connection, firstOf, numberOf, rowsOf } from "../storage/database.js";
@@ -43,25 +43,45 @@ export function knownEntries(ours: Connection, theirs: Connection): KnownEntries
   return { all, isKnown: ({ number }) => known.has(number) };
 }
 
+interface Keys {
+  /** In order, none touching the next. */
+  readonly ranges: { first: number; last: number }[];
+  readonly others: Set<RowKey>;
+}
+
 /** The rows of another book that our book does not know in their present form. */
 export class News {
-  readonly #pieces = new Map<string, { first: number; last: number; others: ReadonlySet<RowKey> }[]>();
+  readonly #keys = new Map<string, Keys>();
 
   constructor(theirs: Connection, { all, isKnown }: KnownEntries) {
     const fresh = new Set(all.filter((entry) => !isKnown(entry)).map(({ number }) => number));
     for (const { entry, table, first, last, others } of piecesIn(theirs, "TRUE")) {
       if (!fresh.has(entry)) continue;
-      const own = this.#pieces.get(table) ?? [];
-      this.#pieces.set(table, [...own, { first, last, others: new Set(others) }]);
+      const keys = this.#keys.get(table) ?? { ranges: [], others: new Set() };
+      this.#keys.set(table, keys);
+      for (const key of others) keys.others.add(key);
+      if (last >= first) keys.ranges.push({ first, last });
     }
+    for (const { ranges } of this.#keys.values()) ranges.splice(0, ranges.length, ...joined(ranges));
   }
 
   has(table: string, key: RowKey): boolean {
-    const pieces = this.#pieces.get(table) ?? [];
-    return pieces.some(
-      ({ first, last, others }) => others.has(key) || ((key as number) >= first && (key as number) <= last),
-    );
+    const keys = this.#keys.get(table);
+    if (keys === undefined) return false;
+    if (keys.others.has(key)) return true;
+    return typeof key === "number" && keys.ranges.some(({ first, last }) => key >= first && key <= last);
   }
+}
+
+/** The same keys in as few ranges as can be: entries of years are one range where all of them are new. */
+function joined(ranges: readonly { readonly first: number; readonly last: number }[]) {
+  const found: { first: number; last: number }[] = [];
+  for (const { first, last } of [...ranges].sort((a, b) => a.first - b.first)) {
+    const before = found.at(-1);
+    if (before !== undefined && first <= before.last + 1) before.last = Math.max(before.last, last);
+    else found.push({ first, last });
+  }
+  return found;
 }
 
 /** Circuits by cart, each with what a carts file said of it as text; null where none describes it. */
@@ -69,17 +89,11 @@ export type CircuitTexts = ReadonlyMap<string, ReadonlyMap<string, string | null
 
 /** The carts of another book as the entries left them that our book knows. */
 export function knownCarts(theirs: Connection, { all, isKnown }: KnownEntries): CircuitTexts {
-  const read = <T extends readonly unknown[]>(name: string) => {
-    const rows = new WrittenRows(theirs, chainedTable(name));
-    const pieces = new Map(piecesIn(theirs, "of_table = ?", name).map((piece) => [piece.entry, piece]));
-    return (entry: number): { key: RowKey; values: T | undefined }[] =>
-      linesOf(rows, entry, pieces.get(entry)).map(({ key, line }) => ({
-        key,
-        values: line === undefined ? undefined : (JSON.parse(line) as T),
-      }));
-  };
-  const cartRows = read<[id: number, cart: string]>("cart");
-  const circuitRows = read<[id: number, cart: number, circuit: string, body: string | null]>("circuit");
+  const cartRows = rowsByEntry<[id: number, cart: string]>(theirs, "cart");
+  const circuitRows = rowsByEntry<[id: number, cart: number, circuit: string, body: string | null]>(
+    theirs,
+    "circuit",
+  );
   const names = new Map<RowKey, string>();
   const circuits = new Map<RowKey, { cart: string; circuit: string; body: string | null }>();
   for (const { number } of all.filter(isKnown)) {
@@ -93,15 +107,51 @@ export function knownCarts(theirs: Connection, { all, isKnown }: KnownEntries): 
       else circuits.set(key, { cart, circuit: values[2], body: values[3] });
     }
   }
-  const byCart = new Map<string, Map<string, string | null>>(
-    [...names.values()].map((name) => [name, new Map()]),
-  );
+  const byCart = new Map([...names.values()].map((name) => [name, new Map<string, string | null>()]));
   for (const { cart, circuit, body } of circuits.values()) byCart.get(cart)?.set(circuit, body);
   return byCart;
 }
 
-function linesOf(rows: WrittenRows, entry: number, piece: Piece | undefined) {
-  return piece === undefined ? [] : [...rows.of(entry, piece)];
+/** The places that were in the quarantine of another book when our book knew it, whatever became of them. */
+export function knownPlaces(theirs: Connection, { all, isKnown }: KnownEntries): ReadonlySet<string> {
+  const hashes = new Map(
+    rowsOf<{ id: number; sha256: string }>(theirs, "SELECT id, sha256 FROM file").map(({ id, sha256 }) => [
+      id,
+      sha256,
+    ]),
+  );
+  const rows = rowsByEntry<[id: number, file: number, sheet: string | null, row: number]>(
+    theirs,
+    "quarantine",
+  );
+  return new Set(
+    all
+      .filter(isKnown)
+      .flatMap(({ number }) => rows(number))
+      .flatMap(({ values }) =>
+        values === undefined ? [] : placeOf(hashes.get(values[1]) ?? "", values[2], values[3]),
+      ),
+  );
+}
+
+/** The name of a place of a file. */
+export function placeOf(sha256: string, sheet: string | null, row: number): string {
+  return JSON.stringify([sha256, sheet ?? "", row]);
+}
+
+/** What each entry wrote into a table, as it left the rows; values are undefined where it deleted one. */
+function rowsByEntry<T extends readonly unknown[]>(db: Connection, table: string) {
+  const rows = new WrittenRows(db, chainedTable(table));
+  const pieces = new Map(piecesIn(db, "of_table = ?", table).map((piece) => [piece.entry, piece]));
+  return (entry: number): { key: RowKey; values: T | undefined }[] => {
+    const piece = pieces.get(entry);
+    return piece === undefined
+      ? []
+      : [...rows.of(entry, piece)].map(({ key, line }) => ({
+          key,
+          values: line === undefined ? undefined : (JSON.parse(line) as T),
+        }));
+  };
 }
 
 /** Keeps the entries of another book, and those that it had brought in itself, as what is known of it from now on. */
