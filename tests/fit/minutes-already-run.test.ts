@@ -102,6 +102,11 @@ describe("of what was run since the last bottle, these minutes are not to be run
     ["none that an aircraft was connected for", [was("hookup", "2026-03-05", { minutes: 60 })], 0],
     ["those that are written with a hookup", [was("hookup", "2026-03-05", { circulatedMinutes: 2 })], 2],
     [
+      "but not with a hookup that another one followed",
+      [was("hookup", "2026-03-05", { circulatedMinutes: 60 }), was("hookup", "2026-03-06")],
+      0,
+    ],
+    [
       "and once where they are entered as well",
       [was("hookup", "2026-03-05", { circulatedMinutes: 2 }), ran("2026-03-05", 2)],
       2,
@@ -246,6 +251,9 @@ describe("minutes that do not count are named, with the reason", () => {
   test("and nothing is said of minutes that were run before the bottle for sure, or of none", () => {
     for (const events of [[], [ran("2026-03-03", 60)], [ran("2026-03-04", 0)], [was("hookup", "2026-03-05")]])
       expect(describeMinutesDone(judge(events).verdict.assumptions)).toEqual([]);
+    const kinds = (events: Events) => new Set(judge(events).verdict.assumptions.map((one) => typeof one));
+    for (const events of [[], [ran("2026-03-05", 2), was("hookup", "2026-03-04")]])
+      expect(kinds(events)).toEqual(new Set(["object"]));
   });
 });
 

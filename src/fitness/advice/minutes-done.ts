@@ -62,7 +62,7 @@ function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): Min
     ...withOthers.map((event) => (event.circulatedMinutes ?? 0) * partOfFlow(event)),
   );
   const ended = since[ending];
-  const says = [
+  const assumptions = [
     ...(minutes > 0 ? [describeCounted(minutes, circuit, bottle)] : []),
     ...(ended ? doNotCount(runs.filter(isBefore), `after that ${describeHappened(ended)}`) : []),
     ...doNotCount(
@@ -75,7 +75,7 @@ function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): Min
     ),
     ...doNotCount(cold, `the fluid was below ${formatCountFrom(WATCHED_FROM_C)}`),
   ];
-  return { minutes, ...(says.length > 0 && { assumptions: says }) };
+  return { minutes, assumptions };
 }
 
 /**
