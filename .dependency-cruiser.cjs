@@ -17,6 +17,7 @@ const MODULES = [
   "figures",
   "frames",
   "tables",
+  "duckdb",
   "report",
   "evidence",
   "page",

@@ -4,7 +4,7 @@ import { type BuildResult, build } from "esbuild";
 import { describe, expect, test } from "vitest";
 import manifest from "../../package.json" with { type: "json" };
 
-const NEEDS_A_MACHINE = ["intake", "book", "figures", "frames", "notebook", "report", "evidence"];
+const NEEDS_A_MACHINE = ["intake", "book", "figures", "frames", "duckdb", "notebook", "report", "evidence"];
 const PURE = Object.entries(manifest.exports)
   .filter(([subpath, entry]) => typeof entry !== "string" && !NEEDS_A_MACHINE.includes(subpath.slice(2)))
   .map(([subpath]) => subpath.replace(".", "siltbook"));
