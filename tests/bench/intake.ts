@@ -4,13 +4,16 @@ import { createReadStream } from "node:fs";
 import { join } from "node:path";
 import { inferSchema, initParser } from "udsv";
 import type * as Cleanliness from "../../src/cleanliness/index.js";
+import type * as Duckdb from "../../src/duckdb/index.js";
 import type * as Intake from "../../src/intake/index.js";
+import { codeByCase, connectOneThread, countCodes } from "./duckdb.js";
 import { type Answered, type BenchRow, ratioLine, type SideResult, timed } from "./row.js";
 import { impossibleRows, writeWideFile } from "./wide-file.js";
 
 const dist = (module: string) => new URL(`../../dist/${module}/index.js`, import.meta.url).href;
 const { classifyAs4059Cumulative, classifyIso4406, classifyNas1638, formatIso4406 }: typeof Cleanliness =
   await import(dist("cleanliness"));
+const { registerDuckdbFunctions }: typeof Duckdb = await import(dist("duckdb"));
 const { bytesOnDisk, openLabFile }: typeof Intake = await import(dist("intake"));
 
 const TODAY = "2026-12-31";
@@ -90,8 +93,25 @@ async function split({ file, runs }: Job): Promise<Answered> {
   return { seconds, processor, answer: last };
 }
 
+const COUNTS = [4, 6, 14, 21].map((sizeUm) => `"${sizeUm} µm(c) per mL"`);
+
+/** The database reads the file and makes the code of each row whose counts fall with size. */
+async function inDuckdb({ file, runs }: Job, code: string): Promise<Answered> {
+  const falling = COUNTS.slice(1).map((column, index) => `${COUNTS[index]} >= ${column}`);
+  const { seconds, processor, last } = await timed(runs, async () => {
+    const connection = await connectOneThread();
+    registerDuckdbFunctions(connection);
+    const codes = await countCodes(connection, code, `read_csv('${file}') WHERE ${falling.join(" AND ")}`);
+    connection.closeSync();
+    return { codes };
+  });
+  return { seconds, processor, answer: last };
+}
+
 const UDSV = "udsv, splitting only";
 const PANDAS = "pandas, ISO 4406 only";
+const BY_CASE = "DuckDB, ISO 4406 only, by SQL CASE";
+const BY_FUNCTION = "DuckDB, ISO 4406 only, by siltbook's function";
 const WRITTEN = "siltbook, codes written";
 const LARGE = "siltbook, ten times the rows";
 
@@ -104,14 +124,21 @@ export const intake: BenchRow<Job> = {
     { name: UDSV, run: split },
     { name: WRITTEN, run: ({ file, runs }) => ours(file, runs, true) },
     { name: PANDAS, python: "intake.py" },
+    { name: BY_CASE, run: (job) => inDuckdb(job, codeByCase(COUNTS.slice(0, 3))) },
+    {
+      name: BY_FUNCTION,
+      run: (job) => inDuckdb(job, `iso4406_of_umc_counts(1, ${COUNTS.slice(0, 3).join(", ")})`),
+    },
     { name: LARGE, run: ({ large }) => ours(large, 1) },
   ],
   disagreements(result, { rows, largeRows }) {
     const wrong: string[] = [];
     const answer = result(WRITTEN).answer as Read;
-    const pandas = result(PANDAS).answer as Pick<Read, "samples" | "codes">;
-    if (JSON.stringify(sorted(answer.codes)) !== JSON.stringify(sorted(pandas.codes)))
-      wrong.push("ISO 4406 codes");
+    for (const side of [PANDAS, BY_CASE, BY_FUNCTION]) {
+      const { codes } = result(side).answer as Pick<Read, "codes">;
+      if (JSON.stringify(sorted(answer.codes)) !== JSON.stringify(sorted(codes)))
+        wrong.push(`ISO 4406 codes of ${side}`);
+    }
     for (const [name, size] of [
       ["siltbook", rows],
       [LARGE, largeRows],
@@ -140,6 +167,13 @@ export const intake: BenchRow<Job> = {
         unit: "×",
       },
       ratioLine("the same with the ISO 4406 codes as texts", result(WRITTEN), result(PANDAS), 1),
+      ...[BY_CASE, BY_FUNCTION].map((side) => ({
+        what: "the same",
+        ours: result(WRITTEN),
+        other: result(side),
+        value: result(WRITTEN).median / result(side).median,
+        unit: "×" as const,
+      })),
       {
         what: `${say(largeRows)}: time of a row, by that of ${say(rows)}`,
         ours: large,

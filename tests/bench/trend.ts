@@ -1,4 +1,5 @@
-// Row "trend": the robust slope with its interval, against scipy's theilslopes.
+// Row "trend": the robust slope with its interval, against scipy's theilslopes, which lists all slopes, and against an
+// n log n reference.
 import type * as Trend from "../../src/trend/index.js";
 import { seeded } from "../support/counts-near-limits.js";
 import { type Answered, type BenchRow, ratioLine, timed, timeLine } from "./row.js";
@@ -73,6 +74,9 @@ function ranksFromMiddle(points: readonly Point[], slope: number): number {
 }
 
 const SCIPY = "scipy theilslopes";
+const ROOTS = "scipy kendalltau and brentq, n log n";
+/** A root of a count lies anywhere between two slopes; of 5 billion, neighbours differ by less. */
+const NEAR = 1e-6;
 const MANY = "siltbook, many";
 const ROUNDED = "siltbook, many, rounded";
 
@@ -83,6 +87,7 @@ export const trend: BenchRow<Job> = {
   sides: [
     { name: "siltbook", run: ({ few, level, runs }) => slopeOf(few, level, runs) },
     { name: SCIPY, python: "trend.py" },
+    { name: ROOTS, python: "trend_roots.py" },
     { name: MANY, run: ({ many, level, runs }) => slopeOf(many, level, runs) },
     { name: ROUNDED, run: ({ rounded, level, runs }) => slopeOf(rounded, level, runs) },
   ],
@@ -104,6 +109,12 @@ export const trend: BenchRow<Job> = {
         wrong.push(`${end} end ${ours[end]}, not from ${least} to ${most}`);
       }
     }
+    const [of, roots] = [result(MANY).answer as Answer, result(ROOTS).answer as Answer];
+    for (const part of ["slope", "low", "high"] as const) {
+      if (!(Math.abs(of[part] - roots[part]) <= NEAR * Math.abs(roots[part]))) {
+        wrong.push(`${part} of ${many.length} results ${of[part]} and ${roots[part]}`);
+      }
+    }
     const off = ranksFromMiddle(many, (result(MANY).answer as Answer).slope);
     if (off > 1) wrong.push(`the slope of ${many.length} results is ${off} ranks from the middle`);
     return wrong;
@@ -111,6 +122,13 @@ export const trend: BenchRow<Job> = {
   lines: (result, { few, many }) => [
     ratioLine(`robust slope with interval, ${few.length} results`, result("siltbook"), result(SCIPY), 0.1),
     timeLine(`the same, ${many.length} results`, result(MANY), "s", 2),
+    {
+      what: `the same, ${many.length} results, against an n log n reference`,
+      ours: result(MANY),
+      other: result(ROOTS),
+      value: result(MANY).median / result(ROOTS).median,
+      unit: "×",
+    },
     timeLine(`the same, ${many.length} results rounded to whole numbers`, result(ROUNDED), "s", 2),
   ],
 };

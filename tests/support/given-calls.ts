@@ -328,7 +328,8 @@ export const GIVEN_CALLS: Readonly<Record<string, string>> = {
   salvageBook: 'salvageBook(given.at("copy.siltbook"), given.at("saved.siltbook"))',
   "Book.open": 'Book.open(given.at("saved.siltbook")).close()',
   "Book.close": "given.book.close()",
-  // siltbook/frames, siltbook/notebook, siltbook/report
+  // siltbook/frames, siltbook/duckdb, siltbook/notebook, siltbook/report
+  registerDuckdbFunctions: "registerDuckdbFunctions({ registerScalarFunction() {} })",
   samplesFrame: "samplesFrame(given.fleet.samples)",
   samplesOfFrame: "samplesOfFrame(samplesFrame(given.fleet.samples))",
   verdictsFrame: "verdictsFrame(given.judged)",
