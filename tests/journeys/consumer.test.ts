@@ -63,7 +63,7 @@ describe("installed into an empty project", () => {
     const installed = await readdir(join(folder, "node_modules"), { recursive: true });
     const names = installed.filter((path) => path.endsWith("package.json")).join("\n");
     expect(names).toContain("libsql/package.json");
-    expect(names).not.toMatch(/danfojs|tensorflow|tslab|zeromq|resvg|dejavu|typescript/);
+    expect(names).not.toMatch(/danfojs|tensorflow|duckdb|tslab|zeromq|resvg|dejavu|typescript/);
   });
 
   const whole = { declarations: true };
