@@ -2,6 +2,7 @@ export { betaTails } from "./beta.js";
 export { checkNumbers, type NumberRange } from "./check-number.js";
 export { drawGammas, drawNormals, type RandomSource, seededRandom } from "./draws.js";
 export { gammaQuantile, gammaTails } from "./gamma.js";
+export { grouped } from "./grouped.js";
 export { normalProbability, normalQuantile } from "./normal.js";
 export {
   countBelow,

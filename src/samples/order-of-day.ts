@@ -1,3 +1,4 @@
+import { grouped } from "../numeric/index.js";
 import type { CircuitEvent } from "./parts-of-circuit.js";
 import type { Sample } from "./sample.js";
 
@@ -54,13 +55,7 @@ export function minutesAfter(event: Happened, sample: Drawn): number {
  * Events in order: by their days, within a day by their times where all of that day have one, and otherwise as they are listed.
  */
 export function eventsInOrder<E extends Happened>(events: readonly E[]): E[] {
-  const days = new Map<string, E[]>();
-  for (const event of events) {
-    const others = days.get(event.on);
-    if (others === undefined) days.set(event.on, [event]);
-    else others.push(event);
-  }
-  return [...days]
+  return [...grouped(events, ({ on }) => on)]
     .sort(([one], [other]) => (one < other ? -1 : 1))
     .flatMap(([, ofDay]) => {
       const moments = new Map(ofDay.map((event) => [event, momentOf(event.on, event.at)]));

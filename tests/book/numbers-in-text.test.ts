@@ -43,3 +43,11 @@ test("of numbers that begin alike each is found by itself", () => {
   expect([...numbersIn("S-1-2,S 1")].sort()).toEqual(["S 1", "S-1-2"]);
   expect([...numbersIn("S-1,S-1-2,S-1")].sort()).toEqual(["S-1", "S-1-2"]);
 });
+
+test("of thousands of numbers with one first word those are found that a text names, of any length and place", () => {
+  const numbers = Array.from({ length: 3000 }, (_, place) => `26-${place}`);
+  const numbersIn = numbersFinder([...numbers, "(26-7)", "#26", "26"]);
+  expect([...numbersIn("26-12; 26-2999, 26-3000 and 26-012")]).toEqual(["26-12", "26-2999"]);
+  expect([...numbersIn("26")]).toEqual(["26"]);
+  expect(numbersIn("see (26-7) and #26")).toEqual(new Set(["26-7", "(26-7)", "26", "#26"]));
+});

@@ -1,3 +1,4 @@
+import { grouped } from "../../numeric/index.js";
 import { frozen, VERSION } from "../../provenance/index.js";
 import { recomputeVerdict } from "../judging/verdicts.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
@@ -143,14 +144,4 @@ function faultOfVerdict(db: Connection, id: number, version: string): string | u
     if (error instanceof BookError) return error.message;
     return `what it rests on cannot be read (${(error as Error).message})`;
   }
-}
-
-function grouped<T, K>(items: readonly T[], keyOf: (item: T) => K): Map<K, T[]> {
-  const groups = new Map<K, T[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group === undefined) groups.set(keyOf(item), [item]);
-    else group.push(item);
-  }
-  return groups;
 }

@@ -1,5 +1,6 @@
 import { isDeepStrictEqual } from "node:util";
 import { IntakeError } from "../../intake/index.js";
+import { grouped } from "../../numeric/index.js";
 import { Book } from "../book.js";
 import { describeEntry } from "../chain/links.js";
 import { BookError } from "../storage/database.js";
@@ -124,10 +125,7 @@ function named(all: readonly string[]): string {
 
 function faultsOfNumbers(shards: readonly ShardFile[]): string[] {
   const { of } = (shards[0] as ShardFile).head.shard;
-  const filesOf = new Map<number, string[]>();
-  for (const { file, head } of shards) {
-    filesOf.set(head.shard.number, [...(filesOf.get(head.shard.number) ?? []), file]);
-  }
+  const filesOf = grouped(shards, ({ head }) => head.shard.number);
   const missing = Array.from({ length: of }, (_, index) => index + 1)
     .filter((number) => !filesOf.has(number))
     .map((number) => `shard ${formatShard({ number, of })}`);
@@ -136,7 +134,9 @@ function faultsOfNumbers(shards: readonly ShardFile[]): string[] {
     ...[...filesOf].flatMap(([number, files]) =>
       files.length === 1
         ? []
-        : [`shard ${formatShard({ number, of })} is there ${files.length} times: ${named(files)}`],
+        : [
+            `shard ${formatShard({ number, of })} is there ${files.length} times: ${named(files.map(({ file }) => file))}`,
+          ],
     ),
   ];
 }

@@ -1,3 +1,4 @@
+import { grouped } from "../../numeric/index.js";
 import { canonicalJson } from "../canonical-json.js";
 import { compareVerdicts, type ReasonCode, type VerdictName } from "../reasons.js";
 import type { Verdict } from "../verdict.js";
@@ -115,11 +116,7 @@ export function isHeld({ standing }: Judged): boolean {
 export function standingAdder(
   decisions: readonly CircuitDecision[],
 ): <J extends { readonly verdict: Verdict }>(judged: J) => J & { readonly standing?: Standing } {
-  const byCircuit = new Map<string, CircuitDecision[]>();
-  for (const decision of decisions) {
-    const key = plainCircuit(decision);
-    byCircuit.set(key, [...(byCircuit.get(key) ?? []), decision]);
-  }
+  const byCircuit = grouped(decisions, plainCircuit);
   return (judged) => {
     const own = byCircuit.get(plainCircuit(judged.verdict));
     return own === undefined ? judged : { ...judged, standing: standingOf(judged.verdict, own) };

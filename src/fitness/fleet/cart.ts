@@ -1,9 +1,9 @@
+import { grouped } from "../../numeric/index.js";
 import type { Requirement } from "../../samples/index.js";
 import { isHeld, standsAs } from "../decisions/standing.js";
 import { mustNeverMeet } from "../identity/identity.js";
 import { compareVerdicts, type VerdictName } from "../reasons.js";
 import type { JudgedCircuit, VerdictOnCircuit } from "./fleet.js";
-import { groupedBy } from "./grouped-by.js";
 
 /** One aircraft with the circuit of a cart that would serve each of its systems. */
 export interface Pairing {
@@ -49,7 +49,7 @@ export function cartsTogether<J extends VerdictOnCircuit>(
   judged: readonly J[],
   requirements: readonly Requirement[],
 ): JudgedCart<J>[] {
-  return groupedBy(judged, ({ verdict }) => verdict.cart).map((circuits) => {
+  return [...grouped(judged, ({ verdict }) => verdict.cart).values()].map((circuits) => {
     const { cart } = circuits[0].verdict;
     const strictest = circuits.map(standsAs).sort(compareVerdicts);
     return {

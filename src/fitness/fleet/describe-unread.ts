@@ -1,8 +1,8 @@
+import { grouped } from "../../numeric/index.js";
 import type { Assumption } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { Actor } from "../actors.js";
 import type { UnreadResult } from "../case.js";
-import { groupedBy } from "./grouped-by.js";
 
 /** What a person decided about a row that may hold a result. */
 const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
@@ -14,7 +14,7 @@ const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
  */
 export function decidedByPeople(rows: readonly UnreadResult[], result: string): Assumption[] {
   const settled = rows.filter(({ decided }) => decided !== undefined);
-  return groupedBy(settled, ({ decided = "" }) => decided).map((group) => ({
+  return [...grouped(settled, ({ decided = "" }) => decided).values()].map((group) => ({
     code: DECIDED_BY_A_PERSON,
     message: `${formatPlaces(group)} may hold ${result} and ${group.length === 1 ? "was" : "were"} ${group[0].decided}`,
   }));
@@ -95,10 +95,11 @@ export function decidedNewer(
 }
 
 function groupsIn(rows: readonly UnreadResult[]): Group[] {
-  return groupedBy(rows, ({ cart, circuit, sample, withdrawn, ofTable }) =>
+  const byNames = grouped(rows, ({ cart, circuit, sample, withdrawn, ofTable }) =>
     // Names come from cells, which hold anything: their lengths keep two keys apart.
     [cart?.length, circuit?.length, cart, circuit, sample !== undefined, withdrawn, ofTable].join("\n"),
-  ).map(groupOf);
+  );
+  return [...byNames.values()].map(groupOf);
 }
 
 function groupOf(rows: Group["rows"]): Group {
@@ -108,7 +109,7 @@ function groupOf(rows: Group["rows"]): Group {
 /** Rows that concern a circuit by the number of one of its samples are said by themselves. */
 function apartByOwn(group: Group, own: Own): readonly Group[] {
   if (!group.rows.some(({ ofSamples }) => ofSamples !== undefined)) return [group];
-  return groupedBy(group.rows, (row) => String(isOfOwnSample(row, own))).map(groupOf);
+  return [...grouped(group.rows, (row) => isOfOwnSample(row, own)).values()].map(groupOf);
 }
 
 /** Whether a row concerns a circuit by the number of one of its samples. */
@@ -226,11 +227,11 @@ export function describeBesideFit(
 
 /** Where rows stand, those of one file together. */
 export function formatPlaces(rows: readonly UnreadResult[]): string {
-  const placed = groupedBy(
+  const placed = grouped(
     rows.map(({ where }) => placeIn(where)),
     ({ file }) => file,
   );
-  return describeFirst(placed, (ofFile) => {
+  return describeFirst([...placed.values()], (ofFile) => {
     const [{ file, row }] = ofFile;
     if (ofFile.length > 1) return `${file} rows ${describeFirst(ofFile, (one) => one.row)}`;
     return row === "" ? file : `${file} row ${row}`;

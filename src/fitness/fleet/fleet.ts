@@ -1,3 +1,4 @@
+import { grouped } from "../../numeric/index.js";
 import type { Cart, Circuit, Measured, Requirement, Sample } from "../../samples/index.js";
 import type { CircuitCase, UnreadResult } from "../case.js";
 import { circuitUntil } from "../checks/happened.js";
@@ -134,13 +135,7 @@ function casesIn(
 
 /** The samples of each circuit, oldest first. */
 function historiesOf(samples: readonly Sample[]): Map<string, Sample[]> {
-  const histories = new Map<string, Sample[]>();
-  for (const sample of samples) {
-    const key = keyOf(sample.cart, sample.circuit);
-    const history = histories.get(key);
-    if (history === undefined) histories.set(key, [sample]);
-    else history.push(sample);
-  }
+  const histories = grouped(samples, ({ cart, circuit }) => keyOf(cart, circuit));
   for (const history of histories.values()) {
     history.sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));
   }

@@ -1,6 +1,6 @@
+import { grouped } from "../../numeric/index.js";
 import { NameIndex, type NameInText } from "../../samples/index.js";
 import type { UnreadResult } from "../case.js";
-import { groupedBy } from "./grouped-by.js";
 
 /** A cart and its circuits by name. */
 export interface NamedCart {
@@ -52,7 +52,8 @@ export function unreadOfFleet(
     }
   };
   // Many rows bear the same names: who is meant is found once for each.
-  for (const group of groupedBy(unread, ({ cart, circuit }) => JSON.stringify([cart, circuit]))) {
+  const byNames = grouped(unread, ({ cart, circuit }) => JSON.stringify([cart, circuit]));
+  for (const group of byNames.values()) {
     const meant = finder.meantByCart(group[0]);
     if (meant !== undefined) give(group, meant);
     else for (const row of group) give([row], finder.meantByRow(row));

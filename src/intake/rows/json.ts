@@ -1,3 +1,4 @@
+import { grouped } from "../../numeric/index.js";
 import type { ByteSource } from "../bytes/bytes.js";
 import { decoded, encodingOf } from "../bytes/encoding.js";
 import { wholeText } from "../bytes/whole-text.js";
@@ -122,15 +123,11 @@ function openDocument(source: ByteSource): RowSource {
 function itemsIn(file: string, { data, namesTwice, objectsTwice }: JsonText): Item[] {
   const { items, pathOf } = listIn(file, data);
   const texts = new Map(objectsTwice.map(({ path, text }) => [JSON.stringify(path), text]));
-  const twice = new Map<string, NameTwice[]>();
   const length = pathOf(0).length;
-  for (const one of namesTwice) {
-    const key = JSON.stringify(one.path.slice(0, length));
-    twice.set(key, [...(twice.get(key) ?? []), { ...one, path: one.path.slice(length) }]);
-  }
+  const twice = grouped(namesTwice, ({ path }) => JSON.stringify(path.slice(0, length)));
   const found = items.map((entry, index): Item => {
     const key = JSON.stringify(pathOf(index));
-    const own = twice.get(key) ?? [];
+    const own = (twice.get(key) ?? []).map((one) => ({ ...one, path: one.path.slice(length) }));
     twice.delete(key);
     return {
       row: index + 1,

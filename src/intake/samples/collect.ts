@@ -1,4 +1,5 @@
 import { isDeepStrictEqual } from "node:util";
+import { grouped } from "../../numeric/index.js";
 import { type Assumption, describePlaces } from "../../provenance/index.js";
 import { type Cart, ofOtherBases, resultsOf, type Sample } from "../../samples/index.js";
 import { CHECKS, type CheckCode, type IntakeIssue, type QuarantinedRow } from "../checks/issue.js";
@@ -37,11 +38,9 @@ export function collectSamples(
   const isOurs = ({ cart }: { readonly cart?: string }) => !others.has(cart);
   const read = files.flatMap((file) => file.samples);
   const setAsideThere = files.flatMap((file) => file.quarantine);
-  const byNumber = new Map<string, Sample[]>();
-  for (const sample of read.filter(isOurs)) {
-    const key = JSON.stringify([sample.cart, sample.circuit, sample.sample]);
-    byNumber.set(key, [...(byNumber.get(key) ?? []), sample]);
-  }
+  const byNumber = grouped(read.filter(isOurs), ({ cart, circuit, sample }) =>
+    JSON.stringify([cart, circuit, sample]),
+  );
   const known = new Set(
     carts.flatMap(({ cart, circuits }) => circuits.map(({ circuit }) => `${cart} / ${circuit}`)),
   );
@@ -55,7 +54,7 @@ export function collectSamples(
   const assumptions: Assumption[] = ofOtherBases(rowsOfOthers.length);
   let repeated = 0;
   for (const same of byNumber.values()) {
-    const [first] = same as [Sample, ...Sample[]];
+    const [first] = same;
     if (!known.has(`${first.cart} / ${first.circuit}`)) {
       quarantine.push(
         ...same.flatMap((sample) => setAside(sample, "circuit-not-known", "circuit", expectedCircuit)),

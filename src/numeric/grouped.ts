@@ -1,11 +1,11 @@
 /** Things that have the same key together, in the order in which the first of each came. */
-export function groupedBy<T>(all: readonly T[], keyOfOne: (one: T) => string): [T, ...T[]][] {
-  const groups = new Map<string, [T, ...T[]]>();
+export function grouped<T, K>(all: Iterable<T>, keyOf: (one: T) => K): Map<K, [T, ...T[]]> {
+  const groups = new Map<K, [T, ...T[]]>();
   for (const one of all) {
-    const key = keyOfOne(one);
+    const key = keyOf(one);
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [one]);
     else group.push(one);
   }
-  return [...groups.values()];
+  return groups;
 }
