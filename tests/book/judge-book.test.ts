@@ -54,6 +54,8 @@ async function bookOf(name: string, carts: number): Promise<string> {
     const day = `2026-03-0${1 + (row % 3)}`;
     return `S-${row},C-${Math.floor(row / 6)},${row % 2 ? "aft" : "fore"},${day},1300,320,${1 + (row % 50)},${100 + (row % 130)},0.1`;
   });
+  // In quarantine: one that may be of any circuit fore, and one that is of a cart in the middle.
+  rows.push("X-1,,fore,2026-03-14,1300,320,5,100,0.1", "X-2,C-33,fore,2026-03-14,1300,3200,5,100,0.1");
   const header =
     "sample,cart,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid number (mg KOH/g)";
   await book.takeIn(bytesInMemory("lab.csv", new TextEncoder().encode([header, ...rows].join("\n"))), {

@@ -3,6 +3,7 @@ import { Worker } from "node:worker_threads";
 import {
   standingAdder,
   type UnreadOfFleet,
+  type UnreadResult,
   unreadOfFleet,
   type VerdictOnCircuit,
 } from "../../fitness/index.js";
@@ -183,12 +184,18 @@ async function* inThreads(
   let failure: Error | undefined;
   let wake = () => {};
   let handed = 0;
+  const sentTo = new Map<Worker, Map<string, readonly UnreadResult[]>>();
   const handTo = (worker: Worker) => {
     const cart = carts[handed];
     if (cart === undefined) return;
+    const sent = sentTo.get(worker) ?? new Map<string, readonly UnreadResult[]>();
     const unread = new Map(
-      cart.circuits.map(({ circuit }) => [circuit, unreadOf.of(cart.cart, circuit)] as const),
+      cart.circuits
+        .map(({ circuit }) => [circuit, unreadOf.of(cart.cart, circuit)] as const)
+        .filter(([circuit, results]) => sent.get(circuit) !== results),
     );
+    for (const [circuit, results] of unread) sent.set(circuit, results);
+    sentTo.set(worker, sent);
     worker.postMessage({ place: handed++, cart, unread } satisfies ThreadTask);
   };
   const workers = Array.from({ length: threads }, () => {
