@@ -20,6 +20,7 @@ export {
   type WrittenLines,
 } from "./evidence/written-lines.js";
 export type { BringInOptions, BroughtBook } from "./joining/bring-in.js";
+export type { JoinedSamples } from "./joining/join-samples.js";
 export type { BroughtEntry } from "./joining/news.js";
 export type { EnteredBy, Override } from "./judging/decisions.js";
 export type { KeepCartsOptions } from "./judging/fleet.js";

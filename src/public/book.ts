@@ -17,6 +17,7 @@ export {
   type FleetOfBookPaths,
   type FleetOutline,
   isSignedBy,
+  type JoinedSamples,
   type JudgedInBook,
   judgeBook,
   type KeepCartsOptions,

@@ -79,6 +79,7 @@ export {
   type TraceGroup,
   traceAircraft,
   traceCart,
+  type UnreadOfFleet,
   type VerdictRecord,
   type VerdictWithRun,
   validUntilOf,

@@ -116,7 +116,7 @@ const NOT_CALLED = /\.constructor$|Schema$|^show$/;
 
 /** Methods of a book that change nothing in it. */
 const READS_A_BOOK =
-  /^Book\.(?!keep|takeIn|override|lift|decideRows|withdraw$|backup|open|close)|^readFleet(?:OfBook|Outline)$|^laboratorySamplesOf$/;
+  /^Book\.(?!keep|takeIn|bringIn|override|lift|decideRows|withdraw$|backup|open|close)|^readFleet(?:OfBook|Outline)$|^laboratorySamplesOf$/;
 
 let first: Made[];
 let second: Made[];

@@ -325,6 +325,8 @@ export const GIVEN_CALLS: Readonly<Record<string, string>> = {
   "Book.withdraw": `given.book.withdraw(given.book.files()[0], ${BY})`,
   "Book.withdrawals": "given.book.withdrawals()",
   "Book.backup": 'given.book.backup(given.at("copy.siltbook"))',
+  // A copy of the book itself has nothing new.
+  "Book.bringIn": 'given.book.bringIn(given.at("copy.siltbook"))',
   salvageBook: 'salvageBook(given.at("copy.siltbook"), given.at("saved.siltbook"))',
   "Book.open": 'Book.open(given.at("saved.siltbook")).close()',
   "Book.close": "given.book.close()",

@@ -43,7 +43,7 @@ const NEAR = 1.005;
  * @param withinMinutes - how long a crew waits; when absent an hour, or ten passes or the minutes due where those take longer
  * @source PRACTICE
  */
-export function remediesFor(input: Unplanned, withinMinutes = waitFor(input)): Remedies {
+export function remediesFor(input: Omit<GoByInput, "plan">, withinMinutes = waitFor(input)): Remedies {
   checkNumbers("positive", { withinMinutes });
   const { circuit } = input;
   const fromUmC = smallestSize(circuit);
