@@ -45,14 +45,14 @@ const SET_ASIDE = [
 test("samples of no circuit are set aside when the carts come, with every report, and wait unless of another base", async () => {
   await withBook((book) => {
     const { setAside } = book.keepCarts("carts.json", JSON.stringify({ ...CARTS, otherCarts: ["D-7"] }));
-    const told = ({ file, row, text, cart, circuit, issues }: (typeof setAside)[number]) => [
+    const inBrief = ({ file, row, text, cart, circuit, issues }: (typeof setAside)[number]) => [
       ...[file, row, text, cart, circuit, issues[0]?.column, issues[0]?.value],
     ];
-    expect(setAside.map(told)).toEqual(SET_ASIDE);
+    expect(setAside.map(inBrief)).toEqual(SET_ASIDE);
     expect(setAside.map(({ issues }) => issues.map(({ code }) => code))).toEqual(
       SET_ASIDE.map(() => ["circuit-not-known"]),
     );
-    expect(book.quarantine().map(told)).toEqual(
+    expect(book.quarantine().map(inBrief)).toEqual(
       [...SET_ASIDE].sort(([a], [b]) => (a === b ? 0 : a === "march.csv" ? -1 : 1)),
     );
     expect(book.quarantine().map(({ sample }) => sample)).toEqual(["S-2", "S-4", "S-5", "S-2"]);

@@ -30,7 +30,7 @@ test.each([
   expect(markOf(text)).toBe(at);
 });
 
-/** A number; one that the convention of the file decided, in a list; or why it is none. */
+/** A number; one that the convention of the file decided, in a list; or why it is not a number. */
 function reading(text: string, given: Parameters<typeof readNumber>[1]) {
   const read = readNumber(text, given);
   if (read.kind !== "read") return read.kind === "refused" ? (read.expected ?? "refused") : read.expected;

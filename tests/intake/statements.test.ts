@@ -84,7 +84,7 @@ describe("what a report says, measurand by measurand", () => {
     expect(Object.fromEntries(statementsOf(report))).toEqual(expected);
   });
 
-  test("one specification in two spellings is one statement, and a fluid that is none is its text", () => {
+  test("one specification in two spellings is one statement, and other text stays as it is", () => {
     const fluid = (written: string) => statementsOf({ fluid: written }).get("fluid");
     expect(fluid("MIL PRF 83282")).toEqual(fluid("MIL-PRF-83282"));
     expect(fluid("MIL-PRF-87257")).not.toEqual(fluid("MIL-PRF-83282"));

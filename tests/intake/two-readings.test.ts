@@ -26,7 +26,7 @@ describe("a dilution with three figures after its mark has the reading of the fi
     ["1+1,500", COMMA, 2250],
     ["2,5", NEITHER, 2250],
     ["0.500", POINT, undefined],
-  ])("%s beside water of %s: %j particles", async (cell, water, count) => {
+  ])("%s with water of %s: %j particles", async (cell, water, count) => {
     const { file } = await diluted(cell, water);
     expect(file.samples[0]?.counts?.counts[0]?.count).toBe(count);
   });
@@ -55,7 +55,7 @@ describe("and so has the volume that counts stand for", () => {
     ["per 1.000 mL", POINT, 1],
     ["2,5 mL", NEITHER, 2.5],
     ["1000 mL", NEITHER, 1000],
-  ])("%s beside water of %s: %d mL", async (cell, water, volumeMl) => {
+  ])("%s with water of %s: %d mL", async (cell, water, volumeMl) => {
     expect(await volumeOf(cell, water)).toEqual([volumeMl]);
   });
 
@@ -74,7 +74,7 @@ describe("and so has the volume that counts stand for", () => {
     ["900 per 1,000 mL", POINT, [1000]],
     ["900 per 1,000 mL", NEITHER, [undefined, expect.stringMatching(/the volume that the counts stand for/)]],
     ["900 per 0 mL", NEITHER, [undefined, expect.stringMatching(/the volume that the counts stand for/)]],
-  ])("%s in the cell of the count, beside water of %s", async (cell, water, expected) => {
+  ])("%s in the cell of the count, with water of %s", async (cell, water, expected) => {
     expect(await volumeOf("", water, cell)).toEqual(expected);
   });
 });

@@ -66,7 +66,7 @@ export function quarantineFilesOf(
     const titles = [...columns.keys()];
     const width = isBlock ? 0 : Math.max(...file.entries.map(({ rows }) => rows[0]?.cells.length ?? 0));
     while (titles.length < width) titles.push(`column ${titles.length + 1}`);
-    const names = namesBeside(columns, map);
+    const names = namesElsewhere(columns, map);
     for (const holds of names) columns.set(NAME_TITLES[holds], { holds });
     const lines = file.entries.map((entry) => {
       const aside = entry.rows.flatMap(({ row }) => waiting.get(row) ?? []);
@@ -138,7 +138,7 @@ function labelsOf(entries: readonly Entry[]): Map<string, Meaning | undefined> {
  * What names a sample and is in no column of its table: it stood above the table, in another sheet, or nowhere. It gets a
  * column of its own with what is known of it, so that the rows can be read by themselves.
  */
-function namesBeside(columns: ReadonlyMap<string, Meaning | undefined>, map: ColumnMap | undefined) {
+function namesElsewhere(columns: ReadonlyMap<string, Meaning | undefined>, map: ColumnMap | undefined) {
   const held = new Set([...columns.values()].map((meaning) => meaning?.holds));
   return NEEDED_NAMING.filter((holds) => !held.has(holds) && !Object.hasOwn(map?.fixed ?? {}, holds));
 }

@@ -129,7 +129,7 @@ export const numberOf = ({ sample = "" }: Identity): string => sample;
 export const bottleOf = ({ sample, cart, circuit, drawnOn }: Identity): string =>
   JSON.stringify([sample, cart, circuit, drawnOn]);
 
-/** What a sheet may say of who a sample is, beside its number. */
+/** What a sheet may say of who a sample is, apart from its number. */
 const FIELDS = [
   ["cart", "cart"],
   ["circuit", "circuit"],
