@@ -223,7 +223,9 @@ function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | u
   const at = (sizeUm: number): InterimSample["counts"][number] => {
     const found = sample.counts.find((entry) => entry.sizeUmC === sizeUm);
     if (found === undefined) {
-      throw new RangeError(`the sample at ${sample.minutes} minutes has no count at ${sizeUm} µm(c)`);
+      throw new RangeError(
+        `the sample at ${sample.minutes} minutes has no count at ${sizeUm} µm(c), which channel ${channel.channel} of the target needs`,
+      );
     }
     const counted = found.perMl.value * (found.countedMl ?? sample.countedMl);
     if (!(counted >= 0 && counted <= MAX_COUNTED)) {

@@ -43,7 +43,7 @@ export const CHECKS = frozen({
   "received-after-reported": "a report cannot be written before the bottle arrived",
   "day-differs-from-book": "one number for two bottles, or a corrected day: a person has to say which it is",
   "differs-from-book":
-    "only a report of a later day corrects an earlier one; a person may accept differs-from-book instead",
+    'only a report of a later day corrects an earlier one; to take it all the same, a person writes differs-from-book under "quarantine accepted"',
   "drawn-long-before-received":
     "a bottle is with the laboratory within days or weeks: the month or the year is mistaken, or the bottle was kept back",
   "date-in-the-future": "the day has not come yet: day and month, or the year, are mistaken",

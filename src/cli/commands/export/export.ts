@@ -72,7 +72,9 @@ export async function runExport(options: ExportOptions, io: Io): Promise<ExitCod
   if (json) printJson(io, answerOf("export", { to, on, asOf, tables: rows, assumptions }));
   else {
     const listed = Object.entries(rows).map(([one, many]) => `${one} ${many}`);
-    io.out(`${to}, judged for ${describeDays(days)}: rows of ${listed.join(", ")}\n`);
+    const known = asOf === null ? "" : `, with what was known on ${asOf}`;
+    const when = tables.isJudged ? `, judged for ${describeDays(days)}` : known;
+    io.out(`${to}${when}: rows of ${listed.join(", ")}\n`);
     io.out(describeAssumptions(assumptions));
   }
   return 0;
@@ -149,6 +151,10 @@ class TablesOfBook {
   /** What the tables that were made take for granted. */
   get assumptions() {
     return this.#outline?.assumptions ?? [];
+  }
+
+  get isJudged(): boolean {
+    return this.#outline !== undefined;
   }
 
   async table(name: TableName): Promise<Table> {

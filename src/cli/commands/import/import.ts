@@ -20,7 +20,7 @@ import { answerOf } from "../../answer.js";
 import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
-import { describeAssumptions, drawTable, formatHowMany } from "../../text.js";
+import { describeAssumptions, formatHowMany } from "../../text.js";
 import { whoDoesIt } from "../../who.js";
 import { bookAsJson, describeBrought } from "./brought-books.js";
 import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
@@ -220,12 +220,6 @@ function describeImported(
   { setAside, changes, files, books, refused, quarantineFiles, openInBook, by }: Imported,
   options: ImportOptions,
 ): string {
-  const head = ["file", "rows", "taken", "known", "amended", "quarantined", "not samples"];
-  const rows = files.map((file) =>
-    [file.file, file.rows, file.taken, file.known, file.amended, file.quarantined, file.notSamples].map(
-      String,
-    ),
-  );
   return [
     ...describeChanges([...changes, ...books.flatMap((book) => book.changes)]),
     ...formatRows(
@@ -233,14 +227,9 @@ function describeImported(
       [...setAside, ...books.flatMap((book) => book.setAside)],
     ),
     ...books.map((book) => describeBrought(book, options.book)),
-    files.length === 0 ? "" : drawTable(head, rows),
-    ...files.map(
-      ({ file, readAs, unusedColumns, rows, notSamples }) =>
-        `${file}: read as ${readAs}` +
-        (rows === notSamples ? "; no row of it is a sample" : "") +
-        `${unusedColumns.length === 0 ? "" : `; columns not used: ${unusedColumns.join(", ")}`}\n`,
-    ),
-    ...files.flatMap((file) => describeQuarantine(file)),
+    ...files.map(describeFile),
+    files.some(({ quarantined }) => quarantined > 0) ? "In quarantine:\n" : "",
+    ...files.flatMap(({ quarantine }) => formatIssues(quarantine)),
     ...quarantineFiles.map(
       ({ file, map }) =>
         `Correct ${file} and feed it back:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
@@ -271,14 +260,34 @@ function describeChanges(changes: readonly FleetChange[]): string[] {
   ];
 }
 
-function describeQuarantine({ quarantine, quarantined }: FileReport): string[] {
-  return quarantined === 0 ? [] : formatRows("In quarantine:\n", quarantine);
+/** What became of the rows of a file: the numbers add up to the first. */
+function describeFile(report: FileReport): string {
+  const { file, readAs, unusedColumns, rows, notSamples } = report;
+  const fates = [
+    [report.taken, "taken"],
+    [report.known, "known"],
+    [report.amended, "amended"],
+    [report.quarantined, "in quarantine"],
+    [notSamples, notSamples === 1 ? "not a sample" : "not samples"],
+  ] as const;
+  const became = fates.flatMap(([many, fate]) => (many === 0 ? [] : [`${many} ${fate}`]));
+  return [
+    `${file}: ${formatHowMany(rows, "row")}${became.length === 0 ? "" : `: ${became.join(", ")}`}`,
+    ...(rows === notSamples ? ["no row of it is a sample"] : []),
+    `read as ${readAs}`,
+    ...(unusedColumns.length === 0 ? [] : [`columns not used: ${unusedColumns.join(", ")}`]),
+  ]
+    .join("; ")
+    .concat("\n");
 }
 
 function formatRows(head: string, rows: readonly QuarantinedRow[]): string[] {
-  if (rows.length === 0) return [];
+  return rows.length === 0 ? [] : [head, ...formatIssues(rows)];
+}
+
+function formatIssues(rows: readonly QuarantinedRow[]): string[] {
   const issues = rows.flatMap((row) => row.issues.map(describeIssue));
   const said = issues.slice(0, MAX_SAID).map((issue) => `  ${issue}\n`);
   const more = issues.length - said.length;
-  return [head, ...said, ...(more > 0 ? [`  and ${more} more\n`] : [])];
+  return [...said, ...(more > 0 ? [`  and ${more} more\n`] : [])];
 }
