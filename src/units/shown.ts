@@ -42,6 +42,7 @@ export function shownAsTyped(typed: readonly (readonly [text: string, kind: Show
  * formatQuantity("volume", 60, { volume: "us" }); // => "15.85 US gal"
  */
 export function formatQuantity(kind: ShownKind, value: number, shownIn: ShownIn = {}): string {
+  mustBeANumber(value);
   const shown = inShownUnit(kind, value, shownIn);
   return `${inFourDigits(shown.value)} ${shown.unit}`;
 }
@@ -61,11 +62,16 @@ export function formatOnGauge(
   way: "up" | "down" | "near",
   shownIn: ShownIn = {},
 ): string {
+  mustBeANumber(value);
   const shown = inShownUnit(kind, value, shownIn);
   const places = 10 ** shown.decimals;
   const round = { up: Math.ceil, down: Math.floor, near: Math.round }[way];
   // Twelve digits first: 16.000000000001 gallons are 16.
   return `${round(Number((shown.value * places).toPrecision(12))) / places} ${shown.unit}`;
+}
+
+function mustBeANumber(value: unknown): void {
+  if (!Number.isFinite(value)) throw new RangeError(`value: expected a number, found ${String(value)}`);
 }
 
 /** A difference of two temperatures for reading; it has no zero of its own. */

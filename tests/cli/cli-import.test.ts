@@ -205,8 +205,13 @@ describe("siltbook import", () => {
   test("a file with a header and nothing below it is told, for nothing of it is in the book", async () => {
     const { code, out } = await run("import", "--book", book, write("march.csv", HEADER));
     expect(code).toBe(0);
-    expect(out).toContain("march.csv: read as text, UTF-8, comma between cells; no row of it is a sample\n");
+    expect(out).toContain(
+      "march.csv: 1 row; no row of it is a sample; read as text, UTF-8, comma between cells\n",
+    );
     const again = await run("import", "--book", book, write("april.csv", HEADER, row(1)));
+    expect(again.out).toContain(
+      "april.csv: 2 rows: 1 taken, 1 not a sample; read as text, UTF-8, comma between cells\n",
+    );
     expect(again.out).not.toContain("no row of it");
   });
 

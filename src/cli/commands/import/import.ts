@@ -272,7 +272,7 @@ function describeFile(report: FileReport): string {
   ] as const;
   const became = fates.flatMap(([many, fate]) => (many === 0 ? [] : [`${many} ${fate}`]));
   return [
-    `${file}: ${formatHowMany(rows, "row")}${became.length === 0 ? "" : `: ${became.join(", ")}`}`,
+    `${file}: ${formatHowMany(rows, "row")}${rows === notSamples ? "" : `: ${became.join(", ")}`}`,
     ...(rows === notSamples ? ["no row of it is a sample"] : []),
     `read as ${readAs}`,
     ...(unusedColumns.length === 0 ? [] : [`columns not used: ${unusedColumns.join(", ")}`]),
