@@ -615,6 +615,29 @@ describe("what holds a circuit in one of the books", () => {
     expect(using("north", (book) => book.verdicts()[0]?.overrides)).toHaveLength(1);
   });
 
+  test("a verdict that came with a book has its evidence, which fits by itself", async () => {
+    await stands("south", "S-1");
+    bring("north", "south");
+    const pack = join(folder, "pack.zip");
+    const named = ["--cart", "S-1", "--circuit", "fore", "--on", "2026-03-12", "--out", pack];
+    expect((await run("evidence", "--book", at("north"), ...named)).err).toBe("");
+    const { code, out } = await run("verify", "--evidence", pack, "--book", at("north"));
+    expect([code, out]).toEqual([0, expect.stringContaining("verdict")]);
+  });
+
+  test("a row that waits in one of two books waits, though the other one, which the file came from too, discards it", async () => {
+    await take("north", "both.csv", row("1", "S-1", "2026-03-08"), row("2", "S-1", "2026-03-09", "many"));
+    bring("office", "south");
+    decide("north", "discarded");
+    bring("office", "north");
+    expect(waiting("office")).toContain("both.csv 3");
+    // The other way round, the row is asked again.
+    base("second", []);
+    bring("second", "north");
+    bring("second", "south");
+    expect(waiting("second")).toContain("both.csv 3");
+  });
+
   test("a file that was withdrawn there is withdrawn here, where it came from there only", async () => {
     bring("office", "south");
     withdraw("south", "both.csv");

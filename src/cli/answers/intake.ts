@@ -167,7 +167,7 @@ export const imported = {
   books: z
     .array(
       z.object({
-        book: z.string(),
+        book: z.string().describe("Name of the file of the other book."),
         head: z.string().describe("Hash of the last entry of the other book."),
         headNumber: z.number().describe("Number of that entry."),
         entries: z.number().describe("Entries of the other book that this one did not know."),
@@ -175,9 +175,9 @@ export const imported = {
         files: z.number().describe("Files that this book did not have."),
         samples: z
           .object({
-            taken: z.number(),
-            known: z.number(),
-            amended: z.number(),
+            taken: z.number().describe("Samples that this book did not have."),
+            known: z.number().describe("Samples of which it had the same, or more."),
+            amended: z.number().describe("Samples that were completed or corrected."),
             setAside: z
               .number()
               .describe("With a report that contradicts this book; its rows are in quarantine."),
@@ -188,8 +188,10 @@ export const imported = {
           .array(z.string())
           .describe("Files to import again, because they have rows that no book has read."),
         waiting: z.number().describe("How many more rows wait for a person than before."),
-        setAside: z.array(issueOfRow),
-        verdicts: z.number(),
+        setAside: z
+          .array(issueOfRow)
+          .describe("Rows that came in before this book knew its carts and name none of them."),
+        verdicts: z.number().describe("Verdicts that this book did not have."),
         decisions: z.number().describe("Decisions of people about circuits."),
         requirementNotTaken: z
           .object({ document: z.string(), revision: z.string() })
