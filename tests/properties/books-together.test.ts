@@ -12,7 +12,7 @@ import { temporaryFolder } from "../support/temporary-folder.js";
 const root = temporaryFolder();
 // Not alike: what bears a name like that of a cart holds it, until the name is that of a cart of another base.
 const CARTS = ["NORTH-11", "SOUTH-27", "WEST-39"];
-const RUNS = Number(process.env.BOOK_RUNS ?? 4);
+const RUNS = Number(process.env.BOOK_RUNS ?? 2);
 
 /** Own files of each base, and one file of the laboratory that some bases have read: it has rows of all carts. */
 const worlds = fc.record({

@@ -26,7 +26,7 @@ import {
   refuseAwaited,
 } from "./join-files.js";
 import { joinRows } from "./join-rows.js";
-import { freshSamples, isOnlyOfNames, type JoinedSamples, joinSamples } from "./join-samples.js";
+import { freshSamples, isOnlyOfNames, joinSamples } from "./join-samples.js";
 import { joinDecisions, joinVerdicts } from "./join-verdicts.js";
 import { type KnownEntries, keepEntries, knownCarts, knownEntries, knownPlaces, News } from "./news.js";
 
@@ -51,7 +51,13 @@ export interface BroughtBook {
   readonly changes: readonly FleetChange[];
   /** Files that our book did not have. */
   readonly files: number;
-  readonly samples: JoinedSamples;
+  /** Samples that were new here, of which ours had as much, that were completed or corrected, and that contradict ours. */
+  readonly samples: {
+    readonly taken: number;
+    readonly known: number;
+    readonly amended: number;
+    readonly setAside: number;
+  };
   /** Files that the other book has taken back since, and ours with it. */
   readonly withdrawn: readonly string[];
   /**
