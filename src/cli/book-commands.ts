@@ -34,6 +34,7 @@ export function addBookCommands(program: Command, io: Io, done: (code: ExitCode)
       "with another book: a cart that is one and the same in both; may be given again",
       collect,
     )
+    .option("--one-fleet", "with another book: every cart that both have by one name is the same")
     .option("--on <day>", "day of import, for finding days in the future (today)")
     .option(
       "--by <name>",

@@ -471,11 +471,23 @@ describe("the command", () => {
     expect([again.code, again.json.books[0].entries]).toEqual([0, 0]);
   });
 
-  test("--same-cart without another book is refused", async () => {
-    base("north", ["N-1"]);
-    const { code, err } = await run("import", "--book", at("north"), "--same-cart", "N-1", "none.csv");
-    expect([code, err]).toEqual([2, expect.stringContaining("--same-cart: expected another book")]);
+  test("bases with one carts file: --one-fleet says that each name is one cart", async () => {
+    base("north", ["N-1", "S-1"]);
+    base("south", ["N-1", "S-1"]);
+    await take("south", "south.csv", row("1", "S-1", "2026-03-08"));
+    const { code, err } = await run("import", "--book", at("north"), at("south"), "--one-fleet");
+    expect([code, err]).toEqual([0, ""]);
+    expect(counts("north")).toEqual({ 1: 900 });
   });
+
+  test.each([["--same-cart", "N-1"], ["--one-fleet"]])(
+    "%s without another book is refused",
+    async (...option) => {
+      base("north", ["N-1"]);
+      const { code, err } = await run("import", "--book", at("north"), ...option, "none.csv");
+      expect([code, err]).toEqual([2, expect.stringContaining(`${option[0]}: expected another book`)]);
+    },
+  );
 });
 
 describe("what holds a circuit in one of the books", () => {

@@ -271,6 +271,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
       ...REQUIREMENT,
       "--quarantine": ["q", "folder", "lab.csv", "none/q"],
       "--same-cart": ["C-01", "none", ""],
+      "--one-fleet": [],
       "--by": ["A. Person", ""],
       ...ON,
       ...EXPLAIN,

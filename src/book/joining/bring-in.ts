@@ -32,8 +32,8 @@ import { type KnownEntries, keepEntries, knownCarts, knownEntries, knownPlaces, 
 
 /** How another book is brought in. */
 export interface BringInOptions {
-  /** Carts that are one and the same in both books, though each has them by itself. */
-  readonly sameCarts?: readonly string[];
+  /** Carts that are one and the same in both books, though each has them by itself; "all" for those of one fleet. */
+  readonly sameCarts?: readonly string[] | "all";
   /** ISO 8601 day of bringing in; today at the place where the program runs when absent. */
   readonly today?: string;
   /** Who brings it in, for the record. */

@@ -22,7 +22,7 @@ export interface JoinCartsOptions {
   /** The carts of the other book as ours knew them. */
   readonly known: CircuitTexts;
   /** Carts that a person says to be one, though both books have them by themselves. */
-  readonly sameCarts: readonly string[];
+  readonly sameCarts: readonly string[] | "all";
   readonly today: string;
 }
 
@@ -39,18 +39,19 @@ export interface JoinCartsOptions {
 export function joinCarts(ours: Connection, theirs: Connection, options: JoinCartsOptions): FleetChange[] {
   const { name, known, sameCarts, today } = options;
   const [own, other] = [cartsOf(ours), cartsOf(theirs)];
-  const strange = sameCarts.filter((cart) => !(own.has(cart) && other.has(cart)));
+  const inBoth = [...other.keys()].filter((cart) => own.has(cart));
+  const same = sameCarts === "all" ? inBoth : sameCarts;
+  const strange = same.filter((cart) => !inBoth.includes(cart));
   if (strange.length > 0) {
     throw new IntakeError(
       `${name}: "${strange[0]}" is not a cart of both books, so it cannot be the same in them`,
     );
   }
-  const inBoth = [...other.keys()].filter((cart) => own.has(cart));
-  const unproved = inBoth.filter((cart) => !known.has(cart) && !sameCarts.includes(cart));
+  const unproved = inBoth.filter((cart) => !known.has(cart) && !same.includes(cart));
   if (unproved.length > 0) {
     throw new IntakeError(
       `${name}: both books have a cart named ${list(unproved)}. Where it is one and the same cart, say so by its name ` +
-        "(--same-cart); two carts need two names before their books are brought together",
+        "(--same-cart), or that of all (--one-fleet); two carts need two names before their books are brought together",
     );
   }
   const joined = [...other].map(([cart, { note, circuits }]) => {

@@ -36,6 +36,8 @@ export interface ImportOptions {
   readonly quarantine?: string;
   /** Carts that are one and the same in this book and in one that is brought in. */
   readonly sameCart?: readonly string[];
+  /** That every name of a cart means the same cart in both. */
+  readonly oneFleet?: boolean;
   readonly on?: string;
   /** Who brings the files in. */
   readonly by?: string;
@@ -68,8 +70,10 @@ export async function runImport(paths: readonly string[], options: ImportOptions
   if (options.dropEvents && options.carts === undefined) {
     throw new UsageError("--drop-events: expected a carts file with it (--carts)");
   }
-  if (options.sameCart !== undefined && !paths.some(mayBeBook)) {
-    throw new UsageError("--same-cart: expected another book with it, to be brought into this one");
+  const sameCarts = options.oneFleet ? "all" : options.sameCart;
+  if (sameCarts !== undefined && !paths.some(mayBeBook)) {
+    const name = options.oneFleet ? "--one-fleet" : "--same-cart";
+    throw new UsageError(`${name}: expected another book with it, to be brought into this one`);
   }
   const today = options.on === undefined ? undefined : readDay(options.on);
   const map =
@@ -88,7 +92,7 @@ export async function runImport(paths: readonly string[], options: ImportOptions
         if (mayBeBook(path)) {
           books.push(
             book.bringIn(path, {
-              ...(options.sameCart && { sameCarts: options.sameCart }),
+              ...(sameCarts && { sameCarts }),
               ...(today !== undefined && { today }),
               ...(by !== undefined && { by }),
             }),
