@@ -10,7 +10,7 @@ import type { Description, Naming, NeededNaming, QuantityName } from "./meaning.
 import { spellings, titleKey } from "./spellings.js";
 
 // The trade words of titles, in lower case with single spaces and without marks: the English ones here, those of six other
-// languages in `dictionary-of-languages.ts`. Besides these, only `title-patterns.ts`, `title-words.ts` and `words/` know words.
+// languages in `dictionary-of-languages.ts`.
 
 /** The names of an element: "iron", "fe", "iron (fe)". */
 function element(symbol: keyof typeof METALS_ELSEWHERE, ...names: readonly string[]): string[] {
