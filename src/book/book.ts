@@ -85,10 +85,10 @@ export class Book extends BookContents {
 
   /**
    * Brings all that another book holds into this one, with where it came from: all of it or nothing. What this book knows of
-   * it already is not asked again, so a book that has grown since is brought in again for its news.
+   * it already is left out, so a book that has grown since can be brought in again.
    *
-   * A result that contradicts this book, a row that waits in one of the two books, and a decision that stops a circuit wait
-   * or hold here too. The requirement stays that of this book.
+   * A result that contradicts this book waits in quarantine, as does a row that waits in either book, and a decision that stops
+   * a circuit there stops it here. The requirement stays that of this book.
    *
    * @param path - the other book
    * @throws IntakeError when the other book cannot be read, does not fit its chain, or says what cannot be put together with

@@ -45,8 +45,8 @@ export function addBookCommands(program: Command, io: Io, done: (code: ExitCode)
     .addHelpText(
       "after",
       `
-A file or a book is taken in whole or not at all. Importing it again changes nothing; of a book that has grown, only the
-news come in.
+A file or a book is taken in whole or not at all. Importing it again changes nothing; of a book that has grown, only what
+is new comes in.
 
 Examples:
   siltbook import --book base.siltbook --carts carts.json march.csv april.xlsx

@@ -38,6 +38,7 @@ export function shownAsTyped(typed: readonly (readonly [text: string, kind: Show
  *
  * @param value - in litres, L/min, °C or bar
  * @param shownIn - what is shown in US units, such as `circuit.shownIn`; nothing when left out
+ * @throws RangeError when the value is not a finite number
  * @example
  * formatQuantity("volume", 60, { volume: "us" }); // => "15.85 US gal"
  */
@@ -53,6 +54,7 @@ export function formatQuantity(kind: ShownKind, value: number, shownIn: ShownIn 
  * @param value - in litres, L/min, °C or bar
  * @param way - "up" where less is not enough, "down" where more is too much
  * @param shownIn - what is shown in US units, such as `circuit.shownIn`; nothing when left out
+ * @throws RangeError when the value is not a finite number
  * @example
  * formatOnGauge("volume", 98.1, "up"); // => "99 L"
  */

@@ -26,13 +26,13 @@ import {
   refuseAwaited,
 } from "./join-files.js";
 import { joinRows } from "./join-rows.js";
-import { freshSamples, isOnlyOfNames, joinSamples } from "./join-samples.js";
+import { freshSamples, isOnlyOfNames, type JoinedSamples, joinSamples } from "./join-samples.js";
 import { joinDecisions, joinVerdicts } from "./join-verdicts.js";
 import { type KnownEntries, keepEntries, knownCarts, knownEntries, knownPlaces, News } from "./news.js";
 
 /** How another book is brought in. */
 export interface BringInOptions {
-  /** Carts that are one and the same in both books, though each has them by itself; "all" for those of one fleet. */
+  /** Names that mean the same cart in both books, which neither has from the other; "all" where every name does. */
   readonly sameCarts?: readonly string[] | "all";
   /** ISO 8601 day of bringing in; today at the place where the program runs when absent. */
   readonly today?: string;
@@ -51,19 +51,10 @@ export interface BroughtBook {
   readonly changes: readonly FleetChange[];
   /** Files that our book did not have. */
   readonly files: number;
-  /** Samples that were new here, of which ours had as much, that were completed or corrected, and that contradict ours. */
-  readonly samples: {
-    readonly taken: number;
-    readonly known: number;
-    readonly amended: number;
-    readonly setAside: number;
-  };
+  readonly samples: JoinedSamples;
   /** Files that the other book has taken back since, and ours with it. */
   readonly withdrawn: readonly string[];
-  /**
-   * Files to import again here: they name samples of those, or have rows of carts that are known only now, which no book has
-   * read.
-   */
+  /** Files to import again here: they name samples of withdrawn files, or have rows that no book read before it knew their cart. */
   readonly importAgain: readonly string[];
   /** How many more rows wait for a person than before. */
   readonly waiting: number;
@@ -76,7 +67,7 @@ export interface BroughtBook {
 }
 
 /**
- * Brings all that another book holds into ours: all of it or nothing. What ours knows of it already, it is not asked again.
+ * Brings all that another book holds into ours: all of it or nothing. What ours knows of it already is left out.
  *
  * @param path - the other book
  * @throws IntakeError when the other book cannot be read, does not fit its chain, or says what cannot be put together with ours
@@ -95,7 +86,7 @@ export function bringIn(ours: Connection, path: string, options: BringInOptions 
   }
 }
 
-/** What is wrong with the other book is said as of a file that cannot be read. */
+/** An error of the other book is one of a file that cannot be read, not of this book. */
 function readable<T>(act: () => T): T {
   try {
     return act();
@@ -105,7 +96,7 @@ function readable<T>(act: () => T): T {
   }
 }
 
-/** Verdicts that another version made are as the chain has them; whether this one computes them the same is said by "verify". */
+/** Verdicts of other versions are only compared with the chain; "verify" says whether this version computes them the same. */
 function mustFit(theirs: Connection, path: string): void {
   const { fits, damage, misfits } = verifyBook(theirs, (version) => version === VERSION);
   if (fits) return;
@@ -148,7 +139,7 @@ interface JoinStateOptions extends BringInOptions {
   readonly files: ReadonlyMap<number, JoinedFile>;
 }
 
-/** All but the texts of files and the verdicts, in one entry: it names those of the other book that are known from now on. */
+/** All but the texts of files and the verdicts, in one entry, which also lists the entries of the other book that are known from now on. */
 function joinState(
   ours: Connection,
   theirs: Connection,
@@ -157,7 +148,7 @@ function joinState(
   const known = knownCarts(theirs, entries);
   const changes = joinCarts(ours, theirs, { name, known, sameCarts, today });
   const withdrawn = joinWithdrawals(ours, theirs, files, { name, news });
-  // What was taken back may have been all that ours kept of a sample that the other book has from another file.
+  // A withdrawn file may have been the only one from which ours had a sample that the other book has from another file too.
   const isWanted = withdrawn.length > 0 ? () => true : freshSamples(theirs, news);
   const samples = joinSamples(ours, theirs, files, isWanted);
   const at = new Date().toISOString();
@@ -186,7 +177,7 @@ function nothingNew(book: string, head: ChainEntry): BroughtBook {
   };
 }
 
-/** The files of rows that wait for nothing but that their circuit be known, where it is. */
+/** The files of rows that wait only because their circuit was not known, where it is known now. */
 function filesOfKnownRows(ours: Connection): string[] {
   const circuits = new CircuitFinder(ours);
   const rows = rowsOf<{ file: string; issues: string; cart: string | null; circuit: string | null }>(

@@ -21,7 +21,7 @@ export interface JoinCartsOptions {
   readonly name: string;
   /** The carts of the other book as ours knew them. */
   readonly known: CircuitTexts;
-  /** Carts that a person says to be one, though both books have them by themselves. */
+  /** Carts that are the same in both books because a person says so. */
   readonly sameCarts: readonly string[] | "all";
   readonly today: string;
 }
@@ -29,9 +29,9 @@ export interface JoinCartsOptions {
 /**
  * Puts the carts of another book into ours.
  *
- * One name in two books is no proof of one cart. A cart that both have is the same only where ours knew it from the other
- * book, or the other from ours, or a person says so. Of such a circuit, what only one of the books has changed since counts;
- * where both have, they have to agree but for the events, of which none is left out.
+ * The same name in two books does not prove that it is one cart: it is only where one book has the cart from the other, or a
+ * person says so. Of its circuits, a change that only one of the books has made since counts; where both have changed one, they
+ * have to agree except in its events, all of which are kept.
  *
  * @returns what changes in our book
  * @throws IntakeError naming the carts that cannot be put together
@@ -41,17 +41,17 @@ export function joinCarts(ours: Connection, theirs: Connection, options: JoinCar
   const [own, other] = [cartsOf(ours), cartsOf(theirs)];
   const inBoth = [...other.keys()].filter((cart) => own.has(cart));
   const same = sameCarts === "all" ? inBoth : sameCarts;
-  const strange = same.filter((cart) => !inBoth.includes(cart));
-  if (strange.length > 0) {
+  const notInBoth = same.find((cart) => !inBoth.includes(cart));
+  if (notInBoth !== undefined) {
     throw new IntakeError(
-      `${name}: "${strange[0]}" is not a cart of both books, so it cannot be the same in them`,
+      `${name}: "${notInBoth}" is not a cart of both books, so it cannot be the same in them`,
     );
   }
   const unproved = inBoth.filter((cart) => !known.has(cart) && !same.includes(cart));
   if (unproved.length > 0) {
     throw new IntakeError(
-      `${name}: both books have a cart named ${list(unproved)}. Where it is one and the same cart, say so by its name ` +
-        "(--same-cart), or that of all (--one-fleet); two carts need two names before their books are brought together",
+      `${name}: both books have a cart named ${list(unproved)}. Where that is one and the same cart, say so with --same-cart, or ` +
+        "with --one-fleet for all; two carts need two names before their books are brought together",
     );
   }
   const joined = [...other].map(([cart, { note, circuits }]) => {
@@ -107,8 +107,8 @@ function joinCircuit(
   );
   if (differing.length > 0) {
     throw new IntakeError(
-      `${name}: ${what} is described otherwise than in this book (${differing.join(", ")}); bring both books to the same ` +
-        "description by a carts file first",
+      `${name}: ${what} is described otherwise than in this book (${differing.join(", ")}); import one carts file into both ` +
+        "books first",
     );
   }
   const { events } = carryEvents(other.events ?? [], mine.events ?? []);
@@ -142,7 +142,7 @@ function cartsOf(db: Connection): Map<string, CartTexts> {
   return carts;
 }
 
-/** What was said of circuits that their carts file leaves out now is kept for when they come back, with their events. */
+/** Keeps the description and events of circuits that their carts file leaves out now, for when they come back. */
 function keepFormer(ours: Connection, other: ReadonlyMap<string, CartTexts>): void {
   const finder = new CircuitFinder(ours);
   const keep = ours.prepare("UPDATE circuit SET former = ? WHERE id = ? AND body IS NULL AND former IS NULL");

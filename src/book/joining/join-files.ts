@@ -1,6 +1,7 @@
 import { IntakeError } from "../../intake/index.js";
 import { piecesIn } from "../chain/entry.js";
 import { type Connection, eachOf, firstOf, numberOf, readerOf, rowsOf } from "../storage/database.js";
+import { inserterInto, type RowOf } from "../storage/insert.js";
 import { isAwaited, isWithdrawn } from "../taking-in/standing-withdrawals.js";
 import { type WithdrawnFile, withdrawWithin } from "../taking-in/withdraw.js";
 import type { News } from "./news.js";
@@ -12,7 +13,7 @@ export interface JoinedFile {
   readonly ours: number;
   readonly file: string;
   readonly sha256: string;
-  /** Whether our book has it since now. */
+  /** Whether it came into our book just now. */
   readonly isNew: boolean;
   /** Whether our book had no file of these bytes, read in whatever way. */
   readonly isNewContent: boolean;
@@ -22,13 +23,12 @@ export interface JoinedFile {
   readonly counts: { taken: number; amended: number; setAside: number };
 }
 
-interface FileRow {
+const FILE = ["sha256", "name", "bytes", "read_as", "assumptions"] as const;
+
+interface FileRow extends RowOf<(typeof FILE)[number]> {
   readonly id: number;
   readonly sha256: string;
   readonly name: string;
-  readonly bytes: number;
-  readonly read_as: string;
-  readonly assumptions: string;
   readonly map_sha256: string | null;
   readonly map_name: string | null;
   readonly map_body: string | null;
@@ -55,8 +55,7 @@ export function joinFiles(
   );
   const rows = rowsOf<FileRow>(
     theirs,
-    `SELECT file.id, file.sha256, file.name, bytes, read_as, assumptions, column_map.sha256 AS map_sha256,
-       column_map.name AS map_name, column_map.body AS map_body
+    `SELECT file.*, column_map.sha256 AS map_sha256, column_map.name AS map_name, column_map.body AS map_body
      FROM file LEFT JOIN column_map ON column_map.id = column_map_id ORDER BY file.id`,
   );
   const files = rows.map((row): JoinedFile => {
@@ -76,36 +75,25 @@ export function joinFiles(
 }
 
 function insertFile(ours: Connection, theirs: Connection, row: FileRow): number {
-  if (row.map_sha256 !== null) {
-    ours
-      .prepare("INSERT INTO column_map (sha256, name, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING")
-      .run(row.map_sha256, row.map_name, row.map_body);
+  const { map_sha256, map_name, map_body } = row;
+  if (map_sha256 !== null) {
+    const map = { sha256: map_sha256, name: map_name, body: map_body };
+    inserterInto(ours, "column_map", ["sha256", "name", "body"], "ON CONFLICT DO NOTHING")(map);
   }
-  const { lastInsertRowid } = ours
-    .prepare(
-      `INSERT INTO file (sha256, column_map_id, name, bytes, read_as, assumptions)
-       VALUES (?, (SELECT id FROM column_map WHERE sha256 = ?), ?, ?, ?, ?)`,
-    )
-    .run(row.sha256, row.map_sha256, row.name, row.bytes, row.read_as, row.assumptions);
-  const id = Number(lastInsertRowid);
-  const keepText = ours.prepare("INSERT INTO row_text (file_id, sheet, first_row, body) VALUES (?, ?, ?, ?)");
-  const texts = eachOf<{ sheet: string; first_row: number; body: Buffer }>(
-    theirs,
-    "SELECT sheet, first_row, body FROM row_text WHERE file_id = ? ORDER BY sheet, first_row",
-    row.id,
-  );
-  for (const { sheet, first_row, body } of texts) keepText.run(id, sheet, first_row, body);
-  const keepOther = ours.prepare("INSERT INTO other_row (file_id, sheet, row, why) VALUES (?, ?, ?, ?)");
-  const others = eachOf<{ sheet: string | null; row: number; why: string }>(
-    theirs,
-    "SELECT sheet, row, why FROM other_row WHERE file_id = ? ORDER BY rowid",
-    row.id,
-  );
-  for (const { sheet, row: place, why } of others) keepOther.run(id, sheet, place, why);
-  return id;
+  const findMap = "SELECT id FROM column_map WHERE sha256 = ?";
+  const column_map_id = firstOf<{ id: number }>(ours, findMap, map_sha256)?.id ?? null;
+  const file_id = inserterInto(ours, "file", [...FILE, "column_map_id"])({ ...row, column_map_id }).id;
+  const copyRows = (table: string, columns: readonly string[], order: string) => {
+    const keep = inserterInto(ours, table, ["file_id", ...columns]);
+    const select = `SELECT ${columns.join(", ")} FROM ${table} WHERE file_id = ? ORDER BY ${order}`;
+    for (const one of eachOf<RowOf<string>>(theirs, select, row.id)) keep({ ...one, file_id });
+  };
+  copyRows("row_text", ["sheet", "first_row", "body"], "sheet, first_row");
+  copyRows("other_row", ["sheet", "row", "why"], "rowid");
+  return file_id;
 }
 
-/** Tells of a file of our book whether it was only ever read by the other book, and came from there. */
+/** Whether only the other book has ever read a file of ours, so that all that ours knows of it came from there. */
 function followedFiles(ours: Connection, theirs: Connection): (fileId: number) => boolean {
   const readings = piecesIn(ours, "of_table = 'reading'");
   const ofBook = new Set(rowsOf<{ hash: string }>(theirs, "SELECT hash FROM entry").map(({ hash }) => hash));
@@ -125,7 +113,7 @@ function followedFiles(ours: Connection, theirs: Connection): (fileId: number) =
     });
 }
 
-/** @throws IntakeError where a book waits for a file that has to be imported again: what that file says is in no book yet */
+/** @throws IntakeError where a book waits for a file to be imported again, because no book has what that file says */
 export function refuseAwaited(db: Connection, book: string, name: string): void {
   const row = firstOf<{ name: string }>(db, "SELECT name FROM awaited_file LIMIT 1");
   if (row === undefined) return;
@@ -135,7 +123,7 @@ export function refuseAwaited(db: Connection, book: string, name: string): void 
 }
 
 /**
- * Takes files back that the other book has taken back since ours knew it, where ours knows them from there only.
+ * Withdraws files that the other book has withdrawn since ours knew it, where ours knows them from there only.
  *
  * @throws IntakeError naming a file that counts in one book and was withdrawn in the other: a person has to settle that first
  */
@@ -174,17 +162,16 @@ export function joinWithdrawals(
   return done;
 }
 
-/** Keeps of each new file that it was read, when, and how its rows came out here; and that it was taken back. */
+/** Keeps of each new file when it was read, and how its rows came out here. */
 export function keepReadings(
   ours: Connection,
   theirs: Connection,
   files: ReadonlyMap<number, JoinedFile>,
   news: News,
 ): void {
-  const insert = ours.prepare(
-    `INSERT INTO reading (file_id, at, rows, taken, known, amended, quarantined, not_samples)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-  );
+  const insert = inserterInto(ours, "reading", [
+    ...(["file_id", "at", "rows", "taken", "known", "amended", "quarantined", "not_samples"] as const),
+  ]);
   const readings = readerOf<{ id: number }>(theirs, "SELECT id FROM reading WHERE file_id = ?");
   const isReadSince = (fileId: number) => readings.all(fileId).some(({ id }) => news.has("reading", id));
   for (const { theirs: id, ours: own, isNew, counts } of files.values()) {
@@ -198,15 +185,15 @@ export function keepReadings(
       id,
     ) as { at: string; rows: number };
     const quarantined = numberOf(ours, "SELECT count(*) FROM quarantine WHERE file_id = ?", own);
-    const notSamples = numberOf(ours, "SELECT count(*) FROM other_row WHERE file_id = ?", own);
-    const found = taken + amended + quarantined + notSamples;
+    const not_samples = numberOf(ours, "SELECT count(*) FROM other_row WHERE file_id = ?", own);
+    const found = taken + amended + quarantined + not_samples;
     // A row that left no trace said what the book knew from another file.
-    const all = Math.max(rows, found);
-    insert.run(own, at, all, taken, all - found, amended, quarantined, notSamples);
+    const known = Math.max(0, rows - found);
+    insert({ file_id: own, at, rows: found + known, taken, known, amended, quarantined, not_samples });
   }
 }
 
-/** Takes the files back that came in as withdrawn ones. */
+/** Keeps the withdrawals of files that were withdrawn already when they came in. */
 export function keepWithdrawals(
   ours: Connection,
   theirs: Connection,

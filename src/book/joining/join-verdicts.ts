@@ -1,34 +1,22 @@
 import { BookError, type Connection, readerOf, rowsOf } from "../storage/database.js";
+import { inserterInto, type RowOf } from "../storage/insert.js";
 import type { News } from "./news.js";
 
-interface TheirVerdict {
-  readonly id: number;
-  readonly at: string;
-  readonly judged_on: string;
-  readonly cart: string;
-  readonly circuit: string;
-  readonly verdict: string;
-  readonly document: string;
-  readonly revision: string;
-  readonly version: string;
-  readonly inputs: string;
-  readonly inputs_sha256: string;
-  readonly result_sha256: string;
-  readonly result: Buffer;
-}
+const VERDICT = [
+  ...(["at", "judged_on", "cart", "circuit", "verdict", "document", "revision", "version"] as const),
+  ...(["inputs", "inputs_sha256", "result_sha256", "result"] as const),
+];
+const DECISION = [
+  ...(["cart", "circuit", "verdict_id", "at", "person", "second", "decision", "reason", "until"] as const),
+];
+const LIFTING = ["override_id", "at", "person", "reason"] as const;
 
-interface TheirDecision {
+type TheirVerdict = RowOf<(typeof VERDICT)[number]> & { readonly inputs: string };
+type TheirDecision = RowOf<(typeof DECISION)[number]> & {
   readonly id: number;
-  readonly cart: string;
-  readonly circuit: string;
   readonly verdict_id: number | null;
-  readonly at: string;
-  readonly person: string;
-  readonly second: string | null;
-  readonly decision: string;
-  readonly reason: string;
-  readonly until: string | null;
-}
+};
+type Lifting = RowOf<(typeof LIFTING)[number]> & { readonly override_id: number };
 
 /**
  * Puts the verdicts of the other book into ours, each with its inputs.
@@ -55,7 +43,7 @@ export function joinVerdicts(
   return verdicts.taken;
 }
 
-/** Judging keeps about as many together. */
+/** Verdicts in one entry; judging puts about as many into one. */
 const KEPT_TOGETHER = 64;
 
 /**
@@ -70,35 +58,23 @@ export function joinDecisions(ours: Connection, theirs: Connection, news: News):
     ours,
     `SELECT id FROM override WHERE cart = ? AND circuit = ? AND at = ? AND person = ? AND decision = ? AND reason = ?`,
   );
-  const insert = ours.prepare(
-    `INSERT INTO override (cart, circuit, verdict_id, at, person, second, decision, reason, until)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-  );
-  const lift = ours.prepare(
-    "INSERT INTO lifting (override_id, at, person, reason) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING",
-  );
+  const insert = inserterInto(ours, "override", DECISION);
+  const lift = inserterInto(ours, "lifting", LIFTING, "ON CONFLICT DO NOTHING");
   const liftings = new Map(
-    rowsOf<{ override_id: number; at: string; person: string; reason: string }>(
-      theirs,
-      "SELECT override_id, at, person, reason FROM lifting",
-    ).map((lifting) => [lifting.override_id, lifting]),
-  );
-  const all = rowsOf<TheirDecision>(
-    theirs,
-    "SELECT id, cart, circuit, verdict_id, at, person, second, decision, reason, until FROM override ORDER BY id",
+    rowsOf<Lifting>(theirs, "SELECT * FROM lifting").map((lifting) => [lifting.override_id, lifting]),
   );
   let decisions = 0;
-  for (const { id, cart, circuit, verdict_id, at, person, second, decision, reason, until } of all) {
+  for (const row of rowsOf<TheirDecision>(theirs, "SELECT * FROM override ORDER BY id")) {
+    const { id, cart, circuit, verdict_id, at, person, decision, reason } = row;
     if (!news.has("override", id) && !news.has("lifting", id)) continue;
-    let number = find.first(cart, circuit, at, person, decision, reason)?.id;
-    if (number === undefined) {
+    let override_id = find.first(cart, circuit, at, person, decision, reason)?.id;
+    if (override_id === undefined) {
       const madeOn = verdict_id === null ? null : verdicts.numberOf(verdict_id);
-      const values = [cart, circuit, madeOn, at, person, second, decision, reason, until];
-      number = Number(insert.run(...values).lastInsertRowid);
+      override_id = insert({ ...row, verdict_id: madeOn }).id;
       decisions += 1;
     }
     const lifting = liftings.get(id);
-    if (lifting !== undefined) lift.run(number, lifting.at, lifting.person, lifting.reason);
+    if (lifting !== undefined) lift({ ...lifting, override_id });
   }
   return decisions;
 }
@@ -120,28 +96,24 @@ class JoinedVerdicts {
     );
     this.#select = readerOf<TheirVerdict>(theirs, "SELECT * FROM verdict WHERE id = ?");
     this.#input = readerOf<{ body: Buffer }>(theirs, "SELECT body FROM judged_input WHERE sha256 = ?");
-    this.#insertInput = ours.prepare(
-      "INSERT INTO judged_input (sha256, body) VALUES (?, ?) ON CONFLICT DO NOTHING",
+    this.#insertInput = inserterInto(
+      ours,
+      "judged_input",
+      ["sha256", "body"] as const,
+      "ON CONFLICT DO NOTHING",
     );
-    this.#insert = ours.prepare(
-      `INSERT INTO verdict (at, judged_on, cart, circuit, verdict, document, revision, version, inputs, inputs_sha256,
-         result_sha256, result)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    );
+    this.#insert = inserterInto(ours, "verdict", VERDICT);
   }
 
   /** The number that a verdict of the other book has in ours. */
   numberOf(id: number): number {
     const row = this.#select.first(id);
     if (row === undefined) throw new BookError(`the other book has no verdict number ${id}`);
-    const { at, judged_on, cart, circuit, verdict, document, revision, version, inputs } = row;
-    const known = this.#find.first(row.inputs_sha256, document, revision, version);
+    const known = this.#find.first(row.inputs_sha256, row.document, row.revision, row.version);
     if (known !== undefined) return known.id;
-    for (const { sha256 } of JSON.parse(inputs) as { readonly sha256: string }[]) this.#keepInput(sha256);
+    for (const { sha256 } of JSON.parse(row.inputs) as { readonly sha256: string }[]) this.#keepInput(sha256);
     this.taken += 1;
-    const values = [at, judged_on, cart, circuit, verdict, document, revision, version, inputs];
-    const hashes = [row.inputs_sha256, row.result_sha256];
-    return Number(this.#insert.run(...values, ...hashes, row.result).lastInsertRowid);
+    return this.#insert(row).id;
   }
 
   #keepInput(sha256: string): void {
@@ -150,6 +122,6 @@ class JoinedVerdicts {
     const input = this.#input.first(sha256);
     if (input === undefined)
       throw new BookError(`an input of a verdict of the other book is gone: ${sha256}`);
-    this.#insertInput.run(sha256, input.body);
+    this.#insertInput({ sha256, body: input.body });
   }
 }

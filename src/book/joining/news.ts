@@ -3,6 +3,11 @@ import type { RowKey } from "../chain/rows.js";
 import { chainedTable } from "../chain/tables.js";
 import { WrittenRows } from "../chain/written.js";
 import { type Connection, firstOf, numberOf, rowsOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
+
+const BROUGHT = [
+  ...(["book", "number", "at", "kind", "by", "subject", "body_sha256", "previous", "hash"] as const),
+];
 
 /** The entries of another book by whether our book knows them already. */
 export interface KnownEntries {
@@ -162,21 +167,12 @@ export function keepEntries(
   all: readonly ChainEntry[],
 ): number {
   const own = all.map(({ bodySha256, ...entry }) => ({ book: name, ...entry, body_sha256: bodySha256 }));
-  const brought = rowsOf<(typeof own)[number]>(
-    theirs,
-    "SELECT book, number, at, kind, by, subject, body_sha256, previous, hash FROM brought_entry ORDER BY id",
-  );
-  const keep = ours.prepare(
-    `INSERT INTO brought_entry (book, number, at, kind, by, subject, body_sha256, previous, hash)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
-  );
+  const brought = rowsOf<(typeof own)[number]>(theirs, "SELECT * FROM brought_entry ORDER BY id");
+  const keep = inserterInto(ours, "brought_entry", BROUGHT, "ON CONFLICT DO NOTHING");
   const isOurs = (hash: string) => numberOf(ours, "SELECT count(*) FROM entry WHERE hash = ?", hash) > 0;
   let kept = 0;
   // The other book itself comes last: the last entry that a step keeps names the book that it was of.
-  for (const { book, number, at, kind, by, subject, body_sha256, previous, hash } of [...brought, ...own]) {
-    if (isOurs(hash)) continue;
-    kept += keep.run(book, number, at, kind, by, subject, body_sha256, previous, hash).changes;
-  }
+  for (const entry of [...brought, ...own]) if (!isOurs(entry.hash)) kept += keep(entry).changes;
   return kept;
 }
 
@@ -192,8 +188,7 @@ export interface BroughtEntry {
 export function broughtEntry(db: Connection, digits: string): BroughtEntry | undefined {
   const row = firstOf<Omit<ChainEntry, "bodySha256"> & { id: number; book: string; body_sha256: string }>(
     db,
-    `SELECT id, book, number, at, kind, by, subject, body_sha256, previous, hash FROM brought_entry
-     WHERE substr(hash, 1, ?) = ?`,
+    "SELECT * FROM brought_entry WHERE substr(hash, 1, ?) = ?",
     ...[digits.length, digits],
   );
   if (row === undefined) return undefined;

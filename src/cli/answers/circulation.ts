@@ -255,7 +255,7 @@ export const circulation = {
     .describe("What would make it possible, each by itself."),
   interim: interim.nullable().describe("What the samples drawn while circulating say."),
   next: next.describe(
-    "What to do next at the cart; minutes count from the sample that it starts from, with those circulated since.",
+    "What to do next at the cart; minutes count from the sample at the start, and include those circulated since.",
   ),
   before: z
     .array(

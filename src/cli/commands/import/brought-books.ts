@@ -16,7 +16,7 @@ export function describeBrought(brought: BroughtBook, ours: string): string {
   const { book, head, entries, files, samples, verdicts, decisions, waiting, withdrawn, importAgain } =
     brought;
   const upTo = `${book}, up to its entry ${head.number}, ${head.hash.slice(0, 12)}`;
-  if (entries === 0) return `${upTo}: nothing that this book does not know.\n`;
+  if (entries === 0) return `${upTo}: nothing in it is new here.\n`;
   const { requirementNotTaken: requirement } = brought;
   return [
     `${upTo}: ${entries} of its entries were not known here.\n`,
@@ -24,14 +24,14 @@ export function describeBrought(brought: BroughtBook, ours: string): string {
       `${samples.setAside} set aside; ${formatHowMany(verdicts, "verdict")}, ${formatHowMany(decisions, "decision")} about circuits\n`,
     samples.setAside === 0
       ? ""
-      : "  What was set aside contradicts this book, and is in quarantine: siltbook quarantine says what it differs in.\n",
+      : '  What was set aside contradicts this book and is in quarantine; "siltbook quarantine" says where they differ.\n',
     waiting > 0
       ? `  ${formatHowMany(waiting, "row")} more than before ${waiting === 1 ? "waits" : "wait"} for a person.\n`
       : "",
     withdrawn.length === 0 ? "" : `  Withdrawn there since, and here too: ${withdrawn.join(", ")}\n`,
     importAgain.length === 0
       ? ""
-      : `  These files have rows that no book has read for these carts. Import them again, so that what they report counts:\n` +
+      : "  Import these files again: they have rows that no book has taken in yet.\n" +
         `    siltbook import --book ${asShellWord(ours)} ${importAgain.map(asShellWord).join(" ")}\n`,
     requirement === undefined
       ? ""
