@@ -1,5 +1,5 @@
 // Books of several bases brought together: what holds a circuit in one of them holds it afterwards, nothing counts twice,
-// and what two books disagree about is asked, not guessed.
+// and what two books disagree about a person settles.
 import { copyFileSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import Database from "libsql";
@@ -643,7 +643,7 @@ describe("what holds a circuit in one of the books", () => {
     decide("north", "discarded");
     bring("office", "north");
     expect(waiting("office")).toContain("both.csv 3");
-    // The other way round, the row is asked again.
+    // The other way round, a person decides again.
     base("second", []);
     bring("second", "north");
     bring("second", "south");
@@ -678,7 +678,7 @@ describe("what holds a circuit in one of the books", () => {
   });
 
   test.each(["north", "south"])(
-    "a file that both have read and %s withdrew is asked: the book is refused, and names it",
+    "where both have read a file and %s withdrew it, the book is refused and the message names the file",
     async (who) => {
       await take("north", "both.csv", row("1", "S-1", "2026-03-08"), row("2", "S-1", "2026-03-09", "many"));
       withdraw(who, "both.csv");

@@ -169,7 +169,9 @@ describe("an answer", () => {
       const until = Number((10 + minutesUp(again.next.minutes - 10)).toPrecision(12));
       const more = minutesUp(until - Math.max(10, moments[1]));
       expect(first).toContain(`Circulate on until minute ${until}, ${more} min more`);
-      expect(describeNext(again).join(" ")).toContain("counted on from there; where the watch was started");
+      expect(describeNext(again).join(" ")).toContain(
+        "taken to include what was circulated before; where the watch was started",
+      );
       expect(again.steps?.at(-2)?.step).toContain(`(${until} in all)`);
     });
 

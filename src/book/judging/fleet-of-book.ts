@@ -58,7 +58,7 @@ export interface FleetOutline {
   readonly decisions: readonly CircuitDecision[];
   /**
    * What is in quarantine, and samples of files that were taken back or under names that the carts do not have. Rows that a
-   * person decided about are in the way no more, and the verdicts say so.
+   * person decided about no longer block a circuit, and the verdicts say so.
    */
   readonly unread: readonly UnreadResult[];
   /** Names of all these carts, of the carts of other bases, and of those that the book knows besides. */

@@ -223,7 +223,7 @@ export function answerCirculation(asked: CirculationQuestion): CirculationAnswer
 const ONE_COUNT: Assumption = frozen({
   code: MINUTES_COUNTED,
   message:
-    "the minutes of the samples drawn while circulating were taken as counted on from there; where the watch was started again, add what was circulated before",
+    "the minutes of the samples drawn while circulating were taken to include what was circulated before; where the watch was started again, add what was circulated before",
 });
 
 /** The question with its samples as a port upstream of the element would show them. */

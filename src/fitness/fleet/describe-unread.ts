@@ -8,7 +8,7 @@ import type { UnreadResult } from "../case.js";
 const DECIDED_BY_A_PERSON = "row-decided-by-a-person";
 
 /**
- * What people decided about rows, which are in the way no more: once for all that they decided together.
+ * What people decided about rows, which no longer block a circuit: once for all that they decided together.
  *
  * @param result - what a row may hold, such as "a newer result of this circuit"
  */

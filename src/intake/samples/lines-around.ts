@@ -32,8 +32,8 @@ export function faultAround(
 }
 
 /**
- * Says what is wrong with a row of a sheet without results by which something failed that it names: its first text has a
- * figure, as the names of samples and carts have. "FAIL" before its meaning is a legend.
+ * What is wrong with a row of a sheet without results: it names a sample or a cart, and says that it failed. Names have a
+ * figure; a first text without one, such as "FAIL" before its meaning, is a legend.
  *
  * @param columns - of the sheet, where it holds a table: a register of bottles may have a column of remarks
  */

@@ -100,8 +100,8 @@ export class NamesOfTable {
   }
 
   /**
-   * Holds a row against what another sheet says of its sample, and takes over what the row leaves out. Of two statements none
-   * is chosen: the row waits.
+   * Compares a row with what another sheet says of its sample, and takes over what the row leaves out. Where the two differ,
+   * neither is chosen and the row waits.
    */
   compared(named: NamedEntry): NamedEntry {
     const { entry, identity, faults } = named;

@@ -66,12 +66,16 @@ function answerLines(answer: CirculationAnswer): string[] {
   return [
     ...lines,
     `${stated.charAt(0).toUpperCase()}${stated.slice(1)}.`,
-    ...(plan.leavesAfterMinutes === undefined || plan.leavesAfterMinutes <= doneMinutes
-      ? []
-      : [
-          `Stop before ${minutesDown(plan.leavesAfterMinutes - doneMinutes)} minutes: ingress then lifts a channel above its limit again.`,
-        ]),
+    ...describeLeaving(plan.leavesAfterMinutes, doneMinutes),
   ];
+}
+
+function describeLeaving(leavesAfterMinutes: number | undefined, doneMinutes: number): string[] {
+  if (leavesAfterMinutes === undefined) return [];
+  const left = leavesAfterMinutes - doneMinutes;
+  return left > 0
+    ? [`Stop before ${minutesDown(left)} minutes: ingress then lifts a channel above its limit again.`]
+    : ["By the stated values ingress has already lifted a channel above its limit again."];
 }
 
 function describeChannels({ plan }: CirculationAnswer): string {
