@@ -460,7 +460,7 @@ describe("the command", () => {
       `south.siltbook, up to its entry ${number}, ${hash.slice(0, 12)}: ${number} of its entries`,
     );
     expect(out).toContain("1 new file; samples: 1 taken, 0 known, 0 amended, 0 set aside");
-    expect(out).toContain("1 row more than before waits for a person.");
+    expect(out).toContain("1 more row waits for a person.");
     expect(out).toContain('Its requirement ("example limits", revision 4) was not taken');
     const against = await run("verify", "--book", at("north"), "--against", hash.slice(0, 12));
     expect(against.code).toBe(0);

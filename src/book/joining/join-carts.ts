@@ -50,8 +50,8 @@ export function joinCarts(ours: Connection, theirs: Connection, options: JoinCar
   const unproved = inBoth.filter((cart) => !known.has(cart) && !same.includes(cart));
   if (unproved.length > 0) {
     throw new IntakeError(
-      `${name}: both books have a cart named ${list(unproved)}. Where that is one and the same cart, say so with --same-cart, or ` +
-        "with --one-fleet for all; two carts need two names before their books are brought together",
+      `${name}: both books have ${unproved.length === 1 ? "a cart" : "carts"} named ${list(unproved)}. Where a name means the same cart ` +
+        "in both, say so with --same-cart, or with --one-fleet for all; two carts need two names before their books are brought together",
     );
   }
   const joined = [...other].map(([cart, { note, circuits }]) => {

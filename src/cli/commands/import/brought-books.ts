@@ -19,14 +19,14 @@ export function describeBrought(brought: BroughtBook, ours: string): string {
   if (entries === 0) return `${upTo}: nothing in it is new here.\n`;
   const { requirementNotTaken: requirement } = brought;
   return [
-    `${upTo}: ${entries} of its entries were not known here.\n`,
+    `${upTo}: ${entries} of its entries are new here.\n`,
     `  ${formatHowMany(files, "new file")}; samples: ${samples.taken} taken, ${samples.known} known, ${samples.amended} amended, ` +
       `${samples.setAside} set aside; ${formatHowMany(verdicts, "verdict")}, ${formatHowMany(decisions, "decision")} about circuits\n`,
     samples.setAside === 0
       ? ""
       : '  What was set aside contradicts this book and is in quarantine; "siltbook quarantine" says where they differ.\n',
     waiting > 0
-      ? `  ${formatHowMany(waiting, "row")} more than before ${waiting === 1 ? "waits" : "wait"} for a person.\n`
+      ? `  ${formatHowMany(waiting, "more row")} ${waiting === 1 ? "waits" : "wait"} for a person.\n`
       : "",
     withdrawn.length === 0 ? "" : `  Withdrawn there since, and here too: ${withdrawn.join(", ")}\n`,
     importAgain.length === 0
@@ -35,6 +35,6 @@ export function describeBrought(brought: BroughtBook, ours: string): string {
         `    siltbook import --book ${asShellWord(ours)} ${importAgain.map(asShellWord).join(" ")}\n`,
     requirement === undefined
       ? ""
-      : `  Its requirement ("${requirement.document}", revision ${requirement.revision}) was not taken: this book judges by its own.\n`,
+      : `  Its requirement ("${requirement.document}", revision ${requirement.revision}) was not taken: a book judges by its own, which --requirement gives.\n`,
   ].join("");
 }
