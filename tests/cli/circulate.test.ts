@@ -1,5 +1,8 @@
 import { expect, test } from "vitest";
+import { answerCirculation } from "../../src/circulation/index.js";
+import { describeCirculationInBrief } from "../../src/cli/commands/circulate/circulate-text.js";
 import { runCli } from "../../src/cli/index.js";
+import { cumulativeCounts } from "../../src/counts/index.js";
 
 async function run(...args: string[]): Promise<{ code: number; out: string; err: string }> {
   let [out, err] = ["", ""];
@@ -340,6 +343,39 @@ test("exchange reads a drain in litres, and ends with 1 where the fresh fluid is
   expect((await run("exchange", "--volume", "60 L", "--water", "900 ppm")).err).toContain(
     "--water: it needs --water-limit and --fresh-water",
   );
+});
+
+// By hand: β of 1.2 takes out a sixth of the 100 per mL that are smaller than 14 µm(c), and 9,000,000 of these come in a minute. Those
+// above 14 go at once, so the level falls below 800 per mL, and then rises to 9,000,000 / 45,000 mL / (1/6) = 1,200.
+const WINDOW = {
+  ...{ volumeL: 60, flowLpm: 45 },
+  betas: [
+    { sizeUmC: 4, beta: 1.2 },
+    { sizeUmC: 14, beta: 1000 },
+  ],
+  limits: [{ channel: "4", fromUm: 4, limit: 800, volumeMl: 1 }],
+  ingress: [
+    { sizeUmC: 4, particlesPerMin: 9e6 },
+    { sizeUmC: 14, particlesPerMin: 0 },
+  ],
+};
+
+test.each([
+  [undefined, /Stop before [\d.]+ minutes: ingress then lifts/],
+  [1000, /By the stated values ingress has already lifted a channel above its limit again\./],
+])("circulate says when ingress lifts a channel again, or that it has (%s min run)", (minutes, words) => {
+  const counts = cumulativeCounts(
+    [
+      { sizeUm: 4, count: 2000 },
+      { sizeUm: 14, count: 1900 },
+    ],
+    1,
+  );
+  const answer = answerCirculation({
+    ...{ circuit: WINDOW, start: { counts, assumptions: [] }, confidence: { draws: 100 } },
+    ...(minutes !== undefined && { done: { minutes } }),
+  });
+  expect(describeCirculationInBrief(answer).replace(/\s+/g, " ")).toMatch(words);
 });
 
 test("both commands explain themselves with examples", async () => {
