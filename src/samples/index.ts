@@ -48,7 +48,7 @@ export { confusedPairs, couldBeConfused, keyOfName } from "./names/names.js";
 export { ofOtherBases, otherCartChanges } from "./names/other-carts.js";
 export { isReadable, READABLE_CHARACTERS } from "./names/readable.js";
 export { isSameAircraft, keyOfRegister, looksLikeAircraft } from "./names/registers.js";
-export { eventsInOrder, hasZone, mayFollow, mayPrecede, minutesAfter } from "./order-of-day.js";
+export { eventsInOrder, hasZone, mayFollow, mayPrecede, minutesOfRuns } from "./order-of-day.js";
 export {
   type CartState,
   type CircuitEvent,

@@ -43,12 +43,33 @@ export function mayPrecede(event: Happened, sample: Drawn): boolean {
 /**
  * Minutes of something that surely went on after a sample was drawn; where the order is open, none.
  */
-export function minutesAfter(event: Happened, sample: Drawn): number {
+function minutesAfter(event: Happened, sample: Drawn): number {
   const { minutes = 0 } = event;
   const [end, drawn] = [endOf(event), momentOf(sample.drawnOn, sample.drawnTime)];
   const areAlike = end !== undefined && drawn !== undefined && end.isZoned === drawn.isZoned;
   if (areAlike) return Math.max(0, Math.min(minutes, end.minute - drawn.minute));
   return mayPrecede(event, sample) ? 0 : minutes;
+}
+
+/**
+ * Minutes of each of the runs of one circuit, of those after a sample the ones that surely went on after it was drawn. A minute that
+ * two runs with times of day have in common counts for the one that began first: a circuit does not run twice at once, and a log
+ * may hold a run twice.
+ */
+export function minutesOfRuns<E extends Happened>(runs: readonly E[], sample?: Drawn): Map<E, number> {
+  const startOf = ({ on, at }: E) => momentOf(on, at)?.minute ?? 0;
+  const ended = new Map<boolean, number>();
+  return new Map(
+    [...runs]
+      .sort((one, other) => startOf(one) - startOf(other))
+      .map((run) => {
+        const [minutes, end] = [sample ? minutesAfter(run, sample) : (run.minutes ?? 0), endOf(run)];
+        if (end === undefined) return [run, minutes];
+        const last = ended.get(end.isZoned) ?? Number.NEGATIVE_INFINITY;
+        ended.set(end.isZoned, Math.max(last, end.minute));
+        return [run, Math.max(0, Math.min(minutes, end.minute - last))];
+      }),
+  );
 }
 
 /**

@@ -13,7 +13,10 @@ const ASKS = {
   after: [{ event: "element-change" as const, sample: true, circulatedMinutesMin: 10 }],
 };
 const changed = (on: string) => ({ on, kind: "element-change" as const });
-const ran = (on: string, minutes: number) => ({ on, kind: "circulation" as const, minutes });
+const ran = (on: string, minutes: number, more: Partial<Circuit["events"][number]> = {}) => ({
+  ...{ on, kind: "circulation" as const, minutes },
+  ...more,
+});
 const judge = (circuit: Circuit, events: Circuit["events"], change: Partial<Sample> = {}) =>
   judgeCase(
     caseOf({
@@ -131,6 +134,16 @@ describe("minutes that a requirement asks for after a change", () => {
       "with some run since: what is left",
       [changed("2026-03-02"), ran("2026-03-03", 20)],
       ["requirement", 30],
+    ],
+    [
+      "with a run since that the log holds twice: what one of them leaves",
+      [changed("2026-03-02"), ran("2026-03-03", 20, { at: "10:00" }), ran("2026-03-03", 20, { at: "10:00" })],
+      ["requirement", 30],
+    ],
+    [
+      "with two runs since, one after the other: what both leave",
+      [changed("2026-03-02"), ran("2026-03-03", 15, { at: "10:00" }), ran("2026-03-03", 15, { at: "10:15" })],
+      ["requirement", 20],
     ],
     [
       "with more run since than left: those of the counts",

@@ -117,6 +117,26 @@ describe("of what was run since the last bottle, these minutes are not to be run
       0,
     ],
     ["nor with one of its own day", [was("hookup", "2026-03-04", { circulatedMinutes: 60 })], 0],
+    [
+      "those of a run that the log holds twice once",
+      [ran("2026-03-05", 2, { at: "10:00" }), ran("2026-03-05", 2, { at: "10:00" })],
+      2,
+    ],
+    [
+      "a minute of two runs once, in whatever order they are entered",
+      [ran("2026-03-05", 2, { at: "10:01" }), ran("2026-03-05", 2, { at: "10:00" })],
+      3,
+    ],
+    [
+      "none of a run within a longer one, and all of the next",
+      [
+        ran("2026-03-05", 2, { at: "23:59" }),
+        ran("2026-03-06", 1, { at: "00:00" }),
+        ran("2026-03-06", 1, { at: "00:01" }),
+      ],
+      3,
+    ],
+    ["those of two runs of a day without times", [ran("2026-03-05", 1), ran("2026-03-05", 1)], 2],
     ["half of those at half of the flow", [ran("2026-03-05", 4, { flowLpm: 22.5 })], 2],
     ["none that were run cold", [ran("2026-03-05", 60, { fluidTemperatureC: 28 })], 0],
     ["those from the temperature on that is said", [ran("2026-03-05", 2, { fluidTemperatureC: 29 })], 2],

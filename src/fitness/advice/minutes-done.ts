@@ -14,7 +14,7 @@ import {
   hasZone,
   mayFollow,
   mayPrecede,
-  minutesAfter,
+  minutesOfRuns,
   type RatedBeta,
   type Sample,
 } from "../../samples/index.js";
@@ -57,7 +57,7 @@ function doneSince(circuit: CirculatingCircuit, bottle: Bottle, on: string): Min
   const partOfFlow = ({ flowLpm = circuit.flowLpm }: CircuitEvent) => flowLpm / circuit.flowLpm;
   const withOthers = since.slice(Math.max(0, ending)).filter((event) => !mayPrecede(event, bottle));
   const minutes = Math.max(
-    warm.reduce((sum, run) => sum + minutesAfter(run, bottle) * partOfFlow(run), 0),
+    [...minutesOfRuns(warm, bottle)].reduce((sum, [run, ran]) => sum + ran * partOfFlow(run), 0),
     // Minutes written with another event may be the same ones.
     ...withOthers.map((event) => (event.circulatedMinutes ?? 0) * partOfFlow(event)),
   );

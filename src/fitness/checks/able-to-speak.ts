@@ -5,6 +5,7 @@ import {
   eventsInOrder,
   hasZone,
   mayFollow,
+  minutesOfRuns,
   type Requirement,
   type Sample,
 } from "../../samples/index.js";
@@ -236,7 +237,10 @@ function circulatedSince(event: CircuitEvent, events: readonly CircuitEvent[], o
   const inOrder = eventsInOrder(events);
   const later = inOrder.slice(inOrder.indexOf(event) + 1);
   const circulated = later.filter((entry) => entry.kind === "circulation" && entry.on <= on);
-  return circulated.reduce((sum, { minutes = 0 }) => sum + minutes, event.circulatedMinutes ?? 0);
+  return [...minutesOfRuns(circulated).values()].reduce(
+    (sum, minutes) => sum + minutes,
+    event.circulatedMinutes ?? 0,
+  );
 }
 
 /** The last event that has happened and the first that is to come: neither takes anything back of the other. */
