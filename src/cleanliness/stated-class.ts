@@ -89,9 +89,18 @@ export function isPlainlyStated({ standard, class: text }: StatedClass): boolean
   return !isOther && !OLDER_EDITION.test(plain) && notes.every((word) => word === "" || NOTE_WORD.test(word));
 }
 
-/** Titles over a class that is required, or that is not of this sample. */
-export const NOT_OF_THE_SAMPLE =
-  /limit|target|goal|max|requir|specif|spec\b|allow|accept|previous|prior|last|former|before|alert|alarm|warn|baseline|referen|typical|expected|wanted|desir|nominal|recommend|\bnew\b|\bfresh|averag|avg|estimat|predict|soll|grenz|ziel|consigne|objecti|objetivo|exig|threshold|\bblank|blindwert|vorwert/u;
+/** Titles over a result that is required, or that is not of this sample: of an earlier one, of new fluid, of a control. */
+export const NOT_OF_THE_SAMPLE = new RegExp(
+  "limit|target|goal|max|requir|specif|spec\\b|allow|accept|previous|prior|last|former|before|alert|alarm|warn|baseline|referen|" +
+    "typical|expected|wanted|desir|nominal|recommend|\\bnew\\b|\\bfresh|averag|avg|estimat|predict|threshold|\\bblank|" +
+    // German, French, Spanish, Italian, Dutch and Portuguese, with and without accents (common practice, no source).
+    "soll|gren[zs]|ziel|zul(?:ä|ae)ss|\\bzul\\b|h(?:ö|oe)chst|richtwert|eingriff|consigne|objecti|objetivo|obiettivo|exig|seuil|" +
+    "umbral|soglia|\\bcible|streefw|l[ií]mite|máx|massim|admis|ammess|ammiss|permi[ts]|toegest|toelaat|" +
+    "vorwert|vorprobe|vorg(?:ä|ae)ng|vorher|letzt|derni[eè]r|pr[eé]c[eé]dent|ant[eé]rieu|anterior|(?<!\\p{L})[uú]ltim[oa]|\\bprevi[oa]|" +
+    "vorige?\\b|frisch(?:ö|oe|[fw])|\\bneu(?!tr)|\\bnuev|\\bnuov|\\bnieuw|\\bnov[oa]s?\\b|r[eé]f[eé]ren|riferim|" +
+    "blindwert|blindprobe|nullprobe|r(?:ü|ue)ckstell|t[eé]moin",
+  "u",
+);
 const CLEANLINESS_TITLE =
   /cleanliness|contamination|particle|purity|reinheit|verschmutzungs|propret|pollution|limpieza|pulizia|contaminazione|zuiverheid|reinheid|limpeza/u;
 const CLASS_TITLE = /class|klasse|classe|clase|code|level|grade/u;

@@ -7,6 +7,7 @@ import {
   BOTTLE_TITLES_ELSEWHERE,
   NAMING_ELSEWHERE,
 } from "../../src/intake/layout/dictionary-of-languages.js";
+import { joinTitles, namer } from "../../src/intake/layout/namer.js";
 import { spellings } from "../../src/intake/layout/spellings.js";
 
 const bytes = (...lines: readonly string[]) => new TextEncoder().encode(lines.join("\n"));
@@ -146,6 +147,38 @@ describe("a title that means something else is not taken", () => {
       "Säurezahl Neuöl (mg KOH/g)",
     ],
     ...["Freies Wasser", "Eau libre", "Säurezahl Zunahme (mg KOH/g)", "Wasser Unsicherheit (ppm)"],
+    // Of an earlier sample, of new fluid, allowed.
+    ...[
+      "Wasser Vorprobe (ppm)",
+      "Wasser letzte Probe (ppm)",
+      "Säurezahl Frischöl (mg KOH/g)",
+      "Wasser Richtwert (ppm)",
+    ],
+    ...[
+      "Eau dernier échantillon (ppm)",
+      "Teneur en eau admissible (ppm)",
+      "Eau référence (ppm)",
+      "Eau témoin (ppm)",
+    ],
+    ...[
+      "Agua última muestra (ppm)",
+      "Contenido de agua máximo (ppm)",
+      "Agua aceite nuevo (ppm)",
+      "Agua permitida (ppm)",
+    ],
+    ...["Acqua massima (ppm)", "Numero di acidità olio nuovo (mg KOH/g)", "Acqua ultimo campione (ppm)"],
+    ...[
+      "Watergehalte grenswaarde (ppm)",
+      "Watergehalte vorig monster (ppm)",
+      "Zuurgetal nieuwe olie (mg KOH/g)",
+    ],
+    ...["Teor de água máximo permitido (ppm)", "Teor de água óleo novo (ppm)"],
+    ...[
+      "ISO 4406 Vorprobe",
+      "Classe ISO 4406 admissible",
+      "NAS 1638 última muestra",
+      "Klasse NAS 1638 zulässig",
+    ],
     // A metal without its unit may be a word.
     ...["Chrom", "Fer", "Argent", "Plata", "Rame", "Zinn", "Blei"],
   ])("%s", (title) => {
@@ -157,6 +190,65 @@ describe("a title that means something else is not taken", () => {
     ...["Eau après filtration (ppm)", "Wasser (relativ %)", "Agua disuelta (ppm)"],
   ])("%s is asked about", (title) => {
     expect(kindOf(title)).toBe("unsure");
+  });
+
+  test.each([
+    ...["Vorprobe", "Letzte Probe", "Frischöl", "Zulaessig", "Höchstwerte", "Previous sample", "Limits"],
+    ...["Dernier prélèvement", "Huile neuve", "Valeurs admissibles", "Última muestra", "Aceite nuevo"],
+    ...["Valori massimi", "Campione precedente", "Vorig monster", "Grenswaarden", "Óleo novo", "Änderung"],
+  ])("nor any result or class below the title %s", (group) => {
+    const titles = [
+      "Wasser (ppm)",
+      "Säurezahl (mg KOH/g)",
+      "> 4 µm(c)/ml",
+      "Eisen (mg/kg)",
+      "ISO 4406",
+      "NAS 1638",
+    ];
+    for (const title of titles)
+      expect([title, joinTitles(group, title, "", namer(undefined)).recognition.kind]).toEqual([
+        title,
+        "unknown",
+      ]);
+  });
+
+  test.each([
+    "Ergebnisse",
+    "Messwerte",
+    "Neutralisationszahl",
+    "Résultats",
+    "Resultados",
+    "Risultati",
+    "Uitslagen",
+  ])("but all of those below %s are taken", (group) => {
+    for (const title of ["Wasser (ppm)", "Säurezahl (mg KOH/g)", "Eisen (mg/kg)", "ISO 4406"])
+      expect([title, joinTitles(group, title, "", namer(undefined)).recognition.kind]).toEqual([
+        title,
+        "known",
+      ]);
+  });
+
+  test.each([
+    ...[
+      "Gew.-%",
+      "Gew%",
+      "Masse-%",
+      "Ma.-%",
+      "Gewichtsprozent",
+      "% masse",
+      "% massique",
+      "% en masse",
+      "% p/p",
+    ],
+    ...["% en peso", "% in peso", "massa-%", "% em massa"],
+  ])("a share by mass is read: %s", (unit) => {
+    const meaning = { holds: "water", unit: "% m/m" };
+    expect(recognise(`Wassergehalt (${unit})`, "", {})).toEqual({ kind: "known", meaning });
+    expect(recognise("Wassergehalt", unit, {})).toEqual({ kind: "known", meaning });
+  });
+
+  test.each(["Vol.-%", "% v/v", "% vol", "% volumique", "%o", "Mol-%"])("no other share is: %s", (unit) => {
+    expect(kindOf(`Wassergehalt (${unit})`)).toBe("unsure");
   });
 
   test("viscosity at another temperature is not that at 40 °C", () => {

@@ -54,7 +54,7 @@ export function recognise(title: string, unit: string, basis: CountBasis, group 
     const unit = /\bml\b/.test(plain) ? ({ unit: "mL" } as const) : {};
     return { kind: "known", meaning: { holds: "counts-per", ...unit } };
   }
-  const ofClass = classTitle(plain);
+  const ofClass = classTitle(plain, group);
   if (ofClass !== undefined) return { kind: "known", meaning: ofClass };
   const count = NOT_A_COUNT.test(plain) ? undefined : recogniseCount(`${title} ${unit}`, group, basis);
   if (count !== undefined) return count;

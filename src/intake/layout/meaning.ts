@@ -308,7 +308,8 @@ export function describeMeasurand(measurand: Measurand): string {
 const UNIT_SPELLINGS: readonly (readonly [RegExp, string])[] = [
   [/^(ppm|mg\/kg) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$|^[uµμ]g ?\/ ?g$/, "ppm by mass"],
   [/^(%|percent|per cent|pct) ?\(?(m\/m|w\/w|by (mass|weight)|mass|wt)\)?$/, "% m/m"],
-  [/^(mass|wt|weight)\.?[- ]?(%|percent)$/, "% m/m"],
+  [/^(mass|wt|weight|gew|gewichts?|massen?|ma|massa|peso)[-. ]*(%|percent|prozent|procent)$/, "% m/m"],
+  [/^% ?\(?(p\/p|(?:en |in |em )?(masse|massa|masa|peso)|massique|gew\.?)\)?$/, "% m/m"],
   [/^(percent|per cent|pct)$/, "%"],
   [/^mg ?koh ?(\/|per) ?g$/, "mg koh/g"],
   [/^(mm\^?2|mm²|sq mm) ?(\/|per) ?s(ec)?$/, "mm²/s"],

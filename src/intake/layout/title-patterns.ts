@@ -1,5 +1,6 @@
-import { ISO_4406_SIZES_UM, NOT_OF_THE_SAMPLE } from "../../cleanliness/index.js";
+import { ISO_4406_SIZES_UM } from "../../cleanliness/index.js";
 import type { Meaning } from "./meaning.js";
+import { isNotAResult } from "./title-words.js";
 
 /** Nouns that title the laboratory's own words, whatever name comes before them. */
 const REMARKS =
@@ -32,7 +33,7 @@ export const REMARKS_TITLE = new RegExp(
 const NO_CLASS = new RegExp(
   "method|status|pass|fail|remark|comment|note|trend|date|instrument|counter|\\bml\\b|scale n|r4|r6|r14|β|filter|" +
     "4406\\W{0,3}(?:19)?87\\b|\\b2 ?[/,] ?5 ?[/,] ?15|\\b5 ?[/,] ?15\\b|[<>≥≤] ?\\d|(?<!\\d)\\d{1,3} ?(?:-|–|to) ?\\d{1,3}(?!\\d)|" +
-    `(?<![/\\d])(?<!/ )\\d{1,2} ?um|4406[ (]+\\d{1,2}\\)?$|${NOT_OF_THE_SAMPLE.source}`,
+    "(?<![/\\d])(?<!/ )\\d{1,2} ?um|4406[ (]+\\d{1,2}\\)?$",
   "u",
 );
 
@@ -53,7 +54,8 @@ const CLASS_TITLES = CLASS_NAMES.map(
 const NAVAIR_TITLE = /^(?:navair 01-1a-17|navy)(?: (?:standard |contamination )?class)?$/;
 
 /** Whose class a title stands over, wherever in it the standard is named: "Reinheitsklasse NAS 1638", "ISO 4406 code (4/6/14 µm)". */
-export function classTitle(plain: string): Meaning | undefined {
+export function classTitle(plain: string, group = ""): Meaning | undefined {
+  if (isNotAResult(`${plain} ${group}`)) return undefined;
   if (NAVAIR_TITLE.test(plain)) return { holds: "class", standard: "NAVAIR 01-1A-17" };
   const sizeUmC = sizeOfScaleNumber(plain);
   if (sizeUmC !== undefined) return { holds: "class", standard: "ISO 4406", sizeUmC };

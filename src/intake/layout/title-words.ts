@@ -23,10 +23,9 @@ const HARMLESS = new Set(
 
 /** A column of these is no result of the sample, whatever else is named: a limit, an earlier result, a scatter. */
 const NOT_A_RESULT = new RegExp(
-  `${NOT_OF_THE_SAMPLE.source}|alarm|alert|warn|deviation|abweichung|écart|desviaci|\\bdifference|differenz|` +
-    "δ|\\bdelta|\\bchange|increase|decrease|zunahme|uncertaint|unsicherheit|incertitude|\\bstd\\b|\\bs\\.?d\\b|\\brsd\\b|\\berror|toleran|referen|" +
-    "\\bneu|\\bmin\\b|minimum|detection|\\blo[dq]\\b|vorher|anterior|précédent|precedente|vorige|histor|" +
-    "(?:%|per ?cent) of|límite|seuil|umbral|soglia",
+  `${NOT_OF_THE_SAMPLE.source}|deviation|abweichung|[eé]carts?\\b|desviaci|\\bdifference|differenz|` +
+    "δ|\\bdelta|\\bchange|increase|decrease|zunahme|anstieg|änderung|uncertaint|unsicherheit|incertitude|\\bstd\\b|\\bs\\.?d\\b|\\brsd\\b|\\berror|tol[eé]ran|" +
+    "\\bmin\\b|minimum|detection|\\blo[dq]\\b|hist[oó]r|(?:%|per ?cent) of",
   "u",
 );
 
