@@ -132,12 +132,55 @@ describe("a line that puts a table in doubt holds the circuits that have a sampl
     ["all samples failed", ["above", "below"]],
     ["Counter calibration expired 2026-03-01", ["above", "below"]],
     ["Free water in all bottles", ["below"]],
-    ["The samples were contaminated", ["below"]],
+    ["The samples were contaminated", ["above", "below"]],
+    ["Free water was found in all bottles", ["above", "below"]],
+    ["All samples diluted 1:10; counts not corrected", ["above", "below"]],
+    ["Samples diluted 1:10; the factor must be applied", ["above", "below"]],
+    ["Échantillons dilués 1:10", ["above", "below"]],
+    ["Alle Proben verworfen", ["above", "below"]],
+    ["Todas las muestras contaminadas", ["above", "below"]],
+    // Of everything that the table reports.
+    ["Results invalid", ["above", "below"]],
+    ["Do not use these results", ["above", "below"]],
+    ["This report is superseded", ["above", "below"]],
+    ["Ergebnisse ungültig", ["above", "below"]],
+    ["Particle counter out of calibration", ["above", "below"]],
+    ["The counter's calibration expired in May", ["above", "below"]],
+    ["Kalibrierung abgelaufen", ["above", "below"]],
+    ["Étalonnage expiré", ["above", "below"]],
+    ["Calibración vencida", ["above", "below"]],
+    ["Taratura scaduta", ["above", "below"]],
+    ["Kalibratie verlopen", ["above", "below"]],
+    ["Calibração vencida", ["above", "below"]],
   ])("a line that says that something is wrong: %s, %s", async (line, places) => {
     for (const place of places) {
       const text = place === "above" ? `${line}\n${wideFile({})}` : `${wideFile({})}${line}\n`;
       const { verdict, codes } = await one.judge(text);
       expect([verdict, codes]).toEqual(["resample", ["result-in-quarantine"]]);
     }
+  });
+
+  test.each([
+    // Titles.
+    ...[
+      "Contamination report",
+      "Particle contamination - all carts",
+      "Rapport de contamination: tous les chariots",
+    ],
+    ...["Failed samples report 2026", "Replaces the report of 2026-02-14"],
+    // Of what is sound, of a condition, of what was done.
+    ...[
+      "No sample was contaminated",
+      "All samples were received in good condition",
+      "All bottles were clean",
+    ],
+    ...["Results are invalid unless signed", "This report is void without a signature"],
+    ...["Samples may have to be rejected", "Calibration valid until 2027-05-31"],
+    ...[
+      "All samples were diluted; counts are corrected for dilution",
+      "Proben verdünnt; Verdünnung berücksichtigt",
+    ],
+  ])("a line above a table that holds nothing: %s", async (line) => {
+    expect((await one.judge(`${line}\n${wideFile({})}`)).verdict).toBe("fit");
   });
 });

@@ -68,12 +68,17 @@ export function recognise(title: string, unit: string, basis: CountBasis, group 
 
 const IS_MULTIPLIED =
   /applied|corrected|included|multiplied|accounted|considered|berücksichtigt|eingerechnet|korrigiert/;
-const IS_DENIED = /\b(?:not|un|to be|nicht|non|no)\b|uncorrected|unapplied/;
+const IS_DENIED = /\b(?:not|un|be|nicht|non|no)\b|uncorrected|unapplied/;
+
+/** Whether a text about a dilution says that the counts are multiplied by it, and does not deny it. */
+export function saysMultiplied(text: string): boolean {
+  return IS_MULTIPLIED.test(text) && !IS_DENIED.test(text);
+}
 
 /** Whether the counts are multiplied by the dilution, where its title says so: "dilution (applied)". */
 function dilutionMeaning(rest: string): Meaning {
   if (!IS_MULTIPLIED.test(rest)) return { holds: "dilution" };
-  return { holds: "dilution", counts: IS_DENIED.test(rest) ? "as-counted" : "multiplied" };
+  return { holds: "dilution", counts: saysMultiplied(rest) ? "multiplied" : "as-counted" };
 }
 
 /** A title in lower case, without the marks that laboratories put in or leave out. */
