@@ -204,6 +204,17 @@ describe("cells of results", () => {
     [">=50", "at-least"],
     ["> 50", "above"],
     ["more than 50", "above"],
+    ...[
+      "unter 50",
+      "kleiner als 50",
+      "inférieur à 50",
+      "inferieure a 50",
+      "menor que 50",
+      "minder dan 50",
+    ].map((text) => [text, "below"] as const),
+    ...["über 50", "größer als 50", "supérieur à 50", "mayor de 50", "superiore a 50", "maior que 50"].map(
+      (text) => [text, "above"] as const,
+    ),
   ])("%j stays a limit value: %s 50", (text, limit) => {
     expect(read(text)).toEqual({ kind: "number", value: 50, limit, unit: "" });
   });
@@ -215,11 +226,25 @@ describe("cells of results", () => {
     ["ND", "not-detected"],
     ["< DL", "not-detected"],
     ["trace", "trace"],
+    ["Spuren", "trace"],
+    ...[
+      "nicht nachweisbar",
+      "< NG",
+      "<BG",
+      "non détecté",
+      "non detectable",
+      "no detectado",
+      "non rilevato",
+    ].map((text) => [text, "not-detected"] as const),
+    ...["niet aantoonbaar", "não detectado"].map((text) => [text, "not-detected"] as const),
   ])("%j is kept in words, not turned into a number", (text, said) => {
     expect(read(text)).toEqual({ kind: "words", said });
   });
 
-  test.each(["", "-", "--", "not measured"])("%j is blank", (text) => {
+  test.each([
+    ...["", "-", "--", "not measured", "nicht gemessen", "nicht bestimmt", "non mesuré", "no medido"],
+    ...["non misurato", "niet gemeten", "não medido"],
+  ])("%j is blank", (text) => {
     expect(read(text)).toEqual({ kind: "blank" });
   });
 
@@ -252,6 +277,9 @@ describe("cells of results", () => {
     "5?",
     "approx 50",
     "50 estimated",
+    "unterhalb 50",
+    "nicht 50",
+    "n.n.",
     "<",
     "#N/A",
     "N/A",

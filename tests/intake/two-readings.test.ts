@@ -31,6 +31,14 @@ describe("a dilution with three figures after its mark has the reading of the fi
     expect(file.samples[0]?.counts?.counts[0]?.count).toBe(count);
   });
 
+  test.each(["must be applied", "to be applied", "not applied", "should be included"])(
+    "a dilution that is %s is not in the counts",
+    async (said) => {
+      const { file } = await read(`Dilution (${said})`, "10", POINT, "900", "> 4 µm(c) per mL");
+      expect(file.samples[0]?.counts?.counts[0]?.count).toBe(9000);
+    },
+  );
+
   test.each(["1,000", "1:10.000", "1+1.500"])(
     "%s waits where the file does not show its mark",
     async (cell) => {

@@ -34,7 +34,9 @@ export type ResultCell =
 export type ResultWord = WordedResult["said"];
 
 const BLANK_CELL: ResultCell = { kind: "blank" };
-const BLANK = /^(|-+|–|—|not measured|not tested|not analysed|not analyzed)$/i;
+// Words in German, French, Spanish, Italian, Dutch and Portuguese: common practice, no source.
+const BLANK =
+  /^(|-+|–|—|not measured|not tested|not analysed|not analyzed|nicht (gemessen|bestimmt|geprüft)|non mesur[ée]e?|no medid[oa]|non misurat[oa]|niet (gemeten|bepaald)|n[ãa]o medid[oa])$/i;
 /** May stand for not applicable, not available or not analysed, and sometimes for a result that was thrown away. */
 const MAYBE_BLANK = /^(n\/?a|n\.a\.|n\.?t\.?)$/i;
 const WORDS: readonly (readonly [RegExp, WordedResult["said"]])[] = [
@@ -43,13 +45,23 @@ const WORDS: readonly (readonly [RegExp, WordedResult["said"]])[] = [
     /^(n\.?d\.?|not detected|none detected|below detection( limit)?|bdl|< ?(dl|lod|loq|det\.? ?limit))$/i,
     "not-detected",
   ],
-  [/^(traces?|tr\.?)$/i, "trace"],
+  [
+    /^(nicht (nachweisbar|nachgewiesen)|unter (der )?(nachweis|bestimmungs)grenze|< ?[nb]g|non d[ée]tect([ée]e?|able)|no detectad[oa]|non rilevat[oa]|niet (aantoonbaar|gedetecteerd)|n[ãa]o detectad[oa])$/i,
+    "not-detected",
+  ],
+  [/^(traces?|tr\.?|spuren|trazas|tracce|sporen|traços)$/i, "trace"],
 ];
 const LIMITS: readonly (readonly [RegExp, Limit])[] = [
-  [/^(<=|=<|≤|at most|not more than|max\.?)\s*/i, "at-most"],
-  [/^(>=|=>|≥|at least|not less than|min\.?)\s*/i, "at-least"],
-  [/^(<|less than|below|under)\s*/i, "below"],
-  [/^(>|more than|greater than|above|over)\s*/i, "above"],
+  [/^(<=|=<|≤|at most|not more than|max\.?)(?!\p{L})\s*/iu, "at-most"],
+  [/^(>=|=>|≥|at least|not less than|min\.?)(?!\p{L})\s*/iu, "at-least"],
+  [
+    /^(<|less than|below|under|kleiner(?: als)?|weniger als|unter|inf[ée]rieure? [àa]|moins de|menor (?:de|que)|menos de|inferiore? a|minore di|meno di|kleiner dan|minder dan)(?!\p{L})\s*/iu,
+    "below",
+  ],
+  [
+    /^(>|more than|greater than|above|over|größer(?: als)?|mehr als|über|sup[ée]rieure? [àa]|plus de|mayor (?:de|que)|más de|superiore? a|maggiore di|groter dan|meer dan|maior (?:de|que)|mais de)(?!\p{L})\s*/iu,
+    "above",
+  ],
 ];
 /** Marks and words that laboratories put next to a number without changing it. */
 const NOTE =
