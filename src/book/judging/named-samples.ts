@@ -1,6 +1,9 @@
 import { isTableInDoubt, type NamedSample, samplesNamedIn } from "../../intake/index.js";
+import type { Origin } from "../../samples/index.js";
 import { type Connection, rowsOf } from "../storage/database.js";
+import { numbersFinder } from "../taking-in/numbers-in-text.js";
 import type { KeptQuarantinedRow } from "../taking-in/open-rows.js";
+import { fatesOfRows } from "../taking-in/row-fates.js";
 
 interface NamedRow {
   readonly sample: string;
@@ -23,7 +26,13 @@ export function namedSamples(db: Connection, rows: readonly KeptQuarantinedRow[]
            WHERE ${condition}`,
           JSON.stringify([...new Set(among)]),
         );
-  return [
+  const known = knownInDoubt(db, rows.filter(isTableInDoubt));
+  const ofKnown = find(
+    "drawn_on",
+    "sample IN (SELECT value FROM json_each(?))",
+    known.map(({ sample }) => sample),
+  );
+  const named = [
     ...find("drawn_on", "sample IN (SELECT value FROM json_each(?))", rows.flatMap(samplesNamedIn)),
     // By the hash, since a laboratory may give every file the same name.
     ...find(
@@ -35,4 +44,38 @@ export function namedSamples(db: Connection, rows: readonly KeptQuarantinedRow[]
     ...{ sample, cart, circuit, drawnOn: drawn_on },
     origin: [{ file, ...(sheet !== null && { sheet }), rows: [] }],
   }));
+  // Of samples of one number, those of the cart that stands in the row, if any does.
+  const again = known.flatMap(({ sample, text, origin }): NamedSample[] => {
+    const alike = ofKnown.filter((one) => one.sample === sample);
+    const ofRow = alike.filter(({ cart }) => text.includes(cart));
+    return (ofRow.length > 0 ? ofRow : alike).map(({ cart, circuit, drawn_on }) => ({
+      ...{ sample, cart, circuit, drawnOn: drawn_on },
+      origin: [origin],
+    }));
+  });
+  return [...named, ...again];
+}
+
+/** Samples of tables in doubt that the book had from another file already: their rows left no trace but their fate. */
+function knownInDoubt(
+  db: Connection,
+  rows: readonly KeptQuarantinedRow[],
+): { readonly sample: string; readonly text: string; readonly origin: Origin }[] {
+  const files = rowsOf<{ id: number; name: string }>(
+    db,
+    "SELECT id, name FROM file WHERE sha256 IN (SELECT value FROM json_each(?))",
+    JSON.stringify(rows.map(({ sha256 }) => sha256)),
+  );
+  const known = files.flatMap(({ id, name: file }) =>
+    [...fatesOfRows(db, id)]
+      .filter(({ fate }) => fate === "known")
+      .map(({ text, sheet }) => ({
+        text,
+        origin: { file, ...(sheet !== undefined && { sheet }), rows: [] },
+      })),
+  );
+  if (known.length === 0) return [];
+  const all = rowsOf<{ sample: string }>(db, "SELECT DISTINCT sample FROM sample");
+  const numbersIn = numbersFinder(all.map(({ sample }) => sample));
+  return known.flatMap((row) => [...numbersIn(row.text)].map((sample) => ({ sample, ...row })));
 }
