@@ -194,7 +194,7 @@ describe("cells of results", () => {
   const read = (text: string | number, signed = false) =>
     readResultCell(text, ".", { signed, isUnit: (unit) => unit === "ppm" });
 
-  test.each([
+  test.each<readonly [string, string]>([
     ["< 50", "below"],
     ["<50", "below"],
     ["less than 50", "below"],
@@ -219,7 +219,7 @@ describe("cells of results", () => {
     expect(read(text)).toEqual({ kind: "number", value: 50, limit, unit: "" });
   });
 
-  test.each([
+  test.each<readonly [string, string]>([
     ["TNTC", "too-many-to-count"],
     ["too many to count", "too-many-to-count"],
     ["not detected", "not-detected"],
