@@ -44,7 +44,7 @@ export function namedSamples(db: Connection, rows: readonly KeptQuarantinedRow[]
     ...{ sample, cart, circuit, drawnOn: drawn_on },
     origin: [{ file, ...(sheet !== null && { sheet }), rows: [] }],
   }));
-  // Of samples of one number, those of the cart that stands in the row, if any does.
+  // Of samples of one number, those whose cart the row names, where it names one.
   const again = known.flatMap(({ sample, text, origin }): NamedSample[] => {
     const alike = ofKnown.filter((one) => one.sample === sample);
     const ofRow = alike.filter(({ cart }) => text.includes(cart));
