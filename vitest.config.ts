@@ -37,6 +37,7 @@ export default defineConfig({
     maxWorkers: "100%",
     testTimeout: HANG_MS,
     hookTimeout: HANG_MS,
+    setupFiles: ["./tests/support/property-seed.ts"],
     projects: [
       // Files share what they import: no quick test keeps anything there, and reading 600 modules for each takes long.
       { extends: true, test: { name: "quick", include: [ALL], exclude: SLOW, isolate: false } },
