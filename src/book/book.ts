@@ -145,7 +145,7 @@ export class Book extends BookContents {
 
   /** Makes records ready for {@link Book.keepPacked}, which is what takes most of the time of keeping them. @internal */
   packVerdicts(records: readonly VerdictRecord[]): PackedRecord[] {
-    return this.#file.checked((db) => packRecords(records, verdicts.inputsOf(db)));
+    return this.#file.checked((db) => packRecords(records, (hashes) => verdicts.inputsIn(db, hashes)));
   }
 
   /** Keeps verdicts as {@link Book.keepVerdicts} does. @internal */

@@ -131,8 +131,9 @@ export abstract class BookContents {
   /** Those of some inputs of verdicts, by their hashes, that the book does not have. @internal */
   inputsNotKept(hashes: Iterable<string>): string[] {
     return this.#file.checked((db) => {
-      const isKept = verdicts.inputsOf(db);
-      return [...hashes].filter((sha256) => !isKept(sha256));
+      const wanted = [...hashes];
+      const kept = verdicts.inputsIn(db, wanted);
+      return wanted.filter((sha256) => !kept.has(sha256));
     });
   }
 

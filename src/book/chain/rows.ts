@@ -84,8 +84,7 @@ export function linesInRange(
 
 /** The row of a key as it is now; undefined when it is gone. */
 export function lineOfKey(db: Connection, table: ChainedTable, key: RowKey): string | undefined {
-  for (const { line } of linesWhere(db, table, `${table.key} = ?`, key)) return line;
-  return undefined;
+  return [...linesWhere(db, table, `${table.key} = ?`, key)][0]?.line;
 }
 
 /** Rows of a table as they are now, by key. */

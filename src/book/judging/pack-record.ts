@@ -36,21 +36,23 @@ export interface PackedRecord extends JudgedBy {
 /**
  * Makes records ready for the book, to be kept together and in this order: what one of them brings, the next ones do not.
  *
- * @param isKept - whether the book has an input of this hash already
+ * @param keptOf - those of some inputs, by their hashes, that the book has already
  */
 export function packRecords(
   records: readonly VerdictRecord[],
-  isKept: (sha256: string) => boolean,
+  keptOf: (hashes: Iterable<string>) => ReadonlySet<string>,
 ): PackedRecord[] {
   const hashes = new Map<string, string>();
+  for (const { inputs } of records) {
+    for (const { text } of inputs) if (!hashes.has(text)) hashes.set(text, hashOf(text));
+  }
+  const brought = new Set(keptOf(hashes.values()));
   return records.map(({ inputs, verdict, judgedBy, version }) => {
     const bodies: PackedRecord["bodies"][number][] = [];
     const hashed = inputs.map(({ role, text }): KeptInput => {
-      const known = hashes.get(text);
-      if (known !== undefined) return { role, sha256: known };
-      const sha256 = hashOf(text);
-      hashes.set(text, sha256);
-      if (!isKept(sha256)) bodies.push({ sha256, body: pack(text) });
+      const sha256 = hashes.get(text) as string;
+      if (!brought.has(sha256)) bodies.push({ sha256, body: pack(text) });
+      brought.add(sha256);
       return { role, sha256 };
     });
     const list = canonicalJson(hashed);

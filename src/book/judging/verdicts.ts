@@ -66,13 +66,21 @@ export interface VerdictQuery {
  * @returns the verdicts as they are in the book, in the order given
  */
 export function keepVerdicts(db: Connection, records: readonly VerdictRecord[], at: string): KeptVerdict[] {
-  return keepPacked(db, packRecords(records, inputsOf(db)), at);
+  return keepPacked(
+    db,
+    packRecords(records, (hashes) => inputsIn(db, hashes)),
+    at,
+  );
 }
 
-/** Tells of an input whether the book has it. */
-export function inputsOf(db: Connection): (sha256: string) => boolean {
-  const select = readerOf(db, "SELECT 1 AS found FROM judged_input WHERE sha256 = ?");
-  return (sha256) => select.first(sha256) !== undefined;
+/** Those of some inputs, by their hashes, that the book has. */
+export function inputsIn(db: Connection, hashes: Iterable<string>): Set<string> {
+  const found = rowsOf<{ sha256: string }>(
+    db,
+    "SELECT sha256 FROM judged_input WHERE sha256 IN (SELECT value FROM json_each(?))",
+    JSON.stringify([...hashes]),
+  );
+  return new Set(found.map(({ sha256 }) => sha256));
 }
 
 /** Finds the number that a verdict has in the book: the one on the same inputs by the same requirement and version. */

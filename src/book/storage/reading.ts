@@ -50,19 +50,27 @@ export interface Reader<T> {
 /** Prepares a query that is asked many times. */
 export function readerOf<T>(db: Connection, sql: string): Reader<T> {
   const query = queryOf(db, sql);
-  const statement = driverOf(db).prepare(query.sql).raw();
   const all = (...values: Sql[]) =>
-    (statement.all(...values) as [ArrayBuffer][]).map(([bytes]) => readRow<T>(query, Buffer.from(bytes)));
+    Array.from(bytesOf(db, query.sql, ...values), (bytes) => readRow<T>(query, bytes));
   return { all, first: (...values) => all(...values)[0] };
 }
 
+const prepare = (db: Connection, sql: string) => driverOf(db).prepare<Sql[]>(sql).raw();
+type Statement = ReturnType<typeof prepare>;
+
+/** Statements that were read to their end, by their query: preparing one takes as long as reading a row of it does. */
+const IDLE = new WeakMap<Connection, Map<string, Statement[]>>();
+
 /** What a query gives as its only column, as bytes. */
 export function* bytesOf(db: Connection, sql: string, ...values: Sql[]): Generator<Buffer> {
-  const rows = driverOf(db)
-    .prepare(sql)
-    .raw()
-    .iterate(...values);
-  for (const [bytes] of rows as Iterable<[ArrayBuffer]>) yield Buffer.from(bytes);
+  const ofBook = IDLE.get(db) ?? new Map<string, Statement[]>();
+  IDLE.set(db, ofBook);
+  const idle = ofBook.get(sql) ?? [];
+  ofBook.set(sql, idle);
+  const statement = idle.pop() ?? prepare(db, sql);
+  for (const [bytes] of statement.iterate(...values) as Iterable<[ArrayBuffer]>) yield Buffer.from(bytes);
+  // One that was left before its end is still being read, and cannot begin again.
+  idle.push(statement);
 }
 
 /**
