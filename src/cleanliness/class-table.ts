@@ -154,11 +154,11 @@ export function limitsOfClass<C extends string, N extends string>(
 ): ParticleLimit[] {
   const row = table.rows.find(([name]) => name === className);
   if (row === undefined) throw new RangeError(`${table.standard} has no class ${className}`);
-  return table.channels.flatMap(({ name, ...sizes }, index) => {
+  return table.channels.flatMap((channel, index) => {
     const limit = row[1][index];
-    return channels.includes(name) && limit !== undefined
-      ? [{ channel: name, ...sizes, limit, volumeMl: table.volumeMl }]
-      : [];
+    if (limit === undefined || !channels.includes(channel.name)) return [];
+    const { name, ...sizes } = channel;
+    return [{ channel: name, ...sizes, limit, volumeMl: table.volumeMl }];
   });
 }
 

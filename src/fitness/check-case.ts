@@ -41,21 +41,30 @@ export function checkCircuit({ volumeL, flowLpm, element, events }: Circuit): vo
 
 function checkSample({ drawnOn, counts, metalsPpm, ...sample }: Sample): void {
   checkDays({ drawnOn });
-  const { waterPpm, acidMgKohPerG, viscosity40Mm2PerS, density15KgPerM3, chlorinePpm } = sample;
-  const results = { waterPpm, acidMgKohPerG, viscosity40Mm2PerS, density15KgPerM3, chlorinePpm };
-  for (const [name, measured] of [...Object.entries(results), ...Object.entries(metalsPpm ?? {})])
-    if (measured !== undefined) checkMeasured(name, measured);
+  for (const name of MEASURED) checkMeasured(name, sample[name]);
+  for (const [name, measured] of Object.entries(metalsPpm ?? {})) checkMeasured(name, measured);
   if (counts === undefined) return;
-  checkOneOf({ "counts.scale": counts.scale }, ["um(c)"]);
-  checkOneOf({ "counts.form": counts.form }, ["cumulative"]);
+  checkOneOf({ "counts.scale": counts.scale }, SCALES);
+  checkOneOf({ "counts.form": counts.form }, FORMS);
 }
 
+const MEASURED = [
+  "waterPpm",
+  "acidMgKohPerG",
+  "viscosity40Mm2PerS",
+  "density15KgPerM3",
+  "chlorinePpm",
+] as const satisfies readonly (keyof Sample)[];
+const SCALES = ["um(c)"];
+const FORMS = ["cumulative"];
+
 /** A value that is not a number is out of limits, so only another kind and what is below zero are refused. */
-function checkMeasured(name: string, measured: Measured): void {
+function checkMeasured(name: string, measured: Measured | undefined): void {
+  if (measured === undefined) return;
   const { value, limit } = measured ?? {};
   if (typeof value !== "number" || value < 0)
     throw new RangeError(`${name} must hold a value of 0 or more, not ${JSON.stringify(measured)}`);
-  checkOneOf({ [`${name}.limit`]: limit }, [undefined, ...limitSchema.options]);
+  if (limit !== undefined) checkOneOf({ [`${name}.limit`]: limit }, limitSchema.options);
 }
 
 /** See {@link checkCase}. */
@@ -88,15 +97,15 @@ export function checkIsLimited({ cleanliness, patchTest, ...limits }: Requiremen
 
 /** Refuses what is no calendar day. */
 export function checkDays(days: Readonly<Record<string, unknown>>): void {
-  for (const [name, day] of Object.entries(days))
-    if (!isDay(day))
-      throw new RangeError(`${name} must be a calendar day such as 2026-03-14, not ${JSON.stringify(day)}`);
+  for (const name in days)
+    if (!isDay(days[name]))
+      throw new RangeError(
+        `${name} must be a calendar day such as 2026-03-14, not ${JSON.stringify(days[name])}`,
+      );
 }
 
 function checkOneOf(values: Readonly<Record<string, unknown>>, known: readonly unknown[]): void {
-  for (const [name, value] of Object.entries(values))
-    if (!known.includes(value))
-      throw new RangeError(
-        `${name} must be ${known.filter((one) => one !== undefined).join(", ")}, not ${JSON.stringify(value)}`,
-      );
+  for (const name in values)
+    if (!known.includes(values[name]))
+      throw new RangeError(`${name} must be ${known.join(", ")}, not ${JSON.stringify(values[name])}`);
 }

@@ -32,7 +32,7 @@ function timeOf(day: string): number {
 }
 
 const ZERO = 48;
-const PLAIN_DAY = /^[1-9]\d{3}-(?:0[1-9]|1[0-2])-\d{2}$/;
+const PLAIN_DAY = /^[1-9]\d{3}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$/;
 
 /**
  * The calendar day some days after another.
@@ -48,7 +48,7 @@ export function dayAfter(from: string, days: number): string {
 
 /** Whether something is a calendar day as ISO 8601 writes it; "2026-02-30" and "14.03.2026" are none. */
 export function isDay(day: unknown): day is string {
-  return (
-    typeof day === "string" && PLAIN_DAY.test(day) && (Number(day.slice(8)) <= 28 || dayAfter(day, 0) === day)
-  );
+  if (typeof day !== "string" || !PLAIN_DAY.test(day)) return false;
+  const dayOfMonth = Number(day.slice(8));
+  return dayOfMonth <= 28 || new Date(timeOf(day)).getUTCDate() === dayOfMonth;
 }

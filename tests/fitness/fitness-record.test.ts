@@ -122,7 +122,7 @@ describe("the record of verdicts", () => {
     };
     const name = fc.oneof(
       fc.string(),
-      fc.constantFrom("0", "14", "4", "04", "4294967294", "4294967295", "-1", "a"),
+      fc.constantFrom("0", "14", "4", "04", "4294967294", "4294967295", "-1", "a", "__proto__"),
     );
     const value = fc.letrec<{ any: unknown }>((tie) => ({
       any: fc.oneof(

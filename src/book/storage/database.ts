@@ -16,6 +16,7 @@ export {
   type Reader,
   readerOf,
   rowsOf,
+  rowsTogether,
   type Sql,
   tryReadRows,
 } from "./reading.js";

@@ -1,4 +1,4 @@
-import { CountError, cumulativeCounts } from "../../counts/index.js";
+import { CountError, type CumulativeCount, cumulativeCounts } from "../../counts/index.js";
 import { describePlaces } from "../../provenance/index.js";
 import type { Measured, Origin, Sample } from "../../samples/index.js";
 import { BookError, type Sql } from "./database.js";
@@ -170,9 +170,13 @@ function readSample(row: SampleRow): Sample {
     ...(row.drawn_time !== null && { drawnTime: row.drawn_time }),
     ...(row.fluid !== null && { fluid: row.fluid }),
     ...countsOf(row),
-    ...measured("waterPpm", row.water_ppm, row.water_limit),
-    ...measured("acidMgKohPerG", row.acid_mg_koh_per_g, row.acid_limit),
-    ...measured("viscosity40Mm2PerS", row.viscosity_40_mm2_per_s, row.viscosity_40_limit),
+    ...(row.water_ppm !== null && { waterPpm: measured(row.water_ppm, row.water_limit) }),
+    ...(row.acid_mg_koh_per_g !== null && {
+      acidMgKohPerG: measured(row.acid_mg_koh_per_g, row.acid_limit),
+    }),
+    ...(row.viscosity_40_mm2_per_s !== null && {
+      viscosity40Mm2PerS: measured(row.viscosity_40_mm2_per_s, row.viscosity_40_limit),
+    }),
     ...(row.more === null ? {} : (JSON.parse(row.more) as Partial<Sample>)),
     origin: [
       {
@@ -187,14 +191,11 @@ function readSample(row: SampleRow): Sample {
 function countsOf(row: SampleRow): Pick<Sample, "counts"> {
   const { counts, count_volume_ml } = row;
   if (counts === null || count_volume_ml === null) return {};
-  const entries = Object.entries(JSON.parse(counts) as Record<string, number>);
+  const entries = JSON.parse(counts) as Record<string, number>;
+  const found: CumulativeCount[] = [];
+  for (const size in entries) found.push({ sizeUm: Number(size), count: entries[size] as number });
   try {
-    return {
-      counts: cumulativeCounts(
-        entries.map(([size, count]) => ({ sizeUm: Number(size), count })),
-        count_volume_ml,
-      ),
-    };
+    return { counts: cumulativeCounts(found, count_volume_ml) };
   } catch (error) {
     if (!(error instanceof CountError)) throw error;
     // No import takes such counts, so somebody changed the book.
@@ -205,11 +206,6 @@ function countsOf(row: SampleRow): Pick<Sample, "counts"> {
   }
 }
 
-function measured(
-  field: "waterPpm" | "acidMgKohPerG" | "viscosity40Mm2PerS",
-  value: number | null,
-  limit: string | null,
-) {
-  if (value === null) return {};
-  return { [field]: { value, ...(limit !== null && { limit: limit as Measured["limit"] }) } as Measured };
+function measured(value: number, limit: string | null): Measured {
+  return limit === null ? { value } : { value, limit: limit as NonNullable<Measured["limit"]> };
 }

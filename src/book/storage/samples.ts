@@ -1,5 +1,5 @@
 import type { Origin, Sample } from "../../samples/index.js";
-import { type Connection, eachOf, readerOf, rowsOf, type Sql } from "./database.js";
+import { type Connection, eachOf, numberOf, readerOf, rowsOf, rowsTogether, type Sql } from "./database.js";
 import { type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
 /** Which samples are wanted; all when nothing is named. */
@@ -37,6 +37,7 @@ export interface SampleHistory {
   readonly amendments: readonly Amendment[];
 }
 
+const OF_CIRCUITS = "FROM sample JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id";
 export const IN_ORDER = " ORDER BY cart.cart, circuit.circuit, drawn_on, drawn_time, sample.sample";
 
 /** The conditions of a query, but for what was known by a day. */
@@ -63,19 +64,24 @@ export function where({ cart, circuit, from, to }: SampleQuery): { sql: string; 
 export function* samplesIn(db: Connection, query: SampleQuery): Generator<Sample> {
   const { sql, values } = where(query);
   const origins = earlierOrigins(db, sql, values);
-  for (const row of eachOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values)) {
+  const isFew =
+    query.cart !== undefined && numberOf(db, `SELECT count(*) ${OF_CIRCUITS}${sql}`, ...values) <= FEW;
+  const read = isFew ? rowsTogether<SampleRow> : eachOf<SampleRow>;
+  for (const row of read(db, SELECT_SAMPLES + sql + IN_ORDER, ...values)) {
     const sample = sampleOf(row);
     const earlier = origins.get(row.id);
     yield earlier === undefined ? sample : { ...sample, origin: [...sample.origin, ...earlier] };
   }
 }
 
+/** A cart has some hundreds; of more than this the samples come one by one. */
+const FEW = 20_000;
+
 function earlierOrigins(db: Connection, condition: string, values: readonly Sql[]): Map<number, Origin[]> {
   const origins = new Map<number, Origin[]>();
   const rows = rowsOf<{ sample_id: number; earlier: string }>(
     db,
-    `SELECT sample_id, earlier FROM amendment JOIN sample ON sample.id = sample_id
-     JOIN circuit ON circuit.id = circuit_id JOIN cart ON cart.id = cart_id${condition} ORDER BY amendment.id DESC`,
+    `SELECT sample_id, earlier ${OF_CIRCUITS} JOIN amendment ON sample.id = sample_id${condition} ORDER BY amendment.id DESC`,
     ...values,
   );
   for (const { sample_id, earlier } of rows) {

@@ -74,7 +74,10 @@ export function headingOf(input: TrendCase): HeadingWithData {
     steps,
     slope,
     test,
-    outliers: slope.kind === "slope" ? outliersOf(current, observations, slope.slope) : [],
+    // A verdict asks for those of one or two measures only.
+    get outliers() {
+      return slope.kind === "slope" ? outliersOf(current, observations, slope.slope) : [];
+    },
     ...(line && { line }),
     bounds: input.bounds,
     ...(reported.bound && { bound: reported.bound }),

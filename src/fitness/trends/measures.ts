@@ -43,6 +43,8 @@ interface MeasureKind {
   readonly name: string;
   readonly unit: string;
   readonly effects: Record<CircuitEvent["kind"], Effect>;
+  /** Size of particles in µm(c). */
+  readonly sizeUm?: number;
   /** The method whose published precision tells whether two results differ. */
   readonly method?: TestMethodName;
 }
@@ -61,6 +63,7 @@ const particles = (sizeUm: number): MeasureKind => ({
   name: `particles above ${sizeUm} µm(c)`,
   unit: "ISO 4406 codes",
   effects: PARTICLE_EFFECTS,
+  sizeUm,
 });
 
 /** Names, units and the effect of events, for each measure. */
@@ -136,12 +139,6 @@ export function sideOf(limit: Limit): "below" | "above" {
   return limit === "below" || limit === "at-most" ? "below" : "above";
 }
 
-/** Size in µm(c) of a particle measure. */
-function sizeOf(measure: Measure): number | undefined {
-  const match = /^particles-(\d+)$/.exec(measure);
-  return match === null ? undefined : Number(match[1]);
-}
-
 /** Whether at least that many samples have a measure. */
 export function isMeasured(measure: Measure, samples: readonly Sample[], fewest: number): boolean {
   let found = 0;
@@ -160,24 +157,20 @@ export function isMeasured(measure: Measure, samples: readonly Sample[], fewest:
  * @source ISO-4406
  */
 export function readingsOf(measure: Measure, samples: readonly Sample[]): Reading[] {
-  return samples
-    .flatMap((sample) => {
-      const measured = measuredOf(measure, sample);
-      if (measured === undefined || sample.samplePoint === "supply-container" || isCounterRun(sample))
-        return [];
-      const { value, limit } = measured;
-      const { sample: number, drawnOn, drawnTime, samplePoint } = sample;
-      const port = sideOfElement(samplePoint);
-      return [
-        {
-          ...{ sample: number, drawnOn, value },
-          ...(drawnTime !== undefined && { drawnTime }),
-          ...(limit !== undefined && { limit }),
-          ...(port && { port }),
-        },
-      ];
-    })
-    .sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));
+  const readings: Reading[] = [];
+  for (const sample of samples) {
+    const measured = measuredOf(measure, sample);
+    if (measured === undefined || sample.samplePoint === "supply-container" || isCounterRun(sample)) continue;
+    const { sample: number, drawnOn, drawnTime, samplePoint } = sample;
+    const port = sideOfElement(samplePoint);
+    readings.push({
+      ...{ sample: number, drawnOn, value: measured.value },
+      ...(drawnTime !== undefined && { drawnTime }),
+      ...(measured.limit !== undefined && { limit: measured.limit }),
+      ...(port && { port }),
+    });
+  }
+  return readings.sort((a, b) => compareDays(a.drawnOn, b.drawnOn) || a.sample.localeCompare(b.sample));
 }
 
 function measuredOf(measure: Measure, sample: Sample): Measured | undefined {
@@ -189,7 +182,7 @@ function measuredOf(measure: Measure, sample: Sample): Measured | undefined {
     case "viscosity":
       return sample.viscosity40Mm2PerS;
     default:
-      return codeOf(sample, sizeOf(measure) as number);
+      return codeOf(sample, MEASURE_KINDS[measure].sizeUm as number);
   }
 }
 
@@ -227,7 +220,7 @@ export function boundsOf(measure: Measure, requirement: Requirement): Bound[] {
     default: {
       const codes = requirement.cleanliness
         .flatMap(limitsOfTarget)
-        .filter((limit) => limit.fromUm === sizeOf(measure) && limit.toUm === undefined)
+        .filter((limit) => limit.fromUm === MEASURE_KINDS[measure].sizeUm && limit.toUm === undefined)
         .flatMap((limit) => {
           const code = continuousCode(limit.limit, limit.volumeMl);
           return code.kind === "code" ? [code.value] : [];
@@ -239,7 +232,7 @@ export function boundsOf(measure: Measure, requirement: Requirement): Bound[] {
 
 /** The targets of a requirement that a trend of particles above one size cannot be compared with: their limits are for ranges. */
 export function limitsNotFollowed(measure: Measure, { cleanliness }: Requirement): string[] {
-  if (sizeOf(measure) === undefined) return [];
+  if (MEASURE_KINDS[measure].sizeUm === undefined) return [];
   return cleanliness
     .filter((target) => limitsOfTarget(target).every(({ toUm, fromUm }) => toUm !== undefined || fromUm > 14))
     .map(formatTarget);

@@ -137,7 +137,8 @@ export function withFoundBlocks(observations: readonly Observation[]): {
  * A reading as an observation, without blocks. "≤ 50" is taken as "< 50": they differ only when another result is 50 itself.
  */
 export function observationOf({ drawnOn, value, limit }: Reading, first: string): Observation {
-  return { x: yearsBetween(first, drawnOn), y: value, ...(limit !== undefined && { limit: sideOf(limit) }) };
+  const x = yearsBetween(first, drawnOn);
+  return limit === undefined ? { x, y: value } : { x, y: value, limit: sideOf(limit) };
 }
 
 /** Years of 365.25 days from one calendar day to another. */

@@ -1,5 +1,5 @@
 import { checkNumbers, median, normalQuantile, studentProbability } from "../../numeric/index.js";
-import { blocksOf, knownResidual, type Observation } from "../series/observation.js";
+import { blocksOf, knownResidual, membersOf, type Observation } from "../series/observation.js";
 import { turnbull } from "../series/turnbull.js";
 import { ownScores } from "../slope/own-scores.js";
 import type { RobustSlope } from "../slope/theil-sen.js";
@@ -44,7 +44,7 @@ export function levelLine(
   if (fit.interval.kind === "unbounded" || degreesOfFreedom < 1) return undefined;
 
   const residuals = blocks.map((block) => likelyResiduals(block, fit.slope));
-  const scatter = scatterOf(residuals.flatMap((values) => aboutTheirMedian(values)));
+  const scatter = scatterOf(membersOf(residuals.map(aboutTheirMedian)));
   const last = blocks.at(-1) as Observation[];
   const { level, pulls, whole } = huberLevel(residuals.at(-1) as number[], scatter);
   // Two results that lie far apart may both be cut down: then neither is closer to the level than the other.
@@ -64,7 +64,7 @@ export function levelLine(
     centreX,
     centre: level + fit.slope * centreX,
     centreVariance: blocks.length === 1 ? ownVariance : Math.max(ownVariance, pooledVariance),
-    slopeVariance: correction * sumOf(slopeMoves.flat(), (move) => move * move),
+    slopeVariance: correction * sumOf(membersOf(slopeMoves), (move) => move * move),
     covariance: correction * sumOf(levelMoves, (move, index) => move * (lastSlopeMoves[index] as number)),
     degreesOfFreedom,
     scatter,
@@ -115,8 +115,8 @@ export function chanceBeyond(line: LevelLine, limit: number, towards: "above" | 
 
 /** Residuals, a limit value with its mean below (or above) its limit by the distribution of all. */
 function likelyResiduals(block: readonly Observation[], slope: number): number[] {
+  if (block.every((entry) => entry.limit === undefined)) return block.map(({ x, y }) => y - slope * x);
   const known = block.map((entry) => knownResidual(entry, slope));
-  if (block.every((entry) => entry.limit === undefined)) return known.map((entry) => entry.low);
   const { values, probabilities } = turnbull(known);
   return known.map(({ low, high }) => {
     if (low === high) return low;
@@ -131,7 +131,8 @@ function likelyResiduals(block: readonly Observation[], slope: number): number[]
   });
 }
 
-function aboutTheirMedian(values: readonly number[]): number[] {
+/** Distances of values from their median. */
+export function aboutTheirMedian(values: readonly number[]): number[] {
   const middle = median(values);
   return values.map((value) => value - middle);
 }

@@ -1,6 +1,7 @@
-import { checkNumbers, median } from "../../numeric/index.js";
-import { blocksOf, mustBeFinite, type Observation } from "../series/observation.js";
+import { checkNumbers } from "../../numeric/index.js";
+import { blocksOf, membersOf, mustBeFinite, type Observation } from "../series/observation.js";
 import { scatterOf } from "./huber.js";
+import { aboutTheirMedian } from "./level-line.js";
 
 /** An observation far from the line of the others. It is flagged, never removed. */
 export interface Outlier {
@@ -27,15 +28,16 @@ const FAR = 3.5;
 export function findOutliers(observations: readonly Observation[], slope: number): Outlier[] {
   mustBeFinite(observations);
   checkNumbers("finite", { slope });
-  const measured = observations.filter((entry) => entry.limit === undefined);
-  const distances = blocksOf(measured).flatMap((block) => {
-    const middle = median(block.map(({ x, y }) => y - slope * x));
-    return block.map((entry) => ({ entry, distance: entry.y - slope * entry.x - middle }));
-  });
-  if (distances.length === 0) return [];
-  const scatter = scatterOf(distances.map(({ distance }) => distance));
-  return distances
-    .map(({ entry, distance }) => ({ x: entry.x, y: entry.y, score: scatter === 0 ? 0 : distance / scatter }))
-    .filter(({ score }) => Math.abs(score) > FAR)
-    .sort((a, b) => a.x - b.x);
+  const blocks = blocksOf(observations.filter((entry) => entry.limit === undefined));
+  const distances = membersOf(
+    blocks.map((block) => aboutTheirMedian(block.map(({ x, y }) => y - slope * x))),
+  );
+  const scatter = distances.length === 0 ? 0 : scatterOf(distances);
+  if (scatter === 0) return [];
+  const found: Outlier[] = [];
+  for (const [index, { x, y }] of membersOf(blocks).entries()) {
+    const score = (distances[index] as number) / scatter;
+    if (Math.abs(score) > FAR) found.push({ x, y, score });
+  }
+  return found.sort((a, b) => a.x - b.x);
 }

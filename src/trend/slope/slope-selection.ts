@@ -1,5 +1,5 @@
 import { selectInPlace } from "../../numeric/index.js";
-import { columnOf, type Observation } from "../series/observation.js";
+import { columnOf, membersOf, type Observation } from "../series/observation.js";
 import { EveryFew, PairSorter, sortCounting } from "./inversions.js";
 
 /** As many slopes are listed at once; more are narrowed down first. */
@@ -50,7 +50,7 @@ export class SlopeSelection {
   /** @param blocks - measured observations, x and y near 0 for the sake of digits */
   constructor(blocks: readonly (readonly Observation[])[]) {
     // Of equal x the smaller y comes first: whatever the slope, such a pair is never in falling order.
-    const all = blocks.flatMap((block) => [...block].sort((a, b) => a.x - b.x || a.y - b.y));
+    const all = membersOf(blocks.map((block) => [...block].sort((a, b) => a.x - b.x || a.y - b.y)));
     this.x = columnOf(all, (entry) => entry.x);
     this.y = columnOf(all, (entry) => entry.y);
     const starts = [0];
