@@ -103,6 +103,20 @@ test("a fleet that threads share is judged as cart by cart, kept once, and its b
   expectRecords(large, 2 * LARGE);
 });
 
+test("the samples of a cart, read together, are those of the whole book, read one by one, in the same order", () => {
+  const book = Book.open(large);
+  const all = [...book.samples()];
+  expect(all).toHaveLength(6 * LARGE);
+  const carts = [...new Set(all.map(({ cart }) => cart))];
+  expect(carts.flatMap((cart) => [...book.samples({ cart })])).toEqual(all);
+  const aft = all.filter(
+    ({ cart, circuit, drawnOn }) => cart === "C-9" && circuit === "aft" && drawnOn > "2026-03-01",
+  );
+  expect([...book.samples({ cart: "C-9", circuit: "aft", from: "2026-03-02" })]).toEqual(aft);
+  expect(aft).not.toEqual([]);
+  book.close();
+});
+
 test("a sample that cannot be read stops the threads with its message; verdicts kept before it stay", async () => {
   const path = await bookOf("broken.siltbook", LARGE);
   const db = new Database(path);

@@ -45,6 +45,9 @@ describe("a sample", () => {
       { drawnOn: "2026-02-30" },
       'drawnOn must be a calendar day such as 2026-03-14, not "2026-02-30"',
     ],
+    ["a day before the first", { drawnOn: "2026-02-00" }, 'not "2026-02-00"'],
+    ["a day after the thirtieth of April", { drawnOn: "2026-04-31" }, 'not "2026-04-31"'],
+    ["a month after the last", { drawnOn: "2026-13-01" }, 'not "2026-13-01"'],
     ["a day with points", { drawnOn: "04.03.2026" }, "drawnOn"],
     ["a date of the language", { drawnOn: new Date(2026, 2, 4) }, "drawnOn"],
   ])("with %s", (_, sample, says) => {

@@ -40,13 +40,13 @@ export interface PackedRecord extends JudgedBy {
  */
 export function packRecords(
   records: readonly VerdictRecord[],
-  keptOf: (hashes: Iterable<string>) => ReadonlySet<string>,
+  keptOf: (hashes: readonly string[]) => ReadonlySet<string>,
 ): PackedRecord[] {
   const hashes = new Map<string, string>();
   for (const { inputs } of records) {
     for (const { text } of inputs) if (!hashes.has(text)) hashes.set(text, hashOf(text));
   }
-  const brought = new Set(keptOf(hashes.values()));
+  const brought = new Set(keptOf([...hashes.values()]));
   return records.map(({ inputs, verdict, judgedBy, version }) => {
     const bodies: PackedRecord["bodies"][number][] = [];
     const hashed = inputs.map(({ role, text }): KeptInput => {

@@ -74,11 +74,11 @@ export function keepVerdicts(db: Connection, records: readonly VerdictRecord[], 
 }
 
 /** Those of some inputs, by their hashes, that the book has. */
-export function inputsIn(db: Connection, hashes: Iterable<string>): Set<string> {
+export function inputsIn(db: Connection, hashes: readonly string[]): Set<string> {
   const found = rowsOf<{ sha256: string }>(
     db,
     "SELECT sha256 FROM judged_input WHERE sha256 IN (SELECT value FROM json_each(?))",
-    JSON.stringify([...hashes]),
+    JSON.stringify(hashes),
   );
   return new Set(found.map(({ sha256 }) => sha256));
 }
