@@ -52,10 +52,8 @@ const SECONDS = /^\d{2}:\d{2}:\d{2}/;
 const LOCAL_TIME = /^[\d:]+$/;
 
 function latestLocal(samples: readonly Sample[]): Sample[] {
-  const lastDay = samples
-    .map(({ drawnOn }) => drawnOn)
-    .sort()
-    .at(-1);
+  let lastDay = "";
+  for (const { drawnOn } of samples) if (drawnOn > lastDay) lastDay = drawnOn;
   const ofLastDay = samples.filter(({ drawnOn }) => drawnOn === lastDay);
   const times = ofLastDay.map(({ drawnTime = "" }) => drawnTime);
   if (!times.every((time) => LOCAL_TIME.test(time))) return ofLastDay;
