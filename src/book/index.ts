@@ -2,7 +2,7 @@ export { Book } from "./book.js";
 export type { ChainEntry, EntryKind } from "./chain/entry.js";
 export { describeEntry, type Misfit } from "./chain/links.js";
 export type { Piece } from "./chain/rows.js";
-export type { BookVerification, RecomputedVerdicts } from "./chain/verify.js";
+export type { BookVerification, RecomputedVerdicts, VerdictComputedOtherwise } from "./chain/verify.js";
 export { BookContents } from "./contents.js";
 export type { EvidenceOfVerdict } from "./evidence/evidence-of-verdict.js";
 export { type WrittenDecision, writtenDecisions } from "./evidence/read-decisions.js";

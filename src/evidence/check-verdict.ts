@@ -1,5 +1,11 @@
-import { containsSignedHead, faultOfListing, misfitsOfPart, parseSignedHead } from "../book/index.js";
-import { canonicalJson, recompute } from "../fitness/index.js";
+import {
+  containsSignedHead,
+  faultOfListing,
+  misfitsOfPart,
+  parseSignedHead,
+  type VerdictComputedOtherwise,
+} from "../book/index.js";
+import { canonicalJson, type RecordedInput, recompute } from "../fitness/index.js";
 import { VERSION } from "../provenance/index.js";
 import { CHAIN_FILES, pathOfInput, SIGNED_HEAD } from "./content.js";
 import type { EvidenceMisfit } from "./manifest.js";
@@ -26,7 +32,7 @@ export function misfitsOfSignedHead({ content: { signedHead, chain } }: ReadCont
   return [{ file: SIGNED_HEAD, message: "the chain does not contain the head that was signed" }];
 }
 
-/** Whether the inputs are those of the verdict, and the verdict comes from them. */
+/** Whether the inputs are those of the verdict, and a verdict of this version comes from them. */
 export function misfitsOfVerdict({ content, written }: ReadContent): EvidenceMisfit[] {
   const { inputs, number } = content;
   if (inputs.length !== written.inputs.length) {
@@ -52,12 +58,28 @@ export function misfitsOfVerdict({ content, written }: ReadContent): EvidenceMis
   }
   const listed = faultOfListing(written, written.result);
   if (listed !== undefined) return [{ file: CHAIN_FILES.lines, message: `verdict ${number} ${listed}` }];
+  if (written.version !== VERSION) return [];
+  const again = computedAgain(inputs);
+  return again.text === written.result ? [] : [{ file, message: again.fault }];
+}
+
+/**
+ * A verdict of another version that comes out otherwise today; undefined where it comes out the same. It is what that version
+ * wrote as far as the chain goes, so it is no misfit.
+ */
+export function computedOtherwise({ content, written }: ReadContent): VerdictComputedOtherwise | undefined {
+  const { number, entry, cart, circuit, on, version, verdict } = written;
+  const again = version === VERSION ? undefined : computedAgain(content.inputs);
+  if (again === undefined || again.text === written.result) return undefined;
+  return { number, entry, cart, circuit, on, version, recorded: verdict, today: again.verdict };
+}
+
+function computedAgain(inputs: readonly RecordedInput[]) {
   try {
-    if (canonicalJson(recompute(inputs)) === written.result) return [];
+    const verdict = recompute(inputs);
+    const fault = "computed again from its inputs, the verdict is not the same";
+    return { text: canonicalJson(verdict), verdict: verdict.verdict, fault };
   } catch (error) {
-    return [{ file, message: `it cannot be computed again: ${(error as Error).message}` }];
+    return { verdict: null, fault: `it cannot be computed again: ${(error as Error).message}` };
   }
-  const by =
-    written.version === VERSION ? "" : ` (siltbook ${written.version} computed it, and this is ${VERSION})`;
-  return [{ file, message: `computed again from its inputs, the verdict is not the same${by}` }];
 }

@@ -1,8 +1,8 @@
-import type { ChainEntry } from "../book/index.js";
+import type { ChainEntry, VerdictComputedOtherwise } from "../book/index.js";
 import { VERDICT_WORDS, type VerdictName } from "../fitness/index.js";
 import { checkSamples, type SampleReadAgain } from "./check-samples.js";
 import { checkShown } from "./check-shown.js";
-import { misfitsOfChain, misfitsOfSignedHead, misfitsOfVerdict } from "./check-verdict.js";
+import { computedOtherwise, misfitsOfChain, misfitsOfSignedHead, misfitsOfVerdict } from "./check-verdict.js";
 import { CHAIN_FILES, PackError, readContent } from "./content.js";
 import { type EvidenceMisfit, MANIFEST, misfitsOfManifest } from "./manifest.js";
 import { type PackFile, sha256OfBytes } from "./pack-file.js";
@@ -10,12 +10,14 @@ import { type ReadContent, readRows, VERDICT_FILE } from "./shown-files.js";
 
 /** What was found of an evidence pack. */
 export interface EvidenceVerification {
-  /** Whether all files were compared, and fit. */
+  /** Whether all files were compared, and fit, and the installed version computes the same verdict. */
   readonly fits: boolean;
   /** What does not fit; the first is the one to look at. */
   readonly misfits: readonly EvidenceMisfit[];
   /** The verdict that the pack is about; absent where it cannot be read. */
   readonly verdict?: EvidenceVerdict;
+  /** The verdict, where another version computed it and it comes out otherwise today. */
+  readonly computedOtherwise?: VerdictComputedOtherwise;
   /** The last entry of the book's chain when the pack was made. */
   readonly head?: ChainEntry;
   /** The chain up to there; a printed head is one of them, or of another book. */
@@ -100,13 +102,15 @@ export async function verifyEvidence(files: readonly PackFile[]): Promise<Eviden
     file = VERDICT_FILE;
     const verdict = misfitsOfVerdict(read);
     if (verdict.length > 0) return { ...found, misfits: verdict };
+    const otherwise = computedOtherwise(read);
     file = "laboratory";
     const { samples, misfits } = await checkSamples(read);
-    found = { ...found, samples };
+    found = { ...found, samples, ...(otherwise && { computedOtherwise: otherwise }) };
     if (misfits.length > 0) return { ...found, misfits };
     file = "sheet.html";
     const shown = await checkShown(read, files);
-    return { ...found, ...shown, fits: shown.misfits.length + shown.notMadeAgain.length === 0 };
+    const isCompared = shown.misfits.length + shown.notMadeAgain.length === 0;
+    return { ...found, ...shown, fits: isCompared && otherwise === undefined };
   } catch (error) {
     // Whatever cannot be read is not what siltbook wrote.
     const misfit =

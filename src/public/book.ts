@@ -51,6 +51,7 @@ export {
   salvageBook,
   signHead,
   type TakeInOptions,
+  type VerdictComputedOtherwise,
   type VerdictQuery,
   type Withdrawal,
   type WithdrawalEntry,

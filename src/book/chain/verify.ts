@@ -1,3 +1,4 @@
+import type { VerdictName } from "../../fitness/index.js";
 import { grouped } from "../../numeric/index.js";
 import { frozen, VERSION } from "../../provenance/index.js";
 import { recomputeVerdict } from "../judging/verdicts.js";
@@ -17,10 +18,29 @@ export interface RecomputedVerdicts {
   readonly same: number;
   /** Of these, how many another version had made, by version. */
   readonly sameOfOthers: Readonly<Record<string, number>>;
+  /** Verdicts of another version that are as they were written and come out otherwise today. */
+  readonly otherwise: readonly VerdictComputedOtherwise[];
+}
+
+/** A verdict as another version computed it, and as the installed version does. */
+export interface VerdictComputedOtherwise {
+  readonly number: number;
+  /** The entry that wrote it. */
+  readonly entry: number;
+  readonly cart: string;
+  readonly circuit: string;
+  /** The day it was judged for. */
+  readonly on: string;
+  /** The version that it names. */
+  readonly version: string;
+  readonly recorded: VerdictName;
+  /** The same word as recorded where only reasons or figures differ; null where the installed version cannot compute it. */
+  readonly today: VerdictName | null;
 }
 
 /** What was found of a book against its chain. */
 export interface BookVerification {
+  /** Whether all is as it was written. A verdict of another version that comes out otherwise today does not change that. */
   readonly fits: boolean;
   readonly entries: number;
   /** Where the chain begins. */
@@ -42,7 +62,7 @@ const NOTHING_READ: BookVerification = frozen({
   head: undefined,
   misfits: [],
   damage: [],
-  verdicts: { kept: 0, same: 0, sameOfOthers: {} },
+  verdicts: { kept: 0, same: 0, sameOfOthers: {}, otherwise: [] },
   withdrawn: [],
 });
 
@@ -50,13 +70,8 @@ const NOTHING_READ: BookVerification = frozen({
  * Checks a book against its chain: the entries, every row that they wrote, every verdict computed again, and the file itself.
  *
  * A book whose rows and chain were both written again by one program fits; only a head that was printed elsewhere shows that.
- *
- * @param isComputed - whether verdicts that a version made are computed again; all are when absent
  */
-export function verifyBook(
-  db: Connection,
-  isComputed: (version: string) => boolean = () => true,
-): BookVerification {
+export function verifyBook(db: Connection): BookVerification {
   const damage: string[] = [];
   const attempt = <T>(act: () => T, otherwise: T): T => {
     try {
@@ -75,12 +90,16 @@ export function verifyBook(
   const byEntry = grouped(pieces, ({ entry }) => entry);
   const byTable = grouped(pieces, ({ table }) => table);
   const numbered = new Map(entries.map((entry) => [entry.number, entry]));
-  const misfits = brokenLinks(entries, (entry) => byEntry.get(entry) ?? []);
+  const links = brokenLinks(entries, (entry) => byEntry.get(entry) ?? []);
+  const misfits = [...links];
   for (const table of CHAINED_TABLES) {
     misfits.push(...attempt(() => [...misfitsIn(db, table, byTable.get(table.name) ?? [], numbered)], []));
   }
+  // Who changes a verdict and mends its own entry leaves a broken link after it, so then no entry is trusted.
+  const doubtful = new Set(misfits.map(({ entry }) => entry));
+  const isAsWritten = ({ number }: ChainEntry) => links.length === 0 && !doubtful.has(number);
   const again = attempt(
-    () => recomputeAll(db, isComputed, byTable.get("verdict") ?? [], numbered),
+    () => recomputeAll(db, byTable.get("verdict") ?? [], numbered, isAsWritten),
     undefined,
   );
   misfits.push(...(again?.misfits ?? []));
@@ -105,43 +124,64 @@ export function entryWithHash(db: Connection, digits: string): ChainEntry | unde
 
 function recomputeAll(
   db: Connection,
-  isComputed: (version: string) => boolean,
   pieces: readonly PieceOfEntry[],
   entries: ReadonlyMap<number, ChainEntry>,
+  isAsWritten: (entry: ChainEntry) => boolean,
 ): { verdicts: RecomputedVerdicts; misfits: Misfit[] } {
-  const verdicts = rowsOf<{ id: number; cart: string; circuit: string; on: string; version: string }>(
+  const verdicts = rowsOf<Omit<VerdictComputedOtherwise, "entry" | "today">>(
     db,
-    'SELECT id, cart, circuit, judged_on AS "on", version FROM verdict ORDER BY id',
-  ).filter(({ version }) => isComputed(version));
+    'SELECT id AS number, cart, circuit, judged_on AS "on", version, verdict AS recorded FROM verdict ORDER BY id',
+  );
   const misfits: Misfit[] = [];
+  const otherwise: VerdictComputedOtherwise[] = [];
   const sameOfOthers: Record<string, number> = {};
   let same = 0;
-  for (const { id, cart, circuit, on, version } of verdicts) {
-    const fault = faultOfVerdict(db, id, version);
-    if (fault === undefined) {
+  for (const verdict of verdicts) {
+    const { number, cart, circuit, on, version } = verdict;
+    const again = computedAgain(db, number);
+    if (again.is === "same") {
       same += 1;
       if (version !== VERSION) sameOfOthers[version] = (sameOfOthers[version] ?? 0) + 1;
       continue;
     }
-    const entry = pieces.find(({ first, last }) => id >= first && id <= last)?.entry ?? 0;
+    const entry = pieces.find(({ first, last }) => number >= first && number <= last)?.entry ?? 0;
     const written = entries.get(entry);
+    // What another version computed is no fault of the book, as long as nothing speaks against the row.
+    if (again.is !== "damaged" && version !== VERSION && written !== undefined && isAsWritten(written)) {
+      otherwise.push({ ...verdict, entry, today: again.is === "other" ? again.verdict : null });
+      continue;
+    }
     const where = written === undefined ? "" : `${describeEntry(written)}: `;
     misfits.push({
       entry,
-      message: `${where}verdict ${id} of cart ${cart}, circuit ${circuit}, judged for ${on}: ${fault}`,
+      message: `${where}verdict ${number} of cart ${cart}, circuit ${circuit}, judged for ${on}: ${faultOf(again, version)}`,
     });
   }
-  return { verdicts: { kept: verdicts.length, same, sameOfOthers }, misfits };
+  return { verdicts: { kept: verdicts.length, same, sameOfOthers, otherwise }, misfits };
 }
 
-function faultOfVerdict(db: Connection, id: number, version: string): string | undefined {
+type ComputedAgain =
+  | { readonly is: "same" }
+  | { readonly is: "other"; readonly verdict: VerdictName }
+  | { readonly is: "damaged" | "not computed"; readonly why: string };
+
+function computedAgain(db: Connection, number: number): ComputedAgain {
   try {
-    if (recomputeVerdict(db, id).kind === "same") return undefined;
-    return version === VERSION
-      ? "computed again from its inputs, it comes out otherwise"
-      : `siltbook ${version} computed it; computed again by ${VERSION}, it comes out otherwise`;
+    const again = recomputeVerdict(db, number);
+    return again.kind === "same"
+      ? { is: "same" }
+      : { is: "other", verdict: JSON.parse(again.recomputed).verdict };
   } catch (error) {
-    if (error instanceof BookError) return error.message;
-    return `what it rests on cannot be read (${(error as Error).message})`;
+    const { message } = error as Error;
+    return error instanceof BookError
+      ? { is: "damaged", why: message }
+      : { is: "not computed", why: `what it rests on cannot be read (${message})` };
   }
+}
+
+function faultOf(again: Exclude<ComputedAgain, { is: "same" }>, version: string): string {
+  if (again.is !== "other") return again.why;
+  return version === VERSION
+    ? "computed again from its inputs, it comes out otherwise"
+    : `siltbook ${version} computed it; computed again by ${VERSION}, it comes out otherwise`;
 }

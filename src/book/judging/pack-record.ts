@@ -110,7 +110,17 @@ function pack(text: string): Uint8Array {
  * @throws BookError when it is not what was packed
  */
 export function unpack(body: Uint8Array, sha256: string, what: string): string {
-  const text = inflateRawSync(body).toString("utf8");
-  if (hashOf(text) !== sha256) throw new BookError(`${what} in the record was changed after it was kept`);
+  const text = inflated(body);
+  if (text === undefined || hashOf(text) !== sha256) {
+    throw new BookError(`${what} in the record was changed after it was kept`);
+  }
   return text;
+}
+
+function inflated(body: Uint8Array): string | undefined {
+  try {
+    return inflateRawSync(body).toString("utf8");
+  } catch {
+    return undefined;
+  }
 }

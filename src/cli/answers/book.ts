@@ -71,9 +71,28 @@ const misfit = z
   .object({ entry: z.number().describe("Number of the entry that does not fit."), message: z.string() })
   .meta({ id: "Misfit", description: "Something that is not as the chain says." });
 
+/** A verdict that another version computed otherwise. */
+export const verdictComputedOtherwise = z
+  .object({
+    number: z.number().describe("Number of the verdict in the book."),
+    entry: z.number().describe("Number of the entry that wrote it."),
+    cart: z.string(),
+    circuit: z.string(),
+    on: day.describe("The day it was judged for."),
+    version: z.string().describe("The version that it names."),
+    recorded: verdictName,
+    today: verdictName.nullable().describe("As this version computes it; null where it cannot."),
+  })
+  .meta({
+    id: "VerdictComputedOtherwise",
+    description: "A verdict that another version computed otherwise.",
+  });
+
 /** The answer of `verify`. */
 export const verification = {
-  fits: z.boolean().describe("Whether all of the book is as the chain says."),
+  fits: z
+    .boolean()
+    .describe("Whether all of the book is as the chain says; verdicts.otherwise does not change that."),
   entries: z.number().describe("How many entries the chain has."),
   begins: chainEntry.nullable().describe("The first entry."),
   head: chainEntry.nullable().describe("The last entry, which printed pages name."),
@@ -85,6 +104,9 @@ export const verification = {
       kept: z.number().describe("How many the book has."),
       same: z.number().describe("How many the installed version computes the same."),
       sameOfOthers: z.record(z.string(), z.number()).describe("Of these, how many another version had made."),
+      otherwise: z
+        .array(verdictComputedOtherwise)
+        .describe("Verdicts of another version that are as they were written and come out otherwise today."),
     })
     .describe("What became of the verdicts when they were computed again."),
   withdrawn: z.array(z.object({ file: z.string(), sha256: z.string(), importedAt, ...taken })),

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { chainEntry } from "./book.js";
+import { chainEntry, verdictComputedOtherwise } from "./book.js";
 import { day, verdictName } from "./fields.js";
 
 const misfit = z
@@ -64,10 +64,17 @@ export const signedStatement = z
 
 /** The answer of `verify --evidence`. */
 export const packVerification = {
-  fits: z.boolean().describe("Whether all of the pack was compared, and is as it was written."),
+  fits: z
+    .boolean()
+    .describe(
+      "Whether all of the pack was compared, is as it was written, and this version computes the same verdict.",
+    ),
   misfits: z.array(misfit),
   first: misfit.nullable().describe("The first that does not fit."),
   verdict,
+  computedOtherwise: verdictComputedOtherwise
+    .nullable()
+    .describe("The verdict, where another version made it and it comes out otherwise today."),
   head: chainEntry.nullable().describe("The last entry of the book when the pack was made."),
   files: z.number().describe("How many files the pack has."),
   manifestSha256,

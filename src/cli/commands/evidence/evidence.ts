@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import { basename } from "node:path";
+import type { VerdictComputedOtherwise } from "../../../book/index.js";
 import {
   type EvidenceMisfit,
   type EvidencePack,
@@ -15,6 +16,7 @@ import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { readBytes, readText } from "../../read-text.js";
 import { formatHowMany } from "../../text.js";
 import { writeWhole, writeWholeFolder } from "../../whole-file.js";
+import { describeOtherwise } from "../verify/otherwise.js";
 
 /** Options of `siltbook evidence`. */
 export interface EvidenceOptions {
@@ -58,7 +60,7 @@ export async function runEvidence(options: EvidenceOptions, io: Io): Promise<Exi
     misfits: found.misfits,
   };
   if (json) printJson(io, answerOf("evidence", answer));
-  else io.out(describe(answer, pack));
+  else io.out(describe(answer, pack, found.computedOtherwise));
   return found.fits ? 0 : 1;
 }
 
@@ -91,13 +93,18 @@ function readNumber(text: string | undefined): number | undefined {
   throw new UsageError(`--record: expected the number of a verdict, found "${text}"`);
 }
 
-function describe({ out, head, files, misfits }: EvidenceAnswer, { verdict }: EvidencePack): string {
+function describe(
+  { out, head, files, misfits }: EvidenceAnswer,
+  { verdict }: EvidencePack,
+  otherwise: VerdictComputedOtherwise | undefined,
+): string {
   const { id, cart, circuit, on } = verdict;
   return [
     `${out}: evidence for verdict ${id}, ${VERDICT_WORDS[verdict.verdict]}\n`,
     `  cart ${cart}, circuit ${circuit}, judged for ${on}; ${formatHowMany(files.length, "file")}\n`,
     head === null ? "" : `  head of the book: ${head.slice(0, 12)}\n`,
     ...misfits.map(({ file, message }) => `  does not fit: ${file}: ${message}\n`),
+    ...describeOtherwise(otherwise === undefined ? [] : [otherwise]),
     `To check it, on any machine: siltbook verify --evidence ${out}\n`,
   ].join("");
 }

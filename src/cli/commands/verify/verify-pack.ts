@@ -1,4 +1,4 @@
-import { Book, type ChainEntry } from "../../../book/index.js";
+import { Book, type ChainEntry, type VerdictComputedOtherwise } from "../../../book/index.js";
 import {
   type EvidenceMisfit,
   type EvidenceVerdict,
@@ -11,6 +11,7 @@ import { VERSION } from "../../../provenance/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson } from "../../io.js";
 import { drawLines, formatHowMany } from "../../text.js";
+import { describeOtherwise } from "./otherwise.js";
 import {
   BEFORE_THE_VERDICT,
   describeStatement,
@@ -40,8 +41,12 @@ export interface HeadInPack {
 
 /** What `siltbook verify --evidence --json` prints; null where it is not known, or was not required. */
 export interface VerifiedEvidence
-  extends Omit<EvidenceVerification, "verdict" | "head" | "entries" | "manifestSha256" | "signedHead"> {
+  extends Omit<
+    EvidenceVerification,
+    "verdict" | "computedOtherwise" | "head" | "entries" | "manifestSha256" | "signedHead"
+  > {
   readonly verdict: EvidenceVerdict | null;
+  readonly computedOtherwise: VerdictComputedOtherwise | null;
   readonly head: ChainEntry | null;
   readonly manifestSha256: string | null;
   readonly first: EvidenceMisfit | null;
@@ -66,6 +71,7 @@ export async function verifyPack(options: PackOptions, io: Io): Promise<ExitCode
   const answer: VerifiedEvidence = {
     ...verification,
     verdict: found.verdict ?? null,
+    computedOtherwise: found.computedOtherwise ?? null,
     head: found.head ?? null,
     manifestSha256: found.manifestSha256 ?? null,
     first: found.misfits[0] ?? null,
@@ -101,7 +107,7 @@ function containsHead(path: string, head: ChainEntry | undefined): boolean {
 }
 
 function describe(answer: VerifiedEvidence, { against, book }: PackOptions): string {
-  const { misfits, verdict, head, files, manifestSha256, signed } = answer;
+  const { misfits, verdict, computedOtherwise, head, files, manifestSha256, signed } = answer;
   const [first, ...more] = misfits;
   return [
     describeAnswer(answer),
@@ -119,7 +125,10 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
       : `Verdict ${verdict.number}: ${VERDICT_WORDS[verdict.verdict]}\n` +
         `  cart ${verdict.cart}, circuit ${verdict.circuit}, judged for ${verdict.on}\n` +
         `  by "${verdict.document}", revision ${verdict.revision}\n`,
-    first === undefined ? "  computed again from its inputs with the same answer\n" : "",
+    first === undefined && computedOtherwise === null
+      ? "  computed again from its inputs with the same answer\n"
+      : "",
+    ...describeOtherwise(computedOtherwise === null ? [] : [computedOtherwise]),
     ...describeSamples(answer),
     ...describeCovered(answer),
     `${formatHowMany(files, "file")}${manifestSha256 === null ? "" : `, manifest ${manifestSha256.slice(0, 12)}`}\n`,
@@ -133,11 +142,17 @@ function describe(answer: VerifiedEvidence, { against, book }: PackOptions): str
 }
 
 function describeAnswer(answer: VerifiedEvidence): string {
-  const { fits, first, notMadeAgain } = answer;
+  const { fits, first, notMadeAgain, computedOtherwise } = answer;
   if (fits && !fitsWhatIsCompared(answer)) return "The evidence does not fit what it was compared with.\n";
   if (fits) return "The evidence fits.\n";
   if (first !== null) return "The evidence does not fit.\n";
+  const otherwise =
+    computedOtherwise === null
+      ? []
+      : ["The pack is as its chain says, but the version that made its verdict computed it otherwise."];
+  if (notMadeAgain.length === 0) return drawLines(otherwise);
   return drawLines([
+    ...otherwise,
     "The verdict fits its evidence, but not all files can be compared: another version of siltbook made the pack " +
       `(record.json names it), and this is ${VERSION}.`,
     `Go by the verdict below, not by ${notMadeAgain.join(", ")}.`,

@@ -3,6 +3,7 @@ import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
 import { describeWithdrawn } from "../rows/rows.js";
+import { describeOtherwise, MAX_SHOWN } from "./otherwise.js";
 import {
   describeStatement,
   isGood,
@@ -47,7 +48,8 @@ export async function runVerify(options: VerifyOptions, io: Io): Promise<ExitCod
     const statement = verifyStatement(options, book.entries());
     if (json) printJson(io, answerOf("verify", asJson(found, against, statement)));
     else io.out(describe(found, digits, against, statement));
-    return found.fits && against !== null && isGood(statement) ? 0 : 1;
+    const isSame = found.verdicts.otherwise.length === 0;
+    return found.fits && isSame && against !== null && isGood(statement) ? 0 : 1;
   } finally {
     book.close();
   }
@@ -93,7 +95,7 @@ function describe(
   );
   const [first, ...more] = misfits;
   return [
-    fits ? "The book fits its chain.\n" : "The book does not fit its chain.\n",
+    describeAnswer(fits, verdicts.otherwise.length),
     digits === undefined ? "" : describeAgainst(digits, against),
     describeStatement(statement, "book"),
     ...damage.map((line) => `  damaged: ${line}\n`),
@@ -106,12 +108,17 @@ function describe(
         `Head: entry ${head.number}, ${shortHead(head)}\n` +
         `${verdicts.same} of ${formatHowMany(verdicts.kept, "verdict")} computed again with the same answer.\n`,
     ...others,
+    ...describeOtherwise(verdicts.otherwise),
     ...withdrawn.map((withdrawal) => describeWithdrawn(withdrawal.file, withdrawal)),
     fits ? "" : "Keep the book as it is, and compare it with its backups and with heads that were printed.\n",
   ].join("");
 }
 
-const MAX_SHOWN = 20;
+function describeAnswer(fits: boolean, otherwise: number): string {
+  if (!fits) return "The book does not fit its chain.\n";
+  if (otherwise === 0) return "The book fits its chain.\n";
+  return `The book fits its chain, but another version computed ${formatHowMany(otherwise, "verdict")} otherwise.\n`;
+}
 
 function describeAgainst(digits: string, against: Against | undefined): string {
   if (!against)
