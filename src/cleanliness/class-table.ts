@@ -131,16 +131,37 @@ export function limitsOfChannel<C extends string, N extends string>(
   table: ClassTable<C, N>,
   channel: number,
 ): readonly (number | undefined)[] {
-  let channels = LIMITS.get(table);
-  if (channels === undefined) {
-    channels = table.channels.map((_, index) => table.rows.map(([, row]) => row[index]));
-    LIMITS.set(table, channels);
-  }
-  return channels[channel] ?? [];
+  return limitsIn(table).byChannel[channel] ?? [];
 }
 
-/** Limits by channel, of every table that was asked for. */
-const LIMITS = new WeakMap<object, (number | undefined)[][]>();
+/** The limits of a table, by channel and by class. */
+interface TableLimits {
+  readonly byChannel: readonly (readonly (number | undefined)[])[];
+  readonly byClass: ReadonlyMap<string, readonly ParticleLimit[]>;
+}
+
+/** Of every table that was asked for: a fleet is judged by the same few classes. */
+const LIMITS = new WeakMap<object, TableLimits>();
+
+function limitsIn<C extends string, N extends string>(table: ClassTable<C, N>): TableLimits {
+  const known = LIMITS.get(table);
+  if (known !== undefined) return known;
+  const { channels, rows, volumeMl } = table;
+  const limits: TableLimits = {
+    byChannel: channels.map((_, index) => rows.map(([, row]) => row[index])),
+    byClass: new Map(
+      rows.map(([name, row]) => [
+        name,
+        channels.flatMap(({ name: channel, ...sizes }, index) => {
+          const limit = row[index];
+          return limit === undefined ? [] : [Object.freeze({ channel, ...sizes, limit, volumeMl })];
+        }),
+      ]),
+    ),
+  };
+  LIMITS.set(table, limits);
+  return limits;
+}
 
 /**
  * The limits of one class in the given channels.
@@ -150,16 +171,11 @@ const LIMITS = new WeakMap<object, (number | undefined)[][]>();
 export function limitsOfClass<C extends string, N extends string>(
   table: ClassTable<C, N>,
   className: N,
-  channels: readonly C[] = table.channels.map((channel) => channel.name),
+  channels?: readonly C[],
 ): ParticleLimit[] {
-  const row = table.rows.find(([name]) => name === className);
-  if (row === undefined) throw new RangeError(`${table.standard} has no class ${className}`);
-  return table.channels.flatMap((channel, index) => {
-    const limit = row[1][index];
-    if (limit === undefined || !channels.includes(channel.name)) return [];
-    const { name, ...sizes } = channel;
-    return [{ channel: name, ...sizes, limit, volumeMl: table.volumeMl }];
-  });
+  const limits = limitsIn(table).byClass.get(className);
+  if (limits === undefined) throw new RangeError(`${table.standard} has no class ${className}`);
+  return limits.filter(({ channel }) => channels?.includes(channel as C) ?? true);
 }
 
 /**

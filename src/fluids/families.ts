@@ -47,19 +47,19 @@ export const FLUID_BASES: Record<FluidSpecification, FluidBase> = {
 
 /** How a family is written: spelled out, and by the part of it that people leave the rest out of. */
 interface Writing {
-  readonly whole: string;
-  readonly part: string;
+  readonly whole: RegExp;
+  readonly part: RegExp;
 }
 
 const mil = (number: string, type = ""): Writing => {
   const part = `${number}(?:[a-z]| [a-z](?! ?\\d))?${type}`;
-  return { whole: `(?:mil (?:prf |h )?|prf )${part}`, part };
+  return { whole: pattern(`(?:mil (?:prf |h )?|prf )${part}`), part: pattern(part) };
 };
 
 const ester = (type: string): Writing => {
   const issue = "(?:sae )?as ?1241(?: ?[a-z])?";
   const part = `type ?(?:${type})(?: cl(?:ass)? ?[12])?(?: grade [a-d])?`;
-  return { whole: `${issue} (?:${part}|${type})`, part };
+  return { whole: pattern(`${issue} (?:${part}|${type})`), part: pattern(part) };
 };
 
 /**
@@ -133,12 +133,12 @@ function pattern(written: string): RegExp {
  */
 export function tryParseFluidSpecification(text: string): FluidSpecification | undefined {
   const plain = plainName(text);
-  const [named, ...others] = KNOWN_FLUIDS.filter((name) => pattern(WRITTEN_AS[name].part).test(plain));
-  const anyhow = named ?? KNOWN_FLUIDS.find((name) => pattern(WRITTEN_AS[name].whole).test(plain));
+  const [named, ...others] = KNOWN_FLUIDS.filter((name) => WRITTEN_AS[name].part.test(plain));
+  const anyhow = named ?? KNOWN_FLUIDS.find((name) => WRITTEN_AS[name].whole.test(plain));
   if (anyhow === undefined || others.length > 0) return undefined;
   const { whole, part } = WRITTEN_AS[anyhow];
-  const isWhole = pattern(whole).test(plain);
-  const left = plain.replace(pattern(isWhole ? whole : part), " ").replace(CODES[anyhow] ?? "", " ");
+  const isWhole = whole.test(plain);
+  const left = plain.replace(isWhole ? whole : part, " ").replace(CODES[anyhow] ?? "", " ");
   const words = left.split(" ").filter((word) => word !== "");
   const hasBatch = words.some((word) => BATCH_WORDS.test(word));
   const hasLetter = hasBatch || words.some((word) => LETTER_WORDS.test(word));
@@ -163,7 +163,7 @@ export function tryParseFluidSpecification(text: string): FluidSpecification | u
 export function fluidsNamedIn(text: string): (FluidSpecification | FluidBase)[] {
   const plain = plainName(text);
   if (/\b(?:no|not|non|without|nicht|kein\w*|ohne|pas|sans|sin|senza|geen|niet)\b/.test(plain)) return [];
-  const named = KNOWN_FLUIDS.filter((name) => pattern(WRITTEN_AS[name].whole).test(plain));
+  const named = KNOWN_FLUIDS.filter((name) => WRITTEN_AS[name].whole.test(plain));
   return /\bphosph(?:ate|or) ?esters?\b/.test(plain) ? [...named, "phosphate ester"] : named;
 }
 

@@ -1,4 +1,10 @@
-import { formatTarget, limitsOfTarget, NAVY_ACCEPTABLE, parseTarget } from "../../cleanliness/index.js";
+import {
+  formatTarget,
+  limitsOfTarget,
+  NAVY_ACCEPTABLE,
+  type ParticleLimit,
+  parseTarget,
+} from "../../cleanliness/index.js";
 import {
   CONDITION_LIMITS,
   type ConditionLimit,
@@ -136,7 +142,7 @@ function mildCleanliness({ cleanliness }: Requirement): Assumption[] {
   if (cleanliness.length === 0) return [];
   // Of several targets, all have to be met, so one that is strict enough at a size is enough.
   const limits = cleanliness.flatMap((target) => {
-    const mildest = limitsOfTarget(parseTarget(MILDEST_TARGETS[target.standard]));
+    const mildest = mildestLimitsOf(target.standard);
     return limitsOfTarget(target).map((limit) => {
       const known = mildest.find(({ channel }) => channel === limit.channel);
       const isMild = known !== undefined && limit.limit / limit.volumeMl > known.limit / known.volumeMl;
@@ -160,6 +166,15 @@ function mildCleanliness({ cleanliness }: Requirement): Assumption[] {
     milder(allows, `from ${MIN_LIMITED_UM} µm(c) up`, "any fluid", "CLEANLINESS-IN-SERVICE"),
   ];
 }
+
+function mildestLimitsOf(standard: keyof typeof MILDEST_TARGETS): readonly ParticleLimit[] {
+  const known = MILDEST_LIMITS.get(standard) ?? limitsOfTarget(parseTarget(MILDEST_TARGETS[standard]));
+  MILDEST_LIMITS.set(standard, known);
+  return known;
+}
+
+/** By standard, of those that were asked for. */
+const MILDEST_LIMITS = new Map<string, readonly ParticleLimit[]>();
 
 function milder(allows: string, known: string, fluid: string, source: SourceKey): Assumption {
   const standing = SOURCES[source].standing === "memory" ? ", from memory" : "";

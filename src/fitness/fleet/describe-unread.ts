@@ -41,6 +41,8 @@ interface UnreadReason {
 interface Group {
   readonly rows: readonly [UnreadResult, ...UnreadResult[]];
   readonly places: string;
+  /** Whether any of them has the number of a known sample. */
+  readonly hasNumbers: boolean;
 }
 
 /**
@@ -103,12 +105,13 @@ function groupsIn(rows: readonly UnreadResult[]): Group[] {
 }
 
 function groupOf(rows: Group["rows"]): Group {
-  return { rows, places: formatPlaces(rows) };
+  const hasNumbers = rows.some(({ ofSamples }) => ofSamples !== undefined);
+  return { rows, places: formatPlaces(rows), hasNumbers };
 }
 
 /** Rows that concern a circuit by the number of one of its samples are said by themselves. */
 function apartByOwn(group: Group, own: Own): readonly Group[] {
-  if (!group.rows.some(({ ofSamples }) => ofSamples !== undefined)) return [group];
+  if (!group.hasNumbers) return [group];
   return [...grouped(group.rows, (row) => isOfOwnSample(row, own)).values()].map(groupOf);
 }
 

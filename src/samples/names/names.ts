@@ -26,30 +26,35 @@ const RUNS = /[\p{L}\p{M}]+|\p{N}+|\+/gu;
 /** Where one word ends and the next begins without a space: "CartQB". */
 const JOINED_WORDS = /(?<=\p{Ll})(?=\p{Lu})/gu;
 
+const STARTS_WITH_NUMBER = /^\p{N}/u;
+
 const DASHES = /[\p{Pd}\u2212]/gu;
 
 /** The words of letters and the numbers in a text, without what stands between them. */
 export function partsOf(text: string, reading: Reading): NamePart[] {
   const written = latinOf(text).replace(JOINED_WORDS, " ");
-  const words = [...written.matchAll(RUNS)];
-  if (reading === "writing") return words.map(([run]) => partOf(run, reading, true, true));
+  const folded = reading === "writing" ? written : written.replace(/[Oo]/g, "0").replace(/[Il]/g, "1");
+  if (folded === written) {
+    return (written.match(RUNS) ?? []).map((run) => partOf(run, reading, true, true));
+  }
   // The letter O read as a figure takes a word apart: what stands before and after is no word of the text.
+  const words = [...written.matchAll(RUNS)];
   const starts = new Set(words.map(({ index }) => index));
   const ends = new Set(words.map(({ 0: run, index }) => index + run.length));
-  const folded = written.replace(/[Oo]/g, "0").replace(/[Il]/g, "1");
   return [...folded.matchAll(RUNS)].map(({ 0: run, index }) =>
     partOf(run, reading, starts.has(index), ends.has(index + run.length)),
   );
 }
 
 function partOf(run: string, reading: Reading, opens: boolean, closes: boolean): NamePart {
-  const isNumber = /^\p{N}/u.test(run);
+  const isNumber = STARTS_WITH_NUMBER.test(run);
   const withZeros = run.toLowerCase();
   return { text: isNumber ? withoutZeros(run, reading) : withZeros, withZeros, isNumber, opens, closes };
 }
 
 /** Where letters may be figures, zeros alone may be letters: "ZOO" is not "ZO". */
 function withoutZeros(run: string, reading: Reading): string {
+  if (!run.startsWith("0")) return run;
   return run.replace(reading === "looks" ? /^0+(?=[1-9])/ : /^0+(?=\p{N})/u, "");
 }
 
