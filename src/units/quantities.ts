@@ -215,14 +215,29 @@ function split(
   const unitText = match?.[2]?.trim().toLowerCase().replace(/\s+/g, " ") ?? "";
   return {
     number: Number(match?.[1]),
-    unit: UNITS[kind].find(({ names }) => names.some((name) => name.toLowerCase() === unitText)),
+    unit: NAMED.get(kind)?.get(unitText)?.unit,
   };
 }
 
+/** The units of each quantity by their names in lower case. */
+const NAMED: ReadonlyMap<
+  string,
+  ReadonlyMap<string, { readonly unit: Unit; readonly name: string }>
+> = new Map(
+  Object.entries<readonly Unit[]>(UNITS).map(([kind, units]) => [
+    kind,
+    new Map(
+      // Of two units with one name the first counts, so it is put in last.
+      units
+        .flatMap((unit) => unit.names.map((name) => [name.toLowerCase(), { unit, name }] as const))
+        .reverse(),
+    ),
+  ]),
+);
+
 /** A unit in the letters that people write it in: "mg KOH/g" for "mg koh/g"; one that is not known stays as it is. */
 export function spelledUnit(unit: string, kind: QuantityKind): string {
-  const names = UNITS[kind].flatMap((one) => one.names);
-  return names.find((name) => name.toLowerCase() === unit.toLowerCase()) ?? unit;
+  return NAMED.get(kind)?.get(unit.toLowerCase())?.name ?? unit;
 }
 
 /** Whether a quantity is written in a US unit; undefined where it has no unit that is known. */

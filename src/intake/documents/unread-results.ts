@@ -31,15 +31,12 @@ export function unreadResults(
     const held =
       ofSamples.length === 0 && isTableInDoubt(quarantined) ? tables.heldBy(quarantined) : undefined;
     if (held !== undefined) return held.map((last) => ({ where, ...last, ofTable: true }));
-    const result: UnreadResult = {
-      where,
-      ...(cart !== undefined && { cart }),
-      ...(circuit !== undefined && { circuit }),
-      text,
-      ...(ofSamples.length > 0 && { ofSamples }),
-      ...(issues.some(({ code }) => NOT_SPLIT.includes(code)) && { notSplit: true as const }),
-      ...(drawnOn !== undefined && !isDoubtful && { drawnOn }),
-    };
+    const result: { -readonly [K in keyof UnreadResult]: UnreadResult[K] } = { where, text };
+    if (cart !== undefined) result.cart = cart;
+    if (circuit !== undefined) result.circuit = circuit;
+    if (ofSamples.length > 0) result.ofSamples = ofSamples;
+    if (issues.some(({ code }) => NOT_SPLIT.includes(code))) result.notSplit = true;
+    if (drawnOn !== undefined && !isDoubtful) result.drawnOn = drawnOn;
     return [result];
   });
 }

@@ -121,21 +121,20 @@ function recognisePlainCount(written: string, group: string, basis: CountBasis):
 }
 
 /**
- * Whether a line of text says of the counts of a file what the titles of a column contradict: "All counts are per 100 mL",
- * "particle sizes by ISO 4402", "counts × 1000", "counts are differential". A line that names both forms explains them.
+ * Says of counts whether a line of text contradicts the titles of their columns: "All counts are per 100 mL", "particle
+ * sizes by ISO 4402", "counts × 1000", "counts are differential". A line that names both forms explains them.
  */
-export function contradictsCount(line: string, { volumeMl, scale, toUm }: CountMeaning): boolean {
+export function contradictsCount(line: string): (count: CountMeaning) => boolean {
   const written = plainCountText(line);
-  if (!ABOUT_COUNTS.test(written) || ABOUT_CLASSES.test(written) || isNotAResult(written)) return false;
+  if (!ABOUT_COUNTS.test(written) || ABOUT_CLASSES.test(written) || isNotAResult(written)) return () => false;
   const { scales, volumesMl, rest } = partsOf(written);
-  return (
+  return ({ volumeMl, scale, toUm }) =>
     (volumesMl.size === 1 && volumeMl !== undefined && !volumesMl.has(volumeMl)) ||
     (scales.size === 1 && !scales.has(scale)) ||
     (CUMULATIVE.test(rest)
       ? typeof toUm === "number" && !DIFFERENTIAL.test(rest)
       : toUm === undefined && DIFFERENTIAL.test(rest)) ||
-    MULTIPLIER_IN_LINE.test(rest)
-  );
+    MULTIPLIER_IN_LINE.test(rest);
 }
 
 /** What a class allows is said per 100 mL, whatever the counts of the file stand for. */

@@ -21,11 +21,12 @@ export function contradictedBy(
   const line = written.join(" ");
   if (line === "" || written.length > 2 || line.length > MAX_TITLE_LENGTH) return undefined;
   const name = namer(map);
+  const contradicts = contradictsCount(line);
   const columns = layout.columns.map((column): TitledColumn => {
     if (column.recognition.kind !== "known") return column;
     const { meaning } = column.recognition;
     if (meaning.holds === "count")
-      return contradictsCount(line, meaning) ? joinTitles(line, column.title, "", name) : column;
+      return contradicts(meaning) ? joinTitles(line, column.title, "", name) : column;
     if (!(meaning.holds in QUANTITIES)) return column;
     const question = unitAgainst(line, meaning as QuantityMeaning);
     return question === undefined

@@ -82,8 +82,9 @@ export function unitAgainst(line: string, { holds, unit }: QuantityMeaning): str
   const isNamed = QUANTITY_WORDS[holds].some(
     (word) => word.length >= MIN_NAME_LENGTH && plain.includes(word),
   );
-  const own = unit === undefined ? undefined : asUnit(unit, holds);
-  if (own === undefined || !isNamed || isNotAResult(plain) || OTHER_SHARE.test(plain)) return undefined;
+  if (unit === undefined || !isNamed || isNotAResult(plain) || OTHER_SHARE.test(plain)) return undefined;
+  const own = asUnit(unit, holds);
+  if (own === undefined) return undefined;
   const words = plain.replace(/(?<!\p{L})\d[\d.,]*\s*\S*/gu, " ").split(/[\s,;:()[\]]+/);
   const units = words.flatMap((_, at) =>
     [1, 2, 3].flatMap((length) => asUnit(words.slice(at, at + length).join(" "), holds) ?? []),

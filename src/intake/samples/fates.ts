@@ -309,17 +309,26 @@ function quarantined(
   faults: readonly RowFault[],
   conventions: Conventions,
 ): QuarantinedRow {
+  const { file, sheet } = place;
   const { sample, cart, circuit, drawnOn } = identity;
-  return {
-    ...place,
-    row: row.row,
-    text: row.text,
-    issues: faults.map((fault) => ({ ...place, ...fault, row: row.row })),
-    ...(cart !== undefined && { cart }),
-    ...(circuit !== undefined && { circuit }),
-    ...(drawnOn !== undefined && { drawnOn }),
-    ...(sample !== undefined && { sample, reported: reportedIn(entry, identity, conventions) }),
-  };
+  const issues = faults.map(({ code, column, value, expected }) =>
+    sheet === undefined
+      ? { file, code, row: row.row, column, value, expected }
+      : { file, sheet, code, row: row.row, column, value, expected },
+  );
+  // A file may hold nothing but such rows, and names that are spread into them cost more than all the rest.
+  const found: { -readonly [K in keyof QuarantinedRow]: QuarantinedRow[K] } =
+    sheet === undefined
+      ? { file, row: row.row, text: row.text, issues }
+      : { file, sheet, row: row.row, text: row.text, issues };
+  if (cart !== undefined) found.cart = cart;
+  if (circuit !== undefined) found.circuit = circuit;
+  if (drawnOn !== undefined) found.drawnOn = drawnOn;
+  if (sample !== undefined) {
+    found.sample = sample;
+    found.reported = reportedIn(entry, identity, conventions);
+  }
+  return found;
 }
 
 /** What a row reports as far as it can be read; null for a result that cannot. */

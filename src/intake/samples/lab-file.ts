@@ -80,7 +80,7 @@ export async function readLabFile(
 }
 
 function bySheet(a: QuarantinedRow, b: QuarantinedRow): number {
-  return (a.sheet ?? "").localeCompare(b.sheet ?? "");
+  return a.sheet === b.sheet ? 0 : (a.sheet ?? "").localeCompare(b.sheet ?? "");
 }
 
 /** A laboratory file whose tables are known and can be read. */
