@@ -1,3 +1,4 @@
+import { grouped } from "../../numeric/index.js";
 import { type CountBasis, recogniseCount } from "./count-titles.js";
 import { holdsAsAWhole, QUANTITY_WORDS, UNSURE_WORDS, WORDS_ONLY_WITH_UNIT } from "./dictionary.js";
 import type { Meaning, QuantityName, Recognition } from "./meaning.js";
@@ -95,17 +96,20 @@ export function plainTitle(title: string): string {
     .trim();
 }
 
-/** The names of the quantities, the longest first: "iron (fe)" begins with "iron". */
-const NAMES_LONGEST_FIRST = (Object.entries(QUANTITY_WORDS) as [QuantityName, readonly string[]][])
-  .flatMap(([holds, words]) => words.map((word) => ({ holds, word })))
-  .sort((a, b) => b.word.length - a.word.length);
+/** The names of the quantities by their first letter, the longest first: "iron (fe)" begins with "iron". */
+const NAMES_LONGEST_FIRST = grouped(
+  (Object.entries(QUANTITY_WORDS) as [QuantityName, readonly string[]][])
+    .flatMap(([holds, words]) => words.map((word) => ({ holds, word })))
+    .sort((a, b) => b.word.length - a.word.length),
+  ({ word }) => word.charAt(0),
+);
 
 function namedQuantity(plain: string): NamedQuantity | undefined {
   const simple = plain
     .replace(/(\d+) ?(c|f)\b/g, "$1 $2")
     .replace(/@ ?(?=\d)/, "@ ")
     .replace(/['’´`]/g, " ");
-  const named = NAMES_LONGEST_FIRST.find(
+  const named = NAMES_LONGEST_FIRST.get(simple.charAt(0))?.find(
     ({ word }) => simple.startsWith(word) && /^(?![\p{L}\p{N}])/u.test(simple.slice(word.length)),
   );
   if (named === undefined) {

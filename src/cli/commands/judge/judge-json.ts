@@ -34,8 +34,8 @@ export function judgementAsJson(judgement: Judgement) {
       unusedColumns: file.unusedColumns,
     })),
     repeatedSamples: collection.repeated,
-    quarantine: collection.quarantine.flatMap((row) =>
-      row.issues.map((issue) => ({ ...issue, message: describeIssue(issue), text: row.text })),
+    quarantine: collection.quarantine.flatMap(({ text, issues }) =>
+      issues.map((issue) => Object.assign({}, issue, { message: describeIssue(issue), text })),
     ),
     assumptions: joinAssumptions(...files.map((file) => file.assumptions), collection.assumptions),
     cautions: CART_CAUTIONS,
