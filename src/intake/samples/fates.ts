@@ -139,7 +139,7 @@ function fatesOf(item: EntryOrSkipped, reading: Reading, open?: OpenSamples): re
   const { place } = reading;
   if ("skipped" in item) {
     const { row, why } = item.skipped;
-    return [{ kind: "not-a-sample", row: { ...place, row: row.row, text: row.text, why } }];
+    return [{ kind: "not-a-sample", row: notASample(place, row, why) }];
   }
   if (item.entry.accepted.trim().toLowerCase() === DISCARD) return discard(place, item.entry);
   const named = reading.nameEntry(item.entry);
@@ -231,10 +231,14 @@ const DISCARD = "discard";
 
 function discard(place: Placed, entry: Entry): Fate[] {
   const [discards] = placesIn([entry]);
-  return entry.rows.map(({ row, text }) => {
-    const gone = { ...place, row, text, why: "discarded by a person" } as const;
+  return entry.rows.map((row) => {
+    const gone = notASample(place, row, "discarded by a person");
     return { kind: "not-a-sample", row: gone, ...(discards && { discards }) };
   });
+}
+
+function notASample({ file, sheet }: Placed, { row, text }: RawRow, why: NotSampleRow["why"]): NotSampleRow {
+  return sheet === undefined ? { file, row, text, why } : { file, sheet, row, text, why };
 }
 
 function placesIn(entries: readonly Entry[]): QuarantinePlace[] {

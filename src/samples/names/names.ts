@@ -31,7 +31,18 @@ const STARTS_WITH_NUMBER = /^\p{N}/u;
 const DASHES = /[\p{Pd}\u2212]/gu;
 
 /** The words of letters and the numbers in a text, without what stands between them. */
-export function partsOf(text: string, reading: Reading): NamePart[] {
+export function partsOf(text: string, reading: Reading): readonly NamePart[] {
+  const last = LAST[reading];
+  if (last?.text === text) return last.parts;
+  const parts = Object.freeze(readParts(text, reading));
+  LAST[reading] = { text, parts };
+  return parts;
+}
+
+/** What a name may mean is found in several ways, each of which needs its parts. */
+const LAST: { [R in Reading]?: { readonly text: string; readonly parts: readonly NamePart[] } } = {};
+
+function readParts(text: string, reading: Reading): NamePart[] {
   const written = latinOf(text).replace(JOINED_WORDS, " ");
   const folded = reading === "writing" ? written : written.replace(/[Oo]/g, "0").replace(/[Il]/g, "1");
   if (folded === written) {
