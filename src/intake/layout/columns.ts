@@ -63,7 +63,8 @@ export function recognise(title: string, unit: string, basis: CountBasis, group 
   const quantity = named && recogniseQuantity(named, unit.toLowerCase().replace(METHOD, " "), group);
   if (quantity !== undefined && quantity.kind !== "unknown") return quantity;
   if (REMARKS_TITLE.test(plain)) return { kind: "known", meaning: { holds: "remarks" } };
-  const ambiguous = UNSURE_WORDS.find(({ words }) => words.includes(withoutUnit(plain)));
+  const bare = withoutUnit(plain);
+  const ambiguous = UNSURE_WORDS.find(({ words }) => words.includes(bare));
   return ambiguous === undefined ? { kind: "unknown" } : { kind: "unsure", question: ambiguous.question };
 }
 
