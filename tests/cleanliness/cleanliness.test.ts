@@ -226,6 +226,20 @@ describe("codes and targets", () => {
   });
 });
 
+describe("the limits of a target are worked out once, and each caller has a list of its own:", () => {
+  test.each(["AS4059 cumulative 7A-F", "AS4059 differential 7", "NAS 1638 7", "NAVAIR 01-1A-17 3"])(
+    "%s",
+    (text) => {
+      const [one, other] = [limitsOfTarget(parseTarget(text)), limitsOfTarget(parseTarget(text))];
+      expect(one.length).toBeGreaterThan(3);
+      expect(one).not.toBe(other);
+      expect(one.map((limit, place) => limit === other[place] && Object.isFrozen(limit))).not.toContain(
+        false,
+      );
+    },
+  );
+});
+
 describe("an AS4059 class without a letter", () => {
   test("is refused without its revision", () => {
     expect(() => parseAs4059("6")).toThrow("means different things in different revisions");

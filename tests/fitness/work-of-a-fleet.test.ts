@@ -37,15 +37,19 @@ describe("rows without a cart that may be of every circuit of a name", () => {
 });
 
 describe("what blocks a circuit", () => {
-  /** Results that count how often somebody looks where they stand. */
+  /** Results that count how often somebody looks where they stand, and which samples they name. */
   function counted(names: object) {
-    const looks = { at: 0 };
+    const looks = { at: 0, numbers: 0 };
     const results = rows(names).map(({ where, text: _, ...result }) =>
       Object.freeze({
         ...result,
         get where() {
           looks.at += 1;
           return where;
+        },
+        get ofSamples() {
+          looks.numbers += 1;
+          return undefined;
         },
       }),
     );
@@ -68,6 +72,8 @@ describe("what blocks a circuit", () => {
     expect(looks.at).toBe(50);
     expect(describeUnread(list, own(1), undefined)).toHaveLength(1);
     expect(looks.at).toBe(100);
+    // Of each of the two days every row once, and of each circuit the first row.
+    expect(looks.numbers).toBeLessThanOrEqual(100 + 2 * 42);
   });
 
   test("a list that its caller may change is looked at again", () => {

@@ -1,10 +1,30 @@
 import fc from "fast-check";
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { cartsFileSchema, confusedPairs, couldBeConfused, NameIndex } from "../../src/samples/index.js";
 import { NearKeys } from "../../src/samples/names/near-keys.js";
 
 const FLEET = Array.from({ length: 14 }, (_, index) => `QB-${String(index + 1).padStart(2, "0")}`);
 const of = (...numbers: number[]) => numbers.map((number) => FLEET[number - 1]);
+
+describe("a name that is not known is taken apart once for each way of reading it, however it is compared:", () => {
+  test.each([
+    ["a cart like none", "TX-44"],
+    ["one slip away", "QD-07"],
+    ["a kind of thing before it", "rig QX-77"],
+  ])("%s", (_, written) => {
+    const fleet = new NameIndex(FLEET);
+    fleet.meant("ZZ-99"); // The known names are taken apart when the first is met that is not one of them.
+    const isOfWords = ([pattern]: unknown[]) =>
+      pattern instanceof RegExp && pattern.source.includes("\\p{M}");
+    const spies = (["match", "matchAll"] as const).map((method) => vi.spyOn(String.prototype, method));
+    fleet.meant(written);
+    const calls = spies.flatMap(({ mock }) => mock.calls as unknown[][]).filter(isOfWords);
+    vi.restoreAllMocks();
+    // With a word that says only what the thing is, the name without it is another text.
+    expect(calls.length).toBeLessThanOrEqual(written.startsWith("rig") ? 8 : 3);
+    expect(calls.length).toBeGreaterThan(0);
+  });
+});
 
 describe("of the carts QB-01 to QB-14", () => {
   const fleet = new NameIndex(FLEET);
