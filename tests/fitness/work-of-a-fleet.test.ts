@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { evidenceOf } from "../../src/fitness/evidence/evidence.js";
 import { decidedByPeople, describeUnread, formatPlaces } from "../../src/fitness/fleet/describe-unread.js";
-import { unreadOfFleet } from "../../src/fitness/index.js";
+import { type UnreadResult, unreadOfFleet } from "../../src/fitness/index.js";
 import type { Circuit, Requirement, Sample } from "../../src/samples/index.js";
 
 const CARTS = Array.from({ length: 40 }, (_, place) => ({
@@ -40,7 +40,7 @@ describe("what blocks a circuit", () => {
   /** Results that count how often somebody looks where they stand, and which samples they name. */
   function counted(names: object) {
     const looks = { at: 0, numbers: 0 };
-    const results = rows(names).map(({ where, text: _, ...result }) =>
+    const results = rows(names).map(({ where, text: _, ...result }): object =>
       Object.freeze({
         ...result,
         get where() {
@@ -53,7 +53,7 @@ describe("what blocks a circuit", () => {
         },
       }),
     );
-    return { looks, results };
+    return { looks, results: results as UnreadResult[] };
   }
   const own = (place: number) => ({ cart: `QB-${place}`, circuit: "fore" });
   const sample = (drawnOn: string) => ({ drawnOn }) as Sample;

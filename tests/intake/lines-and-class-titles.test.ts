@@ -37,7 +37,7 @@ describe("a line of text against the title of a count", () => {
     ["Counts are cumulative, not differential", open, false],
     ["Counter at 5 bar differential pressure", open, false],
   ])("%s: %j %s", (line, meaning, expected) => {
-    expect(contradictsCount(line, meaning)).toBe(expected);
+    expect(contradictsCount(line)(meaning)).toBe(expected);
   });
 });
 
