@@ -96,10 +96,7 @@ export function gatherResults(
     refused.push({ result, code, expected });
   };
 
-  const isWaiting = (one: ReportedResult) => rows.refused.some(({ result }) => result === one);
-  const all = withoutRepeats(
-    rows.refused.length === 0 ? rows.reported : rows.reported.filter((result) => !isWaiting(result)),
-  );
+  const all = withoutRepeats(rows.reported);
   for (const result of all.once) {
     const { measurand } = result;
     if (saysHowCounted(measurand)) continue;

@@ -1,6 +1,7 @@
+import { isDeepStrictEqual } from "node:util";
 import { type Assumption, frozen } from "../../provenance/index.js";
 import { textOf } from "../rows/row.js";
-import type { RefusedResult, ReportedResult } from "../samples/entry.js";
+import { ONCE, type RefusedResult, type ReportedResult } from "../samples/entry.js";
 import { isNotReported } from "./cells.js";
 import { type DecimalConvention, readNumber, type ShownDecimal } from "./numbers.js";
 
@@ -33,57 +34,55 @@ export function countedRows(
   if (!entries.some((entry) => entry.some(saysHow)))
     return { reported: (entries.length === 1 && entries[0]) || entries.flat(), refused: [], assumptions: [] };
   const labels = [...new Set(entries.flatMap((entry) => labelOf(entry) ?? []))];
-  const ofSample = entries
-    .filter((entry) => !entry.some(isCount))
-    .flatMap((entry) => dilutionOf(entry) ?? []);
+  const ofSample = entries.flatMap((entry) => (hasCounts(entry) ? [] : dilutionsIn(entry)));
+  const mayBeDiluted = entries.some(
+    (entry) => hasCounts(entry) && timesOf(dilutionBy(dilutionsIn(entry), decimal)) !== 1,
+  );
   const refused: RefusedResult[] = [];
   const assumptions: Assumption[] = [];
-  const factors = new Set<number>();
+  // What went through the counter is at no dilution less of the sample than at the largest.
+  let largest = 1;
   const reported = entries.flatMap((entry) => {
     const label = labels.length > 1 ? labelOf(entry) : undefined;
-    const diluted = dilutionOf(entry) ?? ofSample[0];
-    const found = diluted === undefined ? 1 : factorIn(textOf(diluted.cell), decimal);
-    const factor = typeof found === "number" ? found : undefined;
-    if (entry.some(isCount)) factors.add(factor ?? Number.NaN);
-    const how = diluted?.measurand.holds === "dilution" ? diluted.measurand.counts : undefined;
+    const run = label === undefined ? undefined : labels.indexOf(label) + 1;
+    const own = dilutionsIn(entry);
+    const stated = own.length > 0 ? own : ofSample;
+    const dilution = !hasCounts(entry)
+      ? OF_THE_SAMPLE
+      : stated.length === 0 && mayBeDiluted
+        ? notStatedIn(entry)
+        : dilutionBy(stated, decimal);
+    if ("factor" in dilution) largest = Math.max(largest, dilution.factor);
+    const times = timesOf(dilution) ?? 1;
     return entry
       .filter((result) => !saysHow(result))
-      .map((result): ReportedResult => {
-        const run = label === undefined ? undefined : labels.indexOf(label) + 1;
+      .flatMap((result): ReportedResult | [] => {
         if (result.measurand.holds === "class" && run !== undefined)
           return { ...result, run, asGiven: result };
         if (result.measurand.holds !== "count" || result.measurand.blank) return result;
-        if (diluted !== undefined && (factor === undefined || (factor !== 1 && how === undefined))) {
-          const expected = typeof found === "string" ? found : ARE_THEY_MULTIPLIED;
-          const code = factor === undefined ? "cell-not-read" : "measurand-not-known";
-          refused.push({ result, at: diluted, code, expected });
+        if ("code" in dilution) {
+          refused.push({ result, ...dilution });
+          return [];
         }
-        const isOpen = how === "as-counted" && factor !== undefined && factor !== 1;
-        if (isOpen) assumptions.push(MULTIPLIED);
-        if (run === undefined && !isOpen) return result;
+        if (times !== 1) assumptions.push(MULTIPLIED);
+        if (run === undefined && times === 1) return result;
         return {
           ...result,
           asGiven: result,
           ...(run !== undefined && { measurand: { ...result.measurand, run } }),
-          ...(isOpen && { times: factor }),
+          ...(times !== 1 && { times }),
         };
       });
   });
-  const [dilution, ...others] = factors;
-  return {
-    reported,
-    ...(dilution !== undefined && dilution > 1 && others.length === 0 && { dilution }),
-    refused,
-    assumptions,
-  };
+  return { reported, ...(largest > 1 && { dilution: largest }), refused, assumptions };
 }
 
 function saysHow({ measurand }: ReportedResult): boolean {
   return measurand.holds === "run" || measurand.holds === "dilution";
 }
 
-function isCount({ measurand }: ReportedResult): boolean {
-  return measurand.holds === "count";
+function hasCounts(entry: readonly ReportedResult[]): boolean {
+  return entry.some(({ measurand, cell }) => measurand.holds === "count" && !isNotReported(textOf(cell)));
 }
 
 function labelOf(entry: readonly ReportedResult[]): string | undefined {
@@ -92,9 +91,54 @@ function labelOf(entry: readonly ReportedResult[]): string | undefined {
   return OF_ALL_RUNS.test(label) ? undefined : label;
 }
 
-/** The cell about the dilution, where it says anything. */
-function dilutionOf(entry: readonly ReportedResult[]): ReportedResult | undefined {
-  return entry.find(({ measurand, cell }) => measurand.holds === "dilution" && !isNotReported(textOf(cell)));
+/** How far counts are of a dilution, and whether they are multiplied by it already. */
+interface Dilution {
+  readonly factor: number;
+  readonly isMultiplied: boolean;
+}
+
+/** Why it is not known how far counts are diluted. */
+type NotKnown = Omit<RefusedResult, "result">;
+
+const OF_THE_SAMPLE: Dilution = frozen({ factor: 1, isMultiplied: true });
+
+/** What counts have to be multiplied by; undefined where that is not known. */
+function timesOf(dilution: Dilution | NotKnown): number | undefined {
+  if ("code" in dilution) return undefined;
+  return dilution.isMultiplied ? 1 : dilution.factor;
+}
+
+/** The cells about the dilution that say anything. */
+function dilutionsIn(entry: readonly ReportedResult[]): ReportedResult[] {
+  return entry.filter(
+    ({ measurand, cell }) => measurand.holds === "dilution" && !isNotReported(textOf(cell)),
+  );
+}
+
+/** The dilution that all cells about it agree on. */
+function dilutionBy(
+  stated: readonly ReportedResult[],
+  decimal: DecimalConvention | ShownDecimal,
+): Dilution | NotKnown {
+  const [first = OF_THE_SAMPLE, ...others] = stated.map((at) => dilutionAt(at, decimal));
+  const other = others.findIndex((one) => "code" in one || !isDeepStrictEqual(one, first));
+  if ("code" in first || other === -1) return first;
+  return { at: stated[other + 1] as ReportedResult, code: "repeated-measurand", expected: ONCE };
+}
+
+function dilutionAt(at: ReportedResult, decimal: DecimalConvention | ShownDecimal): Dilution | NotKnown {
+  const factor = factorIn(textOf(at.cell), decimal);
+  if (typeof factor === "string") return { at, code: "cell-not-read", expected: factor };
+  if (factor === 1) return OF_THE_SAMPLE;
+  const how = at.measurand.holds === "dilution" ? at.measurand.counts : undefined;
+  if (how === undefined) return { at, code: "measurand-not-known", expected: ARE_THEY_MULTIPLIED };
+  return { factor, isMultiplied: how === "multiplied" };
+}
+
+/** Other counts of the sample are diluted, so a blank may mean the same dilution or none. */
+function notStatedIn(entry: readonly ReportedResult[]): NotKnown {
+  const at = entry.find(({ measurand }) => measurand.holds === "dilution");
+  return { ...(at && { at }), code: "cell-missing", expected: A_DILUTION };
 }
 
 /** Whether rows of a sample are to be put together as runs. */
