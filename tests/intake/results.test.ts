@@ -52,6 +52,21 @@ test("a note that says that something is wrong is kept as a remark, another is s
   });
 });
 
+test("a limit of a count is kept as one", () => {
+  expect(gathered([result(COUNT, "< 5")])).toEqual({
+    limitedCounts: [{ sizeUm: 4, volumeMl: 1, count: 5, limit: "below" }],
+  });
+});
+
+test("what is said of the bottle is no number, and the colour of a patch is a remark too", () => {
+  const cloudy = [result({ holds: "appearance" }, "cloudy"), result({ holds: "smell" }, "burnt")];
+  expect(gathered(cloudy)).toMatchObject({ appearance: ["cloudy"], smell: "unusual" });
+  expect(gathered(cloudy).flagged).toBeUndefined();
+  expect(gathered([result({ holds: "patch-colour" }, "grey")])).toMatchObject({
+    ...{ patchTest: { colour: "grey" }, flagged: [["grey", "remarks"]] },
+  });
+});
+
 test("a number with two readings rests on the mark of the file, unless a person gave it", () => {
   const water = [result(WATER, "1.500")];
   expect(gathered(water)).toEqual({ waterPpm: { value: 1.5 }, assumed: ["decimal-mark-of-file"] });
@@ -123,6 +138,17 @@ describe("a result that a file gives again in the same words", () => {
     expect(gathered(twice("90", ""))).toEqual({ waterPpm: { value: 90 } });
   });
 
+  test("and blank both times is nothing", () => {
+    expect(gathered(twice("", ""))).toEqual({});
+  });
+
+  test("is taken once although another is refused", () => {
+    const acid = result({ holds: "acid", unit: "mg KOH/g" }, "O.1");
+    expect(gathered([...twice("90", "90"), acid])).toEqual({
+      ...{ waterPpm: { value: 90 }, assumed: ["taken-once"], refused: [[2, "cell-not-read"]] },
+    });
+  });
+
   test("is refused wherever it is", () => {
     expect(gathered(twice("9O", "9O"))).toEqual({
       ...{
@@ -166,6 +192,12 @@ describe("the volume of a count by its title, its cell and a column of volumes",
     [COUNT, "900", "", 1],
     [open, "900 per 100 mL", undefined, 100],
     [open, "900 per  100  mL", undefined, 100],
+    [open, "900", "per  100  mL", 100],
+    [open, "900 /1000000 mL", undefined, 1_000_000],
+    [open, "900 /1000001 mL", undefined, "the volume that the counts stand for, such as 1 mL"],
+    [open, "900 /0 mL", undefined, "the volume that the counts stand for, such as 1 mL"],
+    [COUNT, "900", "some", "the volume that the counts stand for, such as 1 mL"],
+    [open, "900", "count per 100 mL", "the volume that the counts stand for, such as 1 mL"],
     [open, "900", "100 mL", 100],
     [open, "900", "per 100 mL", 100],
     [open, "900", "/100 mL", 100],
