@@ -291,3 +291,74 @@ describe("what is said of the sample as a whole", () => {
     expect(merged(earlier, later)).toEqual(expected);
   });
 });
+
+describe("words of a further report", () => {
+  type Words = NonNullable<Sample["wordsNotUnderstood"]>[number];
+  const words = (about: Words["about"], text: string): Words => ({ about, text });
+  const said = (column: string, text: string) => ({ column, text });
+  const water = { waterPpm: { value: 90 } };
+  const acid = { acidMgKohPerG: { value: 0.1 } };
+
+  test.each<[string, Partial<Sample>, string[] | undefined]>([
+    ["what it says of the colour", { colour: "red" }, ["flow: odd", "patch test: grey?"]],
+    [
+      "other words about the colour",
+      { wordsNotUnderstood: [words("colour", "new")] },
+      ["flow: odd", "patch test: grey?", "colour: new"],
+    ],
+    ["the class of a patch", { patchTest: { class: { value: 5 } } }, ["colour: odd", "flow: odd"]],
+    ["the code of a patch", { patchTest: { code: "17/15/12" } }, ["colour: odd", "flow: odd"]],
+    [
+      "the colour of a patch",
+      { patchTest: { colour: "grey" } },
+      ["colour: odd", "flow: odd", "patch test: grey?"],
+    ],
+    ["nothing of them", water, ["colour: odd", "flow: odd", "patch test: grey?"]],
+    ["all of them", { colour: "red", flowing: true, patchTest: { class: { value: 5 } } }, undefined],
+  ])("take the place of those about the same part: %s", (_, later, left) => {
+    const wordsNotUnderstood = [words("colour", "odd"), words("flow", "odd"), words("patch test", "grey?")];
+    const sample = merged({ wordsNotUnderstood }, later) as Sample;
+    expect(sample.wordsNotUnderstood?.map(({ about, text }) => `${about}: ${text}`)).toEqual(left);
+  });
+
+  test.each<[string, Partial<Sample>, Partial<Sample>, string[] | undefined]>([
+    [
+      "under one title, where every result is given again",
+      { ...water, laboratorySays: [said("Remarks", "reject"), said("Status", "fail")] },
+      { ...water, laboratorySays: [said("Remarks", "pass")] },
+      ["Status: fail", "Remarks: pass"],
+    ],
+    [
+      "next to those of other results",
+      { ...water, laboratorySays: [said("Remarks", "reject")] },
+      { ...acid, laboratorySays: [said("Remarks", "pass")] },
+      ["Remarks: reject", "Remarks: pass"],
+    ],
+    [
+      "once where both say the same of different results",
+      { ...water, laboratorySays: [said("Remarks", "pass"), said("Status", "pass")] },
+      { ...acid, laboratorySays: [said("Remarks", "pass")] },
+      ["Status: pass", "Remarks: pass"],
+    ],
+    ["of the first alone", { laboratorySays: [said("Remarks", "reject")] }, water, ["Remarks: reject"]],
+    [
+      "of the second alone",
+      water,
+      { ...water, laboratorySays: [said("Remarks", "pass")] },
+      ["Remarks: pass"],
+    ],
+    ["of neither", water, acid, undefined],
+  ])("of the laboratory stand %s", (_, earlier, later, left) => {
+    const sample = merged(earlier, later) as Sample;
+    expect(sample.laboratorySays?.map(({ column, text }) => `${column}: ${text}`)).toEqual(left);
+  });
+
+  test("in columns that are not used stand once for each title, the last", () => {
+    const texts = (...all: readonly [string, string][]) => ({
+      otherTexts: all.map(([column, text]) => said(column, text)),
+    });
+    const sample = merged(texts(["A", "old"], ["B", "old"]), texts(["A", "new"])) as Sample;
+    expect(sample.otherTexts).toEqual([said("B", "old"), said("A", "new")]);
+    expect((merged(water, acid) as Sample).otherTexts).toBeUndefined();
+  });
+});

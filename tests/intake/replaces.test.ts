@@ -125,9 +125,44 @@ describe("where the cart or the circuit is not known, the other cells are the sa
     ["the cart corrected", BACK, true],
     ["another cell as well", BACK.replace("900", "901"), false],
     ["another number of cells", `${BACK};x`, false],
+    ["fewer cells", BACK.replace(";10", ""), false],
+    ["blanks around the cells", BACK.replaceAll(";", " ; "), true],
   ])("%s", (_, text, expected) => {
     expect(replacesRow(unknown, taken({}, "first", text))).toBe(expected);
   });
+});
+
+describe("where the cart or the circuit could not be read", () => {
+  const issues = row("cell-not-read", {}, " \u0007 ").issues;
+  test.each(["cart", "circuit"] as const)("the text of %s alone may differ", (name) => {
+    const { [name]: _, ...says } = row("cell-not-read", { reported: {} });
+    const waiting = { ...says, issues, text: `"\u0007";${TEXT}` };
+    expect(replacesRow(waiting, taken({}, "first", `X;${TEXT}`))).toBe(true);
+    expect(replacesRow(waiting, taken({}, "first", `X;${BACK}`))).toBe(false);
+    // Of a report in several rows, one of them is the row that waited.
+    expect(replacesRow(waiting, { ...taken(), texts: [BACK, `X;${TEXT}`] })).toBe(true);
+  });
+});
+
+test("a row with several issues has what each of them puts in doubt", () => {
+  const both = row("water-zero", { reported: { ...REPORTED, waterPpm: { value: 0 } } });
+  const issues = [...both.issues, ...row("date-in-the-future").issues];
+  const report = taken({ drawnOn: "2026-03-05" });
+  expect(replacesRow({ ...both, issues }, report)).toBe(true);
+  expect(replacesRow({ ...both, issues: issues.slice(0, 1) }, report)).toBe(false);
+  expect(replacesRow({ ...both, issues: issues.slice(1) }, report)).toBe(false);
+});
+
+test("where only one of the two has a day of its report, neither is later", () => {
+  expect(replacesRow(row("cell-not-read"), taken({ reportedOn: "2026-03-09" }))).toBe(true);
+  const undated = taken({ counts: counts(9) });
+  expect(
+    replacesRow(row("cell-not-read"), {
+      ...undated,
+      sample: { ...undated.sample, reportedOn: "2026-03-09" },
+    }),
+  ).toBe(false);
+  expect(replacesRow(row("cell-not-read", dated("2026-03-08")), undated)).toBe(false);
 });
 
 describe("a row that could not be split is followed by its text", () => {
@@ -137,8 +172,15 @@ describe("a row that could not be split is followed by its text", () => {
     ["cut short after its names", "S-1;C-1;1;2026-03-04;9", true],
     ["cut short within its names", "S-1;C-1;1", false],
     ["of another sample", "S-2;C-1;1;2026-03-04;900;10", false],
+    ["cut short within its last name", "S-1;C-1;1;2026-03-0", true],
+    ["with quotation marks around it", '"S-1;C-1;1;2026-03-04;900;10"', true],
+    ["with blank cells between", "S-1;C-1;;1;2026-03-04;;900;10;;", true],
+    ["with another number that begins alike", "S-1;C-1;1;2026-03-04;90", true],
+    ["of a sample whose number ends alike", "XS-1;C-1;1;2026-03-04;900;10", false],
     ["with another result", "S-1;C-1;1;2026-03-04;901;10", false],
   ])("%s", (_, text, expected) => {
     expect(replacesRow(broken(text), taken())).toBe(expected);
+    const { texts, ...report } = taken();
+    expect(replacesRow(broken(text), { ...report, texts: ["S-9;C-1;1", ...texts] })).toBe(expected);
   });
 });

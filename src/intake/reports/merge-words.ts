@@ -19,10 +19,8 @@ const FIELD_OF_PART = {
  *
  * What the second says about a part of the bottle takes the place of what the first said there; what it says under a title,
  * where it gives every result of the first again.
- *
- * @returns whether something that was said is not said any more
  */
-export function mergeWords(merged: Merged, earlier: Sample, later: Sample): boolean {
+export function mergeWords(merged: Merged, earlier: Sample, later: Sample): void {
   const { class: patchClass, code } = later.patchTest ?? {};
   const isAnswered = (about: DescribedPart) =>
     about === "patch test" ? (patchClass ?? code) !== undefined : later[FIELD_OF_PART[about]] !== undefined;
@@ -38,7 +36,6 @@ export function mergeWords(merged: Merged, earlier: Sample, later: Sample): bool
   if (says.length > 0) merged.laboratorySays = says;
   const others = textsOf(earlier.otherTexts, later.otherTexts);
   if (others.length > 0) merged.otherTexts = others;
-  return isGone(earlier.wordsNotUnderstood, words) || isGone(earlier.laboratorySays, says);
 }
 
 function textsOf(
@@ -49,9 +46,4 @@ function textsOf(
   const isReplaced = (one: ReportText) =>
     later.some(({ column, text }) => column === one.column && (!addsUp || text === one.text));
   return [...earlier.filter((one) => !isReplaced(one)), ...later];
-}
-
-function isGone(before: readonly object[] = [], after: readonly object[]): boolean {
-  const texts = new Set(after.map((said) => JSON.stringify(said)));
-  return before.some((said) => !texts.has(JSON.stringify(said)));
 }

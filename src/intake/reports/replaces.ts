@@ -120,14 +120,14 @@ function wordsOf(text: string): string[] {
 
 /** Whether two rows have the same cells but for those that are in question. */
 function isSameButFor({ text, issues }: Pick<QuarantinedRow, "text" | "issues">, other: string): boolean {
-  const [cells, others] = [text, other].map((row) => row.split(/[,;\t|]/).map((cell) => cell.trim()));
+  const [cells, others] = [cellsOf(text), cellsOf(other)];
   const wrong = new Set(issues.map(({ value }) => value.trim()));
   return (
-    cells?.length === others?.length &&
-    cells?.every((cell, index) => cell === others?.[index] || wrong.has(unquoted(cell))) === true
+    cells.length === others.length &&
+    cells.every((cell, index) => cell === others[index] || wrong.has(cell.replace(/^"(.*)"$/, "$1")))
   );
 }
 
-function unquoted(cell: string): string {
-  return cell.replace(/^"(.*)"$/, "$1");
+function cellsOf(row: string): string[] {
+  return row.split(/[,;\t|]/).map((cell) => cell.trim());
 }
