@@ -142,16 +142,14 @@ function rowsOf(
   textOf: (sheet: string, row: number) => string | undefined,
 ): QuarantinedRow[] {
   return reports.flatMap(({ sample }) => {
+    const { drawnOn } = sample;
     const reported = Object.fromEntries(statementsOf(sample));
     return sample.origin.flatMap(({ sheet, rows }) =>
-      rows.map((row) => ({
-        ...like,
-        reported,
-        ...(sheet !== undefined && { sheet }),
-        row,
-        text: textOf(sheet ?? "", row) ?? "",
-        issues: like.issues.map((issue) => ({ ...issue, row })),
-      })),
+      rows.map((row) => {
+        const place = { ...(sheet !== undefined && { sheet }), row };
+        const issues = like.issues.map((issue) => ({ ...issue, ...place }));
+        return { ...like, ...place, drawnOn, reported, issues, text: textOf(sheet ?? "", row) ?? "" };
+      }),
     );
   });
 }
