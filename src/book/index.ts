@@ -34,7 +34,6 @@ export {
   partOfCart,
 } from "./judging/fleet-answer.js";
 export {
-  casesOfBook,
   type FleetOfBook,
   type FleetOfBookPaths,
   type FleetOutline,

@@ -3,15 +3,17 @@ import { createHash } from "node:crypto";
 import { copyFileSync } from "node:fs";
 import { join } from "node:path";
 import type * as BookRoom from "../../src/book/index.js";
+import type * as Judging from "../../src/book/judging/fleet-of-book.js";
 import type * as Fitness from "../../src/fitness/index.js";
 import { JUDGED_ON, makeBook, SAMPLES_OF_A_CIRCUIT } from "./fleet-book.js";
 import { type Answered, type BenchRow, Clock, ratioLine, type SideResult, timeLine } from "./row.js";
 
 const dist = (module: string) => new URL(`../../dist/${module}/index.js`, import.meta.url).href;
-const { casesOfBook, judgeBook, readFleetOfBook, readFleetOutline }: typeof BookRoom = await import(
-  dist("book")
+const { Book, judgeBook, readFleetOfBook, readFleetOutline }: typeof BookRoom = await import(dist("book"));
+const { judgeCarts, judgeCircuit, unreadOfFleet }: typeof Fitness = await import(dist("fitness"));
+const { cartReader }: typeof Judging = await import(
+  new URL("../../dist/book/judging/fleet-of-book.js", import.meta.url).href
 );
-const { judgeCarts, judgeCircuit }: typeof Fitness = await import(dist("fitness"));
 
 interface Job {
   readonly few: Fleet;
@@ -57,9 +59,14 @@ function keptInBook({ book }: Fleet): Promise<Answered> {
   });
 }
 
-function inOneThread({ book }: Fleet): Promise<Answered> {
+function inOneThread({ book: path }: Fleet): Promise<Answered> {
   return judged((add) => {
-    for (const cases of casesOfBook(book, JUDGED_ON)) for (const input of cases) add(judgeCircuit(input));
+    const outline = readFleetOutline(path);
+    const book = Book.open(path);
+    const read = cartReader(book, outline, JUDGED_ON);
+    const unread = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
+    for (const cart of outline.carts) for (const input of read(cart, unread)) add(judgeCircuit(input));
+    book.close();
   });
 }
 

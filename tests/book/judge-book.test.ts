@@ -3,8 +3,8 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import Database from "libsql";
 import { beforeAll, expect, test } from "vitest";
-import { Book, casesOfBook, judgeBook, readFleetOutline } from "../../src/book/index.js";
-import { canonicalJson, judgeCircuit } from "../../src/fitness/index.js";
+import { Book, judgeBook, readFleetOfBook, readFleetOutline } from "../../src/book/index.js";
+import { canonicalJson, casesOf, judgeCircuit } from "../../src/fitness/index.js";
 import { bytesInMemory } from "../../src/intake/index.js";
 import { CIRCUIT, REQUIREMENT } from "../support/fitness/bases.js";
 import { HANG_MS } from "../support/hang.js";
@@ -83,7 +83,7 @@ function expectRecords(path: string, verdicts: number): void {
   const kept = book.verdicts();
   expect(kept).toHaveLength(verdicts);
   const expected = new Map(
-    [...casesOfBook(path, ON)].flat().map((input) => {
+    casesOf({ ...readFleetOfBook(path), on: ON }).map((input) => {
       return [`${input.cart} ${input.circuit.circuit}`, canonicalJson(judgeCircuit(input))];
     }),
   );

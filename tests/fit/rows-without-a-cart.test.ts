@@ -1,8 +1,8 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { Book, casesOfBook } from "../../src/book/index.js";
-import { briefOf, judgeCarts, judgeCase } from "../../src/fitness/index.js";
+import { Book, readFleetOfBook } from "../../src/book/index.js";
+import { briefOf, judgeCarts } from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 import { CARTS, CLEAN, REQUIREMENT } from "../support/one-circuit.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
@@ -18,6 +18,8 @@ const TWO = {
     },
   ],
 };
+
+const ON = "2026-03-14";
 
 function filesWith(...lines: string[]) {
   const folder = temporaryFolder();
@@ -35,7 +37,7 @@ function filesWith(...lines: string[]) {
 
 async function judgedFromFiles(...lines: string[]) {
   const fleet = await readFleetFiles(filesWith(...lines));
-  return judgeCarts({ ...fleet, on: "2026-03-14" });
+  return judgeCarts({ ...fleet, on: ON });
 }
 
 describe("a row that names no cart concerns the circuit of the sample whose number it bears", () => {
@@ -67,9 +69,9 @@ describe("a row that names no cart concerns the circuit of the sample whose numb
     await book.takeIn(samples[0] as string);
     book.close();
     const verdicts = () =>
-      [...casesOfBook(path, "2026-03-14", { carts, requirement })]
-        .flat()
-        .map((input) => judgeCase(input).verdict.verdict);
+      judgeCarts({ ...readFleetOfBook(path, { carts, requirement, on: ON }), on: ON }).map(
+        ({ verdict }) => verdict.verdict,
+      );
     expect(verdicts()).toEqual(["resample", "fit"]);
     const again = Book.open(path);
     const ids = again.quarantine().flatMap(({ id }) => id ?? []);

@@ -58,7 +58,6 @@ export const NOT_FUZZED: Record<string, string> = {
   "siltbook/book Book.withdraw": "names a file of the book; the command withdraw is fuzzed",
   "siltbook/book judgeBook": "takes carts and requirements that were read; the command fleet is fuzzed",
   "siltbook/book salvageBook": "takes names of files; the command salvage is fuzzed",
-  "siltbook/book readFleetOutline": "reads what readFleetOfBook reads, but for the samples",
   "siltbook/laboratories compareLaboratories": "takes samples; the command laboratories is fuzzed",
   "siltbook/figures drawClassProbabilities": NAMES_A_PICTURE,
   "siltbook/figures drawCleanUpCurve": NAMES_A_PICTURE,

@@ -6,7 +6,6 @@ import {
   casesOfCart,
   type UnreadOfFleet,
   type UnreadResult,
-  unreadOfFleet,
 } from "../../fitness/index.js";
 import {
   type FleetFiles,
@@ -150,31 +149,6 @@ export function readHistoryOfBook(
       unread: unreadInBook(book, carts, otherCarts, undefined).unread,
     };
   });
-}
-
-/**
- * The same cart by cart, for fleets of any size: only the samples of one cart are in memory at a time.
- *
- * @param path - the book
- * @param on - the day of judging, as ISO 8601 calendar day
- * @param paths - see {@link readFleetOutline}
- * @returns what the verdict on each circuit of a cart rests on, in the order of the carts
- * @throws BookError and IntakeError as {@link readFleetOutline} does
- */
-export function* casesOfBook(
-  path: string,
-  on: string,
-  paths: FleetOfBookPaths = {},
-): Generator<readonly CircuitCase[]> {
-  const book = Book.open(path);
-  try {
-    const outline = readOutline(book, { on, ...paths });
-    const casesOfOne = cartReader(book, outline, on);
-    const unread = unreadOfFleet(outline.unread, outline.carts, outline.knownCarts);
-    for (const cart of outline.carts) yield casesOfOne(cart, unread);
-  } finally {
-    book.close();
-  }
 }
 
 /** What the cases of all carts have in common. */

@@ -3,9 +3,9 @@ import { join } from "node:path";
 import fc from "fast-check";
 import {
   Book,
-  casesOfBook,
   type KeptVerdict,
   readFleetOfBook,
+  readFleetOutline,
   samplesAsCsv,
 } from "../../../src/book/index.js";
 import { bytesInMemory, readLabFile } from "../../../src/intake/index.js";
@@ -159,8 +159,8 @@ export const BOOK_ENTRIES = [
   }),
   entry({
     functions: [
-      ...["siltbook/book Book.open", "siltbook/book Book.backup", "src/book casesOfBook"],
-      "siltbook/book readFleetOfBook",
+      ...["siltbook/book Book.open", "siltbook/book Book.backup"],
+      ...["siltbook/book readFleetOfBook", "siltbook/book readFleetOutline"],
     ],
     inputs: fc.tuple(fc.nat(7), oddName, editedText([LAB_TEXT]), day),
     check: async ([kind, name, text, on]) => {
@@ -175,7 +175,7 @@ export const BOOK_ENTRIES = [
         const bytes = kind === 2 || kind === 5 ? readFileSync(path) : undefined;
         attempt(() => Book.open(near, { waitMs: 0 }).close());
         attempt(() => readFleetOfBook(near));
-        attempt(() => [...casesOfBook(near, on ?? TODAY)]);
+        attempt(() => readFleetOutline(near, { on: on ?? TODAY }));
         if (bytes !== undefined) mustEqual(readFileSync(path), bytes, "a file that is no book");
         return false;
       }
@@ -184,7 +184,7 @@ export const BOOK_ENTRIES = [
       attempt(() => outcome.value.backup(join(folder, text.slice(0, 20).replaceAll("\0", ""))));
       attempt(() => outcome.value.backup(path));
       outcome.value.close();
-      attempt(() => [...casesOfBook(path, on ?? TODAY)]);
+      attempt(() => readFleetOutline(path, { on: on ?? TODAY }));
       attempt(() => readFleetOfBook(path, { carts: name, requirement: path }));
       return true;
     },
