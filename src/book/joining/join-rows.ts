@@ -1,18 +1,13 @@
 import { grouped } from "../../numeric/index.js";
 import { type Connection, readerOf, rowsOf } from "../storage/database.js";
 import { inserterInto, type RowOf } from "../storage/insert.js";
+import { DECISION_COLUMNS, QUARANTINE_COLUMNS } from "../taking-in/quarantine-rows.js";
 import type { JoinedFile } from "./join-files.js";
 import { isOnlyOfNames } from "./join-samples.js";
 import { type News, placeOf } from "./news.js";
 
-const ROW = [
-  ...(["file_id", "sheet", "row", "text", "issues", "cart", "circuit", "drawn_on"] as const),
-  ...(["settled_by", "sample", "reported"] as const),
-];
-const DECISION = ["file_sha256", "sheet", "row", "decision", "person", "reason", "at"] as const;
-
 /** A row of the quarantine of the other book. */
-interface TheirRow extends RowOf<(typeof ROW)[number]> {
+interface TheirRow extends RowOf<(typeof QUARANTINE_COLUMNS)[number]> {
   readonly id: number;
   readonly file_id: number;
   readonly sheet: string | null;
@@ -24,7 +19,7 @@ interface TheirRow extends RowOf<(typeof ROW)[number]> {
 }
 
 /** A decision about a quarantined row. */
-interface RowDecisionRow extends RowOf<(typeof DECISION)[number]> {
+interface RowDecisionRow extends RowOf<(typeof DECISION_COLUMNS)[number]> {
   readonly id: number;
   readonly file_sha256: string;
   readonly sheet: string;
@@ -61,12 +56,12 @@ export function joinRows(
        decision_id IN (SELECT id FROM quarantine_decision WHERE decision <> 'reopened') AS is_decided
      FROM quarantined_row WHERE file_id = ? AND sheet IS ? AND row = ?`,
   );
-  const insert = inserterInto(ours, "quarantine", ROW);
+  const insert = inserterInto(ours, "quarantine", QUARANTINE_COLUMNS);
   const settle = ours.prepare("UPDATE quarantine SET settled_by = ? WHERE id = ?");
-  const decide = inserterInto(ours, "quarantine_decision", DECISION);
+  const decide = inserterInto(ours, "quarantine_decision", DECISION_COLUMNS);
   const rows = rowsOf<TheirRow>(
     theirs,
-    `SELECT id, ${ROW.join(", ")}, id IN (SELECT id FROM open_row) AS waits FROM quarantine ORDER BY id`,
+    `SELECT id, ${QUARANTINE_COLUMNS.join(", ")}, id IN (SELECT id FROM open_row) AS waits FROM quarantine ORDER BY id`,
   );
   for (const entry of rows) {
     const { sheet, row, issues } = entry;
@@ -104,7 +99,7 @@ function joinRowDecisions(
   files: ReadonlyMap<number, JoinedFile>,
   news: News,
 ): Set<string> {
-  const select = `SELECT id, ${DECISION.join(", ")} FROM quarantine_decision ORDER BY id`;
+  const select = `SELECT id, ${DECISION_COLUMNS.join(", ")} FROM quarantine_decision ORDER BY id`;
   const all = rowsOf<RowDecisionRow>(theirs, select);
   const made = new Set(all.map(keyOfDecision));
   const own = rowsOf<RowDecisionRow>(ours, select);
@@ -112,7 +107,7 @@ function joinRowDecisions(
   /** Rows about which a person has decided in our book. */
   const decidedHere = new Set(own.filter((row) => !made.has(keyOfDecision(row))).map(placeOfDecision));
   const bySha = grouped(files.values(), ({ sha256 }) => sha256);
-  const keep = inserterInto(ours, "quarantine_decision", DECISION);
+  const keep = inserterInto(ours, "quarantine_decision", DECISION_COLUMNS);
   const fresh = all.filter(({ id }) => news.has("quarantine_decision", id));
   for (const row of fresh) {
     const of: readonly JoinedFile[] = bySha.get(row.file_sha256) ?? [];
@@ -124,7 +119,7 @@ function joinRowDecisions(
 }
 
 function keyOfDecision(row: RowDecisionRow): string {
-  return JSON.stringify(DECISION.map((column) => row[column]));
+  return JSON.stringify(DECISION_COLUMNS.map((column) => row[column]));
 }
 
 function placeOfDecision({ file_sha256, sheet, row }: RowDecisionRow): string {

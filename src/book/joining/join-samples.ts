@@ -1,11 +1,10 @@
 import { isDeepStrictEqual } from "node:util";
-import { CHECKS, type CheckCode, type Finding, type IntakeIssue, statementsOf } from "../../intake/index.js";
-import type { Origin } from "../../samples/index.js";
+import { CHECKS, type CheckCode, type Finding, type IntakeIssue } from "../../intake/index.js";
 import { CircuitFinder } from "../judging/fleet.js";
 import { type Connection, eachOf, readerOf, rowsOf } from "../storage/database.js";
-import { rowTextOf } from "../storage/row-text.js";
 import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
 import { decideReport, type KeptReport } from "../taking-in/decide-report.js";
+import { quarantineInserter, rowsOfReport } from "../taking-in/quarantine-rows.js";
 import { insertReports, reportsOf, writeReports } from "../taking-in/reports-of-sample.js";
 import { isWithdrawn } from "../taking-in/standing-withdrawals.js";
 import type { JoinedFile } from "./join-files.js";
@@ -115,31 +114,12 @@ function isSameReport(one: KeptReport, other: KeptReport): boolean {
 }
 
 /** Rows of a report that contradicts what the book has wait for a person, unless they are in quarantine already. */
-function setAside(ours: Connection, { sample, fileId }: JoinedReport, findings: readonly Finding[]): void {
-  const { cart, circuit, drawnOn, origin } = sample;
-  const { file, sheet, rows } = origin[0] as Origin;
-  const insert = ours.prepare(
-    `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, sample, reported)
-     SELECT ?, ?, ?, ?, ?, ?, ?, ?, ?, ?
-     WHERE NOT EXISTS (SELECT 1 FROM quarantine WHERE file_id = ? AND sheet IS ? AND row = ?)`,
-  );
-  const reported = JSON.stringify(Object.fromEntries(statementsOf(sample)));
-  for (const row of rows) {
-    const text = rowTextOf(ours, fileId, sheet ?? "", row) ?? "";
-    const issues = findings.map(
-      ({ code, holds, expected }): IntakeIssue => ({
-        ...{ code, file, ...(sheet !== undefined && { sheet }), row },
-        ...{ column: holds, value: text, expected },
-      }),
-    );
-    const place = [fileId, sheet ?? null, row];
-    insert.run(
-      ...place,
-      text,
-      JSON.stringify(issues),
-      ...[cart, circuit, drawnOn, sample.sample, reported],
-      ...place,
-    );
+function setAside(ours: Connection, report: JoinedReport, findings: readonly Finding[]): void {
+  const keep = quarantineInserter(ours);
+  const find = readerOf(ours, "SELECT id FROM quarantine WHERE file_id = ? AND sheet IS ? AND row = ?");
+  for (const row of rowsOfReport(ours, report, findings)) {
+    const isThere = find.first(report.fileId, row.sheet ?? null, row.row) !== undefined;
+    if (!isThere) keep(report.fileId, row);
   }
 }
 

@@ -1,4 +1,5 @@
 import { type Connection, rowsOf } from "../storage/database.js";
+import { quarantineInserter } from "../taking-in/quarantine-rows.js";
 
 /**
  * Keeps every circuit from being called fit until the files of the book are imported again: a newer result, or what made a
@@ -14,17 +15,17 @@ export function blockCircuits(db: Connection): string[] {
     db,
     "SELECT id, name FROM file WHERE id NOT IN (SELECT file_id FROM standing_withdrawal) ORDER BY id",
   );
-  const insert = db.prepare("INSERT INTO quarantine (file_id, row, text, issues) VALUES (?, 1, ?, ?)");
+  const keep = quarantineInserter(db);
   for (const { id, name } of files) {
     const issue = {
-      code: "row-not-split",
+      code: "row-not-split" as const,
       file: name,
       row: 1,
       column: "any",
       value: "rows that were lost",
       expected: "the file to be imported again, because the book was damaged",
     };
-    insert.run(id, text, JSON.stringify([issue]));
+    keep(id, { row: 1, text, issues: [issue] });
   }
   return files.map(({ name }) => name);
 }

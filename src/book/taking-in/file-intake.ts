@@ -1,18 +1,13 @@
 import { datedCounts } from "../../fitness/index.js";
-import {
-  type Fate,
-  type Finding,
-  type QuarantinedRow,
-  type SampleFate,
-  statementsOf,
-} from "../../intake/index.js";
+import type { Fate, Finding, QuarantinedRow, SampleFate } from "../../intake/index.js";
 import { type Assumption, describePlaces, frozen } from "../../provenance/index.js";
 import { ofOtherBases } from "../../samples/index.js";
 import { CircuitFinder } from "../judging/fleet.js";
 import type { Connection } from "../storage/database.js";
-import { RowTextKeeper, rowTextOf } from "../storage/row-text.js";
+import { RowTextKeeper } from "../storage/row-text.js";
 import { contradicts, type KeptReport, type ReportDecision } from "./decide-report.js";
 import { QuarantineKeeper } from "./quarantine.js";
+import { rowsOfReport } from "./quarantine-rows.js";
 import { SamplesOfFile } from "./samples-of-file.js";
 import { UNCHECKED_NAMES } from "./strays.js";
 import { UsualCounts } from "./usual-counts.js";
@@ -77,7 +72,7 @@ export function takeRows(db: Connection, fileId: number, isNew: boolean, fates: 
       if (outcome.kind === "take-back") {
         texts.flush();
         const [like] = fate.fate.quarantine([outcome.finding]) as [QuarantinedRow];
-        const back = rowsOf(outcome.own, like, (sheet, row) => rowTextOf(db, fileId, sheet, row));
+        const back = outcome.own.flatMap((report) => takenBack(db, report, like));
         counts[outcome.rows] -= back.length;
         quarantine.setAside([...back, ...fate.fate.quarantine([outcome.finding])]);
       } else if (outcome.kind === "set-aside") quarantine.setAside(fate.fate.quarantine(outcome.findings));
@@ -135,21 +130,10 @@ function setAside(finding: Finding): ReportDecision {
   return { kind: "set-aside", findings: [finding] };
 }
 
-/** The rows of reports that are taken back, each as it is set aside. */
-function rowsOf(
-  reports: readonly KeptReport[],
-  like: QuarantinedRow,
-  textOf: (sheet: string, row: number) => string | undefined,
-): QuarantinedRow[] {
-  return reports.flatMap(({ sample }) => {
-    const { drawnOn } = sample;
-    const reported = Object.fromEntries(statementsOf(sample));
-    return sample.origin.flatMap(({ sheet, rows }) =>
-      rows.map((row) => {
-        const place = { ...(sheet !== undefined && { sheet }), row };
-        const issues = like.issues.map((issue) => ({ ...issue, ...place }));
-        return { ...like, ...place, drawnOn, reported, issues, text: textOf(sheet ?? "", row) ?? "" };
-      }),
-    );
+/** The rows of a report that is taken back, with the issues of the row that contradicts it. */
+function takenBack(db: Connection, report: KeptReport, { issues }: QuarantinedRow): QuarantinedRow[] {
+  return rowsOfReport(db, report, []).map((row) => {
+    const place = { ...(row.sheet !== undefined && { sheet: row.sheet }), row: row.row };
+    return { ...row, issues: issues.map((issue) => ({ ...issue, ...place })) };
   });
 }

@@ -4,6 +4,8 @@ import type { QuarantinedRow } from "../../intake/index.js";
 import { describePlaces, frozen } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
+import { DECISION_COLUMNS } from "./quarantine-rows.js";
 
 /** A row in quarantine, with the file it is in. */
 export interface KeptQuarantinedRow extends QuarantinedRow {
@@ -169,14 +171,12 @@ export function decideRows(
         `the book has no row "${id}" ${decision === "reopened" ? "that was settled" : "in quarantine"}; its rows are named in the list`,
       );
     });
-    const insert = db.prepare(
-      "INSERT INTO quarantine_decision (file_sha256, sheet, row, decision, person, reason, at) VALUES (?, ?, ?, ?, ?, ?, ?)",
-    );
+    const keep = inserterInto(db, "quarantine_decision", DECISION_COLUMNS);
     const reopen = db.prepare(
       "UPDATE quarantine SET settled_by = NULL WHERE row = ? AND sheet IS ? AND file_id IN (SELECT id FROM file WHERE sha256 = ?)",
     );
     for (const { sha256, sheet, row } of found) {
-      insert.run(sha256, sheet ?? "", row, decision, person, reason, at);
+      keep({ file_sha256: sha256, sheet: sheet ?? "", row, decision, person, reason, at });
       if (decision === "reopened") reopen.run(row, sheet ?? null, sha256);
     }
     return found;

@@ -6,6 +6,7 @@ import {
 } from "../../intake/index.js";
 import { otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
+import { quarantineInserter } from "./quarantine-rows.js";
 
 /** A report shows up to this many quarantined rows; all of them are in the book. */
 const MAX_SHOWN = 10_000;
@@ -29,7 +30,7 @@ const SELECT_OPEN =
 
 /** Keeps the quarantined rows of one file, and settles those of other files that come back corrected. */
 export class QuarantineKeeper {
-  readonly #insert;
+  readonly #keep;
   /** Rows of this file that another file has settled already, and which. */
   readonly #settled: ReadonlyMap<string, number>;
   /** Rows of this file that a person has decided about. */
@@ -67,10 +68,7 @@ export class QuarantineKeeper {
     );
     this.#waiting = new Set(waiting.map(({ sample }) => sample));
     this.#nameless = rowsOf<OpenRow>(db, `${SELECT_OPEN} AND sample IS NULL`, fileId);
-    this.#insert = db.prepare(
-      `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, settled_by, sample, reported)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    );
+    this.#keep = quarantineInserter(db);
   }
 
   /** How many rows were set aside and wait for a person. */
@@ -95,8 +93,8 @@ export class QuarantineKeeper {
 
   setAside(rows: readonly QuarantinedRow[]): void {
     for (const entry of rows) {
-      const { sheet, row, text, issues, cart, circuit, drawnOn, sample, reported } = entry;
-      const key = keyOf(sheet, row);
+      const { cart } = entry;
+      const key = keyOf(entry.sheet, entry.row);
       const settledBy = this.#settled.get(key);
       if (this.#otherCarts.has(cart)) this.#ofOtherCarts += 1;
       else if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
@@ -104,19 +102,7 @@ export class QuarantineKeeper {
         this.#count += 1;
         if (this.#shown.length < MAX_SHOWN) this.#shown.push(entry);
       }
-      this.#insert.run(
-        this.fileId,
-        sheet ?? null,
-        row,
-        text,
-        JSON.stringify(issues),
-        cart ?? null,
-        circuit ?? null,
-        drawnOn ?? null,
-        settledBy ?? null,
-        sample ?? null,
-        reported === undefined ? null : JSON.stringify(reported),
-      );
+      this.#keep(this.fileId, entry, settledBy);
     }
   }
 

@@ -1,12 +1,12 @@
 import type { NamedCart, UnreadResult } from "../../fitness/index.js";
-import { type QuarantinedRow, statementsOf } from "../../intake/index.js";
+import type { QuarantinedRow } from "../../intake/index.js";
 import { describePlaces } from "../../provenance/index.js";
 import { NameIndex, type Origin } from "../../samples/index.js";
 import { CircuitFinder, otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
-import { rowTextOf } from "../storage/row-text.js";
 import { type SampleRow, SELECT_SAMPLES, sampleOf } from "../storage/sample-row.js";
 import { dropEmptyCircuits } from "./empty-circuits.js";
+import { quarantineInserter, rowsOfReport } from "./quarantine-rows.js";
 import { removeSample, reportsOf } from "./reports-of-sample.js";
 
 /** The code of the assumption that a file's names were taken as they stand, because the book knew no carts. */
@@ -72,29 +72,14 @@ export function setStraysAside(db: Connection): QuarantinedRow[] {
 }
 
 function setAside(db: Connection, stray: SampleRow, circuits: CircuitFinder): QuarantinedRow[] {
-  const sample = sampleOf(stray);
-  const finding = circuits.whyUnknown(sample);
+  const finding = circuits.whyUnknown(sampleOf(stray));
   // With every report that the sample was put together from.
-  const reports = reportsOf(db, stray).map(({ fileId, sample: report }) => ({
-    fileId,
-    origin: report.origin[0] as Origin,
-    reported: JSON.stringify(Object.fromEntries(statementsOf(report))),
-  }));
+  const reports = reportsOf(db, stray);
   removeSample(db, stray.id);
-  const insert = db.prepare(
-    `INSERT INTO quarantine (file_id, sheet, row, text, issues, cart, circuit, drawn_on, sample, reported)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-  );
-  return reports.flatMap(({ fileId, reported, origin: { file, sheet, rows } }) =>
-    rows.map((row) => {
-      const place = { file, ...(sheet !== undefined && { sheet }), row };
-      const { cart, circuit, drawnOn } = sample;
-      const { code, holds, expected } = finding;
-      const issues = [{ ...place, code, column: holds, value: holds === "cart" ? cart : circuit, expected }];
-      const text = rowTextOf(db, fileId, sheet ?? "", row) ?? "";
-      const names = [cart, circuit, drawnOn, sample.sample];
-      insert.run(fileId, sheet ?? null, row, text, JSON.stringify(issues), ...names, reported);
-      return { ...place, text, issues, cart, circuit, drawnOn };
-    }),
-  );
+  const keep = quarantineInserter(db);
+  return reports.flatMap((report) => {
+    const rows = rowsOfReport(db, report, [finding]);
+    for (const row of rows) keep(report.fileId, row);
+    return rows;
+  });
 }
