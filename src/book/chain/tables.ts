@@ -1,3 +1,5 @@
+import { COLUMNS } from "../storage/insert.js";
+
 /** A table whose rows the chain covers. */
 export interface ChainedTable {
   readonly name: string;
@@ -25,19 +27,23 @@ const grows = (name: string, columns: string): ChainedTable => ({
 
 const fraction = (column: string) => `iif(${column} IS NULL, NULL, format('%!.17g', ${column}))`;
 
+/** The columns of which the last is one of bytes. */
+const withBytes = (columns: string, last: string) =>
+  columns.replace(new RegExp(`\\b${last}$`), `hex(${last})`);
+
 // The columns of a published form are never changed: the hashes of all books of that form come from them.
 /**
  * What the chain covers, in the order in which an entry lists it. The inputs of verdicts are not in it: each is named by its
  * own hash in the verdict.
  */
 export const CHAINED_TABLES: readonly ChainedTable[] = [
-  grows("column_map", "sha256, name, body"),
-  grows("file", "sha256, column_map_id, name, bytes, read_as, assumptions"),
-  grows("reading", "file_id, at, rows, taken, known, amended, quarantined, not_samples"),
+  grows("column_map", COLUMNS.column_map),
+  grows("file", COLUMNS.file),
+  grows("reading", COLUMNS.reading),
   grows("cart", "cart, note"),
   grows("circuit", "cart_id, circuit, body, former"),
   { name: "other_cart", key: "cart", keysGrow: false, line: "json_array(cart)" },
-  grows("requirements", "sha256, document, revision, kept_at, body"),
+  grows("requirements", COLUMNS.requirements),
   {
     name: "sample",
     key: "id",
@@ -47,35 +53,23 @@ export const CHAINED_TABLES: readonly ChainedTable[] = [
       ${fraction("viscosity_40_mm2_per_s")}, viscosity_40_limit, more, file_id, sheet, rows, row_check)`,
     fractions: [5, 7, 9, 11],
   },
-  grows("amendment", "sample_id, at, file_id, rows, earlier, earlier_file_id, report"),
-  grows(
-    "quarantine",
-    "file_id, sheet, row, text, issues, cart, circuit, drawn_on, settled_by, sample, reported",
-  ),
-  grows("quarantine_decision", "file_sha256, sheet, row, decision, person, reason, at"),
-  { name: "other_row", key: "rowid", keysGrow: true, line: "json_array(file_id, sheet, row, why)" },
+  grows("amendment", COLUMNS.amendment),
+  grows("quarantine", COLUMNS.quarantine),
+  grows("quarantine_decision", COLUMNS.quarantine_decision),
+  { name: "other_row", key: "rowid", keysGrow: true, line: `json_array(${COLUMNS.other_row})` },
   {
     name: "row_text",
     key: "file_id",
     keysGrow: true,
     isFixed: true,
-    line: "json_array(file_id, sheet, first_row, hex(body))",
+    line: `json_array(${withBytes(COLUMNS.row_text, "body")})`,
   },
-  grows(
-    "verdict",
-    `at, judged_on, cart, circuit, verdict, document, revision, version, inputs, inputs_sha256, result_sha256,
-     hex(result)`,
-  ),
-  grows("override", "cart, circuit, verdict_id, at, person, second, decision, reason, until"),
-  {
-    name: "lifting",
-    key: "override_id",
-    keysGrow: false,
-    line: "json_array(override_id, at, person, reason)",
-  },
-  grows("withdrawal", "file_id, last_reading, at, person, reason"),
-  grows("withdrawn_report", "withdrawal_id, report, also_in"),
-  grows("brought_entry", "book, number, at, kind, by, subject, body_sha256, previous, hash"),
+  grows("verdict", withBytes(COLUMNS.verdict, "result")),
+  grows("override", COLUMNS.override),
+  { name: "lifting", key: "override_id", keysGrow: false, line: `json_array(${COLUMNS.lifting})` },
+  grows("withdrawal", COLUMNS.withdrawal),
+  grows("withdrawn_report", COLUMNS.withdrawn_report),
+  grows("brought_entry", COLUMNS.brought_entry),
 ];
 
 /** One of these tables. */

@@ -12,10 +12,14 @@ export interface WrittenDecision {
   readonly liftedIn?: number;
 }
 
-type OverrideLine = Omit<DecisionRow, keyof typeof NOT_LIFTED> & { readonly verdict_id: number | null };
-const OVERRIDE_COLUMNS = "id cart circuit verdict_id at person second decision reason until".split(" ");
-const LIFTING_COLUMNS = ["override_id", "lifted_at", "lifted_by", "lifted_because"];
-const NOT_LIFTED = { lifted_at: null, lifted_by: "", lifted_because: "" };
+type OverrideLine = Omit<DecisionRow, `lifted_${string}`> & { readonly verdict_id: number | null };
+/** The values of a lifting as the chain hashes them, where there is none. */
+const NOT_LIFTED: readonly [of: null | number, at: string | null, by: string, because: string] = [
+  null,
+  null,
+  "",
+  "",
+];
 
 /**
  * The decisions about one circuit, oldest first, as the entries that are here wrote them.
@@ -25,16 +29,15 @@ const NOT_LIFTED = { lifted_at: null, lifted_by: "", lifted_because: "" };
 export function writtenDecisions(part: ChainPart, about: NamedCircuit): WrittenDecision[] {
   const liftings = new Map(linesOf(part, "lifting").map((line) => [line.values[0], line]));
   return linesOf(part, "override")
-    .map(({ entry, values }) => ({ entry, row: rowOf<OverrideLine>(OVERRIDE_COLUMNS, values) }))
+    .map(({ entry, values }) => ({ entry, row: rowOf<OverrideLine>("override", values) }))
     .filter(({ row }) => plainCircuit(row) === plainCircuit(about))
     .sort((a, b) => a.row.id - b.row.id)
     .map(({ entry, row }) => {
       const madeOn = row.verdict_id === null ? undefined : writtenVerdict(part, row.verdict_id).result;
       const lifting = liftings.get(row.id);
-      const lifted =
-        lifting === undefined ? NOT_LIFTED : rowOf<typeof NOT_LIFTED>(LIFTING_COLUMNS, lifting.values);
+      const [, lifted_at, lifted_by, lifted_because] = (lifting?.values ?? NOT_LIFTED) as typeof NOT_LIFTED;
       return {
-        decision: asDecision({ ...row, ...lifted }, madeOn),
+        decision: asDecision({ ...row, lifted_at, lifted_by, lifted_because }, madeOn),
         entry,
         ...(lifting !== undefined && { liftedIn: lifting.entry }),
       };

@@ -1,5 +1,6 @@
 import { inflateRawSync } from "node:zlib";
 import { asVerdict, type KeptVerdict, type VerdictRow } from "../judging/verdicts.js";
+import { COLUMNS } from "../storage/insert.js";
 import type { ChainPart } from "./written-lines.js";
 
 /** A verdict as an entry wrote it. */
@@ -42,18 +43,13 @@ const MAX_UNPACKED = 512_000_000;
  */
 export function writtenVerdict(part: ChainPart, number: number): WrittenVerdict {
   const { entry, values } = lineOf(part, "verdict", number);
-  const { result, ...row } = rowOf<VerdictRow & { readonly result: string }>(VERDICT_COLUMNS, values);
+  const { result, ...row } = rowOf<VerdictRow & { readonly result: string }>("verdict", values);
   return { number, entry, ...asVerdict(row), result: unpacked(result, MAX_UNPACKED) };
 }
 
-/** In the order in which the chain hashes them. */
-const VERDICT_COLUMNS =
-  "id at judged_on cart circuit verdict document revision version inputs inputs_sha256 result_sha256 result".split(
-    " ",
-  );
-
-/** The values of a line by the names of their columns. */
-export function rowOf<R>(columns: readonly string[], values: readonly unknown[]): R {
+/** The values of a line by the names of their columns, in the order in which the chain hashes them. */
+export function rowOf<R>(table: "verdict" | "override", values: readonly unknown[]): R {
+  const columns = `id, ${COLUMNS[table]}`.split(", ");
   return Object.fromEntries(columns.map((name, index) => [name, values[index]])) as R;
 }
 

@@ -1,7 +1,8 @@
 import { type ChainEntry, type EntryKind, piecesIn } from "../chain/entry.js";
 import { brokenLinks, type Misfit } from "../chain/links.js";
+import type { PieceOfEntry } from "../chain/misfits.js";
 import { type Piece, RowHasher } from "../chain/rows.js";
-import { CHAINED_TABLES, type ChainedTable } from "../chain/tables.js";
+import { chainedTable } from "../chain/tables.js";
 import { WrittenRows } from "../chain/written.js";
 import type { Connection } from "../storage/database.js";
 
@@ -80,8 +81,6 @@ export function chainPartOf(
   };
 }
 
-type PieceOfEntry = Piece & { readonly entry: number };
-
 function pieceThatInserted(db: Connection, { table, key }: WantedRow): PieceOfEntry | undefined {
   return piecesIn(db, "of_table = ? AND first <= ? AND last >= ?", table, key, key).at(-1);
 }
@@ -91,11 +90,10 @@ function isWithin({ first, last }: Piece, key: number): boolean {
 }
 
 function linesOf(db: Connection, piece: PieceOfEntry, wanted: ReadonlySet<number | string>): WrittenLines {
-  const table = CHAINED_TABLES.find(({ name }) => name === piece.table) as ChainedTable;
   const all: (string | null)[] = [];
   const some: string[] = [];
   let characters = 0;
-  for (const { key, line } of new WrittenRows(db, table).of(piece.entry, piece)) {
+  for (const { key, line } of new WrittenRows(db, chainedTable(piece.table)).of(piece.entry, piece)) {
     if (line !== undefined && wanted.has(key)) some.push(line);
     characters += line?.length ?? 0;
     if (characters <= MAX_CHARACTERS) all.push(line ?? null);

@@ -1,7 +1,7 @@
 import { IntakeError } from "../../intake/index.js";
 import { piecesIn } from "../chain/entry.js";
 import { type Connection, eachOf, firstOf, numberOf, readerOf, rowsOf } from "../storage/database.js";
-import { inserterInto, type RowOf } from "../storage/insert.js";
+import { COLUMNS, inserterInto, type RowOf } from "../storage/insert.js";
 import { isAwaited, isWithdrawn } from "../taking-in/standing-withdrawals.js";
 import { type WithdrawnFile, withdrawWithin } from "../taking-in/withdraw.js";
 import type { News } from "./news.js";
@@ -23,9 +23,7 @@ export interface JoinedFile {
   readonly counts: { taken: number; amended: number; setAside: number };
 }
 
-const FILE = ["sha256", "name", "bytes", "read_as", "assumptions"] as const;
-
-interface FileRow extends RowOf<(typeof FILE)[number]> {
+interface FileRow extends RowOf<"file"> {
   readonly id: number;
   readonly sha256: string;
   readonly name: string;
@@ -78,18 +76,18 @@ function insertFile(ours: Connection, theirs: Connection, row: FileRow): number 
   const { map_sha256, map_name, map_body } = row;
   if (map_sha256 !== null) {
     const map = { sha256: map_sha256, name: map_name, body: map_body };
-    inserterInto(ours, "column_map", ["sha256", "name", "body"], "ON CONFLICT DO NOTHING")(map);
+    inserterInto(ours, "column_map", "ON CONFLICT DO NOTHING")(map);
   }
   const findMap = "SELECT id FROM column_map WHERE sha256 = ?";
   const column_map_id = firstOf<{ id: number }>(ours, findMap, map_sha256)?.id ?? null;
-  const file_id = inserterInto(ours, "file", [...FILE, "column_map_id"])({ ...row, column_map_id }).id;
-  const copyRows = (table: string, columns: readonly string[], order: string) => {
-    const keep = inserterInto(ours, table, ["file_id", ...columns]);
-    const select = `SELECT ${columns.join(", ")} FROM ${table} WHERE file_id = ? ORDER BY ${order}`;
-    for (const one of eachOf<RowOf<string>>(theirs, select, row.id)) keep({ ...one, file_id });
+  const file_id = inserterInto(ours, "file")({ ...row, column_map_id }).id;
+  const copyRows = (table: "row_text" | "other_row", order: string) => {
+    const keep = inserterInto(ours, table);
+    const select = `SELECT ${COLUMNS[table]} FROM ${table} WHERE file_id = ? ORDER BY ${order}`;
+    for (const one of eachOf<RowOf<typeof table>>(theirs, select, row.id)) keep({ ...one, file_id });
   };
-  copyRows("row_text", ["sheet", "first_row", "body"], "sheet, first_row");
-  copyRows("other_row", ["sheet", "row", "why"], "rowid");
+  copyRows("row_text", "sheet, first_row");
+  copyRows("other_row", "rowid");
   return file_id;
 }
 
@@ -134,13 +132,9 @@ export function joinWithdrawals(
   { name, news }: { readonly name: string; readonly news: News },
 ): WithdrawnFile[] {
   const done: WithdrawnFile[] = [];
-  const standing = rowsOf<{ id: number; file_id: number; at: string; person: string; reason: string }>(
-    theirs,
-    "SELECT id, file_id, at, person, reason FROM standing_withdrawal ORDER BY id",
-  );
   const read = rowsOf<{ id: number; file_id: number }>(theirs, "SELECT id, file_id FROM reading");
   const readSince = new Set(read.filter(({ id }) => news.has("reading", id)).map((row) => row.file_id));
-  const withdrawn = new Map(standing.map((row) => [row.file_id, row]));
+  const withdrawn = new Map(standingIn(theirs).map((row) => [row.file_id, row]));
   for (const { theirs: id, ours: own, isNew, isFollowed, file, sha256 } of files.values()) {
     const row = withdrawn.get(id);
     if (isNew || isWithdrawn(ours, own) === (row !== undefined)) continue;
@@ -169,9 +163,7 @@ export function keepReadings(
   files: ReadonlyMap<number, JoinedFile>,
   news: News,
 ): void {
-  const insert = inserterInto(ours, "reading", [
-    ...(["file_id", "at", "rows", "taken", "known", "amended", "quarantined", "not_samples"] as const),
-  ]);
+  const insert = inserterInto(ours, "reading");
   const readings = readerOf<{ id: number }>(theirs, "SELECT id FROM reading WHERE file_id = ?");
   const isReadSince = (fileId: number) => readings.all(fileId).some(({ id }) => news.has("reading", id));
   for (const { theirs: id, ours: own, isNew, counts } of files.values()) {
@@ -199,25 +191,30 @@ export function keepWithdrawals(
   theirs: Connection,
   files: ReadonlyMap<number, JoinedFile>,
 ): void {
-  const keep = ours.prepare(
-    `INSERT INTO withdrawal (file_id, last_reading, at, person, reason)
-     VALUES (?, (SELECT max(id) FROM reading), ?, ?, ?)`,
-  );
-  // Nothing waits for another file: such a book is not brought in.
-  const keepReport = ours.prepare(
-    "INSERT INTO withdrawn_report (withdrawal_id, report, also_in) VALUES (?, ?, '[]')",
-  );
+  const keep = inserterInto(ours, "withdrawal");
+  const keepReport = inserterInto(ours, "withdrawn_report");
   const reports = readerOf<{ report: string }>(
     theirs,
     "SELECT report FROM withdrawn_report WHERE withdrawal_id = ? ORDER BY id",
   );
-  for (const row of rowsOf<{ id: number; file_id: number; at: string; person: string; reason: string }>(
-    theirs,
-    "SELECT id, file_id, at, person, reason FROM standing_withdrawal ORDER BY id",
-  )) {
+  const last_reading = numberOf(ours, "SELECT max(id) FROM reading");
+  for (const row of standingIn(theirs)) {
     const file = files.get(row.file_id);
     if (!file?.isNew) continue;
-    const { lastInsertRowid } = keep.run(file.ours, row.at, row.person, row.reason);
-    for (const { report } of reports.all(row.id)) keepReport.run(Number(lastInsertRowid), report);
+    const withdrawal_id = keep({ ...row, file_id: file.ours, last_reading }).id;
+    // Nothing waits for another file: such a book is not brought in.
+    for (const { report } of reports.all(row.id)) keepReport({ withdrawal_id, report, also_in: "[]" });
   }
+}
+
+interface StandingWithdrawal {
+  readonly id: number;
+  readonly file_id: number;
+  readonly at: string;
+  readonly person: string;
+  readonly reason: string;
+}
+
+function standingIn(db: Connection): StandingWithdrawal[] {
+  return rowsOf(db, "SELECT id, file_id, at, person, reason FROM standing_withdrawal ORDER BY id");
 }

@@ -1,13 +1,12 @@
 import { grouped } from "../../numeric/index.js";
 import { type Connection, readerOf, rowsOf } from "../storage/database.js";
-import { inserterInto, type RowOf } from "../storage/insert.js";
-import { DECISION_COLUMNS, QUARANTINE_COLUMNS } from "../taking-in/quarantine-rows.js";
+import { COLUMNS, inserterInto, type RowOf } from "../storage/insert.js";
 import type { JoinedFile } from "./join-files.js";
 import { isOnlyOfNames } from "./join-samples.js";
 import { type News, placeOf } from "./news.js";
 
 /** A row of the quarantine of the other book. */
-interface TheirRow extends RowOf<(typeof QUARANTINE_COLUMNS)[number]> {
+interface TheirRow extends RowOf<"quarantine"> {
   readonly id: number;
   readonly file_id: number;
   readonly sheet: string | null;
@@ -19,7 +18,7 @@ interface TheirRow extends RowOf<(typeof QUARANTINE_COLUMNS)[number]> {
 }
 
 /** A decision about a quarantined row. */
-interface RowDecisionRow extends RowOf<(typeof DECISION_COLUMNS)[number]> {
+interface RowDecisionRow extends RowOf<"quarantine_decision"> {
   readonly id: number;
   readonly file_sha256: string;
   readonly sheet: string;
@@ -56,12 +55,12 @@ export function joinRows(
        decision_id IN (SELECT id FROM quarantine_decision WHERE decision <> 'reopened') AS is_decided
      FROM quarantined_row WHERE file_id = ? AND sheet IS ? AND row = ?`,
   );
-  const insert = inserterInto(ours, "quarantine", QUARANTINE_COLUMNS);
+  const insert = inserterInto(ours, "quarantine");
   const settle = ours.prepare("UPDATE quarantine SET settled_by = ? WHERE id = ?");
-  const decide = inserterInto(ours, "quarantine_decision", DECISION_COLUMNS);
+  const decide = inserterInto(ours, "quarantine_decision");
   const rows = rowsOf<TheirRow>(
     theirs,
-    `SELECT id, ${QUARANTINE_COLUMNS.join(", ")}, id IN (SELECT id FROM open_row) AS waits FROM quarantine ORDER BY id`,
+    `SELECT id, ${COLUMNS.quarantine}, id IN (SELECT id FROM open_row) AS waits FROM quarantine ORDER BY id`,
   );
   for (const entry of rows) {
     const { sheet, row, issues } = entry;
@@ -99,7 +98,7 @@ function joinRowDecisions(
   files: ReadonlyMap<number, JoinedFile>,
   news: News,
 ): Set<string> {
-  const select = `SELECT id, ${DECISION_COLUMNS.join(", ")} FROM quarantine_decision ORDER BY id`;
+  const select = `SELECT id, ${COLUMNS.quarantine_decision} FROM quarantine_decision ORDER BY id`;
   const all = rowsOf<RowDecisionRow>(theirs, select);
   const made = new Set(all.map(keyOfDecision));
   const own = rowsOf<RowDecisionRow>(ours, select);
@@ -107,7 +106,7 @@ function joinRowDecisions(
   /** Rows about which a person has decided in our book. */
   const decidedHere = new Set(own.filter((row) => !made.has(keyOfDecision(row))).map(placeOfDecision));
   const bySha = grouped(files.values(), ({ sha256 }) => sha256);
-  const keep = inserterInto(ours, "quarantine_decision", DECISION_COLUMNS);
+  const keep = inserterInto(ours, "quarantine_decision");
   const fresh = all.filter(({ id }) => news.has("quarantine_decision", id));
   for (const row of fresh) {
     const of: readonly JoinedFile[] = bySha.get(row.file_sha256) ?? [];
@@ -119,7 +118,8 @@ function joinRowDecisions(
 }
 
 function keyOfDecision(row: RowDecisionRow): string {
-  return JSON.stringify(DECISION_COLUMNS.map((column) => row[column]));
+  const { id: _, ...decision } = row;
+  return JSON.stringify(decision);
 }
 
 function placeOfDecision({ file_sha256, sheet, row }: RowDecisionRow): string {

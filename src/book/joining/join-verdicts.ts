@@ -2,21 +2,12 @@ import { BookError, type Connection, readerOf, rowsOf } from "../storage/databas
 import { inserterInto, type RowOf } from "../storage/insert.js";
 import type { News } from "./news.js";
 
-const VERDICT = [
-  ...(["at", "judged_on", "cart", "circuit", "verdict", "document", "revision", "version"] as const),
-  ...(["inputs", "inputs_sha256", "result_sha256", "result"] as const),
-];
-const DECISION = [
-  ...(["cart", "circuit", "verdict_id", "at", "person", "second", "decision", "reason", "until"] as const),
-];
-const LIFTING = ["override_id", "at", "person", "reason"] as const;
-
-type TheirVerdict = RowOf<(typeof VERDICT)[number]> & { readonly inputs: string };
-type TheirDecision = RowOf<(typeof DECISION)[number]> & {
+type TheirVerdict = RowOf<"verdict"> & { readonly inputs: string };
+type TheirDecision = RowOf<"override"> & {
   readonly id: number;
   readonly verdict_id: number | null;
 };
-type Lifting = RowOf<(typeof LIFTING)[number]> & { readonly override_id: number };
+type Lifting = RowOf<"lifting"> & { readonly override_id: number };
 
 /**
  * Puts the verdicts of the other book into ours, each with its inputs.
@@ -58,8 +49,8 @@ export function joinDecisions(ours: Connection, theirs: Connection, news: News):
     ours,
     `SELECT id FROM override WHERE cart = ? AND circuit = ? AND at = ? AND person = ? AND decision = ? AND reason = ?`,
   );
-  const insert = inserterInto(ours, "override", DECISION);
-  const lift = inserterInto(ours, "lifting", LIFTING, "ON CONFLICT DO NOTHING");
+  const insert = inserterInto(ours, "override");
+  const lift = inserterInto(ours, "lifting", "ON CONFLICT DO NOTHING");
   const liftings = new Map(
     rowsOf<Lifting>(theirs, "SELECT * FROM lifting").map((lifting) => [lifting.override_id, lifting]),
   );
@@ -96,13 +87,8 @@ class JoinedVerdicts {
     );
     this.#select = readerOf<TheirVerdict>(theirs, "SELECT * FROM verdict WHERE id = ?");
     this.#input = readerOf<{ body: Buffer }>(theirs, "SELECT body FROM judged_input WHERE sha256 = ?");
-    this.#insertInput = inserterInto(
-      ours,
-      "judged_input",
-      ["sha256", "body"] as const,
-      "ON CONFLICT DO NOTHING",
-    );
-    this.#insert = inserterInto(ours, "verdict", VERDICT);
+    this.#insertInput = inserterInto(ours, "judged_input", "ON CONFLICT DO NOTHING");
+    this.#insert = inserterInto(ours, "verdict");
   }
 
   /** The number that a verdict of the other book has in ours. */

@@ -5,10 +5,6 @@ import { WrittenRows } from "../chain/written.js";
 import { type Connection, firstOf, numberOf, rowsOf } from "../storage/database.js";
 import { inserterInto } from "../storage/insert.js";
 
-const BROUGHT = [
-  ...(["book", "number", "at", "kind", "by", "subject", "body_sha256", "previous", "hash"] as const),
-];
-
 /** The entries of another book by whether our book knows them already. */
 export interface KnownEntries {
   readonly all: readonly ChainEntry[];
@@ -168,7 +164,7 @@ export function keepEntries(
 ): number {
   const own = all.map(({ bodySha256, ...entry }) => ({ book: name, ...entry, body_sha256: bodySha256 }));
   const brought = rowsOf<(typeof own)[number]>(theirs, "SELECT * FROM brought_entry ORDER BY id");
-  const keep = inserterInto(ours, "brought_entry", BROUGHT, "ON CONFLICT DO NOTHING");
+  const keep = inserterInto(ours, "brought_entry", "ON CONFLICT DO NOTHING");
   const isOurs = (hash: string) => numberOf(ours, "SELECT count(*) FROM entry WHERE hash = ?", hash) > 0;
   let kept = 0;
   // The other book itself comes last: the last entry that a step keeps names the book that it was of.

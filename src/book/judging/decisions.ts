@@ -13,6 +13,7 @@ import {
 import { inEntry, type Step } from "../chain/entry.js";
 import { verdictChecker } from "../chain/trust.js";
 import { BookError, type Connection, firstOf, rowsOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
 import { unpack } from "./pack-record.js";
 
 /** What a person decided against a verdict. */
@@ -167,24 +168,9 @@ function insert(
   circuit: NamedCircuit,
   verdictId: number | null,
 ): CircuitDecision {
-  const { at, person, second, decision, reason, until } = override;
-  const { lastInsertRowid } = db
-    .prepare(
-      `INSERT INTO override (cart, circuit, verdict_id, at, person, second, decision, reason, until)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    )
-    .run(
-      circuit.cart,
-      circuit.circuit,
-      verdictId,
-      at,
-      person,
-      second ?? null,
-      decision,
-      reason,
-      until ?? null,
-    );
-  const number = Number(lastInsertRowid);
+  const { at, person, second = null, decision, reason, until = null } = override;
+  const row = { ...circuit, verdict_id: verdictId, at, person, second, decision, reason, until };
+  const number = inserterInto(db, "override")(row).id;
   return decisionsAbout(db, circuit).find((kept) => kept.number === number) as CircuitDecision;
 }
 
@@ -209,12 +195,7 @@ export function liftDecision(
     if (typeof found === "string")
       throw new BookError(`${circuit.cart}, circuit ${circuit.circuit}: ${found}`);
     const { at, person, reason } = lifting;
-    db.prepare("INSERT INTO lifting (override_id, at, person, reason) VALUES (?, ?, ?, ?)").run(
-      found.number,
-      at,
-      person,
-      reason,
-    );
+    inserterInto(db, "lifting")({ override_id: found.number, at, person, reason });
     return { ...found, lifted: { at, person, reason } };
   });
 }

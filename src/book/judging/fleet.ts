@@ -25,6 +25,7 @@ import {
 } from "../../samples/index.js";
 import { inEntry } from "../chain/entry.js";
 import { type Connection, firstOf, numberOf, rowsOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
 
 interface RawCircuit {
   readonly circuit: string;
@@ -220,9 +221,7 @@ export function keepRequirements(
   return inEntry(db, { kind: "requirement", by, subject }, () => {
     const before = requirementsIn(db);
     db.prepare("DELETE FROM requirements WHERE sha256 = ?").run(sha256);
-    db.prepare(
-      "INSERT INTO requirements (sha256, document, revision, kept_at, body) VALUES (?, ?, ?, ?, ?)",
-    ).run(sha256, document, revision, at, text);
+    inserterInto(db, "requirements")({ sha256, document, revision, kept_at: at, body: text });
     return before === undefined ? [] : requirementChanges(before, now);
   });
 }

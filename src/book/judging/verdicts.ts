@@ -8,6 +8,7 @@ import {
 import { inEntry } from "../chain/entry.js";
 import { verdictChecker } from "../chain/trust.js";
 import { BookError, type Connection, firstOf, readerOf, rowsOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
 import { type Override, overridesOf } from "./decisions.js";
 import {
   faultOfListing,
@@ -95,20 +96,14 @@ export function numbersOf(db: Connection): (record: PackedRecord) => number | un
 
 /** The same as {@link keepVerdicts} for records that are ready. */
 export function keepPacked(db: Connection, records: readonly PackedRecord[], at: string): KeptVerdict[] {
-  const keepInput = db.prepare(
-    "INSERT INTO judged_input (sha256, body) VALUES (?, ?) ON CONFLICT DO NOTHING",
-  );
-  const keep = db.prepare(
-    `INSERT INTO verdict (at, judged_on, cart, circuit, verdict, inputs, result_sha256, result,
-       inputs_sha256, document, revision, version)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
-  );
+  const keepInput = inserterInto(db, "judged_input", "ON CONFLICT DO NOTHING");
+  const keep = inserterInto(db, "verdict", "ON CONFLICT DO NOTHING");
   const numberOfRecord = numbersOf(db);
   const keepOne = (record: PackedRecord): number => {
-    const { on, cart, circuit, verdict, inputs, inputsSha256, bodies, document, revision, version } = record;
-    for (const { sha256, body } of bodies) keepInput.run(sha256, asBlob(body));
-    const key = [inputsSha256, document, revision, version];
-    keep.run(at, on, cart, circuit, verdict, inputs, record.resultSha256, asBlob(record.result), ...key);
+    const { on, bodies, inputsSha256, result, resultSha256, ...others } = record;
+    for (const { sha256, body } of bodies) keepInput({ sha256, body: asBlob(body) });
+    const hashes = { inputs_sha256: inputsSha256, result_sha256: resultSha256 };
+    keep({ ...others, at, judged_on: on, ...hashes, result: asBlob(result) });
     return numberOfRecord(record) as number;
   };
   const subject = (kept: readonly number[]) => describeKept(records, kept);

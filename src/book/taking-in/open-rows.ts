@@ -5,7 +5,6 @@ import { describePlaces, frozen } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
 import { inserterInto } from "../storage/insert.js";
-import { DECISION_COLUMNS } from "./quarantine-rows.js";
 
 /** A row in quarantine, with the file it is in. */
 export interface KeptQuarantinedRow extends QuarantinedRow {
@@ -171,7 +170,7 @@ export function decideRows(
         `the book has no row "${id}" ${decision === "reopened" ? "that was settled" : "in quarantine"}; its rows are named in the list`,
       );
     });
-    const keep = inserterInto(db, "quarantine_decision", DECISION_COLUMNS);
+    const keep = inserterInto(db, "quarantine_decision");
     const reopen = db.prepare(
       "UPDATE quarantine SET settled_by = NULL WHERE row = ? AND sheet IS ? AND file_id IN (SELECT id FROM file WHERE sha256 = ?)",
     );

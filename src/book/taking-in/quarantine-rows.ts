@@ -5,20 +5,9 @@ import { inserterInto } from "../storage/insert.js";
 import { rowTextOf } from "../storage/row-text.js";
 import type { KeptReport } from "./decide-report.js";
 
-/** The columns of a row in quarantine. */
-export const QUARANTINE_COLUMNS = [
-  ...(["file_id", "sheet", "row", "text", "issues", "cart", "circuit", "drawn_on"] as const),
-  ...(["settled_by", "sample", "reported"] as const),
-];
-
-/** The columns of a decision about such a row. */
-export const DECISION_COLUMNS = [
-  ...(["file_sha256", "sheet", "row", "decision", "person", "reason", "at"] as const),
-];
-
 /** Prepares the keeping of rows of a file in quarantine. */
 export function quarantineInserter(db: Connection) {
-  const insert = inserterInto(db, "quarantine", QUARANTINE_COLUMNS);
+  const insert = inserterInto(db, "quarantine");
   return (file_id: number, entry: Omit<QuarantinedRow, "file">, settled_by: number | null = null): void => {
     const { sheet = null, row, text, cart = null, circuit = null, drawnOn = null, sample = null } = entry;
     const issues = JSON.stringify(entry.issues);

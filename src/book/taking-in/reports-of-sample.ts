@@ -1,6 +1,7 @@
 import { versionsOf } from "../../intake/index.js";
 import type { Origin, Sample } from "../../samples/index.js";
 import { type Connection, rowsOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
 import { RESULT_COLUMNS, type SampleRow, sampleOf, valuesOf } from "../storage/sample-row.js";
 import type { KeptReport } from "./decide-report.js";
 
@@ -64,20 +65,14 @@ export function writeReports(db: Connection, sampleId: number, reports: readonly
     sampleId,
   );
   db.prepare("DELETE FROM amendment WHERE sample_id = ?").run(sampleId);
-  const insert = db.prepare(
-    "INSERT INTO amendment (sample_id, at, file_id, rows, earlier, earlier_file_id, report) VALUES (?, ?, ?, ?, ?, ?, ?)",
-  );
+  const keep = inserterInto(db, "amendment");
   for (const [index, { sample, fileId, at }] of reports.entries()) {
     const before = reports[index - 1];
     if (before === undefined) continue;
-    insert.run(
-      sampleId,
-      at ?? new Date().toISOString(),
-      fileId,
-      JSON.stringify(sample.origin[0]?.rows),
-      JSON.stringify(versions[index - 1]),
-      before.fileId,
-      JSON.stringify(sample),
-    );
+    keep({
+      ...{ sample_id: sampleId, at: at ?? new Date().toISOString(), file_id: fileId },
+      ...{ rows: JSON.stringify(sample.origin[0]?.rows), report: JSON.stringify(sample) },
+      ...{ earlier: JSON.stringify(versions[index - 1]), earlier_file_id: before.fileId },
+    });
   }
 }

@@ -12,6 +12,7 @@ import {
 import type { Assumption } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
 import { type Connection, firstOf, numberOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
 import { type RowCounts, takeRows } from "./file-intake.js";
 import { isAwaited, isWithdrawn } from "./standing-withdrawals.js";
 
@@ -66,19 +67,9 @@ export async function takeIn(
     const { counts, quarantine, assumptions } = takeRows(db, fileId, isNew, fates);
     const rows = counts.taken + counts.known + counts.amended + counts.quarantined + counts.notSamples;
     if (beginsToCount || counts.taken + counts.amended > 0) {
-      db.prepare(
-        `INSERT INTO reading (file_id, at, rows, taken, known, amended, quarantined, not_samples)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-      ).run(
-        fileId,
-        new Date().toISOString(),
-        rows,
-        counts.taken,
-        counts.known,
-        counts.amended,
-        counts.quarantined,
-        counts.notSamples,
-      );
+      const at = new Date().toISOString();
+      const { notSamples: not_samples, ...others } = counts;
+      inserterInto(db, "reading")({ file_id: fileId, at, rows, ...others, not_samples });
     }
     const all = [...opened.assumptions, ...assumptions];
     db.prepare("UPDATE file SET assumptions = ? WHERE id = ?").run(JSON.stringify(all), fileId);
@@ -90,11 +81,7 @@ export async function takeIn(
 function keepMap(db: Connection, map: ColumnMap): number {
   const body = JSON.stringify(map);
   const sha256 = createHash("sha256").update(body).digest("hex");
-  db.prepare("INSERT INTO column_map (sha256, name, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING").run(
-    sha256,
-    map.name,
-    body,
-  );
+  inserterInto(db, "column_map", "ON CONFLICT DO NOTHING")({ sha256, name: map.name, body });
   return numberOf(db, "SELECT id FROM column_map WHERE sha256 = ?", sha256);
 }
 
@@ -112,12 +99,14 @@ function keepFile(
     mapId,
   );
   if (known !== undefined) return { fileId: known.id, isNew: false };
-  const { lastInsertRowid } = db
-    .prepare(
-      "INSERT INTO file (sha256, column_map_id, name, bytes, read_as, assumptions) VALUES (?, ?, ?, ?, ?, '[]')",
-    )
-    .run(sha256, mapId, source.file, source.size, opened.readAs);
-  return { fileId: Number(lastInsertRowid), isNew: true };
+  const { id } = inserterInto(
+    db,
+    "file",
+  )({
+    ...{ sha256, column_map_id: mapId, name: source.file, bytes: source.size },
+    ...{ read_as: opened.readAs, assumptions: "[]" },
+  });
+  return { fileId: id, isNew: true };
 }
 
 function* tellProgress(

@@ -1,6 +1,7 @@
 import { isText } from "../../fitness/index.js";
 import { inEntry } from "../chain/entry.js";
 import { BookError, type Connection, numberOf, readerOf, rowsOf } from "../storage/database.js";
+import { inserterInto } from "../storage/insert.js";
 import { type SampleRow, SELECT_SAMPLES } from "../storage/sample-row.js";
 import { dropEmptyCircuits } from "./empty-circuits.js";
 import { numbersFinder } from "./numbers-in-text.js";
@@ -53,10 +54,9 @@ export function withdrawWithin(
     file.sha256,
   );
   if (ids.length === 0) throw new BookError(`${file.file} is withdrawn already`);
-  const lastReading = numberOf(db, "SELECT max(id) FROM reading");
-  const insert = db.prepare(
-    "INSERT INTO withdrawal (file_id, last_reading, at, person, reason) VALUES (?, ?, ?, ?, ?)",
-  );
+  const last_reading = numberOf(db, "SELECT max(id) FROM reading");
+  const insert = inserterInto(db, "withdrawal");
+  const keep = inserterInto(db, "withdrawn_report");
   const waiting = () =>
     numberOf(
       db,
@@ -67,15 +67,14 @@ export function withdrawWithin(
   const done = { withdrawn: 0, restored: 0 };
   const again = new Set<string>();
   for (const { id } of ids) {
-    const { lastInsertRowid } = insert.run(id, lastReading, at, person, reason);
+    const withdrawal_id = insert({ file_id: id, last_reading, at, person, reason }).id;
     const samples = takeOutReports(db, id);
     const alsoIn = filesThatName(db, new Set(samples.map(({ sample }) => sample)), file.sha256);
-    const keep = db.prepare("INSERT INTO withdrawn_report (withdrawal_id, report, also_in) VALUES (?, ?, ?)");
     for (const { sample, own, isLeft } of samples) {
       const files = alsoIn.get(sample) ?? [];
       for (const { name } of files) again.add(name);
-      const list = JSON.stringify(files.map((other) => other.id));
-      for (const report of own) keep.run(Number(lastInsertRowid), JSON.stringify(report), list);
+      const also_in = JSON.stringify(files.map((other) => other.id));
+      for (const report of own) keep({ withdrawal_id, report: JSON.stringify(report), also_in });
       done[isLeft ? "restored" : "withdrawn"] += 1;
     }
     reopenRows(db, id, { file: file.file, person, reason, at });
