@@ -13,6 +13,7 @@ import {
 import { inEntry, type Step } from "../chain/entry.js";
 import { verdictChecker } from "../chain/trust.js";
 import { BookError, type Connection, firstOf, rowsOf } from "../storage/database.js";
+import { given } from "../storage/given.js";
 import { inserterInto } from "../storage/insert.js";
 import { unpack } from "./pack-record.js";
 
@@ -67,15 +68,7 @@ export function decisionsIn(db: Connection): CircuitDecision[] {
 export function asDecision(row: DecisionRow, madeOn: string | undefined): CircuitDecision {
   const { id, cart, circuit, at, person, second, decision, reason, until, lifted_at } = row;
   return {
-    number: id,
-    cart,
-    circuit,
-    at,
-    person,
-    ...(second !== null && { second }),
-    decision,
-    reason,
-    ...(until !== null && { until }),
+    ...given({ number: id, cart, circuit, at, person, second, decision, reason, until }),
     ...(madeOn !== undefined && { madeOn: partOfVerdict(madeOn) }),
     ...(lifted_at !== null && {
       lifted: { at: lifted_at, person: row.lifted_by, reason: row.lifted_because },
@@ -94,11 +87,7 @@ export function overridesOf(db: Connection, verdictId: number): Override[] {
     db,
     "SELECT at, person, second, decision, reason, until FROM override WHERE verdict_id = ? ORDER BY id",
     verdictId,
-  ).map(({ second, until, ...override }) => ({
-    ...override,
-    ...(second !== null && { second }),
-    ...(until !== null && { until }),
-  }));
+  ).map(given);
 }
 
 /**

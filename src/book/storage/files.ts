@@ -1,4 +1,5 @@
 import { BookError, type Connection, numberOf, rowsOf } from "./database.js";
+import { given } from "./given.js";
 
 /** A file that the book has read, and what became of its rows when it last brought something in. */
 export interface KnownFile {
@@ -24,7 +25,7 @@ export function filesIn(db: Connection): KnownFile[] {
      FROM file JOIN reading ON reading.id = (SELECT max(id) FROM reading WHERE file_id = file.id)
        LEFT JOIN standing_withdrawal ON standing_withdrawal.file_id = file.id
      ORDER BY file.id`,
-  ).map(({ withdrawnAt, ...file }) => ({ ...file, ...(withdrawnAt !== null && { withdrawnAt }) }));
+  ).map(given);
 }
 
 /** The file of a SHA-256 as it was read first; 0 when the book has not read it. */

@@ -1,5 +1,6 @@
 import type { Origin, Sample } from "../../samples/index.js";
 import { type Connection, eachOf, numberOf, readerOf, rowsOf, rowsTogether, type Sql } from "./database.js";
+import { given } from "./given.js";
 import { type SampleRow, SELECT_SAMPLES, sampleOf } from "./sample-row.js";
 
 /** Which samples are wanted; all when nothing is named. */
@@ -93,23 +94,17 @@ function earlierOrigins(db: Connection, condition: string, values: readonly Sql[
 /** The samples of one circuit, oldest first, with where each came from and what was corrected. */
 export function historyIn(db: Connection, cart: string, circuit: string): SampleHistory[] {
   const { sql, values } = where({ cart, circuit });
-  const selectSource = readerOf<{ sha256: string; map: string | null }>(
+  const selectSource = readerOf<{ sha256: string; columnMap: string | null }>(
     db,
-    "SELECT sha256, (SELECT name FROM column_map WHERE id = column_map_id) AS map FROM file WHERE id = ?",
+    "SELECT sha256, (SELECT name FROM column_map WHERE id = column_map_id) AS columnMap FROM file WHERE id = ?",
   );
   const amendmentsOf = amendmentsReader(db);
   return rowsOf<SampleRow>(db, SELECT_SAMPLES + sql + IN_ORDER, ...values).map((row) => {
-    const source = selectSource.first(row.file_id) as { sha256: string; map: string | null };
-    const sample = sampleOf(row);
+    const source = selectSource.first(row.file_id) as { sha256: string; columnMap: string | null };
+    const { file, sheet } = row;
     return {
-      sample,
-      source: {
-        file: row.file,
-        sha256: source.sha256,
-        ...(row.sheet !== null && { sheet: row.sheet }),
-        rows: JSON.parse(row.rows) as number[],
-        ...(source.map !== null && { columnMap: source.map }),
-      },
+      sample: sampleOf(row),
+      source: given({ file, sheet, rows: JSON.parse(row.rows) as number[], ...source }),
       amendments: amendmentsOf(row.id),
     };
   });

@@ -4,6 +4,7 @@ import type { QuarantinedRow } from "../../intake/index.js";
 import { describePlaces, frozen } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
+import { given } from "../storage/given.js";
 import { inserterInto } from "../storage/insert.js";
 
 /** A row in quarantine, with the file it is in. */
@@ -38,23 +39,14 @@ export interface SettledRow extends KeptQuarantinedRow {
   readonly settledAt?: string;
 }
 
-interface RawRow {
-  readonly file: string;
-  readonly sha256: string;
-  readonly sheet: string | null;
-  readonly row: number;
-  readonly text: string;
-  readonly issues: string;
-  readonly cart: string | null;
-  readonly circuit: string | null;
-  readonly drawn_on: string | null;
-  readonly sample: string | null;
-  readonly imported_at: string;
-}
+type RawRow = Pick<KeptQuarantinedRow, "file" | "sha256" | "importedAt" | "row" | "text"> &
+  Readonly<Record<"sheet" | "cart" | "circuit" | "drawnOn" | "sample", string | null>> & {
+    readonly issues: string;
+  };
 
 const columnsOf = (view: string) =>
-  `file, sha256, ${view}.sheet, ${view}.row, text, issues, cart, circuit, drawn_on, sample,
-   (SELECT min(at) FROM reading WHERE reading.file_id = ${view}.file_id) AS imported_at`;
+  `file, sha256, ${view}.sheet, ${view}.row, text, issues, cart, circuit, drawn_on AS drawnOn, sample,
+   (SELECT min(at) FROM reading WHERE reading.file_id = ${view}.file_id) AS importedAt`;
 
 /** The rows that wait for a person, file by file. */
 export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
@@ -66,73 +58,43 @@ export function quarantineIn(db: Connection): KeptQuarantinedRow[] {
 /** The rows that wait no longer: replaced by a later file, decided about by a person, or of a cart of another base. */
 export function settledRowsIn(db: Connection): SettledRow[] {
   const rows = rowsOf<
-    RawRow & { replaced_by: string | null; replaced_at: string | null; is_other: number } & (
+    RawRow & { replacedBy: string | null; replacedAt: string | null; isOther: number } & (
         | RowDecision
         | Record<keyof RowDecision, null>
-      ) & { withdrawn_by: string; withdrawn_because: string; withdrawn_at: string | null }
+      ) & { withdrawnBy: string; withdrawnBecause: string; withdrawnAt: string | null }
   >(
     db,
     `SELECT ${columnsOf("quarantined_row")}, made.decision, made.person, made.reason, made.at,
-       taken_back.person AS withdrawn_by, taken_back.reason AS withdrawn_because, taken_back.at AS withdrawn_at,
-       (SELECT name FROM file WHERE id = settled_by) AS replaced_by,
-       (SELECT min(at) FROM reading WHERE reading.file_id = settled_by) AS replaced_at,
-       ifnull(cart, '') IN (SELECT cart FROM other_cart) AS is_other
+       taken_back.person AS withdrawnBy, taken_back.reason AS withdrawnBecause, taken_back.at AS withdrawnAt,
+       (SELECT name FROM file WHERE id = settled_by) AS replacedBy,
+       (SELECT min(at) FROM reading WHERE reading.file_id = settled_by) AS replacedAt,
+       ifnull(cart, '') IN (SELECT cart FROM other_cart) AS isOther
      FROM quarantined_row LEFT JOIN quarantine_decision AS made ON made.id = decision_id
        LEFT JOIN standing_withdrawal AS taken_back ON taken_back.file_id = quarantined_row.file_id
      WHERE quarantined_row.id NOT IN (SELECT id FROM open_row) ORDER BY quarantined_row.file_id, quarantined_row.sheet, quarantined_row.row`,
   );
   return rows.map((row): SettledRow => {
-    const { replaced_by: replacedBy, replaced_at } = row;
+    const { replacedBy, replacedAt, withdrawnAt, withdrawnBy, withdrawnBecause } = row;
     if (row.decision !== null && row.decision !== "reopened") {
       const { decision, person, reason, at } = row;
       return { ...keptRow(row), decided: { decision, person, reason, at }, settledAt: at };
     }
-    if (row.withdrawn_at !== null && replacedBy === null && !row.is_other) {
-      const { withdrawn_at, withdrawn_by, withdrawn_because } = row;
-      const decided = {
-        decision: "withdrawn" as const,
-        person: withdrawn_by,
-        reason: withdrawn_because,
-        at: withdrawn_at,
-      };
-      return { ...keptRow(row), decided, settledAt: withdrawn_at };
+    if (withdrawnAt !== null && replacedBy === null && !row.isOther) {
+      const by = { person: withdrawnBy, reason: withdrawnBecause };
+      const decided = { decision: "withdrawn" as const, ...by, at: withdrawnAt };
+      return { ...keptRow(row), decided, settledAt: withdrawnAt };
     }
-    return {
-      ...keptRow(row),
-      ...(replacedBy !== null && { replacedBy }),
-      ...(replaced_at !== null && { settledAt: replaced_at }),
-      ...(replacedBy === null && row.is_other && { ofOtherBase: true as const }),
-    };
+    const isOther = replacedBy === null && row.isOther;
+    const settled = given({ replacedBy, settledAt: replacedAt });
+    return { ...keptRow(row), ...settled, ...(isOther && { ofOtherBase: true as const }) };
   });
 }
 
-function keptRow({
-  file,
-  sha256,
-  sheet,
-  row,
-  text,
-  issues,
-  cart,
-  circuit,
-  drawn_on,
-  sample,
-  imported_at,
-}: RawRow): KeptQuarantinedRow {
-  return {
-    id: idOf(sha256, sheet, row),
-    file,
-    sha256,
-    importedAt: imported_at,
-    ...(sheet !== null && { sheet }),
-    row,
-    text,
-    issues: JSON.parse(issues) as QuarantinedRow["issues"],
-    ...(cart !== null && { cart }),
-    ...(circuit !== null && { circuit }),
-    ...(drawn_on !== null && { drawnOn: drawn_on }),
-    ...(sample !== null && { sample }),
-  };
+function keptRow(kept: RawRow): KeptQuarantinedRow {
+  const { file, sha256, importedAt, sheet, row, text, cart, circuit, drawnOn, sample } = kept;
+  const issues = JSON.parse(kept.issues) as QuarantinedRow["issues"];
+  const id = idOf(sha256, sheet, row);
+  return given({ id, file, sha256, importedAt, sheet, row, text, issues, cart, circuit, drawnOn, sample });
 }
 
 const ID_DIGITS = 10;

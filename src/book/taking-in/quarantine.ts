@@ -6,6 +6,7 @@ import {
 } from "../../intake/index.js";
 import { otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
+import { given } from "../storage/given.js";
 import { quarantineInserter } from "./quarantine-rows.js";
 
 /** A report shows up to this many quarantined rows; all of them are in the book. */
@@ -14,19 +15,14 @@ const MAX_SHOWN = 10_000;
 /** The reason that is kept where a row comes back marked as no result. */
 export const MARKED_DISCARD = 'marked "discard" there';
 
-interface OpenRow {
+type OpenRow = Readonly<Record<"sample" | "cart" | "circuit" | "drawnOn" | "reported", string | null>> & {
   readonly id: number;
-  readonly sample: string | null;
-  readonly cart: string | null;
-  readonly circuit: string | null;
-  readonly drawn_on: string | null;
   readonly text: string;
   readonly issues: string;
-  readonly reported: string | null;
-}
+};
 
-const SELECT_OPEN =
-  "SELECT id, sample, cart, circuit, drawn_on, text, issues, reported FROM open_row WHERE file_id < ?";
+const SELECT_OPEN = `SELECT id, sample, cart, circuit, drawn_on AS drawnOn, text, issues, reported FROM open_row
+  WHERE file_id < ?`;
 
 /** Keeps the quarantined rows of one file, and settles those of other files that come back corrected. */
 export class QuarantineKeeper {
@@ -159,16 +155,11 @@ export class QuarantineKeeper {
   }
 }
 
-function quarantinedOf(row: OpenRow): Parameters<typeof replacesRow>[0] {
-  const { sample, cart, circuit, drawn_on, text, issues, reported } = row;
+function quarantinedOf({ issues, reported, ...row }: OpenRow): Parameters<typeof replacesRow>[0] {
   return {
-    text,
+    ...given(row),
     issues: JSON.parse(issues) as QuarantinedRow["issues"],
     ...(reported !== null && { reported: JSON.parse(reported) as Record<string, unknown> }),
-    ...(sample !== null && { sample }),
-    ...(cart !== null && { cart }),
-    ...(circuit !== null && { circuit }),
-    ...(drawn_on !== null && { drawnOn: drawn_on }),
   };
 }
 

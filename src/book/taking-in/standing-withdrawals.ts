@@ -1,5 +1,6 @@
 import type { Sample } from "../../samples/index.js";
 import { type Connection, numberOf, rowsOf } from "../storage/database.js";
+import { given } from "../storage/given.js";
 
 /** Who takes a file back, and why. */
 export interface WithdrawalEntry {
@@ -51,9 +52,6 @@ export function withdrawalsIn(db: Connection): Withdrawal[] {
       `SELECT report, (SELECT min(name) FROM awaited_file WHERE report_id = withdrawn_report.id) AS awaited
        FROM withdrawn_report WHERE withdrawal_id = ? ORDER BY id`,
       id,
-    ).map(({ report, awaited }) => ({
-      sample: JSON.parse(report) as Sample,
-      ...(awaited !== null && { awaited }),
-    })),
+    ).map(({ report, awaited }) => given({ sample: JSON.parse(report) as Sample, awaited })),
   }));
 }
