@@ -15,7 +15,7 @@ import {
   withHistory,
 } from "../fitness/index.js";
 import { bytesInMemory, GUARD_TITLE, understand } from "../intake/index.js";
-import { describePlaces } from "../provenance/index.js";
+import { describeOrigin } from "../provenance/index.js";
 import { renderSheet } from "../report/index.js";
 import type { Sample } from "../samples/index.js";
 import { type Table, tableAsCsv, tableOfQuantities, tableOfSamples } from "../tables/index.js";
@@ -206,7 +206,7 @@ function readmeOf(read: ReadContent): string {
     .join("");
   const from = samplesOf(verdict).map(
     ({ sample, drawnOn, origin }) =>
-      `Sample ${sample}, drawn on ${drawnOn}, from ${origin.map(({ file, rows }) => `${file} ${describePlaces(rows)}`).join("; ")}.\n`,
+      `Sample ${sample}, drawn on ${drawnOn}, from ${origin.map(describeOrigin).join("; ")}.\n`,
   );
   return [
     `${describe(read).title}\n\n`,

@@ -1,3 +1,5 @@
+import { shown } from "./shown.js";
+
 /** Places above this number are columns: no file has that many rows. */
 const FIRST_COLUMN = 10_000_000_000;
 
@@ -35,6 +37,19 @@ export function describePlaces(places: readonly number[]): string {
   const rows = places.filter((place) => !isColumn(place));
   const columns = places.filter(isColumn).map(describeColumn);
   return [...(rows.length > 0 ? [`row ${rows.join(", ")}`] : []), ...columns].join(", ");
+}
+
+/** Names a place as a person looks for it: the file, its sheet where it has several, and the rows. */
+export function describeOrigin({
+  file,
+  sheet,
+  rows,
+}: {
+  readonly file: string;
+  readonly sheet?: string | undefined;
+  readonly rows: readonly number[];
+}): string {
+  return `${file}${sheet === undefined ? "" : ` sheet "${shown(sheet)}"`} ${describePlaces(rows)}`;
 }
 
 function describeColumn(place: number): string {

@@ -1,7 +1,7 @@
 import { strToU8, zipSync } from "fflate";
 import { expect, test } from "vitest";
 import { Book, type RowFate } from "../../src/book/index.js";
-import { bytesInMemory } from "../../src/intake/index.js";
+import { bytesInMemory, unreadResults } from "../../src/intake/index.js";
 import { CARTS } from "../support/one-circuit.js";
 
 const TITLES = ["sample", "cart", "circuit", "drawn on", "water (mg/kg)"];
@@ -103,6 +103,23 @@ test("rows of one number in two sheets have each their own fate, text and place"
       for (const issue of one.issues) expect([issue.sheet, issue.row]).toEqual([one.sheet, one.row]);
     await book.takeIn(files.march, TODAY);
     expect(fatesIn(book)).toEqual(FATES);
+  });
+});
+
+test("the rows of a cart are those of its sheet, and verdicts name the sheet", async () => {
+  await withBook(true, async (book) => {
+    const march = {
+      Fore: [row("S-1", "91"), row("S-2", "1O")],
+      Aft: [row("S-4", "94"), row("S-5", "2O", "X-9")],
+    };
+    await book.takeIn(workbook("march.xlsx", march), TODAY);
+    expect(book.quarantine({ cart: "C-1" }).map(({ sheet, row: at }) => [sheet, at])).toEqual([["Fore", 3]]);
+    expect(unreadResults(book.quarantine()).map(({ where }) => where)).toEqual([
+      'march.xlsx sheet "Aft" row 3',
+      'march.xlsx sheet "Fore" row 3',
+    ]);
+    book.decideRows([idOf(book, "Fore", 3)], { decision: "discarded", ...by });
+    expect(book.lastChange().subject).toBe('discarded: march.xlsx sheet "Fore" row 3');
   });
 });
 

@@ -1,6 +1,6 @@
 import { unreadOfFleet } from "../../fitness/index.js";
 import { isTableInDoubt, unreadResults } from "../../intake/index.js";
-import { describePlaces } from "../../provenance/index.js";
+import { describeOrigin } from "../../provenance/index.js";
 import type { Connection } from "../storage/database.js";
 import type { KeptQuarantinedRow } from "../taking-in/open-rows.js";
 import { cartsIn } from "./fleet.js";
@@ -37,7 +37,7 @@ export function rowsThatMayConcern<R extends KeptQuarantinedRow>(
   const places = new Set([...concerned, ...nameless].map(({ where }) => where));
   return rows.filter(
     (row) =>
-      places.has(`${row.file} ${describePlaces([row.row])}`) ||
+      places.has(describeOrigin({ ...row, rows: [row.row] })) ||
       isTableInDoubt(row) ||
       (row.cart === cart && (circuit === undefined || row.circuit === circuit)),
   );

@@ -1,6 +1,6 @@
 import type { UnreadResult } from "../../fitness/index.js";
 import { type NamedSample, unreadResults } from "../../intake/index.js";
-import { describePlaces } from "../../provenance/index.js";
+import { describeOrigin } from "../../provenance/index.js";
 import { type Cart, type Origin, wasKnownBy } from "../../samples/index.js";
 import type { Book } from "../book.js";
 import type { KeptQuarantinedRow, RowDecision, SettledRow } from "../taking-in/open-rows.js";
@@ -55,8 +55,8 @@ function withdrawnResults(
   return reports
     .filter(({ sample }) => asOf === undefined || wasKnownBy(asOf, { sample, importedOn: dayOf(importedAt) }))
     .map(({ sample: { cart, circuit, sample, drawnOn, origin }, awaited }) => {
-      const [{ file, rows }] = origin as [Origin];
-      const where = `${file} ${describePlaces(rows.slice(0, 1))}`;
+      const [first] = origin as [Origin];
+      const where = describeOrigin({ ...first, rows: first.rows.slice(0, 1) });
       const settles = isLater
         ? "it was known on that day: judge as of a later one"
         : awaited && `${awaited} reports it too: import that file again`;

@@ -1,6 +1,6 @@
 import { datedCounts } from "../../fitness/index.js";
 import type { Fate, Finding, QuarantinedRow, SampleFate } from "../../intake/index.js";
-import { type Assumption, describePlaces, frozen } from "../../provenance/index.js";
+import { type Assumption, describeOrigin, frozen } from "../../provenance/index.js";
 import { ofOtherBases } from "../../samples/index.js";
 import { CircuitFinder } from "../judging/fleet.js";
 import type { Connection } from "../storage/database.js";
@@ -62,9 +62,10 @@ export function takeRows(db: Connection, fileId: number, isNew: boolean, fates: 
     if (isNew) keepTexts(texts, fate);
     if (fate.kind === "quarantined") quarantine.setAside([fate.row]);
     else if (fate.kind === "not-a-sample") {
-      const { file, sheet, row, why } = fate.row;
+      const { sheet, row, why } = fate.row;
       counts.notSamples += 1;
-      if (fate.discards !== undefined) quarantine.discard(fate.discards, `${file} ${describePlaces([row])}`);
+      if (fate.discards !== undefined)
+        quarantine.discard(fate.discards, describeOrigin({ ...fate.row, rows: [row] }));
       insertOther.run(fileId, sheet ?? null, row, why);
     } else {
       const { sample, rows, settles } = fate.fate;

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { isText } from "../../fitness/index.js";
 import type { QuarantinedRow } from "../../intake/index.js";
-import { describePlaces, frozen } from "../../provenance/index.js";
+import { describeOrigin, frozen } from "../../provenance/index.js";
 import { inEntry } from "../chain/entry.js";
 import { BookError, type Connection, rowsOf } from "../storage/database.js";
 import { given } from "../storage/given.js";
@@ -122,7 +122,7 @@ export function decideRows(
   if (!isText(person)) throw new BookError("a decision about a quarantined row needs the name of the person");
   if (!isText(reason)) throw new BookError("a decision about a quarantined row needs a reason");
   const subject = (found: readonly KeptQuarantinedRow[]) =>
-    `${decision}: ${found.map(({ file, row }) => `${file} ${describePlaces([row])}`).join(", ")}`;
+    `${decision}: ${found.map((one) => describeOrigin({ ...one, rows: [one.row] })).join(", ")}`;
   return inEntry(db, { kind: "quarantine", by: person, subject }, () => {
     const rows = decision === "reopened" ? settledRowsIn(db) : quarantineIn(db);
     const found = ids.map((id) => {

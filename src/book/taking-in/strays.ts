@@ -1,6 +1,6 @@
 import type { NamedCart, UnreadResult } from "../../fitness/index.js";
 import type { QuarantinedRow } from "../../intake/index.js";
-import { describePlaces } from "../../provenance/index.js";
+import { describeOrigin } from "../../provenance/index.js";
 import { NameIndex, type Origin } from "../../samples/index.js";
 import { CircuitFinder, otherCartsIn } from "../judging/fleet.js";
 import { type Connection, rowsOf } from "../storage/database.js";
@@ -47,8 +47,9 @@ function newestOf(db: Connection, circuitId: number, condition: string): UnreadR
     circuitId,
   ).map((row) => {
     const { cart, circuit, sample, drawnOn, origin } = sampleOf(row);
-    const [{ file, rows }] = origin as [Origin];
-    return { cart, circuit, drawnOn, sample, where: `${file} ${describePlaces(rows.slice(0, 1))}` };
+    const [first] = origin as [Origin];
+    const where = describeOrigin({ ...first, rows: first.rows.slice(0, 1) });
+    return { cart, circuit, drawnOn, sample, where };
   });
 }
 

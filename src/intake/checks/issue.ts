@@ -1,5 +1,5 @@
 import { checkNumbers } from "../../numeric/index.js";
-import { describePlaces, frozen, isColumn, shown } from "../../provenance/index.js";
+import { describeOrigin, frozen, isColumn, shown } from "../../provenance/index.js";
 
 export { shown, visible } from "../../provenance/index.js";
 
@@ -115,9 +115,8 @@ export class IntakeError extends Error {
  * describeIssue({ code: "cell-not-read", file: "march.csv", row: 41, column: "4um(c)", value: "N/A?", expected: "a number" }); // => "march.csv row 41, column \"4um(c)\": expected a number, found \"N/A?\""
  */
 export function describeIssue(issue: IntakeIssue): string {
-  const { file, sheet, row, column, expected, value } = issue;
+  const { row, column, expected, value } = issue;
   checkNumbers("finite", { row });
-  const place = sheet === undefined ? file : `${file} sheet "${shown(sheet)}"`;
   const title = isColumn(row) ? "row" : "column";
-  return `${place} ${describePlaces([row])}, ${title} "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
+  return `${describeOrigin({ ...issue, rows: [row] })}, ${title} "${shown(column)}": expected ${expected}, found "${shown(value)}"`;
 }

@@ -1,5 +1,5 @@
 import type { UnreadResult } from "../../fitness/index.js";
-import { describePlaces } from "../../provenance/index.js";
+import { describeOrigin } from "../../provenance/index.js";
 import type { Sample } from "../../samples/index.js";
 import type { QuarantinedRow } from "../checks/issue.js";
 import { NOT_SPLIT } from "../reports/replaces.js";
@@ -21,8 +21,8 @@ export function unreadResults(
   }
   const tables = new Tables(samples);
   return quarantine.flatMap((quarantined): UnreadResult[] => {
-    const { file, row, cart, circuit, drawnOn, text, issues } = quarantined;
-    const where = `${file} ${describePlaces([row])}`;
+    const { cart, circuit, drawnOn, text, issues } = quarantined;
+    const where = describeOrigin({ ...quarantined, rows: [quarantined.row] });
     // A drawing day that is in doubt does not make a row older than the sample that is judged.
     const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
     const ofSamples = samplesNamedIn(quarantined).flatMap((name) => [

@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from "node:util";
-import { describePlaces } from "../../provenance/index.js";
-import type { Sample } from "../../samples/index.js";
+import { describeOrigin } from "../../provenance/index.js";
+import type { Origin, Sample } from "../../samples/index.js";
 import type { Finding } from "../checks/checks.js";
 import { CHECKS, type CheckCode } from "../checks/issue.js";
 import { mergeReports } from "./merge-reports.js";
@@ -184,9 +184,7 @@ function findingsOf(open: readonly Difference[], reports: readonly Report[], nex
   );
   return first.map(({ key, was, by }): Finding => {
     const holds = holdsOf(key);
-    const { origin } = (reports[by] as Report).sample;
-    const sheet = origin[0]?.sheet === undefined ? "" : ` sheet "${origin[0].sheet}"`;
-    const where = `${origin[0]?.file}${sheet} ${describePlaces(origin[0]?.rows ?? [])}`;
+    const where = describeOrigin((reports[by] as Report).sample.origin[0] as Origin);
     if (key === "drawnOn") {
       const expected = `${was}, the day on which sample ${next.sample} was drawn by ${where} (${CHECKS["day-differs-from-book"]})`;
       return { code: "day-differs-from-book", holds, expected };

@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from "node:util";
 import { grouped } from "../../numeric/index.js";
-import { type Assumption, describePlaces } from "../../provenance/index.js";
+import { type Assumption, describeOrigin } from "../../provenance/index.js";
 import { type Cart, ofOtherBases, resultsOf, type Sample } from "../../samples/index.js";
 import { CHECKS, type CheckCode, type IntakeIssue, type QuarantinedRow } from "../checks/issue.js";
 import { meaningOfReport, type Report, versionsOf } from "../reports/reports.js";
@@ -87,16 +87,11 @@ function describeDifference(one: Sample, other: Sample): string {
     .slice(0, MAX_DIFFERENCES)
     .map(([key, value]) => `${key} ${describeStatement(value)} and ${describeStatement(b.get(key))}`);
   const more = differing.length - said.length;
-  return `${placeOfSample(one)} and ${placeOfSample(other)} differ in ${said.join(", ")}${more > 0 ? `, and ${more} more` : ""}`;
+  return `${placesOf(one)} and ${placesOf(other)} differ in ${said.join(", ")}${more > 0 ? `, and ${more} more` : ""}`;
 }
 
-function placeOfSample({ origin }: Sample): string {
-  return origin
-    .map(
-      ({ file, sheet, rows }) =>
-        `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} ${describePlaces(rows)}`,
-    )
-    .join("; ");
+function placesOf({ origin }: Sample): string {
+  return origin.map(describeOrigin).join("; ");
 }
 
 /** One sample from all of its reports; what differs when they contradict each other and no report day decides. */

@@ -1,6 +1,6 @@
 import { Book, type KeptQuarantinedRow, type SettledRow } from "../../../book/index.js";
 import { describeIssue, isTableInDoubt } from "../../../intake/index.js";
-import { describePlaces } from "../../../provenance/index.js";
+import { describeOrigin } from "../../../provenance/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { formatHowMany } from "../../text.js";
@@ -39,7 +39,7 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
     else {
       io.out(
         [
-          ...decided.map((row) => `Kept for ${row.id}, ${placeOf(row)}.\n`),
+          ...decided.map((row) => `Kept for ${row.id}, ${describeOrigin({ ...row, rows: [row.row] })}.\n`),
           `${open.length === 0 ? "No row waits" : `${formatHowMany(open.length, "row")} ${open.length === 1 ? "waits" : "wait"}`} for a person.\n`,
           ...open.map(formatRow),
           ...(settled.length === 0
@@ -88,10 +88,6 @@ function asJson<R extends KeptQuarantinedRow>({ reported: _reported, issues, ...
   return { ...row, issues: issues.map((issue) => ({ ...issue, message: describeIssue(issue) })) };
 }
 
-function placeOf({ file, sheet, row }: KeptQuarantinedRow): string {
-  return `${file}${sheet === undefined ? "" : ` sheet "${sheet}"`} ${describePlaces([row])}`;
-}
-
 /** So much of the text of a row is shown. */
 const MAX_TEXT = 120;
 
@@ -108,7 +104,7 @@ function formatRow(row: KeptQuarantinedRow | SettledRow): string {
     ? "it concerns every circuit that has a sample in its table"
     : "it does not tell whose it is";
   return [
-    `  ${id}  ${placeOf(row)}: ${known || none}\n`,
+    `  ${id}  ${describeOrigin({ ...row, rows: [row.row] })}: ${known || none}\n`,
     ...issues.map((issue) => `      ${describeIssue(issue)}\n`),
     `      ${text.length > MAX_TEXT ? `${text.slice(0, MAX_TEXT)}…` : text}\n`,
     ...describeWhySettled(row),
