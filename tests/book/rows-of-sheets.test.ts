@@ -167,6 +167,25 @@ test("a file that replaces a row of a sheet leaves that of the other sheet waiti
   });
 });
 
+test("a row that comes back corrected, or marked as no result, is that of its sheet", async () => {
+  await withBook(true, async (book) => {
+    const { sha256 } = await book.takeIn(files.march, TODAY);
+    const titles = ["quarantine place", "quarantine accepted", ...TITLES];
+    const place = (sheet: string) => `"march.xlsx sheet ""${sheet}"" row 3 #${sha256.slice(0, 12)}"`;
+    const back = (sheet: string, accepted: string, cells: readonly string[]) =>
+      book.takeIn(
+        bytesInMemory(`${sheet}.csv`, strToU8(`${titles}\n${[place(sheet), accepted, ...cells]}`)),
+        TODAY,
+      );
+    await back("Fore", "", row("S-2", "92"));
+    const settled = (sheet: string) => book.settledRows().some((one) => one.sheet === sheet && one.row === 3);
+    expect([settled("Fore"), settled("Aft")]).toEqual([true, false]);
+    await back("Aft", "discard", row("S-5", "2O"));
+    expect([settled("Fore"), settled("Aft")]).toEqual([true, true]);
+    expect(waiting(book).map((text) => text.slice(0, 6))).toEqual(["Aft 4 ", "Fore 4"]);
+  });
+});
+
 test("samples that came before the carts did are set aside with their sheet", async () => {
   await withBook(false, async (book) => {
     const other = { Fore: [row("S-1", "91", "C-9")], Aft: [row("S-4", "94", "C-9"), row("S-5", "95")] };

@@ -58,6 +58,7 @@ test("samples of no circuit are set aside when the carts come, with every report
     expect(book.quarantine().map(({ sample }) => sample)).toEqual(["S-2", "S-4", "S-5", "S-2"]);
     expect(book.settledRows().map(({ row, ofOtherBase }) => [row, ofOtherBase])).toEqual([[4, true]]);
     expect([...book.samples({})].map(({ sample }) => sample)).toEqual(["S-1"]);
+    expect(book.circuits()).toEqual([{ cart: "C-1", circuit: "1" }]);
     expect(book.keepCarts("carts.json", JSON.stringify(CARTS)).setAside).toEqual([]);
   });
 });
