@@ -447,3 +447,47 @@ describe("a column that holds the volume of the counts", () => {
     );
   });
 });
+
+describe("what another sheet says of the counts of a sample is not lost", () => {
+  const NAMES_OF_SAMPLE = ["sample", "cart", "circuit", "drawn on"];
+  const NAMED = ["S-1", "QB-01", "fore", "2026-03-04"];
+  const counts = [
+    [...NAMES_OF_SAMPLE, "4 µm(c) per mL"],
+    [...NAMED, "90"],
+  ];
+  const read = (title: string, cell: string) =>
+    workbook({
+      Bottles: [
+        [...NAMES_OF_SAMPLE, title],
+        [...NAMED, cell],
+      ],
+      Counts: counts,
+    });
+
+  test.each([
+    ["Dilution (not applied)", "10"],
+    ["Dilution", "1:10"],
+  ])("%s %s waits, with the names of the sample", async (title, cell) => {
+    const { quarantine } = await read(title, cell);
+    expect(
+      quarantine.map(({ sheet, row, cart, circuit, drawnOn }) => [sheet, row, cart, circuit, drawnOn]),
+    ).toEqual([["Bottles", 2, ...NAMED.slice(1)]]);
+    expect(quarantine[0]?.issues).toMatchObject([
+      { column: title, value: cell, expected: "a dilution in the same table as the counts that it is of" },
+    ]);
+  });
+
+  test.each([
+    ["Dilution", "1"],
+    ["Dilution (applied)", "10"],
+    ["Counted volume (mL)", "10"],
+  ])("%s %s changes no count", async (title, cell) => {
+    expect((await read(title, cell)).quarantine).toEqual([]);
+  });
+
+  test("a volume that counts stand for is asked about", async () => {
+    await expect(read("Counts per", "100 mL")).rejects.toThrow(
+      'sheet "Bottles" row 1: expected counts next to "Counts per", which says what volume they stand for',
+    );
+  });
+});

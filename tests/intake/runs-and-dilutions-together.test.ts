@@ -125,6 +125,21 @@ describe("counts of a dilution", () => {
     expect(gathered(rows)).toMatchObject({ counts: [900], refused: [] });
   });
 
+  test.each<[How, string, string[]]>([
+    ["as-counted", "10", ["2 dilution: cell-not-read 10"]],
+    ["not said", "1:10", ["2 dilution: cell-not-read 1:10"]],
+    ["as-counted", "ten", ["2 dilution: cell-not-read ten"]],
+    ["as-counted", "1", []],
+    ["not said", "none", []],
+    ["as-counted", "", []],
+    ["multiplied", "10", []],
+  ])("that stand in another table than their dilution, %s by %j", (how, dilution, refused) => {
+    expect(gathered([{ dilution }], how).refused).toEqual(refused);
+    expect(gathered([{ dilution, water: "120" }], how).refused).toEqual(refused);
+    // A row of a table of counts may leave them blank.
+    expect(gathered([{ dilution, four: "", water: "120" }], how).refused).toEqual([]);
+  });
+
   test("where no mark says whether they are multiplied, the dilution is asked about, and 1 needs no answer", () => {
     expect(gathered([{ four: "90", dilution: "10" }], "not said").refused).toEqual([
       "2 four: measurand-not-known 10",

@@ -38,7 +38,13 @@ export function countedRows(
   const mayBeDiluted = entries.some(
     (entry) => hasCounts(entry) && timesOf(dilutionBy(dilutionsIn(entry), decimal)) !== 1,
   );
-  const refused: RefusedResult[] = [];
+  // The counts are in another table, or nowhere: they must not be taken for those of the sample itself.
+  const isApart = !entries.flat().some(({ measurand }) => measurand.holds === "count");
+  const refused: RefusedResult[] = (isApart ? ofSample : []).flatMap((result) =>
+    timesOf(dilutionAt(result, decimal)) === 1
+      ? []
+      : { result, code: "cell-not-read", expected: WITH_ITS_COUNTS },
+  );
   const assumptions: Assumption[] = [];
   // What went through the counter is at no dilution less of the sample than at the largest.
   let largest = 1;
@@ -170,6 +176,7 @@ function factorIn(text: string, decimal: DecimalConvention | ShownDecimal): numb
 }
 
 const A_DILUTION = "how far the bottle was diluted, such as 10 or 1:10; 1 where it was not";
+const WITH_ITS_COUNTS = "a dilution in the same table as the counts that it is of";
 const ARE_THEY_MULTIPLIED =
   'a column map that settles: are the counts multiplied by the dilution already? Expected "counts": "multiplied" or "as-counted" with the dilution';
 

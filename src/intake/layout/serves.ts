@@ -8,6 +8,7 @@ import {
   type BottleTest,
   DESCRIPTIONS,
   type Description,
+  holdsOf,
   holdsResult,
   kindsIn,
   type Meaning,
@@ -53,6 +54,7 @@ export function mustServe(
     );
   }
   mustBeThere(where, layout, map);
+  refuseVolumesAlone(where, layout);
   const twice = firstTwice(layout);
   if (twice !== undefined) {
     const { meaning, titles: both } = twice;
@@ -67,6 +69,20 @@ export function mustServe(
         `or ${columns} for measurand and value; found "${titles}"`,
     );
   }
+}
+
+/**
+ * Refuses a column that says which volume counts stand for where its table has no counts: those of another table would be
+ * read without it.
+ */
+export function refuseVolumesAlone(where: string, { columns }: Layout): void {
+  const kinds = kindsIn(columns);
+  const per = columns.find((column) => holdsOf(column) === "counts-per");
+  if (per === undefined || kinds.has("count") || kinds.has("measurand")) return;
+  throw new IntakeError(
+    `${where}: expected counts next to "${shown(per.title)}", which says what volume they stand for, and found none; ` +
+      'where the titles of the counts say it too, a column map settles it by "holds": "text"',
+  );
 }
 
 /** Which of the names that are missing a title may hold that is not known. */

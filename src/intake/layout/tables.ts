@@ -17,7 +17,7 @@ import { namer } from "./namer.js";
 import { type NameAround, namesAround } from "./names-around.js";
 import { partsOf } from "./parts.js";
 import { readPrint } from "./print.js";
-import { askForUnits, mustServe } from "./serves.js";
+import { askForUnits, mustServe, refuseVolumesAlone } from "./serves.js";
 
 /** A table whose layout is known. */
 export interface Table {
@@ -62,6 +62,7 @@ export async function openFile(source: ByteSource, map?: ColumnMap): Promise<Ope
   const otherSheets = withoutTable.map((sheet): OtherSheet => ({ source: sheet }));
   const isNamed = (table: Table) => NEEDED_NAMING.every((kind) => isGiven(table, kind, map));
   const registers = found.filter((table) => isNamed(table) && !holdsResults(table));
+  for (const register of registers) refuseVolumesAlone(placeOf(register), register.layout);
   const canJoin = found.some(isNamed);
   const tables = found
     .filter((table) => !registers.includes(table))
