@@ -201,3 +201,91 @@ describe("nothing of a block is passed over in silence", () => {
     expect(quarantine).toEqual([]);
   });
 });
+
+describe("two labels of one meaning", () => {
+  const say = async (rows: Rows) => {
+    const { samples, quarantine } = await read(rows);
+    const [first] = quarantine;
+    return {
+      taken: samples.map(({ sample, cart, circuit, drawnOn }) => [sample, cart, circuit, drawnOn].join(" ")),
+      waits: quarantine.length,
+      names: [first?.sample, first?.cart, first?.circuit, first?.drawnOn],
+      says: [
+        ...new Set(
+          quarantine.flatMap(({ issues }) => issues.map(({ column, expected }) => `${column}: ${expected}`)),
+        ),
+      ],
+    };
+  };
+  const withLabel = (label: readonly string[], at = NAMES.length): Rows => [
+    ...NAMES.slice(0, at),
+    label,
+    ...NAMES.slice(at),
+    ...RESULTS,
+  ];
+
+  test.each<[string, Rows, (string | undefined)[], string]>([
+    [
+      "numbers",
+      withLabel(["Bottle no.", "S-2"]),
+      [undefined, "C-1", "1", "2026-03-04"],
+      'Bottle no.: S-1, as "Sample no." says',
+    ],
+    [
+      "carts",
+      withLabel(["Equipment no.", "C-2"]),
+      ["S-1", undefined, "1", "2026-03-04"],
+      'Equipment no.: C-1, as "Cart" says',
+    ],
+    [
+      "carts, the other first",
+      withLabel(["Equipment no.", "C-2"], 1),
+      ["S-1", undefined, "1", "2026-03-04"],
+      'Cart: C-2, as "Equipment no." says',
+    ],
+    [
+      "circuits",
+      withLabel(["System sampled", "2"]),
+      ["S-1", "C-1", undefined, "2026-03-04"],
+      'System sampled: 1, as "Circuit" says',
+    ],
+    [
+      "days",
+      withLabel(["Sampling date", "2026-05-04"]),
+      ["S-1", "C-1", "1", undefined],
+      'Sampling date: 2026-03-04, as "Date drawn" says',
+    ],
+    [
+      "fluids",
+      [...withLabel(["Fluid", "MIL-PRF-5606"]), ["Fluid specification", "MIL-PRF-83282"]],
+      ["S-1", "C-1", "1", "2026-03-04"],
+      'Fluid specification: MIL-PRF-5606, as "Fluid" says',
+    ],
+    [
+      "volumes",
+      [...NAMES, ["4 µm(c)", "1000"], ["Counts per", "100 mL"], ["Particles per", "1 mL"]],
+      ["S-1", "C-1", "1", "2026-03-04"],
+      'Particles per: 100 mL, as "Counts per" says',
+    ],
+  ])("that say two %s set the sample aside, for whichever of them it is", async (_, rows, names, says) => {
+    expect(await say(rows)).toMatchObject({
+      taken: [],
+      waits: rows.length,
+      names,
+      says: expect.arrayContaining([says]),
+    });
+  });
+
+  test.each<[string, readonly string[], number?]>([
+    ["say the same", ["Sampling date", "2026-03-04"]],
+    ["are blank in one place", ["Equipment no.", ""]],
+    ["are blank in the first place", ["Equipment no.", ""], 1],
+  ])("that %s are one", async (_, label, at) => {
+    expect((await say(withLabel(label, at))).taken).toEqual(["S-1 C-1 1 2026-03-04"]);
+  });
+
+  test("of remarks are both kept", async () => {
+    const { samples } = await read([...NAMES, ...RESULTS, ["Remarks", "reject"], ["Comments", "pass"]]);
+    expect(samples[0]?.laboratorySays?.map(({ text }) => text)).toEqual(["reject", "pass"]);
+  });
+});

@@ -138,18 +138,42 @@ class Block {
     const naming: Entry["naming"] = fixedNaming(this.map);
     const results: ReportedResult[] = [];
     const texts = [...this.#texts];
-    const countsPer = [...this.#labels.values()].find(({ meaning }) => meaning?.holds === "counts-per")?.cell;
+    const faults = [...this.#faults];
+    const said = new Map<Meaning["holds"], PlacedCell>();
     for (const { meaning, cell } of this.#labels.values()) {
       if (meaning === undefined) continue;
-      const holds = textIn({ kind: "known", meaning }, false);
-      if (holds !== undefined) texts.push({ holds, ...cell });
-      if (isMeasurand(meaning)) {
-        const isCount = meaning.holds === "count" && countsPer !== undefined;
-        results.push({ measurand: meaning, ...cell, ...(isCount && { countsPer }) });
-      } else if (NAMING.includes(meaning.holds as Naming)) naming[meaning.holds as Naming] = cell;
+      const { holds } = meaning;
+      const text = textIn({ kind: "known", meaning }, false);
+      if (text !== undefined) texts.push({ holds: text, ...cell });
+      if (isMeasurand(meaning)) results.push({ measurand: meaning, ...cell });
+      else if (holds === "counts-per" || NAMING.includes(holds as Naming)) {
+        const before = said.get(holds);
+        if (before === undefined || textOf(before.cell) === "") said.set(holds, cell);
+        else if (textOf(cell.cell) !== "" && textOf(cell.cell) !== textOf(before.cell)) {
+          faults.push(otherwise(cell, before));
+          // Whose rows they are is not known; one of the two names would block its own circuit alone.
+          said.set(holds, { ...before, cell: "" });
+        }
+      }
     }
-    return { rows: this.rows, naming, results, texts, faults: this.#faults, accepted: "", place: "" };
+    for (const kind of NAMING) {
+      const cell = said.get(kind);
+      if (cell !== undefined) naming[kind] = cell;
+    }
+    const countsPer = said.get("counts-per");
+    return {
+      ...{ rows: this.rows, naming, texts, faults, accepted: "", place: "" },
+      results: results.map((one) =>
+        countsPer !== undefined && one.measurand.holds === "count" ? { ...one, countsPer } : one,
+      ),
+    };
   }
+}
+
+/** Two labels of a sample mean the same thing and say two. */
+function otherwise({ row, column, cell }: PlacedCell, before: PlacedCell): RowFault {
+  const expected = `${textOf(before.cell)}, as "${before.column}" says`;
+  return { code: "cell-not-read", row, column, value: textOf(cell), expected };
 }
 
 /** A block of more rows is not one sample. */
