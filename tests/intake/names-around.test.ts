@@ -448,6 +448,34 @@ describe("a column that holds the volume of the counts", () => {
   });
 });
 
+describe("two lines above the table that name two carts", () => {
+  const lines = (...above: string[]) => [...above, "", line(TITLES), line(sampleRow("S-1"))];
+  test.each([
+    ["under two labels", ["Cart: QB-01", "Equipment no.: QB-02"], "(row 1 and row 2)"],
+    ["under one label", ["Cart: QB-01", "Report 17", "Cart: QB-02"], "(row 1 and row 3)"],
+    ["and again the first", ["Cart: QB-01", "Cart: QB-02", "Cart: QB-02"], "(row 1 and row 3)"],
+  ])("%s: the rows below wait, and are of neither", async (_, above, column) => {
+    const { samples, quarantine, assumptions } = await read(lines(...above));
+    expect([samples, assumptions]).toEqual([[], []]);
+    expect(quarantine).toMatchObject([{ issues: [{ column, expected: "the cart" }], sample: "S-1" }]);
+    expect(quarantine[0]?.cart).toBeUndefined();
+  });
+
+  test("a column map says which", async () => {
+    const map = { fixed: { cart: "QB-02" } };
+    expect(cartsOf(await read(lines("Cart: QB-01", "Equipment no.: QB-02"), map))).toEqual([
+      ["S-1", "QB-02"],
+    ]);
+  });
+
+  test.each([[["Cart: QB-01", "Equipment no.: QB-01"]], [["Cart: QB-01", "Owner: QB-02"]]])(
+    "%j name one",
+    async (above) => {
+      expect(cartsOf(await read(lines(...above)))).toEqual([["S-1", "QB-01"]]);
+    },
+  );
+});
+
 describe("what another sheet says of the counts of a sample is not lost", () => {
   const NAMES_OF_SAMPLE = ["sample", "cart", "circuit", "drawn on"];
   const NAMED = ["S-1", "QB-01", "fore", "2026-03-04"];

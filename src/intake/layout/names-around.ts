@@ -9,6 +9,8 @@ export interface NameAround {
   readonly cell: RawCell;
   /** Row of the line that says it; absent where the name of the sheet does. */
   readonly row?: number;
+  /** Row of a line before that one that says another. */
+  readonly otherRow?: number;
 }
 
 type AroundKind = Extract<Naming, "cart" | "circuit" | "drawn">;
@@ -79,8 +81,13 @@ export function namesAround(
       namesInLine(row, name).map((found) => ({ ...found, ...(row.row > 0 && { row: row.row }) })),
     );
   const isName = /\p{L}/u.test(sheet) && /\d/.test(sheet) && !SHEET.test(sheet);
-  const all: NameAround[] = [...(isName ? [{ kind: "cart", cell: sheet } as const] : []), ...lines];
-  // The line nearest to the table stands.
-  const nearest = new Map(all.filter(({ kind }) => !kinds.has(kind)).map((found) => [found.kind, found]));
-  return [...nearest.values()];
+  const found = new Map<AroundKind, NameAround>(isName ? [["cart", { kind: "cart", cell: sheet }]] : []);
+  for (const line of lines) {
+    const before = lines.find(({ kind }) => kind === line.kind) as NameAround;
+    // Of two lines that give two names neither is chosen, so the rows below wait.
+    const isOther = textOf(before.cell) !== textOf(line.cell);
+    const otherRow = before.row === undefined ? {} : { otherRow: before.row };
+    found.set(line.kind, isOther ? { ...line, cell: "", ...otherRow } : line);
+  }
+  return [...found.values()].filter(({ kind }) => !kinds.has(kind));
 }

@@ -200,7 +200,8 @@ function lostSigns({ layout }: Table): Assumption[] {
 }
 
 function namedAround({ names = [], source }: Table): Assumption[] {
-  return names.map(({ kind, cell, row }) => ({
+  const taken = names.filter(({ cell }) => cell !== "");
+  return taken.map(({ kind, cell, row }) => ({
     code: "named-around",
     message: `${kind} "${shown(textOf(cell))}" was taken from ${row === undefined ? (source.sheet === undefined ? "what stands around the rows" : "the name of the sheet") : `row ${row}`} for the rows below it that name none`,
   }));

@@ -52,11 +52,12 @@ export class NamesOfTable {
    */
   complete(entry: Entry): Entry {
     const naming = { ...entry.naming };
-    for (const { kind, cell, row } of this.#around.values()) {
+    for (const { kind, cell, row, otherRow } of this.#around.values()) {
       const placed = naming[kind];
       if (placed?.row === OF_THE_MAP && cell !== "")
         this.#mustAgree(kind, textOf(placed.cell), textOf(cell), row);
-      naming[kind] ??= { cell, row: OF_THE_MAP, column: row === undefined ? "(sheet)" : `(row ${row})` };
+      const rows = otherRow === undefined ? row : `${otherRow} and row ${row}`;
+      naming[kind] ??= { cell, row: OF_THE_MAP, column: rows === undefined ? "(sheet)" : `(row ${rows})` };
     }
     for (const [kind, value] of Object.entries(this.map?.fixed ?? {})) {
       const placed = naming[kind as "cart"];
