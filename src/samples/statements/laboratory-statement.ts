@@ -1,15 +1,24 @@
 import { fluidsNamedIn } from "../../fluids/index.js";
-import { ROUTINE, SAYS_NO_VERDICT, STATEMENT_LANGUAGES } from "./statement-words.js";
-import type { StatementWords } from "./words-of-language.js";
+import {
+  ANYWHERE,
+  anyOf,
+  DENIAL,
+  type Heard,
+  hear,
+  IN_REMARKS,
+  listed,
+  MAX_LENGTH,
+  once,
+  plain,
+  UNSAFE,
+  whole,
+  withSigns,
+} from "./hear.js";
+import { SAYS_NO_VERDICT } from "./statement-words.js";
+import { NOT_FINAL } from "./unreliable-words.js";
 
 /** What a text of a laboratory says of its sample; "nothing" where it says neither good nor bad. */
 export type Statement = "rejects" | "doubts" | "sound" | "nothing";
-
-/** The words of a text, and whether some are bad and some are sound. */
-interface Heard {
-  readonly bad?: "rejects" | "doubts";
-  readonly sound: boolean;
-}
 
 /**
  * Says what a laboratory means by a text in a column of remarks, evaluation, status or the like.
@@ -71,40 +80,16 @@ export function isTitleOfVerdict(column: string): boolean {
   return (bad !== undefined || sound) && !ABOUT_OTHER_THINGS.test(plain(column));
 }
 
+/** What stands under these titles is said of the bottle: "leaking", "open". */
+const ABOUT_BOTTLE =
+  /\b(?:condition|state|zustand|etat|estado|stato|staat)\b.*\b(?:arrival|receipt|received|samples?|bottles?|containers?|eingang|probe|flasche|reception|echantillon|flacon|recepcion|muestra|frasco|arrivo|campione|flacone|ontvangst|monster|fles|rececao|amostra)\b|\b(?:samples?|bottles?|containers?|proben?|flaschen?) ?(?:condition|state|zustand)/;
+
 /** Nothing is reported of a smell but what the nose makes of the sample. */
 const ABOUT_SMELL = /\b(?:odou?r|smell)\b/;
 
 const ABOUT_OTHER_THINGS =
   /\b(?:purpose|occasion|trigger|why|previous|prior|former|earlier|last)\b|^(?!.*(?:fail|reject|condemn)).*\breasons?\b|^(?!.*\b(?:within|in|exceed\w*|over|above|out of)\b).*\b(?:limits?|criteri\w+|threshold)$/;
 
-const anyOf = (words: readonly string[]) => `(?:${words.join("|")})`;
-const listed = (of: (words: StatementWords) => readonly string[]) => [
-  ...new Set(STATEMENT_LANGUAGES.flatMap(of)),
-];
-const whole = (words: string) => new RegExp(`(?<![\\p{L}\\p{N}])${words}(?![\\p{L}\\p{N}])`, "gu");
-
-const BETWEEN = anyOf(listed(({ between }) => between));
-const NONE_OF_IT = anyOf(listed(({ noneOfIt }) => noneOfIt));
-const DENIAL = `${anyOf(listed(({ denying }) => denying))}(?: ${BETWEEN}){0,4}`;
-
-/** Signs that stand for words of a kind once they are found, so that denials need not know the words. */
-const [REJECTS, DOUBTS, SOUND] = ["\uE000", "\uE001", "\uE002"] as const;
-const BAD = `[${REJECTS}${DOUBTS}]`;
-const IS_REJECTING = whole(anyOf(listed(({ rejecting }) => rejecting)));
-const IS_SOUND = whole(anyOf(listed(({ sound }) => sound)));
-const IN_REMARKS = whole(
-  anyOf(listed(({ doubting, doubtingInRemarks }) => [...doubting, ...doubtingInRemarks])),
-);
-const ANYWHERE = whole(anyOf(listed(({ doubting }) => doubting)));
-const DENIED_BAD = whole(
-  `(?:${DENIAL}|(?<![.,])0(?: ${BETWEEN}){0,2}) ${BAD}(?:(?: or | nor | ?/ ?)(?:${BETWEEN} )?${BAD})*`,
-);
-const NONE_OF_BAD = whole(`${BAD}(?: ?[:=] ?| )${NONE_OF_IT}(?=\\s*(?:$|[;,.)]))`);
-/** "Not acceptable", "voldoet niet", "passed: no". */
-const DENIED_SOUND = whole(
-  `(?:${DENIAL} ${SOUND}|${SOUND} (?:nicht|niet|pas)|${SOUND} ?[:=] ?${NONE_OF_IT}(?=\\s*(?:$|[;,.)])))`,
-);
-const IS_ROUTINE = whole(anyOf(ROUTINE));
 /** What comes after these words is not said of the sample itself. */
 const EARLIER = /\b(?:after|following|before|previous|previously|prior|last|earlier|since)\b/;
 
@@ -117,7 +102,7 @@ function read(column: string, text: string, words: RegExp): Statement {
   const answer = answerTo(title, said, column);
   if (answer !== undefined) return answer;
   if (words === IN_REMARKS && (SEVERE.test(said) || isGraded(plain(column), said))) return "doubts";
-  const { bad, sound } = hear(said, words);
+  const { bad, sound } = hear(ABOUT_BOTTLE.test(plain(column)) ? `bottle ${said}` : said, words);
   if (bad === undefined && sound && BUT.test(said)) return "doubts";
   if (bad === undefined && sound) return "sound";
   if (bad === undefined) {
@@ -125,25 +110,6 @@ function read(column: string, text: string, words: RegExp): Statement {
     return isAsked || whyFailed(title, plain(column), said) ? "doubts" : "nothing";
   }
   return bad === "rejects" && !sound && !EARLIER.test(said) ? "rejects" : "doubts";
-}
-
-/** @param doubting - words of doubt, by what column it is */
-function hear(text: string, doubting: RegExp): Heard {
-  let left = text
-    .replace(IS_ROUTINE, " ; ")
-    .replace(IS_REJECTING, REJECTS)
-    .replace(doubting, DOUBTS)
-    .replace(IS_SOUND, SOUND);
-  const takeOut = (said: RegExp): boolean => {
-    const without = left.replace(said, " ; ");
-    const found = without !== left;
-    left = without;
-    return found;
-  };
-  const isNoneBad = [DENIED_BAD, NONE_OF_BAD].filter(takeOut).length > 0;
-  const rejects = takeOut(DENIED_SOUND) || left.includes(REJECTS);
-  const bad = rejects ? "rejects" : left.includes(DOUBTS) ? "doubts" : undefined;
-  return { ...(bad && { bad }), sound: isNoneBad || left.includes(SOUND) };
 }
 
 const YES = /^(?:y|yes|true|1|x|✓|✔|☑|✅|ja|j|oui|si)[.!]*$/;
@@ -157,10 +123,17 @@ function answerTo({ bad, sound }: Heard, said: string, column: string): Statemen
     if (NO.test(said) || FAILS.test(said)) return "rejects";
     return YES.test(said) || PASSES.test(said) ? "sound" : undefined;
   }
+  if (NO.test(said) && bad === undefined && isUnreliableWithout(plain(column))) return "doubts";
   if (bad === undefined && !sound) return undefined;
   if (YES.test(said)) return bad ?? "sound";
   if (NO.test(said)) return bad === undefined ? "rejects" : "sound";
   return undefined;
+}
+
+/** Whether a "no" says that a result is not to be relied on: "Validated: no", "Ultra clean bottle: no", "Bottle sealed: no". */
+function isUnreliableWithout(title: string): boolean {
+  const lastDenied = title.replace(/\S+$/, "not $&");
+  return [`not ${title}`, lastDenied].some((denied) => withSigns(denied, ANYWHERE).text.includes(UNSAFE));
 }
 
 const PASS_OR_FAIL = /^(?:p ?\/ ?f|go ?\/ ?no ?go)$/;
@@ -195,31 +168,14 @@ function whyFailed({ bad }: Heard, column: string, said: string): boolean {
   if (bad === undefined || NOT_SAID.test(said)) return false;
   return (
     (bad === "rejects" && WHY.test(column) && /\p{L}/u.test(said)) ||
-    (WHO_OR_WHEN.test(column) && /[\p{L}\p{N}]/u.test(said))
+    (WHO_OR_WHEN.test(column) && !EARLIER_REPORT.test(column) && /[\p{L}\p{N}]/u.test(said))
   );
 }
 
 const WHY = /\b(?:reasons?|causes?|codes?|modes?|details?|remarks?|comments?|tests?|items?)\b/;
+/** The day of a report that the one at hand may have replaced says nothing of that. */
 const WHO_OR_WHEN = /\b(?:by|on)$|\bdate\b/;
 
+const EARLIER_REPORT = once(anyOf(NOT_FINAL));
+
 const NOT_SAID = /^(?:none|nil|no|0|n\/?a|-+|not (?:applicable|given|stated|reported))[.]?$/;
-
-/** In lower case, without accents, with hyphens and apostrophes resolved. */
-/** The intake cuts longer texts to the part that says that something is wrong; the patterns need not be tried on more. */
-const MAX_LENGTH = 1100;
-
-function plain(text: string): string {
-  return text
-    .slice(0, MAX_LENGTH)
-    .normalize("NFKD")
-    .replace(/\p{M}/gu, "")
-    .toLowerCase()
-    .replaceAll("ß", "ss")
-    .replace(/[’‘`´]/g, "'")
-    .replace(/n't\b/g, " not")
-    .replace(/\bcannot\b/g, "can not")
-    .replace(/(?<!\p{L})([cdjlmnst]|qu)'(?=\p{L})/gu, "$1 ")
-    .replace(/(?<![\p{L}\p{N}])(\p{L})\.(?:(\p{L})\.)?(\p{L})(?:\.|(?![\p{L}\p{N}]))/gu, "$1$2$3")
-    .replace(/[-_‐-―\s]+/g, " ")
-    .trim();
-}

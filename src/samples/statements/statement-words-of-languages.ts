@@ -16,7 +16,7 @@ export const GERMAN: StatementWords = {
     nicht (?:mehr )?(?:ein|an)(?:setzen|schliessen),
     nicht (?:mehr )?(?:verwendbar|brauchbar|einsatzfae?hig|betreiben), unbefriedigend`,
   doubting: words`
-    kalibrierung (?:ist |war )?abgelaufen, auffae?llig\p{L}*, ue?berschritten, ue?berschreit\p{L}*, verunreinig\p{L}*, verschmutz\p{L}*,
+    auffae?llig\p{L}*, ue?berschritten, ue?berschreit\p{L}*, verunreinig\p{L}*, verschmutz\p{L}*,
     schmutzig\p{L}*, kontaminier\p{L}*, beanstand\p{L}*, abweichung\p{L}*, anormal\p{L}*,
     zurue?ckgezogen\p{L}*, storniert\p{L}*, annulliert\p{L}*, widerrufen\p{L}*, ungue?ltig\p{L}*(?!\p{L}| (?:ohne|wenn|sofern|falls)),
     ausser(?:halb)? (?:(?:der|des|dem|von) )?${GERMAN_LIMITS},
@@ -54,7 +54,7 @@ export const FRENCH: StatementWords = {
     ne pas (?:utiliser|employer|connecter|brancher|raccorder|mettre|livrer),
     ne (?:doit|doivent|peut|peuvent) pas, insatisfaisante?s?`,
   doubting: words`
-    (?:etalonnage|calibration) (?:est )?(?:expiree?|perimee?), annulee?s?, caduque?s?, nulle?s? et non avenue?s?, invalides?, anormale?s?, anomalies?, hors (?:de )?(?:la |les )?${FRENCH_LIMITS}, depassements?,
+    annulee?s?, caduque?s?, nulle?s? et non avenue?s?, invalides?, anormale?s?, anomalies?, hors (?:de )?(?:la |les )?${FRENCH_LIMITS}, depassements?,
     depasse(?:e|s|es|nt|r)?, contaminee?s?, contamination, polluee?s?, pollution, souillee?s?,
     (?:au dessus|superieure?s?) (?:de|du|des|a|au|aux) (?:la |les )?${FRENCH_LIMITS}`,
   doubtingInRemarks: words`
@@ -83,7 +83,7 @@ export const SPANISH: StatementWords = {
     inaceptables?, inservibles?, inutilizables?, suspens[oa]s?, reprobad[oa]s?, desaprobad[oa]s?,
     no (?:se )?(?:debe )?(?:usar|utilizar|emplear|conectar|poner)(?:se)?`,
   doubting: words`
-    calibracion (?:esta )?(?:vencida|caducada|expirada), anulad[oa]s?, cancelad[oa]s?, invalid[oa]s?, sin efecto, fuera de (?:los |las |la |el )?${SPANISH_LIMITS}, exced\p{L}*, anomal[oa]s?, anomalias?, anormal(?:es)?,
+    anulad[oa]s?, cancelad[oa]s?, invalid[oa]s?, sin efecto, fuera de (?:los |las |la |el )?${SPANISH_LIMITS}, exced\p{L}*, anomal[oa]s?, anomalias?, anormal(?:es)?,
     contaminad[oa]s?, contaminacion, suci[oa]s?, suciedad,
     super(?:a|an|ad[oa]s?|ior(?:es)?)(?: a| al)? (?:el |los |la )?${SPANISH_LIMITS},
     (?:por )?encima (?:de|del) (?:los |la )?${SPANISH_LIMITS}`,
@@ -113,7 +113,7 @@ export const ITALIAN: StatementWords = {
     scart(?:o|are|at[oaie]), respint[oaie], rifiutat[oaie], bocciat[oaie], inaccettabil[ei],
     inutilizzabil[ei], non (?:usare|utilizzare|impiegare|collegare|connettere), da (?:eliminare|smaltire)`,
   doubting: words`
-    (?:taratura|calibrazione) (?:e )?scaduta, annullat[oaie], invalid[oaie], fuori (?:dal |dai |dalla |dalle )?${ITALIAN_LIMITS}, superat[oaie], superamento, anomal[oaie],
+    annullat[oaie], invalid[oaie], fuori (?:dal |dai |dalla |dalle )?${ITALIAN_LIMITS}, superat[oaie], superamento, anomal[oaie],
     superano? (?:il |i |le |la )?${ITALIAN_LIMITS}, anomali[ae], contaminat[oaie], contaminazione,
     inquinat[oaie], sporc(?:o|a|hi|he)`,
   doubtingInRemarks: words`
@@ -141,7 +141,7 @@ export const DUTCH: StatementWords = {
     afgekeurd, afkeur(?:en)?, geweigerd, verworpen, onaanvaardbaar, onbruikbaar, ongeschikt, onvoldoende,
     niet (?:meer )?(?:gebruiken|aansluiten|inzetten|koppelen|vrijgeven|bruikbaar)`,
   doubting: words`
-    kalibratie (?:is )?verlopen, (?:buiten|boven) (?:de )?${DUTCH_LIMITS}, overschr\p{L}*, vervuil\p{L}*, verontreinig\p{L}*,
+    (?:buiten|boven) (?:de )?${DUTCH_LIMITS}, overschr\p{L}*, vervuil\p{L}*, verontreinig\p{L}*,
     afwijk\p{L}*, abnorma\p{L}*, ingetrokken, geannuleerd\p{L}*, vervallen, ongeldig\p{L}*`,
   doubtingInRemarks: words`
     kritiek, waarschuwing, let op, slecht, vuil, te (?:hoog|hoge|veel|vuil|laag|nat|oud), verhoogd\p{L}*,
@@ -166,7 +166,7 @@ export const PORTUGUESE: StatementWords = {
     reprovad[oa]s?, rejeitad[oa]s?, recusad[oa]s?, inaceitave(?:l|is), inutilizave(?:l|is), refugo, sucata,
     nao (?:usar|utilizar|conectar|ligar)`,
   doubting: words`
-    calibracao (?:esta )?(?:vencida|expirada), fora d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, acima d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, anomalia,
+    fora d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, acima d(?:e|os?|as?) ${PORTUGUESE_LIMITS}, anomalia,
     contaminacao, suj[oa]s?, ultrapass\p{L}*, anulad[oa]s?, cancelad[oa]s?, invalid[oa]s?`,
   doubtingInRemarks: words`
     atencao, aviso, ruim, trocar (?:o |a )?(?:oleo|fluido|filtro), nova amostra, duvidos[oa], mistura\p{L}*,

@@ -7,6 +7,7 @@ import {
   PORTUGUESE,
   SPANISH,
 } from "./statement-words-of-languages.js";
+import { NOT_FINAL, RESULT, TAKEN_BACK } from "./unreliable-words.js";
 import { words } from "./words.js";
 import type { StatementWords } from "./words-of-language.js";
 
@@ -14,20 +15,6 @@ const LIMITS =
   "(?:limits?|spec|specs|specifications?|tolerances?|range|bounds|maximum|max|allowable|requirements?)";
 const CHANGED =
   "(?:chang|replac|clean|flush|drain|filter|purif|circulat|repair|investigat|re ?sampl|re ?test)";
-
-/** What is written of a report on other terms: "not valid without signature". */
-const ON_TERMS = "(?! (?:without|unless|if|when|before|after|until))";
-/** What is not this report or sample: "previous reports are superseded", "invoice cancelled". */
-const OF_ANOTHER =
-  "(?<!\\b(?:(?:previous|earlier|former|older) \\p{L}+|invoice|order|appointment)(?: (?:is|are|was|were))? )";
-
-/** A report or a sample that its laboratory has taken back. A bottle is withdrawn too: that says where it was drawn. */
-const TAKEN_BACK = words`
-  ${OF_ANOTHER}cancell?ed(?! and replaced by (?:this|the present)), cancellation, retracted, revoked, rescinded, annulled, nullified,
-  ${OF_ANOTHER}superseded, disregard(?:ed)?, void(?:ed)?(?! (?:volume|fraction|content))${ON_TERMS},
-  invalid(?:ated)?${ON_TERMS}, (?:not|no longer) valid${ON_TERMS},
-  (?:reports?|results?|certificate|analys[ie]s|data|counts?)(?: (?:was|were|is|are|has|have|been))* withdrawn,
-  withdrawn by (?:the )?lab\p{L}*, withdrawn from (?:service|use), (?<!date )withdrawn$`;
 
 const TAKEN_BACK_ELSEWHERE = words`
   ungue?ltig\p{L}*, zurue?ckgezogen\p{L}*, storniert\p{L}*, annulee?s?, anulad[oa]s?, annullat[oaie], ingetrokken,
@@ -49,9 +36,9 @@ const ENGLISH: StatementWords = {
     do not (?:put|use|connect|release|issue|fly|hook|plug|service|operate|start|supply|fill|pump|run),
     not (?:for|to be) (?:use|used|connected|released|issued), (?:tag|tagged|lock|locked) out`,
   doubting: words`
-    out of calibration, calibration (?:(?:has|is|was) )?(?:expired|overdue|lapsed), abnormal, abnormality, abnormalities, abnormally, unusual, contaminated, anomaly, anomalies, exceed,
+    abnormal, abnormality, abnormalities, abnormally, unusual, contaminated, anomaly, anomalies, exceed,
     exceeds, exceeded, exceeding, exceedance, off spec, off specification, out of (?:the )?${LIMITS},
-    (?:outside|over|above|beyond) (?:of )?(?:the )?(?:\p{L}+ )?${LIMITS}`.concat(TAKEN_BACK),
+    (?:outside|over|above|beyond) (?:of )?(?:the )?(?:\p{L}+ )?${LIMITS}`,
   doubtingInRemarks: [
     ...["critical", "alarms?", "alerts?", "caution", "warnings?", "marginal", "marginally", "borderline"],
     ...["(?<!(?:line|particle|contamination|portable|the|a) )monitor", "not clean", "conditional"],
@@ -67,7 +54,7 @@ const ENGLISH: StatementWords = {
     ...["drain and", "flush (?:the|and|system|circuit)", "(?:drain|purify|dewater) (?:the )?(?:oil|fluid)"],
     ...["(?:change|replace|exchange) (?:the )?(?:oil|fluid|filter|element)", "attention"],
     ...[
-      `(?:(?:oil|fluid|filter|element) )?(?!cleanl)${CHANGED}\\p{L}*(?: (?:is|are|to be|strongly|highly))* (?:recommended|advised|suggested|proposed|required|needed|necessary|overdue)`,
+      `(?:(?:oil|fluid|filter|element) )?(?!cleanl)${CHANGED}\\p{L}*(?: (?:is|are|to be|strongly|highly))* (?:recommended|advised|suggested|proposed|required|needed|necessary|overdue)(?! every)`,
       `(?:recommend|advise|suggest|propose)(?:s|ed)?(?: (?:to|an?|the|that|oil|fluid|filter|element|you))* ${CHANGED}\\p{L}*`,
     ],
     // A result that was not measured, a bottle that may be of another circuit, and a count that may have to be multiplied.
@@ -111,7 +98,7 @@ const ENGLISH: StatementWords = {
     accept, acceptance, good, fit, serviceable, conform, conforms, conforming, conformity, conformance,
     compliant, compliance, complies, comply, meets?, approved, released?, return(?:ed)? to service,
     suitable, usable, safe, in order, airworthy, match(?:es|ed|ing)?, confirmed, consistent, identical,
-    negative, typical, characteristic, valid(?=[^\p{L}]*$), (?:within|in|inside) (?:the )?(?:\p{L}+ )?${LIMITS}`,
+    negative, typical, characteristic, valid(?=\P{L}*$), (?:within|in|inside) (?:the )?(?:\p{L}+ )?${LIMITS}`,
   denying: words`
     no, not, non, never, nothing, without, none, neither, nor, zero, free of, free from, absence of`,
   between: words`
@@ -162,7 +149,17 @@ export const ROUTINE = [
   `(?:${ACCOUNTED}) for (?:the )?dilution`,
   `dilut\\p{L}+(?:(?! not )[^;.]){0,30}? (?:applied|included|${ACCOUNTED})`,
   "re ?(?:sample|test) (?:of|after|following|to replace|number|no)",
+  `${REPLACES} (?:\\p{L}+ )?(?:${NOT_FINAL.join("|")}) ${RESULT}`,
   // A corrected report takes the place of an earlier one, and says so; what it says of itself still counts.
   `${REPLACES}(?: [^;.]{0,60}?(?:${[...TAKEN_BACK, ...TAKEN_BACK_ELSEWHERE].join("|")}))?`,
+  // A limit is not a finding, unless it is passed.
+  "(?<!(?:above|over|beyond|outside|of|exceed\\p{L}*|than|reached|at) (?:the )?)(?:alarm|alert|warning|action|caution|critical|reject(?:ion)?|fail(?:ure)?) (?:limits?|criteri\\p{L}*)(?! (?:\\p{L}+ )?(?:exceed|reach|pass|cross|violat)\\p{L}*)",
+  "(?:particle |fluid )?contamination (?:class(?:es)?|codes?|control|monitoring|reports?|analysis|(?:according )?(?:to|by) iso)",
+  "outliers? (?:was |were )?(?:rejected|discarded)",
+  // What is done with every bottle in the end.
+  "(?:discarded|disposed of|destroyed|entsorgt) (?:after|nach)",
+  ...["(?:and )?(?:then|afterwards) (?:discarded|disposed of|destroyed)", "nach \\d+ \\p{L}+ entsorgt"],
+  // An earlier report, and what became of it.
+  `(?:previous|earlier|former|first|preliminary|provisional|draft|interim) ${RESULT}(?:[^;.]|\\.(?=\\d)){0,40}? (?:superseded|replaced|cancell?ed|withdrawn|void|invalid)(?: by (?:this|the present) ${RESULT})?`,
   "disregard (?:the |our |any |all )?(?:previous|earlier|former|prior|first|preliminary)",
 ];
