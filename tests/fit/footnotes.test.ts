@@ -1,9 +1,15 @@
 // A line below the table that its titles contradict is read by a person, as such a line above the table is.
 import { describe, expect, test } from "vitest";
 import { unreadResults } from "../../src/intake/index.js";
-import { CLEAN, oneCircuit, wideFile } from "../support/one-circuit.js";
+import { blockFile, CLEAN, oneCircuit, wideFile } from "../support/one-circuit.js";
 
 const one = oneCircuit();
+const rows = wideFile({})
+  .trim()
+  .split("\n")
+  .map((row) => row.split(","));
+const across = `${rows[0]?.map((title, at) => [title, rows[1]?.[at], at < 1 ? "S-2" : rows[1]?.[at]].join(",")).join("\n")}\n`;
+const asObject = Object.fromEntries(rows[0]?.map((title, at) => [title, rows[1]?.[at]]) ?? []);
 const below = (line: string, blank = "") => one.judge(`${wideFile({})}${blank}${line}\n`);
 
 describe("a line below the table that contradicts its titles waits, and holds what stands in the table", () => {
@@ -108,7 +114,33 @@ describe("a line that puts a table in doubt holds the circuits that have a sampl
       ["C-1 1 2026-03-09", "C-9 1 2026-03-04"],
     ],
     ["those of a cart that it names", "C-9: counts per 100 mL", undefined, ["C-9 1 2026-03-04"]],
-    ["none of another sheet", LINE, "page 2", []],
+    // A sheet of text is about its whole file.
+    [
+      "all of the file, where its sheet has no samples",
+      LINE,
+      "page 2",
+      ["C-1 1 2026-03-09", "C-9 1 2026-03-04"],
+    ],
+    ["that of a sample that it names", "S-9: bottle leaked", undefined, []],
+    ["none, where it names a sample that is in no table", "S-12: bottle leaked", undefined, []],
+    [
+      "all, where it names one of all samples",
+      "All samples leaked, S-9 most",
+      undefined,
+      ["C-1 1 2026-03-09", "C-9 1 2026-03-04"],
+    ],
+    [
+      "all, where it names an order",
+      "Order A-4711: preliminary results",
+      undefined,
+      ["C-1 1 2026-03-09", "C-9 1 2026-03-04"],
+    ],
+    [
+      "all, where it names a standard",
+      "Counts to ISO-11171 are preliminary",
+      undefined,
+      ["C-1 1 2026-03-09", "C-9 1 2026-03-04"],
+    ],
   ])("%s", (_, text, sheet, concerned) => {
     const place = { file: "lab.csv", row: 5, ...(sheet !== undefined && { sheet }) };
     const issue = { ...place, code: "table-in-doubt", column: "(row)", value: text, expected: "" } as const;
@@ -129,6 +161,9 @@ describe("a line that puts a table in doubt holds the circuits that have a sampl
   });
 
   test.each<[string, readonly ("above" | "below")[]]>([
+    ["Preliminary results only", ["above", "below"]],
+    ["Sample bottles leaked in transit", ["above", "below"]],
+    ["Vorläufiges Ergebnis", ["above", "below"]],
     ["all samples failed", ["above", "below"]],
     ["Counter calibration expired 2026-03-01", ["above", "below"]],
     ["Free water in all bottles", ["below"]],
@@ -158,6 +193,37 @@ describe("a line that puts a table in doubt holds the circuits that have a sampl
       const { verdict, codes } = await one.judge(text);
       expect([verdict, codes]).toEqual(["resample", ["result-in-quarantine"]]);
     }
+  });
+
+  test.each<[string, string]>([
+    ["below samples that stand across", `${across}\nPreliminary results only\n`],
+    ["above samples that stand across", `Preliminary results only\n\n${across}`],
+    ["in the sheet of one sample", `${blockFile({})}Sample bottle not ultra clean\n`],
+    ["around the list of a document", JSON.stringify({ status: "preliminary", samples: [asObject] })],
+    ["as a label with its value", `Report status,DRAFT\n${wideFile({})}`],
+    ["as a label with no", `Report released,no\n${wideFile({})}`],
+  ])("a line that says that results are not to be relied on, %s", async (_, text) => {
+    expect((await one.judge(text)).verdict).not.toBe("fit");
+  });
+
+  test.each<[string, string]>([
+    [
+      "below samples that stand across",
+      `${across}\n"Water by Karl Fischer, particles by automatic counter"\n`,
+    ],
+    ["in the sheet of one sample", `${blockFile({})}Abnormal results are reported by telephone\n`],
+    ["around the list of a document", JSON.stringify({ status: "final", samples: [asObject] })],
+    ["as a label with yes", `Report released,yes\n${wideFile({})}`],
+  ])("a line that says nothing of these samples, %s", async (_, text) => {
+    expect((await one.judge(text)).verdict).toBe("fit");
+  });
+
+  test.each([
+    ["All abnormal samples were counted twice"],
+    ["Samples that failed were retested (passed)"],
+    ["Particle contamination – all carts"],
+  ])("a line below a table that holds nothing: %s", async (line) => {
+    expect(await below(line)).toMatchObject({ verdict: "fit", code: 0, quarantine: [] });
   });
 
   test.each([

@@ -1,8 +1,9 @@
 import type { UnreadResult } from "../../fitness/index.js";
 import { describeOrigin } from "../../provenance/index.js";
-import type { Sample } from "../../samples/index.js";
+import { meansAll, NameIndex, namesInLine, type Sample } from "../../samples/index.js";
 import type { QuarantinedRow } from "../checks/issue.js";
 import { NOT_SPLIT } from "../reports/replaces.js";
+import { shapeOf } from "../samples/text-lines.js";
 
 /**
  * Quarantined rows as far as it is known whose they are: each may hold a newer result. A line of text that puts its table in
@@ -25,11 +26,12 @@ export function unreadResults(
     const where = describeOrigin({ ...quarantined, rows: [quarantined.row] });
     // A drawing day that is in doubt does not make a row older than the sample that is judged.
     const isDoubtful = issues.some(({ code }) => code === "drawn-long-before-received");
-    const ofSamples = samplesNamedIn(quarantined).flatMap((name) => [
-      ...(circuitsOf.get(name)?.values() ?? []),
-    ]);
-    const held =
-      ofSamples.length === 0 && isTableInDoubt(quarantined) ? tables.heldBy(quarantined) : undefined;
+    const isInDoubt = isTableInDoubt(quarantined);
+    const ofSamples =
+      isInDoubt && meansAll(text)
+        ? []
+        : samplesNamedIn(quarantined).flatMap((name) => [...(circuitsOf.get(name)?.values() ?? [])]);
+    const held = ofSamples.length === 0 && isInDoubt ? tables.heldBy(quarantined) : undefined;
     if (held !== undefined) return held.map((last) => ({ where, ...last, ofTable: true }));
     const result: { -readonly [K in keyof UnreadResult]: UnreadResult[K] } = { where, text };
     if (cart !== undefined) result.cart = cart;
@@ -54,43 +56,58 @@ type LastInTable = Pick<NamedSample, "cart" | "circuit" | "drawnOn">;
 
 /** The tables that samples are in, and which of them a line holds already. */
 class Tables {
-  readonly #lastOf = new Map<string, ReadonlyMap<string, LastInTable>>();
+  readonly #tables = new Map<string, TableOfSamples>();
   readonly #held = new Set<string>();
 
   constructor(private readonly samples: readonly NamedSample[]) {}
 
   /**
    * The circuits that a line holds: those of the carts that it names, or all of its table; none where an earlier line holds
-   * them, since the next one does when that is settled.
+   * them, since the next one does when that is settled. A line of a sheet without samples is about all of its file.
    *
-   * @returns undefined where no sample is in the table
+   * @returns undefined where no sample is in the table, or the line names another one
    */
-  heldBy({ file, sheet, text }: QuarantinedRow): LastInTable[] | undefined {
-    const table = JSON.stringify([file, sheet]);
-    if (this.#held.has(table)) return [];
-    const lastOf = this.#lastOf.get(table) ?? lastInTable(file, sheet, this.samples);
-    this.#lastOf.set(table, lastOf);
-    const all = [...lastOf.values()];
-    if (all.length === 0) return undefined;
-    const named = all.filter(({ cart }) => text.includes(cart));
-    if (named.length > 0) return named;
-    this.#held.add(table);
-    return all;
+  heldBy({ file, sheet, text }: QuarantinedRow): readonly LastInTable[] | undefined {
+    const key = JSON.stringify([file, sheet]);
+    if (this.#held.has(key)) return [];
+    const table = this.#tables.get(key) ?? tableIn(file, sheet, this.samples);
+    this.#tables.set(key, table);
+    const { last, carts, forms } = table;
+    if (last.length === 0) return undefined;
+    const named = carts.standingIn(text).map(({ name }) => name);
+    if (named.length > 0) return last.filter(({ cart }) => named.includes(cart));
+    if (!meansAll(text) && namesInLine(text).some((name) => forms.has(shapeOf(name)))) return undefined;
+    this.#held.add(key);
+    return last;
   }
 }
 
-function lastInTable(
-  file: string,
-  sheet: string | undefined,
-  samples: readonly NamedSample[],
-): ReadonlyMap<string, LastInTable> {
+interface TableOfSamples {
+  /** Its circuits, each on the day of its last sample there. */
+  readonly last: readonly LastInTable[];
+  /** A mere number is found in any line. */
+  readonly carts: NameIndex;
+  /** Of the names of its samples and carts: what looks like one of them is another one. */
+  readonly forms: ReadonlySet<string>;
+}
+
+function tableIn(file: string, sheet: string | undefined, samples: readonly NamedSample[]): TableOfSamples {
+  const ofFile = samples.filter(({ origin }) => origin.some((place) => place.file === file));
+  const ofSheet = ofFile.filter(({ origin }) =>
+    origin.some((place) => place.file === file && place.sheet === sheet),
+  );
+  const all = ofSheet.length > 0 ? ofSheet : ofFile;
   const lastOf = new Map<string, LastInTable>();
-  for (const { cart, circuit, drawnOn, origin } of samples) {
-    if (!origin.some((place) => place.file === file && place.sheet === sheet)) continue;
+  for (const { cart, circuit, drawnOn } of all) {
     const key = JSON.stringify([cart, circuit]);
     if (!((lastOf.get(key)?.drawnOn ?? "") > drawnOn)) lastOf.set(key, { cart, circuit, drawnOn });
   }
-  return lastOf;
+  const names = all.flatMap(({ sample, cart }) => [sample, cart]).filter((name) => /\p{L}/u.test(name));
+  return {
+    last: [...lastOf.values()],
+    carts: new NameIndex(new Set(all.map(({ cart }) => cart).filter((cart) => /\p{L}./u.test(cart)))),
+    forms: new Set(names.filter((name) => /\d/.test(name)).map(shapeOf)),
+  };
 }
 
 const WORD = /[\p{L}\p{N}][\p{L}\p{N}._/-]*/gu;

@@ -114,7 +114,7 @@ function labelledIn(rows: readonly RawRow[], at: number, name: Namer): Labelled[
     if (label === "" || firstWritten(row) !== at) return [];
     const title = name(label);
     const isAlone = row.cells.every((cell, column) => column === at || textOf(cell) === "");
-    if (isAlone && !isOfSample(title)) {
+    if (isAlone && (!isOfSample(title) || isSentence(label, title))) {
       if (isHeading(label)) group = label;
       return [];
     }
@@ -126,6 +126,13 @@ function labelledIn(rows: readonly RawRow[], at: number, name: Namer): Labelled[
 function isOfSample(title: TitledColumn): boolean {
   return title.recognition.kind === "unsure" || holdsResult(title) || namingOf(title) !== undefined;
 }
+
+/** "Water by Karl Fischer, particles by counter" asks nothing where no sample has a cell for it. */
+function isSentence(label: string, { recognition }: TitledColumn): boolean {
+  return recognition.kind === "unsure" && label.split(/\s+/).length >= MIN_WORDS_OF_SENTENCE;
+}
+
+const MIN_WORDS_OF_SENTENCE = 5;
 
 /** Whether a column has a name in the row of the sample, and another name at least. */
 function isNamed(naming: readonly Labelled[], column: number): boolean {

@@ -1,4 +1,3 @@
-import { saysPlainly } from "../../samples/index.js";
 import { isNotMeasured } from "../cells/cells.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
@@ -19,6 +18,7 @@ import {
   rowFault,
   unreadEntry,
 } from "./entry.js";
+import { saysSomethingIsWrong } from "./text-lines.js";
 
 /** Goes through a table of blocks: one entry for each sample. A label that is there already begins the next block. */
 export function* blockEntries(source: RowSource, map: ColumnMap | undefined): Generator<EntryOrSkipped> {
@@ -104,8 +104,8 @@ class Block {
     for (const { column, value } of labels)
       this.#texts.push({ holds: "text", cell: value, row: row.row, column: column.title });
     const [line, more] = row.cells.filter((cell) => textOf(cell) !== "");
-    if (labels.length === 0 && typeof line === "string" && more === undefined && saysPlainly("", line))
-      this.#texts.push({ holds: "text", cell: line, row: row.row, column: "" });
+    if (labels.length === 0 && line !== undefined && more === undefined && saysSomethingIsWrong(row))
+      this.#texts.push({ holds: "remarks", cell: line, row: row.row, column: "" });
   }
 
   /** A block without any result is no sample: where it names one, a person has to say what became of it. */

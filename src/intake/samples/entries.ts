@@ -1,3 +1,4 @@
+import { doubtsSamples } from "../../samples/index.js";
 import type { NotSampleRow } from "../checks/issue.js";
 import { speaksAgainst } from "../layout/against-titles.js";
 import type { ColumnMap } from "../layout/column-map.js";
@@ -29,7 +30,7 @@ import {
   unreadEntry,
 } from "./entry.js";
 import { faultAround } from "./lines-around.js";
-import { TextLines } from "./text-lines.js";
+import { saysSomethingIsWrong, TextLines } from "./text-lines.js";
 
 /**
  * Goes through the rows of a table and says which belong to samples and what their cells are.
@@ -66,24 +67,37 @@ export function* tableEntries(
   map: ColumnMap | undefined,
 ): Generator<EntryOrSkipped & { readonly section: Section }> {
   const readers = new Map<Section, ReturnType<typeof entryReader>>();
+  const around = textsAround(source);
   for (const [row, section] of inSections(source, layout, map)) {
     let read = readers.get(section);
     if (read === undefined) {
-      read = entryReader(section, map);
+      read = entryReader(section, map, around);
       readers.set(section, read);
     }
     yield read(row);
   }
 }
 
+/** What the name of a sheet, or a document around its list of samples, says of them that is wrong: no row of it can wait. */
+function textsAround({ sheet = "", format, isAcross, around = [] }: RowSource): PlacedText[] {
+  if (doubtsSamples(sheet)) return [{ holds: "remarks", cell: sheet, row: 0, column: "(sheet)" }];
+  if (format !== "JSON" || isAcross) return [];
+  return around.flatMap((row): PlacedText[] => {
+    const [name = "", text = ""] = row.cells.map(textOf);
+    return saysSomethingIsWrong(row) ? [{ holds: "remarks", cell: text, row: row.row, column: name }] : [];
+  });
+}
+
 /**
  * A reader for the rows of one section.
  *
+ * @param around - what is said around the table of every sample in it
  * @returns says of a row whether it belongs to a sample, and what its cells are
  */
 function entryReader(
   section: Section,
   map: ColumnMap | undefined,
+  around: readonly PlacedText[],
 ): (row: RawRow) => EntryOrSkipped & { readonly section: Section } {
   const { layout, obstacle, isList, against: lineAgainst } = section;
   const name = namer(map);
@@ -138,7 +152,7 @@ function entryReader(
     });
     for (const named of namingPlaces) naming[named.kind] = cellAt(named);
     lines.see(textOf(naming.sample?.cell));
-    const written: PlacedText[] = [];
+    const written: PlacedText[] = [...around];
     for (const text of texts) {
       if (isWritten(cells[text.index])) written.push({ holds: text.holds, ...cellAt(text) });
     }

@@ -1,7 +1,7 @@
+import { classesIn } from "../../cleanliness/index.js";
+import { doubtsSamples, explains, meansAll, saysPlainly } from "../../samples/index.js";
 import { FOOTER } from "../layout/title-patterns.js";
 import { type RawRow, textOf } from "../rows/row.js";
-import { badLooksIn } from "../words/read-bottle-words.js";
-import { gatherTexts } from "../words/report-texts.js";
 
 /** Dates and times, by which a report says when it was printed. */
 const WHEN = /\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{1,2}:\d{2}(?::\d{2})?/g;
@@ -9,7 +9,7 @@ const WHEN = /\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{1,2}:\d{2}(?::\d{2})?/g;
 const WHICH =
   /\b(?:iso(?:\/iec)?|din|en|astm|ip|sae|nas|arp|as|gost)[ -]?(?:iso[ -]?|en[ -]?)?[a-z]{0,2}[ -]?\d[\d.:/-]*[a-z]?\b|(?:tel|fon|phone|fax|report|bericht|rapport|informe|order|auftrag)\b[^\p{L}]*/giu;
 /** What tells one thing from others of its kind: letters and figures in one word, as "S-1", "QB-01", "12a". */
-export const NAME = /\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L}/u;
+const NAME = /\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L}/u;
 const RESULT = /\d\s*(?:ppm|mg|[uµμ]g|%|[uµμ]m\b|c?st\b|mm²|mm2|kg|(?:per|\/) ?\d*\s*ml)/iu;
 /** Words about numbers that are no results of a sample. */
 const NO_RESULT =
@@ -66,16 +66,32 @@ export class TextLines {
   }
 }
 
-/** Whether a line of text says that something is wrong with samples; "F = fail" says what a sign means. */
-export function saysSomethingIsWrong(row: RawRow): boolean {
-  if (row.text.includes("=")) return false;
-  const line = row.cells.map(textOf).join(" ").trim();
-  const { results, seen } = gatherTexts([{ holds: "text", cell: line, row: row.row, column: "" }], []);
-  return seen.length > 0 || badLooksIn(line, true).length > 0 || results.laboratorySays !== undefined;
+/** Whether a line of text says that something is wrong with samples: a sentence, or a label with what it says. */
+export function saysSomethingIsWrong({ cells, text }: RawRow): boolean {
+  if (!HAS_A_WORD.test(text)) return false;
+  const written = cells.map(textOf).filter((cell) => cell !== "");
+  const [label = "", value = ""] = written;
+  if (written.length === 2 && YES_OR_NO.test(value)) return saysPlainly(label, value);
+  const line =
+    written.length === 0
+      ? text.replace(/^[\s,;|"]+|[\s,;|"]+$/g, "")
+      : written.length === 2 && !label.endsWith(":")
+        ? `${label}: ${value}`
+        : written.join(" ");
+  return doubtsSamples(line) || (meansAll(line) && !explains(line) && statesClass(line));
+}
+
+/** Most short rows hold names and numbers alone. */
+const HAS_A_WORD = /[a-z]{3}|[^\0-\x7F]/i;
+const YES_OR_NO = /^(?:yes|no|true|false|ja|nein|oui|non|s[ií]|nee|sim|n[aã]o)$/i;
+
+/** Whether a line says which class samples have: no title contradicts it. */
+function statesClass(line: string): boolean {
+  return classesIn("", line).length > 0 && !NO_RESULT.test(line);
 }
 
 /** The form of a name: "S-12" and "T-7" have one, "Probe 7" another. */
-function shapeOf(name: string): string {
+export function shapeOf(name: string): string {
   return name
     .replace(/\p{L}+/gu, "a")
     .replace(/\p{N}+/gu, "9")
