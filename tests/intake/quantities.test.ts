@@ -40,6 +40,21 @@ describe("a quantity is kept in one unit, by its title or its cell", () => {
     ["a unit in the cell alone", reported("water", undefined, 0.012, "% m/m"), { waterPpm: { value: 120 } }],
     ["the same unit twice", reported("water", "mg/kg", 120, "mg/kg"), { waterPpm: { value: 120 } }],
     ["two spellings of one unit", reported("water", "mg/kg", 120, "µg/g"), { waterPpm: { value: 120 } }],
+    // Common practice, no source: ppm of water in oil is by mass.
+    [
+      "ppm under mg/kg",
+      reported("water", "mg/kg", 120, "ppm"),
+      { waterPpm: { value: 120 }, assumed: ["unit-meaning"] },
+    ],
+    ["mg/kg under ppm", reported("water", "ppm", 120, "mg/kg"), { waterPpm: { value: 120 } }],
+    [
+      "ppm of a metal under mg/kg",
+      reported("iron", "mg/kg", 3, "ppm"),
+      {
+        metalsPpm: { iron: { value: 3 } },
+        assumed: ["unit-meaning"],
+      },
+    ],
     [
       "a limit",
       reported("acid", "mg KOH/g", 0.05, "", "below"),
@@ -58,16 +73,6 @@ describe("a quantity is kept in one unit, by its title or its cell", () => {
 
   test.each([
     ["two units", reported("water", "mg/kg", 0.012, "%"), "a number in mg/kg, as the title says, not in %"],
-    [
-      "ppm under mg/kg",
-      reported("water", "mg/kg", 120, "ppm"),
-      "a number in mg/kg, as the title says, not in ppm",
-    ],
-    [
-      "mg/kg under ppm",
-      reported("water", "ppm", 120, "mg/kg"),
-      "a number in ppm, as the title says, not in mg/kg",
-    ],
     [
       "no unit",
       reported("water", undefined, 120),

@@ -125,11 +125,10 @@ function readWithUnit(cell: CellNumber, name: QuantityName, titleUnit: string | 
     : { kind: "assumed", value: cell.value, unit: KEPT_UNITS[quantity], assumption };
 }
 
-/** Whether two units are one: µg/g is mg/kg. "ppm" alone may be by volume, and is the same as "ppm" only. */
+/** Whether two units are one: µg/g is mg/kg, and so is "ppm" by the assumption that is made of it alone. */
 function isSameUnit(one: string, other: string, name: QuantityName): boolean {
   if (plainUnit(one) === plainUnit(other)) return true;
-  const [a, b] = [one, other].map(UNITS[name]) as [KnownUnit, KnownUnit];
-  return a.scale === "kept" && b.scale === "kept" && a.assumption === undefined && b.assumption === undefined;
+  return [one, other].every((unit) => UNITS[name](unit).scale === "kept");
 }
 
 interface KnownUnit {
