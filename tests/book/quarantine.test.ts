@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeEach, describe, expect, test } from "vitest";
@@ -168,6 +169,64 @@ describe("nothing else settles a row", () => {
     }
     expect(book.openRowCount).toBe(0);
     expect(book.settledRows()).toMatchObject([{ file: "march.csv", row: 2, replacedBy: "corrected.csv" }]);
+    book.close();
+  });
+});
+
+describe("one row waits once", () => {
+  const broken = row({ 9: "damp" });
+  const BACK = "quarantine reason,quarantine place,quarantine accepted";
+  /** Rows that come back from the quarantine of a file with one row. */
+  const back = (text: string, accepted = "") => {
+    const sha256 = createHash("sha256").update([HEADER, broken].join("\n")).digest("hex").slice(0, 12);
+    const lines = [`${BACK},${HEADER}`, `why,march.csv row 2 #${sha256},${accepted},${text}`];
+    return bytesInMemory("back.csv", new TextEncoder().encode(lines.join("\n")));
+  };
+  const SAYS_THE_SAME = bytes("april.csv", broken, row({ 0: "S-3" }));
+  test.each<[string, ReturnType<typeof bytes>, number]>([
+    ["that comes back as it was", back(broken), 1],
+    ["that comes back with another fault", back(row({ 9: "wet" })), 1],
+    ["that comes back with one of two results mended", back(row({ 9: 120, 10: "?" })), 1],
+    ["that stands in a later file too", SAYS_THE_SAME, 1],
+    // Each of these may be of another circuit or bottle, or another result.
+    ["but twice where it comes back for another circuit", back(row({ 2: "2", 9: "wet" })), 2],
+    ["but twice where it comes back for no circuit", back(row({ 2: "", 9: "wet" })), 2],
+    ["but twice where it comes back with another number", back(row({ 0: "S-22", 9: "wet" })), 2],
+    ["but twice where it comes back for another day", back(row({ 3: "2026-03-05", 9: "wet" })), 2],
+    ["but twice where a later file has another result", bytes("april.csv", row({ 5: 1400, 9: "damp" })), 2],
+  ])("%s", async (_, second, open) => {
+    const book = Book.open(":memory:", { create: true });
+    book.keepCarts("carts.json", CARTS);
+    await book.takeIn(bytes("march.csv", broken), TODAY);
+    expect(await book.takeIn(second, TODAY)).toMatchObject({ quarantined: 1 });
+    expect(book.openRowCount).toBe(open);
+    // Once more changes nothing.
+    expect(await book.takeIn(second, TODAY)).toMatchObject({ quarantined: 1, known: book.sampleCount });
+    expect(book.openRowCount).toBe(open);
+    await book.takeIn(bytes("corrected.csv", row()), TODAY);
+    expect(book.openRowCount).toBe(open - 1);
+    book.close();
+  });
+
+  test("the later row says where it waits, and waits itself once the first file is withdrawn", async () => {
+    const book = Book.open(":memory:", { create: true });
+    const first = await book.takeIn(bytes("march.csv", broken), TODAY);
+    const second = await book.takeIn(back(broken), TODAY);
+    const fate = () => [...book.rows(second.sha256)].at(-1);
+    expect(fate()).toMatchObject({ fate: "quarantined", settled: false, waitsIn: "march.csv" });
+    book.withdraw(first, { person: "A. Person", reason: "of another base" });
+    expect(book.quarantine()).toMatchObject([{ file: "back.csv", row: 2 }]);
+    expect(fate()).not.toHaveProperty("waitsIn");
+    book.close();
+  });
+
+  test("a mark that it is no result settles it wherever it came", async () => {
+    const book = Book.open(":memory:", { create: true });
+    await book.takeIn(bytes("march.csv", broken), TODAY);
+    const second = await book.takeIn(back(broken), TODAY);
+    await book.takeIn(back(broken, "discard"), TODAY);
+    expect(book.openRowCount).toBe(0);
+    expect([...book.rows(second.sha256)].at(-1)).toMatchObject({ settled: true });
     book.close();
   });
 });

@@ -30,7 +30,7 @@ export interface RowDecision {
 
 /** A row that waits no longer, or for nobody, and why. */
 export interface SettledRow extends KeptQuarantinedRow {
-  /** The file whose row took its place; absent where a person decided. */
+  /** The file whose row took its place, or in which the same row came first; absent where a person decided. */
   readonly replacedBy?: string;
   /** The row is of a cart that the carts file lists as one of another base. */
   readonly ofOtherBase?: true;

@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from "node:util";
 import {
   type QuarantinedRow,
   type QuarantinePlace,
@@ -15,13 +16,16 @@ const MAX_SHOWN = 10_000;
 /** The reason that is kept where a row comes back marked as no result. */
 export const MARKED_DISCARD = 'marked "discard" there';
 
+type Issues = QuarantinedRow["issues"];
+
 type OpenRow = Readonly<Record<"sample" | "cart" | "circuit" | "drawnOn" | "reported", string | null>> & {
   readonly id: number;
+  readonly file_id: number;
   readonly text: string;
   readonly issues: string;
 };
 
-const SELECT_OPEN = `SELECT id, sample, cart, circuit, drawn_on AS drawnOn, text, issues, reported FROM open_row
+const SELECT_OPEN = `SELECT id, file_id, sample, cart, circuit, drawn_on AS drawnOn, text, issues, reported FROM open_row
   WHERE file_id < ?`;
 
 /** Keeps the quarantined rows of one file, and settles those of other files that come back corrected. */
@@ -92,14 +96,42 @@ export class QuarantineKeeper {
       const { cart } = entry;
       const key = keyOf(entry.sheet, entry.row);
       const settledBy = this.#settled.get(key);
+      const isDecided = this.#decided.has(key);
+      const waitsIn = isDecided ? undefined : this.#waitsIn(entry);
       if (this.#otherCarts.has(cart)) this.#ofOtherCarts += 1;
-      else if (settledBy !== undefined || this.#decided.has(key)) this.#settledAgain += 1;
+      else if (waitsIn === undefined && (settledBy !== undefined || isDecided)) this.#settledAgain += 1;
       else {
         this.#count += 1;
         if (this.#shown.length < MAX_SHOWN) this.#shown.push(entry);
       }
-      this.#keep(this.fileId, entry, settledBy);
+      this.#keep(this.fileId, entry, settledBy ?? waitsIn);
     }
+  }
+
+  /**
+   * The earlier file in which the same row waits, so that one row does not wait twice: it has come back as it was, or still
+   * with a fault, or stands in a later file letter for letter. It must say the same of whose result it is, because it waits
+   * for those circuits.
+   */
+  #waitsIn({ sample, cart, circuit, drawnOn, text, issues, reported, cameFrom }: QuarantinedRow) {
+    const open = (condition: string, ...values: readonly (string | number | null)[]) =>
+      rowsOf<OpenRow>(this.db, `${SELECT_OPEN} AND ${condition}`, this.fileId, ...values);
+    const before = (cameFrom?.rows ?? []).flatMap((row) => {
+      const { sha256Start, sheet = null } = cameFrom as QuarantinePlace;
+      const file = "file_id IN (SELECT id FROM file WHERE substr(sha256, 1, ?) = ?)";
+      return open(`row = ? AND sheet IS ? AND ${file}`, row, sheet, sha256Start.length, sha256Start);
+    });
+    const named = sample !== undefined && this.#waiting.has(sample) ? open("sample = ?", sample) : [];
+    const same = named.filter(
+      (row) =>
+        row.text === text &&
+        row.reported === asText(reported) &&
+        faultsOf(JSON.parse(row.issues) as Issues) === faultsOf(issues),
+    );
+    const who = [sample, cart, circuit, drawnOn].map((name) => name ?? null);
+    const isOfTheSame = (row: OpenRow) =>
+      isDeepStrictEqual([row.sample, row.cart, row.circuit, row.drawnOn], who);
+    return [...before, ...same].find(isOfTheSame)?.file_id;
   }
 
   /** Rows of another file have come back: corrected and taken, or discarded. */
@@ -158,9 +190,18 @@ export class QuarantineKeeper {
 function quarantinedOf({ issues, reported, ...row }: OpenRow): Parameters<typeof replacesRow>[0] {
   return {
     ...given(row),
-    issues: JSON.parse(issues) as QuarantinedRow["issues"],
+    issues: JSON.parse(issues) as Issues,
     ...(reported !== null && { reported: JSON.parse(reported) as Record<string, unknown> }),
   };
+}
+
+function asText(reported: QuarantinedRow["reported"]): string | null {
+  return reported === undefined ? null : JSON.stringify(reported);
+}
+
+/** What is wrong with a row, wherever it stands. */
+function faultsOf(issues: Issues): string {
+  return JSON.stringify(issues.map(({ code, column, value }) => [code, column, value]));
 }
 
 function keyOf(sheet: string | null | undefined, row: number): string {

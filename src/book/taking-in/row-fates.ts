@@ -15,11 +15,13 @@ export interface RowFate {
   readonly issues?: readonly IntakeIssue[];
   /** Whether a quarantined row has come back corrected, or was discarded. */
   readonly settled?: boolean;
+  /** The earlier file in which the same row waits, of a quarantined row. */
+  readonly waitsIn?: string;
   /** Why the row is no sample. */
   readonly why?: NotSampleRow["why"] | "a cart of another base";
 }
 
-type Reported = Pick<RowFate, "fate" | "issues" | "settled" | "why">;
+type Reported = Pick<RowFate, "fate" | "issues" | "settled" | "waitsIn" | "why">;
 
 /**
  * What became of every row of a file, in the order of sheets and rows.
@@ -72,15 +74,18 @@ function reportedRows(db: Connection, fileId: number): Map<string, Reported> {
       tell(origin?.sheet, origin?.rows ?? [], { fate: fileId === first ? "taken" : "amended" });
     }
   }
-  for (const { sheet, row, issues, waits, is_other } of rowsOf<{
+  for (const { sheet, row, issues, waits, waits_in, is_other } of rowsOf<{
     sheet: string | null;
     row: number;
     issues: string;
     waits: number;
+    waits_in: string | null;
     is_other: number;
   }>(
     db,
     `SELECT sheet, row, issues, id IN (SELECT id FROM open_row) AS waits,
+       (SELECT file FROM open_row WHERE open_row.file_id = quarantine.settled_by AND quarantine.settled_by < quarantine.file_id
+          AND open_row.sample IS quarantine.sample LIMIT 1) AS waits_in,
        ifnull(cart, '') IN (SELECT cart FROM other_cart) AS is_other FROM quarantine WHERE file_id = ?`,
     fileId,
   )) {
@@ -91,7 +96,8 @@ function reportedRows(db: Connection, fileId: number): Map<string, Reported> {
     const fate: Reported = {
       fate: "quarantined",
       issues: JSON.parse(issues) as IntakeIssue[],
-      settled: waits === 0,
+      settled: waits === 0 && waits_in === null,
+      ...(waits_in !== null && { waitsIn: waits_in }),
     };
     tell(sheet, [row], fate);
   }

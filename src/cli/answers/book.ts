@@ -209,7 +209,7 @@ export const quarantine = {
     .array(
       z.object({
         ...openRow,
-        replacedBy: z.string().optional().describe("The file that brought it corrected."),
+        replacedBy: z.string().optional().describe("The file that brought it corrected, or in which the same row came first."),
         decided: z
           .object({ decision: z.enum(["withdrawn", "settled", "discarded", "reopened"]), ...taken })
           .optional()
@@ -232,6 +232,7 @@ export const rows = {
       fate: z.enum(["taken", "known", "amended", "quarantined", "not a sample", "withdrawn"]),
       issues: z.array(plainIssue).optional().describe("Why the row is in quarantine."),
       settled: z.boolean().optional().describe("Whether it has come back corrected, or was discarded."),
+      waitsIn: z.string().optional().describe("The earlier file in which the same row waits."),
       why: z
         .enum([
           ...(["blank", "above the table", "header", "footer", "label not known"] as const),

@@ -1,5 +1,6 @@
 import { checkNumbers } from "../../numeric/index.js";
 import { describeOrigin, frozen, isColumn, shown } from "../../provenance/index.js";
+import type { QuarantinePlace } from "../quarantine/quarantine-place.js";
 
 export { shown, visible } from "../../provenance/index.js";
 
@@ -85,6 +86,8 @@ export interface QuarantinedRow {
   readonly sample?: string;
   /** What the row reports, by measurand; null for a result that cannot be read. For finding what replaces the row. */
   readonly reported?: Readonly<Record<string, unknown>>;
+  /** Where it stood before, of a row that was written out to be corrected and has come back. */
+  readonly cameFrom?: QuarantinePlace;
 }
 
 /** A row that is no result and was never meant to be one. */

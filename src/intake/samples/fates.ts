@@ -332,6 +332,8 @@ function quarantined(
     found.sample = sample;
     found.reported = reportedIn(entry, identity, conventions);
   }
+  const [cameFrom] = placesIn([entry]);
+  if (cameFrom !== undefined) found.cameFrom = cameFrom;
   return found;
 }
 
