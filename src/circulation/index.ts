@@ -103,6 +103,7 @@ export {
   type TimeToGoBy,
   timeToGoBy,
 } from "./go-by/time-to-go-by.js";
+export { countsOfClass } from "./interim/class-sample.js";
 export { logLikelihood } from "./interim/count-likelihood.js";
 export {
   type Decay,
@@ -141,7 +142,7 @@ export { type Mixing, WELL_MIXED } from "./model/mixing.js";
 export { floorOfModes, levelAfter, type Mode } from "./model/modes.js";
 export { type BelowRated, type Removal, removalAt } from "./model/removal.js";
 export { retainedAfter } from "./model/retained.js";
-export { type CirculationStart, startOfCode } from "./model/start.js";
+export { type CirculationStart, startOfClass, startOfCode } from "./model/start.js";
 export { countsUpstream } from "./model/upstream.js";
 export { upstreamTimes } from "./model/upstream-times.js";
 export {

@@ -141,4 +141,5 @@ export {
   parseTarget,
   TARGET_STANDARDS,
   tryParseIso4406,
+  tryParseTarget,
 } from "./target.js";

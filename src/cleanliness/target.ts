@@ -93,9 +93,14 @@ function readTarget(text: string): CleanlinessTarget {
  * @returns undefined for anything else
  */
 export function tryParseIso4406(text: string): Iso4406Code | undefined {
+  const target = tryParseTarget(text);
+  return target?.standard === "ISO 4406" ? target.code : undefined;
+}
+
+/** As {@link parseTarget}; undefined for anything else. */
+export function tryParseTarget(text: string): CleanlinessTarget | undefined {
   try {
-    const target = parseTarget(text);
-    return target.standard === "ISO 4406" ? target.code : undefined;
+    return parseTarget(text);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     return undefined;
@@ -105,7 +110,7 @@ export function tryParseIso4406(text: string): Iso4406Code | undefined {
 /** Ways to write the standard in front of a class, and what each means. */
 const WRITTEN_STANDARDS: readonly (readonly [RegExp, CleanlinessTarget["standard"] | "AS4059"])[] = [
   [/^(navy|navair 01-1a-17)/, "NAVAIR 01-1A-17"],
-  [/^nas ?-?(1638)?(?=\D|$)/, "NAS 1638"],
+  [/^nas ?-?(1638(?=\D|$))?/, "NAS 1638"],
   [/^(sae )?as ?-?4059 cumulative/, "AS4059 cumulative"],
   [/^(sae )?as ?-?4059 differential/, "AS4059 differential"],
   [/^(sae )?as ?-?4059[a-f]?(?=\W|$)/, "AS4059"],

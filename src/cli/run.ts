@@ -127,7 +127,10 @@ ${SHORT_DEFERENCE}`,
       'filtration ratio at rated sizes, such as "4=20 6=100 14=1000", or "3 µm absolute"; again for each further element in series',
       collect,
     )
-    .option("--start <code or pairs>", 'ISO 4406 code or counts of the last sample, such as "21/19/16"')
+    .option(
+      "--start <class or pairs>",
+      'class or counts of the last sample, such as "21/19/16", "NAS 9" or "4=20000 6=5000 14=640"',
+    )
     .option("--target <class>", 'such as "17/15/12", "AS4059 cumulative 7A-F" or "NAS 1638 7"')
     .option("--ingress <pairs>", "particles per minute entering the whole circuit, larger than each size")
     .option("--per <volume>", "volume that counts stand for: 1mL or 100mL (1mL is assumed)")
@@ -168,7 +171,7 @@ ${SHORT_DEFERENCE}`,
     .option("--draws <number>", "number of drawn cases (1000)")
     .option(
       "--interim <text>",
-      'a sample drawn while circulating, "10 min: 4=9000 6=800 14=<2" or "10 min: 19/16/13"; again for each further one',
+      'a sample drawn while circulating, "10 min: 4=9000 6=800 14=<2", "10 min: 19/16/13" or "10 min: NAS 8"; again for each further one',
       collect,
     )
     .option("--counted <volume>", "volume that was counted in each sample (20 mL is assumed)")

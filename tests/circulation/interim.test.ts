@@ -1,10 +1,13 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import {
   assessInterim,
+  countsOfClass,
+  type DecayPoint,
   fitDecay,
   type InterimSample,
   mostInformativeMinutes,
   planCirculation,
+  startOfClass,
 } from "../../src/circulation/index.js";
 import { limitsOfTarget, parseTarget } from "../../src/cleanliness/index.js";
 import { demo, LONG, noiseless, plan, RATED, SIZES, STARTS } from "../support/interim-cases.js";
@@ -65,42 +68,86 @@ test("the order in which interim samples are given does not matter, and the slow
   expect(assessed).toMatchObject({ governing: slowest?.channel, remaining: slowest?.remaining });
 });
 
-test("a range is read as the particles between its sizes, and is left out by name where one of them is a limit", () => {
+test("a range is read as the particles between its sizes, and is left out by name where both may be anything", () => {
   const range = { channel: "6-14", fromUm: 6, toUm: 14, limit: 320, volumeMl: 1 };
   const [four] = demo.limits;
   const ranged = planCirculation({ ...demo, limits: [...(four ? [four] : []), range] });
   const samples = noiseless(RATED, 0, LONG);
-  const points = samples.map(({ minutes, countedMl, counts }) => ({
-    minutes,
-    countedMl,
-    observed: {
-      kind: "exact" as const,
-      count: ((counts[1]?.perMl.value ?? 0) - (counts[2]?.perMl.value ?? 0)) * countedMl,
-    },
-  }));
-  const assessed = assessInterim({ plan: ranged, samples, laboratory: 0 });
-  expect(assessed.channels.map(({ channel }) => channel)).toEqual(["4", "6-14"]);
-  expect(assessed.channels[1]?.fit).toEqual(fitDecay(points, 0));
-  for (const limitedAt of [6, 14]) {
-    const limited = samples.map((one) => ({
+  const at16 = (limits: Readonly<Record<number, "below" | "above">>) =>
+    samples.map((one) => ({
       ...one,
-      counts: one.counts.map((entry) =>
-        entry.sizeUmC === limitedAt && one.minutes === 16
-          ? { ...entry, perMl: { ...entry.perMl, limit: "below" as const } }
-          : entry,
-      ),
+      counts: one.counts.map((entry) => {
+        const limit = one.minutes === 16 ? limits[entry.sizeUmC] : undefined;
+        return limit === undefined ? entry : { ...entry, perMl: { ...entry.perMl, limit } };
+      }),
     }));
-    const left = assessInterim({ plan: ranged, samples: limited, laboratory: 0 });
-    expect(left.channels.map(({ channel }) => channel)).toEqual(["4"]);
-    expect(left.assumptions.at(-1)).toEqual({
-      code: "range-not-assessed",
-      message: "not assessed for want of exact counts at both sizes: 6-14",
+  const pointsWith = (of: (six: number, fourteen: number) => DecayPoint["observed"]) =>
+    samples.map(({ minutes, countedMl, counts }) => {
+      const [six, fourteen] = [1, 2].map((index) => counts[index]?.perMl.value ?? 0) as [number, number];
+      const exact = { kind: "exact" as const, count: (six - fourteen) * countedMl };
+      return { minutes, countedMl, observed: minutes === 16 ? of(six, fourteen) : exact };
     });
-    const alone = planCirculation({ ...demo, limits: [range] });
-    expect(() => assessInterim({ plan: alone, samples: limited, laboratory: 0 })).toThrow(
-      "no channel can be assessed: a range needs exact counts at both of its sizes",
-    );
-  }
+  const fitOf = (limits: Readonly<Record<number, "below" | "above">>) => {
+    const assessed = assessInterim({ plan: ranged, samples: at16(limits), laboratory: 0 });
+    expect(assessed.channels.map(({ channel }) => channel)).toEqual(["4", "6-14"]);
+    return assessed.channels[1]?.fit;
+  };
+  const exact = pointsWith((six, fourteen) => ({ kind: "exact", count: (six - fourteen) * 20 }));
+  expect(fitOf({})).toEqual(fitDecay(exact, 0));
+  // Up to all above 6 µm(c) less none above 14; between none and all above 14 taken off; more than what is left.
+  const upTo = pointsWith((six, fourteen) => ({ kind: "at-most", count: (six - fourteen) * 20 }));
+  expect(fitOf({ 6: "below" })).toEqual(fitDecay(upTo, 0));
+  const within = pointsWith((six, fourteen) => ({
+    kind: "between",
+    fewest: (six - fourteen) * 20,
+    count: six * 20,
+  }));
+  expect(fitOf({ 14: "below" })).toEqual(fitDecay(within, 0));
+  const more = pointsWith((six, fourteen) => ({ kind: "at-least", count: (six - fourteen) * 20 }));
+  expect(fitOf({ 6: "above" })).toEqual(fitDecay(more, 0));
+
+  const open = at16({ 6: "above", 14: "above" });
+  const left = assessInterim({ plan: ranged, samples: open, laboratory: 0 });
+  expect(left.channels.map(({ channel }) => channel)).toEqual(["4"]);
+  expect(left.assumptions.at(-1)).toEqual({
+    code: "range-not-assessed",
+    message: "not assessed for want of counts at both sizes: 6-14",
+  });
+  const alone = planCirculation({ ...demo, limits: [range] });
+  expect(() => assessInterim({ plan: alone, samples: open, laboratory: 0 })).toThrow(
+    "no channel can be assessed: a range needs counts at both of its sizes",
+  );
+});
+
+describe("a class that was reported on the way", () => {
+  const perMl = (text: string) =>
+    countsOfClass(parseTarget(text)).value.map(({ sizeUmC, perMl: { value, limit } }) => [
+      sizeUmC,
+      Number(value.toPrecision(6)),
+      limit,
+    ]);
+  // NAS 1638 class 8 for 100 mL: 64,000, 11,400, 2,025, 360 and 64, added up from the last.
+  test.each<[string, [number, number][]]>([
+    ["NAS 1638 8", [[6, 778.49], [14, 138.49], [21, 24.49], [38, 4.24], [70, 0.64]]], // biome-ignore format: a table
+    ["AS4059 7A-F", [[4, 1000], [6, 389], [14, 69.3], [21, 12.2], [38, 2.12], [70, 0.32]]], // biome-ignore format: a table
+    ["AS4059 7B/9C", [[6, 389], [14, 277]]], // biome-ignore format: a table
+    // No more than above the size before it.
+    ["AS4059 5B/12C", [[6, 97.3], [14, 97.3]]], // biome-ignore format: a table
+  ])("%s is at most what it allows", (text, most) => {
+    const read = perMl(text);
+    expect(read.map(([, , limit]) => limit)).toEqual(most.map(() => "at-most"));
+    for (const [index, [size, count]] of most.entries()) {
+      expect(read[index]?.[0]).toBe(size);
+      expect(read[index]?.[1]).toBeCloseTo(count, 0);
+    }
+    expect(read).toHaveLength(most.length);
+  });
+
+  test("and as a start it is the dirtiest fluid of the class", () => {
+    const { counts, lowerEdges } = startOfClass(parseTarget("NAS 1638 8"));
+    expect(counts.counts[0]).toMatchObject({ sizeUm: 6, count: 778.49 });
+    expect(lowerEdges?.every(({ moreThanPerMl }) => moreThanPerMl === 0)).toBe(true);
+  });
 });
 
 test.each([

@@ -1,6 +1,7 @@
 // What people write instead of siltbook's own form: taken where only one thing can be meant, otherwise answered with an example.
 import { describe, expect, test } from "vitest";
 import { formatTarget, parseTarget } from "../../src/cleanliness/index.js";
+import { readInterim } from "../../src/cli/commands/circulate/circulate-interim.js";
 import { tryParseQuantity } from "../../src/units/index.js";
 import { run, runJson } from "../support/run-cli.js";
 
@@ -9,6 +10,7 @@ describe("a target", () => {
     ["NAS 7", "NAS 1638 7"],
     ["NAS 1638 Class 7", "NAS 1638 7"],
     ["NAS1638-7", "NAS 1638 7"],
+    ["NAS7", "NAS 1638 7"],
     ["nas 1638: 00", "NAS 1638 00"],
     ["AS4059 7A-F", "AS4059 cumulative 7A-F"],
     ["AS4059F 7B/6C-F", "AS4059 cumulative 7B/6C-F"],
@@ -35,6 +37,38 @@ describe("a target", () => {
     ["17-15", "is not a cleanliness target"],
   ])("%s is answered with what is missing: %s", ([written, says]) => {
     expect(() => parseTarget(written as string)).toThrow(says);
+  });
+});
+
+describe("an interim sample", () => {
+  test.for([
+    ["8 min NAS 8", "8 min: NAS 1638 8"],
+    ["8 min: nas 1638 class 8", "8 min: NAS 1638 8"],
+    ["480 s: NAS8", "8 min: NAS 1638 8"],
+    ["8: NAS 8", "8 min: NAS 1638 8"],
+    ["8 min 19/17/14", "8 min: 19/17/14"],
+    ["8: 19/17/14", "8 min: 19/17/14"],
+    ["8 19-17-14", "8 min: 19/17/14"],
+    ["8 min: ISO 4406:2017 19/17/14", "8 min: 19/17/14"],
+    ["8 min AS4059 7A-F", "8 min: AS4059 cumulative 7A-F"],
+    ["8 mins 4=9000 6=800", "8 min: 4=9000 6=800"],
+  ] as const)("%s is %s, and a bare number is said to be minutes", ([written, meant]) => {
+    const read = readInterim({ interim: [written] });
+    expect(read.value).toEqual(readInterim({ interim: [meant] }).value);
+    const isBare = /^8(:| (?!m))/.test(written);
+    expect(read.assumptions.filter(({ code }) => code === "bare-minutes")).toHaveLength(isBare ? 1 : 0);
+  });
+
+  test.for([
+    ["8 min", 'TIME: CLASS such as "10 min: 19/16/13" or "10 min: NAS 8", found "8 min"'],
+    ["NAS 8", 'found "NAS 8"'],
+    ["19/17/14", 'found "19/17/14"'],
+    ["8 min: AS4059 7", 'write "AS4059 cumulative 7A-F" or "AS4059 differential 7"'],
+    ["8 min: class 8", '"NAS 1638 7"'],
+    ["8 min: 19/17", 'write "-/19/17"'],
+    ["8 min: 6=", "--interim: expected SIZE=NUMBER"],
+  ] as const)("%s is answered with what is missing: %s", ([written, says]) => {
+    expect(() => readInterim({ interim: [written] })).toThrow(says);
   });
 });
 

@@ -149,19 +149,20 @@ export function assessInterim(input: InterimInput): InterimAssessment {
     ];
   });
   if (channels.length === 0) {
-    throw new RangeError("no channel can be assessed: a range needs exact counts at both of its sizes");
+    throw new RangeError("no channel can be assessed: a range needs counts at both of its sizes");
   }
   const diagnosis = channels.reduce<Diagnosis>(
     (gravest, channel) =>
       DIAGNOSES.indexOf(channel.diagnosis) > DIAGNOSES.indexOf(gravest) ? channel.diagnosis : gravest,
     "cannot-tell-yet",
   );
+  const lastIsInside = rangesLeft.length === 0 && lastInside.every((one) => one);
   const slowerSoFar = channels.some(fallsTooSlowly);
   const slowest = channels.reduce((a, b) => (isLonger(b.remaining, a.remaining) ? b : a));
   return {
     diagnosis,
     meaning: [
-      MEANINGS[diagnosis],
+      (lastIsInside ? WHERE_INSIDE[diagnosis] : undefined) ?? MEANINGS[diagnosis],
       ...(diagnosis === "cannot-tell-yet" && slowerSoFar ? [SLOWER_SO_FAR] : []),
       ...(bySettled.length > 0 ? [SETTLED_MAY_EXPLAIN] : []),
     ].join(" "),
@@ -169,7 +170,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
     channels,
     governing: slowest.channel,
     remaining: slowest.remaining,
-    lastIsInside: rangesLeft.length === 0 && lastInside.every((one) => one),
+    lastIsInside,
     assumptions: joinAssumptions([
       {
         code: "interim-single-exponential",
@@ -183,7 +184,7 @@ export function assessInterim(input: InterimInput): InterimAssessment {
         : [
             {
               code: "range-not-assessed",
-              message: `not assessed for want of exact counts at both sizes: ${rangesLeft.join(", ")}`,
+              message: `not assessed for want of counts at both sizes: ${rangesLeft.join(", ")}`,
             },
           ]),
     ]),
@@ -219,6 +220,12 @@ const MEANINGS: Record<Diagnosis, string> = {
   "cannot-tell-yet": "The samples do not yet tell. Go on circulating and draw another sample.",
 };
 
+/** Where the last sample is inside already there is nothing to go on for. */
+const WHERE_INSIDE: Partial<Record<Diagnosis, string>> = {
+  "as-rated": "The fluid is getting clean as the elements are rated for.",
+  "cannot-tell-yet": "The samples do not tell whether the elements work as they are rated.",
+};
+
 function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | undefined {
   const at = (sizeUm: number): InterimSample["counts"][number] => {
     const found = sample.counts.find((entry) => entry.sizeUmC === sizeUm);
@@ -241,15 +248,31 @@ function pointOf(channel: PlannedChannel, sample: InterimSample): DecayPoint | u
   const upper = channel.toUmC === undefined ? undefined : at(channel.toUmC);
   // Of a difference no more is known than of the count that comes from less.
   const countedMl = Math.min(...[lower, upper].map((one) => one?.countedMl ?? sample.countedMl));
-  if (upper === undefined) return { minutes, countedMl, observed: observe(lower, countedMl) };
-  if ([lower, upper].some((one) => one.perMl.limit !== undefined || one.moreThanPerMl !== undefined)) {
-    return undefined;
-  }
-  return {
-    minutes,
-    countedMl,
-    observed: { kind: "exact", count: (lower.perMl.value - upper.perMl.value) * countedMl },
-  };
+  const observed = upper === undefined ? observe(lower, countedMl) : observeRange(lower, upper, countedMl);
+  return observed && { minutes, countedMl, observed };
+}
+
+/** Particles between two sizes: exact where both counts are, otherwise within what both allow; undefined for anything. */
+function observeRange(
+  lower: InterimSample["counts"][number],
+  upper: InterimSample["counts"][number],
+  countedMl: number,
+): CountObservation | undefined {
+  const [all, larger] = [edgesOf(lower), edgesOf(upper)];
+  const fewest = Math.max(0, all.fewest - larger.most) * countedMl;
+  const count = (all.most - larger.fewest) * countedMl;
+  if (fewest === count) return { kind: "exact", count };
+  if (count < Number.POSITIVE_INFINITY)
+    return fewest > 0 ? { kind: "between", fewest, count } : { kind: "at-most", count };
+  return fewest > 0 ? { kind: "at-least", count: fewest } : undefined;
+}
+
+/** The fewest and the most particles per mL that a count says. */
+function edgesOf({ perMl: { value, limit }, moreThanPerMl }: InterimSample["counts"][number]) {
+  if (limit === undefined) return { fewest: moreThanPerMl ?? value, most: value };
+  return limit === "below" || limit === "at-most"
+    ? { fewest: 0, most: value }
+    : { fewest: value, most: Number.POSITIVE_INFINITY };
 }
 
 function observe(

@@ -1,8 +1,11 @@
 import {
+  type CleanlinessTarget,
   countsOfIso4406,
   formatIso4406,
+  formatTarget,
   type Iso4406Code,
   limitsOfIso4406,
+  limitsOfTarget,
 } from "../../cleanliness/index.js";
 import { type CountSet, cumulativeCounts } from "../../counts/index.js";
 import type { Assumption } from "../../provenance/index.js";
@@ -40,4 +43,41 @@ export function startOfCode(code: Iso4406Code): CirculationStart {
       },
     ],
   };
+}
+
+/**
+ * The counts of fluid that is reported by a class: as {@link startOfCode}, or the most that a class of a table allows at
+ * every size. Which of its sizes is as dirty as that, such a class does not tell.
+ */
+export function startOfClass(reported: CleanlinessTarget): CirculationStart {
+  if (reported.standard === "ISO 4406") return startOfCode(reported.code);
+  const most = mostOfClass(reported);
+  return {
+    counts: cumulativeCounts(most, 1),
+    lowerEdges: most.map(({ sizeUm }) => ({ sizeUm, moreThanPerMl: 0 })),
+    assumptions: [
+      {
+        code: "start-at-upper-end",
+        message: `the start was taken as the most particles that ${formatTarget(reported)} allows at every size`,
+      },
+    ],
+  };
+}
+
+/**
+ * The most particles above each size, per mL, in fluid of a class.
+ *
+ * A class of ranges is added up from its open one; of classes by size, none lets through more than that of a smaller size.
+ */
+export function mostOfClass(
+  reported: CleanlinessTarget,
+): { readonly sizeUm: number; readonly count: number }[] {
+  const limits = limitsOfTarget(reported);
+  const isOfRanges = limits.some(({ toUm }) => toUm !== undefined);
+  let most = Number.POSITIVE_INFINITY;
+  return limits.map(({ fromUm: sizeUm, limit, volumeMl }, index) => {
+    const above = limits.slice(index).reduce((sum, range) => sum + range.limit, 0);
+    most = Math.min(most, (isOfRanges ? above : limit) / volumeMl);
+    return { sizeUm, count: most };
+  });
 }

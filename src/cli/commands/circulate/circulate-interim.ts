@@ -1,8 +1,10 @@
-import type { CirculationQuestion, InterimSample } from "../../../circulation/index.js";
-import { countsOfIso4406, type Iso4406Code, tryParseIso4406 } from "../../../cleanliness/index.js";
+import { type CirculationQuestion, countsOfClass, type InterimSample } from "../../../circulation/index.js";
+import { parseTarget } from "../../../cleanliness/index.js";
 import { CountError, cumulativeCounts } from "../../../counts/index.js";
+import type { Assumption } from "../../../provenance/index.js";
 import { readMeasuredBySize, readPer, readQuantityOption } from "../../arguments.js";
 import { UsageError } from "../../io.js";
+import type { Read } from "./settings.js";
 
 /** The options that samples drawn while circulating come with. */
 export interface InterimOptions {
@@ -12,28 +14,35 @@ export interface InterimOptions {
   readonly uncertainty?: string;
 }
 
-/** Reads samples such as "10 min: 4=9000 6=800 14=<2"; counts in particles per mL unless --per says otherwise. */
-export function readInterim(options: InterimOptions): CirculationQuestion["interim"] {
+const UNIT_OF_TIME = "s|secs?|seconds?|mins?|minutes?|h|hrs?|hours?";
+
+/** By their first letters. */
+const UNITS: Readonly<Record<string, string>> = { s: "s", m: "min", h: "h" };
+
+/** A time, then counts or a class, as people note them: "8 min: NAS 8", "8 min 19/17/14", "8: 4=9000". */
+const AT_A_TIME = new RegExp(
+  `^\\s*(-?[\\d.,]+)\\s*(${UNIT_OF_TIME})?(?:\\s*:|\\s)\\s*(?!(?:${UNIT_OF_TIME})\\s*$)(\\S.*)$`,
+  "i",
+);
+
+const EXPECTED =
+  '--interim: expected TIME: PAIRS such as "10 min: 4=9000 6=800 14=30", or TIME: CLASS such as "10 min: 19/16/13" or "10 min: NAS 8"';
+
+/**
+ * Reads samples such as "10 min: 4=9000 6=800 14=<2" or "10 min: NAS 8"; counts in particles per mL unless --per says
+ * otherwise.
+ */
+export function readInterim(options: InterimOptions): Read<CirculationQuestion["interim"]> {
   const { interim: texts = [], counted, uncertainty } = options;
   if (texts.length === 0) {
-    if (counted === undefined || uncertainty !== undefined) return undefined;
+    if (counted === undefined || uncertainty !== undefined) return { value: undefined, assumptions: [] };
     throw new UsageError("--counted: it goes with --interim or --uncertainty only");
   }
   const per = readPer(options.per);
   const drawn: number[] = [];
+  const assumptions: Assumption[] = [];
   const samples = texts.map((text) => {
-    const match = /^([^:]+):\s*(.+)$/.exec(text);
-    if (match === null) {
-      throw new UsageError(
-        `--interim: expected TIME: PAIRS such as "10 min: 4=9000 6=800 14=30", or TIME: CODE such as "10 min: 19/16/13", found "${text}"`,
-      );
-    }
-    const minutes = readQuantityOption("--interim", match[1] as string, "time").value;
-    if (!(minutes > 0)) {
-      throw new UsageError(
-        `--interim: expected a time after 0 minutes, which --start stands for, found "${text}"`,
-      );
-    }
+    const { minutes, said, assumptions: ofTime } = readMoment(text);
     const sameMoment = texts[drawn.indexOf(minutes)];
     if (sameMoment !== undefined) {
       throw new UsageError(
@@ -42,43 +51,59 @@ export function readInterim(options: InterimOptions): CirculationQuestion["inter
       );
     }
     drawn.push(minutes);
-    const code = tryParseIso4406(match[2] as string);
-    if (code !== undefined) return { minutes, counts: countsOfCode(code) };
-    const counts = readMeasuredBySize("--interim", match[2] as string);
-    mustFall(text, counts);
-    return {
-      minutes,
-      counts: counts.map(({ sizeUmC, perMl }) => ({
-        sizeUmC,
-        perMl: { ...perMl, value: perMl.value / per.volumeMl },
-      })),
-    };
+    const read = said.includes("=") ? readCounts(text, said, per.volumeMl) : readClass(text, said);
+    assumptions.push(...ofTime, ...read.assumptions);
+    return { minutes, counts: read.value };
   });
   return {
-    samples,
-    ...(counted !== undefined && {
-      countedMl: 1000 * readQuantityOption("--counted", counted, "volume").value,
-    }),
+    value: {
+      samples,
+      ...(counted !== undefined && {
+        countedMl: 1000 * readQuantityOption("--counted", counted, "volume").value,
+      }),
+    },
+    assumptions,
   };
 }
 
-/**
- * A code is an interval at each size: more than its lower edge and at most its upper one. A place with an open end has no
- * upper edge, and one that was not counted says nothing.
- */
-function countsOfCode(code: Iso4406Code): InterimSample["counts"] {
-  return countsOfIso4406(code).flatMap(
-    ({ sizeUm: sizeUmC, moreThan, upTo }, index): InterimSample["counts"] => {
-      const place = code[index];
-      if (place?.kind === "not-counted" || place?.kind === "too-many") return [];
-      if (upTo === undefined || (place?.kind === "number" && place.atLeast))
-        return [{ sizeUmC, perMl: { value: moreThan ?? 0, limit: "above" as const } }];
-      // The lowest place holds a count of none as well.
-      return moreThan === undefined
-        ? [{ sizeUmC, perMl: { value: upTo, limit: "at-most" as const } }]
-        : [{ sizeUmC, perMl: { value: upTo }, moreThanPerMl: moreThan }];
-    },
-  );
+/** When a sample was drawn, and the rest of what was written; a bare number is minutes. */
+function readMoment(text: string) {
+  const [, number, unit, rest] = AT_A_TIME.exec(text) ?? [];
+  const [, before, after] = /^([^:]+):\s*(.+)$/.exec(text) ?? [];
+  const [time, said] =
+    number === undefined
+      ? [before, after]
+      : [`${number} ${UNITS[unit?.charAt(0).toLowerCase() ?? "m"]}`, rest];
+  if (time === undefined || said === undefined) throw new UsageError(`${EXPECTED}, found "${text}"`);
+  const minutes = readQuantityOption("--interim", time, "time").value;
+  if (!(minutes > 0)) {
+    throw new UsageError(
+      `--interim: expected a time after 0 minutes, which --start stands for, found "${text}"`,
+    );
+  }
+  const taken = { code: "bare-minutes", message: `"${text}" was taken as drawn after ${minutes} minutes` };
+  return { minutes, said, assumptions: number !== undefined && unit === undefined ? [taken] : [] };
+}
+
+function readClass(text: string, said: string): Read<InterimSample["counts"]> {
+  try {
+    return countsOfClass(parseTarget(said));
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new UsageError(`--interim: "${text}": ${error.message}`);
+  }
+}
+
+function readCounts(text: string, said: string, volumeMl: number): Read<InterimSample["counts"]> {
+  const counts = readMeasuredBySize("--interim", said);
+  mustFall(text, counts);
+  return {
+    value: counts.map(({ sizeUmC, perMl }) => ({
+      sizeUmC,
+      perMl: { ...perMl, value: perMl.value / volumeMl },
+    })),
+    assumptions: [],
+  };
 }
 
 /** Counts of particles larger than each size can only fall with it; limit values say nothing of that. */

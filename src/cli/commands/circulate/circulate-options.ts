@@ -63,14 +63,16 @@ export function readConditions(
   const indicator = options.indicator === undefined ? undefined : readIndicatorSettings(options.indicator);
   return {
     value: {
-      ...(interim && { interim }),
+      ...(interim.value && { interim: interim.value }),
       ...(heat && { heat: heat.value }),
       ...(element && { element: element.value }),
       ...(indicator && { indicator: indicator.value }),
       ...(options.after !== undefined && { afterMinutes: readTime("--after", options.after) }),
       ...(options.within !== undefined && { withinMinutes: readTime("--within", options.within) }),
     },
-    assumptions: joinAssumptions(...[heat, element, indicator].map((read) => read?.assumptions ?? [])),
+    assumptions: joinAssumptions(
+      ...[interim, heat, element, indicator].map((read) => read?.assumptions ?? []),
+    ),
   };
 }
 

@@ -3,9 +3,10 @@ import {
   type CirculationStart,
   type Mixing,
   type SideStream,
+  startOfClass,
   startOfCode,
 } from "../../../circulation/index.js";
-import { betasOfRating, parseIso4406, RATING_EXAMPLES, tryParseIso4406 } from "../../../cleanliness/index.js";
+import { betasOfRating, parseIso4406, RATING_EXAMPLES, tryParseTarget } from "../../../cleanliness/index.js";
 import { cumulativeCounts } from "../../../counts/index.js";
 import { tryParseFluidSpecification } from "../../../fluids/index.js";
 import type { Hose, RatedBeta } from "../../../samples/index.js";
@@ -87,9 +88,11 @@ export function readBetas(option: string, text: string): Read<RatedBeta[]> {
   return { value, assumptions: [] };
 }
 
-/** An ISO 4406 code, or counts by size. */
+/** A class, such as an ISO 4406 code, or counts by size. */
 export function readStart(start: string, per: string | undefined): CirculationStart {
-  if (start.includes("/")) return startOfCode(tryParseIso4406(start) ?? parseIso4406(start));
+  const reported = start.includes("=") ? undefined : tryParseTarget(start);
+  if (reported !== undefined) return startOfClass(reported);
+  if (start.includes("/")) return startOfCode(parseIso4406(start));
   const { volumeMl, assumptions } = readPer(per);
   const counts = readCountsBySize("--start", start).map(({ sizeUm, value }) => ({ sizeUm, count: value }));
   return { counts: cumulativeCounts(counts, volumeMl), assumptions };

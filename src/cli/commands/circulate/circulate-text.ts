@@ -32,9 +32,10 @@ import {
 
 /** The answer of `circulate` in a few lines: the minutes, what the samples show, and what else was asked for. */
 export function describeCirculationInBrief(answer: CirculationAnswer): string {
+  const lines = answerLines(answer);
   return [
-    drawLines(answerLines(answer)),
-    answer.interim === undefined ? "" : `\n${drawLines(findingLines(answer.interim))}`,
+    drawLines(lines),
+    answer.interim === undefined ? "" : describeFindings(answer.interim, lines),
     describeWhatIf({ ...answer, atEnd: undefined }),
     describeElement(answer),
     describeMore("the steps with their cautions, the table by channel, other times", answer.assumptions),
@@ -156,6 +157,13 @@ function describeFirstOrder({ firstOrder, agreement }: PlanConfidence): string {
 
 function findingLines(interim: InterimAssessment): string[] {
   return [interim.meaning, describeRemaining(interim)];
+}
+
+/** What the samples show, but for what the answer says already. */
+function describeFindings(interim: InterimAssessment, answer: readonly string[]): string {
+  const said = answer.join(" ").toLowerCase();
+  const more = findingLines(interim).filter((line) => !said.includes(line.toLowerCase()));
+  return more.length === 0 ? "" : `\n${drawLines(more)}`;
 }
 
 function describeInterim(interim: InterimAssessment): string {
