@@ -161,10 +161,11 @@ Example:
 
   program
     .command("rows")
-    .summary("every row of a file, and its fate")
-    .description("every row of a file in the book, as it stood there, and what became of it")
+    .summary("what became of the rows of a file")
+    .description("what became of the rows of a file in the book, and what those that wait need")
     .requiredOption("--book <file>", "the sample book")
     .argument("<name>", "name of the file, or the first digits of its SHA-256")
+    .option("--explain", "every row, as it stands in the file")
     .option("--json", "print one JSON document")
     .addHelpText("after", "\nExample:\n  siltbook rows --book base.siltbook march.csv")
     .action(async (name: string, options: RowsOptions) => {

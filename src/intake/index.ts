@@ -41,7 +41,7 @@ export { type QuarantineFile, quarantineFilesOf } from "./quarantine/quarantine-
 export type { QuarantinePlace } from "./quarantine/quarantine-place.js";
 export { replacesRow, type TakenReport } from "./reports/replaces.js";
 export { meaningOfReport, type Report, type ReportMeaning, versionsOf } from "./reports/reports.js";
-export { statementsOf } from "./reports/statements.js";
+export { describeStatement, nameOfStatement, statementsOf } from "./reports/statements.js";
 export { BYTE_ORDER_MARK, GUARD_TITLE, guarded } from "./rows/formula-guard.js";
 export type { RawRow, RowSource } from "./rows/row.js";
 export { type Collection, collectSamples } from "./samples/collect.js";

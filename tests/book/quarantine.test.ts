@@ -295,9 +295,9 @@ describe("siltbook quarantine", () => {
         text: row({ 3: "2026-03-10", 5: 20000, 9: "damp" }),
       },
     ]);
-    const { out } = await run("quarantine", "--book", book);
+    const out = (await run("quarantine", "--book", book)).out.replace(/\s+/g, " ");
     expect(out).toContain(
-      `${json.open[0].id}  damp.csv row 2: cart C-1, circuit 1, sample S-2, drawn 2026-03-10`,
+      `${json.open[0].id} damp.csv row 2: cart C-1, circuit 1, sample S-2, drawn 2026-03-10`,
     );
     expect(out).toContain(
       'damp.csv row 2, column "water (mg/kg)": expected a number of 0 or more with "." as decimal mark, found "damp"',

@@ -2,7 +2,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { drawTable } from "../../src/cli/text.js";
-import { run } from "../support/run-cli.js";
+import { run, runJson } from "../support/run-cli.js";
 import { temporaryFolder } from "../support/temporary-folder.js";
 
 const LAB =
@@ -118,9 +118,43 @@ describe("lists of a book", () => {
     expect((await listed("carts")).out).toContain("MIL-PRF-83282");
     expect((await listed("rows")).code).toBe(1);
     expect((await listed("samples")).err).toContain('expected files, carts or rows, found "samples"');
-    for (const what of ["files", "carts"]) {
+    for (const what of ["files", "carts", "rows"]) {
       expect((await listed(what)).out.split("\n").filter((line) => line.length > 80)).toEqual([]);
     }
+  });
+});
+
+describe("rows of a file", () => {
+  const HEADER =
+    "sample,cart,circuit,drawn on,4 µm(c) per mL,6 µm(c) per mL,14 µm(c) per mL,water (mg/kg),acid (mg KOH/g)";
+  const row = (number: number, water: string, acid = "0.1") =>
+    `S-${number},C-1,1,2026-03-04,${1300 - number},320,40,${water},${acid}`;
+
+  test("what became of them, what those that wait need by kind, and how to settle them, in few lines", async () => {
+    const folder = temporaryFolder();
+    const book = `${folder}/base.siltbook`;
+    // Twenty rows without a readable water, two without a readable acid number, and two that can be read.
+    const rows = Array.from({ length: 20 }, (_, index) => row(index, "damp"));
+    const all = [HEADER, ...rows, row(20, "90", "?1"), row(21, "90", "?2"), row(22, "90"), row(23, "90"), ""];
+    writeFileSync(`${folder}/lab.csv`, all.join("\n"));
+    await run("import", "--book", book, `${folder}/lab.csv`);
+    const { out, code } = await run("rows", "--book", book, "lab.csv");
+    expect(code).toBe(0);
+    const lines = out.trimEnd().split("\n");
+    expect(lines.slice(0, 2)).toEqual([
+      "lab.csv: 25 rows: 2 taken, 22 in quarantine, 1 not a sample",
+      "22 rows wait for a person:",
+    ]);
+    const text = out.replace(/\s+/g, " ");
+    expect(text).toContain(
+      'lab.csv row 2, column "water (mg/kg)": expected a number of 0 or more with "." as decimal mark, found "damp"; likewise rows 3, 4, 5, 6, 7, 8 and 13 more',
+    );
+    expect(text).toContain('found "?1"; likewise row 23');
+    expect(out).toContain("To see and settle:\n  siltbook quarantine --book");
+    expect(lines.length).toBeLessThanOrEqual(12);
+    expect(lines.filter((line) => line.length > 80 && !line.startsWith("  siltbook"))).toEqual([]);
+    expect((await run("rows", "--book", book, "lab.csv", "--explain")).out.split("\n")).toHaveLength(48);
+    expect((await runJson("rows", "--book", book, "lab.csv")).json.rows).toHaveLength(25);
   });
 });
 

@@ -325,7 +325,7 @@ describe("a book", () => {
 
       const kept = await runJson("import", "--book", name, "--carts", CARTS);
       expect([kept.code, kept.json.setAside.length, kept.json.setAside[0].row]).toEqual([1, 1, 8]);
-      const { out } = await run("rows", "--book", name, `early-${files}.csv`);
+      const { out } = await run("rows", "--book", name, `early-${files}.csv`, "--explain");
       expect(out).toMatch(/8\s+quarantined\s+S-9/);
       const after = await runJson("judge", "--book", name, ...ON);
       expect(held(after.json)).toEqual(expected);
@@ -473,7 +473,8 @@ describe("rows of carts of other bases that the carts file lists", () => {
     expect(taken.code).toBe(0);
     expect(taken.json.files[0]).toMatchObject({ taken: SOUND.length, quarantined: 0, notSamples: 4 });
     expect((await runJson("judge", "--book", book, ...ON)).code).toBe(0);
-    expect((await run("rows", "--book", book, "march-others.csv")).out).toContain("a cart of another base");
+    const rows = await run("rows", "--book", book, "march-others.csv", "--explain");
+    expect(rows.out).toContain("a cart of another base");
     expect((await run("quarantine", "--book", book, "--all")).out).toContain("of a cart of another base");
 
     const withThird = others(["QB-04"], [...FLEET, ["QB-03", "fore", "aft"]]);

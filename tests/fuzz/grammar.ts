@@ -311,7 +311,7 @@ export const COMMANDS: Readonly<Record<string, Grammar>> = {
   history: { ways: [{ ...BOOK, ...CIRCUIT }], may: JSON_SWITCH },
   rows: {
     ways: [BOOK],
-    may: JSON_SWITCH,
+    may: { ...EXPLAIN, ...JSON_SWITCH },
     words: { from: 1, to: 1, right: ["lab.csv", "long.csv", "3f2a9c"] },
   },
   withdraw: {

@@ -8,6 +8,7 @@ import {
   isOfOneReport,
   keyOfMeasurand,
   keyOfWord,
+  nameOfStatement,
   statementsOf,
 } from "../../src/intake/reports/statements.js";
 import type { Sample } from "../../src/samples/index.js";
@@ -178,7 +179,25 @@ test.each<[unknown, string]>([
   [{ type: "x" }, '{"type":"x"}'],
   ["2026-03-04", "2026-03-04"],
   [null, "null"],
-  [true, "true"],
+  [true, "yes"],
+  [29.444444444444443, "29.44"],
+  ["main-flow-line", "main flow line"],
+  ["blue-green", "blue-green"],
+  [["two-layers", "cloudy"], "two layers, cloudy"],
+  [["factor-of-100"], "factor-of-100"],
+  [{ scale: "um(c)", volumeMl: 1, counts: [{ sizeUm: 4, count: 90 }] }, "4=90 per 1 mL"],
+  [[{ scale: "um-older", fromUm: 5, toUm: 15, volumeMl: 100, count: 9 }], "9 5 to 15 µm per 100 mL"],
 ])("%j is said as %s", (value, words) => {
   expect(describeStatement(value)).toBe(words);
+});
+
+test.each([
+  ["waterPpm", "water (ppm by mass)"],
+  ["reportedOn", "reported on"],
+  ["iron", "iron (ppm by mass)"],
+  ["patchTest.freeWater", "free water on the patch"],
+  ["count above 4 µm(c)", "count above 4 µm(c)"],
+  ["colour", "colour"],
+])("people call %s %s", (key, name) => {
+  expect(nameOfStatement(key)).toBe(name);
 });

@@ -22,7 +22,7 @@ describe("two bottles under one number", () => {
     expect(water).toEqual([]);
     expect(issues).toHaveLength(2);
     for (const issue of issues) {
-      expect(issue).toContain("lab.csv row 2 and lab.csv row 3 differ in waterPpm 90 and 450");
+      expect(issue).toContain("lab.csv row 2 and lab.csv row 3 differ in water (ppm by mass) 90 and 450");
       expect(issue).toContain("differs-from-book");
     }
   });

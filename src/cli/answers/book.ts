@@ -209,7 +209,10 @@ export const quarantine = {
     .array(
       z.object({
         ...openRow,
-        replacedBy: z.string().optional().describe("The file that brought it corrected, or in which the same row came first."),
+        replacedBy: z
+          .string()
+          .optional()
+          .describe("The file that brought it corrected, or in which the same row came first."),
         decided: z
           .object({ decision: z.enum(["withdrawn", "settled", "discarded", "reopened"]), ...taken })
           .optional()
@@ -273,8 +276,16 @@ export const salvaged = {
 
 const written = { to: z.string(), samples: z.number() };
 
-/** The answer of `backup`, and of `export` where it writes samples alone. */
-export const writtenSamples = written;
+/** The answer of `backup`. */
+export const backedUp = written;
+
+const leftOut = z
+  .number()
+  .optional()
+  .describe("With a day of knowledge: how many samples were not known then, and are left out.");
+
+/** The answer of `export` where it writes samples alone. */
+export const writtenSamples = { ...written, leftOut };
 
 /** The answer of `export` where it writes a folder of Parquet files. */
 export const writtenPartitions = {
@@ -292,5 +303,6 @@ export const writtenTables = {
   on: day,
   asOf: day.nullable(),
   tables: z.record(z.string(), z.number()).describe("Rows of each table that was written."),
+  leftOut,
   assumptions,
 };

@@ -69,7 +69,7 @@ export const ANSWERS = {
     z.object(book.writtenTables),
     z.object(book.writtenPartitions),
   ],
-  backup: ["a copy of the book", z.object(book.writtenSamples)],
+  backup: ["a copy of the book", z.object(book.backedUp)],
   restore: ["a book from its backup", z.object(book.restored)],
   salvage: ["what can be read of a damaged book", z.object(book.salvaged)],
   verify: [

@@ -1,6 +1,8 @@
 import { tryParseFluidSpecification } from "../../fluids/index.js";
 import {
+  APPEARANCES,
   FIELD_OF_QUANTITY,
+  FILLED_FROM,
   formatMeasured,
   METALS,
   nameOfCount,
@@ -8,6 +10,7 @@ import {
   readClock,
   type Sample,
 } from "../../samples/index.js";
+import { inFourDigits } from "../../units/index.js";
 import type { Meaning, Measurand } from "../layout/meaning.js";
 
 /** What one report says of a sample, measurand by measurand, so that two reports can be compared. */
@@ -178,9 +181,48 @@ export function keyOfMeasurand(measurand: Measurand): string {
   return Object.entries(HOLDS).find(([, holds]) => holds === measurand.holds)?.[0] ?? measurand.holds;
 }
 
+/** What people call a statement, with its unit, where that is not the key itself. */
+const NAMES: Readonly<Record<string, string>> = {
+  ...({
+    drawnOn: "drawn on",
+    drawnTime: "time drawn",
+    receivedOn: "received on",
+    reportedOn: "reported on",
+    calibrationDueOn: "calibrated until",
+    fluidTemperatureC: "fluid temperature (°C)",
+    waterPpm: "water (ppm by mass)",
+    acidMgKohPerG: "acid number (mg KOH/g)",
+    viscosity40Mm2PerS: "viscosity at 40 °C (mm²/s)",
+    density15KgPerM3: "density at 15 °C (kg/m³)",
+    chlorinePpm: "chlorine (ppm by mass)",
+    samplePoint: "sample point",
+    crackle: "crackle test",
+    otherScaleCounts: "counts on another scale",
+    replicates: "single counts",
+    blank: "counts of the blank",
+    countedVolumeMl: "counted volume (mL)",
+    counterRun: "counter in the line",
+  } satisfies Partial<Record<keyof Sample, string>>),
+  [`${PATCH}class`]: "patch class",
+  [`${PATCH}code`]: "patch code",
+  [`${PATCH}colour`]: "patch colour",
+  [`${PATCH}stained`]: "patch stained",
+  [`${PATCH}freeWater`]: "free water on the patch",
+  [`${PATCH}volumeMl`]: "volume through the patch (mL)",
+  [`${PATCH}poreUm`]: "pore size of the patch (µm)",
+  ...Object.fromEntries(METALS.map((metal) => [metal, `${metal} (ppm by mass)`])),
+};
+
+/** What a statement is about, as people call it, with the unit of a value that has none. */
+export function nameOfStatement(key: string): string {
+  return NAMES[key] ?? key;
+}
+
 /** A statement in a few words, for a message. */
 export function describeStatement(value: unknown): string {
-  if (typeof value !== "object" || value === null) return String(value);
+  if (typeof value === "boolean") return value ? "yes" : "no";
+  if (typeof value === "number") return inFourDigits(value);
+  if (typeof value !== "object" || value === null) return inWords(value);
   if ("perMl" in value) {
     const { perMl, limit } = value as { perMl: number; limit?: "above" };
     return `${formatMeasured({ value: perMl, ...(limit && { limit }) })} per mL`;
@@ -188,6 +230,29 @@ export function describeStatement(value: unknown): string {
   if ("said" in value) return String(value.said).replaceAll("-", " ");
   if ("value" in value) return formatMeasured(value as Parameters<typeof formatMeasured>[0]);
   if ("countedMl" in value) return `${value.countedMl} mL`;
+  if ("counts" in value) return describeCounts(value as NonNullable<Sample["counts"]>);
   if (!Array.isArray(value)) return JSON.stringify(value);
-  return value.map((one) => (typeof one === "object" && "class" in one ? one.class : String(one))).join(", ");
+  return value.map(describeOneOf).join(", ");
+}
+
+const IN_HYPHENS: readonly unknown[] = [...FILLED_FROM, ...APPEARANCES];
+
+function inWords(value: unknown): string {
+  return IN_HYPHENS.includes(value) ? String(value).replaceAll("-", " ") : String(value);
+}
+
+function describeCounts({ counts, volumeMl }: NonNullable<Sample["counts"]>): string {
+  const pairs = counts.map(({ sizeUm, count }) => `${sizeUm}=${count}`).join(" ");
+  return `${pairs} per ${volumeMl} mL`;
+}
+
+/** One of a list: a class, a run, a count on another scale, or a word. */
+function describeOneOf(one: unknown): string {
+  if (typeof one !== "object" || one === null) return inWords(one);
+  if ("class" in one) return String(one.class);
+  if ("counts" in one) return describeCounts(one as NonNullable<Sample["counts"]>);
+  if (!("fromUm" in one)) return JSON.stringify(one);
+  const { fromUm, toUm, count, volumeMl, limit } = one as NonNullable<Sample["otherScaleCounts"]>[number];
+  const sizes = toUm === undefined ? `above ${fromUm} µm` : `${fromUm} to ${toUm} µm`;
+  return `${formatMeasured({ value: count, ...(limit && { limit }) })} ${sizes} per ${volumeMl} mL`;
 }

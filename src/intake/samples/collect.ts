@@ -4,7 +4,7 @@ import { type Assumption, describeOrigin } from "../../provenance/index.js";
 import { type Cart, ofOtherBases, resultsOf, type Sample } from "../../samples/index.js";
 import { CHECKS, type CheckCode, type IntakeIssue, type QuarantinedRow } from "../checks/issue.js";
 import { meaningOfReport, type Report, versionsOf } from "../reports/reports.js";
-import { describeStatement, statementsOf } from "../reports/statements.js";
+import { describeStatement, nameOfStatement, statementsOf } from "../reports/statements.js";
 import type { LabFile } from "./lab-file.js";
 
 /** The samples of several files together. */
@@ -85,7 +85,10 @@ function describeDifference(one: Sample, other: Sample): string {
   const differing = [...a].filter(([key, value]) => b.has(key) && !isDeepStrictEqual(b.get(key), value));
   const said = differing
     .slice(0, MAX_DIFFERENCES)
-    .map(([key, value]) => `${key} ${describeStatement(value)} and ${describeStatement(b.get(key))}`);
+    .map(
+      ([key, value]) =>
+        `${nameOfStatement(key)} ${describeStatement(value)} and ${describeStatement(b.get(key))}`,
+    );
   const more = differing.length - said.length;
   return `${placesOf(one)} and ${placesOf(other)} differ in ${said.join(", ")}${more > 0 ? `, and ${more} more` : ""}`;
 }

@@ -24,7 +24,7 @@ import {
 import { answerOf } from "../../answer.js";
 import { describeDays } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
-import { describeAssumptions, formatHowMany } from "../../text.js";
+import { describeAssumptions, drawLines, formatHowMany } from "../../text.js";
 import { writeWhole } from "../../whole-file.js";
 import { cartsAskedFor, type JudgeOptions, readDays } from "../judge/judgement.js";
 
@@ -67,14 +67,21 @@ export async function runExport(options: ExportOptions, io: Io): Promise<ExitCod
   const tables = new TablesOfBook(options, readAhead(options.days));
   const { content, rows } = await contentOf(kind, name, tables);
   await writeWhole("--to", to, [content]);
-  const { days, assumptions } = tables;
+  const { days, assumptions, leftOut } = tables;
   const { on, asOf = null } = days;
-  if (json) printJson(io, answerOf("export", { to, on, asOf, tables: rows, assumptions }));
+  if (json)
+    printJson(
+      io,
+      answerOf("export", {
+        ...{ to, on, asOf, tables: rows, assumptions },
+        ...(leftOut !== undefined && { leftOut }),
+      }),
+    );
   else {
     const listed = Object.entries(rows).map(([one, many]) => `${one} ${many}`);
     const known = asOf === null ? "" : `, with what was known on ${asOf}`;
     const when = tables.isJudged ? `, judged for ${describeDays(days)}` : known;
-    io.out(`${to}${when}: rows of ${listed.join(", ")}\n`);
+    io.out(drawLines([`${to}${when}: rows of ${listed.join(", ")}${describeLeftOut(leftOut, days.asOf)}`]));
     io.out(describeAssumptions(assumptions));
   }
   return 0;
@@ -87,12 +94,23 @@ async function exportSamples(kind: "csv" | "jsonl", options: ExportOptions, io: 
     const query = queryOf(book, options);
     await writeWhole("--to", to, kind === "csv" ? book.csv(query) : book.jsonLines(query));
     const samples = Object.keys(query).length === 0 ? book.sampleCount : [...book.samples(query)].length;
-    if (json) printJson(io, answerOf("export", { to, samples }));
-    else io.out(`${to}: ${formatHowMany(samples, "sample")}\n`);
+    const leftOut = notKnown(book, query, samples);
+    if (json) printJson(io, answerOf("export", { to, samples, ...(leftOut !== undefined && { leftOut }) }));
+    else io.out(`${to}: ${formatHowMany(samples, "sample")}${describeLeftOut(leftOut, query.knownBy)}\n`);
     return 0;
   } finally {
     book.close();
   }
+}
+
+/** How many samples are left out because they were not known on a day; undefined where no day is named. */
+function notKnown(book: Book, { knownBy, ...all }: SampleQuery, known: number): number | undefined {
+  return knownBy === undefined ? undefined : [...book.samples(all)].length - known;
+}
+
+function describeLeftOut(leftOut: number | undefined, day: string | undefined): string {
+  if (leftOut === undefined) return "";
+  return `; ${leftOut} left out, not known on ${day}`;
 }
 
 /** Which samples are asked for. */
@@ -138,6 +156,7 @@ class TablesOfBook {
   /** Cart by cart. */
   #judged: Promise<readonly (readonly JudgedInBook[])[]> | undefined;
   #outline: FleetOutline | undefined;
+  #leftOut: number | undefined;
   readonly days: { readonly on: string; readonly asOf?: string };
 
   constructor(
@@ -151,6 +170,11 @@ class TablesOfBook {
   /** What the tables that were made take for granted. */
   get assumptions() {
     return this.#outline?.assumptions ?? [];
+  }
+
+  /** How many samples the table of samples leaves out, with what was known on a day. */
+  get leftOut(): number | undefined {
+    return this.#leftOut;
   }
 
   get isJudged(): boolean {
@@ -199,7 +223,11 @@ class TablesOfBook {
     const book = Book.open(this.options.book);
     try {
       const { knownBy, ...query } = queryOf(book, this.options);
-      if (knownBy !== undefined) return [...book.correctedSamples({ ...query, knownBy })];
+      if (knownBy !== undefined) {
+        const known = [...book.correctedSamples({ ...query, knownBy })];
+        this.#leftOut = notKnown(book, { ...query, knownBy }, known.length);
+        return known;
+      }
       return book
         .circuits()
         .filter(({ cart }) => query.cart === undefined || cart === query.cart)

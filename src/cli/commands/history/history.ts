@@ -7,12 +7,14 @@ import {
   isHold,
   plainCircuit,
 } from "../../../fitness/index.js";
-import { describeIssue } from "../../../intake/index.js";
+import { describeIssue, describeStatement, nameOfStatement, statementsOf } from "../../../intake/index.js";
 import { describePlaces } from "../../../provenance/index.js";
-import { type CircuitEvent, formatMeasured, measuredSchema, type Sample } from "../../../samples/index.js";
+import { type CircuitEvent, formatMeasured, type Sample } from "../../../samples/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
-import { drawTable, formatHowMany } from "../../text.js";
+import { asInBook } from "../../named-circuit.js";
+import { drawLines, drawTable, formatHowMany } from "../../text.js";
+import { describeKinds, describeWaiting } from "../../waiting-rows.js";
 import { circuitDecisionAsJson, describeHeld } from "../judge/decisions.js";
 import { describeWithdrawn } from "../rows/rows.js";
 
@@ -47,9 +49,10 @@ export function runHistory(options: HistoryOptions, io: Io): ExitCode {
   return history.quarantine.length === 0 && !history.decisions.some(isHold) ? 0 : 1;
 }
 
-function readHistory({ book: path, cart, circuit }: HistoryOptions): CircuitHistory {
+function readHistory({ book: path, ...asked }: HistoryOptions): CircuitHistory {
   const book = Book.open(path);
   try {
+    const { cart, circuit } = asInBook(book, asked);
     const described = book.carts().find((entry) => entry.cart === cart);
     const events = described?.circuits.find((entry) => entry.circuit === circuit)?.events;
     const samples = book.history(cart, circuit);
@@ -102,7 +105,7 @@ function codeOf({ counts }: Sample): string {
 
 function describeHistory(history: CircuitHistory): string {
   const { cart, circuit, samples, events, quarantine, decisions, withdrawn } = history;
-  const head = ["sample", "drawn", "fluid", "ISO 4406", "water ppm", "acid", "from"];
+  const head = ["sample", "drawn", "fluid", "ISO 4406", "water (ppm)", "acid (mg KOH/g)", "from"];
   const rows = samples.map(({ sample, source }) => [
     sample.sample,
     [sample.drawnOn, sample.drawnTime].filter(Boolean).join(" "),
@@ -114,7 +117,7 @@ function describeHistory(history: CircuitHistory): string {
   ]);
   return [
     describeHeld(decisions.filter(isHold).map(describeHeldCircuit)),
-    `Cart ${cart}, circuit ${circuit}: ${formatHowMany(samples.length, "sample")}\n`,
+    `${cart}, circuit ${circuit}: ${formatHowMany(samples.length, "sample")}\n`,
     drawTable(head, rows),
     describeAmendments(samples),
     ...withdrawn.map(({ sample, file, ...by }) =>
@@ -127,36 +130,30 @@ function describeHistory(history: CircuitHistory): string {
         `${note === undefined ? "" : ` (${note})`}\n`,
     ),
     ...decisions.map((decision) => `${describeDecision(decision)}\n`),
-    ...quarantine.flatMap((row) => row.issues.map((issue) => `In quarantine: ${describeIssue(issue)}\n`)),
+    quarantine.length === 0 ? "" : `${describeWaiting(quarantine.length)}:\n${describeKinds(quarantine)}`,
   ].join("");
 }
 
-/** What was corrected, a row for each result. */
+/** What was corrected: a table for each report that did it. */
 function describeAmendments(samples: readonly SampleHistory[]): string {
-  const rows = samples.flatMap(({ sample, amendments }) =>
-    amendments.flatMap(({ at, by, earlier }, index) => {
-      const after = amendments[index + 1]?.earlier ?? sample;
-      const from = `${by.file} ${describePlaces(by.rows)}`;
-      return changesOf(earlier, after).map((change) => [sample.sample, ...change, at.slice(0, 10), from]);
-    }),
-  );
-  return rows.length === 0 ? "" : `Amended:\n${drawTable(["sample", "what", "was", "is", "on", "by"], rows)}`;
+  return samples
+    .flatMap(({ sample, amendments }) =>
+      amendments.map(({ at, by, earlier }, index) => {
+        const after = amendments[index + 1]?.earlier ?? sample;
+        const head = `${sample.sample}, amended on ${at.slice(0, 10)} by ${by.file} ${describePlaces(by.rows)}:`;
+        return drawLines([head]) + drawTable(["what", "was", "is"], changesOf(earlier, after));
+      }),
+    )
+    .join("");
 }
 
-/** Each field that two versions of a sample have otherwise: its name, what it was and what it is. */
+/** What two versions of a sample say otherwise: what it is about, what it was and what it is. */
 function changesOf(before: Sample, after: Sample): [string, string, string][] {
-  const names = new Set([...Object.keys(before), ...Object.keys(after)] as (keyof Sample)[]);
-  names.delete("origin");
-  return [...names].flatMap((name): [string, string, string][] => {
-    const [was, is] = [formatField(before[name]), formatField(after[name])];
-    return was === is ? [] : [[name, was, is]];
+  const [earlier, later] = [statementsOf(before), statementsOf(after)];
+  return [...new Set([...earlier.keys(), ...later.keys()])].flatMap((key): [string, string, string][] => {
+    const [was, is] = [earlier, later].map((said) =>
+      said.has(key) ? describeStatement(said.get(key)) : "not reported",
+    ) as [string, string];
+    return was === is ? [] : [[nameOfStatement(key), was, is]];
   });
-}
-
-/** A result as a person reads it; what is no single value as JSON. */
-function formatField(value: Sample[keyof Sample]): string {
-  if (value === undefined) return "not reported";
-  if (typeof value !== "object") return String(value);
-  const measured = measuredSchema.safeParse(value);
-  return measured.success ? formatMeasured(measured.data) : JSON.stringify(value);
 }

@@ -21,6 +21,7 @@ import { readDay } from "../../day.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
 import { asShellWord } from "../../plain-text.js";
 import { describeAssumptions, formatHowMany } from "../../text.js";
+import { describeKinds, describeWaiting, howToSettle, indented } from "../../waiting-rows.js";
 import { whoDoesIt } from "../../who.js";
 import { bookAsJson, describeBrought } from "./brought-books.js";
 import { type QuarantineFilePaths, writeQuarantine } from "./quarantine-files.js";
@@ -217,8 +218,8 @@ function issuesAsJson(rows: readonly QuarantinedRow[]) {
   );
 }
 
-/** At most this many issues of a file are printed; the others are in the quarantine file. */
-const MAX_SAID = 20;
+/** At most this many faults are printed; the others are in the quarantine file. */
+const MAX_SAID = 1000;
 
 function describeImported(
   { setAside, changes, files, books, refused, quarantineFiles, openInBook, by }: Imported,
@@ -229,29 +230,41 @@ function describeImported(
     ...formatRows(
       "Came in before the book knew its carts, names none of their circuits, and is in quarantine now:\n",
       [...setAside, ...books.flatMap((book) => book.setAside)],
+      options,
     ),
     ...books.map((book) => describeBrought(book, options.book)),
     ...files.map(describeFile),
-    files.some(({ quarantined }) => quarantined > 0) ? "In quarantine:\n" : "",
-    ...files.flatMap(({ quarantine }) => formatIssues(quarantine)),
+    ...formatRows(
+      "In quarantine:\n",
+      files.flatMap(({ quarantine }) => quarantine),
+      options,
+    ),
     ...quarantineFiles.map(
       ({ file, map }) =>
         `Correct ${file} and feed it back:\n  siltbook import --book ${asShellWord(options.book)} --map ${asShellWord(map)} ${asShellWord(file)}\n`,
     ),
     ...refused.map(({ file }) => `${file}: nothing was taken.\n`),
     by === null ? "" : `In the record of the book: by ${by}.\n`,
-    describeRead(joinAssumptions(...files.map(({ assumptions }) => assumptions)), options.explain),
-    openInBook === 0
-      ? ""
-      : `\nIn the book ${formatHowMany(openInBook, "row")} ${openInBook === 1 ? "waits" : "wait"} for a person; to see and settle:\n  siltbook quarantine --book ${asShellWord(options.book)}\n`,
+    describeRead(
+      joinAssumptions(...files.map(({ assumptions }) => assumptions)),
+      files.some(({ quarantined }) => quarantined > 0),
+      options,
+    ),
+    openInBook === 0 ? "" : `\nIn the book ${describeWaiting(openInBook)}; ${howToSettle(options.book)}`,
   ].join("");
 }
 
-function describeRead(assumptions: readonly Assumption[], explain = false): string {
+function describeRead(
+  assumptions: readonly Assumption[],
+  hasFaults: boolean,
+  { explain }: ImportOptions,
+): string {
   if (explain) return describeAssumptions(assumptions);
-  return assumptions.length === 0
-    ? ""
-    : `With --explain: ${formatHowMany(assumptions.length, "assumption")} of the reading.\n`;
+  const more = [
+    ...(hasFaults ? ["every fault by itself"] : []),
+    ...(assumptions.length > 0 ? [`${formatHowMany(assumptions.length, "assumption")} of the reading`] : []),
+  ];
+  return more.length === 0 ? "" : `With --explain: ${more.join(", ")}.\n`;
 }
 
 function describeChanges(changes: readonly FleetChange[]): string[] {
@@ -285,13 +298,10 @@ function describeFile(report: FileReport): string {
     .concat("\n");
 }
 
-function formatRows(head: string, rows: readonly QuarantinedRow[]): string[] {
-  return rows.length === 0 ? [] : [head, ...formatIssues(rows)];
-}
-
-function formatIssues(rows: readonly QuarantinedRow[]): string[] {
+function formatRows(head: string, rows: readonly QuarantinedRow[], { explain }: ImportOptions): string[] {
+  if (rows.length === 0) return [];
+  if (!explain) return [head, describeKinds(rows)];
   const issues = rows.flatMap((row) => row.issues.map(describeIssue));
-  const said = issues.slice(0, MAX_SAID).map((issue) => `  ${issue}\n`);
-  const more = issues.length - said.length;
-  return [...said, ...(more > 0 ? [`  and ${more} more\n`] : [])];
+  const more = issues.length - MAX_SAID;
+  return [head, indented([...issues.slice(0, MAX_SAID), ...(more > 0 ? [`and ${more} more`] : [])])];
 }

@@ -3,7 +3,9 @@ import { describeIssue, isTableInDoubt } from "../../../intake/index.js";
 import { describeOrigin } from "../../../provenance/index.js";
 import { answerOf } from "../../answer.js";
 import { type ExitCode, type Io, printJson, UsageError } from "../../io.js";
+import { asInBook } from "../../named-circuit.js";
 import { formatHowMany } from "../../text.js";
+import { describeWaiting, indented } from "../../waiting-rows.js";
 import { whoDoesIt } from "../../who.js";
 
 /** Options of `siltbook quarantine`. */
@@ -25,8 +27,9 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
   const book = Book.open(options.book);
   try {
     const decided = decide(book, options);
-    const open = book.quarantine(options);
-    const settled = options.all ? book.settledRows(options) : [];
+    const named = asInBook(book, options);
+    const open = book.quarantine(named);
+    const settled = options.all ? book.settledRows(named) : [];
     if (options.json)
       printJson(
         io,
@@ -40,7 +43,7 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
       io.out(
         [
           ...decided.map((row) => `Kept for ${row.id}, ${describeOrigin({ ...row, rows: [row.row] })}.\n`),
-          `${open.length === 0 ? "No row waits" : `${formatHowMany(open.length, "row")} ${open.length === 1 ? "waits" : "wait"}`} for a person.\n`,
+          `${open.length === 0 ? "No row waits for a person" : describeWaiting(open.length)}.\n`,
           ...open.map(formatRow),
           ...(settled.length === 0
             ? []
@@ -58,9 +61,10 @@ export function runQuarantine(options: QuarantineOptions, io: Io): ExitCode {
   }
 }
 
-const HOW_TO_SETTLE = `To settle a row, correct it in the laboratory's file and import that again, or write it out with
-import --quarantine, correct it there and feed it back. A row that needs no correction is settled, and one that is no
-result is discarded, by name and with a reason; verdicts that it may concern say so:
+const HOW_TO_SETTLE = `Correct a row in the laboratory's file and import that again, or write it out
+with import --quarantine, correct it there and feed it back. A row that needs no
+correction is settled, and one that is no result is discarded, by name and with
+a reason; verdicts that it may concern say so:
   siltbook quarantine --book FILE --settle ID --by "A. Person" --reason "why"
   siltbook quarantine --book FILE --discard ID --by "A. Person" --reason "why"
 `;
@@ -84,12 +88,17 @@ function decide(book: Book, options: QuarantineOptions): KeptQuarantinedRow[] {
   return book.decideRows(options[name] ?? [], { decision: DECISIONS[name], person: by, reason });
 }
 
-function asJson<R extends KeptQuarantinedRow>({ reported: _reported, issues, ...row }: R) {
+function asJson<R extends KeptQuarantinedRow>({
+  reported: _reported,
+  cameFrom: _cameFrom,
+  issues,
+  ...row
+}: R) {
   return { ...row, issues: issues.map((issue) => ({ ...issue, message: describeIssue(issue) })) };
 }
 
 /** So much of the text of a row is shown. */
-const MAX_TEXT = 120;
+const MAX_TEXT = 72;
 
 function formatRow(row: KeptQuarantinedRow | SettledRow): string {
   const { id, cart, circuit, sample, drawnOn, text, issues } = row;
@@ -104,20 +113,25 @@ function formatRow(row: KeptQuarantinedRow | SettledRow): string {
     ? "it concerns every circuit that has a sample in its table"
     : "it does not tell whose it is";
   return [
-    `  ${id}  ${describeOrigin({ ...row, rows: [row.row] })}: ${known || none}\n`,
-    ...issues.map((issue) => `      ${describeIssue(issue)}\n`),
-    `      ${text.length > MAX_TEXT ? `${text.slice(0, MAX_TEXT)}…` : text}\n`,
-    ...describeWhySettled(row),
+    indented([`${id}  ${describeOrigin({ ...row, rows: [row.row] })}: ${known || none}`]),
+    indented(
+      [
+        ...issues.map(describeIssue),
+        text.length > MAX_TEXT ? `${text.slice(0, MAX_TEXT)}…` : text,
+        ...describeWhySettled(row),
+      ],
+      4,
+    ),
   ].join("");
 }
 
 function describeWhySettled(row: KeptQuarantinedRow | SettledRow): string[] {
-  const { decided, replacedBy, ofOtherBase } = row as SettledRow;
-  if (decided !== undefined) {
-    return [
-      `      ${decided.decision} by ${decided.person} on ${decided.at.slice(0, 10)}: ${decided.reason}\n`,
-    ];
-  }
-  if (ofOtherBase) return ["      of a cart of another base, by the carts file\n"];
-  return replacedBy === undefined ? [] : [`      replaced by ${replacedBy}\n`];
+  const { decided, replacedBy, ofOtherBase, importedAt, settledAt } = row as SettledRow;
+  if (decided !== undefined)
+    return [`${decided.decision} by ${decided.person} on ${decided.at.slice(0, 10)}: ${decided.reason}`];
+  if (ofOtherBase) return ["of a cart of another base, by the carts file"];
+  if (replacedBy === undefined) return [];
+  // A file that came in before has the same row, with its fate.
+  const isRepeated = settledAt !== undefined && settledAt < importedAt;
+  return [isRepeated ? `the same row came first in ${replacedBy}` : `replaced by ${replacedBy}`];
 }
