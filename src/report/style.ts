@@ -117,6 +117,8 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   #verdicts th, #verdicts td { padding: .45mm .8mm; }
   #verdicts th[scope="row"], #verdicts td:nth-child(2) { min-width: 12mm; }
   /* Long names take a line of their own above the results. */
+  /* Its titles are not repeated on a further page, so it goes there as a whole. */
+  .scroll:has(> .long-names) { break-inside: avoid; }
   #verdicts.long-names { display: grid; grid-template-columns: repeat(10, auto); }
   #verdicts.long-names :is(thead, tbody) { display: contents; }
   #verdicts.long-names caption { display: block; grid-column: 1 / -1; }

@@ -333,6 +333,9 @@ describe("the report of the demonstration in a browser", () => {
       expect(box.height).toBeLessThanOrEqual(A4.height);
       expect(width).toBeLessThanOrEqual(A4.width);
     }
+    // The table is on one page where it fits on one, because a further page does not repeat its titles.
+    const around = printed.locator(".scroll:has(> #verdicts)");
+    expect(await around.evaluate((one) => getComputedStyle(one).breakInside)).toBe("avoid");
     // On page 1 and 2 a row has a line for its names and one for its results, at most two for each.
     const rows = await printed
       .locator("#verdicts tbody tr")
