@@ -37,6 +37,10 @@ describe("without --explain a command answers in few lines of at most 80 columns
       expect(lines(out).length, args[0]).toBeLessThanOrEqual(most);
       expect(lines(out).filter((line) => line.length > 80)).toEqual([]);
     }
+    const ranges = ["--cart", "QB-02", "--circuit", "fore", "--measure", "particles"];
+    const { out } = await run("trend", "--book", book, ...ranges, "--on", "2026-11-20");
+    expect(out.replace(/\s+/g, " ")).toContain("NAS 1638 7 limits ranges of sizes, and a trend of particles");
+    expect(out).not.toContain("no limit: no limit");
   });
 });
 
@@ -49,6 +53,7 @@ describe("the first words are what to do", () => {
     expect(out).toContain("QB-02 aft   exchange the fluid (one drain of 110 L), then draw a sample\n");
     expect(out).toContain("QB-04 fore  do not connect yet: draw a new sample\n");
     expect(out).toContain("QB-05 aft   do not connect yet: the laboratory can settle it\n");
+    expect(out).toContain("ISO 4406 18/16/13 is exceeded, and circulating cannot get there\n");
     expect(out).toContain("QB-06 aft   do not connect: no time is long enough; fit a finer element\n");
     expect(out).toMatch(
       /QB-07 main +do not connect; cleared when the fluid is identified[\s\S]*the label of sample 26-0318 says/,

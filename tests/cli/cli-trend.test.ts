@@ -193,7 +193,7 @@ describe("siltbook trend as text", () => {
     expect(chart.join("").match(/\?/g)?.length).toBe(1);
     expect(chart.some((line) => line.includes("----------"))).toBe(true);
     expect(out).toMatch(
-      /water: rising by \d+ ppm by mass a year \(90 % interval \d+ to \d+\), from 15 samples/,
+      /Water: rising by \d+ ppm by mass a year \(90 % interval \d+ to \d+\), from 15 samples/,
     );
     expect(out).toMatch(/crosses the limit about .*: at the earliest .*, at the latest/);
     expect(out).toMatch(/Next sample due 2026-04/);

@@ -80,7 +80,14 @@ function firstReason(judged: VerdictOnCircuit): string[] {
   if (first === undefined) return [];
   const more =
     others.length === 0 ? "" : ` (and ${others.length} more reason${others.length === 1 ? "" : "s"})`;
-  return [`${firstClause(first.message)}${more}`];
+  return [`${outOfReach(verdict, first) ?? firstClause(first.message)}${more}`];
+}
+
+/** Where circulating cannot get there, the target says where that would be. */
+function outOfReach({ reasons }: VerdictOnCircuit["verdict"], { code }: Reason): string | undefined {
+  if (code !== "particles-out-of-reach") return undefined;
+  const exceeded = reasons.find(({ code: own }) => own === "particles-outside");
+  return exceeded && `${exceeded.message.split(", most at")[0]}, and circulating cannot get there`;
 }
 
 /** Who has circulated already reads what came of it. */

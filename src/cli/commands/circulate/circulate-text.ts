@@ -35,7 +35,7 @@ export function describeCirculationInBrief(answer: CirculationAnswer): string {
   const lines = answerLines(answer);
   return [
     drawLines(lines),
-    answer.interim === undefined ? "" : describeFindings(answer.interim, lines),
+    answer.interim === undefined ? "" : describeFindings(answer.interim, answer.assumptions, lines),
     describeWhatIf({ ...answer, atEnd: undefined }),
     describeElement(answer),
     describeMore("the steps with their cautions, the table by channel, other times", answer.assumptions),
@@ -160,9 +160,16 @@ function findingLines(interim: InterimAssessment): string[] {
 }
 
 /** What the samples show, but for what the answer says already. */
-function describeFindings(interim: InterimAssessment, answer: readonly string[]): string {
+function describeFindings(
+  interim: InterimAssessment,
+  assumptions: CirculationAnswer["assumptions"],
+  answer: readonly string[],
+): string {
   const said = answer.join(" ").toLowerCase();
-  const more = findingLines(interim).filter((line) => !said.includes(line.toLowerCase()));
+  // That a class tells little is the reason why nothing is shown yet.
+  const read = assumptions.filter(({ code }) => code === "class-as-upper-edge");
+  const lines = [...findingLines(interim), ...read.map(({ message }) => `${message}.`)];
+  const more = lines.filter((line) => !said.includes(line.toLowerCase()));
   return more.length === 0 ? "" : `\n${drawLines(more)}`;
 }
 

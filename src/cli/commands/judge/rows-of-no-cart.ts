@@ -1,10 +1,9 @@
 import { describeOfNoCart, type UnreadResult } from "../../../fitness/index.js";
+import { drawLines } from "../../text.js";
 
 /** What stands at the head of every list of verdicts: rows that can be given to no cart. */
 export function describeRowsOfNoCart(rows: readonly UnreadResult[]): string {
-  return describeOfNoCart(rows)
-    .map((sentence) => `Not settled: ${sentence}.\n`)
-    .join("");
+  return drawLines(describeOfNoCart(rows).map((sentence) => `Not settled: ${sentence}.`));
 }
 
 /** The same as the command line prints it in JSON; what is not known is null. */

@@ -104,7 +104,11 @@ export function describeTrendInBrief(report: TrendReport): string {
   return [
     `${report.cart}, circuit ${report.circuit.circuit}, ${report.circuit.fluid}, on ${report.trends[0]?.on}\n`,
     ...report.trends.map((trend) => `\n${drawChart(trend)}\n${drawLines(sentencesOf(trend))}`),
-    drawLines(report.suggestions.map(({ reading }) => `To be confirmed: ${reading}.`)),
+    drawLines([
+      ...report.suggestions.map(({ reading }) => `To be confirmed: ${reading}.`),
+      // Without it "no limit applies" would be taken for the requirement's word.
+      ...report.notes.flatMap(({ code, message }) => (code === "limit-not-followed" ? [`${message}.`] : [])),
+    ]),
     describeMore("the levels of the fleet, and what each suggestion rests on", report.notes),
   ].join("");
 }
@@ -126,11 +130,11 @@ function sentencesOf(trend: MeasureTrend): string[] {
   const limits = trend.bounds.map(
     ({ limit, towards }) => `${towards === "above" ? "at most" : "at least"} ${formatNumber(limit)}`,
   );
-  const limit = limits.length === 0 ? "no limit" : `limit ${limits.join(", ")} ${trend.unit}`;
+  const limit = limits.length === 0 ? "" : `, limit ${limits.join(", ")} ${trend.unit}`;
   const { generation } = trend;
   return [
-    `${describeTrend(trend)}.`,
-    `${capital(MEASURE_KINDS[trend.measure].name)}, ${limit}: ${describeForecast(trend.forecast)}.`,
+    `${capital(describeTrend(trend))}.`,
+    `${capital(MEASURE_KINDS[trend.measure].name)}${limit}: ${describeForecast(trend.forecast)}.`,
     ...(trend.overHours === undefined ? [] : [`${capital(describeOverHours(trend.overHours))}.`]),
     `Next sample due ${describeNextSample(trend)}.`,
     ...(generation === undefined
