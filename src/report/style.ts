@@ -109,6 +109,9 @@ code { font-size: .9em; overflow-wrap: anywhere; white-space: normal; }
   .why-and-what .how-to-draw li { font-size: 8pt; line-height: 1.2; margin: .3mm 0; }
   .counts td, .counts tbody th { height: 7mm; vertical-align: middle; }
   .sheet:is(:has(.held-by), .long-names) :is(.counts td, .counts tbody th) { height: 6.5mm; }
+  /* A class of ranges has five channels: lower boxes keep its sheet on one page. */
+  .sheet:has(.counts tbody tr:nth-child(5)) :is(.counts td, .counts tbody th) { height: 5.8mm; padding-block: .2mm; }
+  .sheet:has(.counts tbody tr:nth-child(5)) .by-hand td { height: 10.4mm; }
   .to-write { border: .3mm solid var(--ink); width: 32mm; }
   .scroll { overflow: visible; }
   table { font-size: 8.5pt; margin: 1.5mm 0; }

@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { betasOfRating } from "../../src/cleanliness/index.js";
 import { judgeCarts, VERDICT_WORDS, VERDICTS, type VerdictName } from "../../src/fitness/index.js";
 import { readFleetFiles } from "../../src/intake/index.js";
 import { renderReport } from "../../src/report/index.js";
@@ -341,6 +342,41 @@ describe("the report of the demonstration in a browser", () => {
       .locator("#verdicts tbody tr")
       .evaluateAll((all) => all.map((one) => one.clientHeight));
     expect(Math.max(...rows)).toBeLessThan(90);
+  });
+
+  test("a sheet with the five channels of a class of ranges, an element without β and the laboratory's remarks is one page", async () => {
+    const fleet = await readFleetFiles({
+      carts: DEMO_ARGUMENTS[1] as string,
+      requirement: DEMO_ARGUMENTS[3] as string,
+      samples: DEMO_ARGUMENTS.slice(6),
+    });
+    const carts = fleet.carts.map((cart) => ({
+      ...cart,
+      circuits: cart.circuits.map((circuit) => ({
+        ...circuit,
+        element: { ...circuit.element, ...betasOfRating(circuit.element.position, "3 µm absolute") },
+      })),
+    }));
+    const laboratorySays = [
+      {
+        column: "Remarks",
+        text: "retested on request of the customer: the first result stands, and so does the second one, of 12 November",
+      },
+    ];
+    const samples = fleet.samples.map((sample) => ({ ...sample, laboratorySays }));
+    const circuits = judgeCarts({ ...fleet, carts, samples, on: DEMO_ARGUMENTS[5] as string }).filter(
+      ({ verdict }) => verdict.cart === "QB-02" && verdict.circuit === "fore",
+    );
+    const { document: requirements, quarantine } = fleet;
+    const printed = await browser.newPage({ viewport: A4 });
+    await printed.emulateMedia({ media: "print", colorScheme: "light" });
+    await printed.setContent(
+      renderReport({ on: DEMO_ARGUMENTS[5] as string, requirements, circuits, quarantine }),
+    );
+    const sheet = printed.locator(".sheet");
+    expect(await sheet.locator(".counts tbody tr").count()).toBe(5);
+    expect(await sheet.innerText()).toContain("no β was stated");
+    expect(await sheet.evaluate((one) => one.getBoundingClientRect().height)).toBeLessThanOrEqual(A4.height);
   });
 
   test("printed, it has a page for what needs doing first, one for each circuit that is not fit and half a one for each that is, before the history", async () => {
