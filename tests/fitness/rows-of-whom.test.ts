@@ -262,14 +262,18 @@ describe("a row that can be given to no cart", () => {
     const where = `lab-${files}.csv row 8`;
     expect(json.rowsOfNoCart).toMatchObject([{ where, cart }]);
     const { out } = await runExplained("judge", ...FILES, ...ON, join(folder, `lab-${files}.csv`));
-    expect(out.split("\n")[1]).toBe(`Not settled: ${sentence} (${where}).`);
+    // The second sentence, as wide as a terminal at most.
+    const second = (text: string) => text.slice(text.indexOf("\n") + 1).replace(/\s+/g, " ");
+    expect(second(out)).toSatisfy((text: string) => text.startsWith(`Not settled: ${sentence} (${where}).`));
     expect(out).not.toContain("Every circuit is fit to connect");
 
     const book = join(folder, `head-${files}.siltbook`);
     await run("import", "--book", book, ...FILES, join(folder, `lab-${files}.csv`));
     const fleet = await runExplained("fleet", "--book", book, ...ON);
     expect(fleet.code).toBe(1);
-    expect(fleet.out.split("\n")[1]).toBe(`Not settled: ${sentence} (${where}).`);
+    expect(second(fleet.out)).toSatisfy((text: string) =>
+      text.startsWith(`Not settled: ${sentence} (${where}).`),
+    );
     expect((await runJson("fleet", "--book", book, ...ON)).json.rowsOfNoCart).toMatchObject([
       { where, cart },
     ]);
@@ -295,9 +299,10 @@ describe("a row that can be given to no cart", () => {
   test("older than the sample it is not said beside its fit", async () => {
     const path = write("old.csv", lab(`S-9,,nose,${DIRTY.replace("03-10", "01-10")}`));
     const { out } = await runExplained("judge", ...FILES, ...ON, path);
-    expect(out.split(NAMELESS)).toHaveLength(2);
+    const times = (text: string) => text.replace(/\s+/g, " ").split(NAMELESS).length - 1;
+    expect(times(out)).toBe(1);
     const newer = write("newer.csv", lab(`S-9,,nose,${DIRTY}`));
-    expect((await runExplained("judge", ...FILES, ...ON, newer)).out.split(NAMELESS)).toHaveLength(8);
+    expect(times((await runExplained("judge", ...FILES, ...ON, newer)).out)).toBe(7);
   });
 });
 

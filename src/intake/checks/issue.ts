@@ -86,7 +86,7 @@ export interface QuarantinedRow {
   readonly sample?: string;
   /** What the row reports, by measurand; null for a result that cannot be read. For finding what replaces the row. */
   readonly reported?: Readonly<Record<string, unknown>>;
-  /** Where it stood before, of a row that was written out to be corrected and has come back. */
+  /** Where it stood before, of a row that was written out to be corrected and has come back. @internal */
   readonly cameFrom?: QuarantinePlace;
 }
 
