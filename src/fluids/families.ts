@@ -154,17 +154,37 @@ export function tryParseFluidSpecification(text: string): FluidSpecification | u
   return words.every(isHarmless) ? anyhow : undefined;
 }
 
+/** What a text names that is in no hydraulic system of an aircraft. */
+export const OTHER_LIQUID = "another liquid";
+
 /**
- * The families and bases that a text names, wherever in it; none where something is denied in it.
+ * Lubricants by their use, fuels, specifications that are none of ours, and grades of viscosity that no aircraft fluid has:
+ * ISO 3448 has VG 15 nearest to them. In the singular, since methods are named for "turbine oils". Common practice, no
+ * source.
+ */
+const OTHER_LIQUIDS =
+  /(?<![\p{L}\p{N}])(?:(?:engine|motor|crankcase|turbine|gear|gearbox|transmission|compressor|transformer|brake|heat transfer) (?:oil|fluid)|(?:jet|diesel|turbine) fuel|kerosene|kerosine|gasoline|antifreeze|glycol|mil (?:prf |[hlg] )\d{4,6}[a-z]?|h(?:v|l|vl)?lp ?\d{2,3}|(?:iso )?vg ?(?!15(?!\d))\d{2,4}|sae \d{1,2}w?|\d{1,2}w ?\d{2})(?![\p{L}\p{N}])/gu;
+
+/**
+ * The families and bases that a text names, wherever in it, and {@link OTHER_LIQUID} where it names one that is neither;
+ * none where something is denied in it.
  *
  * @example
  * fluidsNamedIn("matches AS1241 Type V"); // => ["AS1241 Type V"]
  */
-export function fluidsNamedIn(text: string): (FluidSpecification | FluidBase)[] {
+export function fluidsNamedIn(text: string): (FluidSpecification | FluidBase | typeof OTHER_LIQUID)[] {
   const plain = plainName(text);
   if (/\b(?:no|not|non|without|nicht|kein\w*|ohne|pas|sans|sin|senza|geen|niet)\b/.test(plain)) return [];
-  const named = KNOWN_FLUIDS.filter((name) => WRITTEN_AS[name].whole.test(plain));
-  return /\bphosph(?:ate|or) ?esters?\b/.test(plain) ? [...named, "phosphate ester"] : named;
+  const named = KNOWN_FLUIDS.filter(
+    (name) =>
+      WRITTEN_AS[name].whole.test(plain) || (/\bnato\b/.test(plain) && CODES[name]?.test(plain) === true),
+  );
+  const others = plain.match(OTHER_LIQUIDS) ?? [];
+  return [
+    ...named,
+    ...(/\bphosph(?:ate|or) ?esters?\b/.test(plain) ? (["phosphate ester"] as const) : []),
+    ...(others.some((one) => tryParseFluidSpecification(one) === undefined) ? ([OTHER_LIQUID] as const) : []),
+  ];
 }
 
 /** Whether two fluids may meet, and why. */

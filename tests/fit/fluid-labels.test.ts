@@ -164,3 +164,98 @@ describe("two reports of one bottle may write its fluid in two ways", () => {
     });
   });
 });
+
+describe("a report that names another fluid anywhere is asked about", () => {
+  const COUNTS = "4 µm(c)/mL,6 µm(c)/mL,14 µm(c)/mL,Water ppm by mass,Acid mg KOH/g";
+  const ROW = "S-9,C-1,fore,2026-03-10";
+  const RESULTS = "900,250,20,80,0.1";
+
+  async function fluidsOf(text: string) {
+    const { samples } = await readLabFile("lab.csv", Buffer.from(text));
+    const [sample] = samples;
+    expect(samples).toHaveLength(1);
+    const { verdict, reasons } = judgeCircuit(
+      caseOf({ samples: [{ ...CLEAN, ...sample, counts: CLEAN.counts as never }] }),
+    );
+    return verdict === "fit"
+      ? "fit"
+      : reasons.filter(({ callsFor }) => callsFor !== "fit").map(({ code }) => code);
+  }
+  const inColumn = (title: string, cell: string) =>
+    fluidsOf(`Sample,Cart,Circuit,Drawn,${title},${COUNTS}\n${ROW},"${cell}",${RESULTS}\n`);
+  const inLine = (line: string) =>
+    fluidsOf(`${line}\n\nSample,Cart,Circuit,Drawn,${COUNTS}\n${ROW},${RESULTS}\n`);
+
+  test.each([
+    ["Lubricant", "MIL-PRF-5606"],
+    ["Medium", "AS1241 Type IV"],
+    ["Sample description", "hydraulic fluid MIL-H-5606"],
+    ["Spec", "MIL-PRF-5606"],
+    ["Oil", "5606"],
+    ["Lubricant", "Type V"],
+    ["Schmierstoff", "5606"],
+    ["Oil", "engine oil"],
+    ["Material", "15W-40"],
+    ["Lubricant", "HLP 46"],
+    ["Lubricant", "ISO VG 32"],
+    ["Product", "MIL-PRF-23699"],
+    ["Oil", "NATO H-515"],
+    ["Cart fluid", "MIL-PRF-5606"],
+    ["Remarks", "smells of jet fuel"],
+  ])("column %j: %j", async (title, cell) => {
+    expect(await inColumn(title, cell)).toEqual(["identity-in-doubt"]);
+  });
+
+  test.each([
+    ["Lubricant", "MIL-PRF-83282"],
+    ["Oil", "83282"],
+    ["Oil", "clear"],
+    ["Lubricant", "ISO VG 15"],
+    ["Batch", "5606"],
+    ["Sampled by", "5606"],
+    ["Remarks", "counter calibrated with test dust in MIL-PRF-5606"],
+    ["Calibration fluid", "MIL-PRF-5606"],
+    ["Method", "ASTM D974 for turbine oil"],
+    ["Remarks", "no engine oil found"],
+    ["Cart description", "MIL-PRF-83282 and AS1241 Type IV"],
+    ["Remarks", "MIL-STD-1246 level 100"],
+    ["Note", "drawn from the engine driven cart"],
+  ])("column %j: %j sends nobody away", async (title, cell) => {
+    expect(await inColumn(title, cell)).toBe("fit");
+  });
+
+  test.each([
+    ["Fluid: MIL-PRF-5606", "fluid-contradicts-label"],
+    ["Fluid,MIL-PRF-5606,Laboratory,ours", "fluid-contradicts-label"],
+    ["Lubricant: MIL-PRF-5606", "fluid-contradicts-label"],
+    ["Hydraulic fluid MIL-PRF-5606", "fluid-contradicts-label"],
+    ["Schmierstoff: 5606", "fluid-contradicts-label"],
+    ["Material tested: engine oil", "fluid-label-not-recognised"],
+    ["Fluid: Castle 500", "fluid-label-not-recognised"],
+  ])("a line above the table: %s", async (line, code) => {
+    expect(await inLine(line)).toEqual([code]);
+  });
+
+  test.each([
+    "Fluid: MIL-PRF-83282",
+    "Fluid: see column",
+    "Fluid 2026-114",
+    "Fluid analysis report 2026",
+    "Fluid temperature: 40 °C",
+    "Limits: MIL-PRF-5606",
+    "Calibration: MIL-PRF-5606",
+    "Laboratory: Turbine oil analysis centre",
+    "Fluids: MIL-PRF-83282 and AS1241 Type IV",
+    "Sampling point: see procedure 12",
+    "Sampling point: pressure port",
+  ])("a line above the table that names no other fluid: %s", async (line) => {
+    expect(await inLine(line)).toBe("fit");
+  });
+
+  test.each(["Sampling point: reservoir drain", "Fluid flowing: no"])(
+    "a line above the table says how the bottles were filled: %s",
+    async (line) => {
+      expect(await inLine(line)).not.toBe("fit");
+    },
+  );
+});

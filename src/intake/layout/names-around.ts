@@ -1,6 +1,8 @@
+import { tryParseFluidSpecification } from "../../fluids/index.js";
+import { fluidsSaidIn } from "../../samples/index.js";
 import { type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import type { Layout } from "./layout.js";
-import { holdsOf, kindsIn, type Naming } from "./meaning.js";
+import { type Description, holdsOf, kindsIn, type Naming } from "./meaning.js";
 import { MAX_TITLE_LENGTH, type Namer } from "./namer.js";
 
 /** What names the samples of a table and is in no column of it. */
@@ -13,8 +15,24 @@ export interface NameAround {
   readonly otherRow?: number;
 }
 
-type AroundKind = Extract<Naming, "cart" | "circuit" | "drawn">;
-const AROUND_KINDS: readonly string[] = ["cart", "circuit", "drawn"] satisfies AroundKind[];
+type AroundKind = Extract<Naming, "cart" | "circuit" | "drawn" | "fluid"> | FillingKind;
+/** How the bottles were filled; {@link NamesOfTable} takes it where its words are understood. */
+export type FillingKind = Extract<Description, "sample-point" | "flowing">;
+const AROUND_KINDS: readonly string[] = [
+  ...(["cart", "circuit", "drawn", "fluid"] as const),
+  ...(["sample-point", "flowing"] as const),
+] satisfies AroundKind[];
+
+/** "Fluid: see column" and "Fluid 2026-114" name no fluid; "Lubricant: MIL-PRF-5606" does, and "Fluids: A and B" those of several tables. */
+function kindOf(title: string, cell: string, isMarked: boolean, name: Namer): AroundKind | undefined {
+  const fluids = fluidsSaidIn(title, cell).length;
+  if (fluids > 0) return fluids === 1 ? "fluid" : undefined;
+  const kind = holdsOf(name(title)) ?? "";
+  const isElsewhere = kind === "fluid" && (!isMarked || ELSEWHERE.test(cell));
+  return AROUND_KINDS.includes(kind) && !isElsewhere ? (kind as AroundKind) : undefined;
+}
+
+const ELSEWHERE = /\b(?:see|various|several|siehe|verschiedene|voir|divers|vedi|ver|zie)\b/i;
 
 /** "Cart: QB-01", "Cart QB-01". */
 const LABELLED = /^([^:=]{2,40}?)(?:\s*[:=]\s*(\S.{0,100})| ([^\s:=]{0,40}\d[^\s:=]{0,40}))$/;
@@ -27,8 +45,9 @@ export function namesInLine({ cells }: RawRow, name: Namer): NameAround[] {
   if (pairs.length % 2 !== 0 || pairs.length > 8) return [];
   const found = pairs.flatMap((label, index): NameAround[] => {
     if (index % 2 !== 0) return [];
-    const kind = holdsOf(name(textOf(label).replace(/[:=]$/, "").trimEnd())) ?? "";
-    return AROUND_KINDS.includes(kind) ? [{ kind: kind as AroundKind, cell: pairs[index + 1] ?? "" }] : [];
+    const [title, cell] = [textOf(label).replace(/[:=]$/, "").trimEnd(), pairs[index + 1] ?? ""];
+    const kind = kindOf(title, textOf(cell), one?.[3] === undefined, name);
+    return kind === undefined ? [] : [{ kind, cell }];
   });
   // A label and a title look alike: "Cart, Circuit" is a header and names no cart.
   return found.some(({ cell }) => name(textOf(cell)).recognition.kind === "known") ? [] : found;
@@ -60,6 +79,14 @@ function formOf(name: string): string {
   return name.toLowerCase().replace(/\d+/g, "9");
 }
 
+/** Of two lines that give two names neither is chosen, so the rows below wait; of a fluid or a port both are said. */
+function cellOfTwo({ kind, cell }: NameAround, other: NameAround): RawCell {
+  if (kind === "cart" || kind === "circuit" || kind === "drawn") return "";
+  const [one, two] = [textOf(cell), textOf(other.cell)];
+  const fluid = kind === "fluid" ? tryParseFluidSpecification(one) : undefined;
+  return fluid !== undefined && fluid === tryParseFluidSpecification(two) ? two : `${one}; ${two}`;
+}
+
 /** Names that programs and people give to sheets, and that no cart has. */
 const SHEET =
   /^(?:sheet|tabelle|blatt|feuil(?:le)?|hoja|foglio|blad|planilha|folha|table|page|data|results?|report|lab|samples?|counts?|chemistry|[a-z]{3,9}[ -]?(?:19|20)\d\d|(?:19|20)\d\d)[\W_]*\d*$/i;
@@ -84,10 +111,9 @@ export function namesAround(
   const found = new Map<AroundKind, NameAround>(isName ? [["cart", { kind: "cart", cell: sheet }]] : []);
   for (const line of lines) {
     const before = lines.find(({ kind }) => kind === line.kind) as NameAround;
-    // Of two lines that give two names neither is chosen, so the rows below wait.
     const isOther = textOf(before.cell) !== textOf(line.cell);
     const otherRow = before.row === undefined ? {} : { otherRow: before.row };
-    found.set(line.kind, isOther ? { ...line, cell: "", ...otherRow } : line);
+    found.set(line.kind, isOther ? { ...line, cell: cellOfTwo(before, line), ...otherRow } : line);
   }
   return [...found.values()].filter(({ kind }) => !kinds.has(kind));
 }

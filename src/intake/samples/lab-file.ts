@@ -10,7 +10,7 @@ import { labelsOf } from "../layout/understood.js";
 import { type RowSource, textOf } from "../rows/row.js";
 import { type Fate, hasOneOf, namedSamplesIn, namesByRow, type ReadOptions, readTable } from "./fates.js";
 import { faultOutsideTables } from "./lines-around.js";
-import { bottleOf, numberOf } from "./names-of-table.js";
+import { bottleOf, numberOf, saidAround } from "./names-of-table.js";
 import type { Identity } from "./read-sample.js";
 
 /** What a laboratory file held. Every row ends in a sample, in quarantine, or among those that are no samples. */
@@ -199,11 +199,12 @@ function lostSigns({ layout }: Table): Assumption[] {
   return [{ code: "lost-sign", message }];
 }
 
-function namedAround({ names = [], source }: Table): Assumption[] {
-  const taken = names.filter(({ cell }) => cell !== "");
+function namedAround(table: Table): Assumption[] {
+  const { source } = table;
+  const taken = saidAround(table).filter(({ cell }) => cell !== "");
   return taken.map(({ kind, cell, row }) => ({
     code: "named-around",
-    message: `${kind} "${shown(textOf(cell))}" was taken from ${row === undefined ? (source.sheet === undefined ? "what stands around the rows" : "the name of the sheet") : `row ${row}`} for the rows below it that name none`,
+    message: `${kind === "flowing" ? "flow" : kind.replace("-", " ")} "${shown(textOf(cell))}" was taken from ${row === undefined ? (source.sheet === undefined ? "what stands around the rows" : "the name of the sheet") : `row ${row}`} for the rows below it that name none`,
   }));
 }
 

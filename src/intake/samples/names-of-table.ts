@@ -5,14 +5,28 @@ import { IntakeError, shown } from "../checks/issue.js";
 import type { ColumnMap } from "../layout/column-map.js";
 import type { Naming } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
-import { mayNameAnother, type NameAround, namesInLine } from "../layout/names-around.js";
+import { type FillingKind, mayNameAnother, type NameAround, namesInLine } from "../layout/names-around.js";
 import type { Table } from "../layout/tables.js";
 import { type RawRow, textOf } from "../rows/row.js";
+import { readBottleWords } from "../words/read-bottle-words.js";
 import { type Entry, OF_THE_MAP, type PlacedCell } from "./entry.js";
 import { type Identity, isNamed, type NamedEntry } from "./read-sample.js";
 
 /** Who the samples of the other sheets of a file are, by {@link numberOf} or {@link bottleOf}; null where two sheets differ. */
 export type NamedSamples = ReadonlyMap<string, Identity | null>;
+
+/** What stands around a table and is taken for its samples: names, and how the bottles were filled where that is understood. */
+export function saidAround({ names = [] }: Table): readonly NameAround[] {
+  return names.filter(({ kind, cell }) => {
+    if (!isOfFilling(kind)) return true;
+    const { findings, notUnderstood } = readBottleWords(kind, textOf(cell), new Map());
+    return findings.length > 0 && notUnderstood.length === 0;
+  });
+}
+
+function isOfFilling(kind: NameAround["kind"]): kind is FillingKind {
+  return kind === "sample-point" || kind === "flowing";
+}
 
 /** Completes the names of samples with what stands around their table, in other sheets, and in the column map. */
 export class NamesOfTable {
@@ -23,7 +37,7 @@ export class NamesOfTable {
     private readonly map: ColumnMap | undefined,
     private readonly elsewhere: NamedSamples | undefined,
   ) {
-    this.#around = new Map((table.names ?? []).map((found) => [found.kind, found]));
+    this.#around = new Map(saidAround(table).map((found) => [found.kind, found]));
   }
 
   /** Whether any name stands elsewhere than in the rows of the samples. */
@@ -42,7 +56,8 @@ export class NamesOfTable {
   /** After a line that may name another cart it is not known whose the rows below it are. */
   endsAt(row: RawRow): void {
     for (const before of this.#around.values()) {
-      if (textOf(before.cell) !== "" && mayNameAnother(row, before, namer(this.map)))
+      const isOfRows = before.kind !== "fluid" && !isOfFilling(before.kind);
+      if (isOfRows && textOf(before.cell) !== "" && mayNameAnother(row, before, namer(this.map)))
         this.#around.set(before.kind, { kind: before.kind, cell: "", row: row.row });
     }
   }
@@ -52,12 +67,18 @@ export class NamesOfTable {
    */
   complete(entry: Entry): Entry {
     const naming = { ...entry.naming };
+    const results = [...entry.results];
     for (const { kind, cell, row, otherRow } of this.#around.values()) {
+      const rows = otherRow === undefined ? row : `${otherRow} and row ${row}`;
+      const column = rows === undefined ? "(sheet)" : `(row ${rows})`;
+      if (isOfFilling(kind)) {
+        results.push({ measurand: { holds: kind }, cell, row: OF_THE_MAP, column });
+        continue;
+      }
       const placed = naming[kind];
       if (placed?.row === OF_THE_MAP && cell !== "")
         this.#mustAgree(kind, textOf(placed.cell), textOf(cell), row);
-      const rows = otherRow === undefined ? row : `${otherRow} and row ${row}`;
-      naming[kind] ??= { cell, row: OF_THE_MAP, column: rows === undefined ? "(sheet)" : `(row ${rows})` };
+      naming[kind] ??= { cell, row: OF_THE_MAP, column };
     }
     for (const [kind, value] of Object.entries(this.map?.fixed ?? {})) {
       const placed = naming[kind as "cart"];
@@ -65,8 +86,9 @@ export class NamesOfTable {
       if (textOf(placed.cell) === "") naming[kind as "cart"] = { ...placed, cell: value };
       else this.#mustAgree(kind, value, textOf(placed.cell), placed.row, placed.column);
     }
-    if (this.elsewhere === undefined || !this.table.isJoined) return { ...entry, naming };
-    return this.#joined({ ...entry, naming }, this.elsewhere);
+    const completed = { ...entry, naming, results };
+    if (this.elsewhere === undefined || !this.table.isJoined) return completed;
+    return this.#joined(completed, this.elsewhere);
   }
 
   #mustAgree(kind: string, fixed: string, found: string, row = 0, column = ""): void {

@@ -85,8 +85,10 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
   if (isNotReported(whole)) return undefined;
   const column = title.toLowerCase().startsWith(SAYS_TITLE) ? title.slice(SAYS_TITLE.length) : title;
   const statesClass = classesIn(column, whole).length > 0;
+  const namesFluid = fluidsSaidIn(column, whole).length > 0;
   const isKept =
     statesClass ||
+    namesFluid ||
     ABOUT_IDENTITY.test(column) ||
     namesWho(column) !== undefined ||
     namesHourMeter(column) ||
@@ -96,11 +98,7 @@ function readText({ cell, column: title, holds }: PlacedText): ReadText | undefi
   return {
     key: JSON.stringify([column, text]),
     said: { column, text },
-    isSaid:
-      holds === "remarks" ||
-      statesClass ||
-      saysPlainly(column, text) ||
-      fluidsSaidIn(column, text).length > 0,
+    isSaid: holds === "remarks" || statesClass || namesFluid || saysPlainly(column, text),
     looks: holds === "remarks" ? badLooksIn(text, true) : badLooksIn(`${column} ${text}`, false),
   };
 }

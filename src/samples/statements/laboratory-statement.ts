@@ -1,4 +1,4 @@
-import { fluidsNamedIn } from "../../fluids/index.js";
+import { fluidsNamedIn, tryParseFluidSpecification } from "../../fluids/index.js";
 import {
   ANYWHERE,
   anyOf,
@@ -36,22 +36,33 @@ export function readStatement(column: string, text: string): Statement {
 }
 
 /**
- * The fluids that a text names as the one in the bottle, in a column about the fluid; none where it is about another one.
+ * The fluids that a text names as the one in the bottle; none under a title about another fluid, a method or a machine.
+ *
+ * The title need not speak of a fluid: laboratories put its name under "Lubricant", "Medium", "Spec" or "Description".
  *
  * @param column - title of the column
  * @param text - the cell
  */
 export function fluidsSaidIn(column: string, text: string): ReturnType<typeof fluidsNamedIn> {
   const title = plain(column);
-  const isOfBottle =
-    ABOUT_FLUID.test(title) && !ABOUT_ANOTHER_FLUID.test(title) && !ABOUT_OTHER_THINGS.test(title);
-  return isOfBottle ? fluidsNamedIn(text.slice(0, MAX_LENGTH)) : [];
+  if (title === "" || ABOUT_ANOTHER_FLUID.test(title) || ABOUT_OTHER_THINGS.test(title)) return [];
+  if (ABOUT_MACHINE.test(title) && !NAMES_FLUID.test(title)) return [];
+  const said = text.slice(0, MAX_LENGTH).replace(OF_CALIBRATION, " ");
+  const inShort = NAMES_FLUID.test(title) ? tryParseFluidSpecification(said) : undefined;
+  return inShort === undefined ? fluidsNamedIn(said) : [inShort];
 }
 
-const ABOUT_FLUID =
-  /\b(?:fluid|oil|label\w*|identi\w*|ftir|ir|infrared|spectr\w*|match|product|remarks?|comments?|result)\b/;
+/** Titles under which "5606" or "Type V" is a fluid and no number or kind of something else. */
+const NAMES_FLUID =
+  /\b(?:fluid|oil|lubricants?|lube|medium|product|material|schmierstoff|(?:hydraulik)?ol|lubrifiant|huile|lubricante|aceite|lubrificante|olio|smeermiddel|olie|oleo)\b/;
+
 const ABOUT_ANOTHER_FLUID =
-  /\b(?:other|next|allowed|permitted|approved|accepted|required|target|limits?|old|fresh|new|reference|standard|method|circuits?)\b/;
+  /\b(?:other|next|allowed|permitted|approved|accepted|required?|requirements?|target|limits?|old|fresh|new|reference|standards?|methods?|procedures?|calibrat\w*|counters?|instruments?|solvents?|dilut\w*|rinsed?|circuits?|aircraft|serves)\b/;
+/** A machine may be named for the fluids of all its circuits. */
+const ABOUT_MACHINE =
+  /\b(?:carts?|units?|equipment|machines?|assets?|rigs?|stands?|systems?|sites?|locations?|customers?|owners?|operators?|lab|laboratory|compan(?:y|ies)|address|departments?)\b/;
+/** Counters are calibrated with dust in a hydraulic fluid, whatever they count later. */
+const OF_CALIBRATION = /\b(?:calibrat\w*|kalibr\w*|[eé]talonn\w*|calibrad\w*|tarat\w*)[^;.]*/gi;
 
 /** What a text says that is bad, in a column for the laboratory's own remarks; undefined when it says nothing bad. */
 export function badStatement(column: string, text: string): "rejects" | "doubts" | undefined {
