@@ -103,7 +103,7 @@ write(
     { sample: slashes.sample, column: "Drawn on", text: slashes.drawnOn.split("-").reverse().join("/") },
     { sample: "P-047", column: "Circuit", text: "" },
     { sample: lostPoint.sample, column: "21 µm(c) per mL", text: String(lostPoint.per100Ml[3]) },
-    { sample: "P-091", column: "Water (mg/kg)", text: "120 ppm" },
+    { sample: "P-091", column: "Water (mg/kg)", text: "120 mg/L" },
   ]),
 );
 

@@ -375,7 +375,7 @@ describe("the report of the demonstration in a browser", () => {
     );
     const sheet = printed.locator(".sheet");
     expect(await sheet.locator(".counts tbody tr").count()).toBe(5);
-    expect(await sheet.innerText()).toContain("no β was stated");
+    expect(await sheet.textContent()).toContain("no β was stated");
     expect(await sheet.evaluate((one) => one.getBoundingClientRect().height)).toBeLessThanOrEqual(A4.height);
   });
 

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { isDeepStrictEqual } from "node:util";
 import {
   type QuarantinedRow,
@@ -6,7 +7,7 @@ import {
   type TakenReport,
 } from "../../intake/index.js";
 import { otherCartsIn } from "../judging/fleet.js";
-import { type Connection, rowsOf } from "../storage/database.js";
+import { type Connection, eachOf, rowsOf } from "../storage/database.js";
 import { given } from "../storage/given.js";
 import { quarantineInserter } from "./quarantine-rows.js";
 
@@ -40,6 +41,8 @@ export class QuarantineKeeper {
   readonly #waiting: ReadonlySet<string>;
   /** Open rows of those files whose sample could not be read. */
   readonly #nameless: readonly OpenRow[];
+  /** The files of open rows that came before; made when it is first asked for. */
+  #named: ReadonlyMap<string, number> | undefined;
   readonly #otherCarts: ReadonlySet<string | undefined>;
   #count = 0;
   #ofOtherCarts = 0;
@@ -114,24 +117,30 @@ export class QuarantineKeeper {
    * for those circuits.
    */
   #waitsIn({ sample, cart, circuit, drawnOn, text, issues, reported, cameFrom }: QuarantinedRow) {
-    const open = (condition: string, ...values: readonly (string | number | null)[]) =>
-      rowsOf<OpenRow>(this.db, `${SELECT_OPEN} AND ${condition}`, this.fileId, ...values);
-    const before = (cameFrom?.rows ?? []).flatMap((row) => {
-      const { sha256Start, sheet = null } = cameFrom as QuarantinePlace;
-      const file = "file_id IN (SELECT id FROM file WHERE substr(sha256, 1, ?) = ?)";
-      return open(`row = ? AND sheet IS ? AND ${file}`, row, sheet, sha256Start.length, sha256Start);
-    });
-    const named = sample !== undefined && this.#waiting.has(sample) ? open("sample = ?", sample) : [];
-    const same = named.filter(
-      (row) =>
-        row.text === text &&
-        row.reported === asText(reported) &&
-        faultsOf(JSON.parse(row.issues) as Issues) === faultsOf(issues),
-    );
     const who = [sample, cart, circuit, drawnOn].map((name) => name ?? null);
-    const isOfTheSame = (row: OpenRow) =>
-      isDeepStrictEqual([row.sample, row.cart, row.circuit, row.drawnOn], who);
-    return [...before, ...same].find(isOfTheSame)?.file_id;
+    const { sha256Start = "", sheet = null } = cameFrom ?? {};
+    for (const row of cameFrom?.rows ?? []) {
+      const before = rowsOf<OpenRow>(
+        this.db,
+        `${SELECT_OPEN} AND row = ? AND sheet IS ? AND file_id IN (SELECT id FROM file WHERE substr(sha256, 1, ?) = ?)`,
+        ...[this.fileId, row, sheet, sha256Start.length, sha256Start],
+      );
+      const same = before.find((open) => isDeepStrictEqual(whoOf(open), who));
+      if (same !== undefined) return same.file_id;
+    }
+    if (sample === undefined || !this.#waiting.has(sample)) return undefined;
+    this.#named ??= this.#namedRows();
+    return this.#named.get(keyOfRow(who, text, asText(reported), issues));
+  }
+
+  /** The files of the open rows that came before, by what such a row says: a file may repeat one number in every row. */
+  #namedRows(): ReadonlyMap<string, number> {
+    const files = new Map<string, number>();
+    for (const open of eachOf<OpenRow>(this.db, `${SELECT_OPEN} AND sample IS NOT NULL`, this.fileId)) {
+      const key = keyOfRow(whoOf(open), open.text, open.reported, JSON.parse(open.issues) as Issues);
+      if (!files.has(key)) files.set(key, open.file_id);
+    }
+    return files;
   }
 
   /** Rows of another file have come back: corrected and taken, or discarded. */
@@ -199,9 +208,21 @@ function asText(reported: QuarantinedRow["reported"]): string | null {
   return reported === undefined ? null : JSON.stringify(reported);
 }
 
-/** What is wrong with a row, wherever it stands. */
-function faultsOf(issues: Issues): string {
-  return JSON.stringify(issues.map(({ code, column, value }) => [code, column, value]));
+function whoOf({ sample, cart, circuit, drawnOn }: OpenRow): (string | null)[] {
+  return [sample, cart, circuit, drawnOn];
+}
+
+/** A row with whose it is and what is wrong with it, wherever it stands. */
+function keyOfRow(
+  who: readonly (string | null)[],
+  text: string,
+  reported: string | null,
+  issues: Issues,
+): string {
+  const faults = issues.map(({ code, column, value }) => [code, column, value]);
+  return createHash("sha256")
+    .update(JSON.stringify([who, text, reported, faults]))
+    .digest("base64");
 }
 
 function keyOf(sheet: string | null | undefined, row: number): string {

@@ -74,7 +74,7 @@ export function saysSomethingIsWrong({ cells, text }: RawRow): boolean {
   if (written.length === 2 && YES_OR_NO.test(value)) return saysPlainly(label, value);
   const line =
     written.length === 0
-      ? text.replace(/^[\s,;|"]+|[\s,;|"]+$/g, "")
+      ? (/[^\s,;|"](?:.*[^\s,;|"])?/s.exec(text)?.[0] ?? "")
       : written.length === 2 && !label.endsWith(":")
         ? `${label}: ${value}`
         : written.join(" ");
