@@ -1,7 +1,10 @@
 import { classesIn } from "../../cleanliness/index.js";
-import { doubtsSamples, explains, meansAll, saysPlainly } from "../../samples/index.js";
+import { badStatement, doubtsSamples, explains, meansAll, saysPlainly } from "../../samples/index.js";
+import { holdsOf } from "../layout/meaning.js";
+import { namer } from "../layout/namer.js";
 import { FOOTER } from "../layout/title-patterns.js";
 import { type RawRow, textOf } from "../rows/row.js";
+import { badLooksIn } from "../words/read-bottle-words.js";
 
 /** Dates and times, by which a report says when it was printed. */
 const WHEN = /\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{1,2}:\d{2}(?::\d{2})?/g;
@@ -71,15 +74,30 @@ export function saysSomethingIsWrong({ cells, text }: RawRow): boolean {
   if (!HAS_A_WORD.test(text)) return false;
   const written = cells.map(textOf).filter((cell) => cell !== "");
   const [label = "", value = ""] = written;
-  if (written.length === 2 && YES_OR_NO.test(value)) return saysPlainly(label, value);
+  if (written.length === 2 && YES_OR_NO.test(value))
+    return saysPlainly(label, value) || isLabelledBad(`${label}: ${value}`);
   const line =
     written.length === 0
       ? (/[^\s,;|"](?:.*[^\s,;|"])?/s.exec(text)?.[0] ?? "")
       : written.length === 2 && !label.endsWith(":")
         ? `${label}: ${value}`
         : written.join(" ");
-  return doubtsSamples(line) || (meansAll(line) && !explains(line) && statesClass(line));
+  return (
+    doubtsSamples(line) || (!explains(line) && ((meansAll(line) && statesClass(line)) || isLabelledBad(line)))
+  );
 }
+
+/** "Water: visible", "Remarks: metal chips in all bottles": what a column of that title would say of each sample. */
+function isLabelledBad(line: string): boolean {
+  const [, label = "", value = ""] = LABELLED.exec(line) ?? [];
+  if (label === "") return false;
+  if (badLooksIn(`${label} ${value}`, false).length > 0) return true;
+  if (holdsOf(titled(label)) !== "remarks") return false;
+  return badStatement(label, value) !== undefined || badLooksIn(value, true).length > 0;
+}
+
+const LABELLED = /^\W*([^:=]{2,40}):\s*(\S.*)$/su;
+const titled = namer(undefined);
 
 /** Most short rows hold names and numbers alone. */
 const HAS_A_WORD = /[a-z]{3}|[^\0-\x7F]/i;
