@@ -70,9 +70,13 @@ export class TextLines {
 }
 
 /** Whether a line of text says that something is wrong with samples: a sentence, or a label with what it says. */
-export function saysSomethingIsWrong({ cells, text }: RawRow): boolean {
+export function saysSomethingIsWrong({ cells, text: whole }: RawRow): boolean {
+  const text = whole.slice(0, MAX_LINE_LENGTH);
   if (!HAS_A_WORD.test(text)) return false;
-  const written = cells.map(textOf).filter((cell) => cell !== "");
+  const written = cells.flatMap((cell) => {
+    const one = textOf(cell).slice(0, MAX_LINE_LENGTH);
+    return one === "" ? [] : [one];
+  });
   const [label = "", value = ""] = written;
   if (written.length === 2 && YES_OR_NO.test(value))
     return saysPlainly(label, value) || isLabelledBad(`${label}: ${value}`);
@@ -81,7 +85,7 @@ export function saysSomethingIsWrong({ cells, text }: RawRow): boolean {
       ? (/[^\s,;|"](?:.*[^\s,;|"])?/s.exec(text)?.[0] ?? "")
       : written.length === 2 && !label.endsWith(":")
         ? `${label}: ${value}`
-        : written.join(" ");
+        : written.join(" ").slice(0, MAX_LINE_LENGTH);
   return (
     doubtsSamples(line) || (!explains(line) && ((meansAll(line) && statesClass(line)) || isLabelledBad(line)))
   );

@@ -45,7 +45,7 @@ const STANDARD =
 const NUMBERED =
   /\b(report|order|batch|lot|job|consignment|auftrag|bericht|sendung|commande|rapport|pedido|informe|ordine|opdracht)((?: (?:no|nr|number|ref)\.?)?[ :#.]+)[\p{L}\p{N}._/-]*\d[\p{L}\p{N}._/-]*/giu;
 /** What tells one thing from others of its kind: letters and figures in one word, as "S-1", "QB-01", "12a". */
-const NAME = /[\p{L}\p{N}._/-]*(?:\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L})[\p{L}\p{N}._/-]*/gu;
+const NAME = /(?<![\p{L}\p{N}._/-])[\p{L}\p{N}._/-]*(?:\p{L}[-–_./#]?\d|\d[-–_./#]?\p{L})[\p{L}\p{N}._/-]*/gu;
 
 /** What may be names of samples or carts in a line. */
 export function namesInLine(line: string): string[] {
