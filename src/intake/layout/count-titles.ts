@@ -37,13 +37,22 @@ const SIZE = new RegExp(`${NUMBER} ?${SIZE_UNIT}`, "u");
 const BETWEEN_SIZES =
   /\bdiff(?:erential|\b)\p{L}*|\bdifferen[tcz]i\p{L}*|\bintervals?\b|\bbands?\b|\branges?\b/u;
 const DIFFERENTIAL = /\bdiff[eé]ren[tcz]i\p{L}*(?!\p{L}| (?:pressure|druck|pressione|pression|presi[oó]n))/u;
-/** "3 x 10 mL" is how it was counted. */
-const MULTIPLIER_IN_LINE =
-  /[×x*] ?(?:10\^|1[ ,.']?000)|10\^\d|thousand|million|tausend|millier|\bmiles\b|\bmigliaia\b/u;
+/** "Multiply counts by 10"; what was multiplied already is not meant. */
+const ORDERED =
+  /\bmultiply|be multiplied|zu multiplizieren|à multiplier|multiplicar|moltiplicare|vermenigvuldigen/.source;
+/** "3 x 10 mL" is how it was counted, and "x 100" a magnification. */
+const MULTIPLIER_IN_LINE = new RegExp(
+  "^(?!.*(?:magnif|vergr[öo]|grossiss|aument|ingrand)).*[×x*] ?10{1,6}(?![\\d.,]| ?(?:m?l|cc|cm)\\b)|" +
+    `[×x*] ?(?:10\\^|1[ ,.']?000)|10\\^\\d|(?:${ORDERED})|thousand|million|tausend|millier|\\bmiles\\b|\\bmigliaia\\b`,
+  "u",
+);
 const CUMULATIVE = /\b(?:cum|kumul|acum)\p{L}*/u;
 /** In the title of a group, where other words are free. */
-const MULTIPLIER =
-  /[×^%]|\bx ?1|\b1[ ,.']?000\b|\bk\b|thousand|million|tausend|\bmille\b|millier|\bmiles\b|\bmigliaia\b|\blog/u;
+const MULTIPLIER = new RegExp(
+  "[×^%]|\\bx ?1|\\b1[ ,.']?000\\b|\\bk\\b|thousand|million|tausend|\\bmille\\b|millier|\\bmiles\\b|\\bmigliaia\\b|\\blog|" +
+    ORDERED,
+  "u",
+);
 
 /** What is left of the title of a count whose size has no unit: "particles > 4", "5-15". */
 const SIZE_ALONE = new RegExp(
