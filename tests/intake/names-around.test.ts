@@ -453,7 +453,8 @@ describe("two lines above the table that name two carts", () => {
   test.each([
     ["under two labels", ["Cart: QB-01", "Equipment no.: QB-02"], "(row 1 and row 2)"],
     ["under one label", ["Cart: QB-01", "Report 17", "Cart: QB-02"], "(row 1 and row 3)"],
-    ["and again the first", ["Cart: QB-01", "Cart: QB-02", "Cart: QB-02"], "(row 1 and row 3)"],
+    ["the second of them twice", ["Cart: QB-01", "Cart: QB-02", "Cart: QB-02"], "(row 1 and row 3)"],
+    ["the first of them again", ["Cart: QB-01", "Cart: QB-02", "Cart: QB-01"], "(row 2 and row 3)"],
   ])("%s: the rows below wait, and are of neither", async (_, above, column) => {
     const { samples, quarantine, assumptions } = await read(lines(...above));
     expect([samples, assumptions]).toEqual([[], []]);
@@ -501,7 +502,11 @@ describe("what another sheet says of the counts of a sample is not lost", () => 
       quarantine.map(({ sheet, row, cart, circuit, drawnOn }) => [sheet, row, cart, circuit, drawnOn]),
     ).toEqual([["Bottles", 2, ...NAMED.slice(1)]]);
     expect(quarantine[0]?.issues).toMatchObject([
-      { column: title, value: cell, expected: "a dilution in the same table as the counts that it is of" },
+      {
+        column: title,
+        value: cell,
+        expected: "a dilution in the table that has the counts of the diluted bottle",
+      },
     ]);
   });
 

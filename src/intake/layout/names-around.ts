@@ -1,4 +1,5 @@
 import { tryParseFluidSpecification } from "../../fluids/index.js";
+import { grouped } from "../../numeric/index.js";
 import { fluidsSaidIn } from "../../samples/index.js";
 import { type RawCell, type RawRow, type RowSource, textOf } from "../rows/row.js";
 import type { Layout } from "./layout.js";
@@ -23,7 +24,10 @@ const AROUND_KINDS: readonly string[] = [
   ...(["sample-point", "flowing"] as const),
 ] satisfies AroundKind[];
 
-/** "Fluid: see column" and "Fluid 2026-114" name no fluid; "Lubricant: MIL-PRF-5606" does, and "Fluids: A and B" those of several tables. */
+/**
+ * What a title with its cell names. "Lubricant: MIL-PRF-5606" names a fluid; "Fluid: see column" and "Fluid 2026-114" name
+ * none, and "Fluids: A and B" does not say which of them it is.
+ */
 function kindOf(title: string, cell: string, isMarked: boolean, name: Namer): AroundKind | undefined {
   const fluids = fluidsSaidIn(title, cell).length;
   if (fluids > 0) return fluids === 1 ? "fluid" : undefined;
@@ -109,11 +113,11 @@ export function namesAround(
     );
   const isName = /\p{L}/u.test(sheet) && /\d/.test(sheet) && !SHEET.test(sheet);
   const found = new Map<AroundKind, NameAround>(isName ? [["cart", { kind: "cart", cell: sheet }]] : []);
-  for (const line of lines) {
-    const before = lines.find(({ kind }) => kind === line.kind) as NameAround;
-    const isOther = textOf(before.cell) !== textOf(line.cell);
-    const otherRow = before.row === undefined ? {} : { otherRow: before.row };
-    found.set(line.kind, isOther ? { ...line, cell: cellOfTwo(before, line), ...otherRow } : line);
+  for (const [kind, ofKind] of grouped(lines, (line) => line.kind)) {
+    const last = ofKind.at(-1) as NameAround;
+    const other = ofKind.find(({ cell }) => textOf(cell) !== textOf(last.cell));
+    const otherRow = other?.row === undefined ? {} : { otherRow: other.row };
+    found.set(kind, other === undefined ? last : { ...last, cell: cellOfTwo(other, last), ...otherRow });
   }
   return [...found.values()].filter(({ kind }) => !kinds.has(kind));
 }
