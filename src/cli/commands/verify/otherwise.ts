@@ -1,7 +1,9 @@
 import type { VerdictComputedOtherwise } from "../../../book/index.js";
+import { VERDICT_WORDS } from "../../../fitness/index.js";
 import { grouped } from "../../../numeric/index.js";
 import { VERSION } from "../../../provenance/index.js";
 import { drawLines, formatHowMany } from "../../text.js";
+import { indented } from "../../waiting-rows.js";
 
 /** How many lines of one kind are shown; `--json` has all. */
 export const MAX_SHOWN = 20;
@@ -12,8 +14,10 @@ export function describeOtherwise(verdicts: readonly VerdictComputedOtherwise[])
   const lists = [...grouped(verdicts, ({ version }) => version)].map(([version, all]) =>
     [
       `Made by siltbook ${version}, computed otherwise by ${VERSION}: ${formatHowMany(all.length, "verdict")}\n`,
-      ...all.slice(0, MAX_SHOWN).map((one) => `  ${describeVerdict(one)}\n`),
-      all.length > MAX_SHOWN ? `  and ${all.length - MAX_SHOWN} more; --json lists all\n` : "",
+      indented([
+        ...all.slice(0, MAX_SHOWN).map(describeVerdict),
+        ...(all.length > MAX_SHOWN ? [`and ${all.length - MAX_SHOWN} more; --json lists all`] : []),
+      ]),
     ].join(""),
   );
   return [...lists, drawLines(WHAT_TO_MAKE_OF_IT)];
@@ -27,11 +31,12 @@ const WHAT_TO_MAKE_OF_IT = [
 ];
 
 function describeVerdict({ number, entry, cart, circuit, on, recorded, today }: VerdictComputedOtherwise) {
+  const then = VERDICT_WORDS[recorded];
   const what =
     today === null
-      ? `"${recorded}" then, and cannot be computed now`
+      ? `"${then}" then, and cannot be computed now`
       : today === recorded
-        ? `"${recorded}" then and now, with other reasons or figures`
-        : `"${recorded}" then, "${today}" now`;
+        ? `"${then}" then and now, with other reasons or figures`
+        : `"${then}" then, "${VERDICT_WORDS[today]}" now`;
   return `verdict ${number} of cart ${cart}, circuit ${circuit}, judged for ${on} (entry ${entry}): ${what}`;
 }
