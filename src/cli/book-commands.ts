@@ -165,7 +165,7 @@ Example:
     .description("what became of the rows of a file in the book, and what those that wait need")
     .requiredOption("--book <file>", "the sample book")
     .argument("<name>", "name of the file, or the first digits of its SHA-256")
-    .option("--explain", "every row, as it stands in the file")
+    .option("--explain", "every row, as the file has it")
     .option("--json", "print one JSON document")
     .addHelpText("after", "\nExample:\n  siltbook rows --book base.siltbook march.csv")
     .action(async (name: string, options: RowsOptions) => {

@@ -3,10 +3,10 @@ import { describePlaces } from "../provenance/index.js";
 import { asShellWord } from "./plain-text.js";
 import { drawList, formatHowMany } from "./text.js";
 
-/** So many kinds of fault are shown first. */
+/** Most kinds of fault that a short answer shows. */
 const MAX_KINDS = 5;
 
-/** So many further rows of a kind are named. */
+/** Most further rows that are named of one kind. */
 const MAX_LIKE = 6;
 
 /**

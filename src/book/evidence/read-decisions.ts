@@ -13,7 +13,7 @@ export interface WrittenDecision {
 }
 
 type OverrideLine = Omit<DecisionRow, `lifted_${string}`> & { readonly verdict_id: number | null };
-/** The values of a lifting as the chain hashes them, where there is none. */
+/** What the chain hashes for the lifting of a decision that was not lifted. */
 const NOT_LIFTED: readonly [of: null | number, at: string | null, by: string, because: string] = [
   null,
   null,

@@ -113,7 +113,7 @@ export class QuarantineKeeper {
 
   /**
    * The earlier file in which the same row waits, so that one row does not wait twice: it has come back as it was, or still
-   * with a fault, or stands in a later file letter for letter. It must say the same of whose result it is, because it waits
+   * with a fault, or a later file repeats it exactly. It must say the same of whose result it is, because it waits
    * for those circuits.
    */
   #waitsIn({ sample, cart, circuit, drawnOn, text, issues, reported, cameFrom }: QuarantinedRow) {

@@ -12,7 +12,7 @@ import type { InterimSample } from "./interim.js";
  * The counts of a sample that was reported by a class: of an ISO 4406 code an interval at each size, of a class of a table
  * the most that it allows.
  *
- * The class of a table is that of its dirtiest size or range, and it does not tell which that is.
+ * The class of a table is that of its dirtiest size or range, and does not say which that is.
  */
 export function countsOfClass(reported: CleanlinessTarget): {
   readonly value: InterimSample["counts"];
@@ -29,8 +29,8 @@ export function countsOfClass(reported: CleanlinessTarget): {
       {
         code: "class-as-upper-edge",
         message:
-          `${formatTarget(reported)} was read as at most what it allows at each size: which size is as dirty as that it does not ` +
-          "tell, so it hardly shows whether the filter works; counts do",
+          `${formatTarget(reported)} was read as the most that it allows at each size; it does not say which size is that dirty, so ` +
+          "it hardly shows whether the filter works, and counts do",
       },
     ],
   };

@@ -47,7 +47,7 @@ export function startOfCode(code: Iso4406Code): CirculationStart {
 
 /**
  * The counts of fluid that is reported by a class: as {@link startOfCode}, or the most that a class of a table allows at
- * every size. Which of its sizes is as dirty as that, such a class does not tell.
+ * every size. Such a class does not say which of its sizes is that dirty.
  */
 export function startOfClass(reported: CleanlinessTarget): CirculationStart {
   if (reported.standard === "ISO 4406") return startOfCode(reported.code);

@@ -61,7 +61,7 @@ function stepsOfVerdict(judged: VerdictOnCircuit): string[] {
         ];
       return [
         "Stop. Mark the circuit as not to be connected, as local rules say.",
-        "Find and mend the cause that stands above as the reason.",
+        "Find and mend the cause that is named above as the reason.",
         DRAW,
         WAIT,
       ];

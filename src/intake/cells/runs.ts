@@ -176,7 +176,7 @@ function factorIn(text: string, decimal: DecimalConvention | ShownDecimal): numb
 }
 
 const A_DILUTION = "how far the bottle was diluted, such as 10 or 1:10; 1 where it was not";
-const WITH_ITS_COUNTS = "a dilution in the same table as the counts that it is of";
+const WITH_ITS_COUNTS = "a dilution in the table that has the counts of the diluted bottle";
 const ARE_THEY_MULTIPLIED =
   'a column map that settles: are the counts multiplied by the dilution already? Expected "counts": "multiplied" or "as-counted" with the dilution';
 

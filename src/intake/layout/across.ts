@@ -132,7 +132,8 @@ function isSentence(label: string, { recognition }: TitledColumn): boolean {
   return recognition.kind === "unsure" && label.split(/\s+/).length >= MIN_WORDS_OF_SENTENCE;
 }
 
-const MIN_WORDS_OF_SENTENCE = 5;
+/** A text of so many words is no title. */
+export const MIN_WORDS_OF_SENTENCE = 5;
 
 /** Whether a column has a name in the row of the sample, and another name at least. */
 function isNamed(naming: readonly Labelled[], column: number): boolean {

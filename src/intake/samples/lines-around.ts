@@ -5,7 +5,7 @@ import { holdsOf } from "../layout/meaning.js";
 import type { TitledColumn } from "../layout/namer.js";
 import { isWritten, type RawRow, textOf } from "../rows/row.js";
 import { faultOfRow, type RowFault } from "./entry.js";
-import { saysSomethingIsWrong } from "./text-lines.js";
+import { MAX_LINE_LENGTH, saysSomethingIsWrong } from "./text-lines.js";
 
 /**
  * What is wrong with a line around a table that a person has to read: by it something is wrong with samples, or the titles above
@@ -46,7 +46,8 @@ export function faultOutsideTables(row: RawRow, columns: readonly TitledColumn[]
 }
 
 /** Counts of a diluted bottle are too low until they are multiplied; "dilution applied" says that they were. */
-function saysDiluted({ text }: RawRow): boolean {
+function saysDiluted(row: RawRow): boolean {
+  const text = row.text.slice(0, MAX_LINE_LENGTH);
   return (
     DILUTED.test(text) &&
     !NOT_DILUTED.test(text) &&

@@ -1,5 +1,6 @@
 import { classesIn } from "../../cleanliness/index.js";
 import { badStatement, doubtsSamples, explains, meansAll, saysPlainly } from "../../samples/index.js";
+import { MIN_WORDS_OF_SENTENCE } from "../layout/across.js";
 import { holdsOf } from "../layout/meaning.js";
 import { namer } from "../layout/namer.js";
 import { FOOTER } from "../layout/title-patterns.js";
@@ -22,8 +23,7 @@ const PAGE = /^(?:\d{1,4}\/\d{1,4}|[-–—]\d{1,4}[-–—]|[^\p{L}\p{N}]*)$/u;
 /** A line of text has at most this many numbers: of its page, its year, its samples. */
 const MAX_NUMBERS = 2;
 /** An unquoted sentence may be cut into cells at its commas; then it has no figure and at least this many words. */
-const MIN_WORDS_OF_SENTENCE = 5;
-const MAX_LINE_LENGTH = 2000;
+export const MAX_LINE_LENGTH = 2000;
 const MAX_SHAPES = 1000;
 /** No pattern is made for longer names: it would be too large for the language. */
 const MAX_PATTERN_LENGTH = 50;

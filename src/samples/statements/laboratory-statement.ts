@@ -184,9 +184,8 @@ function whyFailed({ bad }: Heard, column: string, said: string): boolean {
 }
 
 const WHY = /\b(?:reasons?|causes?|codes?|modes?|details?|remarks?|comments?|tests?|items?)\b/;
-/** The day of a report that the one at hand may have replaced says nothing of that. */
 const WHO_OR_WHEN = /\b(?:by|on)$|\bdate\b/;
-
+/** "Preliminary report on": the day of a report that this one may have replaced. */
 const EARLIER_REPORT = once(anyOf(NOT_FINAL));
 
 const NOT_SAID = /^(?:none|nil|no|0|n\/?a|-+|not (?:applicable|given|stated|reported))[.]?$/;

@@ -90,7 +90,7 @@ const WRONG = any(words`
   fout\p{L}*, geschat\p{L}*, duvidos[oa]s?, errad[oa]s?, unter vorbehalt, sous reserve, con (?:reserva|riserva),
   onder voorbehoud, subject to (?:change|revision|confirmation|correction|review|amendment|approval)`);
 
-/** A bottle of which nothing can be told. */
+/** A bottle whose results say nothing of the circuit. */
 const SPOILED = any(words`
   leak(?:s|ed|ing|y)?, broken?, cracked, damaged, unsealed, unclean, mixed up, swapped, interchanged, mis ?labell?ed, unlabell?ed, unmarked,
   illegible, unreadable, unsuitable, wrong, undicht\p{L}*, ausgelaufen\p{L}*, zerbrochen\p{L}*, beschae?digt\p{L}*, unsauber\p{L}*,
@@ -141,7 +141,7 @@ const NO_RELIANCE = [
   ...words`treat(?:ed)? with caution, cross contamination between samples, water ingress, condensation in`,
 ];
 const MISTAKEN = [
-  "(?:report|entry|typing|transcription) (?:contains |has )?(?:an? )?(?:errors?|mistakes?)",
+  "(?:report|entry|typing|copying) (?:contains |has )?(?:an? )?(?:errors?|mistakes?)",
   ...words`errors? in (?:this|the) report, fehler im bericht, erratum, errata, corrigendum`,
   "(?:(?:sample|cart|bottle) numbers?|identity|assignment|origin|dates?|zuordnung|herkunft)(?: (?:of|der|des|of the) \\p{L}+)? (?:\\p{L}+ ){0,2}(?:assumed|estimated|guessed|uncertain|unclear|unknown|not certain|not clear|wrong|unklar|unsicher|fraglich)",
   "(?:labels?|etiketten?|etiquettes?|etiquetas?|etichett[ae]|etiket|rotulos?) (?:\\p{L}+ ){0,1}(?:missing|lost|fell off|fehl\\p{L}*|manqu\\p{L}*|perdu\\p{L}*|perdid\\p{L}*|manca\\p{L}*|ontbrek\\p{L}*|em falta)",

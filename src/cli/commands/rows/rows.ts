@@ -79,7 +79,7 @@ function describeRows(file: string, rows: Iterable<RowFate>, book: string): stri
     ...(waiting.length === 0
       ? ["No row waits for a person.\n"]
       : [`${describeWaiting(waiting.length)}:\n`, describeKinds(waiting), `T${howToSettle(book).slice(1)}`]),
-    "With --explain: every row as it stands in the file.\n",
+    "With --explain: every row as the file has it.\n",
   ].join("");
 }
 
