@@ -500,14 +500,14 @@ test.each([
     "ingress that nothing holds back",
     [{ sizeUmC: 14, beta: 1000 }],
     [{ sizeUmC: 4, particlesPerMin: 1e6 }],
-    "ingress that nothing holds back lifts the level without end",
+    "dirt comes in that no element removes, so the level rises without end",
   ],
   [
     // All but the 640 above 14 µm(c) stay.
     "sizes that no element is rated for",
     [{ sizeUmC: 14, beta: 1000 }],
     undefined,
-    "no element takes anything out of a part that leaves the level at 19400 per mL, not below the limit of 1300 per mL",
+    "the elements as rated remove none of the smallest of these particles, which leaves the level at 19400 per mL, not below the limit of 1300 per mL",
   ],
   [
     // 1e9/45,000 of ingress over 0.999 is 22,244 beside 19,360 that stay.
@@ -518,7 +518,7 @@ test.each([
       { sizeUmC: 6, particlesPerMin: 1e9 },
       { sizeUmC: 14, particlesPerMin: 1e9 },
     ],
-    "ingress, and a part that no element takes anything out of, hold the level at 41600 per mL, not below the limit of 1300 per mL",
+    "the elements as rated remove none of the smallest of these particles, which with the ingress leaves the level at 41600 per mL, not below the limit of 1300 per mL",
   ],
   [
     // 1e9/45,000 over 0.95 to 0.999.

@@ -280,7 +280,7 @@ describe("where no time is long enough", () => {
 
   test("nor where the stated values alone do not get there, with the obstacle", () => {
     const found = goBy({ betas: [{ sizeUmC: 4, beta: 1 }] });
-    expect(found.kind === "no-time" && found.why).toContain("no element takes anything out");
+    expect(found.kind === "no-time" && found.why).toContain("remove none of the smallest");
   });
 });
 

@@ -235,12 +235,13 @@ function planChannel(circuit: CircuitOfBins, solver: CircuitSolver, index: numbe
 
 /** Says what keeps a channel above its limit: dirt that enters, or dirt that the elements never retain. */
 function whyNot(limited: LimitedChannel, floor: number | undefined, modes: readonly Mode[]): string {
-  if (floor === undefined) return "ingress that nothing holds back lifts the level without end";
+  if (floor === undefined) return "dirt comes in that no element removes, so the level rises without end";
   const untouched = modes.reduce((sum, mode) => sum + (mode.rate === 0 ? mode.start : 0), 0);
   const above = `${Number(floor.toPrecision(3))} per mL, not below the limit of ${limited.limit} per mL`;
   if (untouched === 0) return `ingress holds the level at ${above}`;
-  if (untouched === floor) return `no element takes anything out of a part that leaves the level at ${above}`;
-  return `ingress, and a part that no element takes anything out of, hold the level at ${above}`;
+  const part = "the elements as rated remove none of the smallest of these particles";
+  if (untouched === floor) return `${part}, which leaves the level at ${above}`;
+  return `${part}, which with the ingress leaves the level at ${above}`;
 }
 
 function leavesAfter(channel: PlannedChannel): number | undefined {
